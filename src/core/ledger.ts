@@ -1,0 +1,109 @@
+/** The facts that hours are derived from, as the core sees them. Ids are random and stay through corrections. */
+import type { Day, Instant, Seconds, Thousandths } from '../units.js';
+import type { BikeRule, BikeType, ServiceKind, UnitKind, Weekday } from './tokens.js';
+
+export interface Workshop {
+  readonly id: string;
+  readonly handle: string;
+  readonly name: string;
+  /** IANA name. */
+  readonly timeZone: string;
+  readonly openDays: readonly Weekday[];
+  /** Local hour of the digest and of riders' mails, 0 to 23. */
+  readonly digestHour: number;
+  /** How long before the likely date a service is coming up. */
+  readonly noticeDays: number;
+  readonly language: string;
+  /** As typed by the workshop; shown in mails. */
+  readonly email: string | null;
+  readonly phone: string | null;
+  readonly address: string | null;
+  readonly openingHours: string | null;
+  /** Price and turnaround by service kind, as typed. */
+  readonly offers: Readonly<
+    Record<ServiceKind, { readonly price: string | null; readonly turnaround: string | null }>
+  >;
+}
+
+/** A factor on an hour by severity: at 0.3, at 1 and at 2, straight between them in logarithms, level outside. */
+export interface Weights {
+  readonly smooth: number;
+  readonly typical: number;
+  readonly rough: number;
+}
+
+export interface Bike {
+  readonly id: string;
+  readonly handle: string;
+  readonly riderId: string | null;
+  readonly fleetId: string | null;
+  readonly name: string;
+  readonly type: BikeType;
+}
+
+/** What was known when the unit came: nothing run yet, nothing known, or so much in every service period on a day. */
+export type UnitHistory =
+  | 'new'
+  | 'unknown'
+  | { readonly terrainHours: number; readonly movingHours: number; readonly asOf: Day };
+
+export interface Unit {
+  readonly id: string;
+  readonly tag: string;
+  readonly unitKind: UnitKind;
+  readonly model: string | null;
+  readonly serial: string | null;
+  readonly warrantyEnd: Day | null;
+  /** On every hour of this unit, for instance for a heavy rider. */
+  readonly factor: number;
+  readonly history: UnitHistory;
+}
+
+/** A unit on a bike from one moment to another, half open; `to` null while it is on. */
+export interface Fitting {
+  readonly id: string;
+  readonly unitId: string;
+  readonly bikeId: string;
+  readonly from: Instant;
+  readonly to: Instant | null;
+}
+
+/** Dated by day only: that day's rides count in the new service period. */
+export interface Service {
+  readonly id: string;
+  readonly unitId: string;
+  readonly serviceKind: ServiceKind;
+  readonly on: Day;
+  /** The clocks that it restarts. */
+  readonly restarts: readonly ServiceKind[];
+  readonly elsewhere: boolean;
+  /** When it was entered, to order two services of one day. */
+  readonly recordedAt: Instant;
+}
+
+/** When a service kind falls due; a null limit does not apply. `rule` says whose rule it is. */
+export interface IntervalRule {
+  readonly unitKind: UnitKind;
+  readonly serviceKind: ServiceKind;
+  readonly scope: {
+    readonly fleetId: string | null;
+    readonly model: string | null;
+    readonly unitId: string | null;
+  };
+  readonly terrainHours: number | null;
+  readonly months: number | null;
+  /** Undefined takes the default (1.0 × the hours under warranty, else 1.5 ×); null means no ceiling. */
+  readonly movingHoursCeiling?: number | null;
+}
+
+/** What a ride gives to the units on its bike. Derived from its readings, or entered by hand. */
+export interface CountedRide {
+  readonly id: string;
+  readonly bikeId: string;
+  readonly start: Instant;
+  readonly movingS: Seconds;
+  /** Moving time times the ride's terrain weight, before any factor of a unit. */
+  readonly terrainMs: Thousandths;
+}
+
+export type { BikeRule };

@@ -1,0 +1,39 @@
+/** The words of the trade as tokens; files, tables, commands and pages use the same ones. */
+
+export const UNIT_KINDS = ['fork', 'air-shock', 'coil-shock'] as const;
+export type UnitKind = (typeof UNIT_KINDS)[number];
+
+export const BIKE_TYPES = ['road', 'gravel', 'trail', 'gravity', 'other'] as const;
+export type BikeType = (typeof BIKE_TYPES)[number];
+
+/** One of the built-in kinds, or one that the workshop added. */
+export type ServiceKind = string;
+
+export const STATES = [
+  'stop-riding',
+  'on-the-bench',
+  'history-unknown',
+  'over-interval',
+  'due',
+  'coming-up',
+  'in-time',
+] as const;
+export type State = (typeof STATES)[number];
+
+export const LIMITS = ['terrain-hours', 'moving-hours', 'months', 'none'] as const;
+export type Limit = (typeof LIMITS)[number];
+
+export const BIKE_RULES = ['chosen', 'subfolder', 'sensor', 'ride-type', 'only-suspended'] as const;
+export type BikeRule = (typeof BIKE_RULES)[number];
+
+export const INTERVAL_RULES = ['unit', 'model', 'fleet', 'kind'] as const;
+export type IntervalRuleName = (typeof INTERVAL_RULES)[number];
+
+export const OCCASIONS = ['first', 'repeat', 'again', 'silence', 'confirm-address'] as const;
+export type Occasion = (typeof OCCASIONS)[number];
+
+export const GROUNDS = ['smooth', 'typical', 'rough'] as const;
+export type Ground = (typeof GROUNDS)[number];
+
+export const WEEKDAYS = ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'] as const;
+export type Weekday = (typeof WEEKDAYS)[number];

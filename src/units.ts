@@ -1,0 +1,34 @@
+/** Branded numbers, so that a second is never added to a metre; the only place that converts between units. */
+
+declare const unit: unique symbol;
+type Branded<Base, Name extends string> = Base & { readonly [unit]: Name };
+
+/** A moment. Units: whole milliseconds since 1970-01-01T00:00:00Z. */
+export type Instant = Branded<number, 'instant'>;
+/** A calendar day of the workshop's zone. Shape: `YYYY-MM-DD`. */
+export type Day = Branded<string, 'day'>;
+/** Whole seconds. Sums of them do not depend on order. */
+export type Seconds = Branded<number, 's'>;
+/** Whole thousandths of a second: terrain time, which is moving time times a weight. */
+export type Thousandths = Branded<number, 'ms'>;
+
+export const SECOND_MS = 1000;
+export const MINUTE_MS = 60_000;
+export const HOUR_MS = 3_600_000;
+export const DAY_MS = 86_400_000;
+
+export const instant = (ms: number): Instant => Math.round(ms) as Instant;
+export const seconds = (s: number): Seconds => Math.round(s) as Seconds;
+export const thousandths = (ms: number): Thousandths => Math.round(ms) as Thousandths;
+export const day = (text: string): Day => text as Day;
+
+/** Returns the moment as ISO 8601 in UTC, without a fraction when it has none. */
+export const isoTime = (at: Instant): string => new Date(at).toISOString().replace('.000Z', 'Z');
+
+/** Returns hours with four decimals, so that the whole second can be read back. */
+export const hoursOfSeconds = (s: number): number => Math.round((s / 3600) * 10_000) / 10_000;
+export const hoursOfThousandths = (ms: number): number => hoursOfSeconds(ms / 1000);
+export const secondsOfHours = (h: number): Seconds => seconds(h * 3600);
+export const secondsOfMinutes = (min: number): Seconds => seconds(min * 60);
+export const thousandthsOfHours = (h: number): Thousandths => thousandths(h * HOUR_MS);
+export const secondsOfMs = (ms: number): Seconds => seconds(ms / SECOND_MS);
