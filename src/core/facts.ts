@@ -1,0 +1,136 @@
+/** The facts of the ledger by kind: what was said, by whom and when. None is edited; a correction replaces one. */
+import type { Day, Instant } from '../units.js';
+import type { UnitHistory, Weights } from './ledger.js';
+import type { BikeType, Ground, ServiceKind, UnitKind, Weekday } from './tokens.js';
+
+/** A day of the workshop's zone, meaning its start, or a time in ISO 8601. */
+export type Moment = string;
+
+export interface WorkshopFact {
+  readonly handle: string;
+  readonly name: string;
+  readonly timeZone: string;
+  readonly openDays: readonly Weekday[];
+  readonly digestHour: number;
+  readonly noticeDays: number;
+  readonly language: string;
+  readonly email: string | null;
+  readonly phone: string | null;
+  readonly address: string | null;
+  readonly openingHours: string | null;
+}
+
+export interface BikeFact {
+  readonly handle: string;
+  readonly riderId: string | null;
+  readonly fleetId: string | null;
+  readonly name: string;
+  readonly type: BikeType;
+}
+
+export interface UnitFact {
+  readonly tag: string;
+  readonly unitKind: UnitKind;
+  readonly model: string | null;
+  readonly serial: string | null;
+  readonly warrantyEnd: Day | null;
+  readonly factor: number;
+  readonly history: UnitHistory;
+}
+
+export interface FittingFact {
+  readonly unitId: string;
+  readonly bikeId: string;
+  readonly from: Moment;
+  readonly to: Moment | null;
+}
+
+/** What was seen inside, as the technician put it: `foamRings: "dark"`, `oil: "milky"`. */
+export type Findings = Readonly<Record<string, string>>;
+
+export interface ServiceFact {
+  readonly unitId: string;
+  readonly serviceKind: ServiceKind;
+  readonly on: Day;
+  readonly restarts: readonly ServiceKind[];
+  readonly elsewhere: boolean;
+  readonly findings: Findings | null;
+  readonly note: string | null;
+}
+
+export interface IntervalFact {
+  readonly unitKind: UnitKind;
+  readonly serviceKind: ServiceKind;
+  readonly scope: {
+    readonly fleetId: string | null;
+    readonly model: string | null;
+    readonly unitId: string | null;
+  };
+  readonly terrainHours: number | null;
+  readonly months: number | null;
+  /** `default`: 1.0 × the hours under warranty, else 1.5 ×; null: no ceiling. */
+  readonly movingHoursCeiling: number | null | 'default';
+}
+
+/** Riding without a recorder, entered by hand. */
+export interface HoursFact {
+  readonly bikeId: string;
+  readonly on: Day;
+  readonly minutes: number;
+  readonly ground: Ground;
+  readonly note: string | null;
+}
+
+/** A crash mark, set or cleared. */
+export interface MarkFact {
+  readonly unitId: string;
+  readonly stop: boolean;
+  readonly why: string;
+}
+
+/** A unit that came to the workshop or left it. */
+export interface BenchFact {
+  readonly unitId: string;
+  readonly in: boolean;
+}
+
+/** A person's word on a recording; only the keys that were answered. */
+export interface AnswerFact {
+  readonly readingId: string;
+  readonly riderId?: string;
+  readonly bikeId?: string;
+  /** Riding, and a ride of its own (true); or not (false). */
+  readonly ride?: boolean;
+  readonly on?: Instant;
+  readonly minutes?: number;
+}
+
+export interface FactBodies {
+  workshop: WorkshopFact;
+  weights: Weights;
+  rider: Record<string, never>;
+  bike: BikeFact;
+  unit: UnitFact;
+  fitting: FittingFact;
+  service: ServiceFact;
+  interval: IntervalFact;
+  hours: HoursFact;
+  mark: MarkFact;
+  bench: BenchFact;
+  answer: AnswerFact;
+}
+
+export type FactKind = keyof FactBodies;
+
+export interface Fact<K extends FactKind = FactKind> {
+  readonly id: string;
+  /** What the fact is about, the same through all its corrections: a service, a fitting, a unit. */
+  readonly entityId: string;
+  readonly kind: K;
+  readonly body: FactBodies[K];
+  readonly recordedAt: Instant;
+  readonly recordedBy: string;
+  readonly replacesId: string | null;
+  readonly isVoid: boolean;
+  readonly why: string | null;
+}

@@ -1,0 +1,295 @@
+/** Rides from recordings: which belong together, whose they are, what counts, and what a person must be asked. */
+import {
+  type Instant,
+  instant,
+  MINUTE_MS,
+  type Seconds,
+  secondsOfMinutes,
+  secondsOfMs,
+  type Thousandths,
+  thousandths,
+} from '../units.js';
+import { type Attribution, attribute, type BikeKnowledge } from './attribution.js';
+import { lengthOf, type Stretch, unionOf, without } from './intervals.js';
+import type { Weights } from './ledger.js';
+import type { Reading, ReadingQuestion, Terrain } from './reading.js';
+import { LARGEST_SHIFT_MS, type Outing, type Relation, relationOf } from './sameRide.js';
+import { BIKE_RULES } from './tokens.js';
+import { CLAMP, FLEET_CLAMP, priorOf, terrainOf } from './weight.js';
+
+export type Question = ReadingQuestion | 'who' | 'which-bike' | 'same-ride-shifted' | 'same-ride-unclear';
+
+/** A person's word on a recording, the latest of each kind. */
+export interface Answer {
+  readonly riderId?: string;
+  readonly bikeId?: string;
+  /** By question: yes, riding and a ride of its own; or no. */
+  readonly ride?: Readonly<Partial<Record<Question, boolean>>>;
+  readonly on?: Instant;
+  readonly minutes?: number;
+}
+
+/** One recording with everything that was said about it: by the folder it lay in, at the upload, in the tray. */
+export interface Part {
+  readonly readingId: string;
+  readonly reading: Reading;
+  readonly riderId: string | null;
+  readonly bike: { readonly bikeId: string; readonly rule: 'chosen' | 'subfolder' } | null;
+  readonly answer: Answer;
+}
+
+/** A ride as it stands: it counts when nothing is asked, nobody said that it is none, and it was outdoors on a bike. */
+export interface Ride {
+  /** That of its earliest recording. */
+  readonly id: string;
+  readonly readingIds: readonly string[];
+  readonly riderId: string | null;
+  readonly bikeId: string | null;
+  readonly bikeRule: Attribution['bikeRule'];
+  readonly start: Instant | null;
+  readonly end: Instant | null;
+  readonly movingS: Seconds;
+  readonly terrainMs: Thousandths;
+  readonly severity: number;
+  readonly quality: number | null;
+  readonly distanceM: number;
+  readonly ascentM: number | null;
+  readonly descentM: number | null;
+  readonly subSport: string | null;
+  readonly indoor: boolean;
+  readonly complete: boolean;
+  readonly question: Question | null;
+  /** The ride that this one may be the same as. */
+  readonly otherRideId: string | null;
+  readonly dismissed: boolean;
+}
+
+export const isCounted = (ride: Ride): boolean =>
+  ride.question === null && !ride.dismissed && !ride.indoor && ride.bikeId !== null;
+
+interface Placed extends Outing {
+  readonly part: Part;
+  readonly attribution: Attribution;
+}
+
+/** Returns the rides that any set of recordings makes; the order of `parts` does not matter. */
+export function settleRides(parts: readonly Part[], known: BikeKnowledge, weights: Weights): Ride[] {
+  const rides: Ride[] = [];
+  const placed: Placed[] = [];
+  for (const part of parts) {
+    const one = place(part, known);
+    if (isTimed(part) && !isDismissed(part)) placed.push(one);
+    else rides.push({ ...rideOf([one], known, weights), dismissed: isDismissed(part) });
+  }
+  placed.sort((a, b) => a.startMs - b.startMs || (a.part.readingId < b.part.readingId ? -1 : 1));
+  const { groups, doubts } = groupSame(placed);
+  const rideIds = new Map(groups.flatMap((group) => group.map((one) => [one, group[0]!.part.readingId])));
+  for (const group of groups) {
+    const doubt = group.map((one) => doubts.get(one)).find((found) => found !== undefined);
+    const ride = rideOf(group, known, weights);
+    if (!doubt) rides.push(ride);
+    else if (doubt.said === false) rides.push({ ...ride, dismissed: true });
+    else
+      rides.push({
+        ...ride,
+        question: ride.question ?? doubt.question,
+        otherRideId: rideIds.get(doubt.other)!,
+      });
+  }
+  return rides;
+}
+
+const hasBadClock = ({ question }: Reading): boolean =>
+  question === 'clock-unset' || question === 'clock-future';
+
+/** Whether it has a time that can be believed, so that it can be held against others. */
+const isTimed = ({ reading, answer }: Part): boolean =>
+  reading.start === null
+    ? answer.on !== undefined && answer.minutes !== undefined
+    : !hasBadClock(reading) || answer.on !== undefined;
+
+const QUESTIONS_OF_BEING_A_RIDE: readonly Question[] = [
+  'no-times',
+  'clock-unset',
+  'clock-future',
+  'sport-unclear',
+  'who',
+  'which-bike',
+];
+
+const isDismissed = ({ answer }: Part): boolean =>
+  QUESTIONS_OF_BEING_A_RIDE.some((question) => answer.ride?.[question] === false);
+
+function place(part: Part, known: BikeKnowledge): Placed {
+  const { reading, answer } = part;
+  const startMs = reading.start === null || hasBadClock(reading) ? (answer.on ?? 0) : reading.start;
+  const lengthMs =
+    reading.start === null || reading.end === null
+      ? secondsOfMinutes(answer.minutes ?? 0) * 1000
+      : reading.end - reading.start;
+  const attribution = attribute(
+    {
+      riderId: answer.riderId ?? part.riderId,
+      bike: answer.bikeId === undefined ? part.bike : { bikeId: answer.bikeId, rule: 'chosen' },
+      sensors: reading.sensors,
+      subSport: reading.subSport,
+      start: instant(startMs),
+    },
+    known,
+  );
+  const { movingS, sketch } = reading;
+  return { part, startMs, endMs: startMs + lengthMs, movingS, sketch, attribution };
+}
+
+interface Doubt {
+  readonly question: 'same-ride-shifted' | 'same-ride-unclear';
+  readonly other: Placed;
+  readonly said: boolean | undefined;
+}
+
+/** Groups recordings of one ride. Of two that may be one the shorter waits, so that the order of arrival is no matter. */
+function groupSame(placed: readonly Placed[]): { groups: Placed[][]; doubts: Map<Placed, Doubt> } {
+  const leader = new Map<Placed, Placed>(placed.map((one) => [one, one]));
+  const find = (one: Placed): Placed => {
+    let at = one;
+    while (leader.get(at) !== at) at = leader.get(at)!;
+    return at;
+  };
+  const open: { waits: Placed; doubt: Doubt }[] = [];
+  for (const [a, b, relation] of relatedPairs(placed)) {
+    const [waits, other] = a.movingS < b.movingS ? [a, b] : [b, a];
+    const question = relation === 'shifted' ? 'same-ride-shifted' : 'same-ride-unclear';
+    const said = waits.part.answer.ride?.[question];
+    if (relation === 'same' || (relation === 'unclear' && said === false)) leader.set(find(b), find(a));
+    else if (said !== true) open.push({ waits, doubt: { question, other, said } });
+  }
+  const doubts = new Map<Placed, Doubt>();
+  for (const { waits, doubt } of open) {
+    if (find(waits) !== find(doubt.other) && !doubts.has(waits)) doubts.set(waits, doubt);
+  }
+  const groups = new Map<Placed, Placed[]>();
+  for (const one of placed) groups.set(find(one), [...(groups.get(find(one)) ?? []), one]);
+  return { groups: [...groups.values()], doubts };
+}
+
+/** Pairs in order of start, so that only recordings near in time are held against one another. */
+function* relatedPairs(placed: readonly Placed[]): Generator<[Placed, Placed, Relation]> {
+  const longest = placed.reduce((max, one) => Math.max(max, one.endMs - one.startMs), 0);
+  const reach = Math.max(longest, LARGEST_SHIFT_MS) + MINUTE_MS;
+  for (let j = 1; j < placed.length; j++) {
+    for (let i = j - 1; i >= 0 && placed[j]!.startMs - placed[i]!.startMs <= reach; i--) {
+      const [a, b] = [placed[i]!, placed[j]!];
+      if (!isOneRiderOrBike(a.attribution, b.attribution)) continue;
+      const relation = relationOf(a, b);
+      if (relation !== 'apart') yield [a, b, relation];
+    }
+  }
+}
+
+const isOneRiderOrBike = (a: Attribution, b: Attribution): boolean =>
+  (a.riderId !== null && a.riderId === b.riderId) || (a.bikeId !== null && a.bikeId === b.bikeId);
+
+/** Returns one ride from all its recordings: the union of their moving time, the ground of the best of them. */
+function rideOf(group: readonly Placed[], known: BikeKnowledge, weights: Weights): Ride {
+  const members = withoutCovered(group);
+  const best = members.reduce((a, b) => (isBetterTerrain(b, a) ? b : a));
+  const whose = attributionOf(group);
+  const bike = whose.bikeId === null ? undefined : known.getBike(whose.bikeId);
+  const { movingS, terrain } = movingOf(members, best);
+  const readings = members.map((one) => one.part.reading);
+  const weighed = terrainOf(terrain, movingS, {
+    prior: priorOf(best.part.reading.subSport, bike?.type ?? null),
+    weights,
+    clamp: bike?.fleetId ? FLEET_CLAMP : CLAMP,
+  });
+  const timed = group.every((one) => isTimed(one.part));
+  const indoor = readings.every((reading) => reading.indoor);
+  return {
+    id: group[0]!.part.readingId,
+    readingIds: group.map((one) => one.part.readingId),
+    ...whose,
+    start: timed ? instant(Math.min(...members.map((one) => one.startMs))) : best.part.reading.start,
+    end: timed ? instant(Math.max(...members.map((one) => one.endMs))) : best.part.reading.end,
+    movingS,
+    terrainMs: indoor ? thousandths(0) : weighed.terrainMs,
+    severity: weighed.severity,
+    quality: terrain.quality,
+    distanceM: Math.max(...readings.map((reading) => reading.distanceM)),
+    ascentM: best.part.reading.ascentM,
+    descentM: best.part.reading.descentM,
+    subSport: best.part.reading.subSport,
+    indoor,
+    complete: members.every((one) => one.part.reading.damage === null),
+    question: questionOf(group, whose),
+    otherRideId: null,
+    dismissed: false,
+  };
+}
+
+/** A damaged recording gives way to a sound one of the same stretch. */
+function withoutCovered(group: readonly Placed[]): readonly Placed[] {
+  const sound = group.filter((one) => one.part.reading.damage === null);
+  const isCovered = (one: Placed): boolean =>
+    sound.some((other) => {
+      const shared = Math.min(one.endMs, other.endMs) - Math.max(one.startMs, other.startMs);
+      return shared >= 0.9 * (one.endMs - one.startMs);
+    });
+  return group.filter((one) => one.part.reading.damage === null || !isCovered(one));
+}
+
+function isBetterTerrain(a: Placed, b: Placed): boolean {
+  const quality = (one: Placed): number => one.part.reading.terrain.quality ?? -1;
+  return quality(a) > quality(b) || (quality(a) === quality(b) && a.movingS > b.movingS);
+}
+
+function movingOf(members: readonly Placed[], best: Placed): { movingS: Seconds; terrain: Terrain } {
+  const at = (one: Placed, stretches: readonly Stretch[]): Stretch[] =>
+    stretches.map(([from, to]) => [one.startMs + from, one.startMs + to]);
+  const moving = unionOf(members.flatMap((one) => at(one, movingOfPart(one))));
+  const doubtful = unionOf(members.flatMap((one) => at(one, one.part.reading.doubtful?.moving ?? [])));
+  const { terrain, doubtful: ofBest } = best.part.reading;
+  if (doubtful.length === 0) return { movingS: secondsOfMs(lengthOf(moving)), terrain };
+  if (!saidOf(members, 'vehicle'))
+    return { movingS: secondsOfMs(lengthOf(without(moving, doubtful))), terrain };
+  const classS = terrain.classS.map((s, i) => s + (ofBest?.classS[i] ?? 0));
+  return {
+    movingS: secondsOfMs(lengthOf(unionOf([...moving, ...doubtful]))),
+    terrain: { ...terrain, classS },
+  };
+}
+
+function movingOfPart({ part: { reading, answer } }: Placed): readonly Stretch[] {
+  if (reading.start !== null) return reading.moving;
+  return answer.minutes === undefined ? [] : [[0, secondsOfMinutes(answer.minutes) * 1000]];
+}
+
+const saidOf = (group: readonly Placed[], question: Question): boolean | undefined =>
+  group.map((one) => one.part.answer.ride?.[question]).find((said) => said !== undefined);
+
+function questionOf(group: readonly Placed[], whose: Attribution): Question | null {
+  const untimed = group.find((one) => !isTimed(one.part));
+  if (untimed) return untimed.part.reading.question;
+  const isUnclear = (one: Placed): boolean => one.part.reading.question === 'sport-unclear';
+  if (group.every(isUnclear) && saidOf(group, 'sport-unclear') === undefined) return 'sport-unclear';
+  const inVehicle = group.some((one) => one.part.reading.doubtful !== null);
+  if (inVehicle && saidOf(group, 'vehicle') === undefined) return 'vehicle';
+  if (whose.bikeId !== null) return null;
+  return whose.riderId === null ? 'who' : 'which-bike';
+}
+
+/** Returns whose ride it is by the strongest word on any of its recordings; two that contradict leave the bike open. */
+function attributionOf(group: readonly Placed[]): Attribution {
+  const rank = (one: Placed): number => {
+    if (one.part.answer.bikeId !== undefined) return -1;
+    return one.attribution.bikeRule === null
+      ? BIKE_RULES.length
+      : BIKE_RULES.indexOf(one.attribution.bikeRule);
+  };
+  const inOrder = [...group].sort((a, b) => rank(a) - rank(b));
+  const strongest = inOrder[0]!;
+  const riderId = inOrder.map((one) => one.attribution.riderId).find((id) => id !== null) ?? null;
+  const contradicts = inOrder.some(
+    (one) => rank(one) === rank(strongest) && one.attribution.bikeId !== strongest.attribution.bikeId,
+  );
+  return contradicts ? { riderId, bikeId: null, bikeRule: null } : { ...strongest.attribution, riderId };
+}
