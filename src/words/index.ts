@@ -1,0 +1,83 @@
+import type { Day } from '../units.js';
+import { DAY_MS } from '../units.js';
+import { en } from './en.js';
+import { pt } from './pt.js';
+import type { BuiltInServiceKind, Language, Terms, Words } from './words.js';
+
+export type { CountedNoun, Language, Words } from './words.js';
+export { BUILT_IN_SERVICE_KINDS, LANGUAGES } from './words.js';
+
+/** A range wider than this is told in months: days would claim a precision that is not there. */
+const DAYS_TOLD_AS_DAYS = 60;
+
+// A day is written as its midnight in UTC and read back in UTC, so no zone can move it.
+const dayMs = (day: Day): number => Date.parse(`${day}T00:00:00Z`);
+const yearOf = (day: Day): string => day.slice(0, 4);
+
+const dateFormat = (locale: string, options: Intl.DateTimeFormatOptions): Intl.DateTimeFormat =>
+  new Intl.DateTimeFormat(locale, { ...options, timeZone: 'UTC' });
+
+/** Intl sets thin spaces around the dash, which some mail readers show as boxes. */
+const plainDash = (range: string): string =>
+  range.replace(/[\u2009\u202f\u00a0]/g, ' ').replace(/^(\d{1,2}) – (?=\d)/, '$1–');
+
+const wordsOf = (terms: Terms): Words => {
+  const { locale } = terms;
+  const dayFormat = dateFormat(locale, { day: 'numeric', month: 'long' });
+  const datedFormat = dateFormat(locale, { day: 'numeric', month: 'long', year: 'numeric' });
+  const weekdayFormat = dateFormat(locale, { weekday: 'long', day: 'numeric', month: 'long' });
+  const datedWeekdayFormat = dateFormat(locale, {
+    weekday: 'long',
+    day: 'numeric',
+    month: 'long',
+    year: 'numeric',
+  });
+  const monthFormat = dateFormat(locale, { month: 'long' });
+  const datedMonthFormat = dateFormat(locale, { month: 'long', year: 'numeric' });
+  const numberFormat = new Intl.NumberFormat(locale, { maximumFractionDigits: 1 });
+  const listFormat = new Intl.ListFormat(locale, { type: 'conjunction' });
+  const plural = new Intl.PluralRules(locale);
+
+  const range = (from: Day, to: Day, today: Day): string => {
+    const thisYear = yearOf(from) === yearOf(today) && yearOf(to) === yearOf(today);
+    return plainDash((thisYear ? dayFormat : datedFormat).formatRange(dayMs(from), dayMs(to)));
+  };
+  const monthRange = (from: Day, to: Day, today: Day): string => {
+    const thisYear = yearOf(from) === yearOf(today) && yearOf(to) === yearOf(today);
+    return plainDash((thisYear ? monthFormat : datedMonthFormat).formatRange(dayMs(from), dayMs(to)));
+  };
+  // Adding zero turns a rounded -0 into 0.
+  const number = (value: number): string => numberFormat.format(Math.round(value * 10) / 10 + 0);
+
+  return {
+    ...terms,
+    serviceKind: (kind) =>
+      Object.hasOwn(terms.serviceKind, kind) ? terms.serviceKind[kind as BuiltInServiceKind] : kind,
+    day: (day, today) => (yearOf(day) === yearOf(today) ? dayFormat : datedFormat).format(dayMs(day)),
+    weekday: (day, today) =>
+      (yearOf(day) === yearOf(today) ? weekdayFormat : datedWeekdayFormat).format(dayMs(day)),
+    range,
+    about: (from, to, today) => {
+      const wide = (dayMs(to) - dayMs(from)) / DAY_MS > DAYS_TOLD_AS_DAYS;
+      return terms.about.replace('#', wide ? monthRange(from, to, today) : range(from, to, today));
+    },
+    number,
+    hours: (hours) => `${number(hours)}\u00a0${terms.hourSign}`,
+    counted: (count, noun) => {
+      const forms = terms.counted[noun];
+      return (plural.select(count) === 'one' ? forms.one : forms.other).replace('#', number(count));
+    },
+    list: (items) => listFormat.format(items),
+  };
+};
+
+const WORDS: Readonly<Record<Language, Words>> = { en: wordsOf(en), pt: wordsOf(pt) };
+
+/** Returns the language that a tag such as `pt-PT` asks for; English where there is none of ours. */
+export const languageOf = (tag: string): Language => {
+  const primary = tag.toLowerCase().split(/[-_]/, 1)[0];
+  return primary === 'pt' ? 'pt' : 'en';
+};
+
+/** Returns the words of the language that a tag asks for; English where there is none of ours. */
+export const wordsFor = (tag: string): Words => WORDS[languageOf(tag)];
