@@ -1,0 +1,336 @@
+/** What the story needs from outside. Each adapter gives one of these; tests give their own. */
+import type { Standing } from './core/due.js';
+import type { Fact, FactBodies, FactKind } from './core/facts.js';
+import type { Reading } from './core/reading.js';
+import type { Recording } from './core/recording.js';
+import type { Ride } from './core/settle.js';
+import type { Occasion, ServiceKind, State } from './core/tokens.js';
+import type { Problem } from './problems.js';
+import type { Day, Instant } from './units.js';
+
+export interface Clock {
+  now(): Instant;
+}
+
+export interface Log {
+  info(what: Readonly<Record<string, unknown>>, message: string): void;
+  error(what: Readonly<Record<string, unknown>>, message: string): void;
+}
+
+/** Decodes what a file holds, by its content and never by its name. */
+export interface RideReader {
+  read(bytes: Uint8Array, source: string): FileContent;
+}
+
+export type FileContent =
+  | { readonly recordings: readonly Recording[] }
+  | { readonly problem: Problem; readonly outcome: 'no-ride' | 'set-aside' };
+
+/** Keeps each file once, by its content. */
+export interface Originals {
+  /** Returns the SHA-256 in hex; the file is on disk when it returns. */
+  keep(bytes: Uint8Array): Promise<string>;
+}
+
+export interface Mailer {
+  /** Errors: ServiceError `mail-failed`, permanent where the relay refused for good. */
+  deliver(mail: OutgoingMail): Promise<void>;
+}
+
+export interface Mailbox {
+  readonly name: string;
+  readonly address: string;
+}
+
+export interface OutgoingMail {
+  /** With its angle brackets. */
+  readonly messageId: string;
+  readonly date: Instant;
+  readonly from: Mailbox;
+  readonly replyTo: Mailbox | null;
+  readonly to: Mailbox;
+  readonly subject: string;
+  readonly text: string;
+  readonly html: string;
+  readonly headers: Readonly<Record<string, string>>;
+  readonly attachments?: readonly {
+    readonly filename: string;
+    readonly contentType: string;
+    readonly content: string;
+  }[];
+}
+
+export interface Store {
+  /** One transaction that takes the write lock at once. Nothing else is awaited inside it. */
+  write<T>(work: (tx: Tx) => Promise<T>): Promise<T>;
+  read<T>(work: (tx: Tx) => Promise<T>): Promise<T>;
+  /** What the database itself says of its soundness. */
+  integrity(): Promise<{
+    readonly integrityFaults: readonly string[];
+    readonly foreignKeyFaults: readonly string[];
+  }>;
+  close(): Promise<void>;
+}
+
+/** Everything one workshop's transaction can do; each query is limited to that workshop. */
+export interface Tx {
+  readonly workshopId: string;
+  readonly facts: FactTable;
+  readonly handles: HandleTable;
+  readonly contacts: ContactTable;
+  readonly files: FileTable;
+  readonly readings: ReadingTable;
+  readonly rides: RideTable;
+  readonly standings: StandingTable;
+  readonly notices: NoticeTable;
+  readonly mails: MailTable;
+  readonly accounts: AccountTable;
+  readonly inbox: InboxTable;
+}
+
+export interface NewFact<K extends FactKind> {
+  readonly kind: K;
+  readonly body: FactBodies[K];
+  readonly at: Instant;
+  readonly by: string;
+  readonly why?: string;
+}
+
+export interface FactTable {
+  /** Adds a fact about a new entity, or about `entityId` where one is given. */
+  add<K extends FactKind>(fact: NewFact<K> & { readonly entityId?: string }): Promise<Fact<K>>;
+  /** Errors: `already-replaced` when somebody else replaced it first, `not-found`. */
+  replace<K extends FactKind>(factId: string, fact: NewFact<K>): Promise<Fact<K>>;
+  void(factId: string, by: string, at: Instant, why: string): Promise<Fact>;
+  find(factId: string): Promise<Fact | undefined>;
+  /** The fact in force about an entity: neither replaced nor void. */
+  current<K extends FactKind>(kind: K, entityId: string): Promise<Fact<K> | undefined>;
+  /** Those in force, by what they are about (`subject`: a unit, a bike, a rider, a reading) or whom they touch (`object`). */
+  list<K extends FactKind>(
+    kind: K,
+    by?: { readonly subject?: string; readonly object?: string },
+  ): Promise<readonly Fact<K>[]>;
+  listMany<K extends FactKind>(kind: K, subjects: readonly string[]): Promise<readonly Fact<K>[]>;
+  /** All that was ever said about a subject, replaced and void facts too, in order. */
+  history(subject: string): Promise<readonly Fact[]>;
+  count(): Promise<number>;
+}
+
+export type HandleKind = 'rider' | 'bike' | 'unit' | 'fleet';
+
+export interface HandleTable {
+  find(kind: HandleKind, handle: string): Promise<string | undefined>;
+  /** Handle by id. */
+  all(kind: HandleKind): Promise<ReadonlyMap<string, string>>;
+  set(kind: HandleKind, handle: string, entityId: string): Promise<void>;
+}
+
+/** The only place that knows a rider's name and address. */
+export interface Contact {
+  readonly riderId: string;
+  readonly name: string;
+  readonly email: string | null;
+  readonly phone: string | null;
+  readonly language: string;
+  readonly confirmedAt: Instant | null;
+  readonly unsubscribedAt: Instant | null;
+}
+
+export interface ContactTable {
+  find(riderId: string): Promise<Contact | undefined>;
+  list(): Promise<readonly Contact[]>;
+  put(contact: Contact): Promise<void>;
+}
+
+/** A file as it was taken: what it was, once and for all. */
+export interface FileRow {
+  readonly id: string;
+  readonly sha256: string;
+  readonly bytes: number;
+  readonly riderId: string | null;
+  readonly outcome: 'ride' | 'no-ride' | 'set-aside';
+  readonly code: string | null;
+  readonly reason: string | null;
+}
+
+/** One handing-over of a file: where it lay and what that says. */
+export interface Arrival {
+  readonly fileId: string;
+  readonly name: string;
+  readonly riderId: string | null;
+  readonly bikeId: string | null;
+  readonly rule: 'chosen' | 'subfolder' | null;
+  readonly at: Instant;
+}
+
+export interface FileTable {
+  /** The same content from the same rider, or from nobody in particular. */
+  find(sha256: string, riderId: string | null): Promise<FileRow | undefined>;
+  add(file: Omit<FileRow, 'id'>): Promise<FileRow>;
+  addArrival(arrival: Arrival): Promise<void>;
+  listArrivals(fileIds: readonly string[]): Promise<readonly Arrival[]>;
+}
+
+export interface ReadingRow {
+  readonly id: string;
+  readonly fileId: string;
+  readonly part: number;
+  readonly reading: Reading;
+}
+
+export interface ReadingTable {
+  add(fileId: string, part: number, reading: Reading): Promise<ReadingRow>;
+  listOfFile(fileId: string): Promise<readonly ReadingRow[]>;
+  getMany(ids: readonly string[]): Promise<readonly ReadingRow[]>;
+  listIds(): Promise<readonly string[]>;
+  /** Readings that carry a sensor. */
+  listWithSensors(
+    sensorIds: readonly string[],
+  ): Promise<readonly { readonly sensorId: string; readonly readingId: string }[]>;
+}
+
+/** A ride as stored: derived from readings or, with source `hand`, from hours that somebody entered. */
+export interface RideRow extends Ride {
+  readonly source: 'recorded' | 'hand';
+  /** Day of its start in the workshop's zone. */
+  readonly day: Day | null;
+}
+
+export interface RideTable {
+  find(id: string): Promise<RideRow | undefined>;
+  /** The recorded rides that hold any of these readings. */
+  listOfReadings(readingIds: readonly string[]): Promise<readonly RideRow[]>;
+  /** Recorded rides of a rider or on a bike that start in the window. */
+  listNear(
+    whose: { readonly riderIds: readonly string[]; readonly bikeIds: readonly string[] },
+    from: Instant,
+    to: Instant,
+  ): Promise<readonly RideRow[]>;
+  /** Longest recorded ride, from start to end. Units: milliseconds. */
+  longestMs(): Promise<number>;
+  /** Rides that count, on a bike, in order of start. */
+  listCounted(bikeId: string, from?: Instant): Promise<readonly RideRow[]>;
+  listCountedOfRider(riderId: string, from: Instant): Promise<readonly RideRow[]>;
+  listLatestOfRider(riderId: string, most: number): Promise<readonly RideRow[]>;
+  lastStartOfRider(riderId: string): Promise<Instant | null>;
+  /** What waits for a person's word. */
+  listAsking(): Promise<readonly RideRow[]>;
+  list(): Promise<readonly RideRow[]>;
+  put(rides: readonly RideRow[]): Promise<void>;
+  remove(ids: readonly string[]): Promise<void>;
+}
+
+export interface StandingRow extends Standing {
+  /** Facts changed since the forecast was made. */
+  readonly stale: boolean;
+}
+
+export interface StandingTable {
+  list(): Promise<readonly StandingRow[]>;
+  listOf(unitId: string): Promise<readonly StandingRow[]>;
+  /** Replaces all of a unit. */
+  put(unitId: string, standings: readonly StandingRow[]): Promise<void>;
+  /** Units whose forecast is stale or as of an earlier moment, at most so many. */
+  listUnitsToRefresh(asOfBefore: Instant, most: number): Promise<readonly string[]>;
+  markStale(unitIds: readonly string[]): Promise<void>;
+}
+
+export interface NoticeRow {
+  readonly id: string;
+  readonly key: string;
+  /** A rider's id, or `workshop`. */
+  readonly to: string;
+  readonly unitId: string | null;
+  readonly serviceKind: ServiceKind | null;
+  readonly periodId: string | null;
+  readonly state: State | null;
+  readonly occasion: Occasion;
+  readonly mailId: string;
+  readonly decidedAt: Instant;
+  readonly withdrawnAt: Instant | null;
+}
+
+export interface NoticeTable {
+  list(): Promise<readonly NoticeRow[]>;
+  /** Returns false when a notice with that key stands already. */
+  add(notice: Omit<NoticeRow, 'id' | 'withdrawnAt'>): Promise<boolean>;
+  withdraw(ids: readonly string[], at: Instant): Promise<void>;
+}
+
+export const MAIL_STATES = ['waiting', 'handed-over', 'withdrawn', 'refused'] as const;
+export type MailState = (typeof MAIL_STATES)[number];
+export type MailKind = 'reminder' | 'digest' | 'confirm-address' | 'silence';
+
+export interface MailRow {
+  readonly id: string;
+  readonly messageId: string;
+  readonly kind: MailKind;
+  readonly to: string;
+  readonly state: MailState;
+  readonly queuedAt: Instant;
+  readonly tries: number;
+  readonly nextTryAt: Instant;
+  readonly settledAt: Instant | null;
+  /** Written once, before the first try, so that every try carries the same mail. */
+  readonly written: OutgoingMail | null;
+  /** What the relay answered last. */
+  readonly answer: string | null;
+}
+
+export interface MailTable {
+  list(): Promise<readonly MailRow[]>;
+  find(id: string): Promise<MailRow | undefined>;
+  /** The one that may be tried next. */
+  nextWaiting(now: Instant): Promise<MailRow | undefined>;
+  add(mail: Pick<MailRow, 'messageId' | 'kind' | 'to' | 'queuedAt' | 'nextTryAt'>): Promise<MailRow>;
+  update(
+    id: string,
+    change: Partial<Pick<MailRow, 'state' | 'tries' | 'nextTryAt' | 'settledAt' | 'written' | 'answer'>>,
+  ): Promise<void>;
+}
+
+export type Role = 'owner' | 'technician' | 'mechanic';
+
+export interface Account {
+  readonly id: string;
+  readonly name: string;
+  readonly passwordHash: string;
+  readonly role: Role;
+}
+
+export interface Session {
+  /** SHA-256 of the secret in the cookie; the secret itself is nowhere. */
+  readonly tokenHash: string;
+  readonly accountId: string;
+  readonly createdAt: Instant;
+  readonly expiresAt: Instant;
+}
+
+export interface AccountTable {
+  findByName(name: string): Promise<Account | undefined>;
+  find(id: string): Promise<Account | undefined>;
+  count(): Promise<number>;
+  /** Errors: `refused` when the name is taken. */
+  add(account: Omit<Account, 'id'>): Promise<Account>;
+  addSession(session: Session): Promise<void>;
+  findSession(tokenHash: string): Promise<Session | undefined>;
+  removeSession(tokenHash: string): Promise<void>;
+  removeSessionsOf(accountId: string): Promise<void>;
+}
+
+/** What became of a path in the drop folder, for as long as the file there stays the same. */
+export interface InboxRow {
+  readonly path: string;
+  readonly bytes: number;
+  readonly modifiedMs: number;
+  readonly seenAt: Instant;
+  readonly settled: boolean;
+  readonly outcome: string | null;
+  readonly code: string | null;
+  readonly reason: string | null;
+}
+
+export interface InboxTable {
+  list(): Promise<readonly InboxRow[]>;
+  put(row: InboxRow): Promise<void>;
+}
