@@ -1,0 +1,113 @@
+import { type GradientFit, thirdDifference } from './gradientChange.js';
+import { GRID_M, type GroundGrid } from './groundGrid.js';
+import { HIGHEST, LOWEST } from './severityClasses.js';
+
+/** A few hundred metres of one path. Units: moving metres of the path, moving seconds; raw severity 0.2 to 5. */
+export interface SeverityCell {
+  readonly path: number;
+  readonly fromM: number;
+  readonly toM: number;
+  readonly movingS: number;
+  readonly severity: number;
+}
+
+const CELL_M = 400;
+/** γ on a typical trail, at the speed it is ridden. */
+const TYPICAL_GRADIENT_CHANGE = 0.02;
+const TYPICAL_SPEED_MPS = 2.5;
+const SLOWEST_MPS = 1.5;
+const FASTEST_MPS = 4;
+/** Where it goes down by more than 3 %, speed is the ground's and not the legs'. */
+const DESCENT = -0.03;
+const FASTEST_DOWN_MPS = 8;
+
+interface Draft extends Omit<SeverityCell, 'severity'> {
+  /** Energy of gradient change, NaN where nothing was measured. */
+  readonly energy: number;
+  readonly slope: number;
+}
+
+/** Returns the cells of all grids, each with its raw severity. */
+export function severityCells(
+  grids: readonly GroundGrid[],
+  fit: GradientFit,
+  lagsM: readonly number[],
+  widestM: number,
+): SeverityCell[] {
+  const drafts = grids.flatMap((grid) => draftsOf(grid, fit, lagsM, widestM));
+  const measured = drafts.filter(({ energy }) => !Number.isNaN(energy));
+  const measuredS = measured.reduce((sum, { movingS }) => sum + movingS, 0);
+  const mean = measured.reduce((sum, { energy, movingS }) => sum + energy * movingS, 0) / measuredS;
+  return drafts.map(({ energy, slope, ...cell }) => {
+    // Half of it is the whole ride's: a single cell holds few independent values.
+    const relative = mean > 0 && !Number.isNaN(energy) ? energy / mean : 1;
+    const gradientChange = fit.gradientChange * Math.sqrt(0.5 + 0.5 * relative);
+    return { ...cell, severity: rawSeverity(gradientChange, cell, slope) };
+  });
+}
+
+/** Sliding speed goes with the roughness and the square root of speed (ISO 8608 spectrum). */
+function rawSeverity(
+  gradientChange: number,
+  cell: { fromM: number; toM: number; movingS: number },
+  slope: number,
+): number {
+  const fastest = slope < DESCENT ? FASTEST_DOWN_MPS : FASTEST_MPS;
+  const speed = cell.movingS > 0 ? (cell.toM - cell.fromM) / cell.movingS : fastest;
+  const counted = Math.min(fastest, Math.max(SLOWEST_MPS, speed));
+  const raw = (gradientChange / TYPICAL_GRADIENT_CHANGE) * Math.sqrt(counted / TYPICAL_SPEED_MPS);
+  return Math.min(HIGHEST, Math.max(LOWEST, raw));
+}
+
+function draftsOf(grid: GroundGrid, fit: GradientFit, lagsM: readonly number[], widestM: number): Draft[] {
+  const steps = grid.zM.length - 1;
+  const count = Math.max(1, Math.round((steps * GRID_M) / CELL_M));
+  const energies = cellEnergies(grid, count, fit, lagsM, widestM);
+  return energies.map((energy, index) => {
+    const from = Math.round((index * steps) / count);
+    const to = Math.round(((index + 1) * steps) / count);
+    const first = index === 0;
+    const last = index === count - 1;
+    return {
+      path: grid.pathIndex,
+      fromM: grid.fromM + from * GRID_M,
+      toM: last ? grid.toM : grid.fromM + to * GRID_M,
+      movingS: (last ? grid.endS : grid.tS[to]!) - (first ? grid.startS : grid.tS[from]!),
+      energy,
+      slope: to > from ? (grid.zM[to]! - grid.zM[from]!) / ((to - from) * GRID_M) : 0,
+    };
+  });
+}
+
+/** Returns for each cell the mean of (q − σ²)/L² over the lags of about 60 and 80 m, at least 0; NaN without any. */
+function cellEnergies(
+  grid: GroundGrid,
+  cells: number,
+  fit: GradientFit,
+  lagsM: readonly number[],
+  widestM: number,
+): number[] {
+  const total = new Float64Array(cells);
+  const lagsSeen = new Float64Array(cells);
+  const points = grid.zM.length;
+  for (const lagM of [lagsM[1]!, lagsM[2]!]) {
+    const sum = new Float64Array(cells);
+    const count = new Float64Array(cells);
+    const half = (1.5 * lagM) / GRID_M;
+    for (let i = 0; i + 2 * half < points; i += 1) {
+      const q = thirdDifference(grid, i, lagM, widestM);
+      if (Number.isNaN(q)) continue;
+      const cell = Math.min(cells - 1, Math.floor(((i + half) * cells) / points));
+      sum[cell]! += (q - fit.noiseM ** 2) / lagM ** 2;
+      count[cell]! += 1;
+    }
+    for (let cell = 0; cell < cells; cell += 1) {
+      if (count[cell] === 0) continue;
+      total[cell]! += sum[cell]! / count[cell]!;
+      lagsSeen[cell]! += 1;
+    }
+  }
+  return Array.from(total, (value, cell) =>
+    lagsSeen[cell] === 0 ? Number.NaN : Math.max(0, value / lagsSeen[cell]!),
+  );
+}
