@@ -1,0 +1,202 @@
+import { type Kysely, sql } from 'kysely';
+
+/** Facts and readings are append-only; what is derived from them may be thrown away and rebuilt. */
+export async function up(db: Kysely<unknown>): Promise<void> {
+  await db.schema
+    .createTable('workshop')
+    .addColumn('id', 'text', (c) => c.primaryKey())
+    .addColumn('created_at_ms', 'bigint', (c) => c.notNull())
+    .execute();
+
+  const table = (name: string) =>
+    db.schema
+      .createTable(name)
+      .addColumn('workshop_id', 'text', (c) => c.notNull().references('workshop.id'));
+
+  await table('handle')
+    .addColumn('kind', 'text', (c) => c.notNull())
+    .addColumn('handle', 'text', (c) => c.notNull())
+    .addColumn('entity_id', 'text', (c) => c.notNull())
+    .addPrimaryKeyConstraint('handle_pk', ['workshop_id', 'kind', 'handle'])
+    .execute();
+
+  await table('contact')
+    .addColumn('rider_id', 'text', (c) => c.primaryKey())
+    .addColumn('name', 'text', (c) => c.notNull())
+    .addColumn('email', 'text')
+    .addColumn('phone', 'text')
+    .addColumn('language', 'text', (c) => c.notNull())
+    .addColumn('confirmed_at_ms', 'bigint')
+    .addColumn('unsubscribed_at_ms', 'bigint')
+    .execute();
+
+  await table('fact')
+    .addColumn('id', 'text', (c) => c.primaryKey())
+    .addColumn('entity_id', 'text', (c) => c.notNull())
+    .addColumn('kind', 'text', (c) => c.notNull())
+    .addColumn('subject_id', 'text', (c) => c.notNull())
+    .addColumn('object_id', 'text')
+    .addColumn('body', 'text', (c) => c.notNull())
+    .addColumn('replaces_id', 'text', (c) => c.unique().references('fact.id'))
+    .addColumn('is_void', 'integer', (c) => c.notNull().defaultTo(0))
+    .addColumn('recorded_at_ms', 'bigint', (c) => c.notNull())
+    .addColumn('recorded_by', 'text', (c) => c.notNull())
+    .addColumn('why', 'text')
+    .execute();
+  await index(db, 'fact', ['workshop_id', 'kind', 'subject_id']);
+  await index(db, 'fact', ['workshop_id', 'kind', 'object_id']);
+  await index(db, 'fact', ['workshop_id', 'entity_id']);
+  await index(db, 'fact', ['workshop_id', 'subject_id']);
+
+  await table('file')
+    .addColumn('id', 'text', (c) => c.primaryKey())
+    .addColumn('sha256', 'text', (c) => c.notNull())
+    .addColumn('bytes', 'bigint', (c) => c.notNull())
+    .addColumn('rider_id', 'text')
+    .addColumn('outcome', 'text', (c) => c.notNull())
+    .addColumn('code', 'text')
+    .addColumn('reason', 'text')
+    .execute();
+  await index(db, 'file', ['workshop_id', 'sha256']);
+
+  await table('arrival')
+    .addColumn('id', 'text', (c) => c.primaryKey())
+    .addColumn('file_id', 'text', (c) => c.notNull().references('file.id'))
+    .addColumn('name', 'text', (c) => c.notNull())
+    .addColumn('rider_id', 'text')
+    .addColumn('bike_id', 'text')
+    .addColumn('rule', 'text')
+    .addColumn('arrived_at_ms', 'bigint', (c) => c.notNull())
+    .execute();
+  await index(db, 'arrival', ['workshop_id', 'file_id']);
+
+  await table('reading')
+    .addColumn('id', 'text', (c) => c.primaryKey())
+    .addColumn('file_id', 'text', (c) => c.notNull().references('file.id'))
+    .addColumn('part', 'integer', (c) => c.notNull())
+    .addColumn('body', 'text', (c) => c.notNull())
+    .addUniqueConstraint('reading_part', ['file_id', 'part'])
+    .execute();
+
+  await table('reading_sensor')
+    .addColumn('reading_id', 'text', (c) => c.notNull().references('reading.id'))
+    .addColumn('sensor_id', 'text', (c) => c.notNull())
+    .addPrimaryKeyConstraint('reading_sensor_pk', ['reading_id', 'sensor_id'])
+    .execute();
+  await index(db, 'reading_sensor', ['workshop_id', 'sensor_id']);
+
+  await table('ride')
+    .addColumn('id', 'text', (c) => c.primaryKey())
+    .addColumn('source', 'text', (c) => c.notNull())
+    .addColumn('rider_id', 'text')
+    .addColumn('bike_id', 'text')
+    .addColumn('started_at_ms', 'bigint')
+    .addColumn('ended_at_ms', 'bigint')
+    .addColumn('moving_s', 'integer', (c) => c.notNull())
+    .addColumn('terrain_ms', 'bigint', (c) => c.notNull())
+    .addColumn('counts', 'integer', (c) => c.notNull())
+    .addColumn('question', 'text')
+    .addColumn('body', 'text', (c) => c.notNull())
+    .execute();
+  await index(db, 'ride', ['workshop_id', 'bike_id', 'started_at_ms']);
+  await index(db, 'ride', ['workshop_id', 'rider_id', 'started_at_ms']);
+  await index(db, 'ride', ['workshop_id', 'question']);
+
+  await table('ride_reading')
+    .addColumn('reading_id', 'text', (c) => c.primaryKey())
+    .addColumn('ride_id', 'text', (c) => c.notNull().references('ride.id').onDelete('cascade'))
+    .execute();
+  await index(db, 'ride_reading', ['ride_id']);
+
+  await table('standing')
+    .addColumn('unit_id', 'text', (c) => c.notNull())
+    .addColumn('service_kind', 'text', (c) => c.notNull())
+    .addColumn('state', 'text', (c) => c.notNull())
+    .addColumn('likely_p50', 'text')
+    .addColumn('as_of_ms', 'bigint', (c) => c.notNull())
+    .addColumn('stale', 'integer', (c) => c.notNull())
+    .addColumn('body', 'text', (c) => c.notNull())
+    .addPrimaryKeyConstraint('standing_pk', ['unit_id', 'service_kind'])
+    .execute();
+  await index(db, 'standing', ['workshop_id', 'stale', 'as_of_ms']);
+
+  await table('mail')
+    .addColumn('id', 'text', (c) => c.primaryKey())
+    .addColumn('message_id', 'text', (c) => c.notNull().unique())
+    .addColumn('kind', 'text', (c) => c.notNull())
+    .addColumn('recipient', 'text', (c) => c.notNull())
+    .addColumn('state', 'text', (c) => c.notNull())
+    .addColumn('queued_at_ms', 'bigint', (c) => c.notNull())
+    .addColumn('tries', 'integer', (c) => c.notNull())
+    .addColumn('next_try_at_ms', 'bigint', (c) => c.notNull())
+    .addColumn('settled_at_ms', 'bigint')
+    .addColumn('written', 'text')
+    .addColumn('answer', 'text')
+    .execute();
+  await index(db, 'mail', ['workshop_id', 'state', 'next_try_at_ms']);
+
+  await table('notice')
+    .addColumn('id', 'text', (c) => c.primaryKey())
+    .addColumn('key', 'text', (c) => c.notNull())
+    .addColumn('recipient', 'text', (c) => c.notNull())
+    .addColumn('unit_id', 'text')
+    .addColumn('service_kind', 'text')
+    .addColumn('period_id', 'text')
+    .addColumn('state', 'text')
+    .addColumn('occasion', 'text', (c) => c.notNull())
+    .addColumn('mail_id', 'text', (c) => c.notNull().references('mail.id'))
+    .addColumn('decided_at_ms', 'bigint', (c) => c.notNull())
+    .addColumn('withdrawn_at_ms', 'bigint')
+    .execute();
+  await db.schema
+    .createIndex('notice_once')
+    .unique()
+    .on('notice')
+    .columns(['workshop_id', 'key'])
+    .where(sql.ref('withdrawn_at_ms'), 'is', null)
+    .execute();
+  await index(db, 'notice', ['mail_id']);
+
+  await table('account')
+    .addColumn('id', 'text', (c) => c.primaryKey())
+    .addColumn('name', 'text', (c) => c.notNull().unique())
+    .addColumn('password_hash', 'text', (c) => c.notNull())
+    .addColumn('role', 'text', (c) => c.notNull())
+    .execute();
+
+  await table('session')
+    .addColumn('token_hash', 'text', (c) => c.primaryKey())
+    .addColumn('account_id', 'text', (c) => c.notNull().references('account.id'))
+    .addColumn('created_at_ms', 'bigint', (c) => c.notNull())
+    .addColumn('expires_at_ms', 'bigint', (c) => c.notNull())
+    .execute();
+
+  await table('inbox_file')
+    .addColumn('path', 'text', (c) => c.notNull())
+    .addColumn('bytes', 'bigint', (c) => c.notNull())
+    .addColumn('modified_ms', 'bigint', (c) => c.notNull())
+    .addColumn('seen_at_ms', 'bigint', (c) => c.notNull())
+    .addColumn('settled', 'integer', (c) => c.notNull())
+    .addColumn('outcome', 'text')
+    .addColumn('code', 'text')
+    .addColumn('reason', 'text')
+    .addPrimaryKeyConstraint('inbox_file_pk', ['workshop_id', 'path'])
+    .execute();
+
+  for (const name of ['fact', 'reading', 'reading_sensor']) {
+    for (const change of ['UPDATE', 'DELETE']) {
+      await sql
+        .raw(
+          `CREATE TRIGGER ${name}_no_${change.toLowerCase()} BEFORE ${change} ON ${name} BEGIN SELECT RAISE(ABORT, '${name} is append-only'); END`,
+        )
+        .execute(db);
+    }
+  }
+}
+
+const index = (db: Kysely<unknown>, table: string, columns: string[]): Promise<void> =>
+  db.schema
+    .createIndex(`${table}_by_${columns.filter((c) => c !== 'workshop_id').join('_')}`)
+    .on(table)
+    .columns(columns)
+    .execute();

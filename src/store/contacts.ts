@@ -1,0 +1,72 @@
+import type { ContactTable, HandleTable } from '../ports.js';
+import { instant } from '../units.js';
+import type { Scope } from './scope.js';
+
+export function handleTable({ db, workshopId }: Scope): HandleTable {
+  return {
+    find: async (kind, handle) => {
+      const row = await db
+        .selectFrom('handle')
+        .select('entity_id')
+        .where('workshop_id', '=', workshopId)
+        .where('kind', '=', kind)
+        .where('handle', '=', handle)
+        .executeTakeFirst();
+      return row?.entity_id;
+    },
+    all: async (kind) => {
+      const rows = await db
+        .selectFrom('handle')
+        .select(['handle', 'entity_id'])
+        .where('workshop_id', '=', workshopId)
+        .where('kind', '=', kind)
+        .execute();
+      return new Map(rows.map((row) => [row.entity_id, row.handle]));
+    },
+    set: async (kind, handle, entityId) => {
+      await db
+        .insertInto('handle')
+        .values({ workshop_id: workshopId, kind, handle, entity_id: entityId })
+        .execute();
+    },
+  };
+}
+
+const instantOrNull = (ms: number | null) => (ms === null ? null : instant(ms));
+
+export function contactTable({ db, workshopId }: Scope): ContactTable {
+  const all = () => db.selectFrom('contact').selectAll().where('workshop_id', '=', workshopId);
+  const contactOf = (row: Awaited<ReturnType<ReturnType<typeof all>['executeTakeFirstOrThrow']>>) => ({
+    riderId: row.rider_id,
+    name: row.name,
+    email: row.email,
+    phone: row.phone,
+    language: row.language,
+    confirmedAt: instantOrNull(row.confirmed_at_ms),
+    unsubscribedAt: instantOrNull(row.unsubscribed_at_ms),
+  });
+  return {
+    find: async (riderId) => {
+      const row = await all().where('rider_id', '=', riderId).executeTakeFirst();
+      return row && contactOf(row);
+    },
+    list: async () => (await all().orderBy('name').execute()).map(contactOf),
+    put: async (contact) => {
+      const row = {
+        workshop_id: workshopId,
+        rider_id: contact.riderId,
+        name: contact.name,
+        email: contact.email,
+        phone: contact.phone,
+        language: contact.language,
+        confirmed_at_ms: contact.confirmedAt,
+        unsubscribed_at_ms: contact.unsubscribedAt,
+      };
+      await db
+        .insertInto('contact')
+        .values(row)
+        .onConflict((on) => on.column('rider_id').doUpdateSet(row))
+        .execute();
+    },
+  };
+}

@@ -1,0 +1,150 @@
+import type { Selectable } from 'kysely';
+import type { Fact, FactBodies, FactKind } from '../core/facts.js';
+import { ServiceError } from '../errors.js';
+import type { FactTable, NewFact } from '../ports.js';
+import { instant } from '../units.js';
+import { chunked, newId, type Scope } from './scope.js';
+import type { Tables } from './tables.js';
+
+/** What a fact is about, for finding it again. */
+function subjectsOf(kind: FactKind, entityId: string, body: FactBodies[FactKind], workshopId: string) {
+  const of = body as Record<string, unknown> & { scope?: { unitId: string | null } };
+  const text = (key: string): string => of[key] as string;
+  switch (kind) {
+    case 'workshop':
+    case 'weights':
+      return { subject: workshopId, object: null };
+    case 'interval':
+      return { subject: of.scope?.unitId ?? workshopId, object: null };
+    case 'bike':
+      return { subject: entityId, object: of.riderId as string | null };
+    case 'fitting':
+      return { subject: text('unitId'), object: text('bikeId') };
+    case 'service':
+    case 'mark':
+    case 'bench':
+      return { subject: text('unitId'), object: null };
+    case 'hours':
+      return { subject: text('bikeId'), object: null };
+    case 'answer':
+      return { subject: text('readingId'), object: null };
+    case 'rider':
+    case 'unit':
+      return { subject: entityId, object: null };
+  }
+}
+
+function factOf<K extends FactKind>(row: Selectable<Tables['fact']>): Fact<K> {
+  return {
+    id: row.id,
+    entityId: row.entity_id,
+    kind: row.kind as K,
+    body: JSON.parse(row.body) as FactBodies[K],
+    recordedAt: instant(row.recorded_at_ms),
+    recordedBy: row.recorded_by,
+    replacesId: row.replaces_id,
+    isVoid: row.is_void === 1,
+    why: row.why,
+  };
+}
+
+export function factTable({ db, workshopId }: Scope): FactTable {
+  const all = () => db.selectFrom('fact').selectAll('fact').where('fact.workshop_id', '=', workshopId);
+  const inForce = (kind: FactKind) =>
+    all()
+      .leftJoin('fact as later', 'later.replaces_id', 'fact.id')
+      .where('later.id', 'is', null)
+      .where('fact.is_void', '=', 0)
+      .where('fact.kind', '=', kind)
+      .orderBy('fact.recorded_at_ms')
+      .orderBy('fact.id');
+
+  async function insert<K extends FactKind>(
+    fact: NewFact<K>,
+    entityId: string,
+    replacesId: string | null,
+    isVoid: boolean,
+  ): Promise<Fact<K>> {
+    const { subject, object } = subjectsOf(fact.kind, entityId, fact.body, workshopId);
+    const row = {
+      workshop_id: workshopId,
+      id: newId(),
+      entity_id: entityId,
+      kind: fact.kind,
+      subject_id: subject,
+      object_id: object,
+      body: JSON.stringify(fact.body),
+      replaces_id: replacesId,
+      is_void: isVoid ? 1 : 0,
+      recorded_at_ms: fact.at,
+      recorded_by: fact.by,
+      why: fact.why ?? null,
+    };
+    await db.insertInto('fact').values(row).execute();
+    return factOf<K>(row);
+  }
+
+  async function getReplaceable(factId: string): Promise<Selectable<Tables['fact']>> {
+    const row = await all().where('fact.id', '=', factId).executeTakeFirst();
+    if (!row) throw new ServiceError('not-found', 'correct a fact', `There is no fact ${factId}.`);
+    const later = await all().where('fact.replaces_id', '=', factId).executeTakeFirst();
+    if (later) {
+      throw new ServiceError(
+        'already-replaced',
+        'correct a fact',
+        `Fact ${factId} was already replaced by ${later.id}, by ${later.recorded_by}.`,
+        { hint: `Look at ${later.id} and correct that one instead.` },
+      );
+    }
+    return row;
+  }
+
+  return {
+    add: (fact) => insert(fact, fact.entityId ?? newId(), null, false),
+    replace: async (factId, fact) => insert(fact, (await getReplaceable(factId)).entity_id, factId, false),
+    void: async (factId, by, at, why) => {
+      const old = factOf(await getReplaceable(factId));
+      return insert({ kind: old.kind, body: old.body, by, at, why }, old.entityId, factId, true);
+    },
+    find: async (factId) => {
+      const row = await all().where('fact.id', '=', factId).executeTakeFirst();
+      return row && factOf(row);
+    },
+    current: async <K extends FactKind>(kind: K, entityId: string) => {
+      const row = await inForce(kind).where('fact.entity_id', '=', entityId).executeTakeFirst();
+      return row && factOf<K>(row);
+    },
+    list: async <K extends FactKind>(kind: K, by?: { subject?: string; object?: string }) => {
+      let query = inForce(kind);
+      if (by?.subject !== undefined) query = query.where('fact.subject_id', '=', by.subject);
+      if (by?.object !== undefined) query = query.where('fact.object_id', '=', by.object);
+      return (await query.execute()).map(factOf<K>);
+    },
+    listMany: async <K extends FactKind>(kind: K, subjects: readonly string[]) => {
+      const found: Fact<K>[] = [];
+      for (const some of chunked(subjects)) {
+        const rows = await inForce(kind).where('fact.subject_id', 'in', some).execute();
+        found.push(...rows.map(factOf<K>));
+      }
+      return found;
+    },
+    history: async (subject) =>
+      (
+        await all()
+          .where((where) =>
+            where.or([where('fact.subject_id', '=', subject), where('fact.object_id', '=', subject)]),
+          )
+          .orderBy('fact.recorded_at_ms')
+          .orderBy('fact.id')
+          .execute()
+      ).map((row) => factOf(row)),
+    count: async () => {
+      const row = await db
+        .selectFrom('fact')
+        .where('workshop_id', '=', workshopId)
+        .select((select) => select.fn.countAll<number>().as('n'))
+        .executeTakeFirstOrThrow();
+      return Number(row.n);
+    },
+  };
+}

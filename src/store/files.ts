@@ -1,0 +1,141 @@
+import type { Reading } from '../core/reading.js';
+import type { Arrival, FileRow, FileTable, ReadingRow, ReadingTable } from '../ports.js';
+import { instant } from '../units.js';
+import { chunked, newId, type Scope } from './scope.js';
+
+export function fileTable({ db, workshopId }: Scope): FileTable {
+  return {
+    find: async (sha256, riderId) => {
+      const rows = await db
+        .selectFrom('file')
+        .selectAll()
+        .where('workshop_id', '=', workshopId)
+        .where('sha256', '=', sha256)
+        .orderBy('id')
+        .execute();
+      const row =
+        rows.find((one) => one.rider_id === riderId) ??
+        rows.find((one) => one.rider_id === null || riderId === null);
+      return (
+        row && {
+          id: row.id,
+          sha256: row.sha256,
+          bytes: row.bytes,
+          riderId: row.rider_id,
+          outcome: row.outcome as FileRow['outcome'],
+          code: row.code,
+          reason: row.reason,
+        }
+      );
+    },
+    add: async (file) => {
+      const id = newId();
+      await db
+        .insertInto('file')
+        .values({
+          workshop_id: workshopId,
+          id,
+          sha256: file.sha256,
+          bytes: file.bytes,
+          rider_id: file.riderId,
+          outcome: file.outcome,
+          code: file.code,
+          reason: file.reason,
+        })
+        .execute();
+      return { ...file, id };
+    },
+    addArrival: async (arrival) => {
+      await db
+        .insertInto('arrival')
+        .values({
+          workshop_id: workshopId,
+          id: newId(),
+          file_id: arrival.fileId,
+          name: arrival.name,
+          rider_id: arrival.riderId,
+          bike_id: arrival.bikeId,
+          rule: arrival.rule,
+          arrived_at_ms: arrival.at,
+        })
+        .execute();
+    },
+    listArrivals: async (fileIds) => {
+      const arrivals: Arrival[] = [];
+      for (const some of chunked(fileIds)) {
+        const rows = await db
+          .selectFrom('arrival')
+          .selectAll()
+          .where('workshop_id', '=', workshopId)
+          .where('file_id', 'in', some)
+          .orderBy('arrived_at_ms')
+          .orderBy('id')
+          .execute();
+        for (const row of rows) {
+          arrivals.push({
+            fileId: row.file_id,
+            name: row.name,
+            riderId: row.rider_id,
+            bikeId: row.bike_id,
+            rule: row.rule as Arrival['rule'],
+            at: instant(row.arrived_at_ms),
+          });
+        }
+      }
+      return arrivals;
+    },
+  };
+}
+
+const readingOf = (row: { id: string; file_id: string; part: number; body: string }): ReadingRow => ({
+  id: row.id,
+  fileId: row.file_id,
+  part: row.part,
+  reading: JSON.parse(row.body) as Reading,
+});
+
+export function readingTable({ db, workshopId }: Scope): ReadingTable {
+  const all = () => db.selectFrom('reading').selectAll().where('workshop_id', '=', workshopId);
+  return {
+    add: async (fileId, part, reading) => {
+      const id = newId();
+      const body = JSON.stringify(reading);
+      await db
+        .insertInto('reading')
+        .values({ workshop_id: workshopId, id, file_id: fileId, part, body })
+        .execute();
+      const sensors = reading.sensors.filter((sensor) => sensor.boundTo !== 'rider');
+      const ids = [...new Set(sensors.map((sensor) => sensor.id))];
+      for (const sensor_id of ids) {
+        await db
+          .insertInto('reading_sensor')
+          .values({ workshop_id: workshopId, reading_id: id, sensor_id })
+          .execute();
+      }
+      return { id, fileId, part, reading };
+    },
+    listOfFile: async (fileId) =>
+      (await all().where('file_id', '=', fileId).orderBy('part').execute()).map(readingOf),
+    getMany: async (ids) => {
+      const found: ReadingRow[] = [];
+      for (const some of chunked(ids)) {
+        found.push(...(await all().where('id', 'in', some).execute()).map(readingOf));
+      }
+      return found;
+    },
+    listIds: async () =>
+      (await db.selectFrom('reading').select('id').where('workshop_id', '=', workshopId).execute()).map(
+        (row) => row.id,
+      ),
+    listWithSensors: async (sensorIds) => {
+      if (sensorIds.length === 0) return [];
+      const rows = await db
+        .selectFrom('reading_sensor')
+        .select(['sensor_id', 'reading_id'])
+        .where('workshop_id', '=', workshopId)
+        .where('sensor_id', 'in', [...sensorIds])
+        .execute();
+      return rows.map((row) => ({ sensorId: row.sensor_id, readingId: row.reading_id }));
+    },
+  };
+}

@@ -1,0 +1,44 @@
+import type { InboxTable } from '../ports.js';
+import { instant } from '../units.js';
+import type { Scope } from './scope.js';
+
+export function inboxTable({ db, workshopId }: Scope): InboxTable {
+  return {
+    list: async () => {
+      const rows = await db
+        .selectFrom('inbox_file')
+        .selectAll()
+        .where('workshop_id', '=', workshopId)
+        .orderBy('path')
+        .execute();
+      return rows.map((row) => ({
+        path: row.path,
+        bytes: row.bytes,
+        modifiedMs: row.modified_ms,
+        seenAt: instant(row.seen_at_ms),
+        settled: row.settled === 1,
+        outcome: row.outcome,
+        code: row.code,
+        reason: row.reason,
+      }));
+    },
+    put: async (row) => {
+      const values = {
+        workshop_id: workshopId,
+        path: row.path,
+        bytes: row.bytes,
+        modified_ms: row.modifiedMs,
+        seen_at_ms: row.seenAt,
+        settled: row.settled ? 1 : 0,
+        outcome: row.outcome,
+        code: row.code,
+        reason: row.reason,
+      };
+      await db
+        .insertInto('inbox_file')
+        .values(values)
+        .onConflict((on) => on.columns(['workshop_id', 'path']).doUpdateSet(values))
+        .execute();
+    },
+  };
+}

@@ -1,0 +1,128 @@
+import { isCounted } from '../core/settle.js';
+import type { RideRow, RideTable } from '../ports.js';
+import { instant } from '../units.js';
+import { chunked, type Scope } from './scope.js';
+
+export function rideTable({ db, workshopId }: Scope): RideTable {
+  const all = () => db.selectFrom('ride').select('body').where('ride.workshop_id', '=', workshopId);
+  const rideOf = (row: { body: string }): RideRow => JSON.parse(row.body) as RideRow;
+  const counted = () => all().where('counts', '=', 1).orderBy('started_at_ms').orderBy('id');
+
+  return {
+    find: async (id) => {
+      const row = await all().where('id', '=', id).executeTakeFirst();
+      return row && rideOf(row);
+    },
+    listOfReadings: async (readingIds) => {
+      const found = new Map<string, RideRow>();
+      for (const some of chunked(readingIds)) {
+        const rows = await all()
+          .innerJoin('ride_reading', 'ride_reading.ride_id', 'ride.id')
+          .where('ride_reading.reading_id', 'in', some)
+          .execute();
+        for (const ride of rows.map(rideOf)) found.set(ride.id, ride);
+      }
+      return [...found.values()];
+    },
+    listNear: async ({ riderIds, bikeIds }, from, to) => {
+      const found = new Map<string, RideRow>();
+      const near = () =>
+        all()
+          .where('source', '=', 'recorded')
+          .where('started_at_ms', '>=', from)
+          .where('started_at_ms', '<=', to);
+      const byRider =
+        riderIds.length > 0
+          ? await near()
+              .where('rider_id', 'in', [...riderIds])
+              .execute()
+          : [];
+      const byBike =
+        bikeIds.length > 0
+          ? await near()
+              .where('bike_id', 'in', [...bikeIds])
+              .execute()
+          : [];
+      for (const ride of [...byRider, ...byBike].map(rideOf)) found.set(ride.id, ride);
+      return [...found.values()];
+    },
+    longestMs: async () => {
+      const row = await db
+        .selectFrom('ride')
+        .where('workshop_id', '=', workshopId)
+        .where('source', '=', 'recorded')
+        .select((select) =>
+          select.fn.max(select('ended_at_ms', '-', select.ref('started_at_ms'))).as('longest'),
+        )
+        .executeTakeFirst();
+      return Number(row?.longest ?? 0);
+    },
+    listCounted: async (bikeId, from) => {
+      let query = counted().where('bike_id', '=', bikeId);
+      if (from !== undefined) query = query.where('started_at_ms', '>=', from);
+      return (await query.execute()).map(rideOf);
+    },
+    listCountedOfRider: async (riderId, from) =>
+      (await counted().where('rider_id', '=', riderId).where('started_at_ms', '>=', from).execute()).map(
+        rideOf,
+      ),
+    listLatestOfRider: async (riderId, most) =>
+      (
+        await all()
+          .where('counts', '=', 1)
+          .where('rider_id', '=', riderId)
+          .orderBy('started_at_ms', 'desc')
+          .limit(most)
+          .execute()
+      ).map(rideOf),
+    lastStartOfRider: async (riderId) => {
+      const row = await db
+        .selectFrom('ride')
+        .where('workshop_id', '=', workshopId)
+        .where('rider_id', '=', riderId)
+        .select((select) => select.fn.max('started_at_ms').as('last'))
+        .executeTakeFirst();
+      return row?.last === null || row?.last === undefined ? null : instant(Number(row.last));
+    },
+    listAsking: async () =>
+      (await all().where('question', 'is not', null).orderBy('started_at_ms').orderBy('id').execute()).map(
+        rideOf,
+      ),
+    list: async () => (await all().orderBy('started_at_ms').orderBy('id').execute()).map(rideOf),
+    put: async (rides) => {
+      for (const ride of rides) {
+        const row = {
+          workshop_id: workshopId,
+          id: ride.id,
+          source: ride.source,
+          rider_id: ride.riderId,
+          bike_id: ride.bikeId,
+          started_at_ms: ride.start,
+          ended_at_ms: ride.end,
+          moving_s: ride.movingS,
+          terrain_ms: ride.terrainMs,
+          counts: isCounted(ride) ? 1 : 0,
+          question: ride.dismissed ? null : ride.question,
+          body: JSON.stringify(ride),
+        };
+        await db
+          .insertInto('ride')
+          .values(row)
+          .onConflict((on) => on.column('id').doUpdateSet(row))
+          .execute();
+        for (const reading_id of ride.readingIds) {
+          await db
+            .insertInto('ride_reading')
+            .values({ workshop_id: workshopId, reading_id, ride_id: ride.id })
+            .onConflict((on) => on.column('reading_id').doUpdateSet({ ride_id: ride.id }))
+            .execute();
+        }
+      }
+    },
+    remove: async (ids) => {
+      for (const some of chunked(ids)) {
+        await db.deleteFrom('ride').where('workshop_id', '=', workshopId).where('id', 'in', some).execute();
+      }
+    },
+  };
+}

@@ -1,0 +1,20 @@
+import { randomBytes } from 'node:crypto';
+import type { Transaction } from 'kysely';
+import type { Tables } from './tables.js';
+
+/** Random and short enough to be typed from a screen: 60 bits in letters and digits that are not mistaken for one another. */
+export function newId(): string {
+  const alphabet = '23456789abcdefghjkmnpqrstuvwxyz0';
+  return [...randomBytes(12)].map((byte) => alphabet[byte & 31]).join('');
+}
+
+/** What each noun's queries are made from. */
+export interface Scope {
+  readonly db: Transaction<Tables>;
+  readonly workshopId: string;
+}
+
+/** SQLite refuses statements with more than some tens of thousands of parameters. */
+export function* chunked<T>(items: readonly T[], size = 500): Generator<readonly T[]> {
+  for (let i = 0; i < items.length; i += size) yield items.slice(i, i + size);
+}

@@ -1,0 +1,112 @@
+/** The tables as kysely sees them; every row carries its workshop. */
+interface Owned {
+  workshop_id: string;
+}
+
+export interface Tables {
+  workshop: { id: string; created_at_ms: number };
+  handle: Owned & { kind: string; handle: string; entity_id: string };
+  contact: Owned & {
+    rider_id: string;
+    name: string;
+    email: string | null;
+    phone: string | null;
+    language: string;
+    confirmed_at_ms: number | null;
+    unsubscribed_at_ms: number | null;
+  };
+  fact: Owned & {
+    id: string;
+    entity_id: string;
+    kind: string;
+    subject_id: string;
+    object_id: string | null;
+    body: string;
+    replaces_id: string | null;
+    is_void: number;
+    recorded_at_ms: number;
+    recorded_by: string;
+    why: string | null;
+  };
+  file: Owned & {
+    id: string;
+    sha256: string;
+    bytes: number;
+    rider_id: string | null;
+    outcome: string;
+    code: string | null;
+    reason: string | null;
+  };
+  arrival: Owned & {
+    id: string;
+    file_id: string;
+    name: string;
+    rider_id: string | null;
+    bike_id: string | null;
+    rule: string | null;
+    arrived_at_ms: number;
+  };
+  reading: Owned & { id: string; file_id: string; part: number; body: string };
+  reading_sensor: Owned & { reading_id: string; sensor_id: string };
+  ride: Owned & {
+    id: string;
+    source: string;
+    rider_id: string | null;
+    bike_id: string | null;
+    started_at_ms: number | null;
+    ended_at_ms: number | null;
+    moving_s: number;
+    terrain_ms: number;
+    counts: number;
+    question: string | null;
+    body: string;
+  };
+  ride_reading: Owned & { reading_id: string; ride_id: string };
+  standing: Owned & {
+    unit_id: string;
+    service_kind: string;
+    state: string;
+    likely_p50: string | null;
+    as_of_ms: number;
+    stale: number;
+    body: string;
+  };
+  mail: Owned & {
+    id: string;
+    message_id: string;
+    kind: string;
+    recipient: string;
+    state: string;
+    queued_at_ms: number;
+    tries: number;
+    next_try_at_ms: number;
+    settled_at_ms: number | null;
+    written: string | null;
+    answer: string | null;
+  };
+  notice: Owned & {
+    id: string;
+    key: string;
+    recipient: string;
+    unit_id: string | null;
+    service_kind: string | null;
+    period_id: string | null;
+    state: string | null;
+    occasion: string;
+    mail_id: string;
+    decided_at_ms: number;
+    withdrawn_at_ms: number | null;
+  };
+  account: Owned & { id: string; name: string; password_hash: string; role: string };
+  session: Owned & { token_hash: string; account_id: string; created_at_ms: number; expires_at_ms: number };
+  inbox_file: Owned & {
+    path: string;
+    bytes: number;
+    modified_ms: number;
+    seen_at_ms: number;
+    settled: number;
+    outcome: string | null;
+    code: string | null;
+    reason: string | null;
+  };
+}
