@@ -1,0 +1,84 @@
+/** The import document as the command `import` takes it; a key left out takes its default. */
+import type { BikeType, Ground, ServiceKind, UnitKind, Weekday } from '../src/core/tokens.js';
+
+export interface ImportFile {
+  readonly workshop: {
+    readonly id: string;
+    readonly name: string;
+    readonly timeZone: string;
+    readonly openDays: readonly Weekday[];
+  };
+  readonly fleets: readonly { readonly id: string; readonly name: string }[];
+  readonly riders: readonly {
+    readonly id: string;
+    readonly name: string;
+    readonly email: string;
+    readonly language: string;
+    readonly addressConfirmed: boolean;
+  }[];
+  readonly bikes: readonly {
+    readonly id: string;
+    readonly rider: string | null;
+    readonly fleet: string | null;
+    readonly name: string;
+    readonly type: BikeType;
+  }[];
+  readonly units: readonly ImportUnit[];
+  readonly fittings: readonly {
+    readonly unit: string;
+    readonly bike: string;
+    readonly from: string;
+    readonly to: string | null;
+  }[];
+  readonly services: readonly ImportService[];
+  readonly intervals: readonly ImportInterval[];
+  readonly hours: readonly {
+    readonly bike: string;
+    readonly on: string;
+    readonly minutes: number;
+    readonly ground: Ground;
+  }[];
+  readonly races: readonly {
+    readonly id: string;
+    readonly name: string;
+    readonly on: string;
+    readonly bikes: readonly string[];
+    readonly practiceHours: number;
+    readonly raceHours: number;
+  }[];
+}
+
+export interface ImportUnit {
+  readonly tag: string;
+  readonly unitKind: UnitKind;
+  readonly model: string;
+  readonly serial: string;
+  readonly warrantyEnd: string | null;
+  readonly factor: number;
+  readonly history:
+    | 'new'
+    | 'unknown'
+    | { readonly terrainHours: number; readonly movingHours: number; readonly asOf: string };
+}
+
+export interface ImportService {
+  readonly unit: string;
+  readonly serviceKind: ServiceKind;
+  readonly on: string;
+  readonly restarts: readonly ServiceKind[];
+  readonly elsewhere: boolean;
+  readonly findings?: { readonly foamRings: 'pale' | 'honey' | 'dark' };
+}
+
+export interface ImportInterval {
+  readonly unitKind: UnitKind;
+  readonly serviceKind: ServiceKind;
+  readonly scope: {
+    readonly fleet: string | null;
+    readonly model: string | null;
+    readonly unit: string | null;
+  };
+  readonly terrainHours: number | null;
+  readonly months: number | null;
+  readonly movingHoursCeiling: number | null;
+}
