@@ -125,6 +125,9 @@ export async function up(db: Kysely<unknown>): Promise<void> {
     .addColumn('message_id', 'text', (c) => c.notNull().unique())
     .addColumn('kind', 'text', (c) => c.notNull())
     .addColumn('recipient', 'text', (c) => c.notNull())
+    .addColumn('day', 'text', (c) => c.notNull())
+    .addColumn('cause', 'text', (c) => c.notNull())
+    .addColumn('send_at_ms', 'bigint', (c) => c.notNull())
     .addColumn('state', 'text', (c) => c.notNull())
     .addColumn('queued_at_ms', 'bigint', (c) => c.notNull())
     .addColumn('tries', 'integer', (c) => c.notNull())
@@ -144,16 +147,19 @@ export async function up(db: Kysely<unknown>): Promise<void> {
     .addColumn('period_id', 'text')
     .addColumn('state', 'text')
     .addColumn('occasion', 'text', (c) => c.notNull())
+    .addColumn('cause', 'text', (c) => c.notNull())
     .addColumn('mail_id', 'text', (c) => c.notNull().references('mail.id'))
     .addColumn('decided_at_ms', 'bigint', (c) => c.notNull())
     .addColumn('withdrawn_at_ms', 'bigint')
+    .addColumn('lapsed_at_ms', 'bigint')
+    .addColumn('keeps_place', 'integer', (c) => c.notNull())
     .execute();
   await db.schema
     .createIndex('notice_once')
     .unique()
     .on('notice')
     .columns(['workshop_id', 'key'])
-    .where(sql.ref('withdrawn_at_ms'), 'is', null)
+    .where(sql.ref('keeps_place'), '=', sql.lit(1))
     .execute();
   await index(db, 'notice', ['mail_id']);
 

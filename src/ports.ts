@@ -1,10 +1,10 @@
 /** What the story needs from outside. Each adapter gives one of these; tests give their own. */
 import type { Standing } from './core/due.js';
 import type { Fact, FactBodies, FactKind } from './core/facts.js';
+import type { MailSlot, NoticeKey, Recipient } from './core/notice.js';
 import type { Reading } from './core/reading.js';
 import type { Recording } from './core/recording.js';
 import type { Ride } from './core/settle.js';
-import type { Occasion, ServiceKind, State } from './core/tokens.js';
 import type { Problem } from './problems.js';
 import type { Day, Instant } from './units.js';
 
@@ -230,42 +230,38 @@ export interface StandingTable {
   listOf(unitId: string): Promise<readonly StandingRow[]>;
   /** Replaces all of a unit. */
   put(unitId: string, standings: readonly StandingRow[]): Promise<void>;
-  /** Units whose forecast is stale or as of an earlier moment, at most so many. */
-  listUnitsToRefresh(asOfBefore: Instant, most: number): Promise<readonly string[]>;
+  /** Units whose forecast is stale, or not of the day between the two moments; at most so many. */
+  listUnitsToRefresh(dayStart: Instant, dayEnd: Instant, most: number): Promise<readonly string[]>;
   markStale(unitIds: readonly string[]): Promise<void>;
 }
 
-export interface NoticeRow {
+export interface NoticeRow extends NoticeKey {
   readonly id: string;
-  readonly key: string;
-  /** A rider's id, or `workshop`. */
-  readonly to: string;
-  readonly unitId: string | null;
-  readonly serviceKind: ServiceKind | null;
-  readonly periodId: string | null;
-  readonly state: State | null;
-  readonly occasion: Occasion;
   readonly mailId: string;
   readonly decidedAt: Instant;
   readonly withdrawnAt: Instant | null;
+  /** Since when the reason of a sent one is gone. */
+  readonly lapsedAt: Instant | null;
 }
 
 export interface NoticeTable {
   list(): Promise<readonly NoticeRow[]>;
-  /** Returns false when a notice with that key stands already. */
-  add(notice: Omit<NoticeRow, 'id' | 'withdrawnAt'>): Promise<boolean>;
-  withdraw(ids: readonly string[], at: Instant): Promise<void>;
+  listOfMail(mailId: string): Promise<readonly NoticeRow[]>;
+  /** Returns false when a notice with that key holds its place already. */
+  add(notice: NoticeKey & Pick<NoticeRow, 'mailId' | 'decidedAt'>): Promise<boolean>;
+  /** A withdrawn notice that nobody tried to send frees its place. */
+  withdraw(id: string, at: Instant, freesPlace: boolean): Promise<void>;
+  lapse(id: string, at: Instant): Promise<void>;
 }
 
 export const MAIL_STATES = ['waiting', 'handed-over', 'withdrawn', 'refused'] as const;
 export type MailState = (typeof MAIL_STATES)[number];
-export type MailKind = 'reminder' | 'digest' | 'confirm-address' | 'silence';
 
-export interface MailRow {
+export interface MailRow extends MailSlot {
   readonly id: string;
   readonly messageId: string;
-  readonly kind: MailKind;
-  readonly to: string;
+  readonly to: Recipient;
+  readonly cause: string;
   readonly state: MailState;
   readonly queuedAt: Instant;
   readonly tries: number;
@@ -282,7 +278,11 @@ export interface MailTable {
   find(id: string): Promise<MailRow | undefined>;
   /** The one that may be tried next. */
   nextWaiting(now: Instant): Promise<MailRow | undefined>;
-  add(mail: Pick<MailRow, 'messageId' | 'kind' | 'to' | 'queuedAt' | 'nextTryAt'>): Promise<MailRow>;
+  /** The waiting, unwritten one that a notice with this slot goes in. */
+  findOpen(slot: Pick<MailRow, 'mail' | 'day' | 'to' | 'cause'>): Promise<MailRow | undefined>;
+  add(
+    mail: Pick<MailRow, 'messageId' | 'mail' | 'day' | 'sendAt' | 'to' | 'cause' | 'queuedAt' | 'nextTryAt'>,
+  ): Promise<MailRow>;
   update(
     id: string,
     change: Partial<Pick<MailRow, 'state' | 'tries' | 'nextTryAt' | 'settledAt' | 'written' | 'answer'>>,

@@ -1,66 +1,72 @@
 import type { Selectable } from 'kysely';
+import { noticeKey } from '../core/notice.js';
 import type { MailRow, MailTable, NoticeRow, NoticeTable, OutgoingMail } from '../ports.js';
-import { instant } from '../units.js';
-import { chunked, newId, type Scope } from './scope.js';
+import { day, type Instant, instant } from '../units.js';
+import { newId, type Scope } from './scope.js';
 import type { Tables } from './tables.js';
 
-const instantOrNull = (ms: number | null) => (ms === null ? null : instant(ms));
+const instantOrNull = (ms: number | null): Instant | null => (ms === null ? null : instant(ms));
+
+const noticeOf = (row: Selectable<Tables['notice']>): NoticeRow => ({
+  id: row.id,
+  to: row.recipient,
+  unitId: row.unit_id,
+  serviceKind: row.service_kind,
+  periodId: row.period_id,
+  state: row.state as NoticeRow['state'],
+  occasion: row.occasion as NoticeRow['occasion'],
+  cause: row.cause,
+  mailId: row.mail_id,
+  decidedAt: instant(row.decided_at_ms),
+  withdrawnAt: instantOrNull(row.withdrawn_at_ms),
+  lapsedAt: instantOrNull(row.lapsed_at_ms),
+});
 
 export function noticeTable({ db, workshopId }: Scope): NoticeTable {
+  const all = () =>
+    db
+      .selectFrom('notice')
+      .selectAll()
+      .where('workshop_id', '=', workshopId)
+      .orderBy('decided_at_ms')
+      .orderBy('id');
+  const change = (id: string) =>
+    db.updateTable('notice').where('workshop_id', '=', workshopId).where('id', '=', id);
   return {
-    list: async () => {
-      const rows = await db
-        .selectFrom('notice')
-        .selectAll()
-        .where('workshop_id', '=', workshopId)
-        .orderBy('decided_at_ms')
-        .orderBy('id')
-        .execute();
-      return rows.map((row) => ({
-        id: row.id,
-        key: row.key,
-        to: row.recipient,
-        unitId: row.unit_id,
-        serviceKind: row.service_kind,
-        periodId: row.period_id,
-        state: row.state as NoticeRow['state'],
-        occasion: row.occasion as NoticeRow['occasion'],
-        mailId: row.mail_id,
-        decidedAt: instant(row.decided_at_ms),
-        withdrawnAt: instantOrNull(row.withdrawn_at_ms),
-      }));
-    },
+    list: async () => (await all().execute()).map(noticeOf),
+    listOfMail: async (mailId) => (await all().where('mail_id', '=', mailId).execute()).map(noticeOf),
     add: async (notice) => {
       const result = await db
         .insertInto('notice')
         .values({
           workshop_id: workshopId,
           id: newId(),
-          key: notice.key,
+          key: noticeKey(notice),
           recipient: notice.to,
           unit_id: notice.unitId,
           service_kind: notice.serviceKind,
           period_id: notice.periodId,
           state: notice.state,
           occasion: notice.occasion,
+          cause: notice.cause,
           mail_id: notice.mailId,
           decided_at_ms: notice.decidedAt,
           withdrawn_at_ms: null,
+          lapsed_at_ms: null,
+          keeps_place: 1,
         })
         .onConflict((on) => on.doNothing())
         .executeTakeFirst();
       return Number(result.numInsertedOrUpdatedRows ?? 0) > 0;
     },
-    withdraw: async (ids, at) => {
-      for (const some of chunked(ids)) {
-        await db
-          .updateTable('notice')
-          .set({ withdrawn_at_ms: at })
-          .where('workshop_id', '=', workshopId)
-          .where('withdrawn_at_ms', 'is', null)
-          .where('id', 'in', some)
-          .execute();
-      }
+    withdraw: async (id, at, freesPlace) => {
+      await change(id)
+        .set({ withdrawn_at_ms: at, keeps_place: freesPlace ? 0 : 1 })
+        .where('withdrawn_at_ms', 'is', null)
+        .execute();
+    },
+    lapse: async (id, at) => {
+      await change(id).set({ lapsed_at_ms: at }).where('lapsed_at_ms', 'is', null).execute();
     },
   };
 }
@@ -68,8 +74,11 @@ export function noticeTable({ db, workshopId }: Scope): NoticeTable {
 const mailOf = (row: Selectable<Tables['mail']>): MailRow => ({
   id: row.id,
   messageId: row.message_id,
-  kind: row.kind as MailRow['kind'],
+  mail: row.kind as MailRow['mail'],
   to: row.recipient,
+  day: day(row.day),
+  cause: row.cause,
+  sendAt: instant(row.send_at_ms),
   state: row.state as MailRow['state'],
   queuedAt: instant(row.queued_at_ms),
   tries: row.tries,
@@ -96,13 +105,27 @@ export function mailTable({ db, workshopId }: Scope): MailTable {
         .executeTakeFirst();
       return row && mailOf(row);
     },
+    findOpen: async (slot) => {
+      const row = await all()
+        .where('state', '=', 'waiting')
+        .where('written', 'is', null)
+        .where('kind', '=', slot.mail)
+        .where('day', '=', slot.day)
+        .where('recipient', '=', slot.to)
+        .where('cause', '=', slot.cause)
+        .executeTakeFirst();
+      return row && mailOf(row);
+    },
     add: async (mail) => {
       const row = {
         workshop_id: workshopId,
         id: newId(),
         message_id: mail.messageId,
-        kind: mail.kind,
+        kind: mail.mail,
         recipient: mail.to,
+        day: mail.day,
+        cause: mail.cause,
+        send_at_ms: mail.sendAt,
         state: 'waiting',
         queued_at_ms: mail.queuedAt,
         tries: 0,

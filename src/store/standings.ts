@@ -29,13 +29,19 @@ export function standingTable({ db, workshopId }: Scope): StandingTable {
       }));
       if (rows.length > 0) await db.insertInto('standing').values(rows).execute();
     },
-    listUnitsToRefresh: async (asOfBefore, most) => {
+    listUnitsToRefresh: async (dayStart, dayEnd, most) => {
       const rows = await db
         .selectFrom('standing')
         .select('unit_id')
         .distinct()
         .where('workshop_id', '=', workshopId)
-        .where((where) => where.or([where('stale', '=', 1), where('as_of_ms', '<', asOfBefore)]))
+        .where((where) =>
+          where.or([
+            where('stale', '=', 1),
+            where('as_of_ms', '<', dayStart),
+            where('as_of_ms', '>=', dayEnd),
+          ]),
+        )
         .limit(most)
         .execute();
       return rows.map((row) => row.unit_id);

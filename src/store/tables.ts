@@ -76,6 +76,9 @@ export interface Tables {
     message_id: string;
     kind: string;
     recipient: string;
+    day: string;
+    cause: string;
+    send_at_ms: number;
     state: string;
     queued_at_ms: number;
     tries: number;
@@ -93,9 +96,12 @@ export interface Tables {
     period_id: string | null;
     state: string | null;
     occasion: string;
+    cause: string;
     mail_id: string;
     decided_at_ms: number;
     withdrawn_at_ms: number | null;
+    lapsed_at_ms: number | null;
+    keeps_place: number;
   };
   account: Owned & { id: string; name: string; password_hash: string; role: string };
   session: Owned & { token_hash: string; account_id: string; created_at_ms: number; expires_at_ms: number };
