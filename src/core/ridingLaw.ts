@@ -1,63 +1,110 @@
 import type { RidingLaw } from './firstPassage.js';
+import { normalQuantile } from './normalQuantile.js';
 import type { RideWeek } from './rideWeeks.js';
+import { HABITS } from './ridingHabits.js';
 import type { Random } from './seededRandom.js';
 
-/** A year: shorter windows take a lull or a summer for the rule. */
-const WINDOW = 52;
+const YEAR = 52;
+/** A season is looked at with this many weeks on either side. */
+const SEASON_REACH = 3;
+/** Of the season before last, which riders resemble less. */
+const OLDER_SEASON_WEIGHT = 0.5;
 
-/** Pseudo-weeks with which other riders' habits count beside this rider's own. */
-const PRIOR_WEEKS = 6;
-const PRIOR_RIDE_AFTER_RIDE = 0.71;
-const PRIOR_RIDE_AFTER_REST = 0.24;
-const PRIOR_HOURS = [0.6, 1.1, 1.6, 2.1, 2.7, 3.3, 4.1, 5.2, 6.8, 10];
-const SPREAD = 0.7;
+const fading = (halfLifeWeeks: number): number => 1 - 2 ** (-1 / halfLifeWeeks);
+const LATELY = fading(HABITS.latelyHalfLife);
+const LONG_RUN = fading(HABITS.longRunHalfLife);
 
-const normal = (random: Random): number =>
-  Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
+const isRidden = (week: RideWeek | undefined): boolean => week !== undefined && week.movingS > 0;
 
-const priorWeek = (hours: number, place: number, terrainPerMoving: number): RideWeek => {
-  const only = (amount: number): number[] =>
-    Array.from({ length: 7 }, (_, day) => (day === place % 7 ? amount : 0));
-  const movingS = hours * 3600;
-  const terrainMs = movingS * terrainPerMoving;
-  return { movingS, terrainMs, dayMovingS: only(movingS), dayTerrainMs: only(terrainMs) };
+const fadedShare = (weeks: readonly RideWeek[], fade: number): number =>
+  weeks.reduceRight<number>(
+    (share, week) => share + fade * (Number(isRidden(week)) - share),
+    HABITS.rideShare,
+  );
+
+const shareRidden = (weeks: readonly RideWeek[]): number =>
+  weeks.length === 0 ? 0 : weeks.filter(isRidden).length / weeks.length;
+
+/** Log-odds added to each of the next 52 weeks by the same weeks of past years; zeros without a whole year. */
+const seasonOdds = (weeks: readonly RideWeek[]): readonly number[] => {
+  const usual = shareRidden(weeks.slice(0, YEAR));
+  return Array.from({ length: YEAR }, (_, ahead) => {
+    if (weeks.length <= YEAR) return 0;
+    let ridden = 0;
+    let seen = 0;
+    for (
+      let ago = YEAR - 1 - ahead, weight = 1;
+      ago < weeks.length;
+      ago += YEAR, weight *= OLDER_SEASON_WEIGHT
+    ) {
+      for (
+        let w = Math.max(0, ago - SEASON_REACH);
+        w <= Math.min(weeks.length - 1, ago + SEASON_REACH);
+        w++
+      ) {
+        seen += weight;
+        if (isRidden(weeks[w])) ridden += weight;
+      }
+    }
+    return HABITS.season * (ridden / seen - usual);
+  });
 };
 
-const shareAfter = (weeks: readonly RideWeek[], afterRide: boolean, prior: number): number => {
-  let rides = 0;
-  let all = 0;
-  for (let w = 0; w + 1 < weeks.length; w++) {
-    if (weeks[w + 1]!.movingS > 0 !== afterRide) continue;
-    all += 1;
-    if (weeks[w]!.movingS > 0) rides += 1;
-  }
-  return (rides + PRIOR_WEEKS * prior) / (all + PRIOR_WEEKS);
+const otherRidersWeeks = (terrainMsPerMovingS: number): readonly RideWeek[] =>
+  HABITS.weekHours.map((hours, i) => {
+    const movingS = hours * 3600;
+    const onOneDay = (amount: number): number[] =>
+      Array.from({ length: 7 }, (_, d) => (d === i % 7 ? amount : 0));
+    const terrainMs = movingS * terrainMsPerMovingS;
+    return { movingS, terrainMs, dayMovingS: onOneDay(movingS), dayTerrainMs: onOneDay(terrainMs) };
+  });
+
+/** Ride weeks that a path draws from: the last year's own, or other riders' in as many paths as few are known. */
+const pools = (weeks: readonly RideWeek[]): { own: readonly RideWeek[]; others: readonly RideWeek[] } => {
+  const own = weeks.slice(0, YEAR).filter(isRidden);
+  const movingS = own.reduce((sum, week) => sum + week.movingS, 0);
+  const terrainMs = own.reduce((sum, week) => sum + week.terrainMs, 0);
+  return { own, others: otherRidersWeeks(movingS > 0 ? terrainMs / movingS : 1000) };
+};
+
+/** The path's level over the past one; spread evenly over the paths, so that few paths show the whole range. */
+const levelOf = (path: number, paths: number, fall: number): number => {
+  const z = normalQuantile((path + 0.5) / paths);
+  return Math.exp(z * (z < 0 ? fall : HABITS.rise));
 };
 
 /**
- * Returns how a rider may go on: ride weeks and rest weeks that each tend to persist, a ride week like one of the
- * year's own or, where few are known, like other riders', and a level that may change.
+ * Returns how a rider may go on. Whether a week holds a ride depends on the week before, the rider's share of ride
+ * weeks lately and in the long run, and last year's season; a ride week is like one of the rider's own of the past year
+ * or, where few are known, like another rider's; and each path has a level of its own.
+ * Shape: `weeks` as `rideWeeks` returns them, the latest first.
  */
 export const ridingLaw = (weeks: readonly RideWeek[], random: Random): RidingLaw => {
-  const year = weeks.slice(0, WINDOW);
-  const ridden = year.filter((week) => week.movingS > 0);
-  const afterRide = shareAfter(year, true, PRIOR_RIDE_AFTER_RIDE);
-  const afterRest = shareAfter(year, false, PRIOR_RIDE_AFTER_REST);
-  const movingS = ridden.reduce((sum, week) => sum + week.movingS, 0);
-  const terrainMs = ridden.reduce((sum, week) => sum + week.terrainMs, 0);
-  const perMoving = movingS > 0 ? terrainMs / movingS : 1000;
-  const others = PRIOR_HOURS.map((hours, place) => priorWeek(hours, place, perMoving));
-  const ownShare = ridden.length / (ridden.length + PRIOR_WEEKS);
+  const latelyNow = fadedShare(weeks, LATELY);
+  const longRunNow = fadedShare(weeks, LONG_RUN);
+  const season = seasonOdds(weeks);
+  const { own, others } = pools(weeks);
+  const shareOfOwn = own.length / (own.length + HABITS.weekHoursWorth);
+  const fall = HABITS.fall * (1 + HABITS.newcomer * Math.max(0, 1 - weeks.length / YEAR));
   return {
-    begin: () => {
-      let riding = (year[0]?.movingS ?? 0) > 0;
-      const scale = Math.exp(SPREAD * normal(random));
-      const pool = random() < ownShare ? ridden : others;
+    begin: (path, paths) => {
+      let ridden = Number(isRidden(weeks[0]));
+      let lately = latelyNow;
+      let longRun = longRunNow;
+      const pool = random() < shareOfOwn ? own : others;
       return {
-        scale,
-        next: () => {
-          riding = random() < (riding ? afterRide : afterRest);
-          return riding ? pool[Math.floor(random() * pool.length)]! : null;
+        scale: levelOf(path, paths, fall),
+        next: (ahead) => {
+          const logOdds =
+            HABITS.base +
+            HABITS.weekBefore * ridden +
+            HABITS.lately * lately +
+            HABITS.longRun * longRun +
+            season[ahead % YEAR]!;
+          ridden = random() < 1 / (1 + Math.exp(-logOdds)) ? 1 : 0;
+          lately += LATELY * (ridden - lately);
+          longRun += LONG_RUN * (ridden - longRun);
+          return ridden === 1 ? pool[Math.floor(random() * pool.length)]! : null;
         },
       };
     },
