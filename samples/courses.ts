@@ -25,7 +25,7 @@ interface Way {
 
 const WAYS = {
   'two becks': {
-    weight: 0.95,
+    weight: 0.99,
     legs: [
       ridden('gravel', 900, 20),
       ...repeated(2, [ridden('trail', 4100, 195), ridden('trail', 4700, -195)]),
@@ -34,7 +34,7 @@ const WAYS = {
   },
   /** Trail with one rough descent. */
   'far ridge': {
-    weight: 1,
+    weight: 1.06,
     legs: [
       ridden('trail', 7200, 390),
       ridden('rough', 2200, -190),
@@ -43,7 +43,7 @@ const WAYS = {
     ],
   },
   'evening trail': {
-    weight: 0.95,
+    weight: 1.02,
     legs: [ridden('trail', 4300, 130), ridden('trail', 4900, -130), ridden('trail', 3000, 0)],
   },
   'long road': {
@@ -52,7 +52,7 @@ const WAYS = {
   },
   'short road': { weight: 0.53, legs: [ridden('road', 11000, 120), ridden('road', 12500, -120)] },
   'gravel round': {
-    weight: 0.65,
+    weight: 0.64,
     legs: [
       ridden('road', 3500, 15),
       ridden('gravel', 14000, 330),
@@ -62,7 +62,7 @@ const WAYS = {
   },
   /** Pedalled up a gravel track, down rough ground. */
   'quarry steps': {
-    weight: 1.2,
+    weight: 1.17,
     legs: repeated(4, [ridden('gravel', 2600, 220), ridden('rough', 2700, -220)]),
   },
   'park day': { weight: 1.85, legs: repeated(13, PARK_RUN) },
