@@ -1,0 +1,96 @@
+import type { Day } from '../units.js';
+import { type Words, wordsFor } from '../words/index.js';
+import { oneLine } from './headerSafety.js';
+import type { Block, Letter, LetterLink, Rendered } from './letter.js';
+import { letterHtml } from './letterHtml.js';
+import { letterText } from './letterText.js';
+import { type MailTexts, textsFor } from './texts/index.js';
+
+/** The workshop as it signs; all as typed. */
+export interface MailWorkshop {
+  readonly name: string;
+  readonly phone: string | null;
+  /** Where it stands; may hold line breaks. */
+  readonly address: string | null;
+  readonly openingHours: string | null;
+}
+
+export interface MailRider {
+  /** As typed. */
+  readonly name: string;
+  readonly language: string;
+}
+
+/** What every mail to a rider is written from. */
+export interface MailFrame {
+  readonly workshop: MailWorkshop;
+  readonly rider: MailRider;
+  /** The local day it is written on. */
+  readonly today: Day;
+}
+
+/** A language with what it says in mails. */
+export interface Voice {
+  readonly words: Words;
+  readonly texts: MailTexts;
+}
+
+export const voiceOf = (language: string): Voice => ({
+  words: wordsFor(language),
+  texts: textsFor(language),
+});
+
+const typedLines = (text: string | null): string[] =>
+  text === null
+    ? []
+    : text
+        .split(/[\r\n]+/)
+        .map(oneLine)
+        .filter((line) => line !== '');
+
+const signatureOf = (workshop: MailWorkshop, texts: MailTexts): string[] => [
+  ...typedLines(workshop.address),
+  ...typedLines(workshop.phone).map(texts.phone),
+  ...typedLines(workshop.openingHours).map((line, i) => (i === 0 ? texts.openingHours(line) : line)),
+];
+
+/** Returns how to reach the workshop, to end a sentence. */
+export const contactOf = (workshop: MailWorkshop, texts: MailTexts): string =>
+  texts.contact(workshop.phone === null || oneLine(workshop.phone) === '' ? null : oneLine(workshop.phone));
+
+/** A subject longer than this is cut by mail readers on a phone. */
+const SUBJECT_SIGNS = 70;
+
+/** Returns the text cut to so many signs, with an ellipsis where something is missing. */
+export const shortened = (text: string, signs: number): string => {
+  const all = [...oneLine(text)];
+  return all.length <= signs
+    ? all.join('')
+    : `${all
+        .slice(0, signs - 1)
+        .join('')
+        .trimEnd()}…`;
+};
+
+/** The parts of a mail that differ from one kind to the next. */
+export interface Draft {
+  readonly subject: string;
+  readonly blocks: readonly Block[];
+  readonly footnotes?: readonly string[];
+  readonly stop?: LetterLink | null;
+}
+
+/** Returns a draft as a mail under the workshop's name, in the voice's language. */
+export const rendered = (workshop: MailWorkshop, voice: Voice, draft: Draft): Rendered => {
+  const letter: Letter = {
+    language: voice.words.language,
+    subject: shortened(draft.subject, SUBJECT_SIGNS),
+    sender: oneLine(workshop.name),
+    title: oneLine(draft.subject),
+    blocks: draft.blocks,
+    signature: signatureOf(workshop, voice.texts),
+    footnotes: draft.footnotes ?? [],
+    stop: draft.stop ?? null,
+  };
+  return { subject: letter.subject, text: letterText(letter), html: letterHtml(letter) };
+};

@@ -1,0 +1,158 @@
+import type { Interval, Likely } from '../core/due.js';
+import type { ServiceKind, UnitKind } from '../core/tokens.js';
+import type { Day } from '../units.js';
+import { type MailWorkshop, rendered, type Voice, voiceOf } from './correspondent.js';
+import { oneLine } from './headerSafety.js';
+import type { Block, LetterEntry, Rendered } from './letter.js';
+import type { ToldState } from './texts/index.js';
+
+export interface DigestRow {
+  /** Null for a bike of nobody in particular. */
+  readonly rider: string | null;
+  /** Null for a unit in its box. */
+  readonly bike: string | null;
+  readonly tag: string;
+  readonly unitKind: UnitKind;
+  readonly serviceKind: ServiceKind;
+  readonly state: ToldState;
+  readonly movingHours: number;
+  readonly terrainHours: number;
+  readonly interval: Interval;
+  readonly likely: Likely;
+  /** Not in an earlier digest in this state. */
+  readonly isNew: boolean;
+}
+
+export interface DigestInput {
+  readonly workshop: MailWorkshop & { readonly language: string };
+  readonly today: Day;
+  readonly rows: readonly DigestRow[];
+  readonly lastDigest: Day | null;
+  /** Rides and files that wait for a person's word. */
+  readonly trayCount: number;
+  /** Riders whose mail was refused for good. */
+  readonly toCall: readonly string[];
+  /** The page with the whole list. */
+  readonly link: string | null;
+}
+
+const isReached = ({ state }: DigestRow): boolean => state === 'over-interval' || state === 'due';
+
+/** What is reached comes before every day to come, and what has no date after all of them. */
+const dateKey = (row: DigestRow): string => {
+  if (row.state === 'over-interval') return '0';
+  if (row.state === 'due') return '1';
+  return row.likely.p50 ?? '9999-12-31';
+};
+
+const inOrder = (rows: readonly DigestRow[]): DigestRow[] =>
+  [...rows].sort((a, b) => {
+    const [left, right] = [`${dateKey(a)} ${a.tag}`, `${dateKey(b)} ${b.tag}`];
+    return left < right ? -1 : left > right ? 1 : 0;
+  });
+
+const hoursLine = (row: DigestRow, { words, texts }: Voice): string => {
+  const { terrainHours, movingHoursCeiling } = row.interval;
+  const { ofInterval, ofAtMost } = texts.reminder;
+  return texts.digest.hours(
+    terrainHours === null
+      ? words.hours(row.terrainHours)
+      : ofInterval(words.number(row.terrainHours), words.hours(terrainHours)),
+    movingHoursCeiling === null
+      ? words.hours(row.movingHours)
+      : ofAtMost(words.number(row.movingHours), words.hours(movingHoursCeiling)),
+  );
+};
+
+const leadOf = (row: DigestRow, { words, texts }: Voice, today: Day): string => {
+  if (isReached(row)) return texts.digest.now;
+  return row.likely.p50 === null ? texts.digest.noDate : words.day(row.likely.p50, today);
+};
+
+const leadNoteOf = (row: DigestRow, { words, texts }: Voice, today: Day): string | null => {
+  const { p10, p90 } = row.likely;
+  if (isReached(row) || row.likely.p50 === null || p10 === null || p90 === null) return null;
+  return texts.digest.between(words.day(p10, today), words.day(p90, today));
+};
+
+const jobOf = (row: DigestRow, { words }: Voice): string =>
+  `${oneLine(row.tag)} ${words.unitKind[row.unitKind]}: ${oneLine(words.serviceKind(row.serviceKind))}`;
+
+const whoseOf = (row: DigestRow, { texts }: Voice): string =>
+  [row.rider, row.bike ?? texts.digest.notOnABike]
+    .filter((part) => part !== null)
+    .map(oneLine)
+    .join(', ');
+
+const entryOf = (row: DigestRow, voice: Voice, today: Day): LetterEntry => ({
+  lead: leadOf(row, voice, today),
+  leadNote: leadNoteOf(row, voice, today),
+  title: whoseOf(row, voice),
+  lines: [jobOf(row, voice), `${voice.words.state[row.state]}. ${hoursLine(row, voice)}`],
+  mark: row.isNew ? voice.texts.digest.newMark : null,
+});
+
+const summaryBlocks = ({ rows, lastDigest, trayCount, today }: DigestInput, voice: Voice): Block[] => {
+  const { words, texts } = voice;
+  const fresh = rows.filter((row) => row.isNew).length;
+  const since = lastDigest === null ? null : words.day(lastDigest, today);
+  const parts = [
+    ...(rows.length === 0
+      ? [texts.digest.nothing]
+      : [`${texts.digest.newSince(words.counted(fresh, 'new'), since)}.`]),
+    ...(trayCount === 0 ? [] : [`${words.counted(trayCount, 'waiting')}.`]),
+  ];
+  return [{ kind: 'paragraph', text: parts.join(' ') }];
+};
+
+const stopBlocks = (rows: readonly DigestRow[], voice: Voice): Block[] =>
+  rows.length === 0
+    ? []
+    : [
+        { kind: 'warning', text: voice.texts.digest.stopRiding },
+        {
+          kind: 'list',
+          title: null,
+          items: rows.map(
+            (row) =>
+              `${whoseOf(row, voice)}: ${oneLine(row.tag)} ${voice.words.unitKind[row.unitKind]}${row.isNew ? ` (${voice.texts.digest.newMark})` : ''}`,
+          ),
+        },
+      ];
+
+const tableBlocks = (rows: readonly DigestRow[], voice: Voice, today: Day): Block[] =>
+  rows.length === 0
+    ? []
+    : [
+        { kind: 'heading', text: voice.texts.digest.byDate },
+        {
+          kind: 'entries',
+          columns: voice.texts.digest.columns,
+          entries: inOrder(rows).map((row) => entryOf(row, voice, today)),
+        },
+      ];
+
+/** Returns the workshop's list of the day: what must stop first, then all by date, in the workshop's language. */
+export const renderDigest = (input: DigestInput): Rendered => {
+  const { workshop, today, rows, toCall, link } = input;
+  const voice = voiceOf(workshop.language);
+  const { texts, words } = voice;
+  const stopped = rows.filter((row) => row.state === 'stop-riding');
+  const others = rows.filter((row) => row.state !== 'stop-riding');
+  return rendered(workshop, voice, {
+    subject: texts.digest.subject(words.weekday(today, today)),
+    blocks: [
+      ...stopBlocks(stopped, voice),
+      ...summaryBlocks(input, voice),
+      ...tableBlocks(others, voice, today),
+      ...(toCall.length === 0
+        ? []
+        : [{ kind: 'list', title: texts.digest.toCall, items: toCall.map(oneLine) } as const]),
+      ...(link === null
+        ? []
+        : [{ kind: 'links', main: { label: texts.digest.openList, href: link }, others: [] } as const]),
+      ...(rows.length === 0 ? [] : [{ kind: 'cautions', ...texts.cautions } as const]),
+    ],
+    footnotes: rows.length === 0 ? [] : [texts.digest.dateNote, texts.estimateNote],
+  });
+};

@@ -1,0 +1,129 @@
+import type { Ground } from '../core/tokens.js';
+import type { Day } from '../units.js';
+import { contactOf, type MailFrame, rendered, shortened, type Voice, voiceOf } from './correspondent.js';
+import { oneLine } from './headerSafety.js';
+import type { Block, Rendered } from './letter.js';
+import { aboutItem, itemLinks, itemRows, type ReminderItem } from './reminderItem.js';
+
+export type { ItemLinks, ReminderItem } from './reminderItem.js';
+
+export interface ReminderRide {
+  readonly day: Day;
+  readonly bike: string;
+  readonly movingHours: number;
+  readonly terrainHours: number;
+  readonly ground: Ground;
+}
+
+export interface ReminderInput extends MailFrame {
+  /** One or more, the most pressing first. */
+  readonly items: readonly ReminderItem[];
+  /** The newest first; at most three are shown. */
+  readonly lastRides: readonly ReminderRide[];
+  /** In order; at most three are shown. */
+  readonly freeDays: readonly Day[];
+  readonly links: { readonly wrongBike: string; readonly stopMails: string } | null;
+}
+
+const SHOWN = 3;
+/** A bike's name in a subject leaves room for the job. */
+const BIKE_SIGNS = 24;
+
+const subjectOf = (items: readonly ReminderItem[], voice: Voice, today: Day): string => {
+  const [first] = items;
+  if (first === undefined) throw new RangeError('A reminder needs at least one item.');
+  const about = aboutItem(first, voice, today);
+  const { reminder } = voice.texts;
+  const subject = reminder.subject[first.state]({ ...about, bike: shortened(about.bike, BIKE_SIGNS) });
+  return items.length === 1 ? subject : reminder.andMore(subject, items.length - 1);
+};
+
+const itemBlocks = (item: ReminderItem, voice: Voice, today: Day): Block[] => {
+  const { texts, words } = voice;
+  const headline = texts.reminder.headline[item.state](aboutItem(item, voice, today));
+  const offer = item.offered === item.serviceKind ? null : oneLine(words.serviceKind(item.offered));
+  const notes = [
+    ...(offer === null ? [] : [texts.reminder.inItsPlace(offer)]),
+    ...(item.noRidesSince === null ? [] : [texts.reminder.noRidesSince(words.day(item.noRidesSince, today))]),
+  ];
+  return [
+    { kind: item.state === 'stop-riding' ? 'warning' : 'paragraph', text: headline },
+    ...(notes.length === 0 ? [] : [{ kind: 'paragraph', text: notes.join(' ') } as const]),
+    itemRows(item, voice, today),
+  ];
+};
+
+const itemsBlocks = ({ items, today }: ReminderInput, voice: Voice): Block[] =>
+  items.flatMap((item) => [
+    ...(items.length === 1 ? [] : [{ kind: 'heading', text: oneLine(item.bike) } as const]),
+    ...itemBlocks(item, voice, today),
+    ...(items.length === 1 ? [] : itemLinks(item, voice)),
+  ]);
+
+const daysBlocks = ({ freeDays, today }: ReminderInput, { words, texts }: Voice): Block[] => {
+  const days = freeDays.slice(0, SHOWN).map((day) => words.weekday(day, today));
+  return days.length === 0 ? [] : [{ kind: 'list', title: texts.reminder.freeDays, items: days }];
+};
+
+const ridesBlocks = ({ lastRides, links, today }: ReminderInput, { words, texts }: Voice): Block[] => {
+  const rides = lastRides
+    .slice(0, SHOWN)
+    .map((ride) =>
+      texts.reminder.ride(
+        words.day(ride.day, today),
+        oneLine(ride.bike),
+        words.hours(ride.movingHours),
+        words.hours(ride.terrainHours),
+        words.ground[ride.ground],
+      ),
+    );
+  if (rides.length === 0) return [];
+  return [
+    { kind: 'list', title: texts.reminder.lastRides, items: rides },
+    links === null
+      ? { kind: 'paragraph', text: texts.reminder.wrongBikeWithout }
+      : { kind: 'links', main: null, others: [{ label: texts.reminder.wrongBike, href: links.wrongBike }] },
+  ];
+};
+
+const actionBlocks = ({ items, workshop }: ReminderInput, voice: Voice): Block[] => {
+  const [only] = items;
+  const hasAllLinks = items.every((item) => item.links !== null);
+  return [
+    ...(items.length === 1 && only !== undefined ? itemLinks(only, voice) : []),
+    ...(hasAllLinks
+      ? []
+      : [
+          {
+            kind: 'paragraph',
+            text: voice.texts.reminder.withoutLinks(contactOf(workshop, voice.texts)),
+          } as const,
+        ]),
+  ];
+};
+
+/**
+ * Returns the mail that tells a rider what falls due: at most 150 words before the cautions for one item.
+ * Errors: RangeError without any item.
+ */
+export const renderReminder = (input: ReminderInput): Rendered => {
+  const { workshop, rider, links, today } = input;
+  const voice = voiceOf(rider.language);
+  const { texts } = voice;
+  return rendered(workshop, voice, {
+    subject: subjectOf(input.items, voice, today),
+    blocks: [
+      { kind: 'paragraph', text: texts.greeting(oneLine(rider.name)) },
+      ...itemsBlocks(input, voice),
+      ...daysBlocks(input, voice),
+      ...actionBlocks(input, voice),
+      ...ridesBlocks(input, voice),
+      { kind: 'cautions', ...texts.cautions },
+    ],
+    footnotes: [
+      texts.estimateNote,
+      ...(links === null ? [texts.stopWithout(contactOf(workshop, texts))] : []),
+    ],
+    stop: links === null ? null : { label: texts.stopLink, href: links.stopMails },
+  });
+};

@@ -1,0 +1,137 @@
+import type { Interval } from '../core/due.js';
+import type { Limit, ServiceKind, UnitKind } from '../core/tokens.js';
+import type { Day } from '../units.js';
+import type { Voice } from './correspondent.js';
+import { oneLine } from './headerSafety.js';
+import type { Block, LetterLink } from './letter.js';
+import type { ToldState } from './texts/index.js';
+import type { About } from './texts/mailTexts.js';
+
+/** Pages for one item of a reminder. */
+export interface ItemLinks {
+  readonly askForDay: string;
+  readonly alreadyDone: string;
+  readonly later: string;
+  readonly soldOrStored: string;
+}
+
+/** One service kind of one unit that a rider is told about. */
+export interface ReminderItem {
+  readonly bike: string;
+  readonly tag: string;
+  readonly unitKind: UnitKind;
+  readonly model: string | null;
+  /** What fell due: the figures are of this kind. */
+  readonly serviceKind: ServiceKind;
+  /** What is offered: the same, or the larger job that falls due soon too. */
+  readonly offered: ServiceKind;
+  readonly state: ToldState;
+  readonly movingHours: number;
+  readonly terrainHours: number;
+  readonly interval: Interval;
+  /** First day of the service period, where it is known. */
+  readonly since: Day | null;
+  readonly limit: Limit;
+  /** Terrain hours; negative once over; null where unknown. */
+  readonly hoursLeft: number | null;
+  /** The middle half of the days on which the interval may be reached. */
+  readonly about: { readonly from: Day; readonly to: Day } | null;
+  /** Where rides have stopped arriving: the last day that has one. */
+  readonly noRidesSince: Day | null;
+  readonly price: string | null;
+  readonly turnaround: string | null;
+  readonly links: ItemLinks | null;
+}
+
+type Row = readonly [label: string, value: string];
+
+const isPast = (state: ToldState): boolean => state === 'due' || state === 'over-interval';
+
+/** Returns what a headline or subject says of an item, in words. */
+export const aboutItem = (item: ReminderItem, { words }: Voice, today: Day): About => ({
+  bike: oneLine(item.bike),
+  unit: words.unitKind[item.unitKind],
+  job: oneLine(words.serviceKind(item.serviceKind)),
+  likely: item.about === null ? null : words.about(item.about.from, item.about.to, today),
+});
+
+const terrainRow = (item: ReminderItem, { words, texts }: Voice): Row => {
+  const { terrainHours, reminder } = {
+    terrainHours: words.hours(item.terrainHours),
+    reminder: texts.reminder,
+  };
+  const total = item.interval.terrainHours;
+  if (total === null) return [reminder.terrainHours, terrainHours];
+  const known = reminder.ofInterval(words.number(item.terrainHours), words.hours(total));
+  if (item.hoursLeft === null) return [reminder.terrainHours, known];
+  const left = words.hours(Math.abs(item.hoursLeft));
+  return [
+    reminder.terrainHours,
+    `${known}, ${item.hoursLeft < 0 ? reminder.over(left) : reminder.left(left)}`,
+  ];
+};
+
+const movingRow = (item: ReminderItem, { words, texts }: Voice): Row => {
+  const ceiling = item.interval.movingHoursCeiling;
+  return [
+    texts.reminder.movingHours,
+    ceiling === null
+      ? words.hours(item.movingHours)
+      : texts.reminder.ofAtMost(words.number(item.movingHours), words.hours(ceiling)),
+  ];
+};
+
+const sinceRows = (item: ReminderItem, { words, texts }: Voice, today: Day): Row[] => {
+  if (item.since === null) return [];
+  const { months } = item.interval;
+  const since = words.day(item.since, today);
+  return [
+    [
+      texts.reminder.countedSince,
+      months === null ? since : texts.reminder.atMostMonths(since, words.counted(months, 'month')),
+    ],
+  ];
+};
+
+const limitRows = (item: ReminderItem, { texts }: Voice): Row[] => {
+  if (item.limit === 'none' || item.state === 'stop-riding' || item.state === 'history-unknown') return [];
+  const label = isPast(item.state) ? texts.reminder.reached : texts.reminder.comesFirst;
+  return [[label, texts.reminder.limit[item.limit]]];
+};
+
+const typedRow = (label: string, typed: string | null): Row[] =>
+  typed === null || oneLine(typed) === '' ? [] : [[label, oneLine(typed)]];
+
+const unitRow = (item: ReminderItem, { words }: Voice): Row => {
+  const kind = words.unitKind[item.unitKind];
+  const model = item.model === null ? '' : oneLine(item.model);
+  return [
+    `${kind.charAt(0).toLocaleUpperCase(words.locale)}${kind.slice(1)}`,
+    model === '' ? oneLine(item.tag) : `${oneLine(item.tag)}, ${model}`,
+  ];
+};
+
+/** Returns the figures of an item; terrain hours never without moving hours. */
+export const itemRows = (item: ReminderItem, voice: Voice, today: Day): Block => ({
+  kind: 'rows',
+  rows: [
+    unitRow(item, voice),
+    terrainRow(item, voice),
+    movingRow(item, voice),
+    ...sinceRows(item, voice, today),
+    ...limitRows(item, voice),
+    ...typedRow(voice.texts.reminder.price, item.price),
+    ...typedRow(voice.texts.reminder.turnaround, item.turnaround),
+  ],
+});
+
+/** Returns what the rider can do about an item; a stopped bike offers no "later". */
+export const itemLinks = (item: ReminderItem, { texts }: Voice): Block[] => {
+  if (item.links === null) return [];
+  const others: LetterLink[] = [
+    { label: texts.reminder.alreadyDone, href: item.links.alreadyDone },
+    ...(item.state === 'stop-riding' ? [] : [{ label: texts.reminder.later, href: item.links.later }]),
+    { label: texts.reminder.soldOrStored, href: item.links.soldOrStored },
+  ];
+  return [{ kind: 'links', main: { label: texts.reminder.askForDay, href: item.links.askForDay }, others }];
+};

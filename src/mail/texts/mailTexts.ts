@@ -1,0 +1,108 @@
+import type { Limit } from '../../core/tokens.js';
+
+/** A state that somebody is told about. */
+export const TOLD_STATES = ['stop-riding', 'history-unknown', 'over-interval', 'due', 'coming-up'] as const;
+export type ToldState = (typeof TOLD_STATES)[number];
+
+/** What a headline speaks of, in words already. */
+export interface About {
+  readonly bike: string;
+  readonly unit: string;
+  readonly job: string;
+  /** `about 12–20 June`, or null where no date can be told. */
+  readonly likely: string | null;
+}
+
+/** All that mails say in one language; arguments are words and numbers already written out. */
+export interface MailTexts {
+  readonly greeting: (name: string) => string;
+  /** How to reach the workshop, to end a sentence. */
+  readonly contact: (phone: string | null) => string;
+  readonly phone: (phone: string) => string;
+  readonly openingHours: (hours: string) => string;
+  readonly stopLink: string;
+  readonly stopWithout: (contact: string) => string;
+  readonly estimateNote: string;
+  readonly cautions: { readonly title: string; readonly items: readonly string[] };
+
+  readonly reminder: {
+    readonly subject: Readonly<Record<ToldState, (about: About) => string>>;
+    readonly andMore: (subject: string, more: number) => string;
+    readonly headline: Readonly<Record<ToldState, (about: About) => string>>;
+    readonly inItsPlace: (job: string) => string;
+    readonly noRidesSince: (day: string) => string;
+    readonly terrainHours: string;
+    readonly movingHours: string;
+    readonly ofInterval: (hours: string, interval: string) => string;
+    readonly ofAtMost: (hours: string, ceiling: string) => string;
+    readonly left: (hours: string) => string;
+    readonly over: (hours: string) => string;
+    readonly countedSince: string;
+    readonly atMostMonths: (day: string, months: string) => string;
+    readonly comesFirst: string;
+    readonly reached: string;
+    readonly limit: Readonly<Record<Exclude<Limit, 'none'>, string>>;
+    readonly price: string;
+    readonly turnaround: string;
+    readonly lastRides: string;
+    readonly ride: (day: string, bike: string, moving: string, terrain: string, ground: string) => string;
+    readonly wrongBike: string;
+    readonly wrongBikeWithout: string;
+    readonly freeDays: string;
+    readonly askForDay: string;
+    readonly alreadyDone: string;
+    readonly later: string;
+    readonly soldOrStored: string;
+    readonly withoutLinks: (contact: string) => string;
+  };
+
+  readonly digest: {
+    readonly subject: (day: string) => string;
+    readonly newSince: (count: string, day: string | null) => string;
+    readonly nothing: string;
+    readonly stopRiding: string;
+    readonly byDate: string;
+    readonly columns: readonly [string, string];
+    readonly now: string;
+    readonly noDate: string;
+    readonly newMark: string;
+    readonly notOnABike: string;
+    readonly between: (from: string, to: string) => string;
+    readonly hours: (terrain: string, moving: string) => string;
+    readonly dateNote: string;
+    readonly toCall: string;
+    readonly openList: string;
+  };
+
+  readonly confirm: {
+    readonly subject: (workshop: string) => string;
+    readonly why: (workshop: string) => string;
+    readonly otherwise: string;
+    readonly link: string;
+    readonly withoutLink: (contact: string) => string;
+  };
+
+  readonly silence: {
+    readonly subject: (day: string) => string;
+    readonly resting: (day: string) => string;
+    readonly stopped: (contact: string) => string;
+    readonly estimates: string;
+    readonly link: string;
+  };
+
+  readonly booking: {
+    readonly subject: Readonly<Record<BookingChange, (bike: string, day: string) => string>>;
+    readonly said: Readonly<Record<BookingChange, (about: About, day: string) => string>>;
+    readonly change: (contact: string) => string;
+    readonly calendar: string;
+  };
+
+  readonly freshLink: {
+    readonly subject: (workshop: string) => string;
+    readonly said: string;
+    readonly link: string;
+    readonly otherwise: string;
+  };
+}
+
+export type BookingChange = 'booked' | 'moved' | 'cancelled';
