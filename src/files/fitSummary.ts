@@ -1,0 +1,113 @@
+import FitParser, { type ParsedFit } from 'fit-file-parser';
+import type { Sensor } from '../core/recording.js';
+import { sensorsOf } from './fitSensors.js';
+
+/** The messages besides records that are read: file_id, sport, session, event, device_info, activity. */
+export const SUMMARY_MESSAGES: ReadonlySet<number> = new Set([0, 12, 18, 21, 23, 34]);
+export const EVENT_MESSAGE = 21;
+
+export interface FitSession {
+  readonly startMs: number;
+  readonly sport: string | null;
+  readonly subSport: string | null;
+  readonly elapsedS: number | null;
+  readonly timerS: number | null;
+  readonly distanceM: number | null;
+}
+
+export interface TimerEvent {
+  readonly atMs: number;
+  readonly running: boolean;
+}
+
+/** What a FIT part says besides its samples, in the names of the FIT profile. */
+export interface FitSummary {
+  readonly fileType: string | null;
+  readonly sessions: readonly FitSession[];
+  readonly sport: string | null;
+  readonly subSport: string | null;
+  readonly timerEvents: readonly TimerEvent[];
+  readonly sensors: readonly Sensor[];
+  readonly timerS: number | null;
+}
+
+/**
+ * Returns the summary in a FIT part that holds summary messages only; null where the decoder cannot read it.
+ * `eventTimesMs` are the times of its event messages, in order.
+ */
+export function readFitSummary(part: Uint8Array, eventTimesMs: readonly number[]): FitSummary | null {
+  const fit = decode(part);
+  if (fit === null) return null;
+  const sport = fit.sports?.[0];
+  return {
+    fileType: nameOf(fit.file_ids?.[0]?.type),
+    sessions: (fit.sessions ?? []).map((session) => ({
+      startMs: timeOf(session.start_time),
+      sport: nameOf(session.sport),
+      subSport: nameOf(session.sub_sport),
+      elapsedS: numberOf(session.total_elapsed_time),
+      timerS: numberOf(session.total_timer_time),
+      distanceM: numberOf(session.total_distance),
+    })),
+    sport: nameOf(sport?.sport),
+    subSport: nameOf(sport?.sub_sport),
+    timerEvents: timerEventsOf(fit, eventTimesMs),
+    sensors: sensorsOf((fit.device_infos ?? []).map(deviceOf)),
+    timerS: numberOf((fit.activity as { total_timer_time?: unknown } | undefined)?.total_timer_time),
+  };
+}
+
+/** The decoder reports in two ways, by its callback or by throwing; it calls back before it returns. */
+function decode(part: Uint8Array): ParsedFit | null {
+  let fit: ParsedFit | null = null;
+  const buffer = Buffer.from(part.buffer as ArrayBuffer, part.byteOffset, part.length);
+  try {
+    // The checksum was looked at before: it is over the whole part, which these messages are taken from.
+    new FitParser({ force: true, mode: 'list' }).parse(buffer, (_problem, parsed) => {
+      fit = parsed ?? null;
+    });
+  } catch {
+    return null;
+  }
+  return fit;
+}
+
+/** A stop ends a span whichever way it is written. Source: FIT SDK, profile, type event_type. */
+const RUNNING: Readonly<Record<string, boolean>> = {
+  start: true,
+  stop: false,
+  stop_all: false,
+  stop_disable: false,
+  stop_disable_all: false,
+};
+
+function timerEventsOf(fit: ParsedFit, eventTimesMs: readonly number[]): TimerEvent[] {
+  return (fit.events ?? []).flatMap((event, i) => {
+    const running = RUNNING[String(event.event_type)];
+    const atMs = eventTimesMs[i] ?? Number.NaN;
+    return event.event === 'timer' && running !== undefined && !Number.isNaN(atMs) ? [{ atMs, running }] : [];
+  });
+}
+
+function deviceOf(
+  info: NonNullable<ParsedFit['device_infos']>[number],
+): Parameters<typeof sensorsOf>[0][number] {
+  return {
+    deviceIndex: info.device_index,
+    sourceType: info.source_type,
+    deviceType: info.device_type,
+    antNumber: info.ant_device_number,
+    serial: info.serial_number,
+  };
+}
+
+/** A number that the profile has no name for stays distinct from a file that says nothing. */
+function nameOf(value: unknown): string | null {
+  if (typeof value === 'number') return `unknown_${value}`;
+  return typeof value === 'string' ? value : null;
+}
+
+const numberOf = (value: unknown): number | null => (typeof value === 'number' ? value : null);
+
+const timeOf = (value: unknown): number =>
+  value instanceof Date || typeof value === 'string' ? new Date(value).getTime() : Number.NaN;

@@ -1,0 +1,70 @@
+import { getFitSportId } from 'fit-file-parser';
+
+type SportNames = readonly [sport: string, subSport: string | null];
+
+/** What people and exporters write in a track's type, as FIT profile names. Common practice, no source. */
+const WORDS: Readonly<Record<string, SportNames>> = {
+  bike: ['cycling', null],
+  biking: ['cycling', null],
+  bicycle: ['cycling', null],
+  bicycling: ['cycling', null],
+  bike_ride: ['cycling', null],
+  ride: ['cycling', null],
+  cycle: ['cycling', null],
+  road: ['cycling', 'road'],
+  road_bike: ['cycling', 'road'],
+  road_biking: ['cycling', 'road'],
+  road_cycling: ['cycling', 'road'],
+  mtb: ['cycling', 'mountain'],
+  mountain_bike: ['cycling', 'mountain'],
+  mountain_bike_ride: ['cycling', 'mountain'],
+  mountain_biking: ['cycling', 'mountain'],
+  downhill: ['cycling', 'downhill'],
+  downhill_biking: ['cycling', 'downhill'],
+  enduro: ['cycling', 'enduro'],
+  gravel: ['cycling', 'gravel_cycling'],
+  gravel_ride: ['cycling', 'gravel_cycling'],
+  gravel_cycling: ['cycling', 'gravel_cycling'],
+  gravel_biking: ['cycling', 'gravel_cycling'],
+  cyclocross: ['cycling', 'cyclocross'],
+  bmx: ['cycling', 'bmx'],
+  commute: ['cycling', 'commuting'],
+  commuting: ['cycling', 'commuting'],
+  indoor_cycling: ['cycling', 'indoor_cycling'],
+  virtual_ride: ['cycling', 'virtual_activity'],
+  ebike: ['e_biking', null],
+  e_bike: ['e_biking', null],
+  ebike_ride: ['e_biking', null],
+  e_bike_ride: ['e_biking', null],
+  emtb: ['e_biking', 'e_bike_mountain'],
+  e_mtb: ['e_biking', 'e_bike_mountain'],
+  e_mountain_bike_ride: ['e_biking', 'e_bike_mountain'],
+  run: ['running', null],
+  jogging: ['running', null],
+  trail_run: ['running', 'trail'],
+  trail_running: ['running', 'trail'],
+  walk: ['walking', null],
+  hike: ['hiking', null],
+  swim: ['swimming', null],
+  row: ['rowing', null],
+  ski: ['alpine_skiing', null],
+  skiing: ['alpine_skiing', null],
+  car: ['driving', null],
+  driving: ['driving', null],
+};
+/** FIT profile names that say nothing of what was done. */
+const NOTHING_SAID = new Set(['generic', 'all', 'transition', 'invalid']);
+
+/** Returns FIT profile names for a track's type; nulls for free text and for a number, which means something else to each program. */
+export function sportOfType(type: string): { sport: string | null; subSport: string | null } {
+  const word = type
+    .trim()
+    .toLowerCase()
+    .replace(/[\s_-]+/g, '_');
+  const [sport, subSport] = WORDS[word] ?? [profileName(word), null];
+  return { sport, subSport };
+}
+
+function profileName(word: string): string | null {
+  return /^[a-z_]+$/.test(word) && !NOTHING_SAID.has(word) && getFitSportId(word) !== null ? word : null;
+}

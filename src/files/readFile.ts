@@ -1,0 +1,39 @@
+import type { FileContent } from '../ports.js';
+import { setAside } from './fileContent.js';
+import { readFit } from './readFit.js';
+import { ENTITIES_MESSAGE, readGpx } from './readGpx.js';
+import { formatOf } from './sniff.js';
+
+/** No ride file comes near it; a day of samples each second is a few million bytes. Units: bytes. */
+export const LARGEST_FILE_BYTES = 256 * 1024 * 1024;
+
+/** Returns what a ride file holds, by its content and never by its name. */
+export function readContent(bytes: Uint8Array, source: string, largest = LARGEST_FILE_BYTES): FileContent {
+  if (bytes.length > largest) return setAside('too-large', tooLargeMessage(largest), source);
+  switch (formatOf(bytes)) {
+    case 'fit':
+      return readFit(bytes, source);
+    case 'gpx':
+      return readGpx(bytes, source);
+    case 'entities':
+      return setAside('xml-entities', ENTITIES_MESSAGE, source);
+    case 'empty':
+      return setAside('empty', 'The file is empty. Copy or export it again.', source);
+    case 'zip':
+    case 'gzip':
+      return setAside(
+        'not-fit-or-gpx',
+        'An archive inside archives is not opened further. Unpack it first.',
+        source,
+      );
+    case 'other':
+      return setAside(
+        'not-fit-or-gpx',
+        'Neither a FIT nor a GPX file. Export the ride as one of these.',
+        source,
+      );
+  }
+}
+
+export const tooLargeMessage = (largest: number): string =>
+  `Larger than ${Math.floor(largest / (1024 * 1024))} MB, which no ride file is.`;

@@ -1,0 +1,18 @@
+import { isFitHeader } from './fitParts.js';
+import { xmlStartOf } from './xmlText.js';
+
+export type Format = 'empty' | 'fit' | 'gpx' | 'zip' | 'gzip' | 'entities' | 'other';
+
+/** Returns what a file is by its first bytes, whatever its name says. */
+export function formatOf(bytes: Uint8Array): Format {
+  if (bytes.length === 0) return 'empty';
+  if (isFitHeader(bytes)) return 'fit';
+  if (startsWith(bytes, 0x1f, 0x8b)) return 'gzip';
+  if (startsWith(bytes, 0x50, 0x4b, 0x03, 0x04) || startsWith(bytes, 0x50, 0x4b, 0x05, 0x06)) return 'zip';
+  const { root, entities } = xmlStartOf(bytes);
+  if (entities) return 'entities';
+  return root === 'gpx' ? 'gpx' : 'other';
+}
+
+const startsWith = (bytes: Uint8Array, ...first: number[]): boolean =>
+  first.every((byte, i) => bytes[i] === byte);
