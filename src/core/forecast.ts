@@ -4,13 +4,12 @@ import type { Likely } from './due.js';
 import { firstPassages } from './firstPassage.js';
 import { type RideHours, rideWeeks } from './rideWeeks.js';
 import { ridingLaw } from './ridingLaw.js';
-import { seededRandom } from './seededRandom.js';
 
 export type { RideHours } from './rideWeeks.js';
 
 /** Nothing further off than this is foretold. */
 const HORIZON_WEEKS = 260;
-const PATHS = 400;
+const PATHS = 300;
 /** Two years: last year's season and the weeks around it. */
 const WEEKS_LOOKED_BACK = 104;
 const QUANTILES = 19;
@@ -46,10 +45,10 @@ const forecastOf = (quantileDays: readonly (Day | null)[], weeksOfRides: number)
   quantileDays,
 });
 
-const weeksSinceFirstRide = (rides: readonly RideHours[], now: number): number => {
-  let first = now + 1;
-  for (const ride of rides) first = Math.min(first, dayNumber(ride.day));
-  return Math.floor((now + 1 - first) / 7);
+const weeksSinceFirstRide = (rides: readonly RideHours[], today: Day): number => {
+  let first: Day | null = null;
+  for (const { day } of rides) if (first === null || day < first) first = day;
+  return first === null ? 0 : Math.max(0, Math.floor((dayNumber(today) + 1 - dayNumber(first)) / 7));
 };
 
 /**
@@ -60,7 +59,7 @@ const weeksSinceFirstRide = (rides: readonly RideHours[], now: number): number =
 export const forecastHours = (input: ForecastInput): HoursForecast => {
   const { terrainMsLeft, movingSLeft } = input;
   const now = dayNumber(input.today);
-  const weeksOfRides = weeksSinceFirstRide(input.rides, now);
+  const weeksOfRides = weeksSinceFirstRide(input.rides, input.today);
   if (terrainMsLeft === null && movingSLeft === null) {
     return forecastOf(Array<null>(QUANTILES).fill(null), weeksOfRides);
   }
@@ -105,10 +104,21 @@ export interface Nearness {
   readonly weeksOfRides: number;
 }
 
-/** Returns whether a service is near enough that rider and workshop should hear of it. */
+/** Under so many weeks of rides a forecast is mostly other riders', so hours left decide as well. */
+const WEEKS_TO_KNOW_A_RIDER = 6;
+const hoursOfOneLongRide = (intervalHours: number): number => Math.min(4, intervalHours / 10);
+const hoursForNewcomer = (intervalHours: number): number => Math.min(8, intervalHours / 5);
+
+/**
+ * Returns whether a service is near enough that rider and workshop should hear of it: its middle date falls within the
+ * notice days, or one long ride could use up what is left, whatever the date.
+ * Source: `npm run evidence`, reminder timing: the last clause cuts the units that pass their interval unannounced.
+ */
 export const isComingUp = (at: Nearness): boolean => {
   const { p50 } = at.likely;
   if (p50 !== null && dayNumber(p50) <= dayNumber(at.today) + at.noticeDays) return true;
   if (at.hoursLeft === null || at.intervalHours === null) return false;
-  return at.weeksOfRides < 6 && at.hoursLeft <= Math.min(8, at.intervalHours / 5);
+  const isNewcomer = at.weeksOfRides < WEEKS_TO_KNOW_A_RIDER;
+  const near = isNewcomer ? hoursForNewcomer : hoursOfOneLongRide;
+  return at.hoursLeft <= near(at.intervalHours);
 };

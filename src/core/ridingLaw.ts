@@ -2,7 +2,7 @@ import type { RidingLaw } from './firstPassage.js';
 import { normalQuantile } from './normalQuantile.js';
 import type { RideWeek } from './rideWeeks.js';
 import { HABITS } from './ridingHabits.js';
-import type { Random } from './seededRandom.js';
+import { seededRandom } from './seededRandom.js';
 
 const YEAR = 52;
 /** A season is looked at with this many weeks on either side. */
@@ -79,7 +79,7 @@ const levelOf = (path: number, paths: number, fall: number): number => {
  * or, where few are known, like another rider's; and each path has a level of its own.
  * Shape: `weeks` as `rideWeeks` returns them, the latest first.
  */
-export const ridingLaw = (weeks: readonly RideWeek[], random: Random): RidingLaw => {
+export const ridingLaw = (weeks: readonly RideWeek[], seed: string): RidingLaw => {
   const latelyNow = fadedShare(weeks, LATELY);
   const longRunNow = fadedShare(weeks, LONG_RUN);
   const season = seasonOdds(weeks);
@@ -88,6 +88,8 @@ export const ridingLaw = (weeks: readonly RideWeek[], random: Random): RidingLaw
   const fall = HABITS.fall * (1 + HABITS.newcomer * Math.max(0, 1 - weeks.length / YEAR));
   return {
     begin: (path, paths) => {
+      // A sequence of its own for each path: with more hours left, no path can end earlier.
+      const random = seededRandom(`${seed} ${path}`);
       let ridden = Number(isRidden(weeks[0]));
       let lately = latelyNow;
       let longRun = longRunNow;
