@@ -40,6 +40,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
     .addColumn('replaces_id', 'text', (c) => c.unique().references('fact.id'))
     .addColumn('is_void', 'integer', (c) => c.notNull().defaultTo(0))
     .addColumn('recorded_at_ms', 'bigint', (c) => c.notNull())
+    .addColumn('since_ms', 'bigint', (c) => c.notNull())
     .addColumn('recorded_by', 'text', (c) => c.notNull())
     .addColumn('why', 'text')
     .execute();
@@ -105,6 +106,8 @@ export async function up(db: Kysely<unknown>): Promise<void> {
   await table('ride_reading')
     .addColumn('reading_id', 'text', (c) => c.primaryKey())
     .addColumn('ride_id', 'text', (c) => c.notNull().references('ride.id').onDelete('cascade'))
+    .addColumn('started_at_ms', 'bigint')
+    .addColumn('named_bike_id', 'text')
     .execute();
   await index(db, 'ride_reading', ['ride_id']);
 

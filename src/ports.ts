@@ -1,6 +1,7 @@
 /** What the story needs from outside. Each adapter gives one of these; tests give their own. */
 import type { Standing } from './core/due.js';
 import type { Fact, FactBodies, FactKind } from './core/facts.js';
+import type { HoursForecast } from './core/forecast.js';
 import type { MailSlot, NoticeKey, Recipient } from './core/notice.js';
 import type { Reading } from './core/reading.js';
 import type { Recording } from './core/recording.js';
@@ -183,10 +184,6 @@ export interface ReadingTable {
   listOfFile(fileId: string): Promise<readonly ReadingRow[]>;
   getMany(ids: readonly string[]): Promise<readonly ReadingRow[]>;
   listIds(): Promise<readonly string[]>;
-  /** Readings that carry a sensor. */
-  listWithSensors(
-    sensorIds: readonly string[],
-  ): Promise<readonly { readonly sensorId: string; readonly readingId: string }[]>;
 }
 
 /** A ride as stored: derived from readings or, with source `hand`, from hours that somebody entered. */
@@ -194,6 +191,15 @@ export interface RideRow extends Ride {
   readonly source: 'recorded' | 'hand';
   /** Day of its start in the workshop's zone. */
   readonly day: Day | null;
+}
+
+/** Where one reading went. */
+export interface RidePart {
+  readonly readingId: string;
+  readonly rideId: string;
+  readonly start: Instant | null;
+  /** The bike that a person named for it. */
+  readonly namedBikeId: string | null;
 }
 
 export interface RideTable {
@@ -216,11 +222,17 @@ export interface RideTable {
   /** What waits for a person's word. */
   listAsking(): Promise<readonly RideRow[]>;
   list(): Promise<readonly RideRow[]>;
-  put(rides: readonly RideRow[]): Promise<void>;
+  put(rides: readonly RideRow[], parts?: readonly RidePart[]): Promise<void>;
+  /** The readings that carry a sensor, as settled. */
+  listPartsWithSensors(
+    sensorIds: readonly string[],
+  ): Promise<readonly (RidePart & { readonly sensorId: string })[]>;
   remove(ids: readonly string[]): Promise<void>;
 }
 
 export interface StandingRow extends Standing {
+  /** Until when the hours alone will be reached; the months stand in `likely`. */
+  readonly forecast: Pick<HoursForecast, 'likely' | 'weeksOfRides'> & Partial<HoursForecast>;
   /** Facts changed since the forecast was made. */
   readonly stale: boolean;
 }

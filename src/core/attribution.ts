@@ -7,11 +7,17 @@ import type { BikeRule, BikeType } from './tokens.js';
 /** What is known about bikes when rides are settled. */
 export interface BikeKnowledge {
   getBike(bikeId: string): Bike | undefined;
-  listBikesOf(riderId: string): readonly Bike[];
-  /** Whether a suspension unit was ever fitted to it. */
-  isSuspended(bikeId: string): boolean;
+  /** All of a rider's, each with when it was entered and when a suspension unit first was entered as fitted to it. */
+  listBikesOf(riderId: string): readonly KnownBike[];
   /** In any order. */
   listConfirmations(sensorId: string): readonly SensorConfirmation[];
+}
+
+export interface KnownBike {
+  readonly bike: Bike;
+  readonly since: Instant;
+  /** Null for a bike that never had suspension. */
+  readonly suspendedSince: Instant | null;
 }
 
 /** A ride whose bike a person named, and which carried the sensor. */
@@ -62,18 +68,26 @@ function bikeBySensors(sensors: readonly Sensor[], at: Instant, known: BikeKnowl
   return bikes.size === 1 ? [...bikes][0]! : null;
 }
 
-function bikeByRideType(bikes: readonly Bike[], subSport: string | null): string | null {
+type Default = { readonly bikeId: string; readonly bikeRule: 'ride-type' | 'only-suspended' };
+
+function bikeByDefault(bikes: readonly KnownBike[], subSport: string | null, asOf: Instant): Default | null {
+  const known = bikes.filter((one) => one.since <= asOf);
   for (const type of TYPES_BY_SUB_SPORT[subSport ?? ''] ?? []) {
-    const fitting = bikes.filter((bike) => bike.type === type);
-    if (fitting.length === 1) return fitting[0]!.id;
-    if (fitting.length > 1) return null;
+    const ofType = known.filter(({ bike }) => bike.type === type);
+    if (ofType.length === 1) return { bikeId: ofType[0]!.bike.id, bikeRule: 'ride-type' };
+    if (ofType.length > 1) return null;
   }
-  return null;
+  const suspended = known.filter((one) => one.suspendedSince !== null && one.suspendedSince <= asOf);
+  return suspended.length === 1 ? { bikeId: suspended[0]!.bike.id, bikeRule: 'only-suspended' } : null;
 }
+
+const EVER = Number.MAX_SAFE_INTEGER as Instant;
 
 /**
  * Returns rider and bike of one recording with the rule that found the bike.
- * A bike that a person named comes first, then a taught sensor, the only bike of the ride's type, the only suspended one.
+ * A bike that a person named comes first, then a taught sensor, the only bike of the ride's type, the only suspended
+ * one. The last two go by the bikes that were known when the file arrived, so that a new bike leaves old rides alone;
+ * a recording that found no bike then goes by all there are now.
  */
 export function attribute(
   said: {
@@ -82,6 +96,7 @@ export function attribute(
     readonly sensors: readonly Sensor[];
     readonly subSport: string | null;
     readonly start: Instant;
+    readonly arrivedAt: Instant;
   },
   known: BikeKnowledge,
 ): Attribution {
@@ -95,9 +110,7 @@ export function attribute(
   if (bySensor !== null) return onBike(bySensor, 'sensor');
   if (said.riderId === null) return { riderId: null, bikeId: null, bikeRule: null };
   const bikes = known.listBikesOf(said.riderId);
-  const byType = bikeByRideType(bikes, said.subSport);
-  if (byType !== null) return onBike(byType, 'ride-type');
-  const suspended = bikes.filter((bike) => known.isSuspended(bike.id));
-  if (suspended.length === 1) return onBike(suspended[0]!.id, 'only-suspended');
-  return { riderId: said.riderId, bikeId: null, bikeRule: null };
+  const byDefault =
+    bikeByDefault(bikes, said.subSport, said.arrivedAt) ?? bikeByDefault(bikes, said.subSport, EVER);
+  return { riderId: said.riderId, bikeId: null, bikeRule: null, ...byDefault };
 }

@@ -129,6 +129,8 @@ export interface Fact<K extends FactKind = FactKind> {
   readonly kind: K;
   readonly body: FactBodies[K];
   readonly recordedAt: Instant;
+  /** When the first fact about the entity was recorded. */
+  readonly since: Instant;
   readonly recordedBy: string;
   readonly replacesId: string | null;
   readonly isVoid: boolean;

@@ -36,6 +36,8 @@ export interface Part {
   readonly riderId: string | null;
   readonly bike: { readonly bikeId: string; readonly rule: 'chosen' | 'subfolder' } | null;
   readonly answer: Answer;
+  /** When its file was first handed over. */
+  readonly arrivedAt: Instant;
 }
 
 /** A ride as it stands: it counts when nothing is asked, nobody said that it is none, and it was outdoors on a bike. */
@@ -57,7 +59,8 @@ export interface Ride {
   readonly descentM: number | null;
   readonly subSport: string | null;
   readonly indoor: boolean;
-  readonly complete: boolean;
+  /** What kept a recording of it from being read whole. */
+  readonly damage: Reading['damage'];
   readonly question: Question | null;
   /** The ride that this one may be the same as. */
   readonly otherRideId: string | null;
@@ -99,6 +102,15 @@ export function settleRides(parts: readonly Part[], known: BikeKnowledge, weight
   return rides;
 }
 
+/** The bike that a person named for a recording, which is what teaches its sensors. */
+export const namedBikeOf = (part: Part): string | null => part.answer.bikeId ?? part.bike?.bikeId ?? null;
+
+/** When the recording began by its own clock or a person's word; null where neither can be believed. */
+export const startOf = (part: Part): Instant | null =>
+  isTimed(part)
+    ? instant(hasBadClock(part.reading) ? part.answer.on! : (part.reading.start ?? part.answer.on!))
+    : null;
+
 const hasBadClock = ({ question }: Reading): boolean =>
   question === 'clock-unset' || question === 'clock-future';
 
@@ -134,6 +146,7 @@ function place(part: Part, known: BikeKnowledge): Placed {
       sensors: reading.sensors,
       subSport: reading.subSport,
       start: instant(startMs),
+      arrivedAt: part.arrivedAt,
     },
     known,
   );
@@ -219,7 +232,7 @@ function rideOf(group: readonly Placed[], known: BikeKnowledge, weights: Weights
     descentM: best.part.reading.descentM,
     subSport: best.part.reading.subSport,
     indoor,
-    complete: members.every((one) => one.part.reading.damage === null),
+    damage: readings.map((reading) => reading.damage).find((damage) => damage !== null) ?? null,
     question: questionOf(group, whose),
     otherRideId: null,
     dismissed: false,

@@ -41,6 +41,7 @@ function factOf<K extends FactKind>(row: Selectable<Tables['fact']>): Fact<K> {
     kind: row.kind as K,
     body: JSON.parse(row.body) as FactBodies[K],
     recordedAt: instant(row.recorded_at_ms),
+    since: instant(row.since_ms),
     recordedBy: row.recorded_by,
     replacesId: row.replaces_id,
     isVoid: row.is_void === 1,
@@ -61,15 +62,15 @@ export function factTable({ db, workshopId }: Scope): FactTable {
 
   async function insert<K extends FactKind>(
     fact: NewFact<K>,
-    entityId: string,
+    entity: { id: string; since: number },
     replacesId: string | null,
     isVoid: boolean,
   ): Promise<Fact<K>> {
-    const { subject, object } = subjectsOf(fact.kind, entityId, fact.body, workshopId);
+    const { subject, object } = subjectsOf(fact.kind, entity.id, fact.body, workshopId);
     const row = {
       workshop_id: workshopId,
       id: newId(),
-      entity_id: entityId,
+      entity_id: entity.id,
       kind: fact.kind,
       subject_id: subject,
       object_id: object,
@@ -77,6 +78,7 @@ export function factTable({ db, workshopId }: Scope): FactTable {
       replaces_id: replacesId,
       is_void: isVoid ? 1 : 0,
       recorded_at_ms: fact.at,
+      since_ms: entity.since,
       recorded_by: fact.by,
       why: fact.why ?? null,
     };
@@ -100,11 +102,19 @@ export function factTable({ db, workshopId }: Scope): FactTable {
   }
 
   return {
-    add: (fact) => insert(fact, fact.entityId ?? newId(), null, false),
-    replace: async (factId, fact) => insert(fact, (await getReplaceable(factId)).entity_id, factId, false),
+    add: (fact) => insert(fact, { id: fact.entityId ?? newId(), since: fact.at }, null, false),
+    replace: async (factId, fact) => {
+      const old = factOf(await getReplaceable(factId));
+      return insert(fact, { id: old.entityId, since: old.since }, factId, false);
+    },
     void: async (factId, by, at, why) => {
       const old = factOf(await getReplaceable(factId));
-      return insert({ kind: old.kind, body: old.body, by, at, why }, old.entityId, factId, true);
+      return insert(
+        { kind: old.kind, body: old.body, by, at, why },
+        { id: old.entityId, since: old.since },
+        factId,
+        true,
+      );
     },
     find: async (factId) => {
       const row = await all().where('fact.id', '=', factId).executeTakeFirst();

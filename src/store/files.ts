@@ -127,15 +127,5 @@ export function readingTable({ db, workshopId }: Scope): ReadingTable {
       (await db.selectFrom('reading').select('id').where('workshop_id', '=', workshopId).execute()).map(
         (row) => row.id,
       ),
-    listWithSensors: async (sensorIds) => {
-      if (sensorIds.length === 0) return [];
-      const rows = await db
-        .selectFrom('reading_sensor')
-        .select(['sensor_id', 'reading_id'])
-        .where('workshop_id', '=', workshopId)
-        .where('sensor_id', 'in', [...sensorIds])
-        .execute();
-      return rows.map((row) => ({ sensorId: row.sensor_id, readingId: row.reading_id }));
-    },
   };
 }

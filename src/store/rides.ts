@@ -89,7 +89,7 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
         rideOf,
       ),
     list: async () => (await all().orderBy('started_at_ms').orderBy('id').execute()).map(rideOf),
-    put: async (rides) => {
+    put: async (rides, parts = []) => {
       for (const ride of rides) {
         const row = {
           workshop_id: workshopId,
@@ -110,14 +110,39 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
           .values(row)
           .onConflict((on) => on.column('id').doUpdateSet(row))
           .execute();
-        for (const reading_id of ride.readingIds) {
-          await db
-            .insertInto('ride_reading')
-            .values({ workshop_id: workshopId, reading_id, ride_id: ride.id })
-            .onConflict((on) => on.column('reading_id').doUpdateSet({ ride_id: ride.id }))
-            .execute();
-        }
       }
+      for (const part of parts) {
+        const row = {
+          workshop_id: workshopId,
+          reading_id: part.readingId,
+          ride_id: part.rideId,
+          started_at_ms: part.start,
+          named_bike_id: part.namedBikeId,
+        };
+        await db
+          .insertInto('ride_reading')
+          .values(row)
+          .onConflict((on) => on.column('reading_id').doUpdateSet(row))
+          .execute();
+      }
+    },
+    listPartsWithSensors: async (sensorIds) => {
+      if (sensorIds.length === 0) return [];
+      const rows = await db
+        .selectFrom('reading_sensor')
+        .innerJoin('ride_reading', 'ride_reading.reading_id', 'reading_sensor.reading_id')
+        .selectAll('ride_reading')
+        .select('reading_sensor.sensor_id')
+        .where('reading_sensor.workshop_id', '=', workshopId)
+        .where('reading_sensor.sensor_id', 'in', [...sensorIds])
+        .execute();
+      return rows.map((row) => ({
+        sensorId: row.sensor_id,
+        readingId: row.reading_id,
+        rideId: row.ride_id,
+        start: row.started_at_ms === null ? null : instant(row.started_at_ms),
+        namedBikeId: row.named_bike_id,
+      }));
     },
     remove: async (ids) => {
       for (const some of chunked(ids)) {

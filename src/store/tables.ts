@@ -25,6 +25,7 @@ export interface Tables {
     replaces_id: string | null;
     is_void: number;
     recorded_at_ms: number;
+    since_ms: number;
     recorded_by: string;
     why: string | null;
   };
@@ -61,7 +62,12 @@ export interface Tables {
     question: string | null;
     body: string;
   };
-  ride_reading: Owned & { reading_id: string; ride_id: string };
+  ride_reading: Owned & {
+    reading_id: string;
+    ride_id: string;
+    started_at_ms: number | null;
+    named_bike_id: string | null;
+  };
   standing: Owned & {
     unit_id: string;
     service_kind: string;

@@ -1,0 +1,81 @@
+import { addDays, dayOf, startOfDay } from '../core/calendar.js';
+import type { CountedRide } from '../core/ledger.js';
+import { type KnownForecasts, ridesNeededFrom, standingsOf, type UnitKnown } from '../core/standings.js';
+import type { StandingRow, Tx } from '../ports.js';
+import { DAY_MS, type Instant, instant } from '../units.js';
+import type { Deps } from './deps.js';
+import { getWorkshop, listIntervalRules } from './settings.js';
+import { getUnitLedger } from './unitLedger.js';
+
+const UNITS_A_STEP = 20;
+
+/** Returns all that the core needs to tell where a unit stands. */
+export async function getUnitKnown(tx: Tx, unitId: string, asOf: Instant): Promise<UnitKnown> {
+  const { timeZone: zone, noticeDays } = await getWorkshop(tx);
+  const { mark, ...ledger } = await getUnitLedger(tx, unitId, zone);
+  const rules = await listIntervalRules(tx, [unitId]);
+  return { ...ledger, hasCrashMark: mark !== null, rules, addedKinds: [], zone, noticeDays, asOf };
+}
+
+/** Returns where a unit stands as rows; with `kept` its forecasts are kept and marked stale. */
+export async function rebuildStandings(
+  tx: Tx,
+  unitId: string,
+  asOf: Instant,
+  kept?: KnownForecasts,
+): Promise<StandingRow[]> {
+  const known = await getUnitKnown(tx, unitId, asOf);
+  const from = ridesNeededFrom(known);
+  const rides: CountedRide[] = [];
+  for (const bikeId of known.bikes.keys()) {
+    for (const ride of await tx.rides.listCounted(bikeId, from)) {
+      const { id, start, movingS, terrainMs } = ride;
+      rides.push({ id, bikeId, start: start!, movingS, terrainMs });
+    }
+  }
+  return standingsOf(known, rides, kept).map(({ standing, forecast }) => ({
+    ...standing,
+    forecast,
+    stale: kept !== undefined,
+  }));
+}
+
+/** Brings a unit's hours and states up to date at once; its forecasts follow with the next refresh. */
+export async function recountUnit(tx: Tx, unitId: string, now: Instant): Promise<void> {
+  const before = await tx.standings.listOf(unitId);
+  const kept = new Map(before.map((standing) => [standing.serviceKind, standing.forecast]));
+  await tx.standings.put(unitId, await rebuildStandings(tx, unitId, now, kept));
+}
+
+/** The same for every unit that ever was on one of the bikes. */
+export async function recountBikes(tx: Tx, bikeIds: Iterable<string>, now: Instant): Promise<void> {
+  const unitIds = new Set<string>();
+  for (const bikeId of new Set(bikeIds)) {
+    for (const fitting of await tx.facts.list('fitting', { object: bikeId }))
+      unitIds.add(fitting.body.unitId);
+  }
+  for (const unitId of unitIds) await recountUnit(tx, unitId, now);
+}
+
+/** Makes forecasts anew for some units that need it; true while there may be more. */
+export async function refreshDueOnce({ store, clock }: Pick<Deps, 'store' | 'clock'>): Promise<boolean> {
+  const now = clock.now();
+  return store.write(async (tx) => {
+    const workshop = (await tx.facts.list('workshop')).at(-1);
+    if (!workshop) return false;
+    const zone = workshop.body.timeZone;
+    const today = dayOf(now, zone);
+    const [from, to] = [startOfDay(today, zone), startOfDay(addDays(today, 1), zone)];
+    const unitIds = await tx.standings.listUnitsToRefresh(from, to, UNITS_A_STEP);
+    for (const unitId of unitIds) await tx.standings.put(unitId, await rebuildStandings(tx, unitId, now));
+    return unitIds.length === UNITS_A_STEP;
+  });
+}
+
+/** Refreshes until nothing is left to do. */
+export async function refreshAllDue(deps: Pick<Deps, 'store' | 'clock'>): Promise<void> {
+  while (await refreshDueOnce(deps));
+}
+
+/** Rides older than this say nothing of a rider's habit of today. */
+export const habitFrom = (now: Instant): Instant => instant(now - 366 * DAY_MS);

@@ -1,0 +1,30 @@
+import type { Fact, WorkshopFact } from '../core/facts.js';
+import type { IntervalRule, Weights } from '../core/ledger.js';
+import { DEFAULT_WEIGHTS } from '../core/weight.js';
+import { ServiceError } from '../errors.js';
+import type { Tx } from '../ports.js';
+
+/** Errors: `refused` while no workshop has been imported. */
+export async function getWorkshop(tx: Tx): Promise<WorkshopFact> {
+  const workshop = await findWorkshop(tx);
+  if (workshop) return workshop.body;
+  throw new ServiceError('refused', 'read the settings', 'There is no workshop in this data folder yet.', {
+    hint: 'Import one first: stanchion import FILE.json',
+  });
+}
+
+export async function findWorkshop(tx: Tx): Promise<Fact<'workshop'> | undefined> {
+  return (await tx.facts.list('workshop')).at(-1);
+}
+
+export async function getWeights(tx: Tx): Promise<Weights> {
+  return (await tx.facts.list('weights')).at(-1)?.body ?? DEFAULT_WEIGHTS;
+}
+
+/** Rules for all units, and those for the units named. */
+export async function listIntervalRules(tx: Tx, unitIds: readonly string[]): Promise<IntervalRule[]> {
+  const facts = await tx.facts.listMany('interval', [tx.workshopId, ...unitIds]);
+  return facts.map(({ body: { movingHoursCeiling, ...rule } }) =>
+    movingHoursCeiling === 'default' ? rule : { ...rule, movingHoursCeiling },
+  );
+}

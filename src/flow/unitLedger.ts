@@ -1,0 +1,61 @@
+import { startOfDay } from '../core/calendar.js';
+import type { Fact, FittingFact, ServiceFact } from '../core/facts.js';
+import type { Bike, Fitting, Service, Unit } from '../core/ledger.js';
+import { momentOf } from '../core/moment.js';
+import { ServiceError } from '../errors.js';
+import type { Tx } from '../ports.js';
+import { day } from '../units.js';
+
+/** All that is known of one unit, corrections applied. */
+export interface UnitLedger {
+  readonly unit: Unit;
+  readonly fittings: readonly Fitting[];
+  readonly services: readonly Service[];
+  /** Every bike that it was ever on. */
+  readonly bikes: ReadonlyMap<string, Bike>;
+  /** The crash mark in force. */
+  readonly mark: Fact<'mark'> | null;
+  readonly isOnBench: boolean;
+}
+
+export const unitOf = (fact: Fact<'unit'>): Unit => ({ id: fact.entityId, ...fact.body });
+export const bikeOf = (fact: Fact<'bike'>): Bike => ({ id: fact.entityId, ...fact.body });
+
+export function fittingOf(fact: Fact<'fitting'>, zone: string): Fitting {
+  const { unitId, bikeId, from, to }: FittingFact = fact.body;
+  const start = momentOf(from, zone) ?? startOfDay(day(from), zone);
+  return { id: fact.entityId, unitId, bikeId, from: start, to: to === null ? null : momentOf(to, zone) };
+}
+
+export function serviceOf(fact: Fact<'service'>): Service {
+  const { unitId, serviceKind, on, restarts, elsewhere }: ServiceFact = fact.body;
+  return { id: fact.entityId, unitId, serviceKind, on, restarts, elsewhere, recordedAt: fact.since };
+}
+
+export async function getBike(tx: Tx, bikeId: string): Promise<Bike> {
+  const fact = await tx.facts.current('bike', bikeId);
+  if (!fact) throw new ServiceError('not-found', 'find a bike', `There is no bike ${bikeId}.`);
+  return bikeOf(fact);
+}
+
+export async function getUnitLedger(tx: Tx, unitId: string, zone: string): Promise<UnitLedger> {
+  const unit = await tx.facts.current('unit', unitId);
+  if (!unit) throw new ServiceError('not-found', 'find a unit', `There is no unit ${unitId}.`);
+  const fittings = (await tx.facts.list('fitting', { subject: unitId })).map((fact) => fittingOf(fact, zone));
+  const bikes = new Map<string, Bike>();
+  for (const { bikeId } of fittings) if (!bikes.has(bikeId)) bikes.set(bikeId, await getBike(tx, bikeId));
+  const mark = (await tx.facts.list('mark', { subject: unitId })).at(-1);
+  const bench = (await tx.facts.list('bench', { subject: unitId })).at(-1);
+  return {
+    unit: unitOf(unit),
+    fittings,
+    services: (await tx.facts.list('service', { subject: unitId })).map(serviceOf),
+    bikes,
+    mark: mark?.body.stop ? mark : null,
+    isOnBench: bench?.body.in ?? false,
+  };
+}
+
+/** The fitting that is on at a moment. */
+export const fittingAt = (fittings: readonly Fitting[], at: number): Fitting | undefined =>
+  fittings.find((fitting) => fitting.from <= at && (fitting.to === null || at < fitting.to));
