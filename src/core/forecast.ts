@@ -66,7 +66,7 @@ export const forecastHours = (input: ForecastInput): HoursForecast => {
   if ((terrainMsLeft ?? 1) <= 0 || (movingSLeft ?? 1) <= 0) {
     return forecastOf(Array<Day>(QUANTILES).fill(input.today), weeksOfRides);
   }
-  const law = ridingLaw(rideWeeks(input.rides, input.today, WEEKS_LOOKED_BACK), seededRandom(input.seed));
+  const law = ridingLaw(rideWeeks(input.rides, input.today, WEEKS_LOOKED_BACK), input.seed);
   const days = firstPassages(law, { movingS: movingSLeft, terrainMs: terrainMsLeft }, PATHS, HORIZON_WEEKS);
   const quantileDays = Array.from({ length: QUANTILES }, (_, i) => {
     const ahead = quantile(days, (i + 1) / (QUANTILES + 1));
