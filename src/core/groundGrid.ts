@@ -3,50 +3,51 @@ import type { MovingPath } from './movingPath.js';
 /** Distance between grid points. Units: metres. */
 export const GRID_M = 10;
 
-/**
- * Elevation and moving seconds every 10 m of one path, with the distance between the samples on either side.
- * `pathIndex` is the path it came from; `fromM` its first moving metre with elevation; `endS` and `startS` the moving
- * seconds at its ends.
- */
+/** The nodes of a path that have an elevation. Units: as in MovingPath. */
+export type ElevationNodes = Pick<MovingPath, 'xM' | 'zM' | 'tS'>;
+
+/** Elevation and moving seconds every 10 m of one path. */
 export interface GroundGrid {
   readonly pathIndex: number;
+  /** The first and last moving metre and second that have an elevation. */
   readonly fromM: number;
   readonly toM: number;
   readonly startS: number;
   readonly endS: number;
   readonly zM: Float64Array;
   readonly tS: Float64Array;
+  /** How far apart the two samples stand that a grid point lies between. */
   readonly bracketM: Float64Array;
 }
 
-/** Returns the grid of a path, or null where fewer than two of its nodes have an elevation. */
-export function gridOf(path: MovingPath, pathIndex: number): GroundGrid | null {
-  const { xM, zM, tS } = path;
-  const size = xM.length;
-  let at = 0;
-  while (at < size && Number.isNaN(zM[at]!)) at += 1;
-  let last = size - 1;
-  while (last > at && Number.isNaN(zM[last]!)) last -= 1;
-  if (at >= last) return null;
+/** Returns the nodes of a path that have an elevation; all of them at no cost where none lacks it. */
+export function elevationNodes({ xM, zM, tS }: MovingPath): ElevationNodes {
+  const has = (_: number, i: number): boolean => !Number.isNaN(zM[i]!);
+  return zM.some(Number.isNaN)
+    ? { xM: xM.filter(has), zM: zM.filter(has), tS: tS.filter(has) }
+    : { xM, zM, tS };
+}
 
-  const fromM = xM[at]!;
-  const count = Math.floor((xM[last]! - fromM) / GRID_M + 1e-9) + 1;
+/** Returns the grid of a path, straight between samples, or null of fewer than two nodes. */
+export function gridOf({ xM, zM, tS }: ElevationNodes, pathIndex: number): GroundGrid | null {
+  const last = xM.length - 1;
+  if (last < 1) return null;
+  const fromM = xM[0]!;
+  const toM = xM[last]!;
+  const count = Math.floor((toM - fromM) / GRID_M + 1e-9) + 1;
   const z = new Float64Array(count);
   const t = new Float64Array(count);
-  const bracket = new Float64Array(count);
-  const startS = tS[at]!;
-  let next = at + 1;
+  const bracketM = new Float64Array(count);
+  let next = 1;
   for (let i = 0; i < count; i += 1) {
     const x = fromM + i * GRID_M;
-    while (next < last && (Number.isNaN(zM[next]!) || xM[next]! < x)) {
-      if (!Number.isNaN(zM[next]!)) at = next;
-      next += 1;
-    }
-    const gap = xM[next]! - xM[at]!;
-    const share = gap > 0 ? Math.min(1, Math.max(0, (x - xM[at]!) / gap)) : 0;
-    z[i] = zM[at]! + share * (zM[next]! - zM[at]!);
-    t[i] = tS[at]! + share * (tS[next]! - tS[at]!);
-    bracket[i] = gap;
+    while (next < last && xM[next]! < x) next += 1;
+    const before = next - 1;
+    const gap = xM[next]! - xM[before]!;
+    const share = gap > 0 ? Math.min(1, (x - xM[before]!) / gap) : 0;
+    z[i] = zM[before]! + share * (zM[next]! - zM[before]!);
+    t[i] = tS[before]! + share * (tS[next]! - tS[before]!);
+    bracketM[i] = gap;
   }
-  return { pathIndex, fromM, toM: xM[last]!, startS, endS: tS[last]!, zM: z, tS: t, bracketM: bracket };
+  return { pathIndex, fromM, toM, startS: tS[0]!, endS: tS[last]!, zM: z, tS: t, bracketM };
 }

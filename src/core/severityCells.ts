@@ -25,36 +25,34 @@ interface Draft extends Omit<SeverityCell, 'severity'> {
   /** Energy of gradient change, NaN where nothing was measured. */
   readonly energy: number;
   readonly slope: number;
+  readonly speedMps: number;
 }
 
-/** Returns the cells of all grids, each with its raw severity. */
+/** Returns the cells of all grids that have elevation, each with its raw severity and the moving seconds that have it. */
 export function severityCells(
   grids: readonly GroundGrid[],
   fit: GradientFit,
   lagsM: readonly number[],
   widestM: number,
 ): SeverityCell[] {
-  const drafts = grids.flatMap((grid) => draftsOf(grid, fit, lagsM, widestM));
+  const drafts = grids
+    .flatMap((grid) => draftsOf(grid, fit, lagsM, widestM))
+    .filter(({ movingS }) => movingS > 0);
   const measured = drafts.filter(({ energy }) => !Number.isNaN(energy));
   const measuredS = measured.reduce((sum, { movingS }) => sum + movingS, 0);
   const mean = measured.reduce((sum, { energy, movingS }) => sum + energy * movingS, 0) / measuredS;
-  return drafts.map(({ energy, slope, ...cell }) => {
+  return drafts.map(({ energy, slope, speedMps, ...cell }) => {
     // Half of it is the whole ride's: a single cell holds few independent values.
     const relative = mean > 0 && !Number.isNaN(energy) ? energy / mean : 1;
     const gradientChange = fit.gradientChange * Math.sqrt(0.5 + 0.5 * relative);
-    return { ...cell, severity: rawSeverity(gradientChange, cell, slope) };
+    return { ...cell, severity: rawSeverity(gradientChange, speedMps, slope) };
   });
 }
 
 /** Sliding speed goes with the roughness and the square root of speed (ISO 8608 spectrum). */
-function rawSeverity(
-  gradientChange: number,
-  cell: { fromM: number; toM: number; movingS: number },
-  slope: number,
-): number {
+function rawSeverity(gradientChange: number, speedMps: number, slope: number): number {
   const fastest = slope < DESCENT ? FASTEST_DOWN_MPS : FASTEST_MPS;
-  const speed = cell.movingS > 0 ? (cell.toM - cell.fromM) / cell.movingS : fastest;
-  const counted = Math.min(fastest, Math.max(SLOWEST_MPS, speed));
+  const counted = Math.min(fastest, Math.max(SLOWEST_MPS, speedMps));
   const raw = (gradientChange / TYPICAL_GRADIENT_CHANGE) * Math.sqrt(counted / TYPICAL_SPEED_MPS);
   return Math.min(HIGHEST, Math.max(LOWEST, raw));
 }
@@ -66,17 +64,33 @@ function draftsOf(grid: GroundGrid, fit: GradientFit, lagsM: readonly number[], 
   return energies.map((energy, index) => {
     const from = Math.round((index * steps) / count);
     const to = Math.round(((index + 1) * steps) / count);
-    const first = index === 0;
-    const last = index === count - 1;
+    const isLast = index === count - 1;
+    const beforeS = index === 0 ? grid.tS[0]! - grid.startS : 0;
+    const afterS = isLast ? grid.endS - grid.tS[steps]! : 0;
+    const way = (to - from) * GRID_M;
+    const fromM = grid.fromM + from * GRID_M;
+    const toM = isLast ? grid.toM : fromM + way;
     return {
       path: grid.pathIndex,
-      fromM: grid.fromM + from * GRID_M,
-      toM: last ? grid.toM : grid.fromM + to * GRID_M,
-      movingS: (last ? grid.endS : grid.tS[to]!) - (first ? grid.startS : grid.tS[from]!),
+      fromM,
+      toM,
+      movingS: beforeS + secondsWithElevation(grid, from, to, widestM) + afterS,
       energy,
-      slope: to > from ? (grid.zM[to]! - grid.zM[from]!) / ((to - from) * GRID_M) : 0,
+      slope: way > 0 ? (grid.zM[to]! - grid.zM[from]!) / way : 0,
+      speedMps: (toM - fromM) / (beforeS + grid.tS[to]! - grid.tS[from]! + afterS),
     };
   });
+}
+
+function secondsWithElevation(
+  { tS, bracketM }: GroundGrid,
+  from: number,
+  to: number,
+  widestM: number,
+): number {
+  let s = 0;
+  for (let i = from + 1; i <= to; i += 1) if (bracketM[i]! <= widestM) s += tS[i]! - tS[i - 1]!;
+  return s;
 }
 
 /** Returns for each cell the mean of (q − σ²)/L² over the lags of about 60 and 80 m, at least 0; NaN without any. */

@@ -147,10 +147,7 @@ function weighed(
   movingS: Seconds,
   { wet = false, factor = 1, clamp = CLAMP }: Omit<WeightOptions, 'prior'>,
 ): WeighedTime {
-  const weight = clampWeight(ground * (wet ? WET_FACTOR : 1) * factor, clamp);
+  const product = ground * (wet ? WET_FACTOR : 1) * factor;
+  const weight = Math.min(clamp.high, Math.max(clamp.low, product));
   return { severity, weight, terrainMs: thousandths(movingS * 1000 * weight) };
 }
-
-/** Returns a weight inside the bounds; for a unit's factor on top of a ride that was weighed without it. */
-export const clampWeight = (weight: number, { low, high }: Clamp): number =>
-  Math.min(high, Math.max(low, weight));
