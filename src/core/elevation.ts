@@ -1,0 +1,114 @@
+/** Elevation made fit for use, and how much of it was climbed. */
+import { APART, findOutliers, MOVED } from './outliers.js';
+import type { KeptSamples } from './steps.js';
+
+/** Nobody rides lower or higher. Units: metres. */
+const LOWEST_M = -500;
+const HIGHEST_M = 9000;
+/** Faster changes than falling are errors of the receiver; so much is within its error, however short the step. */
+const FALLING_MPS = 15;
+const ELEVATION_ERROR_M = 20;
+
+/**
+ * Returns the elevations to rely on: absurd values and spikes are NaN, and what came before a jump for good (a late
+ * first fix, a calibration under way) is shifted to join what follows.
+ * Units: metres.
+ */
+export function usableElevation({ count, timeMs, eleM, begins }: KeptSamples): {
+  readonly eleM: Float64Array;
+  readonly dropped: number;
+} {
+  const usable = eleM.map((z) => (z >= LOWEST_M && z <= HIGHEST_M ? z : Number.NaN));
+  // Without times the change has no speed, and every elevation is believed.
+  const verdicts = findOutliers(begins, usable, (a, b) => {
+    const most = ELEVATION_ERROR_M + (FALLING_MPS * (timeMs[b]! - timeMs[a]!)) / 1000;
+    return !(Math.abs(usable[b]! - usable[a]!) > most);
+  });
+  let dropped = 0;
+  let shift = 0;
+  let jumped = false;
+  let next = Number.NaN;
+  for (let i = count - 1; i >= 0; i--) {
+    if (!Number.isNaN(eleM[i]!) && (Number.isNaN(usable[i]!) || verdicts[i] === APART)) dropped += 1;
+    if (verdicts[i] === APART) usable[i] = Number.NaN;
+    if (Number.isNaN(usable[i]!)) continue;
+    if (jumped) shift = next - usable[i]!;
+    usable[i] = usable[i]! + shift;
+    next = usable[i]!;
+    jumped = verdicts[i] === MOVED;
+  }
+  return { eleM: usable, dropped };
+}
+
+/** Climbed and descended metres. */
+export interface Climb {
+  readonly ascentM: number;
+  readonly descentM: number;
+}
+
+/**
+ * Smaller changes are noise. Units: metres.
+ * Source: FACTS 4: 2 m for altimeters is common among recorders (from memory); 5 m is an activity recorder's published
+ * rule, whose help page adds that there is no standard.
+ */
+const ALTIMETER_THRESHOLD_M = 2;
+const RECEIVER_THRESHOLD_M = 5;
+/** Second differences over about 4 s: an altimeter's are mostly within its steps of 0.2 m, a receiver's are not. */
+const BEND_MS = 4000;
+const ALTIMETER_BEND_M = 0.5;
+
+/** Returns the threshold below which changes of this elevation are noise, by how much it trembles. Units: metres. */
+export function climbThreshold(timeMs: Float64Array, eleM: Float64Array): number {
+  const bends: number[] = [];
+  let [before, last, lastMs] = [Number.NaN, Number.NaN, Number.NEGATIVE_INFINITY];
+  for (let i = 0; i < eleM.length; i++) {
+    if (Number.isNaN(eleM[i]!) || !(timeMs[i]! - lastMs >= BEND_MS)) continue;
+    const bend = Math.abs(eleM[i]! - 2 * last + before);
+    if (!Number.isNaN(bend)) bends.push(bend);
+    [before, last, lastMs] = [last, eleM[i]!, timeMs[i]!];
+  }
+  const median = bends.sort((a, b) => a - b)[Math.floor(bends.length / 2)];
+  return median !== undefined && median <= ALTIMETER_BEND_M ? ALTIMETER_THRESHOLD_M : RECEIVER_THRESHOLD_M;
+}
+
+/**
+ * Returns what was climbed by the rule of the last accepted reference: an elevation that differs from the reference by
+ * the threshold or more is added whole and becomes the reference; smaller differences are ignored.
+ * Not monotone in the threshold, and a rule by turning points gives other sums. NaN is skipped.
+ * Units: metres.
+ */
+export function climbOf(zM: ArrayLike<number>, thresholdM: number): Climb {
+  let ascentM = 0;
+  let descentM = 0;
+  let reference = Number.NaN;
+  for (let i = 0; i < zM.length; i++) {
+    const z = zM[i]!;
+    if (Number.isNaN(z)) continue;
+    const change = z - reference;
+    if (Number.isNaN(reference)) reference = z;
+    else if (Math.abs(change) >= thresholdM) {
+      if (change > 0) ascentM += change;
+      else descentM -= change;
+      reference = z;
+    }
+  }
+  return { ascentM, descentM };
+}
+
+/** Flatter than this over more way than this, no ground is: the recorder wrote a constant. Units: metres. */
+const FLAT_M = 0.1;
+const FLAT_WAY_M = 1500;
+
+/** Returns whether the elevation only stands for one that was not measured. Units: metres. */
+export function isFlat(eleM: Float64Array, stepM: Float64Array): boolean {
+  let lowest = Number.POSITIVE_INFINITY;
+  let highest = Number.NEGATIVE_INFINITY;
+  let way = 0;
+  for (let i = 0; i < eleM.length; i++) {
+    if (Number.isNaN(eleM[i]!)) continue;
+    if (eleM[i]! < lowest) lowest = eleM[i]!;
+    if (eleM[i]! > highest) highest = eleM[i]!;
+    if (!Number.isNaN(stepM[i]!)) way += stepM[i]!;
+  }
+  return way >= FLAT_WAY_M && highest - lowest < FLAT_M;
+}

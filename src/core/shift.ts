@@ -1,0 +1,86 @@
+import type { Plane } from './ellipsoid.js';
+import type { KeptSamples } from './steps.js';
+
+/** Windows before and after a step. Jitter averages out in the long one; the short one sees tight turns. Units: s. */
+const SHORT_S = 5;
+const LONG_S = 15;
+/** Sparse samples need longer windows: so many samples in each, but never longer than this. */
+const SHORT_SAMPLES = 2.5;
+const LONG_SAMPLES = 4;
+const LONGEST_WINDOW_S = 30;
+
+/**
+ * Returns for each step the speed between the mean position before it and the mean position after it, over a short and
+ * a long window: with jitter of 3 m about one place the long one stays under 0.5 m/s and the short one under 1.5 m/s.
+ * Units: m/s; NaN where positions are missing.
+ */
+export function shiftSpeeds(
+  kept: KeptSamples,
+  plane: Plane,
+): { readonly shortMps: Float64Array; readonly longMps: Float64Array } {
+  const sums = prefixSums(kept, plane);
+  return {
+    shortMps: shiftsOver(kept, sums, SHORT_S, SHORT_SAMPLES),
+    longMps: shiftsOver(kept, sums, LONG_S, LONG_SAMPLES),
+  };
+}
+
+interface Sums {
+  readonly count: Float64Array;
+  readonly timeS: Float64Array;
+  readonly eastM: Float64Array;
+  readonly northM: Float64Array;
+}
+
+function prefixSums({ count, timeMs }: KeptSamples, { eastM, northM }: Plane): Sums {
+  const column = () => new Float64Array(count + 1);
+  const sums = { count: column(), timeS: column(), eastM: column(), northM: column() };
+  const base = count > 0 ? timeMs[0]! : 0;
+  for (let i = 0; i < count; i++) {
+    const known = Number.isNaN(eastM[i]!) ? 0 : 1;
+    sums.count[i + 1] = sums.count[i]! + known;
+    sums.timeS[i + 1] = sums.timeS[i]! + (known === 1 ? (timeMs[i]! - base) / 1000 : 0);
+    sums.eastM[i + 1] = sums.eastM[i]! + (known === 1 ? eastM[i]! : 0);
+    sums.northM[i + 1] = sums.northM[i]! + (known === 1 ? northM[i]! : 0);
+  }
+  return sums;
+}
+
+function shiftsOver(kept: KeptSamples, sums: Sums, windowS: number, samples: number): Float64Array {
+  const { count, timeMs, begins } = kept;
+  const shifts = new Float64Array(count).fill(Number.NaN);
+  let spanFrom = 0;
+  let spanTo = 0;
+  let from = 0;
+  let to = 0;
+  for (let i = 0; i < count; i++) {
+    if (begins[i] === 1) {
+      spanFrom = i;
+      from = i;
+      for (spanTo = i + 1; spanTo < count && begins[spanTo] === 0; ) spanTo += 1;
+      continue;
+    }
+    const stepMs = timeMs[i]! - timeMs[i - 1]!;
+    const windowMs = Math.min(LONGEST_WINDOW_S * 1000, Math.max(windowS * 1000, samples * stepMs));
+    const middle = timeMs[i - 1]! + stepMs / 2;
+    // Window lengths change with the step, so its start may move either way.
+    while (from > spanFrom && timeMs[from - 1]! >= middle - windowMs) from -= 1;
+    while (from < i - 1 && timeMs[from]! < middle - windowMs) from += 1;
+    if (to < i + 1) to = i + 1;
+    while (to > i + 1 && timeMs[to - 1]! > middle + windowMs) to -= 1;
+    while (to < spanTo && timeMs[to]! <= middle + windowMs) to += 1;
+    shifts[i] = speedBetween(sums, from, i, to);
+  }
+  return shifts;
+}
+
+/** From the mean of samples [from, middle) to the mean of [middle, to). */
+function speedBetween(sums: Sums, from: number, middle: number, to: number): number {
+  const before = sums.count[middle]! - sums.count[from]!;
+  const after = sums.count[to]! - sums.count[middle]!;
+  if (before === 0 || after === 0) return Number.NaN;
+  const change = (column: Float64Array) =>
+    (column[to]! - column[middle]!) / after - (column[middle]! - column[from]!) / before;
+  const s = change(sums.timeS);
+  return Math.hypot(change(sums.eastM), change(sums.northM)) / s;
+}

@@ -1,0 +1,182 @@
+/** From the samples of a file to those that can be relied on; a step leads from each kept sample to the next. */
+import { hopM } from './ellipsoid.js';
+import { APART, findOutliers, MOVED } from './outliers.js';
+import type { Note, Recording } from './recording.js';
+import type { SampleOrder } from './sampleOrder.js';
+
+/**
+ * Samples in strictly rising time inside each span, a column each; NaN where a value is missing or was not believed.
+ * Step i leads from sample i − 1 to sample i. Units: as in `Samples`.
+ */
+export interface KeptSamples {
+  readonly count: number;
+  readonly timeMs: Float64Array;
+  readonly lat: Float64Array;
+  readonly lon: Float64Array;
+  readonly eleM: Float64Array;
+  readonly distM: Float64Array;
+  readonly speedMps: Float64Array;
+  /** 1 where a span begins: no step leads here. */
+  readonly begins: Uint8Array;
+  /** Metres between the positions of a step; NaN where they do not measure it. */
+  readonly hopM: Float64Array;
+}
+
+interface ReadSamples extends KeptSamples {
+  /** 1 where the receiver found itself elsewhere for good. */
+  readonly moved: Uint8Array;
+}
+
+/** Faster than this from one position to the next is a jump, unless the step before was half as fast. */
+const JUMP_MPS = 40;
+/** So much is within the error of a receiver, however short the step. */
+const POSITION_ERROR_M = 30;
+/** Positions missing for up to this long are put on a straight line. */
+const LONGEST_HOLE_MS = 60_000;
+
+/** Returns the samples to rely on, and what was dropped; without times, all of them in the order of the file. */
+export function keepSamples(
+  recording: Recording,
+  order: SampleOrder,
+): { readonly kept: KeptSamples; readonly notes: readonly Note[] } {
+  const read = columnsOf(recording, order);
+  const impossible = dropImpossiblePositions(read);
+  const jumps = dropJumps(read);
+  const kept = withoutEmpty(read);
+  measureHops(kept);
+  const notes = [
+    { code: 'position-impossible', count: impossible },
+    { code: 'position-jump', count: jumps },
+  ].filter(({ count }) => count > 0);
+  return { kept, notes: [...order.notes, ...notes] };
+}
+
+function columnsOf({ samples }: Recording, { samples: chosen, spans, untimed }: SampleOrder): ReadSamples {
+  const count = chosen.length;
+  const begins = new Uint8Array(count);
+  for (let k = 0; k < count; k++) begins[k] = k === 0 || spans[k] !== spans[k - 1] ? 1 : 0;
+  const pick = (column: Float64Array) => {
+    const picked = new Float64Array(count);
+    for (let k = 0; k < count; k++) {
+      const from = k === 0 ? -1 : chosen[k - 1]!;
+      picked[k] = valueAt(column, samples.timeMs, chosen[k]!, from);
+    }
+    return picked;
+  };
+  return {
+    count,
+    timeMs: untimed ? new Float64Array(count).fill(Number.NaN) : pick(samples.timeMs),
+    lat: pick(samples.lat),
+    lon: pick(samples.lon),
+    eleM: pick(samples.eleM),
+    distM: pick(samples.distM),
+    speedMps: pick(samples.speedMps),
+    begins,
+    moved: new Uint8Array(count),
+    hopM: new Float64Array(count).fill(Number.NaN),
+  };
+}
+
+/** Recorders may spread one moment over several rows; what the last one lacks is taken from those before it. */
+function valueAt(column: Float64Array, timeMs: Float64Array, sample: number, after: number): number {
+  let value = column[sample]!;
+  for (let i = sample - 1; i > after && Number.isNaN(value) && timeMs[i] === timeMs[sample]; i--)
+    value = column[i]!;
+  return value;
+}
+
+/** (0, 0) is what recorders write before they know where they are. */
+function dropImpossiblePositions({ count, lat, lon }: ReadSamples): number {
+  let dropped = 0;
+  for (let i = 0; i < count; i++) {
+    const sound = Math.abs(lat[i]!) <= 90 && Math.abs(lon[i]!) <= 180 && (lat[i] !== 0 || lon[i] !== 0);
+    if (sound) continue;
+    if (!Number.isNaN(lat[i]!) && !Number.isNaN(lon[i]!)) dropped += 1;
+    lat[i] = Number.NaN;
+    lon[i] = Number.NaN;
+  }
+  return dropped;
+}
+
+/** Drops positions that no bike reaches from the ones before; where the receiver moved for good, a hop is not measured. */
+function dropJumps({ count, timeMs, lat, lon, moved, begins }: ReadSamples): number {
+  let lastMps = 0;
+  const verdicts = findOutliers(begins, lat, (a, b) => {
+    const metres = hopM(lat[a]!, lon[a]!, lat[b]!, lon[b]!);
+    const mps = (metres * 1000) / (timeMs[b]! - timeMs[a]!);
+    // Without times mps is NaN, and every position is believed.
+    const tooFast = mps > Math.max(JUMP_MPS, 2 * lastMps) && metres > POSITION_ERROR_M;
+    if (!tooFast && metres > POSITION_ERROR_M) lastMps = mps;
+    return !tooFast;
+  });
+  let jumps = 0;
+  for (let i = 0; i < count; i++) {
+    if (verdicts[i] === APART) {
+      lat[i] = Number.NaN;
+      lon[i] = Number.NaN;
+    }
+    if (verdicts[i] === MOVED) moved[i] = 1;
+    if (verdicts[i] === APART || verdicts[i] === MOVED) jumps += 1;
+  }
+  return jumps;
+}
+
+/** Rows that say neither where nor how far nor how fast only cut a step in two; indoors there may be no others. */
+function withoutEmpty(read: ReadSamples): ReadSamples {
+  const { count, lat, distM, speedMps, begins } = read;
+  const saysSomething = (i: number) =>
+    !Number.isNaN(lat[i]!) || !Number.isNaN(distM[i]!) || !Number.isNaN(speedMps[i]!);
+  const full: number[] = [];
+  const starts: number[] = [];
+  const shifts: number[] = [];
+  let begun = 0;
+  let moved = 0;
+  for (let i = 0; i < count; i++) {
+    begun |= begins[i]!;
+    moved |= read.moved[i]!;
+    if (!saysSomething(i)) continue;
+    full.push(i);
+    starts.push(begun);
+    shifts.push(moved);
+    begun = 0;
+    moved = 0;
+  }
+  if (full.length === count || full.length === 0) return read;
+  const pick = (column: Float64Array) => Float64Array.from(full, (i) => column[i]!);
+  return {
+    count: full.length,
+    timeMs: pick(read.timeMs),
+    lat: pick(lat),
+    lon: pick(read.lon),
+    eleM: pick(read.eleM),
+    distM: pick(distM),
+    speedMps: pick(speedMps),
+    begins: Uint8Array.from(starts),
+    moved: Uint8Array.from(shifts),
+    hopM: pick(read.hopM),
+  };
+}
+
+function measureHops(read: ReadSamples): void {
+  let last = -1;
+  for (let i = 0; i < read.count; i++) {
+    if (read.begins[i] === 1) last = -1;
+    if (Number.isNaN(read.lat[i]!)) continue;
+    if (last >= 0 && read.moved[i] === 0) spreadHop(read, last, i);
+    last = i;
+  }
+}
+
+function spreadHop({ timeMs, lat, lon, hopM: hops }: ReadSamples, from: number, to: number): void {
+  const metres = hopM(lat[from]!, lon[from]!, lat[to]!, lon[to]!);
+  const total = timeMs[to]! - timeMs[from]!;
+  if (to === from + 1) hops[to] = metres;
+  else if (total <= LONGEST_HOLE_MS) {
+    for (let i = from + 1; i <= to; i++) hops[i] = (metres * (timeMs[i]! - timeMs[i - 1]!)) / total;
+    for (let i = from + 1; i < to; i++) {
+      const share = (timeMs[i]! - timeMs[from]!) / total;
+      lat[i] = lat[from]! + share * (lat[to]! - lat[from]!);
+      lon[i] = lon[from]! + share * (lon[to]! - lon[from]!);
+    }
+  }
+}

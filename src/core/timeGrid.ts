@@ -1,0 +1,106 @@
+/** The way by even steps of time, on which lifts and vehicles show. */
+import type { Plane } from './ellipsoid.js';
+import type { KeptSamples } from './steps.js';
+
+/** Units: seconds. */
+export const GRID_S = 5;
+/** A longer step leaves open what happened in it, and ends a run. */
+const LONGEST_STEP_S = 60;
+
+/** Nodes every 5 s of one run without a gap; NaN where unknown. Units: milliseconds since 1970, metres; wayM cumulative. */
+export interface TimeGrid {
+  readonly startMs: number;
+  readonly count: number;
+  readonly eastM: Float64Array;
+  readonly northM: Float64Array;
+  readonly zM: Float64Array;
+  readonly wayM: Float64Array;
+}
+
+/**
+ * Returns a grid for each run of steps of up to 60 s.
+ * `eleM` and `stepM` stand beside the kept samples.
+ */
+export function timeGrids(
+  kept: KeptSamples,
+  columns: { readonly plane: Plane; readonly eleM: Float64Array; readonly stepM: Float64Array },
+): TimeGrid[] {
+  const { count, timeMs, begins } = kept;
+  const grids: TimeGrid[] = [];
+  let from = 0;
+  for (let i = 1; i <= count; i++) {
+    const ends = i === count || begins[i] === 1 || timeMs[i]! - timeMs[i - 1]! > LONGEST_STEP_S * 1000;
+    if (!ends) continue;
+    if (i - from > 1) grids.push(gridOfRun(kept, columns, from, i));
+    from = i;
+  }
+  return grids;
+}
+
+function gridOfRun(
+  { timeMs }: KeptSamples,
+  {
+    plane,
+    eleM,
+    stepM,
+  }: { readonly plane: Plane; readonly eleM: Float64Array; readonly stepM: Float64Array },
+  from: number,
+  to: number,
+): TimeGrid {
+  const wayM = new Float64Array(to - from);
+  for (let i = from + 1; i < to; i++)
+    wayM[i - from] = wayM[i - from - 1]! + (Number.isNaN(stepM[i]!) ? 0 : stepM[i]!);
+  const time = timeMs.subarray(from, to);
+  const count = Math.floor((time.at(-1)! - time[0]!) / (GRID_S * 1000)) + 1;
+  const spread = (column: Float64Array) => atNodes(time, column, count);
+  return {
+    startMs: time[0]!,
+    count,
+    eastM: spread(plane.eastM.subarray(from, to)),
+    northM: spread(plane.northM.subarray(from, to)),
+    zM: spread(eleM.subarray(from, to)),
+    wayM: spread(wayM),
+  };
+}
+
+/** Linear between the known values on either side of a node; holes of over a minute stay open. */
+function atNodes(time: Float64Array, column: Float64Array, count: number): Float64Array {
+  const nodes = new Float64Array(count).fill(Number.NaN);
+  let before = -1;
+  let after = 0;
+  for (let k = 0; k < count; k++) {
+    const at = time[0]! + k * GRID_S * 1000;
+    while (after < time.length && (time[after]! < at || Number.isNaN(column[after]!))) {
+      if (time[after]! <= at && !Number.isNaN(column[after]!)) before = after;
+      after += 1;
+    }
+    if (after === time.length) break;
+    if (time[after] === at) nodes[k] = column[after]!;
+    else if (before >= 0 && time[after]! - time[before]! <= LONGEST_STEP_S * 1000) {
+      const share = (at - time[before]!) / (time[after]! - time[before]!);
+      nodes[k] = column[before]! + share * (column[after]! - column[before]!);
+    }
+  }
+  return nodes;
+}
+
+/** Returns the moments that nodes from `from` to `to` span. Units: milliseconds since 1970. */
+export const stretchOf = (grid: TimeGrid, from: number, to: number): readonly [number, number] => [
+  grid.startMs + from * GRID_S * 1000,
+  grid.startMs + to * GRID_S * 1000,
+];
+
+/** Returns the runs of ones. Shape: [from, to] indexes, half open. */
+export function runsOf(marks: Uint8Array): [number, number][] {
+  const runs: [number, number][] = [];
+  let from = -1;
+  for (let i = 0; i <= marks.length; i++) {
+    const isMarked = marks[i] === 1;
+    if (isMarked && from < 0) from = i;
+    if (!isMarked && from >= 0) {
+      runs.push([from, i]);
+      from = -1;
+    }
+  }
+  return runs;
+}
