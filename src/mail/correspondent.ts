@@ -72,6 +72,9 @@ export const shortened = (text: string, signs: number): string => {
         .trimEnd()}…`;
 };
 
+export const capitalised = (word: string, locale: string): string =>
+  `${word.charAt(0).toLocaleUpperCase(locale)}${word.slice(1)}`;
+
 /** The parts of a mail that differ from one kind to the next. */
 export interface Draft {
   readonly subject: string;

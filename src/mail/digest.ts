@@ -1,7 +1,7 @@
 import type { Interval, Likely } from '../core/due.js';
 import type { ServiceKind, UnitKind } from '../core/tokens.js';
 import type { Day } from '../units.js';
-import { type MailWorkshop, rendered, type Voice, voiceOf } from './correspondent.js';
+import { capitalised, type MailWorkshop, rendered, type Voice, voiceOf } from './correspondent.js';
 import { oneLine } from './headerSafety.js';
 import type { Block, LetterEntry, Rendered } from './letter.js';
 import type { ToldState } from './texts/index.js';
@@ -53,14 +53,14 @@ const inOrder = (rows: readonly DigestRow[]): DigestRow[] =>
 
 const hoursLine = (row: DigestRow, { words, texts }: Voice): string => {
   const { terrainHours, movingHoursCeiling } = row.interval;
-  const { ofInterval, ofAtMost } = texts.reminder;
+  const { ofInterval } = texts.reminder;
   return texts.digest.hours(
     terrainHours === null
       ? words.hours(row.terrainHours)
       : ofInterval(words.number(row.terrainHours), words.hours(terrainHours)),
     movingHoursCeiling === null
       ? words.hours(row.movingHours)
-      : ofAtMost(words.number(row.movingHours), words.hours(movingHoursCeiling)),
+      : ofInterval(words.number(row.movingHours), words.hours(movingHoursCeiling)),
   );
 };
 
@@ -88,7 +88,10 @@ const entryOf = (row: DigestRow, voice: Voice, today: Day): LetterEntry => ({
   lead: leadOf(row, voice, today),
   leadNote: leadNoteOf(row, voice, today),
   title: whoseOf(row, voice),
-  lines: [jobOf(row, voice), `${voice.words.state[row.state]}. ${hoursLine(row, voice)}`],
+  lines: [
+    jobOf(row, voice),
+    `${capitalised(voice.words.state[row.state], voice.words.locale)}: ${hoursLine(row, voice)}`,
+  ],
   mark: row.isNew ? voice.texts.digest.newMark : null,
 });
 
@@ -109,10 +112,9 @@ const stopBlocks = (rows: readonly DigestRow[], voice: Voice): Block[] =>
   rows.length === 0
     ? []
     : [
-        { kind: 'warning', text: voice.texts.digest.stopRiding },
         {
-          kind: 'list',
-          title: null,
+          kind: 'warning',
+          text: voice.texts.digest.stopRiding,
           items: rows.map(
             (row) =>
               `${whoseOf(row, voice)}: ${oneLine(row.tag)} ${voice.words.unitKind[row.unitKind]}${row.isNew ? ` (${voice.texts.digest.newMark})` : ''}`,

@@ -20,7 +20,7 @@ export type Block =
   | { readonly kind: 'paragraph'; readonly text: string }
   | { readonly kind: 'heading'; readonly text: string }
   /** What must not be overlooked. */
-  | { readonly kind: 'warning'; readonly text: string }
+  | { readonly kind: 'warning'; readonly text: string; readonly items: readonly string[] }
   | { readonly kind: 'rows'; readonly rows: readonly (readonly [label: string, value: string])[] }
   | { readonly kind: 'list'; readonly title: string | null; readonly items: readonly string[] }
   | {

@@ -42,7 +42,10 @@ const blockHtml = (block: Block): Html => {
     case 'paragraph':
       return html`<p style="margin:0 0 14px">${block.text}</p>`;
     case 'warning':
-      return html`<p class="warning" style="${TONE.warning}"><strong>${block.text}</strong></p>`;
+      return html`<div class="warning" style="${TONE.warning}"><strong>${block.text}</strong>${when(
+        block.items.length > 0,
+        () => html`<ul style="margin:8px 0 0;padding:0 0 0 20px">${block.items.map(item)}</ul>`,
+      )}</div>`;
     case 'heading':
       return html`<h2 style="${TONE.heading}">${block.text}</h2>`;
     case 'rows':

@@ -13,12 +13,12 @@ export const TONE = {
   table: 'width:100%;border-collapse:collapse;margin:0 0 14px',
   label:
     'padding:7px 12px 7px 0;text-align:left;vertical-align:top;font-weight:400;color:#566066;border-bottom:1px solid #dfe3e0;width:42%',
-  value: 'padding:7px 0;vertical-align:top;font-weight:600;border-bottom:1px solid #dfe3e0',
+  value: 'padding:7px 0;vertical-align:top;font-weight:500;border-bottom:1px solid #dfe3e0',
   column:
     'padding:0 12px 6px 0;text-align:left;font-size:14px;font-weight:400;color:#566066;border-bottom:1px solid #dfe3e0',
   lead: 'padding:10px 12px 10px 0;vertical-align:top;width:32%;border-bottom:1px solid #dfe3e0',
   entry: 'padding:10px 0;vertical-align:top;border-bottom:1px solid #dfe3e0',
-  small: 'font-size:14px;color:#566066',
+  small: 'font-size:14px;line-height:1.4;color:#566066',
   mark: 'display:inline-block;padding:0 6px;font-size:13px;font-weight:600;color:#24566b;border:1px solid #24566b;border-radius:3px',
   link: 'color:#24566b;text-decoration:underline',
   other: 'display:inline-block;margin:0 18px 0 0;padding:9px 0',

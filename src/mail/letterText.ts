@@ -19,7 +19,7 @@ const wrapped = (text: string, indent = '', first = indent): string => {
   return [...lines, line].join('\n');
 };
 
-const linkText = ({ label, href }: LetterLink): string => `${label}: ${href}`;
+const linkText = ({ label, href }: LetterLink): string => `${label}${label.endsWith('?') ? '' : ':'} ${href}`;
 
 const entryText = ({ lead, leadNote, title, lines, mark }: LetterEntry): string =>
   [
@@ -33,7 +33,9 @@ const blockText = (block: Block): string => {
     case 'paragraph':
       return wrapped(block.text);
     case 'warning':
-      return wrapped(block.text, '! ');
+      return [wrapped(block.text, '! '), ...block.items.map((item) => wrapped(item, '!   ', '! - '))].join(
+        '\n',
+      );
     case 'heading':
       return `${wrapped(block.text)}\n${'-'.repeat(Math.min([...block.text].length, WIDTH))}`;
     case 'rows':

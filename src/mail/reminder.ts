@@ -47,7 +47,9 @@ const itemBlocks = (item: ReminderItem, voice: Voice, today: Day): Block[] => {
     ...(item.noRidesSince === null ? [] : [texts.reminder.noRidesSince(words.day(item.noRidesSince, today))]),
   ];
   return [
-    { kind: item.state === 'stop-riding' ? 'warning' : 'paragraph', text: headline },
+    item.state === 'stop-riding'
+      ? { kind: 'warning', text: headline, items: [] }
+      : { kind: 'paragraph', text: headline },
     ...(notes.length === 0 ? [] : [{ kind: 'paragraph', text: notes.join(' ') } as const]),
     itemRows(item, voice, today),
   ];
@@ -55,7 +57,11 @@ const itemBlocks = (item: ReminderItem, voice: Voice, today: Day): Block[] => {
 
 const itemsBlocks = ({ items, today }: ReminderInput, voice: Voice): Block[] =>
   items.flatMap((item) => [
-    ...(items.length === 1 ? [] : [{ kind: 'heading', text: oneLine(item.bike) } as const]),
+    ...(items.length === 1
+      ? []
+      : [
+          { kind: 'heading', text: `${oneLine(item.bike)}, ${voice.words.unitKind[item.unitKind]}` } as const,
+        ]),
     ...itemBlocks(item, voice, today),
     ...(items.length === 1 ? [] : itemLinks(item, voice)),
   ]);

@@ -1,7 +1,7 @@
 import type { Interval } from '../core/due.js';
 import type { Limit, ServiceKind, UnitKind } from '../core/tokens.js';
 import type { Day } from '../units.js';
-import type { Voice } from './correspondent.js';
+import { capitalised, type Voice } from './correspondent.js';
 import { oneLine } from './headerSafety.js';
 import type { Block, LetterLink } from './letter.js';
 import type { ToldState } from './texts/index.js';
@@ -56,12 +56,9 @@ export const aboutItem = (item: ReminderItem, { words }: Voice, today: Day): Abo
 });
 
 const terrainRow = (item: ReminderItem, { words, texts }: Voice): Row => {
-  const { terrainHours, reminder } = {
-    terrainHours: words.hours(item.terrainHours),
-    reminder: texts.reminder,
-  };
+  const { reminder } = texts;
   const total = item.interval.terrainHours;
-  if (total === null) return [reminder.terrainHours, terrainHours];
+  if (total === null) return [reminder.terrainHours, words.hours(item.terrainHours)];
   const known = reminder.ofInterval(words.number(item.terrainHours), words.hours(total));
   if (item.hoursLeft === null) return [reminder.terrainHours, known];
   const left = words.hours(Math.abs(item.hoursLeft));
@@ -103,10 +100,9 @@ const typedRow = (label: string, typed: string | null): Row[] =>
   typed === null || oneLine(typed) === '' ? [] : [[label, oneLine(typed)]];
 
 const unitRow = (item: ReminderItem, { words }: Voice): Row => {
-  const kind = words.unitKind[item.unitKind];
   const model = item.model === null ? '' : oneLine(item.model);
   return [
-    `${kind.charAt(0).toLocaleUpperCase(words.locale)}${kind.slice(1)}`,
+    capitalised(words.unitKind[item.unitKind], words.locale),
     model === '' ? oneLine(item.tag) : `${oneLine(item.tag)}, ${model}`,
   ];
 };

@@ -87,9 +87,9 @@ export const en: MailTexts = {
     newMark: 'new',
     notOnABike: 'not on a bike',
     between: (from, to) => `${from} to ${to}`,
-    hours: (terrain, moving) => `Terrain ${terrain}; moving ${moving}`,
+    hours: (terrain, moving) => `terrain ${terrain}, moving ${moving}`,
     dateNote:
-      'The date is as likely too early as too late. The dates under it are those with a likelihood of 10 % and of 90 %.',
+      'The date is as likely too early as too late. The dates under it are those with a likelihood of 10\u00a0% and of 90\u00a0%.',
     toCall: 'Please call: their address takes no mail',
     openList: 'Open the list',
   },

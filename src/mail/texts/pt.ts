@@ -88,9 +88,9 @@ export const pt: MailTexts = {
     newMark: 'novo',
     notOnABike: 'fora de bicicleta',
     between: (from, to) => `${from} a ${to}`,
-    hours: (terrain, moving) => `Terreno ${terrain}; movimento ${moving}`,
+    hours: (terrain, moving) => `terreno ${terrain}, movimento ${moving}`,
     dateNote:
-      'A data tanto pode ser cedo como tarde demais. As datas por baixo são as de probabilidade de 10 % e de 90 %.',
+      'A data tanto pode ser cedo como tarde demais. As datas por baixo são as de probabilidade de 10\u00a0% e de 90\u00a0%.',
     toCall: 'Por favor ligue: o endereço não aceita mensagens',
     openList: 'Abrir a lista',
   },

@@ -1,0 +1,149 @@
+/** Invented people, bikes and hours: they show how mails are written, and prove nothing about hours. */
+import type { DigestInput, DigestRow } from '../../src/mail/digest.js';
+import type { ReminderInput, ReminderItem } from '../../src/mail/reminder.js';
+import type { OutgoingMail } from '../../src/ports.js';
+import { day, instant } from '../../src/units.js';
+
+export const today = day('2025-05-27');
+
+export const workshop = {
+  name: 'Invented Bench & Sons',
+  phone: '+000 555 0100',
+  address: '1 Nowhere Lane\n00000 Notatown',
+  openingHours: 'Tuesday to Saturday, 10 to 18',
+};
+
+const page = 'https://bench.example.org/r';
+
+export const item: ReminderItem = {
+  bike: 'Moss Hopper',
+  tag: 'F-0412',
+  unitKind: 'fork',
+  model: 'Nonesuch 140',
+  serviceKind: 'lower-leg',
+  offered: 'lower-leg',
+  state: 'coming-up',
+  movingHours: 36.24,
+  terrainHours: 41.31,
+  interval: { terrainHours: 50, months: 12, movingHoursCeiling: 75, rule: 'kind' },
+  since: day('2024-10-03'),
+  limit: 'terrain-hours',
+  hoursLeft: 8.69,
+  about: { from: day('2025-06-12'), to: day('2025-06-20') },
+  noRidesSince: null,
+  price: '60 crowns with parts',
+  turnaround: 'two working days',
+  links: {
+    askForDay: `${page}/ask/aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa`,
+    alreadyDone: `${page}/done/bbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbbb`,
+    later: `${page}/later/cccccccccccccccccccccccccccccccccccccc`,
+    soldOrStored: `${page}/gone/dddddddddddddddddddddddddddddddddd`,
+  },
+};
+
+export const reminder: ReminderInput = {
+  workshop,
+  rider: { name: 'Ada Madeup', language: 'en' },
+  today,
+  items: [item],
+  lastRides: [
+    { day: day('2025-05-25'), bike: 'Moss Hopper', movingHours: 2.1, terrainHours: 3.4, ground: 'rough' },
+    { day: day('2025-05-18'), bike: 'Moss Hopper', movingHours: 1.6, terrainHours: 1.7, ground: 'typical' },
+    { day: day('2025-05-11'), bike: 'Moss Hopper', movingHours: 3, terrainHours: 2.2, ground: 'smooth' },
+  ],
+  freeDays: [day('2025-06-10'), day('2025-06-11'), day('2025-06-13')],
+  links: { wrongBike: `${page}/bike/eeeeeeeeeeeeeeeeeeeeee`, stopMails: `${page}/stop/ffffffffffffffff` },
+};
+
+export const withoutLinks: ReminderInput = {
+  ...reminder,
+  items: [{ ...item, links: null }],
+  links: null,
+};
+
+export const inPortuguese = (input: ReminderInput): ReminderInput => ({
+  ...input,
+  rider: { ...input.rider, language: 'pt-PT' },
+});
+
+const row: DigestRow = {
+  rider: 'Ada Madeup',
+  bike: 'Moss Hopper',
+  tag: 'F-0412',
+  unitKind: 'fork',
+  serviceKind: 'lower-leg',
+  state: 'coming-up',
+  movingHours: 36.24,
+  terrainHours: 41.31,
+  interval: item.interval,
+  likely: { p10: day('2025-06-05'), p50: day('2025-06-16'), p90: day('2025-08-20') },
+  isNew: true,
+};
+const never = { p10: null, p50: null, p90: null };
+
+export const digest: DigestInput = {
+  workshop: { ...workshop, language: 'en' },
+  today,
+  lastDigest: day('2025-05-24'),
+  rows: [
+    row,
+    {
+      ...row,
+      tag: 'F-0007',
+      rider: 'Odo Fiction',
+      bike: 'Brine',
+      state: 'history-unknown',
+      likely: never,
+      isNew: false,
+    },
+    {
+      ...row,
+      tag: 'S-0031',
+      rider: 'Una Invention',
+      bike: 'Gorse',
+      unitKind: 'air-shock',
+      serviceKind: 'air-sleeve',
+      state: 'due',
+      terrainHours: 50.2,
+      movingHours: 47,
+    },
+    { ...row, tag: 'F-0099', rider: null, bike: 'Hire 7', state: 'stop-riding', isNew: true },
+    {
+      ...row,
+      tag: 'S-0008',
+      rider: 'Bo Pretend',
+      bike: 'Slate',
+      unitKind: 'coil-shock',
+      serviceKind: 'full',
+      state: 'over-interval',
+      terrainHours: 261,
+      movingHours: 190,
+      interval: { terrainHours: 200, months: 12, movingHoursCeiling: 300, rule: 'kind' },
+      isNew: false,
+    },
+    {
+      ...row,
+      tag: 'F-0002',
+      rider: 'Cy Figment',
+      bike: 'Fern',
+      serviceKind: 'wipers only',
+      likely: { p10: day('2025-06-01'), p50: day('2025-06-03'), p90: day('2025-06-09') },
+      isNew: false,
+    },
+  ],
+  trayCount: 5,
+  toCall: ['Dot Nobody'],
+  link: 'https://bench.example.org/list',
+};
+
+export const outgoing: OutgoingMail = {
+  messageId: '<7f0e2c1a-0000-4000-8000-0123456789ab@bench.example.org>',
+  date: instant(Date.UTC(2025, 4, 27, 8, 0, 0)),
+  from: { name: workshop.name, address: 'bench@example.org' },
+  replyTo: { name: workshop.name, address: 'counter@example.org' },
+  to: { name: 'Ada Madeup', address: 'ada@example.org' },
+  subject: 'Moss Hopper: lower-leg service due',
+  text: 'Hello Ada Madeup,\n',
+  html: '<p>Hello Ada Madeup,</p>',
+  headers: { 'Auto-Submitted': 'auto-generated' },
+};
