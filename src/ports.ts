@@ -112,12 +112,14 @@ export interface FactTable {
     by?: { readonly subject?: string; readonly object?: string },
   ): Promise<readonly Fact<K>[]>;
   listMany<K extends FactKind>(kind: K, subjects: readonly string[]): Promise<readonly Fact<K>[]>;
+  /** Every version of a kind's facts that is not void, replaced ones too; of one entity where it is named. */
+  versions<K extends FactKind>(kind: K, entityId?: string): Promise<readonly Fact<K>[]>;
   /** All that was ever said about a subject, replaced and void facts too, in order. */
   history(subject: string): Promise<readonly Fact[]>;
   count(): Promise<number>;
 }
 
-export type HandleKind = 'rider' | 'bike' | 'unit' | 'fleet';
+export type HandleKind = 'rider' | 'bike' | 'unit' | 'fleet' | 'race';
 
 export interface HandleTable {
   find(kind: HandleKind, handle: string): Promise<string | undefined>;

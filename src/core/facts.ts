@@ -28,6 +28,21 @@ export interface BikeFact {
   readonly type: BikeType;
 }
 
+export interface FleetFact {
+  readonly handle: string;
+  readonly name: string;
+}
+
+/** Units: hours that each bike is expected to be ridden in practice and in the race. */
+export interface RaceFact {
+  readonly handle: string;
+  readonly name: string;
+  readonly on: Day;
+  readonly bikeIds: readonly string[];
+  readonly practiceHours: number;
+  readonly raceHours: number;
+}
+
 export interface UnitFact {
   readonly tag: string;
   readonly unitKind: UnitKind;
@@ -99,8 +114,8 @@ export interface AnswerFact {
   readonly readingId: string;
   readonly riderId?: string;
   readonly bikeId?: string;
-  /** Riding, and a ride of its own (true); or not (false). */
-  readonly ride?: boolean;
+  /** By question: yes, riding and a ride of its own; or no. */
+  readonly ride?: Readonly<Record<string, boolean>>;
   readonly on?: Instant;
   readonly minutes?: number;
 }
@@ -109,6 +124,7 @@ export interface FactBodies {
   workshop: WorkshopFact;
   weights: Weights;
   rider: Record<string, never>;
+  fleet: FleetFact;
   bike: BikeFact;
   unit: UnitFact;
   fitting: FittingFact;
@@ -117,6 +133,7 @@ export interface FactBodies {
   hours: HoursFact;
   mark: MarkFact;
   bench: BenchFact;
+  race: RaceFact;
   answer: AnswerFact;
 }
 

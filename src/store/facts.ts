@@ -13,6 +13,8 @@ function subjectsOf(kind: FactKind, entityId: string, body: FactBodies[FactKind]
   switch (kind) {
     case 'workshop':
     case 'weights':
+    case 'fleet':
+    case 'race':
       return { subject: workshopId, object: null };
     case 'interval':
       return { subject: of.scope?.unitId ?? workshopId, object: null };
@@ -137,6 +139,11 @@ export function factTable({ db, workshopId }: Scope): FactTable {
         found.push(...rows.map(factOf<K>));
       }
       return found;
+    },
+    versions: async <K extends FactKind>(kind: K, entityId?: string) => {
+      let query = all().where('fact.kind', '=', kind).where('fact.is_void', '=', 0);
+      if (entityId !== undefined) query = query.where('fact.entity_id', '=', entityId);
+      return (await query.execute()).map(factOf<K>);
     },
     history: async (subject) =>
       (
