@@ -17,14 +17,8 @@ export async function getUnitKnown(tx: Tx, unitId: string, asOf: Instant): Promi
   return { ...ledger, hasCrashMark: mark !== null, rules, addedKinds: [], zone, noticeDays, asOf };
 }
 
-/** Returns where a unit stands as rows; with `kept` its forecasts are kept and marked stale. */
-export async function rebuildStandings(
-  tx: Tx,
-  unitId: string,
-  asOf: Instant,
-  kept?: KnownForecasts,
-): Promise<StandingRow[]> {
-  const known = await getUnitKnown(tx, unitId, asOf);
+/** Returns the rides that the core needs to tell where the unit stands. */
+export async function listRidesNeeded(tx: Tx, known: UnitKnown): Promise<CountedRide[]> {
   const from = ridesNeededFrom(known);
   const rides: CountedRide[] = [];
   for (const bikeId of known.bikes.keys()) {
@@ -33,6 +27,18 @@ export async function rebuildStandings(
       rides.push({ id, bikeId, start: start!, movingS, terrainMs });
     }
   }
+  return rides;
+}
+
+/** Returns where a unit stands as rows; with `kept` its forecasts are kept and marked stale. */
+export async function rebuildStandings(
+  tx: Tx,
+  unitId: string,
+  asOf: Instant,
+  kept?: KnownForecasts,
+): Promise<StandingRow[]> {
+  const known = await getUnitKnown(tx, unitId, asOf);
+  const rides = await listRidesNeeded(tx, known);
   return standingsOf(known, rides, kept).map(({ standing, forecast }) => ({
     ...standing,
     forecast,

@@ -6,7 +6,10 @@ import type { Tx } from '../ports.js';
 import type { Instant } from '../units.js';
 import { recountUnit } from './refreshDue.js';
 
-const isSameScope = (a: IntervalFact, b: IntervalFact): boolean =>
+/** What a rule is for: two rules of one scope cannot both stand. */
+type RuleScope = Pick<IntervalFact, 'unitKind' | 'serviceKind' | 'scope'>;
+
+export const isSameScope = (a: RuleScope, b: RuleScope): boolean =>
   a.unitKind === b.unitKind &&
   a.serviceKind === b.serviceKind &&
   a.scope.unitId === b.scope.unitId &&

@@ -1,4 +1,4 @@
-import type { Fact, WorkshopFact } from '../core/facts.js';
+import type { Fact, IntervalFact, WorkshopFact } from '../core/facts.js';
 import type { IntervalRule, Weights } from '../core/ledger.js';
 import { DEFAULT_WEIGHTS } from '../core/weight.js';
 import { ServiceError } from '../errors.js';
@@ -24,7 +24,9 @@ export async function getWeights(tx: Tx): Promise<Weights> {
 /** Rules for all units, and those for the units named. */
 export async function listIntervalRules(tx: Tx, unitIds: readonly string[]): Promise<IntervalRule[]> {
   const facts = await tx.facts.listMany('interval', [tx.workshopId, ...unitIds]);
-  return facts.map(({ body: { movingHoursCeiling, ...rule } }) =>
-    movingHoursCeiling === 'default' ? rule : { ...rule, movingHoursCeiling },
-  );
+  return facts.map((fact) => ruleOf(fact.body));
 }
+
+/** Returns an interval fact as the core takes it. */
+export const ruleOf = ({ movingHoursCeiling, ...rule }: IntervalFact): IntervalRule =>
+  movingHoursCeiling === 'default' ? rule : { ...rule, movingHoursCeiling };
