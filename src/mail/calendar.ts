@@ -30,6 +30,9 @@ const lines = (text: string): string =>
     .map(oneLine)
     .join('\n');
 
+/** A quoted parameter cannot hold a quote, and the library takes no empty name. */
+const organizerName = ({ name, address }: Mailbox): string => oneLine(name).replaceAll('"', "'") || address;
+
 const checked = (entry: CalendarEntry): CalendarEntry => {
   const isRaised = entry.method === 'PUBLISH' || entry.sequence > 0;
   if (!UUID.test(entry.uid) || !Number.isSafeInteger(entry.sequence) || entry.sequence < 0 || !isRaised)
@@ -63,7 +66,7 @@ export const calendarText = (of: CalendarEntry): string => {
     summary: oneLine(entry.summary),
     description: lines(entry.description),
     location: entry.location === null ? null : oneLine(entry.location),
-    organizer: { name: oneLine(entry.organizer.name).replaceAll('"', "'"), email: entry.organizer.address },
+    organizer: { name: organizerName(entry.organizer), email: entry.organizer.address },
     status: entry.method === 'CANCEL' ? ICalEventStatus.CANCELLED : ICalEventStatus.CONFIRMED,
   });
   // The library adds lines for one vendor's reader; VALUE=DATE says the same to all.
