@@ -24,10 +24,12 @@ export async function up(db: Kysely<unknown>): Promise<void> {
     .addColumn('rider_id', 'text', (c) => c.primaryKey())
     .addColumn('name', 'text', (c) => c.notNull())
     .addColumn('email', 'text')
+    .addColumn('address_id', 'text', (c) => c.notNull())
     .addColumn('phone', 'text')
     .addColumn('language', 'text', (c) => c.notNull())
     .addColumn('confirmed_at_ms', 'bigint')
     .addColumn('unsubscribed_at_ms', 'bigint')
+    .addColumn('refused_at_ms', 'bigint')
     .execute();
 
   await table('fact')

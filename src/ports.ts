@@ -2,6 +2,7 @@
 import type { Standing } from './core/due.js';
 import type { Fact, FactBodies, FactKind } from './core/facts.js';
 import type { HoursForecast } from './core/forecast.js';
+import type { ConfirmContent, DigestContent, ReminderContent, SilenceContent } from './core/mailContent.js';
 import type { MailSlot, NoticeKey, Recipient } from './core/notice.js';
 import type { Reading } from './core/reading.js';
 import type { Recording } from './core/recording.js';
@@ -11,6 +12,11 @@ import type { Day, Instant } from './units.js';
 
 export interface Clock {
   now(): Instant;
+}
+
+/** Randomness: an id that nobody can guess. */
+export interface Ids {
+  uuid(): string;
 }
 
 export interface Log {
@@ -36,6 +42,22 @@ export interface Originals {
 export interface Mailer {
   /** Errors: ServiceError `mail-failed`, permanent where the relay refused for good. */
   deliver(mail: OutgoingMail): Promise<void>;
+}
+
+/** Puts what a mail tells into words, in the reader's language. */
+export interface MailWriter {
+  reminder(content: ReminderContent): Letter;
+  digest(content: DigestContent): Letter;
+  confirmAddress(content: ConfirmContent): Letter;
+  silence(content: SilenceContent): Letter;
+  /** Headers beyond addresses, subject, date and id; `stopAddress` null for mails that cannot be unsubscribed from. */
+  headers(language: string, stopAddress: string | null): Readonly<Record<string, string>>;
+}
+
+export interface Letter {
+  readonly subject: string;
+  readonly text: string;
+  readonly html: string;
 }
 
 export interface Mailbox {
@@ -133,16 +155,22 @@ export interface Contact {
   readonly riderId: string;
   readonly name: string;
   readonly email: string | null;
+  /** Another for each new address, so that one can be told from the next without being kept. */
+  readonly addressId: string;
   readonly phone: string | null;
   readonly language: string;
   readonly confirmedAt: Instant | null;
   readonly unsubscribedAt: Instant | null;
+  /** When mail to this address was refused for good. */
+  readonly refusedAt: Instant | null;
 }
 
 export interface ContactTable {
   find(riderId: string): Promise<Contact | undefined>;
   list(): Promise<readonly Contact[]>;
-  put(contact: Contact): Promise<void>;
+  /** A contact whose address changed is given a new `addressId`, unconfirmed and not refused. */
+  put(contact: Omit<Contact, 'addressId' | 'refusedAt'>): Promise<void>;
+  markRefused(riderId: string, at: Instant): Promise<void>;
 }
 
 /** A file as it was taken: what it was, once and for all. */
@@ -260,6 +288,7 @@ export interface NoticeRow extends NoticeKey {
 
 export interface NoticeTable {
   list(): Promise<readonly NoticeRow[]>;
+  find(id: string): Promise<NoticeRow | undefined>;
   listOfMail(mailId: string): Promise<readonly NoticeRow[]>;
   /** Returns false when a notice with that key holds its place already. */
   add(notice: NoticeKey & Pick<NoticeRow, 'mailId' | 'decidedAt'>): Promise<boolean>;

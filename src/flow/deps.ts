@@ -1,4 +1,4 @@
-import type { Clock, Log, Mailer, Originals, RideReader, Store } from '../ports.js';
+import type { Clock, Ids, Log, Mailer, MailWriter, Originals, RideReader, Store } from '../ports.js';
 
 /** What the steps of the story are given. */
 export interface Deps {
@@ -6,6 +6,8 @@ export interface Deps {
   readonly clock: Clock;
   readonly reader: RideReader;
   readonly originals: Originals;
+  readonly writer: MailWriter;
   readonly mailer: Mailer;
+  readonly ids: Ids;
   readonly log: Log;
 }

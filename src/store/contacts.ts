@@ -1,6 +1,8 @@
-import type { ContactTable, HandleTable } from '../ports.js';
+import type { Selectable } from 'kysely';
+import type { Contact, ContactTable, HandleTable } from '../ports.js';
 import { instant } from '../units.js';
-import type { Scope } from './scope.js';
+import { newId, type Scope } from './scope.js';
+import type { Tables } from './tables.js';
 
 export function handleTable({ db, workshopId }: Scope): HandleTable {
   return {
@@ -36,36 +38,51 @@ const instantOrNull = (ms: number | null) => (ms === null ? null : instant(ms));
 
 export function contactTable({ db, workshopId }: Scope): ContactTable {
   const all = () => db.selectFrom('contact').selectAll().where('workshop_id', '=', workshopId);
-  const contactOf = (row: Awaited<ReturnType<ReturnType<typeof all>['executeTakeFirstOrThrow']>>) => ({
+  const contactOf = (row: Selectable<Tables['contact']>): Contact => ({
     riderId: row.rider_id,
     name: row.name,
     email: row.email,
+    addressId: row.address_id,
     phone: row.phone,
     language: row.language,
     confirmedAt: instantOrNull(row.confirmed_at_ms),
     unsubscribedAt: instantOrNull(row.unsubscribed_at_ms),
+    refusedAt: instantOrNull(row.refused_at_ms),
   });
+  const find = async (riderId: string): Promise<Contact | undefined> => {
+    const row = await all().where('rider_id', '=', riderId).executeTakeFirst();
+    return row && contactOf(row);
+  };
   return {
-    find: async (riderId) => {
-      const row = await all().where('rider_id', '=', riderId).executeTakeFirst();
-      return row && contactOf(row);
-    },
+    find,
     list: async () => (await all().orderBy('name').execute()).map(contactOf),
     put: async (contact) => {
+      const before = await find(contact.riderId);
+      const isSame = before !== undefined && before.email === contact.email;
       const row = {
         workshop_id: workshopId,
         rider_id: contact.riderId,
         name: contact.name,
         email: contact.email,
+        address_id: isSame ? before.addressId : newId(),
         phone: contact.phone,
         language: contact.language,
         confirmed_at_ms: contact.confirmedAt,
         unsubscribed_at_ms: contact.unsubscribedAt,
+        refused_at_ms: isSame ? before.refusedAt : null,
       };
       await db
         .insertInto('contact')
         .values(row)
         .onConflict((on) => on.column('rider_id').doUpdateSet(row))
+        .execute();
+    },
+    markRefused: async (riderId, at) => {
+      await db
+        .updateTable('contact')
+        .set({ refused_at_ms: at })
+        .where('workshop_id', '=', workshopId)
+        .where('rider_id', '=', riderId)
         .execute();
     },
   };

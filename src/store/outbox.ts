@@ -34,6 +34,10 @@ export function noticeTable({ db, workshopId }: Scope): NoticeTable {
     db.updateTable('notice').where('workshop_id', '=', workshopId).where('id', '=', id);
   return {
     list: async () => (await all().execute()).map(noticeOf),
+    find: async (id) => {
+      const row = await all().where('id', '=', id).executeTakeFirst();
+      return row && noticeOf(row);
+    },
     listOfMail: async (mailId) => (await all().where('mail_id', '=', mailId).execute()).map(noticeOf),
     add: async (notice) => {
       const result = await db

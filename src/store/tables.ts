@@ -10,10 +10,12 @@ export interface Tables {
     rider_id: string;
     name: string;
     email: string | null;
+    address_id: string;
     phone: string | null;
     language: string;
     confirmed_at_ms: number | null;
     unsubscribed_at_ms: number | null;
+    refused_at_ms: number | null;
   };
   fact: Owned & {
     id: string;

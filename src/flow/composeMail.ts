@@ -1,0 +1,189 @@
+import { addDays, dayOf, nextOpenDays } from '../core/calendar.js';
+import type { WorkshopFact } from '../core/facts.js';
+import {
+  type DigestRow,
+  isToldState,
+  type MailFrame,
+  type ReminderItem,
+  type ReminderRide,
+} from '../core/mailContent.js';
+import { type Offer, offersFor } from '../core/offer.js';
+import { defaultRestarts } from '../core/serviceKinds.js';
+import type {
+  Letter,
+  Mailbox,
+  MailRow,
+  MailWriter,
+  NoticeRow,
+  OutgoingMail,
+  StandingRow,
+  Tx,
+} from '../ports.js';
+import { type Day, hoursOfSeconds, hoursOfThousandths, type Instant } from '../units.js';
+import { type DueRow, listDue } from './listDue.js';
+import { getWorkshop } from './settings.js';
+
+const FREE_DAYS = 3;
+const LAST_RIDES = 3;
+
+/** A ride's ground in a word, halfway between the three that the workshop sets weights for. */
+const groundOf = (severity: number): ReminderRide['ground'] =>
+  severity < 0.55 ? 'smooth' : severity < 1.4 ? 'typical' : 'rough';
+
+/** Returns the mail for the notices that it carries, from how things stand now; null where its reader has no address. */
+export async function composeMail(
+  tx: Tx,
+  mail: MailRow,
+  notices: readonly NoticeRow[],
+  writer: MailWriter,
+  now: Instant,
+): Promise<OutgoingMail | null> {
+  const workshop = await getWorkshop(tx);
+  const today = dayOf(now, workshop.timeZone);
+  const from = addressOf(workshop);
+  const outgoing = (to: Mailbox, language: string, letter: Letter, canStop: boolean): OutgoingMail => ({
+    messageId: mail.messageId,
+    date: now,
+    from,
+    replyTo: workshop.email === null ? null : from,
+    to,
+    ...letter,
+    headers: writer.headers(language, canStop ? from.address : null),
+  });
+  if (mail.to === 'workshop') {
+    const letter = writer.digest({
+      workshop,
+      today,
+      rows: await digestRows(tx, notices, now),
+      lastDigest: await lastDigestBefore(tx, mail),
+      trayCount: (await tx.rides.listAsking()).length,
+      toCall: (await tx.contacts.list()).filter((one) => one.refusedAt !== null).map((one) => one.name),
+      link: null,
+    });
+    return outgoing(from, workshop.language, letter, false);
+  }
+  const contact = await tx.contacts.find(mail.to);
+  if (!contact?.email) return null;
+  const to = { name: contact.name, address: contact.email };
+  const frame: MailFrame = { workshop, rider: { name: contact.name, language: contact.language }, today };
+  if (mail.mail === 'confirm-address') {
+    return outgoing(to, contact.language, writer.confirmAddress({ ...frame, link: null }), false);
+  }
+  if (mail.mail === 'silence') {
+    const since = (notices[0]?.cause || today) as Day;
+    return outgoing(to, contact.language, writer.silence({ ...frame, since, links: null }), true);
+  }
+  const letter = writer.reminder({
+    ...frame,
+    items: await reminderItems(tx, notices, now),
+    lastRides: await lastRides(tx, mail.to),
+    freeDays: nextOpenDays(addDays(today, 1), FREE_DAYS, workshop.openDays, []),
+    links: null,
+  });
+  return outgoing(to, contact.language, letter, true);
+}
+
+/** A workshop that typed no address writes from one that can never exist. Source: RFC 2606 section 2. */
+const addressOf = ({ name, handle, email }: WorkshopFact): Mailbox => ({
+  name,
+  address: email ?? `${handle.replace(/[^A-Za-z0-9.-]/g, '-')}@stanchion.invalid`,
+});
+
+async function lastDigestBefore(tx: Tx, mail: MailRow): Promise<Day | null> {
+  const sent = (await tx.mails.list()).filter(
+    (one) => one.mail === 'digest' && one.state === 'handed-over' && one.id !== mail.id,
+  );
+  return sent.at(-1)?.day ?? null;
+}
+
+async function digestRows(tx: Tx, notices: readonly NoticeRow[], now: Instant): Promise<DigestRow[]> {
+  const names = new Map((await tx.contacts.list()).map((contact) => [contact.riderId, contact.name]));
+  const isNew = (row: DueRow): boolean =>
+    notices.some(
+      (one) => one.unitId === row.unitId && one.serviceKind === row.serviceKind && one.state === row.state,
+    );
+  return (await listDue(tx, now)).flatMap((row) =>
+    isToldState(row.state)
+      ? [
+          {
+            rider: row.riderId === null ? null : (names.get(row.riderId) ?? null),
+            bike: row.bikeName,
+            tag: row.unit,
+            unitKind: row.unitKind,
+            serviceKind: row.serviceKind,
+            state: row.state,
+            movingHours: row.movingHoursSince,
+            terrainHours: row.terrainHoursSince,
+            interval: row.interval,
+            likely: row.likely,
+            isNew: isNew(row),
+          },
+        ]
+      : [],
+  );
+}
+
+/** One item a unit and job: what the notices tell of, with the larger job offered in place of a smaller one. */
+async function reminderItems(tx: Tx, notices: readonly NoticeRow[], now: Instant): Promise<ReminderItem[]> {
+  const workshop = await getWorkshop(tx);
+  const today = dayOf(now, workshop.timeZone);
+  const told = new Set(notices.map((notice) => `${notice.unitId} ${notice.serviceKind}`));
+  const rows = (await listDue(tx, now)).filter((row) => told.has(`${row.unitId} ${row.serviceKind}`));
+  const items: ReminderItem[] = [];
+  for (const row of rows) {
+    if (!isToldState(row.state)) continue;
+    const standings = await tx.standings.listOf(row.unitId);
+    const standing = standings.find((one) => one.serviceKind === row.serviceKind)!;
+    items.push({
+      bike: row.bikeName ?? row.unit,
+      tag: row.unit,
+      unitKind: row.unitKind,
+      model: row.model,
+      serviceKind: row.serviceKind,
+      offered: offerOf(row, standings, today)?.serviceKind ?? row.serviceKind,
+      state: row.state,
+      movingHours: hoursOfSeconds(standing.movingS),
+      terrainHours: hoursOfThousandths(standing.terrainMs),
+      interval: row.interval,
+      since: standing.periodStart,
+      limit: row.limit,
+      hoursLeft: row.hoursLeft,
+      about: middleHalfOf(standing),
+      noRidesSince: null,
+      price: null,
+      turnaround: null,
+      links: null,
+    });
+  }
+  return items;
+}
+
+function offerOf(row: DueRow, standings: readonly StandingRow[], today: Day): Offer | undefined {
+  const jobs = standings.map((standing) => ({
+    standing,
+    restarts: defaultRestarts(row.unitKind, standing.serviceKind, []) ?? [],
+  }));
+  return offersFor(jobs, today).find((offer) => offer.includes.includes(row.serviceKind));
+}
+
+/** From the 25 % to the 75 % day; a limit in months that comes earlier ends it there. */
+function middleHalfOf({ forecast, likely }: StandingRow): { from: Day; to: Day } | null {
+  const { p10, p90 } = likely;
+  if (p10 === null || p90 === null) return null;
+  const day = (share: number): Day | null => forecast.quantileDays?.[share / 5 - 1] ?? null;
+  const within = (on: Day): Day => (on < p10 ? p10 : on > p90 ? p90 : on);
+  return { from: within(day(25) ?? p10), to: within(day(75) ?? p90) };
+}
+
+async function lastRides(tx: Tx, riderId: string): Promise<ReminderRide[]> {
+  const bikes = new Map(
+    (await tx.facts.list('bike', { object: riderId })).map((fact) => [fact.entityId, fact.body.name]),
+  );
+  return (await tx.rides.listLatestOfRider(riderId, LAST_RIDES)).map((ride) => ({
+    day: ride.day!,
+    bike: bikes.get(ride.bikeId!) ?? '',
+    movingHours: hoursOfSeconds(ride.movingS),
+    terrainHours: hoursOfThousandths(ride.terrainMs),
+    ground: groundOf(ride.severity),
+  }));
+}
