@@ -52,11 +52,11 @@ export function movingSteps(kept: KeptSamples, distances: StepDistances, plane: 
     const v = s <= MOMENT_S ? speedMps[i]! : Number.NaN;
     if (!Number.isNaN(v)) moving = v >= (moving ? HALTS_MPS : SETS_OFF_MPS);
     else if (jitters === null) moving = meanMps >= (moving ? HALTS_MPS : SETS_OFF_MPS);
-    else moving = meanMps >= MOVING_MPS && isGoing(jitters.shortMps[i]!, jitters.longMps[i]!);
+    else moving = meanMps >= MOVING_MPS && isGoing(jitters.shortMps[i]!, jitters.longMps[i]!, moving);
     states[i] = moving ? MOVING : HALT;
   }
   if (jitters !== null)
-    bridgeShortHalts(kept, states, (i) => isGoing(jitters.shortMps[i]!, jitters.longMps[i]!));
+    bridgeShortHalts(kept, states, (i) => isGoing(jitters.shortMps[i]!, jitters.longMps[i]!, true));
   return states;
 }
 
@@ -70,8 +70,9 @@ export function everyStep({ count, timeMs, begins }: KeptSamples): Uint8Array {
   return states;
 }
 
-const isGoing = (shortMps: number, longMps: number): boolean =>
-  shortMps >= SURELY_MOVING_MPS || (shortMps >= MOVING_MPS && longMps >= MOVING_MPS);
+/** Once going, a hairpin may bring the long mean back to where it was. */
+const isGoing = (shortMps: number, longMps: number, wasMoving: boolean): boolean =>
+  shortMps >= SURELY_MOVING_MPS || (shortMps >= MOVING_MPS && (wasMoving || longMps >= MOVING_MPS));
 
 /** A single step may fall back on its place while the bike goes on. */
 function bridgeShortHalts(

@@ -1,92 +1,120 @@
 /**
  * A sketch recognises the same way ridden in the same direction. It holds how far from the start one is along the way,
  * and which way round, but no position, no bearing and no turn: the way cannot be drawn from it.
- * Shape: length in metres; distances from the start at 48 equal parts of the way, in thousandths of the length; the
- * areas swept around the start in each quarter of the way, counter-clockwise positive, in ten-thousandths of the length squared.
+ * Shape: length of the way and greatest distance from the start, in metres; distances from the start at 48 equal parts
+ * of the way, in thousandths of the greatest; areas swept around the start in each quarter of the way, counter-clockwise
+ * positive, in thousandths of the greatest distance squared.
  */
 import type { Plane } from './ellipsoid.js';
 
 const PARTS = 48;
 const QUARTERS = 4;
-/** Points closer to the last one than this are left out, so that jitter and sampling make no way. Units: metres. */
-const THIN_M = 30;
-/** Fewer points than this have no shape. */
+/** Positions within this of one another are one point, their mean, so that jitter, halts and sampling make no way. */
+const POINT_M = 25;
+/** Fewer points, or all of them nearer to the start, have no shape to go by. */
 const FEWEST_POINTS = 8;
+const SMALLEST_M = 150;
 
-/** Returns the sketch of the positions in their order, or null where there are too few or they stay in one place. */
-export function sketchOf({ eastM, northM }: Plane): number[] | null {
-  const points = thinned(eastM, northM);
-  const count = points.length;
-  if (count < FEWEST_POINTS) return null;
-  const way = new Float64Array(count);
-  for (let k = 1; k < count; k++) {
-    const a = points[k - 1]!;
-    const b = points[k]!;
-    way[k] = way[k - 1]! + Math.hypot(eastM[b]! - eastM[a]!, northM[b]! - northM[a]!);
-  }
-  const length = way[count - 1]!;
-  const start = points[0]!;
-  let k = 1;
-  const at = (metres: number) => {
-    while (k < count - 1 && way[k]! < metres) k += 1;
-    const part = (metres - way[k - 1]!) / (way[k]! - way[k - 1]!);
-    const a = points[k - 1]!;
-    const b = points[k]!;
-    return {
-      east: eastM[a]! + part * (eastM[b]! - eastM[a]!) - eastM[start]!,
-      north: northM[a]! + part * (northM[b]! - northM[a]!) - northM[start]!,
-    };
-  };
+interface Point {
+  readonly east: number;
+  readonly north: number;
+}
+
+/** Returns the sketch of the positions in their order, or null where they have no shape to go by. */
+export function sketchOf(plane: Plane): number[] | null {
+  const points = pointsOf(plane);
+  if (points.length < FEWEST_POINTS) return null;
+  const { length, at } = wayAlong(points);
   const distances: number[] = [];
   const areas = new Array<number>(QUARTERS).fill(0);
   const fine = 4 * PARTS;
-  let last = { east: 0, north: 0 };
+  let last: Point = { east: 0, north: 0 };
   for (let part = 1; part <= fine; part++) {
     const here = at((part * length) / fine);
     areas[Math.ceil((part * QUARTERS) / fine) - 1]! += (last.east * here.north - last.north * here.east) / 2;
-    if (part % 4 === 0) distances.push(Math.round((1000 * Math.hypot(here.east, here.north)) / length));
+    if (part % 4 === 0) distances.push(Math.hypot(here.east, here.north));
     last = here;
   }
+  const greatest = Math.max(...distances);
+  if (greatest < SMALLEST_M) return null;
   return [
     Math.round(length),
-    ...distances,
-    ...areas.map((area) => Math.round((10_000 * area) / length ** 2)),
+    Math.round(greatest),
+    ...distances.map((distance) => Math.round((1000 * distance) / greatest)),
+    ...areas.map((area) => Math.round((1000 * area) / greatest ** 2)),
   ];
 }
 
-function thinned(eastM: Float64Array, northM: Float64Array): number[] {
-  const points: number[] = [];
+function pointsOf({ eastM, northM }: Plane): Point[] {
+  const points: Point[] = [];
+  let [count, east, north, firstEast, firstNorth] = [0, 0, 0, 0, 0];
   for (let i = 0; i < eastM.length; i++) {
-    if (Number.isNaN(eastM[i]!)) continue;
-    const last = points.at(-1);
-    if (last === undefined || Math.hypot(eastM[i]! - eastM[last]!, northM[i]! - northM[last]!) >= THIN_M)
-      points.push(i);
+    const e = eastM[i]!;
+    const n = northM[i]!;
+    if (Number.isNaN(e)) continue;
+    if (count > 0 && Math.hypot(e - firstEast, n - firstNorth) >= POINT_M) {
+      points.push({ east: east / count, north: north / count });
+      [count, east, north] = [0, 0, 0];
+    }
+    if (count === 0) [firstEast, firstNorth] = [e, n];
+    count += 1;
+    east += e;
+    north += n;
   }
+  if (count > 0) points.push({ east: east / count, north: north / count });
   return points;
 }
 
-/** How far two sketches of one way may differ: in length; in distance from the start on the mean and at most; in area. */
-const LENGTH_SHARE = 0.04;
-const MEAN_DISTANCE = 8;
-const MOST_DISTANCE = 30;
-const MOST_AREA = 25;
-/** On short ways the receiver's error weighs more. Units: metres. */
-const POSITION_ERROR_M = 20;
+/** The way through the points, and where one is after so many metres of it, from the first point; asked in rising order. */
+function wayAlong(points: readonly Point[]): {
+  readonly length: number;
+  readonly at: (metres: number) => Point;
+} {
+  const way = new Float64Array(points.length);
+  for (let k = 1; k < points.length; k++) {
+    const [a, b] = [points[k - 1]!, points[k]!];
+    way[k] = way[k - 1]! + Math.hypot(b.east - a.east, b.north - a.north);
+  }
+  const start = points[0]!;
+  let k = 1;
+  const at = (metres: number): Point => {
+    while (k < points.length - 1 && way[k]! < metres) k += 1;
+    const [a, b] = [points[k - 1]!, points[k]!];
+    const width = way[k]! - way[k - 1]!;
+    const share = width > 0 ? (metres - way[k - 1]!) / width : 0;
+    return {
+      east: a.east + share * (b.east - a.east) - start.east,
+      north: a.north + share * (b.north - a.north) - start.north,
+    };
+  };
+  return { length: way[points.length - 1]!, at };
+}
 
-/** Returns whether two sketches are of the same way in the same direction. */
+/**
+ * How far two sketches of one way may differ. Recordings sampled anew, with 5 m of noise or a pause, stay at half of
+ * this; different rides of like length are beyond twice the mean distance.
+ */
+const LENGTH_SHARE = 0.06;
+const GREATEST_SHARE = 0.04;
+const MEAN_DISTANCE = 18;
+const MOST_DISTANCE = 65;
+const MOST_AREA = 35;
+/** On short ways the receiver's error weighs more. Units: metres. */
+const POSITION_ERROR_M = 5;
+
+/** Returns whether two sketches are of the same way in the same direction; there and back on one road has only one. */
 export function sameTrack(a: readonly number[], b: readonly number[]): boolean {
-  if (a.length !== b.length || a.length !== 1 + PARTS + QUARTERS) return false;
-  const length = Math.max(a[0]!, b[0]!);
-  const error = (1000 * POSITION_ERROR_M) / length;
-  if (Math.abs(a[0]! - b[0]!) > LENGTH_SHARE * length + POSITION_ERROR_M) return false;
+  if (a.length !== b.length || a.length !== 2 + PARTS + QUARTERS) return false;
+  const apart = (k: number) => Math.abs(a[k]! - b[k]!);
+  const error = (1000 * POSITION_ERROR_M) / Math.max(a[1]!, b[1]!);
+  if (apart(0) > LENGTH_SHARE * Math.max(a[0]!, b[0]!)) return false;
+  if (apart(1) > GREATEST_SHARE * Math.max(a[1]!, b[1]!) + POSITION_ERROR_M) return false;
   let sum = 0;
-  for (let k = 1; k <= PARTS; k++) {
-    const difference = Math.abs(a[k]! - b[k]!);
-    if (difference > MOST_DISTANCE + 2 * error) return false;
-    sum += difference;
+  for (let k = 2; k < 2 + PARTS; k++) {
+    if (apart(k) > MOST_DISTANCE + 3 * error) return false;
+    sum += apart(k);
   }
   if (sum / PARTS > MEAN_DISTANCE + error) return false;
-  for (let k = PARTS + 1; k < a.length; k++)
-    if (Math.abs(a[k]! - b[k]!) > MOST_AREA + 2 * error) return false;
+  for (let k = 2 + PARTS; k < a.length; k++) if (apart(k) > MOST_AREA + 3 * error) return false;
   return true;
 }

@@ -6,6 +6,7 @@ const MINUTE = 60 / GRID_S;
 /** Road uplift: so much climb over each window. Units: grid cells, metres. */
 const UPLIFT_WINDOW = 180 / GRID_S;
 const UPLIFT_M = 0.5 * 180;
+const CHORD = 15 / GRID_S;
 /** The ends of a climb are known to about 30 s each, so ten minutes must be passed by that much. */
 const UPLIFT_ASKED = (600 + 60) / GRID_S;
 /** Vehicles keep to roads, whose grade makes them this fast at 0.5 m/s upward; a slower, winding or uneven climb is pedalled. */
@@ -19,7 +20,7 @@ const FAST_MPS = 25;
 const FAST_EVERYWHERE_MPS = 22;
 const FAST_WINDOW = 30 / GRID_S;
 /** A drive goes on, through towns too, while each minute is faster than this. */
-const DRIVE_MPS = 8;
+const DRIVE_MPS = 7;
 const CRAWL_MPS = 4;
 
 /**
@@ -73,12 +74,13 @@ function liftedCells(grid: TimeGrid, lifts: readonly Stretch[]): Int32Array {
   return before;
 }
 
-function isPedalled({ eastM, northM, wayM }: TimeGrid, from: number): boolean {
+/** By chords of 15 s, so that a receiver's jitter makes no way; without positions nothing says so. */
+function isPedalled({ eastM, northM }: TimeGrid, from: number): boolean {
+  const chord = (a: number, b: number) => Math.hypot(eastM[b]! - eastM[a]!, northM[b]! - northM[a]!);
   const to = from + UPLIFT_WINDOW;
-  const way = wayM[to]! - wayM[from]!;
-  if (way >= UPLIFT_SPEED_MPS * UPLIFT_WINDOW * GRID_S) return false;
-  const chord = Math.hypot(eastM[to]! - eastM[from]!, northM[to]! - northM[from]!);
-  return chord < STRAIGHT * way;
+  let way = 0;
+  for (let k = from; k < to; k += CHORD) way += chord(k, k + CHORD);
+  return way < UPLIFT_SPEED_MPS * UPLIFT_WINDOW * GRID_S && chord(from, to) < STRAIGHT * way;
 }
 
 function driveCells(grid: TimeGrid): Uint8Array {
