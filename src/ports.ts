@@ -27,6 +27,34 @@ export interface Log {
 /** Decodes what a file holds, by its content and never by its name. */
 export interface RideReader {
   read(bytes: Uint8Array, source: string): FileContent;
+  /**
+   * Yields the file at a path, or the files in it where it is an archive, one at a time.
+   * Errors: ServiceError `disk-failed`.
+   */
+  open(path: string, name: string): AsyncIterable<FileMember>;
+  /** Whether the file is there to its end by its own format; false for what has no end of its own. */
+  isWhole(path: string): Promise<boolean>;
+}
+
+export type FileMember =
+  | { readonly name: string; readonly bytes: Uint8Array }
+  | { readonly name: string; readonly problem: Problem };
+
+/** The drop folder: `<rider>/[<bike>/]file`. Nothing in it is ever moved or deleted. */
+export interface Inbox {
+  /** Returns every file below it, a full scan; `problems` name what is no plain file. */
+  scan(): Promise<{ readonly files: readonly InboxFile[]; readonly problems: readonly Problem[] }>;
+  /** Writes what became of each file into the rider's folder. */
+  tell(folder: string, text: string): Promise<void>;
+}
+
+export interface InboxFile {
+  /** Relative to the drop folder, with slashes. */
+  readonly path: string;
+  /** On disk. */
+  readonly at: string;
+  readonly bytes: number;
+  readonly modifiedMs: number;
 }
 
 export type FileContent =
@@ -253,6 +281,7 @@ export interface RideTable {
   listAsking(): Promise<readonly RideRow[]>;
   list(): Promise<readonly RideRow[]>;
   put(rides: readonly RideRow[], parts?: readonly RidePart[]): Promise<void>;
+  listParts(): Promise<readonly RidePart[]>;
   /** The readings that carry a sensor, as settled. */
   listPartsWithSensors(
     sensorIds: readonly string[],

@@ -1,7 +1,16 @@
+import type { Selectable } from 'kysely';
 import { isCounted } from '../core/settle.js';
-import type { RideRow, RideTable } from '../ports.js';
+import type { RidePart, RideRow, RideTable } from '../ports.js';
 import { instant } from '../units.js';
 import { chunked, type Scope } from './scope.js';
+import type { Tables } from './tables.js';
+
+const partOf = (row: Selectable<Tables['ride_reading']>): RidePart => ({
+  readingId: row.reading_id,
+  rideId: row.ride_id,
+  start: row.started_at_ms === null ? null : instant(row.started_at_ms),
+  namedBikeId: row.named_bike_id,
+});
 
 export function rideTable({ db, workshopId }: Scope): RideTable {
   const all = () => db.selectFrom('ride').select('body').where('ride.workshop_id', '=', workshopId);
@@ -126,6 +135,10 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
           .execute();
       }
     },
+    listParts: async () =>
+      (await db.selectFrom('ride_reading').selectAll().where('workshop_id', '=', workshopId).execute()).map(
+        partOf,
+      ),
     listPartsWithSensors: async (sensorIds) => {
       if (sensorIds.length === 0) return [];
       const rows = await db
@@ -136,13 +149,7 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
         .where('reading_sensor.workshop_id', '=', workshopId)
         .where('reading_sensor.sensor_id', 'in', [...sensorIds])
         .execute();
-      return rows.map((row) => ({
-        sensorId: row.sensor_id,
-        readingId: row.reading_id,
-        rideId: row.ride_id,
-        start: row.started_at_ms === null ? null : instant(row.started_at_ms),
-        namedBikeId: row.named_bike_id,
-      }));
+      return rows.map((row) => ({ sensorId: row.sensor_id, ...partOf(row) }));
     },
     remove: async (ids) => {
       for (const some of chunked(ids)) {
