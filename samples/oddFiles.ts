@@ -47,7 +47,7 @@ export const oddFilesOf = (today: string, season: readonly PlannedRide[]): OddFi
   const latest = (bike: string, index: number): PlannedRide => season.filter((r) => r.bike === bike)[index]!;
 
   const twin = latest('b1', 4);
-  const shifted = latest('b6', 2);
+  const shifted = latest('b3', 2);
   const halfLater = latest('b8', 1);
   const indoor = rideOn('short road', 8);
   const run = rideOn('footpath', 12, 0.8);
@@ -64,30 +64,30 @@ export const oddFilesOf = (today: string, season: readonly PlannedRide[]): OddFi
   const mountainFit = (ridden: Ridden): Uint8Array => fitRide(ridden, fitOptions('mountain'));
 
   return [
-    named('joined', 'inbox/r1/b1', twin.ridden, '-phone.gpx', () =>
+    named('joined', 'inbox/r1/b1', twin.ridden, '_phone.gpx', () =>
       gpxRide(twin.ridden, { type: 'cycling' }),
     ),
-    named('same-ride-shifted', 'inbox/r4/b6', shifted.ridden, '-wall-time.gpx', () =>
+    named('same-ride-shifted', 'inbox/r2/b3', shifted.ridden, '_wall-time.gpx', () =>
       gpxRide(shifted.ridden, { type: 'cycling', clockShiftMs: 3 * HOUR_MS }),
     ),
-    named('same-ride-unclear', 'inbox/r6/b8', overlap, '-again.fit', () => mountainFit(overlap)),
-    named('indoor', 'inbox/r1', indoor, '-indoors.fit', () =>
+    named('same-ride-unclear', 'inbox/r6/b8', overlap, '_again.fit', () => mountainFit(overlap)),
+    named('indoor', 'inbox/r1', indoor, '_indoors.fit', () =>
       fitRide(indoor, { ...fitOptions('indoor'), indoor: true }),
     ),
-    named('other-sport', 'inbox/r1', run, '-run.fit', () =>
+    named('other-sport', 'inbox/r1', run, '_run.fit', () =>
       fitRide(run, { ...fitOptions('generic'), sport: SPORT.running, subSport: SUB_SPORT.generic }),
     ),
     file('no-times', 'inbox/r2/b3/planned-round.gpx', () =>
       gpxRide(untimed, { type: 'cycling', times: false }),
     ),
-    named('who', 'inbox', whose, '-no-name.fit', () => mountainFit(whose)),
+    named('who', 'inbox', whose, '_no-name.fit', () => mountainFit(whose)),
     named('which-bike', 'inbox/r3', whichBike, '.gpx', () => gpxRide(whichBike, { type: 'cycling' })),
     named('vehicle', 'inbox/r4/b6', van, '.fit', () => fitRide(van, fitOptions('downhill'))),
-    named('cut-off', 'inbox/r4/b6', cutOff, '-flat-battery.fit', () => {
+    named('cut-off', 'inbox/r4/b6', cutOff, '_flat-battery.fit', () => {
       const whole = mountainFit(cutOff);
       return whole.slice(0, Math.round(whole.length * 0.62));
     }),
-    named('checksum', 'inbox/r6/b8', checksum, '-bad-card.fit', () =>
+    named('checksum', 'inbox/r6/b8', checksum, '_bad-card.fit', () =>
       withLastByteChanged(mountainFit(checksum)),
     ),
     file('clock-unset', 'inbox/r5/b7/1989-12-31-0004.fit', () =>

@@ -1,0 +1,114 @@
+import { createHash } from 'node:crypto';
+import { makeScenario, type Scenario } from '../../samples/scenario.js';
+import { readContent } from '../../src/files/readFile.js';
+import type { Deps } from '../../src/flow/deps.js';
+import type { ImportDocument } from '../../src/flow/importDocument.js';
+import { importLedger } from '../../src/flow/importLedger.js';
+import { ingestFile, type Taken } from '../../src/flow/ingestFile.js';
+import { type DueRow, listDue } from '../../src/flow/listDue.js';
+import { refreshAllDue } from '../../src/flow/refreshDue.js';
+import { benchUnit, markUnit } from '../../src/flow/unitMarks.js';
+import { openStore } from '../../src/store/open.js';
+import { day, type Instant } from '../../src/units.js';
+
+/** The document with its defaults filled in by hand, so that this stands apart from how `import` reads it. */
+const filled = ({ document }: Scenario): ImportDocument => {
+  const row = <T>(rows: readonly T[]) => rows.map((one, i) => ({ ...one, at: `row ${i + 1}` }));
+  const { id, ...workshop } = document.workshop;
+  return {
+    workshop: {
+      ...workshop,
+      at: 'workshop',
+      handle: id,
+      digestHour: 7,
+      noticeDays: 14,
+      language: 'en',
+      email: null,
+      phone: null,
+      address: null,
+      openingHours: null,
+    },
+    fleets: row(document.fleets),
+    riders: row(document.riders.map((rider) => ({ ...rider, phone: null }))),
+    bikes: row(document.bikes),
+    units: row(
+      document.units.map((unit) => ({
+        ...unit,
+        warrantyEnd: unit.warrantyEnd === null ? null : day(unit.warrantyEnd),
+        history:
+          typeof unit.history === 'string' ? unit.history : { ...unit.history, asOf: day(unit.history.asOf) },
+      })),
+    ),
+    fittings: row(document.fittings),
+    services: row(
+      document.services.map((service) => ({
+        ...service,
+        on: day(service.on),
+        findings: service.findings ?? null,
+        note: null,
+      })),
+    ),
+    intervals: row(document.intervals),
+    hours: row(document.hours.map((hours) => ({ ...hours, on: day(hours.on), note: null }))),
+    races: row(document.races.map((race) => ({ ...race, on: day(race.on) }))),
+  };
+};
+
+const never = (): never => {
+  throw new Error('nothing here sends or logs');
+};
+
+/** The demo taken from end to end, without the network and the drop folder. */
+export const takeDemo = async (
+  path: string,
+  today: string,
+  now: Instant,
+): Promise<{ scenario: Scenario; taken: Map<string, Taken>; due: DueRow[] }> => {
+  const scenario = makeScenario(today);
+  const store = await openStore(path, now);
+  const deps: Deps = {
+    store,
+    clock: { now: () => now },
+    reader: { read: readContent },
+    originals: { keep: async (bytes) => createHash('sha256').update(bytes).digest('hex') },
+    writer: { reminder: never, digest: never, confirmAddress: never, silence: never, headers: never },
+    mailer: { deliver: never },
+    ids: { uuid: never },
+    log: { info: () => undefined, error: never },
+  };
+  const entry = { by: 'test', at: now };
+  await store.write((tx) => importLedger(tx, filled(scenario), entry));
+  const ids = await store.read(async (tx) => ({
+    rider: invert(await tx.handles.all('rider')),
+    bike: invert(await tx.handles.all('bike')),
+    unit: invert(await tx.handles.all('unit')),
+  }));
+  const taken = new Map<string, Taken>();
+  for (const file of [...scenario.rides].sort((a, b) => (a.path < b.path ? -1 : 1))) {
+    const [, ...folders] = file.path.split('/').slice(0, -1);
+    const bikeId = ids.bike.get(folders[1] ?? '') ?? null;
+    const handed = {
+      name: file.path,
+      bytes: file.bytes(),
+      riderId: ids.rider.get(folders[0] ?? '') ?? null,
+      bikeId,
+      rule: bikeId === null ? null : ('subfolder' as const),
+    };
+    taken.set(file.path, await ingestFile(deps, handed));
+  }
+  for (const action of scenario.actions) {
+    const unitId = ids.unit.get(action.unit)!;
+    await store.write((tx) =>
+      action.does === 'mark'
+        ? markUnit(tx, unitId, true, action.why, entry)
+        : benchUnit(tx, unitId, true, entry),
+    );
+  }
+  await refreshAllDue(deps);
+  const due = await store.read((tx) => listDue(tx, now));
+  await store.close();
+  return { scenario, taken, due };
+};
+
+const invert = (handles: ReadonlyMap<string, string>): Map<string, string> =>
+  new Map([...handles].map(([id, handle]) => [handle, id]));
