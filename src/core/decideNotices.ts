@@ -12,26 +12,18 @@ import {
   type Subject,
 } from './notice.js';
 import { hasHadAll, isRepeatAnswered, stillHolds, type Verdict, verdictOn } from './noticeHistory.js';
-import { reasonKey, type Wish, wishesFor } from './noticeWishes.js';
+import { groupBy, reasonKey, type Wish, wishesFor } from './noticeWishes.js';
 import type { Occasion } from './tokens.js';
 
 /** All past notices by recipient, and by recipient and unit; as they are once this run's withdrawals are made. */
 class History {
-  readonly #byUnit = new Map<string, PastNotice[]>();
-  readonly #byRecipient = new Map<Recipient, PastNotice[]>();
+  readonly #byUnit: ReadonlyMap<string, readonly PastNotice[]>;
+  readonly #byRecipient: ReadonlyMap<string, readonly PastNotice[]>;
 
   constructor(past: readonly PastNotice[]) {
-    for (const notice of past) {
-      if (!keepsPlace(notice)) continue;
-      this.#listIn(this.#byUnit, `${notice.to} ${notice.unitId}`).push(notice);
-      this.#listIn(this.#byRecipient, notice.to).push(notice);
-    }
-  }
-
-  #listIn(map: Map<string, PastNotice[]>, key: string): PastNotice[] {
-    const list = map.get(key) ?? [];
-    map.set(key, list);
-    return list;
+    const kept = past.filter(keepsPlace);
+    this.#byUnit = groupBy(kept, (notice) => `${notice.to} ${notice.unitId}`);
+    this.#byRecipient = groupBy(kept, (notice) => notice.to);
   }
 
   listAbout(of: { readonly to: Recipient; readonly unitId: string | null }): readonly PastNotice[] {
@@ -83,10 +75,10 @@ function withdrawals(past: readonly PastNotice[], wishes: readonly Wish[], histo
 
 /** Sent notices whose reason has gone. */
 function lapses(past: readonly PastNotice[], subjects: readonly Subject[]): Decision[] {
-  const byKind = new Map(subjects.map((one) => [`${one.standing.unitId} ${one.standing.serviceKind}`, one]));
+  const units = groupBy(subjects, ({ standing }) => standing.unitId);
   return past
     .filter((one) => one.state !== null && one.settledAt !== null && !one.hasLapsed)
-    .filter((one) => !stillHolds(one, byKind.get(`${one.unitId} ${one.serviceKind}`)))
+    .filter((one) => !stillHolds(one, units.get(one.unitId ?? '') ?? []))
     .map((one) => decisionOn(one, one.occasion, 'lapse', 'its reason has gone', { noticeId: one.id }));
 }
 
@@ -103,11 +95,14 @@ function pastAfter(past: readonly PastNotice[], made: readonly Decision[]): Past
 const ORDER = ['stop-riding', 'over-interval', 'due', 'coming-up', 'history-unknown'];
 const placeOf = (wish: Wish): number => (wish.state === null ? ORDER.length : ORDER.indexOf(wish.state));
 
+const ALONE = 'goes with the next reminder, never alone';
+const REMINDER_FIRST = 'a reminder goes first';
+
 /** Decides wish by wish, in order of pressure, and remembers which mails that fills. */
 class Run {
   readonly #input: NoticeInput;
   readonly #today: Day;
-  readonly #history: History;
+  #history: History;
   readonly #slots = new Map<string, ReturnType<typeof slotFor>>();
   /** Riders with a reminder, by day. */
   readonly #reminded = new Map<Day, Set<Recipient>>();
@@ -158,9 +153,8 @@ class Run {
 
   #companyHold(wish: Wish): string | null {
     const hasReminder = this.#carried.has(wish.to);
-    if (wish.mail === 'silence' && hasReminder) return 'a reminder goes first';
-    if (wish.mail === 'reminder' && wish.state === 'history-unknown' && !hasReminder)
-      return 'goes with the next reminder, never alone';
+    if (wish.mail === 'silence' && hasReminder) return REMINDER_FIRST;
+    if (wish.mail === 'reminder' && wish.state === 'history-unknown' && !hasReminder) return ALONE;
     return null;
   }
 
@@ -170,6 +164,12 @@ class Run {
     const riders = this.#reminded.get(day);
     const isBeyond = most !== null && !riders?.has(wish.to) && (riders?.size ?? 0) >= most;
     return isBeyond ? `${most} reminders go on ${day} already` : null;
+  }
+
+  /** Goes on with a past in which more was withdrawn. */
+  goOnWith(past: readonly PastNotice[]): void {
+    this.#history = new History(past);
+    this.#slots.clear();
   }
 
   hasCompany(to: Recipient): boolean {
@@ -183,14 +183,28 @@ const reasonOf = (wish: Wish): string => {
   return `${wish.serviceKind}: ${wish.state}`;
 };
 
-/** Waiting notices that lost their company: an unknown history alone in a mail, a question beside a reminder. */
+const isUnknownReminder = (notice: PastNotice): boolean =>
+  notice.status === 'queued' && notice.mail === 'reminder' && notice.state === 'history-unknown';
+
+/** Unknown histories left alone in a mail that was tried: nothing can join it any more. */
+function aloneOnTheWay(past: readonly PastNotice[]): Decision[] {
+  const carried = new Set(
+    past
+      .filter((one) => one.mail === 'reminder' && one.status === 'queued' && !isUnknownReminder(one))
+      .map((one) => one.to),
+  );
+  return past
+    .filter((one) => isUnknownReminder(one) && one.wasTried && !carried.has(one.to))
+    .map((one) => withdraw(one, ALONE));
+}
+
+/** Waiting notices that no reminder joined, or that one pushed aside. */
 function lateWithdrawals(past: readonly PastNotice[], run: Run): Decision[] {
   return past.flatMap((notice) => {
-    if (notice.status !== 'queued') return [];
     const hasCompany = run.hasCompany(notice.to);
-    if (notice.mail === 'reminder' && notice.state === 'history-unknown' && !hasCompany)
-      return [withdraw(notice, 'goes with the next reminder, never alone')];
-    if (notice.mail === 'silence' && hasCompany) return [withdraw(notice, 'a reminder goes first')];
+    if (isUnknownReminder(notice) && !hasCompany) return [withdraw(notice, ALONE)];
+    if (notice.status === 'queued' && notice.mail === 'silence' && hasCompany)
+      return [withdraw(notice, REMINDER_FIRST)];
     return [];
   });
 }
@@ -207,6 +221,7 @@ export function decideNotices(input: NoticeInput): Decision[] {
     ...withdrawals(input.past, wishes, new History(input.past)),
     ...lapses(input.past, input.subjects),
   ];
+  gone.push(...aloneOnTheWay(pastAfter(input.past, gone)));
   const past = pastAfter(input.past, gone);
   const run = new Run(input, today, past);
   const [carrying, riding] = [
@@ -215,9 +230,7 @@ export function decideNotices(input: NoticeInput): Decision[] {
   ];
   const first = carrying.map((wish) => run.decide(wish));
   const alone = lateWithdrawals(past, run);
-  const isWithdrawn = new Set(alone.map((decision) => decision.noticeId));
-  const second = riding
-    .map((wish) => run.decide(wish))
-    .filter((decision) => !isWithdrawn.has(decision.noticeId) || decision.noticeId === null);
+  run.goOnWith(pastAfter(past, alone));
+  const second = riding.map((wish) => run.decide(wish));
   return [...gone, ...alone, ...first, ...second];
 }

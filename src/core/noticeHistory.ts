@@ -19,16 +19,21 @@ const PRESSING: Readonly<Record<State, number>> = {
   'stop-riding': 4,
 };
 
-/** Returns whether a state that was told is still true of the unit's service kind, or worse is. */
-export function stillHolds(told: PastNotice, subject: Subject | undefined): boolean {
-  if (!subject || told.state === null) return false;
-  if (told.to !== WORKSHOP && told.to !== subject.riderId) return false;
-  const { state, periodId } = subject.standing;
-  if (told.state === 'stop-riding') return state === 'stop-riding' && told.cause === (subject.markId ?? '');
-  if (told.periodId !== periodId) return false;
-  if (told.state === 'history-unknown' || state === 'history-unknown')
-    return told.state === state || state === 'stop-riding';
-  return PRESSING[state] >= PRESSING[told.state];
+/**
+ * Returns whether a state that was told is still true of the unit's service kind, or worse is; a crash mark is the
+ * whole unit's. Shape: `unit` is all subjects of the unit.
+ */
+export function stillHolds(told: PastNotice, unit: readonly Subject[]): boolean {
+  const subjects = unit.filter(({ riderId }) => told.to === WORKSHOP || told.to === riderId);
+  if (told.state === 'stop-riding')
+    return subjects.some(
+      ({ standing, markId }) => standing.state === 'stop-riding' && told.cause === (markId ?? ''),
+    );
+  const standing = subjects.find((one) => one.standing.serviceKind === told.serviceKind)?.standing;
+  if (!standing || told.state === null || told.periodId !== standing.periodId) return false;
+  if (told.state === 'history-unknown' || standing.state === 'history-unknown')
+    return told.state === standing.state || standing.state === 'stop-riding';
+  return PRESSING[standing.state] >= PRESSING[told.state];
 }
 
 export type Verdict =

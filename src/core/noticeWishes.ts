@@ -121,7 +121,8 @@ function ownWishes(rider: NoticeRider, ofUnits: readonly Wish[]): Wish[] {
   return wishes;
 }
 
-function groupBy<T>(items: readonly T[], keyOf: (item: T) => string): Map<string, T[]> {
+/** Returns the items by key, both in the order in which they stand. */
+export function groupBy<T>(items: readonly T[], keyOf: (item: T) => string): Map<string, T[]> {
   const groups = new Map<string, T[]>();
   for (const item of items) {
     const group = groups.get(keyOf(item));
