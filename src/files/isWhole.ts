@@ -1,0 +1,79 @@
+import { open, readFile, stat } from 'node:fs/promises';
+import { gunzipSync } from 'node:zlib';
+import { isWholeFit } from './fitParts.js';
+import { LARGEST_FILE_BYTES } from './readFile.js';
+import { formatOf } from './sniff.js';
+import { xmlEncodingOf } from './xmlText.js';
+
+const TAIL_BYTES = 4096;
+/** The end of a zip's directory is 22 bytes and a comment of up to 65 535. */
+const ZIP_END_BYTES = 22;
+const ZIP_TAIL_BYTES = ZIP_END_BYTES + 0xffff;
+
+/**
+ * Returns whether a file is there to its end by its own format: FIT by sizes and checksums, GPX by its closing tag,
+ * zip by the end of its directory, gzip by its checksum. False for anything else, which has no end of its own.
+ */
+export function isWhole(bytes: Uint8Array): boolean {
+  switch (formatOf(bytes)) {
+    case 'fit':
+      return isWholeFit(bytes);
+    case 'gpx':
+      return isWholeGpx(bytes);
+    case 'zip':
+      return hasZipEnd(bytes.subarray(-ZIP_TAIL_BYTES), bytes.length);
+    case 'gzip':
+      return isWholeGzip(bytes);
+    default:
+      return false;
+  }
+}
+
+/** Returns the same of a file on disk, of which a zip is not read whole; what is too large to be a ride needs no waiting for. */
+export async function isWholeFile(path: string): Promise<boolean> {
+  const { size } = await stat(path);
+  const file = await open(path);
+  try {
+    const head = new Uint8Array(4);
+    await file.read(head, 0, head.length, 0);
+    if (formatOf(head) === 'zip') {
+      const tail = new Uint8Array(Math.min(size, ZIP_TAIL_BYTES));
+      const { bytesRead } = await file.read(tail, 0, tail.length, size - tail.length);
+      return hasZipEnd(tail.subarray(0, bytesRead), size);
+    }
+  } finally {
+    await file.close();
+  }
+  return size > LARGEST_FILE_BYTES || isWhole(await readFile(path));
+}
+
+function isWholeGpx(bytes: Uint8Array): boolean {
+  // Two bytes a character: an even number from the end keeps them together.
+  const text = new TextDecoder(xmlEncodingOf(bytes)).decode(bytes.subarray(-TAIL_BYTES - (bytes.length % 2)));
+  return /<\/(?:[\w.-]+:)?gpx\s*>\s*$/.test(text);
+}
+
+/** The end names where the directory stands, which is right before it. */
+function hasZipEnd(tail: Uint8Array, size: number): boolean {
+  const view = new DataView(tail.buffer, tail.byteOffset, tail.length);
+  for (let at = tail.length - ZIP_END_BYTES; at >= 0; at -= 1) {
+    if (view.getUint32(at, true) !== 0x06054b50) continue;
+    const directoryEnd = view.getUint32(at + 12, true) + view.getUint32(at + 16, true);
+    // In the 64-bit form the true numbers stand elsewhere and these are all ones.
+    const matches = directoryEnd >= 0xffffffff || directoryEnd === size - tail.length + at;
+    if (matches && at + ZIP_END_BYTES + view.getUint16(at + 20, true) === tail.length) return true;
+  }
+  return false;
+}
+
+function isWholeGzip(bytes: Uint8Array): boolean {
+  try {
+    return gunzipSync(bytes, { maxOutputLength: LARGEST_FILE_BYTES }).length >= 0;
+  } catch (error) {
+    const code = error instanceof Error && 'code' in error ? String(error.code) : '';
+    // What is too large is refused at once: no need to wait for its end.
+    if (code === 'ERR_BUFFER_TOO_LARGE') return true;
+    if (code.startsWith('Z_')) return false;
+    throw error;
+  }
+}
