@@ -3,7 +3,7 @@ import type { Day } from '../units.js';
 import { contactOf, type MailFrame, rendered, shortened, type Voice, voiceOf } from './correspondent.js';
 import { oneLine } from './headerSafety.js';
 import type { Block, Rendered } from './letter.js';
-import { aboutItem, itemLinks, itemRows, type ReminderItem } from './reminderItem.js';
+import { aboutItem, itemLinks, itemRows, type ReminderItem, typed } from './reminderItem.js';
 
 export type { ItemLinks, ReminderItem } from './reminderItem.js';
 
@@ -41,7 +41,7 @@ const subjectOf = (items: readonly ReminderItem[], voice: Voice, today: Day): st
 const itemBlocks = (item: ReminderItem, voice: Voice, today: Day): Block[] => {
   const { texts, words } = voice;
   const headline = texts.reminder.headline[item.state](aboutItem(item, voice, today));
-  const offer = item.offered === item.serviceKind ? null : oneLine(words.serviceKind(item.offered));
+  const offer = item.offered === item.serviceKind ? null : typed(words.serviceKind(item.offered));
   const notes = [
     ...(offer === null ? [] : [texts.reminder.inItsPlace(offer)]),
     ...(item.noRidesSince === null ? [] : [texts.reminder.noRidesSince(words.day(item.noRidesSince, today))]),
@@ -59,9 +59,7 @@ const itemsBlocks = ({ items, today }: ReminderInput, voice: Voice): Block[] =>
   items.flatMap((item) => [
     ...(items.length === 1
       ? []
-      : [
-          { kind: 'heading', text: `${oneLine(item.bike)}, ${voice.words.unitKind[item.unitKind]}` } as const,
-        ]),
+      : [{ kind: 'heading', text: `${typed(item.bike)}, ${voice.words.unitKind[item.unitKind]}` } as const]),
     ...itemBlocks(item, voice, today),
     ...(items.length === 1 ? [] : itemLinks(item, voice)),
   ]);
@@ -71,24 +69,28 @@ const daysBlocks = ({ freeDays, today }: ReminderInput, { words, texts }: Voice)
   return days.length === 0 ? [] : [{ kind: 'list', title: texts.reminder.freeDays, items: days }];
 };
 
+const wrongBikeBlock = (links: ReminderInput['links'], { reminder }: Voice['texts']): Block =>
+  links === null
+    ? { kind: 'paragraph', text: reminder.wrongBikeWithout }
+    : { kind: 'links', main: null, others: [{ label: reminder.wrongBike, href: links.wrongBike }] };
+
 const ridesBlocks = ({ lastRides, links, today }: ReminderInput, { words, texts }: Voice): Block[] => {
-  const rides = lastRides
-    .slice(0, SHOWN)
-    .map((ride) =>
-      texts.reminder.ride(
-        words.day(ride.day, today),
-        oneLine(ride.bike),
-        words.hours(ride.movingHours),
-        words.hours(ride.terrainHours),
-        words.ground[ride.ground],
-      ),
+  const rides = lastRides.slice(0, SHOWN);
+  const [bike, ...others] = new Set(rides.map((ride) => typed(ride.bike)));
+  if (bike === undefined) return [];
+  const isOne = others.length === 0;
+  const lines = rides.map((ride) => {
+    const day = words.day(ride.day, today);
+    return texts.reminder.ride(
+      isOne ? day : `${day}, ${typed(ride.bike)}`,
+      words.hours(ride.movingHours),
+      words.hours(ride.terrainHours),
+      words.ground[ride.ground],
     );
-  if (rides.length === 0) return [];
+  });
   return [
-    { kind: 'list', title: texts.reminder.lastRides, items: rides },
-    links === null
-      ? { kind: 'paragraph', text: texts.reminder.wrongBikeWithout }
-      : { kind: 'links', main: null, others: [{ label: texts.reminder.wrongBike, href: links.wrongBike }] },
+    { kind: 'list', title: texts.reminder.lastRides(isOne ? bike : null), items: lines },
+    wrongBikeBlock(links, texts),
   ];
 };
 

@@ -1,8 +1,7 @@
 import type { Interval } from '../core/due.js';
 import type { Limit, ServiceKind, UnitKind } from '../core/tokens.js';
 import type { Day } from '../units.js';
-import { capitalised, type Voice } from './correspondent.js';
-import { oneLine } from './headerSafety.js';
+import { capitalised, shortened, type Voice } from './correspondent.js';
 import type { Block, LetterLink } from './letter.js';
 import type { ToldState } from './texts/index.js';
 import type { About } from './texts/mailTexts.js';
@@ -43,15 +42,19 @@ export interface ReminderItem {
   readonly links: ItemLinks | null;
 }
 
+/** Names and prices as typed, kept short so that the mail stays one. */
+const TYPED_SIGNS = 60;
+export const typed = (text: string): string => shortened(text, TYPED_SIGNS);
+
 type Row = readonly [label: string, value: string];
 
 const isPast = (state: ToldState): boolean => state === 'due' || state === 'over-interval';
 
 /** Returns what a headline or subject says of an item, in words. */
 export const aboutItem = (item: ReminderItem, { words }: Voice, today: Day): About => ({
-  bike: oneLine(item.bike),
+  bike: typed(item.bike),
   unit: words.unitKind[item.unitKind],
-  job: oneLine(words.serviceKind(item.serviceKind)),
+  job: typed(words.serviceKind(item.serviceKind)),
   likely: item.about === null ? null : words.about(item.about.from, item.about.to, today),
 });
 
@@ -96,14 +99,14 @@ const limitRows = (item: ReminderItem, { texts }: Voice): Row[] => {
   return [[label, texts.reminder.limit[item.limit]]];
 };
 
-const typedRow = (label: string, typed: string | null): Row[] =>
-  typed === null || oneLine(typed) === '' ? [] : [[label, oneLine(typed)]];
+const offerRow = (label: string, offer: string | null): Row[] =>
+  offer === null || typed(offer) === '' ? [] : [[label, typed(offer)]];
 
 const unitRow = (item: ReminderItem, { words }: Voice): Row => {
-  const model = item.model === null ? '' : oneLine(item.model);
+  const model = item.model === null ? '' : typed(item.model);
   return [
     capitalised(words.unitKind[item.unitKind], words.locale),
-    model === '' ? oneLine(item.tag) : `${oneLine(item.tag)}, ${model}`,
+    model === '' ? typed(item.tag) : `${typed(item.tag)}, ${model}`,
   ];
 };
 
@@ -116,8 +119,8 @@ export const itemRows = (item: ReminderItem, voice: Voice, today: Day): Block =>
     movingRow(item, voice),
     ...sinceRows(item, voice, today),
     ...limitRows(item, voice),
-    ...typedRow(voice.texts.reminder.price, item.price),
-    ...typedRow(voice.texts.reminder.turnaround, item.turnaround),
+    ...offerRow(voice.texts.reminder.price, item.price),
+    ...offerRow(voice.texts.reminder.turnaround, item.turnaround),
   ],
 });
 

@@ -44,8 +44,10 @@ export interface MailTexts {
     readonly limit: Readonly<Record<Exclude<Limit, 'none'>, string>>;
     readonly price: string;
     readonly turnaround: string;
-    readonly lastRides: string;
-    readonly ride: (day: string, bike: string, moving: string, terrain: string, ground: string) => string;
+    /** `bike` where all were on the same. */
+    readonly lastRides: (bike: string | null) => string;
+    /** `where`: the day, with the bike where they differ. */
+    readonly ride: (where: string, moving: string, terrain: string, ground: string) => string;
     readonly wrongBike: string;
     readonly wrongBikeWithout: string;
     readonly freeDays: string;

@@ -1,0 +1,86 @@
+import { describe, expect, it } from 'vitest';
+import {
+  renderBooking,
+  renderConfirmAddress,
+  renderFreshLink,
+  renderSilence,
+} from '../../src/mail/letters.js';
+import { day } from '../../src/units.js';
+import { today, workshop } from './mailSamples.js';
+
+const plain = (text: string): string => text.replace(/\s+/g, ' ');
+const frame = { workshop, rider: { name: 'Ada Madeup', language: 'en' }, today };
+const link = 'https://bench.example.org/r/hhhhhhhhh';
+
+describe('renderConfirmAddress', () => {
+  it('asks for one word or one press, and holds no ride, bike, unit or date', () => {
+    for (const given of [link, null]) {
+      const { subject, text, html } = renderConfirmAddress({ ...frame, link: given });
+      expect(subject).toBe('Invented Bench & Sons: is this address yours?');
+      expect(plain(text)).toContain(
+        given === null ? 'To say yes, reply to this mail' : `Yes, this is my address: ${link}`,
+      );
+      expect(`${text} ${html}`).not.toMatch(/\b(ride|fork|shock|hours? of|May|June)\b/);
+    }
+  });
+});
+
+describe('renderSilence', () => {
+  it('asks whether the rider rests, and says that dates are guesses until then', () => {
+    const { subject, text } = renderSilence({ ...frame, since: day('2025-05-03'), links: null });
+    expect(subject).toBe('Nothing since 3 May: resting, or has it stopped?');
+    expect(plain(text)).toContain('is from 3 May');
+    expect(plain(text)).toContain('guesses');
+    expect(plain(text)).toContain('To stop these reminders, reply to this mail or phone +000 555 0100.');
+  });
+
+  it('leads to the page for ride files where there is one', () => {
+    const { text } = renderSilence({
+      ...frame,
+      rider: { name: 'Ada', language: 'pt' },
+      since: day('2024-11-03'),
+      links: { handOver: link, stopMails: `${link}/stop` },
+    });
+    expect(text).toContain(`Entregar ficheiros das voltas: ${link}\n`);
+    expect(text).toContain(`Parar estes avisos: ${link}/stop\n`);
+    expect(plain(text)).toContain('3 de novembro de 2024');
+  });
+});
+
+describe('renderBooking', () => {
+  it.each([
+    [
+      'booked',
+      'Booked: Moss Hopper, Tuesday 10 June',
+      'is booked for its lower-leg service on Tuesday 10 June.',
+    ],
+    [
+      'moved',
+      'New day: Moss Hopper, Tuesday 10 June',
+      'now comes for its lower-leg service on Tuesday 10 June.',
+    ],
+    ['cancelled', 'Cancelled: Moss Hopper, Tuesday 10 June', 'is no longer booked for its lower-leg service'],
+  ] as const)('tells what was %s, and how to change it', (change, subject, said) => {
+    const mail = renderBooking({
+      ...frame,
+      change,
+      bike: 'Moss Hopper',
+      tag: 'F-0412',
+      unitKind: 'fork',
+      serviceKind: 'lower-leg',
+      day: day('2025-06-10'),
+    });
+    expect(mail.subject).toBe(subject);
+    expect(plain(mail.text)).toContain(`Moss Hopper (fork F-0412) ${said}`);
+    expect(plain(mail.text)).toContain('If that does not suit you, reply to this mail or phone');
+    expect(mail.text).not.toContain('Stop these reminders');
+  });
+});
+
+describe('renderFreshLink', () => {
+  it('gives the page, and says nothing of what it is about', () => {
+    const { text } = renderFreshLink({ ...frame, link });
+    expect(text).toContain(`Open the page: ${link}\n`);
+    expect(text).not.toMatch(/\b(ride|fork|shock|service)\b/);
+  });
+});
