@@ -48,8 +48,8 @@ export interface Climb {
 
 /**
  * Smaller changes are noise. Units: metres.
- * Source: FACTS 4: 2 m for altimeters is common among recorders (from memory); 5 m is an activity recorder's published
- * rule, whose help page adds that there is no standard.
+ * Source: 2 m for altimeters is common among recorders (from memory); 5 m is the rule of an activity recorder's help
+ * page, which adds that there is no standard.
  */
 const ALTIMETER_THRESHOLD_M = 2;
 const RECEIVER_THRESHOLD_M = 5;
