@@ -11,7 +11,7 @@ export type Action =
   | { readonly does: 'bench'; readonly unit: string; readonly at: 'in' };
 
 /** A state that the story is told for; `limit` where the story turns on it. */
-export interface Expected {
+interface Expected {
   readonly unit: string;
   readonly serviceKind: ServiceKind;
   readonly state: State;
