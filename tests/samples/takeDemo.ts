@@ -1,5 +1,7 @@
 import { createHash } from 'node:crypto';
 import { makeScenario, type Scenario } from '../../samples/scenario.js';
+import { isWholeFile } from '../../src/files/isWhole.js';
+import { openFile } from '../../src/files/openFile.js';
 import { readContent } from '../../src/files/readFile.js';
 import type { Deps } from '../../src/flow/deps.js';
 import type { ImportDocument } from '../../src/flow/importDocument.js';
@@ -69,7 +71,7 @@ export const takeDemo = async (
   const deps: Deps = {
     store,
     clock: { now: () => now },
-    reader: { read: readContent },
+    reader: { read: readContent, open: openFile, isWhole: isWholeFile },
     originals: { keep: async (bytes) => createHash('sha256').update(bytes).digest('hex') },
     writer: { reminder: never, digest: never, confirmAddress: never, silence: never, headers: never },
     mailer: { deliver: never },
