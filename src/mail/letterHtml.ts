@@ -73,7 +73,7 @@ const footHtml = (letter: Letter): Html =>
 export const letterHtml = (letter: Letter): string =>
   html`<!doctype html>
 <html lang="${letter.language}"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><meta name="color-scheme" content="light dark"><meta name="supported-color-schemes" content="light dark"><title>${letter.subject}</title>${STYLE}</head>
-<body class="page" style="${TONE.page}"><div class="sheet" style="${TONE.sheet}">
+<body class="page" style="${TONE.page}"><div class="sheet" role="main" style="${TONE.sheet}">
 <p class="head ink" style="${TONE.head}">${letter.sender}</p>
 <h1 style="${TONE.title}">${letter.title}</h1>
 ${letter.blocks.map(blockHtml)}
