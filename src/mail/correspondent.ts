@@ -15,7 +15,7 @@ export interface MailWorkshop {
   readonly openingHours: string | null;
 }
 
-export interface MailRider {
+interface MailRider {
   /** As typed. */
   readonly name: string;
   readonly language: string;

@@ -2,7 +2,7 @@
 export type Refusal = 'later' | 'final' | 'relay';
 
 /** The parts of a mail library's error that say what happened. */
-export interface SmtpFailure {
+interface SmtpFailure {
   readonly code?: unknown;
   readonly responseCode?: unknown;
   readonly response?: unknown;

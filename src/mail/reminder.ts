@@ -5,9 +5,9 @@ import { oneLine } from './headerSafety.js';
 import type { Block, Rendered } from './letter.js';
 import { aboutItem, itemLinks, itemRows, type ReminderItem, typed } from './reminderItem.js';
 
-export type { ItemLinks, ReminderItem } from './reminderItem.js';
+export type { ReminderItem } from './reminderItem.js';
 
-export interface ReminderRide {
+interface ReminderRide {
   readonly day: Day;
   readonly bike: string;
   readonly movingHours: number;

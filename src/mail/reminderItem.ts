@@ -7,7 +7,7 @@ import type { ToldState } from './texts/index.js';
 import type { About } from './texts/mailTexts.js';
 
 /** Pages for one item of a reminder. */
-export interface ItemLinks {
+interface ItemLinks {
   readonly askForDay: string;
   readonly alreadyDone: string;
   readonly later: string;

@@ -6,7 +6,7 @@ import { mailOptions } from './mailOptions.js';
 import { classifyRefusal, type Refusal } from './refusal.js';
 
 /** A DKIM key of the sender's domain. Shape: privateKey is PEM, RSA. */
-export interface DkimKey {
+interface DkimKey {
   readonly domainName: string;
   readonly keySelector: string;
   readonly privateKey: string;

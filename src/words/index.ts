@@ -4,7 +4,7 @@ import { en } from './en.js';
 import { pt } from './pt.js';
 import type { BuiltInServiceKind, Language, Terms, Words } from './words.js';
 
-export type { CountedNoun, Language, Words } from './words.js';
+export type { Language, Words } from './words.js';
 export { BUILT_IN_SERVICE_KINDS, LANGUAGES } from './words.js';
 
 /** A range wider than this is told in months: days would claim a precision that is not there. */

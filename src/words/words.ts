@@ -9,7 +9,7 @@ export const BUILT_IN_SERVICE_KINDS = ['lower-leg', 'damper', 'full', 'air-sleev
 export type BuiltInServiceKind = (typeof BUILT_IN_SERVICE_KINDS)[number];
 
 export const COUNTED_NOUNS = ['day', 'month', 'ride', 'service', 'waiting', 'new'] as const;
-export type CountedNoun = (typeof COUNTED_NOUNS)[number];
+type CountedNoun = (typeof COUNTED_NOUNS)[number];
 
 /** What a language supplies as data: a word for each token, and nouns to count by. */
 export interface Terms {

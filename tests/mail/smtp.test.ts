@@ -27,7 +27,7 @@ const relay = async (options: SMTPServerOptions = {}): Promise<Relay> => {
     disabledCommands: ['STARTTLS', 'AUTH'],
     disableReverseLookup: true,
     logger: false,
-    onData(stream, _session, done) {
+    onData(stream, _link, done) {
       let text = '';
       stream.on('data', (part: Buffer) => {
         text += part.toString('utf8');
@@ -93,13 +93,13 @@ describe('smtpMailer', () => {
   });
 
   it.each([421, 450, 451, 452, 552])('tries again after %i at the recipient', async (code) => {
-    const { url } = await relay({ onRcptTo: (_address, _session, done) => done(refusal(code, 'not now')) });
+    const { url } = await relay({ onRcptTo: (_address, _link, done) => done(refusal(code, 'not now')) });
     await expect(smtpMailer(url).deliver(outgoing)).rejects.toMatchObject(failed(false, /tried again/));
   });
 
   it.each([550, 551, 553])('gives up after %i at the recipient', async (code) => {
     const { url } = await relay({
-      onRcptTo: (_address, _session, done) => done(refusal(code, 'no such user')),
+      onRcptTo: (_address, _link, done) => done(refusal(code, 'no such user')),
     });
     await expect(smtpMailer(url).deliver(outgoing)).rejects.toMatchObject(failed(true, /[Cc]all/));
   });
@@ -110,7 +110,7 @@ describe('smtpMailer', () => {
       [554, true],
     ] as const) {
       const { url } = await relay({
-        onData(stream, _session, done) {
+        onData(stream, _link, done) {
           stream.resume();
           stream.on('end', () => done(refusal(code, 'after the data')));
         },
@@ -123,7 +123,7 @@ describe('smtpMailer', () => {
   });
 
   it('lays a refused sender, a wrong password and a missing relay on the settings, not on the rider', async () => {
-    const sender = await relay({ onMailFrom: (_address, _session, done) => done(refusal(550, 'not you')) });
+    const sender = await relay({ onMailFrom: (_address, _link, done) => done(refusal(550, 'not you')) });
     await expect(smtpMailer(sender.url).deliver(outgoing)).rejects.toMatchObject(
       failed(false, /STANCHION_SMTP_URL/),
     );
@@ -131,7 +131,7 @@ describe('smtpMailer', () => {
       disabledCommands: ['STARTTLS'],
       allowInsecureAuth: true,
       authOptional: false,
-      onAuth: (_auth, _session, done) => done(refusal(535, 'wrong')),
+      onAuth: (_auth, _link, done) => done(refusal(535, 'wrong')),
     });
     const error: unknown = await smtpMailer(login.url.replace('//', '//me:s3cret@'))
       .deliver(outgoing)

@@ -232,7 +232,7 @@ describe('RFC 8058 3.1 and 4', () => {
       authOptional: true,
       disabledCommands: ['STARTTLS', 'AUTH'],
       disableReverseLookup: true,
-      onData(stream, _session, done) {
+      onData(stream, _link, done) {
         stream.on('data', (part: Buffer) => taken.push(part));
         stream.on('end', () => done());
       },
