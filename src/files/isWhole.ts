@@ -49,8 +49,10 @@ export async function isWholeFile(path: string): Promise<boolean> {
 
 function isWholeGpx(bytes: Uint8Array): boolean {
   // Two bytes a character: an even number from the end keeps them together.
-  const text = new TextDecoder(xmlEncodingOf(bytes)).decode(bytes.subarray(-TAIL_BYTES - (bytes.length % 2)));
-  return /<\/(?:[\w.-]+:)?gpx\s*>\s*$/.test(text);
+  const tail = bytes.subarray(-TAIL_BYTES - (bytes.length % 2));
+  let text = new TextDecoder(xmlEncodingOf(bytes)).decode(tail).trimEnd();
+  while (text.endsWith('-->')) text = text.slice(0, Math.max(0, text.lastIndexOf('<!--'))).trimEnd();
+  return /<\/(?:[\w.-]+:)?gpx\s*>$/.test(text);
 }
 
 /** The end names where the directory stands, which is right before it. */

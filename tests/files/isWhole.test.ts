@@ -32,8 +32,10 @@ describe('isWhole', () => {
     expect(isWhole(room)).toBe(false);
   });
 
-  it('allows white space after a GPX, and knows no end of anything else', () => {
+  it('allows white space and remarks after a GPX, and knows no end of anything else', () => {
     expect(isWhole(textBytes(`${text}\r\n`))).toBe(true);
+    expect(isWhole(textBytes(`${text}\n<!-- one --><!-- two -->\n`))).toBe(true);
+    expect(isWhole(textBytes(`${text}\n-->`))).toBe(false);
     expect([new Uint8Array(), textBytes('hello'), textBytes('<html></html>')].map(isWhole)).toEqual([
       false,
       false,
