@@ -1,11 +1,11 @@
 import type { Reading } from '../core/reading.js';
 import { readRecording } from '../core/readRecording.js';
-import type { Question } from '../core/settle.js';
 import type { BikeRule } from '../core/tokens.js';
 import type { Arrival, FileRow, RideRow, Tx } from '../ports.js';
 import type { Problem } from '../problems.js';
 import type { Instant } from '../units.js';
 import type { Deps } from './deps.js';
+import { QUESTIONS } from './questions.js';
 import { settleReadings } from './settleReadings.js';
 
 /** A file as it was handed over, with what the way it came says of it. */
@@ -145,17 +145,3 @@ function damageOf(ride: RideRow): Pick<Taken, 'code' | 'reason'> {
         reason: 'The file is damaged: only a part of the ride could be read, and it counts.',
       };
 }
-
-/** What the tray asks, in words that a rider can act on. */
-export const QUESTIONS: Readonly<Record<Question, string>> = {
-  'no-times': 'This track has no times. When was it ridden, and for how long?',
-  'clock-unset': 'The clock of the recorder was not set. When did this ride start?',
-  'clock-future': 'This ride lies in the future. When did it start?',
-  'sport-unclear':
-    'The file does not say what was done, and the speeds look unlike a bicycle. Is this a bike ride?',
-  vehicle: 'Part of this looks like riding in a vehicle. Was it ridden by bike?',
-  who: 'Whose ride is this?',
-  'which-bike': 'Which bike was this on?',
-  'same-ride-shifted': 'The same track was recorded at another hour. Is this a ride of its own?',
-  'same-ride-unclear': 'This overlaps with another ride. Is it a ride of its own?',
-};

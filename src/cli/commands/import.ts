@@ -1,0 +1,44 @@
+import type { Command } from 'commander';
+import { ImportRefused, importLedger } from '../../flow/importLedger.js';
+import { refreshAllDue } from '../../flow/refreshDue.js';
+import type { Problem } from '../../problems.js';
+import { BY_COMMAND, contextOf, withStanchion } from '../context.js';
+import type { Output } from '../output.js';
+import { readCsvImport, readJsonImport } from '../readImport.js';
+import { setStatus } from '../status.js';
+
+export function addImport(program: Command): void {
+  program
+    .command('import')
+    .description('take a whole file or nothing of it; the same again adds nothing')
+    .argument('<file-or-kind>', 'FILE.json, or the kind of a CSV file')
+    .argument('[file.csv]')
+    .action(async (first: string, csv: string | undefined, _options, command: Command) => {
+      const { out } = contextOf(command);
+      const read = csv === undefined ? await readJsonImport(first) : await readCsvImport(first, csv);
+      if ('problems' in read) return refuse(out, read.problems);
+      await withStanchion(command, { make: true }, async (stanchion) => {
+        try {
+          const entry = { by: BY_COMMAND, at: stanchion.clock.now() };
+          const ids = await stanchion.store.write((tx) => importLedger(tx, read.document, entry));
+          await refreshAllDue(stanchion);
+          out.object({ did: 'import', ids, problems: [] });
+          out.line(
+            ids.length === 0
+              ? 'Nothing new in it: all of it was there already.'
+              : `${ids.length} facts added.`,
+          );
+        } catch (error) {
+          if (!(error instanceof ImportRefused)) throw error;
+          refuse(out, error.problems);
+        }
+      });
+    });
+}
+
+function refuse(out: Output, problems: readonly Problem[]): void {
+  setStatus(1);
+  out.object({ did: 'nothing', ids: [], problems });
+  out.complain('Nothing was imported:');
+  for (const { source, message } of problems) out.complain(`  ${source}: ${message}`);
+}

@@ -1,0 +1,219 @@
+import { readFile } from 'node:fs/promises';
+import type { Command } from 'commander';
+import { z } from 'zod';
+import { GROUNDS, type Ground } from '../../core/tokens.js';
+import { ServiceError } from '../../errors.js';
+import { addFitting, afterLastRideOf, type Entry, endFitting, swapUnits } from '../../flow/fittings.js';
+import { addHours } from '../../flow/handHours.js';
+import { refreshAllDue } from '../../flow/refreshDue.js';
+import { addService } from '../../flow/services.js';
+import { benchUnit, markUnit } from '../../flow/unitMarks.js';
+import type { Tx } from '../../ports.js';
+import type { Day } from '../../units.js';
+import {
+  BY_COMMAND,
+  contextOf,
+  dayArgument,
+  getByHandle,
+  listArgument,
+  minutesArgument,
+  momentArgument,
+  withStanchion,
+} from '../context.js';
+
+/** Enters something in one transaction, refreshes what follows from it, and says which facts it made. */
+export async function enter(
+  command: Command,
+  did: string,
+  work: (tx: Tx, entry: Entry) => Promise<readonly string[]>,
+): Promise<void> {
+  const { out } = contextOf(command);
+  await withStanchion(command, {}, async (stanchion) => {
+    const entry = { by: BY_COMMAND, at: stanchion.clock.now() };
+    const ids = await stanchion.store.write((tx) => work(tx, entry));
+    await refreshAllDue(stanchion);
+    out.object({ did, ids, problems: [] });
+    out.line(`Done: ${did}.`);
+  });
+}
+
+async function readFindings(file: string | undefined): Promise<Record<string, string> | null> {
+  if (file === undefined) return null;
+  const read = z
+    .record(z.string().max(100), z.string().max(500))
+    .safeParse(JSON.parse(await readFile(file, 'utf8')));
+  if (read.success) return read.data;
+  throw new ServiceError(
+    'wrong-use',
+    'read findings',
+    `${file} must hold one JSON object of names and words.`,
+  );
+}
+
+interface ServiceOptions {
+  on: Day;
+  restarts?: string[];
+  elsewhere?: boolean;
+  findings?: string;
+  note?: string;
+}
+
+export function addLedgerCommands(program: Command): void {
+  program
+    .command('service')
+    .description('log a service; its clocks begin again with that day')
+    .argument('<tag>')
+    .argument('<kind>', 'lower-leg, damper, full, air-sleeve, bushings, wipers-only')
+    .requiredOption('--on <day>', 'the day it was done', dayArgument)
+    .option('--restarts <kinds>', 'the clocks that it restarts, parted by commas, or none', listArgument)
+    .option('--elsewhere', 'done by somebody else')
+    .option('--findings <file>', 'what was seen inside, as JSON')
+    .option('--note <text>')
+    .action(async (tag: string, serviceKind: string, options: ServiceOptions, command: Command) => {
+      const findings = await readFindings(options.findings);
+      await enter(command, `${serviceKind} service of ${tag} on ${options.on}`, async (tx, entry) => {
+        const service = {
+          unitId: await getByHandle(tx, 'unit', tag),
+          serviceKind,
+          on: options.on,
+          elsewhere: options.elsewhere ?? false,
+          findings,
+          note: options.note ?? null,
+          ...(options.restarts === undefined ? {} : { restarts: options.restarts }),
+        };
+        return [await addService(tx, service, entry)];
+      });
+    });
+
+  program
+    .command('fit')
+    .description('put a unit on a bike')
+    .argument('<tag>')
+    .argument('<bike>')
+    .requiredOption('--from <when>', 'a day or a time', momentArgument)
+    .option('--before-first', 'before that day’s first ride (so it is when only a day is given)')
+    .option('--after-last', 'after that day’s last ride')
+    .action(async (tag: string, bike: string, options: FitOptions, command: Command) => {
+      await enter(command, `${tag} on ${bike} from ${options.from}`, async (tx, entry) => {
+        const body = {
+          unitId: await getByHandle(tx, 'unit', tag),
+          bikeId: await getByHandle(tx, 'bike', bike),
+          from: momentOn(options.from, options),
+          to: null,
+        };
+        return [await addFitting(tx, body, entry)];
+      });
+    });
+
+  program
+    .command('unfit')
+    .description('take a unit off its bike')
+    .argument('<tag>')
+    .requiredOption('--at <when>', 'a day or a time', momentArgument)
+    .option('--before-first', 'before that day’s first ride')
+    .option('--after-last', 'after that day’s last ride')
+    .action(async (tag: string, options: FitOptions & { at: string }, command: Command) => {
+      await enter(command, `${tag} off its bike at ${options.at}`, async (tx, entry) => [
+        await endFitting(tx, await getByHandle(tx, 'unit', tag), momentOn(options.at, options), entry),
+      ]);
+    });
+
+  program
+    .command('swap')
+    .description('swap two units in one action; one of them may lie in its box')
+    .argument('<tag>')
+    .argument('<other-tag>')
+    .requiredOption('--at <when>', 'a day or a time', momentArgument)
+    .option('--before-first', 'before that day’s first ride')
+    .option('--after-last', 'after that day’s last ride')
+    .action(async (tag: string, other: string, options: FitOptions & { at: string }, command: Command) => {
+      await enter(command, `${tag} and ${other} swapped at ${options.at}`, async (tx, entry) => {
+        const units = [await getByHandle(tx, 'unit', tag), await getByHandle(tx, 'unit', other)] as const;
+        return swapUnits(tx, units, momentOn(options.at, options), entry);
+      });
+    });
+
+  program
+    .command('hours')
+    .description('enter riding without a recorder')
+    .argument('<bike>')
+    .requiredOption('--on <day>', 'the day', dayArgument)
+    .requiredOption('--minutes <n>', 'moving minutes', minutesArgument)
+    .option('--ground <ground>', GROUNDS.join(', '), 'typical')
+    .option('--note <text>')
+    .action(
+      async (
+        bike: string,
+        options: { on: Day; minutes: number; ground: Ground; note?: string },
+        command: Command,
+      ) => {
+        if (!GROUNDS.includes(options.ground)) {
+          throw new ServiceError(
+            'wrong-use',
+            'enter hours',
+            `The ground must be one of: ${GROUNDS.join(', ')}.`,
+          );
+        }
+        await enter(command, `${options.minutes} minutes on ${bike} on ${options.on}`, async (tx, entry) => {
+          const { on, minutes, ground, note = null } = options;
+          return [
+            await addHours(
+              tx,
+              { bikeId: await getByHandle(tx, 'bike', bike), on, minutes, ground, note },
+              entry,
+            ),
+          ];
+        });
+      },
+    );
+
+  program
+    .command('mark')
+    .description('set or clear the crash mark: stop riding, have it seen')
+    .argument('<tag>')
+    .argument('<stop|clear>')
+    .requiredOption('--why <text>')
+    .action(async (tag: string, what: string, options: { why: string }, command: Command) => {
+      const stop = oneOf(what, ['stop', 'clear']) === 'stop';
+      await enter(command, `${tag}: ${stop ? 'stop riding' : 'mark cleared'}`, async (tx, entry) => [
+        await markUnit(tx, await getByHandle(tx, 'unit', tag), stop, options.why, entry),
+      ]);
+    });
+
+  program
+    .command('bench')
+    .description('say that a unit is at the workshop, or left it')
+    .argument('<tag>')
+    .argument('<in|out>')
+    .action(async (tag: string, what: string, _options, command: Command) => {
+      const isIn = oneOf(what, ['in', 'out']) === 'in';
+      await enter(command, `${tag} ${isIn ? 'on the bench' : 'off the bench'}`, async (tx, entry) => [
+        await benchUnit(tx, await getByHandle(tx, 'unit', tag), isIn, entry),
+      ]);
+    });
+}
+
+interface FitOptions {
+  from: string;
+  beforeFirst?: boolean;
+  afterLast?: boolean;
+}
+
+function momentOn(text: string, { beforeFirst, afterLast }: Omit<FitOptions, 'from'>): string {
+  if (!beforeFirst && !afterLast) return text;
+  const isDay = /^\d{4}-\d{2}-\d{2}$/.test(text);
+  if (!isDay || (beforeFirst && afterLast)) {
+    throw new ServiceError(
+      'wrong-use',
+      'read a moment',
+      'Give a day with either --before-first or --after-last.',
+    );
+  }
+  return afterLast ? afterLastRideOf(text as Day) : text;
+}
+
+function oneOf<T extends string>(text: string, words: readonly T[]): T {
+  const found = words.find((word) => word === text);
+  if (found) return found;
+  throw new ServiceError('wrong-use', 'read the command', `"${text}" must be one of: ${words.join(', ')}.`);
+}

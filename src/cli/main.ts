@@ -1,0 +1,68 @@
+#!/usr/bin/env node
+import { Command, CommanderError } from 'commander';
+import { exitStatusOf, ServiceError } from '../errors.js';
+import { addDemo } from './commands/demo.js';
+import { addDue } from './commands/due.js';
+import { addImport } from './commands/import.js';
+import { addLedgerCommands } from './commands/ledger.js';
+import { addLook } from './commands/look.js';
+import { addMails } from './commands/mails.js';
+import { addSetup } from './commands/setup.js';
+import { addTake } from './commands/take.js';
+import { addTray } from './commands/tray.js';
+import { timeArgument } from './context.js';
+import { setStatus } from './status.js';
+
+function programOf(): Command {
+  const program = new Command('stanchion')
+    .description('Counts the hours on suspension from ride files, and says when a service falls due.')
+    .option('--data <folder>', 'the data folder (default: STANCHION_DATA, else ./data)')
+    .option('--json', 'one JSON object a line')
+    .option('--now <time>', 'the clock for this call, ISO 8601', timeArgument)
+    .configureHelp({ showGlobalOptions: true })
+    .exitOverride();
+  for (const add of [
+    addSetup,
+    addLook,
+    addTake,
+    addImport,
+    addTray,
+    addDue,
+    addLedgerCommands,
+    addMails,
+    addDemo,
+  ]) {
+    add(program);
+  }
+  // Global options may stand behind the command too.
+  for (const command of program.commands) {
+    command
+      .exitOverride()
+      .option('--data <folder>', 'the data folder')
+      .option('--json', 'one JSON object a line')
+      .option('--now <time>', 'the clock for this call', timeArgument);
+  }
+  return program;
+}
+
+function report(error: unknown): void {
+  if (error instanceof CommanderError) {
+    setStatus(error.exitCode === 0 ? 0 : 2);
+    return;
+  }
+  setStatus(exitStatusOf(error) as 1 | 2 | 3);
+  const isFile = error instanceof Error && 'code' in error && error.code === 'ENOENT' && 'path' in error;
+  if (isFile) setStatus(1);
+  const message = isFile
+    ? `There is no file ${String(error.path)}.`
+    : error instanceof Error
+      ? error.message
+      : String(error);
+  process.stderr.write(`stanchion: ${message}\n`);
+  if (error instanceof ServiceError) {
+    if (error.hint !== undefined) process.stderr.write(`${error.hint}\n`);
+    if (error.cause instanceof Error) process.stderr.write(`Cause: ${error.cause.message}\n`);
+  }
+}
+
+await programOf().parseAsync().catch(report);

@@ -1,0 +1,104 @@
+import { explainWeight, explanationText } from '../core/explain.js';
+import type { Reading } from '../core/reading.js';
+import { readRecording } from '../core/readRecording.js';
+import { DEFAULT_WEIGHTS, priorOf, terrainOf } from '../core/weight.js';
+import type { FileMember, RideReader } from '../ports.js';
+import { type Instant, isoTime, thousandths } from '../units.js';
+import { QUESTIONS } from './questions.js';
+
+/** A ride as a file tells it, with default weights. Units: seconds, metres. */
+export interface LookedRide {
+  readonly start: string | null;
+  readonly end: string | null;
+  readonly sport: string | null;
+  readonly subSport: string | null;
+  readonly indoor: boolean;
+  readonly complete: boolean;
+  readonly elapsedS: number;
+  readonly movingS: number;
+  readonly distanceM: number;
+  readonly ascentM: number | null;
+  readonly descentM: number | null;
+  readonly severity: number;
+  readonly severityQuality: number | null;
+  readonly terrainWeight: number;
+  readonly terrainS: number;
+  readonly why: string;
+  readonly leftOut: Reading['leftOut'];
+  readonly spans: number;
+  readonly samples: number;
+  readonly sensors: Reading['sensors'];
+  readonly notes: Reading['notes'];
+}
+
+export interface Looked {
+  readonly file: string;
+  readonly outcome: 'ride' | 'ask' | 'no-ride' | 'set-aside';
+  readonly code: string | null;
+  readonly reason: string | null;
+  readonly rides: readonly LookedRide[];
+}
+
+/** Yields what the file at a path says, or each file in it where it is an archive; changes nothing. */
+export async function* lookFile(reader: RideReader, path: string, now: Instant): AsyncGenerator<Looked> {
+  for await (const member of reader.open(path, path)) yield lookMember(reader, member, now);
+}
+
+function lookMember(reader: RideReader, member: FileMember, now: Instant): Looked {
+  const file = member.name;
+  const refused = (outcome: Looked['outcome'], problem: { code: string; message: string }): Looked => ({
+    file,
+    outcome,
+    code: problem.code,
+    reason: problem.message,
+    rides: [],
+  });
+  if ('problem' in member) return refused('set-aside', member.problem);
+  const content = reader.read(member.bytes, file);
+  if ('problem' in content) return refused(content.outcome, content.problem);
+  const read = content.recordings.map((recording) => readRecording(recording, { now }));
+  const readings = read.flatMap((one) => ('reading' in one ? [one.reading] : []));
+  const rides = readings.map(lookedRide);
+  const asking = readings.find((reading) => reading.question !== null);
+  if (asking)
+    return { file, outcome: 'ask', code: asking.question, reason: QUESTIONS[asking.question!], rides };
+  const damaged = readings.find((reading) => reading.damage !== null);
+  if (damaged) return { file, outcome: 'ride', code: damaged.damage, reason: DAMAGED, rides };
+  if (rides.length > 0) return { file, outcome: 'ride', code: null, reason: null, rides };
+  for (const one of read) if ('problem' in one) return refused(one.outcome, one.problem);
+  return refused('no-ride', { code: 'no-track', message: 'There is no recorded track in this file.' });
+}
+
+export const DAMAGED = 'The file is damaged: what could be read of the ride counts.';
+
+function lookedRide(reading: Reading): LookedRide {
+  const { start, end, terrain, movingS, indoor } = reading;
+  const weighed = terrainOf(terrain, movingS, {
+    prior: priorOf(reading.subSport, null),
+    weights: DEFAULT_WEIGHTS,
+  });
+  const terrainMs = indoor ? thousandths(0) : weighed.terrainMs;
+  return {
+    start: start === null ? null : isoTime(start),
+    end: end === null ? null : isoTime(end),
+    sport: reading.sport,
+    subSport: reading.subSport,
+    indoor,
+    complete: reading.damage === null,
+    elapsedS: reading.elapsedS,
+    movingS,
+    distanceM: reading.distanceM,
+    ascentM: reading.ascentM,
+    descentM: reading.descentM,
+    severity: weighed.severity,
+    severityQuality: terrain.quality,
+    terrainWeight: movingS > 0 ? terrainMs / (movingS * 1000) : weighed.weight,
+    terrainS: terrainMs / 1000,
+    why: explanationText(explainWeight(terrain, weighed, { wet: false, leftOut: reading.leftOut })),
+    leftOut: reading.leftOut,
+    spans: reading.spans,
+    samples: reading.samples,
+    sensors: reading.sensors,
+    notes: reading.notes,
+  };
+}

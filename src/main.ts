@@ -1,0 +1,138 @@
+/** The front door: settings → store → loops → web. The only place where the parts are put together. */
+import { randomUUID } from 'node:crypto';
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
+import cron from 'node-cron';
+import { clockAt, clockFrom } from './clock.js';
+import type { Config } from './config.js';
+import { ServiceError } from './errors.js';
+import { isWholeFile } from './files/isWhole.js';
+import { openFile } from './files/openFile.js';
+import { readContent } from './files/readFile.js';
+import { beat } from './flow/beat.js';
+import type { ScanDeps } from './flow/scanInbox.js';
+import { openDropFolder } from './inbox/dropFolder.js';
+import { originalsIn } from './inbox/originals.js';
+import { openLog } from './log.js';
+import { emlFolder } from './mail/emlFolder.js';
+import { smtpMailer } from './mail/smtp.js';
+import { mailWriter } from './mail/writer.js';
+import type { Clock, Log, RideReader } from './ports.js';
+import { openSecret } from './secret.js';
+import { openStore } from './store/open.js';
+import type { Instant } from './units.js';
+import { createApp } from './web/app.js';
+import { startWeb } from './web/serve.js';
+
+export { readConfig } from './config.js';
+export { listFiles } from './inbox/dropFolder.js';
+export { hashPassword } from './web/password.js';
+
+/** How often the drop folder is scanned. */
+const BELL = '*/5 * * * * *';
+
+export const rideReader: RideReader = { read: readContent, open: openFile, isWhole: isWholeFile };
+
+/** Everything that a command or a worker needs, and how to let go of it. */
+export interface Stanchion extends ScanDeps {
+  readonly config: Config;
+  close(): Promise<void>;
+}
+
+/**
+ * Opens the data folder.
+ * Errors: `refused` where there is no store and none is to be made, `store-failed`, `disk-failed`.
+ */
+export async function openStanchion(
+  config: Config,
+  options: {
+    readonly now: Instant | null;
+    readonly runsOn?: boolean;
+    readonly make?: boolean;
+    readonly log?: Log;
+  },
+): Promise<Stanchion> {
+  const path = join(config.dataFolder, 'stanchion.db');
+  if (!options.make && !existsSync(path)) {
+    throw new ServiceError(
+      'refused',
+      'open the data folder',
+      `There is no ledger in ${config.dataFolder} yet.`,
+      {
+        hint: 'Make one with: stanchion setup, or name the right folder with --data.',
+      },
+    );
+  }
+  const clock: Clock =
+    options.now !== null && !options.runsOn ? clockAt(options.now) : clockFrom(options.now);
+  const store = await openStore(path, clock.now());
+  return {
+    config,
+    store,
+    clock,
+    reader: rideReader,
+    originals: originalsIn(join(config.dataFolder, 'originals')),
+    inbox: await openDropFolder(join(config.dataFolder, 'inbox')),
+    writer: mailWriter,
+    mailer:
+      config.smtpUrl === null ? emlFolder(join(config.dataFolder, 'outbox')) : smtpMailer(config.smtpUrl),
+    ids: { uuid: randomUUID },
+    log: options.log ?? openLog(),
+    close: () => store.close(),
+  };
+}
+
+/** Starts the web pages. Returns their address and how to stop them. */
+export function startPages(stanchion: Stanchion): ReturnType<typeof startWeb> {
+  const { store, clock, log, config } = stanchion;
+  const secret = openSecret(config.dataFolder, config.secret);
+  const app = createApp({ store, clock, log, secret, publicUrl: config.publicUrl });
+  return startWeb(app, { host: config.host, port: config.port });
+}
+
+/** Repeats a step at each stroke of the bell, never two at a time; failed work is told and tried again. */
+export function startLoop(name: string, step: () => Promise<void>, log: Log): { stop(): Promise<void> } {
+  let running: Promise<void> | null = null;
+  const stroke = (): Promise<void> => {
+    running ??= step()
+      .catch((error: unknown) =>
+        log.error({ loop: name, error: messageOf(error) }, 'a step failed and is tried again'),
+      )
+      .finally(() => {
+        running = null;
+      });
+    return running;
+  };
+  const bell = cron.schedule(BELL, () => void stroke(), { timezone: 'Etc/UTC' });
+  void stroke();
+  return {
+    stop: async () => {
+      await bell.stop();
+      await running;
+    },
+  };
+}
+
+const messageOf = (error: unknown): string =>
+  error instanceof Error ? (error.stack ?? error.message) : String(error);
+
+/** Runs folder, reminders, delivery and web in this process until it is told to stop. */
+export async function serve(
+  stanchion: Stanchion,
+  onReady: (url: string) => void,
+  stopped: Promise<void>,
+): Promise<void> {
+  const pages = await startPages(stanchion);
+  const loop = startLoop('all', () => beat(stanchion), stanchion.log);
+  onReady(pages.url);
+  await stopped;
+  await loop.stop();
+  await pages.close();
+}
+
+/** Resolves when the process is asked to end. */
+export const untilAskedToStop = (): Promise<void> =>
+  new Promise((resolve) => {
+    process.once('SIGTERM', resolve);
+    process.once('SIGINT', resolve);
+  });
