@@ -106,7 +106,7 @@ export interface Nearness {
 
 /** Under so many weeks of rides a forecast is mostly other riders', so hours left decide as well. */
 const WEEKS_TO_KNOW_A_RIDER = 6;
-const hoursOfOneLongRide = (intervalHours: number): number => Math.min(4, intervalHours / 10);
+const hoursOfOneLongRide = (intervalHours: number): number => Math.min(5, intervalHours / 10);
 const hoursForNewcomer = (intervalHours: number): number => Math.min(8, intervalHours / 5);
 
 /**
