@@ -71,6 +71,10 @@ describe('reminders', () => {
     const onItsWay = past('2025-06-09', { ...waiting, wasTried: true });
     expect(slotAt('2025-06-09T07:00:00Z', 'reminder', [onItsWay])).toBe('a mail to them is still on its way');
   });
+  test('what was tried may have arrived, and takes its day even when it is withdrawn', () => {
+    const tried = past('2025-06-10', { status: 'withdrawn', wasTried: true, settledAt: null });
+    expect(slotAt('2025-06-10T04:00:00Z', 'reminder', [tried])).toBe('2025-06-11T06:00:00Z');
+  });
   test('what was withdrawn unsent takes no day', () => {
     const freed = past('2025-06-10', { ...waiting, status: 'withdrawn' });
     expect(slotAt('2025-06-10T04:00:00Z', 'reminder', [freed])).toBe('2025-06-10T06:00:00Z');
