@@ -27,8 +27,7 @@ export const noticeKey = (of: NoticeKey): string =>
   JSON.stringify([of.to, of.unitId, of.serviceKind, of.periodId, of.state, of.occasion, of.cause]);
 
 /** Which mail a notice goes in. */
-export const MAIL_KINDS = ['reminder', 'digest', 'stop-riding', 'silence', 'confirm-address'] as const;
-export type MailKind = (typeof MAIL_KINDS)[number];
+export type MailKind = 'reminder' | 'digest' | 'stop-riding' | 'silence' | 'confirm-address';
 
 /** A mail to be: all notices with the same recipient, kind of mail, day and cause share one. */
 export interface MailSlot {

@@ -13,7 +13,7 @@ import type { Fitting, Service, Unit } from './ledger.js';
 import type { ServiceKind } from './tokens.js';
 
 /** The id of the period before the first service. */
-export const FIRST_PERIOD = 'start';
+const FIRST_PERIOD = 'start';
 
 /** The time from one service of a kind to the next. */
 export interface Period {
