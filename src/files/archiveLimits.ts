@@ -1,5 +1,5 @@
 import type { Readable } from 'node:stream';
-import { ServiceError } from '../errors.js';
+import { throwIfDiskFailed } from './onDisk.js';
 import { LARGEST_FILE_BYTES } from './readFile.js';
 
 /** How far an archive is opened. Units: bytes; ratio is unpacked over packed. */
@@ -80,10 +80,4 @@ export async function unpacked(stream: Readable, packed: number, budget: Archive
     return 'damaged';
   }
   return Buffer.concat(pieces, size);
-}
-
-/** An error of the archive's own is said in the answer; one of the disk is no fault of the file. */
-export function throwIfDiskFailed(error: unknown): void {
-  if (!(error instanceof Error) || !('syscall' in error)) return;
-  throw new ServiceError('disk-failed', 'read a file', error.message, { cause: error });
 }

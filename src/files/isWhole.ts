@@ -1,6 +1,7 @@
-import { open, readFile, stat } from 'node:fs/promises';
+import { open } from 'node:fs/promises';
 import { gunzipSync } from 'node:zlib';
 import { isWholeFit } from './fitParts.js';
+import { onDisk } from './onDisk.js';
 import { LARGEST_FILE_BYTES } from './readFile.js';
 import { formatOf } from './sniff.js';
 import { xmlEncodingOf } from './xmlText.js';
@@ -29,22 +30,25 @@ export function isWhole(bytes: Uint8Array): boolean {
   }
 }
 
-/** Returns the same of a file on disk, of which a zip is not read whole; what is too large to be a ride needs no waiting for. */
-export async function isWholeFile(path: string): Promise<boolean> {
-  const { size } = await stat(path);
+/**
+ * Returns the same of a file on disk, of which a zip is not read whole; what is too large to be a ride needs no waiting.
+ * Errors: ServiceError `disk-failed`.
+ */
+export const isWholeFile = (path: string): Promise<boolean> => onDisk(() => isWholeAt(path));
+
+async function isWholeAt(path: string): Promise<boolean> {
   const file = await open(path);
   try {
+    const { size } = await file.stat();
     const head = new Uint8Array(4);
     await file.read(head, 0, head.length, 0);
-    if (formatOf(head) === 'zip') {
-      const tail = new Uint8Array(Math.min(size, ZIP_TAIL_BYTES));
-      const { bytesRead } = await file.read(tail, 0, tail.length, size - tail.length);
-      return hasZipEnd(tail.subarray(0, bytesRead), size);
-    }
+    if (formatOf(head) !== 'zip') return size > LARGEST_FILE_BYTES || isWhole(await file.readFile());
+    const tail = new Uint8Array(Math.min(size, ZIP_TAIL_BYTES));
+    const { bytesRead } = await file.read(tail, 0, tail.length, size - tail.length);
+    return hasZipEnd(tail.subarray(0, bytesRead), size);
   } finally {
     await file.close();
   }
-  return size > LARGEST_FILE_BYTES || isWhole(await readFile(path));
 }
 
 function isWholeGpx(bytes: Uint8Array): boolean {

@@ -8,11 +8,11 @@ import {
   ArchiveBudget,
   type ArchiveLimits,
   LimitReached,
-  throwIfDiskFailed,
   type Unpacked,
   unpacked,
 } from './archiveLimits.js';
 import type { FileMember } from './fileContent.js';
+import { onDisk } from './onDisk.js';
 import { tooLargeMessage } from './readFile.js';
 import { type Format, formatOf } from './sniff.js';
 import { zipMembers } from './zipMembers.js';
@@ -129,14 +129,5 @@ async function formatAt(path: string): Promise<Format> {
     return formatOf(head.subarray(0, bytesRead));
   } finally {
     await file.close();
-  }
-}
-
-async function onDisk<T>(work: () => Promise<T>): Promise<T> {
-  try {
-    return await work();
-  } catch (error) {
-    throwIfDiskFailed(error);
-    throw error;
   }
 }

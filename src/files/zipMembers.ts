@@ -2,8 +2,9 @@ import type { Readable } from 'node:stream';
 import { crc32 } from 'node:zlib';
 import * as yauzl from 'yauzl';
 import { problem } from '../problems.js';
-import { type ArchiveBudget, throwIfDiskFailed, type Unpacked, unpacked } from './archiveLimits.js';
+import { type ArchiveBudget, type Unpacked, unpacked } from './archiveLimits.js';
 import type { FileMember } from './fileContent.js';
+import { throwIfDiskFailed } from './onDisk.js';
 import { tooLargeMessage } from './readFile.js';
 import { shownName, unsafeNameReason } from './shownName.js';
 

@@ -1,4 +1,3 @@
-import { execFileSync } from 'node:child_process';
 import { mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -117,8 +116,7 @@ describe('openFile', () => {
     ]);
     symlinkSync('/etc/hostname', join(folder, 'link.fit'));
     expect(await listed(openFile(join(folder, 'link.fit'), 'link.fit'))).toEqual(['link.fit: link']);
-    execFileSync('mkfifo', [join(folder, 'pipe.fit')]);
-    expect(await listed(openFile(join(folder, 'pipe.fit'), 'pipe.fit'))).toEqual(['pipe.fit: link']);
+    expect(await listed(openFile('/dev/null', 'null.fit'))).toEqual(['null.fit: link']);
   });
 
   it('says what is locked or damaged, and goes on', async () => {
