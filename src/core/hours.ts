@@ -81,7 +81,7 @@ export function hoursIn(period: Period, charged: readonly ChargedRide[]): Hours 
 }
 
 /** The day on which a limit was reached; null where it was not, `before` where the period began beyond it. */
-export type ReachedOn = Day | 'before' | null;
+type ReachedOn = Day | 'before' | null;
 
 export interface Reached {
   readonly terrainHours: ReachedOn;
