@@ -74,8 +74,8 @@ function changesOf(paths: readonly ElevationNodes[]): Changes {
   return {
     stepM: stepIn(changes.filter((change) => change > LEAST_CHANGE_M)),
     changePerM: metres > 0 ? total(changes) / metres : 0,
-    speedMps: metres / total(spacings),
-    spacingS: quantile(spacings, 0.5),
+    speedMps: spacings.length > 0 ? metres / total(spacings) : 0,
+    spacingS: spacings.length > 0 ? quantile(spacings, 0.5) : 0,
   };
 }
 

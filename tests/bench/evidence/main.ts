@@ -1,0 +1,13 @@
+/** Prints what the estimates rest on: all of it, or only the parts named as arguments. */
+import { forecastEvidence } from './forecastEvidence.js';
+import { severityEvidence } from './severityEvidence.js';
+
+const PARTS: Readonly<Record<string, () => Promise<string>>> = {
+  severity: severityEvidence,
+  forecast: forecastEvidence,
+};
+
+const asked = process.argv.slice(2);
+for (const name of asked) if (PARTS[name] === undefined) throw new Error(`No evidence is called ${name}`);
+for (const [name, evidence] of Object.entries(PARTS))
+  if (asked.length === 0 || asked.includes(name)) process.stdout.write(`${await evidence()}\n\n`);
