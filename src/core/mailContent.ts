@@ -22,7 +22,8 @@ export interface MailFrame {
 }
 
 /** The states that somebody is told of. */
-export type ToldState = Exclude<State, 'in-time' | 'on-the-bench'>;
+export const TOLD_STATES = ['stop-riding', 'history-unknown', 'over-interval', 'due', 'coming-up'] as const;
+export type ToldState = (typeof TOLD_STATES)[number];
 
 export const isToldState = (state: State): state is ToldState =>
   state !== 'in-time' && state !== 'on-the-bench';

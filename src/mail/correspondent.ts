@@ -1,33 +1,10 @@
-import type { Day } from '../units.js';
+import type { MailWorkshop } from '../core/mailContent.js';
 import { type Words, wordsFor } from '../words/index.js';
 import { oneLine } from './headerSafety.js';
 import type { Block, Letter, LetterLink, Rendered } from './letter.js';
 import { letterHtml } from './letterHtml.js';
 import { letterText } from './letterText.js';
 import { type MailTexts, textsFor } from './texts/index.js';
-
-/** The workshop as it signs; all as typed. */
-export interface MailWorkshop {
-  readonly name: string;
-  readonly phone: string | null;
-  /** Where it stands; may hold line breaks. */
-  readonly address: string | null;
-  readonly openingHours: string | null;
-}
-
-interface MailRider {
-  /** As typed. */
-  readonly name: string;
-  readonly language: string;
-}
-
-/** What every mail to a rider is written from. */
-export interface MailFrame {
-  readonly workshop: MailWorkshop;
-  readonly rider: MailRider;
-  /** The local day it is written on. */
-  readonly today: Day;
-}
 
 /** A language with what it says in mails. */
 export interface Voice {

@@ -1,40 +1,8 @@
-import type { Interval, Likely } from '../core/due.js';
-import type { ServiceKind, UnitKind } from '../core/tokens.js';
+import type { DigestContent, DigestRow } from '../core/mailContent.js';
 import type { Day } from '../units.js';
-import { capitalised, type MailWorkshop, rendered, type Voice, voiceOf } from './correspondent.js';
+import { capitalised, rendered, type Voice, voiceOf } from './correspondent.js';
 import { oneLine } from './headerSafety.js';
 import type { Block, LetterEntry, Rendered } from './letter.js';
-import type { ToldState } from './texts/index.js';
-
-export interface DigestRow {
-  /** Null for a bike of nobody in particular. */
-  readonly rider: string | null;
-  /** Null for a unit in its box. */
-  readonly bike: string | null;
-  readonly tag: string;
-  readonly unitKind: UnitKind;
-  readonly serviceKind: ServiceKind;
-  readonly state: ToldState;
-  readonly movingHours: number;
-  readonly terrainHours: number;
-  readonly interval: Interval;
-  readonly likely: Likely;
-  /** Not in an earlier digest in this state. */
-  readonly isNew: boolean;
-}
-
-export interface DigestInput {
-  readonly workshop: MailWorkshop & { readonly language: string };
-  readonly today: Day;
-  readonly rows: readonly DigestRow[];
-  readonly lastDigest: Day | null;
-  /** Rides and files that wait for a person's word. */
-  readonly trayCount: number;
-  /** Riders whose mail was refused for good. */
-  readonly toCall: readonly string[];
-  /** The page with the whole list. */
-  readonly link: string | null;
-}
 
 const isReached = ({ state }: DigestRow): boolean => state === 'over-interval' || state === 'due';
 
@@ -95,7 +63,7 @@ const entryOf = (row: DigestRow, voice: Voice, today: Day): LetterEntry => ({
   mark: row.isNew ? voice.texts.digest.newMark : null,
 });
 
-const summaryBlocks = ({ rows, lastDigest, trayCount, today }: DigestInput, voice: Voice): Block[] => {
+const summaryBlocks = ({ rows, lastDigest, trayCount, today }: DigestContent, voice: Voice): Block[] => {
   const { words, texts } = voice;
   const fresh = rows.filter((row) => row.isNew).length;
   const since = lastDigest === null ? null : words.day(lastDigest, today);
@@ -135,7 +103,7 @@ const tableBlocks = (rows: readonly DigestRow[], voice: Voice, today: Day): Bloc
       ];
 
 /** Returns the workshop's list of the day: what must stop first, then all by date, in the workshop's language. */
-export const renderDigest = (input: DigestInput): Rendered => {
+export const renderDigest = (input: DigestContent): Rendered => {
   const { workshop, today, rows, toCall, link } = input;
   const voice = voiceOf(workshop.language);
   const { texts, words } = voice;

@@ -1,6 +1,7 @@
+import type { ConfirmContent, MailFrame, SilenceContent } from '../core/mailContent.js';
 import type { ServiceKind, UnitKind } from '../core/tokens.js';
 import type { Day } from '../units.js';
-import { contactOf, type MailFrame, rendered, shortened, voiceOf } from './correspondent.js';
+import { contactOf, rendered, shortened, voiceOf } from './correspondent.js';
 import { oneLine } from './headerSafety.js';
 import type { Block, LetterLink, Rendered } from './letter.js';
 import type { BookingChange } from './texts/index.js';
@@ -8,12 +9,8 @@ import type { BookingChange } from './texts/index.js';
 const paragraph = (text: string): Block => ({ kind: 'paragraph', text });
 const mainLink = (main: LetterLink): Block => ({ kind: 'links', main, others: [] });
 
-export interface ConfirmInput extends MailFrame {
-  readonly link: string | null;
-}
-
 /** Returns the mail that asks whether an address is the rider's; it holds no ride, bike or unit. */
-export const renderConfirmAddress = ({ workshop, rider, link }: ConfirmInput): Rendered => {
+export const renderConfirmAddress = ({ workshop, rider, link }: ConfirmContent): Rendered => {
   const voice = voiceOf(rider.language);
   const { confirm, greeting } = voice.texts;
   const name = oneLine(workshop.name);
@@ -30,14 +27,8 @@ export const renderConfirmAddress = ({ workshop, rider, link }: ConfirmInput): R
   });
 };
 
-export interface SilenceInput extends MailFrame {
-  /** The day of the last ride that came. */
-  readonly since: Day;
-  readonly links: { readonly handOver: string; readonly stopMails: string } | null;
-}
-
 /** Returns the mail that asks whether the rider rests or the files have stopped coming. */
-export const renderSilence = ({ workshop, rider, today, since, links }: SilenceInput): Rendered => {
+export const renderSilence = ({ workshop, rider, today, since, links }: SilenceContent): Rendered => {
   const voice = voiceOf(rider.language);
   const { texts, words } = voice;
   const [day, contact] = [words.day(since, today), contactOf(workshop, texts)];

@@ -1,29 +1,9 @@
-import type { Ground } from '../core/tokens.js';
+import type { ReminderContent, ReminderItem } from '../core/mailContent.js';
 import type { Day } from '../units.js';
-import { contactOf, type MailFrame, rendered, shortened, type Voice, voiceOf } from './correspondent.js';
+import { contactOf, rendered, shortened, type Voice, voiceOf } from './correspondent.js';
 import { oneLine } from './headerSafety.js';
 import type { Block, Rendered } from './letter.js';
-import { aboutItem, itemLinks, itemRows, type ReminderItem, typed } from './reminderItem.js';
-
-export type { ReminderItem } from './reminderItem.js';
-
-interface ReminderRide {
-  readonly day: Day;
-  readonly bike: string;
-  readonly movingHours: number;
-  readonly terrainHours: number;
-  readonly ground: Ground;
-}
-
-export interface ReminderInput extends MailFrame {
-  /** One or more, the most pressing first. */
-  readonly items: readonly ReminderItem[];
-  /** The newest first; at most three are shown. */
-  readonly lastRides: readonly ReminderRide[];
-  /** In order; at most three are shown. */
-  readonly freeDays: readonly Day[];
-  readonly links: { readonly wrongBike: string; readonly stopMails: string } | null;
-}
+import { aboutItem, itemLinks, itemRows, typed } from './reminderItem.js';
 
 const SHOWN = 3;
 /** A bike's name in a subject leaves room for the job. */
@@ -55,7 +35,7 @@ const itemBlocks = (item: ReminderItem, voice: Voice, today: Day): Block[] => {
   ];
 };
 
-const itemsBlocks = ({ items, today }: ReminderInput, voice: Voice): Block[] =>
+const itemsBlocks = ({ items, today }: ReminderContent, voice: Voice): Block[] =>
   items.flatMap((item) => [
     ...(items.length === 1
       ? []
@@ -64,17 +44,17 @@ const itemsBlocks = ({ items, today }: ReminderInput, voice: Voice): Block[] =>
     ...(items.length === 1 ? [] : itemLinks(item, voice)),
   ]);
 
-const daysBlocks = ({ freeDays, today }: ReminderInput, { words, texts }: Voice): Block[] => {
+const daysBlocks = ({ freeDays, today }: ReminderContent, { words, texts }: Voice): Block[] => {
   const days = freeDays.slice(0, SHOWN).map((day) => words.weekday(day, today));
   return days.length === 0 ? [] : [{ kind: 'list', title: texts.reminder.freeDays, items: days }];
 };
 
-const wrongBikeBlock = (links: ReminderInput['links'], { reminder }: Voice['texts']): Block =>
+const wrongBikeBlock = (links: ReminderContent['links'], { reminder }: Voice['texts']): Block =>
   links === null
     ? { kind: 'paragraph', text: reminder.wrongBikeWithout }
     : { kind: 'links', main: null, others: [{ label: reminder.wrongBike, href: links.wrongBike }] };
 
-const ridesBlocks = ({ lastRides, links, today }: ReminderInput, { words, texts }: Voice): Block[] => {
+const ridesBlocks = ({ lastRides, links, today }: ReminderContent, { words, texts }: Voice): Block[] => {
   const rides = lastRides.slice(0, SHOWN);
   const [bike, ...others] = new Set(rides.map((ride) => typed(ride.bike)));
   if (bike === undefined) return [];
@@ -94,7 +74,7 @@ const ridesBlocks = ({ lastRides, links, today }: ReminderInput, { words, texts 
   ];
 };
 
-const actionBlocks = ({ items, workshop }: ReminderInput, voice: Voice): Block[] => {
+const actionBlocks = ({ items, workshop }: ReminderContent, voice: Voice): Block[] => {
   const [only] = items;
   const hasAllLinks = items.every((item) => item.links !== null);
   return [
@@ -114,7 +94,7 @@ const actionBlocks = ({ items, workshop }: ReminderInput, voice: Voice): Block[]
  * Returns the mail that tells a rider what falls due: at most 150 words before the cautions for one item.
  * Errors: RangeError without any item.
  */
-export const renderReminder = (input: ReminderInput): Rendered => {
+export const renderReminder = (input: ReminderContent): Rendered => {
   const { workshop, rider, links, today } = input;
   const voice = voiceOf(rider.language);
   const { texts } = voice;

@@ -1,46 +1,8 @@
-import type { Interval } from '../core/due.js';
-import type { Limit, ServiceKind, UnitKind } from '../core/tokens.js';
+import type { ReminderItem, ToldState } from '../core/mailContent.js';
 import type { Day } from '../units.js';
 import { capitalised, shortened, type Voice } from './correspondent.js';
 import type { Block, LetterLink } from './letter.js';
-import type { ToldState } from './texts/index.js';
 import type { About } from './texts/mailTexts.js';
-
-/** Pages for one item of a reminder. */
-interface ItemLinks {
-  readonly askForDay: string;
-  readonly alreadyDone: string;
-  readonly later: string;
-  readonly soldOrStored: string;
-}
-
-/** One service kind of one unit that a rider is told about. */
-export interface ReminderItem {
-  readonly bike: string;
-  readonly tag: string;
-  readonly unitKind: UnitKind;
-  readonly model: string | null;
-  /** What fell due: the figures are of this kind. */
-  readonly serviceKind: ServiceKind;
-  /** What is offered: the same, or the larger job that falls due soon too. */
-  readonly offered: ServiceKind;
-  readonly state: ToldState;
-  readonly movingHours: number;
-  readonly terrainHours: number;
-  readonly interval: Interval;
-  /** First day of the service period, where it is known. */
-  readonly since: Day | null;
-  readonly limit: Limit;
-  /** Terrain hours; negative once over; null where unknown. */
-  readonly hoursLeft: number | null;
-  /** The middle half of the days on which the interval may be reached. */
-  readonly about: { readonly from: Day; readonly to: Day } | null;
-  /** Where rides have stopped arriving: the last day that has one. */
-  readonly noRidesSince: Day | null;
-  readonly price: string | null;
-  readonly turnaround: string | null;
-  readonly links: ItemLinks | null;
-}
 
 /** Names and prices as typed, kept short so that the mail stays one. */
 const TYPED_SIGNS = 60;

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { type DigestInput, renderDigest } from '../../src/mail/digest.js';
+import type { DigestContent } from '../../src/core/mailContent.js';
+import { renderDigest } from '../../src/mail/digest.js';
 import { digest } from './mailSamples.js';
 
 const plain = (text: string): string => text.replace(/\s+/g, ' ');
@@ -10,7 +11,7 @@ describe('renderDigest', () => {
     expect(subject).toBe('Services, Tuesday 27 May');
     const tags = [...text.matchAll(/\b[FS]-\d{4}\b/g)].map(([tag]) => tag);
     expect(tags).toEqual(['F-0099', 'S-0008', 'S-0031', 'F-0002', 'F-0412', 'F-0007']);
-    const shuffled: DigestInput = { ...digest, rows: [...digest.rows].reverse() };
+    const shuffled: DigestContent = { ...digest, rows: [...digest.rows].reverse() };
     expect(renderDigest(shuffled).text).toBe(text);
   });
 

@@ -1,6 +1,5 @@
 /** Invented people, bikes and hours: they show how mails are written, and prove nothing about hours. */
-import type { DigestInput, DigestRow } from '../../src/mail/digest.js';
-import type { ReminderInput, ReminderItem } from '../../src/mail/reminder.js';
+import type { DigestContent, DigestRow, ReminderContent, ReminderItem } from '../../src/core/mailContent.js';
 import type { OutgoingMail } from '../../src/ports.js';
 import { day, instant } from '../../src/units.js';
 
@@ -41,7 +40,7 @@ export const item: ReminderItem = {
   },
 };
 
-export const reminder: ReminderInput = {
+export const reminder: ReminderContent = {
   workshop,
   rider: { name: 'Ada Madeup', language: 'en' },
   today,
@@ -55,13 +54,13 @@ export const reminder: ReminderInput = {
   links: { wrongBike: `${page}/bike/eeeeeeeeeeeeeeeeeeeeee`, stopMails: `${page}/stop/ffffffffffffffff` },
 };
 
-export const withoutLinks: ReminderInput = {
+export const withoutLinks: ReminderContent = {
   ...reminder,
   items: [{ ...item, links: null }],
   links: null,
 };
 
-export const inPortuguese = (input: ReminderInput): ReminderInput => ({
+export const inPortuguese = (input: ReminderContent): ReminderContent => ({
   ...input,
   rider: { ...input.rider, language: 'pt-PT' },
 });
@@ -81,7 +80,7 @@ const row: DigestRow = {
 };
 const never = { p10: null, p50: null, p90: null };
 
-export const digest: DigestInput = {
+export const digest: DigestContent = {
   workshop: { ...workshop, language: 'en' },
   today,
   lastDigest: day('2025-05-24'),

@@ -1,17 +1,19 @@
 import { describe, expect, it } from 'vitest';
-import { type ReminderInput, type ReminderItem, renderReminder } from '../../src/mail/reminder.js';
-import { TOLD_STATES, textsFor } from '../../src/mail/texts/index.js';
+import type { ReminderContent, ReminderItem } from '../../src/core/mailContent.js';
+import { TOLD_STATES } from '../../src/core/mailContent.js';
+import { renderReminder } from '../../src/mail/reminder.js';
+import { textsFor } from '../../src/mail/texts/index.js';
 import { day } from '../../src/units.js';
 import { wordsFor } from '../../src/words/index.js';
 import { inPortuguese, item, reminder, withoutLinks } from './mailSamples.js';
 
 const plain = (text: string): string => text.replace(/\s+/g, ' ');
-const withItem = (change: Partial<ReminderItem>, input: ReminderInput = reminder): ReminderInput => ({
+const withItem = (change: Partial<ReminderItem>, input: ReminderContent = reminder): ReminderContent => ({
   ...input,
   items: [{ ...item, ...change }],
 });
 
-const wordsBeforeCautions = (input: ReminderInput): number => {
+const wordsBeforeCautions = (input: ReminderContent): number => {
   const { text } = renderReminder(input);
   const [before = '', ...after] = text.split(textsFor(input.rider.language).cautions.title);
   expect(after).toHaveLength(1);
@@ -29,7 +31,7 @@ const wordy: Partial<ReminderItem> = {
 
 describe('renderReminder', () => {
   it('says at most 150 words before the cautions, in every state, language and with all there is to say', () => {
-    for (const language of [(input: ReminderInput) => input, inPortuguese])
+    for (const language of [(input: ReminderContent) => input, inPortuguese])
       for (const input of [reminder, withoutLinks])
         for (const state of TOLD_STATES) {
           const links = input.links === null ? null : item.links;

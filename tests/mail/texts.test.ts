@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { TOLD_STATES } from '../../src/core/mailContent.js';
 import { en } from '../../src/mail/texts/en.js';
-import { TOLD_STATES, textsFor } from '../../src/mail/texts/index.js';
+import { textsFor } from '../../src/mail/texts/index.js';
 import type { MailTexts } from '../../src/mail/texts/mailTexts.js';
 import { pt } from '../../src/mail/texts/pt.js';
 

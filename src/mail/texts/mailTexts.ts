@@ -1,8 +1,5 @@
+import type { ToldState } from '../../core/mailContent.js';
 import type { Limit } from '../../core/tokens.js';
-
-/** A state that somebody is told about. */
-export const TOLD_STATES = ['stop-riding', 'history-unknown', 'over-interval', 'due', 'coming-up'] as const;
-export type ToldState = (typeof TOLD_STATES)[number];
 
 /** What a headline speaks of, in words already. */
 export interface About {
