@@ -2,7 +2,7 @@
 import type { Note } from './recording.js';
 import type { KeptSamples } from './steps.js';
 
-export type DistanceSource = 'device' | 'positions' | 'speed' | 'none';
+type DistanceSource = 'device' | 'positions' | 'speed' | 'none';
 
 /** Units: metres a step, NaN where unknown, 0 where no step leads; m/s, NaN where missing or not to be relied on. */
 export interface StepDistances {

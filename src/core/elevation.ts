@@ -59,15 +59,20 @@ const ALTIMETER_BEND_M = 0.5;
 
 /** Returns the threshold below which changes of this elevation are noise, by how much it trembles. Units: metres. */
 export function climbThreshold(timeMs: Float64Array, eleM: Float64Array): number {
-  const bends: number[] = [];
-  let [before, last, lastMs] = [Number.NaN, Number.NaN, Number.NEGATIVE_INFINITY];
+  const bends = new Float64Array(eleM.length);
+  let count = 0;
+  let before = Number.NaN;
+  let last = Number.NaN;
+  let lastMs = Number.NEGATIVE_INFINITY;
   for (let i = 0; i < eleM.length; i++) {
     if (Number.isNaN(eleM[i]!) || !(timeMs[i]! - lastMs >= BEND_MS)) continue;
     const bend = Math.abs(eleM[i]! - 2 * last + before);
-    if (!Number.isNaN(bend)) bends.push(bend);
-    [before, last, lastMs] = [last, eleM[i]!, timeMs[i]!];
+    if (!Number.isNaN(bend)) bends[count++] = bend;
+    before = last;
+    last = eleM[i]!;
+    lastMs = timeMs[i]!;
   }
-  const median = bends.sort((a, b) => a - b)[Math.floor(bends.length / 2)];
+  const median = bends.subarray(0, count).sort()[Math.floor(count / 2)];
   return median !== undefined && median <= ALTIMETER_BEND_M ? ALTIMETER_THRESHOLD_M : RECEIVER_THRESHOLD_M;
 }
 

@@ -26,41 +26,39 @@ export interface GroundPath {
 export function groundPaths(kept: KeptSamples, columns: GroundColumns, taken: Uint8Array): GroundPath[] {
   const { states, stepM } = columns;
   const paths: GroundPath[] = [];
-  let steps: number[] = [];
+  const steps = new Int32Array(kept.count);
+  let size = 0;
   const close = () => {
-    if (steps.length > 0) paths.push(pathOf(kept, columns, steps));
-    steps = [];
+    if (size > 0) paths.push(pathOf(kept, columns, steps.subarray(0, size)));
+    size = 0;
   };
   for (let i = 1; i < kept.count; i++) {
-    if (states[i] === MOVING && taken[i] === 1 && !Number.isNaN(stepM[i]!)) steps.push(i);
+    if (states[i] === MOVING && taken[i] === 1 && !Number.isNaN(stepM[i]!)) steps[size++] = i;
     else if (states[i] !== HALT) close();
   }
   close();
   return paths;
 }
 
-function pathOf(kept: KeptSamples, { eleM, stepM, speedMps }: GroundColumns, steps: number[]): GroundPath {
+function pathOf(kept: KeptSamples, { eleM, stepM, speedMps }: GroundColumns, steps: Int32Array): GroundPath {
   const column = () => new Float64Array(steps.length + 1);
   const path = { xM: column(), zM: column(), tS: column(), lat: column(), lon: column(), speedMps: column() };
   const readM = column();
   let shift = 0;
-  const node = (at: number, sample: number) => {
-    readM[at] = eleM[sample]!;
-    path.zM[at] = eleM[sample]! + shift;
-    path.lat[at] = kept.lat[sample]!;
-    path.lon[at] = kept.lon[sample]!;
-    path.speedMps[at] = speedMps[sample]!;
-  };
-  node(0, steps[0]! - 1);
-  steps.forEach((step, k) => {
-    const before = steps[k - 1];
-    if (before !== undefined && before !== step - 1) {
-      const drift = eleM[step - 1]! - eleM[before]!;
+  for (let k = 0; k <= steps.length; k++) {
+    const sample = k === 0 ? steps[0]! - 1 : steps[k - 1]!;
+    if (k > 0) {
+      const before = k === 1 ? sample - 1 : steps[k - 2]!;
+      const drift = before === sample - 1 ? 0 : eleM[sample - 1]! - eleM[before]!;
       if (!Number.isNaN(drift)) shift -= drift;
+      path.xM[k] = path.xM[k - 1]! + stepM[sample]!;
+      path.tS[k] = path.tS[k - 1]! + (kept.timeMs[sample]! - kept.timeMs[sample - 1]!) / 1000;
     }
-    path.xM[k + 1] = path.xM[k]! + stepM[step]!;
-    path.tS[k + 1] = path.tS[k]! + (kept.timeMs[step]! - kept.timeMs[step - 1]!) / 1000;
-    node(k + 1, step);
-  });
+    readM[k] = eleM[sample]!;
+    path.zM[k] = eleM[sample]! + shift;
+    path.lat[k] = kept.lat[sample]!;
+    path.lon[k] = kept.lon[sample]!;
+    path.speedMps[k] = speedMps[sample]!;
+  }
   return { path, readM };
 }

@@ -47,21 +47,25 @@ export function sketchOf(plane: Plane): number[] | null {
 
 function pointsOf({ eastM, northM }: Plane): Point[] {
   const points: Point[] = [];
-  let [count, east, north, firstEast, firstNorth] = [0, 0, 0, 0, 0];
+  let count = 0;
+  let east = 0;
+  let north = 0;
+  let first = -1;
+  const close = () => {
+    if (count > 0) points.push({ east: east / count, north: north / count });
+    count = 0;
+    east = 0;
+    north = 0;
+  };
   for (let i = 0; i < eastM.length; i++) {
-    const e = eastM[i]!;
-    const n = northM[i]!;
-    if (Number.isNaN(e)) continue;
-    if (count > 0 && Math.hypot(e - firstEast, n - firstNorth) >= POINT_M) {
-      points.push({ east: east / count, north: north / count });
-      [count, east, north] = [0, 0, 0];
-    }
-    if (count === 0) [firstEast, firstNorth] = [e, n];
+    if (Number.isNaN(eastM[i]!)) continue;
+    if (count > 0 && Math.hypot(eastM[i]! - eastM[first]!, northM[i]! - northM[first]!) >= POINT_M) close();
+    if (count === 0) first = i;
     count += 1;
-    east += e;
-    north += n;
+    east += eastM[i]!;
+    north += northM[i]!;
   }
-  if (count > 0) points.push({ east: east / count, north: north / count });
+  close();
   return points;
 }
 

@@ -123,36 +123,33 @@ function dropJumps({ count, timeMs, lat, lon, moved, begins }: ReadSamples): num
 
 /** Rows that say neither where nor how far nor how fast only cut a step in two; indoors there may be no others. */
 function withoutEmpty(read: ReadSamples): ReadSamples {
-  const { count, lat, distM, speedMps, begins } = read;
-  const saysSomething = (i: number) =>
-    !Number.isNaN(lat[i]!) || !Number.isNaN(distM[i]!) || !Number.isNaN(speedMps[i]!);
-  const full: number[] = [];
-  const starts: number[] = [];
-  const shifts: number[] = [];
-  let begun = 0;
-  let moved = 0;
-  for (let i = 0; i < count; i++) {
-    begun |= begins[i]!;
-    moved |= read.moved[i]!;
-    if (!saysSomething(i)) continue;
-    full.push(i);
-    starts.push(begun);
-    shifts.push(moved);
-    begun = 0;
-    moved = 0;
-  }
-  if (full.length === count || full.length === 0) return read;
-  const pick = (column: Float64Array) => Float64Array.from(full, (i) => column[i]!);
+  const { count, lat, distM, speedMps } = read;
+  const full = new Int32Array(count);
+  let size = 0;
+  for (let i = 0; i < count; i++)
+    if (!Number.isNaN(lat[i]!) || !Number.isNaN(distM[i]!) || !Number.isNaN(speedMps[i]!)) full[size++] = i;
+  if (size === count || size === 0) return read;
+  const pick = (column: Float64Array) => {
+    const picked = new Float64Array(size);
+    for (let k = 0; k < size; k++) picked[k] = column[full[k]!]!;
+    return picked;
+  };
+  // What an empty row marks holds for the next full one.
+  const carry = (marks: Uint8Array) => {
+    const carried = new Uint8Array(size);
+    for (let k = 0, i = 0; k < size; k++) for (; i <= full[k]!; i++) carried[k]! |= marks[i]!;
+    return carried;
+  };
   return {
-    count: full.length,
+    count: size,
     timeMs: pick(read.timeMs),
     lat: pick(lat),
     lon: pick(read.lon),
     eleM: pick(read.eleM),
     distM: pick(distM),
     speedMps: pick(speedMps),
-    begins: Uint8Array.from(starts),
-    moved: Uint8Array.from(shifts),
+    begins: carry(read.begins),
+    moved: carry(read.moved),
     hopM: pick(read.hopM),
   };
 }

@@ -161,6 +161,11 @@ describe('no ride', () => {
     expect(refusal(recording)).toEqual(['no-ride', 'no-track']);
   });
 
+  it('is set aside when a damaged file left only a point', () => {
+    const recording = { ...recorded({ spans: [{ from: 0, to: 1 }] }), damage: 'cut-off' as const };
+    expect(refusal(recording)).toEqual(['set-aside', 'unreadable']);
+  });
+
   it('is set aside when no sample can be relied on', () => {
     const recording = recorded();
     recording.samples.timeMs.reverse();
