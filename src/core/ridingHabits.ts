@@ -1,7 +1,8 @@
 /**
- * What riders have in common, learned from riders in whose logs the forecast is not judged.
+ * What riders have in common, fitted to one half of a set of real riders and judged on the other.
  * Source: the odd-numbered half of 27 real riders' logs (14 riders, each weighing the same), as `npm run evidence`
- * learns and prints again beside these figures; the even-numbered half is what it is judged on.
+ * learns and prints again beside these figures; the even-numbered half judges, though it was seen while
+ * variants were chosen.
  */
 export const HABITS = {
   /**

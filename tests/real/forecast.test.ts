@@ -24,7 +24,7 @@ describe.skipIf(folder === undefined)(
     const cuts = cutsOf(judges, { everyDays: 84 });
     const outcomes = forecastAll(cuts, ours);
 
-    it('holds 72 to 88 % of the outcomes in its 80 % ranges, on riders it was not tuned on', () => {
+    it('holds 72 to 88 % of the outcomes in its 80 % ranges, on riders it was not fitted to', () => {
       for (const hours of GOAL_HOURS) {
         const { coverage, coverageCuts } = scoresOf(outcomes.filter((o) => o.goalHours === hours));
         expect(coverageCuts).toBeGreaterThan(150);
