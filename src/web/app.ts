@@ -1,0 +1,108 @@
+import { type Context, Hono, type MiddlewareHandler } from 'hono';
+import { HTTPException } from 'hono/http-exception';
+import { dayOf } from '../core/calendar.js';
+import { findWorkshop } from '../flow/settings.js';
+import type { WebDeps } from './deps.js';
+import { fieldsOf, neverCached, ownFormsOnly, strictHeaders } from './guard.js';
+import { duePage } from './pages/due.js';
+import { firstPage } from './pages/first.js';
+import { intervalPage } from './pages/interval.js';
+import { intervalsPage } from './pages/intervals.js';
+import { signInPages, signOutForms } from './pages/signIn.js';
+import { findSessionAccount, formTokenOf, isFormToken, sessionTokenOf } from './session.js';
+import { sorryFor } from './sorry.js';
+import { ICON, STYLE, STYLE_PATH } from './style.js';
+import { voiceOf } from './texts/index.js';
+import type { Viewer, WebEnv } from './viewer.js';
+
+/** Returns the workshop's pages. Whatever is routed below the door is for those signed in. */
+export function createApp(deps: WebDeps): Hono<WebEnv> {
+  const isHttps = deps.publicUrl?.startsWith('https:') ?? false;
+  const app = new Hono<WebEnv>();
+  app.onError((error, c) => sorryFor(error, c, deps.log));
+  app.notFound((c) => sorryFor(new HTTPException(404), c, deps.log));
+
+  app.use(strictHeaders(isHttps), neverCached);
+  stillFiles(app);
+  app.use(voice(deps), ...ownFormsOnly(deps.publicUrl));
+  signInPages(app, deps, isHttps);
+
+  app.use(door(deps, isHttps), sessionForms);
+  signOutForms(app, deps, isHttps);
+  firstPage(app, deps);
+  app.use(workshopFirst);
+  duePage(app, deps);
+  intervalsPage(app, deps);
+  intervalPage(app, deps);
+  return app;
+}
+
+function stillFiles(app: Hono<WebEnv>): void {
+  app.get(STYLE_PATH, (c) =>
+    c.body(STYLE, 200, {
+      'content-type': 'text/css; charset=utf-8',
+      'cache-control': 'public, max-age=31536000, immutable',
+    }),
+  );
+  app.get('/icon.svg', (c) =>
+    c.body(ICON, 200, { 'content-type': 'image/svg+xml', 'cache-control': 'public, max-age=86400' }),
+  );
+}
+
+/** The workshop's language; before there is a workshop, the browser's. */
+const voice =
+  ({ store }: WebDeps): MiddlewareHandler<WebEnv> =>
+  async (c, next) => {
+    const workshop = await store.read(findWorkshop);
+    c.set('voice', voiceOf(workshop?.body.language ?? c.req.header('accept-language') ?? 'en'));
+    await next();
+  };
+
+/** Lets in who is signed in; a stranger is asked to, and a stranger's form is refused. */
+const door =
+  (deps: WebDeps, isHttps: boolean): MiddlewareHandler<WebEnv> =>
+  async (c, next) => {
+    const token = sessionTokenOf(c, isHttps);
+    const viewer = token === undefined ? null : await findViewer(c, deps, token);
+    if (token === undefined || viewer === null) {
+      if (c.req.method === 'POST') throw new HTTPException(403);
+      const { pathname, search } = new URL(c.req.url);
+      return c.redirect(`/sign-in?${new URLSearchParams({ next: pathname + search })}`, 303);
+    }
+    c.set('sessionToken', token);
+    c.set('viewer', viewer);
+    return next();
+  };
+
+const findViewer = (c: Context<WebEnv>, deps: WebDeps, token: string): Promise<Viewer | null> =>
+  deps.store.read(async (tx) => {
+    const now = deps.clock.now();
+    const account = await findSessionAccount(tx, token, now);
+    if (!account) return null;
+    const workshop = (await findWorkshop(tx))?.body ?? null;
+    const zone = workshop?.timeZone ?? 'UTC';
+    return {
+      ...c.get('voice'),
+      account,
+      formToken: formTokenOf(deps.secret, token),
+      workshop,
+      zone,
+      now,
+      today: dayOf(now, zone),
+      waiting: (await tx.rides.listAsking()).length,
+    };
+  });
+
+/** Refuses a form that does not stand on a page of the same session. */
+const sessionForms: MiddlewareHandler<WebEnv> = async (c, next) => {
+  if (c.req.method === 'POST') {
+    const { token = '' } = await fieldsOf(c);
+    if (!isFormToken(c.get('viewer').formToken, token)) throw new HTTPException(403);
+  }
+  await next();
+};
+
+const workshopFirst: MiddlewareHandler<WebEnv> = async (c, next) => {
+  if (c.get('viewer').workshop === null) return c.redirect('/workshop', 303);
+  return next();
+};

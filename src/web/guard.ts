@@ -1,0 +1,72 @@
+import type { Context, MiddlewareHandler } from 'hono';
+import { bodyLimit } from 'hono/body-limit';
+import { csrf } from 'hono/csrf';
+import { HTTPException } from 'hono/http-exception';
+import { secureHeaders } from 'hono/secure-headers';
+import type { WebEnv } from './viewer.js';
+
+const LARGEST_FORM_BYTES = 64 * 1024;
+const FORM_TYPE = 'application/x-www-form-urlencoded';
+const isSafe = (method: string): boolean => method === 'GET' || method === 'HEAD';
+
+/** Nothing is run, embedded or fetched but this host's own style and pictures; no page may frame these. */
+export const strictHeaders = (isHttps: boolean): MiddlewareHandler =>
+  secureHeaders({
+    contentSecurityPolicy: {
+      defaultSrc: ["'none'"],
+      styleSrc: ["'self'"],
+      imgSrc: ["'self'"],
+      formAction: ["'self'"],
+      frameAncestors: ["'none'"],
+      baseUri: ["'none'"],
+    },
+    xFrameOptions: 'DENY',
+    referrerPolicy: 'no-referrer',
+    strictTransportSecurity: isHttps ? 'max-age=15552000' : false,
+  });
+
+/** Pages hold what riders do; no cache on the way may keep them. */
+export const neverCached: MiddlewareHandler = async (c, next) => {
+  await next();
+  if (!c.res.headers.has('cache-control')) c.header('cache-control', 'no-store');
+};
+
+/** The origin check below looks at forms only, so nothing else may change anything. */
+const formsOnly: MiddlewareHandler = async (c, next) => {
+  const type = c.req.header('content-type')?.split(';')[0]?.trim().toLowerCase();
+  if (!isSafe(c.req.method) && (c.req.method !== 'POST' || type !== FORM_TYPE)) throw new HTTPException(403);
+  await next();
+};
+
+const ownOrigin = (publicUrl: string | null): MiddlewareHandler => {
+  const published = publicUrl === null ? null : new URL(publicUrl).origin;
+  return csrf({
+    origin: (origin: string, c: Context) => origin === published || origin === new URL(c.req.url).origin,
+  });
+};
+
+/** Refuses what is no small form of this site's own. */
+export const ownFormsOnly = (publicUrl: string | null): MiddlewareHandler[] => [
+  formsOnly,
+  ownOrigin(publicUrl),
+  bodyLimit({
+    maxSize: LARGEST_FORM_BYTES,
+    onError: () => {
+      throw new HTTPException(413);
+    },
+  }),
+];
+
+/** Returns a form's fields; a field sent twice counts once, by its last value, and a file is no field. */
+export async function fieldsOf(c: Context<WebEnv>): Promise<Readonly<Record<string, string>>> {
+  const body = await c.req.parseBody();
+  return Object.fromEntries(
+    Object.entries(body).filter((entry): entry is [string, string] => typeof entry[1] === 'string'),
+  );
+}
+
+/** Returns all values of a field that may come more than once: boxes that are ticked. */
+export async function valuesOf(c: Context<WebEnv>, name: string): Promise<string[]> {
+  const value = (await c.req.parseBody({ all: true }))[name];
+  return [value].flat().filter((one) => typeof one === 'string');
+}

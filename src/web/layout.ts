@@ -1,0 +1,78 @@
+import { html } from 'hono/html';
+import { type Markup, when } from './markup.js';
+import { STYLE_PATH } from './style.js';
+import type { Viewer, Voice } from './viewer.js';
+
+export type PageName = keyof Viewer['texts']['nav'];
+
+const PATHS: Readonly<Record<PageName, string>> = {
+  due: '/',
+  intervals: '/intervals',
+};
+
+interface Shell {
+  readonly title: string;
+  readonly house: string;
+  readonly top: Markup | string;
+  readonly body: Markup;
+  readonly foot: Markup | string;
+}
+
+const shell = (
+  { texts, words }: Voice,
+  { title, house, top, body, foot }: Shell,
+): Markup => html`<!doctype html>
+<html lang="${words.language}">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>${title === house ? title : `${title} · ${house}`}</title>
+<link rel="stylesheet" href="${STYLE_PATH}">
+<link rel="icon" href="/icon.svg" type="image/svg+xml">
+</head>
+<body>
+<a class="skip" href="#content">${texts.skip}</a>
+<header class="top"><div class="band"><p class="house">${house}</p>${top}</div></header>
+<main id="content" tabindex="-1">
+${body}
+</main>
+<footer class="foot"><p>${texts.foot}</p>${foot}</footer>
+</body>
+</html>`;
+
+/** A page for somebody who is not signed in. */
+export const barePage = (voice: Voice, title: string, body: Markup, house = 'Stanchion'): Markup =>
+  shell(voice, { title, house, top: '', body, foot: '' });
+
+/** The hidden field that shows a form to come from one of this session's own pages. */
+export const formToken = ({ formToken: token }: Viewer): Markup =>
+  html`<input type="hidden" name="token" value="${token}">`;
+
+export interface Page {
+  readonly title: string;
+  readonly current?: PageName;
+  readonly body: Markup;
+}
+
+/** A page of the workshop. */
+export function page(viewer: Viewer, { title, current, body }: Page): Markup {
+  const { texts, workshop, account } = viewer;
+  const links = Object.entries(PATHS) as [PageName, string][];
+  const top = html`
+${when(
+  workshop !== null,
+  () =>
+    html`<nav aria-label="${texts.pages}"><ul>${links.map(
+      ([name, path]) =>
+        html`<li><a href="${path}"${name === current ? html` aria-current="page"` : ''}>${texts.nav[name]}</a></li>`,
+    )}</ul></nav>`,
+)}
+<form class="out" method="post" action="/sign-out">${formToken(viewer)}<button class="quiet">${texts.signOut}</button></form>`;
+  const foot = html`<form method="post" action="/sign-out-everywhere">${formToken(viewer)}<span>${account.name}</span>
+<button class="quiet">${texts.signOutEverywhere}</button></form>`;
+  return shell(viewer, { title, house: workshop?.name ?? 'Stanchion', top, body, foot });
+}
+
+/** What everybody must know who opens a unit. */
+export const cautions = ({ texts }: Voice): Markup => html`
+<section class="caution"><h2>${texts.caution.title}</h2><ul>${texts.caution.items.map((item) => html`<li>${item}</li>`)}</ul></section>`;

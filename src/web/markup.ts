@@ -1,0 +1,99 @@
+import { html } from 'hono/html';
+
+/** Markup whose every text was escaped when it was put in. */
+export type Markup = ReturnType<typeof html>;
+
+export const NOTHING: Markup = html``;
+
+export const when = (condition: boolean, markup: () => Markup): Markup => (condition ? markup() : NOTHING);
+
+export interface Column {
+  readonly label: string;
+  readonly note?: string;
+}
+
+/** A row of a table: what it is about, then what is said of it in the order of the columns. */
+export interface Row {
+  readonly head: Markup;
+  readonly cells: readonly Markup[];
+}
+
+/** The roles stand there because a browser forgets them where the style turns rows into cards. */
+export const table = (columns: readonly Column[], rows: readonly Row[], caption = ''): Markup => html`
+<table class="cards" role="table">
+${when(caption !== '', () => html`<caption>${caption}</caption>`)}
+<thead role="rowgroup"><tr role="row">${columns.map(
+  ({ label, note }) =>
+    html`<th role="columnheader" scope="col">${label}${when(note !== undefined, () => html`<br><small>${note}</small>`)}</th>`,
+)}</tr></thead>
+<tbody role="rowgroup">
+${rows.map(
+  ({ head, cells }) =>
+    html`<tr role="row"><th role="rowheader" scope="row">${head}</th>${cells.map(
+      (cell, i) => html`<td role="cell" data-label="${columns[i + 1]!.label}"><div>${cell}</div></td>`,
+    )}</tr>
+`,
+)}</tbody>
+</table>`;
+
+/** A labelled field; what is wrong with it stands beside it and is read out with it. */
+export interface Field {
+  readonly name: string;
+  readonly label: string;
+  readonly value?: string | undefined;
+  readonly hint?: string;
+  readonly wrong?: string | undefined;
+  readonly type?: 'text' | 'password' | 'search' | 'date' | 'email' | 'tel';
+  readonly autocomplete?: string;
+  readonly inputmode?: 'decimal' | 'numeric';
+  readonly isShort?: boolean;
+  readonly isRequired?: boolean;
+}
+
+export const field = (of: Field): Markup => html`
+<div class="field">
+<label for="${of.name}">${of.label}</label>
+${when(of.hint !== undefined, () => html`<p class="hint" id="${of.name}-hint">${of.hint}</p>`)}
+<input id="${of.name}" name="${of.name}" type="${of.type ?? 'text'}" value="${of.value ?? ''}" autocomplete="${of.autocomplete ?? 'off'}"${
+  of.inputmode ? html` inputmode="${of.inputmode}"` : ''
+}${of.isShort ? html` class="short"` : ''}${of.isRequired ? html` required` : ''}${describedBy(of)}>
+${wrongNote(of)}
+</div>`;
+
+/** Returns the attributes that tie a control to its hint and to what is wrong with it. */
+export function describedBy({ name, hint, wrong }: Pick<Field, 'name' | 'hint' | 'wrong'>): Markup {
+  const ids = [hint === undefined ? '' : `${name}-hint`, wrong === undefined ? '' : `${name}-wrong`];
+  const by = ids.filter((id) => id !== '').join(' ');
+  return html`${when(by !== '', () => html` aria-describedby="${by}"`)}${when(
+    wrong !== undefined,
+    () => html` aria-invalid="true"`,
+  )}`;
+}
+
+export const wrongNote = ({ name, wrong }: Pick<Field, 'name' | 'wrong'>): Markup =>
+  when(wrong !== undefined, () => html`<p class="wrong" id="${name}-wrong">${wrong}</p>`);
+
+export interface Choice {
+  readonly value: string;
+  readonly label: string;
+}
+
+export const choice = (
+  of: Pick<Field, 'name' | 'label' | 'hint' | 'wrong'> & {
+    readonly value: string;
+    readonly choices: readonly Choice[];
+  },
+): Markup => html`
+<div class="field">
+<label for="${of.name}">${of.label}</label>
+${when(of.hint !== undefined, () => html`<p class="hint" id="${of.name}-hint">${of.hint}</p>`)}
+<select id="${of.name}" name="${of.name}"${describedBy(of)}>${of.choices.map(
+  (one) =>
+    html`<option value="${one.value}"${one.value === of.value ? html` selected` : ''}>${one.label}</option>`,
+)}</select>
+${wrongNote(of)}
+</div>`;
+
+/** Says what was done or what was wrong, and is read out at once. */
+export const said = (body: Markup | string, role: 'status' | 'alert'): Markup =>
+  html`<div class="said" role="${role}"><p>${body}</p></div>`;

@@ -1,0 +1,48 @@
+import type { Server } from 'node:http';
+import { createAdaptorServer } from '@hono/node-server';
+import type { Hono } from 'hono';
+import { ServiceError } from '../errors.js';
+import type { WebEnv } from './viewer.js';
+
+/** A page that is being made may take so long to finish when the program is told to stop. */
+const LAST_REQUESTS_MS = 5000;
+
+export interface Serving {
+  /** Where the pages are, with the port that was got. */
+  readonly url: string;
+  /** Takes no more requests, lets those under way finish, and resolves when the port is free. */
+  close(): Promise<void>;
+}
+
+/** Errors: `refused` when the port is taken or not allowed. */
+export async function startWeb(
+  app: Hono<WebEnv>,
+  { host, port }: { readonly host: string; readonly port: number },
+): Promise<Serving> {
+  const server = createAdaptorServer({ fetch: app.fetch }) as Server;
+  await new Promise<void>((resolve, reject) => {
+    server.once('error', (cause) => reject(cannotListen(host, port, cause)));
+    server.listen(port, host, resolve);
+  });
+  const got = server.address();
+  const shownPort = typeof got === 'object' && got !== null ? got.port : port;
+  return {
+    url: `http://${host.includes(':') ? `[${host}]` : host}:${shownPort}`,
+    close: () =>
+      new Promise((resolve, reject) => {
+        const late = setTimeout(() => server.closeAllConnections(), LAST_REQUESTS_MS);
+        server.close((error) => {
+          clearTimeout(late);
+          if (error) reject(error);
+          else resolve();
+        });
+        server.closeIdleConnections();
+      }),
+  };
+}
+
+const cannotListen = (host: string, port: number, cause: unknown): ServiceError =>
+  new ServiceError('refused', 'serve the pages', `Nothing can be served at ${host}, port ${port}.`, {
+    hint: 'Another program may use that port: stop it, or choose another with --port.',
+    cause,
+  });

@@ -1,0 +1,61 @@
+import { dayOf } from '../core/calendar.js';
+import type { Likely } from '../core/due.js';
+import type { IntervalFact } from '../core/facts.js';
+import { intervalFor } from '../core/interval.js';
+import type { IntervalRule } from '../core/ledger.js';
+import { type Day, day, type Instant } from '../units.js';
+import type { Viewer, Voice } from './viewer.js';
+
+const LONG_AGO = day('2000-01-01');
+const EVERY = { unitId: null, model: null, fleetId: null };
+const NO_UNIT = { id: '', tag: '', model: null, serial: null, factor: 1, history: 'new' } as const;
+
+/** Returns the day and the clock time in the workshop's zone. */
+export function timeText(at: Instant, { words, zone, today }: Viewer): string {
+  const clock = new Intl.DateTimeFormat(words.locale, { hour: '2-digit', minute: '2-digit', timeZone: zone });
+  return `${words.day(dayOf(at, zone), today)}, ${clock.format(at)}`;
+}
+
+export type Limits = Pick<IntervalFact, 'terrainHours' | 'months' | 'movingHoursCeiling'>;
+
+/** Returns the limits of an interval in words: `50 h or 12 months`. */
+export function limitsText(limits: Limits, { words, texts }: Voice): string {
+  const parts: string[] = [];
+  if (limits.terrainHours !== null) parts.push(words.hours(limits.terrainHours));
+  if (limits.months !== null) parts.push(words.counted(limits.months, 'month'));
+  if (typeof limits.movingHoursCeiling === 'number')
+    parts.push(texts.due.ceiling(words.hours(limits.movingHoursCeiling)));
+  if (parts.length === 0) return texts.intervals.none;
+  return new Intl.ListFormat(words.locale, { type: 'disjunction' }).format(parts);
+}
+
+/** The likely date in words: when it was reached, the one date, or the middle one with its range. */
+export interface LikelyText {
+  readonly middle: string;
+  readonly range: string | null;
+}
+
+export function likelyText({ p10, p50, p90 }: Likely, viewer: Viewer): LikelyText {
+  const { due } = viewer.texts;
+  const say = (on: Day): string => viewer.words.day(on, viewer.today);
+  if (p10 === null) return { middle: due.unforeseen, range: null };
+  const range = p90 === null ? due.rangeOpen(say(p10)) : due.range(say(p10), say(p90));
+  if (p50 === null) return { middle: due.beyond, range };
+  const isOneDay = p10 === p50 && p90 === p50;
+  const middle = isOneDay && p50 <= viewer.today ? due.reached(say(p50)) : say(p50);
+  return { middle, range: isOneDay ? null : range };
+}
+
+/** Returns the text with a capital in front, for the start of a title. */
+export const capitalised = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+/** Returns the ceilings that the usual rule comes to, after the warranty and under it. */
+export function usualCeilings(rule: IntervalRule): { after: number | null; under: number | null } {
+  const ceiling = (warrantyEnd: Day | null): number | null => {
+    const { unitKind, serviceKind } = rule;
+    const unit = { ...NO_UNIT, unitKind, warrantyEnd };
+    const found = intervalFor(unit, serviceKind, null, [{ ...rule, scope: EVERY }], LONG_AGO, []);
+    return found?.movingHoursCeiling ?? null;
+  };
+  return { after: ceiling(null), under: ceiling(LONG_AGO) };
+}

@@ -1,0 +1,34 @@
+import type { Context } from 'hono';
+import { html } from 'hono/html';
+import { HTTPException } from 'hono/http-exception';
+import { httpStatusOf, ServiceError } from '../errors.js';
+import type { Log } from '../ports.js';
+import { barePage, page } from './layout.js';
+import { type Markup, when } from './markup.js';
+import { voiceOf } from './texts/index.js';
+import type { WebEnv } from './viewer.js';
+
+const TOLD = [400, 403, 404, 409, 413, 500, 503] as const;
+type Told = (typeof TOLD)[number];
+
+/** Returns a page that says in plain words what went wrong, and logs what is this program's own fault. */
+export function sorryFor(error: unknown, c: Context<WebEnv>, log: Log): Response | Promise<Response> {
+  const status = error instanceof HTTPException ? error.status : httpStatusOf(error);
+  const told = TOLD.find((one) => one === status) ?? 500;
+  if (told >= 500) log.error({ error, path: c.req.path }, 'A page could not be made');
+  return c.html(sorryPage(c, told, error), told);
+}
+
+/** What a refusal says is for the person; what broke inside is for the log. */
+function sorryPage(c: Context<WebEnv>, status: Told, error: unknown): Markup {
+  const viewer = c.get('viewer');
+  const voice = viewer ?? c.get('voice') ?? voiceOf('en');
+  const { title, says } = voice.texts.sorry[status];
+  const own = error instanceof ServiceError && status < 500 && status !== 404 ? error : null;
+  const body = html`
+<h1>${title}</h1>
+${when(own !== null, () => html`<p lang="en"><strong>${own!.message}</strong> ${own!.hint ?? ''}</p>`)}
+<p>${says}</p>
+<p><a href="/">${voice.texts.sorry.back}</a></p>`;
+  return viewer ? page(viewer, { title, body }) : barePage(voice, title, body);
+}

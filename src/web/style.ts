@@ -1,0 +1,118 @@
+import { createHash } from 'node:crypto';
+
+/** One colour of its own, for links and buttons; no state is told by colour. */
+export const STYLE = `
+:root{color-scheme:light dark;
+--paper:#fbfaf6;--ink:#1e2120;--soft:#565b58;--rule:#d8d5ca;--edge:#7b7f7a;--wash:#f2f0e8;--accent:#0d5560;--on-accent:#fff;
+--text:system-ui,-apple-system,"Segoe UI",Roboto,"Liberation Sans",Arial,sans-serif;
+--head:Charter,"Bitstream Charter","Sitka Text",Cambria,"Liberation Serif",Georgia,serif}
+@media(prefers-color-scheme:dark){:root{
+--paper:#15181a;--ink:#e8e6df;--soft:#a9ada8;--rule:#34393b;--edge:#83898a;--wash:#1d2123;--accent:#8ccbd3;--on-accent:#10282c}}
+*{box-sizing:border-box}
+html{-webkit-text-size-adjust:100%}
+body{margin:0;background:var(--paper);color:var(--ink);font:1rem/1.6 var(--text);font-variant-numeric:tabular-nums}
+.band,main,.foot{max-width:84rem;margin:0 auto;padding:0 1.5rem}
+main{padding-bottom:3rem}
+h1,h2,h3,.house{font-family:var(--head);font-weight:600;line-height:1.25;text-wrap:balance}
+h1{font-size:2.1rem;margin:2.2rem 0 .4rem;letter-spacing:-.01em}
+h2{font-size:1.35rem;margin:2.6rem 0 .6rem}
+h3{font-size:1.1rem;margin:1.6rem 0 .3rem}
+p,ul,ol,dl{margin:.6rem 0;max-width:44rem}
+ul,ol{padding-left:1.3rem}
+.lead{color:var(--soft);margin-top:0;max-width:50rem}
+.soft,small{color:var(--soft);font-size:.875rem}
+strong{font-weight:650}
+a{color:var(--accent);text-decoration-thickness:1px;text-underline-offset:.18em}
+a:hover{text-decoration-thickness:2px}
+:focus-visible{outline:3px solid var(--accent);outline-offset:2px;border-radius:2px}
+.skip{position:absolute;left:-99rem;top:0;background:var(--paper);padding:.6rem 1rem;z-index:1}
+.skip:focus{left:0}
+.top{border-bottom:1px solid var(--rule)}
+.band{display:flex;flex-wrap:wrap;align-items:center;gap:.2rem 1.8rem;padding-top:.7rem;padding-bottom:.7rem}
+.house{font-size:1.15rem;margin:0}
+nav ul{list-style:none;display:flex;flex-wrap:wrap;gap:0 1.2rem;margin:0;padding:0;max-width:none}
+nav a{display:inline-block;padding:.5rem 0;text-decoration:none;color:var(--ink);border-bottom:2px solid transparent}
+nav a:hover{border-color:var(--rule)}
+nav a[aria-current]{border-color:var(--accent);font-weight:650}
+.out{margin-left:auto;display:flex;align-items:center;gap:.9rem}
+form{margin:0}
+button,.button{font:inherit;font-weight:600;min-height:2.75rem;padding:.45rem 1.2rem;border:1px solid var(--accent);border-radius:3px;background:var(--accent);color:var(--on-accent);cursor:pointer;display:inline-block;text-decoration:none}
+button:hover,.button:hover{text-decoration:underline;text-underline-offset:.2em}
+button.plain{background:none;color:var(--accent)}
+button.quiet{background:none;color:var(--accent);border-color:transparent;padding:.45rem .3rem;font-weight:400;text-decoration:underline;text-underline-offset:.18em}
+label,legend{font-weight:600}
+label.tick{font-weight:400;display:flex;gap:.6rem;align-items:center;min-height:2.2rem}
+input,select,textarea{font:inherit;color:inherit;background:var(--paper);border:1px solid var(--edge);border-radius:3px;min-height:2.75rem;padding:.4rem .6rem;width:100%;max-width:26rem;display:block}
+input[type=radio],input[type=checkbox]{width:1.15rem;height:1.15rem;min-height:0;flex:none;margin:0;accent-color:var(--accent)}
+input.short{max-width:9rem}
+[aria-invalid=true]{border-width:2px;border-color:var(--ink)}
+fieldset{border:0;padding:0;margin:0;min-width:0}
+legend{padding:0}
+.field{margin:1.2rem 0}
+.field .hint{color:var(--soft);font-size:.875rem;margin:.1rem 0 .35rem}
+.wrong{font-weight:600;margin:.3rem 0 0}
+.wrong::before{content:"\\2192\\00a0"}
+.row{display:flex;flex-wrap:wrap;gap:.8rem 1rem;align-items:end}
+.row .field{margin:.4rem 0}
+.row select,.row input{width:auto;min-width:11rem}
+.said{border:1px solid var(--edge);border-left-width:5px;padding:.7rem 1.1rem;margin:1.2rem 0;max-width:50rem;background:var(--wash)}
+.said p{margin:.2rem 0}
+.tally{list-style:none;display:flex;flex-wrap:wrap;gap:.1rem 1.5rem;padding:0;margin:.8rem 0;max-width:none}
+.tally a{display:inline-block;padding:.25rem 0}
+table{border-collapse:collapse;width:100%;margin:1.2rem 0;font-size:.9375rem;line-height:1.5}
+caption{text-align:left;color:var(--soft);font-size:.875rem;padding:.3rem 0}
+th,td{text-align:left;vertical-align:top;padding:.7rem 1.1rem .7rem 0;border-bottom:1px solid var(--rule)}
+th:last-child,td:last-child{padding-right:0}
+thead th{font-size:.875rem;line-height:1.35;color:var(--soft);font-weight:600;vertical-align:bottom;border-bottom:2px solid var(--ink)}
+tbody th{font-weight:400}
+td small,th small{display:block;line-height:1.45;font-size:.8125rem}
+tbody th>a,tbody th>b{font-weight:650;white-space:nowrap}
+.nobr{white-space:nowrap}
+dl.facts{display:grid;grid-template-columns:minmax(8rem,max-content) 1fr;gap:.25rem 1.4rem}
+dl.facts dt{color:var(--soft)}
+dl.facts dd{margin:0}
+.caution{border-top:1px solid var(--rule);border-bottom:1px solid var(--rule);padding:.3rem 0 .8rem;margin:2.6rem 0 0;max-width:50rem}
+.caution h2{font-size:1.1rem;margin:.8rem 0 .2rem}
+.foot form{display:flex;gap:1rem;align-items:center}
+.foot{border-top:1px solid var(--rule);padding-top:1rem;padding-bottom:2rem;color:var(--soft);font-size:.875rem}
+.narrow{max-width:30rem}
+.entry{border-top:1px solid var(--rule);padding:1.2rem 0}
+.entry h2,.entry h3{margin:0 0 .2rem}
+.pages{display:flex;gap:1.5rem;align-items:center}
+code{font-family:ui-monospace,"Liberation Mono",monospace;font-size:.92em;background:var(--wash);padding:.1em .35em;border-radius:3px;overflow-wrap:anywhere}
+summary{cursor:pointer;padding:.4rem 0;color:var(--accent)}
+@media(max-width:64rem){
+.band,main,.foot{padding-left:1.1rem;padding-right:1.1rem}
+h1{font-size:1.75rem;margin-top:1.5rem}
+table.cards,table.cards tbody,table.cards th,table.cards td{display:block;width:auto}
+table.cards thead{position:absolute;clip-path:inset(50%);height:1px;width:1px;overflow:hidden}
+table.cards tr{display:grid;grid-template-columns:1fr 1fr;gap:.45rem 1.2rem;border-top:2px solid var(--ink);padding:.7rem 0 1.1rem}
+table.cards th,table.cards td{border:0;padding:0}
+table.cards tbody th{grid-column:1/-1;font-size:1.1rem}
+table.cards td::before{content:attr(data-label);display:block;color:var(--soft);font-size:.8125rem;line-height:1.45}
+}
+@media(min-width:40rem) and (max-width:64rem){
+table.cards tr{grid-template-columns:1fr 1fr 1fr}
+}
+@media(max-width:34rem){
+.out{margin-left:0}
+.row,.row .field,.row select,.row input{width:100%;max-width:none}
+button,.button{width:100%;text-align:center}
+.out button,button.quiet{width:auto}
+dl.facts{grid-template-columns:1fr;gap:0}
+dl.facts dd{margin-bottom:.5rem}
+}
+@media print{
+.top nav,.out,.skip,form,.foot,.tally{display:none}
+body{background:#fff;color:#000;font-size:10pt}
+a{color:inherit;text-decoration:none}
+tr,.entry{break-inside:avoid}
+}
+`.trim();
+
+/** Its own fingerprint is in the address, so that a browser may keep it and still sees a new one. */
+export const STYLE_PATH = `/style-${createHash('sha256').update(STYLE).digest('hex').slice(0, 12)}.css`;
+
+/** Two tubes joined above by a crown and below by an axle. */
+export const ICON =
+  '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 32 32"><path d="M9 4v24M23 4v24M5 9h22M9 25h14" fill="none" stroke="#0d5560" stroke-width="4" stroke-linecap="square"/></svg>';

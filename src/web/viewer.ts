@@ -1,0 +1,30 @@
+import type { WorkshopFact } from '../core/facts.js';
+import type { Account } from '../ports.js';
+import type { Day, Instant } from '../units.js';
+import type { Words } from '../words/index.js';
+import type { WebTexts } from './texts/index.js';
+
+/** How a page speaks. */
+export interface Voice {
+  readonly texts: WebTexts;
+  readonly words: Words;
+}
+
+/** Who looks at a page, and what every page needs to know. */
+export interface Viewer extends Voice {
+  readonly account: Account;
+  /** Stands in each form, so that no other site can send it. */
+  readonly formToken: string;
+  /** Null until it is imported or made on the first page. */
+  readonly workshop: WorkshopFact | null;
+  readonly zone: string;
+  readonly now: Instant;
+  readonly today: Day;
+  /** Rides that wait in the tray. */
+  readonly waiting: number;
+}
+
+/** What the middleware leaves for the pages. */
+export interface WebEnv {
+  Variables: { voice: Voice; viewer: Viewer; sessionToken: string };
+}
