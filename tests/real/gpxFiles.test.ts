@@ -102,6 +102,8 @@ describe('GPX recordings', () => {
   itWithRecordings('are recognised when they hold no track', () => {
     const empty = entries.filter((entry) => entry.nPts === 0);
     expect(empty.length).toBe(8);
+    // Those with a track, those without, and the two in the folder of damaged files.
+    expect(entries.length).toBe(tracks.length + empty.length + 2);
     for (const { file } of empty) {
       const content = readContent(recordingBytes(file), file);
       expect('problem' in content && `${content.outcome} ${content.problem.code}`, file).toBe(
