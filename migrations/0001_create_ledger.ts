@@ -139,6 +139,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
     .addColumn('next_try_at_ms', 'bigint', (c) => c.notNull())
     .addColumn('settled_at_ms', 'bigint')
     .addColumn('written', 'text')
+    .addColumn('told', 'integer')
     .addColumn('answer', 'text')
     .execute();
   await index(db, 'mail', ['workshop_id', 'state', 'next_try_at_ms']);

@@ -311,6 +311,8 @@ export interface NoticeRow extends NoticeKey {
   readonly mailId: string;
   readonly decidedAt: Instant;
   readonly withdrawnAt: Instant | null;
+  /** False once it was withdrawn before anybody tried to send it. */
+  readonly keepsPlace: boolean;
   /** Since when the reason of a sent one is gone. */
   readonly lapsedAt: Instant | null;
 }
@@ -341,6 +343,8 @@ export interface MailRow extends MailSlot {
   readonly settledAt: Instant | null;
   /** Written once, before the first try, so that every try carries the same mail. */
   readonly written: OutgoingMail | null;
+  /** How many notices it tells of as written. */
+  readonly told: number | null;
   /** What the relay answered last. */
   readonly answer: string | null;
 }
@@ -357,7 +361,12 @@ export interface MailTable {
   ): Promise<MailRow>;
   update(
     id: string,
-    change: Partial<Pick<MailRow, 'state' | 'tries' | 'nextTryAt' | 'settledAt' | 'written' | 'answer'>>,
+    change: Partial<
+      Pick<
+        MailRow,
+        'messageId' | 'state' | 'tries' | 'nextTryAt' | 'settledAt' | 'written' | 'told' | 'answer'
+      >
+    >,
   ): Promise<void>;
 }
 

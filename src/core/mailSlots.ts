@@ -32,13 +32,14 @@ function usedDays(sent: readonly PastNotice[], zone: string): Set<Day> {
 }
 
 function sendAtOf(input: NoticeInput, day: Day, today: Day): Instant {
-  if (input.send === 'now' && day === today) return input.now;
-  return atHour(day, input.workshop.digestHour, input.workshop.timeZone);
+  const hour = atHour(day, input.workshop.digestHour, input.workshop.timeZone);
+  return day === today && hour < input.now ? input.now : hour;
 }
 
 /**
  * Returns the slot of a recipient's next mail of a kind, or why there is none now: it joins a waiting mail, else takes
- * the next day that had none, at the workshop's hour; digests on open days only. So a clock that runs backwards, or an
+ * the next day that had none, at the workshop's hour or, once that has passed today, at once; digests on open days
+ * only. So a clock that runs backwards, or an
  * hour that comes twice, never gives a second mail for one day.
  * Shape: `past` is all to this recipient.
  */
@@ -56,9 +57,7 @@ export function slotFor(
   const joined = waiting.filter((notice) => notice.mail === mail).sort((a, b) => a.sendAt - b.sendAt)[0];
   if (joined) return { slot: { mail, day: joined.day, sendAt: joined.sendAt } };
   const used = usedDays(related, workshop.timeZone);
-  const day = candidateDays(input, mail, today).find(
-    (one) => !used.has(one) && sendAtOf(input, one, today) >= now,
-  );
+  const day = candidateDays(input, mail, today).find((one) => !used.has(one));
   if (day === undefined) return { hold: 'no open day is set on which a digest could go' };
   return { slot: { mail, day, sendAt: sendAtOf(input, day, today) } };
 }

@@ -87,8 +87,6 @@ export interface NoticeInput {
   readonly subjects: readonly Subject[];
   readonly riders: readonly NoticeRider[];
   readonly past: readonly PastNotice[];
-  /** `digest-hour`: mails wait for the workshop's hour. `now`: somebody asks for today's mails at once. */
-  readonly send: 'digest-hour' | 'now';
   /** Most reminder mails to riders in a day, after a change of weights; null for no bound. */
   readonly reminderMailsADay: number | null;
 }

@@ -129,8 +129,9 @@ function pathsOf({ kept, eleM, distances, states }: Survey, aboard: Uint8Array, 
 }
 
 function terrainOf({ untimed }: Survey, paths: readonly GroundPath[]): TerrainEstimate {
-  // Severity needs speed; without times there is no ground to judge.
-  return estimateTerrain(untimed ? [] : paths.map(({ path }) => path));
+  // Severity needs speed; without times there is no ground to judge. Its constants were set on altitude as read, the
+  // change during halts included: taken out, mountain rides with a wandering altimeter read as smooth as roads.
+  return estimateTerrain(untimed ? [] : paths.map(({ path, readM }) => ({ ...path, zM: readM })));
 }
 
 function climbedOn(paths: readonly GroundPath[], thresholdM: number): Pick<Reading, 'ascentM' | 'descentM'> {

@@ -76,7 +76,8 @@ export interface UnitStanding {
   readonly forecast: HoursForecast | Pick<HoursForecast, 'likely' | 'weeksOfRides'>;
 }
 
-const NO_FORECAST = { likely: { p10: null, p50: null, p90: null }, weeksOfRides: 0 };
+/** A boxed unit is not ridden: nothing is foretold, and no rider is too new to be foretold. */
+const NO_FORECAST = { likely: { p10: null, p50: null, p90: null }, weeksOfRides: Number.MAX_SAFE_INTEGER };
 
 /**
  * Returns the unit's standing in each service kind that has an interval.

@@ -5,7 +5,7 @@ import type { MailRow, NoticeRow, Tx } from '../ports.js';
 import type { Instant } from '../units.js';
 import { composeMail } from './composeMail.js';
 import type { Deps } from './deps.js';
-import { listSubjects, pastOf } from './queueNotices.js';
+import { listSubjects, newMessageId, pastOf } from './queueNotices.js';
 import { getWorkshop } from './settings.js';
 
 /**
@@ -36,22 +36,33 @@ export async function deliverOutbox(deps: Deps): Promise<void> {
 }
 
 /** Writes the next mail down for good, or withdraws it where its reasons have gone since it was queued. */
-async function prepare(tx: Tx, { writer }: Deps, now: Instant): Promise<MailRow | 'none' | 'withdrawn'> {
+async function prepare(tx: Tx, { writer, ids }: Deps, now: Instant): Promise<MailRow | 'none' | 'withdrawn'> {
   const mail = await tx.mails.nextWaiting(now);
   if (!mail) return 'none';
   const notices = await listHolding(tx, mail, now);
-  const isFrozen = mail.written !== null && notices.length > 0;
-  const written = isFrozen
-    ? mail.written
-    : notices.length > 0
-      ? await composeMail(tx, mail, notices, writer, now)
-      : null;
-  if (written === null) {
+  const ready = await writtenFor(tx, mail, notices, { writer, ids }, now);
+  if (ready === null) {
     await tx.mails.update(mail.id, { state: 'withdrawn', settledAt: now });
     return 'withdrawn';
   }
-  await tx.mails.update(mail.id, { written, tries: mail.tries + 1 });
-  return { ...mail, written, tries: mail.tries + 1 };
+  const { messageId, written, told } = ready;
+  await tx.mails.update(mail.id, { messageId, written, told, tries: mail.tries + 1 });
+  return { ...ready, tries: mail.tries + 1 };
+}
+
+/** Every try carries the same mail; one that would tell of something withdrawn since is written anew, as another mail. */
+async function writtenFor(
+  tx: Tx,
+  mail: MailRow,
+  notices: readonly NoticeRow[],
+  { writer, ids }: Pick<Deps, 'writer' | 'ids'>,
+  now: Instant,
+): Promise<MailRow | null> {
+  if (notices.length === 0) return null;
+  if (mail.written !== null && mail.told === notices.length) return mail;
+  const messageId = mail.written === null ? mail.messageId : newMessageId(ids);
+  const written = await composeMail(tx, { ...mail, messageId }, notices, writer, now);
+  return written && { ...mail, messageId, written, told: notices.length };
 }
 
 /** Returns the mail's notices whose reasons still hold, and withdraws the others. */

@@ -8,7 +8,7 @@ import {
 } from '../core/notice.js';
 import { defaultRestarts } from '../core/serviceKinds.js';
 import { silenceOf } from '../core/silence.js';
-import type { MailRow, NoticeRow, Tx } from '../ports.js';
+import type { Ids, MailRow, NoticeRow, Tx } from '../ports.js';
 import type { Instant } from '../units.js';
 import type { Deps } from './deps.js';
 import { findWorkshop } from './settings.js';
@@ -31,25 +31,22 @@ export async function queueNotices(
   options: {
     readonly dry?: boolean;
     readonly withdrawOnly?: boolean;
-    readonly send?: 'digest-hour' | 'now';
   } = {},
 ): Promise<Decided[]> {
   const now = clock.now();
   const work = async (tx: Tx): Promise<Decided[]> => {
-    const decisions = await decide(tx, now, options.send ?? 'digest-hour');
+    const decisions = await decide(tx, now);
     const decided: Decided[] = [];
     for (const decision of decisions) {
       if (options.withdrawOnly && decision.decision === 'queue') continue;
-      decided.push(
-        options.dry ? { ...decision, messageId: null } : await carryOut(tx, decision, now, ids.uuid),
-      );
+      decided.push(options.dry ? { ...decision, messageId: null } : await carryOut(tx, decision, now, ids));
     }
     return decided;
   };
   return options.dry ? store.read(work) : store.write(work);
 }
 
-async function decide(tx: Tx, now: Instant, send: 'digest-hour' | 'now'): Promise<Decision[]> {
+async function decide(tx: Tx, now: Instant): Promise<Decision[]> {
   const workshop = (await findWorkshop(tx))?.body;
   if (!workshop) return [];
   const { timeZone, openDays, digestHour } = workshop;
@@ -59,7 +56,6 @@ async function decide(tx: Tx, now: Instant, send: 'digest-hour' | 'now'): Promis
     subjects: await listSubjects(tx, now, timeZone),
     riders: await listRiders(tx, now, timeZone),
     past: await listPast(tx),
-    send,
     reminderMailsADay: null,
   });
 }
@@ -88,7 +84,7 @@ export async function listSubjects(tx: Tx, now: Instant, zone: string, unitId?: 
         standing,
         restarts: defaultRestarts(unit.unitKind, standing.serviceKind, []) ?? [],
         riderId: riders.get(bikeNow.get(standing.unitId) ?? '') ?? null,
-        markId: mark?.body.stop ? mark.id : null,
+        markId: mark?.body.stop ? mark.entityId : null,
         answer: null,
       },
     ];
@@ -139,13 +135,16 @@ export function pastOf(notice: NoticeRow, mail: MailRow): PastNotice {
       : mail.state === 'waiting'
         ? 'queued'
         : (mail.state as 'handed-over' | 'refused'),
-    wasTried: mail.tries > 0,
+    wasTried: notice.withdrawnAt === null ? mail.tries > 0 : notice.keepsPlace,
     settledAt: mail.settledAt,
     hasLapsed: notice.lapsedAt !== null,
   };
 }
 
-async function carryOut(tx: Tx, decision: Decision, now: Instant, uuid: () => string): Promise<Decided> {
+/** Source: RFC 5322 3.6.4 (unique), RFC 2606 section 2 (a domain that names nobody). */
+export const newMessageId = (ids: Ids): string => `<${ids.uuid()}@stanchion.invalid>`;
+
+async function carryOut(tx: Tx, decision: Decision, now: Instant, ids: Ids): Promise<Decided> {
   const { noticeId, slot } = decision;
   if (decision.decision === 'queue' && slot !== null) {
     const about = {
@@ -158,7 +157,7 @@ async function carryOut(tx: Tx, decision: Decision, now: Instant, uuid: () => st
       (await tx.mails.findOpen(about)) ??
       (await tx.mails.add({
         ...about,
-        messageId: `<${uuid()}@stanchion.invalid>`,
+        messageId: newMessageId(ids),
         sendAt: slot.sendAt,
         queuedAt: now,
         nextTryAt: slot.sendAt,

@@ -19,6 +19,7 @@ const noticeOf = (row: Selectable<Tables['notice']>): NoticeRow => ({
   mailId: row.mail_id,
   decidedAt: instant(row.decided_at_ms),
   withdrawnAt: instantOrNull(row.withdrawn_at_ms),
+  keepsPlace: row.keeps_place === 1,
   lapsedAt: instantOrNull(row.lapsed_at_ms),
 });
 
@@ -89,6 +90,7 @@ const mailOf = (row: Selectable<Tables['mail']>): MailRow => ({
   nextTryAt: instant(row.next_try_at_ms),
   settledAt: instantOrNull(row.settled_at_ms),
   written: row.written === null ? null : (JSON.parse(row.written) as OutgoingMail),
+  told: row.told,
   answer: row.answer,
 });
 
@@ -136,6 +138,7 @@ export function mailTable({ db, workshopId }: Scope): MailTable {
         next_try_at_ms: mail.nextTryAt,
         settled_at_ms: null,
         written: null,
+        told: null,
         answer: null,
       };
       await db.insertInto('mail').values(row).execute();
@@ -143,11 +146,13 @@ export function mailTable({ db, workshopId }: Scope): MailTable {
     },
     update: async (id, change) => {
       const set: Partial<Tables['mail']> = {};
+      if (change.messageId !== undefined) set.message_id = change.messageId;
       if (change.state !== undefined) set.state = change.state;
       if (change.tries !== undefined) set.tries = change.tries;
       if (change.nextTryAt !== undefined) set.next_try_at_ms = change.nextTryAt;
       if (change.settledAt !== undefined) set.settled_at_ms = change.settledAt;
       if (change.written !== undefined) set.written = change.written && JSON.stringify(change.written);
+      if (change.told !== undefined) set.told = change.told;
       if (change.answer !== undefined) set.answer = change.answer;
       await db
         .updateTable('mail')

@@ -93,6 +93,7 @@ export interface Tables {
     next_try_at_ms: number;
     settled_at_ms: number | null;
     written: string | null;
+    told: number | null;
     answer: string | null;
   };
   notice: Owned & {

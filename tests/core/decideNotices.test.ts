@@ -106,11 +106,17 @@ describe('an unknown history', () => {
 
 describe('a reason that goes', () => {
   test('serviced at 18:30 with a mail waiting for 07:00: withdrawn', () => {
-    const world = new NoticeWorld(subjectOf('due'));
-    const queued = world.decide('2025-06-10T15:00:00Z');
+    const world = new NoticeWorld(subjectOf('due', { unitId: 'u1' }));
+    world.day(MORNING);
+    world.subjects = [...world.subjects, subjectOf('due', { unitId: 'u2' })];
+    const queued = world.decide('2025-06-10T15:00:00Z').filter((one) => one.decision === 'queue');
     expect(queued.map((one) => isoTime(one.slot!.sendAt))).toEqual([NEXT_MORNING, NEXT_MORNING]);
-    world.subjects = [subjectOf('in-time', { periodId: 's1' })];
-    expect(briefly(world.decide(EVENING))).toEqual([
+    world.subjects = [
+      subjectOf('due', { unitId: 'u1' }),
+      subjectOf('in-time', { unitId: 'u2', periodId: 's1' }),
+    ];
+    const withdrawn = world.decide(EVENING).filter((one) => one.decision === 'withdraw');
+    expect(briefly(withdrawn)).toEqual([
       'withdraw workshop lower-leg due first',
       'withdraw r1 lower-leg due first',
     ]);
@@ -313,15 +319,13 @@ describe('how many mails', () => {
     const mails = new Set(world.past.filter((one) => one.to === 'r1').map((one) => `${one.mail} ${one.day}`));
     expect([...mails]).toEqual(['reminder 2025-06-10']);
     world.deliver(MORNING);
-    world.send = 'now';
     world.subjects = [...world.subjects, subjectOf('due', { unitId: 'u4' })];
     const next = world.decide(EVENING).filter((one) => one.decision === 'queue');
     expect(next.map((one) => isoTime(one.slot!.sendAt))).toEqual([NEXT_MORNING, NEXT_MORNING]);
   });
 
-  test('asked for now, today’s mail goes now', () => {
+  test('once the hour has passed, today’s mail goes at once', () => {
     const world = new NoticeWorld(subjectOf('due'));
-    world.send = 'now';
     expect(sentBriefly(world.day(EVENING))).toHaveLength(2);
   });
 

@@ -10,7 +10,6 @@ const inputAt = (time: string, rest: Partial<NoticeInput> = {}): NoticeInput => 
   subjects: [],
   riders: [],
   past: [],
-  send: 'digest-hour',
   reminderMailsADay: null,
   ...rest,
 });
@@ -44,14 +43,14 @@ const slotAt = (
 const waiting = { status: 'queued', wasTried: false, settledAt: null } as const;
 
 describe('reminders', () => {
-  test('at the workshop’s hour of the day, that hour included, else tomorrow', () => {
+  test('at the workshop’s hour of the day, and at once when that has passed', () => {
     expect(slotAt('2025-06-10T05:59:59Z', 'reminder')).toBe('2025-06-10T06:00:00Z');
     expect(slotAt('2025-06-10T06:00:00Z', 'reminder')).toBe('2025-06-10T06:00:00Z');
-    expect(slotAt('2025-06-10T06:00:01Z', 'reminder')).toBe('2025-06-11T06:00:00Z');
+    expect(slotAt('2025-06-10T06:00:01Z', 'reminder')).toBe('2025-06-10T06:00:01Z');
   });
   test('on any day of the week, digests on open days', () => {
-    expect(slotAt('2025-06-14T12:00:00Z', 'reminder')).toBe('2025-06-15T06:00:00Z');
-    expect(slotAt('2025-06-14T12:00:00Z', 'digest')).toBe('2025-06-17T06:00:00Z');
+    expect(slotAt('2025-06-15T12:00:00Z', 'reminder')).toBe('2025-06-15T12:00:00Z');
+    expect(slotAt('2025-06-15T12:00:00Z', 'digest')).toBe('2025-06-17T06:00:00Z');
   });
   test('a day that had a mail has no second one, by the day it was for and the day it left', () => {
     expect(slotAt('2025-06-10T04:00:00Z', 'reminder', [past('2025-06-10')])).toBe('2025-06-11T06:00:00Z');
@@ -79,13 +78,6 @@ describe('reminders', () => {
     const freed = past('2025-06-10', { ...waiting, status: 'withdrawn' });
     expect(slotAt('2025-06-10T04:00:00Z', 'reminder', [freed])).toBe('2025-06-10T06:00:00Z');
   });
-});
-
-test('asked for now it goes now, unless the day had its mail or the workshop is closed', () => {
-  const now = { send: 'now' } as const;
-  expect(slotAt('2025-06-10T15:00:00Z', 'reminder', [], now)).toBe('2025-06-10T15:00:00Z');
-  expect(slotAt('2025-06-10T15:00:00Z', 'reminder', [past('2025-06-10')], now)).toBe('2025-06-11T06:00:00Z');
-  expect(slotAt('2025-06-15T15:00:00Z', 'digest', [], now)).toBe('2025-06-17T06:00:00Z');
 });
 
 test('stop riding waits for nothing', () => {

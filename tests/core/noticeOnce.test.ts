@@ -38,7 +38,6 @@ const step = fc.oneof(
   fc.record({ kind: fc.constant('deliver' as const) }),
   /** A process that dies after the relay took the mail and before that was noted. */
   fc.record({ kind: fc.constant('die while sending' as const) }),
-  fc.record({ kind: fc.constant('ask for now' as const), isOn: fc.boolean() }),
 );
 type Step = typeof step extends fc.Arbitrary<infer T> ? T : never;
 
@@ -77,7 +76,6 @@ class Play {
       this.#riders.set(id, riderOf(id, { address, isUnsubscribed, silence }));
     }
     world.riders = [...this.#riders.values()];
-    if (next.kind === 'ask for now') world.send = next.isOn ? 'now' : 'digest-hour';
     if (next.kind === 'die while sending') world.tryInVain(new Date(this.now).toISOString());
     if (next.kind === 'deliver') world.deliver(this.now);
     this.decide();

@@ -12,7 +12,6 @@ const wishesOf = (subjects: readonly Subject[], riders = [riderOf('r1')]) => {
     subjects,
     riders,
     past: [],
-    send: 'digest-hour',
     reminderMailsADay: null,
   };
   return wishesFor(input, day('2025-06-10'));

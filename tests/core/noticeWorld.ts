@@ -51,7 +51,6 @@ export class NoticeWorld {
     closedDays: [],
     digestHour: 7,
   };
-  send: NoticeInput['send'] = 'digest-hour';
   reminderMailsADay: number | null = null;
   #count = 0;
 
@@ -60,9 +59,9 @@ export class NoticeWorld {
   }
 
   preview(time: string | Instant): Decision[] {
-    const { past, subjects, riders, workshop, send, reminderMailsADay } = this;
+    const { past, subjects, riders, workshop, reminderMailsADay } = this;
     const now = typeof time === 'string' ? at(time) : time;
-    return decideNotices({ now, workshop, subjects, riders, past, send, reminderMailsADay });
+    return decideNotices({ now, workshop, subjects, riders, past, reminderMailsADay });
   }
 
   decide(time: string | Instant): Decision[] {

@@ -15,7 +15,7 @@ export function addMails(program: Command): void {
       const { out } = contextOf(command);
       await withStanchion(command, {}, async (stanchion) => {
         await refreshAllDue(stanchion);
-        const decided = await queueNotices(stanchion, { dry: options.dry ?? false, send: 'now' });
+        const decided = await queueNotices(stanchion, { dry: options.dry ?? false });
         const rows = await rowsOf(stanchion, decided, options.dry ?? false);
         for (const row of rows) out.object(row);
         const words = wordsFor('en');

@@ -1,0 +1,161 @@
+/** Which room may import which: the table is the rule, the test finds what breaks it. */
+import { readdirSync, readFileSync } from 'node:fs';
+import { dirname, join, relative, resolve } from 'node:path';
+import { describe, expect, it } from 'vitest';
+
+const ROOT = resolve(import.meta.dirname, '../..');
+
+/** Rooms that a room may import, beside itself. `units`, `problems` and `errors` are single files. */
+const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
+  units: [],
+  problems: [],
+  errors: [],
+  core: ['units', 'problems'],
+  words: ['core', 'units'],
+  ports: ['core', 'units', 'problems'],
+  flow: ['core', 'ports', 'units', 'problems', 'errors'],
+  files: ['core', 'ports', 'units', 'problems', 'errors'],
+  inbox: ['core', 'ports', 'units', 'problems', 'errors'],
+  store: ['core', 'ports', 'units', 'problems', 'errors', 'migrations'],
+  mail: ['core', 'ports', 'words', 'units', 'problems', 'errors'],
+  web: ['core', 'flow', 'ports', 'words', 'units', 'problems', 'errors'],
+  config: ['errors'],
+  clock: ['ports', 'units'],
+  log: ['ports'],
+  secret: ['errors'],
+  main: [
+    'config',
+    'clock',
+    'log',
+    'secret',
+    'files',
+    'flow',
+    'inbox',
+    'mail',
+    'store',
+    'web',
+    'core',
+    'ports',
+    'units',
+    'problems',
+    'errors',
+  ],
+  cli: ['main', 'flow', 'core', 'ports', 'words', 'samples', 'units', 'problems', 'errors'],
+  workers: ['main', 'flow'],
+  migrations: [],
+  samples: ['core', 'units'],
+};
+
+/** Packages that stand in one room only, so that they can be swapped; `core` may import nothing but what names it. */
+const PACKAGE_ROOMS: Readonly<Record<string, readonly string[]>> = {
+  'temporal-polyfill': ['core', 'samples'],
+  'fit-file-parser': ['files'],
+  saxes: ['files'],
+  yauzl: ['files'],
+  kysely: ['store', 'migrations'],
+  'better-sqlite3': ['store'],
+  nodemailer: ['mail'],
+  'ical-generator': ['mail'],
+  hono: ['web'],
+  '@hono/node-server': ['web'],
+  'd3-array': ['web'],
+  'd3-scale': ['web'],
+  'd3-shape': ['web'],
+  'd3-time': ['web'],
+  'node-cron': ['main'],
+  pino: ['log'],
+  commander: ['cli'],
+  'csv-parse': ['cli'],
+  'csv-stringify': ['cli', 'web'],
+  zod: ['config', 'files', 'web', 'cli', 'store'],
+};
+
+/** What the pure core must not touch: it is given the time, and chance comes from a seed. */
+const IMPURE = /\bDate\.now\b|\bnew Date\(\)|\bMath\.random\b|\basync\b|\bawait\b|\bprocess\.|\bsetTimeout\b/;
+
+interface Import {
+  readonly file: string;
+  readonly room: string;
+  readonly target: string;
+  readonly isPackage: boolean;
+}
+
+const filesBelow = (folder: string): string[] =>
+  readdirSync(join(ROOT, folder), { recursive: true, encoding: 'utf8' })
+    .filter((file) => file.endsWith('.ts'))
+    .map((file) => `${folder}/${file}`);
+
+const roomOf = (file: string): string => {
+  const [top = '', next = ''] = file.split('/');
+  return top === 'src' ? next.replace(/\.ts$/, '') : top;
+};
+
+const withoutComments = (text: string): string =>
+  text.replace(/\/\*[\s\S]*?\*\//g, '').replace(/^\s*\/\/.*$/gm, '');
+
+function importsOf(file: string): Import[] {
+  const text = withoutComments(readFileSync(join(ROOT, file), 'utf8'));
+  const found = text.matchAll(/(?:\bfrom\s+|\bimport\s*\(?\s*)'([^']+)'/g);
+  return [...found].map(([, name = '']) => {
+    if (!name.startsWith('.')) return { file, room: roomOf(file), target: name, isPackage: true };
+    const path = relative(ROOT, resolve(ROOT, dirname(file), name)).replaceAll('\\', '/');
+    return { file, room: roomOf(file), target: roomOf(path.replace(/\.js$/, '.ts')), isPackage: false };
+  });
+}
+
+const files = ['src', 'workers', 'migrations', 'samples'].flatMap(filesBelow);
+const imports = files.flatMap(importsOf);
+const packageOf = (name: string): string =>
+  name
+    .split('/')
+    .slice(0, name.startsWith('@') ? 2 : 1)
+    .join('/');
+
+describe('the walls', () => {
+  it('name every room there is', () => {
+    expect([...new Set(files.map(roomOf))].filter((room) => !(room in MAY_IMPORT))).toEqual([]);
+    expect(imports.length).toBeGreaterThan(300);
+  });
+
+  it('let a room import only what the table says', () => {
+    const broken = imports.filter(
+      ({ room, target, isPackage }) => !isPackage && target !== room && !MAY_IMPORT[room]?.includes(target),
+    );
+    expect(broken.map(({ file, target }) => `${file} imports ${target}`)).toEqual([]);
+  });
+
+  it('keep each library in its room', () => {
+    const broken = imports.filter(({ room, target, isPackage }) => {
+      if (!isPackage || target.startsWith('node:')) return false;
+      return !PACKAGE_ROOMS[packageOf(target)]?.includes(room);
+    });
+    expect(broken.map(({ file, target }) => `${file} imports ${target}`)).toEqual([]);
+  });
+
+  it('keep the core pure', () => {
+    const core = files.filter((file) => ['core', 'words', 'units', 'problems'].includes(roomOf(file)));
+    const impure = core.filter((file) =>
+      IMPURE.test(withoutComments(readFileSync(join(ROOT, file), 'utf8'))),
+    );
+    expect(impure).toEqual([]);
+    const node = imports.filter(({ room, target }) => room === 'core' && target.startsWith('node:'));
+    expect(node.map(({ file }) => file)).toEqual([]);
+  });
+
+  it('let only the unit file turn hours into seconds', () => {
+    const outside = files.filter(
+      (file) =>
+        file !== 'src/units.ts' &&
+        !file.startsWith('samples/') &&
+        /\b3_?600(_?000)?\b/.test(withoutComments(readFileSync(join(ROOT, file), 'utf8'))),
+    );
+    expect(outside).toEqual([]);
+  });
+
+  it('keep workers thin', () => {
+    const thick = filesBelow('workers').filter(
+      (file) => readFileSync(join(ROOT, file), 'utf8').split('\n').length > 41,
+    );
+    expect(thick).toEqual([]);
+  });
+});
