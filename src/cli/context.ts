@@ -87,11 +87,5 @@ export function minutesArgument(text: string): number {
   return minutes;
 }
 
-export const positiveArgument = (text: string): number => {
-  const value = Number(text);
-  if (!(value > 0)) throw new InvalidArgumentError('It must be a number above 0.');
-  return value;
-};
-
 export const listArgument = (text: string): string[] =>
   text === 'none' ? [] : text.split(',').map((part) => part.trim());

@@ -2,29 +2,6 @@
 import type { Day, Instant, Seconds, Thousandths } from '../units.js';
 import type { BikeRule, BikeType, ServiceKind, UnitKind, Weekday } from './tokens.js';
 
-export interface Workshop {
-  readonly id: string;
-  readonly handle: string;
-  readonly name: string;
-  /** IANA name. */
-  readonly timeZone: string;
-  readonly openDays: readonly Weekday[];
-  /** Local hour of the digest and of riders' mails, 0 to 23. */
-  readonly digestHour: number;
-  /** How long before the likely date a service is coming up. */
-  readonly noticeDays: number;
-  readonly language: string;
-  /** As typed by the workshop; shown in mails. */
-  readonly email: string | null;
-  readonly phone: string | null;
-  readonly address: string | null;
-  readonly openingHours: string | null;
-  /** Price and turnaround by service kind, as typed. */
-  readonly offers: Readonly<
-    Record<ServiceKind, { readonly price: string | null; readonly turnaround: string | null }>
-  >;
-}
-
 /** A factor on an hour by severity: at 0.3, at 1 and at 2, straight between them in logarithms, level outside. */
 export interface Weights {
   readonly smooth: number;
@@ -105,5 +82,3 @@ export interface CountedRide {
   /** Moving time times the ride's terrain weight, before any factor of a unit. */
   readonly terrainMs: Thousandths;
 }
-
-export type { BikeRule };

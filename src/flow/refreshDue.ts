@@ -2,7 +2,7 @@ import { addDays, dayOf, startOfDay } from '../core/calendar.js';
 import type { CountedRide } from '../core/ledger.js';
 import { type KnownForecasts, ridesNeededFrom, standingsOf, type UnitKnown } from '../core/standings.js';
 import type { StandingRow, Tx } from '../ports.js';
-import { DAY_MS, type Instant, instant } from '../units.js';
+import type { Instant } from '../units.js';
 import type { Deps } from './deps.js';
 import { getWorkshop, listIntervalRules } from './settings.js';
 import { getUnitLedger } from './unitLedger.js';
@@ -82,6 +82,3 @@ export async function refreshDueOnce({ store, clock }: Pick<Deps, 'store' | 'clo
 export async function refreshAllDue(deps: Pick<Deps, 'store' | 'clock'>): Promise<void> {
   while (await refreshDueOnce(deps));
 }
-
-/** Rides older than this say nothing of a rider's habit of today. */
-export const habitFrom = (now: Instant): Instant => instant(now - 366 * DAY_MS);
