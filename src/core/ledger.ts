@@ -1,6 +1,6 @@
 /** The facts that hours are derived from, as the core sees them. Ids are random and stay through corrections. */
 import type { Day, Instant, Seconds, Thousandths } from '../units.js';
-import type { BikeRule, BikeType, ServiceKind, UnitKind, Weekday } from './tokens.js';
+import type { BikeType, ServiceKind, UnitKind } from './tokens.js';
 
 /** A factor on an hour by severity: at 0.3, at 1 and at 2, straight between them in logarithms, level outside. */
 export interface Weights {
