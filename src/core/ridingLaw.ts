@@ -1,3 +1,4 @@
+import { HOUR_MS, SECOND_MS } from '../units.js';
 import type { RidingLaw } from './firstPassage.js';
 import { normalQuantile } from './normalQuantile.js';
 import type { RideWeek } from './rideWeeks.js';
@@ -52,7 +53,7 @@ const seasonOdds = (weeks: readonly RideWeek[]): readonly number[] => {
 
 const otherRidersWeeks = (terrainMsPerMovingS: number): readonly RideWeek[] =>
   HABITS.weekHours.map((hours, i) => {
-    const movingS = hours * 3600;
+    const movingS = (hours * HOUR_MS) / SECOND_MS;
     const onOneDay = (amount: number): number[] =>
       Array.from({ length: 7 }, (_, d) => (d === i % 7 ? amount : 0));
     const terrainMs = movingS * terrainMsPerMovingS;

@@ -1,32 +1,56 @@
-/** Each source file has its test: one of the same name, or one that names it. */
+/** Each file of the pure rooms has a test of its own; every other one is at least walked through by some test. */
 import { readdirSync, readFileSync } from 'node:fs';
-import { basename, join, resolve } from 'node:path';
+import { basename, dirname, join, relative, resolve } from 'node:path';
 import { expect, it } from 'vitest';
 
 const ROOT = resolve(import.meta.dirname, '../..');
+
+/** The rooms that are the product: nothing in them is tested only in passing. */
+const BY_NAME = ['core', 'words'];
+/** Tests that run the built program walk through its commands. */
+const RUN_BY: Readonly<Record<string, string>> = { 'tests/fixtures/program.ts': 'src/cli/main.ts' };
 
 const below = (folder: string): string[] =>
   readdirSync(join(ROOT, folder), { recursive: true, encoding: 'utf8' })
     .filter((file) => file.endsWith('.ts'))
     .map((file) => `${folder}/${file}`);
 
+const textOf = (file: string): string => readFileSync(join(ROOT, file), 'utf8');
+
 /** Files of types alone have nothing to test. */
 const hasCode = (file: string): boolean =>
-  /^(export )?(async )?(function|const|class|let)\b|^await\b|^program/m.test(
-    readFileSync(join(ROOT, file), 'utf8'),
+  /^(export )?(async )?(function|const|class|let)\b|^await\b/m.test(textOf(file));
+
+const importsOf = (file: string): string[] =>
+  [...textOf(file).matchAll(/\bfrom '(\.[^']+)'/g)].map(([, name = '']) =>
+    relative(ROOT, resolve(ROOT, dirname(file), name)).replace(/\.js$/, '.ts'),
   );
 
-it('every source file of the product is tested', () => {
-  const tests = below('tests').filter((file) => file.endsWith('.ts'));
-  const texts = tests.map((file) => readFileSync(join(ROOT, file), 'utf8')).join('\n');
-  const missing = below('src')
-    .filter(hasCode)
-    .filter((file) => {
-      const name = basename(file, '.ts');
-      return (
-        !tests.some((test) => basename(test) === `${name}.test.ts`) &&
-        !texts.includes(`${file.replace(/\.ts$/, '.js')}'`)
-      );
-    });
+const tests = below('tests');
+const sources = below('src').filter(hasCode);
+
+it('every file of the pure rooms has its test', () => {
+  const imported = new Set(tests.flatMap(importsOf));
+  const missing = sources
+    .filter((file) => BY_NAME.includes(file.split('/')[1] ?? ''))
+    .filter(
+      (file) =>
+        !tests.some((test) => basename(test) === `${basename(file, '.ts')}.test.ts`) && !imported.has(file),
+    );
   expect(missing).toEqual([]);
+});
+
+it('every other file is walked through by a test', () => {
+  const reached = new Set<string>();
+  const open = [...tests];
+  for (let file = open.pop(); file !== undefined; file = open.pop()) {
+    if (reached.has(file)) continue;
+    reached.add(file);
+    const run = RUN_BY[file];
+    open.push(
+      ...importsOf(file).filter((target) => !reached.has(target)),
+      ...(run === undefined ? [] : [run]),
+    );
+  }
+  expect(sources.filter((file) => !reached.has(file))).toEqual([]);
 });

@@ -95,8 +95,11 @@ const withoutComments = (text: string): string =>
 
 function importsOf(file: string): Import[] {
   const text = withoutComments(readFileSync(join(ROOT, file), 'utf8'));
-  const found = text.matchAll(/(?:\bfrom\s+|\bimport\s*\(?\s*)'([^']+)'/g);
-  return [...found].map(([, name = '']) => {
+  const found = text.matchAll(
+    /^(?:(?:import|export)\b[^;']*?\bfrom\s+|import\s+)'([^']+)'|\bimport\('([^']+)'\)/gm,
+  );
+  return [...found].map(([, named, loaded]) => {
+    const name = named ?? loaded ?? '';
     if (!name.startsWith('.')) return { file, room: roomOf(file), target: name, isPackage: true };
     const path = relative(ROOT, resolve(ROOT, dirname(file), name)).replaceAll('\\', '/');
     return { file, room: roomOf(file), target: roomOf(path.replace(/\.js$/, '.ts')), isPackage: false };

@@ -1,0 +1,23 @@
+import { expect, it } from 'vitest';
+import { momentOf } from '../../src/core/moment.js';
+import { isoTime } from '../../src/units.js';
+
+const read = (text: string, zone = 'Europe/Lisbon') => {
+  const at = momentOf(text, zone);
+  return at === null ? null : isoTime(at);
+};
+
+it('a day means its start in the workshop’s zone, in summer and in winter', () => {
+  expect(read('2025-06-10')).toBe('2025-06-09T23:00:00Z');
+  expect(read('2025-01-10')).toBe('2025-01-10T00:00:00Z');
+});
+
+it('a time means itself, whatever the zone', () => {
+  expect(read('2025-06-10T10:00:00+02:00')).toBe('2025-06-10T08:00:00Z');
+  expect(read('2025-06-10T08:00:00.5Z')).toBe('2025-06-10T08:00:00.500Z');
+});
+
+it('what is neither means nothing', () => {
+  for (const text of ['', 'yesterday', '2025-02-30', '2025-06-10T10:00:00', '10.06.2025'])
+    expect(read(text), text).toBeNull();
+});
