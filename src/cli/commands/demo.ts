@@ -138,7 +138,7 @@ async function showLedger({ store }: Stanchion, out: Output, now: Instant): Prom
   out.line(`\n${tray.length} rides and files wait in the tray for a person’s word.`);
   const longest = (kind: MailRow['mail']): MailRow | undefined =>
     mails
-      .filter((mail) => mail.mail === kind)
+      .filter((mail) => mail.mail === kind && mail.written?.headers['Content-Language'] === 'en')
       .sort((a, b) => (b.written?.text.length ?? 0) - (a.written?.text.length ?? 0))[0];
   for (const [title, mail] of [
     ['A mail to a rider', longest('reminder')],
