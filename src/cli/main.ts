@@ -50,9 +50,8 @@ function report(error: unknown): void {
     setStatus(error.exitCode === 0 ? 0 : 2);
     return;
   }
-  setStatus(exitStatusOf(error) as 1 | 2 | 3);
   const isFile = error instanceof Error && 'code' in error && error.code === 'ENOENT' && 'path' in error;
-  if (isFile) setStatus(1);
+  setStatus(isFile ? 1 : (exitStatusOf(error) as 1 | 2 | 3));
   const message = isFile
     ? `There is no file ${String(error.path)}.`
     : error instanceof Error
