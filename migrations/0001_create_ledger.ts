@@ -6,6 +6,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
     .createTable('workshop')
     .addColumn('id', 'text', (c) => c.primaryKey())
     .addColumn('created_at_ms', 'bigint', (c) => c.notNull())
+    .addColumn('feed_epoch', 'integer', (c) => c.notNull().defaultTo(0))
     .execute();
 
   const table = (name: string) =>
@@ -30,10 +31,12 @@ export async function up(db: Kysely<unknown>): Promise<void> {
     .addColumn('confirmed_at_ms', 'bigint')
     .addColumn('unsubscribed_at_ms', 'bigint')
     .addColumn('refused_at_ms', 'bigint')
+    .addColumn('link_epoch', 'integer', (c) => c.notNull().defaultTo(0))
     .execute();
 
   await table('fact')
-    .addColumn('id', 'text', (c) => c.primaryKey())
+    .addColumn('seq', 'integer', (c) => c.primaryKey().autoIncrement())
+    .addColumn('id', 'text', (c) => c.notNull().unique())
     .addColumn('entity_id', 'text', (c) => c.notNull())
     .addColumn('kind', 'text', (c) => c.notNull())
     .addColumn('subject_id', 'text', (c) => c.notNull())
@@ -168,6 +171,40 @@ export async function up(db: Kysely<unknown>): Promise<void> {
     .where(sql.ref('keeps_place'), '=', sql.lit(1))
     .execute();
   await index(db, 'notice', ['mail_id']);
+
+  await table('lead')
+    .addColumn('id', 'text', (c) => c.primaryKey())
+    .addColumn('unit_id', 'text', (c) => c.notNull())
+    .addColumn('rider_id', 'text')
+    .addColumn('service_kind', 'text', (c) => c.notNull())
+    .addColumn('wanted_kind', 'text', (c) => c.notNull())
+    .addColumn('period_id', 'text', (c) => c.notNull())
+    .addColumn('period_start', 'text')
+    .addColumn('state', 'text', (c) => c.notNull())
+    .addColumn('day', 'text')
+    .addColumn('bench_minutes', 'integer', (c) => c.notNull())
+    .addColumn('made_at_ms', 'bigint', (c) => c.notNull())
+    .addColumn('changed_at_ms', 'bigint', (c) => c.notNull())
+    .addColumn('changed_by', 'text', (c) => c.notNull())
+    .addColumn('calendar_uid', 'text')
+    .addColumn('calendar_sequence', 'integer', (c) => c.notNull().defaultTo(0))
+    .execute();
+  await db.schema
+    .createIndex('lead_once')
+    .unique()
+    .on('lead')
+    .columns(['workshop_id', 'unit_id'])
+    .where(sql<boolean>`state in ('open', 'asked-for', 'booked')`)
+    .execute();
+  await index(db, 'lead', ['workshop_id', 'state', 'day']);
+
+  await table('later')
+    .addColumn('unit_id', 'text', (c) => c.notNull())
+    .addColumn('rider_id', 'text', (c) => c.notNull())
+    .addColumn('said_at_ms', 'bigint', (c) => c.notNull())
+    .addColumn('until', 'text', (c) => c.notNull())
+    .addPrimaryKeyConstraint('later_pk', ['workshop_id', 'unit_id'])
+    .execute();
 
   await table('account')
     .addColumn('id', 'text', (c) => c.primaryKey())

@@ -141,6 +141,8 @@ export type FactKind = keyof FactBodies;
 
 export interface Fact<K extends FactKind = FactKind> {
   readonly id: string;
+  /** Order of entry, also within one moment. */
+  readonly seq: number;
   /** What the fact is about, the same through all its corrections: a service, a fitting, a unit. */
   readonly entityId: string;
   readonly kind: K;

@@ -54,8 +54,9 @@ export interface Service {
   /** The clocks that it restarts. */
   readonly restarts: readonly ServiceKind[];
   readonly elsewhere: boolean;
-  /** When it was entered, to order two services of one day. */
+  /** When it was entered, and in which order, to tell which of two services of one day came last. */
   readonly recordedAt: Instant;
+  readonly seq: number;
 }
 
 /** When a service kind falls due; a null limit does not apply. `rule` says whose rule it is. */

@@ -87,7 +87,7 @@ function closedAt(period: Period, to: Instant, { unit: { history }, zone }: Peri
 
 /** Of two services of one day the one entered later begins the later period. */
 const inOrder = (a: Service, b: Service): number =>
-  (a.on < b.on ? -1 : a.on > b.on ? 1 : 0) || a.recordedAt - b.recordedAt || (a.id < b.id ? -1 : 1);
+  (a.on < b.on ? -1 : a.on > b.on ? 1 : 0) || a.recordedAt - b.recordedAt || a.seq - b.seq;
 
 /**
  * Returns all service periods of one kind, oldest first; the last one is running. A period begins at the start of the

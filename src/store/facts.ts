@@ -39,6 +39,7 @@ function subjectsOf(kind: FactKind, entityId: string, body: FactBodies[FactKind]
 function factOf<K extends FactKind>(row: Selectable<Tables['fact']>): Fact<K> {
   return {
     id: row.id,
+    seq: row.seq,
     entityId: row.entity_id,
     kind: row.kind as K,
     body: JSON.parse(row.body) as FactBodies[K],
@@ -59,8 +60,7 @@ export function factTable({ db, workshopId }: Scope): FactTable {
       .where('later.id', 'is', null)
       .where('fact.is_void', '=', 0)
       .where('fact.kind', '=', kind)
-      .orderBy('fact.recorded_at_ms')
-      .orderBy('fact.id');
+      .orderBy('fact.seq');
 
   async function insert<K extends FactKind>(
     fact: NewFact<K>,
@@ -84,8 +84,8 @@ export function factTable({ db, workshopId }: Scope): FactTable {
       recorded_by: fact.by,
       why: fact.why ?? null,
     };
-    await db.insertInto('fact').values(row).execute();
-    return factOf<K>(row);
+    const { seq } = await db.insertInto('fact').values(row).returning('seq').executeTakeFirstOrThrow();
+    return factOf<K>({ ...row, seq });
   }
 
   async function getReplaceable(factId: string): Promise<Selectable<Tables['fact']>> {
@@ -151,8 +151,7 @@ export function factTable({ db, workshopId }: Scope): FactTable {
           .where((where) =>
             where.or([where('fact.subject_id', '=', subject), where('fact.object_id', '=', subject)]),
           )
-          .orderBy('fact.recorded_at_ms')
-          .orderBy('fact.id')
+          .orderBy('fact.seq')
           .execute()
       ).map((row) => factOf(row)),
     count: async () => {

@@ -1,10 +1,12 @@
+import type { Generated } from 'kysely';
+
 /** The tables as kysely sees them; every row carries its workshop. */
 interface Owned {
   workshop_id: string;
 }
 
 export interface Tables {
-  workshop: { id: string; created_at_ms: number };
+  workshop: { id: string; created_at_ms: number; feed_epoch: Generated<number> };
   handle: Owned & { kind: string; handle: string; entity_id: string };
   contact: Owned & {
     rider_id: string;
@@ -16,8 +18,11 @@ export interface Tables {
     confirmed_at_ms: number | null;
     unsubscribed_at_ms: number | null;
     refused_at_ms: number | null;
+    link_epoch: Generated<number>;
   };
   fact: Owned & {
+    /** Order of entry, also within one moment. */
+    seq: Generated<number>;
     id: string;
     entity_id: string;
     kind: string;
@@ -112,6 +117,24 @@ export interface Tables {
     lapsed_at_ms: number | null;
     keeps_place: number;
   };
+  lead: Owned & {
+    id: string;
+    unit_id: string;
+    rider_id: string | null;
+    service_kind: string;
+    wanted_kind: string;
+    period_id: string;
+    period_start: string | null;
+    state: string;
+    day: string | null;
+    bench_minutes: number;
+    made_at_ms: number;
+    changed_at_ms: number;
+    changed_by: string;
+    calendar_uid: string | null;
+    calendar_sequence: number;
+  };
+  later: Owned & { unit_id: string; rider_id: string; said_at_ms: number; until: string };
   account: Owned & { id: string; name: string; password_hash: string; role: string };
   session: Owned & { token_hash: string; account_id: string; created_at_ms: number; expires_at_ms: number };
   inbox_file: Owned & {

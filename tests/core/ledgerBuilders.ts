@@ -50,6 +50,7 @@ export const serviceOf = (
   restarts,
   elsewhere: false,
   recordedAt: startOf(on),
+  seq: 0,
   ...rest,
 });
 
