@@ -6,7 +6,7 @@ const INDEPENDENT_M = 240;
 /** How far logarithms of severity differ between rides; an error of this size makes Q one half. */
 const SPREAD = 0.6;
 /** Suspicion alone never silences elevation: ground recorded without any smoothing looks the same as such noise. */
-const MOST_SUSPECT = 0.75;
+const MOST_SUSPECT = 0.72;
 
 /**
  * Returns Q, how well γ is known, 0 to 1: by how few independent values there are, how much of V is noise, how far V
@@ -28,8 +28,8 @@ export function elevationQuality(
     (1 + noise) ** 2 / (2 * values) +
     ((0.6 * noise) / (1 + noise)) ** 2 +
     (0.8 * (1 - growth(variances, lagsM))) ** 2 +
-    // So that quality is poor where half of V is suspect.
-    ((0.75 * share) / (1 - share)) ** 2;
+    // So that quality is poor where nearly half of V is suspect, whatever the rest says.
+    ((0.9 * share) / (1 - share)) ** 2;
   return SPREAD ** 2 / (SPREAD ** 2 + error);
 }
 

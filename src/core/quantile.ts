@@ -1,8 +1,35 @@
-/** Returns the value below which a share of the values lies, without interpolation; NaN of none. */
+/** Returns the value below which a share of the values lies, without interpolation; NaN of none. Shape: no value NaN. */
 export function quantile(values: Float64Array, share: number): number {
   if (values.length === 0) return Number.NaN;
-  return values.slice().sort()[Math.floor(share * (values.length - 1))]!;
+  return nthSmallest(values.slice(), Math.floor(share * (values.length - 1)));
 }
+
+/** Sorts no more than it takes to find it (Hoare's selection); the order of `values` is lost. */
+function nthSmallest(values: Float64Array, n: number): number {
+  let from = 0;
+  let to = values.length - 1;
+  while (from < to) {
+    const pivot = medianOfThree(values[from]!, values[(from + to) >> 1]!, values[to]!);
+    let low = from;
+    let high = to;
+    while (low <= high) {
+      while (values[low]! < pivot) low += 1;
+      while (values[high]! > pivot) high -= 1;
+      if (low > high) break;
+      const swapped = values[low]!;
+      values[low++] = values[high]!;
+      values[high--] = swapped;
+    }
+    // Between `high` and `low` all values are the pivot's.
+    if (n <= high) to = high;
+    else if (n >= low) from = low;
+    else return pivot;
+  }
+  return values[n]!;
+}
+
+const medianOfThree = (a: number, b: number, c: number): number =>
+  Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
 
 /** Returns all columns as one. */
 export function joined(columns: readonly Float64Array[]): Float64Array {
