@@ -7,6 +7,10 @@ export type PageName = keyof Viewer['texts']['nav'];
 
 const PATHS: Readonly<Record<PageName, string>> = {
   due: '/',
+  tray: '/tray',
+  units: '/units',
+  riders: '/riders',
+  mails: '/mails',
   intervals: '/intervals',
 };
 
@@ -64,7 +68,7 @@ ${when(
   () =>
     html`<nav aria-label="${texts.pages}"><ul>${links.map(
       ([name, path]) =>
-        html`<li><a href="${path}"${name === current ? html` aria-current="page"` : ''}>${texts.nav[name]}</a></li>`,
+        html`<li><a href="${path}"${name === current ? html` aria-current="page"` : ''}>${texts.nav[name]}${name === 'tray' && viewer.waiting > 0 ? ` (${viewer.waiting})` : ''}</a></li>`,
     )}</ul></nav>`,
 )}
 <form class="out" method="post" action="/sign-out">${formToken(viewer)}<button class="quiet">${texts.signOut}</button></form>`;

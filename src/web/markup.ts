@@ -39,11 +39,13 @@ ${rows.map(
 /** A labelled field; what is wrong with it stands beside it and is read out with it. */
 export interface Field {
   readonly name: string;
+  /** Where the name stands on the page more than once. */
+  readonly id?: string;
   readonly label: string;
   readonly value?: string | undefined;
   readonly hint?: string;
   readonly wrong?: string | undefined;
-  readonly type?: 'text' | 'password' | 'search' | 'date' | 'email' | 'tel';
+  readonly type?: 'text' | 'password' | 'search' | 'date' | 'time' | 'email' | 'tel';
   readonly autocomplete?: string;
   readonly inputmode?: 'decimal' | 'numeric';
   readonly isShort?: boolean;
@@ -52,9 +54,9 @@ export interface Field {
 
 export const field = (of: Field): Markup => html`
 <div class="field">
-<label for="${of.name}">${of.label}</label>
+<label for="${of.id ?? of.name}">${of.label}</label>
 ${when(of.hint !== undefined, () => html`<p class="hint" id="${of.name}-hint">${of.hint}</p>`)}
-<input id="${of.name}" name="${of.name}" type="${of.type ?? 'text'}" value="${of.value ?? ''}" autocomplete="${of.autocomplete ?? 'off'}"${
+<input id="${of.id ?? of.name}" name="${of.name}" type="${of.type ?? 'text'}" value="${of.value ?? ''}" autocomplete="${of.autocomplete ?? 'off'}"${
   of.inputmode ? html` inputmode="${of.inputmode}"` : ''
 }${of.isShort ? html` class="short"` : ''}${of.isRequired ? html` required` : ''}${describedBy(of)}>
 ${wrongNote(of)}
@@ -79,15 +81,15 @@ export interface Choice {
 }
 
 export const choice = (
-  of: Pick<Field, 'name' | 'label' | 'hint' | 'wrong'> & {
+  of: Pick<Field, 'name' | 'id' | 'label' | 'hint' | 'wrong'> & {
     readonly value: string;
     readonly choices: readonly Choice[];
   },
 ): Markup => html`
 <div class="field">
-<label for="${of.name}">${of.label}</label>
+<label for="${of.id ?? of.name}">${of.label}</label>
 ${when(of.hint !== undefined, () => html`<p class="hint" id="${of.name}-hint">${of.hint}</p>`)}
-<select id="${of.name}" name="${of.name}"${describedBy(of)}>${of.choices.map(
+<select id="${of.id ?? of.name}" name="${of.name}"${describedBy(of)}>${of.choices.map(
   (one) =>
     html`<option value="${one.value}"${one.value === of.value ? html` selected` : ''}>${one.label}</option>`,
 )}</select>
@@ -97,3 +99,10 @@ ${wrongNote(of)}
 /** Says what was done or what was wrong, and is read out at once. */
 export const said = (body: Markup | string, role: 'status' | 'alert'): Markup =>
   html`<div class="said" role="${role}"><p>${body}</p></div>`;
+
+/** Says at the top of a page what became of the form that was sent from it. */
+export const saidAfter = (fault: string | null, done: string | undefined): Markup =>
+  fault !== null ? said(fault, 'alert') : done !== undefined ? said(done, 'status') : NOTHING;
+
+export const tick = (name: string, label: string, isTicked: boolean): Markup => html`
+<label class="tick"><input type="checkbox" name="${name}" value="yes"${isTicked ? html` checked` : ''}>${label}</label>`;

@@ -39,7 +39,7 @@ form{margin:0}
 button,.button{font:inherit;font-weight:600;min-height:2.75rem;padding:.45rem 1.2rem;border:1px solid var(--accent);border-radius:3px;background:var(--accent);color:var(--on-accent);cursor:pointer;display:inline-block;text-decoration:none}
 button:hover,.button:hover{text-decoration:underline;text-underline-offset:.2em}
 button.plain{background:none;color:var(--accent)}
-button.quiet{background:none;color:var(--accent);border-color:transparent;padding:.45rem .3rem;font-weight:400;text-decoration:underline;text-underline-offset:.18em}
+button.quiet{background:none;color:var(--accent);border-color:transparent;padding:.45rem 0;font-weight:400;text-decoration:underline;text-underline-offset:.18em}
 label,legend{font-weight:600}
 label.tick{font-weight:400;display:flex;gap:.6rem;align-items:center;min-height:2.2rem}
 input,select,textarea{font:inherit;color:inherit;background:var(--paper);border:1px solid var(--edge);border-radius:3px;min-height:2.75rem;padding:.4rem .6rem;width:100%;max-width:26rem;display:block}
@@ -65,7 +65,7 @@ th,td{text-align:left;vertical-align:top;padding:.7rem 1.1rem .7rem 0;border-bot
 th:last-child,td:last-child{padding-right:0}
 thead th{font-size:.875rem;line-height:1.35;color:var(--soft);font-weight:600;vertical-align:bottom;border-bottom:2px solid var(--ink)}
 tbody th{font-weight:400}
-td small,th small{display:block;line-height:1.45;font-size:.8125rem}
+td small,th small,dd small{display:block;line-height:1.45;font-size:.8125rem}
 tbody th>a,tbody th>b{font-weight:650;white-space:nowrap}
 .nobr{white-space:nowrap}
 dl.facts{display:grid;grid-template-columns:minmax(8rem,max-content) 1fr;gap:.25rem 1.4rem}
@@ -80,6 +80,12 @@ dl.facts dd{margin:0}
 .entry h2,.entry h3{margin:0 0 .2rem}
 .pages{display:flex;gap:1.5rem;align-items:center}
 code{font-family:ui-monospace,"Liberation Mono",monospace;font-size:.92em;background:var(--wash);padding:.1em .35em;border-radius:3px;overflow-wrap:anywhere}
+summary h2{display:inline;font-size:1.15rem}
+.entry p.lead{margin:0}
+.long{overflow-wrap:anywhere}
+.answers{display:flex;flex-wrap:wrap;align-items:end;gap:.2rem 1.6rem;margin-top:.6rem}
+.book dd{margin-bottom:.5rem}
+.pair{display:grid;grid-template-columns:repeat(auto-fill,minmax(14rem,1fr));gap:0 1.5rem}
 summary{cursor:pointer;padding:.4rem 0;color:var(--accent)}
 @media(max-width:64rem){
 .band,main,.foot{padding-left:1.1rem;padding-right:1.1rem}
@@ -87,20 +93,22 @@ h1{font-size:1.75rem;margin-top:1.5rem}
 table.cards,table.cards tbody,table.cards th,table.cards td{display:block;width:auto}
 table.cards thead{position:absolute;clip-path:inset(50%);height:1px;width:1px;overflow:hidden}
 table.cards tr{display:grid;grid-template-columns:1fr 1fr;gap:.45rem 1.2rem;border-top:2px solid var(--ink);padding:.7rem 0 1.1rem}
-table.cards th,table.cards td{border:0;padding:0}
+table.cards th,table.cards td{border:0;padding:0;min-width:0;overflow-wrap:anywhere}
 table.cards tbody th{grid-column:1/-1;font-size:1.1rem}
+.nobr,table.cards tbody th>*{white-space:normal}
 table.cards td::before{content:attr(data-label);display:block;color:var(--soft);font-size:.8125rem;line-height:1.45}
 }
 @media(min-width:40rem) and (max-width:64rem){
 table.cards tr{grid-template-columns:1fr 1fr 1fr}
 }
 @media(max-width:34rem){
-.out{margin-left:0}
+.house{flex:1}
+.out{order:1}
+nav{order:2;width:100%}
 .row,.row .field,.row select,.row input{width:100%;max-width:none}
 button,.button{width:100%;text-align:center}
 .out button,button.quiet{width:auto}
-dl.facts{grid-template-columns:1fr;gap:0}
-dl.facts dd{margin-bottom:.5rem}
+dl.facts{grid-template-columns:minmax(6.5rem,32%) 1fr}
 }
 @media print{
 .top nav,.out,.skip,form,.foot,.tally{display:none}

@@ -4,6 +4,8 @@ import { join } from 'node:path';
 import axe from 'axe-core';
 import { type BrowserContext, chromium, type Page } from 'playwright-core';
 import { expect, onTestFinished } from 'vitest';
+import { startWeb } from '../../src/web/serve.js';
+import { NAME, PASSWORD, type WebWorld } from '../web/webWorld.js';
 
 const CHROMIUM = '/usr/bin/chromium';
 /** Without the browser these tests are left out by hand and fail in CI. */
@@ -38,13 +40,29 @@ export async function openBrowser(
   return browser;
 }
 
-const RULES = { runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] };
+/** Returns where the pages are served until the test ends. */
+export async function served({ app }: WebWorld): Promise<string> {
+  const web = await startWeb(app, { host: '127.0.0.1', port: 0 });
+  onTestFinished(() => web.close());
+  return web.url;
+}
+
+export async function signIn(page: Page, url: string): Promise<void> {
+  await page.goto(url);
+  await page.getByLabel('Name').fill(NAME);
+  await page.getByLabel('Password').fill(PASSWORD);
+  await page.getByRole('button', { name: 'Sign in' }).click();
+}
+
+const ALL = { runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] };
+/** What changes with the colours and the width. */
+const LOOKS = { runOnly: ['color-contrast', 'target-size', 'list', 'td-headers-attr'] };
 
 /** Source: WCAG 2.2 A and AA as far as axe-core can tell. */
-export async function expectAccessible(page: Page): Promise<void> {
+export async function expectAccessible(page: Page, what: 'all' | 'looks' = 'all'): Promise<void> {
   await page.evaluate(axe.source);
   const faults = await page.evaluate(
-    `axe.run(document, ${JSON.stringify(RULES)}).then(({ violations }) =>
+    `axe.run(document, ${JSON.stringify(what === 'all' ? ALL : LOOKS)}).then(({ violations }) =>
       violations.map(({ id, nodes }) => id + ': ' + nodes.map((node) => node.html).join(' ')))`,
   );
   expect(faults, page.url()).toEqual([]);

@@ -1,19 +1,28 @@
 import type { Hono } from 'hono';
 import { html } from 'hono/html';
 import { z } from 'zod';
-import { dayOf } from '../../core/calendar.js';
-import { STATES, type State } from '../../core/tokens.js';
+import { STATES } from '../../core/tokens.js';
 import { type DueRow, listDue } from '../../flow/listDue.js';
 import { type Instant, instant } from '../../units.js';
 import type { WebDeps } from '../deps.js';
+import {
+  intervalCell,
+  isSought,
+  likelyCell,
+  movingCell,
+  type NamedRow,
+  stateCell,
+  terrainCell,
+  unitCell,
+  whoCell,
+  withNames,
+} from '../dueCells.js';
 import { cautions, page } from '../layout.js';
 import { choice, field, type Markup, NOTHING, type Row, table, when } from '../markup.js';
-import { likelyText, limitsText, timeText } from '../show.js';
+import { timeText } from '../show.js';
 import type { Viewer, WebEnv } from '../viewer.js';
 
 const ROWS_A_PAGE = 60;
-const PRESSING: readonly State[] = ['stop-riding', 'over-interval', 'due'];
-
 const querySchema = z.object({
   state: z.enum(STATES).optional().catch(undefined),
   find: z.string().trim().max(100).catch('').default(''),
@@ -21,33 +30,20 @@ const querySchema = z.object({
 });
 type Query = z.infer<typeof querySchema>;
 
-/** A row with the rider's name, which stands in the contacts alone. */
-type NamedRow = DueRow & { readonly riderName: string | null };
-
 export function duePage(app: Hono<WebEnv>, { store }: WebDeps): void {
   app.get('/', async (c) => {
     const viewer = c.get('viewer');
     const query = querySchema.parse(c.req.query());
-    const rows = await store.read(async (tx): Promise<NamedRow[]> => {
-      const names = new Map((await tx.contacts.list()).map((contact) => [contact.riderId, contact.name]));
-      const nameOf = (row: DueRow): string | null =>
-        row.riderId === null ? null : (names.get(row.riderId) ?? row.rider);
-      return (await listDue(tx, viewer.now)).map((row) => ({ ...row, riderName: nameOf(row) }));
-    });
+    const rows = await store.read(async (tx) => withNames(tx, await listDue(tx, viewer.now)));
     return c.html(
       page(viewer, { title: viewer.texts.due.title, current: 'due', body: body(viewer, rows, query) }),
     );
   });
 }
 
-const isSought = (row: NamedRow, find: string): boolean =>
-  [row.unit, row.model, row.bike, row.bikeName, row.rider, row.riderName].some((text) =>
-    text?.toLowerCase().includes(find),
-  );
-
 function body(viewer: Viewer, all: readonly NamedRow[], query: Query): Markup {
   const { texts } = viewer;
-  const found = all.filter((row) => isSought(row, query.find.toLowerCase()));
+  const found = all.filter((row) => isSought(row, query.find));
   const rows = query.state === undefined ? found : found.filter((row) => row.state === query.state);
   const from = (query.page - 1) * ROWS_A_PAGE;
   const shown = rows.slice(from, from + ROWS_A_PAGE);
@@ -114,59 +110,18 @@ function dueTable(viewer: Viewer, rows: readonly NamedRow[]): Markup {
   );
 }
 
-function rowOf(viewer: Viewer, row: NamedRow): Row {
-  const { words, texts } = viewer;
-  const likely = likelyText(row.likely, viewer);
-  const state = words.state[row.state];
-  const isLate = dayOf(row.asOf, viewer.zone) < viewer.today;
-  return {
-    head: html`<b>${row.unit}</b><small>${words.unitKind[row.unitKind]}${row.model === null ? '' : `, ${row.model}`}</small>`,
-    cells: [
-      html`${words.serviceKind(row.serviceKind)}`,
-      PRESSING.includes(row.state) ? html`<strong>${state}</strong>` : html`${state}`,
-      html`${likely.middle}${small(likely.range)}${small(isLate ? texts.due.asOfRow(timeText(row.asOf, viewer)) : null)}`,
-      terrainCell(viewer, row),
-      movingCell(viewer, row),
-      intervalCell(viewer, row),
-      whoCell(viewer, row),
-    ],
-  };
-}
-
-const small = (text: string | null): Markup =>
-  text === null || text === '' ? NOTHING : html`<small>${text}</small>`;
-
-function terrainCell({ words, texts }: Viewer, row: DueRow): Markup {
-  const since = words.hours(row.terrainHoursSince);
-  const limit = row.interval.terrainHours;
-  const left = row.hoursLeft;
-  const rest =
-    left === null ? null : left >= 0 ? texts.due.left(words.hours(left)) : texts.due.over(words.hours(-left));
-  const isUnknown = row.state === 'history-unknown';
-  return html`<span class="nobr">${limit === null || isUnknown ? since : texts.due.of(since, words.hours(limit))}</span>${small(isUnknown ? texts.due.sinceItCame : rest)}`;
-}
-
-function movingCell({ words, texts }: Viewer, row: DueRow): Markup {
-  const since = words.hours(row.movingHoursSince);
-  const ceiling = row.interval.movingHoursCeiling;
-  const hasLimit = ceiling !== null && row.state !== 'history-unknown';
-  const waiting = row.waitingHours > 0 ? texts.due.waiting(words.hours(row.waitingHours)) : null;
-  return html`<span class="nobr">${hasLimit ? texts.due.of(since, words.hours(ceiling)) : since}</span>${small(waiting)}`;
-}
-
-function intervalCell(viewer: Viewer, row: DueRow): Markup {
-  const { words, texts } = viewer;
-  const { terrainHours, months, movingHoursCeiling, rule } = row.interval;
-  // The ceiling stands in the column of moving hours already.
-  const ceiling = terrainHours === null && months === null ? movingHoursCeiling : null;
-  const limits = limitsText({ terrainHours, months, movingHoursCeiling: ceiling }, viewer);
-  return html`${limits}${small(texts.due.first[row.limit])}${small(rule === 'kind' ? null : words.intervalRule[rule])}`;
-}
-
-const whoCell = ({ texts }: Viewer, row: NamedRow): Markup =>
-  row.bikeId === null
-    ? html`${texts.due.noBike}`
-    : html`${row.bikeName ?? row.bike}${small(row.riderName ?? texts.due.noRider)}`;
+const rowOf = (viewer: Viewer, row: NamedRow): Row => ({
+  head: unitCell(viewer, row),
+  cells: [
+    html`${viewer.words.serviceKind(row.serviceKind)}`,
+    stateCell(viewer, row),
+    likelyCell(viewer, row),
+    terrainCell(viewer, row),
+    movingCell(viewer, row),
+    intervalCell(viewer, row),
+    whoCell(viewer, row),
+  ],
+});
 
 function pager({ texts }: Viewer, query: Query, from: number, shown: number, all: number): Markup {
   if (all <= ROWS_A_PAGE) return NOTHING;

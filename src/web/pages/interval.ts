@@ -3,8 +3,8 @@ import type { Context, Hono } from 'hono';
 import { html } from 'hono/html';
 import type { Fact, IntervalFact } from '../../core/facts.js';
 import { listUnitsUnder, type PreviewedUnit, previewInterval } from '../../flow/previewInterval.js';
-import { refreshDueOnce } from '../../flow/refreshDue.js';
 import { isSameScope, setInterval } from '../../flow/setInterval.js';
+import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { fieldsOf } from '../guard.js';
 import { type IntervalForm, intervalFieldsOf, readIntervalForm } from '../intervalForm.js';
@@ -15,8 +15,6 @@ import { capitalised, type Limits, likelyText, limitsText } from '../show.js';
 import type { Viewer, WebEnv } from '../viewer.js';
 
 const UNITS_A_STEP = 5;
-/** So many steps of the refresh are waited for; what is left follows within a minute and is marked as of when. */
-const MOST_STEPS = 10;
 
 const ruleOf = ({ unitKind, serviceKind, scope }: RuleAddress, limits: Limits): IntervalFact => ({
   unitKind,
@@ -26,7 +24,7 @@ const ruleOf = ({ unitKind, serviceKind, scope }: RuleAddress, limits: Limits): 
 });
 
 export function intervalPage(app: Hono<WebEnv>, deps: WebDeps): void {
-  const { store, clock } = deps;
+  const { store } = deps;
   const address = (c: Context<WebEnv, '/intervals/:unitKind/:serviceKind'>): Promise<RuleAddress> =>
     store.read((tx) => ruleAddressOf(tx, c.req.param('unitKind'), c.req.param('serviceKind'), c.req.query()));
 
@@ -50,8 +48,7 @@ export function intervalPage(app: Hono<WebEnv>, deps: WebDeps): void {
     const form = readIntervalForm(await fieldsOf(c), viewer.texts);
     if (form.limits === null) return c.html(show(viewer, at, undefined, form), 422);
     const rule = ruleOf(at, form.limits);
-    const id = await store.write((tx) => setInterval(tx, rule, viewer.account.name, clock.now()));
-    for (let step = 0; step < MOST_STEPS && (await refreshDueOnce(deps)); step++) await setImmediate();
+    const id = await change(deps, viewer, (tx, { by, at: now }) => setInterval(tx, rule, by, now));
     return c.redirect(id === null ? '/intervals?unchanged' : '/intervals?saved', 303);
   });
 }

@@ -1,0 +1,72 @@
+import { z } from 'zod';
+import { atHour, dayOf, parseDay } from '../core/calendar.js';
+import { type Day, type Instant, instant, MINUTE_MS } from '../units.js';
+import type { WebTexts } from './texts/index.js';
+import type { Viewer } from './viewer.js';
+
+/** One line that a person typed. */
+export const lineSchema = z
+  .string()
+  .trim()
+  .max(300)
+  .regex(/^[^\p{Cc}\p{Zl}\p{Zp}]*$/u);
+
+/** A form that cannot be taken, told to the person in the page's words; nothing was changed. */
+export class NotTaken extends Error {}
+
+/** Reads fields one by one; the first that cannot be taken stops it with the words for it. */
+export class EntryForm {
+  readonly #texts: WebTexts;
+  constructor(
+    readonly fields: Readonly<Record<string, string>>,
+    readonly viewer: Viewer,
+  ) {
+    this.#texts = viewer.texts;
+  }
+
+  isTicked(name: string): boolean {
+    return this.fields[name] === 'yes';
+  }
+
+  /** Errors: NotTaken. */
+  choice<T extends string>(name: string, choices: readonly T[]): T {
+    return choices.find((one) => one === this.fields[name]) ?? this.#refuse(this.#texts.tray.needChoice);
+  }
+
+  day(name: string): Day {
+    const day = parseDay(this.fields[name] ?? '');
+    return day !== null && day <= this.viewer.today ? day : this.#refuse(this.#texts.needDay);
+  }
+
+  /** Returns the moment of a day and a clock time in the workshop's zone. */
+  moment(dayName: string, timeName: string): Instant {
+    const day = this.day(dayName);
+    const [, hour, minute] = /^([01]\d|2[0-3]):([0-5]\d)$/.exec(this.fields[timeName] ?? '') ?? [];
+    if (hour === undefined) return this.#refuse(this.#texts.tray.needTime);
+    const at = instant(atHour(day, Number(hour), this.viewer.zone) + Number(minute) * MINUTE_MS);
+    return at <= this.viewer.now && dayOf(at, this.viewer.zone) === day
+      ? at
+      : this.#refuse(this.#texts.needDay);
+  }
+
+  minutes(name: string): number {
+    const typed = this.fields[name]?.trim() ?? '';
+    const minutes = /^\d{1,4}$/.test(typed) ? Number(typed) : 0;
+    return minutes > 0 && minutes <= 24 * 60 ? minutes : this.#refuse(this.#texts.tray.needMinutes);
+  }
+
+  /** Returns null where the field was left empty. */
+  line(name: string): string | null {
+    const read = lineSchema.safeParse(this.fields[name] ?? '');
+    if (!read.success) return this.#refuse(this.#texts.needLine);
+    return read.data === '' ? null : read.data;
+  }
+
+  why(name: string): string {
+    return this.line(name) ?? this.#refuse(this.#texts.needWhy);
+  }
+
+  #refuse(message: string): never {
+    throw new NotTaken(message);
+  }
+}

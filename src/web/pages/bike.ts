@@ -1,0 +1,145 @@
+import type { Context, Hono } from 'hono';
+import { html } from 'hono/html';
+import type { Fact } from '../../core/facts.js';
+import { GROUNDS } from '../../core/tokens.js';
+import { ServiceError } from '../../errors.js';
+import { addHours } from '../../flow/handHours.js';
+import { fittingAt, fittingOf } from '../../flow/unitLedger.js';
+import type { RideRow, Tx } from '../../ports.js';
+import { DAY_MS, hoursOfSeconds, hoursOfThousandths, instant } from '../../units.js';
+import { change } from '../change.js';
+import type { WebDeps } from '../deps.js';
+import { pathOfUnit, small } from '../dueCells.js';
+import { EntryForm } from '../entryForm.js';
+import { fieldsOf } from '../guard.js';
+import { formToken, page } from '../layout.js';
+import { choice, field, type Markup, saidAfter, table } from '../markup.js';
+import { type After, afterQuery, taken } from '../taken.js';
+import type { Viewer, WebEnv } from '../viewer.js';
+
+const RIDES_SHOWN = 15;
+const LOOKED_BACK_MS = 366 * DAY_MS;
+
+interface BikeView {
+  readonly fact: Fact<'bike'>;
+  readonly rider: string | null;
+  readonly tags: readonly string[];
+  /** Newest first. */
+  readonly rides: readonly RideRow[];
+}
+
+export function bikePage(app: Hono<WebEnv>, deps: WebDeps): void {
+  const show = (c: Context<WebEnv>, handle: string, after: After) =>
+    deps.store.read(async (tx) => markup(c.get('viewer'), await getView(tx, handle, c.get('viewer')), after));
+
+  app.get('/bikes/:handle', async (c) => c.html(await show(c, c.req.param('handle'), afterQuery(c))));
+
+  app.post('/bikes/:handle/hours', async (c) => {
+    const viewer = c.get('viewer');
+    const handle = c.req.param('handle');
+    const fields = await fieldsOf(c);
+    const work = async (): Promise<string> => {
+      const form = new EntryForm(fields, viewer);
+      await change(deps, viewer, async (tx, entry) => {
+        const { entityId: bikeId } = await getBikeFact(tx, handle);
+        const [on, minutes] = [form.day('on'), form.minutes('minutes')];
+        return addHours(
+          tx,
+          { bikeId, on, minutes, ground: form.choice('ground', GROUNDS), note: form.line('note') },
+          entry,
+        );
+      });
+      return `${pathOf(handle)}?done=added`;
+    };
+    return taken(c, fields, work, (after) => show(c, handle, after));
+  });
+}
+
+const pathOf = (handle: string): string => `/bikes/${encodeURIComponent(handle)}`;
+
+async function getBikeFact(tx: Tx, handle: string): Promise<Fact<'bike'>> {
+  const id = await tx.handles.find('bike', handle);
+  const fact = id === undefined ? undefined : await tx.facts.current('bike', id);
+  if (!fact) throw new ServiceError('not-found', 'find a bike', `There is no bike ${handle}.`);
+  return fact;
+}
+
+async function getView(tx: Tx, handle: string, { now, zone }: Viewer): Promise<BikeView> {
+  const fact = await getBikeFact(tx, handle);
+  const { riderId } = fact.body;
+  const tags = await tx.handles.all('unit');
+  const fittings = (await tx.facts.list('fitting', { object: fact.entityId })).map((one) =>
+    fittingOf(one, zone),
+  );
+  return {
+    fact,
+    rider: riderId === null ? null : ((await tx.contacts.find(riderId))?.name ?? null),
+    tags: fittings.filter((one) => fittingAt([one], now)).map((one) => tags.get(one.unitId) ?? ''),
+    rides: (await tx.rides.listCounted(fact.entityId, instant(now - LOOKED_BACK_MS)))
+      .slice(-RIDES_SHOWN)
+      .reverse(),
+  };
+}
+
+function markup(viewer: Viewer, view: BikeView, after: After): Markup {
+  const { texts, words } = viewer;
+  const { bike } = texts;
+  const { name, handle, type } = view.fact.body;
+  return page(viewer, {
+    title: name,
+    current: 'riders',
+    body: html`
+<h1>${name}</h1>
+${saidAfter(after.fault, after.done === 'added' ? bike.added : undefined)}
+<dl class="facts">
+<dt>${texts.unit.rider}</dt><dd>${view.rider ?? texts.due.noRider}</dd>
+<dt>${bike.type}</dt><dd>${words.bikeType[type]}</dd>
+<dt>${bike.unitsTitle}</dt><dd>${
+      view.tags.length === 0
+        ? bike.noUnits
+        : view.tags.map((tag, i) => html`${i === 0 ? '' : ', '}<a href="${pathOfUnit(tag)}">${tag}</a>`)
+    }</dd>
+</dl>
+<h2>${bike.hoursTitle}</h2>
+<p class="lead">${bike.hoursLead}</p>
+${hoursForm(viewer, pathOf(handle), after.fields)}
+<h2>${bike.ridesTitle}</h2>
+${rides(viewer, view.rides)}
+<p class="soft">${texts.severityNote}</p>`,
+  });
+}
+
+const hoursForm = (viewer: Viewer, path: string, fields: After['fields']): Markup => {
+  const { bike } = viewer.texts;
+  return html`
+<form method="post" action="${path}/hours">${formToken(viewer)}
+${field({ name: 'on', label: bike.on, type: 'date', value: fields.on ?? viewer.today, isShort: true, isRequired: true })}
+${field({ name: 'minutes', label: bike.minutes, value: fields.minutes, inputmode: 'numeric', isShort: true, isRequired: true })}
+${choice({
+  name: 'ground',
+  label: bike.ground,
+  value: fields.ground ?? 'typical',
+  choices: GROUNDS.map((ground) => ({ value: ground, label: viewer.words.ground[ground] })),
+})}
+${field({ name: 'note', label: bike.note, value: fields.note })}
+<p><button>${bike.add}</button></p>
+</form>`;
+};
+
+function rides({ texts, words, today }: Viewer, rows: readonly RideRow[]): Markup {
+  const { columns, noRides } = texts.bike;
+  if (rows.length === 0) return html`<p>${noRides}</p>`;
+  return table(
+    [columns.day, columns.moving, columns.terrain, columns.rule].map((label) => ({ label })),
+    rows.map((ride) => ({
+      head: html`${words.day(ride.day!, today)}`,
+      cells: [
+        html`${words.hours(hoursOfSeconds(ride.movingS))}`,
+        html`${words.hours(hoursOfThousandths(ride.terrainMs))}`,
+        ride.source === 'hand'
+          ? html`${texts.unit.byHand}`
+          : html`${ride.bikeRule === null ? '' : words.bikeRule[ride.bikeRule]}${small(ride.damage === null ? null : texts.unit.damaged)}`,
+      ],
+    })),
+  );
+}

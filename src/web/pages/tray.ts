@@ -1,0 +1,61 @@
+import type { Context, Hono } from 'hono';
+import { answerTray, type TrayAnswer } from '../../flow/answerTray.js';
+import type { Tx } from '../../ports.js';
+import { change } from '../change.js';
+import type { WebDeps } from '../deps.js';
+import { EntryForm, NotTaken } from '../entryForm.js';
+import { fieldsOf } from '../guard.js';
+import { type After, afterQuery, taken } from '../taken.js';
+import { trayMarkup } from '../trayMarkup.js';
+import { getTrayView } from '../trayView.js';
+import type { WebEnv } from '../viewer.js';
+
+export function trayPage(app: Hono<WebEnv>, deps: WebDeps): void {
+  const show = (c: Context<WebEnv>, after: After) =>
+    deps.store.read(async (tx) => {
+      const viewer = c.get('viewer');
+      // Counted afresh: the form may just have answered one.
+      const view = await getTrayView(tx);
+      return trayMarkup({ ...viewer, waiting: view.asking.length }, view, after);
+    });
+
+  app.get('/tray', async (c) => c.html(await show(c, afterQuery(c))));
+
+  app.post('/tray/:id', async (c) => {
+    const viewer = c.get('viewer');
+    const fields = { ...(await fieldsOf(c)), ride: c.req.param('id') };
+    const work = async (): Promise<string> => {
+      const form = new EntryForm(fields, viewer);
+      const ride = await change(deps, viewer, async (tx, entry) =>
+        answerTray(tx, fields.ride, await answerOf(tx, form), entry),
+      );
+      const done = ride.dismissed ? 'kept' : ride.question === null ? 'counted' : 'open';
+      return `/tray?done=${done}`;
+    };
+    return taken(c, fields, work, (after) => show(c, after));
+  });
+}
+
+/** The button says which of a ride's forms was sent. */
+async function answerOf(tx: Tx, form: EntryForm): Promise<TrayAnswer> {
+  const say = form.choice('say', ['yes', 'no', 'rider', 'bike', 'on', 'on-minutes']);
+  switch (say) {
+    case 'yes':
+    case 'no':
+      return { ride: say === 'yes' };
+    case 'rider':
+      return { riderId: await idOf(tx, 'rider', form) };
+    case 'bike':
+      return { bikeId: await idOf(tx, 'bike', form) };
+    case 'on':
+      return { on: form.moment('on', 'at') };
+    case 'on-minutes':
+      return { on: form.moment('on', 'at'), minutes: form.minutes('minutes') };
+  }
+}
+
+async function idOf(tx: Tx, kind: 'rider' | 'bike', form: EntryForm): Promise<string> {
+  const id = await tx.handles.find(kind, form.fields[kind] ?? '');
+  if (id === undefined) throw new NotTaken(form.viewer.texts.tray.needChoice);
+  return id;
+}

@@ -1,0 +1,110 @@
+import type { Context, Hono } from 'hono';
+import { addFitting, type Entry, endFitting, swapUnits } from '../../flow/fittings.js';
+import { addService } from '../../flow/services.js';
+import { benchUnit, markUnit } from '../../flow/unitMarks.js';
+import type { Tx } from '../../ports.js';
+import { FINDINGS, jobsOf, RINGS } from '../benchWork.js';
+import { change } from '../change.js';
+import type { WebDeps } from '../deps.js';
+import { pathOfUnit } from '../dueCells.js';
+import { EntryForm, NotTaken } from '../entryForm.js';
+import { fieldsOf } from '../guard.js';
+import { type After, afterQuery, taken } from '../taken.js';
+import { unitMarkup } from '../unitMarkup.js';
+import { getUnitId, getUnitView } from '../unitView.js';
+import type { WebEnv } from '../viewer.js';
+
+type Path = '/units/:tag' | `/units/:tag/${string}`;
+
+/** What a form on the page does to the unit. Returns what the page then says. */
+type Act = (tx: Tx, unitId: string, form: EntryForm, entry: Entry) => Promise<string>;
+
+export function unitPage(app: Hono<WebEnv>, deps: WebDeps): void {
+  const show = (c: Context<WebEnv>, tag: string, after: After) =>
+    deps.store.read(async (tx) => {
+      const viewer = c.get('viewer');
+      return unitMarkup(viewer, await getUnitView(tx, tag, viewer), after);
+    });
+
+  app.get('/units/:tag', async (c) => c.html(await show(c, c.req.param('tag'), afterQuery(c))));
+
+  for (const [name, act] of Object.entries(ACTS)) {
+    app.post(`/units/:tag/${name}` as Path, async (c) => {
+      const viewer = c.get('viewer');
+      const tag = c.req.param('tag');
+      const fields = await fieldsOf(c);
+      const work = async (): Promise<string> => {
+        const form = new EntryForm(fields, viewer);
+        const done = await change(deps, viewer, async (tx, entry) =>
+          act(tx, await getUnitId(tx, tag), form, entry),
+        );
+        return `${pathOfUnit(tag)}?done=${done}`;
+      };
+      return taken(c, fields, work, (after) => show(c, tag, after));
+    });
+  }
+}
+
+const ACTS: Readonly<Record<string, Act>> = {
+  service: logService,
+  fit: async (tx, unitId, form, entry) => {
+    const bikeId = await getHandle(tx, 'bike', form, 'fitBike');
+    await addFitting(tx, { unitId, bikeId, from: form.day('fitFrom'), to: null }, entry);
+    return 'fit';
+  },
+  off: async (tx, unitId, form, entry) => {
+    await endFitting(tx, unitId, form.day('offFrom'), entry);
+    return 'off';
+  },
+  swap: async (tx, unitId, form, entry) => {
+    const otherId = await getHandle(tx, 'unit', form, 'swapWith');
+    await swapUnits(tx, [unitId, otherId], form.day('swapFrom'), entry);
+    return 'swap';
+  },
+  mark: async (tx, unitId, form, entry) => {
+    await markUnit(tx, unitId, true, form.why('why'), entry);
+    return 'mark';
+  },
+  clear: async (tx, unitId, form, entry) => {
+    await markUnit(tx, unitId, false, form.why('why'), entry);
+    return 'clear';
+  },
+  bench: async (tx, unitId, form, entry) => {
+    const isIn = form.isTicked('in');
+    await benchUnit(tx, unitId, isIn, entry);
+    return isIn ? 'bench' : 'left';
+  },
+};
+
+async function getHandle(tx: Tx, kind: 'bike' | 'unit', form: EntryForm, name: string): Promise<string> {
+  const id = await tx.handles.find(kind, form.fields[name] ?? '');
+  if (id === undefined) throw new NotTaken(form.viewer.texts.tray.needChoice);
+  return id;
+}
+
+async function logService(tx: Tx, unitId: string, form: EntryForm, entry: Entry): Promise<string> {
+  const { unitKind } = (await tx.facts.current('unit', unitId))!.body;
+  const serviceKind = form.choice('kind', jobsOf(unitKind));
+  const rings = form.fields.foamRings;
+  const found = FINDINGS[unitKind]
+    .filter((name) => name !== 'foamRings')
+    .map((name) => [name, form.line(name)] as const)
+    .filter((entry): entry is [(typeof entry)[0], string] => entry[1] !== null);
+  const findings = Object.fromEntries([
+    ...(rings ? [['foamRings', form.choice('foamRings', RINGS)] as const] : []),
+    ...found,
+  ]);
+  await addService(
+    tx,
+    {
+      unitId,
+      serviceKind,
+      on: form.day('on'),
+      elsewhere: form.isTicked('elsewhere'),
+      findings: Object.keys(findings).length === 0 ? null : findings,
+      note: form.line('note'),
+    },
+    entry,
+  );
+  return 'service';
+}

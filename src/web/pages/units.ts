@@ -1,0 +1,68 @@
+import type { Hono } from 'hono';
+import { html } from 'hono/html';
+import { z } from 'zod';
+import { listDue } from '../../flow/listDue.js';
+import type { WebDeps } from '../deps.js';
+import { isSought, likelyCell, type NamedRow, stateCell, unitCell, whoCell, withNames } from '../dueCells.js';
+import { page } from '../layout.js';
+import { field, type Markup, table, when } from '../markup.js';
+import type { Viewer, WebEnv } from '../viewer.js';
+
+const MOST_SHOWN = 200;
+const querySchema = z.object({ find: z.string().trim().max(100).catch('').default('') });
+
+export function unitsPage(app: Hono<WebEnv>, { store }: WebDeps): void {
+  app.get('/units', async (c) => {
+    const viewer = c.get('viewer');
+    const { find } = querySchema.parse(c.req.query());
+    const rows = await store.read(async (tx) => withNames(tx, await listDue(tx, viewer.now)));
+    const next = nextOfEach(rows).filter((row) => isSought(row, find));
+    return c.html(
+      page(viewer, {
+        title: viewer.texts.units.title,
+        current: 'units',
+        body: body(viewer, rows.length === 0, next, find),
+      }),
+    );
+  });
+}
+
+/** The first row of each unit in the list of what is due is what comes next for it. */
+function nextOfEach(rows: readonly NamedRow[]): NamedRow[] {
+  const first = new Map<string, NamedRow>();
+  for (const row of rows) if (!first.has(row.unitId)) first.set(row.unitId, row);
+  return [...first.values()].sort((a, b) => (a.unit < b.unit ? -1 : 1));
+}
+
+function body(viewer: Viewer, isEmpty: boolean, rows: readonly NamedRow[], find: string): Markup {
+  const { texts } = viewer;
+  const { units } = texts;
+  if (isEmpty) return html`<h1>${units.title}</h1><p>${units.nothing}</p>`;
+  const shown = rows.slice(0, MOST_SHOWN);
+  return html`
+<h1>${units.title}</h1>
+<p class="lead">${units.lead}</p>
+<form class="row" method="get" action="/units" role="search">
+${field({ name: 'find', label: texts.due.search, value: find, type: 'search' })}
+<div class="field"><button>${texts.due.show}</button></div>
+${when(find !== '', () => html`<p class="field"><a href="/units">${texts.due.showAll}</a></p>`)}
+</form>
+${shown.length === 0 ? html`<p>${units.none}</p>` : unitTable(viewer, shown)}
+${when(rows.length > MOST_SHOWN, () => html`<p>${texts.due.count(1, MOST_SHOWN, rows.length)}</p>`)}`;
+}
+
+const unitTable = (viewer: Viewer, rows: readonly NamedRow[]): Markup => {
+  const { columns } = viewer.texts.units;
+  return table(
+    [columns.unit, columns.who, columns.state, columns.next, columns.likely].map((label) => ({ label })),
+    rows.map((row) => ({
+      head: unitCell(viewer, row),
+      cells: [
+        whoCell(viewer, row),
+        stateCell(viewer, row),
+        html`${viewer.words.serviceKind(row.serviceKind)}`,
+        likelyCell(viewer, row),
+      ],
+    })),
+  );
+};

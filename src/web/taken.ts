@@ -1,0 +1,41 @@
+import type { Context } from 'hono';
+import { ServiceError } from '../errors.js';
+import { NotTaken } from './entryForm.js';
+import type { Markup } from './markup.js';
+import type { WebEnv } from './viewer.js';
+
+/** What stands above a page after a form was sent from it. */
+export interface After {
+  /** Why it was not taken; nothing was changed. */
+  readonly fault: string | null;
+  /** What was typed, so that it can be put right. */
+  readonly fields: Readonly<Record<string, string>>;
+  /** What was done, as the page's texts name it. */
+  readonly done: string | null;
+}
+
+export const afterQuery = (c: Context<WebEnv>): After => ({
+  fault: null,
+  fields: {},
+  done: c.req.query('done') ?? null,
+});
+
+/** Goes on where the work leads to; where it is refused, shows the page again with the reason and what was typed. */
+export async function taken(
+  c: Context<WebEnv>,
+  fields: After['fields'],
+  work: () => Promise<string>,
+  show: (after: After) => Promise<Markup>,
+): Promise<Response> {
+  try {
+    return c.redirect(await work(), 303);
+  } catch (error) {
+    if (error instanceof NotTaken)
+      return c.html(await show({ fault: error.message, fields, done: null }), 422);
+    if (error instanceof ServiceError && (error.code === 'refused' || error.code === 'already-replaced')) {
+      const fault = error.hint === undefined ? error.message : `${error.message} ${error.hint}`;
+      return c.html(await show({ fault, fields, done: null }), 409);
+    }
+    throw error;
+  }
+}

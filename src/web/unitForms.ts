@@ -1,0 +1,109 @@
+import { html } from 'hono/html';
+import { fittingAt } from '../flow/unitLedger.js';
+import { FINDINGS, jobsOf, RINGS } from './benchWork.js';
+import { jobText } from './bookMarkup.js';
+import { pathOfUnit } from './dueCells.js';
+import { formToken } from './layout.js';
+import { choice, field, type Markup, tick, when } from './markup.js';
+import type { After } from './taken.js';
+import type { UnitView } from './unitView.js';
+import type { Viewer } from './viewer.js';
+
+/** The forms that change a unit; each is its own, so that one wrong field stops nothing else. */
+export function unitForms(viewer: Viewer, view: UnitView, { fields, fault }: After): Markup {
+  const form = (name: string, body: Markup): Markup => html`
+<form method="post" action="${pathOfUnit(view.ledger.unit.tag)}/${name}">${formToken(viewer)}
+${body}
+</form>`;
+  const { unit } = viewer.texts;
+  const part = (title: string, isOpen: boolean, body: Markup): Markup =>
+    html`<details class="entry"${isOpen ? html` open` : ''}><summary><h2>${title}</h2></summary>${body}</details>`;
+  const wasSent = (name: string): boolean => fault !== null && fields[name] !== undefined;
+  return html`
+${part(unit.logTitle, wasSent('kind'), form('service', serviceFields(viewer, view, fields)))}
+${part(unit.fitTitle, wasSent('fitFrom') || wasSent('offFrom') || wasSent('swapFrom'), fitting(viewer, view, fields, form))}
+${part(unit.markTitle, wasSent('why'), marks(viewer, view, fields, form))}`;
+}
+
+type Form = (name: string, body: Markup) => Markup;
+type Fields = After['fields'];
+
+const submit = (text: string): Markup => html`<p><button>${text}</button></p>`;
+
+const dayField = ({ today }: Viewer, fields: Fields, name: string, label: string): Markup =>
+  field({ name, label, type: 'date', value: fields[name] ?? today, isShort: true, isRequired: true });
+
+function serviceFields(viewer: Viewer, { ledger: { unit: of } }: UnitView, fields: Fields): Markup {
+  const { unit } = viewer.texts;
+  const jobs = jobsOf(of.unitKind);
+  const found = FINDINGS[of.unitKind];
+  return html`
+${choice({
+  name: 'kind',
+  label: unit.kind,
+  value: fields.kind ?? jobs[0]!,
+  choices: jobs.map((job) => ({ value: job, label: jobText(viewer, job) })),
+})}
+${dayField(viewer, fields, 'on', unit.on)}
+${tick('elsewhere', unit.elsewhere, fields.elsewhere === 'yes')}
+<fieldset class="field"><legend>${unit.found}</legend><p class="hint">${unit.foundHint}</p>
+${when(found.includes('foamRings'), () =>
+  choice({
+    name: 'foamRings',
+    label: unit.finding.foamRings!,
+    value: fields.foamRings ?? '',
+    choices: [
+      { value: '', label: unit.notLooked },
+      ...RINGS.map((ring) => ({ value: ring, label: unit.rings[ring]! })),
+    ],
+  }),
+)}
+<div class="pair">${found
+    .filter((name) => name !== 'foamRings')
+    .map((name) => field({ name, label: unit.finding[name]!, value: fields[name] }))}</div>
+</fieldset>
+${field({ name: 'note', label: unit.note, value: fields.note })}
+${submit(unit.log)}`;
+}
+
+function fitting(viewer: Viewer, { ledger, bikes, others }: UnitView, fields: Fields, form: Form): Markup {
+  const { unit, tray } = viewer.texts;
+  const isOn = fittingAt(ledger.fittings, viewer.now) !== undefined;
+  const put = html`
+${choice({
+  name: 'fitBike',
+  label: unit.fitBike,
+  value: fields.fitBike ?? '',
+  choices: [
+    { value: '', label: tray.choose },
+    ...bikes.map(({ handle, name }) => ({ value: handle, label: `${name} (${handle})` })),
+  ],
+})}
+${dayField(viewer, fields, 'fitFrom', unit.fitFrom)}${submit(unit.fit)}`;
+  const off = html`${dayField(viewer, fields, 'offFrom', unit.offFrom)}${submit(unit.off)}`;
+  const swap = html`
+${choice({
+  name: 'swapWith',
+  label: unit.swapWith,
+  value: fields.swapWith ?? '',
+  choices: [{ value: '', label: tray.choose }, ...others.map((tag) => ({ value: tag, label: tag }))],
+})}
+${dayField(viewer, fields, 'swapFrom', unit.fitFrom)}${submit(unit.swap)}`;
+  return html`${isOn ? form('off', off) : form('fit', put)}${when(others.length > 0, () => form('swap', swap))}`;
+}
+
+function marks(viewer: Viewer, { ledger }: UnitView, fields: Fields, form: Form): Markup {
+  const { unit } = viewer.texts;
+  const isMarked = ledger.mark !== null;
+  const why = field({
+    name: 'why',
+    label: isMarked ? unit.seen : unit.why,
+    value: fields.why,
+    isRequired: true,
+  });
+  const bench = html`${ledger.isOnBench ? '' : html`<input type="hidden" name="in" value="yes">`}
+<p><button class="plain">${ledger.isOnBench ? unit.fromBench : unit.toBench}</button></p>`;
+  return html`<p>${unit.markHint}</p>
+${form(isMarked ? 'clear' : 'mark', html`${why}${submit(isMarked ? unit.clear : unit.mark)}`)}
+${form('bench', bench)}`;
+}

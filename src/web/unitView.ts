@@ -1,0 +1,81 @@
+import { dayOf } from '../core/calendar.js';
+import type { Fact } from '../core/facts.js';
+import { momentOf } from '../core/moment.js';
+import { ServiceError } from '../errors.js';
+import { type Charged, listCharged } from '../flow/listCharged.js';
+import { listDue } from '../flow/listDue.js';
+import { getUnitLedger, type UnitLedger } from '../flow/unitLedger.js';
+import type { Tx } from '../ports.js';
+import type { Day, Instant } from '../units.js';
+import { type NamedRow, withNames } from './dueCells.js';
+import type { Viewer } from './viewer.js';
+
+const RIDES_SHOWN = 12;
+
+/** One line of a unit's service book. */
+export type BookLine = { readonly day: Day; readonly by: string; readonly at: Instant } & (
+  | { readonly kind: 'service'; readonly fact: Fact<'service'> }
+  | { readonly kind: 'on' | 'off'; readonly bike: string }
+  | { readonly kind: 'mark' | 'clear'; readonly why: string }
+  | { readonly kind: 'in' | 'out' }
+);
+
+/** All that a unit's page shows. */
+export interface UnitView {
+  readonly unitId: string;
+  readonly fact: Fact<'unit'>;
+  readonly ledger: UnitLedger;
+  readonly rows: readonly NamedRow[];
+  readonly rides: readonly Charged[];
+  readonly book: readonly BookLine[];
+  /** Handle and name of every bike, for putting the unit on one. */
+  readonly bikes: readonly { readonly handle: string; readonly name: string }[];
+  /** Tags of other units of its kind. */
+  readonly others: readonly string[];
+}
+
+export async function getUnitId(tx: Tx, tag: string): Promise<string> {
+  const unitId = await tx.handles.find('unit', tag);
+  if (unitId === undefined) throw new ServiceError('not-found', 'find a unit', `There is no unit ${tag}.`);
+  return unitId;
+}
+
+export async function getUnitView(tx: Tx, tag: string, viewer: Viewer): Promise<UnitView> {
+  const unitId = await getUnitId(tx, tag);
+  const ledger = await getUnitLedger(tx, unitId, viewer.zone);
+  const rows = (await listDue(tx, viewer.now)).filter((row) => row.unitId === unitId);
+  const bikes = (await tx.facts.list('bike')).map(({ body: { handle, name } }) => ({ handle, name }));
+  const units = (await tx.facts.list('unit')).map((fact) => fact.body);
+  return {
+    unitId,
+    fact: (await tx.facts.current('unit', unitId))!,
+    ledger,
+    rows: await withNames(tx, rows),
+    rides: await listCharged(tx, unitId, viewer.now, RIDES_SHOWN),
+    book: await listBook(tx, unitId, ledger, viewer.zone),
+    bikes: bikes.sort((a, b) => (a.name < b.name ? -1 : 1)),
+    others: units
+      .filter((one) => one.unitKind === ledger.unit.unitKind && one.tag !== tag)
+      .map((one) => one.tag)
+      .sort(),
+  };
+}
+
+/** Newest first. */
+async function listBook(tx: Tx, unitId: string, { bikes }: UnitLedger, zone: string): Promise<BookLine[]> {
+  const of = { subject: unitId };
+  const lines: BookLine[] = [];
+  for (const fact of await tx.facts.list('service', of))
+    lines.push({ kind: 'service', fact, day: fact.body.on, by: fact.recordedBy, at: fact.since });
+  for (const { body, recordedBy: by } of await tx.facts.list('fitting', of)) {
+    const bike = bikes.get(body.bikeId)!.name;
+    const [from, to] = [momentOf(body.from, zone), body.to === null ? null : momentOf(body.to, zone)];
+    if (from !== null) lines.push({ kind: 'on', bike, day: dayOf(from, zone), by, at: from });
+    if (to !== null) lines.push({ kind: 'off', bike, day: dayOf(to, zone), by, at: to });
+  }
+  for (const { body, recordedBy: by, since: at } of await tx.facts.list('mark', of))
+    lines.push({ kind: body.stop ? 'mark' : 'clear', why: body.why, day: dayOf(at, zone), by, at });
+  for (const { body, recordedBy: by, since: at } of await tx.facts.list('bench', of))
+    lines.push({ kind: body.in ? 'in' : 'out', day: dayOf(at, zone), by, at });
+  return lines.sort((a, b) => (a.day < b.day ? 1 : a.day > b.day ? -1 : b.at - a.at));
+}

@@ -1,0 +1,40 @@
+import { createHash } from 'node:crypto';
+import { readContent } from '../../src/files/readFile.js';
+import type { Deps } from '../../src/flow/deps.js';
+import { ingestFile } from '../../src/flow/ingestFile.js';
+import type { WebWorld } from './webWorld.js';
+
+interface Track {
+  readonly name: string;
+  readonly rider?: string;
+  readonly startMs?: number;
+  readonly hasTimes?: boolean;
+  readonly type?: string;
+}
+
+/** Invented: half an hour straight north at 5 m/s, a point every ten seconds, far out at sea. */
+function gpxOf({ startMs = Date.parse('2026-06-08T07:00:00Z'), hasTimes = true, type }: Track): Uint8Array {
+  const points = Array.from({ length: 181 }, (_, i) => {
+    const time = hasTimes ? `<time>${new Date(startMs + i * 10_000).toISOString()}</time>` : '';
+    return `<trkpt lat="${(-30 + i * 0.00045).toFixed(6)}" lon="-30"><ele>${100 + (i % 7)}</ele>${time}</trkpt>`;
+  });
+  return Buffer.from(
+    `<gpx version="1.1" creator="test" xmlns="http://www.topografix.com/GPX/1/1"><trk>${type === undefined ? '' : `<type>${type}</type>`}<trkseg>${points.join('')}</trkseg></trk></gpx>`,
+  );
+}
+
+/** Returns what became of the track's file: outcome and code. */
+export async function take({ deps, store }: WebWorld, track: Track): Promise<string> {
+  const riderId = track.rider
+    ? ((await store.read((tx) => tx.handles.find('rider', track.rider!))) ?? null)
+    : null;
+  const taken = await ingestFile(
+    {
+      ...deps,
+      reader: { read: (bytes: Uint8Array, source: string) => readContent(bytes, source) },
+      originals: { keep: async (bytes: Uint8Array) => createHash('sha256').update(bytes).digest('hex') },
+    } as unknown as Deps,
+    { name: track.name, bytes: gpxOf(track), riderId, bikeId: null, rule: null },
+  );
+  return `${taken.outcome} ${taken.code}`;
+}
