@@ -1,0 +1,75 @@
+import { Hono } from 'hono';
+import { expect, onTestFinished, test } from 'vitest';
+import { startWeb } from '../../src/web/serve.js';
+import type { WebEnv } from '../../src/web/viewer.js';
+import { NAME, webWorld } from './webWorld.js';
+
+const HERE = { host: '127.0.0.1', port: 0 };
+
+test('the pages are served at the address that is told, and no longer once closed', async () => {
+  const { app } = await webWorld();
+  const web = await startWeb(app, HERE);
+  expect(web.url).toMatch(/^http:\/\/127\.0\.0\.1:\d+$/);
+  const response = await fetch(`${web.url}/sign-in`);
+  expect(response.status).toBe(200);
+  expect(response.headers.get('content-security-policy')).toContain("default-src 'none'");
+  await web.close();
+  await expect(fetch(`${web.url}/sign-in`)).rejects.toThrow();
+});
+
+test('a request under way is answered before the port is given back', async () => {
+  const app = new Hono<WebEnv>();
+  let arrived = (): void => {};
+  const hasArrived = new Promise<void>((resolve) => {
+    arrived = resolve;
+  });
+  let finish = (): void => {};
+  const mayFinish = new Promise<void>((resolve) => {
+    finish = resolve;
+  });
+  app.get('/slow', async (c) => {
+    arrived();
+    await mayFinish;
+    return c.text('done');
+  });
+  const web = await startWeb(app, HERE);
+  const answer = fetch(`${web.url}/slow`).then((response) => response.text());
+  await hasArrived;
+  const closed = web.close();
+  finish();
+  expect(await answer).toBe('done');
+  await closed;
+});
+
+test('a port that is taken is told in words', async () => {
+  const { app } = await webWorld();
+  const web = await startWeb(app, HERE);
+  onTestFinished(() => web.close());
+  const port = Number(new URL(web.url).port);
+  await expect(startWeb(app, { ...HERE, port })).rejects.toMatchObject({
+    code: 'refused',
+    message: `Nothing can be served at 127.0.0.1, port ${port}.`,
+  });
+});
+
+test('over a socket tries are counted by where they come from; behind a proxy, by what the proxy saw', async () => {
+  const tries = async (publicUrl: string | null): Promise<number[]> => {
+    const { app } = await webWorld(publicUrl === null ? {} : { publicUrl });
+    const web = await startWeb(app, HERE);
+    onTestFinished(() => web.close());
+    const statuses: number[] = [];
+    for (let i = 0; i < 10; i++) {
+      const response = await fetch(`${web.url}/sign-in`, {
+        method: 'POST',
+        headers: { origin: web.url, 'x-forwarded-for': `203.0.113.1, 198.51.100.${i}` },
+        body: new URLSearchParams({ name: NAME, password: `guess ${i}` }),
+        redirect: 'manual',
+      });
+      statuses.push(response.status);
+    }
+    return statuses;
+  };
+  // RFC 5737: addresses for documentation.
+  expect((await tries(null)).slice(8)).toEqual([429, 429]);
+  expect((await tries('https://bench.example.org')).slice(8)).toEqual([401, 401]);
+});
