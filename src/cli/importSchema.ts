@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { isTimeZone, parseDay } from '../core/calendar.js';
+import { MEASURES } from '../core/facts.js';
 import { momentOf } from '../core/moment.js';
 import { BIKE_TYPES, GROUNDS, UNIT_KINDS, WEEKDAYS } from '../core/tokens.js';
 import type { ImportDocument } from '../flow/importDocument.js';
@@ -40,6 +41,11 @@ const workshop = z.strictObject({
   phone: textOrNull,
   address: z.string().max(500).nullable().default(null),
   openingHours: textOrNull,
+  placesAWeek: z.number().int().min(1).max(1000).nullable().optional(),
+  benchMinutesADay: z.number().int().min(10).max(10_000).optional(),
+  closedDays: z.array(day).max(1000).optional(),
+  responseShare: z.number().min(0).max(1).optional(),
+  raceOpenDays: z.number().int().min(0).max(30).optional(),
 });
 
 const history = z
@@ -138,6 +144,28 @@ const DOCUMENT = z.strictObject({
         bikes: z.array(handle).default([]),
         practiceHours: hours.default(0),
         raceHours: hours.default(0),
+      }),
+    )
+    .default([]),
+  parts: z
+    .array(
+      z.strictObject({
+        unitKind: z.enum(UNIT_KINDS),
+        serviceKind,
+        model: textOrNull,
+        part: line.min(1),
+        count: z.number().positive().max(100_000).default(1),
+        measure: z.enum(MEASURES).default('pieces'),
+      }),
+    )
+    .default([]),
+  shelf: z
+    .array(
+      z.strictObject({
+        part: line.min(1),
+        count: z.number().min(0).max(1_000_000),
+        deliveryDays: z.number().int().min(0).max(365).default(0),
+        countedOn: day.nullable().default(null),
       }),
     )
     .default([]),

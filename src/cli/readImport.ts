@@ -39,6 +39,8 @@ const NUMBERS = new Set([
   'minutes',
   'practiceHours',
   'raceHours',
+  'count',
+  'deliveryDays',
   'digestHour',
   'noticeDays',
 ]);

@@ -18,6 +18,15 @@ export interface WorkshopFact {
   readonly phone: string | null;
   readonly address: string | null;
   readonly openingHours: string | null;
+  /** Services that may be booked in a week; left out or null for no bound but the minutes. */
+  readonly placesAWeek?: number | null;
+  /** Left out: the default. */
+  readonly benchMinutesADay?: number;
+  readonly closedDays?: readonly Day[];
+  /** Of riders who are reminded, how many come, from 0 to 1; left out: the default. */
+  readonly responseShare?: number;
+  /** Open days before a race by which its services are done; left out: the default. */
+  readonly raceOpenDays?: number;
 }
 
 export interface BikeFact {
@@ -41,6 +50,30 @@ export interface RaceFact {
   readonly bikeIds: readonly string[];
   readonly practiceHours: number;
   readonly raceHours: number;
+}
+
+export const MEASURES = ['pieces', 'ml'] as const;
+export type Measure = (typeof MEASURES)[number];
+
+/** What a service kind takes for a unit: one part, or so much of an oil, as the workshop typed it. */
+export interface PartFact {
+  readonly unitKind: UnitKind;
+  readonly serviceKind: ServiceKind;
+  /** Null for every model that has no rows of its own. */
+  readonly model: string | null;
+  readonly part: string;
+  readonly count: number;
+  readonly measure: Measure;
+}
+
+/** How much of a part lies on the shelf, as somebody counted it. */
+export interface ShelfFact {
+  readonly part: string;
+  readonly count: number;
+  /** Days from order to delivery. */
+  readonly deliveryDays: number;
+  /** Tells a later count from an earlier one that found as many. */
+  readonly countedOn: Day | null;
 }
 
 export interface UnitFact {
@@ -134,6 +167,8 @@ export interface FactBodies {
   mark: MarkFact;
   bench: BenchFact;
   race: RaceFact;
+  part: PartFact;
+  shelf: ShelfFact;
   answer: AnswerFact;
 }
 

@@ -1,4 +1,12 @@
-import type { Findings, FittingFact, HoursFact, IntervalFact, WorkshopFact } from '../core/facts.js';
+import type {
+  Findings,
+  FittingFact,
+  HoursFact,
+  IntervalFact,
+  PartFact,
+  ShelfFact,
+  WorkshopFact,
+} from '../core/facts.js';
 import type { UnitHistory } from '../core/ledger.js';
 import type { BikeType, ServiceKind, UnitKind } from '../core/tokens.js';
 import type { Day } from '../units.js';
@@ -61,6 +69,8 @@ export interface ImportDocument {
     readonly practiceHours: number;
     readonly raceHours: number;
   })[];
+  readonly parts: readonly (Row & PartFact)[];
+  readonly shelf: readonly (Row & ShelfFact)[];
 }
 
 export interface Row {

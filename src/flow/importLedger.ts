@@ -1,6 +1,6 @@
 import { canonical } from '../core/canonical.js';
 import type { Fact, FactBodies, FactKind } from '../core/facts.js';
-import { defaultRestarts } from '../core/serviceKinds.js';
+import { defaultRestarts, findServiceKind } from '../core/serviceKinds.js';
 import { ServiceError } from '../errors.js';
 import type { HandleKind, Tx } from '../ports.js';
 import { type Problem, problem } from '../problems.js';
@@ -37,6 +37,8 @@ export async function importLedger(tx: Tx, document: ImportDocument, entry: Entr
   await run.services(document);
   await run.hours(document);
   await run.races(document);
+  await run.parts(document);
+  await run.shelf(document);
   run.stopIfWrong();
   await run.recount();
   return run.ids;
@@ -181,6 +183,28 @@ class Import {
         if (bikeId !== null) bikeIds.push(bikeId);
       }
       await this.#putNamed('race', 'race', id, { handle: id, ...race, bikeIds });
+    }
+  }
+
+  async parts({ parts }: ImportDocument): Promise<void> {
+    const isNew = await this.#newRows('part');
+    for (const { at, ...body } of parts) {
+      if (!findServiceKind(body.unitKind, body.serviceKind, [])) {
+        this.#wrong('refused', `A ${body.unitKind} has no service kind "${body.serviceKind}".`, at);
+      } else if (isNew(body)) {
+        this.ids.push((await this.tx.facts.add({ kind: 'part', body, ...this.entry })).id);
+      }
+    }
+  }
+
+  async shelf({ shelf }: ImportDocument): Promise<void> {
+    for (const { at: _at, ...body } of shelf) {
+      const counted = await this.tx.facts.list('shelf');
+      await this.#put(
+        'shelf',
+        counted.find((fact) => fact.body.part === body.part),
+        body,
+      );
     }
   }
 

@@ -15,6 +15,8 @@ function subjectsOf(kind: FactKind, entityId: string, body: FactBodies[FactKind]
     case 'weights':
     case 'fleet':
     case 'race':
+    case 'part':
+    case 'shelf':
       return { subject: workshopId, object: null };
     case 'interval':
       return { subject: of.scope?.unitId ?? workshopId, object: null };
