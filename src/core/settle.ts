@@ -1,19 +1,10 @@
 /** Rides from recordings: which belong together, whose they are, what counts, and what a person must be asked. */
-import {
-  type Instant,
-  instant,
-  MINUTE_MS,
-  type Seconds,
-  secondsOfMinutes,
-  secondsOfMs,
-  type Thousandths,
-  thousandths,
-} from '../units.js';
+import { type Instant, instant, MINUTE_MS, type Seconds, type Thousandths, thousandths } from '../units.js';
 import { type Attribution, attribute, type BikeKnowledge } from './attribution.js';
-import { lengthOf, type Stretch, unionOf, without } from './intervals.js';
+import { hasBadClock, isTimed, joinRecordings, type Recorded, recordedOf, saidOf } from './joinRecordings.js';
 import type { Weights } from './ledger.js';
-import type { Reading, ReadingQuestion, Terrain } from './reading.js';
-import { LARGEST_SHIFT_MS, type Outing, type Relation, relationOf } from './sameRide.js';
+import type { Reading, ReadingQuestion } from './reading.js';
+import { LARGEST_SHIFT_MS, type Relation, relationOf } from './sameRide.js';
 import { BIKE_RULES } from './tokens.js';
 import { CLAMP, FLEET_CLAMP, priorOf, terrainOf } from './weight.js';
 
@@ -70,8 +61,7 @@ export interface Ride {
 export const isCounted = (ride: Ride): boolean =>
   ride.question === null && !ride.dismissed && !ride.indoor && ride.bikeId !== null;
 
-interface Placed extends Outing {
-  readonly part: Part;
+interface Placed extends Recorded {
   readonly attribution: Attribution;
 }
 
@@ -111,15 +101,6 @@ export const startOf = (part: Part): Instant | null =>
     ? instant(hasBadClock(part.reading) ? part.answer.on! : (part.reading.start ?? part.answer.on!))
     : null;
 
-const hasBadClock = ({ question }: Reading): boolean =>
-  question === 'clock-unset' || question === 'clock-future';
-
-/** Whether it has a time that can be believed, so that it can be held against others. */
-const isTimed = ({ reading, answer }: Part): boolean =>
-  reading.start === null
-    ? answer.on !== undefined && answer.minutes !== undefined
-    : !hasBadClock(reading) || answer.on !== undefined;
-
 const QUESTIONS_OF_BEING_A_RIDE: readonly Question[] = [
   'no-times',
   'clock-unset',
@@ -134,24 +115,19 @@ const isDismissed = ({ answer }: Part): boolean =>
 
 function place(part: Part, known: BikeKnowledge): Placed {
   const { reading, answer } = part;
-  const startMs = reading.start === null || hasBadClock(reading) ? (answer.on ?? 0) : reading.start;
-  const lengthMs =
-    reading.start === null || reading.end === null
-      ? secondsOfMinutes(answer.minutes ?? 0) * 1000
-      : reading.end - reading.start;
+  const recorded = recordedOf(part);
   const attribution = attribute(
     {
       riderId: answer.riderId ?? part.riderId,
       bike: answer.bikeId === undefined ? part.bike : { bikeId: answer.bikeId, rule: 'chosen' },
       sensors: reading.sensors,
       subSport: reading.subSport,
-      start: instant(startMs),
+      start: instant(recorded.startMs),
       arrivedAt: part.arrivedAt,
     },
     known,
   );
-  const { movingS, sketch } = reading;
-  return { part, startMs, endMs: startMs + lengthMs, movingS, sketch, attribution };
+  return { ...recorded, attribution };
 }
 
 interface Doubt {
@@ -204,11 +180,9 @@ const isOneRiderOrBike = (a: Attribution, b: Attribution): boolean =>
 
 /** Returns one ride from all its recordings: the union of their moving time, the ground of the best of them. */
 function rideOf(group: readonly Placed[], known: BikeKnowledge, weights: Weights): Ride {
-  const members = withoutCovered(group);
-  const best = members.reduce((a, b) => (isBetterTerrain(b, a) ? b : a));
+  const { members, best, movingS, terrain } = joinRecordings(group);
   const whose = attributionOf(group);
   const bike = whose.bikeId === null ? undefined : known.getBike(whose.bikeId);
-  const { movingS, terrain } = movingOf(members, best);
   const readings = members.map((one) => one.part.reading);
   const weighed = terrainOf(terrain, movingS, {
     prior: priorOf(best.part.reading.subSport, bike?.type ?? null),
@@ -238,46 +212,6 @@ function rideOf(group: readonly Placed[], known: BikeKnowledge, weights: Weights
     dismissed: false,
   };
 }
-
-/** A damaged recording gives way to a sound one of the same stretch. */
-function withoutCovered(group: readonly Placed[]): readonly Placed[] {
-  const sound = group.filter((one) => one.part.reading.damage === null);
-  const isCovered = (one: Placed): boolean =>
-    sound.some((other) => {
-      const shared = Math.min(one.endMs, other.endMs) - Math.max(one.startMs, other.startMs);
-      return shared >= 0.9 * (one.endMs - one.startMs);
-    });
-  return group.filter((one) => one.part.reading.damage === null || !isCovered(one));
-}
-
-function isBetterTerrain(a: Placed, b: Placed): boolean {
-  const quality = (one: Placed): number => one.part.reading.terrain.quality ?? -1;
-  return quality(a) > quality(b) || (quality(a) === quality(b) && a.movingS > b.movingS);
-}
-
-function movingOf(members: readonly Placed[], best: Placed): { movingS: Seconds; terrain: Terrain } {
-  const at = (one: Placed, stretches: readonly Stretch[]): Stretch[] =>
-    stretches.map(([from, to]) => [one.startMs + from, one.startMs + to]);
-  const moving = unionOf(members.flatMap((one) => at(one, movingOfPart(one))));
-  const doubtful = unionOf(members.flatMap((one) => at(one, one.part.reading.doubtful?.moving ?? [])));
-  const { terrain, doubtful: ofBest } = best.part.reading;
-  if (doubtful.length === 0) return { movingS: secondsOfMs(lengthOf(moving)), terrain };
-  if (!saidOf(members, 'vehicle'))
-    return { movingS: secondsOfMs(lengthOf(without(moving, doubtful))), terrain };
-  const classS = terrain.classS.map((s, i) => s + (ofBest?.classS[i] ?? 0));
-  return {
-    movingS: secondsOfMs(lengthOf(unionOf([...moving, ...doubtful]))),
-    terrain: { ...terrain, classS },
-  };
-}
-
-function movingOfPart({ part: { reading, answer } }: Placed): readonly Stretch[] {
-  if (reading.start !== null) return reading.moving;
-  return answer.minutes === undefined ? [] : [[0, secondsOfMinutes(answer.minutes) * 1000]];
-}
-
-const saidOf = (group: readonly Placed[], question: Question): boolean | undefined =>
-  group.map((one) => one.part.answer.ride?.[question]).find((said) => said !== undefined);
 
 function questionOf(group: readonly Placed[], whose: Attribution): Question | null {
   const untimed = group.find((one) => !isTimed(one.part));
