@@ -64,4 +64,10 @@ function report(error: unknown): void {
   }
 }
 
+// A reader that has seen enough (`stanchion due | head`) is no fault.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code !== 'EPIPE') throw error;
+  process.exit();
+});
+
 await programOf().parseAsync().catch(report);

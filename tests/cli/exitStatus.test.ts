@@ -1,4 +1,5 @@
 /** 0 done, also when files wait; 1 refused or set aside; 2 wrong use; 3 the store is out of order. */
+import { spawnSync } from 'node:child_process';
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
@@ -105,4 +106,12 @@ it('setup makes an account once', () => {
   expect([short.status, short.stderr]).toEqual([1, expect.stringContaining('8 to 200')]);
   const unasked = runProgram(['setup', '--account', 'second', '--data', data]);
   expect([unasked.status, unasked.stderr]).toEqual([2, expect.stringContaining('STANCHION_PASSWORD')]);
+});
+
+it('a reader that stops reading is no fault', () => {
+  const program = join(import.meta.dirname, '../../dist/src/cli/main.js');
+  const { status, stderr } = spawnSync('sh', ['-c', `"${process.execPath}" "${program}" --help | head -1`], {
+    encoding: 'utf8',
+  });
+  expect([status, stderr]).toEqual([0, '']);
 });
