@@ -66,11 +66,17 @@ function groundCode(severity: number): ExplanationCode {
   return severity < 1.75 ? 'above-typical' : 'rough';
 }
 
+/** Returns how well the elevation tells the ground, as a word. */
+export function qualityWord(quality: number | null): 'good' | 'fair' | 'poor' | 'none' {
+  if (quality === null) return 'none';
+  if (quality >= GOOD_QUALITY) return 'good';
+  return quality >= POOR_QUALITY ? 'fair' : 'poor';
+}
+
 function evidence({ quality, classS }: Terrain): ExplanationPart {
-  if (quality === null || classS.every((s) => s === 0)) return { code: 'none', values: {} };
-  if (quality >= GOOD_QUALITY) return { code: 'good', values: {} };
-  const percent = Math.round(100 * (1 - quality));
-  return { code: quality >= POOR_QUALITY ? 'fair' : 'poor', values: { percent } };
+  const code = classS.every((s) => s === 0) ? 'none' : qualityWord(quality);
+  const isAssumed = code === 'fair' || code === 'poor';
+  return { code, values: isAssumed ? { percent: Math.round(100 * (1 - quality!)) } : {} };
 }
 
 const minutesPart = (code: 'lift' | 'vehicle', s: number): ExplanationPart[] =>

@@ -21,6 +21,13 @@ export const WET_FACTOR = 1.2;
 /** The severity that a ground entered by hand stands for; also where the three weights apply. */
 export const GROUND_SEVERITY: Readonly<Record<Ground, number>> = { smooth: 0.3, typical: 1, rough: 2 };
 
+/** Returns the ground whose severity is nearest, in logarithms. */
+export function groundAt(severity: number): Ground {
+  const { smooth, typical, rough } = GROUND_SEVERITY;
+  if (severity < Math.sqrt(smooth * typical)) return 'smooth';
+  return severity < Math.sqrt(typical * rough) ? 'typical' : 'rough';
+}
+
 /** The severity that is assumed where the file knows little. */
 const PRIOR: Readonly<Record<BikeType, number>> = {
   road: 0.6,
@@ -84,6 +91,31 @@ function blended(raw: number, terrain: Terrain, prior: number): number {
   const withoutElevation = (1 - poor) * Math.log(prior) + poor * witness;
   const joined = (1 - unknown) * Math.log(raw) + unknown * withoutElevation;
   return Math.exp((1 - good) * joined + good * witness);
+}
+
+/** What stands in one class of raw severity, and what an hour in it weighs. */
+export interface WeighedClass {
+  readonly rawSeverity: number;
+  readonly movingS: number;
+  /** Joined with prior and witnesses. */
+  readonly severity: number;
+  /** Before wet, factor and bounds. */
+  readonly weight: number;
+}
+
+/** Returns the classes that hold moving time, smoothest first; none where no elevation is usable. */
+export function weighedClasses(
+  terrain: Terrain,
+  { prior, weights }: Pick<WeightOptions, 'prior' | 'weights'>,
+): WeighedClass[] {
+  if (terrain.quality === null) return [];
+  return terrain.classS
+    .map((movingS, index) => {
+      const rawSeverity = severityOfClass(index);
+      const severity = blended(rawSeverity, terrain, prior);
+      return { rawSeverity, movingS, severity, weight: weightAt(severity, weights) };
+    })
+    .filter(({ movingS }) => movingS > 0);
 }
 
 interface Part {

@@ -10,6 +10,7 @@ import { firstPage } from './pages/first.js';
 import { intervalPage } from './pages/interval.js';
 import { intervalsPage } from './pages/intervals.js';
 import { mailsPage } from './pages/mails.js';
+import { ridePage } from './pages/ride.js';
 import { ridersPage } from './pages/riders.js';
 import { signInPages, signOutForms } from './pages/signIn.js';
 import { trayPage } from './pages/tray.js';
@@ -41,6 +42,7 @@ export function createApp(deps: WebDeps): Hono<WebEnv> {
   trayPage(app, deps);
   unitsPage(app, deps);
   unitPage(app, deps);
+  ridePage(app, deps);
   ridersPage(app, deps);
   bikePage(app, deps);
   mailsPage(app, deps);

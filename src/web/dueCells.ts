@@ -2,7 +2,7 @@ import { html } from 'hono/html';
 import { dayOf } from '../core/calendar.js';
 import type { State } from '../core/tokens.js';
 import type { DueRow } from '../flow/listDue.js';
-import type { Tx } from '../ports.js';
+import type { RideRow, Tx } from '../ports.js';
 import { type Markup, NOTHING } from './markup.js';
 import { likelyText, limitsText, timeText } from './show.js';
 import type { Viewer } from './viewer.js';
@@ -29,6 +29,10 @@ export const small = (text: string | null): Markup =>
   text === null || text === '' ? NOTHING : html`<small>${text}</small>`;
 
 export const pathOfUnit = (tag: string): string => `/units/${encodeURIComponent(tag)}`;
+
+/** The day of a ride, leading to its page. Shape: a ride with a day. */
+export const rideLink = ({ words, today }: Viewer, { id, day }: Pick<RideRow, 'id' | 'day'>): Markup =>
+  html`<a href="/rides/${encodeURIComponent(id)}">${words.day(day!, today)}</a>`;
 
 export const unitCell = ({ words }: Viewer, row: Pick<DueRow, 'unit' | 'unitKind' | 'model'>): Markup =>
   html`<a href="${pathOfUnit(row.unit)}">${row.unit}</a>${small(

@@ -3,7 +3,7 @@ import type { Likely } from '../core/due.js';
 import type { IntervalFact } from '../core/facts.js';
 import { intervalFor } from '../core/interval.js';
 import type { IntervalRule } from '../core/ledger.js';
-import { type Day, day, type Instant } from '../units.js';
+import { type Day, day, type Instant, type Seconds, type Thousandths } from '../units.js';
 import type { Viewer, Voice } from './viewer.js';
 
 const LONG_AGO = day('2000-01-01');
@@ -15,6 +15,16 @@ export function timeText(at: Instant, { words, zone, today }: Viewer): string {
   const clock = new Intl.DateTimeFormat(words.locale, { hour: '2-digit', minute: '2-digit', timeZone: zone });
   return `${words.day(dayOf(at, zone), today)}, ${clock.format(at)}`;
 }
+
+/** Returns a number with two decimals, so that weight times hours can be checked by hand. */
+export const twoDecimals = (value: number, { words }: Voice): string =>
+  new Intl.NumberFormat(words.locale, { minimumFractionDigits: 2, maximumFractionDigits: 2 }).format(value);
+
+/** Returns the factor that made a ride's moving time its terrain time. */
+export const weightText = (
+  { movingS, terrainMs }: { readonly movingS: Seconds; readonly terrainMs: Thousandths },
+  voice: Voice,
+): string => twoDecimals(movingS === 0 ? 0 : terrainMs / (movingS * 1000), voice);
 
 export type Limits = Pick<IntervalFact, 'terrainHours' | 'months' | 'movingHoursCeiling'>;
 

@@ -86,6 +86,19 @@ summary h2{display:inline;font-size:1.15rem}
 .answers{display:flex;flex-wrap:wrap;align-items:end;gap:.2rem 1.6rem;margin-top:.6rem}
 .book dd{margin-bottom:.5rem}
 .pair{display:grid;grid-template-columns:repeat(auto-fill,minmax(14rem,1fr));gap:0 1.5rem}
+.plot{margin:1.2rem 0;max-width:47.5rem;color:var(--accent)}
+.plot svg.wide,.plot svg.slim{display:block;width:100%;height:auto}
+.plot svg.slim{display:none}
+.plot text{fill:var(--soft);font:12px var(--text)}
+.plot .rule{stroke:var(--rule);fill:none}
+.legend{list-style:none;display:flex;flex-wrap:wrap;gap:.2rem 1.5rem;padding:0;margin:.4rem 0;max-width:none;color:var(--ink);font-size:.9375rem}
+.legend svg{color:var(--accent);vertical-align:-.15em;margin-right:.3rem}
+.ground{display:flex;flex-wrap:wrap;gap:0 2.5rem;align-items:flex-start}
+.ground .plot{flex:1 1 30rem}
+.classes{flex:0 1 26rem;width:auto;min-width:min(100%,20rem)}
+.classes th,.classes td{padding:.3rem .9rem .3rem 0}
+.classes tfoot th,.classes tfoot td{font-weight:650;border-top:2px solid var(--ink);border-bottom:0}
+.bar{display:block;width:6.5rem;height:.4rem;color:var(--accent)}
 summary{cursor:pointer;padding:.4rem 0;color:var(--accent)}
 @media(max-width:64rem){
 .band,main,.foot{padding-left:1.1rem;padding-right:1.1rem}
@@ -109,12 +122,15 @@ nav{order:2;width:100%}
 button,.button{width:100%;text-align:center}
 .out button,button.quiet{width:auto}
 dl.facts{grid-template-columns:minmax(6.5rem,32%) 1fr}
+.plot svg.wide{display:none}
+.plot svg.slim{display:block}
 }
 @media print{
 .top nav,.out,.skip,form,.foot,.tally{display:none}
 body{background:#fff;color:#000;font-size:10pt}
 a{color:inherit;text-decoration:none}
-tr,.entry{break-inside:avoid}
+tr,.entry,.plot{break-inside:avoid}
+.plot,.bar,.legend svg{color:#000}
 }
 `.trim();
 

@@ -10,6 +10,7 @@ import {
   likelyCell,
   movingCell,
   type NamedRow,
+  rideLink,
   small,
   stateCell,
   terrainCell,
@@ -17,6 +18,7 @@ import {
 import { pathOfRule } from './intervalScope.js';
 import { cautions, page } from './layout.js';
 import { type Markup, saidAfter, table, when } from './markup.js';
+import { weightText } from './show.js';
 import type { After } from './taken.js';
 import { unitForms } from './unitForms.js';
 import type { UnitView } from './unitView.js';
@@ -133,23 +135,17 @@ ${table(
     }),
   ),
   charged.map((one) => ({
-    head: html`${viewer.words.day(one.ride.day!, viewer.today)}`,
+    head: rideLink(viewer, one.ride),
     cells: [
       html`${one.bikeName}`,
       html`${viewer.words.hours(hoursOfSeconds(one.movingS))}`,
-      html`${weightText(viewer, one)}`,
+      html`${weightText(one, viewer)}`,
       html`${viewer.words.hours(hoursOfThousandths(one.terrainMs))}`,
       groundCell(viewer, one),
     ],
   })),
 )}`;
 }
-
-/** Two decimals, so that weight times hours can be checked by hand. */
-const weightText = ({ words }: Viewer, { terrainMs, movingS }: Charged): string =>
-  new Intl.NumberFormat(words.locale, { minimumFractionDigits: 2, maximumFractionDigits: 2 }).format(
-    movingS === 0 ? 0 : terrainMs / (movingS * 1000),
-  );
 
 function groundCell({ words, texts: { unit } }: Viewer, { ride }: Charged): Markup {
   const how =

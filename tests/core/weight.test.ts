@@ -6,10 +6,12 @@ import {
   CLAMP,
   DEFAULT_WEIGHTS,
   FLEET_CLAMP,
+  groundAt,
   handTerrainOf,
   priorOf,
   severityOf,
   terrainOf,
+  weighedClasses,
   weightAt,
 } from '../../src/core/weight.js';
 import { seconds } from '../../src/units.js';
@@ -165,6 +167,32 @@ describe('terrainOf', () => {
         expect(weigh(rougher)).toBeGreaterThanOrEqual(weigh(terrain.classS) - 1e-12);
       }),
     );
+  });
+});
+
+describe('weighedClasses', () => {
+  it('weighs hour by hour what the ride weighs as a whole', () => {
+    fc.assert(
+      fc.property(terrains, fc.double({ min: 0.3, max: 2, noNaN: true }), (terrain, prior) => {
+        const classes = weighedClasses(terrain, { ...options, prior });
+        const movingS = classes.reduce((sum, one) => sum + one.movingS, 0);
+        const terrainS = classes.reduce((sum, one) => sum + one.movingS * one.weight, 0);
+        expect(movingS).toBe(terrain.classS.reduce((sum, s) => sum + s, 0));
+        const { weight } = terrainOf(terrain, seconds(movingS), { ...options, prior });
+        expect(terrainS / movingS).toBeCloseTo(weight, 9);
+      }),
+    );
+  });
+
+  it('has none without usable elevation', () => {
+    expect(weighedClasses(NOTHING, options)).toEqual([]);
+  });
+});
+
+describe('groundAt', () => {
+  it('names the nearest of the three, and the rougher in the middle between two', () => {
+    const named = [0.2, 0.3, 0.547, 0.548, 1, 1.41, 1.415, 5].map(groundAt);
+    expect(named).toEqual(['smooth', 'smooth', 'smooth', 'typical', 'typical', 'typical', 'rough', 'rough']);
   });
 });
 

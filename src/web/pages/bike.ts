@@ -9,7 +9,7 @@ import type { RideRow, Tx } from '../../ports.js';
 import { DAY_MS, hoursOfSeconds, hoursOfThousandths, instant } from '../../units.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
-import { pathOfUnit, small } from '../dueCells.js';
+import { pathOfUnit, rideLink, small } from '../dueCells.js';
 import { EntryForm } from '../entryForm.js';
 import { fieldsOf } from '../guard.js';
 import { formToken, page } from '../layout.js';
@@ -126,13 +126,14 @@ ${field({ name: 'note', label: bike.note, value: fields.note })}
 </form>`;
 };
 
-function rides({ texts, words, today }: Viewer, rows: readonly RideRow[]): Markup {
+function rides(viewer: Viewer, rows: readonly RideRow[]): Markup {
+  const { texts, words } = viewer;
   const { columns, noRides } = texts.bike;
   if (rows.length === 0) return html`<p>${noRides}</p>`;
   return table(
     [columns.day, columns.moving, columns.terrain, columns.rule].map((label) => ({ label })),
     rows.map((ride) => ({
-      head: html`${words.day(ride.day!, today)}`,
+      head: rideLink(viewer, ride),
       cells: [
         html`${words.hours(hoursOfSeconds(ride.movingS))}`,
         html`${words.hours(hoursOfThousandths(ride.terrainMs))}`,

@@ -1,3 +1,5 @@
+import { rideEn } from './rideEn.js';
+
 export const en = {
   skip: 'Skip to the content',
   pages: 'Pages',
@@ -290,6 +292,8 @@ export const en = {
     } as Record<string, string>,
   },
 
+  ride: rideEn,
+
   tray: {
     title: 'Tray',
     lead: 'Rides and files that need a word from a person. A ride here does not count until it is answered.',
@@ -392,6 +396,7 @@ export const en = {
       'confirm-address': 'address to confirm',
       booking: 'booked day',
       'fresh-link': 'fresh link',
+      'day-asked': 'day asked for',
     },
     state: {
       waiting: 'waiting',

@@ -1,4 +1,5 @@
 import type { WebTexts } from './index.js';
+import { ridePt } from './ridePt.js';
 
 export const pt: WebTexts = {
   skip: 'Saltar para o conteúdo',
@@ -299,6 +300,8 @@ export const pt: WebTexts = {
     },
   },
 
+  ride: ridePt,
+
   tray: {
     title: 'Tabuleiro',
     lead: 'Voltas e ficheiros que precisam da palavra de alguém. Uma volta aqui não conta até haver resposta.',
@@ -407,6 +410,7 @@ export const pt: WebTexts = {
       'confirm-address': 'endereço por confirmar',
       booking: 'dia marcado',
       'fresh-link': 'ligação nova',
+      'day-asked': 'dia pedido',
     },
     state: {
       waiting: 'à espera',

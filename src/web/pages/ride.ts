@@ -1,0 +1,17 @@
+import type { Hono } from 'hono';
+import { getRide } from '../../flow/getRide.js';
+import type { WebDeps } from '../deps.js';
+import { type RideView, rideMarkup } from '../rideMarkup.js';
+import type { WebEnv } from '../viewer.js';
+
+export function ridePage(app: Hono<WebEnv>, { store }: WebDeps): void {
+  app.get('/rides/:id', async (c) => {
+    const view = await store.read(async (tx): Promise<RideView> => {
+      const story = await getRide(tx, c.req.param('id'));
+      const { riderId } = story.ride;
+      const rider = riderId === null ? undefined : await tx.contacts.find(riderId);
+      return { ...story, riderName: rider?.name ?? null };
+    });
+    return c.html(rideMarkup(c.get('viewer'), view));
+  });
+}

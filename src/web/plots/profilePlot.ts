@@ -1,0 +1,154 @@
+import { extent } from 'd3-array';
+import { type ScaleLinear, scaleLinear } from 'd3-scale';
+import { area, line } from 'd3-shape';
+import { html } from 'hono/html';
+import type { ProfilePoint } from '../../core/reading.js';
+import type { Ground } from '../../core/tokens.js';
+import { groundAt } from '../../core/weight.js';
+import type { Markup } from '../markup.js';
+import type { Voice } from '../viewer.js';
+import { groundSample, hatchings, lineWidthOf } from './groundMarks.js';
+
+/** Pixels, ticks to aim at, and the class that shows it on its kind of screen. */
+interface Frame {
+  readonly name: 'wide' | 'slim';
+  readonly width: number;
+  readonly height: number;
+  readonly xTicks: number;
+}
+const FRAMES: readonly Frame[] = [
+  { name: 'wide', width: 760, height: 260, xTicks: 8 },
+  { name: 'slim', width: 350, height: 230, xTicks: 4 },
+];
+const MARGIN = { top: 12, right: 10, bottom: 30, left: 56 };
+/** A flat ride must not look like mountains. Units: metres. */
+const LEAST_RELIEF_M = 60;
+const Y_TICKS = 4;
+
+interface Seen extends ProfilePoint {
+  readonly elevationM: number;
+}
+/** Points on one ground, in a row. The last one is shared with the next run. */
+interface Run {
+  readonly ground: Ground | null;
+  readonly points: readonly Seen[];
+}
+
+/**
+ * Returns a profile as a figure: elevation by distance, its ground told by hatching, by the weight of the line and in
+ * words. Null where no elevation is known.
+ */
+export function profilePlot(points: readonly ProfilePoint[], voice: Voice): Markup | null {
+  const runs = runsOf(points);
+  if (runs.length === 0) return null;
+  const { ride } = voice.texts;
+  const elevations = runs.flatMap((run) => run.points.map((point) => point.elevationM));
+  const [low, high] = extent(elevations) as [number, number];
+  const { number } = voice.words;
+  const metres = (m: number): string => `${number(Math.round(m))}\u00a0m`;
+  const lengths = lengthsOf(runs).map(([ground, m]) => ({
+    ground,
+    text: ride.plotPart(groundWord(ground, voice), `${number(m / 1000)}\u00a0km`),
+  }));
+  const length = `${number((points.at(-1)?.distanceM ?? 0) / 1000)}\u00a0km`;
+  const says = `${ride.plotSays(length, metres(low), metres(high))} ${lengths.map(({ text }) => text).join('; ')}.`;
+  return html`<figure class="plot">
+${FRAMES.map((frame) => picture(frame, runs, [low, high], { title: ride.plotTitle, says, metres, number }))}
+<figcaption><ul class="legend">${lengths.map(
+    ({ ground, text }) => html`<li>${groundSample(ground)} ${text}</li>`,
+  )}</ul></figcaption>
+</figure>`;
+}
+
+const groundWord = (ground: Ground | null, { words, texts }: Voice): string =>
+  ground === null ? texts.ride.unknownGround : words.ground[ground];
+
+function runsOf(points: readonly ProfilePoint[]): Run[] {
+  const runs: { ground: Ground | null; points: Seen[] }[] = [];
+  let isOpen = false;
+  for (const point of points) {
+    if (!isSeen(point)) {
+      isOpen = false;
+      continue;
+    }
+    const ground = point.severity === null ? null : groundAt(point.severity);
+    const last = isOpen ? runs.at(-1) : undefined;
+    last?.points.push(point);
+    if (last === undefined || last.ground !== ground) runs.push({ ground, points: [point] });
+    isOpen = true;
+  }
+  return runs.filter((run) => run.points.length > 1);
+}
+
+const isSeen = (point: ProfilePoint): point is Seen => point.elevationM !== null;
+
+/** Metres on each ground there is, smooth first. */
+function lengthsOf(runs: readonly Run[]): [Ground | null, number][] {
+  const on = (ground: Ground | null): number =>
+    runs
+      .filter((run) => run.ground === ground)
+      .reduce((sum, { points }) => sum + points.at(-1)!.distanceM - points[0]!.distanceM, 0);
+  return (['smooth', 'typical', 'rough', null] as const)
+    .map((ground): [Ground | null, number] => [ground, on(ground)])
+    .filter(([, m]) => m > 0);
+}
+
+interface Saying {
+  readonly title: string;
+  readonly says: string;
+  readonly metres: (m: number) => string;
+  readonly number: (value: number) => string;
+}
+
+function picture(
+  { name, width, height, xTicks }: Frame,
+  runs: readonly Run[],
+  [low, high]: readonly [number, number],
+  { title, says, metres, number }: Saying,
+): Markup {
+  const id = `profile-${name}`;
+  const spare = Math.max(0, LEAST_RELIEF_M - (high - low)) / 2;
+  const x = scaleLinear()
+    .domain([0, runs.at(-1)!.points.at(-1)!.distanceM])
+    .range([MARGIN.left, width - MARGIN.right]);
+  const y = scaleLinear()
+    .domain([low - spare, high + spare])
+    .nice(Y_TICKS)
+    .range([height - MARGIN.bottom, MARGIN.top]);
+  return html`<svg class="${name}" viewBox="0 0 ${width} ${height}" role="img" aria-labelledby="${id}-title ${id}-says">
+<title id="${id}-title">${title}</title><desc id="${id}-says">${says}</desc>
+${hatchings(id)}
+${y
+  .ticks(Y_TICKS)
+  .map(
+    (m) =>
+      html`<path class="rule" d="M${MARGIN.left} ${y(m).toFixed(1)}H${width - MARGIN.right}"/><text x="${MARGIN.left - 8}" y="${(y(m) + 4).toFixed(1)}" text-anchor="end">${metres(m)}</text>`,
+  )}
+${runs.map((run) => stretch(run, id, x, y))}
+${kilometres(x, xTicks).map(
+  (km) =>
+    html`<text x="${x(km * 1000).toFixed(1)}" y="${height - 8}" text-anchor="middle">${number(km)}\u00a0km</text>`,
+)}
+</svg>`;
+}
+
+/** The first and last tick would run out of the picture. */
+const kilometres = (x: ScaleLinear<number, number>, count: number): number[] => {
+  const [from, to] = x.range() as [number, number];
+  const inKm = x.copy().domain(x.domain().map((m) => m / 1000));
+  return inKm.ticks(count).filter((km) => inKm(km) >= from && inKm(km) <= to - 14);
+};
+
+function stretch(
+  { ground, points }: Run,
+  id: string,
+  x: ScaleLinear<number, number>,
+  y: ScaleLinear<number, number>,
+): Markup {
+  const across = (point: Seen): number => x(point.distanceM);
+  const up = (point: Seen): number => y(point.elevationM);
+  const floor = y.range()[0]!;
+  const filled = area<Seen>(across, floor, up).digits(1)([...points]);
+  const drawn = line<Seen>(across, up).digits(1)([...points]);
+  return html`${ground === null ? '' : html`<path d="${filled}" fill="url(#${id}-${ground})"/>`}<path d="${drawn}" fill="none" stroke="currentColor" stroke-width="${lineWidthOf(ground)}" stroke-linejoin="round"${ground === null ? html` stroke-dasharray="2 4"` : ''}/>`;
+}
