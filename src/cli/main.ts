@@ -7,6 +7,7 @@ import { addImport } from './commands/import.js';
 import { addLedgerCommands } from './commands/ledger.js';
 import { addLook } from './commands/look.js';
 import { addMails } from './commands/mails.js';
+import { addPlan } from './commands/plan.js';
 import { addSetup } from './commands/setup.js';
 import { addTake } from './commands/take.js';
 import { addTray } from './commands/tray.js';
@@ -30,6 +31,7 @@ function programOf(): Command {
     addDue,
     addLedgerCommands,
     addMails,
+    addPlan,
     addDemo,
   ]) {
     add(program);

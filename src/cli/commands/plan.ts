@@ -1,0 +1,287 @@
+import { type Command, InvalidArgumentError } from 'commander';
+import { LEAST_DARK, LEAST_SERVICES, SHARE_DARK } from '../../core/findingsTeach.js';
+import type { PartPlan, PartUse } from '../../core/parts.js';
+import type { Spread } from '../../core/poissonBinomial.js';
+import { ServiceError } from '../../errors.js';
+import { type BenchPlan, getBenchPlan, WEEKS_SHOWN } from '../../flow/benchPlan.js';
+import { type DayPlan, getDayPlan } from '../../flow/dayPlan.js';
+import { listRacePlans, type RacePlan } from '../../flow/racePlan.js';
+import { refreshAllDue } from '../../flow/refreshDue.js';
+import { getTeaching } from '../../flow/ringsSeen.js';
+import type { Tx } from '../../ports.js';
+import type { Day, Instant } from '../../units.js';
+import { wordsFor } from '../../words/index.js';
+import { contextOf, dayArgument, withStanchion } from '../context.js';
+import type { Output } from '../output.js';
+
+const MOST_WEEKS = 26;
+const words = wordsFor('en');
+
+export function addPlan(program: Command): void {
+  program
+    .command('load')
+    .description('services and bench minutes expected in each coming week')
+    .option('--weeks <n>', `how many weeks, at most ${MOST_WEEKS}`, weeksArgument, WEEKS_SHOWN)
+    .action((options: { weeks: number }, command: Command) =>
+      tell(command, (tx, now) => getBenchPlan(tx, now, options.weeks), showLoad),
+    );
+  program
+    .command('parts')
+    .description('parts and oil that the coming weeks take, against the shelf, with dates to order by')
+    .option('--weeks <n>', `how many weeks, at most ${MOST_WEEKS}`, weeksArgument, WEEKS_SHOWN)
+    .action((options: { weeks: number }, command: Command) =>
+      tell(command, (tx, now) => getBenchPlan(tx, now, options.weeks), showParts),
+    );
+  program
+    .command('races')
+    .description('what must be serviced before which race')
+    .argument('[id]', 'one race')
+    .action((id: string | undefined, _options, command: Command) =>
+      tell(command, async (tx, now) => chosen(await listRacePlans(tx, now), id), showRaces),
+    );
+  program
+    .command('findings')
+    .description('what foam rings seen at services teach about the interval')
+    .action((_options, command: Command) => tell(command, getTeaching, showFindings));
+  program
+    .command('day')
+    .description('what to pull on a day, and in which order')
+    .argument('[date]', 'the day (default: today)', dayArgument)
+    .action((on: Day | undefined, _options, command: Command) =>
+      tell(command, (tx, now) => getDayPlan(tx, now, on), showDay),
+    );
+}
+
+async function tell<T>(
+  command: Command,
+  read: (tx: Tx, now: Instant) => Promise<T>,
+  show: (out: Output, result: T) => void,
+): Promise<void> {
+  const { out } = contextOf(command);
+  await withStanchion(command, {}, async (stanchion) => {
+    await refreshAllDue(stanchion);
+    show(out, await stanchion.store.read((tx) => read(tx, stanchion.clock.now())));
+  });
+}
+
+function weeksArgument(text: string): number {
+  const weeks = Number(text);
+  if (Number.isInteger(weeks) && weeks >= 1 && weeks <= MOST_WEEKS) return weeks;
+  throw new InvalidArgumentError(`It must be a whole number from 1 to ${MOST_WEEKS}.`);
+}
+
+/** Four places are enough for a chance, and keep lines readable. */
+const rounded = (value: number): number => Math.round(value * 1e4) / 1e4;
+const roundedSpread = ({ mean, ...rest }: Spread): Spread => ({ mean: rounded(mean), ...rest });
+const one = (value: number): string => value.toFixed(1);
+const between = ({ p10, p90 }: Spread): string => `${rounded(p10)} to ${rounded(p90)}`;
+const percent = (share: number): string => `${Math.round(100 * share)} %`;
+const useText = ({ part, count, measure }: PartUse): string =>
+  measure === 'ml' ? `${count} ml ${part}` : `${count} × ${part}`;
+
+function showLoad(out: Output, { weeks, response, leftOut }: BenchPlan): void {
+  for (const week of weeks) {
+    out.object({
+      ...week,
+      due: rounded(week.due),
+      services: roundedSpread(week.services),
+      minutes: roundedSpread(week.minutes),
+      chanceTooFull: rounded(week.chanceTooFull),
+      response,
+      leftOut,
+    });
+  }
+  out.table(
+    [
+      'week',
+      'open days',
+      'fall due',
+      'booked',
+      'expected',
+      'between',
+      'minutes',
+      'between',
+      'usable',
+      'too full',
+    ],
+    weeks.map((week) => [
+      `${week.from} to ${week.to}`,
+      String(week.openDays),
+      one(week.due),
+      String(week.booked),
+      one(week.services.mean),
+      between(week.services),
+      week.minutes.mean.toFixed(0),
+      between(week.minutes),
+      String(week.usableMinutes),
+      `${percent(week.chanceTooFull)}${week.isCrowded ? ', crowded' : ''}`,
+    ]),
+  );
+  const crowded = weeks.filter((week) => week.isCrowded).map((week) => week.from);
+  out.line(crowded.length === 0 ? 'No week is crowded.' : `Crowded: the weeks from ${words.list(crowded)}.`);
+  out.line(
+    `Of riders who are reminded, ${percent(response)} are taken to come. Eight of ten weeks fall between.`,
+  );
+  out.line(
+    `Left out: ${leftOut.onTheBench} on the bench, ${leftOut.stopRiding} not to be ridden, ${leftOut.historyUnknown} of unknown history, ${leftOut.boxed} boxed.`,
+  );
+}
+
+const partObject = (plan: PartPlan): object => ({
+  ...plan,
+  weeks: plan.weeks.map(roundedSpread),
+  total: roundedSpread(plan.total),
+  orderCount: rounded(plan.orderCount),
+});
+
+function showParts(out: Output, { parts, weeks }: BenchPlan): void {
+  for (const plan of parts) out.object(partObject(plan));
+  out.table(
+    ['part', 'on the shelf', 'expected', 'covers 90 %', 'short from', 'order by', 'order'],
+    parts.map((plan) => [
+      plan.part,
+      plan.left === null ? 'not counted' : amount(plan, plan.left),
+      amount(plan, rounded(plan.total.mean)),
+      amount(plan, plan.total.p90),
+      plan.shortOn ?? '',
+      plan.orderBy === null ? '' : plan.isLate ? `${plan.orderBy}, late` : plan.orderBy,
+      plan.orderCount > 0 ? amount(plan, rounded(plan.orderCount)) : '',
+    ]),
+  );
+  out.line(
+    parts.length === 0
+      ? 'No service is expected, and nothing is counted.'
+      : `For ${weeks.length} weeks. Nothing here names an oil or a part but as the workshop typed it.`,
+  );
+}
+
+const amount = ({ measure }: Pick<PartPlan, 'measure'>, count: number): string =>
+  measure === 'ml' ? `${count} ml` : String(count);
+
+function chosen(plans: RacePlan[], id: string | undefined): RacePlan[] {
+  if (id === undefined) return plans;
+  const found = plans.filter((plan) => plan.race === id);
+  if (found.length > 0) return found;
+  throw new ServiceError('not-found', 'find a race', `There is no race "${id}" to come.`);
+}
+
+function showRaces(out: Output, plans: readonly RacePlan[]): void {
+  for (const { bikes, jobs, stopped, ...plan } of plans) {
+    out.object({
+      ...plan,
+      bikes: bikes.map(({ bike, units }) => ({
+        bike: bike.handle,
+        units: units.map(({ tag, weight, rides }) => ({ unit: tag, weight: rounded(weight), rides })),
+      })),
+      jobs: jobs.map(({ unit, bike, raceId: _race, unitId: _unit, ...job }) => ({
+        unit: unit.tag,
+        bike: bike.handle,
+        ...job,
+      })),
+      stopped: stopped.map(({ unit, bike }) => ({ unit: unit.tag, bike: bike.handle })),
+    });
+    out.line(
+      `${plan.name} (${plan.race}), ${plan.on}: ${plan.practiceHours} h practice, ${plan.raceHours} h race`,
+    );
+    for (const { unit, bike } of stopped)
+      out.line(`Stop riding ${unit.tag} on ${bike.handle}: have it seen first.`);
+    if (jobs.length === 0) out.line('Nothing must be serviced before it.');
+    else showRaceJobs(out, jobs);
+    if (plan.parts.length > 0) out.line(`Takes: ${words.list(plan.parts.map(useText))}.`);
+    out.line('');
+  }
+  if (plans.length === 0) out.line('There is no race to come. Races come by import.');
+}
+
+function showRaceJobs(out: Output, jobs: RacePlan['jobs']): void {
+  out.table(
+    ['by', 'unit', 'bike', 'service', 'why', 'terrain h then', 'moving h then', 'then'],
+    jobs.map((job) => [
+      job.by === null ? 'no open day' : job.isLate ? `${job.by}, late` : job.by,
+      job.unit.tag,
+      job.bike.handle,
+      words.serviceKind(job.serviceKind),
+      words.list(
+        job.reasons.map(
+          ({ serviceKind, limit }) =>
+            `${words.serviceKind(serviceKind)}: ${limit === 'none' ? 'history unknown' : words.limit[limit]}`,
+        ),
+      ),
+      one(job.reasons[0]!.terrainHoursThen),
+      one(job.reasons[0]!.movingHoursThen),
+      job.wantsShakedown ? 'a shakedown ride' : '',
+    ]),
+  );
+}
+
+function showFindings(out: Output, teaching: Awaited<ReturnType<typeof getTeaching>>): void {
+  const { services, dark, lesson, unusable } = teaching;
+  out.object(teaching);
+  out.line(`Foam rings seen at ${services} services, dark at ${dark}; ${unusable} looks could not be used.`);
+  if (lesson === null) {
+    out.line(
+      `Nothing is told below ${LEAST_SERVICES} services with ${LEAST_DARK} dark ones: so few could say anything.`,
+    );
+    return;
+  }
+  out.table(
+    ['terrain h from', 'share gone dark', 'services'],
+    lesson.steps.map((step) => [one(step.hours), percent(step.share), String(step.services)]),
+  );
+  const { low, high } = lesson.suggestedRange;
+  const range = `${low === null ? 'beyond what was seen' : one(low)} to ${high === null ? 'beyond what was seen' : one(high)}`;
+  out.line(
+    lesson.suggested === null
+      ? `Fewer than ${percent(SHARE_DARK)} had gone dark at the most hours seen: the interval could be longer.`
+      : `${percent(SHARE_DARK)} have gone dark by ${one(lesson.suggested)} terrain hours (eight of ten: ${range}).`,
+  );
+  out.line(
+    {
+      'terrain-hours': 'Terrain hours foretell dark rings better than moving hours.',
+      'moving-hours': 'Moving hours foretell dark rings better than terrain hours.',
+      undecided: 'Whether terrain or moving hours foretell better cannot be told from these yet.',
+    }[lesson.better],
+  );
+  out.line(
+    `Dark rings had more terrain hours in ${percent(lesson.terrain)} of all pairs, more moving hours in ${percent(lesson.moving)}.`,
+  );
+}
+
+function showDay(out: Output, plan: DayPlan): void {
+  out.object({
+    ...plan,
+    jobs: plan.jobs.map(({ one: { unit, bike }, ...job }) => ({
+      unit: unit.tag,
+      unitKind: unit.unitKind,
+      bike: bike?.handle ?? null,
+      ...job,
+    })),
+  });
+  out.line(
+    `${words.weekday(plan.on, plan.on)}: ${plan.isOpen ? `${plan.usableMinutes} bench minutes to use` : 'closed'}`,
+  );
+  out.table(
+    ['', 'unit', 'bike', 'service', 'why', 'by', 'minutes', 'so far', ''],
+    plan.jobs.map((job, i) => [
+      String(i + 1),
+      job.one.unit.tag,
+      job.one.bike?.handle ?? 'boxed',
+      job.serviceKind === null ? 'nothing is due' : words.serviceKind(job.serviceKind),
+      job.race === null ? DAY_WHY[job.reason] : job.race,
+      job.by ?? '',
+      String(job.minutes),
+      String(job.minutesSoFar),
+      job.fits ? '' : 'another day',
+    ]),
+  );
+  if (plan.jobs.length === 0) out.line('Nothing is to be pulled.');
+  else if (plan.parts.length > 0) out.line(`Takes: ${words.list(plan.parts.map(useText))}.`);
+}
+
+const DAY_WHY: Readonly<Record<DayPlan['jobs'][number]['reason'], string>> = {
+  booked: 'booked',
+  'on-the-bench': 'on the bench',
+  race: 'race',
+  'over-interval': 'over interval',
+  due: 'due',
+};

@@ -1,0 +1,64 @@
+import { dayOf } from '../core/calendar.js';
+import { type RingsSeen, type Teaching, teach } from '../core/findingsTeach.js';
+import { type ChargedRide, chargedRides, hoursIn } from '../core/hours.js';
+import type { CountedRide } from '../core/ledger.js';
+import { periodsOf } from '../core/period.js';
+import { CLAMP, FLEET_CLAMP } from '../core/weight.js';
+import type { Tx } from '../ports.js';
+import { hoursOfSeconds, hoursOfThousandths, type Instant, instant } from '../units.js';
+import { getWorkshop } from './settings.js';
+import { getUnitLedger, type UnitLedger } from './unitLedger.js';
+
+/** The service whose clock runs from one look at the foam rings to the next. */
+const RINGS_KIND = 'lower-leg';
+const LOOKS: Readonly<Record<string, boolean>> = { pale: false, honey: false, dark: true };
+
+/** Returns what foam rings seen so far teach, and how many looks could not be used. */
+export async function getTeaching(tx: Tx, now: Instant): Promise<Teaching & { readonly unusable: number }> {
+  const looks = new Map<string, { readonly unitId: string; readonly isDark: boolean }>();
+  for (const { entityId, body } of await tx.facts.list('service')) {
+    const isDark = LOOKS[body.findings?.foamRings ?? ''];
+    if (isDark !== undefined) looks.set(entityId, { unitId: body.unitId, isDark });
+  }
+  const seen: RingsSeen[] = [];
+  for (const unitId of new Set([...looks.values()].map((look) => look.unitId)))
+    seen.push(...(await listSeen(tx, unitId, looks, now)));
+  // The same looks give the same ranges, whatever the day.
+  return { ...teach(seen, `foam rings ${seen.length}`), unusable: looks.size - seen.length };
+}
+
+/** The hours of each service period that a look ended; one that began before anybody counted tells nothing. */
+async function listSeen(
+  tx: Tx,
+  unitId: string,
+  looks: ReadonlyMap<string, { readonly isDark: boolean }>,
+  now: Instant,
+): Promise<RingsSeen[]> {
+  const { timeZone: zone } = await getWorkshop(tx);
+  const ledger = await getUnitLedger(tx, unitId, zone);
+  const { unit, fittings, services } = ledger;
+  const charged = await listCharges(tx, ledger, now);
+  const today = dayOf(now, zone);
+  const periods = periodsOf({ unit, fittings, services, serviceKind: RINGS_KIND, today, zone });
+  return periods.flatMap((period, i) => {
+    const look = looks.get(periods[i + 1]?.periodId ?? '');
+    if (!look || !period.isKnown) return [];
+    const { movingS, terrainMs } = hoursIn(period, charged);
+    const hours = { terrainHours: hoursOfThousandths(terrainMs), movingHours: hoursOfSeconds(movingS) };
+    return [{ unitId, isDark: look.isDark, ...hours }];
+  });
+}
+
+async function listCharges(
+  tx: Tx,
+  { unit, fittings, bikes }: UnitLedger,
+  now: Instant,
+): Promise<ChargedRide[]> {
+  const rides: CountedRide[] = [];
+  for (const bikeId of bikes.keys()) {
+    for (const { id, start, movingS, terrainMs } of await tx.rides.listCounted(bikeId, instant(0)))
+      rides.push({ id, bikeId, start: start!, movingS, terrainMs });
+  }
+  const clampOf = (bikeId: string) => (bikes.get(bikeId)?.fleetId ? FLEET_CLAMP : CLAMP);
+  return chargedRides({ fittings, rides, factor: unit.factor, clampOf, now });
+}
