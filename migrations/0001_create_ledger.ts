@@ -186,7 +186,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
     .addColumn('made_at_ms', 'bigint', (c) => c.notNull())
     .addColumn('changed_at_ms', 'bigint', (c) => c.notNull())
     .addColumn('changed_by', 'text', (c) => c.notNull())
-    .addColumn('calendar_uid', 'text')
+    .addColumn('calendar_uid', 'text', (c) => c.notNull())
     .addColumn('calendar_sequence', 'integer', (c) => c.notNull().defaultTo(0))
     .execute();
   await db.schema

@@ -6,15 +6,43 @@ const url = (protocols: readonly string[]) =>
     error: `must be a URL that starts with ${protocols.map((one) => `${one}//`).join(' or ')}`,
   });
 
-const SCHEMA = z.object({
+/** Signing needs all three, or mails would go out unsigned without a word. */
+const DKIM = ['STANCHION_DKIM_DOMAIN', 'STANCHION_DKIM_SELECTOR', 'STANCHION_DKIM_KEY_FILE'] as const;
+
+const FIELDS = z.object({
   STANCHION_DATA: z.string().min(1).default('./data'),
   PORT: z.coerce.number().int().min(0).max(65_535).default(8321),
   STANCHION_HOST: z.string().min(1).default('127.0.0.1'),
   STANCHION_PUBLIC_URL: url(['http:', 'https:']).optional(),
   STANCHION_SMTP_URL: url(['smtp:', 'smtps:']).optional(),
+  STANCHION_DKIM_DOMAIN: z.hostname().optional(),
+  STANCHION_DKIM_SELECTOR: z
+    .string()
+    .regex(/^[A-Za-z0-9]([A-Za-z0-9.-]*[A-Za-z0-9])?$/, { error: 'must be the name of a DNS entry' })
+    .optional(),
+  STANCHION_DKIM_KEY_FILE: z.string().optional(),
+  STANCHION_MAIL_SIGNED_BY_RELAY: z.enum(['yes', 'no']).default('no'),
   STANCHION_SECRET: z.string().min(32, { error: 'must have at least 32 characters' }).optional(),
   STANCHION_PASSWORD: z.string().optional(),
 });
+
+const SCHEMA = FIELDS.superRefine((of, context) => {
+  const missing = DKIM.filter((name) => of[name] === undefined);
+  if (missing.length === 0 || missing.length === DKIM.length) return;
+  for (const name of missing)
+    context.addIssue({
+      code: 'custom',
+      path: [name],
+      message: `must be set too: ${DKIM.join(', ')} go together`,
+    });
+});
+
+/** Who signs mails here, for the domain that they come from. */
+export interface DkimSetting {
+  readonly domain: string;
+  readonly selector: string;
+  readonly keyFile: string;
+}
 
 /** The settings of one run, from the environment. */
 export interface Config {
@@ -23,6 +51,9 @@ export interface Config {
   readonly host: string;
   readonly publicUrl: string | null;
   readonly smtpUrl: string | null;
+  readonly dkim: DkimSetting | null;
+  /** Whether the relay signs, as its owner states. */
+  readonly isSignedByRelay: boolean;
   readonly secret: string | null;
   readonly password: string | null;
 }
@@ -48,6 +79,15 @@ export function readConfig(env: Readonly<Record<string, string | undefined>>): C
     host: of.STANCHION_HOST,
     publicUrl: of.STANCHION_PUBLIC_URL?.replace(/\/+$/, '') ?? null,
     smtpUrl: of.STANCHION_SMTP_URL ?? null,
+    dkim:
+      of.STANCHION_DKIM_DOMAIN && of.STANCHION_DKIM_SELECTOR && of.STANCHION_DKIM_KEY_FILE
+        ? {
+            domain: of.STANCHION_DKIM_DOMAIN,
+            selector: of.STANCHION_DKIM_SELECTOR,
+            keyFile: of.STANCHION_DKIM_KEY_FILE,
+          }
+        : null,
+    isSignedByRelay: of.STANCHION_MAIL_SIGNED_BY_RELAY === 'yes',
     secret: of.STANCHION_SECRET ?? null,
     password: of.STANCHION_PASSWORD ?? null,
   });

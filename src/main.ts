@@ -1,6 +1,6 @@
 /** The front door: settings → store → loops → web. The only place where the parts are put together. */
 import { randomUUID } from 'node:crypto';
-import { existsSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import cron from 'node-cron';
 import { clockAt, clockFrom } from './clock.js';
@@ -10,15 +10,17 @@ import { isWholeFile } from './files/isWhole.js';
 import { openFile } from './files/openFile.js';
 import { readContent } from './files/readFile.js';
 import { beat } from './flow/beat.js';
+import type { Links } from './flow/links.js';
 import type { ScanDeps } from './flow/scanInbox.js';
 import { openDropFolder } from './inbox/dropFolder.js';
 import { originalsIn } from './inbox/originals.js';
 import { openLog } from './log.js';
+import { calendarFeed } from './mail/calendar.js';
 import { emlFolder } from './mail/emlFolder.js';
 import { smtpMailer } from './mail/smtp.js';
 import { mailWriter } from './mail/writer.js';
-import type { Clock, Log, RideReader } from './ports.js';
-import { openSecret } from './secret.js';
+import type { Clock, Log, Mailer, RideReader, Seal } from './ports.js';
+import { openSecret, sealWith } from './secret.js';
 import { openStore } from './store/open.js';
 import type { Instant } from './units.js';
 import { createApp } from './web/app.js';
@@ -74,19 +76,53 @@ export async function openStanchion(
     originals: originalsIn(join(config.dataFolder, 'originals')),
     inbox: await openDropFolder(join(config.dataFolder, 'inbox')),
     writer: mailWriter,
-    mailer:
-      config.smtpUrl === null ? emlFolder(join(config.dataFolder, 'outbox')) : smtpMailer(config.smtpUrl),
+    mailer: openMailer(config),
+    ...linksOf(config),
     ids: { uuid: randomUUID },
     log: options.log ?? openLog(),
     close: () => store.close(),
   };
 }
 
+function openMailer({ smtpUrl, dkim, dataFolder }: Config): Mailer {
+  if (smtpUrl === null) return emlFolder(join(dataFolder, 'outbox'));
+  if (dkim === null) return smtpMailer(smtpUrl);
+  const { domain, selector, keyFile } = dkim;
+  return smtpMailer(smtpUrl, {
+    dkim: { domainName: domain, keySelector: selector, privateKey: readKey(keyFile) },
+  });
+}
+
+function readKey(file: string): string {
+  try {
+    return readFileSync(file, 'utf8');
+  } catch (cause) {
+    throw new ServiceError('wrong-use', 'read the DKIM key', `The key file ${file} cannot be read.`, {
+      hint: 'STANCHION_DKIM_KEY_FILE names a PEM file that this user may read.',
+      cause,
+    });
+  }
+}
+
+/** Mails carry links only where there is a public address. One click needs HTTPS and a signature. Source: RFC 8058 3.1. */
+function linksOf(config: Config): { readonly links?: Links } {
+  const { publicUrl, smtpUrl, dkim, isSignedByRelay } = config;
+  if (publicUrl === null) return {};
+  const isSigned = smtpUrl !== null && (dkim !== null || isSignedByRelay);
+  const isOneClick = isSigned && publicUrl.startsWith('https:');
+  return { links: { publicUrl, seal: linkSeal(config), isOneClick } };
+}
+
+/** Returns what signs links and the calendar's address. */
+export const linkSeal = ({ dataFolder, secret }: Config): Seal => sealWith(openSecret(dataFolder, secret));
+
 /** Starts the web pages. Returns their address and how to stop them. */
 export function startPages(stanchion: Stanchion): ReturnType<typeof startWeb> {
-  const { store, clock, log, config } = stanchion;
+  const { store, clock, ids, log, config } = stanchion;
   const secret = openSecret(config.dataFolder, config.secret);
-  const app = createApp({ store, clock, log, secret, publicUrl: config.publicUrl });
+  const { publicUrl } = config;
+  const rider = { ids, seal: sealWith(secret), feed: calendarFeed };
+  const app = createApp({ store, clock, log, secret, publicUrl, rider });
   return startWeb(app, { host: config.host, port: config.port });
 }
 

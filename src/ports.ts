@@ -2,7 +2,17 @@
 import type { Standing } from './core/due.js';
 import type { Fact, FactBodies, FactKind } from './core/facts.js';
 import type { HoursForecast } from './core/forecast.js';
-import type { ConfirmContent, DigestContent, ReminderContent, SilenceContent } from './core/mailContent.js';
+import type { Later, Lead, LeadOffer, LeadState } from './core/leads.js';
+import type {
+  BookingContent,
+  ConfirmContent,
+  DayAskedContent,
+  DigestContent,
+  FeedEntry,
+  FreshLinkContent,
+  ReminderContent,
+  SilenceContent,
+} from './core/mailContent.js';
 import type { MailSlot, NoticeKey, Recipient } from './core/notice.js';
 import type { Reading } from './core/reading.js';
 import type { Recording } from './core/recording.js';
@@ -78,8 +88,33 @@ export interface MailWriter {
   digest(content: DigestContent): Letter;
   confirmAddress(content: ConfirmContent): Letter;
   silence(content: SilenceContent): Letter;
-  /** Headers beyond addresses, subject, date and id; `stopAddress` null for mails that cannot be unsubscribed from. */
-  headers(language: string, stopAddress: string | null): Readonly<Record<string, string>>;
+  /** With the calendar entry attached. */
+  booking(content: BookingContent): Letter & Pick<OutgoingMail, 'attachments'>;
+  freshLink(content: FreshLinkContent): Letter;
+  dayAsked(content: DayAskedContent): Letter;
+  /** Headers beyond addresses, subject, date and id; `stop` null for mails that cannot be unsubscribed from. */
+  headers(language: string, stop: StopWays | null): Readonly<Record<string, string>>;
+}
+
+/** How a reader stops reminders. */
+export interface StopWays {
+  /** The address to which a mail asks for it. */
+  readonly address: string;
+  /** A page that takes one click, only where the mail goes out signed and the page is under HTTPS. */
+  readonly oneClickUrl: string | null;
+}
+
+/** Returns the bookings as a calendar that others may read along. */
+export type FeedWriter = (
+  workshop: { readonly name: string; readonly language: string },
+  entries: readonly FeedEntry[],
+) => string;
+
+/** Signs texts with this installation's secret. */
+export interface Seal {
+  mark(text: string): string;
+  /** Compares in constant time. */
+  fits(text: string, mark: string): boolean;
 }
 
 export interface Letter {
@@ -123,6 +158,32 @@ export interface Store {
   close(): Promise<void>;
 }
 
+/** What an export holds beside the rows of the import file, each kind after those that it refers to. */
+export const COPIED = [
+  'fact',
+  'handle',
+  'contact',
+  'file',
+  'arrival',
+  'reading',
+  'mail',
+  'notice',
+  'lead',
+  'later',
+] as const;
+export type Copied = (typeof COPIED)[number];
+export type CopiedRow = Readonly<Record<string, unknown>>;
+
+/** The ledger's rows as they are stored, to be taken whole into another store. */
+export interface CopyTable {
+  /** The name of the schema that the rows have. */
+  readonly schema: string;
+  /** One at a time, in an order in which they can be added. */
+  rows(of: Copied): AsyncIterable<CopiedRow>;
+  /** Returns false where it is there already. Errors: `refused` where what is there contradicts it. */
+  add(of: Copied, row: CopiedRow): Promise<boolean>;
+}
+
 /** Everything one workshop's transaction can do; each query is limited to that workshop. */
 export interface Tx {
   readonly workshopId: string;
@@ -135,8 +196,10 @@ export interface Tx {
   readonly standings: StandingTable;
   readonly notices: NoticeTable;
   readonly mails: MailTable;
+  readonly leads: LeadTable;
   readonly accounts: AccountTable;
   readonly inbox: InboxTable;
+  readonly copies: CopyTable;
 }
 
 export interface NewFact<K extends FactKind> {
@@ -164,7 +227,7 @@ export interface FactTable {
   listMany<K extends FactKind>(kind: K, subjects: readonly string[]): Promise<readonly Fact<K>[]>;
   /** Every version of a kind's facts that is not void, replaced ones too; of one entity where it is named. */
   versions<K extends FactKind>(kind: K, entityId?: string): Promise<readonly Fact<K>[]>;
-  /** All that was ever said about a subject, replaced and void facts too, in order. */
+  /** Every version of the facts that ever touched a subject, replaced and void ones too, in order of entry. */
   history(subject: string): Promise<readonly Fact[]>;
   count(): Promise<number>;
 }
@@ -191,14 +254,21 @@ export interface Contact {
   readonly unsubscribedAt: Instant | null;
   /** When mail to this address was refused for good. */
   readonly refusedAt: Instant | null;
+  /** Links of an earlier epoch are void. */
+  readonly linkEpoch: number;
 }
 
 export interface ContactTable {
   find(riderId: string): Promise<Contact | undefined>;
   list(): Promise<readonly Contact[]>;
   /** A contact whose address changed is given a new `addressId`, unconfirmed and not refused. */
-  put(contact: Omit<Contact, 'addressId' | 'refusedAt'>): Promise<void>;
+  put(contact: Omit<Contact, 'addressId' | 'refusedAt' | 'linkEpoch'>): Promise<void>;
   markRefused(riderId: string, at: Instant): Promise<void>;
+  confirm(riderId: string, at: Instant): Promise<void>;
+  /** Null takes the reminders up again. */
+  setUnsubscribed(riderId: string, at: Instant | null): Promise<void>;
+  /** Makes every link that the rider was sent void. */
+  revokeLinks(riderId: string): Promise<void>;
 }
 
 /** A file as it was taken: what it was, once and for all. */
@@ -280,6 +350,13 @@ export interface RideTable {
   /** What waits for a person's word. */
   listAsking(): Promise<readonly RideRow[]>;
   list(): Promise<readonly RideRow[]>;
+  /** The recorded rides of these riders or on these bikes, whenever they were. */
+  listOf(whose: {
+    readonly riderIds: readonly string[];
+    readonly bikeIds: readonly string[];
+  }): Promise<readonly RideRow[]>;
+  /** All rides in order of id, at most so many after the one named. */
+  page(afterId: string, most: number): Promise<readonly RideRow[]>;
   put(rides: readonly RideRow[], parts?: readonly RidePart[]): Promise<void>;
   listParts(): Promise<readonly RidePart[]>;
   /** The readings that carry a sensor, as settled. */
@@ -351,6 +428,7 @@ export interface MailRow extends MailSlot {
 
 export interface MailTable {
   list(): Promise<readonly MailRow[]>;
+  listOfKind(kind: MailRow['mail']): Promise<readonly MailRow[]>;
   find(id: string): Promise<MailRow | undefined>;
   /** The one that may be tried next. */
   nextWaiting(now: Instant): Promise<MailRow | undefined>;
@@ -368,6 +446,38 @@ export interface MailTable {
       >
     >,
   ): Promise<void>;
+}
+
+/** A lead with what the bench and the calendar need. */
+export interface LeadRow extends Lead {
+  readonly benchMinutes: number;
+  readonly madeAt: Instant;
+  readonly changedBy: string;
+  /** A random UUID, the same through all its days. */
+  readonly calendarUid: string;
+  /** Rises with each change of its day. */
+  readonly calendarSequence: number;
+}
+
+export interface LeadTable {
+  list(states?: readonly LeadState[]): Promise<readonly LeadRow[]>;
+  listOfUnit(unitId: string): Promise<readonly LeadRow[]>;
+  find(id: string): Promise<LeadRow | undefined>;
+  /** Errors: the store's own where the unit has a live one. */
+  add(
+    lead: LeadOffer & Pick<LeadRow, 'state' | 'day' | 'benchMinutes' | 'madeAt' | 'changedBy'>,
+  ): Promise<LeadRow>;
+  update(
+    id: string,
+    change: Partial<Omit<LeadRow, 'id' | 'unitId' | 'madeAt' | 'calendarUid'>>,
+  ): Promise<void>;
+  remove(id: string): Promise<void>;
+  listLater(unitId?: string): Promise<readonly Later[]>;
+  /** The last word about a unit counts. */
+  putLater(later: Later): Promise<void>;
+  /** Of the secret address of the bookings' calendar. */
+  feedEpoch(): Promise<number>;
+  renewFeed(): Promise<void>;
 }
 
 export type Role = 'owner' | 'technician' | 'mechanic';

@@ -4,6 +4,7 @@ import { exitStatusOf, ServiceError } from '../errors.js';
 import { addDemo } from './commands/demo.js';
 import { addDue } from './commands/due.js';
 import { addImport } from './commands/import.js';
+import { addLeads } from './commands/leads.js';
 import { addLedgerCommands } from './commands/ledger.js';
 import { addLook } from './commands/look.js';
 import { addMails } from './commands/mails.js';
@@ -31,6 +32,7 @@ function programOf(): Command {
     addDue,
     addLedgerCommands,
     addMails,
+    addLeads,
     addPlan,
     addDemo,
   ]) {

@@ -180,6 +180,7 @@ class Run {
 const reasonOf = (wish: Wish): string => {
   if (wish.mail === 'silence') return `no ride since ${wish.cause}`;
   if (wish.mail === 'confirm-address') return 'the address is not confirmed yet';
+  if (wish.mail === 'digest') return 'mail to a rider was refused for good: call them';
   return `${wish.serviceKind}: ${wish.state}`;
 };
 

@@ -1,5 +1,5 @@
 /** What a mail tells, before it is put in words. Units: hours. */
-import type { Day } from '../units.js';
+import type { Day, Instant } from '../units.js';
 import type { Interval, Likely } from './due.js';
 import type { Ground, Limit, ServiceKind, State, UnitKind } from './tokens.js';
 
@@ -85,11 +85,61 @@ export interface ReminderContent extends MailFrame {
 export interface SilenceContent extends MailFrame {
   /** The day of the last ride that came. */
   readonly since: Day;
-  readonly links: { readonly handOver: string; readonly stopMails: string } | null;
+  /** `handOver` null where there is no page to hand rides over. */
+  readonly links: { readonly handOver: string | null; readonly stopMails: string } | null;
 }
 
 export interface ConfirmContent extends MailFrame {
   readonly link: string | null;
+}
+
+export interface FreshLinkContent extends MailFrame {
+  readonly link: string;
+}
+
+/** What became of a booking; `declined`: a day asked for that cannot be. */
+export const BOOKING_CHANGES = ['booked', 'moved', 'cancelled', 'declined'] as const;
+export type BookingChange = (typeof BOOKING_CHANGES)[number];
+
+/** The bike, unit and job of a booking. */
+export interface BookedJob {
+  readonly bike: string;
+  readonly tag: string;
+  readonly unitKind: UnitKind;
+  readonly serviceKind: ServiceKind;
+  /** The day that is booked, or was. */
+  readonly day: Day;
+}
+
+export interface BookingContent extends MailFrame, BookedJob {
+  readonly change: BookingChange;
+  /** The calendar entry that goes with it, unless the day was declined. */
+  readonly calendar: CalendarStamp;
+  /** Whose entry it is. */
+  readonly organizer: { readonly name: string; readonly address: string };
+}
+
+/** One version of a calendar entry. */
+export interface CalendarStamp {
+  /** A random UUID, the same through all versions. */
+  readonly uid: string;
+  readonly sequence: number;
+  /** When this version was made. */
+  readonly stamp: Instant;
+}
+
+/** For the workshop: a rider asks for a day. */
+export interface DayAskedContent extends BookedJob {
+  readonly workshop: MailWorkshop & { readonly language: string };
+  readonly today: Day;
+  readonly rider: string;
+  /** The page with all leads. */
+  readonly link: string | null;
+}
+
+/** An entry of the workshop's own calendar; it names no rider. */
+export interface FeedEntry extends BookedJob, CalendarStamp {
+  readonly isBooked: boolean;
 }
 
 export interface DigestRow {

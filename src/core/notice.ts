@@ -26,8 +26,19 @@ export interface NoticeKey {
 export const noticeKey = (of: NoticeKey): string =>
   JSON.stringify([of.to, of.unitId, of.serviceKind, of.periodId, of.state, of.occasion, of.cause]);
 
-/** Which mail a notice goes in. */
-export type MailKind = 'reminder' | 'digest' | 'stop-riding' | 'silence' | 'confirm-address';
+/** Mails that carry no notice: they answer what a rider or the workshop just did. */
+export const LETTERS = ['booking', 'fresh-link', 'day-asked'] as const;
+
+/** Which mail a notice goes in, and the letters that carry none. */
+export type MailKind =
+  | 'reminder'
+  | 'digest'
+  | 'stop-riding'
+  | 'silence'
+  | 'confirm-address'
+  | (typeof LETTERS)[number];
+
+export const isLetter = (mail: MailKind): boolean => (LETTERS as readonly MailKind[]).includes(mail);
 
 /** A mail to be: all notices with the same recipient, kind of mail, day and cause share one. */
 export interface MailSlot {

@@ -84,9 +84,12 @@ function verdictOfMarks(wish: Wish, history: readonly PastNotice[]): Occasion {
   return isLaterMark ? 'again' : 'first';
 }
 
+const occasionOfOwn = (mail: Wish['mail']): Occasion =>
+  mail === 'silence' ? 'silence' : mail === 'digest' ? 'call-rider' : 'confirm-address';
+
 /** A silence that was told holds until a ride after its day; an earlier last ride, by a correction, is no new one. */
 function verdictOfOwn(wish: Wish, history: readonly PastNotice[], zone: string): Verdict {
-  const occasion: Occasion = wish.mail === 'silence' ? 'silence' : 'confirm-address';
+  const occasion = occasionOfOwn(wish.mail);
   const told = history.find(
     (one) =>
       keepsPlace(one) &&

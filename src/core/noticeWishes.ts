@@ -33,9 +33,12 @@ function addressHold(rider: NoticeRider | undefined): string | null {
   return rider.isUnsubscribed ? 'the rider stopped reminder mails: call them' : null;
 }
 
-function quietHold({ answer }: Subject, today: Day): string | null {
-  const until = answer?.quietUntil ?? null;
-  return until !== null && until > today ? `the rider answered: nothing more before ${until}` : null;
+/** Returns whether the rider's answer asks for silence about the unit on a day. */
+export const isQuiet = ({ answer }: Subject, today: Day): boolean => (answer?.quietUntil ?? '') > today;
+
+function quietHold(subject: Subject, today: Day): string | null {
+  const until = subject.answer?.quietUntil;
+  return isQuiet(subject, today) ? `the rider answered: nothing more before ${until}` : null;
 }
 
 const largestFirst = (a: Subject, b: Subject): number =>
@@ -97,8 +100,8 @@ function dueWishes(unit: readonly Subject[], rider: NoticeRider | undefined, tod
   });
 }
 
-const riderWish = (rider: NoticeRider, mail: MailKind, cause: string, hold: string | null): Wish => ({
-  to: rider.id,
+const riderWish = (to: Recipient, mail: MailKind, cause: string, hold: string | null): Wish => ({
+  to,
   unitId: null,
   serviceKind: null,
   periodId: null,
@@ -110,14 +113,19 @@ const riderWish = (rider: NoticeRider, mail: MailKind, cause: string, hold: stri
   hold,
 });
 
-/** An address is confirmed when there is something to tell; an unknown history alone is no reason for a mail. */
+/**
+ * An address is confirmed when there is something to tell; an unknown history alone is no reason for a mail. The
+ * workshop is told once of an address that takes no mail.
+ */
 function ownWishes(rider: NoticeRider, ofUnits: readonly Wish[]): Wish[] {
   const wishes: Wish[] = [];
   const silence = rider.silence;
-  if (silence) wishes.push(riderWish(rider, 'silence', silence.since, addressHold(rider)));
+  if (silence) wishes.push(riderWish(rider.id, 'silence', silence.since, addressHold(rider)));
   const hasReason = silence !== null || ofUnits.some((wish) => wish.state !== 'history-unknown');
   if (rider.address === 'unconfirmed' && !rider.isUnsubscribed && hasReason)
-    wishes.push(riderWish(rider, 'confirm-address', rider.addressId, null));
+    wishes.push(riderWish(rider.id, 'confirm-address', rider.addressId, null));
+  if (rider.address === 'refused' && !rider.isUnsubscribed)
+    wishes.push(riderWish(WORKSHOP, 'digest', rider.addressId, null));
   return wishes;
 }
 

@@ -29,7 +29,7 @@ export type BikeRule = (typeof BIKE_RULES)[number];
 export const INTERVAL_RULES = ['unit', 'model', 'fleet', 'kind'] as const;
 export type IntervalRuleName = (typeof INTERVAL_RULES)[number];
 
-export const OCCASIONS = ['first', 'repeat', 'again', 'silence', 'confirm-address'] as const;
+export const OCCASIONS = ['first', 'repeat', 'again', 'silence', 'confirm-address', 'call-rider'] as const;
 export type Occasion = (typeof OCCASIONS)[number];
 
 export const GROUNDS = ['smooth', 'typical', 'rough'] as const;

@@ -1,5 +1,4 @@
-import { addDays, dayOf, nextOpenDays } from '../core/calendar.js';
-import type { WorkshopFact } from '../core/facts.js';
+import { dayOf } from '../core/calendar.js';
 import {
   type DigestRow,
   isToldState,
@@ -7,21 +6,17 @@ import {
   type ReminderItem,
   type ReminderRide,
 } from '../core/mailContent.js';
+import { WORKSHOP } from '../core/notice.js';
 import { type Offer, offersFor } from '../core/offer.js';
 import { defaultRestarts } from '../core/serviceKinds.js';
-import type {
-  Letter,
-  Mailbox,
-  MailRow,
-  MailWriter,
-  NoticeRow,
-  OutgoingMail,
-  StandingRow,
-  Tx,
-} from '../ports.js';
+import type { Letter, MailRow, MailWriter, NoticeRow, OutgoingMail, StandingRow, Tx } from '../ports.js';
 import { type Day, hoursOfSeconds, hoursOfThousandths, type Instant } from '../units.js';
+import { listOfferedDays } from './leadDays.js';
+import { LinkMaker, type Links } from './links.js';
 import { type DueRow, listDue } from './listDue.js';
+import { outgoing, senderOf } from './outgoing.js';
 import { getWorkshop } from './settings.js';
+import { findSilence } from './silences.js';
 
 const FREE_DAYS = 3;
 const LAST_RIDES = 3;
@@ -30,64 +25,90 @@ const LAST_RIDES = 3;
 const groundOf = (severity: number): ReminderRide['ground'] =>
   severity < 0.55 ? 'smooth' : severity < 1.4 ? 'typical' : 'rough';
 
+/** What mails are written with. */
+export interface Pen {
+  readonly writer: MailWriter;
+  readonly links?: Links;
+}
+
 /** Returns the mail for the notices that it carries, from how things stand now; null where its reader has no address. */
 export async function composeMail(
   tx: Tx,
   mail: MailRow,
   notices: readonly NoticeRow[],
-  writer: MailWriter,
+  pen: Pen,
   now: Instant,
 ): Promise<OutgoingMail | null> {
   const workshop = await getWorkshop(tx);
-  const today = dayOf(now, workshop.timeZone);
-  const from = addressOf(workshop);
-  const outgoing = (to: Mailbox, language: string, letter: Letter, canStop: boolean): OutgoingMail => ({
-    messageId: mail.messageId,
-    date: now,
-    from,
-    replyTo: workshop.email === null ? null : from,
-    to,
-    ...letter,
-    headers: writer.headers(language, canStop ? from.address : null),
-  });
-  if (mail.to === 'workshop') {
-    const letter = writer.digest({
-      workshop,
-      today,
-      rows: await digestRows(tx, notices, now),
-      lastDigest: await lastDigestBefore(tx, mail),
-      trayCount: (await tx.rides.listAsking()).length,
-      toCall: (await tx.contacts.list()).filter((one) => one.refusedAt !== null).map((one) => one.name),
-      link: null,
-    });
-    return outgoing(from, workshop.language, letter, false);
-  }
+  if (mail.to === WORKSHOP) return composeDigest(tx, mail, notices, pen, now);
   const contact = await tx.contacts.find(mail.to);
   if (!contact?.email) return null;
-  const to = { name: contact.name, address: contact.email };
-  const frame: MailFrame = { workshop, rider: { name: contact.name, language: contact.language }, today };
-  if (mail.mail === 'confirm-address') {
-    return outgoing(to, contact.language, writer.confirmAddress({ ...frame, link: null }), false);
-  }
-  if (mail.mail === 'silence') {
-    const since = (notices[0]?.cause || today) as Day;
-    return outgoing(to, contact.language, writer.silence({ ...frame, since, links: null }), true);
-  }
-  const letter = writer.reminder({
-    ...frame,
-    items: await reminderItems(tx, notices, now),
-    lastRides: await lastRides(tx, mail.to),
-    freeDays: nextOpenDays(addDays(today, 1), FREE_DAYS, workshop.openDays, []),
-    links: null,
-  });
-  return outgoing(to, contact.language, letter, true);
+  const today = dayOf(now, workshop.timeZone);
+  const rider = { name: contact.name, language: contact.language };
+  const frame: MailFrame = { workshop, rider, today };
+  const maker = pen.links ? new LinkMaker(pen.links, tx.workshopId, contact, now) : null;
+  const letter = await riderLetter(tx, mail, notices, { frame, maker, writer: pen.writer }, now);
+  const canStop = mail.mail !== 'confirm-address';
+  const address = senderOf(workshop).address;
+  const oneClickUrl = maker?.links.isOneClick ? maker.own('stop') : null;
+  const headers = pen.writer.headers(contact.language, canStop ? { address, oneClickUrl } : null);
+  return outgoing(mail, workshop, { name: contact.name, address: contact.email }, letter, headers, now);
 }
 
-/** A workshop that typed no address writes from one that can never exist. Source: RFC 2606 section 2. */
-const addressOf = ({ name, handle, email }: WorkshopFact): Mailbox => ({
-  name,
-  address: email ?? `${handle.replace(/[^A-Za-z0-9.-]/g, '-')}@stanchion.invalid`,
-});
+interface Writing {
+  readonly frame: MailFrame;
+  readonly maker: LinkMaker | null;
+  readonly writer: MailWriter;
+}
+
+async function riderLetter(
+  tx: Tx,
+  mail: MailRow,
+  notices: readonly NoticeRow[],
+  { frame, maker, writer }: Writing,
+  now: Instant,
+): Promise<Letter> {
+  if (mail.mail === 'confirm-address')
+    return writer.confirmAddress({ ...frame, link: maker?.own('address') ?? null });
+  const stopMails = maker?.own('stop') ?? null;
+  if (mail.mail === 'silence') {
+    const since = (notices[0]?.cause || frame.today) as Day;
+    const links = stopMails === null ? null : { handOver: null, stopMails };
+    return writer.silence({ ...frame, since, links });
+  }
+  const items = await reminderItems(tx, notices, maker, now);
+  const [first] = items;
+  return writer.reminder({
+    ...frame,
+    items: items.map(({ unitId: _, ...item }) => item),
+    lastRides: await lastRides(tx, mail.to),
+    freeDays: first
+      ? await listOfferedDays(tx, { unitId: first.unitId, serviceKind: first.offered, count: FREE_DAYS }, now)
+      : [],
+    links: maker && stopMails !== null ? { wrongBike: maker.own('bike'), stopMails } : null,
+  });
+}
+
+async function composeDigest(
+  tx: Tx,
+  mail: MailRow,
+  notices: readonly NoticeRow[],
+  { writer, links }: Pen,
+  now: Instant,
+): Promise<OutgoingMail> {
+  const workshop = await getWorkshop(tx);
+  const letter = writer.digest({
+    workshop,
+    today: dayOf(now, workshop.timeZone),
+    rows: await digestRows(tx, notices, now),
+    lastDigest: await lastDigestBefore(tx, mail),
+    trayCount: (await tx.rides.listAsking()).length,
+    toCall: (await tx.contacts.list()).filter((one) => one.refusedAt !== null).map((one) => one.name),
+    link: links ? `${links.publicUrl}/` : null,
+  });
+  const headers = writer.headers(workshop.language, null);
+  return outgoing(mail, workshop, senderOf(workshop), letter, headers, now);
+}
 
 async function lastDigestBefore(tx: Tx, mail: MailRow): Promise<Day | null> {
   const sent = (await tx.mails.list()).filter(
@@ -124,17 +145,24 @@ async function digestRows(tx: Tx, notices: readonly NoticeRow[], now: Instant): 
 }
 
 /** One item a unit and job: what the notices tell of, with the larger job offered in place of a smaller one. */
-async function reminderItems(tx: Tx, notices: readonly NoticeRow[], now: Instant): Promise<ReminderItem[]> {
+async function reminderItems(
+  tx: Tx,
+  notices: readonly NoticeRow[],
+  maker: LinkMaker | null,
+  now: Instant,
+): Promise<(ReminderItem & { readonly unitId: string })[]> {
   const workshop = await getWorkshop(tx);
   const today = dayOf(now, workshop.timeZone);
   const told = new Set(notices.map((notice) => `${notice.unitId} ${notice.serviceKind}`));
   const rows = (await listDue(tx, now)).filter((row) => told.has(`${row.unitId} ${row.serviceKind}`));
-  const items: ReminderItem[] = [];
+  const items: (ReminderItem & { readonly unitId: string })[] = [];
   for (const row of rows) {
     if (!isToldState(row.state)) continue;
     const standings = await tx.standings.listOf(row.unitId);
+    const silence = row.riderId === null ? null : await findSilence(tx, row.riderId, now, workshop.timeZone);
     const standing = standings.find((one) => one.serviceKind === row.serviceKind)!;
     items.push({
+      unitId: row.unitId,
       bike: row.bikeName ?? row.unit,
       tag: row.unit,
       unitKind: row.unitKind,
@@ -149,10 +177,10 @@ async function reminderItems(tx: Tx, notices: readonly NoticeRow[], now: Instant
       limit: row.limit,
       hoursLeft: row.hoursLeft,
       about: middleHalfOf(standing),
-      noRidesSince: null,
+      noRidesSince: silence?.since ?? null,
       price: null,
       turnaround: null,
-      links: null,
+      links: maker?.item(row.unitId, row.serviceKind) ?? null,
     });
   }
   return items;

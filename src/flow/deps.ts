@@ -1,5 +1,7 @@
 import type { Clock, Ids, Log, Mailer, MailWriter, Originals, RideReader, Store } from '../ports.js';
 
+import type { Links } from './links.js';
+
 /** What the steps of the story are given. */
 export interface Deps {
   readonly store: Store;
@@ -10,4 +12,6 @@ export interface Deps {
   readonly mailer: Mailer;
   readonly ids: Ids;
   readonly log: Log;
+  /** Left out where there is no public address: then mails carry no links. */
+  readonly links?: Links;
 }

@@ -1,21 +1,23 @@
 import { decideNotices } from '../core/decideNotices.js';
+import { answerOf } from '../core/leads.js';
 import {
   type Decision,
   keepsPlace,
+  type NoticeInput,
   type NoticeRider,
   type PastNotice,
   type Subject,
 } from '../core/notice.js';
+import { groupBy } from '../core/noticeWishes.js';
 import { defaultRestarts } from '../core/serviceKinds.js';
-import { silenceOf } from '../core/silence.js';
 import type { Ids, MailRow, NoticeRow, Tx } from '../ports.js';
 import type { Instant } from '../units.js';
 import type { Deps } from './deps.js';
+import { settleLeads } from './leads.js';
+import { newMessageId } from './messageId.js';
 import { findWorkshop } from './settings.js';
+import { findSilence } from './silences.js';
 import { fittingAt, fittingOf } from './unitLedger.js';
-
-/** Rides that say how often a rider rides. */
-const RIDES_LOOKED_AT = 25;
 
 /** A decision with the mail that it went in, if any. */
 export interface Decided extends Decision {
@@ -35,9 +37,11 @@ export async function queueNotices(
 ): Promise<Decided[]> {
   const now = clock.now();
   const work = async (tx: Tx): Promise<Decided[]> => {
-    const decisions = await decide(tx, now);
+    const input = await gather(tx, now);
+    if (!input) return [];
+    if (!options.dry) await settleLeads(tx, input.subjects, now, ids);
     const decided: Decided[] = [];
-    for (const decision of decisions) {
+    for (const decision of decideNotices(input)) {
       if (options.withdrawOnly && decision.decision === 'queue') continue;
       decided.push(options.dry ? { ...decision, messageId: null } : await carryOut(tx, decision, now, ids));
     }
@@ -46,18 +50,18 @@ export async function queueNotices(
   return options.dry ? store.read(work) : store.write(work);
 }
 
-async function decide(tx: Tx, now: Instant): Promise<Decision[]> {
+async function gather(tx: Tx, now: Instant): Promise<NoticeInput | null> {
   const workshop = (await findWorkshop(tx))?.body;
-  if (!workshop) return [];
-  const { timeZone, openDays, digestHour } = workshop;
-  return decideNotices({
+  if (!workshop) return null;
+  const { timeZone, openDays, digestHour, closedDays = [] } = workshop;
+  return {
     now,
-    workshop: { timeZone, openDays, closedDays: [], digestHour },
+    workshop: { timeZone, openDays, closedDays, digestHour },
     subjects: await listSubjects(tx, now, timeZone),
     riders: await listRiders(tx, now, timeZone),
     past: await listPast(tx),
     reminderMailsADay: null,
-  });
+  };
 }
 
 /** Returns what notices are decided on: every standing, or those of one unit. */
@@ -74,18 +78,31 @@ export async function listSubjects(tx: Tx, now: Instant, zone: string, unitId?: 
   for (const bikeId of new Set(bikeNow.values())) {
     riders.set(bikeId, (await tx.facts.current('bike', bikeId))?.body.riderId ?? null);
   }
+  const leads = groupBy(
+    unitId === undefined
+      ? await tx.leads.list(['asked-for', 'booked', 'declined'])
+      : await tx.leads.listOfUnit(unitId),
+    (lead) => lead.unitId,
+  );
+  const later = new Map((await tx.leads.listLater(unitId)).map((one) => [one.unitId, one]));
   const standings = unitId === undefined ? await tx.standings.list() : await tx.standings.listOf(unitId);
   return standings.flatMap((standing): Subject[] => {
     const unit = units.get(standing.unitId);
     if (!unit) return [];
     const mark = marks.get(standing.unitId);
+    const riderId = riders.get(bikeNow.get(standing.unitId) ?? '') ?? null;
+    const own = <T extends { readonly riderId: string | null }>(one: T): boolean => one.riderId === riderId;
+    const said = later.get(standing.unitId);
     return [
       {
         standing,
         restarts: defaultRestarts(unit.unitKind, standing.serviceKind, []) ?? [],
-        riderId: riders.get(bikeNow.get(standing.unitId) ?? '') ?? null,
+        riderId,
         markId: mark?.body.stop ? mark.entityId : null,
-        answer: null,
+        answer: answerOf(
+          (leads.get(standing.unitId) ?? []).filter(own),
+          said && own(said) ? said : undefined,
+        ),
       },
     ];
   });
@@ -94,7 +111,6 @@ export async function listSubjects(tx: Tx, now: Instant, zone: string, unitId?: 
 async function listRiders(tx: Tx, now: Instant, zone: string): Promise<NoticeRider[]> {
   const riders: NoticeRider[] = [];
   for (const contact of await tx.contacts.list()) {
-    const rides = await tx.rides.listLatestOfRider(contact.riderId, RIDES_LOOKED_AT);
     riders.push({
       id: contact.riderId,
       address:
@@ -107,11 +123,7 @@ async function listRiders(tx: Tx, now: Instant, zone: string): Promise<NoticeRid
               : 'confirmed',
       addressId: contact.addressId,
       isUnsubscribed: contact.unsubscribedAt !== null,
-      silence: silenceOf(
-        rides.map((ride) => ride.start!),
-        now,
-        zone,
-      ),
+      silence: await findSilence(tx, contact.riderId, now, zone),
     });
   }
   return riders;
@@ -141,9 +153,6 @@ export function pastOf(notice: NoticeRow, mail: MailRow): PastNotice {
   };
 }
 
-/** Source: RFC 5322 3.6.4 (unique), RFC 2606 section 2 (a domain that names nobody). */
-export const newMessageId = (ids: Ids): string => `<${ids.uuid()}@stanchion.invalid>`;
-
 async function carryOut(tx: Tx, decision: Decision, now: Instant, ids: Ids): Promise<Decided> {
   const { noticeId, slot } = decision;
   if (decision.decision === 'queue' && slot !== null) {
@@ -151,7 +160,8 @@ async function carryOut(tx: Tx, decision: Decision, now: Instant, ids: Ids): Pro
       mail: slot.mail,
       day: slot.day,
       to: decision.to,
-      cause: decision.unitId === null ? decision.cause : '',
+      // The workshop's list of the day is one mail, whatever it tells.
+      cause: decision.unitId === null && slot.mail !== 'digest' ? decision.cause : '',
     };
     const mail =
       (await tx.mails.findOpen(about)) ??

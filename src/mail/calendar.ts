@@ -1,7 +1,8 @@
-import ical, { ICalCalendarMethod, ICalEventStatus } from 'ical-generator';
+import ical, { type ICalCalendar, ICalCalendarMethod, ICalEventStatus } from 'ical-generator';
 import { ServiceError } from '../errors.js';
-import type { Mailbox, OutgoingMail } from '../ports.js';
-import { DAY_MS, type Day, type Instant } from '../units.js';
+import type { FeedWriter, Mailbox, OutgoingMail } from '../ports.js';
+import { DAY_MS, type Day, type Instant, secondsOfHours } from '../units.js';
+import { voiceOf } from './correspondent.js';
 import { oneLine } from './headerSafety.js';
 
 /** A booked day. The same `uid` through all its changes, each with a higher `sequence`. */
@@ -69,14 +70,17 @@ export const calendarText = (of: CalendarEntry): string => {
     organizer: { name: organizerName(entry.organizer), email: entry.organizer.address },
     status: entry.method === 'CANCEL' ? ICalEventStatus.CANCELLED : ICalEventStatus.CONFIRMED,
   });
-  // The library adds lines for one vendor's reader; VALUE=DATE says the same to all.
-  return `${calendar
+  return asText(calendar);
+};
+
+/** The library adds lines for one vendor's reader; VALUE=DATE and REFRESH-INTERVAL say the same to all. */
+const asText = (calendar: ICalCalendar): string =>
+  `${calendar
     .toString()
     .split(CRLF)
     .filter((line) => !line.startsWith('X-'))
     .join(CRLF)
     .trimEnd()}${CRLF}`;
-};
 
 /**
  * Returns the entry as an attachment.
@@ -89,3 +93,32 @@ export const calendarAttachment = (
   contentType: `text/calendar; method=${entry.method}; charset=UTF-8`,
   content: calendarText(entry),
 });
+
+/** How often a reader of the calendar asks again. */
+const FEED_REFRESH_S = secondsOfHours(6);
+
+/** Returns booked days, and those asked for as tentative, as a calendar that names no rider. Source: RFC 5545, RFC 7986 5.7. */
+export const calendarFeed: FeedWriter = ({ name, language }, entries) => {
+  const { texts, words } = voiceOf(language);
+  const calendar = ical({
+    name: oneLine(texts.feed.title(name)),
+    ttl: FEED_REFRESH_S,
+    prodId: { company: 'Stanchion', product: 'Bookings', language: language.toUpperCase() },
+  });
+  for (const entry of entries) {
+    const unit = `${oneLine(entry.tag)} ${oneLine(words.serviceKind(entry.serviceKind))}`;
+    const summary = `${unit}, ${oneLine(entry.bike)}`;
+    const start = Date.parse(`${entry.day}T00:00:00Z`);
+    calendar.createEvent({
+      id: entry.uid.toLowerCase(),
+      sequence: entry.sequence,
+      stamp: new Date(entry.stamp),
+      start: new Date(start),
+      end: new Date(start + DAY_MS),
+      allDay: true,
+      summary: entry.isBooked ? summary : texts.feed.askedFor(summary),
+      status: entry.isBooked ? ICalEventStatus.CONFIRMED : ICalEventStatus.TENTATIVE,
+    });
+  }
+  return asText(calendar);
+};

@@ -1,10 +1,17 @@
-import type { ConfirmContent, MailFrame, SilenceContent } from '../core/mailContent.js';
-import type { ServiceKind, UnitKind } from '../core/tokens.js';
-import type { Day } from '../units.js';
-import { contactOf, rendered, shortened, voiceOf } from './correspondent.js';
+import type {
+  BookedJob,
+  BookingContent,
+  ConfirmContent,
+  DayAskedContent,
+  FreshLinkContent,
+  SilenceContent,
+} from '../core/mailContent.js';
+import type { OutgoingMail } from '../ports.js';
+import { type CalendarEntry, calendarAttachment } from './calendar.js';
+import { contactOf, rendered, shortened, type Voice, voiceOf } from './correspondent.js';
 import { oneLine } from './headerSafety.js';
 import type { Block, LetterLink, Rendered } from './letter.js';
-import type { BookingChange } from './texts/index.js';
+import type { About } from './texts/mailTexts.js';
 
 const paragraph = (text: string): Block => ({ kind: 'paragraph', text });
 const mainLink = (main: LetterLink): Block => ({ kind: 'links', main, others: [] });
@@ -38,7 +45,7 @@ export const renderSilence = ({ workshop, rider, today, since, links }: SilenceC
       paragraph(texts.greeting(oneLine(rider.name))),
       paragraph(texts.silence.resting(day)),
       paragraph(texts.silence.stopped(contact)),
-      ...(links === null ? [] : [mainLink({ label: texts.silence.link, href: links.handOver })]),
+      ...(links?.handOver ? [mainLink({ label: texts.silence.link, href: links.handOver })] : []),
       paragraph(texts.silence.estimates),
     ],
     footnotes: links === null ? [texts.stopWithout(contact)] : [],
@@ -46,46 +53,72 @@ export const renderSilence = ({ workshop, rider, today, since, links }: SilenceC
   });
 };
 
-export interface BookingInput extends MailFrame {
-  readonly change: BookingChange;
-  readonly bike: string;
-  readonly tag: string;
-  readonly unitKind: UnitKind;
-  readonly serviceKind: ServiceKind;
-  /** The day that is booked, or was. */
-  readonly day: Day;
-}
-
-/** Returns the mail that goes with a calendar entry: a day booked, moved or cancelled. */
-export const renderBooking = (input: BookingInput): Rendered => {
+/** Returns the mail about what became of a booking, with its calendar entry where there is one. */
+export const renderBooking = (input: BookingContent): Rendered & Pick<OutgoingMail, 'attachments'> => {
   const { workshop, rider, today, change } = input;
   const voice = voiceOf(rider.language);
   const { texts, words } = voice;
-  const bike = oneLine(input.bike);
-  const about = {
-    bike,
-    unit: `${words.unitKind[input.unitKind]} ${oneLine(input.tag)}`,
-    job: oneLine(words.serviceKind(input.serviceKind)),
-    likely: null,
-  };
+  const about = aboutJob(input, voice);
   const day = words.weekday(input.day, today);
-  return rendered(workshop, voice, {
-    subject: texts.booking.subject[change](shortened(bike, 24), day),
+  const said = texts.booking.said[change](about, day);
+  const entry = entryOf(input, said, voice);
+  const letter = rendered(workshop, voice, {
+    subject: texts.booking.subject[change](shortened(about.bike, 24), day),
     blocks: [
       paragraph(texts.greeting(oneLine(rider.name))),
-      paragraph(texts.booking.said[change](about, day)),
+      paragraph(said),
       paragraph(texts.booking.change(contactOf(workshop, texts))),
-      paragraph(texts.booking.calendar),
+      ...(entry === null ? [] : [paragraph(texts.booking.calendar)]),
+    ],
+  });
+  return entry === null ? letter : { ...letter, attachments: [calendarAttachment(entry)] };
+};
+
+const aboutJob = (job: BookedJob, { words }: Voice): About => ({
+  bike: oneLine(job.bike),
+  unit: `${words.unitKind[job.unitKind]} ${oneLine(job.tag)}`,
+  job: oneLine(words.serviceKind(job.serviceKind)),
+  likely: null,
+});
+
+/** A day that could not be given has no entry. */
+const entryOf = (
+  { change, calendar, organizer, workshop, day, ...job }: BookingContent,
+  said: string,
+  voice: Voice,
+): CalendarEntry | null => {
+  if (change === 'declined') return null;
+  const about = aboutJob({ ...job, day }, voice);
+  return {
+    ...calendar,
+    method: change === 'cancelled' ? 'CANCEL' : 'PUBLISH',
+    day,
+    organizer,
+    summary: `${about.bike}: ${about.job}`,
+    description: [said, workshop.name, workshop.phone ?? ''].filter((line) => line !== '').join('\n'),
+    location: workshop.address,
+  };
+};
+
+/** Returns the mail that tells the workshop of a day that a rider asks for. */
+export const renderDayAsked = (input: DayAskedContent): Rendered => {
+  const { workshop, today, link } = input;
+  const voice = voiceOf(workshop.language);
+  const { dayAsked } = voice.texts;
+  const about = aboutJob(input, voice);
+  const day = voice.words.weekday(input.day, today);
+  return rendered(workshop, voice, {
+    subject: dayAsked.subject(oneLine(input.rider), day),
+    blocks: [
+      paragraph(dayAsked.said(about, oneLine(input.rider), day)),
+      paragraph(dayAsked.holds),
+      ...(link === null ? [] : [mainLink({ label: dayAsked.link, href: link })]),
     ],
   });
 };
 
-export interface FreshLinkInput extends MailFrame {
-  readonly link: string;
-}
-
 /** Returns the mail that takes the place of an expired link; it says nothing of what the page is about. */
-export const renderFreshLink = ({ workshop, rider, link }: FreshLinkInput): Rendered => {
+export const renderFreshLink = ({ workshop, rider, link }: FreshLinkContent): Rendered => {
   const voice = voiceOf(rider.language);
   const { freshLink, greeting } = voice.texts;
   return rendered(workshop, voice, {

@@ -48,10 +48,22 @@ export function contactTable({ db, workshopId }: Scope): ContactTable {
     confirmedAt: instantOrNull(row.confirmed_at_ms),
     unsubscribedAt: instantOrNull(row.unsubscribed_at_ms),
     refusedAt: instantOrNull(row.refused_at_ms),
+    linkEpoch: row.link_epoch,
   });
   const find = async (riderId: string): Promise<Contact | undefined> => {
     const row = await all().where('rider_id', '=', riderId).executeTakeFirst();
     return row && contactOf(row);
+  };
+  const change = async (
+    riderId: string,
+    set: Partial<Pick<Selectable<Tables['contact']>, `${string}_at_ms` & keyof Tables['contact']>>,
+  ): Promise<void> => {
+    await db
+      .updateTable('contact')
+      .set(set)
+      .where('workshop_id', '=', workshopId)
+      .where('rider_id', '=', riderId)
+      .execute();
   };
   return {
     find,
@@ -77,10 +89,13 @@ export function contactTable({ db, workshopId }: Scope): ContactTable {
         .onConflict((on) => on.column('rider_id').doUpdateSet(row))
         .execute();
     },
-    markRefused: async (riderId, at) => {
+    markRefused: (riderId, at) => change(riderId, { refused_at_ms: at }),
+    confirm: (riderId, at) => change(riderId, { confirmed_at_ms: at }),
+    setUnsubscribed: (riderId, at) => change(riderId, { unsubscribed_at_ms: at }),
+    revokeLinks: async (riderId) => {
       await db
         .updateTable('contact')
-        .set({ refused_at_ms: at })
+        .set((set) => ({ link_epoch: set('link_epoch', '+', 1) }))
         .where('workshop_id', '=', workshopId)
         .where('rider_id', '=', riderId)
         .execute();

@@ -7,9 +7,11 @@ import type { Store, Tx } from '../ports.js';
 import type { Instant } from '../units.js';
 import { accountTable } from './accounts.js';
 import { contactTable, handleTable } from './contacts.js';
+import { copyTable } from './copies.js';
 import { factTable } from './facts.js';
 import { fileTable, readingTable } from './files.js';
 import { inboxTable } from './inbox.js';
+import { leadTable } from './leads.js';
 import { mailTable, noticeTable } from './outbox.js';
 import { rideTable } from './rides.js';
 import { newId, type Scope } from './scope.js';
@@ -29,8 +31,10 @@ function txOf(scope: Scope): Tx {
     standings: standingTable(scope),
     notices: noticeTable(scope),
     mails: mailTable(scope),
+    leads: leadTable(scope),
     accounts: accountTable(scope),
     inbox: inboxTable(scope),
+    copies: copyTable(scope),
   };
 }
 

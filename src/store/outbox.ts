@@ -98,6 +98,8 @@ export function mailTable({ db, workshopId }: Scope): MailTable {
   const all = () => db.selectFrom('mail').selectAll().where('workshop_id', '=', workshopId);
   return {
     list: async () => (await all().orderBy('queued_at_ms').orderBy('id').execute()).map(mailOf),
+    listOfKind: async (kind) =>
+      (await all().where('kind', '=', kind).orderBy('queued_at_ms').orderBy('id').execute()).map(mailOf),
     find: async (id) => {
       const row = await all().where('id', '=', id).executeTakeFirst();
       return row && mailOf(row);

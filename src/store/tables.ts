@@ -131,7 +131,7 @@ export interface Tables {
     made_at_ms: number;
     changed_at_ms: number;
     changed_by: string;
-    calendar_uid: string | null;
+    calendar_uid: string;
     calendar_sequence: number;
   };
   later: Owned & { unit_id: string; rider_id: string; said_at_ms: number; until: string };

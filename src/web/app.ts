@@ -16,6 +16,7 @@ import { signInPages, signOutForms } from './pages/signIn.js';
 import { trayPage } from './pages/tray.js';
 import { unitPage } from './pages/unit.js';
 import { unitsPage } from './pages/units.js';
+import { riderPages } from './rider/pages.js';
 import { findSessionAccount, formTokenOf, isFormToken, sessionTokenOf } from './session.js';
 import { sorryFor } from './sorry.js';
 import { ICON, STYLE, STYLE_PATH } from './style.js';
@@ -31,6 +32,7 @@ export function createApp(deps: WebDeps): Hono<WebEnv> {
 
   app.use(strictHeaders(isHttps), neverCached);
   stillFiles(app);
+  riderPages(app, deps);
   app.use(voice(deps), ...ownFormsOnly(deps.publicUrl));
   signInPages(app, deps, isHttps);
 

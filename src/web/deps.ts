@@ -1,4 +1,4 @@
-import type { Clock, Log, Store } from '../ports.js';
+import type { Clock, FeedWriter, Ids, Log, Seal, Store } from '../ports.js';
 
 /** What the pages are given. */
 export interface WebDeps {
@@ -9,4 +9,12 @@ export interface WebDeps {
   readonly secret: Uint8Array;
   /** The address that people use, where it is not the one listened on; HTTPS turns on what needs it. */
   readonly publicUrl: string | null;
+  /** What the pages behind links in mails need; left out, there are none. */
+  readonly rider?: RiderDeps;
+}
+
+export interface RiderDeps {
+  readonly ids: Ids;
+  readonly seal: Seal;
+  readonly feed: FeedWriter;
 }

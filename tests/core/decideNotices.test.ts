@@ -306,7 +306,20 @@ describe('addresses', () => {
     const decisions = world.decide(EVENING).filter((one) => one.to === 'r1');
     expect(decisions.map((one) => one.decision)).toEqual(['withdraw', 'hold']);
     expect(decisions[1]!.reason).toMatch(/call (them|this rider)/);
-    expect(sentBriefly(world.day(NEXT_MORNING))).toEqual(['workshop lower-leg due first']);
+    const isRefused = 'address' in rider && rider.address === 'refused';
+    expect(sentBriefly(world.day(NEXT_MORNING))).toEqual([
+      'workshop lower-leg due first',
+      ...(isRefused ? ['workshop - - call-rider'] : []),
+    ]);
+  });
+
+  test('refused: the workshop is told once for an address to call', () => {
+    const world = new NoticeWorld();
+    world.riders = [riderOf('r1', { address: 'refused' })];
+    expect(sentBriefly(world.day(NEXT_MORNING))).toEqual(['workshop - - call-rider']);
+    expect(sentBriefly(world.day('2025-06-12T08:00:00Z'))).toEqual([]);
+    world.riders = [riderOf('r1', { address: 'refused', addressId: 'another address' })];
+    expect(sentBriefly(world.day('2025-06-13T08:00:00Z'))).toEqual(['workshop - - call-rider']);
   });
 });
 

@@ -2,12 +2,14 @@ import { describe, expect, it } from 'vitest';
 import {
   renderBooking,
   renderConfirmAddress,
+  renderDayAsked,
   renderFreshLink,
   renderSilence,
 } from '../../src/mail/letters.js';
 import { day } from '../../src/units.js';
-import { today, workshop } from './mailSamples.js';
+import { outgoing, today, workshop } from './mailSamples.js';
 
+const UID = '7f0e2c1a-0000-4000-8000-0123456789ab';
 const plain = (text: string): string => text.replace(/\s+/g, ' ');
 const frame = { workshop, rider: { name: 'Ada Madeup', language: 'en' }, today };
 const link = 'https://bench.example.org/r/hhhhhhhhh';
@@ -60,6 +62,11 @@ describe('renderBooking', () => {
       'now comes for its lower-leg service on Tuesday 10 June.',
     ],
     ['cancelled', 'Cancelled: Moss Hopper, Tuesday 10 June', 'is no longer booked for its lower-leg service'],
+    [
+      'declined',
+      'Not possible: Moss Hopper, Tuesday 10 June',
+      ', lower-leg service. Sorry, that day cannot be.',
+    ],
   ] as const)('tells what was %s, and how to change it', (change, subject, said) => {
     const mail = renderBooking({
       ...frame,
@@ -69,11 +76,34 @@ describe('renderBooking', () => {
       unitKind: 'fork',
       serviceKind: 'lower-leg',
       day: day('2025-06-10'),
+      calendar: { uid: UID, sequence: 1, stamp: outgoing.date },
+      organizer: outgoing.from,
     });
     expect(mail.subject).toBe(subject);
-    expect(plain(mail.text)).toContain(`Moss Hopper (fork F-0412) ${said}`);
+    expect(plain(mail.text)).toMatch(/Moss Hopper \(fork F-0412\),? /);
+    expect(plain(mail.text)).toContain(said);
+    const [part] = mail.attachments ?? [];
+    expect(part?.contentType ?? 'none').toContain(
+      { booked: 'PUBLISH', moved: 'PUBLISH', cancelled: 'CANCEL', declined: 'none' }[change],
+    );
+    if (part) expect(part.content).toContain(`UID:${UID}`);
+    expect(mail.text.includes('attached file')).toBe(part !== undefined);
     expect(plain(mail.text)).toContain('If that does not suit you, reply to this mail or phone');
     expect(mail.text).not.toContain('Stop these reminders');
+  });
+});
+
+describe('renderDayAsked', () => {
+  it('tells the workshop who asks for what and when, in its language', () => {
+    const about = { bike: 'Moss Hopper', tag: 'F-0412', unitKind: 'fork', serviceKind: 'lower-leg' } as const;
+    const asked = { today, ...about, day: day('2025-06-10'), rider: 'Ada Madeup', link };
+    const en = renderDayAsked({ ...asked, workshop: { ...workshop, language: 'en' } });
+    expect(en.subject).toBe('Ada Madeup asks for Tuesday 10 June');
+    expect(plain(en.text)).toContain('Moss Hopper (fork F-0412), lower-leg service.');
+    expect(en.text).toContain(`Open the leads: ${link}\n`);
+    const pt = renderDayAsked({ ...asked, link: null, workshop: { ...workshop, language: 'pt' } });
+    expect(pt.subject).toContain('Ada Madeup pede');
+    expect(pt.text).not.toContain('https:');
   });
 });
 

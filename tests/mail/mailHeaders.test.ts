@@ -8,18 +8,17 @@ it('marks every mail as automatic, in its language', () => {
   expect(mailHeaders('pt', null)).toEqual({ 'Auto-Submitted': 'auto-generated', 'Content-Language': 'pt' });
 });
 
-it('offers one click over HTTPS in a signed mail, with an address beside it', () => {
-  expect(mailHeaders('en', { oneClickUrl, signed: true, address })).toMatchObject({
+it('offers one click over HTTPS, with an address beside it', () => {
+  expect(mailHeaders('en', { oneClickUrl, address })).toMatchObject({
     'List-Unsubscribe': '<https://bench.example.org/stop/abc>, <mailto:counter@example.org?subject=stop>',
     'List-Unsubscribe-Post': 'List-Unsubscribe=One-Click',
   });
 });
 
 it.each([
-  ['unsigned', { oneClickUrl, signed: false, address }],
-  ['without a public address', { oneClickUrl: null, signed: true, address }],
-  ['over plain HTTP', { oneClickUrl: 'http://bench.example.org/stop', signed: true, address }],
-  ['with something that is no URL', { oneClickUrl: 'bench', signed: true, address }],
+  ['without a page for it', { oneClickUrl: null, address }],
+  ['over plain HTTP', { oneClickUrl: 'http://bench.example.org/stop', address }],
+  ['with something that is no URL', { oneClickUrl: 'bench', address }],
 ])('offers only an address %s', (_, stop) => {
   const headers = mailHeaders('en', stop);
   expect(headers['List-Unsubscribe']).toBe('<mailto:counter@example.org?subject=stop>');
@@ -27,6 +26,6 @@ it.each([
 });
 
 it('keeps signs of an address from meaning something else in the link', () => {
-  const headers = mailHeaders('en', { oneClickUrl: null, signed: false, address: 'a?b%c@example.org' });
+  const headers = mailHeaders('en', { oneClickUrl: null, address: 'a?b%c@example.org' });
   expect(headers['List-Unsubscribe']).toBe('<mailto:a%3Fb%25c@example.org?subject=stop>');
 });

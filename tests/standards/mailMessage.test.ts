@@ -26,7 +26,6 @@ import { digest, outgoing, reminder, today, withoutLinks, workshop } from '../ma
 
 const stop = {
   oneClickUrl: 'https://bench.example.org/stop/abcdefghijklmnop',
-  signed: true,
   address: 'counter@example.org',
 };
 const link = 'https://bench.example.org/r/gggggggggggg';
@@ -70,6 +69,8 @@ const allMails = (language: string): OutgoingMail[] => {
       unitKind: 'fork',
       serviceKind: 'lower-leg',
       day: day('2025-06-10'),
+      calendar: { uid: '7f0e2c1a-0000-4000-8000-0123456789ab', sequence: 0, stamp: outgoing.date },
+      organizer: outgoing.from,
     }),
   ].map((rendered, i) => ({
     ...mailOf(language, rendered),

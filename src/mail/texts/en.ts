@@ -118,15 +118,31 @@ export const en: MailTexts = {
       booked: (bike, day) => `Booked: ${bike}, ${day}`,
       moved: (bike, day) => `New day: ${bike}, ${day}`,
       cancelled: (bike, day) => `Cancelled: ${bike}, ${day}`,
+      declined: (bike, day) => `Not possible: ${bike}, ${day}`,
     },
     said: {
       booked: ({ bike, unit, job }, day) => `${bike} (${unit}) is booked for its ${job} on ${day}.`,
       moved: ({ bike, unit, job }, day) => `${bike} (${unit}) now comes for its ${job} on ${day}.`,
       cancelled: ({ bike, unit, job }, day) =>
         `${bike} (${unit}) is no longer booked for its ${job} on ${day}.`,
+      declined: ({ bike, unit, job }, day) =>
+        `You asked for ${day} for ${bike} (${unit}), ${job}. Sorry, that day cannot be.`,
     },
     change: (contact) => `If that does not suit you, ${contact}.`,
     calendar: 'The attached file brings your calendar up to date.',
+  },
+
+  dayAsked: {
+    subject: (rider, day) => `${rider} asks for ${day}`,
+    said: ({ bike, unit, job }, rider, day) => `${rider} asks for ${day}: ${bike} (${unit}), ${job}.`,
+    holds:
+      'The place is held until you book or decline. When you book, the rider gets a mail with a calendar entry.',
+    link: 'Open the leads',
+  },
+
+  feed: {
+    title: (workshop) => `${workshop}: booked services`,
+    askedFor: (summary) => `Asked for: ${summary}`,
   },
 
   freshLink: {

@@ -3,7 +3,7 @@ import { en } from './en.js';
 import type { MailTexts } from './mailTexts.js';
 import { pt } from './pt.js';
 
-export type { BookingChange, MailTexts } from './mailTexts.js';
+export type { MailTexts } from './mailTexts.js';
 
 const TEXTS: Readonly<Record<Language, MailTexts>> = { en, pt };
 

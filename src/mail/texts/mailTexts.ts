@@ -1,4 +1,4 @@
-import type { ToldState } from '../../core/mailContent.js';
+import type { BookingChange, ToldState } from '../../core/mailContent.js';
 import type { Limit } from '../../core/tokens.js';
 
 /** What a headline speaks of, in words already. */
@@ -96,6 +96,19 @@ export interface MailTexts {
     readonly calendar: string;
   };
 
+  readonly dayAsked: {
+    readonly subject: (rider: string, day: string) => string;
+    readonly said: (about: About, rider: string, day: string) => string;
+    readonly holds: string;
+    readonly link: string;
+  };
+
+  /** The workshop's calendar of bookings. */
+  readonly feed: {
+    readonly title: (workshop: string) => string;
+    readonly askedFor: (summary: string) => string;
+  };
+
   readonly freshLink: {
     readonly subject: (workshop: string) => string;
     readonly said: string;
@@ -103,5 +116,3 @@ export interface MailTexts {
     readonly otherwise: string;
   };
 }
-
-export type BookingChange = 'booked' | 'moved' | 'cancelled';

@@ -118,14 +118,30 @@ export const pt: MailTexts = {
       booked: (bike, day) => `Marcado: ${bike}, ${day}`,
       moved: (bike, day) => `Novo dia: ${bike}, ${day}`,
       cancelled: (bike, day) => `Desmarcado: ${bike}, ${day}`,
+      declined: (bike, day) => `Não é possível: ${bike}, ${day}`,
     },
     said: {
       booked: ({ bike, unit, job }, day) => `${bike} (${unit}): ${job} marcada, ${day}.`,
       moved: ({ bike, unit, job }, day) => `${bike} (${unit}): ${job} passou para ${day}.`,
       cancelled: ({ bike, unit, job }, day) => `${bike} (${unit}): ${job} de ${day} foi desmarcada.`,
+      declined: ({ bike, unit, job }, day) =>
+        `Pediu ${day} para ${bike} (${unit}), ${job}. Lamentamos, esse dia não é possível.`,
     },
     change: (contact) => `Se não lhe der jeito, ${contact}.`,
     calendar: 'O ficheiro em anexo atualiza o seu calendário.',
+  },
+
+  dayAsked: {
+    subject: (rider, day) => `${rider} pede ${day}`,
+    said: ({ bike, unit, job }, rider, day) => `${rider} pede ${day}: ${bike} (${unit}), ${job}.`,
+    holds:
+      'O lugar fica guardado até marcar ou recusar. Ao marcar, vai uma mensagem com uma entrada de calendário.',
+    link: 'Abrir os pedidos',
+  },
+
+  feed: {
+    title: (workshop) => `${workshop}: revisões marcadas`,
+    askedFor: (summary) => `Pedido: ${summary}`,
   },
 
   freshLink: {

@@ -1,0 +1,162 @@
+import { writeFile } from 'node:fs/promises';
+import type { Command } from 'commander';
+import { stringify } from 'csv-stringify/sync';
+import { ServiceError } from '../../errors.js';
+import { bookLead, type Changed, declineLead, finishLead, settleLeads } from '../../flow/leads.js';
+import { feedPath } from '../../flow/links.js';
+import { listLeads, type ShownLead } from '../../flow/listLeads.js';
+import { listSubjects } from '../../flow/queueNotices.js';
+import { refreshAllDue } from '../../flow/refreshDue.js';
+import { getWorkshop } from '../../flow/settings.js';
+import { linkSeal, type Stanchion } from '../../main.js';
+import type { Tx } from '../../ports.js';
+import { type Day, isoTime } from '../../units.js';
+import { wordsFor } from '../../words/index.js';
+import { BY_COMMAND, contextOf, dayArgument, withStanchion } from '../context.js';
+
+interface ListOptions {
+  readonly all?: boolean;
+  readonly csv?: string;
+  readonly calendar?: boolean;
+  readonly newCalendar?: boolean;
+}
+
+interface ChangeOptions {
+  readonly book?: Day;
+  readonly evenIfFull?: boolean;
+  readonly decline?: boolean;
+  readonly done?: boolean;
+}
+
+export function addLeads(program: Command): void {
+  program
+    .command('leads')
+    .description('services that riders may book: open, asked for, booked')
+    .option('--all', 'those done and declined too')
+    .option('--csv <file>', 'write them to a file')
+    .option('--calendar', 'the secret address of the bookings’ calendar')
+    .option('--new-calendar', 'make another address; the earlier one no longer works')
+    .action(async (options: ListOptions, command: Command) => {
+      await withStanchion(command, {}, (stanchion) =>
+        options.calendar || options.newCalendar
+          ? showCalendar(stanchion, options.newCalendar ?? false, command)
+          : show(stanchion, options, command),
+      );
+    });
+
+  program
+    .command('lead')
+    .description('book a lead’s day, decline it, or say that it is done')
+    .argument('<id>')
+    .option('--book <day>', 'the day; the rider gets a mail with a calendar entry', dayArgument)
+    .option('--even-if-full', 'book a day that is closed or full')
+    .option('--decline', 'the rider gets a mail where a day was asked for or booked')
+    .option('--done', 'dealt with, though no service is logged')
+    .action(async (id: string, options: ChangeOptions, command: Command) => {
+      await withStanchion(command, {}, (stanchion) => change(stanchion, id, options, command));
+    });
+}
+
+/** Leads follow from how things stand, so that is brought up to date first. */
+async function settledLeads(stanchion: Stanchion, isAll: boolean): Promise<ShownLead[]> {
+  const { store, clock, ids } = stanchion;
+  await refreshAllDue(stanchion);
+  const now = clock.now();
+  return store.write(async (tx) => {
+    const { timeZone } = await getWorkshop(tx);
+    await settleLeads(tx, await listSubjects(tx, now, timeZone), now, ids);
+    return listLeads(tx, now, isAll ? undefined : ['open', 'asked-for', 'booked']);
+  });
+}
+
+async function show(stanchion: Stanchion, options: ListOptions, command: Command): Promise<void> {
+  const { out } = contextOf(command);
+  const leads = await settledLeads(stanchion, options.all ?? false);
+  const rows = leads.map(({ changedAt, ...lead }) => ({ ...lead, changedAt: isoTime(changedAt) }));
+  for (const row of rows) out.object(row);
+  const words = wordsFor('en');
+  if (rows.length === 0) out.line('There are no leads.');
+  else
+    out.table(
+      ['id', 'lead', 'day', 'unit', 'service', 'likely', 'minutes', 'bike', 'rider', 'phone'],
+      leads.map((lead) => [
+        lead.id,
+        STATE_WORDS[lead.state],
+        lead.day ?? '',
+        lead.unit,
+        words.serviceKind(lead.serviceKind),
+        lead.likely ?? '',
+        String(lead.benchMinutes),
+        lead.bike ?? '',
+        lead.riderName ?? '',
+        lead.phone ?? '',
+      ]),
+    );
+  if (options.csv === undefined) return;
+  // A cell that begins with a sign of a formula gets an apostrophe before it, so that no spreadsheet computes it.
+  await writeFile(options.csv, stringify(rows, { header: true, columns: COLUMNS, escape_formulas: true }));
+  out.line(`Written to ${options.csv}.`);
+}
+
+const STATE_WORDS: Readonly<Record<ShownLead['state'], string>> = {
+  open: 'open',
+  'asked-for': 'asked for',
+  booked: 'booked',
+  done: 'done',
+  declined: 'declined',
+};
+
+const COLUMNS: readonly (keyof ShownLead)[] = [
+  'id',
+  'state',
+  'day',
+  'unit',
+  'unitKind',
+  'serviceKind',
+  'wanted',
+  'unitState',
+  'likely',
+  'benchMinutes',
+  'bike',
+  'rider',
+  'riderName',
+  'phone',
+  'changedAt',
+  'changedBy',
+];
+
+async function showCalendar(stanchion: Stanchion, isNew: boolean, command: Command): Promise<void> {
+  const { out } = contextOf(command);
+  const { store, config } = stanchion;
+  const work = async (tx: Tx): Promise<string> => {
+    if (isNew) await tx.leads.renewFeed();
+    return feedPath(linkSeal(config), tx.workshopId, await tx.leads.feedEpoch());
+  };
+  const path = await (isNew ? store.write(work) : store.read(work));
+  const url = `${config.publicUrl ?? `http://${config.host}:${config.port}`}${path}`;
+  out.object({ calendar: url });
+  out.line(url);
+  out.line('Whoever has this address sees the bookings, without riders’ names.');
+}
+
+async function change(
+  { store, clock, ids }: Stanchion,
+  id: string,
+  { book, decline, done, evenIfFull = false }: ChangeOptions,
+  command: Command,
+): Promise<void> {
+  const { out } = contextOf(command);
+  if ([book, decline, done].filter((one) => one !== undefined).length !== 1) {
+    throw new ServiceError('wrong-use', 'change a lead', 'Give one of --book DAY, --decline and --done.');
+  }
+  const entry = { by: BY_COMMAND, at: clock.now() };
+  const changed = await store.write(async (tx): Promise<Changed> => {
+    if (book !== undefined) return bookLead(tx, id, book, entry, ids, { evenIfFull });
+    if (decline) return declineLead(tx, id, entry, ids);
+    return { lead: await finishLead(tx, id, entry, ids), isMailed: true };
+  });
+  const did = `${STATE_WORDS[changed.lead.state]}${changed.lead.state === 'booked' ? ` on ${book}` : ''}`;
+  out.object({ did, ids: [id], problems: [] });
+  out.line(`Done: ${did}.`);
+  if (!changed.isMailed) out.line('No mail goes to this rider: call them.');
+}

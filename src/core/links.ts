@@ -1,0 +1,71 @@
+import { DAY_MS, type Instant, instant, SECOND_MS } from '../units.js';
+import type { ServiceKind } from './tokens.js';
+
+/** What a link is for; one of a kind opens no other page. */
+export const LINK_PURPOSES = ['ask', 'done', 'later', 'gone', 'bike', 'stop', 'address'] as const;
+export type LinkPurpose = (typeof LINK_PURPOSES)[number];
+
+/** How long a link is good for. */
+export const LINK_DAYS = 60;
+
+export interface Link {
+  readonly purpose: LinkPurpose;
+  readonly riderId: string;
+  /** Null where it is about the rider's mails or rides. */
+  readonly unitId: string | null;
+  readonly serviceKind: ServiceKind | null;
+  /** Whole seconds. */
+  readonly expiresAt: Instant;
+}
+
+/** What a link is bound to and does not show: another address, or a turn of the epoch, makes it void. */
+export interface LinkHolder {
+  readonly workshopId: string;
+  readonly addressId: string;
+  readonly epoch: number;
+}
+
+export const expiryFrom = (now: Instant): Instant =>
+  instant(Math.floor((now + LINK_DAYS * DAY_MS) / SECOND_MS) * SECOND_MS);
+
+/** When it was made, which says what the mail showed. */
+export const madeAt = ({ expiresAt }: Link): Instant => instant(expiresAt - LINK_DAYS * DAY_MS);
+
+/** Returns the text that is signed. */
+export const signedText = (link: Link, holder: LinkHolder): string =>
+  JSON.stringify([
+    'link',
+    link.purpose,
+    link.expiresAt,
+    link.riderId,
+    link.unitId,
+    link.serviceKind,
+    holder.workshopId,
+    holder.addressId,
+    holder.epoch,
+  ]);
+
+/** Returns the link with its mark as it stands in an address; the purpose is the page. */
+export const tokenOf = (link: Link, mark: string): string =>
+  [
+    (link.expiresAt / SECOND_MS).toString(36),
+    link.riderId,
+    link.unitId ?? '',
+    link.serviceKind ?? '',
+    mark,
+  ].join('.');
+
+/** Returns what a token says, believed by nobody before its mark was checked; null where it is none. */
+export function readToken(
+  purpose: LinkPurpose,
+  token: string,
+): { readonly link: Link; readonly mark: string } | null {
+  const match = /^([0-9a-z]{6,8})\.([0-9a-z]{1,40})\.([0-9a-z]{0,40})\.([^/]{0,64})\.([0-9a-f]{32})$/u.exec(
+    token,
+  );
+  if (!match) return null;
+  const [, seconds = '', riderId = '', unitId = '', serviceKind = '', mark = ''] = match;
+  const expiresAt = instant(Number.parseInt(seconds, 36) * SECOND_MS);
+  const link = { purpose, riderId, unitId: unitId || null, serviceKind: serviceKind || null, expiresAt };
+  return { link, mark };
+}

@@ -1,0 +1,93 @@
+/** The pages about the rider's own rides and mails: wrong bike, stop mails, confirm the address. */
+import { html } from 'hono/html';
+import { confirmAddress, listLinkedRides, sayWrongBike, setStopped } from '../../flow/answerLink.js';
+import type { Tx } from '../../ports.js';
+import { hoursOfSeconds } from '../../units.js';
+import { choice, type Markup } from '../markup.js';
+import { done, fault, form, type RiderPage, type RiderView, submit } from './riderPage.js';
+
+const bikesOf = async (tx: Tx, { opened }: RiderView): Promise<Map<string, string>> =>
+  new Map(
+    (await tx.facts.list('bike', { object: opened.contact.riderId })).map((fact) => [
+      fact.entityId,
+      fact.body.name,
+    ]),
+  );
+
+export const bikePage: RiderPage = {
+  purpose: 'bike',
+  title: (texts) => texts.bike.title,
+  show: async (tx, view) => {
+    const { texts, voice, today } = view;
+    const rides = await listLinkedRides(tx, view.opened);
+    const bikes = await bikesOf(tx, view);
+    const [newest] = rides;
+    if (!newest || bikes.size < 2)
+      return html`<p>${texts.bike.none}</p><p>${texts.call(view.workshop.phone)}</p>`;
+    const other = [...bikes.keys()].find((id) => id !== newest.bikeId) ?? '';
+    const nameOf = (bikeId: string | null): string => bikes.get(bikeId ?? '') ?? texts.bike.noBike;
+    return html`<p>${texts.bike.lead}</p>
+${form(html`
+${choice({
+  name: 'ride',
+  label: texts.bike.ride,
+  value: newest.id,
+  choices: rides.map((ride) => ({
+    value: ride.id,
+    label: texts.bike.of(
+      voice.words.day(ride.day!, today),
+      voice.words.hours(hoursOfSeconds(ride.movingS)),
+      nameOf(ride.bikeId),
+    ),
+  })),
+})}
+${choice({
+  name: 'bike',
+  label: texts.bike.bike,
+  value: other,
+  choices: [...bikes].map(([value, label]) => ({ value, label })),
+})}
+${submit(texts.bike.submit)}`)}`;
+  },
+  take: async (tx, view, { ride = '', bike = '' }) => {
+    const isMoved = await sayWrongBike(tx, view.opened, ride, bike, view.entry);
+    const name = (await bikesOf(tx, view)).get(bike) ?? '';
+    return isMoved ? done(view.texts.bike.said(name)) : fault(view.texts.bike.need);
+  },
+};
+
+const stopForm = (action: 'stop' | 'again', label: string): Markup =>
+  form(html`<input type="hidden" name="action" value="${action}">${submit(label)}`);
+
+/** What RFC 8058 3.2 has a mail program send. */
+const ONE_CLICK = { name: 'List-Unsubscribe', value: 'One-Click' };
+
+export const stopPage: RiderPage = {
+  purpose: 'stop',
+  title: (texts) => texts.stop.title,
+  show: async (_tx, { texts: { stop }, opened }) =>
+    opened.contact.unsubscribedAt === null
+      ? html`<p>${stop.lead}</p>${stopForm('stop', stop.submit)}`
+      : html`<p>${stop.stopped}</p>${stopForm('again', stop.again)}`,
+  take: async (tx, { texts: { stop }, opened, now }, fields) => {
+    const isOneClick = fields[ONE_CLICK.name] === ONE_CLICK.value;
+    if (!isOneClick && fields.action !== 'stop' && fields.action !== 'again') return fault(stop.lead);
+    const isStopped = isOneClick || fields.action === 'stop';
+    await setStopped(tx, opened.contact, isStopped, now);
+    return done(isStopped ? stop.stopped : stop.on);
+  },
+};
+
+export const addressPage: RiderPage = {
+  purpose: 'address',
+  title: (texts) => texts.address.title,
+  show: async (_tx, { texts: { address }, opened, workshop }) =>
+    opened.contact.confirmedAt === null
+      ? html`<p>${address.lead(workshop.name)}</p>${form(html`<input type="hidden" name="action" value="confirm">${submit(address.submit)}`)}`
+      : html`<p>${address.known}</p>`,
+  take: async (tx, { texts: { address }, opened, now, workshop }, { action }) => {
+    if (action !== 'confirm') return fault(address.lead(workshop.name));
+    await confirmAddress(tx, opened.contact, now);
+    return done(address.said);
+  },
+};

@@ -1,0 +1,155 @@
+/** The pages about one unit: ask for a day, already done, later, sold or stored. */
+import { html } from 'hono/html';
+import { addDays, parseDay } from '../../core/calendar.js';
+import {
+  askForDay,
+  findLinkedUnit,
+  isPlaced,
+  type LinkedUnit,
+  LONGEST_LATER_DAYS,
+  sayDone,
+  sayGone,
+  sayLater,
+} from '../../flow/answerLink.js';
+import { listOfferedDays } from '../../flow/leadDays.js';
+import type { Tx } from '../../ports.js';
+import { type Day, hoursOfSeconds, hoursOfThousandths } from '../../units.js';
+import { choice, field, type Markup, when } from '../markup.js';
+import {
+  aboutUnit,
+  done,
+  type Fields,
+  fault,
+  form,
+  notYours,
+  type RiderPage,
+  type RiderView,
+  type Said,
+  submit,
+} from './riderPage.js';
+
+const DAYS_OFFERED = 6;
+const WEEKS_LATER = [2, 4, 8];
+
+/** Returns a page that is about a unit, and says so where the unit is no longer on the rider's bike. */
+function unitPage(page: {
+  readonly purpose: RiderPage['purpose'];
+  readonly title: RiderPage['title'];
+  show(tx: Tx, view: RiderView, of: LinkedUnit): Promise<Markup>;
+  take(tx: Tx, view: RiderView, of: LinkedUnit, fields: Fields): Promise<Said>;
+}): RiderPage {
+  return {
+    ...page,
+    show: async (tx, view) => {
+      const of = await findLinkedUnit(tx, view.opened, view.now);
+      if (!of) return notYours(view);
+      return html`${await aboutUnit(tx, view)}${await page.show(tx, view, of)}`;
+    },
+    take: async (tx, view, fields) => {
+      const of = await findLinkedUnit(tx, view.opened, view.now);
+      return of ? page.take(tx, view, of, fields) : fault(view.texts.notYours.says);
+    },
+  };
+}
+
+const weekday = ({ voice, today }: RiderView, day: Day): string => voice.words.weekday(day, today);
+
+export const askPage = unitPage({
+  purpose: 'ask',
+  title: (texts) => texts.ask.title,
+  show: async (tx, view, of) => {
+    const { ask, call } = view.texts;
+    const contact = html`<p>${call(view.workshop.phone)}</p>`;
+    const { lead } = of;
+    if (lead?.state === 'declined') return html`<p>${ask.declined}</p>${contact}`;
+    if (isPlaced(lead) && lead.state === 'booked')
+      return html`<p><strong>${ask.booked(weekday(view, lead.day))}</strong></p>${contact}`;
+    const wish = { unitId: of.unitId, serviceKind: of.serviceKind, count: DAYS_OFFERED };
+    const days = await listOfferedDays(tx, wish, view.now);
+    const job = view.voice.words.serviceKind(of.serviceKind);
+    return html`
+${isPlaced(lead) ? html`<p><strong>${ask.held(weekday(view, lead.day))}</strong></p><p>${ask.other}</p>` : html`<p>${ask.lead(job)}</p>`}
+${days.length === 0 ? html`<p>${ask.none}</p>${contact}` : form(dayButtons(view, days))}`;
+  },
+  take: async (tx, view, of, fields) => {
+    const { ask, call, needDay } = view.texts;
+    const day = parseDay(fields.day ?? '');
+    if (day === null) return fault(needDay);
+    const asked = await askForDay(tx, of, day, view.entry, view.ids);
+    if (asked.outcome === 'asked') return done(ask.done(weekday(view, asked.day)));
+    return fault(asked.outcome === 'taken' ? ask.taken : call(view.workshop.phone));
+  },
+});
+
+const dayButtons = (view: RiderView, days: readonly Day[]): Markup =>
+  html`<div class="row">${days.map(
+    (day) => html`<button class="plain" name="day" value="${day}">${weekday(view, day)}</button>
+`,
+  )}</div>`;
+
+export const donePage = unitPage({
+  purpose: 'done',
+  title: (texts) => texts.done.title,
+  show: async (_tx, { texts, voice, today }, of) => html`<p>${texts.done.lead}</p>
+${form(html`
+${field({ name: 'on', label: texts.done.day, type: 'date', value: today, isRequired: true })}
+${choice({
+  name: 'kind',
+  label: texts.done.kind,
+  value: of.told.standing.serviceKind,
+  choices: of.subjects.map(({ standing: { serviceKind } }) => ({
+    value: serviceKind,
+    label: voice.words.serviceKind(serviceKind),
+  })),
+})}
+${submit(texts.done.submit)}`)}`,
+  take: async (tx, view, of, fields) => {
+    const { texts, voice, today } = view;
+    const on = parseDay(fields.on ?? '');
+    const kind = of.subjects.map(({ standing }) => standing.serviceKind).find((one) => one === fields.kind);
+    if (on === null || on > today || kind === undefined) return fault(texts.done.need);
+    await sayDone(tx, of, { serviceKind: kind, on }, view.entry, view.ids);
+    const since = (await tx.standings.listOf(of.unitId)).find((one) => one.serviceKind === kind);
+    const { hours } = voice.words;
+    const now = since
+      ? ` ${texts.done.now(hours(hoursOfThousandths(since.terrainMs)), hours(hoursOfSeconds(since.movingS)))}`
+      : '';
+    return done(`${texts.done.said(voice.words.serviceKind(kind), voice.words.day(on, today))}${now}`);
+  },
+});
+
+export const laterPage = unitPage({
+  purpose: 'later',
+  title: (texts) => texts.later.title,
+  show: async (_tx, { texts: { later }, voice, today }) => {
+    const days = WEEKS_LATER.map((weeks) => ({ weeks, day: addDays(today, 7 * weeks) }));
+    return html`<p>${later.lead}</p>
+${form(html`<fieldset class="ticks">${days.map(
+  ({ weeks, day }, i) =>
+    html`<label class="tick"><input type="radio" name="until" value="${day}"${when(i === 0, () => html` checked`)}>${later.weeks(weeks, voice.words.day(day, today))}</label>`,
+)}<label class="tick"><input type="radio" name="until" value="other">${later.otherDay}</label></fieldset>
+<div class="field"><label for="day">${later.otherDay}</label>
+<input id="day" name="day" type="date" min="${addDays(today, 1)}" max="${addDays(today, LONGEST_LATER_DAYS)}"></div>
+${submit(later.submit)}`)}`;
+  },
+  take: async (tx, { texts: { later }, voice, today, opened, now }, of, fields) => {
+    const until = parseDay((fields.until === 'other' ? fields.day : fields.until) ?? '');
+    const isSaid = until !== null && (await sayLater(tx, of, opened.contact.riderId, until, now));
+    return isSaid ? done(later.said(voice.words.day(until, today))) : fault(later.need);
+  },
+});
+
+export const gonePage = unitPage({
+  purpose: 'gone',
+  title: (texts) => texts.gonePart.title,
+  show: async (_tx, { texts: { gonePart } }) => html`<p>${gonePart.lead}</p>
+${form(html`<fieldset class="ticks">
+<label class="tick"><input type="radio" name="why" value="sold" required>${gonePart.sold}</label>
+<label class="tick"><input type="radio" name="why" value="stored">${gonePart.stored}</label></fieldset>
+${submit(gonePart.submit)}`)}`,
+  take: async (tx, { texts: { gonePart }, entry, ids }, of, { why }) => {
+    if (why !== 'sold' && why !== 'stored') return fault(gonePart.need);
+    await sayGone(tx, of, why, entry, ids);
+    return done(gonePart.said);
+  },
+});
