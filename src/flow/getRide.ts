@@ -12,6 +12,8 @@ import { listParts } from './bikeKnowledge.js';
 import { getWeights, getWorkshop } from './settings.js';
 import { fittingAt, fittingOf, getBike } from './unitLedger.js';
 
+const PLACES = ['ground', 'joined', 'covered'] as const;
+
 /** One recording of a ride. `place`: its ground stands for all, it adds moving time, or a sound one covers it. */
 export interface RideRecording {
   readonly file: string;
@@ -20,7 +22,7 @@ export interface RideRecording {
   readonly movingS: Seconds;
   readonly quality: number | null;
   readonly damage: Reading['damage'];
-  readonly place: 'ground' | 'joined' | 'covered';
+  readonly place: (typeof PLACES)[number];
   readonly notes: Reading['notes'];
 }
 
@@ -43,6 +45,7 @@ export interface RideStory {
   /** Null for hours entered by hand, which have `hand` instead. */
   readonly ground: RideGround | null;
   readonly hand: Fact<'hours'> | null;
+  /** The one whose ground is used first. */
   readonly recordings: readonly RideRecording[];
 }
 
@@ -94,16 +97,20 @@ async function madeOf(
       explanation: explainWeight(terrain, ride, { wet: false, leftOut }),
       leftOut,
     },
-    recordings: group.map((one) => ({
-      file: files.get(one.part.readingId) ?? '',
-      format: one.part.reading.format,
-      start: startOf(one.part),
-      movingS: one.part.reading.movingS,
-      quality: one.part.reading.terrain.quality,
-      damage: one.part.reading.damage,
-      place: one === best ? 'ground' : members.includes(one) ? 'joined' : 'covered',
-      notes: one.part.reading.notes,
-    })),
+    recordings: group
+      .map(
+        (one): RideRecording => ({
+          file: files.get(one.part.readingId) ?? '',
+          format: one.part.reading.format,
+          start: startOf(one.part),
+          movingS: one.part.reading.movingS,
+          quality: one.part.reading.terrain.quality,
+          damage: one.part.reading.damage,
+          place: one === best ? 'ground' : members.includes(one) ? 'joined' : 'covered',
+          notes: one.part.reading.notes,
+        }),
+      )
+      .sort((a, b) => PLACES.indexOf(a.place) - PLACES.indexOf(b.place)),
   };
 }
 

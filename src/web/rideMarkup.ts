@@ -1,5 +1,6 @@
 import { html } from 'hono/html';
 import { explanationText, POOR_QUALITY } from '../core/explain.js';
+import { isCounted } from '../core/settle.js';
 import type { RideStory } from '../flow/getRide.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../units.js';
 import { pathOfUnit } from './dueCells.js';
@@ -20,17 +21,17 @@ export function rideMarkup(viewer: Viewer, view: RideView): Markup {
   const { texts, words, today } = viewer;
   const { ride } = texts;
   const { start, day, source } = view.ride;
-  const began =
-    start === null ? ride.noTime : source === 'hand' ? words.day(day!, today) : timeText(start, viewer);
-  const title = ride.title(began);
+  const title =
+    start === null
+      ? ride.untimedTitle
+      : ride.title(source === 'hand' ? words.day(day!, today) : timeText(start, viewer));
   return page(viewer, {
     title,
     body: html`
 <h1>${title}</h1>
 ${standing(viewer, view)}
-${view.ground === null ? '' : html`<p class="lead">${explanationText(view.ground.explanation, ride.explanation, ride.lead)}</p>`}
-${hoursFacts(viewer, view)}
-${rideFacts(viewer, view)}
+${view.ground === null || view.ride.movingS === 0 ? '' : html`<p class="lead">${explanationText(view.ground.explanation, ride.explanation, ride.lead)}</p>`}
+<div class="beside"><section>${hoursFacts(viewer, view)}</section><section>${rideFacts(viewer, view)}</section></div>
 ${view.ground === null ? '' : groundMarkup(viewer, view, view.ground)}
 ${recordingsMarkup(viewer, view.recordings)}
 ${notesMarkup(viewer, view.recordings)}
@@ -67,7 +68,7 @@ function hoursFacts(viewer: Viewer, { ride: row, ground, hand }: RideView): Mark
         ];
   return html`<h2>${ride.hours}</h2>${factList([
     [ride.moving, html`<strong>${hours(hoursOfSeconds(row.movingS))}</strong>`],
-    [ride.weight, weightText(row, viewer)],
+    ...(row.movingS === 0 ? [] : ([[ride.weight, weightText(row, viewer)]] as Facts)),
     [ride.terrain, html`<strong>${hours(hoursOfThousandths(row.terrainMs))}</strong>`],
     [ride.severity, hand === null ? severity : `${severity}, ${groundWords[hand.body.ground]}`],
     ...known,
@@ -75,9 +76,9 @@ function hoursFacts(viewer: Viewer, { ride: row, ground, hand }: RideView): Mark
 }
 
 function rideFacts(viewer: Viewer, view: RideView): Markup {
-  const { texts, words } = viewer;
+  const { ride } = viewer.texts;
+  const { words } = viewer;
   const { ride: row, bike, riderName, hand } = view;
-  const { ride } = texts;
   const metres = (m: number): string => `${words.number(Math.round(m))}\u00a0m`;
   const recorded: Facts =
     row.source === 'hand'
@@ -89,13 +90,13 @@ function rideFacts(viewer: Viewer, view: RideView): Markup {
             : [[ride.climbed, ride.upDown(metres(row.ascentM), metres(row.descentM))] as const]),
           [
             ride.kind,
-            row.subSport === null
+            row.subSport === null || row.subSport === 'generic'
               ? ride.kindUnsaid
               : (ride.kinds[row.subSport] ?? row.subSport.replaceAll('_', ' ')),
           ],
         ];
   const rule = row.bikeRule === null || row.source === 'hand' ? '' : `, ${words.bikeRule[row.bikeRule]}`;
-  return factList([
+  return html`<h2>${ride.about}</h2>${factList([
     [
       ride.bike,
       bike === null
@@ -103,11 +104,11 @@ function rideFacts(viewer: Viewer, view: RideView): Markup {
         : html`<a href="/bikes/${encodeURIComponent(bike.handle)}">${bike.name}</a>${rule}`,
     ],
     [ride.rider, riderName ?? ride.noRider],
-    ...(bike === null || row.indoor ? [] : ([[ride.units, unitLinks(viewer, view)]] as Facts)),
+    ...(!isCounted(row) ? [] : ([[ride.units, unitLinks(viewer, view)]] as Facts)),
     ...recorded,
-    ...(hand === null ? [] : ([[texts.unit.rides.day, ride.enteredBy(hand.recordedBy)]] as Facts)),
+    ...(hand === null ? [] : ([[ride.entered, ride.enteredBy(hand.recordedBy)]] as Facts)),
     ...(hand?.body.note ? ([[ride.note, hand.body.note]] as Facts) : []),
-  ]);
+  ])}`;
 }
 
 const unitLinks = ({ texts }: Viewer, { units }: RideView): Markup =>
@@ -129,7 +130,7 @@ ${
     ? html`<p>${ride.noGround}</p>`
     : html`<p class="lead">${ride.groundLead}</p>
 ${when(isPoor, () => html`<p><strong>${ride.groundPoor}</strong></p>`)}
-<div class="ground">${plot}${when(classes.length > 0, () => classTable(classes, viewer))}</div>`
+<div class="beside">${plot}${when(classes.length > 0, () => classTable(classes, viewer))}</div>`
 }
 <h2>${ride.leftOutTitle}</h2>
 ${

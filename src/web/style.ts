@@ -93,8 +93,9 @@ summary h2{display:inline;font-size:1.15rem}
 .plot .rule{stroke:var(--rule);fill:none}
 .legend{list-style:none;display:flex;flex-wrap:wrap;gap:.2rem 1.5rem;padding:0;margin:.4rem 0;max-width:none;color:var(--ink);font-size:.9375rem}
 .legend svg{color:var(--accent);vertical-align:-.15em;margin-right:.3rem}
-.ground{display:flex;flex-wrap:wrap;gap:0 2.5rem;align-items:flex-start}
-.ground .plot{flex:1 1 30rem}
+.beside{display:flex;flex-wrap:wrap;gap:0 3rem;align-items:flex-start}
+.beside section{flex:0 1 auto}
+.beside .plot{flex:1 1 30rem}
 .classes{flex:0 1 26rem;width:auto;min-width:min(100%,20rem)}
 .classes th,.classes td{padding:.3rem .9rem .3rem 0}
 .classes tfoot th,.classes tfoot td{font-weight:650;border-top:2px solid var(--ink);border-bottom:0}

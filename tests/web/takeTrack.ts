@@ -23,18 +23,24 @@ function gpxOf({ startMs = Date.parse('2026-06-08T07:00:00Z'), hasTimes = true, 
   );
 }
 
-/** Returns what became of the track's file: outcome and code. */
-export async function take({ deps, store }: WebWorld, track: Track): Promise<string> {
-  const riderId = track.rider
-    ? ((await store.read((tx) => tx.handles.find('rider', track.rider!))) ?? null)
-    : null;
+/** Returns what became of a file: outcome and code. */
+export async function takeFile(
+  { deps, store }: WebWorld,
+  { name, rider, bytes }: Pick<Track, 'name' | 'rider'> & { readonly bytes: Uint8Array },
+): Promise<string> {
+  const riderId =
+    rider === undefined ? null : ((await store.read((tx) => tx.handles.find('rider', rider))) ?? null);
   const taken = await ingestFile(
     {
       ...deps,
-      reader: { read: (bytes: Uint8Array, source: string) => readContent(bytes, source) },
-      originals: { keep: async (bytes: Uint8Array) => createHash('sha256').update(bytes).digest('hex') },
+      reader: { read: (content: Uint8Array, source: string) => readContent(content, source) },
+      originals: { keep: async (content: Uint8Array) => createHash('sha256').update(content).digest('hex') },
     } as unknown as Deps,
-    { name: track.name, bytes: gpxOf(track), riderId, bikeId: null, rule: null },
+    { name, bytes, riderId, bikeId: null, rule: null },
   );
   return `${taken.outcome} ${taken.code}`;
 }
+
+/** Returns what became of the track's file: outcome and code. */
+export const take = (world: WebWorld, track: Track): Promise<string> =>
+  takeFile(world, { ...track, bytes: gpxOf(track) });

@@ -24,6 +24,8 @@ const MARGIN = { top: 12, right: 10, bottom: 30, left: 56 };
 /** A flat ride must not look like mountains. Units: metres. */
 const LEAST_RELIEF_M = 60;
 const Y_TICKS = 4;
+/** What rises or falls more than this was not ridden: a lift or a gap lies between. */
+const STEEPEST = 1;
 
 interface Seen extends ProfilePoint {
   readonly elevationM: number;
@@ -65,20 +67,23 @@ const groundWord = (ground: Ground | null, { words, texts }: Voice): string =>
 
 function runsOf(points: readonly ProfilePoint[]): Run[] {
   const runs: { ground: Ground | null; points: Seen[] }[] = [];
-  let isOpen = false;
+  let before: Seen | null = null;
   for (const point of points) {
     if (!isSeen(point)) {
-      isOpen = false;
+      before = null;
       continue;
     }
     const ground = point.severity === null ? null : groundAt(point.severity);
-    const last = isOpen ? runs.at(-1) : undefined;
+    const last = before !== null && isRidden(before, point) ? runs.at(-1) : undefined;
     last?.points.push(point);
     if (last === undefined || last.ground !== ground) runs.push({ ground, points: [point] });
-    isOpen = true;
+    before = point;
   }
   return runs.filter((run) => run.points.length > 1);
 }
+
+const isRidden = (a: Seen, b: Seen): boolean =>
+  Math.abs(b.elevationM - a.elevationM) <= STEEPEST * (b.distanceM - a.distanceM);
 
 const isSeen = (point: ProfilePoint): point is Seen => point.elevationM !== null;
 

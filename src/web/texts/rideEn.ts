@@ -3,6 +3,7 @@ import { EXPLANATION_TEXTS, type ExplanationCode } from '../../core/explain.js';
 /** What the page of one ride says. */
 export const rideEn = {
   title: (when: string) => `Ride of ${when}`,
+  untimedTitle: 'Ride, no time known',
   noTime: 'no time known',
   waiting: 'This ride waits in the tray and does not count yet:',
   dismissed: 'Somebody said that this does not count as a ride of its own.',
@@ -31,8 +32,10 @@ export const rideEn = {
     e_bike_enduro: 'enduro, e-bike',
   } as Record<string, string>,
   note: 'Note',
-  enteredBy: (who: string) => `entered by hand by ${who}`,
+  entered: 'Entered',
+  enteredBy: (who: string) => `by hand, by ${who}`,
 
+  about: 'The ride',
   hours: 'Hours',
   moving: 'Moving hours',
   weight: 'Weight of an hour',

@@ -2,6 +2,7 @@ import type { rideEn } from './rideEn.js';
 
 export const ridePt: typeof rideEn = {
   title: (when) => `Volta de ${when}`,
+  untimedTitle: 'Volta, hora desconhecida',
   noTime: 'hora desconhecida',
   waiting: 'Esta volta espera no tabuleiro e ainda não conta:',
   dismissed: 'Alguém disse que isto não conta como uma volta à parte.',
@@ -30,8 +31,10 @@ export const ridePt: typeof rideEn = {
     e_bike_enduro: 'enduro, com motor',
   },
   note: 'Nota',
-  enteredBy: (who) => `introduzida à mão por ${who}`,
+  entered: 'Introduzida',
+  enteredBy: (who) => `à mão, por ${who}`,
 
+  about: 'A volta',
   hours: 'Horas',
   moving: 'Horas em movimento',
   weight: 'Peso de uma hora',
