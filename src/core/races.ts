@@ -25,6 +25,8 @@ export interface RaceReason {
   /** Terrain and moving hours as they would stand after the race. */
   readonly terrainHoursThen: number;
   readonly movingHoursThen: number;
+  /** Of the hours that set the limit; null where none do. */
+  readonly limitHours: number | null;
   /** When its months end, where they set the limit. */
   readonly monthsOn: Day | null;
 }
@@ -102,6 +104,12 @@ function reasonOf(clock: Clock, race: RaceOfBike): RaceReason | null {
     limit,
     terrainHoursThen: hoursOfThousandths(clock.terrainMs),
     movingHoursThen: hoursOfThousandths(clock.movingMs),
+    limitHours:
+      limit === 'terrain-hours'
+        ? interval.terrainHours
+        : limit === 'moving-hours'
+          ? interval.movingHoursCeiling
+          : null,
     monthsOn: limit === 'months' ? clock.monthsOn : null,
   };
 }

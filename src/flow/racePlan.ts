@@ -36,6 +36,8 @@ export interface RacePlan {
   readonly practiceHours: number;
   readonly raceHours: number;
   readonly bikes: readonly { readonly bike: Bike; readonly units: readonly (Unit & BikeWeight)[] }[];
+  /** Open days between the last day for its services and the race. */
+  readonly openDaysBefore: number;
   /** Most urgent first. */
   readonly jobs: readonly RaceJob[];
   /** Units with a crash mark: to be seen, whatever the hours say. */
@@ -59,6 +61,7 @@ export async function listRacePlans(tx: Tx, now: Instant): Promise<RacePlan[]> {
   const raced = new Set(races.flatMap(({ body }) => body.bikeIds));
   const units = (await listForeseen(tx, now)).filter(({ bike }) => bike !== null && raced.has(bike.id));
   const rows = await listPartRows(tx);
+  const openDaysBefore = workshop.raceOpenDays ?? RACE_OPEN_DAYS;
   const fitted: FittedUnit[] = [];
   for (const one of units) fitted.push({ ...one, ...(await weightOf(tx, one, now)) });
   const jobs = fitted.flatMap((one) => {
@@ -67,7 +70,7 @@ export async function listRacePlans(tx: Tx, now: Instant): Promise<RacePlan[]> {
       races: races.filter(({ body }) => body.bikeIds.includes(one.bike!.id)).map(raceOfBike),
       weight: one.weight,
       open: benchOf(workshop),
-      openDaysBefore: workshop.raceOpenDays ?? RACE_OPEN_DAYS,
+      openDaysBefore,
       today,
     });
     return needs.map(
@@ -80,7 +83,10 @@ export async function listRacePlans(tx: Tx, now: Instant): Promise<RacePlan[]> {
       }),
     );
   });
-  return races.map((race) => planOf(race, fitted, jobs, (unit, kind) => partsFor(rows, unit, kind)));
+  return races.map((race) => ({
+    ...planOf(race, fitted, jobs, (unit, kind) => partsFor(rows, unit, kind)),
+    openDaysBefore,
+  }));
 }
 
 type FittedUnit = ForeseenUnit & BikeWeight;
@@ -97,7 +103,7 @@ function planOf(
   fitted: readonly FittedUnit[],
   jobs: readonly RaceJob[],
   partsOf: (unit: Unit, kind: string) => PartUse[],
-): RacePlan {
+): Omit<RacePlan, 'openDaysBefore'> {
   const there = fitted.filter(({ bike }) => body.bikeIds.includes(bike!.id));
   const own = jobs.filter((job) => job.raceId === entityId).sort(byUrgency);
   const stopped = there.filter(({ foreseen }) =>

@@ -11,6 +11,7 @@ const PATHS: Readonly<Record<PageName, string>> = {
   units: '/units',
   riders: '/riders',
   mails: '/mails',
+  plan: '/load',
   intervals: '/intervals',
 };
 

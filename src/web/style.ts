@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import { PLAN_STYLE } from './planStyle.js';
 
 /** One colour of its own, for links and buttons; no state is told by colour. */
 export const STYLE = `
@@ -133,7 +134,9 @@ a{color:inherit;text-decoration:none}
 tr,.entry,.plot{break-inside:avoid}
 .plot,.bar,.legend svg{color:#000}
 }
-`.trim();
+`
+  .concat(PLAN_STYLE)
+  .trim();
 
 /** Its own fingerprint is in the address, so that a browser may keep it and still sees a new one. */
 export const STYLE_PATH = `/style-${createHash('sha256').update(STYLE).digest('hex').slice(0, 12)}.css`;

@@ -40,6 +40,7 @@ describe('before a race', () => {
             limit: 'terrain-hours',
             terrainHoursThen: 20,
             movingHoursThen: 20,
+            limitHours: 20,
             monthsOn: null,
           },
         ],

@@ -1,9 +1,18 @@
+import { planEn } from './planEn.js';
 import { rideEn } from './rideEn.js';
 
 export const en = {
   skip: 'Skip to the content',
   pages: 'Pages',
-  nav: { due: 'Due', tray: 'Tray', units: 'Units', riders: 'Riders', mails: 'Mails', intervals: 'Intervals' },
+  nav: {
+    due: 'Due',
+    tray: 'Tray',
+    units: 'Units',
+    riders: 'Riders',
+    mails: 'Mails',
+    plan: 'Plan',
+    intervals: 'Intervals',
+  },
   needDay: 'Choose a day, not later than today.',
   needWhy: 'Say why, in at most 300 characters.',
   needLine: 'At most 300 characters, on one line.',
@@ -293,6 +302,7 @@ export const en = {
   },
 
   ride: rideEn,
+  plan: planEn,
 
   tray: {
     title: 'Tray',

@@ -1,4 +1,5 @@
 import type { WebTexts } from './index.js';
+import { planPt } from './planPt.js';
 import { ridePt } from './ridePt.js';
 
 export const pt: WebTexts = {
@@ -10,6 +11,7 @@ export const pt: WebTexts = {
     units: 'Unidades',
     riders: 'Ciclistas',
     mails: 'Mensagens',
+    plan: 'Planear',
     intervals: 'Intervalos',
   },
   needDay: 'Escolha um dia, não depois de hoje.',
@@ -301,6 +303,7 @@ export const pt: WebTexts = {
   },
 
   ride: ridePt,
+  plan: planPt,
 
   tray: {
     title: 'Tabuleiro',
