@@ -52,8 +52,13 @@ export type FileMember =
 
 /** The drop folder: `<rider>/[<bike>/]file`. Nothing in it is ever moved or deleted. */
 export interface Inbox {
-  /** Returns every file below it, a full scan; `problems` name what is no plain file. */
-  scan(): Promise<{ readonly files: readonly InboxFile[]; readonly problems: readonly Problem[] }>;
+  /**
+   * Returns every file below it, a full scan; `problems` name what is no plain file. A folder that is gone (unmounted,
+   * renamed) is `missing`, which says nothing of the files that lay in it.
+   */
+  scan(): Promise<
+    { readonly files: readonly InboxFile[]; readonly problems: readonly Problem[] } | 'missing'
+  >;
   /** Writes what became of each file into the rider's folder. */
   tell(folder: string, text: string): Promise<void>;
 }
@@ -524,4 +529,5 @@ export interface InboxRow {
 export interface InboxTable {
   list(): Promise<readonly InboxRow[]>;
   put(row: InboxRow): Promise<void>;
+  remove(paths: readonly string[]): Promise<void>;
 }

@@ -58,11 +58,17 @@ async function entriesOf(folder: string) {
   }
 }
 
+const isThere = (folder: string): Promise<boolean> =>
+  stat(folder).then(
+    (found) => found.isDirectory(),
+    () => false,
+  );
+
 /** Returns the drop folder, made when it is not there yet. */
 export async function openDropFolder(folder: string): Promise<Inbox> {
   await mkdir(folder, { recursive: true });
   return {
-    scan: () => listFiles(folder),
+    scan: async () => ((await isThere(folder)) ? listFiles(folder) : 'missing'),
     tell: (path, text) => writeDurably(join(folder, path, TOLD_IN), text),
   };
 }

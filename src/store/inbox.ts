@@ -1,6 +1,6 @@
 import type { InboxTable } from '../ports.js';
 import { instant } from '../units.js';
-import type { Scope } from './scope.js';
+import { chunked, type Scope } from './scope.js';
 
 export function inboxTable({ db, workshopId }: Scope): InboxTable {
   return {
@@ -21,6 +21,15 @@ export function inboxTable({ db, workshopId }: Scope): InboxTable {
         code: row.code,
         reason: row.reason,
       }));
+    },
+    remove: async (paths) => {
+      for (const some of chunked(paths)) {
+        await db
+          .deleteFrom('inbox_file')
+          .where('workshop_id', '=', workshopId)
+          .where('path', 'in', some)
+          .execute();
+      }
     },
     put: async (row) => {
       const values = {
