@@ -32,7 +32,6 @@ test.runIf(hasBrowser)(
     const picture = page.getByRole('img', { name: /Elevation along the ride/ });
     for (const [width, colorScheme, shown] of [
       [1280, 'light', 'wide'],
-      [1280, 'dark', 'wide'],
       [390, 'dark', 'slim'],
       [320, 'light', 'slim'],
     ] as const) {

@@ -17,7 +17,7 @@ export function classTable(classes: readonly WeighedClass[], voice: Voice): Mark
 <tbody>${classes.map(
     (
       one,
-    ) => html`<tr><th scope="row">${twoDecimals(one.rawSeverity, voice)}</th><td>${voice.words.ground[groundAt(one.rawSeverity)]}</td><td><span class="nobr">${minutesText(one.movingS, voice)}</span>${bar(one.movingS / longest)}</td><td>${twoDecimals(one.weight, voice)}</td></tr>
+    ) => html`<tr><th scope="row">${twoDecimals(one.rawSeverity, voice)}</th><td>${voice.words.ground[groundAt(one.rawSeverity)]}</td><td>${minutesText(one.movingS, voice)}${bar(one.movingS / longest)}</td><td>${twoDecimals(one.weight, voice)}</td></tr>
 `,
   )}</tbody>
 <tfoot><tr><th scope="row">${texts.all}</th><td></td><td>${minutesText(allS, voice)}</td><td>${twoDecimals(weight, voice)}</td></tr></tfoot>

@@ -26,7 +26,7 @@ export function darkPlot(lesson: Lesson, voice: Voice): Markup {
 
 function picture({ name, width, height, ticks }: Frame, lesson: Lesson, voice: Voice, says: string): Markup {
   const { findings } = voice.texts.plan;
-  const { steps, suggestedRange } = lesson;
+  const { steps, passingRange } = lesson;
   const [left, right, bottom] = [MARGIN.left, width - MARGIN.right, height - MARGIN.bottom];
   const most = (steps.at(-1)?.hours ?? 0) * 1.1;
   const x = scaleLinear([0, most], [left, right]);
@@ -37,8 +37,8 @@ function picture({ name, width, height, ticks }: Frame, lesson: Lesson, voice: V
     (step) => x(step.hours),
     (step) => y(step.share),
   ).curve(curveStepAfter)([first, ...steps, last]);
-  const from = x(suggestedRange.low ?? most);
-  const to = x(suggestedRange.high ?? most);
+  const from = x(passingRange.low);
+  const to = x(passingRange.high ?? most);
   return html`<svg class="${name}" viewBox="0 0 ${width} ${height}" role="img" aria-label="${findings.plotTitle}. ${says}">
 ${[0, 0.25, 0.5, 0.75, 1].map(
   (share) => html`<path class="rule" d="M${left} ${y(share)}H${right}"/>
