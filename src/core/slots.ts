@@ -27,7 +27,7 @@ export interface BenchLoad {
 export const USED_SHARE = 0.8;
 export const MINUTES_A_DAY = 480;
 /** How far ahead days are offered. */
-const AHEAD_DAYS = 42;
+export const AHEAD_DAYS = 42;
 
 /** Weeks begin on Monday; day 0 was a Thursday. */
 const weekOf = (day: Day): number => Math.floor((dayNumber(day) + 3) / 7);

@@ -4,6 +4,7 @@ import { holdsPlace, isLive, type Lead, type LeadOffer } from '../core/leads.js'
 import { madeAt } from '../core/links.js';
 import type { Subject } from '../core/notice.js';
 import { offersFor } from '../core/offer.js';
+import { AHEAD_DAYS } from '../core/slots.js';
 import type { ServiceKind } from '../core/tokens.js';
 import type { Contact, Ids, LeadRow, RideRow, Tx } from '../ports.js';
 import { type Day, type Instant, isoTime } from '../units.js';
@@ -68,8 +69,9 @@ export async function askForDay(tx: Tx, of: LinkedUnit, day: Day, entry: Entry, 
   if (lead !== null && lead.state !== 'open' && lead.state !== 'asked-for') return { outcome: 'call' };
   if (lead?.state === 'asked-for' && lead.day === day) return { outcome: 'asked', day };
   const { timeZone } = await getWorkshop(tx);
-  const isAhead = day > dayOf(entry.at, timeZone);
-  if (!isAhead || !(await hasPlace(tx, unitId, serviceKind, day))) return { outcome: 'taken' };
+  const today = dayOf(entry.at, timeZone);
+  const isOffered = day > today && day <= addDays(today, AHEAD_DAYS);
+  if (!isOffered || !(await hasPlace(tx, unitId, serviceKind, day))) return { outcome: 'taken' };
   const asked = lead
     ? await askAgain(tx, lead, day, entry)
     : await addLead(tx, offerOf(of), { state: 'asked-for', day }, entry);

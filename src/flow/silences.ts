@@ -1,4 +1,3 @@
-import { dayOf } from '../core/calendar.js';
 import { type Silence, silenceOf } from '../core/silence.js';
 import type { Tx } from '../ports.js';
 import type { Instant } from '../units.js';
@@ -14,12 +13,8 @@ export async function findSilence(
   zone: string,
 ): Promise<Silence | null> {
   const rides = await tx.rides.listLatestOfRider(riderId, RIDES_LOOKED_AT);
-  const silence = silenceOf(
-    rides.map((ride) => ride.start!),
-    now,
-    zone,
-  );
-  // A ride that waits in the tray, or does not count, shows that files still come.
-  const last = silence && (await tx.rides.lastStartOfRider(riderId));
-  return last && dayOf(last, zone) > silence.since ? null : silence;
+  const starts = rides.map((ride) => ride.start!);
+  // A ride that waits in the tray, or does not count, shows that files still came.
+  const last = await tx.rides.lastStartOfRider(riderId);
+  return silenceOf(last === null || starts.includes(last) ? starts : [last, ...starts], now, zone);
 }

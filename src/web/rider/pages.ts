@@ -145,25 +145,29 @@ function refusalAsSaid(error: unknown): Said {
 }
 
 /** A page for whoever holds no good link: it speaks the workshop's language and names nobody. */
-async function plainPage(
-  c: RiderContext,
-  { store }: WebDeps,
-  what: 'gone' | 'tooMuch' | 'broken',
-): Promise<Markup> {
+async function plainPage(c: RiderContext, { store }: WebDeps, what: 'gone' | 'tooMuch'): Promise<Markup> {
   const workshop = (await store.read(findWorkshop))?.body;
+  return plainMarkup(c, what, workshop);
+}
+
+function plainMarkup(
+  c: RiderContext,
+  what: 'gone' | 'tooMuch' | 'broken',
+  workshop?: { readonly name: string; readonly language: string },
+): Markup {
   const tag = workshop?.language ?? c.req.header('accept-language') ?? 'en';
-  const texts = riderTextsFor(tag);
-  const { title, says } = texts[what];
+  const { title, says } = riderTextsFor(tag)[what];
   return barePage(voiceOf(tag), title, html`<h1>${title}</h1><p>${says}</p>`, workshop?.name ?? 'Stanchion');
 }
 
 async function brokenPage(c: RiderContext, error: unknown, deps: WebDeps): Promise<Response> {
   const status = error instanceof HTTPException ? error.status : 500;
   if (status === 404) return c.html(await plainPage(c, deps, 'gone'), 404);
-  if (status < 500) return c.html(await plainPage(c, deps, 'broken'), 400);
+  if (status < 500) return c.html(plainMarkup(c, 'broken'), 400);
   const [, , purpose] = c.req.path.split('/');
   deps.log.error({ error, page: `/r/${purpose ?? ''}/…` }, 'A page behind a link could not be made');
-  return c.html(await plainPage(c, deps, 'broken'), 500);
+  // The store may be what is broken.
+  return c.html(plainMarkup(c, 'broken'), 500);
 }
 
 /** The bookings for the workshop's own calendar, behind an address that only the workshop knows. */

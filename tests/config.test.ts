@@ -1,0 +1,50 @@
+import { expect, it } from 'vitest';
+import { readConfig } from '../src/config.js';
+
+const DKIM = {
+  STANCHION_DKIM_DOMAIN: 'bench.example.org',
+  STANCHION_DKIM_SELECTOR: 'bench1',
+  STANCHION_DKIM_KEY_FILE: '/keys/bench.pem',
+};
+
+it('takes its defaults where nothing is set, and empty settings for none', () => {
+  const config = readConfig({ STANCHION_PUBLIC_URL: '', PORT: '' });
+  expect(config).toMatchObject({
+    port: 8321,
+    host: '127.0.0.1',
+    publicUrl: null,
+    dkim: null,
+    isSignedByRelay: false,
+  });
+  expect(Object.isFrozen(config)).toBe(true);
+});
+
+it('reads who signs mails', () => {
+  expect(readConfig(DKIM).dkim).toEqual({
+    domain: 'bench.example.org',
+    selector: 'bench1',
+    keyFile: '/keys/bench.pem',
+  });
+  expect(readConfig({ STANCHION_MAIL_SIGNED_BY_RELAY: 'yes' }).isSignedByRelay).toBe(true);
+});
+
+it('refuses a part of the signing settings, naming what is missing', () => {
+  for (const name of Object.keys(DKIM)) {
+    const { [name as keyof typeof DKIM]: _, ...rest } = DKIM;
+    expect(() => readConfig(rest)).toThrowError(
+      expect.objectContaining({ code: 'wrong-use', message: expect.stringContaining(name) }),
+    );
+  }
+});
+
+it.each([
+  ['STANCHION_PUBLIC_URL', 'bench.example.org'],
+  ['STANCHION_SMTP_URL', 'https://mail.example.org'],
+  ['STANCHION_MAIL_SIGNED_BY_RELAY', 'perhaps'],
+  ['STANCHION_SECRET', 'short'],
+  ['PORT', '99999'],
+])('refuses %s=%s, naming it', (name, value) => {
+  expect(() => readConfig({ [name]: value })).toThrowError(
+    expect.objectContaining({ code: 'wrong-use', message: expect.stringContaining(name) }),
+  );
+});
