@@ -3,8 +3,16 @@ import { isTimeZone, parseDay } from '../core/calendar.js';
 import { MEASURES } from '../core/facts.js';
 import { momentOf } from '../core/moment.js';
 import { BIKE_TYPES, GROUNDS, UNIT_KINDS, WEEKDAYS } from '../core/tokens.js';
-import type { ImportDocument } from '../flow/importDocument.js';
+import {
+  DOCUMENT_KEYS,
+  type DocumentRowKind,
+  type ImportDocument,
+  type RowKind,
+  type Rows,
+} from '../flow/importDocument.js';
 import type { Day } from '../units.js';
+import { LEDGER, readLedger } from './ledgerPart.js';
+import { wordsOf } from './schemaWords.js';
 
 const handle = z
   .string()
@@ -16,6 +24,8 @@ const line = z
   .string()
   .max(200)
   .regex(/^[^\p{Cc}\u2028\u2029]*$/u, { error: 'must be one line without hidden characters' });
+const named = line.min(1);
+const note = z.string().max(2000);
 const day = z
   .string()
   .refine((text) => parseDay(text) !== null, { error: 'must be a day, YYYY-MM-DD' })
@@ -23,158 +33,184 @@ const day = z
 const moment = z.string().refine((text) => momentOf(text, 'Etc/UTC') !== null, {
   error: 'must be a day (YYYY-MM-DD) or a time with its zone (ISO 8601)',
 });
+const time = moment.refine((text) => parseDay(text) === null, {
+  error: 'must be a time with its zone (ISO 8601)',
+});
 const hours = z.number().min(0).max(100_000);
+const limit = z.number().positive().max(10_000);
+const minutes = z.number().positive().max(1440);
 const textOrNull = line.nullable().default(null);
 const handleOrNull = handle.nullable().default(null);
 const email = z.email().max(254);
 const serviceKind = handle;
+const unitKind = z.enum(UNIT_KINDS);
+const weight = z.number().min(0.1).max(4);
+/** Names and values, whatever a person typed. */
+const typed = z.record(named, line);
 
-const workshop = z.strictObject({
-  id: handle,
-  name: line.min(1),
-  timeZone: z.string().refine(isTimeZone, { error: 'must be a zone such as "Europe/Lisbon"' }),
-  openDays: z.array(z.enum(WEEKDAYS)).min(1),
-  digestHour: z.number().int().min(0).max(23).default(7),
-  noticeDays: z.number().int().min(1).max(90).default(14),
-  language: line.default('en'),
-  email: email.nullable().default(null),
-  phone: textOrNull,
-  address: z.string().max(500).nullable().default(null),
-  openingHours: textOrNull,
-  placesAWeek: z.number().int().min(1).max(1000).nullable().optional(),
-  benchMinutesADay: z.number().int().min(10).max(10_000).optional(),
-  closedDays: z.array(day).max(1000).optional(),
-  responseShare: z.number().min(0).max(1).optional(),
-  raceOpenDays: z.number().int().min(0).max(30).optional(),
-});
+const history = z.union(
+  [z.enum(['new', 'unknown']), z.strictObject({ terrainHours: hours, movingHours: hours, asOf: day })],
+  { error: 'must be "new", "unknown", or terrainHours, movingHours and asOf together' },
+);
 
-const history = z
-  .union([z.enum(['new', 'unknown']), z.strictObject({ terrainHours: hours, movingHours: hours, asOf: day })])
-  .default('unknown');
+/** The rows of every kind; a key left out takes its default, an unknown one is refused. */
+const ROWS = {
+  workshop: z.strictObject({
+    id: handle,
+    name: named,
+    timeZone: z.string().refine(isTimeZone, { error: 'must be a zone such as "Europe/Lisbon"' }),
+    openDays: z.array(z.enum(WEEKDAYS)).min(1),
+    digestHour: z.number().int().min(0).max(23).default(7),
+    noticeDays: z.number().int().min(1).max(90).default(14),
+    language: line.default('en'),
+    email: email.nullable().default(null),
+    phone: textOrNull,
+    address: z.string().max(500).nullable().default(null),
+    openingHours: textOrNull,
+    placesAWeek: z.number().int().min(1).max(1000).nullable().optional(),
+    benchMinutesADay: z.number().int().min(10).max(10_000).optional(),
+    closedDays: z.array(day).max(1000).optional(),
+    responseShare: z.number().min(0).max(1).optional(),
+    raceOpenDays: z.number().int().min(0).max(30).optional(),
+  }),
+  weights: z.strictObject({ smooth: weight, typical: weight, rough: weight }),
+  fleet: z.strictObject({ id: handle, name: line }),
+  rider: z.strictObject({
+    id: handle,
+    name: named,
+    email: email.nullable().default(null),
+    phone: textOrNull,
+    language: line.default('en'),
+    addressConfirmed: z.boolean().default(false),
+  }),
+  bike: z.strictObject({
+    id: handle,
+    rider: handleOrNull,
+    fleet: handleOrNull,
+    name: named,
+    type: z.enum(BIKE_TYPES).default('other'),
+  }),
+  serviceKind: z.strictObject({
+    unitKind,
+    name: serviceKind,
+    terrainHours: limit.nullable().default(null),
+    months: z.number().int().positive().max(240).nullable().default(null),
+    benchMinutes: z.number().int().positive().max(1440).nullable().default(null),
+  }),
+  unit: z.strictObject({
+    tag: handle,
+    unitKind,
+    model: textOrNull,
+    serial: textOrNull,
+    warrantyEnd: day.nullable().default(null),
+    factor: z.number().min(0.5).max(3).default(1),
+    history: history.default('unknown'),
+    travelMm: z.number().positive().max(500).optional(),
+    modelYear: z.number().int().min(1980).max(2200).optional(),
+    spec: typed.optional(),
+  }),
+  interval: z.strictObject({
+    unitKind,
+    serviceKind,
+    scope: z
+      .strictObject({ fleet: handleOrNull, model: textOrNull, unit: handleOrNull })
+      .default({ fleet: null, model: null, unit: null }),
+    terrainHours: limit.nullable().default(null),
+    months: z.number().int().positive().max(240).nullable().default(null),
+    movingHoursCeiling: z
+      .union([limit, z.null(), z.literal('default')], { error: 'must be hours, null or "default"' })
+      .default('default'),
+  }),
+  fitting: z.strictObject({ unit: handle, bike: handle, from: moment, to: moment.nullable().default(null) }),
+  service: z.strictObject({
+    unit: handle,
+    serviceKind,
+    on: day,
+    restarts: z.array(serviceKind).nullable().default(null),
+    elsewhere: z.boolean().default(false),
+    findings: typed.nullable().default(null),
+    note: note.nullable().default(null),
+    parts: z
+      .array(
+        z.strictObject({
+          part: named,
+          count: z.number().positive().max(100_000).default(1),
+          measure: z.enum(MEASURES).default('pieces'),
+        }),
+      )
+      .max(100)
+      .optional(),
+    technician: named.optional(),
+    price: named.optional(),
+  }),
+  hours: z.strictObject({
+    bike: handle,
+    on: day,
+    minutes,
+    ground: z.enum(GROUNDS).default('typical'),
+    note: note.nullable().default(null),
+  }),
+  race: z.strictObject({
+    id: handle,
+    name: line,
+    on: day,
+    bikes: z.array(handle).default([]),
+    practiceHours: hours.default(0),
+    raceHours: hours.default(0),
+  }),
+  part: z.strictObject({
+    unitKind,
+    serviceKind,
+    model: textOrNull,
+    part: named,
+    count: z.number().positive().max(100_000).default(1),
+    measure: z.enum(MEASURES).default('pieces'),
+  }),
+  shelf: z.strictObject({
+    part: named,
+    count: z.number().min(0).max(1_000_000),
+    deliveryDays: z.number().int().min(0).max(365).default(0),
+    countedOn: day.nullable().default(null),
+  }),
+  mark: z.strictObject({ unit: handle, stop: z.boolean(), why: named }),
+  bench: z.strictObject({ unit: handle, in: z.boolean() }),
+  answer: z.strictObject({
+    rider: handleOrNull,
+    bike: handleOrNull,
+    ride: z.record(z.string(), z.boolean()).nullable().default(null),
+    on: time.nullable().default(null),
+    minutes: minutes.nullable().default(null),
+  }),
+} satisfies Record<RowKind, z.ZodType>;
 
-/** Every key of the import file; a key left out takes its default, an unknown one is refused. */
+const rowsOf = <S extends z.ZodType>(row: S) => z.array(row).default([]);
+
 const DOCUMENT = z.strictObject({
-  workshop: workshop.optional(),
-  fleets: z.array(z.strictObject({ id: handle, name: line })).default([]),
-  riders: z
-    .array(
-      z.strictObject({
-        id: handle,
-        name: line.min(1),
-        email: email.nullable().default(null),
-        phone: textOrNull,
-        language: line.default('en'),
-        addressConfirmed: z.boolean().default(false),
-      }),
-    )
-    .default([]),
-  bikes: z
-    .array(
-      z.strictObject({
-        id: handle,
-        rider: handleOrNull,
-        fleet: handleOrNull,
-        name: line.min(1),
-        type: z.enum(BIKE_TYPES).default('other'),
-      }),
-    )
-    .default([]),
-  units: z
-    .array(
-      z.strictObject({
-        tag: handle,
-        unitKind: z.enum(UNIT_KINDS),
-        model: textOrNull,
-        serial: textOrNull,
-        warrantyEnd: day.nullable().default(null),
-        factor: z.number().min(0.5).max(3).default(1),
-        history,
-      }),
-    )
-    .default([]),
-  fittings: z
-    .array(z.strictObject({ unit: handle, bike: handle, from: moment, to: moment.nullable().default(null) }))
-    .default([]),
-  services: z
-    .array(
-      z.strictObject({
-        unit: handle,
-        serviceKind,
-        on: day,
-        restarts: z.array(serviceKind).nullable().default(null),
-        elsewhere: z.boolean().default(false),
-        findings: z.record(line, line).nullable().default(null),
-        note: z.string().max(2000).nullable().default(null),
-      }),
-    )
-    .default([]),
-  intervals: z
-    .array(
-      z.strictObject({
-        unitKind: z.enum(UNIT_KINDS),
-        serviceKind,
-        scope: z
-          .strictObject({ fleet: handleOrNull, model: textOrNull, unit: handleOrNull })
-          .default({ fleet: null, model: null, unit: null }),
-        terrainHours: z.number().positive().max(10_000).nullable().default(null),
-        months: z.number().int().positive().max(240).nullable().default(null),
-        movingHoursCeiling: z
-          .union([z.number().positive().max(10_000), z.null(), z.literal('default')])
-          .default('default'),
-      }),
-    )
-    .default([]),
-  hours: z
-    .array(
-      z.strictObject({
-        bike: handle,
-        on: day,
-        minutes: z.number().positive().max(1440),
-        ground: z.enum(GROUNDS).default('typical'),
-        note: z.string().max(2000).nullable().default(null),
-      }),
-    )
-    .default([]),
-  races: z
-    .array(
-      z.strictObject({
-        id: handle,
-        name: line,
-        on: day,
-        bikes: z.array(handle).default([]),
-        practiceHours: hours.default(0),
-        raceHours: hours.default(0),
-      }),
-    )
-    .default([]),
-  parts: z
-    .array(
-      z.strictObject({
-        unitKind: z.enum(UNIT_KINDS),
-        serviceKind,
-        model: textOrNull,
-        part: line.min(1),
-        count: z.number().positive().max(100_000).default(1),
-        measure: z.enum(MEASURES).default('pieces'),
-      }),
-    )
-    .default([]),
-  shelf: z
-    .array(
-      z.strictObject({
-        part: line.min(1),
-        count: z.number().min(0).max(1_000_000),
-        deliveryDays: z.number().int().min(0).max(365).default(0),
-        countedOn: day.nullable().default(null),
-      }),
-    )
-    .default([]),
+  workshop: ROWS.workshop.optional(),
+  weights: ROWS.weights.optional(),
+  fleets: rowsOf(ROWS.fleet),
+  riders: rowsOf(ROWS.rider),
+  bikes: rowsOf(ROWS.bike),
+  serviceKinds: rowsOf(ROWS.serviceKind),
+  units: rowsOf(ROWS.unit),
+  fittings: rowsOf(ROWS.fitting),
+  services: rowsOf(ROWS.service),
+  intervals: rowsOf(ROWS.interval),
+  hours: rowsOf(ROWS.hours),
+  races: rowsOf(ROWS.race),
+  parts: rowsOf(ROWS.part),
+  shelf: rowsOf(ROWS.shelf),
+  ledger: LEDGER.optional(),
 });
 
-export type DocumentKind = Exclude<keyof z.infer<typeof DOCUMENT>, 'workshop'>;
-export const DOCUMENT_KINDS = Object.keys(DOCUMENT.shape).filter(
-  (kind) => kind !== 'workshop',
-) as DocumentKind[];
+export type DocumentKind = (typeof DOCUMENT_KEYS)[DocumentRowKind];
+export const DOCUMENT_KINDS: readonly DocumentKind[] = Object.values(DOCUMENT_KEYS);
+
+/** Returns the columns that a CSV file of a kind may have, nested ones as far as their first name. */
+export function columnsOf(kind: DocumentKind): string[] {
+  const row = (Object.keys(DOCUMENT_KEYS) as DocumentRowKind[]).find((one) => DOCUMENT_KEYS[one] === kind)!;
+  return Object.keys(ROWS[row].shape);
+}
 
 export interface Wrong {
   readonly path: readonly PropertyKey[];
@@ -185,15 +221,31 @@ export interface Wrong {
 export function readDocument(
   content: unknown,
 ): { readonly document: ImportDocument } | { readonly wrong: readonly Wrong[] } {
-  const read = DOCUMENT.safeParse(content);
-  if (!read.success) return { wrong: read.error.issues.map(({ path, message }) => ({ path, message })) };
-  const { workshop: own, ...kinds } = read.data;
+  const read = DOCUMENT.safeParse(content, { reportInput: true });
+  if (!read.success) return { wrong: read.error.issues.map(wordsOf) };
+  const { workshop, weights, ledger, ...kinds } = read.data;
+  const copied = ledger ? readLedger(ledger) : { ledger: null };
+  if ('wrong' in copied) return copied;
   const placed = Object.fromEntries(
     Object.entries(kinds).map(([kind, rows]) => [
       kind,
       rows.map((row, i) => ({ ...row, at: `${kind}[${i}]` })),
     ]),
   );
-  const workshopRow = own ? (({ id, ...rest }) => ({ ...rest, handle: id, at: 'workshop' }))(own) : null;
-  return { document: { ...placed, workshop: workshopRow } as unknown as ImportDocument };
+  const document = {
+    ...placed,
+    workshop: workshop ? { ...workshop, at: 'workshop' } : null,
+    weights: weights ? { ...weights, at: 'weights' } : null,
+    ...copied,
+  };
+  return { document: document as unknown as ImportDocument };
+}
+
+/** Returns one row of a kind with its defaults filled in, or what is wrong with it. */
+export function readRow<K extends RowKind>(
+  kind: K,
+  content: unknown,
+): { readonly row: Rows[K] } | { readonly wrong: readonly Wrong[] } {
+  const read = ROWS[kind].safeParse(content, { reportInput: true });
+  return read.success ? { row: read.data as unknown as Rows[K] } : { wrong: read.error.issues.map(wordsOf) };
 }

@@ -2,7 +2,7 @@ import { readFile } from 'node:fs/promises';
 import { parse } from 'csv-parse/sync';
 import type { ImportDocument } from '../flow/importDocument.js';
 import { type Problem, problem } from '../problems.js';
-import { DOCUMENT_KINDS, type DocumentKind, readDocument, type Wrong } from './importSchema.js';
+import { columnsOf, DOCUMENT_KINDS, type DocumentKind, readDocument, type Wrong } from './importSchema.js';
 
 export type ReadImport = { readonly document: ImportDocument } | { readonly problems: readonly Problem[] };
 
@@ -36,15 +36,16 @@ const NUMBERS = new Set([
   'movingHours',
   'months',
   'movingHoursCeiling',
+  'benchMinutes',
+  'travelMm',
+  'modelYear',
   'minutes',
   'practiceHours',
   'raceHours',
   'count',
   'deliveryDays',
-  'digestHour',
-  'noticeDays',
 ]);
-const LISTS = new Set(['restarts', 'bikes', 'openDays']);
+const LISTS = new Set(['restarts', 'bikes']);
 const FLAGS = new Set(['addressConfirmed', 'elsewhere']);
 
 /** A cell by the name of its column: an empty one is left out; lists are parted by semicolons. */
@@ -72,34 +73,79 @@ function rowOf(columns: readonly string[], cells: readonly string[]): object {
   return row;
 }
 
-/** Returns the document in a CSV file of one kind, or every problem with its row and column. */
+/** Returns the document in a CSV file of one kind, or every problem with its row and column, as a spreadsheet counts. */
 export async function readCsvImport(kind: string, file: string): Promise<ReadImport> {
-  if (!DOCUMENT_KINDS.includes(kind as DocumentKind)) {
-    return {
-      problems: [
-        problem('unknown-kind', `There is no kind "${kind}". There are: ${DOCUMENT_KINDS.join(', ')}.`, file),
-      ],
-    };
-  }
+  if (!DOCUMENT_KINDS.includes(kind as DocumentKind))
+    return refused(
+      'unknown-kind',
+      `There is no kind "${kind}". There are: ${DOCUMENT_KINDS.join(', ')}.`,
+      file,
+    );
   let lines: string[][];
   try {
-    lines = parse(await readFile(file), { bom: true, skip_empty_lines: true, relax_column_count: true });
+    const text = await readFile(file, 'utf8');
+    const delimiter = delimiterOf(text);
+    lines = parse(text, { bom: true, relax_column_count: true, delimiter });
   } catch (error) {
     if (!(error instanceof Error) || !('code' in error) || !String(error.code).startsWith('CSV_'))
       throw error;
-    return { problems: [problem('not-csv', `This is no CSV file: ${error.message}.`, file)] };
+    return refused('not-csv', `This is no CSV file: ${error.message}.`, file);
   }
-  const [columns = [], ...rows] = lines;
-  const place = ({ path }: Wrong): string => {
-    const [, row, ...column] = path;
-    return typeof row === 'number'
-      ? `row ${row + 2}, column ${column.map(String).join('.') || '(whole row)'}`
-      : file;
-  };
-  const read = readDocument({ [kind]: rows.map((cells) => rowOf(columns, cells)) });
-  if ('wrong' in read) {
-    return { problems: read.wrong.map((wrong) => problem('wrong-value', wrong.message, place(wrong))) };
-  }
-  const inRows = read.document[kind as DocumentKind].map((row, i) => ({ ...row, at: `row ${i + 2}` }));
-  return { document: { ...read.document, [kind]: inRows } };
+  const [head = [], ...body] = lines;
+  const columns = head.map((column) => column.trim());
+  const rows = body
+    .map((cells, i) => ({ cells, row: i + 2 }))
+    .filter(({ cells }) => cells.some((cell) => cell.trim() !== ''));
+  const shape = [...wrongColumns(kind as DocumentKind, columns), ...wrongLengths(columns, rows)];
+  if (shape.length > 0) return { problems: shape };
+  const read = readDocument({ [kind]: rows.map(({ cells }) => rowOf(columns, cells)) });
+  if ('wrong' in read) return { problems: read.wrong.map((wrong) => cellProblem(wrong, rows)) };
+  const placed = read.document[kind as DocumentKind].map((row, i) => ({ ...row, at: `row ${rows[i]!.row}` }));
+  return { document: { ...read.document, [kind]: placed } };
+}
+
+/** Spreadsheets of countries with a decimal comma part cells by semicolons. */
+const delimiterOf = (text: string): string => {
+  const head = text.slice(0, text.search(/[\r\n]|$/));
+  return head.includes(';') && !head.includes(',') ? ';' : ',';
+};
+
+interface Line {
+  readonly cells: readonly string[];
+  /** As a spreadsheet counts. */
+  readonly row: number;
+}
+
+const refused = (code: string, message: string, source: string): ReadImport => ({
+  problems: [problem(code, message, source)],
+});
+
+function wrongColumns(kind: DocumentKind, columns: readonly string[]): Problem[] {
+  const known = columnsOf(kind);
+  return columns.flatMap((column, i) => {
+    const source = `row 1, column ${column || i + 1}`;
+    if (!known.includes(column.split('.')[0]!))
+      return [problem('unknown-column', `There is no such column. There are: ${known.join(', ')}.`, source)];
+    if (columns.indexOf(column) < i)
+      return [problem('unknown-column', 'This column is there twice.', source)];
+    return [];
+  });
+}
+
+const wrongLengths = (columns: readonly string[], rows: readonly Line[]): Problem[] =>
+  rows
+    .filter(({ cells }) => cells.slice(columns.length).some((cell) => cell.trim() !== ''))
+    .map(({ row }) =>
+      problem('wrong-row', 'It has more cells than there are columns: is a comma unquoted?', `row ${row}`),
+    );
+
+function cellProblem({ path, message }: Wrong, rows: readonly Line[]): Problem {
+  const [, index, ...column] = path;
+  const row = typeof index === 'number' ? rows[index]!.row : 1;
+  const names = column.filter((key) => typeof key !== 'number').map(String);
+  return problem(
+    'wrong-value',
+    message,
+    names.length > 0 ? `row ${row}, column ${names.join('.')}` : `row ${row}`,
+  );
 }

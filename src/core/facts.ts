@@ -84,6 +84,11 @@ export interface UnitFact {
   readonly warrantyEnd: Day | null;
   readonly factor: number;
   readonly history: UnitHistory;
+  /** As typed from the maker's manual, like the two below; left out where nobody did. */
+  readonly travelMm?: number;
+  readonly modelYear?: number;
+  /** Oils, volumes, torques, pressures: name and value, whatever the workshop typed. */
+  readonly spec?: Readonly<Record<string, string>>;
 }
 
 export interface FittingFact {
@@ -93,8 +98,15 @@ export interface FittingFact {
   readonly to: Moment | null;
 }
 
-/** What was seen inside, as the technician put it: `foamRings: "dark"`, `oil: "milky"`. */
+/** What was seen inside by the names of core/findings.ts: `foamRings: "dark"`, `oil: "milky"`. */
 export type Findings = Readonly<Record<string, string>>;
+
+/** So much of a part or an oil that went into a unit. */
+export interface UsedPart {
+  readonly part: string;
+  readonly count: number;
+  readonly measure: Measure;
+}
 
 export interface ServiceFact {
   readonly unitId: string;
@@ -104,6 +116,19 @@ export interface ServiceFact {
   readonly elsewhere: boolean;
   readonly findings: Findings | null;
   readonly note: string | null;
+  /** Parts and oil, technician and price, as typed; left out where nobody did. */
+  readonly parts?: readonly UsedPart[];
+  readonly technician?: string;
+  readonly price?: string;
+}
+
+/** A service kind of the workshop's own; null takes its default. */
+export interface ServiceKindFact {
+  readonly unitKind: UnitKind;
+  readonly name: ServiceKind;
+  readonly terrainHours: number | null;
+  readonly months: number | null;
+  readonly benchMinutes: number | null;
 }
 
 export interface IntervalFact {
@@ -161,6 +186,7 @@ export interface FactBodies {
   bike: BikeFact;
   unit: UnitFact;
   fitting: FittingFact;
+  serviceKind: ServiceKindFact;
   service: ServiceFact;
   interval: IntervalFact;
   hours: HoursFact;

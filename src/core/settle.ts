@@ -1,12 +1,12 @@
 /** Rides from recordings: which belong together, whose they are, what counts, and what a person must be asked. */
-import { type Instant, instant, MINUTE_MS, type Seconds, type Thousandths, thousandths } from '../units.js';
+import { type Instant, instant, MINUTE_MS, type Seconds, type Thousandths } from '../units.js';
 import { type Attribution, attribute, type BikeKnowledge } from './attribution.js';
 import { hasBadClock, isTimed, joinRecordings, type Recorded, recordedOf, saidOf } from './joinRecordings.js';
 import type { Weights } from './ledger.js';
-import type { Reading, ReadingQuestion } from './reading.js';
+import type { Reading, ReadingQuestion, Terrain } from './reading.js';
+import { weighRide } from './rideWeight.js';
 import { LARGEST_SHIFT_MS, type Relation, relationOf } from './sameRide.js';
 import { BIKE_RULES } from './tokens.js';
-import { CLAMP, FLEET_CLAMP, priorOf, terrainOf } from './weight.js';
 
 export type Question = ReadingQuestion | 'who' | 'which-bike' | 'same-ride-shifted' | 'same-ride-unclear';
 
@@ -43,6 +43,8 @@ export interface Ride {
   readonly end: Instant | null;
   readonly movingS: Seconds;
   readonly terrainMs: Thousandths;
+  /** What its weight follows from, so that other weights need no reading; null where it was entered by hand. */
+  readonly terrain: Terrain | null;
   readonly severity: number;
   readonly quality: number | null;
   readonly distanceM: number;
@@ -184,28 +186,22 @@ function rideOf(group: readonly Placed[], known: BikeKnowledge, weights: Weights
   const whose = attributionOf(group);
   const bike = whose.bikeId === null ? undefined : known.getBike(whose.bikeId);
   const readings = members.map((one) => one.part.reading);
-  const weighed = terrainOf(terrain, movingS, {
-    prior: priorOf(best.part.reading.subSport, bike?.type ?? null),
-    weights,
-    clamp: bike?.fleetId ? FLEET_CLAMP : CLAMP,
-  });
+  const { subSport } = best.part.reading;
   const timed = group.every((one) => isTimed(one.part));
   const indoor = readings.every((reading) => reading.indoor);
+  const ground = { terrain, movingS, subSport, indoor };
   return {
     id: group[0]!.part.readingId,
     readingIds: group.map((one) => one.part.readingId),
     ...whose,
     start: timed ? instant(Math.min(...members.map((one) => one.startMs))) : best.part.reading.start,
     end: timed ? instant(Math.max(...members.map((one) => one.endMs))) : best.part.reading.end,
-    movingS,
-    terrainMs: indoor ? thousandths(0) : weighed.terrainMs,
-    severity: weighed.severity,
+    ...ground,
+    ...weighRide(ground, bike, weights),
     quality: terrain.quality,
     distanceM: Math.max(...readings.map((reading) => reading.distanceM)),
     ascentM: best.part.reading.ascentM,
     descentM: best.part.reading.descentM,
-    subSport: best.part.reading.subSport,
-    indoor,
     damage: readings.map((reading) => reading.damage).find((damage) => damage !== null) ?? null,
     question: questionOf(group, whose),
     otherRideId: null,

@@ -3,7 +3,7 @@ import { canonical } from '../core/canonical.js';
 import { namedBikeOf, type Part, settleRides, startOf } from '../core/settle.js';
 import type { RideRow, StandingRow, Store, Tx } from '../ports.js';
 import { bikeSensorsOf, gatherBikes, listParts } from './bikeKnowledge.js';
-import { handRideOf } from './handHours.js';
+import { handRideOf } from './handRide.js';
 import { rebuildStandings } from './refreshDue.js';
 import { findWorkshop, getWeights } from './settings.js';
 import { partRowsOf, rowOf } from './settleReadings.js';

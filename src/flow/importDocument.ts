@@ -1,78 +1,108 @@
 import type {
-  Findings,
   FittingFact,
+  FleetFact,
   HoursFact,
   IntervalFact,
+  MarkFact,
   PartFact,
+  RaceFact,
+  ServiceFact,
+  ServiceKindFact,
   ShelfFact,
+  UnitFact,
   WorkshopFact,
 } from '../core/facts.js';
-import type { UnitHistory } from '../core/ledger.js';
-import type { BikeType, ServiceKind, UnitKind } from '../core/tokens.js';
-import type { Day } from '../units.js';
+import type { Weights } from '../core/ledger.js';
+import type { BikeType, ServiceKind } from '../core/tokens.js';
+import type { Copied, CopiedRow } from '../ports.js';
 
-/** An import file with its defaults filled in; what belongs together is named by handles. `at` is where a row stands. */
-export interface ImportDocument {
-  readonly workshop: (WorkshopFact & Row) | null;
-  readonly fleets: readonly (Row & { readonly id: string; readonly name: string })[];
-  readonly riders: readonly (Row & {
+/** A row of each kind as files have it: what belongs together is named by handles. */
+export interface Rows {
+  workshop: Omit<WorkshopFact, 'handle'> & { readonly id: string };
+  weights: Weights;
+  fleet: Omit<FleetFact, 'handle'> & { readonly id: string };
+  rider: {
     readonly id: string;
     readonly name: string;
     readonly email: string | null;
     readonly phone: string | null;
     readonly language: string;
     readonly addressConfirmed: boolean;
-  })[];
-  readonly bikes: readonly (Row & {
+  };
+  bike: {
     readonly id: string;
     readonly rider: string | null;
     readonly fleet: string | null;
     readonly name: string;
     readonly type: BikeType;
-  })[];
-  readonly units: readonly (Row & {
-    readonly tag: string;
-    readonly unitKind: UnitKind;
-    readonly model: string | null;
-    readonly serial: string | null;
-    readonly warrantyEnd: Day | null;
-    readonly factor: number;
-    readonly history: UnitHistory;
-  })[];
-  readonly fittings: readonly (Row & { readonly unit: string; readonly bike: string } & Pick<
-      FittingFact,
-      'from' | 'to'
-    >)[];
-  readonly services: readonly (Row & {
+  };
+  unit: UnitFact;
+  serviceKind: ServiceKindFact;
+  interval: Omit<IntervalFact, 'scope'> & {
+    readonly scope: {
+      readonly fleet: string | null;
+      readonly model: string | null;
+      readonly unit: string | null;
+    };
+  };
+  fitting: Omit<FittingFact, 'unitId' | 'bikeId'> & { readonly unit: string; readonly bike: string };
+  service: Omit<ServiceFact, 'unitId' | 'restarts'> & {
     readonly unit: string;
-    readonly serviceKind: ServiceKind;
-    readonly on: Day;
+    /** Null for what the kind restarts by default. */
     readonly restarts: readonly ServiceKind[] | null;
-    readonly elsewhere: boolean;
-    readonly findings: Findings | null;
-    readonly note: string | null;
-  })[];
-  readonly intervals: readonly (Row &
-    Omit<IntervalFact, 'scope'> & {
-      readonly scope: {
-        readonly fleet: string | null;
-        readonly model: string | null;
-        readonly unit: string | null;
-      };
-    })[];
-  readonly hours: readonly (Row & { readonly bike: string } & Omit<HoursFact, 'bikeId'>)[];
-  readonly races: readonly (Row & {
-    readonly id: string;
-    readonly name: string;
-    readonly on: Day;
-    readonly bikes: readonly string[];
-    readonly practiceHours: number;
-    readonly raceHours: number;
-  })[];
-  readonly parts: readonly (Row & PartFact)[];
-  readonly shelf: readonly (Row & ShelfFact)[];
+  };
+  hours: Omit<HoursFact, 'bikeId'> & { readonly bike: string };
+  race: Omit<RaceFact, 'handle' | 'bikeIds'> & { readonly id: string; readonly bikes: readonly string[] };
+  part: PartFact;
+  shelf: ShelfFact;
+  mark: Omit<MarkFact, 'unitId'> & { readonly unit: string };
+  bench: { readonly unit: string; readonly in: boolean };
+  /** A person's word on a recording; null where nothing was said. */
+  answer: {
+    readonly rider: string | null;
+    readonly bike: string | null;
+    readonly ride: Readonly<Record<string, boolean>> | null;
+    readonly on: string | null;
+    readonly minutes: number | null;
+  };
 }
 
+export type RowKind = keyof Rows;
+
+/** Where a row stands: `units[3]` of a JSON file, `row 4` of a CSV file. */
 export interface Row {
   readonly at: string;
+}
+
+/** The keys of an import file by the kind of their rows, each after those that it refers to. */
+export const DOCUMENT_KEYS = {
+  fleet: 'fleets',
+  rider: 'riders',
+  bike: 'bikes',
+  serviceKind: 'serviceKinds',
+  unit: 'units',
+  interval: 'intervals',
+  fitting: 'fittings',
+  service: 'services',
+  hours: 'hours',
+  race: 'races',
+  part: 'parts',
+  shelf: 'shelf',
+} as const;
+export type DocumentRowKind = keyof typeof DOCUMENT_KEYS;
+
+/** An import file with its defaults filled in. */
+export type ImportDocument = {
+  readonly [K in DocumentRowKind as (typeof DOCUMENT_KEYS)[K]]: readonly (Row & Rows[K])[];
+} & {
+  readonly workshop: (Row & Rows['workshop']) | null;
+  readonly weights: (Row & Rows['weights']) | null;
+  /** What an export adds: the ledger as it was stored, with its history. */
+  readonly ledger: CopiedLedger | null;
+};
+
+export interface CopiedLedger {
+  /** The schema that the rows have. */
+  readonly schema: string;
+  readonly rows: Readonly<Record<Copied, readonly CopiedRow[]>>;
 }

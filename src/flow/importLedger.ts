@@ -1,16 +1,23 @@
 import { canonical } from '../core/canonical.js';
-import type { Fact, FactBodies, FactKind } from '../core/facts.js';
-import { defaultRestarts, findServiceKind } from '../core/serviceKinds.js';
+import type { Fact, FactBodies } from '../core/facts.js';
 import { ServiceError } from '../errors.js';
 import type { HandleKind, Tx } from '../ports.js';
 import { type Problem, problem } from '../problems.js';
-import { addFitting, type Entry } from './fittings.js';
-import { addHours } from './handHours.js';
-import type { ImportDocument, Row } from './importDocument.js';
-import { recountUnit } from './refreshDue.js';
-import { addService } from './services.js';
-import { setInterval } from './setInterval.js';
+import { addFact, replaceFact } from './changeFact.js';
+import { copyLedger } from './copyLedger.js';
+import type { Entry } from './entry.js';
+import { bodyOfRow, type FactRowKind, type Resolve } from './factRows.js';
+import {
+  DOCUMENT_KEYS,
+  type DocumentRowKind,
+  type ImportDocument,
+  type Row,
+  type Rows,
+} from './importDocument.js';
+import { isSameScope } from './intervalScope.js';
+import { putRider } from './putRider.js';
 import { findWorkshop } from './settings.js';
+import { follow, nothingTouched } from './touched.js';
 
 /** What an import found wrong; nothing of it was kept. */
 export class ImportRefused extends Error {
@@ -26,27 +33,59 @@ export class ImportRefused extends Error {
  */
 export async function importLedger(tx: Tx, document: ImportDocument, entry: Entry): Promise<string[]> {
   const run = new Import(tx, entry);
+  if (document.ledger) await run.ledger(document.ledger);
   await run.workshop(document);
-  await run.fleets(document);
-  await run.riders(document);
-  await run.bikes(document);
-  await run.units(document);
   run.stopIfWrong();
-  await run.intervals(document);
-  await run.fittings(document);
-  await run.services(document);
-  await run.hours(document);
-  await run.races(document);
-  await run.parts(document);
-  await run.shelf(document);
+  for (const kind of Object.keys(DOCUMENT_KEYS) as DocumentRowKind[]) await run.rows(kind, document);
   run.stopIfWrong();
-  await run.recount();
+  await follow(tx, run.touched, entry.at);
   return run.ids;
 }
 
+/** How a row finds the fact that it would replace; kinds that are not here are compared whole. */
+type FindStanding<K extends FactRowKind> = (tx: Tx, body: FactBodies[K]) => Promise<Standing<K>>;
+interface Standing<K extends FactRowKind> {
+  readonly entityId: string | undefined;
+  readonly fact: Fact<K> | undefined;
+}
+
+const byHandle =
+  <K extends FactRowKind & HandleKind>(kind: K): FindStanding<K> =>
+  async (tx, body) => {
+    const entityId = await tx.handles.find(kind, handleOf(body));
+    return { entityId, fact: entityId === undefined ? undefined : await tx.facts.current(kind, entityId) };
+  };
+
+const among =
+  <K extends FactRowKind>(
+    kind: K,
+    isSame: (a: FactBodies[K], b: FactBodies[K]) => boolean,
+  ): FindStanding<K> =>
+  async (tx, body) => {
+    const fact = (await tx.facts.list(kind)).find((one) => isSame(one.body, body));
+    return { entityId: fact?.entityId, fact };
+  };
+
+const STANDING: { readonly [K in FactRowKind]?: FindStanding<K> } = {
+  workshop: among('workshop', () => true),
+  weights: among('weights', () => true),
+  fleet: byHandle('fleet'),
+  bike: byHandle('bike'),
+  unit: byHandle('unit'),
+  race: byHandle('race'),
+  serviceKind: among('serviceKind', (a, b) => a.unitKind === b.unitKind && a.name === b.name),
+  interval: among('interval', isSameScope),
+  shelf: among('shelf', (a, b) => a.part === b.part),
+};
+
+const handleOf = (body: { readonly handle: string } | { readonly tag: string }): string =>
+  'tag' in body ? body.tag : body.handle;
+
 class Import {
   readonly ids: string[] = [];
+  readonly touched = nothingTouched();
   readonly #problems: Problem[] = [];
+  readonly #known = new Map<string, string>();
   constructor(
     readonly tx: Tx,
     readonly entry: Entry,
@@ -56,197 +95,77 @@ class Import {
     if (this.#problems.length > 0) throw new ImportRefused(this.#problems);
   }
 
-  async workshop({ workshop }: ImportDocument): Promise<void> {
+  async ledger(ledger: NonNullable<ImportDocument['ledger']>): Promise<void> {
+    await this.#refusing('ledger', async () => {
+      this.ids.push(...(await copyLedger(this.tx, ledger, this.touched)));
+    });
+    this.stopIfWrong();
+  }
+
+  async workshop({ workshop, weights }: ImportDocument): Promise<void> {
     const standing = await findWorkshop(this.tx);
-    if (!workshop) {
-      if (!standing)
-        this.#wrong(
-          'no-workshop',
-          'This data folder has no workshop yet: the file must hold "workshop".',
-          'workshop',
-        );
-      this.stopIfWrong();
+    if (workshop && standing && standing.body.handle !== workshop.id)
+      this.#wrong(
+        'other-workshop',
+        `This data folder belongs to workshop "${standing.body.handle}".`,
+        'workshop',
+      );
+    else if (workshop) await this.#take('workshop', workshop, null);
+    else if (!standing)
+      this.#wrong(
+        'no-workshop',
+        'This data folder has no workshop yet: the file must hold "workshop".',
+        'workshop',
+      );
+    if (weights) await this.#take('weights', weights, null);
+  }
+
+  async rows(kind: DocumentRowKind, document: ImportDocument): Promise<void> {
+    const rows: readonly (Row & Rows[DocumentRowKind])[] = document[DOCUMENT_KEYS[kind]];
+    if (rows.length === 0) return;
+    if (kind === 'rider') {
+      for (const rider of document.riders) {
+        const added = await putRider(this.tx, rider, this.entry);
+        if (added) this.ids.push(added.id);
+      }
       return;
     }
-    const { at, ...body } = workshop;
-    if (standing && standing.body.handle !== body.handle) {
-      this.#wrong('other-workshop', `This data folder belongs to workshop "${standing.body.handle}".`, at);
-      this.stopIfWrong();
-    }
-    await this.#put('workshop', standing, body);
+    const isNew = kind in STANDING ? null : await this.#newRows(kind);
+    for (const row of rows) await this.#take(kind, row as Row & Rows[typeof kind], isNew);
   }
 
-  /** Units without a fitting or service, and all where a setting changed, have not been counted yet. */
-  async recount(): Promise<void> {
-    for (const { entityId } of await this.tx.facts.list('unit'))
-      await recountUnit(this.tx, entityId, this.entry.at);
-  }
-
-  async fleets({ fleets }: ImportDocument): Promise<void> {
-    for (const { id, name } of fleets) await this.#putNamed('fleet', 'fleet', id, { handle: id, name });
-  }
-
-  async riders({ riders }: ImportDocument): Promise<void> {
-    for (const rider of riders) {
-      const riderId = (await this.tx.handles.find('rider', rider.id)) ?? (await this.#newRider(rider.id));
-      const before = await this.tx.contacts.find(riderId);
-      const isSameAddress = before?.email === rider.email;
-      const { name, email, phone, language } = rider;
-      const confirmedAt = rider.addressConfirmed
-        ? ((isSameAddress ? before?.confirmedAt : null) ?? this.entry.at)
-        : isSameAddress
-          ? (before?.confirmedAt ?? null)
-          : null;
-      await this.tx.contacts.put({
-        riderId,
-        name,
-        email,
-        phone,
-        language,
-        confirmedAt,
-        unsubscribedAt: before?.unsubscribedAt ?? null,
-      });
-    }
-  }
-
-  async bikes({ bikes }: ImportDocument): Promise<void> {
-    for (const { id, rider, fleet, name, type, at } of bikes) {
-      const riderId = await this.#resolve('rider', rider, `${at}.rider`);
-      const fleetId = await this.#resolve('fleet', fleet, `${at}.fleet`);
-      await this.#putNamed('bike', 'bike', id, { handle: id, riderId, fleetId, name, type });
-    }
-  }
-
-  async units({ units }: ImportDocument): Promise<void> {
-    for (const { at: _at, ...body } of units) await this.#putNamed('unit', 'unit', body.tag, body);
-  }
-
-  async intervals({ intervals }: ImportDocument): Promise<void> {
-    const isNew = await this.#newRows('interval');
-    for (const { at, scope, ...rule } of intervals) {
-      await this.#refusing(at, async () => {
-        const fleetId = await this.#resolve('fleet', scope.fleet, `${at}.scope.fleet`);
-        const unitId = await this.#resolve('unit', scope.unit, `${at}.scope.unit`);
-        const body = { ...rule, scope: { fleetId, model: scope.model, unitId } };
-        if (!isNew(body)) return;
-        const id = await setInterval(this.tx, body, this.entry.by, this.entry.at);
-        if (id !== null) this.ids.push(id);
-      });
-    }
-  }
-
-  async fittings({ fittings }: ImportDocument): Promise<void> {
-    const isNew = await this.#newRows('fitting');
-    for (const { at, unit, bike, from, to } of fittings) {
-      await this.#refusing(at, async () => {
-        const unitId = await this.#resolve('unit', unit, `${at}.unit`);
-        const bikeId = await this.#resolve('bike', bike, `${at}.bike`);
-        if (unitId === null || bikeId === null) return;
-        const body = { unitId, bikeId, from, to };
-        if (isNew(body)) this.ids.push(await addFitting(this.tx, body, this.entry));
-      });
-    }
-  }
-
-  async services({ services }: ImportDocument): Promise<void> {
-    const isNew = await this.#newRows('service');
-    for (const { at, unit, restarts, ...service } of services) {
-      await this.#refusing(at, async () => {
-        const unitId = await this.#resolve('unit', unit, `${at}.unit`);
-        if (unitId === null) return;
-        const known = (await this.tx.facts.current('unit', unitId))!;
-        const clocks = restarts ?? defaultRestarts(known.body.unitKind, service.serviceKind, []);
-        const row = { ...service, unitId };
-        const body = clocks === null ? row : { ...row, restarts: clocks };
-        if (isNew(body)) this.ids.push(await addService(this.tx, body, this.entry));
-      });
-    }
-  }
-
-  async hours({ hours }: ImportDocument): Promise<void> {
-    const isNew = await this.#newRows('hours');
-    for (const { at, bike, ...row } of hours) {
-      await this.#refusing(at, async () => {
-        const bikeId = await this.#resolve('bike', bike, `${at}.bike`);
-        if (bikeId === null) return;
-        const body = { bikeId, ...row };
-        if (isNew(body)) this.ids.push(await addHours(this.tx, body, this.entry));
-      });
-    }
-  }
-
-  async races({ races }: ImportDocument): Promise<void> {
-    for (const { at, id, bikes, ...race } of races) {
-      const bikeIds: string[] = [];
-      for (const [i, bike] of bikes.entries()) {
-        const bikeId = await this.#resolve('bike', bike, `${at}.bikes[${i}]`);
-        if (bikeId !== null) bikeIds.push(bikeId);
-      }
-      await this.#putNamed('race', 'race', id, { handle: id, ...race, bikeIds });
-    }
-  }
-
-  async parts({ parts }: ImportDocument): Promise<void> {
-    const isNew = await this.#newRows('part');
-    for (const { at, ...body } of parts) {
-      if (!findServiceKind(body.unitKind, body.serviceKind, [])) {
-        this.#wrong('refused', `A ${body.unitKind} has no service kind "${body.serviceKind}".`, at);
-      } else if (isNew(body)) {
-        this.ids.push((await this.tx.facts.add({ kind: 'part', body, ...this.entry })).id);
-      }
-    }
-  }
-
-  async shelf({ shelf }: ImportDocument): Promise<void> {
-    for (const { at: _at, ...body } of shelf) {
-      const counted = await this.tx.facts.list('shelf');
-      await this.#put(
-        'shelf',
-        counted.find((fact) => fact.body.part === body.part),
-        body,
-      );
-    }
-  }
-
-  async #newRider(handle: string): Promise<string> {
-    const fact = await this.tx.facts.add({ kind: 'rider', body: {}, ...this.entry });
-    await this.tx.handles.set('rider', handle, fact.entityId);
-    this.ids.push(fact.id);
-    return fact.entityId;
-  }
-
-  async #putNamed<K extends FactKind>(
+  async #take<K extends FactRowKind>(
     kind: K,
-    handleKind: HandleKind,
-    handle: string,
-    body: FactBodies[K],
+    { at, ...row }: Row & Rows[K],
+    isNew: ((body: FactBodies[K]) => boolean) | null,
   ): Promise<void> {
-    const entityId = await this.tx.handles.find(handleKind, handle);
-    const standing = entityId === undefined ? undefined : await this.tx.facts.current(kind, entityId);
-    const fact = await this.#put(kind, standing, body);
-    if (fact && entityId === undefined) await this.tx.handles.set(handleKind, handle, fact);
+    await this.#refusing(at, async () => {
+      const body = await bodyOfRow(this.tx, kind, row as unknown as Rows[K], this.#resolver(at));
+      if (isNew === null) await this.#put(kind, body);
+      else if (isNew(body))
+        this.ids.push((await addFact(this.tx, { kind, body }, this.entry, this.touched)).id);
+    });
   }
 
-  /** Returns the entity of a fact that was added, or null where it stood already. */
-  async #put<K extends FactKind>(
-    kind: K,
-    standing: Pick<Fact<K>, 'id' | 'entityId'> | undefined,
-    body: FactBodies[K],
-  ): Promise<string | null> {
-    if (standing) {
-      const versions = (await this.tx.facts.versions(kind)).filter(
-        (fact) => canonical(fact.body) === canonical(body),
-      );
-      if (versions.length > 0) return null;
+  /** Puts a fact in the place of the one that it names, or adds it; one that stood there already adds nothing. */
+  async #put<K extends FactRowKind>(kind: K, body: FactBodies[K]): Promise<void> {
+    const { tx, entry, touched } = this;
+    const { entityId, fact: standing } = await (STANDING[kind] as FindStanding<K>)(tx, body);
+    if (entityId !== undefined) {
+      const versions = await tx.facts.versions(kind, entityId);
+      if (versions.some((one) => canonical(one.body) === canonical(body))) return;
     }
-    const fact = { kind, body, ...this.entry };
-    const added = standing ? await this.tx.facts.replace(standing.id, fact) : await this.tx.facts.add(fact);
-    this.ids.push(added.id);
-    return added.entityId;
+    const fact = standing
+      ? await replaceFact(tx, standing.id, { kind, body }, entry, touched)
+      : await addFact(tx, { kind, body, ...(entityId === undefined ? {} : { entityId }) }, entry, touched);
+    this.ids.push(fact.id);
+    const isNamed = kind === 'fleet' || kind === 'bike' || kind === 'unit' || kind === 'race';
+    if (isNamed && entityId === undefined)
+      await tx.handles.set(kind, handleOf(body as { handle: string } | { tag: string }), fact.entityId);
   }
 
   /** Returns a test that says which rows are new: rows alike are counted, as many times as they come. */
-  async #newRows<K extends FactKind>(kind: K): Promise<(body: FactBodies[K] | object) => boolean> {
+  async #newRows<K extends FactRowKind>(kind: K): Promise<(body: FactBodies[K]) => boolean> {
     const held = new Map<string, Set<string>>();
     for (const fact of await this.tx.facts.versions(kind)) {
       const key = canonical(fact.body);
@@ -261,11 +180,16 @@ class Import {
     };
   }
 
-  async #resolve(kind: HandleKind, handle: string | null, source: string): Promise<string | null> {
-    if (handle === null) return null;
-    const id = await this.tx.handles.find(kind, handle);
-    if (id === undefined) this.#wrong('unknown-id', `There is no ${kind} "${handle}".`, source);
-    return id ?? null;
+  #resolver(at: string): Resolve {
+    return async (kind, handle, key) => {
+      const cached = this.#known.get(`${kind} ${handle}`);
+      if (cached !== undefined) return cached;
+      const id = await this.tx.handles.find(kind, handle);
+      const isThere = id !== undefined && (await this.tx.facts.current(kind, id)) !== undefined;
+      if (!isThere) throw new UnknownHandle(`There is no ${kind} "${handle}".`, placeIn(at, key));
+      this.#known.set(`${kind} ${handle}`, id);
+      return id;
+    };
   }
 
   #wrong(code: string, message: string, source: string): void {
@@ -276,8 +200,27 @@ class Import {
     try {
       await work();
     } catch (error) {
-      if (!(error instanceof ServiceError) || error.code !== 'refused') throw error;
-      this.#wrong('refused', error.hint === undefined ? error.message : `${error.message} ${error.hint}`, at);
+      if (error instanceof UnknownHandle) this.#wrong('unknown-id', error.message, error.source);
+      else if (error instanceof ServiceError && error.code === 'refused')
+        this.#wrong(
+          'refused',
+          error.hint === undefined ? error.message : `${error.message} ${error.hint}`,
+          at,
+        );
+      else throw error;
     }
   }
 }
+
+class UnknownHandle extends Error {
+  constructor(
+    message: string,
+    readonly source: string,
+  ) {
+    super(message);
+  }
+}
+
+/** `fittings[2].unit` of a JSON file, `row 4, column unit` of a CSV file. */
+const placeIn = (at: string, key: string): string =>
+  at.startsWith('row ') ? `${at}, column ${key}` : `${at}.${key}`;

@@ -7,8 +7,8 @@ import { standingsOf } from '../core/standings.js';
 import type { State } from '../core/tokens.js';
 import type { StandingRow, Tx } from '../ports.js';
 import type { Instant } from '../units.js';
+import { isSameScope } from './intervalScope.js';
 import { getUnitKnown, listRidesNeeded } from './refreshDue.js';
-import { isSameScope } from './setInterval.js';
 import { ruleOf } from './settings.js';
 
 interface Stands {

@@ -4,7 +4,7 @@ import { type KnownForecasts, ridesNeededFrom, standingsOf, type UnitKnown } fro
 import type { StandingRow, Tx } from '../ports.js';
 import type { Instant } from '../units.js';
 import type { Deps } from './deps.js';
-import { getWorkshop, listIntervalRules } from './settings.js';
+import { getWorkshop, listAddedKinds, listIntervalRules } from './settings.js';
 import { getUnitLedger } from './unitLedger.js';
 
 const UNITS_A_STEP = 20;
@@ -14,7 +14,8 @@ export async function getUnitKnown(tx: Tx, unitId: string, asOf: Instant): Promi
   const { timeZone: zone, noticeDays } = await getWorkshop(tx);
   const { mark, ...ledger } = await getUnitLedger(tx, unitId, zone);
   const rules = await listIntervalRules(tx, [unitId]);
-  return { ...ledger, hasCrashMark: mark !== null, rules, addedKinds: [], zone, noticeDays, asOf };
+  const addedKinds = await listAddedKinds(tx);
+  return { ...ledger, hasCrashMark: mark !== null, rules, addedKinds, zone, noticeDays, asOf };
 }
 
 /** Returns the rides that the core needs to tell where the unit stands. */
@@ -46,8 +47,9 @@ export async function rebuildStandings(
   }));
 }
 
-/** Brings a unit's hours and states up to date at once; its forecasts follow with the next refresh. */
+/** Brings a unit's hours and states up to date at once; its forecasts follow with the next refresh. A void one has none. */
 export async function recountUnit(tx: Tx, unitId: string, now: Instant): Promise<void> {
+  if (!(await tx.facts.current('unit', unitId))) return tx.standings.put(unitId, []);
   const before = await tx.standings.listOf(unitId);
   const kept = new Map(before.map((standing) => [standing.serviceKind, standing.forecast]));
   await tx.standings.put(unitId, await rebuildStandings(tx, unitId, now, kept));

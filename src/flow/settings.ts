@@ -1,5 +1,6 @@
 import type { Fact, IntervalFact, WorkshopFact } from '../core/facts.js';
 import type { IntervalRule, Weights } from '../core/ledger.js';
+import type { AddedServiceKind } from '../core/serviceKinds.js';
 import { DEFAULT_WEIGHTS } from '../core/weight.js';
 import { ServiceError } from '../errors.js';
 import type { Tx } from '../ports.js';
@@ -19,6 +20,17 @@ export async function findWorkshop(tx: Tx): Promise<Fact<'workshop'> | undefined
 
 export async function getWeights(tx: Tx): Promise<Weights> {
   return (await tx.facts.list('weights')).at(-1)?.body ?? DEFAULT_WEIGHTS;
+}
+
+/** The service kinds that the workshop added. */
+export async function listAddedKinds(tx: Tx): Promise<AddedServiceKind[]> {
+  return (await tx.facts.list('serviceKind')).map(({ body: { unitKind, name, ...rest } }) => ({
+    unitKind,
+    name,
+    terrainHours: rest.terrainHours,
+    months: rest.months,
+    ...(rest.benchMinutes === null ? {} : { benchMinutes: rest.benchMinutes }),
+  }));
 }
 
 /** Rules for all units, and those for the units named. */

@@ -107,19 +107,3 @@ async function listNearParts(tx: Tx, readingIds: readonly string[]): Promise<Par
   const ids = new Set([...readingIds, ...near.flatMap((ride) => ride.readingIds)]);
   return listParts(tx, [...ids]);
 }
-
-/** Settles again what waits for a bike of the rider whose bike, or whose bike's suspension, is new. */
-export async function askAgain(tx: Tx, bikeId: string, now: Instant): Promise<void> {
-  const bike = await tx.facts.current('bike', bikeId);
-  const riderId = bike?.body.riderId ?? null;
-  if (riderId === null) return;
-  const waiting = (await tx.rides.listAsking()).filter(
-    (ride) => ride.riderId === riderId && ride.question === 'which-bike',
-  );
-  if (waiting.length > 0)
-    await settleReadings(
-      tx,
-      waiting.flatMap((ride) => ride.readingIds),
-      now,
-    );
-}

@@ -1,23 +1,16 @@
 import type { Tx } from '../ports.js';
-import type { Entry } from './fittings.js';
-import { recountUnit } from './refreshDue.js';
+import { addFact } from './changeFact.js';
+import type { Entry } from './entry.js';
 
 /** Sets or clears the crash mark: stop riding, have it seen. Returns the fact's id. */
-export async function markUnit(
+export const markUnit = async (
   tx: Tx,
   unitId: string,
   stop: boolean,
   why: string,
   entry: Entry,
-): Promise<string> {
-  const fact = await tx.facts.add({ kind: 'mark', body: { unitId, stop, why }, ...entry });
-  await recountUnit(tx, unitId, entry.at);
-  return fact.id;
-}
+): Promise<string> => (await addFact(tx, { kind: 'mark', body: { unitId, stop, why } }, entry)).id;
 
 /** Says that the unit came to the workshop or left it. Returns the fact's id. */
-export async function benchUnit(tx: Tx, unitId: string, isIn: boolean, entry: Entry): Promise<string> {
-  const fact = await tx.facts.add({ kind: 'bench', body: { unitId, in: isIn }, ...entry });
-  await recountUnit(tx, unitId, entry.at);
-  return fact.id;
-}
+export const benchUnit = async (tx: Tx, unitId: string, isIn: boolean, entry: Entry): Promise<string> =>
+  (await addFact(tx, { kind: 'bench', body: { unitId, in: isIn } }, entry)).id;

@@ -2,12 +2,12 @@ import type { Selectable } from 'kysely';
 import type { Fact, FactBodies, FactKind } from '../core/facts.js';
 import { ServiceError } from '../errors.js';
 import type { FactTable, NewFact } from '../ports.js';
-import { instant } from '../units.js';
+import { instant, isoTime } from '../units.js';
 import { chunked, newId, type Scope } from './scope.js';
 import type { Tables } from './tables.js';
 
 /** What a fact is about, for finding it again. */
-function subjectsOf(kind: FactKind, entityId: string, body: FactBodies[FactKind], workshopId: string) {
+export function subjectsOf(kind: FactKind, entityId: string, body: FactBodies[FactKind], workshopId: string) {
   const of = body as Record<string, unknown> & { scope?: { unitId: string | null } };
   const text = (key: string): string => of[key] as string;
   switch (kind) {
@@ -15,6 +15,7 @@ function subjectsOf(kind: FactKind, entityId: string, body: FactBodies[FactKind]
     case 'weights':
     case 'fleet':
     case 'race':
+    case 'serviceKind':
     case 'part':
     case 'shelf':
       return { subject: workshopId, object: null };
@@ -62,7 +63,14 @@ export function factTable({ db, workshopId }: Scope): FactTable {
       .where('later.id', 'is', null)
       .where('fact.is_void', '=', 0)
       .where('fact.kind', '=', kind)
-      .orderBy('fact.seq');
+      // A correction stands in the place of what it corrects: an old mark put right does not become the last word.
+      .orderBy((of) =>
+        of
+          .selectFrom('fact as first')
+          .whereRef('first.workshop_id', '=', 'fact.workshop_id')
+          .whereRef('first.entity_id', '=', 'fact.entity_id')
+          .select((select) => select.fn.min('first.seq').as('seq')),
+      );
 
   async function insert<K extends FactKind>(
     fact: NewFact<K>,
@@ -98,8 +106,10 @@ export function factTable({ db, workshopId }: Scope): FactTable {
       throw new ServiceError(
         'already-replaced',
         'correct a fact',
-        `Fact ${factId} was already replaced by ${later.id}, by ${later.recorded_by}.`,
-        { hint: `Look at ${later.id} and correct that one instead.` },
+        `${later.recorded_by} ${later.is_void ? 'made it void' : 'replaced it'} at ${isoTime(instant(later.recorded_at_ms))}, by fact ${later.id}.`,
+        {
+          hint: `Nothing was changed. Look at ${later.id} first, and correct that one where it is still wrong.`,
+        },
       );
     }
     return row;
@@ -147,15 +157,24 @@ export function factTable({ db, workshopId }: Scope): FactTable {
       if (entityId !== undefined) query = query.where('fact.entity_id', '=', entityId);
       return (await query.execute()).map(factOf<K>);
     },
-    history: async (subject) =>
-      (
-        await all()
-          .where((where) =>
-            where.or([where('fact.subject_id', '=', subject), where('fact.object_id', '=', subject)]),
-          )
-          .orderBy('fact.seq')
-          .execute()
-      ).map((row) => factOf(row)),
+    history: async (subject) => {
+      const rows = await all()
+        .where('fact.entity_id', 'in', (of) =>
+          of
+            .selectFrom('fact as touching')
+            .select('touching.entity_id')
+            .where('touching.workshop_id', '=', workshopId)
+            .where((where) =>
+              where.or([
+                where('touching.subject_id', '=', subject),
+                where('touching.object_id', '=', subject),
+              ]),
+            ),
+        )
+        .orderBy('fact.seq')
+        .execute();
+      return rows.map((row) => factOf(row));
+    },
     count: async () => {
       const row = await db
         .selectFrom('fact')

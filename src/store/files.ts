@@ -87,6 +87,10 @@ export function fileTable({ db, workshopId }: Scope): FileTable {
   };
 }
 
+/** The sensors that may tell the bike, each once. */
+export const bikeSensors = ({ sensors }: Pick<Reading, 'sensors'>): Set<string> =>
+  new Set(sensors.filter((sensor) => sensor.boundTo !== 'rider').map((sensor) => sensor.id));
+
 const readingOf = (row: { id: string; file_id: string; part: number; body: string }): ReadingRow => ({
   id: row.id,
   fileId: row.file_id,
@@ -104,9 +108,7 @@ export function readingTable({ db, workshopId }: Scope): ReadingTable {
         .insertInto('reading')
         .values({ workshop_id: workshopId, id, file_id: fileId, part, body })
         .execute();
-      const sensors = reading.sensors.filter((sensor) => sensor.boundTo !== 'rider');
-      const ids = [...new Set(sensors.map((sensor) => sensor.id))];
-      for (const sensor_id of ids) {
+      for (const sensor_id of bikeSensors(reading)) {
         await db
           .insertInto('reading_sensor')
           .values({ workshop_id: workshopId, reading_id: id, sensor_id })

@@ -55,6 +55,19 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
       for (const ride of [...byRider, ...byBike].map(rideOf)) found.set(ride.id, ride);
       return [...found.values()];
     },
+    listOf: async ({ riderIds, bikeIds }) => {
+      const found = new Map<string, RideRow>();
+      const recorded = () => all().where('source', '=', 'recorded');
+      for (const some of chunked(riderIds))
+        for (const ride of (await recorded().where('rider_id', 'in', some).execute()).map(rideOf))
+          found.set(ride.id, ride);
+      for (const some of chunked(bikeIds))
+        for (const ride of (await recorded().where('bike_id', 'in', some).execute()).map(rideOf))
+          found.set(ride.id, ride);
+      return [...found.values()];
+    },
+    page: async (afterId, most) =>
+      (await all().where('id', '>', afterId).orderBy('id').limit(most).execute()).map(rideOf),
     longestMs: async () => {
       const row = await db
         .selectFrom('ride')

@@ -21,7 +21,7 @@ const filled = ({ document }: Scenario): ImportDocument => {
     workshop: {
       ...workshop,
       at: 'workshop',
-      handle: id,
+      id,
       digestHour: 7,
       noticeDays: 14,
       language: 'en',
@@ -30,6 +30,9 @@ const filled = ({ document }: Scenario): ImportDocument => {
       address: null,
       openingHours: null,
     },
+    weights: null,
+    ledger: null,
+    serviceKinds: [],
     fleets: row(document.fleets),
     riders: row(document.riders.map((rider) => ({ ...rider, phone: null }))),
     bikes: row(document.bikes),

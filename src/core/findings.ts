@@ -1,0 +1,38 @@
+/** What may be looked at inside a unit, and in which words it is told. */
+import type { Findings } from './facts.js';
+import type { UnitKind } from './tokens.js';
+
+export const FINDING_WORDS = {
+  foamRings: 'foam rings',
+  oil: 'oil',
+  water: 'water',
+  stanchions: 'stanchions',
+  bushings: 'bushing play',
+  damper: 'damper',
+  airSpring: 'air spring',
+  crown: 'crown',
+  eyelets: 'eyelets',
+} as const;
+
+export type FindingName = keyof typeof FINDING_WORDS;
+
+export const FINDINGS: Readonly<Record<UnitKind, readonly FindingName[]>> = {
+  fork: ['foamRings', 'oil', 'water', 'stanchions', 'bushings', 'damper', 'airSpring', 'crown'],
+  'air-shock': ['oil', 'water', 'stanchions', 'bushings', 'damper', 'airSpring', 'eyelets'],
+  'coil-shock': ['oil', 'water', 'stanchions', 'bushings', 'damper', 'eyelets'],
+};
+
+/** How foam rings look; a fixed list, because the share gone dark is reckoned from it. */
+export const FOAM_RINGS = ['pale', 'honey', 'dark'] as const;
+
+/** Returns what is wrong with findings for a kind of unit, or null. */
+export function findingsFault(unitKind: UnitKind, findings: Findings): string | null {
+  const names: readonly string[] = FINDINGS[unitKind];
+  const unknown = Object.keys(findings).filter((name) => !names.includes(name));
+  if (unknown.length > 0)
+    return `There is no finding "${unknown.join('", "')}" here. There are: ${names.join(', ')}.`;
+  const rings: readonly string[] = FOAM_RINGS;
+  if (findings.foamRings !== undefined && !rings.includes(findings.foamRings))
+    return `Foam rings are ${FOAM_RINGS.join(', ')}, not "${findings.foamRings}".`;
+  return null;
+}

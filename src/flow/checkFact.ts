@@ -1,0 +1,254 @@
+/** What a fact must fulfil beside its shape, and which facts hold others in place. */
+import { dayOf, isTimeZone } from '../core/calendar.js';
+import type {
+  AnswerFact,
+  Fact,
+  FactBodies,
+  FactKind,
+  HoursFact,
+  IntervalFact,
+  PartFact,
+  ServiceFact,
+  ServiceKindFact,
+} from '../core/facts.js';
+import { findingsFault } from '../core/findings.js';
+import type { Weights } from '../core/ledger.js';
+import { momentOf } from '../core/moment.js';
+import { defaultRestarts, findServiceKind, serviceKindsOf, WIPERS_ONLY } from '../core/serviceKinds.js';
+import type { UnitKind } from '../core/tokens.js';
+import { ServiceError } from '../errors.js';
+import type { Tx } from '../ports.js';
+import type { Day, Instant } from '../units.js';
+import { checkFitting } from './checkFitting.js';
+import { isSameScope } from './intervalScope.js';
+import { getWorkshop, listAddedKinds } from './settings.js';
+import type { Change } from './touched.js';
+
+/** Throws what a person may read. */
+export function refuse(message: string, hint?: string): never {
+  throw new ServiceError('refused', 'change the ledger', message, hint === undefined ? {} : { hint });
+}
+
+type Proposed<K extends FactKind> = Omit<Change<K>, 'entityId' | 'after'> & {
+  /** Null for a new one. */
+  readonly entityId: string | null;
+  readonly after: FactBodies[K];
+};
+
+type Check<K extends FactKind> = (tx: Tx, proposed: Proposed<K>, at: Instant) => Promise<void> | void;
+
+/** A handle that people and folders know stays with what it names. */
+const checkHandle = (before: string | undefined, after: string): void => {
+  if (before !== undefined && before !== after)
+    refuse(`"${before}" stays "${before}": a name that others use is not changed.`);
+};
+
+const isBetween = (value: number, low: number, high: number): boolean => value >= low && value <= high;
+
+const CHECKS: { readonly [K in FactKind]?: Check<K> } = {
+  workshop: (_tx, { before, after }) => {
+    checkHandle(before?.handle, after.handle);
+    if (!isTimeZone(after.timeZone)) refuse(`There is no time zone "${after.timeZone}".`);
+  },
+  weights: (_tx, { after }) => checkWeights(after),
+  fleet: (_tx, { before, after }) => checkHandle(before?.handle, after.handle),
+  race: (_tx, { before, after }) => checkHandle(before?.handle, after.handle),
+  bike: (_tx, { before, after }) => checkHandle(before?.handle, after.handle),
+  unit: async (tx, { entityId, before, after }) => {
+    checkHandle(before?.tag, after.tag);
+    if (before === null || before.unitKind === after.unitKind || entityId === null) return;
+    const book = [
+      ...(await tx.facts.list('fitting', { subject: entityId })),
+      ...(await tx.facts.list('service', { subject: entityId })),
+    ];
+    if (book.length > 0)
+      refuse(
+        `${after.tag} has fittings or services as a ${before.unitKind}: it cannot become a ${after.unitKind}.`,
+        'Make those void first, or enter it under a tag of its own.',
+      );
+  },
+  fitting: (tx, { entityId, after }) => checkFitting(tx, after, entityId),
+  serviceKind: (tx, proposed) => checkServiceKind(tx, proposed),
+  service: (tx, { after }, at) => checkService(tx, after, at),
+  interval: (tx, { entityId, after }) => checkInterval(tx, after, entityId),
+  hours: (tx, { after }, at) => checkHours(tx, after, at),
+  part: (tx, { after }) => checkPart(tx, after),
+  answer: (_tx, { after }, at) => checkAnswer(after, at),
+};
+
+/** Errors: `refused`, naming the conflict. */
+export async function checkBody<K extends FactKind>(
+  tx: Tx,
+  proposed: Proposed<K>,
+  at: Instant,
+): Promise<void> {
+  await (CHECKS[proposed.kind] as Check<K> | undefined)?.(tx, proposed, at);
+}
+
+const WEIGHT_RANGE = [0.1, 4] as const;
+
+/** Errors: `refused` where one is out of range, or smooth ground weighs more than rough. */
+export function checkWeights({ smooth, typical, rough }: Weights): void {
+  for (const [name, value] of Object.entries({ smooth, typical, rough })) {
+    if (!isBetween(value, ...WEIGHT_RANGE))
+      refuse(
+        `The weight of ${name} ground must be from ${WEIGHT_RANGE[0]} to ${WEIGHT_RANGE[1]}, not ${value}.`,
+      );
+  }
+  if (smooth > typical || typical > rough)
+    refuse(
+      `Rougher ground cannot weigh less: smooth ${smooth}, typical ${typical} and rough ${rough} must not fall.`,
+    );
+}
+
+async function today(tx: Tx, at: Instant): Promise<Day> {
+  return dayOf(at, (await getWorkshop(tx)).timeZone);
+}
+
+async function checkService(tx: Tx, service: ServiceFact, at: Instant): Promise<void> {
+  const unit = await tx.facts.current('unit', service.unitId);
+  if (!unit) throw new ServiceError('not-found', 'log a service', 'There is no such unit.');
+  const { tag, unitKind } = unit.body;
+  const added = await listAddedKinds(tx);
+  const kinds = serviceKindsOf(unitKind, added).map((kind) => kind.name);
+  if (defaultRestarts(unitKind, service.serviceKind, added) === null)
+    refuse(
+      `${tag} is a ${unitKind}: it has no service kind "${service.serviceKind}".`,
+      `It has: ${kinds.join(', ')}.`,
+    );
+  const unknown = service.restarts.filter((kind) => !kinds.includes(kind));
+  if (unknown.length > 0)
+    refuse(`${tag} has no clock "${unknown.join('", "')}".`, `It has: ${kinds.join(', ')}.`);
+  if (service.on > (await today(tx, at)))
+    refuse(`${service.on} has not come yet; a service is logged when it is done.`);
+  const fault = service.findings && findingsFault(unitKind, service.findings);
+  if (fault) refuse(fault);
+}
+
+async function checkServiceKind(tx: Tx, { entityId, before, after }: Proposed<'serviceKind'>): Promise<void> {
+  const { unitKind, name } = after;
+  if (before && (before.name !== name || before.unitKind !== unitKind))
+    refuse(`The service kind "${before.name}" keeps its name and kind of unit; add another instead.`);
+  if (name === WIPERS_ONLY || findServiceKind(unitKind, name, []))
+    refuse(`A ${unitKind} has the service kind "${name}" already.`, 'Its hours are set by an interval.');
+  const same = (await tx.facts.list('serviceKind')).filter(
+    ({ entityId: other, body }) => other !== entityId && body.unitKind === unitKind && body.name === name,
+  );
+  if (same.length > 0) refuse(`The service kind "${name}" was added already.`);
+}
+
+async function checkKind(tx: Tx, unitKind: UnitKind, serviceKind: string): Promise<void> {
+  if (!findServiceKind(unitKind, serviceKind, await listAddedKinds(tx)))
+    refuse(`A ${unitKind} has no service kind "${serviceKind}".`);
+}
+
+async function checkInterval(tx: Tx, rule: IntervalFact, entityId: string | null): Promise<void> {
+  await checkKind(tx, rule.unitKind, rule.serviceKind);
+  const { terrainHours, months, movingHoursCeiling: ceiling } = rule;
+  if (terrainHours !== null && !(terrainHours > 0 && terrainHours <= 10_000))
+    refuse('The hours must be more than 0 and at most 10 000.');
+  if (months !== null && !(Number.isInteger(months) && isBetween(months, 1, 240)))
+    refuse('The months must be a whole number from 1 to 240.');
+  if (typeof ceiling === 'number' && !(ceiling > 0 && ceiling <= 10_000))
+    refuse('The ceiling in moving hours must be more than 0 and at most 10 000.');
+  const other = (await tx.facts.list('interval')).find(
+    (fact) => fact.entityId !== entityId && isSameScope(fact.body, rule),
+  );
+  if (other) refuse(`Fact ${other.id} is the rule for these units already; correct that one.`);
+}
+
+async function checkHours(tx: Tx, { bikeId, on, minutes }: HoursFact, at: Instant): Promise<void> {
+  if (!(await tx.facts.current('bike', bikeId)))
+    throw new ServiceError('not-found', 'enter hours', 'There is no such bike.');
+  if (!(minutes > 0 && minutes <= 24 * 60))
+    refuse('The minutes must be more than 0 and at most 1440, a whole day.');
+  if (on > (await today(tx, at))) refuse(`${on} has not come yet; hours are entered when they are ridden.`);
+}
+
+const checkPart = (tx: Tx, { unitKind, serviceKind }: PartFact): Promise<void> =>
+  checkKind(tx, unitKind, serviceKind);
+
+function checkAnswer({ on, minutes }: AnswerFact, at: Instant): void {
+  if (on !== undefined && on > at) refuse('That time has not come yet.');
+  if (minutes !== undefined && !(minutes > 0 && minutes <= 24 * 60))
+    refuse('The minutes must be more than 0 and at most 1440, a whole day.');
+}
+
+/** After the change: no service of a unit that came new lies before its first fitting. */
+export async function checkUnitBook<K extends FactKind>(
+  tx: Tx,
+  { kind, before, after }: Change<K>,
+): Promise<void> {
+  if (kind !== 'unit' && kind !== 'fitting' && kind !== 'service') return;
+  const zone = (await getWorkshop(tx)).timeZone;
+  for (const unitId of new Set([before, after].flatMap((body) => unitIdsOf(body)))) {
+    const unit = await tx.facts.current('unit', unitId);
+    if (unit?.body.history !== 'new') continue;
+    const fittings = await tx.facts.list('fitting', { subject: unitId });
+    const first = fittings.map((fact) => dayOf(momentOf(fact.body.from, zone)!, zone)).sort()[0];
+    if (first === undefined) continue;
+    const early = (await tx.facts.list('service', { subject: unitId })).find(({ body }) => body.on < first);
+    if (early)
+      refuse(
+        `${unit.body.tag} came new on ${first}; it cannot have been serviced on ${early.body.on} (fact ${early.id}).`,
+      );
+  }
+}
+
+const unitIdsOf = (body: object | null): string[] =>
+  body !== null && 'unitId' in body ? [String(body.unitId)] : [];
+
+/** Which facts stand on another, so that it cannot be made void before them. */
+const HOLDERS: {
+  readonly [K in FactKind]?: (tx: Tx, entityId: string, fact: Fact<K>) => Promise<string | null>;
+} = {
+  workshop: async () => 'the whole ledger',
+  rider: async (tx, riderId) => {
+    const [bike] = await tx.facts.list('bike', { object: riderId });
+    return bike ? `bike ${bike.body.handle}` : null;
+  },
+  fleet: async (tx, fleetId) => {
+    const bike = (await tx.facts.list('bike')).find((fact) => fact.body.fleetId === fleetId);
+    if (bike) return `bike ${bike.body.handle}`;
+    const rule = (await tx.facts.list('interval')).find((fact) => fact.body.scope.fleetId === fleetId);
+    return rule ? `the interval in fact ${rule.id}` : null;
+  },
+  bike: async (tx, bikeId) => {
+    const [fitting] = await tx.facts.list('fitting', { object: bikeId });
+    if (fitting) return `the fitting in fact ${fitting.id}`;
+    const [hours] = await tx.facts.list('hours', { subject: bikeId });
+    if (hours) return `the hours in fact ${hours.id}`;
+    const rides = await tx.rides.listOf({ bikeIds: [bikeId], riderIds: [] });
+    if (rides.length > 0) return `${rides.length} rides; move them to another bike`;
+    const race = (await tx.facts.list('race')).find((fact) => fact.body.bikeIds.includes(bikeId));
+    return race ? `race ${race.body.handle}` : null;
+  },
+  unit: async (tx, unitId) => {
+    const [fitting] = await tx.facts.list('fitting', { subject: unitId });
+    if (fitting) return `the fitting in fact ${fitting.id}`;
+    const [service] = await tx.facts.list('service', { subject: unitId });
+    return service ? `the service in fact ${service.id}` : null;
+  },
+  serviceKind: async (tx, _entityId, { body }) => holderOfKind(tx, body),
+};
+
+async function holderOfKind(tx: Tx, { unitKind, name }: ServiceKindFact): Promise<string | null> {
+  const rules = [...(await tx.facts.list('interval')), ...(await tx.facts.list('part'))];
+  const rule = rules.find(({ body }) => body.unitKind === unitKind && body.serviceKind === name);
+  if (rule) return `the ${rule.kind} in fact ${rule.id}`;
+  for (const { id, body } of await tx.facts.list('service')) {
+    if (body.serviceKind !== name && !body.restarts.includes(name)) continue;
+    const unit = await tx.facts.current('unit', body.unitId);
+    if (unit?.body.unitKind === unitKind) return `the service in fact ${id}`;
+  }
+  return null;
+}
+
+/** Errors: `refused` where something else stands on it. */
+export async function checkVoid<K extends FactKind>(tx: Tx, fact: Fact<K>): Promise<void> {
+  const find = HOLDERS[fact.kind] as
+    | ((tx: Tx, entityId: string, fact: Fact<K>) => Promise<string | null>)
+    | undefined;
+  const holder = await find?.(tx, fact.entityId, fact);
+  if (holder) refuse(`This cannot be made void: on it stands ${holder}.`);
+}

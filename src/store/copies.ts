@@ -1,0 +1,101 @@
+import { MIGRATIONS } from '../../migrations/index.js';
+import { canonical } from '../core/canonical.js';
+import type { FactBodies, FactKind } from '../core/facts.js';
+import { ServiceError } from '../errors.js';
+import type { Copied, CopiedRow, CopyTable } from '../ports.js';
+import { subjectsOf } from './facts.js';
+import { bikeSensors } from './files.js';
+import type { Scope } from './scope.js';
+
+const KEYS: Readonly<Record<Copied, readonly string[]>> = {
+  fact: ['id'],
+  handle: ['kind', 'handle'],
+  contact: ['rider_id'],
+  file: ['id'],
+  arrival: ['id'],
+  reading: ['id'],
+  mail: ['id'],
+  notice: ['id'],
+  lead: ['id'],
+  later: ['unit_id'],
+};
+/** Said once and for all; of the others, what is there already is the later word. */
+const UNCHANGING: readonly Copied[] = ['fact', 'handle', 'file', 'arrival', 'reading'];
+/** What belongs to a store and not to the ledger. */
+const OWN = ['workshop_id', 'seq', 'subject_id', 'object_id'];
+const ROWS_AT_ONCE = 100;
+
+export function copyTable(scope: Scope): CopyTable {
+  return {
+    schema: Object.keys(MIGRATIONS).at(-1)!,
+    rows: (of) => rowsOf(scope, of),
+    add: (of, row) => addRow(scope, of, row),
+  };
+}
+
+/** The tables differ only in their columns, which are carried as they are; `file` stands for each in the types. */
+const named = (of: Copied): 'file' => of as 'file';
+
+async function* rowsOf({ db, workshopId }: Scope, of: Copied): AsyncGenerator<CopiedRow> {
+  let query = db.selectFrom(named(of)).selectAll().where('workshop_id', '=', workshopId);
+  for (const key of of === 'fact' ? ['seq'] : KEYS[of]) query = query.orderBy(key as 'id');
+  for await (const row of query.stream(ROWS_AT_ONCE)) yield shown(row);
+}
+
+function shown(row: Readonly<Record<string, unknown>>): CopiedRow {
+  const entries = Object.entries(row).filter(([column]) => !OWN.includes(column));
+  return Object.fromEntries(
+    entries.map(([column, value]) => [column, column === 'body' ? JSON.parse(String(value)) : value]),
+  );
+}
+
+async function addRow(scope: Scope, of: Copied, row: CopiedRow): Promise<boolean> {
+  const { db, workshopId } = scope;
+  let query = db.selectFrom(named(of)).selectAll().where('workshop_id', '=', workshopId);
+  for (const key of KEYS[of]) query = query.where(key as 'id', '=', row[key] as string);
+  const standing = await query.executeTakeFirst();
+  if (standing) {
+    if (UNCHANGING.includes(of) && canonical(shown(standing)) !== canonical(row)) throw contradiction(of);
+    return false;
+  }
+  try {
+    await db
+      .insertInto(named(of))
+      .values(storedOf(scope, of, row) as never)
+      .execute();
+    if (of === 'reading') await addSensors(scope, row);
+    return true;
+  } catch (cause) {
+    const isConflict =
+      cause instanceof Error && 'code' in cause && String(cause.code).startsWith('SQLITE_CONSTRAINT');
+    throw isConflict ? contradiction(of, cause) : cause;
+  }
+}
+
+function storedOf({ workshopId }: Scope, of: Copied, row: CopiedRow): object {
+  const stored = 'body' in row ? { ...row, body: JSON.stringify(row.body) } : row;
+  if (of !== 'fact') return { ...stored, workshop_id: workshopId };
+  const { subject, object } = subjectsOf(
+    row.kind as FactKind,
+    row.entity_id as string,
+    row.body as FactBodies[FactKind],
+    workshopId,
+  );
+  return { ...stored, workshop_id: workshopId, subject_id: subject, object_id: object };
+}
+
+async function addSensors({ db, workshopId }: Scope, { id, body }: CopiedRow): Promise<void> {
+  for (const sensor_id of bikeSensors(body as Parameters<typeof bikeSensors>[0]))
+    await db
+      .insertInto('reading_sensor')
+      .values({ workshop_id: workshopId, reading_id: id as string, sensor_id })
+      .execute();
+}
+
+const contradiction = (of: Copied, cause?: unknown): ServiceError =>
+  new ServiceError(
+    'refused',
+    'take an export',
+    `This export contradicts what is in this data folder (${of}).`,
+    { hint: 'Nothing was taken. Import it into an empty data folder: --data FOLDER.', cause },
+  );
