@@ -26,6 +26,14 @@ export interface Range {
   readonly high: number;
 }
 
+/** Between which terrain hours, of those seen, a share is passed. */
+export interface Passing {
+  /** The most hours at which it was not; 0 where it was at the fewest seen. An interval would end here. */
+  readonly below: number;
+  /** The fewest at which it was; null where it never was. */
+  readonly at: number | null;
+}
+
 /** A step of the share gone dark: from these hours on. */
 export interface DarkStep {
   readonly hours: number;
@@ -36,10 +44,10 @@ export interface DarkStep {
 
 export interface Lesson {
   readonly steps: readonly DarkStep[];
-  /** Terrain hours from which the share is too great, and their range; null where it never was. */
-  readonly suggested: number | null;
-  /** Where `high` is null, at least one in ten resamples never reached the share. */
-  readonly suggestedRange: { readonly low: number | null; readonly high: number | null };
+  /** Where the share becomes too great. */
+  readonly passing: Passing;
+  /** Of `passing`, from `below` at its low end to `at` at its high one; null where one in ten never got there. */
+  readonly passingRange: { readonly low: number; readonly high: number | null };
   /** How often dark rings had more hours than others: ½ is chance, 1 always. */
   readonly terrain: number;
   readonly moving: number;
@@ -82,9 +90,12 @@ export function darkSteps(seen: readonly Pick<RingsSeen, 'terrainHours' | 'isDar
   return steps;
 }
 
-/** Returns the hours from which at least a share has gone dark, or null where it never was seen. */
-export const hoursAtShare = (steps: readonly DarkStep[], share: number): number | null =>
-  steps.find((step) => step.share >= share)?.hours ?? null;
+/** Returns between which of the hours seen a share of the rings goes dark: nothing is known in between. */
+export function passingOf(seen: readonly RingsSeen[], share: number): Passing {
+  const at = darkSteps(seen).find((step) => step.share >= share)?.hours ?? null;
+  const before = seen.filter((one) => at === null || one.terrainHours < at);
+  return { below: before.reduce((most, one) => Math.max(most, one.terrainHours), 0), at };
+}
 
 const by = (seen: readonly RingsSeen[], hours: 'terrainHours' | 'movingHours'): Scored[] =>
   seen.map((one) => ({ score: one[hours], isHit: one.isDark }));
@@ -105,27 +116,30 @@ function groupByUnit(seen: readonly RingsSeen[]): RingsSeen[][] {
 
 function lessonOf(seen: readonly RingsSeen[], random: Random): Lesson {
   const units = groupByUnit(seen);
-  const reached: number[] = [];
+  const lows: number[] = [];
+  const highs: number[] = [];
   const leads: number[] = [];
   for (let i = 0; i < RESAMPLES; i++) {
     const drawn = resampled(units, random);
-    reached.push(hoursAtShare(darkSteps(drawn), SHARE_DARK) ?? Number.POSITIVE_INFINITY);
+    const passing = passingOf(drawn, SHARE_DARK);
+    lows.push(passing.below);
+    highs.push(passing.at ?? Number.POSITIVE_INFINITY);
     const lead = shareRankedRight(by(drawn, 'terrainHours')) - shareRankedRight(by(drawn, 'movingHours'));
     if (!Number.isNaN(lead)) leads.push(lead);
   }
-  reached.sort((a, b) => a - b);
+  lows.sort((a, b) => a - b);
+  highs.sort((a, b) => a - b);
   leads.sort((a, b) => a - b);
-  const finite = (hours: number): number | null => (Number.isFinite(hours) ? hours : null);
-  const steps = darkSteps(seen);
+  const high = at(highs, HIGH);
   const [terrain, moving] = [
     shareRankedRight(by(seen, 'terrainHours')),
     shareRankedRight(by(seen, 'movingHours')),
   ];
   const leadRange = { low: at(leads, LOW), high: at(leads, HIGH) };
   return {
-    steps,
-    suggested: hoursAtShare(steps, SHARE_DARK),
-    suggestedRange: { low: finite(at(reached, LOW)), high: finite(at(reached, HIGH)) },
+    steps: darkSteps(seen),
+    passing: passingOf(seen, SHARE_DARK),
+    passingRange: { low: at(lows, LOW), high: Number.isFinite(high) ? high : null },
     terrain,
     moving,
     lead: terrain - moving,

@@ -48,14 +48,17 @@ export function benchCard(viewer: Viewer, { one, serviceKind, parts, lastService
 <section class="card">
 <h3>${unit.tag}: ${jobText(viewer, serviceKind)}</h3>
 <p>${kind}. ${where.join('. ')}.</p>
+<p><strong>${card.caution}</strong></p>
 <dl class="facts">${facts.map(([name, value]) => html`<dt>${name}</dt><dd>${value}</dd>`)}</dl>
 <p><b>${card.found}</b></p>
-<ul class="looks">${FINDINGS[unit.unitKind].map((name) => html`<li>${texts.unit.finding[name] ?? name}: ${name === 'foamRings' ? ringBoxes(viewer) : html`<span class="fill"></span>`}</li>`)}</ul>
-<p>${card.byHand}<span class="fill"></span></p>
-<p>${card.who}<span class="fill"></span></p>
-<p class="soft">${card.caution}</p>
+<ul class="looks">${FINDINGS[unit.unitKind].map((name) => html`<li class="line">${texts.unit.finding[name] ?? name}: ${name === 'foamRings' ? ringBoxes(viewer) : FILL}</li>`)}</ul>
+<p class="line">${card.byHand}: ${FILL}</p>
+<p class="line">${FILL}</p>
+<p class="line">${card.who}: ${FILL}</p>
 </section>`;
 }
+
+const FILL = html`<span class="fill"></span>`;
 
 const sinceText = (
   { texts, words }: Viewer,

@@ -9,12 +9,13 @@ nav.within ul{border-bottom:1px solid var(--rule);margin:.4rem 0 0}
 .card{border:1px solid var(--edge);padding:1rem 1.3rem;margin:1.2rem 0;max-width:52rem}
 .card h3{font-size:1.25rem;margin:0}
 .card p,.card dl{margin:.35rem 0;max-width:none}
-.card .fill{border-bottom:1px solid var(--edge);display:block;min-height:1.5rem}
+.card .line{display:flex;align-items:baseline;gap:.6rem;min-height:1.7rem}
+.card .fill{flex:1;border-bottom:1px solid var(--edge)}
 .card .looks{columns:2;column-gap:1.6rem;list-style:none;padding:0;margin:.3rem 0;max-width:none}
-.card .looks li{break-inside:avoid;padding:.12rem 0}
+.card .looks li{break-inside:avoid}
 @media(max-width:34rem){.card .looks{columns:1}}
-@media print{
 @page{size:A4;margin:14mm}
+@media print{
 nav.within{display:none}
 h1{font-size:18pt;margin-top:0}
 h2{font-size:13pt;margin:6mm 0 2mm;break-after:avoid}
@@ -28,7 +29,8 @@ main{padding:0}
 .sheet table.cards td::before{content:none}
 .screen{display:none}
 .cards-print{break-before:page}
-.card{height:128mm;overflow:hidden;margin:0 0 6mm;padding:6mm;font-size:9.5pt;break-inside:avoid;border-color:#000}
-.card .looks li{padding:0}
+.card{min-height:128mm;margin:0 0 6mm;padding:5mm 6mm;font-size:9.5pt;break-inside:avoid;border-color:#000}
+.band{padding-left:0}
+.sheet th{overflow-wrap:normal}
 }
 `;

@@ -228,12 +228,12 @@ function showFindings(out: Output, teaching: Awaited<ReturnType<typeof getTeachi
     ['terrain h from', 'share gone dark', 'services'],
     lesson.steps.map((step) => [one(step.hours), percent(step.share), String(step.services)]),
   );
-  const { low, high } = lesson.suggestedRange;
-  const range = `${low === null ? 'beyond what was seen' : one(low)} to ${high === null ? 'beyond what was seen' : one(high)}`;
+  const { passing, passingRange } = lesson;
+  const range = `${one(passingRange.low)} to ${passingRange.high === null ? 'more than was seen' : one(passingRange.high)}`;
   out.line(
-    lesson.suggested === null
+    passing.at === null
       ? `Fewer than ${percent(SHARE_DARK)} had gone dark at the most hours seen: the interval could be longer.`
-      : `${percent(SHARE_DARK)} have gone dark by ${one(lesson.suggested)} terrain hours (eight of ten: ${range}).`,
+      : `Up to ${one(passing.below)} terrain hours fewer than ${percent(SHARE_DARK)} have gone dark, from ${one(passing.at)} on more (eight of ten: ${range}).`,
   );
   out.line(
     {

@@ -52,7 +52,7 @@ function markup(viewer: Viewer, plan: DayPlan, cards: readonly CardJob[]): Marku
 <h1>${title}</h1>
 <p class="lead">${day.lead} ${plan.isOpen ? day.usable(minutesText(plan.usableMinutes, viewer)) : day.closed}</p>
 ${planPages(viewer, 'day')}
-<form class="row" method="get" action="/day">
+<form class="row screen" method="get" action="/day">
 ${field({ name: 'on', label: day.on, value: plan.on, type: 'date' })}<div class="field"><button>${day.show}</button></div></form>
 ${plan.jobs.length === 0 ? html`<p>${day.nothing}</p>` : html`<div class="sheet">${jobTable(viewer, plan.jobs)}</div>`}
 ${when(plan.parts.length > 0, () => html`<h2>${day.partsTitle}</h2><ul>${plan.parts.map((use) => html`<li><span class="box"></span>${useText(use, viewer)}</li>`)}</ul>`)}

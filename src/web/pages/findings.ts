@@ -35,14 +35,15 @@ function lessonMarkup(viewer: Viewer, lesson: Lesson): Markup {
   const { findings } = viewer.texts.plan;
   const percent = (share: number): string => percentText(share, viewer);
   const hours = (of: number | null): string => (of === null ? findings.beyond : words.hours(of));
-  const { low, high } = lesson.suggestedRange;
+  const { passing, passingRange } = lesson;
+  const points = (lead: number): string => words.number(100 * lead);
   return html`
-<p><strong>${lesson.suggested === null ? findings.notReached(percent(SHARE_DARK)) : findings.suggested(percent(SHARE_DARK), hours(lesson.suggested))}</strong>
-${findings.range(hours(low), hours(high))} ${findings.suggestedHow}</p>
+<p><strong>${passing.at === null ? findings.notReached(percent(SHARE_DARK)) : findings.suggested(percent(SHARE_DARK), hours(passing.below), hours(passing.at))}</strong>
+${findings.range(hours(passingRange.low), hours(passingRange.high))} ${findings.suggestedHow}</p>
 ${darkPlot(lesson, viewer)}
 <h2>${findings.betterTitle}</h2>
 <p><strong>${findings.better[lesson.better]}</strong> ${findings.pairs(percent(lesson.terrain), percent(lesson.moving))}
-${findings.lead80(percent(lesson.leadRange.low), percent(lesson.leadRange.high))}</p>
+${findings.lead80(points(lesson.leadRange.low), points(lesson.leadRange.high))}</p>
 <h2>${findings.tableTitle}</h2>
 ${table(
   [findings.columns.hours, findings.columns.share, findings.columns.services].map((label) => ({ label })),

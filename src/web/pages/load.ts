@@ -90,8 +90,8 @@ function leftOutText({ texts, words }: Viewer, leftOut: LeftOut): string {
   return parts.length === 0 ? '' : load.leftOut(words.list(parts));
 }
 
-const rangeText = ({ texts }: Viewer, { p10, p90 }: Spread, say: (count: number) => string): string =>
-  texts.plan.range(say(p10), say(p90));
+const rangeText = ({ texts, words }: Viewer, { p10, p90 }: Spread): string =>
+  texts.plan.range(words.number(p10), words.number(p90));
 
 function weekTable(viewer: Viewer, weeks: readonly BenchWeek[]): Markup {
   const { texts, words } = viewer;
@@ -111,8 +111,8 @@ function weekTable(viewer: Viewer, weeks: readonly BenchWeek[]): Markup {
       head: html`<b>${weekText(week, viewer)}</b>`,
       cells: [
         html`${words.number(week.due)}${small(week.booked > 0 ? load.booked(week.booked) : null)}`,
-        html`${words.number(week.services.mean)}${small(rangeText(viewer, week.services, words.number))}`,
-        html`${minutes(week.minutes.mean)}${small(rangeText(viewer, week.minutes, minutes))}`,
+        html`${words.number(week.services.mean)}${small(rangeText(viewer, week.services))}`,
+        html`${minutes(week.minutes.mean)}${small(load.minutes(rangeText(viewer, week.minutes)))}`,
         html`${minutes(week.usableMinutes)}${small(load.openDays(week.openDays))}${small(week.places === null ? null : load.places(week.places))}`,
         html`${percentText(week.chanceTooFull, viewer)}${when(week.isCrowded, () => html` <strong>${load.isCrowded}</strong>`)}`,
       ],

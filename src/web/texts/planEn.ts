@@ -57,7 +57,7 @@ export const planEn = {
     millilitres: (amount: string) => `${amount} ml`,
     byWeek: (amounts: string) => `by week: ${amounts}`,
     noParts: 'No service is expected in these weeks.',
-    setOf: (kind: string, service: string) => `one set: ${kind}, ${service}`,
+    setOf: (kind: string, service: string) => `set (${kind}, ${service})`,
 
     countTitle: 'Count the shelf',
     countLead: 'Services that are logged later are taken off the count.',
@@ -153,7 +153,7 @@ export const planEn = {
     byHand: 'Oil and amounts, torques, pressures: look them up in the maker’s manual',
     who: 'Done by, on',
     caution:
-      'Pressure out first, slowly. A unit that stays compressed is not opened here unless the maker’s manual says how. Eye protection. New single-use washers. Keep oil off the brakes.',
+      'Pressure out first, slowly. A unit that stays compressed stays unopened until a qualified technician has seen it. Eye protection. New single-use washers. Keep oil off the brakes.',
   },
 
   findings: {
@@ -169,15 +169,15 @@ export const planEn = {
           : `${count} more looks end no service period with known hours.`,
     silent: (services: number, dark: number) =>
       `Nothing is told below ${services} services with ${dark} dark ones: so few could say anything. Log at each service how the rings looked, and this page begins to speak.`,
-    suggested: (share: string, hours: string) =>
-      `By ${hours} on the terrain clock, ${share} of foam rings have gone dark.`,
+    suggested: (share: string, below: string, at: string) =>
+      `Up to ${below} of terrain hours fewer than ${share} of foam rings have gone dark; from ${at} on, more have.`,
     range: (low: string, high: string) =>
       `Eight of ten times the true place lies between ${low} and ${high}.`,
     beyond: 'more than was seen',
     notReached: (share: string) =>
       `At the most hours seen, fewer than ${share} had gone dark: the interval could be longer.`,
     suggestedHow:
-      'An interval for lower-leg services would end there. It is a suggestion: the maker’s manual comes first, and services are not a fair draw of all hours.',
+      'An interval for lower-leg services would end at the first of the two. It is a suggestion: the maker’s manual comes first, and services are not a fair draw of all hours.',
     betterTitle: 'Do terrain hours foretell better?',
     better: {
       'terrain-hours': 'Yes: dark rings are told apart better by terrain hours than by moving hours.',
@@ -188,7 +188,7 @@ export const planEn = {
     pairs: (terrain: string, moving: string) =>
       `Of all pairs of a dark and a light ring, the dark one had more terrain hours in ${terrain}, more moving hours in ${moving}. Half would be chance.`,
     lead80: (low: string, high: string) =>
-      `Terrain less moving: between ${low} and ${high}, eight of ten times.`,
+      `Terrain less moving: between ${low} and ${high} points, eight of ten times.`,
     tableTitle: 'The steps',
     columns: { hours: 'From terrain hours', share: 'Share gone dark', services: 'Services' },
     how: 'The share is estimated without assuming a curve: it only may not fall as hours rise. Whole units are drawn anew 400 times for the ranges.',

@@ -57,7 +57,7 @@ export const planPt: typeof planEn = {
     millilitres: (amount) => `${amount} ml`,
     byWeek: (amounts) => `por semana: ${amounts}`,
     noParts: 'Não se espera nenhuma revisão nestas semanas.',
-    setOf: (kind, service) => `um conjunto: ${kind}, ${service}`,
+    setOf: (kind, service) => `conjunto (${kind}, ${service})`,
 
     countTitle: 'Contar a prateleira',
     countLead: 'As revisões registadas depois são descontadas da contagem.',
@@ -158,7 +158,7 @@ export const planPt: typeof planEn = {
     byHand: 'Óleo e quantidades, apertos, pressões: ver no manual do fabricante',
     who: 'Feito por, em',
     caution:
-      'Primeiro a pressão fora, devagar. Uma unidade que fica comprimida não se abre aqui, salvo se o manual do fabricante disser como. Óculos de proteção. Anilhas de uso único novas. Nada de óleo nos travões.',
+      'Primeiro a pressão fora, devagar. Uma unidade que fica comprimida não se abre até um técnico qualificado a ter visto. Óculos de proteção. Anilhas de uso único novas. Nada de óleo nos travões.',
   },
 
   findings: {
@@ -173,13 +173,14 @@ export const planPt: typeof planEn = {
           : `Mais ${count} olhares não fecham nenhum período com horas conhecidas.`,
     silent: (services, dark) =>
       `Nada se diz abaixo de ${services} revisões com ${dark} escuras: tão poucas diriam qualquer coisa. Registe em cada revisão como estavam os anéis, e esta página começa a falar.`,
-    suggested: (share, hours) => `Às ${hours} de terreno, ${share} dos anéis de espuma já escureceram.`,
+    suggested: (share, below, at) =>
+      `Até ${below} de terreno, menos de ${share} dos anéis de espuma escureceram; a partir de ${at}, mais.`,
     range: (low, high) => `Em oito de dez vezes o lugar certo fica entre ${low} e ${high}.`,
     beyond: 'mais do que se viu',
     notReached: (share) =>
       `No máximo de horas visto, menos de ${share} tinham escurecido: o intervalo podia ser maior.`,
     suggestedHow:
-      'Um intervalo para a revisão das bainhas acabaria aí. É uma sugestão: o manual do fabricante vem primeiro, e as revisões não são uma amostra justa de todas as horas.',
+      'Um intervalo para a revisão das bainhas acabaria no primeiro dos dois. É uma sugestão: o manual do fabricante vem primeiro, e as revisões não são uma amostra justa de todas as horas.',
     betterTitle: 'As horas de terreno preveem melhor?',
     better: {
       'terrain-hours':
@@ -190,7 +191,7 @@ export const planPt: typeof planEn = {
     },
     pairs: (terrain, moving) =>
       `De todos os pares de um anel escuro e um claro, o escuro tinha mais horas de terreno em ${terrain}, mais horas em movimento em ${moving}. Metade seria acaso.`,
-    lead80: (low, high) => `Terreno menos movimento: entre ${low} e ${high}, em oito de dez vezes.`,
+    lead80: (low, high) => `Terreno menos movimento: entre ${low} e ${high} pontos, em oito de dez vezes.`,
     tableTitle: 'Os degraus',
     columns: { hours: 'A partir de horas de terreno', share: 'Parte que escureceu', services: 'Revisões' },
     how: 'A parte é estimada sem supor uma curva: só não pode descer quando as horas sobem. Para as margens, sorteiam-se de novo unidades inteiras 400 vezes.',
