@@ -126,9 +126,9 @@ button,.button{width:100%;text-align:center}
 dl.facts{grid-template-columns:minmax(6.5rem,32%) 1fr}
 .plot svg.wide{display:none}
 .plot svg.slim{display:block}
-.classes{flex:1 1 100%;min-width:0}
-.classes th,.classes td{padding-right:.5rem;overflow-wrap:anywhere}
-.bar{width:4.5rem}
+.classes{flex:1 1 100%;min-width:0;font-size:.875rem}
+.classes th,.classes td{padding-right:.4rem}
+.bar{width:3.5rem}
 }
 @media print{
 .top nav,.out,.skip,form,.foot,.tally{display:none}

@@ -62,7 +62,7 @@ export const rideEn = {
     caption: 'Moving time by severity, and what an hour in each class weighs',
     severity: 'Severity',
     ground: 'Ground',
-    time: 'Moving time',
+    time: 'Time',
     weight: 'Weight',
     all: 'all',
   },

@@ -74,7 +74,7 @@ export const ridePt: typeof rideEn = {
     caption: 'Tempo em movimento por severidade, e quanto pesa uma hora em cada classe',
     severity: 'Severidade',
     ground: 'Terreno',
-    time: 'Tempo em movimento',
+    time: 'Tempo',
     weight: 'Peso',
     all: 'tudo',
   },
