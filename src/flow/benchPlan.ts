@@ -11,11 +11,10 @@ import { isForeseeable } from '../core/dueChance.js';
 import { expectedJobs } from '../core/expectedJobs.js';
 import { holdsPlace } from '../core/leads.js';
 import { type PartPlan, type PartUse, partsFor, planParts } from '../core/parts.js';
-import { findServiceKind } from '../core/serviceKinds.js';
 import type { ServiceKind } from '../core/tokens.js';
 import type { LeadRow, Tx } from '../ports.js';
 import type { Day, Instant } from '../units.js';
-import { type ForeseenUnit, listForeseen } from './foreseen.js';
+import { type ForeseenUnit, listForeseen, minutesOf } from './foreseen.js';
 import { benchOf } from './leadDays.js';
 import { listPartRows, listShelf } from './partsShelf.js';
 import { getWorkshop } from './settings.js';
@@ -72,7 +71,8 @@ export async function getBenchPlan(tx: Tx, now: Instant, count = WEEKS_SHOWN): P
     .filter(
       ({ unit, bike }) => bike !== null && !leads.some((lead) => lead.unitId === unit.id && holdsPlace(lead)),
     )
-    .flatMap(({ unit, bike, foreseen }) => {
+    .flatMap((one) => {
+      const { unit, bike, foreseen } = one;
       const open = foreseen.filter((one) => !leads.some((lead) => isDeclined(lead, one.standing)));
       const weekEnds = weeks.map(({ to }) => to);
       return expectedJobs({ foreseen: open, weekEnds, today, zone: workshop.timeZone }).map(
@@ -83,7 +83,7 @@ export async function getBenchPlan(tx: Tx, now: Instant, count = WEEKS_SHOWN): P
           isBooked: false,
           // A bike without a rider is the workshop's or the team's own: nobody has to be reminded.
           response: bike?.riderId === null ? 1 : response,
-          minutes: findServiceKind(unit.unitKind, serviceKind, [])?.benchMinutes ?? 0,
+          minutes: minutesOf(one, serviceKind),
           parts: partsOf(unit, serviceKind),
         }),
       );

@@ -4,12 +4,11 @@ import { holdsPlace } from '../core/leads.js';
 import { offersFor } from '../core/offer.js';
 import { isOpen } from '../core/openDays.js';
 import { addUp, type PartUse, partsFor } from '../core/parts.js';
-import { findServiceKind } from '../core/serviceKinds.js';
 import { USED_SHARE } from '../core/slots.js';
 import type { ServiceKind, State } from '../core/tokens.js';
 import type { Tx } from '../ports.js';
 import type { Day, Instant } from '../units.js';
-import { type ForeseenUnit, listForeseen } from './foreseen.js';
+import { type ForeseenUnit, listForeseen, minutesOf } from './foreseen.js';
 import { benchOf } from './leadDays.js';
 import { listPartRows } from './partsShelf.js';
 import { listRacePlans, type RaceJob } from './racePlan.js';
@@ -74,8 +73,7 @@ export async function getDayPlan(tx: Tx, now: Instant, wanted?: Day): Promise<Da
   let minutesSoFar = 0;
   const jobs = bare.map((job): DayJob => {
     const { unit } = job.one;
-    const minutes =
-      job.serviceKind === null ? 0 : (findServiceKind(unit.unitKind, job.serviceKind, [])?.benchMinutes ?? 0);
+    const minutes = job.serviceKind === null ? 0 : minutesOf(job.one, job.serviceKind);
     const isFirst = minutesSoFar === 0;
     minutesSoFar += minutes;
     return {

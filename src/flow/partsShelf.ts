@@ -2,7 +2,8 @@ import type { PartFact, ShelfFact } from '../core/facts.js';
 import { partsFor, type Shelf } from '../core/parts.js';
 import { ServiceError } from '../errors.js';
 import type { Tx } from '../ports.js';
-import type { Entry } from './fittings.js';
+import { addFact, replaceFact } from './changeFact.js';
+import type { Entry } from './entry.js';
 
 export async function listPartRows(tx: Tx): Promise<PartFact[]> {
   return (await tx.facts.list('part')).map((fact) => fact.body);
@@ -16,7 +17,10 @@ export async function listShelf(tx: Tx, rows: readonly PartFact[]): Promise<Shel
   const taken = (await tx.facts.list('service'))
     .filter(({ body }) => !body.elsewhere && units.has(body.unitId))
     .flatMap(({ body, since }) =>
-      partsFor(rows, units.get(body.unitId)!, body.serviceKind).map((use) => ({ ...use, since })),
+      (body.parts ?? partsFor(rows, units.get(body.unitId)!, body.serviceKind)).map((use) => ({
+        ...use,
+        since,
+      })),
     );
   return counts.map(({ body, recordedAt }) => {
     const used = taken.filter((use) => use.part === body.part && use.since > recordedAt);
@@ -37,6 +41,6 @@ export async function countShelf(tx: Tx, shelf: ShelfFact, entry: Entry): Promis
     throw new ServiceError('refused', 'count the shelf', 'A count needs a part, and numbers of 0 or more.');
   }
   const before = (await tx.facts.list('shelf')).find((fact) => fact.body.part === part);
-  const fact = { kind: 'shelf' as const, body: shelf, ...entry };
-  return (before ? await tx.facts.replace(before.id, fact) : await tx.facts.add(fact)).id;
+  const fact = { kind: 'shelf' as const, body: shelf };
+  return (before ? await replaceFact(tx, before.id, fact, entry) : await addFact(tx, fact, entry)).id;
 }

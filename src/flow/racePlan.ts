@@ -4,11 +4,11 @@ import { chargedRides } from '../core/hours.js';
 import type { Bike, CountedRide, Fitting, Unit } from '../core/ledger.js';
 import { addUp, type PartUse, partsFor } from '../core/parts.js';
 import { RACE_OPEN_DAYS, type RaceNeed, type RaceOfBike, raceNeeds } from '../core/races.js';
-import { findServiceKind, serviceKindsOf } from '../core/serviceKinds.js';
+import { serviceKindsOf } from '../core/serviceKinds.js';
 import { CLAMP, FLEET_CLAMP } from '../core/weight.js';
 import type { Tx } from '../ports.js';
 import { DAY_MS, type Day, type Instant, instant } from '../units.js';
-import { type ForeseenUnit, listForeseen } from './foreseen.js';
+import { type ForeseenUnit, listForeseen, minutesOf } from './foreseen.js';
 import { benchOf } from './leadDays.js';
 import { listPartRows } from './partsShelf.js';
 import { getWorkshop } from './settings.js';
@@ -78,7 +78,7 @@ export async function listRacePlans(tx: Tx, now: Instant): Promise<RacePlan[]> {
         ...need,
         unit: one.unit,
         bike: one.bike!,
-        minutes: findServiceKind(one.unit.unitKind, need.serviceKind, [])?.benchMinutes ?? 0,
+        minutes: minutesOf(one, need.serviceKind),
         parts: partsFor(rows, one.unit, need.serviceKind),
       }),
     );

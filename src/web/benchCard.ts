@@ -16,6 +16,8 @@ export interface CardJob {
   readonly serviceKind: ServiceKind;
   readonly parts: readonly PartUse[];
   readonly lastService: Fact<'service'> | null;
+  /** Oils, volumes, torques and pressures as the workshop typed them for this unit. */
+  readonly spec: Readonly<Record<string, string>>;
   /** Whose it is. */
   readonly owner: string | null;
 }
@@ -24,7 +26,10 @@ export interface CardJob {
  * Returns a card that goes with a unit to the bench, of the size of A5 on paper. It has room for what the maker's manual
  * says and states no oil, torque or pressure of its own.
  */
-export function benchCard(viewer: Viewer, { one, serviceKind, parts, lastService, owner }: CardJob): Markup {
+export function benchCard(
+  viewer: Viewer,
+  { one, serviceKind, parts, lastService, owner, spec }: CardJob,
+): Markup {
   const { texts, words, today } = viewer;
   const { card } = texts.plan;
   const { unit, bike, foreseen } = one;
@@ -43,6 +48,7 @@ export function benchCard(viewer: Viewer, { one, serviceKind, parts, lastService
       : []),
     [card.last, last],
     [card.takes, words.list(parts.map((use) => useText(use, viewer)))],
+    ...Object.entries(spec),
   ];
   return html`
 <section class="card">

@@ -36,7 +36,8 @@ async function listCards(tx: Tx, { jobs }: DayPlan): Promise<CardJob[]> {
     );
     const riderId = one.bike?.riderId ?? null;
     const owner = riderId === null ? null : ((await tx.contacts.find(riderId))?.name ?? null);
-    cards.push({ one, serviceKind, parts, lastService, owner });
+    const spec = (await tx.facts.current('unit', one.unit.id))?.body.spec ?? {};
+    cards.push({ one, serviceKind, parts, lastService, owner, spec });
   }
   return cards;
 }
