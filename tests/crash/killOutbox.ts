@@ -1,0 +1,200 @@
+/** Runs the built program against a relay on this machine and kills it at random moments, again and again. */
+import { type ChildProcess, spawn } from 'node:child_process';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import SQLite from 'better-sqlite3';
+import { type Chance, seeded } from '../../samples/seeded.js';
+import { PROGRAM, runProgram } from '../fixtures/program.js';
+import { type Relay, startRelay, type TakenMail } from '../fixtures/relay.js';
+
+/** A Wednesday morning after the digest's hour: everything that is due goes out at once. */
+const NOW = '2026-06-10T09:00:00Z';
+const RIDERS = 40;
+/** Longest wait for a moment to kill at, and for a program that is to finish. Units: milliseconds. */
+const START_MS = 4000;
+const PATIENCE_MS = 90_000;
+
+export interface Figures {
+  readonly kills: number;
+  /** Killed while it was starting or deciding, before this run had sent anything. */
+  readonly beforeSending: number;
+  readonly mails: number;
+  /** Taken by the relay more than once: the answer to the first was lost. */
+  readonly repeated: number;
+  readonly faults: readonly string[];
+}
+
+/** Invented: each rider has a fork that is due. */
+const setup = () => {
+  const numbers = Array.from({ length: RIDERS }, (_, i) => i + 1);
+  return {
+    workshop: {
+      id: 'w1',
+      name: 'Test bench',
+      timeZone: 'Europe/Lisbon',
+      openDays: ['mon', 'tue', 'wed', 'thu', 'fri'],
+      email: 'bench@example.org',
+    },
+    riders: numbers.map((n) => ({
+      id: `r${n}`,
+      name: `Rider ${n}`,
+      email: `r${n}@example.org`,
+      addressConfirmed: true,
+    })),
+    bikes: numbers.map((n) => ({ id: `b${n}`, rider: `r${n}`, name: `Bike ${n}`, type: 'trail' })),
+    units: numbers.map((n) => ({
+      tag: `F-${n}`,
+      unitKind: 'fork',
+      history: { terrainHours: 51 + (n % 3), movingHours: 51, asOf: '2026-06-01' },
+    })),
+    fittings: numbers.map((n) => ({ unit: `F-${n}`, bike: `b${n}`, from: '2026-01-01' })),
+  };
+};
+
+/** One life of the program: what the relay took in it, and whether it was killed. */
+interface Life {
+  readonly taken: readonly TakenMail[];
+  readonly isKilled: boolean;
+}
+
+/** Returns figures and faults of so many kills; the same seed chooses the same moments. */
+export async function killOutbox(kills: number, seed: number): Promise<Figures> {
+  const chance = seeded(`kill ${seed}`);
+  const sum = { kills: 0, beforeSending: 0, mails: 0, repeated: 0, faults: [] as string[] };
+  while (sum.kills < kills) {
+    const cycle = await oneCycle(kills - sum.kills, chance);
+    sum.kills += cycle.kills;
+    sum.beforeSending += cycle.beforeSending;
+    sum.mails += cycle.mails;
+    sum.repeated += cycle.repeated;
+    sum.faults.push(...cycle.faults);
+  }
+  return sum;
+}
+
+/** A workshop from its first mail to its last, killed on the way. */
+async function oneCycle(most: number, chance: Chance): Promise<Figures> {
+  const folder = mkdtempSync(join(tmpdir(), 'stanchion-crash-'));
+  const relay = await startRelay();
+  relay.delay = () => Math.floor(chance.between(0, 12));
+  try {
+    const file = join(folder, 'setup.json');
+    writeFileSync(file, JSON.stringify(setup()));
+    const imported = runProgram(['import', file, '--data', folder, '--now', NOW]);
+    if (imported.status !== 0) throw new Error(imported.stderr);
+    const lives: Life[] = [];
+    while (lives.length < most && countLeft(folder) !== 0) lives.push(await lifeOf(folder, relay, chance));
+    lives.push(await lastLife(folder, relay));
+    const killed = lives.filter((life) => life.isKilled);
+    return {
+      kills: killed.length,
+      beforeSending: killed.filter((life) => life.taken.length === 0).length,
+      mails: new Set(relay.taken.map((one) => one.messageId)).size,
+      repeated: relay.taken.length - new Set(relay.taken.map((one) => one.messageId)).size,
+      faults: [...faultsOf(lives), ...faultsIn(folder, relay)],
+    };
+  } finally {
+    await relay.close();
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+const start = (folder: string, relay: Relay): ChildProcess =>
+  spawn(process.execPath, [PROGRAM, 'serve', '--port', '0', '--data', folder, '--now', NOW], {
+    env: { PATH: process.env.PATH, STANCHION_SMTP_URL: relay.url },
+    stdio: 'ignore',
+  });
+
+const exitOf = (child: ChildProcess): Promise<void> =>
+  new Promise((resolve) => child.once('exit', () => resolve()));
+
+const pause = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
+
+/** Resolves when the relay has taken so many, or after a while. */
+async function untilTaken(relay: Relay, count: number, most: number): Promise<void> {
+  for (let waited = 0; relay.taken.length < count && waited < most; waited++) await pause(1);
+}
+
+/** Kills at a moment of its start, or some milliseconds around the taking of one of its first mails. */
+async function lifeOf(folder: string, relay: Relay, chance: Chance): Promise<Life> {
+  const before = relay.taken.length;
+  const child = start(folder, relay);
+  const exited = exitOf(child);
+  if (chance.next() < 0.2) await pause(chance.between(0, START_MS / 2));
+  else await untilTaken(relay, before + Math.floor(chance.between(1, 4)), START_MS);
+  await pause(chance.between(0, 25));
+  child.kill('SIGKILL');
+  await exited;
+  await relay.quiet();
+  return { taken: relay.taken.slice(before), isKilled: true };
+}
+
+/** Lets it finish its work, and ends it as a person would. */
+async function lastLife(folder: string, relay: Relay): Promise<Life> {
+  const before = relay.taken.length;
+  const child = start(folder, relay);
+  const exited = exitOf(child);
+  for (let waited = 0; countLeft(folder) !== 0 && waited < PATIENCE_MS; waited += 50) await pause(50);
+  child.kill('SIGTERM');
+  await exited;
+  await relay.quiet();
+  return { taken: relay.taken.slice(before), isKilled: false };
+}
+
+function read<T>(folder: string, query: string): T[] {
+  const database = new SQLite(join(folder, 'stanchion.db'), { readonly: true });
+  try {
+    return database.prepare(query).all() as T[];
+  } finally {
+    database.close();
+  }
+}
+
+/** Mails that wait; null before any was decided. */
+function countLeft(folder: string): number | null {
+  const rows = read<{ state: string }>(folder, 'select state from mail');
+  return rows.length === 0 ? null : rows.filter((row) => row.state === 'waiting').length;
+}
+
+/** A mail may come again only where its first taking was the last thing of a life that was cut off. */
+function faultsOf(lives: readonly Life[]): string[] {
+  const faults: string[] = [];
+  const first = new Map<string, TakenMail>();
+  const mayRepeat = new Set<string>();
+  for (const { taken, isKilled } of lives) {
+    for (const mail of taken) {
+      const known = first.get(mail.messageId);
+      if (!known) first.set(mail.messageId, mail);
+      else if (!mayRepeat.delete(mail.messageId)) faults.push(`${mail.to} got ${mail.messageId} again`);
+      else if (known.raw !== mail.raw) faults.push(`${mail.to} got ${mail.messageId} in other words`);
+    }
+    const last = taken.at(-1);
+    if (isKilled && last) mayRepeat.add(last.messageId);
+  }
+  return faults;
+}
+
+/** Nothing lost, nothing told twice, and the ledger sound. */
+function faultsIn(folder: string, relay: Relay): string[] {
+  const faults: string[] = [];
+  const expected = [...setup().riders.map((rider) => rider.email), 'bench@example.org'];
+  for (const address of expected) {
+    const ids = new Set(relay.taken.filter((one) => one.to === address).map((one) => one.messageId));
+    if (ids.size !== 1) faults.push(`${address} got ${ids.size} mails`);
+  }
+  const states = read<{ state: string }>(folder, 'select state from mail').map((row) => row.state);
+  if (states.length !== expected.length) faults.push(`${states.length} mails in the outbox`);
+  if (states.some((state) => state !== 'handed-over')) faults.push(`in the outbox: ${states.join(' ')}`);
+  const notices = read<{ key: string; withdrawn: number | null }>(
+    folder,
+    'select key, withdrawn_at_ms as withdrawn from notice',
+  );
+  // A due fork is told to its rider and to the workshop.
+  if (notices.length !== 2 * RIDERS) faults.push(`${notices.length} notices`);
+  if (new Set(notices.map((one) => one.key)).size !== notices.length) faults.push('a notice stands twice');
+  if (notices.some((one) => one.withdrawn !== null)) faults.push('a notice was withdrawn');
+  const check = runProgram(['check', '--json', '--data', folder, '--now', NOW]);
+  if (check.rows[0]?.ok !== true) faults.push(`check: ${check.stdout}${check.stderr}`);
+  return faults;
+}
