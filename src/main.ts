@@ -28,6 +28,7 @@ import { startWeb } from './web/serve.js';
 
 export { readConfig } from './config.js';
 export { listFiles } from './inbox/dropFolder.js';
+export { backupStore, restoreStore } from './store/backup.js';
 export { hashPassword } from './web/password.js';
 
 /** How often the drop folder is scanned. */
@@ -40,6 +41,9 @@ export interface Stanchion extends ScanDeps {
   readonly config: Config;
   close(): Promise<void>;
 }
+
+export const pathOfStore = ({ dataFolder }: Pick<Config, 'dataFolder'>): string =>
+  join(dataFolder, 'stanchion.db');
 
 /**
  * Opens the data folder.
@@ -54,7 +58,7 @@ export async function openStanchion(
     readonly log?: Log;
   },
 ): Promise<Stanchion> {
-  const path = join(config.dataFolder, 'stanchion.db');
+  const path = pathOfStore(config);
   if (!options.make && !existsSync(path)) {
     throw new ServiceError(
       'refused',

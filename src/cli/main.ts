@@ -1,8 +1,11 @@
 #!/usr/bin/env node
 import { Command, CommanderError } from 'commander';
 import { exitStatusOf, ServiceError } from '../errors.js';
+import { addBackup } from './commands/backup.js';
+import { addCorrections } from './commands/correct.js';
 import { addDemo } from './commands/demo.js';
 import { addDue } from './commands/due.js';
+import { addExport } from './commands/export.js';
 import { addImport } from './commands/import.js';
 import { addLeads } from './commands/leads.js';
 import { addLedgerCommands } from './commands/ledger.js';
@@ -12,6 +15,7 @@ import { addPlan } from './commands/plan.js';
 import { addSetup } from './commands/setup.js';
 import { addTake } from './commands/take.js';
 import { addTray } from './commands/tray.js';
+import { addWeights } from './commands/weights.js';
 import { timeArgument } from './context.js';
 import { setStatus } from './status.js';
 
@@ -28,12 +32,16 @@ function programOf(): Command {
     addLook,
     addTake,
     addImport,
+    addExport,
     addTray,
     addDue,
     addLedgerCommands,
+    addCorrections,
+    addWeights,
     addMails,
     addLeads,
     addPlan,
+    addBackup,
     addDemo,
   ]) {
     add(program);

@@ -8,7 +8,7 @@ export interface Progress {
 
 const EVERY_MS = 100;
 
-export function startProgress(quiet: boolean): Progress {
+export function startProgress(quiet: boolean, noun = 'files'): Progress {
   const shown = !quiet && process.stderr.isTTY;
   const clear = () => (shown ? void process.stderr.write('\r\u001b[2K') : undefined);
   let count = 0;
@@ -21,7 +21,7 @@ export function startProgress(quiet: boolean): Progress {
       last = now;
       const width = (process.stderr.columns ?? 80) - 1;
       process.stderr.write(
-        `\r\u001b[2K${`${count} files  ${what.replace(/\p{Cc}/gu, '?')}`.slice(0, width)}`,
+        `\r\u001b[2K${`${count} ${noun}  ${what.replace(/\p{Cc}/gu, '?')}`.slice(0, width)}`,
       );
     },
     above: (say) => {

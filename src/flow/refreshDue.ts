@@ -1,7 +1,7 @@
 import { addDays, dayOf, startOfDay } from '../core/calendar.js';
 import type { CountedRide } from '../core/ledger.js';
 import { type KnownForecasts, ridesNeededFrom, standingsOf, type UnitKnown } from '../core/standings.js';
-import type { StandingRow, Tx } from '../ports.js';
+import type { RideRow, StandingRow, Tx } from '../ports.js';
 import type { Instant } from '../units.js';
 import type { Deps } from './deps.js';
 import { getWorkshop, listAddedKinds, listIntervalRules } from './settings.js';
@@ -19,17 +19,24 @@ export async function getUnitKnown(tx: Tx, unitId: string, asOf: Instant): Promi
 }
 
 /** Returns the rides that the core needs to tell where the unit stands. */
-export async function listRidesNeeded(tx: Tx, known: UnitKnown): Promise<CountedRide[]> {
+export async function listRideRowsNeeded(tx: Tx, known: UnitKnown): Promise<RideRow[]> {
   const from = ridesNeededFrom(known);
-  const rides: CountedRide[] = [];
-  for (const bikeId of known.bikes.keys()) {
-    for (const ride of await tx.rides.listCounted(bikeId, from)) {
-      const { id, start, movingS, terrainMs } = ride;
-      rides.push({ id, bikeId, start: start!, movingS, terrainMs });
-    }
-  }
+  const rides: RideRow[] = [];
+  for (const bikeId of known.bikes.keys()) rides.push(...(await tx.rides.listCounted(bikeId, from)));
   return rides;
 }
+
+/** Returns a ride that counts as the core takes it. */
+export const toCounted = ({ id, bikeId, start, movingS, terrainMs }: RideRow): CountedRide => ({
+  id,
+  bikeId: bikeId!,
+  start: start!,
+  movingS,
+  terrainMs,
+});
+
+export const listRidesNeeded = async (tx: Tx, known: UnitKnown): Promise<CountedRide[]> =>
+  (await listRideRowsNeeded(tx, known)).map(toCounted);
 
 /** Returns where a unit stands as rows; with `kept` its forecasts are kept and marked stale. */
 export async function rebuildStandings(

@@ -36,19 +36,24 @@ export async function settleReadings(
   now: Instant,
 ): Promise<RideRow[]> {
   const bikeIds = new Set<string>();
+  const taughtBefore = await listTeaching(tx, readingIds);
   await settleTouched(tx, readingIds, bikeIds);
-  const waiting = await listTaught(tx, readingIds);
-  if (waiting.length > 0) await settleTouched(tx, waiting, bikeIds);
+  const taught = new Set([...taughtBefore, ...(await listTeaching(tx, readingIds))]);
+  const carrying = await tx.rides.listPartsWithSensors([...taught]);
+  const waiting = new Set(carrying.filter((part) => part.namedBikeId === null).map((part) => part.readingId));
+  if (waiting.size > 0) await settleTouched(tx, [...waiting], bikeIds);
   await recountBikes(tx, bikeIds, now);
   return [...(await tx.rides.listOfReadings(readingIds))];
 }
 
-/** Readings whose bike no person named, with a sensor that one of the given readings confirms. */
-async function listTaught(tx: Tx, readingIds: readonly string[]): Promise<string[]> {
-  const named = (await listParts(tx, readingIds)).filter((part) => namedBikeOf(part) !== null);
-  const sensorIds = [...new Set(named.flatMap(({ reading }) => bikeSensorsOf(reading)))];
-  const carrying = await tx.rides.listPartsWithSensors(sensorIds);
-  return [...new Set(carrying.filter((part) => part.namedBikeId === null).map((part) => part.readingId))];
+/** The sensors that the readings teach, for a person named their bike, as they stand settled. */
+async function listTeaching(tx: Tx, readingIds: readonly string[]): Promise<Set<string>> {
+  const ids = new Set(readingIds);
+  const readings = await tx.readings.getMany(readingIds);
+  const sensorIds = new Set(readings.flatMap(({ reading }) => bikeSensorsOf(reading)));
+  const carrying = await tx.rides.listPartsWithSensors([...sensorIds]);
+  const teaching = carrying.filter((part) => part.namedBikeId !== null && ids.has(part.readingId));
+  return new Set(teaching.map((part) => part.sensorId));
 }
 
 /** Adds the bikes whose rides changed to `bikeIds`. */

@@ -1,9 +1,11 @@
 import { readFile } from 'node:fs/promises';
 import type { Command } from 'commander';
 import { z } from 'zod';
+import { MEASURES } from '../../core/facts.js';
 import { GROUNDS, type Ground } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
-import { addFitting, afterLastRideOf, type Entry, endFitting, swapUnits } from '../../flow/fittings.js';
+import type { Entry } from '../../flow/entry.js';
+import { addFitting, afterLastRideOf, endFitting, swapUnits } from '../../flow/fittings.js';
 import { addHours } from '../../flow/handHours.js';
 import { refreshAllDue } from '../../flow/refreshDue.js';
 import { addService } from '../../flow/services.js';
@@ -37,17 +39,25 @@ export async function enter(
   });
 }
 
-async function readFindings(file: string | undefined): Promise<Record<string, string> | null> {
+const FINDINGS = z.record(z.string().max(100), z.string().max(200));
+const PARTS = z.array(
+  z.strictObject({
+    part: z.string().min(1).max(200),
+    count: z.number().positive().max(100_000).default(1),
+    measure: z.enum(MEASURES).default('pieces'),
+  }),
+);
+
+async function readJson<T>(shape: z.ZodType<T>, file: string | undefined, what: string): Promise<T | null> {
   if (file === undefined) return null;
-  const read = z
-    .record(z.string().max(100), z.string().max(500))
-    .safeParse(JSON.parse(await readFile(file, 'utf8')));
-  if (read.success) return read.data;
-  throw new ServiceError(
-    'wrong-use',
-    'read findings',
-    `${file} must hold one JSON object of names and words.`,
-  );
+  const text = await readFile(file, 'utf8');
+  try {
+    const read = shape.safeParse(JSON.parse(text));
+    if (read.success) return read.data;
+  } catch (error) {
+    if (!(error instanceof SyntaxError)) throw error;
+  }
+  throw new ServiceError('wrong-use', 'read a file', `${file} must hold ${what}.`);
 }
 
 interface ServiceOptions {
@@ -55,6 +65,9 @@ interface ServiceOptions {
   restarts?: string[];
   elsewhere?: boolean;
   findings?: string;
+  parts?: string;
+  technician?: string;
+  price?: string;
   note?: string;
 }
 
@@ -68,9 +81,13 @@ export function addLedgerCommands(program: Command): void {
     .option('--restarts <kinds>', 'the clocks that it restarts, parted by commas, or none', listArgument)
     .option('--elsewhere', 'done by somebody else')
     .option('--findings <file>', 'what was seen inside, as JSON')
+    .option('--parts <file>', 'parts and oil used, as JSON: [{"part": "…", "count": 2, "measure": "pieces"}]')
+    .option('--technician <name>')
+    .option('--price <text>', 'as it stands on the bill')
     .option('--note <text>')
     .action(async (tag: string, serviceKind: string, options: ServiceOptions, command: Command) => {
-      const findings = await readFindings(options.findings);
+      const findings = await readJson(FINDINGS, options.findings, 'one JSON object of names and words');
+      const parts = await readJson(PARTS, options.parts, 'a JSON list of part, count and measure');
       await enter(command, `${serviceKind} service of ${tag} on ${options.on}`, async (tx, entry) => {
         const service = {
           unitId: await getByHandle(tx, 'unit', tag),
@@ -80,6 +97,9 @@ export function addLedgerCommands(program: Command): void {
           findings,
           note: options.note ?? null,
           ...(options.restarts === undefined ? {} : { restarts: options.restarts }),
+          ...(parts === null ? {} : { parts }),
+          ...(options.technician === undefined ? {} : { technician: options.technician }),
+          ...(options.price === undefined ? {} : { price: options.price }),
         };
         return [await addService(tx, service, entry)];
       });

@@ -1,0 +1,38 @@
+import { mkdirSync } from 'node:fs';
+import type { Command } from 'commander';
+import { checkLedger } from '../../flow/checkLedger.js';
+import { backupStore, pathOfStore, restoreStore } from '../../main.js';
+import type { Store } from '../../ports.js';
+import { configOf, contextOf, timeOf } from '../context.js';
+
+const verify = async (store: Store): Promise<readonly string[]> => (await checkLedger(store)).faults;
+
+export function addBackup(program: Command): void {
+  program
+    .command('backup')
+    .description('copy the store to a file and verify the copy; the server may go on meanwhile')
+    .argument('<file>')
+    .action(async (file: string, _options, command: Command) => {
+      const context = contextOf(command);
+      const bytes = await backupStore(pathOfStore(configOf(command)), file, verify, timeOf(context));
+      context.out.object({ did: 'backup', ids: [], problems: [], bytes });
+      context.out.line(`Backed up and verified: ${file}, ${bytes} bytes.`);
+      context.out.line(
+        'Ride files in originals/ and mails in outbox/ are files of their own: copy those folders too.',
+      );
+    });
+
+  program
+    .command('restore')
+    .description('put a verified backup in the place of the store; what was there is kept beside it')
+    .argument('<file>')
+    .action(async (file: string, _options, command: Command) => {
+      const context = contextOf(command);
+      const config = configOf(command);
+      mkdirSync(config.dataFolder, { recursive: true });
+      const kept = await restoreStore(pathOfStore(config), file, verify, timeOf(context));
+      context.out.object({ did: 'restore', ids: [], problems: [], kept });
+      context.out.line(`Restored and verified: ${file}.`);
+      if (kept !== null) context.out.line(`What was there is kept as ${kept}.`);
+    });
+}

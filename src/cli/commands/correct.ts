@@ -1,0 +1,104 @@
+import { readFile } from 'node:fs/promises';
+import type { Command } from 'commander';
+import { ServiceError } from '../../errors.js';
+import { voidFact } from '../../flow/changeFact.js';
+import { changedRow, correctFact, getFactRow } from '../../flow/correctFact.js';
+import { listUnitStory, type StoryLine } from '../../flow/unitStory.js';
+import { isoTime } from '../../units.js';
+import { contextOf, getByHandle, withStanchion } from '../context.js';
+import { readRow } from '../importSchema.js';
+import type { Output } from '../output.js';
+import { storyText } from '../storyText.js';
+import { enter } from './ledger.js';
+
+export function addCorrections(program: Command): void {
+  program
+    .command('correct')
+    .description('put a fact right: it, who changed it, when and why stay in the book')
+    .argument('<fact>', 'its id, as story shows it')
+    .requiredOption(
+      '--with <file>',
+      'JSON with what is to change, by the names of the import file; null takes it back',
+    )
+    .requiredOption('--why <text>')
+    .action(async (factId: string, options: { with: string; why: string }, command: Command) => {
+      const changes = await readChanges(options.with);
+      await enter(command, `fact ${factId} corrected`, async (tx, entry) => {
+        const fact = await getFactRow(tx, factId);
+        const read = readRow(fact.kind, changedRow(fact, changes));
+        if ('wrong' in read) throw wrongValues(options.with, read.wrong);
+        const why = whyOf(options);
+        return [await correctFact(tx, factId, { kind: fact.kind, row: read.row }, { ...entry, why })];
+      });
+    });
+
+  program
+    .command('void')
+    .description('take a fact back: it stays in the book and counts no longer')
+    .argument('<fact>', 'its id, as story shows it')
+    .requiredOption('--why <text>')
+    .action(async (factId: string, options: { why: string }, command: Command) => {
+      await enter(command, `fact ${factId} made void`, async (tx, entry) => [
+        (await voidFact(tx, factId, whyOf(options), entry)).id,
+      ]);
+    });
+
+  program
+    .command('story')
+    .description('a unit’s service book: what happened, who entered it, and what was corrected')
+    .argument('<tag>')
+    .action(async (tag: string, _options, command: Command) => {
+      const { out } = contextOf(command);
+      await withStanchion(command, {}, async ({ store }) => {
+        const lines = await store.read(async (tx) => listUnitStory(tx, await getByHandle(tx, 'unit', tag)));
+        showStory(out, lines);
+      });
+    });
+}
+
+async function readChanges(file: string): Promise<Record<string, unknown>> {
+  const text = await readFile(file, 'utf8');
+  try {
+    const content: unknown = JSON.parse(text);
+    if (content !== null && typeof content === 'object' && !Array.isArray(content))
+      return content as Record<string, unknown>;
+  } catch (error) {
+    if (!(error instanceof SyntaxError)) throw error;
+  }
+  throw new ServiceError('refused', 'read a correction', `${file} must hold one JSON object.`, {
+    hint: 'Such as {"on": "2025-03-02"}. story --json shows the names.',
+  });
+}
+
+const wrongValues = (
+  file: string,
+  wrong: readonly { readonly path: readonly PropertyKey[]; readonly message: string }[],
+): ServiceError =>
+  new ServiceError(
+    'refused',
+    'read a correction',
+    wrong.map(({ path, message }) => `${file}: ${[...path.map(String), message].join(' ')}`).join('\n'),
+  );
+
+function whyOf({ why }: { readonly why: string }): string {
+  if (why.trim() !== '') return why.trim();
+  throw new ServiceError(
+    'wrong-use',
+    'correct a fact',
+    'Say why in a few words: who reads it later wants to know.',
+  );
+}
+
+function showStory(out: Output, lines: readonly StoryLine[]): void {
+  for (const { at, ...line } of lines) out.object({ ...line, at: isoTime(at) });
+  const days = (line: StoryLine): string => isoTime(line.at).slice(0, 16).replace('T', ' ');
+  const rows = lines.flatMap((line) => {
+    const text = storyText(line);
+    if (line.isInForce) return [[line.on, text, line.by, days(line), line.fact]];
+    if (line.isVoid) return [['', `  void: ${line.why ?? ''}`, line.by, days(line), line.fact]];
+    const later = lines.find((other) => other.fact === line.replacedBy);
+    const because = later?.why && !later.isVoid ? `, until ${later.by} corrected it: ${later.why}` : '';
+    return [[line.on, `  was: ${text}${because}`, line.by, days(line), line.fact]];
+  });
+  out.table(['day', 'what', 'entered by', 'at (UTC)', 'fact'], rows);
+}

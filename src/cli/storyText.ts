@@ -1,0 +1,86 @@
+import type { FindingName } from '../core/findings.js';
+import { FINDING_WORDS } from '../core/findings.js';
+import { WIPERS_ONLY } from '../core/serviceKinds.js';
+import type { Rows } from '../flow/importDocument.js';
+import type { StoryLine } from '../flow/unitStory.js';
+import { wordsFor } from '../words/index.js';
+
+const words = wordsFor('en');
+
+/** Returns what one line of a unit's service book tells, in a sentence's length. */
+export function storyText(line: StoryLine): string {
+  switch (line.kind) {
+    case 'unit':
+      return unitText(line.row);
+    case 'fitting':
+      return `on bike ${line.row.bike} from ${line.row.from}${line.row.to === null ? '' : ` to ${line.row.to}`}`;
+    case 'service':
+      return serviceText(line.row);
+    case 'mark':
+      return line.row.stop ? `stop riding: ${line.row.why}` : `stop mark cleared: ${line.row.why}`;
+    case 'bench':
+      return line.row.in ? 'came to the workshop' : 'left the workshop';
+    case 'interval':
+      return intervalText(line.row);
+    default:
+      return line.kind;
+  }
+}
+
+const told = (parts: readonly (string | null | undefined | false)[]): string =>
+  parts.filter((part) => part).join('; ');
+
+const jobText = (kind: string): string => (kind === WIPERS_ONLY ? 'wipers only' : words.serviceKind(kind));
+
+function unitText({
+  unitKind,
+  model,
+  serial,
+  history,
+  factor,
+  warrantyEnd,
+  travelMm,
+  modelYear,
+  spec,
+}: Rows['unit']): string {
+  const known =
+    typeof history === 'string'
+      ? `history ${history}`
+      : `${history.terrainHours} terrain and ${history.movingHours} moving hours on ${history.asOf}`;
+  return told([
+    [words.unitKind[unitKind], model].filter((part) => part).join(' '),
+    serial && `serial ${serial}`,
+    modelYear !== undefined && `model year ${modelYear}`,
+    travelMm !== undefined && `${travelMm} mm travel`,
+    known,
+    factor !== 1 && `factor ${factor}`,
+    warrantyEnd && `warranty to ${warrantyEnd}`,
+    ...Object.entries(spec ?? {}).map(([name, value]) => `${name}: ${value}`),
+  ]);
+}
+
+function serviceText(row: Rows['service']): string {
+  const restarts = row.restarts ?? [];
+  return told([
+    `${jobText(row.serviceKind)}${row.elsewhere ? ', done elsewhere' : ''}`,
+    restarts.length === 0 ? 'restarts nothing' : `restarts ${restarts.join(', ')}`,
+    ...Object.entries(row.findings ?? {}).map(
+      ([name, value]) => `${FINDING_WORDS[name as FindingName] ?? name}: ${value}`,
+    ),
+    ...(row.parts ?? []).map(
+      ({ part, count, measure }) => `${count}${measure === 'ml' ? ' ml' : ' ×'} ${part}`,
+    ),
+    row.technician && `technician ${row.technician}`,
+    row.price && `price ${row.price}`,
+    row.note,
+  ]);
+}
+
+function intervalText({ serviceKind, terrainHours, months }: Rows['interval']): string {
+  const limits = [
+    terrainHours !== null && `${terrainHours} h`,
+    months !== null && words.counted(months, 'month'),
+  ];
+  const shown = limits.filter((limit) => limit);
+  return `interval of its own, ${jobText(serviceKind)}: ${shown.length === 0 ? 'none' : shown.join(' or ')}`;
+}

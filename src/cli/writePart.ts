@@ -1,0 +1,58 @@
+import { closeSync, fsyncSync, openSync, renameSync, rmSync, writeSync } from 'node:fs';
+import { basename, dirname, join, resolve } from 'node:path';
+import { ServiceError } from '../errors.js';
+
+/** A file that gets its name only when it is whole and on disk. */
+export interface FilePart {
+  write(text: string): void;
+  finish(): void;
+  abandon(): void;
+}
+
+const CHUNK = 1 << 20;
+
+/** Errors: `disk-failed`. */
+export function openPart(path: string): FilePart {
+  const folder = dirname(resolve(path));
+  const part = join(folder, `.${basename(path)}.part`);
+  const guarded = <T>(work: () => T): T => {
+    try {
+      return work();
+    } catch (cause) {
+      throw new ServiceError('disk-failed', 'write a file', `${path} could not be written.`, {
+        hint: 'Is the disk full, or the folder missing or read-only?',
+        cause,
+      });
+    }
+  };
+  const file = guarded(() => openSync(part, 'w', 0o600));
+  let waiting: string[] = [];
+  let length = 0;
+  const flush = (): void => {
+    guarded(() => writeSync(file, waiting.join('')));
+    waiting = [];
+    length = 0;
+  };
+  return {
+    write: (text) => {
+      waiting.push(text);
+      length += text.length;
+      if (length >= CHUNK) flush();
+    },
+    finish: () => {
+      flush();
+      guarded(() => {
+        fsyncSync(file);
+        closeSync(file);
+        renameSync(part, path);
+        const directory = openSync(folder, 'r');
+        fsyncSync(directory);
+        closeSync(directory);
+      });
+    },
+    abandon: () => {
+      closeSync(file);
+      rmSync(part, { force: true });
+    },
+  };
+}

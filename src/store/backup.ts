@@ -1,0 +1,148 @@
+import { randomBytes } from 'node:crypto';
+import { closeSync, existsSync, fsyncSync, linkSync, openSync, renameSync, rmSync, statSync } from 'node:fs';
+import { basename, dirname, join, resolve } from 'node:path';
+import SQLite from 'better-sqlite3';
+import { ServiceError } from '../errors.js';
+import type { Store } from '../ports.js';
+import type { Instant } from '../units.js';
+import { openStore } from './open.js';
+
+/** Says what is wrong with a store, nothing where it is sound. */
+export type Verify = (store: Store) => Promise<readonly string[]>;
+
+/**
+ * Copies the store at `path` to a file, also while it is in use, and verifies the copy before it gets its name.
+ * Returns its size in bytes. Errors: `disk-failed`, `store-failed`, `refused` where the copy is not sound.
+ * Source: sqlite.org/lang_vacuum.html: VACUUM INTO reads one moment's state; it does not fsync.
+ */
+export async function backupStore(path: string, file: string, verify: Verify, now: Instant): Promise<number> {
+  if (resolve(path) === resolve(file))
+    throw new ServiceError('wrong-use', 'back up', 'The backup must be another file than the store.');
+  const part = partBeside(file);
+  try {
+    copyDatabase(path, part);
+    await verifyAt(part, verify, now);
+    syncFile(part);
+    renameSync(part, file);
+    syncFile(dirname(resolve(file)));
+    return statSync(file).size;
+  } catch (error) {
+    throw asServiceError(error, `The backup ${file} could not be made; nothing was changed.`);
+  } finally {
+    removeDatabase(part);
+  }
+}
+
+/**
+ * Puts a backup in the place of the store at `path`, once it is verified, and keeps what was there beside it.
+ * Returns where that lies, null where there was none.
+ * Errors: `refused` where the backup is not sound or the store is in use, `store-failed` where a newer program made it.
+ */
+export async function restoreStore(
+  path: string,
+  file: string,
+  verify: Verify,
+  now: Instant,
+): Promise<string | null> {
+  if (!existsSync(file)) throw new ServiceError('not-found', 'restore', `There is no file ${file}.`);
+  const part = partBeside(path);
+  try {
+    copyDatabase(file, part);
+    await verifyAt(part, verify, now);
+    syncFile(part);
+    const aside = existsSync(path) ? setAside(path, now) : null;
+    renameSync(part, path);
+    syncFile(dirname(resolve(path)));
+    return aside;
+  } catch (error) {
+    throw asServiceError(error, `${file} could not be restored; the store is as it was.`);
+  } finally {
+    removeDatabase(part);
+  }
+}
+
+const partBeside = (file: string): string =>
+  join(dirname(resolve(file)), `.${basename(file)}.${randomBytes(4).toString('hex')}.part`);
+
+function copyDatabase(from: string, to: string): void {
+  const database = new SQLite(from, { readonly: true, fileMustExist: true });
+  try {
+    database.prepare('VACUUM INTO ?').run(to);
+  } finally {
+    database.close();
+  }
+}
+
+async function verifyAt(part: string, verify: Verify, now: Instant): Promise<void> {
+  const store = await openStore(part, now);
+  try {
+    const faults = await verify(store);
+    if (faults.length === 0) return;
+    throw new ServiceError(
+      'refused',
+      'verify a copy',
+      `The copy is not sound: ${faults.slice(0, 5).join('; ')}.`,
+      {
+        hint: 'stanchion check says more of the store itself. Is there another backup?',
+      },
+    );
+  } finally {
+    await store.close();
+  }
+}
+
+/** Keeps the store under another name while its own goes on to point at it, so that there is one at every moment. */
+function setAside(path: string, now: Instant): string {
+  closeAlone(path);
+  const stamp = new Date(now).toISOString().replace(/[-:]|\.\d+/g, '');
+  const aside = `${path}.replaced-${stamp}-${randomBytes(2).toString('hex')}`;
+  linkSync(path, aside);
+  // A journal that was left belongs to the old store and must not be read into the new one.
+  for (const end of ['-wal', '-shm']) if (existsSync(path + end)) renameSync(path + end, aside + end);
+  return aside;
+}
+
+/** Errors: `refused` while another program has the store open. A broken one cannot be opened and is nobody's. */
+function closeAlone(path: string): void {
+  try {
+    const database = new SQLite(path, { timeout: 1000 });
+    try {
+      database.pragma('locking_mode = EXCLUSIVE');
+      database.exec('BEGIN IMMEDIATE; COMMIT');
+      database.pragma('wal_checkpoint(TRUNCATE)');
+    } finally {
+      database.close();
+    }
+  } catch (cause) {
+    const isBusy = cause instanceof SQLite.SqliteError && cause.code.startsWith('SQLITE_BUSY');
+    if (!isBusy) return;
+    throw new ServiceError('refused', 'restore', 'The store is in use.', {
+      hint: 'Stop the server and every other command first, then restore.',
+      cause,
+    });
+  }
+}
+
+function syncFile(path: string): void {
+  const file = openSync(path, 'r');
+  try {
+    fsyncSync(file);
+  } finally {
+    closeSync(file);
+  }
+}
+
+function removeDatabase(path: string): void {
+  for (const end of ['', '-wal', '-shm', '-journal']) rmSync(path + end, { force: true });
+}
+
+function asServiceError(error: unknown, message: string): ServiceError {
+  if (error instanceof ServiceError) return error;
+  const isDamaged = error instanceof SQLite.SqliteError && /^SQLITE_(NOTADB|CORRUPT)/.test(error.code);
+  return new ServiceError(isDamaged ? 'refused' : 'disk-failed', 'copy the store', message, {
+    hint: isDamaged
+      ? 'The file is no sound database.'
+      : 'Is the disk full, or the folder missing or read-only?',
+    cause: error,
+  });
+}
