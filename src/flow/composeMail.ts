@@ -8,14 +8,14 @@ import {
 } from '../core/mailContent.js';
 import { WORKSHOP } from '../core/notice.js';
 import { type Offer, offersFor } from '../core/offer.js';
-import { defaultRestarts } from '../core/serviceKinds.js';
+import { type AddedServiceKind, defaultRestarts } from '../core/serviceKinds.js';
 import type { Letter, MailRow, MailWriter, NoticeRow, OutgoingMail, StandingRow, Tx } from '../ports.js';
 import { type Day, hoursOfSeconds, hoursOfThousandths, type Instant } from '../units.js';
 import { listOfferedDays } from './leadDays.js';
 import { LinkMaker, type Links } from './links.js';
 import { type DueRow, listDue } from './listDue.js';
 import { outgoing, senderOf } from './outgoing.js';
-import { getWorkshop } from './settings.js';
+import { getWorkshop, listAddedKinds } from './settings.js';
 import { findSilence } from './silences.js';
 
 const FREE_DAYS = 3;
@@ -153,6 +153,7 @@ async function reminderItems(
 ): Promise<(ReminderItem & { readonly unitId: string })[]> {
   const workshop = await getWorkshop(tx);
   const today = dayOf(now, workshop.timeZone);
+  const added = await listAddedKinds(tx);
   const told = new Set(notices.map((notice) => `${notice.unitId} ${notice.serviceKind}`));
   const rows = (await listDue(tx, now)).filter((row) => told.has(`${row.unitId} ${row.serviceKind}`));
   const items: (ReminderItem & { readonly unitId: string })[] = [];
@@ -168,7 +169,7 @@ async function reminderItems(
       unitKind: row.unitKind,
       model: row.model,
       serviceKind: row.serviceKind,
-      offered: offerOf(row, standings, today)?.serviceKind ?? row.serviceKind,
+      offered: offerOf(row, standings, added, today)?.serviceKind ?? row.serviceKind,
       state: row.state,
       movingHours: hoursOfSeconds(standing.movingS),
       terrainHours: hoursOfThousandths(standing.terrainMs),
@@ -186,10 +187,15 @@ async function reminderItems(
   return items;
 }
 
-function offerOf(row: DueRow, standings: readonly StandingRow[], today: Day): Offer | undefined {
+function offerOf(
+  row: DueRow,
+  standings: readonly StandingRow[],
+  added: readonly AddedServiceKind[],
+  today: Day,
+): Offer | undefined {
   const jobs = standings.map((standing) => ({
     standing,
-    restarts: defaultRestarts(row.unitKind, standing.serviceKind, []) ?? [],
+    restarts: defaultRestarts(row.unitKind, standing.serviceKind, added) ?? [],
   }));
   return offersFor(jobs, today).find((offer) => offer.includes.includes(row.serviceKind));
 }

@@ -1,18 +1,21 @@
 import { dayOf } from '../core/calendar.js';
 import type { WorkshopFact } from '../core/facts.js';
 import { holdsPlace } from '../core/leads.js';
-import { findServiceKind } from '../core/serviceKinds.js';
+import { type AddedServiceKind, findServiceKind } from '../core/serviceKinds.js';
 import { type Bench, type BenchWork, isFree, MINUTES_A_DAY, offeredDays } from '../core/slots.js';
 import type { ServiceKind, UnitKind } from '../core/tokens.js';
 import type { LeadRow, StandingRow, Tx } from '../ports.js';
 import type { Day, Instant } from '../units.js';
-import { getWorkshop } from './settings.js';
+import { getWorkshop, listAddedKinds } from './settings.js';
 
 /** For a job of a kind that is gone. */
 const USUAL_MINUTES = 60;
 
-const minutesFor = (unitKind: UnitKind | undefined, kind: ServiceKind): number =>
-  (unitKind && findServiceKind(unitKind, kind, [])?.benchMinutes) ?? USUAL_MINUTES;
+const minutesFor = (
+  unitKind: UnitKind | undefined,
+  kind: ServiceKind,
+  added: readonly AddedServiceKind[],
+): number => (unitKind && findServiceKind(unitKind, kind, added)?.benchMinutes) ?? USUAL_MINUTES;
 
 export const benchOf = (workshop: WorkshopFact): Bench => ({
   openDays: workshop.openDays,
@@ -23,7 +26,7 @@ export const benchOf = (workshop: WorkshopFact): Bench => ({
 
 /** Returns the bench minutes of a job on a unit. */
 export async function benchMinutesOf(tx: Tx, unitId: string, kind: ServiceKind): Promise<number> {
-  return minutesFor((await tx.facts.current('unit', unitId))?.body.unitKind, kind);
+  return minutesFor((await tx.facts.current('unit', unitId))?.body.unitKind, kind, await listAddedKinds(tx));
 }
 
 /** What other leads take on the bench. */
@@ -41,12 +44,13 @@ async function expectedBeside(
 ): Promise<BenchWork[]> {
   const placed = new Set(leads.filter(holdsPlace).map((lead) => lead.unitId));
   const kinds = new Map((await tx.facts.list('unit')).map((fact) => [fact.entityId, fact.body.unitKind]));
+  const added = await listAddedKinds(tx);
   const byUnit = new Map<string, BenchWork>();
   for (const { unitId: other, serviceKind, likely } of standings) {
     if (other === unitId || placed.has(other) || likely.p50 === null) continue;
     const known = byUnit.get(other);
     if (known && known.day <= likely.p50) continue;
-    byUnit.set(other, { day: likely.p50, minutes: minutesFor(kinds.get(other), serviceKind) });
+    byUnit.set(other, { day: likely.p50, minutes: minutesFor(kinds.get(other), serviceKind, added) });
   }
   return [...byUnit.values()];
 }

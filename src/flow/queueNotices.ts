@@ -15,7 +15,7 @@ import type { Instant } from '../units.js';
 import type { Deps } from './deps.js';
 import { settleLeads } from './leads.js';
 import { newMessageId } from './messageId.js';
-import { findWorkshop } from './settings.js';
+import { findWorkshop, listAddedKinds } from './settings.js';
 import { findSilence } from './silences.js';
 import { fittingAt, fittingOf } from './unitLedger.js';
 
@@ -84,6 +84,7 @@ export async function listSubjects(tx: Tx, now: Instant, zone: string, unitId?: 
       : await tx.leads.listOfUnit(unitId),
     (lead) => lead.unitId,
   );
+  const added = await listAddedKinds(tx);
   const later = new Map((await tx.leads.listLater(unitId)).map((one) => [one.unitId, one]));
   const standings = unitId === undefined ? await tx.standings.list() : await tx.standings.listOf(unitId);
   return standings.flatMap((standing): Subject[] => {
@@ -96,7 +97,7 @@ export async function listSubjects(tx: Tx, now: Instant, zone: string, unitId?: 
     return [
       {
         standing,
-        restarts: defaultRestarts(unit.unitKind, standing.serviceKind, []) ?? [],
+        restarts: defaultRestarts(unit.unitKind, standing.serviceKind, added) ?? [],
         riderId,
         markId: mark?.body.stop ? mark.entityId : null,
         answer: answerOf(
