@@ -29,7 +29,16 @@ export function fittingOf(fact: Fact<'fitting'>, zone: string): Fitting {
 
 export function serviceOf(fact: Fact<'service'>): Service {
   const { unitId, serviceKind, on, restarts, elsewhere }: ServiceFact = fact.body;
-  return { id: fact.entityId, unitId, serviceKind, on, restarts, elsewhere, recordedAt: fact.since, seq: fact.seq };
+  return {
+    id: fact.entityId,
+    unitId,
+    serviceKind,
+    on,
+    restarts,
+    elsewhere,
+    recordedAt: fact.since,
+    seq: fact.seq,
+  };
 }
 
 export async function getBike(tx: Tx, bikeId: string): Promise<Bike> {
