@@ -46,6 +46,20 @@ export interface ImportFile {
     readonly practiceHours: number;
     readonly raceHours: number;
   }[];
+  readonly parts: readonly {
+    readonly unitKind: UnitKind;
+    readonly serviceKind: ServiceKind;
+    readonly model: string | null;
+    readonly part: string;
+    readonly count: number;
+    readonly measure: 'pieces' | 'ml';
+  }[];
+  readonly shelf: readonly {
+    readonly part: string;
+    readonly count: number;
+    readonly deliveryDays: number;
+    readonly countedOn: string;
+  }[];
 }
 
 export interface ImportUnit {

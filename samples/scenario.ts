@@ -1,8 +1,10 @@
 /** The demo's story: an invented workshop, its riders, their bikes and units, dated back from today. */
 import { Temporal } from 'temporal-polyfill';
 import type { Limit, ServiceKind, State } from '../src/core/tokens.js';
+import { hireForksOf } from './hireForks.js';
 import type { ImportFile, ImportInterval, ImportService, ImportUnit } from './importFile.js';
 import { oddFilesOf } from './oddFiles.js';
+import { raceTeamOf, shelfOf } from './raceTeam.js';
 import { dayBefore, type PlannedRide, type RideFile, seasonOf, serviceDayFor } from './season.js';
 
 /** What follows the import, once the rides are in: the commands `mark` and `bench`. */
@@ -34,18 +36,25 @@ const GRAVITY_FORK = 'Sample gravity fork G-180';
 /** Returns the whole demo for a day: the same day always gives the same bytes. Shape: today is `YYYY-MM-DD`. */
 export const makeScenario = (today: string): Scenario => {
   const season = seasonOf(today);
+  const team = raceTeamOf(today);
+  const hire = hireForksOf(today);
   return {
     document: {
       ...PEOPLE,
-      units: unitsOf(today),
-      fittings: fittingsOf(today),
-      services: servicesOf(today, season),
-      intervals: INTERVALS,
+      ...shelfOf(today),
+      fleets: team.fleets,
+      bikes: [...PEOPLE.bikes, ...team.bikes, ...hire.bikes],
+      units: [...unitsOf(today), ...team.units, ...hire.units],
+      fittings: [...fittingsOf(today), ...team.fittings, ...hire.fittings],
+      services: [...servicesOf(today, season), ...team.services, ...hire.services],
+      intervals: [...INTERVALS, ...team.intervals],
       hours: [
         { bike: 'b9', on: dayBefore(today, 26), minutes: 150, ground: 'typical' },
         { bike: 'b9', on: dayBefore(today, 12), minutes: 90, ground: 'rough' },
+        ...team.hours,
+        ...hire.hours,
       ],
-      races: [],
+      races: team.races,
     },
     actions: [
       { does: 'mark', unit: 'A-0106', mark: 'stop', why: 'Came down hard on it; the eyelet looks bent.' },
@@ -71,7 +80,6 @@ const PEOPLE = {
     timeZone: 'Europe/Lisbon',
     openDays: ['tue', 'wed', 'thu', 'fri', 'sat'],
   },
-  fleets: [],
   riders: [
     rider('r1', 'Pia Lanternby', 'en'),
     rider('r2', 'Otto Fennimoss', 'en'),

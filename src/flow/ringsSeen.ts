@@ -27,7 +27,7 @@ export async function getTeaching(tx: Tx, now: Instant): Promise<Teaching & { re
   return { ...teach(seen, `foam rings ${seen.length}`), unusable: looks.size - seen.length };
 }
 
-/** The hours of each service period that a look ended; one that began before anybody counted tells nothing. */
+/** The hours of each service period that a look ended; one of which nobody counted the hours tells nothing. */
 async function listSeen(
   tx: Tx,
   unitId: string,
@@ -44,6 +44,8 @@ async function listSeen(
     const look = looks.get(periods[i + 1]?.periodId ?? '');
     if (!look || !period.isKnown) return [];
     const { movingS, terrainMs } = hoursIn(period, charged);
+    // Rings do not stay unridden until a service: nothing was recorded.
+    if (movingS === 0) return [];
     const hours = { terrainHours: hoursOfThousandths(terrainMs), movingHours: hoursOfSeconds(movingS) };
     return [{ unitId, isDark: look.isDark, ...hours }];
   });

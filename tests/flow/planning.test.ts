@@ -128,9 +128,11 @@ test('a look that ends no period with known hours cannot be used, and is counted
     ...base.services,
     // Its history is unknown, so nobody knows how long its rings had been in.
     service('F-0003', {}),
+    // Nobody recorded a ride before it.
+    service('F-0002', { on: '2026-05-02' }),
     // It restarted nothing: the rings stay in.
     service('F-0001', { serviceKind: 'wipers-only', restarts: [] }),
   ];
   const { store } = await webWorld({ document: { ...base, services } });
-  expect(await store.read((tx) => getTeaching(tx, NOW))).toMatchObject({ services: 6, unusable: 2 });
+  expect(await store.read((tx) => getTeaching(tx, NOW))).toMatchObject({ services: 6, unusable: 3 });
 });

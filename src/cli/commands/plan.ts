@@ -141,7 +141,7 @@ function showParts(out: Output, { parts, weeks }: BenchPlan): void {
     parts.map((plan) => [
       plan.part,
       plan.left === null ? 'not counted' : amount(plan, plan.left),
-      amount(plan, rounded(plan.total.mean)),
+      amount(plan, Number(one(plan.total.mean))),
       amount(plan, plan.total.p90),
       plan.shortOn ?? '',
       plan.orderBy === null ? '' : plan.isLate ? `${plan.orderBy}, late` : plan.orderBy,
