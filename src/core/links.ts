@@ -11,7 +11,7 @@ export const LINK_DAYS = 60;
 export interface Link {
   readonly purpose: LinkPurpose;
   readonly riderId: string;
-  /** Null where it is about the rider's mails or rides. */
+  /** Null where it is about the rider's mails or rides; then there is no service kind either. */
   readonly unitId: string | null;
   readonly serviceKind: ServiceKind | null;
   /** Whole seconds. */
@@ -46,26 +46,26 @@ export const signedText = (link: Link, holder: LinkHolder): string =>
   ]);
 
 /** Returns the link with its mark as it stands in an address; the purpose is the page. */
-export const tokenOf = (link: Link, mark: string): string =>
+export const tokenOf = ({ expiresAt, riderId, unitId, serviceKind }: Link, mark: string): string =>
   [
-    (link.expiresAt / SECOND_MS).toString(36),
-    link.riderId,
-    link.unitId ?? '',
-    link.serviceKind ?? '',
+    (expiresAt / SECOND_MS).toString(36),
+    riderId,
+    // Last before the mark: a workshop's own kind may hold dots.
+    ...(unitId === null ? [] : [unitId, serviceKind ?? '']),
     mark,
   ].join('.');
+
+const TOKEN = /^([0-9a-z]{6,8})\.([0-9a-z]{1,40})(?:\.([0-9a-z]{1,40})\.([^/]{0,64}))?\.([0-9a-f]{32})$/u;
 
 /** Returns what a token says, believed by nobody before its mark was checked; null where it is none. */
 export function readToken(
   purpose: LinkPurpose,
   token: string,
 ): { readonly link: Link; readonly mark: string } | null {
-  const match = /^([0-9a-z]{6,8})\.([0-9a-z]{1,40})\.([0-9a-z]{0,40})\.([^/]{0,64})\.([0-9a-f]{32})$/u.exec(
-    token,
-  );
+  const match = TOKEN.exec(token);
   if (!match) return null;
-  const [, seconds = '', riderId = '', unitId = '', serviceKind = '', mark = ''] = match;
+  const [, seconds = '', riderId = '', unitId, serviceKind, mark = ''] = match;
   const expiresAt = instant(Number.parseInt(seconds, 36) * SECOND_MS);
-  const link = { purpose, riderId, unitId: unitId || null, serviceKind: serviceKind || null, expiresAt };
-  return { link, mark };
+  const about = { unitId: unitId ?? null, serviceKind: serviceKind || null };
+  return { link: { purpose, riderId, ...about, expiresAt }, mark };
 }

@@ -23,13 +23,17 @@ const link: Link = {
 };
 
 const id = fc.stringMatching(/^[0-9a-z]{1,20}$/);
-const anyLink = fc.record({
-  purpose: fc.constantFrom(...LINK_PURPOSES),
-  riderId: id,
-  unitId: fc.option(id),
-  serviceKind: fc.option(fc.constantFrom('lower-leg', 'full', 'wipers. and more', 'a.b', 'limpeza ção')),
-  expiresAt: fc.integer({ min: 1_600_000_000, max: 3_000_000_000 }).map((s) => instant(s * 1000)),
-});
+const kind = fc.constantFrom('lower-leg', 'full', 'wipers. and more', 'a.b', 'limpeza ção');
+const anyLink = fc
+  .record({
+    purpose: fc.constantFrom(...LINK_PURPOSES),
+    riderId: id,
+    about: fc.option(fc.record({ unitId: id, serviceKind: kind }), {
+      nil: { unitId: null, serviceKind: null },
+    }),
+    expiresAt: fc.integer({ min: 1_600_000_000, max: 3_000_000_000 }).map((s) => instant(s * 1000)),
+  })
+  .map(({ about, ...link }): Link => ({ ...link, ...about }));
 
 it('lives for 60 days, and tells when it was made', () => {
   expect(link.expiresAt - at('2025-06-10T08:00:00Z')).toBe(60 * DAY_MS);

@@ -65,7 +65,8 @@ export const askPage = unitPage({
     if (isPlaced(lead) && lead.state === 'booked')
       return html`<p><strong>${ask.booked(weekday(view, lead.day))}</strong></p>${contact}`;
     const wish = { unitId: of.unitId, serviceKind: of.serviceKind, count: DAYS_OFFERED };
-    const days = await listOfferedDays(tx, wish, view.now);
+    const held = isPlaced(lead) ? lead.day : null;
+    const days = (await listOfferedDays(tx, wish, view.now)).filter((day) => day !== held);
     const job = view.voice.words.serviceKind(of.serviceKind);
     return html`
 ${isPlaced(lead) ? html`<p><strong>${ask.held(weekday(view, lead.day))}</strong></p><p>${ask.other}</p>` : html`<p>${ask.lead(job)}</p>`}
@@ -90,9 +91,9 @@ const dayButtons = (view: RiderView, days: readonly Day[]): Markup =>
 export const donePage = unitPage({
   purpose: 'done',
   title: (texts) => texts.done.title,
-  show: async (_tx, { texts, voice, today }, of) => html`<p>${texts.done.lead}</p>
+  show: async (_tx, { texts, voice }, of) => html`<p>${texts.done.lead}</p>
 ${form(html`
-${field({ name: 'on', label: texts.done.day, type: 'date', value: today, isRequired: true })}
+${field({ name: 'on', label: texts.done.day, type: 'date', isRequired: true })}
 ${choice({
   name: 'kind',
   label: texts.done.kind,
