@@ -2,7 +2,7 @@ import { html } from 'hono/html';
 import { dayOf } from '../../core/calendar.js';
 import type { WorkshopFact } from '../../core/facts.js';
 import type { LinkPurpose } from '../../core/links.js';
-import { type LinkedUnit, riderEntry } from '../../flow/answerLink.js';
+import { riderEntry } from '../../flow/answerLink.js';
 import type { Entry } from '../../flow/fittings.js';
 import type { OpenedLink } from '../../flow/links.js';
 import { getWorkshop } from '../../flow/settings.js';
@@ -103,6 +103,3 @@ async function findBikeName(tx: Tx, unitId: string, riderId: string): Promise<st
 
 export const notYours = ({ texts }: RiderView): Markup =>
   html`<h2>${texts.notYours.title}</h2><p>${texts.notYours.says}</p>`;
-
-/** A page about a unit: shown only while the unit is on one of the rider's bikes. */
-export type UnitView = RiderView & { readonly of: LinkedUnit };
