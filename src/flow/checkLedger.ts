@@ -1,6 +1,6 @@
 import type { BikeKnowledge, SensorConfirmation } from '../core/attribution.js';
 import { canonical } from '../core/canonical.js';
-import { namedBikeOf, type Part, settleRides, startOf } from '../core/settle.js';
+import { namedBikeOf, ownPlaceOf, type Part, settleRides } from '../core/settle.js';
 import type { RideRow, StandingRow, Store, Tx } from '../ports.js';
 import { bikeSensorsOf, gatherBikes, listParts } from './bikeKnowledge.js';
 import { handRideOf } from './handRide.js';
@@ -23,9 +23,7 @@ export async function checkLedger(store: Store): Promise<Checked> {
   const { integrityFaults, foreignKeyFaults } = await store.integrity();
   const { facts, differences } = await store.read(async (tx) => ({
     facts: await tx.facts.count(),
-    differences: (await findWorkshop(tx))
-      ? [...(await rideDifferences(tx)), ...(await standingDifferences(tx))]
-      : [],
+    differences: await listDifferences(tx),
   }));
   const faults = [...integrityFaults, ...foreignKeyFaults, ...differences];
   return {
@@ -38,11 +36,18 @@ export async function checkLedger(store: Store): Promise<Checked> {
   };
 }
 
+/** Returns what is stored otherwise than the facts say. */
+export async function listDifferences(tx: Tx): Promise<string[]> {
+  if (!(await findWorkshop(tx))) return [];
+  return [...(await rideDifferences(tx)), ...(await standingDifferences(tx))];
+}
+
 async function rideDifferences(tx: Tx): Promise<string[]> {
   const zone = (await findWorkshop(tx))!.body.timeZone;
   const weights = await getWeights(tx);
   const parts = await listParts(tx, await tx.readings.listIds());
-  const rides = settleRides(parts, await knowledgeFrom(tx, parts), weights);
+  const known = await knowledgeFrom(tx, parts);
+  const rides = settleRides(parts, known, weights);
   const rebuilt = new Map<string, RideRow>(rides.map((ride) => [ride.id, rowOf(ride, zone)]));
   for (const fact of await tx.facts.list('hours')) {
     const bike = await getBike(tx, fact.body.bikeId);
@@ -50,7 +55,7 @@ async function rideDifferences(tx: Tx): Promise<string[]> {
   }
   const stored = new Map((await tx.rides.list()).map((ride) => [ride.id, ride]));
   const links = new Map((await tx.rides.listParts()).map((part) => [part.readingId, part]));
-  const linkDifferences = partRowsOf(rides, parts).filter(
+  const linkDifferences = partRowsOf(rides, parts, known).filter(
     (part) => canonical(part) !== canonical(links.get(part.readingId)),
   );
   return [
@@ -65,10 +70,10 @@ async function knowledgeFrom(tx: Tx, parts: readonly Part[]): Promise<BikeKnowle
   const confirmations = new Map<string, SensorConfirmation[]>();
   for (const part of parts) {
     const bikeId = namedBikeOf(part);
-    const start = startOf(part);
-    if (bikeId === null || start === null) continue;
+    const { start, end } = ownPlaceOf(part, known);
+    if (bikeId === null || start === null || end === null) continue;
     for (const sensorId of new Set(bikeSensorsOf(part.reading))) {
-      confirmations.set(sensorId, [...(confirmations.get(sensorId) ?? []), { bikeId, start }]);
+      confirmations.set(sensorId, [...(confirmations.get(sensorId) ?? []), { bikeId, start, end }]);
     }
   }
   return { ...known, listConfirmations: (sensorId) => confirmations.get(sensorId) ?? [] };

@@ -29,7 +29,7 @@ export type StoryLine = {
 
 /**
  * Returns the unit's service book: every fact that ever touched it, what was corrected before what is in force, in the
- * order of the days that they tell of.
+ * order of the days that they tell of; first what the unit is.
  */
 export async function listUnitStory(tx: Tx, unitId: string): Promise<StoryLine[]> {
   const { timeZone } = await getWorkshop(tx);
@@ -58,7 +58,10 @@ export async function listUnitStory(tx: Tx, unitId: string): Promise<StoryLine[]
       return [line as unknown as StoryLine];
     }),
   );
-  const dayNow = (versions: readonly StoryLine[]): string => versions.at(-1)?.on ?? '';
+  const dayNow = (versions: readonly StoryLine[]): string => {
+    const last = versions.at(-1);
+    return last === undefined || last.kind === 'unit' ? '' : last.on;
+  };
   return lines.sort((a, b) => (dayNow(a) < dayNow(b) ? -1 : dayNow(a) > dayNow(b) ? 1 : 0)).flat();
 }
 

@@ -1,5 +1,12 @@
 import SQLite from 'better-sqlite3';
-import { CompiledQuery, type DatabaseConnection, SqliteDialect, SqliteDriver } from 'kysely';
+import {
+  CompiledQuery,
+  type DatabaseConnection,
+  type SqliteDatabase,
+  SqliteDialect,
+  SqliteDriver,
+  type SqliteStatement,
+} from 'kysely';
 import { ServiceError } from '../errors.js';
 
 /** A reader that turns into a writer cannot wait for another writer: the write lock is taken at the start. */
@@ -10,14 +17,31 @@ class ImmediateDriver extends SqliteDriver {
 }
 
 class WriterDialect extends SqliteDialect {
-  readonly #database: SQLite.Database;
-  constructor(database: SQLite.Database) {
+  readonly #database: SqliteDatabase;
+  constructor(database: SqliteDatabase) {
     super({ database });
     this.#database = database;
   }
   override createDriver(): SqliteDriver {
     return new ImmediateDriver({ database: this.#database });
   }
+}
+
+const MOST_STATEMENTS = 300;
+
+/** Keeps the statements used last: preparing one took a quarter of the time that small queries did. */
+function keepingStatements(database: SQLite.Database): SqliteDatabase {
+  const kept = new Map<string, SqliteStatement>();
+  return {
+    close: () => void database.close(),
+    prepare: (text) => {
+      const statement = kept.get(text) ?? (database.prepare(text) as SqliteStatement);
+      kept.delete(text);
+      kept.set(text, statement);
+      if (kept.size > MOST_STATEMENTS) kept.delete(kept.keys().next().value!);
+      return statement;
+    },
+  };
 }
 
 const WAIT_FOR_LOCK_MS = 10_000;
@@ -42,6 +66,9 @@ function connect(path: string, readonly: boolean): SQLite.Database {
 
 /** Two connections: one is a queue, so reads would wait behind a writer's transaction. */
 export function openSqlite(path: string): { readonly writer: SqliteDialect; readonly reader: SqliteDialect } {
-  const writer = new WriterDialect(connect(path, false));
-  return { writer, reader: new SqliteDialect({ database: () => Promise.resolve(connect(path, true)) }) };
+  const writer = new WriterDialect(keepingStatements(connect(path, false)));
+  return {
+    writer,
+    reader: new SqliteDialect({ database: () => Promise.resolve(keepingStatements(connect(path, true))) }),
+  };
 }
