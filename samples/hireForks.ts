@@ -11,7 +11,7 @@ const APART = 120;
 const LAST_DAYS_AGO = 15;
 const WEIGHT: Readonly<Record<Ground, number>> = { smooth: 0.5, typical: 1, rough: 2 };
 const GROUNDS: readonly Ground[] = ['smooth', 'typical', 'rough'];
-const MOST_MINUTES_A_DAY = 480;
+const MOST_MINUTES_A_DAY = 720;
 
 interface Period {
   readonly servicedDaysAgo: number;

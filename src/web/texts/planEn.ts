@@ -191,7 +191,7 @@ export const planEn = {
       `Terrain less moving: between ${low} and ${high} points, eight of ten times.`,
     tableTitle: 'The steps',
     columns: { hours: 'From terrain hours', share: 'Share gone dark', services: 'Services' },
-    how: 'The share is estimated without assuming a curve: it only may not fall as hours rise. Whole units are drawn anew 400 times for the ranges.',
+    how: 'The share is estimated without assuming a curve: it only may not fall as hours rise. Whole units are drawn anew 400 times for the ranges. In trials with invented rings such a range held the truth 7 times of 10 with 60 services, 8 of 10 with 120.',
     plotTitle: 'Share gone dark by terrain hours',
     plotSays: (steps: string) => `A line of steps that rises: ${steps}.`,
     plotStep: (hours: string, share: string) => `${share} from ${hours}`,

@@ -194,7 +194,7 @@ export const planPt: typeof planEn = {
     lead80: (low, high) => `Terreno menos movimento: entre ${low} e ${high} pontos, em oito de dez vezes.`,
     tableTitle: 'Os degraus',
     columns: { hours: 'A partir de horas de terreno', share: 'Parte que escureceu', services: 'Revisões' },
-    how: 'A parte é estimada sem supor uma curva: só não pode descer quando as horas sobem. Para as margens, sorteiam-se de novo unidades inteiras 400 vezes.',
+    how: 'A parte é estimada sem supor uma curva: só não pode descer quando as horas sobem. Para as margens, sorteiam-se de novo unidades inteiras 400 vezes. Em ensaios com anéis inventados, a margem continha a verdade 7 vezes em 10 com 60 revisões, 8 em 10 com 120.',
     plotTitle: 'Parte que escureceu por horas de terreno',
     plotSays: (steps) => `Uma linha de degraus que sobe: ${steps}.`,
     plotStep: (hours, share) => `${share} a partir de ${hours}`,
