@@ -111,19 +111,32 @@ const exitOf = (child: ChildProcess): Promise<void> =>
 
 const pause = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
 
-/** Resolves when the relay has taken so many, or after a while. */
-async function untilTaken(relay: Relay, count: number, most: number): Promise<void> {
-  for (let waited = 0; relay.taken.length < count && waited < most; waited++) await pause(1);
+async function until(isSo: () => boolean): Promise<void> {
+  for (let waited = 0; !isSo() && waited < START_MS; waited++) await pause(1);
 }
 
-/** Kills at a moment of its start, or some milliseconds around the taking of one of its first mails. */
+/**
+ * Waits for a moment to kill at: somewhere in its start, while one of its first mails is handed over, or while it is
+ * answered, marked, and the next one written.
+ */
+async function untilItsMoment(relay: Relay, chance: Chance): Promise<void> {
+  const [connections, taken] = [relay.connections(), relay.taken.length];
+  const count = Math.floor(chance.between(1, 4));
+  const kind = chance.next();
+  if (kind < 0.15) return pause(chance.between(0, START_MS / 2));
+  if (kind < 0.5) {
+    await until(() => relay.connections() >= connections + count);
+    return pause(chance.between(0, 10));
+  }
+  await until(() => relay.taken.length >= taken + count);
+  return pause(chance.between(0, kind < 0.8 ? 20 : 150));
+}
+
 async function lifeOf(folder: string, relay: Relay, chance: Chance): Promise<Life> {
   const before = relay.taken.length;
   const child = start(folder, relay);
   const exited = exitOf(child);
-  if (chance.next() < 0.2) await pause(chance.between(0, START_MS / 2));
-  else await untilTaken(relay, before + Math.floor(chance.between(1, 4)), START_MS);
-  await pause(chance.between(0, 25));
+  await untilItsMoment(relay, chance);
   child.kill('SIGKILL');
   await exited;
   await relay.quiet();
