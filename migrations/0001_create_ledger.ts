@@ -73,6 +73,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
     .addColumn('bike_id', 'text')
     .addColumn('rule', 'text')
     .addColumn('arrived_at_ms', 'bigint', (c) => c.notNull())
+    .addColumn('after_fact', 'integer', (c) => c.notNull())
     .execute();
   await index(db, 'arrival', ['workshop_id', 'file_id']);
 
@@ -111,10 +112,15 @@ export async function up(db: Kysely<unknown>): Promise<void> {
   await table('ride_reading')
     .addColumn('reading_id', 'text', (c) => c.primaryKey())
     .addColumn('ride_id', 'text', (c) => c.notNull().references('ride.id').onDelete('cascade'))
+    .addColumn('rider_id', 'text')
+    .addColumn('bike_id', 'text')
     .addColumn('started_at_ms', 'bigint')
+    .addColumn('ended_at_ms', 'bigint')
     .addColumn('named_bike_id', 'text')
     .execute();
   await index(db, 'ride_reading', ['ride_id']);
+  await index(db, 'ride_reading', ['workshop_id', 'rider_id', 'started_at_ms']);
+  await index(db, 'ride_reading', ['workshop_id', 'bike_id', 'started_at_ms']);
 
   await table('standing')
     .addColumn('unit_id', 'text', (c) => c.notNull())
@@ -224,6 +230,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
     .addColumn('path', 'text', (c) => c.notNull())
     .addColumn('bytes', 'bigint', (c) => c.notNull())
     .addColumn('modified_ms', 'bigint', (c) => c.notNull())
+    .addColumn('stamp', 'text', (c) => c.notNull())
     .addColumn('seen_at_ms', 'bigint', (c) => c.notNull())
     .addColumn('settled', 'integer', (c) => c.notNull())
     .addColumn('outcome', 'text')

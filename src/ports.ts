@@ -1,4 +1,5 @@
 /** What the story needs from outside. Each adapter gives one of these; tests give their own. */
+import type { SensorConfirmation } from './core/attribution.js';
 import type { Standing } from './core/due.js';
 import type { Fact, FactBodies, FactKind } from './core/facts.js';
 import type { HoursForecast } from './core/forecast.js';
@@ -16,7 +17,7 @@ import type {
 import type { MailSlot, NoticeKey, Recipient } from './core/notice.js';
 import type { Reading } from './core/reading.js';
 import type { Recording } from './core/recording.js';
-import type { Ride } from './core/settle.js';
+import type { OwnPlace, Ride } from './core/settle.js';
 import type { Problem } from './problems.js';
 import type { Day, Instant } from './units.js';
 
@@ -53,14 +54,14 @@ export type FileMember =
 /** The drop folder: `<rider>/[<bike>/]file`. Nothing in it is ever moved or deleted. */
 export interface Inbox {
   /**
-   * Returns every file below it, a full scan; `problems` name what is no plain file. A folder that is gone (unmounted,
-   * renamed) is `missing`, which says nothing of the files that lay in it.
+   * Returns every file below it, a full scan; `problems` name what is no plain file. A folder that is gone (`missing`:
+   * unmounted, renamed) or holds nothing at all says nothing of the files that lay in it.
    */
   scan(): Promise<
-    { readonly files: readonly InboxFile[]; readonly problems: readonly Problem[] } | 'missing'
+    { readonly files: readonly InboxFile[]; readonly problems: readonly Problem[] } | 'missing' | 'empty'
   >;
-  /** Writes what became of each file into the rider's folder. */
-  tell(folder: string, text: string): Promise<void>;
+  /** Writes what became of each file into the rider's folder; returns why it could not. */
+  tell(folder: string, text: string): Promise<Problem | null>;
 }
 
 export interface InboxFile {
@@ -70,6 +71,8 @@ export interface InboxFile {
   readonly at: string;
   readonly bytes: number;
   readonly modifiedMs: number;
+  /** When anything about it last changed, its time of modification set back included. */
+  readonly changedMs: number;
 }
 
 export type FileContent =
@@ -235,6 +238,8 @@ export interface FactTable {
   /** Every version of the facts that ever touched a subject, replaced and void ones too, in order of entry. */
   history(subject: string): Promise<readonly Fact[]>;
   count(): Promise<number>;
+  /** Number of the last fact; 0 before any. */
+  lastSeq(): Promise<number>;
 }
 
 export type HandleKind = 'rider' | 'bike' | 'unit' | 'fleet' | 'race';
@@ -293,13 +298,16 @@ export interface Arrival {
   readonly name: string;
   readonly riderId: string | null;
   readonly bikeId: string | null;
+  /** `subfolder` without a bike: a folder that is named like no bike we know. */
   readonly rule: 'chosen' | 'subfolder' | null;
   readonly at: Instant;
+  /** The last fact when it came: what was known then. */
+  readonly afterFact: number;
 }
 
 export interface FileTable {
-  /** The same content from the same rider, or from nobody in particular. */
-  find(sha256: string, riderId: string | null): Promise<FileRow | undefined>;
+  /** Each rider's copy of the same content. */
+  list(sha256: string): Promise<readonly FileRow[]>;
   add(file: Omit<FileRow, 'id'>): Promise<FileRow>;
   addArrival(arrival: Arrival): Promise<void>;
   listArrivals(fileIds: readonly string[]): Promise<readonly Arrival[]>;
@@ -326,11 +334,10 @@ export interface RideRow extends Ride {
   readonly day: Day | null;
 }
 
-/** Where one reading went. */
-export interface RidePart {
+/** Where one reading went, and whose and when it is by itself. */
+export interface RidePart extends OwnPlace {
   readonly readingId: string;
   readonly rideId: string;
-  readonly start: Instant | null;
   /** The bike that a person named for it. */
   readonly namedBikeId: string | null;
 }
@@ -339,14 +346,12 @@ export interface RideTable {
   find(id: string): Promise<RideRow | undefined>;
   /** The recorded rides that hold any of these readings. */
   listOfReadings(readingIds: readonly string[]): Promise<readonly RideRow[]>;
-  /** Recorded rides of a rider or on a bike that start in the window. */
+  /** The readings that by themselves are this rider's or on this bike, and touch the window. */
   listNear(
-    whose: { readonly riderIds: readonly string[]; readonly bikeIds: readonly string[] },
+    whose: { readonly riderId: string | null; readonly bikeId: string | null },
     from: Instant,
     to: Instant,
-  ): Promise<readonly RideRow[]>;
-  /** Longest recorded ride, from start to end. Units: milliseconds. */
-  longestMs(): Promise<number>;
+  ): Promise<readonly string[]>;
   /** Rides that count, on a bike, in order of start. */
   listCounted(bikeId: string, from?: Instant): Promise<readonly RideRow[]>;
   listCountedOfRider(riderId: string, from: Instant): Promise<readonly RideRow[]>;
@@ -364,10 +369,14 @@ export interface RideTable {
   page(afterId: string, most: number): Promise<readonly RideRow[]>;
   put(rides: readonly RideRow[], parts?: readonly RidePart[]): Promise<void>;
   listParts(): Promise<readonly RidePart[]>;
-  /** The readings that carry a sensor, as settled. */
-  listPartsWithSensors(
+  /** The readings that carry a sensor and whose bike a person named, as settled. */
+  listConfirmations(
     sensorIds: readonly string[],
-  ): Promise<readonly (RidePart & { readonly sensorId: string })[]>;
+  ): Promise<readonly (SensorConfirmation & { readonly sensorId: string })[]>;
+  /** The readings that carry a sensor and whose bike nobody named, as settled. */
+  listCarrying(
+    sensorIds: readonly string[],
+  ): Promise<readonly { readonly readingId: string; readonly start: Instant; readonly sensorId: string }[]>;
   remove(ids: readonly string[]): Promise<void>;
 }
 
@@ -519,6 +528,8 @@ export interface InboxRow {
   readonly path: string;
   readonly bytes: number;
   readonly modifiedMs: number;
+  /** Another whenever the content, or what the folder means, may be another. */
+  readonly stamp: string;
   readonly seenAt: Instant;
   readonly settled: boolean;
   readonly outcome: string | null;

@@ -14,7 +14,7 @@ export interface Outing {
 export type Relation = 'same' | 'unclear' | 'shifted' | 'apart';
 
 /** Overlap up to this much is skew between two clocks. */
-const CLOCK_SKEW_MS = MINUTE_MS;
+export const CLOCK_SKEW_MS = MINUTE_MS;
 /** Zones differ from one another by multiples of this, and by no more than the largest shift. */
 const ZONE_STEP_MS = 15 * MINUTE_MS;
 export const LARGEST_SHIFT_MS = 14 * 60 * MINUTE_MS;
@@ -26,6 +26,15 @@ export function relationOf(a: Outing, b: Outing): Relation {
   if (overlap > 0 && overlap >= shorter / 2) return 'same';
   if (overlap > CLOCK_SKEW_MS) return 'unclear';
   return isShifted(a, b) ? 'shifted' : 'apart';
+}
+
+/** Two recordings of one outing from beginning to end. */
+const TWIN_SHARE = 0.9;
+
+/** Returns whether two recordings cover the same time nearly whole. */
+export function isTwin(a: Outing, b: Outing): boolean {
+  const overlap = Math.min(a.endMs, b.endMs) - Math.max(a.startMs, b.startMs);
+  return overlap > 0 && overlap >= TWIN_SHARE * Math.max(a.endMs - a.startMs, b.endMs - b.startMs);
 }
 
 function isShifted(a: Outing, b: Outing): boolean {

@@ -1,12 +1,27 @@
 /** Rides from recordings: which belong together, whose they are, what counts, and what a person must be asked. */
-import { type Instant, instant, MINUTE_MS, type Seconds, type Thousandths } from '../units.js';
-import { type Attribution, attribute, type BikeKnowledge } from './attribution.js';
-import { hasBadClock, isTimed, joinRecordings, type Recorded, recordedOf, saidOf } from './joinRecordings.js';
+import { type Instant, instant, type Seconds, type Thousandths } from '../units.js';
+import {
+  type Attribution,
+  attribute,
+  type BikeKnowledge,
+  bikeByWord,
+  type NamedBike,
+  type Said,
+} from './attribution.js';
+import { hasBadClock, isTimed, joinRecordings, recordedOf, saidOf } from './joinRecordings.js';
 import type { Weights } from './ledger.js';
 import type { Reading, ReadingQuestion, Terrain } from './reading.js';
+import {
+  byStart,
+  type Doubt,
+  dismissedOf,
+  doubtsOf,
+  type Group,
+  groupSame,
+  isDismissed,
+  type Placed,
+} from './rideGroups.js';
 import { weighRide } from './rideWeight.js';
-import { LARGEST_SHIFT_MS, type Relation, relationOf } from './sameRide.js';
-import { BIKE_RULES } from './tokens.js';
 
 export type Question = ReadingQuestion | 'who' | 'which-bike' | 'same-ride-shifted' | 'same-ride-unclear';
 
@@ -25,10 +40,11 @@ export interface Part {
   readonly readingId: string;
   readonly reading: Reading;
   readonly riderId: string | null;
-  readonly bike: { readonly bikeId: string; readonly rule: 'chosen' | 'subfolder' } | null;
+  /** Each bike that was named when its file was handed over. */
+  readonly named: readonly NamedBike[];
   readonly answer: Answer;
   /** When its file was first handed over. */
-  readonly arrivedAt: Instant;
+  readonly arrived: Said;
 }
 
 /** A ride as it stands: it counts when nothing is asked, nobody said that it is none, and it was outdoors on a bike. */
@@ -55,7 +71,7 @@ export interface Ride {
   /** What kept a recording of it from being read whole. */
   readonly damage: Reading['damage'];
   readonly question: Question | null;
-  /** The ride that this one may be the same as. */
+  /** The ride that this one is, or may be, the same as. */
   readonly otherRideId: string | null;
   readonly dismissed: boolean;
 }
@@ -63,39 +79,47 @@ export interface Ride {
 export const isCounted = (ride: Ride): boolean =>
   ride.question === null && !ride.dismissed && !ride.indoor && ride.bikeId !== null;
 
-interface Placed extends Recorded {
-  readonly attribution: Attribution;
-}
-
 /** Returns the rides that any set of recordings makes; the order of `parts` does not matter. */
 export function settleRides(parts: readonly Part[], known: BikeKnowledge, weights: Weights): Ride[] {
-  const rides: Ride[] = [];
-  const placed: Placed[] = [];
-  for (const part of parts) {
-    const one = place(part, known);
-    if (isTimed(part) && !isDismissed(part)) placed.push(one);
-    else rides.push({ ...rideOf([one], known, weights), dismissed: isDismissed(part) });
-  }
-  placed.sort((a, b) => a.startMs - b.startMs || (a.part.readingId < b.part.readingId ? -1 : 1));
-  const { groups, doubts } = groupSame(placed);
-  const rideIds = new Map(groups.flatMap((group) => group.map((one) => [one, group[0]!.part.readingId])));
-  for (const group of groups) {
-    const doubt = group.map((one) => doubts.get(one)).find((found) => found !== undefined);
-    const ride = rideOf(group, known, weights);
-    if (!doubt) rides.push(ride);
-    else if (doubt.said === false) rides.push({ ...ride, dismissed: true });
-    else
-      rides.push({
-        ...ride,
-        question: ride.question ?? doubt.question,
-        otherRideId: rideIds.get(doubt.other)!,
-      });
-  }
-  return rides;
+  const all = parts.map((part) => place(part, known)).sort(byStart);
+  const untimed = all.filter(({ part }) => !isTimed(part));
+  const timed = all.filter(({ part }) => isTimed(part));
+  const dismissed = dismissedOf(timed);
+  const groups = groupSame(timed.filter((one) => !dismissed.has(one)));
+  const doubts = doubtsOf(groups);
+  const ride = (group: Group): Ride => rideOf(group, known, weights);
+  return [
+    ...untimed.map((one) => ({ ...ride([one]), dismissed: isDismissed(one.part) })),
+    ...[...dismissed].map(([one, by]) => ({
+      ...ride([one]),
+      dismissed: true,
+      otherRideId: by === one ? null : by.part.readingId,
+    })),
+    ...groups.map((group) => inDoubt(ride(group), doubts.get(group))),
+  ];
 }
 
-/** The bike that a person named for a recording, which is what teaches its sensors. */
-export const namedBikeOf = (part: Part): string | null => part.answer.bikeId ?? part.bike?.bikeId ?? null;
+/** The bike that a person named for a recording that they did not dismiss, which is what teaches its sensors. */
+export function namedBikeOf(part: Part): string | null {
+  if (isDismissed(part)) return null;
+  return part.answer.bikeId ?? bikeByWord(part.named)?.bikeId ?? null;
+}
+
+/** Where a recording stands by itself: whose it is and when it was. */
+export interface OwnPlace {
+  readonly riderId: string | null;
+  readonly bikeId: string | null;
+  /** Null where neither its clock nor a person says when. */
+  readonly start: Instant | null;
+  readonly end: Instant | null;
+}
+
+export function ownPlaceOf(part: Part, known: BikeKnowledge): OwnPlace {
+  const { attribution, startMs, endMs } = place(part, known);
+  const { riderId, bikeId } = attribution;
+  const timed = isTimed(part);
+  return { riderId, bikeId, start: timed ? instant(startMs) : null, end: timed ? instant(endMs) : null };
+}
 
 /** When the recording began by its own clock or a person's word; null where neither can be believed. */
 export const startOf = (part: Part): Instant | null =>
@@ -103,85 +127,34 @@ export const startOf = (part: Part): Instant | null =>
     ? instant(hasBadClock(part.reading) ? part.answer.on! : (part.reading.start ?? part.answer.on!))
     : null;
 
-const QUESTIONS_OF_BEING_A_RIDE: readonly Question[] = [
-  'no-times',
-  'clock-unset',
-  'clock-future',
-  'sport-unclear',
-  'who',
-  'which-bike',
-];
-
-const isDismissed = ({ answer }: Part): boolean =>
-  QUESTIONS_OF_BEING_A_RIDE.some((question) => answer.ride?.[question] === false);
-
 function place(part: Part, known: BikeKnowledge): Placed {
   const { reading, answer } = part;
   const recorded = recordedOf(part);
   const attribution = attribute(
     {
       riderId: answer.riderId ?? part.riderId,
-      bike: answer.bikeId === undefined ? part.bike : { bikeId: answer.bikeId, rule: 'chosen' },
+      named: answer.bikeId === undefined ? part.named : [{ bikeId: answer.bikeId, rule: 'chosen' }],
       sensors: reading.sensors,
       subSport: reading.subSport,
       start: instant(recorded.startMs),
-      arrivedAt: part.arrivedAt,
+      arrived: part.arrived,
     },
     known,
   );
-  return { ...recorded, attribution };
+  const isAnswered = answer.bikeId !== undefined;
+  return { ...recorded, attribution: isAnswered ? { ...attribution, strength: -1 } : attribution };
 }
 
-interface Doubt {
-  readonly question: 'same-ride-shifted' | 'same-ride-unclear';
-  readonly other: Placed;
-  readonly said: boolean | undefined;
+function inDoubt(ride: Ride, doubt: Doubt | undefined): Ride {
+  if (!doubt) return ride;
+  const otherRideId = doubt.other[0]!.part.readingId;
+  return doubt.said === false
+    ? { ...ride, dismissed: true, otherRideId }
+    : { ...ride, question: ride.question ?? doubt.question, otherRideId };
 }
-
-/** Groups recordings of one ride. Of two that may be one the shorter waits, so that the order of arrival is no matter. */
-function groupSame(placed: readonly Placed[]): { groups: Placed[][]; doubts: Map<Placed, Doubt> } {
-  const leader = new Map<Placed, Placed>(placed.map((one) => [one, one]));
-  const find = (one: Placed): Placed => {
-    let at = one;
-    while (leader.get(at) !== at) at = leader.get(at)!;
-    return at;
-  };
-  const open: { waits: Placed; doubt: Doubt }[] = [];
-  for (const [a, b, relation] of relatedPairs(placed)) {
-    const [waits, other] = a.movingS < b.movingS ? [a, b] : [b, a];
-    const question = relation === 'shifted' ? 'same-ride-shifted' : 'same-ride-unclear';
-    const said = waits.part.answer.ride?.[question];
-    if (relation === 'same' || (relation === 'unclear' && said === false)) leader.set(find(b), find(a));
-    else if (said !== true) open.push({ waits, doubt: { question, other, said } });
-  }
-  const doubts = new Map<Placed, Doubt>();
-  for (const { waits, doubt } of open) {
-    if (find(waits) !== find(doubt.other) && !doubts.has(waits)) doubts.set(waits, doubt);
-  }
-  const groups = new Map<Placed, Placed[]>();
-  for (const one of placed) groups.set(find(one), [...(groups.get(find(one)) ?? []), one]);
-  return { groups: [...groups.values()], doubts };
-}
-
-/** Pairs in order of start, so that only recordings near in time are held against one another. */
-function* relatedPairs(placed: readonly Placed[]): Generator<[Placed, Placed, Relation]> {
-  const longest = placed.reduce((max, one) => Math.max(max, one.endMs - one.startMs), 0);
-  const reach = Math.max(longest, LARGEST_SHIFT_MS) + MINUTE_MS;
-  for (let j = 1; j < placed.length; j++) {
-    for (let i = j - 1; i >= 0 && placed[j]!.startMs - placed[i]!.startMs <= reach; i--) {
-      const [a, b] = [placed[i]!, placed[j]!];
-      if (!isOneRiderOrBike(a.attribution, b.attribution)) continue;
-      const relation = relationOf(a, b);
-      if (relation !== 'apart') yield [a, b, relation];
-    }
-  }
-}
-
-const isOneRiderOrBike = (a: Attribution, b: Attribution): boolean =>
-  (a.riderId !== null && a.riderId === b.riderId) || (a.bikeId !== null && a.bikeId === b.bikeId);
 
 /** Returns one ride from all its recordings: the union of their moving time, the ground of the best of them. */
-function rideOf(group: readonly Placed[], known: BikeKnowledge, weights: Weights): Ride {
+function rideOf(group: Group, known: BikeKnowledge, weights: Weights): Ride {
   const { members, best, movingS, terrain } = joinRecordings(group);
   const whose = attributionOf(group);
   const bike = whose.bikeId === null ? undefined : known.getBike(whose.bikeId);
@@ -209,7 +182,7 @@ function rideOf(group: readonly Placed[], known: BikeKnowledge, weights: Weights
   };
 }
 
-function questionOf(group: readonly Placed[], whose: Attribution): Question | null {
+function questionOf(group: Group, whose: Attribution): Question | null {
   const untimed = group.find((one) => !isTimed(one.part));
   if (untimed) return untimed.part.reading.question;
   const isUnclear = (one: Placed): boolean => one.part.reading.question === 'sport-unclear';
@@ -221,18 +194,13 @@ function questionOf(group: readonly Placed[], whose: Attribution): Question | nu
 }
 
 /** Returns whose ride it is by the strongest word on any of its recordings; two that contradict leave the bike open. */
-function attributionOf(group: readonly Placed[]): Attribution {
-  const rank = (one: Placed): number => {
-    if (one.part.answer.bikeId !== undefined) return -1;
-    return one.attribution.bikeRule === null
-      ? BIKE_RULES.length
-      : BIKE_RULES.indexOf(one.attribution.bikeRule);
-  };
-  const inOrder = [...group].sort((a, b) => rank(a) - rank(b));
+function attributionOf(group: Group): Attribution {
+  const inOrder = group.map((one) => one.attribution).sort((a, b) => a.strength - b.strength);
   const strongest = inOrder[0]!;
-  const riderId = inOrder.map((one) => one.attribution.riderId).find((id) => id !== null) ?? null;
+  const riderId = inOrder.map((one) => one.riderId).find((id) => id !== null) ?? null;
   const contradicts = inOrder.some(
-    (one) => rank(one) === rank(strongest) && one.attribution.bikeId !== strongest.attribution.bikeId,
+    (one) => one.strength === strongest.strength && one.bikeId !== strongest.bikeId,
   );
-  return contradicts ? { riderId, bikeId: null, bikeRule: null } : { ...strongest.attribution, riderId };
+  if (contradicts) return { riderId, bikeId: null, bikeRule: null };
+  return { riderId, bikeId: strongest.bikeId, bikeRule: strongest.bikeRule };
 }

@@ -1,12 +1,13 @@
 import type { Readable } from 'node:stream';
 import { crc32 } from 'node:zlib';
 import * as yauzl from 'yauzl';
+import { shownName } from '../core/shownName.js';
 import { problem } from '../problems.js';
 import { type ArchiveBudget, type Unpacked, unpacked } from './archiveLimits.js';
 import type { FileMember } from './fileContent.js';
 import { throwIfDiskFailed } from './onDisk.js';
 import { tooLargeMessage } from './readFile.js';
-import { shownName, unsafeNameReason } from './shownName.js';
+import { unsafeNameReason } from './unsafeName.js';
 
 /** Names are decoded and judged here, and the file stays open until the last member is out. */
 const OPTIONS: yauzl.Options = {

@@ -1,8 +1,8 @@
-import type { BikeKnowledge, KnownBike, SensorConfirmation } from '../core/attribution.js';
+import type { BikeKnowledge, KnownBike, NamedBike, Said, SensorConfirmation } from '../core/attribution.js';
+import type { Fact } from '../core/facts.js';
 import type { Bike } from '../core/ledger.js';
 import { namedBikeOf, type Part } from '../core/settle.js';
-import type { Tx } from '../ports.js';
-import type { Instant } from '../units.js';
+import type { Arrival, Tx } from '../ports.js';
 import { bikeOf } from './unitLedger.js';
 
 /** Returns all parts of the readings: what they say and what was said of them. */
@@ -10,27 +10,39 @@ export async function listParts(tx: Tx, readingIds: readonly string[]): Promise<
   const readings = await tx.readings.getMany(readingIds);
   const arrivals = await tx.files.listArrivals([...new Set(readings.map((one) => one.fileId))]);
   const answers = await tx.facts.listMany('answer', readingIds);
+  const arrivalsOf = grouped(arrivals, (arrival) => arrival.fileId);
+  const answersTo = grouped(answers, (answer) => answer.body.readingId);
   return readings.map(({ id, fileId, reading }) => {
-    const own = arrivals.filter((arrival) => arrival.fileId === fileId);
-    const named = own.findLast((arrival) => arrival.bikeId !== null);
-    const said = answers.filter((answer) => answer.body.readingId === id).map((answer) => answer.body);
+    const own = arrivalsOf.get(fileId)!;
+    const said = (answersTo.get(id) ?? []).map((answer) => answer.body);
     const ride = Object.assign({}, ...said.map((one) => one.ride ?? {}));
     return {
       readingId: id,
       reading,
-      riderId: own.findLast((arrival) => arrival.riderId !== null)?.riderId ?? null,
-      bike: named ? { bikeId: named.bikeId!, rule: named.rule ?? 'chosen' } : null,
+      riderId: own.find((arrival) => arrival.riderId !== null)?.riderId ?? null,
+      named: own.flatMap(namedBy),
       answer: { ...Object.assign({}, ...said), ride },
-      arrivedAt: own[0]!.at,
+      arrived: { at: own[0]!.at, seq: own[0]!.afterFact },
     };
   });
 }
+
+function grouped<T>(items: readonly T[], keyOf: (item: T) => string): Map<string, T[]> {
+  const groups = new Map<string, T[]>();
+  for (const item of items) {
+    const group = groups.get(keyOf(item));
+    if (group) group.push(item);
+    else groups.set(keyOf(item), [item]);
+  }
+  return groups;
+}
+
+const namedBy = ({ bikeId, rule }: Arrival): NamedBike[] => (rule === null ? [] : [{ bikeId, rule }]);
 
 /** What is said of whose bikes there are, gathered before the core asks for it. */
 export async function gatherBikes(tx: Tx, parts: readonly Part[]): Promise<BikeKnowledge> {
   const bikes = new Map<string, Bike>();
   const ofRider = new Map<string, KnownBike[]>();
-  const confirmations = new Map<string, SensorConfirmation[]>();
 
   const addBike = async (bikeId: string): Promise<void> => {
     if (bikes.has(bikeId)) return;
@@ -42,26 +54,19 @@ export async function gatherBikes(tx: Tx, parts: readonly Part[]): Promise<BikeK
     const own: KnownBike[] = [];
     for (const fact of await tx.facts.list('bike', { object: riderId })) {
       const fittings = await tx.facts.list('fitting', { object: fact.entityId });
-      const entered = fittings.map((fitting) => fitting.since);
-      const suspendedSince = entered.length > 0 ? (Math.min(...entered) as Instant) : null;
-      own.push({ bike: bikeOf(fact), since: fact.since, suspendedSince });
+      const entered = await Promise.all(fittings.map((fitting) => firstSaid(tx, fitting)));
+      own.push({ bike: bikeOf(fact), since: await firstSaid(tx, fact), suspendedSince: earliest(entered) });
       bikes.set(fact.entityId, bikeOf(fact));
     }
     ofRider.set(riderId, own);
   };
 
   const sensorIds = new Set(parts.flatMap(({ reading }) => bikeSensorsOf(reading)));
-  for (const part of await tx.rides.listPartsWithSensors([...sensorIds])) {
-    if (part.namedBikeId === null || part.start === null) continue;
-    confirmations.set(part.sensorId, [
-      ...(confirmations.get(part.sensorId) ?? []),
-      { bikeId: part.namedBikeId, start: part.start },
-    ]);
-    await addBike(part.namedBikeId);
-  }
+  const confirmations = await listConfirmations(tx, [...sensorIds]);
+  const confirmed = [...confirmations.values()].flat().map((one) => one.bikeId);
+  const named = parts.map(namedBikeOf).filter((bikeId) => bikeId !== null);
+  for (const bikeId of new Set([...confirmed, ...named])) await addBike(bikeId);
   for (const part of parts) {
-    const named = namedBikeOf(part);
-    if (named !== null) await addBike(named);
     const riderId = part.answer.riderId ?? part.riderId;
     if (riderId !== null) await addRider(riderId);
   }
@@ -70,6 +75,27 @@ export async function gatherBikes(tx: Tx, parts: readonly Part[]): Promise<BikeK
     listBikesOf: (riderId) => ofRider.get(riderId) ?? [],
     listConfirmations: (sensorId) => confirmations.get(sensorId) ?? [],
   };
+}
+
+/** When an entity was first spoken of; a correction stands in the place of what it corrects. */
+async function firstSaid(tx: Tx, fact: Fact): Promise<Said> {
+  const versions = fact.replacesId === null ? [fact] : await tx.facts.versions(fact.kind, fact.entityId);
+  return { at: fact.since, seq: Math.min(...versions.map((one) => one.seq)) };
+}
+
+const earliest = (all: readonly Said[]): Said | null =>
+  all.reduce<Said | null>(
+    (first, one) =>
+      first === null || one.at < first.at || (one.at === first.at && one.seq < first.seq) ? one : first,
+    null,
+  );
+
+/** Returns by sensor what was confirmed of it, as settled. */
+export async function listConfirmations(
+  tx: Tx,
+  sensorIds: readonly string[],
+): Promise<Map<string, SensorConfirmation[]>> {
+  return grouped(await tx.rides.listConfirmations(sensorIds), (one) => one.sensorId);
 }
 
 export const bikeSensorsOf = ({ sensors }: Part['reading']): string[] =>

@@ -1,11 +1,10 @@
 import type { Reading } from '../core/reading.js';
-import { readRecording } from '../core/readRecording.js';
 import type { BikeRule } from '../core/tokens.js';
 import type { Arrival, FileRow, RideRow, Tx } from '../ports.js';
-import type { Problem } from '../problems.js';
 import type { Instant } from '../units.js';
+import { type Decoded, decodeFile } from './decodeFile.js';
 import type { Deps } from './deps.js';
-import { QUESTIONS } from './questions.js';
+import { DAMAGED, DAMAGED_AND_COVERED, QUESTIONS } from './questions.js';
 import { settleReadings } from './settleReadings.js';
 
 /** A file as it was handed over, with what the way it came says of it. */
@@ -14,6 +13,7 @@ export interface HandedOver {
   readonly bytes: Uint8Array;
   readonly riderId: string | null;
   readonly bikeId: string | null;
+  /** `subfolder` without a bike: a folder that is named like no bike we know. */
   readonly rule: 'chosen' | 'subfolder' | null;
 }
 
@@ -34,54 +34,63 @@ export interface Taken {
 export async function ingestFile(deps: Deps, handed: HandedOver): Promise<Taken> {
   const now = deps.clock.now();
   const sha256 = await deps.originals.keep(handed.bytes);
-  const known = await deps.store.read((tx) => tx.files.find(sha256, handed.riderId));
-  const read = known ? null : readFile(deps, handed, now);
+  const isKnown = (await deps.store.read((tx) => tx.files.list(sha256))).length > 0;
+  // Decoding may take long, and no transaction waits for it.
+  const decoded = isKnown ? null : decodeFile(deps.reader, handed, now);
   return deps.store.write(async (tx) => {
-    const file = await tx.files.find(sha256, handed.riderId);
-    if (file) return takeAgain(tx, file, handed, now);
-    return takeFirst(tx, sha256, handed, read ?? readFile(deps, handed, now), now);
+    const copies = await tx.files.list(sha256);
+    const own = await copiesMeant(tx, copies, handed);
+    if (own.length > 0) return takeAgain(tx, own, handed, now);
+    const [other] = copies;
+    if (other) return takeCopy(tx, other, handed, now);
+    return takeFirst(tx, sha256, decoded ?? decodeFile(deps.reader, handed, now), handed, now);
   });
 }
 
-interface FileRead {
-  readonly readings: readonly Reading[];
-  readonly outcome: FileRow['outcome'];
-  readonly problem: Problem | null;
+/** One content may come from several riders of a group: each has a copy of it, and what is nobody's goes to all. */
+async function copiesMeant(tx: Tx, copies: readonly FileRow[], handed: HandedOver): Promise<FileRow[]> {
+  const riderId = await riderOf(tx, handed);
+  if (riderId === null) return [...copies];
+  const nobodys: FileRow[] = [];
+  for (const copy of copies) {
+    const riderIds = await ridersOf(tx, copy);
+    if (riderIds.has(riderId)) return [copy];
+    if (riderIds.size === 0) nobodys.push(copy);
+  }
+  return nobodys;
 }
 
-/** Decodes a file outside any transaction. Of several recordings those that are no rides drop out. */
-function readFile({ reader }: Pick<Deps, 'reader'>, handed: HandedOver, now: Instant): FileRead {
-  const content = reader.read(handed.bytes, handed.name);
-  if ('problem' in content) return { readings: [], outcome: content.outcome, problem: content.problem };
-  const read = content.recordings.map((recording) => readRecording(recording, { now }));
-  const readings = read.flatMap((one) => ('reading' in one ? [one.reading] : []));
-  if (readings.length > 0) return { readings, outcome: 'ride', problem: null };
-  const failed = read.find((one) => 'problem' in one);
-  return failed && 'problem' in failed
-    ? { readings, outcome: failed.outcome, problem: { ...failed.problem, source: handed.name } }
-    : {
-        readings,
-        outcome: 'no-ride',
-        problem: { code: 'no-track', message: NOTHING_IN_IT, source: handed.name },
-      };
+type Word = Pick<Arrival, 'riderId' | 'bikeId'>;
+
+async function riderOf(tx: Tx, { riderId, bikeId }: Word): Promise<string | null> {
+  if (riderId !== null || bikeId === null) return riderId;
+  return (await tx.facts.current('bike', bikeId))?.body.riderId ?? null;
 }
 
-const NOTHING_IN_IT = 'There is no recorded track in this file.';
-
-const arrivalOf = (fileId: string, handed: HandedOver, at: Instant): Arrival => ({
-  fileId,
-  name: handed.name,
-  riderId: handed.riderId,
-  bikeId: handed.bikeId,
-  rule: handed.bikeId === null ? null : (handed.rule ?? 'chosen'),
-  at,
-});
+/** Everybody whose file it is, by where it lay or by an answer. */
+async function ridersOf(tx: Tx, file: FileRow): Promise<Set<string>> {
+  const readings = await tx.readings.listOfFile(file.id);
+  const answers = await tx.facts.listMany(
+    'answer',
+    readings.map((row) => row.id),
+  );
+  const words: Word[] = [
+    ...(await tx.files.listArrivals([file.id])),
+    ...answers.map(({ body: { riderId = null, bikeId = null } }) => ({ riderId, bikeId })),
+  ];
+  const riderIds = new Set<string>();
+  for (const word of words) {
+    const riderId = await riderOf(tx, word);
+    if (riderId !== null) riderIds.add(riderId);
+  }
+  return riderIds;
+}
 
 async function takeFirst(
   tx: Tx,
   sha256: string,
+  { readings, outcome, problem }: Decoded,
   handed: HandedOver,
-  { readings, outcome, problem }: FileRead,
   now: Instant,
 ): Promise<Taken> {
   const file = await tx.files.add({
@@ -92,29 +101,67 @@ async function takeFirst(
     code: problem?.code ?? null,
     reason: problem?.message ?? null,
   });
-  await tx.files.addArrival(arrivalOf(file.id, handed, now));
+  return settleNew(tx, file, readings, handed, now);
+}
+
+/** Takes another rider's copy of a file that is known, with what was said of it for nobody in particular. */
+async function takeCopy(tx: Tx, other: FileRow, handed: HandedOver, now: Instant): Promise<Taken> {
+  const { id: otherId, ...content } = other;
+  const file = await tx.files.add({ ...content, riderId: handed.riderId });
+  for (const arrival of await tx.files.listArrivals([otherId]))
+    if ((await riderOf(tx, arrival)) === null) await tx.files.addArrival({ ...arrival, fileId: file.id });
+  const readings = (await tx.readings.listOfFile(otherId)).map((row) => row.reading);
+  return settleNew(tx, file, readings, handed, now);
+}
+
+async function settleNew(
+  tx: Tx,
+  file: FileRow,
+  readings: readonly Reading[],
+  handed: HandedOver,
+  now: Instant,
+): Promise<Taken> {
+  await tx.files.addArrival(await arrivalOf(tx, file.id, handed, now));
   if (readings.length === 0) return notTaken(file, handed.name);
   const ids: string[] = [];
   for (const [part, reading] of readings.entries())
     ids.push((await tx.readings.add(file.id, part, reading)).id);
   const rides = await settleReadings(tx, ids, now);
-  return takenOf(handed.name, rides, (ride) =>
-    ride.readingIds.some((id) => !ids.includes(id)) ? 'joined' : 'counted',
-  );
+  const settled = (ride: RideRow): TakeOutcome =>
+    ride.readingIds.some((id) => !ids.includes(id)) ? 'joined' : 'counted';
+  return takenOf(handed.name, rides, readings, settled);
 }
 
-async function takeAgain(tx: Tx, file: FileRow, handed: HandedOver, now: Instant): Promise<Taken> {
-  const ids = (await tx.readings.listOfFile(file.id)).map((row) => row.id);
-  const before = await tx.files.listArrivals([file.id]);
-  const arrival = arrivalOf(file.id, handed, now);
-  const isNews = !before.some(
-    (one) => one.riderId === arrival.riderId && one.bikeId === arrival.bikeId && one.rule === arrival.rule,
-  );
-  if (isNews) await tx.files.addArrival(arrival);
-  if (ids.length === 0) return notTaken(file, handed.name);
+async function takeAgain(tx: Tx, own: readonly FileRow[], handed: HandedOver, now: Instant): Promise<Taken> {
+  const readings = [];
+  let isNews = false;
+  for (const file of own) {
+    readings.push(...(await tx.readings.listOfFile(file.id)));
+    const arrival = await arrivalOf(tx, file.id, handed, now);
+    const known = await tx.files.listArrivals([file.id]);
+    if (known.some((one) => isSameWord(one, arrival))) continue;
+    isNews = true;
+    await tx.files.addArrival(arrival);
+  }
+  if (readings.length === 0) return notTaken(own[0]!, handed.name);
+  const ids = readings.map((row) => row.id);
   const rides = isNews ? await settleReadings(tx, ids, now) : await tx.rides.listOfReadings(ids);
-  return takenOf(handed.name, rides, () => 'counted-already');
+  const said = readings.map((row) => row.reading);
+  return takenOf(handed.name, rides, said, () => 'counted-already');
 }
+
+const arrivalOf = async (tx: Tx, fileId: string, handed: HandedOver, at: Instant): Promise<Arrival> => ({
+  fileId,
+  name: handed.name,
+  riderId: handed.riderId,
+  bikeId: handed.bikeId,
+  rule: handed.bikeId === null ? handed.rule : (handed.rule ?? 'chosen'),
+  at,
+  afterFact: await tx.facts.lastSeq(),
+});
+
+const isSameWord = (a: Arrival, b: Arrival): boolean =>
+  a.riderId === b.riderId && a.bikeId === b.bikeId && a.rule === b.rule;
 
 const notTaken = (file: FileRow, name: string): Taken => ({
   file: name,
@@ -127,21 +174,19 @@ const notTaken = (file: FileRow, name: string): Taken => ({
 });
 
 /** A file with several rides is told by the least settled of them. */
-function takenOf(file: string, rides: readonly RideRow[], settled: (ride: RideRow) => TakeOutcome): Taken {
+function takenOf(
+  file: string,
+  rides: readonly RideRow[],
+  readings: readonly Reading[],
+  settled: (ride: RideRow) => TakeOutcome,
+): Taken {
   const asking = rides.find((ride) => ride.question !== null && !ride.dismissed);
   const one = asking ?? rides.find((ride) => !ride.dismissed) ?? rides[0]!;
   const told = { file, rides: rides.map((ride) => ride.id), bikeId: one.bikeId, bikeRule: one.bikeRule };
   if (asking) return { ...told, outcome: 'ask', code: asking.question, reason: QUESTIONS[asking.question!] };
   if (one.dismissed)
     return { ...told, outcome: 'no-ride', code: 'dismissed', reason: 'Somebody said that this is no ride.' };
-  return { ...told, outcome: settled(one), ...damageOf(one) };
-}
-
-function damageOf(ride: RideRow): Pick<Taken, 'code' | 'reason'> {
-  return ride.damage === null
-    ? { code: null, reason: null }
-    : {
-        code: 'cut-off',
-        reason: 'The file is damaged: only a part of the ride could be read, and it counts.',
-      };
+  const damage = readings.find((reading) => reading.damage !== null)?.damage ?? null;
+  const reason = damage === null ? null : one.damage === null ? DAMAGED_AND_COVERED : DAMAGED;
+  return { ...told, outcome: settled(one), code: damage, reason };
 }

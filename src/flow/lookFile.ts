@@ -1,10 +1,10 @@
 import { explainWeight, explanationText } from '../core/explain.js';
 import type { Reading } from '../core/reading.js';
-import { readRecording } from '../core/readRecording.js';
 import { DEFAULT_WEIGHTS, priorOf, terrainOf } from '../core/weight.js';
 import type { FileMember, RideReader } from '../ports.js';
 import { type Instant, isoTime, thousandths } from '../units.js';
-import { QUESTIONS } from './questions.js';
+import { decodeFile } from './decodeFile.js';
+import { DAMAGED, QUESTIONS } from './questions.js';
 
 /** A ride as a file tells it, with default weights. Units: seconds, metres. */
 export interface LookedRide {
@@ -54,22 +54,15 @@ function lookMember(reader: RideReader, member: FileMember, now: Instant): Looke
     rides: [],
   });
   if ('problem' in member) return refused('set-aside', member.problem);
-  const content = reader.read(member.bytes, file);
-  if ('problem' in content) return refused(content.outcome, content.problem);
-  const read = content.recordings.map((recording) => readRecording(recording, { now }));
-  const readings = read.flatMap((one) => ('reading' in one ? [one.reading] : []));
+  const { readings, outcome, problem } = decodeFile(reader, member, now);
+  if (problem) return refused(outcome === 'no-ride' ? 'no-ride' : 'set-aside', problem);
   const rides = readings.map(lookedRide);
   const asking = readings.find((reading) => reading.question !== null);
   if (asking)
     return { file, outcome: 'ask', code: asking.question, reason: QUESTIONS[asking.question!], rides };
-  const damaged = readings.find((reading) => reading.damage !== null);
-  if (damaged) return { file, outcome: 'ride', code: damaged.damage, reason: DAMAGED, rides };
-  if (rides.length > 0) return { file, outcome: 'ride', code: null, reason: null, rides };
-  for (const one of read) if ('problem' in one) return refused(one.outcome, one.problem);
-  return refused('no-ride', { code: 'no-track', message: 'There is no recorded track in this file.' });
+  const damage = readings.find((reading) => reading.damage !== null)?.damage ?? null;
+  return { file, outcome: 'ride', code: damage, reason: damage === null ? null : DAMAGED, rides };
 }
-
-export const DAMAGED = 'The file is damaged: what could be read of the ride counts.';
 
 function lookedRide(reading: Reading): LookedRide {
   const { start, end, terrain, movingS, indoor } = reading;

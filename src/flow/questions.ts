@@ -13,3 +13,8 @@ export const QUESTIONS: Readonly<Record<Question, string>> = {
   'same-ride-shifted': 'The same track was recorded at another hour. Is this a ride of its own?',
   'same-ride-unclear': 'This overlaps with another ride. Is it a ride of its own?',
 };
+
+/** What is said of a damaged file, once it counts. */
+export const DAMAGED = 'The file is damaged: what could be read of the ride counts.';
+export const DAMAGED_AND_COVERED =
+  'The file is damaged; another recording of the ride is sound and counts in its place.';

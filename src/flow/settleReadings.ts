@@ -1,11 +1,16 @@
+import type { BikeKnowledge } from '../core/attribution.js';
+import { bikeOfSensor } from '../core/attribution.js';
 import { dayOf } from '../core/calendar.js';
-import { LARGEST_SHIFT_MS } from '../core/sameRide.js';
-import { namedBikeOf, type Part, type Ride, settleRides, startOf } from '../core/settle.js';
+import { CLOCK_SKEW_MS, LARGEST_SHIFT_MS } from '../core/sameRide.js';
+import { namedBikeOf, ownPlaceOf, type Part, type Ride, settleRides } from '../core/settle.js';
 import type { RidePart, RideRow, Tx } from '../ports.js';
-import { type Instant, instant, MINUTE_MS } from '../units.js';
-import { bikeSensorsOf, gatherBikes, listParts } from './bikeKnowledge.js';
+import { type Instant, instant } from '../units.js';
+import { bikeSensorsOf, gatherBikes, listConfirmations, listParts } from './bikeKnowledge.js';
 import { recountBikes } from './refreshDue.js';
 import { getWeights, getWorkshop } from './settings.js';
+
+/** Readings hold profiles, so that only some are in memory at a time. */
+const READINGS_AT_ONCE = 200;
 
 /** A ride as a row of the store. */
 export const rowOf = (ride: Ride, zone: string): RideRow => ({
@@ -14,14 +19,18 @@ export const rowOf = (ride: Ride, zone: string): RideRow => ({
   day: ride.start === null ? null : dayOf(ride.start, zone),
 });
 
-export const partRowsOf = (rides: readonly Ride[], parts: readonly Part[]): RidePart[] => {
+export const partRowsOf = (
+  rides: readonly Ride[],
+  parts: readonly Part[],
+  known: BikeKnowledge,
+): RidePart[] => {
   const rideIds = new Map(rides.flatMap((ride) => ride.readingIds.map((id) => [id, ride.id] as const)));
   return parts
     .filter((part) => rideIds.has(part.readingId))
     .map((part) => ({
       readingId: part.readingId,
       rideId: rideIds.get(part.readingId)!,
-      start: startOf(part),
+      ...ownPlaceOf(part, known),
       namedBikeId: namedBikeOf(part),
     }));
 };
@@ -36,24 +45,34 @@ export async function settleReadings(
   now: Instant,
 ): Promise<RideRow[]> {
   const bikeIds = new Set<string>();
-  const taughtBefore = await listTeaching(tx, readingIds);
-  await settleTouched(tx, readingIds, bikeIds);
-  const taught = new Set([...taughtBefore, ...(await listTeaching(tx, readingIds))]);
-  const carrying = await tx.rides.listPartsWithSensors([...taught]);
-  const waiting = new Set(carrying.filter((part) => part.namedBikeId === null).map((part) => part.readingId));
-  if (waiting.size > 0) await settleTouched(tx, [...waiting], bikeIds);
+  const sensorIds = await listSensors(tx, readingIds);
+  const taughtBefore = await listConfirmations(tx, sensorIds);
+  await settleAll(tx, readingIds, bikeIds);
+  const taught = await listConfirmations(tx, sensorIds);
+  const following = (await tx.rides.listCarrying(sensorIds)).filter(
+    ({ sensorId, start }) =>
+      bikeOfSensor(taughtBefore.get(sensorId) ?? [], start) !==
+      bikeOfSensor(taught.get(sensorId) ?? [], start),
+  );
+  await settleAll(tx, [...new Set(following.map((one) => one.readingId))], bikeIds);
   await recountBikes(tx, bikeIds, now);
   return [...(await tx.rides.listOfReadings(readingIds))];
 }
 
-/** The sensors that the readings teach, for a person named their bike, as they stand settled. */
-async function listTeaching(tx: Tx, readingIds: readonly string[]): Promise<Set<string>> {
-  const ids = new Set(readingIds);
-  const readings = await tx.readings.getMany(readingIds);
-  const sensorIds = new Set(readings.flatMap(({ reading }) => bikeSensorsOf(reading)));
-  const carrying = await tx.rides.listPartsWithSensors([...sensorIds]);
-  const teaching = carrying.filter((part) => part.namedBikeId !== null && ids.has(part.readingId));
-  return new Set(teaching.map((part) => part.sensorId));
+function* someOf(ids: readonly string[]): Generator<readonly string[]> {
+  for (let i = 0; i < ids.length; i += READINGS_AT_ONCE) yield ids.slice(i, i + READINGS_AT_ONCE);
+}
+
+async function listSensors(tx: Tx, readingIds: readonly string[]): Promise<string[]> {
+  const sensorIds = new Set<string>();
+  for (const some of someOf(readingIds))
+    for (const { reading } of await tx.readings.getMany(some))
+      for (const id of bikeSensorsOf(reading)) sensorIds.add(id);
+  return [...sensorIds];
+}
+
+async function settleAll(tx: Tx, readingIds: readonly string[], bikeIds: Set<string>): Promise<void> {
+  for (const some of someOf(readingIds)) await settleTouched(tx, some, bikeIds);
 }
 
 /** Adds the bikes whose rides changed to `bikeIds`. */
@@ -61,20 +80,24 @@ async function settleTouched(tx: Tx, changed: readonly string[], bikeIds: Set<st
   const { timeZone } = await getWorkshop(tx);
   const weights = await getWeights(tx);
   const touched = new Set(changed);
+  const near = new Set<string>();
+  let fresh = [...touched];
   for (;;) {
-    const parts = await listNearParts(tx, [...touched]);
-    const rides = settleRides(parts, await gatherBikes(tx, parts), weights);
-    const stored = await tx.rides.listOfReadings(parts.map((part) => part.readingId));
-    const before = touched.size;
-    spread(touched, rides);
-    spread(touched, stored);
-    if (touched.size > before) continue;
-    const result = rides.filter((ride) => ride.readingIds.some((id) => touched.has(id)));
-    const replaced = stored.filter((ride) => ride.readingIds.some((id) => touched.has(id)));
+    for (const id of await listNear(tx, fresh)) near.add(id);
+    const parts = await listParts(tx, [...near]);
+    const known = await gatherBikes(tx, parts);
+    const rides = settleRides(parts, known, weights);
+    const stored = await tx.rides.listOfReadings([...near]);
+    fresh = listFresh(touched, [rides, stored]);
+    for (const id of fresh) touched.add(id);
+    if (fresh.length > 0) continue;
+    const isTouched = (ride: Ride): boolean => ride.readingIds.some((id) => touched.has(id));
+    const result = rides.filter(isTouched);
+    const replaced = stored.filter(isTouched);
     const kept = new Set(result.map((ride) => ride.id));
     await tx.rides.put(
       result.map((ride) => rowOf(ride, timeZone)),
-      partRowsOf(result, parts),
+      partRowsOf(result, parts, known),
     );
     await tx.rides.remove(replaced.map((ride) => ride.id).filter((id) => !kept.has(id)));
     for (const { bikeId } of [...result, ...replaced]) if (bikeId !== null) bikeIds.add(bikeId);
@@ -82,33 +105,32 @@ async function settleTouched(tx: Tx, changed: readonly string[], bikeIds: Set<st
   }
 }
 
-/** Whoever shares a ride with a touched reading, or is in doubt beside it, is touched too. */
-function spread(touched: Set<string>, rides: readonly Ride[]): void {
-  const touchedRides = new Set(
-    rides.filter((ride) => ride.readingIds.some((id) => touched.has(id))).map((ride) => ride.id),
-  );
-  for (const ride of rides) {
-    const isDoubted = ride.otherRideId !== null && touchedRides.has(ride.otherRideId);
-    if (touchedRides.has(ride.id) || isDoubted) for (const id of ride.readingIds) touched.add(id);
+/** Whoever shares a ride with a touched reading, or goes by such a ride or is in doubt beside it, is touched too. */
+function listFresh(touched: ReadonlySet<string>, settlings: readonly (readonly Ride[])[]): string[] {
+  const fresh = new Set<string>();
+  for (const rides of settlings) {
+    const isTouched = (ride: Ride): boolean => ride.readingIds.some((id) => touched.has(id));
+    const touchedRides = new Set(rides.filter(isTouched).map((ride) => ride.id));
+    for (const ride of rides) {
+      const goesBy = ride.otherRideId !== null && touchedRides.has(ride.otherRideId);
+      if (!touchedRides.has(ride.id) && !goesBy) continue;
+      for (const id of ride.readingIds) if (!touched.has(id)) fresh.add(id);
+    }
   }
+  return [...fresh];
 }
 
-/** The readings and all others of their riders and bikes near enough in time to be held against them. */
-async function listNearParts(tx: Tx, readingIds: readonly string[]): Promise<Part[]> {
-  const own = await listParts(tx, readingIds);
-  const starts = own.map(startOf).filter((start) => start !== null);
-  if (starts.length === 0) return own;
-  const known = await gatherBikes(tx, own);
-  const placed = settleRides(own, known, { smooth: 1, typical: 1, rough: 1 });
-  const riderIds = new Set(placed.map((ride) => ride.riderId).filter((id) => id !== null));
-  const bikeIds = new Set(placed.map((ride) => ride.bikeId).filter((id) => id !== null));
-  const ends = placed.map((ride) => ride.end).filter((end) => end !== null);
-  const reach = Math.max(await tx.rides.longestMs(), LARGEST_SHIFT_MS) + MINUTE_MS;
-  const near = await tx.rides.listNear(
-    { riderIds: [...riderIds], bikeIds: [...bikeIds] },
-    instant(Math.min(...starts) - reach),
-    instant(Math.max(...starts, ...ends) + reach),
-  );
-  const ids = new Set([...readingIds, ...near.flatMap((ride) => ride.readingIds)]);
-  return listParts(tx, [...ids]);
+/** Returns the readings and all others of their riders and bikes near enough in time to be held against them. */
+async function listNear(tx: Tx, readingIds: readonly string[]): Promise<Set<string>> {
+  const near = new Set(readingIds);
+  const parts = await listParts(tx, readingIds);
+  const known = await gatherBikes(tx, parts);
+  for (const part of parts) {
+    const { riderId, bikeId, start, end } = ownPlaceOf(part, known);
+    if (start === null || end === null) continue;
+    const reach = LARGEST_SHIFT_MS + CLOCK_SKEW_MS;
+    const window = [instant(start - reach), instant(end + reach)] as const;
+    for (const id of await tx.rides.listNear({ riderId, bikeId }, ...window)) near.add(id);
+  }
+  return near;
 }

@@ -1,4 +1,5 @@
-import { mkdir, readdir, stat } from 'node:fs/promises';
+import type { Dirent, Stats } from 'node:fs';
+import { lstat, mkdir, readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { ServiceError } from '../errors.js';
 import type { Inbox, InboxFile } from '../ports.js';
@@ -6,69 +7,126 @@ import { type Problem, problem } from '../problems.js';
 import { writeDurably } from './writeDurably.js';
 
 /** The file that tells a rider what became of the others. */
-export const TOLD_IN = 'what happened.txt';
+const TOLD_IN = 'what happened.txt';
 
 /** `<rider>/<bike>/` and as much below as exports are usually packed in. */
 const DEEPEST = 6;
 
-/** Returns the files below a folder by a full scan; dotfiles and unfinished copies (`.part`) are left alone. */
+const TOO_DEEP = 'This folder lies too deep. Hand over its files further up.';
+const UNREADABLE = 'This cannot be read. May this program read it, and is its disk sound?';
+const NO_PLAIN_FILE = 'This is a link or a device and is not followed. Copy the file itself here.';
+const ODD_NAME = 'Its name cannot be read on this system. Give it another one.';
+
+interface Listing {
+  readonly files: InboxFile[];
+  readonly problems: Problem[];
+}
+
+/**
+ * Returns the files below a folder by a full scan; dotfiles and unfinished copies (`.part`) are left alone.
+ * Errors: ServiceError `disk-failed`, of the folder itself; what is wrong below it is a problem.
+ */
 export async function listFiles(
   folder: string,
 ): Promise<{ readonly files: readonly InboxFile[]; readonly problems: readonly Problem[] }> {
-  const files: InboxFile[] = [];
-  const problems: Problem[] = [];
-  const walk = async (at: string, path: string, depth: number): Promise<void> => {
-    for (const entry of await entriesOf(at)) {
-      if (entry.name.startsWith('.') || entry.name.endsWith('.part') || entry.name === TOLD_IN) continue;
-      const inner = { at: join(at, entry.name), path: path === '' ? entry.name : `${path}/${entry.name}` };
-      if (entry.isDirectory()) {
-        if (depth < DEEPEST) await walk(inner.at, inner.path, depth + 1);
-        else
-          problems.push(
-            problem('unsafe-path', 'This folder lies too deep; hand over its files further up.', inner.path),
-          );
-      } else if (entry.isFile()) {
-        const found = await stat(inner.at).catch(() => null);
-        // Gone between listing and looking: the next scan tells.
-        if (found) files.push({ ...inner, bytes: found.size, modifiedMs: Math.floor(found.mtimeMs) });
-      } else {
-        problems.push(
-          problem(
-            'link',
-            'This is a link or a device and is not followed. Copy the file itself here.',
-            inner.path,
-          ),
-        );
-      }
-    }
-  };
-  await walk(folder, '', 0);
-  return { files, problems };
-}
-
-async function entriesOf(folder: string) {
-  try {
-    const entries = await readdir(folder, { withFileTypes: true });
-    return entries.sort((a, b) => (a.name < b.name ? -1 : 1));
-  } catch (cause) {
+  const listing: Listing = { files: [], problems: [] };
+  const entries = await entriesOf(folder).catch((cause: unknown) => {
     throw new ServiceError('disk-failed', 'scan a folder', `The folder ${folder} cannot be read.`, {
       hint: 'Is it there, mounted, and may this user read it?',
       cause,
     });
+  });
+  await walk(entries, { at: folder, path: '' }, 0, listing);
+  return listing;
+}
+
+interface Place {
+  readonly at: string;
+  readonly path: string;
+}
+
+async function walk(
+  entries: readonly Dirent[],
+  { at, path }: Place,
+  depth: number,
+  listing: Listing,
+): Promise<void> {
+  for (const entry of entries) {
+    if (entry.name.startsWith('.') || entry.name.endsWith('.part') || entry.name === TOLD_IN) continue;
+    const inner = { at: join(at, entry.name), path: path === '' ? entry.name : `${path}/${entry.name}` };
+    if (entry.isDirectory()) await walkFolder(inner, depth + 1, listing);
+    else if (entry.isFile()) await addFile(inner, listing);
+    else listing.problems.push(problem('link', NO_PLAIN_FILE, inner.path));
   }
 }
 
-const isThere = (folder: string): Promise<boolean> =>
-  stat(folder).then(
-    (found) => found.isDirectory(),
-    () => false,
-  );
+async function walkFolder(place: Place, depth: number, listing: Listing): Promise<void> {
+  if (depth > DEEPEST) {
+    listing.problems.push(problem('unsafe-path', TOO_DEEP, place.path));
+    return;
+  }
+  const entries = await unlessGone(() => entriesOf(place.at), place, listing);
+  if (entries) await walk(entries, place, depth, listing);
+}
+
+async function addFile(place: Place, listing: Listing): Promise<void> {
+  const found: Stats | null = await unlessGone(() => lstat(place.at), place, listing);
+  if (!found) return;
+  listing.files.push({
+    ...place,
+    bytes: found.size,
+    modifiedMs: Math.floor(found.mtimeMs),
+    changedMs: Math.floor(found.ctimeMs),
+  });
+}
+
+/** What went away between listing and looking is told by the next scan; a name that was no text never comes back. */
+async function unlessGone<T>(
+  work: () => Promise<T>,
+  { path }: Place,
+  { problems }: Listing,
+): Promise<T | null> {
+  try {
+    return await work();
+  } catch (error) {
+    const isGone = codeOf(error) === 'ENOENT';
+    if (!isGone) problems.push(problem('unreadable', UNREADABLE, path));
+    else if (path.includes('\ufffd')) problems.push(problem('unsafe-path', ODD_NAME, path));
+    return null;
+  }
+}
+
+const codeOf = (error: unknown): string =>
+  error instanceof Error && 'code' in error ? String(error.code) : '';
+
+async function entriesOf(folder: string): Promise<Dirent[]> {
+  const entries = await readdir(folder, { withFileTypes: true });
+  return entries.sort((a, b) => (a.name < b.name ? -1 : 1));
+}
 
 /** Returns the drop folder, made when it is not there yet. */
 export async function openDropFolder(folder: string): Promise<Inbox> {
   await mkdir(folder, { recursive: true });
   return {
-    scan: async () => ((await isThere(folder)) ? listFiles(folder) : 'missing'),
-    tell: (path, text) => writeDurably(join(folder, path, TOLD_IN), text),
+    scan: async () => {
+      const isEmpty = await readdir(folder).then(
+        (names) => names.length === 0,
+        (error: unknown) => (['ENOENT', 'ENOTDIR'].includes(codeOf(error)) ? null : false),
+      );
+      if (isEmpty === null) return 'missing';
+      return isEmpty ? 'empty' : listFiles(folder);
+    },
+    tell: (path, text) => tell(folder, path, text),
   };
+}
+
+async function tell(folder: string, path: string, text: string): Promise<Problem | null> {
+  try {
+    await writeDurably(join(folder, path, TOLD_IN), text);
+    return null;
+  } catch (error) {
+    if (!(error instanceof ServiceError)) throw error;
+    const message = `What became of the files here cannot be written down: ${error.message}`;
+    return problem('disk-failed', message, path === '' ? TOLD_IN : `${path}/${TOLD_IN}`);
+  }
 }

@@ -175,6 +175,14 @@ export function factTable({ db, workshopId }: Scope): FactTable {
         .execute();
       return rows.map((row) => factOf(row));
     },
+    lastSeq: async () => {
+      const row = await db
+        .selectFrom('fact')
+        .where('workshop_id', '=', workshopId)
+        .select((select) => select.fn.max('seq').as('seq'))
+        .executeTakeFirst();
+      return Number(row?.seq ?? 0);
+    },
     count: async () => {
       const row = await db
         .selectFrom('fact')

@@ -5,7 +5,7 @@ import { chunked, newId, type Scope } from './scope.js';
 
 export function fileTable({ db, workshopId }: Scope): FileTable {
   return {
-    find: async (sha256, riderId) => {
+    list: async (sha256) => {
       const rows = await db
         .selectFrom('file')
         .selectAll()
@@ -13,20 +13,15 @@ export function fileTable({ db, workshopId }: Scope): FileTable {
         .where('sha256', '=', sha256)
         .orderBy('id')
         .execute();
-      const row =
-        rows.find((one) => one.rider_id === riderId) ??
-        rows.find((one) => one.rider_id === null || riderId === null);
-      return (
-        row && {
-          id: row.id,
-          sha256: row.sha256,
-          bytes: row.bytes,
-          riderId: row.rider_id,
-          outcome: row.outcome as FileRow['outcome'],
-          code: row.code,
-          reason: row.reason,
-        }
-      );
+      return rows.map((row) => ({
+        id: row.id,
+        sha256: row.sha256,
+        bytes: row.bytes,
+        riderId: row.rider_id,
+        outcome: row.outcome as FileRow['outcome'],
+        code: row.code,
+        reason: row.reason,
+      }));
     },
     add: async (file) => {
       const id = newId();
@@ -57,6 +52,7 @@ export function fileTable({ db, workshopId }: Scope): FileTable {
           bike_id: arrival.bikeId,
           rule: arrival.rule,
           arrived_at_ms: arrival.at,
+          after_fact: arrival.afterFact,
         })
         .execute();
     },
@@ -69,6 +65,7 @@ export function fileTable({ db, workshopId }: Scope): FileTable {
           .where('workshop_id', '=', workshopId)
           .where('file_id', 'in', some)
           .orderBy('arrived_at_ms')
+          .orderBy('after_fact')
           .orderBy('id')
           .execute();
         for (const row of rows) {
@@ -79,6 +76,7 @@ export function fileTable({ db, workshopId }: Scope): FileTable {
             bikeId: row.bike_id,
             rule: row.rule as Arrival['rule'],
             at: instant(row.arrived_at_ms),
+            afterFact: row.after_fact,
           });
         }
       }

@@ -5,10 +5,15 @@ import { instant } from '../units.js';
 import { chunked, type Scope } from './scope.js';
 import type { Tables } from './tables.js';
 
+const instantOrNull = (ms: number | null) => (ms === null ? null : instant(ms));
+
 const partOf = (row: Selectable<Tables['ride_reading']>): RidePart => ({
   readingId: row.reading_id,
   rideId: row.ride_id,
-  start: row.started_at_ms === null ? null : instant(row.started_at_ms),
+  riderId: row.rider_id,
+  bikeId: row.bike_id,
+  start: instantOrNull(row.started_at_ms),
+  end: instantOrNull(row.ended_at_ms),
   namedBikeId: row.named_bike_id,
 });
 
@@ -16,6 +21,16 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
   const all = () => db.selectFrom('ride').select('body').where('ride.workshop_id', '=', workshopId);
   const rideOf = (row: { body: string }): RideRow => JSON.parse(row.body) as RideRow;
   const counted = () => all().where('counts', '=', 1).orderBy('started_at_ms').orderBy('id');
+
+  const carrying = (sensorIds: readonly string[]) =>
+    db
+      .selectFrom('reading_sensor')
+      .innerJoin('ride_reading', 'ride_reading.reading_id', 'reading_sensor.reading_id')
+      .selectAll('ride_reading')
+      .select('reading_sensor.sensor_id')
+      .where('reading_sensor.workshop_id', '=', workshopId)
+      .where('reading_sensor.sensor_id', 'in', [...sensorIds])
+      .where('ride_reading.started_at_ms', 'is not', null);
 
   return {
     find: async (id) => {
@@ -33,27 +48,21 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
       }
       return [...found.values()];
     },
-    listNear: async ({ riderIds, bikeIds }, from, to) => {
-      const found = new Map<string, RideRow>();
-      const near = () =>
-        all()
-          .where('source', '=', 'recorded')
-          .where('started_at_ms', '>=', from)
-          .where('started_at_ms', '<=', to);
-      const byRider =
-        riderIds.length > 0
-          ? await near()
-              .where('rider_id', 'in', [...riderIds])
-              .execute()
-          : [];
-      const byBike =
-        bikeIds.length > 0
-          ? await near()
-              .where('bike_id', 'in', [...bikeIds])
-              .execute()
-          : [];
-      for (const ride of [...byRider, ...byBike].map(rideOf)) found.set(ride.id, ride);
-      return [...found.values()];
+    listNear: async ({ riderId, bikeId }, from, to) => {
+      const found = new Set<string>();
+      for (const [column, id] of [['rider_id', riderId] as const, ['bike_id', bikeId] as const]) {
+        if (id === null) continue;
+        const rows = await db
+          .selectFrom('ride_reading')
+          .select('reading_id')
+          .where('workshop_id', '=', workshopId)
+          .where(column, '=', id)
+          .where('started_at_ms', '<=', to)
+          .where('ended_at_ms', '>=', from)
+          .execute();
+        for (const row of rows) found.add(row.reading_id);
+      }
+      return [...found];
     },
     listOf: async ({ riderIds, bikeIds }) => {
       const found = new Map<string, RideRow>();
@@ -68,17 +77,6 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
     },
     page: async (afterId, most) =>
       (await all().where('id', '>', afterId).orderBy('id').limit(most).execute()).map(rideOf),
-    longestMs: async () => {
-      const row = await db
-        .selectFrom('ride')
-        .where('workshop_id', '=', workshopId)
-        .where('source', '=', 'recorded')
-        .select((select) =>
-          select.fn.max(select('ended_at_ms', '-', select.ref('started_at_ms'))).as('longest'),
-        )
-        .executeTakeFirst();
-      return Number(row?.longest ?? 0);
-    },
     listCounted: async (bikeId, from) => {
       let query = counted().where('bike_id', '=', bikeId);
       if (from !== undefined) query = query.where('started_at_ms', '>=', from);
@@ -138,7 +136,10 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
           workshop_id: workshopId,
           reading_id: part.readingId,
           ride_id: part.rideId,
+          rider_id: part.riderId,
+          bike_id: part.bikeId,
           started_at_ms: part.start,
+          ended_at_ms: part.end,
           named_bike_id: part.namedBikeId,
         };
         await db
@@ -152,17 +153,22 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
       (await db.selectFrom('ride_reading').selectAll().where('workshop_id', '=', workshopId).execute()).map(
         partOf,
       ),
-    listPartsWithSensors: async (sensorIds) => {
-      if (sensorIds.length === 0) return [];
-      const rows = await db
-        .selectFrom('reading_sensor')
-        .innerJoin('ride_reading', 'ride_reading.reading_id', 'reading_sensor.reading_id')
-        .selectAll('ride_reading')
-        .select('reading_sensor.sensor_id')
-        .where('reading_sensor.workshop_id', '=', workshopId)
-        .where('reading_sensor.sensor_id', 'in', [...sensorIds])
-        .execute();
-      return rows.map((row) => ({ sensorId: row.sensor_id, ...partOf(row) }));
+    listConfirmations: async (sensorIds) => {
+      const rows = await carrying(sensorIds).where('ride_reading.named_bike_id', 'is not', null).execute();
+      return rows.map((row) => ({
+        sensorId: row.sensor_id,
+        bikeId: row.named_bike_id!,
+        start: instant(row.started_at_ms!),
+        end: instant(row.ended_at_ms!),
+      }));
+    },
+    listCarrying: async (sensorIds) => {
+      const rows = await carrying(sensorIds).where('ride_reading.named_bike_id', 'is', null).execute();
+      return rows.map((row) => ({
+        sensorId: row.sensor_id,
+        readingId: row.reading_id,
+        start: instant(row.started_at_ms!),
+      }));
     },
     remove: async (ids) => {
       for (const some of chunked(ids)) {

@@ -53,6 +53,7 @@ export interface Tables {
     bike_id: string | null;
     rule: string | null;
     arrived_at_ms: number;
+    after_fact: number;
   };
   reading: Owned & { id: string; file_id: string; part: number; body: string };
   reading_sensor: Owned & { reading_id: string; sensor_id: string };
@@ -72,7 +73,10 @@ export interface Tables {
   ride_reading: Owned & {
     reading_id: string;
     ride_id: string;
+    rider_id: string | null;
+    bike_id: string | null;
     started_at_ms: number | null;
+    ended_at_ms: number | null;
     named_bike_id: string | null;
   };
   standing: Owned & {
@@ -141,6 +145,7 @@ export interface Tables {
     path: string;
     bytes: number;
     modified_ms: number;
+    stamp: string;
     seen_at_ms: number;
     settled: number;
     outcome: string | null;

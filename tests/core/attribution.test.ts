@@ -1,18 +1,23 @@
 import { describe, expect, it } from 'vitest';
 import { attribute, bikeOfSensor } from '../../src/core/attribution.js';
-import { at, bikeOf, knowledge } from '../fixtures/readings.js';
+import { instant } from '../../src/units.js';
+import { at, bikeOf, knowledge, saidAt } from '../fixtures/readings.js';
 
 const START = at('2025-06-10T09:00:00Z');
 const said = {
   riderId: 'r1',
-  bike: null,
+  named: [],
   sensors: [],
   subSport: null,
   start: START,
-  arrivedAt: at('2025-07-01T00:00:00Z'),
+  arrived: saidAt('2025-07-01T00:00:00Z'),
 };
 const speed = { id: 'speed:1', boundTo: 'bike' } as const;
-const confirmed = (bikeId: string, time: string) => ({ bikeId, start: at(time) });
+const confirmed = (bikeId: string, time: string) => ({
+  bikeId,
+  start: at(time),
+  end: instant(at(time) + 3_600_000),
+});
 
 describe('in order', () => {
   const bikes = [{ bike: bikeOf('trail') }, { bike: bikeOf('road', 'road'), suspendedSince: null }];
@@ -24,11 +29,11 @@ describe('in order', () => {
   it('what a person named comes before everything', () => {
     const named = {
       ...said,
-      bike: { bikeId: 'road', rule: 'subfolder' as const },
+      named: [{ bikeId: 'road', rule: 'subfolder' as const }],
       sensors: [speed],
       subSport: 'mountain',
     };
-    expect(attribute(named, known)).toEqual({ riderId: 'r1', bikeId: 'road', bikeRule: 'subfolder' });
+    expect(attribute(named, known)).toMatchObject({ riderId: 'r1', bikeId: 'road', bikeRule: 'subfolder' });
   });
 
   it('a taught sensor before the kind of ride', () => {
@@ -52,12 +57,12 @@ describe('in order', () => {
 
   it('else nobody knows', () => {
     const two = knowledge([{ bike: bikeOf('b1') }, { bike: bikeOf('b2') }]);
-    expect(attribute({ ...said, subSport: 'mountain' }, two)).toEqual({
+    expect(attribute({ ...said, subSport: 'mountain' }, two)).toMatchObject({
       riderId: 'r1',
       bikeId: null,
       bikeRule: null,
     });
-    expect(attribute({ ...said, riderId: null }, known)).toEqual({
+    expect(attribute({ ...said, riderId: null }, known)).toMatchObject({
       riderId: null,
       bikeId: null,
       bikeRule: null,
@@ -65,8 +70,8 @@ describe('in order', () => {
   });
 
   it('a bike says whose it is, where the file does not', () => {
-    const named = { ...said, riderId: null, bike: { bikeId: 'trail', rule: 'chosen' as const } };
-    expect(attribute(named, known)).toEqual({ riderId: 'r1', bikeId: 'trail', bikeRule: 'chosen' });
+    const named = { ...said, riderId: null, named: [{ bikeId: 'trail', rule: 'chosen' as const }] };
+    expect(attribute(named, known)).toMatchObject({ riderId: 'r1', bikeId: 'trail', bikeRule: 'chosen' });
     expect(attribute({ ...said, riderId: null, sensors: [speed] }, known)).toMatchObject({
       riderId: 'r1',
       bikeRule: 'sensor',
@@ -120,14 +125,14 @@ describe('sensors', () => {
 });
 
 describe('a new bike leaves old rides alone', () => {
-  const later = at('2025-08-01T00:00:00Z');
+  const later = saidAt('2025-08-01T00:00:00Z');
   it('what the only suspended bike had when the file came stays on it', () => {
     const known = knowledge([
       { bike: bikeOf('b1') },
       { bike: bikeOf('b2'), since: later, suspendedSince: later },
     ]);
     expect(attribute(said, known)).toMatchObject({ bikeId: 'b1', bikeRule: 'only-suspended' });
-    expect(attribute({ ...said, arrivedAt: at('2025-08-02T00:00:00Z') }, known).bikeId).toBeNull();
+    expect(attribute({ ...said, arrived: saidAt('2025-08-02T00:00:00Z') }, known).bikeId).toBeNull();
   });
 
   it('and a file that came before any bike finds the first one', () => {

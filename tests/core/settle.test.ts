@@ -196,7 +196,7 @@ const partsOf = (
       },
     ),
     riderId: one.rider,
-    bike: one.bike === null ? null : { bikeId: one.bike, rule: one.rule },
+    named: one.bike === null ? [] : [{ bikeId: one.bike, rule: one.rule }],
     answer: one.own === undefined ? {} : { ride: { 'same-ride-unclear': one.own } },
   }));
 

@@ -14,6 +14,7 @@ import {
 } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { ServiceError } from '../../src/errors.js';
 import { listTray } from '../../src/flow/listTray.js';
 import { type ScanDeps, scanInboxOnce } from '../../src/flow/scanInbox.js';
 import { openDropFolder } from '../../src/inbox/dropFolder.js';
@@ -177,7 +178,7 @@ describe('one that fails', () => {
       reader: {
         ...folder.deps.reader,
         isWhole: async (path) => {
-          if (full && path.endsWith('a.gpx')) throw Object.assign(new Error('no'), { code: 'EACCES' });
+          if (full && path.endsWith('a.gpx')) throw new ServiceError('disk-failed', 'read', 'EACCES');
           return folder.deps.reader.isWhole(path);
         },
       },
@@ -186,7 +187,7 @@ describe('one that fails', () => {
     await scanInboxOnce(deps);
     expect(await folder.movingHours()).toBeCloseTo(1 / 6, 3);
     expect(folder.told()).toMatch(
-      /b1\/a\.gpx: The file cannot be read\. May this program read it\?; looked at again soon/,
+      /b1\/a\.gpx: The file cannot be read or kept: EACCES .*; looked at again soon/,
     );
     expect(await scanInboxOnce(deps)).toBe(false);
     full = false;

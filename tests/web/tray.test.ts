@@ -78,7 +78,7 @@ test('an answer to a question that is gone is refused, naming it', async () => {
 
 test('files that could not be used are listed with the reason', async () => {
   const { app, store } = await webWorld();
-  const row = { bytes: 0, modifiedMs: 0, seenAt: NOW, settled: true, code: 'empty' };
+  const row = { bytes: 0, modifiedMs: 0, stamp: '', seenAt: NOW, settled: true, code: 'empty' };
   await store.write(async (tx) => {
     await tx.inbox.put({ ...row, path: 'r1/<b>.fit', outcome: 'set-aside', reason: 'The file is empty.' });
     await tx.inbox.put({ ...row, path: 'r1/fine.fit', outcome: 'counted', reason: null });

@@ -1,0 +1,34 @@
+import type { Bike } from '../core/ledger.js';
+import type { Tx } from '../ports.js';
+import type { HandedOver } from './ingestFile.js';
+import { bikeOf } from './unitLedger.js';
+
+export type FolderMeaning = Pick<HandedOver, 'riderId' | 'bikeId' | 'rule'>;
+
+/** Years, months and days sort files and name no bike. */
+const DATE_LIKE = /^[\d\s._-]+$/;
+
+/**
+ * Returns what a path `<rider>/[<bike>/]…` in the drop folder means now. A bike goes by its id, or by its name among
+ * the rider's own.
+ */
+export async function openFolderMeanings(tx: Tx): Promise<(path: string) => FolderMeaning> {
+  const riders = new Map([...(await tx.handles.all('rider'))].map(([id, handle]) => [handle, id]));
+  const bikes = (await tx.facts.list('bike')).map(bikeOf);
+  const findBike = (folder: string, riderId: string | null): Bike | undefined => {
+    const byHandle = bikes.find((bike) => bike.handle === folder);
+    if (byHandle || riderId === null) return byHandle;
+    const byName = bikes.filter((bike) => bike.riderId === riderId && isName(bike.name, folder));
+    return byName.length === 1 ? byName[0] : undefined;
+  };
+  return (path) => {
+    const [rider, folder] = path.split('/').slice(0, -1);
+    const riderId = rider === undefined ? null : (riders.get(rider) ?? null);
+    if (folder === undefined) return { riderId, bikeId: null, rule: null };
+    const bikeId = findBike(folder, riderId)?.id ?? null;
+    return { riderId, bikeId, rule: bikeId === null && DATE_LIKE.test(folder) ? null : 'subfolder' };
+  };
+}
+
+const isName = (name: string, folder: string): boolean =>
+  name.trim().toLowerCase() === folder.trim().toLowerCase();

@@ -1,0 +1,53 @@
+import { shownName } from '../core/shownName.js';
+import type { InboxRow } from '../ports.js';
+import type { Taken } from './ingestFile.js';
+
+const TOLD: Readonly<Record<Taken['outcome'], string>> = {
+  counted: 'counted',
+  'counted-already': 'counted before, nothing added',
+  joined: 'joined with another recording of the same ride',
+  ask: 'waiting for an answer',
+  'no-ride': 'not a ride',
+  'set-aside': 'set aside',
+};
+
+/** Of an archive's files that did not simply count, so many are named. */
+const MOST_NAMED = 20;
+
+/** Returns what became of a path: of its one file, or of those in an archive. */
+export function summaryOf(taken: readonly Taken[]): Pick<InboxRow, 'outcome' | 'code' | 'reason'> {
+  const [first] = taken;
+  if (first === undefined)
+    return { outcome: 'set-aside', code: 'empty', reason: 'There is no file in this archive.' };
+  if (taken.length === 1) return { outcome: first.outcome, code: first.code, reason: first.reason };
+  const isUseless = taken.every((one) => one.outcome === 'set-aside');
+  return { outcome: isUseless ? 'set-aside' : 'archive', code: null, reason: archiveText(taken) };
+}
+
+function archiveText(taken: readonly Taken[]): string {
+  const counts = new Map<Taken['outcome'], number>();
+  for (const { outcome } of taken) counts.set(outcome, (counts.get(outcome) ?? 0) + 1);
+  const sums = [...counts].map(([outcome, count]) => `${count} ${TOLD[outcome]}`).join(', ');
+  const others = taken.filter(({ reason }) => reason !== null);
+  const lines = others
+    .slice(0, MOST_NAMED)
+    .map(({ file, outcome, reason }) => `\n  ${shownName(file)}: ${TOLD[outcome]}. ${reason}`);
+  const more = others.length > MOST_NAMED ? `\n  and ${others.length - MOST_NAMED} more` : '';
+  return `${sums}${lines.join('')}${more}`;
+}
+
+/** Returns the text that tells a rider what became of each file in their folder, a line a file. */
+export function whatHappenedText(folder: string, rows: readonly InboxRow[]): string {
+  const prefix = folder === '' ? '' : `${folder}/`;
+  const lines = rows
+    .filter(({ path }) => (folder === '' ? path !== '' && !path.includes('/') : path.startsWith(prefix)))
+    .map((row) => `${shownName(row.path.slice(prefix.length))}: ${toldOf(row)}`);
+  return `What happened to the files in this folder. None was moved or changed.\n\n${lines.join('\n')}\n`;
+}
+
+function toldOf({ settled, outcome, reason }: InboxRow): string {
+  if (!settled) return `${reason ?? 'still being copied, it seems'}; looked at again soon`;
+  if (outcome === 'archive') return reason ?? '';
+  const told = TOLD[outcome as Taken['outcome']];
+  return reason === null ? told : `${told}. ${reason}`;
+}
