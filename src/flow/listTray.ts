@@ -1,11 +1,14 @@
-import type { Question } from '../core/settle.js';
-import type { Tx } from '../ports.js';
-import { hoursOfSeconds, type Instant, seconds } from '../units.js';
-import { QUESTIONS } from './questions.js';
+import { joinRecordings, recordedOf } from '../core/joinRecordings.js';
+import type { Part, Question } from '../core/settle.js';
+import type { RideRow, Tx } from '../ports.js';
+import { hoursOfSeconds, type Instant } from '../units.js';
+import { listParts } from './bikeKnowledge.js';
+import { answersTo, QUESTIONS, type TrayOption } from './questions.js';
 
 /** What waits in the tray, with the ways to answer. */
 export interface TrayRow {
   readonly id: string;
+  /** As it was first handed over. */
   readonly file: string;
   readonly code: Question;
   readonly question: string;
@@ -15,56 +18,50 @@ export interface TrayRow {
   readonly movingHoursWithDoubtful: number | null;
   readonly rider: string | null;
   readonly bike: string | null;
+  /** The ride that this one may be the same as. */
   readonly sameAs: string | null;
-  /** As options of the command. */
-  readonly answers: readonly string[];
+  readonly sameAsStart: Instant | null;
+  readonly answers: readonly TrayOption[];
 }
 
 export async function listTray(tx: Tx): Promise<TrayRow[]> {
   const riders = await tx.handles.all('rider');
   const bikes = await tx.handles.all('bike');
-  const asking = await tx.rides.listAsking();
   const rows: TrayRow[] = [];
-  for (const ride of asking) {
-    const readings = await tx.readings.getMany(ride.readingIds);
-    const [arrival] = await tx.files.listArrivals(readings.map((reading) => reading.fileId));
+  for (const ride of await tx.rides.listAsking()) {
+    const question = ride.question!;
     const own = ride.riderId === null ? [] : await tx.facts.list('bike', { object: ride.riderId });
-    const doubtful = readings.flatMap(({ reading }) => reading.doubtful?.moving ?? []);
-    const doubtfulMs = doubtful.reduce((sum, [from, to]) => sum + to - from, 0);
+    const handles = own.map((fact) => fact.body.handle);
+    const other = ride.otherRideId === null ? undefined : await tx.rides.find(ride.otherRideId);
     rows.push({
       id: ride.id,
-      file: arrival?.name ?? '',
-      code: ride.question!,
-      question: QUESTIONS[ride.question!],
+      file: await fileOf(tx, ride),
+      code: question,
+      question: QUESTIONS[question],
       start: ride.start,
       movingHours: hoursOfSeconds(ride.movingS),
       movingHoursWithDoubtful:
-        doubtfulMs === 0 ? null : hoursOfSeconds(seconds(ride.movingS + doubtfulMs / 1000)),
+        question === 'vehicle' ? hoursIfRidden(await listParts(tx, ride.readingIds)) : null,
       rider: ride.riderId === null ? null : (riders.get(ride.riderId) ?? null),
       bike: ride.bikeId === null ? null : (bikes.get(ride.bikeId) ?? null),
       sameAs: ride.otherRideId,
-      answers: answersTo(
-        ride.question!,
-        own.map((fact) => fact.body.handle),
-      ),
+      sameAsStart: other?.start ?? null,
+      answers: answersTo(question, handles),
     });
   }
   return rows;
 }
 
-function answersTo(question: Question, bikes: readonly string[]): string[] {
-  const notARide = '--ride no';
-  switch (question) {
-    case 'no-times':
-      return ['--on 2025-05-20T08:00:00Z --minutes 90', notARide];
-    case 'clock-unset':
-    case 'clock-future':
-      return ['--on 2025-05-20T08:00:00Z', notARide];
-    case 'who':
-      return ['--rider RIDER', '--bike BIKE', notARide];
-    case 'which-bike':
-      return [...(bikes.length > 0 ? bikes.map((bike) => `--bike ${bike}`) : ['--bike BIKE']), notARide];
-    default:
-      return ['--ride yes', notARide];
-  }
+async function fileOf(tx: Tx, ride: RideRow): Promise<string> {
+  const readings = await tx.readings.getMany(ride.readingIds);
+  const [arrival] = await tx.files.listArrivals(readings.map((reading) => reading.fileId));
+  return arrival?.name ?? '';
+}
+
+function hoursIfRidden(parts: readonly Part[]): number {
+  const ridden = parts.map((part) => ({
+    ...part,
+    answer: { ...part.answer, ride: { ...part.answer.ride, vehicle: true } },
+  }));
+  return hoursOfSeconds(joinRecordings(ridden.map(recordedOf)).movingS);
 }

@@ -3,6 +3,8 @@ import { ServiceError } from '../../errors.js';
 import { answerTray, type TrayAnswer } from '../../flow/answerTray.js';
 import { listTray, type TrayRow } from '../../flow/listTray.js';
 import { refreshAllDue } from '../../flow/refreshDue.js';
+import { type RideTold, type RideWord, tellRide } from '../../flow/tellRide.js';
+import type { Tx } from '../../ports.js';
 import type { Instant } from '../../units.js';
 import { isoTime } from '../../units.js';
 import {
@@ -25,60 +27,107 @@ interface TrayOptions {
 export function addTray(program: Command): void {
   program
     .command('tray')
-    .description('what waits for a person’s word; with an id, an answer (or a ride moved to another bike)')
+    .description(
+      'what waits for a person’s word; with an id, how that ride stands; with an answer, its answer',
+    )
     .argument('[id]')
-    .option('--bike <id>', 'it was on this bike')
+    .option('--bike <id>', 'it was on this bike; also moves a ride that counts')
     .option('--rider <id>', 'it is this rider’s')
     .option('--ride <yes|no>', 'yes: riding, and a ride of its own; no: not')
     .option('--on <time>', 'when it started', timeArgument)
     .option('--minutes <n>', 'for how long it moved', minutesArgument)
     .action(async (id: string | undefined, options: TrayOptions, command: Command) => {
-      if (id === undefined) return show(command);
-      return answer(command, id, options);
+      const isAnswer = [options.bike, options.rider, options.ride, options.on, options.minutes].some(
+        (value) => value !== undefined,
+      );
+      if (isAnswer && id === undefined)
+        throw new ServiceError('wrong-use', 'answer the tray', 'Say which ride is answered: tray ID ANSWER.');
+      if (id === undefined) await show(command);
+      else if (isAnswer) await answer(command, id, options);
+      else await tell(command, id);
     });
 }
+
+const timeOrNull = (at: Instant | null): string | null => (at === null ? null : isoTime(at));
 
 async function show(command: Command): Promise<void> {
   const { out } = contextOf(command);
   await withStanchion(command, {}, async (stanchion) => {
     const rows = await stanchion.store.read(listTray);
-    for (const { start, ...row } of rows)
-      out.object({ ...row, start: start === null ? null : isoTime(start) });
+    for (const row of rows)
+      out.object({ ...row, start: timeOrNull(row.start), sameAsStart: timeOrNull(row.sameAsStart) });
     if (rows.length === 0) out.line('The tray is empty.');
-    for (const row of rows) out.line(told(row));
+    for (const row of rows) out.line(shown(row));
   });
 }
 
-const told = (row: TrayRow): string =>
-  [
-    `${row.id}  ${row.file}  ${row.start === null ? 'no time' : isoTime(row.start)}  ${row.movingHours.toFixed(2)} h moving${row.rider === null ? '' : `, ${row.rider}`}`,
-    `    ${row.question}`,
-    ...row.answers.map((one) => `      stanchion tray ${row.id} ${one}`),
+function shown(row: TrayRow): string {
+  const both = row.movingHoursWithDoubtful;
+  const hours =
+    both === null
+      ? `${row.movingHours.toFixed(2)} h moving`
+      : `${row.movingHours.toFixed(2)} h moving without that part, ${both.toFixed(2)} h with it`;
+  const other = row.sameAs === null ? '' : ` (The other is ${row.sameAs}, ${timeOrNull(row.sameAsStart)}.)`;
+  const width = Math.max(...row.answers.map((one) => one.option.length));
+  return [
+    `${row.id}  ${row.file}  ${timeOrNull(row.start) ?? 'no time'}  ${hours}${row.rider === null ? '' : `, ${row.rider}`}`,
+    `    ${row.question}${other}`,
+    ...row.answers.map(
+      ({ option, means }) => `      stanchion tray ${row.id} ${option.padEnd(width)}  ${means}`,
+    ),
   ].join('\n');
+}
+
+async function tell(command: Command, id: string): Promise<void> {
+  const { out } = contextOf(command);
+  await withStanchion(command, {}, async (stanchion) => {
+    const told = await stanchion.store.read((tx) => tellRide(tx, id));
+    const said = told.said.map((word) => ({ ...word, at: isoTime(word.at), on: timeOrNull(word.on) }));
+    out.object({ ...told, start: timeOrNull(told.start), said });
+    out.line(standing(told));
+    for (const word of told.said) out.line(`    ${wordText(word)}`);
+  });
+}
+
+function standing({ id, start, movingHours, bike, bikeRule, question, dismissed, rider }: RideTold): string {
+  const state = dismissed ? 'not counted as a ride' : question === null ? 'counts' : `waits: ${question}`;
+  const onBike = bike === null ? 'no bike' : `bike ${bike} (${bikeRule})`;
+  return `${id}  ${timeOrNull(start) ?? 'no time'}  ${movingHours.toFixed(2)} h moving  ${rider ?? 'nobody'}, ${onBike}; ${state}`;
+}
+
+function wordText({ by, at, rider, bike, ride, on, minutes }: RideWord): string {
+  const words = [
+    ...(rider === null ? [] : [`rider ${rider}`]),
+    ...(bike === null ? [] : [`bike ${bike}`]),
+    ...Object.entries(ride ?? {}).map(([question, yes]) => `${question}: ${yes ? 'yes' : 'no'}`),
+    ...(on === null ? [] : [`started ${isoTime(on)}`]),
+    ...(minutes === null ? [] : [`${minutes} minutes`]),
+  ];
+  return `${isoTime(at)}  ${by}: ${words.join(', ')}`;
+}
 
 async function answer(command: Command, id: string, options: TrayOptions): Promise<void> {
   const { out } = contextOf(command);
-  const { ride: said } = options;
-  if (said !== undefined && said !== 'yes' && said !== 'no') {
-    throw new ServiceError('wrong-use', 'answer the tray', '--ride is answered with yes or no.');
-  }
   await withStanchion(command, {}, async (stanchion) => {
-    const ride = await stanchion.store.write(async (tx) => {
-      const given: TrayAnswer = {
-        ...(options.bike === undefined ? {} : { bikeId: await getByHandle(tx, 'bike', options.bike) }),
-        ...(options.rider === undefined ? {} : { riderId: await getByHandle(tx, 'rider', options.rider) }),
-        ...(said === undefined ? {} : { ride: said === 'yes' }),
-        ...(options.on === undefined ? {} : { on: options.on }),
-        ...(options.minutes === undefined ? {} : { minutes: options.minutes }),
-      };
-      return answerTray(tx, id, given, { by: BY_COMMAND, at: stanchion.clock.now() });
-    });
+    const ride = await stanchion.store.write(async (tx) =>
+      answerTray(tx, id, await answerOf(tx, options), { by: BY_COMMAND, at: stanchion.clock.now() }),
+    );
     await refreshAllDue(stanchion);
     out.object({ did: 'answer', ids: [ride.id], problems: [] });
-    if (ride.dismissed) out.line('Kept, and not counted as a ride.');
-    else
-      out.line(
-        ride.question === null ? 'It counts now.' : `Still open: ${ride.question}. See stanchion tray.`,
-      );
+    const told = await stanchion.store.read((tx) => tellRide(tx, ride.id));
+    out.line(standing(told));
+    if (!ride.dismissed && ride.question !== null) out.line('It still waits for a word: stanchion tray.');
   });
+}
+
+async function answerOf(tx: Tx, { bike, rider, ride, on, minutes }: TrayOptions): Promise<TrayAnswer> {
+  if (ride !== undefined && ride !== 'yes' && ride !== 'no')
+    throw new ServiceError('wrong-use', 'answer the tray', '--ride is answered with yes or no.');
+  return {
+    ...(bike === undefined ? {} : { bikeId: await getByHandle(tx, 'bike', bike) }),
+    ...(rider === undefined ? {} : { riderId: await getByHandle(tx, 'rider', rider) }),
+    ...(ride === undefined ? {} : { ride: ride === 'yes' }),
+    ...(on === undefined ? {} : { on }),
+    ...(minutes === undefined ? {} : { minutes }),
+  };
 }
