@@ -1,5 +1,15 @@
 import { randomBytes } from 'node:crypto';
-import { closeSync, existsSync, fsyncSync, linkSync, openSync, renameSync, rmSync, statSync } from 'node:fs';
+import {
+  closeSync,
+  existsSync,
+  fsyncSync,
+  linkSync,
+  openSync,
+  readSync,
+  renameSync,
+  rmSync,
+  statSync,
+} from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import SQLite from 'better-sqlite3';
 import { ServiceError } from '../errors.js';
@@ -20,9 +30,9 @@ export async function backupStore(path: string, file: string, verify: Verify, no
     throw new ServiceError('wrong-use', 'back up', 'The backup must be another file than the store.');
   const part = partBeside(file);
   try {
-    copyDatabase(path, part);
+    copyDatabase(path, part, false);
     await verifyAt(part, verify, now);
-    syncFile(part);
+    makeOneFile(part);
     renameSync(part, file);
     syncFile(dirname(resolve(file)));
     return statSync(file).size;
@@ -47,9 +57,9 @@ export async function restoreStore(
   if (!existsSync(file)) throw new ServiceError('not-found', 'restore', `There is no file ${file}.`);
   const part = partBeside(path);
   try {
-    copyDatabase(file, part);
+    copyDatabase(file, part, true);
     await verifyAt(part, verify, now);
-    syncFile(part);
+    makeOneFile(part);
     const aside = existsSync(path) ? setAside(path, now) : null;
     renameSync(part, path);
     syncFile(dirname(resolve(path)));
@@ -64,8 +74,9 @@ export async function restoreStore(
 const partBeside = (file: string): string =>
   join(dirname(resolve(file)), `.${basename(file)}.${randomBytes(4).toString('hex')}.part`);
 
-function copyDatabase(from: string, to: string): void {
-  const database = new SQLite(from, { readonly: true, fileMustExist: true });
+function copyDatabase(from: string, to: string, readonly: boolean): void {
+  // Closing a connection that may write takes the journal's files away; a backup may lie where nothing can be written.
+  const database = new SQLite(from, { readonly, fileMustExist: true });
   try {
     database.prepare('VACUUM INTO ?').run(to);
   } finally {
@@ -91,6 +102,17 @@ async function verifyAt(part: string, verify: Verify, now: Instant): Promise<voi
   }
 }
 
+/** Makes of a store that was opened one file again, with no journal beside it, and puts it on disk. */
+function makeOneFile(part: string): void {
+  const database = new SQLite(part);
+  try {
+    database.pragma('journal_mode = DELETE');
+  } finally {
+    database.close();
+  }
+  syncFile(part);
+}
+
 /** Keeps the store under another name while its own goes on to point at it, so that there is one at every moment. */
 function setAside(path: string, now: Instant): string {
   closeAlone(path);
@@ -104,6 +126,7 @@ function setAside(path: string, now: Instant): string {
 
 /** Errors: `refused` while another program has the store open. A broken one cannot be opened and is nobody's. */
 function closeAlone(path: string): void {
+  if (!isDatabase(path)) return;
   try {
     const database = new SQLite(path, { timeout: 1000 });
     try {
@@ -121,6 +144,20 @@ function closeAlone(path: string): void {
       cause,
     });
   }
+}
+
+/** Source: sqlite.org/fileformat.html 1.3.1. */
+const MAGIC = 'SQLite format 3\0';
+
+function isDatabase(path: string): boolean {
+  const head = Buffer.alloc(MAGIC.length);
+  const file = openSync(path, 'r');
+  try {
+    readSync(file, head, 0, MAGIC.length, 0);
+  } finally {
+    closeSync(file);
+  }
+  return head.toString('latin1') === MAGIC;
 }
 
 function syncFile(path: string): void {

@@ -22,7 +22,7 @@ const KEYS: Readonly<Record<Copied, readonly string[]>> = {
 /** Said once and for all; of the others, what is there already is the later word. */
 const UNCHANGING: readonly Copied[] = ['fact', 'handle', 'file', 'arrival', 'reading'];
 /** What belongs to a store and not to the ledger. */
-const OWN = ['workshop_id', 'seq', 'subject_id', 'object_id'];
+const OWN = ['workshop_id', 'subject_id', 'object_id'];
 const ROWS_AT_ONCE = 100;
 
 export function copyTable(scope: Scope): CopyTable {

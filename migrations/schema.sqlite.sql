@@ -1,0 +1,269 @@
+CREATE TABLE "account" ("workshop_id" text not null references "workshop" ("id"),
+  "id" text primary key,
+  "name" text not null unique,
+  "password_hash" text not null,
+  "role" text not null);
+
+CREATE TABLE "arrival" ("workshop_id" text not null references "workshop" ("id"),
+  "id" text primary key,
+  "file_id" text not null references "file" ("id"),
+  "name" text not null,
+  "rider_id" text,
+  "bike_id" text,
+  "rule" text,
+  "arrived_at_ms" bigint not null,
+  "after_fact" integer not null);
+
+CREATE INDEX "arrival_by_file_id" on "arrival" ("workshop_id",
+  "file_id");
+
+CREATE TABLE "contact" ("workshop_id" text not null references "workshop" ("id"),
+  "rider_id" text primary key,
+  "name" text not null,
+  "email" text,
+  "address_id" text not null,
+  "phone" text,
+  "language" text not null,
+  "confirmed_at_ms" bigint,
+  "unsubscribed_at_ms" bigint,
+  "refused_at_ms" bigint,
+  "link_epoch" integer default 0 not null);
+
+CREATE TRIGGER fact_no_delete BEFORE DELETE ON fact BEGIN SELECT RAISE(ABORT, 'fact is append-only'); END;
+
+CREATE TRIGGER fact_no_update BEFORE UPDATE ON fact BEGIN SELECT RAISE(ABORT, 'fact is append-only'); END;
+
+CREATE TABLE "fact" ("workshop_id" text not null references "workshop" ("id"),
+  "seq" integer primary key autoincrement,
+  "id" text not null unique,
+  "entity_id" text not null,
+  "kind" text not null,
+  "subject_id" text not null,
+  "object_id" text,
+  "body" text not null,
+  "replaces_id" text unique references "fact" ("id"),
+  "is_void" integer default 0 not null,
+  "recorded_at_ms" bigint not null,
+  "since_ms" bigint not null,
+  "recorded_by" text not null,
+  "why" text);
+
+CREATE INDEX "fact_by_entity_id" on "fact" ("workshop_id",
+  "entity_id");
+
+CREATE INDEX "fact_by_kind_object_id" on "fact" ("workshop_id",
+  "kind",
+  "object_id");
+
+CREATE INDEX "fact_by_kind_subject_id" on "fact" ("workshop_id",
+  "kind",
+  "subject_id");
+
+CREATE INDEX "fact_by_subject_id" on "fact" ("workshop_id",
+  "subject_id");
+
+CREATE TABLE "file" ("workshop_id" text not null references "workshop" ("id"),
+  "id" text primary key,
+  "sha256" text not null,
+  "bytes" bigint not null,
+  "rider_id" text,
+  "outcome" text not null,
+  "code" text,
+  "reason" text);
+
+CREATE INDEX "file_by_sha256" on "file" ("workshop_id",
+  "sha256");
+
+CREATE TABLE "handle" ("workshop_id" text not null references "workshop" ("id"),
+  "kind" text not null,
+  "handle" text not null,
+  "entity_id" text not null,
+  constraint "handle_pk" primary key ("workshop_id",
+  "kind",
+  "handle"));
+
+CREATE TABLE "inbox_file" ("workshop_id" text not null references "workshop" ("id"),
+  "path" text not null,
+  "bytes" bigint not null,
+  "modified_ms" bigint not null,
+  "stamp" text not null,
+  "seen_at_ms" bigint not null,
+  "settled" integer not null,
+  "outcome" text,
+  "code" text,
+  "reason" text,
+  constraint "inbox_file_pk" primary key ("workshop_id",
+  "path"));
+
+CREATE TABLE "kysely_migration" ("name" varchar(255) not null primary key,
+  "timestamp" varchar(255) not null);
+
+CREATE TABLE "kysely_migration_lock" ("id" varchar(255) not null primary key,
+  "is_locked" integer default 0 not null);
+
+CREATE TABLE "later" ("workshop_id" text not null references "workshop" ("id"),
+  "unit_id" text not null,
+  "rider_id" text not null,
+  "said_at_ms" bigint not null,
+  "until" text not null,
+  constraint "later_pk" primary key ("workshop_id",
+  "unit_id"));
+
+CREATE TABLE "lead" ("workshop_id" text not null references "workshop" ("id"),
+  "id" text primary key,
+  "unit_id" text not null,
+  "rider_id" text,
+  "service_kind" text not null,
+  "wanted_kind" text not null,
+  "period_id" text not null,
+  "period_start" text,
+  "state" text not null,
+  "day" text,
+  "bench_minutes" integer not null,
+  "made_at_ms" bigint not null,
+  "changed_at_ms" bigint not null,
+  "changed_by" text not null,
+  "calendar_uid" text not null,
+  "calendar_sequence" integer default 0 not null);
+
+CREATE INDEX "lead_by_state_day" on "lead" ("workshop_id",
+  "state",
+  "day");
+
+CREATE UNIQUE INDEX "lead_once" on "lead" ("workshop_id",
+  "unit_id") where state in ('open', 'asked-for', 'booked');
+
+CREATE TABLE "mail" ("workshop_id" text not null references "workshop" ("id"),
+  "id" text primary key,
+  "message_id" text not null unique,
+  "kind" text not null,
+  "recipient" text not null,
+  "day" text not null,
+  "cause" text not null,
+  "send_at_ms" bigint not null,
+  "state" text not null,
+  "queued_at_ms" bigint not null,
+  "tries" integer not null,
+  "next_try_at_ms" bigint not null,
+  "settled_at_ms" bigint,
+  "written" text,
+  "told" integer,
+  "answer" text);
+
+CREATE INDEX "mail_by_state_next_try_at_ms" on "mail" ("workshop_id",
+  "state",
+  "next_try_at_ms");
+
+CREATE TABLE "notice" ("workshop_id" text not null references "workshop" ("id"),
+  "id" text primary key,
+  "key" text not null,
+  "recipient" text not null,
+  "unit_id" text,
+  "service_kind" text,
+  "period_id" text,
+  "state" text,
+  "occasion" text not null,
+  "cause" text not null,
+  "mail_id" text not null references "mail" ("id"),
+  "decided_at_ms" bigint not null,
+  "withdrawn_at_ms" bigint,
+  "lapsed_at_ms" bigint,
+  "keeps_place" integer not null);
+
+CREATE INDEX "notice_by_mail_id" on "notice" ("mail_id");
+
+CREATE UNIQUE INDEX "notice_once" on "notice" ("workshop_id",
+  "key") where "keeps_place" = 1;
+
+CREATE TRIGGER reading_no_delete BEFORE DELETE ON reading BEGIN SELECT RAISE(ABORT, 'reading is append-only'); END;
+
+CREATE TRIGGER reading_no_update BEFORE UPDATE ON reading BEGIN SELECT RAISE(ABORT, 'reading is append-only'); END;
+
+CREATE TABLE "reading" ("workshop_id" text not null references "workshop" ("id"),
+  "id" text primary key,
+  "file_id" text not null references "file" ("id"),
+  "part" integer not null,
+  "body" text not null,
+  constraint "reading_part" unique ("file_id",
+  "part"));
+
+CREATE TRIGGER reading_sensor_no_delete BEFORE DELETE ON reading_sensor BEGIN SELECT RAISE(ABORT, 'reading_sensor is append-only'); END;
+
+CREATE TRIGGER reading_sensor_no_update BEFORE UPDATE ON reading_sensor BEGIN SELECT RAISE(ABORT, 'reading_sensor is append-only'); END;
+
+CREATE TABLE "reading_sensor" ("workshop_id" text not null references "workshop" ("id"),
+  "reading_id" text not null references "reading" ("id"),
+  "sensor_id" text not null,
+  constraint "reading_sensor_pk" primary key ("reading_id",
+  "sensor_id"));
+
+CREATE INDEX "reading_sensor_by_sensor_id" on "reading_sensor" ("workshop_id",
+  "sensor_id");
+
+CREATE TABLE "ride" ("workshop_id" text not null references "workshop" ("id"),
+  "id" text primary key,
+  "source" text not null,
+  "rider_id" text,
+  "bike_id" text,
+  "started_at_ms" bigint,
+  "ended_at_ms" bigint,
+  "moving_s" integer not null,
+  "terrain_ms" bigint not null,
+  "counts" integer not null,
+  "question" text,
+  "body" text not null);
+
+CREATE INDEX "ride_by_bike_id_started_at_ms" on "ride" ("workshop_id",
+  "bike_id",
+  "started_at_ms");
+
+CREATE INDEX "ride_by_question" on "ride" ("workshop_id",
+  "question");
+
+CREATE INDEX "ride_by_rider_id_started_at_ms" on "ride" ("workshop_id",
+  "rider_id",
+  "started_at_ms");
+
+CREATE TABLE "ride_reading" ("workshop_id" text not null references "workshop" ("id"),
+  "reading_id" text primary key,
+  "ride_id" text not null references "ride" ("id") on delete cascade,
+  "rider_id" text,
+  "bike_id" text,
+  "started_at_ms" bigint,
+  "ended_at_ms" bigint,
+  "named_bike_id" text);
+
+CREATE INDEX "ride_reading_by_bike_id_started_at_ms" on "ride_reading" ("workshop_id",
+  "bike_id",
+  "started_at_ms");
+
+CREATE INDEX "ride_reading_by_ride_id" on "ride_reading" ("ride_id");
+
+CREATE INDEX "ride_reading_by_rider_id_started_at_ms" on "ride_reading" ("workshop_id",
+  "rider_id",
+  "started_at_ms");
+
+CREATE TABLE "session" ("workshop_id" text not null references "workshop" ("id"),
+  "token_hash" text primary key,
+  "account_id" text not null references "account" ("id"),
+  "created_at_ms" bigint not null,
+  "expires_at_ms" bigint not null);
+
+CREATE TABLE "standing" ("workshop_id" text not null references "workshop" ("id"),
+  "unit_id" text not null,
+  "service_kind" text not null,
+  "state" text not null,
+  "likely_p50" text,
+  "as_of_ms" bigint not null,
+  "stale" integer not null,
+  "body" text not null,
+  constraint "standing_pk" primary key ("unit_id",
+  "service_kind"));
+
+CREATE INDEX "standing_by_stale_as_of_ms" on "standing" ("workshop_id",
+  "stale",
+  "as_of_ms");
+
+CREATE TABLE "workshop" ("id" text primary key,
+  "created_at_ms" bigint not null,
+  "feed_epoch" integer default 0 not null);

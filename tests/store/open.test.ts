@@ -1,0 +1,33 @@
+import { join } from 'node:path';
+import SQLite from 'better-sqlite3';
+import { expect, test } from 'vitest';
+import { openStore } from '../../src/store/open.js';
+import { instant } from '../../src/units.js';
+import { scratchFolder } from '../fixtures/program.js';
+
+const NOW = instant(0);
+
+test('a store that a newer program made is refused with what to do, and is left as it is', async () => {
+  const path = join(scratchFolder(), 'stanchion.db');
+  await (await openStore(path, NOW)).close();
+  const database = new SQLite(path);
+  database
+    .prepare('INSERT INTO kysely_migration (name, timestamp) VALUES (?, ?)')
+    .run('9999_make_something_new', new Date(0).toISOString());
+  database.close();
+  await expect(openStore(path, NOW)).rejects.toMatchObject({
+    code: 'store-failed',
+    hint: expect.stringMatching(/newer Stanchion: update this program, or restore a backup/),
+  });
+  const after = new SQLite(path, { readonly: true });
+  expect(after.prepare('SELECT count(*) AS n FROM workshop').get()).toEqual({ n: 1 });
+  after.close();
+});
+
+test('what is no database is refused, naming it', async () => {
+  const folder = scratchFolder();
+  await expect(openStore(folder, NOW)).rejects.toMatchObject({
+    code: 'store-failed',
+    message: expect.stringContaining(folder),
+  });
+});
