@@ -24,14 +24,14 @@ interface Period {
 const periodOf = (fork: number, index: number): Period => {
   const random = seeded(`hire fork ${fork} ${index}`);
   const ground = GROUNDS[Math.floor(random.between(0, GROUNDS.length))]!;
-  const hours = Math.round(random.between(16, 48));
+  const hours = Math.round(random.between(10, 24));
   const terrainHours = hours * WEIGHT[ground];
-  const darkAt = random.between(30, 75);
+  const darkAt = random.between(15, 38);
   return {
     servicedDaysAgo: LAST_DAYS_AGO + APART * (SERVICES - 1 - index),
     hours,
     ground,
-    rings: terrainHours >= darkAt ? 'dark' : terrainHours < 25 ? 'pale' : 'honey',
+    rings: terrainHours >= darkAt ? 'dark' : terrainHours < 12 ? 'pale' : 'honey',
   };
 };
 

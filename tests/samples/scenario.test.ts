@@ -4,6 +4,7 @@ import { SaxesParser } from 'saxes';
 import { describe, expect, it } from 'vitest';
 import { makeScenario } from '../../samples/scenario.js';
 import { type PlannedRide, seasonOf } from '../../samples/season.js';
+import { LEAST_DARK, LEAST_SERVICES } from '../../src/core/findingsTeach.js';
 import { LIMITS, STATES } from '../../src/core/tokens.js';
 
 const TODAY = '2025-06-20';
@@ -141,6 +142,16 @@ describe('the document', () => {
         expect(a.to !== null ? a.to <= b.from : b.to !== null && b.to <= a.from).toBe(true);
       }
     }
+  });
+
+  it('has a race on a Saturday some three weeks off, and findings enough to learn from', () => {
+    const [race] = document.races;
+    expect(new Date(`${race!.on}T00:00:00Z`).getUTCDay()).toBe(6);
+    const ahead = (Date.parse(race!.on) - Date.parse(TODAY)) / 86_400_000;
+    expect([ahead >= 19, ahead <= 25]).toEqual([true, true]);
+    const rings = document.services.flatMap((service) => service.findings?.foamRings ?? []);
+    expect(rings.length).toBeGreaterThanOrEqual(LEAST_SERVICES);
+    expect(rings.filter((one) => one === 'dark').length).toBeGreaterThanOrEqual(LEAST_DARK);
   });
 
   it('writes to nobody real', () => {
