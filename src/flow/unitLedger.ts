@@ -27,7 +27,8 @@ export function fittingOf(fact: Fact<'fitting'>, zone: string): Fitting {
   return { id: fact.entityId, unitId, bikeId, from: start, to: to === null ? null : momentOf(to, zone) };
 }
 
-export function serviceOf(fact: Fact<'service'>): Service {
+/** Shape: `place` is that among the unit's services in order of entry, which a correction does not change. */
+function serviceOf(fact: Fact<'service'>, place: number): Service {
   const { unitId, serviceKind, on, restarts, elsewhere }: ServiceFact = fact.body;
   return {
     id: fact.entityId,
@@ -37,7 +38,7 @@ export function serviceOf(fact: Fact<'service'>): Service {
     restarts,
     elsewhere,
     recordedAt: fact.since,
-    seq: fact.seq,
+    seq: place,
   };
 }
 
