@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { attribute, bikeOfSensor } from '../../src/core/attribution.js';
+import { attribute, bikeByWord, bikeOfSensor } from '../../src/core/attribution.js';
 import { instant } from '../../src/units.js';
 import { at, bikeOf, knowledge, saidAt } from '../fixtures/readings.js';
 
@@ -139,4 +139,75 @@ describe('a new bike leaves old rides alone', () => {
     const known = knowledge([{ bike: bikeOf('b1'), since: later, suspendedSince: later }]);
     expect(attribute(said, known)).toMatchObject({ bikeId: 'b1', bikeRule: 'only-suspended' });
   });
+
+  it('also when both came in one moment, by their order', () => {
+    const moment = '2025-07-01T00:00:00Z';
+    const known = knowledge([
+      { bike: bikeOf('b1') },
+      { bike: bikeOf('b2'), since: saidAt(moment, 8), suspendedSince: saidAt(moment, 9) },
+    ]);
+    expect(attribute({ ...said, arrived: saidAt(moment, 7) }, known).bikeId).toBe('b1');
+    expect(attribute({ ...said, arrived: saidAt(moment, 9) }, known).bikeId).toBeNull();
+  });
+
+  it('bikes entered together are known together', () => {
+    const both = [
+      {
+        bike: bikeOf('b1'),
+        since: saidAt('2025-08-01T00:00:00Z', 1),
+        suspendedSince: saidAt('2025-08-01T00:00:00Z', 2),
+      },
+      {
+        bike: bikeOf('b2'),
+        since: saidAt('2025-08-01T00:00:00Z', 3),
+        suspendedSince: saidAt('2025-08-01T00:00:00Z', 4),
+      },
+    ];
+    expect(attribute(said, knowledge(both)).bikeId).toBeNull();
+    const next = {
+      bike: bikeOf('b3'),
+      since: saidAt('2025-09-01T00:00:00Z'),
+      suspendedSince: saidAt('2025-09-01T00:00:00Z'),
+    };
+    expect(attribute(said, knowledge([both[0]!, next])).bikeId).toBe('b1');
+  });
+});
+
+describe('words that were said when a file was handed over', () => {
+  const folder = (bikeId: string | null) => ({ bikeId, rule: 'subfolder' as const });
+  const chosen = (bikeId: string) => ({ bikeId, rule: 'chosen' as const });
+
+  it('chosen at the upload comes before a folder, and a bike before a folder that is none', () => {
+    expect(bikeByWord([folder('b1'), chosen('b2')])).toEqual(chosen('b2'));
+    expect(bikeByWord([folder(null), folder('b1')])).toEqual(folder('b1'));
+    expect(bikeByWord([])).toBeNull();
+  });
+
+  it('two bikes’ folders contradict each other, and nothing weaker decides', () => {
+    const taught = {
+      'speed:1': [confirmed('b1', '2025-06-01T09:00:00Z'), confirmed('b1', '2025-06-02T09:00:00Z')],
+    };
+    const known = knowledge([{ bike: bikeOf('b1') }], taught);
+    const torn = { ...said, sensors: [speed], named: [folder('b1'), folder('b2')] };
+    expect(attribute(torn, known)).toMatchObject({ riderId: 'r1', bikeId: null, bikeRule: null });
+  });
+
+  it('a folder that is no bike we know leaves it to a sensor, and never to the only bike', () => {
+    const strange = { ...said, named: [folder(null)] };
+    expect(attribute(strange, knowledge()).bikeId).toBeNull();
+    const taught = {
+      'speed:1': [confirmed('b1', '2025-06-01T09:00:00Z'), confirmed('b1', '2025-06-02T09:00:00Z')],
+    };
+    expect(attribute({ ...strange, sensors: [speed] }, knowledge(undefined, taught))).toMatchObject({
+      bikeId: 'b1',
+      bikeRule: 'sensor',
+    });
+  });
+});
+
+it('two recorders on one ride teach a sensor once', () => {
+  const first = confirmed('b1', '2025-06-01T09:00:00Z');
+  const twin = confirmed('b1', '2025-06-01T09:05:00Z');
+  expect(bikeOfSensor([first, twin], START)).toBeNull();
+  expect(bikeOfSensor([first, twin, confirmed('b1', '2025-06-02T09:00:00Z')], START)).toBe('b1');
 });
