@@ -1,5 +1,5 @@
 import { readFile } from 'node:fs/promises';
-import { parse } from 'csv-parse/sync';
+import { CsvError, parse } from 'csv-parse/sync';
 import type { ImportDocument } from '../flow/importDocument.js';
 import { type Problem, problem } from '../problems.js';
 import { columnsOf, DOCUMENT_KINDS, type DocumentKind, readDocument, type Wrong } from './importSchema.js';
@@ -87,8 +87,7 @@ export async function readCsvImport(kind: string, file: string): Promise<ReadImp
     const delimiter = delimiterOf(text);
     lines = parse(text, { bom: true, relax_column_count: true, delimiter });
   } catch (error) {
-    if (!(error instanceof Error) || !('code' in error) || !String(error.code).startsWith('CSV_'))
-      throw error;
+    if (!(error instanceof CsvError)) throw error;
     return refused('not-csv', `This is no CSV file: ${error.message}.`, file);
   }
   const [head = [], ...body] = lines;

@@ -13,6 +13,8 @@ export type NoteCode =
   | 'elevation-malformed'
   | 'elevation-out-of-range'
   | 'speed-malformed'
+  | 'speed-out-of-range'
+  | 'distance-out-of-range'
   | 'speed-and-distance-packed'
   | 'spans-reordered'
   | 'tracks-joined'

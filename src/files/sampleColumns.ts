@@ -4,6 +4,9 @@ import type { NoteCounter } from './noteCounter.js';
 /** No ground outside these lies under a bicycle; a FIT file's lowest number, -500 m, is a sensor that says nothing. */
 const LOWEST_M = -500;
 const HIGHEST_M = 10_000;
+/** Far beyond any counter in any unit of its own: a field whose type holds everything can say anything. */
+const FASTEST_MPS = 100_000;
+const FARTHEST_M = 10_000_000_000;
 
 /** Columns that grow while a file is read, so that no sample is ever an object of its own. */
 export class SampleColumns {
@@ -34,8 +37,8 @@ export class SampleColumns {
     lats[i] = lat;
     lons[i] = lon;
     eles[i] = this.#elevation(eleM);
-    dists[i] = distM;
-    speeds[i] = speedMps;
+    dists[i] = this.#atLeastZero(distM, FARTHEST_M, 'distance-out-of-range');
+    speeds[i] = this.#atLeastZero(speedMps, FASTEST_MPS, 'speed-out-of-range');
     this.#count += 1;
   }
 
@@ -68,6 +71,12 @@ export class SampleColumns {
   #elevation(eleM: number): number {
     if (eleM > LOWEST_M && eleM < HIGHEST_M) return eleM;
     if (!Number.isNaN(eleM)) this.#notes.add('elevation-out-of-range');
+    return Number.NaN;
+  }
+
+  #atLeastZero(value: number, below: number, code: 'distance-out-of-range' | 'speed-out-of-range'): number {
+    if (value >= 0 && value < below) return value;
+    if (!Number.isNaN(value)) this.#notes.add(code);
     return Number.NaN;
   }
 

@@ -31,6 +31,19 @@ describe('SampleColumns', () => {
     expect(notes.list()).toEqual([{ code: 'elevation-out-of-range', count: 2 }]);
   });
 
+  it('takes a speed or distance below zero or beyond all measure as missing, and counts it', () => {
+    const notes = new NoteCounter();
+    const columns = new SampleColumns(notes);
+    for (const value of [-1, 0, 12, 1e36, Number.NaN]) columns.push(0, 0, 0, 0, value, value);
+    const { distM, speedMps } = columns.samples();
+    expect([...distM]).toEqual([Number.NaN, 0, 12, Number.NaN, Number.NaN]);
+    expect([...speedMps]).toEqual([...distM]);
+    expect(notes.list()).toEqual([
+      { code: 'distance-out-of-range', count: 2 },
+      { code: 'speed-out-of-range', count: 2 },
+    ]);
+  });
+
   it('slices a stretch', () => {
     const part = sliceSamples(filled(10).samples(), 3, 6);
     expect(part.count).toBe(3);

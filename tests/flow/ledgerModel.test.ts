@@ -274,6 +274,7 @@ class History {
         bikeId,
         rule: bike ? 'chosen' : null,
         at: NOW,
+        afterFact: 0,
       });
       readingId = (await tx.readings.add(file.id, 0, plainReading(ride.start, ride.movingS))).id;
       await settleReadings(tx, [readingId], NOW);

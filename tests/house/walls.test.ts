@@ -61,7 +61,6 @@ const PACKAGE_ROOMS: Readonly<Record<string, readonly string[]>> = {
   'd3-array': ['web'],
   'd3-scale': ['web'],
   'd3-shape': ['web'],
-  'd3-time': ['web'],
   'node-cron': ['main'],
   pino: ['log'],
   commander: ['cli'],

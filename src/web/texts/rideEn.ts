@@ -111,6 +111,8 @@ export const rideEn = {
     'spans-reordered': 'The parts of the file stood in the wrong order and were put right',
     'speed-and-distance-packed': 'Speed and distance were written in packed form and were unpacked',
     'speed-malformed': 'Speeds that are no numbers were dropped',
+    'speed-out-of-range': 'Speeds beyond any on earth were dropped',
+    'distance-out-of-range': 'Distances beyond any on earth were dropped',
     'speed-unit': 'The speed was written in another unit and was put right',
     'speed-unsound': 'The speed disagreed with the distance and was not used',
     'summary-unreadable': 'What the recorder summed up could not be read; it is not needed',

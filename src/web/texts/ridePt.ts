@@ -123,6 +123,8 @@ export const ridePt: typeof rideEn = {
     'spans-reordered': 'As partes do ficheiro estavam fora de ordem e foram ordenadas',
     'speed-and-distance-packed': 'Velocidade e distância estavam em forma compacta e foram desdobradas',
     'speed-malformed': 'Velocidades que não são números foram retiradas',
+    'speed-out-of-range': 'Velocidades que não há na terra foram retiradas',
+    'distance-out-of-range': 'Distâncias que não há na terra foram retiradas',
     'speed-unit': 'A velocidade estava noutra unidade e foi corrigida',
     'speed-unsound': 'A velocidade não batia certo com a distância e não se usou',
     'summary-unreadable': 'O resumo do gravador não se pôde ler; não faz falta',
