@@ -1,20 +1,37 @@
 import { createHmac, randomBytes, timingSafeEqual } from 'node:crypto';
-import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { existsSync, linkSync, mkdirSync, readFileSync, unlinkSync, writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { ServiceError } from './errors.js';
 
-/** Returns the secret that signs links: the setting's, else one made once in the data folder, readable by its owner only. */
+const SECRET_BYTES = 32;
+
+/**
+ * Returns the secret that signs links: the setting's, else one made once in the data folder, readable by its owner
+ * only. Errors: `disk-failed` where what is kept there is no secret.
+ */
 export function openSecret(dataFolder: string, set: string | null): Uint8Array {
   if (set !== null) return Buffer.from(set, 'utf8');
   const path = join(dataFolder, 'secret');
+  if (!existsSync(path)) makeSecret(path);
+  const secret = Buffer.from(readFileSync(path, 'utf8').trim(), 'hex');
+  if (secret.length === SECRET_BYTES) return secret;
+  throw new ServiceError('disk-failed', 'read the secret', `The file ${path} is damaged.`, {
+    hint: 'Restore it from a backup, or remove it: another is made, and links sent until now no longer work.',
+  });
+}
+
+/** Of several processes that start at once, one makes it: it comes under its name whole, or not at all. */
+function makeSecret(path: string): void {
+  mkdirSync(dirname(path), { recursive: true });
+  const draft = `${path}.${randomBytes(8).toString('hex')}`;
+  writeFileSync(draft, `${randomBytes(SECRET_BYTES).toString('hex')}\n`, { mode: 0o600, flag: 'wx' });
   try {
-    return Buffer.from(readFileSync(path, 'utf8').trim(), 'hex');
+    linkSync(draft, path);
   } catch (error) {
-    if ((error as NodeJS.ErrnoException).code !== 'ENOENT') throw error;
+    if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
+  } finally {
+    unlinkSync(draft);
   }
-  mkdirSync(dataFolder, { recursive: true });
-  const secret = randomBytes(32);
-  writeFileSync(path, `${secret.toString('hex')}\n`, { mode: 0o600, flag: 'wx' });
-  return secret;
 }
 
 /** Source: RFC 2104 and FIPS 180-4; RFC 4231 has test vectors. */
