@@ -1,7 +1,7 @@
 import { SaxesParser, type SaxesTagNS } from 'saxes';
 import { dateTimeOf, decimalOf } from './gpxValues.js';
 import type { NoteCounter } from './noteCounter.js';
-import type { SampleColumns } from './sampleColumns.js';
+import { type SampleColumns, TooManySamples } from './sampleColumns.js';
 
 const DEEPEST = 64;
 /** Nothing in a sound file is longer: a name, a comment, a track point without its end. Units: characters. */
@@ -70,7 +70,7 @@ export class GpxTrackReader {
     this.#parser.on('doctype', () => stop('entities'));
   }
 
-  /** Returns why reading stopped, or null at the end of the file. */
+  /** Returns why reading stopped, or null at the end of the file. Errors: TooManySamples. */
   readAll(chunks: Iterable<string>): Stopped | null {
     try {
       for (const chunk of chunks) {
@@ -81,6 +81,7 @@ export class GpxTrackReader {
       this.#parser.close();
       return null;
     } catch (error) {
+      if (error instanceof TooManySamples) throw error;
       if (error instanceof StopReading) return { why: error.why };
       return {
         why: error instanceof Error && error.message.includes('undefined entity') ? 'entities' : 'broken',

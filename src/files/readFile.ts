@@ -2,6 +2,7 @@ import type { FileContent } from '../ports.js';
 import { setAside } from './fileContent.js';
 import { readFit } from './readFit.js';
 import { ENTITIES_MESSAGE, readGpx } from './readGpx.js';
+import { MOST_SAMPLES, TooManySamples } from './sampleColumns.js';
 import { formatOf } from './sniff.js';
 
 /** No ride file comes near it; a day of samples each second is a few million bytes. Units: bytes. */
@@ -10,6 +11,17 @@ export const LARGEST_FILE_BYTES = 256 * 1024 * 1024;
 /** Returns what a ride file holds, by its content and never by its name. */
 export function readContent(bytes: Uint8Array, source: string, largest = LARGEST_FILE_BYTES): FileContent {
   if (bytes.length > largest) return setAside('too-large', tooLargeMessage(largest), source);
+  try {
+    return contentOf(bytes, source);
+  } catch (error) {
+    if (error instanceof TooManySamples) return setAside('too-large', TOO_MANY, source);
+    throw error;
+  }
+}
+
+const TOO_MANY = `It holds more than ${MOST_SAMPLES / 1_000_000} million points, which no ride does. Export the ride again.`;
+
+function contentOf(bytes: Uint8Array, source: string): FileContent {
   switch (formatOf(bytes)) {
     case 'fit':
       return readFit(bytes, source);

@@ -8,14 +8,22 @@ const HIGHEST_M = 10_000;
 const FASTEST_MPS = 100_000;
 const FARTHEST_M = 10_000_000_000;
 
+/** 23 days of a point each second; a file of bytes that each stand for a point would fill the memory. */
+export const MOST_SAMPLES = 2_000_000;
+
+/** Thrown and caught in this folder alone: the file holds more points than any ride has. */
+export class TooManySamples extends Error {}
+
 /** Columns that grow while a file is read, so that no sample is ever an object of its own. */
 export class SampleColumns {
   #count = 0;
   #columns: Float64Array[] = Array.from({ length: 6 }, () => new Float64Array(1024));
   readonly #notes: NoteCounter;
+  readonly #most: number;
 
-  constructor(notes: NoteCounter) {
+  constructor(notes: NoteCounter, most = MOST_SAMPLES) {
     this.#notes = notes;
+    this.#most = most;
   }
 
   get count(): number {
@@ -23,6 +31,7 @@ export class SampleColumns {
   }
 
   push(timeMs: number, lat: number, lon: number, eleM: number, distM: number, speedMps: number): void {
+    if (this.#count === this.#most) throw new TooManySamples();
     if (this.#count === this.#columns[0]!.length) this.#grow();
     const i = this.#count;
     const [times, lats, lons, eles, dists, speeds] = this.#columns as [

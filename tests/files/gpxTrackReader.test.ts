@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { GpxTrackReader } from '../../src/files/gpxTrackReader.js';
 import { NoteCounter } from '../../src/files/noteCounter.js';
-import { SampleColumns } from '../../src/files/sampleColumns.js';
+import { SampleColumns, TooManySamples } from '../../src/files/sampleColumns.js';
 import { gpxText, straightTrack } from '../fixtures/gpxFile.js';
 
 function read(chunks: Iterable<string>) {
@@ -56,5 +56,11 @@ describe('GpxTrackReader', () => {
     expect(read(['<gpx>&x;'])).toMatchObject({ why: 'entities' });
     expect(read(['<gpx>', '<a>'.repeat(70)])).toMatchObject({ why: 'nested' });
     expect(read(['<gpx>', 'x'.repeat(600_000), 'x'.repeat(600_000)])).toMatchObject({ why: 'endless' });
+  });
+
+  it('takes a track with too many points as no damage of its text', () => {
+    const notes = new NoteCounter();
+    const reader = new GpxTrackReader(new SampleColumns(notes, 5), notes);
+    expect(() => reader.readAll([text])).toThrow(TooManySamples);
   });
 });

@@ -1,7 +1,8 @@
 import { gzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
 import { readContent } from '../../src/files/readFile.js';
-import { rideFit, straightRide } from '../fixtures/fitFile.js';
+import { MOST_SAMPLES } from '../../src/files/sampleColumns.js';
+import { FitFile, rideFit, straightRide } from '../fixtures/fitFile.js';
 import { gpxText, straightTrack, textBytes } from '../fixtures/gpxFile.js';
 import { zipFile } from '../fixtures/zipFile.js';
 import { readProblem, readRecordings } from './reading.js';
@@ -33,6 +34,16 @@ describe('readContent', () => {
       outcome: 'set-aside',
       problem: { code: 'too-large' },
     });
+  });
+
+  it('refuses more points than any ride has, before they fill the memory', () => {
+    // A point of a single byte: a record without fields.
+    const bytes = new FitFile().message(20, []).bytes();
+    const many = new Uint8Array(bytes.length + MOST_SAMPLES);
+    many.set(bytes.subarray(0, -2));
+    many.fill(0, bytes.length - 2);
+    new DataView(many.buffer).setUint32(4, 0, true);
+    expect(readProblem(many)).toBe('set-aside too-large');
   });
 
   it('names its source and what to do', () => {

@@ -1,0 +1,208 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Chance } from '../../samples/seeded.js';
+import { readDocument } from '../../src/cli/importSchema.js';
+import { importLedger } from '../../src/flow/importLedger.js';
+import { LinkMaker } from '../../src/flow/links.js';
+import { calendarFeed } from '../../src/mail/calendar.js';
+import type { Store } from '../../src/ports.js';
+import { sealWith } from '../../src/secret.js';
+import { openStore } from '../../src/store/open.js';
+import { instant } from '../../src/units.js';
+import { createApp } from '../../src/web/app.js';
+import { openSession } from '../../src/web/session.js';
+import { oneIn, pick, upTo } from './dice.js';
+import { SOUND_DOCUMENT } from './documentInput.js';
+
+const ORIGIN = 'http://localhost';
+const NOW = instant(Date.parse('2025-06-10T09:00:00Z'));
+const MOST_PAGES = 60;
+
+const ODD_TEXTS = [
+  '',
+  ' ',
+  '0',
+  '-1',
+  '1e999',
+  'NaN',
+  '1441',
+  '0,5',
+  '2025-02-30',
+  '2025-06-09',
+  '9999-12-31',
+  '<script>alert(1)</script>',
+  '"><svg onload=x>',
+  "'",
+  '\u0000',
+  '‮',
+  'x'.repeat(2500),
+  'a\r\nb: c',
+  '../../x',
+  '%00',
+  '__proto__',
+  'fork',
+  'full',
+  'lower-leg',
+  'b1',
+  'F-0001',
+  'yes',
+  'none',
+  'null',
+  '[object Object]',
+];
+
+/** A form as it stands on a page: where it goes, and each field with the values that the page offers. */
+export interface Form {
+  readonly action: string;
+  readonly fields: readonly (readonly [name: string, values: readonly string[]])[];
+}
+
+export interface FormWorld {
+  readonly pages: readonly string[];
+  readonly forms: readonly Form[];
+  /** Sends one form or opens one address; returns what went wrong. */
+  send(chance: Chance): Promise<string | null>;
+  close(): Promise<void>;
+}
+
+/** Returns the pages over a small workshop, signed in, with every form that stands on one of them. */
+export async function openFormWorld(): Promise<FormWorld> {
+  const folder = mkdtempSync(join(tmpdir(), 'stanchion-fuzz-'));
+  const store = await openStore(join(folder, 'stanchion.db'), NOW);
+  const links = await fill(store);
+  const faults: string[] = [];
+  const log = { info: () => undefined, error: (what: unknown) => void faults.push(faultText(what)) };
+  const secret = Buffer.alloc(32, 7);
+  let uuid = 0;
+  const rider = {
+    ids: { uuid: () => `00000000-0000-4000-8000-${String(uuid++).padStart(12, '0')}` },
+    seal: sealWith(secret),
+    feed: calendarFeed,
+  };
+  // Each request an hour after the one before it, so that no limit on how often stands in the way.
+  let now = NOW;
+  const app = createApp({ store, clock: { now: () => now }, log, secret, publicUrl: null, rider });
+  const account = await store.read((tx) => tx.accounts.findByName('owner'));
+  const cookie = `session=${await store.write((tx) => openSession(tx, account!.id, NOW))}`;
+  const ask = async (path: string, body?: URLSearchParams): Promise<Response> =>
+    app.request(ORIGIN + path, {
+      headers: { cookie, origin: ORIGIN },
+      ...(body ? { method: 'POST', body } : {}),
+    });
+  const { pages, forms } = await crawl(async (path) => (await ask(path)).text(), ['/', ...links]);
+  return {
+    pages,
+    forms,
+    send: async (chance) => {
+      now = instant(now + 1000);
+      const path = oneIn(chance, 4) ? oddPath(chance, pages) : null;
+      const form = pick(chance, forms);
+      const response = path === null ? await ask(form.action, filled(chance, form)) : await ask(path);
+      const told = faults.splice(0).join('; ');
+      const text = await response.text();
+      if (response.status < 500 && told === '' && !/<script|<svg onload|onload=x>/i.test(text)) return null;
+      return `${response.status} ${path ?? form.action}: ${told || text.slice(0, 200)}`;
+    },
+    close: async () => {
+      await store.close();
+      rmSync(folder, { recursive: true });
+    },
+  };
+}
+
+const faultText = (what: unknown): string => {
+  const { error } = what as { error?: unknown };
+  return error instanceof Error
+    ? (error.stack ?? error.message).split('\n').slice(0, 3).join(' ')
+    : JSON.stringify(what);
+};
+
+/** Returns the addresses of one rider's links. */
+async function fill(store: Store): Promise<string[]> {
+  const read = readDocument(SOUND_DOCUMENT);
+  if ('wrong' in read) throw new Error(JSON.stringify(read.wrong));
+  await store.write(async (tx) => {
+    await importLedger(tx, read.document, { by: 'import', at: NOW });
+    await tx.accounts.add({ name: 'owner', passwordHash: 'none', role: 'owner' });
+  });
+  return store.read(async (tx) => {
+    const riderId = (await tx.handles.find('rider', 'r1'))!;
+    const unitId = (await tx.handles.find('unit', 'F-0001'))!;
+    const contact = (await tx.contacts.find(riderId))!;
+    const made = { publicUrl: '', seal: sealWith(Buffer.alloc(32, 7)), isOneClick: false };
+    const maker = new LinkMaker(made, tx.workshopId, contact, NOW);
+    return [
+      ...Object.values(maker.item(unitId, 'lower-leg')),
+      maker.own('bike'),
+      maker.own('stop'),
+      maker.own('address'),
+    ];
+  });
+}
+
+async function crawl(
+  textOf: (path: string) => Promise<string>,
+  from: readonly string[],
+): Promise<Pick<FormWorld, 'pages' | 'forms'>> {
+  const pages = new Set<string>();
+  const forms: Form[] = [];
+  const open = [...from];
+  for (let path = open.shift(); path !== undefined && pages.size < MOST_PAGES; path = open.shift()) {
+    if (pages.has(path)) continue;
+    pages.add(path);
+    const text = await textOf(path);
+    forms.push(...formsOn(text, path));
+    for (const [, address = ''] of text.matchAll(/<a [^>]*href="(\/[^"#]*)/g))
+      open.push(address.replaceAll('&amp;', '&'));
+  }
+  return { pages: [...pages], forms };
+}
+
+function formsOn(text: string, page: string): Form[] {
+  return [...text.matchAll(/<form[^>]*method="post"([^>]*)>([\s\S]*?)<\/form>/g)].map(
+    ([tag, , inner = '']) => {
+      const action = /action="([^"]*)"/.exec(tag.slice(0, tag.indexOf('>')))?.[1] ?? page;
+      const fields = new Map<string, string[]>();
+      for (const [control] of inner.matchAll(
+        /<(?:input|button)[^>]*>|<textarea[^>]*>|<select[\s\S]*?<\/select>/g,
+      )) {
+        const name = /name="([^"]*)"/.exec(control)?.[1];
+        if (name === undefined) continue;
+        fields.set(name, [
+          ...(fields.get(name) ?? []),
+          ...[...control.matchAll(/value="([^"]*)"/g)].map(([, value = '']) => value),
+        ]);
+      }
+      return { action, fields: [...fields] };
+    },
+  );
+}
+
+function filled(chance: Chance, { fields }: Form): URLSearchParams {
+  const body = new URLSearchParams();
+  for (const [name, values] of fields) {
+    const isToken = name === 'token';
+    if (!isToken && oneIn(chance, 12)) continue;
+    const isOdd = !isToken && (values.length === 0 || oneIn(chance, 2));
+    body.append(name, isOdd ? pick(chance, ODD_TEXTS) : (pick(chance, values) ?? ''));
+    if (!isToken && oneIn(chance, 15)) body.append(name, pick(chance, ODD_TEXTS));
+  }
+  if (oneIn(chance, 8)) body.append(pick(chance, ODD_TEXTS), pick(chance, ODD_TEXTS));
+  return body;
+}
+
+function oddPath(chance: Chance, pages: readonly string[]): string {
+  const path = pick(chance, pages);
+  const odd = encodeURIComponent(pick(chance, ODD_TEXTS));
+  switch (upTo(chance, 4)) {
+    case 0:
+      return `${path}${path.includes('?') ? '&' : '?'}${pick(chance, ['done', 'next', 'q', 'on', 'from', 'week', 'kind', 'bike', 'page', odd])}=${odd}`;
+    case 1:
+      return path.replace(/[^/]*$/, odd);
+    case 2:
+      return `${path}/${odd}`;
+    default:
+      return path.replace(/=[^&]*/, `=${odd}`);
+  }
+}
