@@ -105,7 +105,7 @@ describe('for the right bike', () => {
     for (const bytes of [first!, second!, waiting!])
       expect(await world.take(bytes)).toMatchObject({ outcome: 'ask', code: 'which-bike' });
     const tray = await world.deps.store.read(listTray);
-    expect(tray[0]!.answers).toEqual(['--bike b1', '--bike b2', '--ride no']);
+    expect(tray[0]!.answers.map((one) => one.option)).toEqual(['--bike b1', '--bike b2', '--ride no']);
     for (const { id } of tray.slice(0, 2)) {
       const bikeId = await world.id('bike', 'b2');
       await world.deps.store.write((tx) => answerTray(tx, id, { bikeId }, world.entry));
