@@ -9,7 +9,7 @@ function textsOf(of: unknown, path = ''): [string, string][] {
     const text =
       of.length === 1 && /count|units$|tries$/.test(path)
         ? [of(1), of(2)]
-        : [of('\u00ab1\u00bb', '\u00ab2\u00bb', '\u00ab3\u00bb')];
+        : [of(...Array.from({ length: of.length }, (_, i) => `\u00ab${i + 1}\u00bb`))];
     return text.map((one) => [path, String(one)]);
   }
   return Object.entries(of as object).flatMap(([key, value]) => textsOf(value, `${path}.${key}`));
