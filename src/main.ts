@@ -13,7 +13,7 @@ import { beat } from './flow/beat.js';
 import type { Links } from './flow/links.js';
 import type { ScanDeps } from './flow/scanInbox.js';
 import { openDropFolder } from './inbox/dropFolder.js';
-import { originalsIn } from './inbox/originals.js';
+import { originalsIn, removeOriginal } from './inbox/originals.js';
 import { openLog } from './log.js';
 import { calendarFeed } from './mail/calendar.js';
 import { emlFolder } from './mail/emlFolder.js';
@@ -22,6 +22,7 @@ import { mailWriter } from './mail/writer.js';
 import type { Clock, Log, Mailer, RideReader, Seal } from './ports.js';
 import { openSecret, sealWith } from './secret.js';
 import { openStore } from './store/open.js';
+import { sweep } from './store/sweep.js';
 import type { Instant } from './units.js';
 import { createApp } from './web/app.js';
 import { startWeb } from './web/serve.js';
@@ -39,8 +40,31 @@ export const rideReader: RideReader = { read: readContent, open: openFile, isWho
 /** Everything that a command or a worker needs, and how to let go of it. */
 export interface Stanchion extends ScanDeps {
   readonly config: Config;
+  readonly leftovers: Leftovers;
   close(): Promise<void>;
 }
+
+/** What lies in folders beside the store. */
+export interface Leftovers {
+  /** Removes originals by hash and mails by message id; what is not there is no fault. Errors: `disk-failed`. */
+  remove(of: {
+    readonly originals: readonly string[];
+    readonly messageIds: readonly string[];
+  }): Promise<void>;
+}
+
+function leftoversIn(dataFolder: string): Leftovers {
+  const mails = emlFolder(join(dataFolder, 'outbox'));
+  return {
+    remove: async ({ originals, messageIds }) => {
+      for (const sha256 of originals) await removeOriginal(join(dataFolder, 'originals'), sha256);
+      for (const messageId of messageIds) await mails.remove(messageId);
+    },
+  };
+}
+
+/** Leaves nothing in the database file, or its log, of what was deleted. Errors: `store-failed`. */
+export const sweepStore = (config: Config): void => sweep(pathOfStore(config));
 
 export const pathOfStore = ({ dataFolder }: Pick<Config, 'dataFolder'>): string =>
   join(dataFolder, 'stanchion.db');
@@ -78,6 +102,7 @@ export async function openStanchion(
     clock,
     reader: rideReader,
     originals: originalsIn(join(config.dataFolder, 'originals')),
+    leftovers: leftoversIn(config.dataFolder),
     inbox: await openDropFolder(join(config.dataFolder, 'inbox')),
     writer: mailWriter,
     mailer: openMailer(config),

@@ -249,6 +249,8 @@ export interface HandleTable {
   /** Handle by id. */
   all(kind: HandleKind): Promise<ReadonlyMap<string, string>>;
   set(kind: HandleKind, handle: string, entityId: string): Promise<void>;
+  /** Another handle for what has one. */
+  rename(kind: HandleKind, entityId: string, handle: string): Promise<void>;
 }
 
 /** The only place that knows a rider's name and address. */
@@ -279,6 +281,7 @@ export interface ContactTable {
   setUnsubscribed(riderId: string, at: Instant | null): Promise<void>;
   /** Makes every link that the rider was sent void. */
   revokeLinks(riderId: string): Promise<void>;
+  remove(riderId: string): Promise<void>;
 }
 
 /** A file as it was taken: what it was, once and for all. */
@@ -311,6 +314,10 @@ export interface FileTable {
   add(file: Omit<FileRow, 'id'>): Promise<FileRow>;
   addArrival(arrival: Arrival): Promise<void>;
   listArrivals(fileIds: readonly string[]): Promise<readonly Arrival[]>;
+  /** Those that a rider handed over, and those of nobody in particular that turned out to be the rider’s. */
+  listOfRider(riderId: string): Promise<readonly FileRow[]>;
+  /** Puts one name in the place of all that a rider's files had. */
+  renameArrivals(riderId: string, name: string): Promise<void>;
 }
 
 export interface ReadingRow {
@@ -443,6 +450,9 @@ export interface MailRow extends MailSlot {
 export interface MailTable {
   list(): Promise<readonly MailRow[]>;
   listOfKind(kind: MailRow['mail']): Promise<readonly MailRow[]>;
+  listTo(recipient: Recipient): Promise<readonly MailRow[]>;
+  /** Those to a recipient whose written mail holds one of the texts. */
+  listHolding(recipient: Recipient, texts: readonly string[]): Promise<readonly MailRow[]>;
   find(id: string): Promise<MailRow | undefined>;
   /** The one that may be tried next. */
   nextWaiting(now: Instant): Promise<MailRow | undefined>;

@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import type { ExportWriter } from '../flow/exportLedger.js';
 import { COPIED, type Copied } from '../ports.js';
 import { summed } from './ledgerPart.js';
+import { rowsOf } from './writePart.js';
 
 /** Writes an export as one JSON object, a row a line, so that it is never held whole. */
 export function exportWriter(write: (text: string) => void): ExportWriter & { end(schema: string): void } {
@@ -29,12 +30,7 @@ export function exportWriter(write: (text: string) => void): ExportWriter & { en
   };
   const comma = (of: Copied): string => (of === COPIED[0] ? '\n' : ',\n');
   return {
-    key: (name, rows) => {
-      const text = Array.isArray(rows)
-        ? `[${rows.map((row) => `\n${JSON.stringify(row)}`).join(',')}\n]`
-        : JSON.stringify(rows);
-      write(key(name) + text);
-    },
+    key: (name, rows) => write(key(name) + rowsOf(rows)),
     copy: (of, row) => {
       turnTo(of);
       write(`${isFirstRow ? '' : ','}\n${summed(sum, of, row)}`);

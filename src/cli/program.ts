@@ -11,6 +11,7 @@ import { addLedgerCommands } from './commands/ledger.js';
 import { addLook } from './commands/look.js';
 import { addMails } from './commands/mails.js';
 import { addPlan } from './commands/plan.js';
+import { addRider } from './commands/rider.js';
 import { addSetup } from './commands/setup.js';
 import { addTake } from './commands/take.js';
 import { addTray } from './commands/tray.js';
@@ -41,6 +42,7 @@ function programOf(): Command {
     addLeads,
     addPlan,
     addBackup,
+    addRider,
     addDemo,
   ]) {
     add(program);

@@ -56,3 +56,21 @@ export function openPart(path: string): FilePart {
     },
   };
 }
+
+/** Writes an object whole, its lists a row a line. */
+export function writeWhole(part: FilePart, object: Readonly<Record<string, unknown>>): void {
+  try {
+    const keys = Object.entries(object).map(([name, value]) => `${JSON.stringify(name)}: ${rowsOf(value)}`);
+    part.write(`{\n${keys.join(',\n')}\n}\n`);
+    part.finish();
+  } catch (error) {
+    part.abandon();
+    throw error;
+  }
+}
+
+/** Returns JSON with a row a line. */
+export const rowsOf = (value: unknown): string =>
+  Array.isArray(value)
+    ? `[${value.map((row) => `\n${JSON.stringify(row)}`).join(',')}\n]`
+    : JSON.stringify(value);

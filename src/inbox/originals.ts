@@ -1,14 +1,17 @@
 import { createHash } from 'node:crypto';
-import { access } from 'node:fs/promises';
+import { access, rm } from 'node:fs/promises';
 import { join } from 'node:path';
+import { ServiceError } from '../errors.js';
 import type { Originals } from '../ports.js';
 import { writeDurably } from './writeDurably.js';
+
+const pathOf = (folder: string, sha256: string): string => join(folder, sha256.slice(0, 2), sha256);
 
 /** Returns a store of files by the SHA-256 of their content, in a folder a first byte. */
 export const originalsIn = (folder: string): Originals => ({
   keep: async (bytes) => {
     const sha256 = createHash('sha256').update(bytes).digest('hex');
-    const path = join(folder, sha256.slice(0, 2), sha256);
+    const path = pathOf(folder, sha256);
     if (!(await exists(path))) await writeDurably(path, bytes);
     return sha256;
   },
@@ -19,3 +22,15 @@ const exists = (path: string): Promise<boolean> =>
     () => true,
     () => false,
   );
+
+/** Removes a file for good; one that is not there is no fault. Errors: ServiceError `disk-failed`. */
+export async function removeOriginal(folder: string, sha256: string): Promise<void> {
+  try {
+    await rm(pathOf(folder, sha256), { force: true });
+  } catch (cause) {
+    throw new ServiceError('disk-failed', 'remove a file', `A file in ${folder} could not be removed.`, {
+      hint: 'May this user write there?',
+      cause,
+    });
+  }
+}

@@ -31,6 +31,15 @@ export function handleTable({ db, workshopId }: Scope): HandleTable {
         .values({ workshop_id: workshopId, kind, handle, entity_id: entityId })
         .execute();
     },
+    rename: async (kind, entityId, handle) => {
+      await db
+        .updateTable('handle')
+        .set({ handle })
+        .where('workshop_id', '=', workshopId)
+        .where('kind', '=', kind)
+        .where('entity_id', '=', entityId)
+        .execute();
+    },
   };
 }
 
@@ -96,6 +105,13 @@ export function contactTable({ db, workshopId }: Scope): ContactTable {
       await db
         .updateTable('contact')
         .set((set) => ({ link_epoch: set('link_epoch', '+', 1) }))
+        .where('workshop_id', '=', workshopId)
+        .where('rider_id', '=', riderId)
+        .execute();
+    },
+    remove: async (riderId) => {
+      await db
+        .deleteFrom('contact')
         .where('workshop_id', '=', workshopId)
         .where('rider_id', '=', riderId)
         .execute();

@@ -2,26 +2,47 @@ import type { Reading } from '../core/reading.js';
 import type { Arrival, FileRow, FileTable, ReadingRow, ReadingTable } from '../ports.js';
 import { instant } from '../units.js';
 import { chunked, newId, type Scope } from './scope.js';
+import type { Tables } from './tables.js';
+
+const fileOf = (row: Tables['file']): FileRow => ({
+  id: row.id,
+  sha256: row.sha256,
+  bytes: row.bytes,
+  riderId: row.rider_id,
+  outcome: row.outcome as FileRow['outcome'],
+  code: row.code,
+  reason: row.reason,
+});
 
 export function fileTable({ db, workshopId }: Scope): FileTable {
+  const all = () => db.selectFrom('file').selectAll().where('workshop_id', '=', workshopId).orderBy('id');
+  const idsOfRider = (riderId: string) =>
+    db
+      .selectFrom('file')
+      .select('file.id')
+      .where('file.workshop_id', '=', workshopId)
+      .where('file.rider_id', '=', riderId)
+      .union(
+        db
+          .selectFrom('reading')
+          .innerJoin('ride_reading', 'ride_reading.reading_id', 'reading.id')
+          .innerJoin('ride', 'ride.id', 'ride_reading.ride_id')
+          .select('reading.file_id as id')
+          .where('ride.workshop_id', '=', workshopId)
+          .where('ride.rider_id', '=', riderId)
+          .where('reading.file_id', 'in', db.selectFrom('file').select('id').where('rider_id', 'is', null)),
+      );
   return {
-    list: async (sha256) => {
-      const rows = await db
-        .selectFrom('file')
-        .selectAll()
+    list: async (sha256) => (await all().where('sha256', '=', sha256).execute()).map(fileOf),
+    listOfRider: async (riderId) =>
+      (await all().where('id', 'in', idsOfRider(riderId)).execute()).map(fileOf),
+    renameArrivals: async (riderId, name) => {
+      await db
+        .updateTable('arrival')
+        .set({ name })
         .where('workshop_id', '=', workshopId)
-        .where('sha256', '=', sha256)
-        .orderBy('id')
+        .where('file_id', 'in', idsOfRider(riderId))
         .execute();
-      return rows.map((row) => ({
-        id: row.id,
-        sha256: row.sha256,
-        bytes: row.bytes,
-        riderId: row.rider_id,
-        outcome: row.outcome as FileRow['outcome'],
-        code: row.code,
-        reason: row.reason,
-      }));
     },
     add: async (file) => {
       const id = newId();

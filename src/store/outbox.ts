@@ -1,4 +1,4 @@
-import type { Selectable } from 'kysely';
+import { type Selectable, sql } from 'kysely';
 import { noticeKey } from '../core/notice.js';
 import type { MailRow, MailTable, NoticeRow, NoticeTable, OutgoingMail } from '../ports.js';
 import { day, type Instant, instant } from '../units.js';
@@ -94,12 +94,26 @@ const mailOf = (row: Selectable<Tables['mail']>): MailRow => ({
   answer: row.answer,
 });
 
+/** A text as it stands inside JSON. */
+const holds = (text: string) => sql<boolean>`instr(written, ${JSON.stringify(text).slice(1, -1)}) > 0`;
+
 export function mailTable({ db, workshopId }: Scope): MailTable {
   const all = () => db.selectFrom('mail').selectAll().where('workshop_id', '=', workshopId);
   return {
     list: async () => (await all().orderBy('queued_at_ms').orderBy('id').execute()).map(mailOf),
     listOfKind: async (kind) =>
       (await all().where('kind', '=', kind).orderBy('queued_at_ms').orderBy('id').execute()).map(mailOf),
+    listTo: async (recipient) =>
+      (await all().where('recipient', '=', recipient).orderBy('queued_at_ms').orderBy('id').execute()).map(
+        mailOf,
+      ),
+    listHolding: async (recipient, texts) => {
+      const rows = await all()
+        .where('recipient', '=', recipient)
+        .where((where) => where.or(texts.map((text) => holds(text))))
+        .execute();
+      return rows.map(mailOf);
+    },
     find: async (id) => {
       const row = await all().where('id', '=', id).executeTakeFirst();
       return row && mailOf(row);

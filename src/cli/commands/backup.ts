@@ -3,7 +3,8 @@ import type { Command } from 'commander';
 import { checkLedger } from '../../flow/checkLedger.js';
 import { backupStore, pathOfStore, restoreStore } from '../../main.js';
 import type { Store } from '../../ports.js';
-import { configOf, contextOf, timeOf } from '../context.js';
+import { configOf, contextOf, timeOf, withStanchion } from '../context.js';
+import { forgetAgain } from '../forgotten.js';
 
 const verify = async (store: Store): Promise<readonly string[]> => (await checkLedger(store)).faults;
 
@@ -31,8 +32,10 @@ export function addBackup(program: Command): void {
       const config = configOf(command);
       mkdirSync(config.dataFolder, { recursive: true });
       const kept = await restoreStore(pathOfStore(config), file, verify, timeOf(context));
-      context.out.object({ did: 'restore', ids: [], problems: [], kept });
+      const forgotten = await withStanchion(command, {}, forgetAgain);
+      context.out.object({ did: 'restore', ids: [], problems: [], kept, forgotten });
       context.out.line(`Restored and verified: ${file}.`);
       if (kept !== null) context.out.line(`What was there is kept as ${kept}.`);
+      if (forgotten > 0) context.out.line(`Riders forgotten again: ${forgotten}.`);
     });
 }

@@ -3,6 +3,7 @@ import { ImportRefused, importLedger } from '../../flow/importLedger.js';
 import { refreshAllDue } from '../../flow/refreshDue.js';
 import type { Problem } from '../../problems.js';
 import { BY_COMMAND, contextOf, withStanchion } from '../context.js';
+import { forgetAgain } from '../forgotten.js';
 import type { Output } from '../output.js';
 import { readCsvImport, readJsonImport } from '../readImport.js';
 import { setStatus } from '../status.js';
@@ -21,6 +22,7 @@ export function addImport(program: Command): void {
         try {
           const entry = { by: BY_COMMAND, at: stanchion.clock.now() };
           const ids = await stanchion.store.write((tx) => importLedger(tx, read.document, entry));
+          await forgetAgain(stanchion);
           await refreshAllDue(stanchion);
           out.object({ did: 'import', ids, problems: [] });
           out.line(

@@ -1,0 +1,59 @@
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Command } from 'commander';
+import { ServiceError } from '../../errors.js';
+import { exportRider } from '../../flow/exportRider.js';
+import { contextOf, getByHandle, withStanchion } from '../context.js';
+import { forgetAll } from '../forgotten.js';
+import { openPart, writeWhole } from '../writePart.js';
+
+export function addRider(program: Command): void {
+  program
+    .command('rider')
+    .description('all that is held of a rider, written to a file; or forget who the rider is')
+    .argument('<rider>')
+    .argument('<export|forget>')
+    .argument('[file.json]', 'where the export goes')
+    .action(async (rider: string, what: string, file: string | undefined, _options, command: Command) => {
+      if (what === 'export' && file !== undefined) return exportTo(command, rider, file);
+      if (what === 'forget' && file === undefined) return forget(command, rider);
+      throw new ServiceError(
+        'wrong-use',
+        'read the command',
+        'Say: rider R export FILE.json, or rider R forget.',
+      );
+    });
+}
+
+async function exportTo(command: Command, rider: string, file: string): Promise<void> {
+  const { out } = contextOf(command);
+  await withStanchion(command, {}, async ({ store }) => {
+    const held = await store.read(async (tx) => exportRider(tx, await getByHandle(tx, 'rider', rider)));
+    writeWhole(openPart(file), held);
+    out.object({ did: 'rider export', ids: [], problems: [] });
+    out.line(`All that is held of rider ${rider} is in ${file}.`);
+    out.line('The ride files themselves lie in originals/ under the names that stand there.');
+  });
+}
+
+async function forget(command: Command, rider: string): Promise<void> {
+  const { out } = contextOf(command);
+  await withStanchion(command, {}, async (stanchion) => {
+    const riderId = await stanchion.store.read((tx) => getByHandle(tx, 'rider', rider));
+    const folder = join(stanchion.config.dataFolder, 'inbox', rider);
+    if (existsSync(folder))
+      throw new ServiceError('refused', 'forget a rider', `The drop folder ${folder} is still there.`, {
+        hint: 'It is the rider’s own, so nothing in it is deleted here. Move it away or delete it first.',
+      });
+    const { handle, originals, messageIds, factsThatName } = await forgetAll(stanchion, riderId);
+    const counts = { originals: originals.length, mails: messageIds.length };
+    out.object({ did: 'rider forget', ids: [], problems: [], handle, ...counts, factsThatName });
+    out.line(`Rider ${rider} is forgotten and is now called ${handle}; the units keep their hours.`);
+    out.line(`Deleted: ${counts.originals} ride files, ${counts.mails} mails and what they said.`);
+    if (factsThatName.length > 0)
+      out.line(`Still named in what people typed, which is never changed: fact ${factsThatName.join(', ')}.`);
+    out.line(
+      'Backups and exports made before still hold the rider: delete them. One that is restored here is forgotten again.',
+    );
+  });
+}
