@@ -2,24 +2,24 @@
 import { randomUUID } from 'node:crypto';
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import cron from 'node-cron';
 import { clockAt, clockFrom } from './clock.js';
 import type { Config } from './config.js';
 import { ServiceError } from './errors.js';
+import { decodeThread } from './files/decodeThread.js';
 import { isWholeFile } from './files/isWhole.js';
 import { openFile } from './files/openFile.js';
-import { readContent } from './files/readFile.js';
 import { beat } from './flow/beat.js';
 import type { Links } from './flow/links.js';
 import type { ScanDeps } from './flow/scanInbox.js';
 import { openDropFolder } from './inbox/dropFolder.js';
 import { originalsIn, removeOriginal } from './inbox/originals.js';
 import { openLog } from './log.js';
+import { type Loop, startLoop } from './loop.js';
 import { calendarFeed } from './mail/calendar.js';
 import { emlFolder } from './mail/emlFolder.js';
 import { smtpMailer } from './mail/smtp.js';
 import { mailWriter } from './mail/writer.js';
-import type { Clock, Log, Mailer, RideReader, Seal } from './ports.js';
+import type { Clock, Log, Mailer, RideReader, Seal, Vitals } from './ports.js';
 import { openSecret, sealWith } from './secret.js';
 import { openStore } from './store/open.js';
 import { sweep } from './store/sweep.js';
@@ -29,13 +29,13 @@ import { startWeb } from './web/serve.js';
 
 export { readConfig } from './config.js';
 export { listFiles } from './inbox/dropFolder.js';
+export { startLoop } from './loop.js';
 export { backupStore, restoreStore } from './store/backup.js';
 export { hashPassword } from './web/password.js';
 
-/** How often the drop folder is scanned. */
-const BELL = '*/5 * * * * *';
+const decoder = decodeThread(new URL('../workers/decode.js', import.meta.url));
 
-export const rideReader: RideReader = { read: readContent, open: openFile, isWhole: isWholeFile };
+export const rideReader: RideReader = { decode: decoder.decode, open: openFile, isWhole: isWholeFile };
 
 /** Everything that a command or a worker needs, and how to let go of it. */
 export interface Stanchion extends ScanDeps {
@@ -109,7 +109,10 @@ export async function openStanchion(
     ...linksOf(config),
     ids: { uuid: randomUUID },
     log: options.log ?? openLog(),
-    close: () => store.close(),
+    close: async () => {
+      await decoder.close();
+      await store.close();
+    },
   };
 }
 
@@ -145,41 +148,18 @@ function linksOf(config: Config): { readonly links?: Links } {
 /** Returns what signs links and the calendar's address. */
 export const linkSeal = ({ dataFolder, secret }: Config): Seal => sealWith(openSecret(dataFolder, secret));
 
-/** Starts the web pages. Returns their address and how to stop them. */
-export function startPages(stanchion: Stanchion): ReturnType<typeof startWeb> {
+/** Starts the web pages; `vitals` where loops run beside them. Returns their address and how to stop them. */
+export function startPages(stanchion: Stanchion, vitals?: Vitals): ReturnType<typeof startWeb> {
   const { store, clock, ids, log, config } = stanchion;
   const secret = openSecret(config.dataFolder, config.secret);
   const { publicUrl } = config;
   const rider = { ids, seal: sealWith(secret), feed: calendarFeed };
-  const app = createApp({ store, clock, log, secret, publicUrl, rider });
+  const app = createApp({
+    ...{ store, clock, log, secret, publicUrl, rider },
+    ...(vitals === undefined ? {} : { vitals }),
+  });
   return startWeb(app, { host: config.host, port: config.port });
 }
-
-/** Repeats a step at each stroke of the bell, never two at a time; failed work is told and tried again. */
-export function startLoop(name: string, step: () => Promise<void>, log: Log): { stop(): Promise<void> } {
-  let running: Promise<void> | null = null;
-  const stroke = (): Promise<void> => {
-    running ??= step()
-      .catch((error: unknown) =>
-        log.error({ loop: name, error: messageOf(error) }, 'a step failed and is tried again'),
-      )
-      .finally(() => {
-        running = null;
-      });
-    return running;
-  };
-  const bell = cron.schedule(BELL, () => void stroke(), { timezone: 'Etc/UTC' });
-  void stroke();
-  return {
-    stop: async () => {
-      await bell.stop();
-      await running;
-    },
-  };
-}
-
-const messageOf = (error: unknown): string =>
-  error instanceof Error ? (error.stack ?? error.message) : String(error);
 
 /** Runs folder, reminders, delivery and web in this process until it is told to stop. */
 export async function serve(
@@ -187,11 +167,19 @@ export async function serve(
   onReady: (url: string) => void,
   stopped: Promise<void>,
 ): Promise<void> {
-  const pages = await startPages(stanchion);
-  const loop = startLoop('all', () => beat(stanchion), stanchion.log);
+  const loops: Loop[] = [];
+  let scannedAt: number | null = null;
+  const pages = await startPages(stanchion, {
+    loops: () => loops.map((loop) => loop.pulse()),
+    sinceScanS: () => (scannedAt === null ? null : (performance.now() - scannedAt) / 1000),
+  });
+  const scanned = (): void => {
+    scannedAt = performance.now();
+  };
+  loops.push(startLoop('all', () => beat(stanchion, scanned), stanchion.log));
   onReady(pages.url);
   await stopped;
-  await loop.stop();
+  for (const loop of loops) await loop.stop();
   await pages.close();
 }
 

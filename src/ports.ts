@@ -30,14 +30,37 @@ export interface Ids {
   uuid(): string;
 }
 
+/** How a loop is doing, by a clock that only runs forward. Units: seconds. */
+export interface LoopPulse {
+  readonly name: string;
+  /** How long the step under way has taken; null between steps. */
+  readonly runningS: number | null;
+  readonly sinceEndedS: number | null;
+  readonly failedInARow: number;
+}
+
+/** How this process is doing. */
+export interface Vitals {
+  loops(): readonly LoopPulse[];
+  /** Since the drop folder was scanned to its end; null before. */
+  sinceScanS(): number | null;
+}
+
 export interface Log {
   info(what: Readonly<Record<string, unknown>>, message: string): void;
   error(what: Readonly<Record<string, unknown>>, message: string): void;
 }
 
-/** Decodes what a file holds, by its content and never by its name. */
+/** What a file says; the problem is null where there is a ride in it. */
+export interface Decoded {
+  readonly readings: readonly Reading[];
+  readonly outcome: FileRow['outcome'];
+  readonly problem: Problem | null;
+}
+
 export interface RideReader {
-  read(bytes: Uint8Array, source: string): FileContent;
+  /** Decodes what a file holds, by its content and never by its name; whatever it does to the decoder is a problem of its own. */
+  decode(file: { readonly bytes: Uint8Array; readonly name: string }, now: Instant): Promise<Decoded>;
   /**
    * Yields the file at a path, or the files in it where it is an archive, one at a time.
    * Errors: ServiceError `disk-failed`.
@@ -454,6 +477,8 @@ export interface MailTable {
   /** Those to a recipient whose written mail holds one of the texts. */
   listHolding(recipient: Recipient, texts: readonly string[]): Promise<readonly MailRow[]>;
   find(id: string): Promise<MailRow | undefined>;
+  /** Of the mails whose time has come and that wait: how many, and since when the oldest. */
+  summary(now: Instant): Promise<{ readonly waiting: number; readonly oldestSendAt: Instant | null }>;
   /** The one that may be tried next. */
   nextWaiting(now: Instant): Promise<MailRow | undefined>;
   /** The waiting, unwritten one that a notice with this slot goes in. */

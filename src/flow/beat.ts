@@ -10,8 +10,12 @@ export async function remind(deps: ScanDeps): Promise<void> {
   await deliverOutbox(deps);
 }
 
-/** Everything once, in this order, so that one mail tells of all that a delivery of files changed. */
-export async function beat(deps: ScanDeps): Promise<void> {
+/**
+ * Everything once, in this order, so that one mail tells of all that a delivery of files changed; `scanned` is told
+ * when the drop folder was seen to its end.
+ */
+export async function beat(deps: ScanDeps, scanned: () => void): Promise<void> {
   while (await scanInboxOnce(deps));
+  scanned();
   await remind(deps);
 }

@@ -1,25 +1,17 @@
-import type { Reading } from '../core/reading.js';
 import { readRecording } from '../core/readRecording.js';
 import { ServiceError } from '../errors.js';
-import type { FileContent, FileRow, RideReader } from '../ports.js';
-import { type Problem, problem } from '../problems.js';
+import type { Decoded, FileContent } from '../ports.js';
+import { problem } from '../problems.js';
 import type { Instant } from '../units.js';
-
-/** What a file says; the problem is null where there is a ride in it. */
-export interface Decoded {
-  readonly readings: readonly Reading[];
-  readonly outcome: FileRow['outcome'];
-  readonly problem: Problem | null;
-}
 
 /** Returns what a file says; of several recordings those that are no rides drop out. */
 export function decodeFile(
-  reader: Pick<RideReader, 'read'>,
+  read: (bytes: Uint8Array, source: string) => FileContent,
   { bytes, name }: { readonly bytes: Uint8Array; readonly name: string },
   now: Instant,
 ): Decoded {
   try {
-    return decodedFrom(reader.read(bytes, name), name, now);
+    return decodedFrom(read(bytes, name), name, now);
   } catch (error) {
     if (error instanceof ServiceError) throw error;
     return { readings: [], outcome: 'set-aside', problem: problem('unreadable', faultMessage(error), name) };

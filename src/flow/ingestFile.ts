@@ -1,8 +1,7 @@
 import type { Reading } from '../core/reading.js';
 import type { BikeRule } from '../core/tokens.js';
-import type { Arrival, FileRow, RideRow, Tx } from '../ports.js';
+import type { Arrival, Decoded, FileRow, RideRow, Tx } from '../ports.js';
 import type { Instant } from '../units.js';
-import { type Decoded, decodeFile } from './decodeFile.js';
 import type { Deps } from './deps.js';
 import { DAMAGED, DAMAGED_AND_COVERED, QUESTIONS } from './questions.js';
 import { settleReadings } from './settleReadings.js';
@@ -36,14 +35,15 @@ export async function ingestFile(deps: Deps, handed: HandedOver): Promise<Taken>
   const sha256 = await deps.originals.keep(handed.bytes);
   const isKnown = (await deps.store.read((tx) => tx.files.list(sha256))).length > 0;
   // Decoding may take long, and no transaction waits for it.
-  const decoded = isKnown ? null : decodeFile(deps.reader, handed, now);
+  const decoded = isKnown ? null : await deps.reader.decode(handed, now);
   return deps.store.write(async (tx) => {
     const copies = await tx.files.list(sha256);
     const own = await copiesMeant(tx, copies, handed);
     if (own.length > 0) return takeAgain(tx, own, handed, now);
     const [other] = copies;
     if (other) return takeCopy(tx, other, handed, now);
-    return takeFirst(tx, sha256, decoded ?? decodeFile(deps.reader, handed, now), handed, now);
+    // What was taken is never removed, so that a content known before is known here.
+    return takeFirst(tx, sha256, decoded!, handed, now);
   });
 }
 

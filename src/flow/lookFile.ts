@@ -3,7 +3,6 @@ import type { Reading } from '../core/reading.js';
 import { DEFAULT_WEIGHTS, priorOf, terrainOf } from '../core/weight.js';
 import type { FileMember, RideReader } from '../ports.js';
 import { type Instant, isoTime, thousandths } from '../units.js';
-import { decodeFile } from './decodeFile.js';
 import { DAMAGED, QUESTIONS } from './questions.js';
 
 /** A ride as a file tells it, with default weights. Units: seconds, metres. */
@@ -41,10 +40,14 @@ export interface Looked {
 
 /** Yields what the file at a path says, or each file in it where it is an archive; changes nothing. */
 export async function* lookFile(reader: RideReader, path: string, now: Instant): AsyncGenerator<Looked> {
-  for await (const member of reader.open(path, path)) yield lookMember(reader, member, now);
+  for await (const member of reader.open(path, path)) yield await lookMember(reader, member, now);
 }
 
-function lookMember(reader: RideReader, member: FileMember, now: Instant): Looked {
+async function lookMember(
+  reader: Pick<RideReader, 'decode'>,
+  member: FileMember,
+  now: Instant,
+): Promise<Looked> {
   const file = member.name;
   const refused = (outcome: Looked['outcome'], problem: { code: string; message: string }): Looked => ({
     file,
@@ -54,7 +57,7 @@ function lookMember(reader: RideReader, member: FileMember, now: Instant): Looke
     rides: [],
   });
   if ('problem' in member) return refused('set-aside', member.problem);
-  const { readings, outcome, problem } = decodeFile(reader, member, now);
+  const { readings, outcome, problem } = await reader.decode(member, now);
   if (problem) return refused(outcome === 'no-ride' ? 'no-ride' : 'set-aside', problem);
   const rides = readings.map(lookedRide);
   const asking = readings.find((reading) => reading.question !== null);

@@ -118,6 +118,16 @@ export function mailTable({ db, workshopId }: Scope): MailTable {
       const row = await all().where('id', '=', id).executeTakeFirst();
       return row && mailOf(row);
     },
+    summary: async (now) => {
+      const { waiting, oldest } = await db
+        .selectFrom('mail')
+        .select((of) => [of.fn.countAll<number>().as('waiting'), of.fn.min('send_at_ms').as('oldest')])
+        .where('workshop_id', '=', workshopId)
+        .where('state', '=', 'waiting')
+        .where('send_at_ms', '<=', now)
+        .executeTakeFirstOrThrow();
+      return { waiting: Number(waiting), oldestSendAt: instantOrNull(oldest) };
+    },
     nextWaiting: async (now) => {
       const row = await all()
         .where('state', '=', 'waiting')

@@ -1,4 +1,4 @@
-import type { Clock, FeedWriter, Ids, Log, Seal, Store } from '../ports.js';
+import type { Clock, FeedWriter, Ids, Log, Seal, Store, Vitals } from '../ports.js';
 
 /** What the pages are given. */
 export interface WebDeps {
@@ -9,6 +9,8 @@ export interface WebDeps {
   readonly secret: Uint8Array;
   /** The address that people use, where it is not the one listened on; HTTPS turns on what needs it. */
   readonly publicUrl: string | null;
+  /** Left out where no loop runs in this process. */
+  readonly vitals?: Vitals;
   /** What the pages behind links in mails need; left out, there are none. */
   readonly rider?: RiderDeps;
 }

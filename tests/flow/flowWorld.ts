@@ -8,6 +8,7 @@ import { openBytes, openFile } from '../../src/files/openFile.js';
 import { readContent } from '../../src/files/readFile.js';
 import { checkLedger } from '../../src/flow/checkLedger.js';
 import { deliverOutbox } from '../../src/flow/deliverOutbox.js';
+import { decodeFile } from '../../src/flow/decodeFile.js';
 import type { Deps } from '../../src/flow/deps.js';
 import { importLedger } from '../../src/flow/importLedger.js';
 import { type HandedOver, ingestFile, type Taken } from '../../src/flow/ingestFile.js';
@@ -15,7 +16,7 @@ import { type DueRow, listDue } from '../../src/flow/listDue.js';
 import { queueNotices } from '../../src/flow/queueNotices.js';
 import { refreshAllDue } from '../../src/flow/refreshDue.js';
 import { mailWriter } from '../../src/mail/writer.js';
-import type { HandleKind, OutgoingMail } from '../../src/ports.js';
+import type { FileContent, HandleKind, OutgoingMail } from '../../src/ports.js';
 import { openStore } from '../../src/store/open.js';
 import { type Instant, instant } from '../../src/units.js';
 import { scratchFolder } from '../fixtures/program.js';
@@ -69,6 +70,11 @@ function recordingOf({
   };
 }
 
+const readMade = (bytes: Uint8Array, source: string): FileContent =>
+  bytes[0] === 0x7b
+    ? { recordings: [recordingOf(JSON.parse(new TextDecoder().decode(bytes)))] }
+    : readContent(bytes, source);
+
 export const WORKSHOP = {
   id: 'w1',
   name: 'Test bench',
@@ -102,10 +108,7 @@ export class FlowWorld {
       store: await openStore(join(scratchFolder(), 'stanchion.db'), time.now),
       clock: { now: () => time.now },
       reader: {
-        read: (bytes, source) =>
-          bytes[0] === 0x7b
-            ? { recordings: [recordingOf(JSON.parse(new TextDecoder().decode(bytes)))] }
-            : readContent(bytes, source),
+        decode: async (file, now) => decodeFile(readMade, file, now),
         open: openFile,
         isWhole: isWholeFile,
       },

@@ -22,11 +22,13 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   config: ['errors'],
   clock: ['ports', 'units'],
   log: ['ports'],
+  loop: ['ports'],
   secret: ['errors'],
   main: [
     'config',
     'clock',
     'log',
+    'loop',
     'secret',
     'files',
     'flow',
@@ -41,7 +43,8 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
     'errors',
   ],
   cli: ['main', 'flow', 'core', 'ports', 'words', 'samples', 'units', 'problems', 'errors'],
-  workers: ['main', 'flow'],
+  // The decode thread loads decoder and core without the rest of the program.
+  workers: ['main', 'flow', 'files'],
   migrations: [],
   samples: ['core', 'units'],
 };
@@ -61,8 +64,8 @@ const PACKAGE_ROOMS: Readonly<Record<string, readonly string[]>> = {
   'd3-array': ['web'],
   'd3-scale': ['web'],
   'd3-shape': ['web'],
-  'node-cron': ['main'],
   pino: ['log'],
+  'prom-client': ['web'],
   commander: ['cli'],
   'csv-parse': ['cli'],
   'csv-stringify': ['cli', 'web'],

@@ -3,6 +3,7 @@ import { makeScenario, type Scenario } from '../../samples/scenario.js';
 import { isWholeFile } from '../../src/files/isWhole.js';
 import { openFile } from '../../src/files/openFile.js';
 import { readContent } from '../../src/files/readFile.js';
+import { decodeFile } from '../../src/flow/decodeFile.js';
 import type { Deps } from '../../src/flow/deps.js';
 import type { ImportDocument } from '../../src/flow/importDocument.js';
 import { importLedger } from '../../src/flow/importLedger.js';
@@ -76,7 +77,11 @@ export const takeDemo = async (
   const deps: Deps = {
     store,
     clock: { now: () => now },
-    reader: { read: readContent, open: openFile, isWhole: isWholeFile },
+    reader: {
+      decode: async (file, at) => decodeFile(readContent, file, at),
+      open: openFile,
+      isWhole: isWholeFile,
+    },
     originals: { keep: async (bytes) => createHash('sha256').update(bytes).digest('hex') },
     writer: {
       reminder: never,

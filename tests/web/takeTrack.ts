@@ -1,8 +1,12 @@
 import { createHash } from 'node:crypto';
 import { readContent } from '../../src/files/readFile.js';
+import { decodeFile } from '../../src/flow/decodeFile.js';
 import type { Deps } from '../../src/flow/deps.js';
 import { ingestFile } from '../../src/flow/ingestFile.js';
+import type { RideReader } from '../../src/ports.js';
 import type { WebWorld } from './webWorld.js';
+
+type DecodeArguments = Parameters<RideReader['decode']>;
 
 interface Track {
   readonly name: string;
@@ -33,7 +37,9 @@ export async function takeFile(
   const taken = await ingestFile(
     {
       ...deps,
-      reader: { read: (content: Uint8Array, source: string) => readContent(content, source) },
+      reader: {
+        decode: async (...of: DecodeArguments) => decodeFile(readContent, ...of),
+      },
       originals: { keep: async (content: Uint8Array) => createHash('sha256').update(content).digest('hex') },
     } as unknown as Deps,
     { name, bytes, riderId, bikeId: null, rule: null },

@@ -1,0 +1,88 @@
+import { Worker } from 'node:worker_threads';
+import type { Decoded, RideReader } from '../ports.js';
+import { problem } from '../problems.js';
+
+/** What is asked of the thread: a file, and the time that its clock is compared with. Its answer is a `Decoded`. */
+export interface DecodeRequest {
+  readonly file: Parameters<RideReader['decode']>[0];
+  readonly now: Parameters<RideReader['decode']>[1];
+}
+
+export interface DecodeThread extends Pick<RideReader, 'decode'> {
+  close(): Promise<void>;
+}
+
+/** A day's ride takes a second on a slow machine. */
+const LONGEST_MS = 20_000;
+/** Of objects; columns lie outside, and are bounded by the readers. */
+const MOST_HEAP_MB = 512;
+
+const TOO_LONG =
+  'Reading it took too long, so it was given up. Export the ride again, or enter its hours by hand.';
+const TOO_MUCH =
+  'Reading it took more memory than any ride needs, so it was given up. Export the ride again, or enter its hours by hand.';
+const BROKE = 'It could not be read, by a fault of this program. Enter its hours by hand.';
+
+/**
+ * Returns a decoder in a thread of its own, one file at a time: a file that hangs it, breaks it or fills its memory ends
+ * the thread and is set aside, and the next file gets another. An idle thread keeps no program from ending.
+ * Errors: none.
+ */
+export function decodeThread(
+  script: URL,
+  { longestMs = LONGEST_MS, heapMb = MOST_HEAP_MB }: { longestMs?: number; heapMb?: number } = {},
+): DecodeThread {
+  let idle: Worker | null = null;
+  let last: Promise<unknown> = Promise.resolve();
+
+  const start = (): Worker => {
+    const thread = new Worker(script, { resourceLimits: { maxOldGenerationSizeMb: heapMb } });
+    // A thread that breaks while it is being ended must not break the program.
+    thread.on('error', () => undefined);
+    return thread;
+  };
+
+  const decodeNext = async (request: DecodeRequest): Promise<Decoded> => {
+    const thread = idle ?? start();
+    idle = null;
+    const decoded = await answerOf(thread, request, longestMs);
+    if (typeof decoded !== 'string') {
+      thread.unref();
+      idle = thread;
+      return decoded;
+    }
+    await thread.terminate();
+    return { readings: [], outcome: 'set-aside', problem: problem('unreadable', decoded, request.file.name) };
+  };
+
+  return {
+    decode: (file, now) => {
+      const next = last.then(() => decodeNext({ file, now }));
+      last = next;
+      return next;
+    },
+    close: async () => {
+      await last;
+      await idle?.terminate();
+      idle = null;
+    },
+  };
+}
+
+/** Returns what the thread answers, or in words why it never will. */
+function answerOf(thread: Worker, request: DecodeRequest, longestMs: number): Promise<Decoded | string> {
+  return new Promise((resolve) => {
+    const settle = (answer: Decoded | string): void => {
+      clearTimeout(late);
+      thread.off('message', settle).off('error', onError).off('exit', onExit);
+      resolve(answer);
+    };
+    const onError = (error: NodeJS.ErrnoException | null): void =>
+      settle(error?.code === 'ERR_WORKER_OUT_OF_MEMORY' ? TOO_MUCH : BROKE);
+    const onExit = (): void => settle(BROKE);
+    const late = setTimeout(() => settle(TOO_LONG), longestMs);
+    thread.on('message', settle).on('error', onError).on('exit', onExit);
+    thread.ref();
+    thread.postMessage(request);
+  });
+}

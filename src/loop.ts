@@ -1,0 +1,55 @@
+import type { Log, LoopPulse } from './ports.js';
+
+/** From the end of a step to the begin of the next. Units: milliseconds. */
+const PAUSE_MS = 5000;
+
+export interface Loop {
+  readonly name: string;
+  pulse(): LoopPulse;
+  /** Resolves once the step that is under way has ended. */
+  stop(): Promise<void>;
+}
+
+/**
+ * Repeats a step with a pause after each, never two at a time; failed work is told and tried again. The pause is counted
+ * by a clock that only runs forward: a bell by the time of day stands still for an hour when that is set back by one.
+ */
+export function startLoop(
+  name: string,
+  step: () => Promise<void>,
+  log: Log,
+  { pauseMs = PAUSE_MS }: { readonly pauseMs?: number } = {},
+): Loop {
+  let isStopped = false;
+  let timer: NodeJS.Timeout | undefined;
+  let beganAt: number | null = null;
+  let endedAt: number | null = null;
+  let failedInARow = 0;
+  const stroke = async (): Promise<void> => {
+    beganAt = performance.now();
+    try {
+      await step();
+      failedInARow = 0;
+    } catch (error) {
+      failedInARow += 1;
+      log.error({ loop: name, error: messageOf(error) }, 'a step failed and is tried again');
+    }
+    beganAt = null;
+    endedAt = performance.now();
+    if (!isStopped) timer = setTimeout(() => (running = stroke()), pauseMs);
+  };
+  let running = stroke();
+  const since = (at: number | null): number | null => (at === null ? null : (performance.now() - at) / 1000);
+  return {
+    name,
+    pulse: () => ({ name, runningS: since(beganAt), sinceEndedS: since(endedAt), failedInARow }),
+    stop: async () => {
+      isStopped = true;
+      clearTimeout(timer);
+      await running;
+    },
+  };
+}
+
+const messageOf = (error: unknown): string =>
+  error instanceof Error ? (error.stack ?? error.message) : String(error);

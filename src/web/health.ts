@@ -1,0 +1,83 @@
+import { getConnInfo } from '@hono/node-server/conninfo';
+import type { Context, Hono } from 'hono';
+import type { LoopPulse } from '../ports.js';
+import { HOUR_MS, MINUTE_MS } from '../units.js';
+import type { WebDeps } from './deps.js';
+import { hasSocket, isLoopback } from './place.js';
+import type { WebEnv } from './viewer.js';
+
+/** A step that takes longer hangs, and a loop that pauses longer has stopped. */
+const LONGEST_STEP_S = (15 * MINUTE_MS) / 1000;
+const LONGEST_PAUSE_S = MINUTE_MS / 1000;
+/** A mail that waits for longer has a relay that is out of order; it is told, and the pages go on. */
+const MAIL_LATE_S = (4 * HOUR_MS) / 1000;
+const FAILING_AFTER = 3;
+
+/** How the program is. Units: seconds. */
+export interface Health {
+  /** Every loop of this process still turns. */
+  readonly isAlive: boolean;
+  /** Alive, and the store answers. */
+  readonly isReady: boolean;
+  readonly loops: readonly LoopPulse[];
+  readonly sinceScanS: number | null;
+  readonly mailsWaiting: number | null;
+  readonly oldestMailWaitsS: number | null;
+  /** What is wrong, in words. */
+  readonly why: readonly string[];
+}
+
+const isTurning = ({ runningS, sinceEndedS }: LoopPulse): boolean =>
+  runningS === null ? sinceEndedS !== null && sinceEndedS < LONGEST_PAUSE_S : runningS < LONGEST_STEP_S;
+
+/** Returns how the program is, asked now. */
+export async function healthOf({ store, clock, vitals, log }: WebDeps): Promise<Health> {
+  const now = clock.now();
+  const loops = vitals?.loops() ?? [];
+  const mails = await store
+    .read((tx) => tx.mails.summary(now))
+    .catch((error: unknown) => {
+      log.error({ error }, 'The store does not answer');
+      return null;
+    });
+  const oldestMailWaitsS = mails?.oldestSendAt == null ? null : (now - mails.oldestSendAt) / 1000;
+  const isAlive = loops.every(isTurning);
+  const why = [
+    ...loops.filter((loop) => !isTurning(loop)).map(({ name }) => `The loop "${name}" stands still.`),
+    ...(mails === null ? ['The store does not answer.'] : []),
+    ...loops
+      .filter(({ failedInARow }) => failedInARow >= FAILING_AFTER)
+      .map(({ name, failedInARow }) => `The loop "${name}" failed ${failedInARow} times in a row.`),
+    ...(oldestMailWaitsS !== null && oldestMailWaitsS > MAIL_LATE_S ? ['A mail has waited for hours.'] : []),
+  ];
+  return {
+    isAlive,
+    isReady: isAlive && mails !== null,
+    loops,
+    sinceScanS: vitals?.sinceScanS() ?? null,
+    mailsWaiting: mails?.waiting ?? null,
+    oldestMailWaitsS,
+    why,
+  };
+}
+
+/** Whether somebody asks from this machine itself, and not through a proxy on it. */
+export function isAskedHere(c: Context): boolean {
+  const isForwarded = ['x-forwarded-for', 'forwarded', 'via'].some(
+    (name) => c.req.header(name) !== undefined,
+  );
+  return hasSocket(c) && !isForwarded && isLoopback(getConnInfo(c).remote.address);
+}
+
+/** Adds `/healthz` (does it live) and `/readyz` (can it work); figures go to this machine only. */
+export function healthPages(app: Hono<WebEnv>, deps: WebDeps): void {
+  const page = (path: string, isWell: (health: Health) => boolean): void => {
+    app.get(path, async (c) => {
+      const health = await healthOf(deps);
+      const ok = isWell(health);
+      return c.json(isAskedHere(c) ? { ok, ...health } : { ok }, ok ? 200 : 503);
+    });
+  };
+  page('/healthz', (health) => health.isAlive);
+  page('/readyz', (health) => health.isReady);
+}

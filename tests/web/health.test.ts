@@ -1,0 +1,119 @@
+import { expect, onTestFinished, test } from 'vitest';
+import type { LoopPulse, Vitals } from '../../src/ports.js';
+import { instant } from '../../src/units.js';
+import { createApp } from '../../src/web/app.js';
+import { startWeb } from '../../src/web/serve.js';
+import { NOW, webWorld } from './webWorld.js';
+
+const WELL: LoopPulse = { name: 'all', runningS: null, sinceEndedS: 3, failedInARow: 0 };
+const vitalsOf = (pulse: Partial<LoopPulse>): Vitals => ({
+  loops: () => [{ ...WELL, ...pulse }],
+  sinceScanS: () => 4,
+});
+
+async function asked(
+  pulse: Partial<LoopPulse> = {},
+  change: (world: Awaited<ReturnType<typeof webWorld>>) => void = () => undefined,
+) {
+  const world = await webWorld();
+  change(world);
+  const app = createApp({ ...world.deps, vitals: vitalsOf(pulse) });
+  const web = await startWeb(app, { host: '127.0.0.1', port: 0 });
+  onTestFinished(() => web.close());
+  return {
+    world,
+    get: async (path: string, headers: Record<string, string> = {}) => {
+      const response = await fetch(web.url + path, { headers });
+      const text = await response.text();
+      return { status: response.status, text, body: text.startsWith('{') ? JSON.parse(text) : null };
+    },
+  };
+}
+
+const broken = ({ store }: { readonly store: object }): void =>
+  void Object.assign(store, { read: () => Promise.reject(new Error('the disk is gone')) });
+
+test('a program that is well says so, with its figures', async () => {
+  const { get } = await asked();
+  for (const path of ['/healthz', '/readyz']) {
+    const { status, body } = await get(path);
+    expect([path, status, body.ok, body.why]).toEqual([path, 200, true, []]);
+    expect(body).toMatchObject({ loops: [WELL], sinceScanS: 4, mailsWaiting: 0, oldestMailWaitsS: null });
+  }
+});
+
+test.each([
+  ['has not ended for a minute', { sinceEndedS: 61 }],
+  ['never ended and does not run', { sinceEndedS: null }],
+  ['hangs in a step', { runningS: 901 }],
+])('a loop that %s is told by both', async (_, pulse) => {
+  const { get } = await asked(pulse);
+  for (const path of ['/healthz', '/readyz']) {
+    const { status, body } = await get(path);
+    expect([path, status, body.ok]).toEqual([path, 503, false]);
+    expect(body.why).toEqual(['The loop "all" stands still.']);
+  }
+});
+
+test('the first step of a loop may take its time', async () => {
+  const { get } = await asked({ runningS: 800, sinceEndedS: null });
+  expect((await get('/healthz')).status).toBe(200);
+});
+
+test('a loop that fails again and again is told, and the pages go on', async () => {
+  const { get } = await asked({ failedInARow: 3 });
+  const { status, body } = await get('/readyz');
+  expect([status, body.why]).toEqual([200, ['The loop "all" failed 3 times in a row.']]);
+});
+
+test('a store that does not answer is alive and not ready, and is logged', async () => {
+  const { get, world } = await asked({}, broken);
+  expect((await get('/healthz')).status).toBe(200);
+  const { status, body } = await get('/readyz');
+  expect([status, body.why]).toEqual([503, ['The store does not answer.']]);
+  expect(world.faults.length).toBeGreaterThan(0);
+});
+
+test('the oldest mail that waits is told by its time', async () => {
+  const { get, world } = await asked();
+  const mail = {
+    ...{ messageId: '<a@x>', mail: 'digest', day: '2026-06-10', to: 'workshop', cause: '' },
+    ...{ sendAt: instant(NOW - 5 * 3_600_000), queuedAt: NOW, nextTryAt: NOW },
+  } as unknown as Parameters<Parameters<Parameters<typeof world.store.write>[0]>[0]['mails']['add']>[0];
+  await world.store.write((tx) => tx.mails.add(mail));
+  await world.store.write((tx) =>
+    tx.mails.add({ ...mail, messageId: '<b@x>', sendAt: instant(NOW + 1), cause: 'later' }),
+  );
+  const { status, body } = await get('/readyz');
+  expect(status).toBe(200);
+  expect(body).toMatchObject({
+    mailsWaiting: 1,
+    oldestMailWaitsS: 18_000,
+    why: ['A mail has waited for hours.'],
+  });
+});
+
+test('through a proxy nothing but the answer is told, and no figures', async () => {
+  const { get } = await asked();
+  for (const name of ['x-forwarded-for', 'forwarded', 'via']) {
+    const headers = { [name]: '203.0.113.1' };
+    expect((await get('/readyz', headers)).body).toEqual({ ok: true });
+    expect((await get('/metrics', headers)).status).toBe(404);
+  }
+});
+
+test('figures come in the text format that monitors read', async () => {
+  const { get } = await asked({ failedInARow: 2 });
+  await get('/no-such-page');
+  const { status, text } = await get('/metrics');
+  expect(status).toBe(200);
+  // Source: Prometheus exposition format 0.0.4, from memory: HELP and TYPE lines, then name{labels} value; not-a-number in any case.
+  expect(text).toMatch(/^# TYPE stanchion_ready gauge\nstanchion_ready 1$/m);
+  expect(text).toMatch(/^stanchion_loop_failures_in_a_row\{loop="all"\} 2$/m);
+  expect(text).toMatch(/^stanchion_mails_waiting 0$/m);
+  expect(text).toMatch(/^stanchion_http_responses_total\{class="3xx"\} 1$/m);
+  expect(text).toMatch(/^process_resident_memory_bytes \d+$/m);
+  for (const line of text.split('\n').filter((one) => one !== '' && !one.startsWith('#')))
+    expect(line).toMatch(/^[a-z_:]+(\{[^}]*\})? (-?[\d.e+-]+|Nan)$/);
+  expect(text).not.toMatch(/r1@example\.org|Lanternby|F-0001/);
+});

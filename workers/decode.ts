@@ -1,0 +1,8 @@
+/** Decodes files in a thread, which is ended when one of them defeats it. */
+import { parentPort } from 'node:worker_threads';
+import type { DecodeRequest } from '../src/files/decodeThread.js';
+import { readContent } from '../src/files/readFile.js';
+import { decodeFile } from '../src/flow/decodeFile.js';
+
+const port = parentPort!;
+port.on('message', ({ file, now }: DecodeRequest) => port.postMessage(decodeFile(readContent, file, now)));
