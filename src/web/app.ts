@@ -4,6 +4,8 @@ import { dayOf } from '../core/calendar.js';
 import { findWorkshop } from '../flow/settings.js';
 import type { WebDeps } from './deps.js';
 import { fieldsOf, neverCached, ownFormsOnly, strictHeaders } from './guard.js';
+import { healthPages } from './health.js';
+import { metricsPage } from './metrics.js';
 import { bikePage } from './pages/bike.js';
 import { dayPage } from './pages/day.js';
 import { duePage } from './pages/due.js';
@@ -35,6 +37,8 @@ export function createApp(deps: WebDeps): Hono<WebEnv> {
   app.notFound((c) => sorryFor(new HTTPException(404), c, deps.log));
 
   app.use(strictHeaders(isHttps), neverCached);
+  metricsPage(app, deps);
+  healthPages(app, deps);
   stillFiles(app);
   riderPages(app, deps);
   app.use(voice(deps), ...ownFormsOnly(deps.publicUrl));

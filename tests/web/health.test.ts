@@ -114,6 +114,6 @@ test('figures come in the text format that monitors read', async () => {
   expect(text).toMatch(/^stanchion_http_responses_total\{class="3xx"\} 1$/m);
   expect(text).toMatch(/^process_resident_memory_bytes \d+$/m);
   for (const line of text.split('\n').filter((one) => one !== '' && !one.startsWith('#')))
-    expect(line).toMatch(/^[a-z_:]+(\{[^}]*\})? (-?[\d.e+-]+|Nan)$/);
+    expect(line).toMatch(/^[a-z0-9_:]+(\{[^}]*\})? (-?[\d.e+-]+|Nan)$/);
   expect(text).not.toMatch(/r1@example\.org|Lanternby|F-0001/);
 });
