@@ -24,6 +24,7 @@ const FIELDS = z.object({
   STANCHION_MAIL_SIGNED_BY_RELAY: z.enum(['yes', 'no']).default('no'),
   STANCHION_SECRET: z.string().min(32, { error: 'must have at least 32 characters' }).optional(),
   STANCHION_PASSWORD: z.string().optional(),
+  STANCHION_KEEP_ORIGINALS_MONTHS: z.coerce.number().int().min(1).max(1200).default(13),
 });
 
 const SCHEMA = FIELDS.superRefine((of, context) => {
@@ -56,6 +57,8 @@ export interface Config {
   readonly isSignedByRelay: boolean;
   readonly secret: string | null;
   readonly password: string | null;
+  /** How long ride files are kept after they were last handed over; what was read from them stays. */
+  readonly keepOriginalsMonths: number;
 }
 
 /** Returns the environment checked once. Errors: `wrong-use`, naming each setting that is wrong. */
@@ -90,5 +93,6 @@ export function readConfig(env: Readonly<Record<string, string | undefined>>): C
     isSignedByRelay: of.STANCHION_MAIL_SIGNED_BY_RELAY === 'yes',
     secret: of.STANCHION_SECRET ?? null,
     password: of.STANCHION_PASSWORD ?? null,
+    keepOriginalsMonths: of.STANCHION_KEEP_ORIGINALS_MONTHS,
   });
 }

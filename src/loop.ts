@@ -42,7 +42,13 @@ export function startLoop(
   const since = (at: number | null): number | null => (at === null ? null : (performance.now() - at) / 1000);
   return {
     name,
-    pulse: () => ({ name, runningS: since(beganAt), sinceEndedS: since(endedAt), failedInARow }),
+    pulse: () => ({
+      name,
+      runningS: since(beganAt),
+      sinceEndedS: since(endedAt),
+      pauseS: pauseMs / 1000,
+      failedInARow,
+    }),
     stop: async () => {
       isStopped = true;
       clearTimeout(timer);

@@ -10,6 +10,7 @@ import { isWholeFile } from './files/isWhole.js';
 import { openFile } from './files/openFile.js';
 import { beat } from './flow/beat.js';
 import type { Links } from './flow/links.js';
+import { removeOldOriginals } from './flow/removeOldOriginals.js';
 import type { ScanDeps } from './flow/scanInbox.js';
 import { openDropFolder } from './inbox/dropFolder.js';
 import { originalsIn, removeOriginal } from './inbox/originals.js';
@@ -19,11 +20,11 @@ import { calendarFeed } from './mail/calendar.js';
 import { emlFolder } from './mail/emlFolder.js';
 import { smtpMailer } from './mail/smtp.js';
 import { mailWriter } from './mail/writer.js';
-import type { Clock, Log, Mailer, RideReader, Seal, Vitals } from './ports.js';
+import type { Clock, KeptOriginals, Log, Mailer, Originals, RideReader, Seal, Vitals } from './ports.js';
 import { openSecret, sealWith } from './secret.js';
 import { openStore } from './store/open.js';
 import { sweep } from './store/sweep.js';
-import type { Instant } from './units.js';
+import { DAY_MS, type Instant } from './units.js';
 import { createApp } from './web/app.js';
 import { startWeb } from './web/serve.js';
 
@@ -41,6 +42,7 @@ export const rideReader: RideReader = { decode: decoder.decode, open: openFile, 
 export interface Stanchion extends ScanDeps {
   readonly config: Config;
   readonly leftovers: Leftovers;
+  readonly originals: Originals & KeptOriginals;
   close(): Promise<void>;
 }
 
@@ -176,7 +178,12 @@ export async function serve(
   const scanned = (): void => {
     scannedAt = performance.now();
   };
-  loops.push(startLoop('all', () => beat(stanchion, scanned), stanchion.log));
+  const { log, config } = stanchion;
+  const tidy = (): Promise<void> => removeOldOriginals(stanchion, config.keepOriginalsMonths);
+  loops.push(
+    startLoop('all', () => beat(stanchion, scanned), log),
+    startLoop('tidy', tidy, log, { pauseMs: DAY_MS }),
+  );
   onReady(pages.url);
   await stopped;
   for (const loop of loops) await loop.stop();

@@ -36,6 +36,8 @@ export interface LoopPulse {
   /** How long the step under way has taken; null between steps. */
   readonly runningS: number | null;
   readonly sinceEndedS: number | null;
+  /** Between two steps. */
+  readonly pauseS: number;
   readonly failedInARow: number;
 }
 
@@ -106,6 +108,13 @@ export type FileContent =
 export interface Originals {
   /** Returns the SHA-256 in hex; the file is on disk when it returns. */
   keep(bytes: Uint8Array): Promise<string>;
+}
+
+/** The files that are kept, by their hashes. */
+export interface KeptOriginals {
+  list(): Promise<readonly string[]>;
+  /** One that is not there is no fault. Errors: ServiceError `disk-failed`. */
+  remove(sha256: string): Promise<void>;
 }
 
 export interface Mailer {
@@ -337,6 +346,8 @@ export interface FileTable {
   add(file: Omit<FileRow, 'id'>): Promise<FileRow>;
   addArrival(arrival: Arrival): Promise<void>;
   listArrivals(fileIds: readonly string[]): Promise<readonly Arrival[]>;
+  /** Contents that nobody handed over at that moment or later. */
+  listHashesBefore(at: Instant): Promise<readonly string[]>;
   /** Those that a rider handed over, and those of nobody in particular that turned out to be the rider’s. */
   listOfRider(riderId: string): Promise<readonly FileRow[]>;
   /** Puts one name in the place of all that a rider's files had. */
@@ -398,6 +409,8 @@ export interface RideTable {
   /** All rides in order of id, at most so many after the one named. */
   page(afterId: string, most: number): Promise<readonly RideRow[]>;
   put(rides: readonly RideRow[], parts?: readonly RidePart[]): Promise<void>;
+  /** Rides that are there, of which only what they weigh or their day is other than before. */
+  reweigh(rides: readonly RideRow[]): Promise<void>;
   listParts(): Promise<readonly RidePart[]>;
   /** The readings that carry a sensor and whose bike a person named, as settled. */
   listConfirmations(

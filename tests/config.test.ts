@@ -15,6 +15,7 @@ it('takes its defaults where nothing is set, and empty settings for none', () =>
     publicUrl: null,
     dkim: null,
     isSignedByRelay: false,
+    keepOriginalsMonths: 13,
   });
   expect(Object.isFrozen(config)).toBe(true);
 });
@@ -43,6 +44,7 @@ it.each([
   ['STANCHION_MAIL_SIGNED_BY_RELAY', 'perhaps'],
   ['STANCHION_SECRET', 'short'],
   ['PORT', '99999'],
+  ['STANCHION_KEEP_ORIGINALS_MONTHS', '0'],
 ])('refuses %s=%s, naming it', (name, value) => {
   expect(() => readConfig({ [name]: value })).toThrowError(
     expect.objectContaining({ code: 'wrong-use', message: expect.stringContaining(name) }),

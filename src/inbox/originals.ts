@@ -1,21 +1,36 @@
 import { createHash } from 'node:crypto';
-import { access, rm } from 'node:fs/promises';
-import { join } from 'node:path';
+import { access, readdir, rm } from 'node:fs/promises';
+import { basename, join } from 'node:path';
 import { ServiceError } from '../errors.js';
-import type { Originals } from '../ports.js';
+import type { KeptOriginals, Originals } from '../ports.js';
 import { writeDurably } from './writeDurably.js';
 
 const pathOf = (folder: string, sha256: string): string => join(folder, sha256.slice(0, 2), sha256);
 
 /** Returns a store of files by the SHA-256 of their content, in a folder a first byte. */
-export const originalsIn = (folder: string): Originals => ({
+export const originalsIn = (folder: string): Originals & KeptOriginals => ({
   keep: async (bytes) => {
     const sha256 = createHash('sha256').update(bytes).digest('hex');
     const path = pathOf(folder, sha256);
     if (!(await exists(path))) await writeDurably(path, bytes);
     return sha256;
   },
+  list: async () => (await namesIn(folder)).filter((name) => /^[0-9a-f]{64}$/.test(name)),
+  remove: (sha256) => removeOriginal(folder, sha256),
 });
+
+/** A folder that was never written to holds nothing. */
+async function namesIn(folder: string): Promise<string[]> {
+  try {
+    return (await readdir(folder, { recursive: true })).map((path) => basename(path));
+  } catch (cause) {
+    if ((cause as NodeJS.ErrnoException).code === 'ENOENT') return [];
+    throw new ServiceError('disk-failed', 'list the kept files', `The folder ${folder} cannot be read.`, {
+      hint: 'Is it there, and may this user read it?',
+      cause,
+    });
+  }
+}
 
 const exists = (path: string): Promise<boolean> =>
   access(path).then(

@@ -77,6 +77,17 @@ export function fileTable({ db, workshopId }: Scope): FileTable {
         })
         .execute();
     },
+    listHashesBefore: async (at) => {
+      const rows = await db
+        .selectFrom('file')
+        .innerJoin('arrival', 'arrival.file_id', 'file.id')
+        .select('file.sha256')
+        .where('file.workshop_id', '=', workshopId)
+        .groupBy('file.sha256')
+        .having((of) => of.fn.max('arrival.arrived_at_ms'), '<', at)
+        .execute();
+      return rows.map((row) => row.sha256);
+    },
     listArrivals: async (fileIds) => {
       const arrivals: Arrival[] = [];
       for (const some of chunked(fileIds)) {

@@ -6,9 +6,9 @@ import type { WebDeps } from './deps.js';
 import { hasSocket, isLoopback } from './place.js';
 import type { WebEnv } from './viewer.js';
 
-/** A step that takes longer hangs, and a loop that pauses longer has stopped. */
+/** A step that takes longer hangs, and a loop that is so late with the next has stopped. */
 const LONGEST_STEP_S = (15 * MINUTE_MS) / 1000;
-const LONGEST_PAUSE_S = MINUTE_MS / 1000;
+const LATEST_S = MINUTE_MS / 1000;
 /** A mail that waits for longer has a relay that is out of order; it is told, and the pages go on. */
 const MAIL_LATE_S = (4 * HOUR_MS) / 1000;
 const FAILING_AFTER = 3;
@@ -27,8 +27,8 @@ export interface Health {
   readonly why: readonly string[];
 }
 
-const isTurning = ({ runningS, sinceEndedS }: LoopPulse): boolean =>
-  runningS === null ? sinceEndedS !== null && sinceEndedS < LONGEST_PAUSE_S : runningS < LONGEST_STEP_S;
+const isTurning = ({ runningS, sinceEndedS, pauseS }: LoopPulse): boolean =>
+  runningS === null ? sinceEndedS !== null && sinceEndedS < pauseS + LATEST_S : runningS < LONGEST_STEP_S;
 
 /** Returns how the program is, asked now. */
 export async function healthOf({ store, clock, vitals, log }: WebDeps): Promise<Health> {

@@ -5,7 +5,7 @@ import { createApp } from '../../src/web/app.js';
 import { startWeb } from '../../src/web/serve.js';
 import { NOW, webWorld } from './webWorld.js';
 
-const WELL: LoopPulse = { name: 'all', runningS: null, sinceEndedS: 3, failedInARow: 0 };
+const WELL: LoopPulse = { name: 'all', runningS: null, sinceEndedS: 3, pauseS: 5, failedInARow: 0 };
 const vitalsOf = (pulse: Partial<LoopPulse>): Vitals => ({
   loops: () => [{ ...WELL, ...pulse }],
   sinceScanS: () => 4,
@@ -43,7 +43,7 @@ test('a program that is well says so, with its figures', async () => {
 });
 
 test.each([
-  ['has not ended for a minute', { sinceEndedS: 61 }],
+  ['is a minute late', { sinceEndedS: 66 }],
   ['never ended and does not run', { sinceEndedS: null }],
   ['hangs in a step', { runningS: 901 }],
 ])('a loop that %s is told by both', async (_, pulse) => {
