@@ -17,6 +17,7 @@ import { rideTable } from './rides.js';
 import { newId, type Scope } from './scope.js';
 import { openSqlite } from './sqlite.js';
 import { standingTable } from './standings.js';
+import { throwStoreFault } from './storeFault.js';
 import type { Tables } from './tables.js';
 
 function txOf(scope: Scope): Tx {
@@ -48,9 +49,12 @@ export async function openStore(path: string, now: Instant): Promise<Store> {
   const writing = new Kysely<Tables>({ dialect: writer });
   await migrate(writing);
   const reading = new Kysely<Tables>({ dialect: reader });
-  const workshopId = await ensureWorkshop(writing, now);
+  const workshopId = await ensureWorkshop(writing, now).catch(throwStoreFault);
   const run = <T>(db: Kysely<Tables>, work: (tx: Tx) => Promise<T>): Promise<T> =>
-    db.transaction().execute((transaction) => work(txOf({ db: transaction, workshopId })));
+    db
+      .transaction()
+      .execute((transaction) => work(txOf({ db: transaction, workshopId })))
+      .catch(throwStoreFault);
   return {
     write: (work) => run(writing, work),
     read: (work) => run(reading, work),

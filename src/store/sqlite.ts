@@ -1,3 +1,4 @@
+import { setTimeout } from 'node:timers/promises';
 import SQLite from 'better-sqlite3';
 import {
   CompiledQuery,
@@ -8,11 +9,25 @@ import {
   type SqliteStatement,
 } from 'kysely';
 import { ServiceError } from '../errors.js';
+import { isBusy } from './storeFault.js';
+
+const WAIT_FOR_LOCK_MS = 10_000;
+/** While the database itself waits for a lock nothing else in this process moves, so it waits in short pieces. */
+const LOCK_TRY_MS = 50;
 
 /** A reader that turns into a writer cannot wait for another writer: the write lock is taken at the start. */
 class ImmediateDriver extends SqliteDriver {
   override async beginTransaction(connection: DatabaseConnection): Promise<void> {
-    await connection.executeQuery(CompiledQuery.raw('begin immediate'));
+    const until = performance.now() + WAIT_FOR_LOCK_MS;
+    for (;;) {
+      try {
+        await connection.executeQuery(CompiledQuery.raw('begin immediate'));
+        return;
+      } catch (error) {
+        if (!isBusy(error) || performance.now() > until) throw error;
+        await setTimeout(LOCK_TRY_MS);
+      }
+    }
   }
 }
 
@@ -44,8 +59,6 @@ function keepingStatements(database: SQLite.Database): SqliteDatabase {
   };
 }
 
-const WAIT_FOR_LOCK_MS = 10_000;
-
 /** Returns a connection that survives power loss after each commit (WAL with synchronous FULL). */
 function connect(path: string, readonly: boolean): SQLite.Database {
   try {
@@ -55,6 +68,7 @@ function connect(path: string, readonly: boolean): SQLite.Database {
     database.pragma('foreign_keys = ON');
     // Without it INSERT OR REPLACE walks past the append-only triggers.
     database.pragma('recursive_triggers = ON');
+    if (!readonly) database.pragma(`busy_timeout = ${LOCK_TRY_MS}`);
     return database;
   } catch (cause) {
     throw new ServiceError('store-failed', 'open the store', `The database ${path} cannot be opened.`, {
