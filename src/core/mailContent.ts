@@ -155,6 +155,10 @@ export interface DigestRow {
   readonly terrainHours: number;
   readonly interval: Interval;
   readonly likely: Likely;
+  /** Which limit came first, or will. */
+  readonly limit: Limit;
+  /** The day on which the interval's months are up; null where none run. */
+  readonly monthsEnd: Day | null;
   /** Not in an earlier digest in this state. */
   readonly isNew: boolean;
 }

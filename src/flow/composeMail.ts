@@ -1,4 +1,5 @@
 import { dayOf } from '../core/calendar.js';
+import { monthsEnd } from '../core/dueChance.js';
 import {
   type DigestRow,
   isToldState,
@@ -119,11 +120,17 @@ async function lastDigestBefore(tx: Tx, mail: MailRow): Promise<Day | null> {
 
 async function digestRows(tx: Tx, notices: readonly NoticeRow[], now: Instant): Promise<DigestRow[]> {
   const names = new Map((await tx.contacts.list()).map((contact) => [contact.riderId, contact.name]));
-  const isNew = (row: DueRow): boolean =>
+  const isNew = ({ unitId, serviceKind, state }: DueRow): boolean =>
     notices.some(
-      (one) => one.unitId === row.unitId && one.serviceKind === row.serviceKind && one.state === row.state,
+      (one) =>
+        one.unitId === unitId &&
+        one.state === state &&
+        (state === 'stop-riding' || one.serviceKind === serviceKind),
     );
-  return (await listDue(tx, now)).flatMap((row) =>
+  const ends = new Map(
+    (await tx.standings.list()).map((one) => [`${one.unitId} ${one.serviceKind}`, monthsEnd(one)]),
+  );
+  return oneOfStopped(await listDue(tx, now)).flatMap((row) =>
     isToldState(row.state)
       ? [
           {
@@ -137,11 +144,24 @@ async function digestRows(tx: Tx, notices: readonly NoticeRow[], now: Instant): 
             terrainHours: row.terrainHoursSince,
             interval: row.interval,
             likely: row.likely,
+            limit: row.limit,
+            monthsEnd: ends.get(`${row.unitId} ${row.serviceKind}`) ?? null,
             isNew: isNew(row),
           },
         ]
       : [],
   );
+}
+
+/** A crash mark is the unit's: one row tells it, whatever its service kinds. */
+function oneOfStopped(rows: readonly DueRow[]): DueRow[] {
+  const stopped = new Set<string>();
+  return rows.filter(({ unitId, state }) => {
+    if (state !== 'stop-riding') return true;
+    const isFirst = !stopped.has(unitId);
+    stopped.add(unitId);
+    return isFirst;
+  });
 }
 
 /** One item a unit and job: what the notices tell of, with the larger job offered in place of a smaller one. */
@@ -155,7 +175,9 @@ async function reminderItems(
   const today = dayOf(now, workshop.timeZone);
   const added = await listAddedKinds(tx);
   const told = new Set(notices.map((notice) => `${notice.unitId} ${notice.serviceKind}`));
-  const rows = (await listDue(tx, now)).filter((row) => told.has(`${row.unitId} ${row.serviceKind}`));
+  const rows = oneOfStopped(
+    (await listDue(tx, now)).filter((row) => told.has(`${row.unitId} ${row.serviceKind}`)),
+  );
   const items: (ReminderItem & { readonly unitId: string })[] = [];
   for (const row of rows) {
     if (!isToldState(row.state)) continue;

@@ -43,6 +43,18 @@ const leadNoteOf = (row: DigestRow, { words, texts }: Voice, today: Day): string
   return texts.digest.between(words.day(p10, today), words.day(p90, today));
 };
 
+/** Why the row stands where it does: the limit that was reached, and when, or the one that comes first. */
+const limitLine = (row: DigestRow, { words, texts }: Voice, today: Day): string | null => {
+  const { limit, monthsEnd, likely } = row;
+  if (limit === 'none' || row.state === 'stop-riding' || row.state === 'history-unknown') return null;
+  const months = row.interval.months;
+  const what = limit === 'months' && months !== null ? words.counted(months, 'month') : words.limit[limit];
+  const day = limit === 'months' ? monthsEnd : likely.p50;
+  if (isReached(row) && day !== null) return texts.digest.reached(what, words.day(day, today));
+  if (limit === 'months' && day !== null) return texts.digest.monthsUp(what, words.day(day, today));
+  return texts.digest.comesFirst(what);
+};
+
 const jobOf = (row: DigestRow, { words }: Voice): string =>
   `${oneLine(row.tag)} ${words.unitKind[row.unitKind]}: ${oneLine(words.serviceKind(row.serviceKind))}`;
 
@@ -59,6 +71,7 @@ const entryOf = (row: DigestRow, voice: Voice, today: Day): LetterEntry => ({
   lines: [
     jobOf(row, voice),
     `${capitalised(voice.words.state[row.state], voice.words.locale)}: ${hoursLine(row, voice)}`,
+    ...[limitLine(row, voice, today)].filter((line) => line !== null),
   ],
   mark: row.isNew ? voice.texts.digest.newMark : null,
 });

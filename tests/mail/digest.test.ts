@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { DigestContent } from '../../src/core/mailContent.js';
 import { renderDigest } from '../../src/mail/digest.js';
+import { day } from '../../src/units.js';
 import { digest } from './mailSamples.js';
 
 const plain = (text: string): string => text.replace(/\s+/g, ' ');
@@ -25,6 +26,32 @@ describe('renderDigest', () => {
     );
     expect(said).toContain('no date Odo Fiction, Brine F-0007 fork: lower-leg service History unknown');
     expect(said).toContain('F-0002 fork: wipers only');
+  });
+
+  it.each([
+    [
+      'due',
+      'months',
+      { terrainHours: 0 },
+      'terrain 0 of 50 h, moving 36.2 of 75 h 12 months reached on 15 April',
+    ],
+    ['over-interval', 'months', {}, '12 months reached on 15 April'],
+    ['coming-up', 'months', {}, '12 months up on 15 April'],
+    ['due', 'moving-hours', {}, 'moving hours reached on 20 May'],
+    ['due', 'terrain-hours', {}, 'terrain hours reached on 20 May'],
+    ['coming-up', 'moving-hours', {}, 'moving hours first'],
+  ] as const)('says of what is %s by %s which limit that is', (state, limit, more, said) => {
+    const on = day('2025-05-20');
+    const row = { ...digest.rows[0]!, ...more, state, limit, likely: { p10: on, p50: on, p90: on } };
+    const rows = [{ ...row, monthsEnd: day('2025-04-15') }];
+    expect(plain(renderDigest({ ...digest, rows }).text)).toContain(said);
+  });
+
+  it('names no limit where the hours do not matter', () => {
+    for (const state of ['stop-riding', 'history-unknown'] as const) {
+      const rows = [{ ...digest.rows[0]!, state, limit: 'months' as const }];
+      expect(renderDigest({ ...digest, rows }).text).not.toMatch(/months (reached|up)|hours first/);
+    }
   });
 
   it('counts what is new, what waits, and whom to call', () => {
@@ -67,6 +94,9 @@ describe('renderDigest', () => {
     expect(plain(text)).toContain('3 novos desde 24 de maio. 5 esperam no tabuleiro.');
     expect(plain(text)).toContain('Intervalo ultrapassado: terreno 261 de 200 h');
     expect(html).toContain('lang="pt"');
+    const rows = [{ ...digest.rows[0]!, state: 'due' as const, limit: 'months' as const }];
+    const due = renderDigest({ ...digest, rows, workshop: { ...digest.workshop, language: 'pt' } });
+    expect(plain(due.text)).toContain('limite de 12 meses atingido a 3 de outubro');
   });
 
   it('lets no typed name become markup', () => {

@@ -76,6 +76,8 @@ const row: DigestRow = {
   terrainHours: 41.31,
   interval: item.interval,
   likely: { p10: day('2025-06-05'), p50: day('2025-06-16'), p90: day('2025-08-20') },
+  limit: 'terrain-hours',
+  monthsEnd: day('2025-10-03'),
   isNew: true,
 };
 const never = { p10: null, p50: null, p90: null };

@@ -88,6 +88,9 @@ export const en: MailTexts = {
     notOnABike: 'not on a bike',
     between: (from, to) => `${from} to ${to}`,
     hours: (terrain, moving) => `terrain ${terrain}, moving ${moving}`,
+    reached: (what, day) => `${what} reached on ${day}`,
+    monthsUp: (months, day) => `${months} up on ${day}`,
+    comesFirst: (what) => `${what} first`,
     dateNote:
       'The date is as likely too early as too late. The dates under it are those with a likelihood of 10\u00a0% and of 90\u00a0%.',
     toCall: 'Please call: their address takes no mail',

@@ -68,6 +68,10 @@ export interface MailTexts {
     readonly notOnABike: string;
     readonly between: (from: string, to: string) => string;
     readonly hours: (terrain: string, moving: string) => string;
+    /** `what`: `terrain hours`, `12 months`. */
+    readonly reached: (what: string, day: string) => string;
+    readonly monthsUp: (months: string, day: string) => string;
+    readonly comesFirst: (what: string) => string;
     readonly dateNote: string;
     readonly toCall: string;
     readonly openList: string;

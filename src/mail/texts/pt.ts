@@ -89,6 +89,9 @@ export const pt: MailTexts = {
     notOnABike: 'fora de bicicleta',
     between: (from, to) => `${from} a ${to}`,
     hours: (terrain, moving) => `terreno ${terrain}, movimento ${moving}`,
+    reached: (what, day) => `limite de ${what} atingido a ${day}`,
+    monthsUp: (months, day) => `limite de ${months} a ${day}`,
+    comesFirst: (what) => `primeiro ${what}`,
     dateNote:
       'A data tanto pode ser cedo como tarde demais. As datas por baixo são as de probabilidade de 10\u00a0% e de 90\u00a0%.',
     toCall: 'Por favor ligue: o endereço não aceita mensagens',
