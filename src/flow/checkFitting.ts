@@ -26,7 +26,8 @@ export async function checkFitting(tx: Tx, body: FittingFact, entityId: string |
   await checkFree(tx, { ...body, id: entityId ?? '', from, to }, zone);
 }
 
-const placeOf = (unitKind: UnitKind): string => (unitKind === 'fork' ? 'fork' : 'rear shock');
+/** Where on a bike a unit goes: each place holds one. */
+export const placeOf = (unitKind: UnitKind): string => (unitKind === 'fork' ? 'fork' : 'rear shock');
 
 const overlap = (a: Fitting, b: Fitting): boolean =>
   a.from < (b.to ?? Number.POSITIVE_INFINITY) && b.from < (a.to ?? Number.POSITIVE_INFINITY);

@@ -1,7 +1,7 @@
 /** Rides as rows, derived again from what is stored of them: no reading is opened. */
 
+import { setImmediate } from 'node:timers/promises';
 import { dayOf } from '../core/calendar.js';
-import { canonical } from '../core/canonical.js';
 import type { Bike, Weights } from '../core/ledger.js';
 import { weighRide } from '../core/rideWeight.js';
 import type { RideRow, Tx } from '../ports.js';
@@ -21,22 +21,28 @@ export async function deriveAllRides(tx: Tx): Promise<void> {
   let after = '';
   for (;;) {
     const rides = await tx.rides.page(after, ROWS_AT_ONCE);
-    const changed: RideRow[] = [];
-    for (const ride of rides) {
-      const derived =
-        ride.source === 'hand'
-          ? await entryOf(tx, ride.id, weights, timeZone)
-          : {
-              ...reweighed(ride, bikes, weights),
-              day: ride.start === null ? null : dayOf(ride.start, timeZone),
-            };
-      if (derived && canonical(derived) !== canonical(ride)) changed.push(derived);
-    }
-    await tx.rides.put(changed);
+    const recorded = rides.filter((ride) => ride.source === 'recorded');
+    await tx.rides.reweigh(
+      recorded
+        .map((ride) => ({
+          ...reweighed(ride, bikes, weights),
+          day: ride.start === null ? null : dayOf(ride.start, timeZone),
+        }))
+        .filter((ride, i) => !isAsBefore(ride, recorded[i]!)),
+    );
+    await deriveEntries(
+      tx,
+      rides.filter((ride) => ride.source === 'hand').map((ride) => ride.id),
+    );
     if (rides.length < ROWS_AT_ONCE) return;
     after = rides.at(-1)!.id;
+    // Others who only read go on meanwhile.
+    await setImmediate();
   }
 }
+
+const isAsBefore = (a: RideRow, b: RideRow): boolean =>
+  a.terrainMs === b.terrainMs && a.severity === b.severity && a.day === b.day;
 
 /** Returns the ride as it would weigh on its bike with other weights. */
 export const reweighed = (ride: RideRow, bikes: ReadonlyMap<string, Bike>, weights: Weights): RideRow => ({

@@ -3,7 +3,7 @@ import type { Fact, FittingFact, Moment } from '../core/facts.js';
 import type { Tx } from '../ports.js';
 import { type Day, type Instant, isoTime } from '../units.js';
 import { addFact, replaceFact } from './changeFact.js';
-import { readMoment, refuseFitting as refuse } from './checkFitting.js';
+import { placeOf, readMoment, refuseFitting as refuse } from './checkFitting.js';
 import type { Entry } from './entry.js';
 import { getWorkshop } from './settings.js';
 import { follow, nothingTouched, type Touched } from './touched.js';
@@ -62,6 +62,13 @@ export async function endFitting(
   return (await replaceFact(tx, on.fact.id, { kind: 'fitting', body }, entry, touched)).id;
 }
 
+async function checkPlaces(tx: Tx, [one, other]: readonly [string, string]): Promise<void> {
+  if (one === other) refuse('A unit cannot be swapped with itself.');
+  const units = [await tx.facts.current('unit', one), await tx.facts.current('unit', other)];
+  const [a, b] = units.map((unit) => unit && { tag: unit.body.tag, place: placeOf(unit.body.unitKind) });
+  if (a && b && a.place !== b.place) refuse(`${a.tag} is a ${a.place} and ${b.tag} a ${b.place}.`);
+}
+
 /** Swaps two units at a moment, both or neither; one may lie in its box. Returns the ids of the new facts. */
 export async function swapUnits(
   tx: Tx,
@@ -71,7 +78,7 @@ export async function swapUnits(
 ): Promise<string[]> {
   const { timeZone } = await getWorkshop(tx);
   const when = readMoment(at, timeZone);
-  if (unitIds[0] === unitIds[1]) refuse('A unit cannot be swapped with itself.');
+  await checkPlaces(tx, unitIds);
   const [one, other] = [
     await findOn(tx, unitIds[0], when, timeZone),
     await findOn(tx, unitIds[1], when, timeZone),

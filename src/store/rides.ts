@@ -149,6 +149,15 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
           .execute();
       }
     },
+    reweigh: async (rides) => {
+      for (const ride of rides)
+        await db
+          .updateTable('ride')
+          .set({ terrain_ms: ride.terrainMs, body: JSON.stringify(ride) })
+          .where('workshop_id', '=', workshopId)
+          .where('id', '=', ride.id)
+          .execute();
+    },
     listParts: async () =>
       (await db.selectFrom('ride_reading').selectAll().where('workshop_id', '=', workshopId).execute()).map(
         partOf,

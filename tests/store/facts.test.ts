@@ -1,9 +1,12 @@
 /** Facts are added and never edited, whoever asks the database how. */
 import { join } from 'node:path';
 import SQLite from 'better-sqlite3';
+import { Kysely, sql } from 'kysely';
 import { expect, test } from 'vitest';
 import type { Store, Tx } from '../../src/ports.js';
 import { openStore } from '../../src/store/open.js';
+import { openSqlite } from '../../src/store/sqlite.js';
+import type { Tables } from '../../src/store/tables.js';
 import { day, instant } from '../../src/units.js';
 import { scratchFolder } from '../fixtures/program.js';
 
@@ -39,9 +42,9 @@ test('no statement edits, deletes or replaces a fact or a reading', async () => 
     await tx.readings.add(file.id, 0, { sensors: [] } as never);
   });
   await store.close();
-  const database = new SQLite(path);
-  // As the program opens it; without it REPLACE deletes without asking the trigger.
-  database.pragma('recursive_triggers = ON');
+  // The program's own connection: without its recursive_triggers REPLACE deletes and asks no trigger.
+  const { writer, reader } = openSqlite(path);
+  const database = new Kysely<Tables>({ dialect: writer });
   const columns = 'workshop_id, id, entity_id, kind, subject_id, body, recorded_at_ms, since_ms, recorded_by';
   for (const statement of [
     `UPDATE fact SET body = '{}' WHERE id = '${fact.id}'`,
@@ -53,19 +56,22 @@ test('no statement edits, deletes or replaces a fact or a reading', async () => 
     'DELETE FROM reading',
     'REPLACE INTO reading SELECT * FROM reading',
   ]) {
-    expect(() => database.exec(statement), statement).toThrow(/append-only/);
+    await expect(sql.raw(statement).execute(database), statement).rejects.toThrow(/append-only/);
   }
-  expect(database.prepare('SELECT body FROM fact').all()).toEqual([{ body: JSON.stringify(hours(10)) }]);
-  database.close();
+  const stands = await database.selectFrom('fact').select('body').execute();
+  expect(stands).toEqual([{ body: JSON.stringify(hours(10)) }]);
+  await database.destroy();
+  await new Kysely<Tables>({ dialect: reader }).destroy();
 });
 
-test('the program opens its store so that REPLACE asks the trigger too', async () => {
+test('a connection without that setting does walk past the trigger, so the check above can fail', async () => {
   const { store, path } = await open();
   await store.write((tx) => add(tx, 10));
   await store.close();
   const careless = new SQLite(path);
   careless.pragma('recursive_triggers = OFF');
-  expect(() => careless.exec('REPLACE INTO reading SELECT * FROM reading')).not.toThrow();
+  careless.exec('REPLACE INTO fact SELECT * FROM (SELECT * FROM fact)');
+  expect(careless.prepare('SELECT count(*) AS n FROM fact').get()).toEqual({ n: 1 });
   careless.close();
 });
 
