@@ -53,7 +53,8 @@ const otherSport = (sport: string | null): string =>
 
 function whyNothing(recording: Recording, kept: KeptSamples, verdict: SportVerdict): ReadingOutcome | null {
   const samples = recording.spans.reduce((sum, { from, to }) => sum + to - from, 0);
-  if (samples < 2 && recording.damage === null)
+  const hadMore = recording.damage !== null || recording.notes.some(({ code }) => code.startsWith('time-'));
+  if (samples < 2 && !hadMore)
     return refused('no-ride', 'no-track', 'It holds fewer than two points, so there is no track in it.');
   if (kept.count < 2) {
     const message = 'None of its points can be relied on. Export the ride again, or enter its hours by hand.';

@@ -1,10 +1,12 @@
 import type { Reading } from '../core/reading.js';
 import type { BikeRule } from '../core/tokens.js';
+import { ServiceError } from '../errors.js';
 import type { Arrival, Decoded, FileRow, RideRow, Tx } from '../ports.js';
 import type { Instant } from '../units.js';
 import type { Deps } from './deps.js';
 import { DAMAGED, DAMAGED_AND_COVERED, QUESTIONS } from './questions.js';
-import { settleReadings } from './settleReadings.js';
+import { recountBikes } from './refreshDue.js';
+import { settleUncounted } from './settleReadings.js';
 
 /** A file as it was handed over, with what the way it came says of it. */
 export interface HandedOver {
@@ -31,20 +33,55 @@ export interface Taken {
 
 /** Takes one file into the ledger; the same content from the same rider again adds nothing. */
 export async function ingestFile(deps: Deps, handed: HandedOver): Promise<Taken> {
+  return (await ingestFiles(deps, [handed]))[0]!;
+}
+
+/** Takes some files as if one after the other, in one transaction at whose end the hours are counted once. */
+export async function ingestFiles(deps: Deps, all: readonly HandedOver[]): Promise<Taken[]> {
   const now = deps.clock.now();
+  const read: FileRead[] = [];
+  // Decoding may take long, and no transaction waits for it.
+  for (const handed of all) read.push(await readFile(deps, handed, now));
+  return deps.store.write(async (tx) => {
+    const bikeIds = new Set<string>();
+    const taken: Taken[] = [];
+    for (const one of read) taken.push(await take(tx, one, { bikeIds, now }));
+    await recountBikes(tx, bikeIds, now);
+    return taken;
+  });
+}
+
+interface FileRead {
+  readonly handed: HandedOver;
+  readonly sha256: string;
+  /** Null where the content was known already. */
+  readonly decoded: Decoded | null;
+}
+
+async function readFile(deps: Deps, handed: HandedOver, now: Instant): Promise<FileRead> {
   const sha256 = await deps.originals.keep(handed.bytes);
   const isKnown = (await deps.store.read((tx) => tx.files.list(sha256))).length > 0;
-  // Decoding may take long, and no transaction waits for it.
-  const decoded = isKnown ? null : await deps.reader.decode(handed, now);
-  return deps.store.write(async (tx) => {
-    const copies = await tx.files.list(sha256);
-    const own = await copiesMeant(tx, copies, handed);
-    if (own.length > 0) return takeAgain(tx, own, handed, now);
-    const [other] = copies;
-    if (other) return takeCopy(tx, other, handed, now);
-    // What was taken is never removed, so that a content known before is known here.
-    return takeFirst(tx, sha256, decoded!, handed, now);
-  });
+  return { handed, sha256, decoded: isKnown ? null : await deps.reader.decode(handed, now) };
+}
+
+interface Counting {
+  /** Bikes whose rides changed. */
+  readonly bikeIds: Set<string>;
+  readonly now: Instant;
+}
+
+async function take(tx: Tx, { handed, sha256, decoded }: FileRead, counting: Counting): Promise<Taken> {
+  const copies = await tx.files.list(sha256);
+  const own = await copiesMeant(tx, copies, handed);
+  if (own.length > 0) return takeAgain(tx, own, handed, counting);
+  const [other] = copies;
+  if (other) return takeCopy(tx, other, handed, counting);
+  if (decoded === null) {
+    throw new ServiceError('refused', 'take a file', `${handed.name} was forgotten while it was taken.`, {
+      hint: 'Hand it over again, if that is wanted.',
+    });
+  }
+  return takeFirst(tx, sha256, decoded, handed, counting);
 }
 
 /** One content may come from several riders of a group: each has a copy of it, and what is nobody's goes to all. */
@@ -91,7 +128,7 @@ async function takeFirst(
   sha256: string,
   { readings, outcome, problem }: Decoded,
   handed: HandedOver,
-  now: Instant,
+  counting: Counting,
 ): Promise<Taken> {
   const file = await tx.files.add({
     sha256,
@@ -101,17 +138,17 @@ async function takeFirst(
     code: problem?.code ?? null,
     reason: problem?.message ?? null,
   });
-  return settleNew(tx, file, readings, handed, now);
+  return settleNew(tx, file, readings, handed, counting);
 }
 
 /** Takes another rider's copy of a file that is known, with what was said of it for nobody in particular. */
-async function takeCopy(tx: Tx, other: FileRow, handed: HandedOver, now: Instant): Promise<Taken> {
+async function takeCopy(tx: Tx, other: FileRow, handed: HandedOver, counting: Counting): Promise<Taken> {
   const { id: otherId, ...content } = other;
   const file = await tx.files.add({ ...content, riderId: handed.riderId });
   for (const arrival of await tx.files.listArrivals([otherId]))
     if ((await riderOf(tx, arrival)) === null) await tx.files.addArrival({ ...arrival, fileId: file.id });
   const readings = (await tx.readings.listOfFile(otherId)).map((row) => row.reading);
-  return settleNew(tx, file, readings, handed, now);
+  return settleNew(tx, file, readings, handed, counting);
 }
 
 async function settleNew(
@@ -119,25 +156,30 @@ async function settleNew(
   file: FileRow,
   readings: readonly Reading[],
   handed: HandedOver,
-  now: Instant,
+  counting: Counting,
 ): Promise<Taken> {
-  await tx.files.addArrival(await arrivalOf(tx, file.id, handed, now));
+  await tx.files.addArrival(await arrivalOf(tx, file.id, handed, counting.now));
   if (readings.length === 0) return notTaken(file, handed.name);
   const ids: string[] = [];
   for (const [part, reading] of readings.entries())
     ids.push((await tx.readings.add(file.id, part, reading)).id);
-  const rides = await settleReadings(tx, ids, now);
+  const rides = await settleUncounted(tx, ids, counting.bikeIds);
   const settled = (ride: RideRow): TakeOutcome =>
     ride.readingIds.some((id) => !ids.includes(id)) ? 'joined' : 'counted';
   return takenOf(handed.name, rides, readings, settled);
 }
 
-async function takeAgain(tx: Tx, own: readonly FileRow[], handed: HandedOver, now: Instant): Promise<Taken> {
+async function takeAgain(
+  tx: Tx,
+  own: readonly FileRow[],
+  handed: HandedOver,
+  counting: Counting,
+): Promise<Taken> {
   const readings = [];
   let isNews = false;
   for (const file of own) {
     readings.push(...(await tx.readings.listOfFile(file.id)));
-    const arrival = await arrivalOf(tx, file.id, handed, now);
+    const arrival = await arrivalOf(tx, file.id, handed, counting.now);
     const known = await tx.files.listArrivals([file.id]);
     if (known.some((one) => isSameWord(one, arrival))) continue;
     isNews = true;
@@ -145,7 +187,9 @@ async function takeAgain(tx: Tx, own: readonly FileRow[], handed: HandedOver, no
   }
   if (readings.length === 0) return notTaken(own[0]!, handed.name);
   const ids = readings.map((row) => row.id);
-  const rides = isNews ? await settleReadings(tx, ids, now) : await tx.rides.listOfReadings(ids);
+  const rides = isNews
+    ? await settleUncounted(tx, ids, counting.bikeIds)
+    : await tx.rides.listOfReadings(ids);
   const said = readings.map((row) => row.reading);
   return takenOf(handed.name, rides, said, () => 'counted-already');
 }

@@ -37,7 +37,7 @@ export const partRowsOf = (
 
 /**
  * Settles the rides of these readings and of all that they touch, and recounts every unit whose rides changed.
- * Returns the rides that hold the readings. What a person named may teach a sensor; other rides that carry it follow.
+ * Returns the rides that hold the readings.
  */
 export async function settleReadings(
   tx: Tx,
@@ -45,6 +45,20 @@ export async function settleReadings(
   now: Instant,
 ): Promise<RideRow[]> {
   const bikeIds = new Set<string>();
+  const rides = await settleUncounted(tx, readingIds, bikeIds);
+  await recountBikes(tx, bikeIds, now);
+  return rides;
+}
+
+/**
+ * The same without recounting; the bikes whose rides changed are added to `bikeIds`. What a person named may teach a
+ * sensor; other rides that carry it follow.
+ */
+export async function settleUncounted(
+  tx: Tx,
+  readingIds: readonly string[],
+  bikeIds: Set<string>,
+): Promise<RideRow[]> {
   const sensorIds = await listSensors(tx, readingIds);
   const taughtBefore = await listConfirmations(tx, sensorIds);
   await settleAll(tx, readingIds, bikeIds);
@@ -55,7 +69,6 @@ export async function settleReadings(
       bikeOfSensor(taught.get(sensorId) ?? [], start),
   );
   await settleAll(tx, [...new Set(following.map((one) => one.readingId))], bikeIds);
-  await recountBikes(tx, bikeIds, now);
   return [...(await tx.rides.listOfReadings(readingIds))];
 }
 

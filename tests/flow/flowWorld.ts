@@ -7,8 +7,8 @@ import { isWholeFile } from '../../src/files/isWhole.js';
 import { openBytes, openFile } from '../../src/files/openFile.js';
 import { readContent } from '../../src/files/readFile.js';
 import { checkLedger } from '../../src/flow/checkLedger.js';
-import { deliverOutbox } from '../../src/flow/deliverOutbox.js';
 import { decodeFile } from '../../src/flow/decodeFile.js';
+import { deliverOutbox } from '../../src/flow/deliverOutbox.js';
 import type { Deps } from '../../src/flow/deps.js';
 import { importLedger } from '../../src/flow/importLedger.js';
 import { type HandedOver, ingestFile, type Taken } from '../../src/flow/ingestFile.js';
@@ -31,20 +31,25 @@ interface RideFile {
   readonly sensors?: readonly Sensor[];
   readonly sport?: string | null;
   readonly subSport?: string | null;
+  readonly damage?: Recording['damage'];
+  /** Rides a loop of this size, so that it is known again; without it there are no positions. Units: metres. */
+  readonly loopM?: number;
   /** Tells files of one ride apart. */
-  readonly made?: number;
+  readonly made?: number | string;
 }
 
 export const rideFile = (start: string, minutes: number, rest: Partial<RideFile> = {}): Uint8Array =>
   new TextEncoder().encode(JSON.stringify({ start, minutes, ...rest }));
 
-/** All moving at one speed, without elevation or positions. */
+/** All moving at one speed, without elevation. */
 function recordingOf({
   start,
   minutes,
   sensors = [],
   sport = 'cycling',
   subSport = null,
+  damage = null,
+  loopM,
 }: RideFile): Recording {
   const count = (minutes * 60) / STEP_S + 1;
   const column = (value: (i: number) => number) => Float64Array.from({ length: count }, (_, i) => value(i));
@@ -56,17 +61,26 @@ function recordingOf({
     samples: {
       count,
       timeMs: column((i) => Date.parse(start) + i * STEP_S * 1000),
-      lat: none,
-      lon: none,
+      ...(loopM === undefined ? { lat: none, lon: none } : positionsOf(column, loopM)),
       eleM: none,
       distM: column((i) => i * STEP_S * SPEED_MPS),
       speedMps: column(() => SPEED_MPS),
     },
     spans: [{ from: 0, to: count }],
-    damage: null,
+    damage,
     sensors,
     claims: { elapsedS: null, timerS: null, distanceM: null },
     notes: [],
+  };
+}
+
+/** Round and round an invented place in the sea. */
+function positionsOf(column: (value: (i: number) => number) => Float64Array, loopM: number) {
+  const angle = (i: number): number => (2 * Math.PI * i * STEP_S * SPEED_MPS) / loopM;
+  const radius = loopM / (2 * Math.PI) / 111_000;
+  return {
+    lat: column((i) => 41 + radius * Math.sin(angle(i))),
+    lon: column((i) => -30 + radius * Math.cos(angle(i))),
   };
 }
 

@@ -1,65 +1,41 @@
 /** The drop folder, on a real one: nothing in it is moved, and nothing is taken that is not whole. */
 import { execFileSync } from 'node:child_process';
 import {
+  chmodSync,
+  closeSync,
   cpSync,
   mkdirSync,
+  openSync,
   readdirSync,
   readFileSync,
   renameSync,
   rmSync,
   statSync,
   symlinkSync,
+  unlinkSync,
   utimesSync,
   writeFileSync,
+  writeSync,
 } from 'node:fs';
 import { dirname, join } from 'node:path';
+import { setTimeout as later } from 'node:timers/promises';
 import { describe, expect, it } from 'vitest';
 import { ServiceError } from '../../src/errors.js';
+import { decodeFile } from '../../src/flow/decodeFile.js';
 import { listTray } from '../../src/flow/listTray.js';
 import { type ScanDeps, scanInboxOnce } from '../../src/flow/scanInbox.js';
-import { openDropFolder } from '../../src/inbox/dropFolder.js';
 import { rideFit, straightRide } from '../fixtures/fitFile.js';
 import { gpxText, straightTrack, textBytes } from '../fixtures/gpxFile.js';
 import { scratchFolder } from '../fixtures/program.js';
 import { zipFile } from '../fixtures/zipFile.js';
-import { FlowWorld } from './flowWorld.js';
+import { DOCUMENT } from './flowWorld.js';
+import { FolderWorld, gpx } from './folderWorld.js';
 
-const NOON = '2025-06-18T12:00:00Z';
 const at = (time: string): number => Date.parse(time);
-const gpx = (start: string, minutes = 10): Uint8Array =>
-  textBytes(gpxText([{ type: 'cycling', segments: [straightTrack(at(start), minutes * 60 + 1)] }]));
-
-class Folder {
-  private constructor(
-    readonly root: string,
-    readonly world: FlowWorld,
-    readonly deps: ScanDeps,
-  ) {}
-
-  static async open(): Promise<Folder> {
-    const root = join(scratchFolder(), 'inbox');
-    const world = await FlowWorld.open(NOON);
-    return new Folder(root, world, { ...world.deps, inbox: await openDropFolder(root) });
-  }
-
-  put(path: string, bytes: Uint8Array | string): string {
-    const full = join(this.root, path);
-    mkdirSync(dirname(full), { recursive: true });
-    writeFileSync(full, bytes);
-    return full;
-  }
-
-  scan = (): Promise<boolean> => scanInboxOnce(this.deps);
-  told = (): string => readFileSync(join(this.root, 'r1', 'what happened.txt'), 'utf8');
-  rows = () => this.deps.store.read((tx) => tx.inbox.list());
-  async movingHours(): Promise<number> {
-    return (await this.world.due('F-1')).movingHoursSince;
-  }
-}
 
 describe('when a file is ready', () => {
   it('one that is whole is taken at once, and a second scan finds nothing new', async () => {
-    const folder = await Folder.open();
+    const folder = await FolderWorld.open();
     folder.put('r1/b1/a.gpx', gpx('2025-06-10T08:00:00Z'));
     expect(await folder.scan()).toBe(true);
     expect(await folder.movingHours()).toBeCloseTo(1 / 6, 3);
@@ -68,7 +44,7 @@ describe('when a file is ready', () => {
   });
 
   it('a writer that stalls in mid-file is waited for, and only what stands still for five minutes is taken as damaged', async () => {
-    const folder = await Folder.open();
+    const folder = await FolderWorld.open();
     const whole = gpx('2025-06-10T08:00:00Z');
     folder.put('r1/b1/a.gpx', whole.subarray(0, whole.length / 2));
     await folder.scan();
@@ -90,16 +66,80 @@ describe('when a file is ready', () => {
   });
 
   it('dotfiles and unfinished copies are left alone', async () => {
-    const folder = await Folder.open();
+    const folder = await FolderWorld.open();
     folder.put('r1/.a.gpx', gpx('2025-06-10T08:00:00Z'));
     folder.put('r1/a.gpx.part', gpx('2025-06-10T08:00:00Z'));
     expect([await folder.scan(), await folder.rows()]).toEqual([false, []]);
   });
 });
 
+describe('a real writer', () => {
+  it('that stalls between two pieces is waited for, and its file is counted once', async () => {
+    const folder = await FolderWorld.open();
+    const whole = gpx('2025-06-10T08:00:00Z');
+    const full = folder.put('r1/b1/slow.gpx', '');
+    const file = openSync(full, 'w');
+    const outcomes: boolean[] = [];
+    for (let piece = 0; piece < 4; piece++) {
+      writeSync(file, whole.subarray((piece * whole.length) / 4, ((piece + 1) * whole.length) / 4));
+      if (piece === 3) break;
+      await later(300);
+      outcomes.push(await folder.scan());
+    }
+    closeSync(file);
+    // It is told of once that it is being copied.
+    expect(outcomes).toEqual([true, false, false]);
+    expect(folder.told()).toMatch(/^b1\/slow\.gpx: still being copied/m);
+    await folder.scan();
+    expect(folder.told()).toMatch(/^b1\/slow\.gpx: counted$/m);
+    expect(await folder.movingHours()).toBeCloseTo(1 / 6, 3);
+    expect((await folder.deps.store.read((tx) => tx.rides.list())).map((ride) => ride.damage)).toEqual([
+      null,
+    ]);
+  });
+
+  it('a clock that is put back makes no file wait for it', async () => {
+    const folder = await FolderWorld.open();
+    folder.put('r1/note.txt', 'no ride');
+    await folder.scan();
+    folder.world.now = '2025-06-17T12:00:00Z';
+    await folder.scan();
+    folder.world.now = '2025-06-17T12:05:01Z';
+    expect(await folder.scan()).toBe(true);
+    expect(folder.told()).toMatch(/^note\.txt: set aside/m);
+  });
+});
+
 describe('what changes', () => {
+  it('what is settled is never opened again while nothing changes', async () => {
+    const folder = await FolderWorld.open();
+    for (let i = 0; i < 20; i++)
+      folder.put(`r1/b1/${i}.gpx`, gpx(`2025-05-${String(i + 1).padStart(2, '0')}T08:00:00Z`, 2));
+    await folder.scan();
+    const first = folder.opened.length;
+    for (let i = 0; i < 5; i++) expect(await folder.scan()).toBe(false);
+    expect([first, folder.opened.length]).toEqual([40, 40]);
+    folder.put('r1/b1/7.gpx', gpx('2025-06-07T08:00:00Z', 2));
+    await folder.scan();
+    expect(folder.opened.slice(40)).toEqual(['r1/b1/7.gpx', 'r1/b1/7.gpx']);
+  });
+
+  it('a replaced file of the same size and time of change is a new file', async () => {
+    const folder = await FolderWorld.open();
+    const full = folder.put('r1/b1/a.gpx', gpx('2025-06-10T08:00:00Z'));
+    const old = new Date('2025-06-12T00:00:00Z');
+    utimesSync(full, old, old);
+    await folder.scan();
+    await later(20);
+    unlinkSync(full);
+    folder.put('r1/b1/a.gpx', gpx('2025-06-11T08:00:00Z'));
+    utimesSync(full, old, old);
+    expect(await folder.scan()).toBe(true);
+    expect(await folder.movingHours()).toBeCloseTo(2 / 6, 3);
+  });
+
   it('a replaced file is a new file, and the old ride stays', async () => {
-    const folder = await Folder.open();
+    const folder = await FolderWorld.open();
     folder.put('r1/b1/a.gpx', gpx('2025-06-10T08:00:00Z'));
     await folder.scan();
     folder.put('r1/b1/a.gpx', gpx('2025-06-11T08:00:00Z', 20));
@@ -108,7 +148,7 @@ describe('what changes', () => {
   });
 
   it('a replaced folder is looked at anew, and what was in it before still counts', async () => {
-    const folder = await Folder.open();
+    const folder = await FolderWorld.open();
     folder.put('r1/b1/a.gpx', gpx('2025-06-10T08:00:00Z'));
     await folder.scan();
     renameSync(join(folder.root, 'r1'), join(dirname(folder.root), 'old'));
@@ -122,7 +162,7 @@ describe('what changes', () => {
   });
 
   it('an unmounted folder is not deleted files: it is said, once, and forgotten when it is back', async () => {
-    const folder = await Folder.open();
+    const folder = await FolderWorld.open();
     folder.put('r1/b1/a.gpx', gpx('2025-06-10T08:00:00Z'));
     await folder.scan();
     const away = `${folder.root}-away`;
@@ -139,11 +179,130 @@ describe('what changes', () => {
     expect((await folder.rows()).map((row) => row.path)).toEqual(['r1/b1/a.gpx']);
     await folder.world.expectSound();
   });
+
+  it('nor is the empty place where a disk is mounted', async () => {
+    const folder = await FolderWorld.open();
+    expect([await folder.scan(), await folder.rows()]).toEqual([false, []]);
+    folder.put('r1/b1/a.gpx', gpx('2025-06-10T08:00:00Z'));
+    await folder.scan();
+    const away = `${folder.root}-away`;
+    renameSync(folder.root, away);
+    mkdirSync(folder.root);
+    await folder.scan();
+    expect((await folder.rows()).map((row) => [row.path, row.code])).toEqual([
+      ['', 'folder-empty'],
+      ['r1/b1/a.gpx', null],
+    ]);
+    rmSync(folder.root, { recursive: true });
+    renameSync(away, folder.root);
+    const opened = folder.opened.length;
+    await folder.scan();
+    expect((await folder.rows()).map((row) => row.path)).toEqual(['r1/b1/a.gpx']);
+    expect(folder.opened.length).toBe(opened);
+  });
+
+  it('what the rider took out of the folder is no longer told of, and still counts', async () => {
+    const folder = await FolderWorld.open();
+    const full = folder.put('r1/b1/a.gpx', gpx('2025-06-10T08:00:00Z'));
+    folder.put('r1/b1/b.gpx', gpx('2025-06-11T08:00:00Z'));
+    await folder.scan();
+    unlinkSync(full);
+    await folder.scan();
+    expect((await folder.rows()).map((row) => row.path)).toEqual(['r1/b1/b.gpx']);
+    expect(await folder.movingHours()).toBeCloseTo(2 / 6, 3);
+  });
+});
+
+describe('whose and which bike', () => {
+  it('a folder that is no bike we know is asked about, and settled by itself once the bike is entered', async () => {
+    const folder = await FolderWorld.open();
+    folder.put('r1/b2/a.gpx', gpx('2025-06-10T08:00:00Z'));
+    await folder.scan();
+    expect(folder.told()).toMatch(/^b2\/a\.gpx: waiting for an answer\. Which bike/m);
+    expect(await folder.movingHours()).toBe(0);
+    await folder.world.import({
+      bikes: [{ id: 'b2', rider: 'r1', name: 'Second bike', type: 'trail' }],
+      units: [{ tag: 'F-2', unitKind: 'fork', history: 'new' }],
+      fittings: [{ unit: 'F-2', bike: 'b2', from: '2020-01-01' }],
+    });
+    expect(await folder.scan()).toBe(true);
+    expect(await folder.movingHours('F-2')).toBeCloseTo(1 / 6, 3);
+    expect([await folder.movingHours(), await folder.scan()]).toEqual([0, false]);
+    await folder.world.expectSound();
+  });
+
+  it('a rider whom nobody knows yet is asked about, and found once entered', async () => {
+    const folder = await FolderWorld.open();
+    folder.put('r9/a.gpx', gpx('2025-06-10T08:00:00Z'));
+    await folder.scan();
+    expect(folder.told('r9')).toMatch(/^a\.gpx: waiting for an answer\. Whose ride/m);
+    await folder.world.import({
+      riders: [{ id: 'r9', name: 'Rider Nine', email: 'r9@example.org' }],
+      bikes: [{ id: 'b9', rider: 'r9', name: 'Ninth bike', type: 'trail' }],
+      units: [{ tag: 'F-9', unitKind: 'fork', history: 'new' }],
+      fittings: [{ unit: 'F-9', bike: 'b9', from: '2020-01-01' }],
+    });
+    await folder.scan();
+    expect(await folder.movingHours('F-9')).toBeCloseTo(1 / 6, 3);
+    await folder.world.expectSound();
+  });
+
+  it('a bike’s folder may bear its name, and a folder by date names none', async () => {
+    const folder = await FolderWorld.open();
+    folder.put('r1/bike ONE/a.gpx', gpx('2025-06-10T08:00:00Z'));
+    folder.put('r1/2025-06/b.gpx', gpx('2025-06-11T08:00:00Z'));
+    await folder.scan();
+    expect(folder.told()).toMatch(/^bike ONE\/a\.gpx: counted$/m);
+    expect(folder.told()).toMatch(/^2025-06\/b\.gpx: counted$/m);
+    const rides = await folder.deps.store.read((tx) => tx.rides.list());
+    expect(rides.map((ride) => ride.bikeRule)).toEqual(['subfolder', 'only-suspended']);
+  });
+
+  it('one file in two bikes’ folders contradicts itself and is asked about, in whatever order', async () => {
+    for (const names of [
+      ['b1', 'b2'],
+      ['b2', 'b1'],
+    ]) {
+      const folder = await FolderWorld.open({
+        ...DOCUMENT,
+        bikes: [...DOCUMENT.bikes, { id: 'b2', rider: 'r1', name: 'Second bike', type: 'trail' }],
+      });
+      for (const name of names) {
+        folder.put(`r1/${name}/a.gpx`, gpx('2025-06-10T08:00:00Z'));
+        await folder.scan();
+      }
+      expect(await folder.movingHours()).toBe(0);
+      expect((await folder.deps.store.read(listTray)).map((row) => row.code)).toEqual(['which-bike']);
+      await folder.world.expectSound();
+    }
+  });
 });
 
 describe('what is no plain file', () => {
+  it('a name that is no text on this system is said, and the others are taken', async () => {
+    const folder = await FolderWorld.open();
+    folder.put('r1/b1/a.gpx', gpx('2025-06-10T08:00:00Z'));
+    const odd = Buffer.concat([
+      Buffer.from(`${folder.root}/r1/odd`),
+      Buffer.from([0xff, 0xfe]),
+      Buffer.from('.gpx'),
+    ]);
+    writeFileSync(odd, gpx('2025-06-11T08:00:00Z'));
+    await folder.scan();
+    expect(await folder.movingHours()).toBeCloseTo(1 / 6, 3);
+    expect(folder.told()).toMatch(/^odd.*\.gpx: set aside\. Its name cannot be read on this system/m);
+    unlinkSync(odd);
+  });
+
+  it('a folder beyond any depth of exports is said', async () => {
+    const folder = await FolderWorld.open();
+    folder.put(`r1/${'deep/'.repeat(8)}a.gpx`, gpx('2025-06-10T08:00:00Z'));
+    await folder.scan();
+    expect(folder.told()).toMatch(/deep: set aside\. This folder lies too deep/);
+  });
+
   it('a link, a pipe and a link to a folder are not followed, and said', async () => {
-    const folder = await Folder.open();
+    const folder = await FolderWorld.open();
     const outside = join(scratchFolder(), 'outside.gpx');
     writeFileSync(outside, gpx('2025-06-10T08:00:00Z'));
     folder.put('r1/b1/plain.gpx', gpx('2025-06-12T08:00:00Z'));
@@ -158,7 +317,7 @@ describe('what is no plain file', () => {
   });
 
   it('an odd name does no harm, and is told by its characters’ numbers', async () => {
-    const folder = await Folder.open();
+    const folder = await FolderWorld.open();
     folder.put('r1/b1/ride\u202exgp.\u0007fit', gpx('2025-06-10T08:00:00Z'));
     await folder.scan();
     expect(await folder.movingHours()).toBeCloseTo(1 / 6, 3);
@@ -167,8 +326,83 @@ describe('what is no plain file', () => {
 });
 
 describe('one that fails', () => {
+  it('by a decoder that breaks on it is set aside with the reason, and the others are taken', async () => {
+    const folder = await FolderWorld.open();
+    folder.put('r1/b1/a.gpx', gpx('2025-06-10T08:00:00Z'));
+    folder.put('r1/b1/b.gpx', gpx('2025-06-11T08:00:00Z'));
+    const { reader } = folder.deps;
+    const breaking = (): never => {
+      throw new TypeError('cannot read properties of undefined');
+    };
+    const decode: typeof reader.decode = async (file, now) =>
+      file.name.endsWith('a.gpx') ? decodeFile(breaking, file, now) : reader.decode(file, now);
+    await scanInboxOnce({ ...folder.deps, reader: { ...reader, decode } });
+    expect(await folder.movingHours()).toBeCloseTo(1 / 6, 3);
+    expect(folder.told()).toMatch(
+      /^b1\/a\.gpx: set aside\. It could not be read, by a fault of this program\. .*\(For whoever mends it: TypeError, cannot read/m,
+    );
+    expect(await folder.scan()).toBe(false);
+  });
+
+  it('by a fault outside the decoder is told of and tried again, and the others are taken', async () => {
+    const folder = await FolderWorld.open();
+    folder.put('r1/b1/a.gpx', gpx('2025-06-10T08:00:00Z'));
+    folder.put('r1/b1/b.gpx', gpx('2025-06-11T08:00:00Z'));
+    const { reader } = folder.deps;
+    const open: typeof reader.open = (path, name) => {
+      if (path.endsWith('a.gpx')) throw new RangeError('out of bounds');
+      return reader.open(path, name);
+    };
+    const logged: unknown[] = [];
+    const log = { ...folder.deps.log, error: (what: unknown) => void logged.push(what) };
+    const deps = { ...folder.deps, log, reader: { ...reader, open } };
+    await scanInboxOnce(deps);
+    await scanInboxOnce(deps);
+    expect(folder.told()).toMatch(
+      /^b1\/a\.gpx: It could not be taken, by a fault of this program.*looked at again soon$/m,
+    );
+    expect(logged).toEqual([expect.objectContaining({ error: expect.stringContaining('out of bounds') })]);
+    expect(await folder.movingHours()).toBeCloseTo(1 / 6, 3);
+    await folder.scan();
+    expect(await folder.movingHours()).toBeCloseTo(2 / 6, 3);
+  });
+
+  it('a text that cannot be written is said on the page, tried again, and holds up nothing', async () => {
+    const folder = await FolderWorld.open();
+    folder.put('r1/b1/a.gpx', gpx('2025-06-10T08:00:00Z'));
+    mkdirSync(join(folder.root, 'r1', 'what happened.txt'));
+    await folder.scan();
+    expect(await folder.movingHours()).toBeCloseTo(1 / 6, 3);
+    const said = (await folder.rows()).find((row) => row.code === 'not-told');
+    expect([said?.path, said?.outcome, said?.reason]).toEqual([
+      'r1/what happened.txt',
+      'set-aside',
+      expect.stringMatching(/cannot be written down/),
+    ]);
+    rmSync(join(folder.root, 'r1', 'what happened.txt'), { recursive: true });
+    await folder.scan();
+    expect(folder.told()).toContain('b1/a.gpx: counted');
+    expect((await folder.rows()).map((row) => row.code)).toEqual([null]);
+  });
+
+  it.skipIf(process.getuid?.() === 0)(
+    'a folder that may not be read is said, and what was in it is not gone (root may read everything)',
+    async () => {
+      const folder = await FolderWorld.open();
+      folder.put('r1/b1/a.gpx', gpx('2025-06-10T08:00:00Z'));
+      await folder.scan();
+      chmodSync(join(folder.root, 'r1', 'b1'), 0);
+      await folder.scan();
+      chmodSync(join(folder.root, 'r1', 'b1'), 0o755);
+      expect((await folder.rows()).map((row) => [row.path, row.code])).toEqual([
+        ['r1/b1', 'unreadable'],
+        ['r1/b1/a.gpx', null],
+      ]);
+    },
+  );
+
   it('holds up no other, is told of, and is taken once it can be', async () => {
-    const folder = await Folder.open();
+    const folder = await FolderWorld.open();
     folder.put('r1/b1/a.gpx', gpx('2025-06-10T08:00:00Z'));
     folder.put('r1/b1/b.gpx', gpx('2025-06-11T08:00:00Z'));
     const { keep } = folder.deps.originals;
@@ -197,7 +431,7 @@ describe('one that fails', () => {
 });
 
 it('forty mixed files: each is named with what became of it, and nothing was moved or changed', async () => {
-  const folder = await Folder.open();
+  const folder = await FolderWorld.open();
   const day = (i: number) => `2025-05-${String(i + 1).padStart(2, '0')}T08:00:00Z`;
   for (let i = 0; i < 20; i++) folder.put(`r1/b1/ride ${i}.gpx`, gpx(day(i)));
   for (let i = 0; i < 5; i++) folder.put(`r1/twin ${i}.gpx`, gpx(day(i)));

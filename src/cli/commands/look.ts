@@ -1,10 +1,10 @@
-import { stat } from 'node:fs/promises';
-import { join } from 'node:path';
 import type { Command } from 'commander';
 import { type Looked, type LookedRide, lookFile } from '../../flow/lookFile.js';
-import { listFiles, rideReader } from '../../main.js';
-import { hoursOfSeconds } from '../../units.js';
+import { rideReader } from '../../main.js';
+import { hoursOfSeconds, type Instant } from '../../units.js';
 import { contextOf, timeOf } from '../context.js';
+import { type FoundFile, filesAt, orComplain } from '../filesAt.js';
+import type { Output } from '../output.js';
 import { setStatus } from '../status.js';
 
 export function addLook(program: Command): void {
@@ -14,27 +14,28 @@ export function addLook(program: Command): void {
     .argument('<file...>', 'files, folders or archives')
     .action(async (paths: string[], _options, command: Command) => {
       const context = contextOf(command);
-      for (const path of paths) {
-        for await (const looked of lookPath(path, timeOf(context))) {
-          context.out.object(looked);
-          for (const line of told(looked)) context.out.line(line);
-          if (looked.outcome === 'set-aside') setStatus(1);
-        }
+      const { out } = context;
+      for await (const found of filesAt(paths, out)) {
+        await orComplain(out, async () => {
+          for await (const looked of lookAt(found, timeOf(context))) tell(out, looked);
+        });
       }
     });
 }
 
-async function* lookPath(path: string, now: ReturnType<typeof timeOf>): AsyncGenerator<Looked> {
-  const found = await stat(path);
-  if (!found.isDirectory()) {
-    yield* lookFile(rideReader, path, now);
+async function* lookAt(found: FoundFile, now: Instant): AsyncGenerator<Looked> {
+  if ('path' in found) {
+    yield* lookFile(rideReader, found.path, now);
     return;
   }
-  const { files, problems } = await listFiles(path);
-  for (const file of files) yield* lookFile(rideReader, join(path, file.path), now);
-  for (const { source, code, message } of problems) {
-    yield { file: join(path, source), outcome: 'set-aside', code, reason: message, rides: [] };
-  }
+  const { code, message } = found.problem;
+  yield { file: found.name, outcome: 'set-aside', code, reason: message, rides: [] };
+}
+
+function tell(out: Output, looked: Looked): void {
+  out.object(looked);
+  for (const line of told(looked)) out.line(line);
+  if (looked.outcome === 'set-aside') setStatus(1);
 }
 
 const OUTCOME = {

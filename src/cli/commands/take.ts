@@ -1,13 +1,19 @@
-import { lstat } from 'node:fs/promises';
-import { join } from 'node:path';
 import type { Command } from 'commander';
 import type { Taken } from '../../flow/ingestFile.js';
 import { refreshAllDue } from '../../flow/refreshDue.js';
-import { takePath } from '../../flow/takePath.js';
-import { listFiles, type Stanchion } from '../../main.js';
+import { type HandedHow, takeMembers } from '../../flow/takePath.js';
+import type { Stanchion } from '../../main.js';
+import type { FileMember } from '../../ports.js';
 import { contextOf, getByHandle, withStanchion } from '../context.js';
+import { filesAt, orComplain } from '../filesAt.js';
+import type { Output } from '../output.js';
 import { startProgress } from '../progress.js';
 import { setStatus } from '../status.js';
+
+interface TakeOptions {
+  rider?: string;
+  bike?: string;
+}
 
 export function addTake(program: Command): void {
   program
@@ -16,51 +22,55 @@ export function addTake(program: Command): void {
     .argument('<path...>', 'files, folders or archives')
     .option('--rider <id>', 'whose rides these are')
     .option('--bike <id>', 'which bike they were on')
-    .action(async (paths: string[], options: { rider?: string; bike?: string }, command: Command) => {
+    .action(async (paths: string[], options: TakeOptions, command: Command) => {
       const { out } = contextOf(command);
-      await withStanchion(command, {}, async (stanchion) => {
-        const { riderId, bikeId, bikes } = await stanchion.store.read(async (tx) => ({
-          riderId: options.rider === undefined ? null : await getByHandle(tx, 'rider', options.rider),
-          bikeId: options.bike === undefined ? null : await getByHandle(tx, 'bike', options.bike),
-          bikes: await tx.handles.all('bike'),
-        }));
-        const progress = startProgress(out.json);
-        const counts = new Map<string, number>();
-        for await (const taken of takeAll(stanchion, paths, riderId, bikeId)) {
-          const { bikeId: onBike, ...rest } = taken;
-          out.object({ ...rest, bike: onBike === null ? null : (bikes.get(onBike) ?? null) });
-          if (taken.outcome !== 'counted') progress.above(() => out.line(lineOf(taken)));
-          if (taken.outcome === 'set-aside') setStatus(1);
-          counts.set(taken.outcome, (counts.get(taken.outcome) ?? 0) + 1);
-          progress.step(taken.file);
-        }
-        progress.done();
-        out.line(
-          [...counts].map(([outcome, count]) => `${count} ${WORDS[outcome as Taken['outcome']]}`).join(', '),
-        );
-        await refreshAllDue(stanchion);
-      });
+      await withStanchion(command, {}, (stanchion) => takeAll(stanchion, paths, options, out));
     });
 }
 
-async function* takeAll(
+async function takeAll(
   stanchion: Stanchion,
   paths: readonly string[],
-  riderId: string | null,
-  bikeId: string | null,
-): AsyncGenerator<Taken> {
-  const handed = { riderId, bikeId, rule: bikeId === null ? null : 'chosen' } as const;
-  for (const path of paths) {
-    if (!(await lstat(path)).isDirectory()) {
-      yield* takePath(stanchion, { ...handed, path, name: path });
+  { rider, bike }: TakeOptions,
+  out: Output,
+): Promise<void> {
+  const { how, bikes } = await stanchion.store.read(async (tx) => {
+    const riderId = rider === undefined ? null : await getByHandle(tx, 'rider', rider);
+    const bikeId = bike === undefined ? null : await getByHandle(tx, 'bike', bike);
+    const rule = bikeId === null ? null : ('chosen' as const);
+    return { how: { riderId, bikeId, rule } satisfies HandedHow, bikes: await tx.handles.all('bike') };
+  });
+  const progress = startProgress(out.json);
+  const counts = new Map<Taken['outcome'], number>();
+  for await (const taken of takeMembers(stanchion, membersAt(stanchion, paths, out), how)) {
+    const { bikeId, ...rest } = taken;
+    out.object({ ...rest, bike: bikeId === null ? null : (bikes.get(bikeId) ?? null) });
+    if (taken.outcome !== 'counted') progress.above(() => out.line(lineOf(taken)));
+    if (taken.outcome === 'set-aside') setStatus(1);
+    counts.set(taken.outcome, (counts.get(taken.outcome) ?? 0) + 1);
+    progress.step(taken.file);
+  }
+  progress.done();
+  const sums = [...counts].map(([outcome, count]) => `${count} ${WORDS[outcome]}`);
+  out.line(sums.length > 0 ? `${sums.join(', ')}.` : 'There was no file to take.');
+  await refreshAllDue(stanchion);
+}
+
+async function* membersAt(
+  { reader }: Stanchion,
+  paths: readonly string[],
+  out: Output,
+): AsyncGenerator<FileMember> {
+  for await (const found of filesAt(paths, out)) {
+    if ('problem' in found) {
+      yield found;
       continue;
     }
-    const { files, problems } = await listFiles(path);
-    for (const file of files)
-      yield* takePath(stanchion, { ...handed, path: file.at, name: join(path, file.path) });
-    for (const { source, code, message } of problems) {
-      const file = join(path, source);
-      yield { file, outcome: 'set-aside', code, reason: message, rides: [], bikeId: null, bikeRule: null };
+    const members = reader.open(found.path, found.name)[Symbol.asyncIterator]();
+    for (;;) {
+      const next = await orComplain(out, () => members.next());
+      if (next === null || next.done) break;
+      yield next.value;
     }
   }
 }
