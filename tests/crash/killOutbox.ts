@@ -11,8 +11,8 @@ import { type Relay, startRelay, type TakenMail } from '../fixtures/relay.js';
 /** A Wednesday morning after the digest's hour: everything that is due goes out at once. */
 const NOW = '2026-06-10T09:00:00Z';
 const RIDERS = 40;
-/** Longest wait for a moment to kill at, and for a program that is to finish. Units: milliseconds. */
-const START_MS = 4000;
+/** What a start may take, and how long a busy machine is waited for. Units: milliseconds. */
+const START_MS = 3000;
 const PATIENCE_MS = 90_000;
 
 export interface Figures {
@@ -111,24 +111,28 @@ const exitOf = (child: ChildProcess): Promise<void> =>
 
 const pause = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
 
-async function until(isSo: () => boolean): Promise<void> {
-  for (let waited = 0; !isSo() && waited < START_MS; waited++) await pause(1);
+/** Resolves when it is so, or when nothing is left to be sent. */
+async function until(isSo: () => boolean, folder: string): Promise<void> {
+  for (let waited = 0; !isSo() && waited < PATIENCE_MS; waited++) {
+    await pause(1);
+    if (waited % 200 === 199 && countLeft(folder) === 0) return;
+  }
 }
 
 /**
  * Waits for a moment to kill at: somewhere in its start, while one of its first mails is handed over, or while it is
  * answered, marked, and the next one written.
  */
-async function untilItsMoment(relay: Relay, chance: Chance): Promise<void> {
+async function untilItsMoment(folder: string, relay: Relay, chance: Chance): Promise<void> {
   const [connections, taken] = [relay.connections(), relay.taken.length];
   const count = Math.floor(chance.between(1, 4));
   const kind = chance.next();
-  if (kind < 0.15) return pause(chance.between(0, START_MS / 2));
+  if (kind < 0.15) return pause(chance.between(0, START_MS));
   if (kind < 0.5) {
-    await until(() => relay.connections() >= connections + count);
+    await until(() => relay.connections() >= connections + count, folder);
     return pause(chance.between(0, 10));
   }
-  await until(() => relay.taken.length >= taken + count);
+  await until(() => relay.taken.length >= taken + count, folder);
   return pause(chance.between(0, kind < 0.8 ? 20 : 150));
 }
 
@@ -136,7 +140,7 @@ async function lifeOf(folder: string, relay: Relay, chance: Chance): Promise<Lif
   const before = relay.taken.length;
   const child = start(folder, relay);
   const exited = exitOf(child);
-  await untilItsMoment(relay, chance);
+  await untilItsMoment(folder, relay, chance);
   child.kill('SIGKILL');
   await exited;
   await relay.quiet();
