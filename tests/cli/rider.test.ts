@@ -1,9 +1,19 @@
 /** What is held of a rider, shown and forgotten, through the commands. */
-import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { beforeEach, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { gpxText, straightTrack } from '../fixtures/gpxFile.js';
-import { scratchFolder } from '../fixtures/program.js';
+import { runProgram, scratchFolder } from '../fixtures/program.js';
 import { runHere } from '../fixtures/runHere.js';
 
 const NOW = '2025-06-18T12:00:00Z';
@@ -60,24 +70,34 @@ const holding = (text: string): string[] =>
     .map((entry) => join(entry.parentPath, entry.name))
     .filter((path) => readFileSync(path).includes(text));
 
-beforeEach(async () => {
-  data = scratchFolder();
-  writeFileSync(join(data, 'setup.json'), JSON.stringify(setup));
-  expect((await run('import', join(data, 'setup.json'))).status).toBe(0);
-  rmSync(join(data, 'setup.json'));
-  const files = scratchFolder();
-  writeFileSync(join(files, 'quillon-at-home.gpx'), ride('2025-06-10T09:00:00Z'));
-  writeFileSync(join(files, 'together.gpx'), ride('2025-06-11T09:00:00Z'));
-  for (const [file, rider, bike] of [
-    ['quillon-at-home.gpx', 'quillon', 'b1'],
-    ['together.gpx', 'quillon', 'b1'],
-    ['together.gpx', 'other', 'b2'],
-  ] as const)
-    expect(
-      (await run('take', join(files, file), '--rider', rider, '--bike', bike, '--json')).rows,
-    ).toMatchObject([{ outcome: 'counted' }]);
+/** Made once, and copied for each test. */
+let made = '';
+
+beforeAll(async () => {
+  made = mkdtempSync(join(tmpdir(), 'stanchion-rider-'));
+  data = join(made, 'data');
+  writeFileSync(join(made, 'setup.json'), JSON.stringify(setup));
+  expect((await run('import', join(made, 'setup.json'))).status).toBe(0);
+  writeFileSync(join(made, 'quillon-at-home.gpx'), ride('2025-06-10T09:00:00Z'));
+  writeFileSync(join(made, 'together.gpx'), ride('2025-06-11T09:00:00Z'));
+  const [home, together] = [join(made, 'quillon-at-home.gpx'), join(made, 'together.gpx')];
+  for (const args of [
+    [home, together, '--rider', 'quillon', '--bike', 'b1'],
+    [together, '--rider', 'other', '--bike', 'b2'],
+  ]) {
+    // Through the built program, for files are decoded in a thread of it.
+    const { rows } = runProgram(['take', ...args, '--json', '--data', data, '--now', NOW]);
+    expect(rows.map((row) => row.outcome)).toEqual(args.length === 6 ? ['counted', 'counted'] : ['counted']);
+  }
   expect((await run('mails')).status).toBe(0);
   expect((await run('deliver')).status).toBe(0);
+}, 60_000);
+
+afterAll(() => rmSync(made, { recursive: true, force: true }));
+
+beforeEach(() => {
+  data = join(scratchFolder(), 'data');
+  cpSync(join(made, 'data'), data, { recursive: true });
 });
 
 const originals = (): string[] =>
