@@ -411,7 +411,8 @@ export interface RideTable {
   put(rides: readonly RideRow[], parts?: readonly RidePart[]): Promise<void>;
   /** Rides that are there, of which only what they weigh or their day is other than before. */
   reweigh(rides: readonly RideRow[]): Promise<void>;
-  listParts(): Promise<readonly RidePart[]>;
+  /** Where these readings went; all of them where none are named. */
+  listParts(readingIds?: readonly string[]): Promise<readonly RidePart[]>;
   /** The readings that carry a sensor and whose bike a person named, as settled. */
   listConfirmations(
     sensorIds: readonly string[],

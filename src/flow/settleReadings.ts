@@ -133,13 +133,16 @@ function listFresh(touched: ReadonlySet<string>, settlings: readonly (readonly R
   return [...fresh];
 }
 
-/** Returns the readings and all others of their riders and bikes near enough in time to be held against them. */
+/**
+ * Returns the readings and all others of their riders and bikes near enough in time to be held against them, also of
+ * where they stood before: what was in doubt beside them is so no longer.
+ */
 async function listNear(tx: Tx, readingIds: readonly string[]): Promise<Set<string>> {
   const near = new Set(readingIds);
   const parts = await listParts(tx, readingIds);
   const known = await gatherBikes(tx, parts);
-  for (const part of parts) {
-    const { riderId, bikeId, start, end } = ownPlaceOf(part, known);
+  const places = [...parts.map((part) => ownPlaceOf(part, known)), ...(await tx.rides.listParts(readingIds))];
+  for (const { riderId, bikeId, start, end } of places) {
     if (start === null || end === null) continue;
     const reach = LARGEST_SHIFT_MS + CLOCK_SKEW_MS;
     const window = [instant(start - reach), instant(end + reach)] as const;

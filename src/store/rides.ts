@@ -158,10 +158,14 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
           .where('id', '=', ride.id)
           .execute();
     },
-    listParts: async () =>
-      (await db.selectFrom('ride_reading').selectAll().where('workshop_id', '=', workshopId).execute()).map(
-        partOf,
-      ),
+    listParts: async (readingIds) => {
+      const parts = () => db.selectFrom('ride_reading').selectAll().where('workshop_id', '=', workshopId);
+      if (readingIds === undefined) return (await parts().execute()).map(partOf);
+      const found: RidePart[] = [];
+      for (const some of chunked(readingIds))
+        found.push(...(await parts().where('reading_id', 'in', some).execute()).map(partOf));
+      return found;
+    },
     listConfirmations: async (sensorIds) => {
       const rows = await carrying(sensorIds).where('ride_reading.named_bike_id', 'is not', null).execute();
       return rows.map((row) => ({
