@@ -1,4 +1,4 @@
-import { readFile } from 'node:fs/promises';
+import { readFile, stat } from 'node:fs/promises';
 import { CsvError, parse } from 'csv-parse/sync';
 import type { ImportDocument } from '../flow/importDocument.js';
 import { type Problem, problem } from '../problems.js';
@@ -14,8 +14,17 @@ const pathOf = (path: readonly PropertyKey[]): string =>
     '',
   );
 
+/** A text in memory can hold little more. */
+const MOST_BYTES = 500_000_000;
+
 /** Returns the document in a JSON file, or every problem with its place in the file. */
 export async function readJsonImport(file: string): Promise<ReadImport> {
+  if ((await stat(file)).size > MOST_BYTES)
+    return refused(
+      'too-large',
+      'This file is too large to be taken whole: move so large a ledger by backup and restore.',
+      file,
+    );
   let content: unknown;
   try {
     content = JSON.parse(await readFile(file, 'utf8'));

@@ -1,5 +1,5 @@
 /** CSV files: one kind each, and every fault with its row and column. */
-import { writeFileSync } from 'node:fs';
+import { truncateSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeEach, describe, expect, it } from 'vitest';
 import { readCsvImport, readJsonImport } from '../../src/cli/readImport.js';
@@ -114,6 +114,10 @@ describe('a JSON file', () => {
   it('that is none, or holds something else, is refused', async () => {
     const broken = await readJsonImport(fileOf('{"workshop": ', 'a.json'));
     expect(broken).toMatchObject({ problems: [{ code: 'not-json' }] });
+    const large = fileOf('', 'c.json');
+    // Sparse: it takes no room on the disk.
+    truncateSync(large, 500_000_001);
+    expect(await readJsonImport(large)).toMatchObject({ problems: [{ code: 'too-large' }] });
     const list = await readJsonImport(fileOf('[]', 'b.json'));
     expect(list).toMatchObject({ problems: [{ message: 'must be an object with names' }] });
   });
