@@ -1,5 +1,5 @@
 import { randomBytes } from 'node:crypto';
-import { mkdir, open, rename } from 'node:fs/promises';
+import { mkdir, open, rename, rm } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { ServiceError } from '../errors.js';
 
@@ -27,6 +27,8 @@ export async function writeDurably(path: string, content: Uint8Array | string): 
       await directory.close();
     }
   } catch (cause) {
+    // On a full disk each try would leave one more behind.
+    await rm(partial, { force: true }).catch(() => undefined);
     throw new ServiceError('disk-failed', 'write a file', `${path} could not be written.`, {
       hint: 'Is the disk full, or the folder read-only?',
       cause,

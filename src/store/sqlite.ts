@@ -29,6 +29,15 @@ class ImmediateDriver extends SqliteDriver {
       }
     }
   }
+
+  /** A full disk makes the database roll back by itself; a second time would hide why. */
+  override async rollbackTransaction(connection: DatabaseConnection): Promise<void> {
+    try {
+      await super.rollbackTransaction(connection);
+    } catch (error) {
+      if (!(error instanceof Error) || !error.message.includes('no transaction is active')) throw error;
+    }
+  }
 }
 
 class WriterDialect extends SqliteDialect {

@@ -1,5 +1,5 @@
 import type { Chance } from '../../samples/seeded.js';
-import { bent, oneIn, pick, upTo } from './dice.js';
+import { bent, oneIn, pick, times, upTo } from './dice.js';
 
 /** Invented: a row of every kind that an import file may hold. */
 export const SOUND_DOCUMENT = {
@@ -100,6 +100,9 @@ const ODD_VALUES: readonly unknown[] = [
   'Etc/GMT+25',
   'r1@example.org\r\nBcc: x@example.org',
 ];
+/** A value of its own, which a later change does not change elsewhere. */
+const oddValue = (chance: Chance): unknown => structuredClone(pick(chance, ODD_VALUES));
+
 const ODD_KEYS = ['__proto__', 'constructor', 'toString', 'id', 'tag', 'ledger', 'x', ''];
 
 /** Returns the text of an import file that is nearly one: wrong in a few of its values, or in its letters. */
@@ -138,18 +141,18 @@ function change(chance: Chance, at: Json, key: string): void {
       if (Array.isArray(at)) at.push(structuredClone(at[Number(key)]));
       else
         Object.defineProperty(at, pick(chance, ODD_KEYS), {
-          value: pick(chance, ODD_VALUES),
+          value: oddValue(chance),
           enumerable: true,
           configurable: true,
           writable: true,
         });
       break;
     case 2:
-      if (typeof record[key] === 'string') record[key] = `${record[key]}${String(pick(chance, ODD_VALUES))}`;
-      else record[key] = pick(chance, ODD_VALUES);
+      if (typeof record[key] === 'string') record[key] = `${record[key]}${JSON.stringify(oddValue(chance))}`;
+      else record[key] = oddValue(chance);
       break;
     default:
-      record[key] = pick(chance, ODD_VALUES);
+      record[key] = oddValue(chance);
   }
 }
 
@@ -201,18 +204,41 @@ const CELLS = [
 /** Returns the text of a CSV file that is nearly one, and the kind of row that it shall hold. */
 export function csvInput(
   chance: Chance,
-  kinds: readonly string[],
+  kinds: readonly (keyof typeof SOUND_DOCUMENT)[],
 ): { readonly kind: string; readonly text: string } {
+  const kind = pick(chance, kinds);
+  const lines = oneIn(chance, 3) ? anyLines(chance) : soundLines(kind);
   const part = pick(chance, [',', ',', ';', '\t']);
-  const columns = Array.from({ length: 1 + upTo(chance, 6) }, () => pick(chance, COLUMNS));
-  const rows = Array.from({ length: upTo(chance, 8) }, () =>
-    Array.from({ length: oneIn(chance, 6) ? upTo(chance, 9) : columns.length }, () =>
-      pick(chance, CELLS),
-    ).join(part),
-  );
-  const text = [columns.join(part), ...rows].join(pick(chance, ['\n', '\r\n', '\r']));
+  for (let left = upTo(chance, 4); left > 0; left -= 1) {
+    const line = pick(chance, lines);
+    if (line.length > 0) line[upTo(chance, line.length)] = pick(chance, oneIn(chance, 4) ? COLUMNS : CELLS);
+  }
+  const text = lines.map((cells) => cells.join(part)).join(pick(chance, ['\n', '\r\n', '\r']));
   return {
-    kind: pick(chance, kinds),
-    text: oneIn(chance, 4) ? Buffer.from(bent(chance, Buffer.from(text))).toString('utf8') : text,
+    kind,
+    text: oneIn(chance, 6) ? Buffer.from(bent(chance, Buffer.from(text))).toString('utf8') : text,
   };
+}
+
+const anyLines = (chance: Chance): string[][] =>
+  times(1 + upTo(chance, 8), (i) =>
+    times(1 + upTo(chance, 6), () => pick(chance, i === 0 ? COLUMNS : CELLS)),
+  );
+
+function soundLines(kind: keyof typeof SOUND_DOCUMENT): string[][] {
+  const rows = [SOUND_DOCUMENT[kind]].flat().map((row) => flat(row));
+  const columns = [...new Set(rows.flatMap((row) => Object.keys(row)))];
+  return [columns, ...rows.map((row) => columns.map((column) => row[column] ?? ''))];
+}
+
+/** `{ history: { asOf } }` as the column `history.asOf`; lists are parted by semicolons. */
+function flat(row: object, before = ''): Record<string, string> {
+  const cells: Record<string, string> = {};
+  for (const [key, value] of Object.entries(row)) {
+    if (Array.isArray(value)) cells[before + key] = value.join(';');
+    else if (typeof value === 'object' && value !== null)
+      Object.assign(cells, flat(value, `${before}${key}.`));
+    else cells[before + key] = value === null ? '' : String(value);
+  }
+  return cells;
 }

@@ -38,6 +38,11 @@ async function tryOnly(index: number): Promise<void> {
   );
 }
 
+function note(faults: Fault[], fault: Fault): void {
+  faults.push(fault);
+  process.stderr.write(`${kindOf(seed, fault.index)} ${fault.index}: ${fault.message}\n`);
+}
+
 async function tryMany(count: number): Promise<void> {
   const began = performance.now();
   const faults: Fault[] = [];
@@ -86,7 +91,7 @@ function tryStretch(
     const end = (message?: string): void => {
       clearInterval(watch);
       const index = Atomics.load(board, 0);
-      if (message !== undefined) faults.push({ index, message });
+      if (message !== undefined) note(faults, { index, message });
       resolve(sums ? { next: to, sums } : { next: index + 1 });
     };
     const watch = setInterval(() => {
@@ -100,7 +105,7 @@ function tryStretch(
       }
     }, 250);
     thread.on('message', (told: Told) => {
-      if (told.fault) faults.push(told.fault);
+      if (told.fault) note(faults, told.fault);
       if (told.sums) sums = told.sums;
     });
     let fatal: string | undefined;
