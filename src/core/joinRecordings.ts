@@ -58,9 +58,18 @@ function withoutCovered<T extends Recorded>(group: readonly T[]): readonly T[] {
   return group.filter((one) => one.part.reading.damage === null || !isCovered(one));
 }
 
+/**
+ * The better elevation; of equals one that names the kind of ride, then the longer. What is left is decided by what
+ * they say and not by their order, so that the ride weighs the same whichever came first.
+ */
 function isBetterTerrain(a: Recorded, b: Recorded): boolean {
-  const quality = (one: Recorded): number => one.part.reading.terrain.quality ?? -1;
-  return quality(a) > quality(b) || (quality(a) === quality(b) && a.movingS > b.movingS);
+  const ranks = ({ part: { reading }, movingS }: Recorded) =>
+    [reading.terrain.quality ?? -1, reading.subSport === null ? 0 : 1, movingS] as const;
+  const [mine, theirs] = [ranks(a), ranks(b)];
+  const differs = mine.findIndex((rank, i) => rank !== theirs[i]);
+  if (differs >= 0) return mine[differs]! > theirs[differs]!;
+  const text = ({ part: { reading } }: Recorded) => `${reading.subSport} ${JSON.stringify(reading.terrain)}`;
+  return text(a) > text(b);
 }
 
 function movingOf(members: readonly Recorded[], best: Recorded): { movingS: Seconds; terrain: Terrain } {

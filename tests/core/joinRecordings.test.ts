@@ -38,6 +38,15 @@ describe('the recordings of a ride', () => {
     expect(join(some, longer).best.part).toBe(longer);
   });
 
+  it('of equal elevation take one that names the kind of ride, whichever came first', () => {
+    const named = part(TEN, 60, { subSport: 'road' });
+    const longer = part(TEN, 70);
+    expect(join(named, longer).best.part).toBe(named);
+    expect(join(longer, named).best.part).toBe(named);
+    const other = part(TEN, 60, { subSport: 'mountain' });
+    expect(join(named, other).best.part).toBe(join(other, named).best.part);
+  });
+
   it('leave out a damaged one that a sound one covers, and only such', () => {
     const sound = part(TEN, 60);
     const covered = part(TEN, 40, { damage: 'cut-off', terrain: terrain(0.9) });
