@@ -61,12 +61,18 @@ export async function healthOf({ store, clock, vitals, log }: WebDeps): Promise<
   };
 }
 
-/** Whether somebody asks from this machine itself, and not through a proxy on it. */
+const HERE = new Set(['127.0.0.1', 'localhost', '[::1]']);
+
+/**
+ * Whether somebody asks from this machine itself: not through a proxy on it, and not as a page whose host was made to
+ * lead here.
+ */
 export function isAskedHere(c: Context): boolean {
   const isForwarded = ['x-forwarded-for', 'forwarded', 'via'].some(
     (name) => c.req.header(name) !== undefined,
   );
-  return hasSocket(c) && !isForwarded && isLoopback(getConnInfo(c).remote.address);
+  const isNamedHere = HERE.has(new URL(c.req.url).hostname);
+  return hasSocket(c) && isNamedHere && !isForwarded && isLoopback(getConnInfo(c).remote.address);
 }
 
 /** Adds `/healthz` (does it live) and `/readyz` (can it work); figures go to this machine only. */

@@ -12,6 +12,7 @@ import { openStore } from '../../src/store/open.js';
 import { instant } from '../../src/units.js';
 import { createApp } from '../../src/web/app.js';
 import { openSession } from '../../src/web/session.js';
+import { crawl, type PageForm } from '../fixtures/pageForms.js';
 import { oneIn, pick, upTo } from './dice.js';
 import { SOUND_DOCUMENT } from './documentInput.js';
 
@@ -52,15 +53,9 @@ const ODD_TEXTS = [
   '[object Object]',
 ];
 
-/** A form as it stands on a page: where it goes, and each field with the values that the page offers. */
-export interface Form {
-  readonly action: string;
-  readonly fields: readonly (readonly [name: string, values: readonly string[]])[];
-}
-
 export interface FormWorld {
   readonly pages: readonly string[];
-  readonly forms: readonly Form[];
+  readonly forms: readonly PageForm[];
   /** Sends one form or opens one address; returns what went wrong. */
   send(chance: Chance): Promise<string | null>;
   close(): Promise<void>;
@@ -80,7 +75,7 @@ export async function openFormWorld(): Promise<FormWorld> {
     seal: sealWith(secret),
     feed: calendarFeed,
   };
-  // Each request an hour after the one before it, so that no limit on how often stands in the way.
+  // Each request a minute after the one before it, so that limits on how often seldom stand in the way.
   let now = NOW;
   const app = createApp({ store, clock: { now: () => now }, log, secret, publicUrl: null, rider });
   const account = await store.read((tx) => tx.accounts.findByName('owner'));
@@ -90,12 +85,14 @@ export async function openFormWorld(): Promise<FormWorld> {
       headers: { cookie, origin: ORIGIN },
       ...(body ? { method: 'POST', body } : {}),
     });
-  const { pages, forms } = await crawl(async (path) => (await ask(path)).text(), ['/', ...links]);
+  const crawled = await crawl(async (path) => (await ask(path)).text(), ['/', ...links], MOST_PAGES);
+  const { forms } = crawled;
+  const pages = [...crawled.pages.keys()];
   return {
     pages,
     forms,
     send: async (chance) => {
-      now = instant(now + 1000);
+      now = instant(now + 60_000);
       const path = oneIn(chance, 4) ? oddPath(chance, pages) : null;
       const form = pick(chance, forms);
       const response = path === null ? await ask(form.action, filled(chance, form)) : await ask(path);
@@ -141,45 +138,7 @@ async function fill(store: Store): Promise<string[]> {
   });
 }
 
-async function crawl(
-  textOf: (path: string) => Promise<string>,
-  from: readonly string[],
-): Promise<Pick<FormWorld, 'pages' | 'forms'>> {
-  const pages = new Set<string>();
-  const forms: Form[] = [];
-  const open = [...from];
-  for (let path = open.shift(); path !== undefined && pages.size < MOST_PAGES; path = open.shift()) {
-    if (pages.has(path)) continue;
-    pages.add(path);
-    const text = await textOf(path);
-    forms.push(...formsOn(text, path));
-    for (const [, address = ''] of text.matchAll(/<a [^>]*href="(\/[^"#]*)/g))
-      open.push(address.replaceAll('&amp;', '&'));
-  }
-  return { pages: [...pages], forms };
-}
-
-function formsOn(text: string, page: string): Form[] {
-  return [...text.matchAll(/<form[^>]*method="post"([^>]*)>([\s\S]*?)<\/form>/g)].map(
-    ([tag, , inner = '']) => {
-      const action = /action="([^"]*)"/.exec(tag.slice(0, tag.indexOf('>')))?.[1] ?? page;
-      const fields = new Map<string, string[]>();
-      for (const [control] of inner.matchAll(
-        /<(?:input|button)[^>]*>|<textarea[^>]*>|<select[\s\S]*?<\/select>/g,
-      )) {
-        const name = /name="([^"]*)"/.exec(control)?.[1];
-        if (name === undefined) continue;
-        fields.set(name, [
-          ...(fields.get(name) ?? []),
-          ...[...control.matchAll(/value="([^"]*)"/g)].map(([, value = '']) => value),
-        ]);
-      }
-      return { action, fields: [...fields] };
-    },
-  );
-}
-
-function filled(chance: Chance, { fields }: Form): URLSearchParams {
+function filled(chance: Chance, { fields }: PageForm): URLSearchParams {
   const body = new URLSearchParams();
   for (const [name, values] of fields) {
     const isToken = name === 'token';

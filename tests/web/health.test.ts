@@ -1,3 +1,4 @@
+import { request } from 'node:http';
 import { expect, onTestFinished, test } from 'vitest';
 import type { LoopPulse, Vitals } from '../../src/ports.js';
 import { instant } from '../../src/units.js';
@@ -22,6 +23,7 @@ async function asked(
   onTestFinished(() => web.close());
   return {
     world,
+    url: web.url,
     get: async (path: string, headers: Record<string, string> = {}) => {
       const response = await fetch(web.url + path, { headers });
       const text = await response.text();
@@ -100,6 +102,23 @@ test('through a proxy nothing but the answer is told, and no figures', async () 
     expect((await get('/readyz', headers)).body).toEqual({ ok: true });
     expect((await get('/metrics', headers)).status).toBe(404);
   }
+});
+
+test('a host made to lead here gets nothing but the answer', async () => {
+  const { url } = await asked();
+  // fetch does not let a page choose its Host; a name that resolves to this machine does.
+  const text = await new Promise<string>((resolve, reject) => {
+    const ask = request(`${url}/healthz`, { headers: { host: 'elsewhere.example' } }, (response) => {
+      let body = '';
+      response.on('data', (chunk) => {
+        body += String(chunk);
+      });
+      response.on('end', () => resolve(body));
+    });
+    ask.on('error', reject);
+    ask.end();
+  });
+  expect(JSON.parse(text)).toEqual({ ok: true });
 });
 
 test('figures come in the text format that monitors read', async () => {

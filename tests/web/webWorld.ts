@@ -78,6 +78,8 @@ export interface WebWorld {
   readonly app: Hono<WebEnv>;
   readonly store: Store;
   readonly deps: WebDeps;
+  /** Of the database. */
+  readonly path: string;
   /** Moves the clock. */
   setNow(now: Instant): void;
   /** What the log was told of this program's own faults. */
@@ -133,6 +135,7 @@ export async function webWorld(
     app: createApp(deps),
     store,
     deps,
+    path,
     faults,
     setNow: (at) => {
       now = at;
