@@ -1,7 +1,7 @@
 import type { BikeKnowledge, KnownBike, NamedBike, Said, SensorConfirmation } from '../core/attribution.js';
 import type { Fact } from '../core/facts.js';
 import type { Bike } from '../core/ledger.js';
-import { namedBikeOf, type Part } from '../core/settle.js';
+import type { Part } from '../core/settle.js';
 import type { Arrival, Tx } from '../ports.js';
 import { bikeOf } from './unitLedger.js';
 
@@ -64,8 +64,8 @@ export async function gatherBikes(tx: Tx, parts: readonly Part[]): Promise<BikeK
   const sensorIds = new Set(parts.flatMap(({ reading }) => bikeSensorsOf(reading)));
   const confirmations = await listConfirmations(tx, [...sensorIds]);
   const confirmed = [...confirmations.values()].flat().map((one) => one.bikeId);
-  const named = parts.map(namedBikeOf).filter((bikeId) => bikeId !== null);
-  for (const bikeId of new Set([...confirmed, ...named])) await addBike(bikeId);
+  const named = parts.flatMap((part) => [part.answer.bikeId, ...part.named.map((one) => one.bikeId)]);
+  for (const bikeId of new Set([...confirmed, ...named])) if (bikeId) await addBike(bikeId);
   for (const part of parts) {
     const riderId = part.answer.riderId ?? part.riderId;
     if (riderId !== null) await addRider(riderId);

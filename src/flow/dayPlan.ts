@@ -124,7 +124,8 @@ const isDueOn = ({ state, likely }: Standing, on: Day): boolean =>
   state === 'over-interval' ||
   (state === 'on-the-bench' && likely.p50 !== null && likely.p50 <= on);
 
-function dueKind({ foreseen }: ForeseenUnit, on: Day): ServiceKind | null {
+/** Returns the job that a unit wants by a day, the larger in place of a smaller one; null where nothing is due. */
+export function dueKind({ foreseen }: Pick<ForeseenUnit, 'foreseen'>, on: Day): ServiceKind | null {
   const jobs = foreseen.map(({ standing, restarts }) => {
     const state: State = isDueOn(standing, on) ? 'due' : 'in-time';
     return { standing: { ...standing, state }, restarts };

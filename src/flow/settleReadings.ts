@@ -97,10 +97,12 @@ async function settleTouched(tx: Tx, changed: readonly string[], bikeIds: Set<st
   let fresh = [...touched];
   for (;;) {
     for (const id of await listNear(tx, fresh)) near.add(id);
+    const stored = await tx.rides.listOfReadings([...near]);
+    // A ride is seen whole or not at all: which of two waits depends on all their recordings.
+    for (const id of stored.flatMap((ride) => ride.readingIds)) near.add(id);
     const parts = await listParts(tx, [...near]);
     const known = await gatherBikes(tx, parts);
     const rides = settleRides(parts, known, weights);
-    const stored = await tx.rides.listOfReadings([...near]);
     fresh = listFresh(touched, [rides, stored]);
     for (const id of fresh) touched.add(id);
     if (fresh.length > 0) continue;

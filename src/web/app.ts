@@ -7,6 +7,9 @@ import { fieldsOf, neverCached, ownFormsOnly, strictHeaders } from './guard.js';
 import { healthPages } from './health.js';
 import { metricsPage } from './metrics.js';
 import { bikePage } from './pages/bike.js';
+import { bookPage } from './pages/book.js';
+import { cardPage } from './pages/card.js';
+import { correctPage } from './pages/correct.js';
 import { dayPage } from './pages/day.js';
 import { duePage } from './pages/due.js';
 import { findingsPage } from './pages/findings.js';
@@ -18,10 +21,12 @@ import { mailsPage } from './pages/mails.js';
 import { racesPages } from './pages/races.js';
 import { ridePage } from './pages/ride.js';
 import { ridersPage } from './pages/riders.js';
+import { settingsPage } from './pages/settings.js';
 import { signInPages, signOutForms } from './pages/signIn.js';
 import { trayPage } from './pages/tray.js';
 import { unitPage } from './pages/unit.js';
 import { unitsPage } from './pages/units.js';
+import { weightsPage } from './pages/weights.js';
 import { riderPages } from './rider/pages.js';
 import { findSessionAccount, formTokenOf, isFormToken, sessionTokenOf } from './session.js';
 import { sorryFor } from './sorry.js';
@@ -52,6 +57,9 @@ export function createApp(deps: WebDeps): Hono<WebEnv> {
   trayPage(app, deps);
   unitsPage(app, deps);
   unitPage(app, deps);
+  cardPage(app, deps);
+  bookPage(app, deps);
+  correctPage(app, deps);
   ridePage(app, deps);
   ridersPage(app, deps);
   bikePage(app, deps);
@@ -62,6 +70,8 @@ export function createApp(deps: WebDeps): Hono<WebEnv> {
   findingsPage(app, deps);
   intervalsPage(app, deps);
   intervalPage(app, deps);
+  settingsPage(app, deps);
+  weightsPage(app, deps);
   return app;
 }
 

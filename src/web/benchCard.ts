@@ -1,76 +1,105 @@
 import { html } from 'hono/html';
-import type { Fact } from '../core/facts.js';
-import type { PartUse } from '../core/parts.js';
-import type { ServiceKind } from '../core/tokens.js';
-import type { ForeseenUnit } from '../flow/foreseen.js';
+import { FINDINGS, type FindingName } from '../core/findings.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../units.js';
-import { FINDINGS, RINGS } from './benchWork.js';
-import { jobText } from './bookMarkup.js';
-import type { Markup } from './markup.js';
+import { jobsOf } from './benchWork.js';
+import { foundText, jobText } from './bookMarkup.js';
+import type { Card } from './cardView.js';
+import { type Markup, table, when } from './markup.js';
 import { useText } from './planCells.js';
-import { limitsText } from './show.js';
+import { datedText, limitsText } from './show.js';
 import type { Viewer } from './viewer.js';
 
-export interface CardJob {
-  readonly one: ForeseenUnit;
-  readonly serviceKind: ServiceKind;
-  readonly parts: readonly PartUse[];
-  readonly lastService: Fact<'service'> | null;
-  /** Oils, volumes, torques and pressures as the workshop typed them for this unit. */
-  readonly spec: Readonly<Record<string, string>>;
-  /** Whose it is. */
-  readonly owner: string | null;
-}
-
 /**
- * Returns a card that goes with a unit to the bench, of the size of A5 on paper. It has room for what the maker's manual
- * says and states no oil, torque or pressure of its own.
+ * Returns a card that goes with a unit to the bench, of the size of A5 on paper, two on a sheet of A4. What the maker's
+ * manual says stands on it as far as somebody typed it; it states no oil, torque or pressure of its own.
  */
-export function benchCard(
-  viewer: Viewer,
-  { one, serviceKind, parts, lastService, owner, spec }: CardJob,
-): Markup {
-  const { texts, words, today } = viewer;
-  const { card } = texts.plan;
-  const { unit, bike, foreseen } = one;
+export function benchCard(viewer: Viewer, card: Card): Markup {
+  const { texts, words } = viewer;
+  const { card: says } = texts.paper;
+  const { unit, bike } = card.one;
   const kind = `${words.unitKind[unit.unitKind]}${unit.model === null ? '' : `, ${unit.model}`}`;
-  const where = [bike?.name ?? texts.due.noBike, owner, unit.serial].filter((text) => text !== null);
-  const standing = foreseen.find((row) => row.standing.serviceKind === serviceKind)?.standing;
-  const last = lastService
-    ? `${words.day(lastService.body.on, today)}, ${jobText(viewer, lastService.body.serviceKind)}${lastService.body.note === null ? '' : `, ${lastService.body.note}`}`
-    : card.lastNone;
-  const facts: [string, string][] = [
-    ...(standing
-      ? ([
-          [card.since, sinceText(viewer, standing)],
-          [card.interval, limitsText(standing.interval, viewer)],
-        ] as [string, string][])
-      : []),
-    [card.last, last],
-    [card.takes, words.list(parts.map((use) => useText(use, viewer)))],
-    ...Object.entries(spec),
-  ];
+  const serial = unit.serial === null ? null : `${texts.unit.serial} ${unit.serial}`;
+  const whose = [bike?.name ?? texts.due.noBike, card.owner].filter((text) => text !== null).join(', ');
   return html`
 <section class="card">
-<h3>${unit.tag}: ${jobText(viewer, serviceKind)}</h3>
-<p>${kind}. ${where.join('. ')}.</p>
-<p><strong>${card.caution}</strong></p>
-<dl class="facts">${facts.map(([name, value]) => html`<dt>${name}</dt><dd>${value}</dd>`)}</dl>
-<p><b>${card.found}</b></p>
-<ul class="looks">${FINDINGS[unit.unitKind].map((name) => html`<li class="line">${texts.unit.finding[name] ?? name}: ${name === 'foamRings' ? ringBoxes(viewer) : FILL}</li>`)}</ul>
-<p class="line">${card.byHand}: ${FILL}</p>
-<p class="line">${FILL}</p>
-<p class="line">${card.who}: ${FILL}</p>
+<header><h2>${unit.tag}</h2>
+<p>${kind}${when(serial !== null, () => html`<br>${serial}`)}</p>
+<p><b>${whose}</b></p></header>
+${when(card.mark !== null, () => html`<p class="stop"><strong>${says.stop(card.mark!.body.why)}</strong></p>`)}
+<p class="jobs"><b>${says.job}:</b> ${jobsOf(unit.unitKind, card.addedKinds).map(
+    (job) => html`<span class="pick">${job === card.job ? TICKED : BOX}${jobText(viewer, job)}</span> `,
+  )}</p>
+${when(
+  card.parts.length > 0,
+  () =>
+    html`<p class="jobs"><b>${says.takes}:</b> ${card.parts.map((use) => html`<span class="pick">${BOX}${useText(use, viewer)}</span> `)}</p>`,
+)}
+<p class="warn">${says.caution}</p>
+${hours(viewer, card)}
+<div class="halves"><div>
+<h3>${says.last}</h3>
+${lastServices(viewer, card)}
+${manual(viewer, card)}
+</div><div class="seen">
+<h3>${says.found}</h3>
+<ul class="plain looks">${FINDINGS[unit.unitKind].map((name) => look(viewer, name))}</ul>
+<h3>${says.notes}</h3>
+<div class="notes">${NOTE_LINES.map(() => html`<p class="line">${FILL}</p>`)}</div>
+</div></div>
+<p class="line sign">${says.who} ${FILL} ${says.on} ${FILL} ${says.signature} ${FILL}
+<small>${texts.paper.printed(datedText(viewer.today, viewer), viewer.account.name)}</small></p>
 </section>`;
 }
 
+/** As many show as the sheet has room for. */
+const NOTE_LINES = [1, 2, 3, 4, 5, 6, 7, 8];
 const FILL = html`<span class="fill"></span>`;
+const BOX = html`<span class="box"></span>`;
+const TICKED = html`<span class="box ticked">×</span>`;
 
-const sinceText = (
-  { texts, words }: Viewer,
-  { terrainMs, movingS }: ForeseenUnit['foreseen'][number]['standing'],
-): string =>
-  texts.plan.card.hours(words.hours(hoursOfThousandths(terrainMs)), words.hours(hoursOfSeconds(movingS)));
+function look({ texts }: Viewer, name: FindingName): Markup {
+  const boxes = texts.paper.card.looks[name].map((word) => html`<span class="pick">${BOX}${word}</span> `);
+  return html`<li class="line"><b>${texts.unit.finding[name]}:</b> <span>${boxes}</span>${FILL}</li>`;
+}
 
-const ringBoxes = ({ texts }: Viewer): Markup =>
-  html`${RINGS.map((ring) => html`<span class="nobr"><span class="box"></span>${texts.unit.rings[ring] ?? ring}</span> `)}`;
+/** Terrain hours are never told without the moving hours beside them. */
+function hours(viewer: Viewer, { one, addedKinds }: Card): Markup {
+  const { texts, words } = viewer;
+  const { columns } = texts.paper.card;
+  const jobs = jobsOf(one.unit.unitKind, addedKinds);
+  const smallerFirst = [...one.foreseen].sort(
+    (a, b) => jobs.indexOf(a.standing.serviceKind) - jobs.indexOf(b.standing.serviceKind),
+  );
+  return html`<div class="sheet">${table(
+    [columns.service, columns.terrain, columns.moving, columns.interval, columns.state].map((label) => ({
+      label,
+    })),
+    smallerFirst.map(({ standing }) => ({
+      head: html`<b>${words.serviceKind(standing.serviceKind)}</b>`,
+      cells: [
+        html`${words.hours(hoursOfThousandths(standing.terrainMs))}`,
+        html`${words.hours(hoursOfSeconds(standing.movingS))}`,
+        html`${limitsText(standing.interval, viewer)}`,
+        html`${words.state[standing.state]}`,
+      ],
+    })),
+  )}</div>`;
+}
+
+const lastServices = (viewer: Viewer, { services }: Card): Markup =>
+  services.length === 0
+    ? html`<p>${viewer.texts.paper.card.lastNone}</p>`
+    : html`<ul class="plain">${services.map(({ body }) => {
+        const elsewhere = body.elsewhere ? viewer.texts.unit.bookElsewhere : null;
+        const said = [jobText(viewer, body.serviceKind), elsewhere, foundText(viewer, body), body.note];
+        return html`<li><b>${datedText(body.on, viewer)}</b>: ${said.filter((part) => part).join('; ')}</li>`;
+      })}</ul>`;
+
+function manual({ texts }: Viewer, { spec }: Card): Markup {
+  const { card } = texts.paper;
+  const typed = Object.entries(spec);
+  if (typed.length === 0) return html`<h3>${card.manual}</h3><p>${card.lookUp}</p>`;
+  return html`<h3>${card.manual}</h3><dl class="facts">${typed.map(
+    ([name, value]) => html`<dt>${name}</dt><dd>${value}</dd>`,
+  )}</dl><p>${card.lookUpRest}</p>`;
+}

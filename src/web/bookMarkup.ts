@@ -1,52 +1,72 @@
 import { html } from 'hono/html';
-import type { Fact } from '../core/facts.js';
+import type { Fact, ServiceFact } from '../core/facts.js';
 import { WIPERS_ONLY } from '../core/serviceKinds.js';
-import { small } from './dueCells.js';
+import { pathOfUnit, small } from './dueCells.js';
 import { type Markup, when } from './markup.js';
 import type { BookLine } from './unitView.js';
 import type { Viewer, Voice } from './viewer.js';
 
+/** Where a line of a unit's book is put right. */
+export const pathOfLine = (tag: string, factId: string): string =>
+  `${pathOfUnit(tag)}/lines/${encodeURIComponent(factId)}`;
+
 /** The unit's service book, newest first. */
-export const bookMarkup = (viewer: Viewer, book: readonly BookLine[]): Markup =>
+export const bookMarkup = (viewer: Viewer, tag: string, book: readonly BookLine[]): Markup =>
   book.length === 0
     ? html`<p>${viewer.texts.unit.bookEmpty}</p>`
     : html`<dl class="facts book">${book.map(
         (line) =>
-          html`<dt>${viewer.words.day(line.day, viewer.today)}</dt><dd>${said(viewer, line)}${small(viewer.texts.unit.bookBy(line.by))}</dd>`,
+          html`<dt>${viewer.words.day(line.day, viewer.today)}</dt><dd>${said(viewer, line)}${small(viewer.texts.unit.bookBy(line.by))}${correctLink(viewer, tag, line)}</dd>`,
       )}</dl>`;
 
-function said(voice: Voice, line: BookLine): Markup {
-  const { unit } = voice.texts;
+const correctLink = (viewer: Viewer, tag: string, line: BookLine): Markup => {
+  const { correct } = viewer.texts.paper;
+  const what =
+    line.kind === 'service' ? jobText(viewer, line.fact.body.serviceKind) : plainWord(viewer, line);
+  const label = correct.linkTo(what, viewer.words.day(line.day, viewer.today));
+  return html`<small><a href="${pathOfLine(tag, line.factId)}" aria-label="${label}">${correct.link}</a></small>`;
+};
+
+function plainWord({ texts: { unit } }: Voice, line: Exclude<BookLine, { kind: 'service' }>): string {
   switch (line.kind) {
-    case 'service':
-      return service(voice, line.fact);
     case 'on':
-      return html`${unit.bookOn(line.bike)}`;
+      return unit.bookOn(line.bike);
     case 'off':
-      return html`${unit.bookOff(line.bike)}`;
+      return unit.bookOff(line.bike);
     case 'mark':
-      return html`<strong>${unit.bookMark(line.why)}</strong>`;
+      return unit.bookMark(line.why);
     case 'clear':
-      return html`${unit.bookClear(line.why)}`;
+      return unit.bookClear(line.why);
     case 'in':
-      return html`${unit.bookIn}`;
+      return unit.bookIn;
     case 'out':
-      return html`${unit.bookOut}`;
+      return unit.bookOut;
   }
+}
+
+function said(voice: Voice, line: BookLine): Markup {
+  if (line.kind === 'service') return service(voice, line.fact);
+  const word = plainWord(voice, line);
+  return line.kind === 'mark' ? html`<strong>${word}</strong>` : html`${word}`;
 }
 
 export const jobText = ({ words, texts }: Voice, kind: string): string =>
   kind === WIPERS_ONLY ? texts.unit.wipersOnly : words.serviceKind(kind);
 
+/** Returns what was found inside, in the page's words. */
+export const foundText = ({ texts: { unit } }: Voice, { findings }: Pick<ServiceFact, 'findings'>): string =>
+  Object.entries(findings ?? {})
+    .map(([name, value]) => {
+      const shown = name === 'foamRings' ? (unit.rings[value] ?? value) : value;
+      return `${unit.finding[name] ?? name}: ${shown}`;
+    })
+    .join('; ');
+
 function service(voice: Voice, { body }: Fact<'service'>): Markup {
   const { words, texts } = voice;
   const { unit } = texts;
-  const found = Object.entries(body.findings ?? {}).map(([name, value]) => {
-    const shown = name === 'foamRings' ? (unit.rings[value] ?? value) : value;
-    return `${unit.finding[name] ?? name}: ${shown}`;
-  });
   const restarts = body.restarts.map((kind) => words.serviceKind(kind));
   return html`<b>${jobText(voice, body.serviceKind)}</b>${when(body.elsewhere, () => html`, ${unit.bookElsewhere}`)}
 ${small(restarts.length === 0 ? unit.bookRestartsNone : unit.bookRestarts(words.list(restarts)))}
-${small(found.join('; '))}${small(body.note)}`;
+${small(foundText(voice, body))}${small(body.note)}`;
 }

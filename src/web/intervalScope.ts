@@ -2,6 +2,7 @@ import type { IntervalFact } from '../core/facts.js';
 import { findServiceKind, type ServiceKindTerms } from '../core/serviceKinds.js';
 import { UNIT_KINDS, type UnitKind } from '../core/tokens.js';
 import { ServiceError } from '../errors.js';
+import { listAddedKinds } from '../flow/settings.js';
 import type { Tx } from '../ports.js';
 import type { Limits } from './show.js';
 import type { Voice } from './viewer.js';
@@ -26,7 +27,7 @@ export async function ruleAddressOf(
   query: Readonly<Record<string, string>>,
 ): Promise<RuleAddress> {
   const unitKind: UnitKind = UNIT_KINDS.find((one) => one === kind) ?? nothingThere();
-  const terms = findServiceKind(unitKind, serviceKind, []) ?? nothingThere();
+  const terms = findServiceKind(unitKind, serviceKind, await listAddedKinds(tx)) ?? nothingThere();
   const unitId = query.unit ? ((await tx.handles.find('unit', query.unit)) ?? nothingThere()) : null;
   const fleetId = query.fleet ? ((await tx.handles.find('fleet', query.fleet)) ?? nothingThere()) : null;
   return {

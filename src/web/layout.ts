@@ -13,6 +13,7 @@ const PATHS: Readonly<Record<PageName, string>> = {
   mails: '/mails',
   plan: '/load',
   intervals: '/intervals',
+  settings: '/settings',
 };
 
 interface Shell {
@@ -20,12 +21,14 @@ interface Shell {
   readonly house: string;
   readonly top: Markup | string;
   readonly body: Markup;
+  /** What it is on paper, where the sheet is not the usual one. */
+  readonly paper?: 'card' | 'book' | undefined;
   readonly foot: Markup | string;
 }
 
 const shell = (
   { texts, words }: Voice,
-  { title, house, top, body, foot }: Shell,
+  { title, house, top, body, foot, paper }: Shell,
 ): Markup => html`<!doctype html>
 <html lang="${words.language}">
 <head>
@@ -35,7 +38,7 @@ const shell = (
 <link rel="stylesheet" href="${STYLE_PATH}">
 <link rel="icon" href="/icon.svg" type="image/svg+xml">
 </head>
-<body>
+<body${paper === undefined ? '' : html` class="on-${paper}"`}>
 <a class="skip" href="#content">${texts.skip}</a>
 <header class="top"><div class="band"><p class="house">${house}</p>${top}</div></header>
 <main id="content" tabindex="-1">
@@ -57,10 +60,11 @@ export interface Page {
   readonly title: string;
   readonly current?: PageName;
   readonly body: Markup;
+  readonly paper?: Shell['paper'];
 }
 
 /** A page of the workshop. */
-export function page(viewer: Viewer, { title, current, body }: Page): Markup {
+export function page(viewer: Viewer, { title, current, body, paper }: Page): Markup {
   const { texts, workshop, account } = viewer;
   const links = Object.entries(PATHS) as [PageName, string][];
   const top = html`
@@ -75,7 +79,7 @@ ${when(
 <form class="out" method="post" action="/sign-out">${formToken(viewer)}<button class="quiet">${texts.signOut}</button></form>`;
   const foot = html`<form method="post" action="/sign-out-everywhere">${formToken(viewer)}<span>${account.name}</span>
 <button class="quiet">${texts.signOutEverywhere}</button></form>`;
-  return shell(viewer, { title, house: workshop?.name ?? 'Stanchion', top, body, foot });
+  return shell(viewer, { title, house: workshop?.name ?? 'Stanchion', top, body, foot, paper });
 }
 
 /** What everybody must know who opens a unit. */

@@ -56,6 +56,9 @@ export function likelyText({ p10, p50, p90 }: Likely, viewer: Viewer): LikelyTex
   return { middle, range: isOneDay ? null : range };
 }
 
+/** Returns a day with its year, for what is kept on paper. */
+export const datedText = (on: Day, { words }: Voice): string => words.day(on, LONG_AGO);
+
 /** Returns the text with a capital in front, for the start of a title. */
 export const capitalised = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 

@@ -15,9 +15,12 @@ type Told = (typeof TOLD)[number];
 export function sorryFor(error: unknown, c: Context<WebEnv>, log: Log): Response | Promise<Response> {
   const status = error instanceof HTTPException ? error.status : httpStatusOf(error);
   const told = TOLD.find((one) => one === status) ?? 500;
-  if (told >= 500) log.error({ error, path: c.req.path }, 'A page could not be made');
+  if (told >= 500) log.error({ error, path: loggedPath(c.req.path) }, 'A page could not be made');
   return c.html(sorryPage(c, told, error), told);
 }
+
+/** The address of the bookings' calendar is its own key, and reaches no log. */
+const loggedPath = (path: string): string => (path.startsWith('/bookings/') ? '/bookings/…' : path);
 
 /** What a refusal says is for the person; what broke inside is for the log. */
 function sorryPage(c: Context<WebEnv>, status: Told, error: unknown): Markup {

@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import { PAPER_STYLE } from './paperStyle.js';
 import { PLAN_STYLE } from './planStyle.js';
 
 /** One colour of its own, for links and buttons; no state is told by colour. */
@@ -138,7 +139,7 @@ tr,.entry,.plot{break-inside:avoid}
 .plot,.bar,.legend svg{color:#000}
 }
 `
-  .concat(PLAN_STYLE)
+  .concat(PLAN_STYLE, PAPER_STYLE)
   .trim();
 
 /** Its own fingerprint is in the address, so that a browser may keep it and still sees a new one. */

@@ -1,6 +1,7 @@
 import { html } from 'hono/html';
+import { FINDINGS, FOAM_RINGS } from '../core/findings.js';
 import { fittingAt } from '../flow/unitLedger.js';
-import { FINDINGS, jobsOf, RINGS } from './benchWork.js';
+import { jobsOf } from './benchWork.js';
 import { jobText } from './bookMarkup.js';
 import { pathOfUnit } from './dueCells.js';
 import { formToken } from './layout.js';
@@ -33,10 +34,14 @@ const submit = (text: string): Markup => html`<p><button>${text}</button></p>`;
 const dayField = ({ today }: Viewer, fields: Fields, name: string, label: string): Markup =>
   field({ name, label, type: 'date', value: fields[name] ?? today, isShort: true, isRequired: true });
 
-function serviceFields(viewer: Viewer, { ledger: { unit: of } }: UnitView, fields: Fields): Markup {
+function serviceFields(
+  viewer: Viewer,
+  { ledger: { unit: of }, addedKinds }: UnitView,
+  fields: Fields,
+): Markup {
   const { unit } = viewer.texts;
-  const jobs = jobsOf(of.unitKind);
-  const found = FINDINGS[of.unitKind];
+  const jobs = jobsOf(of.unitKind, addedKinds);
+  const found: readonly string[] = FINDINGS[of.unitKind];
   return html`
 ${choice({
   name: 'kind',
@@ -54,7 +59,7 @@ ${when(found.includes('foamRings'), () =>
     value: fields.foamRings ?? '',
     choices: [
       { value: '', label: unit.notLooked },
-      ...RINGS.map((ring) => ({ value: ring, label: unit.rings[ring]! })),
+      ...FOAM_RINGS.map((ring) => ({ value: ring, label: unit.rings[ring]! })),
     ],
   }),
 )}

@@ -10,6 +10,7 @@ import {
   likelyCell,
   movingCell,
   type NamedRow,
+  pathOfUnit,
   rideLink,
   small,
   stateCell,
@@ -41,10 +42,12 @@ ${when(mark !== null, () => {
 })}
 ${when(isOnBench, () => html`<p>${texts.unit.onBench}</p>`)}
 ${unitFacts(viewer, view)}
+<p><a href="${pathOfUnit(unit.tag)}/card">${texts.paper.card.link}</a></p>
 <h2>${texts.unit.standsTitle}</h2>
 ${standings(viewer, view.rows)}
 <h2>${texts.unit.bookTitle}</h2>
-${bookMarkup(viewer, view.book)}
+<p><a href="${pathOfUnit(unit.tag)}/book">${texts.paper.book.link}</a></p>
+${bookMarkup(viewer, unit.tag, view.book)}
 ${unitForms(viewer, view, after)}
 <h2>${texts.unit.ridesTitle}</h2>
 ${rides(viewer, view)}

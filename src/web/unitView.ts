@@ -1,9 +1,11 @@
 import { dayOf } from '../core/calendar.js';
 import type { Fact } from '../core/facts.js';
 import { momentOf } from '../core/moment.js';
+import type { AddedServiceKind } from '../core/serviceKinds.js';
 import { ServiceError } from '../errors.js';
 import { type Charged, listCharged } from '../flow/listCharged.js';
 import { listDue } from '../flow/listDue.js';
+import { listAddedKinds } from '../flow/settings.js';
 import { getUnitLedger, type UnitLedger } from '../flow/unitLedger.js';
 import type { Tx } from '../ports.js';
 import type { Day, Instant } from '../units.js';
@@ -13,7 +15,12 @@ import type { Viewer } from './viewer.js';
 const RIDES_SHOWN = 12;
 
 /** One line of a unit's service book. */
-export type BookLine = { readonly day: Day; readonly by: string; readonly at: Instant } & (
+export type BookLine = {
+  readonly factId: string;
+  readonly day: Day;
+  readonly by: string;
+  readonly at: Instant;
+} & (
   | { readonly kind: 'service'; readonly fact: Fact<'service'> }
   | { readonly kind: 'on' | 'off'; readonly bike: string }
   | { readonly kind: 'mark' | 'clear'; readonly why: string }
@@ -30,6 +37,7 @@ export interface UnitView {
   readonly book: readonly BookLine[];
   /** Handle and name of every bike, for putting the unit on one. */
   readonly bikes: readonly { readonly handle: string; readonly name: string }[];
+  readonly addedKinds: readonly AddedServiceKind[];
   /** Tags of other units of its kind. */
   readonly others: readonly string[];
 }
@@ -54,6 +62,7 @@ export async function getUnitView(tx: Tx, tag: string, viewer: Viewer): Promise<
     rides: await listCharged(tx, unitId, viewer.now, RIDES_SHOWN),
     book: await listBook(tx, unitId, ledger, viewer.zone),
     bikes: bikes.sort((a, b) => (a.name < b.name ? -1 : 1)),
+    addedKinds: await listAddedKinds(tx),
     others: units
       .filter((one) => one.unitKind === ledger.unit.unitKind && one.tag !== tag)
       .map((one) => one.tag)
@@ -66,16 +75,23 @@ async function listBook(tx: Tx, unitId: string, { bikes }: UnitLedger, zone: str
   const of = { subject: unitId };
   const lines: BookLine[] = [];
   for (const fact of await tx.facts.list('service', of))
-    lines.push({ kind: 'service', fact, day: fact.body.on, by: fact.recordedBy, at: fact.since });
-  for (const { body, recordedBy: by } of await tx.facts.list('fitting', of)) {
+    lines.push({
+      kind: 'service',
+      factId: fact.id,
+      fact,
+      day: fact.body.on,
+      by: fact.recordedBy,
+      at: fact.since,
+    });
+  for (const { id: factId, body, recordedBy: by } of await tx.facts.list('fitting', of)) {
     const bike = bikes.get(body.bikeId)!.name;
     const [from, to] = [momentOf(body.from, zone), body.to === null ? null : momentOf(body.to, zone)];
-    if (from !== null) lines.push({ kind: 'on', bike, day: dayOf(from, zone), by, at: from });
-    if (to !== null) lines.push({ kind: 'off', bike, day: dayOf(to, zone), by, at: to });
+    if (from !== null) lines.push({ kind: 'on', factId, bike, day: dayOf(from, zone), by, at: from });
+    if (to !== null) lines.push({ kind: 'off', factId, bike, day: dayOf(to, zone), by, at: to });
   }
-  for (const { body, recordedBy: by, since: at } of await tx.facts.list('mark', of))
-    lines.push({ kind: body.stop ? 'mark' : 'clear', why: body.why, day: dayOf(at, zone), by, at });
-  for (const { body, recordedBy: by, since: at } of await tx.facts.list('bench', of))
-    lines.push({ kind: body.in ? 'in' : 'out', day: dayOf(at, zone), by, at });
+  for (const { id: factId, body, recordedBy: by, since: at } of await tx.facts.list('mark', of))
+    lines.push({ kind: body.stop ? 'mark' : 'clear', factId, why: body.why, day: dayOf(at, zone), by, at });
+  for (const { id: factId, body, recordedBy: by, since: at } of await tx.facts.list('bench', of))
+    lines.push({ kind: body.in ? 'in' : 'out', factId, day: dayOf(at, zone), by, at });
   return lines.sort((a, b) => (a.day < b.day ? 1 : a.day > b.day ? -1 : b.at - a.at));
 }

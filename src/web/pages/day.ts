@@ -1,10 +1,10 @@
 import type { Hono } from 'hono';
 import { html } from 'hono/html';
 import { parseDay } from '../../core/calendar.js';
-import type { Fact } from '../../core/facts.js';
 import { type DayJob, type DayPlan, getDayPlan } from '../../flow/dayPlan.js';
 import type { Tx } from '../../ports.js';
-import { benchCard, type CardJob } from '../benchCard.js';
+import { benchCard } from '../benchCard.js';
+import { type Card, getCard } from '../cardView.js';
 import type { WebDeps } from '../deps.js';
 import { small, unitCell } from '../dueCells.js';
 import { page } from '../layout.js';
@@ -25,24 +25,14 @@ export function dayPage(app: Hono<WebEnv>, { store }: WebDeps): void {
   });
 }
 
-async function listCards(tx: Tx, { jobs }: DayPlan): Promise<CardJob[]> {
-  const cards: CardJob[] = [];
-  for (const { one, serviceKind, parts, fits } of jobs) {
-    if (!fits || serviceKind === null) continue;
-    const services = await tx.facts.list('service', { subject: one.unit.id });
-    const lastService = services.reduce<Fact<'service'> | null>(
-      (last, fact) => (last === null || fact.body.on >= last.body.on ? fact : last),
-      null,
-    );
-    const riderId = one.bike?.riderId ?? null;
-    const owner = riderId === null ? null : ((await tx.contacts.find(riderId))?.name ?? null);
-    const spec = (await tx.facts.current('unit', one.unit.id))?.body.spec ?? {};
-    cards.push({ one, serviceKind, parts, lastService, owner, spec });
-  }
+async function listCards(tx: Tx, { jobs }: DayPlan): Promise<Card[]> {
+  const cards: Card[] = [];
+  for (const { one, serviceKind, fits } of jobs)
+    if (fits && serviceKind !== null) cards.push(await getCard(tx, one, serviceKind));
   return cards;
 }
 
-function markup(viewer: Viewer, plan: DayPlan, cards: readonly CardJob[]): Markup {
+function markup(viewer: Viewer, plan: DayPlan, cards: readonly Card[]): Markup {
   const { texts, words, today } = viewer;
   const { day } = texts.plan;
   const title = day.title(words.weekday(plan.on, today));

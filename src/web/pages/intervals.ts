@@ -2,8 +2,9 @@ import type { Hono } from 'hono';
 import { html } from 'hono/html';
 import { dayOf } from '../../core/calendar.js';
 import type { Fact } from '../../core/facts.js';
-import { serviceKindsOf } from '../../core/serviceKinds.js';
+import { type AddedServiceKind, serviceKindsOf } from '../../core/serviceKinds.js';
 import { UNIT_KINDS } from '../../core/tokens.js';
+import { listAddedKinds } from '../../flow/settings.js';
 import type { WebDeps } from '../deps.js';
 import { defaultLimits, pathOfRule, type RuleAddress, scopeText } from '../intervalScope.js';
 import { page } from '../layout.js';
@@ -30,6 +31,7 @@ export function intervalsPage(app: Hono<WebEnv>, { store }: WebDeps): void {
         return { unitKind, serviceKind, scope, unitTag, fleetHandle, limits, fact };
       });
     });
+    const added = await store.read(listAddedKinds);
     const { saved, unchanged } = c.req.query();
     const { texts } = viewer;
     return c.html(
@@ -42,7 +44,7 @@ export function intervalsPage(app: Hono<WebEnv>, { store }: WebDeps): void {
 <p>${texts.intervals.how}</p>
 ${when(saved !== undefined, () => said(texts.intervals.saved, 'status'))}
 ${when(unchanged !== undefined, () => said(texts.intervals.unchanged, 'status'))}
-${kindTable(viewer, rules)}
+${kindTable(viewer, rules, added)}
 ${narrowTable(viewer, rules.filter(isNarrow))}
 <p class="soft">${texts.severityNote}</p>`,
       }),
@@ -53,9 +55,9 @@ ${narrowTable(viewer, rules.filter(isNarrow))}
 const isNarrow = ({ scope }: ListedRule): boolean =>
   scope.unitId !== null || scope.model !== null || scope.fleetId !== null;
 
-function kindTable(viewer: Viewer, rules: readonly ListedRule[]): Markup {
+function kindTable(viewer: Viewer, rules: readonly ListedRule[], added: readonly AddedServiceKind[]): Markup {
   const rows = UNIT_KINDS.flatMap((unitKind) =>
-    serviceKindsOf(unitKind, []).map((terms): ListedRule => {
+    serviceKindsOf(unitKind, added).map((terms): ListedRule => {
       const own = rules.find(
         (rule) => rule.unitKind === unitKind && rule.serviceKind === terms.name && !isNarrow(rule),
       );

@@ -1,9 +1,11 @@
 import type { Context, Hono } from 'hono';
+import { FINDINGS, FOAM_RINGS } from '../../core/findings.js';
 import { addFitting, type Entry, endFitting, swapUnits } from '../../flow/fittings.js';
 import { addService } from '../../flow/services.js';
+import { listAddedKinds } from '../../flow/settings.js';
 import { benchUnit, markUnit } from '../../flow/unitMarks.js';
 import type { Tx } from '../../ports.js';
-import { FINDINGS, jobsOf, RINGS } from '../benchWork.js';
+import { jobsOf } from '../benchWork.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { pathOfUnit } from '../dueCells.js';
@@ -84,14 +86,14 @@ async function getHandle(tx: Tx, kind: 'bike' | 'unit', form: EntryForm, name: s
 
 async function logService(tx: Tx, unitId: string, form: EntryForm, entry: Entry): Promise<string> {
   const { unitKind } = (await tx.facts.current('unit', unitId))!.body;
-  const serviceKind = form.choice('kind', jobsOf(unitKind));
+  const serviceKind = form.choice('kind', jobsOf(unitKind, await listAddedKinds(tx)));
   const rings = form.fields.foamRings;
   const found = FINDINGS[unitKind]
     .filter((name) => name !== 'foamRings')
     .map((name) => [name, form.line(name)] as const)
     .filter((entry): entry is [(typeof entry)[0], string] => entry[1] !== null);
   const findings = Object.fromEntries([
-    ...(rings ? [['foamRings', form.choice('foamRings', RINGS)] as const] : []),
+    ...(rings ? [['foamRings', form.choice('foamRings', FOAM_RINGS)] as const] : []),
     ...found,
   ]);
   await addService(

@@ -1,5 +1,7 @@
+import { paperEn } from './paperEn.js';
 import { planEn } from './planEn.js';
 import { rideEn } from './rideEn.js';
+import { settingsEn } from './settingsEn.js';
 
 export const en = {
   skip: 'Skip to the content',
@@ -12,6 +14,7 @@ export const en = {
     mails: 'Mails',
     plan: 'Plan',
     intervals: 'Intervals',
+    settings: 'Settings',
   },
   needDay: 'Choose a day, not later than today.',
   needWhy: 'Say why, in at most 300 characters.',
@@ -299,11 +302,15 @@ export const en = {
       clear: 'The mark is cleared.',
       bench: 'It is on the bench.',
       left: 'It left the bench.',
+      corrected: 'The day is corrected; the hours follow.',
+      void: 'The line is taken back; the hours follow.',
     } as Record<string, string>,
   },
 
   ride: rideEn,
   plan: planEn,
+  paper: paperEn,
+  settings: settingsEn,
 
   tray: {
     title: 'Tray',

@@ -142,20 +142,6 @@ export const planEn = {
     cardsLead: 'One for each job that fits, two on a sheet of A4 or one on A5.',
   },
 
-  card: {
-    since: 'Since the last service',
-    hours: (terrain: string, moving: string) => `${terrain} terrain, ${moving} moving`,
-    interval: 'Interval',
-    last: 'Last service',
-    lastNone: 'none known',
-    takes: 'Takes',
-    found: 'Found inside',
-    byHand: 'Oil and amounts, torques, pressures: look them up in the maker’s manual',
-    who: 'Done by, on',
-    caution:
-      'Pressure out first, slowly. A unit that stays compressed stays unopened until a qualified technician has seen it. Eye protection. New single-use washers. Keep oil off the brakes.',
-  },
-
   findings: {
     title: 'What findings teach',
     lead: 'Foam rings that had gone dark by the time of their service, against the hours they had run.',

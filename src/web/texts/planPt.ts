@@ -147,20 +147,6 @@ export const planPt: typeof planEn = {
     cardsLead: 'Uma por cada trabalho que cabe, duas por folha A4 ou uma em A5.',
   },
 
-  card: {
-    since: 'Desde a última revisão',
-    hours: (terrain, moving) => `${terrain} de terreno, ${moving} em movimento`,
-    interval: 'Intervalo',
-    last: 'Última revisão',
-    lastNone: 'nenhuma conhecida',
-    takes: 'Leva',
-    found: 'Visto por dentro',
-    byHand: 'Óleo e quantidades, apertos, pressões: ver no manual do fabricante',
-    who: 'Feito por, em',
-    caution:
-      'Primeiro a pressão fora, devagar. Uma unidade que fica comprimida não se abre até um técnico qualificado a ter visto. Óculos de proteção. Anilhas de uso único novas. Nada de óleo nos travões.',
-  },
-
   findings: {
     title: 'O que se viu ensina',
     lead: 'Anéis de espuma já escuros na altura da revisão, face às horas que tinham.',

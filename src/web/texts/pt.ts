@@ -1,6 +1,8 @@
 import type { WebTexts } from './index.js';
+import { paperPt } from './paperPt.js';
 import { planPt } from './planPt.js';
 import { ridePt } from './ridePt.js';
+import { settingsPt } from './settingsPt.js';
 
 export const pt: WebTexts = {
   skip: 'Saltar para o conteúdo',
@@ -13,6 +15,7 @@ export const pt: WebTexts = {
     mails: 'Mensagens',
     plan: 'Planear',
     intervals: 'Intervalos',
+    settings: 'Definições',
   },
   needDay: 'Escolha um dia, não depois de hoje.',
   needWhy: 'Diga porquê, em 300 caracteres no máximo.',
@@ -300,11 +303,15 @@ export const pt: WebTexts = {
       clear: 'A marca foi tirada.',
       bench: 'Está na oficina.',
       left: 'Saiu da oficina.',
+      corrected: 'O dia está corrigido; as horas acompanham.',
+      void: 'A linha foi retirada; as horas acompanham.',
     },
   },
 
   ride: ridePt,
   plan: planPt,
+  paper: paperPt,
+  settings: settingsPt,
 
   tray: {
     title: 'Tabuleiro',

@@ -1,0 +1,119 @@
+import { expect, test } from 'vitest';
+import { day } from '../../src/units.js';
+import { plain, signedIn, type Visitor } from './visitor.js';
+import { DOCUMENT, NOW, type WebWorld, webWorld } from './webWorld.js';
+
+/** Invented: what somebody typed into the card of F-0001. */
+const SPEC = { 'Lower-leg oil': 'as typed <b>', 'Foot bolts': 'see page 12' };
+
+const withSpec = {
+  ...DOCUMENT,
+  workshop: { ...DOCUMENT.workshop, language: 'en' },
+  units: DOCUMENT.units.map((unit) =>
+    unit.tag === 'F-0001' ? { ...unit, serial: 'SN-77', spec: SPEC } : unit,
+  ),
+  services: [
+    { unit: 'F-0001', serviceKind: 'full', on: '2026-02-01', findings: { foamRings: 'honey', oil: 'brown' } },
+    { unit: 'F-0001', serviceKind: 'wipers-only', on: '2026-04-01', elsewhere: true, note: 'New wipers' },
+  ],
+};
+
+async function opened(document: unknown = withSpec): Promise<WebWorld & { visitor: Visitor }> {
+  const world = await webWorld({ document });
+  return { ...world, visitor: await signedIn(world.app) };
+}
+
+test('a card says whose unit it is, its hours by service kind, its last services, and what was typed', async () => {
+  const { visitor } = await opened();
+  const markup = await visitor.text('/units/F-0001/card');
+  const text = plain(markup);
+  expect(text).toContain(
+    'F-0001 fork, Sample fork T-150 Serial number SN-77 Green trail bike, Pia Lanternby',
+  );
+  // Rides of three hours on typical ground weigh as three; all fifteen came after 1 February, smaller jobs first.
+  expect(text).toMatch(
+    /lower-leg service 45.h 45.h 50.h, 12 months or 75.h moving at most coming up damper service 45.h 45.h .* full service 45.h 45.h/,
+  );
+  expect(text).toContain('1 April 2026 : wipers only (restarts nothing); done elsewhere; New wipers');
+  expect(text).toContain('1 February 2026 : full service; Foam rings: honey; Oil: brown');
+  expect(text).toContain('Lower-leg oil as typed <b> Foot bolts see page 12 All else: look it up');
+  expect(text).toContain('Foam rings: pale honey dark');
+  expect(text).toContain('Pressure out first, slowly.');
+  expect(text).toContain('Done by on signature Printed 10 June 2026 by owner');
+  expect(markup).toContain('<body class="on-card">');
+});
+
+test('a card states no oil, torque or pressure that nobody typed', async () => {
+  const { visitor } = await opened();
+  const text = plain(await visitor.text('/units/A-0001/card'));
+  expect(text).toContain('Oil and amounts, torques, pressures: look them up in the maker’s manual.');
+  expect(text).toContain('on no bike');
+  expect(text).toContain('Last services none known');
+  expect(text).toContain('Eyelets: tight play cracked');
+  expect(text).not.toContain('Foam rings');
+  expect(text).not.toMatch(/\d\s?(Nm|psi|bar|ml|wt)\b/);
+});
+
+const tickedOn = (markup: string): string[] =>
+  [...markup.matchAll(/class="box ticked">×<\/span>([^<]+)/g)].map(([, job]) => job!);
+
+test('the job that has a day is ticked, else what is due, else what the address asks for', async () => {
+  const { visitor, store } = await opened();
+  expect(tickedOn(await visitor.text('/units/F-0001/card'))).toEqual([]);
+  expect(tickedOn(await visitor.text('/units/F-0001/card?job=damper'))).toEqual(['damper service']);
+  expect(tickedOn(await visitor.text('/units/F-0001/card?job=bushings'))).toEqual([]);
+  await store.write(async (tx) => {
+    const unitId = (await tx.handles.find('unit', 'F-0001'))!;
+    const [standing] = await tx.standings.listOf(unitId);
+    await tx.leads.add({
+      unitId,
+      riderId: null,
+      serviceKind: 'lower-leg',
+      wanted: 'lower-leg',
+      periodId: standing!.periodId,
+      periodStart: standing!.periodStart,
+      state: 'booked',
+      day: day('2026-06-12'),
+      benchMinutes: 60,
+      madeAt: NOW,
+      changedBy: 'owner',
+    });
+  });
+  const booked = await visitor.text('/units/F-0001/card');
+  expect(tickedOn(booked)).toEqual(['lower-leg service']);
+  expect(plain(booked)).toContain('1 × set (fork, lower-leg service)');
+});
+
+test('a crash mark stands above all on the card', async () => {
+  const { visitor } = await opened();
+  await visitor.send('/units/F-0001', '/units/F-0001/mark', { why: 'Creaks <i>' });
+  const text = plain(await visitor.text('/units/F-0001/card'));
+  expect(text).toContain('Stop riding, have it seen: Creaks <i>');
+  expect(text.indexOf('Creaks')).toBeLessThan(text.indexOf('Pressure out first'));
+});
+
+test('a kind of the workshop’s own is a job on the card, in the form and among the intervals', async () => {
+  const { visitor, store } = await opened({
+    ...DOCUMENT,
+    serviceKinds: [{ unitKind: 'fork', name: 'air-side', terrainHours: 60 }],
+  });
+  expect(plain(await visitor.text('/units/F-0001/card'))).toMatch(/Job: .*full service air-side wipers only/);
+  expect(plain(await visitor.text('/intervals'))).toContain('fork air-side 60');
+  expect((await visitor.get('/intervals/fork/air-side')).status).toBe(200);
+  const sent = await visitor.send('/units/F-0001', '/units/F-0001/service', {
+    kind: 'air-side',
+    on: '2026-06-01',
+  });
+  expect(sent.headers.get('location')).toBe('/units/F-0001?done=service');
+  const services = await store.read((tx) => tx.facts.list('service'));
+  expect(services[0]!.body.restarts).toEqual(['air-side']);
+});
+
+test('a card speaks Portuguese, and there is none of a unit that there is not', async () => {
+  const { visitor } = await opened({ ...withSpec, workshop: { ...DOCUMENT.workshop, language: 'pt' } });
+  const text = plain(await visitor.text('/units/F-0001/card'));
+  expect(text).toContain('Primeiro a pressão fora, devagar.');
+  expect(text).toContain('Anéis de espuma: claros cor de mel escuros');
+  expect(text).toContain('Impresso a 10 de junho de 2026 por owner');
+  expect((await visitor.get('/units/F-9999/card')).status).toBe(404);
+});
