@@ -7,12 +7,13 @@ import type { Config } from './config.js';
 import { ServiceError } from './errors.js';
 import { decodeThread } from './files/decodeThread.js';
 import { isWholeFile } from './files/isWhole.js';
-import { openFile } from './files/openFile.js';
+import { openBytes, openFile } from './files/openFile.js';
 import { beat } from './flow/beat.js';
 import type { Links } from './flow/links.js';
 import { removeOldOriginals } from './flow/removeOldOriginals.js';
 import type { ScanDeps } from './flow/scanInbox.js';
 import { openDropFolder } from './inbox/dropFolder.js';
+import { forgottenIn } from './inbox/forgotten.js';
 import { originalsIn, removeOriginal } from './inbox/originals.js';
 import { openLog } from './log.js';
 import { type Loop, startLoop } from './loop.js';
@@ -20,11 +21,21 @@ import { calendarFeed } from './mail/calendar.js';
 import { emlFolder } from './mail/emlFolder.js';
 import { smtpMailer } from './mail/smtp.js';
 import { mailWriter } from './mail/writer.js';
-import type { Clock, KeptOriginals, Log, Mailer, Originals, RideReader, Seal, Vitals } from './ports.js';
+import type {
+  Clock,
+  Forgetting,
+  KeptOriginals,
+  Log,
+  Mailer,
+  Originals,
+  RideReader,
+  Seal,
+  Vitals,
+} from './ports.js';
 import { openSecret, sealWith } from './secret.js';
 import { openStore } from './store/open.js';
 import { sweep } from './store/sweep.js';
-import { DAY_MS, type Instant } from './units.js';
+import { DAY_MS, type Instant, MINUTE_MS } from './units.js';
 import { createApp } from './web/app.js';
 import { startWeb } from './web/serve.js';
 
@@ -36,37 +47,45 @@ export { hashPassword } from './web/password.js';
 
 const decoder = decodeThread(new URL('../workers/decode.js', import.meta.url));
 
-export const rideReader: RideReader = { decode: decoder.decode, open: openFile, isWhole: isWholeFile };
+export const rideReader: RideReader = {
+  decode: decoder.decode,
+  open: openFile,
+  openBytes,
+  isWhole: isWholeFile,
+};
 
 /** Everything that a command or a worker needs, and how to let go of it. */
 export interface Stanchion extends ScanDeps {
   readonly config: Config;
-  readonly leftovers: Leftovers;
+  readonly forgetting: Forgetting;
   readonly originals: Originals & KeptOriginals;
   close(): Promise<void>;
 }
 
-/** What lies in folders beside the store. */
-export interface Leftovers {
-  /** Removes originals by hash and mails by message id; what is not there is no fault. Errors: `disk-failed`. */
-  remove(of: {
-    readonly originals: readonly string[];
-    readonly messageIds: readonly string[];
-  }): Promise<void>;
-}
-
-function leftoversIn(dataFolder: string): Leftovers {
+function forgettingIn(dataFolder: string): Forgetting {
   const mails = emlFolder(join(dataFolder, 'outbox'));
+  const { note, list } = forgottenIn(dataFolder);
   return {
+    note,
+    list,
     remove: async ({ originals, messageIds }) => {
       for (const sha256 of originals) await removeOriginal(join(dataFolder, 'originals'), sha256);
       for (const messageId of messageIds) await mails.remove(messageId);
     },
+    hasFolder: (handle) => existsSync(join(dataFolder, 'inbox', handle)),
   };
 }
 
 /** Leaves nothing in the database file, or its log, of what was deleted. Errors: `store-failed`. */
-export const sweepStore = (config: Config): void => sweep(pathOfStore(config));
+export async function sweepStore(config: Config, { waitMs }: { readonly waitMs: number }): Promise<void> {
+  sweep(pathOfStore(config), waitMs);
+  await forgottenIn(config.dataFolder).sweepDone();
+}
+
+/** A page may be reading: it is tried again, and nobody waits for it. */
+async function sweepIfOwed(config: Config): Promise<void> {
+  if (forgottenIn(config.dataFolder).isSweepOwed()) await sweepStore(config, { waitMs: 0 });
+}
 
 export const pathOfStore = ({ dataFolder }: Pick<Config, 'dataFolder'>): string =>
   join(dataFolder, 'stanchion.db');
@@ -104,7 +123,7 @@ export async function openStanchion(
     clock,
     reader: rideReader,
     originals: originalsIn(join(config.dataFolder, 'originals')),
-    leftovers: leftoversIn(config.dataFolder),
+    forgetting: forgettingIn(config.dataFolder),
     inbox: await openDropFolder(join(config.dataFolder, 'inbox')),
     writer: mailWriter,
     mailer: openMailer(config),
@@ -152,10 +171,10 @@ export const linkSeal = ({ dataFolder, secret }: Config): Seal => sealWith(openS
 
 /** Starts the web pages; `vitals` where loops run beside them. Returns their address and how to stop them. */
 export function startPages(stanchion: Stanchion, vitals?: Vitals): ReturnType<typeof startWeb> {
-  const { store, clock, ids, log, config } = stanchion;
+  const { store, clock, ids, log, config, reader, originals, forgetting } = stanchion;
   const secret = openSecret(config.dataFolder, config.secret);
   const { publicUrl } = config;
-  const rider = { ids, seal: sealWith(secret), feed: calendarFeed };
+  const rider = { ids, seal: sealWith(secret), feed: calendarFeed, reader, originals, forgetting };
   const app = createApp({
     ...{ store, clock, log, secret, publicUrl, rider },
     ...(vitals === undefined ? {} : { vitals }),
@@ -183,6 +202,7 @@ export async function serve(
   loops.push(
     startLoop('all', () => beat(stanchion, scanned), log),
     startLoop('tidy', tidy, log, { pauseMs: DAY_MS }),
+    startLoop('sweep', () => sweepIfOwed(config), log, { pauseMs: MINUTE_MS }),
   );
   onReady(pages.url);
   await stopped;

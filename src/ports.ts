@@ -68,6 +68,8 @@ export interface RideReader {
    * Errors: ServiceError `disk-failed`.
    */
   open(path: string, name: string): AsyncIterable<FileMember>;
+  /** The same for what is in memory. */
+  openBytes(bytes: Uint8Array, name: string): AsyncIterable<FileMember>;
   /** Whether the file is there to its end by its own format; false for what has no end of its own. */
   isWhole(path: string): Promise<boolean>;
 }
@@ -115,6 +117,20 @@ export interface KeptOriginals {
   list(): Promise<readonly string[]>;
   /** One that is not there is no fault. Errors: ServiceError `disk-failed`. */
   remove(sha256: string): Promise<void>;
+}
+
+/** What of a rider lies outside the store, and who was forgotten. */
+export interface Forgetting {
+  /** Writes down an id that says nothing, so that a backup from before that is restored forgets it again. */
+  note(riderId: string): Promise<void>;
+  list(): Promise<readonly string[]>;
+  /** Removes originals by hash and mails by message id; what is not there is no fault. Errors: `disk-failed`. */
+  remove(of: {
+    readonly originals: readonly string[];
+    readonly messageIds: readonly string[];
+  }): Promise<void>;
+  /** Whether a rider of that handle has a drop folder; it is the rider's own, and nothing in it is deleted here. */
+  hasFolder(handle: string): boolean;
 }
 
 export interface Mailer {

@@ -1,12 +1,17 @@
 import type { Reading } from '../core/reading.js';
 import type { BikeRule } from '../core/tokens.js';
 import { ServiceError } from '../errors.js';
-import type { Arrival, Decoded, FileRow, RideRow, Tx } from '../ports.js';
+import type { Arrival, Decoded, FileRow, RideReader, RideRow, Tx } from '../ports.js';
 import type { Instant } from '../units.js';
 import type { Deps } from './deps.js';
 import { DAMAGED, DAMAGED_AND_COVERED, QUESTIONS } from './questions.js';
 import { recountBikes } from './refreshDue.js';
 import { settleUncounted } from './settleReadings.js';
+
+/** What files are taken with. */
+export type TakeDeps = Pick<Deps, 'store' | 'clock' | 'originals'> & {
+  readonly reader: Pick<RideReader, 'decode'>;
+};
 
 /** A file as it was handed over, with what the way it came says of it. */
 export interface HandedOver {
@@ -32,12 +37,12 @@ export interface Taken {
 }
 
 /** Takes one file into the ledger; the same content from the same rider again adds nothing. */
-export async function ingestFile(deps: Deps, handed: HandedOver): Promise<Taken> {
+export async function ingestFile(deps: TakeDeps, handed: HandedOver): Promise<Taken> {
   return (await ingestFiles(deps, [handed]))[0]!;
 }
 
 /** Takes some files as if one after the other, in one transaction at whose end the hours are counted once. */
-export async function ingestFiles(deps: Deps, all: readonly HandedOver[]): Promise<Taken[]> {
+export async function ingestFiles(deps: TakeDeps, all: readonly HandedOver[]): Promise<Taken[]> {
   const now = deps.clock.now();
   const read: FileRead[] = [];
   // Decoding may take long, and no transaction waits for it.
@@ -58,7 +63,7 @@ interface FileRead {
   readonly decoded: Decoded | null;
 }
 
-async function readFile(deps: Deps, handed: HandedOver, now: Instant): Promise<FileRead> {
+async function readFile(deps: TakeDeps, handed: HandedOver, now: Instant): Promise<FileRead> {
   const sha256 = await deps.originals.keep(handed.bytes);
   const isKnown = (await deps.store.read((tx) => tx.files.list(sha256))).length > 0;
   return { handed, sha256, decoded: isKnown ? null : await deps.reader.decode(handed, now) };

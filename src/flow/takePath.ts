@@ -1,6 +1,6 @@
 import type { FileMember } from '../ports.js';
 import type { Deps } from './deps.js';
-import { type HandedOver, ingestFiles, type Taken } from './ingestFile.js';
+import { type HandedOver, ingestFiles, type TakeDeps, type Taken } from './ingestFile.js';
 
 /** So many files, of so much together, go into one transaction. */
 const FILES_AT_ONCE = 32;
@@ -17,7 +17,7 @@ export const takePath = (
 
 /** Takes files some at a time, so that memory stays flat however many there are; told in their order. */
 export async function* takeMembers(
-  deps: Deps,
+  deps: TakeDeps,
   members: AsyncIterable<FileMember>,
   how: HandedHow,
 ): AsyncGenerator<Taken> {
@@ -33,7 +33,7 @@ export async function* takeMembers(
   yield* await takeSome(deps, some, how);
 }
 
-async function takeSome(deps: Deps, members: readonly FileMember[], how: HandedHow): Promise<Taken[]> {
+async function takeSome(deps: TakeDeps, members: readonly FileMember[], how: HandedHow): Promise<Taken[]> {
   const files = members.flatMap((one) => ('bytes' in one ? [{ ...how, ...one }] : []));
   const taken = files.length > 0 ? await ingestFiles(deps, files) : [];
   return members.map((one) => ('bytes' in one ? taken.shift()! : setAside(one)));

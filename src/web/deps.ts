@@ -1,4 +1,15 @@
-import type { Clock, FeedWriter, Ids, Log, Seal, Store, Vitals } from '../ports.js';
+import type {
+  Clock,
+  FeedWriter,
+  Forgetting,
+  Ids,
+  Log,
+  Originals,
+  RideReader,
+  Seal,
+  Store,
+  Vitals,
+} from '../ports.js';
 
 /** What the pages are given. */
 export interface WebDeps {
@@ -11,7 +22,7 @@ export interface WebDeps {
   readonly publicUrl: string | null;
   /** Left out where no loop runs in this process. */
   readonly vitals?: Vitals;
-  /** What the pages behind links in mails need; left out, there are none. */
+  /** What the pages of riders need; left out, there are none. */
   readonly rider?: RiderDeps;
 }
 
@@ -19,4 +30,7 @@ export interface RiderDeps {
   readonly ids: Ids;
   readonly seal: Seal;
   readonly feed: FeedWriter;
+  readonly reader: Pick<RideReader, 'decode' | 'openBytes'>;
+  readonly originals: Originals;
+  readonly forgetting: Forgetting;
 }

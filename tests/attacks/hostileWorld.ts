@@ -2,6 +2,7 @@ import { LinkMaker } from '../../src/flow/links.js';
 import { calendarFeed } from '../../src/mail/calendar.js';
 import { sealWith } from '../../src/secret.js';
 import { createApp } from '../../src/web/app.js';
+import { filePorts } from '../fixtures/filePorts.js';
 import { gpxText, straightTrack, textBytes } from '../fixtures/gpxFile.js';
 import { takeFile } from '../web/takeTrack.js';
 import { signedIn, type Visitor } from '../web/visitor.js';
@@ -114,7 +115,10 @@ export async function hostileWorld(): Promise<HostileWorld> {
   const world = await webWorld({ document: HOSTILE });
   await fillTray(world);
   const seal = sealWith(world.deps.secret);
-  const app = createApp({ ...world.deps, rider: { ids: { uuid: () => 'x' }, seal, feed: calendarFeed } });
+  const app = createApp({
+    ...world.deps,
+    rider: { ids: { uuid: () => 'x' }, seal, feed: calendarFeed, ...filePorts() },
+  });
   const links = await world.store.read(async (tx) => {
     const riderId = (await tx.handles.find('rider', `r"'><x-riderId--`))!;
     const unitId = (await tx.handles.find('unit', `F"'><x-tag--`))!;

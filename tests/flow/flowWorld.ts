@@ -124,6 +124,7 @@ export class FlowWorld {
       reader: {
         decode: async (file, now) => decodeFile(readMade, file, now),
         open: openFile,
+        openBytes,
         isWhole: isWholeFile,
       },
       originals: { keep: async (bytes) => createHash('sha256').update(bytes).digest('hex') },

@@ -6,6 +6,7 @@ import { calendarFeed } from '../../src/mail/calendar.js';
 import type { LeadRow, Mailer, MailRow, OutgoingMail } from '../../src/ports.js';
 import { sealWith } from '../../src/secret.js';
 import { createApp } from '../../src/web/app.js';
+import { filePorts } from '../fixtures/filePorts.js';
 import { FlowWorld, WORKSHOP } from './flowWorld.js';
 
 export const PUBLIC_URL = 'https://bench.example.org';
@@ -71,13 +72,13 @@ export class RiderWorld {
       mailer: options.mailer ?? { deliver: async (mail) => void this.sent.push(mail) },
       links: { publicUrl, seal: SEAL, isOneClick },
     };
-    const { store, clock, ids } = flow.deps;
+    const { store, clock, ids, reader, originals } = flow.deps;
     this.appOver = (over) =>
       createApp({
         ...{ store: over, clock, publicUrl },
         secret: Buffer.alloc(32, 7),
         log: { info: keep, error: keep },
-        rider: { ids, seal: SEAL, feed: calendarFeed },
+        rider: { ...filePorts(), ids, seal: SEAL, feed: calendarFeed, reader, originals },
       });
     this.app = this.appOver(store);
   }

@@ -12,6 +12,7 @@ import { openStore } from '../../src/store/open.js';
 import { instant } from '../../src/units.js';
 import { createApp } from '../../src/web/app.js';
 import { openSession } from '../../src/web/session.js';
+import { filePorts } from '../fixtures/filePorts.js';
 import { crawl, type PageForm } from '../fixtures/pageForms.js';
 import { oneIn, pick, upTo } from './dice.js';
 import { SOUND_DOCUMENT } from './documentInput.js';
@@ -74,6 +75,7 @@ export async function openFormWorld(): Promise<FormWorld> {
     ids: { uuid: () => `00000000-0000-4000-8000-${String(uuid++).padStart(12, '0')}` },
     seal: sealWith(secret),
     feed: calendarFeed,
+    ...filePorts(),
   };
   // Each request a minute after the one before it, so that limits on how often seldom stand in the way.
   let now = NOW;

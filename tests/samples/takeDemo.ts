@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { makeScenario, type Scenario } from '../../samples/scenario.js';
 import { isWholeFile } from '../../src/files/isWhole.js';
-import { openFile } from '../../src/files/openFile.js';
+import { openBytes, openFile } from '../../src/files/openFile.js';
 import { readContent } from '../../src/files/readFile.js';
 import { decodeFile } from '../../src/flow/decodeFile.js';
 import type { Deps } from '../../src/flow/deps.js';
@@ -80,6 +80,7 @@ export const takeDemo = async (
     reader: {
       decode: async (file, at) => decodeFile(readContent, file, at),
       open: openFile,
+      openBytes,
       isWhole: isWholeFile,
     },
     originals: { keep: async (bytes) => createHash('sha256').update(bytes).digest('hex') },

@@ -1,10 +1,12 @@
 import { mkdirSync } from 'node:fs';
 import type { Command } from 'commander';
 import { checkLedger } from '../../flow/checkLedger.js';
-import { backupStore, pathOfStore, restoreStore } from '../../main.js';
+import { forgetAgain } from '../../flow/forgetAll.js';
+import { backupStore, pathOfStore, restoreStore, sweepStore } from '../../main.js';
 import type { Store } from '../../ports.js';
 import { configOf, contextOf, timeOf, withStanchion } from '../context.js';
-import { forgetAgain } from '../forgotten.js';
+
+const SWEEP = { waitMs: 10_000 };
 
 const verify = async (store: Store): Promise<readonly string[]> => (await checkLedger(store)).faults;
 
@@ -33,6 +35,7 @@ export function addBackup(program: Command): void {
       mkdirSync(config.dataFolder, { recursive: true });
       const kept = await restoreStore(pathOfStore(config), file, verify, timeOf(context));
       const forgotten = await withStanchion(command, {}, forgetAgain);
+      if (forgotten > 0) await sweepStore(config, SWEEP);
       context.out.object({ did: 'restore', ids: [], problems: [], kept, forgotten });
       context.out.line(`Restored and verified: ${file}.`);
       if (kept !== null) context.out.line(`What was there is kept as ${kept}.`);

@@ -1,9 +1,10 @@
 import type { Command } from 'commander';
+import { forgetAgain } from '../../flow/forgetAll.js';
 import { ImportRefused, importLedger } from '../../flow/importLedger.js';
 import { refreshAllDue } from '../../flow/refreshDue.js';
+import { sweepStore } from '../../main.js';
 import type { Problem } from '../../problems.js';
 import { BY_COMMAND, contextOf, withStanchion } from '../context.js';
-import { forgetAgain } from '../forgotten.js';
 import type { Output } from '../output.js';
 import { readCsvImport, readJsonImport } from '../readImport.js';
 import { setStatus } from '../status.js';
@@ -22,7 +23,8 @@ export function addImport(program: Command): void {
         try {
           const entry = { by: BY_COMMAND, at: stanchion.clock.now() };
           const ids = await stanchion.store.write((tx) => importLedger(tx, read.document, entry));
-          await forgetAgain(stanchion);
+          const forgotten = await forgetAgain(stanchion);
+          if (forgotten > 0) await sweepStore(stanchion.config, { waitMs: 10_000 });
           await refreshAllDue(stanchion);
           out.object({ did: 'import', ids, problems: [] });
           out.line(

@@ -1,10 +1,10 @@
-import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Command } from 'commander';
 import { ServiceError } from '../../errors.js';
 import { exportRider } from '../../flow/exportRider.js';
+import { forgetAll } from '../../flow/forgetAll.js';
+import { sweepStore } from '../../main.js';
 import { contextOf, getByHandle, withStanchion } from '../context.js';
-import { forgetAll } from '../forgotten.js';
 import { openPart, writeWhole } from '../writePart.js';
 
 export function addRider(program: Command): void {
@@ -41,11 +41,12 @@ async function forget(command: Command, rider: string): Promise<void> {
   await withStanchion(command, {}, async (stanchion) => {
     const riderId = await stanchion.store.read((tx) => getByHandle(tx, 'rider', rider));
     const folder = join(stanchion.config.dataFolder, 'inbox', rider);
-    if (existsSync(folder))
+    if (stanchion.forgetting.hasFolder(rider))
       throw new ServiceError('refused', 'forget a rider', `The drop folder ${folder} is still there.`, {
         hint: 'It is the rider’s own, so nothing in it is deleted here. Move it away or delete it first.',
       });
     const { handle, originals, messageIds, factsThatName } = await forgetAll(stanchion, riderId);
+    await sweepStore(stanchion.config, { waitMs: 10_000 });
     const counts = { originals: originals.length, mails: messageIds.length };
     out.object({ did: 'rider forget', ids: [], problems: [], handle, ...counts, factsThatName });
     out.line(`Rider ${rider} is forgotten and is now called ${handle}; the units keep their hours.`);
