@@ -3,6 +3,7 @@ import { isTimeZone, parseDay } from '../core/calendar.js';
 import { MEASURES } from '../core/facts.js';
 import { momentOf } from '../core/moment.js';
 import { BIKE_TYPES, GROUNDS, UNIT_KINDS, WEEKDAYS } from '../core/tokens.js';
+import { LARGEST_SHARE } from '../core/unrecorded.js';
 import {
   DOCUMENT_KEYS,
   type DocumentRowKind,
@@ -150,6 +151,13 @@ const ROWS = {
     ground: z.enum(GROUNDS).default('typical'),
     note: note.nullable().default(null),
   }),
+  unrecorded: z.strictObject({
+    bike: handle,
+    from: day,
+    to: day.nullable().default(null),
+    share: z.number().positive().max(LARGEST_SHARE),
+    note: note.nullable().default(null),
+  }),
   race: z.strictObject({
     id: handle,
     name: line,
@@ -197,6 +205,7 @@ const DOCUMENT = z.strictObject({
   services: rowsOf(ROWS.service),
   intervals: rowsOf(ROWS.interval),
   hours: rowsOf(ROWS.hours),
+  unrecorded: rowsOf(ROWS.unrecorded),
   races: rowsOf(ROWS.race),
   parts: rowsOf(ROWS.part),
   shelf: rowsOf(ROWS.shelf),

@@ -5,6 +5,7 @@ import { addCorrections } from './commands/correct.js';
 import { addDemo } from './commands/demo.js';
 import { addDue } from './commands/due.js';
 import { addExport } from './commands/export.js';
+import { addHoursCommand } from './commands/hours.js';
 import { addImport } from './commands/import.js';
 import { addLeads } from './commands/leads.js';
 import { addLedgerCommands } from './commands/ledger.js';
@@ -36,6 +37,7 @@ function programOf(): Command {
     addTray,
     addDue,
     addLedgerCommands,
+    addHoursCommand,
     addCorrections,
     addWeights,
     addMails,

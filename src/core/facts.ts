@@ -154,6 +154,16 @@ export interface HoursFact {
   readonly note: string | null;
 }
 
+/** So much of all riding on a bike in a time went unrecorded: an estimate. Shape: half open; `to` null for from then on. */
+export interface UnrecordedFact {
+  readonly bikeId: string;
+  readonly from: Day;
+  readonly to: Day | null;
+  /** From 0 to 1. */
+  readonly share: number;
+  readonly note: string | null;
+}
+
 /** A crash mark, set or cleared. */
 export interface MarkFact {
   readonly unitId: string;
@@ -190,6 +200,7 @@ export interface FactBodies {
   service: ServiceFact;
   interval: IntervalFact;
   hours: HoursFact;
+  unrecorded: UnrecordedFact;
   mark: MarkFact;
   bench: BenchFact;
   race: RaceFact;

@@ -28,6 +28,13 @@ export interface Hours {
   readonly terrainMs: Thousandths;
 }
 
+export const NO_HOURS: Hours = { movingS: seconds(0), terrainMs: thousandths(0) };
+
+export const plusHours = (a: Hours, b: Hours): Hours => ({
+  movingS: seconds(a.movingS + b.movingS),
+  terrainMs: thousandths(a.terrainMs + b.terrainMs),
+});
+
 export interface ChargeInput {
   /** The unit's, in any order. */
   readonly fittings: readonly Fitting[];

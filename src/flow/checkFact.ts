@@ -5,7 +5,6 @@ import type {
   Fact,
   FactBodies,
   FactKind,
-  HoursFact,
   IntervalFact,
   PartFact,
   ServiceFact,
@@ -20,14 +19,11 @@ import { ServiceError } from '../errors.js';
 import type { Tx } from '../ports.js';
 import type { Day, Instant } from '../units.js';
 import { checkFitting } from './checkFitting.js';
+import { checkHours, checkUnrecorded } from './checkRiding.js';
 import { isSameScope } from './intervalScope.js';
+import { refuse } from './refuse.js';
 import { getWorkshop, listAddedKinds } from './settings.js';
 import type { Change } from './touched.js';
-
-/** Throws what a person may read. */
-export function refuse(message: string, hint?: string): never {
-  throw new ServiceError('refused', 'change the ledger', message, hint === undefined ? {} : { hint });
-}
 
 type Proposed<K extends FactKind> = Omit<Change<K>, 'entityId' | 'after'> & {
   /** Null for a new one. */
@@ -72,6 +68,7 @@ const CHECKS: { readonly [K in FactKind]?: Check<K> } = {
   service: (tx, { after }, at) => checkService(tx, after, at),
   interval: (tx, { entityId, after }) => checkInterval(tx, after, entityId),
   hours: (tx, { after }, at) => checkHours(tx, after, at),
+  unrecorded: (tx, { entityId, after }) => checkUnrecorded(tx, after, entityId),
   part: (tx, { after }) => checkPart(tx, after),
   answer: (_tx, { after }, at) => checkAnswer(after, at),
 };
@@ -157,14 +154,6 @@ async function checkInterval(tx: Tx, rule: IntervalFact, entityId: string | null
   if (other) refuse(`Fact ${other.id} is the rule for these units already; correct that one.`);
 }
 
-async function checkHours(tx: Tx, { bikeId, on, minutes }: HoursFact, at: Instant): Promise<void> {
-  if (!(await tx.facts.current('bike', bikeId)))
-    throw new ServiceError('not-found', 'enter hours', 'There is no such bike.');
-  if (!(minutes > 0 && minutes <= 24 * 60))
-    refuse('The minutes must be more than 0 and at most 1440, a whole day.');
-  if (on > (await today(tx, at))) refuse(`${on} has not come yet; hours are entered when they are ridden.`);
-}
-
 const checkPart = (tx: Tx, { unitKind, serviceKind }: PartFact): Promise<void> =>
   checkKind(tx, unitKind, serviceKind);
 
@@ -218,6 +207,8 @@ const HOLDERS: {
     if (fitting) return `the fitting in fact ${fitting.id}`;
     const [hours] = await tx.facts.list('hours', { subject: bikeId });
     if (hours) return `the hours in fact ${hours.id}`;
+    const [share] = await tx.facts.list('unrecorded', { subject: bikeId });
+    if (share) return `the unrecorded share in fact ${share.id}`;
     const rides = await tx.rides.listOf({ bikeIds: [bikeId], riderIds: [] });
     if (rides.length > 0) return `${rides.length} rides; move them to another bike`;
     const race = (await tx.facts.list('race')).find((fact) => fact.body.bikeIds.includes(bikeId));

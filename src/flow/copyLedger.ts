@@ -1,6 +1,6 @@
 import { COPIED, type Tx } from '../ports.js';
-import { refuse } from './checkFact.js';
 import type { CopiedLedger } from './importDocument.js';
+import { refuse } from './refuse.js';
 import { findWorkshop } from './settings.js';
 import type { Touched } from './touched.js';
 

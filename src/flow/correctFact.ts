@@ -3,11 +3,11 @@ import type { Fact } from '../core/facts.js';
 import { ServiceError } from '../errors.js';
 import type { Tx } from '../ports.js';
 import { getFact, replaceFact } from './changeFact.js';
-import { refuse } from './checkFact.js';
 import type { Entry } from './entry.js';
 import { bodyOfRow, isRowKind, loadHandles, type Resolve, rowOfBody } from './factRows.js';
 import type { RowKind, Rows } from './importDocument.js';
 import { putRider } from './putRider.js';
+import { refuse } from './refuse.js';
 
 /** A fact as the row that an import file would have for it. */
 export interface FactRow {

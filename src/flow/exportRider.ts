@@ -22,6 +22,10 @@ export async function exportRider(tx: Tx, riderId: string): Promise<Readonly<Rec
     'hours',
     bikes.map((bike) => bike.entityId),
   );
+  const unrecorded = await tx.facts.listMany(
+    'unrecorded',
+    bikes.map((bike) => bike.entityId),
+  );
   const ridden = await tx.rides.listOf({ riderIds: [riderId], bikeIds: bikes.map((bike) => bike.entityId) });
   // What somebody else rode on the rider's bike is somebody else's.
   const rides = ridden.filter((ride) => ride.riderId === riderId || ride.riderId === null);
@@ -38,6 +42,7 @@ export async function exportRider(tx: Tx, riderId: string): Promise<Readonly<Rec
     bikes: bikes.map((bike) => rowOfBody('bike', bike.body, handles)),
     fittings: fittings.map((fitting) => rowOfBody('fitting', fitting.body, handles)),
     hours: hours.map((entry) => rowOfBody('hours', entry.body, handles)),
+    unrecorded: unrecorded.map((entry) => rowOfBody('unrecorded', entry.body, handles)),
     rides: rides.map((ride) => rideTold(ride, handles('bike', ride.bikeId ?? ''))),
     files: await filesTold(tx, await tx.files.listOfRider(riderId)),
     readings: readings.map(({ id, reading }) => readingTold(id, reading)),

@@ -58,6 +58,7 @@ const TO_ROW: { readonly [K in FactRowKind]: ToRow<K> } = {
   }),
   service: ({ unitId, ...rest }, of) => ({ unit: of('unit', unitId), ...rest }),
   hours: ({ bikeId, ...rest }, of) => ({ bike: of('bike', bikeId), ...rest }),
+  unrecorded: ({ bikeId, ...rest }, of) => ({ bike: of('bike', bikeId), ...rest }),
   race: ({ handle, bikeIds, ...rest }, of) => ({
     id: handle,
     ...rest,
@@ -119,6 +120,10 @@ const TO_BODY: { readonly [K in FactRowKind]: ToBody<K> } = {
     return { ...row, restarts: restarts ?? (await usualRestarts(tx, row)) };
   },
   hours: async ({ bike, ...rest }, resolve) => ({ bikeId: await resolve('bike', bike, 'bike'), ...rest }),
+  unrecorded: async ({ bike, ...rest }, resolve) => ({
+    bikeId: await resolve('bike', bike, 'bike'),
+    ...rest,
+  }),
   race: async ({ id, bikes, ...rest }, resolve) => {
     const bikeIds: string[] = [];
     for (const [i, bike] of bikes.entries()) bikeIds.push(await resolve('bike', bike, `bikes[${i}]`));

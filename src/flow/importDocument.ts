@@ -10,6 +10,7 @@ import type {
   ServiceKindFact,
   ShelfFact,
   UnitFact,
+  UnrecordedFact,
   WorkshopFact,
 } from '../core/facts.js';
 import type { Weights } from '../core/ledger.js';
@@ -52,6 +53,7 @@ export interface Rows {
     readonly restarts: readonly ServiceKind[] | null;
   };
   hours: Omit<HoursFact, 'bikeId'> & { readonly bike: string };
+  unrecorded: Omit<UnrecordedFact, 'bikeId'> & { readonly bike: string };
   race: Omit<RaceFact, 'handle' | 'bikeIds'> & { readonly id: string; readonly bikes: readonly string[] };
   part: PartFact;
   shelf: ShelfFact;
@@ -85,6 +87,7 @@ export const DOCUMENT_KEYS = {
   fitting: 'fittings',
   service: 'services',
   hours: 'hours',
+  unrecorded: 'unrecorded',
   race: 'races',
   part: 'parts',
   shelf: 'shelf',

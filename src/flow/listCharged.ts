@@ -2,9 +2,9 @@ import { type ChargedRide, chargedRides } from '../core/hours.js';
 import { CLAMP, FLEET_CLAMP } from '../core/weight.js';
 import type { RideRow, Tx } from '../ports.js';
 import { DAY_MS, type Instant, instant, type Seconds, type Thousandths } from '../units.js';
-import { toCounted } from './refreshDue.js';
 import { getWorkshop } from './settings.js';
 import { getUnitLedger, type UnitLedger } from './unitLedger.js';
+import { listUnrecorded, toCountedRides } from './unrecorded.js';
 
 /** A ride with what it added to one unit. */
 export interface Charged {
@@ -14,7 +14,7 @@ export interface Charged {
   readonly terrainMs: Thousandths;
 }
 
-/** What rides added to one unit, oldest first, and the rides themselves by id. */
+/** What rides added to one unit, oldest first, and the rides themselves by id; what went unrecorded has none. */
 export interface AllCharged {
   readonly charged: readonly ChargedRide[];
   readonly rides: ReadonlyMap<string, RideRow>;
@@ -26,7 +26,8 @@ export async function listCharged(tx: Tx, unitId: string, now: Instant, most: nu
   const ledger = await getUnitLedger(tx, unitId, timeZone);
   for (const days of [90, 366, null]) {
     const from = instant(days === null ? 0 : now - days * DAY_MS);
-    const { charged, rides } = await listFrom(tx, ledger, from, now);
+    const { charged: all, rides } = await listFrom(tx, ledger, timeZone, from, now);
+    const charged = all.filter(({ rideId }) => rides.has(rideId));
     if (charged.length < most && days !== null) continue;
     return charged
       .slice(-most)
@@ -41,15 +42,21 @@ export async function listCharged(tx: Tx, unitId: string, now: Instant, most: nu
   return [];
 }
 
-/** Returns all that was ever charged to the unit. */
-export async function listAllCharged(tx: Tx, unitId: string, now: Instant): Promise<AllCharged> {
+/** Returns all that was charged to the unit, ever or since. */
+export async function listAllCharged(
+  tx: Tx,
+  unitId: string,
+  now: Instant,
+  since = instant(0),
+): Promise<AllCharged> {
   const { timeZone } = await getWorkshop(tx);
-  return listFrom(tx, await getUnitLedger(tx, unitId, timeZone), instant(0), now);
+  return listFrom(tx, await getUnitLedger(tx, unitId, timeZone), timeZone, since, now);
 }
 
 async function listFrom(
   tx: Tx,
   { unit, fittings, bikes }: UnitLedger,
+  zone: string,
   from: Instant,
   now: Instant,
 ): Promise<AllCharged> {
@@ -58,7 +65,7 @@ async function listFrom(
     for (const ride of await tx.rides.listCounted(bikeId, from)) rides.set(ride.id, ride);
   const charged = chargedRides({
     fittings,
-    rides: [...rides.values()].map(toCounted),
+    rides: toCountedRides([...rides.values()], await listUnrecorded(tx, bikes.keys(), zone)),
     factor: unit.factor,
     clampOf: (bikeId) => (bikes.get(bikeId)?.fleetId ? FLEET_CLAMP : CLAMP),
     now,

@@ -2,9 +2,9 @@ import { dayOf } from '../core/calendar.js';
 import { type ChargedRide, type Hours, hoursIn } from '../core/hours.js';
 import { type Period, periodsOf } from '../core/period.js';
 import { serviceKindsOf } from '../core/serviceKinds.js';
-import type { ServiceKind } from '../core/tokens.js';
-import type { Tx } from '../ports.js';
-import { type Day, type Instant, type Seconds, seconds } from '../units.js';
+import { HOUR_SOURCES, type HourSource, type ServiceKind } from '../core/tokens.js';
+import type { RideRow, Tx } from '../ports.js';
+import { type Day, type Instant, instant, seconds, thousandths } from '../units.js';
 import { listAllCharged } from './listCharged.js';
 import { getWorkshop, listAddedKinds } from './settings.js';
 import { getUnitLedger } from './unitLedger.js';
@@ -15,32 +15,58 @@ export interface PeriodHours extends Hours {
   readonly period: Period;
   /** The day of the service that ended it; null while it runs. */
   readonly to: Day | null;
-  /** How much of the moving time somebody entered by hand; the rest came from ride files or with the unit. */
-  readonly byHandS: Seconds;
+  /** What came with the unit is in none of them. */
+  readonly sources: Readonly<Record<HourSource, Hours>>;
 }
 
 /** Returns every service period of a unit, by service kind, oldest first. */
-export async function listPeriodHours(tx: Tx, unitId: string, now: Instant): Promise<PeriodHours[]> {
+export const listPeriodHours = (tx: Tx, unitId: string, now: Instant): Promise<PeriodHours[]> =>
+  listHours(tx, unitId, now, () => true);
+
+/** Returns the service periods of a unit that are running, by service kind. */
+export const listRunningHours = (tx: Tx, unitId: string, now: Instant): Promise<PeriodHours[]> =>
+  listHours(tx, unitId, now, ({ to }) => to === null);
+
+async function listHours(
+  tx: Tx,
+  unitId: string,
+  now: Instant,
+  isWanted: (period: Period) => boolean,
+): Promise<PeriodHours[]> {
   const { timeZone: zone } = await getWorkshop(tx);
   const { unit, fittings, services } = await getUnitLedger(tx, unitId, zone);
-  const { charged, rides } = await listAllCharged(tx, unitId, now);
   const today = dayOf(now, zone);
-  const byHand = charged.filter(({ rideId }) => rides.get(rideId)?.source === 'hand');
-  return serviceKindsOf(unit.unitKind, await listAddedKinds(tx)).flatMap(({ name: serviceKind }) =>
-    periodsOf({ unit, fittings, services, serviceKind, today, zone }).map((period) => {
+  const wanted = serviceKindsOf(unit.unitKind, await listAddedKinds(tx)).flatMap(({ name: serviceKind }) =>
+    periodsOf({ unit, fittings, services, serviceKind, today, zone })
+      .filter(isWanted)
       // Of an unknown history the hours are those since the unit came.
-      const counted = period.isKnown ? period : { ...period, from: null };
-      return {
+      .map((period) => ({
         serviceKind,
         period,
-        to: period.to === null ? null : dayOf(period.to, zone),
-        ...hoursIn(counted, charged),
-        byHandS: enteredIn(counted, byHand),
-      };
-    }),
+        counted: period.isKnown ? period : { ...period, from: null },
+      })),
   );
+  const since = instant(Math.min(...wanted.map(({ counted }) => counted.from ?? 0)));
+  const { charged, rides } = await listAllCharged(tx, unitId, now, since);
+  const bySource = new Map(HOUR_SOURCES.map((source) => [source, [] as ChargedRide[]]));
+  for (const one of charged) bySource.get(sourceOf(rides.get(one.rideId)))!.push(one);
+  return wanted.map(({ serviceKind, period, counted }) => ({
+    serviceKind,
+    period,
+    to: period.to === null ? null : dayOf(period.to, zone),
+    ...hoursIn(counted, charged),
+    sources: {
+      recorded: riddenIn(counted, bySource.get('recorded')!),
+      'by-hand': riddenIn(counted, bySource.get('by-hand')!),
+      unrecorded: riddenIn(counted, bySource.get('unrecorded')!),
+    },
+  }));
 }
 
-/** What a period began with came with the unit, and was not entered as riding. */
-const enteredIn = (period: Period, byHand: readonly ChargedRide[]): Seconds =>
-  seconds(hoursIn(period, byHand).movingS - period.baseMovingS);
+/** What went unrecorded is no ride. */
+const sourceOf = (ride: RideRow | undefined): HourSource =>
+  ride === undefined ? 'unrecorded' : ride.source === 'hand' ? 'by-hand' : 'recorded';
+
+/** What a period began with came with the unit, and was not ridden in it. */
+const riddenIn = (period: Period, charged: readonly ChargedRide[]): Hours =>
+  hoursIn({ ...period, baseMovingS: seconds(0), baseTerrainMs: thousandths(0) }, charged);

@@ -6,6 +6,7 @@ import type { Instant } from '../units.js';
 import type { Deps } from './deps.js';
 import { getWorkshop, listAddedKinds, listIntervalRules } from './settings.js';
 import { getUnitLedger } from './unitLedger.js';
+import { listUnrecorded, toCountedRides } from './unrecorded.js';
 
 const UNITS_A_STEP = 20;
 
@@ -26,17 +27,12 @@ export async function listRideRowsNeeded(tx: Tx, known: UnitKnown): Promise<Ride
   return rides;
 }
 
-/** Returns a ride that counts as the core takes it. */
-export const toCounted = ({ id, bikeId, start, movingS, terrainMs }: RideRow): CountedRide => ({
-  id,
-  bikeId: bikeId!,
-  start: start!,
-  movingS,
-  terrainMs,
-});
-
+/** The same as the core takes them, with what went unrecorded. */
 export const listRidesNeeded = async (tx: Tx, known: UnitKnown): Promise<CountedRide[]> =>
-  (await listRideRowsNeeded(tx, known)).map(toCounted);
+  toCountedRides(
+    await listRideRowsNeeded(tx, known),
+    await listUnrecorded(tx, known.bikes.keys(), known.zone),
+  );
 
 /** Returns where a unit stands as rows; with `kept` its forecasts are kept and marked stale. */
 export async function rebuildStandings(

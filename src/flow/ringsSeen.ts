@@ -1,13 +1,12 @@
 import { dayOf } from '../core/calendar.js';
 import { type RingsSeen, type Teaching, teach } from '../core/findingsTeach.js';
-import { type ChargedRide, chargedRides, hoursIn } from '../core/hours.js';
-import type { CountedRide } from '../core/ledger.js';
+import { hoursIn } from '../core/hours.js';
 import { periodsOf } from '../core/period.js';
-import { CLAMP, FLEET_CLAMP } from '../core/weight.js';
 import type { Tx } from '../ports.js';
-import { hoursOfSeconds, hoursOfThousandths, type Instant, instant } from '../units.js';
+import { hoursOfSeconds, hoursOfThousandths, type Instant } from '../units.js';
+import { listAllCharged } from './listCharged.js';
 import { getWorkshop } from './settings.js';
-import { getUnitLedger, type UnitLedger } from './unitLedger.js';
+import { getUnitLedger } from './unitLedger.js';
 
 /** The service whose clock runs from one look at the foam rings to the next. */
 const RINGS_KIND = 'lower-leg';
@@ -35,9 +34,8 @@ async function listSeen(
   now: Instant,
 ): Promise<RingsSeen[]> {
   const { timeZone: zone } = await getWorkshop(tx);
-  const ledger = await getUnitLedger(tx, unitId, zone);
-  const { unit, fittings, services } = ledger;
-  const charged = await listCharges(tx, ledger, now);
+  const { unit, fittings, services } = await getUnitLedger(tx, unitId, zone);
+  const { charged } = await listAllCharged(tx, unitId, now);
   const today = dayOf(now, zone);
   const periods = periodsOf({ unit, fittings, services, serviceKind: RINGS_KIND, today, zone });
   return periods.flatMap((period, i) => {
@@ -49,18 +47,4 @@ async function listSeen(
     const hours = { terrainHours: hoursOfThousandths(terrainMs), movingHours: hoursOfSeconds(movingS) };
     return [{ unitId, isDark: look.isDark, ...hours }];
   });
-}
-
-async function listCharges(
-  tx: Tx,
-  { unit, fittings, bikes }: UnitLedger,
-  now: Instant,
-): Promise<ChargedRide[]> {
-  const rides: CountedRide[] = [];
-  for (const bikeId of bikes.keys()) {
-    for (const { id, start, movingS, terrainMs } of await tx.rides.listCounted(bikeId, instant(0)))
-      rides.push({ id, bikeId, start: start!, movingS, terrainMs });
-  }
-  const clampOf = (bikeId: string) => (bikes.get(bikeId)?.fleetId ? FLEET_CLAMP : CLAMP);
-  return chargedRides({ fittings, rides, factor: unit.factor, clampOf, now });
 }

@@ -9,7 +9,8 @@ import { addFact, replaceFact } from './changeFact.js';
 import { checkWeights } from './checkFact.js';
 import { reweighed } from './deriveRides.js';
 import type { Entry } from './entry.js';
-import { getUnitKnown, listRideRowsNeeded, toCounted } from './refreshDue.js';
+import { getUnitKnown, listRideRowsNeeded } from './refreshDue.js';
+import { listUnrecorded, toCountedRides } from './unrecorded.js';
 
 /** A unit whose state another weighing of the ground changes. */
 export interface ChangedState {
@@ -43,14 +44,20 @@ export async function previewWeights(
   checkWeights(weights);
   const known = await getUnitKnown(tx, unitId, now);
   const rides = await listRideRowsNeeded(tx, known);
+  const shares = await listUnrecorded(tx, known.bikes.keys(), known.zone);
   const stored = await tx.standings.listOf(unitId);
   const isOfToday = stored.every(
     (row) => !row.stale && dayOf(row.asOf, known.zone) === dayOf(now, known.zone),
   );
-  const before = isOfToday ? stored : standingsOf(known, rides.map(toCounted)).map((one) => one.standing);
+  const before = isOfToday
+    ? stored
+    : standingsOf(known, toCountedRides(rides, shares)).map((one) => one.standing);
   const after = standingsOf(
     known,
-    rides.map((ride) => toCounted(reweighed(ride, known.bikes, weights))),
+    toCountedRides(
+      rides.map((ride) => reweighed(ride, known.bikes, weights)),
+      shares,
+    ),
   ).map((one) => one.standing);
   return changedStates(new Map([[unitId, known.unit.tag]]), before, after);
 }

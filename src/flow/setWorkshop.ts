@@ -2,8 +2,8 @@ import { canonical } from '../core/canonical.js';
 import type { WorkshopFact } from '../core/facts.js';
 import type { Tx } from '../ports.js';
 import { getFact, replaceFact } from './changeFact.js';
-import { refuse } from './checkFact.js';
 import type { Entry } from './entry.js';
+import { refuse } from './refuse.js';
 
 /** What a workshop says of itself; the rest of its fact stays. */
 export type WorkshopWords = Pick<

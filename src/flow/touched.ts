@@ -102,6 +102,9 @@ const TOUCH: { readonly [K in FactKind]: Touch<K> } = {
     touched.entryIds.add(entityId);
     for (const { bikeId } of bodies) touched.bikeIds.add(bikeId);
   },
+  unrecorded: (touched, _change, bodies) => {
+    for (const { bikeId } of bodies) touched.bikeIds.add(bikeId);
+  },
   answer: (touched, _change, bodies) => {
     for (const { readingId } of bodies) touched.readingIds.add(readingId);
   },

@@ -30,6 +30,7 @@ export function subjectsOf(kind: FactKind, entityId: string, body: FactBodies[Fa
     case 'bench':
       return { subject: text('unitId'), object: null };
     case 'hours':
+    case 'unrecorded':
       return { subject: text('bikeId'), object: null };
     case 'answer':
       return { subject: text('readingId'), object: null };

@@ -20,6 +20,7 @@ import { pathOfRule } from './intervalScope.js';
 import { cautions, page } from './layout.js';
 import { type Markup, saidAfter, table, when } from './markup.js';
 import { weightText } from './show.js';
+import { periodSourcesMarkup } from './sourcesMarkup.js';
 import type { After } from './taken.js';
 import { unitForms } from './unitForms.js';
 import type { UnitView } from './unitView.js';
@@ -45,6 +46,8 @@ ${unitFacts(viewer, view)}
 <p><a href="${pathOfUnit(unit.tag)}/card">${texts.paper.card.link}</a></p>
 <h2>${texts.unit.standsTitle}</h2>
 ${standings(viewer, view.rows)}
+<h2>${texts.sources.title}</h2>
+${periodSourcesMarkup(viewer, view.periods)}
 <h2>${texts.unit.bookTitle}</h2>
 <p><a href="${pathOfUnit(unit.tag)}/book">${texts.paper.book.link}</a></p>
 ${bookMarkup(viewer, unit.tag, view.book)}

@@ -5,6 +5,7 @@ import type { AddedServiceKind } from '../core/serviceKinds.js';
 import { ServiceError } from '../errors.js';
 import { type Charged, listCharged } from '../flow/listCharged.js';
 import { listDue } from '../flow/listDue.js';
+import { listRunningHours, type PeriodHours } from '../flow/periodHours.js';
 import { listAddedKinds } from '../flow/settings.js';
 import { getUnitLedger, type UnitLedger } from '../flow/unitLedger.js';
 import type { Tx } from '../ports.js';
@@ -33,6 +34,7 @@ export interface UnitView {
   readonly fact: Fact<'unit'>;
   readonly ledger: UnitLedger;
   readonly rows: readonly NamedRow[];
+  readonly periods: readonly PeriodHours[];
   readonly rides: readonly Charged[];
   readonly book: readonly BookLine[];
   /** Handle and name of every bike, for putting the unit on one. */
@@ -59,6 +61,7 @@ export async function getUnitView(tx: Tx, tag: string, viewer: Viewer): Promise<
     fact: (await tx.facts.current('unit', unitId))!,
     ledger,
     rows: await withNames(tx, rows),
+    periods: await listRunningHours(tx, unitId, viewer.now),
     rides: await listCharged(tx, unitId, viewer.now, RIDES_SHOWN),
     book: await listBook(tx, unitId, ledger, viewer.zone),
     bikes: bikes.sort((a, b) => (a.name < b.name ? -1 : 1)),

@@ -35,6 +35,11 @@ export const en: Terms = {
     'ride-type': 'by the type of ride',
     'only-suspended': 'the only bike with suspension',
   },
+  hourSource: {
+    recorded: 'from ride files',
+    'by-hand': 'entered by hand',
+    unrecorded: 'unrecorded riding',
+  },
   intervalRule: {
     unit: 'set for this unit',
     model: 'set for this model',

@@ -35,6 +35,11 @@ export const pt: Terms = {
     'ride-type': 'pelo tipo de volta',
     'only-suspended': 'a única bicicleta com suspensão',
   },
+  hourSource: {
+    recorded: 'dos ficheiros das voltas',
+    'by-hand': 'introduzidas à mão',
+    unrecorded: 'andadas sem gravar',
+  },
   intervalRule: {
     unit: 'definido para esta unidade',
     model: 'definido para este modelo',

@@ -1,4 +1,13 @@
-import type { BikeRule, BikeType, Ground, IntervalRuleName, Limit, State, UnitKind } from '../core/tokens.js';
+import type {
+  BikeRule,
+  BikeType,
+  Ground,
+  HourSource,
+  IntervalRuleName,
+  Limit,
+  State,
+  UnitKind,
+} from '../core/tokens.js';
 import type { Day } from '../units.js';
 
 export const LANGUAGES = ['en', 'pt'] as const;
@@ -23,6 +32,7 @@ export interface Terms {
   readonly limit: Readonly<Record<Limit, string>>;
   readonly ground: Readonly<Record<Ground, string>>;
   readonly bikeRule: Readonly<Record<BikeRule, string>>;
+  readonly hourSource: Readonly<Record<HourSource, string>>;
   readonly intervalRule: Readonly<Record<IntervalRuleName, string>>;
   /** `#` stands for the number. */
   readonly counted: Readonly<Record<CountedNoun, { readonly one: string; readonly other: string }>>;

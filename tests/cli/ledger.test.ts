@@ -35,6 +35,24 @@ beforeEach(async () => {
   expect((await run('import', file)).status).toBe(0);
 });
 
+describe('hours by where they come from', () => {
+  it('stand on a line each, what went unrecorded apart; entering half of a thing is refused', async () => {
+    await run('hours', 'b1', '--on', '2025-06-01', '--minutes', '600', '--ground', 'rough');
+    const entered = await run('hours', 'b1', '--unrecorded', '10', '--from', '2025-05-01', '--json');
+    expect(entered.rows).toMatchObject([{ did: expect.stringMatching(/^10 %/), ids: [expect.any(String)] }]);
+    expect((await run('hours', 'b1', '--json')).rows).toEqual([
+      { bike: 'b1', source: 'recorded', movingHours: 0, terrainHours: 0 },
+      { bike: 'b1', source: 'by-hand', movingHours: 10, terrainHours: 20 },
+      { bike: 'b1', source: 'unrecorded', movingHours: 0, terrainHours: 0 },
+    ]);
+    expect((await run('hours', 'b1')).stdout).toMatch(/^entered by hand +10\sh +20\sh$/m);
+    expect((await run('hours', 'b1', '--unrecorded', '10')).status).toBe(2);
+    expect((await run('hours', 'b1', '--on', '2025-06-01')).status).toBe(2);
+    expect((await run('hours', 'b1', '--unrecorded', '95', '--from', '2024-01-01')).status).toBe(1);
+    expect((await run('hours', 'b1', '--unrecorded', '5', '--from', '2025-06-01')).stderr).toMatch(/already/);
+  });
+});
+
 describe('hours and services', () => {
   it('two bikes with equal moving hours on different ground have different hours left', async () => {
     expect(

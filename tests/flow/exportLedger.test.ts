@@ -87,6 +87,7 @@ describe('the demo, exported', () => {
       'fittings',
       'services',
       'hours',
+      'unrecorded',
       'races',
       'parts',
       'shelf',

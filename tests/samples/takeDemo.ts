@@ -56,6 +56,7 @@ const filled = ({ document }: Scenario): ImportDocument => {
     ),
     intervals: row(document.intervals),
     hours: row(document.hours.map((hours) => ({ ...hours, on: day(hours.on), note: null }))),
+    unrecorded: [],
     races: row(document.races.map((race) => ({ ...race, on: day(race.on) }))),
     parts: row(document.parts),
     shelf: row(document.shelf.map((shelf) => ({ ...shelf, countedOn: day(shelf.countedOn) }))),

@@ -204,6 +204,24 @@ describe('ask for a day', () => {
   });
 });
 
+it('the page of a unit says where its hours come from: an unrecorded share of 10 % and hours by hand on their own lines', async () => {
+  const world = await RiderWorld.open();
+  const link = linkOf(await world.reminderTo('r1@example.org'), 'ask');
+  await world.flow.import({
+    ...DOCUMENT,
+    hours: [{ bike: 'b1', on: '2026-06-02', minutes: 60 }],
+    unrecorded: [{ bike: 'b1', from: '2026-06-01', share: 0.1 }],
+  });
+  for (const on of [4, 6]) await world.flow.take(rideFile(`2026-06-0${on}T08:00:00Z`, 135), { bike: 'b1' });
+  const text = plain(await world.text(link));
+  // A tenth of all riding is a ninth of the 4.5 h recorded.
+  expect(text).toMatch(/Known when the unit came 52 h \(52 h\)/);
+  expect(text).toMatch(/from ride files 4\.5 h \(/);
+  expect(text).toMatch(/unrecorded riding an estimate, from the share that somebody gave 0\.5 h \(/);
+  expect(text).toMatch(/entered by hand 1 h \(1 h\)/);
+  expect(text).toMatch(/All together 58 h \(/);
+});
+
 describe('the other answers', () => {
   it('already done: 3 June, told on 10 June with 4.0 h since, gives 4.0 h and silence', async () => {
     const world = await RiderWorld.open();

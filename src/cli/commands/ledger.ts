@@ -2,11 +2,9 @@ import { readFile } from 'node:fs/promises';
 import type { Command } from 'commander';
 import { z } from 'zod';
 import { MEASURES } from '../../core/facts.js';
-import { GROUNDS, type Ground } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
 import type { Entry } from '../../flow/entry.js';
 import { addFitting, afterLastRideOf, endFitting, swapUnits } from '../../flow/fittings.js';
-import { addHours } from '../../flow/handHours.js';
 import { refreshAllDue } from '../../flow/refreshDue.js';
 import { addService } from '../../flow/services.js';
 import { benchUnit, markUnit } from '../../flow/unitMarks.js';
@@ -18,7 +16,6 @@ import {
   dayArgument,
   getByHandle,
   listArgument,
-  minutesArgument,
   momentArgument,
   withStanchion,
 } from '../context.js';
@@ -152,40 +149,6 @@ export function addLedgerCommands(program: Command): void {
         return swapUnits(tx, units, momentOn(options.at, options), entry);
       });
     });
-
-  program
-    .command('hours')
-    .description('enter riding without a recorder')
-    .argument('<bike>')
-    .requiredOption('--on <day>', 'the day', dayArgument)
-    .requiredOption('--minutes <n>', 'moving minutes', minutesArgument)
-    .option('--ground <ground>', GROUNDS.join(', '), 'typical')
-    .option('--note <text>')
-    .action(
-      async (
-        bike: string,
-        options: { on: Day; minutes: number; ground: Ground; note?: string },
-        command: Command,
-      ) => {
-        if (!GROUNDS.includes(options.ground)) {
-          throw new ServiceError(
-            'wrong-use',
-            'enter hours',
-            `The ground must be one of: ${GROUNDS.join(', ')}.`,
-          );
-        }
-        await enter(command, `${options.minutes} minutes on ${bike} on ${options.on}`, async (tx, entry) => {
-          const { on, minutes, ground, note = null } = options;
-          return [
-            await addHours(
-              tx,
-              { bikeId: await getByHandle(tx, 'bike', bike), on, minutes, ground, note },
-              entry,
-            ),
-          ];
-        });
-      },
-    );
 
   program
     .command('mark')

@@ -1,19 +1,24 @@
 import type { Context, Hono } from 'hono';
 import { html } from 'hono/html';
-import type { Fact } from '../../core/facts.js';
-import { GROUNDS } from '../../core/tokens.js';
+import type { Fact, UnrecordedFact } from '../../core/facts.js';
+import type { Hours } from '../../core/hours.js';
+import { GROUNDS, type HourSource } from '../../core/tokens.js';
+import { LARGEST_SHARE } from '../../core/unrecorded.js';
 import { ServiceError } from '../../errors.js';
+import { getBikeHours } from '../../flow/bikeHours.js';
 import { addHours } from '../../flow/handHours.js';
 import { fittingAt, fittingOf } from '../../flow/unitLedger.js';
+import { addUnrecorded } from '../../flow/unrecorded.js';
 import type { RideRow, Tx } from '../../ports.js';
 import { DAY_MS, hoursOfSeconds, hoursOfThousandths, instant } from '../../units.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { pathOfUnit, rideLink, small } from '../dueCells.js';
-import { EntryForm } from '../entryForm.js';
+import { EntryForm, NotTaken } from '../entryForm.js';
 import { fieldsOf } from '../guard.js';
 import { formToken, page } from '../layout.js';
-import { choice, field, type Markup, saidAfter, table } from '../markup.js';
+import { choice, field, type Markup, saidAfter, table, when } from '../markup.js';
+import { bikeSourcesMarkup } from '../sourcesMarkup.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import type { Viewer, WebEnv } from '../viewer.js';
 
@@ -24,6 +29,8 @@ interface BikeView {
   readonly fact: Fact<'bike'>;
   readonly rider: string | null;
   readonly tags: readonly string[];
+  readonly hours: Readonly<Record<HourSource, Hours>>;
+  readonly shares: readonly UnrecordedFact[];
   /** Newest first. */
   readonly rides: readonly RideRow[];
 }
@@ -53,6 +60,28 @@ export function bikePage(app: Hono<WebEnv>, deps: WebDeps): void {
     };
     return taken(c, fields, work, (after) => show(c, handle, after));
   });
+
+  app.post('/bikes/:handle/unrecorded', async (c) => {
+    const viewer = c.get('viewer');
+    const handle = c.req.param('handle');
+    const fields = await fieldsOf(c);
+    const work = async (): Promise<string> => {
+      const form = new EntryForm(fields, viewer);
+      await change(deps, viewer, async (tx, entry) => {
+        const { entityId: bikeId } = await getBikeFact(tx, handle);
+        return addUnrecorded(tx, { bikeId, ...shareOf(form), note: null }, entry);
+      });
+      return `${pathOf(handle)}?done=estimated`;
+    };
+    return taken(c, fields, work, (after) => show(c, handle, after));
+  });
+}
+
+function shareOf(form: EntryForm): Omit<UnrecordedFact, 'bikeId' | 'note'> {
+  const percent = Number((form.fields.share ?? '').trim().replace(',', '.').replace(/ ?%$/, ''));
+  if (!(percent > 0 && percent <= LARGEST_SHARE * 100)) throw new NotTaken(form.viewer.texts.bike.shareNeed);
+  const to = (form.fields.to ?? '') === '' ? null : form.day('to');
+  return { share: percent / 100, from: form.day('from'), to };
 }
 
 const pathOf = (handle: string): string => `/bikes/${encodeURIComponent(handle)}`;
@@ -75,6 +104,8 @@ async function getView(tx: Tx, handle: string, { now, zone }: Viewer): Promise<B
     fact,
     rider: riderId === null ? null : ((await tx.contacts.find(riderId))?.name ?? null),
     tags: fittings.filter((one) => fittingAt([one], now)).map((one) => tags.get(one.unitId) ?? ''),
+    hours: await getBikeHours(tx, fact.entityId),
+    shares: (await tx.facts.list('unrecorded', { subject: fact.entityId })).map(({ body }) => body),
     rides: (await tx.rides.listCounted(fact.entityId, instant(now - LOOKED_BACK_MS)))
       .slice(-RIDES_SHOWN)
       .reverse(),
@@ -90,7 +121,7 @@ function markup(viewer: Viewer, view: BikeView, after: After): Markup {
     current: 'riders',
     body: html`
 <h1>${name}</h1>
-${saidAfter(after.fault, after.done === 'added' ? bike.added : undefined)}
+${saidAfter(after.fault, after.done === 'added' ? bike.added : after.done === 'estimated' ? bike.shareAdded : undefined)}
 <dl class="facts">
 <dt>${texts.unit.rider}</dt><dd>${view.rider ?? texts.due.noRider}</dd>
 <dt>${bike.type}</dt><dd>${words.bikeType[type]}</dd>
@@ -100,9 +131,15 @@ ${saidAfter(after.fault, after.done === 'added' ? bike.added : undefined)}
         : view.tags.map((tag, i) => html`${i === 0 ? '' : ', '}<a href="${pathOfUnit(tag)}">${tag}</a>`)
     }</dd>
 </dl>
+<h2>${texts.sources.title}</h2>
+${bikeSourcesMarkup(viewer, view.hours)}
 <h2>${bike.hoursTitle}</h2>
 <p class="lead">${bike.hoursLead}</p>
 ${hoursForm(viewer, pathOf(handle), after.fields)}
+<h2>${bike.shareTitle}</h2>
+<p class="lead">${bike.shareLead}</p>
+${shareList(viewer, view.shares)}
+${shareForm(viewer, pathOf(handle), after.fields)}
 <h2>${bike.ridesTitle}</h2>
 ${rides(viewer, view.rides)}
 <p class="soft">${texts.severityNote}</p>`,
@@ -123,6 +160,30 @@ ${choice({
 })}
 ${field({ name: 'note', label: bike.note, value: fields.note })}
 <p><button>${bike.add}</button></p>
+</form>`;
+};
+
+const shareList = (viewer: Viewer, shares: readonly UnrecordedFact[]): Markup => {
+  const { words, texts, today } = viewer;
+  return when(
+    shares.length > 0,
+    () =>
+      html`<ul>${shares.map(({ share, from, to }) => {
+        const percent = words.number(share * 100);
+        const since = words.day(from, today);
+        return html`<li>${to === null ? texts.bike.shareSince(percent, since) : texts.bike.shareSaid(percent, since, words.day(to, today))}</li>`;
+      })}</ul>`,
+  );
+};
+
+const shareForm = (viewer: Viewer, path: string, fields: After['fields']): Markup => {
+  const { bike } = viewer.texts;
+  return html`
+<form method="post" action="${path}/unrecorded">${formToken(viewer)}
+${field({ name: 'share', label: bike.share, value: fields.share, inputmode: 'decimal', isShort: true, isRequired: true })}
+${field({ name: 'from', label: bike.shareFrom, type: 'date', value: fields.from, isShort: true, isRequired: true })}
+${field({ name: 'to', label: bike.shareTo, type: 'date', value: fields.to, hint: bike.shareToHint, isShort: true })}
+<p><button>${bike.shareAdd}</button></p>
 </form>`;
 };
 

@@ -124,6 +124,7 @@ function periodRow(viewer: Viewer, one: PeriodHours): Row {
   const { words, texts } = viewer;
   const { book } = texts.paper;
   const { period, to } = one;
+  const { 'by-hand': byHand, unrecorded } = one.sources;
   const from =
     period.start !== null ? datedText(period.start, viewer) : period.isKnown ? book.notFitted : book.before;
   const notes = [
@@ -134,7 +135,8 @@ function periodRow(viewer: Viewer, one: PeriodHours): Row {
           words.hours(hoursOfThousandths(period.baseTerrainMs)),
         )
       : null,
-    one.byHandS > 0 ? book.byHand(words.hours(hoursOfSeconds(one.byHandS))) : null,
+    byHand.movingS > 0 ? book.byHand(words.hours(hoursOfSeconds(byHand.movingS))) : null,
+    unrecorded.movingS > 0 ? book.unrecorded(words.hours(hoursOfSeconds(unrecorded.movingS))) : null,
   ];
   return {
     head: html`<b>${words.serviceKind(one.serviceKind)}</b>`,

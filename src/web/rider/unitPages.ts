@@ -12,9 +12,11 @@ import {
   sayLater,
 } from '../../flow/answerLink.js';
 import { listOfferedDays } from '../../flow/leadDays.js';
+import { listRunningHours } from '../../flow/periodHours.js';
 import type { Tx } from '../../ports.js';
 import { type Day, hoursOfSeconds, hoursOfThousandths } from '../../units.js';
 import { choice, field, type Markup, when } from '../markup.js';
+import { periodSourcesMarkup } from '../sourcesMarkup.js';
 import {
   aboutUnit,
   done,
@@ -43,13 +45,20 @@ function unitPage(page: {
     show: async (tx, view) => {
       const of = await findLinkedUnit(tx, view.opened, view.now);
       if (!of) return notYours(view);
-      return html`${await aboutUnit(tx, view)}${await page.show(tx, view, of)}`;
+      return html`${await aboutUnit(tx, view)}${await page.show(tx, view, of)}
+${await hoursOf(tx, view)}`;
     },
     take: async (tx, view, fields) => {
       const of = await findLinkedUnit(tx, view.opened, view.now);
       return of ? page.take(tx, view, of, fields) : fault(view.texts.notYours.says);
     },
   };
+}
+
+/** What went into the hours: also what somebody entered or estimated. */
+async function hoursOf(tx: Tx, { voice, opened, now }: RiderView): Promise<Markup> {
+  const periods = await listRunningHours(tx, opened.link.unitId!, now);
+  return periodSourcesMarkup(voice, periods);
 }
 
 const weekday = ({ voice, today }: RiderView, day: Day): string => voice.words.weekday(day, today);

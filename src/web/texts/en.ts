@@ -385,6 +385,13 @@ export const en = {
     language: { en: 'English', pt: 'Portuguese' } as Record<string, string>,
   },
 
+  sources: {
+    title: 'Where the hours come from',
+    hint: 'moving (terrain)',
+    cameWith: 'Known when the unit came',
+    estimate: 'an estimate, from the share that somebody gave',
+    all: 'All together',
+  },
   bike: {
     type: 'Type',
     unitsTitle: 'Units on it',
@@ -400,6 +407,18 @@ export const en = {
     note: 'Note',
     add: 'Add these hours',
     added: 'The hours are added.',
+    shareTitle: 'Riding that nobody recorded',
+    shareLead:
+      'How much of all riding on this bike is not in any file? One ride in ten is 10 %. It is counted as an estimate, on a line of its own. The odometer of an e-bike tells best.',
+    share: 'Percent of all riding',
+    shareFrom: 'From the start of',
+    shareTo: 'Until the start of',
+    shareToHint: 'Leave it empty when it goes on like this.',
+    shareAdd: 'Add this estimate',
+    shareAdded: 'The estimate is added.',
+    shareNeed: 'Give percent of all riding, more than 0 and at most 90.',
+    shareSaid: (percent: string, from: string, to: string) => `${percent} % from ${from} to ${to}`,
+    shareSince: (percent: string, from: string) => `${percent} % from ${from} on`,
   },
 
   mails: {

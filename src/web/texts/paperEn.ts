@@ -79,6 +79,7 @@ export const paperEn = {
     notFitted: 'never fitted',
     sinceItCame: 'history unknown: hours since it came',
     byHand: (hours: string) => `${hours} moving entered by hand`,
+    unrecorded: (hours: string) => `${hours} moving unrecorded, an estimate`,
     cameWith: (moving: string, terrain: string) => `came with ${moving} moving, ${terrain} terrain`,
     intervalsNow: 'Intervals today',
     hoursAre:

@@ -77,6 +77,7 @@ export const paperPt: typeof paperEn = {
     notFitted: 'nunca montada',
     sinceItCame: 'historial desconhecido: horas desde que chegou',
     byHand: (hours) => `${hours} em movimento introduzidas à mão`,
+    unrecorded: (hours) => `${hours} em movimento não gravadas, uma estimativa`,
     cameWith: (moving, terrain) => `chegou com ${moving} em movimento, ${terrain} de terreno`,
     intervalsNow: 'Intervalos hoje',
     hoursAre:

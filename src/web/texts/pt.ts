@@ -387,6 +387,13 @@ export const pt: WebTexts = {
     language: { en: 'inglês', pt: 'português' },
   },
 
+  sources: {
+    title: 'De onde vêm as horas',
+    hint: 'em movimento (de terreno)',
+    cameWith: 'Conhecidas quando a unidade chegou',
+    estimate: 'uma estimativa, da parte que alguém indicou',
+    all: 'Tudo junto',
+  },
   bike: {
     type: 'Tipo',
     unitsTitle: 'Unidades nela',
@@ -407,6 +414,18 @@ export const pt: WebTexts = {
     note: 'Nota',
     add: 'Juntar estas horas',
     added: 'As horas foram juntas.',
+    shareTitle: 'Voltas que ninguém gravou',
+    shareLead:
+      'Que parte de tudo o que se anda nesta bicicleta não está em nenhum ficheiro? Uma volta em dez são 10 %. Conta como estimativa, numa linha própria. O conta-quilómetros de uma bicicleta elétrica é quem melhor o diz.',
+    share: 'Percentagem de tudo o que se anda',
+    shareFrom: 'Desde o início de',
+    shareTo: 'Até ao início de',
+    shareToHint: 'Deixe vazio se continua assim.',
+    shareAdd: 'Juntar esta estimativa',
+    shareAdded: 'A estimativa foi junta.',
+    shareNeed: 'Indique uma percentagem de tudo o que se anda, mais de 0 e no máximo 90.',
+    shareSaid: (percent, from, to) => `${percent} % de ${from} a ${to}`,
+    shareSince: (percent, from) => `${percent} % desde ${from}`,
   },
 
   mails: {

@@ -1,0 +1,114 @@
+import { type Command, InvalidArgumentError } from 'commander';
+import { GROUNDS, type Ground, HOUR_SOURCES } from '../../core/tokens.js';
+import { ServiceError } from '../../errors.js';
+import { getBikeHours } from '../../flow/bikeHours.js';
+import { addHours } from '../../flow/handHours.js';
+import { addUnrecorded } from '../../flow/unrecorded.js';
+import { type Day, hoursOfSeconds, hoursOfThousandths } from '../../units.js';
+import { wordsFor } from '../../words/index.js';
+import { contextOf, dayArgument, getByHandle, minutesArgument, withStanchion } from '../context.js';
+import { enter } from './ledger.js';
+
+interface HoursOptions {
+  on?: Day;
+  minutes?: number;
+  ground: Ground;
+  unrecorded?: number;
+  from?: Day;
+  to?: Day;
+  note?: string;
+}
+
+export function addHoursCommand(program: Command): void {
+  program
+    .command('hours')
+    .description('the hours of a bike by where they come from; enters riding without a recorder')
+    .argument('<bike>')
+    .option('--on <day>', 'ridden on this day without a recorder', dayArgument)
+    .option('--minutes <n>', 'for so many moving minutes', minutesArgument)
+    .option('--ground <ground>', GROUNDS.join(', '), 'typical')
+    .option('--unrecorded <percent>', 'so much of all riding goes unrecorded, an estimate', percentArgument)
+    .option('--from <day>', 'from the start of this day', dayArgument)
+    .option('--to <day>', 'until the start of this day; left out, from then on', dayArgument)
+    .option('--note <text>')
+    .action(async (bike: string, options: HoursOptions, command: Command) => {
+      const { on, minutes, unrecorded, from, to } = options;
+      if (on !== undefined && minutes !== undefined && unrecorded === undefined)
+        await enterHours(command, bike, { ...options, on, minutes });
+      else if (unrecorded !== undefined && from !== undefined && on === undefined)
+        await enterUnrecorded(command, bike, { ...options, unrecorded, from });
+      else if ([on, minutes, unrecorded, from, to].every((one) => one === undefined))
+        await showHours(command, bike);
+      else
+        throw new ServiceError(
+          'wrong-use',
+          'enter hours',
+          'Give --on with --minutes, or --unrecorded with --from, or neither to see the hours.',
+        );
+    });
+}
+
+function percentArgument(text: string): number {
+  const percent = Number(text);
+  if (!(percent > 0 && percent < 100))
+    throw new InvalidArgumentError('It must be percent of all riding, such as 10.');
+  return percent;
+}
+
+async function enterHours(
+  command: Command,
+  bike: string,
+  {
+    on,
+    minutes,
+    ground,
+    note = null,
+  }: Omit<HoursOptions, 'note'> & { on: Day; minutes: number; note?: string | null },
+): Promise<void> {
+  if (!GROUNDS.includes(ground))
+    throw new ServiceError('wrong-use', 'enter hours', `The ground must be one of: ${GROUNDS.join(', ')}.`);
+  await enter(command, `${minutes} minutes on ${bike} on ${on}`, async (tx, entry) => {
+    const bikeId = await getByHandle(tx, 'bike', bike);
+    return [await addHours(tx, { bikeId, on, minutes, ground, note }, entry)];
+  });
+}
+
+async function enterUnrecorded(
+  command: Command,
+  bike: string,
+  {
+    unrecorded,
+    from,
+    to = null,
+    note = null,
+  }: { unrecorded: number; from: Day; to?: Day | null; note?: string | null },
+): Promise<void> {
+  const did = `${unrecorded} % of the riding on ${bike} went unrecorded from ${from}${to === null ? ' on' : ` to ${to}`}`;
+  await enter(command, did, async (tx, entry) => {
+    const bikeId = await getByHandle(tx, 'bike', bike);
+    return [await addUnrecorded(tx, { bikeId, from, to, share: unrecorded / 100, note }, entry)];
+  });
+}
+
+async function showHours(command: Command, bike: string): Promise<void> {
+  const { out } = contextOf(command);
+  const words = wordsFor('en');
+  await withStanchion(command, {}, async ({ store }) => {
+    const hours = await store.read(async (tx) => getBikeHours(tx, await getByHandle(tx, 'bike', bike)));
+    const lines = HOUR_SOURCES.map((source) => ({
+      bike,
+      source,
+      movingHours: hoursOfSeconds(hours[source].movingS),
+      terrainHours: hoursOfThousandths(hours[source].terrainMs),
+    }));
+    for (const line of lines) out.object(line);
+    out.table(
+      ['where from', 'moving', 'terrain'],
+      lines.map((line) => [
+        words.hourSource[line.source],
+        words.hours(line.movingHours),
+        words.hours(line.terrainHours),
+      ]),
+    );
+  });
+}

@@ -1,0 +1,47 @@
+import { startOfDay } from '../core/calendar.js';
+import type { Fact, UnrecordedFact } from '../core/facts.js';
+import type { CountedRide } from '../core/ledger.js';
+import { type UnrecordedShare, unrecordedBeside } from '../core/unrecorded.js';
+import type { RideRow, Tx } from '../ports.js';
+import { addFact } from './changeFact.js';
+import type { Entry } from './entry.js';
+
+/** Adds a share of a bike's riding that went unrecorded. Returns the fact's id. */
+export const addUnrecorded = async (tx: Tx, body: UnrecordedFact, entry: Entry): Promise<string> =>
+  (await addFact(tx, { kind: 'unrecorded', body }, entry)).id;
+
+const shareOf = ({ body }: Fact<'unrecorded'>, zone: string): UnrecordedShare => ({
+  bikeId: body.bikeId,
+  from: startOfDay(body.from, zone),
+  to: body.to === null ? null : startOfDay(body.to, zone),
+  share: body.share,
+});
+
+/** Returns what was said of riding on these bikes that went unrecorded. */
+export const listUnrecorded = async (
+  tx: Tx,
+  bikeIds: Iterable<string>,
+  zone: string,
+): Promise<UnrecordedShare[]> =>
+  (await tx.facts.listMany('unrecorded', [...bikeIds])).map((fact) => shareOf(fact, zone));
+
+/** Returns a ride that counts as the core takes it. */
+const toCounted = ({ id, bikeId, start, movingS, terrainMs }: RideRow): CountedRide => ({
+  id,
+  bikeId: bikeId!,
+  start: start!,
+  movingS,
+  terrainMs,
+});
+
+/** Returns rides that count as the core takes them, and what went unrecorded beside those that were recorded. */
+export function toCountedRides(rows: readonly RideRow[], shares: readonly UnrecordedShare[]): CountedRide[] {
+  const counted: CountedRide[] = [];
+  for (const row of rows) {
+    const ride = toCounted(row);
+    counted.push(ride);
+    const beside = row.source === 'recorded' ? unrecordedBeside(ride, shares) : null;
+    if (beside !== null) counted.push(beside);
+  }
+  return counted;
+}
