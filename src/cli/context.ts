@@ -2,13 +2,13 @@ import { type Command, InvalidArgumentError } from 'commander';
 import { parseDay } from '../core/calendar.js';
 import { momentOf } from '../core/moment.js';
 import { ServiceError } from '../errors.js';
+import { BY_COMMAND } from '../flow/entry.js';
 import { openStanchion, readConfig, type Stanchion } from '../main.js';
 import type { HandleKind, Tx } from '../ports.js';
 import { type Day, type Instant, instant } from '../units.js';
 import { type Output, openOutput } from './output.js';
 
-/** Who entered what a command enters. */
-export const BY_COMMAND = 'command line';
+export { BY_COMMAND };
 
 export interface Globals {
   readonly data?: string;

@@ -25,6 +25,22 @@ export const FINDINGS: Readonly<Record<UnitKind, readonly FindingName[]>> = {
 /** How foam rings look; a fixed list, because the share gone dark is reckoned from it. */
 export const FOAM_RINGS = ['pale', 'honey', 'dark'] as const;
 
+/**
+ * What each may look like, in the words that the ledger keeps: a page tells them in its own language. What else was seen
+ * is kept as it was typed, but for foam rings. Common practice, no source.
+ */
+export const LOOKS: Readonly<Record<FindingName, readonly string[]>> = {
+  foamRings: FOAM_RINGS,
+  oil: ['clear', 'brown', 'milky'],
+  water: ['none', 'some'],
+  stanchions: ['clean', 'scratched', 'worn'],
+  bushings: ['none', 'some', 'much'],
+  damper: ['smooth', 'noisy', 'leaks'],
+  airSpring: ['holds', 'loses air'],
+  crown: ['quiet', 'creaks', 'cracked'],
+  eyelets: ['tight', 'play', 'cracked'],
+};
+
 /** Returns what is wrong with findings for a kind of unit, or null. */
 export function findingsFault(unitKind: UnitKind, findings: Findings): string | null {
   const names: readonly string[] = FINDINGS[unitKind];

@@ -1,8 +1,10 @@
 import { html } from 'hono/html';
 import type { Fact, ServiceFact } from '../core/facts.js';
+import { FINDING_WORDS, type FindingName, LOOKS } from '../core/findings.js';
 import { WIPERS_ONLY } from '../core/serviceKinds.js';
 import { pathOfUnit, small } from './dueCells.js';
 import { type Markup, when } from './markup.js';
+import { byText } from './show.js';
 import type { BookLine } from './unitView.js';
 import type { Viewer, Voice } from './viewer.js';
 
@@ -16,7 +18,7 @@ export const bookMarkup = (viewer: Viewer, tag: string, book: readonly BookLine[
     ? html`<p>${viewer.texts.unit.bookEmpty}</p>`
     : html`<dl class="facts book">${book.map(
         (line) =>
-          html`<dt>${viewer.words.day(line.day, viewer.today)}</dt><dd>${said(viewer, line)}${small(viewer.texts.unit.bookBy(line.by))}${correctLink(viewer, tag, line)}</dd>`,
+          html`<dt>${viewer.words.day(line.day, viewer.today)}</dt><dd>${said(viewer, line)}${small(viewer.texts.unit.bookBy(byText(viewer, line.by)))}${correctLink(viewer, tag, line)}</dd>`,
       )}</dl>`;
 
 const correctLink = (viewer: Viewer, tag: string, line: BookLine): Markup => {
@@ -53,14 +55,20 @@ function said(voice: Voice, line: BookLine): Markup {
 export const jobText = ({ words, texts }: Voice, kind: string): string =>
   kind === WIPERS_ONLY ? texts.unit.wipersOnly : words.serviceKind(kind);
 
+/** Returns a look that the ledger knows in the page's words, and any other as it was typed. */
+export function lookText({ texts }: Voice, name: FindingName, value: string): string {
+  return texts.paper.card.looks[name][LOOKS[name].indexOf(value)] ?? value;
+}
+
 /** Returns what was found inside, in the page's words. */
-export const foundText = ({ texts: { unit } }: Voice, { findings }: Pick<ServiceFact, 'findings'>): string =>
-  Object.entries(findings ?? {})
-    .map(([name, value]) => {
-      const shown = name === 'foamRings' ? (unit.rings[value] ?? value) : value;
-      return `${unit.finding[name] ?? name}: ${shown}`;
-    })
+export function foundText(voice: Voice, { findings }: Pick<ServiceFact, 'findings'>): string {
+  const found = (Object.keys(FINDING_WORDS) as FindingName[]).filter(
+    (name) => findings?.[name] !== undefined,
+  );
+  return found
+    .map((name) => `${voice.texts.unit.finding[name]}: ${lookText(voice, name, findings![name]!)}`)
     .join('; ');
+}
 
 function service(voice: Voice, { body }: Fact<'service'>): Markup {
   const { words, texts } = voice;

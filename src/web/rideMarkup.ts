@@ -9,7 +9,7 @@ import { type Markup, said, when } from './markup.js';
 import { classTable, minutesText } from './plots/classTable.js';
 import { profilePlot } from './plots/profilePlot.js';
 import { notesMarkup, qualityText, recordingsMarkup } from './rideRecordings.js';
-import { timeText, twoDecimals, weightText } from './show.js';
+import { byText, timeText, twoDecimals, weightText } from './show.js';
 import type { Viewer } from './viewer.js';
 
 /** All that a ride's page shows. */
@@ -106,7 +106,7 @@ function rideFacts(viewer: Viewer, view: RideView): Markup {
     [ride.rider, riderName ?? ride.noRider],
     ...(!isCounted(row) ? [] : ([[ride.units, unitLinks(viewer, view)]] as Facts)),
     ...recorded,
-    ...(hand === null ? [] : ([[ride.entered, ride.enteredBy(hand.recordedBy)]] as Facts)),
+    ...(hand === null ? [] : ([[ride.entered, ride.enteredBy(byText(viewer, hand.recordedBy))]] as Facts)),
     ...(hand?.body.note ? ([[ride.note, hand.body.note]] as Facts) : []),
   ])}`;
 }

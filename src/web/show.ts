@@ -3,6 +3,7 @@ import type { Likely } from '../core/due.js';
 import type { IntervalFact } from '../core/facts.js';
 import { intervalFor } from '../core/interval.js';
 import type { IntervalRule } from '../core/ledger.js';
+import { BY_COMMAND } from '../flow/entry.js';
 import { type Day, day, type Instant, type Seconds, type Thousandths } from '../units.js';
 import type { Viewer, Voice } from './viewer.js';
 
@@ -58,6 +59,10 @@ export function likelyText({ p10, p50, p90 }: Likely, viewer: Viewer): LikelyTex
 
 /** Returns a day with its year, for what is kept on paper. */
 export const datedText = (on: Day, { words }: Voice): string => words.day(on, LONG_AGO);
+
+/** Returns who entered something: an account by its name, the command line in words. */
+export const byText = ({ texts }: Pick<Voice, 'texts'>, by: string): string =>
+  by === BY_COMMAND ? texts.commandLine : by;
 
 /** Returns the text with a capital in front, for the start of a title. */
 export const capitalised = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

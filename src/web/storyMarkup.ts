@@ -7,7 +7,7 @@ import { day } from '../units.js';
 import { foundText, jobText } from './bookMarkup.js';
 import { type Markup, type Row, when } from './markup.js';
 import { useText } from './planCells.js';
-import { datedText, limitsText, timeText } from './show.js';
+import { byText, datedText, limitsText, timeText } from './show.js';
 import type { Viewer } from './viewer.js';
 
 /** Name by handle, of bikes that are there no more too. */
@@ -41,15 +41,16 @@ const correction = (viewer: Viewer, old: StoryLine, change: StoryLine, bikes: Bi
     ? html``
     : html`<div class="was">${viewer.texts.paper.book.was}: <s>${datedText(old.on, viewer)}, ${told(viewer, old, bikes)}</s>${changeNote(viewer, change)}</div>`;
 
-function changeNote(viewer: Viewer, { by, at, why, isVoid }: StoryLine): Markup {
+function changeNote(viewer: Viewer, { at, why, isVoid, ...line }: StoryLine): Markup {
   const { book } = viewer.texts.paper;
+  const by = byText(viewer, line.by);
   const time = paperTime(viewer, at);
   if (isVoid) return html`<small>${book.takenBack(by, time, why ?? '')}</small>`;
   return html`<small>${why === null ? book.correctedOnly(by, time) : book.corrected(by, time, why)}</small>`;
 }
 
 const enteredCell = (viewer: Viewer, { by, at }: StoryLine): Markup =>
-  html`${viewer.texts.paper.book.entered(by, paperTime(viewer, at))}`;
+  html`${viewer.texts.paper.book.entered(byText(viewer, by), paperTime(viewer, at))}`;
 
 /** With its year, which a page on a screen leaves out. */
 const paperTime = (viewer: Viewer, at: StoryLine['at']): string =>

@@ -47,6 +47,7 @@ label.tick{font-weight:400;display:flex;gap:.6rem;align-items:center;min-height:
 input,select,textarea{font:inherit;color:inherit;background:var(--paper);border:1px solid var(--edge);border-radius:3px;min-height:2.75rem;padding:.4rem .6rem;width:100%;max-width:26rem;display:block}
 input[type=radio],input[type=checkbox]{width:1.15rem;height:1.15rem;min-height:0;flex:none;margin:0;accent-color:var(--accent)}
 input.short{max-width:9rem}
+input[type=date]{max-width:10.5rem}
 [aria-invalid=true]{border-width:2px;border-color:var(--ink)}
 fieldset{border:0;padding:0;margin:0;min-width:0}
 legend{padding:0}
@@ -112,6 +113,7 @@ table.cards tr{display:grid;grid-template-columns:1fr 1fr;gap:.45rem 1.2rem;bord
 table.cards th,table.cards td{border:0;padding:0;min-width:0;overflow-wrap:anywhere}
 table.cards tbody th{grid-column:1/-1;font-size:1.1rem}
 .nobr,table.cards tbody th>*{white-space:normal}
+table.cards td:has(>div:empty){display:none}
 table.cards td::before{content:attr(data-label);display:block;color:var(--soft);font-size:.8125rem;line-height:1.45}
 }
 @media(min-width:40rem) and (max-width:64rem){

@@ -1,8 +1,8 @@
 import { html } from 'hono/html';
-import { FINDINGS, FOAM_RINGS } from '../core/findings.js';
+import { FINDINGS, type FindingName, LOOKS } from '../core/findings.js';
 import { fittingAt } from '../flow/unitLedger.js';
 import { jobsOf } from './benchWork.js';
-import { jobText } from './bookMarkup.js';
+import { jobText, lookText } from './bookMarkup.js';
 import { pathOfUnit } from './dueCells.js';
 import { formToken } from './layout.js';
 import { choice, field, type Markup, tick, when } from './markup.js';
@@ -41,7 +41,6 @@ function serviceFields(
 ): Markup {
   const { unit } = viewer.texts;
   const jobs = jobsOf(of.unitKind, addedKinds);
-  const found: readonly string[] = FINDINGS[of.unitKind];
   return html`
 ${choice({
   name: 'kind',
@@ -52,24 +51,23 @@ ${choice({
 ${dayField(viewer, fields, 'on', unit.on)}
 ${tick('elsewhere', unit.elsewhere, fields.elsewhere === 'yes')}
 <fieldset class="field"><legend>${unit.found}</legend><p class="hint">${unit.foundHint}</p>
-${when(found.includes('foamRings'), () =>
-  choice({
-    name: 'foamRings',
-    label: unit.finding.foamRings!,
-    value: fields.foamRings ?? '',
-    choices: [
-      { value: '', label: unit.notLooked },
-      ...FOAM_RINGS.map((ring) => ({ value: ring, label: unit.rings[ring]! })),
-    ],
-  }),
-)}
-<div class="pair">${found
-    .filter((name) => name !== 'foamRings')
-    .map((name) => field({ name, label: unit.finding[name]!, value: fields[name] }))}</div>
+<div class="pair">${FINDINGS[of.unitKind].map((name) => looked(viewer, name, fields[name] ?? ''))}</div>
 </fieldset>
 ${field({ name: 'note', label: unit.note, value: fields.note })}
 ${submit(unit.log)}`;
 }
+
+/** What was seen of one thing: chosen, not typed, so that hands full of oil can do it. */
+const looked = (viewer: Viewer, name: FindingName, value: string): Markup =>
+  choice({
+    name,
+    label: viewer.texts.unit.finding[name],
+    value,
+    choices: [
+      { value: '', label: viewer.texts.unit.notLooked },
+      ...LOOKS[name].map((look) => ({ value: look, label: lookText(viewer, name, look) })),
+    ],
+  });
 
 function fitting(viewer: Viewer, { ledger, bikes, others }: UnitView, fields: Fields, form: Form): Markup {
   const { unit, tray } = viewer.texts;

@@ -19,7 +19,7 @@ import {
 import { pathOfRule } from './intervalScope.js';
 import { cautions, page } from './layout.js';
 import { type Markup, saidAfter, table, when } from './markup.js';
-import { weightText } from './show.js';
+import { byText, weightText } from './show.js';
 import { periodSourcesMarkup } from './sourcesMarkup.js';
 import type { After } from './taken.js';
 import { unitForms } from './unitForms.js';
@@ -39,7 +39,7 @@ ${saidAfter(after.fault, done)}
 ${when(mark !== null, () => {
   const { body, recordedBy, recordedAt } = mark!;
   const day = viewer.words.day(dayOf(recordedAt, viewer.zone), viewer.today);
-  return html`<p><strong>${texts.unit.stopped(body.why, recordedBy, day)}</strong></p>`;
+  return html`<p><strong>${texts.unit.stopped(body.why, byText(viewer, recordedBy), day)}</strong></p>`;
 })}
 ${when(isOnBench, () => html`<p>${texts.unit.onBench}</p>`)}
 ${unitFacts(viewer, view)}

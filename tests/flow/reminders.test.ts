@@ -4,6 +4,7 @@ import { addDays } from '../../src/core/calendar.js';
 import { ServiceError } from '../../src/errors.js';
 import { addHours } from '../../src/flow/handHours.js';
 import { addService } from '../../src/flow/services.js';
+import { benchUnit } from '../../src/flow/unitMarks.js';
 import { day } from '../../src/units.js';
 import { rideFile } from './flowWorld.js';
 import { DOCUMENT, linkOf, RiderWorld, withWorkshop } from './riderWorld.js';
@@ -42,6 +43,27 @@ describe('a mail that waits', () => {
       state: 'withdrawn',
       tries: 0,
     });
+  });
+
+  it('is withdrawn when its fork comes to the bench, and told again when that leaves without a service', async () => {
+    const world = await RiderWorld.open({ now: '2026-06-10T03:00:00Z' });
+    const unitId = await world.flow.id('unit', 'F-1');
+    const bench = (isIn: boolean) => world.store.write((tx) => benchUnit(tx, unitId, isIn, world.flow.entry));
+    const statesOf = async () =>
+      (await world.mails()).filter((mail) => mail.to !== 'workshop').map((mail) => [mail.state, mail.tries]);
+    expect(await world.mail()).toEqual([]);
+    expect((await statesOf())[0]).toEqual(['waiting', 0]);
+    await bench(true);
+    for (const now of ['2026-06-10T09:00:00Z', '2026-06-11T09:00:00Z', '2026-06-20T09:00:00Z']) {
+      world.now = now;
+      expect((await world.mail()).filter((line) => line.startsWith('r1@'))).toEqual([]);
+    }
+    expect((await statesOf())[0]).toEqual(['withdrawn', 0]);
+    expect(await world.flow.due('F-1')).toMatchObject({ state: 'on-the-bench' });
+    await bench(false);
+    world.now = '2026-06-21T09:00:00Z';
+    expect((await world.mail()).filter((line) => line.startsWith('r1@'))).toHaveLength(1);
+    await world.flow.expectSound();
   });
 
   it.each([

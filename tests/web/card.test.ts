@@ -117,3 +117,54 @@ test('a card speaks Portuguese, and there is none of a unit that there is not', 
   expect(text).toContain('Impresso a 10 de junho de 2026 por owner');
   expect((await visitor.get('/units/F-9999/card')).status).toBe(404);
 });
+
+test('what was found is told in the workshop’s language on the card, in the book and on the unit’s page', async () => {
+  const findings = { foamRings: 'dark', oil: 'milky', crown: 'as somebody typed it' };
+  const { visitor } = await opened({
+    ...withSpec,
+    workshop: { ...DOCUMENT.workshop, language: 'pt' },
+    services: [{ unit: 'F-0001', serviceKind: 'full', on: '2026-02-01', findings }],
+  });
+  for (const page of ['/units/F-0001/card', '/units/F-0001/book', '/units/F-0001'])
+    expect(plain(await visitor.text(page)), page).toContain(
+      'Anéis de espuma: escuros; Óleo: leitoso; Coroa: as somebody typed it',
+    );
+  const choices = [
+    ...(await visitor.text('/units/F-0001')).matchAll(/<option value="(milky|dark)">([^<]+)/g),
+  ];
+  expect(choices.map(([, value, word]) => [value, word])).toEqual([
+    ['dark', 'escuros'],
+    ['milky', 'leitoso'],
+  ]);
+});
+
+test('a page offers the jobs and findings of its kind of unit, and the ledger takes each of them', async () => {
+  const { visitor, store } = await opened();
+  for (const tag of ['F-0001', 'A-0001']) {
+    const page = `/units/${tag}`;
+    const form = (await visitor.text(page)).split(`action="${page}/service"`)[1]!.split('</form>')[0]!;
+    const selects = [...form.matchAll(/<select id="(\w+)"[^>]*>(.*?)<\/select>/g)].map(
+      ([, name, options]) => ({
+        name: name!,
+        values: [...options!.matchAll(/value="([^"]+)"/g)].map(([, value]) => value!),
+      }),
+    );
+    const names = selects.map(({ name }) => name);
+    expect(names).toContain(tag === 'A-0001' ? 'eyelets' : 'crown');
+    expect(names).not.toContain(tag === 'A-0001' ? 'crown' : 'eyelets');
+    const longest = Math.max(...selects.map(({ values }) => values.length));
+    for (let i = 0; i < longest; i++) {
+      const fields = Object.fromEntries(
+        selects.map(({ name, values }) => [name, values[i % values.length]!]),
+      );
+      const { status } = await visitor.send(page, `${page}/service`, { ...fields, on: '2026-06-01' });
+      expect(status, JSON.stringify(fields)).toBe(303);
+    }
+    const logged = await store.read(async (tx) =>
+      tx.facts.list('service', { subject: (await tx.handles.find('unit', tag))! }),
+    );
+    expect(Object.keys(logged.at(-1)!.body.findings!).sort()).toEqual(
+      names.filter((name) => name !== 'kind').sort(),
+    );
+  }
+});

@@ -1,9 +1,12 @@
 /** The pages behind links in mails: what opens them, what they show, and that only a form changes anything. */
 import { describe, expect, it } from 'vitest';
 import { LINK_PURPOSES } from '../../src/core/links.js';
+import { bookLead } from '../../src/flow/leads.js';
+import { feedPath } from '../../src/flow/links.js';
+import { listLeads } from '../../src/flow/listLeads.js';
 import { day } from '../../src/units.js';
 import { rideFile } from '../flow/flowWorld.js';
-import { DOCUMENT, linkOf, linksOf, NOW, RiderWorld, withWorkshop } from '../flow/riderWorld.js';
+import { DOCUMENT, linkOf, linksOf, NOW, RiderWorld, SEAL, withWorkshop } from '../flow/riderWorld.js';
 import { plain } from './visitor.js';
 
 const LATER = '2026-08-20T09:00:00Z';
@@ -194,6 +197,23 @@ describe('ask for a day', () => {
     const offered = [...page.matchAll(/name="day" value="([\d-]+)"/g)].map(([, on]) => on!);
     // The week is full: the next Monday is the first day that is left.
     expect(offered[0]).toBe('2026-06-15');
+    const winner = held.find((lead) => lead.day === '2026-06-11')!;
+    await world.store.write((tx) =>
+      bookLead(tx, winner.id, day('2026-06-11'), world.flow.entry, world.deps.ids),
+    );
+    const at = world.flow.entry.at;
+    const { rows, path } = await world.store.read(async (tx) => ({
+      rows: await listLeads(tx, at),
+      path: feedPath(SEAL, tx.workshopId, await tx.leads.feedEpoch()),
+    }));
+    const feed = await (await world.app.request(path)).text();
+    // The rows of the file for a spreadsheet, and the calendar that others read along.
+    expect(rows.map(({ id, state, day: on }) => [id === winner.id, state, on]).sort()).toEqual([
+      [false, 'open', null],
+      [true, 'booked', '2026-06-11'],
+    ]);
+    expect(feed.match(/^DTSTART.*$/gm)).toEqual(['DTSTART;VALUE=DATE:20260611']);
+    expect(feed).toContain('STATUS:CONFIRMED');
   });
 
   it('refuses a day that was not offered: closed, gone by, or far away', async () => {

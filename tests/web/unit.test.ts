@@ -51,8 +51,9 @@ test('a logged service restarts its clocks and stands in the book with what was 
     kind: 'lower-leg',
     on: '2026-06-01',
     foamRings: 'honey',
-    oil: 'brown <b>',
-    note: 'New washers',
+    oil: 'brown',
+    crown: '',
+    note: 'New washers <b>',
   };
   const response = await visitor.send(PAGE, `${PAGE}/service`, fields);
   expect(response.headers.get('location')).toBe(`${PAGE}?done=service`);
@@ -62,7 +63,7 @@ test('a logged service restarts its clocks and stands in the book with what was 
   const text = plain(await visitor.text(`${PAGE}?done=service`));
   expect(text).toContain('The service is logged');
   expect(text).toContain(
-    '1 June lower-leg service restarted: lower-leg service Foam rings: honey; Oil: brown <b> New washers entered by owner',
+    '1 June lower-leg service restarted: lower-leg service Foam rings: honey; Oil: brown New washers <b> entered by owner',
   );
 });
 
@@ -98,6 +99,7 @@ test.each([
     { kind: 'full', on: '2026-06-01', foamRings: 'blue' },
     'Choose one',
   ],
+  ['oil of no known look', 'service', { kind: 'full', on: '2026-06-01', oil: 'purple' }, 'Choose one'],
   ['a note of two lines', 'service', { kind: 'full', on: '2026-06-01', note: 'a\nb' }, 'on one line'],
   ['a service before it came', 'service', { kind: 'full', on: '2025-06-01' }, 'cannot have been serviced'],
   ['a mark without a reason', 'mark', { why: ' ' }, 'Say why'],

@@ -9,7 +9,7 @@ import type { WebDeps } from '../deps.js';
 import { defaultLimits, pathOfRule, type RuleAddress, scopeText } from '../intervalScope.js';
 import { page } from '../layout.js';
 import { type Markup, type Row, said, table, when } from '../markup.js';
-import { type Limits, usualCeilings } from '../show.js';
+import { byText, type Limits, usualCeilings } from '../show.js';
 import type { Viewer, WebEnv } from '../viewer.js';
 
 type ListedRule = Omit<RuleAddress, 'terms'> & {
@@ -103,7 +103,10 @@ function rowOf(viewer: Viewer, rule: ListedRule, head: string): Row {
   const by =
     rule.fact === null
       ? texts.intervals.isDefault
-      : texts.intervals.setBy(rule.fact.recordedBy, words.day(dayOf(rule.fact.recordedAt, zone), today));
+      : texts.intervals.setBy(
+          byText(viewer, rule.fact.recordedBy),
+          words.day(dayOf(rule.fact.recordedAt, zone), today),
+        );
   return {
     head: html`<b>${head}</b>`,
     cells: [

@@ -11,7 +11,7 @@ import { NotTaken } from '../entryForm.js';
 import { fieldsOf, valuesOf } from '../guard.js';
 import { formToken, page } from '../layout.js';
 import { choice, describedBy, field, type Markup, saidAfter, wrongNote } from '../markup.js';
-import { twoDecimals } from '../show.js';
+import { byText, twoDecimals } from '../show.js';
 import { type After, taken } from '../taken.js';
 import type { Viewer, WebEnv } from '../viewer.js';
 import {
@@ -80,7 +80,10 @@ function markup(
   const { texts, words, zone, today } = viewer;
   const { settings } = texts;
   const says: Readonly<Record<string, string>> = { saved: settings.saved, unchanged: settings.unchanged };
-  const set = settings.lastSet(fact.recordedBy, words.day(dayOf(fact.recordedAt, zone), today));
+  const set = settings.lastSet(
+    byText(viewer, fact.recordedBy),
+    words.day(dayOf(fact.recordedAt, zone), today),
+  );
   return page(viewer, {
     title: settings.title,
     current: 'settings',

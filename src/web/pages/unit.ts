@@ -1,5 +1,5 @@
 import type { Context, Hono } from 'hono';
-import { FINDINGS, FOAM_RINGS } from '../../core/findings.js';
+import { FINDINGS, LOOKS } from '../../core/findings.js';
 import { addFitting, type Entry, endFitting, swapUnits } from '../../flow/fittings.js';
 import { addService } from '../../flow/services.js';
 import { listAddedKinds } from '../../flow/settings.js';
@@ -87,15 +87,8 @@ async function getHandle(tx: Tx, kind: 'bike' | 'unit', form: EntryForm, name: s
 async function logService(tx: Tx, unitId: string, form: EntryForm, entry: Entry): Promise<string> {
   const { unitKind } = (await tx.facts.current('unit', unitId))!.body;
   const serviceKind = form.choice('kind', jobsOf(unitKind, await listAddedKinds(tx)));
-  const rings = form.fields.foamRings;
-  const found = FINDINGS[unitKind]
-    .filter((name) => name !== 'foamRings')
-    .map((name) => [name, form.line(name)] as const)
-    .filter((entry): entry is [(typeof entry)[0], string] => entry[1] !== null);
-  const findings = Object.fromEntries([
-    ...(rings ? [['foamRings', form.choice('foamRings', FOAM_RINGS)] as const] : []),
-    ...found,
-  ]);
+  const seen = FINDINGS[unitKind].filter((name) => form.fields[name]);
+  const findings = Object.fromEntries(seen.map((name) => [name, form.choice(name, LOOKS[name])]));
   await addService(
     tx,
     {
@@ -103,7 +96,7 @@ async function logService(tx: Tx, unitId: string, form: EntryForm, entry: Entry)
       serviceKind,
       on: form.day('on'),
       elsewhere: form.isTicked('elsewhere'),
-      findings: Object.keys(findings).length === 0 ? null : findings,
+      findings: seen.length === 0 ? null : findings,
       note: form.line('note'),
     },
     entry,

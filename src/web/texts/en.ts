@@ -1,3 +1,4 @@
+import type { FindingName } from '../../core/findings.js';
 import { paperEn } from './paperEn.js';
 import { planEn } from './planEn.js';
 import { rideEn } from './rideEn.js';
@@ -16,6 +17,7 @@ export const en = {
     intervals: 'Intervals',
     settings: 'Settings',
   },
+  commandLine: 'command line',
   needDay: 'Choose a day, not later than today.',
   needWhy: 'Say why, in at most 300 characters.',
   needLine: 'At most 300 characters, on one line.',
@@ -229,7 +231,8 @@ export const en = {
     on: 'Day it was done',
     elsewhere: 'done elsewhere',
     found: 'Found inside',
-    foundHint: 'What was seen teaches the interval. Leave empty what nobody looked at.',
+    foundHint:
+      'What was seen teaches the interval. Leave what nobody looked at; anything else goes into the note.',
     notLooked: 'not looked at',
     finding: {
       foamRings: 'Foam rings',
@@ -241,8 +244,7 @@ export const en = {
       airSpring: 'Air spring',
       crown: 'Crown',
       eyelets: 'Eyelets',
-    } as Record<string, string>,
-    rings: { pale: 'pale', honey: 'honey', dark: 'dark' } as Record<string, string>,
+    } as Record<FindingName, string>,
     note: 'Note',
     log: 'Log this service',
 

@@ -28,7 +28,7 @@ export const paperEn = {
     lookUpRest: 'All else: look it up in the maker’s manual.',
     takes: 'Takes (what is for single use: new)',
     found: 'Found inside',
-    /** Words to tick; what was seen may be written beside them. */
+    /** In the order of core/findings.ts: to tick on paper, where more may be written beside them, and to choose on a page. */
     looks: {
       foamRings: ['pale', 'honey', 'dark'],
       oil: ['clear', 'brown', 'milky'],

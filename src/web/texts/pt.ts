@@ -17,6 +17,7 @@ export const pt: WebTexts = {
     intervals: 'Intervalos',
     settings: 'Definições',
   },
+  commandLine: 'linha de comandos',
   needDay: 'Escolha um dia, não depois de hoje.',
   needWhy: 'Diga porquê, em 300 caracteres no máximo.',
   needLine: 'No máximo 300 caracteres, numa só linha.',
@@ -230,7 +231,7 @@ export const pt: WebTexts = {
     on: 'Dia em que foi feita',
     elsewhere: 'feita noutro lado',
     found: 'O que se viu por dentro',
-    foundHint: 'O que se vê ensina o intervalo. Deixe vazio o que ninguém viu.',
+    foundHint: 'O que se vê ensina o intervalo. Deixe o que ninguém viu; tudo o mais vai para a nota.',
     notLooked: 'não visto',
     finding: {
       foamRings: 'Anéis de espuma',
@@ -243,7 +244,6 @@ export const pt: WebTexts = {
       crown: 'Coroa',
       eyelets: 'Olhais',
     },
-    rings: { pale: 'claros', honey: 'cor de mel', dark: 'escuros' },
     note: 'Nota',
     log: 'Registar esta revisão',
 

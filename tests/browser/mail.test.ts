@@ -1,0 +1,68 @@
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, test } from 'vitest';
+import { mailWriter } from '../../src/mail/writer.js';
+import type { Letter } from '../../src/ports.js';
+import { day, instant } from '../../src/units.js';
+import { digest, inPortuguese, item, reminder, today, withoutLinks, workshop } from '../mail/mailSamples.js';
+import { expectAccessible, hasBrowser, openBrowser, WHY_NOT } from './browser.js';
+
+/** A folder for pictures to look at; without it none are made. */
+const PICTURES = process.env.STANCHION_PICTURES;
+
+const frame = { workshop, rider: reminder.rider, today };
+const booking = {
+  ...frame,
+  bike: item.bike,
+  tag: item.tag,
+  unitKind: item.unitKind,
+  serviceKind: item.serviceKind,
+  day: day('2025-06-10'),
+  change: 'booked',
+  calendar: { uid: '7f0e2c1a-0000-4000-8000-0123456789ab', sequence: 0, stamp: instant(0) },
+  organizer: { name: workshop.name, address: 'bench@example.org' },
+} as const;
+const link = 'https://bench.example.org/r/hhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhh';
+const links = { handOver: link, stopMails: link };
+
+const LETTERS: Readonly<Record<string, Letter>> = {
+  reminder: mailWriter.reminder({
+    ...reminder,
+    items: [item, { ...item, tag: 'S-0031', unitKind: 'air-shock', serviceKind: 'air-sleeve', state: 'due' }],
+  }),
+  'reminder-pt': mailWriter.reminder(inPortuguese(reminder)),
+  'reminder-stop': mailWriter.reminder({ ...withoutLinks, items: [{ ...item, state: 'stop-riding' }] }),
+  digest: mailWriter.digest(digest),
+  'digest-pt': mailWriter.digest({ ...digest, workshop: { ...digest.workshop, language: 'pt' } }),
+  silence: mailWriter.silence({ ...frame, since: day('2025-05-03'), links }),
+  'confirm-address': mailWriter.confirmAddress({ ...frame, link }),
+  booking: mailWriter.booking(booking),
+  'fresh-link': mailWriter.freshLink({ ...frame, link }),
+};
+
+test.runIf(hasBrowser)(
+  `mails can be read at 390 and 800 px, light and dark, and load nothing${WHY_NOT}`,
+  { timeout: 120_000 },
+  async () => {
+    if (PICTURES !== undefined) mkdirSync(PICTURES, { recursive: true });
+    const page = await (await openBrowser()).newPage();
+    const asked: string[] = [];
+    page.on('request', (request) => asked.push(request.url()));
+    for (const [name, { html }] of Object.entries(LETTERS)) {
+      await page.setContent(html);
+      for (const width of [390, 800]) {
+        await page.setViewportSize({ width, height: 844 });
+        const wide = await page.evaluate('document.documentElement.scrollWidth');
+        expect(wide, `${name} at ${width}`).toBeLessThanOrEqual(width);
+        for (const colorScheme of ['light', 'dark'] as const) {
+          await page.emulateMedia({ colorScheme });
+          // Colours do not change with the width.
+          if (width === 390) await expectAccessible(page, 'looks');
+          const path = PICTURES && join(PICTURES, `${name}-${width}-${colorScheme}.png`);
+          if (path) await page.screenshot({ path, fullPage: true });
+        }
+      }
+    }
+    expect(asked.filter((url) => url !== 'about:blank')).toEqual([]);
+  },
+);
