@@ -28,7 +28,10 @@ const links = { handOver: link, stopMails: link };
 const LETTERS: Readonly<Record<string, Letter>> = {
   reminder: mailWriter.reminder({
     ...reminder,
-    items: [item, { ...item, tag: 'S-0031', unitKind: 'air-shock', serviceKind: 'air-sleeve', state: 'due' }],
+    items: [
+      item,
+      { ...item, tag: 'S-0031', unitKind: 'air-shock', serviceKind: 'air-sleeve', offered: 'air-sleeve' },
+    ],
   }),
   'reminder-pt': mailWriter.reminder(inPortuguese(reminder)),
   'reminder-stop': mailWriter.reminder({ ...withoutLinks, items: [{ ...item, state: 'stop-riding' }] }),
