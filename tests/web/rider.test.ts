@@ -56,7 +56,7 @@ describe('a link', () => {
       expect((await world.app.request(new URL(url).pathname, { method: 'HEAD' })).status).toBe(200);
     }
     expect(await state(world)).toEqual(before);
-  });
+  }, 300_000);
 
   it('shows nobody’s address, phone or name, and lets no one frame, keep or refer to it', async () => {
     const { world, mail } = await opened();
