@@ -40,6 +40,7 @@ import { createApp } from './web/app.js';
 import { startWeb } from './web/serve.js';
 
 export { readConfig } from './config.js';
+export { countFiles } from './files/openFile.js';
 export { listFiles } from './inbox/dropFolder.js';
 export { startLoop } from './loop.js';
 export { backupStore, restoreStore } from './store/backup.js';

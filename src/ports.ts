@@ -399,6 +399,9 @@ export interface RidePart extends OwnPlace {
   readonly namedBikeId: string | null;
 }
 
+/** What a ride gives to the hours. */
+export type RideHoursRow = Pick<RideRow, 'id' | 'source' | 'bikeId' | 'start' | 'movingS' | 'terrainMs'>;
+
 export interface RideTable {
   find(id: string): Promise<RideRow | undefined>;
   /** The recorded rides that hold any of these readings. */
@@ -411,6 +414,8 @@ export interface RideTable {
   ): Promise<readonly string[]>;
   /** Rides that count, on a bike, in order of start. */
   listCounted(bikeId: string, from?: Instant): Promise<readonly RideRow[]>;
+  /** The same in a fraction of the time and memory, with what is needed to count hours. */
+  listCountedHours(bikeId: string, from?: Instant): Promise<readonly RideHoursRow[]>;
   listCountedOfRider(riderId: string, from: Instant): Promise<readonly RideRow[]>;
   listLatestOfRider(riderId: string, most: number): Promise<readonly RideRow[]>;
   lastStartOfRider(riderId: string): Promise<Instant | null>;

@@ -1,33 +1,49 @@
-/** A line on a terminal that says how far a long piece of work is; nothing in a script. */
+/** On stderr, how far a long piece of work is: a bar on a terminal, and elsewhere a line now and then. */
 export interface Progress {
+  /** So many more are to come. */
+  expect(count: number): void;
   step(what: string): void;
-  /** Says something without the line in its way. */
+  /** Says something without the bar in its way. */
   above(say: () => void): void;
   done(): void;
 }
 
 const EVERY_MS = 100;
+/** Where nobody watches a line is enough for so many. */
+const EVERY_STEPS = 500;
+const BAR_WIDTH = 20;
 
-export function startProgress(quiet: boolean, noun = 'files'): Progress {
-  const shown = !quiet && process.stderr.isTTY;
-  const clear = () => (shown ? void process.stderr.write('\r\u001b[2K') : undefined);
+type Screen = Pick<NodeJS.WriteStream, 'write' | 'isTTY' | 'columns'>;
+
+export function startProgress(noun = 'files', screen: Screen = process.stderr): Progress {
+  const isWatched = screen.isTTY === true;
+  const clear = () => (isWatched ? void screen.write('\r\u001b[2K') : undefined);
+  let expected = 0;
   let count = 0;
-  let last = 0;
+  let last = Number.NEGATIVE_INFINITY;
+  const sofar = (): string => `${count} of ${Math.max(expected, count)} ${noun}`;
   return {
+    expect: (more) => {
+      expected += more;
+    },
     step: (what) => {
       count += 1;
+      if (!isWatched) {
+        if (count % EVERY_STEPS === 0) screen.write(`${sofar()}\n`);
+        return;
+      }
       const now = performance.now();
-      if (!shown || now - last < EVERY_MS) return;
+      if (now - last < EVERY_MS) return;
       last = now;
-      const width = (process.stderr.columns ?? 80) - 1;
-      process.stderr.write(
-        `\r\u001b[2K${`${count} ${noun}  ${what.replace(/\p{Cc}/gu, '?')}`.slice(0, width)}`,
-      );
+      const full = Math.min(BAR_WIDTH, Math.floor((count / Math.max(expected, count)) * BAR_WIDTH));
+      const bar = `[${'#'.repeat(full)}${'.'.repeat(BAR_WIDTH - full)}]`;
+      const line = `${bar} ${sofar()}  ${what.replace(/\p{Cc}/gu, '?')}`;
+      screen.write(`\r\u001b[2K${line.slice(0, (screen.columns ?? 80) - 1)}`);
     },
     above: (say) => {
       clear();
       say();
     },
-    done: () => clear(),
+    done: clear,
   };
 }

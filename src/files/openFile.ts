@@ -15,7 +15,7 @@ import type { FileMember } from './fileContent.js';
 import { onDisk } from './onDisk.js';
 import { tooLargeMessage } from './readFile.js';
 import { type Format, formatOf } from './sniff.js';
-import { zipMembers } from './zipMembers.js';
+import { countMembers, zipMembers } from './zipMembers.js';
 
 /** An archive, and an archive inside one; what lies deeper is handed on as it is. */
 const DEEPEST = 2;
@@ -40,6 +40,16 @@ export async function* openBytes(
   limits: ArchiveLimits = ARCHIVE_LIMITS,
 ): AsyncGenerator<FileMember> {
   yield* withinLimits(name, membersOf(bytes, name, 0, new ArchiveBudget(limits)));
+}
+
+/**
+ * Returns how many files lie at a path, as a zip's own list says before anything is unpacked.
+ * Errors: ServiceError `disk-failed`.
+ */
+export async function countFiles(path: string): Promise<number> {
+  const stats = await onDisk(() => lstat(path));
+  const isZip = stats.isFile() && (await onDisk(() => formatAt(path))) === 'zip';
+  return isZip ? countMembers(path) : 1;
 }
 
 async function* withinLimits(name: string, members: AsyncGenerator<FileMember>): AsyncGenerator<FileMember> {

@@ -52,6 +52,18 @@ export async function* zipMembers(
   }
 }
 
+/** Returns how many entries a zip lists; of a damaged one that there is one thing to tell. */
+export async function countMembers(path: string): Promise<number> {
+  try {
+    const zip = await yauzl.openPromise(path, OPTIONS);
+    zip.close();
+    return zip.entryCount;
+  } catch (error) {
+    throwIfDiskFailed(error);
+    return 1;
+  }
+}
+
 async function listEntries(zip: yauzl.ZipFile, budget: ArchiveBudget): Promise<yauzl.Entry[] | null> {
   budget.addFiles(zip.entryCount);
   const entries: yauzl.Entry[] = [];

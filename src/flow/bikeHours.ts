@@ -7,7 +7,7 @@ import { listUnrecorded, toCountedRides } from './unrecorded.js';
 /** Returns all hours of a bike by where they come from, before any factor of a unit. */
 export async function getBikeHours(tx: Tx, bikeId: string): Promise<Readonly<Record<HourSource, Hours>>> {
   const { timeZone } = await getWorkshop(tx);
-  const rows = await tx.rides.listCounted(bikeId);
+  const rows = await tx.rides.listCountedHours(bikeId);
   const sourceOf = new Map(
     rows.map(({ id, source }): [string, HourSource] => [id, source === 'hand' ? 'by-hand' : 'recorded']),
   );

@@ -22,13 +22,17 @@ export async function openFolderMeanings(tx: Tx): Promise<(path: string) => Fold
     return byName.length === 1 ? byName[0] : undefined;
   };
   return (path) => {
-    const [rider, folder] = path.split('/').slice(0, -1);
+    const [rider, folder, ...below] = path.split('/').slice(0, -1);
     const riderId = rider === undefined ? null : (riders.get(rider) ?? null);
     if (folder === undefined) return { riderId, bikeId: null, rule: null };
     const bikeId = findBike(folder, riderId)?.id ?? null;
-    return { riderId, bikeId, rule: bikeId === null && DATE_LIKE.test(folder) ? null : 'subfolder' };
+    return { riderId, bikeId, rule: bikeId === null && isPacking(folder, below) ? null : 'subfolder' };
   };
 }
+
+/** Folders with folders of other names in them come from a recorder or an export: theirs are not bikes' names. */
+const isPacking = (folder: string, below: readonly string[]): boolean =>
+  DATE_LIKE.test(folder) || below.some((name) => !DATE_LIKE.test(name));
 
 const isName = (name: string, folder: string): boolean =>
   name.trim().toLowerCase() === folder.trim().toLowerCase();

@@ -1,7 +1,7 @@
 import { addDays, dayOf, startOfDay } from '../core/calendar.js';
 import type { CountedRide } from '../core/ledger.js';
 import { type KnownForecasts, ridesNeededFrom, standingsOf, type UnitKnown } from '../core/standings.js';
-import type { RideRow, StandingRow, Tx } from '../ports.js';
+import type { RideHoursRow, RideRow, StandingRow, Tx } from '../ports.js';
 import type { Instant } from '../units.js';
 import type { Deps } from './deps.js';
 import { getWorkshop, listAddedKinds, listIntervalRules } from './settings.js';
@@ -28,11 +28,12 @@ export async function listRideRowsNeeded(tx: Tx, known: UnitKnown): Promise<Ride
 }
 
 /** The same as the core takes them, with what went unrecorded. */
-export const listRidesNeeded = async (tx: Tx, known: UnitKnown): Promise<CountedRide[]> =>
-  toCountedRides(
-    await listRideRowsNeeded(tx, known),
-    await listUnrecorded(tx, known.bikes.keys(), known.zone),
-  );
+export async function listRidesNeeded(tx: Tx, known: UnitKnown): Promise<CountedRide[]> {
+  const from = ridesNeededFrom(known);
+  const rides: RideHoursRow[] = [];
+  for (const bikeId of known.bikes.keys()) rides.push(...(await tx.rides.listCountedHours(bikeId, from)));
+  return toCountedRides(rides, await listUnrecorded(tx, known.bikes.keys(), known.zone));
+}
 
 /** Returns where a unit stands as rows; with `kept` its forecasts are kept and marked stale. */
 export async function rebuildStandings(

@@ -2,7 +2,7 @@ import { startOfDay } from '../core/calendar.js';
 import type { Fact, UnrecordedFact } from '../core/facts.js';
 import type { CountedRide } from '../core/ledger.js';
 import { type UnrecordedShare, unrecordedBeside } from '../core/unrecorded.js';
-import type { RideRow, Tx } from '../ports.js';
+import type { RideHoursRow, Tx } from '../ports.js';
 import { addFact } from './changeFact.js';
 import type { Entry } from './entry.js';
 
@@ -26,7 +26,7 @@ export const listUnrecorded = async (
   (await tx.facts.listMany('unrecorded', [...bikeIds])).map((fact) => shareOf(fact, zone));
 
 /** Returns a ride that counts as the core takes it. */
-const toCounted = ({ id, bikeId, start, movingS, terrainMs }: RideRow): CountedRide => ({
+const toCounted = ({ id, bikeId, start, movingS, terrainMs }: RideHoursRow): CountedRide => ({
   id,
   bikeId: bikeId!,
   start: start!,
@@ -35,7 +35,10 @@ const toCounted = ({ id, bikeId, start, movingS, terrainMs }: RideRow): CountedR
 });
 
 /** Returns rides that count as the core takes them, and what went unrecorded beside those that were recorded. */
-export function toCountedRides(rows: readonly RideRow[], shares: readonly UnrecordedShare[]): CountedRide[] {
+export function toCountedRides(
+  rows: readonly RideHoursRow[],
+  shares: readonly UnrecordedShare[],
+): CountedRide[] {
   const counted: CountedRide[] = [];
   for (const row of rows) {
     const ride = toCounted(row);

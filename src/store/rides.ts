@@ -1,7 +1,7 @@
 import type { Selectable } from 'kysely';
 import { isCounted } from '../core/settle.js';
 import type { RidePart, RideRow, RideTable } from '../ports.js';
-import { instant } from '../units.js';
+import { instant, seconds, thousandths } from '../units.js';
 import { chunked, type Scope } from './scope.js';
 import type { Tables } from './tables.js';
 
@@ -81,6 +81,25 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
       let query = counted().where('bike_id', '=', bikeId);
       if (from !== undefined) query = query.where('started_at_ms', '>=', from);
       return (await query.execute()).map(rideOf);
+    },
+    listCountedHours: async (bikeId, from) => {
+      const query = db
+        .selectFrom('ride')
+        .select(['id', 'source', 'bike_id', 'started_at_ms', 'moving_s', 'terrain_ms'])
+        .where('workshop_id', '=', workshopId)
+        .where('counts', '=', 1)
+        .where('bike_id', '=', bikeId)
+        .orderBy('started_at_ms')
+        .orderBy('id');
+      const rows = await (from === undefined ? query : query.where('started_at_ms', '>=', from)).execute();
+      return rows.map((row) => ({
+        id: row.id,
+        source: row.source as RideRow['source'],
+        bikeId: row.bike_id,
+        start: instantOrNull(row.started_at_ms),
+        movingS: seconds(row.moving_s),
+        terrainMs: thousandths(row.terrain_ms),
+      }));
     },
     listCountedOfRider: async (riderId, from) =>
       (await counted().where('rider_id', '=', riderId).where('started_at_ms', '>=', from).execute()).map(

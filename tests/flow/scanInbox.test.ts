@@ -24,7 +24,7 @@ import { ServiceError } from '../../src/errors.js';
 import { decodeFile } from '../../src/flow/decodeFile.js';
 import { listTray } from '../../src/flow/listTray.js';
 import { type ScanDeps, scanInboxOnce } from '../../src/flow/scanInbox.js';
-import { rideFit, straightRide } from '../fixtures/fitFile.js';
+import { type RideFitOptions, rideFit, straightRide } from '../fixtures/fitFile.js';
 import { gpxText, straightTrack, textBytes } from '../fixtures/gpxFile.js';
 import { scratchFolder } from '../fixtures/program.js';
 import { zipFile } from '../fixtures/zipFile.js';
@@ -256,6 +256,51 @@ describe('whose and which bike', () => {
     expect(folder.told()).toMatch(/^2025-06\/b\.gpx: counted$/m);
     const rides = await folder.deps.store.read((tx) => tx.rides.list());
     expect(rides.map((ride) => ride.bikeRule)).toEqual(['subfolder', 'only-suspended']);
+  });
+
+  it('a whole recorder copied by USB: its rides count without a question, and the rest of it is said to be no ride', async () => {
+    const folder = await FolderWorld.open();
+    const made = (start: string, rest: Partial<RideFitOptions> = {}) =>
+      rideFit({
+        samples: straightRide(at(start), 601),
+        sessions: [{ startMs: at(start), sport: 2 }],
+        ...rest,
+      }).bytes();
+    const noSamples = { samples: [], sessions: [] };
+    const own = 'r1/Recorder/Internal';
+    // FIT SDK profile, type `file`: 2 settings, 3 sport, 6 course, 10 totals.
+    folder.put(`${own}/Rides/1.fit`, made('2025-06-01T08:00:00Z'));
+    folder.put(`${own}/Rides/2.fit`, made('2025-06-02T08:00:00Z'));
+    folder.put(
+      `${own}/Rides/run.fit`,
+      made('2025-06-03T08:00:00Z', { sessions: [{ startMs: at('2025-06-03T08:00:00Z'), sport: 1 }] }),
+    );
+    folder.put(`${own}/Settings/settings.fit`, made('2025-06-01T08:00:00Z', { ...noSamples, fileType: 2 }));
+    folder.put(`${own}/Sports/bike.fit`, made('2025-06-01T08:00:00Z', { ...noSamples, fileType: 3 }));
+    folder.put(`${own}/Courses/loop.fit`, made('2025-06-01T08:00:00Z', { fileType: 6 }));
+    folder.put(`${own}/Totals/totals.fit`, made('2025-06-01T08:00:00Z', { ...noSamples, fileType: 10 }));
+    folder.put('r1/Recorder/device.xml', '<?xml version="1.0"?><Device/>');
+    folder.put('r1/Recorder/.trash/old.fit', made('2025-06-04T08:00:00Z'));
+    await folder.scan();
+    folder.world.now = '2025-06-18T12:06:00Z';
+    await folder.scan();
+    expect(await folder.movingHours()).toBeCloseTo(2 / 6, 3);
+    expect(await folder.deps.store.read(listTray)).toEqual([]);
+    const told = folder.told();
+    const line = (path: string): string => told.split(`\nRecorder/${path}: `)[1]?.split('\n')[0] ?? '';
+    expect([line('Internal/Rides/1.fit'), line('Internal/Rides/2.fit')]).toEqual(['counted', 'counted']);
+    for (const path of ['Rides/run', 'Settings/settings', 'Sports/bike', 'Courses/loop', 'Totals/totals'])
+      expect(line(`Internal/${path}.fit`), path).toMatch(/^not a ride\. \w/);
+    expect(line('device.xml')).toMatch(/^set aside\. Neither a FIT nor a GPX file/);
+    expect(told).not.toContain('.trash');
+    await folder.world.expectSound();
+  });
+
+  it('a folder of a bike may sort its files by date, and still names the bike', async () => {
+    const folder = await FolderWorld.open();
+    folder.put('r1/b9/2025/06/a.gpx', gpx('2025-06-10T08:00:00Z'));
+    await folder.scan();
+    expect(folder.told()).toMatch(/^b9\/2025\/06\/a\.gpx: waiting for an answer\. Which bike/m);
   });
 
   it('one file in two bikes’ folders contradicts itself and is asked about, in whatever order', async () => {

@@ -2,12 +2,12 @@ import type { Command } from 'commander';
 import type { Taken } from '../../flow/ingestFile.js';
 import { refreshAllDue } from '../../flow/refreshDue.js';
 import { type HandedHow, takeMembers } from '../../flow/takePath.js';
-import type { Stanchion } from '../../main.js';
+import { countFiles, type Stanchion } from '../../main.js';
 import type { FileMember } from '../../ports.js';
 import { contextOf, getByHandle, withStanchion } from '../context.js';
-import { filesAt, orComplain } from '../filesAt.js';
+import { type FoundFile, filesAt, orComplain } from '../filesAt.js';
 import type { Output } from '../output.js';
-import { startProgress } from '../progress.js';
+import { type Progress, startProgress } from '../progress.js';
 import { setStatus } from '../status.js';
 
 interface TakeOptions {
@@ -40,9 +40,9 @@ async function takeAll(
     const rule = bikeId === null ? null : ('chosen' as const);
     return { how: { riderId, bikeId, rule } satisfies HandedHow, bikes: await tx.handles.all('bike') };
   });
-  const progress = startProgress(out.json);
+  const progress = startProgress();
   const counts = new Map<Taken['outcome'], number>();
-  for await (const taken of takeMembers(stanchion, membersAt(stanchion, paths, out), how)) {
+  for await (const taken of takeMembers(stanchion, membersAt(stanchion, paths, out, progress), how)) {
     const { bikeId, ...rest } = taken;
     out.object({ ...rest, bike: bikeId === null ? null : (bikes.get(bikeId) ?? null) });
     if (taken.outcome !== 'counted') progress.above(() => out.line(lineOf(taken)));
@@ -60,8 +60,14 @@ async function* membersAt(
   { reader }: Stanchion,
   paths: readonly string[],
   out: Output,
+  progress: Progress,
 ): AsyncGenerator<FileMember> {
+  const all: FoundFile[] = [];
   for await (const found of filesAt(paths, out)) {
+    all.push(found);
+    progress.expect('problem' in found ? 1 : ((await orComplain(out, () => countFiles(found.path))) ?? 0));
+  }
+  for (const found of all) {
     if ('problem' in found) {
       yield found;
       continue;

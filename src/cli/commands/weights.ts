@@ -32,7 +32,7 @@ export function addWeights(program: Command): void {
         const standing = await stanchion.store.read(getWeights);
         const wanted = { ...standing, ...given };
         if (Object.keys(given).length === 0 && !dry) return showWeights(out, stanchion.store, standing);
-        if (dry) return showChanges(out, wanted, await preview(stanchion, wanted, out), [], true);
+        if (dry) return showChanges(out, wanted, await preview(stanchion, wanted), [], true);
         const { ids, changes } = await save(stanchion, wanted);
         showChanges(out, wanted, changes, ids, false);
       });
@@ -46,10 +46,11 @@ function numberArgument(text: string): number {
 }
 
 /** A unit at a time, each in a short transaction, so that others are not held up. */
-async function preview({ store, clock }: Stanchion, weights: Weights, out: Output): Promise<ChangedState[]> {
+async function preview({ store, clock }: Stanchion, weights: Weights): Promise<ChangedState[]> {
   const now = clock.now();
   const unitIds = await store.read(async (tx) => (await tx.facts.list('unit')).map((unit) => unit.entityId));
-  const progress = startProgress(out.json, 'units');
+  const progress = startProgress('units');
+  progress.expect(unitIds.length);
   const changes: ChangedState[] = [];
   for (const unitId of unitIds) {
     progress.step('');

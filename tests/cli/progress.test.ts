@@ -1,0 +1,37 @@
+import { describe, expect, it } from 'vitest';
+import { startProgress } from '../../src/cli/progress.js';
+
+function screenOf(isTTY: boolean) {
+  const written: string[] = [];
+  const write = (text: string | Uint8Array): boolean => written.push(String(text)) > 0;
+  return { written, screen: { isTTY, columns: 60, write } as unknown as NodeJS.WriteStream };
+}
+
+describe('the progress of many files', () => {
+  it('is a bar on a terminal, which is gone at the end', () => {
+    const { written, screen } = screenOf(true);
+    const progress = startProgress('files', screen);
+    progress.expect(4);
+    progress.step('rides.zip/a\u001b[31m.fit');
+    expect(written).toEqual(['\r\u001b[2K[#####...............] 1 of 4 files  rides.zip/a?[31m.fit']);
+    progress.above(() => written.push('said'));
+    progress.done();
+    expect(written.slice(1)).toEqual(['\r\u001b[2K', 'said', '\r\u001b[2K']);
+  });
+
+  it('is a line every 500 elsewhere, and none for few', () => {
+    const { written, screen } = screenOf(false);
+    const progress = startProgress('files', screen);
+    progress.expect(1200);
+    for (let i = 0; i < 1200; i++) progress.step(`${i}`);
+    progress.done();
+    expect(written).toEqual(['500 of 1200 files\n', '1000 of 1200 files\n']);
+  });
+
+  it('never says more than there are, where archives held more than they listed', () => {
+    const { written, screen } = screenOf(true);
+    const progress = startProgress('files', screen);
+    progress.step('x');
+    expect(written[0]).toContain('[####################] 1 of 1 files');
+  });
+});
