@@ -18,6 +18,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
     .addColumn('kind', 'text', (c) => c.notNull())
     .addColumn('handle', 'text', (c) => c.notNull())
     .addColumn('entity_id', 'text', (c) => c.notNull())
+    .addColumn('fact_seq', 'integer', (c) => c.notNull())
     .addPrimaryKeyConstraint('handle_pk', ['workshop_id', 'kind', 'handle'])
     .execute();
 

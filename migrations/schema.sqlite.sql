@@ -78,6 +78,7 @@ CREATE TABLE "handle" ("workshop_id" text not null references "workshop" ("id"),
   "kind" text not null,
   "handle" text not null,
   "entity_id" text not null,
+  "fact_seq" integer not null,
   constraint "handle_pk" primary key ("workshop_id",
   "kind",
   "handle"));

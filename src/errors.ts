@@ -1,3 +1,5 @@
+import { type Instant, isoTime } from './units.js';
+
 /** Failed work, thrown. Every code stands in this one table, with what each edge makes of it. */
 const CODES = {
   /** The call itself is wrong: an unknown option, a missing argument. */
@@ -39,6 +41,24 @@ export class ServiceError extends Error {
     this.op = op;
     this.hint = options.hint;
     this.permanent = options.permanent ?? CODES[code].exit !== 3;
+  }
+}
+
+/** Two changed one fact at once: this is told to the second. */
+export class AlreadyReplaced extends ServiceError {
+  constructor(
+    readonly by: string,
+    readonly at: Instant,
+    readonly isVoid: boolean,
+    /** What stands there now. */
+    readonly factId: string,
+  ) {
+    super(
+      'already-replaced',
+      'correct a fact',
+      `${by} ${isVoid ? 'made it void' : 'replaced it'} at ${isoTime(at)}, by fact ${factId}.`,
+      { hint: `Nothing was changed. Look at ${factId} first, and correct that one where it is still wrong.` },
+    );
   }
 }
 

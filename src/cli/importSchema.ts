@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { isTimeZone, parseDay } from '../core/calendar.js';
 import { MEASURES } from '../core/facts.js';
+import { handleFault } from '../core/handle.js';
 import { momentOf } from '../core/moment.js';
 import { BIKE_TYPES, GROUNDS, UNIT_KINDS, WEEKDAYS } from '../core/tokens.js';
 import { LARGEST_SHARE } from '../core/unrecorded.js';
@@ -15,12 +16,10 @@ import type { Day } from '../units.js';
 import { LEDGER, readLedger } from './ledgerPart.js';
 import { wordsOf } from './schemaWords.js';
 
-const handle = z
-  .string()
-  .min(1)
-  .max(64)
-  .regex(/^[^\p{Cc}\p{Cf}/\\]+$/u, { error: 'must be free of slashes and hidden characters' })
-  .refine((text) => !text.startsWith('.'), { error: 'must not begin with a dot' });
+const handle = z.string().superRefine((text, { addIssue }) => {
+  const message = handleFault(text);
+  if (message !== null) addIssue({ code: 'custom', message });
+});
 const line = z
   .string()
   .max(200)

@@ -33,6 +33,7 @@ const told = (parts: readonly (string | null | undefined | false)[]): string =>
 const jobText = (kind: string): string => (kind === WIPERS_ONLY ? 'wipers only' : words.serviceKind(kind));
 
 function unitText({
+  tag,
   unitKind,
   model,
   serial,
@@ -48,7 +49,7 @@ function unitText({
       ? `history ${history}`
       : `${history.terrainHours} terrain and ${history.movingHours} moving hours on ${history.asOf}`;
   return told([
-    [words.unitKind[unitKind], model].filter((part) => part).join(' '),
+    [tag, words.unitKind[unitKind], model].filter((part) => part).join(' '),
     serial && `serial ${serial}`,
     modelYear !== undefined && `model year ${modelYear}`,
     travelMm !== undefined && `${travelMm} mm travel`,

@@ -4,6 +4,7 @@ import { ServiceError } from '../errors.js';
 import type { Tx } from '../ports.js';
 import { checkBody, checkUnitBook, checkVoid } from './checkFact.js';
 import type { Entry } from './entry.js';
+import { giveName, isNamed, type NamedKind, nameIn } from './names.js';
 import { type Change, follow, nothingTouched, type Touched, touch } from './touched.js';
 
 /**
@@ -38,6 +39,7 @@ export async function replaceFact<K extends FactKind>(
   const fact = await tx.facts.replace(factId, { kind, body, ...entry });
   const change = { kind, entityId: old.entityId, before, after: body };
   await checkBody(tx, change, entry.at);
+  if (isNamed(kind)) await giveName(tx, kind, fact, nameIn(body as FactBodies[NamedKind]));
   await bringUp(tx, change, entry, touched);
   return fact;
 }

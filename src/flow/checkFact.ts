@@ -33,25 +33,16 @@ type Proposed<K extends FactKind> = Omit<Change<K>, 'entityId' | 'after'> & {
 
 type Check<K extends FactKind> = (tx: Tx, proposed: Proposed<K>, at: Instant) => Promise<void> | void;
 
-/** A handle that people and folders know stays with what it names. */
-const checkHandle = (before: string | undefined, after: string): void => {
-  if (before !== undefined && before !== after)
-    refuse(`"${before}" stays "${before}": a name that others use is not changed.`);
-};
-
 const isBetween = (value: number, low: number, high: number): boolean => value >= low && value <= high;
 
 const CHECKS: { readonly [K in FactKind]?: Check<K> } = {
   workshop: (_tx, { before, after }) => {
-    checkHandle(before?.handle, after.handle);
+    if (before !== null && before.handle !== after.handle)
+      refuse(`The workshop stays "${before.handle}": by that name an export finds its ledger.`);
     if (!isTimeZone(after.timeZone)) refuse(`There is no time zone "${after.timeZone}".`);
   },
   weights: (_tx, { after }) => checkWeights(after),
-  fleet: (_tx, { before, after }) => checkHandle(before?.handle, after.handle),
-  race: (_tx, { before, after }) => checkHandle(before?.handle, after.handle),
-  bike: (_tx, { before, after }) => checkHandle(before?.handle, after.handle),
   unit: async (tx, { entityId, before, after }) => {
-    checkHandle(before?.tag, after.tag);
     if (before === null || before.unitKind === after.unitKind || entityId === null) return;
     const book = [
       ...(await tx.facts.list('fitting', { subject: entityId })),

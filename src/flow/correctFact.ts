@@ -6,6 +6,7 @@ import { getFact, replaceFact } from './changeFact.js';
 import type { Entry } from './entry.js';
 import { bodyOfRow, isRowKind, loadHandles, type Resolve, rowOfBody } from './factRows.js';
 import type { RowKind, Rows } from './importDocument.js';
+import { giveName } from './names.js';
 import { putRider } from './putRider.js';
 import { refuse } from './refuse.js';
 
@@ -74,9 +75,8 @@ async function correctRider(
   row: Rows['rider'],
   entry: Entry & { readonly why: string },
 ): Promise<string> {
-  if ((await tx.handles.find('rider', row.id)) !== old.entityId)
-    refuse('A rider keeps the name by which folders and files know them.');
   const fact = await replaceFact(tx, old.id, { kind: 'rider', body: {} }, entry);
+  await giveName(tx, 'rider', fact, row.id);
   await putRider(tx, row, entry);
   return fact.id;
 }

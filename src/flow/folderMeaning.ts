@@ -9,14 +9,15 @@ export type FolderMeaning = Pick<HandedOver, 'riderId' | 'bikeId' | 'rule'>;
 const DATE_LIKE = /^[\d\s._-]+$/;
 
 /**
- * Returns what a path `<rider>/[<bike>/]…` in the drop folder means now. A bike goes by its id, or by its name among
- * the rider's own.
+ * Returns what a path `<rider>/[<bike>/]…` in the drop folder means now; a folder that was there before its rider or bike
+ * was called otherwise still means them. A bike goes by its id, or by its name among the rider's own.
  */
 export async function openFolderMeanings(tx: Tx): Promise<(path: string) => FolderMeaning> {
-  const riders = new Map([...(await tx.handles.all('rider'))].map(([id, handle]) => [handle, id]));
+  const riders = await tx.handles.names('rider');
+  const names = await tx.handles.names('bike');
   const bikes = (await tx.facts.list('bike')).map(bikeOf);
   const findBike = (folder: string, riderId: string | null): Bike | undefined => {
-    const byHandle = bikes.find((bike) => bike.handle === folder);
+    const byHandle = bikes.find((bike) => bike.id === names.get(folder));
     if (byHandle || riderId === null) return byHandle;
     const byName = bikes.filter((bike) => bike.riderId === riderId && isName(bike.name, folder));
     return byName.length === 1 ? byName[0] : undefined;

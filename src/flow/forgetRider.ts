@@ -3,6 +3,7 @@ import { WORKSHOP } from '../core/notice.js';
 import { ServiceError } from '../errors.js';
 import type { MailRow, Tx } from '../ports.js';
 import type { Instant } from '../units.js';
+import { listNames } from './names.js';
 
 /** What of a rider lies outside the store. */
 export interface RiderFiles {
@@ -55,7 +56,7 @@ export async function forgetRider(tx: Tx, riderId: string, now: Instant): Promis
   const factsThatName = await listFactsThatName(tx, riderId);
   const handle = `forgotten-${riderId}`;
   await forgetFolder(tx, riderId);
-  await tx.handles.rename('rider', riderId, handle);
+  await tx.handles.forget('rider', riderId, handle);
   await tx.files.renameArrivals(riderId, 'forgotten');
   for (const mail of await listNaming(tx, riderId)) await tx.mails.update(mail.id, { written: null });
   for (const mail of await tx.mails.listTo(riderId)) await forgetMail(tx, mail, now);
@@ -64,9 +65,9 @@ export async function forgetRider(tx: Tx, riderId: string, now: Instant): Promis
 }
 
 async function forgetFolder(tx: Tx, riderId: string): Promise<void> {
-  const handle = (await tx.handles.all('rider')).get(riderId);
+  const folders = (await listNames(tx, 'rider', riderId)).map((name) => `${name}/`);
   const paths = (await tx.inbox.list()).map((row) => row.path);
-  await tx.inbox.remove(paths.filter((path) => path.startsWith(`${handle}/`)));
+  await tx.inbox.remove(paths.filter((path) => folders.some((folder) => path.startsWith(folder))));
 }
 
 async function forgetMail(tx: Tx, mail: MailRow, now: Instant): Promise<void> {

@@ -1,9 +1,10 @@
 import { canonical } from '../core/canonical.js';
 import type { Fact, FactBodies } from '../core/facts.js';
 import { ServiceError } from '../errors.js';
-import type { HandleKind, Tx } from '../ports.js';
+import type { Tx } from '../ports.js';
 import { type Problem, problem } from '../problems.js';
 import { addFact, replaceFact } from './changeFact.js';
+import { refuse } from './checkFact.js';
 import { copyLedger } from './copyLedger.js';
 import type { Entry } from './entry.js';
 import { bodyOfRow, type FactRowKind, type Resolve } from './factRows.js';
@@ -15,6 +16,7 @@ import {
   type Rows,
 } from './importDocument.js';
 import { isSameScope } from './intervalScope.js';
+import { calledNow, isNamed, type NamedKind, nameIn } from './names.js';
 import { putRider } from './putRider.js';
 import { findWorkshop } from './settings.js';
 import { follow, nothingTouched } from './touched.js';
@@ -50,9 +52,9 @@ interface Standing<K extends FactRowKind> {
 }
 
 const byHandle =
-  <K extends FactRowKind & HandleKind>(kind: K): FindStanding<K> =>
+  <K extends NamedKind>(kind: K): FindStanding<K> =>
   async (tx, body) => {
-    const entityId = await tx.handles.find(kind, handleOf(body));
+    const entityId = await tx.handles.find(kind, nameIn(body));
     return { entityId, fact: entityId === undefined ? undefined : await tx.facts.current(kind, entityId) };
   };
 
@@ -77,9 +79,6 @@ const STANDING: { readonly [K in FactRowKind]?: FindStanding<K> } = {
   interval: among('interval', isSameScope),
   shelf: among('shelf', (a, b) => a.part === b.part),
 };
-
-const handleOf = (body: { readonly handle: string } | { readonly tag: string }): string =>
-  'tag' in body ? body.tag : body.handle;
 
 class Import {
   readonly ids: string[] = [];
@@ -154,14 +153,24 @@ class Import {
     if (entityId !== undefined) {
       const versions = await tx.facts.versions(kind, entityId);
       if (versions.some((one) => canonical(one.body) === canonical(body))) return;
+      if (isNamed(kind)) await this.#refuseEarlierName(kind, entityId, body as FactBodies[NamedKind]);
     }
     const fact = standing
       ? await replaceFact(tx, standing.id, { kind, body }, entry, touched)
       : await addFact(tx, { kind, body, ...(entityId === undefined ? {} : { entityId }) }, entry, touched);
     this.ids.push(fact.id);
-    const isNamed = kind === 'fleet' || kind === 'bike' || kind === 'unit' || kind === 'race';
-    if (isNamed && entityId === undefined)
-      await tx.handles.set(kind, handleOf(body as { handle: string } | { tag: string }), fact.entityId);
+    if (isNamed(kind) && entityId === undefined)
+      await tx.handles.give(kind, nameIn(body as FactBodies[NamedKind]), fact.entityId, fact.seq);
+  }
+
+  /** Another thing, or the same under the name of before: nobody but a person can tell. */
+  async #refuseEarlierName(kind: NamedKind, entityId: string, body: FactBodies[NamedKind]): Promise<void> {
+    const [name, now] = [nameIn(body), await calledNow(this.tx, kind, entityId)];
+    if (name !== now)
+      refuse(
+        `"${name}" is what ${kind} "${now}" was called before.`,
+        `If it is that one, call it "${now}"; if it is another, give it a name of its own.`,
+      );
   }
 
   /** Returns a test that says which rows are new: rows alike are counted, as many times as they come. */

@@ -14,7 +14,7 @@ export async function putRider(
 ): Promise<Fact<'rider'> | null> {
   const known = await tx.handles.find('rider', id);
   const added = known === undefined ? await tx.facts.add({ kind: 'rider', body: {}, ...entry }) : null;
-  if (added) await tx.handles.set('rider', id, added.entityId);
+  if (added) await tx.handles.give('rider', id, added.entityId, added.seq);
   const riderId = known ?? added!.entityId;
   const before = await tx.contacts.find(riderId);
   const confirmedBefore = before?.email === email ? (before?.confirmedAt ?? null) : null;

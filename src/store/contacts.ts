@@ -1,10 +1,19 @@
 import type { Selectable } from 'kysely';
-import type { Contact, ContactTable, HandleTable } from '../ports.js';
+import type { Contact, ContactTable, HandleKind, HandleTable } from '../ports.js';
 import { instant } from '../units.js';
 import { newId, type Scope } from './scope.js';
 import type { Tables } from './tables.js';
 
 export function handleTable({ db, workshopId }: Scope): HandleTable {
+  /** The one given last comes last. */
+  const listRows = (kind: HandleKind) =>
+    db
+      .selectFrom('handle')
+      .select(['handle', 'entity_id'])
+      .where('workshop_id', '=', workshopId)
+      .where('kind', '=', kind)
+      .orderBy('fact_seq')
+      .execute();
   return {
     find: async (kind, handle) => {
       const row = await db
@@ -16,28 +25,30 @@ export function handleTable({ db, workshopId }: Scope): HandleTable {
         .executeTakeFirst();
       return row?.entity_id;
     },
-    all: async (kind) => {
-      const rows = await db
-        .selectFrom('handle')
-        .select(['handle', 'entity_id'])
-        .where('workshop_id', '=', workshopId)
-        .where('kind', '=', kind)
-        .execute();
-      return new Map(rows.map((row) => [row.entity_id, row.handle]));
-    },
-    set: async (kind, handle, entityId) => {
+    all: async (kind) =>
+      new Map((await listRows(kind)).map(({ entity_id, handle }) => [entity_id, handle] as const)),
+    names: async (kind) =>
+      new Map((await listRows(kind)).map(({ entity_id, handle }) => [handle, entity_id] as const)),
+    give: async (kind, handle, entityId, factSeq) => {
+      const given = { entity_id: entityId, fact_seq: factSeq };
       await db
         .insertInto('handle')
-        .values({ workshop_id: workshopId, kind, handle, entity_id: entityId })
+        .values({ workshop_id: workshopId, kind, handle, ...given })
+        .onConflict((of) => of.columns(['workshop_id', 'kind', 'handle']).doUpdateSet(given))
         .execute();
     },
-    rename: async (kind, entityId, handle) => {
-      await db
-        .updateTable('handle')
-        .set({ handle })
+    forget: async (kind, entityId, handle) => {
+      const rows = await db
+        .deleteFrom('handle')
         .where('workshop_id', '=', workshopId)
         .where('kind', '=', kind)
         .where('entity_id', '=', entityId)
+        .returning('fact_seq')
+        .execute();
+      const factSeq = Math.max(...rows.map((row) => row.fact_seq));
+      await db
+        .insertInto('handle')
+        .values({ workshop_id: workshopId, kind, handle, entity_id: entityId, fact_seq: factSeq })
         .execute();
     },
   };

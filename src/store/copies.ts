@@ -20,7 +20,7 @@ const KEYS: Readonly<Record<Copied, readonly string[]>> = {
   later: ['unit_id'],
 };
 /** Said once and for all; of the others, what is there already is the later word. */
-const UNCHANGING: readonly Copied[] = ['fact', 'handle', 'file', 'arrival', 'reading'];
+const UNCHANGING: readonly Copied[] = ['fact', 'file', 'arrival', 'reading'];
 /** What belongs to a store and not to the ledger. */
 const OWN = ['workshop_id', 'subject_id', 'object_id'];
 const ROWS_AT_ONCE = 100;
@@ -56,7 +56,7 @@ async function addRow(scope: Scope, of: Copied, row: CopiedRow): Promise<boolean
   const standing = await query.executeTakeFirst();
   if (standing) {
     if (UNCHANGING.includes(of) && canonical(shown(standing)) !== canonical(row)) throw contradiction(of);
-    return false;
+    return of === 'handle' && giveLater(scope, row, shown(standing));
   }
   try {
     await db
@@ -70,6 +70,20 @@ async function addRow(scope: Scope, of: Copied, row: CopiedRow): Promise<boolean
       cause instanceof Error && 'code' in cause && String(cause.code).startsWith('SQLITE_CONSTRAINT');
     throw isConflict ? contradiction(of, cause) : cause;
   }
+}
+
+/** Of two that gave one thing the same handle the later one counts, for it may have had another in between. */
+async function giveLater({ db, workshopId }: Scope, row: CopiedRow, standing: CopiedRow): Promise<boolean> {
+  if (row.entity_id !== standing.entity_id) throw contradiction('handle');
+  if (Number(row.fact_seq) <= Number(standing.fact_seq)) return false;
+  await db
+    .updateTable('handle')
+    .set({ fact_seq: Number(row.fact_seq) })
+    .where('workshop_id', '=', workshopId)
+    .where('kind', '=', row.kind as string)
+    .where('handle', '=', row.handle as string)
+    .execute();
+  return true;
 }
 
 function storedOf({ workshopId }: Scope, of: Copied, row: CopiedRow): object {

@@ -1,8 +1,8 @@
 import { type RawBuilder, type Selectable, sql } from 'kysely';
 import type { Fact, FactBodies, FactKind } from '../core/facts.js';
-import { ServiceError } from '../errors.js';
+import { AlreadyReplaced, ServiceError } from '../errors.js';
 import type { FactTable, NewFact } from '../ports.js';
-import { instant, isoTime } from '../units.js';
+import { instant } from '../units.js';
 import { chunked, newId, type Scope } from './scope.js';
 import type { Tables } from './tables.js';
 
@@ -101,16 +101,13 @@ export function factTable({ db, workshopId }: Scope): FactTable {
     const row = await all().where('fact.id', '=', factId).executeTakeFirst();
     if (!row) throw new ServiceError('not-found', 'correct a fact', `There is no fact ${factId}.`);
     const later = await all().where('fact.replaces_id', '=', factId).executeTakeFirst();
-    if (later) {
-      throw new ServiceError(
-        'already-replaced',
-        'correct a fact',
-        `${later.recorded_by} ${later.is_void ? 'made it void' : 'replaced it'} at ${isoTime(instant(later.recorded_at_ms))}, by fact ${later.id}.`,
-        {
-          hint: `Nothing was changed. Look at ${later.id} first, and correct that one where it is still wrong.`,
-        },
+    if (later)
+      throw new AlreadyReplaced(
+        later.recorded_by,
+        instant(later.recorded_at_ms),
+        later.is_void === 1,
+        later.id,
       );
-    }
     return row;
   }
 

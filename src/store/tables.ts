@@ -7,7 +7,7 @@ interface Owned {
 
 export interface Tables {
   workshop: { id: string; created_at_ms: number; feed_epoch: Generated<number> };
-  handle: Owned & { kind: string; handle: string; entity_id: string };
+  handle: Owned & { kind: string; handle: string; entity_id: string; fact_seq: number };
   contact: Owned & {
     rider_id: string;
     name: string;

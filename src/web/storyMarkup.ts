@@ -109,7 +109,7 @@ function unitText(viewer: Viewer, row: Rows['unit']): string {
   const { book } = texts.paper;
   const { history } = row;
   return joined([
-    [book.unit, words.unitKind[row.unitKind], row.model].filter((part) => part).join(', '),
+    [book.unit(row.tag), words.unitKind[row.unitKind], row.model].filter((part) => part).join(', '),
     row.serial && `${texts.unit.serial} ${row.serial}`,
     row.modelYear !== undefined && book.year(String(row.modelYear)),
     row.travelMm !== undefined && book.travel(words.number(row.travelMm)),

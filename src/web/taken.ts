@@ -1,8 +1,9 @@
 import type { Context } from 'hono';
-import { ServiceError } from '../errors.js';
+import { AlreadyReplaced, ServiceError } from '../errors.js';
 import { NotTaken } from './entryForm.js';
 import type { Markup } from './markup.js';
-import type { WebEnv } from './viewer.js';
+import { timeText } from './show.js';
+import type { Viewer, WebEnv } from './viewer.js';
 
 /** What stands above a page after a form was sent from it. */
 export interface After {
@@ -32,10 +33,16 @@ export async function taken(
   } catch (error) {
     if (error instanceof NotTaken)
       return c.html(await show({ fault: error.message, fields, done: null }), 422);
-    if (error instanceof ServiceError && (error.code === 'refused' || error.code === 'already-replaced')) {
+    if (error instanceof AlreadyReplaced)
+      return c.html(await show({ fault: meanwhile(c.get('viewer'), error), fields, done: null }), 409);
+    if (error instanceof ServiceError && error.code === 'refused') {
       const fault = error.hint === undefined ? error.message : `${error.message} ${error.hint}`;
       return c.html(await show({ fault, fields, done: null }), 409);
     }
     throw error;
   }
 }
+
+/** Names who was first, so that the two can talk to each other. */
+const meanwhile = (viewer: Viewer, { by, at, isVoid }: AlreadyReplaced): string =>
+  (isVoid ? viewer.texts.takenBackBy : viewer.texts.changedBy)(by, timeText(at, viewer));

@@ -23,7 +23,8 @@ ${body}
   return html`
 ${part(unit.logTitle, wasSent('kind'), form('service', serviceFields(viewer, view, fields)))}
 ${part(unit.fitTitle, wasSent('fitFrom') || wasSent('offFrom') || wasSent('swapFrom'), fitting(viewer, view, fields, form))}
-${part(unit.markTitle, wasSent('why'), marks(viewer, view, fields, form))}`;
+${part(unit.markTitle, wasSent('why'), marks(viewer, view, fields, form))}
+${part(unit.tagTitle, wasSent('newTag'), form('tag', tagFields(viewer, view, fields)))}`;
 }
 
 type Form = (name: string, body: Markup) => Markup;
@@ -93,6 +94,14 @@ ${choice({
 })}
 ${dayField(viewer, fields, 'swapFrom', unit.fitFrom)}${submit(unit.swap)}`;
   return html`${isOn ? form('off', off) : form('fit', put)}${when(others.length > 0, () => form('swap', swap))}`;
+}
+
+function tagFields({ texts: { unit } }: Viewer, { fact }: UnitView, fields: Fields): Markup {
+  return html`<p>${unit.tagHint}</p>
+<input type="hidden" name="fact" value="${fields.fact ?? fact.id}">
+${field({ name: 'newTag', label: unit.newTag, value: fields.newTag ?? fact.body.tag, isShort: true, isRequired: true })}
+${field({ name: 'tagWhy', label: unit.tagWhy, value: fields.tagWhy, isRequired: true })}
+${submit(unit.saveTag)}`;
 }
 
 function marks(viewer: Viewer, { ledger }: UnitView, fields: Fields, form: Form): Markup {

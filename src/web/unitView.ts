@@ -67,7 +67,7 @@ export async function getUnitView(tx: Tx, tag: string, viewer: Viewer): Promise<
     bikes: bikes.sort((a, b) => (a.name < b.name ? -1 : 1)),
     addedKinds: await listAddedKinds(tx),
     others: units
-      .filter((one) => one.unitKind === ledger.unit.unitKind && one.tag !== tag)
+      .filter((one) => one.unitKind === ledger.unit.unitKind && one.tag !== ledger.unit.tag)
       .map((one) => one.tag)
       .sort(),
   };

@@ -107,6 +107,26 @@ describe('correct', () => {
   });
 });
 
+describe('rename', () => {
+  it('gives a unit or a bike its right name; the old one still finds it, and the book tells of it', async () => {
+    const done = await run('rename', 'unit', 'F-1', 'F-11', '--why', 'misread');
+    expect([done.status, done.stdout]).toEqual([0, 'Done: unit F-1 is called F-11.\n']);
+    expect((await run('rename', 'bike', 'b1', 'green', '--why', 'misread')).status).toBe(0);
+    expect(await hoursOf('F-11')).toBe(2);
+    expect((await run('story', 'F-1')).stdout).toMatch(/was: F-1 fork.*command line corrected it: misread/);
+    expect((await run('import', join(data, 'setup.json'), '--json')).rows).toMatchObject([{ ids: [] }]);
+    expect((await run('check', '--json')).rows).toMatchObject([{ ok: true }]);
+  });
+
+  it('refuses a name that is taken, a kind that has none, and no reason', async () => {
+    const taken = await run('rename', 'unit', 'F-1', 'F-2', '--why', 'x');
+    expect([taken.status, taken.stderr]).toEqual([1, expect.stringContaining('another unit is called')]);
+    expect((await run('rename', 'service', 'F-1', 'F-3', '--why', 'x')).status).toBe(2);
+    expect((await run('rename', 'unit', 'F-1', 'F-3', '--why', ' ')).status).toBe(2);
+    expect((await run('rename', 'unit', 'F-9', 'F-3', '--why', 'x')).status).toBe(1);
+  });
+});
+
 describe('void', () => {
   it('takes a service back, and a correction takes it up again', async () => {
     const fact = await factOf('F-1', 'service');

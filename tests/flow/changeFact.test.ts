@@ -93,14 +93,14 @@ describe('a bike', () => {
     await world.expectSound();
   });
 
-  it('with rides, hours or fittings is not made void; a name that others use is not changed', async () => {
+  it('with rides, hours or fittings is not made void; a workshop keeps its name', async () => {
     const world = await FlowWorld.open(NOON);
     const bike = await factOf(world, 'bike');
     await expect(makeVoid(world, bike)).rejects.toThrow(/on it stands the fitting in fact/);
     await makeVoid(world, await factOf(world, 'fitting'));
     await world.take(rideFile('2025-06-10T08:00:00Z', 60), { bike: 'b1' });
     await expect(makeVoid(world, bike)).rejects.toThrow(/1 rides; move them/);
-    await expect(correct(world, bike, { id: 'b9' })).rejects.toThrow(/"b1" stays "b1"/);
+    await expect(correct(world, await factOf(world, 'workshop'), { id: 'w9' })).rejects.toThrow(/stays "w1"/);
     await world.expectSound();
   });
 });

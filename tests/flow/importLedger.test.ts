@@ -169,7 +169,7 @@ describe('an import', () => {
     ).toEqual([
       'weights.smooth: must be at least 0.1',
       'weights.rough: must be at most 4',
-      'units.0.tag: must be free of slashes and hidden characters',
+      'units.0.tag: must be at most 64 characters, free of slashes and hidden characters',
       'units.0.unitKind: must be one of: fork, air-shock, coil-shock',
       'units.0.factor: must be at most 3',
       'units.0.history: must be "new", "unknown", or terrainHours, movingHours and asOf together',

@@ -9,7 +9,7 @@ const ROOT = resolve(import.meta.dirname, '../..');
 const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   units: [],
   problems: [],
-  errors: [],
+  errors: ['units'],
   core: ['units', 'problems'],
   words: ['core', 'units'],
   ports: ['core', 'units', 'problems'],

@@ -110,7 +110,9 @@ test('a line is taken back, and two who do so at once see each other', async () 
   expect(await hoursSince(world)).toBe(45);
   const second = await visitor.post(`${path}/void`, { token, voidWhy: 'Mine' });
   expect(second.status).toBe(409);
-  expect(plain(await second.text())).toContain('owner');
+  expect(plain(await second.text())).toContain(
+    'owner took this back meanwhile (10 June, 10:00). Nothing of yours was saved.',
+  );
   expect(await book(visitor)).toMatch(
     /lower-leg service .* taken back by owner, 10 June 2026, 10:00: Another fork/,
   );

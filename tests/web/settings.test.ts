@@ -79,7 +79,7 @@ test('two who change the settings at once see each other', async () => {
   const late = await world.visitor.send(PAGE, PAGE, { ...FIELDS, name: 'Late name', fact });
   expect(late.status).toBe(409);
   const text = await late.text();
-  expect(plain(text)).toContain('owner');
+  expect(plain(text)).toContain('owner changed this meanwhile (10 June, 10:00). Nothing of yours was saved.');
   expect(text).toContain('value="Late name"');
   expect((await workshopOf(world)).body.name).toBe('Tumbledown Bench & Sons');
 });

@@ -6,8 +6,12 @@ import { NOW, type WebWorld, webWorld } from './webWorld.js';
 
 const PAGE = '/units/F-0001';
 
-async function opened(): Promise<WebWorld & { visitor: Visitor }> {
-  const world = await webWorld();
+async function opened(
+  workshop: Readonly<Record<string, unknown>> = {},
+): Promise<WebWorld & { visitor: Visitor }> {
+  const world = await webWorld({
+    document: { ...DOCUMENT, workshop: { ...DOCUMENT.workshop, ...workshop } },
+  });
   return { ...world, visitor: await signedIn(world.app) };
 }
 
@@ -153,4 +157,40 @@ test('a crash mark stands above all hours until somebody says what was seen', as
   setNow(instant(NOW + 3 * MINUTE_MS));
   await visitor.send(PAGE, `${PAGE}/bench`, {});
   expect((await rowOf(world, 'F-0001', 'lower-leg')).state).toBe('coming-up');
+});
+
+test('a tag typed wrong is corrected: the old one leads to the page, and two who do so at once see each other', async () => {
+  const world = await opened();
+  const { visitor } = world;
+  const fact = /name="fact" value="(\w+)"/.exec(await visitor.text(PAGE))![1]!;
+  const fields = { fact, newTag: 'F-0041', tagWhy: 'Misread label' };
+  const before = await rowOf(world, 'F-0001', 'lower-leg');
+  const response = await visitor.send(PAGE, `${PAGE}/tag`, fields);
+  expect(response.status).toBe(303);
+  const led = await visitor.get(response.headers.get('location')!);
+  expect(led.headers.get('location')).toBe('/units/F-0041?done=tag');
+  const text = plain(await visitor.text('/units/F-0041?done=tag'));
+  expect(text).toContain('The tag is corrected; everything else stays as it was.');
+  expect(await rowOf(world, 'F-0041', 'lower-leg')).toEqual({ ...before, unit: 'F-0041' });
+  const book = plain(await visitor.text('/units/F-0041/book'));
+  expect(book).toMatch(
+    /registered as F-0041.* was: .*registered as F-0001.*corrected by owner, .*: Misread label/,
+  );
+  const late = await visitor.send('/units/F-0041', '/units/F-0041/tag', { ...fields, newTag: 'F-9' });
+  expect([late.status, plain(await late.text())]).toEqual([
+    409,
+    expect.stringContaining('owner changed this meanwhile (10 June, 10:00).'),
+  ]);
+  for (const [newTag, said] of [
+    ['F/1', 'without slashes'],
+    ['F-0002', '"F-0002" is what another unit is called.'],
+  ] as const) {
+    const now = /name="fact" value="(\w+)"/.exec(await visitor.text('/units/F-0041'))![1]!;
+    const refused = await visitor.send('/units/F-0041', '/units/F-0041/tag', {
+      ...fields,
+      fact: now,
+      newTag,
+    });
+    expect(plain(await refused.text())).toContain(said);
+  }
 });

@@ -1,15 +1,25 @@
 import { readFile } from 'node:fs/promises';
-import type { Command } from 'commander';
+import { type Command, InvalidArgumentError } from 'commander';
 import { ServiceError } from '../../errors.js';
 import { voidFact } from '../../flow/changeFact.js';
 import { changedRow, correctFact, getFactRow } from '../../flow/correctFact.js';
+import { rename } from '../../flow/rename.js';
 import { listUnitStory, type StoryLine } from '../../flow/unitStory.js';
+import type { HandleKind } from '../../ports.js';
 import { isoTime } from '../../units.js';
 import { contextOf, getByHandle, withStanchion } from '../context.js';
 import { readRow } from '../importSchema.js';
 import type { Output } from '../output.js';
 import { storyText } from '../storyText.js';
 import { enter } from './ledger.js';
+
+const NAMED = ['unit', 'bike', 'rider', 'fleet', 'race'] as const satisfies readonly HandleKind[];
+
+function kindArgument(text: string): HandleKind {
+  const kind = NAMED.find((one) => one === text);
+  if (kind === undefined) throw new InvalidArgumentError(`It must be one of: ${NAMED.join(', ')}.`);
+  return kind;
+}
 
 export function addCorrections(program: Command): void {
   program
@@ -42,6 +52,26 @@ export function addCorrections(program: Command): void {
         (await voidFact(tx, factId, whyOf(options), entry)).id,
       ]);
     });
+
+  program
+    .command('rename')
+    .description(
+      'another name for what was named wrong: its facts and hours stay, and the old name still finds it',
+    )
+    .argument('<kind>', NAMED.join(', '), kindArgument)
+    .argument('<from>')
+    .argument('<to>')
+    .requiredOption('--why <text>')
+    .action(
+      async (kind: HandleKind, from: string, to: string, options: { why: string }, command: Command) => {
+        await enter(command, `${kind} ${from} is called ${to}`, async (tx, entry) => {
+          const id = await getByHandle(tx, kind, from);
+          const fact = await tx.facts.current(kind, id);
+          if (!fact) throw new ServiceError('refused', 'rename', `The ${kind} "${from}" was made void.`);
+          return [await rename(tx, fact.id, to, { ...entry, why: whyOf(options) })];
+        });
+      },
+    );
 
   program
     .command('story')

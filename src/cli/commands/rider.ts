@@ -3,6 +3,7 @@ import type { Command } from 'commander';
 import { ServiceError } from '../../errors.js';
 import { exportRider } from '../../flow/exportRider.js';
 import { forgetAll } from '../../flow/forgetAll.js';
+import { listNames } from '../../flow/names.js';
 import { sweepStore } from '../../main.js';
 import { contextOf, getByHandle, withStanchion } from '../context.js';
 import { openPart, writeWhole } from '../writePart.js';
@@ -39,9 +40,13 @@ async function exportTo(command: Command, rider: string, file: string): Promise<
 async function forget(command: Command, rider: string): Promise<void> {
   const { out } = contextOf(command);
   await withStanchion(command, {}, async (stanchion) => {
-    const riderId = await stanchion.store.read((tx) => getByHandle(tx, 'rider', rider));
-    const folder = join(stanchion.config.dataFolder, 'inbox', rider);
-    if (stanchion.forgetting.hasFolder(rider))
+    const { riderId, names } = await stanchion.store.read(async (tx) => {
+      const id = await getByHandle(tx, 'rider', rider);
+      return { riderId: id, names: await listNames(tx, 'rider', id) };
+    });
+    const known = names.find((name) => stanchion.forgetting.hasFolder(name));
+    const folder = join(stanchion.config.dataFolder, 'inbox', known ?? rider);
+    if (known !== undefined)
       throw new ServiceError('refused', 'forget a rider', `The drop folder ${folder} is still there.`, {
         hint: 'It is the rider’s own, so nothing in it is deleted here. Move it away or delete it first.',
       });

@@ -1,6 +1,9 @@
 import type { Context, Hono } from 'hono';
 import { FINDINGS, LOOKS } from '../../core/findings.js';
+import { handleFault } from '../../core/handle.js';
 import { addFitting, type Entry, endFitting, swapUnits } from '../../flow/fittings.js';
+import { calledNow } from '../../flow/names.js';
+import { rename } from '../../flow/rename.js';
 import { addService } from '../../flow/services.js';
 import { listAddedKinds } from '../../flow/settings.js';
 import { benchUnit, markUnit } from '../../flow/unitMarks.js';
@@ -28,7 +31,12 @@ export function unitPage(app: Hono<WebEnv>, deps: WebDeps): void {
       return unitMarkup(viewer, await getUnitView(tx, tag, viewer), after);
     });
 
-  app.get('/units/:tag', async (c) => c.html(await show(c, c.req.param('tag'), afterQuery(c))));
+  app.get('/units/:tag', async (c) => {
+    const tag = c.req.param('tag');
+    const now = await deps.store.read(async (tx) => calledNow(tx, 'unit', await getUnitId(tx, tag)));
+    if (now !== undefined && now !== tag) return c.redirect(`${pathOfUnit(now)}${new URL(c.req.url).search}`);
+    return c.html(await show(c, tag, afterQuery(c)));
+  });
 
   for (const [name, act] of Object.entries(ACTS)) {
     app.post(`/units/:tag/${name}` as Path, async (c) => {
@@ -70,6 +78,14 @@ const ACTS: Readonly<Record<string, Act>> = {
   clear: async (tx, unitId, form, entry) => {
     await markUnit(tx, unitId, false, form.why('why'), entry);
     return 'clear';
+  },
+  tag: async (tx, _unitId, form, entry) => {
+    const { texts } = form.viewer;
+    const tag = form.line('newTag');
+    if (tag === null || handleFault(tag) !== null) throw new NotTaken(texts.unit.needTag);
+    // What a person saw, not what stands there by now: so two who change it at once collide visibly.
+    await rename(tx, form.fields.fact ?? '', tag, { ...entry, why: form.why('tagWhy') });
+    return 'tag';
   },
   bench: async (tx, unitId, form, entry) => {
     const isIn = form.isTicked('in');

@@ -20,6 +20,10 @@ export const en = {
   commandLine: 'command line',
   needDay: 'Choose a day, not later than today.',
   needWhy: 'Say why, in at most 300 characters.',
+  changedBy: (who: string, time: string) =>
+    `${who} changed this meanwhile (${time}). Nothing of yours was saved. Open the page again and look at what stands there now.`,
+  takenBackBy: (who: string, time: string) =>
+    `${who} took this back meanwhile (${time}). Nothing of yours was saved. Open the page again and look at what stands there now.`,
   needLine: 'At most 300 characters, on one line.',
   signOut: 'Sign out',
   signOutEverywhere: 'Sign out on every device',
@@ -266,6 +270,15 @@ export const en = {
     toBench: 'It came to the bench',
     fromBench: 'It left the bench',
 
+    tagTitle: 'A tag that was typed wrong',
+    tagHint:
+      'Its hours and its book stay with it, the old tag stands in the book, and whoever opens the old tag finds it.',
+    newTag: 'Right tag',
+    tagWhy: 'Why it was wrong',
+    saveTag: 'Save the tag',
+    needTag:
+      'Give a tag of at most 64 characters, without slashes and not beginning with a dot. Nothing was saved.',
+
     ridesTitle: 'Rides charged lately',
     ridesLead: 'The weight is the factor on the hour, from an estimate of the ground.',
     noRides: 'No ride has been charged to it yet.',
@@ -304,6 +317,7 @@ export const en = {
       clear: 'The mark is cleared.',
       bench: 'It is on the bench.',
       left: 'It left the bench.',
+      tag: 'The tag is corrected; everything else stays as it was.',
       corrected: 'The day is corrected; the hours follow.',
       void: 'The line is taken back; the hours follow.',
     } as Record<string, string>,

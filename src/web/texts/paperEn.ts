@@ -57,7 +57,7 @@ export const paperEn = {
     corrected: (who: string, time: string, why: string) => `corrected by ${who}, ${time}: ${why}`,
     correctedOnly: (who: string, time: string) => `corrected by ${who}, ${time}`,
     takenBack: (who: string, time: string, why: string) => `taken back by ${who}, ${time}: ${why}`,
-    unit: 'registered',
+    unit: (tag: string) => `registered as ${tag}`,
     onBike: (bike: string, from: string) => `on ${bike} from ${from}`,
     onBikeTo: (bike: string, from: string, to: string) => `on ${bike} from ${from} to ${to}`,
     travel: (mm: string) => `${mm} mm travel`,

@@ -55,7 +55,7 @@ export const paperPt: typeof paperEn = {
     corrected: (who, time, why) => `corrigido por ${who}, ${time}: ${why}`,
     correctedOnly: (who, time) => `corrigido por ${who}, ${time}`,
     takenBack: (who, time, why) => `retirado por ${who}, ${time}: ${why}`,
-    unit: 'registada',
+    unit: (tag) => `registada como ${tag}`,
     onBike: (bike, from) => `em ${bike} desde ${from}`,
     onBikeTo: (bike, from, to) => `em ${bike} de ${from} a ${to}`,
     travel: (mm) => `${mm} mm de curso`,

@@ -20,6 +20,10 @@ export const pt: WebTexts = {
   commandLine: 'linha de comandos',
   needDay: 'Escolha um dia, não depois de hoje.',
   needWhy: 'Diga porquê, em 300 caracteres no máximo.',
+  changedBy: (who, time) =>
+    `${who} alterou isto entretanto (${time}). Nada do seu foi guardado. Abra a página de novo e veja o que lá está agora.`,
+  takenBackBy: (who, time) =>
+    `${who} retirou isto entretanto (${time}). Nada do seu foi guardado. Abra a página de novo e veja o que lá está agora.`,
   needLine: 'No máximo 300 caracteres, numa só linha.',
   signOut: 'Sair',
   signOutEverywhere: 'Sair em todos os aparelhos',
@@ -265,6 +269,14 @@ export const pt: WebTexts = {
     toBench: 'Chegou à oficina',
     fromBench: 'Saiu da oficina',
 
+    tagTitle: 'Uma etiqueta mal escrita',
+    tagHint:
+      'As horas e o livro ficam com a unidade, a etiqueta antiga fica no livro, e quem abrir a antiga encontra-a.',
+    newTag: 'Etiqueta certa',
+    tagWhy: 'Porque estava errada',
+    saveTag: 'Guardar a etiqueta',
+    needTag: 'Indique uma etiqueta até 64 caracteres, sem barras e sem ponto no início. Nada foi guardado.',
+
     ridesTitle: 'Últimas voltas contadas',
     ridesLead: 'O peso é o fator sobre a hora, a partir de uma estimativa do terreno.',
     noRides: 'Ainda não lhe foi contada nenhuma volta.',
@@ -303,6 +315,7 @@ export const pt: WebTexts = {
       clear: 'A marca foi tirada.',
       bench: 'Está na oficina.',
       left: 'Saiu da oficina.',
+      tag: 'A etiqueta está corrigida; tudo o resto fica como estava.',
       corrected: 'O dia está corrigido; as horas acompanham.',
       void: 'A linha foi retirada; as horas acompanham.',
     },
