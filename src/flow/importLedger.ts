@@ -4,7 +4,6 @@ import { ServiceError } from '../errors.js';
 import type { Tx } from '../ports.js';
 import { type Problem, problem } from '../problems.js';
 import { addFact, replaceFact } from './changeFact.js';
-import { refuse } from './checkFact.js';
 import { copyLedger } from './copyLedger.js';
 import type { Entry } from './entry.js';
 import { bodyOfRow, type FactRowKind, type Resolve } from './factRows.js';
@@ -18,6 +17,7 @@ import {
 import { isSameScope } from './intervalScope.js';
 import { calledNow, isNamed, type NamedKind, nameIn } from './names.js';
 import { putRider } from './putRider.js';
+import { refuse } from './refuse.js';
 import { findWorkshop } from './settings.js';
 import { follow, nothingTouched } from './touched.js';
 

@@ -1,9 +1,9 @@
 import { handleFault } from '../core/handle.js';
 import type { HandleKind, Tx } from '../ports.js';
 import { getFact } from './changeFact.js';
-import { refuse } from './checkFact.js';
 import { correctFact, getFactRow } from './correctFact.js';
 import type { Entry } from './entry.js';
+import { refuse } from './refuse.js';
 
 /**
  * Gives a unit, bike, rider, fleet or race another name in the place of one that was typed wrong; all facts and hours

@@ -14,14 +14,20 @@ const RIDERS = 40;
 /** What a start may take, and how long a busy machine is waited for. Units: milliseconds. */
 const START_MS = 3000;
 const PATIENCE_MS = 90_000;
+const COMMAND_PATIENCE_MS = 10 * 60_000;
 
 export interface Figures {
   readonly kills: number;
   /** Killed while it was starting or deciding, before this run had sent anything. */
   readonly beforeSending: number;
+  readonly notices: number;
   readonly mails: number;
-  /** Taken by the relay more than once: the answer to the first was lost. */
+  /** Mails that never came. */
+  readonly lost: number;
+  /** Taken by the relay more than once. */
   readonly repeated: number;
+  /** Of these, those whose answer was cut off by a kill: nobody can know whether they arrived. */
+  readonly answerLost: number;
   readonly faults: readonly string[];
 }
 
@@ -58,17 +64,34 @@ interface Life {
   readonly isKilled: boolean;
 }
 
-/** Returns figures and faults of so many kills; the same seed chooses the same moments. */
-export async function killOutbox(kills: number, seed: number): Promise<Figures> {
+const COUNTED = ['kills', 'beforeSending', 'notices', 'mails', 'lost', 'repeated', 'answerLost'] as const;
+const NOTHING: Figures = {
+  kills: 0,
+  beforeSending: 0,
+  notices: 0,
+  mails: 0,
+  lost: 0,
+  repeated: 0,
+  answerLost: 0,
+  faults: [],
+};
+
+const added = (a: Figures, b: Figures): Figures => ({
+  ...(Object.fromEntries(COUNTED.map((name) => [name, a[name] + b[name]])) as unknown as Figures),
+  faults: [...a.faults, ...b.faults],
+});
+
+/** Returns figures and faults of so many kills; the same seed chooses the same moments. Each workshop's end is told. */
+export async function killOutbox(
+  kills: number,
+  seed: number,
+  tell: (soFar: Figures) => void,
+): Promise<Figures> {
   const chance = seeded(`kill ${seed}`);
-  const sum = { kills: 0, beforeSending: 0, mails: 0, repeated: 0, faults: [] as string[] };
+  let sum = NOTHING;
   while (sum.kills < kills) {
-    const cycle = await oneCycle(kills - sum.kills, chance);
-    sum.kills += cycle.kills;
-    sum.beforeSending += cycle.beforeSending;
-    sum.mails += cycle.mails;
-    sum.repeated += cycle.repeated;
-    sum.faults.push(...cycle.faults);
+    sum = added(sum, await oneCycle(kills - sum.kills, chance));
+    tell(sum);
   }
   return sum;
 }
@@ -81,18 +104,24 @@ async function oneCycle(most: number, chance: Chance): Promise<Figures> {
   try {
     const file = join(folder, 'setup.json');
     writeFileSync(file, JSON.stringify(setup()));
-    const imported = runProgram(['import', file, '--data', folder, '--now', NOW]);
-    if (imported.status !== 0) throw new Error(imported.stderr);
+    const imported = runProgram(['import', file, '--data', folder, '--now', NOW], {}, COMMAND_PATIENCE_MS);
+    if (imported.status !== 0)
+      throw new Error(`The import ended with ${imported.status}: ${imported.stderr}`);
     const lives: Life[] = [];
     while (lives.length < most && countLeft(folder) !== 0) lives.push(await lifeOf(folder, relay, chance));
     lives.push(await lastLife(folder, relay));
     const killed = lives.filter((life) => life.isKilled);
+    const ids = new Set(relay.taken.map((one) => one.messageId));
+    const { again, answerLost, faults } = repeatsIn(lives);
     return {
       kills: killed.length,
       beforeSending: killed.filter((life) => life.taken.length === 0).length,
-      mails: new Set(relay.taken.map((one) => one.messageId)).size,
-      repeated: relay.taken.length - new Set(relay.taken.map((one) => one.messageId)).size,
-      faults: [...faultsOf(lives), ...faultsIn(folder, relay)],
+      notices: read(folder, 'select id from notice').length,
+      mails: ids.size,
+      lost: RIDERS + 1 - new Set(relay.taken.map((one) => one.to)).size,
+      repeated: again,
+      answerLost,
+      faults: [...faults, ...faultsIn(folder, relay)],
     };
   } finally {
     await relay.close();
@@ -175,21 +204,29 @@ function countLeft(folder: string): number | null {
 }
 
 /** A mail may come again only where its first taking was the last thing of a life that was cut off. */
-function faultsOf(lives: readonly Life[]): string[] {
+function repeatsIn(
+  lives: readonly Life[],
+): Pick<Figures, 'answerLost' | 'faults'> & { readonly again: number } {
   const faults: string[] = [];
   const first = new Map<string, TakenMail>();
   const mayRepeat = new Set<string>();
+  let [again, answerLost] = [0, 0];
   for (const { taken, isKilled } of lives) {
     for (const mail of taken) {
       const known = first.get(mail.messageId);
-      if (!known) first.set(mail.messageId, mail);
-      else if (!mayRepeat.delete(mail.messageId)) faults.push(`${mail.to} got ${mail.messageId} again`);
+      if (!known) {
+        first.set(mail.messageId, mail);
+        continue;
+      }
+      again++;
+      if (!mayRepeat.delete(mail.messageId)) faults.push(`${mail.to} got ${mail.messageId} again`);
       else if (known.raw !== mail.raw) faults.push(`${mail.to} got ${mail.messageId} in other words`);
+      else answerLost++;
     }
     const last = taken.at(-1);
     if (isKilled && last) mayRepeat.add(last.messageId);
   }
-  return faults;
+  return { again, answerLost, faults };
 }
 
 /** Nothing lost, nothing told twice, and the ledger sound. */
@@ -211,7 +248,7 @@ function faultsIn(folder: string, relay: Relay): string[] {
   if (notices.length !== 2 * RIDERS) faults.push(`${notices.length} notices`);
   if (new Set(notices.map((one) => one.key)).size !== notices.length) faults.push('a notice stands twice');
   if (notices.some((one) => one.withdrawn !== null)) faults.push('a notice was withdrawn');
-  const check = runProgram(['check', '--json', '--data', folder, '--now', NOW]);
+  const check = runProgram(['check', '--json', '--data', folder, '--now', NOW], {}, COMMAND_PATIENCE_MS);
   if (check.rows[0]?.ok !== true) faults.push(`check: ${check.stdout}${check.stderr}`);
   return faults;
 }
