@@ -6,12 +6,8 @@ import { NOW, type WebWorld, webWorld } from './webWorld.js';
 
 const PAGE = '/units/F-0001';
 
-async function opened(
-  workshop: Readonly<Record<string, unknown>> = {},
-): Promise<WebWorld & { visitor: Visitor }> {
-  const world = await webWorld({
-    document: { ...DOCUMENT, workshop: { ...DOCUMENT.workshop, ...workshop } },
-  });
+async function opened(): Promise<WebWorld & { visitor: Visitor }> {
+  const world = await webWorld();
   return { ...world, visitor: await signedIn(world.app) };
 }
 
