@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { BikeKnowledge, SensorConfirmation } from '../../src/core/attribution.js';
+import { nearSets } from '../../src/core/nearInTime.js';
 import type { Sensor } from '../../src/core/recording.js';
 import {
   isCounted,
@@ -160,6 +161,28 @@ describe('10 000 random deliveries', () => {
     // The check is worth what it met.
     for (const count of Object.values(seen)) expect(count).toBeGreaterThan(50);
   }, 120_000);
+
+  it('settled in sets that are far apart, come to the rides of all together', () => {
+    const days = fc.array(fc.tuple(recording, fc.integer({ min: 0, max: 5 })), {
+      minLength: 2,
+      maxLength: 9,
+    });
+    let parted = 0;
+    fc.assert(
+      fc.property(days, (dated) => {
+        const parts = partsOf(dated.map(([one, day]) => ({ ...one, minute: one.minute + day * 900 })));
+        const known = knownFrom(parts);
+        const placed = parts.map((part) => ({ readingId: part.readingId, ...ownPlaceOf(part, known) }));
+        const sets = nearSets(placed).map((ids) => parts.filter((part) => ids.includes(part.readingId)));
+        const byId = (a: Ride, b: Ride): number => (a.id < b.id ? -1 : 1);
+        const inSets = sets.flatMap((some) => settleRides(some, known, DEFAULT_WEIGHTS)).sort(byId);
+        expectEqual(inSets, settleRides(parts, known, DEFAULT_WEIGHTS).sort(byId));
+        if (sets.length > 1 && sets.some((set) => set.length > 1)) parted += 1;
+      }),
+      { numRuns: 2000, seed: 12 },
+    );
+    expect(parted).toBeGreaterThan(500);
+  }, 60_000);
 
   it('given twice, or split in two deliveries, count no second more or less on any bike', () => {
     const deliveries = fc.array(recording, { minLength: 1, maxLength: 5 });
