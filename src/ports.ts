@@ -10,7 +10,7 @@ import type {
   DayAskedContent,
   DigestContent,
   FeedEntry,
-  FreshLinkContent,
+  LinkContent,
   ReminderContent,
   SilenceContent,
 } from './core/mailContent.js';
@@ -146,7 +146,7 @@ export interface MailWriter {
   silence(content: SilenceContent): Letter;
   /** With the calendar entry attached. */
   booking(content: BookingContent): Letter & Pick<OutgoingMail, 'attachments'>;
-  freshLink(content: FreshLinkContent): Letter;
+  link(content: LinkContent): Letter;
   dayAsked(content: DayAskedContent): Letter;
   /** Headers beyond addresses, subject, date and id; `stop` null for mails that cannot be unsubscribed from. */
   headers(language: string, stop: StopWays | null): Readonly<Record<string, string>>;

@@ -1,8 +1,8 @@
 import { DAY_MS, type Instant, instant, SECOND_MS } from '../units.js';
 import type { ServiceKind } from './tokens.js';
 
-/** What a link is for; one of a kind opens no other page. */
-export const LINK_PURPOSES = ['ask', 'done', 'later', 'gone', 'bike', 'stop', 'address'] as const;
+/** What a link is for; one of a kind opens no other page. `page` opens all that is a rider's own. */
+export const LINK_PURPOSES = ['ask', 'done', 'later', 'gone', 'bike', 'stop', 'address', 'page'] as const;
 export type LinkPurpose = (typeof LINK_PURPOSES)[number];
 
 /** How long a link is good for. */

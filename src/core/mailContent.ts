@@ -79,7 +79,11 @@ export interface ReminderContent extends MailFrame {
   readonly lastRides: readonly ReminderRide[];
   /** In order; at most three are shown. */
   readonly freeDays: readonly Day[];
-  readonly links: { readonly wrongBike: string; readonly stopMails: string } | null;
+  readonly links: {
+    readonly wrongBike: string;
+    readonly stopMails: string;
+    readonly ownPage: string;
+  } | null;
 }
 
 export interface SilenceContent extends MailFrame {
@@ -93,8 +97,10 @@ export interface ConfirmContent extends MailFrame {
   readonly link: string | null;
 }
 
-export interface FreshLinkContent extends MailFrame {
+export interface LinkContent extends MailFrame {
   readonly link: string;
+  /** In place of one that is too old, or to the rider's own page for the first time. */
+  readonly why: 'fresh' | 'first';
 }
 
 /** What became of a booking; `declined`: a day asked for that cannot be. */

@@ -164,11 +164,32 @@ export async function sayWrongBike(
   entry: Entry,
 ): Promise<boolean> {
   const rides = await listLinkedRides(tx, opened);
-  const bikes = await tx.facts.list('bike', { object: opened.contact.riderId });
-  const isOwn = rides.some((ride) => ride.id === rideId) && bikes.some((fact) => fact.entityId === bikeId);
-  if (!isOwn) return false;
+  if (!rides.some((ride) => ride.id === rideId)) return false;
+  return moveRide(tx, opened.contact.riderId, rideId, bikeId, entry);
+}
+
+/** Moves a recorded ride of a rider's to another of their bikes. Returns false where either is not theirs. */
+export async function moveRide(
+  tx: Tx,
+  riderId: string,
+  rideId: string,
+  bikeId: string,
+  entry: Entry,
+): Promise<boolean> {
+  const ride = await tx.rides.find(rideId);
+  const isOwn = ride?.riderId === riderId && ride.source === 'recorded';
+  if (!isOwn || !(await isBikeOf(tx, riderId, bikeId))) return false;
   await answerTray(tx, rideId, { bikeId }, entry);
   return true;
+}
+
+export const isBikeOf = async (tx: Tx, riderId: string, bikeId: string): Promise<boolean> =>
+  (await tx.facts.list('bike', { object: riderId })).some((fact) => fact.entityId === bikeId);
+
+/** Has the pages and mails of a rider speak another language. */
+export async function setLanguage(tx: Tx, contact: Contact, language: string): Promise<void> {
+  const { addressId: _, refusedAt: _refused, linkEpoch: _epoch, ...rest } = contact;
+  if (language !== contact.language) await tx.contacts.put({ ...rest, language });
 }
 
 /** Stops reminders, or takes them up again; mails about booked days go on. */

@@ -40,7 +40,7 @@ export async function composeLetter(
   if (mail.mail === 'day-asked') return composeDayAsked(tx, mail, pen, now);
   const contact = await tx.contacts.find(mail.to);
   if (!contact?.email || contact.refusedAt !== null) return null;
-  const compose = mail.mail === 'booking' ? composeBooking : composeFreshLink;
+  const compose = mail.mail === 'booking' ? composeBooking : composeLink;
   return compose(tx, mail, { ...contact, email: contact.email }, pen, now);
 }
 
@@ -74,7 +74,7 @@ async function composeBooking(
   return outgoing(mail, workshop, to, letter, writer.headers(contact.language, null), now);
 }
 
-async function composeFreshLink(
+async function composeLink(
   tx: Tx,
   mail: MailRow,
   contact: Reachable,
@@ -89,7 +89,10 @@ async function composeFreshLink(
   ];
   const maker = new LinkMaker(links, tx.workshopId, contact, now);
   const link = maker.to({ purpose, unitId, serviceKind });
-  const letter = writer.freshLink({ ...(await frameFor(tx, contact, now)), link });
+  const why = mail.mail === 'own-page' ? 'first' : 'fresh';
+  // The rider's own page shows rides.
+  if (purpose === 'page' && contact.confirmedAt === null) return null;
+  const letter = writer.link({ ...(await frameFor(tx, contact, now)), link, why });
   const to = { name: contact.name, address: contact.email };
   const headers = writer.headers(contact.language, null);
   return outgoing(mail, await getWorkshop(tx), to, letter, headers, now);

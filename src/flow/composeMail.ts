@@ -74,7 +74,7 @@ async function riderLetter(
   const stopMails = maker?.own('stop') ?? null;
   if (mail.mail === 'silence') {
     const since = (notices[0]?.cause || frame.today) as Day;
-    const links = stopMails === null ? null : { handOver: null, stopMails };
+    const links = maker && stopMails !== null ? { handOver: `${maker.own('page')}/files`, stopMails } : null;
     return writer.silence({ ...frame, since, links });
   }
   const items = await reminderItems(tx, notices, maker, now);
@@ -86,7 +86,10 @@ async function riderLetter(
     freeDays: first
       ? await listOfferedDays(tx, { unitId: first.unitId, serviceKind: first.offered, count: FREE_DAYS }, now)
       : [],
-    links: maker && stopMails !== null ? { wrongBike: maker.own('bike'), stopMails } : null,
+    links:
+      maker && stopMails !== null
+        ? { wrongBike: maker.own('bike'), stopMails, ownPage: maker.own('page') }
+        : null,
   });
 }
 
@@ -223,7 +226,10 @@ function offerOf(
 }
 
 /** From the 25 % to the 75 % day; a limit in months that comes earlier ends it there. */
-function middleHalfOf({ forecast, likely }: StandingRow): { from: Day; to: Day } | null {
+export function middleHalfOf({
+  forecast,
+  likely,
+}: Pick<StandingRow, 'forecast' | 'likely'>): { from: Day; to: Day } | null {
   const { p10, p90 } = likely;
   if (p10 === null || p90 === null) return null;
   const day = (share: number): Day | null => forecast.quantileDays?.[share / 5 - 1] ?? null;

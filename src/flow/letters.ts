@@ -1,13 +1,13 @@
 import { dayOf } from '../core/calendar.js';
 import type { Link } from '../core/links.js';
 import type { BookingChange } from '../core/mailContent.js';
-import { WORKSHOP } from '../core/notice.js';
-import type { Ids, LeadRow, MailRow, Tx } from '../ports.js';
+import { type LETTERS, WORKSHOP } from '../core/notice.js';
+import type { Contact, Ids, LeadRow, MailRow, Tx } from '../ports.js';
 import { DAY_MS, type Instant, MINUTE_MS } from '../units.js';
 import { newMessageId } from './messageId.js';
 import { getWorkshop } from './settings.js';
 
-type LetterKind = 'booking' | 'fresh-link' | 'day-asked';
+type LetterKind = (typeof LETTERS)[number];
 
 interface NewLetter {
   readonly mail: LetterKind;
@@ -61,6 +61,21 @@ export async function queueDayAsked(tx: Tx, lead: LeadRow, now: Instant, ids: Id
   );
   if (waiting.some((mail) => mail.written === null)) return;
   await addLetter(tx, { mail: 'day-asked', to: WORKSHOP, cause: lead.id }, now, ids);
+}
+
+/**
+ * Queues a link to the rider's own page, in place of one that waits. Returns false where the rider gets none: no
+ * address, or one that is not confirmed or takes no mail.
+ */
+export async function queueOwnPage(tx: Tx, contact: Contact, now: Instant, ids: Ids): Promise<boolean> {
+  const { riderId, email, confirmedAt, refusedAt } = contact;
+  if (email === null || confirmedAt === null || refusedAt !== null) return false;
+  for (const mail of await tx.mails.listOfKind('own-page'))
+    if (mail.to === riderId && mail.state === 'waiting')
+      await tx.mails.update(mail.id, { state: 'withdrawn', settledAt: now });
+  const cause = JSON.stringify(['page', null, null]);
+  await addLetter(tx, { mail: 'own-page', to: riderId, cause }, now, ids);
+  return true;
 }
 
 /** *Default*: a link that is asked for again and again sends one mail in so long. */

@@ -24,11 +24,16 @@ export interface TrayRow {
   readonly answers: readonly TrayOption[];
 }
 
-export async function listTray(tx: Tx): Promise<TrayRow[]> {
+/** Returns what only this rider can answer, and the workshop for them. */
+export const listAskingOf = async (tx: Tx, riderId: string): Promise<readonly RideRow[]> =>
+  (await tx.rides.listAsking()).filter((ride) => ride.riderId === riderId);
+
+/** Returns what waits: all of it, or the rides that are named. */
+export async function listTray(tx: Tx, asking?: readonly RideRow[]): Promise<TrayRow[]> {
   const riders = await tx.handles.all('rider');
   const bikes = await tx.handles.all('bike');
   const rows: TrayRow[] = [];
-  for (const ride of await tx.rides.listAsking()) {
+  for (const ride of asking ?? (await tx.rides.listAsking())) {
     const question = ride.question!;
     const own = ride.riderId === null ? [] : await tx.facts.list('bike', { object: ride.riderId });
     const handles = own.map((fact) => fact.body.handle);

@@ -3,7 +3,7 @@ import type {
   BookingContent,
   ConfirmContent,
   DayAskedContent,
-  FreshLinkContent,
+  LinkContent,
   SilenceContent,
 } from '../core/mailContent.js';
 import type { OutgoingMail } from '../ports.js';
@@ -117,17 +117,17 @@ export const renderDayAsked = (input: DayAskedContent): Rendered => {
   });
 };
 
-/** Returns the mail that takes the place of an expired link; it says nothing of what the page is about. */
-export const renderFreshLink = ({ workshop, rider, link }: FreshLinkContent): Rendered => {
+/** Returns the mail that carries a link; it says nothing of whose or which bike its page is about. */
+export const renderLink = ({ workshop, rider, link, why }: LinkContent): Rendered => {
   const voice = voiceOf(rider.language);
-  const { freshLink, greeting } = voice.texts;
+  const { subject, said, label, otherwise } = voice.texts.link[why];
   return rendered(workshop, voice, {
-    subject: freshLink.subject(oneLine(workshop.name)),
+    subject: subject(oneLine(workshop.name)),
     blocks: [
-      paragraph(greeting(oneLine(rider.name))),
-      paragraph(freshLink.said),
-      mainLink({ label: freshLink.link, href: link }),
-      paragraph(freshLink.otherwise),
+      paragraph(voice.texts.greeting(oneLine(rider.name))),
+      paragraph(said),
+      mainLink({ label, href: link }),
+      paragraph(otherwise),
     ],
   });
 };

@@ -49,6 +49,12 @@ const daysBlocks = ({ freeDays, today }: ReminderContent, { words, texts }: Voic
   return days.length === 0 ? [] : [{ kind: 'list', title: texts.reminder.freeDays, items: days }];
 };
 
+const ownPageBlock = (href: string, { reminder }: Voice['texts']): Block => ({
+  kind: 'links',
+  main: null,
+  others: [{ label: reminder.ownPage, href }],
+});
+
 const wrongBikeBlock = (links: ReminderContent['links'], { reminder }: Voice['texts']): Block =>
   links === null
     ? { kind: 'paragraph', text: reminder.wrongBikeWithout }
@@ -107,6 +113,7 @@ export const renderReminder = (input: ReminderContent): Rendered => {
       ...actionBlocks(input, voice),
       ...ridesBlocks(input, voice),
       { kind: 'cautions', ...texts.cautions },
+      ...(links === null ? [] : [ownPageBlock(links.ownPage, texts)]),
     ],
     footnotes: [
       texts.estimateNote,

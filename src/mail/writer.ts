@@ -1,13 +1,7 @@
 import type { MailWriter } from '../ports.js';
 import { languageOf } from '../words/index.js';
 import { renderDigest } from './digest.js';
-import {
-  renderBooking,
-  renderConfirmAddress,
-  renderDayAsked,
-  renderFreshLink,
-  renderSilence,
-} from './letters.js';
+import { renderBooking, renderConfirmAddress, renderDayAsked, renderLink, renderSilence } from './letters.js';
 import { mailHeaders } from './mailHeaders.js';
 import { renderReminder } from './reminder.js';
 
@@ -18,7 +12,7 @@ export const mailWriter: MailWriter = {
   confirmAddress: renderConfirmAddress,
   silence: renderSilence,
   booking: renderBooking,
-  freshLink: renderFreshLink,
+  link: renderLink,
   dayAsked: renderDayAsked,
   headers: (language, stop) => mailHeaders(languageOf(language), stop),
 };

@@ -20,6 +20,7 @@ import { loadPage } from './pages/load.js';
 import { mailsPage } from './pages/mails.js';
 import { racesPages } from './pages/races.js';
 import { ridePage } from './pages/ride.js';
+import { riderPage } from './pages/rider.js';
 import { ridersPage } from './pages/riders.js';
 import { settingsPage } from './pages/settings.js';
 import { signInPages, signOutForms } from './pages/signIn.js';
@@ -27,6 +28,7 @@ import { trayPage } from './pages/tray.js';
 import { unitPage } from './pages/unit.js';
 import { unitsPage } from './pages/units.js';
 import { weightsPage } from './pages/weights.js';
+import { SEND_SCRIPT, SEND_SCRIPT_PATH } from './rider/own/sendScript.js';
 import { riderPages } from './rider/pages.js';
 import { findSessionAccount, formTokenOf, isFormToken, sessionTokenOf } from './session.js';
 import { sorryFor } from './sorry.js';
@@ -62,6 +64,7 @@ export function createApp(deps: WebDeps): Hono<WebEnv> {
   correctPage(app, deps);
   ridePage(app, deps);
   ridersPage(app, deps);
+  riderPage(app, deps);
   bikePage(app, deps);
   mailsPage(app, deps);
   loadPage(app, deps);
@@ -79,6 +82,12 @@ function stillFiles(app: Hono<WebEnv>): void {
   app.get(STYLE_PATH, (c) =>
     c.body(STYLE, 200, {
       'content-type': 'text/css; charset=utf-8',
+      'cache-control': 'public, max-age=31536000, immutable',
+    }),
+  );
+  app.get(SEND_SCRIPT_PATH, (c) =>
+    c.body(SEND_SCRIPT, 200, {
+      'content-type': 'text/javascript; charset=utf-8',
       'cache-control': 'public, max-age=31536000, immutable',
     }),
   );

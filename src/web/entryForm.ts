@@ -14,12 +14,15 @@ export const lineSchema = z
 /** A form that cannot be taken, told to the person in the page's words; nothing was changed. */
 export class NotTaken extends Error {}
 
+/** What a form is read with. */
+type FormReader = Pick<Viewer, 'texts' | 'today' | 'zone' | 'now'>;
+
 /** Reads fields one by one; the first that cannot be taken stops it with the words for it. */
-export class EntryForm {
+export class EntryForm<V extends FormReader = Viewer> {
   readonly #texts: WebTexts;
   constructor(
     readonly fields: Readonly<Record<string, string>>,
-    readonly viewer: Viewer,
+    readonly viewer: V,
   ) {
     this.#texts = viewer.texts;
   }

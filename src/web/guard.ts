@@ -9,12 +9,18 @@ const LARGEST_FORM_BYTES = 64 * 1024;
 const FORM_TYPE = 'application/x-www-form-urlencoded';
 const isSafe = (method: string): boolean => method === 'GET' || method === 'HEAD';
 
+/** The page on which a rider sends files works without a script, and better with its own. */
+const ownScript = (c: Context): string =>
+  /^\/r\/page\/[^/]+\/files$/.test(c.req.path) ? "'self'" : "'none'";
+
 /** Nothing is run, embedded or fetched but this host's own style and pictures; no page may frame these. */
 export const strictHeaders = (isHttps: boolean): MiddlewareHandler =>
   secureHeaders({
     contentSecurityPolicy: {
       defaultSrc: ["'none'"],
       styleSrc: ["'self'"],
+      scriptSrc: [ownScript],
+      connectSrc: [ownScript],
       imgSrc: ["'self'"],
       formAction: ["'self'"],
       frameAncestors: ["'none'"],

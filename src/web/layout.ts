@@ -49,8 +49,13 @@ ${body}
 </html>`;
 
 /** A page for somebody who is not signed in. */
-export const barePage = (voice: Voice, title: string, body: Markup, house = 'Stanchion'): Markup =>
-  shell(voice, { title, house, top: '', body, foot: '' });
+export const barePage = (
+  voice: Voice,
+  title: string,
+  body: Markup,
+  house = 'Stanchion',
+  top: Markup | string = '',
+): Markup => shell(voice, { title, house, top, body, foot: '' });
 
 /** The hidden field that shows a form to come from one of this session's own pages. */
 export const formToken = ({ formToken: token }: Viewer): Markup =>

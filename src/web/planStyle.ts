@@ -4,6 +4,10 @@ nav.within ul{border-bottom:1px solid var(--rule);margin:.4rem 0 0}
 .plot .range{fill:var(--accent);fill-opacity:.28}
 .plot .mark{stroke:var(--accent);stroke-width:3;fill:none}
 .plot .bound{stroke:var(--ink);stroke-width:1.5;stroke-dasharray:5 4;fill:none}
+.plot .grown{stroke:var(--accent);stroke-width:2;fill:none;stroke-linejoin:round}
+.plot .edge{stroke:var(--accent);stroke-width:1;fill:none}
+.plot .middle{stroke:var(--accent);stroke-width:1.5;stroke-dasharray:2 3;fill:none}
+.plot .flag{fill:var(--ink)}
 .plot .seen{stroke:var(--ink);stroke-width:1;fill:none}
 @page{size:A4;margin:14mm}
 @media print{

@@ -12,7 +12,10 @@ const EVERY = { unitId: null, model: null, fleetId: null };
 const NO_UNIT = { id: '', tag: '', model: null, serial: null, factor: 1, history: 'new' } as const;
 
 /** Returns the day and the clock time in the workshop's zone. */
-export function timeText(at: Instant, { words, zone, today }: Viewer): string {
+export function timeText(
+  at: Instant,
+  { words, zone, today }: Pick<Viewer, 'words' | 'zone' | 'today'>,
+): string {
   const clock = new Intl.DateTimeFormat(words.locale, { hour: '2-digit', minute: '2-digit', timeZone: zone });
   return `${words.day(dayOf(at, zone), today)}, ${clock.format(at)}`;
 }

@@ -40,7 +40,7 @@ nav a[aria-current]{border-color:var(--accent);font-weight:650}
 form{margin:0}
 button,.button{font:inherit;font-weight:600;min-height:2.75rem;padding:.45rem 1.2rem;border:1px solid var(--accent);border-radius:3px;background:var(--accent);color:var(--on-accent);cursor:pointer;display:inline-block;text-decoration:none}
 button:hover,.button:hover{text-decoration:underline;text-underline-offset:.2em}
-button.plain{background:none;color:var(--accent)}
+button.plain,.button.plain{background:none;color:var(--accent)}
 button.quiet{background:none;color:var(--accent);border-color:transparent;padding:.45rem 0;font-weight:400;text-decoration:underline;text-underline-offset:.18em}
 label,legend{font-weight:600}
 label.tick{font-weight:400;display:flex;gap:.6rem;align-items:center;min-height:2.2rem}
@@ -79,6 +79,11 @@ dl.facts dd{margin:0}
 .foot form{display:flex;gap:1rem;align-items:center}
 .foot{border-top:1px solid var(--rule);padding-top:1rem;padding-bottom:2rem;color:var(--soft);font-size:.875rem}
 .narrow{max-width:30rem}
+.hidden{position:absolute;clip-path:inset(50%);height:1px;width:1px;overflow:hidden;white-space:nowrap}
+.acts{list-style:none;padding:0;margin:0}
+.acts a{display:inline-block;padding:.2rem 0}
+input[type=file]{padding:.55rem .6rem;height:auto}
+[hidden]{display:none}
 .entry{border-top:1px solid var(--rule);padding:1.2rem 0}
 .entry h2,.entry h3{margin:0 0 .2rem}
 .pages{display:flex;gap:1.5rem;align-items:center}

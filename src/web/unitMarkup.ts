@@ -19,6 +19,7 @@ import {
 import { pathOfRule } from './intervalScope.js';
 import { cautions, page } from './layout.js';
 import { type Markup, saidAfter, table, when } from './markup.js';
+import { curvesMarkup } from './plots/curvesMarkup.js';
 import { byText, weightText } from './show.js';
 import { periodSourcesMarkup } from './sourcesMarkup.js';
 import type { After } from './taken.js';
@@ -46,6 +47,7 @@ ${unitFacts(viewer, view)}
 <p><a href="${pathOfUnit(unit.tag)}/card">${texts.paper.card.link}</a></p>
 <h2>${texts.unit.standsTitle}</h2>
 ${standings(viewer, view.rows)}
+${curvesMarkup(view.curves, viewer)}
 <h2>${texts.sources.title}</h2>
 ${periodSourcesMarkup(viewer, view.periods)}
 <h2>${texts.unit.bookTitle}</h2>

@@ -4,11 +4,12 @@ import { momentOf } from '../core/moment.js';
 import type { AddedServiceKind } from '../core/serviceKinds.js';
 import { ServiceError } from '../errors.js';
 import { type Charged, listCharged } from '../flow/listCharged.js';
-import { listDue } from '../flow/listDue.js';
+import { type DueRow, listDue } from '../flow/listDue.js';
 import { listRunningHours, type PeriodHours } from '../flow/periodHours.js';
 import { listAddedKinds } from '../flow/settings.js';
+import { listUnitCurves, type UnitCurve } from '../flow/unitCurves.js';
 import { getUnitLedger, type UnitLedger } from '../flow/unitLedger.js';
-import type { Tx } from '../ports.js';
+import type { StandingRow, Tx } from '../ports.js';
 import type { Day, Instant } from '../units.js';
 import { type NamedRow, withNames } from './dueCells.js';
 import type { Viewer } from './viewer.js';
@@ -36,6 +37,8 @@ export interface UnitView {
   readonly rows: readonly NamedRow[];
   readonly periods: readonly PeriodHours[];
   readonly rides: readonly Charged[];
+  /** Of each service kind, the most pressing first. */
+  readonly curves: readonly UnitCurve[];
   readonly book: readonly BookLine[];
   /** Handle and name of every bike, for putting the unit on one. */
   readonly bikes: readonly { readonly handle: string; readonly name: string }[];
@@ -62,6 +65,7 @@ export async function getUnitView(tx: Tx, tag: string, viewer: Viewer): Promise<
     ledger,
     rows: await withNames(tx, rows),
     periods: await listRunningHours(tx, unitId, viewer.now),
+    curves: await listUnitCurves(tx, unitId, await standingsIn(tx, unitId, rows), viewer.now),
     rides: await listCharged(tx, unitId, viewer.now, RIDES_SHOWN),
     book: await listBook(tx, unitId, ledger, viewer.zone),
     bikes: bikes.sort((a, b) => (a.name < b.name ? -1 : 1)),
@@ -71,6 +75,13 @@ export async function getUnitView(tx: Tx, tag: string, viewer: Viewer): Promise<
       .map((one) => one.tag)
       .sort(),
   };
+}
+
+/** In the order of the rows. */
+async function standingsIn(tx: Tx, unitId: string, rows: readonly DueRow[]): Promise<StandingRow[]> {
+  const place = ({ serviceKind }: StandingRow): number =>
+    rows.findIndex((row) => row.serviceKind === serviceKind);
+  return [...(await tx.standings.listOf(unitId))].sort((a, b) => place(a) - place(b));
 }
 
 /** Newest first. */

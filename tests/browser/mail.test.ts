@@ -40,7 +40,8 @@ const LETTERS: Readonly<Record<string, Letter>> = {
   silence: mailWriter.silence({ ...frame, since: day('2025-05-03'), links }),
   'confirm-address': mailWriter.confirmAddress({ ...frame, link }),
   booking: mailWriter.booking(booking),
-  'fresh-link': mailWriter.freshLink({ ...frame, link }),
+  'fresh-link': mailWriter.link({ ...frame, link, why: 'fresh' }),
+  'own-page': mailWriter.link({ ...frame, link, why: 'first' }),
 };
 
 test.runIf(hasBrowser)(

@@ -23,7 +23,7 @@ it.runIf(hasBrowser)(
       const page = await browser.newPage();
       await page.setViewportSize({ width: 390, height: 800 });
       const links = [...linksOf(mail).values(), ...linksOf(inPortuguese).values()];
-      expect(links.length).toBe(11);
+      expect(links.length).toBe(13);
       for (const url of links) {
         await page.goto(here(url, pages.url));
         await expectAccessible(page);

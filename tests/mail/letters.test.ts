@@ -3,7 +3,7 @@ import {
   renderBooking,
   renderConfirmAddress,
   renderDayAsked,
-  renderFreshLink,
+  renderLink,
   renderSilence,
 } from '../../src/mail/letters.js';
 import { day } from '../../src/units.js';
@@ -107,10 +107,17 @@ describe('renderDayAsked', () => {
   });
 });
 
-describe('renderFreshLink', () => {
+describe('renderLink', () => {
   it('gives the page, and says nothing of what it is about', () => {
-    const { text } = renderFreshLink({ ...frame, link });
+    const { text } = renderLink({ ...frame, link, why: 'fresh' });
     expect(text).toContain(`Open the page: ${link}\n`);
     expect(text).not.toMatch(/\b(ride|fork|shock|service)\b/);
+  });
+
+  it('says what a rider’s own page is for, when it comes for the first time', () => {
+    const mail = renderLink({ ...frame, link, why: 'first' });
+    expect(mail.subject).toContain('your bikes and hours');
+    expect(plain(mail.text)).toContain('send your ride files');
+    expect(mail.text).toContain(`Open your page: ${link}\n`);
   });
 });

@@ -51,7 +51,11 @@ export const reminder: ReminderContent = {
     { day: day('2025-05-11'), bike: 'Moss Hopper', movingHours: 3, terrainHours: 2.2, ground: 'smooth' },
   ],
   freeDays: [day('2025-06-10'), day('2025-06-11'), day('2025-06-13')],
-  links: { wrongBike: `${page}/bike/eeeeeeeeeeeeeeeeeeeeee`, stopMails: `${page}/stop/ffffffffffffffff` },
+  links: {
+    wrongBike: `${page}/bike/eeeeeeeeeeeeeeeeeeeeee`,
+    stopMails: `${page}/stop/ffffffffffffffff`,
+    ownPage: `${page}/page/gggggggggggggggg`,
+  },
 };
 
 export const withoutLinks: ReminderContent = {

@@ -80,7 +80,7 @@ describe('renderReminder', () => {
       const pages = (of: string): string[] =>
         [...of.matchAll(/https:[^\s"<]+/g)].map(([page]) => page).sort();
       expect(pages(html)).toEqual(pages(text));
-      expect(pages(text)).toHaveLength(input.links === null ? 0 : 6);
+      expect(pages(text)).toHaveLength(input.links === null ? 0 : 7);
     }
   });
 

@@ -91,7 +91,7 @@ export const takeDemo = async (
       confirmAddress: never,
       silence: never,
       booking: never,
-      freshLink: never,
+      link: never,
       dayAsked: never,
       headers: never,
     },

@@ -10,12 +10,7 @@ import { calendarAttachment } from '../../src/mail/calendar.js';
 import { renderDigest } from '../../src/mail/digest.js';
 import { emlFolder } from '../../src/mail/emlFolder.js';
 import type { Rendered } from '../../src/mail/letter.js';
-import {
-  renderBooking,
-  renderConfirmAddress,
-  renderFreshLink,
-  renderSilence,
-} from '../../src/mail/letters.js';
+import { renderBooking, renderConfirmAddress, renderLink, renderSilence } from '../../src/mail/letters.js';
 import { mailHeaders } from '../../src/mail/mailHeaders.js';
 import { renderReminder } from '../../src/mail/reminder.js';
 import { smtpMailer } from '../../src/mail/smtp.js';
@@ -60,7 +55,8 @@ const allMails = (language: string): OutgoingMail[] => {
     renderDigest({ ...digest, workshop: { ...digest.workshop, language } }),
     renderConfirmAddress({ ...frame, link }),
     renderSilence({ ...frame, since: day('2025-05-03'), links: null }),
-    renderFreshLink({ ...frame, link }),
+    renderLink({ ...frame, link, why: 'fresh' }),
+    renderLink({ ...frame, link, why: 'first' }),
     renderBooking({
       ...frame,
       change: 'booked',
@@ -74,7 +70,7 @@ const allMails = (language: string): OutgoingMail[] => {
     }),
   ].map((rendered, i) => ({
     ...mailOf(language, rendered),
-    ...(i === 6 ? { attachments: [calendar] } : {}),
+    ...(i === 7 ? { attachments: [calendar] } : {}),
   }));
 };
 

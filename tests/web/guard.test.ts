@@ -119,7 +119,7 @@ test('the style is one file that may be kept, and is small', async () => {
   const response = await visitor.get(path);
   expect(response.headers.get('content-type')).toContain('text/css');
   expect(response.headers.get('cache-control')).toContain('immutable');
-  expect((await response.arrayBuffer()).byteLength).toBeLessThan(12 * 1024);
+  expect((await response.arrayBuffer()).byteLength).toBeLessThan(14 * 1024);
 });
 
 test('a page that breaks says so in plain words, tells nothing of the inside, and is logged', async () => {

@@ -65,6 +65,7 @@ export const en: MailTexts = {
     turnaround: 'Takes',
     lastRides: (bike) => (bike === null ? 'Last rides' : `Last rides on ${bike}`),
     ride: (where, moving, terrain, ground) => `${where}: ${moving}, terrain ${terrain}, ${ground}`,
+    ownPage: 'Your bikes and hours',
     wrongBike: 'Wrong bike?',
     wrongBikeWithout: 'Wrong bike? Tell us.',
     freeDays: 'Free days',
@@ -148,10 +149,19 @@ export const en: MailTexts = {
     askedFor: (summary) => `Asked for: ${summary}`,
   },
 
-  freshLink: {
-    subject: (workshop) => `${workshop}: a fresh link`,
-    said: 'The link that was opened is too old. Here is a fresh one to the same page.',
-    link: 'Open the page',
-    otherwise: 'If you did not ask for it, do nothing.',
+  link: {
+    fresh: {
+      subject: (workshop) => `${workshop}: a fresh link`,
+      said: 'The link that was opened is too old. Here is a fresh one to the same page.',
+      label: 'Open the page',
+      otherwise: 'If you did not ask for it, do nothing.',
+    },
+    first: {
+      subject: (workshop) => `${workshop}: your bikes and hours`,
+      said: 'This is your own page: there you see your bikes with their hours and what falls due, send your ride files, and ask for a day.',
+      label: 'Open your page',
+      otherwise:
+        'Whoever has this link sees the same, so keep it to yourself. It works for 60 days; after that the page can send you a fresh one.',
+    },
   },
 };

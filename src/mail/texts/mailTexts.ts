@@ -1,4 +1,4 @@
-import type { BookingChange, ToldState } from '../../core/mailContent.js';
+import type { BookingChange, LinkContent, ToldState } from '../../core/mailContent.js';
 import type { Limit } from '../../core/tokens.js';
 
 /** What a headline speaks of, in words already. */
@@ -45,6 +45,7 @@ export interface MailTexts {
     readonly lastRides: (bike: string | null) => string;
     /** `where`: the day, with the bike where they differ. */
     readonly ride: (where: string, moving: string, terrain: string, ground: string) => string;
+    readonly ownPage: string;
     readonly wrongBike: string;
     readonly wrongBikeWithout: string;
     readonly freeDays: string;
@@ -113,10 +114,15 @@ export interface MailTexts {
     readonly askedFor: (summary: string) => string;
   };
 
-  readonly freshLink: {
-    readonly subject: (workshop: string) => string;
-    readonly said: string;
-    readonly link: string;
-    readonly otherwise: string;
-  };
+  readonly link: Readonly<
+    Record<
+      LinkContent['why'],
+      {
+        readonly subject: (workshop: string) => string;
+        readonly said: string;
+        readonly label: string;
+        readonly otherwise: string;
+      }
+    >
+  >;
 }

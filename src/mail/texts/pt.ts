@@ -66,6 +66,7 @@ export const pt: MailTexts = {
     turnaround: 'Demora',
     lastRides: (bike) => (bike === null ? 'Últimas voltas' : `Últimas voltas, ${bike}`),
     ride: (where, moving, terrain, ground) => `${where}: ${moving}, terreno ${terrain}, ${ground}`,
+    ownPage: 'As suas bicicletas e horas',
     wrongBike: 'Outra bicicleta?',
     wrongBikeWithout: 'Outra bicicleta? Diga-nos.',
     freeDays: 'Dias livres',
@@ -147,10 +148,19 @@ export const pt: MailTexts = {
     askedFor: (summary) => `Pedido: ${summary}`,
   },
 
-  freshLink: {
-    subject: (workshop) => `${workshop}: uma ligação nova`,
-    said: 'A ligação que foi aberta é demasiado antiga. Aqui está uma nova para a mesma página.',
-    link: 'Abrir a página',
-    otherwise: 'Se não a pediu, não faça nada.',
+  link: {
+    fresh: {
+      subject: (workshop) => `${workshop}: uma ligação nova`,
+      said: 'A ligação que foi aberta é demasiado antiga. Aqui está uma nova para a mesma página.',
+      label: 'Abrir a página',
+      otherwise: 'Se não a pediu, não faça nada.',
+    },
+    first: {
+      subject: (workshop) => `${workshop}: as suas bicicletas e horas`,
+      said: 'Esta é a sua página: lá vê as suas bicicletas com as horas e o que se aproxima, envia os ficheiros das voltas e pede um dia.',
+      label: 'Abrir a sua página',
+      otherwise:
+        'Quem tiver esta ligação vê o mesmo, por isso guarde-a para si. Funciona durante 60 dias; depois a página pode enviar-lhe uma nova.',
+    },
   },
 };

@@ -14,6 +14,7 @@ type BikeWithUnits = BikeFact & { readonly tags: readonly string[] };
 interface RidersView {
   readonly contacts: readonly Contact[];
   readonly bikes: readonly BikeWithUnits[];
+  readonly handles: ReadonlyMap<string, string>;
 }
 
 export function ridersPage(app: Hono<WebEnv>, { store }: WebDeps): void {
@@ -39,16 +40,18 @@ async function getView(tx: Tx, { now, zone }: Viewer): Promise<RidersView> {
     tags: (on.get(entityId) ?? []).sort(),
   }));
   const contacts = [...(await tx.contacts.list())].sort((a, b) => (a.name < b.name ? -1 : 1));
-  return { contacts, bikes: bikes.sort((a, b) => (a.name < b.name ? -1 : 1)) };
+  const handles = await tx.handles.all('rider');
+  return { contacts, handles, bikes: bikes.sort((a, b) => (a.name < b.name ? -1 : 1)) };
 }
 
-function body(viewer: Viewer, { contacts, bikes }: RidersView): Markup {
+function body(viewer: Viewer, view: RidersView): Markup {
+  const { contacts, bikes } = view;
   const { riders } = viewer.texts;
   const loose = bikes.filter((bike) => bike.riderId === null);
   return html`
 <h1>${riders.title}</h1>
 <p class="lead">${riders.lead}</p>
-${contacts.length === 0 ? html`<p>${riders.nothing}</p>` : riderTable(viewer, contacts, bikes)}
+${contacts.length === 0 ? html`<p>${riders.nothing}</p>` : riderTable(viewer, view)}
 ${when(
   loose.length > 0,
   () => html`<h2>${riders.loose}</h2><p class="lead">${riders.looseLead}</p>
@@ -59,7 +62,7 @@ ${table(
 )}`;
 }
 
-function riderTable(viewer: Viewer, contacts: readonly Contact[], bikes: readonly BikeWithUnits[]): Markup {
+function riderTable(viewer: Viewer, { contacts, bikes, handles }: RidersView): Markup {
   const { riders } = viewer.texts;
   const { columns } = riders;
   return table(
@@ -67,7 +70,7 @@ function riderTable(viewer: Viewer, contacts: readonly Contact[], bikes: readonl
     contacts.map((contact) => {
       const own = bikes.filter((bike) => bike.riderId === contact.riderId);
       return {
-        head: html`<b>${contact.name}</b>${small(contact.phone)}`,
+        head: html`<a href="/riders/${encodeURIComponent(handles.get(contact.riderId) ?? '')}">${contact.name}</a>${small(contact.phone)}`,
         cells: [
           own.length === 0
             ? html`${riders.noBike}`

@@ -9,7 +9,7 @@ import { getWorkshop } from '../../flow/settings.js';
 import type { Ids, Tx } from '../../ports.js';
 import type { Day, Instant } from '../../units.js';
 import { barePage } from '../layout.js';
-import { type Markup, said, when } from '../markup.js';
+import { type Markup, NOTHING, said, when } from '../markup.js';
 import { voiceOf } from '../texts/index.js';
 import type { Voice } from '../viewer.js';
 import { type RiderTexts, riderTextsFor } from './texts/index.js';
@@ -24,6 +24,8 @@ export interface RiderView {
   readonly now: Instant;
   readonly entry: Entry;
   readonly ids: Ids;
+  /** The address of the rider's own page, where that is what was opened; null behind a link of a mail. */
+  readonly home: string | null;
 }
 
 /** What a page says of the form that was sent from it. */
@@ -38,21 +40,37 @@ export const fault = (text: string): Said => ({ text, isFault: true });
 
 export type Fields = Readonly<Record<string, string>>;
 
-/** One page behind a link. */
+/** One page of a rider's. */
 export interface RiderPage {
-  readonly purpose: LinkPurpose;
   title(texts: RiderTexts): string;
   /** Reads only: whoever opens a link, a mail scanner too, changes nothing. */
   show(tx: Tx, view: RiderView): Promise<Markup>;
   /** Does what its form asks. */
   take(tx: Tx, view: RiderView, fields: Fields): Promise<Said>;
+  /** Stands below what became of its form, to go on with. */
+  readonly staysOpen?: boolean;
 }
 
-export async function viewOf(tx: Tx, opened: OpenedLink, now: Instant, ids: Ids): Promise<RiderView> {
+/** One that has a link of its own. */
+export interface LinkPage extends RiderPage {
+  readonly purpose: LinkPurpose;
+}
+
+/** The parts of a rider's own page, with where they lie below it. */
+export const OWN_PARTS = { bikes: '', rides: '/rides', files: '/files', mails: '/mails' } as const;
+export type OwnPart = keyof typeof OWN_PARTS;
+
+export async function viewOf(
+  tx: Tx,
+  opened: OpenedLink,
+  now: Instant,
+  ids: Ids,
+  home: string | null = null,
+): Promise<RiderView> {
   const workshop = await getWorkshop(tx);
   const { language } = opened.contact;
   return {
-    ...{ opened, workshop, now, ids },
+    ...{ opened, workshop, now, ids, home },
     voice: voiceOf(language),
     texts: riderTextsFor(language),
     today: dayOf(now, workshop.timeZone),
@@ -60,19 +78,38 @@ export async function viewOf(tx: Tx, opened: OpenedLink, now: Instant, ids: Ids)
   };
 }
 
-/** Returns a page with what became of a form above it; after a change that stands alone. */
-export function riderMarkup(view: RiderView, title: string, what: Said | null, body: Markup): Markup {
-  const { voice, workshop, texts } = view;
+export interface Body {
+  readonly title: string;
+  readonly what: Said | null;
+  readonly body: Markup;
+  readonly staysOpen?: boolean | undefined;
+  /** Which part of the rider's own page it is. */
+  readonly part?: OwnPart | undefined;
+}
+
+/** Returns a page with what became of a form above it; after a change that stands alone, unless the page stays open. */
+export function riderMarkup(view: RiderView, { title, what, body, staysOpen, part }: Body): Markup {
+  const { voice, workshop, texts, home } = view;
+  const isDone = what !== null && !what.isFault && !staysOpen;
+  const back = home === null ? html`${texts.back}` : html`<a href="${home}">${texts.own.back}</a>`;
   return barePage(
     voice,
     title,
     html`
 <h1>${title}</h1>
 ${when(what !== null, () => said(what!.text, what!.isFault ? 'alert' : 'status'))}
-${what === null || what.isFault ? body : html`<p>${texts.back}</p>`}`,
+${isDone ? NOTHING : body}
+${when(isDone || (home !== null && part === undefined), () => html`<p>${back}</p>`)}`,
     workshop.name,
+    home === null ? NOTHING : ownNav(texts, home, part),
   );
 }
+
+const ownNav = ({ own }: RiderTexts, home: string, part: OwnPart | undefined): Markup =>
+  html`<nav aria-label="${own.pages}"><ul>${(Object.entries(OWN_PARTS) as [OwnPart, string][]).map(
+    ([name, path]) =>
+      html`<li><a href="${home}${path}"${name === part ? html` aria-current="page"` : ''}>${own.nav[name]}</a></li>`,
+  )}</ul></nav>`;
 
 /** A form of the page itself; its address is the right to send it. */
 export const form = (body: Markup): Markup => html`<form method="post">${body}</form>`;

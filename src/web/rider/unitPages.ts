@@ -23,8 +23,8 @@ import {
   type Fields,
   fault,
   form,
+  type LinkPage,
   notYours,
-  type RiderPage,
   type RiderView,
   type Said,
   submit,
@@ -35,11 +35,11 @@ const WEEKS_LATER = [2, 4, 8];
 
 /** Returns a page that is about a unit, and says so where the unit is no longer on the rider's bike. */
 function unitPage(page: {
-  readonly purpose: RiderPage['purpose'];
-  readonly title: RiderPage['title'];
+  readonly purpose: LinkPage['purpose'];
+  readonly title: LinkPage['title'];
   show(tx: Tx, view: RiderView, of: LinkedUnit): Promise<Markup>;
   take(tx: Tx, view: RiderView, of: LinkedUnit, fields: Fields): Promise<Said>;
-}): RiderPage {
+}): LinkPage {
   return {
     ...page,
     show: async (tx, view) => {

@@ -1,6 +1,8 @@
 import type { FindingName } from '../../core/findings.js';
+import { ownPageEn } from './ownPageEn.js';
 import { paperEn } from './paperEn.js';
 import { planEn } from './planEn.js';
+import { plotEn } from './plotEn.js';
 import { rideEn } from './rideEn.js';
 import { settingsEn } from './settingsEn.js';
 
@@ -325,6 +327,7 @@ export const en = {
 
   ride: rideEn,
   plan: planEn,
+  hoursPlot: plotEn,
   paper: paperEn,
   settings: settingsEn,
 
@@ -381,6 +384,7 @@ export const en = {
   },
 
   riders: {
+    ownPage: ownPageEn,
     title: 'Riders and bikes',
     lead: 'Whose bikes carry which units, and who may be written to.',
     columns: { rider: 'Rider', bikes: 'Bikes and units', address: 'Address', language: 'Language' },
@@ -449,6 +453,7 @@ export const en = {
       'confirm-address': 'address to confirm',
       booking: 'booked day',
       'fresh-link': 'fresh link',
+      'own-page': 'link to the own page',
       'day-asked': 'day asked for',
     },
     state: {

@@ -1,6 +1,8 @@
 import type { WebTexts } from './index.js';
+import { ownPagePt } from './ownPagePt.js';
 import { paperPt } from './paperPt.js';
 import { planPt } from './planPt.js';
+import { plotPt } from './plotPt.js';
 import { ridePt } from './ridePt.js';
 import { settingsPt } from './settingsPt.js';
 
@@ -323,6 +325,7 @@ export const pt: WebTexts = {
 
   ride: ridePt,
   plan: planPt,
+  hoursPlot: plotPt,
   paper: paperPt,
   settings: settingsPt,
 
@@ -379,6 +382,7 @@ export const pt: WebTexts = {
   },
 
   riders: {
+    ownPage: ownPagePt,
     title: 'Ciclistas e bicicletas',
     lead: 'Que bicicletas levam que unidades, e a quem se pode escrever.',
     columns: { rider: 'Ciclista', bikes: 'Bicicletas e unidades', address: 'Endereço', language: 'Língua' },
@@ -453,6 +457,7 @@ export const pt: WebTexts = {
       'confirm-address': 'endereço por confirmar',
       booking: 'dia marcado',
       'fresh-link': 'ligação nova',
+      'own-page': 'ligação para a página própria',
       'day-asked': 'dia pedido',
     },
     state: {

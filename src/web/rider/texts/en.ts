@@ -1,5 +1,8 @@
-/** What the pages behind links in mails say. */
+import { ownEn } from './ownEn.js';
+
+/** What the pages of riders say. */
 export const en = {
+  own: ownEn,
   about: (bike: string, unit: string) => `${bike}, ${unit}`,
   back: 'You can close this page.',
   call: (contact: string | null) =>

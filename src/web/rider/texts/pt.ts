@@ -1,6 +1,8 @@
 import type { RiderTexts } from './index.js';
+import { ownPt } from './ownPt.js';
 
 export const pt: RiderTexts = {
+  own: ownPt,
   about: (bike, unit) => `${bike}, ${unit}`,
   back: 'Pode fechar esta página.',
   call: (contact) =>

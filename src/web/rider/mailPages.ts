@@ -4,7 +4,7 @@ import { confirmAddress, listLinkedRides, sayWrongBike, setStopped } from '../..
 import type { Tx } from '../../ports.js';
 import { hoursOfSeconds } from '../../units.js';
 import { choice, type Markup } from '../markup.js';
-import { done, fault, form, type RiderPage, type RiderView, submit } from './riderPage.js';
+import { done, fault, form, type LinkPage, type RiderView, submit } from './riderPage.js';
 
 const bikesOf = async (tx: Tx, { opened }: RiderView): Promise<Map<string, string>> =>
   new Map(
@@ -14,7 +14,7 @@ const bikesOf = async (tx: Tx, { opened }: RiderView): Promise<Map<string, strin
     ]),
   );
 
-export const bikePage: RiderPage = {
+export const bikePage: LinkPage = {
   purpose: 'bike',
   title: (texts) => texts.bike.title,
   show: async (tx, view) => {
@@ -56,13 +56,13 @@ ${submit(texts.bike.submit)}`)}`;
   },
 };
 
-const stopForm = (action: 'stop' | 'again', label: string): Markup =>
+export const stopForm = (action: 'stop' | 'again', label: string): Markup =>
   form(html`<input type="hidden" name="action" value="${action}">${submit(label)}`);
 
 /** What RFC 8058 3.2 has a mail program send. */
 const ONE_CLICK = { name: 'List-Unsubscribe', value: 'One-Click' };
 
-export const stopPage: RiderPage = {
+export const stopPage: LinkPage = {
   purpose: 'stop',
   title: (texts) => texts.stop.title,
   show: async (_tx, { texts: { stop }, opened }) =>
@@ -78,7 +78,7 @@ export const stopPage: RiderPage = {
   },
 };
 
-export const addressPage: RiderPage = {
+export const addressPage: LinkPage = {
   purpose: 'address',
   title: (texts) => texts.address.title,
   show: async (_tx, { texts: { address }, opened, workshop }) =>

@@ -1,0 +1,163 @@
+import { scaleLinear } from 'd3-scale';
+import { html } from 'hono/html';
+import { dayOf, startOfDay } from '../../core/calendar.js';
+import type { CurvePoint } from '../../core/hoursCurve.js';
+import type { UnitCurve } from '../../flow/unitCurves.js';
+import { DAY_MS, type Day, hoursOfSeconds, hoursOfThousandths, type Instant, instant } from '../../units.js';
+import { type Markup, NOTHING, when } from '../markup.js';
+import { capitalised } from '../show.js';
+import type { Viewer } from '../viewer.js';
+import { monthTicks } from './monthTicks.js';
+
+/** Pixels, and the class that shows it on its kind of screen. */
+interface Frame {
+  readonly name: 'wide' | 'slim';
+  readonly width: number;
+  readonly height: number;
+  readonly xTicks: number;
+}
+const FRAMES: readonly Frame[] = [
+  { name: 'wide', width: 760, height: 280, xTicks: 9 },
+  { name: 'slim', width: 350, height: 240, xTicks: 4 },
+];
+const MARGIN = { top: 24, right: 12, bottom: 30, left: 56 };
+const Y_TICKS = 4;
+/** The time to come takes no more of the picture than this, nor less than it needs to be seen. */
+const LEAST_AHEAD_MS = 45 * DAY_MS;
+const MOST_AHEAD_MS = 400 * DAY_MS;
+
+/** What the picture is drawn from, in hours and moments. */
+interface Drawn {
+  /** One line a service period, oldest first. */
+  readonly lines: readonly (readonly { readonly at: number; readonly hours: number }[])[];
+  readonly services: readonly number[];
+  readonly limit: number | null;
+  readonly fan: { readonly p10: number; readonly p50: number; readonly p90: number } | null;
+  readonly monthsEnd: number | null;
+  readonly now: number;
+  readonly from: number;
+  readonly to: number;
+}
+
+export type PlotReader = Pick<Viewer, 'words' | 'texts' | 'today' | 'zone' | 'now'>;
+
+/**
+ * Returns how the hours of a service kind grew from service to service as a figure: the interval as a dashed line, and a
+ * fan to the days on which it is foreseen to be reached with 10, 50 and 90 % likelihood. All of it is told in words too.
+ */
+export function hoursPlot(curve: UnitCurve, viewer: PlotReader): Markup {
+  const { texts, words } = viewer;
+  const { hoursPlot: says } = texts;
+  const drawn = drawnOf(curve, viewer);
+  const title = says.title(
+    capitalised(words.serviceKind(curve.standing.serviceKind)),
+    says.of[hoursKindOf(curve)],
+  );
+  const told = toldOf(curve, drawn, viewer);
+  return html`<figure class="plot">
+${FRAMES.map((frame) => picture(frame, drawn, viewer, `${title}. ${told}`))}
+<figcaption>${title}
+<ul class="legend">
+<li><svg width="24" height="12" aria-hidden="true"><path class="grown" d="M0 10L24 2"/></svg>${says.legend.hours}</li>
+${when(drawn.services.length > 0, () => html`<li><svg width="12" height="14" aria-hidden="true"><path class="seen" d="M6 14V3"/><path class="flag" d="M2 0h8l-4 7z"/></svg>${says.legend.service}</li>`)}
+${when(drawn.limit !== null, () => html`<li><svg width="24" height="12" aria-hidden="true"><path class="bound" d="M0 6H24"/></svg>${says.legend.interval}</li>`)}
+${when(drawn.fan !== null, () => html`<li><svg width="24" height="12" aria-hidden="true"><path class="range" d="M0 12L8 0H24z"/></svg>${says.legend.fan}</li>`)}
+</ul></figcaption></figure>`;
+}
+
+type HoursKind = 'terrain' | 'moving';
+
+/** The hours of the limit that comes first. */
+const hoursKindOf = ({ standing: { limit, interval } }: UnitCurve): HoursKind =>
+  limit === 'moving-hours' || (interval.terrainHours === null && interval.movingHoursCeiling !== null)
+    ? 'moving'
+    : 'terrain';
+
+const REACHED = ['due', 'over-interval'];
+
+function drawnOf(curve: UnitCurve, { zone, now }: PlotReader): Drawn {
+  const { standing, curves, monthsEnd } = curve;
+  const kind = hoursKindOf(curve);
+  const hours = (point: CurvePoint): number =>
+    kind === 'moving' ? hoursOfSeconds(point.movingS) : hoursOfThousandths(point.terrainMs);
+  const lines = curves.map(({ points }) => points.map((point) => ({ at: point.at, hours: hours(point) })));
+  const from = Math.min(now - LEAST_AHEAD_MS, ...lines.flat().map(({ at }) => at));
+  const ms = (day: Day): Instant => startOfDay(day, zone);
+  const { interval, state } = standing;
+  const limit = kind === 'moving' ? interval.movingHoursCeiling : interval.terrainHours;
+  const { p10, p50, p90 } = standing.forecast.likely;
+  const isForetold =
+    p10 !== null && limit !== null && !REACHED.includes(state) && state !== 'history-unknown';
+  const ahead = isForetold ? (p90 === null ? MOST_AHEAD_MS : ms(p90) - now) : 0;
+  const to = now + Math.min(MOST_AHEAD_MS, Math.max(LEAST_AHEAD_MS, ahead * 1.08));
+  const beyond = to + 10 * DAY_MS;
+  const fan = isForetold
+    ? {
+        p10: ms(p10),
+        p50: p50 === null ? beyond : ms(p50),
+        p90: p90 === null ? beyond : ms(p90),
+      }
+    : null;
+  const services = curves.filter(({ periodId }) => periodId !== 'start').map(({ points }) => points[0]!.at);
+  return { lines, services, limit, fan, now, from, to, monthsEnd: monthsEnd === null ? null : ms(monthsEnd) };
+}
+
+function toldOf(curve: UnitCurve, drawn: Drawn, { texts, words, today, zone }: PlotReader): string {
+  const { hoursPlot: says } = texts;
+  const last = drawn.lines.at(-1)?.at(-1)?.hours ?? 0;
+  const limit = drawn.limit === null ? null : words.hours(drawn.limit);
+  const { p10, p50, p90 } = curve.standing.forecast.likely;
+  const day = (on: Day | null): string => (on === null ? texts.due.beyond : words.day(on, today));
+  const services = drawn.services.map((at) => words.day(dayOf(instant(at), zone), today));
+  return [
+    says.now(words.hours(last), limit),
+    services.length === 0 ? says.noService : says.services(words.list(services)),
+    drawn.fan === null ? '' : says.fan(day(p10), day(p50), day(p90)),
+    curve.monthsEnd === null ? '' : says.months(day(curve.monthsEnd)),
+  ]
+    .filter((text) => text !== '')
+    .join(' ');
+}
+
+function picture(frame: Frame, drawn: Drawn, { texts, words }: PlotReader, says: string): Markup {
+  const { name, width, height, xTicks } = frame;
+  const { lines, limit, fan, now, monthsEnd } = drawn;
+  const right = width - MARGIN.right;
+  const floor = height - MARGIN.bottom;
+  const x = scaleLinear([drawn.from, drawn.to], [MARGIN.left, right]);
+  const most = Math.max(1, limit ?? 0, ...lines.flat().map(({ hours }) => hours));
+  const y = scaleLinear([0, most * 1.04], [floor, MARGIN.top]).nice(Y_TICKS);
+  const at = (ms: number, hours: number): string => `${x(ms).toFixed(1)} ${y(hours).toFixed(1)}`;
+  const last = lines.at(-1)?.at(-1)?.hours ?? 0;
+  const clip = `hours-${name}`;
+  return html`<svg class="${name}" viewBox="0 0 ${width} ${height}" role="img" aria-label="${says}">
+<clipPath id="${clip}"><path d="M${MARGIN.left} 0H${right}V${height}H${MARGIN.left}z"/></clipPath>
+${y.ticks(Y_TICKS).map(
+  (tick) => html`<path class="rule" d="M${MARGIN.left} ${y(tick).toFixed(1)}H${right}"/>
+<text x="${MARGIN.left - 8}" y="${(y(tick) + 4).toFixed(1)}" text-anchor="end">${words.hours(tick)}</text>`,
+)}
+${monthTicks(drawn.from, drawn.to, xTicks, words.locale).map(
+  ({ ms, label }) =>
+    html`<path class="rule" d="M${x(ms).toFixed(1)} ${floor}v5"/><text x="${x(ms).toFixed(1)}" y="${height - 8}" text-anchor="middle">${label}</text>`,
+)}
+${
+  fan === null || limit === null
+    ? NOTHING
+    : html`<g clip-path="url(#${clip})"><path class="range" d="M${at(now, last)}L${at(fan.p10, limit)}L${at(fan.p90, limit)}z"/>
+<path class="edge" d="M${at(fan.p10, limit)}L${at(now, last)}L${at(fan.p90, limit)}"/><path class="middle" d="M${at(now, last)}L${at(fan.p50, limit)}"/></g>`
+}
+${drawn.services.map(
+  (ms) =>
+    html`<path class="seen" d="M${x(ms).toFixed(1)} ${floor}V${MARGIN.top - 8}"/><path class="flag" d="M${(x(ms) - 5).toFixed(1)} ${MARGIN.top - 16}h10l-5 8z"/>`,
+)}
+${limit === null ? NOTHING : html`<path class="bound" d="M${MARGIN.left} ${y(limit).toFixed(1)}H${right}"/>`}
+${
+  monthsEnd === null || monthsEnd > drawn.to || monthsEnd < drawn.from
+    ? NOTHING
+    : html`<path class="bound" d="M${x(monthsEnd).toFixed(1)} ${floor}V${MARGIN.top}"/><text x="${Math.min(x(monthsEnd), right - 30).toFixed(1)}" y="${MARGIN.top - 6}" text-anchor="middle">${texts.hoursPlot.monthsUp}</text>`
+}
+${lines.map(
+  (points) => html`<path class="grown" d="M${points.map((point) => at(point.at, point.hours)).join('L')}"/>`,
+)}
+</svg>`;
+}

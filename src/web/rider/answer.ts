@@ -1,0 +1,153 @@
+import { setImmediate } from 'node:timers/promises';
+import type { Context } from 'hono';
+import { html } from 'hono/html';
+import { HTTPException } from 'hono/http-exception';
+import type { LinkPurpose } from '../../core/links.js';
+import { ServiceError } from '../../errors.js';
+import { queueFreshLink } from '../../flow/letters.js';
+import { type OpenedLink, openLink } from '../../flow/links.js';
+import { refreshDueOnce } from '../../flow/refreshDue.js';
+import type { Tx } from '../../ports.js';
+import type { Instant } from '../../units.js';
+import type { RiderDeps, WebDeps } from '../deps.js';
+import type { Markup } from '../markup.js';
+import { placeOf } from '../place.js';
+import type { WebEnv } from '../viewer.js';
+import { type LinkLimit, linkLimit } from './linkLimit.js';
+import { plainPage } from './plainPages.js';
+import {
+  done,
+  type Fields,
+  fault,
+  form,
+  type OwnPart,
+  type RiderPage,
+  type RiderView,
+  riderMarkup,
+  type Said,
+  submit,
+  viewOf,
+} from './riderPage.js';
+
+/** In a quarter of an hour: forms from one link, pages from one place, links that do not work from one place. */
+const MOST = { forms: 20, ownForms: 200, pages: 600, wrong: 60 } as const;
+/** So many steps of the refresh are waited for; what is left follows within a minute. */
+const MOST_STEPS = 10;
+
+/** What opens a page. */
+export interface Door {
+  /** Which links do. */
+  readonly purpose: LinkPurpose;
+  readonly page: RiderPage;
+  readonly part?: OwnPart;
+  /** The job on a unit that the address names, in place of one that the link does. */
+  readonly job?: { readonly tag: string; readonly serviceKind: string };
+}
+
+/** Why a link opens nothing now. */
+export type Closed = { readonly closed: 'gone' | 'tooMuch' };
+
+/** Opens doors with the links that people hold, as often as is reasonable. */
+export class Doors {
+  readonly limit: LinkLimit = linkLimit();
+  constructor(
+    readonly deps: WebDeps,
+    readonly rider: RiderDeps,
+  ) {}
+
+  /** Returns what the address of a request opens. */
+  async find(tx: Tx, c: Context<WebEnv>, { purpose, job }: Door, now: Instant): Promise<OpenedLink | null> {
+    const opened = await openLink(tx, this.rider.seal, purpose, c.req.param('token') ?? '', now);
+    if (!opened || !job || opened.isExpired) return opened;
+    const unitId = (await tx.handles.find('unit', job.tag)) ?? '';
+    return { ...opened, link: { ...opened.link, unitId, serviceKind: job.serviceKind } };
+  }
+
+  view(tx: Tx, c: Context<WebEnv>, { purpose }: Door, opened: OpenedLink, now: Instant): Promise<RiderView> {
+    return viewOf(tx, opened, now, this.rider.ids, purpose === 'page' ? homeOf(c) : null);
+  }
+
+  /** Returns whose link it is, or why it opens nothing now. */
+  async knock(c: Context<WebEnv>, door: Door, hasForm: boolean): Promise<OpenedLink | Closed> {
+    const { store, clock, publicUrl } = this.deps;
+    const now = clock.now();
+    const place = placeOf(c, publicUrl !== null);
+    if (!this.limit(`page ${place}`, MOST.pages, now)) return { closed: 'tooMuch' };
+    const found = await store.read((tx) => this.find(tx, c, door, now));
+    if (!found) return { closed: this.limit(`wrong ${place}`, MOST.wrong, now) ? 'gone' : 'tooMuch' };
+    const most = door.purpose === 'page' ? MOST.ownForms : MOST.forms;
+    const isTooMuch = hasForm && !this.limit(`form ${door.purpose} ${found.contact.riderId}`, most, now);
+    return isTooMuch ? { closed: 'tooMuch' } : found;
+  }
+
+  async shut(c: Context<WebEnv>, { closed }: Closed): Promise<Response> {
+    return c.html(await plainPage(c, this.deps, closed), closed === 'gone' ? 404 : 429);
+  }
+
+  /** Shows a page, after doing what its form asks where one was sent. */
+  async answer(c: Context<WebEnv>, door: Door, fields: Fields | null): Promise<Response> {
+    const found = await this.knock(c, door, fields !== null);
+    if ('closed' in found) return this.shut(c, found);
+    const what = fields === null ? null : await this.take(c, door, fields);
+    return this.show(c, door, what);
+  }
+
+  async show(c: Context<WebEnv>, door: Door, what: Said | null): Promise<Response> {
+    const now = this.deps.clock.now();
+    const markup = await this.deps.store.read(async (tx) => {
+      const opened = await this.find(tx, c, door, now);
+      if (!opened) return null;
+      const view = await this.view(tx, c, door, opened, now);
+      if (opened.isExpired) return expiredMarkup(view, what);
+      const { page, part } = door;
+      const body = await page.show(tx, view);
+      return riderMarkup(view, {
+        title: page.title(view.texts),
+        what,
+        body,
+        part,
+        staysOpen: page.staysOpen,
+      });
+    });
+    if (markup === null) return c.html(await plainPage(c, this.deps, 'gone'), 404);
+    return c.html(markup, what?.isFault ? 422 : 200);
+  }
+
+  /** Checks the link again in the transaction that does what its form asks. */
+  private async take(c: Context<WebEnv>, door: Door, fields: Fields): Promise<Said> {
+    const now = this.deps.clock.now();
+    const what = await this.deps.store
+      .write(async (tx): Promise<Said> => {
+        const opened = await this.find(tx, c, door, now);
+        if (!opened) throw new HTTPException(404);
+        const view = await this.view(tx, c, door, opened, now);
+        if (!opened.isExpired) return door.page.take(tx, view, fields);
+        if (fields.action !== 'fresh') return fault(view.texts.expired.says);
+        await queueFreshLink(tx, opened.link, now, this.rider.ids);
+        return done(view.texts.expired.sent);
+      })
+      .catch(refusalAsSaid);
+    await this.refresh();
+    return what;
+  }
+
+  async refresh(): Promise<void> {
+    for (let step = 0; step < MOST_STEPS && (await refreshDueOnce(this.deps)); step++) await setImmediate();
+  }
+}
+
+/** The address of the rider's own page, as it was opened. */
+const homeOf = (c: Context<WebEnv>): string => `/r/page/${encodeURIComponent(c.req.param('token') ?? '')}`;
+
+const expiredMarkup = (view: RiderView, what: Said | null): Markup => {
+  const { expired } = view.texts;
+  const ask = form(html`<input type="hidden" name="action" value="fresh">${submit(expired.submit)}`);
+  const body = html`<p>${expired.says}</p>${ask}`;
+  return riderMarkup({ ...view, home: null }, { title: expired.title, what, body });
+};
+
+/** What the ledger refuses is for the person; nothing was changed. */
+function refusalAsSaid(error: unknown): Said {
+  if (!(error instanceof ServiceError) || error.code !== 'refused') throw error;
+  return fault(error.hint === undefined ? error.message : `${error.message} ${error.hint}`);
+}

@@ -1,0 +1,65 @@
+import { html } from 'hono/html';
+import { isToldState } from '../../../core/mailContent.js';
+import { listAskingOf } from '../../../flow/listTray.js';
+import { listRiderBikes, type RiderBike, type RiderUnit } from '../../../flow/riderUnits.js';
+import { type Markup, when } from '../../markup.js';
+import { fault, type RiderPage, type RiderView } from '../riderPage.js';
+import { likelyOf, movingOf, pathToUnit, stateText, terrainOf, unitName } from './cells.js';
+
+/** What a rider sees first: the bikes, their forks and shocks, and what comes next for each. */
+export const bikesPage: RiderPage = {
+  title: (texts) => texts.own.bikes.title,
+  show: async (tx, view) => {
+    const { bikes: texts } = view.texts.own;
+    const { riderId } = view.opened.contact;
+    const asking = (await listAskingOf(tx, riderId)).length;
+    const bikes = await listRiderBikes(tx, riderId, view.now);
+    return html`
+<p class="lead">${texts.lead}</p>
+${when(
+  asking > 0,
+  () =>
+    html`<p><strong>${texts.questions(asking)}</strong> <a href="${view.home}/rides">${texts.answer}</a></p>`,
+)}
+${bikes.length === 0 ? html`<p>${texts.none}</p>` : bikes.map((bike) => bikeMarkup(view, bike))}
+<p class="soft">${view.voice.texts.severityNote}</p>`;
+  },
+  take: async (_tx, view) => fault(view.texts.own.bikes.lead),
+};
+
+const bikeMarkup = (view: RiderView, { bike, units }: RiderBike): Markup => html`
+<section class="entry"><h2>${bike.name}</h2>
+${units.length === 0 ? html`<p>${view.texts.own.bikes.noUnit}</p>` : units.map((unit) => unitMarkup(view, unit))}
+</section>`;
+
+function unitMarkup(view: RiderView, { unit, standings, lead }: RiderUnit): Markup {
+  const { bikes: texts } = view.texts.own;
+  const { words } = view.voice;
+  const name = unitName(view, unit);
+  const [next] = standings;
+  const of = html`<span class="hidden">${texts.moreOf(name)}</span>`;
+  const more = html`<a class="button plain" href="${pathToUnit(view.home ?? '', unit.tag)}">${texts.more}${of}</a>`;
+  const title = html`<h3>${name}${unit.model === null ? '' : `, ${unit.model}`}</h3>`;
+  if (!next) return html`${title}<p>${more}</p>`;
+  const to = (act: string): string => pathToUnit(view.home ?? '', unit.tag, next.serviceKind, act);
+  const day = lead === null ? null : words.weekday(lead.day, view.today);
+  const facts: (readonly [string, Markup | string])[] = [
+    [texts.next, html`${words.serviceKind(next.serviceKind)}, ${stateText(view, next)}`],
+    ...(day === null
+      ? []
+      : [[texts.day, texts[lead?.state === 'booked' ? 'booked' : 'asked'](day)] as const]),
+    [texts.likely, likelyOf(view, next)],
+    [texts.terrain, terrainOf(view, next)],
+    [texts.moving, movingOf(view, next)],
+  ];
+  return html`${title}
+${when(next.state === 'stop-riding', () => html`<p><strong>${texts.stop}</strong></p>`)}
+${when(next.state === 'history-unknown', () => html`<p>${texts.unknown}</p>`)}
+<dl class="facts">${facts.map(([label, value]) => html`<dt>${label}</dt><dd>${value}</dd>`)}</dl>
+<p class="row">${when(
+    isToldState(next.state) && lead === null,
+    () => html`<a class="button" href="${to('ask')}">${texts.ask}${of}</a>
+<a class="button plain" href="${to('done')}">${texts.done}${of}</a>
+`,
+  )}${more}</p>`;
+}

@@ -1,0 +1,52 @@
+import { html } from 'hono/html';
+import { middleHalfOf } from '../../../flow/composeMail.js';
+import type { StandingRow } from '../../../ports.js';
+import { hoursOfSeconds, hoursOfThousandths } from '../../../units.js';
+import type { Markup } from '../../markup.js';
+import type { RiderView } from '../riderPage.js';
+
+const REACHED = ['due', 'over-interval'];
+const STRONG = ['stop-riding', ...REACHED];
+
+export const stateText = ({ voice }: RiderView, { state }: StandingRow): Markup =>
+  STRONG.includes(state)
+    ? html`<strong>${voice.words.state[state]}</strong>`
+    : html`${voice.words.state[state]}`;
+
+/** Returns when the service is likely in words: the middle half of the days on which it may fall due. */
+export function likelyOf({ voice, texts, today }: RiderView, standing: StandingRow): string {
+  const { bikes } = texts.own;
+  const about = middleHalfOf(standing);
+  if (about === null) return bikes.unforeseen;
+  if (about.from === about.to)
+    return about.to <= today
+      ? bikes.reached(voice.words.day(about.to, today))
+      : voice.words.day(about.to, today);
+  return voice.words.about(about.from, about.to, today);
+}
+
+/** Returns terrain hours of the interval's; of an unknown history those since the unit came. */
+export function terrainOf({ voice: { words, texts } }: RiderView, standing: StandingRow): string {
+  const since = words.hours(hoursOfThousandths(standing.terrainMs));
+  const limit = standing.interval.terrainHours;
+  if (standing.state === 'history-unknown') return `${since}, ${texts.due.sinceItCame}`;
+  return limit === null ? since : texts.due.of(since, words.hours(limit));
+}
+
+export function movingOf({ voice: { words, texts } }: RiderView, standing: StandingRow): string {
+  const since = words.hours(hoursOfSeconds(standing.movingS));
+  const limit = standing.interval.movingHoursCeiling;
+  const hasLimit = limit !== null && standing.state !== 'history-unknown';
+  return hasLimit ? texts.due.of(since, words.hours(limit)) : since;
+}
+
+export const unitName = (
+  { voice: { words } }: RiderView,
+  of: { unitKind: keyof typeof words.unitKind; tag: string },
+) => `${words.unitKind[of.unitKind]} ${of.tag}`;
+
+/** Returns the address of a page about a unit, or about a job on it. */
+export const pathToUnit = (home: string, tag: string, kind?: string, act?: string): string =>
+  [home, 'units', tag, ...(kind === undefined || act === undefined ? [] : [kind, act])]
+    .map((part, i) => (i === 0 ? part : encodeURIComponent(part)))
+    .join('/');

@@ -1,0 +1,74 @@
+import { html } from 'hono/html';
+import { choice, type Markup, table, when } from '../../markup.js';
+import { fault, type RiderPage, type RiderView, submit } from '../riderPage.js';
+import { SEND_SCRIPT_PATH } from './sendScript.js';
+
+/** So much is taken at once: it is held in memory while it is read. */
+export const LARGEST_SENDING_MB = 64;
+export const MOST_FILES = 100;
+
+/** What became of one file, in the rider's words. */
+export interface FileAnswer {
+  readonly file: string;
+  readonly says: string;
+  /** The rider has to say something. */
+  readonly asks: boolean;
+}
+
+/** The form by which files are sent; what it takes is read by `sendFiles`. */
+export const filePage: RiderPage = {
+  title: (texts) => texts.own.files.title,
+  staysOpen: true,
+  show: async (tx, view) => {
+    const { files } = view.texts.own;
+    const bikes = await tx.facts.list('bike', { object: view.opened.contact.riderId });
+    return html`
+<p class="lead">${files.lead}</p>
+<form method="post" action="${view.home}/files" enctype="multipart/form-data" id="send"
+ data-most-bytes="${LARGEST_SENDING_MB * 1_000_000}" data-sending="${files.sending}" data-broken="${files.broken}"
+ data-too-large="${files.why['too-large']}" data-answer="${files.columns.answer}">
+<div class="field"><label for="files">${files.choose}</label>
+<p class="hint" id="files-hint">${files.limits(LARGEST_SENDING_MB, MOST_FILES)}</p>
+<input id="files" name="files" type="file" multiple required aria-describedby="files-hint"></div>
+${when(bikes.length > 1, () =>
+  choice({
+    name: 'bike',
+    label: files.bike,
+    value: '',
+    choices: [
+      { value: '', label: files.anyBike },
+      ...bikes.map(({ entityId, body }) => ({ value: entityId, label: body.name })),
+    ],
+  }),
+)}
+${submit(files.submit)}
+</form>
+<div id="answers" role="status" hidden><h2>${files.heading}</h2>${answerTable(view, [])}
+<p><a class="button plain" id="to-answer" href="${view.home}/rides" hidden>${files.toAnswer}</a></p></div>
+<script src="${SEND_SCRIPT_PATH}" defer></script>`;
+  },
+  take: async (_tx, view) => fault(view.texts.own.files.need),
+};
+
+const answerTable = ({ texts }: RiderView, answers: readonly FileAnswer[]): Markup => {
+  const { columns } = texts.own.files;
+  return table(
+    [columns.file, columns.answer].map((label) => ({ label })),
+    answers.map(({ file, says }) => ({
+      head: html`<span class="long">${file}</span>`,
+      cells: [html`${says}`],
+    })),
+  );
+};
+
+/** Returns what became of the files that were sent, and the way on. */
+export const answersMarkup = (view: RiderView, answers: readonly FileAnswer[]): Markup => {
+  const { files, nav } = view.texts.own;
+  return html`
+<div role="status">${answerTable(view, answers)}</div>
+<p class="row">${when(
+    answers.some(({ asks }) => asks),
+    () => html`<a class="button" href="${view.home}/rides">${files.toAnswer}</a>
+`,
+  )}<a class="button plain" href="${view.home}/files">${nav.files}</a></p>`;
+};

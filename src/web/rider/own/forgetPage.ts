@@ -1,0 +1,47 @@
+import type { Context, Hono } from 'hono';
+import { html } from 'hono/html';
+import { forgetAll } from '../../../flow/forgetAll.js';
+import { barePage } from '../../layout.js';
+import { tick } from '../../markup.js';
+import { voiceOf } from '../../texts/index.js';
+import type { WebEnv } from '../../viewer.js';
+import type { Door, Doors } from '../answer.js';
+import { fieldsOf, smallForms } from '../forms.js';
+import { fault, form, type RiderPage, submit } from '../riderPage.js';
+import { riderTextsFor } from '../texts/index.js';
+
+const page: RiderPage = {
+  title: (texts) => texts.own.forget.title,
+  show: async (_tx, { texts: { own } }) => html`
+<p><strong>${own.forget.lead}</strong></p>
+<ul>${own.forget.items.map((item) => html`<li>${item}</li>`)}</ul>
+${form(html`${tick('sure', own.forget.sure, false)}${submit(own.forget.submit)}`)}`,
+  take: async (_tx, { texts: { own } }) => fault(own.forget.need),
+};
+
+const DOOR: Door = { purpose: 'page', page };
+
+/** Adds the page on which a rider asks to be forgotten. It is done outside of one transaction: files go first. */
+export function forgetPage(links: Hono<WebEnv>, doors: Doors): void {
+  links.get('/page/:token/forget', (c) => doors.answer(c, DOOR, null));
+  links.post('/page/:token/forget', smallForms, async (c) => {
+    const fields = await fieldsOf(c);
+    const found = await doors.knock(c, DOOR, true);
+    if ('closed' in found) return doors.shut(c, found);
+    const { riderId, language } = found.contact;
+    const { own } = riderTextsFor(language);
+    if (found.isExpired || fields.sure !== 'yes')
+      return doors.show(c, DOOR, found.isExpired ? null : fault(own.forget.need));
+    const { forgetting } = doors.rider;
+    const handle = await doors.deps.store.read(async (tx) => (await tx.handles.all('rider')).get(riderId));
+    if (handle !== undefined && forgetting.hasFolder(handle))
+      return doors.show(c, DOOR, fault(own.forget.folder));
+    await forgetAll({ ...doors.deps, forgetting }, riderId);
+    return forgotten(c, language);
+  });
+}
+
+const forgotten = (c: Context<WebEnv>, language: string): Response | Promise<Response> => {
+  const { doneTitle, done } = riderTextsFor(language).own.forget;
+  return c.html(barePage(voiceOf(language), doneTitle, html`<h1>${doneTitle}</h1><p>${done}</p>`));
+};

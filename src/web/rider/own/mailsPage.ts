@@ -1,0 +1,51 @@
+import { html } from 'hono/html';
+import { setLanguage, setStopped } from '../../../flow/answerLink.js';
+import { LANGUAGES } from '../../../words/index.js';
+import { choice, type Markup } from '../../markup.js';
+import { stopForm } from '../mailPages.js';
+import { done, fault, form, type RiderPage, submit } from '../riderPage.js';
+import { riderTextsFor } from '../texts/index.js';
+
+/** Reminders, language, and what is held of the rider: to take along or to be forgotten. */
+export const mailsPage: RiderPage = {
+  title: (texts) => texts.own.mails.title,
+  staysOpen: true,
+  show: async (_tx, { texts, opened: { contact }, home, voice }) => {
+    const { own, stop } = texts;
+    const { mails } = own;
+    const reminders: Markup =
+      contact.unsubscribedAt === null
+        ? html`<p>${stop.lead}</p>${stopForm('stop', stop.submit)}`
+        : html`<p>${stop.stopped}</p>${stopForm('again', stop.again)}`;
+    return html`
+<h2>${mails.remindersTitle}</h2>
+${reminders}
+<h2>${mails.language}</h2>
+${form(html`<input type="hidden" name="action" value="language">
+${choice({
+  name: 'language',
+  label: mails.language,
+  hint: mails.languageLead,
+  value: voice.words.language,
+  choices: LANGUAGES.map((value) => ({ value, label: mails.languages[value] ?? value })),
+})}
+${submit(mails.saveLanguage)}`)}
+<h2>${mails.dataTitle}</h2>
+<p>${mails.dataLead}</p>
+<form method="post" action="${home}/data">${submit(mails.export)}</form>
+<h2>${mails.forgetTitle}</h2>
+<p>${mails.forgetLead}</p>
+<p><a class="button plain" href="${home}/forget">${mails.forgetLink}</a></p>`;
+  },
+  take: async (tx, { texts, opened: { contact }, now }, { action, language }) => {
+    const { stop } = texts;
+    if (action === 'stop' || action === 'again') {
+      await setStopped(tx, contact, action === 'stop', now);
+      return done(action === 'stop' ? stop.stopped : stop.on);
+    }
+    const chosen = LANGUAGES.find((one) => one === language);
+    if (action !== 'language' || chosen === undefined) return fault(texts.own.mails.languageLead);
+    await setLanguage(tx, contact, chosen);
+    return done(riderTextsFor(chosen).own.mails.languageSaved);
+  },
+};

@@ -1,0 +1,73 @@
+import { html } from 'hono/html';
+import type { TrayRow } from '../../../flow/listTray.js';
+import { choice, field, type Markup, NOTHING, when } from '../../markup.js';
+import { timeText } from '../../show.js';
+import type { RiderView } from '../riderPage.js';
+import type { Bikes } from './ridesPage.js';
+
+/** Returns what is asked about one ride, with the ways to answer. */
+export function questionMarkup(view: RiderView, row: TrayRow, bikes: Bikes): Markup {
+  const { voice, workshop, today } = view;
+  const { tray } = voice.texts;
+  const startedAt =
+    row.start === null ? tray.noTime : timeText(row.start, { ...voice, zone: workshop.timeZone, today });
+  const all = row.movingHoursWithDoubtful;
+  const hours = row.code === 'no-times' ? tray.unknown : voice.words.hours(row.movingHours);
+  return html`
+<article class="entry" aria-labelledby="q-${row.id}">
+<h3 id="q-${row.id}">${tray.question[row.code]}</h3>
+<dl class="facts">
+<dt>${tray.file}</dt><dd class="long">${row.file}</dd>
+<dt>${tray.start}</dt><dd>${startedAt}</dd>
+<dt>${tray.moving}</dt><dd>${hours}${all === null ? '' : `, ${tray.withAll(voice.words.hours(all))}`}</dd>
+</dl>
+<div class="answers">${answers(view, row, bikes)}</div>
+</article>`;
+}
+
+function answers({ voice: { texts } }: RiderView, row: TrayRow, bikes: Bikes): Markup {
+  const { tray } = texts;
+  const ask = (say: string, body: Markup, label: string, isPlain = false): Markup => html`
+<form class="row" method="post"><input type="hidden" name="ride" value="${row.id}"><input type="hidden" name="say" value="${say}">
+${body}<div class="field"><button${isPlain ? html` class="plain"` : ''}>${label}</button></div></form>`;
+  const no = ask('no', NOTHING, tray.no[row.code] ?? tray.notARide, true);
+  switch (row.code) {
+    case 'no-times':
+      return html`${ask('on-minutes', whenFields(tray, row, true), tray.answer)}${no}`;
+    case 'clock-unset':
+    case 'clock-future':
+      return html`${ask('on', whenFields(tray, row, false), tray.answer)}${no}`;
+    case 'which-bike':
+      return html`${bikes.size === 0 ? NOTHING : ask('bike', bikeChoice(tray, row, bikes), tray.answer)}${no}`;
+    default:
+      return html`${ask('yes', NOTHING, tray.yes[row.code] ?? tray.answer)}${no}`;
+  }
+}
+
+type TrayTexts = RiderView['voice']['texts']['tray'];
+
+/** Fields of several rides stand on one page, so each is told apart by its ride. */
+const idOf = (name: string, row: TrayRow): string => `${name}-${row.id}`;
+
+const bikeChoice = (tray: TrayTexts, row: TrayRow, bikes: Bikes): Markup =>
+  choice({
+    id: idOf('bike', row),
+    name: 'bike',
+    label: tray.bike,
+    value: '',
+    choices: [{ value: '', label: tray.choose }, ...[...bikes].map(([value, label]) => ({ value, label }))],
+  });
+
+const whenFields = (tray: TrayTexts, row: TrayRow, withMinutes: boolean): Markup => html`
+${field({ id: idOf('on', row), name: 'on', label: tray.on, type: 'date', isRequired: true })}
+${field({ id: idOf('at', row), name: 'at', label: tray.at, type: 'time', isRequired: true })}
+${when(withMinutes, () =>
+  field({
+    id: idOf('minutes', row),
+    name: 'minutes',
+    label: tray.minutes,
+    inputmode: 'numeric',
+    isShort: true,
+    isRequired: true,
+  }),
+)}`;

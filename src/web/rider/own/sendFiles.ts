@@ -1,0 +1,152 @@
+import type { Context, Hono } from 'hono';
+import { bodyLimit } from 'hono/body-limit';
+import { dayOf } from '../../../core/calendar.js';
+import { isBikeOf } from '../../../flow/answerLink.js';
+import type { Taken } from '../../../flow/ingestFile.js';
+import { takeMembers } from '../../../flow/takePath.js';
+import type { RideRow, Tx } from '../../../ports.js';
+import { hoursOfSeconds, seconds } from '../../../units.js';
+import { gate } from '../../gate.js';
+import type { WebEnv } from '../../viewer.js';
+import type { Door, Doors } from '../answer.js';
+import { type RiderView, riderMarkup } from '../riderPage.js';
+import { riderTextsFor } from '../texts/index.js';
+import { answersMarkup, type FileAnswer, filePage, LARGEST_SENDING_MB, MOST_FILES } from './filePage.js';
+
+const DOOR: Door = { purpose: 'page', page: filePage, part: 'files' };
+const LARGEST_BYTES = LARGEST_SENDING_MB * 1_000_000;
+/** Beside the files: names, the bike, what lies between the parts. */
+const FRAME_BYTES = 100_000;
+/** Of one rider in a quarter of an hour, so that no link fills the disk. */
+const MOST_MB = 1_000;
+/** So many are read at once, and so many wait. */
+const [AT_ONCE, WAITING] = [1, 12];
+
+/** What was sent, or why nothing is taken. */
+type Sent = { readonly files: readonly File[]; readonly bikeId: string } | { readonly refused: Refusal };
+interface Refusal {
+  readonly status: 413 | 422 | 429 | 503;
+  readonly says: string;
+}
+
+/** Adds what takes the files that a rider sends. A script that asks for JSON is answered in it, with the same words. */
+export function sendFiles(links: Hono<WebEnv>, doors: Doors): void {
+  const pass = gate(AT_ONCE, WAITING);
+  const limit = bodyLimit({ maxSize: LARGEST_BYTES + FRAME_BYTES, onError: (c) => tooLarge(c, doors) });
+  links.post('/page/:token/files', limit, async (c) => {
+    const found = await doors.knock(c, DOOR, false);
+    if ('closed' in found) return doors.shut(c, found);
+    if (found.isExpired) return doors.answer(c, DOOR, await textsSent(c));
+    const { riderId, language } = found.contact;
+    const { files: texts } = riderTextsFor(language).own;
+    const answers = await pass(async () => {
+      const sent = await filesSent(c, doors, riderId, texts);
+      if ('refused' in sent) return sent;
+      const taken: Taken[] = [];
+      for (const file of sent.files) taken.push(...(await takeFile(doors, file, riderId, sent.bikeId)));
+      await doors.refresh();
+      return { taken };
+    });
+    if (answers === null) return refuse(c, doors, { status: 503, says: texts.busy });
+    if ('refused' in answers) return refuse(c, doors, answers.refused);
+    return tell(c, doors, answers.taken);
+  });
+}
+
+/** An expired link's page has a form of its own. */
+const textsSent = async (c: Context<WebEnv>): Promise<Record<string, string>> => {
+  const { action } = await c.req.parseBody();
+  return typeof action === 'string' ? { action } : {};
+};
+
+type FileTexts = ReturnType<typeof riderTextsFor>['own']['files'];
+
+async function filesSent(c: Context<WebEnv>, doors: Doors, riderId: string, texts: FileTexts): Promise<Sent> {
+  const refused = (status: Refusal['status'], says: string): Sent => ({ refused: { status, says } });
+  const body = await c.req.parseBody({ all: true });
+  const files = [body.files ?? []]
+    .flat()
+    .filter((one): one is File => one instanceof File && one.name !== '');
+  if (files.length === 0) return refused(422, texts.need);
+  if (files.length > MOST_FILES) return refused(422, texts.tooMany(MOST_FILES));
+  const megabytes = files.reduce((sum, file) => sum + file.size, 0) / 1_000_000;
+  const now = doors.deps.clock.now();
+  if (!doors.limit(`files ${riderId}`, MOST_MB, now, megabytes)) return refused(429, texts.tooMuch);
+  const bikeId = typeof body.bike === 'string' ? body.bike : '';
+  const isOwn = await doors.deps.store.read((tx) => isBikeOf(tx, riderId, bikeId));
+  return { files, bikeId: isOwn ? bikeId : '' };
+}
+
+async function takeFile(doors: Doors, file: File, riderId: string, bikeId: string): Promise<Taken[]> {
+  const { store, clock } = doors.deps;
+  const { reader, originals } = doors.rider;
+  const how = {
+    riderId,
+    bikeId: bikeId === '' ? null : bikeId,
+    rule: bikeId === '' ? null : 'chosen',
+  } as const;
+  const bytes = new Uint8Array(await file.arrayBuffer());
+  const taken: Taken[] = [];
+  const members = reader.openBytes(bytes, file.name);
+  for await (const one of takeMembers({ store, clock, reader, originals }, members, how)) taken.push(one);
+  return taken.length > 0 ? taken : [emptyArchive(file.name)];
+}
+
+const emptyArchive = (file: string): Taken => ({
+  ...{ file, outcome: 'set-aside', code: 'empty-archive', reason: null },
+  ...{ rides: [], bikeId: null, bikeRule: null },
+});
+
+const wantsJson = (c: Context<WebEnv>): boolean => c.req.header('accept') === 'application/json';
+
+async function tell(c: Context<WebEnv>, doors: Doors, taken: readonly Taken[]): Promise<Response> {
+  const now = doors.deps.clock.now();
+  return doors.deps.store.read(async (tx) => {
+    const opened = (await doors.find(tx, c, DOOR, now))!;
+    const view = await doors.view(tx, c, DOOR, opened, now);
+    const answers: FileAnswer[] = [];
+    for (const one of taken) answers.push(await answerOf(tx, view, one));
+    if (wantsJson(c)) return c.json({ answers });
+    const title = view.texts.own.files.heading;
+    const body = answersMarkup(view, answers);
+    return c.html(riderMarkup(view, { title, what: null, body, part: 'files' }));
+  });
+}
+
+async function answerOf(tx: Tx, view: RiderView, { file, outcome, code, rides }: Taken): Promise<FileAnswer> {
+  const { files } = view.texts.own;
+  const asks = outcome === 'ask';
+  if (code === 'empty-archive') return { file, asks, says: files.emptyArchive };
+  const found: RideRow[] = [];
+  for (const id of rides) found.push((await tx.rides.find(id))!);
+  const why = code === null ? undefined : (files.why[code] ?? files.question[code]);
+  const what = outcome === 'no-ride' || outcome === 'set-aside' ? [] : [await ridesText(tx, view, found)];
+  return {
+    file,
+    asks,
+    says: [files.said[outcome], ...what, why ?? ''].filter((text) => text !== '').join(' '),
+  };
+}
+
+/** Returns when the rides of a file were, how long they moved, and on which bike; of several, the first day. */
+async function ridesText(tx: Tx, { texts, voice, workshop, today }: RiderView, rides: readonly RideRow[]) {
+  const [first] = rides;
+  if (!first || first.start === null) return '';
+  const moving = seconds(rides.reduce((sum, ride) => sum + ride.movingS, 0));
+  const bike = first.bikeId === null ? undefined : await tx.facts.current('bike', first.bikeId);
+  const day = voice.words.day(dayOf(first.start, workshop.timeZone), today);
+  return texts.own.files.on(day, voice.words.hours(hoursOfSeconds(moving)), bike?.body.name ?? null);
+}
+
+async function refuse(c: Context<WebEnv>, doors: Doors, { status, says }: Refusal): Promise<Response> {
+  if (wantsJson(c)) return c.json({ fault: says }, status);
+  const page = await doors.show(c, DOOR, { text: says, isFault: true });
+  return c.html(await page.text(), page.ok || page.status === 422 ? status : (page.status as 404));
+}
+
+async function tooLarge(c: Context<WebEnv>, doors: Doors): Promise<Response> {
+  const found = await doors.knock(c, DOOR, false);
+  if ('closed' in found) return doors.shut(c, found);
+  const { files } = riderTextsFor(found.contact.language).own;
+  return refuse(c, doors, { status: 413, says: files.tooLarge(LARGEST_SENDING_MB) });
+}

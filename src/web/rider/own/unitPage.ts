@@ -1,0 +1,82 @@
+import { html } from 'hono/html';
+import { listRunningHours } from '../../../flow/periodHours.js';
+import { listRiderBikes, listServicesDone } from '../../../flow/riderUnits.js';
+import { listUnitCurves } from '../../../flow/unitCurves.js';
+import type { StandingRow } from '../../../ports.js';
+import { cautions } from '../../layout.js';
+import { type Markup, table } from '../../markup.js';
+import { curvesMarkup } from '../../plots/curvesMarkup.js';
+import { periodSourcesMarkup } from '../../sourcesMarkup.js';
+import { fault, notYours, type RiderPage, type RiderView } from '../riderPage.js';
+import { likelyOf, movingOf, pathToUnit, stateText, terrainOf, unitName } from './cells.js';
+
+const ACTS = ['ask', 'done', 'later', 'gone'] as const;
+
+/** Where one unit stands in each of its services, what a rider can do about it, and what was done before. */
+export const unitPage: RiderPage = {
+  title: (texts) => texts.own.bikes.more,
+  show: async (tx, view) => {
+    const { opened, now } = view;
+    const bikes = await listRiderBikes(tx, opened.contact.riderId, now);
+    const bike = bikes.find(({ units }) => units.some((one) => one.unitId === opened.link.unitId));
+    const of = bike?.units.find((one) => one.unitId === opened.link.unitId);
+    if (!bike || !of) return notYours(view);
+    const { unit: texts } = view.texts.own;
+    return html`
+<p class="lead">${view.texts.about(bike.bike.name, unitName(view, of.unit))}</p>
+<h2>${texts.stands}</h2>
+${standingTable(view, of.unit.tag, of.standings)}
+${curvesMarkup(await listUnitCurves(tx, of.unitId, of.standings, now), { ...view.voice, today: view.today, zone: view.workshop.timeZone, now })}
+<h3>${view.voice.texts.sources.title}</h3>
+${periodSourcesMarkup(view.voice, await listRunningHours(tx, of.unitId, now))}
+<h2>${texts.services}</h2>
+${await services(view, await listServicesDone(tx, of.unitId, now))}
+<p class="soft">${view.voice.texts.severityNote}</p>
+${cautions(view.voice)}`;
+  },
+  take: async (_tx, view) => fault(view.texts.notYours.says),
+};
+
+function standingTable(view: RiderView, tag: string, standings: readonly StandingRow[]): Markup {
+  const { columns, later, gone } = view.texts.own.unit;
+  const { ask, done } = view.texts.own.bikes;
+  const labels = { ask, done, later, gone };
+  const { words } = view.voice;
+  return table(
+    Object.values(columns).map((label) => ({ label })),
+    standings.map((standing) => {
+      const job = words.serviceKind(standing.serviceKind);
+      return {
+        head: html`<b>${job}</b>`,
+        cells: [
+          stateText(view, standing),
+          html`${likelyOf(view, standing)}`,
+          html`${terrainOf(view, standing)}`,
+          html`${movingOf(view, standing)}`,
+          html`<ul class="acts">${ACTS.map(
+            (act) =>
+              html`<li><a href="${pathToUnit(view.home ?? '', tag, standing.serviceKind, act)}">${labels[act]}<span class="hidden">${view.texts.own.bikes.moreOf(job)}</span></a></li>`,
+          )}</ul>`,
+        ],
+      };
+    }),
+  );
+}
+
+async function services(
+  { texts, voice: { words }, today }: RiderView,
+  done: Awaited<ReturnType<typeof listServicesDone>>,
+): Promise<Markup> {
+  const { unit } = texts.own;
+  if (done.length === 0) return html`<p>${unit.none}</p>`;
+  return table(
+    [unit.done.day, unit.done.service, unit.done.where].map((label) => ({ label })),
+    done.map(({ body }) => ({
+      head: html`<b>${words.day(body.on, today)}</b>`,
+      cells: [
+        html`${words.serviceKind(body.serviceKind)}`,
+        html`${body.elsewhere ? unit.elsewhere : unit.here}`,
+      ],
+    })),
+  );
+}

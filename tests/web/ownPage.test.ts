@@ -1,0 +1,272 @@
+/** A rider's own page: what it shows, what can be done from it, and that only a form changes anything. */
+import { gzipSync } from 'node:zlib';
+import { describe, expect, it } from 'vitest';
+import { gpxText, straightTrack, textBytes } from '../fixtures/gpxFile.js';
+import { zipFile } from '../fixtures/zipFile.js';
+import { rideFile } from '../flow/flowWorld.js';
+import { DOCUMENT, linkOf, linksOf, RiderWorld } from '../flow/riderWorld.js';
+import { plain } from './visitor.js';
+
+const BELOW = ['', '/rides', '/files', '/mails', '/forget', '/units/F-1', '/units/F-1/lower-leg/ask'];
+
+async function opened(options: Parameters<typeof RiderWorld.open>[0] = {}) {
+  const world = await RiderWorld.open(options);
+  return { world, home: linkOf(await world.reminderTo('r1@example.org'), 'page') };
+}
+
+const contact = async (world: RiderWorld) => {
+  const riderId = await world.flow.id('rider', 'r1');
+  return world.store.read((tx) => tx.contacts.find(riderId));
+};
+
+type Sent = readonly (readonly [name: string, bytes: Uint8Array])[];
+
+async function send(world: RiderWorld, home: string, files: Sent, rest: Record<string, string> = {}) {
+  const body = new FormData();
+  for (const [name, bytes] of files) body.append('files', new File([new Uint8Array(bytes)], name));
+  for (const [name, value] of Object.entries(rest)) body.append(name, value);
+  return world.app.request(`${new URL(home).pathname}/files`, { method: 'POST', body });
+}
+
+describe('a rider’s own page', () => {
+  it('shows bikes and units with hours, state and likely date, and names nobody', async () => {
+    const { world, home } = await opened();
+    const text = plain(await world.text(home));
+    expect(text).toContain('Moss Hopper fork F-1 Comes next lower-leg service, due');
+    expect(text).toContain('Terrain hours (estimate) 52 h of 50 h Moving hours 52 h of 75 h');
+    expect(text).toContain('Second bike No fork or shock is known on this bike.');
+    expect(text).not.toContain('Brine');
+    for (const below of BELOW) {
+      const response = await world.get(home + below);
+      expect(response.status, below).toBe(200);
+      const markup = await response.text();
+      for (const secret of ['r1@example.org', '555 0101', 'Rider 1']) expect(markup).not.toContain(secret);
+      expect(response.headers.get('referrer-policy')).toBe('no-referrer');
+      expect(response.headers.get('cache-control')).toBe('no-store');
+    }
+  });
+
+  it('runs its own script on the page for files, and none anywhere else', async () => {
+    const { world, home } = await opened();
+    for (const below of BELOW) {
+      const csp = (await world.get(home + below)).headers.get('content-security-policy');
+      const allowed = below === '/files' ? "'self'" : "'none'";
+      expect(csp).toContain(`script-src ${allowed}; connect-src ${allowed}`);
+    }
+    const script = /<script src="([^"]+)"/.exec(await world.text(`${home}/files`))![1]!;
+    const response = await world.app.request(script);
+    expect(response.headers.get('content-type')).toContain('text/javascript');
+    expect((await response.text()).length).toBeGreaterThan(500);
+  });
+
+  it('changes nothing when it is opened, all of it, many times', async () => {
+    const { world, home } = await opened();
+    const before = [await world.facts(), await contact(world), (await world.mails()).length];
+    for (const below of [...BELOW, '/data']) for (let i = 0; i < 10; i++) await world.get(home + below);
+    expect([await world.facts(), await contact(world), (await world.mails()).length]).toEqual(before);
+  });
+
+  it('leads to nothing of another rider', async () => {
+    const { world, home } = await opened();
+    const before = await world.facts();
+    for (const tag of ['F-2', 'F-99']) {
+      const pages = await Promise.all(
+        ['', '/lower-leg/ask', '/lower-leg/done'].map((act) => world.text(`${home}/units/${tag}${act}`)),
+      );
+      for (const text of pages) expect(plain(text)).toContain('No longer on this bike');
+      const fields = { on: '2026-06-03', kind: 'lower-leg' };
+      expect((await world.post(`${home}/units/${tag}/lower-leg/done`, fields)).status).toBe(422);
+    }
+    const [theirs, unknown] = await Promise.all(
+      ['F-2', 'F-99'].map((tag) => world.text(`${home}/units/${tag}/lower-leg/ask`)),
+    );
+    expect(theirs!.replaceAll('F-2', 'F-99')).toBe(unknown);
+    expect(await world.facts()).toBe(before);
+  });
+
+  it('is void once the links were taken back, and after 60 days gives way to a fresh one', async () => {
+    const { world, home } = await opened();
+    world.now = '2026-08-20T09:00:00Z';
+    for (const below of BELOW) expect(await world.text(home + below)).toContain('Send me a fresh link');
+    const files = await send(world, home, [['a.fit', rideFile('2026-06-09T08:00:00Z', 60)]]);
+    expect(files.status).toBe(422);
+    expect(await (await world.post(home, { action: 'fresh' })).text()).toContain('on its way');
+    const fresh = (await world.beat()).find((mail) => mail.subject.includes('a fresh link'))!;
+    const now = linkOf(fresh, 'page');
+    expect((await world.get(now)).status).toBe(200);
+    const riderId = await world.flow.id('rider', 'r1');
+    await world.store.write((tx) => tx.contacts.revokeLinks(riderId));
+    for (const below of BELOW) expect((await world.get(now + below)).status).toBe(404);
+    expect((await send(world, now, [['a.fit', rideFile('2026-06-09T08:00:00Z', 60)]])).status).toBe(404);
+  });
+
+  it('asks for a day and logs a service by the same forms as the mails', async () => {
+    const { world, home } = await opened();
+    const asked = await world.post(`${home}/units/F-1/lower-leg/ask`, { day: '2026-06-11' });
+    expect(plain(await asked.text())).toContain('You asked for Thursday 11 June');
+    expect(plain(await world.text(home))).toContain('Thursday 11 June, asked for');
+    const done = { on: '2026-06-03', kind: 'lower-leg' };
+    const answer = plain(await (await world.post(`${home}/units/F-1/lower-leg/done`, done)).text());
+    expect(answer).toContain('lower-leg service of 3 June');
+    expect(answer).toContain('Back to your bikes');
+    expect(plain(await world.text(`${home}/units/F-1`))).toContain('3 June lower-leg service elsewhere');
+    await world.flow.expectSound();
+  });
+
+  it('stops reminders and takes them up again, and speaks another language', async () => {
+    const { world, home } = await opened();
+    await world.post(`${home}/mails`, { action: 'stop' });
+    expect((await contact(world))?.unsubscribedAt).not.toBeNull();
+    await world.post(`${home}/mails`, { action: 'again' });
+    expect((await contact(world))?.unsubscribedAt).toBeNull();
+    const answer = await (await world.post(`${home}/mails`, { action: 'language', language: 'pt' })).text();
+    expect(answer).toContain('A língua está guardada.');
+    expect(await world.text(home)).toContain('<html lang="pt">');
+    expect(await contact(world)).toMatchObject({ name: 'Rider 1', email: 'r1@example.org', language: 'pt' });
+    const wrong = { action: 'language', language: 'xx' };
+    expect((await world.post(`${home}/mails`, wrong)).status).toBe(422);
+  });
+
+  it('gives all that is held of the rider as a file, by a form only', async () => {
+    const { world, home } = await opened();
+    expect((await world.get(`${home}/data`)).status).toBe(404);
+    const response = await world.post(`${home}/data`, {});
+    expect(response.headers.get('content-disposition')).toBe(
+      'attachment; filename="my-data-2026-06-10.json"',
+    );
+    const held = (await response.json()) as { rider: object; bikes: object[] };
+    expect(held.rider).toMatchObject({ id: 'r1', email: 'r1@example.org' });
+    expect(held.bikes).toHaveLength(2);
+    expect(JSON.stringify(held)).not.toContain('r2');
+  });
+
+  it('forgets the rider after the box was ticked, and not before', async () => {
+    const { world, home } = await opened();
+    expect((await world.post(`${home}/forget`, {})).status).toBe(422);
+    expect(await contact(world)).toBeDefined();
+    const response = await world.post(`${home}/forget`, { sure: 'yes' });
+    expect(await response.text()).toContain('You are forgotten');
+    expect(await world.store.read((tx) => tx.contacts.list())).toHaveLength(1);
+    for (const below of BELOW) expect((await world.get(home + below)).status).toBe(404);
+    expect(await world.flow.due('F-1')).toMatchObject({ terrainHoursSince: 52 });
+    await world.flow.expectSound();
+  });
+
+  it('stands in every reminder, and files are handed over from the mail that misses rides', async () => {
+    const world = await RiderWorld.open();
+    for (let week = 0; week < 6; week++)
+      await world.flow.take(rideFile(`2026-04-${String(2 + 4 * week).padStart(2, '0')}T08:00:00Z`, 60));
+    const mail = await world.reminderTo('r1@example.org');
+    expect([...linksOf(mail).keys()]).toContain('page');
+    world.now = '2026-06-12T09:00:00Z';
+    await world.beat();
+    const silence = world.sent.find((one) => one.subject.startsWith('Nothing since'));
+    expect(linksOf(silence!).get('page')).toMatch(/\/files$/);
+    expect((await world.get(linksOf(silence!).get('page')!)).status).toBe(200);
+  });
+});
+
+describe('files that a rider sends', () => {
+  const track = (days: number) =>
+    textBytes(
+      gpxText([{ type: 'cycling', segments: [straightTrack(Date.parse(`2026-05-${days}T08:00:00Z`), 900)] }]),
+    );
+
+  it('are answered one by one in plain words, many at once, packed or not', async () => {
+    const { world, home } = await opened();
+    const response = await send(world, home, [
+      ['first.fit', rideFile('2026-06-08T08:00:00Z', 90)],
+      ['again.fit', rideFile('2026-06-08T08:00:00Z', 90)],
+      ['packed.gpx.gz', gzipSync(track(20))],
+      ['all.zip', zipFile([21, 22].map((on) => ({ name: `rides/${on}.gpx`, bytes: track(on) })))],
+      ['holiday.jpg', textBytes('no ride at all')],
+      ['nothing.fit', new Uint8Array()],
+      ['empty.zip', zipFile([])],
+    ]);
+    expect(response.status).toBe(200);
+    const text = plain(await response.text());
+    expect(text).toContain('first.fit It counts. 8 June, 1.5 h, on Moss Hopper.');
+    expect(text).toContain('again.fit It counted before; nothing was added.');
+    expect(text).toContain('packed.gpx.gz It counts. 20 May');
+    expect(text).toContain('all.zip/rides/21.gpx It counts. 21 May');
+    expect(text).toContain('all.zip/rides/22.gpx It counts. 22 May');
+    expect(text).toContain('holiday.jpg It could not be used. It is neither FIT nor GPX.');
+    expect(text).toContain('nothing.fit It could not be used. It is empty.');
+    expect(text).toContain('empty.zip There is no file in this archive.');
+    expect((await world.flow.due('F-1')).movingHoursSince).toBeCloseTo(53.5, 3);
+    await world.flow.expectSound();
+  });
+
+  it('go to the bike that was chosen, and to no other rider’s', async () => {
+    const { world, home } = await opened();
+    const [second, brine] = [await world.flow.id('bike', 'b1b'), await world.flow.id('bike', 'b2')];
+    const first = [['a.fit', rideFile('2026-06-08T08:00:00Z', 60)]] as const;
+    expect(plain(await (await send(world, home, first, { bike: second })).text())).toContain(
+      'on Second bike.',
+    );
+    const other = [['b.fit', rideFile('2026-06-07T08:00:00Z', 60)]] as const;
+    expect(plain(await (await send(world, home, other, { bike: brine })).text())).not.toContain('Brine');
+    expect((await world.flow.due('F-2')).movingHoursSince).toBe(52);
+  });
+
+  it('that ask something are answered on the page of rides', async () => {
+    const { world, home } = await opened();
+    const untimed = textBytes(
+      gpxText([
+        {
+          type: 'cycling',
+          segments: [straightTrack(0, 900).map(({ time: _, ...point }) => point)],
+        },
+      ]),
+    );
+    const sent = await (await send(world, home, [['no-times.gpx', untimed]])).text();
+    expect(plain(sent)).toContain('It waits for an answer.');
+    expect(sent).toContain(`${new URL(home).pathname}/rides`);
+    expect(plain(await world.text(home))).toContain('One ride waits for an answer from you');
+    const page = await world.text(`${home}/rides`);
+    const ride = /name="ride" value="([^"]+)"/.exec(page)![1]!;
+    const fields = { ride, say: 'on-minutes', on: '2026-06-07', at: '09:30', minutes: '60' };
+    expect((await world.post(`${home}/rides`, { ...fields, minutes: '0' })).status).toBe(422);
+    expect((await world.post(`${home}/rides`, { ...fields, ride: 'no-such-ride' })).status).toBe(422);
+    const answered = plain(await (await world.post(`${home}/rides`, fields)).text());
+    expect(answered).toMatch(/It counts now|one more question/);
+    expect(plain(await world.text(`${home}/rides`))).toContain('7 June');
+    await world.flow.expectSound();
+  });
+
+  it('are answered to the script in JSON, with the same words, in the rider’s language', async () => {
+    const riders = DOCUMENT.riders.map((one) => ({ ...one, language: 'pt' }));
+    const { world, home } = await opened({ document: { ...DOCUMENT, riders } });
+    const body = new FormData();
+    body.append('files', new File([textBytes('nonsense')], 'x.fit'));
+    const response = await world.app.request(`${new URL(home).pathname}/files`, {
+      method: 'POST',
+      body,
+      headers: { accept: 'application/json' },
+    });
+    expect(await response.json()).toEqual({
+      answers: [
+        {
+          file: 'x.fit',
+          asks: false,
+          says: 'Não se pôde usar. Não é FIT nem GPX. Exporte a volta num dos dois.',
+        },
+      ],
+    });
+  });
+
+  it('are refused whole where there are none, too many or too much, and the limits are told before', async () => {
+    const { world, home } = await opened();
+    const page = plain(await world.text(`${home}/files`));
+    expect(page).toContain('At most 64 MB and 100 files at a time');
+    expect((await send(world, home, [])).status).toBe(422);
+    const many = Array.from({ length: 101 }, (_, i) => [`${i}.fit`, textBytes('x')] as const);
+    const refused = await send(world, home, many);
+    expect(refused.status).toBe(422);
+    expect(await refused.text()).toContain('At most 100 files at a time. Nothing was taken.');
+    const large = await send(world, home, [['large.zip', new Uint8Array(65_000_000)]]);
+    expect(large.status).toBe(413);
+    expect(await large.text()).toContain('More than 64 MB came at once. Nothing was taken.');
+    expect(await world.store.read((tx) => tx.rides.list())).toEqual([]);
+  });
+});
