@@ -1,12 +1,39 @@
 import { defineConfig } from 'vitest/config';
+import { programFolder } from './tests/postgres/server.js';
 
 const isCi = process.env.CI !== undefined;
+/** Without a server's programs its tests are left out by hand, and fail in CI. */
+const hasServer = isCi || programFolder() !== null;
+if (!hasServer) process.stderr.write('Left out: the tests on PostgreSQL, which is not installed here.\n');
+
+const common = { testTimeout: 60_000 };
 
 export default defineConfig({
   test: {
-    include: ['tests/**/*.test.ts'],
-    testTimeout: 60_000,
     maxWorkers: 2,
     reporters: isCi ? ['default', ['json', { outputFile: 'test-report.json' }]] : ['default'],
+    projects: [
+      {
+        test: {
+          ...common,
+          name: 'file',
+          include: ['tests/**/*.test.ts'],
+          exclude: ['tests/postgres/**'],
+        },
+      },
+      // The same tests once more, each store on a server; and those of the server's own.
+      ...(hasServer
+        ? [
+            {
+              test: {
+                ...common,
+                name: 'server',
+                include: ['tests/{flow,web,store,postgres}/**/*.test.ts'],
+                globalSetup: ['tests/postgres/globalSetup.ts'],
+              },
+            },
+          ]
+        : []),
+    ],
   },
 });

@@ -1,8 +1,10 @@
 CREATE TABLE "account" ("workshop_id" text not null references "workshop" ("id"),
   "id" text primary key,
-  "name" text not null unique,
+  "name" text not null,
   "password_hash" text not null,
-  "role" text not null);
+  "role" text not null,
+  constraint "account_name" unique ("workshop_id",
+  "name"));
 
 CREATE TABLE "arrival" ("workshop_id" text not null references "workshop" ("id"),
   "id" text primary key,
@@ -84,6 +86,7 @@ CREATE TABLE "handle" ("workshop_id" text not null references "workshop" ("id"),
   "handle"));
 
 CREATE TABLE "inbox_file" ("workshop_id" text not null references "workshop" ("id"),
+  "home" text not null,
   "path" text not null,
   "bytes" bigint not null,
   "modified_ms" bigint not null,
@@ -94,6 +97,7 @@ CREATE TABLE "inbox_file" ("workshop_id" text not null references "workshop" ("i
   "code" text,
   "reason" text,
   constraint "inbox_file_pk" primary key ("workshop_id",
+  "home",
   "path"));
 
 CREATE TABLE "kysely_migration" ("name" varchar(255) not null primary key,
@@ -149,7 +153,9 @@ CREATE TABLE "mail" ("workshop_id" text not null references "workshop" ("id"),
   "settled_at_ms" bigint,
   "written" text,
   "told" integer,
-  "answer" text);
+  "answer" text,
+  "claimed_by" text,
+  "claimed_until_ms" bigint);
 
 CREATE INDEX "mail_by_state_next_try_at_ms" on "mail" ("workshop_id",
   "state",
@@ -266,5 +272,6 @@ CREATE INDEX "standing_by_stale_as_of_ms" on "standing" ("workshop_id",
   "as_of_ms");
 
 CREATE TABLE "workshop" ("id" text primary key,
+  "slug" text not null unique,
   "created_at_ms" bigint not null,
   "feed_epoch" integer default 0 not null);

@@ -1,3 +1,4 @@
+import { join } from 'node:path';
 import { z } from 'zod';
 import { ServiceError } from './errors.js';
 
@@ -13,6 +14,12 @@ const FIELDS = z.object({
   STANCHION_DATA: z.string().min(1).default('./data'),
   PORT: z.coerce.number().int().min(0).max(65_535).default(8321),
   STANCHION_HOST: z.string().min(1).default('127.0.0.1'),
+  STANCHION_DATABASE_URL: url(['postgres:', 'postgresql:']).optional(),
+  STANCHION_WORKSHOP: z
+    .string()
+    .regex(/^[a-z0-9]+(-[a-z0-9]+)*$/, { error: 'must be small letters, digits and single dashes' })
+    .optional(),
+  STANCHION_ORIGINALS: z.string().min(1).optional(),
   STANCHION_PUBLIC_URL: url(['http:', 'https:']).optional(),
   STANCHION_SMTP_URL: url(['smtp:', 'smtps:']).optional(),
   STANCHION_DKIM_DOMAIN: z.hostname().optional(),
@@ -28,6 +35,13 @@ const FIELDS = z.object({
 });
 
 const SCHEMA = FIELDS.superRefine((of, context) => {
+  if (of.STANCHION_DATABASE_URL !== undefined && of.STANCHION_SECRET === undefined)
+    context.addIssue({
+      code: 'custom',
+      path: ['STANCHION_SECRET'],
+      message:
+        'must be set, the same on each machine, where the store is on a server: links are signed with it',
+    });
   const missing = DKIM.filter((name) => of[name] === undefined);
   if (missing.length === 0 || missing.length === DKIM.length) return;
   for (const name of missing)
@@ -48,6 +62,12 @@ export interface DkimSetting {
 /** The settings of one run, from the environment. */
 export interface Config {
   readonly dataFolder: string;
+  /** Of a PostgreSQL server; null where the store is a file in the data folder. */
+  readonly databaseUrl: string | null;
+  /** Which workshop of the store; empty where there is but one. */
+  readonly workshop: string;
+  /** Where ride files are kept. */
+  readonly originalsFolder: string;
   readonly port: number;
   readonly host: string;
   readonly publicUrl: string | null;
@@ -78,6 +98,9 @@ export function readConfig(env: Readonly<Record<string, string | undefined>>): C
   const of = checked.data;
   return Object.freeze({
     dataFolder: of.STANCHION_DATA,
+    databaseUrl: of.STANCHION_DATABASE_URL ?? null,
+    workshop: of.STANCHION_WORKSHOP ?? '',
+    originalsFolder: of.STANCHION_ORIGINALS ?? join(of.STANCHION_DATA, 'originals'),
     port: of.PORT,
     host: of.STANCHION_HOST,
     publicUrl: of.STANCHION_PUBLIC_URL?.replace(/\/+$/, '') ?? null,

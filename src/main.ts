@@ -15,6 +15,7 @@ import type { ScanDeps } from './flow/scanInbox.js';
 import { openDropFolder } from './inbox/dropFolder.js';
 import { forgottenIn } from './inbox/forgotten.js';
 import { originalsIn, removeOriginal } from './inbox/originals.js';
+import { keptOnce } from './keptOnce.js';
 import { openLog } from './log.js';
 import { type Loop, startLoop } from './loop.js';
 import { calendarFeed } from './mail/calendar.js';
@@ -44,6 +45,7 @@ export { countFiles } from './files/openFile.js';
 export { listFiles } from './inbox/dropFolder.js';
 export { startLoop } from './loop.js';
 export { backupStore, restoreStore } from './store/backup.js';
+export { moveStore } from './store/move.js';
 export { hashPassword } from './web/password.js';
 
 const decoder = decodeThread(new URL('../workers/decode.js', import.meta.url));
@@ -63,23 +65,23 @@ export interface Stanchion extends ScanDeps {
   close(): Promise<void>;
 }
 
-function forgettingIn(dataFolder: string): Forgetting {
+function forgettingIn({ dataFolder, originalsFolder }: Config): Forgetting {
   const mails = emlFolder(join(dataFolder, 'outbox'));
   const { note, list } = forgottenIn(dataFolder);
   return {
     note,
     list,
     remove: async ({ originals, messageIds }) => {
-      for (const sha256 of originals) await removeOriginal(join(dataFolder, 'originals'), sha256);
+      for (const sha256 of originals) await removeOriginal(originalsFolder, sha256);
       for (const messageId of messageIds) await mails.remove(messageId);
     },
     hasFolder: (handle) => existsSync(join(dataFolder, 'inbox', handle)),
   };
 }
 
-/** Leaves nothing in the database file, or its log, of what was deleted. Errors: `store-failed`. */
+/** Leaves nothing in the database, or its log, of what was deleted. Errors: `store-failed`. */
 export async function sweepStore(config: Config, { waitMs }: { readonly waitMs: number }): Promise<void> {
-  sweep(pathOfStore(config), waitMs);
+  await sweep(placeOf(config), waitMs);
   await forgottenIn(config.dataFolder).sweepDone();
 }
 
@@ -88,8 +90,21 @@ async function sweepIfOwed(config: Config): Promise<void> {
   if (forgottenIn(config.dataFolder).isSweepOwed()) await sweepStore(config, { waitMs: 0 });
 }
 
-export const pathOfStore = ({ dataFolder }: Pick<Config, 'dataFolder'>): string =>
-  join(dataFolder, 'stanchion.db');
+/** Returns where the store is: a file, or the address of a server. */
+export const placeOf = ({ dataFolder, databaseUrl }: Pick<Config, 'dataFolder' | 'databaseUrl'>): string =>
+  databaseUrl ?? join(dataFolder, 'stanchion.db');
+
+/** Errors: `refused` where the store is on a server, which is copied by means of its own. */
+export function pathOfStore(config: Config): string {
+  if (config.databaseUrl === null) return placeOf(config);
+  throw new ServiceError('refused', 'copy the store', 'This store is on a database server.', {
+    hint: 'Back it up with the server’s own tools (pg_dump), or copy it into a file: stanchion move FILE',
+  });
+}
+
+/** Files in two drop folders may have one name: each data folder that shares a server has a name of its own. */
+const homeOf = ({ dataFolder, databaseUrl }: Config): string =>
+  databaseUrl === null ? '' : keptOnce(join(dataFolder, 'home'), 8);
 
 /**
  * Opens the data folder.
@@ -104,8 +119,8 @@ export async function openStanchion(
     readonly log?: Log;
   },
 ): Promise<Stanchion> {
-  const path = pathOfStore(config);
-  if (!options.make && !existsSync(path)) {
+  const place = placeOf(config);
+  if (!options.make && config.databaseUrl === null && !existsSync(place)) {
     throw new ServiceError(
       'refused',
       'open the data folder',
@@ -117,14 +132,18 @@ export async function openStanchion(
   }
   const clock: Clock =
     options.now !== null && !options.runsOn ? clockAt(options.now) : clockFrom(options.now);
-  const store = await openStore(path, clock.now());
+  const store = await openStore(place, clock.now(), {
+    workshop: config.workshop,
+    home: homeOf(config),
+    make: options.make ?? false,
+  });
   return {
     config,
     store,
     clock,
     reader: rideReader,
-    originals: originalsIn(join(config.dataFolder, 'originals')),
-    forgetting: forgettingIn(config.dataFolder),
+    originals: originalsIn(config.originalsFolder),
+    forgetting: forgettingIn(config),
     inbox: await openDropFolder(join(config.dataFolder, 'inbox')),
     writer: mailWriter,
     mailer: openMailer(config),

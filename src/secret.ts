@@ -1,7 +1,7 @@
-import { createHmac, randomBytes, timingSafeEqual } from 'node:crypto';
-import { existsSync, linkSync, mkdirSync, readFileSync, unlinkSync, writeFileSync } from 'node:fs';
-import { dirname, join } from 'node:path';
+import { createHmac, timingSafeEqual } from 'node:crypto';
+import { join } from 'node:path';
 import { ServiceError } from './errors.js';
+import { keptOnce } from './keptOnce.js';
 
 const SECRET_BYTES = 32;
 
@@ -12,26 +12,11 @@ const SECRET_BYTES = 32;
 export function openSecret(dataFolder: string, set: string | null): Uint8Array {
   if (set !== null) return Buffer.from(set, 'utf8');
   const path = join(dataFolder, 'secret');
-  if (!existsSync(path)) makeSecret(path);
-  const secret = Buffer.from(readFileSync(path, 'utf8').trim(), 'hex');
+  const secret = Buffer.from(keptOnce(path, SECRET_BYTES), 'hex');
   if (secret.length === SECRET_BYTES) return secret;
   throw new ServiceError('disk-failed', 'read the secret', `The file ${path} is damaged.`, {
     hint: 'Restore it from a backup, or remove it: another is made, and links sent until now no longer work.',
   });
-}
-
-/** Of several processes that start at once, one makes it: it comes under its name whole, or not at all. */
-function makeSecret(path: string): void {
-  mkdirSync(dirname(path), { recursive: true });
-  const draft = `${path}.${randomBytes(8).toString('hex')}`;
-  writeFileSync(draft, `${randomBytes(SECRET_BYTES).toString('hex')}\n`, { mode: 0o600, flag: 'wx' });
-  try {
-    linkSync(draft, path);
-  } catch (error) {
-    if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
-  } finally {
-    unlinkSync(draft);
-  }
 }
 
 /** Source: RFC 2104 and FIPS 180-4; RFC 4231 has test vectors. */

@@ -25,9 +25,10 @@ async function deliverNext(deps: Deps): Promise<Outcome> {
     if (!(error instanceof ServiceError) || error.code !== 'mail-failed') throw error;
     return deps.store.write((tx) => notHandedOver(tx, mail, error, now));
   }
-  await deps.store.write((tx) =>
-    tx.mails.update(mail.id, { state: 'handed-over', settledAt: now, answer: null }),
-  );
+  await deps.store.write(async (tx) => {
+    await tx.mails.update(mail.id, { state: 'handed-over', settledAt: now, answer: null });
+    await tx.mails.release(mail.id);
+  });
   return 'handed-over';
 }
 
@@ -45,13 +46,14 @@ export async function deliverOutbox(deps: Deps): Promise<void> {
 
 /** Writes the next mail down for good, or withdraws it where its reasons have gone since it was queued. */
 async function prepare(tx: Tx, deps: Deps, now: Instant): Promise<MailRow | 'none' | 'withdrawn'> {
-  const mail = await tx.mails.nextWaiting(now);
+  const mail = await tx.mails.claimNext(now);
   if (!mail) return 'none';
   const notices = isLetter(mail.mail) ? [] : await listHolding(tx, mail, now);
   const ready = await writtenFor(tx, mail, notices, deps, now);
   if (ready === null) {
     for (const notice of notices) await tx.notices.withdraw(notice.id, now, mail.tries === 0);
     await tx.mails.update(mail.id, { state: 'withdrawn', settledAt: now });
+    await tx.mails.release(mail.id);
     return 'withdrawn';
   }
   const { messageId, written, told } = ready;
@@ -101,6 +103,7 @@ async function notHandedOver(
   error: ServiceError,
   now: Instant,
 ): Promise<'waits' | 'refused'> {
+  await tx.mails.release(mail.id);
   const next = error.permanent ? null : nextTry(mail.written!.date, mail.tries);
   if (next !== null) {
     await tx.mails.update(mail.id, { nextTryAt: next > now ? next : now, answer: error.message });

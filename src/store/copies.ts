@@ -6,6 +6,7 @@ import type { Copied, CopiedRow, CopyTable } from '../ports.js';
 import { subjectsOf } from './facts.js';
 import { bikeSensors } from './files.js';
 import type { Scope } from './scope.js';
+import { isConflict } from './storeFault.js';
 
 const KEYS: Readonly<Record<Copied, readonly string[]>> = {
   fact: ['id'],
@@ -22,7 +23,7 @@ const KEYS: Readonly<Record<Copied, readonly string[]>> = {
 /** Said once and for all; of the others, what is there already is the later word. */
 const UNCHANGING: readonly Copied[] = ['fact', 'file', 'arrival', 'reading'];
 /** What belongs to a store and not to the ledger. */
-const OWN = ['workshop_id', 'subject_id', 'object_id'];
+const OWN = ['workshop_id', 'subject_id', 'object_id', 'claimed_by', 'claimed_until_ms'];
 const ROWS_AT_ONCE = 100;
 
 export function copyTable(scope: Scope): CopyTable {
@@ -66,9 +67,7 @@ async function addRow(scope: Scope, of: Copied, row: CopiedRow): Promise<boolean
     if (of === 'reading') await addSensors(scope, row);
     return true;
   } catch (cause) {
-    const isConflict =
-      cause instanceof Error && 'code' in cause && String(cause.code).startsWith('SQLITE_CONSTRAINT');
-    throw isConflict ? contradiction(of, cause) : cause;
+    throw isConflict(cause) ? contradiction(of, cause) : cause;
   }
 }
 

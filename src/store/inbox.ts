@@ -2,13 +2,14 @@ import type { InboxTable } from '../ports.js';
 import { instant } from '../units.js';
 import { chunked, type Scope } from './scope.js';
 
-export function inboxTable({ db, workshopId }: Scope): InboxTable {
+export function inboxTable({ db, workshopId, home }: Scope): InboxTable {
   return {
     list: async () => {
       const rows = await db
         .selectFrom('inbox_file')
         .selectAll()
         .where('workshop_id', '=', workshopId)
+        .where('home', '=', home)
         .orderBy('path')
         .execute();
       return rows.map((row) => ({
@@ -28,6 +29,7 @@ export function inboxTable({ db, workshopId }: Scope): InboxTable {
         await db
           .deleteFrom('inbox_file')
           .where('workshop_id', '=', workshopId)
+          .where('home', '=', home)
           .where('path', 'in', some)
           .execute();
       }
@@ -35,6 +37,7 @@ export function inboxTable({ db, workshopId }: Scope): InboxTable {
     put: async (row) => {
       const values = {
         workshop_id: workshopId,
+        home,
         path: row.path,
         bytes: row.bytes,
         modified_ms: row.modifiedMs,
@@ -48,7 +51,7 @@ export function inboxTable({ db, workshopId }: Scope): InboxTable {
       await db
         .insertInto('inbox_file')
         .values(values)
-        .onConflict((on) => on.columns(['workshop_id', 'path']).doUpdateSet(values))
+        .onConflict((on) => on.columns(['workshop_id', 'home', 'path']).doUpdateSet(values))
         .execute();
     },
   };

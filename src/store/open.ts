@@ -1,6 +1,6 @@
 import { mkdirSync } from 'node:fs';
 import { dirname } from 'node:path';
-import { Kysely, Migrator, sql } from 'kysely';
+import { type Kysely, Migrator } from 'kysely';
 import { MIGRATIONS } from '../../migrations/index.js';
 import { ServiceError } from '../errors.js';
 import type { Store, Tx } from '../ports.js';
@@ -8,17 +8,20 @@ import type { Instant } from '../units.js';
 import { accountTable } from './accounts.js';
 import { contactTable, handleTable } from './contacts.js';
 import { copyTable } from './copies.js';
+import type { Engine } from './engine.js';
 import { factTable } from './facts.js';
 import { fileTable, readingTable } from './files.js';
 import { inboxTable } from './inbox.js';
 import { leadTable } from './leads.js';
 import { mailTable, noticeTable } from './outbox.js';
+import { postgresEngine } from './postgres.js';
 import { rideTable } from './rides.js';
 import { newId, type Scope } from './scope.js';
-import { openSqlite } from './sqlite.js';
+import { sqliteEngine } from './sqlite.js';
 import { standingTable } from './standings.js';
 import { throwStoreFault } from './storeFault.js';
 import type { Tables } from './tables.js';
+import { WORKER } from './worker.js';
 
 function txOf(scope: Scope): Tx {
   return {
@@ -39,70 +42,103 @@ function txOf(scope: Scope): Tx {
   };
 }
 
+/** Whose rows of a store are meant, and from where. */
+export interface Seat {
+  /** One of the workshops in the store; the empty name where there is but one. */
+  readonly workshop?: string;
+  /** The data folder whose drop folder is scanned, by a name of its own; empty where there is but one. */
+  readonly home?: string;
+  /** False: a store, or a workshop in it, that is not there yet is not made. */
+  readonly make?: boolean;
+}
+
+/** Whether a place is on a server, not a file. */
+export const isServer = (place: string): boolean => /^postgres(ql)?:/.test(place);
+
+/** Returns the database at a path or a `postgres:` address. Errors: `store-failed` where it cannot be opened. */
+export function openEngine(place: string): Engine {
+  if (isServer(place)) return postgresEngine(place);
+  mkdirSync(dirname(place), { recursive: true });
+  return sqliteEngine(place);
+}
+
 /**
- * Returns the store at a path, made or brought up to date first.
- * Errors: `store-failed` when it cannot be opened or was made by a newer program.
+ * Returns the store at a path or a `postgres:` address, made or brought up to date first.
+ * Errors: `store-failed` when it cannot be opened or was made by a newer program; `refused` where there is none of that
+ * workshop and none is to be made.
  */
-export async function openStore(path: string, now: Instant): Promise<Store> {
-  mkdirSync(dirname(path), { recursive: true });
-  const { writer, reader } = openSqlite(path);
-  const writing = new Kysely<Tables>({ dialect: writer });
-  await migrate(writing);
-  const reading = new Kysely<Tables>({ dialect: reader });
-  const workshopId = await ensureWorkshop(writing, now).catch(throwStoreFault);
-  const run = <T>(db: Kysely<Tables>, work: (tx: Tx) => Promise<T>): Promise<T> =>
-    db
-      .transaction()
-      .execute((transaction) => work(txOf({ db: transaction, workshopId })))
-      .catch(throwStoreFault);
+export async function openStore(
+  place: string,
+  now: Instant,
+  { workshop = '', home = '', make = true }: Seat = {},
+): Promise<Store> {
+  const engine = openEngine(place);
+  try {
+    await migrate(engine.writing).catch(throwStoreFault);
+    const workshopId = await findWorkshop(engine.writing, workshop, make ? now : null).catch(throwStoreFault);
+    const txIn = txMaker(engine, workshopId, home);
+    return {
+      write: (work) => engine.write(workshopId, (db) => work(txIn(db))).catch(throwStoreFault),
+      read: (work) => engine.read((db) => work(txIn(db))).catch(throwStoreFault),
+      integrity: () => engine.integrity().catch(throwStoreFault),
+      close: () => engine.close(),
+    };
+  } catch (error) {
+    await engine.close();
+    throw error;
+  }
+}
+
+const txMaker =
+  ({ isShared, clockMs }: Engine, workshopId: string, home: string) =>
+  (db: Scope['db']): Tx =>
+    txOf({ db, workshopId, home, worker: WORKER, isShared, clockMs });
+
+/** Returns one workshop's store as it is inside a transaction that is not over. */
+export function storeIn(db: Scope['db'], engine: Engine, workshopId: string): Store {
+  const tx = txMaker(engine, workshopId, '')(db);
   return {
-    write: (work) => run(writing, work),
-    read: (work) => run(reading, work),
-    integrity: () => integrityOf(reading),
-    close: async () => {
-      await reading.destroy();
-      await writing.destroy();
-    },
+    write: (work) => work(tx),
+    read: (work) => work(tx),
+    integrity: async () => ({ integrityFaults: [], foreignKeyFaults: [] }),
+    close: async () => {},
   };
 }
 
-async function migrate(db: Kysely<Tables>): Promise<void> {
+export async function migrate(db: Kysely<Tables>): Promise<void> {
   const migrator = new Migrator({ db, provider: { getMigrations: async () => ({ ...MIGRATIONS }) } });
   const { error } = await migrator.migrateToLatest();
   if (!error) return;
   const isNewer = error instanceof Error && /missing|corrupted migrations/i.test(error.message);
+  if (!isNewer) throwStoreFault(error);
   throw new ServiceError(
     'store-failed',
     'prepare the store',
     'The database could not be brought up to date.',
     {
-      hint: isNewer
-        ? 'It was made by a newer Stanchion: update this program, or restore a backup made with this one.'
-        : 'Nothing was changed. See the cause below.',
+      hint: 'It was made by a newer Stanchion: update this program, or restore a backup made with this one.',
       cause: error,
     },
   );
 }
 
-async function ensureWorkshop(db: Kysely<Tables>, now: Instant): Promise<string> {
-  return db.transaction().execute(async (tx) => {
-    const found = await tx.selectFrom('workshop').select('id').executeTakeFirst();
-    if (found) return found.id;
-    const id = newId();
-    await tx.insertInto('workshop').values({ id, created_at_ms: now }).execute();
-    return id;
-  });
-}
-
-async function integrityOf(db: Kysely<Tables>): ReturnType<Store['integrity']> {
-  const integrity = await sql<{ integrity_check: string }>`PRAGMA integrity_check`.execute(db);
-  const foreign = await sql<{
-    table: string;
-    rowid: number;
-    parent: string;
-  }>`PRAGMA foreign_key_check`.execute(db);
-  return {
-    integrityFaults: integrity.rows.map((row) => row.integrity_check).filter((line) => line !== 'ok'),
-    foreignKeyFaults: foreign.rows.map((row) => `${row.table} row ${row.rowid} has no ${row.parent}`),
-  };
+/** Of several that make the same workshop at once, one does. */
+async function findWorkshop(db: Kysely<Tables>, slug: string, madeAt: Instant | null): Promise<string> {
+  const found = await db.selectFrom('workshop').select('id').where('slug', '=', slug).executeTakeFirst();
+  if (found) return found.id;
+  if (madeAt === null)
+    throw new ServiceError('refused', 'open the store', 'There is no ledger of this workshop yet.', {
+      hint: 'Make one with: stanchion setup. STANCHION_WORKSHOP names which workshop of a store is meant.',
+    });
+  await db
+    .insertInto('workshop')
+    .values({ id: newId(), slug, created_at_ms: madeAt })
+    .onConflict((on) => on.doNothing())
+    .execute();
+  const { id } = await db
+    .selectFrom('workshop')
+    .select('id')
+    .where('slug', '=', slug)
+    .executeTakeFirstOrThrow();
+  return id;
 }

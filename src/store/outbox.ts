@@ -4,6 +4,7 @@ import type { MailRow, MailTable, NoticeRow, NoticeTable, OutgoingMail } from '.
 import { day, type Instant, instant } from '../units.js';
 import { newId, type Scope } from './scope.js';
 import type { Tables } from './tables.js';
+import { isGone } from './worker.js';
 
 const instantOrNull = (ms: number | null): Instant | null => (ms === null ? null : instant(ms));
 
@@ -94,11 +95,26 @@ const mailOf = (row: Selectable<Tables['mail']>): MailRow => ({
   answer: row.answer,
 });
 
-/** A text as it stands inside JSON. */
-const holds = (text: string) => sql<boolean>`instr(written, ${JSON.stringify(text).slice(1, -1)}) > 0`;
+/** A text as it stands inside JSON; databases share no function that finds one text in another. */
+const holds = (text: string) =>
+  sql<boolean>`replace(written, ${JSON.stringify(text).slice(1, -1)}, '') <> written`;
 
-export function mailTable({ db, workshopId }: Scope): MailTable {
+/** Longer than any try takes: after it the one who claimed a mail is taken to be gone. */
+const CLAIM_MS = 10 * 60_000;
+
+export function mailTable({ db, workshopId, worker, isShared, clockMs }: Scope): MailTable {
   const all = () => db.selectFrom('mail').selectAll().where('workshop_id', '=', workshopId);
+  const listGone = async (): Promise<string[]> => {
+    const rows = await db
+      .selectFrom('mail')
+      .select('claimed_by')
+      .distinct()
+      .where('workshop_id', '=', workshopId)
+      .where('state', '=', 'waiting')
+      .where('claimed_by', 'is not', null)
+      .execute();
+    return rows.map((row) => row.claimed_by!).filter(isGone);
+  };
   return {
     list: async () => (await all().orderBy('queued_at_ms').orderBy('id').execute()).map(mailOf),
     listOfKind: async (kind) =>
@@ -128,14 +144,40 @@ export function mailTable({ db, workshopId }: Scope): MailTable {
         .executeTakeFirstOrThrow();
       return { waiting: Number(waiting), oldestSendAt: instantOrNull(oldest) };
     },
-    nextWaiting: async (now) => {
-      const row = await all()
+    claimNext: async (now) => {
+      const gone = await listGone();
+      const free = db
+        .selectFrom('mail')
+        .select('id')
+        .where('workshop_id', '=', workshopId)
         .where('state', '=', 'waiting')
         .where('next_try_at_ms', '<=', now)
+        .where((where) =>
+          where.or([
+            where('claimed_by', 'is', null),
+            where('claimed_by', '=', worker),
+            where('claimed_until_ms', '<=', clockMs),
+            ...(gone.length > 0 ? [where('claimed_by', 'in', gone)] : []),
+          ]),
+        )
         .orderBy('next_try_at_ms')
         .orderBy('id')
+        .limit(1);
+      const row = await db
+        .updateTable('mail')
+        .set({ claimed_by: worker, claimed_until_ms: sql<number>`${clockMs} + ${CLAIM_MS}` })
+        .where('id', 'in', isShared ? free.forUpdate().skipLocked() : free)
+        .returningAll()
         .executeTakeFirst();
       return row && mailOf(row);
+    },
+    release: async (id) => {
+      await db
+        .updateTable('mail')
+        .set({ claimed_by: null, claimed_until_ms: null })
+        .where('workshop_id', '=', workshopId)
+        .where('id', '=', id)
+        .execute();
     },
     findOpen: async (slot) => {
       const row = await all()
@@ -166,6 +208,8 @@ export function mailTable({ db, workshopId }: Scope): MailTable {
         written: null,
         told: null,
         answer: null,
+        claimed_by: null,
+        claimed_until_ms: null,
       };
       await db.insertInto('mail').values(row).execute();
       return mailOf(row);

@@ -20,6 +20,9 @@ const partOf = (row: Selectable<Tables['ride_reading']>): RidePart => ({
 export function rideTable({ db, workshopId }: Scope): RideTable {
   const all = () => db.selectFrom('ride').select('body').where('ride.workshop_id', '=', workshopId);
   const rideOf = (row: { body: string }): RideRow => JSON.parse(row.body) as RideRow;
+  /** Rides without a time come first, in every kind of database. */
+  const inOrder = (of: ReturnType<typeof all>) =>
+    of.orderBy('started_at_ms', (order) => order.asc().nullsFirst()).orderBy('id');
   const counted = () => all().where('counts', '=', 1).orderBy('started_at_ms').orderBy('id');
 
   const carrying = (sensorIds: readonly string[]) =>
@@ -123,11 +126,8 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
         .executeTakeFirst();
       return row?.last === null || row?.last === undefined ? null : instant(Number(row.last));
     },
-    listAsking: async () =>
-      (await all().where('question', 'is not', null).orderBy('started_at_ms').orderBy('id').execute()).map(
-        rideOf,
-      ),
-    list: async () => (await all().orderBy('started_at_ms').orderBy('id').execute()).map(rideOf),
+    listAsking: async () => (await inOrder(all().where('question', 'is not', null)).execute()).map(rideOf),
+    list: async () => (await inOrder(all()).execute()).map(rideOf),
     put: async (rides, parts = []) => {
       for (const ride of rides) {
         const row = {
@@ -186,6 +186,7 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
       return found;
     },
     listConfirmations: async (sensorIds) => {
+      if (sensorIds.length === 0) return [];
       const rows = await carrying(sensorIds).where('ride_reading.named_bike_id', 'is not', null).execute();
       return rows.map((row) => ({
         sensorId: row.sensor_id,
@@ -195,6 +196,7 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
       }));
     },
     listCarrying: async (sensorIds) => {
+      if (sensorIds.length === 0) return [];
       const rows = await carrying(sensorIds).where('ride_reading.named_bike_id', 'is', null).execute();
       return rows.map((row) => ({
         sensorId: row.sensor_id,

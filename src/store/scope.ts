@@ -1,5 +1,5 @@
 import { randomBytes } from 'node:crypto';
-import type { Transaction } from 'kysely';
+import type { RawBuilder, Transaction } from 'kysely';
 import type { Tables } from './tables.js';
 
 /** Random and short enough to be typed from a screen: 60 bits in letters and digits that are not mistaken for one another. */
@@ -12,6 +12,12 @@ export function newId(): string {
 export interface Scope {
   readonly db: Transaction<Tables>;
   readonly workshopId: string;
+  /** Whose drop folder is meant. */
+  readonly home: string;
+  /** Who asks, among all that work on the store. */
+  readonly worker: string;
+  readonly isShared: boolean;
+  readonly clockMs: RawBuilder<number>;
 }
 
 /** SQLite refuses statements with more than some tens of thousands of parameters. */

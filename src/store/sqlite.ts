@@ -3,13 +3,17 @@ import SQLite from 'better-sqlite3';
 import {
   CompiledQuery,
   type DatabaseConnection,
+  Kysely,
   type SqliteDatabase,
   SqliteDialect,
   SqliteDriver,
   type SqliteStatement,
+  sql,
 } from 'kysely';
 import { ServiceError } from '../errors.js';
+import type { Engine } from './engine.js';
 import { isBusy } from './storeFault.js';
+import type { Tables } from './tables.js';
 
 const WAIT_FOR_LOCK_MS = 10_000;
 /** While the database itself waits for a lock nothing else in this process moves, so it waits in short pieces. */
@@ -87,11 +91,38 @@ function connect(path: string, readonly: boolean): SQLite.Database {
   }
 }
 
-/** Two connections: one is a queue, so reads would wait behind a writer's transaction. */
-export function openSqlite(path: string): { readonly writer: SqliteDialect; readonly reader: SqliteDialect } {
-  const writer = new WriterDialect(keepingStatements(connect(path, false)));
+/**
+ * Returns a store in a file. Two connections: one is a queue, so reads would wait behind a writer's transaction.
+ * Errors: `store-failed` where it cannot be opened.
+ */
+export function sqliteEngine(path: string): Engine {
+  const writing = new Kysely<Tables>({ dialect: new WriterDialect(keepingStatements(connect(path, false))) });
+  const reading = new Kysely<Tables>({
+    dialect: new SqliteDialect({ database: () => Promise.resolve(keepingStatements(connect(path, true))) }),
+  });
   return {
-    writer,
-    reader: new SqliteDialect({ database: () => Promise.resolve(keepingStatements(connect(path, true))) }),
+    writing,
+    write: (_workshopId, work) => writing.transaction().execute(work),
+    read: (work) => reading.transaction().execute(work),
+    isShared: false,
+    clockMs: sql<number>`cast(unixepoch('subsec') * 1000 as integer)`,
+    integrity: () => integrityOf(reading),
+    close: async () => {
+      await reading.destroy();
+      await writing.destroy();
+    },
+  };
+}
+
+async function integrityOf(db: Kysely<Tables>): ReturnType<Engine['integrity']> {
+  const integrity = await sql<{ integrity_check: string }>`PRAGMA integrity_check`.execute(db);
+  const foreign = await sql<{
+    table: string;
+    rowid: number;
+    parent: string;
+  }>`PRAGMA foreign_key_check`.execute(db);
+  return {
+    integrityFaults: integrity.rows.map((row) => row.integrity_check).filter((line) => line !== 'ok'),
+    foreignKeyFaults: foreign.rows.map((row) => `${row.table} row ${row.rowid} has no ${row.parent}`),
   };
 }

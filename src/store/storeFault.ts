@@ -1,7 +1,13 @@
 import SQLite from 'better-sqlite3';
+import pg from 'pg';
 import { ServiceError } from '../errors.js';
 
-/** What the database's own codes mean, by how they begin, and what a person can do. Source: sqlite.org/rescode.html. */
+const UNREACHED = 'Is it running, and is STANCHION_DATABASE_URL right? Nothing that was taken is lost.';
+
+/**
+ * What the database's own codes mean, by how they begin, and what a person can do.
+ * Source: sqlite.org/rescode.html; postgresql.org/docs/15/errcodes-appendix.html.
+ */
 const MEANINGS: readonly (readonly [code: string, message: string, hint: string])[] = [
   [
     'SQLITE_BUSY',
@@ -30,16 +36,44 @@ const MEANINGS: readonly (readonly [code: string, message: string, hint: string]
   ],
   ['SQLITE_CORRUPT', 'The database is damaged.', 'Bring back a backup: stanchion restore FILE'],
   ['SQLITE_NOTADB', 'The file is no database.', 'Bring back a backup: stanchion restore FILE'],
+  [
+    '55P03',
+    'Another worker holds the workshop.',
+    'Is a long import or a new weighing at work? It is tried again, or try again later.',
+  ],
+  ['53', 'The database server is out of room or connections.', 'Nothing that was taken is lost.'],
+  ['28', 'The database server refused the user or password.', 'Is STANCHION_DATABASE_URL right?'],
+  ['3D000', 'There is no such database on the server.', 'Is STANCHION_DATABASE_URL right?'],
+  ['42501', 'The database user may not do this.', 'It must own its database, or may create tables in it.'],
+  ['57P', 'The database server is being stopped.', 'It goes on once the server is back.'],
+  ['25P03', 'This process stood still for too long.', 'Nothing of it was stored; it is tried again.'],
+  ['08', 'The connection to the database server broke.', UNREACHED],
+  ['ECONN', 'The database server cannot be reached.', UNREACHED],
+  ['ENOTFOUND', 'The database server cannot be found.', UNREACHED],
+  ['EAI_AGAIN', 'The database server cannot be found.', UNREACHED],
+  ['ETIMEDOUT', 'The database server does not answer.', UNREACHED],
 ];
 
-export const isBusy = (error: unknown): boolean =>
-  error instanceof SQLite.SqliteError && error.code.startsWith('SQLITE_BUSY');
+const codeOf = (error: unknown): string | undefined => {
+  if (error instanceof SQLite.SqliteError || error instanceof pg.DatabaseError) return error.code;
+  const isFromServer = error instanceof Error && 'code' in error && 'syscall' in error;
+  // The driver says without a code that a connection ended while it was in use, or that none came in time.
+  if (isFromServer) return String(error.code);
+  const isCut =
+    error instanceof Error && /^Connection terminated|^timeout exceeded when trying/.test(error.message);
+  return isCut ? '08' : undefined;
+};
+
+export const isBusy = (error: unknown): boolean => codeOf(error)?.startsWith('SQLITE_BUSY') ?? false;
+
+/** Whether a row was refused because of the others. Source: class 23 of the server's codes. */
+export const isConflict = (error: unknown): boolean => /^(SQLITE_CONSTRAINT|23)/.test(codeOf(error) ?? '');
 
 /** Throws what the database's fault means to a person; any other error as it is. Errors: ServiceError `store-failed`. */
 export function throwStoreFault(error: unknown): never {
-  if (!(error instanceof SQLite.SqliteError)) throw error;
-  const meaning = MEANINGS.find(([code]) => error.code.startsWith(code));
-  if (meaning === undefined) throw error;
+  const code = codeOf(error);
+  const meaning = code && MEANINGS.find(([start]) => code.startsWith(start));
+  if (!meaning) throw error;
   const [, message, hint] = meaning;
   throw new ServiceError('store-failed', 'use the store', message, { hint, cause: error });
 }

@@ -1,11 +1,34 @@
 import SQLite from 'better-sqlite3';
+import pg from 'pg';
 import { ServiceError } from '../errors.js';
+import { isServer } from './open.js';
+import { throwStoreFault } from './storeFault.js';
+
+/** Leaves nothing at a place of what was deleted there. Errors: `store-failed` while others hold it. */
+export async function sweep(place: string, waitMs: number): Promise<void> {
+  if (isServer(place)) await sweepServer(place, waitMs);
+  else sweepFile(place, waitMs);
+}
+
+/** Source: postgresql.org/docs/15/sql-vacuum.html: FULL writes each table anew; archives of the log are the server's. */
+async function sweepServer(url: string, waitMs: number): Promise<void> {
+  // None would be no limit.
+  const client = new pg.Client({ connectionString: url, lock_timeout: Math.max(1, waitMs) });
+  try {
+    await client.connect();
+    await client.query('VACUUM FULL');
+  } catch (error) {
+    throwStoreFault(error);
+  } finally {
+    await client.end();
+  }
+}
 
 /**
  * Writes the database anew without what was deleted, and empties its log: deleted rows stay readable in both until then.
  * Errors: `store-failed` while others hold it. Source: sqlite.org/lang_vacuum.html, sqlite.org/wal.html.
  */
-export function sweep(path: string, waitMs: number): void {
+function sweepFile(path: string, waitMs: number): void {
   const database = new SQLite(path, { fileMustExist: true, timeout: waitMs });
   try {
     database.exec('VACUUM');

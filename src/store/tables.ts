@@ -6,7 +6,7 @@ interface Owned {
 }
 
 export interface Tables {
-  workshop: { id: string; created_at_ms: number; feed_epoch: Generated<number> };
+  workshop: { id: string; slug: string; created_at_ms: number; feed_epoch: Generated<number> };
   handle: Owned & { kind: string; handle: string; entity_id: string; fact_seq: number };
   contact: Owned & {
     rider_id: string;
@@ -104,6 +104,8 @@ export interface Tables {
     written: string | null;
     told: number | null;
     answer: string | null;
+    claimed_by: string | null;
+    claimed_until_ms: number | null;
   };
   notice: Owned & {
     id: string;
@@ -142,6 +144,7 @@ export interface Tables {
   account: Owned & { id: string; name: string; password_hash: string; role: string };
   session: Owned & { token_hash: string; account_id: string; created_at_ms: number; expires_at_ms: number };
   inbox_file: Owned & {
+    home: string;
     path: string;
     bytes: number;
     modified_ms: number;

@@ -1,5 +1,4 @@
 import { createHash, randomUUID } from 'node:crypto';
-import { join } from 'node:path';
 import { expect } from 'vitest';
 import { readDocument } from '../../src/cli/importSchema.js';
 import type { Recording, Sensor } from '../../src/core/recording.js';
@@ -17,9 +16,8 @@ import { queueNotices } from '../../src/flow/queueNotices.js';
 import { refreshAllDue } from '../../src/flow/refreshDue.js';
 import { mailWriter } from '../../src/mail/writer.js';
 import type { FileContent, HandleKind, OutgoingMail } from '../../src/ports.js';
-import { openStore } from '../../src/store/open.js';
 import { type Instant, instant } from '../../src/units.js';
-import { scratchFolder } from '../fixtures/program.js';
+import { openTestStore } from '../fixtures/storePlace.js';
 
 const STEP_S = 10;
 const SPEED_MPS = 5;
@@ -119,7 +117,7 @@ export class FlowWorld {
     const time = { now: instant(Date.parse(now)) };
     const sent: OutgoingMail[] = [];
     const deps: Deps = {
-      store: await openStore(join(scratchFolder(), 'stanchion.db'), time.now),
+      store: await openTestStore(time.now),
       clock: { now: () => time.now },
       reader: {
         decode: async (file, now) => decodeFile(readMade, file, now),

@@ -3,7 +3,6 @@
  * corrected, or entered and taken back, the hours are those of what stands in the end, to the thousandth of a second.
  * `STANCHION_RUNS` asks for more of them.
  */
-import { join } from 'node:path';
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { readDocument } from '../../src/cli/importSchema.js';
@@ -15,10 +14,9 @@ import { swapUnits } from '../../src/flow/fittings.js';
 import { importLedger } from '../../src/flow/importLedger.js';
 import { settleReadings } from '../../src/flow/settleReadings.js';
 import type { Store, Tx } from '../../src/ports.js';
-import { openStore } from '../../src/store/open.js';
 import { type Day, day, HOUR_MS, type Instant, instant } from '../../src/units.js';
 import { plainReading } from '../fixtures/plainReading.js';
-import { scratchFolder } from '../fixtures/program.js';
+import { openTestStore } from '../fixtures/storePlace.js';
 
 const RUNS = Number(process.env.STANCHION_RUNS ?? 12);
 const ZONE = 'Europe/Lisbon';
@@ -463,7 +461,7 @@ async function inHistory(
 it(
   'hours are those of what stands in the end, whatever came in whatever order',
   async () => {
-    const store = await openStore(join(scratchFolder(), 'stanchion.db'), NOW);
+    const store = await openTestStore(NOW);
     await fc.assert(
       fc.asyncProperty(fc.integer(), (seed) =>
         inHistory(store, seed, async (history) => {

@@ -1,12 +1,11 @@
 /** Facts are added and never edited, whoever asks the database how. */
 import { join } from 'node:path';
 import SQLite from 'better-sqlite3';
-import { Kysely, sql } from 'kysely';
+import { sql } from 'kysely';
 import { expect, test } from 'vitest';
 import type { Store, Tx } from '../../src/ports.js';
 import { openStore } from '../../src/store/open.js';
-import { openSqlite } from '../../src/store/sqlite.js';
-import type { Tables } from '../../src/store/tables.js';
+import { sqliteEngine } from '../../src/store/sqlite.js';
 import { day, instant } from '../../src/units.js';
 import { scratchFolder } from '../fixtures/program.js';
 
@@ -43,8 +42,7 @@ test('no statement edits, deletes or replaces a fact or a reading', async () => 
   });
   await store.close();
   // The program's own connection: without its recursive_triggers REPLACE deletes and asks no trigger.
-  const { writer, reader } = openSqlite(path);
-  const database = new Kysely<Tables>({ dialect: writer });
+  const { writing: database, close } = sqliteEngine(path);
   const columns = 'workshop_id, id, entity_id, kind, subject_id, body, recorded_at_ms, since_ms, recorded_by';
   for (const statement of [
     `UPDATE fact SET body = '{}' WHERE id = '${fact.id}'`,
@@ -60,8 +58,7 @@ test('no statement edits, deletes or replaces a fact or a reading', async () => 
   }
   const stands = await database.selectFrom('fact').select('body').execute();
   expect(stands).toEqual([{ body: JSON.stringify(hours(10)) }]);
-  await database.destroy();
-  await new Kysely<Tables>({ dialect: reader }).destroy();
+  await close();
 });
 
 test('a connection without that setting does walk past the trigger, so the check above can fail', async () => {

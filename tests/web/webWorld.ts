@@ -1,7 +1,4 @@
 import { scryptSync } from 'node:crypto';
-import { copyFileSync, mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import type { Hono } from 'hono';
 import { onTestFinished } from 'vitest';
 import { readDocument } from '../../src/cli/importSchema.js';
@@ -14,6 +11,7 @@ import { day, type Instant, instant } from '../../src/units.js';
 import { createApp } from '../../src/web/app.js';
 import type { WebDeps } from '../../src/web/deps.js';
 import type { WebEnv } from '../../src/web/viewer.js';
+import { lastingPlace, newPlace } from '../fixtures/storePlace.js';
 
 export const NOW = instant(Date.parse('2026-06-10T09:00:00Z'));
 export const TODAY = day('2026-06-10');
@@ -92,14 +90,11 @@ export async function takeDocument(store: Store, document: unknown, now: Instant
   await store.write((tx) => importLedger(tx, read.document, { by: 'import', at: now }));
 }
 
-const newFolder = (): string => mkdtempSync(join(tmpdir(), 'stanchion-web-'));
 const drafts = new Map<string, Promise<string>>();
 
 /** Filled once for each document, and copied for each test. */
 async function draftOf(document: unknown): Promise<string> {
-  const folder = newFolder();
-  process.once('exit', () => rmSync(folder, { recursive: true }));
-  const path = join(folder, 'stanchion.db');
+  const path = await lastingPlace();
   const store = await openStore(path, NOW);
   await store.write((tx) =>
     tx.accounts.add({ name: NAME, passwordHash: cheapHash(PASSWORD), role: 'owner' }),
@@ -118,14 +113,9 @@ export async function webWorld(
   const key = JSON.stringify(document);
   const draft = drafts.get(key) ?? draftOf(document);
   drafts.set(key, draft);
-  const folder = newFolder();
-  const path = join(folder, 'stanchion.db');
-  copyFileSync(await draft, path);
+  const path = await newPlace(await draft);
   const store = await openStore(path, NOW);
-  onTestFinished(async () => {
-    await store.close();
-    rmSync(folder, { recursive: true });
-  });
+  onTestFinished(() => store.close());
   let now = NOW;
   const clock = { now: () => now };
   const faults: unknown[] = [];

@@ -2,7 +2,7 @@ import { mkdirSync } from 'node:fs';
 import type { Command } from 'commander';
 import { checkLedger } from '../../flow/checkLedger.js';
 import { forgetAgain } from '../../flow/forgetAll.js';
-import { backupStore, pathOfStore, restoreStore, sweepStore } from '../../main.js';
+import { backupStore, moveStore, pathOfStore, placeOf, restoreStore, sweepStore } from '../../main.js';
 import type { Store } from '../../ports.js';
 import { configOf, contextOf, timeOf, withStanchion } from '../context.js';
 
@@ -40,5 +40,17 @@ export function addBackup(program: Command): void {
       context.out.line(`Restored and verified: ${file}.`);
       if (kept !== null) context.out.line(`What was there is kept as ${kept}.`);
       if (forgotten > 0) context.out.line(`Riders forgotten again: ${forgotten}.`);
+    });
+  program
+    .command('move')
+    .description('copy the whole store to a database server, or from one into a file, and verify the copy')
+    .argument('<to>', 'postgresql://… or a file that is not there yet')
+    .action(async (to: string, _options, command: Command) => {
+      const { out } = contextOf(command);
+      const rows = await moveStore(placeOf(configOf(command)), to, verify);
+      out.object({ did: 'move', ids: [], problems: [], rows });
+      const all = Object.values(rows).reduce((sum, count) => sum + count, 0);
+      out.line(`Moved and verified: ${all} rows.`);
+      out.line('The store that you moved from is as it was. Stop every program that still writes to it.');
     });
 }

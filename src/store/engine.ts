@@ -1,0 +1,19 @@
+import type { Kysely, RawBuilder, Transaction } from 'kysely';
+import type { Store } from '../ports.js';
+import type { Tables } from './tables.js';
+
+/** What each kind of database does in a way of its own. */
+export interface Engine {
+  /** Where the tables are made and changed. */
+  readonly writing: Kysely<Tables>;
+  /** Runs a transaction in which one writer at a time is in the workshop; waits for the one before it. */
+  write<T>(workshopId: string, work: (db: Transaction<Tables>) => Promise<T>): Promise<T>;
+  /** Runs a transaction that sees one moment's state and changes nothing. */
+  read<T>(work: (db: Transaction<Tables>) => Promise<T>): Promise<T>;
+  /** Whether other machines work on the same store. */
+  readonly isShared: boolean;
+  /** The database's own clock, the same for all who use it. Units: milliseconds of Unix time. */
+  readonly clockMs: RawBuilder<number>;
+  integrity(): ReturnType<Store['integrity']>;
+  close(): Promise<void>;
+}

@@ -1,0 +1,149 @@
+import { createHash } from 'node:crypto';
+import { type Kysely, sql, type Transaction } from 'kysely';
+import { canonical } from '../core/canonical.js';
+import { ServiceError } from '../errors.js';
+import type { Verify } from './backup.js';
+import type { Engine } from './engine.js';
+import { migrate, openEngine, storeIn } from './open.js';
+import { throwStoreFault } from './storeFault.js';
+import type { Tables } from './tables.js';
+
+/** Every table with the columns that its rows are ordered by, each after those that it refers to. */
+export const ORDERS: Readonly<Record<keyof Tables, readonly string[]>> = {
+  workshop: ['id'],
+  handle: ['workshop_id', 'kind', 'handle'],
+  contact: ['rider_id'],
+  fact: ['seq'],
+  file: ['id'],
+  arrival: ['id'],
+  reading: ['id'],
+  reading_sensor: ['reading_id', 'sensor_id'],
+  ride: ['id'],
+  ride_reading: ['reading_id'],
+  standing: ['unit_id', 'service_kind'],
+  mail: ['id'],
+  notice: ['id'],
+  lead: ['id'],
+  later: ['workshop_id', 'unit_id'],
+  account: ['id'],
+  session: ['token_hash'],
+  inbox_file: ['workshop_id', 'home', 'path'],
+};
+const TABLES = Object.keys(ORDERS) as (keyof Tables)[];
+const ROWS_AT_ONCE = 200;
+
+/**
+ * Copies a whole store, with every workshop in it, to an empty place of the other kind, or of the same; there it is
+ * compared row by row and verified before it is kept. Returns how many rows each table has.
+ * Errors: `refused` where the place holds a ledger or the copy is not sound, `store-failed`.
+ */
+export async function moveStore(
+  from: string,
+  to: string,
+  verify: Verify,
+): Promise<Readonly<Record<string, number>>> {
+  const source = openEngine(from);
+  try {
+    const target = openEngine(to);
+    try {
+      await migrate(source.writing);
+      await migrate(target.writing);
+      return await source.read((old) =>
+        target.writing.transaction().execute((fresh) => copyAll(old, fresh, target, verify)),
+      );
+    } finally {
+      await target.close();
+    }
+  } catch (error) {
+    return throwStoreFault(error);
+  } finally {
+    await source.close();
+  }
+}
+
+async function copyAll(
+  old: Transaction<Tables>,
+  fresh: Transaction<Tables>,
+  target: Engine,
+  verify: Verify,
+): Promise<Record<string, number>> {
+  const held = await fresh.selectFrom('workshop').select('id').execute();
+  if (held.length > 0)
+    throw new ServiceError('refused', 'move the store', 'There is a ledger at that place already.', {
+      hint: 'Name an empty database, or a file that is not there yet. Nothing was changed.',
+    });
+  const counts: Record<string, number> = {};
+  for (const table of TABLES) {
+    const copied = await copyTable(old, fresh, table);
+    const found = await digestOf(fresh, table);
+    if (found.digest !== copied.digest)
+      throw new ServiceError('refused', 'move the store', `The copy of ${table} is not as it was.`, {
+        hint: 'Nothing was kept. Tell of it with the output of: stanchion check',
+      });
+    counts[table] = copied.count;
+  }
+  if (target.isShared)
+    await sql`select setval(pg_get_serial_sequence('fact', 'seq'), coalesce(max(seq), 0) + 1, false) from fact`.execute(
+      fresh,
+    );
+  for (const { id } of await fresh.selectFrom('workshop').select('id').execute()) {
+    const faults = await verify(storeIn(fresh, target, id));
+    if (faults.length > 0)
+      throw new ServiceError(
+        'refused',
+        'move the store',
+        `The copy is not sound: ${faults.slice(0, 5).join('; ')}.`,
+        { hint: 'Nothing was kept. What does stanchion check say of the store itself?' },
+      );
+  }
+  return counts;
+}
+
+/** The tables differ only in their columns, which are carried as they are; `file` stands for each in the types. */
+const named = (table: keyof Tables): 'file' => table as 'file';
+
+function rowsOf(db: Kysely<Tables>, table: keyof Tables) {
+  let query = db.selectFrom(named(table)).selectAll();
+  for (const column of ORDERS[table]) query = query.orderBy(column as 'id');
+  return query.stream(ROWS_AT_ONCE);
+}
+
+interface Digest {
+  readonly count: number;
+  readonly digest: string;
+}
+
+async function digestOf(db: Kysely<Tables>, table: keyof Tables): Promise<Digest> {
+  const hash = createHash('sha256');
+  let count = 0;
+  for await (const row of rowsOf(db, table)) {
+    hash.update(canonical(row));
+    count += 1;
+  }
+  return { count, digest: hash.digest('hex') };
+}
+
+async function copyTable(
+  old: Transaction<Tables>,
+  fresh: Transaction<Tables>,
+  table: keyof Tables,
+): Promise<Digest> {
+  const hash = createHash('sha256');
+  let [count, batch] = [0, [] as object[]];
+  const flush = async (): Promise<void> => {
+    if (batch.length === 0) return;
+    await fresh
+      .insertInto(named(table))
+      .values(batch as never)
+      .execute();
+    batch = [];
+  };
+  for await (const row of rowsOf(old, table)) {
+    hash.update(canonical(row));
+    count += 1;
+    batch.push(row);
+    if (batch.length === ROWS_AT_ONCE) await flush();
+  }
+  await flush();
+  return { count, digest: hash.digest('hex') };
+}

@@ -1,0 +1,232 @@
+/** Two machines, each with a drop folder of its own, on one server: killed at random moments, again and again. */
+import { type ChildProcess, spawn } from 'node:child_process';
+import { mkdirSync, mkdtempSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import pg from 'pg';
+import { seeded } from '../../samples/seeded.js';
+import { gpxText, straightTrack } from '../fixtures/gpxFile.js';
+import { BUILT, PROGRAM, runProgram } from '../fixtures/program.js';
+import { startRelay, type TakenMail } from '../fixtures/relay.js';
+
+const RIDERS = 12;
+const RIDES = 5;
+const RIDE_S = 45 * 60;
+const DAY_MS = 24 * 3_600_000;
+const SECRET = 'an invented secret of enough letters';
+/** Between two kills: long enough that some work gets done. Units: milliseconds. */
+const LIFE_MS = [300, 2500] as const;
+const PATIENCE_MS = 120_000;
+
+export interface Figures {
+  readonly kills: number;
+  readonly files: number;
+  readonly mails: number;
+  /** Taken by the relay more than once: the answer to the first was lost with the one who sent it. */
+  readonly repeated: number;
+  readonly faults: readonly string[];
+}
+
+const numbers = Array.from({ length: RIDERS }, (_, i) => i + 1);
+const dayOf = (ms: number): string => new Date(ms).toISOString().slice(0, 10);
+
+/** Invented: each rider's fork comes over its 50 hours by the rides that arrive, and not before them. */
+const setup = (now: number) => ({
+  workshop: {
+    id: 'w1',
+    name: 'Test bench',
+    timeZone: 'UTC',
+    openDays: ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'],
+    digestHour: 0,
+    email: 'bench@example.org',
+  },
+  riders: numbers.map((n) => ({
+    id: `r${n}`,
+    name: `Rider ${n}`,
+    email: `r${n}@example.org`,
+    addressConfirmed: true,
+  })),
+  bikes: numbers.map((n) => ({ id: `b${n}`, rider: `r${n}`, name: `Bike ${n}`, type: 'trail' })),
+  units: numbers.map((n) => ({
+    tag: `F-${n}`,
+    unitKind: 'fork',
+    history: { terrainHours: 48, movingHours: 48, asOf: dayOf(now - 20 * DAY_MS) },
+  })),
+  fittings: numbers.map((n) => ({ unit: `F-${n}`, bike: `b${n}`, from: dayOf(now - 100 * DAY_MS) })),
+});
+
+const rideBytes = (n: number, ride: number, now: number): string =>
+  gpxText([{ segments: [pointsOf(now - (ride + 2) * DAY_MS - n * 3_600_000)] }]);
+
+/** Without elevation, so that an hour counts as one. */
+const pointsOf = (startMs: number) =>
+  straightTrack(startMs, RIDE_S + 1).map(({ lat, lon, time }) => ({ lat, lon, time: time! }));
+
+/** One process of one machine, started again whenever it was killed. */
+class Worker {
+  #child: ChildProcess | null = null;
+  #exited: Promise<void> = Promise.resolve();
+  constructor(
+    readonly args: readonly string[],
+    readonly env: Readonly<Record<string, string>>,
+  ) {}
+
+  start(): void {
+    if (this.#child !== null) return;
+    const child = spawn(process.execPath, [...this.args], {
+      env: { PATH: process.env.PATH, ...this.env },
+      stdio: 'ignore',
+    });
+    this.#exited = new Promise((resolve) => child.once('exit', () => resolve()));
+    this.#child = child;
+  }
+
+  /** Returns whether it was still alive. */
+  async end(signal: 'SIGKILL' | 'SIGTERM'): Promise<boolean> {
+    const child = this.#child;
+    this.#child = null;
+    const wasAlive = child?.exitCode === null && child.signalCode === null;
+    child?.kill(signal);
+    await this.#exited;
+    return wasAlive;
+  }
+}
+
+/** The first machine does everything in one process, the second each loop in its own. */
+function workersOf(homes: readonly string[], url: string, relayUrl: string): Worker[] {
+  const env = (home: string) => ({
+    STANCHION_DATA: home,
+    STANCHION_DATABASE_URL: url,
+    STANCHION_SECRET: SECRET,
+    STANCHION_SMTP_URL: relayUrl,
+  });
+  const [first, second] = homes as [string, string];
+  const alone = ['ingest', 'remind', 'deliver'].map((name) => join(BUILT, `workers/${name}.js`));
+  return [
+    new Worker([PROGRAM, 'serve', '--port', '0'], env(first)),
+    ...alone.map((script) => new Worker([script], env(second))),
+  ];
+}
+
+const pause = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
+
+/** Drops the riders' files in turn, half of them on each machine, each under its name only once it is whole. */
+function* drops(homes: readonly string[], now: number): Generator<void> {
+  for (let ride = 0; ride < RIDES; ride += 1)
+    for (const n of numbers) {
+      const folder = join(homes[(n + ride) % 2]!, 'inbox', `r${n}`, `b${n}`);
+      mkdirSync(folder, { recursive: true });
+      const draft = join(homes[0]!, 'draft');
+      writeFileSync(draft, rideBytes(n, ride, now));
+      renameSync(draft, join(folder, `ride ${ride}.gpx`));
+      yield;
+    }
+}
+
+/** Returns figures and faults of so many kills on one empty database; the same seed chooses the same moments. */
+export async function killMachines(url: string, kills: number, seed: number): Promise<Figures> {
+  const chance = seeded(`machines ${seed}`);
+  const now = Date.now();
+  const root = mkdtempSync(join(tmpdir(), 'stanchion-machines-'));
+  const homes = ['first', 'second'].map((name) => join(root, name));
+  const relay = await startRelay();
+  relay.delay = () => Math.floor(chance.between(0, 40));
+  const client = new pg.Client({ connectionString: url });
+  await client.connect();
+  const workers = workersOf(homes, url, relay.url);
+  try {
+    for (const home of homes) mkdirSync(home);
+    const file = join(root, 'setup.json');
+    writeFileSync(file, JSON.stringify(setup(now)));
+    const env = { STANCHION_DATABASE_URL: url, STANCHION_SECRET: SECRET };
+    const imported = runProgram(['import', file, '--data', homes[0]!], env);
+    if (imported.status !== 0) throw new Error(imported.stderr);
+
+    const dropping = drops(homes, now);
+    const perDrop = kills / (RIDERS * RIDES);
+    let [done, dropped] = [0, 0];
+    for (const worker of workers) worker.start();
+    while (done < kills) {
+      for (; dropped * perDrop <= done; dropped += 1) dropping.next();
+      await pause(chance.between(...LIFE_MS));
+      const worker = workers[Math.floor(chance.between(0, workers.length))]!;
+      if (await worker.end('SIGKILL')) done += 1;
+      worker.start();
+    }
+    for (const _ of dropping);
+    await untilDone(client);
+    await relay.quiet();
+    for (const worker of workers) await worker.end('SIGTERM');
+    const check = runProgram(['check', '--json', '--data', homes[0]!], env);
+    const faults = [...(await faultsIn(client)), ...faultsOf(relay.taken)];
+    if (check.rows[0]?.ok !== true) faults.push(`check: ${check.stdout}${check.stderr}`);
+    const mails = new Set(relay.taken.map((mail) => mail.messageId)).size;
+    return { kills: done, files: RIDERS * RIDES, mails, repeated: relay.taken.length - mails, faults };
+  } finally {
+    for (const worker of workers) await worker.end('SIGKILL');
+    await client.end();
+    await relay.close();
+    rmSync(root, { recursive: true, force: true });
+  }
+}
+
+async function numberIn(client: pg.Client, query: string): Promise<number> {
+  const { rows } = await client.query<{ n: string | null }>(query);
+  return Number(rows[0]!.n ?? 0);
+}
+
+/** What is for another day may wait. */
+const WAITING = `select count(*) as n from mail
+  where state = 'waiting' and send_at_ms <= extract(epoch from clock_timestamp()) * 1000`;
+
+/** Waits until every file is taken, each rider is told, and nothing waits to be sent. */
+async function untilDone(client: pg.Client): Promise<void> {
+  for (let waited = 0; waited < PATIENCE_MS; waited += 250) {
+    const files = await numberIn(client, 'select count(*) as n from file');
+    const told = await numberIn(
+      client,
+      "select count(distinct recipient) as n from mail where state = 'handed-over' and recipient <> 'workshop'",
+    );
+    const waiting = await numberIn(client, WAITING);
+    if (files === RIDERS * RIDES && told === RIDERS && waiting === 0) return;
+    await pause(250);
+  }
+}
+
+/** Every hour counted once, and every notice decided once. */
+async function faultsIn(client: pg.Client): Promise<string[]> {
+  const faults: string[] = [];
+  const expect = async (what: string, query: string, wanted: number): Promise<void> => {
+    const found = await numberIn(client, query);
+    if (found !== wanted) faults.push(`${what}: ${found}, not ${wanted}`);
+  };
+  await expect('files', 'select count(*) as n from file', RIDERS * RIDES);
+  await expect('arrivals', 'select count(*) as n from arrival', RIDERS * RIDES);
+  await expect('rides', 'select count(*) as n from ride where counts = 1', RIDERS * RIDES);
+  await expect('moving seconds', 'select sum(moving_s) as n from ride', RIDERS * RIDES * RIDE_S);
+  await expect(
+    'riders told that their fork is due',
+    "select count(*) as n from notice where state = 'due' and recipient <> 'workshop' and withdrawn_at_ms is null",
+    RIDERS,
+  );
+  await expect(
+    'notices that stand twice',
+    'select count(*) - count(distinct key) as n from notice where keeps_place = 1',
+    0,
+  );
+  await expect('mails refused', "select count(*) as n from mail where state = 'refused'", 0);
+  await expect('mails that wait', WAITING, 0);
+  return faults;
+}
+
+/** A mail that comes again is the same mail. */
+function faultsOf(taken: readonly TakenMail[]): string[] {
+  const faults: string[] = [];
+  const first = new Map<string, TakenMail>();
+  for (const mail of taken) {
+    const known = first.get(mail.messageId);
+    if (known && known.raw !== mail.raw) faults.push(`${mail.to} got ${mail.messageId} in other words`);
+    if (!known) first.set(mail.messageId, mail);
+  }
+  return faults;
+}
