@@ -16,9 +16,9 @@ import { settleReadings } from '../../src/flow/settleReadings.js';
 import type { Store, Tx } from '../../src/ports.js';
 import { type Day, day, HOUR_MS, type Instant, instant } from '../../src/units.js';
 import { plainReading } from '../fixtures/plainReading.js';
-import { openTestStore } from '../fixtures/storePlace.js';
+import { openTestStore, serverUrl } from '../fixtures/storePlace.js';
 
-const RUNS = Number(process.env.STANCHION_RUNS ?? 12);
+const RUNS = Number(process.env.STANCHION_RUNS ?? (serverUrl === null ? 12 : 3));
 const ZONE = 'Europe/Lisbon';
 /** Both days on which the clocks change lie in the year before. */
 const TODAY = day('2025-12-01');

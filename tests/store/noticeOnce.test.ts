@@ -11,7 +11,11 @@ import { addService } from '../../src/flow/services.js';
 import { markUnit } from '../../src/flow/unitMarks.js';
 import type { OutgoingMail } from '../../src/ports.js';
 import { HOUR_MS } from '../../src/units.js';
+import { serverUrl } from '../fixtures/storePlace.js';
 import { DOCUMENT, RiderWorld } from '../flow/riderWorld.js';
+
+/** A server is asked over a wire: it gets fewer. */
+const RUNS = serverUrl === null ? 8 : 2;
 
 const ZONE = 'Europe/Lisbon';
 /** The clocks go forward on the next day. */
@@ -178,9 +182,9 @@ it('tells no notice twice, whatever dies, and sends again only what may not have
         expect(new Set(leads.map((lead) => lead.unitId)).size).toBe(leads.length);
       },
     ),
-    { numRuns: 8 },
+    { numRuns: RUNS },
   );
-  expect(told).toBeGreaterThan(40);
+  expect(told).toBeGreaterThan(5 * RUNS);
   expect(died).toBeGreaterThan(0);
 });
 
