@@ -28,7 +28,7 @@ export default defineConfig({
               test: {
                 ...common,
                 name: 'server',
-                include: ['tests/{flow,web,store,postgres}/**/*.test.ts'],
+                include: ['tests/{flow,web,postgres}/**/*.test.ts', 'tests/store/noticeOnce.test.ts'],
                 globalSetup: ['tests/postgres/globalSetup.ts'],
               },
             },
