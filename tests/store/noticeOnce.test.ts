@@ -186,7 +186,7 @@ it('tells no notice twice, whatever dies, and sends again only what may not have
   );
   expect(told).toBeGreaterThan(5 * RUNS);
   expect(died).toBeGreaterThan(0);
-});
+}, 300_000);
 
 /** A rider’s reminders and questions leave on different days, unless they went to another address. */
 function expectOneADay(
