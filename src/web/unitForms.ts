@@ -54,6 +54,8 @@ ${tick('elsewhere', unit.elsewhere, fields.elsewhere === 'yes')}
 <fieldset class="field"><legend>${unit.found}</legend><p class="hint">${unit.foundHint}</p>
 <div class="pair">${FINDINGS[of.unitKind].map((name) => looked(viewer, name, fields[name] ?? ''))}</div>
 </fieldset>
+${field({ name: 'parts', label: unit.parts, hint: unit.partsHint, value: fields.parts })}
+${field({ name: 'technician', label: unit.technician, value: fields.technician })}
 ${field({ name: 'note', label: unit.note, value: fields.note })}
 ${submit(unit.log)}`;
 }

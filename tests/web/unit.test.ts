@@ -54,6 +54,8 @@ test('a logged service restarts its clocks and stands in the book with what was 
     oil: 'brown',
     crown: '',
     note: 'New washers <b>',
+    parts: '2 × foam ring; 10 ml bath oil',
+    technician: 'Somebody Invented',
   };
   const response = await visitor.send(PAGE, `${PAGE}/service`, fields);
   expect(response.headers.get('location')).toBe(`${PAGE}?done=service`);
@@ -64,6 +66,9 @@ test('a logged service restarts its clocks and stands in the book with what was 
   expect(text).toContain('The service is logged');
   expect(text).toContain(
     '1 June lower-leg service restarted: lower-leg service Foam rings: honey; Oil: brown New washers <b> entered by owner',
+  );
+  expect(plain(await visitor.text(`${PAGE}/book`))).toMatch(
+    /2.×.foam ring; 10.ml bath oil; technician: Somebody Invented/,
   );
 });
 
@@ -100,6 +105,12 @@ test.each([
     'Choose one',
   ],
   ['oil of no known look', 'service', { kind: 'full', on: '2026-06-01', oil: 'purple' }, 'Choose one'],
+  [
+    'parts without a name',
+    'service',
+    { kind: 'full', on: '2026-06-01', parts: '2 ×' },
+    'a number and a name',
+  ],
   ['a note of two lines', 'service', { kind: 'full', on: '2026-06-01', note: 'a\nb' }, 'on one line'],
   ['a service before it came', 'service', { kind: 'full', on: '2025-06-01' }, 'cannot have been serviced'],
   ['a mark without a reason', 'mark', { why: ' ' }, 'Say why'],

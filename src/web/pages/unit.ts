@@ -17,6 +17,7 @@ import { fieldsOf } from '../guard.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import { unitMarkup } from '../unitMarkup.js';
 import { getUnitId, getUnitView } from '../unitView.js';
+import { readUsedParts } from '../usedParts.js';
 import type { WebEnv } from '../viewer.js';
 
 type Path = '/units/:tag' | `/units/:tag/${string}`;
@@ -105,6 +106,9 @@ async function logService(tx: Tx, unitId: string, form: EntryForm, entry: Entry)
   const serviceKind = form.choice('kind', jobsOf(unitKind, await listAddedKinds(tx)));
   const seen = FINDINGS[unitKind].filter((name) => form.fields[name]);
   const findings = Object.fromEntries(seen.map((name) => [name, form.choice(name, LOOKS[name])]));
+  const parts = readUsedParts(form.line('parts') ?? '');
+  if (parts === null) throw new NotTaken(form.viewer.texts.unit.needParts);
+  const technician = form.line('technician');
   await addService(
     tx,
     {
@@ -114,6 +118,8 @@ async function logService(tx: Tx, unitId: string, form: EntryForm, entry: Entry)
       elsewhere: form.isTicked('elsewhere'),
       findings: seen.length === 0 ? null : findings,
       note: form.line('note'),
+      ...(parts.length === 0 ? {} : { parts }),
+      ...(technician === null ? {} : { technician }),
     },
     entry,
   );

@@ -251,6 +251,10 @@ export const en = {
       crown: 'Crown',
       eyelets: 'Eyelets',
     } as Record<FindingName, string>,
+    parts: 'Parts and oil used',
+    partsHint: 'Such as: 2 × foam ring; 10 ml bath oil',
+    needParts: 'Parts and oil: a number and a name each, parted by semicolons.',
+    technician: 'Technician',
     note: 'Note',
     log: 'Log this service',
 

@@ -250,6 +250,10 @@ export const pt: WebTexts = {
       crown: 'Coroa',
       eyelets: 'Olhais',
     },
+    parts: 'Peças e óleo usados',
+    partsHint: 'Por exemplo: 2 × anel de espuma; 10 ml óleo de banho',
+    needParts: 'Peças e óleo: um número e um nome cada, separados por ponto e vírgula.',
+    technician: 'Técnico',
     note: 'Nota',
     log: 'Registar esta revisão',
 
