@@ -52,7 +52,8 @@ function part(chance: Chance): Uint8Array {
 
 function rideMessages(chance: Chance, file: FitFile): void {
   const sample = startSample(chance);
-  const count = pick(chance, [0, 1, 2, 3, 20, 60, 60, 120, 250]);
+  // Most are short, so that many are tried; some are long enough for cells of terrain.
+  const count = pick(chance, oneIn(chance, 12) ? [120, 250] : [0, 1, 2, 3, 8, 20, 40, 60]);
   const isOdd = oneIn(chance, 2);
   const messageOf = recordShape(chance);
   for (let i = 0; i < count; i += 1) {

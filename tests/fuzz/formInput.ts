@@ -16,6 +16,7 @@ import { filePorts } from '../fixtures/filePorts.js';
 import { crawl, type PageForm } from '../fixtures/pageForms.js';
 import { oneIn, pick, upTo } from './dice.js';
 import { SOUND_DOCUMENT } from './documentInput.js';
+import { linkInput } from './linkInput.js';
 
 const ORIGIN = 'http://localhost';
 const NOW = instant(Date.parse('2025-06-10T09:00:00Z'));
@@ -59,6 +60,8 @@ export interface FormWorld {
   readonly forms: readonly PageForm[];
   /** Sends one form or opens one address; returns what went wrong. */
   send(chance: Chance): Promise<string | null>;
+  /** Opens, or sends a form to, a link that is nearly one that was made; `wrong` says what went wrong. */
+  follow(chance: Chance): Promise<{ readonly wrong: string | null; readonly opened: boolean }>;
   close(): Promise<void>;
 }
 
@@ -90,6 +93,8 @@ export async function openFormWorld(): Promise<FormWorld> {
   const crawled = await crawl(async (path) => (await ask(path)).text(), ['/', ...links], MOST_PAGES);
   const { forms } = crawled;
   const pages = [...crawled.pages.keys()];
+  const made = new Set(links.map((path) => path.slice('/r/'.length)));
+  const tokens = links.map((path) => decodeURIComponent(path.split('/').at(-1)!));
   return {
     pages,
     forms,
@@ -102,6 +107,16 @@ export async function openFormWorld(): Promise<FormWorld> {
       const text = await response.text();
       if (response.status < 500 && told === '' && !/<script|<svg onload|onload=x>/i.test(text)) return null;
       return `${response.status} ${path ?? form.action}: ${told || text.slice(0, 200)}`;
+    },
+    follow: async (chance) => {
+      now = instant(now + 60_000);
+      const { purpose, token, isPost } = linkInput(chance, tokens);
+      const at = `${encodeURIComponent(purpose)}/${encodeURIComponent(token)}`;
+      const { status } = await ask(`/r/${at}`, isPost ? filled(chance, pick(chance, forms)) : undefined);
+      const told = faults.splice(0).join('; ');
+      const opened = status < 400 || status === 422;
+      const isFault = status >= 500 || told !== '' || (opened && !made.has(at));
+      return { opened, wrong: isFault ? `${status} /r/${at}: ${told || 'a link that nobody made'}` : null };
     },
     close: async () => {
       await store.close();

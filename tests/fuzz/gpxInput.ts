@@ -107,7 +107,8 @@ function segment(chance: Chance, prefix: string): string {
   let ele = 100;
   const isOdd = oneIn(chance, 2);
   const isTimed = !oneIn(chance, 6);
-  const points = times(pick(chance, [0, 1, 2, 20, 60, 120]), () => {
+  const count = pick(chance, oneIn(chance, 12) ? [60, 120] : [0, 1, 2, 8, 20, 40]);
+  const points = times(count, () => {
     ms += isOdd && oneIn(chance, 8) ? pick(chance, [0, -1000, 60_000, 301_000, 86_400_000, 3e12]) : 1000;
     lat += isOdd && oneIn(chance, 20) ? chance.normal() : 0.000045 + chance.normal() * 1e-6;
     ele += chance.normal() * (isOdd && oneIn(chance, 20) ? 5000 : 0.4);

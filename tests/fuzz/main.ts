@@ -5,7 +5,9 @@ import { Worker } from 'node:worker_threads';
 import type { Sums, Told } from './inputThread.js';
 import { bytesOf, kindOf, Trial } from './tryInput.js';
 
+/** Of processor time, which a busy machine does not stretch; what stands still without any is given a minute. */
 const LONGEST_MS = 5000;
+const LONGEST_STILL_MS = 60_000;
 const HEAP_MB = 256;
 /** Of the whole process: the heap, buffers outside it, the database and the program itself. */
 const MOST_RSS_BYTES = 800_000_000;
@@ -72,6 +74,12 @@ async function tryMany(count: number): Promise<void> {
   process.exitCode = faults.length > 0 ? 1 : 0;
 }
 
+/** Of the whole process, which does nothing else than try. Units: milliseconds. */
+function used(): { readonly busyMs: number; readonly wallMs: number } {
+  const { user, system } = process.cpuUsage();
+  return { busyMs: (user + system) / 1000, wallMs: performance.now() };
+}
+
 /** A thread that hangs is ended, one that runs out of memory has ended; the next begins behind that input. */
 function tryStretch(
   from: number,
@@ -87,7 +95,7 @@ function tryStretch(
   return new Promise((resolve) => {
     let sums: Sums | undefined;
     let seen = -1;
-    let since = performance.now();
+    let since = used();
     const end = (message?: string): void => {
       clearInterval(watch);
       const index = Atomics.load(board, 0);
@@ -98,8 +106,11 @@ function tryStretch(
       const done = Atomics.load(board, 1);
       if (done !== seen) {
         seen = done;
-        since = performance.now();
-      } else if (performance.now() - since > LONGEST_MS) {
+        since = used();
+        return;
+      }
+      const { busyMs, wallMs } = used();
+      if (busyMs - since.busyMs > LONGEST_MS || wallMs - since.wallMs > LONGEST_STILL_MS) {
         thread.removeAllListeners();
         void thread.terminate().then(() => end(`no end after ${LONGEST_MS} ms`));
       }

@@ -21,15 +21,23 @@ import { type FormWorld, openFormWorld } from './formInput.js';
 import { gpxInput } from './gpxInput.js';
 import { zipInput } from './zipInput.js';
 
-export const KINDS = ['fit', 'gpx', 'zip', 'document', 'csv', 'form'] as const;
+export const KINDS = ['fit', 'gpx', 'zip', 'document', 'csv', 'form', 'link'] as const;
 export type Kind = (typeof KINDS)[number];
 
 /** Of a hundred inputs. */
-const SHARES: Readonly<Record<Kind, number>> = { fit: 46, gpx: 36, zip: 9, document: 4, csv: 2, form: 3 };
+const SHARES: Readonly<Record<Kind, number>> = {
+  fit: 49,
+  gpx: 38,
+  zip: 5,
+  document: 2,
+  csv: 1,
+  form: 1.5,
+  link: 3.5,
+};
 const NOW = instant(Date.parse('2025-06-10T09:00:00Z'));
 const MOST_PROFILE = 600;
 /** Forms change the workshop that they are sent to, so that it is made anew from time to time. */
-const FORMS_A_WORLD = 400;
+const FORMS_A_WORLD = 1000;
 
 export interface Tried {
   readonly kind: Kind;
@@ -71,7 +79,7 @@ export class Trial {
     if (bytes !== null) return { kind, came: await tryFile(bytes) };
     if (kind === 'document') return { kind, came: await this.#document(documentInput(chance)) };
     if (kind === 'csv') return { kind, came: await this.#csv(chance) };
-    return { kind, came: await this.#form(chance) };
+    return { kind, came: kind === 'link' ? await this.#link(chance) : await this.#form(chance) };
   }
 
   async close(): Promise<void> {
@@ -112,13 +120,24 @@ export class Trial {
   }
 
   async #form(chance: Chance): Promise<boolean> {
+    const wrong = await (await this.#world()).send(chance);
+    if (wrong !== null) throw new Error(wrong);
+    return true;
+  }
+
+  /** A link that nobody made opens nothing. */
+  async #link(chance: Chance): Promise<boolean> {
+    const answer = await (await this.#world()).follow(chance);
+    if (answer.wrong !== null) throw new Error(answer.wrong);
+    return answer.opened;
+  }
+
+  async #world(): Promise<FormWorld> {
     if (this.#formsSent++ % FORMS_A_WORLD === 0) {
       await (await this.#forms)?.close();
       this.#forms = openFormWorld();
     }
-    const wrong = await (await this.#forms!).send(chance);
-    if (wrong !== null) throw new Error(wrong);
-    return true;
+    return this.#forms!;
   }
 }
 
