@@ -41,7 +41,7 @@ export function zipInput(chance: Chance, depth = 0): Uint8Array {
 
 function content(chance: Chance, depth: number): Uint8Array {
   if (depth < 4 && oneIn(chance, 5)) return zipInput(chance, depth + 1);
-  if (oneIn(chance, 60)) return new Uint8Array(upTo(chance, 4_000_000));
+  if (oneIn(chance, 200)) return new Uint8Array(upTo(chance, 4_000_000));
   return oneIn(chance, 2) ? fitInput(chance) : gpxInput(chance);
 }
 
