@@ -32,6 +32,8 @@ const FIELDS = z.object({
   STANCHION_SECRET: z.string().min(32, { error: 'must have at least 32 characters' }).optional(),
   STANCHION_PASSWORD: z.string().optional(),
   STANCHION_KEEP_ORIGINALS_MONTHS: z.coerce.number().int().min(1).max(1200).default(13),
+  STANCHION_BACKUPS_KEPT: z.coerce.number().int().min(0).max(1000).default(7),
+  STANCHION_BACKUP_HOUR: z.coerce.number().int().min(0).max(23).default(3),
 });
 
 const SCHEMA = FIELDS.superRefine((of, context) => {
@@ -59,6 +61,14 @@ export interface DkimSetting {
   readonly keyFile: string;
 }
 
+/** One backup a day by the program itself. */
+export interface BackupSetting {
+  /** So many days' are kept; none are made where it is 0. */
+  readonly kept: number;
+  /** On the workshop's clocks. */
+  readonly hour: number;
+}
+
 /** The settings of one run, from the environment. */
 export interface Config {
   readonly dataFolder: string;
@@ -79,6 +89,7 @@ export interface Config {
   readonly password: string | null;
   /** How long ride files are kept after they were last handed over; what was read from them stays. */
   readonly keepOriginalsMonths: number;
+  readonly backups: BackupSetting;
 }
 
 /** Returns the environment checked once. Errors: `wrong-use`, naming each setting that is wrong. */
@@ -117,5 +128,6 @@ export function readConfig(env: Readonly<Record<string, string | undefined>>): C
     secret: of.STANCHION_SECRET ?? null,
     password: of.STANCHION_PASSWORD ?? null,
     keepOriginalsMonths: of.STANCHION_KEEP_ORIGINALS_MONTHS,
+    backups: { kept: of.STANCHION_BACKUPS_KEPT, hour: of.STANCHION_BACKUP_HOUR },
   });
 }

@@ -9,6 +9,7 @@ import { decodeThread } from './files/decodeThread.js';
 import { isWholeFile } from './files/isWhole.js';
 import { openBytes, openFile } from './files/openFile.js';
 import { beat } from './flow/beat.js';
+import { keepBackups } from './flow/keepBackups.js';
 import type { Links } from './flow/links.js';
 import { removeOldOriginals } from './flow/removeOldOriginals.js';
 import type { ScanDeps } from './flow/scanInbox.js';
@@ -34,6 +35,7 @@ import type {
   Vitals,
 } from './ports.js';
 import { openSecret, sealWith } from './secret.js';
+import { backupFolder } from './store/backupFolder.js';
 import { openStore } from './store/open.js';
 import { sweep } from './store/sweep.js';
 import { DAY_MS, type Instant, MINUTE_MS } from './units.js';
@@ -218,14 +220,22 @@ export async function serve(
     scannedAt = performance.now();
   };
   const { log, config } = stanchion;
+  const backups = backupFolder(
+    join(config.dataFolder, 'backups'),
+    pathOfStore(config),
+    new URL('../workers/backUp.js', import.meta.url),
+  );
+  const backUp = (): Promise<void> => keepBackups({ ...stanchion, backups }, config.backups);
   const tidy = (): Promise<void> => removeOldOriginals(stanchion, config.keepOriginalsMonths);
   loops.push(
     startLoop('all', () => beat(stanchion, scanned), log),
     startLoop('tidy', tidy, log, { pauseMs: DAY_MS }),
     startLoop('sweep', () => sweepIfOwed(config), log, { pauseMs: MINUTE_MS }),
+    startLoop('back up', backUp, log, { pauseMs: 5 * MINUTE_MS }),
   );
   onReady(pages.url);
   await stopped;
+  await backups.stop();
   for (const loop of loops) await loop.stop();
   await pages.close();
 }

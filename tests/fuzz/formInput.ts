@@ -114,7 +114,8 @@ export async function openFormWorld(): Promise<FormWorld> {
       const at = `${encodeURIComponent(purpose)}/${encodeURIComponent(token)}`;
       const { status } = await ask(`/r/${at}`, isPost ? filled(chance, pick(chance, forms)) : undefined);
       const told = faults.splice(0).join('; ');
-      const opened = status < 400 || status === 422;
+      // A link never leads elsewhere: where it does, its address was another page's, such as `/r/../units`.
+      const opened = status < 300 || status === 422;
       const isFault = status >= 500 || told !== '' || (opened && !made.has(at));
       return { opened, wrong: isFault ? `${status} /r/${at}: ${told || 'a link that nobody made'}` : null };
     },

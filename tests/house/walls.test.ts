@@ -45,8 +45,8 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
     'errors',
   ],
   cli: ['main', 'flow', 'core', 'ports', 'words', 'samples', 'units', 'problems', 'errors'],
-  // The decode thread loads decoder and core without the rest of the program.
-  workers: ['main', 'flow', 'files'],
+  // Threads load what they do without the rest of the program.
+  workers: ['main', 'flow', 'files', 'store', 'errors'],
   migrations: [],
   samples: ['core', 'units'],
 };
