@@ -16,6 +16,7 @@ import type { ScanDeps } from './flow/scanInbox.js';
 import { openDropFolder } from './inbox/dropFolder.js';
 import { forgottenIn } from './inbox/forgotten.js';
 import { originalsIn, removeOriginal } from './inbox/originals.js';
+import { removeParts } from './inbox/removeParts.js';
 import { keptOnce } from './keptOnce.js';
 import { openLog } from './log.js';
 import { type Loop, startLoop } from './loop.js';
@@ -35,7 +36,7 @@ import type {
   Vitals,
 } from './ports.js';
 import { openSecret, sealWith } from './secret.js';
-import { backupFolder } from './store/backupFolder.js';
+import { type BackupFolder, backupFolder } from './store/backupFolder.js';
 import { openStore } from './store/open.js';
 import { sweep } from './store/sweep.js';
 import { DAY_MS, type Instant, MINUTE_MS } from './units.js';
@@ -102,6 +103,13 @@ export function pathOfStore(config: Config): string {
   throw new ServiceError('refused', 'copy the store', 'This store is on a database server.', {
     hint: 'Back it up with the server’s own tools (pg_dump), or copy it into a file: stanchion move FILE',
   });
+}
+
+/** Backups that are made here; null where a server keeps the store, and backs it up by means of its own. */
+function backupsOf(config: Config): BackupFolder | null {
+  if (config.databaseUrl !== null) return null;
+  const thread = new URL('../workers/backUp.js', import.meta.url);
+  return backupFolder(join(config.dataFolder, 'backups'), placeOf(config), thread);
 }
 
 /** Files in two drop folders may have one name: each data folder that shares a server has a name of its own. */
@@ -220,22 +228,23 @@ export async function serve(
     scannedAt = performance.now();
   };
   const { log, config } = stanchion;
-  const backups = backupFolder(
-    join(config.dataFolder, 'backups'),
-    pathOfStore(config),
-    new URL('../workers/backUp.js', import.meta.url),
-  );
-  const backUp = (): Promise<void> => keepBackups({ ...stanchion, backups }, config.backups);
-  const tidy = (): Promise<void> => removeOldOriginals(stanchion, config.keepOriginalsMonths);
+  const backups = backupsOf(config);
+  const tidy = async (): Promise<void> => {
+    for (const folder of [config.originalsFolder, join(config.dataFolder, 'outbox')]) await removeParts(folder);
+    await removeOldOriginals(stanchion, config.keepOriginalsMonths);
+  };
   loops.push(
     startLoop('all', () => beat(stanchion, scanned), log),
     startLoop('tidy', tidy, log, { pauseMs: DAY_MS }),
     startLoop('sweep', () => sweepIfOwed(config), log, { pauseMs: MINUTE_MS }),
-    startLoop('back up', backUp, log, { pauseMs: 5 * MINUTE_MS }),
   );
+  if (backups !== null) {
+    const backUp = (): Promise<void> => keepBackups({ ...stanchion, backups }, config.backups);
+    loops.push(startLoop('back up', backUp, log, { pauseMs: 5 * MINUTE_MS }));
+  }
   onReady(pages.url);
   await stopped;
-  await backups.stop();
+  await backups?.stop();
   for (const loop of loops) await loop.stop();
   await pages.close();
 }

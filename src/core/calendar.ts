@@ -40,13 +40,16 @@ export function startOfDay(day: Day, zone: string): Instant {
   return start;
 }
 
+/** Days are written with four digits a year; somebody who means "for ever" writes the last of them. */
+const LAST_DAY = dayNumber('9999-12-31' as Day);
+
 /**
  * Returns the day of the zone that a moment falls on: the last one whose start is not later, so that days never run
  * backwards even where a clock is set back over midnight.
  */
 export function dayOf(at: Instant, zone: string): Day {
   // A zone is at most 14 hours ahead of UTC, so the day there is at most one after that of UTC.
-  let number = Math.floor(at / DAY_MS) + 1;
+  let number = Math.min(Math.floor(at / DAY_MS) + 1, LAST_DAY);
   while (startOfDay(dayOfNumber(number), zone) > at) number--;
   return dayOfNumber(number);
 }

@@ -40,6 +40,7 @@ export function backupFolder(folder: string, path: string, script: URL): BackupF
       if (isStopped) return;
       await mkdir(folder, { recursive: true, mode: 0o700 }).catch(asDiskFault);
       await removeParts(folder);
+      if (isStopped) return;
       const request: BackupRequest = { path, file: join(folder, nameOf(day)), now };
       thread = new Worker(script, { workerData: request });
       const fault = await answerOf(thread, () => isStopped);

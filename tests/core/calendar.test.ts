@@ -103,6 +103,12 @@ describe('a day in a zone', () => {
   });
 });
 
+test('the first and the last day that can be written are days of every zone', () => {
+  for (const zone of ['UTC', 'Europe/Lisbon', 'Pacific/Kiritimati', 'Etc/GMT+12'])
+    for (const of of ['0000-01-01', '9999-12-31'].map(day))
+      expect([zone, dayOf(startOfDay(of, zone), zone)]).toEqual([zone, of]);
+});
+
 describe('arithmetic of days', () => {
   test('a month that lacks the day ends on its last', () => {
     expect(addMonths(day('2024-02-29'), 12)).toBe('2025-02-28');

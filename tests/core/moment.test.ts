@@ -21,3 +21,14 @@ it('what is neither means nothing', () => {
   for (const text of ['', 'yesterday', '2025-02-30', '2025-06-10T10:00:00', '10.06.2025'])
     expect(read(text), text).toBeNull();
 });
+
+it('a time whose year has more than four digits, or fewer, means nothing', () => {
+  for (const text of [
+    '+010000-01-01T00:00:00Z',
+    '9999-12-31T23:30:00-12:00',
+    '-000001-06-01T00:00:00Z',
+    '+275760-09-13T00:00:00Z',
+  ])
+    expect(read(text), text).toBeNull();
+  expect(read('9999-12-31')).toBe('9999-12-31T00:00:00Z');
+});

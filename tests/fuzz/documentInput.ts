@@ -109,7 +109,7 @@ const ODD_KEYS = ['__proto__', 'constructor', 'toString', 'id', 'tag', 'ledger',
 /** Returns the text of an import file that is nearly one: wrong in a few of its values, or in its letters. */
 export function documentInput(chance: Chance): string {
   const document = structuredClone(SOUND_DOCUMENT) as unknown as Json;
-  for (let left = 1 + upTo(chance, 4); left > 0; left -= 1) spoil(chance, document);
+  for (let left = oneIn(chance, 2) ? 1 : 2 + upTo(chance, 3); left > 0; left -= 1) spoil(chance, document);
   const text = JSON.stringify(document);
   return oneIn(chance, 6) ? Buffer.from(bent(chance, Buffer.from(text))).toString('utf8') : text;
 }

@@ -77,7 +77,7 @@ export class Trial {
     const bytes = bytesOf(seed, index);
     const chance = chanceOf(seed, index);
     if (bytes !== null) return { kind, came: await tryFile(bytes) };
-    if (kind === 'document') return { kind, came: await this.#document(documentInput(chance)) };
+    if (kind === 'document') return { kind, came: await this.document(documentInput(chance)) };
     if (kind === 'csv') return { kind, came: await this.#csv(chance) };
     return { kind, came: kind === 'link' ? await this.#link(chance) : await this.#form(chance) };
   }
@@ -88,7 +88,8 @@ export class Trial {
     rmSync(this.#folder, { recursive: true });
   }
 
-  async #document(text: string): Promise<boolean> {
+  /** Takes the text of an import file; false where it was refused in words. */
+  async document(text: string): Promise<boolean> {
     let content: unknown;
     try {
       content = JSON.parse(text);
