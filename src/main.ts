@@ -230,7 +230,8 @@ export async function serve(
   const { log, config } = stanchion;
   const backups = backupsOf(config);
   const tidy = async (): Promise<void> => {
-    for (const folder of [config.originalsFolder, join(config.dataFolder, 'outbox')]) await removeParts(folder);
+    for (const folder of [config.originalsFolder, join(config.dataFolder, 'outbox')])
+      await removeParts(folder);
     await removeOldOriginals(stanchion, config.keepOriginalsMonths);
   };
   loops.push(
