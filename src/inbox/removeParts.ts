@@ -1,9 +1,10 @@
 import { readdir, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { ServiceError } from '../errors.js';
+import { HOUR_MS } from '../units.js';
 
 /** Whatever writes a file is done with it long before. */
-const OLD_MS = 3_600_000;
+const OLD_MS = HOUR_MS;
 /** As they are named while they are written; what a person calls by such a name is left alone. */
 const PART = /^\..+\.part$/;
 
