@@ -59,3 +59,10 @@ export function startLoop(
 
 const messageOf = (error: unknown): string =>
   error instanceof Error ? (error.stack ?? error.message) : String(error);
+
+/** Resolves when the process is asked to end. */
+export const untilAskedToStop = (): Promise<void> =>
+  new Promise((resolve) => {
+    process.once('SIGTERM', resolve);
+    process.once('SIGINT', resolve);
+  });

@@ -46,7 +46,7 @@ import { startWeb } from './web/serve.js';
 export { readConfig } from './config.js';
 export { countFiles } from './files/openFile.js';
 export { listFiles } from './inbox/dropFolder.js';
-export { startLoop } from './loop.js';
+export { startLoop, untilAskedToStop } from './loop.js';
 export { backupStore, restoreStore } from './store/backup.js';
 export { moveStore } from './store/move.js';
 export { hashPassword } from './web/password.js';
@@ -249,10 +249,3 @@ export async function serve(
   for (const loop of loops) await loop.stop();
   await pages.close();
 }
-
-/** Resolves when the process is asked to end. */
-export const untilAskedToStop = (): Promise<void> =>
-  new Promise((resolve) => {
-    process.once('SIGTERM', resolve);
-    process.once('SIGINT', resolve);
-  });
