@@ -8,7 +8,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
 
   await db.schema
     .createTable('workshop')
-    .addColumn('id', text, (c) => c.primaryKey())
+    .addColumn('id', text, (c) => c.notNull().primaryKey())
     .addColumn('slug', text, (c) => c.notNull().unique())
     .addColumn('created_at_ms', 'bigint', (c) => c.notNull())
     .addColumn('feed_epoch', 'integer', (c) => c.notNull().defaultTo(0))
@@ -26,7 +26,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
     .execute();
 
   await table('contact')
-    .addColumn('rider_id', text, (c) => c.primaryKey())
+    .addColumn('rider_id', text, (c) => c.notNull().primaryKey())
     .addColumn('name', text, (c) => c.notNull())
     .addColumn('email', text)
     .addColumn('address_id', text, (c) => c.notNull())
@@ -61,7 +61,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
   await index(db, 'fact', ['workshop_id', 'subject_id']);
 
   await table('file')
-    .addColumn('id', text, (c) => c.primaryKey())
+    .addColumn('id', text, (c) => c.notNull().primaryKey())
     .addColumn('sha256', text, (c) => c.notNull())
     .addColumn('bytes', 'bigint', (c) => c.notNull())
     .addColumn('rider_id', text)
@@ -72,7 +72,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
   await index(db, 'file', ['workshop_id', 'sha256']);
 
   await table('arrival')
-    .addColumn('id', text, (c) => c.primaryKey())
+    .addColumn('id', text, (c) => c.notNull().primaryKey())
     .addColumn('file_id', text, (c) => c.notNull().references('file.id'))
     .addColumn('name', text, (c) => c.notNull())
     .addColumn('rider_id', text)
@@ -84,7 +84,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
   await index(db, 'arrival', ['workshop_id', 'file_id']);
 
   await table('reading')
-    .addColumn('id', text, (c) => c.primaryKey())
+    .addColumn('id', text, (c) => c.notNull().primaryKey())
     .addColumn('file_id', text, (c) => c.notNull().references('file.id'))
     .addColumn('part', 'integer', (c) => c.notNull())
     .addColumn('body', text, (c) => c.notNull())
@@ -99,7 +99,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
   await index(db, 'reading_sensor', ['workshop_id', 'sensor_id']);
 
   await table('ride')
-    .addColumn('id', text, (c) => c.primaryKey())
+    .addColumn('id', text, (c) => c.notNull().primaryKey())
     .addColumn('source', text, (c) => c.notNull())
     .addColumn('rider_id', text)
     .addColumn('bike_id', text)
@@ -116,7 +116,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
   await index(db, 'ride', ['workshop_id', 'question']);
 
   await table('ride_reading')
-    .addColumn('reading_id', text, (c) => c.primaryKey())
+    .addColumn('reading_id', text, (c) => c.notNull().primaryKey())
     .addColumn('ride_id', text, (c) => c.notNull().references('ride.id').onDelete('cascade'))
     .addColumn('rider_id', text)
     .addColumn('bike_id', text)
@@ -141,7 +141,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
   await index(db, 'standing', ['workshop_id', 'stale', 'as_of_ms']);
 
   await table('mail')
-    .addColumn('id', text, (c) => c.primaryKey())
+    .addColumn('id', text, (c) => c.notNull().primaryKey())
     .addColumn('message_id', text, (c) => c.notNull().unique())
     .addColumn('kind', text, (c) => c.notNull())
     .addColumn('recipient', text, (c) => c.notNull())
@@ -162,7 +162,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
   await index(db, 'mail', ['workshop_id', 'state', 'next_try_at_ms']);
 
   await table('notice')
-    .addColumn('id', text, (c) => c.primaryKey())
+    .addColumn('id', text, (c) => c.notNull().primaryKey())
     .addColumn('key', text, (c) => c.notNull())
     .addColumn('recipient', text, (c) => c.notNull())
     .addColumn('unit_id', text)
@@ -187,7 +187,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
   await index(db, 'notice', ['mail_id']);
 
   await table('lead')
-    .addColumn('id', text, (c) => c.primaryKey())
+    .addColumn('id', text, (c) => c.notNull().primaryKey())
     .addColumn('unit_id', text, (c) => c.notNull())
     .addColumn('rider_id', text)
     .addColumn('service_kind', text, (c) => c.notNull())
@@ -221,7 +221,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
     .execute();
 
   await table('account')
-    .addColumn('id', text, (c) => c.primaryKey())
+    .addColumn('id', text, (c) => c.notNull().primaryKey())
     .addColumn('name', text, (c) => c.notNull())
     .addColumn('password_hash', text, (c) => c.notNull())
     .addColumn('role', text, (c) => c.notNull())
@@ -229,7 +229,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
     .execute();
 
   await table('session')
-    .addColumn('token_hash', text, (c) => c.primaryKey())
+    .addColumn('token_hash', text, (c) => c.notNull().primaryKey())
     .addColumn('account_id', text, (c) => c.notNull().references('account.id'))
     .addColumn('created_at_ms', 'bigint', (c) => c.notNull())
     .addColumn('expires_at_ms', 'bigint', (c) => c.notNull())

@@ -1,5 +1,5 @@
 CREATE TABLE "account" ("workshop_id" text not null references "workshop" ("id"),
-  "id" text primary key,
+  "id" text not null primary key,
   "name" text not null,
   "password_hash" text not null,
   "role" text not null,
@@ -7,7 +7,7 @@ CREATE TABLE "account" ("workshop_id" text not null references "workshop" ("id")
   "name"));
 
 CREATE TABLE "arrival" ("workshop_id" text not null references "workshop" ("id"),
-  "id" text primary key,
+  "id" text not null primary key,
   "file_id" text not null references "file" ("id"),
   "name" text not null,
   "rider_id" text,
@@ -20,7 +20,7 @@ CREATE INDEX "arrival_by_file_id" on "arrival" ("workshop_id",
   "file_id");
 
 CREATE TABLE "contact" ("workshop_id" text not null references "workshop" ("id"),
-  "rider_id" text primary key,
+  "rider_id" text not null primary key,
   "name" text not null,
   "email" text,
   "address_id" text not null,
@@ -65,7 +65,7 @@ CREATE INDEX "fact_by_subject_id" on "fact" ("workshop_id",
   "subject_id");
 
 CREATE TABLE "file" ("workshop_id" text not null references "workshop" ("id"),
-  "id" text primary key,
+  "id" text not null primary key,
   "sha256" text not null,
   "bytes" bigint not null,
   "rider_id" text,
@@ -115,7 +115,7 @@ CREATE TABLE "later" ("workshop_id" text not null references "workshop" ("id"),
   "unit_id"));
 
 CREATE TABLE "lead" ("workshop_id" text not null references "workshop" ("id"),
-  "id" text primary key,
+  "id" text not null primary key,
   "unit_id" text not null,
   "rider_id" text,
   "service_kind" text not null,
@@ -139,7 +139,7 @@ CREATE UNIQUE INDEX "lead_once" on "lead" ("workshop_id",
   "unit_id") where state in ('open', 'asked-for', 'booked');
 
 CREATE TABLE "mail" ("workshop_id" text not null references "workshop" ("id"),
-  "id" text primary key,
+  "id" text not null primary key,
   "message_id" text not null unique,
   "kind" text not null,
   "recipient" text not null,
@@ -162,7 +162,7 @@ CREATE INDEX "mail_by_state_next_try_at_ms" on "mail" ("workshop_id",
   "next_try_at_ms");
 
 CREATE TABLE "notice" ("workshop_id" text not null references "workshop" ("id"),
-  "id" text primary key,
+  "id" text not null primary key,
   "key" text not null,
   "recipient" text not null,
   "unit_id" text,
@@ -187,7 +187,7 @@ CREATE TRIGGER reading_no_delete BEFORE DELETE ON reading BEGIN SELECT RAISE(ABO
 CREATE TRIGGER reading_no_update BEFORE UPDATE ON reading BEGIN SELECT RAISE(ABORT, 'reading is append-only'); END;
 
 CREATE TABLE "reading" ("workshop_id" text not null references "workshop" ("id"),
-  "id" text primary key,
+  "id" text not null primary key,
   "file_id" text not null references "file" ("id"),
   "part" integer not null,
   "body" text not null,
@@ -208,7 +208,7 @@ CREATE INDEX "reading_sensor_by_sensor_id" on "reading_sensor" ("workshop_id",
   "sensor_id");
 
 CREATE TABLE "ride" ("workshop_id" text not null references "workshop" ("id"),
-  "id" text primary key,
+  "id" text not null primary key,
   "source" text not null,
   "rider_id" text,
   "bike_id" text,
@@ -232,7 +232,7 @@ CREATE INDEX "ride_by_rider_id_started_at_ms" on "ride" ("workshop_id",
   "started_at_ms");
 
 CREATE TABLE "ride_reading" ("workshop_id" text not null references "workshop" ("id"),
-  "reading_id" text primary key,
+  "reading_id" text not null primary key,
   "ride_id" text not null references "ride" ("id") on delete cascade,
   "rider_id" text,
   "bike_id" text,
@@ -251,7 +251,7 @@ CREATE INDEX "ride_reading_by_rider_id_started_at_ms" on "ride_reading" ("worksh
   "started_at_ms");
 
 CREATE TABLE "session" ("workshop_id" text not null references "workshop" ("id"),
-  "token_hash" text primary key,
+  "token_hash" text not null primary key,
   "account_id" text not null references "account" ("id"),
   "created_at_ms" bigint not null,
   "expires_at_ms" bigint not null);
@@ -271,7 +271,7 @@ CREATE INDEX "standing_by_stale_as_of_ms" on "standing" ("workshop_id",
   "stale",
   "as_of_ms");
 
-CREATE TABLE "workshop" ("id" text primary key,
+CREATE TABLE "workshop" ("id" text not null primary key,
   "slug" text not null unique,
   "created_at_ms" bigint not null,
   "feed_epoch" integer default 0 not null);
