@@ -30,6 +30,21 @@ it('reads who signs mails', () => {
   expect(readConfig({ STANCHION_MAIL_SIGNED_BY_RELAY: 'yes' }).isSignedByRelay).toBe(true);
 });
 
+it('wants the secret that all machines share where they share a server', () => {
+  const shared = { STANCHION_DATABASE_URL: 'postgresql://db.example.org/bench' };
+  expect(() => readConfig(shared)).toThrowError(
+    expect.objectContaining({ message: expect.stringContaining('STANCHION_SECRET') }),
+  );
+  const secret = 'thirty-two letters or more of it';
+  expect(readConfig({ ...shared, STANCHION_SECRET: secret }).databaseUrl).toBe(shared.STANCHION_DATABASE_URL);
+  expect(readConfig({}).databaseUrl).toBeNull();
+});
+
+it('keeps ride files in the data folder, or where all machines reach them', () => {
+  expect(readConfig({ STANCHION_DATA: '/bench' }).originalsFolder).toBe('/bench/originals');
+  expect(readConfig({ STANCHION_ORIGINALS: '/shared' }).originalsFolder).toBe('/shared');
+});
+
 it('refuses a part of the signing settings, naming what is missing', () => {
   for (const name of Object.keys(DKIM)) {
     const { [name as keyof typeof DKIM]: _, ...rest } = DKIM;
@@ -46,6 +61,8 @@ it.each([
   ['STANCHION_SECRET', 'short'],
   ['PORT', '99999'],
   ['STANCHION_KEEP_ORIGINALS_MONTHS', '0'],
+  ['STANCHION_DATABASE_URL', 'mysql://db.example.org'],
+  ['STANCHION_WORKSHOP', 'Oak Bench'],
 ])('refuses %s=%s, naming it', (name, value) => {
   expect(() => readConfig({ [name]: value })).toThrowError(
     expect.objectContaining({ code: 'wrong-use', message: expect.stringContaining(name) }),
