@@ -144,6 +144,7 @@ body{background:#fff;color:#000;font-size:10pt}
 a{color:inherit;text-decoration:none}
 tr,.entry,.plot{break-inside:avoid}
 .plot,.bar,.legend svg{color:#000}
+:root{--accent:#000;--ink:#000;--soft:#000;--rule:#999;--paper:#fff}
 }
 `
   .concat(PLAN_STYLE, PAPER_STYLE)
