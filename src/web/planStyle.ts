@@ -4,6 +4,7 @@ nav.within ul{border-bottom:1px solid var(--rule);margin:.4rem 0 0}
 .plot .range{fill:var(--accent);fill-opacity:.28}
 .plot .mark{stroke:var(--accent);stroke-width:3;fill:none}
 .plot .bound{stroke:var(--ink);stroke-width:1.5;stroke-dasharray:5 4;fill:none}
+.plot figcaption{color:var(--ink);font-size:.9375rem}
 .plot .grown{stroke:var(--accent);stroke-width:2;fill:none;stroke-linejoin:round}
 .plot .edge{stroke:var(--accent);stroke-width:1;fill:none}
 .plot .middle{stroke:var(--accent);stroke-width:1.5;stroke-dasharray:2 3;fill:none}
@@ -11,7 +12,7 @@ nav.within ul{border-bottom:1px solid var(--rule);margin:.4rem 0 0}
 .plot .seen{stroke:var(--ink);stroke-width:1;fill:none}
 @page{size:A4;margin:14mm}
 @media print{
-nav.within{display:none}
+nav.within,td:has(.acts){display:none!important}
 h1{font-size:18pt;margin-top:0}
 h2{font-size:13pt;margin:6mm 0 2mm;break-after:avoid}
 main{padding:0}

@@ -157,8 +157,12 @@ const SEASON = {
   ...DOCUMENT,
   units: [{ ...DOCUMENT.units[0]!, history: 'new' }],
   fittings: [{ unit: 'F-1', bike: 'b1', from: '2025-03-01' }],
-  services: [{ unit: 'F-1', serviceKind: 'lower-leg', on: '2025-11-08' }],
-  hours: Array.from({ length: 60 }, (_, week) => ({
+  services: [
+    { unit: 'F-1', serviceKind: 'lower-leg', on: '2025-07-05' },
+    { unit: 'F-1', serviceKind: 'full', on: '2025-11-08' },
+    { unit: 'F-1', serviceKind: 'lower-leg', on: '2026-03-20' },
+  ],
+  hours: Array.from({ length: 65 }, (_, week) => ({
     bike: 'b1',
     on: new Date(Date.parse('2025-03-08') + week * 7 * 86_400_000).toISOString().slice(0, 10),
     minutes: [90, 150, 30, 200][week % 4],

@@ -18,7 +18,7 @@ import {
 } from '../riderPage.js';
 import { questionMarkup } from './questionMarkup.js';
 
-const RIDES_SHOWN = 15;
+const RIDES_SHOWN = 8;
 
 /** The rides that wait for an answer, and the latest ones with the bikes that they count for. */
 export const ridesPage: RiderPage = {
@@ -131,7 +131,7 @@ ${choice({
 ${choice({
   name: 'bike',
   label: texts.bike.bike,
-  value: '',
+  value: [...bikes.keys()].find((id) => id !== rides[0]?.bikeId) ?? '',
   choices: [...bikes].map(([value, label]) => ({ value, label })),
 })}
 ${submit(texts.bike.submit)}`)}`,
