@@ -85,7 +85,7 @@ it.runIf(hasBrowser).each([
   await page.setViewportSize({ width: 390, height: 844 });
 
   await signIn(page, url);
-  await page.goto(`${url}/riders`);
+  await page.getByRole('navigation').getByRole('link', { name: 'Riders' }).click();
   await page.getByRole('link', { name: 'Pia Lanternby' }).click();
   await page.getByRole('button', { name: 'Mail a link' }).click();
   expect(await said(page)).toContain('A mail with the link goes out');
@@ -182,6 +182,7 @@ it.runIf(hasBrowser)(
     await world.beat();
     const page = await (await openBrowser()).newPage();
     await signIn(page, url);
+    await page.getByRole('navigation').waitFor();
     await page.goto(`${url}/riders/r1`);
     await page.getByRole('button', { name: 'Make a link' }).click();
     await expectAccessible(page);

@@ -1,26 +1,19 @@
 import { expect, test } from 'vitest';
-import { en } from '../../src/web/texts/en.js';
-import { pt } from '../../src/web/texts/pt.js';
+import { en as riderEn } from '../../src/web/rider/texts/en.js';
+import { pt as riderPt } from '../../src/web/rider/texts/pt.js';
+import { en as webEn } from '../../src/web/texts/en.js';
+import { pt as webPt } from '../../src/web/texts/pt.js';
+import { textsOf } from '../fixtures/texts.js';
 
-/** Every path to a text. Shape: functions are called with as many marks as they take. */
-function textsOf(of: unknown, path = ''): [string, string][] {
-  if (typeof of === 'string') return [[path, of]];
-  if (typeof of === 'function') {
-    const text =
-      of.length === 1 && /count|units$|tries$/.test(path)
-        ? [of(1), of(2)]
-        : [of(...Array.from({ length: of.length }, (_, i) => `\u00ab${i + 1}\u00bb`))];
-    return text.map((one) => [path, String(one)]);
-  }
-  return Object.entries(of as object).flatMap(([key, value]) => textsOf(value, `${path}.${key}`));
-}
+const en = { web: webEn, rider: riderEn };
+const pt = { web: webPt, rider: riderPt };
 
 test.each([
   ['English', en],
   ['Portuguese', pt],
 ])('the %s texts leave nothing empty, and avoid words that are not of the house', (_, texts) => {
   for (const [path, text] of textsOf(texts)) {
-    if (path !== '.due.first.none') expect(text, path).not.toBe('');
+    if (path !== '.web.due.first.none') expect(text, path).not.toBe('');
     expect(text, path).not.toMatch(/\b(segment|gear|garage|activity|effort)/i);
     expect(text, path).not.toMatch(/undefined|\[object/);
   }

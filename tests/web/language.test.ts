@@ -1,0 +1,67 @@
+/** A page in one language holds no label of the other. */
+import { expect, test } from 'vitest';
+import { en as riderEn } from '../../src/web/rider/texts/en.js';
+import { pt as riderPt } from '../../src/web/rider/texts/pt.js';
+import { en as webEn } from '../../src/web/texts/en.js';
+import { pt as webPt } from '../../src/web/texts/pt.js';
+import { en as wordsEn } from '../../src/words/en.js';
+import { pt as wordsPt } from '../../src/words/pt.js';
+import { crawl } from '../fixtures/pageForms.js';
+import { isLabel, textsOf } from '../fixtures/texts.js';
+import { rideFile } from '../flow/flowWorld.js';
+import { linksOf, DOCUMENT as RIDERS, RiderWorld } from '../flow/riderWorld.js';
+import { planDocument } from './planWorld.js';
+import { signedIn } from './visitor.js';
+import { DOCUMENT, webWorld } from './webWorld.js';
+
+const all = (...of: object[]): string[] => of.flatMap((one) => textsOf(one).map(([, text]) => text));
+const portuguese = new Set(all(webPt, riderPt, wordsPt));
+
+/** Labels that say the same in both languages tell nothing, nor do the languages' own names. */
+const english = new Set(
+  all(webEn, riderEn, wordsEn).filter(
+    (text) => isLabel(text) && !portuguese.has(text) && !/[\u00ab#{]/.test(text),
+  ),
+);
+
+/** What stands between two tags, in a title or in a label of its own. */
+const textsOn = (page: string): string[] =>
+  [...page.matchAll(/>([^<>]+)<|(?:aria-label|data-label)="([^"]*)"/g)]
+    .map(([, between, label]) => (between ?? label ?? '').trim())
+    .filter((text) => text !== '');
+
+function expectNoEnglish(pages: ReadonlyMap<string, string>): void {
+  const found = [...pages].flatMap(([path, page]) =>
+    textsOn(page)
+      .filter((text) => english.has(text))
+      .map((text) => `${path}: ${text}`),
+  );
+  expect([...new Set(found)]).toEqual([]);
+}
+
+test('the search finds an English label on an English page', async () => {
+  const { app } = await webWorld();
+  const found = textsOn(await (await signedIn(app)).text('/units')).filter((text) => english.has(text));
+  expect(found).toEqual(expect.arrayContaining(['Units', 'Sign out', 'State']));
+});
+
+test('no page of a Portuguese workshop shows an English label', async () => {
+  const document = { ...planDocument(DOCUMENT), workshop: { ...DOCUMENT.workshop, language: 'pt' } };
+  const { app } = await webWorld({ document });
+  const visitor = await signedIn(app);
+  const { pages } = await crawl((path) => visitor.text(path), ['/', '/races', '/day', '/findings'], 60);
+  expect(pages.size).toBeGreaterThan(25);
+  for (const page of pages.values()) if (page.includes('<html')) expect(page).toContain('<html lang="pt">');
+  expectNoEnglish(pages);
+});
+
+test('no page of a Portuguese rider shows an English label', async () => {
+  const riders = RIDERS.riders.map((one) => ({ ...one, language: 'pt' }));
+  const world = await RiderWorld.open({ document: { ...RIDERS, riders } });
+  await world.flow.take(rideFile('2026-06-08T08:00:00Z', 60), { bike: 'b1' });
+  const links = linksOf(await world.reminderTo('r1@example.org'));
+  const start = [...links.values(), `${links.get('page')}/forget`].map((url) => new URL(url).pathname);
+  const { pages } = await crawl(async (path) => (await world.app.request(path)).text(), start, 60);
+  expect(pages.size).toBeGreaterThan(12);
+  expectNoEnglish(pages);
+});
