@@ -36,6 +36,9 @@ const FIELDS = z.object({
   STANCHION_BACKUP_HOUR: z.coerce.number().int().min(0).max(23).default(3),
 });
 
+/** The names of all settings. */
+export const SETTINGS: readonly string[] = Object.keys(FIELDS.shape);
+
 const SCHEMA = FIELDS.superRefine((of, context) => {
   if (of.STANCHION_DATABASE_URL !== undefined && of.STANCHION_SECRET === undefined)
     context.addIssue({

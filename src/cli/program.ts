@@ -20,7 +20,8 @@ import { addWeights } from './commands/weights.js';
 import { timeArgument } from './context.js';
 import { setStatus } from './status.js';
 
-function programOf(): Command {
+/** Returns the commands with their options, to be run or read. */
+export function programOf(): Command {
   const program = new Command('stanchion')
     .description('Counts the hours on suspension from ride files, and says when a service falls due.')
     .option('--data <folder>', 'the data folder (default: STANCHION_DATA, else ./data)')
