@@ -24,7 +24,7 @@ export interface RiderBike {
   readonly units: readonly RiderUnit[];
 }
 
-/** Returns the rider's bikes with the units that are on them now, both by name. */
+/** Returns the rider's bikes with the units that are on them now; bikes without any come last. */
 export async function listRiderBikes(tx: Tx, riderId: string, now: Instant): Promise<RiderBike[]> {
   const { timeZone } = await getWorkshop(tx);
   const bikes: RiderBike[] = [];
@@ -37,7 +37,8 @@ export async function listRiderBikes(tx: Tx, riderId: string, now: Instant): Pro
     }
     bikes.push({ bikeId, bike, units: units.sort((a, b) => (a.unit.tag < b.unit.tag ? -1 : 1)) });
   }
-  return bikes.sort((a, b) => (a.bike.name < b.bike.name ? -1 : 1));
+  const rank = ({ units }: RiderBike): number => (units.length > 0 ? 0 : 1);
+  return bikes.sort((a, b) => rank(a) - rank(b) || (a.bike.name < b.bike.name ? -1 : 1));
 }
 
 async function findRiderUnit(tx: Tx, unitId: string, riderId: string): Promise<RiderUnit | undefined> {

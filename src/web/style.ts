@@ -26,7 +26,7 @@ ul,ol{padding-left:1.3rem}
 strong{font-weight:650}
 a{color:var(--accent);text-decoration-thickness:1px;text-underline-offset:.18em}
 a:hover{text-decoration-thickness:2px}
-:focus-visible{outline:3px solid var(--accent);outline-offset:2px;border-radius:2px}
+:focus-visible,input:focus{outline:3px solid var(--accent);outline-offset:2px;border-radius:2px}
 .skip{position:absolute;left:-99rem;top:0;background:var(--paper);padding:.6rem 1rem;z-index:1}
 .skip:focus{left:0}
 .top{border-bottom:1px solid var(--rule)}

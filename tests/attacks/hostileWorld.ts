@@ -133,6 +133,7 @@ export async function hostileWorld(): Promise<HostileWorld> {
       maker.own('bike'),
       maker.own('stop'),
       maker.own('address'),
+      maker.own('page'),
     ];
   });
   return { ...world, app, links, visitor: await signedIn(app) };

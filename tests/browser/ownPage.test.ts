@@ -194,6 +194,7 @@ it.runIf(hasBrowser)(
     for (const below of BELOW) {
       await page.goto(home + below);
       await looks(page, `own${below.replaceAll('/', '-')}`);
+      await expectReachedByKeys(page);
     }
     await page.emulateMedia({ media: 'print', colorScheme: 'dark' });
     await page.setViewportSize({ width: 760, height: 1000 });
@@ -223,6 +224,27 @@ async function looks(page: Page, name: string): Promise<void> {
       await picture(page, `${name}-390-dark`);
     }
   }
+}
+
+/** Source: WCAG 2.2, 2.1.1 keyboard and 2.4.7 focus visible. */
+async function expectReachedByKeys(page: Page): Promise<void> {
+  const all = await page.evaluate(`[...document.querySelectorAll('a[href],button,input,select,summary')]
+    .filter((one) => one.type !== 'hidden' && one.checkVisibility()).length`);
+  /** Whether each was seen with its outline; a field for a day has several stops, each marked inside. */
+  const reached = new Map<string, boolean>();
+  await page.evaluate('document.activeElement.blur(); window.scrollTo(0, 0)');
+  for (let i = 0; i < Number(all) * 4 && reached.size < Number(all); i++) {
+    await page.keyboard.press('Tab');
+    const at = await page.evaluate(`(() => {
+      const one = document.activeElement;
+      const place = [...document.querySelectorAll('*')].indexOf(one);
+      return one === document.body ? '' : place + ' ' + getComputedStyle(one).outlineStyle;
+    })()`);
+    const [place = '', outline] = String(at).split(' ');
+    if (place !== '') reached.set(place, reached.get(place) === true || outline === 'solid');
+  }
+  expect(reached.size, page.url()).toBe(all);
+  expect([...reached.values()], page.url()).not.toContain(false);
 }
 
 async function picture(page: Page, name: string): Promise<void> {

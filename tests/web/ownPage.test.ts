@@ -5,7 +5,8 @@ import { gpxText, straightTrack, textBytes } from '../fixtures/gpxFile.js';
 import { zipFile } from '../fixtures/zipFile.js';
 import { rideFile } from '../flow/flowWorld.js';
 import { DOCUMENT, linkOf, linksOf, RiderWorld } from '../flow/riderWorld.js';
-import { plain } from './visitor.js';
+import { plain, signedIn } from './visitor.js';
+import { cheapHash, NAME, PASSWORD } from './webWorld.js';
 
 const BELOW = ['', '/rides', '/files', '/mails', '/forget', '/units/F-1', '/units/F-1/lower-leg/ask'];
 
@@ -163,6 +164,49 @@ describe('a rider’s own page', () => {
     const silence = world.sent.find((one) => one.subject.startsWith('Nothing since'));
     expect(linksOf(silence!).get('page')).toMatch(/\/files$/);
     expect((await world.get(linksOf(silence!).get('page')!)).status).toBe(200);
+  });
+});
+
+describe('the workshop', () => {
+  const HERE = 'http://bench.example.org';
+  async function atTheDesk(riders: readonly object[] = DOCUMENT.riders) {
+    const document = { ...DOCUMENT, riders };
+    const world = await RiderWorld.open({ document, publicUrl: HERE, isOneClick: false });
+    const account = { name: NAME, passwordHash: cheapHash(PASSWORD), role: 'owner' } as const;
+    await world.store.write((tx) => tx.accounts.add(account));
+    const visitor = await signedIn(world.app, HERE);
+    const act = (name: string) => visitor.send('/riders/r1', `/riders/r1/${name}`, {});
+    return { world, visitor, act };
+  }
+  const linkOn = (page: string): string => /href="([^"]+\/r\/page\/[^"]+)"/.exec(page)![1]!;
+
+  it('makes a link that is shown once, and takes all links back', async () => {
+    const { world, visitor, act } = await atTheDesk();
+    const link = linkOn(await (await act('link')).text());
+    expect((await world.get(link)).status).toBe(200);
+    expect(await visitor.text('/riders/r1')).not.toContain('/r/page/');
+    expect(plain(await (await act('revoke')).text())).toContain('All links of this rider are taken back.');
+    expect((await world.get(link)).status).toBe(404);
+    const next = linkOn(await (await act('link')).text());
+    expect((await world.get(next)).status).toBe(200);
+    expect((await visitor.get('/riders/nobody')).status).toBe(404);
+  });
+
+  it('mails the link to a confirmed address, once however often it is asked, and to no other', async () => {
+    const { world, act } = await atTheDesk();
+    await act('mail');
+    expect((await act('mail')).status).toBe(200);
+    const mails = (await world.beat()).filter((mail) => mail.subject.endsWith('your bikes and hours'));
+    expect(mails.map((mail) => mail.to.address)).toEqual(['r1@example.org']);
+    expect((await world.get(linkOf(mails[0]!, 'page'))).status).toBe(200);
+    const unsure = await atTheDesk([
+      { ...DOCUMENT.riders[0]!, addressConfirmed: false },
+      DOCUMENT.riders[1]!,
+    ]);
+    const refused = await unsure.act('mail');
+    expect(refused.status).toBe(409);
+    expect(plain(await refused.text())).toContain('No mail was queued');
+    expect((await unsure.world.mail()).filter((line) => line.includes('your bikes'))).toEqual([]);
   });
 });
 

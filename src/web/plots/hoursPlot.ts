@@ -136,7 +136,7 @@ ${y.ticks(Y_TICKS).map(
   (tick) => html`<path class="rule" d="M${MARGIN.left} ${y(tick).toFixed(1)}H${right}"/>
 <text x="${MARGIN.left - 8}" y="${(y(tick) + 4).toFixed(1)}" text-anchor="end">${words.hours(tick)}</text>`,
 )}
-${monthTicks(drawn.from, drawn.to, xTicks, words.locale).map(
+${monthTicks(drawn.from, x.invert(right - 14), xTicks, words.locale).map(
   ({ ms, label }) =>
     html`<path class="rule" d="M${x(ms).toFixed(1)} ${floor}v5"/><text x="${x(ms).toFixed(1)}" y="${height - 8}" text-anchor="middle">${label}</text>`,
 )}

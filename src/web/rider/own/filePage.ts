@@ -26,7 +26,7 @@ export const filePage: RiderPage = {
 <p class="lead">${files.lead}</p>
 <form method="post" action="${view.home}/files" enctype="multipart/form-data" id="send"
  data-most-bytes="${LARGEST_SENDING_MB * 1_000_000}" data-sending="${files.sending}" data-broken="${files.broken}"
- data-too-large="${files.why['too-large']}" data-answer="${files.columns.answer}">
+ data-too-large="${files.fileTooLarge(LARGEST_SENDING_MB)}" data-answer="${files.columns.answer}">
 <div class="field"><label for="files">${files.choose}</label>
 <p class="hint" id="files-hint">${files.limits(LARGEST_SENDING_MB, MOST_FILES)}</p>
 <input id="files" name="files" type="file" multiple required aria-describedby="files-hint"></div>

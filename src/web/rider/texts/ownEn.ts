@@ -81,6 +81,8 @@ export const ownEn = {
     need: 'Choose at least one file.',
     tooMany: (files: number) => `At most ${files} files at a time. Nothing was taken.`,
     tooLarge: (megabytes: number) => `More than ${megabytes} MB came at once. Nothing was taken.`,
+    fileTooLarge: (megabytes: number) =>
+      `It has more than ${megabytes} MB. Unpack it and send what is in it, or ask the workshop.`,
     tooMuch: 'So much came in the last quarter of an hour that it has to wait. Please try again later.',
     busy: 'Others are sending at this moment. Nothing was taken; try again in a minute.',
     sending: 'is being sent',

@@ -84,6 +84,8 @@ export const ownPt: typeof ownEn = {
     need: 'Escolha pelo menos um ficheiro.',
     tooMany: (files) => `No máximo ${files} ficheiros de cada vez. Nada foi recebido.`,
     tooLarge: (megabytes) => `Vieram mais de ${megabytes} MB de uma vez. Nada foi recebido.`,
+    fileTooLarge: (megabytes) =>
+      `Tem mais de ${megabytes} MB. Descomprima-o e envie o que lá está, ou fale com a oficina.`,
     tooMuch: 'Veio tanto no último quarto de hora que tem de esperar. Tente outra vez mais tarde.',
     busy: 'Outros estão a enviar neste momento. Nada foi recebido; tente dentro de um minuto.',
     sending: 'está a ser enviado',
