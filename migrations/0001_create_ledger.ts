@@ -24,6 +24,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
     .addColumn('fact_seq', 'integer', (c) => c.notNull())
     .addPrimaryKeyConstraint('handle_pk', ['workshop_id', 'kind', 'handle'])
     .execute();
+  await index(db, 'handle', ['workshop_id', 'kind', 'entity_id']);
 
   await table('contact')
     .addColumn('rider_id', text, (c) => c.notNull().primaryKey())
@@ -82,6 +83,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
     .addColumn('after_fact', 'integer', (c) => c.notNull())
     .execute();
   await index(db, 'arrival', ['workshop_id', 'file_id']);
+  await index(db, 'arrival', ['workshop_id', 'arrived_at_ms']);
 
   await table('reading')
     .addColumn('id', text, (c) => c.notNull().primaryKey())
@@ -133,6 +135,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
     .addColumn('service_kind', text, (c) => c.notNull())
     .addColumn('state', text, (c) => c.notNull())
     .addColumn('likely_p50', text)
+    .addColumn('hours_left', 'double precision')
     .addColumn('as_of_ms', 'bigint', (c) => c.notNull())
     .addColumn('stale', 'integer', (c) => c.notNull())
     .addColumn('body', text, (c) => c.notNull())
@@ -225,6 +228,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
     .addColumn('name', text, (c) => c.notNull())
     .addColumn('password_hash', text, (c) => c.notNull())
     .addColumn('role', text, (c) => c.notNull())
+    .addColumn('fleet_id', text)
     .addUniqueConstraint('account_name', ['workshop_id', 'name'])
     .execute();
 

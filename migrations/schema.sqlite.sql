@@ -16,6 +16,9 @@ CREATE TABLE "arrival" ("workshop_id" text not null references "workshop" ("id")
   "arrived_at_ms" bigint not null,
   "after_fact" integer not null);
 
+CREATE INDEX "arrival_by_arrived_at_ms" on "arrival" ("workshop_id",
+  "arrived_at_ms");
+
 CREATE INDEX "arrival_by_file_id" on "arrival" ("workshop_id",
   "file_id");
 

@@ -18,6 +18,7 @@ import type { MailSlot, NoticeKey, Recipient } from './core/notice.js';
 import type { Reading } from './core/reading.js';
 import type { Recording } from './core/recording.js';
 import type { OwnPlace, Ride } from './core/settle.js';
+import type { State } from './core/tokens.js';
 import type { Problem } from './problems.js';
 import type { Day, Instant } from './units.js';
 
@@ -304,6 +305,9 @@ export type HandleKind = 'rider' | 'bike' | 'unit' | 'fleet' | 'race';
 /** What was named anew is still found by its earlier handles, until something else is given one of them. */
 export interface HandleTable {
   find(kind: HandleKind, handle: string): Promise<string | undefined>;
+  count(kind: HandleKind): Promise<number>;
+  /** Handle by id, of those named: of several the one given last. */
+  listOf(kind: HandleKind, ids: readonly string[]): Promise<ReadonlyMap<string, string>>;
   /** Handle by id: of several the one given last. */
   all(kind: HandleKind): Promise<ReadonlyMap<string, string>>;
   /** Id by handle, earlier ones too. */
@@ -369,7 +373,20 @@ export interface Arrival {
   readonly afterFact: number;
 }
 
+/** A file as it was handed over last, for whoever wants to see what came in. */
+export interface CameIn {
+  readonly at: Instant;
+  readonly name: string;
+  readonly riderId: string | null;
+  readonly outcome: FileRow['outcome'];
+  readonly reason: string | null;
+}
+
 export interface FileTable {
+  /** The latest handings-over since a moment, newest first. */
+  listCameIn(since: Instant, most: number): Promise<readonly CameIn[]>;
+  /** Handings-over since a moment by what the file was. */
+  countCameIn(since: Instant): Promise<Readonly<Partial<Record<FileRow['outcome'], number>>>>;
   /** Each rider's copy of the same content. */
   list(sha256: string): Promise<readonly FileRow[]>;
   add(file: Omit<FileRow, 'id'>): Promise<FileRow>;
@@ -434,6 +451,7 @@ export interface RideTable {
   lastStartOfRider(riderId: string): Promise<Instant | null>;
   /** What waits for a person's word. */
   listAsking(): Promise<readonly RideRow[]>;
+  countAsking(): Promise<number>;
   list(): Promise<readonly RideRow[]>;
   /** The recorded rides of these riders or on these bikes, whenever they were. */
   listOf(whose: {
@@ -468,6 +486,14 @@ export interface StandingRow extends Standing {
 export interface StandingTable {
   list(): Promise<readonly StandingRow[]>;
   listOf(unitId: string): Promise<readonly StandingRow[]>;
+  /** Those in a list of what is due: pressing states first, then by likely date, hours left and tag; a part of them. */
+  page(of: {
+    readonly states: readonly State[];
+    readonly from: number;
+    readonly most: number;
+  }): Promise<readonly StandingRow[]>;
+  /** How many are in each state, and as of when the oldest is. */
+  summary(): Promise<{ readonly counts: ReadonlyMap<State, number>; readonly asOf: Instant | null }>;
   /** Replaces all of a unit. */
   put(unitId: string, standings: readonly StandingRow[]): Promise<void>;
   /** Units whose forecast is stale, or not of the day between the two moments; at most so many. */
@@ -521,6 +547,8 @@ export interface MailRow extends MailSlot {
 export interface MailTable {
   list(): Promise<readonly MailRow[]>;
   listOfKind(kind: MailRow['mail']): Promise<readonly MailRow[]>;
+  /** Of those refused for good since a moment: how many. */
+  countRefused(since: Instant): Promise<number>;
   listTo(recipient: Recipient): Promise<readonly MailRow[]>;
   /** Those to a recipient whose written mail holds one of the texts. */
   listHolding(recipient: Recipient, texts: readonly string[]): Promise<readonly MailRow[]>;
@@ -578,13 +606,16 @@ export interface LeadTable {
   renewFeed(): Promise<void>;
 }
 
-export type Role = 'owner' | 'technician' | 'mechanic';
+export const ROLES = ['owner', 'technician', 'mechanic'] as const;
+export type Role = (typeof ROLES)[number];
 
 export interface Account {
   readonly id: string;
   readonly name: string;
   readonly passwordHash: string;
   readonly role: Role;
+  /** The fleet that a mechanic looks after; null for the others. */
+  readonly fleetId: string | null;
 }
 
 export interface Session {
@@ -598,9 +629,13 @@ export interface Session {
 export interface AccountTable {
   findByName(name: string): Promise<Account | undefined>;
   find(id: string): Promise<Account | undefined>;
-  count(): Promise<number>;
   /** Errors: `refused` when the name is taken. */
-  add(account: Omit<Account, 'id'>): Promise<Account>;
+  add(account: Omit<Account, 'id' | 'fleetId'> & { readonly fleetId?: string | null }): Promise<Account>;
+  /** In order of names. */
+  list(): Promise<readonly Account[]>;
+  setPassword(id: string, passwordHash: string): Promise<void>;
+  /** Its sessions end with it. */
+  remove(id: string): Promise<void>;
   addSession(session: Session): Promise<void>;
   findSession(tokenHash: string): Promise<Session | undefined>;
   removeSession(tokenHash: string): Promise<void>;

@@ -1,5 +1,6 @@
 import { Command, CommanderError } from 'commander';
 import { exitStatusOf, ServiceError } from '../errors.js';
+import { addAccounts } from './commands/accounts.js';
 import { addBackup } from './commands/backup.js';
 import { addCorrections } from './commands/correct.js';
 import { addDemo } from './commands/demo.js';
@@ -31,6 +32,7 @@ export function programOf(): Command {
     .exitOverride();
   for (const add of [
     addSetup,
+    addAccounts,
     addLook,
     addTake,
     addImport,

@@ -1,8 +1,9 @@
 import { dayNumber } from '../core/dayNumber.js';
 import type { Interval, Likely } from '../core/due.js';
+import type { BikeFact, FactBodies, UnitFact } from '../core/facts.js';
 import type { Fitting } from '../core/ledger.js';
 import { type Limit, type ServiceKind, STATES, type State, type UnitKind } from '../core/tokens.js';
-import type { RideRow, Tx } from '../ports.js';
+import type { RideRow, StandingRow, Tx } from '../ports.js';
 import { hoursOfSeconds, hoursOfThousandths, type Instant, seconds } from '../units.js';
 import { getWorkshop } from './settings.js';
 import { fittingAt, fittingOf } from './unitLedger.js';
@@ -30,6 +31,58 @@ export interface DueRow {
   readonly asOf: Instant;
 }
 
+/** A part of the list of what is due, and what the whole of it comes to. */
+export interface DuePart {
+  readonly rows: readonly DueRow[];
+  /** How many rows there are in each state. */
+  readonly counts: ReadonlyMap<State, number>;
+  /** As of when the oldest is; null where there are none. */
+  readonly asOf: Instant | null;
+}
+
+/** Returns a part of what `listDue` returns, without reading the rest. */
+export async function getDuePart(
+  tx: Tx,
+  now: Instant,
+  of: { readonly states: readonly State[]; readonly from: number; readonly most: number },
+): Promise<DuePart> {
+  return { rows: await rowsOf(tx, await tx.standings.page(of), now), ...(await tx.standings.summary()) };
+}
+
+/** Returns the rows of one unit, as `listDue` has them. */
+export const listDueOf = async (tx: Tx, unitId: string, now: Instant): Promise<DueRow[]> =>
+  (await rowsOf(tx, await tx.standings.listOf(unitId), now)).sort(byDate);
+
+/** Returns the rows of a few standings, in their order. */
+async function rowsOf(tx: Tx, standings: readonly StandingRow[], now: Instant): Promise<DueRow[]> {
+  const { timeZone } = await getWorkshop(tx);
+  const unitIds = [...new Set(standings.map(({ unitId }) => unitId))];
+  const units = await bodiesOf(tx, 'unit', unitIds);
+  const bikeIds = new Map(
+    (await tx.facts.listMany('fitting', unitIds))
+      .map((fact) => fittingOf(fact, timeZone))
+      .filter((fitting) => fittingAt([fitting], now))
+      .map(({ unitId, bikeId }) => [unitId, bikeId]),
+  );
+  const bikes = await bodiesOf(tx, 'bike', [...new Set(bikeIds.values())]);
+  const riderIds = [...bikes.values()].map(({ riderId }) => riderId).filter((id) => id !== null);
+  const riders = await tx.handles.listOf('rider', riderIds);
+  const waiting = await tx.rides.listAsking();
+  return standings.flatMap((standing): DueRow[] => {
+    const unit = units.get(standing.unitId);
+    const bikeId = bikeIds.get(standing.unitId) ?? null;
+    const bike = bikes.get(bikeId ?? '') ?? null;
+    return unit ? [rowOf(standing, unit, { bikeId, bike }, riders, waiting)] : [];
+  });
+}
+
+const bodiesOf = async <K extends 'unit' | 'bike'>(
+  tx: Tx,
+  kind: K,
+  ids: readonly string[],
+): Promise<Map<string, FactBodies[K]>> =>
+  new Map((await tx.facts.listMany(kind, ids)).map(({ entityId, body }) => [entityId, body]));
+
 /** Returns every unit and service kind, the earliest likely date first and pressing states before that. */
 export async function listDue(tx: Tx, now: Instant): Promise<DueRow[]> {
   const { timeZone } = await getWorkshop(tx);
@@ -47,31 +100,39 @@ export async function listDue(tx: Tx, now: Instant): Promise<DueRow[]> {
     if (!unit) return [];
     const bikeId = fittingAt(fittings.get(standing.unitId) ?? [], now)?.bikeId ?? null;
     const bike = bikeId === null ? null : (bikes.get(bikeId) ?? null);
-    return [
-      {
-        unitId: standing.unitId,
-        unit: unit.tag,
-        unitKind: unit.unitKind,
-        model: unit.model,
-        serviceKind: standing.serviceKind,
-        bikeId,
-        bike: bike?.handle ?? null,
-        bikeName: bike?.name ?? null,
-        riderId: bike?.riderId ?? null,
-        rider: bike?.riderId ? (riders.get(bike.riderId) ?? null) : null,
-        movingHoursSince: hoursOfSeconds(standing.movingS),
-        terrainHoursSince: hoursOfThousandths(standing.terrainMs),
-        waitingHours: waitingHoursOf(waiting, bikeId, bike?.riderId ?? null),
-        interval: standing.interval,
-        hoursLeft: standing.hoursLeft,
-        state: standing.state,
-        limit: standing.limit,
-        likely: standing.likely,
-        asOf: standing.asOf,
-      },
-    ];
+    return [rowOf(standing, unit, { bikeId, bike }, riders, waiting)];
   });
   return rows.sort(byDate);
+}
+
+function rowOf(
+  standing: StandingRow,
+  unit: UnitFact,
+  { bikeId, bike }: { readonly bikeId: string | null; readonly bike: BikeFact | null },
+  riders: ReadonlyMap<string, string>,
+  waiting: readonly RideRow[],
+): DueRow {
+  return {
+    unitId: standing.unitId,
+    unit: unit.tag,
+    unitKind: unit.unitKind,
+    model: unit.model,
+    serviceKind: standing.serviceKind,
+    bikeId,
+    bike: bike?.handle ?? null,
+    bikeName: bike?.name ?? null,
+    riderId: bike?.riderId ?? null,
+    rider: bike?.riderId ? (riders.get(bike.riderId) ?? null) : null,
+    movingHoursSince: hoursOfSeconds(standing.movingS),
+    terrainHoursSince: hoursOfThousandths(standing.terrainMs),
+    waitingHours: waitingHoursOf(waiting, bikeId, bike?.riderId ?? null),
+    interval: standing.interval,
+    hoursLeft: standing.hoursLeft,
+    state: standing.state,
+    limit: standing.limit,
+    likely: standing.likely,
+    asOf: standing.asOf,
+  };
 }
 
 /** What waits in the tray for this bike, or for this rider with no bike yet. */

@@ -14,7 +14,7 @@ export const nameIn = (body: FactBodies[NamedKind]): string => ('tag' in body ? 
 
 /** What a unit or bike is called, in the words of a message. */
 export const calledNow = async (tx: Tx, kind: HandleKind, entityId: string): Promise<string | undefined> =>
-  (await tx.handles.all(kind)).get(entityId);
+  (await tx.handles.listOf(kind, [entityId])).get(entityId);
 
 /** Returns every handle that finds it, the one of today last. */
 export const listNames = async (tx: Tx, kind: HandleKind, entityId: string): Promise<string[]> =>

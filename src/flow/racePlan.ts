@@ -8,6 +8,7 @@ import { serviceKindsOf } from '../core/serviceKinds.js';
 import { CLAMP, FLEET_CLAMP } from '../core/weight.js';
 import type { Tx } from '../ports.js';
 import { DAY_MS, type Day, type Instant, instant } from '../units.js';
+import { listFleetBikes } from './fleet.js';
 import { type ForeseenUnit, listForeseen, minutesOf } from './foreseen.js';
 import { benchOf } from './leadDays.js';
 import { listPartRows } from './partsShelf.js';
@@ -51,11 +52,15 @@ export interface RacePlan {
 /** A bike's ground is that of its rides of these last days; where there are none, of its last year. */
 const LOOKED_BACK_DAYS = [90, 366] as const;
 
-/** Returns the races to come in order of date, with what each needs and by when. */
-export async function listRacePlans(tx: Tx, now: Instant): Promise<RacePlan[]> {
+/** Returns the races to come in order of date, with what each needs and by when; of one fleet's bikes alone where it is named. */
+export async function listRacePlans(
+  tx: Tx,
+  now: Instant,
+  fleetId: string | null = null,
+): Promise<RacePlan[]> {
   const workshop = await getWorkshop(tx);
   const today = dayOf(now, workshop.timeZone);
-  const races = (await tx.facts.list('race'))
+  const races = (await listRaces(tx, fleetId))
     .filter(({ body }) => body.on >= today)
     .sort((a, b) => (a.body.on < b.body.on ? -1 : a.body.on > b.body.on ? 1 : a.id < b.id ? -1 : 1));
   const raced = new Set(races.flatMap(({ body }) => body.bikeIds));
@@ -87,6 +92,18 @@ export async function listRacePlans(tx: Tx, now: Instant): Promise<RacePlan[]> {
     ...planOf(race, fitted, jobs, (unit, kind) => partsFor(rows, unit, kind)),
     openDaysBefore,
   }));
+}
+
+async function listRaces(tx: Tx, fleetId: string | null): Promise<Fact<'race'>[]> {
+  const races = await tx.facts.list('race');
+  if (fleetId === null) return [...races];
+  const own = new Set((await listFleetBikes(tx, fleetId)).map(({ id }) => id));
+  return races
+    .map((race) => ({
+      ...race,
+      body: { ...race.body, bikeIds: race.body.bikeIds.filter((id) => own.has(id)) },
+    }))
+    .filter(({ body }) => body.bikeIds.length > 0);
 }
 
 type FittedUnit = ForeseenUnit & BikeWeight;

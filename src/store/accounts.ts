@@ -2,18 +2,27 @@ import { ServiceError } from '../errors.js';
 import type { Account, AccountTable, Role } from '../ports.js';
 import { instant } from '../units.js';
 import { newId, type Scope } from './scope.js';
+import type { Tables } from './tables.js';
 
 export function accountTable({ db, workshopId }: Scope): AccountTable {
   const accounts = () => db.selectFrom('account').selectAll().where('workshop_id', '=', workshopId);
-  const accountOf = (row: { id: string; name: string; password_hash: string; role: string }): Account => ({
+  const accountOf = (row: Tables['account']): Account => ({
     id: row.id,
     name: row.name,
     passwordHash: row.password_hash,
     role: row.role as Role,
+    fleetId: row.fleet_id,
   });
   const findByName = async (name: string): Promise<Account | undefined> => {
     const row = await accounts().where('name', '=', name).executeTakeFirst();
     return row && accountOf(row);
+  };
+  const removeSessionsOf = async (accountId: string): Promise<void> => {
+    await db
+      .deleteFrom('session')
+      .where('workshop_id', '=', workshopId)
+      .where('account_id', '=', accountId)
+      .execute();
   };
   return {
     findByName,
@@ -21,12 +30,13 @@ export function accountTable({ db, workshopId }: Scope): AccountTable {
       const row = await accounts().where('id', '=', id).executeTakeFirst();
       return row && accountOf(row);
     },
-    count: async () => (await accounts().execute()).length,
+    list: async () => (await accounts().orderBy('name').execute()).map(accountOf),
     add: async (account) => {
       if (await findByName(account.name)) {
         throw new ServiceError('refused', 'add an account', `There is an account ${account.name} already.`);
       }
       const id = newId();
+      const { fleetId = null } = account;
       await db
         .insertInto('account')
         .values({
@@ -35,9 +45,22 @@ export function accountTable({ db, workshopId }: Scope): AccountTable {
           name: account.name,
           password_hash: account.passwordHash,
           role: account.role,
+          fleet_id: fleetId,
         })
         .execute();
-      return { ...account, id };
+      return { ...account, id, fleetId };
+    },
+    setPassword: async (id, passwordHash) => {
+      await db
+        .updateTable('account')
+        .set({ password_hash: passwordHash })
+        .where('workshop_id', '=', workshopId)
+        .where('id', '=', id)
+        .execute();
+    },
+    remove: async (id) => {
+      await removeSessionsOf(id);
+      await db.deleteFrom('account').where('workshop_id', '=', workshopId).where('id', '=', id).execute();
     },
     addSession: async (session) => {
       await db
@@ -74,12 +97,6 @@ export function accountTable({ db, workshopId }: Scope): AccountTable {
         .where('token_hash', '=', tokenHash)
         .execute();
     },
-    removeSessionsOf: async (accountId) => {
-      await db
-        .deleteFrom('session')
-        .where('workshop_id', '=', workshopId)
-        .where('account_id', '=', accountId)
-        .execute();
-    },
+    removeSessionsOf,
   };
 }

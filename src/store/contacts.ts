@@ -1,7 +1,7 @@
 import type { Selectable } from 'kysely';
 import type { Contact, ContactTable, HandleKind, HandleTable } from '../ports.js';
 import { instant } from '../units.js';
-import { newId, type Scope } from './scope.js';
+import { chunked, newId, type Scope } from './scope.js';
 import type { Tables } from './tables.js';
 
 export function handleTable({ db, workshopId }: Scope): HandleTable {
@@ -24,6 +24,30 @@ export function handleTable({ db, workshopId }: Scope): HandleTable {
         .where('handle', '=', handle)
         .executeTakeFirst();
       return row?.entity_id;
+    },
+    count: async (kind) => {
+      const row = await db
+        .selectFrom('handle')
+        .select((of) => of.fn.countAll<number>().as('count'))
+        .where('workshop_id', '=', workshopId)
+        .where('kind', '=', kind)
+        .executeTakeFirstOrThrow();
+      return Number(row.count);
+    },
+    listOf: async (kind, ids) => {
+      const found = new Map<string, string>();
+      for (const some of chunked(ids)) {
+        const rows = await db
+          .selectFrom('handle')
+          .select(['handle', 'entity_id'])
+          .where('workshop_id', '=', workshopId)
+          .where('kind', '=', kind)
+          .where('entity_id', 'in', some)
+          .orderBy('fact_seq')
+          .execute();
+        for (const row of rows) found.set(row.entity_id, row.handle);
+      }
+      return found;
     },
     all: async (kind) =>
       new Map((await listRows(kind)).map(({ entity_id, handle }) => [entity_id, handle] as const)),

@@ -16,6 +16,12 @@ const fileOf = (row: Tables['file']): FileRow => ({
 
 export function fileTable({ db, workshopId }: Scope): FileTable {
   const all = () => db.selectFrom('file').selectAll().where('workshop_id', '=', workshopId).orderBy('id');
+  const cameIn = (since: number) =>
+    db
+      .selectFrom('arrival')
+      .innerJoin('file', 'file.id', 'arrival.file_id')
+      .where('arrival.workshop_id', '=', workshopId)
+      .where('arrived_at_ms', '>=', since);
   const idsOfRider = (riderId: string) =>
     db
       .selectFrom('file')
@@ -33,6 +39,35 @@ export function fileTable({ db, workshopId }: Scope): FileTable {
           .where('reading.file_id', 'in', db.selectFrom('file').select('id').where('rider_id', 'is', null)),
       );
   return {
+    listCameIn: async (since, most) => {
+      const rows = await cameIn(since)
+        .select([
+          'arrived_at_ms',
+          'name',
+          'file.rider_id',
+          'arrival.rider_id as handed_by',
+          'outcome',
+          'reason',
+        ])
+        .orderBy('arrived_at_ms', 'desc')
+        .orderBy('arrival.id')
+        .limit(most)
+        .execute();
+      return rows.map((row) => ({
+        at: instant(row.arrived_at_ms),
+        name: row.name,
+        riderId: row.rider_id ?? row.handed_by,
+        outcome: row.outcome as FileRow['outcome'],
+        reason: row.reason,
+      }));
+    },
+    countCameIn: async (since) => {
+      const rows = await cameIn(since)
+        .select((of) => ['outcome', of.fn.countAll<number>().as('count')])
+        .groupBy('outcome')
+        .execute();
+      return Object.fromEntries(rows.map(({ outcome, count }) => [outcome, Number(count)]));
+    },
     list: async (sha256) => (await all().where('sha256', '=', sha256).execute()).map(fileOf),
     listOfRider: async (riderId) =>
       (await all().where('id', 'in', idsOfRider(riderId)).execute()).map(fileOf),

@@ -119,6 +119,16 @@ export function mailTable({ db, workshopId, worker, isShared, clockMs }: Scope):
     list: async () => (await all().orderBy('queued_at_ms').orderBy('id').execute()).map(mailOf),
     listOfKind: async (kind) =>
       (await all().where('kind', '=', kind).orderBy('queued_at_ms').orderBy('id').execute()).map(mailOf),
+    countRefused: async (since) => {
+      const row = await db
+        .selectFrom('mail')
+        .select((of) => of.fn.countAll<number>().as('count'))
+        .where('workshop_id', '=', workshopId)
+        .where('state', '=', 'refused')
+        .where('settled_at_ms', '>=', since)
+        .executeTakeFirstOrThrow();
+      return Number(row.count);
+    },
     listTo: async (recipient) =>
       (await all().where('recipient', '=', recipient).orderBy('queued_at_ms').orderBy('id').execute()).map(
         mailOf,

@@ -127,6 +127,15 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
       return row?.last === null || row?.last === undefined ? null : instant(Number(row.last));
     },
     listAsking: async () => (await inOrder(all().where('question', 'is not', null)).execute()).map(rideOf),
+    countAsking: async () => {
+      const row = await db
+        .selectFrom('ride')
+        .select((of) => of.fn.countAll<number>().as('count'))
+        .where('workshop_id', '=', workshopId)
+        .where('question', 'is not', null)
+        .executeTakeFirstOrThrow();
+      return Number(row.count);
+    },
     list: async () => (await inOrder(all()).execute()).map(rideOf),
     put: async (rides, parts = []) => {
       for (const ride of rides) {

@@ -1,5 +1,11 @@
+import { sql } from 'kysely';
+import { STATES, type State } from '../core/tokens.js';
 import type { StandingRow, StandingTable } from '../ports.js';
+import { instant } from '../units.js';
 import { chunked, type Scope } from './scope.js';
+
+/** These come before all dates. */
+const PRESSING = STATES.filter((state) => state !== 'coming-up' && state !== 'in-time');
 
 export function standingTable({ db, workshopId }: Scope): StandingTable {
   const all = () => db.selectFrom('standing').selectAll().where('workshop_id', '=', workshopId);
@@ -11,6 +17,47 @@ export function standingTable({ db, workshopId }: Scope): StandingTable {
     list: async () => (await all().orderBy('unit_id').orderBy('service_kind').execute()).map(standingOf),
     listOf: async (unitId) =>
       (await all().where('unit_id', '=', unitId).orderBy('service_kind').execute()).map(standingOf),
+    page: async ({ states, from, most }) => {
+      const rows = await all()
+        .where('state', 'in', states)
+        .orderBy(
+          sql`case ${sql.join(
+            PRESSING.map((state, i) => sql`when state = ${state} then ${sql.lit(i)}`),
+            sql` `,
+          )} else ${sql.lit(PRESSING.length)} end`,
+        )
+        .orderBy(sql`likely_p50 is null`)
+        .orderBy('likely_p50')
+        .orderBy(sql`coalesce(hours_left, 0)`)
+        .orderBy((of) =>
+          of
+            .selectFrom('handle')
+            .select('handle.handle')
+            .where('handle.workshop_id', '=', workshopId)
+            .where('handle.kind', '=', 'unit')
+            .whereRef('handle.entity_id', '=', 'standing.unit_id')
+            .orderBy('fact_seq', 'desc')
+            .limit(1),
+        )
+        .orderBy('service_kind')
+        .limit(most)
+        .offset(from)
+        .execute();
+      return rows.map(standingOf);
+    },
+    summary: async () => {
+      const rows = await db
+        .selectFrom('standing')
+        .select((of) => ['state', of.fn.countAll<number>().as('count'), of.fn.min('as_of_ms').as('oldest')])
+        .where('workshop_id', '=', workshopId)
+        .groupBy('state')
+        .execute();
+      const oldest = rows.map((row) => Number(row.oldest));
+      return {
+        counts: new Map(rows.map((row) => [row.state as State, Number(row.count)])),
+        asOf: oldest.length === 0 ? null : instant(Math.min(...oldest)),
+      };
+    },
     put: async (unitId, standings) => {
       await db
         .deleteFrom('standing')
@@ -23,6 +70,7 @@ export function standingTable({ db, workshopId }: Scope): StandingTable {
         service_kind: standing.serviceKind,
         state: standing.state,
         likely_p50: standing.likely.p50,
+        hours_left: standing.hoursLeft,
         as_of_ms: standing.asOf,
         stale: stale ? 1 : 0,
         body: JSON.stringify(standing),

@@ -84,6 +84,7 @@ export interface Tables {
     service_kind: string;
     state: string;
     likely_p50: string | null;
+    hours_left: number | null;
     as_of_ms: number;
     stale: number;
     body: string;
@@ -141,7 +142,7 @@ export interface Tables {
     calendar_sequence: number;
   };
   later: Owned & { unit_id: string; rider_id: string; said_at_ms: number; until: string };
-  account: Owned & { id: string; name: string; password_hash: string; role: string };
+  account: Owned & { id: string; name: string; password_hash: string; role: string; fleet_id: string | null };
   session: Owned & { token_hash: string; account_id: string; created_at_ms: number; expires_at_ms: number };
   inbox_file: Owned & {
     home: string;

@@ -2,10 +2,14 @@ import { type Context, Hono, type MiddlewareHandler } from 'hono';
 import { HTTPException } from 'hono/http-exception';
 import { dayOf } from '../core/calendar.js';
 import { findWorkshop } from '../flow/settings.js';
+import type { Account, Tx } from '../ports.js';
 import type { WebDeps } from './deps.js';
 import { fieldsOf, neverCached, ownFormsOnly, strictHeaders } from './guard.js';
 import { healthPages } from './health.js';
 import { metricsPage } from './metrics.js';
+import { accountPage } from './pages/account.js';
+import { accountsPage } from './pages/accounts.js';
+import { benchPage } from './pages/bench.js';
 import { bikePage } from './pages/bike.js';
 import { bookPage } from './pages/book.js';
 import { cardPage } from './pages/card.js';
@@ -14,8 +18,10 @@ import { dayPage } from './pages/day.js';
 import { duePage } from './pages/due.js';
 import { findingsPage } from './pages/findings.js';
 import { firstPage } from './pages/first.js';
+import { fleetPages } from './pages/fleet.js';
 import { intervalPage } from './pages/interval.js';
 import { intervalsPage } from './pages/intervals.js';
+import { leadsPage } from './pages/leads.js';
 import { loadPage } from './pages/load.js';
 import { mailsPage } from './pages/mails.js';
 import { racesPages } from './pages/races.js';
@@ -24,17 +30,20 @@ import { riderPage } from './pages/rider.js';
 import { ridersPage } from './pages/riders.js';
 import { settingsPage } from './pages/settings.js';
 import { signInPages, signOutForms } from './pages/signIn.js';
+import { swapPage } from './pages/swap.js';
+import { todayPage } from './pages/today.js';
 import { trayPage } from './pages/tray.js';
 import { unitPage } from './pages/unit.js';
 import { unitsPage } from './pages/units.js';
 import { weightsPage } from './pages/weights.js';
 import { SEND_SCRIPT, SEND_SCRIPT_PATH } from './rider/own/sendScript.js';
 import { riderPages } from './rider/pages.js';
+import { type Pages, pagesOf } from './routes.js';
 import { findSessionAccount, formTokenOf, isFormToken, sessionTokenOf } from './session.js';
 import { sorryFor } from './sorry.js';
 import { ICON, STYLE, STYLE_PATH } from './style.js';
 import { voiceOf } from './texts/index.js';
-import type { Viewer, WebEnv } from './viewer.js';
+import type { OwnFleet, Viewer, WebEnv } from './viewer.js';
 
 /** Returns the workshop's pages. Whatever is routed below the door is for those signed in. */
 export function createApp(deps: WebDeps): Hono<WebEnv> {
@@ -44,54 +53,68 @@ export function createApp(deps: WebDeps): Hono<WebEnv> {
   app.notFound((c) => sorryFor(new HTTPException(404), c, deps.log));
 
   app.use(strictHeaders(isHttps), neverCached);
-  metricsPage(app, deps);
-  healthPages(app, deps);
-  stillFiles(app);
-  riderPages(app, deps);
+  const pages = pagesOf(app, deps);
+  metricsPage(app, pages, deps);
+  healthPages(pages, deps);
+  stillFiles(pages);
+  riderPages(app, pages, deps);
   app.use(voice(deps), ...ownFormsOnly(deps.publicUrl));
-  signInPages(app, deps, isHttps);
+  signInPages(pages, deps, isHttps);
 
   app.use(door(deps, isHttps), sessionForms);
-  signOutForms(app, deps, isHttps);
-  firstPage(app, deps);
+  signOutForms(pages, deps, isHttps);
+  accountPage(pages, deps, isHttps);
+  firstPage(pages, deps);
   app.use(workshopFirst);
-  duePage(app, deps);
-  trayPage(app, deps);
-  unitsPage(app, deps);
-  unitPage(app, deps);
-  cardPage(app, deps);
-  bookPage(app, deps);
-  correctPage(app, deps);
-  ridePage(app, deps);
-  ridersPage(app, deps);
-  riderPage(app, deps);
-  bikePage(app, deps);
-  mailsPage(app, deps);
-  loadPage(app, deps);
-  racesPages(app, deps);
-  dayPage(app, deps);
-  findingsPage(app, deps);
-  intervalsPage(app, deps);
-  intervalPage(app, deps);
-  settingsPage(app, deps);
-  weightsPage(app, deps);
+  for (const add of PAGES) add(pages, deps);
   return app;
 }
 
-function stillFiles(app: Hono<WebEnv>): void {
-  app.get(STYLE_PATH, (c) =>
-    c.body(STYLE, 200, {
+const PAGES: readonly ((pages: Pages, deps: WebDeps) => void)[] = [
+  todayPage,
+  duePage,
+  trayPage,
+  leadsPage,
+  unitsPage,
+  unitPage,
+  cardPage,
+  bookPage,
+  correctPage,
+  ridePage,
+  ridersPage,
+  riderPage,
+  bikePage,
+  mailsPage,
+  benchPage,
+  loadPage,
+  racesPages,
+  dayPage,
+  findingsPage,
+  fleetPages,
+  swapPage,
+  intervalsPage,
+  intervalPage,
+  settingsPage,
+  weightsPage,
+  accountsPage,
+];
+
+function stillFiles(pages: Pages): void {
+  pages.get('/style/:file', (c) => {
+    if (c.req.path !== STYLE_PATH) throw new HTTPException(404);
+    return c.body(STYLE, 200, {
       'content-type': 'text/css; charset=utf-8',
       'cache-control': 'public, max-age=31536000, immutable',
-    }),
-  );
-  app.get(SEND_SCRIPT_PATH, (c) =>
-    c.body(SEND_SCRIPT, 200, {
+    });
+  });
+  pages.get('/script/:file', (c) => {
+    if (c.req.path !== SEND_SCRIPT_PATH) throw new HTTPException(404);
+    return c.body(SEND_SCRIPT, 200, {
       'content-type': 'text/javascript; charset=utf-8',
       'cache-control': 'public, max-age=31536000, immutable',
-    }),
-  );
-  app.get('/icon.svg', (c) =>
+    });
+  });
+  pages.get('/icon.svg', (c) =>
     c.body(ICON, 200, { 'content-type': 'image/svg+xml', 'cache-control': 'public, max-age=86400' }),
   );
 }
@@ -131,14 +154,20 @@ const findViewer = (c: Context<WebEnv>, deps: WebDeps, token: string): Promise<V
     return {
       ...c.get('voice'),
       account,
+      fleet: await fleetOf(tx, account),
       formToken: formTokenOf(deps.secret, token),
       workshop,
       zone,
       now,
       today: dayOf(now, zone),
-      waiting: (await tx.rides.listAsking()).length,
+      waiting: account.role === 'mechanic' ? 0 : await tx.rides.countAsking(),
     };
   });
+
+async function fleetOf(tx: Tx, { fleetId }: Account): Promise<OwnFleet | null> {
+  const fact = fleetId === null ? undefined : await tx.facts.current('fleet', fleetId);
+  return fact === undefined ? null : { id: fact.entityId, ...fact.body };
+}
 
 /** Refuses a form that does not stand on a page of the same session. */
 const sessionForms: MiddlewareHandler<WebEnv> = async (c, next) => {

@@ -13,12 +13,17 @@ export const pathOfLine = (tag: string, factId: string): string =>
   `${pathOfUnit(tag)}/lines/${encodeURIComponent(factId)}`;
 
 /** The unit's service book, newest first. */
-export const bookMarkup = (viewer: Viewer, tag: string, book: readonly BookLine[]): Markup =>
+export const bookMarkup = (
+  viewer: Viewer,
+  tag: string,
+  book: readonly BookLine[],
+  canCorrect: boolean,
+): Markup =>
   book.length === 0
     ? html`<p>${viewer.texts.unit.bookEmpty}</p>`
     : html`<dl class="facts book">${book.map(
         (line) =>
-          html`<dt>${viewer.words.day(line.day, viewer.today)}</dt><dd>${said(viewer, line)}${small(viewer.texts.unit.bookBy(byText(viewer, line.by)))}${correctLink(viewer, tag, line)}</dd>`,
+          html`<dt>${viewer.words.day(line.day, viewer.today)}</dt><dd>${said(viewer, line)}${small(viewer.texts.unit.bookBy(byText(viewer, line.by)))}${when(canCorrect, () => correctLink(viewer, tag, line))}</dd>`,
       )}</dl>`;
 
 const correctLink = (viewer: Viewer, tag: string, line: BookLine): Markup => {

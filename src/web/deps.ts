@@ -14,6 +14,7 @@ import type {
 /** What the pages are given. */
 export interface WebDeps {
   readonly store: Store;
+  readonly ids: Ids;
   readonly clock: Clock;
   readonly log: Log;
   /** Signs what pages hand out. */

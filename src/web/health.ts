@@ -1,10 +1,10 @@
 import { getConnInfo } from '@hono/node-server/conninfo';
-import type { Context, Hono } from 'hono';
+import type { Context } from 'hono';
 import type { LoopPulse } from '../ports.js';
 import { HOUR_MS, MINUTE_MS } from '../units.js';
 import type { WebDeps } from './deps.js';
 import { hasSocket, isLoopback } from './place.js';
-import type { WebEnv } from './viewer.js';
+import type { Pages } from './routes.js';
 
 /** A step that takes longer hangs, and a loop that is so late with the next has stopped. */
 const LONGEST_STEP_S = (15 * MINUTE_MS) / 1000;
@@ -76,9 +76,9 @@ export function isAskedHere(c: Context): boolean {
 }
 
 /** Adds `/healthz` (does it live) and `/readyz` (can it work); figures go to this machine only. */
-export function healthPages(app: Hono<WebEnv>, deps: WebDeps): void {
-  const page = (path: string, isWell: (health: Health) => boolean): void => {
-    app.get(path, async (c) => {
+export function healthPages(pages: Pages, deps: WebDeps): void {
+  const page = (path: '/healthz' | '/readyz', isWell: (health: Health) => boolean): void => {
+    pages.get(path, async (c) => {
       const health = await healthOf(deps);
       const ok = isWell(health);
       return c.json(isAskedHere(c) ? { ok, ...health } : { ok }, ok ? 200 : 503);

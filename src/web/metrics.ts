@@ -3,10 +3,11 @@ import { HTTPException } from 'hono/http-exception';
 import { Counter, collectDefaultMetrics, Gauge, Registry } from 'prom-client';
 import type { WebDeps } from './deps.js';
 import { healthOf, isAskedHere } from './health.js';
+import type { Pages } from './routes.js';
 import type { WebEnv } from './viewer.js';
 
 /** Adds `/metrics` in the Prometheus text format, for this machine only; no figure is about one person. */
-export function metricsPage(app: Hono<WebEnv>, deps: WebDeps): void {
+export function metricsPage(app: Hono<WebEnv>, pages: Pages, deps: WebDeps): void {
   const registers: Registry[] = [];
   const gauge = (name: string, help: string, labelNames: string[] = []): Gauge =>
     new Gauge({ name: `stanchion_${name}`, help, labelNames, registers });
@@ -33,7 +34,7 @@ export function metricsPage(app: Hono<WebEnv>, deps: WebDeps): void {
     await next();
     responses.inc({ class: `${Math.floor(c.res.status / 100)}xx` });
   });
-  app.get('/metrics', async (c) => {
+  pages.get('/metrics', async (c) => {
     if (!isAskedHere(c)) throw new HTTPException(404);
     if (!isCollecting) collectDefaultMetrics({ register });
     isCollecting = true;

@@ -2,24 +2,29 @@ import { html } from 'hono/html';
 import { type PartUse, setNameOf } from '../core/parts.js';
 import { serviceKindsOf } from '../core/serviceKinds.js';
 import { UNIT_KINDS } from '../core/tokens.js';
-import type { Markup } from './markup.js';
+import { type Markup, NOTHING } from './markup.js';
 import type { Viewer, Voice } from './viewer.js';
 
 export type PlanPage = keyof Viewer['texts']['plan']['pages'];
 
 const PATHS: Readonly<Record<PlanPage, string>> = {
+  bench: '/bench',
+  day: '/day',
   load: '/load',
   races: '/races',
-  day: '/day',
+  fleets: '/fleets',
   findings: '/findings',
 };
 
 /** The way between the pages of the plan. */
-export const planPages = ({ texts }: Viewer, current: PlanPage): Markup => html`
+export const planPages = ({ texts, fleet }: Viewer, current: PlanPage): Markup =>
+  fleet !== null
+    ? NOTHING
+    : html`
 <nav class="within" aria-label="${texts.nav.plan}"><ul>${(Object.entries(PATHS) as [PlanPage, string][]).map(
-  ([name, path]) =>
-    html`<li><a href="${path}"${name === current ? html` aria-current="page"` : ''}>${texts.plan.pages[name]}</a></li>`,
-)}</ul></nav>`;
+        ([name, path]) =>
+          html`<li><a href="${path}"${name === current ? html` aria-current="page"` : ''}>${texts.plan.pages[name]}</a></li>`,
+      )}</ul></nav>`;
 
 export const percentText = (share: number, { words }: Voice): string =>
   new Intl.NumberFormat(words.locale, { style: 'percent', maximumFractionDigits: 0 }).format(share);

@@ -151,7 +151,7 @@ tr,.entry,.plot{break-inside:avoid}
   .trim();
 
 /** Its own fingerprint is in the address, so that a browser may keep it and still sees a new one. */
-export const STYLE_PATH = `/style-${createHash('sha256').update(STYLE).digest('hex').slice(0, 12)}.css`;
+export const STYLE_PATH = `/style/${createHash('sha256').update(STYLE).digest('hex').slice(0, 12)}.css`;
 
 /** Two tubes joined above by a crown and below by an axle. */
 export const ICON =

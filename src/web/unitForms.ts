@@ -5,7 +5,7 @@ import { jobsOf } from './benchWork.js';
 import { jobText, lookText } from './bookMarkup.js';
 import { pathOfUnit } from './dueCells.js';
 import { formToken } from './layout.js';
-import { choice, field, type Markup, tick, when } from './markup.js';
+import { type Choice, choice, field, type Markup, tick, when } from './markup.js';
 import type { After } from './taken.js';
 import type { UnitView } from './unitView.js';
 import type { Viewer } from './viewer.js';
@@ -24,7 +24,7 @@ ${body}
 ${part(unit.logTitle, wasSent('kind'), form('service', serviceFields(viewer, view, fields)))}
 ${part(unit.fitTitle, wasSent('fitFrom') || wasSent('offFrom') || wasSent('swapFrom'), fitting(viewer, view, fields, form))}
 ${part(unit.markTitle, wasSent('why'), marks(viewer, view, fields, form))}
-${part(unit.tagTitle, wasSent('newTag'), form('tag', tagFields(viewer, view, fields)))}`;
+${when(!view.isOfTeam, () => part(unit.tagTitle, wasSent('newTag'), form('tag', tagFields(viewer, view, fields))))}`;
 }
 
 type Form = (name: string, body: Markup) => Markup;
@@ -75,27 +75,25 @@ const looked = (viewer: Viewer, name: FindingName, value: string): Markup =>
 function fitting(viewer: Viewer, { ledger, bikes, others }: UnitView, fields: Fields, form: Form): Markup {
   const { unit, tray } = viewer.texts;
   const isOn = fittingAt(ledger.fittings, viewer.now) !== undefined;
+  const nameField = (name: string, label: string, choices: readonly Choice[] | null): Markup =>
+    choices === null
+      ? field({ name, label, hint: unit.typeIt, value: fields[name], isRequired: true })
+      : choice({
+          name,
+          label,
+          value: fields[name] ?? '',
+          choices: [{ value: '', label: tray.choose }, ...choices],
+        });
+  const bikeChoices = bikes?.map(({ handle, name }) => ({ value: handle, label: `${name} (${handle})` }));
   const put = html`
-${choice({
-  name: 'fitBike',
-  label: unit.fitBike,
-  value: fields.fitBike ?? '',
-  choices: [
-    { value: '', label: tray.choose },
-    ...bikes.map(({ handle, name }) => ({ value: handle, label: `${name} (${handle})` })),
-  ],
-})}
+${nameField('fitBike', unit.fitBike, bikeChoices ?? null)}
 ${dayField(viewer, fields, 'fitFrom', unit.fitFrom)}${submit(unit.fit)}`;
   const off = html`${dayField(viewer, fields, 'offFrom', unit.offFrom)}${submit(unit.off)}`;
+  const otherChoices = others?.map((tag) => ({ value: tag, label: tag })) ?? null;
   const swap = html`
-${choice({
-  name: 'swapWith',
-  label: unit.swapWith,
-  value: fields.swapWith ?? '',
-  choices: [{ value: '', label: tray.choose }, ...others.map((tag) => ({ value: tag, label: tag }))],
-})}
+${nameField('swapWith', unit.swapWith, otherChoices)}
 ${dayField(viewer, fields, 'swapFrom', unit.fitFrom)}${submit(unit.swap)}`;
-  return html`${isOn ? form('off', off) : form('fit', put)}${when(others.length > 0, () => form('swap', swap))}`;
+  return html`${isOn ? form('off', off) : form('fit', put)}${when(others === null || others.length > 0, () => form('swap', swap))}`;
 }
 
 function tagFields({ texts: { unit } }: Viewer, { fact }: UnitView, fields: Fields): Markup {

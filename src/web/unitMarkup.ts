@@ -46,13 +46,13 @@ ${when(isOnBench, () => html`<p>${texts.unit.onBench}</p>`)}
 ${unitFacts(viewer, view)}
 <p><a href="${pathOfUnit(unit.tag)}/card">${texts.paper.card.link}</a></p>
 <h2>${texts.unit.standsTitle}</h2>
-${standings(viewer, view.rows)}
+${standings(viewer, view.rows, !view.isOfTeam)}
 ${curvesMarkup(view.curves, viewer)}
 <h2>${texts.sources.title}</h2>
 ${periodSourcesMarkup(viewer, view.periods)}
 <h2>${texts.unit.bookTitle}</h2>
-<p><a href="${pathOfUnit(unit.tag)}/book">${texts.paper.book.link}</a></p>
-${bookMarkup(viewer, unit.tag, view.book)}
+${when(!view.isOfTeam, () => html`<p><a href="${pathOfUnit(unit.tag)}/book">${texts.paper.book.link}</a></p>`)}
+${bookMarkup(viewer, unit.tag, view.book, !view.isOfTeam)}
 ${unitForms(viewer, view, after)}
 <h2>${texts.unit.ridesTitle}</h2>
 ${rides(viewer, view)}
@@ -98,7 +98,7 @@ function unitFacts(viewer: Viewer, { ledger: { unit, fittings, bikes }, rows }: 
   return html`<dl class="facts">${facts.map(([name, value]) => html`<dt>${name}</dt><dd>${value}</dd>`)}</dl>`;
 }
 
-function standings(viewer: Viewer, rows: readonly NamedRow[]): Markup {
+function standings(viewer: Viewer, rows: readonly NamedRow[], canSet: boolean): Markup {
   const { columns } = viewer.texts.due;
   const { texts, words } = viewer;
   const own = (row: NamedRow): string =>
@@ -125,7 +125,7 @@ function standings(viewer: Viewer, rows: readonly NamedRow[]): Markup {
         likelyCell(viewer, row),
         terrainCell(viewer, row),
         movingCell(viewer, row),
-        html`${intervalCell(viewer, row)}<small><a href="${own(row)}" aria-label="${texts.unit.own}: ${words.serviceKind(row.serviceKind)}">${texts.unit.own}</a></small>`,
+        html`${intervalCell(viewer, row)}${when(canSet, () => html`<small><a href="${own(row)}" aria-label="${texts.unit.own}: ${words.serviceKind(row.serviceKind)}">${texts.unit.own}</a></small>`)}`,
       ],
     })),
   );

@@ -1,10 +1,12 @@
 import { dayOf } from '../core/calendar.js';
 import type { Fact } from '../core/facts.js';
+import type { Bike, Unit } from '../core/ledger.js';
 import { momentOf } from '../core/moment.js';
 import type { AddedServiceKind } from '../core/serviceKinds.js';
 import { ServiceError } from '../errors.js';
+import { type Fleet, getFleet } from '../flow/fleet.js';
 import { type Charged, listCharged } from '../flow/listCharged.js';
-import { type DueRow, listDue } from '../flow/listDue.js';
+import { type DueRow, listDueOf } from '../flow/listDue.js';
 import { listRunningHours, type PeriodHours } from '../flow/periodHours.js';
 import { listAddedKinds } from '../flow/settings.js';
 import { listUnitCurves, type UnitCurve } from '../flow/unitCurves.js';
@@ -40,11 +42,13 @@ export interface UnitView {
   /** Of each service kind, the most pressing first. */
   readonly curves: readonly UnitCurve[];
   readonly book: readonly BookLine[];
-  /** Handle and name of every bike, for putting the unit on one. */
-  readonly bikes: readonly { readonly handle: string; readonly name: string }[];
+  /** Handle and name of every bike, for putting the unit on one; null where there are too many to list. */
+  readonly bikes: readonly { readonly handle: string; readonly name: string }[] | null;
   readonly addedKinds: readonly AddedServiceKind[];
-  /** Tags of other units of its kind. */
-  readonly others: readonly string[];
+  /** Whether a mechanic sees it: what lies outside of the fleet is named to nobody then. */
+  readonly isOfTeam: boolean;
+  /** Tags of other units of its kind; null where there are too many to list. */
+  readonly others: readonly string[] | null;
 }
 
 export async function getUnitId(tx: Tx, tag: string): Promise<string> {
@@ -56,9 +60,12 @@ export async function getUnitId(tx: Tx, tag: string): Promise<string> {
 export async function getUnitView(tx: Tx, tag: string, viewer: Viewer): Promise<UnitView> {
   const unitId = await getUnitId(tx, tag);
   const ledger = await getUnitLedger(tx, unitId, viewer.zone);
-  const rows = (await listDue(tx, viewer.now)).filter((row) => row.unitId === unitId);
-  const bikes = (await tx.facts.list('bike')).map(({ body: { handle, name } }) => ({ handle, name }));
-  const units = (await tx.facts.list('unit')).map((fact) => fact.body);
+  const { fleet } = viewer;
+  const shown = fleet === null ? ledger : withinFleet(ledger, fleet.id, viewer.texts.team.fleet.otherBike);
+  const { bikes, units } =
+    fleet === null ? await listAll(tx) : await getFleet(tx, fleet.id, viewer.now).then(ofFleet);
+  const rows = await listDueOf(tx, unitId, viewer.now);
+  const rides = await listCharged(tx, unitId, viewer.now, RIDES_SHOWN);
   return {
     unitId,
     fact: (await tx.facts.current('unit', unitId))!,
@@ -66,14 +73,17 @@ export async function getUnitView(tx: Tx, tag: string, viewer: Viewer): Promise<
     rows: await withNames(tx, rows),
     periods: await listRunningHours(tx, unitId, viewer.now),
     curves: await listUnitCurves(tx, unitId, await standingsIn(tx, unitId, rows), viewer.now),
-    rides: await listCharged(tx, unitId, viewer.now, RIDES_SHOWN),
-    book: await listBook(tx, unitId, ledger, viewer.zone),
-    bikes: bikes.sort((a, b) => (a.name < b.name ? -1 : 1)),
+    rides: rides.filter(({ ride }) => fleet === null || ledger.bikes.get(ride.bikeId!)?.fleetId === fleet.id),
+    book: await listBook(tx, unitId, shown, viewer.zone),
+    isOfTeam: fleet !== null,
+    bikes:
+      bikes?.map(({ handle, name }) => ({ handle, name })).sort((a, b) => (a.name < b.name ? -1 : 1)) ?? null,
     addedKinds: await listAddedKinds(tx),
-    others: units
-      .filter((one) => one.unitKind === ledger.unit.unitKind && one.tag !== ledger.unit.tag)
-      .map((one) => one.tag)
-      .sort(),
+    others:
+      units
+        ?.filter((one) => one.unitKind === ledger.unit.unitKind && one.tag !== ledger.unit.tag)
+        .map((one) => one.tag)
+        .sort() ?? null,
   };
 }
 
@@ -82,6 +92,35 @@ async function standingsIn(tx: Tx, unitId: string, rows: readonly DueRow[]): Pro
   const place = ({ serviceKind }: StandingRow): number =>
     rows.findIndex((row) => row.serviceKind === serviceKind);
   return [...(await tx.standings.listOf(unitId))].sort((a, b) => place(a) - place(b));
+}
+
+/** Where there are many, a list of all is of no use to anybody: it is typed. */
+const MOST_LISTED = 150;
+
+async function listAll(tx: Tx): Promise<Reachable> {
+  const isFew = async (kind: 'bike' | 'unit'): Promise<boolean> =>
+    (await tx.handles.count(kind)) <= MOST_LISTED;
+  return {
+    bikes: (await isFew('bike')) ? (await tx.facts.list('bike')).map((fact) => fact.body) : null,
+    units: (await isFew('unit')) ? (await tx.facts.list('unit')).map((fact) => fact.body) : null,
+  };
+}
+
+/** What the unit's forms may name; null where that is typed. */
+interface Reachable {
+  readonly bikes: readonly Pick<Bike, 'handle' | 'name'>[] | null;
+  readonly units: readonly Pick<Unit, 'tag' | 'unitKind'>[] | null;
+}
+
+const ofFleet = ({ bikes, units }: Fleet): Reachable => ({ bikes, units: units.map(({ unit }) => unit) });
+
+/** Puts another name in the place of those of bikes outside of the fleet. */
+function withinFleet(ledger: UnitLedger, fleetId: string, otherName: string): UnitLedger {
+  const bikes = [...ledger.bikes].map(([id, bike]): [string, Bike] => [
+    id,
+    bike.fleetId === fleetId ? bike : { ...bike, name: otherName },
+  ]);
+  return { ...ledger, bikes: new Map(bikes) };
 }
 
 /** Newest first. */

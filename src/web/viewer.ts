@@ -10,9 +10,17 @@ export interface Voice {
   readonly words: Words;
 }
 
+export interface OwnFleet {
+  readonly id: string;
+  readonly handle: string;
+  readonly name: string;
+}
+
 /** Who looks at a page, and what every page needs to know. */
 export interface Viewer extends Voice {
   readonly account: Account;
+  /** The one that a mechanic looks after; null for those who see the whole workshop. */
+  readonly fleet: OwnFleet | null;
   /** Stands in each form, so that no other site can send it. */
   readonly formToken: string;
   /** Null until it is imported or made on the first page. */

@@ -20,6 +20,7 @@ test.runIf(hasBrowser)(
     const world = await webWorld();
     const page = await (await openBrowser({ javaScriptEnabled: false })).newPage();
     await signIn(page, await served(world));
+    await page.getByRole('link', { name: 'Due', exact: true }).click();
     expect(await stateIn(dueRow(page))).toBe('coming up');
     expect((await lowerLegOf(world)).state).toBe('coming-up');
 
@@ -34,7 +35,7 @@ test.runIf(hasBrowser)(
     await page.getByRole('button', { name: 'Save this interval' }).click();
     expect(await page.getByRole('status').textContent()).toContain('The interval is saved');
 
-    await page.getByRole('link', { name: 'Due' }).click();
+    await page.getByRole('link', { name: 'Due', exact: true }).click();
     expect(await stateIn(dueRow(page))).toBe('due');
     expect(await dueRow(page).textContent()).toContain('45\u00a0h of 40\u00a0h');
     expect(await lowerLegOf(world)).toMatchObject({ state: 'due', hoursLeft: -5 });

@@ -75,7 +75,7 @@ export class RiderWorld {
     const { store, clock, ids, reader, originals } = flow.deps;
     this.appOver = (over) =>
       createApp({
-        ...{ store: over, clock, publicUrl },
+        ...{ store: over, clock, ids, publicUrl },
         secret: Buffer.alloc(32, 7),
         log: { info: keep, error: keep },
         rider: { ...filePorts(), ids, seal: SEAL, feed: calendarFeed, reader, originals },

@@ -82,7 +82,15 @@ export async function openFormWorld(): Promise<FormWorld> {
   };
   // Each request a minute after the one before it, so that limits on how often seldom stand in the way.
   let now = NOW;
-  const app = createApp({ store, clock: { now: () => now }, log, secret, publicUrl: null, rider });
+  const app = createApp({
+    store,
+    clock: { now: () => now },
+    log,
+    secret,
+    publicUrl: null,
+    rider,
+    ids: rider.ids,
+  });
   const account = await store.read((tx) => tx.accounts.findByName('owner'));
   const cookie = `session=${await store.write((tx) => openSession(tx, account!.id, NOW))}`;
   const ask = async (path: string, body?: URLSearchParams): Promise<Response> =>

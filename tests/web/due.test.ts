@@ -7,7 +7,7 @@ const rowsOf = (text: string): string[] =>
 
 test('each unit and service kind has a row with its hours, interval, state and dates in words', async () => {
   const { app } = await webWorld();
-  const rows = rowsOf(await (await signedIn(app)).text('/')).map(plain);
+  const rows = rowsOf(await (await signedIn(app)).text('/due')).map(plain);
   // Three forks with three service kinds, one air shock with two.
   expect(rows).toHaveLength(11);
   const lowerLeg = rows.find((row) => row.startsWith('F-0001') && row.includes('lower-leg service'))!;
@@ -32,7 +32,7 @@ test('each unit and service kind has a row with its hours, interval, state and d
 
 test('what presses stands first, and the page says as of when and that severity is an estimate', async () => {
   const { app } = await webWorld();
-  const text = await (await signedIn(app)).text('/');
+  const text = await (await signedIn(app)).text('/due');
   const states = rowsOf(text).map((row) => /data-label="State"><div>(.*?)<\/div>/.exec(row)![1]!);
   expect(states.slice(0, 4)).toEqual(['history unknown', 'history unknown', 'history unknown', 'coming up']);
   expect(new Set(states.slice(4))).toEqual(new Set(['in time']));
@@ -45,13 +45,13 @@ test('what presses stands first, and the page says as of when and that severity 
 test('the list can be cut to a state and to a tag, bike or rider', async () => {
   const { app } = await webWorld();
   const visitor = await signedIn(app);
-  expect(rowsOf(await visitor.text('/?state=history-unknown'))).toHaveLength(3);
-  expect(rowsOf(await visitor.text('/?find=f-0001'))).toHaveLength(3);
-  expect(rowsOf(await visitor.text('/?find=LANTERNBY&state=coming-up'))).toHaveLength(1);
-  expect(rowsOf(await visitor.text('/?find=hire'))).toHaveLength(3);
-  expect(await visitor.text('/?find=zebra')).toContain('No unit fits.');
+  expect(rowsOf(await visitor.text('/due?state=history-unknown'))).toHaveLength(3);
+  expect(rowsOf(await visitor.text('/due?find=f-0001'))).toHaveLength(3);
+  expect(rowsOf(await visitor.text('/due?find=LANTERNBY&state=coming-up'))).toHaveLength(1);
+  expect(rowsOf(await visitor.text('/due?find=hire'))).toHaveLength(3);
+  expect(await visitor.text('/due?find=zebra')).toContain('No unit fits.');
   // What makes no sense is left aside.
-  expect(rowsOf(await visitor.text('/?state=zebra&page=-3'))).toHaveLength(11);
+  expect(rowsOf(await visitor.text('/due?state=zebra&page=-3'))).toHaveLength(11);
 });
 
 test('a long list comes in pages', async () => {
@@ -62,10 +62,10 @@ test('a long list comes in pages', async () => {
   }));
   const { app } = await webWorld({ document: { ...DOCUMENT, units: [...DOCUMENT.units, ...many] } });
   const visitor = await signedIn(app);
-  const first = await visitor.text('/?find=F-1');
+  const first = await visitor.text('/due?find=F-1');
   expect(rowsOf(first)).toHaveLength(60);
   expect(first).toContain('1 to 60 of 63');
-  const second = await visitor.text('/?find=F-1&page=2');
+  const second = await visitor.text('/due?find=F-1&page=2');
   expect(rowsOf(second)).toHaveLength(3);
   expect(second).toContain('61 to 63 of 63');
 });
@@ -73,9 +73,9 @@ test('a long list comes in pages', async () => {
 test('names are shown as typed and never run', async () => {
   const { app } = await webWorld();
   const visitor = await signedIn(app);
-  const text = await visitor.text('/?find="><script>x</script>');
+  const text = await visitor.text('/due?find="><script>x</script>');
   expect(text).toContain('value="&quot;&gt;&lt;script&gt;x&lt;/script&gt;"');
-  const all = (await visitor.text('/')) + text;
+  const all = (await visitor.text('/due')) + text;
   expect(all).not.toMatch(/<script|<b>bold|<i>T/);
   expect(all).toContain('Otto &lt;script&gt;alert(1)&lt;/script&gt;');
   expect(all).toContain('Bike &quot;2&quot; &lt;b&gt;bold&lt;/b&gt;');
@@ -84,7 +84,7 @@ test('names are shown as typed and never run', async () => {
 test("the page speaks the workshop's language", async () => {
   const workshop = { ...DOCUMENT.workshop, language: 'pt' };
   const { app } = await webWorld({ document: { ...DOCUMENT, workshop } });
-  const text = await (await signedIn(app)).text('/');
+  const text = await (await signedIn(app)).text('/due');
   expect(text).toContain('<html lang="pt">');
   expect(text).toContain('historial desconhecido');
   expect(plain(text)).toContain('45 h de 50 h');

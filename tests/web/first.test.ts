@@ -29,7 +29,7 @@ test('an empty store leads to a page that says what to do, and a form on it make
     email: null,
     phone: '+000 000 000',
   });
-  const text = await visitor.text('/');
+  const text = await visitor.text('/due');
   expect(text).toContain('Ainda não há unidades.');
   expect((await visitor.get('/workshop')).headers.get('location')).toBe('/');
   // An import fits in with what was made here.

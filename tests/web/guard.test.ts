@@ -115,7 +115,7 @@ test('pages run nothing and ask no other host for anything', async () => {
 test('the style is one file that may be kept, and is small', async () => {
   const { app } = await webWorld();
   const visitor = new Visitor(app);
-  const path = /href="(\/style-\w+\.css)"/.exec(await visitor.text('/sign-in'))![1]!;
+  const path = /href="(\/style\/\w+\.css)"/.exec(await visitor.text('/sign-in'))![1]!;
   const response = await visitor.get(path);
   expect(response.headers.get('content-type')).toContain('text/css');
   expect(response.headers.get('cache-control')).toContain('immutable');

@@ -17,6 +17,11 @@ export class Visitor {
     return this.#cookie;
   }
 
+  /** Takes up a cookie that was come by in another way. */
+  take(cookie: string): void {
+    this.#cookie = cookie;
+  }
+
   async get(path: string): Promise<Response> {
     return this.#kept(await this.app.request(this.origin + path, { headers: { cookie: this.#cookie } }));
   }

@@ -1,4 +1,4 @@
-import { scryptSync } from 'node:crypto';
+import { randomUUID, scryptSync } from 'node:crypto';
 import type { Hono } from 'hono';
 import { onTestFinished } from 'vitest';
 import { readDocument } from '../../src/cli/importSchema.js';
@@ -120,7 +120,8 @@ export async function webWorld(
   const clock = { now: () => now };
   const faults: unknown[] = [];
   const log = { info: () => {}, error: (what: unknown) => faults.push(what) };
-  const deps: WebDeps = { store, clock, log, secret: Buffer.alloc(32, 7), publicUrl };
+  const ids = { uuid: randomUUID };
+  const deps: WebDeps = { store, clock, ids, log, secret: Buffer.alloc(32, 7), publicUrl };
   return {
     app: createApp(deps),
     store,

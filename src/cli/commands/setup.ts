@@ -1,14 +1,9 @@
-import { createInterface } from 'node:readline/promises';
-import { Writable } from 'node:stream';
 import type { Command } from 'commander';
-import { ServiceError } from '../../errors.js';
 import { checkLedger } from '../../flow/checkLedger.js';
 import { hashPassword, serve, untilAskedToStop } from '../../main.js';
-import { configOf, contextOf, withStanchion } from '../context.js';
+import { contextOf, withStanchion } from '../context.js';
+import { readPassword } from '../password.js';
 import { setStatus } from '../status.js';
-
-const SHORTEST_PASSWORD = 8;
-const LONGEST_PASSWORD = 200;
 
 export function addSetup(program: Command): void {
   program
@@ -17,16 +12,9 @@ export function addSetup(program: Command): void {
     .option('--account <name>', 'the account’s name', 'owner')
     .action(async (options: { account: string }, command: Command) => {
       const { out } = contextOf(command);
-      const password = configOf(command).password ?? (await askPassword(options.account));
-      if (password.length < SHORTEST_PASSWORD || password.length > LONGEST_PASSWORD) {
-        throw new ServiceError(
-          'refused',
-          'set up',
-          `A password has ${SHORTEST_PASSWORD} to ${LONGEST_PASSWORD} characters.`,
-        );
-      }
+      const password = await readPassword(command, options.account);
+      const passwordHash = await hashPassword(password);
       await withStanchion(command, { make: true }, async (stanchion) => {
-        const passwordHash = await hashPassword(password);
         const account = await stanchion.store.write((tx) =>
           tx.accounts.add({ name: options.account, passwordHash, role: 'owner' }),
         );
@@ -77,19 +65,4 @@ export function addSetup(program: Command): void {
         for (const fault of checked.faults) out.line(`  ${fault}`);
       });
     });
-}
-
-async function askPassword(account: string): Promise<string> {
-  if (!process.stdin.isTTY) {
-    throw new ServiceError('wrong-use', 'set up', 'There is no terminal to ask for a password.', {
-      hint: 'Set STANCHION_PASSWORD for this command.',
-    });
-  }
-  process.stderr.write(`Password for ${account}: `);
-  const silent = new Writable({ write: (_chunk, _encoding, done) => done() });
-  const terminal = createInterface({ input: process.stdin, output: silent, terminal: true });
-  const password = await terminal.question('');
-  terminal.close();
-  process.stderr.write('\n');
-  return password;
 }

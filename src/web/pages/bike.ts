@@ -1,4 +1,4 @@
-import type { Context, Hono } from 'hono';
+import type { Context } from 'hono';
 import { html } from 'hono/html';
 import type { Fact, UnrecordedFact } from '../../core/facts.js';
 import type { Hours } from '../../core/hours.js';
@@ -18,6 +18,7 @@ import { EntryForm, NotTaken } from '../entryForm.js';
 import { fieldsOf } from '../guard.js';
 import { formToken, page } from '../layout.js';
 import { choice, field, type Markup, saidAfter, table, when } from '../markup.js';
+import type { Pages } from '../routes.js';
 import { bikeSourcesMarkup } from '../sourcesMarkup.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import type { Viewer, WebEnv } from '../viewer.js';
@@ -35,13 +36,13 @@ interface BikeView {
   readonly rides: readonly RideRow[];
 }
 
-export function bikePage(app: Hono<WebEnv>, deps: WebDeps): void {
+export function bikePage(pages: Pages, deps: WebDeps): void {
   const show = (c: Context<WebEnv>, handle: string, after: After) =>
     deps.store.read(async (tx) => markup(c.get('viewer'), await getView(tx, handle, c.get('viewer')), after));
 
-  app.get('/bikes/:handle', async (c) => c.html(await show(c, c.req.param('handle'), afterQuery(c))));
+  pages.get('/bikes/:handle', async (c) => c.html(await show(c, c.req.param('handle'), afterQuery(c))));
 
-  app.post('/bikes/:handle/hours', async (c) => {
+  pages.post('/bikes/:handle/hours', async (c) => {
     const viewer = c.get('viewer');
     const handle = c.req.param('handle');
     const fields = await fieldsOf(c);
@@ -61,7 +62,7 @@ export function bikePage(app: Hono<WebEnv>, deps: WebDeps): void {
     return taken(c, fields, work, (after) => show(c, handle, after));
   });
 
-  app.post('/bikes/:handle/unrecorded', async (c) => {
+  pages.post('/bikes/:handle/unrecorded', async (c) => {
     const viewer = c.get('viewer');
     const handle = c.req.param('handle');
     const fields = await fieldsOf(c);

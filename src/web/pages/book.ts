@@ -1,4 +1,3 @@
-import type { Hono } from 'hono';
 import { html } from 'hono/html';
 import type { Fact } from '../../core/facts.js';
 import { listPeriodHours, type PeriodHours } from '../../flow/periodHours.js';
@@ -10,10 +9,11 @@ import type { WebDeps } from '../deps.js';
 import { pathOfUnit } from '../dueCells.js';
 import { page } from '../layout.js';
 import { type Markup, type Row, table, when } from '../markup.js';
+import type { Pages } from '../routes.js';
 import { datedText, limitsText } from '../show.js';
 import { type BikeNames, storyRows } from '../storyMarkup.js';
 import { getUnitId } from '../unitView.js';
-import type { Viewer, WebEnv } from '../viewer.js';
+import type { Viewer } from '../viewer.js';
 
 interface BookView {
   readonly fact: Fact<'unit'>;
@@ -26,8 +26,8 @@ interface BookView {
 }
 
 /** A unit's whole history on sheets of A4, such as a claim under warranty asks for. */
-export function bookPage(app: Hono<WebEnv>, { store }: WebDeps): void {
-  app.get('/units/:tag/book', async (c) => {
+export function bookPage(pages: Pages, { store }: WebDeps): void {
+  pages.get('/units/:tag/book', async (c) => {
     const viewer = c.get('viewer');
     const view = await store.read((tx) => getBookView(tx, c.req.param('tag'), viewer));
     return c.html(markup(viewer, view));

@@ -1,4 +1,3 @@
-import type { Hono } from 'hono';
 import { html } from 'hono/html';
 import { ServiceError } from '../../errors.js';
 import { listForeseen } from '../../flow/foreseen.js';
@@ -9,11 +8,12 @@ import { type Card, findComingJob, getCard } from '../cardView.js';
 import type { WebDeps } from '../deps.js';
 import { pathOfUnit } from '../dueCells.js';
 import { page } from '../layout.js';
-import type { Viewer, WebEnv } from '../viewer.js';
+import type { Pages } from '../routes.js';
+import type { Viewer } from '../viewer.js';
 
 /** The bench card of one unit; `?job=` names what is to be done, else it is what has a day or is due. */
-export function cardPage(app: Hono<WebEnv>, { store }: WebDeps): void {
-  app.get('/units/:tag/card', async (c) => {
+export function cardPage(pages: Pages, { store }: WebDeps): void {
+  pages.get('/units/:tag/card', async (c) => {
     const viewer = c.get('viewer');
     const tag = c.req.param('tag');
     const card = await store.read((tx) => getCardOf(tx, tag, viewer, c.req.query('job')));

@@ -1,4 +1,4 @@
-import type { Context, Hono } from 'hono';
+import type { Context } from 'hono';
 import { html } from 'hono/html';
 import { dayOf } from '../../core/calendar.js';
 import type { Fact, FactBodies } from '../../core/facts.js';
@@ -19,6 +19,7 @@ import { EntryForm, NotTaken } from '../entryForm.js';
 import { fieldsOf } from '../guard.js';
 import { formToken, page } from '../layout.js';
 import { field, type Markup, saidAfter, table, when } from '../markup.js';
+import type { Pages } from '../routes.js';
 import { type BikeNames, storyRows } from '../storyMarkup.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import { getUnitId } from '../unitView.js';
@@ -36,20 +37,20 @@ interface CorrectView {
 }
 
 /** Another day for a line of the service book, or its taking back; each with a why. */
-export function correctPage(app: Hono<WebEnv>, deps: WebDeps): void {
+export function correctPage(pages: Pages, deps: WebDeps): void {
   type LineContext = Context<WebEnv, '/units/:tag/lines/:fact'>;
   const show = (c: LineContext, after: After): Promise<Markup> =>
     deps.store.read(async (tx) =>
       markup(c.get('viewer'), await getView(tx, c.req.param('tag'), c.req.param('fact')), after),
     );
 
-  app.get('/units/:tag/lines/:fact', async (c) => c.html(await show(c, afterQuery(c))));
+  pages.get('/units/:tag/lines/:fact', async (c) => c.html(await show(c, afterQuery(c))));
 
   for (const [name, act] of [
     ['day', correctDay],
     ['void', takeBack],
   ] as const) {
-    app.post(`/units/:tag/lines/:fact/${name}`, async (c) => {
+    pages.post(`/units/:tag/lines/:fact/${name}`, async (c) => {
       const viewer = c.get('viewer');
       const { tag, fact: factId } = c.req.param();
       const fields = await fieldsOf(c);

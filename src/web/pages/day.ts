@@ -1,4 +1,3 @@
-import type { Hono } from 'hono';
 import { html } from 'hono/html';
 import { parseDay } from '../../core/calendar.js';
 import { type DayJob, type DayPlan, getDayPlan } from '../../flow/dayPlan.js';
@@ -10,11 +9,12 @@ import { small, unitCell } from '../dueCells.js';
 import { page } from '../layout.js';
 import { field, type Markup, table, when } from '../markup.js';
 import { minutesText, planPages, useText } from '../planCells.js';
+import type { Pages } from '../routes.js';
 import { capitalised } from '../show.js';
-import type { Viewer, WebEnv } from '../viewer.js';
+import type { Viewer } from '../viewer.js';
 
-export function dayPage(app: Hono<WebEnv>, { store }: WebDeps): void {
-  app.get('/day', async (c) => {
+export function dayPage(pages: Pages, { store }: WebDeps): void {
+  pages.get('/day', async (c) => {
     const viewer = c.get('viewer');
     const on = parseDay(c.req.query('on') ?? '') ?? undefined;
     const view = await store.read(async (tx) => {

@@ -1,8 +1,8 @@
-import type { Hono } from 'hono';
 import { html } from 'hono/html';
 import { z } from 'zod';
-import { STATES } from '../../core/tokens.js';
-import { type DueRow, listDue } from '../../flow/listDue.js';
+import { STATES, type State } from '../../core/tokens.js';
+import { type DuePart, getDuePart, listDue } from '../../flow/listDue.js';
+import type { Tx } from '../../ports.js';
 import { type Instant, instant } from '../../units.js';
 import type { WebDeps } from '../deps.js';
 import {
@@ -19,8 +19,9 @@ import {
 } from '../dueCells.js';
 import { cautions, page } from '../layout.js';
 import { choice, field, type Markup, NOTHING, type Row, table, when } from '../markup.js';
+import type { Pages } from '../routes.js';
 import { timeText } from '../show.js';
-import type { Viewer, WebEnv } from '../viewer.js';
+import type { Viewer } from '../viewer.js';
 
 const ROWS_A_PAGE = 60;
 const querySchema = z.object({
@@ -30,45 +31,66 @@ const querySchema = z.object({
 });
 type Query = z.infer<typeof querySchema>;
 
-export function duePage(app: Hono<WebEnv>, { store }: WebDeps): void {
-  app.get('/', async (c) => {
+export function duePage(pages: Pages, { store }: WebDeps): void {
+  pages.get('/due', async (c) => {
     const viewer = c.get('viewer');
     const query = querySchema.parse(c.req.query());
-    const rows = await store.read(async (tx) => withNames(tx, await listDue(tx, viewer.now)));
+    const view = await store.read((tx) => getView(tx, query, viewer.now));
     return c.html(
-      page(viewer, { title: viewer.texts.due.title, current: 'due', body: body(viewer, rows, query) }),
+      page(viewer, { title: viewer.texts.due.title, current: 'due', body: body(viewer, view, query) }),
     );
   });
 }
 
-function body(viewer: Viewer, all: readonly NamedRow[], query: Query): Markup {
-  const { texts } = viewer;
-  const found = all.filter((row) => isSought(row, query.find));
-  const rows = query.state === undefined ? found : found.filter((row) => row.state === query.state);
-  const from = (query.page - 1) * ROWS_A_PAGE;
-  const shown = rows.slice(from, from + ROWS_A_PAGE);
-  return html`
-<h1>${texts.due.title}</h1>
-<p class="lead">${texts.due.lead}${all.length === 0 ? '' : ` ${texts.due.asOf(timeText(oldest(all), viewer))}`}</p>
-${all.length === 0 ? html`<p>${texts.due.nothing}</p>` : html`${tally(viewer, found, query)}${filter(viewer, query)}`}
-${when(shown.length > 0, () => dueTable(viewer, shown))}
-${when(all.length > 0 && shown.length === 0, () => html`<p>${texts.due.none}</p>`)}
-${pager(viewer, query, from, shown.length, rows.length)}
-${when(all.length > 0, () => html`<p class="soft">${texts.severityNote}</p>${cautions(viewer)}`)}`;
+interface DueView extends Pick<DuePart, 'counts' | 'asOf'> {
+  /** Those of this page. */
+  readonly rows: readonly NamedRow[];
+  /** How many fit, on every page. */
+  readonly found: number;
 }
 
-const oldest = (rows: readonly DueRow[]): Instant => instant(Math.min(...rows.map((row) => row.asOf)));
+const sum = (counts: DuePart['counts'], states: readonly State[] = STATES): number =>
+  states.reduce((all, state) => all + (counts.get(state) ?? 0), 0);
+
+async function getView(tx: Tx, { state, find, page: at }: Query, now: Instant): Promise<DueView> {
+  const from = (at - 1) * ROWS_A_PAGE;
+  const states = state === undefined ? STATES : [state];
+  if (find === '') {
+    const part = await getDuePart(tx, now, { states, from, most: ROWS_A_PAGE });
+    return { ...part, rows: await withNames(tx, part.rows), found: sum(part.counts, states) };
+  }
+  // Any name may hold what is sought, so every row is looked at.
+  const all = (await withNames(tx, await listDue(tx, now))).filter((row) => isSought(row, find));
+  const rows = all.filter((row) => states.includes(row.state));
+  const counts = new Map(STATES.map((one) => [one, all.filter((row) => row.state === one).length]));
+  const oldest = all.length === 0 ? null : instant(Math.min(...all.map((row) => row.asOf)));
+  return { rows: rows.slice(from, from + ROWS_A_PAGE), counts, asOf: oldest, found: rows.length };
+}
+
+function body(viewer: Viewer, { rows, counts, asOf, found }: DueView, query: Query): Markup {
+  const { texts } = viewer;
+  const from = (query.page - 1) * ROWS_A_PAGE;
+  const isEmpty = sum(counts) === 0 && query.find === '';
+  return html`
+<h1>${texts.due.title}</h1>
+<p class="lead">${texts.due.lead}${asOf === null ? '' : ` ${texts.due.asOf(timeText(asOf, viewer))}`}</p>
+${isEmpty ? html`<p>${texts.due.nothing}</p>` : html`${tally(viewer, counts, query)}${filter(viewer, query)}`}
+${when(rows.length > 0, () => dueTable(viewer, rows))}
+${when(!isEmpty && rows.length === 0, () => html`<p>${texts.due.none}</p>`)}
+${pager(viewer, query, from, rows.length, found)}
+${when(!isEmpty, () => html`<p class="soft">${texts.severityNote}</p>${cautions(viewer)}`)}`;
+}
 
 const linkTo = ({ state, find, page: at }: Partial<Query>): string => {
   const query = new URLSearchParams();
   if (state) query.set('state', state);
   if (find) query.set('find', find);
   if (at !== undefined && at > 1) query.set('page', String(at));
-  return query.size === 0 ? '/' : `/?${query}`;
+  return query.size === 0 ? '/due' : `/due?${query}`;
 };
 
-function tally({ texts, words }: Viewer, rows: readonly DueRow[], { find, state }: Query): Markup {
-  const counts = STATES.map((one) => ({ one, count: rows.filter((row) => row.state === one).length }));
+function tally({ texts, words }: Viewer, of: DuePart['counts'], { find, state }: Query): Markup {
+  const counts = STATES.map((one) => ({ one, count: of.get(one) ?? 0 }));
   return html`<ul class="tally" aria-label="${texts.due.tally}">${counts
     .filter(({ count }) => count > 0)
     .map(
@@ -78,7 +100,7 @@ function tally({ texts, words }: Viewer, rows: readonly DueRow[], { find, state 
 }
 
 const filter = ({ texts, words }: Viewer, { state, find }: Query): Markup => html`
-<form class="row" method="get" action="/" role="search">
+<form class="row" method="get" action="/due" role="search">
 ${field({ name: 'find', label: texts.due.search, value: find, type: 'search' })}
 ${choice({
   name: 'state',
@@ -90,7 +112,7 @@ ${choice({
   ],
 })}
 <div class="field"><button>${texts.due.show}</button></div>
-${when(state !== undefined || find !== '', () => html`<p class="field"><a href="/">${texts.due.showAll}</a></p>`)}
+${when(state !== undefined || find !== '', () => html`<p class="field"><a href="/due">${texts.due.showAll}</a></p>`)}
 </form>`;
 
 function dueTable(viewer: Viewer, rows: readonly NamedRow[]): Markup {

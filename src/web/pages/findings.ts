@@ -1,4 +1,3 @@
-import type { Hono } from 'hono';
 import { html } from 'hono/html';
 import { LEAST_DARK, LEAST_SERVICES, type Lesson, SHARE_DARK } from '../../core/findingsTeach.js';
 import { getTeaching } from '../../flow/ringsSeen.js';
@@ -7,10 +6,11 @@ import { page } from '../layout.js';
 import { type Markup, table } from '../markup.js';
 import { percentText, planPages } from '../planCells.js';
 import { darkPlot } from '../plots/darkPlot.js';
-import type { Viewer, WebEnv } from '../viewer.js';
+import type { Pages } from '../routes.js';
+import type { Viewer } from '../viewer.js';
 
-export function findingsPage(app: Hono<WebEnv>, { store }: WebDeps): void {
-  app.get('/findings', async (c) => {
+export function findingsPage(pages: Pages, { store }: WebDeps): void {
+  pages.get('/findings', async (c) => {
     const viewer = c.get('viewer');
     const { words } = viewer;
     const { findings } = viewer.texts.plan;

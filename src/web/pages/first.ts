@@ -1,11 +1,11 @@
-import type { Hono } from 'hono';
 import { html } from 'hono/html';
 import { createWorkshop } from '../../flow/createWorkshop.js';
 import type { WebDeps } from '../deps.js';
 import { fieldsOf, valuesOf } from '../guard.js';
 import { formToken, page } from '../layout.js';
 import { type Markup, said, when } from '../markup.js';
-import type { Viewer, WebEnv } from '../viewer.js';
+import type { Pages } from '../routes.js';
+import type { Viewer } from '../viewer.js';
 import {
   contactFields,
   daysField,
@@ -18,8 +18,8 @@ import {
 } from '../workshopForm.js';
 
 /** The page that stands in place of all others until there is a workshop. */
-export function firstPage(app: Hono<WebEnv>, { store, clock }: WebDeps): void {
-  app.get('/workshop', (c) => {
+export function firstPage(pages: Pages, { store, clock }: WebDeps): void {
+  pages.get('/workshop', (c) => {
     const viewer = c.get('viewer');
     if (viewer.workshop !== null) return c.redirect('/', 303);
     const openDays = ['tue', 'wed', 'thu', 'fri', 'sat'];
@@ -28,7 +28,7 @@ export function firstPage(app: Hono<WebEnv>, { store, clock }: WebDeps): void {
     return c.html(show(viewer, { fields, openDays, wrong: {} }));
   });
 
-  app.post('/workshop', async (c) => {
+  pages.post('/workshop', async (c) => {
     const viewer = c.get('viewer');
     const fields = await fieldsOf(c);
     const openDays = await valuesOf(c, 'openDays');

@@ -1,5 +1,5 @@
 import { setImmediate } from 'node:timers/promises';
-import type { Context, Hono } from 'hono';
+import type { Context } from 'hono';
 import { html } from 'hono/html';
 import type { Fact, IntervalFact } from '../../core/facts.js';
 import { isSameScope } from '../../flow/intervalScope.js';
@@ -12,6 +12,7 @@ import { type IntervalForm, intervalFieldsOf, readIntervalForm } from '../interv
 import { defaultLimits, pathOfRule, type RuleAddress, ruleAddressOf, scopeText } from '../intervalScope.js';
 import { formToken, page } from '../layout.js';
 import { describedBy, field, type Markup, NOTHING, said, table, when, wrongNote } from '../markup.js';
+import type { Pages } from '../routes.js';
 import { capitalised, type Limits, likelyText, limitsText } from '../show.js';
 import type { Viewer, WebEnv } from '../viewer.js';
 
@@ -24,12 +25,12 @@ const ruleOf = ({ unitKind, serviceKind, scope }: RuleAddress, limits: Limits): 
   ...limits,
 });
 
-export function intervalPage(app: Hono<WebEnv>, deps: WebDeps): void {
+export function intervalPage(pages: Pages, deps: WebDeps): void {
   const { store } = deps;
   const address = (c: Context<WebEnv, '/intervals/:unitKind/:serviceKind'>): Promise<RuleAddress> =>
     store.read((tx) => ruleAddressOf(tx, c.req.param('unitKind'), c.req.param('serviceKind'), c.req.query()));
 
-  app.get('/intervals/:unitKind/:serviceKind', async (c) => {
+  pages.get('/intervals/:unitKind/:serviceKind', async (c) => {
     const viewer = c.get('viewer');
     const at = await address(c);
     const fact = await store.read(async (tx) =>
@@ -43,7 +44,7 @@ export function intervalPage(app: Hono<WebEnv>, deps: WebDeps): void {
     return c.html(show(viewer, at, fact, form, preview(viewer, at, form, form.limits, units)));
   });
 
-  app.post('/intervals/:unitKind/:serviceKind', async (c) => {
+  pages.post('/intervals/:unitKind/:serviceKind', async (c) => {
     const viewer = c.get('viewer');
     const at = await address(c);
     const form = readIntervalForm(await fieldsOf(c), viewer.texts);

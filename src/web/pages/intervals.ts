@@ -1,4 +1,3 @@
-import type { Hono } from 'hono';
 import { html } from 'hono/html';
 import { dayOf } from '../../core/calendar.js';
 import type { Fact } from '../../core/facts.js';
@@ -9,16 +8,17 @@ import type { WebDeps } from '../deps.js';
 import { defaultLimits, pathOfRule, type RuleAddress, scopeText } from '../intervalScope.js';
 import { page } from '../layout.js';
 import { type Markup, type Row, said, table, when } from '../markup.js';
+import type { Pages } from '../routes.js';
 import { byText, type Limits, usualCeilings } from '../show.js';
-import type { Viewer, WebEnv } from '../viewer.js';
+import type { Viewer } from '../viewer.js';
 
 type ListedRule = Omit<RuleAddress, 'terms'> & {
   readonly limits: Limits;
   readonly fact: Fact<'interval'> | null;
 };
 
-export function intervalsPage(app: Hono<WebEnv>, { store }: WebDeps): void {
-  app.get('/intervals', async (c) => {
+export function intervalsPage(pages: Pages, { store }: WebDeps): void {
+  pages.get('/intervals', async (c) => {
     const viewer = c.get('viewer');
     const rules = await store.read(async (tx): Promise<ListedRule[]> => {
       const facts = await tx.facts.list('interval');

@@ -1,4 +1,4 @@
-import type { Context, Hono } from 'hono';
+import type { Context } from 'hono';
 import { html } from 'hono/html';
 import { z } from 'zod';
 import type { BenchWeek } from '../../core/benchWeeks.js';
@@ -15,17 +15,18 @@ import { formToken, page } from '../layout.js';
 import { field, type Markup, saidAfter, table, when } from '../markup.js';
 import { amountText, minutesText, partText, percentText, planPages } from '../planCells.js';
 import { minutesPlot } from '../plots/minutesPlot.js';
+import type { Pages } from '../routes.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import type { Viewer, WebEnv } from '../viewer.js';
 
-export function loadPage(app: Hono<WebEnv>, deps: WebDeps): void {
+export function loadPage(pages: Pages, deps: WebDeps): void {
   const show = async (c: Context<WebEnv>, after: After): Promise<Markup> => {
     const viewer = c.get('viewer');
     return markup(viewer, await deps.store.read((tx) => getBenchPlan(tx, viewer.now)), after);
   };
-  app.get('/load', async (c) => c.html(await show(c, afterQuery(c))));
+  pages.get('/load', async (c) => c.html(await show(c, afterQuery(c))));
 
-  app.post('/load/count', async (c) => {
+  pages.post('/load/count', async (c) => {
     const viewer = c.get('viewer');
     const fields = await fieldsOf(c);
     const work = async (): Promise<string> => {

@@ -1,4 +1,3 @@
-import type { Hono } from 'hono';
 import { html } from 'hono/html';
 import { z } from 'zod';
 import { WORKSHOP } from '../../core/notice.js';
@@ -7,8 +6,9 @@ import type { WebDeps } from '../deps.js';
 import { pathOfUnit, small } from '../dueCells.js';
 import { page } from '../layout.js';
 import { choice, type Markup, table, when } from '../markup.js';
+import type { Pages } from '../routes.js';
 import { timeText } from '../show.js';
-import type { Viewer, WebEnv } from '../viewer.js';
+import type { Viewer } from '../viewer.js';
 
 const MOST_SHOWN = 100;
 const querySchema = z.object({ state: z.enum(MAIL_STATES).optional().catch(undefined) });
@@ -19,8 +19,8 @@ interface ShownMail extends MailRow {
   readonly notices: readonly ShownNotice[];
 }
 
-export function mailsPage(app: Hono<WebEnv>, { store }: WebDeps): void {
-  app.get('/mails', async (c) => {
+export function mailsPage(pages: Pages, { store }: WebDeps): void {
+  pages.get('/mails', async (c) => {
     const viewer = c.get('viewer');
     const { state } = querySchema.parse(c.req.query());
     const { all, shown } = await store.read((tx) => listShown(tx, state));

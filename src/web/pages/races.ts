@@ -1,4 +1,3 @@
-import type { Hono } from 'hono';
 import { html } from 'hono/html';
 import { HTTPException } from 'hono/http-exception';
 import type { PartUse } from '../../core/parts.js';
@@ -9,17 +8,20 @@ import { pathOfUnit, small } from '../dueCells.js';
 import { cautions, page } from '../layout.js';
 import { type Markup, table, when } from '../markup.js';
 import { amountText, partText, planPages } from '../planCells.js';
+import type { Pages } from '../routes.js';
 import { capitalised } from '../show.js';
-import type { Viewer, WebEnv } from '../viewer.js';
+import type { Viewer } from '../viewer.js';
 
-export function racesPages(app: Hono<WebEnv>, { store }: WebDeps): void {
-  app.get('/races', async (c) => {
+export function racesPages(pages: Pages, { store }: WebDeps): void {
+  pages.get('/races', async (c) => {
     const viewer = c.get('viewer');
-    return c.html(list(viewer, await store.read((tx) => listRacePlans(tx, viewer.now))));
+    return c.html(
+      list(viewer, await store.read((tx) => listRacePlans(tx, viewer.now, viewer.fleet?.id ?? null))),
+    );
   });
-  app.get('/races/:race', async (c) => {
+  pages.get('/races/:race', async (c) => {
     const viewer = c.get('viewer');
-    const plans = await store.read((tx) => listRacePlans(tx, viewer.now));
+    const plans = await store.read((tx) => listRacePlans(tx, viewer.now, viewer.fleet?.id ?? null));
     const plan = plans.find(({ race }) => race === c.req.param('race'));
     if (!plan) throw new HTTPException(404);
     return c.html(sheet(viewer, plan));

@@ -1,11 +1,10 @@
-import type { Hono } from 'hono';
 import { getRide } from '../../flow/getRide.js';
 import type { WebDeps } from '../deps.js';
 import { type RideView, rideMarkup } from '../rideMarkup.js';
-import type { WebEnv } from '../viewer.js';
+import type { Pages } from '../routes.js';
 
-export function ridePage(app: Hono<WebEnv>, { store }: WebDeps): void {
-  app.get('/rides/:id', async (c) => {
+export function ridePage(pages: Pages, { store }: WebDeps): void {
+  pages.get('/rides/:id', async (c) => {
     const view = await store.read(async (tx): Promise<RideView> => {
       const story = await getRide(tx, c.req.param('id'));
       const { riderId } = story.ride;

@@ -1,4 +1,4 @@
-import type { Context, Hono } from 'hono';
+import type { Context } from 'hono';
 import { html } from 'hono/html';
 import { dayOf } from '../../core/calendar.js';
 import { expiryFrom } from '../../core/links.js';
@@ -9,18 +9,19 @@ import type { Contact, Tx } from '../../ports.js';
 import type { RiderDeps, WebDeps } from '../deps.js';
 import { formToken, page } from '../layout.js';
 import { type Markup, said, when } from '../markup.js';
+import type { Pages } from '../routes.js';
 import type { Viewer, WebEnv } from '../viewer.js';
 
 /** What was just done about a rider's page. */
 type Did = { readonly did: 'mailed' | 'revoked' | 'unreachable' } | { readonly made: string } | null;
 
 /** One rider: how to reach them, and the link to their own page, to be made, mailed and taken back. */
-export function riderPage(app: Hono<WebEnv>, deps: WebDeps): void {
+export function riderPage(pages: Pages, deps: WebDeps): void {
   const { rider, store } = deps;
-  app.get('/riders/:handle', (c) => show(c, deps, null));
+  pages.get('/riders/:handle', (c) => show(c, deps, null));
   if (!rider) return;
-  const act = (name: string, does: (tx: Tx, contact: Contact) => Promise<Did>): void => {
-    app.post(`/riders/:handle/${name}`, async (c) => {
+  const act = (name: 'link' | 'mail' | 'revoke', does: (tx: Tx, contact: Contact) => Promise<Did>): void => {
+    pages.post(`/riders/:handle/${name}`, async (c) => {
       const did = await store.write(async (tx) => does(tx, await getContact(tx, c.req.param('handle'))));
       // The link is shown once, on the answer itself: no address that a browser keeps holds it.
       return show(c, deps, did);

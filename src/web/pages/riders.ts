@@ -1,4 +1,3 @@
-import type { Hono } from 'hono';
 import { html } from 'hono/html';
 import type { BikeFact } from '../../core/facts.js';
 import { fittingAt, fittingOf } from '../../flow/unitLedger.js';
@@ -7,7 +6,8 @@ import type { WebDeps } from '../deps.js';
 import { pathOfUnit, small } from '../dueCells.js';
 import { page } from '../layout.js';
 import { type Markup, table, when } from '../markup.js';
-import type { Viewer, WebEnv } from '../viewer.js';
+import type { Pages } from '../routes.js';
+import type { Viewer } from '../viewer.js';
 
 type BikeWithUnits = BikeFact & { readonly tags: readonly string[] };
 
@@ -17,8 +17,8 @@ interface RidersView {
   readonly handles: ReadonlyMap<string, string>;
 }
 
-export function ridersPage(app: Hono<WebEnv>, { store }: WebDeps): void {
-  app.get('/riders', async (c) => {
+export function ridersPage(pages: Pages, { store }: WebDeps): void {
+  pages.get('/riders', async (c) => {
     const viewer = c.get('viewer');
     const view = await store.read((tx) => getView(tx, viewer));
     return c.html(

@@ -1,4 +1,4 @@
-import type { Context, Hono } from 'hono';
+import type { Context } from 'hono';
 import { html } from 'hono/html';
 import { dayOf } from '../../core/calendar.js';
 import type { Fact, WorkshopFact } from '../../core/facts.js';
@@ -11,6 +11,7 @@ import { NotTaken } from '../entryForm.js';
 import { fieldsOf, valuesOf } from '../guard.js';
 import { formToken, page } from '../layout.js';
 import { choice, describedBy, field, type Markup, saidAfter, wrongNote } from '../markup.js';
+import type { Pages } from '../routes.js';
 import { byText, twoDecimals } from '../show.js';
 import { type After, taken } from '../taken.js';
 import type { Viewer, WebEnv } from '../viewer.js';
@@ -27,7 +28,7 @@ import {
 } from '../workshopForm.js';
 
 /** What a workshop says of itself, each save a fact in the place of the one that was seen. */
-export function settingsPage(app: Hono<WebEnv>, deps: WebDeps): void {
+export function settingsPage(pages: Pages, deps: WebDeps): void {
   const show = (c: Context<WebEnv>, after: After, form?: WorkshopForm): Promise<Markup> =>
     deps.store.read(async (tx) => {
       const fact = (await findWorkshop(tx))!;
@@ -35,11 +36,11 @@ export function settingsPage(app: Hono<WebEnv>, deps: WebDeps): void {
       return markup(c.get('viewer'), fact, await getWeights(tx), shown, after);
     });
 
-  app.get('/settings', async (c) =>
+  pages.get('/settings', async (c) =>
     c.html(await show(c, { fault: null, fields: {}, done: c.req.query('done') ?? null })),
   );
 
-  app.post('/settings', async (c) => {
+  pages.post('/settings', async (c) => {
     const viewer = c.get('viewer');
     const fields = await fieldsOf(c);
     const openDays = await valuesOf(c, 'openDays');
@@ -94,6 +95,8 @@ ${saidAfter(fault, says[done ?? ''])}
 <h2>${settings.workshopTitle}</h2>
 <p class="soft">${set}</p>
 ${workshopForm(viewer, fact, form)}
+<h2>${texts.team.accounts.title}</h2>
+<p><a href="/settings/accounts">${texts.team.accounts.link}</a></p>
 <h2>${settings.weightsTitle}</h2>
 <p>${weightsText(viewer, weights)}</p>
 <p><a href="/settings/weights">${settings.weights.change}</a></p>`,

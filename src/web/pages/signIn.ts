@@ -1,4 +1,4 @@
-import type { Context, Hono } from 'hono';
+import type { Context } from 'hono';
 import { html } from 'hono/html';
 import type { Account } from '../../ports.js';
 import type { WebDeps } from '../deps.js';
@@ -8,6 +8,7 @@ import { barePage } from '../layout.js';
 import { field, type Markup, said, when } from '../markup.js';
 import { LONGEST_PASSWORD, nobodysHash, verifyPassword } from '../password.js';
 import { placeOf } from '../place.js';
+import type { Pages } from '../routes.js';
 import { closeSession, dropSession, keepSession, openSession } from '../session.js';
 import { signInLimit } from '../signInLimit.js';
 import type { Voice, WebEnv } from '../viewer.js';
@@ -26,7 +27,7 @@ export function onwardPath(next: string | undefined): string {
 }
 
 /** The pages that a stranger may see. */
-export function signInPages(app: Hono<WebEnv>, deps: WebDeps, isHttps: boolean): void {
+export function signInPages(pages: Pages, deps: WebDeps, isHttps: boolean): void {
   const { store, clock, log } = deps;
   const limit = signInLimit();
   const check = gate(CHECKS_AT_ONCE, CHECKS_WAITING);
@@ -52,9 +53,9 @@ export function signInPages(app: Hono<WebEnv>, deps: WebDeps, isHttps: boolean):
     return null;
   };
 
-  app.get('/sign-in', (c) => c.html(form(c.get('voice'), onwardPath(c.req.query('next')))));
+  pages.get('/sign-in', (c) => c.html(form(c.get('voice'), onwardPath(c.req.query('next')))));
 
-  app.post('/sign-in', async (c) => {
+  pages.post('/sign-in', async (c) => {
     const fields = await fieldsOf(c);
     const name = (fields.name ?? '').trim().slice(0, 100);
     const next = onwardPath(fields.next);
@@ -67,13 +68,13 @@ export function signInPages(app: Hono<WebEnv>, deps: WebDeps, isHttps: boolean):
 }
 
 /** For those signed in: the ways out. */
-export function signOutForms(app: Hono<WebEnv>, { store }: WebDeps, isHttps: boolean): void {
-  app.post('/sign-out', async (c) => {
+export function signOutForms(pages: Pages, { store }: WebDeps, isHttps: boolean): void {
+  pages.post('/sign-out', async (c) => {
     await store.write((tx) => closeSession(tx, c.get('sessionToken')));
     dropSession(c, isHttps);
     return c.redirect('/sign-in', 303);
   });
-  app.post('/sign-out-everywhere', async (c) => {
+  pages.post('/sign-out-everywhere', async (c) => {
     await store.write((tx) => tx.accounts.removeSessionsOf(c.get('viewer').account.id));
     dropSession(c, isHttps);
     return c.redirect('/sign-in', 303);

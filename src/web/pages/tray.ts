@@ -1,16 +1,17 @@
-import type { Context, Hono } from 'hono';
+import type { Context } from 'hono';
 import { answerTray, type TrayAnswer } from '../../flow/answerTray.js';
 import type { Tx } from '../../ports.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { EntryForm, NotTaken } from '../entryForm.js';
 import { fieldsOf } from '../guard.js';
+import type { Pages } from '../routes.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import { trayMarkup } from '../trayMarkup.js';
 import { getTrayView } from '../trayView.js';
 import type { WebEnv } from '../viewer.js';
 
-export function trayPage(app: Hono<WebEnv>, deps: WebDeps): void {
+export function trayPage(pages: Pages, deps: WebDeps): void {
   const show = (c: Context<WebEnv>, after: After) =>
     deps.store.read(async (tx) => {
       const viewer = c.get('viewer');
@@ -19,9 +20,9 @@ export function trayPage(app: Hono<WebEnv>, deps: WebDeps): void {
       return trayMarkup({ ...viewer, waiting: view.asking.length }, view, after);
     });
 
-  app.get('/tray', async (c) => c.html(await show(c, afterQuery(c))));
+  pages.get('/tray', async (c) => c.html(await show(c, afterQuery(c))));
 
-  app.post('/tray/:id', async (c) => {
+  pages.post('/tray/:id', async (c) => {
     const viewer = c.get('viewer');
     const fields = { ...(await fieldsOf(c)), ride: c.req.param('id') };
     const work = async (): Promise<string> => {

@@ -1,4 +1,4 @@
-import type { Context, Hono } from 'hono';
+import type { Context } from 'hono';
 import { FINDINGS, LOOKS } from '../../core/findings.js';
 import { handleFault } from '../../core/handle.js';
 import { addFitting, type Entry, endFitting, swapUnits } from '../../flow/fittings.js';
@@ -14,33 +14,33 @@ import type { WebDeps } from '../deps.js';
 import { pathOfUnit } from '../dueCells.js';
 import { EntryForm, NotTaken } from '../entryForm.js';
 import { fieldsOf } from '../guard.js';
+import { isOfFleet } from '../named.js';
+import type { Pages } from '../routes.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import { unitMarkup } from '../unitMarkup.js';
 import { getUnitId, getUnitView } from '../unitView.js';
 import { readUsedParts } from '../usedParts.js';
 import type { WebEnv } from '../viewer.js';
 
-type Path = '/units/:tag' | `/units/:tag/${string}`;
-
 /** What a form on the page does to the unit. Returns what the page then says. */
 type Act = (tx: Tx, unitId: string, form: EntryForm, entry: Entry) => Promise<string>;
 
-export function unitPage(app: Hono<WebEnv>, deps: WebDeps): void {
+export function unitPage(pages: Pages, deps: WebDeps): void {
   const show = (c: Context<WebEnv>, tag: string, after: After) =>
     deps.store.read(async (tx) => {
       const viewer = c.get('viewer');
       return unitMarkup(viewer, await getUnitView(tx, tag, viewer), after);
     });
 
-  app.get('/units/:tag', async (c) => {
+  pages.get('/units/:tag', async (c) => {
     const tag = c.req.param('tag');
     const now = await deps.store.read(async (tx) => calledNow(tx, 'unit', await getUnitId(tx, tag)));
     if (now !== undefined && now !== tag) return c.redirect(`${pathOfUnit(now)}${new URL(c.req.url).search}`);
     return c.html(await show(c, tag, afterQuery(c)));
   });
 
-  for (const [name, act] of Object.entries(ACTS)) {
-    app.post(`/units/:tag/${name}` as Path, async (c) => {
+  for (const [name, act] of Object.entries(ACTS) as [ActName, Act][]) {
+    pages.post(`/units/:tag/${name}`, async (c) => {
       const viewer = c.get('viewer');
       const tag = c.req.param('tag');
       const fields = await fieldsOf(c);
@@ -56,10 +56,12 @@ export function unitPage(app: Hono<WebEnv>, deps: WebDeps): void {
   }
 }
 
-const ACTS: Readonly<Record<string, Act>> = {
+type ActName = 'service' | 'fit' | 'off' | 'swap' | 'mark' | 'clear' | 'tag' | 'bench';
+
+const ACTS: Readonly<Record<ActName, Act>> = {
   service: logService,
   fit: async (tx, unitId, form, entry) => {
-    const bikeId = await getHandle(tx, 'bike', form, 'fitBike');
+    const bikeId = await getNamed(tx, 'bike', form, 'fitBike');
     await addFitting(tx, { unitId, bikeId, from: form.day('fitFrom'), to: null }, entry);
     return 'fit';
   },
@@ -68,7 +70,7 @@ const ACTS: Readonly<Record<string, Act>> = {
     return 'off';
   },
   swap: async (tx, unitId, form, entry) => {
-    const otherId = await getHandle(tx, 'unit', form, 'swapWith');
+    const otherId = await getNamed(tx, 'unit', form, 'swapWith');
     await swapUnits(tx, [unitId, otherId], form.day('swapFrom'), entry);
     return 'swap';
   },
@@ -95,9 +97,13 @@ const ACTS: Readonly<Record<string, Act>> = {
   },
 };
 
-async function getHandle(tx: Tx, kind: 'bike' | 'unit', form: EntryForm, name: string): Promise<string> {
-  const id = await tx.handles.find(kind, form.fields[name] ?? '');
-  if (id === undefined) throw new NotTaken(form.viewer.texts.tray.needChoice);
+/** What lies outside of a mechanic's fleet is as good as not there. */
+async function getNamed(tx: Tx, what: 'bike' | 'unit', form: EntryForm, name: string): Promise<string> {
+  const handle = form.fields[name] ?? '';
+  const { fleet, now } = form.viewer;
+  const id = await tx.handles.find(what, handle);
+  const isOwn = fleet === null || (await isOfFleet(tx, fleet.id, { what, handle }, now));
+  if (id === undefined || !isOwn) throw new NotTaken(form.viewer.texts.tray.needChoice);
   return id;
 }
 

@@ -1,4 +1,3 @@
-import type { Hono } from 'hono';
 import { html } from 'hono/html';
 import { z } from 'zod';
 import { listDue } from '../../flow/listDue.js';
@@ -6,13 +5,14 @@ import type { WebDeps } from '../deps.js';
 import { isSought, likelyCell, type NamedRow, stateCell, unitCell, whoCell, withNames } from '../dueCells.js';
 import { page } from '../layout.js';
 import { field, type Markup, table, when } from '../markup.js';
-import type { Viewer, WebEnv } from '../viewer.js';
+import type { Pages } from '../routes.js';
+import type { Viewer } from '../viewer.js';
 
 const MOST_SHOWN = 200;
 const querySchema = z.object({ find: z.string().trim().max(100).catch('').default('') });
 
-export function unitsPage(app: Hono<WebEnv>, { store }: WebDeps): void {
-  app.get('/units', async (c) => {
+export function unitsPage(pages: Pages, { store }: WebDeps): void {
+  pages.get('/units', async (c) => {
     const viewer = c.get('viewer');
     const { find } = querySchema.parse(c.req.query());
     const rows = await store.read(async (tx) => withNames(tx, await listDue(tx, viewer.now)));

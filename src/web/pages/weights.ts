@@ -1,5 +1,4 @@
 import { setImmediate } from 'node:timers/promises';
-import type { Hono } from 'hono';
 import { html } from 'hono/html';
 import { z } from 'zod';
 import type { Weights } from '../../core/ledger.js';
@@ -12,8 +11,9 @@ import { pathOfUnit } from '../dueCells.js';
 import { fieldsOf } from '../guard.js';
 import { formToken, page } from '../layout.js';
 import { field, type Markup, NOTHING, said, saidAfter, table, when } from '../markup.js';
+import type { Pages } from '../routes.js';
 import { twoDecimals } from '../show.js';
-import type { Viewer, WebEnv } from '../viewer.js';
+import type { Viewer } from '../viewer.js';
 import { weightsText } from './settings.js';
 
 const NAMES = ['smooth', 'typical', 'rough'] as const;
@@ -33,10 +33,10 @@ interface Preview {
 }
 
 /** The three weights; what would follow is shown before it is saved. */
-export function weightsPage(app: Hono<WebEnv>, deps: WebDeps): void {
+export function weightsPage(pages: Pages, deps: WebDeps): void {
   const { store } = deps;
 
-  app.get('/settings/weights', async (c) => {
+  pages.get('/settings/weights', async (c) => {
     const viewer = c.get('viewer');
     const now = await store.read(getWeights);
     if (c.req.query('smooth') === undefined)
@@ -47,7 +47,7 @@ export function weightsPage(app: Hono<WebEnv>, deps: WebDeps): void {
     return c.html(show(viewer, now, form, null, below));
   });
 
-  app.post('/settings/weights', async (c) => {
+  pages.post('/settings/weights', async (c) => {
     const viewer = c.get('viewer');
     const form = readForm(await fieldsOf(c), viewer);
     const { weights } = form;

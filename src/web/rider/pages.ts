@@ -4,6 +4,7 @@ import { listFeed } from '../../flow/feed.js';
 import { isFeedPath } from '../../flow/links.js';
 import { getWorkshop } from '../../flow/settings.js';
 import type { RiderDeps, WebDeps } from '../deps.js';
+import type { Pages } from '../routes.js';
 import type { WebEnv } from '../viewer.js';
 import { Doors } from './answer.js';
 import { fieldsOf, smallForms } from './forms.js';
@@ -20,7 +21,7 @@ const PAGES: readonly LinkPage[] = [askPage, donePage, laterPage, gonePage, bike
  * use them: no cookie, no session, and none of the checks that guard the workshop's forms. A link shows a page; only a
  * POST changes anything.
  */
-export function riderPages(app: Hono<WebEnv>, deps: WebDeps): void {
+export function riderPages(app: Hono<WebEnv>, pages: Pages, deps: WebDeps): void {
   const { rider } = deps;
   if (!rider) return;
   const links = new Hono<WebEnv>();
@@ -36,7 +37,7 @@ export function riderPages(app: Hono<WebEnv>, deps: WebDeps): void {
   }
   links.all('*', async (c) => c.html(await plainPage(c, deps, 'gone'), 404));
   app.route('/r', links);
-  app.get('/bookings/:file', (c) => feed(c, deps, rider));
+  pages.get('/bookings/:file', (c) => feed(c, deps, rider));
 }
 
 /** The bookings for the workshop's own calendar, behind an address that only the workshop knows. */

@@ -5,19 +5,28 @@ import { planEn } from './planEn.js';
 import { plotEn } from './plotEn.js';
 import { rideEn } from './rideEn.js';
 import { settingsEn } from './settingsEn.js';
+import { teamEn } from './teamEn.js';
+import { todayEn } from './todayEn.js';
 
 export const en = {
+  ...todayEn,
+  team: teamEn,
   skip: 'Skip to the content',
   pages: 'Pages',
   nav: {
+    today: 'Today',
     due: 'Due',
+    leads: 'Leads',
     tray: 'Tray',
     units: 'Units',
     riders: 'Riders',
     mails: 'Mails',
-    plan: 'Plan',
+    plan: 'Bench',
     intervals: 'Intervals',
     settings: 'Settings',
+    fleet: 'Fleet',
+    swap: 'Swap',
+    races: 'Races',
   },
   commandLine: 'command line',
   needDay: 'Choose a day, not later than today.',
@@ -260,6 +269,7 @@ export const en = {
 
     fitTitle: 'On which bike',
     fitBike: 'Bike',
+    typeIt: 'Type its tag or number.',
     fitFrom: 'From the start of',
     fit: 'Put it on this bike',
     offFrom: 'Off from the start of',

@@ -1,6 +1,13 @@
 /** What the planning pages say: weeks, parts, races, the day, findings. */
 export const planEn = {
-  pages: { load: 'Weeks and parts', races: 'Races', day: 'The day', findings: 'Findings' },
+  pages: {
+    bench: 'Bench',
+    day: 'The day',
+    load: 'Weeks and parts',
+    races: 'Races',
+    fleets: 'Fleets',
+    findings: 'Findings',
+  },
   print: 'For paper, print this page.',
   range: (low: string, high: string) => (low === high ? low : `${low} to ${high}`),
 

@@ -1,7 +1,14 @@
 import type { planEn } from './planEn.js';
 
 export const planPt: typeof planEn = {
-  pages: { load: 'Semanas e peças', races: 'Provas', day: 'O dia', findings: 'O que se viu' },
+  pages: {
+    bench: 'Bancada',
+    day: 'O dia',
+    load: 'Semanas e peças',
+    races: 'Provas',
+    fleets: 'Frotas',
+    findings: 'O que se viu',
+  },
   print: 'Para papel, imprima esta página.',
   range: (low, high) => (low === high ? low : `${low} a ${high}`),
 

@@ -5,19 +5,28 @@ import { planPt } from './planPt.js';
 import { plotPt } from './plotPt.js';
 import { ridePt } from './ridePt.js';
 import { settingsPt } from './settingsPt.js';
+import { teamPt } from './teamPt.js';
+import { todayPt } from './todayPt.js';
 
 export const pt: WebTexts = {
+  ...todayPt,
+  team: teamPt,
   skip: 'Saltar para o conteúdo',
   pages: 'Páginas',
   nav: {
+    today: 'Hoje',
     due: 'A fazer',
+    leads: 'Marcações',
     tray: 'Tabuleiro',
     units: 'Unidades',
     riders: 'Ciclistas',
     mails: 'Mensagens',
-    plan: 'Planear',
+    plan: 'Bancada',
     intervals: 'Intervalos',
     settings: 'Definições',
+    fleet: 'Frota',
+    swap: 'Trocar',
+    races: 'Provas',
   },
   commandLine: 'linha de comandos',
   needDay: 'Escolha um dia, não depois de hoje.',
@@ -259,6 +268,7 @@ export const pt: WebTexts = {
 
     fitTitle: 'Em que bicicleta',
     fitBike: 'Bicicleta',
+    typeIt: 'Escreva a etiqueta ou o número.',
     fitFrom: 'Desde o começo de',
     fit: 'Pôr nesta bicicleta',
     offFrom: 'Fora desde o começo de',

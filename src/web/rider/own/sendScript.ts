@@ -57,4 +57,4 @@ export const SEND_SCRIPT = `'use strict';
 `;
 
 /** Its own fingerprint is in the address, so that a browser may keep it and still sees a new one. */
-export const SEND_SCRIPT_PATH = `/send-${createHash('sha256').update(SEND_SCRIPT).digest('hex').slice(0, 12)}.js`;
+export const SEND_SCRIPT_PATH = `/script/${createHash('sha256').update(SEND_SCRIPT).digest('hex').slice(0, 12)}.js`;

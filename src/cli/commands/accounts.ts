@@ -1,0 +1,85 @@
+import { type Command, Option } from 'commander';
+import { ServiceError } from '../../errors.js';
+import { addAccount, getAccountByName, removeAccount, setPassword } from '../../flow/accounts.js';
+import { hashPassword } from '../../main.js';
+import { type Account, ROLES, type Role, type Tx } from '../../ports.js';
+import { contextOf, withStanchion } from '../context.js';
+import { readPassword } from '../password.js';
+
+interface Options {
+  readonly role?: Role;
+  readonly fleet?: string;
+  readonly password?: boolean;
+  readonly signOut?: boolean;
+  readonly remove?: boolean;
+}
+
+export function addAccounts(program: Command): void {
+  program
+    .command('accounts')
+    .description('who may sign in')
+    .action(async (_options, command: Command) => {
+      const { out } = contextOf(command);
+      await withStanchion(command, {}, async ({ store }) => {
+        const { accounts, fleets } = await store.read(async (tx) => ({
+          accounts: await tx.accounts.list(),
+          fleets: await tx.handles.all('fleet'),
+        }));
+        const rows = accounts.map(({ name, role, fleetId }) => ({
+          name,
+          role,
+          fleet: fleetId === null ? null : (fleets.get(fleetId) ?? null),
+        }));
+        for (const row of rows) out.object(row);
+        out.table(
+          ['account', 'role', 'fleet'],
+          rows.map(({ name, role, fleet }) => [name, role, fleet ?? '']),
+        );
+      });
+    });
+
+  program
+    .command('account')
+    .description('make an account, set its password, end its sessions, or remove it')
+    .argument('<name>')
+    .addOption(new Option('--role <role>', 'make it: what it may do').choices(ROLES))
+    .option('--fleet <fleet>', 'the fleet that a mechanic looks after')
+    .option('--password', 'set another password, asked for or from STANCHION_PASSWORD')
+    .option('--sign-out', 'end every session of it')
+    .option('--remove', 'remove it')
+    .action((name: string, options: Options, command: Command) => change(name, options, command));
+}
+
+async function change(name: string, options: Options, command: Command): Promise<void> {
+  const { role, fleet = null, password, signOut, remove } = options;
+  if ([role, password, signOut, remove].filter((one) => one !== undefined).length !== 1)
+    throw new ServiceError(
+      'wrong-use',
+      'change an account',
+      'Give one of --role ROLE, --password, --sign-out and --remove.',
+    );
+  const { out } = contextOf(command);
+  const passwordHash =
+    role !== undefined || password ? await hashPassword(await readPassword(command, name)) : '';
+  await withStanchion(command, {}, async ({ store }) => {
+    const [did, account] = await store.write(async (tx): Promise<[string, Account]> => {
+      if (role !== undefined) return ['made', await addAccount(tx, { name, passwordHash, role, fleet })];
+      const known = await getAccountByName(tx, name);
+      return [await changeKnown(tx, known, options, passwordHash), known];
+    });
+    out.object({ did: `account ${did}`, ids: [account.id], problems: [] });
+    out.line(`Account "${account.name}" is ${did}.`);
+  });
+}
+
+async function changeKnown(
+  tx: Tx,
+  account: Account,
+  { remove, signOut }: Options,
+  passwordHash: string,
+): Promise<string> {
+  if (remove) await removeAccount(tx, account);
+  else if (signOut) await tx.accounts.removeSessionsOf(account.id);
+  else await setPassword(tx, account, passwordHash);
+  return remove ? 'removed' : signOut ? 'signed out everywhere' : 'given another password, and signed out';
+}

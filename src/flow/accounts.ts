@@ -1,0 +1,52 @@
+import { ServiceError } from '../errors.js';
+import type { Account, Role, Tx } from '../ports.js';
+
+const LONGEST_NAME = 60;
+const ONE_LINE = /^[^\p{Cc}\p{Zl}\p{Zp}]+$/u;
+
+const refuse = (message: string, hint?: string): never => {
+  throw new ServiceError('refused', 'change an account', message, hint === undefined ? {} : { hint });
+};
+
+export interface NewAccount {
+  readonly name: string;
+  readonly passwordHash: string;
+  readonly role: Role;
+  /** Handle of the fleet that a mechanic looks after. */
+  readonly fleet: string | null;
+}
+
+/** Adds an account: a mechanic looks after one fleet, the others after the whole workshop. Errors: `refused`. */
+export async function addAccount(tx: Tx, { fleet, ...account }: NewAccount): Promise<Account> {
+  const name = account.name.trim();
+  if (name.length > LONGEST_NAME || !ONE_LINE.test(name))
+    refuse(`An account has a name of at most ${LONGEST_NAME} characters, on one line.`);
+  if (account.role !== 'mechanic') {
+    if (fleet !== null) refuse('Only a mechanic is bound to a fleet.');
+    return tx.accounts.add({ ...account, name });
+  }
+  const fleetId = fleet === null ? undefined : await tx.handles.find('fleet', fleet);
+  if (fleetId === undefined) return refuse('A mechanic looks after one fleet: name one that there is.');
+  return tx.accounts.add({ ...account, name, fleetId });
+}
+
+/** Errors: `not-found`. */
+export async function getAccountByName(tx: Tx, name: string): Promise<Account> {
+  const account = await tx.accounts.findByName(name);
+  if (account) return account;
+  throw new ServiceError('not-found', 'find an account', `There is no account "${name}".`);
+}
+
+/** Removes an account and ends its sessions. Errors: `refused` for the last owner. */
+export async function removeAccount(tx: Tx, account: Account): Promise<void> {
+  const owners = (await tx.accounts.list()).filter(({ role }) => role === 'owner');
+  if (account.role === 'owner' && owners.length < 2)
+    refuse('This is the only owner; nobody could make accounts any more.', 'Make another owner first.');
+  await tx.accounts.remove(account.id);
+}
+
+/** Sets another password and ends every session that was opened with the one before. */
+export async function setPassword(tx: Tx, account: Account, passwordHash: string): Promise<void> {
+  await tx.accounts.setPassword(account.id, passwordHash);
+  await tx.accounts.removeSessionsOf(account.id);
+}

@@ -1,0 +1,159 @@
+import type { Context, Handler, Hono } from 'hono';
+import { HTTPException } from 'hono/http-exception';
+import type { Role } from '../ports.js';
+import type { WebDeps } from './deps.js';
+import { isOfFleet, isThere, type Named } from './named.js';
+import type { WebEnv } from './viewer.js';
+
+/** Who may use a route, and what the parts of its address name. */
+interface Access {
+  /** `anybody` needs no signing in; behind a `link` the address itself is the right to use it. */
+  readonly who: 'anybody' | 'link' | readonly Role[];
+  readonly names?: Readonly<Record<string, Named>>;
+}
+
+const ANYBODY = { who: 'anybody' } as const;
+const LINK = { who: 'link' } as const;
+const OWNER = ['owner'] as const;
+/** The daily work of the workshop. */
+const DAILY = ['owner', 'technician'] as const;
+/** A mechanic's, about the own fleet, too. */
+const ALL = ['owner', 'technician', 'mechanic'] as const;
+const UNIT = { tag: 'unit' } as const;
+const RIDER = { handle: 'rider' } as const;
+const LINE = { tag: 'unit', fact: 'line' } as const;
+const RULE = { unitKind: 'unit kind', serviceKind: 'service kind' } as const;
+const FLEET = { fleet: 'fleet' } as const;
+const ACCOUNT = { account: 'account' } as const;
+
+/**
+ * Every page and form but those behind links in mails, which `rider/pages.ts` lists by purpose. The pages are built from
+ * this table, so that none can stand outside of it.
+ */
+export const ROUTES = {
+  'GET /metrics': ANYBODY,
+  'GET /healthz': ANYBODY,
+  'GET /readyz': ANYBODY,
+  'GET /style/:file': ANYBODY,
+  'GET /icon.svg': ANYBODY,
+  'GET /script/:file': ANYBODY,
+  'GET /sign-in': ANYBODY,
+  'POST /sign-in': ANYBODY,
+  'GET /bookings/:file': LINK,
+
+  'POST /sign-out': { who: ALL },
+  'POST /sign-out-everywhere': { who: ALL },
+  'GET /account': { who: ALL },
+  'POST /account': { who: ALL },
+
+  'GET /workshop': { who: OWNER },
+  'POST /workshop': { who: OWNER },
+  'GET /settings': { who: OWNER },
+  'POST /settings': { who: OWNER },
+  'GET /settings/weights': { who: OWNER },
+  'POST /settings/weights': { who: OWNER },
+  'GET /settings/accounts': { who: OWNER },
+  'POST /settings/accounts': { who: OWNER },
+  'POST /settings/accounts/:account/password': { who: OWNER, names: ACCOUNT },
+  'POST /settings/accounts/:account/remove': { who: OWNER, names: ACCOUNT },
+
+  'GET /': { who: ALL },
+  'GET /due': { who: DAILY },
+  'GET /tray': { who: DAILY },
+  'POST /tray/:id': { who: DAILY, names: { id: 'question' } },
+  'GET /leads': { who: DAILY },
+  'POST /leads/:lead/book': { who: DAILY, names: { lead: 'lead' } },
+  'POST /leads/:lead/decline': { who: DAILY, names: { lead: 'lead' } },
+  'POST /leads/:lead/done': { who: DAILY, names: { lead: 'lead' } },
+  'GET /units': { who: DAILY },
+  'GET /units/:tag/book': { who: DAILY, names: UNIT },
+  'GET /units/:tag/lines/:fact': { who: DAILY, names: LINE },
+  'POST /units/:tag/lines/:fact/day': { who: DAILY, names: LINE },
+  'POST /units/:tag/lines/:fact/void': { who: DAILY, names: LINE },
+  'POST /units/:tag/tag': { who: DAILY, names: UNIT },
+  'GET /riders': { who: DAILY },
+  'GET /riders/:handle': { who: DAILY, names: RIDER },
+  'POST /riders/:handle/link': { who: DAILY, names: RIDER },
+  'POST /riders/:handle/mail': { who: DAILY, names: RIDER },
+  'POST /riders/:handle/revoke': { who: DAILY, names: RIDER },
+  'GET /mails': { who: DAILY },
+  'GET /bench': { who: DAILY },
+  'GET /load': { who: DAILY },
+  'POST /load/count': { who: DAILY },
+  'GET /day': { who: DAILY },
+  'GET /findings': { who: DAILY },
+  'GET /intervals': { who: DAILY },
+  'GET /intervals/:unitKind/:serviceKind': { who: DAILY, names: RULE },
+  'POST /intervals/:unitKind/:serviceKind': { who: DAILY, names: RULE },
+  'GET /fleets': { who: DAILY },
+
+  'GET /fleets/:fleet': { who: ALL, names: FLEET },
+  'GET /fleets/:fleet/swap': { who: ALL, names: FLEET },
+  'POST /fleets/:fleet/swap': { who: ALL, names: FLEET },
+  'GET /races': { who: ALL },
+  'GET /races/:race': { who: ALL, names: { race: 'race' } },
+  'GET /units/:tag': { who: ALL, names: UNIT },
+  'GET /units/:tag/card': { who: ALL, names: UNIT },
+  'POST /units/:tag/service': { who: ALL, names: UNIT },
+  'POST /units/:tag/fit': { who: ALL, names: UNIT },
+  'POST /units/:tag/off': { who: ALL, names: UNIT },
+  'POST /units/:tag/swap': { who: ALL, names: UNIT },
+  'POST /units/:tag/mark': { who: ALL, names: UNIT },
+  'POST /units/:tag/clear': { who: ALL, names: UNIT },
+  'POST /units/:tag/bench': { who: ALL, names: UNIT },
+  'GET /bikes/:handle': { who: ALL, names: { handle: 'bike' } },
+  'POST /bikes/:handle/hours': { who: ALL, names: { handle: 'bike' } },
+  'POST /bikes/:handle/unrecorded': { who: ALL, names: { handle: 'bike' } },
+  'GET /rides/:id': { who: ALL, names: { id: 'ride' } },
+} as const satisfies Readonly<Record<`${'GET' | 'POST'} /${string}`, Access>>;
+
+export type RouteKey = keyof typeof ROUTES;
+type PathOf<M extends 'GET' | 'POST'> = RouteKey extends infer K
+  ? K extends `${M} ${infer P}`
+    ? P
+    : never
+  : never;
+
+export type Answer = Response | Promise<Response>;
+
+/** Where pages are added: a path that is not in the table does not compile. */
+export interface Pages {
+  get<P extends PathOf<'GET'>>(path: P, handler: (c: Context<WebEnv, P>) => Answer): void;
+  post<P extends PathOf<'POST'>>(path: P, handler: (c: Context<WebEnv, P>) => Answer): void;
+}
+
+/** Returns the pages of an app; each lets through only those whom the table names, and to a mechanic only the own fleet's. */
+export function pagesOf(app: Hono<WebEnv>, deps: WebDeps): Pages {
+  const add = (method: 'GET' | 'POST', path: string, handler: unknown): void => {
+    const access: Access = ROUTES[`${method} ${path}` as RouteKey];
+    app.on(
+      method,
+      path,
+      async (c, next) => {
+        if (!(await mayUse(c, access, deps))) throw new HTTPException(404);
+        return next();
+      },
+      handler as Handler<WebEnv>,
+    );
+  };
+  return {
+    get: (path, handler) => add('GET', path, handler),
+    post: (path, handler) => add('POST', path, handler),
+  };
+}
+
+/** What somebody may not use is answered as what is not there. */
+async function mayUse(c: Context<WebEnv>, { who, names = {} }: Access, { store }: WebDeps): Promise<boolean> {
+  if (typeof who === 'string') return true;
+  const { account, fleet, now } = c.get('viewer');
+  if (!who.includes(account.role)) return false;
+  const named = Object.entries(names).map(([part, what]) => ({ what, handle: c.req.param(part) ?? '' }));
+  const isBound = account.role === 'mechanic';
+  return store.read(async (tx) => {
+    for (const one of named) {
+      if (!(await isThere(tx, one))) return false;
+      if (isBound && (fleet === null || !(await isOfFleet(tx, fleet.id, one, now)))) return false;
+    }
+    return true;
+  });
+}

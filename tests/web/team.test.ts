@@ -1,0 +1,112 @@
+import { expect, it } from 'vitest';
+import { teamWorld } from './teamWorld.js';
+import { plain } from './visitor.js';
+
+const rowsOf = (text: string): string[] =>
+  [...text.matchAll(/<tr role="row">[\s\S]*?<\/tr>/g)].map(([row]) => plain(row));
+
+it('a fleet shows the hours left of each unit by bike, then the spares, and crash marks above all', async () => {
+  const { as } = await teamWorld();
+  const oak = await as('oak');
+  await oak.send('/units/F-0503', '/units/F-0503/mark', { why: 'bent crown' });
+  const text = await oak.text('/fleets/t1');
+  const rows = rowsOf(text).filter((row) => row.startsWith('F-'));
+  expect(rows.map((row) => row.slice(0, 6))).toEqual(['F-0501', 'F-0502', 'F-0503', 'F-0509']);
+  // 12.5 hours on typical ground of the team's 20.
+  expect(rows[0]).toContain('lower-leg service: 7.5 h');
+  expect(rows[2]).toContain('Stop riding, have it seen: bent crown');
+  expect(rows[3]).toContain('spare');
+  expect(plain(text)).not.toMatch(/F-0601|F-0001|Quillmarsh|Lanternby/);
+});
+
+it('a swap moves two units in one action, and the fleet says so', async () => {
+  const { store, as } = await teamWorld();
+  const oak = await as('oak');
+  const before = await store.read((tx) => tx.facts.count());
+  const fields = { one: 'F-0501', other: 'F-0509', on: '2026-06-10', when: 'before' };
+  const response = await oak.send('/fleets/t1/swap', '/fleets/t1/swap', fields);
+  expect(response.status).toBe(303);
+  const text = await oak.text(response.headers.get('location')!);
+  expect(plain(text)).toContain('F-0501 and F-0509 are swapped.');
+  const rows = rowsOf(text).filter((row) => row.startsWith('F-'));
+  expect(rows[0]).toMatch(/^F-0509.*Race bike x1/);
+  expect(rows[3]).toMatch(/^F-0501.*spare/);
+  // One fitting ended and one begun.
+  expect(await store.read((tx) => tx.facts.count())).toBe(before + 2);
+});
+
+it.each([
+  [{ one: 'F-0501', other: 'F-0601', on: '2026-06-10', when: 'before' }, 422],
+  [{ one: 'F-0501', other: 'F-9999', on: '2026-06-10', when: 'before' }, 422],
+  [{ one: 'F-0001', other: 'F-0501', on: '2026-06-10', when: 'before' }, 422],
+  [{ one: 'F-0501', other: 'F-0501', on: '2026-06-10', when: 'before' }, 409],
+  [{ one: 'F-0501', other: 'F-0509', on: '2026-07-10', when: 'before' }, 422],
+  [{ one: 'F-0501', other: 'F-0509', on: '2026-06-10', when: 'sometime' }, 422],
+])('a swap with what is not the fleet’s, or does not fit, moves neither: %j', async (fields, status) => {
+  const { store, as } = await teamWorld();
+  const oak = await as('oak');
+  const before = await store.read((tx) => tx.facts.count());
+  const response = await oak.send('/fleets/t1/swap', '/fleets/t1/swap', fields);
+  expect(response.status).toBe(status);
+  expect(await store.read((tx) => tx.facts.count())).toBe(before);
+});
+
+it('another fleet’s unit and one that is not there are refused in the same words', async () => {
+  const { as } = await teamWorld();
+  const oak = await as('oak');
+  const answers: string[] = [];
+  for (const swapWith of ['F-0601', 'F-0001', 'F-9999']) {
+    const response = await oak.send('/units/F-0501', '/units/F-0501/swap', {
+      swapWith,
+      swapFrom: '2026-06-10',
+    });
+    expect(response.status).toBe(422);
+    answers.push((await response.text()).replaceAll(/name="token" value="[^"]*"/g, ''));
+  }
+  expect(new Set(answers).size).toBe(1);
+  expect(answers[0]).not.toContain('F-0601');
+});
+
+it('a mechanic logs a service on a unit of the fleet, and sees no way to what is not theirs', async () => {
+  const { as } = await teamWorld();
+  const oak = await as('oak');
+  const response = await oak.send('/units/F-0501', '/units/F-0501/service', {
+    kind: 'lower-leg',
+    on: '2026-06-10',
+    foamRings: 'honey',
+  });
+  expect(response.headers.get('location')).toBe('/units/F-0501?done=service');
+  const text = await oak.text('/units/F-0501');
+  expect(plain(text)).toContain('honey');
+  expect(rowsOf(await oak.text('/fleets/t1'))[1]).toContain('lower-leg service: 20 h');
+  const links = [...text.matchAll(/href="(\/[^"]*)"/g)].map(([, path]) => path!);
+  for (const path of links) expect((await oak.get(path)).status, path).toBeLessThan(400);
+});
+
+it('a unit that came from outside keeps its hours and book, and the bikes of others stay unnamed', async () => {
+  const { as } = await teamWorld();
+  const owner = await as('owner');
+  await owner.send('/units/F-0001', '/units/F-0001/off', { offFrom: '2026-06-09' });
+  const oak = await as('oak');
+  expect((await oak.get('/units/F-0001')).status).toBe(404);
+  await owner.send('/units/F-0509', '/units/F-0509/fit', { fitBike: 'x1', fitFrom: '2026-06-09' });
+  await owner.send('/units/F-0501', '/units/F-0501/off', { offFrom: '2026-06-09' });
+  const fitted = await owner.send('/units/F-0001', '/units/F-0001/fit', {
+    fitBike: 'x1',
+    fitFrom: '2026-06-09',
+  });
+  expect(fitted.status).toBe(303);
+  const text = plain(await oak.text('/units/F-0001'));
+  expect(text).toContain('a bike outside this fleet');
+  expect(text).not.toMatch(/Green trail bike|Lanternby/);
+});
+
+it('races of a mechanic are the own fleet’s, with its bikes alone', async () => {
+  const { as } = await teamWorld();
+  const [oak, owner] = [await as('oak'), await as('owner')];
+  const own = plain(await oak.text('/races'));
+  expect(own).toContain('Oakhollow Downhill');
+  expect(own).not.toContain('Elmstead Sprint');
+  expect(plain(await owner.text('/races'))).toContain('Elmstead Sprint');
+  expect(plain(await oak.text('/races/r-oak'))).toContain('For the truck');
+});
