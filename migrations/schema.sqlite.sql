@@ -88,6 +88,10 @@ CREATE TABLE "handle" ("workshop_id" text not null references "workshop" ("id"),
   "kind",
   "handle"));
 
+CREATE INDEX "handle_by_kind_entity_id" on "handle" ("workshop_id",
+  "kind",
+  "entity_id");
+
 CREATE TABLE "inbox_file" ("workshop_id" text not null references "workshop" ("id"),
   "home" text not null,
   "path" text not null,
@@ -264,6 +268,7 @@ CREATE TABLE "standing" ("workshop_id" text not null references "workshop" ("id"
   "service_kind" text not null,
   "state" text not null,
   "likely_p50" text,
+  "hours_left" double precision,
   "as_of_ms" bigint not null,
   "stale" integer not null,
   "body" text not null,

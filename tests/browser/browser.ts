@@ -41,16 +41,36 @@ export async function openBrowser(
 }
 
 /** Returns where the pages are served until the test ends. */
-export async function served({ app }: WebWorld): Promise<string> {
+export async function served({ app }: Pick<WebWorld, 'app'>): Promise<string> {
   const web = await startWeb(app, { host: '127.0.0.1', port: 0 });
   onTestFinished(() => web.close());
   return web.url;
 }
 
+export interface Watched {
+  readonly hosts: Set<string>;
+  /** What the browser complains of, requests that failed, and answers that tell of a fault. */
+  readonly complaints: string[];
+}
+
+/** Returns what goes wrong on a page without anybody seeing it. */
+export function watch(page: Page): Watched {
+  const hosts = new Set<string>();
+  const complaints: string[] = [];
+  page.on('request', (request) => hosts.add(new URL(request.url()).host));
+  page.on('requestfailed', (request) => complaints.push(`${request.url()} failed`));
+  page.on('response', (response) => {
+    if (response.status() >= 400) complaints.push(`${response.url()} was answered with ${response.status()}`);
+  });
+  page.on('console', (message) => complaints.push(message.text()));
+  page.on('pageerror', (error) => complaints.push(error.message));
+  return { hosts, complaints };
+}
+
 /** The fields by their names, which are the same in every language. */
-export async function signIn(page: Page, url: string): Promise<void> {
+export async function signIn(page: Page, url: string, name = NAME): Promise<void> {
   await page.goto(url);
-  await page.locator('input[name="name"]').fill(NAME);
+  await page.locator('input[name="name"]').fill(name);
   await page.locator('input[name="password"]').fill(PASSWORD);
   await page.locator('main form button').click();
 }

@@ -1,0 +1,173 @@
+/** A workshop of ten thousand units and a million rides: a few are made by the program itself, the rest are copies of their rows. */
+import SQLite from 'better-sqlite3';
+import { readDocument } from '../../../src/cli/importSchema.js';
+import { addDays, dayOf } from '../../../src/core/calendar.js';
+import { importLedger } from '../../../src/flow/importLedger.js';
+import { refreshAllDue } from '../../../src/flow/refreshDue.js';
+import { openStore } from '../../../src/store/open.js';
+import { DAY_MS, type Instant } from '../../../src/units.js';
+
+export interface Size {
+  readonly units: number;
+  readonly ridesABike: number;
+}
+
+/** Rides a week and bikes as different as to give every state. */
+const PATTERNS = [0.5, 1, 2, 3].map((hours, i) => ({ hours, handle: `p${i}` }));
+
+function seedDocument(now: Instant) {
+  const today = dayOf(now, 'Etc/UTC');
+  const unit = ({ handle }: (typeof PATTERNS)[number], i: number) => ({
+    tag: `F-${handle}`,
+    unitKind: 'fork',
+    model: 'Sample fork',
+    history: i === 3 ? 'unknown' : 'new',
+  });
+  return {
+    workshop: {
+      id: 'w1',
+      name: 'Bench of many',
+      timeZone: 'Etc/UTC',
+      openDays: ['tue', 'wed', 'thu', 'fri'],
+    },
+    riders: PATTERNS.map(({ handle }) => ({
+      id: `r-${handle}`,
+      name: `Rider ${handle}`,
+      email: `${handle}@example.org`,
+      language: 'en',
+      addressConfirmed: true,
+    })),
+    bikes: PATTERNS.map(({ handle }) => ({
+      id: `b-${handle}`,
+      rider: `r-${handle}`,
+      name: `Bike ${handle}`,
+      type: 'trail',
+    })),
+    units: PATTERNS.map(unit),
+    fittings: PATTERNS.map(({ handle }) => ({
+      unit: `F-${handle}`,
+      bike: `b-${handle}`,
+      from: addDays(today, -400),
+    })),
+    hours: PATTERNS.flatMap(({ handle, hours }) =>
+      Array.from({ length: 20 }, (_, week) => ({
+        bike: `b-${handle}`,
+        on: addDays(today, -2 - 7 * week),
+        minutes: hours * 60,
+        ground: 'typical',
+      })),
+    ),
+  };
+}
+
+type Row = Record<string, unknown>;
+
+const UNIT_TABLES = ['fact', 'handle', 'contact', 'standing'] as const;
+
+/** Fills a database at a path. */
+export async function fill(path: string, now: Instant, size: Size): Promise<void> {
+  const store = await openStore(path, now);
+  const read = readDocument(seedDocument(now));
+  if (!('document' in read)) throw new Error(JSON.stringify(read));
+  await store.write((tx) => importLedger(tx, read.document, { by: 'bench', at: now }));
+  await refreshAllDue({ store, clock: { now: () => now } });
+  await store.close();
+
+  const database = new SQLite(path);
+  database.pragma('synchronous = OFF');
+  database.transaction(() => {
+    for (let i = PATTERNS.length; i < size.units; i += 1)
+      copyUnit(database, PATTERNS[i % PATTERNS.length]!.handle, i);
+    copyRides(database, now, size);
+  })();
+  database.exec('analyze');
+  database.close();
+}
+
+const idsOf = (database: SQLite.Database, handle: string): string[] =>
+  ['F-', 'b-', 'r-'].map(
+    (prefix) =>
+      database
+        .prepare('select entity_id from handle where handle = ?')
+        .pluck()
+        .get(prefix + handle) as string,
+  );
+
+const fresh = (id: string, i: number): string => `${id.slice(0, 6)}${String(i).padStart(6, '0')}`;
+
+/** Copies every row of a pattern's unit, bike and rider, with other ids. */
+function copyUnit(database: SQLite.Database, handle: string, i: number): void {
+  const ids = idsOf(database, handle);
+  const swap = (text: unknown): unknown =>
+    typeof text !== 'string'
+      ? text
+      : ids
+          .reduce((all, id) => all.replaceAll(id, fresh(id, i)), text)
+          .replace(/^((?:F|b|r)-)?p\d(@|$)/, (_, prefix = '', end: string) => `${prefix}${i}${end}`)
+          .replaceAll(/"((?:F|b|r)-)p\d"/g, (_, prefix: string) => `"${prefix}${i}"`)
+          .replaceAll(/(Bike|Rider) p\d/g, (_, what: string) => `${what} ${i}`);
+  for (const table of UNIT_TABLES) {
+    const rows = rowsOf(database, table, ids);
+    for (const row of rows) {
+      const copy = Object.fromEntries(Object.entries(row).map(([name, value]) => [name, swap(value)]));
+      if (table === 'fact') {
+        delete copy.seq;
+        copy.id = fresh(String(row.id), i);
+      }
+      if (table === 'contact') copy.address_id = fresh(String(row.address_id), i);
+      insert(database, table, copy);
+    }
+  }
+}
+
+function rowsOf(database: SQLite.Database, table: (typeof UNIT_TABLES)[number], ids: string[]): Row[] {
+  const marks = ids.map(() => '?').join();
+  const where = {
+    fact: `kind in ('unit', 'bike', 'fitting') and subject_id in (${marks})`,
+    handle: `entity_id in (${marks})`,
+    contact: `rider_id in (${marks})`,
+    standing: `unit_id in (${marks})`,
+  }[table];
+  return database.prepare(`select * from ${table} where ${where}`).all(...ids) as Row[];
+}
+
+const inserts = new Map<string, SQLite.Statement>();
+
+function insert(database: SQLite.Database, table: string, row: Row): void {
+  const names = Object.keys(row);
+  const key = `${table} ${names.join()}`;
+  const statement =
+    inserts.get(key) ??
+    database.prepare(
+      `insert into ${table} (${names.join()}) values (${names.map((name) => `@${name}`).join()})`,
+    );
+  inserts.set(key, statement);
+  statement.run(row);
+}
+
+/** Each bike's rides over two years, each a copy of one of the pattern's. */
+function copyRides(database: SQLite.Database, now: Instant, { units, ridesABike }: Size): void {
+  for (let i = 0; i < units; i += 1) {
+    const { handle } = PATTERNS[i % PATTERNS.length]!;
+    const [, bikeId, riderId] = idsOf(database, handle) as [string, string, string];
+    const seed = database.prepare('select * from ride where bike_id = ? limit 1').get(bikeId) as Row;
+    const isCopy = i >= PATTERNS.length;
+    const [bike, rider] = isCopy ? [fresh(bikeId, i), fresh(riderId, i)] : [bikeId, riderId];
+    const length = Number(seed.ended_at_ms) - Number(seed.started_at_ms);
+    for (let ride = 0; ride < ridesABike; ride += 1) {
+      const startedAt = now - Math.round(((ride + 0.5 + (i % 7) / 10) * 730 * DAY_MS) / ridesABike);
+      const id = `q${String(i).padStart(6, '0')}${String(ride).padStart(5, '0')}`;
+      const body = String(seed.body)
+        .replaceAll(String(seed.id), id)
+        .replaceAll(bikeId, bike)
+        .replaceAll(riderId, rider)
+        .replaceAll(String(seed.started_at_ms), String(startedAt))
+        .replaceAll(String(seed.ended_at_ms), String(startedAt + length));
+      insert(database, 'ride', {
+        ...seed,
+        ...{ id, bike_id: bike, rider_id: seed.rider_id === null ? null : rider, body },
+        ...{ started_at_ms: startedAt, ended_at_ms: startedAt + length },
+      });
+    }
+  }
+}
