@@ -3,6 +3,7 @@ CREATE TABLE "account" ("workshop_id" text not null references "workshop" ("id")
   "name" text not null,
   "password_hash" text not null,
   "role" text not null,
+  "fleet_id" text,
   constraint "account_name" unique ("workshop_id",
   "name"));
 

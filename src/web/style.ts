@@ -57,7 +57,7 @@ legend{padding:0}
 .wrong::before{content:"\\2192\\00a0"}
 .row{display:flex;flex-wrap:wrap;gap:.8rem 1rem;align-items:end}
 .row .field{margin:.4rem 0}
-.row select,.row input{width:auto;min-width:11rem}
+.row select,.row input:not([type=checkbox]){width:auto;min-width:11rem}
 .said{border:1px solid var(--edge);border-left-width:5px;padding:.7rem 1.1rem;margin:1.2rem 0;max-width:50rem;background:var(--wash)}
 .said p{margin:.2rem 0}
 .tally{list-style:none;display:flex;flex-wrap:wrap;gap:.1rem 1.5rem;padding:0;margin:.8rem 0;max-width:none}
@@ -128,7 +128,7 @@ table.cards tr{grid-template-columns:1fr 1fr 1fr}
 .house{flex:1}
 .out{order:1}
 nav{order:2;width:100%}
-.row,.row .field,.row select,.row input{width:100%;max-width:none}
+.row,.row .field,.row select,.row input:not([type=checkbox]){width:100%;max-width:none}
 button,.button{width:100%;text-align:center}
 .out button,button.quiet{width:auto}
 dl.facts{grid-template-columns:minmax(6.5rem,32%) 1fr}

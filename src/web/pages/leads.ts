@@ -8,7 +8,7 @@ import type { Tx } from '../../ports.js';
 import type { Day } from '../../units.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
-import { pathOfUnit, small } from '../dueCells.js';
+import { pathOfUnit } from '../dueCells.js';
 import { NotTaken } from '../entryForm.js';
 import { fieldsOf } from '../guard.js';
 import { formToken, page } from '../layout.js';
@@ -89,10 +89,15 @@ function entry(viewer: Viewer, lead: ShownLead, after: After): Markup {
   const { leads: says } = texts;
   const wasSent = after.fault !== null && after.fields.lead === lead.id;
   const isPressing = lead.state === 'asked-for';
-  const person = [lead.riderName ?? says.noRider, lead.phone ?? says.noPhone, lead.bike ?? texts.due.noBike];
+  const person = [
+    lead.riderName ?? says.noRider,
+    lead.phone ?? says.noPhone,
+    lead.bike ?? texts.due.noBike,
+    says.minutes(words.number(lead.benchMinutes)),
+  ];
   return html`<section class="entry">
 <h3><a href="${pathOfUnit(lead.unit)}">${lead.unit}</a>, ${words.serviceKind(lead.serviceKind)}: ${dayText(viewer, lead)}</h3>
-<p>${person.join(' · ')}${small(says.minutes(words.number(lead.benchMinutes)))}</p>
+<p>${person.join(' · ')}</p>
 <details${wasSent || isPressing ? html` open` : ''}><summary>${says.act}</summary>${forms(viewer, lead, wasSent ? after.fields : {})}</details>
 </section>`;
 }

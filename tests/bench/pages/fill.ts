@@ -72,51 +72,64 @@ export async function fill(path: string, now: Instant, size: Size): Promise<void
   await store.write((tx) => importLedger(tx, read.document, { by: 'bench', at: now }));
   await refreshAllDue({ store, clock: { now: () => now } });
   await store.close();
-
   const database = new SQLite(path);
   database.pragma('synchronous = OFF');
+  const patterns = PATTERNS.map(({ handle }) => patternOf(database, handle));
   database.transaction(() => {
-    for (let i = PATTERNS.length; i < size.units; i += 1)
-      copyUnit(database, PATTERNS[i % PATTERNS.length]!.handle, i);
-    copyRides(database, now, size);
+    for (let i = 0; i < size.units; i += 1) {
+      const pattern = patterns[i % patterns.length]!;
+      const isCopy = i >= patterns.length;
+      if (isCopy) copyUnit(database, pattern, i);
+      copyRides(database, pattern, { now, i, isCopy, rides: size.ridesABike });
+    }
   })();
   database.exec('analyze');
   database.close();
 }
 
-const idsOf = (database: SQLite.Database, handle: string): string[] =>
-  ['F-', 'b-', 'r-'].map(
-    (prefix) =>
-      database
-        .prepare('select entity_id from handle where handle = ?')
-        .pluck()
-        .get(prefix + handle) as string,
+/** All rows about one unit, its bike and its rider, read once. */
+interface Pattern {
+  readonly unitId: string;
+  readonly bikeId: string;
+  readonly riderId: string;
+  readonly rows: readonly { readonly table: (typeof UNIT_TABLES)[number]; readonly row: Row }[];
+  readonly ride: Row;
+}
+
+function patternOf(database: SQLite.Database, handle: string): Pattern {
+  const [unitId, bikeId, riderId] = ['F-', 'b-', 'r-'].map((prefix) =>
+    database
+      .prepare('select entity_id from handle where handle = ?')
+      .pluck()
+      .get(prefix + handle),
+  ) as [string, string, string];
+  const rows = UNIT_TABLES.flatMap((table) =>
+    rowsOf(database, table, [unitId, bikeId, riderId]).map((row) => ({ table, row })),
   );
+  const ride = database.prepare('select * from ride where bike_id = ? limit 1').get(bikeId) as Row;
+  return { unitId, bikeId, riderId, rows, ride };
+}
 
 const fresh = (id: string, i: number): string => `${id.slice(0, 6)}${String(i).padStart(6, '0')}`;
 
 /** Copies every row of a pattern's unit, bike and rider, with other ids. */
-function copyUnit(database: SQLite.Database, handle: string, i: number): void {
-  const ids = idsOf(database, handle);
+function copyUnit(database: SQLite.Database, { unitId, bikeId, riderId, rows }: Pattern, i: number): void {
   const swap = (text: unknown): unknown =>
     typeof text !== 'string'
       ? text
-      : ids
+      : [unitId, bikeId, riderId]
           .reduce((all, id) => all.replaceAll(id, fresh(id, i)), text)
           .replace(/^((?:F|b|r)-)?p\d(@|$)/, (_, prefix = '', end: string) => `${prefix}${i}${end}`)
           .replaceAll(/"((?:F|b|r)-)p\d"/g, (_, prefix: string) => `"${prefix}${i}"`)
           .replaceAll(/(Bike|Rider) p\d/g, (_, what: string) => `${what} ${i}`);
-  for (const table of UNIT_TABLES) {
-    const rows = rowsOf(database, table, ids);
-    for (const row of rows) {
-      const copy = Object.fromEntries(Object.entries(row).map(([name, value]) => [name, swap(value)]));
-      if (table === 'fact') {
-        delete copy.seq;
-        copy.id = fresh(String(row.id), i);
-      }
-      if (table === 'contact') copy.address_id = fresh(String(row.address_id), i);
-      insert(database, table, copy);
+  for (const { table, row } of rows) {
+    const copy = Object.fromEntries(Object.entries(row).map(([name, value]) => [name, swap(value)]));
+    if (table === 'fact') {
+      delete copy.seq;
+      copy.id = fresh(String(row.id), i);
     }
+    if (table === 'contact') copy.address_id = fresh(String(row.address_id), i);
+    insert(database, table, copy);
   }
 }
 
@@ -145,29 +158,28 @@ function insert(database: SQLite.Database, table: string, row: Row): void {
   statement.run(row);
 }
 
-/** Each bike's rides over two years, each a copy of one of the pattern's. */
-function copyRides(database: SQLite.Database, now: Instant, { units, ridesABike }: Size): void {
-  for (let i = 0; i < units; i += 1) {
-    const { handle } = PATTERNS[i % PATTERNS.length]!;
-    const [, bikeId, riderId] = idsOf(database, handle) as [string, string, string];
-    const seed = database.prepare('select * from ride where bike_id = ? limit 1').get(bikeId) as Row;
-    const isCopy = i >= PATTERNS.length;
-    const [bike, rider] = isCopy ? [fresh(bikeId, i), fresh(riderId, i)] : [bikeId, riderId];
-    const length = Number(seed.ended_at_ms) - Number(seed.started_at_ms);
-    for (let ride = 0; ride < ridesABike; ride += 1) {
-      const startedAt = now - Math.round(((ride + 0.5 + (i % 7) / 10) * 730 * DAY_MS) / ridesABike);
-      const id = `q${String(i).padStart(6, '0')}${String(ride).padStart(5, '0')}`;
-      const body = String(seed.body)
-        .replaceAll(String(seed.id), id)
-        .replaceAll(bikeId, bike)
-        .replaceAll(riderId, rider)
-        .replaceAll(String(seed.started_at_ms), String(startedAt))
-        .replaceAll(String(seed.ended_at_ms), String(startedAt + length));
-      insert(database, 'ride', {
-        ...seed,
-        ...{ id, bike_id: bike, rider_id: seed.rider_id === null ? null : rider, body },
-        ...{ started_at_ms: startedAt, ended_at_ms: startedAt + length },
-      });
-    }
+/** A bike's rides over two years, each a copy of one of the pattern's. */
+function copyRides(
+  database: SQLite.Database,
+  { bikeId, riderId, ride: seed }: Pattern,
+  of: { readonly now: Instant; readonly i: number; readonly isCopy: boolean; readonly rides: number },
+): void {
+  const { now, i, isCopy, rides } = of;
+  const [bike, rider] = isCopy ? [fresh(bikeId, i), fresh(riderId, i)] : [bikeId, riderId];
+  const length = Number(seed.ended_at_ms) - Number(seed.started_at_ms);
+  for (let ride = 0; ride < rides; ride += 1) {
+    const startedAt = now - Math.round(((ride + 0.5 + (i % 7) / 10) * 730 * DAY_MS) / rides);
+    const id = `q${String(i).padStart(6, '0')}${String(ride).padStart(5, '0')}`;
+    const body = String(seed.body)
+      .replaceAll(String(seed.id), id)
+      .replaceAll(bikeId, bike)
+      .replaceAll(riderId, rider)
+      .replaceAll(String(seed.started_at_ms), String(startedAt))
+      .replaceAll(String(seed.ended_at_ms), String(startedAt + length));
+    insert(database, 'ride', {
+      ...seed,
+      ...{ id, bike_id: bike, rider_id: seed.rider_id === null ? null : rider, body },
+      ...{ started_at_ms: startedAt, ended_at_ms: startedAt + length },
+    });
   }
 }
