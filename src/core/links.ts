@@ -67,5 +67,7 @@ export function readToken(
   const [, seconds = '', riderId = '', unitId, serviceKind, mark = ''] = match;
   const expiresAt = instant(Number.parseInt(seconds, 36) * SECOND_MS);
   const about = { unitId: unitId ?? null, serviceKind: serviceKind || null };
-  return { link: { purpose, riderId, ...about, expiresAt }, mark };
+  const link = { purpose, riderId, ...about, expiresAt };
+  // One link has one token: a number may be written with noughts before it.
+  return tokenOf(link, mark) === token ? { link, mark } : null;
 }

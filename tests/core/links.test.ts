@@ -71,6 +71,8 @@ it('is not read from what is no token', () => {
     good.replace('.', ''),
     good.toUpperCase(),
     `/${good}`,
+    // The same number, written otherwise.
+    `0${good}`,
   ])
     expect(readToken('ask', bad)).toBeNull();
 });
