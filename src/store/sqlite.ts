@@ -4,6 +4,7 @@ import {
   CompiledQuery,
   type DatabaseConnection,
   Kysely,
+  SqliteAdapter,
   type SqliteDatabase,
   SqliteDialect,
   SqliteDriver,
@@ -44,11 +45,21 @@ class ImmediateDriver extends SqliteDriver {
   }
 }
 
+/** Tables are made all or not at all; without this a program killed while it makes them leaves half of them for good. */
+class WholeSchemaAdapter extends SqliteAdapter {
+  override get supportsTransactionalDdl(): boolean {
+    return true;
+  }
+}
+
 class WriterDialect extends SqliteDialect {
   readonly #database: SqliteDatabase;
   constructor(database: SqliteDatabase) {
     super({ database });
     this.#database = database;
+  }
+  override createAdapter(): SqliteAdapter {
+    return new WholeSchemaAdapter();
   }
   override createDriver(): SqliteDriver {
     return new ImmediateDriver({ database: this.#database });

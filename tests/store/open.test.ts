@@ -31,3 +31,19 @@ test('what is no database is refused, naming it', async () => {
     message: expect.stringContaining(folder),
   });
 });
+
+test('tables are made all or not at all, so that a program killed meanwhile can start again', async () => {
+  const path = join(scratchFolder(), 'stanchion.db');
+  const database = new SQLite(path);
+  // Makes the last of the tables fail.
+  database.exec('CREATE TABLE inbox_file (x)');
+  await expect(openStore(path, NOW)).rejects.toThrow(/inbox_file/);
+  const tables = database
+    .prepare("SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'kysely%'")
+    .pluck()
+    .all();
+  expect(tables).toEqual(['inbox_file']);
+  database.exec('DROP TABLE inbox_file');
+  database.close();
+  await (await openStore(path, NOW)).close();
+});
