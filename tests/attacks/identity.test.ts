@@ -123,7 +123,9 @@ function moveToAnotherWorkshop(path: string): number {
   const database = new SQLite(path);
   try {
     database.pragma('foreign_keys = OFF');
-    database.prepare("insert into workshop (id, created_at_ms) values ('zz-other', 0)").run();
+    database
+      .prepare("insert into workshop (slug, id, created_at_ms) values ('another', 'zz-other', 0)")
+      .run();
     const tables = database
       .prepare(
         "select m.name from sqlite_master m, pragma_table_info(m.name) c where m.type = 'table' and c.name = 'workshop_id'",
