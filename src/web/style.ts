@@ -128,7 +128,7 @@ table.cards tr{grid-template-columns:1fr 1fr 1fr}
 .house{flex:1}
 .out{order:1}
 nav{order:2;width:100%}
-.row,.row .field,.row select,.row input:not([type=checkbox]){width:100%;max-width:none}
+.row,.row .field,.row select,.row input:not([type=checkbox]){width:100%;min-width:0;max-width:none}
 button,.button{width:100%;text-align:center}
 .out button,button.quiet{width:auto}
 dl.facts{grid-template-columns:minmax(6.5rem,32%) 1fr}

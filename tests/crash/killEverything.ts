@@ -78,7 +78,7 @@ async function oneCycle(most: number, chance: Chance, figures: Figures): Promise
     }
     // All or nothing: after a kill it is taken whole, or was taken whole already.
     const born = runProgram(['import', world.setupFile, '--data', world.folder, '--now', NOW]);
-    if (born.status !== 0) note([`import: ${born.stderr}`]);
+    if (born.status !== 0) return note([`import: ${born.stderr}`]);
     await world.signIn();
     for (const aim of aims.filter((one) => one !== 'migration')) {
       const before = relay.taken.length;

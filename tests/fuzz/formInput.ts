@@ -102,7 +102,10 @@ export async function openFormWorld(): Promise<FormWorld> {
   const { forms } = crawled;
   const pages = [...crawled.pages.keys()];
   const made = new Set(links.map((path) => path.slice('/r/'.length)));
-  const tokens = links.map((path) => decodeURIComponent(path.split('/').at(-1)!));
+  const pieces = links.map((path) => {
+    const [purpose, token] = path.split('/').slice(-2);
+    return { purpose: purpose!, token: decodeURIComponent(token!) };
+  });
   return {
     pages,
     forms,
@@ -118,7 +121,7 @@ export async function openFormWorld(): Promise<FormWorld> {
     },
     follow: async (chance) => {
       now = instant(now + 60_000);
-      const { purpose, token, isPost } = linkInput(chance, tokens);
+      const { purpose, token, isPost } = linkInput(chance, pieces);
       const at = `${encodeURIComponent(purpose)}/${encodeURIComponent(token)}`;
       const { status } = await ask(`/r/${at}`, isPost ? filled(chance, pick(chance, forms)) : undefined);
       const told = faults.splice(0).join('; ');

@@ -11,10 +11,13 @@ export interface LinkInput {
 }
 
 /** Returns a link that is nearly one of those given: of another purpose, of pieces of two, or with letters changed. */
-export function linkInput(chance: Chance, tokens: readonly string[]): LinkInput {
-  let token = pick(chance, tokens);
+export function linkInput(chance: Chance, links: readonly Omit<LinkInput, 'isPost'>[]): LinkInput {
+  const tokens = links.map((link) => link.token);
+  const link = pick(chance, links);
+  let { token } = link;
   for (let left = upTo(chance, 4); left > 0; left -= 1) token = changed(chance, token, tokens);
-  const purpose = oneIn(chance, 20) ? pick(chance, ODD_PIECES) : pick(chance, LINK_PURPOSES);
+  const other = oneIn(chance, 10) ? pick(chance, ODD_PIECES) : pick(chance, LINK_PURPOSES);
+  const purpose = oneIn(chance, 2) ? link.purpose : other;
   return { purpose, token, isPost: oneIn(chance, 2) };
 }
 

@@ -59,6 +59,7 @@ function markup(viewer: Viewer, { fault, done }: After): Markup {
 <p class="lead">${says.lead(account.name, roleText(viewer, account, fleet?.name ?? null))}</p>
 ${saidAfter(fault, done === 'set' ? says.done : undefined)}
 <form method="post" action="/account">${formToken(viewer)}
+<input name="username" value="${viewer.account.name}" autocomplete="username" hidden>
 ${field({ name: 'current', label: says.current, type: 'password', autocomplete: 'current-password', isRequired: true })}
 ${field({ name: 'next', label: says.next, hint: says.nextHint, type: 'password', autocomplete: 'new-password', isRequired: true })}
 <p><button>${says.submit}</button></p>

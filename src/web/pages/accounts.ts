@@ -117,6 +117,7 @@ export function roleText({ texts }: Viewer, { role }: Account, fleet: string | n
 function passwordForm(viewer: Viewer, { id, name }: Account): Markup {
   const { accounts: says } = viewer.texts.team;
   return html`<form class="row" method="post" action="${PATH}/${id}/password">${formToken(viewer)}
+<input name="username" value="${name}" autocomplete="username" hidden>
 <input name="password" type="password" class="short" aria-label="${says.passwordOf(name)}" autocomplete="new-password" required>
 <button class="plain">${says.set}</button></form>`;
 }
