@@ -28,7 +28,11 @@ export default defineConfig({
               test: {
                 ...common,
                 name: 'server',
-                include: ['tests/{flow,web,postgres}/**/*.test.ts', 'tests/store/noticeOnce.test.ts'],
+                include: [
+                  'tests/{flow,postgres}/**/*.test.ts',
+                  'tests/store/noticeOnce.test.ts',
+                  'tests/web/{due,leads,team,today,units}.test.ts',
+                ],
                 globalSetup: ['tests/postgres/globalSetup.ts'],
               },
             },
