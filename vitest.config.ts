@@ -31,7 +31,7 @@ export default defineConfig({
                 include: [
                   'tests/{flow,postgres}/**/*.test.ts',
                   'tests/store/noticeOnce.test.ts',
-                  'tests/web/{due,leads,team,today,units}.test.ts',
+                  'tests/web/{due,leads,team,today}.test.ts',
                 ],
                 globalSetup: ['tests/postgres/globalSetup.ts'],
               },
