@@ -49,8 +49,9 @@ describe('a mail that waits', () => {
     const world = await RiderWorld.open({ now: '2026-06-10T03:00:00Z' });
     const unitId = await world.flow.id('unit', 'F-1');
     const bench = (isIn: boolean) => world.store.write((tx) => benchUnit(tx, unitId, isIn, world.flow.entry));
+    const riderId = await world.flow.id('rider', 'r1');
     const statesOf = async () =>
-      (await world.mails()).filter((mail) => mail.to !== 'workshop').map((mail) => [mail.state, mail.tries]);
+      (await world.mails()).filter((mail) => mail.to === riderId).map((mail) => [mail.state, mail.tries]);
     expect(await world.mail()).toEqual([]);
     expect((await statesOf())[0]).toEqual(['waiting', 0]);
     await bench(true);
