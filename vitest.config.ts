@@ -21,7 +21,7 @@ export default defineConfig({
           exclude: ['tests/postgres/**'],
         },
       },
-      // The same tests once more, each store on a server; and those of the server's own.
+      // The same tests once more, each store on a server, but for slow ones of files and exports; and the server's own.
       ...(hasServer
         ? [
             {
@@ -33,6 +33,7 @@ export default defineConfig({
                   'tests/store/noticeOnce.test.ts',
                   'tests/web/{due,leads,team,today}.test.ts',
                 ],
+                exclude: ['tests/flow/{badInput,counted,exportLedger,scanInbox}.test.ts'],
                 globalSetup: ['tests/postgres/globalSetup.ts'],
               },
             },
