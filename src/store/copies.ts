@@ -7,6 +7,7 @@ import { subjectsOf } from './facts.js';
 import { bikeSensors } from './files.js';
 import type { Scope } from './scope.js';
 import { isConflict } from './storeFault.js';
+import { anyTable } from './tables.js';
 
 const KEYS: Readonly<Record<Copied, readonly string[]>> = {
   fact: ['id'],
@@ -34,11 +35,8 @@ export function copyTable(scope: Scope): CopyTable {
   };
 }
 
-/** The tables differ only in their columns, which are carried as they are; `file` stands for each in the types. */
-const named = (of: Copied): 'file' => of as 'file';
-
 async function* rowsOf({ db, workshopId }: Scope, of: Copied): AsyncGenerator<CopiedRow> {
-  let query = db.selectFrom(named(of)).selectAll().where('workshop_id', '=', workshopId);
+  let query = db.selectFrom(anyTable(of)).selectAll().where('workshop_id', '=', workshopId);
   for (const key of of === 'fact' ? ['seq'] : KEYS[of]) query = query.orderBy(key as 'id');
   for await (const row of query.stream(ROWS_AT_ONCE)) yield shown(row);
 }
@@ -52,7 +50,7 @@ function shown(row: Readonly<Record<string, unknown>>): CopiedRow {
 
 async function addRow(scope: Scope, of: Copied, row: CopiedRow): Promise<boolean> {
   const { db, workshopId } = scope;
-  let query = db.selectFrom(named(of)).selectAll().where('workshop_id', '=', workshopId);
+  let query = db.selectFrom(anyTable(of)).selectAll().where('workshop_id', '=', workshopId);
   for (const key of KEYS[of]) query = query.where(key as 'id', '=', row[key] as string);
   const standing = await query.executeTakeFirst();
   if (standing) {
@@ -61,7 +59,7 @@ async function addRow(scope: Scope, of: Copied, row: CopiedRow): Promise<boolean
   }
   try {
     await db
-      .insertInto(named(of))
+      .insertInto(anyTable(of))
       .values(storedOf(scope, of, row) as never)
       .execute();
     if (of === 'reading') await addSensors(scope, row);

@@ -6,7 +6,7 @@ import type { Verify } from './backup.js';
 import type { Engine } from './engine.js';
 import { migrate, openEngine, storeIn } from './open.js';
 import { throwStoreFault } from './storeFault.js';
-import type { Tables } from './tables.js';
+import { anyTable, type Tables } from './tables.js';
 
 /** Every table with the columns that its rows are ordered by, each after those that it refers to. */
 export const ORDERS: Readonly<Record<keyof Tables, readonly string[]>> = {
@@ -99,11 +99,8 @@ async function copyAll(
   return counts;
 }
 
-/** The tables differ only in their columns, which are carried as they are; `file` stands for each in the types. */
-const named = (table: keyof Tables): 'file' => table as 'file';
-
 function rowsOf(db: Kysely<Tables>, table: keyof Tables) {
-  let query = db.selectFrom(named(table)).selectAll();
+  let query = db.selectFrom(anyTable(table)).selectAll();
   for (const column of ORDERS[table]) query = query.orderBy(column as 'id');
   return query.stream(ROWS_AT_ONCE);
 }
@@ -133,7 +130,7 @@ async function copyTable(
   const flush = async (): Promise<void> => {
     if (batch.length === 0) return;
     await fresh
-      .insertInto(named(table))
+      .insertInto(anyTable(table))
       .values(batch as never)
       .execute();
     batch = [];

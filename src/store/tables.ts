@@ -157,3 +157,6 @@ export interface Tables {
     reason: string | null;
   };
 }
+
+/** The tables differ only in their columns; where rows are carried as they are, `file` stands for each in the types. */
+export const anyTable = (table: keyof Tables): 'file' => table as 'file';

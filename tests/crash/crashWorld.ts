@@ -17,6 +17,7 @@ import { openStore } from '../../src/store/open.js';
 import { instant } from '../../src/units.js';
 import { formTokenOf, openSession } from '../../src/web/session.js';
 import { gpxText, straightTrack } from '../fixtures/gpxFile.js';
+import { manyForks, numbersTo } from '../fixtures/manyForks.js';
 
 /** A Wednesday morning after the digest's hour and the backup's: everything that is due is done at once. */
 export const NOW = '2026-06-10T09:00:00Z';
@@ -27,30 +28,18 @@ const RIDERS = 24;
 const DUE = 8;
 const TODAYS = 'stanchion-2026-06-10.db';
 
-const numbers = Array.from({ length: RIDERS }, (_, i) => i + 1);
+const numbers = numbersTo(RIDERS);
 
 /** Invented: of the forks some are due; the others are marked later. Each was serviced once, which restarted nothing. */
 const DOCUMENT = {
-  workshop: {
-    id: 'w1',
-    name: 'Test bench',
-    timeZone: 'UTC',
+  ...manyForks({
+    count: RIDERS,
     openDays: ['mon', 'tue', 'wed', 'thu', 'fri'],
-    email: 'bench@example.org',
-  },
-  riders: numbers.map((n) => ({
-    id: `r${n}`,
-    name: `Rider ${n}`,
-    email: `r${n}@example.org`,
-    addressConfirmed: true,
-  })),
-  bikes: numbers.map((n) => ({ id: `b${n}`, rider: `r${n}`, name: `Bike ${n}`, type: 'trail' })),
-  units: numbers.map((n) => ({
-    tag: `F-${n}`,
-    unitKind: 'fork',
-    history: { terrainHours: n <= DUE ? 51 : 5, movingHours: n <= DUE ? 51 : 5, asOf: '2026-03-01' },
-  })),
-  fittings: numbers.map((n) => ({ unit: `F-${n}`, bike: `b${n}`, from: '2026-01-01' })),
+    history: (n) => {
+      const hours = n <= DUE ? 51 : 5;
+      return { terrainHours: hours, movingHours: hours, asOf: '2026-03-01' };
+    },
+  }),
   services: numbers.map((n) => ({
     unit: `F-${n}`,
     serviceKind: 'lower-leg',

@@ -5,6 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import SQLite from 'better-sqlite3';
 import { type Chance, seeded } from '../../samples/seeded.js';
+import { manyForks } from '../fixtures/manyForks.js';
 import { PROGRAM, runProgram } from '../fixtures/program.js';
 import { type Relay, startRelay, type TakenMail } from '../fixtures/relay.js';
 
@@ -32,31 +33,12 @@ export interface Figures {
 }
 
 /** Invented: each rider has a fork that is due. */
-const setup = () => {
-  const numbers = Array.from({ length: RIDERS }, (_, i) => i + 1);
-  return {
-    workshop: {
-      id: 'w1',
-      name: 'Test bench',
-      timeZone: 'Europe/Lisbon',
-      openDays: ['mon', 'tue', 'wed', 'thu', 'fri'],
-      email: 'bench@example.org',
-    },
-    riders: numbers.map((n) => ({
-      id: `r${n}`,
-      name: `Rider ${n}`,
-      email: `r${n}@example.org`,
-      addressConfirmed: true,
-    })),
-    bikes: numbers.map((n) => ({ id: `b${n}`, rider: `r${n}`, name: `Bike ${n}`, type: 'trail' })),
-    units: numbers.map((n) => ({
-      tag: `F-${n}`,
-      unitKind: 'fork',
-      history: { terrainHours: 51 + (n % 3), movingHours: 51, asOf: '2026-06-01' },
-    })),
-    fittings: numbers.map((n) => ({ unit: `F-${n}`, bike: `b${n}`, from: '2026-01-01' })),
-  };
-};
+const DOCUMENT = manyForks({
+  count: RIDERS,
+  timeZone: 'Europe/Lisbon',
+  openDays: ['mon', 'tue', 'wed', 'thu', 'fri'],
+  history: (n) => ({ terrainHours: 51 + (n % 3), movingHours: 51, asOf: '2026-06-01' }),
+});
 
 /** One life of the program: what the relay took in it, and whether it was killed. */
 interface Life {
@@ -103,7 +85,7 @@ async function oneCycle(most: number, chance: Chance): Promise<Figures> {
   relay.delay = () => Math.floor(chance.between(0, 12));
   try {
     const file = join(folder, 'setup.json');
-    writeFileSync(file, JSON.stringify(setup()));
+    writeFileSync(file, JSON.stringify(DOCUMENT));
     const imported = runProgram(['import', file, '--data', folder, '--now', NOW], {}, COMMAND_PATIENCE_MS);
     if (imported.status !== 0)
       throw new Error(`The import ended with ${imported.status}: ${imported.stderr}`);
@@ -232,7 +214,7 @@ function repeatsIn(
 /** Nothing lost, nothing told twice, and the ledger sound. */
 function faultsIn(folder: string, relay: Relay): string[] {
   const faults: string[] = [];
-  const expected = [...setup().riders.map((rider) => rider.email), 'bench@example.org'];
+  const expected = [...DOCUMENT.riders.map((rider) => rider.email), 'bench@example.org'];
   for (const address of expected) {
     const ids = new Set(relay.taken.filter((one) => one.to === address).map((one) => one.messageId));
     if (ids.size !== 1) faults.push(`${address} got ${ids.size} mails`);

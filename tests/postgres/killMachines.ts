@@ -6,6 +6,7 @@ import { join } from 'node:path';
 import pg from 'pg';
 import { seeded } from '../../samples/seeded.js';
 import { gpxText, straightTrack } from '../fixtures/gpxFile.js';
+import { manyForks, numbersTo } from '../fixtures/manyForks.js';
 import { BUILT, PROGRAM, runProgram } from '../fixtures/program.js';
 import { startRelay, type TakenMail } from '../fixtures/relay.js';
 
@@ -27,33 +28,18 @@ export interface Figures {
   readonly faults: readonly string[];
 }
 
-const numbers = Array.from({ length: RIDERS }, (_, i) => i + 1);
+const numbers = numbersTo(RIDERS);
 const dayOf = (ms: number): string => new Date(ms).toISOString().slice(0, 10);
 
 /** Invented: each rider's fork comes over its 50 hours by the rides that arrive, and not before them. */
-const setup = (now: number) => ({
-  workshop: {
-    id: 'w1',
-    name: 'Test bench',
-    timeZone: 'UTC',
+const setup = (now: number) =>
+  manyForks({
+    count: RIDERS,
     openDays: ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'],
     digestHour: 0,
-    email: 'bench@example.org',
-  },
-  riders: numbers.map((n) => ({
-    id: `r${n}`,
-    name: `Rider ${n}`,
-    email: `r${n}@example.org`,
-    addressConfirmed: true,
-  })),
-  bikes: numbers.map((n) => ({ id: `b${n}`, rider: `r${n}`, name: `Bike ${n}`, type: 'trail' })),
-  units: numbers.map((n) => ({
-    tag: `F-${n}`,
-    unitKind: 'fork',
-    history: { terrainHours: 48, movingHours: 48, asOf: dayOf(now - 20 * DAY_MS) },
-  })),
-  fittings: numbers.map((n) => ({ unit: `F-${n}`, bike: `b${n}`, from: dayOf(now - 100 * DAY_MS) })),
-});
+    history: () => ({ terrainHours: 48, movingHours: 48, asOf: dayOf(now - 20 * DAY_MS) }),
+    fittedOn: dayOf(now - 100 * DAY_MS),
+  });
 
 const rideBytes = (n: number, ride: number, now: number): string =>
   gpxText([{ segments: [pointsOf(now - (ride + 2) * DAY_MS - n * 3_600_000)] }]);

@@ -7,16 +7,10 @@ import { DAY_MS, type Day, hoursOfSeconds, hoursOfThousandths, type Instant, ins
 import { type Markup, NOTHING, when } from '../markup.js';
 import { capitalised } from '../show.js';
 import type { Viewer } from '../viewer.js';
+import type { TickedFrame } from './frame.js';
 import { monthTicks } from './monthTicks.js';
 
-/** Pixels, and the class that shows it on its kind of screen. */
-interface Frame {
-  readonly name: 'wide' | 'slim';
-  readonly width: number;
-  readonly height: number;
-  readonly xTicks: number;
-}
-const FRAMES: readonly Frame[] = [
+const FRAMES: readonly TickedFrame[] = [
   { name: 'wide', width: 760, height: 280, xTicks: 9 },
   { name: 'slim', width: 350, height: 240, xTicks: 4 },
 ];
@@ -119,7 +113,7 @@ function toldOf(curve: UnitCurve, drawn: Drawn, { texts, words, today, zone }: P
     .join(' ');
 }
 
-function picture(frame: Frame, drawn: Drawn, { texts, words }: PlotReader, says: string): Markup {
+function picture(frame: TickedFrame, drawn: Drawn, { texts, words }: PlotReader, says: string): Markup {
   const { name, width, height, xTicks } = frame;
   const { lines, limit, fan, now, monthsEnd } = drawn;
   const right = width - MARGIN.right;

@@ -5,16 +5,13 @@ import type { BenchWeek } from '../../core/benchWeeks.js';
 import type { Markup } from '../markup.js';
 import { minutesText } from '../planCells.js';
 import type { Viewer } from '../viewer.js';
+import type { Frame } from './frame.js';
 
-/** Pixels, and the class that shows it on its kind of screen. */
-interface Frame {
-  readonly name: 'wide' | 'slim';
-  readonly width: number;
-  readonly height: number;
+interface WeeksFrame extends Frame {
   /** Every so many weeks has its date written. */
   readonly labelled: number;
 }
-const FRAMES: readonly Frame[] = [
+const FRAMES: readonly WeeksFrame[] = [
   { name: 'wide', width: 760, height: 260, labelled: 1 },
   { name: 'slim', width: 350, height: 240, labelled: 2 },
 ];
@@ -49,7 +46,7 @@ ${FRAMES.map((frame) => picture(frame, weeks, viewer, says))}
 </ul></figcaption></figure>`;
 }
 
-function picture(frame: Frame, weeks: readonly BenchWeek[], viewer: Viewer, says: string): Markup {
+function picture(frame: WeeksFrame, weeks: readonly BenchWeek[], viewer: Viewer, says: string): Markup {
   const { name, width, height } = frame;
   const { plotTitle } = viewer.texts.plan.load;
   const right = width - MARGIN.right;

@@ -7,16 +7,10 @@ import type { Ground } from '../../core/tokens.js';
 import { groundAt } from '../../core/weight.js';
 import type { Markup } from '../markup.js';
 import type { Voice } from '../viewer.js';
+import type { TickedFrame } from './frame.js';
 import { groundSample, hatchings, lineWidthOf } from './groundMarks.js';
 
-/** Pixels, ticks to aim at, and the class that shows it on its kind of screen. */
-interface Frame {
-  readonly name: 'wide' | 'slim';
-  readonly width: number;
-  readonly height: number;
-  readonly xTicks: number;
-}
-const FRAMES: readonly Frame[] = [
+const FRAMES: readonly TickedFrame[] = [
   { name: 'wide', width: 760, height: 260, xTicks: 8 },
   { name: 'slim', width: 350, height: 230, xTicks: 4 },
 ];
@@ -106,7 +100,7 @@ interface Saying {
 }
 
 function picture(
-  { name, width, height, xTicks }: Frame,
+  { name, width, height, xTicks }: TickedFrame,
   runs: readonly Run[],
   [low, high]: readonly [number, number],
   { title, says, metres, number }: Saying,
