@@ -43,6 +43,6 @@ export async function startWeb(
 
 const cannotListen = (host: string, port: number, cause: unknown): ServiceError =>
   new ServiceError('refused', 'serve the pages', `Nothing can be served at ${host}, port ${port}.`, {
-    hint: 'Another program may use that port: stop it, or choose another with --port.',
+    hint: 'Another program may use that port: stop it, or choose another with the setting PORT, or with --port where the command has it.',
     cause,
   });
