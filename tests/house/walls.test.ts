@@ -25,6 +25,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   loop: ['ports'],
   keptOnce: [],
   secret: ['errors', 'keptOnce'],
+  library: ['core', 'files', 'ports', 'units', 'problems'],
   main: [
     'config',
     'clock',
