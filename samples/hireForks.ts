@@ -4,6 +4,7 @@ import type { ImportFile } from './importFile.js';
 import { dayBefore } from './season.js';
 import { seeded } from './seeded.js';
 
+const HIRE = 't2';
 const FORKS = 6;
 const SERVICES = 7;
 /** Days from one service to the next; the last one lies so many days back. */
@@ -37,7 +38,7 @@ const periodOf = (fork: number, index: number): Period => {
 
 export const hireForksOf = (
   today: string,
-): Pick<ImportFile, 'bikes' | 'units' | 'fittings' | 'services' | 'hours'> => {
+): Pick<ImportFile, 'fleets' | 'bikes' | 'units' | 'fittings' | 'services' | 'hours'> => {
   const forks = Array.from({ length: FORKS }, (_, i) => ({
     unit: `F-03${String(i + 1).padStart(2, '0')}`,
     bike: `b${31 + i}`,
@@ -45,10 +46,11 @@ export const hireForksOf = (
     periods: Array.from({ length: SERVICES }, (_, index) => periodOf(i, index)),
   }));
   return {
+    fleets: [{ id: HIRE, name: 'Hire bikes' }],
     bikes: forks.map(({ bike, name }) => ({
       id: bike,
       rider: null,
-      fleet: null,
+      fleet: HIRE,
       name,
       type: 'trail' as const,
     })),

@@ -7,12 +7,17 @@ export interface ImportFile {
     readonly name: string;
     readonly timeZone: string;
     readonly openDays: readonly Weekday[];
+    readonly email: string;
+    readonly phone: string;
+    readonly address: string;
+    readonly openingHours: string;
   };
   readonly fleets: readonly { readonly id: string; readonly name: string }[];
   readonly riders: readonly {
     readonly id: string;
     readonly name: string;
     readonly email: string;
+    readonly phone: string;
     readonly language: string;
     readonly addressConfirmed: boolean;
   }[];
@@ -37,6 +42,13 @@ export interface ImportFile {
     readonly on: string;
     readonly minutes: number;
     readonly ground: Ground;
+  }[];
+  readonly unrecorded: readonly {
+    readonly bike: string;
+    readonly from: string;
+    readonly to: string | null;
+    readonly share: number;
+    readonly note: string;
   }[];
   readonly races: readonly {
     readonly id: string;

@@ -11,9 +11,13 @@ const TEAM = [
 ] as const;
 export const TEAM_LOWER_LEG_H = 20;
 
-/** Returns the first Saturday that is at least 19 days off. */
-const raceDay = (today: string): string => {
-  const earliest = Temporal.PlainDate.from(today).add({ days: 19 });
+/** A spare in its box, which made room on bike 2. */
+const SPARE = 'F-0204';
+const SPARE_OFF_DAYS_AGO = 120;
+
+/** Returns the first Saturday that is at least so many days off. */
+const raceDay = (today: string, days: number): string => {
+  const earliest = Temporal.PlainDate.from(today).add({ days });
   return earliest.add({ days: (13 - earliest.dayOfWeek) % 7 }).toString();
 };
 
@@ -31,17 +35,25 @@ export const raceTeamOf = (
     name,
     type: 'gravity' as const,
   })),
-  units: TEAM.map(({ unit }) => ({
-    tag: unit,
+  units: [...TEAM.map(({ unit }) => unit), SPARE].map((tag) => ({
+    tag,
     unitKind: 'fork' as const,
     model: 'Sample race fork D-203',
-    serial: `INVENTED-${unit}`,
+    serial: `INVENTED-${tag}`,
     warrantyEnd: null,
     factor: 1,
     history: 'new' as const,
   })),
-  fittings: TEAM.map(({ unit, bike }) => ({ unit, bike, from: dayBefore(today, 300), to: null })),
-  services: TEAM.map(({ unit }) => ({
+  fittings: [
+    { unit: SPARE, bike: 'b22', from: dayBefore(today, 300), to: dayBefore(today, SPARE_OFF_DAYS_AGO) },
+    ...TEAM.map(({ unit, bike }) => ({
+      unit,
+      bike,
+      from: dayBefore(today, bike === 'b22' ? SPARE_OFF_DAYS_AGO : 300),
+      to: null,
+    })),
+  ],
+  services: [...TEAM.map(({ unit }) => unit), SPARE].map((unit) => ({
     unit,
     serviceKind: 'full',
     on: dayBefore(today, 70),
@@ -70,10 +82,18 @@ export const raceTeamOf = (
     {
       id: 'x1',
       name: 'Fernhollow Downhill',
-      on: raceDay(today),
+      on: raceDay(today, 19),
       bikes: TEAM.map(({ bike }) => bike),
       practiceHours: 4,
       raceHours: 3.5,
+    },
+    {
+      id: 'x2',
+      name: 'Mossgate Stages',
+      on: raceDay(today, 40),
+      bikes: ['b21', 'b22'],
+      practiceHours: 6,
+      raceHours: 5,
     },
   ],
 });

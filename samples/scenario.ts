@@ -5,6 +5,7 @@ import { hireForksOf } from './hireForks.js';
 import type { ImportFile, ImportInterval, ImportService, ImportUnit } from './importFile.js';
 import { oddFilesOf } from './oddFiles.js';
 import { raceTeamOf, shelfOf } from './raceTeam.js';
+import { regularsOf } from './regulars.js';
 import { dayBefore, type PlannedRide, type RideFile, seasonOf, serviceDayFor } from './season.js';
 
 /** What follows the import, once the rides are in: the commands `mark` and `bench`. */
@@ -23,6 +24,17 @@ interface Expected {
 export interface Scenario {
   readonly document: ImportFile;
   readonly actions: readonly Action[];
+  /** The service of C-0104, put right at the desk. */
+  readonly misread: { readonly dayRead: string; readonly why: string };
+  /** The service of F-0110 that is done on the day itself, as the technician logs it. */
+  readonly doneToday: {
+    readonly serviceKind: ServiceKind;
+    readonly elsewhere: boolean;
+    readonly findings: Readonly<Record<string, string>>;
+    readonly note: string;
+    readonly parts: readonly { readonly part: string; readonly count: number; readonly measure: 'pieces' }[];
+    readonly technician: string;
+  };
   readonly rides: readonly (RideFile & { readonly shows?: string })[];
   readonly expected: readonly Expected[];
 }
@@ -38,28 +50,59 @@ export const makeScenario = (today: string): Scenario => {
   const season = seasonOf(today);
   const team = raceTeamOf(today);
   const hire = hireForksOf(today);
+  const regulars = regularsOf(today);
   return {
     document: {
       ...PEOPLE,
       ...shelfOf(today),
-      fleets: team.fleets,
-      bikes: [...PEOPLE.bikes, ...team.bikes, ...hire.bikes],
-      units: [...unitsOf(today), ...team.units, ...hire.units],
-      fittings: [...fittingsOf(today), ...team.fittings, ...hire.fittings],
-      services: [...servicesOf(today, season), ...team.services, ...hire.services],
+      fleets: [...team.fleets, ...hire.fleets],
+      riders: [...PEOPLE.riders, ...regulars.riders],
+      bikes: [...PEOPLE.bikes, ...team.bikes, ...hire.bikes, ...regulars.bikes],
+      units: [...unitsOf(today), ...team.units, ...hire.units, ...regulars.units],
+      fittings: [...fittingsOf(today), ...team.fittings, ...hire.fittings, ...regulars.fittings],
+      services: [...servicesOf(today, season), ...team.services, ...hire.services, ...regulars.services],
       intervals: [...INTERVALS, ...team.intervals],
       hours: [
         { bike: 'b9', on: dayBefore(today, 26), minutes: 150, ground: 'typical' },
         { bike: 'b9', on: dayBefore(today, 12), minutes: 90, ground: 'rough' },
         ...team.hours,
         ...hire.hours,
+        ...regulars.hours,
+      ],
+      unrecorded: [
+        {
+          bike: 'b7',
+          from: dayBefore(today, 120),
+          to: null,
+          share: 0.15,
+          note: 'Rides home without the recorder',
+        },
       ],
       races: team.races,
     },
     actions: [
       { does: 'mark', unit: 'A-0106', mark: 'stop', why: 'Came down hard on it; the eyelet looks bent.' },
+      {
+        does: 'mark',
+        unit: 'F-0204',
+        mark: 'stop',
+        why: 'Bent in practice, to be seen before it is fitted again.',
+      },
       { does: 'bench', unit: 'A-0107', at: 'in' },
     ],
+    misread: { dayRead: dayBefore(today, 218), why: 'The job sheet says two days later.' },
+    doneToday: {
+      serviceKind: 'full',
+      elsewhere: false,
+      findings: { foamRings: 'dark', oil: 'brown', water: 'some', bushings: 'none', stanchions: 'clean' },
+      note: 'Some water below the wiper; told the rider to let it dry upright.',
+      parts: [
+        { part: 'foam ring', count: 2, measure: 'pieces' },
+        { part: 'wiper seal', count: 2, measure: 'pieces' },
+        { part: 'crush washer', count: 2, measure: 'pieces' },
+      ],
+      technician: 'Nell Tamsin-Grit',
+    },
     rides: [...season, ...oddFilesOf(today, season)],
     expected: EXPECTED,
   };
@@ -69,6 +112,7 @@ const rider = (id: string, name: string, language: 'en' | 'pt') => ({
   id,
   name,
   email: `${id}@example.org`,
+  phone: `000 010${id.slice(1)}`,
   language,
   addressConfirmed: true,
 });
@@ -79,6 +123,10 @@ const PEOPLE = {
     name: 'Brindlemoth Suspension Bench',
     timeZone: 'Europe/Lisbon',
     openDays: ['tue', 'wed', 'thu', 'fri', 'sat'],
+    email: 'bench@example.org',
+    phone: '000 0100',
+    address: 'Sample Lane 3, Invented Town',
+    openingHours: 'Tuesday to Saturday, 10 to 18',
   },
   riders: [
     rider('r1', 'Pia Lanternby', 'en'),
@@ -97,7 +145,7 @@ const PEOPLE = {
     { id: 'b6', rider: 'r4', fleet: null, name: 'Long black bike', type: 'gravity' },
     { id: 'b7', rider: 'r5', fleet: null, name: 'Old red bike', type: 'trail' },
     { id: 'b8', rider: 'r6', fleet: null, name: 'Second-hand bike', type: 'trail' },
-    { id: 'b9', rider: null, fleet: null, name: 'Hire bike 3', type: 'trail' },
+    { id: 'b9', rider: null, fleet: 't2', name: 'Hire bike 3', type: 'trail' },
   ],
 } as const satisfies Partial<ImportFile>;
 

@@ -1,6 +1,6 @@
 import { mkdirSync, utimesSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import { type Action, makeScenario } from './scenario.js';
+import { type Action, makeScenario, type Scenario } from './scenario.js';
 
 export interface WrittenDemo {
   /** The document for `import`. */
@@ -8,11 +8,13 @@ export interface WrittenDemo {
   /** To be done after the rides are taken. */
   readonly actions: readonly Action[];
   readonly files: number;
+  readonly misread: Scenario['misread'];
+  readonly doneToday: Scenario['doneToday'];
 }
 
 /** Returns what was written into a data directory: `setup.json` and the riders' files below `inbox/`. */
 export const writeDemo = (dir: string, today: string): WrittenDemo => {
-  const { document, actions, rides } = makeScenario(today);
+  const { document, actions, rides, misread, doneToday } = makeScenario(today);
   const setupFile = join(dir, 'setup.json');
   mkdirSync(dir, { recursive: true });
   writeFileSync(setupFile, `${JSON.stringify(document, null, 2)}\n`);
@@ -24,5 +26,5 @@ export const writeDemo = (dir: string, today: string): WrittenDemo => {
     writeFileSync(file, ride.bytes());
     utimesSync(file, handedOver, handedOver);
   }
-  return { setupFile, actions, files: rides.length };
+  return { setupFile, actions, files: rides.length, misread, doneToday };
 };

@@ -3,7 +3,10 @@ import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { makeScenario } from '../../samples/scenario.js';
 import { STATES } from '../../src/core/tokens.js';
+import { ROUTES } from '../../src/web/routes.js';
+import { voiceOf } from '../../src/web/texts/index.js';
 import { runProgram, scratchFolder, startProgram } from '../fixtures/program.js';
+import { plain } from '../web/visitor.js';
 
 /** A Wednesday, when the invented workshop is open. */
 const AT = ['--now', '2025-06-18T12:00:00Z'];
@@ -29,14 +32,66 @@ it('the demo prints its due list and two whole mails, shows every state, and its
   expect(runProgram(['check', '--json', '--data', data]).rows).toMatchObject([{ ok: true }]);
 });
 
-it('the demo serves its page, with an account that can sign in', async () => {
+/** Addresses that are no page to look at. */
+const NO_PAGES = /^GET \/(metrics|healthz|readyz|style\/|icon|script\/|sign-in|bookings\/|workshop)/;
+/** What the parts of an address name in the demo. */
+const NAMED: Readonly<Record<string, string>> = {
+  ':tag': 'C-0104',
+  ':handle': 'b7',
+  'GET /riders/:handle': 'r1',
+  ':unitKind': 'fork',
+  ':serviceKind': 'lower-leg',
+  ':fleet': 't1',
+  ':race': 'x1',
+};
+
+/** Texts that say that a page, or a part of it, has nothing to show. */
+function emptyTexts(texts: unknown, key = ''): string[] {
+  if (typeof texts === 'string')
+    return /^(nothing|empty|none)$|(Nothing|Empty|None)$/.test(key) && texts.length > 12 ? [texts] : [];
+  if (texts === null || typeof texts !== 'object') return [];
+  return Object.entries(texts).flatMap(([name, below]) => emptyTexts(below, name));
+}
+
+it('the demo serves its pages to whoever signs in, and each has something worth seeing', async () => {
   const data = join(scratchFolder(), 'demo');
   const { firstLine, stop } = await startProgram(['demo', '--json', '--data', data, ...AT], { PORT: '0' });
   const { url, account, password } = JSON.parse(firstLine) as Record<string, string>;
   const page = await fetch(url!, { redirect: 'follow' });
   expect(page.status).toBe(200);
-  const markup = await page.text();
-  expect(markup).toMatch(/type="password"/);
+  expect(await page.text()).toMatch(/type="password"/);
   expect([account, password?.length]).toEqual(['owner', 12]);
+
+  const signedIn = await fetch(`${url}/sign-in`, {
+    method: 'POST',
+    redirect: 'manual',
+    headers: { origin: url! },
+    body: new URLSearchParams({ name: account!, password: password! }),
+  });
+  const cookie = signedIn.headers.getSetCookie()[0]!.split(';')[0]!;
+  const read = async (path: string): Promise<string> => {
+    const answer = await fetch(url + path, { headers: { cookie } });
+    expect(answer.status, path).toBe(200);
+    return answer.text();
+  };
+  const linkOn = async (path: string, link: RegExp): Promise<string> => link.exec(await read(path))![1]!;
+  const ids: Readonly<Record<string, string>> = {
+    ':fact': await linkOn('/units/C-0104', /\/units\/C-0104\/lines\/([^"/]+)/),
+    ':id': await linkOn('/bikes/b4', /\/rides\/([^"/]+)/),
+  };
+  const empty = emptyTexts(voiceOf('en').texts);
+  expect(empty.length).toBeGreaterThan(8);
+  const routes = Object.keys(ROUTES).filter((route) => route.startsWith('GET ') && !NO_PAGES.test(route));
+  expect(routes.length).toBeGreaterThan(25);
+  const seen: string[] = [];
+  for (const route of routes) {
+    const path = route
+      .slice('GET '.length)
+      .replace(/:\w+/g, (part) => NAMED[route] ?? ids[part] ?? NAMED[part] ?? part);
+    const text = plain(/<main[\s\S]*<\/main>/.exec(await read(path))![0]);
+    for (const nothing of empty) if (text.includes(nothing)) seen.push(`${path}: ${nothing}`);
+    expect(text.length, path).toBeGreaterThan(120);
+  }
+  expect(seen).toEqual([]);
   expect(await stop()).toBe(0);
 });

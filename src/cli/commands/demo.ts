@@ -6,32 +6,19 @@ import type { Command } from 'commander';
 import { writeDemo } from '../../../samples/writeDemo.js';
 import { addDays, atHour, dayOf, weekdayOf } from '../../core/calendar.js';
 import { ServiceError } from '../../errors.js';
-import { deliverOutbox } from '../../flow/deliverOutbox.js';
-import { importLedger } from '../../flow/importLedger.js';
+import { LinkMaker } from '../../flow/links.js';
 import { listDue } from '../../flow/listDue.js';
 import { listTray } from '../../flow/listTray.js';
-import { queueNotices } from '../../flow/queueNotices.js';
-import { refreshAllDue } from '../../flow/refreshDue.js';
-import { scanInboxOnce } from '../../flow/scanInbox.js';
-import { benchUnit, markUnit } from '../../flow/unitMarks.js';
-import {
-  hashPassword,
-  openStanchion,
-  readConfig,
-  type Stanchion,
-  serve,
-  untilAskedToStop,
-} from '../../main.js';
+import { openStanchion, readConfig, type Stanchion, serve, untilAskedToStop } from '../../main.js';
 import type { MailRow } from '../../ports.js';
-import { type Instant, instant, isoTime, MINUTE_MS } from '../../units.js';
+import { type Instant, isoTime } from '../../units.js';
 import { contextOf, type Globals, getByHandle, timeOf } from '../context.js';
+import { DEMO_ACCOUNTS, type DemoSetup, fillDemo } from '../fillDemo.js';
 import { readDocument } from '../importSchema.js';
 import type { Output } from '../output.js';
 import { showDue } from './due.js';
 
-const ACCOUNT = 'owner';
 const MORNING_HOUR = 9;
-const SCAN_APART_MS = 6 * MINUTE_MS;
 
 export function addDemo(program: Command): void {
   program
@@ -48,19 +35,29 @@ export function addDemo(program: Command): void {
 async function runDemo(folder: string, once: boolean, command: Command): Promise<void> {
   const context = contextOf(command);
   const { out } = context;
-  const config = readConfig({ PORT: process.env.PORT, STANCHION_DATA: folder });
+  const config = readConfig({
+    PORT: process.env.PORT,
+    STANCHION_DATA: folder,
+    STANCHION_PUBLIC_URL: addressAhead(once),
+  });
   const setup = readSetup(folder, timeOf(context));
   const { now } = setup;
   const password = randomBytes(9).toString('base64url');
   out.line(`Filling ${folder} with an invented workshop and its season …`);
   const stanchion = await openStanchion(config, { now, runsOn: true, make: true });
   try {
-    await fill({ ...stanchion, clock: { now: () => now } }, setup, password);
+    await fillDemo({ ...stanchion, clock: { now: () => now } }, setup, password);
     const stopped = untilAskedToStop();
     const show = async (url: string | null): Promise<void> => {
       if (url !== null) {
-        out.object({ did: 'demo', url, account: ACCOUNT, password, data: folder });
-        out.line(`\nThe workshop’s page: ${url}\nAccount: ${ACCOUNT}   Password: ${password}`);
+        const [{ name: account }, ...others] = DEMO_ACCOUNTS;
+        out.object({ did: 'demo', url, account, password, data: folder });
+        out.line(`\nThe workshop’s page: ${url}\nAccount: ${account}   Password: ${password}`);
+        out.line(
+          `Also with that password: ${others.map(({ name, role }) => `${name} (${role})`).join(', ')}`,
+        );
+        const own = await ownPageOf(stanchion, 'r1', now);
+        if (own !== null) out.line(`A rider’s own page: ${own}`);
       }
       out.line(`Data folder: ${folder}   The demo’s clock: ${isoTime(now)}\n`);
       await showLedger(stanchion, out, now);
@@ -82,9 +79,18 @@ async function runDemo(folder: string, once: boolean, command: Command): Promise
   }
 }
 
-interface DemoSetup extends ReturnType<typeof writeDemo> {
-  readonly document: Parameters<typeof importLedger>[1];
-  readonly now: Instant;
+/** Mails are written before the pages are served: a port that is left to chance gives them no links. */
+function addressAhead(once: boolean): string | undefined {
+  const port = process.env.PORT ?? '8321';
+  return once || port === '0' ? undefined : `http://127.0.0.1:${port}`;
+}
+
+async function ownPageOf({ store, links }: Stanchion, handle: string, now: Instant): Promise<string | null> {
+  if (!links) return null;
+  return store.read(async (tx) => {
+    const contact = await tx.contacts.find(await getByHandle(tx, 'rider', handle));
+    return contact ? new LinkMaker(links, tx.workshopId, contact, now).own('page') : null;
+  });
 }
 
 /** Writes the files; the demo's day is the workshop's latest open one, so that its mails go out. */
@@ -101,31 +107,7 @@ function readSetup(folder: string, at: Instant): DemoSetup {
       read.wrong.map(({ path, message }) => `${path.map(String).join('.')}: ${message}`).join('\n'),
     );
   }
-  return { ...written, document: read.document, now: atHour(today, MORNING_HOUR, zone) };
-}
-
-async function fill(stanchion: Stanchion, setup: DemoSetup, password: string): Promise<void> {
-  const { store } = stanchion;
-  const entry = { by: 'demo', at: setup.now };
-  await store.write((tx) => importLedger(tx, setup.document, entry));
-  const passwordHash = await hashPassword(password);
-  await store.write((tx) => tx.accounts.add({ name: ACCOUNT, passwordHash, role: 'owner' }));
-  // A damaged file is taken once it has stood still, so the folder is looked at twice.
-  for (const minutesAgo of [SCAN_APART_MS, 0]) {
-    const clock = { now: () => instant(setup.now - minutesAgo) };
-    while (await scanInboxOnce({ ...stanchion, clock }));
-  }
-  for (const action of setup.actions) {
-    await store.write(async (tx) => {
-      const unitId = await getByHandle(tx, 'unit', action.unit);
-      return action.does === 'mark'
-        ? markUnit(tx, unitId, action.mark === 'stop', action.why, entry)
-        : benchUnit(tx, unitId, action.at === 'in', entry);
-    });
-  }
-  await refreshAllDue(stanchion);
-  await queueNotices(stanchion);
-  await deliverOutbox(stanchion);
+  return { ...written, document: read.document, today, now: atHour(today, MORNING_HOUR, zone) };
 }
 
 async function showLedger({ store }: Stanchion, out: Output, now: Instant): Promise<void> {

@@ -1,0 +1,124 @@
+/** The demo's story, played on a ledger of its own: the season is taken, mails go out, and the desk has its morning. */
+import type { writeDemo } from '../../samples/writeDemo.js';
+import { expiryFrom } from '../core/links.js';
+import { ServiceError } from '../errors.js';
+import { addAccount } from '../flow/accounts.js';
+import { askForDay, findLinkedUnit, riderEntry } from '../flow/answerLink.js';
+import { changedRow, correctFact, getFactRow } from '../flow/correctFact.js';
+import { deliverOutbox } from '../flow/deliverOutbox.js';
+import { importLedger } from '../flow/importLedger.js';
+import { listOfferedDays } from '../flow/leadDays.js';
+import { bookLead, declineLead } from '../flow/leads.js';
+import { queueNotices } from '../flow/queueNotices.js';
+import { refreshAllDue } from '../flow/refreshDue.js';
+import { scanInboxOnce } from '../flow/scanInbox.js';
+import { addService } from '../flow/services.js';
+import { benchUnit, markUnit } from '../flow/unitMarks.js';
+import { hashPassword, type Stanchion } from '../main.js';
+import type { LeadRow, Mailer, Tx } from '../ports.js';
+import { type Day, type Instant, instant, MINUTE_MS } from '../units.js';
+import { getByHandle } from './context.js';
+import { readRow } from './importSchema.js';
+
+export interface DemoSetup extends ReturnType<typeof writeDemo> {
+  readonly document: Parameters<typeof importLedger>[1];
+  readonly today: Day;
+  readonly now: Instant;
+}
+
+/** Who may sign in to the demo, all with one password. */
+export const DEMO_ACCOUNTS = [
+  { name: 'owner', role: 'owner', fleet: null },
+  { name: 'bench', role: 'technician', fleet: null },
+  { name: 'pit', role: 'mechanic', fleet: 't1' },
+] as const;
+
+/** The rider whose relay refuses the mail, so that one can see what becomes of such a rider. */
+const UNREACHABLE = 'r4@example.org';
+const SCAN_APART_MS = 6 * MINUTE_MS;
+
+export async function fillDemo(stanchion: Stanchion, setup: DemoSetup, password: string): Promise<void> {
+  const { store } = stanchion;
+  const entry = { by: 'owner', at: setup.now };
+  const passwordHash = await hashPassword(password);
+  await store.write(async (tx) => {
+    await importLedger(tx, setup.document, entry);
+    for (const account of DEMO_ACCOUNTS) await addAccount(tx, { ...account, passwordHash });
+  });
+  // A damaged file is taken once it has stood still, so the folder is looked at twice.
+  for (const minutesAgo of [SCAN_APART_MS, 0]) {
+    const clock = { now: () => instant(setup.now - minutesAgo) };
+    while (await scanInboxOnce({ ...stanchion, clock }));
+  }
+  await store.write((tx) => beforeTheMails(tx, setup));
+  const mailing = { ...stanchion, mailer: refusing(stanchion.mailer) };
+  await refreshAllDue(mailing);
+  await queueNotices(mailing);
+  // It is brought in between the decision and the delivery: its mail is withdrawn.
+  await store.write(async (tx) => benchUnit(tx, await unitOf(tx, 'F-0112'), true, deskEntry(setup)));
+  await deliverOutbox(mailing);
+  await store.write((tx) => afterTheMails(tx, setup, stanchion));
+  await refreshAllDue(mailing);
+  await queueNotices(mailing);
+  await deliverOutbox(mailing);
+}
+
+const unitOf = (tx: Tx, tag: string): Promise<string> => getByHandle(tx, 'unit', tag);
+const deskEntry = ({ now }: DemoSetup) => ({ by: 'bench', at: now });
+
+/** Stands in for a relay that does not know one of the addresses. */
+const refusing = (mailer: Mailer): Mailer => ({
+  deliver: async (mail) => {
+    if (mail.to.address !== UNREACHABLE) return mailer.deliver(mail);
+    throw new ServiceError('mail-failed', 'deliver a mail', '550 5.1.1 There is no such mailbox here.', {
+      permanent: true,
+    });
+  },
+});
+
+async function beforeTheMails(tx: Tx, setup: DemoSetup): Promise<void> {
+  const entry = deskEntry(setup);
+  for (const action of setup.actions) {
+    const unitId = await unitOf(tx, action.unit);
+    if (action.does === 'mark') await markUnit(tx, unitId, action.mark === 'stop', action.why, entry);
+    else await benchUnit(tx, unitId, action.at === 'in', entry);
+  }
+  const { id, body } = (await tx.facts.list('service', { subject: await unitOf(tx, 'C-0104') }))[0]!;
+  const fact = await getFactRow(tx, id);
+  const { dayRead, why } = setup.misread;
+  const read = readRow('service', changedRow(fact, { on: dayRead }));
+  if ('wrong' in read) throw new Error(`${body.on}: ${JSON.stringify(read.wrong)}`);
+  await correctFact(tx, id, { kind: 'service', row: read.row }, { ...entry, why });
+}
+
+/** One rider asks for a day, one has one, one is declined, and one's fork is done already. */
+async function afterTheMails(tx: Tx, setup: DemoSetup, { ids }: Stanchion): Promise<void> {
+  const { now } = setup;
+  const desk = deskEntry(setup);
+  const asked = await leadOf(tx, 'F-0102');
+  const contact = (await tx.contacts.find(asked.riderId!))!;
+  const { unitId, wanted: serviceKind } = asked;
+  const link = {
+    purpose: 'ask',
+    riderId: contact.riderId,
+    unitId,
+    serviceKind,
+    expiresAt: expiryFrom(now),
+  } as const;
+  const linked = await findLinkedUnit(tx, { link, contact, isExpired: false }, now);
+  const [day] = await listOfferedDays(tx, { unitId, serviceKind, count: 1 }, now);
+  const answer = await askForDay(tx, linked!, day!, riderEntry(contact, now), ids);
+  if (answer.outcome !== 'asked') throw new Error(`the demo's rider was answered with ${answer.outcome}`);
+
+  const booked = await leadOf(tx, 'A-0103');
+  const [, next] = await listOfferedDays(tx, { ...booked, count: 2 }, now);
+  await bookLead(tx, booked.id, next!, desk, ids);
+  await declineLead(tx, (await leadOf(tx, 'A-0110')).id, desk, ids);
+  await addService(tx, { unitId: await unitOf(tx, 'F-0110'), on: setup.today, ...setup.doneToday }, desk);
+}
+
+async function leadOf(tx: Tx, tag: string): Promise<LeadRow> {
+  const [lead] = await tx.leads.listOfUnit(await unitOf(tx, tag));
+  if (!lead) throw new Error(`the demo has no lead for ${tag}`);
+  return lead;
+}
