@@ -21,6 +21,7 @@ const CODES = {
 } as const;
 
 export type ErrorCode = keyof typeof CODES;
+export const ERROR_CODES = Object.keys(CODES) as readonly ErrorCode[];
 
 /** Work that could not be done: what was tried, what to do next, and whether trying again can help. */
 export class ServiceError extends Error {
