@@ -38,6 +38,8 @@ const FIELDS = z.object({
 
 /** The names of all settings. */
 export const SETTINGS: readonly string[] = Object.keys(FIELDS.shape);
+/** Of those that have one. */
+export const DEFAULTS = FIELDS.parse({});
 
 const SCHEMA = FIELDS.superRefine((of, context) => {
   if (of.STANCHION_DATABASE_URL !== undefined && of.STANCHION_SECRET === undefined)

@@ -6,6 +6,7 @@ import { STATES } from '../../src/core/tokens.js';
 import { ROUTES } from '../../src/web/routes.js';
 import { voiceOf } from '../../src/web/texts/index.js';
 import { runProgram, scratchFolder, startProgram } from '../fixtures/program.js';
+import { PICTURES } from '../pictures/pictures.js';
 import { plain } from '../web/visitor.js';
 
 /** A Wednesday, when the invented workshop is open. */
@@ -93,5 +94,9 @@ it('the demo serves its pages to whoever signs in, and each has something worth 
     expect(text.length, path).toBeGreaterThan(120);
   }
   expect(seen).toEqual([]);
+  for (const { path, from } of PICTURES) {
+    const [name, of] = from?.split('.') ?? ['main'];
+    expect(await read(path), path).toMatch(new RegExp(`<${name}[^>]*${of ?? ''}`));
+  }
   expect(await stop()).toBe(0);
 });

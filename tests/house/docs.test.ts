@@ -1,13 +1,15 @@
 /** What the guides name is there, and what a user needs is named in them. */
-import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { programOf } from '../../src/cli/program.js';
-import { SETTINGS } from '../../src/config.js';
+import { DEFAULTS, SETTINGS } from '../../src/config.js';
+import { ROUTES } from '../../src/web/routes.js';
+import { LARGEST_PICTURE, OF_A_RIDER, PICTURES } from '../pictures/pictures.js';
 
 const ROOT = resolve(import.meta.dirname, '../..');
 const read = (name: string): string => readFileSync(join(ROOT, name), 'utf8');
-const README = read('README.md');
+const REFERENCE = read('docs/SETTINGS.md');
 const GUIDES = ['README.md', 'DEVELOPERS.md', 'CHANGELOG.md', 'tests/bench/evidence/README.md', ...inDocs()];
 
 function inDocs(): string[] {
@@ -21,11 +23,16 @@ function inDocs(): string[] {
 const OF_TESTS = /^STANCHION_(RECORDINGS|BUILT|KILLS|SEED|RUNS|PICTURES|MACHINE_KILLS|FUZZ\w*)$/;
 
 describe('settings', () => {
-  it('are each in the table of the README', () => {
+  it('are each in the table of the reference, with the default that the program takes', () => {
     expect(SETTINGS.length).toBeGreaterThan(10);
-    const table = README.slice(README.indexOf('## Settings'));
-    const missing = SETTINGS.filter((name) => !table.includes(`\`${name}\``));
-    expect(missing).toEqual([]);
+    const rows = REFERENCE.split('\n').filter((line) => line.startsWith('| `'));
+    for (const name of SETTINGS) {
+      const cells = rows.find((row) => row.includes(`\`${name}\``))?.split(' | ');
+      expect(cells, name).toBeDefined();
+      const at = cells![0]!.split(', ').findIndex((one) => one.includes(name));
+      const told = cells![1]!.split(', ')[at]?.replaceAll('`', '');
+      if (name in DEFAULTS) expect(told, name).toBe(String(DEFAULTS[name as keyof typeof DEFAULTS]));
+    }
   });
 
   it('that a guide names are read by the program', () => {
@@ -40,12 +47,12 @@ describe('settings', () => {
 describe('commands', () => {
   const commands = programOf().commands;
 
-  it('stand in the README’s table as the program itself describes them', () => {
+  it('stand in the reference as the program itself describes them', () => {
     const rows = commands.map((command) => {
       const usage = `${command.name()} ${command.usage().replace(/\[options\] ?/, '')}`.trim();
       return `| \`${usage.replaceAll('|', '\\|')}\` | ${command.description()} |`;
     });
-    const table = README.slice(README.indexOf('## Commands'));
+    const table = REFERENCE.slice(REFERENCE.indexOf('## Commands'));
     expect([...table.matchAll(/^\| `.*/gm)].map(([row]) => row)).toEqual(rows);
   });
 
@@ -65,6 +72,34 @@ it('paths that a guide names are there', () => {
   for (const guide of GUIDES)
     for (const [, target] of read(guide).matchAll(/\]\(([^)#:]+)(?:#[^)]*)?\)/g))
       expect(existsSync(join(ROOT, dirname(guide), target!)), `${guide}: ${target}`).toBe(true);
+});
+
+describe('pictures', () => {
+  const there = readdirSync(join(ROOT, 'docs/pictures')).map((name) => `docs/pictures/${name}`);
+
+  it('are each shown by a guide, and small', () => {
+    const shown = new Set(
+      GUIDES.flatMap((guide) =>
+        [...read(guide).matchAll(/!\[[^\]]+\]\(([^)]+)\)/g)].map(([, target]) =>
+          join(dirname(guide), target!).replaceAll('\\', '/'),
+        ),
+      ),
+    );
+    expect([...shown].sort()).toEqual([...there].sort());
+    for (const picture of there)
+      expect(statSync(join(ROOT, picture)).size).toBeLessThanOrEqual(LARGEST_PICTURE);
+  });
+
+  it('are those that the script takes, of pages that there are', () => {
+    const taken = [...PICTURES.map(({ name }) => name), ...Object.values(OF_A_RIDER)];
+    expect(taken.map((name) => `docs/pictures/${name}.png`).sort()).toEqual([...there].sort());
+    const pages = Object.keys(ROUTES).map((route) => new RegExp(`^${route.replace(/:\w+/g, '[^/]+')}$`));
+    for (const { path } of PICTURES)
+      expect(
+        pages.some((page) => page.test(`GET ${path}`)),
+        path,
+      ).toBe(true);
+  });
 });
 
 it('scripts that a guide names are in the package', () => {
