@@ -10,17 +10,20 @@ import { manyForks, numbersTo } from '../fixtures/manyForks.js';
 import { BUILT, PROGRAM, runProgram } from '../fixtures/program.js';
 import { startRelay, type TakenMail } from '../fixtures/relay.js';
 
-const RIDERS = 12;
 const RIDES = 5;
 const RIDE_S = 45 * 60;
 const DAY_MS = 24 * 3_600_000;
 const SECRET = 'an invented secret of enough letters';
+/** How long the relay takes to answer, so that kills meet mails on their way. Units: milliseconds. */
+const ANSWER_MS = [0, 400] as const;
 /** Between two kills: long enough that some work gets done. Units: milliseconds. */
 const LIFE_MS = [300, 2500] as const;
 const PATIENCE_MS = 120_000;
 
 export interface Figures {
   readonly kills: number;
+  /** Kills while a dropped file was not stored yet, and while a machine had claimed a mail. */
+  readonly met: { files: number; mails: number };
   readonly files: number;
   readonly mails: number;
   /** Taken by the relay more than once: the answer to the first was lost with the one who sent it. */
@@ -28,21 +31,29 @@ export interface Figures {
   readonly faults: readonly string[];
 }
 
-const numbers = numbersTo(RIDERS);
+/** So many that files and mails come through all of the kills. */
+const ridersFor = (kills: number): number => Math.max(12, Math.round(kills * 0.3));
 const dayOf = (ms: number): string => new Date(ms).toISOString().slice(0, 10);
 
+/** By the ride after which the nth fork is over its 50 hours: the first for some, the last for others. */
+const hoursBefore = (n: number): number => 50.1 - (((n - 1) % RIDES) + 1) * (RIDE_S / 3600);
+
 /** Invented: each rider's fork comes over its 50 hours by the rides that arrive, and not before them. */
-const setup = (now: number) =>
+const setup = (count: number, now: number) =>
   manyForks({
-    count: RIDERS,
+    count,
     openDays: ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'],
     digestHour: 0,
-    history: () => ({ terrainHours: 48, movingHours: 48, asOf: dayOf(now - 20 * DAY_MS) }),
+    history: (n) => ({
+      terrainHours: hoursBefore(n),
+      movingHours: hoursBefore(n),
+      asOf: dayOf(now - 20 * DAY_MS),
+    }),
     fittedOn: dayOf(now - 100 * DAY_MS),
   });
 
 const rideBytes = (n: number, ride: number, now: number): string =>
-  gpxText([{ segments: [pointsOf(now - (ride + 2) * DAY_MS - n * 3_600_000)] }]);
+  gpxText([{ segments: [pointsOf(now - (ride + 2) * DAY_MS - (n % 20) * 3_600_000)] }]);
 
 /** Without elevation, so that an hour counts as one. */
 const pointsOf = (startMs: number) =>
@@ -97,9 +108,9 @@ function workersOf(homes: readonly string[], url: string, relayUrl: string): Wor
 const pause = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
 
 /** Drops the riders' files in turn, half of them on each machine, each under its name only once it is whole. */
-function* drops(homes: readonly string[], now: number): Generator<void> {
+function* drops(riders: number, homes: readonly string[], now: number): Generator<void> {
   for (let ride = 0; ride < RIDES; ride += 1)
-    for (const n of numbers) {
+    for (const n of numbersTo(riders)) {
       const folder = join(homes[(n + ride) % 2]!, 'inbox', `r${n}`, `b${n}`);
       mkdirSync(folder, { recursive: true });
       const draft = join(homes[0]!, 'draft');
@@ -113,41 +124,50 @@ function* drops(homes: readonly string[], now: number): Generator<void> {
 export async function killMachines(url: string, kills: number, seed: number): Promise<Figures> {
   const chance = seeded(`machines ${seed}`);
   const now = Date.now();
+  const riders = ridersFor(kills);
   const root = mkdtempSync(join(tmpdir(), 'stanchion-machines-'));
   const homes = ['first', 'second'].map((name) => join(root, name));
   const relay = await startRelay();
-  relay.delay = () => Math.floor(chance.between(0, 40));
+  relay.delay = () => Math.floor(chance.between(...ANSWER_MS));
   const client = new pg.Client({ connectionString: url });
   await client.connect();
   const workers = workersOf(homes, url, relay.url);
   try {
     for (const home of homes) mkdirSync(home);
     const file = join(root, 'setup.json');
-    writeFileSync(file, JSON.stringify(setup(now)));
+    writeFileSync(file, JSON.stringify(setup(riders, now)));
     const env = { STANCHION_DATABASE_URL: url, STANCHION_SECRET: SECRET };
     const imported = runProgram(['import', file, '--data', homes[0]!], env);
     if (imported.status !== 0) throw new Error(imported.stderr);
 
-    const dropping = drops(homes, now);
-    const perDrop = kills / (RIDERS * RIDES);
+    const dropping = drops(riders, homes, now);
+    const perDrop = kills / (riders * RIDES);
+    const met = { files: 0, mails: 0 };
     let [done, dropped] = [0, 0];
     for (const worker of workers) worker.start();
     while (done < kills) {
       for (; dropped * perDrop <= done; dropped += 1) dropping.next();
       await pause(chance.between(...LIFE_MS));
       const worker = workers[Math.floor(chance.between(0, workers.length))]!;
-      if (await worker.end('SIGKILL')) done += 1;
+      const stored = await numberIn(client, 'select count(*) as n from file');
+      const claimed = await numberIn(client, 'select count(*) as n from mail where claimed_by is not null');
+      if (await worker.end('SIGKILL')) {
+        done += 1;
+        if (stored < dropped) met.files += 1;
+        if (claimed > 0) met.mails += 1;
+      }
       worker.start();
     }
     for (const _ of dropping);
-    await untilDone(client);
+    await untilDone(client, riders);
     await relay.quiet();
     for (const worker of workers) await worker.end('SIGTERM');
     const check = runProgram(['check', '--json', '--data', homes[0]!], env);
-    const faults = [...(await faultsIn(client)), ...faultsOf(relay.taken)];
+    const faults = [...(await faultsIn(client, riders)), ...faultsOf(relay.taken)];
     if (check.rows[0]?.ok !== true) faults.push(`check: ${check.stdout}${check.stderr}`);
     const mails = new Set(relay.taken.map((mail) => mail.messageId)).size;
-    return { kills: done, files: RIDERS * RIDES, mails, repeated: relay.taken.length - mails, faults };
+    const repeated = relay.taken.length - mails;
+    return { kills: done, met, files: riders * RIDES, mails, repeated, faults };
   } finally {
     for (const worker of workers) await worker.end('SIGKILL');
     await client.end();
@@ -166,7 +186,7 @@ const WAITING = `select count(*) as n from mail
   where state = 'waiting' and send_at_ms <= extract(epoch from clock_timestamp()) * 1000`;
 
 /** Waits until every file is taken, each rider is told, and nothing waits to be sent. */
-async function untilDone(client: pg.Client): Promise<void> {
+async function untilDone(client: pg.Client, riders: number): Promise<void> {
   for (let waited = 0; waited < PATIENCE_MS; waited += 250) {
     const files = await numberIn(client, 'select count(*) as n from file');
     const told = await numberIn(
@@ -174,26 +194,26 @@ async function untilDone(client: pg.Client): Promise<void> {
       "select count(distinct recipient) as n from mail where state = 'handed-over' and recipient <> 'workshop'",
     );
     const waiting = await numberIn(client, WAITING);
-    if (files === RIDERS * RIDES && told === RIDERS && waiting === 0) return;
+    if (files === riders * RIDES && told === riders && waiting === 0) return;
     await pause(250);
   }
 }
 
 /** Every hour counted once, and every notice decided once. */
-async function faultsIn(client: pg.Client): Promise<string[]> {
+async function faultsIn(client: pg.Client, riders: number): Promise<string[]> {
   const faults: string[] = [];
   const expect = async (what: string, query: string, wanted: number): Promise<void> => {
     const found = await numberIn(client, query);
     if (found !== wanted) faults.push(`${what}: ${found}, not ${wanted}`);
   };
-  await expect('files', 'select count(*) as n from file', RIDERS * RIDES);
-  await expect('arrivals', 'select count(*) as n from arrival', RIDERS * RIDES);
-  await expect('rides', 'select count(*) as n from ride where counts = 1', RIDERS * RIDES);
-  await expect('moving seconds', 'select sum(moving_s) as n from ride', RIDERS * RIDES * RIDE_S);
+  await expect('files', 'select count(*) as n from file', riders * RIDES);
+  await expect('arrivals', 'select count(*) as n from arrival', riders * RIDES);
+  await expect('rides', 'select count(*) as n from ride where counts = 1', riders * RIDES);
+  await expect('moving seconds', 'select sum(moving_s) as n from ride', riders * RIDES * RIDE_S);
   await expect(
     'riders told that their fork is due',
     "select count(*) as n from notice where state = 'due' and recipient <> 'workshop' and withdrawn_at_ms is null",
-    RIDERS,
+    riders,
   );
   await expect(
     'notices that stand twice',

@@ -14,6 +14,9 @@ it(
     if (ASKED !== undefined) process.stdout.write(`seed ${SEED}: ${JSON.stringify(figures)}\n`);
     expect(figures.faults).toEqual([]);
     expect(figures.kills).toBe(KILLS);
+    // Kills that meet nothing under way would prove nothing.
+    expect(figures.met.files).toBeGreaterThan(0);
+    if (KILLS >= 100) expect(figures.met.mails).toBeGreaterThan(0);
     // Each kill can have cut off one answer.
     expect(figures.repeated).toBeLessThanOrEqual(KILLS);
   },
