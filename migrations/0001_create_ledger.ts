@@ -49,12 +49,20 @@ export async function up(db: Kysely<unknown>): Promise<void> {
     .addColumn('subject_id', text, (c) => c.notNull())
     .addColumn('object_id', text)
     .addColumn('body', text, (c) => c.notNull())
-    .addColumn('replaces_id', text, (c) => c.unique().references('fact.id'))
+    .addColumn('replaces_id', text, (c) => c.references('fact.id'))
     .addColumn('is_void', 'integer', (c) => c.notNull().defaultTo(0))
     .addColumn('recorded_at_ms', 'bigint', (c) => c.notNull())
     .addColumn('since_ms', 'bigint', (c) => c.notNull())
     .addColumn('recorded_by', text, (c) => c.notNull())
     .addColumn('why', text)
+    .execute();
+  // Few facts are replaced: an index that held all the others too would look useless to whoever plans a query.
+  await db.schema
+    .createIndex('fact_replaced_once')
+    .unique()
+    .on('fact')
+    .column('replaces_id')
+    .where(sql.ref('replaces_id'), 'is not', null)
     .execute();
   await index(db, 'fact', ['workshop_id', 'kind', 'subject_id']);
   await index(db, 'fact', ['workshop_id', 'kind', 'object_id']);
@@ -134,14 +142,17 @@ export async function up(db: Kysely<unknown>): Promise<void> {
     .addColumn('unit_id', text, (c) => c.notNull())
     .addColumn('service_kind', text, (c) => c.notNull())
     .addColumn('state', text, (c) => c.notNull())
-    .addColumn('likely_p50', text)
-    .addColumn('hours_left', 'double precision')
+    .addColumn('rank', 'integer', (c) => c.notNull())
+    .addColumn('likely_p50', text, (c) => c.notNull())
+    .addColumn('hours_left', 'double precision', (c) => c.notNull())
     .addColumn('as_of_ms', 'bigint', (c) => c.notNull())
     .addColumn('stale', 'integer', (c) => c.notNull())
     .addColumn('body', text, (c) => c.notNull())
     .addPrimaryKeyConstraint('standing_pk', ['unit_id', 'service_kind'])
     .execute();
   await index(db, 'standing', ['workshop_id', 'stale', 'as_of_ms']);
+  await index(db, 'standing', ['workshop_id', 'state', 'as_of_ms']);
+  await index(db, 'standing', ['workshop_id', 'rank', 'likely_p50', 'hours_left']);
 
   await table('mail')
     .addColumn('id', text, (c) => c.notNull().primaryKey())

@@ -47,7 +47,7 @@ CREATE TABLE "fact" ("workshop_id" text not null references "workshop" ("id"),
   "subject_id" text not null,
   "object_id" text,
   "body" text not null,
-  "replaces_id" text unique references "fact" ("id"),
+  "replaces_id" text references "fact" ("id"),
   "is_void" integer default 0 not null,
   "recorded_at_ms" bigint not null,
   "since_ms" bigint not null,
@@ -67,6 +67,8 @@ CREATE INDEX "fact_by_kind_subject_id" on "fact" ("workshop_id",
 
 CREATE INDEX "fact_by_subject_id" on "fact" ("workshop_id",
   "subject_id");
+
+CREATE UNIQUE INDEX "fact_replaced_once" on "fact" ("replaces_id") where "replaces_id" is not null;
 
 CREATE TABLE "file" ("workshop_id" text not null references "workshop" ("id"),
   "id" text not null primary key,
@@ -268,16 +270,26 @@ CREATE TABLE "standing" ("workshop_id" text not null references "workshop" ("id"
   "unit_id" text not null,
   "service_kind" text not null,
   "state" text not null,
-  "likely_p50" text,
-  "hours_left" double precision,
+  "rank" integer not null,
+  "likely_p50" text not null,
+  "hours_left" double precision not null,
   "as_of_ms" bigint not null,
   "stale" integer not null,
   "body" text not null,
   constraint "standing_pk" primary key ("unit_id",
   "service_kind"));
 
+CREATE INDEX "standing_by_rank_likely_p50_hours_left" on "standing" ("workshop_id",
+  "rank",
+  "likely_p50",
+  "hours_left");
+
 CREATE INDEX "standing_by_stale_as_of_ms" on "standing" ("workshop_id",
   "stale",
+  "as_of_ms");
+
+CREATE INDEX "standing_by_state_as_of_ms" on "standing" ("workshop_id",
+  "state",
   "as_of_ms");
 
 CREATE TABLE "workshop" ("id" text not null primary key,

@@ -338,6 +338,7 @@ export interface Contact {
 export interface ContactTable {
   find(riderId: string): Promise<Contact | undefined>;
   list(): Promise<readonly Contact[]>;
+  listOf(riderIds: readonly string[]): Promise<readonly Contact[]>;
   /** A contact whose address changed is given a new `addressId`, unconfirmed and not refused. */
   put(contact: Omit<Contact, 'addressId' | 'refusedAt' | 'linkEpoch'>): Promise<void>;
   markRefused(riderId: string, at: Instant): Promise<void>;
@@ -445,7 +446,12 @@ export interface RideTable {
   /** Rides that count, on a bike, in order of start. */
   listCounted(bikeId: string, from?: Instant): Promise<readonly RideRow[]>;
   /** The same in a fraction of the time and memory, with what is needed to count hours. */
-  listCountedHours(bikeId: string, from?: Instant): Promise<readonly RideHoursRow[]>;
+  listCountedHours(bikeId: string, from?: Instant, until?: Instant): Promise<readonly RideHoursRow[]>;
+  /** The latest that count on a bike and started in a time, newest first. */
+  listLatestCounted(
+    bikeId: string,
+    of: { readonly from: Instant; readonly until: Instant; readonly most: number },
+  ): Promise<readonly RideRow[]>;
   listCountedOfRider(riderId: string, from: Instant): Promise<readonly RideRow[]>;
   listLatestOfRider(riderId: string, most: number): Promise<readonly RideRow[]>;
   lastStartOfRider(riderId: string): Promise<Instant | null>;
@@ -486,6 +492,9 @@ export interface StandingRow extends Standing {
 export interface StandingTable {
   list(): Promise<readonly StandingRow[]>;
   listOf(unitId: string): Promise<readonly StandingRow[]>;
+  listOfMany(unitIds: readonly string[]): Promise<readonly StandingRow[]>;
+  /** The units of which anything is in one of these states. */
+  listUnitsIn(states: readonly State[]): Promise<readonly string[]>;
   /** Those in a list of what is due: pressing states first, then by likely date, hours left and tag; a part of them. */
   page(of: {
     readonly states: readonly State[];

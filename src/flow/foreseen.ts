@@ -1,8 +1,9 @@
 import type { Foreseen } from '../core/dueChance.js';
+import type { Fact } from '../core/facts.js';
 import type { Bike, Fitting, Unit } from '../core/ledger.js';
 import { defaultRestarts, findServiceKind } from '../core/serviceKinds.js';
 import type { ServiceKind } from '../core/tokens.js';
-import type { Tx } from '../ports.js';
+import type { StandingRow, Tx } from '../ports.js';
 import type { Instant } from '../units.js';
 import { getWorkshop, listAddedKinds } from './settings.js';
 import { bikeOf, fittingAt, fittingOf, unitOf } from './unitLedger.js';
@@ -22,18 +23,48 @@ export const minutesOf = ({ foreseen }: ForeseenUnit, kind: ServiceKind): number
   foreseen.find(({ standing }) => standing.serviceKind === kind)?.benchMinutes ?? 0;
 
 /** Returns every unit with where its service kinds stand, in order of tags. */
-export async function listForeseen(tx: Tx, now: Instant): Promise<ForeseenUnit[]> {
+export const listForeseen = async (tx: Tx, now: Instant): Promise<ForeseenUnit[]> =>
+  foresee(tx, now, {
+    units: await tx.facts.list('unit'),
+    fittings: await tx.facts.list('fitting'),
+    bikes: await tx.facts.list('bike'),
+    standings: await tx.standings.list(),
+  });
+
+/** Returns a few units so, without reading the rest. */
+export async function listForeseenOf(
+  tx: Tx,
+  now: Instant,
+  unitIds: readonly string[],
+): Promise<ForeseenUnit[]> {
+  const fittings = await tx.facts.listMany('fitting', unitIds);
+  return foresee(tx, now, {
+    units: await tx.facts.listMany('unit', unitIds),
+    fittings,
+    bikes: await tx.facts.listMany('bike', [...new Set(fittings.map(({ body }) => body.bikeId))]),
+    standings: await tx.standings.listOfMany(unitIds),
+  });
+}
+
+interface Known {
+  readonly units: readonly Fact<'unit'>[];
+  readonly fittings: readonly Fact<'fitting'>[];
+  readonly bikes: readonly Fact<'bike'>[];
+  readonly standings: readonly StandingRow[];
+}
+
+async function foresee(tx: Tx, now: Instant, known: Known): Promise<ForeseenUnit[]> {
   const { timeZone } = await getWorkshop(tx);
   const added = await listAddedKinds(tx);
-  const bikes = new Map((await tx.facts.list('bike')).map((fact) => [fact.entityId, bikeOf(fact)]));
+  const bikes = new Map(known.bikes.map((fact) => [fact.entityId, bikeOf(fact)]));
   const fittings = new Map<string, Fitting[]>();
-  for (const fact of await tx.facts.list('fitting')) {
+  for (const fact of known.fittings) {
     const fitting = fittingOf(fact, timeZone);
     fittings.set(fitting.unitId, [...(fittings.get(fitting.unitId) ?? []), fitting]);
   }
+  const units = new Map(known.units.map((fact) => [fact.entityId, unitOf(fact)]));
   const standings = new Map<string, ForeseenKind[]>();
-  const units = new Map((await tx.facts.list('unit')).map((fact) => [fact.entityId, unitOf(fact)]));
-  for (const { forecast, stale: _stale, ...standing } of await tx.standings.list()) {
+  for (const { forecast, stale: _stale, ...standing } of known.standings) {
     const unit = units.get(standing.unitId);
     if (!unit) continue;
     const { serviceKind } = standing;

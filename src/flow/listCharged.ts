@@ -1,9 +1,9 @@
 import { type ChargedRide, chargedRides } from '../core/hours.js';
+import type { CountedRide } from '../core/ledger.js';
 import { CLAMP, FLEET_CLAMP } from '../core/weight.js';
-import type { RideRow, Tx } from '../ports.js';
-import { DAY_MS, type Instant, instant, type Seconds, type Thousandths } from '../units.js';
-import { getWorkshop } from './settings.js';
-import { getUnitLedger, type UnitLedger } from './unitLedger.js';
+import type { RideHoursRow, RideRow, Tx } from '../ports.js';
+import { type Instant, instant, type Seconds, type Thousandths } from '../units.js';
+import type { UnitLedger } from './unitLedger.js';
 import { listUnrecorded, toCountedRides } from './unrecorded.js';
 
 /** A ride with what it added to one unit. */
@@ -14,61 +14,74 @@ export interface Charged {
   readonly terrainMs: Thousandths;
 }
 
-/** What rides added to one unit, oldest first, and the rides themselves by id; what went unrecorded has none. */
+/** What rides added to one unit, oldest first, and the rides by id; what went unrecorded is none of them. */
 export interface AllCharged {
   readonly charged: readonly ChargedRide[];
-  readonly rides: ReadonlyMap<string, RideRow>;
+  readonly rides: ReadonlyMap<string, RideHoursRow>;
 }
 
-/** Returns the unit's latest rides, newest first. */
-export async function listCharged(tx: Tx, unitId: string, now: Instant, most: number): Promise<Charged[]> {
-  const { timeZone } = await getWorkshop(tx);
-  const ledger = await getUnitLedger(tx, unitId, timeZone);
-  for (const days of [90, 366, null]) {
-    const from = instant(days === null ? 0 : now - days * DAY_MS);
-    const { charged: all, rides } = await listFrom(tx, ledger, timeZone, from, now);
-    const charged = all.filter(({ rideId }) => rides.has(rideId));
-    if (charged.length < most && days !== null) continue;
-    return charged
-      .slice(-most)
-      .reverse()
-      .map(({ rideId, bikeId, movingS, terrainMs }) => ({
-        ride: rides.get(rideId)!,
-        bikeName: ledger.bikes.get(bikeId)!.name,
-        movingS,
-        terrainMs,
-      }));
+/** Returns the unit's latest rides, newest first; no others are read. */
+export async function listCharged(
+  tx: Tx,
+  ledger: UnitLedger,
+  now: Instant,
+  most: number,
+): Promise<Charged[]> {
+  const rides: RideRow[] = [];
+  for (const { bikeId, from, until } of timesOn(ledger, now).reverse()) {
+    if (rides.length >= most) break;
+    const left = most - rides.length;
+    rides.push(...(await tx.rides.listLatestCounted(bikeId, { from, until, most: left })));
   }
-  return [];
+  const byId = new Map(rides.map((ride) => [ride.id, ride]));
+  return charge(ledger, toCountedRides(rides, []), now)
+    .reverse()
+    .map(({ rideId, bikeId, movingS, terrainMs }) => ({
+      ride: byId.get(rideId)!,
+      bikeName: ledger.bikes.get(bikeId)!.name,
+      movingS,
+      terrainMs,
+    }));
 }
 
 /** Returns all that was charged to the unit, ever or since. */
 export async function listAllCharged(
   tx: Tx,
-  unitId: string,
+  ledger: UnitLedger,
   now: Instant,
   since = instant(0),
 ): Promise<AllCharged> {
-  const { timeZone } = await getWorkshop(tx);
-  return listFrom(tx, await getUnitLedger(tx, unitId, timeZone), timeZone, since, now);
+  const rides = new Map<string, RideHoursRow>();
+  for (const { bikeId, from, until } of timesOn(ledger, now)) {
+    if (until <= since) continue;
+    const begin = instant(Math.max(from, since));
+    for (const ride of await tx.rides.listCountedHours(bikeId, begin, until)) rides.set(ride.id, ride);
+  }
+  const unrecorded = await listUnrecorded(tx, ledger.bikes.keys(), ledger.zone);
+  return { charged: charge(ledger, toCountedRides([...rides.values()], unrecorded), now), rides };
 }
 
-async function listFrom(
-  tx: Tx,
+interface TimeOn {
+  readonly bikeId: string;
+  readonly from: Instant;
+  /** The first moment after it. */
+  readonly until: Instant;
+}
+
+/** When the unit was on which bike until now, oldest first. */
+const timesOn = ({ fittings }: UnitLedger, now: Instant): TimeOn[] =>
+  fittings
+    .map(({ bikeId, from, to }) => ({ bikeId, from, until: instant(Math.min(to ?? now + 1, now + 1)) }))
+    .filter(({ from, until }) => from < until)
+    .sort((a, b) => a.from - b.from);
+
+const charge = (
   { unit, fittings, bikes }: UnitLedger,
-  zone: string,
-  from: Instant,
+  rides: readonly CountedRide[],
   now: Instant,
-): Promise<AllCharged> {
-  const rides = new Map<string, RideRow>();
-  for (const bikeId of bikes.keys())
-    for (const ride of await tx.rides.listCounted(bikeId, from)) rides.set(ride.id, ride);
-  const charged = chargedRides({
-    fittings,
-    rides: toCountedRides([...rides.values()], await listUnrecorded(tx, bikes.keys(), zone)),
+): ChargedRide[] =>
+  chargedRides({
+    ...{ fittings, rides, now },
     factor: unit.factor,
     clampOf: (bikeId) => (bikes.get(bikeId)?.fleetId ? FLEET_CLAMP : CLAMP),
-    now,
   });
-  return { charged, rides };
-}

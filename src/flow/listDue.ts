@@ -53,6 +53,10 @@ export async function getDuePart(
 export const listDueOf = async (tx: Tx, unitId: string, now: Instant): Promise<DueRow[]> =>
   (await rowsOf(tx, await tx.standings.listOf(unitId), now)).sort(byDate);
 
+/** Returns the rows of some units, as `listDue` has them. */
+export const listDueOfMany = async (tx: Tx, unitIds: readonly string[], now: Instant): Promise<DueRow[]> =>
+  (await rowsOf(tx, await tx.standings.listOfMany(unitIds), now)).sort(byDate);
+
 /** Returns the rows of a few standings, in their order. */
 async function rowsOf(tx: Tx, standings: readonly StandingRow[], now: Instant): Promise<DueRow[]> {
   const { timeZone } = await getWorkshop(tx);

@@ -31,18 +31,22 @@ const ORDER: readonly LeadState[] = ['asked-for', 'booked', 'open', 'declined', 
 /** Returns all leads; `states` names the ones wanted. */
 export async function listLeads(tx: Tx, now: Instant, states?: readonly LeadState[]): Promise<ShownLead[]> {
   const { timeZone } = await getWorkshop(tx);
-  const units = new Map((await tx.facts.list('unit')).map((fact) => [fact.entityId, fact.body]));
-  const bikes = new Map((await tx.facts.list('bike')).map((fact) => [fact.entityId, fact.body]));
-  const fittings = (await tx.facts.list('fitting')).map((fact) => fittingOf(fact, timeZone));
-  const on = new Map(
-    fittings.filter((one) => fittingAt([one], now)).map((one) => [one.unitId, bikes.get(one.bikeId)]),
-  );
-  const handles = await tx.handles.all('rider');
-  const contacts = new Map((await tx.contacts.list()).map((contact) => [contact.riderId, contact]));
+  const leads = await tx.leads.list(states);
+  const unitIds = [...new Set(leads.map(({ unitId }) => unitId))];
+  const riderIds = [...new Set(leads.map(({ riderId }) => riderId).filter((id) => id !== null))];
+  const units = new Map((await tx.facts.listMany('unit', unitIds)).map((fact) => [fact.entityId, fact.body]));
+  const on = (await tx.facts.listMany('fitting', unitIds))
+    .map((fact) => fittingOf(fact, timeZone))
+    .filter((one) => fittingAt([one], now));
+  const bikeIds = [...new Set(on.map(({ bikeId }) => bikeId))];
+  const bikes = new Map((await tx.facts.listMany('bike', bikeIds)).map((fact) => [fact.entityId, fact.body]));
+  const bikeOn = new Map(on.map(({ unitId, bikeId }) => [unitId, bikes.get(bikeId)]));
+  const handles = await tx.handles.listOf('rider', riderIds);
+  const contacts = new Map((await tx.contacts.listOf(riderIds)).map((contact) => [contact.riderId, contact]));
   const standings = new Map(
-    (await tx.standings.list()).map((one) => [`${one.unitId} ${one.serviceKind}`, one]),
+    (await tx.standings.listOfMany(unitIds)).map((one) => [`${one.unitId} ${one.serviceKind}`, one]),
   );
-  const shown = (await tx.leads.list(states)).flatMap((lead): ShownLead[] => {
+  const shown = leads.flatMap((lead): ShownLead[] => {
     const unit = units.get(lead.unitId);
     if (!unit) return [];
     const standing = standings.get(`${lead.unitId} ${lead.wanted}`);
@@ -54,7 +58,7 @@ export async function listLeads(tx: Tx, now: Instant, states?: readonly LeadStat
         unit: unit.tag,
         unitKind: unit.unitKind,
         unitState: standing?.state ?? null,
-        bike: on.get(lead.unitId)?.name ?? null,
+        bike: bikeOn.get(lead.unitId)?.name ?? null,
         rider: handles.get(lead.riderId ?? '') ?? null,
         riderName: contact?.name ?? null,
         phone: contact?.phone ?? null,

@@ -3,11 +3,11 @@ import { type ChargedRide, type Hours, hoursIn } from '../core/hours.js';
 import { type Period, periodsOf } from '../core/period.js';
 import { serviceKindsOf } from '../core/serviceKinds.js';
 import { HOUR_SOURCES, type HourSource, type ServiceKind } from '../core/tokens.js';
-import type { RideRow, Tx } from '../ports.js';
+import type { RideHoursRow, Tx } from '../ports.js';
 import { type Day, type Instant, instant, seconds, thousandths } from '../units.js';
-import { listAllCharged } from './listCharged.js';
-import { getWorkshop, listAddedKinds } from './settings.js';
-import { getUnitLedger } from './unitLedger.js';
+import { type AllCharged, listAllCharged } from './listCharged.js';
+import { listAddedKinds } from './settings.js';
+import type { UnitLedger } from './unitLedger.js';
 
 /** One service period of a unit with what was ridden in it. */
 export interface PeriodHours extends Hours {
@@ -20,21 +20,25 @@ export interface PeriodHours extends Hours {
 }
 
 /** Returns every service period of a unit, by service kind, oldest first. */
-export const listPeriodHours = (tx: Tx, unitId: string, now: Instant): Promise<PeriodHours[]> =>
-  listHours(tx, unitId, now, () => true);
+export const listPeriodHours = (tx: Tx, ledger: UnitLedger, now: Instant): Promise<PeriodHours[]> =>
+  listHours(tx, ledger, now, () => true);
 
-/** Returns the service periods of a unit that are running, by service kind. */
-export const listRunningHours = (tx: Tx, unitId: string, now: Instant): Promise<PeriodHours[]> =>
-  listHours(tx, unitId, now, ({ to }) => to === null);
+/** Returns the service periods of a unit that are running, by service kind. Shape: `known` reaches back to all of them. */
+export const listRunningHours = (
+  tx: Tx,
+  ledger: UnitLedger,
+  now: Instant,
+  known?: AllCharged,
+): Promise<PeriodHours[]> => listHours(tx, ledger, now, ({ to }) => to === null, known);
 
 async function listHours(
   tx: Tx,
-  unitId: string,
+  ledger: UnitLedger,
   now: Instant,
   isWanted: (period: Period) => boolean,
+  known?: AllCharged,
 ): Promise<PeriodHours[]> {
-  const { timeZone: zone } = await getWorkshop(tx);
-  const { unit, fittings, services } = await getUnitLedger(tx, unitId, zone);
+  const { unit, fittings, services, zone } = ledger;
   const today = dayOf(now, zone);
   const wanted = serviceKindsOf(unit.unitKind, await listAddedKinds(tx)).flatMap(({ name: serviceKind }) =>
     periodsOf({ unit, fittings, services, serviceKind, today, zone })
@@ -47,7 +51,7 @@ async function listHours(
       })),
   );
   const since = instant(Math.min(...wanted.map(({ counted }) => counted.from ?? 0)));
-  const { charged, rides } = await listAllCharged(tx, unitId, now, since);
+  const { charged, rides } = known ?? (await listAllCharged(tx, ledger, now, since));
   const bySource = new Map(HOUR_SOURCES.map((source) => [source, [] as ChargedRide[]]));
   for (const one of charged) bySource.get(sourceOf(rides.get(one.rideId)))!.push(one);
   return wanted.map(({ serviceKind, period, counted }) => ({
@@ -64,7 +68,7 @@ async function listHours(
 }
 
 /** What went unrecorded is no ride. */
-const sourceOf = (ride: RideRow | undefined): HourSource =>
+const sourceOf = (ride: RideHoursRow | undefined): HourSource =>
   ride === undefined ? 'unrecorded' : ride.source === 'hand' ? 'by-hand' : 'recorded';
 
 /** What a period began with came with the unit, and was not ridden in it. */

@@ -34,8 +34,9 @@ async function listSeen(
   now: Instant,
 ): Promise<RingsSeen[]> {
   const { timeZone: zone } = await getWorkshop(tx);
-  const { unit, fittings, services } = await getUnitLedger(tx, unitId, zone);
-  const { charged } = await listAllCharged(tx, unitId, now);
+  const ledger = await getUnitLedger(tx, unitId, zone);
+  const { unit, fittings, services } = ledger;
+  const { charged } = await listAllCharged(tx, ledger, now);
   const today = dayOf(now, zone);
   const periods = periodsOf({ unit, fittings, services, serviceKind: RINGS_KIND, today, zone });
   return periods.flatMap((period, i) => {

@@ -5,8 +5,8 @@ import { type Period, periodsOf } from '../core/period.js';
 import type { StandingRow, Tx } from '../ports.js';
 import { DAY_MS, type Day, type Instant, instant } from '../units.js';
 import { listAllCharged } from './listCharged.js';
-import { getWorkshop } from './settings.js';
-import { getUnitLedger } from './unitLedger.js';
+import { listRunningHours, type PeriodHours } from './periodHours.js';
+import type { UnitLedger } from './unitLedger.js';
 
 /** So far back service periods that ended are shown. */
 const LOOKED_BACK_MS = 548 * DAY_MS;
@@ -20,15 +20,22 @@ export interface UnitCurve {
   readonly monthsEnd: Day | null;
 }
 
-/** Returns a curve for each service kind of a unit of which anything is counted, in the order of `standings`. */
-export async function listUnitCurves(
+/** What was ridden on a unit, as its page shows it. */
+export interface UnitPast {
+  /** For each service kind of which anything is counted, in the order of `standings`. */
+  readonly curves: readonly UnitCurve[];
+  /** The service periods that run. */
+  readonly running: readonly PeriodHours[];
+}
+
+/** Returns what was ridden on a unit; its rides are read once. */
+export async function getUnitPast(
   tx: Tx,
-  unitId: string,
+  ledger: UnitLedger,
   standings: readonly StandingRow[],
   now: Instant,
-): Promise<UnitCurve[]> {
-  const { timeZone: zone } = await getWorkshop(tx);
-  const { unit, fittings, services } = await getUnitLedger(tx, unitId, zone);
+): Promise<UnitPast> {
+  const { unit, fittings, services, zone } = ledger;
   const today = dayOf(now, zone);
   const lookedBack = startOfDay(dayOf(instant(now - LOOKED_BACK_MS), zone), zone);
   const periodsOfKind = ({ serviceKind }: StandingRow): Period[] =>
@@ -36,12 +43,13 @@ export async function listUnitCurves(
       ({ to }) => to === null || to > lookedBack,
     );
   const starts = standings.flatMap(periodsOfKind).map((period) => (period.isKnown ? (period.from ?? 0) : 0));
-  const { charged } = await listAllCharged(tx, unitId, now, instant(Math.min(now, ...starts)));
-  return standings
+  const all = await listAllCharged(tx, ledger, now, instant(Math.min(now, ...starts)));
+  const curves = standings
     .map((standing) => ({
       standing,
-      curves: hoursCurves(periodsOfKind(standing), charged, now),
+      curves: hoursCurves(periodsOfKind(standing), all.charged, now),
       monthsEnd: standing.state === 'history-unknown' ? null : monthsEnd(standing),
     }))
-    .filter(({ curves }) => curves.length > 0);
+    .filter((one) => one.curves.length > 0);
+  return { curves, running: await listRunningHours(tx, ledger, now, all) };
 }

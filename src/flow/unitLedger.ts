@@ -16,6 +16,8 @@ export interface UnitLedger {
   /** The crash mark in force. */
   readonly mark: Fact<'mark'> | null;
   readonly isOnBench: boolean;
+  /** In which its days are. */
+  readonly zone: string;
 }
 
 export const unitOf = (fact: Fact<'unit'>): Unit => ({ id: fact.entityId, ...fact.body });
@@ -63,6 +65,7 @@ export async function getUnitLedger(tx: Tx, unitId: string, zone: string): Promi
     bikes,
     mark: mark?.body.stop ? mark : null,
     isOnBench: bench?.body.in ?? false,
+    zone,
   };
 }
 

@@ -112,6 +112,12 @@ export function contactTable({ db, workshopId }: Scope): ContactTable {
   return {
     find,
     list: async () => (await all().orderBy('name').execute()).map(contactOf),
+    listOf: async (riderIds) => {
+      const found: Contact[] = [];
+      for (const some of chunked(riderIds))
+        found.push(...(await all().where('rider_id', 'in', some).execute()).map(contactOf));
+      return found;
+    },
     put: async (contact) => {
       const before = await find(contact.riderId);
       const isSame = before !== undefined && before.email === contact.email;

@@ -85,8 +85,8 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
       if (from !== undefined) query = query.where('started_at_ms', '>=', from);
       return (await query.execute()).map(rideOf);
     },
-    listCountedHours: async (bikeId, from) => {
-      const query = db
+    listCountedHours: async (bikeId, from, until) => {
+      let query = db
         .selectFrom('ride')
         .select(['id', 'source', 'bike_id', 'started_at_ms', 'moving_s', 'terrain_ms'])
         .where('workshop_id', '=', workshopId)
@@ -94,8 +94,9 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
         .where('bike_id', '=', bikeId)
         .orderBy('started_at_ms')
         .orderBy('id');
-      const rows = await (from === undefined ? query : query.where('started_at_ms', '>=', from)).execute();
-      return rows.map((row) => ({
+      if (from !== undefined) query = query.where('started_at_ms', '>=', from);
+      if (until !== undefined) query = query.where('started_at_ms', '<', until);
+      return (await query.execute()).map((row) => ({
         id: row.id,
         source: row.source as RideRow['source'],
         bikeId: row.bike_id,
@@ -104,6 +105,18 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
         terrainMs: thousandths(row.terrain_ms),
       }));
     },
+    listLatestCounted: async (bikeId, { from, until, most }) =>
+      (
+        await all()
+          .where('counts', '=', 1)
+          .where('bike_id', '=', bikeId)
+          .where('started_at_ms', '>=', from)
+          .where('started_at_ms', '<', until)
+          .orderBy('started_at_ms', 'desc')
+          .orderBy('id', 'desc')
+          .limit(most)
+          .execute()
+      ).map(rideOf),
     listCountedOfRider: async (riderId, from) =>
       (await counted().where('rider_id', '=', riderId).where('started_at_ms', '>=', from).execute()).map(
         rideOf,

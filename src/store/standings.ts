@@ -1,11 +1,13 @@
-import { sql } from 'kysely';
 import { STATES, type State } from '../core/tokens.js';
 import type { StandingRow, StandingTable } from '../ports.js';
 import { instant } from '../units.js';
 import { chunked, type Scope } from './scope.js';
 
 /** These come before all dates. */
-const PRESSING = STATES.filter((state) => state !== 'coming-up' && state !== 'in-time');
+const PRESSING: readonly State[] = STATES.filter((state) => state !== 'coming-up' && state !== 'in-time');
+const rankOf = (state: State): number =>
+  PRESSING.includes(state) ? PRESSING.indexOf(state) : PRESSING.length;
+const LATER_THAN_ANY = '9999-12-31';
 
 export function standingTable({ db, workshopId }: Scope): StandingTable {
   const all = () => db.selectFrom('standing').selectAll().where('workshop_id', '=', workshopId);
@@ -17,18 +19,30 @@ export function standingTable({ db, workshopId }: Scope): StandingTable {
     list: async () => (await all().orderBy('unit_id').orderBy('service_kind').execute()).map(standingOf),
     listOf: async (unitId) =>
       (await all().where('unit_id', '=', unitId).orderBy('service_kind').execute()).map(standingOf),
+    listUnitsIn: async (states) => {
+      const rows = await db
+        .selectFrom('standing')
+        .select('unit_id')
+        .distinct()
+        .where('workshop_id', '=', workshopId)
+        .where('state', 'in', states)
+        .execute();
+      return rows.map((row) => row.unit_id);
+    },
+    listOfMany: async (unitIds) => {
+      const found: StandingRow[] = [];
+      for (const some of chunked(unitIds)) {
+        const rows = await all().where('unit_id', 'in', some).execute();
+        found.push(...rows.map(standingOf));
+      }
+      return found;
+    },
     page: async ({ states, from, most }) => {
       const rows = await all()
         .where('state', 'in', states)
-        .orderBy(
-          sql`case ${sql.join(
-            PRESSING.map((state, i) => sql`when state = ${state} then ${sql.lit(i)}`),
-            sql` `,
-          )} else ${sql.lit(PRESSING.length)} end`,
-        )
-        .orderBy(sql`likely_p50 is null`)
+        .orderBy('rank')
         .orderBy('likely_p50')
-        .orderBy(sql`coalesce(hours_left, 0)`)
+        .orderBy('hours_left')
         .orderBy((of) =>
           of
             .selectFrom('handle')
@@ -69,8 +83,9 @@ export function standingTable({ db, workshopId }: Scope): StandingTable {
         unit_id: standing.unitId,
         service_kind: standing.serviceKind,
         state: standing.state,
-        likely_p50: standing.likely.p50,
-        hours_left: standing.hoursLeft,
+        rank: rankOf(standing.state),
+        likely_p50: standing.likely.p50 ?? LATER_THAN_ANY,
+        hours_left: standing.hoursLeft ?? 0,
         as_of_ms: standing.asOf,
         stale: stale ? 1 : 0,
         body: JSON.stringify(standing),

@@ -83,8 +83,10 @@ export interface Tables {
     unit_id: string;
     service_kind: string;
     state: string;
-    likely_p50: string | null;
-    hours_left: number | null;
+    /** In a list of what is due: by rank, day and hours. */
+    rank: number;
+    likely_p50: string;
+    hours_left: number;
     as_of_ms: number;
     stale: number;
     body: string;

@@ -2,13 +2,10 @@ import { html } from 'hono/html';
 import { dayOf } from '../core/calendar.js';
 import type { State } from '../core/tokens.js';
 import type { DueRow } from '../flow/listDue.js';
-import type { Contact, RideRow, Tx } from '../ports.js';
+import type { RideRow, Tx } from '../ports.js';
 import { type Markup, NOTHING } from './markup.js';
 import { likelyText, limitsText, timeText } from './show.js';
 import type { Viewer } from './viewer.js';
-
-/** Beyond so many riders, reading every contact costs less than finding each. */
-const MOST_FOUND_SINGLY = 100;
 
 const PRESSING: readonly State[] = ['stop-riding', 'over-interval', 'due'];
 
@@ -17,10 +14,9 @@ export type NamedRow = DueRow & { readonly riderName: string | null };
 
 export async function withNames(tx: Tx, rows: readonly DueRow[]): Promise<NamedRow[]> {
   const riderIds = new Set(rows.map(({ riderId }) => riderId).filter((id) => id !== null));
-  const contacts: (Contact | undefined)[] = [];
-  if (riderIds.size > MOST_FOUND_SINGLY) contacts.push(...(await tx.contacts.list()));
-  else for (const riderId of riderIds) contacts.push(await tx.contacts.find(riderId));
-  const names = new Map(contacts.map((contact) => [contact?.riderId, contact?.name]));
+  const names = new Map(
+    (await tx.contacts.listOf([...riderIds])).map(({ riderId, name }) => [riderId, name]),
+  );
   const nameOf = ({ riderId, rider }: DueRow): string | null =>
     riderId === null ? null : (names.get(riderId) ?? rider);
   return rows.map((row) => ({ ...row, riderName: nameOf(row) }));

@@ -2,6 +2,7 @@ import { html } from 'hono/html';
 import { type PartUse, setNameOf } from '../core/parts.js';
 import { serviceKindsOf } from '../core/serviceKinds.js';
 import { UNIT_KINDS } from '../core/tokens.js';
+import { numberFormat } from '../words/formats.js';
 import { type Markup, NOTHING } from './markup.js';
 import type { Viewer, Voice } from './viewer.js';
 
@@ -27,7 +28,7 @@ export const planPages = ({ texts, fleet }: Viewer, current: PlanPage): Markup =
       )}</ul></nav>`;
 
 export const percentText = (share: number, { words }: Voice): string =>
-  new Intl.NumberFormat(words.locale, { style: 'percent', maximumFractionDigits: 0 }).format(share);
+  numberFormat(words.locale, { style: 'percent', maximumFractionDigits: 0 }).format(share);
 
 export const minutesText = (minutes: number, { texts, words }: Voice): string =>
   texts.plan.load.minutes(words.number(Math.round(minutes)));

@@ -5,6 +5,7 @@ import { intervalFor } from '../core/interval.js';
 import type { IntervalRule } from '../core/ledger.js';
 import { BY_COMMAND } from '../flow/entry.js';
 import { type Day, day, type Instant, type Seconds, type Thousandths } from '../units.js';
+import { dateFormat, listFormat, numberFormat } from '../words/formats.js';
 import type { Viewer, Voice } from './viewer.js';
 
 const LONG_AGO = day('2000-01-01');
@@ -16,13 +17,13 @@ export function timeText(
   at: Instant,
   { words, zone, today }: Pick<Viewer, 'words' | 'zone' | 'today'>,
 ): string {
-  const clock = new Intl.DateTimeFormat(words.locale, { hour: '2-digit', minute: '2-digit', timeZone: zone });
+  const clock = dateFormat(words.locale, { hour: '2-digit', minute: '2-digit', timeZone: zone });
   return `${words.day(dayOf(at, zone), today)}, ${clock.format(at)}`;
 }
 
 /** Returns a number with two decimals, so that weight times hours can be checked by hand. */
 export const twoDecimals = (value: number, { words }: Voice): string =>
-  new Intl.NumberFormat(words.locale, { minimumFractionDigits: 2, maximumFractionDigits: 2 }).format(value);
+  numberFormat(words.locale, { minimumFractionDigits: 2, maximumFractionDigits: 2 }).format(value);
 
 /** Returns the factor that made a ride's moving time its terrain time. */
 export const weightText = (
@@ -40,7 +41,7 @@ export function limitsText(limits: Limits, { words, texts }: Voice): string {
   if (typeof limits.movingHoursCeiling === 'number')
     parts.push(texts.due.ceiling(words.hours(limits.movingHoursCeiling)));
   if (parts.length === 0) return texts.intervals.none;
-  return new Intl.ListFormat(words.locale, { type: 'disjunction' }).format(parts);
+  return listFormat(words.locale, { type: 'disjunction' }).format(parts);
 }
 
 /** The likely date in words: when it was reached, the one date, or the middle one with its range. */

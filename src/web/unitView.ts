@@ -7,9 +7,9 @@ import { ServiceError } from '../errors.js';
 import { type Fleet, getFleet } from '../flow/fleet.js';
 import { type Charged, listCharged } from '../flow/listCharged.js';
 import { type DueRow, listDueOf } from '../flow/listDue.js';
-import { listRunningHours, type PeriodHours } from '../flow/periodHours.js';
+import type { PeriodHours } from '../flow/periodHours.js';
 import { listAddedKinds } from '../flow/settings.js';
-import { listUnitCurves, type UnitCurve } from '../flow/unitCurves.js';
+import { getUnitPast, type UnitCurve } from '../flow/unitCurves.js';
 import { getUnitLedger, type UnitLedger } from '../flow/unitLedger.js';
 import type { StandingRow, Tx } from '../ports.js';
 import type { Day, Instant } from '../units.js';
@@ -65,14 +65,15 @@ export async function getUnitView(tx: Tx, tag: string, viewer: Viewer): Promise<
   const { bikes, units } =
     fleet === null ? await listAll(tx) : await getFleet(tx, fleet.id, viewer.now).then(ofFleet);
   const rows = await listDueOf(tx, unitId, viewer.now);
-  const rides = await listCharged(tx, unitId, viewer.now, RIDES_SHOWN);
+  const past = await getUnitPast(tx, ledger, await standingsIn(tx, unitId, rows), viewer.now);
+  const rides = await listCharged(tx, ledger, viewer.now, RIDES_SHOWN);
   return {
     unitId,
     fact: (await tx.facts.current('unit', unitId))!,
     ledger,
     rows: await withNames(tx, rows),
-    periods: await listRunningHours(tx, unitId, viewer.now),
-    curves: await listUnitCurves(tx, unitId, await standingsIn(tx, unitId, rows), viewer.now),
+    periods: past.running,
+    curves: past.curves,
     rides: rides.filter(({ ride }) => fleet === null || ledger.bikes.get(ride.bikeId!)?.fleetId === fleet.id),
     book: await listBook(tx, unitId, shown, viewer.zone),
     isOfTeam: fleet !== null,

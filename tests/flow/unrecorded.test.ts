@@ -4,6 +4,7 @@ import { replaceFact, voidFact } from '../../src/flow/changeFact.js';
 import { addHours } from '../../src/flow/handHours.js';
 import { listRunningHours } from '../../src/flow/periodHours.js';
 import { addService } from '../../src/flow/services.js';
+import { getUnitLedger } from '../../src/flow/unitLedger.js';
 import { addUnrecorded } from '../../src/flow/unrecorded.js';
 import { day, hoursOfSeconds } from '../../src/units.js';
 import { DOCUMENT, FlowWorld, rideFile } from './flowWorld.js';
@@ -21,7 +22,9 @@ async function ridden(): Promise<{ world: FlowWorld; bikeId: string }> {
 async function linesOf(world: FlowWorld, unit = 'F-1'): Promise<Record<string, number>> {
   const unitId = await world.id('unit', unit);
   const now = world.entry.at;
-  const [first] = await world.deps.store.read((tx) => listRunningHours(tx, unitId, now));
+  const [first] = await world.deps.store.read(async (tx) =>
+    listRunningHours(tx, await getUnitLedger(tx, unitId, 'Europe/Lisbon'), now),
+  );
   return Object.fromEntries(
     Object.entries(first!.sources).map(([source, { movingS }]) => [source, hoursOfSeconds(movingS)]),
   );

@@ -1,6 +1,8 @@
 import { expect, test } from 'vitest';
-import { listUnitCurves } from '../../src/flow/unitCurves.js';
-import { instant } from '../../src/units.js';
+import type { CurvePoint } from '../../src/core/hoursCurve.js';
+import { getUnitPast } from '../../src/flow/unitCurves.js';
+import { getUnitLedger } from '../../src/flow/unitLedger.js';
+import { instant, seconds, thousandths } from '../../src/units.js';
 import { hoursPlot } from '../../src/web/plots/hoursPlot.js';
 import { monthTicks } from '../../src/web/plots/monthTicks.js';
 import { voiceOf } from '../../src/web/texts/index.js';
@@ -16,7 +18,8 @@ async function curvesOf(tag: string, document: unknown = served) {
   const { store } = await webWorld({ document });
   return store.read(async (tx) => {
     const unitId = (await tx.handles.find('unit', tag))!;
-    return listUnitCurves(tx, unitId, await tx.standings.listOf(unitId), NOW);
+    const ledger = await getUnitLedger(tx, unitId, 'Europe/Lisbon');
+    return (await getUnitPast(tx, ledger, await tx.standings.listOf(unitId), NOW)).curves;
   });
 }
 
@@ -116,4 +119,28 @@ test('months are marked on their first day, so many at most, and January tells t
   expect(ticks.map(({ label }) => label)).toEqual(['Nov', 'Dec', '2026', 'Feb', 'Mar', 'Apr']);
   expect(ticks[0]!.ms).toBe(Date.parse('2025-11-01'));
   expect(monthTicks(from, to, 3, 'en-GB').map(({ label }) => label)).toEqual(['Nov', '2026', 'Mar']);
+});
+
+test('many rides make no heavier a picture, and its lines end where the hours do', async () => {
+  const curve = await lowerLeg();
+  const [running] = curve.curves.slice(-1);
+  const [first, last] = [running!.points[0]!, running!.points.at(-1)!];
+  const many = Array.from({ length: 5000 }, (_, i) => ({
+    at: instant(first.at + ((last.at - first.at) * i) / 5000),
+    movingS: seconds((last.movingS * i) / 5000),
+    terrainMs: thousandths((last.terrainMs * i) / 5000),
+  }));
+  const drawn = (points: readonly CurvePoint[]): string[] => {
+    const curves = [{ ...running!, points }];
+    const markup = String(hoursPlot({ ...curve, curves }, reader('en')));
+    return [...markup.matchAll(/class="grown" d="(M[^"]+L[^"]+L[^"]+)"/g)].map(([, d]) => d!);
+  };
+  const [few, heavy] = [drawn(running!.points), drawn([...many, last])];
+  expect(heavy).toHaveLength(2);
+  heavy.forEach((d, i) => {
+    expect(d.split('L').length).toBeGreaterThan(100);
+    expect(d.split('L').length).toBeLessThan(165);
+    expect(numbers(d).slice(0, 2)).toEqual(numbers(few[i]!).slice(0, 2));
+    expect(numbers(d).slice(-2)).toEqual(numbers(few[i]!).slice(-2));
+  });
 });

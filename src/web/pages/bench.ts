@@ -1,6 +1,6 @@
 import { html } from 'hono/html';
 import { dueKind } from '../../flow/dayPlan.js';
-import { type ForeseenUnit, listForeseen } from '../../flow/foreseen.js';
+import { type ForeseenUnit, listForeseenOf } from '../../flow/foreseen.js';
 import { listLeads, type ShownLead } from '../../flow/listLeads.js';
 import type { WebDeps } from '../deps.js';
 import { pathOfUnit, unitCell } from '../dueCells.js';
@@ -15,15 +15,12 @@ export function benchPage(pages: Pages, { store }: WebDeps): void {
   pages.get('/bench', async (c) => {
     const viewer = c.get('viewer');
     const view = await store.read(async (tx) => ({
-      units: (await listForeseen(tx, viewer.now)).filter(isOnBench),
+      units: await listForeseenOf(tx, viewer.now, await tx.standings.listUnitsIn(['on-the-bench'])),
       leads: await listLeads(tx, viewer.now, ['asked-for', 'booked']),
     }));
     return c.html(markup(viewer, view.units, view.leads));
   });
 }
-
-const isOnBench = ({ foreseen }: ForeseenUnit): boolean =>
-  foreseen.some(({ standing }) => standing.state === 'on-the-bench');
 
 function markup(viewer: Viewer, units: readonly ForeseenUnit[], leads: readonly ShownLead[]): Markup {
   const { bench } = viewer.texts;

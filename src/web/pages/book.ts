@@ -36,7 +36,8 @@ export function bookPage(pages: Pages, { store }: WebDeps): void {
 
 async function getBookView(tx: Tx, tag: string, { now, zone }: Viewer): Promise<BookView> {
   const unitId = await getUnitId(tx, tag);
-  const { fittings, bikes } = await getUnitLedger(tx, unitId, zone);
+  const ledger = await getUnitLedger(tx, unitId, zone);
+  const { fittings, bikes } = ledger;
   const bike = bikes.get(fittingAt(fittings, now)?.bikeId ?? '') ?? null;
   const riderId = bike?.riderId ?? null;
   return {
@@ -45,7 +46,7 @@ async function getBookView(tx: Tx, tag: string, { now, zone }: Viewer): Promise<
     rider: riderId === null ? null : ((await tx.contacts.find(riderId))?.name ?? null),
     story: await listUnitStory(tx, unitId),
     bikes: new Map((await tx.facts.list('bike')).map(({ body }) => [body.handle, body.name])),
-    periods: await listPeriodHours(tx, unitId, now),
+    periods: await listPeriodHours(tx, ledger, now),
     standings: await tx.standings.listOf(unitId),
   };
 }

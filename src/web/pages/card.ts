@@ -1,6 +1,6 @@
 import { html } from 'hono/html';
 import { ServiceError } from '../../errors.js';
-import { listForeseen } from '../../flow/foreseen.js';
+import { listForeseenOf } from '../../flow/foreseen.js';
 import type { Tx } from '../../ports.js';
 import { benchCard } from '../benchCard.js';
 import { jobsOf } from '../benchWork.js';
@@ -39,7 +39,8 @@ async function getCardOf(
   { now, today }: Viewer,
   wanted: string | undefined,
 ): Promise<Card> {
-  const one = (await listForeseen(tx, now)).find(({ unit }) => unit.tag === tag);
+  const unitId = await tx.handles.find('unit', tag);
+  const [one] = unitId === undefined ? [] : await listForeseenOf(tx, now, [unitId]);
   if (!one) throw new ServiceError('not-found', 'find a unit', `There is no unit ${tag}.`);
   const card = await getCard(tx, one, await findComingJob(tx, one, today));
   const job = jobsOf(one.unit.unitKind, card.addedKinds).find((name) => name === wanted);

@@ -3,6 +3,7 @@ import { HTTPException } from 'hono/http-exception';
 import type { PartUse } from '../../core/parts.js';
 import type { RaceReason } from '../../core/races.js';
 import { listRacePlans, type RaceJob, type RacePlan } from '../../flow/racePlan.js';
+import { numberFormat } from '../../words/formats.js';
 import type { WebDeps } from '../deps.js';
 import { pathOfUnit, small } from '../dueCells.js';
 import { cautions, page } from '../layout.js';
@@ -102,7 +103,7 @@ function groundText(
   { tag, weight, rides }: RacePlan['bikes'][number]['units'][number],
 ): string {
   if (rides === 0) return plan.races.noRides(tag);
-  const shown = new Intl.NumberFormat(words.locale, { maximumFractionDigits: 2 }).format(weight);
+  const shown = numberFormat(words.locale, { maximumFractionDigits: 2 }).format(weight);
   return plan.races.ground(tag, shown, words.counted(rides, 'ride'));
 }
 

@@ -1,33 +1,46 @@
 import { html } from 'hono/html';
+import { z } from 'zod';
 import type { BikeFact } from '../../core/facts.js';
 import { fittingAt, fittingOf } from '../../flow/unitLedger.js';
 import type { Contact, Tx } from '../../ports.js';
 import type { WebDeps } from '../deps.js';
 import { pathOfUnit, small } from '../dueCells.js';
 import { page } from '../layout.js';
-import { type Markup, table, when } from '../markup.js';
+import { field, type Markup, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import type { Viewer } from '../viewer.js';
 
+const MOST_SHOWN = 200;
+const querySchema = z.object({ find: z.string().trim().max(100).catch('').default('') });
+
 type BikeWithUnits = BikeFact & { readonly tags: readonly string[] };
 
-interface RidersView {
-  readonly contacts: readonly Contact[];
+interface ShownRider {
+  readonly contact: Contact;
+  readonly handle: string;
   readonly bikes: readonly BikeWithUnits[];
-  readonly handles: ReadonlyMap<string, string>;
+}
+
+interface RidersView {
+  readonly isEmpty: boolean;
+  /** Those that fit, in order of names. */
+  readonly riders: readonly ShownRider[];
+  /** Bikes without a rider. */
+  readonly loose: readonly BikeWithUnits[];
 }
 
 export function ridersPage(pages: Pages, { store }: WebDeps): void {
   pages.get('/riders', async (c) => {
     const viewer = c.get('viewer');
-    const view = await store.read((tx) => getView(tx, viewer));
+    const { find } = querySchema.parse(c.req.query());
+    const view = await store.read((tx) => getView(tx, viewer, find));
     return c.html(
-      page(viewer, { title: viewer.texts.riders.title, current: 'riders', body: body(viewer, view) }),
+      page(viewer, { title: viewer.texts.riders.title, current: 'riders', body: body(viewer, view, find) }),
     );
   });
 }
 
-async function getView(tx: Tx, { now, zone }: Viewer): Promise<RidersView> {
+async function getView(tx: Tx, { now, zone }: Viewer, find: string): Promise<RidersView> {
   const tags = await tx.handles.all('unit');
   const on = new Map<string, string[]>();
   for (const fact of await tx.facts.list('fitting')) {
@@ -35,42 +48,70 @@ async function getView(tx: Tx, { now, zone }: Viewer): Promise<RidersView> {
     if (!fittingAt([fitting], now)) continue;
     on.set(fitting.bikeId, [...(on.get(fitting.bikeId) ?? []), tags.get(fitting.unitId) ?? '']);
   }
-  const bikes = (await tx.facts.list('bike')).map(({ entityId, body: of }) => ({
-    ...of,
-    tags: (on.get(entityId) ?? []).sort(),
-  }));
-  const contacts = [...(await tx.contacts.list())].sort((a, b) => (a.name < b.name ? -1 : 1));
+  const bikes = new Map<string | null, BikeWithUnits[]>();
+  for (const { entityId, body: of } of await tx.facts.list('bike')) {
+    const own = bikes.get(of.riderId) ?? [];
+    own.push({ ...of, tags: (on.get(entityId) ?? []).sort() });
+    bikes.set(of.riderId, own);
+  }
+  const bikesOf = (riderId: string | null) =>
+    (bikes.get(riderId) ?? []).sort((a, b) => (a.name < b.name ? -1 : 1));
   const handles = await tx.handles.all('rider');
-  return { contacts, handles, bikes: bikes.sort((a, b) => (a.name < b.name ? -1 : 1)) };
+  const riders = (await tx.contacts.list())
+    .map((contact) => ({
+      contact,
+      handle: handles.get(contact.riderId) ?? '',
+      bikes: bikesOf(contact.riderId),
+    }))
+    .sort((a, b) => (a.contact.name < b.contact.name ? -1 : 1));
+  const isEmpty = riders.length === 0;
+  return {
+    isEmpty,
+    riders: riders.filter((rider) => isSought(find, rider.bikes, rider.contact)),
+    loose: bikesOf(null).filter((bike) => isSought(find, [bike])),
+  };
 }
 
-function body(viewer: Viewer, view: RidersView): Markup {
-  const { contacts, bikes } = view;
-  const { riders } = viewer.texts;
-  const loose = bikes.filter((bike) => bike.riderId === null);
+const isSought = (find: string, bikes: readonly BikeWithUnits[], contact?: Contact): boolean =>
+  [contact?.name, contact?.email, contact?.phone, ...bikes.flatMap(({ name, tags }) => [name, ...tags])].some(
+    (text) => text?.toLowerCase().includes(find.toLowerCase()),
+  );
+
+function body(viewer: Viewer, { isEmpty, riders: found, loose }: RidersView, find: string): Markup {
+  const { riders, due } = viewer.texts;
+  const shown = found.slice(0, MOST_SHOWN);
+  const hasTable = shown.length > 0;
   return html`
 <h1>${riders.title}</h1>
 <p class="lead">${riders.lead}</p>
-${contacts.length === 0 ? html`<p>${riders.nothing}</p>` : riderTable(viewer, view)}
+${isEmpty ? html`<p>${riders.nothing}</p>` : search(viewer, find)}
+${hasTable ? riderTable(viewer, shown) : when(find !== '' && loose.length === 0, () => html`<p>${riders.none}</p>`)}
+${when(found.length > MOST_SHOWN, () => html`<p>${due.count(1, MOST_SHOWN, found.length)}</p>`)}
 ${when(
   loose.length > 0,
   () => html`<h2>${riders.loose}</h2><p class="lead">${riders.looseLead}</p>
 ${table(
   [riders.bike, riders.units].map((label) => ({ label })),
-  loose.map((bike) => ({ head: bikeLink(bike), cells: [unitLinks(viewer, bike)] })),
+  loose.slice(0, MOST_SHOWN).map((bike) => ({ head: bikeLink(bike), cells: [unitLinks(viewer, bike)] })),
 )}`,
 )}`;
 }
 
-function riderTable(viewer: Viewer, { contacts, bikes, handles }: RidersView): Markup {
+const search = ({ texts: { due, riders } }: Viewer, find: string): Markup => html`
+<form class="row" method="get" action="/riders" role="search">
+${field({ name: 'find', label: riders.search, value: find, type: 'search' })}
+<div class="field"><button>${due.show}</button></div>
+${when(find !== '', () => html`<p class="field"><a href="/riders">${due.showAll}</a></p>`)}
+</form>`;
+
+function riderTable(viewer: Viewer, shown: readonly ShownRider[]): Markup {
   const { riders } = viewer.texts;
   const { columns } = riders;
   return table(
     [columns.rider, columns.bikes, columns.address, columns.language].map((label) => ({ label })),
-    contacts.map((contact) => {
-      const own = bikes.filter((bike) => bike.riderId === contact.riderId);
+    shown.map(({ contact, handle, bikes: own }) => {
       return {
-        head: html`<a href="/riders/${encodeURIComponent(handles.get(contact.riderId) ?? '')}">${contact.name}</a>${small(contact.phone)}`,
+        head: html`<a href="/riders/${encodeURIComponent(handle)}">${contact.name}</a>${small(contact.phone)}`,
         cells: [
           own.length === 0
             ? html`${riders.noBike}`

@@ -1,6 +1,8 @@
 import { html } from 'hono/html';
 import { z } from 'zod';
-import { listDue } from '../../flow/listDue.js';
+import { listDue, listDueOfMany } from '../../flow/listDue.js';
+import type { Tx } from '../../ports.js';
+import type { Instant } from '../../units.js';
 import type { WebDeps } from '../deps.js';
 import { isSought, likelyCell, type NamedRow, stateCell, unitCell, whoCell, withNames } from '../dueCells.js';
 import { page } from '../layout.js';
@@ -15,16 +17,40 @@ export function unitsPage(pages: Pages, { store }: WebDeps): void {
   pages.get('/units', async (c) => {
     const viewer = c.get('viewer');
     const { find } = querySchema.parse(c.req.query());
-    const rows = await store.read(async (tx) => withNames(tx, await listDue(tx, viewer.now)));
-    const next = nextOfEach(rows).filter((row) => isSought(row, find));
+    const found = await store.read((tx) => findUnits(tx, viewer.now, find));
     return c.html(
-      page(viewer, {
-        title: viewer.texts.units.title,
-        current: 'units',
-        body: body(viewer, rows.length === 0, next, find),
-      }),
+      page(viewer, { title: viewer.texts.units.title, current: 'units', body: body(viewer, found, find) }),
     );
   });
+}
+
+interface Found {
+  readonly isEmpty: boolean;
+  /** How many fit. */
+  readonly count: number;
+  /** The first of them. */
+  readonly rows: readonly NamedRow[];
+}
+
+async function findUnits(tx: Tx, now: Instant, find: string): Promise<Found> {
+  if (find !== '') {
+    // Any name may hold what is sought, so every row is looked at.
+    const all = await withNames(tx, await listDue(tx, now));
+    const rows = nextOfEach(all).filter((row) => isSought(row, find));
+    return { isEmpty: all.length === 0, count: rows.length, rows: rows.slice(0, MOST_SHOWN) };
+  }
+  const units = (await tx.facts.list('unit')).map(({ entityId, body: { tag } }) => ({ entityId, tag }));
+  const shown = units.sort((a, b) => (a.tag < b.tag ? -1 : 1)).slice(0, MOST_SHOWN);
+  const rows = await listDueOfMany(
+    tx,
+    shown.map(({ entityId }) => entityId),
+    now,
+  );
+  return {
+    isEmpty: units.length === 0,
+    count: units.length,
+    rows: nextOfEach(await withNames(tx, rows)),
+  };
 }
 
 /** The first row of each unit in the list of what is due is what comes next for it. */
@@ -34,11 +60,10 @@ function nextOfEach(rows: readonly NamedRow[]): NamedRow[] {
   return [...first.values()].sort((a, b) => (a.unit < b.unit ? -1 : 1));
 }
 
-function body(viewer: Viewer, isEmpty: boolean, rows: readonly NamedRow[], find: string): Markup {
+function body(viewer: Viewer, { isEmpty, count, rows }: Found, find: string): Markup {
   const { texts } = viewer;
   const { units } = texts;
   if (isEmpty) return html`<h1>${units.title}</h1><p>${units.nothing}</p>`;
-  const shown = rows.slice(0, MOST_SHOWN);
   return html`
 <h1>${units.title}</h1>
 <p class="lead">${units.lead}</p>
@@ -47,8 +72,8 @@ ${field({ name: 'find', label: texts.due.search, value: find, type: 'search' })}
 <div class="field"><button>${texts.due.show}</button></div>
 ${when(find !== '', () => html`<p class="field"><a href="/units">${texts.due.showAll}</a></p>`)}
 </form>
-${shown.length === 0 ? html`<p>${units.none}</p>` : unitTable(viewer, shown)}
-${when(rows.length > MOST_SHOWN, () => html`<p>${texts.due.count(1, MOST_SHOWN, rows.length)}</p>`)}`;
+${rows.length === 0 ? html`<p>${units.none}</p>` : unitTable(viewer, rows)}
+${when(count > MOST_SHOWN, () => html`<p>${texts.due.count(1, MOST_SHOWN, count)}</p>`)}`;
 }
 
 const unitTable = (viewer: Viewer, rows: readonly NamedRow[]): Markup => {

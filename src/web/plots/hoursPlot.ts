@@ -16,6 +16,8 @@ const FRAMES: readonly TickedFrame[] = [
 ];
 const MARGIN = { top: 24, right: 12, bottom: 30, left: 56 };
 const Y_TICKS = 4;
+/** More points a line than this nobody can tell apart, and a page of a thousand rides would be heavy with them. */
+const MOST_POINTS = 160;
 /** The time to come takes no more of the picture than this, nor less than it needs to be seen. */
 const LEAST_AHEAD_MS = 45 * DAY_MS;
 const MOST_AHEAD_MS = 400 * DAY_MS;
@@ -74,7 +76,9 @@ function drawnOf(curve: UnitCurve, { zone, now }: PlotReader): Drawn {
   const kind = hoursKindOf(curve);
   const hours = (point: CurvePoint): number =>
     kind === 'moving' ? hoursOfSeconds(point.movingS) : hoursOfThousandths(point.terrainMs);
-  const lines = curves.map(({ points }) => points.map((point) => ({ at: point.at, hours: hours(point) })));
+  const lines = curves.map(({ points }) =>
+    thinned(points).map((point) => ({ at: point.at, hours: hours(point) })),
+  );
   const from = Math.min(now - LEAST_AHEAD_MS, ...lines.flat().map(({ at }) => at));
   const ms = (day: Day): Instant => startOfDay(day, zone);
   const { interval, state } = standing;
@@ -94,6 +98,17 @@ function drawnOf(curve: UnitCurve, { zone, now }: PlotReader): Drawn {
     : null;
   const services = curves.filter(({ periodId }) => periodId !== 'start').map(({ points }) => points[0]!.at);
   return { lines, services, limit, fan, now, from, to, monthsEnd: monthsEnd === null ? null : ms(monthsEnd) };
+}
+
+/** The first and the last of many points, and between them the last in each of as many equal times. */
+function thinned(points: readonly CurvePoint[]): readonly CurvePoint[] {
+  const [first, last] = [points[0], points.at(-1)];
+  if (points.length <= MOST_POINTS || first === undefined || last === undefined) return points;
+  const step = (last.at - first.at) / (MOST_POINTS - 2);
+  const ofStep = new Map(
+    points.slice(0, -1).map((point) => [Math.floor((point.at - first.at) / step), point]),
+  );
+  return [first, ...ofStep.values(), last];
 }
 
 function toldOf(curve: UnitCurve, drawn: Drawn, { texts, words, today, zone }: PlotReader): string {

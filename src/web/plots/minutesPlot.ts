@@ -2,6 +2,7 @@ import { max } from 'd3-array';
 import { scaleBand, scaleLinear } from 'd3-scale';
 import { html } from 'hono/html';
 import type { BenchWeek } from '../../core/benchWeeks.js';
+import { dateFormat } from '../../words/formats.js';
 import type { Markup } from '../markup.js';
 import { minutesText } from '../planCells.js';
 import type { Viewer } from '../viewer.js';
@@ -74,6 +75,6 @@ ${i % labelled === 0 ? html`<text x="${left + wide / 2}" y="${height - 10}" text
 }
 
 const dateText = ({ from }: BenchWeek, { words }: Viewer): string =>
-  new Intl.DateTimeFormat(words.locale, { day: 'numeric', month: 'short', timeZone: 'UTC' }).format(
+  dateFormat(words.locale, { day: 'numeric', month: 'short', timeZone: 'UTC' }).format(
     Date.parse(`${from}T00:00:00Z`),
   );

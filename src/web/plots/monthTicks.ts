@@ -1,3 +1,5 @@
+import { dateFormat } from '../../words/formats.js';
+
 /** Returns the first days of months between two moments, at most so many, with their names; January carries its year. */
 export function monthTicks(
   from: number,
@@ -13,7 +15,7 @@ export function monthTicks(
     months.push(ms);
   }
   const step = [1, 2, 3, 6, 12].find((one) => months.length / one <= most) ?? Math.ceil(months.length / most);
-  const name = new Intl.DateTimeFormat(locale, { month: 'short', timeZone: 'UTC' });
+  const name = dateFormat(locale, { month: 'short', timeZone: 'UTC' });
   return months
     .filter((ms) => new Date(ms).getUTCMonth() % step === 0)
     .map((ms) => {

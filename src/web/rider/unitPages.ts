@@ -13,6 +13,7 @@ import {
 } from '../../flow/answerLink.js';
 import { listOfferedDays } from '../../flow/leadDays.js';
 import { listRunningHours } from '../../flow/periodHours.js';
+import { getUnitLedger } from '../../flow/unitLedger.js';
 import type { Tx } from '../../ports.js';
 import { type Day, hoursOfSeconds, hoursOfThousandths } from '../../units.js';
 import { choice, field, type Markup, when } from '../markup.js';
@@ -56,8 +57,9 @@ ${await hoursOf(tx, view)}`;
 }
 
 /** What went into the hours: also what somebody entered or estimated. */
-async function hoursOf(tx: Tx, { voice, opened, now }: RiderView): Promise<Markup> {
-  const periods = await listRunningHours(tx, opened.link.unitId!, now);
+async function hoursOf(tx: Tx, { voice, opened, workshop, now }: RiderView): Promise<Markup> {
+  const ledger = await getUnitLedger(tx, opened.link.unitId!, workshop.timeZone);
+  const periods = await listRunningHours(tx, ledger, now);
   return periodSourcesMarkup(voice, periods);
 }
 

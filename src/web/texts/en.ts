@@ -415,6 +415,8 @@ export const en = {
     looseLead: 'Hire, loan and race bikes: hours are counted, and no mail goes to a rider.',
     bike: 'Bike',
     units: 'Units',
+    search: 'Rider, bike, unit or address',
+    none: 'No rider fits.',
     nothing: 'There are no riders yet. Import them on the machine that runs this: stanchion import FILE.json',
     language: { en: 'English', pt: 'Portuguese' } as Record<string, string>,
   },

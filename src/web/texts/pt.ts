@@ -414,6 +414,8 @@ export const pt: WebTexts = {
       'De aluguer, de empréstimo e de corrida: contam-se horas, e não vai mensagem a nenhum ciclista.',
     bike: 'Bicicleta',
     units: 'Unidades',
+    search: 'Ciclista, bicicleta, unidade ou endereço',
+    none: 'Nenhum ciclista corresponde.',
     nothing: 'Ainda não há ciclistas. Importe-os na máquina onde isto corre: stanchion import FICHEIRO.json',
     language: { en: 'inglês', pt: 'português' },
   },

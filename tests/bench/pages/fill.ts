@@ -13,11 +13,16 @@ export interface Size {
 }
 
 /** Rides a week and bikes as different as to give every state. */
-const PATTERNS = [0.5, 1, 2, 3].map((hours, i) => ({ hours, handle: `p${i}` }));
+const PATTERNS = [0.5, 1, 2, 3].map((hours, i) => ({ hours, handle: `p${i}`, fleet: null as string | null }));
+/** A bike that was ridden more than any other, and a team's; there is one each of these. */
+const RIDDEN_MOST = { hours: 1, handle: 'most', fleet: null };
+const TEAM = Array.from({ length: 12 }, (_, i) => ({ hours: 1, handle: `team${i}`, fleet: 't1' }));
+const SEEDS = [...PATTERNS, RIDDEN_MOST, ...TEAM];
+const MOST_RIDES = 1000;
 
 function seedDocument(now: Instant) {
   const today = dayOf(now, 'Etc/UTC');
-  const unit = ({ handle }: (typeof PATTERNS)[number], i: number) => ({
+  const unit = ({ handle }: (typeof SEEDS)[number], i: number) => ({
     tag: `F-${handle}`,
     unitKind: 'fork',
     model: 'Sample fork',
@@ -30,26 +35,28 @@ function seedDocument(now: Instant) {
       timeZone: 'Etc/UTC',
       openDays: ['tue', 'wed', 'thu', 'fri'],
     },
-    riders: PATTERNS.map(({ handle }) => ({
+    fleets: [{ id: 't1', name: 'Team of many' }],
+    riders: SEEDS.map(({ handle }) => ({
       id: `r-${handle}`,
       name: `Rider ${handle}`,
       email: `${handle}@example.org`,
       language: 'en',
       addressConfirmed: true,
     })),
-    bikes: PATTERNS.map(({ handle }) => ({
+    bikes: SEEDS.map(({ handle, fleet }) => ({
       id: `b-${handle}`,
       rider: `r-${handle}`,
+      fleet,
       name: `Bike ${handle}`,
       type: 'trail',
     })),
-    units: PATTERNS.map(unit),
-    fittings: PATTERNS.map(({ handle }) => ({
+    units: SEEDS.map(unit),
+    fittings: SEEDS.map(({ handle }) => ({
       unit: `F-${handle}`,
       bike: `b-${handle}`,
-      from: addDays(today, -400),
+      from: addDays(today, -740),
     })),
-    hours: PATTERNS.flatMap(({ handle, hours }) =>
+    hours: SEEDS.flatMap(({ handle, hours }) =>
       Array.from({ length: 20 }, (_, week) => ({
         bike: `b-${handle}`,
         on: addDays(today, -2 - 7 * week),
@@ -82,8 +89,9 @@ export async function fill(path: string, now: Instant, size: Size): Promise<void
       if (isCopy) copyUnit(database, pattern, i);
       copyRides(database, pattern, { now, i, isCopy, rides: size.ridesABike });
     }
+    const most = patternOf(database, RIDDEN_MOST.handle);
+    copyRides(database, most, { now, i: size.units, isCopy: false, rides: MOST_RIDES });
   })();
-  database.exec('analyze');
   database.close();
 }
 

@@ -1,22 +1,30 @@
 /**
- * Prints what Today, Due and a unit's page cost against the queries that they need, on 10 000 units and 1 000 000 rides.
+ * Prints what Today, Due, a unit's page and the lists cost against the queries that they need, on 10 000 units and 1 000 000 rides.
  * A page's queries are those that it asked the database, asked again without the page.
  */
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import SQLite from 'better-sqlite3';
+import { LinkMaker } from '../../../src/flow/links.js';
+import { calendarFeed } from '../../../src/mail/calendar.js';
+import type { Store } from '../../../src/ports.js';
+import { sealWith } from '../../../src/secret.js';
 import { openStore } from '../../../src/store/open.js';
 import { instant } from '../../../src/units.js';
 import { createApp } from '../../../src/web/app.js';
 import { openSession } from '../../../src/web/session.js';
+import { filePorts } from '../../fixtures/filePorts.js';
 import { textTable } from '../evidence/textTable.js';
 import { fill } from './fill.js';
 
 const NOW = instant(Date.parse('2026-06-10T09:00:00Z'));
-const RUNS = 15;
+const SECRET = Buffer.alloc(32, 7);
+const RUNS = 9;
+/** These take no more than so many times as long as their queries; the others are told beside them. */
 const MOST = 3;
-const PAGES = { Today: '/', Due: '/due', 'Due, page 100': '/due?page=100', 'a unit': '/units/F-4321' };
+const HELD = new Set(['Today', 'Due', 'Due, page 100', 'a unit', 'the unit ridden most']);
+const SLOW_MS = 10;
 
 interface Asked {
   readonly sql: string;
@@ -50,6 +58,14 @@ async function timed(work: () => unknown): Promise<number> {
   return median(times);
 }
 
+/** The address of the page of the rider who rode most, as a mail would give it. */
+const ownPageOf = (store: Store): Promise<string> =>
+  store.read(async (tx) => {
+    const contact = await tx.contacts.find((await tx.handles.find('rider', 'r-most'))!);
+    const links = { publicUrl: '', seal: sealWith(SECRET), isOneClick: false };
+    return new LinkMaker(links, tx.workshopId, contact!, NOW).own('page');
+  });
+
 const units = Number(process.argv[2] ?? 10_000);
 const ridesABike = Number(process.argv[3] ?? 100);
 const folder = mkdtempSync(join(tmpdir(), 'stanchion-pages-'));
@@ -74,9 +90,10 @@ try {
     error: (what: unknown) => process.stderr.write(`${JSON.stringify(what)}\n`),
   };
   const app = createApp({
-    ...{ store, log, publicUrl: null, secret: Buffer.alloc(32, 7) },
+    ...{ store, log, publicUrl: null, secret: SECRET },
     clock: { now: () => NOW },
     ids: { uuid: () => crypto.randomUUID() },
+    rider: { ids: { uuid: () => 'x' }, seal: sealWith(SECRET), feed: calendarFeed, ...filePorts() },
   });
   const get = async (address: string): Promise<string> => {
     const response = await app.request(`http://localhost${address}`, {
@@ -85,28 +102,44 @@ try {
     if (response.status !== 200) throw new Error(`${address} was answered with ${response.status}`);
     return response.text();
   };
+  const pages = {
+    Today: '/',
+    Due: '/due',
+    'Due, page 100': '/due?page=100',
+    'a unit': `/units/F-${Math.floor(units * 0.4321)}`,
+    'the unit ridden most': '/units/F-most',
+    Bench: '/bench',
+    'a fleet': '/fleets/t1',
+    Units: '/units',
+    Riders: '/riders',
+    Mails: '/mails',
+    'a rider’s own page': await ownPageOf(store),
+  };
   const rows = [['page', 'queries', 'rows', 'queries ms', 'page ms', 'ratio', 'KB']];
   let isWell = true;
-  for (const [name, address] of Object.entries(PAGES)) {
+  for (const [name, address] of Object.entries(pages)) {
     asked = [];
     const text = await get(address);
     const queries: readonly Asked[] = asked;
     asked = null;
-    const statements = queries.map(({ sql, values }) => ({ sql, values, statement: plain.prepare(sql) }));
-    const ask = (): number => statements.reduce((sum, of) => sum + of.statement.all(...of.values).length, 0);
+    // The program too prepares each query afresh.
+    const askOne = ({ sql, values }: Asked): number => plain.prepare(sql).all(...values).length;
+    const ask = (): number => queries.reduce((sum, one) => sum + askOne(one), 0);
     const read = ask();
     const queriesMs = await timed(ask);
     const pageMs = await timed(() => get(address));
     const ratio = pageMs / queriesMs;
-    isWell &&= ratio <= MOST;
+    isWell &&= ratio <= MOST || !HELD.has(name);
     rows.push([
       name,
       ...[queries.length, read, queriesMs.toFixed(1), pageMs.toFixed(1), ratio.toFixed(2)].map(String),
       (Buffer.byteLength(text) / 1000).toFixed(1),
     ]);
-    for (const { sql, values, statement } of statements) {
-      const found = statement.all(...values).length;
-      process.stdout.write(`  ${name}: ${found} rows: ${sql.replaceAll('"', '').slice(0, 150)}\n`);
+    for (const one of queries) {
+      const ms = await timed(() => askOne(one));
+      const told = one.sql.replaceAll(/["\s]+/g, ' ').slice(0, 130);
+      if (ms >= SLOW_MS)
+        process.stdout.write(`  ${name}: ${ms.toFixed(1)} ms, ${askOne(one)} rows:${told}\n`);
     }
   }
   process.stdout.write(`\n${textTable(rows)}\n`);

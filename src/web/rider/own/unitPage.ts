@@ -1,7 +1,7 @@
 import { html } from 'hono/html';
-import { listRunningHours } from '../../../flow/periodHours.js';
 import { listRiderBikes, listServicesDone } from '../../../flow/riderUnits.js';
-import { listUnitCurves } from '../../../flow/unitCurves.js';
+import { getUnitPast } from '../../../flow/unitCurves.js';
+import { getUnitLedger } from '../../../flow/unitLedger.js';
 import type { StandingRow } from '../../../ports.js';
 import { cautions } from '../../layout.js';
 import { type Markup, table } from '../../markup.js';
@@ -22,13 +22,15 @@ export const unitPage: RiderPage = {
     const of = bike?.units.find((one) => one.unitId === opened.link.unitId);
     if (!bike || !of) return notYours(view);
     const { unit: texts } = view.texts.own;
+    const ledger = await getUnitLedger(tx, of.unitId, view.workshop.timeZone);
+    const { curves, running } = await getUnitPast(tx, ledger, of.standings, now);
     return html`
 <p class="lead">${view.texts.about(bike.bike.name, unitName(view, of.unit))}</p>
 <h2>${texts.stands}</h2>
 ${standingTable(view, of.unit.tag, of.standings)}
-${curvesMarkup(await listUnitCurves(tx, of.unitId, of.standings, now), { ...view.voice, today: view.today, zone: view.workshop.timeZone, now })}
+${curvesMarkup(curves, { ...view.voice, today: view.today, zone: view.workshop.timeZone, now })}
 <h3>${view.voice.texts.sources.title}</h3>
-${periodSourcesMarkup(view.voice, await listRunningHours(tx, of.unitId, now))}
+${periodSourcesMarkup(view.voice, running)}
 <h2>${texts.services}</h2>
 ${await services(view, await listServicesDone(tx, of.unitId, now))}
 <p class="soft">${view.voice.texts.severityNote}</p>
