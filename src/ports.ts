@@ -556,6 +556,12 @@ export interface MailRow extends MailSlot {
 export interface MailTable {
   list(): Promise<readonly MailRow[]>;
   listOfKind(kind: MailRow['mail']): Promise<readonly MailRow[]>;
+  /** Waiting ones in the order in which they go out, then the others by when they were settled, the latest first. */
+  listLatest(of: {
+    readonly state?: MailState | undefined;
+    readonly most: number;
+  }): Promise<readonly MailRow[]>;
+  count(): Promise<number>;
   /** Of those refused for good since a moment: how many. */
   countRefused(since: Instant): Promise<number>;
   listTo(recipient: Recipient): Promise<readonly MailRow[]>;

@@ -71,3 +71,9 @@ export function readToken(
   // One link has one token: a number may be written with noughts before it.
   return tokenOf(link, mark) === token ? { link, mark } : null;
 }
+
+/** What opens something by itself: a rider's link, or the bookings' calendar. */
+const SECRET_ADDRESS = /(?:https?:\/\/[^\s/]+)?\/(?:r\/[a-z-]+|bookings)\/[^\s<>"]+/gu;
+
+/** Returns a text with what would open something for whoever reads it left out. */
+export const withoutTokens = (text: string): string => text.replace(SECRET_ADDRESS, '[…]');

@@ -2,7 +2,7 @@ import { type Selectable, sql } from 'kysely';
 import { noticeKey } from '../core/notice.js';
 import type { MailRow, MailTable, NoticeRow, NoticeTable, OutgoingMail } from '../ports.js';
 import { day, type Instant, instant } from '../units.js';
-import { newId, type Scope } from './scope.js';
+import { chunked, newId, type Scope } from './scope.js';
 import type { Tables } from './tables.js';
 import { isGone } from './worker.js';
 
@@ -119,6 +119,35 @@ export function mailTable({ db, workshopId, worker, isShared, clockMs }: Scope):
     list: async () => (await all().orderBy('queued_at_ms').orderBy('id').execute()).map(mailOf),
     listOfKind: async (kind) =>
       (await all().where('kind', '=', kind).orderBy('queued_at_ms').orderBy('id').execute()).map(mailOf),
+    listLatest: async ({ state, most }) => {
+      const ids = db.selectFrom('mail').select('id').where('workshop_id', '=', workshopId);
+      const waiting = ids.where('state', '=', 'waiting').orderBy('next_try_at_ms').orderBy('id');
+      const settled = (
+        state === undefined ? ids.where('state', '<>', 'waiting') : ids.where('state', '=', state)
+      )
+        .orderBy(sql`coalesce(settled_at_ms, queued_at_ms)`, 'desc')
+        .orderBy('id');
+      const found: string[] = [];
+      for (const some of [
+        ...(state === undefined || state === 'waiting' ? [waiting] : []),
+        ...(state === 'waiting' ? [] : [settled]),
+      ]) {
+        const rows = await some.limit(most - found.length).execute();
+        found.push(...rows.map(({ id }) => id));
+      }
+      const mails: MailRow[] = [];
+      for (const some of chunked(found))
+        mails.push(...(await all().where('id', 'in', some).execute()).map(mailOf));
+      return mails.sort((a, b) => found.indexOf(a.id) - found.indexOf(b.id));
+    },
+    count: async () => {
+      const row = await db
+        .selectFrom('mail')
+        .select((of) => of.fn.countAll<number>().as('count'))
+        .where('workshop_id', '=', workshopId)
+        .executeTakeFirstOrThrow();
+      return Number(row.count);
+    },
     countRefused: async (since) => {
       const row = await db
         .selectFrom('mail')

@@ -23,6 +23,7 @@ import { intervalPage } from './pages/interval.js';
 import { intervalsPage } from './pages/intervals.js';
 import { leadsPage } from './pages/leads.js';
 import { loadPage } from './pages/load.js';
+import { mailPage } from './pages/mail.js';
 import { mailsPage } from './pages/mails.js';
 import { racesPages } from './pages/races.js';
 import { ridePage } from './pages/ride.js';
@@ -85,6 +86,7 @@ const PAGES: readonly ((pages: Pages, deps: WebDeps) => void)[] = [
   riderPage,
   bikePage,
   mailsPage,
+  mailPage,
   benchPage,
   loadPage,
   racesPages,

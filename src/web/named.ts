@@ -13,6 +13,7 @@ export type Named =
   | 'fleet'
   | 'line'
   | 'lead'
+  | 'mail'
   | 'question'
   | 'account'
   | 'unit kind'
@@ -37,6 +38,8 @@ export async function isThere(tx: Tx, { what, handle }: NamedThing): Promise<boo
       return (await tx.rides.find(handle)) !== undefined;
     case 'lead':
       return (await tx.leads.find(handle)) !== undefined;
+    case 'mail':
+      return (await tx.mails.find(handle)) !== undefined;
     case 'account':
       return (await tx.accounts.find(handle)) !== undefined;
     case 'line':

@@ -77,6 +77,7 @@ export const ROUTES = {
   'POST /riders/:handle/mail': { who: DAILY, names: RIDER },
   'POST /riders/:handle/revoke': { who: DAILY, names: RIDER },
   'GET /mails': { who: DAILY },
+  'GET /mails/:mail': { who: DAILY, names: { mail: 'mail' } },
   'GET /bench': { who: DAILY },
   'GET /load': { who: DAILY },
   'POST /load/count': { who: DAILY },

@@ -91,6 +91,7 @@ code{font-family:ui-monospace,"Liberation Mono",monospace;font-size:.92em;backgr
 summary h2{display:inline;font-size:1.15rem}
 .entry p.lead{margin:0}
 .long{overflow-wrap:anywhere}
+.letter{font:inherit;white-space:pre-wrap;overflow-wrap:anywhere;max-width:44rem;border-left:3px solid var(--rule);padding-left:1.1rem;margin:1rem 0}
 .answers{display:flex;flex-wrap:wrap;align-items:end;gap:.2rem 1.6rem;margin-top:.6rem}
 .book dd{margin-bottom:.5rem}
 .pair{display:grid;grid-template-columns:repeat(auto-fill,minmax(14rem,1fr));gap:0 1.5rem}

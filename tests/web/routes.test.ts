@@ -38,6 +38,7 @@ const NOTHING_THERE: Ids = {
   fleet: 't-none',
   line: 'nothing',
   lead: 'nothing',
+  mail: 'nothing',
   question: 'nothing',
   account: 'nothing',
   'unit kind': 'saddle',
@@ -56,10 +57,11 @@ async function idsIn({ store }: TeamWorld): Promise<{ shop: Ids; oak: Ids; marsh
       return (await tx.facts.list('fitting', { subject }))[0]!.id;
     };
     const [lead] = await tx.leads.list();
+    const [mail] = await tx.mails.list();
     const [asking] = await tx.rides.listAsking();
     const account = await tx.accounts.findByName('tech');
     const rider = 'r1';
-    const shared = { rider, lead: lead!.id, question: asking!.id, account: account!.id };
+    const shared = { rider, lead: lead!.id, mail: mail!.id, question: asking!.id, account: account!.id };
     const kinds = { 'unit kind': 'fork', 'service kind': 'lower-leg' };
     const of = async (unit: string, bike: string, race: string, fleet: string): Promise<Ids> => ({
       ...{ ...shared, ...kinds, unit, bike, race, fleet },

@@ -488,6 +488,15 @@ export const en = {
     anyState: 'any state',
     none: 'There is no mail of that kind.',
     nothing: 'No mail has been decided yet.',
+    read: {
+      back: 'All mails',
+      from: 'From',
+      title: 'What it says',
+      notYet: 'It is written when it goes out, so that it tells what is true then.',
+      nothing: 'Nothing is kept of what it said.',
+      noLinks: 'The links are left out here: they open the rider’s own pages to whoever follows them.',
+      attached: (names: string) => `Attached: ${names}`,
+    },
   },
 
   sorry: {

@@ -492,6 +492,15 @@ export const pt: WebTexts = {
     anyState: 'qualquer estado',
     none: 'Não há mensagens desse tipo.',
     nothing: 'Ainda não se decidiu nenhuma mensagem.',
+    read: {
+      back: 'Todas as mensagens',
+      from: 'De',
+      title: 'O que diz',
+      notYet: 'É escrita quando sai, para que diga o que então for verdade.',
+      nothing: 'Não se guarda nada do que dizia.',
+      noLinks: 'Aqui faltam as ligações: abrem as páginas do próprio ciclista a quem as seguir.',
+      attached: (names) => `Em anexo: ${names}`,
+    },
   },
 
   sorry: {
