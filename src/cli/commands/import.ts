@@ -27,11 +27,9 @@ export function addImport(program: Command): void {
           if (forgotten > 0) await sweepStore(stanchion.config, { waitMs: 10_000 });
           await refreshAllDue(stanchion);
           out.object({ did: 'import', ids, problems: [] });
-          out.line(
-            ids.length === 0
-              ? 'Nothing new in it: all of it was there already.'
-              : `${ids.length} facts added.`,
-          );
+          out.line(addedText(ids.length));
+          if (read.document.riders.length > 0)
+            out.line('How to reach the riders in it is now as the file says.');
         } catch (error) {
           if (!(error instanceof ImportRefused)) throw error;
           refuse(out, error.problems);
@@ -39,6 +37,9 @@ export function addImport(program: Command): void {
       });
     });
 }
+
+const addedText = (facts: number): string =>
+  facts === 0 ? 'No new fact in it.' : facts === 1 ? '1 fact added.' : `${facts} facts added.`;
 
 function refuse(out: Output, problems: readonly Problem[]): void {
   setStatus(1);
