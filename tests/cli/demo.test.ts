@@ -78,6 +78,7 @@ it('the demo serves its pages to whoever signs in, and each has something worth 
   const linkOn = async (path: string, link: RegExp): Promise<string> => link.exec(await read(path))![1]!;
   const ids: Readonly<Record<string, string>> = {
     ':fact': await linkOn('/units/C-0104', /\/units\/C-0104\/lines\/([^"/]+)/),
+    ':mail': await linkOn('/mails?state=handed-over', /\/mails\/([^"/?]+)/),
     ':id': await linkOn('/bikes/b4', /\/rides\/([^"/]+)/),
   };
   const empty = emptyTexts(voiceOf('en').texts);
