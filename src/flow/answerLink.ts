@@ -12,7 +12,7 @@ import { answerTray } from './answerTray.js';
 import { type Entry, endFitting } from './fittings.js';
 import { hasPlace } from './leadDays.js';
 import { addLead, giveUpDay } from './leads.js';
-import { queueDayAsked } from './letters.js';
+import { queueDayAsked, queueOwnPage } from './letters.js';
 import type { OpenedLink } from './links.js';
 import { listSubjects } from './queueNotices.js';
 import { addService } from './services.js';
@@ -203,8 +203,13 @@ export async function setStopped(
     await tx.contacts.setUnsubscribed(riderId, isStopped ? at : null);
 }
 
-export async function confirmAddress(tx: Tx, { riderId, confirmedAt }: Contact, at: Instant): Promise<void> {
-  if (confirmedAt === null) await tx.contacts.confirm(riderId, at);
+/** Confirms the address; a link to the own page that the workshop wanted to mail before follows. */
+export async function confirmAddress(tx: Tx, contact: Contact, at: Instant, ids: Ids): Promise<void> {
+  const { riderId, confirmedAt } = contact;
+  if (confirmedAt !== null) return;
+  await tx.contacts.confirm(riderId, at);
+  const wasWanted = (await tx.mails.listOfKind('own-page')).some(({ to }) => to === riderId);
+  if (wasWanted) await queueOwnPage(tx, contact, at, ids);
 }
 
 export const isPlaced = (lead: LeadRow | null): lead is LeadRow & { readonly day: Day } =>

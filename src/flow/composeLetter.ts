@@ -91,8 +91,12 @@ async function composeLink(
   const link = maker.to({ purpose, unitId, serviceKind });
   const why = mail.mail === 'own-page' ? 'first' : 'fresh';
   // The rider's own page shows rides.
-  if (purpose === 'page' && contact.confirmedAt === null) return null;
-  const letter = writer.link({ ...(await frameFor(tx, contact, now)), link, why });
+  const isUnsure = purpose === 'page' && contact.confirmedAt === null;
+  if (isUnsure && why === 'fresh') return null;
+  const frame = await frameFor(tx, contact, now);
+  const letter = isUnsure
+    ? writer.confirmAddress({ ...frame, link: maker.own('address') })
+    : writer.link({ ...frame, link, why });
   const to = { name: contact.name, address: contact.email };
   const headers = writer.headers(contact.language, null);
   return outgoing(mail, await getWorkshop(tx), to, letter, headers, now);

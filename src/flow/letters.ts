@@ -64,12 +64,12 @@ export async function queueDayAsked(tx: Tx, lead: LeadRow, now: Instant, ids: Id
 }
 
 /**
- * Queues a link to the rider's own page, in place of one that waits. Returns false where the rider gets none: no
- * address, or one that is not confirmed or takes no mail.
+ * Queues a link to the rider's own page, in place of one that waits; to an address that is not confirmed goes the
+ * question whether it is the rider's, and the link once they say so. Returns false where no mail can go.
  */
 export async function queueOwnPage(tx: Tx, contact: Contact, now: Instant, ids: Ids): Promise<boolean> {
-  const { riderId, email, confirmedAt, refusedAt } = contact;
-  if (email === null || confirmedAt === null || refusedAt !== null) return false;
+  const { riderId, email, refusedAt } = contact;
+  if (email === null || refusedAt !== null) return false;
   for (const mail of await tx.mails.listOfKind('own-page'))
     if (mail.to === riderId && mail.state === 'waiting')
       await tx.mails.update(mail.id, { state: 'withdrawn', settledAt: now });

@@ -13,7 +13,10 @@ import type { Pages } from '../routes.js';
 import type { Viewer, WebEnv } from '../viewer.js';
 
 /** What was just done about a rider's page. */
-type Did = { readonly did: 'mailed' | 'revoked' | 'unreachable' } | { readonly made: string } | null;
+type Did =
+  | { readonly did: 'mailed' | 'asked' | 'revoked' | 'unreachable' }
+  | { readonly made: string }
+  | null;
 
 /** One rider: how to reach them, and the link to their own page, to be made, mailed and taken back. */
 export function riderPage(pages: Pages, deps: WebDeps): void {
@@ -30,7 +33,8 @@ export function riderPage(pages: Pages, deps: WebDeps): void {
   act('link', async (tx, contact) => ({ made: linkTo(tx, contact, deps, rider) }));
   act('mail', async (tx, contact) => {
     const isQueued = await queueOwnPage(tx, contact, deps.clock.now(), rider.ids);
-    return { did: isQueued ? 'mailed' : 'unreachable' };
+    if (!isQueued) return { did: 'unreachable' };
+    return { did: contact.confirmedAt === null ? 'asked' : 'mailed' };
   });
   act('revoke', async (tx, contact) => {
     await tx.contacts.revokeLinks(contact.riderId);
@@ -94,7 +98,7 @@ ${when(deps.rider !== undefined, () => linkForms(viewer, handle, deps.publicUrl 
 
 const saidOf = ({ texts: { riders } }: Viewer, did: Did): Markup =>
   html`${when(did !== null && 'did' in did, () => {
-    const { did: what } = did as { did: 'mailed' | 'revoked' | 'unreachable' };
+    const { did: what } = did as { did: keyof typeof riders.ownPage.said };
     return said(riders.ownPage.said[what], what === 'unreachable' ? 'alert' : 'status');
   })}`;
 

@@ -14,8 +14,10 @@ export const ownPageEn = {
   revoke: 'Take back all links',
   said: {
     mailed: 'A mail with the link goes out with the next delivery.',
+    asked:
+      'The address is not confirmed yet: a mail asks the rider first, and the link follows once they say yes.',
     revoked: 'All links of this rider are taken back.',
     unreachable:
-      'No mail was queued: the rider has no address, has not confirmed it, or it takes no mail. Make a link and hand it over.',
+      'No mail was queued: the rider has no address, or it takes no mail. Make a link and hand it over.',
   },
 };

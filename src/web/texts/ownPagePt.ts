@@ -16,8 +16,10 @@ export const ownPagePt: typeof ownPageEn = {
   revoke: 'Retirar todas as ligações',
   said: {
     mailed: 'Segue uma mensagem com a ligação na próxima entrega.',
+    asked:
+      'O endereço ainda não está confirmado: uma mensagem pergunta primeiro, e a ligação segue quando o ciclista disser que sim.',
     revoked: 'Todas as ligações deste ciclista foram retiradas.',
     unreachable:
-      'Nenhuma mensagem foi preparada: o ciclista não tem endereço, não o confirmou, ou ele não aceita mensagens. Faça uma ligação e entregue-a.',
+      'Nenhuma mensagem foi preparada: o ciclista não tem endereço, ou ele não aceita mensagens. Faça uma ligação e entregue-a.',
   },
 };
