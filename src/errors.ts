@@ -45,6 +45,17 @@ export class ServiceError extends Error {
   }
 }
 
+/** What the ledger refuses: its code and values, for words in the reader's language. */
+export class Refusal extends ServiceError {
+  constructor(
+    readonly refusal: string,
+    readonly values: readonly unknown[],
+    [message, hint]: readonly [message: string, hint?: string],
+  ) {
+    super('refused', 'change the ledger', message, hint === undefined ? {} : { hint });
+  }
+}
+
 /** Two changed one fact at once: this is told to the second. */
 export class AlreadyReplaced extends ServiceError {
   constructor(

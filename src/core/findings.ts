@@ -42,13 +42,16 @@ export const LOOKS: Readonly<Record<FindingName, readonly string[]>> = {
 };
 
 /** Returns what is wrong with findings for a kind of unit, or null. */
-export function findingsFault(unitKind: UnitKind, findings: Findings): string | null {
+export function findingsFault(unitKind: UnitKind, findings: Findings): FindingsFault | null {
   const names: readonly string[] = FINDINGS[unitKind];
   const unknown = Object.keys(findings).filter((name) => !names.includes(name));
-  if (unknown.length > 0)
-    return `There is no finding "${unknown.join('", "')}" here. There are: ${names.join(', ')}.`;
-  const rings: readonly string[] = FOAM_RINGS;
-  if (findings.foamRings !== undefined && !rings.includes(findings.foamRings))
-    return `Foam rings are ${FOAM_RINGS.join(', ')}, not "${findings.foamRings}".`;
-  return null;
+  if (unknown.length > 0) return { code: 'no-finding', unknown, names };
+  const { foamRings: said } = findings;
+  return said === undefined || FOAM_RINGS.some((look) => look === said)
+    ? null
+    : { code: 'foam-rings', said, looks: FOAM_RINGS };
 }
+
+export type FindingsFault =
+  | { readonly code: 'no-finding'; readonly unknown: readonly string[]; readonly names: readonly string[] }
+  | { readonly code: 'foam-rings'; readonly said: string; readonly looks: readonly string[] };

@@ -1,12 +1,9 @@
 import { ServiceError } from '../errors.js';
 import type { Account, Role, Tx } from '../ports.js';
+import { refuse } from './refuse.js';
 
 const LONGEST_NAME = 60;
 const ONE_LINE = /^[^\p{Cc}\p{Zl}\p{Zp}]+$/u;
-
-const refuse = (message: string, hint?: string): never => {
-  throw new ServiceError('refused', 'change an account', message, hint === undefined ? {} : { hint });
-};
 
 export interface NewAccount {
   readonly name: string;
@@ -19,14 +16,14 @@ export interface NewAccount {
 /** Adds an account: a mechanic looks after one fleet, the others after the whole workshop. Errors: `refused`. */
 export async function addAccount(tx: Tx, { fleet, ...account }: NewAccount): Promise<Account> {
   const name = account.name.trim();
-  if (name.length > LONGEST_NAME || !ONE_LINE.test(name))
-    refuse(`An account has a name of at most ${LONGEST_NAME} characters, on one line.`);
+  if (name.length > LONGEST_NAME || !ONE_LINE.test(name)) refuse('account-name', { most: LONGEST_NAME });
+  if (await tx.accounts.findByName(name)) refuse('account-there', { name });
   if (account.role !== 'mechanic') {
-    if (fleet !== null) refuse('Only a mechanic is bound to a fleet.');
+    if (fleet !== null) refuse('only-mechanic');
     return tx.accounts.add({ ...account, name });
   }
   const fleetId = fleet === null ? undefined : await tx.handles.find('fleet', fleet);
-  if (fleetId === undefined) return refuse('A mechanic looks after one fleet: name one that there is.');
+  if (fleetId === undefined) return refuse('needs-fleet');
   return tx.accounts.add({ ...account, name, fleetId });
 }
 
@@ -40,8 +37,7 @@ export async function getAccountByName(tx: Tx, name: string): Promise<Account> {
 /** Removes an account and ends its sessions. Errors: `refused` for the last owner. */
 export async function removeAccount(tx: Tx, account: Account): Promise<void> {
   const owners = (await tx.accounts.list()).filter(({ role }) => role === 'owner');
-  if (account.role === 'owner' && owners.length < 2)
-    refuse('This is the only owner; nobody could make accounts any more.', 'Make another owner first.');
+  if (account.role === 'owner' && owners.length < 2) refuse('last-owner');
   await tx.accounts.remove(account.id);
 }
 

@@ -1,11 +1,13 @@
 import type { AnswerFact } from '../core/facts.js';
 import { hasBadClock } from '../core/joinRecordings.js';
+import type { RefusalCode } from '../core/refusals.js';
 import type { Part, Question } from '../core/settle.js';
 import { ServiceError } from '../errors.js';
 import type { RideRow, Tx } from '../ports.js';
 import type { Instant } from '../units.js';
 import { listParts } from './bikeKnowledge.js';
 import type { Entry } from './entry.js';
+import { refuse } from './refuse.js';
 import { settleReadings } from './settleReadings.js';
 
 /** A person's word on a ride; at least one of them. */
@@ -50,40 +52,34 @@ function takenUp({ answer }: Part, yes: boolean): Partial<Record<Question, boole
   return yes ? Object.fromEntries(refused.map(([question]) => [question, true])) : {};
 }
 
-const refuse = (message: string): never => {
-  throw new ServiceError('refused', 'answer the tray', message);
-};
-
 function checkAnswer(ride: RideRow, parts: readonly Part[], answer: TrayAnswer, entry: Entry): void {
-  if (Object.values(answer).every((value) => value === undefined)) refuse('There is no answer in this.');
+  if (Object.values(answer).every((value) => value === undefined)) refuse('no-answer');
   checkTime(parts, answer, entry);
   const { bikeId, riderId, ride: yes, on } = answer;
   if (yes !== true || ride.dismissed) return;
-  if (ride.question === null) refuse('This ride counts already.');
-  const instead = INSTEAD[ride.question!];
+  if (ride.question === null) refuse('counts-already');
+  const instead: Instead | undefined = (INSTEAD as Partial<Record<Question, Instead>>)[ride.question!];
   if (instead !== undefined && bikeId === undefined && riderId === undefined && on === undefined)
     refuse(instead);
 }
 
 /** What a yes does not answer. */
-const INSTEAD: Partial<Readonly<Record<Question, string>>> = {
-  'no-times': 'Say when this track was ridden, and for how many minutes.',
-  'clock-unset': 'Say when this ride started.',
-  'clock-future': 'Say when this ride started.',
-  who: 'Say whose ride this is, or which bike it was on.',
-  'which-bike': 'Say which bike this was on.',
-};
+const INSTEAD = {
+  'no-times': 'say-when-long',
+  'clock-unset': 'say-when',
+  'clock-future': 'say-when',
+  who: 'say-who',
+  'which-bike': 'say-bike',
+} as const satisfies Partial<Record<Question, RefusalCode>>;
+type Instead = (typeof INSTEAD)[keyof typeof INSTEAD];
 
 function checkTime(parts: readonly Part[], { on, minutes }: TrayAnswer, entry: Entry): void {
   const hasNoTimes = parts.some(({ reading }) => reading.start === null);
   const isMinutesKnown = parts.every(({ answer }) => answer.minutes !== undefined);
-  if (on !== undefined && on > entry.at) refuse('That time has not come yet.');
+  if (on !== undefined && on > entry.at) refuse('time-to-come');
   if (on !== undefined && !hasNoTimes && !parts.some(({ reading }) => hasBadClock(reading)))
-    refuse('The recorder’s clock was right for this ride, so it started when the recorder says.');
-  if (minutes !== undefined && !(minutes > 0 && minutes <= 24 * 60))
-    refuse('The minutes must be more than 0 and at most 1440, a whole day.');
-  if (minutes !== undefined && !hasNoTimes)
-    refuse('The recorder says for how long this ride moved; minutes are for tracks without times.');
-  if (on !== undefined && hasNoTimes && minutes === undefined && !isMinutesKnown)
-    refuse('This track has no times: say for how many minutes it was ridden.');
+    refuse('clock-right');
+  if (minutes !== undefined && !(minutes > 0 && minutes <= 24 * 60)) refuse('minutes');
+  if (minutes !== undefined && !hasNoTimes) refuse('minutes-known');
+  if (on !== undefined && hasNoTimes && minutes === undefined && !isMinutesKnown) refuse('needs-minutes');
 }

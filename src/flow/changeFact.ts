@@ -5,6 +5,7 @@ import type { Tx } from '../ports.js';
 import { checkBody, checkUnitBook, checkVoid } from './checkFact.js';
 import type { Entry } from './entry.js';
 import { giveName, isNamed, type NamedKind, nameIn } from './names.js';
+import { refuse } from './refuse.js';
 import { type Change, follow, nothingTouched, type Touched, touch } from './touched.js';
 
 /**
@@ -47,7 +48,7 @@ export async function replaceFact<K extends FactKind>(
 /** Takes a fact back. Errors: as of `replaceFact`. */
 export async function voidFact(tx: Tx, factId: string, why: string, { by, at }: Entry): Promise<Fact> {
   const old = await getFact(tx, factId);
-  if (old.isVoid) throw new ServiceError('refused', 'make a fact void', `Fact ${factId} is void already.`);
+  if (old.isVoid) refuse('void-already', { fact: factId });
   const fact = await tx.facts.void(factId, by, at, why);
   await checkVoid(tx, old);
   await bringUp(tx, { kind: old.kind, entityId: old.entityId, before: old.body, after: null }, { by, at });

@@ -5,6 +5,7 @@ import type {
   Fact,
   FactBodies,
   FactKind,
+  Findings,
   IntervalFact,
   PartFact,
   ServiceFact,
@@ -13,6 +14,7 @@ import type {
 import { findingsFault } from '../core/findings.js';
 import type { Weights } from '../core/ledger.js';
 import { momentOf } from '../core/moment.js';
+import type { Holder } from '../core/refusals.js';
 import { defaultRestarts, findServiceKind, serviceKindsOf, WIPERS_ONLY } from '../core/serviceKinds.js';
 import type { UnitKind } from '../core/tokens.js';
 import { ServiceError } from '../errors.js';
@@ -37,9 +39,8 @@ const isBetween = (value: number, low: number, high: number): boolean => value >
 
 const CHECKS: { readonly [K in FactKind]?: Check<K> } = {
   workshop: (_tx, { before, after }) => {
-    if (before !== null && before.handle !== after.handle)
-      refuse(`The workshop stays "${before.handle}": by that name an export finds its ledger.`);
-    if (!isTimeZone(after.timeZone)) refuse(`There is no time zone "${after.timeZone}".`);
+    if (before !== null && before.handle !== after.handle) refuse('workshop-name', { name: before.handle });
+    if (!isTimeZone(after.timeZone)) refuse('time-zone', { zone: after.timeZone });
   },
   weights: (_tx, { after }) => checkWeights(after),
   unit: async (tx, { entityId, before, after }) => {
@@ -49,10 +50,7 @@ const CHECKS: { readonly [K in FactKind]?: Check<K> } = {
       ...(await tx.facts.list('service', { subject: entityId })),
     ];
     if (book.length > 0)
-      refuse(
-        `${after.tag} has fittings or services as a ${before.unitKind}: it cannot become a ${after.unitKind}.`,
-        'Make those void first, or enter it under a tag of its own.',
-      );
+      refuse('unit-kind', { tag: after.tag, before: before.unitKind, after: after.unitKind });
   },
   fitting: (tx, { entityId, after }) => checkFitting(tx, after, entityId),
   serviceKind: (tx, proposed) => checkServiceKind(tx, proposed),
@@ -77,16 +75,14 @@ const WEIGHT_RANGE = [0.1, 4] as const;
 
 /** Errors: `refused` where one is out of range, or smooth ground weighs more than rough. */
 export function checkWeights({ smooth, typical, rough }: Weights): void {
-  for (const [name, value] of Object.entries({ smooth, typical, rough })) {
-    if (!isBetween(value, ...WEIGHT_RANGE))
-      refuse(
-        `The weight of ${name} ground must be from ${WEIGHT_RANGE[0]} to ${WEIGHT_RANGE[1]}, not ${value}.`,
-      );
-  }
-  if (smooth > typical || typical > rough)
-    refuse(
-      `Rougher ground cannot weigh less: smooth ${smooth}, typical ${typical} and rough ${rough} must not fall.`,
-    );
+  const [low, high] = WEIGHT_RANGE;
+  for (const [ground, value] of [
+    ['smooth', smooth],
+    ['typical', typical],
+    ['rough', rough],
+  ] as const)
+    if (!isBetween(value, low, high)) refuse('weight-range', { ground, low, high, value });
+  if (smooth > typical || typical > rough) refuse('weights-fall', { smooth, typical, rough });
 }
 
 async function today(tx: Tx, at: Instant): Promise<Day> {
@@ -100,58 +96,54 @@ async function checkService(tx: Tx, service: ServiceFact, at: Instant): Promise<
   const added = await listAddedKinds(tx);
   const kinds = serviceKindsOf(unitKind, added).map((kind) => kind.name);
   if (defaultRestarts(unitKind, service.serviceKind, added) === null)
-    refuse(
-      `${tag} is a ${unitKind}: it has no service kind "${service.serviceKind}".`,
-      `It has: ${kinds.join(', ')}.`,
-    );
+    refuse('not-of-unit', { tag, unitKind, serviceKind: service.serviceKind, kinds });
   const unknown = service.restarts.filter((kind) => !kinds.includes(kind));
-  if (unknown.length > 0)
-    refuse(`${tag} has no clock "${unknown.join('", "')}".`, `It has: ${kinds.join(', ')}.`);
-  if (service.on > (await today(tx, at)))
-    refuse(`${service.on} has not come yet; a service is logged when it is done.`);
-  const fault = service.findings && findingsFault(unitKind, service.findings);
-  if (fault) refuse(fault);
+  if (unknown.length > 0) refuse('no-clock', { tag, unknown, kinds });
+  if (service.on > (await today(tx, at))) refuse('service-to-come', { on: service.on });
+  checkFindings(unitKind, service.findings ?? {});
+}
+
+function checkFindings(unitKind: UnitKind, findings: Findings): void {
+  const fault = findingsFault(unitKind, findings);
+  if (fault?.code === 'no-finding') refuse(fault.code, fault);
+  if (fault?.code === 'foam-rings') refuse(fault.code, fault);
 }
 
 async function checkServiceKind(tx: Tx, { entityId, before, after }: Proposed<'serviceKind'>): Promise<void> {
   const { unitKind, name } = after;
   if (before && (before.name !== name || before.unitKind !== unitKind))
-    refuse(`The service kind "${before.name}" keeps its name and kind of unit; add another instead.`);
+    refuse('kind-stays', { name: before.name });
   if (name === WIPERS_ONLY || findServiceKind(unitKind, name, []))
-    refuse(`A ${unitKind} has the service kind "${name}" already.`, 'Its hours are set by an interval.');
+    refuse('kind-is-there', { unitKind, name });
   const same = (await tx.facts.list('serviceKind')).filter(
     ({ entityId: other, body }) => other !== entityId && body.unitKind === unitKind && body.name === name,
   );
-  if (same.length > 0) refuse(`The service kind "${name}" was added already.`);
+  if (same.length > 0) refuse('kind-added', { name });
 }
 
 async function checkKind(tx: Tx, unitKind: UnitKind, serviceKind: string): Promise<void> {
   if (!findServiceKind(unitKind, serviceKind, await listAddedKinds(tx)))
-    refuse(`A ${unitKind} has no service kind "${serviceKind}".`);
+    refuse('no-kind', { unitKind, serviceKind });
 }
 
 async function checkInterval(tx: Tx, rule: IntervalFact, entityId: string | null): Promise<void> {
   await checkKind(tx, rule.unitKind, rule.serviceKind);
   const { terrainHours, months, movingHoursCeiling: ceiling } = rule;
-  if (terrainHours !== null && !(terrainHours > 0 && terrainHours <= 10_000))
-    refuse('The hours must be more than 0 and at most 10 000.');
-  if (months !== null && !(Number.isInteger(months) && isBetween(months, 1, 240)))
-    refuse('The months must be a whole number from 1 to 240.');
-  if (typeof ceiling === 'number' && !(ceiling > 0 && ceiling <= 10_000))
-    refuse('The ceiling in moving hours must be more than 0 and at most 10 000.');
+  if (terrainHours !== null && !(terrainHours > 0 && terrainHours <= 10_000)) refuse('interval-hours');
+  if (months !== null && !(Number.isInteger(months) && isBetween(months, 1, 240))) refuse('interval-months');
+  if (typeof ceiling === 'number' && !(ceiling > 0 && ceiling <= 10_000)) refuse('interval-ceiling');
   const other = (await tx.facts.list('interval')).find(
     (fact) => fact.entityId !== entityId && isSameScope(fact.body, rule),
   );
-  if (other) refuse(`Fact ${other.id} is the rule for these units already; correct that one.`);
+  if (other) refuse('interval-there', { fact: other.id });
 }
 
 const checkPart = (tx: Tx, { unitKind, serviceKind }: PartFact): Promise<void> =>
   checkKind(tx, unitKind, serviceKind);
 
 function checkAnswer({ on, minutes }: AnswerFact, at: Instant): void {
-  if (on !== undefined && on > at) refuse('That time has not come yet.');
-  if (minutes !== undefined && !(minutes > 0 && minutes <= 24 * 60))
-    refuse('The minutes must be more than 0 and at most 1440, a whole day.');
+  if (on !== undefined && on > at) refuse('time-to-come');
+  if (minutes !== undefined && !(minutes > 0 && minutes <= 24 * 60)) refuse('minutes');
 }
 
 /** After the change: no service of a unit that came new lies before its first fitting. */
@@ -168,69 +160,66 @@ export async function checkUnitBook<K extends FactKind>(
     const first = fittings.map((fact) => dayOf(momentOf(fact.body.from, zone)!, zone)).sort()[0];
     if (first === undefined) continue;
     const early = (await tx.facts.list('service', { subject: unitId })).find(({ body }) => body.on < first);
-    if (early)
-      refuse(
-        `${unit.body.tag} came new on ${first}; it cannot have been serviced on ${early.body.on} (fact ${early.id}).`,
-      );
+    if (early) refuse('before-it-came', { tag: unit.body.tag, first, on: early.body.on, fact: early.id });
   }
 }
 
 const unitIdsOf = (body: object | null): string[] =>
   body !== null && 'unitId' in body ? [String(body.unitId)] : [];
 
+type Held = { readonly by: Holder; readonly name: string } | null;
+
 /** Which facts stand on another, so that it cannot be made void before them. */
 const HOLDERS: {
-  readonly [K in FactKind]?: (tx: Tx, entityId: string, fact: Fact<K>) => Promise<string | null>;
+  readonly [K in FactKind]?: (tx: Tx, entityId: string, fact: Fact<K>) => Promise<Held>;
 } = {
-  workshop: async () => 'the whole ledger',
+  workshop: async () => ({ by: 'ledger', name: '' }),
   rider: async (tx, riderId) => {
     const [bike] = await tx.facts.list('bike', { object: riderId });
-    return bike ? `bike ${bike.body.handle}` : null;
+    return bike ? { by: 'bike', name: bike.body.handle } : null;
   },
   fleet: async (tx, fleetId) => {
     const bike = (await tx.facts.list('bike')).find((fact) => fact.body.fleetId === fleetId);
-    if (bike) return `bike ${bike.body.handle}`;
+    if (bike) return { by: 'bike', name: bike.body.handle };
     const rule = (await tx.facts.list('interval')).find((fact) => fact.body.scope.fleetId === fleetId);
-    return rule ? `the interval in fact ${rule.id}` : null;
+    return rule ? { by: 'interval', name: rule.id } : null;
   },
   bike: async (tx, bikeId) => {
     const [fitting] = await tx.facts.list('fitting', { object: bikeId });
-    if (fitting) return `the fitting in fact ${fitting.id}`;
+    if (fitting) return { by: 'fitting', name: fitting.id };
     const [hours] = await tx.facts.list('hours', { subject: bikeId });
-    if (hours) return `the hours in fact ${hours.id}`;
+    if (hours) return { by: 'hours', name: hours.id };
     const [share] = await tx.facts.list('unrecorded', { subject: bikeId });
-    if (share) return `the unrecorded share in fact ${share.id}`;
+    if (share) return { by: 'unrecorded', name: share.id };
     const rides = await tx.rides.listOf({ bikeIds: [bikeId], riderIds: [] });
-    if (rides.length > 0) return `${rides.length} rides; move them to another bike`;
+    if (rides.length > 0) return { by: 'rides', name: String(rides.length) };
     const race = (await tx.facts.list('race')).find((fact) => fact.body.bikeIds.includes(bikeId));
-    return race ? `race ${race.body.handle}` : null;
+    return race ? { by: 'race', name: race.body.handle } : null;
   },
   unit: async (tx, unitId) => {
     const [fitting] = await tx.facts.list('fitting', { subject: unitId });
-    if (fitting) return `the fitting in fact ${fitting.id}`;
+    if (fitting) return { by: 'fitting', name: fitting.id };
     const [service] = await tx.facts.list('service', { subject: unitId });
-    return service ? `the service in fact ${service.id}` : null;
+    return service ? { by: 'service', name: service.id } : null;
   },
   serviceKind: async (tx, _entityId, { body }) => holderOfKind(tx, body),
 };
 
-async function holderOfKind(tx: Tx, { unitKind, name }: ServiceKindFact): Promise<string | null> {
+async function holderOfKind(tx: Tx, { unitKind, name }: ServiceKindFact): Promise<Held> {
   const rules = [...(await tx.facts.list('interval')), ...(await tx.facts.list('part'))];
   const rule = rules.find(({ body }) => body.unitKind === unitKind && body.serviceKind === name);
-  if (rule) return `the ${rule.kind} in fact ${rule.id}`;
+  if (rule) return { by: rule.kind, name: rule.id };
   for (const { id, body } of await tx.facts.list('service')) {
     if (body.serviceKind !== name && !body.restarts.includes(name)) continue;
     const unit = await tx.facts.current('unit', body.unitId);
-    if (unit?.body.unitKind === unitKind) return `the service in fact ${id}`;
+    if (unit?.body.unitKind === unitKind) return { by: 'service', name: id };
   }
   return null;
 }
 
 /** Errors: `refused` where something else stands on it. */
 export async function checkVoid<K extends FactKind>(tx: Tx, fact: Fact<K>): Promise<void> {
-  const find = HOLDERS[fact.kind] as
-    | ((tx: Tx, entityId: string, fact: Fact<K>) => Promise<string | null>)
-    | undefined;
+  const find = HOLDERS[fact.kind] as ((tx: Tx, entityId: string, fact: Fact<K>) => Promise<Held>) | undefined;
   const holder = await find?.(tx, fact.entityId, fact);
-  if (holder) refuse(`This cannot be made void: on it stands ${holder}.`);
+  if (holder) refuse('held', holder);
 }

@@ -15,10 +15,8 @@ async function checkBike(tx: Tx, bikeId: string): Promise<void> {
 /** Errors: `refused`, `not-found`. */
 export async function checkHours(tx: Tx, { bikeId, on, minutes }: HoursFact, at: Instant): Promise<void> {
   await checkBike(tx, bikeId);
-  if (!(minutes > 0 && minutes <= 24 * 60))
-    refuse('The minutes must be more than 0 and at most 1440, a whole day.');
-  if (on > dayOf(at, (await getWorkshop(tx)).timeZone))
-    refuse(`${on} has not come yet; hours are entered when they are ridden.`);
+  if (!(minutes > 0 && minutes <= 24 * 60)) refuse('minutes');
+  if (on > dayOf(at, (await getWorkshop(tx)).timeZone)) refuse('hours-to-come', { on });
 }
 
 /** Errors: `refused`, naming the one that it overlaps; `not-found`. */
@@ -28,19 +26,11 @@ export async function checkUnrecorded(
   entityId: string | null,
 ): Promise<void> {
   await checkBike(tx, bikeId);
-  if (!(share > 0 && share <= LARGEST_SHARE))
-    refuse(
-      `The unrecorded share must be more than 0 and at most ${LARGEST_SHARE * 100} % of all riding.`,
-      'Where hardly any riding was recorded, enter its hours by hand.',
-    );
-  if (to !== null && to <= from) refuse(`The time must end after it begins: ${from} to ${to}.`);
+  if (!(share > 0 && share <= LARGEST_SHARE)) refuse('share-range', { most: LARGEST_SHARE * 100 });
+  if (to !== null && to <= from) refuse('share-ends', { from, to });
   const other = (await tx.facts.list('unrecorded', { subject: bikeId })).find(
     ({ entityId: id, body }) =>
       id !== entityId && (body.to === null || from < body.to) && (to === null || body.from < to),
   );
-  if (other)
-    refuse(
-      `A share of ${other.body.from} to ${other.body.to ?? 'now'} is entered for this bike already (fact ${other.id}).`,
-      'Correct that one, or enter another time.',
-    );
+  if (other) refuse('share-there', { from: other.body.from, to: other.body.to, fact: other.id });
 }

@@ -1,6 +1,6 @@
 import { COPIED, type Tx } from '../ports.js';
 import type { CopiedLedger } from './importDocument.js';
-import { refuse } from './refuse.js';
+import { refuseCommand } from './refuse.js';
 import { findWorkshop } from './settings.js';
 import type { Touched } from './touched.js';
 
@@ -14,14 +14,14 @@ export async function copyLedger(
   touched: Touched,
 ): Promise<string[]> {
   if (schema !== tx.copies.schema)
-    refuse(
+    refuseCommand(
       `This export was made by another version (${schema}; this one is ${tx.copies.schema}).`,
       'Export it anew with this version, or restore a backup.',
     );
   const standing = await findWorkshop(tx);
   const isOurs = rows.fact.some((row) => row.kind === 'workshop' && row.entity_id === standing?.entityId);
   if (standing && !isOurs)
-    refuse(
+    refuseCommand(
       `This data folder has a ledger of its own, of workshop "${standing.body.handle}".`,
       'Import the export into an empty data folder: --data FOLDER.',
     );

@@ -8,7 +8,7 @@ import { bodyOfRow, isRowKind, loadHandles, type Resolve, rowOfBody } from './fa
 import type { RowKind, Rows } from './importDocument.js';
 import { giveName } from './names.js';
 import { putRider } from './putRider.js';
-import { refuse } from './refuse.js';
+import { refuse, refuseCommand } from './refuse.js';
 
 /** A fact as the row that an import file would have for it. */
 export interface FactRow {
@@ -64,7 +64,7 @@ export async function correctFact<K extends RowKind>(
     throw new ServiceError('wrong-use', 'correct a fact', `Fact ${factId} is a ${old.kind}.`);
   if (!isRowKind(old.kind)) return correctRider(tx, old as Fact<'rider'>, row as Rows['rider'], entry);
   const body = await bodyOfRow(tx, old.kind, row as never, resolverOf(tx), old.body as never);
-  if (!old.isVoid && canonical(body) === canonical(old.body)) refuse('That is what the fact says already.');
+  if (!old.isVoid && canonical(body) === canonical(old.body)) refuse('same-already');
   return (await replaceFact(tx, factId, { kind: old.kind, body }, entry)).id;
 }
 
@@ -86,5 +86,5 @@ const resolverOf =
   async (kind, handle, key) => {
     const id = await tx.handles.find(kind, handle);
     const isThere = id !== undefined && (await tx.facts.current(kind, id)) !== undefined;
-    return isThere ? id : refuse(`${key}: there is no ${kind} "${handle}".`);
+    return isThere ? id : refuseCommand(`${key}: there is no ${kind} "${handle}".`);
   };

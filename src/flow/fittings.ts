@@ -3,8 +3,9 @@ import type { Fact, FittingFact, Moment } from '../core/facts.js';
 import type { Tx } from '../ports.js';
 import { type Day, type Instant, isoTime } from '../units.js';
 import { addFact, replaceFact } from './changeFact.js';
-import { placeOf, readMoment, refuseFitting as refuse } from './checkFitting.js';
+import { placeOf, readMoment } from './checkFitting.js';
 import type { Entry } from './entry.js';
+import { refuse } from './refuse.js';
 import { getWorkshop } from './settings.js';
 import { follow, nothingTouched, type Touched } from './touched.js';
 import { fittingOf } from './unitLedger.js';
@@ -57,16 +58,17 @@ export async function endFitting(
 ): Promise<string> {
   const { timeZone } = await getWorkshop(tx);
   const on = await findOn(tx, unitId, readMoment(at, timeZone), timeZone, true);
-  if (!on) return refuse(`${await tagOf(tx, unitId)} was on no bike at ${at}.`);
+  if (!on) return refuse('on-no-bike', { tag: await tagOf(tx, unitId), at });
   const body = { ...on.fact.body, to: at };
   return (await replaceFact(tx, on.fact.id, { kind: 'fitting', body }, entry, touched)).id;
 }
 
 async function checkPlaces(tx: Tx, [one, other]: readonly [string, string]): Promise<void> {
-  if (one === other) refuse('A unit cannot be swapped with itself.');
+  if (one === other) refuse('swap-itself');
   const units = [await tx.facts.current('unit', one), await tx.facts.current('unit', other)];
   const [a, b] = units.map((unit) => unit && { tag: unit.body.tag, place: placeOf(unit.body.unitKind) });
-  if (a && b && a.place !== b.place) refuse(`${a.tag} is a ${a.place} and ${b.tag} a ${b.place}.`);
+  if (a && b && a.place !== b.place)
+    refuse('other-places', { a: a.tag, placeOfA: a.place, b: b.tag, placeOfB: b.place });
 }
 
 /** Swaps two units at a moment, both or neither; one may lie in its box. Returns the ids of the new facts. */
@@ -83,14 +85,14 @@ export async function swapUnits(
     await findOn(tx, unitIds[0], when, timeZone),
     await findOn(tx, unitIds[1], when, timeZone),
   ];
-  if (!one && !other) refuse('Neither of the two units is on a bike then.');
+  if (!one && !other) refuse('neither-on');
   const touched = nothingTouched();
   const ids: string[] = [];
   for (const on of [one, other]) {
     if (!on) continue;
     const tag = await tagOf(tx, on.fact.body.unitId);
-    if (on.to !== null) refuse(`The fitting of ${tag} ends at ${isoTime(on.to)} already.`);
-    if (on.from === when) refuse(`${tag} went on only then: correct fact ${on.fact.id} instead of swapping.`);
+    if (on.to !== null) refuse('ends-already', { tag, at: isoTime(on.to) });
+    if (on.from === when) refuse('on-only-then', { tag, fact: on.fact.id });
     ids.push(await endFitting(tx, on.fact.body.unitId, at, entry, touched));
   }
   for (const [unitId, on] of [

@@ -17,7 +17,7 @@ import {
 import { isSameScope } from './intervalScope.js';
 import { calledNow, isNamed, type NamedKind, nameIn } from './names.js';
 import { putRider } from './putRider.js';
-import { refuse } from './refuse.js';
+import { refuseCommand } from './refuse.js';
 import { findWorkshop } from './settings.js';
 import { follow, nothingTouched } from './touched.js';
 
@@ -167,7 +167,7 @@ class Import {
   async #refuseEarlierName(kind: NamedKind, entityId: string, body: FactBodies[NamedKind]): Promise<void> {
     const [name, now] = [nameIn(body), await calledNow(this.tx, kind, entityId)];
     if (name !== now)
-      refuse(
+      refuseCommand(
         `"${name}" is what ${kind} "${now}" was called before.`,
         `If it is that one, call it "${now}"; if it is another, give it a name of its own.`,
       );

@@ -7,14 +7,11 @@ import type { Day, Instant } from '../units.js';
 import type { Entry } from './fittings.js';
 import { benchMinutesOf, hasPlace, listOfferedDays } from './leadDays.js';
 import { queueBookingMail, withdrawBookingMails } from './letters.js';
+import { refuse } from './refuse.js';
 import { getWorkshop } from './settings.js';
 
 /** Who changes leads that nobody changed by hand. */
 const BY_ITSELF = 'stanchion';
-
-const refuse = (message: string, hint?: string): never => {
-  throw new ServiceError('refused', 'change a lead', message, hint === undefined ? {} : { hint });
-};
 
 /** Opens, changes, finishes and drops leads so that they follow from how things stand. */
 export async function settleLeads(
@@ -86,16 +83,13 @@ export async function bookLead(
   options: { readonly evenIfFull?: boolean } = {},
 ): Promise<Changed> {
   const before = await getLead(tx, id);
-  if (before.state === 'done') refuse('This lead is done; a new one opens when a service falls due again.');
+  if (before.state === 'done') refuse('lead-is-done');
   if (before.state === 'booked' && before.day === day) return { lead: before, isMailed: true };
-  if (day < dayOf(entry.at, (await getWorkshop(tx)).timeZone)) refuse(`${day} has passed.`);
+  if (day < dayOf(entry.at, (await getWorkshop(tx)).timeZone)) refuse('day-passed', { day });
   const { unitId, serviceKind } = before;
   if (!options.evenIfFull && !(await hasPlace(tx, unitId, serviceKind, day))) {
     const free = await listOfferedDays(tx, { unitId, serviceKind, count: 3 }, entry.at);
-    refuse(
-      `There is no place on ${day}: closed, or full.`,
-      free.length === 0 ? 'No day is free in the next six weeks.' : `Free are ${free.join(', ')}.`,
-    );
+    refuse('no-place', { day, free });
   }
   const wasLive = before.state !== 'declined';
   if (!wasLive) await checkNoOther(tx, before);
@@ -109,20 +103,20 @@ async function checkNoOther(tx: Tx, lead: LeadRow): Promise<void> {
   const other = (await tx.leads.listOfUnit(lead.unitId)).find(
     (one) => one.id !== lead.id && (one.state === 'open' || holdsPlace(one)),
   );
-  if (other) refuse(`This unit has another lead, ${other.id}, since.`, 'Book that one instead.');
+  if (other) refuse('other-lead', { lead: other.id });
 }
 
 /** Declines a lead; a rider who asked for a day, or had one, gets a mail. */
 export async function declineLead(tx: Tx, id: string, entry: Entry, ids: Ids): Promise<Changed> {
   const before = await getLead(tx, id);
-  if (before.state === 'done' || before.state === 'declined') refuse(`This lead is ${before.state} already.`);
+  if (before.state === 'done' || before.state === 'declined') refuse('lead-settled', { state: before.state });
   return cancel(tx, before, 'declined', entry, ids);
 }
 
 /** Says that a lead was dealt with, where no service is logged for it. */
 export async function finishLead(tx: Tx, id: string, entry: Entry, ids: Ids): Promise<LeadRow> {
   const before = await getLead(tx, id);
-  if (before.state === 'done') refuse('This lead is done already.');
+  if (before.state === 'done') refuse('lead-settled', { state: before.state });
   return finish(tx, before, entry, ids);
 }
 

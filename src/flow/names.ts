@@ -37,6 +37,6 @@ export async function giveName(
     owner !== entityId &&
     (await tx.facts.current(kind, owner)) !== undefined &&
     (await calledNow(tx, kind, owner)) === name;
-  if (isTaken) refuse(`"${name}" is what another ${kind} is called.`);
+  if (isTaken) refuse('name-taken', { name, kind });
   await tx.handles.give(kind, name, entityId, seq);
 }

@@ -1,9 +1,9 @@
 import type { PartFact, ShelfFact } from '../core/facts.js';
 import { partsFor, type Shelf } from '../core/parts.js';
-import { ServiceError } from '../errors.js';
 import type { Tx } from '../ports.js';
 import { addFact, replaceFact } from './changeFact.js';
 import type { Entry } from './entry.js';
+import { refuse } from './refuse.js';
 
 export async function listPartRows(tx: Tx): Promise<PartFact[]> {
   return (await tx.facts.list('part')).map((fact) => fact.body);
@@ -37,9 +37,7 @@ export async function countShelf(tx: Tx, shelf: ShelfFact, entry: Entry): Promis
   const { part, count, deliveryDays } = shelf;
   const isRight =
     part.trim() !== '' && count >= 0 && count <= MOST && Number.isInteger(deliveryDays) && deliveryDays >= 0;
-  if (!isRight) {
-    throw new ServiceError('refused', 'count the shelf', 'A count needs a part, and numbers of 0 or more.');
-  }
+  if (!isRight) refuse('count');
   const before = (await tx.facts.list('shelf')).find((fact) => fact.body.part === part);
   const fact = { kind: 'shelf' as const, body: shelf };
   return (before ? await replaceFact(tx, before.id, fact, entry) : await addFact(tx, fact, entry)).id;

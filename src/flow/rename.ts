@@ -17,7 +17,7 @@ export async function rename(
   entry: Entry & { readonly why: string },
 ): Promise<string> {
   const fault = handleFault(name);
-  if (fault !== null) refuse(`"${name}" cannot be a name: it ${fault}.`);
+  if (fault !== null) refuse('no-name', { name, fault });
   const { kind } = await getFact(tx, factId);
   const { row } = await getFactRow(tx, factId);
   return correctFact(

@@ -3,7 +3,7 @@ import type { WorkshopFact } from '../core/facts.js';
 import type { Tx } from '../ports.js';
 import { getFact, replaceFact } from './changeFact.js';
 import type { Entry } from './entry.js';
-import { refuse } from './refuse.js';
+import { refuseCommand } from './refuse.js';
 
 /** What a workshop says of itself; the rest of its fact stays. */
 export type WorkshopWords = Pick<
@@ -32,7 +32,7 @@ export async function setWorkshop(
   entry: Entry,
 ): Promise<string | null> {
   const fact = await getFact(tx, factId);
-  if (fact.kind !== 'workshop') refuse('That is no fact about the workshop.');
+  if (fact.kind !== 'workshop') refuseCommand('That is no fact about the workshop.');
   const before = fact.body as WorkshopFact;
   const body = { ...before, ...words };
   if (canonical(body) === canonical(before)) return null;

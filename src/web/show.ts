@@ -8,7 +8,8 @@ import { type Day, day, type Instant, type Seconds, type Thousandths } from '../
 import { dateFormat, listFormat, numberFormat } from '../words/formats.js';
 import type { Viewer, Voice } from './viewer.js';
 
-const LONG_AGO = day('2000-01-01');
+/** Before any year that is not told. */
+export const LONG_AGO = day('2000-01-01');
 const EVERY = { unitId: null, model: null, fleetId: null };
 const NO_UNIT = { id: '', tag: '', model: null, serial: null, factor: 1, history: 'new' } as const;
 

@@ -1,10 +1,12 @@
 import type { Context } from 'hono';
 import { html } from 'hono/html';
 import { HTTPException } from 'hono/http-exception';
-import { httpStatusOf, ServiceError } from '../errors.js';
+import { httpStatusOf, Refusal, ServiceError } from '../errors.js';
 import type { Log } from '../ports.js';
 import { barePage, page } from './layout.js';
 import { type Markup, when } from './markup.js';
+import { LONG_AGO } from './show.js';
+import { refusedText } from './taken.js';
 import { voiceOf } from './texts/index.js';
 import type { WebEnv } from './viewer.js';
 
@@ -30,7 +32,7 @@ function sorryPage(c: Context<WebEnv>, status: Told, error: unknown): Markup {
   const own = error instanceof ServiceError && status < 500 && status !== 404 ? error : null;
   const body = html`
 <h1>${title}</h1>
-${when(own !== null, () => html`<p lang="en"><strong>${own!.message}</strong> ${own!.hint ?? ''}</p>`)}
+${when(own !== null, () => html`<p lang="${own instanceof Refusal ? voice.words.language : 'en'}"><strong>${refusedText(own!, { ...voice, today: viewer?.today ?? LONG_AGO, zone: viewer?.zone ?? 'UTC' })}</strong></p>`)}
 <p>${says}</p>
 <p><a href="/">${voice.texts.sorry.back}</a></p>`;
   return viewer ? page(viewer, { title, body }) : barePage(voice, title, body);

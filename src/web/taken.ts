@@ -1,5 +1,7 @@
 import type { Context } from 'hono';
-import { AlreadyReplaced, ServiceError } from '../errors.js';
+import type { RefusalCode } from '../core/refusals.js';
+import { AlreadyReplaced, Refusal, ServiceError } from '../errors.js';
+import { refusalText } from '../words/refusals.js';
 import { NotTaken } from './entryForm.js';
 import type { Markup } from './markup.js';
 import { timeText } from './show.js';
@@ -35,12 +37,16 @@ export async function taken(
       return c.html(await show({ fault: error.message, fields, done: null }), 422);
     if (error instanceof AlreadyReplaced)
       return c.html(await show({ fault: meanwhile(c.get('viewer'), error), fields, done: null }), 409);
-    if (error instanceof ServiceError && error.code === 'refused') {
-      const fault = error.hint === undefined ? error.message : `${error.message} ${error.hint}`;
-      return c.html(await show({ fault, fields, done: null }), 409);
-    }
+    if (error instanceof ServiceError && error.code === 'refused')
+      return c.html(await show({ fault: refusedText(error, c.get('viewer')), fields, done: null }), 409);
     throw error;
   }
+}
+
+/** Returns why something was refused, in the reader's language. */
+export function refusedText(error: ServiceError, around: Pick<Viewer, 'words' | 'today' | 'zone'>): string {
+  if (error instanceof Refusal) return refusalText(error.refusal as RefusalCode, error.values, around);
+  return error.hint === undefined ? error.message : `${error.message} ${error.hint}`;
 }
 
 /** Names who was first, so that the two can talk to each other. */

@@ -11,9 +11,17 @@ test('what is found by name and in the words of the list is taken', () => {
 });
 
 test('what is not on the list is refused with what is', () => {
-  expect(findingsFault('fork', { colour: 'red' })).toMatch(/no finding "colour".*foamRings, oil/);
-  expect(findingsFault('coil-shock', { airSpring: 'leaks' })).toMatch(/no finding "airSpring"/);
-  expect(findingsFault('fork', { foamRings: 'blue' })).toBe('Foam rings are pale, honey, dark, not "blue".');
+  expect(findingsFault('fork', { colour: 'red' })).toMatchObject({
+    code: 'no-finding',
+    unknown: ['colour'],
+    names: expect.arrayContaining(['foamRings', 'oil']),
+  });
+  expect(findingsFault('coil-shock', { airSpring: 'leaks' })).toMatchObject({ unknown: ['airSpring'] });
+  expect(findingsFault('fork', { foamRings: 'blue' })).toEqual({
+    code: 'foam-rings',
+    said: 'blue',
+    looks: ['pale', 'honey', 'dark'],
+  });
 });
 
 test('every finding has its word, and a unit kind that it is found in', () => {

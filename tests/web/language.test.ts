@@ -11,7 +11,7 @@ import { isLabel, textsOf } from '../fixtures/texts.js';
 import { rideFile } from '../flow/flowWorld.js';
 import { linksOf, DOCUMENT as RIDERS, RiderWorld } from '../flow/riderWorld.js';
 import { planDocument } from './planWorld.js';
-import { signedIn } from './visitor.js';
+import { plain, signedIn } from './visitor.js';
 import { DOCUMENT, NAME, webWorld } from './webWorld.js';
 
 const all = (...of: object[]): string[] => of.flatMap((one) => textsOf(one).map(([, text]) => text));
@@ -65,4 +65,35 @@ test('no page of a Portuguese rider shows an English label', async () => {
   const { pages } = await crawl(async (path) => (await world.app.request(path)).text(), start, 60);
   expect(pages.size).toBeGreaterThan(12);
   expectNoEnglish(pages);
+});
+
+test('what the ledger refuses is told in Portuguese on the pages of a Portuguese workshop', async () => {
+  const { app } = await webWorld({
+    document: { ...DOCUMENT, workshop: { ...DOCUMENT.workshop, language: 'pt' } },
+  });
+  const visitor = await signedIn(app);
+  const page = '/units/F-0001';
+  const fact = /name="fact" value="([^"]+)"/.exec(await visitor.text(page))![1]!;
+  const tried = [
+    [
+      `${page}/fit`,
+      { fitBike: 'b2', fitFrom: '2026-06-09' },
+      'F-0001 está na bicicleta b1 desde 1 de janeiro',
+    ],
+    [
+      `${page}/swap`,
+      { swapWith: 'A-0001', swapFrom: '2026-06-09' },
+      'F-0001 é forqueta e A-0001 é amortecedor.',
+    ],
+    [`${page}/swap`, { swapWith: 'F-0001', swapFrom: '2026-06-09' }, 'não se troca consigo mesma'],
+    [`/units/A-0001/off`, { offFrom: '2026-06-09' }, 'A-0001 não estava em nenhuma bicicleta em 9 de junho.'],
+    [`${page}/tag`, { newTag: 'F-0002', tagWhy: 'engano', fact }, '"F-0002" já é o nome de outra unidade.'],
+  ] as const;
+  for (const [path, fields, says] of tried) {
+    const response = await visitor.send(page, path, fields);
+    expect([path, response.status]).toEqual([path, 409]);
+    const text = plain(await response.text());
+    expect(text).toContain(says);
+    expect(text).not.toMatch(/Take it off|swap the two|cannot be|is what another/);
+  }
 });

@@ -12,6 +12,7 @@ import type { Instant } from '../../units.js';
 import type { RiderDeps, WebDeps } from '../deps.js';
 import type { Markup } from '../markup.js';
 import { placeOf } from '../place.js';
+import { refusedText } from '../taken.js';
 import type { WebEnv } from '../viewer.js';
 import { type LinkLimit, linkLimit } from './linkLimit.js';
 import { plainPage } from './plainPages.js';
@@ -116,17 +117,18 @@ export class Doors {
   /** Checks the link again in the transaction that does what its form asks. */
   private async take(c: Context<WebEnv>, door: Door, fields: Fields): Promise<Said> {
     const now = this.deps.clock.now();
+    let view: RiderView | null = null;
     const what = await this.deps.store
       .write(async (tx): Promise<Said> => {
         const opened = await this.find(tx, c, door, now);
         if (!opened) throw new HTTPException(404);
-        const view = await this.view(tx, c, door, opened, now);
+        view = await this.view(tx, c, door, opened, now);
         if (!opened.isExpired) return door.page.take(tx, view, fields);
         if (fields.action !== 'fresh') return fault(view.texts.expired.says);
         await queueFreshLink(tx, opened.link, now, this.rider.ids);
         return done(view.texts.expired.sent);
       })
-      .catch(refusalAsSaid);
+      .catch((error: unknown) => refusalAsSaid(error, view));
     await this.refresh();
     return what;
   }
@@ -147,7 +149,7 @@ const expiredMarkup = (view: RiderView, what: Said | null): Markup => {
 };
 
 /** What the ledger refuses is for the person; nothing was changed. */
-function refusalAsSaid(error: unknown): Said {
-  if (!(error instanceof ServiceError) || error.code !== 'refused') throw error;
-  return fault(error.hint === undefined ? error.message : `${error.message} ${error.hint}`);
+function refusalAsSaid(error: unknown, view: RiderView | null): Said {
+  if (!(error instanceof ServiceError) || error.code !== 'refused' || view === null) throw error;
+  return fault(refusedText(error, { ...view.voice, today: view.today, zone: view.workshop.timeZone }));
 }
