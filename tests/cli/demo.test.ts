@@ -2,17 +2,21 @@ import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { makeScenario } from '../../samples/scenario.js';
-import { STATES } from '../../src/core/tokens.js';
+import { LEAD_STATES } from '../../src/core/leads.js';
+import { HOUR_SOURCES, STATES } from '../../src/core/tokens.js';
+import { QUESTIONS } from '../../src/flow/questions.js';
+import { MAIL_STATES } from '../../src/ports.js';
 import { ROUTES } from '../../src/web/routes.js';
 import { voiceOf } from '../../src/web/texts/index.js';
 import { runProgram, scratchFolder, startProgram } from '../fixtures/program.js';
+import { runHere } from '../fixtures/runHere.js';
 import { PICTURES } from '../pictures/pictures.js';
 import { plain } from '../web/visitor.js';
 
 /** A Wednesday, when the invented workshop is open. */
 const AT = ['--now', '2025-06-18T12:00:00Z'];
 
-it('the demo prints its due list and two whole mails, shows every state, and its ledger is sound', () => {
+it('the demo prints its due list and two whole mails, shows every state, and its ledger is sound', async () => {
   const data = join(scratchFolder(), 'demo');
   const { status, stdout } = runProgram(['demo', '--once', '--data', data, ...AT]);
   expect(status).toBe(0);
@@ -21,7 +25,11 @@ it('the demo prints its due list and two whole mails, shows every state, and its
   expect(stdout).toMatch(/Terrain hours \(an estimate\)|estimate/);
   expect(existsSync(join(data, 'outbox'))).toBe(true);
 
-  const due = runProgram(['due', '--json', '--data', data, '--now', '2025-06-18T08:00:00Z']).rows;
+  const at = ['--json', '--data', data, '--now', '2025-06-18T08:00:00Z'];
+  const rowsOf = async (...args: readonly string[]) => (await runHere([...args, ...at])).rows;
+  const valuesOf = async (name: string, ...args: readonly string[]): Promise<Set<unknown>> =>
+    new Set((await rowsOf(...args)).map((row) => row[name]));
+  const due = await rowsOf('due');
   expect(new Set(due.map((row) => row.state))).toEqual(new Set(STATES));
   for (const { unit, serviceKind, state, limit } of makeScenario('2025-06-18').expected) {
     const row = due.find((one) => one.unit === unit && one.serviceKind === serviceKind);
@@ -30,7 +38,13 @@ it('the demo prints its due list and two whole mails, shows every state, and its
   expect(new Set(due.map((row) => row.limit))).toEqual(
     new Set(['terrain-hours', 'moving-hours', 'months', 'none']),
   );
-  expect(runProgram(['check', '--json', '--data', data]).rows).toMatchObject([{ ok: true }]);
+  expect(await valuesOf('state', 'leads', '--all')).toEqual(new Set(LEAD_STATES));
+  expect(await valuesOf('code', 'tray')).toEqual(new Set(Object.keys(QUESTIONS)));
+  const hours = [...(await rowsOf('hours', 'b7')), ...(await rowsOf('hours', 'b9'))];
+  const filled = hours.filter(({ movingHours }) => Number(movingHours) > 0).map(({ source }) => source);
+  expect(new Set(filled)).toEqual(new Set(HOUR_SOURCES));
+  expect(await valuesOf('isInForce', 'story', 'C-0104')).toEqual(new Set([true, false]));
+  expect(await rowsOf('check')).toMatchObject([{ ok: true }]);
 });
 
 /** Addresses that are no page to look at. */
@@ -95,6 +109,7 @@ it('the demo serves its pages to whoever signs in, and each has something worth 
     expect(text.length, path).toBeGreaterThan(120);
   }
   expect(seen).toEqual([]);
+  for (const state of MAIL_STATES) expect(await read(`/mails?state=${state}`), state).toContain('<td');
   for (const { path, from } of PICTURES) {
     const [name, of] = from?.split('.') ?? ['main'];
     expect(await read(path), path).toMatch(new RegExp(`<${name}[^>]*${of ?? ''}`));
