@@ -2,6 +2,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { REFUSALS } from '../../src/core/refusals.js';
 import { ERROR_CODES, exitStatusOf, httpStatusOf, ServiceError } from '../../src/errors.js';
 import { QUESTIONS } from '../../src/flow/questions.js';
 import { riderTextsFor } from '../../src/web/rider/texts/index.js';
@@ -79,6 +80,22 @@ describe('the guide to messages', () => {
   it('lists the faults of mails', () => {
     const made = [...sourcesIn('mail').matchAll(/\bproblem\(\s*'([a-z-]+)'/g)].map(([, code]) => code!);
     expect(sorted(rowsOf('Mails').keys())).toEqual(sorted(made));
+  });
+
+  it('lists what the ledger refuses, in its words', () => {
+    const [, table = ''] = readFileSync(join(ROOT, 'src/core/refusals.ts'), 'utf8').split('const REFUSALS');
+    const parts = table.split(/^ {2}'?([a-z]+(?:-[a-z]+)*)'?: \(/m).slice(1);
+    const told = new Map<string, string>();
+    for (let i = 0; i < parts.length; i += 2) {
+      const [, body = ''] = parts[i + 1]!.split(/=>([\s\S]*)/);
+      const [, template, plain] = /`([^`]*)`|'([^'\n]* [^'\n]*)'/.exec(body)!;
+      told.set(parts[i]!, (template ?? plain)!.replace(/\$\{(?:[^{}]|\{[^}]*\})*\}/g, '…'));
+    }
+    expect(sorted(told.keys())).toEqual(sorted(Object.keys(REFUSALS)));
+    const rows = rowsOf('What the ledger refuses');
+    expect(Object.fromEntries([...rows].map(([code, [text]]) => [code, text]))).toEqual(
+      Object.fromEntries(told),
+    );
   });
 
   it('lists the codes of failed work, with exit status and HTTP status', () => {
