@@ -40,7 +40,10 @@ const SCAN_APART_MS = 6 * MINUTE_MS;
 export async function fillDemo(stanchion: Stanchion, setup: DemoSetup, password: string): Promise<void> {
   const { store } = stanchion;
   const entry = { by: 'owner', at: setup.now };
-  const passwordHash = await hashPassword(password);
+  const passwordHash = await hashPassword(
+    password,
+    DEMO_ACCOUNTS.map(({ name }) => name),
+  );
   await store.write(async (tx) => {
     await importLedger(tx, setup.document, entry);
     for (const account of DEMO_ACCOUNTS) await addAccount(tx, { ...account, passwordHash });

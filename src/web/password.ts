@@ -1,5 +1,6 @@
 import { randomBytes, type ScryptOptions, scrypt, timingSafeEqual } from 'node:crypto';
 import { ServiceError } from '../errors.js';
+import { isCommonPassword } from './commonPasswords.js';
 
 /** Source: OWASP Password Storage Cheat Sheet, scrypt N=2^17, r=8, p=1. */
 const COST = { log2N: 17, r: 8, p: 1 } as const;
@@ -29,22 +30,48 @@ const optionsOf = (log2N: number, r: number, p: number): ScryptOptions => ({
   maxmem: 2 * 128 * 2 ** log2N * r,
 });
 
+const refuse = (message: string): never => {
+  throw new ServiceError('refused', 'set a password', message, {
+    hint: 'A few words in a row are easy to remember and hard to guess.',
+  });
+};
+
 /**
- * Returns the password as it is stored: the costs, a fresh salt and the hash.
- * Errors: `refused` when it is too short or too long.
+ * Returns the password as it is stored: the costs, a fresh salt and the hash. `names` are those that whoever guesses
+ * knows: the account's and the workshop's.
+ * Errors: `refused` when it is too short, too long, one of the commonest, or only such a name.
  */
-export async function hashPassword(password: string): Promise<string> {
+export async function hashPassword(password: string, names: readonly string[]): Promise<string> {
   const { length } = [...password];
-  if (length < SHORTEST_PASSWORD || length > LONGEST_PASSWORD) {
-    throw new ServiceError(
-      'refused',
-      'set a password',
+  if (length < SHORTEST_PASSWORD || length > LONGEST_PASSWORD)
+    refuse(
       `A password has from ${SHORTEST_PASSWORD} to ${LONGEST_PASSWORD} characters; this one has ${length}.`,
-      { hint: 'A few words in a row are easy to remember and hard to guess.' },
     );
-  }
+  if (isCommonPassword(password)) refuse('This password is one of the commonest, which are guessed first.');
+  if (isOnlyNames(password, names))
+    refuse(
+      'This password is only a name that is easily guessed: the account’s, the workshop’s or Stanchion.',
+    );
   const salt = randomBytes(SALT_BYTES);
   return encoded(salt, await derive(password, salt, HASH_BYTES, optionsOf(COST.log2N, COST.r, COST.p)));
+}
+
+const lettersOf = (text: string): string =>
+  text
+    .normalize('NFKC')
+    .toLowerCase()
+    .replace(/[^\p{L}\p{M}]/gu, '');
+
+/** Returns whether nothing but digits and signs is left once the names, and the words of names, are taken out. */
+function isOnlyNames(password: string, names: readonly string[]): boolean {
+  const words = [
+    'stanchion',
+    ...names.flatMap((name) => [lettersOf(name), ...name.split(/\s+/).map(lettersOf)]),
+  ]
+    .filter((word) => word !== '')
+    .sort((a, b) => b.length - a.length);
+  const letters = lettersOf(password);
+  return letters !== '' && words.reduce((left, word) => left.replaceAll(word, ''), letters) === '';
 }
 
 const encoded = (salt: Buffer, hash: Buffer): string =>

@@ -32,6 +32,10 @@ export interface Viewer extends Voice {
   readonly waiting: number;
 }
 
+/** Returns the names that whoever guesses an account's password would try. */
+export const namesAbout = ({ workshop }: Viewer, account: string): readonly string[] =>
+  workshop === null ? [account] : [account, workshop.name];
+
 /** What the middleware leaves for the pages. */
 export interface WebEnv {
   Variables: { voice: Voice; viewer: Viewer; sessionToken: string };

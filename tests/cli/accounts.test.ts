@@ -23,6 +23,9 @@ it('accounts are made, listed, given another password and removed; one owner alw
     did: 'account made',
   });
   expect((await run('account', 'Bea', '--role', 'technician')).status).toBe(0);
+  vi.stubEnv('STANCHION_PASSWORD', 'tumbledown-2026');
+  expect((await run('account', 'Bea', '--password')).status).toBe(1);
+  vi.stubEnv('STANCHION_PASSWORD', 'four plain words here');
   expect((await run('accounts')).rows).toEqual([
     { name: 'Bea', role: 'technician', fleet: null },
     { name: 'Wim', role: 'mechanic', fleet: 't1' },

@@ -36,6 +36,8 @@ it.each([
   [{ name: 'a', role: 'king', fleet: '', password: NEW }, 'Choose'],
   [{ name: ' ', role: 'technician', fleet: '', password: NEW }, 'An account has a name'],
   [{ name: 'a', role: 'technician', fleet: '', password: 'short' }, 'A password has from 8'],
+  [{ name: 'a', role: 'technician', fleet: '', password: 'iloveyou' }, 'one of the commonest'],
+  [{ name: 'Bea Cogsworth', role: 'technician', fleet: '', password: 'cogsworth-bea' }, 'only a name'],
   [{ name: 'owner', role: 'technician', fleet: '', password: NEW }, 'There is an account owner already'],
 ])('an account that does not fit is refused and nothing is made: %j', async (fields, why) => {
   const { store, as } = await teamWorld();

@@ -1,6 +1,7 @@
 import { type Command, Option } from 'commander';
 import { ServiceError } from '../../errors.js';
 import { addAccount, getAccountByName, removeAccount, setPassword } from '../../flow/accounts.js';
+import { findWorkshop } from '../../flow/settings.js';
 import { hashPassword } from '../../main.js';
 import { type Account, ROLES, type Role, type Tx } from '../../ports.js';
 import { contextOf, withStanchion } from '../context.js';
@@ -59,9 +60,11 @@ async function change(name: string, options: Options, command: Command): Promise
       'Give one of --role ROLE, --password, --sign-out and --remove.',
     );
   const { out } = contextOf(command);
-  const passwordHash =
-    role !== undefined || password ? await hashPassword(await readPassword(command, name)) : '';
+  const given = role !== undefined || password ? await readPassword(command, name) : null;
   await withStanchion(command, {}, async ({ store }) => {
+    const workshop = await store.read(findWorkshop);
+    const names = workshop ? [name, workshop.body.name] : [name];
+    const passwordHash = given === null ? '' : await hashPassword(given, names);
     const [did, account] = await store.write(async (tx): Promise<[string, Account]> => {
       if (role !== undefined) return ['made', await addAccount(tx, { name, passwordHash, role, fleet })];
       const known = await getAccountByName(tx, name);

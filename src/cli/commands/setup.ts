@@ -13,7 +13,7 @@ export function addSetup(program: Command): void {
     .action(async (options: { account: string }, command: Command) => {
       const { out } = contextOf(command);
       const password = await readPassword(command, options.account);
-      const passwordHash = await hashPassword(password);
+      const passwordHash = await hashPassword(password, [options.account]);
       await withStanchion(command, { make: true }, async (stanchion) => {
         const account = await stanchion.store.write((tx) =>
           tx.accounts.add({ name: options.account, passwordHash, role: 'owner' }),

@@ -13,7 +13,7 @@ import type { Pages } from '../routes.js';
 import { keepSession, openSession } from '../session.js';
 import { signInLimit } from '../signInLimit.js';
 import { type After, afterQuery, taken } from '../taken.js';
-import type { Viewer, WebEnv } from '../viewer.js';
+import { namesAbout, type Viewer, type WebEnv } from '../viewer.js';
 import { roleText } from './accounts.js';
 
 /** Another password for oneself. Whoever found a session open must know the one of now, and cannot guess at it for long. */
@@ -25,7 +25,8 @@ export function accountPage(pages: Pages, { store, clock, publicUrl }: WebDeps, 
   pages.get('/account', async (c) => c.html(await show(c, afterQuery(c))));
 
   pages.post('/account', async (c) => {
-    const { account, texts } = c.get('viewer');
+    const viewer = c.get('viewer');
+    const { account, texts } = viewer;
     const { current = '', next = '' } = await fieldsOf(c);
     const work = async (): Promise<string> => {
       const now = clock.now();
@@ -35,7 +36,7 @@ export function accountPage(pages: Pages, { store, clock, publicUrl }: WebDeps, 
         const isRight =
           current.length <= LONGEST_PASSWORD && (await verifyPassword(current, account.passwordHash));
         if (!isRight) throw new NotTaken(texts.team.account.wrong);
-        return hashPassword(next);
+        return hashPassword(next, namesAbout(viewer, account.name));
       });
       if (passwordHash === null) throw new NotTaken(texts.signIn.busy);
       const token = await store.write(async (tx) => {

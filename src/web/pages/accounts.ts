@@ -14,7 +14,7 @@ import { choice, field, type Markup, saidAfter, table, when } from '../markup.js
 import { hashPassword } from '../password.js';
 import type { Pages } from '../routes.js';
 import { type After, afterQuery, taken } from '../taken.js';
-import type { Viewer, WebEnv } from '../viewer.js';
+import { namesAbout, type Viewer, type WebEnv } from '../viewer.js';
 
 const PATH = '/settings/accounts';
 const roleSchema = z.enum(ROLES);
@@ -35,7 +35,7 @@ export function accountsPage(pages: Pages, { store }: WebDeps): void {
     const work = async (): Promise<string> => {
       const role = roleSchema.safeParse(fields.role);
       if (!role.success) throw new NotTaken(c.get('viewer').texts.tray.needChoice);
-      const passwordHash = await hashPassword(password);
+      const passwordHash = await hashPassword(password, namesAbout(c.get('viewer'), fields.name ?? ''));
       const of = { name: fields.name ?? '', passwordHash, role: role.data, fleet: fields.fleet || null };
       await store.write((tx) => addAccount(tx, of));
       return `${PATH}?done=added`;
@@ -47,7 +47,7 @@ export function accountsPage(pages: Pages, { store }: WebDeps): void {
     const { password = '' } = await fieldsOf(c);
     const work = async (): Promise<string> => {
       const account = await store.read((tx) => getAccount(tx, c.req.param('account')));
-      const passwordHash = await hashPassword(password);
+      const passwordHash = await hashPassword(password, namesAbout(c.get('viewer'), account.name));
       await store.write((tx) => setPassword(tx, account, passwordHash));
       return `${PATH}?done=password`;
     };
