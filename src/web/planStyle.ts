@@ -20,7 +20,7 @@ main{padding:0}
 .sheet table.cards thead{display:table-header-group;position:static;clip-path:none;height:auto;width:auto}
 .sheet table.cards tbody{display:table-row-group}
 .sheet table.cards tr{display:table-row;border:0}
-.sheet table.cards th,.sheet table.cards td{display:table-cell;padding:1.6mm 3mm 1.6mm 0;border-bottom:1px solid #999}
+.sheet table.cards th,.sheet table.cards td,.sheet table.cards td:has(>div:empty){display:table-cell;padding:1.6mm 3mm 1.6mm 0;border-bottom:1px solid #999}
 .sheet table.cards tbody th{font-size:inherit}
 .sheet table.cards td::before{content:none}
 .screen{display:none}

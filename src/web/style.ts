@@ -144,6 +144,7 @@ dl.facts{grid-template-columns:minmax(6.5rem,32%) 1fr}
 body{background:#fff;color:#000;font-size:10pt}
 a{color:inherit;text-decoration:none}
 tr,.entry,.plot{break-inside:avoid}
+h1,h2,h3{break-after:avoid}
 .plot,.bar,.legend svg{color:#000}
 :root{--accent:#000;--ink:#000;--soft:#000;--rule:#999;--paper:#fff}
 }
