@@ -13,10 +13,14 @@ import { runHere } from '../fixtures/runHere.js';
 import { PICTURES } from '../pictures/pictures.js';
 import { plain } from '../web/visitor.js';
 
+/** Units: milliseconds; a busy machine may take long to fill it. */
+const PATIENCE_MS = 180_000;
 /** A Wednesday, when the invented workshop is open. */
 const AT = ['--now', '2025-06-18T12:00:00Z'];
 
-it('the demo prints its due list and two whole mails, shows every state, and its ledger is sound', async () => {
+it('the demo prints its due list and two whole mails, shows every state, and its ledger is sound', {
+  timeout: PATIENCE_MS,
+}, async () => {
   const data = join(scratchFolder(), 'demo');
   const { status, stdout } = runProgram(['demo', '--once', '--data', data, ...AT]);
   expect(status).toBe(0);
@@ -68,7 +72,9 @@ function emptyTexts(texts: unknown, key = ''): string[] {
   return Object.entries(texts).flatMap(([name, below]) => emptyTexts(below, name));
 }
 
-it('the demo serves its pages to whoever signs in, and each has something worth seeing', async () => {
+it('the demo serves its pages to whoever signs in, and each has something worth seeing', {
+  timeout: PATIENCE_MS,
+}, async () => {
   const data = join(scratchFolder(), 'demo');
   const { firstLine, stop } = await startProgram(['demo', '--json', '--data', data, ...AT], { PORT: '0' });
   const { url, account, password } = JSON.parse(firstLine) as Record<string, string>;
