@@ -247,6 +247,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
     .addColumn('token_hash', text, (c) => c.notNull().primaryKey())
     .addColumn('account_id', text, (c) => c.notNull().references('account.id'))
     .addColumn('created_at_ms', 'bigint', (c) => c.notNull())
+    .addColumn('used_at_ms', 'bigint', (c) => c.notNull())
     .addColumn('expires_at_ms', 'bigint', (c) => c.notNull())
     .execute();
 

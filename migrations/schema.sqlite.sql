@@ -264,6 +264,7 @@ CREATE TABLE "session" ("workshop_id" text not null references "workshop" ("id")
   "token_hash" text not null primary key,
   "account_id" text not null references "account" ("id"),
   "created_at_ms" bigint not null,
+  "used_at_ms" bigint not null,
   "expires_at_ms" bigint not null);
 
 CREATE TABLE "standing" ("workshop_id" text not null references "workshop" ("id"),

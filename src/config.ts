@@ -32,6 +32,7 @@ const FIELDS = z.object({
   STANCHION_SECRET: z.string().min(32, { error: 'must have at least 32 characters' }).optional(),
   STANCHION_PASSWORD: z.string().optional(),
   STANCHION_KEEP_ORIGINALS_MONTHS: z.coerce.number().int().min(1).max(1200).default(13),
+  STANCHION_SIGNED_IN_DAYS: z.coerce.number().int().min(1).max(14).default(3),
   STANCHION_BACKUPS_KEPT: z.coerce.number().int().min(0).max(1000).default(7),
   STANCHION_BACKUP_HOUR: z.coerce.number().int().min(0).max(23).default(3),
 });
@@ -92,6 +93,8 @@ export interface Config {
   readonly isSignedByRelay: boolean;
   readonly secret: string | null;
   readonly password: string | null;
+  /** A session that nobody used for so long has ended. */
+  readonly restDays: number;
   /** How long ride files are kept after they were last handed over; what was read from them stays. */
   readonly keepOriginalsMonths: number;
   readonly backups: BackupSetting;
@@ -133,6 +136,7 @@ export function readConfig(env: Readonly<Record<string, string | undefined>>): C
     secret: of.STANCHION_SECRET ?? null,
     password: of.STANCHION_PASSWORD ?? null,
     keepOriginalsMonths: of.STANCHION_KEEP_ORIGINALS_MONTHS,
+    restDays: of.STANCHION_SIGNED_IN_DAYS,
     backups: { kept: of.STANCHION_BACKUPS_KEPT, hour: of.STANCHION_BACKUP_HOUR },
   });
 }

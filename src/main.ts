@@ -206,7 +206,7 @@ export function startPages(stanchion: Stanchion, vitals?: Vitals): ReturnType<ty
   const { publicUrl } = config;
   const rider = { ids, seal: sealWith(secret), feed: calendarFeed, reader, originals, forgetting };
   const app = createApp({
-    ...{ store, clock, ids, log, secret, publicUrl, rider },
+    ...{ store, clock, ids, log, secret, publicUrl, rider, restDays: config.restDays },
     ...(vitals === undefined ? {} : { vitals }),
   });
   return startWeb(app, { host: config.host, port: config.port });

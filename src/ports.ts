@@ -638,6 +638,8 @@ export interface Session {
   readonly tokenHash: string;
   readonly accountId: string;
   readonly createdAt: Instant;
+  /** Within minutes. */
+  readonly usedAt: Instant;
   readonly expiresAt: Instant;
 }
 
@@ -653,6 +655,8 @@ export interface AccountTable {
   remove(id: string): Promise<void>;
   addSession(session: Session): Promise<void>;
   findSession(tokenHash: string): Promise<Session | undefined>;
+  /** Keeps when a session was used last. */
+  useSession(tokenHash: string, at: Instant): Promise<void>;
   removeSession(tokenHash: string): Promise<void>;
   removeSessionsOf(accountId: string): Promise<void>;
 }

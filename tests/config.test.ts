@@ -16,6 +16,7 @@ it('takes its defaults where nothing is set, and empty settings for none', () =>
     dkim: null,
     isSignedByRelay: false,
     keepOriginalsMonths: 13,
+    restDays: 3,
     backups: { kept: 7, hour: 3 },
   });
   expect(Object.isFrozen(config)).toBe(true);

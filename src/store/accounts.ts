@@ -70,6 +70,7 @@ export function accountTable({ db, workshopId }: Scope): AccountTable {
           token_hash: session.tokenHash,
           account_id: session.accountId,
           created_at_ms: session.createdAt,
+          used_at_ms: session.usedAt,
           expires_at_ms: session.expiresAt,
         })
         .execute();
@@ -86,9 +87,18 @@ export function accountTable({ db, workshopId }: Scope): AccountTable {
           tokenHash: row.token_hash,
           accountId: row.account_id,
           createdAt: instant(row.created_at_ms),
+          usedAt: instant(row.used_at_ms),
           expiresAt: instant(row.expires_at_ms),
         }
       );
+    },
+    useSession: async (tokenHash, at) => {
+      await db
+        .updateTable('session')
+        .set({ used_at_ms: at })
+        .where('workshop_id', '=', workshopId)
+        .where('token_hash', '=', tokenHash)
+        .execute();
     },
     removeSession: async (tokenHash) => {
       await db

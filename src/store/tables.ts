@@ -145,7 +145,13 @@ export interface Tables {
   };
   later: Owned & { unit_id: string; rider_id: string; said_at_ms: number; until: string };
   account: Owned & { id: string; name: string; password_hash: string; role: string; fleet_id: string | null };
-  session: Owned & { token_hash: string; account_id: string; created_at_ms: number; expires_at_ms: number };
+  session: Owned & {
+    token_hash: string;
+    account_id: string;
+    created_at_ms: number;
+    used_at_ms: number;
+    expires_at_ms: number;
+  };
   inbox_file: Owned & {
     home: string;
     path: string;

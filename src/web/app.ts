@@ -40,7 +40,14 @@ import { weightsPage } from './pages/weights.js';
 import { SEND_SCRIPT, SEND_SCRIPT_PATH } from './rider/own/sendScript.js';
 import { riderPages } from './rider/pages.js';
 import { type Pages, pagesOf } from './routes.js';
-import { findSessionAccount, formTokenOf, isFormToken, sessionTokenOf } from './session.js';
+import {
+  findSigned,
+  formTokenOf,
+  isFormToken,
+  isUseToWrite,
+  type Signed,
+  sessionTokenOf,
+} from './session.js';
 import { sorryFor } from './sorry.js';
 import { ICON, STYLE, STYLE_PATH } from './style.js';
 import { voiceOf } from './texts/index.js';
@@ -135,25 +142,41 @@ const door =
   (deps: WebDeps, isHttps: boolean): MiddlewareHandler<WebEnv> =>
   async (c, next) => {
     const token = sessionTokenOf(c, isHttps);
-    const viewer = token === undefined ? null : await findViewer(c, deps, token);
-    if (token === undefined || viewer === null) {
+    const found = token === undefined ? null : await findViewer(c, deps, token);
+    if (token === undefined || found === null) {
       if (c.req.method === 'POST') throw new HTTPException(403);
       const { pathname, search } = new URL(c.req.url);
       return c.redirect(`/sign-in?${new URLSearchParams({ next: pathname + search })}`, 303);
     }
     c.set('sessionToken', token);
-    c.set('viewer', viewer);
+    c.set('viewer', found.viewer);
+    await writeUse(deps, found);
     return next();
   };
 
-const findViewer = (c: Context<WebEnv>, deps: WebDeps, token: string): Promise<Viewer | null> =>
+/** A store that cannot be written now must not keep anybody from reading. */
+async function writeUse({ store, log }: WebDeps, { viewer: { now }, session }: Found): Promise<void> {
+  if (!isUseToWrite(session, now)) return;
+  try {
+    await store.write((tx) => tx.accounts.useSession(session.tokenHash, now));
+  } catch (error) {
+    log.error({ error }, 'The use of a session could not be written down');
+  }
+}
+
+interface Found extends Pick<Signed, 'session'> {
+  readonly viewer: Viewer;
+}
+
+const findViewer = (c: Context<WebEnv>, deps: WebDeps, token: string): Promise<Found | null> =>
   deps.store.read(async (tx) => {
     const now = deps.clock.now();
-    const account = await findSessionAccount(tx, token, now);
-    if (!account) return null;
+    const signed = await findSigned(tx, token, now, deps.restDays);
+    if (!signed) return null;
+    const { account, session } = signed;
     const workshop = (await findWorkshop(tx))?.body ?? null;
     const zone = workshop?.timeZone ?? 'UTC';
-    return {
+    const viewer: Viewer = {
       ...c.get('voice'),
       account,
       fleet: await fleetOf(tx, account),
@@ -164,6 +187,7 @@ const findViewer = (c: Context<WebEnv>, deps: WebDeps, token: string): Promise<V
       today: dayOf(now, zone),
       waiting: account.role === 'mechanic' ? 0 : await tx.rides.countAsking(),
     };
+    return { viewer, session };
   });
 
 async function fleetOf(tx: Tx, { fleetId }: Account): Promise<OwnFleet | null> {

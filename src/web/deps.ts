@@ -21,6 +21,8 @@ export interface WebDeps {
   readonly secret: Uint8Array;
   /** The address that people use, where it is not the one listened on; HTTPS turns on what needs it. */
   readonly publicUrl: string | null;
+  /** A session that nobody used for so long has ended. */
+  readonly restDays: number;
   /** Left out where no loop runs in this process. */
   readonly vitals?: Vitals;
   /** What the pages of riders need; left out, there are none. */

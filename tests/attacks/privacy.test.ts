@@ -141,7 +141,7 @@ describe('the database', () => {
         });
       });
     });
-    expect(found.sort()).toEqual(['contact.email', 'contact.name', 'mail.written']);
+    expect(found.sort()).toEqual(['contact.email', 'contact.name', 'contact.phone', 'mail.written']);
   });
 });
 

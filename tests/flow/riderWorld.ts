@@ -77,6 +77,7 @@ export class RiderWorld {
       createApp({
         ...{ store: over, clock, ids, publicUrl },
         secret: Buffer.alloc(32, 7),
+        restDays: 3,
         log: { info: keep, error: keep },
         rider: { ...filePorts(), ids, seal: SEAL, feed: calendarFeed, reader, originals },
       });

@@ -88,6 +88,7 @@ export async function openFormWorld(): Promise<FormWorld> {
     log,
     secret,
     publicUrl: null,
+    restDays: 3,
     rider,
     ids: rider.ids,
   });

@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import { expect, test } from 'vitest';
 import { DAY_MS, instant, MINUTE_MS } from '../../src/units.js';
+import { createApp } from '../../src/web/app.js';
 import { signedIn, Visitor } from './visitor.js';
 import { NAME, NOW, PASSWORD, webWorld } from './webWorld.js';
 
@@ -95,9 +96,51 @@ test('signing out ends the session, and not another one; everywhere ends all', a
   expect((await third.get('/')).status).toBe(303);
 });
 
-test('a session ends by itself after two weeks', async () => {
+// OWASP ASVS 5.0, 7.3.1.
+test('a session ends once nobody used it for the days of the setting, and each use begins them again', async () => {
+  const { app, setNow } = await webWorld();
+  const [used, left] = [await signedIn(app), await signedIn(app)];
+  setNow(instant(NOW + 2 * DAY_MS));
+  expect((await used.get('/')).status).toBe(200);
+  setNow(instant(NOW + 3 * DAY_MS - 1));
+  expect((await left.get('/units')).status).toBe(200);
+  setNow(instant(NOW + 5 * DAY_MS));
+  expect((await used.get('/')).status).toBe(303);
+  expect((await left.get('/')).status).toBe(200);
+  setNow(instant(NOW + 8 * DAY_MS));
+  expect((await left.get('/')).status).toBe(303);
+});
+
+test('the use of a session is written every few minutes, and where it cannot be, the page is shown', async () => {
+  const { deps, faults, setNow } = await webWorld();
+  let writes = 0;
+  let isLocked = false;
+  const write: typeof deps.store.write = (work) => {
+    writes += 1;
+    if (isLocked) throw new Error('locked');
+    return deps.store.write(work);
+  };
+  const app = createApp({ ...deps, store: { ...deps.store, write } });
+  const visitor = await signedIn(app);
+  writes = 0;
+  for (let minute = 0; minute < 11; minute += 1) {
+    setNow(instant(NOW + minute * MINUTE_MS));
+    expect((await visitor.get('/')).status).toBe(200);
+  }
+  expect(writes).toBe(2);
+  isLocked = true;
+  setNow(instant(NOW + 20 * MINUTE_MS));
+  expect((await visitor.get('/')).status).toBe(200);
+  expect(faults).toHaveLength(1);
+});
+
+test('a session ends by itself after two weeks, however much it is used', async () => {
   const { app, setNow } = await webWorld();
   const visitor = await signedIn(app);
+  for (let days = 2; days < 14; days += 2) {
+    setNow(instant(NOW + days * DAY_MS));
+    expect((await visitor.get('/')).status).toBe(200);
+  }
   setNow(instant(NOW + 14 * DAY_MS - 1));
   expect((await visitor.get('/')).status).toBe(200);
   setNow(instant(NOW + 14 * DAY_MS));

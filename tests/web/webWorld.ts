@@ -121,7 +121,7 @@ export async function webWorld(
   const faults: unknown[] = [];
   const log = { info: () => {}, error: (what: unknown) => faults.push(what) };
   const ids = { uuid: randomUUID };
-  const deps: WebDeps = { store, clock, ids, log, secret: Buffer.alloc(32, 7), publicUrl };
+  const deps: WebDeps = { store, clock, ids, log, secret: Buffer.alloc(32, 7), publicUrl, restDays: 3 };
   return {
     app: createApp(deps),
     store,

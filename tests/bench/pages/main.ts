@@ -90,7 +90,7 @@ try {
     error: (what: unknown) => process.stderr.write(`${JSON.stringify(what)}\n`),
   };
   const app = createApp({
-    ...{ store, log, publicUrl: null, secret: SECRET },
+    ...{ store, log, publicUrl: null, secret: SECRET, restDays: 3 },
     clock: { now: () => NOW },
     ids: { uuid: () => crypto.randomUUID() },
     rider: { ids: { uuid: () => 'x' }, seal: sealWith(SECRET), feed: calendarFeed, ...filePorts() },
