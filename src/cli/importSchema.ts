@@ -1,9 +1,7 @@
 import { z } from 'zod';
-import { isTimeZone, parseDay } from '../core/calendar.js';
+import { isTimeZone } from '../core/calendar.js';
 import { MEASURES } from '../core/facts.js';
-import { handleFault } from '../core/handle.js';
-import { momentOf } from '../core/moment.js';
-import { BIKE_TYPES, GROUNDS, UNIT_KINDS, WEEKDAYS } from '../core/tokens.js';
+import { BIKE_TYPES, GROUNDS, WEEKDAYS } from '../core/tokens.js';
 import { LARGEST_SHARE } from '../core/unrecorded.js';
 import {
   DOCUMENT_KEYS,
@@ -12,46 +10,28 @@ import {
   type RowKind,
   type Rows,
 } from '../flow/importDocument.js';
-import type { Day } from '../units.js';
+import {
+  day,
+  email,
+  handle,
+  handleOrNull,
+  history,
+  hours,
+  limit,
+  line,
+  minutes,
+  moment,
+  named,
+  note,
+  serviceKind,
+  textOrNull,
+  time,
+  typed,
+  unitKind,
+  weight,
+} from './importFields.js';
 import { LEDGER, readLedger } from './ledgerPart.js';
 import { wordsOf } from './schemaWords.js';
-
-const handle = z.string().superRefine((text, { addIssue }) => {
-  const message = handleFault(text);
-  if (message !== null) addIssue({ code: 'custom', message });
-});
-const line = z
-  .string()
-  .max(200)
-  .regex(/^[^\p{Cc}\u2028\u2029]*$/u, { error: 'must be one line without hidden characters' });
-const named = line.min(1);
-const note = z.string().max(2000);
-const day = z
-  .string()
-  .refine((text) => parseDay(text) !== null, { error: 'must be a day, YYYY-MM-DD' })
-  .transform((text) => text as Day);
-const moment = z.string().refine((text) => momentOf(text, 'Etc/UTC') !== null, {
-  error: 'must be a day (YYYY-MM-DD) or a time with its zone (ISO 8601)',
-});
-const time = moment.refine((text) => parseDay(text) === null, {
-  error: 'must be a time with its zone (ISO 8601)',
-});
-const hours = z.number().min(0).max(100_000);
-const limit = z.number().positive().max(10_000);
-const minutes = z.number().positive().max(1440);
-const textOrNull = line.nullable().default(null);
-const handleOrNull = handle.nullable().default(null);
-const email = z.email().max(254);
-const serviceKind = handle;
-const unitKind = z.enum(UNIT_KINDS);
-const weight = z.number().min(0.1).max(4);
-/** Names and values, whatever a person typed. */
-const typed = z.record(named, line);
-
-const history = z.union(
-  [z.enum(['new', 'unknown']), z.strictObject({ terrainHours: hours, movingHours: hours, asOf: day })],
-  { error: 'must be "new", "unknown", or terrainHours, movingHours and asOf together' },
-);
 
 /** The rows of every kind; a key left out takes its default, an unknown one is refused. */
 const ROWS = {

@@ -41,20 +41,33 @@ export function readFitSummary(part: Uint8Array, eventTimesMs: readonly number[]
   const sport = fit.sports?.[0];
   return {
     fileType: nameOf(fit.file_ids?.[0]?.type),
-    sessions: (fit.sessions ?? []).map((session) => ({
-      startMs: timeOf(session.start_time),
-      sport: nameOf(session.sport),
-      subSport: nameOf(session.sub_sport),
-      elapsedS: numberOf(session.total_elapsed_time),
-      timerS: numberOf(session.total_timer_time),
-      distanceM: numberOf(session.total_distance),
-    })),
-    sport: nameOf(sport?.sport),
-    subSport: nameOf(sport?.sub_sport),
+    sessions: whatIsSaid(
+      (fit.sessions ?? []).map((session) => ({
+        startMs: timeOf(session.start_time),
+        sport: nameOf(session.sport),
+        subSport: nameOf(session.sub_sport),
+        elapsedS: numberOf(session.total_elapsed_time),
+        timerS: numberOf(session.total_timer_time),
+        distanceM: numberOf(session.total_distance),
+      })),
+    ),
+    ...sportSaid({ sport: nameOf(sport?.sport), subSport: nameOf(sport?.sub_sport) }),
     timerEvents: timerEventsOf(fit, eventTimesMs),
     sensors: sensorsOf((fit.device_infos ?? []).map(deviceOf)),
     timerS: numberOf((fit.activity as { total_timer_time?: unknown } | undefined)?.total_timer_time),
   };
+}
+
+type Sport = Pick<FitSession, 'sport' | 'subSport'>;
+
+/** `generic` is what recorders write that were told of no sport. Source: FIT profile, sport 0. */
+const sportSaid = ({ sport, subSport }: Sport): Sport =>
+  sport === 'generic' ? { sport: null, subSport: null } : { sport, subSport };
+
+/** Beside sessions whose sport is named, one without is none of these. */
+function whatIsSaid(sessions: readonly FitSession[]): FitSession[] {
+  const isNamed = sessions.some((session) => sportSaid(session).sport !== null);
+  return sessions.map((session) => (isNamed ? session : { ...session, ...sportSaid(session) }));
 }
 
 /** The decoder reports in two ways, by its callback or by throwing; it calls back before it returns. */

@@ -146,6 +146,7 @@ describe('indoors', () => {
 describe('no ride', () => {
   it('is another sport', () => {
     expect(refusal(recorded({ sport: 'running' }))).toEqual(['no-ride', 'other-sport']);
+    // Left as it is only beside sessions whose sport is named.
     expect(refusal(recorded({ sport: 'generic' }))).toEqual(['no-ride', 'other-sport']);
   });
 

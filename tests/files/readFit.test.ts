@@ -64,6 +64,20 @@ describe('readFit', () => {
     expect(readRecordings(bytes)[1]!.spans).toEqual([{ from: 0, to: 7 }]);
   });
 
+  it('takes a generic sport for none said, but for a session beside others whose sport is named', () => {
+    const said = (...sports: number[]) =>
+      summary(
+        rideFit({
+          samples: straightRide(T, 20),
+          sessions: sports.map((sport, i) => ({ startMs: T + i * 8000, sport })),
+        }).bytes(),
+      ).map(([sport]) => sport);
+    const GENERIC = 0;
+    expect(said(GENERIC)).toEqual([null]);
+    expect(said(GENERIC, GENERIC)).toEqual([null, null]);
+    expect(said(CYCLING, GENERIC)).toEqual(['cycling', 'generic']);
+  });
+
   it('counts a session that is written twice once', () => {
     expect(summary(rideFit({ samples: straightRide(T, 5), sessions: [session, session] }).bytes())).toEqual([
       ['cycling', 'mountain', 5, null],

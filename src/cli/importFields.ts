@@ -1,0 +1,44 @@
+/** The values that import files are made of, each held to its bounds once. */
+import { z } from 'zod';
+import { parseDay } from '../core/calendar.js';
+import { handleFault } from '../core/handle.js';
+import { momentOf } from '../core/moment.js';
+import { UNIT_KINDS } from '../core/tokens.js';
+import type { Day } from '../units.js';
+
+export const handle = z.string().superRefine((text, { addIssue }) => {
+  const message = handleFault(text);
+  if (message !== null) addIssue({ code: 'custom', message });
+});
+export const line = z
+  .string()
+  .max(200)
+  .regex(/^[^\p{Cc}\u2028\u2029]*$/u, { error: 'must be one line without hidden characters' });
+export const named = line.min(1);
+export const note = z.string().max(2000);
+export const day = z
+  .string()
+  .refine((text) => parseDay(text) !== null, { error: 'must be a day, YYYY-MM-DD' })
+  .transform((text) => text as Day);
+export const moment = z.string().refine((text) => momentOf(text, 'Etc/UTC') !== null, {
+  error: 'must be a day (YYYY-MM-DD) or a time with its zone (ISO 8601)',
+});
+export const time = moment.refine((text) => parseDay(text) === null, {
+  error: 'must be a time with its zone (ISO 8601)',
+});
+export const hours = z.number().min(0).max(100_000);
+export const limit = z.number().positive().max(10_000);
+export const minutes = z.number().positive().max(1440);
+export const textOrNull = line.nullable().default(null);
+export const handleOrNull = handle.nullable().default(null);
+export const email = z.email().max(254);
+export const serviceKind = handle;
+export const unitKind = z.enum(UNIT_KINDS);
+export const weight = z.number().min(0.1).max(4);
+/** Names and values, whatever a person typed. */
+export const typed = z.record(named, line);
+
+export const history = z.union(
+  [z.enum(['new', 'unknown']), z.strictObject({ terrainHours: hours, movingHours: hours, asOf: day })],
+  { error: 'must be "new", "unknown", or terrainHours, movingHours and asOf together' },
+);
