@@ -2,6 +2,7 @@
 import { randomUUID } from 'node:crypto';
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { boundHeap } from './boundHeap.js';
 import { clockAt, clockFrom } from './clock.js';
 import type { Config } from './config.js';
 import { ServiceError } from './errors.js';
@@ -129,6 +130,7 @@ export async function openStanchion(
     readonly log?: Log;
   },
 ): Promise<Stanchion> {
+  boundHeap();
   const place = placeOf(config);
   if (!options.make && config.databaseUrl === null && !existsSync(place)) {
     throw new ServiceError(

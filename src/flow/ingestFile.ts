@@ -36,37 +36,39 @@ export interface Taken {
   readonly bikeRule: BikeRule | null;
 }
 
-/** Takes one file into the ledger; the same content from the same rider again adds nothing. */
-export async function ingestFile(deps: TakeDeps, handed: HandedOver): Promise<Taken> {
-  return (await ingestFiles(deps, [handed]))[0]!;
-}
-
-/** Takes some files as if one after the other, in one transaction at whose end the hours are counted once. */
-export async function ingestFiles(deps: TakeDeps, all: readonly HandedOver[]): Promise<Taken[]> {
-  const now = deps.clock.now();
-  const read: FileRead[] = [];
-  // Decoding may take long, and no transaction waits for it.
-  for (const handed of all) read.push(await readFile(deps, handed, now));
-  return deps.store.write(async (tx) => {
-    const bikeIds = new Set<string>();
-    const taken: Taken[] = [];
-    for (const one of read) taken.push(await take(tx, one, { bikeIds, now }));
-    await recountBikes(tx, bikeIds, now);
-    return taken;
-  });
-}
-
-interface FileRead {
-  readonly handed: HandedOver;
+/** A file that was kept and read, without its bytes: many wait for one transaction, and bytes are the most of a file. */
+export interface ReadFile extends Omit<HandedOver, 'bytes'> {
   readonly sha256: string;
+  /** Units: bytes. */
+  readonly size: number;
   /** Null where the content was known already. */
   readonly decoded: Decoded | null;
 }
 
-async function readFile(deps: TakeDeps, handed: HandedOver, now: Instant): Promise<FileRead> {
-  const sha256 = await deps.originals.keep(handed.bytes);
+/** Takes one file into the ledger; the same content from the same rider again adds nothing. */
+export async function ingestFile(deps: TakeDeps, handed: HandedOver): Promise<Taken> {
+  return (await ingestRead(deps, [await keepAndRead(deps, handed)]))[0]!;
+}
+
+/** Keeps the original and reads it. Decoding may take long, and no transaction waits for it. */
+export async function keepAndRead(deps: TakeDeps, handed: HandedOver): Promise<ReadFile> {
+  const { bytes, ...rest } = handed;
+  const sha256 = await deps.originals.keep(bytes);
   const isKnown = (await deps.store.read((tx) => tx.files.list(sha256))).length > 0;
-  return { handed, sha256, decoded: isKnown ? null : await deps.reader.decode(handed, now) };
+  const decoded = isKnown ? null : await deps.reader.decode(handed, deps.clock.now());
+  return { ...rest, sha256, size: bytes.length, decoded };
+}
+
+/** Takes some files as if one after the other, in one transaction at whose end the hours are counted once. */
+export async function ingestRead({ store, clock }: TakeDeps, all: readonly ReadFile[]): Promise<Taken[]> {
+  const now = clock.now();
+  return store.write(async (tx) => {
+    const bikeIds = new Set<string>();
+    const taken: Taken[] = [];
+    for (const one of all) taken.push(await take(tx, one, { bikeIds, now }));
+    await recountBikes(tx, bikeIds, now);
+    return taken;
+  });
 }
 
 interface Counting {
@@ -75,7 +77,8 @@ interface Counting {
   readonly now: Instant;
 }
 
-async function take(tx: Tx, { handed, sha256, decoded }: FileRead, counting: Counting): Promise<Taken> {
+async function take(tx: Tx, handed: ReadFile, counting: Counting): Promise<Taken> {
+  const { sha256, decoded } = handed;
   const copies = await tx.files.list(sha256);
   const own = await copiesMeant(tx, copies, handed);
   if (own.length > 0) return takeAgain(tx, own, handed, counting);
@@ -86,11 +89,11 @@ async function take(tx: Tx, { handed, sha256, decoded }: FileRead, counting: Cou
       hint: 'Hand it over again, if that is wanted.',
     });
   }
-  return takeFirst(tx, sha256, decoded, handed, counting);
+  return takeFirst(tx, decoded, handed, counting);
 }
 
 /** One content may come from several riders of a group: each has a copy of it, and what is nobody's goes to all. */
-async function copiesMeant(tx: Tx, copies: readonly FileRow[], handed: HandedOver): Promise<FileRow[]> {
+async function copiesMeant(tx: Tx, copies: readonly FileRow[], handed: ReadFile): Promise<FileRow[]> {
   const riderId = await riderOf(tx, handed);
   if (riderId === null) return [...copies];
   const nobodys: FileRow[] = [];
@@ -130,14 +133,13 @@ async function ridersOf(tx: Tx, file: FileRow): Promise<Set<string>> {
 
 async function takeFirst(
   tx: Tx,
-  sha256: string,
   { readings, outcome, problem }: Decoded,
-  handed: HandedOver,
+  handed: ReadFile,
   counting: Counting,
 ): Promise<Taken> {
   const file = await tx.files.add({
-    sha256,
-    bytes: handed.bytes.length,
+    sha256: handed.sha256,
+    bytes: handed.size,
     riderId: handed.riderId,
     outcome,
     code: problem?.code ?? null,
@@ -147,7 +149,7 @@ async function takeFirst(
 }
 
 /** Takes another rider's copy of a file that is known, with what was said of it for nobody in particular. */
-async function takeCopy(tx: Tx, other: FileRow, handed: HandedOver, counting: Counting): Promise<Taken> {
+async function takeCopy(tx: Tx, other: FileRow, handed: ReadFile, counting: Counting): Promise<Taken> {
   const { id: otherId, ...content } = other;
   const file = await tx.files.add({ ...content, riderId: handed.riderId });
   for (const arrival of await tx.files.listArrivals([otherId]))
@@ -160,7 +162,7 @@ async function settleNew(
   tx: Tx,
   file: FileRow,
   readings: readonly Reading[],
-  handed: HandedOver,
+  handed: ReadFile,
   counting: Counting,
 ): Promise<Taken> {
   await tx.files.addArrival(await arrivalOf(tx, file.id, handed, counting.now));
@@ -177,7 +179,7 @@ async function settleNew(
 async function takeAgain(
   tx: Tx,
   own: readonly FileRow[],
-  handed: HandedOver,
+  handed: ReadFile,
   counting: Counting,
 ): Promise<Taken> {
   const readings = [];
@@ -199,7 +201,7 @@ async function takeAgain(
   return takenOf(handed.name, rides, said, () => 'counted-already');
 }
 
-const arrivalOf = async (tx: Tx, fileId: string, handed: HandedOver, at: Instant): Promise<Arrival> => ({
+const arrivalOf = async (tx: Tx, fileId: string, handed: ReadFile, at: Instant): Promise<Arrival> => ({
   fileId,
   name: handed.name,
   riderId: handed.riderId,

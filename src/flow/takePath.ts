@@ -1,10 +1,18 @@
 import type { FileMember } from '../ports.js';
 import type { Deps } from './deps.js';
-import { type HandedOver, ingestFiles, type TakeDeps, type Taken } from './ingestFile.js';
+import {
+  type HandedOver,
+  ingestRead,
+  keepAndRead,
+  type ReadFile,
+  type TakeDeps,
+  type Taken,
+} from './ingestFile.js';
 
-/** So many files, of so much together, go into one transaction. */
+/** So many files go into one transaction. */
 const FILES_AT_ONCE = 32;
-const BYTES_AT_ONCE = 4_000_000;
+
+type Unopened = Exclude<FileMember, { readonly bytes: Uint8Array }>;
 
 /** What is said of all files that come one way. */
 export type HandedHow = Omit<HandedOver, 'bytes' | 'name'>;
@@ -15,31 +23,36 @@ export const takePath = (
   { path, name, ...how }: HandedHow & { readonly path: string; readonly name: string },
 ): AsyncGenerator<Taken> => takeMembers(deps, deps.reader.open(path, name), how);
 
-/** Takes files some at a time, so that memory stays flat however many there are; told in their order. */
+/**
+ * Takes files some at a time, with the bytes of two in hand: one is decoded while the next is fetched and kept. So memory
+ * stays flat however many there are. Told in their order.
+ */
 export async function* takeMembers(
   deps: TakeDeps,
   members: AsyncIterable<FileMember>,
   how: HandedHow,
 ): AsyncGenerator<Taken> {
-  let some: FileMember[] = [];
-  let bytes = 0;
+  let some: Promise<ReadFile | Unopened>[] = [];
   for await (const member of members) {
-    some.push(member);
-    if ('bytes' in member) bytes += member.bytes.length;
-    if (some.length < FILES_AT_ONCE && bytes < BYTES_AT_ONCE) continue;
-    yield* await takeSome(deps, some, how);
-    [some, bytes] = [[], 0];
+    const next = 'bytes' in member ? keepAndRead(deps, { ...how, ...member }) : Promise.resolve(member);
+    // Whoever waits for it below is told of its failure, unless one before it failed already.
+    next.catch(() => undefined);
+    await some.at(-1);
+    some.push(next);
+    if (some.length < FILES_AT_ONCE) continue;
+    yield* await takeSome(deps, await Promise.all(some));
+    some = [];
   }
-  yield* await takeSome(deps, some, how);
+  yield* await takeSome(deps, await Promise.all(some));
 }
 
-async function takeSome(deps: TakeDeps, members: readonly FileMember[], how: HandedHow): Promise<Taken[]> {
-  const files = members.flatMap((one) => ('bytes' in one ? [{ ...how, ...one }] : []));
-  const taken = files.length > 0 ? await ingestFiles(deps, files) : [];
-  return members.map((one) => ('bytes' in one ? taken.shift()! : setAside(one)));
+async function takeSome(deps: TakeDeps, some: readonly (ReadFile | Unopened)[]): Promise<Taken[]> {
+  const read = some.flatMap((one) => ('sha256' in one ? [one] : []));
+  const taken = read.length > 0 ? await ingestRead(deps, read) : [];
+  return some.map((one) => ('sha256' in one ? taken.shift()! : setAside(one)));
 }
 
-const setAside = ({ name, problem }: Exclude<FileMember, { bytes: Uint8Array }>): Taken => ({
+const setAside = ({ name, problem }: Unopened): Taken => ({
   file: name,
   outcome: 'set-aside',
   code: problem.code,
