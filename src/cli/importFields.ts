@@ -32,7 +32,6 @@ export const minutes = z.number().positive().max(1440);
 export const textOrNull = line.nullable().default(null);
 export const handleOrNull = handle.nullable().default(null);
 export const email = z.email().max(254);
-export const serviceKind = handle;
 export const unitKind = z.enum(UNIT_KINDS);
 export const weight = z.number().min(0.1).max(4);
 /** Names and values, whatever a person typed. */

@@ -23,7 +23,6 @@ import {
   moment,
   named,
   note,
-  serviceKind,
   textOrNull,
   time,
   typed,
@@ -32,6 +31,9 @@ import {
 } from './importFields.js';
 import { LEDGER, readLedger } from './ledgerPart.js';
 import { wordsOf } from './schemaWords.js';
+
+/** A kind is named as people name it. */
+const serviceKind = handle;
 
 /** The rows of every kind; a key left out takes its default, an unknown one is refused. */
 const ROWS = {
