@@ -2,7 +2,9 @@
 import SQLite from 'better-sqlite3';
 import { expect, it } from 'vitest';
 import { LINK_PURPOSES } from '../../src/core/links.js';
+import { createApp } from '../../src/web/app.js';
 import { crawl } from '../fixtures/pageForms.js';
+import { openTestStore } from '../fixtures/storePlace.js';
 import { linkOf, NOW, RiderWorld } from '../flow/riderWorld.js';
 import { signedIn, Visitor } from '../web/visitor.js';
 import { webWorld } from '../web/webWorld.js';
@@ -21,6 +23,25 @@ it('a session that somebody else chose is never taken up', async () => {
   expect(cookie).not.toContain(chosen);
   const replayed = await app.request('http://localhost/', { headers: { cookie: `session=${chosen}` } });
   expect(replayed.status).toBe(303);
+});
+
+it('nobody has an account in a store that was just made, whatever is tried', async () => {
+  const { deps } = await webWorld();
+  const store = await openTestStore(deps.clock.now());
+  const app = createApp({ ...deps, store });
+  expect(await store.read((tx) => tx.accounts.list())).toEqual([]);
+  for (const name of ['owner', 'admin', '']) {
+    for (const password of ['', name]) {
+      const response = await app.request('http://localhost/sign-in', {
+        method: 'POST',
+        headers: { origin: 'http://localhost' },
+        body: new URLSearchParams({ name, password }),
+      });
+      expect([name, response.status, response.headers.get('set-cookie')]).toEqual([
+        ...[name, expect.toBeOneOf([401, 403, 422, 429]), null],
+      ]);
+    }
+  }
 });
 
 it('each signing in is another session, and a token is never twice the same', async () => {

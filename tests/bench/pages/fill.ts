@@ -92,6 +92,7 @@ export async function fill(path: string, now: Instant, size: Size): Promise<void
     const most = patternOf(database, RIDDEN_MOST.handle);
     copyRides(database, most, { now, i: size.units, isCopy: false, rides: MOST_RIDES });
   })();
+  inserts.clear();
   database.close();
 }
 
