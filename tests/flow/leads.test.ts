@@ -264,7 +264,10 @@ describe('what the workshop sees', () => {
     ]);
     expect(text).not.toMatch(/Rider|example\.org|555/);
     expect(text).toContain('REFRESH-INTERVAL');
-    expect((await world.app.request(path.replace(/.\.ics/, '0.ics'))).status).toBe(404);
+    expect(
+      (await world.app.request(path.replace(/(.)\.ics/, (_, last) => `${last === '0' ? '1' : '0'}.ics`)))
+        .status,
+    ).toBe(404);
     await world.store.write((tx) => tx.leads.renewFeed());
     expect((await world.app.request(path)).status).toBe(404);
     expect(await world.store.read((tx) => listFeed(tx, world.flow.entry.at))).toHaveLength(2);

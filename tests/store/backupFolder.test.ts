@@ -53,7 +53,7 @@ it('of a store that is not sound none gets its name, and the reason comes in wor
   await (await openStore(path, NOW)).close();
   const database = new SQLite(path);
   database.pragma('foreign_keys = OFF');
-  database.exec("insert into session values ('w', 't', 'nobody', 0, 0)");
+  database.exec("insert into session values ('w', 't', 'nobody', 0, 0, 0)");
   database.close();
   const backups = backupFolder(folder, path, THREAD);
   await expect(backups.make(DAY, NOW)).rejects.toMatchObject({
