@@ -1,4 +1,5 @@
 import { type Kysely, PostgresAdapter, sql } from 'kysely';
+import { weighIndexes } from './weighIndexes.js';
 
 /** Facts and readings are append-only; what is derived from them may be thrown away and rebuilt. */
 export async function up(db: Kysely<unknown>): Promise<void> {
@@ -68,6 +69,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
   await index(db, 'fact', ['workshop_id', 'kind', 'object_id']);
   await index(db, 'fact', ['workshop_id', 'entity_id']);
   await index(db, 'fact', ['workshop_id', 'subject_id']);
+  await index(db, 'fact', ['workshop_id', 'seq']);
 
   await table('file')
     .addColumn('id', text, (c) => c.notNull().primaryKey())
@@ -267,6 +269,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
 
   for (const name of ['fact', 'reading', 'reading_sensor'])
     for (const text of isServer ? guardsOnServer(name) : guardsInFile(name)) await sql.raw(text).execute(db);
+  if (!isServer) await weighIndexes(db);
 }
 
 /** An append-only table refuses every change of its rows. */

@@ -65,6 +65,9 @@ CREATE INDEX "fact_by_kind_subject_id" on "fact" ("workshop_id",
   "kind",
   "subject_id");
 
+CREATE INDEX "fact_by_seq" on "fact" ("workshop_id",
+  "seq");
+
 CREATE INDEX "fact_by_subject_id" on "fact" ("workshop_id",
   "subject_id");
 

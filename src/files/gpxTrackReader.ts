@@ -1,7 +1,8 @@
-import { SaxesParser, type SaxesTagNS } from 'saxes';
+import { SaxesParser, type SaxesTagPlain } from 'saxes';
 import { dateTimeOf, decimalOf } from './gpxValues.js';
 import type { NoteCounter } from './noteCounter.js';
 import { type SampleColumns, TooManySamples } from './sampleColumns.js';
+import { localName, XmlNamespaces } from './xmlNamespaces.js';
 
 const DEEPEST = 64;
 /** Nothing in a sound file is longer: a name, a comment, a track point without its end. Units: characters. */
@@ -39,15 +40,8 @@ export class GpxTrackReader {
   readonly tracks: GpxTrack[] = [];
   /** Whether the root element was closed: all after it is no part of the file. */
   complete = false;
-  readonly #parser = new SaxesParser({
-    xmlns: true,
-    position: false,
-    resolvePrefix: (prefix: string) => {
-      this.#undeclared.add(prefix);
-      return `undeclared:${prefix}`;
-    },
-  });
-  readonly #undeclared = new Set<string>();
+  readonly #parser = new SaxesParser<{ xmlns?: false; position: false }>({ position: false });
+  readonly #namespaces = new XmlNamespaces();
   readonly #columns: SampleColumns;
   readonly #notes: NoteCounter;
   #depth = 0;
@@ -88,30 +82,29 @@ export class GpxTrackReader {
       };
     } finally {
       this.#closeSegment();
-      this.#notes.add('prefix-undeclared', this.#undeclared.size);
+      this.#notes.add('prefix-undeclared', this.#namespaces.undeclared.size);
     }
   }
 
-  #open(tag: SaxesTagNS): void {
+  #open({ name, attributes }: SaxesTagPlain): void {
     this.#sinceTag = 0;
     this.#depth += 1;
     if (this.#depth > DEEPEST) stop('nested');
-    if (this.#matched !== this.#depth - 1 || !CHILDREN[this.#matched]?.includes(tag.local)) return;
-    if (this.#depth === 1) this.#namespace = tag.uri;
-    if (tag.uri !== this.#namespace) return;
+    const uri = this.#namespaces.open(name, attributes);
+    const local = localName(name);
+    if (this.#matched !== this.#depth - 1 || !CHILDREN[this.#matched]?.includes(local)) return;
+    if (this.#depth === 1) this.#namespace = uri;
+    if (uri !== this.#namespace) return;
     this.#matched = this.#depth;
-    this.#begin(tag);
+    this.#begin(local, attributes);
   }
 
-  #begin(tag: SaxesTagNS): void {
-    this.#leaf = this.#matched > POINT || tag.local === 'type' ? tag.local : '';
+  #begin(local: string, { lat = '', lon = '' }: Record<string, string>): void {
+    this.#leaf = this.#matched > POINT || local === 'type' ? local : '';
     this.#text = '';
-    if (tag.local === 'trk') this.tracks.push({ type: '', segments: [] });
-    if (tag.local === 'trkseg') this.#segmentFrom = this.#columns.count;
-    if (tag.local === 'trkpt') {
-      const { lat, lon } = tag.attributes;
-      this.#point = { lat: lat?.value ?? '', lon: lon?.value ?? '', ele: '', time: '', speed: '' };
-    }
+    if (local === 'trk') this.tracks.push({ type: '', segments: [] });
+    if (local === 'trkseg') this.#segmentFrom = this.#columns.count;
+    if (local === 'trkpt') this.#point = { lat, lon, ele: '', time: '', speed: '' };
   }
 
   #take(text: string): void {
@@ -125,6 +118,7 @@ export class GpxTrackReader {
       this.#matched -= 1;
       this.#leaf = '';
     }
+    this.#namespaces.close();
     this.#depth -= 1;
     if (this.#depth === 0) this.complete = true;
   }

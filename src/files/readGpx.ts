@@ -101,7 +101,8 @@ function recordingOf(
 ): Recording | null {
   const notes = new NoteCounter(fileNotes.list());
   const segments = inTimeOrder(track.segments, columns.times(), notes);
-  const order = segments.flatMap(({ from, to }) => Array.from({ length: to - from }, (_, i) => from + i));
+  const order: number[] = [];
+  for (const { from, to } of segments) for (let row = from; row < to; row += 1) order.push(row);
   const rows = rowsInTimeOrder(columns.times(), notes, damage !== null, order);
   if (rows.length === 0 || (damage !== null && rows.length < 2)) return null;
   return {

@@ -16,6 +16,7 @@ export function rowsInTimeOrder(
   order?: readonly number[],
 ): readonly number[] {
   const all = order ?? Array.from(timeMs.keys());
+  if (!damaged && isPlain(all, timeMs)) return all;
   const timed = all.filter((row) => !Number.isNaN(timeMs[row]!));
   if (timed.length === 0) return all;
   notes.add('time-missing', all.length - timed.length);
@@ -28,6 +29,17 @@ export function rowsInTimeOrder(
   const together = largestBlock(ordered, timeMs);
   notes.add('time-far-off', ordered.length - together.length);
   return together;
+}
+
+/** Nearly every file is in order; seeing it in one pass spares the copies that the rest of the way makes. */
+function isPlain(rows: readonly number[], timeMs: Float64Array): boolean {
+  let last = UNSET_BEFORE_MS;
+  for (const row of rows) {
+    const time = timeMs[row]!;
+    if (!(time >= last)) return false;
+    last = time;
+  }
+  return true;
 }
 
 /** The longest subsequence that never decreases, by patience sorting; of equals the one that was there first. */
