@@ -1,5 +1,7 @@
+import type { Moment } from '../core/facts.js';
 import type { FindingName } from '../core/findings.js';
 import { FINDING_WORDS } from '../core/findings.js';
+import { eveningOf, momentOf } from '../core/moment.js';
 import { WIPERS_ONLY } from '../core/serviceKinds.js';
 import type { Rows } from '../flow/importDocument.js';
 import type { StoryLine } from '../flow/unitStory.js';
@@ -8,12 +10,12 @@ import { wordsFor } from '../words/index.js';
 const words = wordsFor('en');
 
 /** Returns what one line of a unit's service book tells, in a sentence's length. */
-export function storyText(line: StoryLine): string {
+export function storyText(line: StoryLine, zone: string): string {
   switch (line.kind) {
     case 'unit':
       return unitText(line.row);
     case 'fitting':
-      return `on bike ${line.row.bike} from ${line.row.from}${line.row.to === null ? '' : ` to ${line.row.to}`}`;
+      return fittingText(line.row, zone);
     case 'service':
       return serviceText(line.row);
     case 'mark':
@@ -25,6 +27,14 @@ export function storyText(line: StoryLine): string {
     default:
       return line.kind;
   }
+}
+
+function fittingText({ bike, from, to }: Rows['fitting'], zone: string): string {
+  const say = (moment: Moment): string => {
+    const evening = eveningOf(momentOf(moment, zone)!, zone);
+    return evening === null ? moment : `${evening} (after the last ride)`;
+  };
+  return `on bike ${bike} from ${say(from)}${to === null ? '' : ` to ${say(to)}`}`;
 }
 
 const told = (parts: readonly (string | null | undefined | false)[]): string =>

@@ -43,7 +43,23 @@ export interface Fitting {
   readonly bikeId: string;
   readonly from: Instant;
   readonly to: Instant | null;
+  /**
+   * From when on people see it so, left out where that is the moment itself. What somebody says was done after a day's
+   * last ride is done when they say it, and yet all rides of that day are of before.
+   */
+  readonly seenFrom?: Instant;
+  readonly seenTo?: Instant;
 }
+
+/** Returns the fitting that a ride which starts at a moment goes to. */
+export const fittingAt = (fittings: readonly Fitting[], at: Instant): Fitting | undefined =>
+  fittings.find(({ from, to }) => from <= at && (to === null || at < to));
+
+/** Returns the fitting that is on now, as people see it. */
+export const fittingNow = (fittings: readonly Fitting[], now: Instant): Fitting | undefined =>
+  fittings.find(
+    ({ from, to, seenFrom = from, seenTo = to }) => seenFrom <= now && (seenTo === null || now < seenTo),
+  );
 
 /** Dated by day only: that day's rides count in the new service period. */
 export interface Service {

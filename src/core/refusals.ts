@@ -152,8 +152,10 @@ export const REFUSALS = {
   'neither-on': () => 'Neither of the two units is on a bike then.',
   'ends-already': ({ tag, at }: { tag: string; at: string }) =>
     `The fitting of ${tag} ends at ${at} already.`,
-  'on-only-then': ({ tag, fact }: { tag: string; fact: string }) =>
-    `${tag} went on only then: correct fact ${fact} instead of swapping.`,
+  'on-only-then': ({ tag, fact }: { tag: string; fact: string }): Told => [
+    `${tag} went on only then, and not in place of the other: correct that instead of swapping (fact ${fact}).`,
+    'An owner or a technician can, in the book on the page of the unit.',
+  ],
   'lead-is-done': () => 'This lead is done; a new one opens when a service falls due again.',
   'day-passed': ({ day }: { day: string }) => `${day} has passed.`,
   'no-place': ({ day, free }: { day: string; free: readonly string[] }): Told => [

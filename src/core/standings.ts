@@ -5,7 +5,15 @@ import { type Standing, standingOf } from './due.js';
 import { forecastHours, type HoursForecast, type RideHours } from './forecast.js';
 import { chargedRides, hoursIn, reachedIn } from './hours.js';
 import { intervalFor } from './interval.js';
-import type { Bike, CountedRide, Fitting, IntervalRule, Service, Unit } from './ledger.js';
+import {
+  type Bike,
+  type CountedRide,
+  type Fitting,
+  fittingNow,
+  type IntervalRule,
+  type Service,
+  type Unit,
+} from './ledger.js';
 import { currentPeriod, type Period } from './period.js';
 import { type AddedServiceKind, serviceKindsOf } from './serviceKinds.js';
 import type { ServiceKind } from './tokens.js';
@@ -43,9 +51,7 @@ function periodsNow(known: UnitKnown): { readonly serviceKind: ServiceKind; read
   }));
 }
 
-const bikeNow = ({ fittings, asOf }: UnitKnown): string | null =>
-  fittings.find((fitting) => fitting.from <= asOf && (fitting.to === null || asOf < fitting.to))?.bikeId ??
-  null;
+const bikeNow = ({ fittings, asOf }: UnitKnown): string | null => fittingNow(fittings, asOf)?.bikeId ?? null;
 
 /** What the bike that the unit is on now did lately, whatever unit was on it then; nothing for a boxed unit. */
 function habitsOf(known: UnitKnown, rides: readonly CountedRide[]): RideHours[] {

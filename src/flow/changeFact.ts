@@ -46,12 +46,19 @@ export async function replaceFact<K extends FactKind>(
 }
 
 /** Takes a fact back. Errors: as of `replaceFact`. */
-export async function voidFact(tx: Tx, factId: string, why: string, { by, at }: Entry): Promise<Fact> {
+export async function voidFact(
+  tx: Tx,
+  factId: string,
+  why: string,
+  { by, at }: Entry,
+  touched?: Touched,
+): Promise<Fact> {
   const old = await getFact(tx, factId);
   if (old.isVoid) refuse('void-already', { fact: factId });
   const fact = await tx.facts.void(factId, by, at, why);
   await checkVoid(tx, old);
-  await bringUp(tx, { kind: old.kind, entityId: old.entityId, before: old.body, after: null }, { by, at });
+  const change = { kind: old.kind, entityId: old.entityId, before: old.body, after: null };
+  await bringUp(tx, change, { by, at }, touched);
   return fact;
 }
 

@@ -1,4 +1,5 @@
 import { dayOf } from '../core/calendar.js';
+import { fittingNow } from '../core/ledger.js';
 import type { LinkPurpose } from '../core/links.js';
 import type { BookedJob, BookingChange, CalendarStamp, MailFrame } from '../core/mailContent.js';
 import type { Contact, LeadRow, MailRow, OutgoingMail, Tx } from '../ports.js';
@@ -7,7 +8,7 @@ import type { Pen } from './composeMail.js';
 import { LinkMaker } from './links.js';
 import { outgoing, senderOf } from './outgoing.js';
 import { getWorkshop } from './settings.js';
-import { fittingAt, fittingOf } from './unitLedger.js';
+import { fittingOf } from './unitLedger.js';
 
 /** Returns the bike, unit and job of a lead that has a day; null where the unit is gone. */
 export async function bookedJobOf(tx: Tx, lead: LeadRow, now: Instant): Promise<BookedJob | null> {
@@ -18,7 +19,7 @@ export async function bookedJobOf(tx: Tx, lead: LeadRow, now: Instant): Promise<
   const fittings = (await tx.facts.list('fitting', { subject: lead.unitId })).map((fact) =>
     fittingOf(fact, timeZone),
   );
-  const bikeId = fittingAt(fittings, now)?.bikeId;
+  const bikeId = fittingNow(fittings, now)?.bikeId;
   const bike = bikeId === undefined ? undefined : await tx.facts.current('bike', bikeId);
   return { bike: bike?.body.name ?? tag, tag, unitKind, serviceKind: lead.serviceKind, day: lead.day };
 }

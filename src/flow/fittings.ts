@@ -1,8 +1,7 @@
-import { addDays } from '../core/calendar.js';
 import type { Fact, FittingFact, Moment } from '../core/facts.js';
 import type { Tx } from '../ports.js';
-import { type Day, type Instant, isoTime } from '../units.js';
-import { addFact, replaceFact } from './changeFact.js';
+import { type Instant, isoTime } from '../units.js';
+import { addFact, replaceFact, voidFact } from './changeFact.js';
 import { placeOf, readMoment } from './checkFitting.js';
 import type { Entry } from './entry.js';
 import { refuse } from './refuse.js';
@@ -11,9 +10,6 @@ import { follow, nothingTouched, type Touched } from './touched.js';
 import { fittingOf } from './unitLedger.js';
 
 export type { Entry } from './entry.js';
-
-/** The day's start, or the moment after its last ride: a ride goes whole to what was fitted at its start. */
-export const afterLastRideOf = (day: Day): Moment => addDays(day, 1);
 
 /** Adds a fitting; the rides of its time move to the unit. Returns the fact's id. */
 export const addFitting = async (
@@ -37,12 +33,14 @@ async function findOn(
   zone: string,
   atEnd = false,
 ): Promise<FittingOn | undefined> {
+  return (await listOf(tx, unitId, zone)).find(({ from, to }) =>
+    atEnd ? from < at && (to === null || at <= to) : from <= at && (to === null || at < to),
+  );
+}
+
+async function listOf(tx: Tx, unitId: string, zone: string): Promise<FittingOn[]> {
   const facts = await tx.facts.list('fitting', { subject: unitId });
-  return facts
-    .map((fact) => ({ fact, from: fittingOf(fact, zone).from, to: fittingOf(fact, zone).to }))
-    .find(({ from, to }) =>
-      atEnd ? from < at && (to === null || at <= to) : from <= at && (to === null || at < to),
-    );
+  return facts.map((fact) => ({ fact, from: fittingOf(fact, zone).from, to: fittingOf(fact, zone).to }));
 }
 
 const tagOf = async (tx: Tx, unitId: string): Promise<string> =>
@@ -71,22 +69,49 @@ async function checkPlaces(tx: Tx, [one, other]: readonly [string, string]): Pro
     refuse('other-places', { a: a.tag, placeOfA: a.place, b: b.tag, placeOfB: b.place });
 }
 
-/** Swaps two units at a moment, both or neither; one may lie in its box. Returns the ids of the new facts. */
+/** Facts that were made, and whether they take an earlier swap back. */
+interface Swapped {
+  readonly ids: readonly string[];
+  readonly isBack: boolean;
+}
+
+/**
+ * Swaps two units at a moment, both or neither; one may lie in its box. The same two at the same moment once more are
+ * a mistake put right: the swap is taken back, and each is where it was.
+ */
 export async function swapUnits(
   tx: Tx,
   unitIds: readonly [string, string],
   at: Moment,
   entry: Entry,
-): Promise<string[]> {
+  backWhy = 'swapped back',
+): Promise<Swapped> {
   const { timeZone } = await getWorkshop(tx);
   const when = readMoment(at, timeZone);
   await checkPlaces(tx, unitIds);
-  const [one, other] = [
-    await findOn(tx, unitIds[0], when, timeZone),
-    await findOn(tx, unitIds[1], when, timeZone),
-  ];
-  if (!one && !other) refuse('neither-on');
   const touched = nothingTouched();
+  const then = { at, when, zone: timeZone };
+  const back = await takeSwapBack(tx, unitIds, then, { ...entry, why: backWhy }, touched);
+  const ids = back ?? (await trade(tx, unitIds, then, entry, touched));
+  await follow(tx, touched, entry.at);
+  return { ids, isBack: back !== null };
+}
+
+interface Then {
+  readonly at: Moment;
+  readonly when: Instant;
+  readonly zone: string;
+}
+
+async function trade(
+  tx: Tx,
+  unitIds: readonly [string, string],
+  { at, when, zone }: Then,
+  entry: Entry,
+  touched: Touched,
+): Promise<string[]> {
+  const [one, other] = [await findOn(tx, unitIds[0], when, zone), await findOn(tx, unitIds[1], when, zone)];
+  if (!one && !other) refuse('neither-on');
   const ids: string[] = [];
   for (const on of [one, other]) {
     if (!on) continue;
@@ -103,6 +128,30 @@ export async function swapUnits(
     const body = { unitId, bikeId: on.fact.body.bikeId, from: at, to: null };
     ids.push(await addFitting(tx, body, entry, touched));
   }
-  await follow(tx, touched, entry.at);
+  return ids;
+}
+
+/** Returns the ids of the facts that put all back as it was, or null where the two were not swapped at that moment. */
+async function takeSwapBack(
+  tx: Tx,
+  [one, other]: readonly [string, string],
+  { when, zone }: Then,
+  entry: Entry & { readonly why: string },
+  touched: Touched,
+): Promise<string[] | null> {
+  const fittings = [...(await listOf(tx, one, zone)), ...(await listOf(tx, other, zone))];
+  const begun = fittings.filter(({ from }) => from === when);
+  const ended = fittings.filter(({ to }) => to === when);
+  const isTraded = ({ fact: { body }, to }: FittingOn): boolean =>
+    to === null &&
+    ended.some(({ fact: { body: of } }) => of.bikeId === body.bikeId && of.unitId !== body.unitId);
+  const areAll = begun.length === ended.length && begun.every(isTraded);
+  if (begun.length === 0 || !areAll) return null;
+  const ids: string[] = [];
+  for (const { fact } of begun) ids.push((await voidFact(tx, fact.id, entry.why, entry, touched)).id);
+  for (const { fact } of ended) {
+    const body = { ...fact.body, to: null };
+    ids.push((await replaceFact(tx, fact.id, { kind: 'fitting', body }, entry, touched)).id);
+  }
   return ids;
 }

@@ -1,10 +1,10 @@
 import type { Fact } from '../core/facts.js';
-import type { Bike, Unit } from '../core/ledger.js';
+import { type Bike, fittingNow, type Unit } from '../core/ledger.js';
 import { ServiceError } from '../errors.js';
 import type { StandingRow, Tx } from '../ports.js';
 import type { Instant } from '../units.js';
 import { getWorkshop } from './settings.js';
-import { bikeOf, fittingAt, fittingOf, unitOf } from './unitLedger.js';
+import { bikeOf, fittingOf, unitOf } from './unitLedger.js';
 
 export interface FleetUnit {
   readonly unit: Unit;
@@ -33,7 +33,7 @@ export async function fleetIdOfUnit(tx: Tx, unitId: string, now: Instant): Promi
   const { timeZone } = await getWorkshop(tx);
   const [last] = (await tx.facts.list('fitting', { subject: unitId }))
     .map((fact) => fittingOf(fact, timeZone))
-    .filter(({ from }) => from <= now)
+    .filter(({ from, seenFrom = from }) => seenFrom <= now)
     .sort((a, b) => b.from - a.from);
   if (!last) return null;
   return (await tx.facts.current('bike', last.bikeId))?.body.fleetId ?? null;
@@ -77,7 +77,7 @@ async function fleetUnitOf(tx: Tx, unitId: string, bikes: readonly Bike[], now: 
   const fittings = (await tx.facts.list('fitting', { subject: unitId })).map((one) =>
     fittingOf(one, timeZone),
   );
-  const on = fittingAt(fittings, now);
+  const on = fittingNow(fittings, now);
   const mark = (await tx.facts.list('mark', { subject: unitId })).at(-1);
   const likely = ({ likely: { p50 } }: StandingRow): string => p50 ?? '9999';
   return {

@@ -1,12 +1,12 @@
 import type { Foreseen } from '../core/dueChance.js';
 import type { Fact } from '../core/facts.js';
-import type { Bike, Fitting, Unit } from '../core/ledger.js';
+import { type Bike, type Fitting, fittingNow, type Unit } from '../core/ledger.js';
 import { defaultRestarts, findServiceKind } from '../core/serviceKinds.js';
 import type { ServiceKind } from '../core/tokens.js';
 import type { StandingRow, Tx } from '../ports.js';
 import type { Instant } from '../units.js';
 import { getWorkshop, listAddedKinds } from './settings.js';
-import { bikeOf, fittingAt, fittingOf, unitOf } from './unitLedger.js';
+import { bikeOf, fittingOf, unitOf } from './unitLedger.js';
 
 /** One unit with all that is foreseen of it. */
 export interface ForeseenUnit {
@@ -76,7 +76,7 @@ async function foresee(tx: Tx, now: Instant, known: Known): Promise<ForeseenUnit
   return [...units.values()]
     .map((unit) => ({
       unit,
-      bike: bikes.get(fittingAt(fittings.get(unit.id) ?? [], now)?.bikeId ?? '') ?? null,
+      bike: bikes.get(fittingNow(fittings.get(unit.id) ?? [], now)?.bikeId ?? '') ?? null,
       foreseen: standings.get(unit.id) ?? [],
     }))
     .sort((a, b) => (a.unit.tag < b.unit.tag ? -1 : 1));

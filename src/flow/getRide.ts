@@ -1,7 +1,7 @@
 import { type ExplanationPart, explainWeight } from '../core/explain.js';
 import type { Fact } from '../core/facts.js';
 import { joinRecordings, recordedOf } from '../core/joinRecordings.js';
-import type { Bike } from '../core/ledger.js';
+import { type Bike, fittingAt } from '../core/ledger.js';
 import type { ProfilePoint, Reading } from '../core/reading.js';
 import { startOf } from '../core/settle.js';
 import { priorOf, type WeighedClass, weighedClasses } from '../core/weight.js';
@@ -10,7 +10,7 @@ import type { RideRow, Tx } from '../ports.js';
 import type { Instant, Seconds } from '../units.js';
 import { listParts } from './bikeKnowledge.js';
 import { getWeights, getWorkshop } from './settings.js';
-import { fittingAt, fittingOf, getBike } from './unitLedger.js';
+import { fittingOf, getBike } from './unitLedger.js';
 
 const PLACES = ['ground', 'joined', 'covered'] as const;
 

@@ -1,12 +1,12 @@
 import { dayNumber } from '../core/dayNumber.js';
 import type { Interval, Likely } from '../core/due.js';
 import type { BikeFact, FactBodies, UnitFact } from '../core/facts.js';
-import type { Fitting } from '../core/ledger.js';
+import { type Fitting, fittingNow } from '../core/ledger.js';
 import { type Limit, type ServiceKind, STATES, type State, type UnitKind } from '../core/tokens.js';
 import type { RideRow, StandingRow, Tx } from '../ports.js';
 import { hoursOfSeconds, hoursOfThousandths, type Instant, seconds } from '../units.js';
 import { getWorkshop } from './settings.js';
-import { fittingAt, fittingOf } from './unitLedger.js';
+import { fittingOf } from './unitLedger.js';
 
 /** A unit and service kind as `due` shows it. Units: hours with four decimals. */
 export interface DueRow {
@@ -65,7 +65,7 @@ async function rowsOf(tx: Tx, standings: readonly StandingRow[], now: Instant): 
   const bikeIds = new Map(
     (await tx.facts.listMany('fitting', unitIds))
       .map((fact) => fittingOf(fact, timeZone))
-      .filter((fitting) => fittingAt([fitting], now))
+      .filter((fitting) => fittingNow([fitting], now))
       .map(({ unitId, bikeId }) => [unitId, bikeId]),
   );
   const bikes = await bodiesOf(tx, 'bike', [...new Set(bikeIds.values())]);
@@ -102,7 +102,7 @@ export async function listDue(tx: Tx, now: Instant): Promise<DueRow[]> {
   const rows = (await tx.standings.list()).flatMap((standing): DueRow[] => {
     const unit = units.get(standing.unitId);
     if (!unit) return [];
-    const bikeId = fittingAt(fittings.get(standing.unitId) ?? [], now)?.bikeId ?? null;
+    const bikeId = fittingNow(fittings.get(standing.unitId) ?? [], now)?.bikeId ?? null;
     const bike = bikeId === null ? null : (bikes.get(bikeId) ?? null);
     return [rowOf(standing, unit, { bikeId, bike }, riders, waiting)];
   });

@@ -1,9 +1,10 @@
 import type { LeadState } from '../core/leads.js';
+import { fittingNow } from '../core/ledger.js';
 import type { ServiceKind, State, UnitKind } from '../core/tokens.js';
 import type { Tx } from '../ports.js';
 import type { Day, Instant } from '../units.js';
 import { getWorkshop } from './settings.js';
-import { fittingAt, fittingOf } from './unitLedger.js';
+import { fittingOf } from './unitLedger.js';
 
 /** A lead as it is shown. */
 export interface ShownLead {
@@ -37,7 +38,7 @@ export async function listLeads(tx: Tx, now: Instant, states?: readonly LeadStat
   const units = new Map((await tx.facts.listMany('unit', unitIds)).map((fact) => [fact.entityId, fact.body]));
   const on = (await tx.facts.listMany('fitting', unitIds))
     .map((fact) => fittingOf(fact, timeZone))
-    .filter((one) => fittingAt([one], now));
+    .filter((one) => fittingNow([one], now));
   const bikeIds = [...new Set(on.map(({ bikeId }) => bikeId))];
   const bikes = new Map((await tx.facts.listMany('bike', bikeIds)).map((fact) => [fact.entityId, fact.body]));
   const bikeOn = new Map(on.map(({ unitId, bikeId }) => [unitId, bikes.get(bikeId)]));

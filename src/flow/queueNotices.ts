@@ -1,5 +1,6 @@
 import { decideNotices } from '../core/decideNotices.js';
 import { answerOf } from '../core/leads.js';
+import { fittingNow } from '../core/ledger.js';
 import {
   type Decision,
   keepsPlace,
@@ -17,7 +18,7 @@ import { settleLeads } from './leads.js';
 import { newMessageId } from './messageId.js';
 import { findWorkshop, listAddedKinds } from './settings.js';
 import { findSilence } from './silences.js';
-import { fittingAt, fittingOf } from './unitLedger.js';
+import { fittingOf } from './unitLedger.js';
 
 /** A decision with the mail that it went in, if any. */
 export interface Decided extends Decision {
@@ -72,7 +73,7 @@ export async function listSubjects(tx: Tx, now: Instant, zone: string, unitId?: 
   const bikeNow = new Map<string, string>();
   for (const fact of await tx.facts.list('fitting', by)) {
     const fitting = fittingOf(fact, zone);
-    if (fittingAt([fitting], now)) bikeNow.set(fitting.unitId, fitting.bikeId);
+    if (fittingNow([fitting], now)) bikeNow.set(fitting.unitId, fitting.bikeId);
   }
   const riders = new Map<string, string | null>();
   for (const bikeId of new Set(bikeNow.values())) {

@@ -1,12 +1,13 @@
 import { dayOf } from '../core/calendar.js';
 import type { BikeFact, Fact, ServiceFact, UnitFact } from '../core/facts.js';
 import { isLive } from '../core/leads.js';
+import { fittingNow } from '../core/ledger.js';
 import { STATES } from '../core/tokens.js';
 import type { LeadRow, StandingRow, Tx } from '../ports.js';
 import type { Day, Instant } from '../units.js';
 import { isPlaced } from './answerLink.js';
 import { getWorkshop } from './settings.js';
-import { fittingAt, fittingOf } from './unitLedger.js';
+import { fittingOf } from './unitLedger.js';
 
 /** A unit on a rider's bike, as its rider sees it. */
 export interface RiderUnit {
@@ -31,7 +32,7 @@ export async function listRiderBikes(tx: Tx, riderId: string, now: Instant): Pro
   for (const { entityId: bikeId, body: bike } of await tx.facts.list('bike', { object: riderId })) {
     const units: RiderUnit[] = [];
     for (const fact of await tx.facts.list('fitting', { object: bikeId })) {
-      if (!fittingAt([fittingOf(fact, timeZone)], now)) continue;
+      if (!fittingNow([fittingOf(fact, timeZone)], now)) continue;
       const unit = await findRiderUnit(tx, fact.body.unitId, riderId);
       if (unit) units.push(unit);
     }

@@ -1,9 +1,10 @@
+import { fittingNow } from '../core/ledger.js';
 import type { State } from '../core/tokens.js';
 import type { Tx } from '../ports.js';
 import type { Instant } from '../units.js';
 import { getWorkshop } from './settings.js';
 import type { ChangedState } from './setWeights.js';
-import { fittingAt, fittingOf } from './unitLedger.js';
+import { fittingOf } from './unitLedger.js';
 
 /** The states that a reminder to a rider tells of. */
 const REMINDED: readonly State[] = ['coming-up', 'due', 'over-interval'];
@@ -22,7 +23,7 @@ export async function listRidersTold(
     const fittings = (await tx.facts.list('fitting', { subject: unitId })).map((fact) =>
       fittingOf(fact, timeZone),
     );
-    const bikeId = fittingAt(fittings, now)?.bikeId;
+    const bikeId = fittingNow(fittings, now)?.bikeId;
     const riderId = bikeId === undefined ? null : (await tx.facts.current('bike', bikeId))?.body.riderId;
     const contact = riderId ? await tx.contacts.find(riderId) : undefined;
     if (contact && contact.email !== null && contact.refusedAt === null && contact.unsubscribedAt === null)

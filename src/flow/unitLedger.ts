@@ -1,10 +1,10 @@
 import { startOfDay } from '../core/calendar.js';
 import type { Fact, FittingFact, ServiceFact } from '../core/facts.js';
 import type { Bike, Fitting, Service, Unit } from '../core/ledger.js';
-import { momentOf } from '../core/moment.js';
+import { eveningOf, momentOf } from '../core/moment.js';
 import { ServiceError } from '../errors.js';
 import type { Tx } from '../ports.js';
-import { day } from '../units.js';
+import { day, type Instant } from '../units.js';
 
 /** All that is known of one unit, corrections applied. */
 export interface UnitLedger {
@@ -26,7 +26,25 @@ export const bikeOf = (fact: Fact<'bike'>): Bike => ({ id: fact.entityId, ...fac
 export function fittingOf(fact: Fact<'fitting'>, zone: string): Fitting {
   const { unitId, bikeId, from, to }: FittingFact = fact.body;
   const start = momentOf(from, zone) ?? startOfDay(day(from), zone);
-  return { id: fact.entityId, unitId, bikeId, from: start, to: to === null ? null : momentOf(to, zone) };
+  const end = to === null ? null : momentOf(to, zone);
+  const seenFrom = seenEarlier(start, fact, zone);
+  const seenTo = end === null ? null : seenEarlier(end, fact, zone);
+  return {
+    id: fact.entityId,
+    unitId,
+    bikeId,
+    from: start,
+    to: end,
+    ...(seenFrom === null ? {} : { seenFrom }),
+    ...(seenTo === null ? {} : { seenTo }),
+  };
+}
+
+/** From when on a change after a day's last ride is seen: on that day already, unless it was typed ahead. */
+function seenEarlier(at: Instant, { recordedAt }: Fact, zone: string): Instant | null {
+  const evening = eveningOf(at, zone);
+  const morning = evening && startOfDay(evening, zone);
+  return morning !== null && recordedAt >= morning ? morning : null;
 }
 
 /** Shape: `place` is that among the unit's services in order of entry, which a correction does not change. */
@@ -68,7 +86,3 @@ export async function getUnitLedger(tx: Tx, unitId: string, zone: string): Promi
     zone,
   };
 }
-
-/** The fitting that is on at a moment. */
-export const fittingAt = (fittings: readonly Fitting[], at: number): Fitting | undefined =>
-  fittings.find((fitting) => fitting.from <= at && (fitting.to === null || at < fitting.to));

@@ -37,9 +37,10 @@ const correctLink = (viewer: Viewer, tag: string, line: BookLine): Markup => {
 function plainWord({ texts: { unit } }: Voice, line: Exclude<BookLine, { kind: 'service' }>): string {
   switch (line.kind) {
     case 'on':
-      return unit.bookOn(line.bike);
-    case 'off':
-      return unit.bookOff(line.bike);
+    case 'off': {
+      const word = line.kind === 'on' ? unit.bookOn(line.bike) : unit.bookOff(line.bike);
+      return line.isEvening ? `${word}, ${unit.bookEvening}` : word;
+    }
     case 'mark':
       return unit.bookMark(line.why);
     case 'clear':

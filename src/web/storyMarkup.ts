@@ -1,6 +1,6 @@
 import { html } from 'hono/html';
 import { parseDay } from '../core/calendar.js';
-import { momentOf } from '../core/moment.js';
+import { eveningOf, momentOf } from '../core/moment.js';
 import type { Rows } from '../flow/importDocument.js';
 import type { StoryLine } from '../flow/unitStory.js';
 import { day } from '../units.js';
@@ -83,11 +83,16 @@ function told(viewer: Viewer, line: StoryLine, bikes: BikeNames): Markup {
   }
 }
 
-/** A day, or a day with its time in the workshop's zone. */
-const momentText = (viewer: Viewer, moment: string): string => {
+/** A day, a day's evening, or a day with its time in the workshop's zone. */
+function momentText(viewer: Viewer, moment: string): string {
   const day = parseDay(moment);
-  return day === null ? paperTime(viewer, momentOf(moment, viewer.zone)!) : datedText(day, viewer);
-};
+  if (day !== null) return datedText(day, viewer);
+  const at = momentOf(moment, viewer.zone)!;
+  const evening = eveningOf(at, viewer.zone);
+  return evening === null
+    ? paperTime(viewer, at)
+    : viewer.texts.paper.book.afterLast(datedText(evening, viewer));
+}
 
 function serviceText(viewer: Viewer, row: Rows['service']): Markup {
   const { texts, words } = viewer;

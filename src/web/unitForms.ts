@@ -1,6 +1,6 @@
 import { html } from 'hono/html';
 import { FINDINGS, type FindingName, LOOKS } from '../core/findings.js';
-import { fittingAt } from '../flow/unitLedger.js';
+import { fittingNow } from '../core/ledger.js';
 import { jobsOf } from './benchWork.js';
 import { jobText, lookText } from './bookMarkup.js';
 import { pathOfUnit } from './dueCells.js';
@@ -74,7 +74,7 @@ const looked = (viewer: Viewer, name: FindingName, value: string): Markup =>
 
 function fitting(viewer: Viewer, { ledger, bikes, others }: UnitView, fields: Fields, form: Form): Markup {
   const { unit, tray } = viewer.texts;
-  const isOn = fittingAt(ledger.fittings, viewer.now) !== undefined;
+  const isOn = fittingNow(ledger.fittings, viewer.now) !== undefined;
   const nameField = (name: string, label: string, choices: readonly Choice[] | null): Markup =>
     choices === null
       ? field({ name, label, hint: unit.typeIt, value: fields[name], isRequired: true })

@@ -1,8 +1,8 @@
 import { html } from 'hono/html';
 import { dayOf } from '../core/calendar.js';
 import { POOR_QUALITY } from '../core/explain.js';
+import { fittingNow } from '../core/ledger.js';
 import type { Charged } from '../flow/listCharged.js';
-import { fittingAt } from '../flow/unitLedger.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../units.js';
 import { bookMarkup } from './bookMarkup.js';
 import {
@@ -63,7 +63,7 @@ ${cautions(viewer)}`,
 
 function unitFacts(viewer: Viewer, { ledger: { unit, fittings, bikes }, rows }: UnitView): Markup {
   const { texts, words, now, today } = viewer;
-  const on = fittingAt(fittings, now);
+  const on = fittingNow(fittings, now);
   const bike = on === undefined ? undefined : bikes.get(on.bikeId);
   const { history } = unit;
   const came =

@@ -1,7 +1,7 @@
 import { dayOf } from '../core/calendar.js';
 import type { Fact } from '../core/facts.js';
 import type { Bike, Unit } from '../core/ledger.js';
-import { momentOf } from '../core/moment.js';
+import { eveningOf, momentOf } from '../core/moment.js';
 import type { AddedServiceKind } from '../core/serviceKinds.js';
 import { ServiceError } from '../errors.js';
 import { type Fleet, getFleet } from '../flow/fleet.js';
@@ -26,7 +26,7 @@ export type BookLine = {
   readonly at: Instant;
 } & (
   | { readonly kind: 'service'; readonly fact: Fact<'service'> }
-  | { readonly kind: 'on' | 'off'; readonly bike: string }
+  | { readonly kind: 'on' | 'off'; readonly bike: string; readonly isEvening: boolean }
   | { readonly kind: 'mark' | 'clear'; readonly why: string }
   | { readonly kind: 'in' | 'out' }
 );
@@ -139,9 +139,13 @@ async function listBook(tx: Tx, unitId: string, { bikes }: UnitLedger, zone: str
     });
   for (const { id: factId, body, recordedBy: by } of await tx.facts.list('fitting', of)) {
     const bike = bikes.get(body.bikeId)!.name;
-    const [from, to] = [momentOf(body.from, zone), body.to === null ? null : momentOf(body.to, zone)];
-    if (from !== null) lines.push({ kind: 'on', factId, bike, day: dayOf(from, zone), by, at: from });
-    if (to !== null) lines.push({ kind: 'off', factId, bike, day: dayOf(to, zone), by, at: to });
+    const moments = { on: momentOf(body.from, zone), off: body.to === null ? null : momentOf(body.to, zone) };
+    for (const kind of ['on', 'off'] as const) {
+      const at = moments[kind];
+      if (at === null) continue;
+      const isEvening = eveningOf(at, zone) !== null;
+      lines.push({ kind, factId, bike, isEvening, day: dayOf(at, zone), by, at });
+    }
   }
   for (const { id: factId, body, recordedBy: by, since: at } of await tx.facts.list('mark', of))
     lines.push({ kind: body.stop ? 'mark' : 'clear', factId, why: body.why, day: dayOf(at, zone), by, at });

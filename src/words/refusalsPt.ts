@@ -110,7 +110,10 @@ export const refusalsPt: RefusalWords = {
     `${a} é ${PLACE[placeOfA]} e ${b} é ${PLACE[placeOfB]}.`,
   'neither-on': () => 'Nenhuma das duas unidades está então numa bicicleta.',
   'ends-already': (around, { tag, at }) => `A montagem de ${tag} já acaba em ${dayText(at, around)}.`,
-  'on-only-then': (_, { tag }) => `${tag} só foi montada então: em vez de trocar, corrija essa montagem.`,
+  'on-only-then': (_, { tag }) => [
+    `${tag} só foi montada então, e não no lugar da outra: em vez de trocar, corrija essa montagem.`,
+    'Pode fazê-lo o proprietário ou um técnico, no livro da página da unidade.',
+  ],
   'lead-is-done': () => 'Este pedido está feito; abre-se outro quando uma revisão voltar a ser devida.',
   'day-passed': (around, { day }) => `${dayText(day, around)} já passou.`,
   'no-place': (around, { day, free }) => [

@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
-import { momentOf } from '../../src/core/moment.js';
-import { isoTime } from '../../src/units.js';
+import { afterLastRideOf, eveningOf, momentOf } from '../../src/core/moment.js';
+import { day, isoTime } from '../../src/units.js';
 
 const read = (text: string, zone = 'Europe/Lisbon') => {
   const at = momentOf(text, zone);
@@ -31,4 +31,22 @@ it('a time whose year has more than four digits, or fewer, means nothing', () =>
   ])
     expect(read(text), text).toBeNull();
   expect(read('9999-12-31')).toBe('9999-12-31T00:00:00Z');
+});
+
+it('after a day’s last ride is of that day, on days of 23, 24 and 25 hours', () => {
+  for (const [on, last] of [
+    ['2025-03-30', '2025-03-30T22:59:59.999Z'],
+    ['2025-06-10', '2025-06-10T22:59:59.999Z'],
+    ['2025-10-26', '2025-10-26T23:59:59.999Z'],
+  ] as const) {
+    expect(afterLastRideOf(day(on), 'Europe/Lisbon')).toBe(last);
+    expect(eveningOf(momentOf(last, 'Europe/Lisbon')!, 'Europe/Lisbon')).toBe(on);
+    expect(eveningOf(momentOf(last, 'Etc/GMT-5')!, 'Etc/GMT-5')).toBeNull();
+  }
+  for (const other of ['2025-06-10', '2025-06-10T22:59:59Z', '2025-06-10T22:58:59.999Z'])
+    expect(eveningOf(momentOf(other, 'Europe/Lisbon')!, 'Europe/Lisbon'), other).toBeNull();
+});
+
+it('after the last ride of the last day of all is no moment', () => {
+  expect(momentOf(afterLastRideOf(day('9999-12-31'), 'Etc/UTC'), 'Etc/UTC')).toBeNull();
 });

@@ -1,10 +1,12 @@
 /** Units on bikes: swaps, boxes, days and times. */
 import { describe, expect, it } from 'vitest';
-import { addFitting, afterLastRideOf, endFitting, swapUnits } from '../../src/flow/fittings.js';
+import { afterLastRideOf } from '../../src/core/moment.js';
+import { addFitting, endFitting, swapUnits } from '../../src/flow/fittings.js';
 import { day } from '../../src/units.js';
 import { DOCUMENT, FlowWorld, rideFile } from './flowWorld.js';
 
 const NOON = '2025-06-18T12:00:00Z';
+const ZONE = 'Europe/Lisbon';
 
 /** F-1 on b1, F-2 on b2, F-3 in its box, an air shock on b1. */
 const TWO_BIKES = {
@@ -82,6 +84,64 @@ describe('a swap', () => {
   });
 });
 
+describe('a swap after the last ride of a day', () => {
+  const places = async (world: FlowWorld): Promise<(string | null)[]> => [
+    (await world.due('F-1')).bike,
+    (await world.due('F-2')).bike,
+  ];
+
+  it('of today is seen at once, and rides of today that come later are of the unit that was on before', async () => {
+    const world = await FlowWorld.open(NOON, TWO_BIKES);
+    await ride(world, '2025-06-18T08:00:00Z');
+    await swap(world, 'F-1', 'F-2', afterLastRideOf(day('2025-06-18'), ZONE));
+    expect(await places(world)).toEqual(['b2', 'b1']);
+    world.now = '2025-06-19T12:00:00Z';
+    await ride(world, '2025-06-18T10:00:00Z');
+    await ride(world, '2025-06-18T21:30:00Z');
+    await ride(world, '2025-06-18T23:00:00Z');
+    expect(await moving(world, 'F-1', 'F-2')).toEqual([3, 1]);
+    expect(await places(world)).toEqual(['b2', 'b1']);
+    await world.expectSound();
+  });
+
+  it('that is typed ahead is seen when that day is over', async () => {
+    const world = await FlowWorld.open(NOON, TWO_BIKES);
+    await swap(world, 'F-1', 'F-2', afterLastRideOf(day('2025-06-19'), ZONE));
+    expect(await places(world)).toEqual(['b1', 'b2']);
+    world.now = '2025-06-19T12:00:00Z';
+    expect(await places(world)).toEqual(['b1', 'b2']);
+    world.now = '2025-06-20T00:00:00Z';
+    expect(await places(world)).toEqual(['b2', 'b1']);
+  });
+});
+
+describe('the same swap once more', () => {
+  it.each([
+    ['of two bikes', 'F-2', '2025-06-10'],
+    ['with a box', 'F-3', '2025-06-10'],
+    ['after the last ride of today', 'F-2', afterLastRideOf(day('2025-06-18'), ZONE)],
+  ])('takes it back: %s', async (_, other, at) => {
+    const world = await FlowWorld.open(NOON, TWO_BIKES);
+    await ride(world, '2025-06-12T08:00:00Z');
+    const before = [await world.due('F-1'), await world.due(other)];
+    expect(await swap(world, 'F-1', other, at)).toMatchObject({ isBack: false });
+    expect([await world.due('F-1'), await world.due(other)]).not.toEqual(before);
+    expect(await swap(world, other, 'F-1', at)).toMatchObject({ isBack: true });
+    expect([await world.due('F-1'), await world.due(other)]).toEqual(before);
+    await world.expectSound();
+    // And the right one can be done at that moment.
+    await swap(world, 'F-1', other === 'F-2' ? 'F-3' : 'F-2', at);
+    await world.expectSound();
+  });
+
+  it('is refused where the two did not trade places then', async () => {
+    const world = await FlowWorld.open(NOON, TWO_BIKES);
+    await swap(world, 'F-1', 'F-2', '2025-06-10');
+    await expect(swap(world, 'F-1', 'F-3', '2025-06-10')).rejects.toThrow(/F-1 went on only then/);
+    expect((await world.due('F-1')).bike).toBe('b2');
+  });
+});
+
 describe('a box', () => {
   it('stops the hours and not the months', async () => {
     const world = await FlowWorld.open(NOON, {
@@ -91,7 +151,7 @@ describe('a box', () => {
     await ride(world, '2025-06-10T08:00:00Z');
     const unitId = await world.id('unit', 'F-1');
     await world.deps.store.write((tx) =>
-      endFitting(tx, unitId, afterLastRideOf(day('2025-06-10')), world.entry),
+      endFitting(tx, unitId, afterLastRideOf(day('2025-06-10'), ZONE), world.entry),
     );
     await ride(world, '2025-06-11T08:00:00Z');
     expect(await world.due('F-1')).toMatchObject({
@@ -151,7 +211,7 @@ describe('days of 23 and 25 hours', () => {
       unitId,
       bikeId: await world.id('bike', 'b1'),
       from: changeDay,
-      to: afterLastRideOf(day(changeDay)),
+      to: afterLastRideOf(day(changeDay), ZONE),
     };
     await world.deps.store.write((tx) => addFitting(tx, body, world.entry));
     // Lisbon is an hour ahead of UTC in summer: its days then begin and end at 23:00 UTC.

@@ -1,6 +1,7 @@
 import { expect, it } from 'vitest';
-import { teamWorld } from './teamWorld.js';
+import { teamDocument, teamWorld } from './teamWorld.js';
 import { plain } from './visitor.js';
+import { TODAY } from './webWorld.js';
 
 const rowsOf = (text: string): string[] =>
   [...text.matchAll(/<tr role="row">[\s\S]*?<\/tr>/g)].map(([row]) => plain(row));
@@ -33,6 +34,42 @@ it('a swap moves two units in one action, and the fleet says so', async () => {
   expect(rows[3]).toMatch(/^F-0501.*spare/);
   // One fitting ended and one begun.
   expect(await store.read((tx) => tx.facts.count())).toBe(before + 2);
+});
+
+it('a swap in the evening of today is seen at once, under that day on page and book', async () => {
+  const { as } = await teamWorld();
+  const oak = await as('oak');
+  const fields = { one: 'F-0501', other: 'F-0509', on: TODAY, when: 'after' };
+  const response = await oak.send('/fleets/t1/swap', '/fleets/t1/swap', fields);
+  const rows = rowsOf(await oak.text(response.headers.get('location')!)).filter((row) =>
+    row.startsWith('F-'),
+  );
+  expect([rows[0], rows[3]]).toEqual([
+    expect.stringMatching(/^F-0509.*Race bike x1/),
+    expect.stringMatching(/^F-0501.*spare/),
+  ]);
+  expect(plain(await oak.text('/units/F-0509'))).toMatch(
+    /10 June put on Race bike x1, after the last ride of that day/,
+  );
+  const owner = await as('owner');
+  expect(plain(await owner.text('/units/F-0509/book'))).toMatch(
+    /10 June 2026 on Race bike x1 from 10 June 2026 \(after the last ride\)/,
+  );
+});
+
+it('a wrong swap is taken back by the same once more', async () => {
+  const { store, as } = await teamWorld();
+  const oak = await as('oak');
+  const before = rowsOf(await oak.text('/fleets/t1'));
+  const fields = { one: 'F-0501', other: 'F-0509', on: TODAY, when: 'before' };
+  await oak.send('/fleets/t1/swap', '/fleets/t1/swap', fields);
+  const response = await oak.send('/fleets/t1/swap', '/fleets/t1/swap', fields);
+  const text = await oak.text(response.headers.get('location')!);
+  expect(plain(text)).toContain('The swap of F-0501 and F-0509 is taken back');
+  expect(rowsOf(text)).toEqual(before);
+  const book = plain(await (await as('owner')).text('/units/F-0509/book'));
+  expect(book).toMatch(/taken back by oak, .*: swapped back/);
+  expect(await store.read((tx) => tx.facts.list('fitting', {}))).toHaveLength(teamDocument().fittings.length);
 });
 
 it.each([

@@ -4,6 +4,7 @@ import { ServiceError } from '../../errors.js';
 import { voidFact } from '../../flow/changeFact.js';
 import { changedRow, correctFact, getFactRow } from '../../flow/correctFact.js';
 import { rename } from '../../flow/rename.js';
+import { getWorkshop } from '../../flow/settings.js';
 import { listUnitStory, type StoryLine } from '../../flow/unitStory.js';
 import type { HandleKind } from '../../ports.js';
 import { isoTime } from '../../units.js';
@@ -80,8 +81,10 @@ export function addCorrections(program: Command): void {
     .action(async (tag: string, _options, command: Command) => {
       const { out } = contextOf(command);
       await withStanchion(command, {}, async ({ store }) => {
-        const lines = await store.read(async (tx) => listUnitStory(tx, await getByHandle(tx, 'unit', tag)));
-        showStory(out, lines);
+        await store.read(async (tx) => {
+          const lines = await listUnitStory(tx, await getByHandle(tx, 'unit', tag));
+          showStory(out, lines, (await getWorkshop(tx)).timeZone);
+        });
       });
     });
 }
@@ -119,11 +122,11 @@ function whyOf({ why }: { readonly why: string }): string {
   );
 }
 
-function showStory(out: Output, lines: readonly StoryLine[]): void {
+function showStory(out: Output, lines: readonly StoryLine[], zone: string): void {
   for (const { at, ...line } of lines) out.object({ ...line, at: isoTime(at) });
   const days = (line: StoryLine): string => isoTime(line.at).slice(0, 16).replace('T', ' ');
   const rows = lines.flatMap((line) => {
-    const text = storyText(line);
+    const text = storyText(line, zone);
     if (line.isInForce) return [[line.on, text, line.by, days(line), line.fact]];
     if (line.isVoid) return [['', `  void: ${line.why ?? ''}`, line.by, days(line), line.fact]];
     const later = lines.find((other) => other.fact === line.replacedBy);

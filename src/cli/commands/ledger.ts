@@ -1,12 +1,15 @@
 import { readFile } from 'node:fs/promises';
 import type { Command } from 'commander';
 import { z } from 'zod';
-import { MEASURES } from '../../core/facts.js';
+import { parseDay } from '../../core/calendar.js';
+import { MEASURES, type Moment } from '../../core/facts.js';
+import { afterLastRideOf } from '../../core/moment.js';
 import { ServiceError } from '../../errors.js';
 import type { Entry } from '../../flow/entry.js';
-import { addFitting, afterLastRideOf, endFitting, swapUnits } from '../../flow/fittings.js';
+import { addFitting, endFitting, swapUnits } from '../../flow/fittings.js';
 import { refreshAllDue } from '../../flow/refreshDue.js';
 import { addService } from '../../flow/services.js';
+import { getWorkshop } from '../../flow/settings.js';
 import { benchUnit, markUnit } from '../../flow/unitMarks.js';
 import type { Tx } from '../../ports.js';
 import type { Day } from '../../units.js';
@@ -20,16 +23,20 @@ import {
   withStanchion,
 } from '../context.js';
 
+/** The facts that were made; with what was done where that is seen only then. */
+type Entered = readonly string[] | { readonly ids: readonly string[]; readonly did: string };
+
 /** Enters something in one transaction, refreshes what follows from it, and says which facts it made. */
 export async function enter(
   command: Command,
-  did: string,
-  work: (tx: Tx, entry: Entry) => Promise<readonly string[]>,
+  toDo: string,
+  work: (tx: Tx, entry: Entry) => Promise<Entered>,
 ): Promise<void> {
   const { out } = contextOf(command);
   await withStanchion(command, {}, async (stanchion) => {
     const entry = { by: BY_COMMAND, at: stanchion.clock.now() };
-    const ids = await stanchion.store.write((tx) => work(tx, entry));
+    const made = await stanchion.store.write((tx) => work(tx, entry));
+    const { ids, did } = 'did' in made ? made : { ids: made, did: toDo };
     await refreshAllDue(stanchion);
     out.object({ did, ids, problems: [] });
     out.line(`Done: ${did}.`);
@@ -115,7 +122,7 @@ export function addLedgerCommands(program: Command): void {
         const body = {
           unitId: await getByHandle(tx, 'unit', tag),
           bikeId: await getByHandle(tx, 'bike', bike),
-          from: momentOn(options.from, options),
+          from: await momentOn(tx, options.from, options),
           to: null,
         };
         return [await addFitting(tx, body, entry)];
@@ -131,7 +138,12 @@ export function addLedgerCommands(program: Command): void {
     .option('--after-last', 'after that day’s last ride')
     .action(async (tag: string, options: FitOptions & { at: string }, command: Command) => {
       await enter(command, `${tag} off its bike at ${options.at}`, async (tx, entry) => [
-        await endFitting(tx, await getByHandle(tx, 'unit', tag), momentOn(options.at, options), entry),
+        await endFitting(
+          tx,
+          await getByHandle(tx, 'unit', tag),
+          await momentOn(tx, options.at, options),
+          entry,
+        ),
       ]);
     });
 
@@ -144,9 +156,12 @@ export function addLedgerCommands(program: Command): void {
     .option('--before-first', 'before that day’s first ride')
     .option('--after-last', 'after that day’s last ride')
     .action(async (tag: string, other: string, options: FitOptions & { at: string }, command: Command) => {
-      await enter(command, `${tag} and ${other} swapped at ${options.at}`, async (tx, entry) => {
+      const both = `${tag} and ${other}`;
+      const swapped = `${both} swapped at ${options.at}`;
+      await enter(command, swapped, async (tx, entry) => {
         const units = [await getByHandle(tx, 'unit', tag), await getByHandle(tx, 'unit', other)] as const;
-        return swapUnits(tx, units, momentOn(options.at, options), entry);
+        const { ids, isBack } = await swapUnits(tx, units, await momentOn(tx, options.at, options), entry);
+        return { ids, did: isBack ? `the swap of ${both} at ${options.at} taken back` : swapped };
       });
     });
 
@@ -182,17 +197,21 @@ interface FitOptions {
   afterLast?: boolean;
 }
 
-function momentOn(text: string, { beforeFirst, afterLast }: Omit<FitOptions, 'from'>): string {
+async function momentOn(
+  tx: Tx,
+  text: string,
+  { beforeFirst, afterLast }: Omit<FitOptions, 'from'>,
+): Promise<Moment> {
   if (!beforeFirst && !afterLast) return text;
-  const isDay = /^\d{4}-\d{2}-\d{2}$/.test(text);
-  if (!isDay || (beforeFirst && afterLast)) {
+  const day = parseDay(text);
+  if (day === null || (beforeFirst && afterLast)) {
     throw new ServiceError(
       'wrong-use',
       'read a moment',
       'Give a day with either --before-first or --after-last.',
     );
   }
-  return afterLast ? afterLastRideOf(text as Day) : text;
+  return afterLast ? afterLastRideOf(day, (await getWorkshop(tx)).timeZone) : day;
 }
 
 function oneOf<T extends string>(text: string, words: readonly T[]): T {

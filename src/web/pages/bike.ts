@@ -2,12 +2,13 @@ import type { Context } from 'hono';
 import { html } from 'hono/html';
 import type { Fact, UnrecordedFact } from '../../core/facts.js';
 import type { Hours } from '../../core/hours.js';
+import { fittingNow } from '../../core/ledger.js';
 import { GROUNDS, type HourSource } from '../../core/tokens.js';
 import { LARGEST_SHARE } from '../../core/unrecorded.js';
 import { ServiceError } from '../../errors.js';
 import { getBikeHours } from '../../flow/bikeHours.js';
 import { addHours } from '../../flow/handHours.js';
-import { fittingAt, fittingOf } from '../../flow/unitLedger.js';
+import { fittingOf } from '../../flow/unitLedger.js';
 import { addUnrecorded } from '../../flow/unrecorded.js';
 import type { RideRow, Tx } from '../../ports.js';
 import { DAY_MS, hoursOfSeconds, hoursOfThousandths, instant } from '../../units.js';
@@ -104,7 +105,7 @@ async function getView(tx: Tx, handle: string, { now, zone }: Viewer): Promise<B
   return {
     fact,
     rider: riderId === null ? null : ((await tx.contacts.find(riderId))?.name ?? null),
-    tags: fittings.filter((one) => fittingAt([one], now)).map((one) => tags.get(one.unitId) ?? ''),
+    tags: fittings.filter((one) => fittingNow([one], now)).map((one) => tags.get(one.unitId) ?? ''),
     hours: await getBikeHours(tx, fact.entityId),
     shares: (await tx.facts.list('unrecorded', { subject: fact.entityId })).map(({ body }) => body),
     rides: (await tx.rides.listCounted(fact.entityId, instant(now - LOOKED_BACK_MS)))

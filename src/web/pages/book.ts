@@ -1,7 +1,8 @@
 import { html } from 'hono/html';
 import type { Fact } from '../../core/facts.js';
+import { fittingNow } from '../../core/ledger.js';
 import { listPeriodHours, type PeriodHours } from '../../flow/periodHours.js';
-import { fittingAt, getUnitLedger } from '../../flow/unitLedger.js';
+import { getUnitLedger } from '../../flow/unitLedger.js';
 import { listUnitStory, type StoryLine } from '../../flow/unitStory.js';
 import type { StandingRow, Tx } from '../../ports.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../units.js';
@@ -38,7 +39,7 @@ async function getBookView(tx: Tx, tag: string, { now, zone }: Viewer): Promise<
   const unitId = await getUnitId(tx, tag);
   const ledger = await getUnitLedger(tx, unitId, zone);
   const { fittings, bikes } = ledger;
-  const bike = bikes.get(fittingAt(fittings, now)?.bikeId ?? '') ?? null;
+  const bike = bikes.get(fittingNow(fittings, now)?.bikeId ?? '') ?? null;
   const riderId = bike?.riderId ?? null;
   return {
     fact: (await tx.facts.current('unit', unitId))!,

@@ -2,7 +2,7 @@ import type { Context } from 'hono';
 import { html } from 'hono/html';
 import { dayOf } from '../../core/calendar.js';
 import type { Fact, FactBodies } from '../../core/facts.js';
-import { momentOf } from '../../core/moment.js';
+import { afterLastRideOf, eveningOf, momentOf } from '../../core/moment.js';
 import { ServiceError } from '../../errors.js';
 import { voidFact } from '../../flow/changeFact.js';
 import { correctFact, getFactRow } from '../../flow/correctFact.js';
@@ -111,7 +111,7 @@ async function correctDay(tx: Tx, fact: LineFact, form: EntryForm, entry: Entry)
     );
 }
 
-/** A moment whose day stays keeps its time. */
+/** A moment whose day stays keeps its time; one after a day's last ride is so on another day too. */
 function fittingDays(fact: LineFact, form: EntryForm): { readonly from: string; readonly to: string | null } {
   if (fact.kind !== 'fitting')
     throw new ServiceError(
@@ -121,7 +121,11 @@ function fittingDays(fact: LineFact, form: EntryForm): { readonly from: string; 
     );
   const { from, to } = (fact as Fact<'fitting'>).body;
   const kept = (moment: string, day: Day): string =>
-    dayOfMoment(moment, form.viewer) === day ? moment : day;
+    dayOfMoment(moment, form.viewer) === day
+      ? moment
+      : isEvening(moment, form.viewer)
+        ? afterLastRideOf(day, form.viewer.zone)
+        : day;
   const typedFrom = form.day('from');
   const typedTo = form.fields.to === undefined || form.fields.to === '' ? null : form.day('to');
   if (typedTo !== null && typedTo < typedFrom) throw new NotTaken(form.viewer.texts.paper.correct.order);
@@ -130,6 +134,9 @@ function fittingDays(fact: LineFact, form: EntryForm): { readonly from: string; 
     to: typedTo === null ? null : to === null ? typedTo : kept(to, typedTo),
   };
 }
+
+const isEvening = (moment: string, { zone }: Viewer): boolean =>
+  eveningOf(momentOf(moment, zone)!, zone) !== null;
 
 const dayOfMoment = (moment: string, { zone }: Viewer): Day => dayOf(momentOf(moment, zone)!, zone);
 

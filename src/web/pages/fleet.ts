@@ -28,7 +28,7 @@ export function fleetPages(pages: Pages, { store }: WebDeps): void {
     const fleet = await store.read(async (tx) =>
       getFleet(tx, await getFleetId(tx, c.req.param('fleet')), viewer.now),
     );
-    return c.html(markup(viewer, fleet, c.req.query('one'), c.req.query('other')));
+    return c.html(markup(viewer, fleet, c.req.query()));
   });
 }
 
@@ -58,7 +58,14 @@ ${
   });
 }
 
-function markup(viewer: Viewer, fleet: Fleet, one: string | undefined, other: string | undefined): Markup {
+/** Which two units were swapped, or swapped back. */
+interface SwapSaid {
+  readonly one?: string;
+  readonly other?: string;
+  readonly back?: string;
+}
+
+function markup(viewer: Viewer, fleet: Fleet, { one, other, back }: SwapSaid): Markup {
   const { texts, words } = viewer;
   const { fleet: says, swap } = texts.team;
   const tags = fleet.units.map(({ unit }) => unit.tag);
@@ -74,7 +81,7 @@ function markup(viewer: Viewer, fleet: Fleet, one: string | undefined, other: st
 <h1>${fleet.name}</h1>
 <p class="lead">${says.lead}</p>
 ${planPages(viewer, 'fleets')}
-${saidAfter(null, isSwapped ? swap.done(one, other) : undefined)}
+${saidAfter(null, isSwapped ? (back === undefined ? swap.done : swap.doneBack)(one, other) : undefined)}
 <p class="screen"><a href="${pathOfFleet(fleet.handle)}/swap">${says.toSwap}</a> · <a href="/races">${says.toRaces}</a> · ${says.print}</p>
 <div class="sheet">
 <h2>${says.bikesTitle}</h2>

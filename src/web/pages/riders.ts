@@ -1,7 +1,8 @@
 import { html } from 'hono/html';
 import { z } from 'zod';
 import type { BikeFact } from '../../core/facts.js';
-import { fittingAt, fittingOf } from '../../flow/unitLedger.js';
+import { fittingNow } from '../../core/ledger.js';
+import { fittingOf } from '../../flow/unitLedger.js';
 import type { Contact, Tx } from '../../ports.js';
 import type { WebDeps } from '../deps.js';
 import { pathOfUnit, small } from '../dueCells.js';
@@ -45,7 +46,7 @@ async function getView(tx: Tx, { now, zone }: Viewer, find: string): Promise<Rid
   const on = new Map<string, string[]>();
   for (const fact of await tx.facts.list('fitting')) {
     const fitting = fittingOf(fact, zone);
-    if (!fittingAt([fitting], now)) continue;
+    if (!fittingNow([fitting], now)) continue;
     on.set(fitting.bikeId, [...(on.get(fitting.bikeId) ?? []), tags.get(fitting.unitId) ?? '']);
   }
   const bikes = new Map<string | null, BikeWithUnits[]>();

@@ -1,6 +1,7 @@
 import type { Context } from 'hono';
 import { html } from 'hono/html';
-import { afterLastRideOf, swapUnits } from '../../flow/fittings.js';
+import { afterLastRideOf } from '../../core/moment.js';
+import { swapUnits } from '../../flow/fittings.js';
 import { type Fleet, type FleetUnit, getFleet } from '../../flow/fleet.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
@@ -32,9 +33,11 @@ export function swapPage(pages: Pages, deps: WebDeps): void {
         const fleet = await getFleet(tx, await getFleetId(tx, handle), viewer.now);
         const [one, other] = [unitOf(fleet, form, 'one'), unitOf(fleet, form, 'other')];
         const day = form.day('on');
-        const at = form.choice('when', ['before', 'after']) === 'after' ? afterLastRideOf(day) : day;
-        await swapUnits(tx, [one.id, other.id], at, entry);
-        return { one: one.tag, other: other.tag };
+        const at =
+          form.choice('when', ['before', 'after']) === 'after' ? afterLastRideOf(day, viewer.zone) : day;
+        const backWhy = viewer.texts.team.swap.backWhy;
+        const { isBack } = await swapUnits(tx, [one.id, other.id], at, entry, backWhy);
+        return { one: one.tag, other: other.tag, ...(isBack ? { back: 'yes' } : {}) };
       });
       return `${pathOfFleet(handle)}?${new URLSearchParams(tags)}`;
     };
@@ -92,5 +95,6 @@ ${select('other', all)}
 <input id="on" name="on" type="date" class="short" aria-label="${swap.on}" value="${fields.on ?? today}" required>
 ${radio('before')}${radio('after')}</fieldset>
 <p><button>${swap.submit}</button></p>
+<p class="hint">${swap.backHint}</p>
 </form>`;
 }

@@ -71,8 +71,9 @@ const ACTS: Readonly<Record<ActName, Act>> = {
   },
   swap: async (tx, unitId, form, entry) => {
     const otherId = await getNamed(tx, 'unit', form, 'swapWith');
-    await swapUnits(tx, [unitId, otherId], form.day('swapFrom'), entry);
-    return 'swap';
+    const backWhy = form.viewer.texts.team.swap.backWhy;
+    const { isBack } = await swapUnits(tx, [unitId, otherId], form.day('swapFrom'), entry, backWhy);
+    return isBack ? 'swapBack' : 'swap';
   },
   mark: async (tx, unitId, form, entry) => {
     await markUnit(tx, unitId, true, form.why('why'), entry);

@@ -58,6 +58,7 @@ export const paperEn = {
     correctedOnly: (who: string, time: string) => `corrected by ${who}, ${time}`,
     takenBack: (who: string, time: string, why: string) => `taken back by ${who}, ${time}: ${why}`,
     unit: (tag: string) => `registered as ${tag}`,
+    afterLast: (day: string) => `${day} (after the last ride)`,
     onBike: (bike: string, from: string) => `on ${bike} from ${from}`,
     onBikeTo: (bike: string, from: string, to: string) => `on ${bike} from ${from} to ${to}`,
     travel: (mm: string) => `${mm} mm travel`,

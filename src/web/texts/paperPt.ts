@@ -56,6 +56,7 @@ export const paperPt: typeof paperEn = {
     correctedOnly: (who, time) => `corrigido por ${who}, ${time}`,
     takenBack: (who, time, why) => `retirado por ${who}, ${time}: ${why}`,
     unit: (tag) => `registada como ${tag}`,
+    afterLast: (day) => `${day} (depois da última volta)`,
     onBike: (bike, from) => `em ${bike} desde ${from}`,
     onBikeTo: (bike, from, to) => `em ${bike} de ${from} a ${to}`,
     travel: (mm) => `${mm} mm de curso`,

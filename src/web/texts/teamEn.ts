@@ -35,6 +35,11 @@ export const teamEn = {
     submit: 'Swap them',
     needOne: 'Choose two units of this fleet.',
     done: (one: string, other: string) => `${one} and ${other} are swapped.`,
+    doneBack: (one: string, other: string) =>
+      `The swap of ${one} and ${other} is taken back: each is where it was before.`,
+    backWhy: 'swapped back',
+    backHint:
+      'A wrong swap: choose the same two with the same day and moment once more, and the swap is taken back.',
     spare: 'spare',
     none: 'There are no two units to swap.',
     back: 'The fleet',

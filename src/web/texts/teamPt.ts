@@ -42,6 +42,10 @@ export const teamPt: typeof teamEn = {
     submit: 'Trocar',
     needOne: 'Escolha duas unidades desta frota.',
     done: (one, other) => `${one} e ${other} estão trocadas.`,
+    doneBack: (one, other) => `A troca de ${one} e ${other} foi anulada: cada uma está onde estava antes.`,
+    backWhy: 'troca anulada',
+    backHint:
+      'Troca errada: escolha outra vez as mesmas duas, com o mesmo dia e o mesmo momento, e a troca é anulada.',
     spare: 'reserva',
     none: 'Não há duas unidades para trocar.',
     back: 'A frota',
