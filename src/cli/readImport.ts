@@ -1,6 +1,6 @@
 import { readFile, stat } from 'node:fs/promises';
 import { CsvError, parse } from 'csv-parse/sync';
-import type { ImportDocument } from '../flow/importDocument.js';
+import { type ImportDocument, nameOfRow } from '../flow/importDocument.js';
 import { type Problem, problem } from '../problems.js';
 import { columnsOf, DOCUMENT_KINDS, type DocumentKind, readDocument, type Wrong } from './importSchema.js';
 
@@ -26,17 +26,35 @@ export async function readJsonImport(file: string): Promise<ReadImport> {
       file,
     );
   let content: unknown;
+  const text = await readFile(file, 'utf8');
   try {
-    content = JSON.parse(await readFile(file, 'utf8'));
+    content = JSON.parse(text);
   } catch (error) {
     if (!(error instanceof SyntaxError)) throw error;
-    return { problems: [problem('not-json', `This is no JSON file: ${error.message}.`, file)] };
+    return refused('not-json', `This is no JSON file: ${error.message}${lineIn(text, error)}.`, file);
   }
   const read = readDocument(content);
   if ('document' in read) return read;
   return {
-    problems: read.wrong.map(({ path, message }) => problem('wrong-value', message, pathOf(path) || file)),
+    problems: read.wrong.map(({ path, message }) =>
+      problem('wrong-value', message, pathOf(path) || file, rowAt(content, path)),
+    ),
   };
+}
+
+/** The parser tells a position, which nobody can count to. */
+function lineIn(text: string, { message }: SyntaxError): string {
+  const [, position] = /at position (\d+)(?! \(line)/.exec(message) ?? [];
+  if (position === undefined) return '';
+  const before = text.slice(0, Number(position)).split('\n');
+  return ` (line ${before.length}, column ${before.at(-1)!.length + 1})`;
+}
+
+/** What people know the row by in which a value is wrong. */
+function rowAt(content: unknown, [kind, index]: readonly PropertyKey[]): string | undefined {
+  if (typeof kind !== 'string' || typeof index !== 'number') return undefined;
+  const row: unknown = (content as Readonly<Record<string, readonly unknown[]>>)[kind]?.[index];
+  return nameOfRow(row) || undefined;
 }
 
 const NUMBERS = new Set([

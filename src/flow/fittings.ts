@@ -84,7 +84,7 @@ export async function swapUnits(
   unitIds: readonly [string, string],
   at: Moment,
   entry: Entry,
-  backWhy = 'swapped back',
+  backWhy = 'swap taken back',
 ): Promise<Swapped> {
   const { timeZone } = await getWorkshop(tx);
   const when = readMoment(at, timeZone);

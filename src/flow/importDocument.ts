@@ -94,6 +94,19 @@ export const DOCUMENT_KEYS = {
 } as const;
 export type DocumentRowKind = keyof typeof DOCUMENT_KEYS;
 
+/** What a row without an id is told by, where it has it. */
+const TELLING = ['unit', 'bike', 'unitKind', 'serviceKind', 'name', 'model', 'part', 'on', 'from'];
+
+/** Returns what people know a row by: its id or tag, else what it speaks of and when. Shape: as somebody wrote it. */
+export function nameOfRow(row: unknown): string {
+  if (row === null || typeof row !== 'object') return '';
+  const { id, tag, scope, ...rest } = row as Readonly<Record<string, unknown>>;
+  const own = id ?? tag;
+  if (typeof own === 'string') return own;
+  const told = [...TELLING.map((key) => rest[key]), ...Object.values(scope ?? {})];
+  return told.filter((value) => typeof value === 'string').join(' ');
+}
+
 /** An import file with its defaults filled in. */
 export type ImportDocument = {
   readonly [K in DocumentRowKind as (typeof DOCUMENT_KEYS)[K]]: readonly (Row & Rows[K])[];

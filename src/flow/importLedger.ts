@@ -11,7 +11,9 @@ import {
   DOCUMENT_KEYS,
   type DocumentRowKind,
   type ImportDocument,
+  nameOfRow,
   type Row,
+  type RowKind,
   type Rows,
 } from './importDocument.js';
 import { isSameScope } from './intervalScope.js';
@@ -28,12 +30,33 @@ export class ImportRefused extends Error {
   }
 }
 
+/** What people know the rows by, kind by kind as the file names them; kinds without any are left out. */
+export type NamesByKind = { readonly [key in ImportKey]?: readonly string[] };
+export type ImportKey = (typeof DOCUMENT_KEYS)[DocumentRowKind] | 'workshop' | 'weights';
+
+export interface Imported {
+  /** Of the facts that were added. */
+  readonly ids: readonly string[];
+  readonly added: NamesByKind;
+  /** What was known before and is now as the file says. */
+  readonly changed: NamesByKind;
+  /** Bikes that were added beside one of the same owner and the same name: a slip of the pen, or two alike. */
+  readonly twins: readonly Twin[];
+}
+
+export interface Twin {
+  readonly bike: string;
+  readonly of: string;
+  readonly name: string;
+  readonly fact: string;
+}
+
 /**
  * Takes a whole document or nothing of it. A row that the ledger holds already, in any version, adds nothing; a row
- * with an id whose content is new replaces what stood there. Returns the ids of the facts it added.
+ * with an id whose content is new replaces what stood there.
  * Errors: ImportRefused with every problem found.
  */
-export async function importLedger(tx: Tx, document: ImportDocument, entry: Entry): Promise<string[]> {
+export async function importLedger(tx: Tx, document: ImportDocument, entry: Entry): Promise<Imported> {
   const run = new Import(tx, entry);
   if (document.ledger) await run.ledger(document.ledger);
   await run.workshop(document);
@@ -41,7 +64,26 @@ export async function importLedger(tx: Tx, document: ImportDocument, entry: Entr
   for (const kind of Object.keys(DOCUMENT_KEYS) as DocumentRowKind[]) await run.rows(kind, document);
   run.stopIfWrong();
   await follow(tx, run.touched, entry.at);
-  return run.ids;
+  return {
+    ids: run.ids,
+    added: run.added,
+    changed: run.changed,
+    twins: await listTwins(tx, run.added.bikes),
+  };
+}
+
+async function listTwins(tx: Tx, added: readonly string[] = []): Promise<Twin[]> {
+  if (added.length === 0) return [];
+  const isAdded = new Set(added);
+  const before = new Map<string, string>();
+  const twins: Twin[] = [];
+  for (const { id: fact, body } of await tx.facts.list('bike')) {
+    const key = canonical([body.riderId, body.fleetId, body.name]);
+    const of = before.get(key);
+    if (of === undefined) before.set(key, body.handle);
+    else if (isAdded.has(body.handle)) twins.push({ bike: body.handle, of, name: body.name, fact });
+  }
+  return twins;
 }
 
 /** How a row finds the fact that it would replace; kinds that are not here are compared whole. */
@@ -82,6 +124,8 @@ const STANDING: { readonly [K in FactRowKind]?: FindStanding<K> } = {
 
 class Import {
   readonly ids: string[] = [];
+  readonly added: { [key in ImportKey]?: string[] } = {};
+  readonly changed: { [key in ImportKey]?: string[] } = {};
   readonly touched = nothingTouched();
   readonly #problems: Problem[] = [];
   readonly #known = new Map<string, string>();
@@ -123,14 +167,28 @@ class Import {
     const rows: readonly (Row & Rows[DocumentRowKind])[] = document[DOCUMENT_KEYS[kind]];
     if (rows.length === 0) return;
     if (kind === 'rider') {
-      for (const rider of document.riders) {
-        const added = await putRider(this.tx, rider, this.entry);
-        if (added) this.ids.push(added.id);
-      }
+      for (const rider of document.riders) await this.#takeRider(rider);
       return;
     }
     const isNew = kind in STANDING ? null : await this.#newRows(kind);
     for (const row of rows) await this.#take(kind, row as Row & Rows[typeof kind], isNew);
+  }
+
+  async #takeRider(rider: Rows['rider']): Promise<void> {
+    const riderId = await this.tx.handles.find('rider', rider.id);
+    const before = riderId === undefined ? undefined : await this.tx.contacts.find(riderId);
+    const fact = await putRider(this.tx, rider, this.entry);
+    if (fact) this.ids.push(fact.id);
+    const told = ['name', 'email', 'phone', 'language'] as const;
+    if (fact) this.#note(this.added, 'rider', rider);
+    else if (told.some((key) => before?.[key] !== rider[key])) this.#note(this.changed, 'rider', rider);
+  }
+
+  #note(among: Import['added'], kind: RowKind, row: object): void {
+    const key = kind in DOCUMENT_KEYS ? DOCUMENT_KEYS[kind as DocumentRowKind] : (kind as ImportKey);
+    const names = among[key];
+    if (names) names.push(nameOfRow(row));
+    else among[key] = [nameOfRow(row)];
   }
 
   async #take<K extends FactRowKind>(
@@ -138,21 +196,26 @@ class Import {
     { at, ...row }: Row & Rows[K],
     isNew: ((body: FactBodies[K]) => boolean) | null,
   ): Promise<void> {
-    await this.#refusing(at, async () => {
+    const work = async (): Promise<void> => {
       const body = await bodyOfRow(this.tx, kind, row as unknown as Rows[K], this.#resolver(at));
-      if (isNew === null) await this.#put(kind, body);
-      else if (isNew(body))
-        this.ids.push((await addFact(this.tx, { kind, body }, this.entry, this.touched)).id);
-    });
+      const did = isNew === null ? await this.#put(kind, body) : isNew(body) && (await this.#add(kind, body));
+      if (did) this.#note(this[did], kind, row);
+    };
+    await this.#refusing(at, work, nameOfRow(row));
+  }
+
+  async #add<K extends FactRowKind>(kind: K, body: FactBodies[K]): Promise<'added'> {
+    this.ids.push((await addFact(this.tx, { kind, body }, this.entry, this.touched)).id);
+    return 'added';
   }
 
   /** Puts a fact in the place of the one that it names, or adds it; one that stood there already adds nothing. */
-  async #put<K extends FactRowKind>(kind: K, body: FactBodies[K]): Promise<void> {
+  async #put<K extends FactRowKind>(kind: K, body: FactBodies[K]): Promise<'added' | 'changed' | null> {
     const { tx, entry, touched } = this;
     const { entityId, fact: standing } = await (STANDING[kind] as FindStanding<K>)(tx, body);
     if (entityId !== undefined) {
       const versions = await tx.facts.versions(kind, entityId);
-      if (versions.some((one) => canonical(one.body) === canonical(body))) return;
+      if (versions.some((one) => canonical(one.body) === canonical(body))) return null;
       if (isNamed(kind)) await this.#refuseEarlierName(kind, entityId, body as FactBodies[NamedKind]);
     }
     const fact = standing
@@ -161,6 +224,7 @@ class Import {
     this.ids.push(fact.id);
     if (isNamed(kind) && entityId === undefined)
       await tx.handles.give(kind, nameIn(body as FactBodies[NamedKind]), fact.entityId, fact.seq);
+    return standing ? 'changed' : 'added';
   }
 
   /** Another thing, or the same under the name of before: nobody but a person can tell. */
@@ -201,20 +265,21 @@ class Import {
     };
   }
 
-  #wrong(code: string, message: string, source: string): void {
-    this.#problems.push(problem(code, message, source));
+  #wrong(code: string, message: string, source: string, subject?: string): void {
+    this.#problems.push(problem(code, message, source, subject || undefined));
   }
 
-  async #refusing(at: Row['at'], work: () => Promise<void>): Promise<void> {
+  async #refusing(at: Row['at'], work: () => Promise<void>, subject?: string): Promise<void> {
     try {
       await work();
     } catch (error) {
-      if (error instanceof UnknownHandle) this.#wrong('unknown-id', error.message, error.source);
+      if (error instanceof UnknownHandle) this.#wrong('unknown-id', error.message, error.source, subject);
       else if (error instanceof ServiceError && error.code === 'refused')
         this.#wrong(
           'refused',
           error.hint === undefined ? error.message : `${error.message} ${error.hint}`,
           at,
+          subject,
         );
       else throw error;
     }

@@ -39,10 +39,10 @@ async function seen(store: Store) {
   }));
 }
 
-async function take(store: Store, document: unknown): Promise<string[]> {
+async function take(store: Store, document: unknown): Promise<readonly string[]> {
   const read = readDocument(document);
   if ('wrong' in read) throw new Error(JSON.stringify(read.wrong));
-  return store.write((tx) => importLedger(tx, read.document, ENTRY));
+  return (await store.write((tx) => importLedger(tx, read.document, ENTRY))).ids;
 }
 
 describe('the demo, exported', () => {

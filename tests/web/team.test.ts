@@ -68,7 +68,7 @@ it('a wrong swap is taken back by the same once more', async () => {
   expect(plain(text)).toContain('The swap of F-0501 and F-0509 is taken back');
   expect(rowsOf(text)).toEqual(before);
   const book = plain(await (await as('owner')).text('/units/F-0509/book'));
-  expect(book).toMatch(/taken back by oak, .*: swapped back/);
+  expect(book).toMatch(/taken back by oak, .*: swap taken back/);
   expect(await store.read((tx) => tx.facts.list('fitting', {}))).toHaveLength(teamDocument().fittings.length);
 });
 

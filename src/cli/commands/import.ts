@@ -5,6 +5,7 @@ import { refreshAllDue } from '../../flow/refreshDue.js';
 import { sweepStore } from '../../main.js';
 import type { Problem } from '../../problems.js';
 import { BY_COMMAND, contextOf, withStanchion } from '../context.js';
+import { importedLines } from '../importText.js';
 import type { Output } from '../output.js';
 import { readCsvImport, readJsonImport } from '../readImport.js';
 import { setStatus } from '../status.js';
@@ -22,12 +23,12 @@ export function addImport(program: Command): void {
       await withStanchion(command, { make: true }, async (stanchion) => {
         try {
           const entry = { by: BY_COMMAND, at: stanchion.clock.now() };
-          const ids = await stanchion.store.write((tx) => importLedger(tx, read.document, entry));
+          const imported = await stanchion.store.write((tx) => importLedger(tx, read.document, entry));
           const forgotten = await forgetAgain(stanchion);
           if (forgotten > 0) await sweepStore(stanchion.config, { waitMs: 10_000 });
           await refreshAllDue(stanchion);
-          out.object({ did: 'import', ids, problems: [] });
-          out.line(addedText(ids.length));
+          out.object({ did: 'import', ...imported, problems: [] });
+          for (const line of importedLines(imported)) out.line(line);
           if (read.document.riders.length > 0)
             out.line('How to reach the riders in it is now as the file says.');
         } catch (error) {
@@ -38,12 +39,10 @@ export function addImport(program: Command): void {
     });
 }
 
-const addedText = (facts: number): string =>
-  facts === 0 ? 'No new fact in it.' : facts === 1 ? '1 fact added.' : `${facts} facts added.`;
-
 function refuse(out: Output, problems: readonly Problem[]): void {
   setStatus(1);
   out.object({ did: 'nothing', ids: [], problems });
   out.complain('Nothing was imported:');
-  for (const { source, message } of problems) out.complain(`  ${source}: ${message}`);
+  for (const { source, subject, message } of problems)
+    out.complain(`  ${source}${subject === undefined ? '' : ` (${subject})`}: ${message}`);
 }

@@ -37,7 +37,7 @@ export const teamEn = {
     done: (one: string, other: string) => `${one} and ${other} are swapped.`,
     doneBack: (one: string, other: string) =>
       `The swap of ${one} and ${other} is taken back: each is where it was before.`,
-    backWhy: 'swapped back',
+    backWhy: 'swap taken back',
     backHint:
       'A wrong swap: choose the same two with the same day and moment once more, and the swap is taken back.',
     spare: 'spare',
