@@ -8,6 +8,7 @@ import type { Config } from './config.js';
 import { ServiceError } from './errors.js';
 import { decodeThread } from './files/decodeThread.js';
 import { isWholeFile } from './files/isWhole.js';
+import { mayBeRide } from './files/mayBeRide.js';
 import { openBytes, openFile } from './files/openFile.js';
 import { beat } from './flow/beat.js';
 import { keepBackups } from './flow/keepBackups.js';
@@ -58,6 +59,7 @@ export const rideReader: RideReader = {
   decode: decoder.decode,
   open: openFile,
   openBytes,
+  mayBeRide,
   isWhole: isWholeFile,
 };
 

@@ -33,7 +33,7 @@ export interface RiderDeps {
   readonly ids: Ids;
   readonly seal: Seal;
   readonly feed: FeedWriter;
-  readonly reader: Pick<RideReader, 'decode' | 'openBytes'>;
+  readonly reader: Pick<RideReader, 'decode' | 'openBytes' | 'mayBeRide'>;
   readonly originals: Originals;
   readonly forgetting: Forgetting;
 }

@@ -118,6 +118,7 @@ table.cards thead{position:absolute;clip-path:inset(50%);height:1px;width:1px;ov
 table.cards tr{display:grid;grid-template-columns:1fr 1fr;gap:.45rem 1.2rem;border-top:2px solid var(--ink);padding:.7rem 0 1.1rem}
 table.cards th,table.cards td{border:0;padding:0;min-width:0;overflow-wrap:anywhere}
 table.cards tbody th{grid-column:1/-1;font-size:1.1rem}
+table.cards td:only-of-type{grid-column:1/-1}
 .nobr,table.cards tbody th>*{white-space:normal}
 table.cards td:has(>div:empty){display:none}
 table.cards td::before{content:attr(data-label);display:block;color:var(--soft);font-size:.8125rem;line-height:1.45}

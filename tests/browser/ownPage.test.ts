@@ -7,6 +7,7 @@ import { bookLead } from '../../src/flow/leads.js';
 import { day } from '../../src/units.js';
 import { startWeb } from '../../src/web/serve.js';
 import { gpxText, straightTrack, textBytes } from '../fixtures/gpxFile.js';
+import { zipFile } from '../fixtures/zipFile.js';
 import { rideFile, WORKSHOP } from '../flow/flowWorld.js';
 import { linkOf, RiderWorld } from '../flow/riderWorld.js';
 import { cheapHash, NAME, PASSWORD } from '../web/webWorld.js';
@@ -151,6 +152,38 @@ it.runIf(hasBrowser).each([
   await world.flow.expectSound();
   expect(wrong).toEqual([]);
 });
+
+it.runIf(hasBrowser)(
+  `each sending shows its own answers on the screen, a row a file, with how many are sent${WHY_NOT}`,
+  { timeout: 60_000 },
+  async () => {
+    const { world, url } = await opened();
+    const home = url + new URL(linkOf(await world.reminderTo('r1@example.org'), 'page')).pathname;
+    const page = await (await openBrowser()).newPage();
+    await page.setViewportSize({ width: 390, height: 844 });
+    await page.goto(`${home}/files`);
+    const send = async (files: Readonly<Record<string, Uint8Array>>, sent: string): Promise<string[]> => {
+      await page.getByLabel('Ride files').setInputFiles(buffers(files));
+      await page.getByRole('button', { name: 'Send', exact: true }).click();
+      await page.getByText(sent, { exact: true }).waitFor();
+      await page.locator('#send button:enabled').waitFor();
+      return page.getByRole('rowheader').allTextContents();
+    };
+    const photos = Object.fromEntries(
+      Array.from({ length: 9 }, (_, i) => [`${i}.jpg`, textBytes(`no ride at all ${i}`)]),
+    );
+    expect(await send(photos, '9 of 9 sent')).toHaveLength(9);
+    const zip = zipFile([
+      { name: 'a.jpg', bytes: textBytes('no ride at all') },
+      { name: 'a.fit', bytes: rideFile('2026-06-08T08:00:00Z', 60) },
+    ]);
+    expect(await send({ 'export.zip': zip }, '1 of 1 sent')).toEqual(['export.zip/a.fit', 'export.zip']);
+    const answers = page.getByRole('heading', { name: 'What became of them' });
+    expect(await answers.evaluate((one) => one.getBoundingClientRect().bottom < 844)).toBe(true);
+    const cell = page.getByRole('cell').first();
+    expect((await cell.boundingBox())!.width).toBeGreaterThan(300);
+  },
+);
 
 /** Invented: a season of rides with two services, so that there is something to draw. */
 const SEASON = {

@@ -3,6 +3,7 @@ import { expect } from 'vitest';
 import { readDocument } from '../../src/cli/importSchema.js';
 import type { Recording, Sensor } from '../../src/core/recording.js';
 import { isWholeFile } from '../../src/files/isWhole.js';
+import { mayBeRide } from '../../src/files/mayBeRide.js';
 import { openBytes, openFile } from '../../src/files/openFile.js';
 import { readContent } from '../../src/files/readFile.js';
 import { checkLedger } from '../../src/flow/checkLedger.js';
@@ -123,6 +124,7 @@ export class FlowWorld {
         decode: async (file, now) => decodeFile(readMade, file, now),
         open: openFile,
         openBytes,
+        mayBeRide,
         isWhole: isWholeFile,
       },
       originals: { keep: async (bytes) => createHash('sha256').update(bytes).digest('hex') },

@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import { makeScenario, type Scenario } from '../../samples/scenario.js';
 import { isWholeFile } from '../../src/files/isWhole.js';
+import { mayBeRide } from '../../src/files/mayBeRide.js';
 import { openBytes, openFile } from '../../src/files/openFile.js';
 import { readContent } from '../../src/files/readFile.js';
 import { decodeFile } from '../../src/flow/decodeFile.js';
@@ -78,6 +79,7 @@ export const takeDemo = async (
       decode: async (file, at) => decodeFile(readContent, file, at),
       open: openFile,
       openBytes,
+      mayBeRide,
       isWhole: isWholeFile,
     },
     originals: { keep: async (bytes) => createHash('sha256').update(bytes).digest('hex') },

@@ -1,6 +1,7 @@
 /** A rider's own page: what it shows, what can be done from it, and that only a form changes anything. */
 import { gzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
+import { instant } from '../../src/units.js';
 import { gpxText, straightTrack, textBytes } from '../fixtures/gpxFile.js';
 import { zipFile } from '../fixtures/zipFile.js';
 import { rideFile } from '../flow/flowWorld.js';
@@ -250,6 +251,31 @@ describe('files that a rider sends', () => {
     expect(text).toContain('empty.zip There is no file in this archive.');
     expect((await world.flow.due('F-1')).movingHoursSince).toBeCloseTo(53.5, 3);
     await world.flow.expectSound();
+  });
+
+  it('leave out what an export holds beside its rides in one row, and name damaged ride files', async () => {
+    const { world, home } = await opened();
+    const photos = Array.from({ length: 150 }, (_, i) => ({
+      name: `media/${i}.jpg`,
+      bytes: textBytes(`no ride at all ${i}`),
+    }));
+    const rest = [
+      { name: 'rides/21.gpx', bytes: track(21) },
+      { name: 'rides/22.fit', bytes: textBytes('no ride at all') },
+    ];
+    const response = await send(world, home, [
+      ['export.zip', zipFile([...photos, ...rest])],
+      ['photos.zip', zipFile(photos.slice(0, 1))],
+    ]);
+    const markup = await response.text();
+    expect(markup.match(/role="rowheader"/g)).toHaveLength(4);
+    const text = plain(markup);
+    expect(text).toContain('export.zip/rides/21.gpx It counts. 21 May');
+    expect(text).toContain('export.zip/rides/22.fit It could not be used. It is neither FIT nor GPX.');
+    expect(text).toContain('export.zip 150 files in it hold no ride in FIT or GPX and were left out.');
+    expect(text).toContain('photos.zip One file in it holds no ride in FIT or GPX and was left out.');
+    const came = await world.store.read((tx) => tx.files.countCameIn(instant(0)));
+    expect(came).toEqual({ ride: 1, 'set-aside': 1 });
   });
 
   it('go to the bike that was chosen, and to no other rider’s', async () => {

@@ -26,7 +26,8 @@ export const filePage: RiderPage = {
 <p class="lead">${files.lead}</p>
 <form method="post" action="${view.home}/files" enctype="multipart/form-data" id="send"
  data-most-bytes="${LARGEST_SENDING_MB * 1_000_000}" data-sending="${files.sending}" data-broken="${files.broken}"
- data-too-large="${files.fileTooLarge(LARGEST_SENDING_MB)}" data-answer="${files.columns.answer}">
+ data-too-large="${files.fileTooLarge(LARGEST_SENDING_MB)}" data-answer="${files.columns.answer}"
+ data-progress="${files.progress('{sent}', '{all}')}">
 <div class="field"><label for="files">${files.choose}</label>
 <p class="hint" id="files-hint">${files.limits(LARGEST_SENDING_MB, MOST_FILES)}</p>
 <input id="files" name="files" type="file" multiple required aria-describedby="files-hint"></div>
@@ -43,7 +44,8 @@ ${when(bikes.length > 1, () =>
 )}
 ${submit(files.submit)}
 </form>
-<div id="answers" role="status" hidden><h2>${files.heading}</h2>${answerTable(view, [])}
+<div id="answers" role="status" hidden><h2>${files.heading}</h2>
+<p id="progress"></p>${answerTable(view, [])}
 <p><a class="button plain" id="to-answer" href="${view.home}/rides" hidden>${files.toAnswer}</a></p></div>
 <script src="${SEND_SCRIPT_PATH}" defer></script>`;
   },

@@ -4,7 +4,7 @@ import { dayOf } from '../../../core/calendar.js';
 import { isBikeOf } from '../../../flow/answerLink.js';
 import type { Taken } from '../../../flow/ingestFile.js';
 import { takeMembers } from '../../../flow/takePath.js';
-import type { RideRow, Tx } from '../../../ports.js';
+import type { FileMember, RideReader, RideRow, Tx } from '../../../ports.js';
 import { hoursOfSeconds, seconds } from '../../../units.js';
 import { gate } from '../../gate.js';
 import type { WebEnv } from '../../viewer.js';
@@ -42,14 +42,14 @@ export function sendFiles(links: Hono<WebEnv>, doors: Doors): void {
     const answers = await pass(async () => {
       const sent = await filesSent(c, doors, riderId, texts);
       if ('refused' in sent) return sent;
-      const taken: Taken[] = [];
-      for (const file of sent.files) taken.push(...(await takeFile(doors, file, riderId, sent.bikeId)));
+      const came: Came[] = [];
+      for (const file of sent.files) came.push(await takeFile(doors, file, riderId, sent.bikeId));
       await doors.refresh();
-      return { taken };
+      return { came };
     });
     if (answers === null) return refuse(c, doors, { status: 503, says: texts.busy });
     if ('refused' in answers) return refuse(c, doors, answers.refused);
-    return tell(c, doors, answers.taken);
+    return tell(c, doors, answers.came);
   });
 }
 
@@ -77,7 +77,15 @@ async function filesSent(c: Context<WebEnv>, doors: Doors, riderId: string, text
   return { files, bikeId: isOwn ? bikeId : '' };
 }
 
-async function takeFile(doors: Doors, file: File, riderId: string, bikeId: string): Promise<Taken[]> {
+/** What came of one file that was sent, which may be an archive. */
+interface Came {
+  readonly file: string;
+  readonly taken: readonly Taken[];
+  /** Files of an archive that are nothing to take, such as photos: neither kept nor told of one by one. */
+  readonly leftOut: number;
+}
+
+async function takeFile(doors: Doors, file: File, riderId: string, bikeId: string): Promise<Came> {
   const { store, clock } = doors.deps;
   const { reader, originals } = doors.rider;
   const how = {
@@ -87,25 +95,34 @@ async function takeFile(doors: Doors, file: File, riderId: string, bikeId: strin
   } as const;
   const bytes = new Uint8Array(await file.arrayBuffer());
   const taken: Taken[] = [];
-  const members = reader.openBytes(bytes, file.name);
+  const leftOut = { count: 0 };
+  const members = withoutOthers(reader, reader.openBytes(bytes, file.name), file.name, leftOut);
   for await (const one of takeMembers({ store, clock, reader, originals }, members, how)) taken.push(one);
-  return taken.length > 0 ? taken : [emptyArchive(file.name)];
+  return { file: file.name, taken, leftOut: leftOut.count };
 }
 
-const emptyArchive = (file: string): Taken => ({
-  ...{ file, outcome: 'set-aside', code: 'empty-archive', reason: null },
-  ...{ rides: [], bikeId: null, bikeRule: null },
-});
+/** An export holds photos and lists beside its rides; a file that was chosen by itself is always answered. */
+async function* withoutOthers(
+  reader: Pick<RideReader, 'mayBeRide'>,
+  members: AsyncIterable<FileMember>,
+  archive: string,
+  leftOut: { count: number },
+): AsyncGenerator<FileMember> {
+  for await (const member of members) {
+    if (member.name === archive || 'problem' in member || reader.mayBeRide(member)) yield member;
+    else leftOut.count++;
+  }
+}
 
 const wantsJson = (c: Context<WebEnv>): boolean => c.req.header('accept') === 'application/json';
 
-async function tell(c: Context<WebEnv>, doors: Doors, taken: readonly Taken[]): Promise<Response> {
+async function tell(c: Context<WebEnv>, doors: Doors, came: readonly Came[]): Promise<Response> {
   const now = doors.deps.clock.now();
   return doors.deps.store.read(async (tx) => {
     const opened = (await doors.find(tx, c, DOOR, now))!;
     const view = await doors.view(tx, c, DOOR, opened, now);
     const answers: FileAnswer[] = [];
-    for (const one of taken) answers.push(await answerOf(tx, view, one));
+    for (const one of came) answers.push(...(await answersOf(tx, view, one)));
     if (wantsJson(c)) return c.json({ answers });
     const title = view.texts.own.files.heading;
     const body = answersMarkup(view, answers);
@@ -113,10 +130,23 @@ async function tell(c: Context<WebEnv>, doors: Doors, taken: readonly Taken[]): 
   });
 }
 
+/** What in a recorder's folder or an export holds no ride is nothing that its rider can mend. */
+const NOTHING_TO_MEND = ['not-an-activity', 'no-track'];
+
+async function answersOf(tx: Tx, view: RiderView, { file, taken, leftOut }: Came): Promise<FileAnswer[]> {
+  const { files } = view.texts.own;
+  const says = (text: string): FileAnswer => ({ file, asks: false, says: text });
+  if (taken.length === 0 && leftOut === 0) return [says(files.emptyArchive)];
+  const named = taken.filter((one) => one.file === file || !NOTHING_TO_MEND.includes(one.code ?? ''));
+  const others = leftOut + taken.length - named.length;
+  const answers: FileAnswer[] = [];
+  for (const one of named) answers.push(await answerOf(tx, view, one));
+  return others === 0 ? answers : [...answers, says(files.noRides(others))];
+}
+
 async function answerOf(tx: Tx, view: RiderView, { file, outcome, code, rides }: Taken): Promise<FileAnswer> {
   const { files } = view.texts.own;
   const asks = outcome === 'ask';
-  if (code === 'empty-archive') return { file, asks, says: files.emptyArchive };
   const found: RideRow[] = [];
   for (const id of rides) found.push((await tx.rides.find(id))!);
   const why = code === null ? undefined : (files.why[code] ?? files.question[code]);

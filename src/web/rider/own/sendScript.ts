@@ -5,6 +5,7 @@ export const SEND_SCRIPT = `'use strict';
 (() => {
   const form = document.getElementById('send');
   const shown = document.getElementById('answers');
+  const progress = document.getElementById('progress');
   const rows = shown.querySelector('tbody');
   const input = document.getElementById('files');
   const button = form.querySelector('button');
@@ -23,7 +24,10 @@ export const SEND_SCRIPT = `'use strict';
     const text = document.createElement('div');
     text.textContent = says;
     cell.append(text);
-    return (said) => { text.textContent = said; };
+    return (said, of = name) => {
+      head.textContent = of;
+      text.textContent = said;
+    };
   };
   const send = async (file, say) => {
     const body = new FormData();
@@ -34,21 +38,27 @@ export const SEND_SCRIPT = `'use strict';
     const told = await response.json();
     if (told.fault) return say(told.fault);
     told.answers.forEach((one, i) => {
-      if (i === 0 && told.answers.length === 1) say(one.says);
-      else if (i === 0) say(one.file + ': ' + one.says);
+      if (i === 0) say(one.says, one.file);
       else add(one.file, one.says);
       if (one.asks) document.getElementById('to-answer').hidden = false;
     });
   };
+  const tell = (sent, all) => {
+    progress.textContent = form.dataset.progress.replace('{sent}', sent).replace('{all}', all);
+  };
   form.addEventListener('submit', async (event) => {
     event.preventDefault();
     button.disabled = true;
-    shown.hidden = false;
     const files = [...input.files];
+    rows.replaceChildren();
+    tell(0, files.length);
     const says = files.map((file) => add(file.name, form.dataset.sending));
+    shown.hidden = false;
+    shown.scrollIntoView();
     for (const [i, file] of files.entries()) {
       if (file.size > Number(form.dataset.mostBytes)) says[i](form.dataset.tooLarge);
       else await send(file, says[i]).catch(() => says[i](form.dataset.broken));
+      tell(i + 1, files.length);
     }
     button.disabled = false;
     input.value = '';

@@ -86,6 +86,7 @@ export const ownEn = {
     tooMuch: 'So much came in the last quarter of an hour that it has to wait. Please try again later.',
     busy: 'Others are sending at this moment. Nothing was taken; try again in a minute.',
     sending: 'is being sent',
+    progress: (sent: string, all: string) => `${sent} of ${all} sent`,
     broken: 'did not arrive; send it again',
     heading: 'What became of them',
     columns: { file: 'File', answer: 'Answer' },
@@ -129,6 +130,10 @@ export const ownEn = {
     } satisfies Record<Question, string> as Readonly<Record<string, string>>,
     toAnswer: 'Answer now',
     emptyArchive: 'There is no file in this archive.',
+    noRides: (count: number) =>
+      count === 1
+        ? 'One file in it holds no ride in FIT or GPX and was left out.'
+        : `${count} files in it hold no ride in FIT or GPX and were left out.`,
   },
 
   mails: {

@@ -89,6 +89,7 @@ export const ownPt: typeof ownEn = {
     tooMuch: 'Veio tanto no último quarto de hora que tem de esperar. Tente outra vez mais tarde.',
     busy: 'Outros estão a enviar neste momento. Nada foi recebido; tente dentro de um minuto.',
     sending: 'está a ser enviado',
+    progress: (sent, all) => `${sent} de ${all} enviados`,
     broken: 'não chegou; envie outra vez',
     heading: 'O que foi feito deles',
     columns: { file: 'Ficheiro', answer: 'Resposta' },
@@ -130,6 +131,10 @@ export const ownPt: typeof ownEn = {
     },
     toAnswer: 'Responder agora',
     emptyArchive: 'Não há nenhum ficheiro neste arquivo.',
+    noRides: (count) =>
+      count === 1
+        ? 'Um ficheiro que lá está não traz volta em FIT nem em GPX e ficou de fora.'
+        : `${count} ficheiros que lá estão não trazem voltas em FIT nem em GPX e ficaram de fora.`,
   },
 
   mails: {

@@ -1,0 +1,7 @@
+import { formatOf } from './sniff.js';
+
+const RIDE_NAME = /\.(fit|gpx)(\.gz)?$/i;
+
+/** Returns whether a file is FIT or GPX by its first bytes or, damaged as it may be, by its name. */
+export const mayBeRide = ({ name, bytes }: { readonly name: string; readonly bytes: Uint8Array }): boolean =>
+  formatOf(bytes) !== 'other' || RIDE_NAME.test(name);
