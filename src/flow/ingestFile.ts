@@ -4,7 +4,7 @@ import { ServiceError } from '../errors.js';
 import type { Arrival, Decoded, FileRow, RideReader, RideRow, Tx } from '../ports.js';
 import type { Instant } from '../units.js';
 import type { Deps } from './deps.js';
-import { DAMAGED, DAMAGED_AND_COVERED, QUESTIONS } from './questions.js';
+import { DAMAGED, DAMAGED_AND_COVERED, INDOORS, QUESTIONS } from './questions.js';
 import { recountBikes } from './refreshDue.js';
 import { settleUncounted } from './settleReadings.js';
 
@@ -34,7 +34,13 @@ export interface Taken {
   readonly rides: readonly string[];
   readonly bikeId: string | null;
   readonly bikeRule: BikeRule | null;
+  /** All its rides were indoors: kept, and counted for no unit. */
+  readonly indoor: boolean;
 }
+
+/** What people are told of a file: that an indoor ride was taken says nothing of hours. */
+export const toldOutcome = ({ outcome, indoor }: Taken): TakeOutcome | 'indoors' =>
+  indoor && outcome !== 'ask' ? 'indoors' : outcome;
 
 /** A file that was kept and read, without its bytes: many wait for one transaction, and bytes are the most of a file. */
 export interface ReadFile extends Omit<HandedOver, 'bytes'> {
@@ -222,6 +228,7 @@ const notTaken = (file: FileRow, name: string): Taken => ({
   rides: [],
   bikeId: null,
   bikeRule: null,
+  indoor: false,
 });
 
 /** A file with several rides is told by the least settled of them. */
@@ -233,11 +240,16 @@ function takenOf(
 ): Taken {
   const asking = rides.find((ride) => ride.question !== null && !ride.dismissed);
   const one = asking ?? rides.find((ride) => !ride.dismissed) ?? rides[0]!;
-  const told = { file, rides: rides.map((ride) => ride.id), bikeId: one.bikeId, bikeRule: one.bikeRule };
+  const kept = rides.filter((ride) => !ride.dismissed);
+  const indoor = kept.length > 0 && kept.every((ride) => ride.indoor);
+  const { bikeId, bikeRule } = one;
+  const told = { file, rides: rides.map((ride) => ride.id), bikeId, bikeRule, indoor };
   if (asking) return { ...told, outcome: 'ask', code: asking.question, reason: QUESTIONS[asking.question!] };
   if (one.dismissed)
     return { ...told, outcome: 'no-ride', code: 'dismissed', reason: 'Somebody said that this is no ride.' };
   const damage = readings.find((reading) => reading.damage !== null)?.damage ?? null;
-  const reason = damage === null ? null : one.damage === null ? DAMAGED_AND_COVERED : DAMAGED;
+  const reason = indoor ? INDOORS : damage === null ? null : damageText(one);
   return { ...told, outcome: settled(one), code: damage, reason };
 }
+
+const damageText = ({ damage }: RideRow): string => (damage === null ? DAMAGED_AND_COVERED : DAMAGED);

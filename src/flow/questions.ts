@@ -65,6 +65,9 @@ export function answersTo(question: Question, bikes: readonly string[]): TrayOpt
   }
 }
 
+/** What is said of a file whose rides were all indoors. */
+export const INDOORS = 'It wears no suspension.';
+
 /** What is said of a damaged file, once it counts. */
 export const DAMAGED = 'The file is damaged: what could be read of the ride counts.';
 export const DAMAGED_AND_COVERED =

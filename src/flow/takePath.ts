@@ -60,4 +60,5 @@ const setAside = ({ name, problem }: Unopened): Taken => ({
   rides: [],
   bikeId: null,
   bikeRule: null,
+  indoor: false,
 });

@@ -26,6 +26,8 @@ export interface RideTold {
   readonly rider: string | null;
   readonly bike: string | null;
   readonly bikeRule: BikeRule | null;
+  /** It wears no suspension and counts for no unit. */
+  readonly indoor: boolean;
   readonly question: Question | null;
   readonly dismissed: boolean;
   readonly said: readonly RideWord[];
@@ -67,6 +69,7 @@ export async function tellRide(tx: Tx, id: string): Promise<RideTold> {
     rider: handle(riders, ride.riderId),
     bike: handle(bikes, ride.bikeId),
     bikeRule: ride.bikeRule,
+    indoor: ride.indoor,
     question: ride.question,
     dismissed: ride.dismissed,
     said: [...said.values()],

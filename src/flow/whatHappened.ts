@@ -1,10 +1,13 @@
 import { shownName } from '../core/shownName.js';
 import type { InboxRow } from '../ports.js';
-import type { Taken } from './ingestFile.js';
+import { type Taken, toldOutcome } from './ingestFile.js';
 
-const TOLD: Readonly<Record<Taken['outcome'], string>> = {
+type Told = ReturnType<typeof toldOutcome>;
+
+const TOLD: Readonly<Record<Told, string>> = {
   counted: 'counted',
   'counted-already': 'counted before, nothing added',
+  indoors: 'ridden indoors, no hours added',
   joined: 'joined with another recording of the same ride',
   ask: 'waiting for an answer',
   'no-ride': 'not a ride',
@@ -19,19 +22,19 @@ export function summaryOf(taken: readonly Taken[]): Pick<InboxRow, 'outcome' | '
   const [first] = taken;
   if (first === undefined)
     return { outcome: 'set-aside', code: 'empty', reason: 'There is no file in this archive.' };
-  if (taken.length === 1) return { outcome: first.outcome, code: first.code, reason: first.reason };
+  if (taken.length === 1) return { outcome: toldOutcome(first), code: first.code, reason: first.reason };
   const isUseless = taken.every((one) => one.outcome === 'set-aside');
   return { outcome: isUseless ? 'set-aside' : 'archive', code: null, reason: archiveText(taken) };
 }
 
 function archiveText(taken: readonly Taken[]): string {
-  const counts = new Map<Taken['outcome'], number>();
-  for (const { outcome } of taken) counts.set(outcome, (counts.get(outcome) ?? 0) + 1);
+  const counts = new Map<Told, number>();
+  for (const one of taken) counts.set(toldOutcome(one), (counts.get(toldOutcome(one)) ?? 0) + 1);
   const sums = [...counts].map(([outcome, count]) => `${count} ${TOLD[outcome]}`).join(', ');
   const others = taken.filter(({ reason }) => reason !== null);
   const lines = others
     .slice(0, MOST_NAMED)
-    .map(({ file, outcome, reason }) => `\n  ${shownName(file)}: ${TOLD[outcome]}. ${reason}`);
+    .map((one) => `\n  ${shownName(one.file)}: ${TOLD[toldOutcome(one)]}. ${one.reason}`);
   const more = others.length > MOST_NAMED ? `\n  and ${others.length - MOST_NAMED} more` : '';
   return `${sums}${lines.join('')}${more}`;
 }
@@ -48,6 +51,6 @@ export function whatHappenedText(folder: string, rows: readonly InboxRow[]): str
 function toldOf({ settled, outcome, reason }: InboxRow): string {
   if (!settled) return `${reason ?? 'still being copied, it seems'}; looked at again soon`;
   if (outcome === 'archive') return reason ?? '';
-  const told = TOLD[outcome as Taken['outcome']];
+  const told = TOLD[outcome as Told];
   return reason === null ? told : `${told}. ${reason}`;
 }

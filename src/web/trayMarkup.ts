@@ -9,7 +9,8 @@ import type { Viewer } from './viewer.js';
 
 export function trayMarkup(viewer: Viewer, view: TrayView, after: After): Markup {
   const { tray } = viewer.texts;
-  const told: Record<string, string> = { kept: tray.kept, counted: tray.counted, open: tray.open };
+  const { kept, counted, indoors, open } = tray;
+  const told: Record<string, string> = { kept, counted, indoors, open };
   // A fault stands at its own ride, unless that ride is gone.
   const isHere = view.asking.some((row) => row.id === after.fields.ride);
   return page(viewer, {

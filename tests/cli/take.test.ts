@@ -41,7 +41,7 @@ const gpx = (start: string, minutes = 10, type: string | null = 'cycling'): Uint
       },
     ]),
   );
-const TAKEN = ['file', 'outcome', 'code', 'reason', 'rides', 'bike', 'bikeRule'];
+const TAKEN = ['file', 'outcome', 'code', 'reason', 'rides', 'bike', 'bikeRule', 'indoor'];
 const movingHours = async (unit: string): Promise<unknown> =>
   (await run('due', '--json')).rows.find((row) => row.unit === unit && row.serviceKind === 'lower-leg')!
     .movingHoursSince;
@@ -155,6 +155,18 @@ it('take for people says each file that did not simply count, and the sums', asy
   const { stdout } = await run('take', join(data, 'rides'), '--bike', 'b1');
   expect(stdout).toMatch(/note\\u\{202e\}\.txt: set aside\. Neither a FIT nor a GPX file/);
   expect(stdout).toMatch(/^1 counted, 1 set aside\.$/m);
+});
+
+it('an indoor ride is kept and never said to count, by take and by tray', async () => {
+  const file = put('a.gpx', gpx('2025-06-10T08:00:00Z', 10, 'indoor_cycling'));
+  const { stdout } = await run('take', file, '--bike', 'b1');
+  expect(stdout).toContain('a.gpx: ridden indoors, no hours added. It wears no suspension.');
+  expect(stdout).toMatch(/^1 ridden indoors, no hours added\.$/m);
+  const [row] = (await run('take', file, '--bike', 'b1', '--json')).rows;
+  expect(row).toMatchObject({ outcome: 'counted-already', indoor: true });
+  const [ride] = row!.rides as string[];
+  expect((await run('tray', ride!)).stdout).toContain('; ridden indoors, counts for no unit');
+  expect(await movingHours('F-1')).toBe(0);
 });
 
 describe('look', () => {

@@ -10,8 +10,8 @@ import { DOCUMENT, FlowWorld } from './flowWorld.js';
 export const NOON = '2025-06-18T12:00:00Z';
 
 /** A ride by the second, in a real format. */
-export const gpx = (start: string, minutes = 10): Uint8Array =>
-  textBytes(gpxText([{ type: 'cycling', segments: [straightTrack(Date.parse(start), minutes * 60 + 1)] }]));
+export const gpx = (start: string, minutes = 10, type = 'cycling'): Uint8Array =>
+  textBytes(gpxText([{ type, segments: [straightTrack(Date.parse(start), minutes * 60 + 1)] }]));
 
 /** A real drop folder over a real store. */
 export class FolderWorld {

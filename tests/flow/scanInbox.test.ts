@@ -43,6 +43,23 @@ describe('when a file is ready', () => {
     expect(folder.told()).toContain('b1/a.gpx: counted');
   });
 
+  it('an indoor ride is told as one that adds no hours, alone and in an archive', async () => {
+    const folder = await FolderWorld.open();
+    const indoors = gpx('2025-06-10T08:00:00Z', 10, 'indoor_cycling');
+    folder.put('r1/b1/a.gpx', indoors);
+    folder.put(
+      'r1/b1/all.zip',
+      zipFile([
+        { name: 'a.gpx', bytes: indoors },
+        { name: 'b.gpx', bytes: gpx('2025-06-11T08:00:00Z') },
+      ]),
+    );
+    await folder.scan();
+    expect(folder.told()).toContain('b1/a.gpx: ridden indoors, no hours added. It wears no suspension.');
+    expect(folder.told()).toContain('b1/all.zip: 1 ridden indoors, no hours added, 1 counted');
+    expect(await folder.movingHours()).toBeCloseTo(1 / 6, 3);
+  });
+
   it('a writer that stalls in mid-file is waited for, and only what stands still for five minutes is taken as damaged', async () => {
     const folder = await FolderWorld.open();
     const whole = gpx('2025-06-10T08:00:00Z');

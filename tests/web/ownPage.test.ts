@@ -278,6 +278,17 @@ describe('files that a rider sends', () => {
     expect(came).toEqual({ ride: 1, 'set-aside': 1 });
   });
 
+  it('that were ridden indoors are said to add no hours, and none is', async () => {
+    const { world, home } = await opened();
+    const indoors = rideFile('2026-06-08T08:00:00Z', 90, { subSport: 'indoor_cycling' });
+    for (const name of ['first.fit', 'again.fit']) {
+      const text = plain(await (await send(world, home, [[name, indoors]])).text());
+      expect(text).toContain('It was ridden indoors: it wears no suspension, so no hours are added.');
+      expect(text).not.toContain('counts.');
+    }
+    expect(await world.flow.due('F-1')).toMatchObject({ movingHoursSince: 52 });
+  });
+
   it('go to the bike that was chosen, and to no other rider’s', async () => {
     const { world, home } = await opened();
     const [second, brine] = [await world.flow.id('bike', 'b1b'), await world.flow.id('bike', 'b2')];

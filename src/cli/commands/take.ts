@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import type { Taken } from '../../flow/ingestFile.js';
+import { type Taken, toldOutcome } from '../../flow/ingestFile.js';
 import { refreshAllDue } from '../../flow/refreshDue.js';
 import { type HandedHow, takeMembers } from '../../flow/takePath.js';
 import { countFiles, type Stanchion } from '../../main.js';
@@ -41,13 +41,14 @@ async function takeAll(
     return { how: { riderId, bikeId, rule } satisfies HandedHow, bikes: await tx.handles.all('bike') };
   });
   const progress = startProgress();
-  const counts = new Map<Taken['outcome'], number>();
+  const counts = new Map<Told, number>();
   for await (const taken of takeMembers(stanchion, membersAt(stanchion, paths, out, progress), how)) {
     const { bikeId, ...rest } = taken;
     out.object({ ...rest, bike: bikeId === null ? null : (bikes.get(bikeId) ?? null) });
-    if (taken.outcome !== 'counted') progress.above(() => out.line(lineOf(taken)));
+    const told = toldOutcome(taken);
+    if (told !== 'counted') progress.above(() => out.line(lineOf(taken)));
     if (taken.outcome === 'set-aside') setStatus(1);
-    counts.set(taken.outcome, (counts.get(taken.outcome) ?? 0) + 1);
+    counts.set(told, (counts.get(told) ?? 0) + 1);
     progress.step(taken.file);
   }
   progress.done();
@@ -81,14 +82,19 @@ async function* membersAt(
   }
 }
 
-const WORDS: Readonly<Record<Taken['outcome'], string>> = {
+type Told = ReturnType<typeof toldOutcome>;
+
+const WORDS: Readonly<Record<Told, string>> = {
   counted: 'counted',
   'counted-already': 'counted already',
+  indoors: 'ridden indoors, no hours added',
   joined: 'joined with another recording of the same ride',
   ask: 'waiting in the tray',
   'no-ride': 'no ride',
   'set-aside': 'set aside',
 };
 
-const lineOf = ({ file, outcome, reason }: Taken): string =>
-  `${file}: ${WORDS[outcome]}${reason === null ? '' : `. ${reason}`}`;
+function lineOf(taken: Taken): string {
+  const { file, reason } = taken;
+  return `${file}: ${WORDS[toldOutcome(taken)]}${reason === null ? '' : `. ${reason}`}`;
+}

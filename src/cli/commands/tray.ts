@@ -89,10 +89,16 @@ async function tell(command: Command, id: string): Promise<void> {
   });
 }
 
-function standing({ id, start, movingHours, bike, bikeRule, question, dismissed, rider }: RideTold): string {
-  const state = dismissed ? 'not counted as a ride' : question === null ? 'counts' : `waits: ${question}`;
+function standing(told: RideTold): string {
+  const { id, start, movingHours, bike, bikeRule, rider } = told;
   const onBike = bike === null ? 'no bike' : `bike ${bike} (${bikeRule})`;
-  return `${id}  ${timeOrNull(start) ?? 'no time'}  ${movingHours.toFixed(2)} h moving  ${rider ?? 'nobody'}, ${onBike}; ${state}`;
+  return `${id}  ${timeOrNull(start) ?? 'no time'}  ${movingHours.toFixed(2)} h moving  ${rider ?? 'nobody'}, ${onBike}; ${stateOf(told)}`;
+}
+
+function stateOf({ question, dismissed, indoor }: RideTold): string {
+  if (dismissed) return 'not counted as a ride';
+  if (question !== null) return `waits: ${question}`;
+  return indoor ? 'ridden indoors, counts for no unit' : 'counts';
 }
 
 function wordText({ by, at, rider, bike, ride, on, minutes }: RideWord): string {

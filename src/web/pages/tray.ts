@@ -1,6 +1,6 @@
 import type { Context } from 'hono';
 import { answerTray, type TrayAnswer } from '../../flow/answerTray.js';
-import type { Tx } from '../../ports.js';
+import type { RideRow, Tx } from '../../ports.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { EntryForm, NotTaken } from '../entryForm.js';
@@ -30,11 +30,16 @@ export function trayPage(pages: Pages, deps: WebDeps): void {
       const ride = await change(deps, viewer, async (tx, entry) =>
         answerTray(tx, fields.ride, await answerOf(tx, form), entry),
       );
-      const done = ride.dismissed ? 'kept' : ride.question === null ? 'counted' : 'open';
-      return `/tray?done=${done}`;
+      return `/tray?done=${becameOf(ride)}`;
     };
     return taken(c, fields, work, (after) => show(c, after));
   });
+}
+
+function becameOf({ dismissed, question, indoor }: RideRow): string {
+  if (dismissed) return 'kept';
+  if (question !== null) return 'open';
+  return indoor ? 'indoors' : 'counted';
 }
 
 /** The button says which of a ride's forms was sent. */

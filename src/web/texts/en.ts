@@ -389,6 +389,7 @@ export const en = {
     answer: 'Save the answer',
     choose: 'choose',
     counted: 'It counts now.',
+    indoors: 'It is kept. Ridden indoors, it counts for no unit.',
     kept: 'The file is kept, and not counted as a ride.',
     open: 'Saved. One more question about this ride stands in the tray.',
     needTime: 'Write the time as hours and minutes, for instance 09:30.',

@@ -387,6 +387,7 @@ export const pt: WebTexts = {
     answer: 'Guardar a resposta',
     choose: 'escolher',
     counted: 'Agora conta.',
+    indoors: 'Fica guardada. Feita dentro de casa, não conta para nenhuma unidade.',
     kept: 'O ficheiro fica guardado e não conta como volta.',
     open: 'Guardado. Há mais uma pergunta sobre esta volta no tabuleiro.',
     needTime: 'Escreva a hora em horas e minutos, por exemplo 09:30.',

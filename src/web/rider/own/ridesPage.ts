@@ -64,11 +64,13 @@ async function move(tx: Tx, view: RiderView, { ride = '', bike = '' }: Fields): 
 
 async function answer(tx: Tx, view: RiderView, fields: Fields): Promise<Said> {
   const { riderId } = view.opened.contact;
-  const { gone, kept, counted, open } = view.texts.own.rides;
+  const { gone, kept, counted, indoors, open } = view.texts.own.rides;
   const asked = (await listAskingOf(tx, riderId)).find((ride) => ride.id === fields.ride);
   if (!asked) return fault(gone);
   const ride = await answerTray(tx, asked.id, await answerOf(tx, view, fields), view.entry);
-  return done(ride.dismissed ? kept : ride.question === null ? counted : open);
+  if (ride.dismissed) return done(kept);
+  if (ride.question !== null) return done(open);
+  return done(ride.indoor ? indoors : counted);
 }
 
 async function answerOf(tx: Tx, view: RiderView, fields: Fields): Promise<TrayAnswer> {

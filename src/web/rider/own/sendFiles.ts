@@ -2,7 +2,7 @@ import type { Context, Hono } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { dayOf } from '../../../core/calendar.js';
 import { isBikeOf } from '../../../flow/answerLink.js';
-import type { Taken } from '../../../flow/ingestFile.js';
+import { type Taken, toldOutcome } from '../../../flow/ingestFile.js';
 import { takeMembers } from '../../../flow/takePath.js';
 import type { FileMember, RideReader, RideRow, Tx } from '../../../ports.js';
 import { hoursOfSeconds, seconds } from '../../../units.js';
@@ -144,17 +144,19 @@ async function answersOf(tx: Tx, view: RiderView, { file, taken, leftOut }: Came
   return others === 0 ? answers : [...answers, says(files.noRides(others))];
 }
 
-async function answerOf(tx: Tx, view: RiderView, { file, outcome, code, rides }: Taken): Promise<FileAnswer> {
+async function answerOf(tx: Tx, view: RiderView, taken: Taken): Promise<FileAnswer> {
+  const { file, outcome, code, rides } = taken;
+  const told = toldOutcome(taken);
   const { files } = view.texts.own;
   const asks = outcome === 'ask';
   const found: RideRow[] = [];
   for (const id of rides) found.push((await tx.rides.find(id))!);
-  const why = code === null ? undefined : (files.why[code] ?? files.question[code]);
+  const why = code === null || told === 'indoors' ? undefined : (files.why[code] ?? files.question[code]);
   const what = outcome === 'no-ride' || outcome === 'set-aside' ? [] : [await ridesText(tx, view, found)];
   return {
     file,
     asks,
-    says: [files.said[outcome], ...what, why ?? ''].filter((text) => text !== '').join(' '),
+    says: [files.said[told], ...what, why ?? ''].filter((text) => text !== '').join(' '),
   };
 }
 

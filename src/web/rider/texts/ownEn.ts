@@ -1,5 +1,7 @@
 import type { Question } from '../../../core/settle.js';
-import type { TakeOutcome } from '../../../flow/ingestFile.js';
+import type { toldOutcome } from '../../../flow/ingestFile.js';
+
+type Told = ReturnType<typeof toldOutcome>;
 
 /** What a rider's own page says. */
 export const ownEn = {
@@ -65,6 +67,7 @@ export const ownEn = {
     wrong: 'Wrong bike?',
     kept: 'Thank you. It is kept, and does not count as a ride.',
     counted: 'Thank you. It counts now.',
+    indoors: 'Thank you. It is kept; ridden indoors, it adds no hours.',
     open: 'Thank you. There is one more question about it.',
     gone: 'That ride no longer waits for an answer.',
   },
@@ -93,11 +96,12 @@ export const ownEn = {
     said: {
       counted: 'It counts.',
       'counted-already': 'It counted before; nothing was added.',
+      indoors: 'It was ridden indoors: it wears no suspension, so no hours are added.',
       joined: 'Another recording of the same ride was there; together they count once.',
       ask: 'It waits for an answer.',
       'no-ride': 'It is no bike ride; nothing counts.',
       'set-aside': 'It could not be used.',
-    } satisfies Record<TakeOutcome, string> as Record<TakeOutcome, string>,
+    } satisfies Record<Told, string> as Record<Told, string>,
     on: (day: string, moving: string, bike: string | null) =>
       bike === null ? `${day}, ${moving}.` : `${day}, ${moving}, on ${bike}.`,
     why: {

@@ -68,6 +68,7 @@ export const ownPt: typeof ownEn = {
     wrong: 'Outra bicicleta?',
     kept: 'Obrigado. Fica guardada e não conta como volta.',
     counted: 'Obrigado. Agora conta.',
+    indoors: 'Obrigado. Fica guardada; feita dentro de casa, não soma horas.',
     open: 'Obrigado. Há mais uma pergunta sobre ela.',
     gone: 'Essa volta já não espera por resposta.',
   },
@@ -96,6 +97,7 @@ export const ownPt: typeof ownEn = {
     said: {
       counted: 'Conta.',
       'counted-already': 'Já contava; nada foi acrescentado.',
+      indoors: 'Foi feita dentro de casa: não gasta a suspensão, por isso não soma horas.',
       joined: 'Já havia outra gravação da mesma volta; juntas contam uma vez.',
       ask: 'Espera por uma resposta.',
       'no-ride': 'Não é uma volta de bicicleta; nada conta.',
