@@ -1,6 +1,8 @@
 /** The service of systemd and the container, as far as they can be tried without either. */
 import { spawn, spawnSync } from 'node:child_process';
 import { chmodSync, chownSync, existsSync, readFileSync, statSync } from 'node:fs';
+import { createServer } from 'node:http';
+import type { AddressInfo } from 'node:net';
 import { join, resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { makeLedger } from '../faults/serving.js';
@@ -11,7 +13,19 @@ const UNIT = join(ROOT, 'deploy/stanchion.service');
 const unit = readFileSync(UNIT, 'utf8');
 const container = readFileSync(join(ROOT, 'deploy/Containerfile'), 'utf8');
 const settingOf = (name: string): string | undefined => new RegExp(`^${name}=(.*)$`, 'm').exec(unit)?.[1];
-const canVerify = spawnSync('systemd-analyze', ['--version']).status === 0;
+const ignored = readFileSync(join(ROOT, '.dockerignore'), 'utf8').split('\n');
+/** Returns the commands that the head of a file of deploy/ tells to type, a continued one on one line. */
+const commandsOf = (text: string): string[] =>
+  text
+    .slice(0, text.search(/^[^#]/m))
+    .replaceAll(/\\\n#/g, ' ')
+    .split('\n')
+    .filter((line) => line.startsWith('#   '))
+    .map((line) => line.slice(1).replaceAll(/\s+/g, ' ').trim());
+/** Zero where there is no systemd. */
+const systemd = Number(
+  /^systemd (\d+)/.exec(spawnSync('systemd-analyze', ['--version']).stdout?.toString() ?? '')?.[1] ?? 0,
+);
 /** "nobody" by convention. */
 const NOBODY = 65_534;
 
@@ -26,8 +40,14 @@ describe('the service', () => {
       ['PrivateTmp', 'yes'],
       ['PrivateDevices', 'yes'],
       ['ReadWritePaths', '/var/lib/stanchion'],
+      ['InaccessiblePaths', '-/dev/shm -/dev/mqueue'],
+      ['StateDirectoryMode', '0700'],
       ['UMask', '0077'],
+      ['RestrictNamespaces', 'yes'],
+      ['MemoryMax', '1G'],
+      ['TasksMax', '64'],
       ['KillSignal', 'SIGTERM'],
+      ['Restart', 'on-failure'],
     ])
       expect([name, settingOf(name!)]).toEqual([name, value]);
   });
@@ -37,7 +57,24 @@ describe('the service', () => {
     expect(existsSync(join(BUILT, program))).toBe(true);
   });
 
-  it.skipIf(!canVerify)(
+  it('is set up in an order that works: built with what the build needs, a ledger before it is served', () => {
+    const commands = commandsOf(unit);
+    expect(commands[0]).toBe('npm ci && npm run build && npm prune --omit=dev');
+    const at = (start: string): number => commands.findIndex((command) => command.startsWith(start));
+    expect([at('useradd'), at('systemd-run'), at('cp deploy/stanchion.service')]).toEqual([1, 2, 3]);
+    expect(commands[3]).toMatch(/daemon-reload && systemctl enable --now stanchion$/);
+  });
+
+  it('has its commands run as the same user, with the same settings, folder and program', () => {
+    const command = commandsOf(unit).find((line) => line.startsWith('systemd-run'))!;
+    for (const name of ['User', 'UMask', 'EnvironmentFile', 'StateDirectory', 'StateDirectoryMode'])
+      expect(command).toContain(` -p ${name}=${settingOf(name)} `);
+    const data = /STANCHION_DATA=\S+/.exec(settingOf('Environment')!)![0];
+    expect(command).toContain(` -E ${data} ${settingOf('ExecStart')!.replace(/serve$/, 'setup')}`);
+    expect(data).toBe(`STANCHION_DATA=${settingOf('ReadWritePaths')}`);
+  });
+
+  it.skipIf(systemd === 0)(
     'is a unit that systemd understands (left out where there is no systemd-analyze)',
     () => {
       const { stdout, stderr } = spawnSync('systemd-analyze', ['verify', '--man=no', UNIT], {
@@ -46,6 +83,19 @@ describe('the service', () => {
       // Whether /usr/bin/node is there is this machine's business.
       const said = `${stdout}${stderr}`.split('\n').filter((line) => line.includes('stanchion.service'));
       expect(said.filter((line) => !line.includes('is not executable'))).toEqual([]);
+    },
+  );
+
+  it.skipIf(systemd < 250)(
+    'is as shut as systemd says, 1.5 of 10 at most (left out where there is no systemd-analyze of 250 or later)',
+    () => {
+      const { status, stdout } = spawnSync(
+        'systemd-analyze',
+        ['security', '--offline=true', '--threshold=15', '--no-pager', UNIT],
+        { encoding: 'utf8' },
+      );
+      expect(stdout).toMatch(/exposure level for stanchion\.service: \d/);
+      expect([status, stdout]).toEqual([0, stdout]);
     },
   );
 });
@@ -59,7 +109,68 @@ describe('the container', () => {
     expect(last).toMatch(/HEALTHCHECK[\s\S]*\/readyz/);
     expect(last).toMatch(/^STOPSIGNAL SIGTERM$/m);
   });
+
+  it('takes in what the build needs and nothing else that lies in the folder, a ledger least of all', () => {
+    const letIn = ignored.filter((line) => line.startsWith('!')).map((line) => line.slice(1));
+    expect(ignored.find((line) => line !== '' && !line.startsWith('#'))).toBe('*');
+    expect(ignored.filter((line) => !/^($|#|\*$|![a-z-]+(\.[a-z]+)*$)/i.test(line))).toEqual([]);
+    for (const path of letIn) expect([path, existsSync(join(ROOT, path))]).toEqual([path, true]);
+    // Read by some engines only, which then pass over the other.
+    expect(existsSync(join(ROOT, '.containerignore'))).toBe(false);
+    const build = JSON.parse(readFileSync(join(ROOT, 'tsconfig.build.json'), 'utf8')) as {
+      include: string[];
+    };
+    expect([...letIn].sort()).toEqual(
+      [
+        'LICENSE',
+        'package.json',
+        'package-lock.json',
+        'tsconfig.json',
+        'tsconfig.build.json',
+        ...build.include,
+      ].sort(),
+    );
+  });
+
+  it('is set up in an order that works, and served without rights, within bounds, to this machine only', () => {
+    const [build, setup, serve] = commandsOf(container);
+    expect(build).toBe('docker build -f deploy/Containerfile -t stanchion .');
+    expect(setup).toMatch(/^docker run --rm -it -v stanchion-data:\/data stanchion stanchion setup$/);
+    for (const words of [
+      '--init',
+      '--read-only',
+      '--cap-drop ALL',
+      '--security-opt no-new-privileges',
+      '--memory 1g',
+      `--pids-limit ${settingOf('TasksMax')}`,
+      `--stop-timeout ${settingOf('TimeoutStopSec')}`,
+      '--restart unless-stopped',
+      '-v stanchion-data:/data',
+      '-p 127.0.0.1:8321:8321',
+    ])
+      expect(serve).toContain(` ${words} `);
+    expect(container).toContain('--format docker');
+  });
 });
+
+it('has a health check that tells a program that serves from one that does not', async () => {
+  const command = JSON.parse(/^HEALTHCHECK .*\\\n\s+CMD (\[.*\])$/m.exec(container)![1]!) as string[];
+  expect(command[0]).toBe('node');
+  const answering = async (status: number): Promise<number | null> => {
+    const server = createServer((request, response) => {
+      response.writeHead(request.url === '/readyz' ? status : 500).end();
+    });
+    await new Promise<void>((done) => server.listen(0, '127.0.0.1', done));
+    const { port } = server.address() as AddressInfo;
+    const asked = command.slice(1).map((word) => word.replace(':8321/', `:${port}/`));
+    if (status === 0) server.close();
+    const child = spawn(process.execPath, asked, { stdio: 'ignore' });
+    const code = await new Promise<number | null>((done) => child.once('exit', done));
+    server.close();
+    return code;
+  };
+  expect([await answering(200), await answering(503), await answering(0)]).toEqual([0, 1, 1]);
+}, 60_000);
 
 it('as a user without rights it serves, says that it is well, keeps its files to itself, and ends when asked', async () => {
   const data = scratchFolder();
