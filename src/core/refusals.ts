@@ -38,6 +38,9 @@ const HOLDERS: Readonly<Record<Holder, (name: string) => string>> = {
   service: (id) => `the service in fact ${id}`,
 };
 
+/** A day that stands in the book already may be the wrong one of the two. */
+const DAY_WRONG = 'If that day is wrong, correct it in the service book on the unit’s page.';
+
 export const REFUSALS = {
   'workshop-name': ({ name }: { name: string }) =>
     `The workshop stays "${name}": by that name an export finds its ledger.`,
@@ -99,8 +102,20 @@ export const REFUSALS = {
     `Fact ${fact} is the rule for these units already; correct that one.`,
   'time-to-come': () => 'That time has not come yet.',
   minutes: () => 'The minutes must be more than 0 and at most 1440, a whole day.',
-  'before-it-came': ({ tag, first, on, fact }: { tag: string; first: string; on: string; fact: string }) =>
+  'before-it-came': ({
+    tag,
+    first,
+    on,
+    fact,
+  }: {
+    tag: string;
+    first: string;
+    on: string;
+    fact: string;
+  }): Told => [
     `${tag} came new on ${first}; it cannot have been serviced on ${on} (fact ${fact}).`,
+    DAY_WRONG,
+  ],
   held: ({ by, name }: { by: Holder; name: string }) =>
     `This cannot be made void: on it stands ${HOLDERS[by](name)}.`,
   'void-already': ({ fact }: { fact: string }) => `Fact ${fact} is void already.`,
@@ -110,10 +125,14 @@ export const REFUSALS = {
   'no-name': ({ name, fault }: { name: string; fault: string }) => `"${name}" cannot be a name: it ${fault}.`,
   'no-moment': ({ text }: { text: string }) =>
     `"${text}" is neither a day (YYYY-MM-DD) nor a time with its zone (ISO 8601).`,
+  'fitting-to-come': ({ from }: { from: string }): Told => [
+    `${from} has not come yet; a fitting is entered when the unit is on the bike.`,
+    'Look at the year.',
+  ],
   'fitting-ends': () => 'A fitting must end after it begins.',
   'is-elsewhere': ({ tag, bike, span }: { tag: string; bike: string; span: Span }): Told => [
     `${tag} is on bike ${bike} ${spanText(span)}.`,
-    'Take it off first, or swap the two units.',
+    `Take it off first, or swap the two units. ${DAY_WRONG}`,
   ],
   'place-taken': ({
     bike,
@@ -127,7 +146,7 @@ export const REFUSALS = {
     span: Span;
   }): Told => [
     `Bike ${bike} has ${tag} as its ${place} ${spanText(span)}.`,
-    'Take that one off first, or swap the two units.',
+    `Take that one off first, or swap the two units. ${DAY_WRONG}`,
   ],
   'hours-to-come': ({ on }: { on: string }) =>
     `${on} has not come yet; hours are entered when they are ridden.`,

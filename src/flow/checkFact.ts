@@ -52,7 +52,7 @@ const CHECKS: { readonly [K in FactKind]?: Check<K> } = {
     if (book.length > 0)
       refuse('unit-kind', { tag: after.tag, before: before.unitKind, after: after.unitKind });
   },
-  fitting: (tx, { entityId, after }) => checkFitting(tx, after, entityId),
+  fitting: (tx, proposed, at) => checkFitting(tx, proposed, at),
   serviceKind: (tx, proposed) => checkServiceKind(tx, proposed),
   service: (tx, { after }, at) => checkService(tx, after, at),
   interval: (tx, { entityId, after }) => checkInterval(tx, after, entityId),

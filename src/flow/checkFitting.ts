@@ -1,3 +1,4 @@
+import { dayOf } from '../core/calendar.js';
 import type { FittingFact, Moment } from '../core/facts.js';
 import type { Fitting } from '../core/ledger.js';
 import { momentOf } from '../core/moment.js';
@@ -13,13 +14,30 @@ import { fittingOf } from './unitLedger.js';
 export const readMoment = (text: Moment, zone: string): Instant =>
   momentOf(text, zone) ?? refuse('no-moment', { text });
 
-/** Errors: `refused` where it ends before it begins, the unit is elsewhere then, or the bike has another in that place. */
-export async function checkFitting(tx: Tx, body: FittingFact, entityId: string | null): Promise<void> {
+interface ProposedFitting {
+  /** Null for a new one. */
+  readonly entityId: string | null;
+  readonly before: FittingFact | null;
+  readonly after: FittingFact;
+}
+
+/**
+ * Errors: `refused` where it begins on a day to come or ends before it begins, the unit is elsewhere then, or the bike
+ * has another in that place.
+ */
+export async function checkFitting(
+  tx: Tx,
+  { entityId, before, after }: ProposedFitting,
+  at: Instant,
+): Promise<void> {
   const { timeZone: zone } = await getWorkshop(tx);
-  const from = readMoment(body.from, zone);
-  const to = body.to === null ? null : readMoment(body.to, zone);
+  const from = readMoment(after.from, zone);
+  const to = after.to === null ? null : readMoment(after.to, zone);
+  // One that was stored so may still be ended.
+  if (before?.from !== after.from && dayOf(from, zone) > dayOf(at, zone))
+    refuse('fitting-to-come', { from: after.from });
   if (to !== null && to <= from) refuse('fitting-ends');
-  await checkFree(tx, { ...body, id: entityId ?? '', from, to }, zone);
+  await checkFree(tx, { ...after, id: entityId ?? '', from, to }, zone);
 }
 
 /** Where on a bike a unit goes: each place holds one. */

@@ -34,6 +34,8 @@ const HOLDERS: Readonly<Record<Holder, (name: string) => string>> = {
   service: () => 'uma revisão',
 };
 
+const DAY_WRONG = 'Se esse dia está errado, corrija-o no livro de revisões, na página da unidade.';
+
 const kindsIn = ({ words }: Around, kinds: readonly string[]): string =>
   words.list(kinds.map((kind) => words.serviceKind(kind)));
 
@@ -75,22 +77,28 @@ export const refusalsPt: RefusalWords = {
   'interval-there': () => 'Já há um intervalo para estas unidades; corrija esse.',
   'time-to-come': () => 'Essa hora ainda não chegou.',
   minutes: () => 'Os minutos têm de ser mais de 0 e no máximo 1440, um dia inteiro.',
-  'before-it-came': (around, { tag, first, on }) =>
+  'before-it-came': (around, { tag, first, on }) => [
     `${tag} veio nova em ${dayText(first, around)}; não pode ter tido revisão em ${dayText(on, around)}.`,
+    DAY_WRONG,
+  ],
   held: (_, { by, name }) => `Isto não se pode anular: depende disso ${HOLDERS[by](name)}.`,
   'void-already': () => 'Esta linha já foi anulada.',
   'same-already': () => 'Já lá está isso mesmo.',
   'name-taken': (_, { name, kind }) => `"${name}" já é o nome de ${KIND[kind]}.`,
   'no-name': (_, { name, fault }) => `"${name}" não serve de nome: ${FAULT[fault] ?? 'escolha outro'}.`,
   'no-moment': (_, { text }) => `"${text}" não é um dia nem uma hora.`,
+  'fitting-to-come': (around, { from }) => [
+    `${dayText(from, around)} ainda não chegou; uma montagem escreve-se quando a unidade está na bicicleta.`,
+    'Veja o ano.',
+  ],
   'fitting-ends': () => 'Uma montagem tem de acabar depois de começar.',
   'is-elsewhere': (around, { tag, bike, span: of }) => [
     `${tag} está na bicicleta ${bike} ${span(around, of)}.`,
-    'Retire-a primeiro, ou troque as duas unidades.',
+    `Retire-a primeiro, ou troque as duas unidades. ${DAY_WRONG}`,
   ],
   'place-taken': (around, { bike, tag, place, span: of }) => [
     `A bicicleta ${bike} tem ${tag} como ${PLACE[place]} ${span(around, of)}.`,
-    'Retire essa primeiro, ou troque as duas unidades.',
+    `Retire essa primeiro, ou troque as duas unidades. ${DAY_WRONG}`,
   ],
   'hours-to-come': (around, { on }) =>
     `${dayText(on, around)} ainda não chegou; as horas escrevem-se depois de andar.`,

@@ -1,6 +1,7 @@
 /** Units on bikes: swaps, boxes, days and times. */
 import { describe, expect, it } from 'vitest';
 import { afterLastRideOf } from '../../src/core/moment.js';
+import { replaceFact } from '../../src/flow/changeFact.js';
 import { addFitting, endFitting, swapUnits } from '../../src/flow/fittings.js';
 import { day } from '../../src/units.js';
 import { DOCUMENT, FlowWorld, rideFile } from './flowWorld.js';
@@ -199,6 +200,52 @@ describe('what overlaps is refused, naming the conflict', () => {
     );
     // Half open: one may end at the moment at which the next begins.
     await putOn(world, 'F-3', 'b1', '2024-12-01', '2025-01-01');
+    await world.expectSound();
+  });
+});
+
+describe('a fitting on a day to come', () => {
+  const bodyFrom = async (world: FlowWorld, from: string) => ({
+    unitId: await world.id('unit', 'F-3'),
+    bikeId: await world.id('bike', 'b2'),
+    from,
+    to: null,
+  });
+
+  it('is refused, also by a swap and by a correction; later today is taken', async () => {
+    const world = await FlowWorld.open(NOON, { ...TWO_BIKES, fittings: DOCUMENT.fittings });
+    const add = async (from: string) => {
+      const body = await bodyFrom(world, from);
+      return world.deps.store.write((tx) => addFitting(tx, body, world.entry));
+    };
+    await expect(add('2027-03-01')).rejects.toThrow('2027-03-01 has not come yet; a fitting is entered');
+    await expect(add('2025-06-18T23:00:00Z')).rejects.toThrow(/has not come yet/);
+    const factId = await add('2025-06-18T22:59:00Z');
+    const body = await bodyFrom(world, '2025-06-19');
+    await expect(
+      world.deps.store.write((tx) => replaceFact(tx, factId, { kind: 'fitting', body }, world.entry)),
+    ).rejects.toThrow(/has not come yet/);
+    const units = [await world.id('unit', 'F-1'), await world.id('unit', 'F-3')] as const;
+    await expect(
+      world.deps.store.write((tx) => swapUnits(tx, units, '2025-06-19', world.entry)),
+    ).rejects.toThrow(/has not come yet/);
+    await world.expectSound();
+  });
+
+  it('that was stored before may still be ended; what clashes with it names the cure', async () => {
+    const world = await FlowWorld.open('2027-03-02T12:00:00Z', { ...TWO_BIKES, fittings: [] });
+    const body = await bodyFrom(world, '2027-03-01');
+    const factId = await world.deps.store.write((tx) => addFitting(tx, body, world.entry));
+    world.now = NOON;
+    const early = { ...body, from: '2025-03-01' };
+    const refused = await world.deps.store
+      .write((tx) => addFitting(tx, early, world.entry))
+      .catch((error: unknown) => error);
+    expect(refused).toMatchObject({ hint: expect.stringMatching(/correct it in the service book/) });
+    const ended = { ...body, to: '2027-03-02' };
+    await world.deps.store.write((tx) =>
+      replaceFact(tx, factId, { kind: 'fitting', body: ended }, world.entry),
+    );
     await world.expectSound();
   });
 });

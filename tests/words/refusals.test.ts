@@ -36,6 +36,7 @@ const VALUES: { readonly [C in RefusalCode]: RefusalValues<C> } = {
   'name-taken': [{ name: 'F-1', kind: 'unit' }],
   'no-name': [{ name: '.F', fault: 'must not begin with a dot' }],
   'no-moment': [{ text: 'soon' }],
+  'fitting-to-come': [{ from: '2027-03-01' }],
   'fitting-ends': [],
   'is-elsewhere': [{ tag: 'F-1', bike: 'b1', span }],
   'place-taken': [
