@@ -12,6 +12,9 @@ interface Span {
 
 const spanText = ({ from, to }: Span): string => `from ${from}${to === null ? ' on' : ` to ${to}`}`;
 
+const aKind = (kind: UnitKind): string => (kind === 'air-shock' ? `an ${kind}` : `a ${kind}`);
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
 /** What stands on a fact, so that it cannot be made void. */
 export type Holder =
   | 'ledger'
@@ -46,7 +49,7 @@ export const REFUSALS = {
     `The workshop stays "${name}": by that name an export finds its ledger.`,
   'time-zone': ({ zone }: { zone: string }) => `There is no time zone "${zone}".`,
   'unit-kind': ({ tag, before, after }: { tag: string; before: UnitKind; after: UnitKind }): Told => [
-    `${tag} has fittings or services as a ${before}: it cannot become a ${after}.`,
+    `${tag} has fittings or services as ${aKind(before)}: it cannot become ${aKind(after)}.`,
     'Make those void first, or enter it under a tag of its own.',
   ],
   'weight-range': ({
@@ -68,7 +71,7 @@ export const REFUSALS = {
     serviceKind: ServiceKind;
     kinds: readonly ServiceKind[];
   }): Told => [
-    `${of.tag} is a ${of.unitKind}: it has no service kind "${of.serviceKind}".`,
+    `${of.tag} is ${aKind(of.unitKind)}: it has no service kind "${of.serviceKind}".`,
     `It has: ${of.kinds.join(', ')}.`,
   ],
   'no-clock': ({
@@ -89,12 +92,12 @@ export const REFUSALS = {
   'kind-stays': ({ name }: { name: string }) =>
     `The service kind "${name}" keeps its name and kind of unit; add another instead.`,
   'kind-is-there': ({ unitKind, name }: { unitKind: UnitKind; name: string }): Told => [
-    `A ${unitKind} has the service kind "${name}" already.`,
+    `${capital(aKind(unitKind))} has the service kind "${name}" already.`,
     'Its hours are set by an interval.',
   ],
   'kind-added': ({ name }: { name: string }) => `The service kind "${name}" was added already.`,
   'no-kind': ({ unitKind, serviceKind }: { unitKind: UnitKind; serviceKind: ServiceKind }) =>
-    `A ${unitKind} has no service kind "${serviceKind}".`,
+    `${capital(aKind(unitKind))} has no service kind "${serviceKind}".`,
   'interval-hours': () => 'The hours must be more than 0 and at most 10 000.',
   'interval-months': () => 'The months must be a whole number from 1 to 240.',
   'interval-ceiling': () => 'The ceiling in moving hours must be more than 0 and at most 10 000.',
@@ -122,6 +125,18 @@ export const REFUSALS = {
   'same-already': () => 'That is what the fact says already.',
   'name-taken': ({ name, kind }: { name: string; kind: 'unit' | 'bike' | 'rider' | 'fleet' | 'race' }) =>
     `"${name}" is what another ${kind} is called.`,
+  'name-alike': ({
+    name,
+    kind,
+    other,
+  }: {
+    name: string;
+    kind: 'unit' | 'bike' | 'rider' | 'fleet' | 'race';
+    other: string;
+  }): Told => [
+    `"${name}" differs only in capital letters from the ${kind} "${other}".`,
+    `If it is that one, call it "${other}"; if it is another, give it a name of its own.`,
+  ],
   'no-name': ({ name, fault }: { name: string; fault: string }) => `"${name}" cannot be a name: it ${fault}.`,
   'no-moment': ({ text }: { text: string }) =>
     `"${text}" is neither a day (YYYY-MM-DD) nor a time with its zone (ISO 8601).`,

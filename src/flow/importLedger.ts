@@ -17,9 +17,10 @@ import {
   type Rows,
 } from './importDocument.js';
 import { isSameScope } from './intervalScope.js';
-import { calledNow, isNamed, type NamedKind, nameIn } from './names.js';
+import { calledNow, isNamed, type NamedKind, NamesAlike, nameIn } from './names.js';
 import { putRider } from './putRider.js';
 import { refuseCommand } from './refuse.js';
+import { rowsThere } from './rowsThere.js';
 import { findWorkshop } from './settings.js';
 import { follow, nothingTouched } from './touched.js';
 
@@ -58,6 +59,7 @@ export interface Twin {
  */
 export async function importLedger(tx: Tx, document: ImportDocument, entry: Entry): Promise<Imported> {
   const run = new Import(tx, entry);
+  run.once(document);
   if (document.ledger) await run.ledger(document.ledger);
   await run.workshop(document);
   run.stopIfWrong();
@@ -129,13 +131,23 @@ class Import {
   readonly touched = nothingTouched();
   readonly #problems: Problem[] = [];
   readonly #known = new Map<string, string>();
+  readonly #names: NamesAlike;
   constructor(
     readonly tx: Tx,
     readonly entry: Entry,
-  ) {}
+  ) {
+    this.#names = new NamesAlike(tx);
+  }
 
   stopIfWrong(): void {
     if (this.#problems.length > 0) throw new ImportRefused(this.#problems);
+  }
+
+  /** Nobody could say which of two rows is meant. */
+  once(document: ImportDocument): void {
+    for (const { at, name, there } of rowsThere(document))
+      this.#wrong('row-there', `${name} stands in ${there} already, with other values.`, at);
+    this.stopIfWrong();
   }
 
   async ledger(ledger: NonNullable<ImportDocument['ledger']>): Promise<void> {
@@ -167,7 +179,8 @@ class Import {
     const rows: readonly (Row & Rows[DocumentRowKind])[] = document[DOCUMENT_KEYS[kind]];
     if (rows.length === 0) return;
     if (kind === 'rider') {
-      for (const rider of document.riders) await this.#takeRider(rider);
+      for (const rider of document.riders)
+        await this.#refusing(rider.at, () => this.#takeRider(rider), rider.id);
       return;
     }
     const isNew = kind in STANDING ? null : await this.#newRows(kind);
@@ -176,12 +189,15 @@ class Import {
 
   async #takeRider(rider: Rows['rider']): Promise<void> {
     const riderId = await this.tx.handles.find('rider', rider.id);
+    if (riderId === undefined) await this.#names.refuseAlike('rider', rider.id);
     const before = riderId === undefined ? undefined : await this.tx.contacts.find(riderId);
     const fact = await putRider(this.tx, rider, this.entry);
-    if (fact) this.ids.push(fact.id);
     const told = ['name', 'email', 'phone', 'language'] as const;
-    if (fact) this.#note(this.added, 'rider', rider);
-    else if (told.some((key) => before?.[key] !== rider[key])) this.#note(this.changed, 'rider', rider);
+    if (fact) {
+      this.ids.push(fact.id);
+      this.#names.add('rider', rider.id, fact.entityId);
+      this.#note(this.added, 'rider', rider);
+    } else if (told.some((key) => before?.[key] !== rider[key])) this.#note(this.changed, 'rider', rider);
   }
 
   #note(among: Import['added'], kind: RowKind, row: object): void {
@@ -218,12 +234,16 @@ class Import {
       if (versions.some((one) => canonical(one.body) === canonical(body))) return null;
       if (isNamed(kind)) await this.#refuseEarlierName(kind, entityId, body as FactBodies[NamedKind]);
     }
+    const name = isNamed(kind) && entityId === undefined ? nameIn(body as FactBodies[NamedKind]) : null;
+    if (name !== null) await this.#names.refuseAlike(kind as NamedKind, name);
     const fact = standing
       ? await replaceFact(tx, standing.id, { kind, body }, entry, touched)
       : await addFact(tx, { kind, body, ...(entityId === undefined ? {} : { entityId }) }, entry, touched);
     this.ids.push(fact.id);
-    if (isNamed(kind) && entityId === undefined)
-      await tx.handles.give(kind, nameIn(body as FactBodies[NamedKind]), fact.entityId, fact.seq);
+    if (name !== null) {
+      await tx.handles.give(kind as NamedKind, name, fact.entityId, fact.seq);
+      this.#names.add(kind as NamedKind, name, fact.entityId);
+    }
     return standing ? 'changed' : 'added';
   }
 

@@ -38,5 +38,43 @@ export async function giveName(
     (await tx.facts.current(kind, owner)) !== undefined &&
     (await calledNow(tx, kind, owner)) === name;
   if (isTaken) refuse('name-taken', { name, kind });
+  if (owner === undefined) await new NamesAlike(tx).refuseAlike(kind, name, entityId);
   await tx.handles.give(kind, name, entityId, seq);
+}
+
+const inSmallLetters = (name: string): string => name.normalize('NFC').toLowerCase();
+
+/** Names told apart only by capital letters are one to a person, and one to many a disk. */
+export class NamesAlike {
+  readonly #ofKind = new Map<HandleKind, Map<string, Map<string, string>>>();
+  constructor(readonly tx: Tx) {}
+
+  /** Errors: `refused` where something else, which is there still, is called so but for capital letters. */
+  async refuseAlike(kind: HandleKind, name: string, entityId: string | null = null): Promise<void> {
+    const alike = (await this.#load(kind)).get(inSmallLetters(name));
+    for (const [other, owner] of alike ?? []) {
+      if (other === name || owner === entityId) continue;
+      if ((await this.tx.facts.current(kind, owner)) === undefined) continue;
+      if ((await calledNow(this.tx, kind, owner)) === other) refuse('name-alike', { name, kind, other });
+    }
+  }
+
+  /** So that the next of many finds it too. */
+  add(kind: HandleKind, name: string, entityId: string): void {
+    const names = this.#ofKind.get(kind);
+    if (names) put(names, name, entityId);
+  }
+
+  async #load(kind: HandleKind): Promise<Map<string, Map<string, string>>> {
+    const names = this.#ofKind.get(kind) ?? new Map<string, Map<string, string>>();
+    if (!this.#ofKind.has(kind))
+      for (const [name, entityId] of await this.tx.handles.names(kind)) put(names, name, entityId);
+    this.#ofKind.set(kind, names);
+    return names;
+  }
+}
+
+function put(names: Map<string, Map<string, string>>, name: string, entityId: string): void {
+  const key = inSmallLetters(name);
+  names.set(key, (names.get(key) ?? new Map<string, string>()).set(name, entityId));
 }

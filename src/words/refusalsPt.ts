@@ -85,6 +85,10 @@ export const refusalsPt: RefusalWords = {
   'void-already': () => 'Esta linha já foi anulada.',
   'same-already': () => 'Já lá está isso mesmo.',
   'name-taken': (_, { name, kind }) => `"${name}" já é o nome de ${KIND[kind]}.`,
+  'name-alike': (_, { name, kind, other }) => [
+    `"${name}" só se distingue por maiúsculas de ${KIND[kind]}, "${other}".`,
+    `Se é essa, chame-lhe "${other}"; se é mesmo outra coisa, dê-lhe um nome próprio.`,
+  ],
   'no-name': (_, { name, fault }) => `"${name}" não serve de nome: ${FAULT[fault] ?? 'escolha outro'}.`,
   'no-moment': (_, { text }) => `"${text}" não é um dia nem uma hora.`,
   'fitting-to-come': (around, { from }) => [

@@ -115,6 +115,61 @@ describe('an import', () => {
     expect(await world.deps.store.read(async (tx) => (await tx.facts.list('service')).length)).toBe(1);
   });
 
+  it('refuses a row that would overwrite another of the same file; the same row again adds nothing', async () => {
+    const world = await FlowWorld.open(NOON, FULL);
+    const faults = await faultsOf(world, {
+      units: [
+        { tag: 'F-2', unitKind: 'fork' },
+        { tag: 'F-2', unitKind: 'air-shock' },
+      ],
+      riders: [
+        { id: 'r2', name: 'Rider Two' },
+        { id: 'r2', name: 'Rider Too' },
+      ],
+      intervals: [
+        { unitKind: 'fork', serviceKind: 'lower-leg', terrainHours: 40 },
+        { unitKind: 'fork', serviceKind: 'lower-leg', scope: { unit: 'F-1' }, terrainHours: 45 },
+        { unitKind: 'fork', serviceKind: 'lower-leg', terrainHours: 50 },
+      ],
+    });
+    expect(faults.sort()).toEqual([
+      'intervals[2]: fork lower-leg stands in intervals[0] already, with other values.',
+      'riders[1]: r2 stands in riders[0] already, with other values.',
+      'units[1]: F-2 stands in units[0] already, with other values.',
+    ]);
+    const twice = { tag: 'F-2', unitKind: 'fork' };
+    const facts = await count(world);
+    await world.import({ units: [twice, twice] });
+    expect(await count(world)).toBe(facts + 1);
+  });
+
+  it('refuses a name that only capital letters tell from another, until that one is gone', async () => {
+    const world = await FlowWorld.open(NOON, FULL);
+    expect(
+      await faultsOf(world, {
+        riders: [{ id: 'R1', name: 'Rider One' }],
+        bikes: [{ id: 'B1', rider: 'r1', name: 'Bike one' }],
+        units: [
+          { tag: 'f-1', unitKind: 'fork' },
+          { tag: 'F-3', unitKind: 'fork' },
+          { tag: 'f-3', unitKind: 'fork' },
+        ],
+      }),
+    ).toEqual([
+      expect.stringMatching(/^riders\[0\]: "R1" differs only in capital letters from the rider "r1"\./),
+      expect.stringMatching(/^bikes\[0\]: "B1" differs only in capital letters from the bike "b1"\./),
+      expect.stringMatching(/^units\[0\]: "f-1" differs only in capital letters from the unit "F-1"\./),
+      expect.stringMatching(/^units\[2\]: "f-3" differs only in capital letters from the unit "F-3"\./),
+    ]);
+    await world.import({ units: [{ tag: 'F-3', unitKind: 'fork' }] });
+    await world.deps.store.write(async (tx) => {
+      const unit = await tx.facts.current('unit', (await tx.handles.find('unit', 'F-3'))!);
+      await tx.facts.void(unit!.id, 'test', world.entry.at, 'typed wrong');
+    });
+    await world.import({ units: [{ tag: 'f-3', unitKind: 'fork' }] });
+    expect(await world.id('unit', 'f-3')).toBeTruthy();
+  });
+
   it('tells all that is wrong at once, each with its place, and keeps nothing', async () => {
     const world = await FlowWorld.open(NOON, FULL);
     const facts = await count(world);

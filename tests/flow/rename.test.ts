@@ -58,6 +58,7 @@ describe('a unit', () => {
 
   it('takes no tag that another has, nor what cannot be one', async () => {
     await expect(call('unit', 'F-1', 'F-2')).rejects.toThrow(/"F-2" is what another unit is called/);
+    await expect(call('unit', 'F-1', 'f-2')).rejects.toThrow(/"f-2" differs only in capital letters/);
     await expect(call('unit', 'F-1', '../F-2')).rejects.toThrow(/cannot be a name/);
     await expect(call('unit', 'F-1', 'F-1')).rejects.toThrow(/says already/);
     expect((await world.due('F-1')).movingHoursSince).toBe(1.5);

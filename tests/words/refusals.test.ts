@@ -34,6 +34,7 @@ const VALUES: { readonly [C in RefusalCode]: RefusalValues<C> } = {
   'void-already': [{ fact: 'f1' }],
   'same-already': [],
   'name-taken': [{ name: 'F-1', kind: 'unit' }],
+  'name-alike': [{ name: 'f-1', kind: 'unit', other: 'F-1' }],
   'no-name': [{ name: '.F', fault: 'must not begin with a dot' }],
   'no-moment': [{ text: 'soon' }],
   'fitting-to-come': [{ from: '2027-03-01' }],
