@@ -141,7 +141,7 @@ export const REFUSALS = {
   'no-moment': ({ text }: { text: string }) =>
     `"${text}" is neither a day (YYYY-MM-DD) nor a time with its zone (ISO 8601).`,
   'fitting-to-come': ({ from }: { from: string }): Told => [
-    `${from} has not come yet; a fitting is entered when the unit is on the bike.`,
+    `${from} has not come yet; a fitting is entered at most a week ahead.`,
     'Look at the year.',
   ],
   'fitting-ends': () => 'A fitting must end after it begins.',

@@ -1,4 +1,4 @@
-import { dayOf } from '../core/calendar.js';
+import { addDays, dayOf } from '../core/calendar.js';
 import type { FittingFact, Moment } from '../core/facts.js';
 import type { Fitting } from '../core/ledger.js';
 import { momentOf } from '../core/moment.js';
@@ -14,6 +14,9 @@ import { fittingOf } from './unitLedger.js';
 export const readMoment = (text: Moment, zone: string): Instant =>
   momentOf(text, zone) ?? refuse('no-moment', { text });
 
+/** A swap may be typed on the evening before; a year that is wrong lies further ahead. */
+const DAYS_AHEAD = 7;
+
 interface ProposedFitting {
   /** Null for a new one. */
   readonly entityId: string | null;
@@ -22,7 +25,7 @@ interface ProposedFitting {
 }
 
 /**
- * Errors: `refused` where it begins on a day to come or ends before it begins, the unit is elsewhere then, or the bike
+ * Errors: `refused` where it begins later than people plan or ends before it begins, the unit is elsewhere then, or the bike
  * has another in that place.
  */
 export async function checkFitting(
@@ -34,7 +37,7 @@ export async function checkFitting(
   const from = readMoment(after.from, zone);
   const to = after.to === null ? null : readMoment(after.to, zone);
   // One that was stored so may still be ended.
-  if (before?.from !== after.from && dayOf(from, zone) > dayOf(at, zone))
+  if (before?.from !== after.from && dayOf(from, zone) > addDays(dayOf(at, zone), DAYS_AHEAD))
     refuse('fitting-to-come', { from: after.from });
   if (to !== null && to <= from) refuse('fitting-ends');
   await checkFree(tx, { ...after, id: entityId ?? '', from, to }, zone);

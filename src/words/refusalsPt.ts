@@ -92,7 +92,7 @@ export const refusalsPt: RefusalWords = {
   'no-name': (_, { name, fault }) => `"${name}" não serve de nome: ${FAULT[fault] ?? 'escolha outro'}.`,
   'no-moment': (_, { text }) => `"${text}" não é um dia nem uma hora.`,
   'fitting-to-come': (around, { from }) => [
-    `${dayText(from, around)} ainda não chegou; uma montagem escreve-se quando a unidade está na bicicleta.`,
+    `${dayText(from, around)} ainda não chegou; uma montagem escreve-se no máximo uma semana antes.`,
     'Veja o ano.',
   ],
   'fitting-ends': () => 'Uma montagem tem de acabar depois de começar.',

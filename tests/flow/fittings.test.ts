@@ -204,7 +204,7 @@ describe('what overlaps is refused, naming the conflict', () => {
   });
 });
 
-describe('a fitting on a day to come', () => {
+describe('a fitting that begins far ahead', () => {
   const bodyFrom = async (world: FlowWorld, from: string) => ({
     unitId: await world.id('unit', 'F-3'),
     bikeId: await world.id('bike', 'b2'),
@@ -212,22 +212,24 @@ describe('a fitting on a day to come', () => {
     to: null,
   });
 
-  it('is refused, also by a swap and by a correction; later today is taken', async () => {
+  it('is refused, also by a swap and by a correction; one planned for the week is taken', async () => {
     const world = await FlowWorld.open(NOON, { ...TWO_BIKES, fittings: DOCUMENT.fittings });
     const add = async (from: string) => {
       const body = await bodyFrom(world, from);
       return world.deps.store.write((tx) => addFitting(tx, body, world.entry));
     };
-    await expect(add('2027-03-01')).rejects.toThrow('2027-03-01 has not come yet; a fitting is entered');
-    await expect(add('2025-06-18T23:00:00Z')).rejects.toThrow(/has not come yet/);
-    const factId = await add('2025-06-18T22:59:00Z');
-    const body = await bodyFrom(world, '2025-06-19');
+    await expect(add('2027-03-01')).rejects.toThrow(
+      '2027-03-01 has not come yet; a fitting is entered at most',
+    );
+    await expect(add('2025-06-25T23:00:00Z')).rejects.toThrow(/has not come yet/);
+    const factId = await add('2025-06-25T22:59:00Z');
+    const body = await bodyFrom(world, '2025-06-26');
     await expect(
       world.deps.store.write((tx) => replaceFact(tx, factId, { kind: 'fitting', body }, world.entry)),
     ).rejects.toThrow(/has not come yet/);
     const units = [await world.id('unit', 'F-1'), await world.id('unit', 'F-3')] as const;
     await expect(
-      world.deps.store.write((tx) => swapUnits(tx, units, '2025-06-19', world.entry)),
+      world.deps.store.write((tx) => swapUnits(tx, units, '2025-06-26', world.entry)),
     ).rejects.toThrow(/has not come yet/);
     await world.expectSound();
   });
