@@ -267,6 +267,14 @@ export async function up(db: Kysely<unknown>): Promise<void> {
     .addPrimaryKeyConstraint('inbox_file_pk', ['workshop_id', 'home', 'path'])
     .execute();
 
+  await table('heartbeat')
+    .addColumn('worker', text, (c) => c.notNull())
+    .addColumn('home', text, (c) => c.notNull())
+    .addColumn('loops', text, (c) => c.notNull())
+    .addColumn('beat_at_ms', 'bigint', (c) => c.notNull())
+    .addPrimaryKeyConstraint('heartbeat_pk', ['workshop_id', 'worker'])
+    .execute();
+
   for (const name of ['fact', 'reading', 'reading_sensor'])
     for (const text of isServer ? guardsOnServer(name) : guardsInFile(name)) await sql.raw(text).execute(db);
   if (!isServer) await weighIndexes(db);

@@ -98,6 +98,14 @@ CREATE INDEX "handle_by_kind_entity_id" on "handle" ("workshop_id",
   "kind",
   "entity_id");
 
+CREATE TABLE "heartbeat" ("workshop_id" text not null references "workshop" ("id"),
+  "worker" text not null,
+  "home" text not null,
+  "loops" text not null,
+  "beat_at_ms" bigint not null,
+  constraint "heartbeat_pk" primary key ("workshop_id",
+  "worker"));
+
 CREATE TABLE "inbox_file" ("workshop_id" text not null references "workshop" ("id"),
   "home" text not null,
   "path" text not null,

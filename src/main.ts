@@ -4,7 +4,7 @@ import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { boundHeap } from './boundHeap.js';
 import { clockAt, clockFrom } from './clock.js';
-import type { Config } from './config.js';
+import { type Config, readConfig } from './config.js';
 import { ServiceError } from './errors.js';
 import { decodeThread } from './files/decodeThread.js';
 import { isWholeFile } from './files/isWhole.js';
@@ -15,13 +15,14 @@ import { keepBackups } from './flow/keepBackups.js';
 import type { Links } from './flow/links.js';
 import { removeOldOriginals } from './flow/removeOldOriginals.js';
 import type { ScanDeps } from './flow/scanInbox.js';
+import { HEARTBEAT_MS } from './flow/stillLoops.js';
 import { openDropFolder } from './inbox/dropFolder.js';
 import { forgottenIn } from './inbox/forgotten.js';
 import { originalsIn, removeOriginal } from './inbox/originals.js';
 import { removeParts } from './inbox/removeParts.js';
 import { keptOnce } from './keptOnce.js';
 import { openLog } from './log.js';
-import { type Loop, startLoop } from './loop.js';
+import { type Loop, startLoop, untilAskedToStop } from './loop.js';
 import { calendarFeed } from './mail/calendar.js';
 import { emlFolder } from './mail/emlFolder.js';
 import { smtpMailer } from './mail/smtp.js';
@@ -48,7 +49,7 @@ import { startWeb } from './web/serve.js';
 export { readConfig } from './config.js';
 export { countFiles } from './files/openFile.js';
 export { listFiles } from './inbox/dropFolder.js';
-export { startLoop, untilAskedToStop } from './loop.js';
+export { untilAskedToStop } from './loop.js';
 export { backupStore, restoreStore } from './store/backup.js';
 export { moveStore } from './store/move.js';
 export { hashPassword } from './web/password.js';
@@ -216,6 +217,32 @@ export function startPages(stanchion: Stanchion, vitals?: Vitals): ReturnType<ty
   return startWeb(app, { host: config.host, port: config.port });
 }
 
+/** Says every half minute how the loops of this process are, for whoever asks on another machine. */
+function startHeartbeat({ store, log }: Stanchion, loops: readonly Loop[]): { stop(): Promise<void> } {
+  const beat = (): Promise<void> => store.write((tx) => tx.heartbeats.put(loops.map((loop) => loop.pulse())));
+  const heart = startLoop('heartbeat', beat, log, { pauseMs: HEARTBEAT_MS });
+  return {
+    stop: async () => {
+      await heart.stop();
+      await store.write((tx) => tx.heartbeats.remove());
+    },
+  };
+}
+
+/** Runs one loop alone in this process until it is told to stop. */
+export async function runLoopAlone(
+  name: string,
+  step: (stanchion: Stanchion) => Promise<void>,
+): Promise<void> {
+  const stanchion = await openStanchion(readConfig(process.env), { now: null });
+  const loop = startLoop(name, () => step(stanchion), stanchion.log);
+  const heart = startHeartbeat(stanchion, [loop]);
+  await untilAskedToStop();
+  await loop.stop();
+  await heart.stop();
+  await stanchion.close();
+}
+
 /** Runs folder, reminders, delivery and web in this process until it is told to stop. */
 export async function serve(
   stanchion: Stanchion,
@@ -247,9 +274,11 @@ export async function serve(
     const backUp = (): Promise<void> => keepBackups({ ...stanchion, backups }, config.backups);
     loops.push(startLoop('back up', backUp, log, { pauseMs: 5 * MINUTE_MS }));
   }
+  const heart = startHeartbeat(stanchion, loops);
   onReady(pages.url);
   await stopped;
   await backups?.stop();
   for (const loop of loops) await loop.stop();
+  await heart.stop();
   await pages.close();
 }

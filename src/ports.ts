@@ -42,6 +42,20 @@ export interface LoopPulse {
   readonly failedInARow: number;
 }
 
+/** The loops of one process that works on the store, by its own last word. */
+export interface Heartbeat {
+  /** The machine that it is on. */
+  readonly host: string;
+  readonly isOwn: boolean;
+  /** Whether it is known to have ended. */
+  readonly isGone: boolean;
+  /** Whose drop folder it scans. */
+  readonly home: string;
+  readonly loops: readonly LoopPulse[];
+  /** Since that word, by the store's clock. Units: seconds. */
+  readonly silentS: number;
+}
+
 /** How this process is doing. */
 export interface Vitals {
   loops(): readonly LoopPulse[];
@@ -267,6 +281,7 @@ export interface Tx {
   readonly leads: LeadTable;
   readonly accounts: AccountTable;
   readonly inbox: InboxTable;
+  readonly heartbeats: HeartbeatTable;
   readonly copies: CopyTable;
 }
 
@@ -675,6 +690,15 @@ export interface InboxRow {
   readonly outcome: string | null;
   readonly code: string | null;
   readonly reason: string | null;
+}
+
+/** Of all processes that work on the store, on whatever machine. */
+export interface HeartbeatTable {
+  list(): Promise<readonly Heartbeat[]>;
+  /** Says how the loops of this process are; those who said nothing for a week are forgotten. */
+  put(loops: readonly LoopPulse[]): Promise<void>;
+  /** Said by a process that ends in order. */
+  remove(): Promise<void>;
 }
 
 export interface InboxTable {

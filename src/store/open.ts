@@ -11,6 +11,7 @@ import { copyTable } from './copies.js';
 import type { Engine } from './engine.js';
 import { factTable } from './facts.js';
 import { fileTable, readingTable } from './files.js';
+import { heartbeatTable } from './heartbeats.js';
 import { inboxTable } from './inbox.js';
 import { leadTable } from './leads.js';
 import { mailTable, noticeTable } from './outbox.js';
@@ -38,6 +39,7 @@ function txOf(scope: Scope): Tx {
     leads: leadTable(scope),
     accounts: accountTable(scope),
     inbox: inboxTable(scope),
+    heartbeats: heartbeatTable(scope),
     copies: copyTable(scope),
   };
 }

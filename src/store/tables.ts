@@ -164,6 +164,7 @@ export interface Tables {
     code: string | null;
     reason: string | null;
   };
+  heartbeat: Owned & { worker: string; home: string; loops: string; beat_at_ms: number };
 }
 
 /** The tables differ only in their columns; where rows are carried as they are, `file` stands for each in the types. */

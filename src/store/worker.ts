@@ -4,6 +4,9 @@ import { newId } from './scope.js';
 /** This process among all that work on the store: its machine, its number there, and a name never used before. */
 export const WORKER = `${hostname()} ${process.pid} ${newId()}`;
 
+/** Returns the machine that a worker is on. */
+export const hostOf = (worker: string): string => worker.split(' ')[0]!;
+
 /** Whether a worker is known to have ended. One of another machine never is: its claims end with their time. */
 export function isGone(worker: string): boolean {
   const [host, pid] = worker.split(' ');

@@ -1,14 +1,12 @@
 import { getConnInfo } from '@hono/node-server/conninfo';
 import type { Context } from 'hono';
+import { isTurning, stillLoops } from '../flow/stillLoops.js';
 import type { LoopPulse } from '../ports.js';
-import { HOUR_MS, MINUTE_MS } from '../units.js';
+import { HOUR_MS } from '../units.js';
 import type { WebDeps } from './deps.js';
 import { hasSocket, isLoopback } from './place.js';
 import type { Pages } from './routes.js';
 
-/** A step that takes longer hangs, and a loop that is so late with the next has stopped. */
-const LONGEST_STEP_S = (15 * MINUTE_MS) / 1000;
-const LATEST_S = MINUTE_MS / 1000;
 /** A mail that waits for longer has a relay that is out of order; it is told, and the pages go on. */
 const MAIL_LATE_S = (4 * HOUR_MS) / 1000;
 const FAILING_AFTER = 3;
@@ -27,24 +25,29 @@ export interface Health {
   readonly why: readonly string[];
 }
 
-const isTurning = ({ runningS, sinceEndedS, pauseS }: LoopPulse): boolean =>
-  runningS === null ? sinceEndedS !== null && sinceEndedS < pauseS + LATEST_S : runningS < LONGEST_STEP_S;
-
 /** Returns how the program is, asked now. */
 export async function healthOf({ store, clock, vitals, log }: WebDeps): Promise<Health> {
   const now = clock.now();
   const loops = vitals?.loops() ?? [];
-  const mails = await store
-    .read((tx) => tx.mails.summary(now))
+  const stored = await store
+    .read(async (tx) => ({
+      mails: await tx.mails.summary(now),
+      still: stillLoops(await tx.heartbeats.list()),
+    }))
     .catch((error: unknown) => {
       log.error({ error }, 'The store does not answer');
       return null;
     });
+  const mails = stored?.mails ?? null;
   const oldestMailWaitsS = mails?.oldestSendAt == null ? null : (now - mails.oldestSendAt) / 1000;
   const isAlive = loops.every(isTurning);
   const why = [
     ...loops.filter((loop) => !isTurning(loop)).map(({ name }) => `The loop "${name}" stands still.`),
     ...(mails === null ? ['The store does not answer.'] : []),
+    ...(stored?.still ?? []).map(
+      ({ loop, host, silentS }) =>
+        `The loop "${loop}" of another process on ${host} stands still: nothing was heard of it for ${Math.ceil(silentS / 60)} min.`,
+    ),
     ...loops
       .filter(({ failedInARow }) => failedInARow >= FAILING_AFTER)
       .map(({ name, failedInARow }) => `The loop "${name}" failed ${failedInARow} times in a row.`),

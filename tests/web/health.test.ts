@@ -1,4 +1,5 @@
 import { request } from 'node:http';
+import SQLite from 'better-sqlite3';
 import { expect, onTestFinished, test } from 'vitest';
 import type { LoopPulse, Vitals } from '../../src/ports.js';
 import { instant } from '../../src/units.js';
@@ -55,6 +56,21 @@ test.each([
     expect([path, status, body.ok]).toEqual([path, 503, false]);
     expect(body.why).toEqual(['The loop "all" stands still.']);
   }
+});
+
+test('a loop that another process left standing is told, and this one is ready all the same', async () => {
+  const { get, world } = await asked();
+  const plain = new SQLite(world.path);
+  const { id } = plain.prepare('select id from workshop').get() as { id: string };
+  const loops = JSON.stringify([{ ...WELL, name: 'deliver' }]);
+  const add = plain.prepare('insert into heartbeat values (?, ?, ?, ?, ?)');
+  add.run(id, 'bench-2 77 abc', '', loops, Date.now() - 7 * 60_000);
+  plain.close();
+  const { status, body } = await get('/readyz');
+  expect([status, body.ok]).toEqual([200, true]);
+  expect(body.why).toEqual([
+    'The loop "deliver" of another process on bench-2 stands still: nothing was heard of it for 8 min.',
+  ]);
 });
 
 test('the first step of a loop may take its time', async () => {
