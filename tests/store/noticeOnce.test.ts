@@ -146,6 +146,16 @@ async function take(world: RiderWorld, next: Step): Promise<void> {
 const later = (world: RiderWorld, hours: number): string =>
   new Date(world.flow.entry.at + hours * HOUR_MS).toISOString();
 
+/** Always among the runs: two rides that bring a notice each, and a program that dies at every second mail. */
+const DIES: [Step[], string[]] = [
+  [1, 2, 1, 2].flatMap((n): Step[] => [
+    { does: 'ride', n: n as 1 | 2, minutes: 600 },
+    { does: 'wait', hours: 24 },
+    { does: 'wait', hours: 24 },
+  ]),
+  ['die', 'take'],
+];
+
 it('tells no notice twice, whatever dies, and sends again only what may not have arrived', async () => {
   let told = 0;
   let died = 0;
@@ -182,7 +192,7 @@ it('tells no notice twice, whatever dies, and sends again only what may not have
         expect(new Set(leads.map((lead) => lead.unitId)).size).toBe(leads.length);
       },
     ),
-    { numRuns: RUNS },
+    { numRuns: RUNS, examples: [DIES] },
   );
   expect(told).toBeGreaterThan(5 * RUNS);
   expect(died).toBeGreaterThan(0);
