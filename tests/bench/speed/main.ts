@@ -1,36 +1,82 @@
 /**
- * `npm run bench [-- UNITS FILE]`: prints what the program takes, each figure as a ratio in this run, and writes the figures
- * as JSON to FILE. Ledgers of a hundredth, a tenth and all of so many units (10 000) with a hundred rides each are made.
+ * `npm run bench [-- PART...]`: prints what the program takes, each figure as a ratio in this run, and where one is over its
+ * limit ends with 1. The parts are reading, storing, ledger (with its pages) and files; a run of all of them is added to
+ * `tests/bench/speed/history.json`, the figures of any go to `dist/bench.json`. STANCHION_BENCH_UNITS makes the ledgers
+ * smaller than 10 000 units, with a hundred rides each.
  */
+import { execFileSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { cpus, tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { textTable } from '../evidence/textTable.js';
-import { growthFigures } from './growth.js';
-import { readingFigures, samples } from './reading.js';
+import { type Figure, figureTable, isFault } from './figure.js';
+import { addToHistory, readHistory } from './history.js';
+import { growthFigures, type LedgerCost, ledgerCost } from './ledger.js';
+import { fileFigures } from './manyFiles.js';
+import { pageFigures } from './pages.js';
+import { bulkFigure, profileLines, readingFigures, samples } from './reading.js';
+import { storingFigures } from './storing.js';
 
-const [units = '10000', file] = process.argv.slice(2);
+const HISTORY = 'tests/bench/speed/history.json';
+const UNITS = Number(process.env.STANCHION_BENCH_UNITS ?? 10_000);
+/** Of the largest ledger, the smallest first. */
+const SIZES = [0.01, 0.1, 1];
+
 const folder = mkdtempSync(join(tmpdir(), 'stanchion-bench-'));
-const rows = [['what', 'size', 'ms', 'against', 'ms', 'ratio']];
-const row = (what: string, size: string, ms: number, against: string, otherMs: number): void => {
-  rows.push([what, size, ms.toFixed(1), against, otherMs.toFixed(1), (ms / otherMs).toFixed(2)]);
-};
-try {
-  const reading = await readingFigures(folder, samples());
-  for (const { file: name, mb, oursMs, othersMs } of reading)
-    for (const [other, ms] of Object.entries(othersMs))
-      row(`${name} to stored hours`, `${mb.toFixed(1)} MB`, oursMs, `${other} alone`, ms);
-  const growth = [];
-  for (const part of [100, 10, 1]) growth.push(await growthFigures(folder, Number(units) / part));
-  const [first] = growth;
-  for (const { rides, newMs, lateMs } of growth.slice(1)) {
-    row('a new ride', `${rides} rides`, newMs, `in ${first!.rides}`, first!.newMs);
-    row('a late ride', `${rides} rides`, lateMs, `in ${first!.rides}`, first!.lateMs);
+const print = (text: string): void => void process.stdout.write(`${text}\n`);
+
+async function reading(): Promise<Figure[]> {
+  const figures = [...(await readingFigures(folder, samples())), await bulkFigure(folder)];
+  for (const line of await profileLines(samples())) print(`  ${line}`);
+  return figures;
+}
+
+async function ledger(): Promise<Figure[]> {
+  const costs: LedgerCost[] = [];
+  const pages: Figure[] = [];
+  for (const size of SIZES) {
+    const path = join(mkdtempSync(join(folder, 'ledger-')), 'stanchion.db');
+    const cost = await ledgerCost(path, Math.round(UNITS * size));
+    print(
+      `  ${JSON.stringify(cost, (_, value) => (typeof value === 'number' ? Math.round(value * 10) / 10 : value))}`,
+    );
+    costs.push(cost);
+    if (size === 1) pages.push(...(await pageFigures(path, cost.units)));
+    rmSync(path, { force: true });
   }
-  process.stdout.write(`${textTable(rows)}\n`);
-  const machine = { node: process.version, cores: cpus().length };
-  if (file !== undefined)
-    writeFileSync(file, `${JSON.stringify({ ...machine, reading, growth }, null, 1)}\n`);
+  return [...growthFigures(costs), ...pages];
+}
+
+const PARTS: Readonly<Record<string, () => Promise<Figure[]>>> = {
+  reading,
+  storing: () => storingFigures(folder),
+  ledger,
+  files: () => fileFigures(folder),
+};
+
+const wanted = process.argv.slice(2);
+const unknown = wanted.filter((part) => !(part in PARTS));
+if (unknown.length > 0)
+  throw new Error(`There is no part ${unknown.join()}; there are ${Object.keys(PARTS).join(', ')}.`);
+const before = readHistory(HISTORY).at(-1)?.ratios ?? {};
+const figures: Figure[] = [];
+try {
+  for (const [name, measure] of Object.entries(PARTS)) {
+    if (wanted.length > 0 && !wanted.includes(name)) continue;
+    print(`\n${name}`);
+    const some = await measure();
+    figures.push(...some);
+    print(figureTable(some, before));
+  }
 } finally {
   rmSync(folder, { recursive: true, force: true });
 }
+const machine = {
+  on: new Date().toISOString().slice(0, 10),
+  commit: execFileSync('git', ['rev-parse', '--short', 'HEAD'], { encoding: 'utf8' }).trim(),
+  node: process.version,
+  cores: cpus().length,
+};
+writeFileSync('dist/bench.json', `${JSON.stringify({ ...machine, figures }, null, 1)}\n`);
+if (wanted.length === 0 && process.env.STANCHION_BENCH_UNITS === undefined)
+  addToHistory(HISTORY, machine, figures);
+if (figures.some(isFault)) process.exitCode = 1;

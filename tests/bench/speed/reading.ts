@@ -5,25 +5,29 @@ import { Decoder, Stream } from '@garmin/fitsdk';
 import FitParser from 'fit-file-parser';
 import GpxParser from 'gpxparser';
 import { SaxesParser } from 'saxes';
+import { openBytes } from '../../../src/files/openFile.js';
+import { readContent } from '../../../src/files/readFile.js';
+import { decodeFile } from '../../../src/flow/decodeFile.js';
 import { ingestFile } from '../../../src/flow/ingestFile.js';
+import { takeMembers } from '../../../src/flow/takePath.js';
 import type { Stanchion } from '../../../src/main.js';
 import { gpxText, straightTrack, textBytes } from '../../fixtures/gpxFile.js';
-import { newLedger } from './ledgers.js';
-import { timed } from './timing.js';
+import { bareGpx } from './bareGpx.js';
+import type { Figure } from './figure.js';
+import { NOW, newLedger } from './ledgers.js';
+import { sharesOf } from './profile.js';
+import { ridesZip } from './ridesZip.js';
+import { timed, timeOf } from './timing.js';
 
 const RUNS = 5;
+const WARM_UPS = 3;
+const BULK_FILES = 300;
+/** The whole way takes at most so many times as long as its decoder alone; GPX does not, see DEVELOPERS.md. */
+const MOST_OF_FIT = 1.3;
 const LEAST_BYTES = 300_000;
 /** It takes a second and 90 MB a megabyte. */
 const MOST_FOR_GPXPARSER = 1_000_000;
 const GENERATED_POINTS = 110_000;
-
-export interface Read {
-  readonly file: string;
-  readonly mb: number;
-  readonly oursMs: number;
-  /** By decoder. */
-  readonly othersMs: Readonly<Record<string, number>>;
-}
 
 interface Sample {
   readonly name: string;
@@ -60,35 +64,82 @@ const gpxParser = (bytes: Uint8Array): void => new OtherGpx().parse(new TextDeco
 
 const othersFor = ({ name, bytes }: Sample): Record<string, (bytes: Uint8Array) => unknown> => {
   if (name.endsWith('.fit')) return { 'fit-file-parser': fitParser, 'FIT SDK': fitSdk };
-  return bytes.length > MOST_FOR_GPXPARSER ? { saxes } : { saxes, gpxparser: gpxParser };
+  const gpx = { saxes, 'a search for its numbers': bareGpx };
+  return bytes.length > MOST_FOR_GPXPARSER ? gpx : { ...gpx, gpxparser: gpxParser };
 };
 
 /**
  * Returns what each file takes: ours with a thread to decode, an original that is kept, and a transaction that is on disk.
  * What is no bicycle ride is left out.
  */
-export async function readingFigures(folder: string, all: readonly Sample[], runs = RUNS): Promise<Read[]> {
-  const figures: Read[] = [];
+export async function readingFigures(folder: string, all: readonly Sample[], runs = RUNS): Promise<Figure[]> {
+  const figures: Figure[] = [];
   for (const sample of all) {
     const oursMs = await chainMs(folder, sample, runs);
     if (oursMs === null) continue;
-    const othersMs: Record<string, number> = {};
     for (const [name, read] of Object.entries(othersFor(sample)))
-      othersMs[name] = await timed(runs, () => read(sample.bytes));
-    figures.push({ file: sample.name, mb: sample.bytes.length / 1e6, oursMs, othersMs });
+      figures.push({
+        what: `${sample.name} (${(sample.bytes.length / 1e6).toFixed(1)} MB) to stored hours`,
+        ours: oursMs,
+        against: `${name} alone`,
+        other: await timed(runs, () => read(sample.bytes), WARM_UPS),
+        unit: 'ms',
+        ...(name === 'fit-file-parser' ? { most: MOST_OF_FIT } : {}),
+      });
   }
   return figures;
 }
 
-/** A ledger takes a file once, so each run has one of its own. */
+/** A ledger takes a file once, so each run has one of its own; the thread is one, warm as in a program that has run a while. */
 async function chainMs(folder: string, sample: Sample, runs: number): Promise<number | null> {
   const ledgers: Stanchion[] = [];
-  for (let run = -1; run < runs; run += 1) ledgers.push(await newLedger(folder));
+  for (let run = 0; run < runs + WARM_UPS; run += 1) ledgers.push(await newLedger(folder));
   let rides = 0;
-  const ms = await timed(runs, async (run) => {
-    const handed = { ...sample, riderId: null, bikeId: null, rule: null };
-    rides += (await ingestFile(ledgers[run + 1]!, handed)).rides.length;
-  });
+  const ms = await timed(
+    runs,
+    async (run) => {
+      const handed = { ...sample, riderId: null, bikeId: null, rule: null };
+      rides += (await ingestFile(ledgers[run]!, handed)).rides.length;
+    },
+    WARM_UPS,
+  );
   for (const ledger of ledgers) await ledger.store.close();
   return rides === 0 ? null : ms;
+}
+
+/** Returns how many cores are at work while a zip of rides is taken, as processor seconds against seconds. */
+export async function bulkFigure(folder: string, files = BULK_FILES): Promise<Figure> {
+  const ledger = await newLedger(folder);
+  const bikeId = await ledger.store.read(async (tx) => (await tx.handles.find('bike', 'b1'))!);
+  const members = openBytes(ridesZip(files), 'rides.zip');
+  const before = process.cpuUsage();
+  const ms = await timeOf(async () => {
+    for await (const taken of takeMembers(ledger, members, { riderId: null, bikeId, rule: 'chosen' }))
+      if (taken.outcome !== 'counted') throw new Error(`${taken.outcome}: ${taken.reason}`);
+  });
+  const { user, system } = process.cpuUsage(before);
+  await ledger.store.close();
+  return {
+    what: `a zip of ${files} rides, processor`,
+    ours: (user + system) / 1e6,
+    against: 'by the clock',
+    other: ms / 1000,
+    unit: 's',
+  };
+}
+
+/** Returns where the time goes, a line a file: from bytes to a reading, in this thread, once it is warm. */
+export async function profileLines(all: readonly Sample[], runs = RUNS): Promise<string[]> {
+  const lines: string[] = [];
+  for (const { name, bytes } of all) {
+    const read = (): void => {
+      for (let run = 0; run < runs; run += 1) decodeFile(readContent, { name, bytes }, NOW);
+    };
+    read();
+    const shares = await sharesOf(read);
+    lines.push(
+      `${name}: ${shares.map(([part, share]) => `${part} ${(share * 100).toFixed(0)} %`).join(', ')}`,
+    );
+  }
+  return lines;
 }

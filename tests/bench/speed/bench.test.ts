@@ -1,0 +1,70 @@
+/** The bench does what it says, on little; its times are nobody's business here. */
+import { join } from 'node:path';
+import { expect, test } from 'vitest';
+import { readContent } from '../../../src/files/readFile.js';
+import { gpxText, straightTrack, textBytes } from '../../fixtures/gpxFile.js';
+import { scratchFolder } from '../../fixtures/program.js';
+import { bareGpx } from './bareGpx.js';
+import { type Figure, figureTable, isFault } from './figure.js';
+import { addToHistory, readHistory } from './history.js';
+import { growthFigures, ledgerCost } from './ledger.js';
+import { pageFigures } from './pages.js';
+import { sharesOf } from './profile.js';
+import { storingFigures } from './storing.js';
+
+const areMeasured = (figures: readonly Figure[]): void => {
+  for (const { what, ours, other } of figures) {
+    expect(ours, what).toBeGreaterThan(0);
+    expect(other, what).toBeGreaterThan(0);
+  }
+};
+
+test('the filled ledger is sound: the check that is timed finds no difference in it', async () => {
+  const path = join(scratchFolder(), 'stanchion.db');
+  const cost = await ledgerCost(path, 12, { ridesABike: 5, runs: 1 });
+  expect(cost).toMatchObject({ units: 12, rides: 60 });
+  const figures = growthFigures([cost, { ...cost, rides: 600, units: 120 }]);
+  areMeasured(figures);
+  expect(figures.map(({ most }) => most)).toEqual([1.5, 1.5, undefined, undefined, undefined]);
+  const pages = await pageFigures(path, cost.units, 1);
+  areMeasured(pages);
+  expect(pages.length).toBeGreaterThan(8);
+});
+
+test('the statements of a ride are asked again of a ledger like the one before', async () => {
+  const figures = await storingFigures(scratchFolder(), 1);
+  areMeasured(figures);
+  expect(figures).toHaveLength(2);
+});
+
+test('a figure over its limit is a fault, and so is one that is no number', () => {
+  const figure: Figure = { what: 'a', ours: 4, against: 'b', other: 2, unit: 'ms' };
+  expect(isFault(figure)).toBe(false);
+  expect(isFault({ ...figure, most: 1.5 })).toBe(true);
+  expect(isFault({ ...figure, ours: 0, other: 0 })).toBe(true);
+  expect(figureTable([{ ...figure, most: 1.5 }], { 'a / b': 3 })).toMatch(/× 2\.00 +OVER 1\.5 +3\.00/);
+});
+
+test('the last eight runs are kept', () => {
+  const path = join(scratchFolder(), 'history.json');
+  for (let run = 1; run <= 9; run += 1)
+    addToHistory(path, { on: `2026-06-0${run}`, commit: 'c', node: 'v20', cores: 2 }, [
+      { what: 'a', ours: run, against: 'b', other: 1, unit: 'ms' },
+    ]);
+  expect(readHistory(path).map(({ ratios }) => ratios['a / b'])).toEqual([2, 3, 4, 5, 6, 7, 8, 9]);
+});
+
+test('the search for numbers finds the points that the reader finds', () => {
+  const bytes = textBytes(gpxText([{ segments: [straightTrack(Date.UTC(2026, 4, 1), 50)] }]));
+  const content = readContent(bytes, 'a.gpx');
+  const read = 'recordings' in content ? content.recordings[0]!.samples.count : 0;
+  expect([bareGpx(bytes), read]).toEqual([50, 50]);
+});
+
+test('the shares of a profile are of the whole', async () => {
+  const shares = await sharesOf(() => {
+    const until = performance.now() + 50;
+    while (performance.now() < until);
+  });
+  expect(shares.reduce((sum, [, share]) => sum + share, 0)).toBeCloseTo(1, 6);
+});

@@ -1,0 +1,83 @@
+/** What a ledger of ten thousand, and of a hundred times as many rides costs: a ride, new weights, forecasts, a check. */
+import { checkLedger } from '../../../src/flow/checkLedger.js';
+import type { ReadFile } from '../../../src/flow/ingestFile.js';
+import { refreshAllDue } from '../../../src/flow/refreshDue.js';
+import { setWeights } from '../../../src/flow/setWeights.js';
+import { openStore } from '../../../src/store/open.js';
+import { DAY_MS, HOUR_MS } from '../../../src/units.js';
+import type { Figure } from './figure.js';
+import { fill } from './fill.js';
+import { NOW } from './ledgers.js';
+import { readRide, store as storeRides, takeDeps } from './rides.js';
+import { timed, timeOf } from './timing.js';
+
+export const RIDES_A_BIKE = 100;
+const RUNS = 15;
+const WARM_UPS = 3;
+/** A ride costs at most so many times as much in a large ledger. */
+const MOST_GROWTH = 1.5;
+
+export interface LedgerCost {
+  readonly units: number;
+  readonly rides: number;
+  /** One ride after all others, and one among the oldest, without reading the file. */
+  readonly newMs: number;
+  readonly lateMs: number;
+  /** The whole ledger. */
+  readonly forecastsMs: number;
+  readonly weightsMs: number;
+  readonly checkMs: number;
+}
+
+/** Makes a ledger at a path and returns what it costs. Errors: where `check` finds a difference. */
+export async function ledgerCost(
+  path: string,
+  units: number,
+  { ridesABike = RIDES_A_BIKE, runs = RUNS } = {},
+): Promise<LedgerCost> {
+  await fill(path, NOW, { units, ridesABike });
+  const store = await openStore(path, NOW);
+  const deps = takeDeps(store, NOW);
+  const forecastsMs = await timeOf(() => refreshAllDue(deps));
+  const bikeId = await store.read(async (tx) => (await tx.handles.find('bike', 'b-p1'))!);
+  // In the gaps between the rides that are there, and not so near one another that they have to do with each other.
+  const rideMs = async (latest: number): Promise<number> => {
+    const files: ReadFile[] = [];
+    for (let run = 0; run < runs + WARM_UPS; run += 1)
+      files.push(await readRide(deps, bikeId, latest - run * 3 * DAY_MS + HOUR_MS));
+    return timed(runs, (run) => storeRides(deps, [files[run]!]), WARM_UPS);
+  };
+  const newMs = await rideMs(NOW - 2 * DAY_MS);
+  const lateMs = await rideMs(NOW - 600 * DAY_MS);
+  await refreshAllDue(deps);
+  const weightsMs = await timeOf(() =>
+    store.write((tx) => setWeights(tx, { smooth: 0.6, typical: 1, rough: 2 }, { by: 'bench', at: NOW })),
+  );
+  await refreshAllDue(deps);
+  const checkMs = await timeOf(async () => {
+    const { faults } = await checkLedger(store);
+    if (faults.length > 0) throw new Error(faults.slice(0, 5).join('\n'));
+  });
+  await store.close();
+  return { units, rides: units * ridesABike, newMs, lateMs, forecastsMs, weightsMs, checkMs };
+}
+
+/** Returns how each cost grows against the first ledger: of a ride as it is, of the whole ledger by ride or unit. */
+export function growthFigures([first, ...larger]: readonly LedgerCost[]): Figure[] {
+  if (first === undefined) return [];
+  return larger.flatMap((one) => {
+    const per = (whole: number, things: number): number => (whole / things) * 1000;
+    const against = `in ${first.rides}`;
+    const row = (what: string, ours: number, other: number, most?: number): Figure => ({
+      ...{ what: `${what}, ${one.rides} rides`, ours, against, other, unit: 'ms' },
+      ...(most === undefined ? {} : { most }),
+    });
+    return [
+      row('store a new ride', one.newMs, first.newMs, MOST_GROWTH),
+      row('store a late ride', one.lateMs, first.lateMs, MOST_GROWTH),
+      row('forecasts, 1000 units', per(one.forecastsMs, one.units), per(first.forecastsMs, first.units)),
+      row('new weights, 1000 rides', per(one.weightsMs, one.rides), per(first.weightsMs, first.rides)),
+      row('check, 1000 rides', per(one.checkMs, one.rides), per(first.checkMs, first.rides)),
+    ];
+  });
+}

@@ -1,0 +1,99 @@
+/**
+ * What Today, Due, a unit's page and the lists cost against the queries that they need. A page's queries are those that it
+ * asked the database, asked again without the page.
+ */
+import SQLite from 'better-sqlite3';
+import { LinkMaker } from '../../../src/flow/links.js';
+import { calendarFeed } from '../../../src/mail/calendar.js';
+import type { Store } from '../../../src/ports.js';
+import { sealWith } from '../../../src/secret.js';
+import { openStore } from '../../../src/store/open.js';
+import { createApp } from '../../../src/web/app.js';
+import { openSession } from '../../../src/web/session.js';
+import { filePorts } from '../../fixtures/filePorts.js';
+import { type Asked, statementsAskedBy } from './askedStatements.js';
+import type { Figure } from './figure.js';
+import { NOW } from './ledgers.js';
+import { timed } from './timing.js';
+
+const SECRET = Buffer.alloc(32, 7);
+const RUNS = 9;
+/** These take no more than so many times as long as their queries; the others are told beside them. */
+const MOST = 3;
+const HELD = new Set(['Today', 'Due', 'Due, page 100', 'a unit', 'the unit ridden most']);
+
+/** The address of the page of the rider who rode most, as a mail would give it. */
+const ownPageOf = (store: Store): Promise<string> =>
+  store.read(async (tx) => {
+    const contact = await tx.contacts.find((await tx.handles.find('rider', 'r-most'))!);
+    const links = { publicUrl: '', seal: sealWith(SECRET), isOneClick: false };
+    return new LinkMaker(links, tx.workshopId, contact!, NOW).own('page');
+  });
+
+/** Returns the figures of the pages of a filled ledger with so many units. */
+export async function pageFigures(path: string, units: number, runs = RUNS): Promise<Figure[]> {
+  const store = await openStore(path, NOW);
+  const plain = new SQLite(path, { readonly: true });
+  const get = await visitor(store);
+  const figures: Figure[] = [];
+  for (const [name, address] of Object.entries(await addressesOf(store, units))) {
+    const queries = (await statementsAskedBy(() => get(address))).filter(({ sql }) =>
+      /^\s*select/i.test(sql),
+    );
+    // The program too prepares a query when it is first asked.
+    const ask = ({ sql, values }: Asked): unknown => plain.prepare(sql).all(...values);
+    const queriesMs = await timed(runs, () => queries.forEach(ask));
+    figures.push({
+      what: name,
+      ours: await timed(runs, () => get(address)),
+      against: `its ${queries.length} queries`,
+      other: queriesMs,
+      unit: 'ms',
+      ...(HELD.has(name) ? { most: MOST } : {}),
+    });
+  }
+  plain.close();
+  await store.close();
+  return figures;
+}
+
+async function addressesOf(store: Store, units: number): Promise<Readonly<Record<string, string>>> {
+  return {
+    Today: '/',
+    Due: '/due',
+    'Due, page 100': '/due?page=100',
+    'a unit': `/units/F-${Math.floor(units * 0.4321)}`,
+    'the unit ridden most': '/units/F-most',
+    Bench: '/bench',
+    'a fleet': '/fleets/t1',
+    Units: '/units',
+    Riders: '/riders',
+    Mails: '/mails',
+    'a rider’s own page': await ownPageOf(store),
+  };
+}
+
+/** Returns what gets a page's text as the owner. */
+async function visitor(store: Store): Promise<(address: string) => Promise<string>> {
+  const token = await store.write(async (tx) => {
+    const { id } = await tx.accounts.add({ name: 'owner', passwordHash: '', role: 'owner' });
+    return openSession(tx, id, NOW);
+  });
+  const log = {
+    info: () => undefined,
+    error: (what: unknown) => process.stderr.write(`${JSON.stringify(what)}\n`),
+  };
+  const app = createApp({
+    ...{ store, log, publicUrl: null, secret: SECRET, restDays: 3 },
+    clock: { now: () => NOW },
+    ids: { uuid: () => crypto.randomUUID() },
+    rider: { ids: { uuid: () => 'x' }, seal: sealWith(SECRET), feed: calendarFeed, ...filePorts() },
+  });
+  return async (address) => {
+    const response = await app.request(`http://localhost${address}`, {
+      headers: { cookie: `session=${token}` },
+    });
+    if (response.status !== 200) throw new Error(`${address} was answered with ${response.status}`);
+    return response.text();
+  };
+}

@@ -1,0 +1,77 @@
+/** What taking rides costs beside the statements that it asks of the database, prepared beforehand and asked alone. */
+import { copyFileSync, mkdtempSync } from 'node:fs';
+import { join } from 'node:path';
+import SQLite from 'better-sqlite3';
+import type { ReadFile } from '../../../src/flow/ingestFile.js';
+import { openStore } from '../../../src/store/open.js';
+import { DAY_MS } from '../../../src/units.js';
+import { type Asked, statementsAskedBy } from './askedStatements.js';
+import type { Figure } from './figure.js';
+import { fill } from './fill.js';
+import { NOW } from './ledgers.js';
+import { readRide, store as storeRides, takeDeps } from './rides.js';
+import { median, timeOf } from './timing.js';
+
+const RUNS = 9;
+const WARM_UPS = 2;
+const UNITS = 8;
+const RIDES_A_BIKE = 20;
+
+/** Returns the figures of one ride in a transaction, and of many. */
+export async function storingFigures(folder: string, runs = RUNS): Promise<Figure[]> {
+  const seed = join(mkdtempSync(join(folder, 'storing-')), 'stanchion.db');
+  await fill(seed, NOW, { units: UNITS, ridesABike: RIDES_A_BIKE });
+  const figures: Figure[] = [];
+  for (const rides of [1, 32]) {
+    const ours: number[] = [];
+    const bare: number[] = [];
+    for (let run = 0; run < runs + WARM_UPS; run += 1) {
+      const both = await takeTwice(seed, rides, run);
+      if (run < WARM_UPS) continue;
+      ours.push(both.oursMs);
+      bare.push(both.bareMs);
+    }
+    figures.push({
+      what: rides === 1 ? 'store a ride' : `store ${rides} rides at once`,
+      ours: median(ours),
+      against: 'its statements, prepared',
+      other: median(bare),
+      unit: 'ms',
+    });
+  }
+  return figures;
+}
+
+/** Takes rides into a copy of the ledger, and asks the same statements of another copy. */
+async function takeTwice(seed: string, rides: number, run: number) {
+  const [ours, other] = ['ours', 'bare'].map((name) => `${seed}.${name}.${rides}.${run}`) as [string, string];
+  for (const path of [ours, other]) copyFileSync(seed, path);
+  const opened = await openStore(ours, NOW);
+  const deps = takeDeps(opened, NOW);
+  const bikeId = await opened.read(async (tx) => (await tx.handles.find('bike', 'b-p1'))!);
+  const files: ReadFile[] = [];
+  for (let i = 0; i < rides; i += 1) files.push(await readRide(deps, bikeId, NOW - (3 + i * 3) * DAY_MS));
+  let oursMs = 0;
+  const asked = await statementsAskedBy(async () => {
+    oursMs = await timeOf(() => storeRides(deps, files));
+  });
+  await opened.close();
+  return { oursMs, bareMs: await bareMs(other, asked) };
+}
+
+async function bareMs(path: string, asked: readonly Asked[]): Promise<number> {
+  const database = new SQLite(path);
+  for (const setting of ['journal_mode = WAL', 'synchronous = FULL', 'foreign_keys = ON'])
+    database.pragma(setting);
+  const statements = new Map<string, SQLite.Statement>();
+  for (const { sql } of asked) if (!statements.has(sql)) statements.set(sql, database.prepare(sql));
+  const ms = await timeOf(() => {
+    for (const { sql, values } of asked) {
+      const statement = statements.get(sql)!;
+      if (statement.reader) statement.all(...values);
+      else statement.run(...values);
+    }
+  });
+  database.close();
+  return ms;
+}
