@@ -10,6 +10,8 @@ import { summaryOf, whatHappenedText } from './whatHappened.js';
 
 /** A file that is not whole by its own format is taken as damaged once it stood still for so long. */
 const STILL_MS = 5 * MINUTE_MS;
+/** Whoever waits for many files is told after each so many of them. */
+const TOLD_EACH = 200;
 
 export interface ScanDeps extends Deps {
   readonly inbox: Inbox;
@@ -43,20 +45,21 @@ export async function scanInboxOnce(deps: ScanDeps): Promise<boolean> {
   if (typeof scanned === 'string') return sayRootGone(deps, scanned, known, now);
   const untold = [...known.values()].filter((row) => row.code === NOT_TOLD);
   const changed = new Set<string>(untold.map((row) => folderOf(row.path)));
-  let isNews = false;
+  let news = 0;
   for (const file of scanned.files) {
     if (!(await look(deps, file, meaningOf(file.path), known.get(file.path), now))) continue;
-    isNews = true;
+    news += 1;
     changed.add(folderOf(file.path));
+    if (news % TOLD_EACH === 0) for (const folder of changed) await tellRider(deps, folder, now);
   }
   for (const one of scanned.problems) {
     if (!(await sayProblem(deps, one, known.get(one.source), now))) continue;
-    isNews = true;
+    news += 1;
     changed.add(folderOf(one.source));
   }
   await forgetGone(deps, known, scanned);
   for (const folder of changed) await tellRider(deps, folder, now);
-  return isNews;
+  return news > 0;
 }
 
 /** An empty folder that never held anything is no news. */
@@ -104,7 +107,12 @@ async function look(
   const waiting: InboxRow = { ...at, seenAt, settled: false, outcome: null, code: null, reason: null };
   try {
     if ((await deps.reader.isWhole(file.at)) || now - seenAt >= STILL_MS) {
-      await put(deps, { ...at, seenAt: now, settled: true, ...summaryOf(await take(deps, file, meaning)) });
+      const taken = await take(deps, file, meaning, async (soFar) => {
+        const reason = `${soFar} of its files are read so far; it goes on`;
+        await put(deps, { ...waiting, outcome: 'archive', reason });
+        await tellRider(deps, folderOf(path), now);
+      });
+      await put(deps, { ...at, seenAt: now, settled: true, ...summaryOf(taken) });
       return true;
     }
   } catch (error) {
@@ -135,9 +143,18 @@ function whyNot(error: unknown): { readonly code: string; readonly reason: strin
   return { code: 'fault', reason: 'It could not be taken, by a fault of this program, which is in its log' };
 }
 
-async function take(deps: ScanDeps, file: InboxFile, meaning: FolderMeaning): Promise<Taken[]> {
+/** Takes what is at a path; `onWay` is told after some of many files. */
+async function take(
+  deps: ScanDeps,
+  file: InboxFile,
+  meaning: FolderMeaning,
+  onWay: (soFar: number) => Promise<void>,
+): Promise<Taken[]> {
   const taken: Taken[] = [];
-  for await (const one of takePath(deps, { path: file.at, name: file.path, ...meaning })) taken.push(one);
+  for await (const one of takePath(deps, { path: file.at, name: file.path, ...meaning })) {
+    taken.push(one);
+    if (taken.length % TOLD_EACH === 0) await onWay(taken.length);
+  }
   return taken;
 }
 

@@ -49,8 +49,8 @@ export function whatHappenedText(folder: string, rows: readonly InboxRow[]): str
 }
 
 function toldOf({ settled, outcome, reason }: InboxRow): string {
-  if (!settled) return `${reason ?? 'still being copied, it seems'}; looked at again soon`;
   if (outcome === 'archive') return reason ?? '';
+  if (!settled) return `${reason ?? 'still being copied, it seems'}; looked at again soon`;
   const told = TOLD[outcome as Told];
   return reason === null ? told : `${told}. ${reason}`;
 }

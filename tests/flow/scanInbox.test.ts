@@ -127,6 +127,44 @@ describe('a real writer', () => {
   });
 });
 
+describe('many files', () => {
+  /** Every text that the rider finds in the folder while the scan is under way. */
+  async function textsDuring(folder: FolderWorld): Promise<string[]> {
+    const texts: string[] = [];
+    const { inbox } = folder.deps;
+    const tell: ScanDeps['inbox']['tell'] = (name, text) => {
+      texts.push(text);
+      return inbox.tell(name, text);
+    };
+    await scanInboxOnce({ ...folder.deps, inbox: { ...inbox, scan: () => inbox.scan(), tell } });
+    return texts;
+  }
+  const note = (n: number): Uint8Array => textBytes(`no ride ${n}`);
+
+  it('in an archive are told of on the way, and at the end as they are', async () => {
+    const folder = await FolderWorld.open();
+    const ride = { name: 'ride.gpx', bytes: gpx('2025-06-10T08:00:00Z') };
+    const others = Array.from({ length: 449 }, (_, n) => ({ name: `n${n}.fit`, bytes: note(n) }));
+    folder.put('r1/b1/all.zip', zipFile([ride, ...others]));
+    const texts = await textsDuring(folder);
+    expect(texts.slice(0, -1).map((text) => /\d+ of its files are read so far/.exec(text)?.[0])).toEqual([
+      '200 of its files are read so far',
+      '400 of its files are read so far',
+    ]);
+    expect(texts.at(-1)).toMatch(/all\.zip: 1 counted, 449 set aside/);
+    expect(texts.at(-1)).not.toContain('so far');
+    expect(await folder.scan()).toBe(false);
+  });
+
+  it('each by itself are told of on the way', async () => {
+    const folder = await FolderWorld.open();
+    for (let n = 0; n < 210; n += 1)
+      folder.put(`r1/b1/${String(n).padStart(3, '0')}.gpx`, gpxText([{ segments: [[{ lat: 1, lon: n }]] }]));
+    const texts = await textsDuring(folder);
+    expect(texts.map((text) => text.match(/b1\/\d+\.gpx: /g)?.length)).toEqual([200, 210]);
+  });
+});
+
 describe('what changes', () => {
   it('what is settled is never opened again while nothing changes', async () => {
     const folder = await FolderWorld.open();
