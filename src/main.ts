@@ -1,12 +1,13 @@
 /** The front door: settings → store → loops → web. The only place where the parts are put together. */
 import { randomUUID } from 'node:crypto';
 import { existsSync, readFileSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import { boundHeap } from './boundHeap.js';
 import { clockAt, clockFrom } from './clock.js';
 import { type Config, readConfig } from './config.js';
 import { ServiceError } from './errors.js';
-import { decodeThread } from './files/decodeThread.js';
+import { decodePool, decodeThread } from './files/decodeThread.js';
 import { isWholeFile } from './files/isWhole.js';
 import { mayBeRide } from './files/mayBeRide.js';
 import { openBytes, openFile } from './files/openFile.js';
@@ -54,7 +55,9 @@ export { backupStore, restoreStore } from './store/backup.js';
 export { moveStore } from './store/move.js';
 export { hashPassword } from './web/password.js';
 
-const decoder = decodeThread(new URL('../workers/decode.js', import.meta.url));
+/** Of many files two are in hand at a time. */
+const DECODERS = Math.min(2, availableParallelism());
+const decoder = decodePool(DECODERS, () => decodeThread(new URL('../workers/decode.js', import.meta.url)));
 
 export const rideReader: RideReader = {
   decode: decoder.decode,

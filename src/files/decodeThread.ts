@@ -69,6 +69,28 @@ export function decodeThread(
   };
 }
 
+/**
+ * Returns so many decoders as one: a file goes to the one that has the least to do. The first has them all while files come
+ * one by one.
+ */
+export function decodePool(size: number, make: () => DecodeThread): DecodeThread {
+  const pool = Array.from({ length: size }, () => ({ thread: make(), busy: 0 }));
+  return {
+    decode: async (file, now) => {
+      const one = pool.reduce((least, other) => (other.busy < least.busy ? other : least));
+      one.busy += 1;
+      try {
+        return await one.thread.decode(file, now);
+      } finally {
+        one.busy -= 1;
+      }
+    },
+    close: async () => {
+      await Promise.all(pool.map(({ thread }) => thread.close()));
+    },
+  };
+}
+
 /** Returns what the thread answers, or in words why it never will. */
 function answerOf(thread: Worker, request: DecodeRequest, longestMs: number): Promise<Decoded | string> {
   return new Promise((resolve) => {

@@ -13,7 +13,7 @@ import { addToHistory, readHistory } from './history.js';
 import { growthFigures, type LedgerCost, ledgerCost } from './ledger.js';
 import { fileFigures } from './manyFiles.js';
 import { pageFigures } from './pages.js';
-import { bulkFigure, profileLines, readingFigures, samples } from './reading.js';
+import { bulkFigures, profileLines, readingFigures, samples } from './reading.js';
 import { storingFigures } from './storing.js';
 
 const HISTORY = 'tests/bench/speed/history.json';
@@ -25,7 +25,7 @@ const folder = mkdtempSync(join(tmpdir(), 'stanchion-bench-'));
 const print = (text: string): void => void process.stdout.write(`${text}\n`);
 
 async function reading(): Promise<Figure[]> {
-  const figures = [...(await readingFigures(folder, samples())), await bulkFigure(folder)];
+  const figures = [...(await readingFigures(folder, samples())), ...(await bulkFigures(folder))];
   for (const line of await profileLines(samples())) print(`  ${line}`);
   return figures;
 }

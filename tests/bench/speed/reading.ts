@@ -11,7 +11,9 @@ import { decodeFile } from '../../../src/flow/decodeFile.js';
 import { ingestFile } from '../../../src/flow/ingestFile.js';
 import { takeMembers } from '../../../src/flow/takePath.js';
 import type { Stanchion } from '../../../src/main.js';
+import { DAY_MS } from '../../../src/units.js';
 import { gpxText, straightTrack, textBytes } from '../../fixtures/gpxFile.js';
+import { zipFile } from '../../fixtures/zipFile.js';
 import { bareGpx } from './bareGpx.js';
 import type { Figure } from './figure.js';
 import { NOW, newLedger } from './ledgers.js';
@@ -21,7 +23,8 @@ import { timed, timeOf } from './timing.js';
 
 const RUNS = 5;
 const WARM_UPS = 3;
-const BULK_FILES = 300;
+const FIT_FILES = 300;
+const GPX_FILES = 40;
 /** The whole way takes at most so many times as long as its decoder alone; GPX does not, see DEVELOPERS.md. */
 const MOST_OF_FIT = 1.3;
 const LEAST_BYTES = 300_000;
@@ -107,26 +110,42 @@ async function chainMs(folder: string, sample: Sample, runs: number): Promise<nu
   return rides === 0 ? null : ms;
 }
 
-/** Returns how many cores are at work while a zip of rides is taken, as processor seconds against seconds. */
-export async function bulkFigure(folder: string, files = BULK_FILES): Promise<Figure> {
-  const ledger = await newLedger(folder);
-  const bikeId = await ledger.store.read(async (tx) => (await tx.handles.find('bike', 'b1'))!);
-  const members = openBytes(ridesZip(files), 'rides.zip');
-  const before = process.cpuUsage();
-  const ms = await timeOf(async () => {
-    for await (const taken of takeMembers(ledger, members, { riderId: null, bikeId, rule: 'chosen' }))
-      if (taken.outcome !== 'counted') throw new Error(`${taken.outcome}: ${taken.reason}`);
-  });
-  const { user, system } = process.cpuUsage(before);
-  await ledger.store.close();
-  return {
-    what: `a zip of ${files} rides, processor`,
-    ours: (user + system) / 1e6,
-    against: 'by the clock',
-    other: ms / 1000,
-    unit: 's',
-  };
+/** Returns how many cores are at work while many rides are taken, as processor seconds against seconds. */
+export async function bulkFigures(
+  folder: string,
+  { fit = FIT_FILES, gpx = GPX_FILES } = {},
+): Promise<Figure[]> {
+  const figures: Figure[] = [];
+  for (const [what, zip] of [
+    [`a zip of ${fit} FIT rides`, ridesZip(fit)],
+    [`a zip of ${gpx} GPX rides`, gpxZip(gpx)],
+  ] as const) {
+    const ledger = await newLedger(folder);
+    const bikeId = await ledger.store.read(async (tx) => (await tx.handles.find('bike', 'b1'))!);
+    const members = openBytes(zip, 'rides.zip');
+    const before = process.cpuUsage();
+    const ms = await timeOf(async () => {
+      for await (const taken of takeMembers(ledger, members, { riderId: null, bikeId, rule: 'chosen' }))
+        if (taken.outcome !== 'counted') throw new Error(`${taken.outcome}: ${taken.reason}`);
+    });
+    const { user, system } = process.cpuUsage(before);
+    await ledger.store.close();
+    figures.push({
+      ...{ what: `${what}: processor`, ours: (user + system) / 1e6 },
+      ...{ against: 'by the clock', other: ms / 1000, unit: 's' },
+    });
+  }
+  return figures;
 }
+
+/** Two hours each, a point a second. */
+const gpxZip = (files: number): Uint8Array =>
+  zipFile(
+    Array.from({ length: files }, (_, i) => {
+      const track = straightTrack(Date.parse('2026-05-01T08:00:00Z') - i * DAY_MS, 7200);
+      return { name: `${i}.gpx`, bytes: textBytes(gpxText([{ type: 'cycling', segments: [track] }])) };
+    }),
+  );
 
 /** Returns where the time goes, a line a file: from bytes to a reading, in this thread, once it is warm. */
 export async function profileLines(all: readonly Sample[], runs = RUNS): Promise<string[]> {
