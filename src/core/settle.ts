@@ -190,7 +190,9 @@ function questionOf(group: Group, whose: Attribution): Question | null {
   const inVehicle = group.some((one) => one.part.reading.doubtful !== null);
   if (inVehicle && saidOf(group, 'vehicle') === undefined) return 'vehicle';
   if (whose.bikeId !== null) return null;
-  return whose.riderId === null ? 'who' : 'which-bike';
+  // Bikes that contradict each other: whoever tells the bike tells whose ride it is, if it is anybody's.
+  const isNamed = group.some(({ part }) => part.named.some(({ bikeId }) => bikeId !== null));
+  return whose.riderId === null && !isNamed ? 'who' : 'which-bike';
 }
 
 /** Returns whose ride it is by the strongest word on any of its recordings; two that contradict leave the bike open. */

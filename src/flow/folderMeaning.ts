@@ -10,7 +10,8 @@ const DATE_LIKE = /^[\d\s._-]+$/;
 
 /**
  * Returns what a path `<rider>/[<bike>/]…` in the drop folder means now; a folder that was there before its rider or bike
- * was called otherwise still means them. A bike goes by its id, or by its name among the rider's own.
+ * was called otherwise still means them. A bike goes by its id, or by its name among the rider's own. A fleet's bike
+ * has no rider: it stands alone, or in the place of its rider stands the fleet.
  */
 export async function openFolderMeanings(tx: Tx): Promise<(path: string) => FolderMeaning> {
   const riders = await tx.handles.names('rider');
@@ -25,6 +26,8 @@ export async function openFolderMeanings(tx: Tx): Promise<(path: string) => Fold
   return (path) => {
     const [rider, folder, ...below] = path.split('/').slice(0, -1);
     const riderId = rider === undefined ? null : (riders.get(rider) ?? null);
+    const ofFleet = bikes.find((bike) => bike.fleetId !== null && bike.id === names.get(rider ?? ''));
+    if (riderId === null && ofFleet) return { riderId, bikeId: ofFleet.id, rule: 'subfolder' };
     if (folder === undefined) return { riderId, bikeId: null, rule: null };
     const bikeId = findBike(folder, riderId)?.id ?? null;
     return { riderId, bikeId, rule: bikeId === null && isPacking(folder, below) ? null : 'subfolder' };

@@ -4,7 +4,8 @@ import { ServiceError } from '../errors.js';
 import type { Arrival, Decoded, FileRow, RideReader, RideRow, Tx } from '../ports.js';
 import type { Instant } from '../units.js';
 import type { Deps } from './deps.js';
-import { DAMAGED, DAMAGED_AND_COVERED, INDOORS, QUESTIONS } from './questions.js';
+import { listNamedBikes } from './namedBikes.js';
+import { DAMAGED, DAMAGED_AND_COVERED, INDOORS, QUESTIONS, questionText } from './questions.js';
 import { recountBikes } from './refreshDue.js';
 import { settleUncounted } from './settleReadings.js';
 
@@ -179,7 +180,7 @@ async function settleNew(
   const rides = await settleUncounted(tx, ids, counting.bikeIds);
   const settled = (ride: RideRow): TakeOutcome =>
     ride.readingIds.some((id) => !ids.includes(id)) ? 'joined' : 'counted';
-  return takenOf(handed.name, rides, readings, settled);
+  return takenOf(tx, handed.name, rides, readings, settled);
 }
 
 async function takeAgain(
@@ -204,7 +205,7 @@ async function takeAgain(
     ? await settleUncounted(tx, ids, counting.bikeIds)
     : await tx.rides.listOfReadings(ids);
   const said = readings.map((row) => row.reading);
-  return takenOf(handed.name, rides, said, () => 'counted-already');
+  return takenOf(tx, handed.name, rides, said, () => 'counted-already');
 }
 
 const arrivalOf = async (tx: Tx, fileId: string, handed: ReadFile, at: Instant): Promise<Arrival> => ({
@@ -232,19 +233,20 @@ const notTaken = (file: FileRow, name: string): Taken => ({
 });
 
 /** A file with several rides is told by the least settled of them. */
-function takenOf(
+async function takenOf(
+  tx: Tx,
   file: string,
   rides: readonly RideRow[],
   readings: readonly Reading[],
   settled: (ride: RideRow) => TakeOutcome,
-): Taken {
+): Promise<Taken> {
   const asking = rides.find((ride) => ride.question !== null && !ride.dismissed);
   const one = asking ?? rides.find((ride) => !ride.dismissed) ?? rides[0]!;
   const kept = rides.filter((ride) => !ride.dismissed);
   const indoor = kept.length > 0 && kept.every((ride) => ride.indoor);
   const { bikeId, bikeRule } = one;
   const told = { file, rides: rides.map((ride) => ride.id), bikeId, bikeRule, indoor };
-  if (asking) return { ...told, outcome: 'ask', code: asking.question, reason: QUESTIONS[asking.question!] };
+  if (asking) return { ...told, outcome: 'ask', code: asking.question, reason: await askedOf(tx, asking) };
   if (one.dismissed)
     return { ...told, outcome: 'no-ride', code: 'dismissed', reason: 'Somebody said that this is no ride.' };
   const damage = readings.find((reading) => reading.damage !== null)?.damage ?? null;
@@ -253,3 +255,10 @@ function takenOf(
 }
 
 const damageText = ({ damage }: RideRow): string => (damage === null ? DAMAGED_AND_COVERED : DAMAGED);
+
+async function askedOf(tx: Tx, ride: RideRow): Promise<string> {
+  if (ride.question !== 'which-bike') return QUESTIONS[ride.question!];
+  const bikeIds = (await listNamedBikes(tx, [ride])).get(ride.id) ?? [];
+  const handles = await tx.handles.listOf('bike', bikeIds);
+  return questionText(ride.question, bikeIds.map((id) => handles.get(id) ?? id).sort());
+}

@@ -3,7 +3,8 @@ import type { Part, Question } from '../core/settle.js';
 import type { RideRow, Tx } from '../ports.js';
 import { hoursOfSeconds, type Instant } from '../units.js';
 import { listParts } from './bikeKnowledge.js';
-import { answersTo, QUESTIONS, type TrayOption } from './questions.js';
+import { listNamedBikes } from './namedBikes.js';
+import { answersTo, questionText, type TrayOption } from './questions.js';
 
 /** What waits in the tray, with the ways to answer. */
 export interface TrayRow {
@@ -21,6 +22,8 @@ export interface TrayRow {
   /** The ride that this one may be the same as. */
   readonly sameAs: string | null;
   readonly sameAsStart: Instant | null;
+  /** The bikes that it was handed over for, where they contradict each other. */
+  readonly named: readonly string[];
   readonly answers: readonly TrayOption[];
 }
 
@@ -33,16 +36,22 @@ export async function listTray(tx: Tx, asking?: readonly RideRow[]): Promise<Tra
   const riders = await tx.handles.all('rider');
   const bikes = await tx.handles.all('bike');
   const rows: TrayRow[] = [];
-  for (const ride of asking ?? (await tx.rides.listAsking())) {
+  const rides = asking ?? (await tx.rides.listAsking());
+  const namedOn = await listNamedBikes(
+    tx,
+    rides.filter((ride) => ride.question === 'which-bike'),
+  );
+  for (const ride of rides) {
     const question = ride.question!;
     const own = ride.riderId === null ? [] : await tx.facts.list('bike', { object: ride.riderId });
-    const handles = own.map((fact) => fact.body.handle);
+    const named = (namedOn.get(ride.id) ?? []).map((id) => bikes.get(id) ?? id).sort();
+    const handles = [...new Set([...named, ...own.map((fact) => fact.body.handle)])];
     const other = ride.otherRideId === null ? undefined : await tx.rides.find(ride.otherRideId);
     rows.push({
       id: ride.id,
       file: await fileOf(tx, ride),
       code: question,
-      question: QUESTIONS[question],
+      question: questionText(question, named),
       start: ride.start,
       movingHours: hoursOfSeconds(ride.movingS),
       movingHoursWithDoubtful:
@@ -51,6 +60,7 @@ export async function listTray(tx: Tx, asking?: readonly RideRow[]): Promise<Tra
       bike: ride.bikeId === null ? null : (bikes.get(ride.bikeId) ?? null),
       sameAs: ride.otherRideId,
       sameAsStart: other?.start ?? null,
+      named: named.length > 1 ? named : [],
       answers: answersTo(question, handles),
     });
   }

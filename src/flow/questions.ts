@@ -14,6 +14,12 @@ export const QUESTIONS: Readonly<Record<Question, string>> = {
   'same-ride-unclear': 'This overlaps with another ride. Is it a ride of its own?',
 };
 
+/** Returns the question, with the bikes that were named for the ride where that is why it is asked. */
+export const questionText = (question: Question, named: readonly string[]): string =>
+  question === 'which-bike' && named.length > 1
+    ? `It was handed over for ${named.slice(0, -1).join(', ')} and for ${named.at(-1)}. Which bike was it on?`
+    : QUESTIONS[question];
+
 /** A way to answer, as options of the command, with what it means. */
 export interface TrayOption {
   readonly option: string;
@@ -23,7 +29,7 @@ export interface TrayOption {
 const NO_RIDE: TrayOption = { option: '--ride no', means: 'it is no bike ride: keep it, count nothing' };
 const STARTED = 'when it started, such as 2025-05-20T08:00:00Z';
 
-/** Returns the ways to answer a question; `bikes` are the handles of the rider's own. */
+/** Returns the ways to answer a question; `bikes` are the handles of those that it may have been on. */
 export function answersTo(question: Question, bikes: readonly string[]): TrayOption[] {
   switch (question) {
     case 'no-times':

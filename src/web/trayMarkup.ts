@@ -30,7 +30,9 @@ function entry(viewer: Viewer, view: TrayView, row: TrayRow, after: After): Mark
   const { tray } = texts;
   const isSent = after.fields.ride === row.id;
   const rider = view.riders.find((one) => one.handle === row.rider)?.name ?? row.rider;
-  const bike = view.bikes.find((one) => one.handle === row.bike)?.name ?? row.bike;
+  const bikeName = (handle: string): string =>
+    view.bikes.find((one) => one.handle === handle)?.name ?? handle;
+  const bike = row.bike === null ? null : bikeName(row.bike);
   const all = row.movingHoursWithDoubtful;
   return html`
 <article class="entry" aria-labelledby="q-${row.id}">
@@ -41,7 +43,7 @@ ${when(isSent && after.fault !== null, () => said(after.fault!, 'alert'))}
 <dt>${tray.start}</dt><dd>${row.start === null ? tray.noTime : timeText(row.start, viewer)}</dd>
 <dt>${tray.moving}</dt><dd>${row.code === 'no-times' ? tray.unknown : words.hours(row.movingHours)}${all === null ? '' : `, ${tray.withAll(words.hours(all))}`}</dd>
 <dt>${tray.rider}</dt><dd>${rider ?? tray.unknown}</dd>
-<dt>${tray.bike}</dt><dd>${bike ?? tray.unknown}</dd>
+<dt>${tray.bike}</dt><dd>${bike ?? (row.named.length > 0 ? tray.saidOn(words.list(row.named.map(bikeName))) : tray.unknown)}</dd>
 </dl>
 <div class="answers">${answers(viewer, view, row, isSent ? after.fields : {})}</div>
 </article>`;
@@ -63,7 +65,9 @@ ${body}<div class="field"><button${isPlain ? html` class="plain"` : ''}>${label}
       return html`${form('rider', choiceOf(viewer, 'rider', tray.rider, row, view.riders, fields), tray.answer)}
 ${form('bike', choiceOf(viewer, 'bike', tray.bike, row, view.bikes, fields), tray.answer)}${no}`;
     case 'which-bike': {
-      const own = view.bikes.filter((bike) => bike.rider === row.rider);
+      const isNear = ({ handle, rider }: TrayView['bikes'][number]): boolean =>
+        row.named.length > 0 ? row.named.includes(handle) : rider === row.rider;
+      const own = view.bikes.filter(isNear);
       const first = [...own, ...view.bikes.filter((bike) => !own.includes(bike))];
       return html`${form('bike', choiceOf(viewer, 'bike', tray.bike, row, first, fields), tray.answer)}${no}`;
     }

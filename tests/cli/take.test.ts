@@ -234,6 +234,14 @@ describe('tray', () => {
     expect(stdout).toMatch(/stanchion tray \S+ --ride no +it is no bike ride/);
   });
 
+  it('of a ride handed over for two bikes it asks which of them, by name', async () => {
+    const file = put('a.gpx', gpx('2025-06-10T08:00:00Z'));
+    await run('take', file, '--bike', 'b1');
+    const { stdout } = await run('take', file, '--bike', 'b2');
+    expect(stdout).toContain('It was handed over for b1 and for b2. Which bike was it on?');
+    expect((await run('tray', '--json')).rows).toMatchObject([{ code: 'which-bike', named: ['b1', 'b2'] }]);
+  });
+
   it('an answer counts the ride, a correction moves it, and both say who and when', async () => {
     await run('take', put('a.gpx', gpx('2025-06-10T08:00:00Z', 60)), '--rider', 'r1');
     const id = String((await run('tray', '--json')).rows[0]!.id);

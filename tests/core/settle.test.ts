@@ -149,6 +149,8 @@ describe('questions', () => {
     const reading = readingOf('2025-06-10T09:00:00Z', 60);
     expect(settle([partOf(reading, { riderId: null })])[0]!.question).toBe('who');
     expect(settle([partOf(reading)], two)[0]!.question).toBe('which-bike');
+    const named = ['b1', 'b2'].map((bikeId) => ({ bikeId, rule: 'chosen' as const }));
+    expect(settle([partOf(reading, { riderId: null, named })])[0]!.question).toBe('which-bike');
     const one = partOf(reading, on('b1', 'subfolder'));
     const other = partOf(reading, on('b2', 'subfolder'));
     expect(settle([one, other], two)[0]).toMatchObject({ question: 'which-bike', bikeId: null });

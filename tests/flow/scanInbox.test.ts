@@ -378,6 +378,31 @@ describe('whose and which bike', () => {
   });
 });
 
+describe('a fleet’s bike', () => {
+  const TEAM = {
+    ...DOCUMENT,
+    fleets: [{ id: 't1', name: 'Our team' }],
+    bikes: [...DOCUMENT.bikes, { id: 'tb1', fleet: 't1', name: 'Race bike 1', type: 'gravity' }],
+  };
+
+  it.each(['t1/tb1', 'tb1', 'tb1/2025'])('is meant by the folder %s', async (place) => {
+    const folder = await FolderWorld.open(TEAM);
+    folder.put(`${place}/a.gpx`, gpx('2025-06-10T08:00:00Z'));
+    await folder.scan();
+    const bikeId = await folder.world.id('bike', 'tb1');
+    expect(await folder.deps.store.read((tx) => tx.rides.list())).toMatchObject([
+      { bikeId, bikeRule: 'subfolder', question: null },
+    ]);
+  });
+
+  it('a rider’s own bike alone is nobody’s folder still', async () => {
+    const folder = await FolderWorld.open(TEAM);
+    folder.put('b1/a.gpx', gpx('2025-06-10T08:00:00Z'));
+    await folder.scan();
+    expect((await folder.deps.store.read(listTray)).map((row) => row.code)).toEqual(['who']);
+  });
+});
+
 describe('what is no plain file', () => {
   it('a name that is no text on this system is said, and the others are taken', async () => {
     const folder = await FolderWorld.open();

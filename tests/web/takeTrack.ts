@@ -11,6 +11,7 @@ type DecodeArguments = Parameters<RideReader['decode']>;
 interface Track {
   readonly name: string;
   readonly rider?: string;
+  readonly bike?: string;
   readonly startMs?: number;
   readonly hasTimes?: boolean;
   readonly type?: string;
@@ -30,10 +31,11 @@ function gpxOf({ startMs = Date.parse('2026-06-08T07:00:00Z'), hasTimes = true, 
 /** Returns what became of a file: outcome and code. */
 export async function takeFile(
   { deps, store }: WebWorld,
-  { name, rider, bytes }: Pick<Track, 'name' | 'rider'> & { readonly bytes: Uint8Array },
+  { name, rider, bike, bytes }: Pick<Track, 'name' | 'rider' | 'bike'> & { readonly bytes: Uint8Array },
 ): Promise<string> {
-  const riderId =
-    rider === undefined ? null : ((await store.read((tx) => tx.handles.find('rider', rider))) ?? null);
+  const find = async (kind: 'rider' | 'bike', handle: string | undefined): Promise<string | null> =>
+    handle === undefined ? null : ((await store.read((tx) => tx.handles.find(kind, handle))) ?? null);
+  const [riderId, bikeId] = [await find('rider', rider), await find('bike', bike)];
   const taken = await ingestFile(
     {
       ...deps,
@@ -42,7 +44,7 @@ export async function takeFile(
       },
       originals: { keep: async (content: Uint8Array) => createHash('sha256').update(content).digest('hex') },
     } as unknown as Deps,
-    { name, bytes, riderId, bikeId: null, rule: null },
+    { name, bytes, riderId, bikeId, rule: null },
   );
   return `${taken.outcome} ${taken.code}`;
 }

@@ -1,4 +1,5 @@
 import { expect, it } from 'vitest';
+import { take } from './takeTrack.js';
 import { teamDocument, teamWorld } from './teamWorld.js';
 import { plain } from './visitor.js';
 import { TODAY } from './webWorld.js';
@@ -146,4 +147,22 @@ it('races of a mechanic are the own fleet’s, with its bikes alone', async () =
   expect(own).not.toContain('Elmstead Sprint');
   expect(plain(await owner.text('/races'))).toContain('Elmstead Sprint');
   expect(plain(await oak.text('/races/r-oak'))).toContain('For the truck');
+});
+
+it('a ride handed over for two bikes is asked about by their names, and both bikes say that it waits', async () => {
+  const world = await teamWorld();
+  const oak = await world.as('oak');
+  expect(plain(await oak.text('/fleets/t1'))).not.toContain('are not counted yet');
+  expect(await take(world, { name: 'pit.gpx', bike: 'x1' })).toBe('counted null');
+  expect(await take(world, { name: 'pit.gpx', bike: 'x2' })).toBe('ask which-bike');
+  expect(plain(await oak.text('/fleets/t1'))).toContain(
+    'Rides wait for a word of the owner or a technician, and are not counted yet: Race bike x1 and Race bike x2.',
+  );
+  for (const bike of ['x1', 'x2'])
+    expect(plain(await oak.text(`/bikes/${bike}`)), bike).toContain(
+      'Not counted yet, for it waits for a word of the owner or a technician: 1 ride.',
+    );
+  expect(plain(await oak.text('/bikes/x3'))).not.toContain('Not counted yet');
+  const tray = plain(await (await world.as('owner')).text('/tray'));
+  expect(tray).toMatch(/Which bike was this on\?.*handed over for Race bike x1 and Race bike x2/s);
 });

@@ -8,6 +8,7 @@ import { LARGEST_SHARE } from '../../core/unrecorded.js';
 import { ServiceError } from '../../errors.js';
 import { getBikeHours } from '../../flow/bikeHours.js';
 import { addHours } from '../../flow/handHours.js';
+import { countWaitingOn } from '../../flow/namedBikes.js';
 import { fittingOf } from '../../flow/unitLedger.js';
 import { addUnrecorded } from '../../flow/unrecorded.js';
 import type { RideRow, Tx } from '../../ports.js';
@@ -35,6 +36,8 @@ interface BikeView {
   readonly shares: readonly UnrecordedFact[];
   /** Newest first. */
   readonly rides: readonly RideRow[];
+  /** How many rides said to be on it wait for a person's word. */
+  readonly waiting: number;
 }
 
 export function bikePage(pages: Pages, deps: WebDeps): void {
@@ -111,6 +114,7 @@ async function getView(tx: Tx, handle: string, { now, zone }: Viewer): Promise<B
     rides: (await tx.rides.listCounted(fact.entityId, instant(now - LOOKED_BACK_MS)))
       .slice(-RIDES_SHOWN)
       .reverse(),
+    waiting: (await countWaitingOn(tx, [fact.entityId])).get(fact.entityId)!,
   };
 }
 
@@ -143,10 +147,20 @@ ${hoursForm(viewer, pathOf(handle), after.fields)}
 ${shareList(viewer, view.shares)}
 ${shareForm(viewer, pathOf(handle), after.fields)}
 <h2>${bike.ridesTitle}</h2>
+${when(view.waiting > 0, () => waitingNote(viewer, view.waiting))}
 ${rides(viewer, view.rides)}
 <p class="soft">${texts.severityNote}</p>`,
   });
 }
+
+/** Only who sees the tray is led to it. */
+const waitingNote = (viewer: Viewer, count: number): Markup => {
+  const { bike } = viewer.texts;
+  const rides = viewer.words.counted(count, 'ride');
+  return viewer.fleet === null
+    ? html`<p><a href="/tray">${bike.waiting(rides)}</a></p>`
+    : html`<p>${bike.waitingForOwner(rides)}</p>`;
+};
 
 const hoursForm = (viewer: Viewer, path: string, fields: After['fields']): Markup => {
   const { bike } = viewer.texts;

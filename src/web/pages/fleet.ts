@@ -1,5 +1,6 @@
 import { html } from 'hono/html';
 import { type Fleet, type FleetUnit, getFleet, listFleetBikes, listFleetFacts } from '../../flow/fleet.js';
+import { countWaitingOn } from '../../flow/namedBikes.js';
 import type { StandingRow } from '../../ports.js';
 import type { WebDeps } from '../deps.js';
 import { small, stateCell, unitCell } from '../dueCells.js';
@@ -25,10 +26,12 @@ export function fleetPages(pages: Pages, { store }: WebDeps): void {
 
   pages.get('/fleets/:fleet', async (c) => {
     const viewer = c.get('viewer');
-    const fleet = await store.read(async (tx) =>
-      getFleet(tx, await getFleetId(tx, c.req.param('fleet')), viewer.now),
-    );
-    return c.html(markup(viewer, fleet, c.req.query()));
+    const { fleet, waiting } = await store.read(async (tx) => {
+      const fleet = await getFleet(tx, await getFleetId(tx, c.req.param('fleet')), viewer.now);
+      const bikeIds = fleet.bikes.map(({ id }) => id);
+      return { fleet, waiting: await countWaitingOn(tx, bikeIds) };
+    });
+    return c.html(markup(viewer, fleet, waiting, c.req.query()));
   });
 }
 
@@ -65,7 +68,12 @@ interface SwapSaid {
   readonly back?: string;
 }
 
-function markup(viewer: Viewer, fleet: Fleet, { one, other, back }: SwapSaid): Markup {
+function markup(
+  viewer: Viewer,
+  fleet: Fleet,
+  waiting: ReadonlyMap<string, number>,
+  { one, other, back }: SwapSaid,
+): Markup {
   const { texts, words } = viewer;
   const { fleet: says, swap } = texts.team;
   const tags = fleet.units.map(({ unit }) => unit.tag);
@@ -73,6 +81,7 @@ function markup(viewer: Viewer, fleet: Fleet, { one, other, back }: SwapSaid): M
   const isSwapped = one !== undefined && other !== undefined && tags.includes(one) && tags.includes(other);
   const on = fleet.units.filter(({ bike }) => bike !== null);
   const spares = fleet.units.filter(({ bike }) => bike === null);
+  const asking = fleet.bikes.filter(({ id }) => waiting.get(id)! > 0);
   const bare = fleet.bikes.filter(({ id }) => !on.some(({ bike }) => bike!.id === id));
   return page(viewer, {
     title: fleet.name,
@@ -87,6 +96,7 @@ ${saidAfter(null, isSwapped ? (back === undefined ? swap.done : swap.doneBack)(o
 <h2>${says.bikesTitle}</h2>
 ${on.length === 0 ? html`<p>${says.noUnits}</p>` : unitTable(viewer, on)}
 ${when(bare.length > 0, () => html`<p class="soft">${says.bare(words.list(bare.map(({ name }) => name)))}</p>`)}
+${when(asking.length > 0, () => html`<p>${says.waiting(words.list(asking.map(({ name }) => name)))}</p>`)}
 <h2>${says.sparesTitle}</h2>
 ${spares.length === 0 ? html`<p>${says.noSpares}</p>` : unitTable(viewer, spares)}
 </div>

@@ -371,6 +371,7 @@ export const en = {
       'same-ride-shifted': 'The same track was recorded at another hour. Is this a ride of its own?',
       'same-ride-unclear': 'This overlaps with another ride. Is it a ride of its own?',
     },
+    saidOn: (bikes: string) => `handed over for ${bikes}`,
     yes: {
       'sport-unclear': 'Yes, a bike ride',
       vehicle: 'Yes, all of it',
@@ -455,6 +456,9 @@ export const en = {
     shareToHint: 'Leave it empty when it goes on like this.',
     shareAdd: 'Add this estimate',
     shareAdded: 'The estimate is added.',
+    waiting: (rides: string) => `Not counted yet, for it waits in the tray: ${rides}.`,
+    waitingForOwner: (rides: string) =>
+      `Not counted yet, for it waits for a word of the owner or a technician: ${rides}.`,
     shareNeed: 'Give percent of all riding, more than 0 and at most 90.',
     shareSaid: (percent: string, from: string, to: string) => `${percent} % from ${from} to ${to}`,
     shareSince: (percent: string, from: string) => `${percent} % from ${from} on`,

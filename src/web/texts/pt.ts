@@ -369,6 +369,7 @@ export const pt: WebTexts = {
       'same-ride-shifted': 'O mesmo percurso foi gravado a outra hora. É outra volta?',
       'same-ride-unclear': 'Isto sobrepõe-se a outra volta. É outra volta?',
     },
+    saidOn: (bikes) => `entregue para ${bikes}`,
     yes: {
       'sport-unclear': 'Sim, de bicicleta',
       vehicle: 'Sim, tudo',
@@ -459,6 +460,8 @@ export const pt: WebTexts = {
     shareToHint: 'Deixe vazio se continua assim.',
     shareAdd: 'Juntar esta estimativa',
     shareAdded: 'A estimativa foi junta.',
+    waiting: (rides) => `Por contar, à espera de resposta nas perguntas: ${rides}.`,
+    waitingForOwner: (rides) => `Por contar, à espera da palavra do proprietário ou de um técnico: ${rides}.`,
     shareNeed: 'Indique uma percentagem de tudo o que se anda, mais de 0 e no máximo 90.',
     shareSaid: (percent, from, to) => `${percent} % de ${from} a ${to}`,
     shareSince: (percent, from) => `${percent} % desde ${from}`,

@@ -20,6 +20,8 @@ export const teamEn = {
     noUnits: 'No unit is on a bike of this fleet.',
     noSpares: 'There is no spare: a unit counts as one here when it was last on a bike of this fleet.',
     bare: (bikes: string) => `Without a unit: ${bikes}.`,
+    waiting: (bikes: string) =>
+      `Rides wait for a word of the owner or a technician, and are not counted yet: ${bikes}.`,
     toSwap: 'Swap two units',
     toRaces: 'Races and the list for the truck',
     otherBike: 'a bike outside this fleet',

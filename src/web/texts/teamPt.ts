@@ -27,6 +27,8 @@ export const teamPt: typeof teamEn = {
     noUnits: 'Nenhuma unidade está numa bicicleta desta frota.',
     noSpares: 'Não há reservas: conta como tal a unidade que esteve por último numa bicicleta desta frota.',
     bare: (bikes) => `Sem unidade: ${bikes}.`,
+    waiting: (bikes) =>
+      `Há voltas à espera da palavra do proprietário ou de um técnico, ainda por contar: ${bikes}.`,
     toSwap: 'Trocar duas unidades',
     toRaces: 'Provas e a lista para a carrinha',
     otherBike: 'uma bicicleta de fora desta frota',
