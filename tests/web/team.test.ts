@@ -1,4 +1,6 @@
 import { expect, it } from 'vitest';
+import { readDocument } from '../../src/cli/importSchema.js';
+import { importLedger } from '../../src/flow/importLedger.js';
 import { take } from './takeTrack.js';
 import { teamDocument, teamWorld } from './teamWorld.js';
 import { plain } from './visitor.js';
@@ -165,4 +167,23 @@ it('a ride handed over for two bikes is asked about by their names, and both bik
   expect(plain(await oak.text('/bikes/x3'))).not.toContain('Not counted yet');
   const tray = plain(await (await world.as('owner')).text('/tray'));
   expect(tray).toMatch(/Which bike was this on\?.*handed over for Race bike x1 and Race bike x2/s);
+});
+
+it('months that are up are told with their year, on the fleet and on a race’s sheet', async () => {
+  const world = await teamWorld();
+  const read = readDocument({
+    bikes: [{ id: 'x4', fleet: 't1', name: 'Race bike x4', type: 'gravity' }],
+    units: [{ tag: 'F-0510', unitKind: 'fork', history: 'new' }],
+    fittings: [{ unit: 'F-0510', bike: 'x4', from: '2025-03-01' }],
+    races: [{ id: 'r-ash', name: 'Ashcombe Downhill', on: '2027-06-26', bikes: ['x3', 'x4'] }],
+  });
+  if ('wrong' in read) throw new Error(JSON.stringify(read.wrong));
+  const entry = { by: 'import', at: world.deps.clock.now() };
+  await world.store.write((tx) => importLedger(tx, read.document, entry));
+  const oak = await world.as('oak');
+  const row = rowsOf(await oak.text('/fleets/t1')).find((one) => one.startsWith('F-0510'));
+  expect(row).toMatch(/over interval.*lower-leg service: 20 h.*12 months reached on 1 March 2026/);
+  const sheet = rowsOf(await oak.text('/races/r-ash'));
+  expect(sheet.find((one) => one.startsWith('F-0510'))).toContain('its months ended on 1 March 2026');
+  expect(sheet.find((one) => one.startsWith('F-0503'))).toMatch(/its months end on \d+ \w+ 2027/);
 });

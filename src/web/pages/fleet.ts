@@ -9,7 +9,7 @@ import { type Markup, type Row, saidAfter, table, when } from '../markup.js';
 import { getFleetId, pathOfFleet } from '../named.js';
 import { planPages } from '../planCells.js';
 import type { Pages } from '../routes.js';
-import { likelyText } from '../show.js';
+import { datedText, likelyText } from '../show.js';
 import type { Viewer } from '../viewer.js';
 
 export function fleetPages(pages: Pages, { store }: WebDeps): void {
@@ -127,9 +127,17 @@ function row(viewer: Viewer, { unit, bike, standings, stopped }: FleetUnit): Row
         ? html`${first ? stateCell(viewer, first) : ''}`
         : html`<strong>${says.stopped(stopped)}</strong>`,
       html`${standings.map((one) => html`<div>${leftText(viewer, one)}</div>`)}`,
-      html`${likely?.middle ?? ''}${small(likely?.range ?? null)}`,
+      html`${monthsUp(viewer, first) ?? likely?.middle ?? ''}${small(likely?.range ?? null)}`,
     ],
   };
+}
+
+/** Beside hours that are left, nothing else would say why a unit is over its interval. */
+function monthsUp(viewer: Viewer, first: StandingRow | undefined): string | null {
+  const reached = first?.likely.p90 ?? null;
+  if (first?.limit !== 'months' || reached === null || reached > viewer.today) return null;
+  const months = viewer.words.counted(first.interval.months!, 'month');
+  return viewer.texts.team.fleet.monthsUp(months, datedText(reached, viewer));
 }
 
 function leftText(

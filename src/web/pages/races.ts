@@ -10,7 +10,7 @@ import { cautions, page } from '../layout.js';
 import { type Markup, table, when } from '../markup.js';
 import { amountText, partText, planPages } from '../planCells.js';
 import type { Pages } from '../routes.js';
-import { capitalised } from '../show.js';
+import { capitalised, datedText } from '../show.js';
 import type { Viewer } from '../viewer.js';
 
 export function racesPages(pages: Pages, { store }: WebDeps): void {
@@ -135,7 +135,8 @@ function byCell(viewer: Viewer, { by, isLate }: RaceJob): Markup {
   return html`${day}${when(isLate, () => html`<br><strong>${races.late}</strong>`)}`;
 }
 
-function reasonText({ texts, words, today }: Viewer, reason: RaceReason): string {
+function reasonText(viewer: Viewer, reason: RaceReason): string {
+  const { texts, words, today } = viewer;
   const { why } = texts.plan.races;
   const service = words.serviceKind(reason.serviceKind);
   switch (reason.limit) {
@@ -152,7 +153,7 @@ function reasonText({ texts, words, today }: Viewer, reason: RaceReason): string
         words.hours(reason.limitHours!),
       );
     case 'months':
-      return why.months(service, words.day(reason.monthsOn!, today));
+      return why.months(service, datedText(reason.monthsOn!, viewer), reason.monthsOn! <= today);
     case 'none':
       return why.none(service);
   }

@@ -103,7 +103,8 @@ export const planEn = {
         `${service}: ${hours} terrain hours after the race, of ${limit}`,
       'moving-hours': (service: string, hours: string, limit: string) =>
         `${service}: ${hours} moving hours after the race, of ${limit}`,
-      months: (service: string, day: string) => `${service}: its months end ${day}`,
+      months: (service: string, day: string, isPast: boolean) =>
+        `${service}: its months ${isPast ? 'ended' : 'end'} on ${day}`,
       none: (service: string) => `${service}: history unknown, have it opened`,
     },
     stopped: (unit: string, bike: string) =>

@@ -109,7 +109,7 @@ export const planPt: typeof planEn = {
         `${service}: ${hours} de terreno depois da prova, de ${limit}`,
       'moving-hours': (service, hours, limit) =>
         `${service}: ${hours} em movimento depois da prova, de ${limit}`,
-      months: (service, day) => `${service}: os meses acabam a ${day}`,
+      months: (service, day, isPast) => `${service}: os meses ${isPast ? 'acabaram' : 'acabam'} a ${day}`,
       none: (service) => `${service}: historial desconhecido, mandar abrir`,
     },
     stopped: (unit, bike) => `Não andar com ${unit} em ${bike}: mandar ver antes de tudo.`,

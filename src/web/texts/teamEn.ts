@@ -14,6 +14,7 @@ export const teamEn = {
     over: (hours: string) => `${hours} over`,
     unknown: 'unknown',
     months: 'by months alone',
+    monthsUp: (months: string, day: string) => `${months} reached on ${day}`,
     stopped: (why: string) => `Stop riding, have it seen: ${why}`,
     bikesTitle: 'On the bikes',
     sparesTitle: 'Spares',

@@ -21,6 +21,7 @@ export const teamPt: typeof teamEn = {
     over: (hours) => `${hours} a mais`,
     unknown: 'desconhecidas',
     months: 'só por meses',
+    monthsUp: (months, day) => `${months} completos a ${day}`,
     stopped: (why) => `Parar de andar e mandar ver: ${why}`,
     bikesTitle: 'Nas bicicletas',
     sparesTitle: 'De reserva',
