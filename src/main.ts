@@ -45,7 +45,7 @@ import { openStore } from './store/open.js';
 import { sweep } from './store/sweep.js';
 import { DAY_MS, type Instant, MINUTE_MS } from './units.js';
 import { createApp } from './web/app.js';
-import { startWeb } from './web/serve.js';
+import { startWeb, tryPort } from './web/serve.js';
 
 export { readConfig } from './config.js';
 export { countFiles } from './files/openFile.js';
@@ -206,6 +206,9 @@ function linksOf(config: Config): { readonly links?: Links } {
 
 /** Returns what signs links and the calendar's address. */
 export const linkSeal = ({ dataFolder, secret }: Config): Seal => sealWith(openSecret(dataFolder, secret));
+
+/** Errors: `refused` where nothing could be served now. */
+export const tryServing = ({ host, port }: Config): Promise<void> => tryPort({ host, port });
 
 /** Starts the web pages; `vitals` where loops run beside them. Returns their address and how to stop them. */
 export function startPages(stanchion: Stanchion, vitals?: Vitals): ReturnType<typeof startWeb> {

@@ -1,4 +1,4 @@
-import type { Server } from 'node:http';
+import { createServer, type Server } from 'node:http';
 import { createAdaptorServer } from '@hono/node-server';
 import type { Hono } from 'hono';
 import { ServiceError } from '../errors.js';
@@ -14,16 +14,28 @@ export interface Serving {
   close(): Promise<void>;
 }
 
+interface Place {
+  readonly host: string;
+  readonly port: number;
+}
+
 /** Errors: `refused` when the port is taken or not allowed. */
-export async function startWeb(
-  app: Hono<WebEnv>,
-  { host, port }: { readonly host: string; readonly port: number },
-): Promise<Serving> {
-  const server = createAdaptorServer({ fetch: app.fetch }) as Server;
-  await new Promise<void>((resolve, reject) => {
+export async function tryPort(place: Place): Promise<void> {
+  const server = createServer();
+  await listen(server, place);
+  await new Promise((resolve) => server.close(resolve));
+}
+
+const listen = (server: Server, { host, port }: Place): Promise<void> =>
+  new Promise<void>((resolve, reject) => {
     server.once('error', (cause) => reject(cannotListen(host, port, cause)));
     server.listen(port, host, resolve);
   });
+
+/** Errors: as of `tryPort`. */
+export async function startWeb(app: Hono<WebEnv>, { host, port }: Place): Promise<Serving> {
+  const server = createAdaptorServer({ fetch: app.fetch }) as Server;
+  await listen(server, { host, port });
   const got = server.address();
   const shownPort = typeof got === 'object' && got !== null ? got.port : port;
   return {
@@ -43,6 +55,6 @@ export async function startWeb(
 
 const cannotListen = (host: string, port: number, cause: unknown): ServiceError =>
   new ServiceError('refused', 'serve the pages', `Nothing can be served at ${host}, port ${port}.`, {
-    hint: 'Another program may use that port: stop it, or choose another with the setting PORT, or with --port where the command has it.',
+    hint: `Another program may use that port: stop it, or put another before the command, such as PORT=${port + 1} npm run demo; serve also takes --port.`,
     cause,
   });

@@ -1,4 +1,6 @@
 import { existsSync } from 'node:fs';
+import { createServer } from 'node:http';
+import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { makeScenario } from '../../samples/scenario.js';
@@ -121,4 +123,24 @@ it('the demo serves its pages to whoever signs in, and each has something worth 
     expect(await read(path), path).toMatch(new RegExp(`<${name}[^>]*${of ?? ''}`));
   }
   expect(await stop()).toBe(0);
+});
+
+it('the demo tries its port before it fills a folder, and says how to take another', async () => {
+  const taken = createServer();
+  await new Promise<void>((resolve) => taken.listen(0, '127.0.0.1', resolve));
+  const { port } = taken.address() as AddressInfo;
+  const data = join(scratchFolder(), 'demo');
+  const before = process.env.PORT;
+  process.env.PORT = String(port);
+  try {
+    const { status, stdout, stderr } = await runHere(['demo', '--data', data, ...AT]);
+    expect(status).toBe(1);
+    expect(stderr).toContain(`PORT=${port + 1} npm run demo`);
+    expect(stdout).toBe('');
+    expect(existsSync(data)).toBe(false);
+  } finally {
+    if (before === undefined) delete process.env.PORT;
+    else process.env.PORT = before;
+    taken.close();
+  }
 });

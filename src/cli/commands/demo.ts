@@ -9,7 +9,14 @@ import { ServiceError } from '../../errors.js';
 import { LinkMaker } from '../../flow/links.js';
 import { listDue } from '../../flow/listDue.js';
 import { listTray } from '../../flow/listTray.js';
-import { openStanchion, readConfig, type Stanchion, serve, untilAskedToStop } from '../../main.js';
+import {
+  openStanchion,
+  readConfig,
+  type Stanchion,
+  serve,
+  tryServing,
+  untilAskedToStop,
+} from '../../main.js';
 import type { MailRow } from '../../ports.js';
 import { type Instant, isoTime } from '../../units.js';
 import { contextOf, type Globals, getByHandle, timeOf } from '../context.js';
@@ -40,6 +47,8 @@ async function runDemo(folder: string, once: boolean, command: Command): Promise
     STANCHION_DATA: folder,
     STANCHION_PUBLIC_URL: addressAhead(once),
   });
+  // Filling takes a minute, and is in vain where nothing can be served.
+  if (!once) await tryServing(config);
   const setup = readSetup(folder, timeOf(context));
   const { now } = setup;
   const password = randomBytes(9).toString('base64url');
@@ -48,27 +57,26 @@ async function runDemo(folder: string, once: boolean, command: Command): Promise
   try {
     await fillDemo({ ...stanchion, clock: { now: () => now } }, setup, password);
     const stopped = untilAskedToStop();
-    const show = async (url: string | null): Promise<void> => {
-      if (url !== null) {
-        const [{ name: account }, ...others] = DEMO_ACCOUNTS;
-        out.object({ did: 'demo', url, account, password, data: folder });
-        out.line(`\nThe workshop’s page: ${url}\nAccount: ${account}   Password: ${password}`);
-        out.line(
-          `Also with that password: ${others.map(({ name, role }) => `${name} (${role})`).join(', ')}`,
-        );
-        const own = await ownPageOf(stanchion, 'r1', now);
-        if (own !== null) out.line(`A rider’s own page: ${own}`);
-      }
+    const show = async (url: string): Promise<void> => {
+      const [{ name: account }] = DEMO_ACCOUNTS;
+      out.object({ did: 'demo', url, account, password, data: folder });
+      const ways = waysIn(url, password, await ownPageOf(stanchion, 'r1', now));
+      out.line(`\n${ways}`);
+      await showAll();
+      // What was printed between has moved it out of view.
+      out.line(`\n${ways}\n\nServing. Stop with Ctrl+C.`);
+    };
+    const showAll = async (): Promise<void> => {
       out.line(`Data folder: ${folder}   The demo’s clock: ${isoTime(now)}\n`);
       await showLedger(stanchion, out, now);
     };
-    if (once) await show(null);
+    if (once) await showAll();
     else {
       let shown: Promise<void> = Promise.resolve();
       await serve(
         stanchion,
         (url) => {
-          shown = show(url).then(() => out.line('\nServing. Stop with Ctrl+C.'));
+          shown = show(url);
         },
         stopped,
       );
@@ -77,6 +85,16 @@ async function runDemo(folder: string, once: boolean, command: Command): Promise
   } finally {
     await stanchion.close();
   }
+}
+
+function waysIn(url: string, password: string, own: string | null): string {
+  const [{ name: account }, ...others] = DEMO_ACCOUNTS;
+  return [
+    `The workshop’s page: ${url}`,
+    `Account: ${account}   Password: ${password}`,
+    `Also with that password: ${others.map(({ name, role }) => `${name} (${role})`).join(', ')}`,
+    ...(own === null ? [] : [`A rider’s own page: ${own}`]),
+  ].join('\n');
 }
 
 /** Mails are written before the pages are served: a port that is left to chance gives them no links. */
