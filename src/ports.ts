@@ -396,6 +396,8 @@ export interface CameIn {
   readonly at: Instant;
   readonly name: string;
   readonly riderId: string | null;
+  /** That it was handed over for. */
+  readonly bikeId: string | null;
   readonly outcome: FileRow['outcome'];
   readonly reason: string | null;
 }

@@ -11,7 +11,8 @@ export interface Today {
   /** Files that came since the start of yesterday. */
   readonly cameSince: Day;
   readonly came: Readonly<Partial<Record<FileRow['outcome'], number>>>;
-  readonly latest: readonly (CameIn & { readonly riderName: string | null })[];
+  /** Each with the name of the rider or the fleet that it is of. */
+  readonly latest: readonly (CameIn & { readonly ownerName: string | null })[];
   /** Riders who ask for a day, by that day. */
   readonly asked: readonly { readonly unit: string; readonly day: Day | null }[];
   readonly booked: number;
@@ -26,8 +27,7 @@ export async function getToday(tx: Tx, now: Instant): Promise<Today> {
   const since = startOfDay(cameSince, timeZone);
   const latest: Today['latest'][number][] = [];
   for (const one of await tx.files.listCameIn(since, ARRIVALS_SHOWN)) {
-    const contact = one.riderId === null ? undefined : await tx.contacts.find(one.riderId);
-    latest.push({ ...one, riderName: contact?.name ?? null });
+    latest.push({ ...one, ownerName: await ownerNameOf(tx, one) });
   }
   const asked: Today['asked'][number][] = [];
   for (const { unitId, day } of await tx.leads.list(['asked-for'])) {
@@ -43,4 +43,11 @@ export async function getToday(tx: Tx, now: Instant): Promise<Today> {
     waiting: await tx.rides.countAsking(),
     refused: await tx.mails.countRefused(instant(now - REFUSED_DAYS * DAY_MS)),
   };
+}
+
+async function ownerNameOf(tx: Tx, { riderId, bikeId }: CameIn): Promise<string | null> {
+  const bike = bikeId === null ? undefined : (await tx.facts.current('bike', bikeId))?.body;
+  const owner = riderId ?? bike?.riderId ?? null;
+  if (owner !== null) return (await tx.contacts.find(owner))?.name ?? null;
+  return bike?.fleetId ? ((await tx.facts.current('fleet', bike.fleetId))?.body.name ?? null) : null;
 }

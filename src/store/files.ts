@@ -46,6 +46,7 @@ export function fileTable({ db, workshopId }: Scope): FileTable {
           'name',
           'file.rider_id',
           'arrival.rider_id as handed_by',
+          'arrival.bike_id',
           'outcome',
           'reason',
         ])
@@ -57,6 +58,7 @@ export function fileTable({ db, workshopId }: Scope): FileTable {
         at: instant(row.arrived_at_ms),
         name: row.name,
         riderId: row.rider_id ?? row.handed_by,
+        bikeId: row.bike_id,
         outcome: row.outcome as FileRow['outcome'],
         reason: row.reason,
       }));

@@ -2,7 +2,7 @@ import { expect, it } from 'vitest';
 import { instant, MINUTE_MS } from '../../src/units.js';
 import { createApp } from '../../src/web/app.js';
 import { STYLE_PATH } from '../../src/web/style.js';
-import { takeFile } from './takeTrack.js';
+import { take, takeFile } from './takeTrack.js';
 import { teamWorld } from './teamWorld.js';
 import { plain, signedIn } from './visitor.js';
 import { NOW, webWorld } from './webWorld.js';
@@ -23,6 +23,12 @@ it('the first page tells what came in, what is due, what waits, and how the mach
   expect(text).toContain('Nobody asks for a day, and none is booked.');
   expect(text).toContain('No mail was refused in the last 30 days.');
   expect(text).toContain('do not run in this process');
+});
+
+it('a file of a fleet’s bike is the fleet’s', async () => {
+  const world = await teamWorld();
+  await take(world, { name: 'pit.gpx', bike: 'x1' });
+  expect(plain(await (await world.as('owner')).text('/'))).toMatch(/pit\.gpx .*Team Bramblewick with rides/);
 });
 
 it('a refused mail and a day asked for stand on it', async () => {

@@ -136,7 +136,7 @@ ${table(
     head: html`<span class="long">${one.name}</span>`,
     cells: [
       html`${timeText(one.at, viewer)}`,
-      html`${one.riderName ?? says.nobody}`,
+      html`${one.ownerName ?? says.nobody}`,
       html`${says.outcome[one.outcome]}${small(one.outcome === 'ride' ? null : one.reason)}`,
     ],
   })),

@@ -77,7 +77,7 @@ export const en = {
     openDays: 'Open days',
     language: 'Language',
     email: 'E-mail address',
-    emailHint: 'Answers to mails go there. May stay empty.',
+    emailHint: 'The mail of the day and answers to mails go there. Without it, neither reaches anybody.',
     phone: 'Phone',
     phoneHint: 'Stands in each mail to riders. May stay empty.',
     submit: 'Make the workshop',
@@ -278,7 +278,8 @@ export const en = {
     swap: 'Swap the two',
 
     markTitle: 'After a crash, or when in doubt',
-    markHint: 'A unit marked to be stopped stands above all hours, and rider and workshop are told at once.',
+    markHint:
+      'A unit marked to be stopped stands above all hours, and the workshop, and the rider if there is one, are told with the next mails.',
     why: 'Why',
     mark: 'Mark: stop riding',
     seen: 'What was seen and done',
@@ -331,7 +332,7 @@ export const en = {
       off: 'It is off the bike. Its months go on.',
       swap: 'The two units are swapped.',
       swapBack: 'The swap is taken back: each unit is where it was before.',
-      mark: 'It is marked: stop riding. Rider and workshop are told with the next mails.',
+      mark: 'It is marked: stop riding. The workshop, and the rider if there is one, are told with the next mails.',
       clear: 'The mark is cleared.',
       bench: 'It is on the bench.',
       left: 'It left the bench.',

@@ -113,7 +113,8 @@ export const planEn = {
     ground: (unit: string, weight: string, rides: string) => `${unit}: an hour weighs ${weight}, by ${rides}`,
     noRides: (unit: string) => `${unit}: no rides yet, a typical trail is assumed`,
     partsTitle: 'For the truck',
-    partsLead: 'To have along, as the workshop typed what its services take.',
+    partsLead:
+      'To have along, as the workshop typed what its services take; where it typed nothing, each takes one set. Parts come by import, on the machine that runs this: stanchion import parts FILE.csv',
     partColumns: {
       part: 'Part',
       before: 'For the services before',

@@ -117,7 +117,8 @@ export const planPt: typeof planEn = {
     ground: (unit, weight, rides) => `${unit}: uma hora pesa ${weight}, por ${rides}`,
     noRides: (unit) => `${unit}: ainda sem voltas, supõe-se um trilho normal`,
     partsTitle: 'Para a carrinha',
-    partsLead: 'Para levar, segundo o que a oficina escreveu que as revisões levam.',
+    partsLead:
+      'Para levar, segundo o que a oficina escreveu que as revisões levam; onde nada escreveu, cada uma leva um conjunto. As peças entram por importação, na máquina que corre isto: stanchion import parts FICHEIRO.csv',
     partColumns: {
       part: 'Peça',
       before: 'Para as revisões antes',

@@ -77,7 +77,7 @@ export const pt: WebTexts = {
     openDays: 'Dias abertos',
     language: 'Língua',
     email: 'Endereço de correio eletrónico',
-    emailHint: 'As respostas vão para lá. Pode ficar vazio.',
+    emailHint: 'Para aí vão a mensagem do dia e as respostas às mensagens. Sem ele, nenhuma chega a ninguém.',
     phone: 'Telefone',
     phoneHint: 'Aparece em cada mensagem aos ciclistas. Pode ficar vazio.',
     submit: 'Criar a oficina',
@@ -277,7 +277,8 @@ export const pt: WebTexts = {
     swap: 'Trocar as duas',
 
     markTitle: 'Depois de uma queda, ou em caso de dúvida',
-    markHint: 'Uma unidade marcada para parar está acima de todas as horas; ciclista e oficina sabem logo.',
+    markHint:
+      'Uma unidade marcada para parar está acima de todas as horas; a oficina, e o ciclista se o houver, sabem com as próximas mensagens.',
     why: 'Porquê',
     mark: 'Marcar: não andar',
     seen: 'O que se viu e se fez',
@@ -329,7 +330,7 @@ export const pt: WebTexts = {
       off: 'Está fora da bicicleta. Os meses continuam.',
       swap: 'As duas unidades estão trocadas.',
       swapBack: 'A troca foi anulada: cada unidade está onde estava antes.',
-      mark: 'Está marcada: não andar. Ciclista e oficina sabem com as próximas mensagens.',
+      mark: 'Está marcada: não andar. A oficina, e o ciclista se o houver, sabem com as próximas mensagens.',
       clear: 'A marca foi tirada.',
       bench: 'Está na oficina.',
       left: 'Saiu da oficina.',
