@@ -4,6 +4,7 @@ import { FINDING_WORDS, type FindingName, LOOKS } from '../core/findings.js';
 import { WIPERS_ONLY } from '../core/serviceKinds.js';
 import { pathOfUnit, small } from './dueCells.js';
 import { type Markup, when } from './markup.js';
+import { useText } from './planCells.js';
 import { byText } from './show.js';
 import type { BookLine } from './unitView.js';
 import type { Viewer, Voice } from './viewer.js';
@@ -76,11 +77,18 @@ export function foundText(voice: Voice, { findings }: Pick<ServiceFact, 'finding
     .join('; ');
 }
 
+/** What went into it and who did it, as it was kept. */
+function usedText(voice: Voice, { parts = [], technician }: ServiceFact): string {
+  const used = parts.map((use) => useText(use, voice));
+  const by = technician === undefined ? [] : [voice.texts.paper.book.technician(technician)];
+  return [...used, ...by].join('; ');
+}
+
 function service(voice: Voice, { body }: Fact<'service'>): Markup {
   const { words, texts } = voice;
   const { unit } = texts;
   const restarts = body.restarts.map((kind) => words.serviceKind(kind));
   return html`<b>${jobText(voice, body.serviceKind)}</b>${when(body.elsewhere, () => html`, ${unit.bookElsewhere}`)}
 ${small(restarts.length === 0 ? unit.bookRestartsNone : unit.bookRestarts(words.list(restarts)))}
-${small(foundText(voice, body))}${small(body.note)}`;
+${small(foundText(voice, body))}${small(usedText(voice, body))}${small(body.note)}`;
 }

@@ -37,7 +37,7 @@ const dayField = ({ today }: Viewer, fields: Fields, name: string, label: string
 
 function serviceFields(
   viewer: Viewer,
-  { ledger: { unit: of }, addedKinds }: UnitView,
+  { ledger: { unit: of }, addedKinds, comingJob }: UnitView,
   fields: Fields,
 ): Markup {
   const { unit } = viewer.texts;
@@ -46,7 +46,7 @@ function serviceFields(
 ${choice({
   name: 'kind',
   label: unit.kind,
-  value: fields.kind ?? jobs[0]!,
+  value: fields.kind ?? comingJob ?? jobs[0]!,
   choices: jobs.map((job) => ({ value: job, label: jobText(viewer, job) })),
 })}
 ${dayField(viewer, fields, 'on', unit.on)}

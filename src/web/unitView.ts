@@ -3,8 +3,10 @@ import type { Fact } from '../core/facts.js';
 import type { Bike, Unit } from '../core/ledger.js';
 import { eveningOf, momentOf } from '../core/moment.js';
 import type { AddedServiceKind } from '../core/serviceKinds.js';
+import type { ServiceKind } from '../core/tokens.js';
 import { ServiceError } from '../errors.js';
 import { type Fleet, getFleet } from '../flow/fleet.js';
+import { listForeseenOf } from '../flow/foreseen.js';
 import { type Charged, listCharged } from '../flow/listCharged.js';
 import { type DueRow, listDueOf } from '../flow/listDue.js';
 import type { PeriodHours } from '../flow/periodHours.js';
@@ -13,6 +15,7 @@ import { getUnitPast, type UnitCurve } from '../flow/unitCurves.js';
 import { getUnitLedger, type UnitLedger } from '../flow/unitLedger.js';
 import type { StandingRow, Tx } from '../ports.js';
 import type { Day, Instant } from '../units.js';
+import { findComingJob } from './cardView.js';
 import { type NamedRow, withNames } from './dueCells.js';
 import type { Viewer } from './viewer.js';
 
@@ -45,6 +48,8 @@ export interface UnitView {
   /** Handle and name of every bike, for putting the unit on one; null where there are too many to list. */
   readonly bikes: readonly { readonly handle: string; readonly name: string }[] | null;
   readonly addedKinds: readonly AddedServiceKind[];
+  /** The job that the unit comes for, as its bench card has it; null where nothing is due. */
+  readonly comingJob: ServiceKind | null;
   /** Whether a mechanic sees it: what lies outside of the fleet is named to nobody then. */
   readonly isOfTeam: boolean;
   /** Tags of other units of its kind; null where there are too many to list. */
@@ -65,6 +70,7 @@ export async function getUnitView(tx: Tx, tag: string, viewer: Viewer): Promise<
   const { bikes, units } =
     fleet === null ? await listAll(tx) : await getFleet(tx, fleet.id, viewer.now).then(ofFleet);
   const rows = await listDueOf(tx, unitId, viewer.now);
+  const [foreseen] = await listForeseenOf(tx, viewer.now, [unitId]);
   const past = await getUnitPast(tx, ledger, await standingsIn(tx, unitId, rows), viewer.now);
   const rides = await listCharged(tx, ledger, viewer.now, RIDES_SHOWN);
   return {
@@ -80,6 +86,7 @@ export async function getUnitView(tx: Tx, tag: string, viewer: Viewer): Promise<
     bikes:
       bikes?.map(({ handle, name }) => ({ handle, name })).sort((a, b) => (a.name < b.name ? -1 : 1)) ?? null,
     addedKinds: await listAddedKinds(tx),
+    comingJob: foreseen === undefined ? null : await findComingJob(tx, foreseen, viewer.today),
     others:
       units
         ?.filter((one) => one.unitKind === ledger.unit.unitKind && one.tag !== ledger.unit.tag)

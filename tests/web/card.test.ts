@@ -57,19 +57,15 @@ test('a card states no oil, torque or pressure that nobody typed', async () => {
 const tickedOn = (markup: string): string[] =>
   [...markup.matchAll(/class="box ticked">×<\/span>([^<]+)/g)].map(([, job]) => job!);
 
-test('the job that has a day is ticked, else what is due, else what the address asks for', async () => {
-  const { visitor, store } = await opened();
-  expect(tickedOn(await visitor.text('/units/F-0001/card'))).toEqual([]);
-  expect(tickedOn(await visitor.text('/units/F-0001/card?job=damper'))).toEqual(['damper service']);
-  expect(tickedOn(await visitor.text('/units/F-0001/card?job=bushings'))).toEqual([]);
-  await store.write(async (tx) => {
+const booked = (store: WebWorld['store'], serviceKind: string) =>
+  store.write(async (tx) => {
     const unitId = (await tx.handles.find('unit', 'F-0001'))!;
     const [standing] = await tx.standings.listOf(unitId);
     await tx.leads.add({
       unitId,
       riderId: null,
-      serviceKind: 'lower-leg',
-      wanted: 'lower-leg',
+      serviceKind,
+      wanted: serviceKind,
       periodId: standing!.periodId,
       periodStart: standing!.periodStart,
       state: 'booked',
@@ -79,9 +75,34 @@ test('the job that has a day is ticked, else what is due, else what the address 
       changedBy: 'owner',
     });
   });
-  const booked = await visitor.text('/units/F-0001/card');
-  expect(tickedOn(booked)).toEqual(['lower-leg service']);
-  expect(plain(booked)).toContain('1 × set (fork, lower-leg service)');
+
+test('the form to log a service begins with what the card ticks, and what went in is told as it was kept', async () => {
+  const { visitor, store } = await opened();
+  await booked(store, 'full');
+  const form = await visitor.text('/units/F-0001');
+  expect(
+    /<option value="(\w[\w-]*)" selected>/.exec(/name="kind"[\s\S]*?<\/select>/.exec(form)![0])?.[1],
+  ).toBe('full');
+  await visitor.send('/units/F-0001', '/units/F-0001/service', {
+    kind: 'full',
+    on: '2026-06-01',
+    parts: '2 × foam ring; wiper kit',
+    technician: 'Bram Tallow',
+  });
+  expect(plain(await visitor.text('/units/F-0001'))).toMatch(
+    /2\s×\sfoam ring; 1\s×\swiper kit; technician: Bram Tallow/,
+  );
+});
+
+test('the job that has a day is ticked, else what is due, else what the address asks for', async () => {
+  const { visitor, store } = await opened();
+  expect(tickedOn(await visitor.text('/units/F-0001/card'))).toEqual([]);
+  expect(tickedOn(await visitor.text('/units/F-0001/card?job=damper'))).toEqual(['damper service']);
+  expect(tickedOn(await visitor.text('/units/F-0001/card?job=bushings'))).toEqual([]);
+  await booked(store, 'lower-leg');
+  const card = await visitor.text('/units/F-0001/card');
+  expect(tickedOn(card)).toEqual(['lower-leg service']);
+  expect(plain(card)).toContain('1 × set (fork, lower-leg service)');
 });
 
 test('a crash mark stands above all on the card', async () => {

@@ -95,6 +95,6 @@ ${select('other', all)}
 <input id="on" name="on" type="date" class="short" aria-label="${swap.on}" value="${fields.on ?? today}" required>
 ${radio('before')}${radio('after')}</fieldset>
 <p><button>${swap.submit}</button></p>
-<p class="hint">${swap.backHint}</p>
+<p class="soft">${swap.backHint}</p>
 </form>`;
 }

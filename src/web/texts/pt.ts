@@ -260,7 +260,7 @@ export const pt: WebTexts = {
       eyelets: 'Olhais',
     },
     parts: 'Peças e óleo usados',
-    partsHint: 'Por exemplo: 2 × anel de espuma; 10 ml óleo de banho',
+    partsHint: 'Por exemplo: 2 × anel de espuma; 10 ml óleo de banho. Sem número, fica como 1 peça.',
     needParts: 'Peças e óleo: um número e um nome cada, separados por ponto e vírgula.',
     technician: 'Técnico',
     note: 'Nota',
