@@ -155,12 +155,12 @@ export async function listLinkedRides(tx: Tx, { link, contact }: OpenedLink): Pr
   return latest.filter((ride) => ride.start! <= made && ride.source === 'recorded').slice(0, RIDES_SHOWN);
 }
 
-/** Moves one of those rides to another of the rider's bikes. Returns false where it is not one of either. */
+/** Moves one of those rides to another of the rider's bikes, or to none. Returns false where it is not one of either. */
 export async function sayWrongBike(
   tx: Tx,
   opened: OpenedLink,
   rideId: string,
-  bikeId: string,
+  bikeId: string | null,
   entry: Entry,
 ): Promise<boolean> {
   const rides = await listLinkedRides(tx, opened);
@@ -168,18 +168,21 @@ export async function sayWrongBike(
   return moveRide(tx, opened.contact.riderId, rideId, bikeId, entry);
 }
 
-/** Moves a recorded ride of a rider's to another of their bikes. Returns false where either is not theirs. */
+/**
+ * Moves a recorded ride of a rider's to another of their bikes; null says that it was on none of them, and it counts no
+ * more. Returns false where either is not theirs.
+ */
 export async function moveRide(
   tx: Tx,
   riderId: string,
   rideId: string,
-  bikeId: string,
+  bikeId: string | null,
   entry: Entry,
 ): Promise<boolean> {
   const ride = await tx.rides.find(rideId);
   const isOwn = ride?.riderId === riderId && ride.source === 'recorded';
-  if (!isOwn || !(await isBikeOf(tx, riderId, bikeId))) return false;
-  await answerTray(tx, rideId, { bikeId }, entry);
+  if (!isOwn || !(bikeId === null || (await isBikeOf(tx, riderId, bikeId)))) return false;
+  await answerTray(tx, rideId, bikeId === null ? { ride: false } : { bikeId }, entry);
   return true;
 }
 

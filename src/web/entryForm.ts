@@ -52,9 +52,11 @@ export class EntryForm<V extends FormReader = Viewer> {
       : this.#refuse(this.#texts.needDay);
   }
 
+  /** Returns minutes typed as such, or as hours and minutes: 80, 1:20 or 1h20. */
   minutes(name: string): number {
     const typed = this.fields[name]?.trim() ?? '';
-    const minutes = /^\d{1,4}$/.test(typed) ? Number(typed) : 0;
+    const [, hours, rest, alone] = /^(?:(\d{1,2}) ?[h:] ?([0-5]\d)?|(\d{1,4}))$/i.exec(typed) ?? [];
+    const minutes = hours === undefined ? Number(alone ?? 0) : 60 * Number(hours) + Number(rest ?? 0);
     return minutes > 0 && minutes <= 24 * 60 ? minutes : this.#refuse(this.#texts.tray.needMinutes);
   }
 

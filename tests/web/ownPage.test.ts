@@ -115,6 +115,24 @@ describe('a rider’s own page', () => {
     await world.flow.expectSound();
   });
 
+  it('moves an older ride, or takes it off all bikes, and nothing before it is chosen', async () => {
+    const { world, home } = await opened();
+    for (let on = 1; on <= 9; on++)
+      await world.flow.take(rideFile(`2026-06-0${on}T10:00:00Z`, 60), { bike: 'b1' });
+    const before = (await world.flow.due('F-1')).movingHoursSince;
+    const page = await world.text(`${home}/rides`);
+    const rideOf = (day: number) => new RegExp(`<option value="(\\w+)">${day} June`).exec(page)![1]!;
+    expect((await world.post(`${home}/rides`, { say: 'move', ride: '', bike: '' })).status).toBe(422);
+    const move = { say: 'move', ride: rideOf(1), bike: await world.flow.id('bike', 'b1b') };
+    expect(plain(await (await world.post(`${home}/rides`, move)).text())).toContain(
+      'now counts for Second bike',
+    );
+    const off = { say: 'move', ride: rideOf(9), bike: 'none' };
+    expect(plain(await (await world.post(`${home}/rides`, off)).text())).toContain('counts no more');
+    expect((await world.flow.due('F-1')).movingHoursSince).toBeCloseTo(before - 2, 4);
+    await world.flow.expectSound();
+  });
+
   it('stops reminders and takes them up again, and speaks another language', async () => {
     const { world, home } = await opened();
     await world.post(`${home}/mails`, { action: 'stop' });
@@ -318,11 +336,15 @@ describe('files that a rider sends', () => {
     const page = await world.text(`${home}/rides`);
     const ride = /name="ride" value="([^"]+)"/.exec(page)![1]!;
     const fields = { ride, say: 'on-minutes', on: '2026-06-07', at: '09:30', minutes: '60' };
-    expect((await world.post(`${home}/rides`, { ...fields, minutes: '0' })).status).toBe(422);
+    const wrong = await world.post(`${home}/rides`, { ...fields, minutes: '1h75' });
+    expect(wrong.status).toBe(422);
+    const again = await wrong.text();
+    for (const typed of ['2026-06-07', '09:30', '1h75']) expect(again).toContain(`value="${typed}"`);
     expect((await world.post(`${home}/rides`, { ...fields, ride: 'no-such-ride' })).status).toBe(422);
-    const answered = plain(await (await world.post(`${home}/rides`, fields)).text());
-    expect(answered).toMatch(/It counts now|one more question/);
-    expect(plain(await world.text(`${home}/rides`))).toContain('7 June');
+    const answer = await world.post(`${home}/rides`, { ...fields, minutes: '1h20' });
+    const answered = plain(await answer.text());
+    expect(answered).toContain('It counts now');
+    expect(answered).toContain('7 June Moss Hopper 1.3 h');
     await world.flow.expectSound();
   });
 

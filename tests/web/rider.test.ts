@@ -305,6 +305,22 @@ describe('the other answers', () => {
     await world.flow.expectSound();
   });
 
+  it('wrong bike: moves nothing that was not chosen, and takes a ride off all of the rider’s bikes', async () => {
+    const world = await RiderWorld.open();
+    await world.flow.take(rideFile('2026-06-08T08:00:00Z', 60), { bike: 'b1' });
+    const url = linkOf(await world.reminderTo('r1@example.org'), 'bike');
+    const before = (await world.flow.due('F-1')).movingHoursSince;
+    const page = await world.text(url);
+    const [ride] = /(?<=<option value=")\w+(?="[^>]*>8 June)/.exec(page)!;
+    for (const fields of [{}, { ride: '', bike: '' }, { ride: ride!, bike: '' }, { ride: '', bike: 'none' }])
+      expect((await world.post(url, fields)).status).toBe(422);
+    expect(page).not.toContain(' selected>8 June');
+    const answer = await world.post(url, { ride: ride!, bike: 'none' });
+    expect(plain(await answer.text())).toContain('That ride counts no more.');
+    expect((await world.flow.due('F-1')).movingHoursSince).toBeCloseTo(before - 1, 4);
+    await world.flow.expectSound();
+  });
+
   it('stop: reminders end, mails about a booked day go on, and only the rider takes them up again', async () => {
     const { world, link } = await opened();
     await world.post(link('ask'), { day: '2026-06-16' });

@@ -64,8 +64,15 @@ export class Doors {
     return { ...opened, link: { ...opened.link, unitId, serviceKind: job.serviceKind } };
   }
 
-  view(tx: Tx, c: Context<WebEnv>, { purpose }: Door, opened: OpenedLink, now: Instant): Promise<RiderView> {
-    return viewOf(tx, opened, now, this.rider.ids, purpose === 'page' ? homeOf(c) : null);
+  view(
+    tx: Tx,
+    c: Context<WebEnv>,
+    { purpose }: Door,
+    opened: OpenedLink,
+    now: Instant,
+    sent: Fields = {},
+  ): Promise<RiderView> {
+    return viewOf(tx, opened, now, this.rider.ids, purpose === 'page' ? homeOf(c) : null, sent);
   }
 
   /** Returns whose link it is, or why it opens nothing now. */
@@ -90,15 +97,15 @@ export class Doors {
     const found = await this.knock(c, door, fields !== null);
     if ('closed' in found) return this.shut(c, found);
     const what = fields === null ? null : await this.take(c, door, fields);
-    return this.show(c, door, what);
+    return this.show(c, door, what, what?.isFault ? (fields ?? {}) : {});
   }
 
-  async show(c: Context<WebEnv>, door: Door, what: Said | null): Promise<Response> {
+  async show(c: Context<WebEnv>, door: Door, what: Said | null, sent: Fields = {}): Promise<Response> {
     const now = this.deps.clock.now();
     const markup = await this.deps.store.read(async (tx) => {
       const opened = await this.find(tx, c, door, now);
       if (!opened) return null;
-      const view = await this.view(tx, c, door, opened, now);
+      const view = await this.view(tx, c, door, opened, now, sent);
       if (opened.isExpired) return expiredMarkup(view, what);
       const { page, part } = door;
       const body = await page.show(tx, view);

@@ -2,8 +2,8 @@
 import { html } from 'hono/html';
 import { confirmAddress, listLinkedRides, sayWrongBike, setStopped } from '../../flow/answerLink.js';
 import type { Tx } from '../../ports.js';
-import { hoursOfSeconds } from '../../units.js';
-import { choice, type Markup } from '../markup.js';
+import type { Markup } from '../markup.js';
+import { bikeChosen, moveForm, saidOfMove } from './moveForm.js';
 import { done, fault, form, type LinkPage, type RiderView, submit } from './riderPage.js';
 
 const bikesOf = async (tx: Tx, { opened }: RiderView): Promise<Map<string, string>> =>
@@ -18,41 +18,16 @@ export const bikePage: LinkPage = {
   purpose: 'bike',
   title: (texts) => texts.bike.title,
   show: async (tx, view) => {
-    const { texts, voice, today } = view;
+    const { texts } = view;
     const rides = await listLinkedRides(tx, view.opened);
-    const bikes = await bikesOf(tx, view);
-    const [newest] = rides;
-    if (!newest || bikes.size < 2)
-      return html`<p>${texts.bike.none}</p><p>${texts.call(view.workshop.phone)}</p>`;
-    const other = [...bikes.keys()].find((id) => id !== newest.bikeId) ?? '';
-    const nameOf = (bikeId: string | null): string => bikes.get(bikeId ?? '') ?? texts.bike.noBike;
+    if (rides.length === 0) return html`<p>${texts.bike.none}</p><p>${texts.call(view.workshop.phone)}</p>`;
     return html`<p>${texts.bike.lead}</p>
-${form(html`
-${choice({
-  name: 'ride',
-  label: texts.bike.ride,
-  value: newest.id,
-  choices: rides.map((ride) => ({
-    value: ride.id,
-    label: texts.bike.of(
-      voice.words.day(ride.day!, today),
-      voice.words.hours(hoursOfSeconds(ride.movingS)),
-      nameOf(ride.bikeId),
-    ),
-  })),
-})}
-${choice({
-  name: 'bike',
-  label: texts.bike.bike,
-  value: other,
-  choices: [...bikes].map(([value, label]) => ({ value, label })),
-})}
-${submit(texts.bike.submit)}`)}`;
+${moveForm(view, rides, await bikesOf(tx, view))}`;
   },
-  take: async (tx, view, { ride = '', bike = '' }) => {
-    const isMoved = await sayWrongBike(tx, view.opened, ride, bike, view.entry);
-    const name = (await bikesOf(tx, view)).get(bike) ?? '';
-    return isMoved ? done(view.texts.bike.said(name)) : fault(view.texts.bike.need);
+  take: async (tx, view, fields) => {
+    const bikeId = bikeChosen(fields);
+    const isMoved = await sayWrongBike(tx, view.opened, fields.ride ?? '', bikeId, view.entry);
+    return saidOfMove(view, isMoved, await bikesOf(tx, view), bikeId);
   },
 };
 

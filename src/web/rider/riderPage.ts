@@ -26,6 +26,8 @@ export interface RiderView {
   readonly ids: Ids;
   /** The address of the rider's own page, where that is what was opened; null behind a link of a mail. */
   readonly home: string | null;
+  /** What was typed into a form that could not be taken, so that it can be put right; else empty. */
+  readonly sent: Fields;
 }
 
 /** What a page says of the form that was sent from it. */
@@ -66,11 +68,12 @@ export async function viewOf(
   now: Instant,
   ids: Ids,
   home: string | null = null,
+  sent: Fields = {},
 ): Promise<RiderView> {
   const workshop = await getWorkshop(tx);
   const { language } = opened.contact;
   return {
-    ...{ opened, workshop, now, ids, home },
+    ...{ opened, workshop, now, ids, home, sent },
     voice: voiceOf(language),
     texts: riderTextsFor(language),
     today: dayOf(now, workshop.timeZone),

@@ -102,13 +102,13 @@ const dayButtons = (view: RiderView, days: readonly Day[]): Markup =>
 export const donePage = unitPage({
   purpose: 'done',
   title: (texts) => texts.done.title,
-  show: async (_tx, { texts, voice }, of) => html`<p>${texts.done.lead}</p>
+  show: async (_tx, { texts, voice, sent }, of) => html`<p>${texts.done.lead}</p>
 ${form(html`
-${field({ name: 'on', label: texts.done.day, type: 'date', isRequired: true })}
+${field({ name: 'on', label: texts.done.day, type: 'date', value: sent.on, isRequired: true })}
 ${choice({
   name: 'kind',
   label: texts.done.kind,
-  value: of.told.standing.serviceKind,
+  value: sent.kind ?? of.told.standing.serviceKind,
   choices: of.subjects.map(({ standing: { serviceKind } }) => ({
     value: serviceKind,
     label: voice.words.serviceKind(serviceKind),
@@ -133,15 +133,17 @@ ${submit(texts.done.submit)}`)}`,
 export const laterPage = unitPage({
   purpose: 'later',
   title: (texts) => texts.later.title,
-  show: async (_tx, { texts: { later }, voice, today }) => {
+  show: async (_tx, { texts: { later }, voice, today, sent }) => {
     const days = WEEKS_LATER.map((weeks) => ({ weeks, day: addDays(today, 7 * weeks) }));
+    const chosen = sent.until ?? days[0]!.day;
+    const ticked = (until: string): Markup => when(until === chosen, () => html` checked`);
     return html`<p>${later.lead}</p>
 ${form(html`<fieldset class="ticks">${days.map(
-  ({ weeks, day }, i) =>
-    html`<label class="tick"><input type="radio" name="until" value="${day}"${when(i === 0, () => html` checked`)}>${later.weeks(weeks, voice.words.day(day, today))}</label>`,
-)}<label class="tick"><input type="radio" name="until" value="other">${later.otherDay}</label></fieldset>
+  ({ weeks, day }) =>
+    html`<label class="tick"><input type="radio" name="until" value="${day}"${ticked(day)}>${later.weeks(weeks, voice.words.day(day, today))}</label>`,
+)}<label class="tick"><input type="radio" name="until" value="other"${ticked('other')}>${later.otherDay}</label></fieldset>
 <div class="field"><label for="day">${later.otherDay}</label>
-<input id="day" name="day" type="date" min="${addDays(today, 1)}" max="${addDays(today, LONGEST_LATER_DAYS)}"></div>
+<input id="day" name="day" type="date" value="${sent.day ?? ''}" min="${addDays(today, 1)}" max="${addDays(today, LONGEST_LATER_DAYS)}"></div>
 ${submit(later.submit)}`)}`;
   },
   take: async (tx, { texts: { later }, voice, today, opened, now }, of, fields) => {

@@ -395,7 +395,7 @@ export const en = {
     kept: 'The file is kept, and not counted as a ride.',
     open: 'Saved. One more question about this ride stands in the tray.',
     needTime: 'Write the time as hours and minutes, for instance 09:30.',
-    needMinutes: 'Write the minutes as a number of more than 0 and at most 1440.',
+    needMinutes: 'Write the time ridden in minutes, or as hours and minutes such as 1:20; at most a day.',
     needChoice: 'Choose one from the list.',
     asideTitle: 'Files that could not be used',
     asideLead: 'They lie where the rider left them; nothing of them counts.',

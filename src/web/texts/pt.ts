@@ -393,7 +393,7 @@ export const pt: WebTexts = {
     kept: 'O ficheiro fica guardado e não conta como volta.',
     open: 'Guardado. Há mais uma pergunta sobre esta volta no tabuleiro.',
     needTime: 'Escreva a hora em horas e minutos, por exemplo 09:30.',
-    needMinutes: 'Escreva os minutos como um número acima de 0 e até 1440.',
+    needMinutes: 'Escreva o tempo andado em minutos, ou em horas e minutos como 1:20; no máximo um dia.',
     needChoice: 'Escolha um da lista.',
     asideTitle: 'Ficheiros que não se puderam usar',
     asideLead: 'Ficam onde o ciclista os deixou; nada deles conta.',

@@ -2,8 +2,8 @@ import { html } from 'hono/html';
 import type { TrayRow } from '../../../flow/listTray.js';
 import { choice, field, type Markup, NOTHING, when } from '../../markup.js';
 import { timeText } from '../../show.js';
-import type { RiderView } from '../riderPage.js';
-import type { Bikes } from './ridesPage.js';
+import type { Bikes } from '../moveForm.js';
+import type { Fields, RiderView } from '../riderPage.js';
 
 /** Returns what is asked about one ride, with the ways to answer. */
 export function questionMarkup(view: RiderView, row: TrayRow, bikes: Bikes): Markup {
@@ -25,20 +25,21 @@ export function questionMarkup(view: RiderView, row: TrayRow, bikes: Bikes): Mar
 </article>`;
 }
 
-function answers({ voice: { texts } }: RiderView, row: TrayRow, bikes: Bikes): Markup {
-  const { tray } = texts;
+function answers({ voice, sent }: RiderView, row: TrayRow, bikes: Bikes): Markup {
+  const { tray } = voice.texts;
+  const typed = sent.ride === row.id ? sent : {};
   const ask = (say: string, body: Markup, label: string, isPlain = false): Markup => html`
 <form class="row" method="post"><input type="hidden" name="ride" value="${row.id}"><input type="hidden" name="say" value="${say}">
 ${body}<div class="field"><button${isPlain ? html` class="plain"` : ''}>${label}</button></div></form>`;
   const no = ask('no', NOTHING, tray.no[row.code] ?? tray.notARide, true);
   switch (row.code) {
     case 'no-times':
-      return html`${ask('on-minutes', whenFields(tray, row, true), tray.answer)}${no}`;
+      return html`${ask('on-minutes', whenFields(tray, row, typed, true), tray.answer)}${no}`;
     case 'clock-unset':
     case 'clock-future':
-      return html`${ask('on', whenFields(tray, row, false), tray.answer)}${no}`;
+      return html`${ask('on', whenFields(tray, row, typed, false), tray.answer)}${no}`;
     case 'which-bike':
-      return html`${bikes.size === 0 ? NOTHING : ask('bike', bikeChoice(tray, row, bikes), tray.answer)}${no}`;
+      return html`${bikes.size === 0 ? NOTHING : ask('bike', bikeChoice(tray, row, bikes, typed), tray.answer)}${no}`;
     default:
       return html`${ask('yes', NOTHING, tray.yes[row.code] ?? tray.answer)}${no}`;
   }
@@ -49,23 +50,24 @@ type TrayTexts = RiderView['voice']['texts']['tray'];
 /** Fields of several rides stand on one page, so each is told apart by its ride. */
 const idOf = (name: string, row: TrayRow): string => `${name}-${row.id}`;
 
-const bikeChoice = (tray: TrayTexts, row: TrayRow, bikes: Bikes): Markup =>
+const bikeChoice = (tray: TrayTexts, row: TrayRow, bikes: Bikes, typed: Fields): Markup =>
   choice({
     id: idOf('bike', row),
     name: 'bike',
     label: tray.bike,
-    value: '',
+    value: typed.bike ?? '',
     choices: [{ value: '', label: tray.choose }, ...[...bikes].map(([value, label]) => ({ value, label }))],
   });
 
-const whenFields = (tray: TrayTexts, row: TrayRow, withMinutes: boolean): Markup => html`
-${field({ id: idOf('on', row), name: 'on', label: tray.on, type: 'date', isRequired: true })}
-${field({ id: idOf('at', row), name: 'at', label: tray.at, type: 'time', isRequired: true })}
+const whenFields = (tray: TrayTexts, row: TrayRow, typed: Fields, withMinutes: boolean): Markup => html`
+${field({ id: idOf('on', row), name: 'on', label: tray.on, type: 'date', value: typed.on, isRequired: true })}
+${field({ id: idOf('at', row), name: 'at', label: tray.at, type: 'time', value: typed.at, isRequired: true })}
 ${when(withMinutes, () =>
   field({
     id: idOf('minutes', row),
     name: 'minutes',
     label: tray.minutes,
+    value: typed.minutes,
     inputmode: 'numeric',
     isShort: true,
     isRequired: true,

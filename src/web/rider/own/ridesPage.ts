@@ -5,20 +5,13 @@ import { listAskingOf, listTray } from '../../../flow/listTray.js';
 import type { RideRow, Tx } from '../../../ports.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../../units.js';
 import { EntryForm, NotTaken } from '../../entryForm.js';
-import { choice, type Markup, table, when } from '../../markup.js';
-import {
-  done,
-  type Fields,
-  fault,
-  form,
-  type RiderPage,
-  type RiderView,
-  type Said,
-  submit,
-} from '../riderPage.js';
+import { type Markup, table, when } from '../../markup.js';
+import { type Bikes, bikeChosen, moveForm, saidOfMove } from '../moveForm.js';
+import { done, type Fields, fault, type RiderPage, type RiderView, type Said } from '../riderPage.js';
 import { questionMarkup } from './questionMarkup.js';
 
 const RIDES_SHOWN = 8;
+const RIDES_TO_MOVE = 60;
 
 /** The rides that wait for an answer, and the latest ones with the bikes that they count for. */
 export const ridesPage: RiderPage = {
@@ -29,14 +22,14 @@ export const ridesPage: RiderPage = {
     const { riderId } = view.opened.contact;
     const bikes = await bikesOf(tx, riderId);
     const asking = await listTray(tx, await listAskingOf(tx, riderId));
-    const latest = await tx.rides.listLatestOfRider(riderId, RIDES_SHOWN);
+    const latest = await tx.rides.listLatestOfRider(riderId, RIDES_TO_MOVE);
     return html`
 ${when(
   asking.length > 0,
   () => html`<h2>${texts.asks}</h2>${asking.map((row) => questionMarkup(view, row, bikes))}`,
 )}
 <h2>${texts.latest}</h2>
-${latest.length === 0 ? html`<p>${texts.none}</p>` : rideTable(view, latest, bikes)}
+${latest.length === 0 ? html`<p>${texts.none}</p>` : rideTable(view, latest.slice(0, RIDES_SHOWN), bikes)}
 ${wrongBike(view, latest, bikes)}`;
   },
   take: async (tx, view, fields) => {
@@ -49,17 +42,14 @@ ${wrongBike(view, latest, bikes)}`;
   },
 };
 
-/** Name by id. */
-export type Bikes = ReadonlyMap<string, string>;
-
 const bikesOf = async (tx: Tx, riderId: string): Promise<Bikes> =>
   new Map((await tx.facts.list('bike', { object: riderId })).map((fact) => [fact.entityId, fact.body.name]));
 
-async function move(tx: Tx, view: RiderView, { ride = '', bike = '' }: Fields): Promise<Said> {
+async function move(tx: Tx, view: RiderView, fields: Fields): Promise<Said> {
   const { riderId } = view.opened.contact;
-  const { need, said } = view.texts.bike;
-  const isMoved = await moveRide(tx, riderId, ride, bike, view.entry);
-  return isMoved ? done(said((await bikesOf(tx, riderId)).get(bike) ?? '')) : fault(need);
+  const bikeId = bikeChosen(fields);
+  const isMoved = await moveRide(tx, riderId, fields.ride ?? '', bikeId, view.entry);
+  return saidOfMove(view, isMoved, await bikesOf(tx, riderId), bikeId);
 }
 
 async function answer(tx: Tx, view: RiderView, fields: Fields): Promise<Said> {
@@ -111,31 +101,11 @@ function rideTable(view: RiderView, rides: readonly RideRow[], bikes: Bikes): Ma
 }
 
 function wrongBike(view: RiderView, latest: readonly RideRow[], bikes: Bikes): Markup {
-  const { texts, voice, today } = view;
+  const { own, bike } = view.texts;
   const rides = latest.filter((ride) => ride.source === 'recorded');
   return when(
-    rides.length > 0 && bikes.size > 1,
-    () => html`<h2>${texts.own.rides.wrong}</h2><p>${texts.bike.lead}</p>
-${form(html`<input type="hidden" name="say" value="move">
-${choice({
-  name: 'ride',
-  label: texts.bike.ride,
-  value: '',
-  choices: rides.map((ride) => ({
-    value: ride.id,
-    label: texts.bike.of(
-      voice.words.day(ride.day!, today),
-      voice.words.hours(hoursOfSeconds(ride.movingS)),
-      bikes.get(ride.bikeId ?? '') ?? texts.bike.noBike,
-    ),
-  })),
-})}
-${choice({
-  name: 'bike',
-  label: texts.bike.bike,
-  value: [...bikes.keys()].find((id) => id !== rides[0]?.bikeId) ?? '',
-  choices: [...bikes].map(([value, label]) => ({ value, label })),
-})}
-${submit(texts.bike.submit)}`)}`,
+    rides.length > 0,
+    () => html`<h2>${own.rides.wrong}</h2><p>${bike.lead}</p>
+${moveForm(view, rides, bikes, html`<input type="hidden" name="say" value="move">`)}`,
   );
 }

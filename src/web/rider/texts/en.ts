@@ -78,15 +78,17 @@ export const en = {
   },
   bike: {
     title: 'Wrong bike?',
-    lead: 'Choose the ride and the bike that it was on. Its hours move there.',
+    lead: 'Choose the ride and the bike that it was on. Its hours move there. Of an older ride than these, tell the workshop.',
     ride: 'Ride',
     bike: 'It was on',
     of: (day: string, hours: string, bike: string) => `${day}, ${hours}, counted for ${bike}`,
     noBike: 'no bike',
+    onNone: 'none of my bikes',
     submit: 'Move this ride',
     none: 'There is no recorded ride to move.',
     need: 'Choose one of the rides and one of the bikes.',
     said: (bike: string) => `Thank you. That ride now counts for ${bike}.`,
+    saidNone: 'Thank you. That ride counts no more. The workshop can take that back.',
   },
   stop: {
     title: 'Reminders',

@@ -65,7 +65,7 @@ export const ownPt: typeof ownEn = {
     },
     noBike: 'nenhuma bicicleta',
     byHand: 'escrita à mão',
-    wrong: 'Outra bicicleta?',
+    wrong: 'Bicicleta errada?',
     kept: 'Obrigado. Fica guardada e não conta como volta.',
     counted: 'Obrigado. Agora conta.',
     indoors: 'Obrigado. Fica guardada; feita dentro de casa, não soma horas.',
