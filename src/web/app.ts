@@ -3,6 +3,7 @@ import { HTTPException } from 'hono/http-exception';
 import { dayOf } from '../core/calendar.js';
 import { findWorkshop } from '../flow/settings.js';
 import type { Account, Tx } from '../ports.js';
+import { acceptedLanguage } from '../words/index.js';
 import type { WebDeps } from './deps.js';
 import { fieldsOf, neverCached, ownFormsOnly, strictHeaders } from './guard.js';
 import { healthPages } from './health.js';
@@ -133,7 +134,10 @@ const voice =
   ({ store }: WebDeps): MiddlewareHandler<WebEnv> =>
   async (c, next) => {
     const workshop = await store.read(findWorkshop);
-    c.set('voice', voiceOf(workshop?.body.language ?? c.req.header('accept-language') ?? 'en'));
+    c.set(
+      'voice',
+      voiceOf(workshop?.body.language ?? acceptedLanguage(c.req.header('accept-language')) ?? 'en'),
+    );
     await next();
   };
 

@@ -2,7 +2,7 @@ import type { Day } from '../units.js';
 import { DAY_MS } from '../units.js';
 import { en } from './en.js';
 import { pt } from './pt.js';
-import type { BuiltInServiceKind, Language, Terms, Words } from './words.js';
+import { type BuiltInServiceKind, LANGUAGES, type Language, type Terms, type Words } from './words.js';
 
 export type { Language, Words } from './words.js';
 export { BUILT_IN_SERVICE_KINDS, LANGUAGES } from './words.js';
@@ -78,6 +78,24 @@ export const languageOf = (tag: string): Language => {
   const primary = tag.toLowerCase().split(/[-_]/, 1)[0];
   return primary === 'pt' ? 'pt' : 'en';
 };
+
+/**
+ * Returns the first of our languages that a browser asks for; null where it asks for none of them.
+ * Source: RFC 9110 12.5.4.
+ */
+export function acceptedLanguage(header: string | undefined): Language | null {
+  const asked = (header ?? '').split(',').map((one) => {
+    const [tag = '', ...rest] = one.split(';').map((part) => part.trim().toLowerCase());
+    const weight = rest.find((part) => part.startsWith('q='))?.slice(2) ?? '1';
+    return { primary: tag.split('-')[0], weight: Number(weight) || 0 };
+  });
+  const inOrder = asked.filter(({ weight }) => weight > 0).sort((a, b) => b.weight - a.weight);
+  for (const { primary } of inOrder) {
+    const ours = LANGUAGES.find((one) => one === primary);
+    if (ours !== undefined) return ours;
+  }
+  return null;
+}
 
 /** Returns the words of the language that a tag asks for; English where there is none of ours. */
 export const wordsFor = (tag: string): Words => WORDS[languageOf(tag)];

@@ -10,7 +10,13 @@ import {
 } from '../../src/core/tokens.js';
 import { day } from '../../src/units.js';
 import { en } from '../../src/words/en.js';
-import { BUILT_IN_SERVICE_KINDS, LANGUAGES, languageOf, wordsFor } from '../../src/words/index.js';
+import {
+  acceptedLanguage,
+  BUILT_IN_SERVICE_KINDS,
+  LANGUAGES,
+  languageOf,
+  wordsFor,
+} from '../../src/words/index.js';
 import { pt } from '../../src/words/pt.js';
 import { COUNTED_NOUNS, type Terms } from '../../src/words/words.js';
 
@@ -127,4 +133,17 @@ describe('numbers', () => {
     expect(wordsFor('en').serviceKind('constructor')).toBe('constructor');
     expect(wordsFor('pt').serviceKind('full')).toBe('revisão completa');
   });
+});
+
+it.each([
+  ['pt-PT,pt;q=0.9,en;q=0.8', 'pt'],
+  ['pt,en', 'pt'],
+  ['fr, en;q=0.2, pt-BR;q=0.5', 'pt'],
+  ['en-GB', 'en'],
+  ['pt;q=0, fr', null],
+  ['*', null],
+  ['', null],
+  [undefined, null],
+])('of what a browser accepts, %s, the first of our languages is taken: %s', (header, language) => {
+  expect(acceptedLanguage(header)).toBe(language);
 });

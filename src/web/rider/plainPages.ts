@@ -1,8 +1,9 @@
-/** Pages for whoever holds no good link: they speak the workshop's language and name nobody. */
+/** Pages for whoever holds no good link: they speak the browser's language, else the workshop's, and name nobody. */
 import type { Context } from 'hono';
 import { html } from 'hono/html';
 import { HTTPException } from 'hono/http-exception';
 import { findWorkshop } from '../../flow/settings.js';
+import { acceptedLanguage } from '../../words/index.js';
 import type { WebDeps } from '../deps.js';
 import { barePage } from '../layout.js';
 import type { Markup } from '../markup.js';
@@ -23,7 +24,7 @@ function plainMarkup(
   what: 'gone' | 'tooMuch' | 'broken',
   workshop?: { readonly name: string; readonly language: string },
 ): Markup {
-  const tag = workshop?.language ?? c.req.header('accept-language') ?? 'en';
+  const tag = acceptedLanguage(c.req.header('accept-language')) ?? workshop?.language ?? 'en';
   const { title, says } = riderTextsFor(tag)[what];
   return barePage(voiceOf(tag), title, html`<h1>${title}</h1><p>${says}</p>`, workshop?.name ?? 'Stanchion');
 }
