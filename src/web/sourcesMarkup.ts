@@ -23,7 +23,6 @@ export function periodSourcesMarkup(voice: Voice, periods: readonly PeriodHours[
       { label: texts.sources.title },
       ...periods.map(({ serviceKind }) => ({
         label: words.serviceKind(serviceKind),
-        note: texts.sources.hint,
       })),
     ],
     [
@@ -59,5 +58,6 @@ export const bikeSourcesMarkup = (voice: Voice, hours: Readonly<Record<HourSourc
 const noteOf = ({ texts }: Voice, source: HourSource): string | null =>
   source === 'unrecorded' ? texts.sources.estimate : null;
 
-const hoursCell = ({ words }: Voice, { movingS, terrainMs }: Hours): Markup =>
-  html`${words.hours(hoursOfSeconds(movingS))} (${words.hours(hoursOfThousandths(terrainMs))})`;
+/** Each says what it is: on a phone the column's head is out of sight. */
+const hoursCell = ({ words, texts }: Voice, { movingS, terrainMs }: Hours): Markup =>
+  html`${texts.sources.hours(words.hours(hoursOfSeconds(movingS)), words.hours(hoursOfThousandths(terrainMs)))}`;

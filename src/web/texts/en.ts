@@ -428,7 +428,7 @@ export const en = {
 
   sources: {
     title: 'Where the hours come from',
-    hint: 'moving (terrain)',
+    hours: (moving: string, terrain: string) => `moving ${moving}, terrain ${terrain}`,
     cameWith: 'Known when the unit came',
     estimate: 'an estimate, from the share that somebody gave',
     all: 'All together',

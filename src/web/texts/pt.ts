@@ -411,7 +411,7 @@ export const pt: WebTexts = {
       none: 'nenhum: avisar por telefone',
       refused: 'não aceita mensagens: telefonar',
     },
-    stopped: 'não quer lembretes',
+    stopped: 'não quer avisos',
     noBike: 'nenhuma bicicleta',
     noUnit: 'nenhuma unidade',
     loose: 'Bicicletas sem ciclista',
@@ -427,7 +427,7 @@ export const pt: WebTexts = {
 
   sources: {
     title: 'De onde vêm as horas',
-    hint: 'em movimento (de terreno)',
+    hours: (moving, terrain) => `em movimento ${moving}, de terreno ${terrain}`,
     cameWith: 'Conhecidas quando a unidade chegou',
     estimate: 'uma estimativa, da parte que alguém indicou',
     all: 'Tudo junto',
@@ -473,7 +473,7 @@ export const pt: WebTexts = {
     lead: 'O que espera, o que foi entregue ao servidor de correio, e o que foi retirado ou recusado.',
     columns: { to: 'Para', about: 'Sobre', when: 'Quando', state: 'Estado' },
     kind: {
-      reminder: 'lembrete',
+      reminder: 'aviso',
       digest: 'lista para a oficina',
       'stop-riding': 'não andar',
       silence: 'não chegam voltas',
