@@ -214,8 +214,11 @@ export const tryServing = ({ host, port }: Config): Promise<void> => tryPort({ h
 export function startPages(stanchion: Stanchion, vitals?: Vitals): ReturnType<typeof startWeb> {
   const { store, clock, ids, log, config, reader, originals, forgetting } = stanchion;
   const secret = openSecret(config.dataFolder, config.secret);
-  const { publicUrl } = config;
-  const rider = { ids, seal: sealWith(secret), feed: calendarFeed, reader, originals, forgetting };
+  const { publicUrl, keepOriginalsMonths: keptMonths } = config;
+  const rider = {
+    ...{ ids, seal: sealWith(secret), feed: calendarFeed },
+    ...{ reader, originals, keptMonths, forgetting },
+  };
   const app = createApp({
     ...{ store, clock, ids, log, secret, publicUrl, rider, restDays: config.restDays },
     ...(vitals === undefined ? {} : { vitals }),

@@ -86,6 +86,20 @@ async function askAgain(tx: Tx, lead: LeadRow, day: Day, { by, at }: Entry): Pro
   return { ...lead, ...change };
 }
 
+/** Lets go of a day that is asked for; of one that is booked the workshop has the say. Returns false where there is none. */
+export async function withdrawDay(tx: Tx, { lead }: LinkedUnit, { by, at }: Entry): Promise<boolean> {
+  if (lead?.state !== 'asked-for') return false;
+  const calendarSequence = lead.calendarSequence + 1;
+  await tx.leads.update(lead.id, {
+    state: 'open',
+    day: null,
+    calendarSequence,
+    changedAt: at,
+    changedBy: by,
+  });
+  return true;
+}
+
 const offerOf = ({ unitId, told, serviceKind }: LinkedUnit): LeadOffer => ({
   unitId,
   riderId: told.riderId,

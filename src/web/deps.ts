@@ -35,5 +35,7 @@ export interface RiderDeps {
   readonly feed: FeedWriter;
   readonly reader: Pick<RideReader, 'decode' | 'openBytes' | 'mayBeRide'>;
   readonly originals: Originals;
+  /** For so long. */
+  readonly keptMonths: number;
   readonly forgetting: Forgetting;
 }

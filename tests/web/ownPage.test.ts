@@ -106,7 +106,17 @@ describe('a rider’s own page', () => {
     const { world, home } = await opened();
     const asked = await world.post(`${home}/units/F-1/lower-leg/ask`, { day: '2026-06-11' });
     expect(plain(await asked.text())).toContain('You asked for Thursday 11 June');
-    expect(plain(await world.text(home))).toContain('Thursday 11 June, asked for');
+    expect(plain(await world.text(home))).toContain('Thursday 11 June, asked for Change or withdraw');
+    const path = /href="([^"]+)">Change or withdraw/.exec(await world.text(home))![1]!;
+    expect(path).toBe(`${new URL(home).pathname}/units/F-1/lower-leg/ask`);
+    const withdraw = () => world.post(`${home}/units/F-1/lower-leg/ask`, { action: 'withdraw' });
+    expect(plain(await (await withdraw()).text())).toContain('You no longer ask for that day');
+    expect(await world.lead('F-1')).toMatchObject({ state: 'open', day: null });
+    expect((await withdraw()).status).toBe(422);
+    const mails = (await world.beat()).map((mail) => mail.subject);
+    expect(mails.filter((subject) => subject.includes('asks for'))).toEqual([]);
+    await world.post(`${home}/units/F-1/lower-leg/ask`, { day: '2026-06-12' });
+    expect(plain(await world.text(home))).toContain('Friday 12 June, asked for');
     const done = { on: '2026-06-03', kind: 'lower-leg' };
     const answer = plain(await (await world.post(`${home}/units/F-1/lower-leg/done`, done)).text());
     expect(answer).toContain('lower-leg service of 3 June');

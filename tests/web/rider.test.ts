@@ -69,6 +69,24 @@ describe('a link', () => {
     }
   });
 
+  it('that was cut is told of in the browser’s language, else the workshop’s, with what to do next', async () => {
+    const { world, link } = await opened();
+    const cut = new URL(link('page').slice(0, -3)).pathname;
+    const inLanguage = async (language?: string): Promise<string> => {
+      const headers = language === undefined ? {} : { 'accept-language': language };
+      const response = await world.app.request(cut, { headers });
+      expect(response.status).toBe(404);
+      return response.text();
+    };
+    const portuguese = await inLanguage('pt,en;q=0.5');
+    expect(portuguese).toContain('<html lang="pt">');
+    expect(plain(portuguese)).toContain('Abra outra vez a ligação na mensagem, ou peça uma nova à oficina.');
+    for (const language of ['fr', undefined])
+      expect(plain(await inLanguage(language))).toContain(
+        'Open the link in the mail again, or ask the workshop',
+      );
+  });
+
   it('opens no page but its own', async () => {
     const { world, link } = await opened();
     const token = link('ask').split('/').at(-1)!;
@@ -224,20 +242,21 @@ describe('ask for a day', () => {
 
 it('the page of a unit says where its hours come from: an unrecorded share of 10 % and hours by hand on their own lines', async () => {
   const world = await RiderWorld.open();
-  const link = linkOf(await world.reminderTo('r1@example.org'), 'ask');
+  const mail = await world.reminderTo('r1@example.org');
   await world.flow.import({
     ...DOCUMENT,
     hours: [{ bike: 'b1', on: '2026-06-02', minutes: 60 }],
     unrecorded: [{ bike: 'b1', from: '2026-06-01', share: 0.1 }],
   });
   for (const on of [4, 6]) await world.flow.take(rideFile(`2026-06-0${on}T08:00:00Z`, 135), { bike: 'b1' });
-  const text = plain(await world.text(link));
+  expect(plain(await world.text(linkOf(mail, 'ask')))).not.toContain('Known when the unit came');
+  const text = plain(await world.text(`${linkOf(mail, 'page')}/units/F-1`));
   // A tenth of all riding is a ninth of the 4.5 h recorded.
-  expect(text).toMatch(/Known when the unit came 52 h \(52 h\)/);
-  expect(text).toMatch(/from ride files 4\.5 h \(/);
-  expect(text).toMatch(/unrecorded riding an estimate, from the share that somebody gave 0\.5 h \(/);
-  expect(text).toMatch(/entered by hand 1 h \(1 h\)/);
-  expect(text).toMatch(/All together 58 h \(/);
+  expect(text).toMatch(/Known when the unit came moving 52 h, terrain 52 h/);
+  expect(text).toMatch(/from ride files moving 4\.5 h, terrain /);
+  expect(text).toMatch(/unrecorded riding an estimate, from the share that somebody gave moving 0\.5 h, /);
+  expect(text).toMatch(/entered by hand moving 1 h, terrain 1 h/);
+  expect(text).toMatch(/All together moving 58 h, /);
 });
 
 describe('the other answers', () => {

@@ -72,7 +72,8 @@ export class Doors {
     now: Instant,
     sent: Fields = {},
   ): Promise<RiderView> {
-    return viewOf(tx, opened, now, this.rider.ids, purpose === 'page' ? homeOf(c) : null, sent);
+    const { ids, keptMonths } = this.rider;
+    return viewOf(tx, { opened, now, ids, home: purpose === 'page' ? homeOf(c) : null, sent, keptMonths });
   }
 
   /** Returns whose link it is, or why it opens nothing now. */

@@ -28,6 +28,8 @@ export interface RiderView {
   readonly home: string | null;
   /** What was typed into a form that could not be taken, so that it can be put right; else empty. */
   readonly sent: Fields;
+  /** For so long ride files are kept. */
+  readonly keptMonths: number;
 }
 
 /** What a page says of the form that was sent from it. */
@@ -64,16 +66,14 @@ export type OwnPart = keyof typeof OWN_PARTS;
 
 export async function viewOf(
   tx: Tx,
-  opened: OpenedLink,
-  now: Instant,
-  ids: Ids,
-  home: string | null = null,
-  sent: Fields = {},
+  around: Pick<RiderView, 'opened' | 'now' | 'ids' | 'home' | 'sent' | 'keptMonths'>,
 ): Promise<RiderView> {
+  const { opened, now } = around;
   const workshop = await getWorkshop(tx);
   const { language } = opened.contact;
   return {
-    ...{ opened, workshop, now, ids, home, sent },
+    ...around,
+    workshop,
     voice: voiceOf(language),
     texts: riderTextsFor(language),
     today: dayOf(now, workshop.timeZone),

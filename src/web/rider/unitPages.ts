@@ -10,14 +10,12 @@ import {
   sayDone,
   sayGone,
   sayLater,
+  withdrawDay,
 } from '../../flow/answerLink.js';
 import { listOfferedDays } from '../../flow/leadDays.js';
-import { listRunningHours } from '../../flow/periodHours.js';
-import { getUnitLedger } from '../../flow/unitLedger.js';
 import type { Tx } from '../../ports.js';
 import { type Day, hoursOfSeconds, hoursOfThousandths } from '../../units.js';
 import { choice, field, type Markup, when } from '../markup.js';
-import { periodSourcesMarkup } from '../sourcesMarkup.js';
 import {
   aboutUnit,
   done,
@@ -46,21 +44,13 @@ function unitPage(page: {
     show: async (tx, view) => {
       const of = await findLinkedUnit(tx, view.opened, view.now);
       if (!of) return notYours(view);
-      return html`${await aboutUnit(tx, view)}${await page.show(tx, view, of)}
-${await hoursOf(tx, view)}`;
+      return html`${await aboutUnit(tx, view)}${await page.show(tx, view, of)}`;
     },
     take: async (tx, view, fields) => {
       const of = await findLinkedUnit(tx, view.opened, view.now);
       return of ? page.take(tx, view, of, fields) : fault(view.texts.notYours.says);
     },
   };
-}
-
-/** What went into the hours: also what somebody entered or estimated. */
-async function hoursOf(tx: Tx, { voice, opened, workshop, now }: RiderView): Promise<Markup> {
-  const ledger = await getUnitLedger(tx, opened.link.unitId!, workshop.timeZone);
-  const periods = await listRunningHours(tx, ledger, now);
-  return periodSourcesMarkup(voice, periods);
 }
 
 const weekday = ({ voice, today }: RiderView, day: Day): string => voice.words.weekday(day, today);
@@ -81,10 +71,13 @@ export const askPage = unitPage({
     const job = view.voice.words.serviceKind(of.serviceKind);
     return html`
 ${isPlaced(lead) ? html`<p><strong>${ask.held(weekday(view, lead.day))}</strong></p><p>${ask.other}</p>` : html`<p>${ask.lead(job)}</p>`}
-${days.length === 0 ? html`<p>${ask.none}</p>${contact}` : form(dayButtons(view, days))}`;
+${days.length === 0 ? html`<p>${ask.none}</p>${contact}` : form(dayButtons(view, days))}
+${when(held !== null, () => withdrawForm(ask))}`;
   },
   take: async (tx, view, of, fields) => {
     const { ask, call, needDay } = view.texts;
+    if (fields.action === 'withdraw')
+      return (await withdrawDay(tx, of, view.entry)) ? done(ask.withdrawn) : fault(ask.notHeld);
     const day = parseDay(fields.day ?? '');
     if (day === null) return fault(needDay);
     const asked = await askForDay(tx, of, day, view.entry, view.ids);
@@ -92,6 +85,10 @@ ${days.length === 0 ? html`<p>${ask.none}</p>${contact}` : form(dayButtons(view,
     return fault(asked.outcome === 'taken' ? ask.taken : call(view.workshop.phone));
   },
 });
+
+const withdrawForm = ({ withdrawLead, withdraw }: RiderView['texts']['ask']): Markup => html`
+<p>${withdrawLead}</p>
+${form(html`<input type="hidden" name="action" value="withdraw"><div class="field"><button class="plain">${withdraw}</button></div>`)}`;
 
 const dayButtons = (view: RiderView, days: readonly Day[]): Markup =>
   html`<div class="row">${days.map(

@@ -45,9 +45,7 @@ function unitMarkup(view: RiderView, { unit, standings, lead }: RiderUnit): Mark
   const day = lead === null ? null : words.weekday(lead.day, view.today);
   const facts: (readonly [string, Markup | string])[] = [
     [texts.next, html`${words.serviceKind(next.serviceKind)}, ${stateText(view, next)}`],
-    ...(day === null
-      ? []
-      : [[texts.day, texts[lead?.state === 'booked' ? 'booked' : 'asked'](day)] as const]),
+    ...(day === null ? [] : [[texts.day, dayText(view, lead!.state, day, to('ask'), of)] as const]),
     [texts.likely, likelyOf(view, next)],
     [texts.terrain, terrainOf(view, next)],
     [texts.moving, movingOf(view, next)],
@@ -62,4 +60,11 @@ ${when(next.state === 'history-unknown', () => html`<p>${texts.unknown}</p>`)}
 <a class="button plain" href="${to('done')}">${texts.done}${of}</a>
 `,
   )}${more}</p>`;
+}
+
+/** A day that is asked for is the rider's to change; one that is booked the workshop's. */
+function dayText({ texts }: RiderView, state: string, day: string, path: string, of: Markup): Markup {
+  const { booked, asked, changeDay } = texts.own.bikes;
+  if (state === 'booked') return html`${booked(day)}`;
+  return html`${asked(day)} <a href="${path}">${changeDay}${of}</a>`;
 }

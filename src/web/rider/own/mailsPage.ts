@@ -10,7 +10,7 @@ import { riderTextsFor } from '../texts/index.js';
 export const mailsPage: RiderPage = {
   title: (texts) => texts.own.mails.title,
   staysOpen: true,
-  show: async (_tx, { texts, opened: { contact }, home, voice }) => {
+  show: async (_tx, { texts, opened: { contact }, home, voice, keptMonths }) => {
     const { own, stop } = texts;
     const { mails } = own;
     const reminders: Markup =
@@ -31,7 +31,7 @@ ${choice({
 })}
 ${submit(mails.saveLanguage)}`)}
 <h2>${mails.dataTitle}</h2>
-<p>${mails.dataLead}</p>
+<p>${mails.dataLead(keptMonths)}</p>
 <form method="post" action="${home}/data">${submit(mails.export)}</form>
 <h2>${mails.forgetTitle}</h2>
 <p>${mails.forgetLead}</p>

@@ -13,7 +13,7 @@ export const en = {
 
   gone: {
     title: 'This link does not work',
-    says: 'It may have been cut off by a mail program, meant for another page, or sent to an earlier address. Nothing was changed.',
+    says: 'It may have been cut off by a mail program, meant for another page, or sent to an earlier address. Nothing was changed. Open the link in the mail again, or ask the workshop for a new one.',
   },
   tooMuch: {
     title: 'Too many tries',
@@ -43,6 +43,10 @@ export const en = {
     booked: (day: string) => `${day} is booked. To change it, reply to the mail or call the workshop.`,
     declined: 'The workshop could not take this job as it was asked for.',
     none: 'No day is free in the next six weeks.',
+    withdrawLead: 'Or let the day go; you can ask for another at any time.',
+    withdraw: 'Withdraw this day',
+    withdrawn: 'Thank you. You no longer ask for that day, and its place is free again.',
+    notHeld: 'No day is asked for any more. Nothing was changed.',
     taken: 'That day has just been taken. Please choose another.',
     done: (day: string) =>
       `Thank you. You asked for ${day}, and the place is held. The workshop will write to you when it is booked.`,

@@ -28,6 +28,7 @@ export const ownEn = {
     day: 'Day',
     asked: (day: string) => `${day}, asked for`,
     booked: (day: string) => `${day}, booked`,
+    changeDay: 'Change or withdraw',
     stop: 'Do not ride it: it is marked to be stopped and seen.',
     unknown: 'Nobody knows when it was last opened: have that done.',
     ask: 'Ask for a day',
@@ -149,8 +150,8 @@ export const ownEn = {
     saveLanguage: 'Save the language',
     languageSaved: 'Thank you. The language is saved.',
     dataTitle: 'Your data',
-    dataLead:
-      'All that is held of you as one file: address, bikes, rides, what was read from files, mails. It holds no positions.',
+    dataLead: (months: number) =>
+      `All that is held of you but the ride files themselves, as one file: address, bikes, rides, what was read from files, mails. It holds no positions. The ride files, which do hold where you rode, stay on the workshop’s machine for ${months === 1 ? 'a month' : `${months} months`} and no page shows them.`,
     export: 'Download my data',
     forgetTitle: 'Forget me',
     forgetLead: 'Your name, address and mails are deleted, and your ride files with them.',

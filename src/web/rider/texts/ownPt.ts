@@ -24,6 +24,7 @@ export const ownPt: typeof ownEn = {
     day: 'Dia',
     asked: (day) => `${day}, pedido`,
     booked: (day) => `${day}, marcado`,
+    changeDay: 'Mudar ou desistir',
     stop: 'Não ande com ela: está assinalada para parar e ser vista.',
     unknown: 'Ninguém sabe quando foi aberta pela última vez: mande abri-la.',
     ask: 'Pedir um dia',
@@ -67,7 +68,7 @@ export const ownPt: typeof ownEn = {
     byHand: 'escrita à mão',
     wrong: 'Bicicleta errada?',
     kept: 'Obrigado. Fica guardada e não conta como volta.',
-    counted: 'Obrigado. Agora conta.',
+    counted: 'Obrigado. Agora conta para as horas.',
     indoors: 'Obrigado. Fica guardada; feita dentro de casa, não soma horas.',
     open: 'Obrigado. Há mais uma pergunta sobre ela.',
     gone: 'Essa volta já não espera por resposta.',
@@ -95,7 +96,7 @@ export const ownPt: typeof ownEn = {
     heading: 'O que foi feito deles',
     columns: { file: 'Ficheiro', answer: 'Resposta' },
     said: {
-      counted: 'Conta.',
+      counted: 'Conta para as horas.',
       'counted-already': 'Já contava; nada foi acrescentado.',
       indoors: 'Foi feita dentro de casa: não gasta a suspensão, por isso não soma horas.',
       joined: 'Já havia outra gravação da mesma volta; juntas contam uma vez.',
@@ -121,7 +122,7 @@ export const ownPt: typeof ownEn = {
       checksum: 'O ficheiro está danificado: conta o que se pôde ler.',
     },
     question: {
-      'no-times': 'Não tem horas: diga quando foi, e quanto tempo.',
+      'no-times': 'Não traz a hora: diga quando foi, e quanto tempo.',
       'clock-unset': 'O relógio do gravador não estava certo: diga quando começou.',
       'clock-future': 'Está no futuro: diga quando começou.',
       'sport-unclear': 'Diga se é uma volta de bicicleta.',
@@ -148,8 +149,8 @@ export const ownPt: typeof ownEn = {
     saveLanguage: 'Guardar a língua',
     languageSaved: 'Obrigado. A língua está guardada.',
     dataTitle: 'Os seus dados',
-    dataLead:
-      'Tudo o que se guarda de si num ficheiro: endereço, bicicletas, voltas, o que se leu dos ficheiros, mensagens. Não tem posições.',
+    dataLead: (months) =>
+      `Tudo o que se guarda de si menos os próprios ficheiros de voltas, num só ficheiro: endereço, bicicletas, voltas, o que se leu dos ficheiros, mensagens. Não tem posições. Os ficheiros de voltas, esses com os sítios por onde andou, ficam na máquina da oficina durante ${months === 1 ? 'um mês' : `${months} meses`} e nenhuma página os mostra.`,
     export: 'Descarregar os meus dados',
     forgetTitle: 'Esquecer-me',
     forgetLead: 'O seu nome, endereço e mensagens são apagados, e os seus ficheiros com eles.',

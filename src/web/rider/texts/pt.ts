@@ -13,7 +13,7 @@ export const pt: RiderTexts = {
 
   gone: {
     title: 'Esta ligação não funciona',
-    says: 'Pode ter sido cortada por um programa de correio, ser de outra página, ou ter ido para um endereço anterior. Nada foi mudado.',
+    says: 'Pode ter sido cortada por um programa de correio, ser de outra página, ou ter ido para um endereço anterior. Nada foi mudado. Abra outra vez a ligação na mensagem, ou peça uma nova à oficina.',
   },
   tooMuch: {
     title: 'Demasiadas tentativas',
@@ -36,9 +36,13 @@ export const pt: RiderTexts = {
     lead: (job) => `Escolha um dia para: ${job}.`,
     held: (day) => `Pediu ${day}. O lugar está guardado; a oficina escreve quando estiver marcado.`,
     other: 'Ou escolha antes outro dia.',
-    booked: (day) => `${day} está marcado. Para mudar, responda à mensagem ou ligue para a oficina.`,
+    booked: (day) => `Está marcado: ${day}. Para mudar, responda à mensagem ou ligue para a oficina.`,
     declined: 'A oficina não pôde aceitar este trabalho como foi pedido.',
     none: 'Não há dias livres nas próximas seis semanas.',
+    withdrawLead: 'Ou desista do dia; pode pedir outro quando quiser.',
+    withdraw: 'Desistir deste dia',
+    withdrawn: 'Obrigado. Já não pede esse dia, e o lugar está livre outra vez.',
+    notHeld: 'Já não há nenhum dia pedido. Nada foi mudado.',
     taken: 'Esse dia acabou de ser ocupado. Por favor escolha outro.',
     done: (day) =>
       `Obrigado. Pediu ${day} e o lugar está guardado. A oficina escreve quando estiver marcado.`,
@@ -64,7 +68,7 @@ export const pt: RiderTexts = {
   },
   gonePart: {
     title: 'Vendida ou guardada',
-    lead: 'Então as horas param aqui, e não recebe mais avisos sobre ela.',
+    lead: 'Então as horas desta peça param aqui, e não recebe mais avisos sobre ela.',
     sold: 'Vendida',
     stored: 'Guardada, pode voltar',
     submit: 'Tirar da bicicleta',
