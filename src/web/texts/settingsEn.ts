@@ -6,7 +6,8 @@ export const settingsEn = {
   address: 'Address',
   addressHint: 'Stands in each mail to riders, line by line. May stay empty.',
   openingHours: 'Opening hours',
-  openingHoursHint: 'In your own words, on one line. May stay empty.',
+  openingHoursHint:
+    'On one line, in the language of most riders: it goes out as typed, in every mail. May stay empty.',
   openDaysHint: 'Days are offered to riders, and lists mailed to the workshop, on these only.',
   digestHour: 'Hour of the day’s mails',
   digestHourHint: 'By the workshop’s clock: the list for the workshop, and reminders to riders.',

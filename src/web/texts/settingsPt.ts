@@ -7,10 +7,11 @@ export const settingsPt: typeof settingsEn = {
   address: 'Morada',
   addressHint: 'Aparece em cada mensagem aos ciclistas, linha a linha. Pode ficar vazia.',
   openingHours: 'Horário',
-  openingHoursHint: 'Por palavras suas, numa só linha. Pode ficar vazio.',
+  openingHoursHint:
+    'Numa só linha, na língua da maioria dos ciclistas: vai tal como está escrito, em todas as mensagens. Pode ficar vazio.',
   openDaysHint: 'Só nestes se oferecem dias aos ciclistas e se manda a lista à oficina.',
   digestHour: 'Hora das mensagens do dia',
-  digestHourHint: 'Pelo relógio da oficina: a lista para a oficina, e os lembretes aos ciclistas.',
+  digestHourHint: 'Pelo relógio da oficina: a lista para a oficina, e os avisos aos ciclistas.',
   noticeDays: 'Dias de aviso',
   noticeDaysHint:
     'Quantos dias antes da data provável uma revisão está a aproximar-se, e os ciclistas são avisados.',
