@@ -82,7 +82,7 @@ export const en = {
   },
   bike: {
     title: 'Wrong bike?',
-    lead: 'Choose the ride and the bike that it was on. Its hours move there. Of an older ride than these, tell the workshop.',
+    lead: 'Choose the ride and the bike that it was on. Its hours move there. For an older ride than these, ask the workshop.',
     ride: 'Ride',
     bike: 'It was on',
     of: (day: string, hours: string, bike: string) => `${day}, ${hours}, counted for ${bike}`,
