@@ -21,10 +21,10 @@ export const day = z
   .refine((text) => parseDay(text) !== null, { error: 'must be a day, YYYY-MM-DD' })
   .transform((text) => text as Day);
 export const moment = z.string().refine((text) => momentOf(text, 'Etc/UTC') !== null, {
-  error: 'must be a day (YYYY-MM-DD) or a time with its zone (ISO 8601)',
+  error: 'must be a day such as 2026-05-01, or a time such as 2026-05-01T18:30:00+01:00',
 });
 export const time = moment.refine((text) => parseDay(text) === null, {
-  error: 'must be a time with its zone (ISO 8601)',
+  error: 'must be a time such as 2026-05-01T18:30:00+01:00',
 });
 export const hours = z.number().min(0).max(100_000);
 export const limit = z.number().positive().max(10_000);

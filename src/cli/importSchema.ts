@@ -10,6 +10,7 @@ import {
   type RowKind,
   type Rows,
 } from '../flow/importDocument.js';
+import { LANGUAGES } from '../words/index.js';
 import {
   day,
   email,
@@ -30,7 +31,7 @@ import {
   weight,
 } from './importFields.js';
 import { LEDGER, readLedger } from './ledgerPart.js';
-import { wordsOf } from './schemaWords.js';
+import { columnsIn, wordsOf } from './schemaWords.js';
 
 /** A kind is named as people name it. */
 const serviceKind = handle;
@@ -44,7 +45,7 @@ const ROWS = {
     openDays: z.array(z.enum(WEEKDAYS)).min(1),
     digestHour: z.number().int().min(0).max(23).default(7),
     noticeDays: z.number().int().min(1).max(90).default(14),
-    language: line.default('en'),
+    language: z.enum(LANGUAGES).default('en'),
     email: email.nullable().default(null),
     phone: textOrNull,
     address: z.string().max(500).nullable().default(null),
@@ -62,7 +63,7 @@ const ROWS = {
     name: named,
     email: email.nullable().default(null),
     phone: textOrNull,
-    language: line.default('en'),
+    language: z.enum(LANGUAGES).default('en'),
     addressConfirmed: z.boolean().default(false),
   }),
   bike: z.strictObject({
@@ -196,11 +197,14 @@ const DOCUMENT = z.strictObject({
 export type DocumentKind = (typeof DOCUMENT_KEYS)[DocumentRowKind];
 export const DOCUMENT_KINDS: readonly DocumentKind[] = Object.values(DOCUMENT_KEYS);
 
+const rowOfKind = (kind: DocumentKind): DocumentRowKind =>
+  (Object.keys(DOCUMENT_KEYS) as DocumentRowKind[]).find((one) => DOCUMENT_KEYS[one] === kind)!;
+
 /** Returns the columns that a CSV file of a kind may have, nested ones as far as their first name. */
-export function columnsOf(kind: DocumentKind): string[] {
-  const row = (Object.keys(DOCUMENT_KEYS) as DocumentRowKind[]).find((one) => DOCUMENT_KEYS[one] === kind)!;
-  return Object.keys(ROWS[row].shape);
-}
+export const columnsOf = (kind: DocumentKind): string[] => Object.keys(ROWS[rowOfKind(kind)].shape);
+
+/** Returns the same as people are told them, nested ones whole. */
+export const columnNames = (kind: DocumentKind): string[] => columnsIn(ROWS[rowOfKind(kind)]);
 
 export interface Wrong {
   readonly path: readonly PropertyKey[];

@@ -1,8 +1,16 @@
 import { readFile, stat } from 'node:fs/promises';
+import { basename, extname } from 'node:path';
 import { CsvError, parse } from 'csv-parse/sync';
 import { type ImportDocument, nameOfRow } from '../flow/importDocument.js';
 import { type Problem, problem } from '../problems.js';
-import { columnsOf, DOCUMENT_KINDS, type DocumentKind, readDocument, type Wrong } from './importSchema.js';
+import {
+  columnNames,
+  columnsOf,
+  DOCUMENT_KINDS,
+  type DocumentKind,
+  readDocument,
+  type Wrong,
+} from './importSchema.js';
 
 export type ReadImport = { readonly document: ImportDocument } | { readonly problems: readonly Problem[] };
 
@@ -17,6 +25,17 @@ const pathOf = (path: readonly PropertyKey[]): string =>
 /** A text in memory can hold little more. */
 const MOST_BYTES = 500_000_000;
 
+/** Returns the text of a file, or null where its bytes are of another encoding, which would break names without a word. */
+async function readText(file: string): Promise<string | null> {
+  const bytes = await readFile(file);
+  try {
+    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  } catch (error) {
+    if (error instanceof TypeError) return null;
+    throw error;
+  }
+}
+
 /** Returns the document in a JSON file, or every problem with its place in the file. */
 export async function readJsonImport(file: string): Promise<ReadImport> {
   if ((await stat(file)).size > MOST_BYTES)
@@ -26,12 +45,13 @@ export async function readJsonImport(file: string): Promise<ReadImport> {
       file,
     );
   let content: unknown;
-  const text = await readFile(file, 'utf8');
+  const text = await readText(file);
+  if (text === null) return refused('not-utf8', 'This file is not UTF-8; save it as UTF-8.', file);
   try {
     content = JSON.parse(text);
   } catch (error) {
     if (!(error instanceof SyntaxError)) throw error;
-    return refused('not-json', `This is no JSON file: ${error.message}${lineIn(text, error)}.`, file);
+    return refused('not-json', notJson(file, `${error.message}${lineIn(text, error)}`), file);
   }
   const read = readDocument(content);
   if ('document' in read) return read;
@@ -40,6 +60,14 @@ export async function readJsonImport(file: string): Promise<ReadImport> {
       problem('wrong-value', message, pathOf(path) || file, rowAt(content, path)),
     ),
   };
+}
+
+/** A CSV file needs its kind before it, which is easily forgotten. */
+function notJson(file: string, fault: string): string {
+  if (extname(file).toLowerCase() !== '.csv') return `This is no JSON file: ${fault}.`;
+  const name = basename(file, extname(file)).toLowerCase();
+  const kind = DOCUMENT_KINDS.find((one) => one.toLowerCase() === name) ?? 'KIND';
+  return `For a CSV file say first what is in it: stanchion import ${kind} ${basename(file)}`;
 }
 
 /** The parser tells a position, which nobody can count to. */
@@ -110,7 +138,9 @@ export async function readCsvImport(kind: string, file: string): Promise<ReadImp
     );
   let lines: string[][];
   try {
-    const text = await readFile(file, 'utf8');
+    const text = await readText(file);
+    if (text === null)
+      return refused('not-utf8', 'This file is not UTF-8; save it as CSV UTF-8 from the spreadsheet.', file);
     const delimiter = delimiterOf(text);
     lines = parse(text, { bom: true, relax_column_count: true, delimiter });
   } catch (error) {
@@ -118,7 +148,7 @@ export async function readCsvImport(kind: string, file: string): Promise<ReadImp
     return refused('not-csv', `This is no CSV file: ${error.message}.`, file);
   }
   const [head = [], ...body] = lines;
-  const columns = head.map((column) => column.trim());
+  const columns = namedColumns(head.map((column) => column.trim()));
   const rows = body
     .map((cells, i) => ({ cells, row: i + 2 }))
     .filter(({ cells }) => cells.some((cell) => cell.trim() !== ''));
@@ -129,6 +159,10 @@ export async function readCsvImport(kind: string, file: string): Promise<ReadImp
   const placed = read.document[kind as DocumentKind].map((row, i) => ({ ...row, at: `row ${rows[i]!.row}` }));
   return { document: { ...read.document, [kind]: placed } };
 }
+
+/** Spreadsheets leave columns without a name or a cell at the end; one with cells is told of as too long a row. */
+const namedColumns = (columns: readonly string[]): readonly string[] =>
+  columns.slice(0, columns.findLastIndex((column) => column !== '') + 1);
 
 /** Spreadsheets of countries with a decimal comma part cells by semicolons. */
 const delimiterOf = (text: string): string => {
@@ -151,7 +185,13 @@ function wrongColumns(kind: DocumentKind, columns: readonly string[]): Problem[]
   return columns.flatMap((column, i) => {
     const source = `row 1, column ${column || i + 1}`;
     if (!known.includes(column.split('.')[0]!))
-      return [problem('unknown-column', `There is no such column. There are: ${known.join(', ')}.`, source)];
+      return [
+        problem(
+          'unknown-column',
+          `There is no such column. There are: ${columnNames(kind).join(', ')}.`,
+          source,
+        ),
+      ];
     if (columns.indexOf(column) < i)
       return [problem('unknown-column', 'This column is there twice.', source)];
     return [];

@@ -1,4 +1,4 @@
-import type { z } from 'zod';
+import { z } from 'zod';
 import type { Wrong } from './importSchema.js';
 
 const TYPES: Readonly<Record<string, string>> = {
@@ -34,4 +34,19 @@ function said(issue: z.core.$ZodIssue): string {
     default:
       return issue.message;
   }
+}
+
+/** Returns the names of a row's columns: of one that holds names of its own each with a dot, of one that does so freely a sample. */
+export const columnsIn = (row: z.ZodObject): string[] =>
+  Object.entries(row.shape).flatMap(([name, value]) => namesIn(name, value));
+
+function namesIn(name: string, value: z.core.$ZodType): string[] {
+  if (value instanceof z.ZodDefault || value instanceof z.ZodNullable || value instanceof z.ZodOptional)
+    return namesIn(name, value.unwrap());
+  if (value instanceof z.ZodUnion)
+    return [...new Set(value.options.flatMap((one: z.core.$ZodType) => namesIn(name, one)))];
+  if (value instanceof z.ZodObject) return columnsIn(value).map((inner) => `${name}.${inner}`);
+  // A list of objects has no place in a cell.
+  if (value instanceof z.ZodArray && value.element instanceof z.ZodObject) return [];
+  return value instanceof z.ZodRecord ? [`${name}.…`] : [name];
 }

@@ -139,7 +139,7 @@ export const REFUSALS = {
   ],
   'no-name': ({ name, fault }: { name: string; fault: string }) => `"${name}" cannot be a name: it ${fault}.`,
   'no-moment': ({ text }: { text: string }) =>
-    `"${text}" is neither a day (YYYY-MM-DD) nor a time with its zone (ISO 8601).`,
+    `"${text}" is neither a day such as 2026-05-01 nor a time such as 2026-05-01T18:30:00+01:00.`,
   'fitting-to-come': ({ from }: { from: string }): Told => [
     `${from} has not come yet; a fitting is entered at most a week ahead.`,
     'Look at the year.',

@@ -169,7 +169,7 @@ class Import {
     else if (!standing)
       this.#wrong(
         'no-workshop',
-        'This data folder has no workshop yet: the file must hold "workshop".',
+        'This data folder has no workshop yet. Give it its name on the page (stanchion serve), or import a JSON file that holds "workshop".',
         'workshop',
       );
     if (weights) await this.#take('weights', weights, null);

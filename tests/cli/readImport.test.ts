@@ -1,7 +1,7 @@
 /** CSV files: one kind each, and every fault with its row and column. */
-import { truncateSync, writeFileSync } from 'node:fs';
+import { existsSync, truncateSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { beforeEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it, vi } from 'vitest';
 import { readCsvImport, readJsonImport } from '../../src/cli/readImport.js';
 import { scratchFolder } from '../fixtures/program.js';
 import { runHere } from '../fixtures/runHere.js';
@@ -100,6 +100,38 @@ describe('a CSV file', () => {
     ]);
   });
 
+  it('of another encoding is refused, so that no name is broken without a word', async () => {
+    const latin = Buffer.from('id,name\nr1,José da Oficina\n', 'latin1');
+    const read = await readCsvImport('riders', fileOf(latin));
+    expect(read).toMatchObject({
+      problems: [{ code: 'not-utf8', message: expect.stringMatching(/not UTF-8; save it as CSV UTF-8/) }],
+    });
+    const json = await readJsonImport(fileOf(Buffer.from('{"riders": "é"}', 'latin1'), 'a.json'));
+    expect(json).toMatchObject({ problems: [{ code: 'not-utf8' }] });
+  });
+
+  it('may end with columns without a name, as spreadsheets leave them, unless there is something in them', async () => {
+    expect(await rows('units', 'tag,unitKind,,\nF-1,fork,,\nF-2,fork,,\n')).toMatchObject([
+      { tag: 'F-1' },
+      { tag: 'F-2' },
+    ]);
+    expect(await faults('units', 'tag,unitKind,,\nF-1,fork,lost,\n')).toEqual([
+      'row 2: It has more cells than there are columns: is a comma unquoted?',
+    ]);
+  });
+
+  it('is told nested columns by their whole names, and the languages that there are', async () => {
+    const [units] = await faults('units', 'tag,colour\n');
+    expect(units).toMatch(/history, history\.terrainHours, history\.movingHours, history\.asOf, .*spec\.…/);
+    const [intervals] = await faults('intervals', 'colour\n');
+    expect(intervals).toMatch(/serviceKind, scope\.fleet, scope\.model, scope\.unit, terrainHours/);
+    const [services] = await faults('services', 'colour\n');
+    expect(services).toMatch(/findings\.…, note, technician/);
+    expect(await faults('riders', 'id,name,language\nr1,Rider One,xx\n')).toEqual([
+      'row 2, column language: must be one of: en, pt',
+    ]);
+  });
+
   it('of no kind, or broken, is refused', async () => {
     expect(await faults('gadgets', 'a\n')).toEqual([
       expect.stringMatching(/no kind "gadgets".*fleets, riders/),
@@ -111,6 +143,19 @@ describe('a CSV file', () => {
 });
 
 describe('a JSON file', () => {
+  it('that is a CSV file is told to be named with its kind', async () => {
+    const messageOf = async (name: string): Promise<unknown> => {
+      const read = await readJsonImport(fileOf('id,name\n', name));
+      return 'problems' in read ? read.problems[0]!.message : null;
+    };
+    expect(await messageOf('riders.csv')).toBe(
+      'For a CSV file say first what is in it: stanchion import riders riders.csv',
+    );
+    expect(await messageOf('May.CSV')).toBe(
+      'For a CSV file say first what is in it: stanchion import KIND May.CSV',
+    );
+  });
+
   it('that is none, or holds something else, is refused', async () => {
     const broken = await readJsonImport(fileOf('{"workshop": ', 'a.json'));
     expect(broken).toMatchObject({ problems: [{ code: 'not-json' }] });
@@ -124,6 +169,20 @@ describe('a JSON file', () => {
 });
 
 describe('the command', () => {
+  it('makes no data folder for a table, and says what comes before it', async () => {
+    const data = join(folder, 'data');
+    const file = fileOf('id,name\nr1,Rider One\n');
+    const run = (...args: string[]) => runHere([...args, '--data', data]);
+    const before = await run('import', 'riders', file);
+    expect([before.status, before.stderr]).toEqual([1, expect.stringMatching(/stanchion setup/)]);
+    expect(existsSync(data)).toBe(false);
+    vi.stubEnv('STANCHION_PASSWORD', 'quiet-workbench-7');
+    await run('setup');
+    vi.unstubAllEnvs();
+    const after = await run('import', 'riders', file);
+    expect([after.status, after.stderr]).toEqual([1, expect.stringMatching(/Give it its name on the page/)]);
+  });
+
   it('tells conflicts of CSV rows by row and column, and keeps none of them', async () => {
     const data = join(folder, 'data');
     const run = (...args: string[]) => runHere([...args, '--data', data, '--now', '2025-06-18T12:00:00Z']);

@@ -20,7 +20,8 @@ export function addImport(program: Command): void {
       const { out } = contextOf(command);
       const read = csv === undefined ? await readJsonImport(first) : await readCsvImport(first, csv);
       if ('problems' in read) return refuse(out, read.problems);
-      await withStanchion(command, { make: true }, async (stanchion) => {
+      const make = read.document.workshop !== null || read.document.ledger !== null;
+      await withStanchion(command, { make }, async (stanchion) => {
         try {
           const entry = { by: BY_COMMAND, at: stanchion.clock.now() };
           const imported = await stanchion.store.write((tx) => importLedger(tx, read.document, entry));

@@ -22,7 +22,8 @@ export function addSetup(program: Command): void {
         out.line(
           `The ledger is in ${stanchion.config.dataFolder}; account "${options.account}" can sign in.`,
         );
-        out.line('Next: stanchion import FILE.json, then stanchion serve.');
+        out.line('Next: stanchion serve, and on its page the name of the workshop; or, where a file holds');
+        out.line('the workshop with its riders, bikes and units, stanchion import FILE.json first.');
       });
     });
 

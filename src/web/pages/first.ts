@@ -54,6 +54,7 @@ function show(viewer: Viewer, form: WorkshopForm): Markup {
 <p>${first.importSays}</p>
 <p><code>stanchion import FILE.json</code></p>
 <h2>${first.formTitle}</h2>
+<p>${first.formSays}</p>
 ${when(Object.keys(form.wrong).length > 0, () => said(texts.interval.fix, 'alert'))}
 <form method="post" action="/workshop">${formToken(viewer)}
 ${nameField(viewer, form)}

@@ -88,6 +88,7 @@ function body(viewer: Viewer, { isEmpty, riders: found, loose }: RidersView, fin
 ${isEmpty ? html`<p>${riders.nothing}</p>` : search(viewer, find)}
 ${hasTable ? riderTable(viewer, shown) : when(find !== '' && loose.length === 0, () => html`<p>${riders.none}</p>`)}
 ${when(found.length > MOST_SHOWN, () => html`<p>${due.count(1, MOST_SHOWN, found.length)}</p>`)}
+<p>${riders.add}</p>
 ${when(
   loose.length > 0,
   () => html`<h2>${riders.loose}</h2><p class="lead">${riders.looseLead}</p>

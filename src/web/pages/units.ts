@@ -73,7 +73,8 @@ ${field({ name: 'find', label: texts.due.search, value: find, type: 'search' })}
 ${when(find !== '', () => html`<p class="field"><a href="/units">${texts.due.showAll}</a></p>`)}
 </form>
 ${rows.length === 0 ? html`<p>${units.none}</p>` : unitTable(viewer, rows)}
-${when(count > MOST_SHOWN, () => html`<p>${texts.due.count(1, MOST_SHOWN, count)}</p>`)}`;
+${when(count > MOST_SHOWN, () => html`<p>${texts.due.count(1, MOST_SHOWN, count)}</p>`)}
+<p>${units.add}</p>`;
 }
 
 const unitTable = (viewer: Viewer, rows: readonly NamedRow[]): Markup => {

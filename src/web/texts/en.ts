@@ -68,8 +68,10 @@ export const en = {
     title: 'Your workshop',
     lead: 'There is no workshop in this data folder yet. There are two ways to begin.',
     importTitle: 'You have a file with riders, bikes and units',
-    importSays: 'On the machine that runs this, import it; the workshop comes with it.',
+    importSays: 'If the workshop is in it too, import it on the machine that runs this.',
     formTitle: 'Or begin here',
+    formSays:
+      'Riders, bikes and units come afterwards, from a table each: stanchion import riders riders.csv',
     name: 'Name of the workshop',
     nameHint: 'Riders see it as the sender of their mails.',
     timeZone: 'Time zone',
@@ -132,7 +134,7 @@ export const en = {
     asOfRow: (time: string) => `as of ${time}`,
     none: 'No unit fits. Show all, or look for something else.',
     nothing:
-      'There are no units yet. Import riders, bikes and units on the machine that runs this: stanchion import FILE.json',
+      'There are no units yet. Import riders, bikes and units on the machine that runs this, a table each or all in one file: stanchion import units units.csv, or stanchion import FILE.json',
     count: (from: number, to: number, all: number) => `${from} to ${to} of ${all}`,
     previous: 'Previous',
     next: 'Next',
@@ -219,8 +221,9 @@ export const en = {
       likely: 'Likely date',
     },
     none: 'No unit fits. Show all, or look for something else.',
+    add: 'Another comes by import, on the machine that runs this: stanchion import units units.csv, then stanchion import fittings fittings.csv',
     nothing:
-      'There are no units yet. Import riders, bikes and units on the machine that runs this: stanchion import FILE.json',
+      'There are no units yet. Import riders, bikes and units on the machine that runs this, a table each or all in one file: stanchion import units units.csv, or stanchion import FILE.json',
   },
 
   unit: {
@@ -422,7 +425,8 @@ export const en = {
     units: 'Units',
     search: 'Rider, bike, unit or address',
     none: 'No rider fits.',
-    nothing: 'There are no riders yet. Import them on the machine that runs this: stanchion import FILE.json',
+    nothing: 'There are no riders yet.',
+    add: 'Riders and bikes come by import, on the machine that runs this: stanchion import riders riders.csv, then stanchion import bikes bikes.csv',
     language: { en: 'English', pt: 'Portuguese' } as Record<string, string>,
   },
 

@@ -81,7 +81,7 @@ export const planPt: typeof planEn = {
   races: {
     title: 'Provas',
     lead: 'O que tem de ser revisto antes de cada prova, para que nenhum intervalo acabe na descida.',
-    none: 'Não há provas marcadas. As provas vêm por importação, na máquina onde isto corre: stanchion import FILE.json',
+    none: 'Não há provas marcadas. As provas vêm por importação, na máquina onde isto corre: stanchion import FICHEIRO.json',
     gone: 'Não há tal prova marcada.',
     sheet: 'Folha para imprimir',
     hours: (practice, race) => `${practice} de treino e ${race} de prova por bicicleta, segundo o esperado`,

@@ -68,8 +68,10 @@ export const pt: WebTexts = {
     title: 'A sua oficina',
     lead: 'Ainda não há nenhuma oficina nesta pasta de dados. Há duas maneiras de começar.',
     importTitle: 'Tem um ficheiro com ciclistas, bicicletas e unidades',
-    importSays: 'Importe-o na máquina onde isto corre; a oficina vem com ele.',
+    importSays: 'Se a oficina também está nele, importe-o na máquina onde isto corre.',
     formTitle: 'Ou comece aqui',
+    formSays:
+      'Ciclistas, bicicletas e unidades vêm depois, de uma tabela cada: stanchion import riders riders.csv',
     name: 'Nome da oficina',
     nameHint: 'Os ciclistas veem-no como remetente das mensagens.',
     timeZone: 'Fuso horário',
@@ -132,7 +134,7 @@ export const pt: WebTexts = {
     asOfRow: (time) => `situação em ${time}`,
     none: 'Nenhuma unidade corresponde. Mostre tudo, ou procure outra coisa.',
     nothing:
-      'Ainda não há unidades. Importe ciclistas, bicicletas e unidades na máquina onde isto corre: stanchion import FICHEIRO.json',
+      'Ainda não há unidades. Importe ciclistas, bicicletas e unidades na máquina onde isto corre, numa tabela cada ou todos num ficheiro: stanchion import units units.csv, ou stanchion import FICHEIRO.json',
     count: (from, to, all) => `${from} a ${to} de ${all}`,
     previous: 'Anteriores',
     next: 'Seguintes',
@@ -220,8 +222,9 @@ export const pt: WebTexts = {
       likely: 'Data provável',
     },
     none: 'Nenhuma unidade corresponde. Mostre tudo, ou procure outra coisa.',
+    add: 'Outra vem por importação, na máquina onde isto corre: stanchion import units units.csv, depois stanchion import fittings fittings.csv',
     nothing:
-      'Ainda não há unidades. Importe ciclistas, bicicletas e unidades na máquina onde isto corre: stanchion import FICHEIRO.json',
+      'Ainda não há unidades. Importe ciclistas, bicicletas e unidades na máquina onde isto corre, numa tabela cada ou todos num ficheiro: stanchion import units units.csv, ou stanchion import FICHEIRO.json',
   },
 
   unit: {
@@ -421,7 +424,8 @@ export const pt: WebTexts = {
     units: 'Unidades',
     search: 'Ciclista, bicicleta, unidade ou endereço',
     none: 'Nenhum ciclista corresponde.',
-    nothing: 'Ainda não há ciclistas. Importe-os na máquina onde isto corre: stanchion import FICHEIRO.json',
+    nothing: 'Ainda não há ciclistas.',
+    add: 'Ciclistas e bicicletas vêm por importação, na máquina onde isto corre: stanchion import riders riders.csv, depois stanchion import bikes bikes.csv',
     language: { en: 'inglês', pt: 'português' },
   },
 
