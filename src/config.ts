@@ -2,10 +2,39 @@ import { join } from 'node:path';
 import { z } from 'zod';
 import { ServiceError } from './errors.js';
 
-const url = (protocols: readonly string[]) =>
-  z.string().refine((text) => URL.canParse(text) && protocols.includes(new URL(text).protocol), {
-    error: `must be a URL that starts with ${protocols.map((one) => `${one}//`).join(' or ')}`,
+/** `faultOf` knows more of what is wrong with a text, or returns null. */
+const url = (protocols: readonly string[], faultOf: (text: string) => string | null = () => null) =>
+  z.string().superRefine((text, { addIssue }) => {
+    const isOne = URL.canParse(text) && protocols.includes(new URL(text).protocol);
+    const wanted = `must be a URL that starts with ${protocols.map((one) => `${one}//`).join(' or ')}`;
+    const message = faultOf(text) ?? (isOne ? null : wanted);
+    if (message !== null) addIssue({ code: 'custom', message });
   });
+
+const isDecodable = (text: string): boolean => {
+  try {
+    decodeURIComponent(text);
+    return true;
+  } catch (error) {
+    if (error instanceof URIError) return false;
+    throw error;
+  }
+};
+
+/** Whether a sign in name or password, which has a meaning of its own in a URL, breaks it. */
+const isBroken = (text: string): boolean => {
+  if (!/^smtps?:\/\/.*@/.test(text)) return false;
+  if (!URL.canParse(text)) return true;
+  const { username, password, pathname, search, hash } = new URL(text);
+  if (username === '') return `${pathname}${search}${hash}`.includes('@');
+  return !isDecodable(username) || !isDecodable(password);
+};
+
+const smtpUrl = url(['smtp:', 'smtps:'], (text) =>
+  isBroken(text)
+    ? 'cannot be read: in its name or password, write % # / ? : @ as %25 %23 %2F %3F %3A %40'
+    : null,
+);
 
 /** Signing needs all three, or mails would go out unsigned without a word. */
 const DKIM = ['STANCHION_DKIM_DOMAIN', 'STANCHION_DKIM_SELECTOR', 'STANCHION_DKIM_KEY_FILE'] as const;
@@ -21,7 +50,7 @@ const FIELDS = z.object({
     .optional(),
   STANCHION_ORIGINALS: z.string().min(1).optional(),
   STANCHION_PUBLIC_URL: url(['http:', 'https:']).optional(),
-  STANCHION_SMTP_URL: url(['smtp:', 'smtps:']).optional(),
+  STANCHION_SMTP_URL: smtpUrl.optional(),
   STANCHION_DKIM_DOMAIN: z.hostname().optional(),
   STANCHION_DKIM_SELECTOR: z
     .string()

@@ -12,6 +12,7 @@ import { isWholeFile } from './files/isWhole.js';
 import { mayBeRide } from './files/mayBeRide.js';
 import { openBytes, openFile } from './files/openFile.js';
 import { beat } from './flow/beat.js';
+import { tryAgainNow } from './flow/deliverOutbox.js';
 import { keepBackups } from './flow/keepBackups.js';
 import type { Links } from './flow/links.js';
 import { removeOldOriginals } from './flow/removeOldOriginals.js';
@@ -258,6 +259,7 @@ export async function serve(
   onReady: (url: string) => void,
   stopped: Promise<void>,
 ): Promise<void> {
+  await tryAgainNow(stanchion);
   const loops: Loop[] = [];
   let scannedAt: number | null = null;
   const pages = await startPages(stanchion, {

@@ -1,5 +1,10 @@
 /** Hands over the mails that wait, alone in its process. */
-import { deliverOutbox } from '../src/flow/deliverOutbox.js';
+import { deliverOutbox, tryAgainNow } from '../src/flow/deliverOutbox.js';
 import { runLoopAlone } from '../src/main.js';
 
-await runLoopAlone('deliver', deliverOutbox);
+let isStart = true;
+await runLoopAlone('deliver', async (deps) => {
+  if (isStart) await tryAgainNow(deps);
+  isStart = false;
+  await deliverOutbox(deps);
+});

@@ -44,6 +44,18 @@ export async function deliverOutbox(deps: Deps): Promise<void> {
   }
 }
 
+/**
+ * Lets mails that a relay did not take be tried at once, when a person may have put it right. It does not count as one
+ * more of their tries, or a program that is started over and over would give them up within the hour.
+ */
+export const tryAgainNow = ({ store, clock }: Pick<Deps, 'store' | 'clock'>): Promise<void> =>
+  store.write(async (tx) => {
+    const now = clock.now();
+    for (const { id, state, tries, nextTryAt } of await tx.mails.list())
+      if (state === 'waiting' && tries > 0 && nextTryAt > now)
+        await tx.mails.update(id, { nextTryAt: now, tries: Math.max(1, tries - 1) });
+  });
+
 /** Writes the next mail down for good, or withdraws it where its reasons have gone since it was queued. */
 async function prepare(tx: Tx, deps: Deps, now: Instant): Promise<MailRow | 'none' | 'withdrawn'> {
   const mail = await tx.mails.claimNext(now);

@@ -63,10 +63,18 @@ const MESSAGES: Readonly<Record<Refusal, string>> = {
   relay: 'The mail server does not work with us',
 };
 
+/** Source: RFC 6409 3.1 (port 587, where TLS is asked for), RFC 8314 3.3 (port 465, where it stands from the start). */
+const NOT_TLS =
+  'it does not speak TLS at once on this port. Use smtp:// (often port 587), or smtps:// with the right port (often 465)';
+
+const saidBy = (cause: unknown): string => {
+  const said = cause instanceof Error ? cause.message : String(cause);
+  return /wrong version number/i.test(said) ? NOT_TLS : said;
+};
+
 const mailFailed = (cause: unknown): ServiceError => {
   const refusal = classifyRefusal(cause);
-  const said = cause instanceof Error ? cause.message : String(cause);
-  return new ServiceError('mail-failed', 'mail.deliver', `${MESSAGES[refusal]}: ${said}`, {
+  return new ServiceError('mail-failed', 'mail.deliver', `${MESSAGES[refusal]}: ${saidBy(cause)}`, {
     hint: HINTS[refusal],
     permanent: refusal === 'final',
     cause,

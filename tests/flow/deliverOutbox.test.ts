@@ -2,6 +2,7 @@
 import type { AddressInfo } from 'node:net';
 import { SMTPServer } from 'smtp-server';
 import { describe, expect, it, onTestFinished } from 'vitest';
+import { tryAgainNow } from '../../src/flow/deliverOutbox.js';
 import { smtpMailer } from '../../src/mail/smtp.js';
 import { MINUTE_MS } from '../../src/units.js';
 import { type Behaviour, startRelay } from '../fixtures/relay.js';
@@ -61,6 +62,23 @@ describe('a mail', () => {
     await world.beat();
     expect(await mail()).toMatchObject({ state: 'handed-over', tries: 2, messageId: first.messageId });
     expect(toFirst(relay).map((one) => one.messageId)).toEqual([first.messageId]);
+  });
+
+  it('is tried at once when a person may have put the relay right, and that counts as no further try', async () => {
+    const { relay, world, mail } = await sending({ at: 'rcpt', reply: 451 });
+    for (const minute of ['01', '02', '03', '04']) {
+      world.now = `2026-06-10T09:${minute}:00Z`;
+      await tryAgainNow(world.flow.deps);
+      await world.beat();
+    }
+    expect(await mail()).toMatchObject({ state: 'waiting', tries: 2 });
+    relay.behaviour = () => 'take';
+    await world.beat();
+    expect((await mail()).state).toBe('waiting');
+    await tryAgainNow(world.flow.deps);
+    await world.beat();
+    expect((await mail()).state).toBe('handed-over');
+    expect(toFirst(relay)).toHaveLength(1);
   });
 
   it.each([

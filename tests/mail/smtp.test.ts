@@ -185,7 +185,11 @@ describe('smtpMailer', () => {
     );
     await expect(
       smtpMailer(plain.url.replace('smtp:', 'smtps:'), { timeoutMs: 1000 }).deliver(outgoing),
-    ).rejects.toMatchObject({ code: 'mail-failed', permanent: false });
+    ).rejects.toMatchObject({
+      code: 'mail-failed',
+      permanent: false,
+      message: expect.stringMatching(/does not speak TLS at once on this port\. Use smtp:/),
+    });
     expect(plain.taken).toEqual([]);
   });
 

@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { deliverOutbox } from '../../flow/deliverOutbox.js';
+import { deliverOutbox, tryAgainNow } from '../../flow/deliverOutbox.js';
 import { type Decided, queueNotices } from '../../flow/queueNotices.js';
 import { refreshAllDue } from '../../flow/refreshDue.js';
 import type { Stanchion } from '../../main.js';
@@ -43,6 +43,7 @@ export function addMails(program: Command): void {
         await refreshAllDue(stanchion);
         await queueNotices(stanchion, { withdrawOnly: true });
         const before = await stanchion.store.read((tx) => tx.mails.list());
+        await tryAgainNow(stanchion);
         await deliverOutbox(stanchion);
         const after = await stanchion.store.read((tx) => tx.mails.list());
         const waiting = new Set(before.filter((mail) => mail.state === 'waiting').map((mail) => mail.id));
