@@ -393,6 +393,7 @@ export interface Arrival {
 
 /** A file as it was handed over last, for whoever wants to see what came in. */
 export interface CameIn {
+  readonly fileId: string;
   readonly at: Instant;
   readonly name: string;
   readonly riderId: string | null;

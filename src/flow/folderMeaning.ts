@@ -3,7 +3,15 @@ import type { Tx } from '../ports.js';
 import type { HandedOver } from './ingestFile.js';
 import { bikeOf } from './unitLedger.js';
 
-export type FolderMeaning = Pick<HandedOver, 'riderId' | 'bikeId' | 'rule'>;
+export interface FolderMeaning extends Pick<HandedOver, 'riderId' | 'bikeId' | 'rule'> {
+  /** A folder of which nobody is known, which is why there may be a question. */
+  readonly stray: Stray | null;
+}
+
+export interface Stray {
+  readonly folder: string;
+  readonly kind: 'rider' | 'bike';
+}
 
 /** Years, months and days sort files and name no bike. */
 const DATE_LIKE = /^[\d\s._-]+$/;
@@ -27,10 +35,14 @@ export async function openFolderMeanings(tx: Tx): Promise<(path: string) => Fold
     const [rider, folder, ...below] = path.split('/').slice(0, -1);
     const riderId = rider === undefined ? null : (riders.get(rider) ?? null);
     const ofFleet = bikes.find((bike) => bike.fleetId !== null && bike.id === names.get(rider ?? ''));
-    if (riderId === null && ofFleet) return { riderId, bikeId: ofFleet.id, rule: 'subfolder' };
-    if (folder === undefined) return { riderId, bikeId: null, rule: null };
+    if (riderId === null && ofFleet) return { riderId, bikeId: ofFleet.id, rule: 'subfolder', stray: null };
+    const stray: Stray | null =
+      rider === undefined || riderId !== null ? null : { folder: rider, kind: 'rider' };
+    if (folder === undefined) return { riderId, bikeId: null, rule: null, stray };
     const bikeId = findBike(folder, riderId)?.id ?? null;
-    return { riderId, bikeId, rule: bikeId === null && isPacking(folder, below) ? null : 'subfolder' };
+    if (bikeId === null && isPacking(folder, below)) return { riderId, bikeId, rule: null, stray };
+    const strayBike: Stray | null = bikeId === null ? { folder, kind: 'bike' } : null;
+    return { riderId, bikeId, rule: 'subfolder', stray: stray ?? strayBike };
   };
 }
 

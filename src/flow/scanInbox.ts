@@ -6,7 +6,7 @@ import type { Deps } from './deps.js';
 import { type FolderMeaning, openFolderMeanings } from './folderMeaning.js';
 import type { Taken } from './ingestFile.js';
 import { takePath } from './takePath.js';
-import { summaryOf, whatHappenedText } from './whatHappened.js';
+import { summaryOf, whatHappenedText, withStray } from './whatHappened.js';
 
 /** A file that is not whole by its own format is taken as damaged once it stood still for so long. */
 const STILL_MS = 5 * MINUTE_MS;
@@ -112,7 +112,8 @@ async function look(
         await put(deps, { ...waiting, outcome: 'archive', reason });
         await tellRider(deps, folderOf(path), now);
       });
-      await put(deps, { ...at, seenAt: now, settled: true, ...summaryOf(taken) });
+      const summary = withStray(summaryOf(taken), meaning);
+      await put(deps, { ...at, seenAt: now, settled: true, ...summary });
       return true;
     }
   } catch (error) {
@@ -147,11 +148,11 @@ function whyNot(error: unknown): { readonly code: string; readonly reason: strin
 async function take(
   deps: ScanDeps,
   file: InboxFile,
-  meaning: FolderMeaning,
+  { riderId, bikeId, rule }: FolderMeaning,
   onWay: (soFar: number) => Promise<void>,
 ): Promise<Taken[]> {
   const taken: Taken[] = [];
-  for await (const one of takePath(deps, { path: file.at, name: file.path, ...meaning })) {
+  for await (const one of takePath(deps, { path: file.at, name: file.path, riderId, bikeId, rule })) {
     taken.push(one);
     if (taken.length % TOLD_EACH === 0) await onWay(taken.length);
   }

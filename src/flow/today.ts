@@ -27,7 +27,8 @@ export async function getToday(tx: Tx, now: Instant): Promise<Today> {
   const since = startOfDay(cameSince, timeZone);
   const latest: Today['latest'][number][] = [];
   for (const one of await tx.files.listCameIn(since, ARRIVALS_SHOWN)) {
-    latest.push({ ...one, ownerName: await ownerNameOf(tx, one) });
+    const word = one.riderId === null && one.bikeId === null ? await wordSince(tx, one.fileId) : one;
+    latest.push({ ...one, ownerName: await ownerNameOf(tx, word) });
   }
   const asked: Today['asked'][number][] = [];
   for (const { unitId, day } of await tx.leads.list(['asked-for'])) {
@@ -45,9 +46,23 @@ export async function getToday(tx: Tx, now: Instant): Promise<Today> {
   };
 }
 
-async function ownerNameOf(tx: Tx, { riderId, bikeId }: CameIn): Promise<string | null> {
+type Word = Pick<CameIn, 'riderId' | 'bikeId'>;
+
+async function ownerNameOf(tx: Tx, { riderId, bikeId }: Word): Promise<string | null> {
   const bike = bikeId === null ? undefined : (await tx.facts.current('bike', bikeId))?.body;
   const owner = riderId ?? bike?.riderId ?? null;
   if (owner !== null) return (await tx.contacts.find(owner))?.name ?? null;
   return bike?.fleetId ? ((await tx.facts.current('fleet', bike.fleetId))?.body.name ?? null) : null;
+}
+
+/** Whose a file is by what was said after it came. */
+async function wordSince(tx: Tx, fileId: string): Promise<Word> {
+  const readings = await tx.readings.listOfFile(fileId);
+  const rides = await tx.rides.listOfReadings(readings.map(({ id }) => id));
+  return (
+    rides.find(({ riderId, bikeId }) => riderId !== null || bikeId !== null) ?? {
+      riderId: null,
+      bikeId: null,
+    }
+  );
 }

@@ -1,5 +1,6 @@
 import { shownName } from '../core/shownName.js';
 import type { InboxRow } from '../ports.js';
+import type { Stray } from './folderMeaning.js';
 import { type Taken, toldOutcome } from './ingestFile.js';
 
 type Told = ReturnType<typeof toldOutcome>;
@@ -18,7 +19,7 @@ const TOLD: Readonly<Record<Told, string>> = {
 const MOST_NAMED = 20;
 
 /** Returns what became of a path: of its one file, or of those in an archive. */
-export function summaryOf(taken: readonly Taken[]): Pick<InboxRow, 'outcome' | 'code' | 'reason'> {
+export function summaryOf(taken: readonly Taken[]): Summary {
   const [first] = taken;
   if (first === undefined)
     return { outcome: 'set-aside', code: 'empty', reason: 'There is no file in this archive.' };
@@ -26,6 +27,23 @@ export function summaryOf(taken: readonly Taken[]): Pick<InboxRow, 'outcome' | '
   const isUseless = taken.every((one) => one.outcome === 'set-aside');
   return { outcome: isUseless ? 'set-aside' : 'archive', code: null, reason: archiveText(taken) };
 }
+
+type Summary = Pick<InboxRow, 'outcome' | 'code' | 'reason'>;
+
+const STRAY: Readonly<Record<Stray['kind'], (folder: string) => string>> = {
+  rider: (folder) => `The folder "${shownName(folder)}" is no rider's id.`,
+  bike: (folder) => `The folder "${shownName(folder)}" is no bike's id or name.`,
+};
+
+/** Names the folder that says nothing, where that is why it is asked. */
+export const withStray = (summary: Summary, { stray }: { readonly stray: Stray | null }): Summary =>
+  stray !== null && isAskedBy(stray, summary.code)
+    ? { ...summary, reason: `${summary.reason ?? ''} ${STRAY[stray.kind](stray.folder)}`.trim() }
+    : summary;
+
+/** Whether a question is asked because the folder says nothing. */
+export const isAskedBy = ({ kind }: Stray, code: string | null): boolean =>
+  code === 'who' || (code === 'which-bike' && kind === 'bike');
 
 function archiveText(taken: readonly Taken[]): string {
   const counts = new Map<Told, number>();

@@ -44,6 +44,7 @@ export function fileTable({ db, workshopId }: Scope): FileTable {
         .select([
           'arrived_at_ms',
           'name',
+          'file.id as file_id',
           'file.rider_id',
           'arrival.rider_id as handed_by',
           'arrival.bike_id',
@@ -56,6 +57,7 @@ export function fileTable({ db, workshopId }: Scope): FileTable {
         .execute();
       return rows.map((row) => ({
         at: instant(row.arrived_at_ms),
+        fileId: row.file_id,
         name: row.name,
         riderId: row.rider_id ?? row.handed_by,
         bikeId: row.bike_id,

@@ -1,10 +1,10 @@
 import { html } from 'hono/html';
-import type { TrayRow } from '../flow/listTray.js';
+import { small } from './dueCells.js';
 import { formToken, page } from './layout.js';
 import { choice, field, type Markup, NOTHING, said, saidAfter, table, when } from './markup.js';
 import { timeText } from './show.js';
 import type { After } from './taken.js';
-import type { TrayView } from './trayView.js';
+import type { AskingRow, TrayView } from './trayView.js';
 import type { Viewer } from './viewer.js';
 
 export function trayMarkup(viewer: Viewer, view: TrayView, after: After): Markup {
@@ -25,7 +25,7 @@ ${aside(viewer, view)}`,
   });
 }
 
-function entry(viewer: Viewer, view: TrayView, row: TrayRow, after: After): Markup {
+function entry(viewer: Viewer, view: TrayView, row: AskingRow, after: After): Markup {
   const { texts, words } = viewer;
   const { tray } = texts;
   const isSent = after.fields.ride === row.id;
@@ -39,7 +39,7 @@ function entry(viewer: Viewer, view: TrayView, row: TrayRow, after: After): Mark
 <h2 id="q-${row.id}">${tray.question[row.code]}</h2>
 ${when(isSent && after.fault !== null, () => said(after.fault!, 'alert'))}
 <dl class="facts">
-<dt>${tray.file}</dt><dd class="long">${row.file}</dd>
+<dt>${tray.file}</dt><dd class="long">${row.file}${small(row.stray && tray.stray[row.stray.kind](row.stray.folder))}</dd>
 <dt>${tray.start}</dt><dd>${row.start === null ? tray.noTime : timeText(row.start, viewer)}</dd>
 <dt>${tray.moving}</dt><dd>${row.code === 'no-times' ? tray.unknown : words.hours(row.movingHours)}${all === null ? '' : `, ${tray.withAll(words.hours(all))}`}</dd>
 <dt>${tray.rider}</dt><dd>${rider ?? tray.unknown}</dd>
@@ -49,7 +49,7 @@ ${when(isSent && after.fault !== null, () => said(after.fault!, 'alert'))}
 </article>`;
 }
 
-function answers(viewer: Viewer, view: TrayView, row: TrayRow, fields: After['fields']): Markup {
+function answers(viewer: Viewer, view: TrayView, row: AskingRow, fields: After['fields']): Markup {
   const { tray } = viewer.texts;
   const form = (say: string, body: Markup, label: string, isPlain = false): Markup => html`
 <form class="row" method="post" action="/tray/${row.id}">${formToken(viewer)}<input type="hidden" name="say" value="${say}">
@@ -62,8 +62,7 @@ ${body}<div class="field"><button${isPlain ? html` class="plain"` : ''}>${label}
     case 'clock-future':
       return html`${form('on', whenFields(viewer, row, fields, false), tray.answer)}${no}`;
     case 'who':
-      return html`${form('rider', choiceOf(viewer, 'rider', tray.rider, row, view.riders, fields), tray.answer)}
-${form('bike', choiceOf(viewer, 'bike', tray.bike, row, view.bikes, fields), tray.answer)}${no}`;
+      return html`${form('who', html`${choiceOf(viewer, 'rider', tray.rider, row, view.riders, fields)}${choiceOf(viewer, 'bike', tray.bike, row, view.bikes, fields)}`, tray.answer)}${no}`;
     case 'which-bike': {
       const isNear = ({ handle, rider }: TrayView['bikes'][number]): boolean =>
         row.named.length > 0 ? row.named.includes(handle) : rider === row.rider;
@@ -77,13 +76,13 @@ ${form('bike', choiceOf(viewer, 'bike', tray.bike, row, view.bikes, fields), tra
 }
 
 /** Fields of several rides stand on one page, so each is told apart by its ride. */
-const idOf = (name: string, row: TrayRow): string => `${name}-${row.id}`;
+const idOf = (name: string, row: AskingRow): string => `${name}-${row.id}`;
 
 const choiceOf = (
   { texts: { tray } }: Viewer,
   name: 'rider' | 'bike',
   label: string,
-  row: TrayRow,
+  row: AskingRow,
   choices: TrayView['riders'],
   fields: After['fields'],
 ): Markup =>
@@ -100,7 +99,7 @@ const choiceOf = (
 
 const whenFields = (
   { texts: { tray } }: Viewer,
-  row: TrayRow,
+  row: AskingRow,
   fields: After['fields'],
   withMinutes: boolean,
 ): Markup => html`

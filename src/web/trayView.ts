@@ -1,4 +1,6 @@
+import { openFolderMeanings, type Stray } from '../flow/folderMeaning.js';
 import { listTray, type TrayRow } from '../flow/listTray.js';
+import { isAskedBy } from '../flow/whatHappened.js';
 import type { InboxRow, Tx } from '../ports.js';
 
 export interface Named {
@@ -7,11 +9,16 @@ export interface Named {
 }
 
 export interface TrayView {
-  readonly asking: readonly TrayRow[];
+  readonly asking: readonly AskingRow[];
   readonly riders: readonly Named[];
   readonly bikes: readonly (Named & { readonly rider: string | null })[];
   /** Files of the drop folder that could not be used. */
   readonly aside: readonly InboxRow[];
+}
+
+export interface AskingRow extends TrayRow {
+  /** The folder that was to answer it. */
+  readonly stray: Stray | null;
 }
 
 const byName = (a: Named, b: Named): number => (a.name < b.name ? -1 : 1);
@@ -27,6 +34,14 @@ export async function getTrayView(tx: Tx): Promise<TrayView> {
     name,
     rider: riderId === null ? null : (handles.get(riderId) ?? null),
   }));
-  const aside = (await tx.inbox.list()).filter((row) => row.settled && row.outcome === 'set-aside');
-  return { asking: await listTray(tx), riders: riders.sort(byName), bikes: bikes.sort(byName), aside };
+  const rows = await tx.inbox.list();
+  const aside = rows.filter((row) => row.settled && row.outcome === 'set-aside');
+  const dropped = new Set(rows.map(({ path }) => path));
+  const meaningOf = await openFolderMeanings(tx);
+  const strayOf = ({ file, code }: TrayRow): Stray | null => {
+    const stray = dropped.has(file) ? meaningOf(file).stray : null;
+    return stray !== null && isAskedBy(stray, code) ? stray : null;
+  };
+  const asking = (await listTray(tx)).map((row) => ({ ...row, stray: strayOf(row) }));
+  return { asking, riders: riders.sort(byName), bikes: bikes.sort(byName), aside };
 }

@@ -110,7 +110,7 @@ describe('a bike and a rider', () => {
     expect(await world.due('F-1')).toMatchObject({ bike: 'green', rider: 'pia', movingHoursSince: 2.5 });
     const means = await world.deps.store.read(openFolderMeanings);
     for (const path of ['r1/b1/a.fit', 'pia/green/a.fit', 'r1/green/a.fit'])
-      expect(means(path)).toEqual({ riderId, bikeId, rule: 'subfolder' });
+      expect(means(path)).toEqual({ riderId, bikeId, rule: 'subfolder', stray: null });
     const contact = await world.deps.store.read((tx) => tx.contacts.find(riderId!));
     expect(contact).toMatchObject({
       name: 'Rider One',

@@ -286,11 +286,24 @@ describe('whose and which bike', () => {
     await folder.world.expectSound();
   });
 
+  it('a folder that is called like no bike is named with the question', async () => {
+    const folder = await FolderWorld.open();
+    folder.put('r1/b7/a.gpx', gpx('2025-06-10T08:00:00Z'));
+    folder.put('r1/2025/b.gpx', gpx('2025-06-11T08:00:00Z'));
+    await folder.scan();
+    expect(folder.told()).toMatch(
+      /a\.gpx: waiting for an answer\. .* The folder "b7" is no bike's id or name\.$/m,
+    );
+    expect(folder.told()).toMatch(/b\.gpx: counted$/m);
+  });
+
   it('a rider whom nobody knows yet is asked about, and found once entered', async () => {
     const folder = await FolderWorld.open();
     folder.put('r9/a.gpx', gpx('2025-06-10T08:00:00Z'));
     await folder.scan();
-    expect(folder.told('r9')).toMatch(/^a\.gpx: waiting for an answer\. Whose ride/m);
+    expect(folder.told('r9')).toMatch(
+      /^a\.gpx: waiting for an answer\. Whose ride is this\? The folder "r9" is no rider's id\.$/m,
+    );
     await folder.world.import({
       riders: [{ id: 'r9', name: 'Rider Nine', email: 'r9@example.org' }],
       bikes: [{ id: 'b9', rider: 'r9', name: 'Ninth bike', type: 'trail' }],

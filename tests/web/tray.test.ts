@@ -26,6 +26,30 @@ test('a ride of nobody is asked about, named in the navigation, and counts once 
   expect(await hoursOf(world, 'F-0001')).toBe(45.5);
 });
 
+test('rider and bike are one answer, the folder that says nothing is named, and Today then knows whose it is', async () => {
+  const world = await webWorld();
+  const visitor = await signedIn(world.app);
+  const name = 'r9/ride.gpx';
+  await take(world, { name, type: 'cycling' });
+  expect(plain(await visitor.text('/tray'))).not.toContain('is no rider’s id');
+  const seen = { path: name, bytes: 1, modifiedMs: 0, stamp: 'x', seenAt: NOW, settled: true };
+  await world.store.write((tx) => tx.inbox.put({ ...seen, outcome: 'ask', code: 'who', reason: null }));
+  const markup = await visitor.text('/tray');
+  expect(plain(markup)).toContain('File r9/ride.gpx The folder “r9” is no rider’s id.');
+  expect(plain(await visitor.text('/'))).toMatch(/r9\/ride\.gpx .*nobody known yet/);
+  const [form] = formsOn(markup);
+  const none = await visitor.send('/tray', form!, { say: 'who', rider: '', bike: '' });
+  expect(none.status).toBe(422);
+  await visitor.send('/tray', form!, { say: 'who', rider: 'r1', bike: 'b2' });
+  const ride = (await world.store.read((tx) => tx.rides.list())).find((one) => one.source === 'recorded')!;
+  const ids = await world.store.read(async (tx) => ({
+    riderId: await tx.handles.find('rider', 'r1'),
+    bikeId: await tx.handles.find('bike', 'b2'),
+  }));
+  expect(ride).toMatchObject({ ...ids, question: null });
+  expect(plain(await visitor.text('/'))).not.toContain('nobody known yet');
+});
+
 test('a bike may be named instead, and a ride may be none', async () => {
   const world = await webWorld();
   const visitor = await signedIn(world.app);

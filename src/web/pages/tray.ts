@@ -44,11 +44,13 @@ function becameOf({ dismissed, question, indoor }: RideRow): string {
 
 /** The button says which of a ride's forms was sent. */
 async function answerOf(tx: Tx, form: EntryForm): Promise<TrayAnswer> {
-  const say = form.choice('say', ['yes', 'no', 'rider', 'bike', 'on', 'on-minutes']);
+  const say = form.choice('say', ['yes', 'no', 'who', 'rider', 'bike', 'on', 'on-minutes']);
   switch (say) {
     case 'yes':
     case 'no':
       return { ride: say === 'yes' };
+    case 'who':
+      return whoOf(tx, form);
     case 'rider':
       return { riderId: await idOf(tx, 'rider', form) };
     case 'bike':
@@ -58,6 +60,15 @@ async function answerOf(tx: Tx, form: EntryForm): Promise<TrayAnswer> {
     case 'on-minutes':
       return { on: form.moment('on', 'at'), minutes: form.minutes('minutes') };
   }
+}
+
+/** Rider, bike, or both: one alone is often enough. */
+async function whoOf(tx: Tx, form: EntryForm): Promise<TrayAnswer> {
+  const { rider = '', bike = '' } = form.fields;
+  return {
+    ...(rider === '' && bike !== '' ? {} : { riderId: await idOf(tx, 'rider', form) }),
+    ...(bike === '' ? {} : { bikeId: await idOf(tx, 'bike', form) }),
+  };
 }
 
 async function idOf(tx: Tx, kind: 'rider' | 'bike', form: EntryForm): Promise<string> {

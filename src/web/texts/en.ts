@@ -400,6 +400,10 @@ export const en = {
     needTime: 'Write the time as hours and minutes, for instance 09:30.',
     needMinutes: 'Write the time ridden in minutes, or as hours and minutes such as 1:20; at most a day.',
     needChoice: 'Choose one from the list.',
+    stray: {
+      rider: (folder: string) => `The folder “${folder}” is no rider’s id.`,
+      bike: (folder: string) => `The folder “${folder}” is no bike’s id or name.`,
+    },
     asideTitle: 'Files that could not be used',
     asideLead: 'They lie where the rider left them; nothing of them counts.',
     aside: { file: 'File', why: 'Why', seen: 'Seen' },

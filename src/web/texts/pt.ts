@@ -398,6 +398,10 @@ export const pt: WebTexts = {
     needTime: 'Escreva a hora em horas e minutos, por exemplo 09:30.',
     needMinutes: 'Escreva o tempo andado em minutos, ou em horas e minutos como 1:20; no máximo um dia.',
     needChoice: 'Escolha um da lista.',
+    stray: {
+      rider: (folder) => `A pasta “${folder}” não é o código de nenhum ciclista.`,
+      bike: (folder) => `A pasta “${folder}” não é o código nem o nome de nenhuma bicicleta.`,
+    },
     asideTitle: 'Ficheiros que não se puderam usar',
     asideLead: 'Ficam onde o ciclista os deixou; nada deles conta.',
     aside: { file: 'Ficheiro', why: 'Porquê', seen: 'Visto' },
