@@ -264,7 +264,9 @@ describe('the other answers', () => {
     const world = await RiderWorld.open();
     for (const on of [4, 6]) await world.flow.take(rideFile(`2026-06-0${on}T08:00:00Z`, 120), { bike: 'b1' });
     const link = linkOf(await world.reminderTo('r1@example.org'), 'done');
-    expect((await world.post(link, { on: '2026-06-11', kind: 'lower-leg' })).status).toBe(422);
+    const ahead = await world.post(link, { on: '2026-06-11', kind: 'full' });
+    expect(ahead.status).toBe(422);
+    expect(await ahead.text()).toMatch(/value="2026-06-11"[\s\S]*value="full" selected/);
     expect((await world.post(link, { on: '2026-06-03', kind: 'damper-nonsense' })).status).toBe(422);
     const facts = await world.facts();
     const answer = plain(await (await world.post(link, { on: '2026-06-03', kind: 'lower-leg' })).text());
@@ -284,6 +286,8 @@ describe('the other answers', () => {
     const { world, link } = await opened();
     for (const until of ['2026-06-10', '2027-01-01', '', 'x'])
       expect((await world.post(link('later'), { until })).status).toBe(422);
+    const tooFar = await world.post(link('later'), { until: 'other', day: '2027-01-01' });
+    expect(await tooFar.text()).toMatch(/value="other" checked[\s\S]*value="2027-01-01"/);
     expect((await world.post(link('later'), { until: 'other', day: '2026-07-01' })).status).toBe(200);
     const subjects = await world.store.read((tx) => tx.leads.listLater());
     expect(subjects).toMatchObject([{ until: '2026-07-01' }]);

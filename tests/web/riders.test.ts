@@ -44,8 +44,8 @@ test('hours ridden without a recorder are charged to the fork, by the ground the
 });
 
 test.each([
-  ['no minutes', { minutes: '0' }, 'Write the minutes'],
-  ['more than a day', { minutes: '1441' }, 'Write the minutes'],
+  ['no minutes', { minutes: '0' }, 'Write the time ridden in minutes'],
+  ['more than a day', { minutes: '1441' }, 'Write the time ridden in minutes'],
   ['a day to come', { on: '2026-06-11' }, 'Choose a day'],
   ['a ground unheard of', { ground: 'lunar' }, 'Choose one from the list.'],
 ])('%s is refused', async (_, wrong, message) => {

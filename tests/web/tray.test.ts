@@ -26,6 +26,17 @@ test('a ride of nobody is asked about, named in the navigation, and counts once 
   expect(await hoursOf(world, 'F-0001')).toBe(45.5);
 });
 
+test('an indoor ride that is answered for is kept, and said to count for no unit', async () => {
+  const world = await webWorld();
+  const visitor = await signedIn(world.app);
+  await take(world, { name: 'cellar.gpx', type: 'indoor_cycling' });
+  const [form] = formsOn(await visitor.text('/tray'));
+  const response = await visitor.send('/tray', form!, { say: 'rider', rider: 'r1' });
+  const path = response.headers.get('location')!;
+  expect(plain(await visitor.text(path))).toContain('Ridden indoors, it counts for no unit.');
+  expect(await hoursOf(world, 'F-0001')).toBe(45);
+});
+
 test('rider and bike are one answer, the folder that says nothing is named, and Today then knows whose it is', async () => {
   const world = await webWorld();
   const visitor = await signedIn(world.app);
@@ -75,7 +86,7 @@ test('a track without times counts for the minutes that somebody says, at the ti
   const [form] = formsOn(markup);
   const fields = { say: 'on-minutes', on: '2026-06-08', at: '09:30', minutes: '75' };
   for (const [wrong, message] of [
-    [{ minutes: '' }, 'Write the minutes'],
+    [{ minutes: '' }, 'Write the time ridden in minutes'],
     [{ at: '9.30' }, 'Write the time'],
     [{ on: '2026-06-11' }, 'Choose a day'],
     [{ on: '2026-06-10', at: '23:00' }, 'Choose a day'],

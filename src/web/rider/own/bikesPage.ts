@@ -66,5 +66,5 @@ ${when(next.state === 'history-unknown', () => html`<p>${texts.unknown}</p>`)}
 function dayText({ texts }: RiderView, state: string, day: string, path: string, of: Markup): Markup {
   const { booked, asked, changeDay } = texts.own.bikes;
   if (state === 'booked') return html`${booked(day)}`;
-  return html`${asked(day)} <a href="${path}">${changeDay}${of}</a>`;
+  return html`${asked(day)}. <a href="${path}">${changeDay}${of}</a>`;
 }
