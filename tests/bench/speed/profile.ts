@@ -9,6 +9,9 @@ const PARTS = [
   ['/src/core/', 'the core'],
 ] as const;
 
+/** Not of the work: the profiler's own begin and end, and waiting. */
+const OUTSIDE = new Set(['(program)', '(idle)', '(root)']);
+
 const partOf = (url: string, name: string): string =>
   name === '(garbage collector)'
     ? 'clearing memory'
@@ -24,13 +27,17 @@ export async function sharesOf(work: () => unknown): Promise<[part: string, shar
   const { profile } = await session.post('Profiler.stop');
   session.disconnect();
   const parts = new Map(
-    profile.nodes.map(({ id, callFrame }) => [id, partOf(callFrame.url, callFrame.functionName)]),
+    profile.nodes
+      .filter(({ callFrame }) => !OUTSIDE.has(callFrame.functionName))
+      .map(({ id, callFrame }) => [id, partOf(callFrame.url, callFrame.functionName)]),
   );
   const times = new Map<string, number>();
   let all = 0;
   for (const [i, id] of (profile.samples ?? []).entries()) {
+    const part = parts.get(id);
+    if (part === undefined) continue;
     const micros = profile.timeDeltas?.[i] ?? 0;
-    times.set(parts.get(id)!, (times.get(parts.get(id)!) ?? 0) + micros);
+    times.set(part, (times.get(part) ?? 0) + micros);
     all += micros;
   }
   return [...times]
