@@ -234,7 +234,10 @@ function startHeartbeat({ store, log }: Stanchion, loops: readonly Loop[]): { st
   return {
     stop: async () => {
       await heart.stop();
-      await store.write((tx) => tx.heartbeats.remove());
+      // Whoever ends while the store is away is taken for lost by the others, and ends all the same.
+      await store
+        .write((tx) => tx.heartbeats.remove())
+        .catch((error: unknown) => log.error({ error: String(error) }, 'the last word could not be said'));
     },
   };
 }

@@ -14,6 +14,9 @@ const START_TRIES = 100;
 export interface Server {
   /** Of its first database. */
   readonly url: string;
+  /** Ends it, and all who are connected with it, and leaves its data. */
+  halt(): Promise<void>;
+  resume(): Promise<void>;
   stop(): Promise<void>;
 }
 
@@ -60,23 +63,31 @@ export async function startServer(): Promise<Server> {
   );
   const port = await freePort();
   const settings = ['fsync=off', 'synchronous_commit=off', 'full_page_writes=off', 'max_connections=300'];
-  const server = spawn(
-    join(bin, 'postgres'),
-    [
-      ...['-D', data, '-p', String(port), '-h', '127.0.0.1', '-k', folder],
-      ...settings.flatMap((one) => ['-c', one]),
-    ],
-    { ...as, stdio: 'ignore' },
-  );
-  const ended = new Promise<void>((resolve) => server.once('exit', () => resolve()));
   const url = `postgresql://stanchion@127.0.0.1:${port}/postgres`;
-  await untilItAnswers(url);
+  let halt = async (): Promise<void> => undefined;
+  const resume = async (): Promise<void> => {
+    const server = spawn(
+      join(bin, 'postgres'),
+      [
+        ...['-D', data, '-p', String(port), '-h', '127.0.0.1', '-k', folder],
+        ...settings.flatMap((one) => ['-c', one]),
+      ],
+      { ...as, stdio: 'ignore' },
+    );
+    const ended = new Promise<void>((resolve) => server.once('exit', () => resolve()));
+    halt = () => {
+      server.kill('SIGINT');
+      return ended;
+    };
+    await untilItAnswers(url);
+  };
+  await resume();
   return {
     url,
+    halt: () => halt(),
+    resume,
     stop: async () => {
-      // Ends at once those who are still connected.
-      server.kill('SIGINT');
-      await ended;
+      await halt();
       rmSync(folder, { recursive: true, force: true });
     },
   };
