@@ -104,7 +104,7 @@ export interface LinkContent extends MailFrame {
 }
 
 /** What became of a booking; `declined`: a day asked for that cannot be. */
-export const BOOKING_CHANGES = ['booked', 'moved', 'cancelled', 'declined'] as const;
+export const BOOKING_CHANGES = ['booked', 'moved', 'cancelled', 'done', 'declined'] as const;
 export type BookingChange = (typeof BOOKING_CHANGES)[number];
 
 /** The bike, unit and job of a booking. */

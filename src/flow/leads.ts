@@ -147,6 +147,6 @@ async function cancel(
   const calendarSequence = before.calendarSequence + (isBooked ? 1 : 0);
   const lead = await change(tx, before, { state, calendarSequence }, entry);
   if (!holdsPlace(before)) return { lead, isMailed: true };
-  const what = isBooked ? 'cancelled' : 'declined';
+  const what = !isBooked ? 'declined' : state === 'done' ? 'done' : 'cancelled';
   return { lead, isMailed: await queueBookingMail(tx, lead, what, entry.at, ids) };
 }

@@ -48,7 +48,7 @@ export async function queueBookingMail(
   const contact = lead.riderId === null ? undefined : await tx.contacts.find(lead.riderId);
   if (!contact?.email || contact.confirmedAt === null || contact.refusedAt !== null) return false;
   // What was never told need not be taken back.
-  if (change === 'cancelled' && !wasTold) return true;
+  if ((change === 'cancelled' || change === 'done') && !wasTold) return true;
   const told = change === 'moved' && !wasTold ? 'booked' : change;
   await addLetter(tx, { mail: 'booking', to: contact.riderId, cause: `${lead.id} ${told}` }, now, ids);
   return true;

@@ -67,7 +67,7 @@ export const renderBooking = (input: BookingContent): Rendered & Pick<OutgoingMa
     blocks: [
       paragraph(texts.greeting(oneLine(rider.name))),
       paragraph(said),
-      paragraph(texts.booking.change(contactOf(workshop, texts))),
+      ...(change === 'done' ? [] : [paragraph(texts.booking.change(contactOf(workshop, texts)))]),
       ...(entry === null ? [] : [paragraph(texts.booking.calendar)]),
     ],
   });
@@ -91,7 +91,7 @@ const entryOf = (
   const about = aboutJob({ ...job, day }, voice);
   return {
     ...calendar,
-    method: change === 'cancelled' ? 'CANCEL' : 'PUBLISH',
+    method: change === 'cancelled' || change === 'done' ? 'CANCEL' : 'PUBLISH',
     day,
     organizer,
     summary: `${about.bike}: ${about.job}`,

@@ -40,8 +40,16 @@ export const nameOf = ({ texts: { mails } }: Viewer, mail: ShownMail): string =>
 const callText = ({ texts: { mails } }: Viewer, mail: ShownMail): string | null =>
   mail.state === 'refused' && mail.to !== WORKSHOP ? mails.call(mail.contact?.phone ?? null) : null;
 
+/** One that waits to be written tells of what was not withdrawn since, and once of what was decided again. */
+function noticesTold({ state, written, notices }: ShownMail): readonly ShownNotice[] {
+  if (state !== 'waiting' || written !== null) return notices;
+  const keyOf = (of: ShownNotice): string => `${of.unitId} ${of.serviceKind} ${of.state}`;
+  const standing = notices.filter(({ withdrawnAt }) => withdrawnAt === null);
+  return standing.filter((one, i) => standing.findIndex((other) => keyOf(other) === keyOf(one)) === i);
+}
+
 export const aboutCell = ({ texts: { mails }, words }: Viewer, mail: ShownMail): Markup =>
-  html`${mails.kind[mail.mail]}${mail.notices
+  html`${mails.kind[mail.mail]}${noticesTold(mail)
     .filter((notice) => notice.tag !== null)
     .map(
       ({ tag, serviceKind, state }) =>
@@ -57,5 +65,6 @@ export function whenCell(viewer: Viewer, mail: ShownMail): Markup {
       : mail.tries === 0
         ? mails.goesOut(next)
         : mails.again(next, mails.tries(mail.tries));
-  return html`${told}${small(mail.answer === null ? null : mails.relay(mail.answer))}`;
+  const isOpen = mail.state === 'waiting' && mail.written === null && mail.notices.length > 0;
+  return html`${told}${small(isOpen ? mails.anew : null)}${small(mail.answer === null ? null : mails.relay(mail.answer))}`;
 }

@@ -135,6 +135,16 @@ describe('a booking', () => {
     }
   });
 
+  it('whose service is logged before its day is told as done, not as cancelled', async () => {
+    const { world, book, serve } = await begun();
+    await book('2026-06-12');
+    await world.beat();
+    await serve('2026-06-10');
+    const done = (await world.beat()).find((mail) => mail.to.address === 'r1@example.org');
+    expect(done!.subject).toBe('Done already: Moss Hopper, Friday 12 June is free again');
+    expect(entryOf(done!)).toMatchObject({ method: 'CANCEL', status: 'CANCELLED', day: '2026-06-12' });
+  });
+
   it('that is taken back before its mail left is never told of', async () => {
     const { world, book, decline } = await begun();
     await book('2026-06-12');

@@ -63,6 +63,11 @@ describe('renderBooking', () => {
     ],
     ['cancelled', 'Cancelled: Moss Hopper, Tuesday 10 June', 'is no longer booked for its lower-leg service'],
     [
+      'done',
+      'Done already: Moss Hopper, Tuesday 10 June is free again',
+      '(fork F-0412) is done already, so Tuesday 10 June is no longer needed.',
+    ],
+    [
       'declined',
       'Not possible: Moss Hopper, Tuesday 10 June',
       ', lower-leg service. Sorry, that day cannot be.',
@@ -84,11 +89,13 @@ describe('renderBooking', () => {
     expect(plain(mail.text)).toContain(said);
     const [part] = mail.attachments ?? [];
     expect(part?.contentType ?? 'none').toContain(
-      { booked: 'PUBLISH', moved: 'PUBLISH', cancelled: 'CANCEL', declined: 'none' }[change],
+      { booked: 'PUBLISH', moved: 'PUBLISH', cancelled: 'CANCEL', done: 'CANCEL', declined: 'none' }[change],
     );
     if (part) expect(part.content).toContain(`UID:${UID}`);
     expect(mail.text.includes('attached file')).toBe(part !== undefined);
-    expect(plain(mail.text)).toContain('If that does not suit you, reply to this mail or phone');
+    expect(plain(mail.text).includes('If that does not suit you, reply to this mail or phone')).toBe(
+      change !== 'done',
+    );
     expect(mail.text).not.toContain('Stop these reminders');
   });
 });

@@ -122,6 +122,7 @@ export const en: MailTexts = {
       booked: (bike, day) => `Booked: ${bike}, ${day}`,
       moved: (bike, day) => `New day: ${bike}, ${day}`,
       cancelled: (bike, day) => `Cancelled: ${bike}, ${day}`,
+      done: (bike, day) => `Done already: ${bike}, ${day} is free again`,
       declined: (bike, day) => `Not possible: ${bike}, ${day}`,
     },
     said: {
@@ -129,6 +130,8 @@ export const en: MailTexts = {
       moved: ({ bike, unit, job }, day) => `${bike} (${unit}) now comes for its ${job} on ${day}.`,
       cancelled: ({ bike, unit, job }, day) =>
         `${bike} (${unit}) is no longer booked for its ${job} on ${day}.`,
+      done: ({ bike, unit, job }, day) =>
+        `The ${job} of ${bike} (${unit}) is done already, so ${day} is no longer needed.`,
       declined: ({ bike, unit, job }, day) =>
         `You asked for ${day} for ${bike} (${unit}), ${job}. Sorry, that day cannot be.`,
     },

@@ -122,12 +122,15 @@ export const pt: MailTexts = {
       booked: (bike, day) => `Marcado: ${bike}, ${day}`,
       moved: (bike, day) => `Novo dia: ${bike}, ${day}`,
       cancelled: (bike, day) => `Desmarcado: ${bike}, ${day}`,
+      done: (bike, day) => `Já está feito: ${bike}, ${day} fica livre`,
       declined: (bike, day) => `Não é possível: ${bike}, ${day}`,
     },
     said: {
       booked: ({ bike, unit, job }, day) => `${bike} (${unit}): ${job} marcada, ${day}.`,
       moved: ({ bike, unit, job }, day) => `${bike} (${unit}): ${job} passou para ${day}.`,
       cancelled: ({ bike, unit, job }, day) => `${bike} (${unit}): ${job} de ${day} foi desmarcada.`,
+      done: ({ bike, unit, job }, day) =>
+        `${bike} (${unit}): ${job} já está feita, por isso ${day} já não é preciso.`,
       declined: ({ bike, unit, job }, day) =>
         `Pediu ${day} para ${bike} (${unit}), ${job}. Lamentamos, esse dia não é possível.`,
     },

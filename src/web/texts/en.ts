@@ -496,6 +496,7 @@ export const en = {
     },
     workshop: 'the workshop',
     gone: 'a rider who is gone',
+    anew: 'decided anew then: what no longer holds is left out',
     goesOut: (time: string) => `goes out ${time}`,
     again: (time: string, tries: string) => `tried ${tries}, again ${time}`,
     tries: (count: number) => (count === 1 ? 'once' : `${count} times`),

@@ -499,6 +499,7 @@ export const pt: WebTexts = {
     },
     workshop: 'a oficina',
     gone: 'um ciclista que já não está',
+    anew: 'decidido de novo nessa altura: o que já não se aplica fica de fora',
     goesOut: (time) => `sai ${time}`,
     again: (time, tries) => `tentada ${tries}, de novo ${time}`,
     tries: (count) => (count === 1 ? 'uma vez' : `${count} vezes`),
