@@ -28,6 +28,10 @@ export type Verify = (store: Store) => Promise<readonly string[]>;
 export async function backupStore(path: string, file: string, verify: Verify, now: Instant): Promise<number> {
   if (resolve(path) === resolve(file))
     throw new ServiceError('wrong-use', 'back up', 'The backup must be another file than the store.');
+  if (existsSync(file) && statSync(file).isDirectory())
+    throw new ServiceError('wrong-use', 'back up', `${file} is a folder: name a file, not a folder.`, {
+      hint: `For instance: stanchion backup ${join(file, 'stanchion.db')}`,
+    });
   const part = partBeside(file);
   try {
     copyDatabase(path, part, false);

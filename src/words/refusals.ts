@@ -1,7 +1,8 @@
 import { dayOf } from '../core/calendar.js';
 import { momentOf } from '../core/moment.js';
-import { REFUSALS, type RefusalCode, type RefusalValues, type Told } from '../core/refusals.js';
+import type { RefusalCode, RefusalValues, Told } from '../core/refusals.js';
 import type { Day } from '../units.js';
+import { refusalEn } from './refusalsEn.js';
 import { refusalsPt } from './refusalsPt.js';
 import type { Words } from './words.js';
 
@@ -22,7 +23,7 @@ export function refusalText(code: RefusalCode, values: readonly unknown[], aroun
   const told =
     around.words.language === 'pt'
       ? (refusalsPt[code] as (around: Around, ...values: unknown[]) => Told)(around, ...values)
-      : (REFUSALS[code] as (...values: unknown[]) => Told)(...values);
+      : refusalEn(code, values, around);
   return typeof told === 'string' ? told : told.join(' ');
 }
 
@@ -30,4 +31,10 @@ export function refusalText(code: RefusalCode, values: readonly unknown[], aroun
 export function dayText(text: string, { words, today, zone }: Around): string {
   const at = momentOf(text, zone);
   return at === null ? text : words.day(dayOf(at, zone), today);
+}
+
+/** A day at the bench, with its weekday. */
+export function weekdayText(text: string, { words, today, zone }: Around): string {
+  const at = momentOf(text, zone);
+  return at === null ? text : words.weekday(dayOf(at, zone), today);
 }

@@ -1,5 +1,5 @@
 import type { Holder } from '../core/refusals.js';
-import { type Around, dayText, type RefusalWords } from './refusals.js';
+import { type Around, dayText, type RefusalWords, weekdayText } from './refusals.js';
 
 const PLACE = { fork: 'forqueta', 'rear shock': 'amortecedor' } as const;
 const GROUND = { smooth: 'liso', typical: 'típico', rough: 'duro' } as const;
@@ -129,10 +129,10 @@ export const refusalsPt: RefusalWords = {
   'lead-is-done': () => 'Este pedido está feito; abre-se outro quando uma revisão voltar a ser devida.',
   'day-passed': (around, { day }) => `${dayText(day, around)} já passou.`,
   'no-place': (around, { day, free }) => [
-    `Não há lugar em ${dayText(day, around)}: fechado, ou cheio.`,
+    `Não há lugar nesse dia, ${weekdayText(day, around)}: fechado, ou cheio.`,
     free.length === 0
       ? 'Nas próximas seis semanas não há dia livre.'
-      : `Estão livres: ${around.words.list(free.map((one) => dayText(one, around)))}.`,
+      : `Estão livres: ${free.map((one) => weekdayText(one, around)).join('; ')}.`,
   ],
   'other-lead': () => ['Esta unidade tem entretanto outro pedido.', 'Marque antes esse.'],
   'lead-settled': (_, { state }) => `Este pedido já está ${LEAD[state]}.`,

@@ -57,6 +57,11 @@ it('does not restore a ledger whose hours are not those of its facts', async () 
   expect(await hours()).toBe(1);
 });
 
+it('wants a file, not a folder', async () => {
+  const { status, stderr } = await run('backup', data);
+  expect([status, stderr]).toEqual([2, expect.stringMatching(/is a folder: name a file, not a folder/)]);
+});
+
 it('says what is missing', async () => {
   expect((await run('restore', join(data, 'nothing.db'))).status).toBe(1);
   expect((await run('backup', join(data, 'no', 'folder', 'backup.db'))).status).toBe(3);

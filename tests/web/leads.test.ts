@@ -32,7 +32,7 @@ it('a day that has passed, is closed or is none is refused with the reason, and 
   for (const [day, status, why] of [
     ['2026-06-09', 422, 'Choose a day from today on.'],
     ['someday', 422, 'Choose a day from today on.'],
-    ['2026-06-14', 409, 'There is no place on 2026-06-14'],
+    ['2026-06-14', 409, 'There is no place on Sunday 14 June'],
   ] as const) {
     const response = await owner.send('/leads', `/leads/${id}/book`, { day });
     expect(response.status).toBe(status);

@@ -97,3 +97,18 @@ test.each(CODES)('%s is told in each language, and in no other', (code) => {
   expect(portuguese).not.toMatch(ENGLISH);
   expect(`${english} ${portuguese}`).not.toMatch(/undefined|null|NaN|\[object/);
 });
+
+test('on pages days are told as people say them, and no id of a fact', () => {
+  expect(textIn('en', 'no-place')).toBe(
+    'There is no place on Sunday 14 June: closed, or full. Free are Tuesday 16 June, Wednesday 17 June.',
+  );
+  expect(textIn('en', 'is-elsewhere')).toMatch(/^F-1 is on bike b1 from 1 May on\./);
+  expect(textIn('en', 'before-it-came')).toMatch(
+    /^F-1 came new on 1 May; .* serviced on 1 April\. If that day/,
+  );
+  for (const code of CODES) {
+    // It shows how days are typed.
+    if (code !== 'no-moment') expect(textIn('en', code), code).not.toMatch(/\d{4}-\d{2}-\d{2}/);
+    expect(textIn('en', code), code).not.toMatch(/\bf1\b/);
+  }
+});

@@ -14,7 +14,7 @@ test('days are those of the workshop’s zone, as people say them', () => {
   ]);
   const free = ['2026-06-16', '2026-06-17'];
   expect(refusalsPt['no-place'](around, { day: '2026-06-14', free })).toEqual([
-    'Não há lugar em 14 de junho: fechado, ou cheio.',
-    'Estão livres: 16 de junho e 17 de junho.',
+    'Não há lugar nesse dia, domingo, 14 de junho: fechado, ou cheio.',
+    'Estão livres: terça-feira, 16 de junho; quarta-feira, 17 de junho.',
   ]);
 });

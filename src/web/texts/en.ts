@@ -264,7 +264,8 @@ export const en = {
       eyelets: 'Eyelets',
     } as Record<FindingName, string>,
     parts: 'Parts and oil used',
-    partsHint: 'Such as: 2 × foam ring; 10 ml bath oil. One without a number is kept as 1 piece.',
+    partsHint:
+      'Such as: 2 × foam ring; wiper set. One without a number is kept as 1 piece; oil is written with its ml.',
     needParts: 'Parts and oil: a number and a name each, parted by semicolons.',
     technician: 'Technician',
     note: 'Note',

@@ -263,7 +263,8 @@ export const pt: WebTexts = {
       eyelets: 'Olhais',
     },
     parts: 'Peças e óleo usados',
-    partsHint: 'Por exemplo: 2 × anel de espuma; 10 ml óleo de banho. Sem número, fica como 1 peça.',
+    partsHint:
+      'Por exemplo: 2 × anel de espuma; jogo de raspadores. Sem número, fica como 1 peça; o óleo escreve-se com os ml.',
     needParts: 'Peças e óleo: um número e um nome cada, separados por ponto e vírgula.',
     technician: 'Técnico',
     note: 'Nota',
