@@ -75,9 +75,12 @@ export function timeArgument(text: string): Instant {
   return at;
 }
 
+/** Returns a day or a time as it was typed; what a day means is for the workshop's zone to say. */
 export function momentArgument(text: string): string {
-  timeArgument(text);
-  return text;
+  if (momentOf(text, 'Etc/UTC') !== null) return text;
+  throw new InvalidArgumentError(
+    'It must be a day, such as 2025-06-12, or a time with its zone, such as 2025-06-12T08:00:00Z.',
+  );
 }
 
 export function minutesArgument(text: string): number {

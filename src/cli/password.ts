@@ -6,19 +6,35 @@ import { configOf } from './context.js';
 
 /** Returns the password that the environment names, else the one typed without being shown. Errors: `wrong-use`. */
 export const readPassword = async (command: Command, account: string): Promise<string> =>
-  configOf(command).password ?? (await askPassword(account));
+  configOf(command).password ?? (await onTerminal((ask) => askTwice(account, ask)));
 
-async function askPassword(account: string): Promise<string> {
+type Ask = (prompt: string) => Promise<string>;
+
+/** What is typed unseen is typed twice, or a slip of the finger shows at the next signing in. Errors: `wrong-use`. */
+export async function askTwice(account: string, ask: Ask): Promise<string> {
+  const password = await ask(`New password for ${account}: `);
+  if ((await ask('The same once more: ')) === password) return password;
+  throw new ServiceError('wrong-use', 'set a password', 'The two are not the same. Nothing was changed.');
+}
+
+async function onTerminal(work: (ask: Ask) => Promise<string>): Promise<string> {
   if (!process.stdin.isTTY) {
     throw new ServiceError('wrong-use', 'set a password', 'There is no terminal to ask for a password.', {
       hint: 'Set STANCHION_PASSWORD for this command.',
     });
   }
-  process.stderr.write(`Password for ${account}: `);
   const silent = new Writable({ write: (_chunk, _encoding, done) => done() });
   const terminal = createInterface({ input: process.stdin, output: silent, terminal: true });
-  const password = await terminal.question('');
-  terminal.close();
-  process.stderr.write('\n');
-  return password;
+  // What was typed ahead of the second question is there already when it is asked.
+  const lines = terminal[Symbol.asyncIterator]();
+  try {
+    return await work(async (prompt) => {
+      process.stderr.write(prompt);
+      const { value } = await lines.next();
+      process.stderr.write('\n');
+      return value ?? '';
+    });
+  } finally {
+    terminal.close();
+  }
 }

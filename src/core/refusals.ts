@@ -203,9 +203,15 @@ export const REFUSALS = {
   'lead-settled': ({ state }: { state: 'done' | 'declined' }) => `This lead is ${state} already.`,
   'account-name': ({ most }: { most: number }) =>
     `An account has a name of at most ${most} characters, on one line.`,
-  'account-there': ({ name }: { name: string }) => `There is an account ${name} already.`,
+  'account-there': ({ name }: { name: string }): Told => [
+    `There is an account ${name} already.`,
+    `An owner gives it another password under Settings, Accounts, or by the command: stanchion account ${name} --password.`,
+  ],
   'only-mechanic': () => 'Only a mechanic is bound to a fleet.',
-  'needs-fleet': () => 'A mechanic looks after one fleet: name one that there is.',
+  'needs-fleet': ({ fleets }: { fleets: readonly string[] }): Told => [
+    'A mechanic looks after one fleet: name one that there is, on the command line with --fleet.',
+    fleets.length === 0 ? 'There is none yet; fleets come by import.' : `There are: ${fleets.join(', ')}.`,
+  ],
   'last-owner': (): Told => [
     'This is the only owner; nobody could make accounts any more.',
     'Make another owner first.',

@@ -23,9 +23,12 @@ export async function addAccount(tx: Tx, { fleet, ...account }: NewAccount): Pro
     return tx.accounts.add({ ...account, name });
   }
   const fleetId = fleet === null ? undefined : await tx.handles.find('fleet', fleet);
-  if (fleetId === undefined) return refuse('needs-fleet');
+  if (fleetId === undefined) return refuse('needs-fleet', { fleets: await listFleetHandles(tx) });
   return tx.accounts.add({ ...account, name, fleetId });
 }
+
+const listFleetHandles = async (tx: Tx): Promise<string[]> =>
+  (await tx.facts.list('fleet')).map(({ body }) => body.handle).sort();
 
 /** Errors: `not-found`. */
 export async function getAccountByName(tx: Tx, name: string): Promise<Account> {

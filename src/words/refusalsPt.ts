@@ -137,12 +137,20 @@ export const refusalsPt: RefusalWords = {
   'other-lead': () => ['Esta unidade tem entretanto outro pedido.', 'Marque antes esse.'],
   'lead-settled': (_, { state }) => `Este pedido já está ${LEAD[state]}.`,
   'account-name': (_, { most }) => `O nome de uma conta tem no máximo ${most} caracteres, numa linha.`,
-  'account-there': (_, { name }) => `Já há uma conta ${name}.`,
+  'account-there': (_, { name }) => [
+    `Já há uma conta ${name}.`,
+    `Um proprietário dá-lhe outra palavra-passe em Definições, Contas, ou com o comando: stanchion account ${name} --password.`,
+  ],
   'only-mechanic': () => 'Só um mecânico fica ligado a uma frota.',
-  'needs-fleet': () => 'Um mecânico trata de uma frota: escolha uma que exista.',
+  'needs-fleet': (_, { fleets }) => [
+    'Um mecânico trata de uma frota: escolha uma que exista.',
+    fleets.length === 0
+      ? 'Ainda não há nenhuma; as frotas entram por importação.'
+      : `Há: ${fleets.join(', ')}.`,
+  ],
   'last-owner': () => [
-    'Este é o único dono; ninguém mais poderia fazer contas.',
-    'Faça primeiro outro dono.',
+    'Este é o único proprietário; ninguém mais poderia fazer contas.',
+    'Faça primeiro outro proprietário.',
   ],
   'no-answer': () => 'Falta a resposta.',
   'counts-already': () => 'Esta volta já conta.',

@@ -43,3 +43,22 @@ it('accounts are made, listed, given another password and removed; one owner alw
     expect((await run(...args)).status, args.join(' ')).toBe(status);
   expect((await run('accounts')).rows).toHaveLength(2);
 });
+
+it('what is refused says what to do', { timeout: 180_000 }, async () => {
+  vi.stubEnv('STANCHION_PASSWORD', 'four plain words here');
+  const data = scratchFolder();
+  const run = (...args: string[]) => runHere([...args, '--data', data]);
+  await run('setup');
+  const file = join(data, 'w.json');
+  writeFileSync(file, JSON.stringify({ fleets: DOCUMENT.fleets }));
+  expect((await run('import', file)).stderr).toContain('on the page (stanchion serve)');
+  expect((await run('account', 'pit', '--role', 'mechanic')).stderr).toContain('fleets come by import');
+  writeFileSync(file, JSON.stringify(DOCUMENT));
+  await run('import', file);
+  expect((await run('account', 'pit', '--role', 'mechanic')).stderr).toMatch(/--fleet\.\s+There are: t1\./);
+  await run('account', 'pit', '--role', 'mechanic', '--fleet', 't1');
+  expect((await run('account', 'pit', '--role', 'mechanic', '--fleet', 't1')).stderr).toContain(
+    'stanchion account pit --password',
+  );
+  expect((await run('unfit', 'F-1', '--at', '20.11.2026')).stderr).toContain('a day, such as 2025-06-12');
+});

@@ -61,7 +61,7 @@ const VALUES: { readonly [C in RefusalCode]: RefusalValues<C> } = {
   'account-name': [{ most: 60 }],
   'account-there': [{ name: 'bench-2' }],
   'only-mechanic': [],
-  'needs-fleet': [],
+  'needs-fleet': [{ fleets: ['t1'] }],
   'last-owner': [],
   'no-answer': [],
   'counts-already': [],
