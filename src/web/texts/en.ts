@@ -265,7 +265,7 @@ export const en = {
     } as Record<FindingName, string>,
     parts: 'Parts and oil used',
     partsHint:
-      'Such as: 2 × foam ring; wiper set. One without a number is kept as 1 piece; oil is written with its ml.',
+      'Such as: 2 × foam ring; bath oil with its number of ml. One without a number is kept as 1 piece.',
     needParts: 'Parts and oil: a number and a name each, parted by semicolons.',
     technician: 'Technician',
     note: 'Note',
@@ -497,7 +497,7 @@ export const en = {
     },
     workshop: 'the workshop',
     gone: 'a rider who is gone',
-    anew: 'decided anew then: what no longer holds is left out',
+    anew: 'It is decided anew then; what no longer holds is left out.',
     goesOut: (time: string) => `goes out ${time}`,
     again: (time: string, tries: string) => `tried ${tries}, again ${time}`,
     tries: (count: number) => (count === 1 ? 'once' : `${count} times`),

@@ -264,7 +264,7 @@ export const pt: WebTexts = {
     },
     parts: 'Peças e óleo usados',
     partsHint:
-      'Por exemplo: 2 × anel de espuma; jogo de raspadores. Sem número, fica como 1 peça; o óleo escreve-se com os ml.',
+      'Por exemplo: 2 × anel de espuma; óleo de banho com o número de ml. Sem número, fica como 1 peça.',
     needParts: 'Peças e óleo: um número e um nome cada, separados por ponto e vírgula.',
     technician: 'Técnico',
     note: 'Nota',
@@ -500,7 +500,7 @@ export const pt: WebTexts = {
     },
     workshop: 'a oficina',
     gone: 'um ciclista que já não está',
-    anew: 'decidido de novo nessa altura: o que já não se aplica fica de fora',
+    anew: 'Decide-se de novo nessa altura; o que já não se aplica fica de fora.',
     goesOut: (time) => `sai ${time}`,
     again: (time, tries) => `tentada ${tries}, de novo ${time}`,
     tries: (count) => (count === 1 ? 'uma vez' : `${count} vezes`),
