@@ -55,7 +55,7 @@ test.runIf(hasBrowser)(
     expect(await page.getByRole('row', { name: /who\.gpx/ }).textContent()).toContain('with rides');
     await page.getByRole('link', { name: 'To the tray' }).click();
     const whose = page.locator('form', { has: page.locator('select[name="rider"]') });
-    await whose.locator('select').selectOption('r1');
+    await whose.locator('select[name="rider"]').selectOption('r1');
     await whose.getByRole('button').click();
     expect(await page.getByRole('status').textContent()).toMatch(/counts/i);
 
