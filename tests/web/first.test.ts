@@ -16,7 +16,9 @@ test('an empty store leads to a page that says what to do, and a form on it make
   const { app, store } = await webWorld({ document: null });
   const visitor = await signedIn(app);
   expect((await visitor.get('/intervals')).headers.get('location')).toBe('/workshop');
-  expect(await visitor.text('/workshop')).toContain('stanchion import FILE.json');
+  const first = await visitor.text('/workshop');
+  expect(first).toContain('stanchion import FILE.json');
+  expect(first).toContain('stanchion import riders riders.csv');
   const response = await visitor.send('/workshop', '/workshop', FORM);
   expect(response.headers.get('location')).toBe('/');
   const fact = (await store.read(findWorkshop))!;

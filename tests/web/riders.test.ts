@@ -11,6 +11,8 @@ test('riders are listed with their bikes, units and whether they may be written 
   expect(text).toContain('r2@example.org not confirmed yet');
   expect(text).toContain('Bikes without a rider');
   expect(text).toContain('Hire bike F-0003');
+  expect(text).toContain('stanchion import riders riders.csv');
+  expect(plain(await (await signedIn(app)).text('/units'))).toContain('stanchion import units units.csv');
   expect(markup).not.toMatch(/<script|<b>bold/);
 });
 
