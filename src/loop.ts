@@ -57,6 +57,24 @@ export function startLoop(
   };
 }
 
+/** Work that is often for nothing takes at most one part of so many of the time. */
+const SPARED_PARTS = 20;
+
+/**
+ * Returns what does a work only as often as its own length allows, or when there is news: a small workshop's is done each
+ * time, that of ten thousand units once a minute.
+ */
+export function sparingly(): (work: () => Promise<unknown>, isNews: boolean) => Promise<void> {
+  let restsUntil = Number.NEGATIVE_INFINITY;
+  return async (work, isNews) => {
+    const began = performance.now();
+    if (!isNews && began < restsUntil) return;
+    await work();
+    const ended = performance.now();
+    restsUntil = ended + (ended - began) * (SPARED_PARTS - 1);
+  };
+}
+
 const messageOf = (error: unknown): string =>
   error instanceof Error ? (error.stack ?? error.message) : String(error);
 

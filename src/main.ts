@@ -24,7 +24,7 @@ import { originalsIn, removeOriginal } from './inbox/originals.js';
 import { removeParts } from './inbox/removeParts.js';
 import { keptOnce } from './keptOnce.js';
 import { openLog } from './log.js';
-import { type Loop, startLoop, untilAskedToStop } from './loop.js';
+import { type Loop, sparingly, startLoop, untilAskedToStop } from './loop.js';
 import { calendarFeed } from './mail/calendar.js';
 import { emlFolder } from './mail/emlFolder.js';
 import { smtpMailer } from './mail/smtp.js';
@@ -51,7 +51,7 @@ import { startWeb, tryPort } from './web/serve.js';
 export { readConfig } from './config.js';
 export { countFiles } from './files/openFile.js';
 export { listFiles } from './inbox/dropFolder.js';
-export { untilAskedToStop } from './loop.js';
+export { sparingly, untilAskedToStop } from './loop.js';
 export { backupStore, restoreStore } from './store/backup.js';
 export { moveStore } from './store/move.js';
 export { hashPassword } from './web/password.js';
@@ -272,6 +272,7 @@ export async function serve(
   const scanned = (): void => {
     scannedAt = performance.now();
   };
+  const sparing = sparingly();
   const { log, config } = stanchion;
   const backups = backupsOf(config);
   const tidy = async (): Promise<void> => {
@@ -280,7 +281,7 @@ export async function serve(
     await removeOldOriginals(stanchion, config.keepOriginalsMonths);
   };
   loops.push(
-    startLoop('all', () => beat(stanchion, scanned), log),
+    startLoop('all', () => beat(stanchion, { scanned, sparing }), log),
     startLoop('tidy', tidy, log, { pauseMs: DAY_MS }),
     startLoop('sweep', () => sweepIfOwed(config), log, { pauseMs: MINUTE_MS }),
   );

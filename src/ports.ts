@@ -474,6 +474,8 @@ export interface RideTable {
   ): Promise<readonly RideRow[]>;
   listCountedOfRider(riderId: string, from: Instant): Promise<readonly RideRow[]>;
   listLatestOfRider(riderId: string, most: number): Promise<readonly RideRow[]>;
+  /** When the latest counted ones began, the last first. */
+  listLatestStartsOfRider(riderId: string, most: number): Promise<readonly Instant[]>;
   lastStartOfRider(riderId: string): Promise<Instant | null>;
   /** What waits for a person's word. */
   listAsking(): Promise<readonly RideRow[]>;
@@ -573,8 +575,14 @@ export interface MailRow extends MailSlot {
   readonly answer: string | null;
 }
 
+/** What became of a mail, without what is in it. */
+export type MailFate = Pick<MailRow, 'id' | 'mail' | 'day' | 'sendAt' | 'state' | 'tries' | 'settledAt'>;
+
 export interface MailTable {
   list(): Promise<readonly MailRow[]>;
+  listFates(): Promise<readonly MailFate[]>;
+  /** The day of the last one of a kind that was handed over. */
+  lastDayOf(kind: MailRow['mail']): Promise<Day | null>;
   listOfKind(kind: MailRow['mail']): Promise<readonly MailRow[]>;
   /** Waiting ones in the order in which they go out, then the others by when they were settled, the latest first. */
   listLatest(of: {

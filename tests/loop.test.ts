@@ -1,5 +1,5 @@
 import { expect, it, onTestFinished, vi } from 'vitest';
-import { startLoop } from '../src/loop.js';
+import { sparingly, startLoop } from '../src/loop.js';
 import type { Log } from '../src/ports.js';
 
 const quiet: Log = { info: () => undefined, error: () => undefined };
@@ -87,4 +87,36 @@ it.each([-3_600_000, 18_000_000])('turns on when the clock of the machine jumps 
   const until = performance.now() + 10_000;
   while (steps < before + 3 && performance.now() < until) await new Promise(setImmediate);
   expect(steps).toBeGreaterThanOrEqual(before + 3);
+});
+
+it('leaves a work out while it would take more than a twentieth of the time, unless there is news', async () => {
+  let now = 1000;
+  vi.spyOn(performance, 'now').mockImplementation(() => now);
+  onTestFinished(() => void vi.restoreAllMocks());
+  const done: number[] = [];
+  const sparing = sparingly();
+  const tryAt = (at: number, isNews = false): Promise<void> => {
+    now = at;
+    return sparing(async () => {
+      done.push(at);
+      now += 100;
+    }, isNews);
+  };
+  await tryAt(1000);
+  // From 1100 on it rests for nineteen times its length.
+  await tryAt(2999);
+  await tryAt(3000);
+  await tryAt(3100, true);
+  await tryAt(5099);
+  await tryAt(5100);
+  expect(done).toEqual([1000, 3000, 3100, 5100]);
+});
+
+it('a work that failed is not taken for done', async () => {
+  const sparing = sparingly();
+  const failing = (): Promise<never> => Promise.reject(new Error('the disk is gone'));
+  await expect(sparing(failing, false)).rejects.toThrow('the disk is gone');
+  const done = vi.fn(async () => undefined);
+  await sparing(done, false);
+  expect(done).toHaveBeenCalledOnce();
 });

@@ -1,9 +1,6 @@
 /** Brings forecasts up to date and decides notices, alone in its process. */
-import { queueNotices } from '../src/flow/queueNotices.js';
-import { refreshAllDue } from '../src/flow/refreshDue.js';
-import { runLoopAlone } from '../src/main.js';
+import { remind } from '../src/flow/beat.js';
+import { runLoopAlone, sparingly } from '../src/main.js';
 
-await runLoopAlone('remind', async (stanchion) => {
-  await refreshAllDue(stanchion);
-  await queueNotices(stanchion);
-});
+const sparing = sparingly();
+await runLoopAlone('remind', (stanchion) => remind(stanchion, sparing));

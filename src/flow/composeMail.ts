@@ -105,20 +105,13 @@ async function composeDigest(
     workshop,
     today: dayOf(now, workshop.timeZone),
     rows: await digestRows(tx, notices, now),
-    lastDigest: await lastDigestBefore(tx, mail),
+    lastDigest: await tx.mails.lastDayOf('digest'),
     trayCount: (await tx.rides.listAsking()).length,
     toCall: (await tx.contacts.list()).filter((one) => one.refusedAt !== null).map((one) => one.name),
     link: links ? `${links.publicUrl}/` : null,
   });
   const headers = writer.headers(workshop.language, null);
   return outgoing(mail, workshop, senderOf(workshop), letter, headers, now);
-}
-
-async function lastDigestBefore(tx: Tx, mail: MailRow): Promise<Day | null> {
-  const sent = (await tx.mails.list()).filter(
-    (one) => one.mail === 'digest' && one.state === 'handed-over' && one.id !== mail.id,
-  );
-  return sent.at(-1)?.day ?? null;
 }
 
 async function digestRows(tx: Tx, notices: readonly NoticeRow[], now: Instant): Promise<DigestRow[]> {

@@ -11,7 +11,7 @@ import {
 } from '../core/notice.js';
 import { groupBy } from '../core/noticeWishes.js';
 import { defaultRestarts } from '../core/serviceKinds.js';
-import type { Ids, MailRow, NoticeRow, Tx } from '../ports.js';
+import type { Ids, MailFate, NoticeRow, Tx } from '../ports.js';
 import type { Instant } from '../units.js';
 import type { Deps } from './deps.js';
 import { settleLeads } from './leads.js';
@@ -132,12 +132,12 @@ async function listRiders(tx: Tx, now: Instant, zone: string): Promise<NoticeRid
 }
 
 async function listPast(tx: Tx): Promise<PastNotice[]> {
-  const mails = new Map((await tx.mails.list()).map((mail) => [mail.id, mail]));
+  const mails = new Map((await tx.mails.listFates()).map((mail) => [mail.id, mail]));
   return (await tx.notices.list()).map((notice) => pastOf(notice, mails.get(notice.mailId)!));
 }
 
 /** Returns a notice with what became of its mail. */
-export function pastOf(notice: NoticeRow, mail: MailRow): PastNotice {
+export function pastOf(notice: NoticeRow, mail: MailFate): PastNotice {
   const isWithdrawn = notice.withdrawnAt !== null || mail.state === 'withdrawn';
   return {
     ...notice,

@@ -69,22 +69,30 @@ export async function recountBikes(tx: Tx, bikeIds: Iterable<string>, now: Insta
   for (const unitId of unitIds) await recountUnit(tx, unitId, now);
 }
 
-/** Makes forecasts anew for some units that need it; true while there may be more. */
-export async function refreshDueOnce({ store, clock }: Pick<Deps, 'store' | 'clock'>): Promise<boolean> {
+type Refreshed = 'nothing' | 'some' | 'more';
+
+/** Makes forecasts anew for some units that need it, and says whether there may be more. */
+export async function refreshDueOnce({ store, clock }: Pick<Deps, 'store' | 'clock'>): Promise<Refreshed> {
   const now = clock.now();
   return store.write(async (tx) => {
     const workshop = (await tx.facts.list('workshop')).at(-1);
-    if (!workshop) return false;
+    if (!workshop) return 'nothing';
     const zone = workshop.body.timeZone;
     const today = dayOf(now, zone);
     const [from, to] = [startOfDay(today, zone), startOfDay(addDays(today, 1), zone)];
     const unitIds = await tx.standings.listUnitsToRefresh(from, to, UNITS_A_STEP);
     for (const unitId of unitIds) await tx.standings.put(unitId, await rebuildStandings(tx, unitId, now));
-    return unitIds.length === UNITS_A_STEP;
+    if (unitIds.length === 0) return 'nothing';
+    return unitIds.length === UNITS_A_STEP ? 'more' : 'some';
   });
 }
 
-/** Refreshes until nothing is left to do. */
-export async function refreshAllDue(deps: Pick<Deps, 'store' | 'clock'>): Promise<void> {
-  while (await refreshDueOnce(deps));
+/** Refreshes until nothing is left to do; true when anything was made anew. */
+export async function refreshAllDue(deps: Pick<Deps, 'store' | 'clock'>): Promise<boolean> {
+  let isNews = false;
+  for (let step: Refreshed = 'more'; step === 'more'; ) {
+    step = await refreshDueOnce(deps);
+    isNews ||= step !== 'nothing';
+  }
+  return isNews;
 }

@@ -12,8 +12,7 @@ export async function findSilence(
   now: Instant,
   zone: string,
 ): Promise<Silence | null> {
-  const rides = await tx.rides.listLatestOfRider(riderId, RIDES_LOOKED_AT);
-  const starts = rides.map((ride) => ride.start!);
+  const starts = await tx.rides.listLatestStartsOfRider(riderId, RIDES_LOOKED_AT);
   // A ride that waits in the tray, or does not count, shows that files still came.
   const last = await tx.rides.lastStartOfRider(riderId);
   return silenceOf(last === null || starts.includes(last) ? starts : [last, ...starts], now, zone);

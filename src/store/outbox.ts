@@ -117,6 +117,35 @@ export function mailTable({ db, workshopId, worker, isShared, clockMs }: Scope):
   };
   return {
     list: async () => (await all().orderBy('queued_at_ms').orderBy('id').execute()).map(mailOf),
+    listFates: async () => {
+      const rows = await db
+        .selectFrom('mail')
+        .select(['id', 'kind', 'day', 'send_at_ms', 'state', 'tries', 'settled_at_ms'])
+        .where('workshop_id', '=', workshopId)
+        .execute();
+      return rows.map((row) => ({
+        id: row.id,
+        mail: row.kind as MailRow['mail'],
+        day: day(row.day),
+        sendAt: instant(row.send_at_ms),
+        state: row.state as MailRow['state'],
+        tries: row.tries,
+        settledAt: instantOrNull(row.settled_at_ms),
+      }));
+    },
+    lastDayOf: async (kind) => {
+      const row = await db
+        .selectFrom('mail')
+        .select('day')
+        .where('workshop_id', '=', workshopId)
+        .where('kind', '=', kind)
+        .where('state', '=', 'handed-over')
+        .orderBy('queued_at_ms', 'desc')
+        .orderBy('id', 'desc')
+        .limit(1)
+        .executeTakeFirst();
+      return row === undefined ? null : day(row.day);
+    },
     listOfKind: async (kind) =>
       (await all().where('kind', '=', kind).orderBy('queued_at_ms').orderBy('id').execute()).map(mailOf),
     listLatest: async ({ state, most }) => {

@@ -130,6 +130,18 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
           .limit(most)
           .execute()
       ).map(rideOf),
+    listLatestStartsOfRider: async (riderId, most) => {
+      const rows = await db
+        .selectFrom('ride')
+        .select('started_at_ms')
+        .where('workshop_id', '=', workshopId)
+        .where('counts', '=', 1)
+        .where('rider_id', '=', riderId)
+        .orderBy('started_at_ms', 'desc')
+        .limit(most)
+        .execute();
+      return rows.map((row) => instant(row.started_at_ms!));
+    },
     lastStartOfRider: async (riderId) => {
       const row = await db
         .selectFrom('ride')

@@ -16,6 +16,7 @@ export async function change<T>(
 ): Promise<T> {
   const entry = { by: viewer.account.name, at: deps.clock.now() };
   const result = await deps.store.write((tx) => work(tx, entry));
-  for (let step = 0; step < MOST_STEPS && (await refreshDueOnce(deps)); step++) await setImmediate();
+  for (let step = 0; step < MOST_STEPS && (await refreshDueOnce(deps)) === 'more'; step++)
+    await setImmediate();
   return result;
 }

@@ -142,7 +142,8 @@ export class Doors {
   }
 
   async refresh(): Promise<void> {
-    for (let step = 0; step < MOST_STEPS && (await refreshDueOnce(this.deps)); step++) await setImmediate();
+    for (let step = 0; step < MOST_STEPS && (await refreshDueOnce(this.deps)) === 'more'; step++)
+      await setImmediate();
   }
 }
 

@@ -1,6 +1,8 @@
 /** What a ledger of ten thousand, and of a hundred times as many rides costs: a ride, new weights, forecasts, a check. */
+import { randomUUID } from 'node:crypto';
 import { checkLedger } from '../../../src/flow/checkLedger.js';
 import type { ReadFile } from '../../../src/flow/ingestFile.js';
+import { queueNotices } from '../../../src/flow/queueNotices.js';
 import { refreshAllDue } from '../../../src/flow/refreshDue.js';
 import { setWeights } from '../../../src/flow/setWeights.js';
 import { openStore } from '../../../src/store/open.js';
@@ -25,6 +27,8 @@ export interface LedgerCost {
   readonly lateMs: number;
   /** The whole ledger. */
   readonly forecastsMs: number;
+  /** Deciding what is to be told, as each beat does, when nothing is new. */
+  readonly noticesMs: number;
   readonly weightsMs: number;
   readonly checkMs: number;
 }
@@ -39,6 +43,9 @@ export async function ledgerCost(
   const store = await openStore(path, NOW);
   const deps = takeDeps(store, NOW);
   const forecastsMs = await timeOf(() => refreshAllDue(deps));
+  const notices = (): Promise<unknown> => queueNotices({ ...deps, ids: { uuid: randomUUID } });
+  await notices();
+  const noticesMs = await timed(3, notices);
   const bikeId = await store.read(async (tx) => (await tx.handles.find('bike', 'b-p1'))!);
   // In the gaps between the rides that are there, and not so near one another that they have to do with each other.
   const rideMs = async (latest: number): Promise<number> => {
@@ -59,7 +66,7 @@ export async function ledgerCost(
     if (faults.length > 0) throw new Error(faults.slice(0, 5).join('\n'));
   });
   await store.close();
-  return { units, rides: units * ridesABike, newMs, lateMs, forecastsMs, weightsMs, checkMs };
+  return { units, rides: units * ridesABike, newMs, lateMs, forecastsMs, noticesMs, weightsMs, checkMs };
 }
 
 /** Returns how each cost grows against the first ledger: of a ride as it is, of the whole ledger by ride or unit. */
@@ -76,6 +83,7 @@ export function growthFigures([first, ...larger]: readonly LedgerCost[]): Figure
       row('store a new ride', one.newMs, first.newMs, MOST_GROWTH),
       row('store a late ride', one.lateMs, first.lateMs, MOST_GROWTH),
       row('forecasts, 1000 units', per(one.forecastsMs, one.units), per(first.forecastsMs, first.units)),
+      row('notices, 1000 units', per(one.noticesMs, one.units), per(first.noticesMs, first.units)),
       row('new weights, 1000 rides', per(one.weightsMs, one.rides), per(first.weightsMs, first.rides)),
       row('check, 1000 rides', per(one.checkMs, one.rides), per(first.checkMs, first.rides)),
     ];
