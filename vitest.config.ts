@@ -6,11 +6,12 @@ const isCi = process.env.CI !== undefined;
 const hasServer = isCi || programFolder() !== null;
 if (!hasServer) process.stderr.write('Left out: the tests on PostgreSQL, which is not installed here.\n');
 
-const common = { testTimeout: 60_000 };
+const common = { testTimeout: 60_000, hookTimeout: 60_000 };
 
 export default defineConfig({
   test: {
-    maxWorkers: 2,
+    // More than the two cores that CI has: programs that are started, killed and waited for leave them idle.
+    maxWorkers: 3,
     reporters: isCi ? ['default', ['json', { outputFile: 'test-report.json' }]] : ['default'],
     projects: [
       {

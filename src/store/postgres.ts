@@ -31,6 +31,8 @@ export function postgresEngine(url: string): Engine {
   });
   // A resting connection that the server closed is replaced by the pool; a query that meets the fault tells of it.
   pool.on('error', () => undefined);
+  // One at work that it closed between two queries says so to nobody but its own listeners; the next query fails of it.
+  pool.on('connect', (client) => client.on('error', () => undefined));
   const db = new Kysely<Tables>({ dialect: new PostgresDialect({ pool, cursor: Cursor }) });
   return {
     writing: db,

@@ -60,7 +60,10 @@ const codeOf = (error: unknown): string | undefined => {
   // The driver says without a code that a connection ended while it was in use, or that none came in time.
   if (isFromServer) return String(error.code);
   const isCut =
-    error instanceof Error && /^Connection terminated|^timeout exceeded when trying/.test(error.message);
+    error instanceof Error &&
+    /^Connection terminated|^timeout exceeded when trying|connection error and is not queryable/.test(
+      error.message,
+    );
   return isCut ? '08' : undefined;
 };
 

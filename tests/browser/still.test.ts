@@ -38,7 +38,8 @@ async function expectStillAndAccessible(page: Page, url: string, paths: Iterable
     for (const path of paths) {
       await page.goto(url + path);
       expect(await page.evaluate(SETTLED), `${path} at ${width}`).toEqual([]);
-      await expectAccessible(page, width === WIDTHS[0] ? 'all' : 'looks');
+      // What axe sees hardly depends on the width, and is most of the time that this takes.
+      if (width === WIDTHS[0]) await expectAccessible(page, 'all');
     }
   }
 }

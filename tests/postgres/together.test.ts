@@ -3,6 +3,8 @@ import { mkdirSync, readdirSync, renameSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout as later } from 'node:timers/promises';
 import { expect, onTestFinished, test } from 'vitest';
+import { openStore } from '../../src/store/open.js';
+import { instant } from '../../src/units.js';
 import { gpxText, straightTrack } from '../fixtures/gpxFile.js';
 import { runProgram, scratchFolder, startProgram } from '../fixtures/program.js';
 import { newPlace } from '../fixtures/storePlace.js';
@@ -88,6 +90,22 @@ test('a server that goes away under the running program is told of, and the prog
 
   await server.halt();
   expect(await stop()).toBe(0);
+});
+
+test('a server that goes away between two queries fails the work under way, and not the program', async () => {
+  const server = await startServer();
+  onTestFinished(() => server.stop());
+  const store = await openStore(server.url, instant(0));
+  onTestFinished(() => store.close());
+  const work = store.write(async (tx) => {
+    await tx.facts.count();
+    await server.halt();
+    await later(300);
+    return tx.facts.count();
+  });
+  await expect(work).rejects.toMatchObject({ code: 'store-failed' });
+  await server.resume();
+  expect(await store.read((tx) => tx.facts.count())).toBe(0);
 });
 
 async function until(holds: () => Promise<boolean>): Promise<void> {
