@@ -6,7 +6,7 @@ import { gpxText, straightTrack, textBytes } from '../../fixtures/gpxFile.js';
 import { scratchFolder } from '../../fixtures/program.js';
 import { bareGpx } from './bareGpx.js';
 import { type Figure, figureTable, isFault } from './figure.js';
-import { addToHistory, readHistory } from './history.js';
+import { addToHistory, lastRatios, readHistory } from './history.js';
 import { growthFigures, ledgerCost } from './ledger.js';
 import { pageFigures } from './pages.js';
 import { sharesOf } from './profile.js';
@@ -45,13 +45,16 @@ test('a figure over its limit is a fault, and so is one that is no number', () =
   expect(figureTable([{ ...figure, most: 1.5 }], { 'a / b': 3 })).toMatch(/× 2\.00 +OVER 1\.5 +3\.00/);
 });
 
-test('the last eight runs are kept', () => {
+test('the last eight runs are kept, and a figure is shown beside the last run that had it', () => {
   const path = join(scratchFolder(), 'history.json');
   for (let run = 1; run <= 9; run += 1)
     addToHistory(path, { on: `2026-06-0${run}`, commit: 'c', node: 'v20', cores: 2 }, [
       { what: 'a', ours: run, against: 'b', other: 1, unit: 'ms' },
     ]);
   expect(readHistory(path).map(({ ratios }) => ratios['a / b'])).toEqual([2, 3, 4, 5, 6, 7, 8, 9]);
+  const of = { on: '', commit: '', node: '', cores: 2 };
+  const runs = [{ a: 1, b: 2 }, { a: 3 }].map((ratios) => ({ ...of, ratios }));
+  expect(lastRatios(runs)).toEqual({ a: 3, b: 2 });
 });
 
 test('the search for numbers finds the points that the reader finds', () => {

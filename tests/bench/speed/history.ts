@@ -4,7 +4,7 @@ import { type Figure, nameOf, ratioOf } from './figure.js';
 /** So many runs are kept. */
 const MOST_RUNS = 8;
 
-/** One whole run. Shape: ratios by the names of their figures. */
+/** One run, of everything or of a part. Shape: ratios by the names of their figures. */
 export interface Run {
   readonly on: string;
   readonly commit: string;
@@ -16,6 +16,10 @@ export interface Run {
 /** Returns the runs that are kept, the latest last. */
 export const readHistory = (path: string): readonly Run[] =>
   existsSync(path) ? (JSON.parse(readFileSync(path, 'utf8')) as Run[]) : [];
+
+/** Returns the ratio that each figure had last. */
+export const lastRatios = (runs: readonly Run[]): Readonly<Record<string, number>> =>
+  Object.assign({}, ...runs.map(({ ratios }) => ratios));
 
 /** Adds a run and lets the oldest go. */
 export function addToHistory(path: string, run: Omit<Run, 'ratios'>, figures: readonly Figure[]): void {
