@@ -32,9 +32,10 @@ export default defineConfig({
                 include: [
                   'tests/{flow,postgres}/**/*.test.ts',
                   'tests/store/noticeOnce.test.ts',
-                  'tests/web/{due,leads,team,today}.test.ts',
+                  'tests/web/{due,leads,today}/*.test.ts',
+                  'tests/web/team.test.ts',
                 ],
-                exclude: ['tests/flow/{badInput,counted,exportLedger,scanInbox}.test.ts'],
+                exclude: ['tests/flow/{take,carry}/{badInput,counted,exportLedger,scanInbox}.test.ts'],
                 globalSetup: ['tests/postgres/globalSetup.ts'],
               },
             },

@@ -1,11 +1,12 @@
 /** What other programs may import: from the bytes of a ride file to what it says. It asks neither clock, disk nor network. */
-export { explainWeight, explanationText } from './core/explain.js';
-export type { Weights } from './core/ledger.js';
-export type { Reading } from './core/reading.js';
-export { type ReadingOutcome, readRecording } from './core/readRecording.js';
-export type { Recording } from './core/recording.js';
+
+export { type ReadingOutcome, readRecording } from './core/ground/readRecording.js';
+export type { Reading } from './core/ground/samples/reading.js';
+export type { Recording } from './core/ground/samples/recording.js';
+export { explainWeight, explanationText } from './core/ledger/explain.js';
+export type { Weights } from './core/ledger/ledger.js';
+export { DEFAULT_WEIGHTS, priorOf, terrainOf } from './core/ledger/weight.js';
 export type { BikeType } from './core/tokens.js';
-export { DEFAULT_WEIGHTS, priorOf, terrainOf } from './core/weight.js';
 export { readContent } from './files/readFile.js';
 export type { FileContent } from './ports.js';
 export type { Problem } from './problems.js';

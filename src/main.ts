@@ -12,12 +12,12 @@ import { isWholeFile } from './files/isWhole.js';
 import { mayBeRide } from './files/mayBeRide.js';
 import { openBytes, openFile } from './files/openFile.js';
 import { beat } from './flow/beat.js';
-import { tryAgainNow } from './flow/deliverOutbox.js';
-import { keepBackups } from './flow/keepBackups.js';
-import type { Links } from './flow/links.js';
-import { removeOldOriginals } from './flow/removeOldOriginals.js';
-import type { ScanDeps } from './flow/scanInbox.js';
+import { keepBackups } from './flow/carry/keepBackups.js';
+import { tryAgainNow } from './flow/mail/deliverOutbox.js';
+import type { Links } from './flow/mail/links.js';
 import { HEARTBEAT_MS } from './flow/stillLoops.js';
+import { removeOldOriginals } from './flow/take/removeOldOriginals.js';
+import type { ScanDeps } from './flow/take/scanInbox.js';
 import { openDropFolder } from './inbox/dropFolder.js';
 import { forgottenIn } from './inbox/forgotten.js';
 import { originalsIn, removeOriginal } from './inbox/originals.js';
@@ -54,7 +54,7 @@ export { listFiles } from './inbox/dropFolder.js';
 export { sparingly, untilAskedToStop } from './loop.js';
 export { backupStore, restoreStore } from './store/backup.js';
 export { moveStore } from './store/move.js';
-export { hashPassword } from './web/password.js';
+export { hashPassword } from './web/signIn/password.js';
 
 /** Of many files two are in hand at a time. */
 const DECODERS = Math.min(2, availableParallelism());

@@ -1,9 +1,10 @@
 /** What the story needs from outside. Each adapter gives one of these; tests give their own. */
-import type { SensorConfirmation } from './core/attribution.js';
-import type { Standing } from './core/due.js';
-import type { Fact, FactBodies, FactKind } from './core/facts.js';
-import type { HoursForecast } from './core/forecast.js';
-import type { Later, Lead, LeadOffer, LeadState } from './core/leads.js';
+
+import type { HoursForecast } from './core/forecast/forecast.js';
+import type { Reading } from './core/ground/samples/reading.js';
+import type { Recording } from './core/ground/samples/recording.js';
+import type { Standing } from './core/ledger/due.js';
+import type { Fact, FactBodies, FactKind } from './core/ledger/facts.js';
 import type {
   BookingContent,
   ConfirmContent,
@@ -13,11 +14,12 @@ import type {
   LinkContent,
   ReminderContent,
   SilenceContent,
-} from './core/mailContent.js';
-import type { MailSlot, NoticeKey, Recipient } from './core/notice.js';
-import type { Reading } from './core/reading.js';
-import type { Recording } from './core/recording.js';
-import type { OwnPlace, Ride } from './core/settle.js';
+} from './core/notices/mailContent.js';
+import type { MailSlot, NoticeKey, Recipient } from './core/notices/notice.js';
+import type { Later, Lead, LeadOffer, LeadState } from './core/plan/leads.js';
+import type { SensorConfirmation } from './core/rides/attribution.js';
+import type { Ride } from './core/rides/ride.js';
+import type { OwnPlace } from './core/rides/settle.js';
 import type { State } from './core/tokens.js';
 import type { Problem } from './problems.js';
 import type { Day, Instant } from './units.js';

@@ -1,7 +1,7 @@
 /** Makes one verified backup in a thread: copying and checking a large store would hold up the pages. */
 import { parentPort, workerData } from 'node:worker_threads';
 import { ServiceError } from '../src/errors.js';
-import { checkLedger } from '../src/flow/checkLedger.js';
+import { checkLedger } from '../src/flow/carry/checkLedger.js';
 import { backupStore } from '../src/store/backup.js';
 import type { BackupFault, BackupRequest } from '../src/store/backupFolder.js';
 

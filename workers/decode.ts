@@ -2,7 +2,7 @@
 import { parentPort } from 'node:worker_threads';
 import type { DecodeRequest } from '../src/files/decodeThread.js';
 import { readContent } from '../src/files/readFile.js';
-import { decodeFile } from '../src/flow/decodeFile.js';
+import { decodeFile } from '../src/flow/take/decodeFile.js';
 
 const port = parentPort!;
 port.on('message', ({ file, now }: DecodeRequest) => port.postMessage(decodeFile(readContent, file, now)));

@@ -1,5 +1,5 @@
 /** Hands over the mails that wait, alone in its process. */
-import { deliverOutbox, tryAgainNow } from '../src/flow/deliverOutbox.js';
+import { deliverOutbox, tryAgainNow } from '../src/flow/mail/deliverOutbox.js';
 import { runLoopAlone } from '../src/main.js';
 
 let isStart = true;

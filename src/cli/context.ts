@@ -1,6 +1,6 @@
 import { type Command, InvalidArgumentError } from 'commander';
-import { parseDay } from '../core/calendar.js';
-import { momentOf } from '../core/moment.js';
+import { parseDay } from '../core/days/calendar.js';
+import { momentOf } from '../core/ledger/moment.js';
 import { ServiceError } from '../errors.js';
 import { BY_COMMAND } from '../flow/entry.js';
 import { openStanchion, readConfig, type Stanchion } from '../main.js';

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import type { ExportWriter } from '../flow/exportLedger.js';
+import type { ExportWriter } from '../flow/carry/exportLedger.js';
 import { COPIED, type Copied } from '../ports.js';
 import { summed } from './ledgerPart.js';
 import { rowsOf } from './writePart.js';

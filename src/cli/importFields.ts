@@ -1,8 +1,8 @@
 /** The values that import files are made of, each held to its bounds once. */
 import { z } from 'zod';
-import { parseDay } from '../core/calendar.js';
+import { parseDay } from '../core/days/calendar.js';
 import { handleFault } from '../core/handle.js';
-import { momentOf } from '../core/moment.js';
+import { momentOf } from '../core/ledger/moment.js';
 import { UNIT_KINDS } from '../core/tokens.js';
 import type { Day } from '../units.js';
 

@@ -1,15 +1,15 @@
 import { z } from 'zod';
-import { isTimeZone } from '../core/calendar.js';
-import { MEASURES } from '../core/facts.js';
+import { isTimeZone } from '../core/days/calendar.js';
+import { MEASURES } from '../core/ledger/facts.js';
+import { LARGEST_SHARE } from '../core/ledger/unrecorded.js';
 import { BIKE_TYPES, GROUNDS, WEEKDAYS } from '../core/tokens.js';
-import { LARGEST_SHARE } from '../core/unrecorded.js';
 import {
   DOCUMENT_KEYS,
   type DocumentRowKind,
   type ImportDocument,
   type RowKind,
   type Rows,
-} from '../flow/importDocument.js';
+} from '../flow/facts/ledgerDocument.js';
 import { LANGUAGES } from '../words/index.js';
 import {
   day,

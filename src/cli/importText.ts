@@ -1,4 +1,4 @@
-import type { Imported, ImportKey, NamesByKind } from '../flow/importLedger.js';
+import type { Imported, ImportKey, NamesByKind } from '../flow/carry/importLedger.js';
 
 /** One and many of each kind, as people say it. */
 const WORDS: Readonly<Record<ImportKey, readonly [string, string]>> = {

@@ -1,7 +1,7 @@
 /** The part of an export that holds the ledger as it was stored. */
 import { createHash, type Hash } from 'node:crypto';
 import { z } from 'zod';
-import type { CopiedLedger } from '../flow/importDocument.js';
+import type { CopiedLedger } from '../flow/facts/ledgerDocument.js';
 import { COPIED, type Copied, type CopiedRow } from '../ports.js';
 import type { Wrong } from './importSchema.js';
 

@@ -1,7 +1,7 @@
 import { readFile, stat } from 'node:fs/promises';
 import { basename, extname } from 'node:path';
 import { CsvError, parse } from 'csv-parse/sync';
-import { type ImportDocument, nameOfRow } from '../flow/importDocument.js';
+import { type ImportDocument, nameOfRow } from '../flow/facts/ledgerDocument.js';
 import { type Problem, problem } from '../problems.js';
 import {
   columnNames,

@@ -1,10 +1,10 @@
-import type { Moment } from '../core/facts.js';
-import type { FindingName } from '../core/findings.js';
-import { FINDING_WORDS } from '../core/findings.js';
-import { eveningOf, momentOf } from '../core/moment.js';
-import { WIPERS_ONLY } from '../core/serviceKinds.js';
-import type { Rows } from '../flow/importDocument.js';
-import type { StoryLine } from '../flow/unitStory.js';
+import type { Moment } from '../core/ledger/facts.js';
+import type { FindingName } from '../core/ledger/findings.js';
+import { FINDING_WORDS } from '../core/ledger/findings.js';
+import { eveningOf, momentOf } from '../core/ledger/moment.js';
+import { WIPERS_ONLY } from '../core/ledger/serviceKinds.js';
+import type { Rows } from '../flow/facts/ledgerDocument.js';
+import type { StoryLine } from '../flow/facts/unitStory.js';
 import { wordsFor } from '../words/index.js';
 
 const words = wordsFor('en');

@@ -1,4 +1,4 @@
-import type { Recording } from '../core/recording.js';
+import type { Recording } from '../core/ground/samples/recording.js';
 import { crc16 } from './crc16.js';
 
 const CHECKSUM_BYTES = 2;

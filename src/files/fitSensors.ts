@@ -1,4 +1,4 @@
-import type { Sensor } from '../core/recording.js';
+import type { Sensor } from '../core/ground/samples/recording.js';
 
 /** What a device_info message says, as the FIT profile names it. */
 export interface FitDevice {

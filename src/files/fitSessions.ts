@@ -1,4 +1,4 @@
-import type { Note, Recording, Samples, Span } from '../core/recording.js';
+import type { Note, Recording, Samples, Span } from '../core/ground/samples/recording.js';
 import { spansBetweenStops } from './fitSpans.js';
 import type { FitSession, FitSummary } from './fitSummary.js';
 import { sliceSamples } from './sampleColumns.js';

@@ -1,4 +1,4 @@
-import type { Span } from '../core/recording.js';
+import type { Span } from '../core/ground/samples/recording.js';
 import type { TimerEvent } from './fitSummary.js';
 import { UNSET_BEFORE_MS } from './timeOrder.js';
 

@@ -1,5 +1,5 @@
 import FitParser, { type ParsedFit } from 'fit-file-parser';
-import type { Sensor } from '../core/recording.js';
+import type { Sensor } from '../core/ground/samples/recording.js';
 import { sensorsOf } from './fitSensors.js';
 
 /** The messages besides records that are read: file_id, sport, session, event, device_info, activity. */

@@ -1,4 +1,4 @@
-import type { Note } from '../core/recording.js';
+import type { Note } from '../core/ground/samples/recording.js';
 
 /** Everything peculiar that a reader sees and handles. */
 export type NoteCode =

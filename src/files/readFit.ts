@@ -1,4 +1,4 @@
-import type { Recording, Samples } from '../core/recording.js';
+import type { Recording, Samples } from '../core/ground/samples/recording.js';
 import type { FileContent } from '../ports.js';
 import { noRide, setAside } from './fileContent.js';
 import { walkFrames } from './fitFrames.js';

@@ -1,4 +1,4 @@
-import type { Recording, Span } from '../core/recording.js';
+import type { Recording, Span } from '../core/ground/samples/recording.js';
 import type { FileContent } from '../ports.js';
 import { HOUR_MS } from '../units.js';
 import { noRide, setAside } from './fileContent.js';

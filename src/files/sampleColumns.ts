@@ -1,4 +1,4 @@
-import type { Samples } from '../core/recording.js';
+import type { Samples } from '../core/ground/samples/recording.js';
 import type { NoteCounter } from './noteCounter.js';
 
 /** No ground outside these lies under a bicycle; a FIT file's lowest number, -500 m, is a sensor that says nothing. */

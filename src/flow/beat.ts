@@ -1,7 +1,7 @@
-import { deliverOutbox } from './deliverOutbox.js';
-import { queueNotices } from './queueNotices.js';
-import { refreshAllDue } from './refreshDue.js';
-import { type ScanDeps, scanInboxOnce } from './scanInbox.js';
+import { refreshAllDue } from './due/refreshDue.js';
+import { deliverOutbox } from './mail/deliverOutbox.js';
+import { queueNotices } from './mail/queueNotices.js';
+import { type ScanDeps, scanInboxOnce } from './take/scanInbox.js';
 
 /** What is left out while it would take too much of the time, unless there is news. */
 export type Sparing = (work: () => Promise<unknown>, isNews: boolean) => Promise<void>;

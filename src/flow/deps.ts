@@ -1,6 +1,6 @@
 import type { Clock, Ids, Log, Mailer, MailWriter, Originals, RideReader, Store } from '../ports.js';
 
-import type { Links } from './links.js';
+import type { Links } from './mail/links.js';
 
 /** What the steps of the story are given. */
 export interface Deps {

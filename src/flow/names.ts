@@ -1,5 +1,5 @@
 /** What people and folders call a unit, a bike, a rider, a fleet or a race; inside stand random ids. */
-import type { FactBodies, FactKind } from '../core/facts.js';
+import type { FactBodies, FactKind } from '../core/ledger/facts.js';
 import type { HandleKind, Tx } from '../ports.js';
 import { refuse } from './refuse.js';
 

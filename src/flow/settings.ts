@@ -1,7 +1,7 @@
-import type { Fact, IntervalFact, WorkshopFact } from '../core/facts.js';
-import type { IntervalRule, Weights } from '../core/ledger.js';
-import type { AddedServiceKind } from '../core/serviceKinds.js';
-import { DEFAULT_WEIGHTS } from '../core/weight.js';
+import type { Fact, IntervalFact, WorkshopFact } from '../core/ledger/facts.js';
+import type { IntervalRule, Weights } from '../core/ledger/ledger.js';
+import type { AddedServiceKind } from '../core/ledger/serviceKinds.js';
+import { DEFAULT_WEIGHTS } from '../core/ledger/weight.js';
 import { ServiceError } from '../errors.js';
 import type { Tx } from '../ports.js';
 

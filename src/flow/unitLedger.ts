@@ -1,7 +1,7 @@
-import { startOfDay } from '../core/calendar.js';
-import type { Fact, FittingFact, ServiceFact } from '../core/facts.js';
-import type { Bike, Fitting, Service, Unit } from '../core/ledger.js';
-import { eveningOf, momentOf } from '../core/moment.js';
+import { startOfDay } from '../core/days/calendar.js';
+import type { Fact, FittingFact, ServiceFact } from '../core/ledger/facts.js';
+import type { Bike, Fitting, Service, Unit } from '../core/ledger/ledger.js';
+import { eveningOf, momentOf } from '../core/ledger/moment.js';
 import { ServiceError } from '../errors.js';
 import type { Tx } from '../ports.js';
 import { day, type Instant } from '../units.js';

@@ -1,4 +1,4 @@
-import type { MailWorkshop } from '../core/mailContent.js';
+import type { MailWorkshop } from '../core/notices/mailContent.js';
 import { type Words, wordsFor } from '../words/index.js';
 import { oneLine } from './headerSafety.js';
 import type { Block, Letter, LetterLink, Rendered } from './letter.js';

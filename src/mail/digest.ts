@@ -1,4 +1,4 @@
-import type { DigestContent, DigestRow } from '../core/mailContent.js';
+import type { DigestContent, DigestRow } from '../core/notices/mailContent.js';
 import type { Day } from '../units.js';
 import { capitalised, rendered, type Voice, voiceOf } from './correspondent.js';
 import { oneLine } from './headerSafety.js';

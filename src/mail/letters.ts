@@ -5,7 +5,7 @@ import type {
   DayAskedContent,
   LinkContent,
   SilenceContent,
-} from '../core/mailContent.js';
+} from '../core/notices/mailContent.js';
 import type { OutgoingMail } from '../ports.js';
 import { type CalendarEntry, calendarAttachment } from './calendar.js';
 import { contactOf, rendered, shortened, type Voice, voiceOf } from './correspondent.js';

@@ -1,4 +1,4 @@
-import type { ReminderContent, ReminderItem } from '../core/mailContent.js';
+import type { ReminderContent, ReminderItem } from '../core/notices/mailContent.js';
 import type { Day } from '../units.js';
 import { contactOf, rendered, shortened, type Voice, voiceOf } from './correspondent.js';
 import { oneLine } from './headerSafety.js';

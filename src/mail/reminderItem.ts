@@ -1,4 +1,4 @@
-import type { ReminderItem, ToldState } from '../core/mailContent.js';
+import type { ReminderItem, ToldState } from '../core/notices/mailContent.js';
 import type { Day } from '../units.js';
 import { capitalised, shortened, type Voice } from './correspondent.js';
 import type { Block, LetterLink } from './letter.js';

@@ -1,6 +1,6 @@
 import { MIGRATIONS } from '../../migrations/index.js';
 import { canonical } from '../core/canonical.js';
-import type { FactBodies, FactKind } from '../core/facts.js';
+import type { FactBodies, FactKind } from '../core/ledger/facts.js';
 import { ServiceError } from '../errors.js';
 import type { Copied, CopiedRow, CopyTable } from '../ports.js';
 import { subjectsOf } from './facts.js';

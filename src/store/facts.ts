@@ -1,5 +1,5 @@
 import { type RawBuilder, type Selectable, sql } from 'kysely';
-import type { Fact, FactBodies, FactKind } from '../core/facts.js';
+import type { Fact, FactBodies, FactKind } from '../core/ledger/facts.js';
 import { AlreadyReplaced, ServiceError } from '../errors.js';
 import type { FactTable, NewFact } from '../ports.js';
 import { instant } from '../units.js';

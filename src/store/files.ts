@@ -1,4 +1,4 @@
-import type { Reading } from '../core/reading.js';
+import type { Reading } from '../core/ground/samples/reading.js';
 import type { Arrival, FileRow, FileTable, ReadingRow, ReadingTable } from '../ports.js';
 import { instant } from '../units.js';
 import { chunked, newId, type Scope } from './scope.js';

@@ -1,5 +1,5 @@
 import { type Selectable, sql } from 'kysely';
-import { noticeKey } from '../core/notice.js';
+import { noticeKey } from '../core/notices/notice.js';
 import type { MailRow, MailTable, NoticeRow, NoticeTable, OutgoingMail } from '../ports.js';
 import { day, type Instant, instant } from '../units.js';
 import { chunked, newId, type Scope } from './scope.js';

@@ -1,5 +1,5 @@
 import type { Selectable } from 'kysely';
-import { isCounted } from '../core/settle.js';
+import { isCounted } from '../core/rides/ride.js';
 import type { RidePart, RideRow, RideTable } from '../ports.js';
 import { instant, seconds, thousandths } from '../units.js';
 import { chunked, type Scope } from './scope.js';

@@ -1,46 +1,39 @@
 import { type Context, Hono, type MiddlewareHandler } from 'hono';
 import { HTTPException } from 'hono/http-exception';
-import { dayOf } from '../core/calendar.js';
+import { dayOf } from '../core/days/calendar.js';
 import { findWorkshop } from '../flow/settings.js';
 import type { Account, Tx } from '../ports.js';
 import { acceptedLanguage } from '../words/index.js';
+import { accountPage } from './accounts/account.js';
+import { accountsPage } from './accounts/accounts.js';
+import { benchPage } from './bench/bench.js';
+import { bikePage } from './bike/bike.js';
+import { bookPage } from './book/book.js';
+import { correctPage } from './book/correct.js';
+import { cardPage } from './card/card.js';
+import { dayPage } from './day/day.js';
 import type { WebDeps } from './deps.js';
+import { duePage } from './due/due.js';
+import { findingsPage } from './findings/findings.js';
+import { fleetPages } from './fleet/fleet.js';
 import { fieldsOf, neverCached, ownFormsOnly, strictHeaders } from './guard.js';
 import { healthPages } from './health.js';
+import { intervalPage } from './intervals/interval.js';
+import { intervalsPage } from './intervals/intervals.js';
+import { leadsPage } from './leads/leads.js';
+import { loadPage } from './load/load.js';
+import { mailPage } from './mails/mail.js';
+import { mailsPage } from './mails/mails.js';
 import { metricsPage } from './metrics.js';
-import { accountPage } from './pages/account.js';
-import { accountsPage } from './pages/accounts.js';
-import { benchPage } from './pages/bench.js';
-import { bikePage } from './pages/bike.js';
-import { bookPage } from './pages/book.js';
-import { cardPage } from './pages/card.js';
-import { correctPage } from './pages/correct.js';
-import { dayPage } from './pages/day.js';
-import { duePage } from './pages/due.js';
-import { findingsPage } from './pages/findings.js';
-import { firstPage } from './pages/first.js';
-import { fleetPages } from './pages/fleet.js';
-import { intervalPage } from './pages/interval.js';
-import { intervalsPage } from './pages/intervals.js';
-import { leadsPage } from './pages/leads.js';
-import { loadPage } from './pages/load.js';
-import { mailPage } from './pages/mail.js';
-import { mailsPage } from './pages/mails.js';
-import { racesPages } from './pages/races.js';
-import { ridePage } from './pages/ride.js';
-import { riderPage } from './pages/rider.js';
-import { ridersPage } from './pages/riders.js';
-import { settingsPage } from './pages/settings.js';
-import { signInPages, signOutForms } from './pages/signIn.js';
-import { swapPage } from './pages/swap.js';
-import { todayPage } from './pages/today.js';
-import { trayPage } from './pages/tray.js';
-import { unitPage } from './pages/unit.js';
-import { unitsPage } from './pages/units.js';
-import { weightsPage } from './pages/weights.js';
+import { racesPages } from './races/races.js';
+import { ridePage } from './ride/ride.js';
 import { SEND_SCRIPT, SEND_SCRIPT_PATH } from './rider/own/sendScript.js';
 import { riderPages } from './rider/pages.js';
+import { riderPage } from './riders/rider.js';
+import { ridersPage } from './riders/riders.js';
 import { type Pages, pagesOf } from './routes.js';
+import { firstPage } from './settings/first.js';
+import { settingsPage } from './settings/settings.js';
 import {
   findSigned,
   formTokenOf,
@@ -48,11 +41,18 @@ import {
   isUseToWrite,
   type Signed,
   sessionTokenOf,
-} from './session.js';
+} from './signIn/session.js';
+import { signInPages, signOutForms } from './signIn/signIn.js';
 import { sorryFor } from './sorry.js';
-import { ICON, STYLE, STYLE_PATH } from './style.js';
+import { ICON, STYLE, STYLE_PATH } from './styles/style.js';
+import { swapPage } from './swap/swap.js';
 import { voiceOf } from './texts/index.js';
+import { todayPage } from './today/today.js';
+import { trayPage } from './tray/tray.js';
+import { unitPage } from './unit/unit.js';
+import { unitsPage } from './units/units.js';
 import type { OwnFleet, Viewer, WebEnv } from './viewer.js';
+import { weightsPage } from './weights/weights.js';
 
 /** Returns the workshop's pages. Whatever is routed below the door is for those signed in. */
 export function createApp(deps: WebDeps): Hono<WebEnv> {

@@ -1,6 +1,6 @@
 import { setImmediate } from 'node:timers/promises';
-import type { Entry } from '../flow/fittings.js';
-import { refreshDueOnce } from '../flow/refreshDue.js';
+import { refreshDueOnce } from '../flow/due/refreshDue.js';
+import type { Entry } from '../flow/facts/fittings.js';
 import type { Tx } from '../ports.js';
 import type { WebDeps } from './deps.js';
 import type { Viewer } from './viewer.js';

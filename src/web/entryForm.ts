@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { atHour, dayOf, parseDay } from '../core/calendar.js';
+import { atHour, dayOf, parseDay } from '../core/days/calendar.js';
 import { type Day, type Instant, instant, MINUTE_MS } from '../units.js';
 import type { WebTexts } from './texts/index.js';
 import type { Viewer } from './viewer.js';

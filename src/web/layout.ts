@@ -1,6 +1,6 @@
 import { html } from 'hono/html';
 import { type Markup, when } from './markup.js';
-import { STYLE_PATH } from './style.js';
+import { STYLE_PATH } from './styles/style.js';
 import type { Viewer, Voice } from './viewer.js';
 
 export type PageName = keyof Viewer['texts']['nav'];

@@ -1,5 +1,5 @@
 import { ServiceError } from '../errors.js';
-import { fleetIdOfUnit } from '../flow/fleet.js';
+import { fleetIdOfUnit } from '../flow/facts/fleet.js';
 import type { Tx } from '../ports.js';
 import type { Instant } from '../units.js';
 

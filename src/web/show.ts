@@ -1,8 +1,8 @@
-import { dayOf } from '../core/calendar.js';
-import type { Likely } from '../core/due.js';
-import type { IntervalFact } from '../core/facts.js';
-import { intervalFor } from '../core/interval.js';
-import type { IntervalRule } from '../core/ledger.js';
+import { dayOf } from '../core/days/calendar.js';
+import type { Likely } from '../core/ledger/comingUp.js';
+import type { IntervalFact } from '../core/ledger/facts.js';
+import { intervalFor } from '../core/ledger/interval.js';
+import type { IntervalRule } from '../core/ledger/ledger.js';
 import { BY_COMMAND } from '../flow/entry.js';
 import { type Day, day, type Instant, type Seconds, type Thousandths } from '../units.js';
 import { dateFormat, listFormat, numberFormat } from '../words/formats.js';

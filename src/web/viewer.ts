@@ -1,4 +1,4 @@
-import type { WorkshopFact } from '../core/facts.js';
+import type { WorkshopFact } from '../core/ledger/facts.js';
 import type { Account } from '../ports.js';
 import type { Day, Instant } from '../units.js';
 import type { Words } from '../words/index.js';

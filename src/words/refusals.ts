@@ -1,5 +1,5 @@
-import { dayOf } from '../core/calendar.js';
-import { momentOf } from '../core/moment.js';
+import { dayOf } from '../core/days/calendar.js';
+import { momentOf } from '../core/ledger/moment.js';
 import type { RefusalCode, RefusalValues, Told } from '../core/refusals.js';
 import type { Day } from '../units.js';
 import { refusalEn } from './refusalsEn.js';

@@ -1,4 +1,4 @@
-import { LinkMaker } from '../../src/flow/links.js';
+import { LinkMaker } from '../../src/flow/mail/links.js';
 import { calendarFeed } from '../../src/mail/calendar.js';
 import { sealWith } from '../../src/secret.js';
 import { createApp } from '../../src/web/app.js';

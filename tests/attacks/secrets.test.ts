@@ -2,8 +2,8 @@
 import * as crypto from 'node:crypto';
 import { beforeEach, expect, it, vi } from 'vitest';
 import { sealWith } from '../../src/secret.js';
-import { verifyPassword } from '../../src/web/password.js';
-import { formTokenOf, isFormToken } from '../../src/web/session.js';
+import { verifyPassword } from '../../src/web/signIn/password.js';
+import { formTokenOf, isFormToken } from '../../src/web/signIn/session.js';
 import { signedIn } from '../web/visitor.js';
 import { cheapHash, webWorld } from '../web/webWorld.js';
 

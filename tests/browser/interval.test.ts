@@ -1,6 +1,6 @@
 import type { Locator, Page } from 'playwright-core';
 import { expect, test } from 'vitest';
-import { listDue } from '../../src/flow/listDue.js';
+import { listDue } from '../../src/flow/due/listDue.js';
 import { NOW, type WebWorld, webWorld } from '../web/webWorld.js';
 import { hasBrowser, openBrowser, served, signIn, WHY_NOT } from './browser.js';
 

@@ -3,7 +3,7 @@ import { mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { expect, it, onTestFinished } from 'vitest';
-import { bookLead } from '../../src/flow/leads.js';
+import { bookLead } from '../../src/flow/plan/leads.js';
 import { day } from '../../src/units.js';
 import { startWeb } from '../../src/web/serve.js';
 import { gpxText, straightTrack, textBytes } from '../fixtures/gpxFile.js';

@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import type { Page } from 'playwright-core';
 import { expect, test } from 'vitest';
-import { queueNotices } from '../../src/flow/queueNotices.js';
+import { queueNotices } from '../../src/flow/mail/queueNotices.js';
 import { take } from '../web/takeTrack.js';
 import { webWorld } from '../web/webWorld.js';
 import { expectAccessible, hasBrowser, openBrowser, served, signIn, WHY_NOT } from './browser.js';

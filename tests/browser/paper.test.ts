@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
-import { markUnit } from '../../src/flow/unitMarks.js';
+import { markUnit } from '../../src/flow/facts/enterFacts.js';
 import { planDocument } from '../web/planWorld.js';
 import { DOCUMENT, NOW, webWorld } from '../web/webWorld.js';
 import { expectAccessible, hasBrowser, openBrowser, served, signIn, WHY_NOT } from './browser.js';

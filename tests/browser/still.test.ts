@@ -1,7 +1,7 @@
 /** Each page lies still while it is loaded, is accessible, and asks no other host; a first page is light: for each who signs in, and a rider. */
 import type { BrowserContext, Page } from 'playwright-core';
 import { expect, test } from 'vitest';
-import { LinkMaker } from '../../src/flow/links.js';
+import { LinkMaker } from '../../src/flow/mail/links.js';
 import { sealWith } from '../../src/secret.js';
 import { DAY_MS, instant } from '../../src/units.js';
 import { crawl } from '../fixtures/pageForms.js';

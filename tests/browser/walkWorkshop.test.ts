@@ -1,9 +1,9 @@
 /** A workshop's whole job in a real browser, from an empty install to the next service period. */
 import { expect, test } from 'vitest';
-import { deliverOutbox } from '../../src/flow/deliverOutbox.js';
 import type { Deps } from '../../src/flow/deps.js';
-import { queueNotices } from '../../src/flow/queueNotices.js';
-import { refreshAllDue } from '../../src/flow/refreshDue.js';
+import { refreshAllDue } from '../../src/flow/due/refreshDue.js';
+import { deliverOutbox } from '../../src/flow/mail/deliverOutbox.js';
+import { queueNotices } from '../../src/flow/mail/queueNotices.js';
 import { calendarFeed } from '../../src/mail/calendar.js';
 import { mailWriter } from '../../src/mail/writer.js';
 import type { OutgoingMail } from '../../src/ports.js';

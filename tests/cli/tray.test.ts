@@ -2,7 +2,7 @@
 import { copyFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { QUESTIONS } from '../../src/flow/questions.js';
+import { QUESTIONS } from '../../src/flow/rides/questions.js';
 import { day, instant } from '../../src/units.js';
 import { scratchFolder } from '../fixtures/program.js';
 import { runHere } from '../fixtures/runHere.js';

@@ -10,7 +10,7 @@ import {
   tokenOf,
 } from '../../src/core/links.js';
 import { DAY_MS, instant } from '../../src/units.js';
-import { at } from './ledgerBuilders.js';
+import { at } from './ledger/ledgerBuilders.js';
 
 const MARK = '0123456789abcdef0123456789abcdef';
 const holder = { workshopId: 'w1', addressId: 'a1', epoch: 0 };

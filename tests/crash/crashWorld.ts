@@ -12,10 +12,10 @@ import {
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import SQLite from 'better-sqlite3';
-import { checkLedger } from '../../src/flow/checkLedger.js';
+import { checkLedger } from '../../src/flow/carry/checkLedger.js';
 import { openStore } from '../../src/store/open.js';
 import { instant } from '../../src/units.js';
-import { formTokenOf, openSession } from '../../src/web/session.js';
+import { formTokenOf, openSession } from '../../src/web/signIn/session.js';
 import { gpxText, straightTrack } from '../fixtures/gpxFile.js';
 import { manyForks, numbersTo } from '../fixtures/manyForks.js';
 

@@ -4,7 +4,7 @@ import { pathToFileURL } from 'node:url';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { type DecodeThread, decodePool, decodeThread } from '../../src/files/decodeThread.js';
 import { readContent } from '../../src/files/readFile.js';
-import { decodeFile } from '../../src/flow/decodeFile.js';
+import { decodeFile } from '../../src/flow/take/decodeFile.js';
 import { instant } from '../../src/units.js';
 import { rideFit, straightRide } from '../fixtures/fitFile.js';
 import { gpxText, straightTrack, textBytes } from '../fixtures/gpxFile.js';

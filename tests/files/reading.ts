@@ -1,4 +1,4 @@
-import type { Recording } from '../../src/core/recording.js';
+import type { Recording } from '../../src/core/ground/samples/recording.js';
 import { readContent } from '../../src/files/readFile.js';
 
 /** Returns the recordings in a file that holds some. */

@@ -1,7 +1,7 @@
-import { deliverOutbox } from '../../src/flow/deliverOutbox.js';
 import type { Deps } from '../../src/flow/deps.js';
-import { queueNotices } from '../../src/flow/queueNotices.js';
-import { refreshAllDue } from '../../src/flow/refreshDue.js';
+import { refreshAllDue } from '../../src/flow/due/refreshDue.js';
+import { deliverOutbox } from '../../src/flow/mail/deliverOutbox.js';
+import { queueNotices } from '../../src/flow/mail/queueNotices.js';
 import { calendarFeed } from '../../src/mail/calendar.js';
 import type { LeadRow, Mailer, MailRow, OutgoingMail } from '../../src/ports.js';
 import { sealWith } from '../../src/secret.js';

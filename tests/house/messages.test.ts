@@ -4,7 +4,7 @@ import { join, resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { REFUSALS } from '../../src/core/refusals.js';
 import { ERROR_CODES, exitStatusOf, httpStatusOf, ServiceError } from '../../src/errors.js';
-import { QUESTIONS } from '../../src/flow/questions.js';
+import { QUESTIONS } from '../../src/flow/rides/questions.js';
 import { riderTextsFor } from '../../src/web/rider/texts/index.js';
 import { voiceOf } from '../../src/web/texts/index.js';
 

@@ -54,6 +54,31 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   samples: ['core', 'units'],
 };
 
+/**
+ * The rooms of the core, in the order of the street: each may import those before it, and what lies at the root.
+ * Rooms inside a room follow the same rule.
+ */
+const CORE_STREET = [
+  '',
+  'days',
+  'chance',
+  'ground/samples',
+  'ground/climbs',
+  'ground/moving',
+  'ground/severity',
+  'ground',
+  'ledger',
+  'rides',
+  'forecast',
+  'notices',
+  'plan',
+];
+
+/** More than so many files in a folder hide each other. */
+const MOST_FILES = 25;
+/** Folders that are older than the rule, with the files that they may hold. */
+const LARGER: Readonly<Record<string, number>> = { 'src/files': 30 };
+
 /** Packages that stand in one room only, so that they can be swapped; `core` may import nothing but what names it. */
 const PACKAGE_ROOMS: Readonly<Record<string, readonly string[]>> = {
   'temporal-polyfill': ['core', 'samples'],
@@ -84,6 +109,7 @@ const IMPURE = /\bDate\.now\b|\bnew Date\(\)|\bMath\.random\b|\basync\b|\bawait\
 
 interface Import {
   readonly file: string;
+  readonly path: string;
   readonly room: string;
   readonly target: string;
   readonly isPackage: boolean;
@@ -109,9 +135,10 @@ function importsOf(file: string): Import[] {
   );
   return [...found].map(([, named, loaded]) => {
     const name = named ?? loaded ?? '';
-    if (!name.startsWith('.')) return { file, room: roomOf(file), target: name, isPackage: true };
+    if (!name.startsWith('.')) return { file, path: name, room: roomOf(file), target: name, isPackage: true };
     const path = relative(ROOT, resolve(ROOT, dirname(file), name)).replaceAll('\\', '/');
-    return { file, room: roomOf(file), target: roomOf(path.replace(/\.js$/, '.ts')), isPackage: false };
+    const source = path.replace(/\.js$/, '.ts');
+    return { file, path: source, room: roomOf(file), target: roomOf(source), isPackage: false };
   });
 }
 
@@ -122,6 +149,25 @@ const packageOf = (name: string): string =>
     .split('/')
     .slice(0, name.startsWith('@') ? 2 : 1)
     .join('/');
+
+const coreRoomOf = (file: string): string => dirname(file).replace(/^src\/core\/?/, '');
+
+/** Every way from a file back to itself, told by the files on it. */
+function circlesIn(room: string): string[] {
+  const within = imports.filter((one) => one.room === room && one.target === room);
+  const next = new Map<string, string[]>();
+  for (const { file, path } of within) next.set(file, [...(next.get(file) ?? []), path]);
+  const circles: string[] = [];
+  const done = new Set<string>();
+  const walk = (file: string, way: readonly string[]): void => {
+    if (way.includes(file)) circles.push([...way.slice(way.indexOf(file)), file].join(' → '));
+    if (done.has(file)) return;
+    done.add(file);
+    for (const target of next.get(file) ?? []) walk(target, [...way, file]);
+  };
+  for (const file of next.keys()) walk(file, []);
+  return circles;
+}
 
 describe('the walls', () => {
   it('name every room there is', () => {
@@ -134,6 +180,28 @@ describe('the walls', () => {
       ({ room, target, isPackage }) => !isPackage && target !== room && !MAY_IMPORT[room]?.includes(target),
     );
     expect(broken.map(({ file, target }) => `${file} imports ${target}`)).toEqual([]);
+  });
+
+  it('let the rooms of the core import only what lies before them on the street', () => {
+    const inside = imports.filter(({ room, target }) => room === 'core' && target === 'core');
+    expect(
+      [...new Set(inside.map(({ file }) => coreRoomOf(file)))].filter((at) => !CORE_STREET.includes(at)),
+    ).toEqual([]);
+    const broken = inside.filter(
+      ({ file, path }) => CORE_STREET.indexOf(coreRoomOf(path)) > CORE_STREET.indexOf(coreRoomOf(file)),
+    );
+    expect(broken.map(({ file, path }) => `${file} imports ${path}`)).toEqual([]);
+  });
+
+  it.each(['core', 'flow', 'store', 'mail', 'files', 'inbox'])('hold no circle in %s', (room) => {
+    expect(circlesIn(room)).toEqual([]);
+  });
+
+  it('hold few files in a folder', () => {
+    const folders = new Map<string, string[]>();
+    for (const file of files) folders.set(dirname(file), [...(folders.get(dirname(file)) ?? []), file]);
+    const full = [...folders].filter(([folder, held]) => held.length > (LARGER[folder] ?? MOST_FILES));
+    expect(full.map(([folder, held]) => `${folder}: ${held.length}`)).toEqual([]);
   });
 
   it('keep each library in its room', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { DigestContent } from '../../src/core/mailContent.js';
+import type { DigestContent } from '../../src/core/notices/mailContent.js';
 import { renderDigest } from '../../src/mail/digest.js';
 import { day } from '../../src/units.js';
 import { digest } from './mailSamples.js';

@@ -1,5 +1,10 @@
 /** Invented people, bikes and hours: they show how mails are written, and prove nothing about hours. */
-import type { DigestContent, DigestRow, ReminderContent, ReminderItem } from '../../src/core/mailContent.js';
+import type {
+  DigestContent,
+  DigestRow,
+  ReminderContent,
+  ReminderItem,
+} from '../../src/core/notices/mailContent.js';
 import type { OutgoingMail } from '../../src/ports.js';
 import { day, instant } from '../../src/units.js';
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { TOLD_STATES } from '../../src/core/mailContent.js';
+import { TOLD_STATES } from '../../src/core/notices/mailContent.js';
 import { en } from '../../src/mail/texts/en.js';
 import { textsFor } from '../../src/mail/texts/index.js';
 import type { MailTexts } from '../../src/mail/texts/mailTexts.js';

@@ -1,7 +1,7 @@
 /** A store goes from a file to a server and back without losing or changing a row. */
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
-import { checkLedger } from '../../src/flow/checkLedger.js';
+import { checkLedger } from '../../src/flow/carry/checkLedger.js';
 import type { Store } from '../../src/ports.js';
 import { moveStore, ORDERS } from '../../src/store/move.js';
 import { openEngine, openStore } from '../../src/store/open.js';

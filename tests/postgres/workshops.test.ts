@@ -1,7 +1,7 @@
 /** Many workshops in one store, each seeing only itself. */
 import { expect, it } from 'vitest';
 import { readDocument } from '../../src/cli/importSchema.js';
-import { importLedger } from '../../src/flow/importLedger.js';
+import { importLedger } from '../../src/flow/carry/importLedger.js';
 import { COPIED, type Store } from '../../src/ports.js';
 import { openStore } from '../../src/store/open.js';
 import { instant } from '../../src/units.js';

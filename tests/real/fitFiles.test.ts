@@ -1,7 +1,7 @@
 import { Decoder, Stream } from '@garmin/fitsdk';
 import FitParser from 'fit-file-parser';
 import { describe, expect } from 'vitest';
-import type { Recording } from '../../src/core/recording.js';
+import type { Recording } from '../../src/core/ground/samples/recording.js';
 import { isWhole } from '../../src/files/isWhole.js';
 import { readContent } from '../../src/files/readFile.js';
 import {

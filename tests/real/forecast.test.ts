@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { isComingUp } from '../../src/core/forecast.js';
-import { HABITS } from '../../src/core/ridingHabits.js';
+import { HABITS } from '../../src/core/forecast/ridingHabits.js';
+import { isComingUp } from '../../src/core/ledger/comingUp.js';
 import { cutsOf, GOAL_HOURS } from '../bench/evidence/forecastCuts.js';
 import { forecastAll, scoresOf } from '../bench/evidence/forecastScores.js';
 import { learnHabits } from '../bench/evidence/learnHabits.js';

@@ -1,6 +1,6 @@
 import GpxParser from 'gpxparser';
 import { describe, expect } from 'vitest';
-import type { Recording } from '../../src/core/recording.js';
+import type { Recording } from '../../src/core/ground/samples/recording.js';
 import { isWhole } from '../../src/files/isWhole.js';
 import { readContent } from '../../src/files/readFile.js';
 import {

@@ -1,14 +1,14 @@
 import { describe, expect } from 'vitest';
-import { type Plane, planeOf } from '../../src/core/ellipsoid.js';
-import { MOVING } from '../../src/core/moving.js';
-import type { Reading } from '../../src/core/reading.js';
-import { readRecording } from '../../src/core/readRecording.js';
-import type { Recording } from '../../src/core/recording.js';
-import { sampleOrder } from '../../src/core/sampleOrder.js';
-import { seededRandom } from '../../src/core/seededRandom.js';
-import { sameTrack, sketchOf } from '../../src/core/sketch.js';
-import { keepSamples } from '../../src/core/steps.js';
-import { surveyOf } from '../../src/core/survey.js';
+import { seededRandom } from '../../src/core/chance/seededRandom.js';
+import { MOVING } from '../../src/core/ground/moving/moving.js';
+import { surveyOf } from '../../src/core/ground/moving/survey.js';
+import { readRecording } from '../../src/core/ground/readRecording.js';
+import { type Plane, planeOf } from '../../src/core/ground/samples/ellipsoid.js';
+import type { Reading } from '../../src/core/ground/samples/reading.js';
+import type { Recording } from '../../src/core/ground/samples/recording.js';
+import { sampleOrder } from '../../src/core/ground/samples/sampleOrder.js';
+import { keepSamples } from '../../src/core/ground/samples/steps.js';
+import { sameTrack, sketchOf } from '../../src/core/ground/sketch.js';
 import { readContent } from '../../src/files/readFile.js';
 import { instant } from '../../src/units.js';
 import {

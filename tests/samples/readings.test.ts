@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { makeScenario } from '../../samples/scenario.js';
 import { seasonOf } from '../../samples/season.js';
-import { type ReadingOutcome, readRecording } from '../../src/core/readRecording.js';
+import { type ReadingOutcome, readRecording } from '../../src/core/ground/readRecording.js';
+import { DEFAULT_WEIGHTS, priorOf, severityOf, terrainOf } from '../../src/core/ledger/weight.js';
 import type { BikeType } from '../../src/core/tokens.js';
-import { DEFAULT_WEIGHTS, priorOf, severityOf, terrainOf } from '../../src/core/weight.js';
 import { readContent } from '../../src/files/readFile.js';
 import { instant } from '../../src/units.js';
 

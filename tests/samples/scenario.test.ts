@@ -4,7 +4,7 @@ import { SaxesParser } from 'saxes';
 import { describe, expect, it } from 'vitest';
 import { makeScenario } from '../../samples/scenario.js';
 import { type PlannedRide, seasonOf } from '../../samples/season.js';
-import { LEAST_DARK, LEAST_SERVICES } from '../../src/core/findingsTeach.js';
+import { LEAST_DARK, LEAST_SERVICES } from '../../src/core/ledger/findingsTeach.js';
 import { LIMITS, STATES } from '../../src/core/tokens.js';
 
 const TODAY = '2025-06-20';

@@ -8,7 +8,7 @@ import {
   parseDay,
   startOfDay,
   weekdayOf,
-} from '../../src/core/calendar.js';
+} from '../../src/core/days/calendar.js';
 import { WEEKDAYS } from '../../src/core/tokens.js';
 import { day, type Instant } from '../../src/units.js';
 

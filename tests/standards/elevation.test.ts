@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { climbOf } from '../../src/core/elevation.js';
-import { seededRandom } from '../../src/core/seededRandom.js';
+import { seededRandom } from '../../src/core/chance/seededRandom.js';
+import { climbOf } from '../../src/core/ground/samples/elevation.js';
 
 describe('climbed metres by the last accepted reference', () => {
   // Computed from a worked example on a web page about hysteresis (the page's own naive gain, 14, is a slip).

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type Clamp, DEFAULT_WEIGHTS, handTerrainOf } from '../../src/core/weight.js';
+import { type Clamp, DEFAULT_WEIGHTS, handTerrainOf } from '../../src/core/ledger/weight.js';
 import { hoursOfThousandths, secondsOfHours } from '../../src/units.js';
 
 /** Turbines know starts and fuels, riders know ground: only the summing is the same, so the bounds are off. */

@@ -1,6 +1,6 @@
 import { CrcCalculator, Decoder, Encoder, Profile, Stream } from '@garmin/fitsdk';
 import { describe, expect, it } from 'vitest';
-import type { Recording } from '../../src/core/recording.js';
+import type { Recording } from '../../src/core/ground/samples/recording.js';
 import { crc16 } from '../../src/files/crc16.js';
 import { rolledOver } from '../../src/files/fitFrames.js';
 import { isWholeFit, splitFitParts } from '../../src/files/fitParts.js';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { firstPassages, type RidingLaw } from '../../src/core/firstPassage.js';
-import type { RideWeek } from '../../src/core/rideWeeks.js';
-import { type Random, seededRandom } from '../../src/core/seededRandom.js';
+import { type Random, seededRandom } from '../../src/core/chance/seededRandom.js';
+import { firstPassages, type RidingLaw } from '../../src/core/forecast/firstPassage.js';
+import type { RideWeek } from '../../src/core/forecast/rideWeeks.js';
 import { croston, syntetosBoylan, teunterSyntetosBabai } from '../bench/evidence/intermittentDemand.js';
 import { kupiec, pinball, sampleCrps, winkler } from '../bench/evidence/scoringRules.js';
 

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { Geodesic } from 'geographiclib-geodesic';
 import { describe, expect, it } from 'vitest';
-import { hopM } from '../../src/core/ellipsoid.js';
+import { hopM } from '../../src/core/ground/samples/ellipsoid.js';
 
 const wgs84 = Geodesic.WGS84;
 const degrees = (d: number, m: number, s: number): number => Math.sign(d) * (Math.abs(d) + m / 60 + s / 3600);

@@ -1,9 +1,9 @@
 import { expect, test } from 'vitest';
-import { intervalFor } from '../../src/core/interval.js';
-import { serviceKindsOf } from '../../src/core/serviceKinds.js';
+import { intervalFor } from '../../src/core/ledger/interval.js';
+import { serviceKindsOf } from '../../src/core/ledger/serviceKinds.js';
 import { UNIT_KINDS } from '../../src/core/tokens.js';
 import { day } from '../../src/units.js';
-import { unitOf } from '../core/ledgerBuilders.js';
+import { unitOf } from '../core/ledger/ledgerBuilders.js';
 
 const builtIn = UNIT_KINDS.flatMap((kind) => serviceKindsOf(kind, []));
 const find = (unitKind: string, name: string) =>

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { estimateTerrain } from '../../src/core/severity.js';
+import { estimateTerrain } from '../../src/core/ground/severity/severity.js';
 import {
   CLASS_MEANS,
   IDEAL,

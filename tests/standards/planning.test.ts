@@ -1,10 +1,10 @@
 /** Planning and learning against published numbers and against rules stated elsewhere. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { darkSteps } from '../../src/core/findingsTeach.js';
-import { isotonic } from '../../src/core/isotonic.js';
-import { coverOf, totalsOf } from '../../src/core/poissonBinomial.js';
-import { shareRankedRight } from '../../src/core/rankedPairs.js';
+import { isotonic } from '../../src/core/chance/isotonic.js';
+import { coverOf, totalsOf } from '../../src/core/chance/poissonBinomial.js';
+import { shareRankedRight } from '../../src/core/chance/rankedPairs.js';
+import { darkSteps } from '../../src/core/ledger/findingsTeach.js';
 
 const alike = (values: readonly number[]) => values.map((value) => ({ value, weight: 1 }));
 

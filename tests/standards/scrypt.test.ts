@@ -1,6 +1,6 @@
 import { scryptSync } from 'node:crypto';
 import { expect, test } from 'vitest';
-import { verifyPassword } from '../../src/web/password.js';
+import { verifyPassword } from '../../src/web/signIn/password.js';
 
 // RFC 7914, section 12: test vectors for scrypt. The first two are stored the way accounts are.
 const VECTORS = [

@@ -1,14 +1,12 @@
 /** Nothing is told twice: random schedules through the flow and the real store, with crashes while a mail is sent. */
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { addDays, dayOf } from '../../src/core/calendar.js';
-import { keepsPlace, noticeKey } from '../../src/core/notice.js';
+import { addDays, dayOf } from '../../src/core/days/calendar.js';
+import { keepsPlace, noticeKey } from '../../src/core/notices/notice.js';
 import { ServiceError } from '../../src/errors.js';
-import { setStopped } from '../../src/flow/answerLink.js';
-import { addHours } from '../../src/flow/handHours.js';
-import { pastOf } from '../../src/flow/queueNotices.js';
-import { addService } from '../../src/flow/services.js';
-import { markUnit } from '../../src/flow/unitMarks.js';
+import { addHours, addService, markUnit } from '../../src/flow/facts/enterFacts.js';
+import { setStopped } from '../../src/flow/mail/answerLink.js';
+import { pastOf } from '../../src/flow/mail/queueNotices.js';
 import type { OutgoingMail } from '../../src/ports.js';
 import { HOUR_MS } from '../../src/units.js';
 import { serverUrl } from '../fixtures/storePlace.js';

@@ -1,9 +1,9 @@
 import SQLite from 'better-sqlite3';
 import { expect, test, vi } from 'vitest';
-import { checkLedger } from '../../src/flow/checkLedger.js';
-import { ingestFile } from '../../src/flow/ingestFile.js';
-import { refreshAllDue } from '../../src/flow/refreshDue.js';
-import { setWeights } from '../../src/flow/setWeights.js';
+import { checkLedger } from '../../src/flow/carry/checkLedger.js';
+import { refreshAllDue } from '../../src/flow/due/refreshDue.js';
+import { setWeights } from '../../src/flow/facts/setWeights.js';
+import { ingestFile } from '../../src/flow/take/ingestFile.js';
 import type { Store } from '../../src/ports.js';
 import { openStore } from '../../src/store/open.js';
 import { filePorts } from '../fixtures/filePorts.js';

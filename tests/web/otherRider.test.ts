@@ -1,6 +1,6 @@
 /** A rider's genuine link, tried on what is another rider's: it gets what somebody gets who asks for what there is not. */
 import { describe, expect, it } from 'vitest';
-import { LinkMaker } from '../../src/flow/links.js';
+import { LinkMaker } from '../../src/flow/mail/links.js';
 import { instant } from '../../src/units.js';
 import { gpxText, straightTrack, textBytes } from '../fixtures/gpxFile.js';
 import { rideFile } from '../flow/flowWorld.js';

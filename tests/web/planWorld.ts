@@ -1,4 +1,4 @@
-import { addDays } from '../../src/core/calendar.js';
+import { addDays } from '../../src/core/days/calendar.js';
 import { TODAY } from './webWorld.js';
 
 const ago = (days: number): string => addDays(TODAY, -days);

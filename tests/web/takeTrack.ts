@@ -1,8 +1,8 @@
 import { createHash } from 'node:crypto';
 import { readContent } from '../../src/files/readFile.js';
-import { decodeFile } from '../../src/flow/decodeFile.js';
 import type { Deps } from '../../src/flow/deps.js';
-import { ingestFile } from '../../src/flow/ingestFile.js';
+import { decodeFile } from '../../src/flow/take/decodeFile.js';
+import { ingestFile } from '../../src/flow/take/ingestFile.js';
 import type { RideReader } from '../../src/ports.js';
 import type { WebWorld } from './webWorld.js';
 

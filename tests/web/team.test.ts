@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { readDocument } from '../../src/cli/importSchema.js';
-import { importLedger } from '../../src/flow/importLedger.js';
+import { importLedger } from '../../src/flow/carry/importLedger.js';
 import { take } from './takeTrack.js';
 import { teamDocument, teamWorld } from './teamWorld.js';
 import { plain } from './visitor.js';

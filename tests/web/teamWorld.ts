@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import type { Hono } from 'hono';
 import { addAccount } from '../../src/flow/accounts.js';
-import { queueNotices } from '../../src/flow/queueNotices.js';
+import { queueNotices } from '../../src/flow/mail/queueNotices.js';
 import { calendarFeed } from '../../src/mail/calendar.js';
 import type { Role } from '../../src/ports.js';
 import { sealWith } from '../../src/secret.js';

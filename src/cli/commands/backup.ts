@@ -1,7 +1,7 @@
 import { mkdirSync } from 'node:fs';
 import type { Command } from 'commander';
-import { checkLedger } from '../../flow/checkLedger.js';
-import { forgetAgain } from '../../flow/forgetAll.js';
+import { checkLedger } from '../../flow/carry/checkLedger.js';
+import { forgetAgain } from '../../flow/carry/forgetAll.js';
 import { backupStore, moveStore, pathOfStore, placeOf, restoreStore, sweepStore } from '../../main.js';
 import type { Store } from '../../ports.js';
 import { configOf, contextOf, timeOf, withStanchion } from '../context.js';

@@ -1,11 +1,11 @@
 import { readFile } from 'node:fs/promises';
 import { type Command, InvalidArgumentError } from 'commander';
 import { ServiceError } from '../../errors.js';
-import { voidFact } from '../../flow/changeFact.js';
-import { changedRow, correctFact, getFactRow } from '../../flow/correctFact.js';
-import { rename } from '../../flow/rename.js';
+import { voidFact } from '../../flow/facts/changeFact.js';
+import { changedRow, correctFact, getFactRow } from '../../flow/facts/correctFact.js';
+import { rename } from '../../flow/facts/rename.js';
+import { listUnitStory, type StoryLine } from '../../flow/facts/unitStory.js';
 import { getWorkshop } from '../../flow/settings.js';
-import { listUnitStory, type StoryLine } from '../../flow/unitStory.js';
 import type { HandleKind } from '../../ports.js';
 import { isoTime } from '../../units.js';
 import { contextOf, getByHandle, withStanchion } from '../context.js';

@@ -4,11 +4,11 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Command } from 'commander';
 import { writeDemo } from '../../../samples/writeDemo.js';
-import { addDays, atHour, dayOf, weekdayOf } from '../../core/calendar.js';
+import { addDays, atHour, dayOf, weekdayOf } from '../../core/days/calendar.js';
 import { ServiceError } from '../../errors.js';
-import { LinkMaker } from '../../flow/links.js';
-import { listDue } from '../../flow/listDue.js';
-import { listTray } from '../../flow/listTray.js';
+import { listDue } from '../../flow/due/listDue.js';
+import { LinkMaker } from '../../flow/mail/links.js';
+import { listTray } from '../../flow/rides/listTray.js';
 import {
   openStanchion,
   readConfig,

@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
-import { type DueRow, isDueBy, listDue } from '../../flow/listDue.js';
-import { refreshAllDue } from '../../flow/refreshDue.js';
+import { type DueRow, isDueBy, listDue } from '../../flow/due/listDue.js';
+import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import type { Day } from '../../units.js';
 import { isoTime } from '../../units.js';
 import { wordsFor } from '../../words/index.js';

@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { exportLedger } from '../../flow/exportLedger.js';
+import { exportLedger } from '../../flow/carry/exportLedger.js';
 import { contextOf, withStanchion } from '../context.js';
 import { exportWriter } from '../exportWriter.js';
 import { openPart } from '../writePart.js';

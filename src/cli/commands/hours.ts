@@ -1,9 +1,8 @@
 import { type Command, InvalidArgumentError } from 'commander';
 import { GROUNDS, type Ground, HOUR_SOURCES } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
-import { getBikeHours } from '../../flow/bikeHours.js';
-import { addHours } from '../../flow/handHours.js';
-import { addUnrecorded } from '../../flow/unrecorded.js';
+import { getBikeHours } from '../../flow/due/bikeHours.js';
+import { addHours, addUnrecorded } from '../../flow/facts/enterFacts.js';
 import { type Day, hoursOfSeconds, hoursOfThousandths } from '../../units.js';
 import { wordsFor } from '../../words/index.js';
 import { contextOf, dayArgument, getByHandle, minutesArgument, withStanchion } from '../context.js';

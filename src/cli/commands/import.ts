@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
-import { forgetAgain } from '../../flow/forgetAll.js';
-import { ImportRefused, importLedger } from '../../flow/importLedger.js';
-import { refreshAllDue } from '../../flow/refreshDue.js';
+import { forgetAgain } from '../../flow/carry/forgetAll.js';
+import { ImportRefused, importLedger } from '../../flow/carry/importLedger.js';
+import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import { sweepStore } from '../../main.js';
 import type { Problem } from '../../problems.js';
 import { BY_COMMAND, contextOf, withStanchion } from '../context.js';

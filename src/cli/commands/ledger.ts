@@ -1,16 +1,15 @@
 import { readFile } from 'node:fs/promises';
 import type { Command } from 'commander';
 import { z } from 'zod';
-import { parseDay } from '../../core/calendar.js';
-import { MEASURES, type Moment } from '../../core/facts.js';
-import { afterLastRideOf } from '../../core/moment.js';
+import { parseDay } from '../../core/days/calendar.js';
+import { MEASURES, type Moment } from '../../core/ledger/facts.js';
+import { afterLastRideOf } from '../../core/ledger/moment.js';
 import { ServiceError } from '../../errors.js';
+import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import type { Entry } from '../../flow/entry.js';
-import { addFitting, endFitting, swapUnits } from '../../flow/fittings.js';
-import { refreshAllDue } from '../../flow/refreshDue.js';
-import { addService } from '../../flow/services.js';
+import { addService, benchUnit, markUnit } from '../../flow/facts/enterFacts.js';
+import { addFitting, endFitting, swapUnits } from '../../flow/facts/fittings.js';
 import { getWorkshop } from '../../flow/settings.js';
-import { benchUnit, markUnit } from '../../flow/unitMarks.js';
 import type { Tx } from '../../ports.js';
 import type { Day } from '../../units.js';
 import {

@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { type Looked, type LookedRide, lookFile } from '../../flow/lookFile.js';
+import { type Looked, type LookedRide, lookFile } from '../../flow/take/lookFile.js';
 import { rideReader } from '../../main.js';
 import { hoursOfSeconds, type Instant } from '../../units.js';
 import { contextOf, timeOf } from '../context.js';

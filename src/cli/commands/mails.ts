@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
-import { deliverOutbox, tryAgainNow } from '../../flow/deliverOutbox.js';
-import { type Decided, queueNotices } from '../../flow/queueNotices.js';
-import { refreshAllDue } from '../../flow/refreshDue.js';
+import { refreshAllDue } from '../../flow/due/refreshDue.js';
+import { deliverOutbox, tryAgainNow } from '../../flow/mail/deliverOutbox.js';
+import { type Decided, queueNotices } from '../../flow/mail/queueNotices.js';
 import type { Stanchion } from '../../main.js';
 import { wordsFor } from '../../words/index.js';
 import { contextOf, withStanchion } from '../context.js';

@@ -1,8 +1,8 @@
 import { join } from 'node:path';
 import type { Command } from 'commander';
 import { ServiceError } from '../../errors.js';
-import { exportRider } from '../../flow/exportRider.js';
-import { forgetAll } from '../../flow/forgetAll.js';
+import { exportRider } from '../../flow/carry/exportRider.js';
+import { forgetAll } from '../../flow/carry/forgetAll.js';
 import { listNames } from '../../flow/names.js';
 import { sweepStore } from '../../main.js';
 import { contextOf, getByHandle, withStanchion } from '../context.js';

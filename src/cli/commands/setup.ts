@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { checkLedger } from '../../flow/checkLedger.js';
+import { checkLedger } from '../../flow/carry/checkLedger.js';
 import { hashPassword, serve, untilAskedToStop } from '../../main.js';
 import { contextOf, withStanchion } from '../context.js';
 import { readPassword } from '../password.js';

@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
-import { type Taken, toldOutcome } from '../../flow/ingestFile.js';
-import { refreshAllDue } from '../../flow/refreshDue.js';
-import { type HandedHow, takeMembers } from '../../flow/takePath.js';
+import { refreshAllDue } from '../../flow/due/refreshDue.js';
+import { type Taken, toldOutcome } from '../../flow/take/ingestFile.js';
+import { type HandedHow, takeMembers } from '../../flow/take/takePath.js';
 import { countFiles, type Stanchion } from '../../main.js';
 import type { FileMember } from '../../ports.js';
 import { contextOf, getByHandle, withStanchion } from '../context.js';

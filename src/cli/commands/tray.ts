@@ -1,9 +1,9 @@
 import type { Command } from 'commander';
 import { ServiceError } from '../../errors.js';
-import { answerTray, type TrayAnswer } from '../../flow/answerTray.js';
-import { listTray, type TrayRow } from '../../flow/listTray.js';
-import { refreshAllDue } from '../../flow/refreshDue.js';
-import { type RideTold, type RideWord, tellRide } from '../../flow/tellRide.js';
+import { refreshAllDue } from '../../flow/due/refreshDue.js';
+import { answerTray, type TrayAnswer } from '../../flow/rides/answerTray.js';
+import { listTray, type TrayRow } from '../../flow/rides/listTray.js';
+import { type RideTold, type RideWord, tellRide } from '../../flow/rides/tellRide.js';
 import type { Tx } from '../../ports.js';
 import type { Instant } from '../../units.js';
 import { isoTime } from '../../units.js';

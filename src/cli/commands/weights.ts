@@ -1,8 +1,8 @@
 import { type Command, InvalidArgumentError } from 'commander';
-import type { Weights } from '../../core/ledger.js';
-import { refreshAllDue } from '../../flow/refreshDue.js';
+import type { Weights } from '../../core/ledger/ledger.js';
+import { refreshAllDue } from '../../flow/due/refreshDue.js';
+import { type ChangedState, changedStates, previewWeights, setWeights } from '../../flow/facts/setWeights.js';
 import { getWeights } from '../../flow/settings.js';
-import { type ChangedState, changedStates, previewWeights, setWeights } from '../../flow/setWeights.js';
 import type { Stanchion } from '../../main.js';
 import type { Store } from '../../ports.js';
 import { type Instant, isoTime } from '../../units.js';

@@ -1,4 +1,4 @@
-import type { BookingChange, LinkContent, ToldState } from '../../core/mailContent.js';
+import type { BookingChange, LinkContent, ToldState } from '../../core/notices/mailContent.js';
 import type { Limit } from '../../core/tokens.js';
 
 /** What a headline speaks of, in words already. */

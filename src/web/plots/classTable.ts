@@ -1,5 +1,5 @@
 import { html } from 'hono/html';
-import { groundAt, type WeighedClass } from '../../core/weight.js';
+import { groundAt, type WeighedClass } from '../../core/ledger/weight.js';
 import { MINUTE_MS, SECOND_MS } from '../../units.js';
 import type { Markup } from '../markup.js';
 import { twoDecimals } from '../show.js';

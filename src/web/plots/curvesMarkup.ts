@@ -1,5 +1,5 @@
 import { html } from 'hono/html';
-import type { UnitCurve } from '../../flow/unitCurves.js';
+import type { UnitCurve } from '../../flow/due/unitCurves.js';
 import { type Markup, when } from '../markup.js';
 import { capitalised } from '../show.js';
 import { hoursPlot, type PlotReader } from './hoursPlot.js';

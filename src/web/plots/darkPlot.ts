@@ -1,9 +1,9 @@
 import { scaleLinear } from 'd3-scale';
 import { curveStepAfter, line } from 'd3-shape';
 import { html } from 'hono/html';
-import { type Lesson, SHARE_DARK } from '../../core/findingsTeach.js';
+import { type Lesson, SHARE_DARK } from '../../core/ledger/findingsTeach.js';
+import { percentText } from '../cells/planCells.js';
 import type { Markup } from '../markup.js';
-import { percentText } from '../planCells.js';
 import type { Voice } from '../viewer.js';
 
 const FRAMES = [

@@ -1,8 +1,8 @@
 import { scaleLinear } from 'd3-scale';
 import { html } from 'hono/html';
-import { dayOf, startOfDay } from '../../core/calendar.js';
-import type { CurvePoint } from '../../core/hoursCurve.js';
-import type { UnitCurve } from '../../flow/unitCurves.js';
+import { dayOf, startOfDay } from '../../core/days/calendar.js';
+import type { CurvePoint } from '../../core/ledger/hoursCurve.js';
+import type { UnitCurve } from '../../flow/due/unitCurves.js';
 import { DAY_MS, type Day, hoursOfSeconds, hoursOfThousandths, type Instant, instant } from '../../units.js';
 import { type Markup, NOTHING, when } from '../markup.js';
 import { capitalised } from '../show.js';

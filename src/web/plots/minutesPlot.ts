@@ -1,10 +1,10 @@
 import { max } from 'd3-array';
 import { scaleBand, scaleLinear } from 'd3-scale';
 import { html } from 'hono/html';
-import type { BenchWeek } from '../../core/benchWeeks.js';
+import type { BenchWeek } from '../../core/plan/benchWeeks.js';
 import { dateFormat } from '../../words/formats.js';
+import { minutesText } from '../cells/planCells.js';
 import type { Markup } from '../markup.js';
-import { minutesText } from '../planCells.js';
 import type { Viewer } from '../viewer.js';
 import type { Frame } from './frame.js';
 

@@ -1,6 +1,6 @@
 /** The pages about the rider's own rides and mails: wrong bike, stop mails, confirm the address. */
 import { html } from 'hono/html';
-import { confirmAddress, listLinkedRides, sayWrongBike, setStopped } from '../../flow/answerLink.js';
+import { confirmAddress, listLinkedRides, sayWrongBike, setStopped } from '../../flow/mail/answerLink.js';
 import type { Tx } from '../../ports.js';
 import type { Markup } from '../markup.js';
 import { bikeChosen, moveForm, saidOfMove } from './moveForm.js';

@@ -1,7 +1,7 @@
 import { type Context, Hono } from 'hono';
 import { HTTPException } from 'hono/http-exception';
-import { listFeed } from '../../flow/feed.js';
-import { isFeedPath } from '../../flow/links.js';
+import { listFeed } from '../../flow/mail/feed.js';
+import { isFeedPath } from '../../flow/mail/links.js';
 import { getWorkshop } from '../../flow/settings.js';
 import type { RiderDeps, WebDeps } from '../deps.js';
 import type { Pages } from '../routes.js';

@@ -1,10 +1,10 @@
 import { html } from 'hono/html';
-import { dayOf } from '../../core/calendar.js';
-import type { WorkshopFact } from '../../core/facts.js';
+import { dayOf } from '../../core/days/calendar.js';
+import type { WorkshopFact } from '../../core/ledger/facts.js';
 import type { LinkPurpose } from '../../core/links.js';
-import { riderEntry } from '../../flow/answerLink.js';
-import type { Entry } from '../../flow/fittings.js';
-import type { OpenedLink } from '../../flow/links.js';
+import type { Entry } from '../../flow/facts/fittings.js';
+import { riderEntry } from '../../flow/mail/answerLink.js';
+import type { OpenedLink } from '../../flow/mail/links.js';
 import { getWorkshop } from '../../flow/settings.js';
 import type { Ids, Tx } from '../../ports.js';
 import type { Day, Instant } from '../../units.js';

@@ -1,6 +1,6 @@
 /** The pages about one unit: ask for a day, already done, later, sold or stored. */
 import { html } from 'hono/html';
-import { addDays, parseDay } from '../../core/calendar.js';
+import { addDays, parseDay } from '../../core/days/calendar.js';
 import {
   askForDay,
   findLinkedUnit,
@@ -11,8 +11,8 @@ import {
   sayGone,
   sayLater,
   withdrawDay,
-} from '../../flow/answerLink.js';
-import { listOfferedDays } from '../../flow/leadDays.js';
+} from '../../flow/mail/answerLink.js';
+import { listOfferedDays } from '../../flow/plan/leadDays.js';
 import type { Tx } from '../../ports.js';
 import { type Day, hoursOfSeconds, hoursOfThousandths } from '../../units.js';
 import { choice, field, type Markup, when } from '../markup.js';

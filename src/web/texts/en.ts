@@ -1,4 +1,4 @@
-import type { FindingName } from '../../core/findings.js';
+import type { FindingName } from '../../core/ledger/findings.js';
 import { ownPageEn } from './ownPageEn.js';
 import { paperEn } from './paperEn.js';
 import { planEn } from './planEn.js';

@@ -1,4 +1,4 @@
-import type { FindingName } from '../../core/findings.js';
+import type { FindingName } from '../../core/ledger/findings.js';
 
 /** What stands on paper: the bench card and the service book, and what puts a line of the book right. */
 export const paperEn = {

@@ -1,4 +1,4 @@
-import { EXPLANATION_TEXTS, type ExplanationCode } from '../../core/explain.js';
+import { EXPLANATION_TEXTS, type ExplanationCode } from '../../core/ledger/explain.js';
 
 /** What the page of one ride says. */
 export const rideEn = {

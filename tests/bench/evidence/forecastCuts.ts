@@ -1,4 +1,4 @@
-import type { RideHours } from '../../../src/core/forecast.js';
+import type { RideHours } from '../../../src/core/forecast/forecast.js';
 import { type RiderLog, ridesUpTo } from './ridingLogs.js';
 
 export const GOAL_HOURS = [10, 25, 50] as const;

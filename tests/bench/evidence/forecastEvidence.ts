@@ -1,5 +1,5 @@
-import { isComingUp } from '../../../src/core/forecast.js';
-import { HABITS } from '../../../src/core/ridingHabits.js';
+import { HABITS } from '../../../src/core/forecast/ridingHabits.js';
+import { isComingUp } from '../../../src/core/ledger/comingUp.js';
 import { cutsOf, GOAL_HOURS, KINDS_OF_CUT } from './forecastCuts.js';
 import {
   forecastAll,

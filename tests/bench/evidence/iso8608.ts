@@ -1,5 +1,5 @@
-import type { MovingPath } from '../../../src/core/movingPath.js';
-import { type Random, seededRandom } from '../../../src/core/seededRandom.js';
+import { type Random, seededRandom } from '../../../src/core/chance/seededRandom.js';
+import type { MovingPath } from '../../../src/core/ground/severity/movingPath.js';
 
 /** Reference spatial frequency. Units: cycles per metre. Source: ISO 8608. */
 export const N0 = 0.1;

@@ -1,4 +1,4 @@
-import { HABITS } from '../../../src/core/ridingHabits.js';
+import { HABITS } from '../../../src/core/forecast/ridingHabits.js';
 import { hoursByWeek, type RiderLog } from './ridingLogs.js';
 import { weightedQuantile } from './scoringRules.js';
 

@@ -1,5 +1,5 @@
-import type { Recording, Samples } from '../../../src/core/recording.js';
-import { seededRandom } from '../../../src/core/seededRandom.js';
+import { seededRandom } from '../../../src/core/chance/seededRandom.js';
+import type { Recording, Samples } from '../../../src/core/ground/samples/recording.js';
 import { gaussian } from './iso8608.js';
 import { keeping } from './rideSet.js';
 

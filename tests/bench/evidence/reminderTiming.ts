@@ -1,6 +1,7 @@
-import { dayOfNumber } from '../../../src/core/dayNumber.js';
-import { forecastHours, isComingUp, type Nearness } from '../../../src/core/forecast.js';
-import { seededRandom } from '../../../src/core/seededRandom.js';
+import { seededRandom } from '../../../src/core/chance/seededRandom.js';
+import { dayOfNumber } from '../../../src/core/days/dayNumber.js';
+import { forecastHours } from '../../../src/core/forecast/forecast.js';
+import { isComingUp, type Nearness } from '../../../src/core/ledger/comingUp.js';
 import { type RiderLog, ridesUpTo } from './ridingLogs.js';
 import { weightedQuantile } from './scoringRules.js';
 

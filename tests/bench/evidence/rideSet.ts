@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import type { Reading } from '../../../src/core/reading.js';
-import { readRecording } from '../../../src/core/readRecording.js';
-import type { Recording } from '../../../src/core/recording.js';
-import { DEFAULT_WEIGHTS, priorOf, terrainOf, type WeighedTime } from '../../../src/core/weight.js';
+import { readRecording } from '../../../src/core/ground/readRecording.js';
+import type { Reading } from '../../../src/core/ground/samples/reading.js';
+import type { Recording } from '../../../src/core/ground/samples/recording.js';
+import { DEFAULT_WEIGHTS, priorOf, terrainOf, type WeighedTime } from '../../../src/core/ledger/weight.js';
 import { readContent } from '../../../src/files/readFile.js';
 import { instant } from '../../../src/units.js';
 import { gpxText, textBytes } from '../../fixtures/gpxFile.js';

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { dayNumber } from '../../../src/core/dayNumber.js';
-import type { RideHours } from '../../../src/core/forecast.js';
+import { dayNumber } from '../../../src/core/days/dayNumber.js';
+import type { RideHours } from '../../../src/core/forecast/forecast.js';
 import { day } from '../../../src/units.js';
 
 /** One rider's log, every hour at terrain weight 1. Units: days are counts since 1970-01-01. Shape: rides in time order. */

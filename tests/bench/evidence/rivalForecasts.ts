@@ -1,7 +1,7 @@
-import { dayNumber, dayOfNumber } from '../../../src/core/dayNumber.js';
-import { forecastHours } from '../../../src/core/forecast.js';
-import { normalQuantile } from '../../../src/core/normalQuantile.js';
-import { type Random, seededRandom } from '../../../src/core/seededRandom.js';
+import { normalQuantile } from '../../../src/core/chance/normalQuantile.js';
+import { type Random, seededRandom } from '../../../src/core/chance/seededRandom.js';
+import { dayNumber, dayOfNumber } from '../../../src/core/days/dayNumber.js';
+import { forecastHours } from '../../../src/core/forecast/forecast.js';
 import type { Cut } from './forecastCuts.js';
 import { croston, teunterSyntetosBabai } from './intermittentDemand.js';
 

@@ -1,4 +1,4 @@
-import type { Reading } from '../../../src/core/reading.js';
+import type { Reading } from '../../../src/core/ground/samples/reading.js';
 import { noisy, PERTURBATIONS } from './perturbations.js';
 import {
   LABELLED,

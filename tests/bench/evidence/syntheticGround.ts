@@ -1,4 +1,4 @@
-import { estimateTerrain, type TerrainEstimate } from '../../../src/core/severity.js';
+import { estimateTerrain, type TerrainEstimate } from '../../../src/core/ground/severity/severity.js';
 import {
   CLASS_MEANS,
   CLASS_NAMES,

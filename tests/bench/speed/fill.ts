@@ -4,9 +4,9 @@
  */
 import SQLite from 'better-sqlite3';
 import { readDocument } from '../../../src/cli/importSchema.js';
-import { addDays, dayOf } from '../../../src/core/calendar.js';
-import { importLedger } from '../../../src/flow/importLedger.js';
-import { ingestFile } from '../../../src/flow/ingestFile.js';
+import { addDays, dayOf } from '../../../src/core/days/calendar.js';
+import { importLedger } from '../../../src/flow/carry/importLedger.js';
+import { ingestFile } from '../../../src/flow/take/ingestFile.js';
 import type { Store } from '../../../src/ports.js';
 import { openStore } from '../../../src/store/open.js';
 import { DAY_MS, type Instant, instant } from '../../../src/units.js';

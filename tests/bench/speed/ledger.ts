@@ -1,10 +1,10 @@
 /** What a ledger of ten thousand, and of a hundred times as many rides costs: a ride, new weights, forecasts, a check. */
 import { randomUUID } from 'node:crypto';
-import { checkLedger } from '../../../src/flow/checkLedger.js';
-import type { ReadFile } from '../../../src/flow/ingestFile.js';
-import { queueNotices } from '../../../src/flow/queueNotices.js';
-import { refreshAllDue } from '../../../src/flow/refreshDue.js';
-import { setWeights } from '../../../src/flow/setWeights.js';
+import { checkLedger } from '../../../src/flow/carry/checkLedger.js';
+import { refreshAllDue } from '../../../src/flow/due/refreshDue.js';
+import { setWeights } from '../../../src/flow/facts/setWeights.js';
+import { queueNotices } from '../../../src/flow/mail/queueNotices.js';
+import type { ReadFile } from '../../../src/flow/take/ingestFile.js';
 import { openStore } from '../../../src/store/open.js';
 import { DAY_MS, HOUR_MS } from '../../../src/units.js';
 import type { Figure } from './figure.js';

@@ -1,7 +1,7 @@
 import { mkdtempSync } from 'node:fs';
 import { join } from 'node:path';
 import { readDocument } from '../../../src/cli/importSchema.js';
-import { importLedger } from '../../../src/flow/importLedger.js';
+import { importLedger } from '../../../src/flow/carry/importLedger.js';
 import { openStanchion, readConfig, type Stanchion } from '../../../src/main.js';
 import { instant } from '../../../src/units.js';
 

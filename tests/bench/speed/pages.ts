@@ -3,13 +3,13 @@
  * asked the database, asked again without the page.
  */
 import SQLite from 'better-sqlite3';
-import { LinkMaker } from '../../../src/flow/links.js';
+import { LinkMaker } from '../../../src/flow/mail/links.js';
 import { calendarFeed } from '../../../src/mail/calendar.js';
 import type { Store } from '../../../src/ports.js';
 import { sealWith } from '../../../src/secret.js';
 import { openStore } from '../../../src/store/open.js';
 import { createApp } from '../../../src/web/app.js';
-import { openSession } from '../../../src/web/session.js';
+import { openSession } from '../../../src/web/signIn/session.js';
 import { filePorts } from '../../fixtures/filePorts.js';
 import { type Asked, statementsAskedBy } from './askedStatements.js';
 import type { Figure } from './figure.js';

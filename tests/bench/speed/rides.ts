@@ -1,4 +1,4 @@
-import { ingestRead, keepAndRead, type ReadFile } from '../../../src/flow/ingestFile.js';
+import { ingestRead, keepAndRead, type ReadFile } from '../../../src/flow/take/ingestFile.js';
 import type { Store } from '../../../src/ports.js';
 import type { Instant } from '../../../src/units.js';
 import { filePorts } from '../../fixtures/filePorts.js';

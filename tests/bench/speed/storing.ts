@@ -2,7 +2,7 @@
 import { copyFileSync, mkdtempSync } from 'node:fs';
 import { join } from 'node:path';
 import SQLite from 'better-sqlite3';
-import type { ReadFile } from '../../../src/flow/ingestFile.js';
+import type { ReadFile } from '../../../src/flow/take/ingestFile.js';
 import { openStore } from '../../../src/store/open.js';
 import { DAY_MS } from '../../../src/units.js';
 import { type Asked, statementsAskedBy } from './askedStatements.js';

@@ -1,7 +1,7 @@
 import { html } from 'hono/html';
-import { isToldState } from '../../../core/mailContent.js';
-import { listAskingOf } from '../../../flow/listTray.js';
-import { listRiderBikes, type RiderBike, type RiderUnit } from '../../../flow/riderUnits.js';
+import { isToldState } from '../../../core/notices/mailContent.js';
+import { listRiderBikes, type RiderBike, type RiderUnit } from '../../../flow/due/riderUnits.js';
+import { listAskingOf } from '../../../flow/rides/listTray.js';
 import { type Markup, when } from '../../markup.js';
 import { fault, type RiderPage, type RiderView } from '../riderPage.js';
 import { likelyOf, movingOf, pathToUnit, stateText, terrainOf, unitName } from './cells.js';

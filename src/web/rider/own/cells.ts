@@ -1,5 +1,5 @@
 import { html } from 'hono/html';
-import { middleHalfOf } from '../../../flow/composeMail.js';
+import { middleHalfOf } from '../../../flow/mail/composeMail.js';
 import type { StandingRow } from '../../../ports.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../../units.js';
 import type { Markup } from '../../markup.js';

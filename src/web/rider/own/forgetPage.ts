@@ -1,6 +1,6 @@
 import type { Context, Hono } from 'hono';
 import { html } from 'hono/html';
-import { forgetAll } from '../../../flow/forgetAll.js';
+import { forgetAll } from '../../../flow/carry/forgetAll.js';
 import { barePage } from '../../layout.js';
 import { tick } from '../../markup.js';
 import { voiceOf } from '../../texts/index.js';

@@ -1,5 +1,5 @@
 import { html } from 'hono/html';
-import { setLanguage, setStopped } from '../../../flow/answerLink.js';
+import { setLanguage, setStopped } from '../../../flow/mail/answerLink.js';
 import { LANGUAGES } from '../../../words/index.js';
 import { choice, type Markup } from '../../markup.js';
 import { stopForm } from '../mailPages.js';

@@ -1,5 +1,5 @@
 import type { Context, Hono } from 'hono';
-import { exportRider } from '../../../flow/exportRider.js';
+import { exportRider } from '../../../flow/carry/exportRider.js';
 import { isoTime } from '../../../units.js';
 import type { WebEnv } from '../../viewer.js';
 import type { Door, Doors } from '../answer.js';

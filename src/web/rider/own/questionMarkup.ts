@@ -1,5 +1,5 @@
 import { html } from 'hono/html';
-import type { TrayRow } from '../../../flow/listTray.js';
+import type { TrayRow } from '../../../flow/rides/listTray.js';
 import { choice, field, type Markup, NOTHING, when } from '../../markup.js';
 import { timeText } from '../../show.js';
 import type { Bikes } from '../moveForm.js';

@@ -1,7 +1,7 @@
 import { html } from 'hono/html';
-import { isBikeOf, moveRide } from '../../../flow/answerLink.js';
-import { answerTray, type TrayAnswer } from '../../../flow/answerTray.js';
-import { listAskingOf, listTray } from '../../../flow/listTray.js';
+import { isBikeOf, moveRide } from '../../../flow/mail/answerLink.js';
+import { answerTray, type TrayAnswer } from '../../../flow/rides/answerTray.js';
+import { listAskingOf, listTray } from '../../../flow/rides/listTray.js';
 import type { RideRow, Tx } from '../../../ports.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../../units.js';
 import { EntryForm, NotTaken } from '../../entryForm.js';

@@ -1,9 +1,9 @@
 import type { Context, Hono } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
-import { dayOf } from '../../../core/calendar.js';
-import { isBikeOf } from '../../../flow/answerLink.js';
-import { type Taken, toldOutcome } from '../../../flow/ingestFile.js';
-import { takeMembers } from '../../../flow/takePath.js';
+import { dayOf } from '../../../core/days/calendar.js';
+import { isBikeOf } from '../../../flow/mail/answerLink.js';
+import { type Taken, toldOutcome } from '../../../flow/take/ingestFile.js';
+import { takeMembers } from '../../../flow/take/takePath.js';
 import type { FileMember, RideReader, RideRow, Tx } from '../../../ports.js';
 import { hoursOfSeconds, seconds } from '../../../units.js';
 import { gate } from '../../gate.js';

@@ -1,12 +1,12 @@
 import { html } from 'hono/html';
-import { listRiderBikes, listServicesDone } from '../../../flow/riderUnits.js';
-import { getUnitPast } from '../../../flow/unitCurves.js';
+import { listRiderBikes, listServicesDone } from '../../../flow/due/riderUnits.js';
+import { getUnitPast } from '../../../flow/due/unitCurves.js';
 import { getUnitLedger } from '../../../flow/unitLedger.js';
 import type { StandingRow } from '../../../ports.js';
+import { periodSourcesMarkup } from '../../cells/sourcesMarkup.js';
 import { cautions } from '../../layout.js';
 import { type Markup, table } from '../../markup.js';
 import { curvesMarkup } from '../../plots/curvesMarkup.js';
-import { periodSourcesMarkup } from '../../sourcesMarkup.js';
 import { fault, notYours, type RiderPage, type RiderView } from '../riderPage.js';
 import { likelyOf, movingOf, pathToUnit, stateText, terrainOf, unitName } from './cells.js';
 

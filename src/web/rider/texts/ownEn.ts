@@ -1,5 +1,5 @@
-import type { Question } from '../../../core/settle.js';
-import type { toldOutcome } from '../../../flow/ingestFile.js';
+import type { Question } from '../../../core/rides/ride.js';
+import type { toldOutcome } from '../../../flow/take/ingestFile.js';
 
 type Told = ReturnType<typeof toldOutcome>;
 

@@ -1,0 +1,83 @@
+import type { Instant, Seconds } from '../../../units.js';
+import type { Note, Sensor } from './recording.js';
+
+/** Raised when a change here would give other figures from the same file. */
+export const READER_VERSION = 1;
+
+/** A stretch of moving, in milliseconds since the reading's start, half open. */
+export type MovingInterval = readonly [fromMs: number, toMs: number];
+
+/** How many severity classes there are; their bounds are 0.2 · 25^(i/16). */
+export const SEVERITY_CLASSES = 16;
+
+/**
+ * What elevation and witnesses say of the ground, before any prior or weight.
+ * `classS` holds moving seconds by class of raw severity; without usable elevation all are zero and quality is null.
+ * Source: the estimator of core/severity.ts.
+ */
+export interface Terrain {
+  readonly classS: readonly number[];
+  /** Q, 0 to 1; below 0.4 is poor; null without elevation. */
+  readonly quality: number | null;
+  /** W: 1, ½ or 0 for two, one or no witness. */
+  readonly witnessWeight: number;
+  /** u, the mean logarithm of the witnesses; 0 without any. */
+  readonly witness: number;
+  /** γ, change of gradient (a pure number, 0.02 is 2 %), and σ, noise in metres. */
+  readonly gradientChange: number | null;
+  readonly noiseM: number | null;
+}
+
+/** A point of the profile by distance; no positions. Units: metres; severity null where unknown. */
+export interface ProfilePoint {
+  readonly distanceM: number;
+  readonly elevationM: number | null;
+  readonly severity: number | null;
+}
+
+/** Why a reading needs a person's word before it counts. */
+export const READING_QUESTIONS = [
+  'no-times',
+  'clock-unset',
+  'clock-future',
+  'sport-unclear',
+  'vehicle',
+] as const;
+export type ReadingQuestion = (typeof READING_QUESTIONS)[number];
+
+/** What a recording said, once and for all: all that later questions need, so that no file is opened again. */
+export interface Reading {
+  readonly readerVersion: number;
+  readonly format: 'fit' | 'gpx';
+  /** Null only where the file has no times. */
+  readonly start: Instant | null;
+  readonly end: Instant | null;
+  readonly sport: string | null;
+  readonly subSport: string | null;
+  /** Indoor and virtual rides are kept, and never count for a unit. */
+  readonly indoor: boolean;
+  readonly damage: 'cut-off' | 'checksum' | null;
+  readonly elapsedS: Seconds;
+  /** Without lifts, gaps and a doubtful vehicle. */
+  readonly movingS: Seconds;
+  readonly distanceM: number;
+  readonly ascentM: number | null;
+  readonly descentM: number | null;
+  readonly moving: readonly MovingInterval[];
+  readonly terrain: Terrain;
+  /** The part that may have been in a vehicle; not in `moving` and `terrain`, counts only after a person says so. */
+  readonly doubtful: {
+    readonly moving: readonly MovingInterval[];
+    readonly classS: readonly number[];
+  } | null;
+  readonly leftOut: readonly { readonly code: 'lift' | 'gap' | 'vehicle'; readonly s: Seconds }[];
+  readonly spans: number;
+  readonly samples: number;
+  /** At most 600 points. */
+  readonly profile: readonly ProfilePoint[];
+  /** Recognises the same track in the same direction without holding it; see core/sketch.ts. Null without positions. */
+  readonly sketch: readonly number[] | null;
+  readonly sensors: readonly Sensor[];
+  readonly notes: readonly Note[];
+  readonly question: ReadingQuestion | null;
+}

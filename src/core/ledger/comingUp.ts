@@ -1,0 +1,38 @@
+import type { Day } from '../../units.js';
+import { dayNumber } from '../days/dayNumber.js';
+
+/** The days by which the interval is reached with 10, 50 and 90 % likelihood; null where nothing can be foretold. */
+export interface Likely {
+  readonly p10: Day | null;
+  readonly p50: Day | null;
+  readonly p90: Day | null;
+}
+
+/** What the notice rule needs to know of a standing. Units: hours of the limit that comes first. */
+export interface Nearness {
+  readonly today: Day;
+  readonly noticeDays: number;
+  readonly likely: Likely;
+  readonly hoursLeft: number | null;
+  readonly intervalHours: number | null;
+  readonly weeksOfRides: number;
+}
+
+/** Under so many weeks of rides a forecast is mostly other riders', so hours left decide as well. */
+const WEEKS_TO_KNOW_A_RIDER = 6;
+const hoursOfOneLongRide = (intervalHours: number): number => Math.min(5, intervalHours / 10);
+const hoursForNewcomer = (intervalHours: number): number => Math.min(8, intervalHours / 5);
+
+/**
+ * Returns whether a service is near enough that rider and workshop should hear of it: its middle date falls within the
+ * notice days, or one long ride could use up what is left, whatever the date.
+ * Source: `npm run evidence`, reminder timing: the last clause cuts the units that pass their interval unannounced.
+ */
+export const isComingUp = (at: Nearness): boolean => {
+  const { p50 } = at.likely;
+  if (p50 !== null && dayNumber(p50) <= dayNumber(at.today) + at.noticeDays) return true;
+  if (at.hoursLeft === null || at.intervalHours === null) return false;
+  const isNewcomer = at.weeksOfRides < WEEKS_TO_KNOW_A_RIDER;
+  const near = isNewcomer ? hoursForNewcomer : hoursOfOneLongRide;
+  return at.hoursLeft <= near(at.intervalHours);
+};

@@ -1,0 +1,229 @@
+/** The facts of the ledger by kind: what was said, by whom and when. None is edited; a correction replaces one. */
+import type { Day, Instant } from '../../units.js';
+import type { BikeType, Ground, ServiceKind, UnitKind, Weekday } from '../tokens.js';
+import type { UnitHistory, Weights } from './ledger.js';
+
+/** A day of the workshop's zone, meaning its start, or a time in ISO 8601. */
+export type Moment = string;
+
+export interface WorkshopFact {
+  readonly handle: string;
+  readonly name: string;
+  readonly timeZone: string;
+  readonly openDays: readonly Weekday[];
+  readonly digestHour: number;
+  readonly noticeDays: number;
+  readonly language: string;
+  readonly email: string | null;
+  readonly phone: string | null;
+  readonly address: string | null;
+  readonly openingHours: string | null;
+  /** Services that may be booked in a week; left out or null for no bound but the minutes. */
+  readonly placesAWeek?: number | null;
+  /** Left out: the default. */
+  readonly benchMinutesADay?: number;
+  readonly closedDays?: readonly Day[];
+  /** Of riders who are reminded, how many come, from 0 to 1; left out: the default. */
+  readonly responseShare?: number;
+  /** Open days before a race by which its services are done; left out: the default. */
+  readonly raceOpenDays?: number;
+}
+
+export interface BikeFact {
+  readonly handle: string;
+  readonly riderId: string | null;
+  readonly fleetId: string | null;
+  readonly name: string;
+  readonly type: BikeType;
+}
+
+export interface FleetFact {
+  readonly handle: string;
+  readonly name: string;
+}
+
+/** Units: hours that each bike is expected to be ridden in practice and in the race. */
+export interface RaceFact {
+  readonly handle: string;
+  readonly name: string;
+  readonly on: Day;
+  readonly bikeIds: readonly string[];
+  readonly practiceHours: number;
+  readonly raceHours: number;
+}
+
+export const MEASURES = ['pieces', 'ml'] as const;
+export type Measure = (typeof MEASURES)[number];
+
+/** What a service kind takes for a unit: one part, or so much of an oil, as the workshop typed it. */
+export interface PartFact {
+  readonly unitKind: UnitKind;
+  readonly serviceKind: ServiceKind;
+  /** Null for every model that has no rows of its own. */
+  readonly model: string | null;
+  readonly part: string;
+  readonly count: number;
+  readonly measure: Measure;
+}
+
+/** How much of a part lies on the shelf, as somebody counted it. */
+export interface ShelfFact {
+  readonly part: string;
+  readonly count: number;
+  /** Days from order to delivery. */
+  readonly deliveryDays: number;
+  /** Tells a later count from an earlier one that found as many. */
+  readonly countedOn: Day | null;
+}
+
+export interface UnitFact {
+  readonly tag: string;
+  readonly unitKind: UnitKind;
+  readonly model: string | null;
+  readonly serial: string | null;
+  readonly warrantyEnd: Day | null;
+  readonly factor: number;
+  readonly history: UnitHistory;
+  /** As typed from the maker's manual, like the two below; left out where nobody did. */
+  readonly travelMm?: number;
+  readonly modelYear?: number;
+  /** Oils, volumes, torques, pressures: name and value, whatever the workshop typed. */
+  readonly spec?: Readonly<Record<string, string>>;
+}
+
+export interface FittingFact {
+  readonly unitId: string;
+  readonly bikeId: string;
+  readonly from: Moment;
+  readonly to: Moment | null;
+}
+
+/** What was seen inside by the names of core/findings.ts: `foamRings: "dark"`, `oil: "milky"`. */
+export type Findings = Readonly<Record<string, string>>;
+
+/** So much of a part or an oil that went into a unit. */
+export interface UsedPart {
+  readonly part: string;
+  readonly count: number;
+  readonly measure: Measure;
+}
+
+export interface ServiceFact {
+  readonly unitId: string;
+  readonly serviceKind: ServiceKind;
+  readonly on: Day;
+  readonly restarts: readonly ServiceKind[];
+  readonly elsewhere: boolean;
+  readonly findings: Findings | null;
+  readonly note: string | null;
+  /** Parts and oil, technician and price, as typed; left out where nobody did. */
+  readonly parts?: readonly UsedPart[];
+  readonly technician?: string;
+  readonly price?: string;
+}
+
+/** A service kind of the workshop's own; null takes its default. */
+export interface ServiceKindFact {
+  readonly unitKind: UnitKind;
+  readonly name: ServiceKind;
+  readonly terrainHours: number | null;
+  readonly months: number | null;
+  readonly benchMinutes: number | null;
+}
+
+export interface IntervalFact {
+  readonly unitKind: UnitKind;
+  readonly serviceKind: ServiceKind;
+  readonly scope: {
+    readonly fleetId: string | null;
+    readonly model: string | null;
+    readonly unitId: string | null;
+  };
+  readonly terrainHours: number | null;
+  readonly months: number | null;
+  /** `default`: 1.0 × the hours under warranty, else 1.5 ×; null: no ceiling. */
+  readonly movingHoursCeiling: number | null | 'default';
+}
+
+/** Riding without a recorder, entered by hand. */
+export interface HoursFact {
+  readonly bikeId: string;
+  readonly on: Day;
+  readonly minutes: number;
+  readonly ground: Ground;
+  readonly note: string | null;
+}
+
+/** So much of all riding on a bike in a time went unrecorded: an estimate. Shape: half open; `to` null for from then on. */
+export interface UnrecordedFact {
+  readonly bikeId: string;
+  readonly from: Day;
+  readonly to: Day | null;
+  /** From 0 to 1. */
+  readonly share: number;
+  readonly note: string | null;
+}
+
+/** A crash mark, set or cleared. */
+export interface MarkFact {
+  readonly unitId: string;
+  readonly stop: boolean;
+  readonly why: string;
+}
+
+/** A unit that came to the workshop or left it. */
+export interface BenchFact {
+  readonly unitId: string;
+  readonly in: boolean;
+}
+
+/** A person's word on a recording; only the keys that were answered. */
+export interface AnswerFact {
+  readonly readingId: string;
+  readonly riderId?: string;
+  readonly bikeId?: string;
+  /** By question: yes, riding and a ride of its own; or no. */
+  readonly ride?: Readonly<Record<string, boolean>>;
+  readonly on?: Instant;
+  readonly minutes?: number;
+}
+
+export interface FactBodies {
+  workshop: WorkshopFact;
+  weights: Weights;
+  rider: Record<string, never>;
+  fleet: FleetFact;
+  bike: BikeFact;
+  unit: UnitFact;
+  fitting: FittingFact;
+  serviceKind: ServiceKindFact;
+  service: ServiceFact;
+  interval: IntervalFact;
+  hours: HoursFact;
+  unrecorded: UnrecordedFact;
+  mark: MarkFact;
+  bench: BenchFact;
+  race: RaceFact;
+  part: PartFact;
+  shelf: ShelfFact;
+  answer: AnswerFact;
+}
+
+export type FactKind = keyof FactBodies;
+
+export interface Fact<K extends FactKind = FactKind> {
+  readonly id: string;
+  /** Order of entry, also within one moment. */
+  readonly seq: number;
+  /** What the fact is about, the same through all its corrections: a service, a fitting, a unit. */
+  readonly entityId: string;
+  readonly kind: K;
+  readonly body: FactBodies[K];
+  readonly recordedAt: Instant;
+  /** When the first fact about the entity was recorded. */
+  readonly since: Instant;
+  readonly recordedBy: string;
+  readonly replacesId: string | null;
+  readonly isVoid: boolean;
+  readonly why: string | null;
+}

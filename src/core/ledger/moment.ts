@@ -1,0 +1,37 @@
+import { Temporal } from 'temporal-polyfill';
+import { type Day, type Instant, instant, isoTime, SECOND_MS } from '../../units.js';
+import { dayOf, parseDay, startOfDay } from '../days/calendar.js';
+import type { Moment } from './facts.js';
+
+/** Years of four digits, with a day to spare for the zones. */
+const EARLIEST = Date.UTC(1000, 0, 2);
+const LATEST = Date.UTC(9999, 11, 30);
+
+/** Returns the moment meant by a day of the zone (its start) or an ISO 8601 time, or null where it is neither. */
+export function momentOf(text: Moment, zone: string): Instant | null {
+  const day = parseDay(text);
+  if (day !== null) return startOfDay(day, zone);
+  try {
+    const at = Temporal.Instant.from(text).epochMilliseconds;
+    return at >= EARLIEST && at <= LATEST ? instant(at) : null;
+  } catch {
+    return null;
+  }
+}
+
+const lastOf = (day: Day, zone: string): Instant =>
+  instant(Temporal.PlainDate.from(day).add({ days: 1 }).toZonedDateTime(zone).epochMilliseconds - 1);
+
+/**
+ * Returns the moment after the day's last ride: the day's last thousandth of a second, so that it is of that day and no
+ * ride of it starts later.
+ */
+export const afterLastRideOf = (day: Day, zone: string): Moment => isoTime(lastOf(day, zone));
+
+/** Returns the day after whose last ride a moment is, or null where it is any other moment. */
+export function eveningOf(at: Instant, zone: string): Day | null {
+  // Without a look into the zone for all but a few.
+  if (at % SECOND_MS !== SECOND_MS - 1) return null;
+  const day = dayOf(at, zone);
+  return lastOf(day, zone) === at ? day : null;
+}

@@ -1,0 +1,38 @@
+import { type Seconds, type Thousandths, thousandths } from '../../units.js';
+import type { Terrain } from '../ground/samples/reading.js';
+import type { Bike, Weights } from './ledger.js';
+import { CLAMP, FLEET_CLAMP, priorOf, terrainOf } from './weight.js';
+
+/** Of a ride, what its weight follows from. */
+export interface WeighableRide {
+  readonly terrain: Terrain | null;
+  readonly movingS: Seconds;
+  readonly subSport: string | null;
+  readonly indoor: boolean;
+  /** Of a ride entered by hand: that of the ground that was named. */
+  readonly severity?: number;
+}
+
+const NO_TERRAIN: Terrain = {
+  classS: [],
+  quality: null,
+  witnessWeight: 0,
+  witness: 0,
+  gradientChange: null,
+  noiseM: null,
+};
+
+/** Returns what a ride weighs on its bike: rides indoors nothing, rides by hand by the ground that was named. */
+export function weighRide(
+  ride: WeighableRide,
+  bike: Bike | undefined,
+  weights: Weights,
+): { readonly terrainMs: Thousandths; readonly severity: number } {
+  const named = ride.terrain === null ? ride.severity : undefined;
+  const { severity, terrainMs } = terrainOf(ride.terrain ?? NO_TERRAIN, ride.movingS, {
+    prior: named ?? priorOf(ride.subSport, bike?.type ?? null),
+    weights,
+    clamp: bike?.fleetId ? FLEET_CLAMP : CLAMP,
+  });
+  return { severity, terrainMs: ride.indoor ? thousandths(0) : terrainMs };
+}

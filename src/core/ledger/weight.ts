@@ -1,0 +1,190 @@
+import { type Seconds, type Thousandths, thousandths } from '../../units.js';
+import type { Terrain } from '../ground/samples/reading.js';
+import { severityOfClass } from '../ground/severity/severityClasses.js';
+import type { BikeType, Ground } from '../tokens.js';
+import type { Weights } from './ledger.js';
+
+/** Defaults that a workshop may change; assumptions, not measurements. */
+export const DEFAULT_WEIGHTS: Weights = { smooth: 0.5, typical: 1, rough: 2 };
+
+export interface Clamp {
+  readonly low: number;
+  readonly high: number;
+}
+/** Bounds of weight × wet × factor. */
+export const CLAMP: Clamp = { low: 0.5, high: 3 };
+export const FLEET_CLAMP: Clamp = { low: 0.5, high: 4 };
+
+/** On a ride marked wet. Source: common practice, mud shortens intervals. */
+export const WET_FACTOR = 1.2;
+
+/** The severity that a ground entered by hand stands for; also where the three weights apply. */
+export const GROUND_SEVERITY: Readonly<Record<Ground, number>> = { smooth: 0.3, typical: 1, rough: 2 };
+
+/** Returns the ground whose severity is nearest, in logarithms. */
+export function groundAt(severity: number): Ground {
+  const { smooth, typical, rough } = GROUND_SEVERITY;
+  if (severity < Math.sqrt(smooth * typical)) return 'smooth';
+  return severity < Math.sqrt(typical * rough) ? 'typical' : 'rough';
+}
+
+/** The severity that is assumed where the file knows little. */
+const PRIOR: Readonly<Record<BikeType, number>> = {
+  road: 0.6,
+  gravel: 0.8,
+  trail: 1,
+  gravity: 1.4,
+  other: 1,
+};
+
+/** FIT profile names. A sub-sport that does not name the ground is left to the bike. */
+const TYPE_OF_SUB_SPORT: ReadonlyMap<string | null, BikeType> = new Map(
+  Object.entries<BikeType>({
+    road: 'road',
+    track_cycling: 'road',
+    cyclocross: 'gravel',
+    gravel_cycling: 'gravel',
+    mixed_surface: 'gravel',
+    mountain: 'trail',
+    e_bike_mountain: 'trail',
+    downhill: 'gravity',
+    enduro: 'gravity',
+    e_bike_enduro: 'gravity',
+  }),
+);
+
+/** Returns the prior severity of a ride: by the file's sub-sport, else by the bike's type, else that of a trail. */
+export function priorOf(subSport: string | null, bikeType: BikeType | null): number {
+  return PRIOR[TYPE_OF_SUB_SPORT.get(subSport) ?? bikeType ?? 'other'];
+}
+
+/** Returns the weight at a severity: straight in logarithms between the three that the workshop sets, level outside. */
+export function weightAt(severity: number, weights: Weights): number {
+  const { smooth, typical, rough } = GROUND_SEVERITY;
+  if (severity <= smooth) return weights.smooth;
+  if (severity >= rough) return weights.rough;
+  return severity < typical
+    ? between(severity, smooth, typical, weights.smooth, weights.typical)
+    : between(severity, typical, rough, weights.typical, weights.rough);
+}
+
+function between(x: number, x0: number, x1: number, y0: number, y1: number): number {
+  return y0 * (y1 / y0) ** (Math.log(x / x0) / Math.log(x1 / x0));
+}
+
+/**
+ * How much two witnesses pull, where elevation is good and where it is poor. Without elevation they miss the severity
+ * of labelled rides by less than any prior does, so they pull more than it.
+ */
+const PULL_WHEN_GOOD = 0.2;
+const PULL_WHEN_POOR = 0.75;
+
+/**
+ * Returns raw severity joined with the prior (a severity) and the witnesses: the poorer the elevation, the more of
+ * them.
+ */
+function blended(raw: number, terrain: Terrain, prior: number): number {
+  const { quality, witnessWeight, witness } = terrain;
+  const unknown = 1 - (quality ?? 0);
+  const poor = PULL_WHEN_POOR * witnessWeight;
+  const good = PULL_WHEN_GOOD * witnessWeight;
+  const withoutElevation = (1 - poor) * Math.log(prior) + poor * witness;
+  const joined = (1 - unknown) * Math.log(raw) + unknown * withoutElevation;
+  return Math.exp((1 - good) * joined + good * witness);
+}
+
+/** What stands in one class of raw severity, and what an hour in it weighs. */
+export interface WeighedClass {
+  readonly rawSeverity: number;
+  readonly movingS: number;
+  /** Joined with prior and witnesses. */
+  readonly severity: number;
+  /** Before wet, factor and bounds. */
+  readonly weight: number;
+}
+
+/** Returns the classes that hold moving time, smoothest first; none where no elevation is usable. */
+export function weighedClasses(
+  terrain: Terrain,
+  { prior, weights }: Pick<WeightOptions, 'prior' | 'weights'>,
+): WeighedClass[] {
+  if (terrain.quality === null) return [];
+  return terrain.classS
+    .map((movingS, index) => {
+      const rawSeverity = severityOfClass(index);
+      const severity = blended(rawSeverity, terrain, prior);
+      return { rawSeverity, movingS, severity, weight: weightAt(severity, weights) };
+    })
+    .filter(({ movingS }) => movingS > 0);
+}
+
+interface Part {
+  readonly share: number;
+  readonly severity: number;
+}
+
+/** Returns the ride as shares of its moving time by severity; one part at the prior where no elevation is usable. */
+function partsOf(terrain: Terrain, prior: number): Part[] {
+  const known = terrain.classS.reduce((sum, s) => sum + s, 0);
+  if (terrain.quality === null || known === 0) return [{ share: 1, severity: prior }];
+  return terrain.classS
+    .map((s, index) => ({ share: s / known, severity: blended(severityOfClass(index), terrain, prior) }))
+    .filter(({ share }) => share > 0);
+}
+
+/** Returns the severity of a ride as shown: the mean over its moving time, in logarithms. */
+export function severityOf(terrain: Terrain, prior: number): number {
+  const parts = partsOf(terrain, prior);
+  if (parts.length === 1) return parts[0]!.severity;
+  return Math.exp(parts.reduce((sum, { share, severity }) => sum + share * Math.log(severity), 0));
+}
+
+export interface WeightOptions {
+  /** A severity, see priorOf. */
+  readonly prior: number;
+  readonly weights: Weights;
+  readonly wet?: boolean;
+  /** A unit's own factor; 1 when left out. */
+  readonly factor?: number;
+  /** CLAMP when left out. */
+  readonly clamp?: Clamp;
+}
+
+export interface WeighedTime {
+  readonly severity: number;
+  readonly weight: number;
+  readonly terrainMs: Thousandths;
+}
+
+/**
+ * Returns what a ride's moving time weighs. Moving time beyond the classes (a twin recording's, a stretch without
+ * elevation) weighs as the ride does on average. Rounded once, here.
+ */
+export function terrainOf(terrain: Terrain, movingS: Seconds, options: WeightOptions): WeighedTime {
+  const ground = partsOf(terrain, options.prior).reduce(
+    (sum, { share, severity }) => sum + share * weightAt(severity, options.weights),
+    0,
+  );
+  return weighed(severityOf(terrain, options.prior), ground, movingS, options);
+}
+
+/** Returns what hand-entered moving time on a named ground weighs. */
+export function handTerrainOf(
+  ground: Ground,
+  movingS: Seconds,
+  options: Omit<WeightOptions, 'prior'>,
+): WeighedTime {
+  const severity = GROUND_SEVERITY[ground];
+  return weighed(severity, weightAt(severity, options.weights), movingS, options);
+}
+
+function weighed(
+  severity: number,
+  ground: number,
+  movingS: Seconds,
+  { wet = false, factor = 1, clamp = CLAMP }: Omit<WeightOptions, 'prior'>,
+): WeighedTime {
+  const product = ground * (wet ? WET_FACTOR : 1) * factor;
+  const weight = Math.min(clamp.high, Math.max(clamp.low, product));
+  return { severity, weight, terrainMs: thousandths(movingS * 1000 * weight) };
+}

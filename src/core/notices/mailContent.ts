@@ -1,0 +1,184 @@
+/** What a mail tells, before it is put in words. Units: hours. */
+import type { Day, Instant } from '../../units.js';
+import type { Likely } from '../ledger/comingUp.js';
+import type { Interval } from '../ledger/interval.js';
+import type { Ground, Limit, ServiceKind, State, UnitKind } from '../tokens.js';
+
+/** The workshop as it signs; all as typed. */
+export interface MailWorkshop {
+  readonly name: string;
+  readonly phone: string | null;
+  /** Where it stands; may hold line breaks. */
+  readonly address: string | null;
+  readonly openingHours: string | null;
+}
+
+/** What every mail to a rider is written from. */
+export interface MailFrame {
+  readonly workshop: MailWorkshop;
+  /** Name as typed. */
+  readonly rider: { readonly name: string; readonly language: string };
+  /** The local day it is written on. */
+  readonly today: Day;
+}
+
+/** The states that somebody is told of. */
+export const TOLD_STATES = ['stop-riding', 'history-unknown', 'over-interval', 'due', 'coming-up'] as const;
+export type ToldState = (typeof TOLD_STATES)[number];
+
+export const isToldState = (state: State): state is ToldState =>
+  state !== 'in-time' && state !== 'on-the-bench';
+
+/** Pages for one item of a reminder. */
+export interface ItemLinks {
+  readonly askForDay: string;
+  readonly alreadyDone: string;
+  readonly later: string;
+  readonly soldOrStored: string;
+}
+
+/** One service kind of one unit that a rider is told about. */
+export interface ReminderItem {
+  readonly bike: string;
+  readonly tag: string;
+  readonly unitKind: UnitKind;
+  readonly model: string | null;
+  /** What fell due: the figures are of this kind. */
+  readonly serviceKind: ServiceKind;
+  /** What is offered: the same, or the larger job that falls due soon too. */
+  readonly offered: ServiceKind;
+  readonly state: ToldState;
+  readonly movingHours: number;
+  readonly terrainHours: number;
+  readonly interval: Interval;
+  /** First day of the service period, where it is known. */
+  readonly since: Day | null;
+  readonly limit: Limit;
+  /** Terrain hours; negative once over; null where unknown. */
+  readonly hoursLeft: number | null;
+  /** The middle half of the days on which the interval may be reached. */
+  readonly about: { readonly from: Day; readonly to: Day } | null;
+  /** Where rides have stopped arriving: the last day that has one. */
+  readonly noRidesSince: Day | null;
+  readonly price: string | null;
+  readonly turnaround: string | null;
+  readonly links: ItemLinks | null;
+}
+
+export interface ReminderRide {
+  readonly day: Day;
+  readonly bike: string;
+  readonly movingHours: number;
+  readonly terrainHours: number;
+  readonly ground: Ground;
+}
+
+export interface ReminderContent extends MailFrame {
+  /** One or more, the most pressing first. */
+  readonly items: readonly ReminderItem[];
+  /** The newest first; at most three are shown. */
+  readonly lastRides: readonly ReminderRide[];
+  /** In order; at most three are shown. */
+  readonly freeDays: readonly Day[];
+  readonly links: {
+    readonly wrongBike: string;
+    readonly stopMails: string;
+    readonly ownPage: string;
+  } | null;
+}
+
+export interface SilenceContent extends MailFrame {
+  /** The day of the last ride that came. */
+  readonly since: Day;
+  /** `handOver` null where there is no page to hand rides over. */
+  readonly links: { readonly handOver: string | null; readonly stopMails: string } | null;
+}
+
+export interface ConfirmContent extends MailFrame {
+  readonly link: string | null;
+}
+
+export interface LinkContent extends MailFrame {
+  readonly link: string;
+  /** In place of one that is too old, or to the rider's own page for the first time. */
+  readonly why: 'fresh' | 'first';
+}
+
+/** What became of a booking; `declined`: a day asked for that cannot be. */
+export const BOOKING_CHANGES = ['booked', 'moved', 'cancelled', 'done', 'declined'] as const;
+export type BookingChange = (typeof BOOKING_CHANGES)[number];
+
+/** The bike, unit and job of a booking. */
+export interface BookedJob {
+  readonly bike: string;
+  readonly tag: string;
+  readonly unitKind: UnitKind;
+  readonly serviceKind: ServiceKind;
+  /** The day that is booked, or was. */
+  readonly day: Day;
+}
+
+export interface BookingContent extends MailFrame, BookedJob {
+  readonly change: BookingChange;
+  /** The calendar entry that goes with it, unless the day was declined. */
+  readonly calendar: CalendarStamp;
+  /** Whose entry it is. */
+  readonly organizer: { readonly name: string; readonly address: string };
+}
+
+/** One version of a calendar entry. */
+export interface CalendarStamp {
+  /** A random UUID, the same through all versions. */
+  readonly uid: string;
+  readonly sequence: number;
+  /** When this version was made. */
+  readonly stamp: Instant;
+}
+
+/** For the workshop: a rider asks for a day. */
+export interface DayAskedContent extends BookedJob {
+  readonly workshop: MailWorkshop & { readonly language: string };
+  readonly today: Day;
+  readonly rider: string;
+  /** The page with all leads. */
+  readonly link: string | null;
+}
+
+/** An entry of the workshop's own calendar; it names no rider. */
+export interface FeedEntry extends BookedJob, CalendarStamp {
+  readonly isBooked: boolean;
+}
+
+export interface DigestRow {
+  /** Null for a bike of nobody in particular. */
+  readonly rider: string | null;
+  /** Null for a unit in its box. */
+  readonly bike: string | null;
+  readonly tag: string;
+  readonly unitKind: UnitKind;
+  readonly serviceKind: ServiceKind;
+  readonly state: ToldState;
+  readonly movingHours: number;
+  readonly terrainHours: number;
+  readonly interval: Interval;
+  readonly likely: Likely;
+  /** Which limit came first, or will. */
+  readonly limit: Limit;
+  /** The day on which the interval's months are up; null where none run. */
+  readonly monthsEnd: Day | null;
+  /** Not in an earlier digest in this state. */
+  readonly isNew: boolean;
+}
+
+export interface DigestContent {
+  readonly workshop: MailWorkshop & { readonly language: string };
+  readonly today: Day;
+  readonly rows: readonly DigestRow[];
+  readonly lastDigest: Day | null;
+  /** Rides and files that wait for a person's word. */
+  readonly trayCount: number;
+  /** Riders whose mail was refused for good. */
+  readonly toCall: readonly string[];
+  /** The page with the whole list. */
+  readonly link: string | null;
+}

@@ -1,0 +1,118 @@
+import type { Day, Instant } from '../../units.js';
+import type { Standing } from '../ledger/due.js';
+import type { Occasion, ServiceKind, State, Weekday } from '../tokens.js';
+import type { Silence } from './silence.js';
+
+/** Beside riders' ids. */
+export const WORKSHOP = 'workshop';
+export type Recipient = typeof WORKSHOP | (string & {});
+
+/** What a notice is about; there is never a second of these, unless the first was withdrawn unsent. */
+export interface NoticeKey {
+  readonly to: Recipient;
+  readonly unitId: string | null;
+  readonly serviceKind: ServiceKind | null;
+  readonly periodId: string | null;
+  readonly state: State | null;
+  readonly occasion: Occasion;
+  /**
+   * What else tells one reason from the next: the crash mark, the day since when rides are missing, the address to
+   * confirm; empty for hours and months, whose reason is the service period.
+   */
+  readonly cause: string;
+}
+
+/** Returns the key as one text, for a unique index over all notices that keep their place. */
+export const noticeKey = (of: NoticeKey): string =>
+  JSON.stringify([of.to, of.unitId, of.serviceKind, of.periodId, of.state, of.occasion, of.cause]);
+
+/** Mails that carry no notice: they answer what a rider or the workshop just did. */
+export const LETTERS = ['booking', 'fresh-link', 'own-page', 'day-asked'] as const;
+
+/** Which mail a notice goes in, and the letters that carry none. */
+export type MailKind =
+  | 'reminder'
+  | 'digest'
+  | 'stop-riding'
+  | 'silence'
+  | 'confirm-address'
+  | (typeof LETTERS)[number];
+
+export const isLetter = (mail: MailKind): boolean => (LETTERS as readonly MailKind[]).includes(mail);
+
+/** A mail to be: all notices with the same recipient, kind of mail, day and cause share one. */
+export interface MailSlot {
+  readonly mail: MailKind;
+  /** The local day that it counts for. */
+  readonly day: Day;
+  readonly sendAt: Instant;
+}
+
+/** A notice that was decided before. `withdrawn` is never sent; `refused` was, and for good. */
+export interface PastNotice extends NoticeKey, MailSlot {
+  readonly id: string;
+  readonly status: 'queued' | 'handed-over' | 'refused' | 'withdrawn';
+  /** Its mail was tried at least once: it may have arrived, whatever we heard, and can no longer change. */
+  readonly wasTried: boolean;
+  /** When it was handed over or refused; null before. */
+  readonly settledAt: Instant | null;
+  /** It was sent and its reason has since gone (a `lapse`): should that return, it is told again. */
+  readonly hasLapsed: boolean;
+}
+
+/** Returns whether a past notice keeps its key: all do but those withdrawn before anybody tried to send them. */
+export const keepsPlace = (notice: Pick<PastNotice, 'status' | 'wasTried'>): boolean =>
+  notice.status !== 'withdrawn' || notice.wasTried;
+
+/** What is known of a unit's service kind when notices are decided. */
+export interface Subject {
+  readonly standing: Standing;
+  /** The clocks that the job restarts by default. */
+  readonly restarts: readonly ServiceKind[];
+  /** Whose bike it is on; null for nobody's. */
+  readonly riderId: string | null;
+  /** Which mark it is, when the state is `stop-riding`. */
+  readonly markId: string | null;
+  /** The rider's last answer about this unit: a day asked for or booked, or later; quiet until that day. */
+  readonly answer: { readonly at: Instant; readonly quietUntil: Day | null } | null;
+}
+
+export interface NoticeRider {
+  readonly id: string;
+  readonly address: 'none' | 'unconfirmed' | 'confirmed' | 'refused';
+  /** Tells one address from the next without being it. */
+  readonly addressId: string;
+  readonly isUnsubscribed: boolean;
+  readonly silence: Silence | null;
+}
+
+export interface NoticeInput {
+  readonly now: Instant;
+  readonly workshop: {
+    readonly timeZone: string;
+    readonly openDays: readonly Weekday[];
+    readonly closedDays: readonly Day[];
+    readonly digestHour: number;
+  };
+  /** All units' service kinds: what is missing here has no reason for a notice any more. */
+  readonly subjects: readonly Subject[];
+  readonly riders: readonly NoticeRider[];
+  readonly past: readonly PastNotice[];
+  /** Most reminder mails to riders in a day, after a change of weights; null for no bound. */
+  readonly reminderMailsADay: number | null;
+}
+
+export interface Decision extends NoticeKey {
+  /**
+   * `queue`: a new notice. `already`: it was told, or waits. `hold`: there is a reason, and another not to tell it now;
+   * nothing is stored. `withdraw`: a waiting one whose reason has gone. `lapse`: a sent one whose reason has gone.
+   */
+  readonly decision: 'queue' | 'already' | 'hold' | 'withdraw' | 'lapse';
+  readonly reason: string;
+  /** The past notice that `already`, `withdraw` and `lapse` are about. */
+  readonly noticeId: string | null;
+  /** When a `queue` goes out, and with which mail. */
+  readonly slot: MailSlot | null;
+  /** The job to offer in a rider's reminder, where that is a larger one. */
+  readonly offer: ServiceKind | null;
+}

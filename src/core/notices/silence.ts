@@ -1,0 +1,38 @@
+import type { Day, Instant } from '../../units.js';
+import { DAY_MS } from '../../units.js';
+import { dayOf, daysBetween } from '../days/calendar.js';
+
+/** Rides that stopped arriving: since the day of the last one. */
+export interface Silence {
+  readonly since: Day;
+  readonly days: number;
+}
+
+/** *Defaults*. */
+const USUAL_GAP_DAYS = 7;
+const SILENT_DAYS = 21;
+/** A habit shows in at least four gaps, and the last twenty say what is usual now. */
+const FEWEST_GAPS = 4;
+const GAPS_LOOKED_AT = 20;
+
+function medianOf(values: readonly number[]): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  const middle = Math.floor(sorted.length / 2);
+  return sorted.length % 2 === 1 ? sorted[middle]! : (sorted[middle - 1]! + sorted[middle]!) / 2;
+}
+
+/**
+ * Returns the silence of a rider whose rides came every week or oftener and have not for 21 days, else null.
+ * Shape: starts of all the rider's rides, in any order.
+ */
+export function silenceOf(rideStarts: readonly Instant[], now: Instant, zone: string): Silence | null {
+  const past = rideStarts.filter((start) => start <= now).sort((a, b) => a - b);
+  const last = past.at(-1);
+  if (last === undefined) return null;
+  const since = dayOf(last, zone);
+  const days = daysBetween(since, dayOf(now, zone));
+  const recent = past.slice(-GAPS_LOOKED_AT - 1);
+  const gaps = recent.slice(1).map((start, i) => (start - recent[i]!) / DAY_MS);
+  if (days < SILENT_DAYS || gaps.length < FEWEST_GAPS) return null;
+  return medianOf(gaps) <= USUAL_GAP_DAYS ? { since, days } : null;
+}

@@ -1,0 +1,132 @@
+import { type Day, type Instant, instant } from '../../units.js';
+import { addDays } from '../days/calendar.js';
+import { type Offer, offersFor } from '../ledger/offer.js';
+import type { Subject } from '../notices/notice.js';
+import { groupBy } from '../notices/noticeWishes.js';
+import type { ServiceKind } from '../tokens.js';
+
+export const LEAD_STATES = ['open', 'asked-for', 'booked', 'done', 'declined'] as const;
+export type LeadState = (typeof LEAD_STATES)[number];
+
+/** What a lead offers: a job, and the service period for which it is wanted. */
+export interface LeadOffer {
+  readonly unitId: string;
+  readonly riderId: string | null;
+  /** The job, which may be a larger one than the one wanted. */
+  readonly serviceKind: ServiceKind;
+  readonly wanted: ServiceKind;
+  readonly periodId: string;
+  readonly periodStart: Day | null;
+}
+
+/** A service that a rider may book. */
+export interface Lead extends LeadOffer {
+  readonly id: string;
+  readonly state: LeadState;
+  /** The day asked for or booked. */
+  readonly day: Day | null;
+  readonly changedAt: Instant;
+}
+
+/** Open, or with a day: a unit never has two of these. */
+export const isLive = ({ state }: Pick<Lead, 'state'>): boolean => state === 'open' || holdsPlace({ state });
+
+/** A day asked for takes a place on the bench as one that is booked does. */
+export const holdsPlace = ({ state }: Pick<Lead, 'state'>): boolean =>
+  state === 'asked-for' || state === 'booked';
+
+export type LeadDecision =
+  | { readonly does: 'open'; readonly offer: LeadOffer }
+  | { readonly does: 'change'; readonly leadId: string; readonly offer: LeadOffer }
+  /** The service was logged. */
+  | { readonly does: 'finish'; readonly leadId: string }
+  /** Nobody had answered, and its reason has gone. */
+  | { readonly does: 'drop'; readonly leadId: string };
+
+const subjectOf = (unit: readonly Subject[], kind: ServiceKind): Subject | undefined =>
+  unit.find(({ standing }) => standing.serviceKind === kind);
+
+const leadOfferOf = (unit: readonly Subject[], { serviceKind, wanted }: Offer): LeadOffer => {
+  const { standing, riderId } = subjectOf(unit, wanted)!;
+  const { unitId, periodId, periodStart } = standing;
+  return { unitId, riderId, serviceKind, wanted, periodId, periodStart };
+};
+
+/** A later service period has begun; one that begins earlier is a service that was taken back. */
+function isServed(lead: Lead, unit: readonly Subject[]): boolean {
+  const standing = subjectOf(unit, lead.wanted)?.standing;
+  if (!standing || standing.periodId === lead.periodId || standing.periodStart === null) return false;
+  return lead.periodStart === null || standing.periodStart > lead.periodStart;
+}
+
+const KEYS = ['riderId', 'serviceKind', 'wanted', 'periodId', 'periodStart'] as const;
+const isSame = (lead: LeadOffer, offer: LeadOffer): boolean => KEYS.every((key) => lead[key] === offer[key]);
+
+const isDeclinedFor = (lead: Lead, offer: LeadOffer): boolean =>
+  lead.state === 'declined' && lead.wanted === offer.wanted && lead.periodId === offer.periodId;
+
+function decideUnit(unit: readonly Subject[], leads: readonly Lead[], today: Day): LeadDecision[] {
+  const live = leads.find(isLive);
+  const done: LeadDecision[] = live && isServed(live, unit) ? [{ does: 'finish', leadId: live.id }] : [];
+  const current = done.length === 0 ? live : undefined;
+  if (current && current.state !== 'open') return [];
+  const [best] = offersFor(unit, today);
+  const offer = best ? leadOfferOf(unit, best) : null;
+  const isWanted = offer !== null && offer.riderId !== null;
+  if (current) {
+    if (!isWanted) return [{ does: 'drop', leadId: current.id }];
+    return isSame(current, offer) ? [] : [{ does: 'change', leadId: current.id, offer }];
+  }
+  if (!isWanted || leads.some((lead) => isDeclinedFor(lead, offer))) return done;
+  return [...done, { does: 'open', offer }];
+}
+
+/**
+ * Returns what to change so that every unit of a rider with something wanted has one lead: the larger job in place of
+ * the smaller, none beside one that has a day, none again after one that was declined in the same service period.
+ * Shape: `subjects` is every unit's; `leads` all that are live, and those declined.
+ */
+export function decideLeads(
+  subjects: readonly Subject[],
+  leads: readonly Lead[],
+  today: Day,
+): LeadDecision[] {
+  const units = groupBy(subjects, ({ standing }) => standing.unitId);
+  const byUnit = groupBy(leads, ({ unitId }) => unitId);
+  const gone = leads
+    .filter((lead) => lead.state === 'open' && !units.has(lead.unitId))
+    .map((lead): LeadDecision => ({ does: 'drop', leadId: lead.id }));
+  return [
+    ...gone,
+    ...[...units].flatMap(([unitId, unit]) => decideUnit(unit, byUnit.get(unitId) ?? [], today)),
+  ];
+}
+
+/** What a rider chose to hear later. */
+export interface Later {
+  readonly unitId: string;
+  readonly riderId: string;
+  readonly at: Instant;
+  readonly until: Day;
+}
+
+/** *Default*: how long after its day a service may stay unlogged before the rider hears of it again. */
+const UNLOGGED_DAYS = 7;
+
+type Answer = NonNullable<Subject['answer']>;
+
+const answerOfLead = (lead: Lead): Answer => ({
+  at: lead.changedAt,
+  quietUntil: holdsPlace(lead) && lead.day !== null ? addDays(lead.day, UNLOGGED_DAYS) : null,
+});
+
+/** Returns the rider's last answer about a unit, quiet for as long as any of them asks. */
+export function answerOf(leads: readonly Lead[], later: Later | undefined): Subject['answer'] {
+  const answers = leads.filter((lead) => holdsPlace(lead) || lead.state === 'declined').map(answerOfLead);
+  if (later) answers.push({ at: later.at, quietUntil: later.until });
+  if (answers.length === 0) return null;
+  return answers.reduce((a, b) => ({
+    at: instant(Math.max(a.at, b.at)),
+    quietUntil: (a.quietUntil ?? '') > (b.quietUntil ?? '') ? a.quietUntil : b.quietUntil,
+  }));
+}

@@ -1,0 +1,178 @@
+/** Which bike a recording was ridden on, and by which rule; everything else goes to the tray. */
+import type { Instant } from '../../units.js';
+import type { Sensor } from '../ground/samples/recording.js';
+import type { Bike } from '../ledger/ledger.js';
+import { BIKE_RULES, type BikeRule, type BikeType } from '../tokens.js';
+
+/** A place in the order in which things were said: by time, and within one moment by the last fact until then. */
+export interface Said {
+  readonly at: Instant;
+  readonly seq: number;
+}
+
+const inOrder = (a: Said, b: Said): number => a.at - b.at || a.seq - b.seq;
+
+/** What is known about bikes when rides are settled. */
+export interface BikeKnowledge {
+  getBike(bikeId: string): Bike | undefined;
+  /** All of a rider's, each with when it was entered and when a suspension unit first was entered as fitted to it. */
+  listBikesOf(riderId: string): readonly KnownBike[];
+  /** In any order. */
+  listConfirmations(sensorId: string): readonly SensorConfirmation[];
+}
+
+export interface KnownBike {
+  readonly bike: Bike;
+  readonly since: Said;
+  /** Null for a bike that never had suspension. */
+  readonly suspendedSince: Said | null;
+}
+
+/** A recording whose bike a person named, and which carried the sensor. */
+export interface SensorConfirmation {
+  readonly bikeId: string;
+  readonly start: Instant;
+  readonly end: Instant;
+}
+
+/** The bike that a handing-over named; null for a folder that is named like no bike we know. */
+export interface NamedBike {
+  readonly bikeId: string | null;
+  readonly rule: 'chosen' | 'subfolder';
+}
+
+export interface Attribution {
+  readonly riderId: string | null;
+  readonly bikeId: string | null;
+  readonly bikeRule: BikeRule | null;
+}
+
+const TYPES_BY_SUB_SPORT: Readonly<Record<string, readonly BikeType[]>> = {
+  road: ['road'],
+  track_cycling: ['road'],
+  gravel_cycling: ['gravel'],
+  cyclocross: ['gravel'],
+  mixed_surface: ['gravel'],
+  mountain: ['trail', 'gravity'],
+  e_bike_mountain: ['trail', 'gravity'],
+  enduro: ['gravity', 'trail'],
+  e_bike_enduro: ['gravity', 'trail'],
+  downhill: ['gravity', 'trail'],
+  bmx: ['other'],
+};
+
+/**
+ * Returns the bike that a sensor has been taught, or null before two confirmed rides.
+ * A ride goes by the two confirmations before it, so that moving a sensor to another bike leaves older rides alone;
+ * where there are fewer, by the first two there are.
+ */
+export function bikeOfSensor(confirmations: readonly SensorConfirmation[], at: Instant): string | null {
+  const rides = confirmedRides(confirmations);
+  const before = rides.filter((one) => one.start <= at);
+  const pair = before.length >= 2 ? before.slice(-2) : rides.slice(0, 2);
+  return pair.length === 2 && pair[0]!.bikeId === pair[1]!.bikeId ? pair[0]!.bikeId : null;
+}
+
+/** Two recorders on one ride confirm once. */
+function confirmedRides(confirmations: readonly SensorConfirmation[]): SensorConfirmation[] {
+  const sorted = [...confirmations].sort((a, b) => a.start - b.start || (a.bikeId < b.bikeId ? -1 : 1));
+  const rides: SensorConfirmation[] = [];
+  const endOf = new Map<string, number>();
+  for (const one of sorted) {
+    const until = endOf.get(one.bikeId) ?? Number.NEGATIVE_INFINITY;
+    if (one.start >= until) rides.push(one);
+    endOf.set(one.bikeId, Math.max(until, one.end));
+  }
+  return rides;
+}
+
+function bikeBySensors(sensors: readonly Sensor[], at: Instant, known: BikeKnowledge): string | null {
+  const bikes = new Set<string>();
+  for (const sensor of sensors) {
+    if (sensor.boundTo === 'rider') continue;
+    const bikeId = bikeOfSensor(known.listConfirmations(sensor.id), at);
+    if (bikeId !== null) bikes.add(bikeId);
+  }
+  return bikes.size === 1 ? [...bikes][0]! : null;
+}
+
+type Default = { readonly bikeId: string; readonly bikeRule: 'ride-type' | 'only-suspended' };
+
+function bikeByDefault(bikes: readonly KnownBike[], subSport: string | null, asOf: Said): Default | null {
+  const isKnown = (since: Said | null): boolean => since !== null && inOrder(since, asOf) <= 0;
+  const known = bikes.filter((one) => isKnown(one.since));
+  for (const type of TYPES_BY_SUB_SPORT[subSport ?? ''] ?? []) {
+    const ofType = known.filter(({ bike }) => bike.type === type);
+    if (ofType.length === 1) return { bikeId: ofType[0]!.bike.id, bikeRule: 'ride-type' };
+    if (ofType.length > 1) return null;
+  }
+  const suspended = known.filter((one) => isKnown(one.suspendedSince));
+  return suspended.length === 1 ? { bikeId: suspended[0]!.bike.id, bikeRule: 'only-suspended' } : null;
+}
+
+/** The first that was found from the arrival on, so that a bike entered later leaves alone what had found one. */
+function firstDefault(bikes: readonly KnownBike[], subSport: string | null, arrived: Said): Default | null {
+  const entered = bikes
+    .flatMap(({ since, suspendedSince }) => (suspendedSince === null ? [since] : [since, suspendedSince]))
+    .filter((said) => inOrder(said, arrived) > 0);
+  // What was entered in one moment was entered together.
+  const moments = [...new Set(entered.map(({ at }) => at))].sort((a, b) => a - b);
+  for (const asOf of [arrived, ...moments.map((at) => ({ at, seq: Number.POSITIVE_INFINITY }))]) {
+    const found = bikeByDefault(bikes, subSport, asOf);
+    if (found) return found;
+  }
+  return null;
+}
+
+/** Returns what the handings-over say together; null where they say nothing, or nothing that is clear. */
+export function bikeByWord(named: readonly NamedBike[]): NamedBike | null {
+  for (const rule of ['chosen', 'subfolder'] as const) {
+    const bikeIds = new Set(named.filter((one) => one.rule === rule).map((one) => one.bikeId));
+    if (bikeIds.size > 1) bikeIds.delete(null);
+    if (bikeIds.size > 0) return { bikeId: bikeIds.size === 1 ? [...bikeIds][0]! : null, rule };
+  }
+  return null;
+}
+
+/** What one recording says of its rider and bike. */
+export interface OwnWord extends Attribution {
+  /** Place of the rule among the rules, 0 the strongest: of a folder that is clear to nobody, its own. */
+  readonly strength: number;
+}
+
+const NOTHING_SAID: number = BIKE_RULES.length;
+
+/**
+ * Returns rider and bike of one recording with the rule that found the bike.
+ * A bike that a person named comes first, then a taught sensor, the only bike of the ride's type, the only suspended
+ * one. Handings-over that contradict each other leave it open; a folder that is no bike we know leaves it to a sensor.
+ */
+export function attribute(
+  said: {
+    readonly riderId: string | null;
+    readonly named: readonly NamedBike[];
+    readonly sensors: readonly Sensor[];
+    readonly subSport: string | null;
+    readonly start: Instant;
+    readonly arrived: Said;
+  },
+  known: BikeKnowledge,
+): OwnWord {
+  const { riderId } = said;
+  const onBike = (bikeId: string, bikeRule: BikeRule): OwnWord => ({
+    riderId: riderId ?? known.getBike(bikeId)?.riderId ?? null,
+    bikeId,
+    bikeRule,
+    strength: BIKE_RULES.indexOf(bikeRule),
+  });
+  const open = (strength = NOTHING_SAID): OwnWord => ({ riderId, bikeId: null, bikeRule: null, strength });
+  const word = bikeByWord(said.named);
+  if (word !== null && word.bikeId !== null) return onBike(word.bikeId, word.rule);
+  const isContradicted = said.named.some((one) => one.bikeId !== null);
+  if (word !== null && isContradicted) return open(BIKE_RULES.indexOf(word.rule));
+  const bySensor = bikeBySensors(said.sensors, said.start, known);
+  if (bySensor !== null) return onBike(bySensor, 'sensor');
+  if (riderId === null || word !== null) return open();
+  const byDefault = firstDefault(known.listBikesOf(riderId), said.subSport, said.arrived);
+  return byDefault ? onBike(byDefault.bikeId, byDefault.bikeRule) : open();
+}

@@ -1,0 +1,98 @@
+/** Several recordings of one ride: what counts is the union of their moving time, on the ground of the best of them. */
+import { type Seconds, secondsOfMinutes, secondsOfMs } from '../../units.js';
+import { lengthOf, type Stretch, unionOf, without } from '../ground/samples/intervals.js';
+import type { Reading, Terrain } from '../ground/samples/reading.js';
+import type { Part, Question } from './ride.js';
+import type { Outing } from './sameRide.js';
+
+/** One recording in time: by its own clock, else by a person's word. */
+export interface Recorded extends Outing {
+  readonly part: Part;
+}
+
+export function recordedOf(part: Part): Recorded {
+  const { reading, answer } = part;
+  const startMs = reading.start === null || hasBadClock(reading) ? (answer.on ?? 0) : reading.start;
+  const lengthMs =
+    reading.start === null || reading.end === null
+      ? secondsOfMinutes(answer.minutes ?? 0) * 1000
+      : reading.end - reading.start;
+  const { movingS, sketch } = reading;
+  return { part, startMs, endMs: startMs + lengthMs, movingS, sketch };
+}
+
+export const hasBadClock = ({ question }: Reading): boolean =>
+  question === 'clock-unset' || question === 'clock-future';
+
+/** Whether it has a time that can be believed, so that it can be held against others. */
+export const isTimed = ({ reading, answer }: Part): boolean =>
+  reading.start === null
+    ? answer.on !== undefined && answer.minutes !== undefined
+    : !hasBadClock(reading) || answer.on !== undefined;
+
+export interface Joined<T extends Recorded> {
+  /** Those that count in the ride. */
+  readonly members: readonly T[];
+  /** The one whose ground stands for all. */
+  readonly best: T;
+  readonly movingS: Seconds;
+  /** With the doubtful part where a person said that it was ridden. */
+  readonly terrain: Terrain;
+}
+
+/** Returns what the recordings of one ride come to. Shape: at least one; of equals the first is the best. */
+export function joinRecordings<T extends Recorded>(group: readonly T[]): Joined<T> {
+  const members = withoutCovered(group);
+  const best = members.reduce((a, b) => (isBetterTerrain(b, a) ? b : a));
+  return { members, best, ...movingOf(members, best) };
+}
+
+/** A damaged recording gives way to a sound one of the same stretch. */
+function withoutCovered<T extends Recorded>(group: readonly T[]): readonly T[] {
+  const sound = group.filter((one) => one.part.reading.damage === null);
+  const isCovered = (one: Recorded): boolean =>
+    sound.some((other) => {
+      const shared = Math.min(one.endMs, other.endMs) - Math.max(one.startMs, other.startMs);
+      return shared >= 0.9 * (one.endMs - one.startMs);
+    });
+  return group.filter((one) => one.part.reading.damage === null || !isCovered(one));
+}
+
+/**
+ * The better elevation; of equals one that names the kind of ride, then the longer. What is left is decided by what
+ * they say and not by their order, so that the ride weighs the same whichever came first.
+ */
+function isBetterTerrain(a: Recorded, b: Recorded): boolean {
+  const ranks = ({ part: { reading }, movingS }: Recorded) =>
+    [reading.terrain.quality ?? -1, reading.subSport === null ? 0 : 1, movingS] as const;
+  const [mine, theirs] = [ranks(a), ranks(b)];
+  const differs = mine.findIndex((rank, i) => rank !== theirs[i]);
+  if (differs >= 0) return mine[differs]! > theirs[differs]!;
+  const text = ({ part: { reading } }: Recorded) => `${reading.subSport} ${JSON.stringify(reading.terrain)}`;
+  return text(a) > text(b);
+}
+
+function movingOf(members: readonly Recorded[], best: Recorded): { movingS: Seconds; terrain: Terrain } {
+  const at = (one: Recorded, stretches: readonly Stretch[]): Stretch[] =>
+    stretches.map(([from, to]) => [one.startMs + from, one.startMs + to]);
+  const moving = unionOf(members.flatMap((one) => at(one, movingOfPart(one))));
+  const doubtful = unionOf(members.flatMap((one) => at(one, one.part.reading.doubtful?.moving ?? [])));
+  const { terrain, doubtful: ofBest } = best.part.reading;
+  if (doubtful.length === 0) return { movingS: secondsOfMs(lengthOf(moving)), terrain };
+  if (!saidOf(members, 'vehicle'))
+    return { movingS: secondsOfMs(lengthOf(without(moving, doubtful))), terrain };
+  const classS = terrain.classS.map((s, i) => s + (ofBest?.classS[i] ?? 0));
+  return {
+    movingS: secondsOfMs(lengthOf(unionOf([...moving, ...doubtful]))),
+    terrain: { ...terrain, classS },
+  };
+}
+
+function movingOfPart({ part: { reading, answer } }: Recorded): readonly Stretch[] {
+  if (reading.start !== null) return reading.moving;
+  return answer.minutes === undefined ? [] : [[0, secondsOfMinutes(answer.minutes) * 1000]];
+}
+
+/** Returns what a person said to a question on any of the recordings. */
+export const saidOf = (group: readonly Recorded[], question: Question): boolean | undefined =>
+  group.map((one) => one.part.answer.ride?.[question]).find((said) => said !== undefined);

@@ -1,0 +1,60 @@
+import type { Instant, Seconds, Thousandths } from '../../units.js';
+import type { Reading, ReadingQuestion, Terrain } from '../ground/samples/reading.js';
+import type { Attribution, NamedBike, Said } from './attribution.js';
+
+/** What a person is asked about a recording. */
+export type Question = ReadingQuestion | 'who' | 'which-bike' | 'same-ride-shifted' | 'same-ride-unclear';
+
+/** A person's word on a recording, the latest of each kind. */
+export interface Answer {
+  readonly riderId?: string;
+  readonly bikeId?: string;
+  /** By question: yes, riding and a ride of its own; or no. */
+  readonly ride?: Readonly<Partial<Record<Question, boolean>>>;
+  readonly on?: Instant;
+  readonly minutes?: number;
+}
+
+/** One recording with everything that was said about it: by the folder it lay in, at the upload, in the tray. */
+export interface Part {
+  readonly readingId: string;
+  readonly reading: Reading;
+  readonly riderId: string | null;
+  /** Each bike that was named when its file was handed over. */
+  readonly named: readonly NamedBike[];
+  readonly answer: Answer;
+  /** When its file was first handed over. */
+  readonly arrived: Said;
+}
+
+/** A ride as it stands: it counts when nothing is asked, nobody said that it is none, and it was outdoors on a bike. */
+export interface Ride {
+  /** That of its earliest recording. */
+  readonly id: string;
+  readonly readingIds: readonly string[];
+  readonly riderId: string | null;
+  readonly bikeId: string | null;
+  readonly bikeRule: Attribution['bikeRule'];
+  readonly start: Instant | null;
+  readonly end: Instant | null;
+  readonly movingS: Seconds;
+  readonly terrainMs: Thousandths;
+  /** What its weight follows from, so that other weights need no reading; null where it was entered by hand. */
+  readonly terrain: Terrain | null;
+  readonly severity: number;
+  readonly quality: number | null;
+  readonly distanceM: number;
+  readonly ascentM: number | null;
+  readonly descentM: number | null;
+  readonly subSport: string | null;
+  readonly indoor: boolean;
+  /** What kept a recording of it from being read whole. */
+  readonly damage: Reading['damage'];
+  readonly question: Question | null;
+  /** The ride that this one is, or may be, the same as. */
+  readonly otherRideId: string | null;
+  readonly dismissed: boolean;
+}
+
+export const isCounted = (ride: Ride): boolean =>
+  ride.question === null && !ride.dismissed && !ride.indoor && ride.bikeId !== null;

@@ -1,0 +1,145 @@
+/** Rides from recordings: which belong together, whose they are, what counts, and what a person must be asked. */
+import { type Instant, instant } from '../../units.js';
+import type { Weights } from '../ledger/ledger.js';
+import { weighRide } from '../ledger/rideWeight.js';
+import { type Attribution, attribute, type BikeKnowledge, bikeByWord } from './attribution.js';
+import { hasBadClock, isTimed, joinRecordings, recordedOf, saidOf } from './joinRecordings.js';
+import type { Part, Question, Ride } from './ride.js';
+import {
+  byStart,
+  type Doubt,
+  dismissedOf,
+  doubtsOf,
+  type Group,
+  groupSame,
+  isDismissed,
+  type Placed,
+} from './rideGroups.js';
+
+/** Returns the rides that any set of recordings makes; the order of `parts` does not matter. */
+export function settleRides(parts: readonly Part[], known: BikeKnowledge, weights: Weights): Ride[] {
+  const all = parts.map((part) => place(part, known)).sort(byStart);
+  const untimed = all.filter(({ part }) => !isTimed(part));
+  const timed = all.filter(({ part }) => isTimed(part));
+  const dismissed = dismissedOf(timed);
+  const groups = groupSame(timed.filter((one) => !dismissed.has(one)));
+  const doubts = doubtsOf(groups);
+  const ride = (group: Group): Ride => rideOf(group, known, weights);
+  return [
+    ...untimed.map((one) => ({ ...ride([one]), dismissed: isDismissed(one.part) })),
+    ...[...dismissed].map(([one, by]) => ({
+      ...ride([one]),
+      dismissed: true,
+      otherRideId: by === one ? null : by.part.readingId,
+    })),
+    ...groups.map((group) => inDoubt(ride(group), doubts.get(group))),
+  ];
+}
+
+/** The bike that a person named for a recording that they did not dismiss, which is what teaches its sensors. */
+export function namedBikeOf(part: Part): string | null {
+  if (isDismissed(part)) return null;
+  return part.answer.bikeId ?? bikeByWord(part.named)?.bikeId ?? null;
+}
+
+/** Where a recording stands by itself: whose it is and when it was. */
+export interface OwnPlace {
+  readonly riderId: string | null;
+  readonly bikeId: string | null;
+  /** Null where neither its clock nor a person says when. */
+  readonly start: Instant | null;
+  readonly end: Instant | null;
+}
+
+export function ownPlaceOf(part: Part, known: BikeKnowledge): OwnPlace {
+  const { attribution, startMs, endMs } = place(part, known);
+  const { riderId, bikeId } = attribution;
+  const timed = isTimed(part);
+  return { riderId, bikeId, start: timed ? instant(startMs) : null, end: timed ? instant(endMs) : null };
+}
+
+/** When the recording began by its own clock or a person's word; null where neither can be believed. */
+export const startOf = (part: Part): Instant | null =>
+  isTimed(part)
+    ? instant(hasBadClock(part.reading) ? part.answer.on! : (part.reading.start ?? part.answer.on!))
+    : null;
+
+function place(part: Part, known: BikeKnowledge): Placed {
+  const { reading, answer } = part;
+  const recorded = recordedOf(part);
+  const attribution = attribute(
+    {
+      riderId: answer.riderId ?? part.riderId,
+      named: answer.bikeId === undefined ? part.named : [{ bikeId: answer.bikeId, rule: 'chosen' }],
+      sensors: reading.sensors,
+      subSport: reading.subSport,
+      start: instant(recorded.startMs),
+      arrived: part.arrived,
+    },
+    known,
+  );
+  const isAnswered = answer.bikeId !== undefined;
+  return { ...recorded, attribution: isAnswered ? { ...attribution, strength: -1 } : attribution };
+}
+
+function inDoubt(ride: Ride, doubt: Doubt | undefined): Ride {
+  if (!doubt) return ride;
+  const otherRideId = doubt.other[0]!.part.readingId;
+  return doubt.said === false
+    ? { ...ride, dismissed: true, otherRideId }
+    : { ...ride, question: ride.question ?? doubt.question, otherRideId };
+}
+
+/** Returns one ride from all its recordings: the union of their moving time, the ground of the best of them. */
+function rideOf(group: Group, known: BikeKnowledge, weights: Weights): Ride {
+  const { members, best, movingS, terrain } = joinRecordings(group);
+  const whose = attributionOf(group);
+  const bike = whose.bikeId === null ? undefined : known.getBike(whose.bikeId);
+  const readings = members.map((one) => one.part.reading);
+  const { subSport } = best.part.reading;
+  const timed = group.every((one) => isTimed(one.part));
+  const indoor = readings.every((reading) => reading.indoor);
+  const ground = { terrain, movingS, subSport, indoor };
+  return {
+    id: group[0]!.part.readingId,
+    readingIds: group.map((one) => one.part.readingId),
+    ...whose,
+    start: timed ? instant(Math.min(...members.map((one) => one.startMs))) : best.part.reading.start,
+    end: timed ? instant(Math.max(...members.map((one) => one.endMs))) : best.part.reading.end,
+    ...ground,
+    ...weighRide(ground, bike, weights),
+    quality: terrain.quality,
+    distanceM: Math.max(...readings.map((reading) => reading.distanceM)),
+    ascentM: best.part.reading.ascentM,
+    descentM: best.part.reading.descentM,
+    damage: readings.map((reading) => reading.damage).find((damage) => damage !== null) ?? null,
+    question: questionOf(group, whose),
+    otherRideId: null,
+    dismissed: false,
+  };
+}
+
+function questionOf(group: Group, whose: Attribution): Question | null {
+  const untimed = group.find((one) => !isTimed(one.part));
+  if (untimed) return untimed.part.reading.question;
+  const isUnclear = (one: Placed): boolean => one.part.reading.question === 'sport-unclear';
+  if (group.every(isUnclear) && saidOf(group, 'sport-unclear') === undefined) return 'sport-unclear';
+  const inVehicle = group.some((one) => one.part.reading.doubtful !== null);
+  if (inVehicle && saidOf(group, 'vehicle') === undefined) return 'vehicle';
+  if (whose.bikeId !== null) return null;
+  // Bikes that contradict each other: whoever tells the bike tells whose ride it is, if it is anybody's.
+  const isNamed = group.some(({ part }) => part.named.some(({ bikeId }) => bikeId !== null));
+  return whose.riderId === null && !isNamed ? 'who' : 'which-bike';
+}
+
+/** Returns whose ride it is by the strongest word on any of its recordings; two that contradict leave the bike open. */
+function attributionOf(group: Group): Attribution {
+  const inOrder = group.map((one) => one.attribution).sort((a, b) => a.strength - b.strength);
+  const strongest = inOrder[0]!;
+  const riderId = inOrder.map((one) => one.riderId).find((id) => id !== null) ?? null;
+  const contradicts = inOrder.some(
+    (one) => one.strength === strongest.strength && one.bikeId !== strongest.bikeId,
+  );
+  if (contradicts) return { riderId, bikeId: null, bikeRule: null };
+  return { riderId, bikeId: strongest.bikeId, bikeRule: strongest.bikeRule };
+}

@@ -1,0 +1,64 @@
+import type { StandingRow, Store, Tx } from '../../ports.js';
+import { rebuildStandings } from '../due/refreshDue.js';
+import { differenceOf, rideDifferences } from '../rides/checkRides.js';
+import { findWorkshop } from '../settings.js';
+
+export interface Checked {
+  readonly ok: boolean;
+  readonly facts: number;
+  readonly derivedDifferences: number;
+  readonly integrityFaults: number;
+  readonly foreignKeyFaults: number;
+  readonly faults: readonly string[];
+}
+
+/** Rebuilds everything derived from the facts and holds it against what is stored; changes nothing. */
+export async function checkLedger(store: Store): Promise<Checked> {
+  const { integrityFaults, foreignKeyFaults } = await store.integrity();
+  const { facts, differences } = await store.read(async (tx) => ({
+    facts: await tx.facts.count(),
+    differences: await listDifferences(tx),
+  }));
+  const faults = [...integrityFaults, ...foreignKeyFaults, ...differences];
+  return {
+    ok: faults.length === 0,
+    facts,
+    derivedDifferences: differences.length,
+    integrityFaults: integrityFaults.length,
+    foreignKeyFaults: foreignKeyFaults.length,
+    faults,
+  };
+}
+
+/** Returns what is stored otherwise than the facts say. */
+export async function listDifferences(tx: Tx): Promise<string[]> {
+  if (!(await findWorkshop(tx))) return [];
+  return [...(await rideDifferences(tx)), ...(await standingDifferences(tx))];
+}
+
+async function standingDifferences(tx: Tx): Promise<string[]> {
+  const differences: string[] = [];
+  for (const { entityId: unitId } of await tx.facts.list('unit')) {
+    const stored = await tx.standings.listOf(unitId);
+    const [one] = stored;
+    if (!one) {
+      differences.push(`unit ${unitId} has no standing`);
+      continue;
+    }
+    const kept = one.stale ? new Map(stored.map((row) => [row.serviceKind, row.forecast])) : undefined;
+    const rebuilt = await rebuildStandings(tx, unitId, one.asOf, kept);
+    const byKind = (rows: readonly StandingRow[]) =>
+      new Map(rows.map((row) => [`${unitId} ${row.serviceKind}`, row]));
+    differences.push(...compare(byKind(rebuilt), byKind(stored)));
+  }
+  return differences;
+}
+
+function compare(
+  rebuilt: ReadonlyMap<string, StandingRow>,
+  stored: ReadonlyMap<string, StandingRow>,
+): string[] {
+  const differences = [...rebuilt].flatMap(([id, row]) => differenceOf('standing', id, row, stored.get(id)));
+  const others = [...stored.keys()].filter((id) => !rebuilt.has(id));
+  return [...differences, ...others.map((id) => `standing ${id} stands on no fact`)];
+}

@@ -1,0 +1,92 @@
+import { canonical } from '../../core/canonical.js';
+import { WORKSHOP } from '../../core/notices/notice.js';
+import { ServiceError } from '../../errors.js';
+import type { MailRow, Tx } from '../../ports.js';
+import type { Instant } from '../../units.js';
+import { listNames } from '../names.js';
+
+/** What of a rider lies outside the store. */
+export interface RiderFiles {
+  /** By their hashes; those that nobody else handed over too. */
+  readonly originals: readonly string[];
+  /** Of mails to the rider, and of mails to the workshop that name the rider. */
+  readonly messageIds: readonly string[];
+}
+
+export interface Forgotten extends RiderFiles {
+  /** By which the bikes and rides of the rider are known from now on. */
+  readonly handle: string;
+  /** Facts whose free text still holds the name or an address: facts are never changed. */
+  readonly factsThatName: readonly string[];
+}
+
+export async function listRiderFiles(tx: Tx, riderId: string): Promise<RiderFiles> {
+  const files = await tx.files.listOfRider(riderId);
+  const own = new Set(files.map((file) => file.id));
+  const originals: string[] = [];
+  for (const sha256 of new Set(files.map((file) => file.sha256))) {
+    if ((await tx.files.list(sha256)).every((file) => own.has(file.id))) originals.push(sha256);
+  }
+  const mails = [...(await tx.mails.listTo(riderId)), ...(await listNaming(tx, riderId))];
+  return { originals, messageIds: mails.map((mail) => mail.messageId) };
+}
+
+async function textsOf(tx: Tx, riderId: string): Promise<string[]> {
+  const contact = await tx.contacts.find(riderId);
+  return [contact?.name, contact?.email, contact?.phone].filter(
+    (text) => text != null && text !== '',
+  ) as string[];
+}
+
+/** Mails to the workshop that name the rider. */
+async function listNaming(tx: Tx, riderId: string): Promise<readonly MailRow[]> {
+  const texts = await textsOf(tx, riderId);
+  return texts.length === 0 ? [] : tx.mails.listHolding(WORKSHOP, texts);
+}
+
+/**
+ * Forgets who a rider is: name, addresses, handle, names of files, what mails said. Bikes, units and rides keep their
+ * hours under a handle that says nothing. The files named in the result are the caller's to remove. Doing it again does
+ * no harm. Errors: `not-found`.
+ */
+export async function forgetRider(tx: Tx, riderId: string, now: Instant): Promise<Forgotten> {
+  if (!(await tx.facts.current('rider', riderId)))
+    throw new ServiceError('not-found', 'forget a rider', 'There is no such rider.');
+  const files = await listRiderFiles(tx, riderId);
+  const factsThatName = await listFactsThatName(tx, riderId);
+  const handle = `forgotten-${riderId}`;
+  await forgetFolder(tx, riderId);
+  await tx.handles.forget('rider', riderId, handle);
+  await tx.files.renameArrivals(riderId, 'forgotten');
+  for (const mail of await listNaming(tx, riderId)) await tx.mails.update(mail.id, { written: null });
+  for (const mail of await tx.mails.listTo(riderId)) await forgetMail(tx, mail, now);
+  await tx.contacts.remove(riderId);
+  return { ...files, handle, factsThatName };
+}
+
+async function forgetFolder(tx: Tx, riderId: string): Promise<void> {
+  const folders = (await listNames(tx, 'rider', riderId)).map((name) => `${name}/`);
+  const paths = (await tx.inbox.list()).map((row) => row.path);
+  await tx.inbox.remove(paths.filter((path) => folders.some((folder) => path.startsWith(folder))));
+}
+
+async function forgetMail(tx: Tx, mail: MailRow, now: Instant): Promise<void> {
+  const isWaiting = mail.state === 'waiting';
+  await tx.mails.update(mail.id, {
+    written: null,
+    answer: null,
+    ...(isWaiting ? { state: 'withdrawn', settledAt: now } : {}),
+  });
+  if (!isWaiting) return;
+  for (const notice of await tx.notices.listOfMail(mail.id)) await tx.notices.withdraw(notice.id, now, false);
+}
+
+async function listFactsThatName(tx: Tx, riderId: string): Promise<string[]> {
+  const texts = (await textsOf(tx, riderId)).map((text) => text.toLowerCase());
+  const ids: string[] = [];
+  for await (const { id, body, why } of tx.copies.rows('fact')) {
+    const told = canonical([body, why]).toLowerCase();
+    if (texts.some((text) => told.includes(text))) ids.push(String(id));
+  }
+  return ids;
+}

@@ -1,0 +1,24 @@
+import { atHour, dayOf } from '../../core/days/calendar.js';
+import type { Backups, Clock, Store } from '../../ports.js';
+import { findWorkshop } from '../settings.js';
+
+/**
+ * Makes today's backup once its hour has come, and then lets go of the oldest beyond those that are kept. What is due
+ * is read from the days of which there is one, so that a program that was off at the hour makes it later.
+ * Errors: as `Backups.make`; then nothing was let go of.
+ */
+export async function keepBackups(
+  { store, clock, backups }: { readonly store: Store; readonly clock: Clock; readonly backups: Backups },
+  { kept, hour }: { readonly kept: number; readonly hour: number },
+): Promise<void> {
+  if (kept === 0) return;
+  const zone = (await store.read(findWorkshop))?.body.timeZone ?? 'UTC';
+  const now = clock.now();
+  const today = dayOf(now, zone);
+  const days = await backups.list();
+  if (days.includes(today) || now < atHour(today, hour, zone)) return;
+  await backups.make(today, now);
+  const all = [...days, today].sort();
+  // A clock that once ran ahead left a day to come: today's is never the one to go.
+  for (const day of all.slice(0, -kept)) if (day !== today) await backups.remove(day);
+}

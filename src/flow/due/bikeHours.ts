@@ -1,0 +1,20 @@
+import { type Hours, NO_HOURS, plusHours } from '../../core/ledger/hours.js';
+import { HOUR_SOURCES, type HourSource } from '../../core/tokens.js';
+import type { Tx } from '../../ports.js';
+import { listUnrecorded, toCountedRides } from '../rides/countedRides.js';
+import { getWorkshop } from '../settings.js';
+
+/** Returns all hours of a bike by where they come from, before any factor of a unit. */
+export async function getBikeHours(tx: Tx, bikeId: string): Promise<Readonly<Record<HourSource, Hours>>> {
+  const { timeZone } = await getWorkshop(tx);
+  const rows = await tx.rides.listCountedHours(bikeId);
+  const sourceOf = new Map(
+    rows.map(({ id, source }): [string, HourSource] => [id, source === 'hand' ? 'by-hand' : 'recorded']),
+  );
+  const sums = new Map<HourSource, Hours>(HOUR_SOURCES.map((source) => [source, NO_HOURS]));
+  for (const ride of toCountedRides(rows, await listUnrecorded(tx, [bikeId], timeZone))) {
+    const source = sourceOf.get(ride.id) ?? 'unrecorded';
+    sums.set(source, plusHours(sums.get(source)!, ride));
+  }
+  return Object.fromEntries(sums) as Record<HourSource, Hours>;
+}

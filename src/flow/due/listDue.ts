@@ -1,0 +1,170 @@
+import { dayNumber } from '../../core/days/dayNumber.js';
+import type { Likely } from '../../core/ledger/comingUp.js';
+import type { BikeFact, FactBodies, UnitFact } from '../../core/ledger/facts.js';
+import type { Interval } from '../../core/ledger/interval.js';
+import { type Fitting, fittingNow } from '../../core/ledger/ledger.js';
+import { type Limit, type ServiceKind, STATES, type State, type UnitKind } from '../../core/tokens.js';
+import type { RideRow, StandingRow, Tx } from '../../ports.js';
+import { hoursOfSeconds, hoursOfThousandths, type Instant, seconds } from '../../units.js';
+import { getWorkshop } from '../settings.js';
+import { fittingOf } from '../unitLedger.js';
+
+/** A unit and service kind as `due` shows it. Units: hours with four decimals. */
+export interface DueRow {
+  readonly unitId: string;
+  readonly unit: string;
+  readonly unitKind: UnitKind;
+  readonly model: string | null;
+  readonly serviceKind: ServiceKind;
+  readonly bikeId: string | null;
+  readonly bike: string | null;
+  readonly bikeName: string | null;
+  readonly riderId: string | null;
+  readonly rider: string | null;
+  readonly movingHoursSince: number;
+  readonly terrainHoursSince: number;
+  readonly waitingHours: number;
+  readonly interval: Interval;
+  readonly hoursLeft: number | null;
+  readonly state: State;
+  readonly limit: Limit;
+  readonly likely: Likely;
+  readonly asOf: Instant;
+}
+
+/** A part of the list of what is due, and what the whole of it comes to. */
+export interface DuePart {
+  readonly rows: readonly DueRow[];
+  /** How many rows there are in each state. */
+  readonly counts: ReadonlyMap<State, number>;
+  /** As of when the oldest is; null where there are none. */
+  readonly asOf: Instant | null;
+}
+
+/** Returns a part of what `listDue` returns, without reading the rest. */
+export async function getDuePart(
+  tx: Tx,
+  now: Instant,
+  of: { readonly states: readonly State[]; readonly from: number; readonly most: number },
+): Promise<DuePart> {
+  return { rows: await rowsOf(tx, await tx.standings.page(of), now), ...(await tx.standings.summary()) };
+}
+
+/** Returns the rows of one unit, as `listDue` has them. */
+export const listDueOf = async (tx: Tx, unitId: string, now: Instant): Promise<DueRow[]> =>
+  (await rowsOf(tx, await tx.standings.listOf(unitId), now)).sort(byDate);
+
+/** Returns the rows of some units, as `listDue` has them. */
+export const listDueOfMany = async (tx: Tx, unitIds: readonly string[], now: Instant): Promise<DueRow[]> =>
+  (await rowsOf(tx, await tx.standings.listOfMany(unitIds), now)).sort(byDate);
+
+/** Returns the rows of a few standings, in their order. */
+async function rowsOf(tx: Tx, standings: readonly StandingRow[], now: Instant): Promise<DueRow[]> {
+  const { timeZone } = await getWorkshop(tx);
+  const unitIds = [...new Set(standings.map(({ unitId }) => unitId))];
+  const units = await bodiesOf(tx, 'unit', unitIds);
+  const bikeIds = new Map(
+    (await tx.facts.listMany('fitting', unitIds))
+      .map((fact) => fittingOf(fact, timeZone))
+      .filter((fitting) => fittingNow([fitting], now))
+      .map(({ unitId, bikeId }) => [unitId, bikeId]),
+  );
+  const bikes = await bodiesOf(tx, 'bike', [...new Set(bikeIds.values())]);
+  const riderIds = [...bikes.values()].map(({ riderId }) => riderId).filter((id) => id !== null);
+  const riders = await tx.handles.listOf('rider', riderIds);
+  const waiting = await tx.rides.listAsking();
+  return standings.flatMap((standing): DueRow[] => {
+    const unit = units.get(standing.unitId);
+    const bikeId = bikeIds.get(standing.unitId) ?? null;
+    const bike = bikes.get(bikeId ?? '') ?? null;
+    return unit ? [rowOf(standing, unit, { bikeId, bike }, riders, waiting)] : [];
+  });
+}
+
+const bodiesOf = async <K extends 'unit' | 'bike'>(
+  tx: Tx,
+  kind: K,
+  ids: readonly string[],
+): Promise<Map<string, FactBodies[K]>> =>
+  new Map((await tx.facts.listMany(kind, ids)).map(({ entityId, body }) => [entityId, body]));
+
+/** Returns every unit and service kind, the earliest likely date first and pressing states before that. */
+export async function listDue(tx: Tx, now: Instant): Promise<DueRow[]> {
+  const { timeZone } = await getWorkshop(tx);
+  const units = new Map((await tx.facts.list('unit')).map((fact) => [fact.entityId, fact.body]));
+  const bikes = new Map((await tx.facts.list('bike')).map((fact) => [fact.entityId, fact.body]));
+  const riders = await tx.handles.all('rider');
+  const fittings = new Map<string, Fitting[]>();
+  for (const fact of await tx.facts.list('fitting')) {
+    const fitting = fittingOf(fact, timeZone);
+    fittings.set(fitting.unitId, [...(fittings.get(fitting.unitId) ?? []), fitting]);
+  }
+  const waiting = await tx.rides.listAsking();
+  const rows = (await tx.standings.list()).flatMap((standing): DueRow[] => {
+    const unit = units.get(standing.unitId);
+    if (!unit) return [];
+    const bikeId = fittingNow(fittings.get(standing.unitId) ?? [], now)?.bikeId ?? null;
+    const bike = bikeId === null ? null : (bikes.get(bikeId) ?? null);
+    return [rowOf(standing, unit, { bikeId, bike }, riders, waiting)];
+  });
+  return rows.sort(byDate);
+}
+
+function rowOf(
+  standing: StandingRow,
+  unit: UnitFact,
+  { bikeId, bike }: { readonly bikeId: string | null; readonly bike: BikeFact | null },
+  riders: ReadonlyMap<string, string>,
+  waiting: readonly RideRow[],
+): DueRow {
+  return {
+    unitId: standing.unitId,
+    unit: unit.tag,
+    unitKind: unit.unitKind,
+    model: unit.model,
+    serviceKind: standing.serviceKind,
+    bikeId,
+    bike: bike?.handle ?? null,
+    bikeName: bike?.name ?? null,
+    riderId: bike?.riderId ?? null,
+    rider: bike?.riderId ? (riders.get(bike.riderId) ?? null) : null,
+    movingHoursSince: hoursOfSeconds(standing.movingS),
+    terrainHoursSince: hoursOfThousandths(standing.terrainMs),
+    waitingHours: waitingHoursOf(waiting, bikeId, bike?.riderId ?? null),
+    interval: standing.interval,
+    hoursLeft: standing.hoursLeft,
+    state: standing.state,
+    limit: standing.limit,
+    likely: standing.likely,
+    asOf: standing.asOf,
+  };
+}
+
+/** What waits in the tray for this bike, or for this rider with no bike yet. */
+function waitingHoursOf(waiting: readonly RideRow[], bikeId: string | null, riderId: string | null): number {
+  const own = waiting.filter(
+    (ride) =>
+      (bikeId !== null && ride.bikeId === bikeId) ||
+      (riderId !== null && ride.bikeId === null && ride.riderId === riderId),
+  );
+  return hoursOfSeconds(seconds(own.reduce((sum, ride) => sum + ride.movingS, 0)));
+}
+
+const PRESSING: readonly State[] = STATES.filter((state) => state !== 'coming-up' && state !== 'in-time');
+
+function byDate(a: DueRow, b: DueRow): number {
+  const rank = (row: DueRow): number =>
+    PRESSING.includes(row.state) ? STATES.indexOf(row.state) : PRESSING.length;
+  const on = (row: DueRow): number =>
+    row.likely.p50 === null ? Number.MAX_SAFE_INTEGER : dayNumber(row.likely.p50);
+  return (
+    rank(a) - rank(b) ||
+    on(a) - on(b) ||
+    (a.hoursLeft ?? 0) - (b.hoursLeft ?? 0) ||
+    (`${a.unit} ${a.serviceKind}` < `${b.unit} ${b.serviceKind}` ? -1 : 1)
+  );
+}
+
+/** Whether a row belongs on a list of what falls due by a day: likely by then, or pressing already. */
+export const isDueBy = (row: DueRow, by: string): boolean =>
+  PRESSING.includes(row.state) || (row.likely.p50 !== null && row.likely.p50 <= by);

@@ -1,0 +1,91 @@
+import { dayOf } from '../../core/days/calendar.js';
+import type { KnownForecasts, UnitKnown, UnitStanding } from '../../core/forecast/standings.js';
+import { standingsOf } from '../../core/forecast/standings.js';
+import type { Likely } from '../../core/ledger/comingUp.js';
+import type { IntervalFact } from '../../core/ledger/facts.js';
+import { serviceKindsOf } from '../../core/ledger/serviceKinds.js';
+import type { State } from '../../core/tokens.js';
+import type { StandingRow, Tx } from '../../ports.js';
+import type { Instant } from '../../units.js';
+import { isSameScope } from '../facts/intervalScope.js';
+import { ruleOf } from '../settings.js';
+import { getUnitKnown, listRidesNeeded } from './refreshDue.js';
+
+interface Stands {
+  readonly state: State;
+  readonly likely: Likely;
+}
+
+/** Where a unit stands in the rule's service kind now, and where it would stand under the rule. */
+export interface PreviewedUnit {
+  readonly unitId: string;
+  readonly tag: string;
+  readonly model: string | null;
+  readonly before: Stands;
+  readonly after: Stands;
+}
+
+/** Returns the units that a rule may apply to; which of them it moves is for `previewInterval` to say. */
+export async function listUnitsUnder(tx: Tx, { unitKind, scope }: IntervalFact): Promise<string[]> {
+  const units = await tx.facts.list('unit');
+  return units
+    .filter(
+      ({ entityId, body }) =>
+        body.unitKind === unitKind &&
+        (scope.unitId === null || scope.unitId === entityId) &&
+        (scope.model === null || scope.model === body.model),
+    )
+    .map((unit) => unit.entityId);
+}
+
+/**
+ * Returns where a unit would stand with the rule in place of the one of its scope, and saves nothing; null where the
+ * service kind has no interval either way.
+ */
+export async function previewInterval(
+  tx: Tx,
+  unitId: string,
+  rule: IntervalFact,
+  now: Instant,
+): Promise<PreviewedUnit | null> {
+  const known = await getUnitKnown(tx, unitId, now);
+  const { serviceKind } = rule;
+  const others = known.rules.filter((one) => one.serviceKind === serviceKind && !isSameScope(one, rule));
+  const rides = await listRidesNeeded(tx, known);
+  const standing = (rules: UnitKnown['rules'], kept?: KnownForecasts): UnitStanding | undefined =>
+    standingsOf({ ...known, rules: [...rules, ...withoutLimits(known, serviceKind)] }, rides, kept).find(
+      (one) => one.standing.serviceKind === serviceKind,
+    );
+  const stored = (await tx.standings.listOf(unitId)).find((row) => row.serviceKind === serviceKind);
+  const before = isOfToday(stored, known) ? stored : standing(known.rules)?.standing;
+  const rules = [...others, ruleOf(rule)];
+  // Most states follow from the hours alone; only the two quiet ones need a forecast, which is slow.
+  const byHours = standing(rules, new Map())?.standing;
+  const isQuiet = byHours?.state === 'in-time' || byHours?.state === 'coming-up';
+  const after = isQuiet ? standing(rules)?.standing : byHours;
+  if (!before || !after) return null;
+  return {
+    unitId,
+    tag: known.unit.tag,
+    model: known.unit.model,
+    before: { state: before.state, likely: before.likely },
+    after: { state: after.state, likely: after.likely },
+  };
+}
+
+const isOfToday = (row: StandingRow | undefined, { asOf, zone }: UnitKnown): row is StandingRow =>
+  row !== undefined && !row.stale && dayOf(row.asOf, zone) === dayOf(asOf, zone);
+
+/** Rules that lift the limits of the unit's other service kinds, so that no forecast is made for them. */
+function withoutLimits({ unit, addedKinds }: UnitKnown, serviceKind: string): UnitKnown['rules'] {
+  return serviceKindsOf(unit.unitKind, addedKinds)
+    .filter((kind) => kind.name !== serviceKind)
+    .map((kind) => ({
+      unitKind: unit.unitKind,
+      serviceKind: kind.name,
+      scope: { fleetId: null, model: null, unitId: unit.id },
+      terrainHours: null,
+      months: null,
+      movingHoursCeiling: null,
+    }));
+}

@@ -1,0 +1,73 @@
+import { dayOf } from '../../core/days/calendar.js';
+import type { BikeFact, Fact, ServiceFact, UnitFact } from '../../core/ledger/facts.js';
+import { fittingNow } from '../../core/ledger/ledger.js';
+import { isLive } from '../../core/plan/leads.js';
+import { STATES } from '../../core/tokens.js';
+import type { LeadRow, StandingRow, Tx } from '../../ports.js';
+import type { Day, Instant } from '../../units.js';
+import { isPlaced } from '../mail/answerLink.js';
+import { getWorkshop } from '../settings.js';
+import { fittingOf } from '../unitLedger.js';
+
+/** A unit on a rider's bike, as its rider sees it. */
+export interface RiderUnit {
+  readonly unitId: string;
+  readonly unit: UnitFact;
+  /** The most pressing first. */
+  readonly standings: readonly StandingRow[];
+  /** The day that is asked for or booked. */
+  readonly lead: (LeadRow & { readonly day: Day }) | null;
+}
+
+export interface RiderBike {
+  readonly bikeId: string;
+  readonly bike: BikeFact;
+  readonly units: readonly RiderUnit[];
+}
+
+/** Returns the rider's bikes with the units that are on them now; bikes without any come last. */
+export async function listRiderBikes(tx: Tx, riderId: string, now: Instant): Promise<RiderBike[]> {
+  const { timeZone } = await getWorkshop(tx);
+  const bikes: RiderBike[] = [];
+  for (const { entityId: bikeId, body: bike } of await tx.facts.list('bike', { object: riderId })) {
+    const units: RiderUnit[] = [];
+    for (const fact of await tx.facts.list('fitting', { object: bikeId })) {
+      if (!fittingNow([fittingOf(fact, timeZone)], now)) continue;
+      const unit = await findRiderUnit(tx, fact.body.unitId, riderId);
+      if (unit) units.push(unit);
+    }
+    bikes.push({ bikeId, bike, units: units.sort((a, b) => (a.unit.tag < b.unit.tag ? -1 : 1)) });
+  }
+  const rank = ({ units }: RiderBike): number => (units.length > 0 ? 0 : 1);
+  return bikes.sort((a, b) => rank(a) - rank(b) || (a.bike.name < b.bike.name ? -1 : 1));
+}
+
+async function findRiderUnit(tx: Tx, unitId: string, riderId: string): Promise<RiderUnit | undefined> {
+  const fact = await tx.facts.current('unit', unitId);
+  if (!fact) return undefined;
+  const lead = (await tx.leads.listOfUnit(unitId)).find((one) => one.riderId === riderId && isLive(one));
+  return {
+    unitId,
+    unit: fact.body,
+    standings: [...(await tx.standings.listOf(unitId))].sort(byNeed),
+    lead: lead && isPlaced(lead) ? lead : null,
+  };
+}
+
+function byNeed(a: StandingRow, b: StandingRow): number {
+  const on = ({ likely }: StandingRow): string => likely.p50 ?? '9999';
+  return STATES.indexOf(a.state) - STATES.indexOf(b.state) || (on(a) < on(b) ? -1 : 1);
+}
+
+/** What was done to a unit, newest first. */
+export async function listServicesDone(
+  tx: Tx,
+  unitId: string,
+  now: Instant,
+): Promise<readonly Fact<'service'>[]> {
+  const today = dayOf(now, (await getWorkshop(tx)).timeZone);
+  const on = ({ body }: { readonly body: ServiceFact }): Day => body.on;
+  return (await tx.facts.list('service', { subject: unitId }))
+    .filter((fact) => on(fact) <= today)
+    .sort((a, b) => (on(a) < on(b) ? 1 : -1));
+}

@@ -1,0 +1,68 @@
+import { addDays, dayOf, startOfDay } from '../../core/days/calendar.js';
+import type { CameIn, FileRow, Tx } from '../../ports.js';
+import { DAY_MS, type Day, type Instant, instant } from '../../units.js';
+import { getWorkshop } from '../settings.js';
+
+const ARRIVALS_SHOWN = 6;
+const REFUSED_DAYS = 30;
+
+/** What somebody wants to know who opens the workshop. */
+export interface Today {
+  /** Files that came since the start of yesterday. */
+  readonly cameSince: Day;
+  readonly came: Readonly<Partial<Record<FileRow['outcome'], number>>>;
+  /** Each with the name of the rider or the fleet that it is of. */
+  readonly latest: readonly (CameIn & { readonly ownerName: string | null })[];
+  /** Riders who ask for a day, by that day. */
+  readonly asked: readonly { readonly unit: string; readonly day: Day | null }[];
+  readonly booked: number;
+  readonly waiting: number;
+  /** Mails refused for good in the last 30 days. */
+  readonly refused: number;
+}
+
+export async function getToday(tx: Tx, now: Instant): Promise<Today> {
+  const { timeZone } = await getWorkshop(tx);
+  const cameSince = addDays(dayOf(now, timeZone), -1);
+  const since = startOfDay(cameSince, timeZone);
+  const latest: Today['latest'][number][] = [];
+  for (const one of await tx.files.listCameIn(since, ARRIVALS_SHOWN)) {
+    const word = one.riderId === null && one.bikeId === null ? await wordSince(tx, one.fileId) : one;
+    latest.push({ ...one, ownerName: await ownerNameOf(tx, word) });
+  }
+  const asked: Today['asked'][number][] = [];
+  for (const { unitId, day } of await tx.leads.list(['asked-for'])) {
+    const unit = await tx.facts.current('unit', unitId);
+    if (unit) asked.push({ unit: unit.body.tag, day });
+  }
+  return {
+    cameSince,
+    came: await tx.files.countCameIn(since),
+    latest,
+    asked: asked.sort((a, b) => ((a.day ?? '9') < (b.day ?? '9') ? -1 : 1)),
+    booked: (await tx.leads.list(['booked'])).length,
+    waiting: await tx.rides.countAsking(),
+    refused: await tx.mails.countRefused(instant(now - REFUSED_DAYS * DAY_MS)),
+  };
+}
+
+type Word = Pick<CameIn, 'riderId' | 'bikeId'>;
+
+async function ownerNameOf(tx: Tx, { riderId, bikeId }: Word): Promise<string | null> {
+  const bike = bikeId === null ? undefined : (await tx.facts.current('bike', bikeId))?.body;
+  const owner = riderId ?? bike?.riderId ?? null;
+  if (owner !== null) return (await tx.contacts.find(owner))?.name ?? null;
+  return bike?.fleetId ? ((await tx.facts.current('fleet', bike.fleetId))?.body.name ?? null) : null;
+}
+
+/** Whose a file is by what was said after it came. */
+async function wordSince(tx: Tx, fileId: string): Promise<Word> {
+  const readings = await tx.readings.listOfFile(fileId);
+  const rides = await tx.rides.listOfReadings(readings.map(({ id }) => id));
+  return (
+    rides.find(({ riderId, bikeId }) => riderId !== null || bikeId !== null) ?? {
+      riderId: null,
+      bikeId: null,
+    }
+  );
+}

@@ -1,0 +1,70 @@
+import { addDays, dayOf } from '../../core/days/calendar.js';
+import type { FittingFact, Moment } from '../../core/ledger/facts.js';
+import type { Fitting } from '../../core/ledger/ledger.js';
+import { momentOf } from '../../core/ledger/moment.js';
+import type { UnitKind } from '../../core/tokens.js';
+import { ServiceError } from '../../errors.js';
+import type { Tx } from '../../ports.js';
+import { type Instant, isoTime } from '../../units.js';
+import { refuse } from '../refuse.js';
+import { getWorkshop } from '../settings.js';
+import { fittingOf } from '../unitLedger.js';
+
+/** Errors: `refused` where the text is neither a day nor a time. */
+export const readMoment = (text: Moment, zone: string): Instant =>
+  momentOf(text, zone) ?? refuse('no-moment', { text });
+
+/** A swap may be typed on the evening before; a year that is wrong lies further ahead. */
+const DAYS_AHEAD = 7;
+
+interface ProposedFitting {
+  /** Null for a new one. */
+  readonly entityId: string | null;
+  readonly before: FittingFact | null;
+  readonly after: FittingFact;
+}
+
+/**
+ * Errors: `refused` where it begins later than people plan or ends before it begins, the unit is elsewhere then, or the bike
+ * has another in that place.
+ */
+export async function checkFitting(
+  tx: Tx,
+  { entityId, before, after }: ProposedFitting,
+  at: Instant,
+): Promise<void> {
+  const { timeZone: zone } = await getWorkshop(tx);
+  const from = readMoment(after.from, zone);
+  const to = after.to === null ? null : readMoment(after.to, zone);
+  // One that was stored so may still be ended.
+  if (before?.from !== after.from && dayOf(from, zone) > addDays(dayOf(at, zone), DAYS_AHEAD))
+    refuse('fitting-to-come', { from: after.from });
+  if (to !== null && to <= from) refuse('fitting-ends');
+  await checkFree(tx, { ...after, id: entityId ?? '', from, to }, zone);
+}
+
+/** Where on a bike a unit goes: each place holds one. */
+export const placeOf = (unitKind: UnitKind): 'fork' | 'rear shock' =>
+  unitKind === 'fork' ? 'fork' : 'rear shock';
+
+const overlap = (a: Fitting, b: Fitting): boolean =>
+  a.from < (b.to ?? Number.POSITIVE_INFINITY) && b.from < (a.to ?? Number.POSITIVE_INFINITY);
+
+async function checkFree(tx: Tx, wanted: Fitting, zone: string): Promise<void> {
+  const unit = await tx.facts.current('unit', wanted.unitId);
+  if (!unit || !(await tx.facts.current('bike', wanted.bikeId)))
+    throw new ServiceError('not-found', 'change a fitting', 'There is no such unit or bike any more.');
+  const others = [
+    ...(await tx.facts.list('fitting', { subject: wanted.unitId })),
+    ...(await tx.facts.list('fitting', { object: wanted.bikeId })),
+  ].map((fact) => fittingOf(fact, zone));
+  for (const other of others) {
+    if (other.id === wanted.id || !overlap(other, wanted)) continue;
+    const span = { from: isoTime(other.from), to: other.to === null ? null : isoTime(other.to) };
+    const bike = (await tx.facts.current('bike', other.bikeId))?.body.handle ?? '';
+    if (other.unitId === wanted.unitId) refuse('is-elsewhere', { tag: unit.body.tag, bike, span });
+    const otherUnit = await tx.facts.current('unit', other.unitId);
+    if (otherUnit && placeOf(unit.body.unitKind) === placeOf(otherUnit.body.unitKind))
+      refuse('place-taken', { bike, tag: otherUnit.body.tag, place: placeOf(unit.body.unitKind), span });
+  }
+}

@@ -1,0 +1,36 @@
+import { dayOf } from '../../core/days/calendar.js';
+import type { HoursFact, UnrecordedFact } from '../../core/ledger/facts.js';
+import { LARGEST_SHARE } from '../../core/ledger/unrecorded.js';
+import { ServiceError } from '../../errors.js';
+import type { Tx } from '../../ports.js';
+import type { Instant } from '../../units.js';
+import { refuse } from '../refuse.js';
+import { getWorkshop } from '../settings.js';
+
+async function checkBike(tx: Tx, bikeId: string): Promise<void> {
+  if (!(await tx.facts.current('bike', bikeId)))
+    throw new ServiceError('not-found', 'enter hours', 'There is no such bike.');
+}
+
+/** Errors: `refused`, `not-found`. */
+export async function checkHours(tx: Tx, { bikeId, on, minutes }: HoursFact, at: Instant): Promise<void> {
+  await checkBike(tx, bikeId);
+  if (!(minutes > 0 && minutes <= 24 * 60)) refuse('minutes');
+  if (on > dayOf(at, (await getWorkshop(tx)).timeZone)) refuse('hours-to-come', { on });
+}
+
+/** Errors: `refused`, naming the one that it overlaps; `not-found`. */
+export async function checkUnrecorded(
+  tx: Tx,
+  { bikeId, from, to, share }: UnrecordedFact,
+  entityId: string | null,
+): Promise<void> {
+  await checkBike(tx, bikeId);
+  if (!(share > 0 && share <= LARGEST_SHARE)) refuse('share-range', { most: LARGEST_SHARE * 100 });
+  if (to !== null && to <= from) refuse('share-ends', { from, to });
+  const other = (await tx.facts.list('unrecorded', { subject: bikeId })).find(
+    ({ entityId: id, body }) =>
+      id !== entityId && (body.to === null || from < body.to) && (to === null || body.from < to),
+  );
+  if (other) refuse('share-there', { from: other.body.from, to: other.body.to, fact: other.id });
+}

@@ -1,0 +1,31 @@
+import type { WorkshopFact } from '../../core/ledger/facts.js';
+import { ServiceError } from '../../errors.js';
+import type { Tx } from '../../ports.js';
+import { findWorkshop } from '../settings.js';
+import type { Entry } from './fittings.js';
+
+/** What somebody says of a new workshop; the rest takes its default. */
+export type NewWorkshop = Pick<
+  WorkshopFact,
+  'name' | 'timeZone' | 'openDays' | 'language' | 'email' | 'phone'
+>;
+
+/** Makes the workshop in a store that has none. Errors: `refused` where there is one. */
+export async function createWorkshop(tx: Tx, workshop: NewWorkshop, entry: Entry): Promise<void> {
+  if (await findWorkshop(tx)) {
+    throw new ServiceError(
+      'refused',
+      'make the workshop',
+      'There is a workshop in this data folder already.',
+    );
+  }
+  const body: WorkshopFact = {
+    handle: 'w1',
+    digestHour: 7,
+    noticeDays: 14,
+    address: null,
+    openingHours: null,
+    ...workshop,
+  };
+  await tx.facts.add({ kind: 'workshop', body, ...entry });
+}

@@ -1,0 +1,152 @@
+/** Facts as rows of a file and back: inside stand random ids, outside the workshop's own handles. */
+import type { FactBodies, FactKind } from '../../core/ledger/facts.js';
+import { momentOf } from '../../core/ledger/moment.js';
+import type { HandleKind, Tx } from '../../ports.js';
+import { isoTime } from '../../units.js';
+import { usualRestarts } from './enterFacts.js';
+import type { RowKind, Rows } from './ledgerDocument.js';
+
+/** Kinds whose facts are rows; a rider's row is in the contacts. */
+export type FactRowKind = Exclude<RowKind, 'rider'> & FactKind;
+
+/** Returns the handle of what an id stands for. */
+export type HandleOf = (kind: HandleKind, id: string) => string;
+
+/** Returns the id that a handle stands for; `key` names where it was said. Errors: as the caller tells them. */
+export type Resolve = (kind: HandleKind, handle: string, key: string) => Promise<string>;
+
+export async function loadHandles(tx: Tx): Promise<HandleOf> {
+  const known = {
+    rider: await tx.handles.all('rider'),
+    bike: await tx.handles.all('bike'),
+    unit: await tx.handles.all('unit'),
+    fleet: await tx.handles.all('fleet'),
+    race: await tx.handles.all('race'),
+  };
+  return (kind, id) => known[kind].get(id) ?? id;
+}
+
+type ToRow<K extends FactRowKind> = (body: FactBodies[K], of: HandleOf) => Rows[K];
+
+const orNull = <T>(value: T | null, make: (value: T) => string): string | null =>
+  value === null ? null : make(value);
+
+const TO_ROW: { readonly [K in FactRowKind]: ToRow<K> } = {
+  workshop: ({ handle, ...rest }) => ({ id: handle, ...rest }),
+  weights: (body) => body,
+  fleet: ({ handle, ...rest }) => ({ id: handle, ...rest }),
+  bike: ({ handle, riderId, fleetId, ...rest }, of) => ({
+    id: handle,
+    rider: orNull(riderId, (id) => of('rider', id)),
+    fleet: orNull(fleetId, (id) => of('fleet', id)),
+    ...rest,
+  }),
+  unit: (body) => body,
+  serviceKind: (body) => body,
+  interval: ({ scope: { fleetId, model, unitId }, ...rest }, of) => ({
+    ...rest,
+    scope: {
+      fleet: orNull(fleetId, (id) => of('fleet', id)),
+      model,
+      unit: orNull(unitId, (id) => of('unit', id)),
+    },
+  }),
+  fitting: ({ unitId, bikeId, ...rest }, of) => ({
+    unit: of('unit', unitId),
+    bike: of('bike', bikeId),
+    ...rest,
+  }),
+  service: ({ unitId, ...rest }, of) => ({ unit: of('unit', unitId), ...rest }),
+  hours: ({ bikeId, ...rest }, of) => ({ bike: of('bike', bikeId), ...rest }),
+  unrecorded: ({ bikeId, ...rest }, of) => ({ bike: of('bike', bikeId), ...rest }),
+  race: ({ handle, bikeIds, ...rest }, of) => ({
+    id: handle,
+    ...rest,
+    bikes: bikeIds.map((id) => of('bike', id)),
+  }),
+  part: (body) => body,
+  shelf: (body) => body,
+  mark: ({ unitId, ...rest }, of) => ({ unit: of('unit', unitId), ...rest }),
+  bench: ({ unitId, ...rest }, of) => ({ unit: of('unit', unitId), ...rest }),
+  answer: ({ riderId, bikeId, ride, on, minutes }, of) => ({
+    rider: orNull(riderId ?? null, (id) => of('rider', id)),
+    bike: orNull(bikeId ?? null, (id) => of('bike', id)),
+    ride: ride ?? null,
+    on: orNull(on ?? null, isoTime),
+    minutes: minutes ?? null,
+  }),
+};
+
+export const isRowKind = (kind: FactKind): kind is FactRowKind => kind in TO_ROW;
+
+export const rowOfBody = <K extends FactRowKind>(kind: K, body: FactBodies[K], of: HandleOf): Rows[K] =>
+  (TO_ROW[kind] as ToRow<K>)(body, of);
+
+type ToBody<K extends FactRowKind> = (
+  row: Rows[K],
+  resolve: Resolve,
+  /** What is corrected; null for a new one. */
+  before: FactBodies[K] | null,
+  tx: Tx,
+) => Promise<FactBodies[K]> | FactBodies[K];
+
+const TO_BODY: { readonly [K in FactRowKind]: ToBody<K> } = {
+  workshop: ({ id, ...rest }) => ({ handle: id, ...rest }),
+  weights: (row) => row,
+  fleet: ({ id, ...rest }) => ({ handle: id, ...rest }),
+  bike: async ({ id, rider, fleet, ...rest }, resolve) => ({
+    handle: id,
+    riderId: rider === null ? null : await resolve('rider', rider, 'rider'),
+    fleetId: fleet === null ? null : await resolve('fleet', fleet, 'fleet'),
+    ...rest,
+  }),
+  unit: (row) => row,
+  serviceKind: (row) => row,
+  interval: async ({ scope, ...rest }, resolve) => ({
+    ...rest,
+    scope: {
+      fleetId: scope.fleet === null ? null : await resolve('fleet', scope.fleet, 'scope.fleet'),
+      model: scope.model,
+      unitId: scope.unit === null ? null : await resolve('unit', scope.unit, 'scope.unit'),
+    },
+  }),
+  fitting: async ({ unit, bike, ...rest }, resolve) => ({
+    unitId: await resolve('unit', unit, 'unit'),
+    bikeId: await resolve('bike', bike, 'bike'),
+    ...rest,
+  }),
+  service: async ({ unit, restarts, ...rest }, resolve, _before, tx) => {
+    const row = { unitId: await resolve('unit', unit, 'unit'), ...rest };
+    return { ...row, restarts: restarts ?? (await usualRestarts(tx, row)) };
+  },
+  hours: async ({ bike, ...rest }, resolve) => ({ bikeId: await resolve('bike', bike, 'bike'), ...rest }),
+  unrecorded: async ({ bike, ...rest }, resolve) => ({
+    bikeId: await resolve('bike', bike, 'bike'),
+    ...rest,
+  }),
+  race: async ({ id, bikes, ...rest }, resolve) => {
+    const bikeIds: string[] = [];
+    for (const [i, bike] of bikes.entries()) bikeIds.push(await resolve('bike', bike, `bikes[${i}]`));
+    return { handle: id, ...rest, bikeIds };
+  },
+  part: (row) => row,
+  shelf: (row) => row,
+  mark: async ({ unit, ...rest }, resolve) => ({ unitId: await resolve('unit', unit, 'unit'), ...rest }),
+  bench: async ({ unit, ...rest }, resolve) => ({ unitId: await resolve('unit', unit, 'unit'), ...rest }),
+  answer: async ({ rider, bike, ride, on, minutes }, resolve, before) => ({
+    readingId: before!.readingId,
+    ...(rider === null ? {} : { riderId: await resolve('rider', rider, 'rider') }),
+    ...(bike === null ? {} : { bikeId: await resolve('bike', bike, 'bike') }),
+    ...(ride === null ? {} : { ride }),
+    ...(on === null ? {} : { on: momentOf(on, 'Etc/UTC')! }),
+    ...(minutes === null ? {} : { minutes }),
+  }),
+};
+
+export const bodyOfRow = async <K extends FactRowKind>(
+  tx: Tx,
+  kind: K,
+  row: Rows[K],
+  resolve: Resolve,
+  before: FactBodies[K] | null = null,
+): Promise<FactBodies[K]> => (TO_BODY[kind] as ToBody<K>)(row, resolve, before, tx);

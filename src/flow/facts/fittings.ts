@@ -1,0 +1,157 @@
+import type { Fact, FittingFact, Moment } from '../../core/ledger/facts.js';
+import type { Tx } from '../../ports.js';
+import { type Instant, isoTime } from '../../units.js';
+import type { Entry } from '../entry.js';
+import { refuse } from '../refuse.js';
+import { getWorkshop } from '../settings.js';
+import { fittingOf } from '../unitLedger.js';
+import { addFact, replaceFact, voidFact } from './changeFact.js';
+import { placeOf, readMoment } from './checkFitting.js';
+import { follow, nothingTouched, type Touched } from './touched.js';
+
+export type { Entry } from '../entry.js';
+
+/** Adds a fitting; the rides of its time move to the unit. Returns the fact's id. */
+export const addFitting = async (
+  tx: Tx,
+  body: FittingFact,
+  entry: Entry,
+  touched?: Touched,
+): Promise<string> => (await addFact(tx, { kind: 'fitting', body }, entry, touched)).id;
+
+interface FittingOn {
+  readonly fact: Fact<'fitting'>;
+  readonly from: Instant;
+  readonly to: Instant | null;
+}
+
+/** The fitting of a unit that a moment lies in, its end included where `atEnd` asks for it. */
+async function findOn(
+  tx: Tx,
+  unitId: string,
+  at: Instant,
+  zone: string,
+  atEnd = false,
+): Promise<FittingOn | undefined> {
+  return (await listOf(tx, unitId, zone)).find(({ from, to }) =>
+    atEnd ? from < at && (to === null || at <= to) : from <= at && (to === null || at < to),
+  );
+}
+
+async function listOf(tx: Tx, unitId: string, zone: string): Promise<FittingOn[]> {
+  const facts = await tx.facts.list('fitting', { subject: unitId });
+  return facts.map((fact) => ({ fact, from: fittingOf(fact, zone).from, to: fittingOf(fact, zone).to }));
+}
+
+const tagOf = async (tx: Tx, unitId: string): Promise<string> =>
+  (await tx.facts.current('unit', unitId))?.body.tag ?? 'The unit';
+
+/** Ends the fitting that is on at the moment. Returns the new fact's id. */
+export async function endFitting(
+  tx: Tx,
+  unitId: string,
+  at: Moment,
+  entry: Entry,
+  touched?: Touched,
+): Promise<string> {
+  const { timeZone } = await getWorkshop(tx);
+  const on = await findOn(tx, unitId, readMoment(at, timeZone), timeZone, true);
+  if (!on) return refuse('on-no-bike', { tag: await tagOf(tx, unitId), at });
+  const body = { ...on.fact.body, to: at };
+  return (await replaceFact(tx, on.fact.id, { kind: 'fitting', body }, entry, touched)).id;
+}
+
+async function checkPlaces(tx: Tx, [one, other]: readonly [string, string]): Promise<void> {
+  if (one === other) refuse('swap-itself');
+  const units = [await tx.facts.current('unit', one), await tx.facts.current('unit', other)];
+  const [a, b] = units.map((unit) => unit && { tag: unit.body.tag, place: placeOf(unit.body.unitKind) });
+  if (a && b && a.place !== b.place)
+    refuse('other-places', { a: a.tag, placeOfA: a.place, b: b.tag, placeOfB: b.place });
+}
+
+/** Facts that were made, and whether they take an earlier swap back. */
+interface Swapped {
+  readonly ids: readonly string[];
+  readonly isBack: boolean;
+}
+
+/**
+ * Swaps two units at a moment, both or neither; one may lie in its box. The same two at the same moment once more are
+ * a mistake put right: the swap is taken back, and each is where it was.
+ */
+export async function swapUnits(
+  tx: Tx,
+  unitIds: readonly [string, string],
+  at: Moment,
+  entry: Entry,
+  backWhy = 'swap taken back',
+): Promise<Swapped> {
+  const { timeZone } = await getWorkshop(tx);
+  const when = readMoment(at, timeZone);
+  await checkPlaces(tx, unitIds);
+  const touched = nothingTouched();
+  const then = { at, when, zone: timeZone };
+  const back = await takeSwapBack(tx, unitIds, then, { ...entry, why: backWhy }, touched);
+  const ids = back ?? (await trade(tx, unitIds, then, entry, touched));
+  await follow(tx, touched, entry.at);
+  return { ids, isBack: back !== null };
+}
+
+interface Then {
+  readonly at: Moment;
+  readonly when: Instant;
+  readonly zone: string;
+}
+
+async function trade(
+  tx: Tx,
+  unitIds: readonly [string, string],
+  { at, when, zone }: Then,
+  entry: Entry,
+  touched: Touched,
+): Promise<string[]> {
+  const [one, other] = [await findOn(tx, unitIds[0], when, zone), await findOn(tx, unitIds[1], when, zone)];
+  if (!one && !other) refuse('neither-on');
+  const ids: string[] = [];
+  for (const on of [one, other]) {
+    if (!on) continue;
+    const tag = await tagOf(tx, on.fact.body.unitId);
+    if (on.to !== null) refuse('ends-already', { tag, at: isoTime(on.to) });
+    if (on.from === when) refuse('on-only-then', { tag, fact: on.fact.id });
+    ids.push(await endFitting(tx, on.fact.body.unitId, at, entry, touched));
+  }
+  for (const [unitId, on] of [
+    [unitIds[0], other],
+    [unitIds[1], one],
+  ] as const) {
+    if (!on) continue;
+    const body = { unitId, bikeId: on.fact.body.bikeId, from: at, to: null };
+    ids.push(await addFitting(tx, body, entry, touched));
+  }
+  return ids;
+}
+
+/** Returns the ids of the facts that put all back as it was, or null where the two were not swapped at that moment. */
+async function takeSwapBack(
+  tx: Tx,
+  [one, other]: readonly [string, string],
+  { when, zone }: Then,
+  entry: Entry & { readonly why: string },
+  touched: Touched,
+): Promise<string[] | null> {
+  const fittings = [...(await listOf(tx, one, zone)), ...(await listOf(tx, other, zone))];
+  const begun = fittings.filter(({ from }) => from === when);
+  const ended = fittings.filter(({ to }) => to === when);
+  const isTraded = ({ fact: { body }, to }: FittingOn): boolean =>
+    to === null &&
+    ended.some(({ fact: { body: of } }) => of.bikeId === body.bikeId && of.unitId !== body.unitId);
+  const areAll = begun.length === ended.length && begun.every(isTraded);
+  if (begun.length === 0 || !areAll) return null;
+  const ids: string[] = [];
+  for (const { fact } of begun) ids.push((await voidFact(tx, fact.id, entry.why, entry, touched)).id);
+  for (const { fact } of ended) {
+    const body = { ...fact.body, to: null };
+    ids.push((await replaceFact(tx, fact.id, { kind: 'fitting', body }, entry, touched)).id);
+  }
+  return ids;
+}

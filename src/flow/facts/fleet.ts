@@ -1,0 +1,89 @@
+import type { Fact } from '../../core/ledger/facts.js';
+import { type Bike, fittingNow, type Unit } from '../../core/ledger/ledger.js';
+import { ServiceError } from '../../errors.js';
+import type { StandingRow, Tx } from '../../ports.js';
+import type { Instant } from '../../units.js';
+import { getWorkshop } from '../settings.js';
+import { bikeOf, fittingOf, unitOf } from '../unitLedger.js';
+
+export interface FleetUnit {
+  readonly unit: Unit;
+  /** The fleet's bike that it is on; null for a spare. */
+  readonly bike: Bike | null;
+  /** What comes first leads. */
+  readonly standings: readonly StandingRow[];
+  /** Why it is not to be ridden; null where nobody said so. */
+  readonly stopped: string | null;
+}
+
+export interface Fleet {
+  readonly id: string;
+  readonly handle: string;
+  readonly name: string;
+  readonly bikes: readonly Bike[];
+  /** Those on a bike first, in order of bikes; then the spares. */
+  readonly units: readonly FleetUnit[];
+}
+
+export const listFleetFacts = async (tx: Tx): Promise<Fact<'fleet'>[]> =>
+  [...(await tx.facts.list('fleet'))].sort((a, b) => (a.body.name < b.body.name ? -1 : 1));
+
+/** Returns the fleet of a unit: that of the bike that it is on or, for a spare, was on last; else null. */
+export async function fleetIdOfUnit(tx: Tx, unitId: string, now: Instant): Promise<string | null> {
+  const { timeZone } = await getWorkshop(tx);
+  const [last] = (await tx.facts.list('fitting', { subject: unitId }))
+    .map((fact) => fittingOf(fact, timeZone))
+    .filter(({ from, seenFrom = from }) => seenFrom <= now)
+    .sort((a, b) => b.from - a.from);
+  if (!last) return null;
+  return (await tx.facts.current('bike', last.bikeId))?.body.fleetId ?? null;
+}
+
+export const listFleetBikes = async (tx: Tx, fleetId: string): Promise<Bike[]> =>
+  (await tx.facts.list('bike'))
+    .filter(({ body }) => body.fleetId === fleetId)
+    .map(bikeOf)
+    .sort((a, b) => (a.name < b.name ? -1 : a.name > b.name ? 1 : a.handle < b.handle ? -1 : 1));
+
+/** Returns a fleet with its bikes and units, spares too. Errors: `not-found`. */
+export async function getFleet(tx: Tx, fleetId: string, now: Instant): Promise<Fleet> {
+  const fact = await tx.facts.current('fleet', fleetId);
+  if (!fact) throw new ServiceError('not-found', 'find a fleet', 'There is no such fleet.');
+  const bikes = await listFleetBikes(tx, fleetId);
+  const places = new Map(bikes.map((bike, place) => [bike.id, place]));
+  const units: FleetUnit[] = [];
+  for (const unitId of await listUnitsEverOn(tx, bikes)) {
+    if ((await fleetIdOfUnit(tx, unitId, now)) === fleetId)
+      units.push(await fleetUnitOf(tx, unitId, bikes, now));
+  }
+  const placeOf = ({ bike }: FleetUnit): number => (bike === null ? bikes.length : places.get(bike.id)!);
+  return {
+    id: fleetId,
+    ...fact.body,
+    bikes,
+    units: units.sort((a, b) => placeOf(a) - placeOf(b) || (a.unit.tag < b.unit.tag ? -1 : 1)),
+  };
+}
+
+async function listUnitsEverOn(tx: Tx, bikes: readonly Bike[]): Promise<Set<string>> {
+  const unitIds = new Set<string>();
+  for (const { id } of bikes)
+    for (const fitting of await tx.facts.list('fitting', { object: id })) unitIds.add(fitting.body.unitId);
+  return unitIds;
+}
+
+async function fleetUnitOf(tx: Tx, unitId: string, bikes: readonly Bike[], now: Instant): Promise<FleetUnit> {
+  const { timeZone } = await getWorkshop(tx);
+  const fittings = (await tx.facts.list('fitting', { subject: unitId })).map((one) =>
+    fittingOf(one, timeZone),
+  );
+  const on = fittingNow(fittings, now);
+  const mark = (await tx.facts.list('mark', { subject: unitId })).at(-1);
+  const likely = ({ likely: { p50 } }: StandingRow): string => p50 ?? '9999';
+  return {
+    unit: unitOf((await tx.facts.current('unit', unitId))!),
+    bike: bikes.find(({ id }) => id === on?.bikeId) ?? null,
+    standings: [...(await tx.standings.listOf(unitId))].sort((a, b) => (likely(a) < likely(b) ? -1 : 1)),
+    stopped: mark?.body.stop ? mark.body.why : null,
+  };
+}

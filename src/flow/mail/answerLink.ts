@@ -1,0 +1,233 @@
+/** What riders answer by the links in their mails. Each is done in the transaction that checked the link. */
+import { addDays, dayOf } from '../../core/days/calendar.js';
+import { offersFor } from '../../core/ledger/offer.js';
+import { madeAt } from '../../core/links.js';
+import type { Subject } from '../../core/notices/notice.js';
+import { holdsPlace, isLive, type Lead, type LeadOffer } from '../../core/plan/leads.js';
+import { AHEAD_DAYS } from '../../core/plan/slots.js';
+import type { ServiceKind } from '../../core/tokens.js';
+import type { Contact, Ids, LeadRow, RideRow, Tx } from '../../ports.js';
+import { type Day, type Instant, isoTime } from '../../units.js';
+import { addService } from '../facts/enterFacts.js';
+import { type Entry, endFitting } from '../facts/fittings.js';
+import { hasPlace } from '../plan/leadDays.js';
+import { addLead, giveUpDay } from '../plan/leads.js';
+import { answerTray } from '../rides/answerTray.js';
+import { getWorkshop } from '../settings.js';
+import { queueDayAsked, queueOwnPage } from './letters.js';
+import type { OpenedLink } from './links.js';
+import { listSubjects } from './queueNotices.js';
+
+/** Who entered what a rider answers: an id, for a name may have to be forgotten. */
+export const riderEntry = ({ riderId }: Contact, at: Instant): Entry => ({ by: `rider ${riderId}`, at });
+
+/** What a link about a unit finds: its service kinds, and the lead that is live or was declined. */
+export interface LinkedUnit {
+  readonly unitId: string;
+  /** The kind that the mail told of. */
+  readonly told: Subject;
+  readonly subjects: readonly Subject[];
+  readonly lead: LeadRow | null;
+  /** The job that is offered. */
+  readonly serviceKind: ServiceKind;
+}
+
+/** Returns the unit of a link while it is on a bike of the rider's; null once it is not. */
+export async function findLinkedUnit(
+  tx: Tx,
+  { link, contact }: OpenedLink,
+  now: Instant,
+): Promise<LinkedUnit | null> {
+  const { unitId, serviceKind } = link;
+  if (unitId === null || serviceKind === null) return null;
+  const { timeZone } = await getWorkshop(tx);
+  const subjects = await listSubjects(tx, now, timeZone, unitId);
+  const told = subjects.find(({ standing }) => standing.serviceKind === serviceKind);
+  if (!told || told.riderId !== contact.riderId) return null;
+  const leads = (await tx.leads.listOfUnit(unitId)).filter((one) => one.riderId === contact.riderId);
+  const lead = leads.find(isLive) ?? leads.find((one) => isDeclined(one, told)) ?? null;
+  const offer = offersFor(subjects, dayOf(now, timeZone)).find((one) => one.includes.includes(serviceKind));
+  return {
+    ...{ unitId, told, subjects, lead },
+    serviceKind: lead?.serviceKind ?? offer?.serviceKind ?? serviceKind,
+  };
+}
+
+const isDeclined = (lead: Lead, { standing }: Subject): boolean =>
+  lead.state === 'declined' && lead.wanted === standing.serviceKind && lead.periodId === standing.periodId;
+
+export type Asked =
+  | { readonly outcome: 'asked'; readonly day: Day }
+  /** Somebody else was faster, or the workshop is closed then. */
+  | { readonly outcome: 'taken' }
+  /** The workshop has the say: a day is booked, or the job was declined. */
+  | { readonly outcome: 'call' };
+
+/** Asks for a day: holds its place until the workshop books or declines. One place is never held twice. */
+export async function askForDay(tx: Tx, of: LinkedUnit, day: Day, entry: Entry, ids: Ids): Promise<Asked> {
+  const { lead, unitId, serviceKind } = of;
+  if (lead !== null && lead.state !== 'open' && lead.state !== 'asked-for') return { outcome: 'call' };
+  if (lead?.state === 'asked-for' && lead.day === day) return { outcome: 'asked', day };
+  const { timeZone } = await getWorkshop(tx);
+  const today = dayOf(entry.at, timeZone);
+  const isOffered = day > today && day <= addDays(today, AHEAD_DAYS);
+  if (!isOffered || !(await hasPlace(tx, unitId, serviceKind, day))) return { outcome: 'taken' };
+  const asked = lead
+    ? await askAgain(tx, lead, day, entry)
+    : await addLead(tx, offerOf(of), { state: 'asked-for', day }, entry);
+  await queueDayAsked(tx, asked, entry.at, ids);
+  return { outcome: 'asked', day };
+}
+
+async function askAgain(tx: Tx, lead: LeadRow, day: Day, { by, at }: Entry): Promise<LeadRow> {
+  const calendarSequence = lead.calendarSequence + 1;
+  const change = { state: 'asked-for', day, calendarSequence, changedAt: at, changedBy: by } as const;
+  await tx.leads.update(lead.id, change);
+  return { ...lead, ...change };
+}
+
+/** Lets go of a day that is asked for; of one that is booked the workshop has the say. Returns false where there is none. */
+export async function withdrawDay(tx: Tx, { lead }: LinkedUnit, { by, at }: Entry): Promise<boolean> {
+  if (lead?.state !== 'asked-for') return false;
+  const calendarSequence = lead.calendarSequence + 1;
+  await tx.leads.update(lead.id, {
+    state: 'open',
+    day: null,
+    calendarSequence,
+    changedAt: at,
+    changedBy: by,
+  });
+  return true;
+}
+
+const offerOf = ({ unitId, told, serviceKind }: LinkedUnit): LeadOffer => ({
+  unitId,
+  riderId: told.riderId,
+  serviceKind,
+  wanted: told.standing.serviceKind,
+  periodId: told.standing.periodId,
+  periodStart: told.standing.periodStart,
+});
+
+/**
+ * Logs a service that was done elsewhere; the same again adds nothing. A day that was booked is given up.
+ * Errors: `refused` where the unit cannot have had it then.
+ */
+export async function sayDone(
+  tx: Tx,
+  { unitId }: LinkedUnit,
+  service: { readonly serviceKind: ServiceKind; readonly on: Day },
+  entry: Entry,
+  ids: Ids,
+): Promise<void> {
+  const known = await tx.facts.list('service', { subject: unitId });
+  const isKnown = known.some(
+    ({ body }) => body.on === service.on && body.serviceKind === service.serviceKind,
+  );
+  if (isKnown) return;
+  await addService(tx, { ...service, unitId, elsewhere: true, findings: null, note: null }, entry);
+  await giveUpDay(tx, unitId, entry, ids);
+}
+
+/** The longest that a rider may ask for silence; the workshop's list goes on. */
+export const LONGEST_LATER_DAYS = 180;
+
+/** Returns false where the day is not one to come within half a year. */
+export async function sayLater(
+  tx: Tx,
+  { unitId }: LinkedUnit,
+  riderId: string,
+  until: Day,
+  at: Instant,
+): Promise<boolean> {
+  const today = dayOf(at, (await getWorkshop(tx)).timeZone);
+  if (until <= today || until > addDays(today, LONGEST_LATER_DAYS)) return false;
+  await tx.leads.putLater({ unitId, riderId, at, until });
+  return true;
+}
+
+/** Takes the unit off its bike, because it was sold or lies in its box. */
+export async function sayGone(
+  tx: Tx,
+  { unitId }: LinkedUnit,
+  why: 'sold' | 'stored',
+  entry: Entry,
+  ids: Ids,
+): Promise<void> {
+  await giveUpDay(tx, unitId, entry, ids);
+  const because = { ...entry, why };
+  await endFitting(tx, unitId, isoTime(entry.at), because);
+}
+
+const RIDES_SHOWN = 3;
+const RIDES_LOOKED_AT = 25;
+
+/** Returns the rides that the mail of a link showed, as far as a person may move them to another bike. */
+export async function listLinkedRides(tx: Tx, { link, contact }: OpenedLink): Promise<RideRow[]> {
+  const made = madeAt(link);
+  const latest = await tx.rides.listLatestOfRider(contact.riderId, RIDES_LOOKED_AT);
+  return latest.filter((ride) => ride.start! <= made && ride.source === 'recorded').slice(0, RIDES_SHOWN);
+}
+
+/** Moves one of those rides to another of the rider's bikes, or to none. Returns false where it is not one of either. */
+export async function sayWrongBike(
+  tx: Tx,
+  opened: OpenedLink,
+  rideId: string,
+  bikeId: string | null,
+  entry: Entry,
+): Promise<boolean> {
+  const rides = await listLinkedRides(tx, opened);
+  if (!rides.some((ride) => ride.id === rideId)) return false;
+  return moveRide(tx, opened.contact.riderId, rideId, bikeId, entry);
+}
+
+/**
+ * Moves a recorded ride of a rider's to another of their bikes; null says that it was on none of them, and it counts no
+ * more. Returns false where either is not theirs.
+ */
+export async function moveRide(
+  tx: Tx,
+  riderId: string,
+  rideId: string,
+  bikeId: string | null,
+  entry: Entry,
+): Promise<boolean> {
+  const ride = await tx.rides.find(rideId);
+  const isOwn = ride?.riderId === riderId && ride.source === 'recorded';
+  if (!isOwn || !(bikeId === null || (await isBikeOf(tx, riderId, bikeId)))) return false;
+  await answerTray(tx, rideId, bikeId === null ? { ride: false } : { bikeId }, entry);
+  return true;
+}
+
+export const isBikeOf = async (tx: Tx, riderId: string, bikeId: string): Promise<boolean> =>
+  (await tx.facts.list('bike', { object: riderId })).some((fact) => fact.entityId === bikeId);
+
+/** Has the pages and mails of a rider speak another language. */
+export async function setLanguage(tx: Tx, contact: Contact, language: string): Promise<void> {
+  const { addressId: _, refusedAt: _refused, linkEpoch: _epoch, ...rest } = contact;
+  if (language !== contact.language) await tx.contacts.put({ ...rest, language });
+}
+
+/** Stops reminders, or takes them up again; mails about booked days go on. */
+export async function setStopped(
+  tx: Tx,
+  { riderId, unsubscribedAt }: Contact,
+  isStopped: boolean,
+  at: Instant,
+) {
+  if (isStopped !== (unsubscribedAt !== null))
+    await tx.contacts.setUnsubscribed(riderId, isStopped ? at : null);
+}
+
+/** Confirms the address; a link to the own page that the workshop wanted to mail before follows. */
+export async function confirmAddress(tx: Tx, contact: Contact, at: Instant, ids: Ids): Promise<void> {
+  const { riderId, confirmedAt } = contact;
+  if (confirmedAt !== null) return;
+  await tx.contacts.confirm(riderId, at);
+  const wasWanted = (await tx.mails.listOfKind('own-page')).some(({ to }) => to === riderId);
+  if (wasWanted) await queueOwnPage(tx, contact, at, ids);
+}
+
+export const isPlaced = (lead: LeadRow | null): lead is LeadRow & { readonly day: Day } =>
+  lead !== null && holdsPlace(lead) && lead.day !== null;

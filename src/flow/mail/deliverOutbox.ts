@@ -1,0 +1,127 @@
+import { nextTry } from '../../core/notices/nextTry.js';
+import { isLetter, WORKSHOP } from '../../core/notices/notice.js';
+import { ServiceError } from '../../errors.js';
+import type { MailRow, NoticeRow, OutgoingMail, Tx } from '../../ports.js';
+import type { Instant } from '../../units.js';
+import type { Deps } from '../deps.js';
+import { composeLetter } from './composeLetter.js';
+import { composeMail } from './composeMail.js';
+import { noticeHolds } from './noticeHolds.js';
+import { newMessageId } from './outgoing.js';
+
+type Outcome = 'none' | 'handed-over' | 'withdrawn' | 'refused' | 'waits';
+
+/**
+ * Hands over one waiting mail; says what became of it. It is sent before it is marked: after a crash in between it
+ * goes again with the same Message-ID, and none is lost.
+ */
+async function deliverNext(deps: Deps): Promise<Outcome> {
+  const now = deps.clock.now();
+  const mail = await deps.store.write((tx) => prepare(tx, deps, now));
+  if (mail === 'none' || mail === 'withdrawn') return mail;
+  try {
+    await deps.mailer.deliver(mail.written!);
+  } catch (error) {
+    if (!(error instanceof ServiceError) || error.code !== 'mail-failed') throw error;
+    return deps.store.write((tx) => notHandedOver(tx, mail, error, now));
+  }
+  await deps.store.write(async (tx) => {
+    await tx.mails.update(mail.id, { state: 'handed-over', settledAt: now, answer: null });
+    await tx.mails.release(mail.id);
+  });
+  return 'handed-over';
+}
+
+/** A relay that fails so often in a row is out of order: the rest waits for the next round. */
+const MOST_FAILURES = 3;
+
+/** Hands over all that waits. */
+export async function deliverOutbox(deps: Deps): Promise<void> {
+  for (let failures = 0; failures < MOST_FAILURES; ) {
+    const outcome = await deliverNext(deps);
+    if (outcome === 'none') return;
+    failures = outcome === 'waits' ? failures + 1 : 0;
+  }
+}
+
+/**
+ * Lets mails that a relay did not take be tried at once, when a person may have put it right. It does not count as one
+ * more of their tries, or a program that is started over and over would give them up within the hour.
+ */
+export const tryAgainNow = ({ store, clock }: Pick<Deps, 'store' | 'clock'>): Promise<void> =>
+  store.write(async (tx) => {
+    const now = clock.now();
+    for (const { id, state, tries, nextTryAt } of await tx.mails.list())
+      if (state === 'waiting' && tries > 0 && nextTryAt > now)
+        await tx.mails.update(id, { nextTryAt: now, tries: Math.max(1, tries - 1) });
+  });
+
+/** Writes the next mail down for good, or withdraws it where its reasons have gone since it was queued. */
+async function prepare(tx: Tx, deps: Deps, now: Instant): Promise<MailRow | 'none' | 'withdrawn'> {
+  const mail = await tx.mails.claimNext(now);
+  if (!mail) return 'none';
+  const notices = isLetter(mail.mail) ? [] : await listHolding(tx, mail, now);
+  const ready = await writtenFor(tx, mail, notices, deps, now);
+  if (ready === null) {
+    for (const notice of notices) await tx.notices.withdraw(notice.id, now, mail.tries === 0);
+    await tx.mails.update(mail.id, { state: 'withdrawn', settledAt: now });
+    await tx.mails.release(mail.id);
+    return 'withdrawn';
+  }
+  const { messageId, written, told } = ready;
+  await tx.mails.update(mail.id, { messageId, written, told, tries: mail.tries + 1 });
+  return { ...ready, tries: mail.tries + 1 };
+}
+
+/**
+ * Every try carries the same mail; one that would tell of something withdrawn since, or go to an address that is no
+ * longer the reader's, is written anew, as another mail.
+ */
+async function writtenFor(
+  tx: Tx,
+  mail: MailRow,
+  notices: readonly NoticeRow[],
+  pen: Pick<Deps, 'writer' | 'ids' | 'links'>,
+  now: Instant,
+): Promise<MailRow | null> {
+  if (!isLetter(mail.mail) && notices.length === 0) return null;
+  const isSame = mail.written !== null && mail.told === notices.length && (await isToReader(tx, mail));
+  if (isSame) return mail;
+  const messageId = mail.written === null ? mail.messageId : newMessageId(pen.ids);
+  const fresh = { ...mail, messageId };
+  const written: OutgoingMail | null = isLetter(mail.mail)
+    ? await composeLetter(tx, fresh, pen, now)
+    : await composeMail(tx, fresh, notices, pen, now);
+  return written && { ...mail, messageId, written, told: notices.length };
+}
+
+const isToReader = async (tx: Tx, { to, written }: MailRow): Promise<boolean> =>
+  to === WORKSHOP || (await tx.contacts.find(to))?.email === written?.to.address;
+
+/** Returns the mail's notices whose reasons still hold, and withdraws the others. */
+async function listHolding(tx: Tx, mail: MailRow, now: Instant): Promise<NoticeRow[]> {
+  const holding: NoticeRow[] = [];
+  for (const notice of await tx.notices.listOfMail(mail.id)) {
+    if (notice.withdrawnAt !== null) continue;
+    if (await noticeHolds(tx, notice, mail, now)) holding.push(notice);
+    else await tx.notices.withdraw(notice.id, now, mail.tries === 0);
+  }
+  return holding;
+}
+
+async function notHandedOver(
+  tx: Tx,
+  mail: MailRow,
+  error: ServiceError,
+  now: Instant,
+): Promise<'waits' | 'refused'> {
+  await tx.mails.release(mail.id);
+  const next = error.permanent ? null : nextTry(mail.written!.date, mail.tries);
+  if (next !== null) {
+    await tx.mails.update(mail.id, { nextTryAt: next > now ? next : now, answer: error.message });
+    return 'waits';
+  }
+  await tx.mails.update(mail.id, { state: 'refused', settledAt: now, answer: error.message });
+  if (mail.to !== WORKSHOP) await tx.contacts.markRefused(mail.to, now);
+  return 'refused';
+}

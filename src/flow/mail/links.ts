@@ -1,0 +1,97 @@
+import {
+  expiryFrom,
+  type Link,
+  type LinkHolder,
+  type LinkPurpose,
+  readToken,
+  signedText,
+  tokenOf,
+} from '../../core/links.js';
+import type { ItemLinks } from '../../core/notices/mailContent.js';
+import type { ServiceKind } from '../../core/tokens.js';
+import type { Contact, Seal, Tx } from '../../ports.js';
+import type { Instant } from '../../units.js';
+
+/** What links in mails are made with. */
+export interface Links {
+  /** Without a slash at its end. */
+  readonly publicUrl: string;
+  readonly seal: Seal;
+  /** Whether mails go out signed and the pages stand under HTTPS, so that one click may stop them. */
+  readonly isOneClick: boolean;
+}
+
+/** A link is bound to the address it was sent to. */
+const holderOf = (workshopId: string, { addressId, linkEpoch }: Contact): LinkHolder => ({
+  workshopId,
+  addressId,
+  epoch: linkEpoch,
+});
+
+/** What a link is about, beside its rider. */
+export type LinkAbout = Pick<Link, 'purpose' | 'unitId' | 'serviceKind'>;
+
+/** Makes the links of one mail. */
+export class LinkMaker {
+  constructor(
+    readonly links: Links,
+    readonly workshopId: string,
+    readonly contact: Contact,
+    readonly now: Instant,
+  ) {}
+
+  /** Returns the address of a page. */
+  to({ purpose, unitId, serviceKind }: LinkAbout): string {
+    const { publicUrl, seal } = this.links;
+    const { riderId } = this.contact;
+    const link = { purpose, riderId, unitId, serviceKind, expiresAt: expiryFrom(this.now) };
+    const mark = seal.mark(signedText(link, holderOf(this.workshopId, this.contact)));
+    return `${publicUrl}/r/${purpose}/${encodeURIComponent(tokenOf(link, mark))}`;
+  }
+
+  /** Returns the address of a page about the rider, not about a unit. */
+  own(purpose: LinkPurpose): string {
+    return this.to({ purpose, unitId: null, serviceKind: null });
+  }
+
+  item(unitId: string, serviceKind: ServiceKind): ItemLinks {
+    const to = (purpose: LinkPurpose): string => this.to({ purpose, unitId, serviceKind });
+    return {
+      askForDay: to('ask'),
+      alreadyDone: to('done'),
+      later: to('later'),
+      soldOrStored: to('gone'),
+    };
+  }
+}
+
+/** A link whose mark was checked. */
+export interface OpenedLink {
+  readonly link: Link;
+  readonly contact: Contact;
+  readonly isExpired: boolean;
+}
+
+/** Returns what a token opens on a page; null where it is forged, void, or meant for another page. */
+export async function openLink(
+  tx: Tx,
+  seal: Seal,
+  purpose: LinkPurpose,
+  token: string,
+  now: Instant,
+): Promise<OpenedLink | null> {
+  const read = readToken(purpose, token);
+  const contact = read && (await tx.contacts.find(read.link.riderId));
+  if (!read || !contact) return null;
+  const text = signedText(read.link, holderOf(tx.workshopId, contact));
+  if (!seal.fits(text, read.mark)) return null;
+  return { link: read.link, contact, isExpired: read.link.expiresAt <= now };
+}
+
+/** Returns the path of the bookings' calendar; it changes with each turn of its epoch. */
+export const feedPath = (seal: Seal, workshopId: string, epoch: number): string =>
+  `/bookings/${seal.mark(JSON.stringify(['feed', workshopId, epoch]))}.ics`;
+
+export async function isFeedPath(tx: Tx, seal: Seal, mark: string): Promise<boolean> {
+  return seal.fits(JSON.stringify(['feed', tx.workshopId, await tx.leads.feedEpoch()]), mark);
+}

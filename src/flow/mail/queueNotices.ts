@@ -1,0 +1,188 @@
+import { fittingNow } from '../../core/ledger/ledger.js';
+import { defaultRestarts } from '../../core/ledger/serviceKinds.js';
+import { decideNotices } from '../../core/notices/decideNotices.js';
+import {
+  type Decision,
+  keepsPlace,
+  type NoticeInput,
+  type NoticeRider,
+  type PastNotice,
+  type Subject,
+} from '../../core/notices/notice.js';
+import { groupBy } from '../../core/notices/noticeWishes.js';
+import { answerOf } from '../../core/plan/leads.js';
+import type { Ids, MailFate, NoticeRow, Tx } from '../../ports.js';
+import type { Instant } from '../../units.js';
+import type { Deps } from '../deps.js';
+import { settleLeads } from '../plan/leads.js';
+import { findWorkshop, listAddedKinds } from '../settings.js';
+import { fittingOf } from '../unitLedger.js';
+import { newMessageId } from './outgoing.js';
+import { findSilence } from './silences.js';
+
+/** A decision with the mail that it went in, if any. */
+export interface Decided extends Decision {
+  readonly messageId: string | null;
+}
+
+/**
+ * Decides today's notices and queues, withdraws or lapses them in the same transaction.
+ * With `dry` nothing is changed; with `withdrawOnly` nothing new is queued.
+ */
+export async function queueNotices(
+  { store, clock, ids }: Pick<Deps, 'store' | 'clock' | 'ids'>,
+  options: {
+    readonly dry?: boolean;
+    readonly withdrawOnly?: boolean;
+  } = {},
+): Promise<Decided[]> {
+  const now = clock.now();
+  const work = async (tx: Tx): Promise<Decided[]> => {
+    const input = await gather(tx, now);
+    if (!input) return [];
+    if (!options.dry) await settleLeads(tx, input.subjects, now, ids);
+    const decided: Decided[] = [];
+    for (const decision of decideNotices(input)) {
+      if (options.withdrawOnly && decision.decision === 'queue') continue;
+      decided.push(options.dry ? { ...decision, messageId: null } : await carryOut(tx, decision, now, ids));
+    }
+    return decided;
+  };
+  return options.dry ? store.read(work) : store.write(work);
+}
+
+async function gather(tx: Tx, now: Instant): Promise<NoticeInput | null> {
+  const workshop = (await findWorkshop(tx))?.body;
+  if (!workshop) return null;
+  const { timeZone, openDays, digestHour, closedDays = [] } = workshop;
+  return {
+    now,
+    workshop: { timeZone, openDays, closedDays, digestHour },
+    subjects: await listSubjects(tx, now, timeZone),
+    riders: await listRiders(tx, now, timeZone),
+    past: await listPast(tx),
+    reminderMailsADay: null,
+  };
+}
+
+/** Returns what notices are decided on: every standing, or those of one unit. */
+export async function listSubjects(tx: Tx, now: Instant, zone: string, unitId?: string): Promise<Subject[]> {
+  const by = unitId === undefined ? {} : { subject: unitId };
+  const units = new Map((await tx.facts.list('unit', by)).map((fact) => [fact.entityId, fact.body]));
+  const marks = new Map((await tx.facts.list('mark', by)).map((fact) => [fact.body.unitId, fact]));
+  const bikeNow = new Map<string, string>();
+  for (const fact of await tx.facts.list('fitting', by)) {
+    const fitting = fittingOf(fact, zone);
+    if (fittingNow([fitting], now)) bikeNow.set(fitting.unitId, fitting.bikeId);
+  }
+  const riders = new Map<string, string | null>();
+  for (const bikeId of new Set(bikeNow.values())) {
+    riders.set(bikeId, (await tx.facts.current('bike', bikeId))?.body.riderId ?? null);
+  }
+  const leads = groupBy(
+    unitId === undefined
+      ? await tx.leads.list(['asked-for', 'booked', 'declined'])
+      : await tx.leads.listOfUnit(unitId),
+    (lead) => lead.unitId,
+  );
+  const added = await listAddedKinds(tx);
+  const later = new Map((await tx.leads.listLater(unitId)).map((one) => [one.unitId, one]));
+  const standings = unitId === undefined ? await tx.standings.list() : await tx.standings.listOf(unitId);
+  return standings.flatMap((standing): Subject[] => {
+    const unit = units.get(standing.unitId);
+    if (!unit) return [];
+    const mark = marks.get(standing.unitId);
+    const riderId = riders.get(bikeNow.get(standing.unitId) ?? '') ?? null;
+    const own = <T extends { readonly riderId: string | null }>(one: T): boolean => one.riderId === riderId;
+    const said = later.get(standing.unitId);
+    return [
+      {
+        standing,
+        restarts: defaultRestarts(unit.unitKind, standing.serviceKind, added) ?? [],
+        riderId,
+        markId: mark?.body.stop ? mark.entityId : null,
+        answer: answerOf(
+          (leads.get(standing.unitId) ?? []).filter(own),
+          said && own(said) ? said : undefined,
+        ),
+      },
+    ];
+  });
+}
+
+async function listRiders(tx: Tx, now: Instant, zone: string): Promise<NoticeRider[]> {
+  const riders: NoticeRider[] = [];
+  for (const contact of await tx.contacts.list()) {
+    riders.push({
+      id: contact.riderId,
+      address:
+        contact.email === null
+          ? 'none'
+          : contact.refusedAt !== null
+            ? 'refused'
+            : contact.confirmedAt === null
+              ? 'unconfirmed'
+              : 'confirmed',
+      addressId: contact.addressId,
+      isUnsubscribed: contact.unsubscribedAt !== null,
+      silence: await findSilence(tx, contact.riderId, now, zone),
+    });
+  }
+  return riders;
+}
+
+async function listPast(tx: Tx): Promise<PastNotice[]> {
+  const mails = new Map((await tx.mails.listFates()).map((mail) => [mail.id, mail]));
+  return (await tx.notices.list()).map((notice) => pastOf(notice, mails.get(notice.mailId)!));
+}
+
+/** Returns a notice with what became of its mail. */
+export function pastOf(notice: NoticeRow, mail: MailFate): PastNotice {
+  const isWithdrawn = notice.withdrawnAt !== null || mail.state === 'withdrawn';
+  return {
+    ...notice,
+    mail: mail.mail,
+    day: mail.day,
+    sendAt: mail.sendAt,
+    status: isWithdrawn
+      ? 'withdrawn'
+      : mail.state === 'waiting'
+        ? 'queued'
+        : (mail.state as 'handed-over' | 'refused'),
+    wasTried: notice.withdrawnAt === null ? mail.tries > 0 : notice.keepsPlace,
+    settledAt: mail.settledAt,
+    hasLapsed: notice.lapsedAt !== null,
+  };
+}
+
+async function carryOut(tx: Tx, decision: Decision, now: Instant, ids: Ids): Promise<Decided> {
+  const { noticeId, slot } = decision;
+  if (decision.decision === 'queue' && slot !== null) {
+    const about = {
+      mail: slot.mail,
+      day: slot.day,
+      to: decision.to,
+      // The workshop's list of the day is one mail, whatever it tells.
+      cause: decision.unitId === null && slot.mail !== 'digest' ? decision.cause : '',
+    };
+    const mail =
+      (await tx.mails.findOpen(about)) ??
+      (await tx.mails.add({
+        ...about,
+        messageId: newMessageId(ids),
+        sendAt: slot.sendAt,
+        queuedAt: now,
+        nextTryAt: slot.sendAt,
+      }));
+    const isNew = await tx.notices.add({ ...decision, mailId: mail.id, decidedAt: now });
+    return { ...decision, decision: isNew ? 'queue' : 'already', messageId: mail.messageId };
+  }
+  const notice = noticeId === null ? undefined : await tx.notices.find(noticeId);
+  const mail = notice && (await tx.mails.find(notice.mailId));
+  if (notice && mail && decision.decision === 'withdraw') {
+    const past = { ...pastOf(notice, mail), status: 'withdrawn' as const };
+    await tx.notices.withdraw(notice.id, now, !keepsPlace(past));
+  }
+  if (notice && decision.decision === 'lapse') await tx.notices.lapse(notice.id, now);
+  return { ...decision, messageId: mail?.messageId ?? null };
+}

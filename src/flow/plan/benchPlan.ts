@@ -1,0 +1,130 @@
+import { dayOf } from '../../core/days/calendar.js';
+import { isForeseeable } from '../../core/forecast/dueChance.js';
+import {
+  type BenchJob,
+  type BenchWeek,
+  benchWeeks,
+  RESPONSE_SHARE,
+  type Week,
+  weeksFrom,
+} from '../../core/plan/benchWeeks.js';
+import { expectedJobs } from '../../core/plan/expectedJobs.js';
+import { holdsPlace } from '../../core/plan/leads.js';
+import { type PartPlan, type PartUse, partsFor, planParts } from '../../core/plan/parts.js';
+import type { ServiceKind } from '../../core/tokens.js';
+import type { LeadRow, Tx } from '../../ports.js';
+import type { Day, Instant } from '../../units.js';
+import { type ForeseenUnit, listForeseen, minutesOf } from '../due/foreseen.js';
+import { getWorkshop } from '../settings.js';
+import { benchOf } from './leadDays.js';
+import { listPartRows, listShelf } from './partsShelf.js';
+
+/** A job expected or booked in the weeks to come. */
+export interface PlannedJob extends BenchJob {
+  readonly unit: string;
+  readonly serviceKind: ServiceKind;
+  readonly parts: readonly PartUse[];
+}
+
+/** Units that no job can be foreseen for. */
+export interface LeftOut {
+  readonly onTheBench: number;
+  readonly stopRiding: number;
+  readonly historyUnknown: number;
+  readonly boxed: number;
+}
+
+export interface BenchPlan {
+  readonly today: Day;
+  readonly response: number;
+  readonly weeks: readonly BenchWeek[];
+  readonly jobs: readonly PlannedJob[];
+  readonly leftOut: LeftOut;
+  readonly parts: readonly PartPlan[];
+}
+
+export const WEEKS_SHOWN = 8;
+
+/** Returns what the bench and the shelf will need in the weeks from today on. */
+export async function getBenchPlan(tx: Tx, now: Instant, count = WEEKS_SHOWN): Promise<BenchPlan> {
+  const workshop = await getWorkshop(tx);
+  const today = dayOf(now, workshop.timeZone);
+  const weeks = weeksFrom(today, count);
+  const bench = benchOf(workshop);
+  const response = workshop.responseShare ?? RESPONSE_SHARE;
+  const rows = await listPartRows(tx);
+  const units = await listForeseen(tx, now);
+  const leads = await tx.leads.list(['asked-for', 'booked', 'declined']);
+  const partsOf = (unit: ForeseenUnit['unit'], kind: ServiceKind): PartUse[] => partsFor(rows, unit, kind);
+  const booked = units.flatMap(({ unit }) =>
+    leads
+      .filter((lead) => lead.unitId === unit.id && holdsPlace(lead) && lead.day !== null && lead.day >= today)
+      .map(
+        (lead): PlannedJob => ({
+          ...bookedJob(lead, weeks),
+          unit: unit.tag,
+          parts: partsOf(unit, lead.serviceKind),
+        }),
+      ),
+  );
+  const expected = units
+    .filter(
+      ({ unit, bike }) => bike !== null && !leads.some((lead) => lead.unitId === unit.id && holdsPlace(lead)),
+    )
+    .flatMap((one) => {
+      const { unit, bike, foreseen } = one;
+      const open = foreseen.filter((one) => !leads.some((lead) => isDeclined(lead, one.standing)));
+      const weekEnds = weeks.map(({ to }) => to);
+      return expectedJobs({ foreseen: open, weekEnds, today, zone: workshop.timeZone }).map(
+        ({ serviceKind, dueBy }): PlannedJob => ({
+          unit: unit.tag,
+          serviceKind,
+          dueBy,
+          isBooked: false,
+          // A bike without a rider is the workshop's or the team's own: nobody has to be reminded.
+          response: bike?.riderId === null ? 1 : response,
+          minutes: minutesOf(one, serviceKind),
+          parts: partsOf(unit, serviceKind),
+        }),
+      );
+    });
+  const jobs = [...booked, ...expected];
+  const shelf = await listShelf(tx, rows);
+  return {
+    today,
+    response,
+    weeks: benchWeeks(bench, jobs, weeks),
+    jobs,
+    leftOut: leftOutOf(units),
+    parts: planParts({ jobs, shelf, weeks, open: bench, today }),
+  };
+}
+
+/** The rider said no to it in this service period. */
+const isDeclined = (
+  lead: LeadRow,
+  of: { unitId: string; serviceKind: ServiceKind; periodId: string },
+): boolean =>
+  lead.state === 'declined' &&
+  lead.unitId === of.unitId &&
+  lead.wanted === of.serviceKind &&
+  lead.periodId === of.periodId;
+
+const bookedJob = ({ serviceKind, benchMinutes, day }: LeadRow, weeks: readonly Week[]) => ({
+  serviceKind,
+  minutes: benchMinutes,
+  response: 1,
+  isBooked: true,
+  dueBy: weeks.map(({ to }) => (day !== null && day <= to ? 1 : 0)),
+});
+
+function leftOutOf(units: readonly ForeseenUnit[]): LeftOut {
+  const having = (state: string): number =>
+    units.filter(({ foreseen }) => foreseen.some(({ standing }) => standing.state === state)).length;
+  return {
+    onTheBench: having('on-the-bench'),
+    stopRiding: having('stop-riding'),
+    historyUnknown: having('history-unknown'),
+    boxed: units.filter(({ bike, foreseen }) => bike === null && foreseen.some(isForeseeable)).length,
+  };
+}

@@ -1,0 +1,108 @@
+import type { Fact } from '../../core/ledger/facts.js';
+import type { Bike } from '../../core/ledger/ledger.js';
+import type {
+  BikeKnowledge,
+  KnownBike,
+  NamedBike,
+  Said,
+  SensorConfirmation,
+} from '../../core/rides/attribution.js';
+import type { Part } from '../../core/rides/ride.js';
+import type { Arrival, Tx } from '../../ports.js';
+import { bikeOf } from '../unitLedger.js';
+
+/** Returns all parts of the readings: what they say and what was said of them. */
+export async function listParts(tx: Tx, readingIds: readonly string[]): Promise<Part[]> {
+  const readings = await tx.readings.getMany(readingIds);
+  const arrivals = await tx.files.listArrivals([...new Set(readings.map((one) => one.fileId))]);
+  const answers = await tx.facts.listMany('answer', readingIds);
+  const arrivalsOf = grouped(arrivals, (arrival) => arrival.fileId);
+  const answersTo = grouped(answers, (answer) => answer.body.readingId);
+  return readings.map(({ id, fileId, reading }) => {
+    const own = arrivalsOf.get(fileId)!;
+    const said = (answersTo.get(id) ?? []).map((answer) => answer.body);
+    const ride = Object.assign({}, ...said.map((one) => one.ride ?? {}));
+    return {
+      readingId: id,
+      reading,
+      riderId: own.find((arrival) => arrival.riderId !== null)?.riderId ?? null,
+      named: own.flatMap(namedBy),
+      answer: { ...Object.assign({}, ...said), ride },
+      arrived: { at: own[0]!.at, seq: own[0]!.afterFact },
+    };
+  });
+}
+
+function grouped<T>(items: readonly T[], keyOf: (item: T) => string): Map<string, T[]> {
+  const groups = new Map<string, T[]>();
+  for (const item of items) {
+    const group = groups.get(keyOf(item));
+    if (group) group.push(item);
+    else groups.set(keyOf(item), [item]);
+  }
+  return groups;
+}
+
+const namedBy = ({ bikeId, rule }: Arrival): NamedBike[] => (rule === null ? [] : [{ bikeId, rule }]);
+
+/** What is said of whose bikes there are, gathered before the core asks for it. */
+export async function gatherBikes(tx: Tx, parts: readonly Part[]): Promise<BikeKnowledge> {
+  const bikes = new Map<string, Bike>();
+  const ofRider = new Map<string, KnownBike[]>();
+
+  const addBike = async (bikeId: string): Promise<void> => {
+    if (bikes.has(bikeId)) return;
+    const fact = await tx.facts.current('bike', bikeId);
+    if (fact) bikes.set(bikeId, bikeOf(fact));
+  };
+  const addRider = async (riderId: string): Promise<void> => {
+    if (ofRider.has(riderId)) return;
+    const own: KnownBike[] = [];
+    for (const fact of await tx.facts.list('bike', { object: riderId })) {
+      const fittings = await tx.facts.list('fitting', { object: fact.entityId });
+      const entered = await Promise.all(fittings.map((fitting) => firstSaid(tx, fitting)));
+      own.push({ bike: bikeOf(fact), since: await firstSaid(tx, fact), suspendedSince: earliest(entered) });
+      bikes.set(fact.entityId, bikeOf(fact));
+    }
+    ofRider.set(riderId, own);
+  };
+
+  const sensorIds = new Set(parts.flatMap(({ reading }) => bikeSensorsOf(reading)));
+  const confirmations = await listConfirmations(tx, [...sensorIds]);
+  const confirmed = [...confirmations.values()].flat().map((one) => one.bikeId);
+  const named = parts.flatMap((part) => [part.answer.bikeId, ...part.named.map((one) => one.bikeId)]);
+  for (const bikeId of new Set([...confirmed, ...named])) if (bikeId) await addBike(bikeId);
+  for (const part of parts) {
+    const riderId = part.answer.riderId ?? part.riderId;
+    if (riderId !== null) await addRider(riderId);
+  }
+  return {
+    getBike: (bikeId) => bikes.get(bikeId),
+    listBikesOf: (riderId) => ofRider.get(riderId) ?? [],
+    listConfirmations: (sensorId) => confirmations.get(sensorId) ?? [],
+  };
+}
+
+/** When an entity was first spoken of; a correction stands in the place of what it corrects. */
+async function firstSaid(tx: Tx, fact: Fact): Promise<Said> {
+  const versions = fact.replacesId === null ? [fact] : await tx.facts.versions(fact.kind, fact.entityId);
+  return { at: fact.since, seq: Math.min(...versions.map((one) => one.seq)) };
+}
+
+const earliest = (all: readonly Said[]): Said | null =>
+  all.reduce<Said | null>(
+    (first, one) =>
+      first === null || one.at < first.at || (one.at === first.at && one.seq < first.seq) ? one : first,
+    null,
+  );
+
+/** Returns by sensor what was confirmed of it, as settled. */
+export async function listConfirmations(
+  tx: Tx,
+  sensorIds: readonly string[],
+): Promise<Map<string, SensorConfirmation[]>> {
+  return grouped(await tx.rides.listConfirmations(sensorIds), (one) => one.sensorId);
+}
+
+export const bikeSensorsOf = ({ sensors }: Part['reading']): string[] =>
+  sensors.filter((sensor) => sensor.boundTo !== 'rider').map((sensor) => sensor.id);

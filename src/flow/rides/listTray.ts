@@ -1,0 +1,82 @@
+import { joinRecordings, recordedOf } from '../../core/rides/joinRecordings.js';
+import type { Part, Question } from '../../core/rides/ride.js';
+import type { RideRow, Tx } from '../../ports.js';
+import { hoursOfSeconds, type Instant } from '../../units.js';
+import { listParts } from './bikeKnowledge.js';
+import { listNamedBikes } from './namedBikes.js';
+import { answersTo, questionText, type TrayOption } from './questions.js';
+
+/** What waits in the tray, with the ways to answer. */
+export interface TrayRow {
+  readonly id: string;
+  /** As it was first handed over. */
+  readonly file: string;
+  readonly code: Question;
+  readonly question: string;
+  readonly start: Instant | null;
+  readonly movingHours: number;
+  /** The moving hours if the doubtful part was ridden too. */
+  readonly movingHoursWithDoubtful: number | null;
+  readonly rider: string | null;
+  readonly bike: string | null;
+  /** The ride that this one may be the same as. */
+  readonly sameAs: string | null;
+  readonly sameAsStart: Instant | null;
+  /** The bikes that it was handed over for, where they contradict each other. */
+  readonly named: readonly string[];
+  readonly answers: readonly TrayOption[];
+}
+
+/** Returns what only this rider can answer, and the workshop for them. */
+export const listAskingOf = async (tx: Tx, riderId: string): Promise<readonly RideRow[]> =>
+  (await tx.rides.listAsking()).filter((ride) => ride.riderId === riderId);
+
+/** Returns what waits: all of it, or the rides that are named. */
+export async function listTray(tx: Tx, asking?: readonly RideRow[]): Promise<TrayRow[]> {
+  const riders = await tx.handles.all('rider');
+  const bikes = await tx.handles.all('bike');
+  const rows: TrayRow[] = [];
+  const rides = asking ?? (await tx.rides.listAsking());
+  const namedOn = await listNamedBikes(
+    tx,
+    rides.filter((ride) => ride.question === 'which-bike'),
+  );
+  for (const ride of rides) {
+    const question = ride.question!;
+    const own = ride.riderId === null ? [] : await tx.facts.list('bike', { object: ride.riderId });
+    const named = (namedOn.get(ride.id) ?? []).map((id) => bikes.get(id) ?? id).sort();
+    const handles = [...new Set([...named, ...own.map((fact) => fact.body.handle)])];
+    const other = ride.otherRideId === null ? undefined : await tx.rides.find(ride.otherRideId);
+    rows.push({
+      id: ride.id,
+      file: await fileOf(tx, ride),
+      code: question,
+      question: questionText(question, named),
+      start: ride.start,
+      movingHours: hoursOfSeconds(ride.movingS),
+      movingHoursWithDoubtful:
+        question === 'vehicle' ? hoursIfRidden(await listParts(tx, ride.readingIds)) : null,
+      rider: ride.riderId === null ? null : (riders.get(ride.riderId) ?? null),
+      bike: ride.bikeId === null ? null : (bikes.get(ride.bikeId) ?? null),
+      sameAs: ride.otherRideId,
+      sameAsStart: other?.start ?? null,
+      named: named.length > 1 ? named : [],
+      answers: answersTo(question, handles),
+    });
+  }
+  return rows;
+}
+
+async function fileOf(tx: Tx, ride: RideRow): Promise<string> {
+  const readings = await tx.readings.getMany(ride.readingIds);
+  const [arrival] = await tx.files.listArrivals(readings.map((reading) => reading.fileId));
+  return arrival?.name ?? '';
+}
+
+function hoursIfRidden(parts: readonly Part[]): number {
+  const ridden = parts.map((part) => ({
+    ...part,
+    answer: { ...part.answer, ride: { ...part.answer.ride, vehicle: true } },
+  }));
+  return hoursOfSeconds(joinRecordings(ridden.map(recordedOf)).movingS);
+}

@@ -1,0 +1,33 @@
+import type { RideRow, Tx } from '../../ports.js';
+
+/** Returns by ride the bikes that its files were handed over for; empty where no bike was named. */
+export async function listNamedBikes(
+  tx: Tx,
+  rides: readonly RideRow[],
+): Promise<ReadonlyMap<string, readonly string[]>> {
+  const readings = await tx.readings.getMany(rides.flatMap((ride) => ride.readingIds));
+  const fileOf = new Map(readings.map((one) => [one.id, one.fileId]));
+  const arrivals = await tx.files.listArrivals([...new Set(fileOf.values())]);
+  return new Map(
+    rides.map((ride) => {
+      const fileIds = new Set(ride.readingIds.map((id) => fileOf.get(id)));
+      const named = arrivals.filter((one) => fileIds.has(one.fileId)).map((one) => one.bikeId);
+      return [ride.id, [...new Set(named)].filter((bikeId) => bikeId !== null)];
+    }),
+  );
+}
+
+/** Returns by bike how many rides wait for a person's word that are said to be on it. */
+export async function countWaitingOn(
+  tx: Tx,
+  bikeIds: readonly string[],
+): Promise<ReadonlyMap<string, number>> {
+  const asking = (await tx.rides.listAsking()).filter((ride) => !ride.dismissed);
+  const named = await listNamedBikes(
+    tx,
+    asking.filter((ride) => ride.bikeId === null),
+  );
+  const isOn = (ride: RideRow, bikeId: string): boolean =>
+    ride.bikeId === bikeId || (named.get(ride.id)?.includes(bikeId) ?? false);
+  return new Map(bikeIds.map((bikeId) => [bikeId, asking.filter((ride) => isOn(ride, bikeId)).length]));
+}

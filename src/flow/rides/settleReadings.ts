@@ -1,0 +1,155 @@
+import { dayOf } from '../../core/days/calendar.js';
+import type { BikeKnowledge } from '../../core/rides/attribution.js';
+import { bikeOfSensor } from '../../core/rides/attribution.js';
+import type { Part, Ride } from '../../core/rides/ride.js';
+import { CLOCK_SKEW_MS, LARGEST_SHIFT_MS } from '../../core/rides/sameRide.js';
+import { namedBikeOf, ownPlaceOf, settleRides } from '../../core/rides/settle.js';
+import type { RidePart, RideRow, Tx } from '../../ports.js';
+import { type Instant, instant } from '../../units.js';
+import { recountBikes } from '../due/refreshDue.js';
+import { getWeights, getWorkshop } from '../settings.js';
+import { bikeSensorsOf, gatherBikes, listConfirmations, listParts } from './bikeKnowledge.js';
+
+/** Readings hold profiles, so that only some are in memory at a time. */
+const READINGS_AT_ONCE = 200;
+
+/** A ride as a row of the store. */
+export const rowOf = (ride: Ride, zone: string): RideRow => ({
+  ...ride,
+  source: 'recorded',
+  day: ride.start === null ? null : dayOf(ride.start, zone),
+});
+
+export const partRowsOf = (
+  rides: readonly Ride[],
+  parts: readonly Part[],
+  known: BikeKnowledge,
+): RidePart[] => {
+  const rideIds = new Map(rides.flatMap((ride) => ride.readingIds.map((id) => [id, ride.id] as const)));
+  return parts
+    .filter((part) => rideIds.has(part.readingId))
+    .map((part) => ({
+      readingId: part.readingId,
+      rideId: rideIds.get(part.readingId)!,
+      ...ownPlaceOf(part, known),
+      namedBikeId: namedBikeOf(part),
+    }));
+};
+
+/**
+ * Settles the rides of these readings and of all that they touch, and recounts every unit whose rides changed.
+ * Returns the rides that hold the readings.
+ */
+export async function settleReadings(
+  tx: Tx,
+  readingIds: readonly string[],
+  now: Instant,
+): Promise<RideRow[]> {
+  const bikeIds = new Set<string>();
+  const rides = await settleUncounted(tx, readingIds, bikeIds);
+  await recountBikes(tx, bikeIds, now);
+  return rides;
+}
+
+/**
+ * The same without recounting; the bikes whose rides changed are added to `bikeIds`. What a person named may teach a
+ * sensor; other rides that carry it follow.
+ */
+export async function settleUncounted(
+  tx: Tx,
+  readingIds: readonly string[],
+  bikeIds: Set<string>,
+): Promise<RideRow[]> {
+  const sensorIds = await listSensors(tx, readingIds);
+  const taughtBefore = await listConfirmations(tx, sensorIds);
+  await settleAll(tx, readingIds, bikeIds);
+  const taught = await listConfirmations(tx, sensorIds);
+  const following = (await tx.rides.listCarrying(sensorIds)).filter(
+    ({ sensorId, start }) =>
+      bikeOfSensor(taughtBefore.get(sensorId) ?? [], start) !==
+      bikeOfSensor(taught.get(sensorId) ?? [], start),
+  );
+  await settleAll(tx, [...new Set(following.map((one) => one.readingId))], bikeIds);
+  return [...(await tx.rides.listOfReadings(readingIds))];
+}
+
+function* someOf(ids: readonly string[]): Generator<readonly string[]> {
+  for (let i = 0; i < ids.length; i += READINGS_AT_ONCE) yield ids.slice(i, i + READINGS_AT_ONCE);
+}
+
+async function listSensors(tx: Tx, readingIds: readonly string[]): Promise<string[]> {
+  const sensorIds = new Set<string>();
+  for (const some of someOf(readingIds))
+    for (const { reading } of await tx.readings.getMany(some))
+      for (const id of bikeSensorsOf(reading)) sensorIds.add(id);
+  return [...sensorIds];
+}
+
+async function settleAll(tx: Tx, readingIds: readonly string[], bikeIds: Set<string>): Promise<void> {
+  for (const some of someOf(readingIds)) await settleTouched(tx, some, bikeIds);
+}
+
+/** Adds the bikes whose rides changed to `bikeIds`. */
+async function settleTouched(tx: Tx, changed: readonly string[], bikeIds: Set<string>): Promise<void> {
+  const { timeZone } = await getWorkshop(tx);
+  const weights = await getWeights(tx);
+  const touched = new Set(changed);
+  const near = new Set<string>();
+  let fresh = [...touched];
+  for (;;) {
+    for (const id of await listNear(tx, fresh)) near.add(id);
+    const stored = await tx.rides.listOfReadings([...near]);
+    // A ride is seen whole or not at all: which of two waits depends on all their recordings.
+    for (const id of stored.flatMap((ride) => ride.readingIds)) near.add(id);
+    const parts = await listParts(tx, [...near]);
+    const known = await gatherBikes(tx, parts);
+    const rides = settleRides(parts, known, weights);
+    fresh = listFresh(touched, [rides, stored]);
+    for (const id of fresh) touched.add(id);
+    if (fresh.length > 0) continue;
+    const isTouched = (ride: Ride): boolean => ride.readingIds.some((id) => touched.has(id));
+    const result = rides.filter(isTouched);
+    const replaced = stored.filter(isTouched);
+    const kept = new Set(result.map((ride) => ride.id));
+    await tx.rides.put(
+      result.map((ride) => rowOf(ride, timeZone)),
+      partRowsOf(result, parts, known),
+    );
+    await tx.rides.remove(replaced.map((ride) => ride.id).filter((id) => !kept.has(id)));
+    for (const { bikeId } of [...result, ...replaced]) if (bikeId !== null) bikeIds.add(bikeId);
+    return;
+  }
+}
+
+/** Whoever shares a ride with a touched reading, or goes by such a ride or is in doubt beside it, is touched too. */
+function listFresh(touched: ReadonlySet<string>, settlings: readonly (readonly Ride[])[]): string[] {
+  const fresh = new Set<string>();
+  for (const rides of settlings) {
+    const isTouched = (ride: Ride): boolean => ride.readingIds.some((id) => touched.has(id));
+    const touchedRides = new Set(rides.filter(isTouched).map((ride) => ride.id));
+    for (const ride of rides) {
+      const goesBy = ride.otherRideId !== null && touchedRides.has(ride.otherRideId);
+      if (!touchedRides.has(ride.id) && !goesBy) continue;
+      for (const id of ride.readingIds) if (!touched.has(id)) fresh.add(id);
+    }
+  }
+  return [...fresh];
+}
+
+/**
+ * Returns the readings and all others of their riders and bikes near enough in time to be held against them, also of
+ * where they stood before: what was in doubt beside them is so no longer.
+ */
+async function listNear(tx: Tx, readingIds: readonly string[]): Promise<Set<string>> {
+  const near = new Set(readingIds);
+  const parts = await listParts(tx, readingIds);
+  const known = await gatherBikes(tx, parts);
+  const places = [...parts.map((part) => ownPlaceOf(part, known)), ...(await tx.rides.listParts(readingIds))];
+  for (const { riderId, bikeId, start, end } of places) {
+    if (start === null || end === null) continue;
+    const reach = LARGEST_SHIFT_MS + CLOCK_SKEW_MS;
+    const window = [instant(start - reach), instant(end + reach)] as const;
+    for (const id of await tx.rides.listNear({ riderId, bikeId }, ...window)) near.add(id);
+  }
+  return near;
+}

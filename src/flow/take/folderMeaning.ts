@@ -1,0 +1,54 @@
+import type { Bike } from '../../core/ledger/ledger.js';
+import type { Tx } from '../../ports.js';
+import { bikeOf } from '../unitLedger.js';
+import type { HandedOver } from './ingestFile.js';
+
+export interface FolderMeaning extends Pick<HandedOver, 'riderId' | 'bikeId' | 'rule'> {
+  /** A folder of which nobody is known, which is why there may be a question. */
+  readonly stray: Stray | null;
+}
+
+export interface Stray {
+  readonly folder: string;
+  readonly kind: 'rider' | 'bike';
+}
+
+/** Years, months and days sort files and name no bike. */
+const DATE_LIKE = /^[\d\s._-]+$/;
+
+/**
+ * Returns what a path `<rider>/[<bike>/]…` in the drop folder means now; a folder that was there before its rider or bike
+ * was called otherwise still means them. A bike goes by its id, or by its name among the rider's own. A fleet's bike
+ * has no rider: it stands alone, or in the place of its rider stands the fleet.
+ */
+export async function openFolderMeanings(tx: Tx): Promise<(path: string) => FolderMeaning> {
+  const riders = await tx.handles.names('rider');
+  const names = await tx.handles.names('bike');
+  const bikes = (await tx.facts.list('bike')).map(bikeOf);
+  const findBike = (folder: string, riderId: string | null): Bike | undefined => {
+    const byHandle = bikes.find((bike) => bike.id === names.get(folder));
+    if (byHandle || riderId === null) return byHandle;
+    const byName = bikes.filter((bike) => bike.riderId === riderId && isName(bike.name, folder));
+    return byName.length === 1 ? byName[0] : undefined;
+  };
+  return (path) => {
+    const [rider, folder, ...below] = path.split('/').slice(0, -1);
+    const riderId = rider === undefined ? null : (riders.get(rider) ?? null);
+    const ofFleet = bikes.find((bike) => bike.fleetId !== null && bike.id === names.get(rider ?? ''));
+    if (riderId === null && ofFleet) return { riderId, bikeId: ofFleet.id, rule: 'subfolder', stray: null };
+    const stray: Stray | null =
+      rider === undefined || riderId !== null ? null : { folder: rider, kind: 'rider' };
+    if (folder === undefined) return { riderId, bikeId: null, rule: null, stray };
+    const bikeId = findBike(folder, riderId)?.id ?? null;
+    if (bikeId === null && isPacking(folder, below)) return { riderId, bikeId, rule: null, stray };
+    const strayBike: Stray | null = bikeId === null ? { folder, kind: 'bike' } : null;
+    return { riderId, bikeId, rule: 'subfolder', stray: stray ?? strayBike };
+  };
+}
+
+/** Folders with folders of other names in them come from a recorder or an export: theirs are not bikes' names. */
+const isPacking = (folder: string, below: readonly string[]): boolean =>
+  DATE_LIKE.test(folder) || below.some((name) => !DATE_LIKE.test(name));
+
+const isName = (name: string, folder: string): boolean =>
+  name.trim().toLowerCase() === folder.trim().toLowerCase();

@@ -1,0 +1,264 @@
+import type { Reading } from '../../core/ground/samples/reading.js';
+import type { BikeRule } from '../../core/tokens.js';
+import { ServiceError } from '../../errors.js';
+import type { Arrival, Decoded, FileRow, RideReader, RideRow, Tx } from '../../ports.js';
+import type { Instant } from '../../units.js';
+import type { Deps } from '../deps.js';
+import { recountBikes } from '../due/refreshDue.js';
+import { listNamedBikes } from '../rides/namedBikes.js';
+import { DAMAGED, DAMAGED_AND_COVERED, INDOORS, QUESTIONS, questionText } from '../rides/questions.js';
+import { settleUncounted } from '../rides/settleReadings.js';
+
+/** What files are taken with. */
+export type TakeDeps = Pick<Deps, 'store' | 'clock' | 'originals'> & {
+  readonly reader: Pick<RideReader, 'decode'>;
+};
+
+/** A file as it was handed over, with what the way it came says of it. */
+export interface HandedOver {
+  readonly name: string;
+  readonly bytes: Uint8Array;
+  readonly riderId: string | null;
+  readonly bikeId: string | null;
+  /** `subfolder` without a bike: a folder that is named like no bike we know. */
+  readonly rule: 'chosen' | 'subfolder' | null;
+}
+
+export type TakeOutcome = 'counted' | 'counted-already' | 'joined' | 'ask' | 'no-ride' | 'set-aside';
+
+/** What became of a file. */
+export interface Taken {
+  readonly file: string;
+  readonly outcome: TakeOutcome;
+  readonly code: string | null;
+  readonly reason: string | null;
+  readonly rides: readonly string[];
+  readonly bikeId: string | null;
+  readonly bikeRule: BikeRule | null;
+  /** All its rides were indoors: kept, and counted for no unit. */
+  readonly indoor: boolean;
+}
+
+/** What people are told of a file: that an indoor ride was taken says nothing of hours. */
+export const toldOutcome = ({ outcome, indoor }: Taken): TakeOutcome | 'indoors' =>
+  indoor && outcome !== 'ask' ? 'indoors' : outcome;
+
+/** A file that was kept and read, without its bytes: many wait for one transaction, and bytes are the most of a file. */
+export interface ReadFile extends Omit<HandedOver, 'bytes'> {
+  readonly sha256: string;
+  /** Units: bytes. */
+  readonly size: number;
+  /** Null where the content was known already. */
+  readonly decoded: Decoded | null;
+}
+
+/** Takes one file into the ledger; the same content from the same rider again adds nothing. */
+export async function ingestFile(deps: TakeDeps, handed: HandedOver): Promise<Taken> {
+  return (await ingestRead(deps, [await keepAndRead(deps, handed)]))[0]!;
+}
+
+/** Keeps the original and reads it. Decoding may take long, and no transaction waits for it. */
+export async function keepAndRead(deps: TakeDeps, handed: HandedOver): Promise<ReadFile> {
+  const { bytes, ...rest } = handed;
+  const sha256 = await deps.originals.keep(bytes);
+  const isKnown = (await deps.store.read((tx) => tx.files.list(sha256))).length > 0;
+  const decoded = isKnown ? null : await deps.reader.decode(handed, deps.clock.now());
+  return { ...rest, sha256, size: bytes.length, decoded };
+}
+
+/** Takes some files as if one after the other, in one transaction at whose end the hours are counted once. */
+export async function ingestRead({ store, clock }: TakeDeps, all: readonly ReadFile[]): Promise<Taken[]> {
+  const now = clock.now();
+  return store.write(async (tx) => {
+    const bikeIds = new Set<string>();
+    const taken: Taken[] = [];
+    for (const one of all) taken.push(await take(tx, one, { bikeIds, now }));
+    await recountBikes(tx, bikeIds, now);
+    return taken;
+  });
+}
+
+interface Counting {
+  /** Bikes whose rides changed. */
+  readonly bikeIds: Set<string>;
+  readonly now: Instant;
+}
+
+async function take(tx: Tx, handed: ReadFile, counting: Counting): Promise<Taken> {
+  const { sha256, decoded } = handed;
+  const copies = await tx.files.list(sha256);
+  const own = await copiesMeant(tx, copies, handed);
+  if (own.length > 0) return takeAgain(tx, own, handed, counting);
+  const [other] = copies;
+  if (other) return takeCopy(tx, other, handed, counting);
+  if (decoded === null) {
+    throw new ServiceError('refused', 'take a file', `${handed.name} was forgotten while it was taken.`, {
+      hint: 'Hand it over again, if that is wanted.',
+    });
+  }
+  return takeFirst(tx, decoded, handed, counting);
+}
+
+/** One content may come from several riders of a group: each has a copy of it, and what is nobody's goes to all. */
+async function copiesMeant(tx: Tx, copies: readonly FileRow[], handed: ReadFile): Promise<FileRow[]> {
+  const riderId = await riderOf(tx, handed);
+  if (riderId === null) return [...copies];
+  const nobodys: FileRow[] = [];
+  for (const copy of copies) {
+    const riderIds = await ridersOf(tx, copy);
+    if (riderIds.has(riderId)) return [copy];
+    if (riderIds.size === 0) nobodys.push(copy);
+  }
+  return nobodys;
+}
+
+type Word = Pick<Arrival, 'riderId' | 'bikeId'>;
+
+async function riderOf(tx: Tx, { riderId, bikeId }: Word): Promise<string | null> {
+  if (riderId !== null || bikeId === null) return riderId;
+  return (await tx.facts.current('bike', bikeId))?.body.riderId ?? null;
+}
+
+/** Everybody whose file it is, by where it lay or by an answer. */
+async function ridersOf(tx: Tx, file: FileRow): Promise<Set<string>> {
+  const readings = await tx.readings.listOfFile(file.id);
+  const answers = await tx.facts.listMany(
+    'answer',
+    readings.map((row) => row.id),
+  );
+  const words: Word[] = [
+    ...(await tx.files.listArrivals([file.id])),
+    ...answers.map(({ body: { riderId = null, bikeId = null } }) => ({ riderId, bikeId })),
+  ];
+  const riderIds = new Set<string>();
+  for (const word of words) {
+    const riderId = await riderOf(tx, word);
+    if (riderId !== null) riderIds.add(riderId);
+  }
+  return riderIds;
+}
+
+async function takeFirst(
+  tx: Tx,
+  { readings, outcome, problem }: Decoded,
+  handed: ReadFile,
+  counting: Counting,
+): Promise<Taken> {
+  const file = await tx.files.add({
+    sha256: handed.sha256,
+    bytes: handed.size,
+    riderId: handed.riderId,
+    outcome,
+    code: problem?.code ?? null,
+    reason: problem?.message ?? null,
+  });
+  return settleNew(tx, file, readings, handed, counting);
+}
+
+/** Takes another rider's copy of a file that is known, with what was said of it for nobody in particular. */
+async function takeCopy(tx: Tx, other: FileRow, handed: ReadFile, counting: Counting): Promise<Taken> {
+  const { id: otherId, ...content } = other;
+  const file = await tx.files.add({ ...content, riderId: handed.riderId });
+  for (const arrival of await tx.files.listArrivals([otherId]))
+    if ((await riderOf(tx, arrival)) === null) await tx.files.addArrival({ ...arrival, fileId: file.id });
+  const readings = (await tx.readings.listOfFile(otherId)).map((row) => row.reading);
+  return settleNew(tx, file, readings, handed, counting);
+}
+
+async function settleNew(
+  tx: Tx,
+  file: FileRow,
+  readings: readonly Reading[],
+  handed: ReadFile,
+  counting: Counting,
+): Promise<Taken> {
+  await tx.files.addArrival(await arrivalOf(tx, file.id, handed, counting.now));
+  if (readings.length === 0) return notTaken(file, handed.name);
+  const ids: string[] = [];
+  for (const [part, reading] of readings.entries())
+    ids.push((await tx.readings.add(file.id, part, reading)).id);
+  const rides = await settleUncounted(tx, ids, counting.bikeIds);
+  const settled = (ride: RideRow): TakeOutcome =>
+    ride.readingIds.some((id) => !ids.includes(id)) ? 'joined' : 'counted';
+  return takenOf(tx, handed.name, rides, readings, settled);
+}
+
+async function takeAgain(
+  tx: Tx,
+  own: readonly FileRow[],
+  handed: ReadFile,
+  counting: Counting,
+): Promise<Taken> {
+  const readings = [];
+  let isNews = false;
+  for (const file of own) {
+    readings.push(...(await tx.readings.listOfFile(file.id)));
+    const arrival = await arrivalOf(tx, file.id, handed, counting.now);
+    const known = await tx.files.listArrivals([file.id]);
+    if (known.some((one) => isSameWord(one, arrival))) continue;
+    isNews = true;
+    await tx.files.addArrival(arrival);
+  }
+  if (readings.length === 0) return notTaken(own[0]!, handed.name);
+  const ids = readings.map((row) => row.id);
+  const rides = isNews
+    ? await settleUncounted(tx, ids, counting.bikeIds)
+    : await tx.rides.listOfReadings(ids);
+  const said = readings.map((row) => row.reading);
+  return takenOf(tx, handed.name, rides, said, () => 'counted-already');
+}
+
+const arrivalOf = async (tx: Tx, fileId: string, handed: ReadFile, at: Instant): Promise<Arrival> => ({
+  fileId,
+  name: handed.name,
+  riderId: handed.riderId,
+  bikeId: handed.bikeId,
+  rule: handed.bikeId === null ? handed.rule : (handed.rule ?? 'chosen'),
+  at,
+  afterFact: await tx.facts.lastSeq(),
+});
+
+const isSameWord = (a: Arrival, b: Arrival): boolean =>
+  a.riderId === b.riderId && a.bikeId === b.bikeId && a.rule === b.rule;
+
+const notTaken = (file: FileRow, name: string): Taken => ({
+  file: name,
+  outcome: file.outcome === 'no-ride' ? 'no-ride' : 'set-aside',
+  code: file.code,
+  reason: file.reason,
+  rides: [],
+  bikeId: null,
+  bikeRule: null,
+  indoor: false,
+});
+
+/** A file with several rides is told by the least settled of them. */
+async function takenOf(
+  tx: Tx,
+  file: string,
+  rides: readonly RideRow[],
+  readings: readonly Reading[],
+  settled: (ride: RideRow) => TakeOutcome,
+): Promise<Taken> {
+  const asking = rides.find((ride) => ride.question !== null && !ride.dismissed);
+  const one = asking ?? rides.find((ride) => !ride.dismissed) ?? rides[0]!;
+  const kept = rides.filter((ride) => !ride.dismissed);
+  const indoor = kept.length > 0 && kept.every((ride) => ride.indoor);
+  const { bikeId, bikeRule } = one;
+  const told = { file, rides: rides.map((ride) => ride.id), bikeId, bikeRule, indoor };
+  if (asking) return { ...told, outcome: 'ask', code: asking.question, reason: await askedOf(tx, asking) };
+  if (one.dismissed)
+    return { ...told, outcome: 'no-ride', code: 'dismissed', reason: 'Somebody said that this is no ride.' };
+  const damage = readings.find((reading) => reading.damage !== null)?.damage ?? null;
+  const reason = indoor ? INDOORS : damage === null ? null : damageText(one);
+  return { ...told, outcome: settled(one), code: damage, reason };
+}
+
+const damageText = ({ damage }: RideRow): string => (damage === null ? DAMAGED_AND_COVERED : DAMAGED);
+
+async function askedOf(tx: Tx, ride: RideRow): Promise<string> {
+  if (ride.question !== 'which-bike') return QUESTIONS[ride.question!];
+  const bikeIds = (await listNamedBikes(tx, [ride])).get(ride.id) ?? [];
+  const handles = await tx.handles.listOf('bike', bikeIds);
+  return questionText(ride.question, bikeIds.map((id) => handles.get(id) ?? id).sort());
+}

@@ -1,0 +1,100 @@
+import type { Reading } from '../../core/ground/samples/reading.js';
+import { explainWeight, explanationText } from '../../core/ledger/explain.js';
+import { DEFAULT_WEIGHTS, priorOf, terrainOf } from '../../core/ledger/weight.js';
+import type { FileMember, RideReader } from '../../ports.js';
+import { type Instant, isoTime, thousandths } from '../../units.js';
+import { DAMAGED, QUESTIONS } from '../rides/questions.js';
+
+/** A ride as a file tells it, with default weights. Units: seconds, metres. */
+export interface LookedRide {
+  readonly start: string | null;
+  readonly end: string | null;
+  readonly sport: string | null;
+  readonly subSport: string | null;
+  readonly indoor: boolean;
+  readonly complete: boolean;
+  readonly elapsedS: number;
+  readonly movingS: number;
+  readonly distanceM: number;
+  readonly ascentM: number | null;
+  readonly descentM: number | null;
+  readonly severity: number;
+  readonly severityQuality: number | null;
+  readonly terrainWeight: number;
+  readonly terrainS: number;
+  readonly why: string;
+  readonly leftOut: Reading['leftOut'];
+  readonly spans: number;
+  readonly samples: number;
+  readonly sensors: Reading['sensors'];
+  readonly notes: Reading['notes'];
+}
+
+export interface Looked {
+  readonly file: string;
+  readonly outcome: 'ride' | 'ask' | 'no-ride' | 'set-aside';
+  readonly code: string | null;
+  readonly reason: string | null;
+  readonly rides: readonly LookedRide[];
+}
+
+/** Yields what the file at a path says, or each file in it where it is an archive; changes nothing. */
+export async function* lookFile(reader: RideReader, path: string, now: Instant): AsyncGenerator<Looked> {
+  for await (const member of reader.open(path, path)) yield await lookMember(reader, member, now);
+}
+
+async function lookMember(
+  reader: Pick<RideReader, 'decode'>,
+  member: FileMember,
+  now: Instant,
+): Promise<Looked> {
+  const file = member.name;
+  const refused = (outcome: Looked['outcome'], problem: { code: string; message: string }): Looked => ({
+    file,
+    outcome,
+    code: problem.code,
+    reason: problem.message,
+    rides: [],
+  });
+  if ('problem' in member) return refused('set-aside', member.problem);
+  const { readings, outcome, problem } = await reader.decode(member, now);
+  if (problem) return refused(outcome === 'no-ride' ? 'no-ride' : 'set-aside', problem);
+  const rides = readings.map(lookedRide);
+  const asking = readings.find((reading) => reading.question !== null);
+  if (asking)
+    return { file, outcome: 'ask', code: asking.question, reason: QUESTIONS[asking.question!], rides };
+  const damage = readings.find((reading) => reading.damage !== null)?.damage ?? null;
+  return { file, outcome: 'ride', code: damage, reason: damage === null ? null : DAMAGED, rides };
+}
+
+function lookedRide(reading: Reading): LookedRide {
+  const { start, end, terrain, movingS, indoor } = reading;
+  const weighed = terrainOf(terrain, movingS, {
+    prior: priorOf(reading.subSport, null),
+    weights: DEFAULT_WEIGHTS,
+  });
+  const terrainMs = indoor ? thousandths(0) : weighed.terrainMs;
+  return {
+    start: start === null ? null : isoTime(start),
+    end: end === null ? null : isoTime(end),
+    sport: reading.sport,
+    subSport: reading.subSport,
+    indoor,
+    complete: reading.damage === null,
+    elapsedS: reading.elapsedS,
+    movingS,
+    distanceM: reading.distanceM,
+    ascentM: reading.ascentM,
+    descentM: reading.descentM,
+    severity: weighed.severity,
+    severityQuality: terrain.quality,
+    terrainWeight: movingS > 0 ? terrainMs / (movingS * 1000) : weighed.weight,
+    terrainS: terrainMs / 1000,
+    why: explanationText(explainWeight(terrain, weighed, { wet: false, leftOut: reading.leftOut })),
+    leftOut: reading.leftOut,
+    spans: reading.spans,
+    samples: reading.samples,
+    sensors: reading.sensors,
+    notes: reading.notes,
+  };
+}

@@ -1,0 +1,20 @@
+import { addMonths, dayOf, startOfDay } from '../../core/days/calendar.js';
+import type { Clock, KeptOriginals, Store } from '../../ports.js';
+
+/**
+ * Removes the ride files that nobody has handed over for so many months; what was read from them stays. One that lies
+ * in the drop folder still was handed over once, and is not read again.
+ * Errors: `disk-failed`.
+ */
+export async function removeOldOriginals(
+  {
+    store,
+    clock,
+    originals,
+  }: { readonly store: Store; readonly clock: Clock; readonly originals: KeptOriginals },
+  months: number,
+): Promise<void> {
+  const before = startOfDay(addMonths(dayOf(clock.now(), 'UTC'), -months), 'UTC');
+  const old = new Set(await store.read((tx) => tx.files.listHashesBefore(before)));
+  for (const sha256 of await originals.list()) if (old.has(sha256)) await originals.remove(sha256);
+}

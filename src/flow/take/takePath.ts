@@ -1,0 +1,64 @@
+import type { FileMember } from '../../ports.js';
+import type { Deps } from '../deps.js';
+import {
+  type HandedOver,
+  ingestRead,
+  keepAndRead,
+  type ReadFile,
+  type TakeDeps,
+  type Taken,
+} from './ingestFile.js';
+
+/** So many files go into one transaction. */
+const FILES_AT_ONCE = 32;
+
+type Unopened = Exclude<FileMember, { readonly bytes: Uint8Array }>;
+
+/** What is said of all files that come one way. */
+export type HandedHow = Omit<HandedOver, 'bytes' | 'name'>;
+
+/** Takes the file at a path, or each file in it where it is an archive. Errors: ServiceError `disk-failed`. */
+export const takePath = (
+  deps: Deps,
+  { path, name, ...how }: HandedHow & { readonly path: string; readonly name: string },
+): AsyncGenerator<Taken> => takeMembers(deps, deps.reader.open(path, name), how);
+
+/**
+ * Takes files some at a time, with the bytes of two in hand: one is decoded while the next is fetched and kept. So memory
+ * stays flat however many there are. Told in their order.
+ */
+export async function* takeMembers(
+  deps: TakeDeps,
+  members: AsyncIterable<FileMember>,
+  how: HandedHow,
+): AsyncGenerator<Taken> {
+  let some: Promise<ReadFile | Unopened>[] = [];
+  for await (const member of members) {
+    const next = 'bytes' in member ? keepAndRead(deps, { ...how, ...member }) : Promise.resolve(member);
+    // Whoever waits for it below is told of its failure, unless one before it failed already.
+    next.catch(() => undefined);
+    await some.at(-1);
+    some.push(next);
+    if (some.length < FILES_AT_ONCE) continue;
+    yield* await takeSome(deps, await Promise.all(some));
+    some = [];
+  }
+  yield* await takeSome(deps, await Promise.all(some));
+}
+
+async function takeSome(deps: TakeDeps, some: readonly (ReadFile | Unopened)[]): Promise<Taken[]> {
+  const read = some.flatMap((one) => ('sha256' in one ? [one] : []));
+  const taken = read.length > 0 ? await ingestRead(deps, read) : [];
+  return some.map((one) => ('sha256' in one ? taken.shift()! : setAside(one)));
+}
+
+const setAside = ({ name, problem }: Unopened): Taken => ({
+  file: name,
+  outcome: 'set-aside',
+  code: problem.code,
+  reason: problem.message,
+  rides: [],
+  bikeId: null,
+  bikeRule: null,
+  indoor: false,
+});

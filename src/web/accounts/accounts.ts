@@ -1,0 +1,156 @@
+import type { Context } from 'hono';
+import { html } from 'hono/html';
+import { z } from 'zod';
+import type { FleetFact } from '../../core/ledger/facts.js';
+import { ServiceError } from '../../errors.js';
+import { addAccount, removeAccount, setPassword } from '../../flow/accounts.js';
+import { listFleetFacts } from '../../flow/facts/fleet.js';
+import { type Account, ROLES, type Tx } from '../../ports.js';
+import type { WebDeps } from '../deps.js';
+import { NotTaken } from '../entryForm.js';
+import { fieldsOf } from '../guard.js';
+import { formToken, page } from '../layout.js';
+import { choice, field, type Markup, saidAfter, table, when } from '../markup.js';
+import type { Pages } from '../routes.js';
+import { hashPassword } from '../signIn/password.js';
+import { type After, afterQuery, taken } from '../taken.js';
+import { namesAbout, type Viewer, type WebEnv } from '../viewer.js';
+
+const PATH = '/settings/accounts';
+const roleSchema = z.enum(ROLES);
+
+interface AccountsView {
+  readonly accounts: readonly Account[];
+  readonly fleets: readonly (FleetFact & { readonly id: string })[];
+}
+
+/** Who may sign in; for the owner. */
+export function accountsPage(pages: Pages, { store }: WebDeps): void {
+  const show = async (c: Context<WebEnv>, after: After): Promise<Markup> =>
+    markup(c.get('viewer'), await store.read(getView), after);
+  pages.get(PATH, async (c) => c.html(await show(c, afterQuery(c))));
+
+  pages.post(PATH, async (c) => {
+    const { password = '', ...fields } = await fieldsOf(c);
+    const work = async (): Promise<string> => {
+      const role = roleSchema.safeParse(fields.role);
+      if (!role.success) throw new NotTaken(c.get('viewer').texts.tray.needChoice);
+      const passwordHash = await hashPassword(password, namesAbout(c.get('viewer'), fields.name ?? ''));
+      const of = { name: fields.name ?? '', passwordHash, role: role.data, fleet: fields.fleet || null };
+      await store.write((tx) => addAccount(tx, of));
+      return `${PATH}?done=added`;
+    };
+    return taken(c, fields, work, (after) => show(c, after));
+  });
+
+  pages.post('/settings/accounts/:account/password', async (c) => {
+    const { password = '' } = await fieldsOf(c);
+    const work = async (): Promise<string> => {
+      const account = await store.read((tx) => getAccount(tx, c.req.param('account')));
+      const passwordHash = await hashPassword(password, namesAbout(c.get('viewer'), account.name));
+      await store.write((tx) => setPassword(tx, account, passwordHash));
+      return `${PATH}?done=password`;
+    };
+    return taken(c, {}, work, (after) => show(c, after));
+  });
+
+  pages.post('/settings/accounts/:account/remove', async (c) => {
+    const viewer = c.get('viewer');
+    const work = async (): Promise<string> => {
+      await store.write(async (tx) => {
+        const account = await getAccount(tx, c.req.param('account'));
+        if (account.id === viewer.account.id) throw new NotTaken(viewer.texts.team.accounts.notYourself);
+        await removeAccount(tx, account);
+      });
+      return `${PATH}?done=removed`;
+    };
+    return taken(c, {}, work, (after) => show(c, after));
+  });
+}
+
+async function getAccount(tx: Tx, id: string): Promise<Account> {
+  const account = await tx.accounts.find(id);
+  if (account) return account;
+  throw new ServiceError('not-found', 'find an account', 'There is no such account.');
+}
+
+const getView = async (tx: Tx): Promise<AccountsView> => ({
+  accounts: await tx.accounts.list(),
+  fleets: (await listFleetFacts(tx)).map(({ entityId: id, body }) => ({ id, ...body })),
+});
+
+function markup(viewer: Viewer, { accounts, fleets }: AccountsView, after: After): Markup {
+  const { team, settings } = viewer.texts;
+  const { accounts: says } = team;
+  const { columns } = says;
+  const done = after.done === null ? undefined : says.done[after.done];
+  return page(viewer, {
+    title: says.title,
+    current: 'settings',
+    body: html`
+<h1>${says.title}</h1>
+<p class="lead">${says.lead}</p>
+${saidAfter(after.fault, done)}
+${table(
+  [columns.name, columns.role, columns.password, columns.remove].map((label) => ({ label })),
+  accounts.map((account) => ({
+    head: html`<b>${account.name}</b>`,
+    cells: [
+      html`${roleText(viewer, account, fleets.find(({ id }) => id === account.fleetId)?.name ?? null)}`,
+      passwordForm(viewer, account),
+      account.id === viewer.account.id ? html`${says.you}` : removeForm(viewer, account),
+    ],
+  })),
+)}
+<h2>${says.addTitle}</h2>
+${addForm(viewer, fleets, after.fields)}
+<p><a href="/settings">${settings.weights.back}</a></p>`,
+  });
+}
+
+/** Returns a role in words, with the fleet that it is bound to. */
+export function roleText({ texts }: Viewer, { role }: Account, fleet: string | null): string {
+  const { accounts } = texts.team;
+  return fleet === null ? accounts.role[role] : accounts.of(accounts.role[role], fleet);
+}
+
+function passwordForm(viewer: Viewer, { id, name }: Account): Markup {
+  const { accounts: says } = viewer.texts.team;
+  return html`<form class="row" method="post" action="${PATH}/${id}/password">${formToken(viewer)}
+<input name="username" value="${name}" autocomplete="username" hidden>
+<input name="password" type="password" class="short" aria-label="${says.passwordOf(name)}" autocomplete="new-password" required>
+<button class="plain">${says.set}</button></form>`;
+}
+
+function removeForm(viewer: Viewer, { id, name }: Account): Markup {
+  const { accounts: says } = viewer.texts.team;
+  return html`<form method="post" action="${PATH}/${id}/remove">${formToken(viewer)}<button class="plain" aria-label="${says.removeOf(name)}">${says.remove}</button></form>`;
+}
+
+function addForm(viewer: Viewer, fleets: AccountsView['fleets'], fields: After['fields']): Markup {
+  const { accounts: says } = viewer.texts.team;
+  return html`
+<form method="post" action="${PATH}">${formToken(viewer)}
+${field({ name: 'name', label: says.name, value: fields.name, isRequired: true })}
+${choice({
+  name: 'role',
+  label: says.roleLabel,
+  value: fields.role ?? 'technician',
+  choices: ROLES.map((role) => ({ value: role, label: says.role[role] })),
+})}
+${when(fleets.length > 0, () =>
+  choice({
+    name: 'fleet',
+    label: says.fleet,
+    hint: says.fleetHint,
+    value: fields.fleet ?? '',
+    choices: [
+      { value: '', label: says.noFleet },
+      ...fleets.map(({ handle, name }) => ({ value: handle, label: name })),
+    ],
+  }),
+)}
+${field({ name: 'password', label: says.password, hint: says.passwordHint, type: 'password', autocomplete: 'new-password', isRequired: true })}
+<p><button>${says.add}</button></p>
+</form>`;
+}

@@ -1,0 +1,94 @@
+import { html } from 'hono/html';
+import type { Fact, ServiceFact } from '../../core/ledger/facts.js';
+import { FINDING_WORDS, type FindingName, LOOKS } from '../../core/ledger/findings.js';
+import { WIPERS_ONLY } from '../../core/ledger/serviceKinds.js';
+import { pathOfUnit, small } from '../cells/dueCells.js';
+import { useText } from '../cells/planCells.js';
+import { type Markup, when } from '../markup.js';
+import { byText } from '../show.js';
+import type { BookLine } from '../unit/unitView.js';
+import type { Viewer, Voice } from '../viewer.js';
+
+/** Where a line of a unit's book is put right. */
+export const pathOfLine = (tag: string, factId: string): string =>
+  `${pathOfUnit(tag)}/lines/${encodeURIComponent(factId)}`;
+
+/** The unit's service book, newest first. */
+export const bookMarkup = (
+  viewer: Viewer,
+  tag: string,
+  book: readonly BookLine[],
+  canCorrect: boolean,
+): Markup =>
+  book.length === 0
+    ? html`<p>${viewer.texts.unit.bookEmpty}</p>`
+    : html`<dl class="facts book">${book.map(
+        (line) =>
+          html`<dt>${viewer.words.day(line.day, viewer.today)}</dt><dd>${said(viewer, line)}${small(viewer.texts.unit.bookBy(byText(viewer, line.by)))}${when(canCorrect, () => correctLink(viewer, tag, line))}</dd>`,
+      )}</dl>`;
+
+const correctLink = (viewer: Viewer, tag: string, line: BookLine): Markup => {
+  const { correct } = viewer.texts.paper;
+  const what =
+    line.kind === 'service' ? jobText(viewer, line.fact.body.serviceKind) : plainWord(viewer, line);
+  const label = correct.linkTo(what, viewer.words.day(line.day, viewer.today));
+  return html`<small><a href="${pathOfLine(tag, line.factId)}" aria-label="${label}">${correct.link}</a></small>`;
+};
+
+function plainWord({ texts: { unit } }: Voice, line: Exclude<BookLine, { kind: 'service' }>): string {
+  switch (line.kind) {
+    case 'on':
+    case 'off': {
+      const word = line.kind === 'on' ? unit.bookOn(line.bike) : unit.bookOff(line.bike);
+      return line.isEvening ? `${word}, ${unit.bookEvening}` : word;
+    }
+    case 'mark':
+      return unit.bookMark(line.why);
+    case 'clear':
+      return unit.bookClear(line.why);
+    case 'in':
+      return unit.bookIn;
+    case 'out':
+      return unit.bookOut;
+  }
+}
+
+function said(voice: Voice, line: BookLine): Markup {
+  if (line.kind === 'service') return service(voice, line.fact);
+  const word = plainWord(voice, line);
+  return line.kind === 'mark' ? html`<strong>${word}</strong>` : html`${word}`;
+}
+
+export const jobText = ({ words, texts }: Voice, kind: string): string =>
+  kind === WIPERS_ONLY ? texts.unit.wipersOnly : words.serviceKind(kind);
+
+/** Returns a look that the ledger knows in the page's words, and any other as it was typed. */
+export function lookText({ texts }: Voice, name: FindingName, value: string): string {
+  return texts.paper.card.looks[name][LOOKS[name].indexOf(value)] ?? value;
+}
+
+/** Returns what was found inside, in the page's words. */
+export function foundText(voice: Voice, { findings }: Pick<ServiceFact, 'findings'>): string {
+  const found = (Object.keys(FINDING_WORDS) as FindingName[]).filter(
+    (name) => findings?.[name] !== undefined,
+  );
+  return found
+    .map((name) => `${voice.texts.unit.finding[name]}: ${lookText(voice, name, findings![name]!)}`)
+    .join('; ');
+}
+
+/** What went into it and who did it, as it was kept. */
+function usedText(voice: Voice, { parts = [], technician }: ServiceFact): string {
+  const used = parts.map((use) => useText(use, voice));
+  const by = technician === undefined ? [] : [voice.texts.paper.book.technician(technician)];
+  return [...used, ...by].join('; ');
+}
+
+function service(voice: Voice, { body }: Fact<'service'>): Markup {
+  const { words, texts } = voice;
+  const { unit } = texts;
+  const restarts = body.restarts.map((kind) => words.serviceKind(kind));
+  return html`<b>${jobText(voice, body.serviceKind)}</b>${when(body.elsewhere, () => html`, ${unit.bookElsewhere}`)}
+${small(restarts.length === 0 ? unit.bookRestartsNone : unit.bookRestarts(words.list(restarts)))}
+${small(foundText(voice, body))}${small(usedText(voice, body))}${small(body.note)}`;
+}

@@ -1,0 +1,193 @@
+import type { Context } from 'hono';
+import { html } from 'hono/html';
+import { dayOf } from '../../core/days/calendar.js';
+import type { Fact, FactBodies } from '../../core/ledger/facts.js';
+import { afterLastRideOf, eveningOf, momentOf } from '../../core/ledger/moment.js';
+import { ServiceError } from '../../errors.js';
+import type { Entry } from '../../flow/entry.js';
+import { voidFact } from '../../flow/facts/changeFact.js';
+import { correctFact, getFactRow } from '../../flow/facts/correctFact.js';
+import type { Rows } from '../../flow/facts/ledgerDocument.js';
+import { listUnitStory, type StoryLine } from '../../flow/facts/unitStory.js';
+import type { Tx } from '../../ports.js';
+import type { Day } from '../../units.js';
+import { pathOfUnit } from '../cells/dueCells.js';
+import { change } from '../change.js';
+import type { WebDeps } from '../deps.js';
+import { EntryForm, NotTaken } from '../entryForm.js';
+import { fieldsOf } from '../guard.js';
+import { formToken, page } from '../layout.js';
+import { field, type Markup, saidAfter, table, when } from '../markup.js';
+import type { Pages } from '../routes.js';
+import { type After, afterQuery, taken } from '../taken.js';
+import { getUnitId } from '../unit/unitView.js';
+import type { Viewer, WebEnv } from '../viewer.js';
+import { pathOfLine } from './bookMarkup.js';
+import { type BikeNames, storyRows } from './storyMarkup.js';
+
+/** What of a unit's book can be put right here, and which of its days. */
+const LINES = ['service', 'fitting', 'mark', 'bench'] as const;
+type LineFact = Fact<(typeof LINES)[number]>;
+
+interface CorrectView {
+  readonly tag: string;
+  readonly fact: LineFact;
+  readonly story: readonly StoryLine[];
+  readonly bikes: BikeNames;
+}
+
+/** Another day for a line of the service book, or its taking back; each with a why. */
+export function correctPage(pages: Pages, deps: WebDeps): void {
+  type LineContext = Context<WebEnv, '/units/:tag/lines/:fact'>;
+  const show = (c: LineContext, after: After): Promise<Markup> =>
+    deps.store.read(async (tx) =>
+      markup(c.get('viewer'), await getView(tx, c.req.param('tag'), c.req.param('fact')), after),
+    );
+
+  pages.get('/units/:tag/lines/:fact', async (c) => c.html(await show(c, afterQuery(c))));
+
+  for (const [name, act] of [
+    ['day', correctDay],
+    ['void', takeBack],
+  ] as const) {
+    pages.post(`/units/:tag/lines/:fact/${name}`, async (c) => {
+      const viewer = c.get('viewer');
+      const { tag, fact: factId } = c.req.param();
+      const fields = await fieldsOf(c);
+      const work = async (): Promise<string> => {
+        const form = new EntryForm(fields, viewer);
+        await change(deps, viewer, async (tx, entry) => act(tx, await getLine(tx, tag, factId), form, entry));
+        return `${pathOfUnit(tag)}?done=${name === 'day' ? 'corrected' : 'void'}`;
+      };
+      return taken(c, fields, work, (after) => show(c as LineContext, after));
+    });
+  }
+}
+
+/** Errors: `not-found` for what is no line of this unit's book, `already-replaced` for one that was corrected. */
+async function getLine(tx: Tx, tag: string, factId: string): Promise<LineFact> {
+  const unitId = await getUnitId(tx, tag);
+  const fact = await tx.facts.find(factId);
+  const isLine = fact && LINES.some((kind) => kind === fact.kind);
+  if (!isLine || (fact.body as FactBodies[(typeof LINES)[number]]).unitId !== unitId)
+    throw new ServiceError('not-found', 'find a line', 'There is no such line in the book of this unit.');
+  return fact as LineFact;
+}
+
+async function getView(tx: Tx, tag: string, factId: string): Promise<CorrectView> {
+  const fact = await getLine(tx, tag, factId);
+  return {
+    tag,
+    fact,
+    story: (await listUnitStory(tx, fact.body.unitId)).filter((line) => line.fact === factId),
+    bikes: new Map((await tx.facts.list('bike')).map(({ body }) => [body.handle, body.name])),
+  };
+}
+
+async function takeBack(tx: Tx, fact: LineFact, form: EntryForm, entry: Entry): Promise<void> {
+  await voidFact(tx, fact.id, form.why('voidWhy'), entry);
+}
+
+async function correctDay(tx: Tx, fact: LineFact, form: EntryForm, entry: Entry): Promise<void> {
+  const { correct } = form.viewer.texts.paper;
+  const { row } = await getFactRow(tx, fact.id);
+  const days = fact.kind === 'service' ? { on: form.day('on') } : fittingDays(fact, form);
+  if (Object.entries(days).every(([name, value]) => row[name] === value)) throw new NotTaken(correct.same);
+  const why = form.why('why');
+  const changed = { ...row, ...days };
+  if (fact.kind === 'service')
+    await correctFact(
+      tx,
+      fact.id,
+      { kind: 'service', row: changed as unknown as Rows['service'] },
+      { ...entry, why },
+    );
+  else
+    await correctFact(
+      tx,
+      fact.id,
+      { kind: 'fitting', row: changed as unknown as Rows['fitting'] },
+      { ...entry, why },
+    );
+}
+
+/** A moment whose day stays keeps its time; one after a day's last ride is so on another day too. */
+function fittingDays(fact: LineFact, form: EntryForm): { readonly from: string; readonly to: string | null } {
+  if (fact.kind !== 'fitting')
+    throw new ServiceError(
+      'wrong-use',
+      'correct a line',
+      'Only services and fittings have a day to correct.',
+    );
+  const { from, to } = (fact as Fact<'fitting'>).body;
+  const kept = (moment: string, day: Day): string =>
+    dayOfMoment(moment, form.viewer) === day
+      ? moment
+      : isEvening(moment, form.viewer)
+        ? afterLastRideOf(day, form.viewer.zone)
+        : day;
+  const typedFrom = form.day('from');
+  const typedTo = form.fields.to === undefined || form.fields.to === '' ? null : form.day('to');
+  if (typedTo !== null && typedTo < typedFrom) throw new NotTaken(form.viewer.texts.paper.correct.order);
+  return {
+    from: kept(from, typedFrom),
+    to: typedTo === null ? null : to === null ? typedTo : kept(to, typedTo),
+  };
+}
+
+const isEvening = (moment: string, { zone }: Viewer): boolean =>
+  eveningOf(momentOf(moment, zone)!, zone) !== null;
+
+const dayOfMoment = (moment: string, { zone }: Viewer): Day => dayOf(momentOf(moment, zone)!, zone);
+
+function markup(viewer: Viewer, { tag, fact, story, bikes }: CorrectView, after: After): Markup {
+  const { texts } = viewer;
+  const { paper } = texts;
+  const { columns } = paper.book;
+  const isInForce = story.some((line) => line.isInForce);
+  const path = pathOfLine(tag, fact.id);
+  return page(viewer, {
+    title: paper.correct.title,
+    current: 'units',
+    body: html`
+<h1>${paper.correct.title}</h1>
+${saidAfter(after.fault, undefined)}
+<p class="lead">${paper.correct.lead}</p>
+${table(
+  [columns.day, columns.what, columns.by].map((label) => ({ label })),
+  storyRows(viewer, story, bikes),
+)}
+${isInForce ? forms(viewer, fact, path, after.fields) : html`<p>${paper.correct.gone}</p>`}
+<p><a href="${pathOfUnit(tag)}">${paper.back(tag)}</a></p>`,
+  });
+}
+
+function forms(viewer: Viewer, fact: LineFact, path: string, fields: After['fields']): Markup {
+  const { correct } = viewer.texts.paper;
+  return html`
+${when(
+  fact.kind === 'service' || fact.kind === 'fitting',
+  () => html`<section class="entry"><h2>${correct.dayTitle}</h2>
+<form method="post" action="${path}/day">${formToken(viewer)}
+${dayFields(viewer, fact, fields)}
+${field({ name: 'why', label: correct.why, value: fields.why, isRequired: true })}
+<p><button>${correct.save}</button></p>
+</form></section>`,
+)}
+<section class="entry"><h2>${correct.voidTitle}</h2><p class="lead">${correct.voidLead}</p>
+<form method="post" action="${path}/void">${formToken(viewer)}
+${field({ name: 'voidWhy', label: correct.voidWhy, value: fields.voidWhy, isRequired: true })}
+<p><button class="plain">${correct.void}</button></p>
+</form></section>`;
+}
+
+function dayFields(viewer: Viewer, fact: LineFact, fields: After['fields']): Markup {
+  const { correct } = viewer.texts.paper;
+  const of = (name: string, label: string, value: string) =>
+    ({ name, label, type: 'date', value: fields[name] ?? value, isShort: true }) as const;
+  if (fact.kind === 'service')
+    return field({ ...of('on', correct.on, (fact as Fact<'service'>).body.on), isRequired: true });
+  const { from, to } = (fact as Fact<'fitting'>).body;
+  return html`${field({ ...of('from', correct.from, dayOfMoment(from, viewer)), isRequired: true })}
+${field({ ...of('to', correct.to, to === null ? '' : dayOfMoment(to, viewer)), hint: correct.toHint })}`;
+}

@@ -1,0 +1,105 @@
+import { html } from 'hono/html';
+import { FINDINGS, type FindingName } from '../../core/ledger/findings.js';
+import { hoursOfSeconds, hoursOfThousandths } from '../../units.js';
+import { foundText, jobText } from '../book/bookMarkup.js';
+import { useText } from '../cells/planCells.js';
+import { type Markup, table, when } from '../markup.js';
+import { datedText, limitsText } from '../show.js';
+import type { Viewer } from '../viewer.js';
+import { jobsOf } from './benchWork.js';
+import type { Card } from './cardView.js';
+
+/**
+ * Returns a card that goes with a unit to the bench, of the size of A5 on paper, two on a sheet of A4. What the maker's
+ * manual says stands on it as far as somebody typed it; it states no oil, torque or pressure of its own.
+ */
+export function benchCard(viewer: Viewer, card: Card): Markup {
+  const { texts, words } = viewer;
+  const { card: says } = texts.paper;
+  const { unit, bike } = card.one;
+  const kind = `${words.unitKind[unit.unitKind]}${unit.model === null ? '' : `, ${unit.model}`}`;
+  const serial = unit.serial === null ? null : `${texts.unit.serial} ${unit.serial}`;
+  const whose = [bike?.name ?? texts.due.noBike, card.owner].filter((text) => text !== null).join(', ');
+  return html`
+<section class="card">
+<header><h2>${unit.tag}</h2>
+<p>${kind}${when(serial !== null, () => html`<br>${serial}`)}</p>
+<p><b>${whose}</b></p></header>
+${when(card.mark !== null, () => html`<p class="stop"><strong>${says.stop(card.mark!.body.why)}</strong></p>`)}
+<p class="jobs"><b>${says.job}:</b> ${jobsOf(unit.unitKind, card.addedKinds).map(
+    (job) => html`<span class="pick">${job === card.job ? TICKED : BOX}${jobText(viewer, job)}</span> `,
+  )}</p>
+${when(
+  card.parts.length > 0,
+  () =>
+    html`<p class="jobs"><b>${says.takes}:</b> ${card.parts.map((use) => html`<span class="pick">${BOX}${useText(use, viewer)}</span> `)}</p>`,
+)}
+<p class="warn">${says.caution}</p>
+${hours(viewer, card)}
+<div class="halves"><div>
+<h3>${says.last}</h3>
+${lastServices(viewer, card)}
+${manual(viewer, card)}
+</div><div class="seen">
+<h3>${says.found}</h3>
+<ul class="plain looks">${FINDINGS[unit.unitKind].map((name) => look(viewer, name))}</ul>
+<h3>${says.notes}</h3>
+<div class="notes">${NOTE_LINES.map(() => html`<p class="line">${FILL}</p>`)}</div>
+</div></div>
+<p class="line sign">${says.who} ${FILL} ${says.on} ${FILL} ${says.signature} ${FILL}
+<small>${texts.paper.printed(datedText(viewer.today, viewer), viewer.account.name)}</small></p>
+</section>`;
+}
+
+/** As many show as the sheet has room for. */
+const NOTE_LINES = [1, 2, 3, 4, 5, 6, 7, 8];
+const FILL = html`<span class="fill"></span>`;
+const BOX = html`<span class="box"></span>`;
+const TICKED = html`<span class="box ticked">×</span>`;
+
+function look({ texts }: Viewer, name: FindingName): Markup {
+  const boxes = texts.paper.card.looks[name].map((word) => html`<span class="pick">${BOX}${word}</span> `);
+  return html`<li class="line"><b>${texts.unit.finding[name]}:</b> <span>${boxes}</span>${FILL}</li>`;
+}
+
+/** Terrain hours are never told without the moving hours beside them. */
+function hours(viewer: Viewer, { one, addedKinds }: Card): Markup {
+  const { texts, words } = viewer;
+  const { columns } = texts.paper.card;
+  const jobs = jobsOf(one.unit.unitKind, addedKinds);
+  const smallerFirst = [...one.foreseen].sort(
+    (a, b) => jobs.indexOf(a.standing.serviceKind) - jobs.indexOf(b.standing.serviceKind),
+  );
+  return html`<div class="sheet">${table(
+    [columns.service, columns.terrain, columns.moving, columns.interval, columns.state].map((label) => ({
+      label,
+    })),
+    smallerFirst.map(({ standing }) => ({
+      head: html`<b>${words.serviceKind(standing.serviceKind)}</b>`,
+      cells: [
+        html`${words.hours(hoursOfThousandths(standing.terrainMs))}`,
+        html`${words.hours(hoursOfSeconds(standing.movingS))}`,
+        html`${limitsText(standing.interval, viewer)}`,
+        html`${words.state[standing.state]}`,
+      ],
+    })),
+  )}</div>`;
+}
+
+const lastServices = (viewer: Viewer, { services }: Card): Markup =>
+  services.length === 0
+    ? html`<p>${viewer.texts.paper.card.lastNone}</p>`
+    : html`<ul class="plain">${services.map(({ body }) => {
+        const elsewhere = body.elsewhere ? viewer.texts.unit.bookElsewhere : null;
+        const said = [jobText(viewer, body.serviceKind), elsewhere, foundText(viewer, body), body.note];
+        return html`<li><b>${datedText(body.on, viewer)}</b>: ${said.filter((part) => part).join('; ')}</li>`;
+      })}</ul>`;
+
+function manual({ texts }: Viewer, { spec }: Card): Markup {
+  const { card } = texts.paper;
+  const typed = Object.entries(spec);
+  if (typed.length === 0) return html`<h3>${card.manual}</h3><p>${card.lookUp}</p>`;
+  return html`<h3>${card.manual}</h3><dl class="facts">${typed.map(
+    ([name, value]) => html`<dt>${name}</dt><dd>${value}</dd>`,
+  )}</dl><p>${card.lookUpRest}</p>`;
+}

@@ -1,0 +1,58 @@
+import type { Fact } from '../../core/ledger/facts.js';
+import type { AddedServiceKind } from '../../core/ledger/serviceKinds.js';
+import { isLive } from '../../core/plan/leads.js';
+import { type PartUse, partsFor } from '../../core/plan/parts.js';
+import type { ServiceKind } from '../../core/tokens.js';
+import type { ForeseenUnit } from '../../flow/due/foreseen.js';
+import { dueKind } from '../../flow/plan/dayPlan.js';
+import { listPartRows } from '../../flow/plan/partsShelf.js';
+import { listAddedKinds } from '../../flow/settings.js';
+import type { Tx } from '../../ports.js';
+import type { Day } from '../../units.js';
+
+const SERVICES_SHOWN = 2;
+
+/** All that a bench card says of a unit. */
+export interface Card {
+  readonly one: ForeseenUnit;
+  /** What is to be done; null where that is for the technician to tick. */
+  readonly job: ServiceKind | null;
+  readonly parts: readonly PartUse[];
+  /** The newest first. */
+  readonly services: readonly Fact<'service'>[];
+  /** Oils, volumes, torques and pressures as the workshop typed them for this unit. */
+  readonly spec: Readonly<Record<string, string>>;
+  /** Whose it is. */
+  readonly owner: string | null;
+  /** The crash mark in force. */
+  readonly mark: Fact<'mark'> | null;
+  readonly addedKinds: readonly AddedServiceKind[];
+}
+
+export async function getCard(tx: Tx, one: ForeseenUnit, job: ServiceKind | null): Promise<Card> {
+  const { id } = one.unit;
+  const of = { subject: id };
+  const services = [...(await tx.facts.list('service', of))].sort(newestFirst);
+  const riderId = one.bike?.riderId ?? null;
+  const mark = (await tx.facts.list('mark', of)).at(-1);
+  return {
+    one,
+    job,
+    parts: job === null ? [] : partsFor(await listPartRows(tx), one.unit, job),
+    services: services.slice(0, SERVICES_SHOWN),
+    spec: (await tx.facts.current('unit', id))?.body.spec ?? {},
+    owner: riderId === null ? null : ((await tx.contacts.find(riderId))?.name ?? null),
+    mark: mark?.body.stop ? mark : null,
+    addedKinds: await listAddedKinds(tx),
+  };
+}
+
+/** Of two services of one day the one entered later is the newer. */
+const newestFirst = (a: Fact<'service'>, b: Fact<'service'>): number =>
+  a.body.on === b.body.on ? b.since - a.since || b.seq - a.seq : a.body.on < b.body.on ? 1 : -1;
+
+/** Returns the job that a unit comes for: the one that has a day, else what is due. */
+export async function findComingJob(tx: Tx, one: ForeseenUnit, today: Day): Promise<ServiceKind | null> {
+  const lead = (await tx.leads.listOfUnit(one.unit.id)).find((each) => isLive(each) && each.day !== null);
+  return lead?.serviceKind ?? dueKind(one, today);
+}

@@ -1,0 +1,90 @@
+import { html } from 'hono/html';
+import { dayOf } from '../../core/days/calendar.js';
+import type { State } from '../../core/tokens.js';
+import type { DueRow } from '../../flow/due/listDue.js';
+import type { RideRow, Tx } from '../../ports.js';
+import { type Markup, NOTHING } from '../markup.js';
+import { likelyText, limitsText, timeText } from '../show.js';
+import type { Viewer } from '../viewer.js';
+
+const PRESSING: readonly State[] = ['stop-riding', 'over-interval', 'due'];
+
+/** A row with the rider's name, which stands in the contacts alone. */
+export type NamedRow = DueRow & { readonly riderName: string | null };
+
+export async function withNames(tx: Tx, rows: readonly DueRow[]): Promise<NamedRow[]> {
+  const riderIds = new Set(rows.map(({ riderId }) => riderId).filter((id) => id !== null));
+  const names = new Map(
+    (await tx.contacts.listOf([...riderIds])).map(({ riderId, name }) => [riderId, name]),
+  );
+  const nameOf = ({ riderId, rider }: DueRow): string | null =>
+    riderId === null ? null : (names.get(riderId) ?? rider);
+  return rows.map((row) => ({ ...row, riderName: nameOf(row) }));
+}
+
+/** Returns whether what people look for stands in one of a row's names. */
+export const isSought = (row: NamedRow, find: string): boolean =>
+  [row.unit, row.model, row.bike, row.bikeName, row.rider, row.riderName].some((text) =>
+    text?.toLowerCase().includes(find.toLowerCase()),
+  );
+
+export const small = (text: string | null): Markup =>
+  text === null || text === '' ? NOTHING : html`<small>${text}</small>`;
+
+export const pathOfUnit = (tag: string): string => `/units/${encodeURIComponent(tag)}`;
+
+/** The day of a ride, leading to its page. Shape: a ride with a day. */
+export const rideLink = ({ words, today }: Viewer, { id, day }: Pick<RideRow, 'id' | 'day'>): Markup =>
+  html`<a href="/rides/${encodeURIComponent(id)}">${words.day(day!, today)}</a>`;
+
+export const unitCell = ({ words }: Viewer, row: Pick<DueRow, 'unit' | 'unitKind' | 'model'>): Markup =>
+  html`<a href="${pathOfUnit(row.unit)}">${row.unit}</a>${small(
+    `${words.unitKind[row.unitKind]}${row.model === null ? '' : `, ${row.model}`}`,
+  )}`;
+
+export const stateCell = ({ words }: Viewer, { state }: Pick<DueRow, 'state'>): Markup =>
+  PRESSING.includes(state) ? html`<strong>${words.state[state]}</strong>` : html`${words.state[state]}`;
+
+export function likelyCell(viewer: Viewer, row: DueRow): Markup {
+  const { middle, range } = likelyText(row.likely, viewer);
+  const isOld = dayOf(row.asOf, viewer.zone) < viewer.today;
+  const asOf = isOld ? viewer.texts.due.asOfRow(timeText(row.asOf, viewer)) : null;
+  return html`${middle}${small(range)}${small(asOf)}`;
+}
+
+export function terrainCell({ words, texts }: Viewer, row: DueRow): Markup {
+  const since = words.hours(row.terrainHoursSince);
+  const limit = row.interval.terrainHours;
+  const left = row.hoursLeft;
+  const isUnknown = row.state === 'history-unknown';
+  const rest =
+    left === null ? null : left >= 0 ? texts.due.left(words.hours(left)) : texts.due.over(words.hours(-left));
+  const told = limit === null || isUnknown ? since : texts.due.of(since, words.hours(limit));
+  return html`<span class="nobr">${told}</span>${small(isUnknown ? texts.due.sinceItCame : rest)}`;
+}
+
+export function movingCell({ words, texts }: Viewer, row: DueRow): Markup {
+  const since = words.hours(row.movingHoursSince);
+  const ceiling = row.interval.movingHoursCeiling;
+  const hasLimit = ceiling !== null && row.state !== 'history-unknown';
+  const waiting = row.waitingHours > 0 ? texts.due.waiting(words.hours(row.waitingHours)) : null;
+  const told = hasLimit ? texts.due.of(since, words.hours(ceiling)) : since;
+  return html`<span class="nobr">${told}</span>${small(waiting)}`;
+}
+
+export function intervalCell(viewer: Viewer, row: DueRow): Markup {
+  const { words, texts } = viewer;
+  const { terrainHours, months, movingHoursCeiling, rule } = row.interval;
+  // The ceiling stands in the column of moving hours already.
+  const ceiling = terrainHours === null && months === null ? movingHoursCeiling : null;
+  const limits = limitsText({ terrainHours, months, movingHoursCeiling: ceiling }, viewer);
+  return html`${limits}${small(texts.due.first[row.limit])}${small(rule === 'kind' ? null : words.intervalRule[rule])}`;
+}
+
+export const whoCell = (
+  { texts }: Viewer,
+  row: Pick<NamedRow, 'bikeId' | 'bike' | 'bikeName' | 'riderName'>,
+): Markup =>
+  row.bikeId === null
+    ? html`${texts.due.noBike}`
+    : html`${row.bikeName ?? row.bike}${small(row.riderName ?? texts.due.noRider)}`;

@@ -1,0 +1,156 @@
+import { html } from 'hono/html';
+import { z } from 'zod';
+import { STATES, type State } from '../../core/tokens.js';
+import { type DuePart, getDuePart, listDue } from '../../flow/due/listDue.js';
+import type { Tx } from '../../ports.js';
+import { type Instant, instant } from '../../units.js';
+import {
+  intervalCell,
+  isSought,
+  likelyCell,
+  movingCell,
+  type NamedRow,
+  stateCell,
+  terrainCell,
+  unitCell,
+  whoCell,
+  withNames,
+} from '../cells/dueCells.js';
+import type { WebDeps } from '../deps.js';
+import { cautions, page } from '../layout.js';
+import { choice, field, type Markup, NOTHING, type Row, table, when } from '../markup.js';
+import type { Pages } from '../routes.js';
+import { timeText } from '../show.js';
+import type { Viewer } from '../viewer.js';
+
+const ROWS_A_PAGE = 60;
+const querySchema = z.object({
+  state: z.enum(STATES).optional().catch(undefined),
+  find: z.string().trim().max(100).catch('').default(''),
+  page: z.coerce.number().int().min(1).max(10_000).catch(1).default(1),
+});
+type Query = z.infer<typeof querySchema>;
+
+export function duePage(pages: Pages, { store }: WebDeps): void {
+  pages.get('/due', async (c) => {
+    const viewer = c.get('viewer');
+    const query = querySchema.parse(c.req.query());
+    const view = await store.read((tx) => getView(tx, query, viewer.now));
+    return c.html(
+      page(viewer, { title: viewer.texts.due.title, current: 'due', body: body(viewer, view, query) }),
+    );
+  });
+}
+
+interface DueView extends Pick<DuePart, 'counts' | 'asOf'> {
+  /** Those of this page. */
+  readonly rows: readonly NamedRow[];
+  /** How many fit, on every page. */
+  readonly found: number;
+}
+
+const sum = (counts: DuePart['counts'], states: readonly State[] = STATES): number =>
+  states.reduce((all, state) => all + (counts.get(state) ?? 0), 0);
+
+async function getView(tx: Tx, { state, find, page: at }: Query, now: Instant): Promise<DueView> {
+  const from = (at - 1) * ROWS_A_PAGE;
+  const states = state === undefined ? STATES : [state];
+  if (find === '') {
+    const part = await getDuePart(tx, now, { states, from, most: ROWS_A_PAGE });
+    return { ...part, rows: await withNames(tx, part.rows), found: sum(part.counts, states) };
+  }
+  // Any name may hold what is sought, so every row is looked at.
+  const all = (await withNames(tx, await listDue(tx, now))).filter((row) => isSought(row, find));
+  const rows = all.filter((row) => states.includes(row.state));
+  const counts = new Map(STATES.map((one) => [one, all.filter((row) => row.state === one).length]));
+  const oldest = all.length === 0 ? null : instant(Math.min(...all.map((row) => row.asOf)));
+  return { rows: rows.slice(from, from + ROWS_A_PAGE), counts, asOf: oldest, found: rows.length };
+}
+
+function body(viewer: Viewer, { rows, counts, asOf, found }: DueView, query: Query): Markup {
+  const { texts } = viewer;
+  const from = (query.page - 1) * ROWS_A_PAGE;
+  const isEmpty = sum(counts) === 0 && query.find === '';
+  return html`
+<h1>${texts.due.title}</h1>
+<p class="lead">${texts.due.lead}${asOf === null ? '' : ` ${texts.due.asOf(timeText(asOf, viewer))}`}</p>
+${isEmpty ? html`<p>${texts.due.nothing}</p>` : html`${tally(viewer, counts, query)}${filter(viewer, query)}`}
+${when(rows.length > 0, () => dueTable(viewer, rows))}
+${when(!isEmpty && rows.length === 0, () => html`<p>${texts.due.none}</p>`)}
+${pager(viewer, query, from, rows.length, found)}
+${when(!isEmpty, () => html`<p class="soft">${texts.severityNote}</p>${cautions(viewer)}`)}`;
+}
+
+const linkTo = ({ state, find, page: at }: Partial<Query>): string => {
+  const query = new URLSearchParams();
+  if (state) query.set('state', state);
+  if (find) query.set('find', find);
+  if (at !== undefined && at > 1) query.set('page', String(at));
+  return query.size === 0 ? '/due' : `/due?${query}`;
+};
+
+function tally({ texts, words }: Viewer, of: DuePart['counts'], { find, state }: Query): Markup {
+  const counts = STATES.map((one) => ({ one, count: of.get(one) ?? 0 }));
+  return html`<ul class="tally" aria-label="${texts.due.tally}">${counts
+    .filter(({ count }) => count > 0)
+    .map(
+      ({ one, count }) =>
+        html`<li><a href="${linkTo({ state: one, find })}"${one === state ? html` aria-current="true"` : ''}>${words.number(count)} ${words.state[one]}</a></li>`,
+    )}</ul>`;
+}
+
+const filter = ({ texts, words }: Viewer, { state, find }: Query): Markup => html`
+<form class="row" method="get" action="/due" role="search">
+${field({ name: 'find', label: texts.due.search, value: find, type: 'search' })}
+${choice({
+  name: 'state',
+  label: texts.due.state,
+  value: state ?? '',
+  choices: [
+    { value: '', label: texts.due.anyState },
+    ...STATES.map((one) => ({ value: one, label: words.state[one] })),
+  ],
+})}
+<div class="field"><button>${texts.due.show}</button></div>
+${when(state !== undefined || find !== '', () => html`<p class="field"><a href="/due">${texts.due.showAll}</a></p>`)}
+</form>`;
+
+function dueTable(viewer: Viewer, rows: readonly NamedRow[]): Markup {
+  const { columns, likelyHint } = viewer.texts.due;
+  return table(
+    [
+      { label: columns.unit },
+      { label: columns.service },
+      { label: columns.state },
+      { label: columns.likely, note: likelyHint },
+      { label: columns.terrain },
+      { label: columns.moving },
+      { label: columns.interval },
+      { label: columns.who },
+    ],
+    rows.map((row) => rowOf(viewer, row)),
+  );
+}
+
+const rowOf = (viewer: Viewer, row: NamedRow): Row => ({
+  head: unitCell(viewer, row),
+  cells: [
+    html`${viewer.words.serviceKind(row.serviceKind)}`,
+    stateCell(viewer, row),
+    likelyCell(viewer, row),
+    terrainCell(viewer, row),
+    movingCell(viewer, row),
+    intervalCell(viewer, row),
+    whoCell(viewer, row),
+  ],
+});
+
+function pager({ texts }: Viewer, query: Query, from: number, shown: number, all: number): Markup {
+  if (all <= ROWS_A_PAGE) return NOTHING;
+  const last = from + shown;
+  return html`<nav class="pages" aria-label="${texts.due.count(from + 1, last, all)}">
+<span>${texts.due.count(from + 1, last, all)}</span>
+${when(query.page > 1, () => html`<a href="${linkTo({ ...query, page: query.page - 1 })}">${texts.due.previous}</a>`)}
+${when(last < all, () => html`<a href="${linkTo({ ...query, page: query.page + 1 })}">${texts.due.next}</a>`)}
+</nav>`;
+}

@@ -1,0 +1,57 @@
+import { html } from 'hono/html';
+import { LEAST_DARK, LEAST_SERVICES, type Lesson, SHARE_DARK } from '../../core/ledger/findingsTeach.js';
+import { getTeaching } from '../../flow/due/ringsSeen.js';
+import { percentText, planPages } from '../cells/planCells.js';
+import type { WebDeps } from '../deps.js';
+import { page } from '../layout.js';
+import { type Markup, table } from '../markup.js';
+import { darkPlot } from '../plots/darkPlot.js';
+import type { Pages } from '../routes.js';
+import type { Viewer } from '../viewer.js';
+
+export function findingsPage(pages: Pages, { store }: WebDeps): void {
+  pages.get('/findings', async (c) => {
+    const viewer = c.get('viewer');
+    const { words } = viewer;
+    const { findings } = viewer.texts.plan;
+    const { services, dark, unusable, lesson } = await store.read((tx) => getTeaching(tx, viewer.now));
+    return c.html(
+      page(viewer, {
+        title: findings.title,
+        current: 'plan',
+        body: html`
+<h1>${findings.title}</h1>
+<p class="lead">${findings.lead}</p>
+${planPages(viewer, 'findings')}
+<p>${findings.seen(words.counted(services, 'service'), words.number(dark))} ${findings.unusable(unusable)}</p>
+${lesson === null ? html`<p>${findings.silent(LEAST_SERVICES, LEAST_DARK)}</p>` : lessonMarkup(viewer, lesson)}`,
+      }),
+    );
+  });
+}
+
+function lessonMarkup(viewer: Viewer, lesson: Lesson): Markup {
+  const { words } = viewer;
+  const { findings } = viewer.texts.plan;
+  const percent = (share: number): string => percentText(share, viewer);
+  const hours = (of: number | null): string => (of === null ? findings.beyond : words.hours(of));
+  const { passing, passingRange } = lesson;
+  const points = (lead: number): string => words.number(100 * lead);
+  return html`
+<p><strong>${passing.at === null ? findings.notReached(percent(SHARE_DARK)) : findings.suggested(percent(SHARE_DARK), hours(passing.below), hours(passing.at))}</strong>
+${findings.range(hours(passingRange.low), hours(passingRange.high))} ${findings.suggestedHow}</p>
+${darkPlot(lesson, viewer)}
+<h2>${findings.betterTitle}</h2>
+<p><strong>${findings.better[lesson.better]}</strong> ${findings.pairs(percent(lesson.terrain), percent(lesson.moving))}
+${findings.lead80(points(lesson.leadRange.low), points(lesson.leadRange.high))}</p>
+<h2>${findings.tableTitle}</h2>
+${table(
+  [findings.columns.hours, findings.columns.share, findings.columns.services].map((label) => ({ label })),
+  lesson.steps.map((step) => ({
+    head: html`<b>${hours(step.hours)}</b>`,
+    cells: [html`${percent(step.share)}`, html`${words.number(step.services)}`],
+  })),
+)}
+<p class="soft">${findings.how}</p>
+<p class="soft">${viewer.texts.severityNote}</p>`;
+}

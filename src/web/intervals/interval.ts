@@ -1,0 +1,182 @@
+import { setImmediate } from 'node:timers/promises';
+import type { Context } from 'hono';
+import { html } from 'hono/html';
+import type { Fact, IntervalFact } from '../../core/ledger/facts.js';
+import { listUnitsUnder, type PreviewedUnit, previewInterval } from '../../flow/due/previewInterval.js';
+import { setInterval } from '../../flow/facts/enterFacts.js';
+import { isSameScope } from '../../flow/facts/intervalScope.js';
+import { change } from '../change.js';
+import type { WebDeps } from '../deps.js';
+import { fieldsOf } from '../guard.js';
+import { formToken, page } from '../layout.js';
+import { describedBy, field, type Markup, NOTHING, said, table, when, wrongNote } from '../markup.js';
+import type { Pages } from '../routes.js';
+import { capitalised, type Limits, likelyText, limitsText } from '../show.js';
+import type { Viewer, WebEnv } from '../viewer.js';
+import { type IntervalForm, intervalFieldsOf, readIntervalForm } from './intervalForm.js';
+import { defaultLimits, pathOfRule, type RuleAddress, ruleAddressOf, scopeText } from './intervalScope.js';
+
+const UNITS_A_STEP = 5;
+
+const ruleOf = ({ unitKind, serviceKind, scope }: RuleAddress, limits: Limits): IntervalFact => ({
+  unitKind,
+  serviceKind,
+  scope,
+  ...limits,
+});
+
+export function intervalPage(pages: Pages, deps: WebDeps): void {
+  const { store } = deps;
+  const address = (c: Context<WebEnv, '/intervals/:unitKind/:serviceKind'>): Promise<RuleAddress> =>
+    store.read((tx) => ruleAddressOf(tx, c.req.param('unitKind'), c.req.param('serviceKind'), c.req.query()));
+
+  pages.get('/intervals/:unitKind/:serviceKind', async (c) => {
+    const viewer = c.get('viewer');
+    const at = await address(c);
+    const fact = await store.read(async (tx) =>
+      (await tx.facts.list('interval')).find((one) => isSameScope(one.body, at)),
+    );
+    const isAsked = c.req.query('terrainHours') !== undefined;
+    if (!isAsked) return c.html(show(viewer, at, fact, formOf(fact?.body ?? defaultLimits(at.terms))));
+    const form = readIntervalForm(c.req.query(), viewer.texts);
+    if (form.limits === null) return c.html(show(viewer, at, fact, form), 422);
+    const units = await previewAll(deps, ruleOf(at, form.limits));
+    return c.html(show(viewer, at, fact, form, preview(viewer, at, form, form.limits, units)));
+  });
+
+  pages.post('/intervals/:unitKind/:serviceKind', async (c) => {
+    const viewer = c.get('viewer');
+    const at = await address(c);
+    const form = readIntervalForm(await fieldsOf(c), viewer.texts);
+    if (form.limits === null) return c.html(show(viewer, at, undefined, form), 422);
+    const rule = ruleOf(at, form.limits);
+    const id = await change(deps, viewer, (tx, { by, at: now }) => setInterval(tx, rule, by, now));
+    return c.redirect(id === null ? '/intervals?unchanged' : '/intervals?saved', 303);
+  });
+}
+
+const formOf = (limits: Limits): IntervalForm => ({
+  fields: intervalFieldsOf(limits),
+  limits: null,
+  wrong: {},
+});
+
+/** A few units at a time, so that other people's pages are not held up by many forecasts. */
+async function previewAll({ store, clock }: WebDeps, rule: IntervalFact): Promise<PreviewedUnit[]> {
+  const now = clock.now();
+  const unitIds = await store.read((tx) => listUnitsUnder(tx, rule));
+  const previewed: PreviewedUnit[] = [];
+  for (let i = 0; i < unitIds.length; i += UNITS_A_STEP) {
+    await store.read(async (tx) => {
+      for (const unitId of unitIds.slice(i, i + UNITS_A_STEP)) {
+        const unit = await previewInterval(tx, unitId, rule, now);
+        if (unit !== null) previewed.push(unit);
+      }
+    });
+    await setImmediate();
+  }
+  return previewed;
+}
+
+function show(
+  viewer: Viewer,
+  at: RuleAddress,
+  fact: Fact<'interval'> | undefined,
+  form: IntervalForm,
+  below: Markup = NOTHING,
+): Markup {
+  const { texts, words } = viewer;
+  const title = texts.interval.title(capitalised(words.serviceKind(at.serviceKind)), scopeText(at, viewer));
+  const hasFault = Object.keys(form.wrong).length > 0;
+  return page(viewer, {
+    title,
+    current: 'intervals',
+    body: html`
+<h1>${title}</h1>
+<p class="lead">${standsNow(viewer, at, fact)} ${texts.intervals.lead}</p>
+${when(hasFault, () => said(texts.interval.fix, 'alert'))}
+<form method="get" action="${pathOfRule(at).split('?')[0]}">
+${scopeFields(at)}
+${inputs(viewer, form)}
+<p><button class="plain">${texts.interval.preview}</button></p>
+</form>
+${below}
+<p><a href="/intervals">${texts.interval.back}</a></p>`,
+  });
+}
+
+function standsNow(viewer: Viewer, at: RuleAddress, fact: Fact<'interval'> | undefined): string {
+  const { interval: texts } = viewer.texts;
+  if (fact) return texts.now(limitsText(fact.body, viewer));
+  const isWidest = at.scope.unitId === null && at.scope.model === null && at.scope.fleetId === null;
+  return isWidest ? texts.nowDefault(limitsText(defaultLimits(at.terms), viewer)) : texts.nowElse;
+}
+
+/** A form that is sent by GET leaves its address's query out, so the scope goes with it. */
+const scopeFields = ({ unitTag, fleetHandle, scope }: RuleAddress): Markup =>
+  html`${(
+    [
+      ['unit', unitTag],
+      ['model', scope.model],
+      ['fleet', fleetHandle],
+    ] as const
+  ).map(([name, value]) =>
+    when(value !== null, () => html`<input type="hidden" name="${name}" value="${value}">`),
+  )}`;
+
+function inputs({ texts: { interval } }: Viewer, { fields, wrong }: IntervalForm): Markup {
+  const radio = (value: string, label: string): Markup => html`
+<label class="tick"><input type="radio" name="ceiling" value="${value}"${value === fields.ceiling ? html` checked` : ''}>${label}</label>`;
+  const number = { name: 'ceilingHours', wrong: wrong.ceilingHours };
+  return html`
+${field({ name: 'terrainHours', label: interval.terrain, hint: interval.terrainHint, value: fields.terrainHours, wrong: wrong.terrainHours, inputmode: 'decimal', isShort: true })}
+${field({ name: 'months', label: interval.months, hint: interval.monthsHint, value: fields.months, wrong: wrong.months, inputmode: 'numeric', isShort: true })}
+<fieldset class="field"><legend>${interval.ceiling}</legend>
+<p class="hint">${interval.ceilingHint}</p>
+${radio('usual', interval.usual)}${radio('none', interval.noCeiling)}${radio('number', interval.number)}
+<input class="short" name="ceilingHours" id="ceilingHours" aria-label="${interval.ceiling}" inputmode="decimal" autocomplete="off" value="${fields.ceilingHours}"${describedBy(number)}>
+${wrongNote(number)}
+</fieldset>`;
+}
+
+/** What would change, and the button that saves exactly what was looked at. */
+function preview(
+  viewer: Viewer,
+  at: RuleAddress,
+  { fields }: IntervalForm,
+  limits: Limits,
+  units: readonly PreviewedUnit[],
+): Markup {
+  const { interval } = viewer.texts;
+  const changed = units.filter((unit) => unit.before.state !== unit.after.state);
+  const count = interval.units(units.length);
+  return html`
+<section aria-labelledby="preview"><h2 id="preview">${interval.previewTitle}</h2>
+<p>${interval.previewRule(limitsText(limits, viewer))} ${
+    changed.length === 0 ? interval.nothing(count) : interval.some(interval.units(changed.length), count)
+  }</p>
+${when(changed.length > 0, () => html`${changedTable(viewer, changed)}<p class="soft">${interval.told}</p>`)}
+<form method="post" action="${pathOfRule(at)}">${formToken(viewer)}
+${Object.entries(fields).map(([name, value]) => html`<input type="hidden" name="${name}" value="${value}">`)}
+<p><button>${interval.save}</button></p>
+</form></section>`;
+}
+
+function changedTable(viewer: Viewer, changed: readonly PreviewedUnit[]): Markup {
+  const { columns } = viewer.texts.interval;
+  const { state } = viewer.words;
+  return table(
+    [columns.unit, columns.before, columns.after, columns.likely, columns.likelyThen].map((label) => ({
+      label,
+    })),
+    changed.map(({ tag, model, before, after }) => ({
+      head: html`<b>${tag}</b>${when(model !== null, () => html`<small>${model}</small>`)}`,
+      cells: [
+        html`${state[before.state]}`,
+        html`${state[after.state]}`,
+        html`${likelyText(before.likely, viewer).middle}`,
+        html`${likelyText(after.likely, viewer).middle}`,
+      ],
+    })),
+  );
+}

@@ -1,0 +1,130 @@
+import { html } from 'hono/html';
+import { dayOf } from '../../core/days/calendar.js';
+import type { Fact } from '../../core/ledger/facts.js';
+import { type AddedServiceKind, serviceKindsOf } from '../../core/ledger/serviceKinds.js';
+import { UNIT_KINDS } from '../../core/tokens.js';
+import { listAddedKinds } from '../../flow/settings.js';
+import type { WebDeps } from '../deps.js';
+import { page } from '../layout.js';
+import { type Markup, type Row, said, table, when } from '../markup.js';
+import type { Pages } from '../routes.js';
+import { byText, type Limits, usualCeilings } from '../show.js';
+import type { Viewer } from '../viewer.js';
+import { defaultLimits, pathOfRule, type RuleAddress, scopeText } from './intervalScope.js';
+
+type ListedRule = Omit<RuleAddress, 'terms'> & {
+  readonly limits: Limits;
+  readonly fact: Fact<'interval'> | null;
+};
+
+export function intervalsPage(pages: Pages, { store }: WebDeps): void {
+  pages.get('/intervals', async (c) => {
+    const viewer = c.get('viewer');
+    const rules = await store.read(async (tx): Promise<ListedRule[]> => {
+      const facts = await tx.facts.list('interval');
+      const tags = new Map((await tx.facts.list('unit')).map((unit) => [unit.entityId, unit.body.tag]));
+      const fleets = await tx.handles.all('fleet');
+      return facts.map((fact) => {
+        const { unitKind, serviceKind, scope, ...limits } = fact.body;
+        const unitTag = scope.unitId === null ? null : (tags.get(scope.unitId) ?? scope.unitId);
+        const fleetHandle = scope.fleetId === null ? null : (fleets.get(scope.fleetId) ?? scope.fleetId);
+        return { unitKind, serviceKind, scope, unitTag, fleetHandle, limits, fact };
+      });
+    });
+    const added = await store.read(listAddedKinds);
+    const { saved, unchanged } = c.req.query();
+    const { texts } = viewer;
+    return c.html(
+      page(viewer, {
+        title: texts.intervals.title,
+        current: 'intervals',
+        body: html`
+<h1>${texts.intervals.title}</h1>
+<p class="lead">${texts.intervals.lead}</p>
+<p>${texts.intervals.how}</p>
+${when(saved !== undefined, () => said(texts.intervals.saved, 'status'))}
+${when(unchanged !== undefined, () => said(texts.intervals.unchanged, 'status'))}
+${kindTable(viewer, rules, added)}
+${narrowTable(viewer, rules.filter(isNarrow))}
+<p class="soft">${texts.severityNote}</p>`,
+      }),
+    );
+  });
+}
+
+const isNarrow = ({ scope }: ListedRule): boolean =>
+  scope.unitId !== null || scope.model !== null || scope.fleetId !== null;
+
+function kindTable(viewer: Viewer, rules: readonly ListedRule[], added: readonly AddedServiceKind[]): Markup {
+  const rows = UNIT_KINDS.flatMap((unitKind) =>
+    serviceKindsOf(unitKind, added).map((terms): ListedRule => {
+      const own = rules.find(
+        (rule) => rule.unitKind === unitKind && rule.serviceKind === terms.name && !isNarrow(rule),
+      );
+      const scope = { unitId: null, model: null, fleetId: null };
+      const address = { unitKind, serviceKind: terms.name, scope, unitTag: null, fleetHandle: null };
+      return own ?? { ...address, limits: defaultLimits(terms), fact: null };
+    }),
+  );
+  return table(
+    columnsOf(viewer, viewer.texts.intervals.columns.kind),
+    rows.map((rule) => rowOf(viewer, rule, viewer.words.unitKind[rule.unitKind])),
+  );
+}
+
+const narrowTable = (viewer: Viewer, rules: readonly ListedRule[]): Markup =>
+  when(
+    rules.length > 0,
+    () => html`
+<h2>${viewer.texts.intervals.narrowTitle}</h2>
+<p class="lead">${viewer.texts.intervals.narrowLead}</p>
+${table(
+  columnsOf(viewer, viewer.texts.intervals.columns.for),
+  rules.map((rule) => rowOf(viewer, rule, scopeText(rule, viewer))),
+)}`,
+  );
+
+const columnsOf = ({ texts: { intervals } }: Viewer, first: string) =>
+  [
+    first,
+    intervals.columns.service,
+    intervals.columns.terrain,
+    intervals.columns.months,
+    intervals.columns.ceiling,
+    intervals.columns.by,
+    intervals.columns.change,
+  ].map((label) => ({ label }));
+
+function rowOf(viewer: Viewer, rule: ListedRule, head: string): Row {
+  const { texts, words, zone, today } = viewer;
+  const { terrainHours, months } = rule.limits;
+  const none = texts.intervals.none;
+  const service = words.serviceKind(rule.serviceKind);
+  const by =
+    rule.fact === null
+      ? texts.intervals.isDefault
+      : texts.intervals.setBy(
+          byText(viewer, rule.fact.recordedBy),
+          words.day(dayOf(rule.fact.recordedAt, zone), today),
+        );
+  return {
+    head: html`<b>${head}</b>`,
+    cells: [
+      html`${service}`,
+      html`${terrainHours === null ? none : words.hours(terrainHours)}`,
+      html`${months === null ? none : words.counted(months, 'month')}`,
+      html`${ceilingText(viewer, rule)}`,
+      html`${by}`,
+      html`<a href="${pathOfRule(rule)}" aria-label="${texts.intervals.change}${texts.intervals.changeOf(head, service)}">${texts.intervals.change}</a>`,
+    ],
+  };
+}
+
+function ceilingText({ texts, words }: Viewer, { limits, ...rule }: ListedRule): string {
+  const { movingHoursCeiling, ...others } = limits;
+  if (movingHoursCeiling !== 'default')
+    return movingHoursCeiling === null ? texts.intervals.none : words.hours(movingHoursCeiling);
+  const { after, under } = usualCeilings({ ...rule, ...others });
+  if (after === null || under === null) return texts.intervals.none;
+  return texts.intervals.ceilingUsual(words.hours(after), words.hours(under));
+}

@@ -1,0 +1,125 @@
+import type { Context } from 'hono';
+import { html } from 'hono/html';
+import { parseDay } from '../../core/days/calendar.js';
+import type { Entry } from '../../flow/entry.js';
+import { bookLead, type Changed, declineLead, finishLead } from '../../flow/plan/leads.js';
+import { listLeads, type ShownLead } from '../../flow/plan/listLeads.js';
+import type { Tx } from '../../ports.js';
+import type { Day } from '../../units.js';
+import { pathOfUnit } from '../cells/dueCells.js';
+import { change } from '../change.js';
+import type { WebDeps } from '../deps.js';
+import { NotTaken } from '../entryForm.js';
+import { fieldsOf } from '../guard.js';
+import { formToken, page } from '../layout.js';
+import { field, type Markup, saidAfter, tick, when } from '../markup.js';
+import type { Pages } from '../routes.js';
+import { type After, afterQuery, taken } from '../taken.js';
+import type { Viewer, WebEnv } from '../viewer.js';
+
+const OPEN_SHOWN = 40;
+
+type Fields = Readonly<Record<string, string>>;
+type Act = (tx: Tx, id: string, fields: Fields, entry: Entry) => Promise<Changed>;
+
+export function leadsPage(pages: Pages, deps: WebDeps): void {
+  const show = async (c: Context<WebEnv>, after: After): Promise<Markup> => {
+    const viewer = c.get('viewer');
+    const leads = await deps.store.read((tx) => listLeads(tx, viewer.now, ['asked-for', 'booked', 'open']));
+    return markup(viewer, leads, after);
+  };
+  pages.get('/leads', async (c) => c.html(await show(c, afterQuery(c))));
+
+  const { ids } = deps;
+  const add = (name: 'book' | 'decline' | 'done', done: string, act: (viewer: Viewer) => Act): void =>
+    pages.post(`/leads/:lead/${name}`, async (c) => {
+      const viewer = c.get('viewer');
+      const id = c.req.param('lead');
+      const fields = await fieldsOf(c);
+      const work = async (): Promise<string> => {
+        const { isMailed } = await change(deps, viewer, (tx, entry) => act(viewer)(tx, id, fields, entry));
+        return `/leads?done=${isMailed ? done : 'call'}`;
+      };
+      return taken(c, { ...fields, lead: id }, work, (after) => show(c, after));
+    });
+  add('book', 'booked', (viewer) => async (tx, id, fields, entry) => {
+    const day = dayFrom(fields, viewer);
+    return bookLead(tx, id, day, entry, ids, { evenIfFull: fields.evenIfFull === 'yes' });
+  });
+  add('decline', 'declined', () => (tx, id, _fields, entry) => declineLead(tx, id, entry, ids));
+  add('done', 'done', () => async (tx, id, _fields, entry) => ({
+    lead: await finishLead(tx, id, entry, ids),
+    isMailed: true,
+  }));
+}
+
+function dayFrom({ day = '' }: Fields, { texts, today }: Viewer): Day {
+  const typed = parseDay(day);
+  if (typed === null || typed < today) throw new NotTaken(texts.leads.needDay);
+  return typed;
+}
+
+function markup(viewer: Viewer, leads: readonly ShownLead[], after: After): Markup {
+  const { leads: says } = viewer.texts;
+  const of = (state: ShownLead['state']): ShownLead[] => leads.filter((lead) => lead.state === state);
+  const part = (title: string, own: readonly ShownLead[], shown = own): Markup =>
+    when(
+      own.length > 0,
+      () =>
+        html`<h2>${title}</h2>${when(shown.length < own.length, () => html`<p class="soft">${says.more(shown.length, own.length)}</p>`)}
+${shown.map((lead) => entry(viewer, lead, after))}`,
+    );
+  const open = of('open');
+  return page(viewer, {
+    title: says.title,
+    current: 'leads',
+    body: html`
+<h1>${says.title}</h1>
+<p class="lead">${says.lead}</p>
+${saidAfter(after.fault, after.done === null ? undefined : says.done[after.done])}
+${when(leads.length === 0, () => html`<p>${says.none}</p>`)}
+${part(says.askedTitle, of('asked-for'))}
+${part(says.bookedTitle, of('booked'))}
+${part(says.openTitle, open, open.slice(0, OPEN_SHOWN))}`,
+  });
+}
+
+function entry(viewer: Viewer, lead: ShownLead, after: After): Markup {
+  const { texts, words } = viewer;
+  const { leads: says } = texts;
+  const wasSent = after.fault !== null && after.fields.lead === lead.id;
+  const isPressing = lead.state === 'asked-for';
+  const person = [
+    lead.riderName ?? says.noRider,
+    lead.phone ?? says.noPhone,
+    lead.bike ?? texts.due.noBike,
+    says.minutes(words.number(lead.benchMinutes)),
+  ];
+  return html`<section class="entry">
+<h3><a href="${pathOfUnit(lead.unit)}">${lead.unit}</a>, ${words.serviceKind(lead.serviceKind)}: ${dayText(viewer, lead)}</h3>
+<p>${person.join(' · ')}</p>
+<details${wasSent || isPressing ? html` open` : ''}><summary>${says.act}</summary>${forms(viewer, lead, wasSent ? after.fields : {})}</details>
+</section>`;
+}
+
+function dayText({ texts: { leads: says }, words, today }: Viewer, lead: ShownLead): Markup {
+  const day = lead.day === null ? null : words.weekday(lead.day, today);
+  if (day !== null)
+    return html`<strong>${lead.state === 'asked-for' ? says.asks(day) : says.has(day)}</strong>`;
+  return html`${lead.likely === null ? says.noLikely : says.likely(words.day(lead.likely, today))}`;
+}
+
+function forms(viewer: Viewer, lead: ShownLead, fields: Fields): Markup {
+  const { leads: says } = viewer.texts;
+  const path = `/leads/${encodeURIComponent(lead.id)}`;
+  const plain = (name: string, label: string): Markup =>
+    html`<form method="post" action="${path}/${name}">${formToken(viewer)}<button class="plain">${label}</button></form>`;
+  const day = { name: 'day', id: `day-${lead.id}`, label: says.day, value: fields.day ?? lead.day ?? '' };
+  return html`
+<form class="row" method="post" action="${path}/book">${formToken(viewer)}
+${field({ ...day, type: 'date', isRequired: true })}
+<div class="field">${tick('evenIfFull', says.evenIfFull, fields.evenIfFull === 'yes')}</div>
+<div class="field"><button>${lead.state === 'booked' ? says.move : says.book}</button></div>
+</form>
+<div class="answers">${plain('decline', lead.state === 'booked' ? says.cancel : says.decline)}${plain('done', says.finish)}</div>`;
+}

@@ -1,0 +1,70 @@
+import { html } from 'hono/html';
+import { WORKSHOP } from '../../core/notices/notice.js';
+import type { Contact, MailRow, NoticeRow, Tx } from '../../ports.js';
+import { pathOfUnit, small } from '../cells/dueCells.js';
+import type { Markup } from '../markup.js';
+import { timeText } from '../show.js';
+import type { Viewer } from '../viewer.js';
+
+type ShownNotice = NoticeRow & { readonly tag: string | null };
+
+/** A mail with whom it goes to and what it tells of. */
+export interface ShownMail extends MailRow {
+  readonly contact: Contact | undefined;
+  readonly notices: readonly ShownNotice[];
+}
+
+export async function withAbout(tx: Tx, mail: MailRow): Promise<ShownMail> {
+  const notices = await tx.notices.listOfMail(mail.id);
+  const unitIds = [...new Set(notices.map(({ unitId }) => unitId).filter((id) => id !== null))];
+  const tags = await tx.handles.listOf('unit', unitIds);
+  return {
+    ...mail,
+    contact: mail.to === WORKSHOP ? undefined : await tx.contacts.find(mail.to),
+    notices: notices.map((notice) => ({ ...notice, tag: tags.get(notice.unitId ?? '') ?? null })),
+  };
+}
+
+export const pathOfMail = ({ id }: MailRow): string => `/mails/${encodeURIComponent(id)}`;
+
+export const stateCell = (viewer: Viewer, mail: ShownMail): Markup => {
+  const { state } = viewer.texts.mails;
+  const told =
+    mail.state === 'refused' ? html`<strong>${state.refused}</strong>` : html`${state[mail.state]}`;
+  return html`${told}${small(callText(viewer, mail))}`;
+};
+
+export const nameOf = ({ texts: { mails } }: Viewer, mail: ShownMail): string =>
+  mail.to === WORKSHOP ? mails.workshop : (mail.contact?.name ?? mails.gone);
+
+const callText = ({ texts: { mails } }: Viewer, mail: ShownMail): string | null =>
+  mail.state === 'refused' && mail.to !== WORKSHOP ? mails.call(mail.contact?.phone ?? null) : null;
+
+/** One that waits to be written tells of what was not withdrawn since, and once of what was decided again. */
+function noticesTold({ state, written, notices }: ShownMail): readonly ShownNotice[] {
+  if (state !== 'waiting' || written !== null) return notices;
+  const keyOf = (of: ShownNotice): string => `${of.unitId} ${of.serviceKind} ${of.state}`;
+  const standing = notices.filter(({ withdrawnAt }) => withdrawnAt === null);
+  return standing.filter((one, i) => standing.findIndex((other) => keyOf(other) === keyOf(one)) === i);
+}
+
+export const aboutCell = ({ texts: { mails }, words }: Viewer, mail: ShownMail): Markup =>
+  html`${mails.kind[mail.mail]}${noticesTold(mail)
+    .filter((notice) => notice.tag !== null)
+    .map(
+      ({ tag, serviceKind, state }) =>
+        html`<small><a href="${pathOfUnit(tag!)}">${tag}</a> ${serviceKind === null ? '' : words.serviceKind(serviceKind)}${state === null ? '' : `, ${words.state[state]}`}</small>`,
+    )}`;
+
+export function whenCell(viewer: Viewer, mail: ShownMail): Markup {
+  const { mails } = viewer.texts;
+  const next = timeText(mail.nextTryAt, viewer);
+  const told =
+    mail.state !== 'waiting'
+      ? timeText(mail.settledAt ?? mail.queuedAt, viewer)
+      : mail.tries === 0
+        ? mails.goesOut(next)
+        : mails.again(next, mails.tries(mail.tries));
+  const isOpen = mail.state === 'waiting' && mail.written === null && mail.notices.length > 0;
+  return html`${told}${small(isOpen ? mails.anew : null)}${small(mail.answer === null ? null : mails.relay(mail.answer))}`;
+}

@@ -1,0 +1,73 @@
+import { html } from 'hono/html';
+import { z } from 'zod';
+import { MAIL_STATES, type MailRow, type Tx } from '../../ports.js';
+import type { WebDeps } from '../deps.js';
+import { page } from '../layout.js';
+import { choice, type Markup, table, when } from '../markup.js';
+import type { Pages } from '../routes.js';
+import type { Viewer } from '../viewer.js';
+import {
+  aboutCell,
+  nameOf,
+  pathOfMail,
+  type ShownMail,
+  stateCell,
+  whenCell,
+  withAbout,
+} from './mailCells.js';
+
+const MOST_SHOWN = 100;
+const querySchema = z.object({ state: z.enum(MAIL_STATES).optional().catch(undefined) });
+
+export function mailsPage(pages: Pages, { store }: WebDeps): void {
+  pages.get('/mails', async (c) => {
+    const viewer = c.get('viewer');
+    const { state } = querySchema.parse(c.req.query());
+    const { all, shown } = await store.read((tx) => listShown(tx, state));
+    const { mails } = viewer.texts;
+    return c.html(
+      page(viewer, {
+        title: mails.title,
+        current: 'mails',
+        body: html`
+<h1>${mails.title}</h1>
+<p class="lead">${mails.lead}</p>
+${all === 0 ? html`<p>${mails.nothing}</p>` : html`${filter(viewer, state)}${mailTable(viewer, shown)}`}
+${when(all > 0 && shown.length === 0, () => html`<p>${mails.none}</p>`)}`,
+      }),
+    );
+  });
+}
+
+async function listShown(tx: Tx, state: MailRow['state'] | undefined) {
+  const shown: ShownMail[] = [];
+  for (const mail of await tx.mails.listLatest({ state, most: MOST_SHOWN }))
+    shown.push(await withAbout(tx, mail));
+  return { all: await tx.mails.count(), shown };
+}
+
+const filter = ({ texts }: Viewer, state: MailRow['state'] | undefined): Markup => html`
+<form class="row" method="get" action="/mails">
+${choice({
+  name: 'state',
+  label: texts.mails.columns.state,
+  value: state ?? '',
+  choices: [
+    { value: '', label: texts.mails.anyState },
+    ...MAIL_STATES.map((one) => ({ value: one, label: texts.mails.state[one] })),
+  ],
+})}
+<div class="field"><button>${texts.due.show}</button></div>
+</form>`;
+
+const mailTable = (viewer: Viewer, rows: readonly ShownMail[]): Markup => {
+  const { columns } = viewer.texts.mails;
+  if (rows.length === 0) return html``;
+  return table(
+    [columns.to, columns.about, columns.state, columns.when].map((label) => ({ label })),
+    rows.map((mail) => ({
+      head: html`<a href="${pathOfMail(mail)}">${nameOf(viewer, mail)}</a>`,
+      cells: [aboutCell(viewer, mail), stateCell(viewer, mail), whenCell(viewer, mail)],
+    })),
+  );
+};

@@ -1,0 +1,123 @@
+import type { Context } from 'hono';
+import { html } from 'hono/html';
+import { dayOf } from '../../core/days/calendar.js';
+import { expiryFrom } from '../../core/links.js';
+import { ServiceError } from '../../errors.js';
+import { queueOwnPage } from '../../flow/mail/letters.js';
+import { LinkMaker } from '../../flow/mail/links.js';
+import type { Contact, Tx } from '../../ports.js';
+import type { RiderDeps, WebDeps } from '../deps.js';
+import { formToken, page } from '../layout.js';
+import { type Markup, said, when } from '../markup.js';
+import type { Pages } from '../routes.js';
+import type { Viewer, WebEnv } from '../viewer.js';
+
+/** What was just done about a rider's page. */
+type Did =
+  | { readonly did: 'mailed' | 'asked' | 'revoked' | 'unreachable' }
+  | { readonly made: string }
+  | null;
+
+/** One rider: how to reach them, and the link to their own page, to be made, mailed and taken back. */
+export function riderPage(pages: Pages, deps: WebDeps): void {
+  const { rider, store } = deps;
+  pages.get('/riders/:handle', (c) => show(c, deps, null));
+  if (!rider) return;
+  const act = (name: 'link' | 'mail' | 'revoke', does: (tx: Tx, contact: Contact) => Promise<Did>): void => {
+    pages.post(`/riders/:handle/${name}`, async (c) => {
+      const did = await store.write(async (tx) => does(tx, await getContact(tx, c.req.param('handle'))));
+      // The link is shown once, on the answer itself: no address that a browser keeps holds it.
+      return show(c, deps, did);
+    });
+  };
+  act('link', async (tx, contact) => ({ made: linkTo(tx, contact, deps, rider) }));
+  act('mail', async (tx, contact) => {
+    const isQueued = await queueOwnPage(tx, contact, deps.clock.now(), rider.ids);
+    if (!isQueued) return { did: 'unreachable' };
+    return { did: contact.confirmedAt === null ? 'asked' : 'mailed' };
+  });
+  act('revoke', async (tx, contact) => {
+    await tx.contacts.revokeLinks(contact.riderId);
+    return { did: 'revoked' };
+  });
+}
+
+const linkTo = (tx: Tx, contact: Contact, { publicUrl, clock }: WebDeps, { seal }: RiderDeps): string =>
+  new LinkMaker(
+    { publicUrl: publicUrl ?? '', seal, isOneClick: false },
+    tx.workshopId,
+    contact,
+    clock.now(),
+  ).own('page');
+
+async function getContact(tx: Tx, handle: string): Promise<Contact> {
+  const id = await tx.handles.find('rider', handle);
+  const contact = id === undefined ? undefined : await tx.contacts.find(id);
+  if (!contact) throw new ServiceError('not-found', 'find a rider', `There is no rider ${handle}.`);
+  return contact;
+}
+
+async function show(c: Context<WebEnv>, deps: WebDeps, did: Did): Promise<Response> {
+  const viewer = c.get('viewer');
+  const handle = c.req.param('handle') ?? '';
+  const view = await deps.store.read(async (tx) => {
+    const contact = await getContact(tx, handle);
+    const bikes = await tx.facts.list('bike', { object: contact.riderId });
+    return { contact, bikes: bikes.map(({ body }) => body) };
+  });
+  const { riders } = viewer.texts;
+  const { contact, bikes } = view;
+  return c.html(
+    page(viewer, {
+      title: contact.name,
+      current: 'riders',
+      body: html`
+<h1>${contact.name}</h1>
+${saidOf(viewer, did)}
+<dl class="facts">
+<dt>${riders.columns.address}</dt><dd class="long">${contact.email ?? riders.address.none}</dd>
+<dt>${riders.ownPage.phone}</dt><dd>${contact.phone ?? riders.ownPage.noPhone}</dd>
+<dt>${riders.columns.language}</dt><dd>${riders.language[contact.language] ?? contact.language}</dd>
+<dt>${riders.columns.bikes}</dt><dd>${
+        bikes.length === 0
+          ? riders.noBike
+          : bikes.map(
+              ({ handle: bike, name }, i) =>
+                html`${i === 0 ? '' : ', '}<a href="/bikes/${encodeURIComponent(bike)}">${name}</a>`,
+            )
+      }</dd>
+</dl>
+<h2>${riders.ownPage.title}</h2>
+<p class="lead">${riders.ownPage.lead}</p>
+${when(did !== null && 'made' in did, () => madeLink(viewer, did as { made: string }))}
+${when(deps.rider !== undefined, () => linkForms(viewer, handle, deps.publicUrl !== null))}`,
+    }),
+    did !== null && 'did' in did && did.did === 'unreachable' ? 409 : 200,
+  );
+}
+
+const saidOf = ({ texts: { riders } }: Viewer, did: Did): Markup =>
+  html`${when(did !== null && 'did' in did, () => {
+    const { did: what } = did as { did: keyof typeof riders.ownPage.said };
+    return said(riders.ownPage.said[what], what === 'unreachable' ? 'alert' : 'status');
+  })}`;
+
+function madeLink(
+  { texts: { riders }, words, now, zone, today }: Viewer,
+  { made }: { made: string },
+): Markup {
+  const until = words.day(dayOf(expiryFrom(now), zone), today);
+  return html`<div class="said" role="status"><p>${riders.ownPage.made(until)}</p>
+<p><a class="long" href="${made}" rel="noreferrer">${made.startsWith('http') ? made : riders.ownPage.open}</a></p></div>`;
+}
+
+function linkForms(viewer: Viewer, handle: string, canMail: boolean): Markup {
+  const { ownPage } = viewer.texts.riders;
+  const form = (name: string, label: string): Markup =>
+    html`<form method="post" action="/riders/${encodeURIComponent(handle)}/${name}">${formToken(viewer)}<button class="plain">${label}</button></form>`;
+  return html`<div class="row">${form('link', ownPage.make)}${when(canMail, () => form('mail', ownPage.mail))}</div>
+${when(!canMail, () => html`<p class="soft">${ownPage.noAddress}</p>`)}
+<h3>${ownPage.revokeTitle}</h3>
+<p>${ownPage.revokeLead}</p>
+${form('revoke', ownPage.revoke)}`;
+}

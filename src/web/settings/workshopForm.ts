@@ -1,0 +1,131 @@
+import { html } from 'hono/html';
+import { z } from 'zod';
+import { isTimeZone } from '../../core/days/calendar.js';
+import { WEEKDAYS, type Weekday } from '../../core/tokens.js';
+import { choice, field, type Markup, when, wrongNote } from '../markup.js';
+import type { Viewer } from '../viewer.js';
+
+const oneLine = /^[^\p{Cc}\p{Zl}\p{Zp}]*$/u;
+const manyLines = /^[^\p{Cc}\p{Zl}\p{Zp}\n]*(\n[^\p{Cc}\p{Zl}\p{Zp}\n]*)*$/u;
+/** A browser sends a line's end as two signs. */
+const optional = z
+  .string()
+  .transform((text) => text.replace(/\r\n?/g, '\n').trim())
+  .transform((text) => (text === '' ? null : text));
+const wholeNumber = z
+  .string()
+  .trim()
+  .regex(/^\d{1,3}$/)
+  .transform(Number);
+
+/** What a new workshop says of itself. */
+export const newWorkshopSchema = z.object({
+  name: z.string().trim().min(1).max(100).regex(oneLine),
+  timeZone: z.string().refine(isTimeZone),
+  openDays: z.array(z.enum(WEEKDAYS)).min(1),
+  language: z.enum(['en', 'pt']).catch('en'),
+  email: optional.pipe(z.email().max(254).nullable()),
+  phone: optional.pipe(z.string().max(40).regex(oneLine).nullable()),
+});
+
+/** The same bounds as those of an import file, and the phone number's own. */
+export const workshopSchema = newWorkshopSchema.extend({
+  address: optional.pipe(z.string().max(500).regex(manyLines).nullable()),
+  openingHours: optional.pipe(z.string().max(200).regex(oneLine).nullable()),
+  digestHour: wholeNumber.pipe(z.number().max(23)),
+  noticeDays: wholeNumber.pipe(z.number().min(1).max(90)),
+});
+
+export type Fields = Readonly<Record<string, string>>;
+export type Wrong = Readonly<Partial<Record<string, string>>>;
+
+/** Returns what is wrong, in the page's words, by field. */
+export function wrongOf({ texts: { first, settings } }: Viewer, issues: readonly z.core.$ZodIssue[]): Wrong {
+  const say: Record<string, string> = {
+    name: first.needName,
+    timeZone: first.needZone,
+    openDays: first.needDays,
+    email: first.needEmail,
+    phone: first.needPhone,
+    address: settings.needAddress,
+    openingHours: settings.needOpeningHours,
+    digestHour: settings.needDigestHour,
+    noticeDays: settings.needNoticeDays,
+  };
+  return Object.fromEntries(
+    issues.map(({ path }) => [String(path[0]), say[String(path[0])] ?? first.needName]),
+  );
+}
+
+export interface WorkshopForm {
+  readonly fields: Fields;
+  readonly openDays: readonly string[];
+  readonly wrong: Wrong;
+}
+
+const LANGUAGES = [
+  { value: 'en', label: 'English' },
+  { value: 'pt', label: 'Português' },
+];
+
+export const nameField = ({ texts: { first } }: Viewer, { fields, wrong }: WorkshopForm): Markup =>
+  field({
+    name: 'name',
+    label: first.name,
+    hint: first.nameHint,
+    value: fields.name,
+    wrong: wrong.name,
+    isRequired: true,
+    autocomplete: 'organization',
+  });
+
+export function zoneField({ texts: { first } }: Viewer, { fields, wrong }: WorkshopForm): Markup {
+  // A zone that was typed into a file may be one that the list leaves out.
+  const zones = [...new Set(['UTC', ...Intl.supportedValuesOf('timeZone'), fields.timeZone ?? 'UTC'])];
+  return choice({
+    name: 'timeZone',
+    label: first.timeZone,
+    hint: first.timeZoneHint,
+    wrong: wrong.timeZone,
+    value: fields.timeZone ?? 'UTC',
+    choices: zones.map((zone) => ({ value: zone, label: zone })),
+  });
+}
+
+export const languageField = (
+  { texts: { first } }: Viewer,
+  { fields }: WorkshopForm,
+  hint?: string,
+): Markup =>
+  choice({
+    name: 'language',
+    label: first.language,
+    value: fields.language ?? 'en',
+    choices: LANGUAGES,
+    ...(hint === undefined ? {} : { hint }),
+  });
+
+export const contactFields = ({ texts: { first } }: Viewer, { fields, wrong }: WorkshopForm): Markup => html`
+${field({ name: 'email', label: first.email, hint: first.emailHint, value: fields.email, wrong: wrong.email, type: 'email', autocomplete: 'email' })}
+${field({ name: 'phone', label: first.phone, hint: first.phoneHint, value: fields.phone, wrong: wrong.phone, type: 'tel', autocomplete: 'tel' })}`;
+
+/** 1 January 2024 was a Monday. */
+const weekdayName = (day: Weekday, locale: string): string =>
+  new Intl.DateTimeFormat(locale, { weekday: 'long', timeZone: 'UTC' }).format(
+    Date.UTC(2024, 0, 1 + WEEKDAYS.indexOf(day)),
+  );
+
+export const daysField = (
+  { texts, words }: Viewer,
+  { openDays, wrong }: WorkshopForm,
+  hint?: string,
+): Markup => html`
+<fieldset class="field"${when(wrong.openDays !== undefined, () => html` aria-describedby="openDays-wrong"`)}>
+<legend>${texts.first.openDays}</legend>
+${when(hint !== undefined, () => html`<p class="hint">${hint}</p>`)}
+${WEEKDAYS.map(
+  (day) => html`
+<label class="tick"><input type="checkbox" name="openDays" value="${day}"${openDays.includes(day) ? html` checked` : ''}>${weekdayName(day, words.locale)}</label>`,
+)}
+${wrongNote({ name: 'openDays', wrong: wrong.openDays })}
+</fieldset>`;

@@ -1,0 +1,101 @@
+import type { Context } from 'hono';
+import { html } from 'hono/html';
+import type { Account } from '../../ports.js';
+import type { WebDeps } from '../deps.js';
+import { gate } from '../gate.js';
+import { fieldsOf } from '../guard.js';
+import { barePage } from '../layout.js';
+import { field, type Markup, said, when } from '../markup.js';
+import { placeOf } from '../place.js';
+import type { Pages } from '../routes.js';
+import type { Voice, WebEnv } from '../viewer.js';
+import { LONGEST_PASSWORD, nobodysHash, verifyPassword } from './password.js';
+import { closeSession, dropSession, keepSession, openSession } from './session.js';
+import { signInLimit } from './signInLimit.js';
+
+/** Each check takes 128 MiB for a moment. */
+const CHECKS_AT_ONCE = 2;
+const CHECKS_WAITING = 16;
+const WAIT_S = 900;
+
+type Fault = 'wrong' | 'tooMany' | 'busy';
+const STATUS = { wrong: 401, tooMany: 429, busy: 503 } as const;
+
+/** Returns a path of this site to go on to, whatever the field says. */
+export function onwardPath(next: string | undefined): string {
+  return next !== undefined && /^\/(?![/\\])[\x20-\x7e]*$/.test(next) && !next.includes('\\') ? next : '/';
+}
+
+/** The pages that a stranger may see. */
+export function signInPages(pages: Pages, deps: WebDeps, isHttps: boolean): void {
+  const { store, clock, log } = deps;
+  const limit = signInLimit();
+  const check = gate(CHECKS_AT_ONCE, CHECKS_WAITING);
+  // An unknown name is checked against this, so that it takes as long as a known one.
+  const nobody = nobodysHash();
+
+  const isPassword = async (account: Account | undefined, password: string): Promise<boolean> => {
+    const isRight = await verifyPassword(password, account?.passwordHash ?? nobody);
+    return isRight && account !== undefined;
+  };
+
+  const signIn = async (c: Context<WebEnv>, name: string, password: string): Promise<Fault | null> => {
+    const now = clock.now();
+    const place = placeOf(c, deps.publicUrl !== null);
+    if (!limit.take(name, place, now)) return 'tooMany';
+    if (password.length > LONGEST_PASSWORD) return 'wrong';
+    const account = await store.read((tx) => tx.accounts.findByName(name));
+    const isRight = await check(() => isPassword(account, password));
+    if (isRight === null) return 'busy';
+    if (!isRight || !account) return 'wrong';
+    limit.forgive(name, place);
+    keepSession(c, await store.write((tx) => openSession(tx, account.id, now)), isHttps);
+    return null;
+  };
+
+  pages.get('/sign-in', (c) => c.html(form(c.get('voice'), onwardPath(c.req.query('next')))));
+
+  pages.post('/sign-in', async (c) => {
+    const fields = await fieldsOf(c);
+    const name = (fields.name ?? '').trim().slice(0, 100);
+    const next = onwardPath(fields.next);
+    const fault = await signIn(c, name, fields.password ?? '');
+    if (fault === null) return c.redirect(next, 303);
+    log.info({ fault }, 'A sign-in was refused');
+    if (fault === 'tooMany') c.header('retry-after', String(WAIT_S));
+    return c.html(form(c.get('voice'), next, name, fault), STATUS[fault]);
+  });
+}
+
+/** For those signed in: the ways out. */
+export function signOutForms(pages: Pages, { store }: WebDeps, isHttps: boolean): void {
+  pages.post('/sign-out', async (c) => {
+    await store.write((tx) => closeSession(tx, c.get('sessionToken')));
+    dropSession(c, isHttps);
+    return c.redirect('/sign-in', 303);
+  });
+  pages.post('/sign-out-everywhere', async (c) => {
+    await store.write((tx) => tx.accounts.removeSessionsOf(c.get('viewer').account.id));
+    dropSession(c, isHttps);
+    return c.redirect('/sign-in', 303);
+  });
+}
+
+const form = (voice: Voice, next: string, name = '', fault: Fault | null = null): Markup => {
+  const { signIn } = voice.texts;
+  return barePage(
+    voice,
+    signIn.title,
+    html`<div class="narrow">
+<h1>${signIn.title}</h1>
+${when(fault !== null, () => said(signIn[fault!], 'alert'))}
+<form method="post" action="/sign-in">
+<input type="hidden" name="next" value="${next}">
+${field({ name: 'name', label: signIn.name, value: name, autocomplete: 'username', isRequired: true })}
+${field({ name: 'password', label: signIn.password, type: 'password', autocomplete: 'current-password', isRequired: true })}
+<p><button>${signIn.submit}</button></p>
+</form>
+<p class="soft">${signIn.forgotten}</p>
+</div>`,
+  );
+};

@@ -1,0 +1,152 @@
+import { html } from 'hono/html';
+import { STATES, type State } from '../../core/tokens.js';
+import { getDuePart } from '../../flow/due/listDue.js';
+import { getToday, type Today } from '../../flow/due/today.js';
+import {
+  likelyCell,
+  type NamedRow,
+  small,
+  stateCell,
+  unitCell,
+  whoCell,
+  withNames,
+} from '../cells/dueCells.js';
+import type { WebDeps } from '../deps.js';
+import { type Health, healthOf } from '../health.js';
+import { page } from '../layout.js';
+import { type Markup, table, when } from '../markup.js';
+import type { Pages } from '../routes.js';
+import { timeText } from '../show.js';
+import type { Viewer } from '../viewer.js';
+
+const DUE_SHOWN = 10;
+const NOT_IN_TIME = STATES.filter((state) => state !== 'in-time');
+
+interface DueTold {
+  readonly counts: ReadonlyMap<State, number>;
+  /** The first of those that are not in time. */
+  readonly rows: readonly NamedRow[];
+}
+
+/** The first page: a mechanic's is the fleet. */
+export function todayPage(pages: Pages, deps: WebDeps): void {
+  pages.get('/', async (c) => {
+    const viewer = c.get('viewer');
+    const { fleet, account, now } = viewer;
+    if (fleet !== null) return c.redirect(`/fleets/${encodeURIComponent(fleet.handle)}`, 303);
+    if (account.role === 'mechanic') return c.redirect('/account', 303);
+    const health = await healthOf(deps);
+    const view = await deps.store.read(async (tx) => {
+      const part = await getDuePart(tx, now, { states: NOT_IN_TIME, from: 0, most: DUE_SHOWN });
+      return { today: await getToday(tx, now), due: { ...part, rows: await withNames(tx, part.rows) } };
+    });
+    return c.html(markup(viewer, view.today, view.due, health, deps.vitals !== undefined));
+  });
+}
+
+function markup(viewer: Viewer, of: Today, due: DueTold, health: Health, hasLoops: boolean): Markup {
+  const { texts, words, today } = viewer;
+  const says = texts.today;
+  const title = says.title(words.weekday(today, today));
+  return page(viewer, {
+    title,
+    current: 'today',
+    body: html`
+<h1>${title}</h1>
+<div class="beside">
+${part(says.leadsTitle, leads(viewer, of))}
+${part(says.trayTitle, html`<p>${of.waiting === 0 ? says.trayEmpty : html`<strong>${says.tray(of.waiting)}</strong>`} ${link('/tray', says.toTray)}</p>`)}
+${part(says.refusedTitle, html`<p>${of.refused === 0 ? says.noRefused : html`<strong>${says.refused(of.refused)}</strong> ${link('/mails?state=refused', says.toRefused)}`}</p>`)}
+${part(says.machineTitle, machine(viewer, health, hasLoops))}
+</div>
+<h2>${says.dueTitle}</h2>
+${dueMarkup(viewer, due)}
+<h2>${says.cameTitle}</h2>
+${came(viewer, of)}`,
+  });
+}
+
+const part = (title: string, body: Markup): Markup => html`<section><h2>${title}</h2>${body}</section>`;
+const link = (path: string, text: string): Markup => html`<a href="${path}">${text}</a>`;
+
+function leads({ texts, words, today }: Viewer, { asked, booked }: Today): Markup {
+  const { today: says } = texts;
+  if (asked.length === 0 && booked === 0) return html`<p>${says.noLeads} ${link('/leads', says.toLeads)}</p>`;
+  return html`
+${when(
+  asked.length > 0,
+  () =>
+    html`<p><strong>${says.asked(asked.length)}</strong></p><ul>${asked
+      .slice(0, 5)
+      .map(
+        ({ unit, day }) =>
+          html`<li>${day === null ? unit : says.askedDay(unit, words.weekday(day, today))}</li>`,
+      )}</ul>`,
+)}
+<p>${when(booked > 0, () => html`${says.booked(booked)} `)}${link('/leads', says.toLeads)}</p>`;
+}
+
+function machine({ texts: { today: says } }: Viewer, { loops, why }: Health, hasLoops: boolean): Markup {
+  if (why.length > 0)
+    return html`<p><strong>${says.trouble}</strong></p><ul lang="en">${why.map((one) => html`<li>${one}</li>`)}</ul>`;
+  if (!hasLoops || loops.length === 0) return html`<p>${says.elsewhere}</p>`;
+  const ended = loops.map(({ sinceEndedS }) => sinceEndedS).filter((since) => since !== null);
+  if (ended.length === 0) return html`<p>${says.running}</p>`;
+  const seconds = Math.round(Math.min(...ended));
+  return html`<p>${says.well(seconds < 120 ? says.seconds(seconds) : says.minutes(Math.round(seconds / 60)))}</p>`;
+}
+
+function dueMarkup(viewer: Viewer, { counts, rows }: DueTold): Markup {
+  const { texts, words } = viewer;
+  const { columns, likelyHint, tally } = texts.due;
+  const all = html`<p>${link('/due', texts.today.allDue)}</p>`;
+  if (counts.size === 0) return html`<p>${texts.due.nothing}</p>`;
+  if (rows.length === 0) return html`<p>${texts.today.dueNothing}</p>${all}`;
+  return html`
+<ul class="tally" aria-label="${tally}">${STATES.filter((state) => counts.has(state)).map(
+    (state) =>
+      html`<li>${link(`/due?state=${state}`, `${words.number(counts.get(state)!)} ${words.state[state]}`)}</li>`,
+  )}</ul>
+${table(
+  [
+    { label: columns.unit },
+    { label: columns.service },
+    { label: columns.state },
+    { label: columns.likely, note: likelyHint },
+    { label: columns.who },
+  ],
+  rows.map((row) => ({
+    head: unitCell(viewer, row),
+    cells: [
+      html`${words.serviceKind(row.serviceKind)}`,
+      stateCell(viewer, row),
+      likelyCell(viewer, row),
+      whoCell(viewer, row),
+    ],
+  })),
+)}${all}`;
+}
+
+function came(viewer: Viewer, { came: counts, cameSince, latest }: Today): Markup {
+  const { texts, words, today } = viewer;
+  const says = texts.today;
+  const outcomes = Object.keys(says.outcome) as (keyof typeof counts)[];
+  const all = outcomes.reduce((sum, outcome) => sum + (counts[outcome] ?? 0), 0);
+  const parts = outcomes
+    .filter((outcome) => counts[outcome] !== undefined)
+    .map((outcome) => `${words.number(counts[outcome]!)} ${says.outcome[outcome]}`);
+  const total = says.came(says.files(all), words.weekday(cameSince, today));
+  if (all === 0) return html`<p>${total}</p>`;
+  return html`<p>${total} ${words.list(parts)}.</p>
+${table(
+  [says.columns.file, says.columns.when, says.columns.who, says.columns.became].map((label) => ({ label })),
+  latest.map((one) => ({
+    head: html`<span class="long">${one.name}</span>`,
+    cells: [
+      html`${timeText(one.at, viewer)}`,
+      html`${one.ownerName ?? says.nobody}`,
+      html`${says.outcome[one.outcome]}${small(one.outcome === 'ride' ? null : one.reason)}`,
+    ],
+  })),
+)}`;
+}

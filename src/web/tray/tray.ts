@@ -1,0 +1,78 @@
+import type { Context } from 'hono';
+import { answerTray, type TrayAnswer } from '../../flow/rides/answerTray.js';
+import type { RideRow, Tx } from '../../ports.js';
+import { change } from '../change.js';
+import type { WebDeps } from '../deps.js';
+import { EntryForm, NotTaken } from '../entryForm.js';
+import { fieldsOf } from '../guard.js';
+import type { Pages } from '../routes.js';
+import { type After, afterQuery, taken } from '../taken.js';
+import type { WebEnv } from '../viewer.js';
+import { trayMarkup } from './trayMarkup.js';
+import { getTrayView } from './trayView.js';
+
+export function trayPage(pages: Pages, deps: WebDeps): void {
+  const show = (c: Context<WebEnv>, after: After) =>
+    deps.store.read(async (tx) => {
+      const viewer = c.get('viewer');
+      // Counted afresh: the form may just have answered one.
+      const view = await getTrayView(tx);
+      return trayMarkup({ ...viewer, waiting: view.asking.length }, view, after);
+    });
+
+  pages.get('/tray', async (c) => c.html(await show(c, afterQuery(c))));
+
+  pages.post('/tray/:id', async (c) => {
+    const viewer = c.get('viewer');
+    const fields = { ...(await fieldsOf(c)), ride: c.req.param('id') };
+    const work = async (): Promise<string> => {
+      const form = new EntryForm(fields, viewer);
+      const ride = await change(deps, viewer, async (tx, entry) =>
+        answerTray(tx, fields.ride, await answerOf(tx, form), entry),
+      );
+      return `/tray?done=${becameOf(ride)}`;
+    };
+    return taken(c, fields, work, (after) => show(c, after));
+  });
+}
+
+function becameOf({ dismissed, question, indoor }: RideRow): string {
+  if (dismissed) return 'kept';
+  if (question !== null) return 'open';
+  return indoor ? 'indoors' : 'counted';
+}
+
+/** The button says which of a ride's forms was sent. */
+async function answerOf(tx: Tx, form: EntryForm): Promise<TrayAnswer> {
+  const say = form.choice('say', ['yes', 'no', 'who', 'rider', 'bike', 'on', 'on-minutes']);
+  switch (say) {
+    case 'yes':
+    case 'no':
+      return { ride: say === 'yes' };
+    case 'who':
+      return whoOf(tx, form);
+    case 'rider':
+      return { riderId: await idOf(tx, 'rider', form) };
+    case 'bike':
+      return { bikeId: await idOf(tx, 'bike', form) };
+    case 'on':
+      return { on: form.moment('on', 'at') };
+    case 'on-minutes':
+      return { on: form.moment('on', 'at'), minutes: form.minutes('minutes') };
+  }
+}
+
+/** Rider, bike, or both: one alone is often enough. */
+async function whoOf(tx: Tx, form: EntryForm): Promise<TrayAnswer> {
+  const { rider = '', bike = '' } = form.fields;
+  return {
+    ...(rider === '' && bike !== '' ? {} : { riderId: await idOf(tx, 'rider', form) }),
+    ...(bike === '' ? {} : { bikeId: await idOf(tx, 'bike', form) }),
+  };
+}
+
+async function idOf(tx: Tx, kind: 'rider' | 'bike', form: EntryForm): Promise<string> {
+  const id = await tx.handles.find(kind, form.fields[kind] ?? '');
+  if (id === undefined) throw new NotTaken(form.viewer.texts.tray.needChoice);
+  return id;
+}

@@ -1,0 +1,47 @@
+import { listTray, type TrayRow } from '../../flow/rides/listTray.js';
+import { openFolderMeanings, type Stray } from '../../flow/take/folderMeaning.js';
+import { isAskedBy } from '../../flow/take/whatHappened.js';
+import type { InboxRow, Tx } from '../../ports.js';
+
+export interface Named {
+  readonly handle: string;
+  readonly name: string;
+}
+
+export interface TrayView {
+  readonly asking: readonly AskingRow[];
+  readonly riders: readonly Named[];
+  readonly bikes: readonly (Named & { readonly rider: string | null })[];
+  /** Files of the drop folder that could not be used. */
+  readonly aside: readonly InboxRow[];
+}
+
+export interface AskingRow extends TrayRow {
+  /** The folder that was to answer it. */
+  readonly stray: Stray | null;
+}
+
+const byName = (a: Named, b: Named): number => (a.name < b.name ? -1 : 1);
+
+export async function getTrayView(tx: Tx): Promise<TrayView> {
+  const handles = await tx.handles.all('rider');
+  const riders = (await tx.contacts.list()).map(({ riderId, name }) => ({
+    handle: handles.get(riderId) ?? riderId,
+    name,
+  }));
+  const bikes = (await tx.facts.list('bike')).map(({ body: { handle, name, riderId } }) => ({
+    handle,
+    name,
+    rider: riderId === null ? null : (handles.get(riderId) ?? null),
+  }));
+  const rows = await tx.inbox.list();
+  const aside = rows.filter((row) => row.settled && row.outcome === 'set-aside');
+  const dropped = new Set(rows.map(({ path }) => path));
+  const meaningOf = await openFolderMeanings(tx);
+  const strayOf = ({ file, code }: TrayRow): Stray | null => {
+    const stray = dropped.has(file) ? meaningOf(file).stray : null;
+    return stray !== null && isAskedBy(stray, code) ? stray : null;
+  };
+  const asking = (await listTray(tx)).map((row) => ({ ...row, stray: strayOf(row) }));
+  return { asking, riders: riders.sort(byName), bikes: bikes.sort(byName), aside };
+}

@@ -1,0 +1,133 @@
+import type { Context } from 'hono';
+import { handleFault } from '../../core/handle.js';
+import { FINDINGS, LOOKS } from '../../core/ledger/findings.js';
+import { addService, benchUnit, markUnit } from '../../flow/facts/enterFacts.js';
+import { addFitting, type Entry, endFitting, swapUnits } from '../../flow/facts/fittings.js';
+import { rename } from '../../flow/facts/rename.js';
+import { calledNow } from '../../flow/names.js';
+import { listAddedKinds } from '../../flow/settings.js';
+import type { Tx } from '../../ports.js';
+import { jobsOf } from '../card/benchWork.js';
+import { pathOfUnit } from '../cells/dueCells.js';
+import { change } from '../change.js';
+import type { WebDeps } from '../deps.js';
+import { EntryForm, NotTaken } from '../entryForm.js';
+import { fieldsOf } from '../guard.js';
+import { isOfFleet } from '../named.js';
+import type { Pages } from '../routes.js';
+import { type After, afterQuery, taken } from '../taken.js';
+import type { WebEnv } from '../viewer.js';
+import { unitMarkup } from './unitMarkup.js';
+import { getUnitId, getUnitView } from './unitView.js';
+import { readUsedParts } from './usedParts.js';
+
+/** What a form on the page does to the unit. Returns what the page then says. */
+type Act = (tx: Tx, unitId: string, form: EntryForm, entry: Entry) => Promise<string>;
+
+export function unitPage(pages: Pages, deps: WebDeps): void {
+  const show = (c: Context<WebEnv>, tag: string, after: After) =>
+    deps.store.read(async (tx) => {
+      const viewer = c.get('viewer');
+      return unitMarkup(viewer, await getUnitView(tx, tag, viewer), after);
+    });
+
+  pages.get('/units/:tag', async (c) => {
+    const tag = c.req.param('tag');
+    const now = await deps.store.read(async (tx) => calledNow(tx, 'unit', await getUnitId(tx, tag)));
+    if (now !== undefined && now !== tag) return c.redirect(`${pathOfUnit(now)}${new URL(c.req.url).search}`);
+    return c.html(await show(c, tag, afterQuery(c)));
+  });
+
+  for (const [name, act] of Object.entries(ACTS) as [ActName, Act][]) {
+    pages.post(`/units/:tag/${name}`, async (c) => {
+      const viewer = c.get('viewer');
+      const tag = c.req.param('tag');
+      const fields = await fieldsOf(c);
+      const work = async (): Promise<string> => {
+        const form = new EntryForm(fields, viewer);
+        const done = await change(deps, viewer, async (tx, entry) =>
+          act(tx, await getUnitId(tx, tag), form, entry),
+        );
+        return `${pathOfUnit(tag)}?done=${done}`;
+      };
+      return taken(c, fields, work, (after) => show(c, tag, after));
+    });
+  }
+}
+
+type ActName = 'service' | 'fit' | 'off' | 'swap' | 'mark' | 'clear' | 'tag' | 'bench';
+
+const ACTS: Readonly<Record<ActName, Act>> = {
+  service: logService,
+  fit: async (tx, unitId, form, entry) => {
+    const bikeId = await getNamed(tx, 'bike', form, 'fitBike');
+    await addFitting(tx, { unitId, bikeId, from: form.day('fitFrom'), to: null }, entry);
+    return 'fit';
+  },
+  off: async (tx, unitId, form, entry) => {
+    await endFitting(tx, unitId, form.day('offFrom'), entry);
+    return 'off';
+  },
+  swap: async (tx, unitId, form, entry) => {
+    const otherId = await getNamed(tx, 'unit', form, 'swapWith');
+    const backWhy = form.viewer.texts.team.swap.backWhy;
+    const { isBack } = await swapUnits(tx, [unitId, otherId], form.day('swapFrom'), entry, backWhy);
+    return isBack ? 'swapBack' : 'swap';
+  },
+  mark: async (tx, unitId, form, entry) => {
+    await markUnit(tx, unitId, true, form.why('why'), entry);
+    return 'mark';
+  },
+  clear: async (tx, unitId, form, entry) => {
+    await markUnit(tx, unitId, false, form.why('why'), entry);
+    return 'clear';
+  },
+  tag: async (tx, _unitId, form, entry) => {
+    const { texts } = form.viewer;
+    const tag = form.line('newTag');
+    if (tag === null || handleFault(tag) !== null) throw new NotTaken(texts.unit.needTag);
+    // What a person saw, not what stands there by now: so two who change it at once collide visibly.
+    await rename(tx, form.fields.fact ?? '', tag, { ...entry, why: form.why('tagWhy') });
+    return 'tag';
+  },
+  bench: async (tx, unitId, form, entry) => {
+    const isIn = form.isTicked('in');
+    await benchUnit(tx, unitId, isIn, entry);
+    return isIn ? 'bench' : 'left';
+  },
+};
+
+/** What lies outside of a mechanic's fleet is as good as not there. */
+async function getNamed(tx: Tx, what: 'bike' | 'unit', form: EntryForm, name: string): Promise<string> {
+  const handle = form.fields[name] ?? '';
+  const { fleet, now } = form.viewer;
+  const id = await tx.handles.find(what, handle);
+  const isOwn = fleet === null || (await isOfFleet(tx, fleet.id, { what, handle }, now));
+  if (id === undefined || !isOwn) throw new NotTaken(form.viewer.texts.tray.needChoice);
+  return id;
+}
+
+async function logService(tx: Tx, unitId: string, form: EntryForm, entry: Entry): Promise<string> {
+  const { unitKind } = (await tx.facts.current('unit', unitId))!.body;
+  const serviceKind = form.choice('kind', jobsOf(unitKind, await listAddedKinds(tx)));
+  const seen = FINDINGS[unitKind].filter((name) => form.fields[name]);
+  const findings = Object.fromEntries(seen.map((name) => [name, form.choice(name, LOOKS[name])]));
+  const parts = readUsedParts(form.line('parts') ?? '');
+  if (parts === null) throw new NotTaken(form.viewer.texts.unit.needParts);
+  const technician = form.line('technician');
+  await addService(
+    tx,
+    {
+      unitId,
+      serviceKind,
+      on: form.day('on'),
+      elsewhere: form.isTicked('elsewhere'),
+      findings: seen.length === 0 ? null : findings,
+      note: form.line('note'),
+      ...(parts.length === 0 ? {} : { parts }),
+      ...(technician === null ? {} : { technician }),
+    },
+    entry,
+  );
+  return 'service';
+}

@@ -1,0 +1,121 @@
+import { html } from 'hono/html';
+import { FINDINGS, type FindingName, LOOKS } from '../../core/ledger/findings.js';
+import { fittingNow } from '../../core/ledger/ledger.js';
+import { jobText, lookText } from '../book/bookMarkup.js';
+import { jobsOf } from '../card/benchWork.js';
+import { pathOfUnit } from '../cells/dueCells.js';
+import { formToken } from '../layout.js';
+import { type Choice, choice, field, type Markup, tick, when } from '../markup.js';
+import type { After } from '../taken.js';
+import type { Viewer } from '../viewer.js';
+import type { UnitView } from './unitView.js';
+
+/** The forms that change a unit; each is its own, so that one wrong field stops nothing else. */
+export function unitForms(viewer: Viewer, view: UnitView, { fields, fault }: After): Markup {
+  const form = (name: string, body: Markup): Markup => html`
+<form method="post" action="${pathOfUnit(view.ledger.unit.tag)}/${name}">${formToken(viewer)}
+${body}
+</form>`;
+  const { unit } = viewer.texts;
+  const part = (title: string, isOpen: boolean, body: Markup): Markup =>
+    html`<details class="entry"${isOpen ? html` open` : ''}><summary><h2>${title}</h2></summary>${body}</details>`;
+  const wasSent = (name: string): boolean => fault !== null && fields[name] !== undefined;
+  return html`
+${part(unit.logTitle, wasSent('kind'), form('service', serviceFields(viewer, view, fields)))}
+${part(unit.fitTitle, wasSent('fitFrom') || wasSent('offFrom') || wasSent('swapFrom'), fitting(viewer, view, fields, form))}
+${part(unit.markTitle, wasSent('why'), marks(viewer, view, fields, form))}
+${when(!view.isOfTeam, () => part(unit.tagTitle, wasSent('newTag'), form('tag', tagFields(viewer, view, fields))))}`;
+}
+
+type Form = (name: string, body: Markup) => Markup;
+type Fields = After['fields'];
+
+const submit = (text: string): Markup => html`<p><button>${text}</button></p>`;
+
+const dayField = ({ today }: Viewer, fields: Fields, name: string, label: string): Markup =>
+  field({ name, label, type: 'date', value: fields[name] ?? today, isShort: true, isRequired: true });
+
+function serviceFields(
+  viewer: Viewer,
+  { ledger: { unit: of }, addedKinds, comingJob }: UnitView,
+  fields: Fields,
+): Markup {
+  const { unit } = viewer.texts;
+  const jobs = jobsOf(of.unitKind, addedKinds);
+  return html`
+${choice({
+  name: 'kind',
+  label: unit.kind,
+  value: fields.kind ?? comingJob ?? jobs[0]!,
+  choices: jobs.map((job) => ({ value: job, label: jobText(viewer, job) })),
+})}
+${dayField(viewer, fields, 'on', unit.on)}
+${tick('elsewhere', unit.elsewhere, fields.elsewhere === 'yes')}
+<fieldset class="field"><legend>${unit.found}</legend><p class="hint">${unit.foundHint}</p>
+<div class="pair">${FINDINGS[of.unitKind].map((name) => looked(viewer, name, fields[name] ?? ''))}</div>
+</fieldset>
+${field({ name: 'parts', label: unit.parts, hint: unit.partsHint, value: fields.parts })}
+${field({ name: 'technician', label: unit.technician, value: fields.technician })}
+${field({ name: 'note', label: unit.note, value: fields.note })}
+${submit(unit.log)}`;
+}
+
+/** What was seen of one thing: chosen, not typed, so that hands full of oil can do it. */
+const looked = (viewer: Viewer, name: FindingName, value: string): Markup =>
+  choice({
+    name,
+    label: viewer.texts.unit.finding[name],
+    value,
+    choices: [
+      { value: '', label: viewer.texts.unit.notLooked },
+      ...LOOKS[name].map((look) => ({ value: look, label: lookText(viewer, name, look) })),
+    ],
+  });
+
+function fitting(viewer: Viewer, { ledger, bikes, others }: UnitView, fields: Fields, form: Form): Markup {
+  const { unit, tray } = viewer.texts;
+  const isOn = fittingNow(ledger.fittings, viewer.now) !== undefined;
+  const nameField = (name: string, label: string, choices: readonly Choice[] | null): Markup =>
+    choices === null
+      ? field({ name, label, hint: unit.typeIt, value: fields[name], isRequired: true })
+      : choice({
+          name,
+          label,
+          value: fields[name] ?? '',
+          choices: [{ value: '', label: tray.choose }, ...choices],
+        });
+  const bikeChoices = bikes?.map(({ handle, name }) => ({ value: handle, label: `${name} (${handle})` }));
+  const put = html`
+${nameField('fitBike', unit.fitBike, bikeChoices ?? null)}
+${dayField(viewer, fields, 'fitFrom', unit.fitFrom)}${submit(unit.fit)}`;
+  const off = html`${dayField(viewer, fields, 'offFrom', unit.offFrom)}${submit(unit.off)}`;
+  const otherChoices = others?.map((tag) => ({ value: tag, label: tag })) ?? null;
+  const swap = html`
+${nameField('swapWith', unit.swapWith, otherChoices)}
+${dayField(viewer, fields, 'swapFrom', unit.fitFrom)}${submit(unit.swap)}`;
+  return html`${isOn ? form('off', off) : form('fit', put)}${when(others === null || others.length > 0, () => form('swap', swap))}`;
+}
+
+function tagFields({ texts: { unit } }: Viewer, { fact }: UnitView, fields: Fields): Markup {
+  return html`<p>${unit.tagHint}</p>
+<input type="hidden" name="fact" value="${fields.fact ?? fact.id}">
+${field({ name: 'newTag', label: unit.newTag, value: fields.newTag ?? fact.body.tag, isShort: true, isRequired: true })}
+${field({ name: 'tagWhy', label: unit.tagWhy, value: fields.tagWhy, isRequired: true })}
+${submit(unit.saveTag)}`;
+}
+
+function marks(viewer: Viewer, { ledger }: UnitView, fields: Fields, form: Form): Markup {
+  const { unit } = viewer.texts;
+  const isMarked = ledger.mark !== null;
+  const why = field({
+    name: 'why',
+    label: isMarked ? unit.seen : unit.why,
+    value: fields.why,
+    isRequired: true,
+  });
+  const bench = html`${ledger.isOnBench ? '' : html`<input type="hidden" name="in" value="yes">`}
+<p><button class="plain">${ledger.isOnBench ? unit.fromBench : unit.toBench}</button></p>`;
+  return html`<p>${unit.markHint}</p>
+${form(isMarked ? 'clear' : 'mark', html`${why}${submit(isMarked ? unit.clear : unit.mark)}`)}
+${form('bench', bench)}`;
+}

@@ -1,0 +1,168 @@
+import { html } from 'hono/html';
+import { dayOf } from '../../core/days/calendar.js';
+import { POOR_QUALITY } from '../../core/ledger/explain.js';
+import { fittingNow } from '../../core/ledger/ledger.js';
+import type { Charged } from '../../flow/due/listCharged.js';
+import { hoursOfSeconds, hoursOfThousandths } from '../../units.js';
+import { bookMarkup } from '../book/bookMarkup.js';
+import {
+  intervalCell,
+  likelyCell,
+  movingCell,
+  type NamedRow,
+  pathOfUnit,
+  rideLink,
+  small,
+  stateCell,
+  terrainCell,
+} from '../cells/dueCells.js';
+import { periodSourcesMarkup } from '../cells/sourcesMarkup.js';
+import { pathOfRule } from '../intervals/intervalScope.js';
+import { cautions, page } from '../layout.js';
+import { type Markup, saidAfter, table, when } from '../markup.js';
+import { curvesMarkup } from '../plots/curvesMarkup.js';
+import { byText, weightText } from '../show.js';
+import type { After } from '../taken.js';
+import type { Viewer } from '../viewer.js';
+import { unitForms } from './unitForms.js';
+import type { UnitView } from './unitView.js';
+
+export function unitMarkup(viewer: Viewer, view: UnitView, after: After): Markup {
+  const { texts } = viewer;
+  const { unit, mark, isOnBench } = view.ledger;
+  const done = after.done === null ? undefined : texts.unit.done[after.done];
+  return page(viewer, {
+    title: unit.tag,
+    current: 'units',
+    body: html`
+<h1>${unit.tag}</h1>
+${saidAfter(after.fault, done)}
+${when(mark !== null, () => {
+  const { body, recordedBy, recordedAt } = mark!;
+  const day = viewer.words.day(dayOf(recordedAt, viewer.zone), viewer.today);
+  return html`<p><strong>${texts.unit.stopped(body.why, byText(viewer, recordedBy), day)}</strong></p>`;
+})}
+${when(isOnBench, () => html`<p>${texts.unit.onBench}</p>`)}
+${unitFacts(viewer, view)}
+<p><a href="${pathOfUnit(unit.tag)}/card">${texts.paper.card.link}</a></p>
+<h2>${texts.unit.standsTitle}</h2>
+${standings(viewer, view.rows, !view.isOfTeam)}
+${curvesMarkup(view.curves, viewer)}
+<h2>${texts.sources.title}</h2>
+${periodSourcesMarkup(viewer, view.periods)}
+<h2>${texts.unit.bookTitle}</h2>
+${when(!view.isOfTeam, () => html`<p><a href="${pathOfUnit(unit.tag)}/book">${texts.paper.book.link}</a></p>`)}
+${bookMarkup(viewer, unit.tag, view.book, !view.isOfTeam)}
+${unitForms(viewer, view, after)}
+<h2>${texts.unit.ridesTitle}</h2>
+${rides(viewer, view)}
+<p class="soft">${texts.severityNote}</p>
+${cautions(viewer)}`,
+  });
+}
+
+function unitFacts(viewer: Viewer, { ledger: { unit, fittings, bikes }, rows }: UnitView): Markup {
+  const { texts, words, now, today } = viewer;
+  const on = fittingNow(fittings, now);
+  const bike = on === undefined ? undefined : bikes.get(on.bikeId);
+  const { history } = unit;
+  const came =
+    typeof history === 'string'
+      ? history === 'new'
+        ? texts.unit.wasNew
+        : texts.unit.wasUnknown
+      : texts.unit.hadRun(
+          words.hours(history.terrainHours),
+          words.hours(history.movingHours),
+          words.day(history.asOf, today),
+        );
+  const kind = words.unitKind[unit.unitKind];
+  const facts: [string, Markup | string][] = [
+    [texts.unit.model, unit.model === null ? kind : `${kind}, ${unit.model}`],
+    ...(unit.serial === null ? [] : ([[texts.unit.serial, unit.serial]] as [string, string][])),
+    [
+      texts.unit.bike,
+      bike === undefined
+        ? texts.due.noBike
+        : html`<a href="/bikes/${encodeURIComponent(bike.handle)}">${bike.name}</a>`,
+    ],
+    ...(bike === undefined
+      ? []
+      : ([[texts.unit.rider, rows[0]?.riderName ?? texts.due.noRider]] as [string, string][])),
+    [texts.unit.history, came],
+    ...(unit.warrantyEnd === null
+      ? []
+      : ([[texts.unit.warranty, words.day(unit.warrantyEnd, today)]] as [string, string][])),
+    ...(unit.factor === 1 ? [] : ([[texts.unit.factor, words.number(unit.factor)]] as [string, string][])),
+  ];
+  return html`<dl class="facts">${facts.map(([name, value]) => html`<dt>${name}</dt><dd>${value}</dd>`)}</dl>`;
+}
+
+function standings(viewer: Viewer, rows: readonly NamedRow[], canSet: boolean): Markup {
+  const { columns } = viewer.texts.due;
+  const { texts, words } = viewer;
+  const own = (row: NamedRow): string =>
+    pathOfRule({
+      unitKind: row.unitKind,
+      serviceKind: row.serviceKind,
+      unitTag: row.unit,
+      fleetHandle: null,
+      scope: { model: null },
+    });
+  return table(
+    [
+      { label: columns.service },
+      { label: columns.state },
+      { label: columns.likely, note: texts.due.likelyHint },
+      { label: columns.terrain },
+      { label: columns.moving },
+      { label: columns.interval },
+    ],
+    rows.map((row) => ({
+      head: html`<b>${words.serviceKind(row.serviceKind)}</b>`,
+      cells: [
+        stateCell(viewer, row),
+        likelyCell(viewer, row),
+        terrainCell(viewer, row),
+        movingCell(viewer, row),
+        html`${intervalCell(viewer, row)}${when(canSet, () => html`<small><a href="${own(row)}" aria-label="${texts.unit.own}: ${words.serviceKind(row.serviceKind)}">${texts.unit.own}</a></small>`)}`,
+      ],
+    })),
+  );
+}
+
+function rides(viewer: Viewer, { rides: charged }: UnitView): Markup {
+  const { unit } = viewer.texts;
+  const columns = unit.rides;
+  if (charged.length === 0) return html`<p>${unit.noRides}</p>`;
+  return html`<p class="lead">${unit.ridesLead}</p>
+${table(
+  [columns.day, columns.bike, columns.moving, columns.weight, columns.terrain, columns.ground].map(
+    (label) => ({
+      label,
+    }),
+  ),
+  charged.map((one) => ({
+    head: rideLink(viewer, one.ride),
+    cells: [
+      html`${one.bikeName}`,
+      html`${viewer.words.hours(hoursOfSeconds(one.movingS))}`,
+      html`${weightText(one, viewer)}`,
+      html`${viewer.words.hours(hoursOfThousandths(one.terrainMs))}`,
+      groundCell(viewer, one),
+    ],
+  })),
+)}`;
+}
+
+function groundCell({ words, texts: { unit } }: Viewer, { ride }: Charged): Markup {
+  const how =
+    ride.source === 'hand'
+      ? unit.byHand
+      : ride.quality === null
+        ? unit.noElevation
+        : ride.quality < POOR_QUALITY
+          ? unit.poor
+          : null;
+  return html`${words.number(ride.severity)}${small(how)}${small(ride.damage === null ? null : unit.damaged)}`;
+}

@@ -1,0 +1,162 @@
+import { dayOf } from '../../core/days/calendar.js';
+import type { Fact } from '../../core/ledger/facts.js';
+import type { Bike, Unit } from '../../core/ledger/ledger.js';
+import { eveningOf, momentOf } from '../../core/ledger/moment.js';
+import type { AddedServiceKind } from '../../core/ledger/serviceKinds.js';
+import type { ServiceKind } from '../../core/tokens.js';
+import { ServiceError } from '../../errors.js';
+import { listForeseenOf } from '../../flow/due/foreseen.js';
+import { type Charged, listCharged } from '../../flow/due/listCharged.js';
+import { type DueRow, listDueOf } from '../../flow/due/listDue.js';
+import type { PeriodHours } from '../../flow/due/periodHours.js';
+import { getUnitPast, type UnitCurve } from '../../flow/due/unitCurves.js';
+import { type Fleet, getFleet } from '../../flow/facts/fleet.js';
+import { listAddedKinds } from '../../flow/settings.js';
+import { getUnitLedger, type UnitLedger } from '../../flow/unitLedger.js';
+import type { StandingRow, Tx } from '../../ports.js';
+import type { Day, Instant } from '../../units.js';
+import { findComingJob } from '../card/cardView.js';
+import { type NamedRow, withNames } from '../cells/dueCells.js';
+import type { Viewer } from '../viewer.js';
+
+const RIDES_SHOWN = 12;
+
+/** One line of a unit's service book. */
+export type BookLine = {
+  readonly factId: string;
+  readonly day: Day;
+  readonly by: string;
+  readonly at: Instant;
+} & (
+  | { readonly kind: 'service'; readonly fact: Fact<'service'> }
+  | { readonly kind: 'on' | 'off'; readonly bike: string; readonly isEvening: boolean }
+  | { readonly kind: 'mark' | 'clear'; readonly why: string }
+  | { readonly kind: 'in' | 'out' }
+);
+
+/** All that a unit's page shows. */
+export interface UnitView {
+  readonly unitId: string;
+  readonly fact: Fact<'unit'>;
+  readonly ledger: UnitLedger;
+  readonly rows: readonly NamedRow[];
+  readonly periods: readonly PeriodHours[];
+  readonly rides: readonly Charged[];
+  /** Of each service kind, the most pressing first. */
+  readonly curves: readonly UnitCurve[];
+  readonly book: readonly BookLine[];
+  /** Handle and name of every bike, for putting the unit on one; null where there are too many to list. */
+  readonly bikes: readonly { readonly handle: string; readonly name: string }[] | null;
+  readonly addedKinds: readonly AddedServiceKind[];
+  /** The job that the unit comes for, as its bench card has it; null where nothing is due. */
+  readonly comingJob: ServiceKind | null;
+  /** Whether a mechanic sees it: what lies outside of the fleet is named to nobody then. */
+  readonly isOfTeam: boolean;
+  /** Tags of other units of its kind; null where there are too many to list. */
+  readonly others: readonly string[] | null;
+}
+
+export async function getUnitId(tx: Tx, tag: string): Promise<string> {
+  const unitId = await tx.handles.find('unit', tag);
+  if (unitId === undefined) throw new ServiceError('not-found', 'find a unit', `There is no unit ${tag}.`);
+  return unitId;
+}
+
+export async function getUnitView(tx: Tx, tag: string, viewer: Viewer): Promise<UnitView> {
+  const unitId = await getUnitId(tx, tag);
+  const ledger = await getUnitLedger(tx, unitId, viewer.zone);
+  const { fleet } = viewer;
+  const shown = fleet === null ? ledger : withinFleet(ledger, fleet.id, viewer.texts.team.fleet.otherBike);
+  const { bikes, units } =
+    fleet === null ? await listAll(tx) : await getFleet(tx, fleet.id, viewer.now).then(ofFleet);
+  const rows = await listDueOf(tx, unitId, viewer.now);
+  const [foreseen] = await listForeseenOf(tx, viewer.now, [unitId]);
+  const past = await getUnitPast(tx, ledger, await standingsIn(tx, unitId, rows), viewer.now);
+  const rides = await listCharged(tx, ledger, viewer.now, RIDES_SHOWN);
+  return {
+    unitId,
+    fact: (await tx.facts.current('unit', unitId))!,
+    ledger,
+    rows: await withNames(tx, rows),
+    periods: past.running,
+    curves: past.curves,
+    rides: rides.filter(({ ride }) => fleet === null || ledger.bikes.get(ride.bikeId!)?.fleetId === fleet.id),
+    book: await listBook(tx, unitId, shown, viewer.zone),
+    isOfTeam: fleet !== null,
+    bikes:
+      bikes?.map(({ handle, name }) => ({ handle, name })).sort((a, b) => (a.name < b.name ? -1 : 1)) ?? null,
+    addedKinds: await listAddedKinds(tx),
+    comingJob: foreseen === undefined ? null : await findComingJob(tx, foreseen, viewer.today),
+    others:
+      units
+        ?.filter((one) => one.unitKind === ledger.unit.unitKind && one.tag !== ledger.unit.tag)
+        .map((one) => one.tag)
+        .sort() ?? null,
+  };
+}
+
+/** In the order of the rows. */
+async function standingsIn(tx: Tx, unitId: string, rows: readonly DueRow[]): Promise<StandingRow[]> {
+  const place = ({ serviceKind }: StandingRow): number =>
+    rows.findIndex((row) => row.serviceKind === serviceKind);
+  return [...(await tx.standings.listOf(unitId))].sort((a, b) => place(a) - place(b));
+}
+
+/** Where there are many, a list of all is of no use to anybody: it is typed. */
+const MOST_LISTED = 150;
+
+async function listAll(tx: Tx): Promise<Reachable> {
+  const isFew = async (kind: 'bike' | 'unit'): Promise<boolean> =>
+    (await tx.handles.count(kind)) <= MOST_LISTED;
+  return {
+    bikes: (await isFew('bike')) ? (await tx.facts.list('bike')).map((fact) => fact.body) : null,
+    units: (await isFew('unit')) ? (await tx.facts.list('unit')).map((fact) => fact.body) : null,
+  };
+}
+
+/** What the unit's forms may name; null where that is typed. */
+interface Reachable {
+  readonly bikes: readonly Pick<Bike, 'handle' | 'name'>[] | null;
+  readonly units: readonly Pick<Unit, 'tag' | 'unitKind'>[] | null;
+}
+
+const ofFleet = ({ bikes, units }: Fleet): Reachable => ({ bikes, units: units.map(({ unit }) => unit) });
+
+/** Puts another name in the place of those of bikes outside of the fleet. */
+function withinFleet(ledger: UnitLedger, fleetId: string, otherName: string): UnitLedger {
+  const bikes = [...ledger.bikes].map(([id, bike]): [string, Bike] => [
+    id,
+    bike.fleetId === fleetId ? bike : { ...bike, name: otherName },
+  ]);
+  return { ...ledger, bikes: new Map(bikes) };
+}
+
+/** Newest first. */
+async function listBook(tx: Tx, unitId: string, { bikes }: UnitLedger, zone: string): Promise<BookLine[]> {
+  const of = { subject: unitId };
+  const lines: BookLine[] = [];
+  for (const fact of await tx.facts.list('service', of))
+    lines.push({
+      kind: 'service',
+      factId: fact.id,
+      fact,
+      day: fact.body.on,
+      by: fact.recordedBy,
+      at: fact.since,
+    });
+  for (const { id: factId, body, recordedBy: by } of await tx.facts.list('fitting', of)) {
+    const bike = bikes.get(body.bikeId)!.name;
+    const moments = { on: momentOf(body.from, zone), off: body.to === null ? null : momentOf(body.to, zone) };
+    for (const kind of ['on', 'off'] as const) {
+      const at = moments[kind];
+      if (at === null) continue;
+      const isEvening = eveningOf(at, zone) !== null;
+      lines.push({ kind, factId, bike, isEvening, day: dayOf(at, zone), by, at });
+    }
+  }
+  for (const { id: factId, body, recordedBy: by, since: at } of await tx.facts.list('mark', of))
+    lines.push({ kind: body.stop ? 'mark' : 'clear', factId, why: body.why, day: dayOf(at, zone), by, at });
+  for (const { id: factId, body, recordedBy: by, since: at } of await tx.facts.list('bench', of))
+    lines.push({ kind: body.in ? 'in' : 'out', factId, day: dayOf(at, zone), by, at });
+  return lines.sort((a, b) => (a.day < b.day ? 1 : a.day > b.day ? -1 : b.at - a.at));
+}

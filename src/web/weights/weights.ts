@@ -1,0 +1,185 @@
+import { setImmediate } from 'node:timers/promises';
+import { html } from 'hono/html';
+import { z } from 'zod';
+import type { Weights } from '../../core/ledger/ledger.js';
+import { listRidersTold } from '../../flow/due/ridersTold.js';
+import { type ChangedState, previewWeights, setWeights } from '../../flow/facts/setWeights.js';
+import { getWeights } from '../../flow/settings.js';
+import { pathOfUnit } from '../cells/dueCells.js';
+import { change } from '../change.js';
+import type { WebDeps } from '../deps.js';
+import { fieldsOf } from '../guard.js';
+import { formToken, page } from '../layout.js';
+import { field, type Markup, NOTHING, said, saidAfter, table, when } from '../markup.js';
+import type { Pages } from '../routes.js';
+import { weightsText } from '../settings/settings.js';
+import { twoDecimals } from '../show.js';
+import type { Viewer } from '../viewer.js';
+
+const NAMES = ['smooth', 'typical', 'rough'] as const;
+type Name = (typeof NAMES)[number];
+
+interface WeightsForm {
+  readonly fields: Readonly<Record<Name, string>>;
+  /** Null where something is wrong. */
+  readonly weights: Weights | null;
+  readonly wrong: Readonly<Partial<Record<Name, string>>>;
+}
+
+interface Preview {
+  readonly units: number;
+  readonly changes: readonly ChangedState[];
+  readonly riders: number;
+}
+
+/** The three weights; what would follow is shown before it is saved. */
+export function weightsPage(pages: Pages, deps: WebDeps): void {
+  const { store } = deps;
+
+  pages.get('/settings/weights', async (c) => {
+    const viewer = c.get('viewer');
+    const now = await store.read(getWeights);
+    if (c.req.query('smooth') === undefined)
+      return c.html(show(viewer, now, formOf(now), c.req.query('done') ?? null));
+    const form = readForm(c.req.query(), viewer);
+    if (form.weights === null) return c.html(show(viewer, now, form, null), 422);
+    const below = previewMarkup(viewer, form.weights, await previewAll(deps, form.weights));
+    return c.html(show(viewer, now, form, null, below));
+  });
+
+  pages.post('/settings/weights', async (c) => {
+    const viewer = c.get('viewer');
+    const form = readForm(await fieldsOf(c), viewer);
+    const { weights } = form;
+    if (weights === null) return c.html(show(viewer, await store.read(getWeights), form, null), 422);
+    const id = await change(deps, viewer, (tx, entry) => setWeights(tx, weights, entry));
+    return c.redirect(`/settings/weights?done=${id === null ? 'unchanged' : 'saved'}`, 303);
+  });
+}
+
+const formOf = (weights: Weights): WeightsForm => ({
+  fields: { smooth: String(weights.smooth), typical: String(weights.typical), rough: String(weights.rough) },
+  weights: null,
+  wrong: {},
+});
+
+/** Both signs are in use for the decimal. */
+const weightSchema = z
+  .string()
+  .trim()
+  .regex(/^\d([.,]\d{1,4})?$/)
+  .transform((typed) => Number(typed.replace(',', '.')))
+  .pipe(z.number().min(0.1).max(4));
+
+function readForm(given: Readonly<Record<string, string>>, { texts }: Viewer): WeightsForm {
+  const says = texts.settings.weights;
+  const fields = { smooth: given.smooth ?? '', typical: given.typical ?? '', rough: given.rough ?? '' };
+  const read = NAMES.map((name) => [name, weightSchema.safeParse(fields[name])] as const);
+  const wrong = Object.fromEntries(
+    read.filter(([, one]) => !one.success).map(([name]) => [name, says.needWeight]),
+  );
+  if (Object.keys(wrong).length > 0) return { fields, weights: null, wrong };
+  const weights = Object.fromEntries(read.map(([name, one]) => [name, one.data])) as unknown as Weights;
+  const rises = weights.smooth <= weights.typical && weights.typical <= weights.rough;
+  return rises
+    ? { fields, weights, wrong }
+    : {
+        fields,
+        weights: null,
+        wrong: { smooth: says.needOrder, typical: says.needOrder, rough: says.needOrder },
+      };
+}
+
+/** A unit at a time, so that other people's pages are not held up. */
+async function previewAll({ store, clock }: WebDeps, weights: Weights): Promise<Preview> {
+  const now = clock.now();
+  const unitIds = await store.read(async (tx) => (await tx.facts.list('unit')).map((unit) => unit.entityId));
+  const changes: ChangedState[] = [];
+  for (const unitId of unitIds) {
+    changes.push(...(await store.read((tx) => previewWeights(tx, unitId, weights, now))));
+    await setImmediate();
+  }
+  const riders = await store.read((tx) => listRidersTold(tx, changes, now));
+  return { units: unitIds.length, changes: changes.sort(byUnit), riders: riders.length };
+}
+
+const byUnit = (a: ChangedState, b: ChangedState): number =>
+  a.unit === b.unit ? (a.serviceKind < b.serviceKind ? -1 : 1) : a.unit < b.unit ? -1 : 1;
+
+function show(
+  viewer: Viewer,
+  now: Weights,
+  { fields, wrong }: WeightsForm,
+  done: string | null,
+  below: Markup = NOTHING,
+): Markup {
+  const { texts } = viewer;
+  const { weights } = texts.settings;
+  const says: Readonly<Record<string, string>> = { saved: weights.saved, unchanged: weights.unchanged };
+  const hasFault = Object.keys(wrong).length > 0;
+  return page(viewer, {
+    title: weights.title,
+    current: 'settings',
+    body: html`
+<h1>${weights.title}</h1>
+${saidAfter(null, says[done ?? ''])}
+<p class="lead">${weights.lead}</p>
+<p>${weightsText(viewer, now)}</p>
+${when(hasFault, () => said(texts.interval.fix, 'alert'))}
+<form method="get" action="/settings/weights">
+${NAMES.map((name) =>
+  field({
+    name,
+    label: weights[name],
+    hint: weights[`${name}Hint`],
+    value: fields[name],
+    wrong: wrong[name],
+    inputmode: 'decimal',
+    isShort: true,
+    isRequired: true,
+  }),
+)}
+<p><button class="plain">${texts.interval.preview}</button></p>
+</form>
+${below}
+<p><a href="/settings">${weights.back}</a></p>`,
+  });
+}
+
+/** What would change, and the button that saves exactly what was looked at. */
+function previewMarkup(viewer: Viewer, weights: Weights, { units, changes, riders }: Preview): Markup {
+  const { texts, words } = viewer;
+  const { interval } = texts;
+  const { columns, ...says } = texts.settings.weights;
+  const changed = new Set(changes.map((one) => one.unitId)).size;
+  const count = interval.units(units);
+  const [smooth, typical, rough] = NAMES.map((name) => twoDecimals(weights[name], viewer)) as [
+    string,
+    string,
+    string,
+  ];
+  return html`
+<section aria-labelledby="preview"><h2 id="preview">${interval.previewTitle}</h2>
+<p>${says.previewRule(smooth, typical, rough)} ${
+    changed === 0 ? interval.nothing(count) : interval.some(interval.units(changed), count)
+  }</p>
+${when(
+  changed > 0,
+  () =>
+    html`${table(
+      [columns.unit, columns.service, columns.before, columns.after].map((label) => ({ label })),
+      changes.map((one) => ({
+        head: html`<a href="${pathOfUnit(one.unit)}">${one.unit}</a>`,
+        cells: [
+          html`${words.serviceKind(one.serviceKind)}`,
+          html`${words.state[one.before]}`,
+          html`${words.state[one.after]}`,
+        ],
+      })),
+    )}<p>${says.mails(riders)} ${says.mailsHow}</p>`,
+)}
+<form method="post" action="/settings/weights">${formToken(viewer)}
+${NAMES.map((name) => html`<input type="hidden" name="${name}" value="${String(weights[name])}">`)}
+<p><button>${says.save}</button></p>
+</form></section>`;
+}

@@ -1,0 +1,60 @@
+import { describe, expect, it } from 'vitest';
+import type { Terrain } from '../../../src/core/ground/samples/reading.js';
+import { EXPLANATION_TEXTS, explainWeight, explanationText } from '../../../src/core/ledger/explain.js';
+import { seconds } from '../../../src/units.js';
+
+const terrain: Terrain = {
+  classS: [0, 3600],
+  quality: 0.9,
+  witnessWeight: 1,
+  witness: 0,
+  gradientChange: 0.01,
+  noiseM: 0.1,
+};
+const nothing = { wet: false, leftOut: [] };
+const sentence = (
+  of: Terrain,
+  severity: number,
+  beside: Parameters<typeof explainWeight>[2] = nothing,
+): string => explanationText(explainWeight(of, { severity }, beside));
+
+describe('why a ride has its weight', () => {
+  it('calls itself an estimate and names the ground', () => {
+    expect(sentence(terrain, 0.66)).toBe(
+      'An estimate: ground between a smooth road and a typical trail; the elevation in the file is good.',
+    );
+    const grounds = [0.3, 0.66, 1, 1.5, 2].map(
+      (severity) => explainWeight(terrain, { severity }, nothing)[0]!.code,
+    );
+    expect(grounds).toEqual(['smooth', 'below-typical', 'typical', 'above-typical', 'rough']);
+  });
+
+  it('says how much is assumed, and when all of it is', () => {
+    expect(sentence({ ...terrain, quality: 0.55 }, 1)).toContain('fair, so 45 % is assumed');
+    expect(sentence({ ...terrain, quality: 0.2 }, 1)).toContain('poor, so 80 % is assumed');
+    expect(sentence({ ...terrain, quality: null }, 1)).toContain('the kind of ride alone decides');
+    expect(sentence({ ...terrain, classS: [0, 0] }, 1)).toContain('the kind of ride alone decides');
+  });
+
+  it('tells of a wet mark and of what was left out', () => {
+    const beside = {
+      wet: true,
+      leftOut: [
+        { code: 'lift' as const, s: seconds(1500) },
+        { code: 'gap' as const, s: seconds(900) },
+        { code: 'vehicle' as const, s: seconds(30) },
+      ],
+    };
+    expect(sentence(terrain, 1, beside)).toBe(
+      'An estimate: ground like a typical trail; the elevation in the file is good; marked as wet; 25 min on a lift left out.',
+    );
+  });
+
+  it('fills every slot of every text, in any language', () => {
+    const texts = Object.fromEntries(
+      Object.keys(EXPLANATION_TEXTS).map((code) => [code, `${code} {percent}`]),
+    );
+    const parts = explainWeight({ ...terrain, quality: 0.2 }, { severity: 1 }, nothing);
+    expect(explanationText([parts[1]!], texts as never, 'Uma estimativa')).toBe('Uma estimativa: poor 80.');
+  });
+});

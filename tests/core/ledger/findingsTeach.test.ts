@@ -1,0 +1,101 @@
+import { describe, expect, it } from 'vitest';
+import { seededRandom } from '../../../src/core/chance/seededRandom.js';
+import { darkSteps, passingOf, type RingsSeen, teach } from '../../../src/core/ledger/findingsTeach.js';
+
+/**
+ * Invented: rings go dark after hours drawn from a law of known quantiles, and are seen at other hours. `follows` says
+ * which of the two hours the rings really follow.
+ */
+function invented(count: number, seed: string, follows: 'terrain' | 'moving' | 'both'): RingsSeen[] {
+  const random = seededRandom(seed);
+  return Array.from({ length: count }, (_, i) => {
+    const terrainHours = 5 + 90 * random();
+    const movingHours = follows === 'both' ? terrainHours : 5 + 90 * random();
+    // Weibull with shape 3 and scale 60: 20 % by 60 × (−ln 0.8)^⅓ = 36.4 hours.
+    const darkAt = 60 * (-Math.log(1 - random())) ** (1 / 3);
+    const hours = follows === 'moving' ? movingHours : terrainHours;
+    return { unitId: `u${i}`, terrainHours, movingHours, isDark: hours >= darkAt };
+  });
+}
+
+describe('steps of the share gone dark', () => {
+  it('rise, and pool services of the same hours', () => {
+    const look = (terrainHours: number, isDark: boolean) => ({ terrainHours, isDark });
+    const steps = darkSteps([
+      look(30, true),
+      look(10, false),
+      look(20, true),
+      look(20, false),
+      look(25, false),
+      look(10, false),
+      look(40, true),
+    ]);
+    expect(steps).toEqual([
+      { hours: 10, share: 0, services: 2 },
+      { hours: 20, share: expect.closeTo(1 / 3, 12), services: 3 },
+      { hours: 30, share: 1, services: 2 },
+    ]);
+  });
+
+  it('say between which hours a share is passed', () => {
+    const look = (terrainHours: number, isDark: boolean): RingsSeen => ({
+      unitId: 'u1',
+      terrainHours,
+      movingHours: terrainHours,
+      isDark,
+    });
+    const seen = [look(10, false), look(20, false), look(30, true), look(40, true)];
+    expect(passingOf(seen, 0.2)).toEqual({ below: 20, at: 30 });
+    expect(passingOf(seen.slice(0, 2), 0.2)).toEqual({ below: 20, at: null });
+    expect(passingOf(seen.slice(2), 0.2)).toEqual({ below: 0, at: 30 });
+  });
+});
+
+describe('what findings teach', () => {
+  it('is silent below 40 services, or 10 dark ones', () => {
+    const pale = (count: number) =>
+      invented(count, 'pale', 'terrain').map((one) => ({ ...one, isDark: false }));
+    const dark = (count: number) =>
+      invented(count, 'dark', 'terrain').map((one) => ({ ...one, isDark: true }));
+    expect(teach([], 's')).toEqual({ services: 0, dark: 0, lesson: null });
+    expect(teach([...pale(29), ...dark(10)], 's').lesson).toBeNull();
+    expect(teach([...pale(31), ...dark(9)], 's').lesson).toBeNull();
+    expect(teach([...pale(30), ...dark(10)], 's').lesson).not.toBeNull();
+    // Nothing can be ranked where all are dark.
+    expect(teach(dark(60), 's').lesson).toBeNull();
+  });
+
+  it('the same looks and seed give the same ranges', () => {
+    const seen = invented(80, 'again', 'terrain');
+    expect(teach(seen, 's')).toEqual(teach(seen, 's'));
+  });
+
+  it('finds the hours at which a fifth have gone dark, within its range about as often as it says', () => {
+    const truth = 60 * (-Math.log(0.8)) ** (1 / 3);
+    let covered = 0;
+    const rounds = 20;
+    for (let i = 0; i < rounds; i++) {
+      const { lesson } = teach(invented(120, `round ${i}`, 'terrain'), `round ${i}`);
+      const { low, high } = lesson!.passingRange;
+      if (low <= truth && truth <= (high ?? Number.POSITIVE_INFINITY)) covered++;
+    }
+    // Eight of ten are meant; 10 of 20 would be far too few by the binomial law (below 3 in 1000).
+    expect(covered).toBeGreaterThan(10);
+    const passing = passingOf(invented(4000, 'many', 'terrain'), 0.2);
+    expect(Math.abs(passing.below - truth)).toBeLessThan(5);
+    expect(Math.abs(passing.at! - truth)).toBeLessThan(5);
+  });
+
+  it('says which hours foretell better, and says nothing where they are alike', () => {
+    expect(teach(invented(150, 'a', 'terrain'), 'a').lesson!.better).toBe('terrain-hours');
+    expect(teach(invented(150, 'b', 'moving'), 'b').lesson!.better).toBe('moving-hours');
+    const alike = teach(invented(150, 'c', 'both'), 'c').lesson!;
+    expect([alike.better, alike.lead]).toEqual(['undecided', 0]);
+  });
+
+  it('draws whole units: one unit that is all of it leaves no range', () => {
+    const one = invented(60, 'one', 'terrain').map((look) => ({ ...look, unitId: 'u1' }));
+    const { passing, passingRange } = teach(one, 's').lesson!;
+    expect(passingRange).toEqual({ low: passing.below, high: passing.at });
+  });
+});

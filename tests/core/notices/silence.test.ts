@@ -1,0 +1,38 @@
+import { expect, test } from 'vitest';
+import { silenceOf } from '../../../src/core/notices/silence.js';
+import { DAY_MS, type Instant } from '../../../src/units.js';
+import { at, ZONE } from '../ledger/ledgerBuilders.js';
+
+const monday = at('2025-04-07T17:00:00Z');
+const daysAfter = (count: number, from = monday): Instant => (from + count * DAY_MS) as Instant;
+const threeAWeek = [0, 2, 5, 7, 9, 12, 14, 16, 19].map((count) => daysAfter(count));
+const last = threeAWeek.at(-1)!;
+
+test('three rides a week, then nothing: silent from day 21', () => {
+  expect(silenceOf(threeAWeek, daysAfter(20, last), ZONE)).toBeNull();
+  expect(silenceOf(threeAWeek, daysAfter(21, last), ZONE)).toEqual({ since: '2025-04-26', days: 21 });
+  expect(silenceOf(threeAWeek, daysAfter(60, last), ZONE)).toEqual({ since: '2025-04-26', days: 60 });
+});
+
+test('the next ride ends it', () => {
+  expect(silenceOf([daysAfter(61, last), ...threeAWeek], daysAfter(62, last), ZONE)).toBeNull();
+});
+
+test('a rider who rides once a fortnight is never silent, one who rides weekly is', () => {
+  const every = (days: number) => Array.from({ length: 10 }, (_, i) => daysAfter(i * days));
+  expect(silenceOf(every(14), daysAfter(300), ZONE)).toBeNull();
+  expect(silenceOf(every(7), daysAfter(9 * 7 + 21), ZONE)).toMatchObject({ days: 21 });
+});
+
+test('what was usual lately decides, not what was long ago', () => {
+  const slow = Array.from({ length: 30 }, (_, i) => daysAfter(-3000 + i * 30));
+  expect(
+    silenceOf([...slow, ...Array.from({ length: 21 }, (_, i) => daysAfter(i * 3))], daysAfter(85), ZONE),
+  ).not.toBeNull();
+});
+
+test('no habit, no silence: a few rides, none, or only rides to come', () => {
+  expect(silenceOf(threeAWeek.slice(0, 4), daysAfter(90), ZONE)).toBeNull();
+  expect(silenceOf([], daysAfter(90), ZONE)).toBeNull();
+  expect(silenceOf(threeAWeek, daysAfter(-1), ZONE)).toBeNull();
+});

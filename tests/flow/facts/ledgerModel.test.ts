@@ -1,0 +1,480 @@
+/**
+ * Random histories against a slow and obvious reference: whatever is entered, in whatever order, put wrong first and
+ * corrected, or entered and taken back, the hours are those of what stands in the end, to the thousandth of a second.
+ * `STANCHION_RUNS` asks for more of them.
+ */
+import fc from 'fast-check';
+import { expect, it } from 'vitest';
+import { readDocument } from '../../../src/cli/importSchema.js';
+import { addDays, dayOf, startOfDay } from '../../../src/core/days/calendar.js';
+import type { FactBodies, FactKind } from '../../../src/core/ledger/facts.js';
+import { listDifferences } from '../../../src/flow/carry/checkLedger.js';
+import { importLedger } from '../../../src/flow/carry/importLedger.js';
+import { addFact, replaceFact, voidFact } from '../../../src/flow/facts/changeFact.js';
+import { swapUnits } from '../../../src/flow/facts/fittings.js';
+import { settleReadings } from '../../../src/flow/rides/settleReadings.js';
+import type { Store, Tx } from '../../../src/ports.js';
+import { type Day, day, HOUR_MS, type Instant, instant } from '../../../src/units.js';
+import { plainReading } from '../../fixtures/plainReading.js';
+import { openTestStore, serverUrl } from '../../fixtures/storePlace.js';
+
+const RUNS = Number(process.env.STANCHION_RUNS ?? (serverUrl === null ? 12 : 3));
+const ZONE = 'Europe/Lisbon';
+/** Both days on which the clocks change lie in the year before. */
+const TODAY = day('2025-12-01');
+const NOW = instant(Date.parse('2025-12-01T12:00:00Z'));
+const ENTRY = { by: 'test', at: NOW };
+const BIKES = ['b0', 'b1', 'b2'] as const;
+const UNITS = ['F-0', 'F-1', 'F-2', 'S-0'] as const;
+const KINDS = { fork: ['lower-leg', 'damper', 'full'], 'coil-shock': ['bushings', 'full'] } as const;
+const RESTARTS: Readonly<Record<string, readonly string[]>> = {
+  'lower-leg': ['lower-leg'],
+  damper: ['damper', 'lower-leg'],
+  bushings: ['bushings'],
+  'wipers-only': [],
+};
+const kindOf = (unit: string): keyof typeof KINDS => (unit.startsWith('F') ? 'fork' : 'coil-shock');
+
+interface Fitting {
+  readonly unit: string;
+  readonly bike: string;
+  readonly from: string;
+  readonly to: string | null;
+}
+interface Ride {
+  readonly bike: string;
+  readonly start: Instant;
+  readonly movingS: number;
+  /** A ground that was named, or null where the bike's type stands for it. */
+  readonly ground: 'smooth' | 'typical' | 'rough' | null;
+}
+interface Service {
+  readonly unit: string;
+  readonly on: Day;
+  readonly restarts: readonly string[];
+}
+/** What stands in the end. */
+interface Truth {
+  readonly histories: Readonly<
+    Record<string, 'new' | 'unknown' | { readonly hours: number; readonly asOf: Day }>
+  >;
+  readonly factors: Readonly<Record<string, number>>;
+  readonly types: Readonly<Record<string, 'road' | 'trail' | 'gravity'>>;
+  readonly fleets: Readonly<Record<string, boolean>>;
+  readonly weights: { readonly smooth: number; readonly typical: number; readonly rough: number };
+  fittings: Fitting[];
+  readonly services: Service[];
+  readonly rides: Ride[];
+}
+
+const momentMs = (text: string): number =>
+  text.length === 10 ? startOfDay(day(text), ZONE) : Date.parse(text);
+
+/** The reference: every ride is asked whether it counts. */
+function hoursOf(truth: Truth, unit: string, kind: string): { movingS: number; terrainMs: number } {
+  const known = truth.histories[unit]!;
+  const last = truth.services
+    .filter((service) => service.unit === unit && service.restarts.includes(kind))
+    .map((service) => service.on)
+    .sort()
+    .at(-1);
+  let from = last === undefined ? Number.NEGATIVE_INFINITY : startOfDay(last, ZONE);
+  let [movingS, terrainMs] = [0, 0];
+  if (typeof known !== 'string' && (last === undefined || last < known.asOf)) {
+    from = startOfDay(known.asOf, ZONE);
+    [movingS, terrainMs] = [known.hours * 3600, known.hours * HOUR_MS];
+  }
+  for (const ride of truth.rides) {
+    const isOn = truth.fittings.some(
+      (fitting) =>
+        fitting.unit === unit &&
+        fitting.bike === ride.bike &&
+        momentMs(fitting.from) <= ride.start &&
+        (fitting.to === null || ride.start < momentMs(fitting.to)),
+    );
+    if (!isOn || ride.start < from) continue;
+    const [low, high] = [0.5, truth.fleets[ride.bike] ? 4 : 3];
+    const clamped = (value: number): number => Math.min(high, Math.max(low, value));
+    const severity = { smooth: 0.3, typical: 1, rough: 2, road: 0.6, trail: 1, gravity: 1.4 }[
+      ride.ground ?? truth.types[ride.bike]!
+    ];
+    const { smooth, typical, rough } = truth.weights;
+    const weight =
+      severity <= 1
+        ? smooth * (typical / smooth) ** (Math.log(severity / 0.3) / Math.log(1 / 0.3))
+        : typical * (rough / typical) ** (Math.log(severity) / Math.log(2));
+    const ofRide = Math.round(ride.movingS * 1000 * clamped(weight));
+    movingS += ride.movingS;
+    terrainMs += Math.round(
+      Math.min(
+        high * ride.movingS * 1000,
+        Math.max(low * ride.movingS * 1000, ofRide * truth.factors[unit]!),
+      ),
+    );
+  }
+  return { movingS, terrainMs };
+}
+
+const pick = <T>(random: () => number, items: readonly T[]): T => items[Math.floor(random() * items.length)]!;
+const dayAgo = (days: number): Day => addDays(TODAY, -days);
+
+/** A generator of numbers from a seed that fast-check shrinks and reports. Source: mulberry32, public domain. */
+function randomOf(seed: number): () => number {
+  let state = seed;
+  return () => {
+    state = (state + 0x6d2b79f5) | 0;
+    let t = Math.imul(state ^ (state >>> 15), 1 | state);
+    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
+    return ((t ^ (t >>> 14)) >>> 0) / 4_294_967_296;
+  };
+}
+
+function truthOf(random: () => number): Truth {
+  const each = <K extends string, V>(keys: readonly K[], value: (key: K) => V) =>
+    Object.fromEntries(keys.map((key) => [key, value(key)])) as Record<K, V>;
+  const truth: Truth = {
+    histories: each(UNITS, () =>
+      pick(random, [
+        'new',
+        'new',
+        'unknown',
+        { hours: 12.5, asOf: dayAgo(Math.floor(random() * 400)) },
+      ] as const),
+    ),
+    factors: each(UNITS, () => pick(random, [1, 1, 1.3, 0.5])),
+    types: each(BIKES, () => pick(random, ['road', 'trail', 'gravity'] as const)),
+    fleets: each(BIKES, () => random() < 0.3),
+    weights: pick(random, [
+      { smooth: 0.5, typical: 1, rough: 2 },
+      { smooth: 0.1, typical: 0.9, rough: 4 },
+      { smooth: 1, typical: 1, rough: 1 },
+    ]),
+    fittings: [],
+    services: [],
+    rides: [],
+  };
+  for (let i = 0; i < 7; i++) addFitting(random, truth);
+  for (let i = 0; i < 5; i++) addService(random, truth);
+  for (let i = 0; i < 8; i++) {
+    const ago = 390 - 45 * i - Math.floor(random() * 40);
+    const [at, bike] = [startOfDay(dayAgo(ago), ZONE), pick(random, BIKES)];
+    const movingS = 60 * (1 + Math.floor(random() * 179));
+    const ground = pick(random, ['smooth', 'typical', 'rough', null, null] as const);
+    // Recorded rides begin off the hour of any fitting, and on the very moment of some.
+    const start = ground === null ? instant(at + Math.floor(random() * 20) * HOUR_MS) : at;
+    truth.rides.push({ bike, start, movingS, ground });
+  }
+  return truth;
+}
+
+const placeOf = (unit: string): string => unit[0]!;
+
+function addFitting(random: () => number, truth: Truth): void {
+  const ago = Math.floor(random() * 400);
+  const moment = (days: number): string =>
+    random() < 0.5 ? dayAgo(days) : new Date(startOfDay(dayAgo(days), ZONE) + 10 * HOUR_MS).toISOString();
+  const [from, to] = [moment(ago), random() < 0.35 ? null : moment(ago - 1 - Math.floor(random() * 120))];
+  const wanted = { unit: pick(random, UNITS), bike: pick(random, BIKES), from, to };
+  const clashes = truth.fittings.some(
+    (other) =>
+      (other.unit === wanted.unit ||
+        (other.bike === wanted.bike && placeOf(other.unit) === placeOf(wanted.unit))) &&
+      momentMs(other.from) < (to === null ? Infinity : momentMs(to)) &&
+      momentMs(from) < (other.to === null ? Infinity : momentMs(other.to)),
+  );
+  if (!clashes) truth.fittings.push(wanted);
+}
+
+const firstFittingOf = ({ fittings }: Truth, unit: string): Fitting | undefined =>
+  fittings
+    .filter((fitting) => fitting.unit === unit)
+    .toSorted((a, b) => momentMs(a.from) - momentMs(b.from))[0];
+
+function addService(random: () => number, truth: Truth): void {
+  const unit = pick(random, UNITS);
+  const kinds = KINDS[kindOf(unit)];
+  const kind = pick(random, kindOf(unit) === 'fork' ? [...kinds, 'wipers-only'] : kinds);
+  const on = dayAgo(Math.floor(random() * 400));
+  const first = firstFittingOf(truth, unit);
+  const isEarly = truth.histories[unit] === 'new' && first && on < dayOf(instant(momentMs(first.from)), ZONE);
+  if (!isEarly)
+    truth.services.push({ unit, on, restarts: RESTARTS[kind] ?? kinds, kind } as Service & { kind: string });
+}
+
+/** Steps that belong together, in order; steps of others come between. */
+interface Item {
+  readonly steps: (() => Promise<void>)[];
+  /** These must be through first. */
+  readonly after?: Item | undefined;
+}
+
+class History {
+  constructor(
+    readonly tx: Tx,
+    readonly random: () => number,
+    readonly truth: Truth,
+    readonly ids: ReadonlyMap<string, string>,
+  ) {}
+
+  /** Enters a fact: at once, or wrong and corrected once or twice. */
+  fact<K extends FactKind>(kind: K, body: FactBodies[K], wrong: FactBodies[K], after?: Item): Item {
+    let id = '';
+    const add = (first: FactBodies[K]) => async () => {
+      id = (await addFact(this.tx, { kind, body: first }, ENTRY)).id;
+    };
+    const put = (next: FactBodies[K]) => async () => {
+      id = (await replaceFact(this.tx, id, { kind, body: next }, { ...ENTRY, why: 'a slip' })).id;
+    };
+    const way = this.random();
+    if (way < 0.5) return { steps: [add(body)], after };
+    if (way < 0.8) return { steps: [add(wrong), put(body)], after };
+    const takeBack = async () => {
+      id = (await voidFact(this.tx, id, 'a slip', ENTRY)).id;
+    };
+    return { steps: [add(wrong), takeBack, put(wrong), put(body)], after };
+  }
+
+  /** Enters what never was, and takes it back. */
+  slip<K extends FactKind>(kind: K, body: FactBodies[K]): Item {
+    let id = '';
+    return {
+      steps: [
+        async () => {
+          id = (await addFact(this.tx, { kind, body }, ENTRY)).id;
+        },
+        async () => void (await voidFact(this.tx, id, 'it never was', ENTRY)),
+      ],
+    };
+  }
+
+  id(name: string): string {
+    return this.ids.get(name)!;
+  }
+
+  /** A recorded ride: handed over for its bike, for none, or for another and answered or moved. */
+  recorded(ride: Ride): Item {
+    const { tx, random } = this;
+    let readingId = '';
+    const take = (bike: string | null) => async () => {
+      const file = await tx.files.add({
+        sha256: `${random()}`,
+        bytes: 1,
+        riderId: null,
+        outcome: 'ride',
+        code: null,
+        reason: null,
+      });
+      const bikeId = bike && this.id(bike);
+      await tx.files.addArrival({
+        fileId: file.id,
+        name: 'a',
+        riderId: null,
+        bikeId,
+        rule: bike ? 'chosen' : null,
+        at: NOW,
+        afterFact: 0,
+      });
+      readingId = (await tx.readings.add(file.id, 0, plainReading(ride.start, ride.movingS))).id;
+      await settleReadings(tx, [readingId], NOW);
+    };
+    if (random() < 0.5) return { steps: [take(ride.bike)] };
+    let answered = '';
+    const other = pick(random, BIKES);
+    const answer = (bike: string) => async () => {
+      answered = (await addFact(tx, { kind: 'answer', body: { readingId, bikeId: this.id(bike) } }, ENTRY))
+        .id;
+    };
+    if (random() < 0.5) return { steps: [take(random() < 0.5 ? null : other), answer(ride.bike)] };
+    const correct = async () => {
+      const body = { readingId, bikeId: this.id(ride.bike) };
+      await replaceFact(tx, answered, { kind: 'answer', body }, ENTRY);
+    };
+    const takeBack = async () => void (await voidFact(tx, answered, 'a slip', ENTRY));
+    return random() < 0.5
+      ? { steps: [take(null), answer(other), correct] }
+      : { steps: [take(ride.bike), answer(other), takeBack] };
+  }
+
+  items(): Item[] {
+    const { truth, random } = this;
+    const fitting = ({ unit, bike, ...rest }: Fitting) => ({
+      unitId: this.id(unit),
+      bikeId: this.id(bike),
+      ...rest,
+    });
+    const longAgo = (i: number) => ({ from: `2010-01-${10 + i}`, to: `2010-01-${11 + i}` });
+    const fitted = new Map(
+      truth.fittings.map((one, i) => [
+        one,
+        this.fact('fitting', fitting(one), fitting({ ...one, ...longAgo(i) })),
+      ]),
+    );
+    const services = truth.services.map((one) => {
+      const { unit, on, restarts, kind } = one as Service & { kind: string };
+      const body = {
+        unitId: this.id(unit),
+        serviceKind: kind,
+        on,
+        restarts,
+        elsewhere: false,
+        findings: null,
+        note: null,
+      };
+      const first = firstFittingOf(truth, unit);
+      const wrong = { ...body, on: TODAY, restarts: [] };
+      return this.fact('service', body, wrong, first && fitted.get(first));
+    });
+    const rides = truth.rides.map((ride) => {
+      if (ride.ground === null) return this.recorded(ride);
+      const on = dayOf(ride.start, ZONE);
+      const body = {
+        bikeId: this.id(ride.bike),
+        on,
+        minutes: ride.movingS / 60,
+        ground: ride.ground,
+        note: null,
+      };
+      const wrong = { ...body, bikeId: this.id(pick(random, BIKES)), on: TODAY, minutes: 7 };
+      return this.fact('hours', body, wrong);
+    });
+    const slipped = [
+      this.slip('hours', { bikeId: this.id('b0'), on: dayAgo(9), minutes: 99, ground: 'rough', note: null }),
+      this.slip('mark', { unitId: this.id('F-0'), stop: true, why: 'a crash' }),
+      this.slip('fitting', {
+        unitId: this.id('F-1'),
+        bikeId: this.id('b1'),
+        from: '2009-03-01',
+        to: '2009-04-01',
+      }),
+      this.slip('interval', {
+        unitKind: 'fork',
+        serviceKind: 'damper',
+        scope: { fleetId: null, model: null, unitId: null },
+        terrainHours: 1,
+        months: null,
+        movingHoursCeiling: null,
+      }),
+    ];
+    return [...fitted.values(), ...services, ...rides, ...slipped, ...this.settings()];
+  }
+
+  /** The bikes and weights come wrong and are put right in the middle of it all. */
+  settings(): Item[] {
+    const { tx, truth } = this;
+    const bikes = BIKES.map((bike) => ({
+      steps: [
+        async () => {
+          const standing = (await tx.facts.current('bike', this.id(bike)))!;
+          const fleetId = truth.fleets[bike] ? this.id('t1') : null;
+          const body = { ...standing.body, type: truth.types[bike]!, fleetId };
+          await replaceFact(tx, standing.id, { kind: 'bike', body }, ENTRY);
+        },
+      ],
+    }));
+    const units = UNITS.map((unit) => ({
+      steps: [
+        async () => {
+          const standing = (await tx.facts.current('unit', this.id(unit)))!;
+          const body = { ...standing.body, factor: truth.factors[unit]! };
+          await replaceFact(tx, standing.id, { kind: 'unit', body }, ENTRY);
+        },
+      ],
+    }));
+    return [...bikes, ...units, this.fact('weights', truth.weights, { smooth: 0.4, typical: 2, rough: 3 })];
+  }
+
+  async play(items: readonly Item[]): Promise<void> {
+    const open = items.filter((item) => item.steps.length > 0);
+    while (open.length > 0) {
+      const ready = open.filter((item) => !item.after || !open.includes(item.after));
+      const item = pick(this.random, ready);
+      await item.steps.shift()!();
+      if (item.steps.length === 0) open.splice(open.indexOf(item), 1);
+    }
+  }
+
+  /** Swaps two units of a kind that are on bikes, and in the truth with them. */
+  async swap(): Promise<void> {
+    const { tx, truth } = this;
+    const [a, b] = truth.fittings.filter((fitting) => fitting.to === null && placeOf(fitting.unit) === 'F');
+    if (!a || !b) return;
+    const at = new Date(Math.max(momentMs(a.from), momentMs(b.from)) + 3 * HOUR_MS).toISOString();
+    if (Date.parse(at) >= NOW) return;
+    await swapUnits(tx, [this.id(a.unit), this.id(b.unit)], at, ENTRY);
+    truth.fittings = truth.fittings
+      .map((fitting) => (fitting === a || fitting === b ? { ...fitting, to: at } : fitting))
+      .concat({ ...a, bike: b.bike, from: at }, { ...b, bike: a.bike, from: at });
+  }
+
+  async expectHours(): Promise<void> {
+    for (const unit of UNITS) {
+      for (const standing of await this.tx.standings.listOf(this.id(unit))) {
+        const { movingS, terrainMs, serviceKind } = standing;
+        expect({ unit, serviceKind, movingS, terrainMs }).toEqual({
+          unit,
+          serviceKind,
+          ...hoursOf(this.truth, unit, serviceKind),
+        });
+      }
+    }
+  }
+}
+
+const DOCUMENT = {
+  workshop: { id: 'w1', name: 'Test bench', timeZone: ZONE, openDays: ['mon'] },
+  fleets: [{ id: 't1', name: 'Fleet' }],
+  riders: [{ id: 'r1', name: 'Rider One' }],
+  bikes: BIKES.map((id) => ({ id, rider: id === 'b0' ? 'r1' : null, name: id, type: 'other' })),
+};
+
+class RolledBack extends Error {}
+
+/** Runs in a transaction that is then rolled back, so that thousands of histories need no disk. */
+async function inHistory(
+  store: Store,
+  seed: number,
+  work: (history: History) => Promise<void>,
+): Promise<void> {
+  const random = randomOf(seed);
+  const truth = truthOf(random);
+  const units = UNITS.map((tag) => {
+    const known = truth.histories[tag]!;
+    const history =
+      typeof known === 'string'
+        ? known
+        : { terrainHours: known.hours, movingHours: known.hours, asOf: known.asOf };
+    return { tag, unitKind: kindOf(tag), history };
+  });
+  const read = readDocument({ ...DOCUMENT, units });
+  if ('wrong' in read) throw new Error(JSON.stringify(read.wrong));
+  const done = store.write(async (tx) => {
+    await importLedger(tx, read.document, ENTRY);
+    const ids = new Map<string, string>();
+    for (const kind of ['bike', 'unit', 'fleet'] as const)
+      for (const [id, handle] of await tx.handles.all(kind)) ids.set(handle, id);
+    await work(new History(tx, random, truth, ids));
+    throw new RolledBack();
+  });
+  await expect(done).rejects.toThrow(RolledBack);
+}
+
+it(
+  'hours are those of what stands in the end, whatever came in whatever order',
+  async () => {
+    const store = await openTestStore(NOW);
+    await fc.assert(
+      fc.asyncProperty(fc.integer(), (seed) =>
+        inHistory(store, seed, async (history) => {
+          await history.play(history.items());
+          await history.expectHours();
+          await history.swap();
+          await history.expectHours();
+          expect(await listDifferences(history.tx)).toEqual([]);
+        }),
+      ),
+      { numRuns: RUNS },
+    );
+    await store.close();
+  },
+  60_000 + RUNS * 3000,
+);

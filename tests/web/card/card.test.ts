@@ -1,0 +1,191 @@
+import { expect, test } from 'vitest';
+import { day } from '../../../src/units.js';
+import { plain, signedIn, type Visitor } from '../visitor.js';
+import { DOCUMENT, NOW, type WebWorld, webWorld } from '../webWorld.js';
+
+/** Invented: what somebody typed into the card of F-0001. */
+const SPEC = { 'Lower-leg oil': 'as typed <b>', 'Foot bolts': 'see page 12' };
+
+const withSpec = {
+  ...DOCUMENT,
+  workshop: { ...DOCUMENT.workshop, language: 'en' },
+  units: DOCUMENT.units.map((unit) =>
+    unit.tag === 'F-0001' ? { ...unit, serial: 'SN-77', spec: SPEC } : unit,
+  ),
+  services: [
+    { unit: 'F-0001', serviceKind: 'full', on: '2026-02-01', findings: { foamRings: 'honey', oil: 'brown' } },
+    { unit: 'F-0001', serviceKind: 'wipers-only', on: '2026-04-01', elsewhere: true, note: 'New wipers' },
+  ],
+};
+
+async function opened(document: unknown = withSpec): Promise<WebWorld & { visitor: Visitor }> {
+  const world = await webWorld({ document });
+  return { ...world, visitor: await signedIn(world.app) };
+}
+
+test('a card says whose unit it is, its hours by service kind, its last services, and what was typed', async () => {
+  const { visitor } = await opened();
+  const markup = await visitor.text('/units/F-0001/card');
+  const text = plain(markup);
+  expect(text).toContain(
+    'F-0001 fork, Sample fork T-150 Serial number SN-77 Green trail bike, Pia Lanternby',
+  );
+  // Rides of three hours on typical ground weigh as three; all fifteen came after 1 February, smaller jobs first.
+  expect(text).toMatch(
+    /lower-leg service 45.h 45.h 50.h, 12 months or 75.h moving at most coming up damper service 45.h 45.h .* full service 45.h 45.h/,
+  );
+  expect(text).toContain('1 April 2026 : wipers only (restarts nothing); done elsewhere; New wipers');
+  expect(text).toContain('1 February 2026 : full service; Foam rings: honey; Oil: brown');
+  expect(text).toContain('Lower-leg oil as typed <b> Foot bolts see page 12 All else: look it up');
+  expect(text).toContain('Foam rings: pale honey dark');
+  expect(text).toContain('Pressure out first, slowly.');
+  expect(text).toContain('Done by on signature Printed 10 June 2026 by owner');
+  expect(markup).toContain('<body class="on-card">');
+});
+
+test('a card states no oil, torque or pressure that nobody typed', async () => {
+  const { visitor } = await opened();
+  const text = plain(await visitor.text('/units/A-0001/card'));
+  expect(text).toContain('Oil and amounts, torques, pressures: look them up in the maker’s manual.');
+  expect(text).toContain('on no bike');
+  expect(text).toContain('Last services none known');
+  expect(text).toContain('Eyelets: tight play cracked');
+  expect(text).not.toContain('Foam rings');
+  expect(text).not.toMatch(/\d\s?(Nm|psi|bar|ml|wt)\b/);
+});
+
+const tickedOn = (markup: string): string[] =>
+  [...markup.matchAll(/class="box ticked">×<\/span>([^<]+)/g)].map(([, job]) => job!);
+
+const booked = (store: WebWorld['store'], serviceKind: string) =>
+  store.write(async (tx) => {
+    const unitId = (await tx.handles.find('unit', 'F-0001'))!;
+    const [standing] = await tx.standings.listOf(unitId);
+    await tx.leads.add({
+      unitId,
+      riderId: null,
+      serviceKind,
+      wanted: serviceKind,
+      periodId: standing!.periodId,
+      periodStart: standing!.periodStart,
+      state: 'booked',
+      day: day('2026-06-12'),
+      benchMinutes: 60,
+      madeAt: NOW,
+      changedBy: 'owner',
+    });
+  });
+
+test('the form to log a service begins with what the card ticks, and what went in is told as it was kept', async () => {
+  const { visitor, store } = await opened();
+  await booked(store, 'full');
+  const form = await visitor.text('/units/F-0001');
+  expect(
+    /<option value="(\w[\w-]*)" selected>/.exec(/name="kind"[\s\S]*?<\/select>/.exec(form)![0])?.[1],
+  ).toBe('full');
+  await visitor.send('/units/F-0001', '/units/F-0001/service', {
+    kind: 'full',
+    on: '2026-06-01',
+    parts: '2 × foam ring; wiper kit',
+    technician: 'Bram Tallow',
+  });
+  expect(plain(await visitor.text('/units/F-0001'))).toMatch(
+    /2\s×\sfoam ring; 1\s×\swiper kit; technician: Bram Tallow/,
+  );
+});
+
+test('the job that has a day is ticked, else what is due, else what the address asks for', async () => {
+  const { visitor, store } = await opened();
+  expect(tickedOn(await visitor.text('/units/F-0001/card'))).toEqual([]);
+  expect(tickedOn(await visitor.text('/units/F-0001/card?job=damper'))).toEqual(['damper service']);
+  expect(tickedOn(await visitor.text('/units/F-0001/card?job=bushings'))).toEqual([]);
+  await booked(store, 'lower-leg');
+  const card = await visitor.text('/units/F-0001/card');
+  expect(tickedOn(card)).toEqual(['lower-leg service']);
+  expect(plain(card)).toContain('1 × set (fork, lower-leg service)');
+});
+
+test('a crash mark stands above all on the card', async () => {
+  const { visitor } = await opened();
+  await visitor.send('/units/F-0001', '/units/F-0001/mark', { why: 'Creaks <i>' });
+  const text = plain(await visitor.text('/units/F-0001/card'));
+  expect(text).toContain('Stop riding, have it seen: Creaks <i>');
+  expect(text.indexOf('Creaks')).toBeLessThan(text.indexOf('Pressure out first'));
+});
+
+test('a kind of the workshop’s own is a job on the card, in the form and among the intervals', async () => {
+  const { visitor, store } = await opened({
+    ...DOCUMENT,
+    serviceKinds: [{ unitKind: 'fork', name: 'air-side', terrainHours: 60 }],
+  });
+  expect(plain(await visitor.text('/units/F-0001/card'))).toMatch(/Job: .*full service air-side wipers only/);
+  expect(plain(await visitor.text('/intervals'))).toContain('fork air-side 60');
+  expect((await visitor.get('/intervals/fork/air-side')).status).toBe(200);
+  const sent = await visitor.send('/units/F-0001', '/units/F-0001/service', {
+    kind: 'air-side',
+    on: '2026-06-01',
+  });
+  expect(sent.headers.get('location')).toBe('/units/F-0001?done=service');
+  const services = await store.read((tx) => tx.facts.list('service'));
+  expect(services[0]!.body.restarts).toEqual(['air-side']);
+});
+
+test('a card speaks Portuguese, and there is none of a unit that there is not', async () => {
+  const { visitor } = await opened({ ...withSpec, workshop: { ...DOCUMENT.workshop, language: 'pt' } });
+  const text = plain(await visitor.text('/units/F-0001/card'));
+  expect(text).toContain('Primeiro a pressão fora, devagar.');
+  expect(text).toContain('Anéis de espuma: claros cor de mel escuros');
+  expect(text).toContain('Impresso a 10 de junho de 2026 por owner');
+  expect((await visitor.get('/units/F-9999/card')).status).toBe(404);
+});
+
+test('what was found is told in the workshop’s language on the card, in the book and on the unit’s page', async () => {
+  const findings = { foamRings: 'dark', oil: 'milky', crown: 'as somebody typed it' };
+  const { visitor } = await opened({
+    ...withSpec,
+    workshop: { ...DOCUMENT.workshop, language: 'pt' },
+    services: [{ unit: 'F-0001', serviceKind: 'full', on: '2026-02-01', findings }],
+  });
+  for (const page of ['/units/F-0001/card', '/units/F-0001/book', '/units/F-0001'])
+    expect(plain(await visitor.text(page)), page).toContain(
+      'Anéis de espuma: escuros; Óleo: leitoso; Coroa: as somebody typed it',
+    );
+  const choices = [
+    ...(await visitor.text('/units/F-0001')).matchAll(/<option value="(milky|dark)">([^<]+)/g),
+  ];
+  expect(choices.map(([, value, word]) => [value, word])).toEqual([
+    ['dark', 'escuros'],
+    ['milky', 'leitoso'],
+  ]);
+});
+
+test('a page offers the jobs and findings of its kind of unit, and the ledger takes each of them', async () => {
+  const { visitor, store } = await opened();
+  for (const tag of ['F-0001', 'A-0001']) {
+    const page = `/units/${tag}`;
+    const form = (await visitor.text(page)).split(`action="${page}/service"`)[1]!.split('</form>')[0]!;
+    const selects = [...form.matchAll(/<select id="(\w+)"[^>]*>(.*?)<\/select>/g)].map(
+      ([, name, options]) => ({
+        name: name!,
+        values: [...options!.matchAll(/value="([^"]+)"/g)].map(([, value]) => value!),
+      }),
+    );
+    const names = selects.map(({ name }) => name);
+    expect(names).toContain(tag === 'A-0001' ? 'eyelets' : 'crown');
+    expect(names).not.toContain(tag === 'A-0001' ? 'crown' : 'eyelets');
+    const longest = Math.max(...selects.map(({ values }) => values.length));
+    for (let i = 0; i < longest; i++) {
+      const fields = Object.fromEntries(
+        selects.map(({ name, values }) => [name, values[i % values.length]!]),
+      );
+      const { status } = await visitor.send(page, `${page}/service`, { ...fields, on: '2026-06-01' });
+      expect(status, JSON.stringify(fields)).toBe(303);
+    }
+    const logged = await store.read(async (tx) =>
+      tx.facts.list('service', { subject: (await tx.handles.find('unit', tag))! }),
+    );
+    expect(Object.keys(logged.at(-1)!.body.findings!).sort()).toEqual(
+      names.filter((name) => name !== 'kind').sort(),
+    );
+  }
+});

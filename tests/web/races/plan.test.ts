@@ -1,0 +1,187 @@
+import { describe, expect, test } from 'vitest';
+import { day } from '../../../src/units.js';
+import { planDocument } from '../planWorld.js';
+import { plain, signedIn } from '../visitor.js';
+import { DOCUMENT, NOW, type WebWorld, webWorld } from '../webWorld.js';
+
+const rowsOf = (text: string): string[] =>
+  [...text.matchAll(/<tr role="row"><th role="rowheader".*?<\/tr>/gs)].map(([row]) => plain(row));
+/** The day's own list; each card below has a table of its own. */
+const beforeCards = (text: string): string => text.split('class="cards-print"')[0]!;
+const world = (): Promise<WebWorld> => webWorld({ document: planDocument(DOCUMENT) });
+
+/** Gives a unit a day on the bench. */
+const book = (
+  { store }: WebWorld,
+  tag: string,
+  serviceKind: string,
+  on: string,
+  minutes: number,
+): Promise<unknown> =>
+  store.write(async (tx) => {
+    const unitId = (await tx.handles.find('unit', tag))!;
+    const [standing] = await tx.standings.listOf(unitId);
+    return tx.leads.add({
+      unitId,
+      riderId: null,
+      serviceKind,
+      wanted: serviceKind,
+      periodId: standing!.periodId,
+      periodStart: standing!.periodStart,
+      state: 'booked',
+      day: day(on),
+      benchMinutes: minutes,
+      madeAt: NOW,
+      changedBy: 'owner',
+    });
+  });
+
+describe('the weeks', () => {
+  test('show what is expected with its range, against the time to use', async () => {
+    const { app } = await world();
+    const text = await (await signedIn(app)).text('/load');
+    const rows = rowsOf(text);
+    // The first week runs from Wednesday 10 to Sunday 14 June: four open days of 480 minutes, of which 80 % are used.
+    expect(rows[0]).toMatch(/^10–14 June .* 1,?536 min 4 open days/);
+    expect(rows[1]).toMatch(/^15–21 June .* 1,?920 min 5 open days/);
+    expect(plain(text)).toContain('No week is crowded.');
+    expect(plain(text)).toContain('50% are taken to come');
+    expect(plain(text)).toMatch(/Not in these numbers: .*of unknown history/);
+    // F-0503 is over its interval and has no rider to be reminded: one service of 60 minutes for sure.
+    expect(rows[0]).toMatch(/^10–14 June 1(\.\d)? 1(\.\d)? 1( to 2)? 6\d min 60 (to 120 )?min/);
+  });
+
+  test('a booked day counts for sure, and a week without room is named', async () => {
+    const one = await world();
+    await book(one, 'F-0001', 'lower-leg', '2026-06-17', 2000);
+    const text = await (await signedIn(one.app)).text('/load');
+    const row = rowsOf(text)[1]!;
+    expect(row).toContain('1 has a day');
+    expect(row).toMatch(/ 2,0\d\d min /);
+    expect(row).toMatch(/100% crowded$/);
+    expect(plain(text)).toContain('Crowded: 15–21 June.');
+  });
+
+  test('parts stand against the shelf, with the day to order by', async () => {
+    const { app } = await world();
+    const visitor = await signedIn(app);
+    const parts = (await visitor.text('/load')).split('<h2>Parts and oil')[1]!;
+    const [rings, ...others] = rowsOf(parts);
+    expect(rings).toMatch(/^foam ring 1 .* late: order today .* to order short from 10 June/);
+    expect(others.find((row) => row.startsWith('crush washer'))).toMatch(/^crush washer 40 .* enough$/);
+  });
+
+  test('the shelf is counted anew; what cannot be a count is told and changes nothing', async () => {
+    const { app, store } = await world();
+    const visitor = await signedIn(app);
+    const bad = await visitor.send('/load', '/load/count', {
+      part: 'foam ring',
+      count: 'many',
+      deliveryDays: '3',
+    });
+    expect(bad.status).toBe(422);
+    expect(plain(await bad.text())).toContain('Write how many there are');
+    const good = await visitor.send('/load', '/load/count', {
+      part: 'foam ring',
+      count: '30',
+      deliveryDays: '3',
+    });
+    expect(good.headers.get('location')).toBe('/load?done=counted');
+    expect(
+      rowsOf((await visitor.text('/load')).split('<h2>Parts and oil')[1]!).find((row) =>
+        row.startsWith('foam ring'),
+      ),
+    ).toMatch(/^foam ring 30 .* enough$/);
+    const counts = await store.read((tx) => tx.facts.list('shelf'));
+    expect(counts.filter((fact) => fact.body.part === 'foam ring')).toHaveLength(1);
+  });
+});
+
+describe('races', () => {
+  test('the list says what comes before each, the sheet what to do by when', async () => {
+    const { app } = await world();
+    const visitor = await signedIn(app);
+    const [row] = rowsOf(await visitor.text('/races'));
+    expect(row).toMatch(/^Oakhollow Downhill .* Saturday 27 June .* 2 services before it/);
+    const sheet = await visitor.text('/races/r-oak');
+    const jobs = rowsOf(sheet.split('For the truck')[0]!);
+    // Open Tuesday to Saturday: three open days before Saturday 27 June is Wednesday 24 June.
+    expect(jobs).toHaveLength(2);
+    expect(jobs[0]).toMatch(/^F-0501 .*Wednesday 24 June.*20.h terrain hours after the race, of 20.h/);
+    expect(jobs[1]).toMatch(/^F-0503 .*31\.5.h terrain hours after the race/);
+    expect(sheet).not.toContain('F-0502</a>');
+    const truck = rowsOf(sheet.split('For the truck')[1]!);
+    expect(truck).toEqual(['crush washer 4 6', 'foam ring 4 6']);
+    expect((await visitor.get('/races/none')).status).toBe(404);
+  });
+});
+
+describe('the day', () => {
+  test('says what to pull in which order, with a card for each job', async () => {
+    const one = await world();
+    await book(one, 'F-0001', 'lower-leg', '2026-06-12', 60);
+    const visitor = await signedIn(one.app);
+    const text = await visitor.text('/day?on=2026-06-12');
+    const rows = rowsOf(beforeCards(text));
+    expect(rows.map((row) => row.slice(0, 6))).toEqual(['F-0001', 'F-0501', 'F-0503']);
+    expect(rows[0]).toContain('booked');
+    expect(rows[1]).toContain('Oakhollow Downhill, by Wednesday 24 June');
+    expect(text.match(/class="card"/g)).toHaveLength(3);
+    expect(plain(text)).toContain('Foam rings: pale honey dark');
+    expect(plain(text)).toContain('look them up in the maker’s manual');
+    expect(plain(text)).toContain('Pressure out first, slowly.');
+    // No number stands beside an oil, a torque or a pressure.
+    expect(plain(text)).not.toMatch(/\d\s?(Nm|psi|bar|ml|wt)\b/);
+  });
+
+  test('a closed day has no time, and a day that makes no sense is today', async () => {
+    const { app } = await world();
+    const visitor = await signedIn(app);
+    expect(plain(await visitor.text('/day?on=2026-06-14'))).toContain('The workshop is closed on this day.');
+    expect(plain(await visitor.text('/day?on=zebra'))).toContain('Wednesday 10 June');
+  });
+
+  test('the time of the day is used up job by job', async () => {
+    const one = await world();
+    for (const tag of ['F-0001', 'F-0501', 'F-0503']) await book(one, tag, 'full', '2026-06-12', 150);
+    const rows = rowsOf(beforeCards(await (await signedIn(one.app)).text('/day?on=2026-06-12')));
+    // 384 minutes: two full services of 150 fit, a third does not.
+    expect(rows.map((row) => row.includes('another day'))).toEqual([false, false, true]);
+  });
+});
+
+describe('findings', () => {
+  test('teach nothing while too few were seen, and say why', async () => {
+    const { app } = await webWorld({ document: planDocument(DOCUMENT, 5) });
+    const text = plain(await (await signedIn(app)).text('/findings'));
+    expect(text).toContain('foam rings at 15 services');
+    expect(text).toContain('Nothing is told below 40 services with 10 dark ones');
+    expect(text).not.toContain('terrain hours than by moving');
+  });
+
+  test('give the steps, an interval with its range, and which hours foretell better', async () => {
+    const { app } = await webWorld({ document: planDocument(DOCUMENT, 20) });
+    const text = await (await signedIn(app)).text('/findings');
+    expect(plain(text)).toContain('foam rings at 60 services, dark at');
+    // Every look at 60 hours and more found them dark, half of those at 50, none below.
+    expect(plain(text)).toContain(
+      'Up to 40 h of terrain hours fewer than 20% of foam rings have gone dark; from 50 h on, more have.',
+    );
+    expect(rowsOf(text)).toEqual(['30 h 0% 24', '50 h 50% 12', '60 h 100% 24']);
+    // All of it was on typical ground, where both hours are the same.
+    expect(plain(text)).toContain('It cannot be told yet');
+    expect(text).toContain('role="img"');
+  });
+});
+
+test('the pages speak Portuguese too', async () => {
+  const workshop = { ...DOCUMENT.workshop, language: 'pt' };
+  const { app } = await webWorld({ document: { ...planDocument(DOCUMENT), workshop } });
+  const visitor = await signedIn(app);
+  expect(plain(await visitor.text('/load'))).toContain('Semanas de bancada e peças');
+  expect(plain(await visitor.text('/races/r-oak'))).toContain('Para a carrinha');
+  expect(plain(await visitor.text('/day'))).toContain('O que tirar, por esta ordem.');
+  expect(plain(await visitor.text('/findings'))).toContain(
+    'Nada se diz abaixo de 40 revisões com 10 escuras',
+  );
+});

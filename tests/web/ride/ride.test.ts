@@ -1,0 +1,198 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { expect, test } from 'vitest';
+import { type CourseName, getCourse } from '../../../samples/courses.js';
+import { fitRide } from '../../../samples/fitRide.js';
+import { gpxRide } from '../../../samples/gpxRide.js';
+import { type Ridden, rideOver } from '../../../samples/ridden.js';
+import { fitOptions } from '../../../samples/season.js';
+import { listDue } from '../../../src/flow/due/listDue.js';
+import { en } from '../../../src/web/texts/en.js';
+import { pt } from '../../../src/web/texts/pt.js';
+import { take, takeFile } from '../takeTrack.js';
+import { plain, signedIn, Visitor } from '../visitor.js';
+import { DOCUMENT, NOW, type WebWorld, webWorld } from '../webWorld.js';
+
+const ROOT = resolve(import.meta.dirname, '../../..');
+
+/** Invented, on the morning of 8 June. */
+const ridden = (course: CourseName): Ridden =>
+  rideOver({
+    course: getCourse(course),
+    seed: `page ${course}`,
+    startMs: Date.parse('2026-06-08T07:00:00Z'),
+    pace: 1,
+    sampling: 'second',
+    halts: 0,
+    stopsRecorder: false,
+  });
+
+const evening = ridden('evening trail');
+const asFit = (ride: Ridden, subSport: 'mountain' | 'downhill' = 'mountain'): Uint8Array =>
+  fitRide(ride, fitOptions(subSport));
+
+const recordedRides = async ({ store }: WebWorld) =>
+  (await store.read((tx) => tx.rides.list())).filter((ride) => ride.source === 'recorded');
+
+async function opened(...files: readonly { readonly name: string; readonly bytes: Uint8Array }[]) {
+  const world = await webWorld();
+  for (const file of files) await takeFile(world, { ...file, rider: 'r1' });
+  const visitor = await signedIn(world.app);
+  const [ride] = await recordedRides(world);
+  const markup = ride === undefined ? '' : await visitor.text(`/rides/${ride.id}`);
+  return { world, visitor, ride: ride!, markup, text: plain(markup) };
+}
+
+const lowerLegOf = async ({ store }: WebWorld) =>
+  (await store.read((tx) => listDue(tx, NOW))).find(
+    (row) => row.unit === 'F-0001' && row.serviceKind === 'lower-leg',
+  )!;
+
+test('a ride shows the hours that its unit was charged, and why an hour weighs what it does', async () => {
+  const { world, text, markup } = await opened({ name: 'a <b>.fit', bytes: asFit(evening) });
+  const due = await lowerLegOf(world);
+  const [, moving, weight, terrain] =
+    /Moving hours ([\d.]+) h Weight of an hour ([\d.]+) Terrain hours ([\d.]+) h/.exec(text)!.map(Number);
+  // 45 hours by hand are charged to the unit besides it.
+  expect(moving).toBeCloseTo(due.movingHoursSince - 45, 1);
+  expect(terrain).toBeCloseTo(due.terrainHoursSince - 45, 1);
+  expect(weight! * (due.movingHoursSince - 45)).toBeCloseTo(due.terrainHoursSince - 45, 1);
+  expect(text).toMatch(/An estimate: ground .*; the elevation in the file is good\./);
+  expect(text).toMatch(
+    /Severity \(estimate\) [\d.]+ Elevation good \(0\.9\d of 1\) Assumed beforehand 1\.00/,
+  );
+  expect(text).toContain('Green trail bike , by the type of ride Rider Pia Lanternby');
+  expect(text).toContain('Charged to F-0001');
+  expect(text).toContain('Kind, by the file mountain');
+  expect(text).toContain('Nothing was left out of the moving time.');
+  expect(text).toContain('a <b>.fit FIT 8 June, 08:00');
+  expect(markup).not.toMatch(/\blat|\blon\b/);
+});
+
+test('moving time by severity adds up to the ride, and its weights to the weight', async () => {
+  const { text, ride } = await opened({ name: 'a.fit', bytes: asFit(evening) });
+  const [, minutes, weight] = /all (\d+) min ([\d.]+)/.exec(text)!.map(Number);
+  expect(minutes).toBe(Math.round(ride.movingS / 60));
+  expect(weight).toBeCloseTo(ride.terrainMs / ride.movingS / 1000, 2);
+  const rows = [...text.matchAll(/([\d.]+) (smooth|typical|rough) (under 1|\d+) min ([\d.]+)/g)];
+  const told = rows.reduce((sum, row) => sum + (Number(row[3]) || 0), 0);
+  expect(Math.abs(told - minutes!)).toBeLessThanOrEqual(rows.length);
+  const weights = rows.map((row) => Number(row[4]));
+  expect(weights).toEqual([...weights].sort((a, b) => a - b));
+});
+
+test('two recordings of one ride stand side by side, with what each gives', async () => {
+  const { text, world, ride } = await opened(
+    { name: 'wrist.fit', bytes: asFit(evening) },
+    { name: 'phone.gpx', bytes: gpxRide(evening, { type: 'cycling' }) },
+  );
+  expect(await recordedRides(world)).toHaveLength(1);
+  expect(ride.readingIds).toHaveLength(2);
+  expect(text).toMatch(/wrist\.fit FIT .* phone\.gpx GPX/);
+  expect([...text.matchAll(/its ground is used/g)]).toHaveLength(1);
+  expect([...text.matchAll(/joined: moving time that the other did not see/g)]).toHaveLength(1);
+});
+
+test('a damaged recording is named, and covered by a sound one', async () => {
+  const whole = asFit(evening);
+  const { text } = await opened({ name: 'cut.fit', bytes: whole.slice(0, Math.round(whole.length * 0.7)) });
+  expect(text).toContain('its ground is used damaged: only a part could be read');
+  const both = await opened(
+    { name: 'cut.fit', bytes: whole.slice(0, Math.round(whole.length * 0.7)) },
+    { name: 'whole.fit', bytes: whole },
+  );
+  expect(both.text).toMatch(
+    /cut\.fit .* damaged, and covered by the other damaged: only a part could be read/,
+  );
+});
+
+test('lifts and a doubtful vehicle are told as left out, the question with a way to its answer', async () => {
+  const lifts = await opened({ name: 'park.fit', bytes: asFit(ridden('park day'), 'downhill') });
+  expect(lifts.text).toMatch(/An estimate: .*; \d+ min on a lift left out\./);
+  expect(lifts.text).toMatch(/Left out \d+ min on a lift/);
+  const van = await opened({ name: 'van.fit', bytes: asFit(ridden('van day'), 'downhill') });
+  expect(van.text).toContain('This ride waits in the tray and does not count yet: Part of this looks like');
+  expect(van.markup).toContain(`href="/tray#q-${van.ride.id}"`);
+  expect(van.text).toMatch(/Left out \d+ min that may have been in a vehicle/);
+  expect(van.text).not.toContain('Charged to');
+  await van.visitor.send('/tray', `/tray/${van.ride.id}`, { say: 'yes' });
+  const answered = plain(await van.visitor.text(`/rides/${van.ride.id}`));
+  expect(answered).toContain('Nothing was left out of the moving time.');
+  expect(answered).toContain('Charged to F-0001');
+});
+
+test('hours entered by hand have no ground to draw, and say who entered them', async () => {
+  const { world, visitor } = await opened();
+  const [hand] = await world.store.read((tx) => tx.rides.list());
+  const text = plain(await visitor.text(`/rides/${hand!.id}`));
+  expect(text).toContain('Weight of an hour 1.00 Terrain hours 3 h Severity (estimate) 1.00, typical');
+  expect(text).toContain('Entered by hand, by import');
+  expect(text).not.toMatch(/An estimate:|Recordings|The ground/);
+});
+
+test('a track without times says so, and claims no weight', async () => {
+  const world = await webWorld();
+  await take(world, { name: 'plan.gpx', rider: 'r1', hasTimes: false, type: 'cycling' });
+  const [ride] = await recordedRides(world);
+  const text = plain(await (await signedIn(world.app)).text(`/rides/${ride!.id}`));
+  expect(text).toContain('Ride, no time known This ride waits in the tray');
+  expect(text).not.toContain('Weight of an hour');
+});
+
+test('the page of a unit and of a bike lead to the ride', async () => {
+  const { visitor, ride } = await opened({ name: 'a.fit', bytes: asFit(evening) });
+  for (const page of ['/units/F-0001', '/bikes/b1'])
+    expect(await visitor.text(page)).toContain(`<a href="/rides/${ride.id}">8 June</a>`);
+});
+
+test('a ride that there is not is not found, and a stranger sees none', async () => {
+  const { world, visitor, ride } = await opened({ name: 'a.fit', bytes: asFit(evening) });
+  expect((await visitor.get('/rides/no-such-ride')).status).toBe(404);
+  const stranger = await new Visitor(world.app).get(`/rides/${ride.id}`);
+  expect(stranger.status).toBe(303);
+  expect(stranger.headers.get('location')).toContain('/sign-in');
+});
+
+test('the page speaks Portuguese, the explanation too', async () => {
+  const document = { ...DOCUMENT, workshop: { ...DOCUMENT.workshop, language: 'pt' } };
+  const world = await webWorld({ document });
+  await takeFile(world, { name: 'a.fit', rider: 'r1', bytes: asFit(evening) });
+  const [ride] = await recordedRides(world);
+  const text = plain(await (await signedIn(world.app)).text(`/rides/${ride!.id}`));
+  expect(text).toMatch(/Uma estimativa: terreno .*; a altitude no ficheiro é boa\./);
+  expect(text).toContain('Nada ficou de fora do tempo em movimento.');
+  expect(text).not.toMatch(/\b(the|hours|ground)\b/i);
+});
+
+/** Every code that the readers and the core note, as they stand in the source. */
+function noteCodes(): string[] {
+  const textsIn = (folder: string): string[] =>
+    readdirSync(join(ROOT, folder), { recursive: true, encoding: 'utf8' })
+      .filter((file) => file.endsWith('.ts'))
+      .map((file) => readFileSync(join(ROOT, folder, file), 'utf8'));
+  const byReaders = /export type NoteCode =([^;]*);/.exec(
+    readFileSync(join(ROOT, 'src/files/noteCounter.ts'), 'utf8'),
+  )![1]!;
+  const byCore = textsIn('src/core').flatMap((text) => [...text.matchAll(/\{ code: '([a-z-]+)', count/g)]);
+  return [
+    ...new Set([
+      ...[...byReaders.matchAll(/'([a-z-]+)'/g)].map(([, code]) => code!),
+      ...byCore.map(([, code]) => code!),
+    ]),
+  ].sort();
+}
+
+test('everything that is noted of a file has its words, and nothing else has', () => {
+  const codes = noteCodes();
+  expect(codes).toContain('position-jump');
+  expect(codes).toContain('time-without-zone');
+  expect(Object.keys(en.ride.notes).sort()).toEqual(codes);
+  expect(Object.keys(pt.ride.notes).sort()).toEqual(codes);
+});
+
+test('what was odd in a file is told in words', async () => {
+  const clean = new TextDecoder().decode(gpxRide(evening, { type: 'cycling' }));
+  const bytes = new TextEncoder().encode(clean.replaceAll(/(<time>[^<]*)Z<\/time>/g, '$1</time>'));
+  const { text } = await opened({ name: 'local.gpx', bytes });
+  expect(text).toMatch(/What was odd in the files Times without a zone were read as UTC \([\d,]+\)\./);
+});

@@ -1,0 +1,68 @@
+import { expect, it } from 'vitest';
+import { instant, MINUTE_MS } from '../../../src/units.js';
+import { createApp } from '../../../src/web/app.js';
+import { STYLE_PATH } from '../../../src/web/styles/style.js';
+import { take, takeFile } from '../takeTrack.js';
+import { teamWorld } from '../teamWorld.js';
+import { plain, signedIn } from '../visitor.js';
+import { NOW, webWorld } from '../webWorld.js';
+
+it('the first page tells what came in, what is due, what waits, and how the machine is', async () => {
+  const world = await teamWorld();
+  await takeFile(world, {
+    name: 'holiday.txt',
+    rider: 'r1',
+    bytes: new TextEncoder().encode('no ride at all'),
+  });
+  const text = plain(await (await world.as('owner')).text('/'));
+  expect(text).toContain('Today, Wednesday 10 June');
+  expect(text).toMatch(/2 files since Tuesday 9 June\. .*1 set aside/);
+  expect(text).toMatch(/holiday\.txt .*Pia Lanternby set aside/);
+  expect(text).toContain('1 ride waits for a word.');
+  expect(text).toMatch(/1 coming up/);
+  expect(text).toContain('Nobody asks for a day, and none is booked.');
+  expect(text).toContain('No mail was refused in the last 30 days.');
+  expect(text).toContain('do not run in this process');
+});
+
+it('a file of a fleet’s bike is the fleet’s', async () => {
+  const world = await teamWorld();
+  await take(world, { name: 'pit.gpx', bike: 'x1' });
+  expect(plain(await (await world.as('owner')).text('/'))).toMatch(/pit\.gpx .*Team Bramblewick with rides/);
+});
+
+it('a refused mail and a day asked for stand on it', async () => {
+  const world = await teamWorld();
+  await world.store.write(async (tx) => {
+    const [mail] = await tx.mails.list();
+    await tx.mails.update(mail!.id, { state: 'refused', settledAt: instant(NOW - MINUTE_MS) });
+    const [lead] = await tx.leads.list();
+    await tx.leads.update(lead!.id, { state: 'asked-for', day: '2026-06-12' as never });
+  });
+  const text = plain(await (await world.as('tech')).text('/'));
+  expect(text).toContain('1 mail was refused for good in the last 30 days.');
+  expect(text).toMatch(/1 rider asks for a day .* Friday 12 June/);
+});
+
+it('says when the last round ended, and in words what stands still', async () => {
+  const { deps } = await webWorld();
+  const pulse = { name: 'all', runningS: null, sinceEndedS: 12.2, pauseS: 30, failedInARow: 0 };
+  const withLoop = (over: Partial<typeof pulse>) =>
+    createApp({ ...deps, vitals: { loops: () => [{ ...pulse, ...over }], sinceScanS: () => 12 } });
+  expect(plain(await (await signedIn(withLoop({}))).text('/'))).toContain('ended 12 seconds ago');
+  const still = plain(await (await signedIn(withLoop({ sinceEndedS: 4000 }))).text('/'));
+  expect(still).toContain('Something does not run as it should');
+  expect(still).toContain('The loop "all" stands still.');
+});
+
+it('the first page with all that it loads is under 50 KB', async () => {
+  const world = await teamWorld();
+  const owner = await world.as('owner');
+  const page = await owner.text('/');
+  const loaded = [...page.matchAll(/(?:href|src)="(\/(?:style|icon)[^"]*)"/g)].map(([, path]) => path!);
+  expect(loaded).toEqual([STYLE_PATH, '/icon.svg']);
+  let bytes = Buffer.byteLength(page);
+  for (const path of loaded) bytes += Buffer.byteLength(await owner.text(path));
+  expect(bytes).toBeLessThan(50_000);
+  expect(bytes).toBeGreaterThan(10_000);
+});
