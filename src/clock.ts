@@ -1,4 +1,4 @@
-import type { Clock } from './ports.js';
+import type { Clock } from './ports/clock.js';
 import { type Instant, instant } from './units.js';
 
 /** Returns the machine's clock, or one that starts at a given moment and runs on. */

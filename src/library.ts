@@ -8,6 +8,6 @@ export type { Weights } from './core/ledger/ledger.js';
 export { DEFAULT_WEIGHTS, priorOf, terrainOf } from './core/ledger/weight.js';
 export type { BikeType } from './core/tokens.js';
 export { readContent } from './files/readFile.js';
-export type { FileContent } from './ports.js';
+export type { FileContent } from './ports/reader.js';
 export type { Problem } from './problems.js';
 export { hoursOfSeconds, hoursOfThousandths, type Instant, instant } from './units.js';

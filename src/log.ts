@@ -1,5 +1,5 @@
 import { pino } from 'pino';
-import type { Log } from './ports.js';
+import type { Log } from './ports/log.js';
 
 /** Returns a log of JSON lines on stderr, its times in UTC; what is said on stdout is for people and scripts. */
 export function openLog(level = 'info'): Log {

@@ -1,4 +1,5 @@
-import type { Log, LoopPulse } from './ports.js';
+import type { Log } from './ports/log.js';
+import type { LoopPulse } from './ports/loops.js';
 
 /** From the end of a step to the begin of the next. Units: milliseconds. */
 const PAUSE_MS = 5000;

@@ -29,17 +29,14 @@ import { calendarFeed } from './mail/calendar.js';
 import { emlFolder } from './mail/emlFolder.js';
 import { smtpMailer } from './mail/smtp.js';
 import { mailWriter } from './mail/writer.js';
-import type {
-  Clock,
-  Forgetting,
-  KeptOriginals,
-  Log,
-  Mailer,
-  Originals,
-  RideReader,
-  Seal,
-  Vitals,
-} from './ports.js';
+import type { Clock } from './ports/clock.js';
+import type { Forgetting } from './ports/forgetting.js';
+import type { Log } from './ports/log.js';
+import type { Vitals } from './ports/loops.js';
+import type { Mailer } from './ports/mailer.js';
+import type { KeptOriginals, Originals } from './ports/originals.js';
+import type { RideReader } from './ports/reader.js';
+import type { Seal } from './ports/seal.js';
 import { openSecret, sealWith } from './secret.js';
 import { type BackupFolder, backupFolder } from './store/backupFolder.js';
 import { openStore } from './store/open.js';

@@ -1,6 +1,6 @@
 import { expect, it, onTestFinished, vi } from 'vitest';
 import { sparingly, startLoop } from '../src/loop.js';
-import type { Log } from '../src/ports.js';
+import type { Log } from '../src/ports/log.js';
 
 const quiet: Log = { info: () => undefined, error: () => undefined };
 const counting = (errors: unknown[] = []) => ({ ...quiet, error: (what: unknown) => void errors.push(what) });

@@ -4,7 +4,8 @@ import { momentOf } from '../core/ledger/moment.js';
 import { ServiceError } from '../errors.js';
 import { BY_COMMAND } from '../flow/entry.js';
 import { openStanchion, readConfig, type Stanchion } from '../main.js';
-import type { HandleKind, Tx } from '../ports.js';
+import type { HandleKind } from '../ports/handles.js';
+import type { Tx } from '../ports/store.js';
 import { type Day, type Instant, instant } from '../units.js';
 import { type Output, openOutput } from './output.js';
 

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import type { ExportWriter } from '../flow/carry/exportLedger.js';
-import { COPIED, type Copied } from '../ports.js';
+import { COPIED, type Copied } from '../ports/copies.js';
 import { summed } from './ledgerPart.js';
 import { rowsOf } from './writePart.js';
 

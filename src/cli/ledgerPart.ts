@@ -2,7 +2,7 @@
 import { createHash, type Hash } from 'node:crypto';
 import { z } from 'zod';
 import type { CopiedLedger } from '../flow/facts/ledgerDocument.js';
-import { COPIED, type Copied, type CopiedRow } from '../ports.js';
+import { COPIED, type Copied, type CopiedRow } from '../ports/copies.js';
 import type { Wrong } from './importSchema.js';
 
 const rows = z.array(z.record(z.string(), z.unknown()));

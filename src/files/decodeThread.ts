@@ -1,5 +1,5 @@
 import { Worker } from 'node:worker_threads';
-import type { Decoded, RideReader } from '../ports.js';
+import type { Decoded, RideReader } from '../ports/reader.js';
 import { problem } from '../problems.js';
 
 /** What is asked of the thread: a file, and the time that its clock is compared with. Its answer is a `Decoded`. */

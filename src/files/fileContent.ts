@@ -1,4 +1,4 @@
-import type { FileContent } from '../ports.js';
+import type { FileContent } from '../ports/reader.js';
 import { type Problem, problem } from '../problems.js';
 
 /** A file, or one inside an archive (`archive.zip/inner.fit`), unpacked; or why it was not. */

@@ -1,4 +1,4 @@
-import type { FileContent } from '../ports.js';
+import type { FileContent } from '../ports/reader.js';
 import { setAside } from './fileContent.js';
 import { readFit } from './readFit.js';
 import { ENTITIES_MESSAGE, readGpx } from './readGpx.js';

@@ -1,5 +1,5 @@
 import type { Recording, Samples } from '../core/ground/samples/recording.js';
-import type { FileContent } from '../ports.js';
+import type { FileContent } from '../ports/reader.js';
 import { noRide, setAside } from './fileContent.js';
 import { walkFrames } from './fitFrames.js';
 import { type FitPart, splitFitParts } from './fitParts.js';

@@ -1,5 +1,5 @@
 import type { Recording, Span } from '../core/ground/samples/recording.js';
-import type { FileContent } from '../ports.js';
+import type { FileContent } from '../ports/reader.js';
 import { HOUR_MS } from '../units.js';
 import { noRide, setAside } from './fileContent.js';
 import { sportOfType } from './gpxSport.js';

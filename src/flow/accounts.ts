@@ -1,5 +1,6 @@
 import { ServiceError } from '../errors.js';
-import type { Account, Role, Tx } from '../ports.js';
+import type { Account, Role } from '../ports/accounts.js';
+import type { Tx } from '../ports/store.js';
 import { refuse } from './refuse.js';
 
 const LONGEST_NAME = 60;

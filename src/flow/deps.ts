@@ -1,4 +1,10 @@
-import type { Clock, Ids, Log, Mailer, MailWriter, Originals, RideReader, Store } from '../ports.js';
+import type { Clock } from '../ports/clock.js';
+import type { Ids } from '../ports/ids.js';
+import type { Log } from '../ports/log.js';
+import type { Mailer, MailWriter } from '../ports/mailer.js';
+import type { Originals } from '../ports/originals.js';
+import type { RideReader } from '../ports/reader.js';
+import type { Store } from '../ports/store.js';
 
 import type { Links } from './mail/links.js';
 

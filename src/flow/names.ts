@@ -1,6 +1,7 @@
 /** What people and folders call a unit, a bike, a rider, a fleet or a race; inside stand random ids. */
 import type { FactBodies, FactKind } from '../core/ledger/facts.js';
-import type { HandleKind, Tx } from '../ports.js';
+import type { HandleKind } from '../ports/handles.js';
+import type { Tx } from '../ports/store.js';
 import { refuse } from './refuse.js';
 
 /** Kinds whose facts hold their handle; a rider's must be forgettable and stands in no fact. */

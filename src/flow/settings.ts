@@ -3,7 +3,7 @@ import type { IntervalRule, Weights } from '../core/ledger/ledger.js';
 import type { AddedServiceKind } from '../core/ledger/serviceKinds.js';
 import { DEFAULT_WEIGHTS } from '../core/ledger/weight.js';
 import { ServiceError } from '../errors.js';
-import type { Tx } from '../ports.js';
+import type { Tx } from '../ports/store.js';
 
 /** Errors: `refused` while no workshop has been imported. */
 export async function getWorkshop(tx: Tx): Promise<WorkshopFact> {

@@ -1,4 +1,4 @@
-import type { Heartbeat, LoopPulse } from '../ports.js';
+import type { Heartbeat, LoopPulse } from '../ports/loops.js';
 import { MINUTE_MS } from '../units.js';
 
 /** A step that takes longer hangs, and a loop that is so late with the next has stopped. */

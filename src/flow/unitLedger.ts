@@ -3,7 +3,7 @@ import type { Fact, FittingFact, ServiceFact } from '../core/ledger/facts.js';
 import type { Bike, Fitting, Service, Unit } from '../core/ledger/ledger.js';
 import { eveningOf, momentOf } from '../core/ledger/moment.js';
 import { ServiceError } from '../errors.js';
-import type { Tx } from '../ports.js';
+import type { Tx } from '../ports/store.js';
 import { day, type Instant } from '../units.js';
 
 /** All that is known of one unit, corrections applied. */

@@ -2,7 +2,7 @@ import type { Dirent, Stats } from 'node:fs';
 import { lstat, mkdir, readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { ServiceError } from '../errors.js';
-import type { Inbox, InboxFile } from '../ports.js';
+import type { Inbox, InboxFile } from '../ports/inbox.js';
 import { type Problem, problem } from '../problems.js';
 import { writeDurably } from './writeDurably.js';
 

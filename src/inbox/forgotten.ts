@@ -1,7 +1,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { Forgetting } from '../ports.js';
+import type { Forgetting } from '../ports/forgetting.js';
 import { writeDurably } from './writeDurably.js';
 
 /** Ids that say nothing, one a line, beside the store: they outlive a backup from before that is restored. */

@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { access, readdir, rm } from 'node:fs/promises';
 import { basename, join } from 'node:path';
 import { ServiceError } from '../errors.js';
-import type { KeptOriginals, Originals } from '../ports.js';
+import type { KeptOriginals, Originals } from '../ports/originals.js';
 import { writeDurably } from './writeDurably.js';
 
 const pathOf = (folder: string, sha256: string): string => join(folder, sha256.slice(0, 2), sha256);

@@ -1,6 +1,6 @@
 import ical, { type ICalCalendar, ICalCalendarMethod, ICalEventStatus } from 'ical-generator';
 import { ServiceError } from '../errors.js';
-import type { FeedWriter, Mailbox, OutgoingMail } from '../ports.js';
+import type { FeedWriter, Mailbox, OutgoingMail } from '../ports/mailer.js';
 import { DAY_MS, type Day, type Instant, secondsOfHours } from '../units.js';
 import { voiceOf } from './correspondent.js';
 import { oneLine } from './headerSafety.js';

@@ -3,7 +3,7 @@ import { mkdir, open, rename, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import MailComposer from 'nodemailer/lib/mail-composer';
 import { ServiceError } from '../errors.js';
-import type { Mailer, OutgoingMail } from '../ports.js';
+import type { Mailer, OutgoingMail } from '../ports/mailer.js';
 import { mailOptions } from './mailOptions.js';
 
 export interface EmlFolder extends Mailer {

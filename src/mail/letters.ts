@@ -6,7 +6,7 @@ import type {
   LinkContent,
   SilenceContent,
 } from '../core/notices/mailContent.js';
-import type { OutgoingMail } from '../ports.js';
+import type { OutgoingMail } from '../ports/mailer.js';
 import { type CalendarEntry, calendarAttachment } from './calendar.js';
 import { contactOf, rendered, shortened, type Voice, voiceOf } from './correspondent.js';
 import { oneLine } from './headerSafety.js';

@@ -1,4 +1,4 @@
-import type { StopWays } from '../ports.js';
+import type { StopWays } from '../ports/mailer.js';
 import type { Language } from '../words/index.js';
 
 const mailtoOf = (address: string): string =>

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import type { SendMailOptions } from 'nodemailer';
 import { ServiceError } from '../errors.js';
-import type { OutgoingMail } from '../ports.js';
+import type { OutgoingMail } from '../ports/mailer.js';
 import { mailProblem } from './mailProblem.js';
 
 /**

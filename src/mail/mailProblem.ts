@@ -1,4 +1,4 @@
-import type { Mailbox, OutgoingMail } from '../ports.js';
+import type { Mailbox, OutgoingMail } from '../ports/mailer.js';
 import { type Problem, problem } from '../problems.js';
 import { addressProblem } from './address.js';
 import { unsafeInHeader } from './headerSafety.js';

@@ -1,7 +1,7 @@
 import { createPrivateKey } from 'node:crypto';
 import { createTransport } from 'nodemailer';
 import { ServiceError } from '../errors.js';
-import type { Mailer } from '../ports.js';
+import type { Mailer } from '../ports/mailer.js';
 import { mailOptions } from './mailOptions.js';
 import { classifyRefusal, type Refusal } from './refusal.js';
 

@@ -1,4 +1,4 @@
-import type { MailWriter } from '../ports.js';
+import type { MailWriter } from '../ports/mailer.js';
 import { languageOf } from '../words/index.js';
 import { renderDigest } from './digest.js';
 import { renderBooking, renderConfirmAddress, renderDayAsked, renderLink, renderSilence } from './letters.js';

@@ -1,5 +1,5 @@
 import { ServiceError } from '../errors.js';
-import type { Account, AccountTable, Role } from '../ports.js';
+import type { Account, AccountTable, Role } from '../ports/accounts.js';
 import { instant } from '../units.js';
 import { newId, type Scope } from './scope.js';
 import type { Tables } from './tables.js';

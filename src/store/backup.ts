@@ -13,7 +13,7 @@ import {
 import { basename, dirname, join, resolve } from 'node:path';
 import SQLite from 'better-sqlite3';
 import { ServiceError } from '../errors.js';
-import type { Store } from '../ports.js';
+import type { Store } from '../ports/store.js';
 import type { Instant } from '../units.js';
 import { openStore } from './open.js';
 

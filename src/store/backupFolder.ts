@@ -2,7 +2,7 @@ import { mkdir, readdir, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { Worker } from 'node:worker_threads';
 import { type ErrorCode, ServiceError } from '../errors.js';
-import type { Backups } from '../ports.js';
+import type { Backups } from '../ports/backups.js';
 import type { Day, Instant } from '../units.js';
 
 /** What the thread is asked for. */

@@ -1,5 +1,6 @@
 import type { Selectable } from 'kysely';
-import type { Contact, ContactTable, HandleKind, HandleTable } from '../ports.js';
+import type { Contact, ContactTable } from '../ports/contacts.js';
+import type { HandleKind, HandleTable } from '../ports/handles.js';
 import { instant } from '../units.js';
 import { chunked, newId, type Scope } from './scope.js';
 import type { Tables } from './tables.js';

@@ -2,7 +2,7 @@ import { MIGRATIONS } from '../../migrations/index.js';
 import { canonical } from '../core/canonical.js';
 import type { FactBodies, FactKind } from '../core/ledger/facts.js';
 import { ServiceError } from '../errors.js';
-import type { Copied, CopiedRow, CopyTable } from '../ports.js';
+import type { Copied, CopiedRow, CopyTable } from '../ports/copies.js';
 import { subjectsOf } from './facts.js';
 import { bikeSensors } from './files.js';
 import type { Scope } from './scope.js';

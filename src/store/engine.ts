@@ -1,5 +1,5 @@
 import type { Kysely, RawBuilder, Transaction } from 'kysely';
-import type { Store } from '../ports.js';
+import type { Store } from '../ports/store.js';
 import type { Tables } from './tables.js';
 
 /** What each kind of database does in a way of its own. */

@@ -1,7 +1,7 @@
 import { type RawBuilder, type Selectable, sql } from 'kysely';
 import type { Fact, FactBodies, FactKind } from '../core/ledger/facts.js';
 import { AlreadyReplaced, ServiceError } from '../errors.js';
-import type { FactTable, NewFact } from '../ports.js';
+import type { FactTable, NewFact } from '../ports/facts.js';
 import { instant } from '../units.js';
 import { chunked, newId, type Scope } from './scope.js';
 import type { Tables } from './tables.js';

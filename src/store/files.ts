@@ -1,5 +1,6 @@
 import type { Reading } from '../core/ground/samples/reading.js';
-import type { Arrival, FileRow, FileTable, ReadingRow, ReadingTable } from '../ports.js';
+import type { Arrival, FileRow, FileTable } from '../ports/files.js';
+import type { ReadingRow, ReadingTable } from '../ports/readings.js';
 import { instant } from '../units.js';
 import { chunked, newId, type Scope } from './scope.js';
 import type { Tables } from './tables.js';

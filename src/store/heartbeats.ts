@@ -1,5 +1,5 @@
 import { sql } from 'kysely';
-import type { HeartbeatTable, LoopPulse } from '../ports.js';
+import type { HeartbeatTable, LoopPulse } from '../ports/loops.js';
 import { DAY_MS } from '../units.js';
 import type { Scope } from './scope.js';
 import { hostOf, isGone } from './worker.js';

@@ -1,4 +1,4 @@
-import type { InboxTable } from '../ports.js';
+import type { InboxTable } from '../ports/inbox.js';
 import { instant } from '../units.js';
 import { chunked, type Scope } from './scope.js';
 

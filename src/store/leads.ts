@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import type { Selectable } from 'kysely';
 import type { Later } from '../core/plan/leads.js';
-import type { LeadRow, LeadTable } from '../ports.js';
+import type { LeadRow, LeadTable } from '../ports/leads.js';
 import { type Day, day, instant } from '../units.js';
 import { newId, type Scope } from './scope.js';
 import type { Tables } from './tables.js';

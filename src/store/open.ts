@@ -3,7 +3,7 @@ import { dirname } from 'node:path';
 import { type Kysely, Migrator } from 'kysely';
 import { MIGRATIONS } from '../../migrations/index.js';
 import { ServiceError } from '../errors.js';
-import type { Store, Tx } from '../ports.js';
+import type { Store, Tx } from '../ports/store.js';
 import type { Instant } from '../units.js';
 import { accountTable } from './accounts.js';
 import { contactTable, handleTable } from './contacts.js';

@@ -1,6 +1,8 @@
 import { type Selectable, sql } from 'kysely';
 import { noticeKey } from '../core/notices/notice.js';
-import type { MailRow, MailTable, NoticeRow, NoticeTable, OutgoingMail } from '../ports.js';
+import type { OutgoingMail } from '../ports/mailer.js';
+import type { MailRow, MailTable } from '../ports/mails.js';
+import type { NoticeRow, NoticeTable } from '../ports/notices.js';
 import { day, type Instant, instant } from '../units.js';
 import { chunked, newId, type Scope } from './scope.js';
 import type { Tables } from './tables.js';

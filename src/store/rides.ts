@@ -1,6 +1,6 @@
 import type { Selectable } from 'kysely';
 import { isCounted } from '../core/rides/ride.js';
-import type { RidePart, RideRow, RideTable } from '../ports.js';
+import type { RidePart, RideRow, RideTable } from '../ports/rides.js';
 import { instant, seconds, thousandths } from '../units.js';
 import { chunked, type Scope } from './scope.js';
 import type { Tables } from './tables.js';

@@ -1,5 +1,5 @@
 import { STATES, type State } from '../core/tokens.js';
-import type { StandingRow, StandingTable } from '../ports.js';
+import type { StandingRow, StandingTable } from '../ports/standings.js';
 import { instant } from '../units.js';
 import { chunked, type Scope } from './scope.js';
 

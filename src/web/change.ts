@@ -1,7 +1,7 @@
 import { setImmediate } from 'node:timers/promises';
 import { refreshDueOnce } from '../flow/due/refreshDue.js';
 import type { Entry } from '../flow/facts/fittings.js';
-import type { Tx } from '../ports.js';
+import type { Tx } from '../ports/store.js';
 import type { WebDeps } from './deps.js';
 import type { Viewer } from './viewer.js';
 

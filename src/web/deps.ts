@@ -1,15 +1,13 @@
-import type {
-  Clock,
-  FeedWriter,
-  Forgetting,
-  Ids,
-  Log,
-  Originals,
-  RideReader,
-  Seal,
-  Store,
-  Vitals,
-} from '../ports.js';
+import type { Clock } from '../ports/clock.js';
+import type { Forgetting } from '../ports/forgetting.js';
+import type { Ids } from '../ports/ids.js';
+import type { Log } from '../ports/log.js';
+import type { Vitals } from '../ports/loops.js';
+import type { FeedWriter } from '../ports/mailer.js';
+import type { Originals } from '../ports/originals.js';
+import type { RideReader } from '../ports/reader.js';
+import type { Seal } from '../ports/seal.js';
+import type { Store } from '../ports/store.js';
 
 /** What the pages are given. */
 export interface WebDeps {

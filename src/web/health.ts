@@ -1,7 +1,7 @@
 import { getConnInfo } from '@hono/node-server/conninfo';
 import type { Context } from 'hono';
 import { isTurning, stillLoops } from '../flow/stillLoops.js';
-import type { LoopPulse } from '../ports.js';
+import type { LoopPulse } from '../ports/loops.js';
 import { HOUR_MS } from '../units.js';
 import type { WebDeps } from './deps.js';
 import { hasSocket, isLoopback } from './place.js';

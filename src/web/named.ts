@@ -1,6 +1,6 @@
 import { ServiceError } from '../errors.js';
 import { fleetIdOfUnit } from '../flow/facts/fleet.js';
-import type { Tx } from '../ports.js';
+import type { Tx } from '../ports/store.js';
 import type { Instant } from '../units.js';
 
 /** What an address may name. */

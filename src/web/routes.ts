@@ -1,6 +1,6 @@
 import type { Context, Handler, Hono } from 'hono';
 import { HTTPException } from 'hono/http-exception';
-import type { Role } from '../ports.js';
+import type { Role } from '../ports/accounts.js';
 import type { WebDeps } from './deps.js';
 import { isOfFleet, isThere, type Named } from './named.js';
 import type { WebEnv } from './viewer.js';

@@ -2,7 +2,7 @@ import type { Context } from 'hono';
 import { html } from 'hono/html';
 import { HTTPException } from 'hono/http-exception';
 import { httpStatusOf, Refusal, ServiceError } from '../errors.js';
-import type { Log } from '../ports.js';
+import type { Log } from '../ports/log.js';
 import { barePage, page } from './layout.js';
 import { type Markup, when } from './markup.js';
 import { LONG_AGO } from './show.js';

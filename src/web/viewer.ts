@@ -1,5 +1,5 @@
 import type { WorkshopFact } from '../core/ledger/facts.js';
-import type { Account } from '../ports.js';
+import type { Account } from '../ports/accounts.js';
 import type { Day, Instant } from '../units.js';
 import type { Words } from '../words/index.js';
 import type { WebTexts } from './texts/index.js';

@@ -2,7 +2,7 @@ import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { mailWriter } from '../../src/mail/writer.js';
-import type { Letter } from '../../src/ports.js';
+import type { Letter } from '../../src/ports/mailer.js';
 import { day, instant } from '../../src/units.js';
 import { digest, inPortuguese, item, reminder, today, withoutLinks, workshop } from '../mail/mailSamples.js';
 import { expectAccessible, hasBrowser, openBrowser, WHY_NOT } from './browser.js';

@@ -6,7 +6,7 @@ import { deliverOutbox } from '../../src/flow/mail/deliverOutbox.js';
 import { queueNotices } from '../../src/flow/mail/queueNotices.js';
 import { calendarFeed } from '../../src/mail/calendar.js';
 import { mailWriter } from '../../src/mail/writer.js';
-import type { OutgoingMail } from '../../src/ports.js';
+import type { OutgoingMail } from '../../src/ports/mailer.js';
 import { sealWith } from '../../src/secret.js';
 import { DAY_MS, instant } from '../../src/units.js';
 import { createApp } from '../../src/web/app.js';

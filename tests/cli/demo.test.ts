@@ -7,7 +7,7 @@ import { makeScenario } from '../../samples/scenario.js';
 import { LEAD_STATES } from '../../src/core/plan/leads.js';
 import { HOUR_SOURCES, STATES } from '../../src/core/tokens.js';
 import { QUESTIONS } from '../../src/flow/rides/questions.js';
-import { MAIL_STATES } from '../../src/ports.js';
+import { MAIL_STATES } from '../../src/ports/mails.js';
 import { ROUTES } from '../../src/web/routes.js';
 import { voiceOf } from '../../src/web/texts/index.js';
 import { runProgram, scratchFolder, startProgram } from '../fixtures/program.js';

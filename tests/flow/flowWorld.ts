@@ -16,7 +16,9 @@ import { queueNotices } from '../../src/flow/mail/queueNotices.js';
 import { decodeFile } from '../../src/flow/take/decodeFile.js';
 import { type HandedOver, ingestFile, type Taken } from '../../src/flow/take/ingestFile.js';
 import { mailWriter } from '../../src/mail/writer.js';
-import type { FileContent, HandleKind, OutgoingMail } from '../../src/ports.js';
+import type { HandleKind } from '../../src/ports/handles.js';
+import type { OutgoingMail } from '../../src/ports/mailer.js';
+import type { FileContent } from '../../src/ports/reader.js';
 import { type Instant, instant } from '../../src/units.js';
 import { openTestStore } from '../fixtures/storePlace.js';
 

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { stillLoops } from '../../src/flow/stillLoops.js';
-import type { Heartbeat, LoopPulse } from '../../src/ports.js';
+import type { Heartbeat, LoopPulse } from '../../src/ports/loops.js';
 import { instant } from '../../src/units.js';
 import { openTestStore } from '../fixtures/storePlace.js';
 

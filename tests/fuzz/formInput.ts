@@ -6,7 +6,7 @@ import { readDocument } from '../../src/cli/importSchema.js';
 import { importLedger } from '../../src/flow/carry/importLedger.js';
 import { LinkMaker } from '../../src/flow/mail/links.js';
 import { calendarFeed } from '../../src/mail/calendar.js';
-import type { Store } from '../../src/ports.js';
+import type { Store } from '../../src/ports/store.js';
 import { sealWith } from '../../src/secret.js';
 import { openStore } from '../../src/store/open.js';
 import { instant } from '../../src/units.js';

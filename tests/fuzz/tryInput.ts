@@ -12,7 +12,7 @@ import { isWhole } from '../../src/files/isWhole.js';
 import { openBytes } from '../../src/files/openFile.js';
 import { readContent } from '../../src/files/readFile.js';
 import { ImportRefused, importLedger } from '../../src/flow/carry/importLedger.js';
-import type { Store } from '../../src/ports.js';
+import type { Store } from '../../src/ports/store.js';
 import { openStore } from '../../src/store/open.js';
 import { instant } from '../../src/units.js';
 import { csvInput, documentInput, SOUND_DOCUMENT } from './documentInput.js';

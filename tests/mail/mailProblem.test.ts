@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { mailOptions } from '../../src/mail/mailOptions.js';
 import { mailProblem } from '../../src/mail/mailProblem.js';
-import type { OutgoingMail } from '../../src/ports.js';
+import type { OutgoingMail } from '../../src/ports/mailer.js';
 import { outgoing } from './mailSamples.js';
 
 const BREAKS = [

@@ -5,7 +5,7 @@ import type {
   ReminderContent,
   ReminderItem,
 } from '../../src/core/notices/mailContent.js';
-import type { OutgoingMail } from '../../src/ports.js';
+import type { OutgoingMail } from '../../src/ports/mailer.js';
 import { day, instant } from '../../src/units.js';
 
 export const today = day('2025-05-27');

@@ -1,6 +1,6 @@
 /** What several workers do with one outbox; on a file and on a server alike. */
 import { expect, it } from 'vitest';
-import type { Store } from '../../src/ports.js';
+import type { Store } from '../../src/ports/store.js';
 import { openEngine, openStore } from '../../src/store/open.js';
 import { WORKER } from '../../src/store/worker.js';
 import { day, instant } from '../../src/units.js';

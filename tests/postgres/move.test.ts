@@ -2,7 +2,7 @@
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { checkLedger } from '../../src/flow/carry/checkLedger.js';
-import type { Store } from '../../src/ports.js';
+import type { Store } from '../../src/ports/store.js';
 import { moveStore, ORDERS } from '../../src/store/move.js';
 import { openEngine, openStore } from '../../src/store/open.js';
 import { day, instant } from '../../src/units.js';

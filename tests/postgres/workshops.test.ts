@@ -2,7 +2,8 @@
 import { expect, it } from 'vitest';
 import { readDocument } from '../../src/cli/importSchema.js';
 import { importLedger } from '../../src/flow/carry/importLedger.js';
-import { COPIED, type Store } from '../../src/ports.js';
+import { COPIED } from '../../src/ports/copies.js';
+import type { Store } from '../../src/ports/store.js';
 import { openStore } from '../../src/store/open.js';
 import { instant } from '../../src/units.js';
 import { newPlace, serverUrl } from '../fixtures/storePlace.js';

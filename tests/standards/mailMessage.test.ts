@@ -14,7 +14,7 @@ import { renderBooking, renderConfirmAddress, renderLink, renderSilence } from '
 import { mailHeaders } from '../../src/mail/mailHeaders.js';
 import { renderReminder } from '../../src/mail/reminder.js';
 import { smtpMailer } from '../../src/mail/smtp.js';
-import type { OutgoingMail } from '../../src/ports.js';
+import type { OutgoingMail } from '../../src/ports/mailer.js';
 import { day } from '../../src/units.js';
 import { LANGUAGES } from '../../src/words/index.js';
 import { digest, outgoing, reminder, today, withoutLinks, workshop } from '../mail/mailSamples.js';

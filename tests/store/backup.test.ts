@@ -10,7 +10,7 @@ import {
 import { join } from 'node:path';
 import SQLite from 'better-sqlite3';
 import { beforeEach, expect, test } from 'vitest';
-import type { Store } from '../../src/ports.js';
+import type { Store } from '../../src/ports/store.js';
 import { backupStore, restoreStore } from '../../src/store/backup.js';
 import { openStore } from '../../src/store/open.js';
 import { instant } from '../../src/units.js';

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import SQLite from 'better-sqlite3';
 import { sql } from 'kysely';
 import { expect, test } from 'vitest';
-import type { Store, Tx } from '../../src/ports.js';
+import type { Store, Tx } from '../../src/ports/store.js';
 import { openStore } from '../../src/store/open.js';
 import { sqliteEngine } from '../../src/store/sqlite.js';
 import { day, instant } from '../../src/units.js';

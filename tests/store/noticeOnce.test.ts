@@ -7,7 +7,7 @@ import { ServiceError } from '../../src/errors.js';
 import { addHours, addService, markUnit } from '../../src/flow/facts/enterFacts.js';
 import { setStopped } from '../../src/flow/mail/answerLink.js';
 import { pastOf } from '../../src/flow/mail/queueNotices.js';
-import type { OutgoingMail } from '../../src/ports.js';
+import type { OutgoingMail } from '../../src/ports/mailer.js';
 import { HOUR_MS } from '../../src/units.js';
 import { serverUrl } from '../fixtures/storePlace.js';
 import { DOCUMENT, RiderWorld } from '../flow/riderWorld.js';

@@ -4,7 +4,7 @@ import { checkLedger } from '../../src/flow/carry/checkLedger.js';
 import { refreshAllDue } from '../../src/flow/due/refreshDue.js';
 import { setWeights } from '../../src/flow/facts/setWeights.js';
 import { ingestFile } from '../../src/flow/take/ingestFile.js';
-import type { Store } from '../../src/ports.js';
+import type { Store } from '../../src/ports/store.js';
 import { openStore } from '../../src/store/open.js';
 import { filePorts } from '../fixtures/filePorts.js';
 import { gpxText, straightTrack, textBytes } from '../fixtures/gpxFile.js';

@@ -1,7 +1,7 @@
 import { request } from 'node:http';
 import SQLite from 'better-sqlite3';
 import { expect, onTestFinished, test } from 'vitest';
-import type { LoopPulse, Vitals } from '../../src/ports.js';
+import type { LoopPulse, Vitals } from '../../src/ports/loops.js';
 import { instant } from '../../src/units.js';
 import { createApp } from '../../src/web/app.js';
 import { startWeb } from '../../src/web/serve.js';

@@ -3,7 +3,7 @@ import { readContent } from '../../src/files/readFile.js';
 import type { Deps } from '../../src/flow/deps.js';
 import { decodeFile } from '../../src/flow/take/decodeFile.js';
 import { ingestFile } from '../../src/flow/take/ingestFile.js';
-import type { RideReader } from '../../src/ports.js';
+import type { RideReader } from '../../src/ports/reader.js';
 import type { WebWorld } from './webWorld.js';
 
 type DecodeArguments = Parameters<RideReader['decode']>;

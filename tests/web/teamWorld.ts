@@ -3,7 +3,7 @@ import type { Hono } from 'hono';
 import { addAccount } from '../../src/flow/accounts.js';
 import { queueNotices } from '../../src/flow/mail/queueNotices.js';
 import { calendarFeed } from '../../src/mail/calendar.js';
-import type { Role } from '../../src/ports.js';
+import type { Role } from '../../src/ports/accounts.js';
 import { sealWith } from '../../src/secret.js';
 import { createApp } from '../../src/web/app.js';
 import type { WebEnv } from '../../src/web/viewer.js';

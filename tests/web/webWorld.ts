@@ -5,7 +5,7 @@ import { readDocument } from '../../src/cli/importSchema.js';
 import { addDays } from '../../src/core/days/calendar.js';
 import { importLedger } from '../../src/flow/carry/importLedger.js';
 import { refreshAllDue } from '../../src/flow/due/refreshDue.js';
-import type { Store } from '../../src/ports.js';
+import type { Store } from '../../src/ports/store.js';
 import { openStore } from '../../src/store/open.js';
 import { day, type Instant, instant } from '../../src/units.js';
 import { createApp } from '../../src/web/app.js';

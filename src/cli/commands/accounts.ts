@@ -3,7 +3,8 @@ import { ServiceError } from '../../errors.js';
 import { addAccount, getAccountByName, removeAccount, setPassword } from '../../flow/accounts.js';
 import { findWorkshop } from '../../flow/settings.js';
 import { hashPassword } from '../../main.js';
-import { type Account, ROLES, type Role, type Tx } from '../../ports.js';
+import { type Account, ROLES, type Role } from '../../ports/accounts.js';
+import type { Tx } from '../../ports/store.js';
 import { contextOf, withStanchion } from '../context.js';
 import { readPassword } from '../password.js';
 

@@ -3,7 +3,7 @@ import type { Command } from 'commander';
 import { checkLedger } from '../../flow/carry/checkLedger.js';
 import { forgetAgain } from '../../flow/carry/forgetAll.js';
 import { backupStore, moveStore, pathOfStore, placeOf, restoreStore, sweepStore } from '../../main.js';
-import type { Store } from '../../ports.js';
+import type { Store } from '../../ports/store.js';
 import { configOf, contextOf, timeOf, withStanchion } from '../context.js';
 
 const SWEEP = { waitMs: 10_000 };

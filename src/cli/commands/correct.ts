@@ -6,7 +6,7 @@ import { changedRow, correctFact, getFactRow } from '../../flow/facts/correctFac
 import { rename } from '../../flow/facts/rename.js';
 import { listUnitStory, type StoryLine } from '../../flow/facts/unitStory.js';
 import { getWorkshop } from '../../flow/settings.js';
-import type { HandleKind } from '../../ports.js';
+import type { HandleKind } from '../../ports/handles.js';
 import { isoTime } from '../../units.js';
 import { contextOf, getByHandle, withStanchion } from '../context.js';
 import { readRow } from '../importSchema.js';

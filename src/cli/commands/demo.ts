@@ -17,7 +17,7 @@ import {
   tryServing,
   untilAskedToStop,
 } from '../../main.js';
-import type { MailRow } from '../../ports.js';
+import type { MailRow } from '../../ports/mails.js';
 import { type Instant, isoTime } from '../../units.js';
 import { contextOf, type Globals, getByHandle, timeOf } from '../context.js';
 import { DEMO_ACCOUNTS, type DemoSetup, fillDemo } from '../fillDemo.js';

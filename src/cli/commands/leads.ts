@@ -9,7 +9,7 @@ import { bookLead, type Changed, declineLead, finishLead, settleLeads } from '..
 import { listLeads, type ShownLead } from '../../flow/plan/listLeads.js';
 import { getWorkshop } from '../../flow/settings.js';
 import { linkSeal, type Stanchion } from '../../main.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import { type Day, isoTime } from '../../units.js';
 import { wordsFor } from '../../words/index.js';
 import { BY_COMMAND, contextOf, dayArgument, withStanchion } from '../context.js';

@@ -10,7 +10,7 @@ import type { Entry } from '../../flow/entry.js';
 import { addService, benchUnit, markUnit } from '../../flow/facts/enterFacts.js';
 import { addFitting, endFitting, swapUnits } from '../../flow/facts/fittings.js';
 import { getWorkshop } from '../../flow/settings.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import type { Day } from '../../units.js';
 import {
   BY_COMMAND,

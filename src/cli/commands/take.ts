@@ -3,7 +3,7 @@ import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import { type Taken, toldOutcome } from '../../flow/take/ingestFile.js';
 import { type HandedHow, takeMembers } from '../../flow/take/takePath.js';
 import { countFiles, type Stanchion } from '../../main.js';
-import type { FileMember } from '../../ports.js';
+import type { FileMember } from '../../ports/reader.js';
 import { contextOf, getByHandle, withStanchion } from '../context.js';
 import { type FoundFile, filesAt, orComplain } from '../filesAt.js';
 import type { Output } from '../output.js';

@@ -4,7 +4,7 @@ import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import { answerTray, type TrayAnswer } from '../../flow/rides/answerTray.js';
 import { listTray, type TrayRow } from '../../flow/rides/listTray.js';
 import { type RideTold, type RideWord, tellRide } from '../../flow/rides/tellRide.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { isoTime } from '../../units.js';
 import {

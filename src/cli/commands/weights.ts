@@ -4,7 +4,7 @@ import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import { type ChangedState, changedStates, previewWeights, setWeights } from '../../flow/facts/setWeights.js';
 import { getWeights } from '../../flow/settings.js';
 import type { Stanchion } from '../../main.js';
-import type { Store } from '../../ports.js';
+import type { Store } from '../../ports/store.js';
 import { type Instant, isoTime } from '../../units.js';
 import { wordsFor } from '../../words/index.js';
 import { BY_COMMAND, contextOf, withStanchion } from '../context.js';

@@ -1,4 +1,5 @@
-import type { StandingRow, Store, Tx } from '../../ports.js';
+import type { StandingRow } from '../../ports/standings.js';
+import type { Store, Tx } from '../../ports/store.js';
 import { rebuildStandings } from '../due/refreshDue.js';
 import { differenceOf, rideDifferences } from '../rides/checkRides.js';
 import { findWorkshop } from '../settings.js';

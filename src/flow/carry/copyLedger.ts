@@ -1,4 +1,5 @@
-import { COPIED, type Tx } from '../../ports.js';
+import { COPIED } from '../../ports/copies.js';
+import type { Tx } from '../../ports/store.js';
 import type { CopiedLedger } from '../facts/ledgerDocument.js';
 import type { Touched } from '../facts/touched.js';
 import { refuseCommand } from '../refuse.js';

@@ -1,5 +1,6 @@
 import type { FactKind } from '../../core/ledger/facts.js';
-import { COPIED, type Copied, type CopiedRow, type Tx } from '../../ports.js';
+import { COPIED, type Copied, type CopiedRow } from '../../ports/copies.js';
+import type { Tx } from '../../ports/store.js';
 import { getFactRow } from '../facts/correctFact.js';
 import { type FactRowKind, isRowKind, loadHandles, rowOfBody } from '../facts/factRows.js';
 import { DOCUMENT_KEYS, type DocumentRowKind } from '../facts/ledgerDocument.js';

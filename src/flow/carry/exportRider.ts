@@ -1,6 +1,9 @@
 import type { Reading } from '../../core/ground/samples/reading.js';
 import { ServiceError } from '../../errors.js';
-import type { FileRow, MailRow, RideRow, Tx } from '../../ports.js';
+import type { FileRow } from '../../ports/files.js';
+import type { MailRow } from '../../ports/mails.js';
+import type { RideRow } from '../../ports/rides.js';
+import type { Tx } from '../../ports/store.js';
 import { hoursOfSeconds, hoursOfThousandths, type Instant, isoTime } from '../../units.js';
 import { loadHandles, rowOfBody } from '../facts/factRows.js';
 

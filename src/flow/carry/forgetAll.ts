@@ -1,4 +1,6 @@
-import type { Clock, Forgetting, Store } from '../../ports.js';
+import type { Clock } from '../../ports/clock.js';
+import type { Forgetting } from '../../ports/forgetting.js';
+import type { Store } from '../../ports/store.js';
 import { type Forgotten, forgetRider, listRiderFiles } from './forgetRider.js';
 
 export interface ForgetDeps {

@@ -1,7 +1,8 @@
 import { canonical } from '../../core/canonical.js';
 import { WORKSHOP } from '../../core/notices/notice.js';
 import { ServiceError } from '../../errors.js';
-import type { MailRow, Tx } from '../../ports.js';
+import type { MailRow } from '../../ports/mails.js';
+import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { listNames } from '../names.js';
 

@@ -1,7 +1,7 @@
 import { canonical } from '../../core/canonical.js';
 import type { Fact, FactBodies } from '../../core/ledger/facts.js';
 import { ServiceError } from '../../errors.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import { type Problem, problem } from '../../problems.js';
 import type { Entry } from '../entry.js';
 import { addFact, replaceFact } from '../facts/changeFact.js';

@@ -1,5 +1,7 @@
 import { atHour, dayOf } from '../../core/days/calendar.js';
-import type { Backups, Clock, Store } from '../../ports.js';
+import type { Backups } from '../../ports/backups.js';
+import type { Clock } from '../../ports/clock.js';
+import type { Store } from '../../ports/store.js';
 import { findWorkshop } from '../settings.js';
 
 /**

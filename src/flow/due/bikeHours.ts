@@ -1,6 +1,6 @@
 import { type Hours, NO_HOURS, plusHours } from '../../core/ledger/hours.js';
 import { HOUR_SOURCES, type HourSource } from '../../core/tokens.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import { listUnrecorded, toCountedRides } from '../rides/countedRides.js';
 import { getWorkshop } from '../settings.js';
 

@@ -1,7 +1,8 @@
 import { type ChargedRide, chargedRides } from '../../core/ledger/hours.js';
 import type { CountedRide } from '../../core/ledger/ledger.js';
 import { CLAMP, FLEET_CLAMP } from '../../core/ledger/weight.js';
-import type { RideHoursRow, RideRow, Tx } from '../../ports.js';
+import type { RideHoursRow, RideRow } from '../../ports/rides.js';
+import type { Tx } from '../../ports/store.js';
 import { type Instant, instant, type Seconds, type Thousandths } from '../../units.js';
 import { listUnrecorded, toCountedRides } from '../rides/countedRides.js';
 import type { UnitLedger } from '../unitLedger.js';

@@ -4,7 +4,9 @@ import type { BikeFact, FactBodies, UnitFact } from '../../core/ledger/facts.js'
 import type { Interval } from '../../core/ledger/interval.js';
 import { type Fitting, fittingNow } from '../../core/ledger/ledger.js';
 import { type Limit, type ServiceKind, STATES, type State, type UnitKind } from '../../core/tokens.js';
-import type { RideRow, StandingRow, Tx } from '../../ports.js';
+import type { RideRow } from '../../ports/rides.js';
+import type { StandingRow } from '../../ports/standings.js';
+import type { Tx } from '../../ports/store.js';
 import { hoursOfSeconds, hoursOfThousandths, type Instant, seconds } from '../../units.js';
 import { getWorkshop } from '../settings.js';
 import { fittingOf } from '../unitLedger.js';

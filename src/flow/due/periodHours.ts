@@ -3,7 +3,8 @@ import { type ChargedRide, type Hours, hoursIn } from '../../core/ledger/hours.j
 import { type Period, periodsOf } from '../../core/ledger/period.js';
 import { serviceKindsOf } from '../../core/ledger/serviceKinds.js';
 import { HOUR_SOURCES, type HourSource, type ServiceKind } from '../../core/tokens.js';
-import type { RideHoursRow, Tx } from '../../ports.js';
+import type { RideHoursRow } from '../../ports/rides.js';
+import type { Tx } from '../../ports/store.js';
 import { type Day, type Instant, instant, seconds, thousandths } from '../../units.js';
 import { listAddedKinds } from '../settings.js';
 import type { UnitLedger } from '../unitLedger.js';

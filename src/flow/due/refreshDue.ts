@@ -6,7 +6,9 @@ import {
   type UnitKnown,
 } from '../../core/forecast/standings.js';
 import type { CountedRide } from '../../core/ledger/ledger.js';
-import type { RideHoursRow, RideRow, StandingRow, Tx } from '../../ports.js';
+import type { RideHoursRow, RideRow } from '../../ports/rides.js';
+import type { StandingRow } from '../../ports/standings.js';
+import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import type { Deps } from '../deps.js';
 import { listUnrecorded, toCountedRides } from '../rides/countedRides.js';

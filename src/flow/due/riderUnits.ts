@@ -3,7 +3,9 @@ import type { BikeFact, Fact, ServiceFact, UnitFact } from '../../core/ledger/fa
 import { fittingNow } from '../../core/ledger/ledger.js';
 import { isLive } from '../../core/plan/leads.js';
 import { STATES } from '../../core/tokens.js';
-import type { LeadRow, StandingRow, Tx } from '../../ports.js';
+import type { LeadRow } from '../../ports/leads.js';
+import type { StandingRow } from '../../ports/standings.js';
+import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { isPlaced } from '../mail/answerLink.js';
 import { getWorkshop } from '../settings.js';

@@ -1,6 +1,6 @@
 import { fittingNow } from '../../core/ledger/ledger.js';
 import type { State } from '../../core/tokens.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import type { ChangedState } from '../facts/setWeights.js';
 import { getWorkshop } from '../settings.js';

@@ -2,7 +2,7 @@ import { dayOf } from '../../core/days/calendar.js';
 import { type RingsSeen, type Teaching, teach } from '../../core/ledger/findingsTeach.js';
 import { hoursIn } from '../../core/ledger/hours.js';
 import { periodsOf } from '../../core/ledger/period.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import { hoursOfSeconds, hoursOfThousandths, type Instant } from '../../units.js';
 import { getWorkshop } from '../settings.js';
 import { getUnitLedger } from '../unitLedger.js';

@@ -1,5 +1,6 @@
 import { addDays, dayOf, startOfDay } from '../../core/days/calendar.js';
-import type { CameIn, FileRow, Tx } from '../../ports.js';
+import type { CameIn, FileRow } from '../../ports/files.js';
+import type { Tx } from '../../ports/store.js';
 import { DAY_MS, type Day, type Instant, instant } from '../../units.js';
 import { getWorkshop } from '../settings.js';
 

@@ -1,7 +1,7 @@
 /** The one way in which facts change: checked, stored beside what was there, and everything derived brought up to date. */
 import type { Fact, FactBodies, FactKind } from '../../core/ledger/facts.js';
 import { ServiceError } from '../../errors.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import type { Entry } from '../entry.js';
 import { giveName, isNamed, type NamedKind, nameIn } from '../names.js';
 import { refuse } from '../refuse.js';

@@ -23,7 +23,7 @@ import {
 import type { Holder } from '../../core/refusals.js';
 import type { UnitKind } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { refuse } from '../refuse.js';
 import { getWorkshop, listAddedKinds } from '../settings.js';

@@ -4,7 +4,7 @@ import type { Fitting } from '../../core/ledger/ledger.js';
 import { momentOf } from '../../core/ledger/moment.js';
 import type { UnitKind } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import { type Instant, isoTime } from '../../units.js';
 import { refuse } from '../refuse.js';
 import { getWorkshop } from '../settings.js';

@@ -2,7 +2,7 @@ import { dayOf } from '../../core/days/calendar.js';
 import type { HoursFact, UnrecordedFact } from '../../core/ledger/facts.js';
 import { LARGEST_SHARE } from '../../core/ledger/unrecorded.js';
 import { ServiceError } from '../../errors.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { refuse } from '../refuse.js';
 import { getWorkshop } from '../settings.js';

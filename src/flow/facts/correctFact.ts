@@ -1,7 +1,7 @@
 import { canonical } from '../../core/canonical.js';
 import type { Fact } from '../../core/ledger/facts.js';
 import { ServiceError } from '../../errors.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import type { Entry } from '../entry.js';
 import { giveName } from '../names.js';
 import { refuse, refuseCommand } from '../refuse.js';

@@ -1,6 +1,6 @@
 import type { WorkshopFact } from '../../core/ledger/facts.js';
 import { ServiceError } from '../../errors.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import { findWorkshop } from '../settings.js';
 import type { Entry } from './fittings.js';
 

@@ -2,7 +2,7 @@ import { canonical } from '../../core/canonical.js';
 import type { HoursFact, IntervalFact, ServiceFact, UnrecordedFact } from '../../core/ledger/facts.js';
 import { defaultRestarts } from '../../core/ledger/serviceKinds.js';
 import type { ServiceKind } from '../../core/tokens.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import type { Entry } from '../entry.js';
 import { listAddedKinds } from '../settings.js';

@@ -1,7 +1,8 @@
 /** Facts as rows of a file and back: inside stand random ids, outside the workshop's own handles. */
 import type { FactBodies, FactKind } from '../../core/ledger/facts.js';
 import { momentOf } from '../../core/ledger/moment.js';
-import type { HandleKind, Tx } from '../../ports.js';
+import type { HandleKind } from '../../ports/handles.js';
+import type { Tx } from '../../ports/store.js';
 import { isoTime } from '../../units.js';
 import { usualRestarts } from './enterFacts.js';
 import type { RowKind, Rows } from './ledgerDocument.js';

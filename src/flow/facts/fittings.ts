@@ -1,5 +1,5 @@
 import type { Fact, FittingFact, Moment } from '../../core/ledger/facts.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import { type Instant, isoTime } from '../../units.js';
 import type { Entry } from '../entry.js';
 import { refuse } from '../refuse.js';

@@ -1,7 +1,8 @@
 import type { Fact } from '../../core/ledger/facts.js';
 import { type Bike, fittingNow, type Unit } from '../../core/ledger/ledger.js';
 import { ServiceError } from '../../errors.js';
-import type { StandingRow, Tx } from '../../ports.js';
+import type { StandingRow } from '../../ports/standings.js';
+import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { getWorkshop } from '../settings.js';
 import { bikeOf, fittingOf, unitOf } from '../unitLedger.js';

@@ -15,7 +15,7 @@ import type {
 } from '../../core/ledger/facts.js';
 import type { Weights } from '../../core/ledger/ledger.js';
 import type { BikeType, ServiceKind } from '../../core/tokens.js';
-import type { Copied, CopiedRow } from '../../ports.js';
+import type { Copied, CopiedRow } from '../../ports/copies.js';
 
 /** A row of each kind as files have it: what belongs together is named by handles. */
 export interface Rows {

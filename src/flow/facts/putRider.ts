@@ -1,5 +1,5 @@
 import type { Fact } from '../../core/ledger/facts.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import type { Entry } from '../entry.js';
 import type { Rows } from './ledgerDocument.js';
 

@@ -1,5 +1,6 @@
 import { handleFault } from '../../core/handle.js';
-import type { HandleKind, Tx } from '../../ports.js';
+import type { HandleKind } from '../../ports/handles.js';
+import type { Tx } from '../../ports/store.js';
 import type { Entry } from '../entry.js';
 import { refuse } from '../refuse.js';
 import { getFact } from './changeFact.js';

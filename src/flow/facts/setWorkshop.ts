@@ -1,6 +1,6 @@
 import { canonical } from '../../core/canonical.js';
 import type { WorkshopFact } from '../../core/ledger/facts.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import type { Entry } from '../entry.js';
 import { refuseCommand } from '../refuse.js';
 import { getFact, replaceFact } from './changeFact.js';

@@ -2,7 +2,7 @@
 import { canonical } from '../../core/canonical.js';
 import type { Fact, FactBodies, FactKind, IntervalFact } from '../../core/ledger/facts.js';
 import type { UnitKind } from '../../core/tokens.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { recountUnit } from '../due/refreshDue.js';
 import { deriveAllRides, deriveEntries } from '../rides/deriveRides.js';

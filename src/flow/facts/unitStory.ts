@@ -1,7 +1,7 @@
 import { dayOf } from '../../core/days/calendar.js';
 import type { Fact, FactBodies } from '../../core/ledger/facts.js';
 import { momentOf } from '../../core/ledger/moment.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { getWorkshop } from '../settings.js';
 import { type FactRowKind, isRowKind, loadHandles, rowOfBody } from './factRows.js';

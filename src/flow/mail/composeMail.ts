@@ -10,7 +10,11 @@ import {
   type ReminderRide,
 } from '../../core/notices/mailContent.js';
 import { WORKSHOP } from '../../core/notices/notice.js';
-import type { Letter, MailRow, MailWriter, NoticeRow, OutgoingMail, StandingRow, Tx } from '../../ports.js';
+import type { Letter, MailWriter, OutgoingMail } from '../../ports/mailer.js';
+import type { MailRow } from '../../ports/mails.js';
+import type { NoticeRow } from '../../ports/notices.js';
+import type { StandingRow } from '../../ports/standings.js';
+import type { Tx } from '../../ports/store.js';
 import { type Day, hoursOfSeconds, hoursOfThousandths, type Instant } from '../../units.js';
 import { type DueRow, listDue } from '../due/listDue.js';
 import { listOfferedDays } from '../plan/leadDays.js';

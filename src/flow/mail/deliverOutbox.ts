@@ -1,7 +1,10 @@
 import { nextTry } from '../../core/notices/nextTry.js';
 import { isLetter, WORKSHOP } from '../../core/notices/notice.js';
 import { ServiceError } from '../../errors.js';
-import type { MailRow, NoticeRow, OutgoingMail, Tx } from '../../ports.js';
+import type { OutgoingMail } from '../../ports/mailer.js';
+import type { MailRow } from '../../ports/mails.js';
+import type { NoticeRow } from '../../ports/notices.js';
+import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import type { Deps } from '../deps.js';
 import { composeLetter } from './composeLetter.js';

@@ -1,5 +1,5 @@
 import type { FeedEntry } from '../../core/notices/mailContent.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { bookedJobOf, stampOf } from './composeLetter.js';
 

@@ -9,7 +9,9 @@ import {
 } from '../../core/links.js';
 import type { ItemLinks } from '../../core/notices/mailContent.js';
 import type { ServiceKind } from '../../core/tokens.js';
-import type { Contact, Seal, Tx } from '../../ports.js';
+import type { Contact } from '../../ports/contacts.js';
+import type { Seal } from '../../ports/seal.js';
+import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 
 /** What links in mails are made with. */

@@ -1,5 +1,7 @@
 import type { WorkshopFact } from '../../core/ledger/facts.js';
-import type { Ids, Letter, Mailbox, MailRow, OutgoingMail } from '../../ports.js';
+import type { Ids } from '../../ports/ids.js';
+import type { Letter, Mailbox, OutgoingMail } from '../../ports/mailer.js';
+import type { MailRow } from '../../ports/mails.js';
 import type { Instant } from '../../units.js';
 
 /** A workshop that typed no address writes from one that can never exist. Source: RFC 2606 section 2. */

@@ -11,7 +11,10 @@ import {
 } from '../../core/notices/notice.js';
 import { groupBy } from '../../core/notices/noticeWishes.js';
 import { answerOf } from '../../core/plan/leads.js';
-import type { Ids, MailFate, NoticeRow, Tx } from '../../ports.js';
+import type { Ids } from '../../ports/ids.js';
+import type { MailFate } from '../../ports/mails.js';
+import type { NoticeRow } from '../../ports/notices.js';
+import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import type { Deps } from '../deps.js';
 import { settleLeads } from '../plan/leads.js';

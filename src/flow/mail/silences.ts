@@ -1,5 +1,5 @@
 import { type Silence, silenceOf } from '../../core/notices/silence.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 
 /** Rides that say how often a rider rides. */

@@ -6,7 +6,7 @@ import { isOpen } from '../../core/plan/openDays.js';
 import { addUp, type PartUse, partsFor } from '../../core/plan/parts.js';
 import { USED_SHARE } from '../../core/plan/slots.js';
 import type { ServiceKind, State } from '../../core/tokens.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { type ForeseenUnit, listForeseen, minutesOf } from '../due/foreseen.js';
 import { getWorkshop } from '../settings.js';

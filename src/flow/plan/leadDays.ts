@@ -4,7 +4,9 @@ import { type AddedServiceKind, findServiceKind } from '../../core/ledger/servic
 import { holdsPlace } from '../../core/plan/leads.js';
 import { type Bench, type BenchWork, isFree, MINUTES_A_DAY, offeredDays } from '../../core/plan/slots.js';
 import type { ServiceKind, UnitKind } from '../../core/tokens.js';
-import type { LeadRow, StandingRow, Tx } from '../../ports.js';
+import type { LeadRow } from '../../ports/leads.js';
+import type { StandingRow } from '../../ports/standings.js';
+import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { getWorkshop, listAddedKinds } from '../settings.js';
 

@@ -1,7 +1,7 @@
 import { fittingNow } from '../../core/ledger/ledger.js';
 import type { LeadState } from '../../core/plan/leads.js';
 import type { ServiceKind, State, UnitKind } from '../../core/tokens.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { getWorkshop } from '../settings.js';
 import { fittingOf } from '../unitLedger.js';

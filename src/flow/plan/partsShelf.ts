@@ -1,6 +1,6 @@
 import type { PartFact, ShelfFact } from '../../core/ledger/facts.js';
 import { partsFor, type Shelf } from '../../core/plan/parts.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import type { Entry } from '../entry.js';
 import { addFact, replaceFact } from '../facts/changeFact.js';
 import { refuse } from '../refuse.js';

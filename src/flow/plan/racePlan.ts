@@ -6,7 +6,7 @@ import { serviceKindsOf } from '../../core/ledger/serviceKinds.js';
 import { CLAMP, FLEET_CLAMP } from '../../core/ledger/weight.js';
 import { addUp, type PartUse, partsFor } from '../../core/plan/parts.js';
 import { RACE_OPEN_DAYS, type RaceNeed, type RaceOfBike, raceNeeds } from '../../core/plan/races.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import { DAY_MS, type Day, type Instant, instant } from '../../units.js';
 import { type ForeseenUnit, listForeseen, minutesOf } from '../due/foreseen.js';
 import { listFleetBikes } from '../facts/fleet.js';

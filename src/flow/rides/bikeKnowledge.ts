@@ -8,7 +8,8 @@ import type {
   SensorConfirmation,
 } from '../../core/rides/attribution.js';
 import type { Part } from '../../core/rides/ride.js';
-import type { Arrival, Tx } from '../../ports.js';
+import type { Arrival } from '../../ports/files.js';
+import type { Tx } from '../../ports/store.js';
 import { bikeOf } from '../unitLedger.js';
 
 /** Returns all parts of the readings: what they say and what was said of them. */

@@ -5,7 +5,7 @@ import type { Bike, Weights } from '../../core/ledger/ledger.js';
 import type { BikeKnowledge, SensorConfirmation } from '../../core/rides/attribution.js';
 import { nearSets } from '../../core/rides/nearInTime.js';
 import { namedBikeOf, ownPlaceOf, settleRides } from '../../core/rides/settle.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import { getWeights, getWorkshop } from '../settings.js';
 import { bikeOf, getBike } from '../unitLedger.js';
 import { bikeSensorsOf, gatherBikes, listParts } from './bikeKnowledge.js';

@@ -2,7 +2,8 @@ import { startOfDay } from '../../core/days/calendar.js';
 import type { Fact } from '../../core/ledger/facts.js';
 import type { CountedRide } from '../../core/ledger/ledger.js';
 import { type UnrecordedShare, unrecordedBeside } from '../../core/ledger/unrecorded.js';
-import type { RideHoursRow, Tx } from '../../ports.js';
+import type { RideHoursRow } from '../../ports/rides.js';
+import type { Tx } from '../../ports/store.js';
 
 const shareOf = ({ body }: Fact<'unrecorded'>, zone: string): UnrecordedShare => ({
   bikeId: body.bikeId,

@@ -6,7 +6,8 @@ import { priorOf, type WeighedClass, weighedClasses } from '../../core/ledger/we
 import { joinRecordings, recordedOf } from '../../core/rides/joinRecordings.js';
 import { startOf } from '../../core/rides/settle.js';
 import { ServiceError } from '../../errors.js';
-import type { RideRow, Tx } from '../../ports.js';
+import type { RideRow } from '../../ports/rides.js';
+import type { Tx } from '../../ports/store.js';
 import type { Instant, Seconds } from '../../units.js';
 import { getWeights, getWorkshop } from '../settings.js';
 import { fittingOf, getBike } from '../unitLedger.js';

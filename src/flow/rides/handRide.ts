@@ -3,7 +3,7 @@ import type { Fact } from '../../core/ledger/facts.js';
 import type { Bike, Weights } from '../../core/ledger/ledger.js';
 import { weighRide } from '../../core/ledger/rideWeight.js';
 import { GROUND_SEVERITY } from '../../core/ledger/weight.js';
-import type { RideRow } from '../../ports.js';
+import type { RideRow } from '../../ports/rides.js';
 import { instant, secondsOfMinutes } from '../../units.js';
 
 /** Returns hand-entered riding as a row among the rides, at the start of its day. */

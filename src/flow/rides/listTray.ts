@@ -1,6 +1,7 @@
 import { joinRecordings, recordedOf } from '../../core/rides/joinRecordings.js';
 import type { Part, Question } from '../../core/rides/ride.js';
-import type { RideRow, Tx } from '../../ports.js';
+import type { RideRow } from '../../ports/rides.js';
+import type { Tx } from '../../ports/store.js';
 import { hoursOfSeconds, type Instant } from '../../units.js';
 import { listParts } from './bikeKnowledge.js';
 import { listNamedBikes } from './namedBikes.js';

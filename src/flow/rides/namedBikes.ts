@@ -1,4 +1,5 @@
-import type { RideRow, Tx } from '../../ports.js';
+import type { RideRow } from '../../ports/rides.js';
+import type { Tx } from '../../ports/store.js';
 
 /** Returns by ride the bikes that its files were handed over for; empty where no bike was named. */
 export async function listNamedBikes(

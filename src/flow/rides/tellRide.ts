@@ -3,7 +3,7 @@ import type { AnswerFact } from '../../core/ledger/facts.js';
 import type { Question } from '../../core/rides/ride.js';
 import type { BikeRule } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import { hoursOfSeconds, hoursOfThousandths, type Instant } from '../../units.js';
 
 /** One word of a person on a ride. */

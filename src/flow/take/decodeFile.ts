@@ -1,6 +1,6 @@
 import { readRecording } from '../../core/ground/readRecording.js';
 import { ServiceError } from '../../errors.js';
-import type { Decoded, FileContent } from '../../ports.js';
+import type { Decoded, FileContent } from '../../ports/reader.js';
 import { problem } from '../../problems.js';
 import type { Instant } from '../../units.js';
 

@@ -1,5 +1,5 @@
 import type { Bike } from '../../core/ledger/ledger.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import { bikeOf } from '../unitLedger.js';
 import type { HandedOver } from './ingestFile.js';
 

@@ -1,7 +1,10 @@
 import type { Reading } from '../../core/ground/samples/reading.js';
 import type { BikeRule } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
-import type { Arrival, Decoded, FileRow, RideReader, RideRow, Tx } from '../../ports.js';
+import type { Arrival, FileRow } from '../../ports/files.js';
+import type { Decoded, RideReader } from '../../ports/reader.js';
+import type { RideRow } from '../../ports/rides.js';
+import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import type { Deps } from '../deps.js';
 import { recountBikes } from '../due/refreshDue.js';

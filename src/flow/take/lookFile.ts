@@ -1,7 +1,7 @@
 import type { Reading } from '../../core/ground/samples/reading.js';
 import { explainWeight, explanationText } from '../../core/ledger/explain.js';
 import { DEFAULT_WEIGHTS, priorOf, terrainOf } from '../../core/ledger/weight.js';
-import type { FileMember, RideReader } from '../../ports.js';
+import type { FileMember, RideReader } from '../../ports/reader.js';
 import { type Instant, isoTime, thousandths } from '../../units.js';
 import { DAMAGED, QUESTIONS } from '../rides/questions.js';
 

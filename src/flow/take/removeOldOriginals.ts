@@ -1,5 +1,7 @@
 import { addMonths, dayOf, startOfDay } from '../../core/days/calendar.js';
-import type { Clock, KeptOriginals, Store } from '../../ports.js';
+import type { Clock } from '../../ports/clock.js';
+import type { KeptOriginals } from '../../ports/originals.js';
+import type { Store } from '../../ports/store.js';
 
 /**
  * Removes the ride files that nobody has handed over for so many months; what was read from them stays. One that lies

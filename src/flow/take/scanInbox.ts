@@ -1,5 +1,5 @@
 import { ServiceError } from '../../errors.js';
-import type { Inbox, InboxFile, InboxRow } from '../../ports.js';
+import type { Inbox, InboxFile, InboxRow } from '../../ports/inbox.js';
 import { type Problem, problem } from '../../problems.js';
 import { type Instant, MINUTE_MS } from '../../units.js';
 import type { Deps } from '../deps.js';

@@ -1,4 +1,4 @@
-import type { FileMember } from '../../ports.js';
+import type { FileMember } from '../../ports/reader.js';
 import type { Deps } from '../deps.js';
 import {
   type HandedOver,

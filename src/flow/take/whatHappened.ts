@@ -1,5 +1,5 @@
 import { shownName } from '../../core/shownName.js';
-import type { InboxRow } from '../../ports.js';
+import type { InboxRow } from '../../ports/inbox.js';
 import type { Stray } from './folderMeaning.js';
 import { type Taken, toldOutcome } from './ingestFile.js';
 

@@ -9,7 +9,7 @@ import { voidFact } from '../../flow/facts/changeFact.js';
 import { correctFact, getFactRow } from '../../flow/facts/correctFact.js';
 import type { Rows } from '../../flow/facts/ledgerDocument.js';
 import { listUnitStory, type StoryLine } from '../../flow/facts/unitStory.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import type { Day } from '../../units.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { change } from '../change.js';

@@ -1,7 +1,7 @@
 import { html } from 'hono/html';
 import { ServiceError } from '../../errors.js';
 import { listForeseenOf } from '../../flow/due/foreseen.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';

@@ -7,7 +7,7 @@ import type { ForeseenUnit } from '../../flow/due/foreseen.js';
 import { dueKind } from '../../flow/plan/dayPlan.js';
 import { listPartRows } from '../../flow/plan/partsShelf.js';
 import { listAddedKinds } from '../../flow/settings.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import type { Day } from '../../units.js';
 
 const SERVICES_SHOWN = 2;

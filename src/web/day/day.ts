@@ -1,7 +1,7 @@
 import { html } from 'hono/html';
 import { parseDay } from '../../core/days/calendar.js';
 import { type DayJob, type DayPlan, getDayPlan } from '../../flow/plan/dayPlan.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import { benchCard } from '../card/benchCard.js';
 import { type Card, getCard } from '../card/cardView.js';
 import { small, unitCell } from '../cells/dueCells.js';

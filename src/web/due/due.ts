@@ -2,7 +2,7 @@ import { html } from 'hono/html';
 import { z } from 'zod';
 import { STATES, type State } from '../../core/tokens.js';
 import { type DuePart, getDuePart, listDue } from '../../flow/due/listDue.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import { type Instant, instant } from '../../units.js';
 import {
   intervalCell,

@@ -7,7 +7,7 @@ import {
   listFleetFacts,
 } from '../../flow/facts/fleet.js';
 import { countWaitingOn } from '../../flow/rides/namedBikes.js';
-import type { StandingRow } from '../../ports.js';
+import type { StandingRow } from '../../ports/standings.js';
 import { small, stateCell, unitCell } from '../cells/dueCells.js';
 import { planPages } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';

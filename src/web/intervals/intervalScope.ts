@@ -3,7 +3,7 @@ import { findServiceKind, type ServiceKindTerms } from '../../core/ledger/servic
 import { UNIT_KINDS, type UnitKind } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
 import { listAddedKinds } from '../../flow/settings.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import type { Limits } from '../show.js';
 import type { Voice } from '../viewer.js';
 

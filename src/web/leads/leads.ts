@@ -4,7 +4,7 @@ import { parseDay } from '../../core/days/calendar.js';
 import type { Entry } from '../../flow/entry.js';
 import { bookLead, type Changed, declineLead, finishLead } from '../../flow/plan/leads.js';
 import { listLeads, type ShownLead } from '../../flow/plan/listLeads.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import type { Day } from '../../units.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { change } from '../change.js';

@@ -1,7 +1,7 @@
 import { html } from 'hono/html';
 import { withoutTokens } from '../../core/links.js';
 import { ServiceError } from '../../errors.js';
-import type { Mailbox, OutgoingMail } from '../../ports.js';
+import type { Mailbox, OutgoingMail } from '../../ports/mailer.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
 import { type Markup, when } from '../markup.js';

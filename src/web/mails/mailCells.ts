@@ -1,6 +1,9 @@
 import { html } from 'hono/html';
 import { WORKSHOP } from '../../core/notices/notice.js';
-import type { Contact, MailRow, NoticeRow, Tx } from '../../ports.js';
+import type { Contact } from '../../ports/contacts.js';
+import type { MailRow } from '../../ports/mails.js';
+import type { NoticeRow } from '../../ports/notices.js';
+import type { Tx } from '../../ports/store.js';
 import { pathOfUnit, small } from '../cells/dueCells.js';
 import type { Markup } from '../markup.js';
 import { timeText } from '../show.js';

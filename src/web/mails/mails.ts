@@ -1,6 +1,7 @@
 import { html } from 'hono/html';
 import { z } from 'zod';
-import { MAIL_STATES, type MailRow, type Tx } from '../../ports.js';
+import { MAIL_STATES, type MailRow } from '../../ports/mails.js';
+import type { Tx } from '../../ports/store.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
 import { choice, type Markup, table, when } from '../markup.js';

@@ -7,7 +7,7 @@ import { ServiceError } from '../../errors.js';
 import { refreshDueOnce } from '../../flow/due/refreshDue.js';
 import { queueFreshLink } from '../../flow/mail/letters.js';
 import { type OpenedLink, openLink } from '../../flow/mail/links.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import type { RiderDeps, WebDeps } from '../deps.js';
 import type { Markup } from '../markup.js';

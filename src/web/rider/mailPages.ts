@@ -1,7 +1,7 @@
 /** The pages about the rider's own rides and mails: wrong bike, stop mails, confirm the address. */
 import { html } from 'hono/html';
 import { confirmAddress, listLinkedRides, sayWrongBike, setStopped } from '../../flow/mail/answerLink.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import type { Markup } from '../markup.js';
 import { bikeChosen, moveForm, saidOfMove } from './moveForm.js';
 import { done, fault, form, type LinkPage, type RiderView, submit } from './riderPage.js';

@@ -1,6 +1,6 @@
 /** The form that moves a ride to another of a rider's bikes, or says that it was on none of them. */
 import { html } from 'hono/html';
-import type { RideRow } from '../../ports.js';
+import type { RideRow } from '../../ports/rides.js';
 import { hoursOfSeconds } from '../../units.js';
 import { choice, type Markup, NOTHING } from '../markup.js';
 import { done, type Fields, fault, form, type RiderView, type Said, submit } from './riderPage.js';

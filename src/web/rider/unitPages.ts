@@ -13,7 +13,7 @@ import {
   withdrawDay,
 } from '../../flow/mail/answerLink.js';
 import { listOfferedDays } from '../../flow/plan/leadDays.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import { type Day, hoursOfSeconds, hoursOfThousandths } from '../../units.js';
 import { choice, field, type Markup, when } from '../markup.js';
 import {

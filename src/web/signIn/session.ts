@@ -1,7 +1,8 @@
 import { createHash, createHmac, randomBytes, timingSafeEqual } from 'node:crypto';
 import type { Context } from 'hono';
 import { deleteCookie, getCookie, setCookie } from 'hono/cookie';
-import type { Account, Session, Tx } from '../../ports.js';
+import type { Account, Session } from '../../ports/accounts.js';
+import type { Tx } from '../../ports/store.js';
 import { DAY_MS, type Instant, instant, MINUTE_MS } from '../../units.js';
 
 /** Twice the 128 bits that OWASP ASVS 5.0, 7.2.3 asks for. */

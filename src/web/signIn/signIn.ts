@@ -1,6 +1,6 @@
 import type { Context } from 'hono';
 import { html } from 'hono/html';
-import type { Account } from '../../ports.js';
+import type { Account } from '../../ports/accounts.js';
 import type { WebDeps } from '../deps.js';
 import { gate } from '../gate.js';
 import { fieldsOf } from '../guard.js';

@@ -1,6 +1,7 @@
 import type { Context } from 'hono';
 import { answerTray, type TrayAnswer } from '../../flow/rides/answerTray.js';
-import type { RideRow, Tx } from '../../ports.js';
+import type { RideRow } from '../../ports/rides.js';
+import type { Tx } from '../../ports/store.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { EntryForm, NotTaken } from '../entryForm.js';

@@ -1,7 +1,8 @@
 import { listTray, type TrayRow } from '../../flow/rides/listTray.js';
 import { openFolderMeanings, type Stray } from '../../flow/take/folderMeaning.js';
 import { isAskedBy } from '../../flow/take/whatHappened.js';
-import type { InboxRow, Tx } from '../../ports.js';
+import type { InboxRow } from '../../ports/inbox.js';
+import type { Tx } from '../../ports/store.js';
 
 export interface Named {
   readonly handle: string;

@@ -6,7 +6,7 @@ import { addFitting, type Entry, endFitting, swapUnits } from '../../flow/facts/
 import { rename } from '../../flow/facts/rename.js';
 import { calledNow } from '../../flow/names.js';
 import { listAddedKinds } from '../../flow/settings.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import { jobsOf } from '../card/benchWork.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { change } from '../change.js';

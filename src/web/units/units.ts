@@ -1,7 +1,7 @@
 import { html } from 'hono/html';
 import { z } from 'zod';
 import { listDue, listDueOfMany } from '../../flow/due/listDue.js';
-import type { Tx } from '../../ports.js';
+import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import {
   isSought,

@@ -7,7 +7,7 @@ import { readDocument } from '../../../src/cli/importSchema.js';
 import { addDays, dayOf } from '../../../src/core/days/calendar.js';
 import { importLedger } from '../../../src/flow/carry/importLedger.js';
 import { ingestFile } from '../../../src/flow/take/ingestFile.js';
-import type { Store } from '../../../src/ports.js';
+import type { Store } from '../../../src/ports/store.js';
 import { openStore } from '../../../src/store/open.js';
 import { DAY_MS, type Instant, instant } from '../../../src/units.js';
 import { filePorts } from '../../fixtures/filePorts.js';

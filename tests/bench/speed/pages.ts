@@ -5,7 +5,7 @@
 import SQLite from 'better-sqlite3';
 import { LinkMaker } from '../../../src/flow/mail/links.js';
 import { calendarFeed } from '../../../src/mail/calendar.js';
-import type { Store } from '../../../src/ports.js';
+import type { Store } from '../../../src/ports/store.js';
 import { sealWith } from '../../../src/secret.js';
 import { openStore } from '../../../src/store/open.js';
 import { createApp } from '../../../src/web/app.js';

@@ -1,5 +1,5 @@
 import { ingestRead, keepAndRead, type ReadFile } from '../../../src/flow/take/ingestFile.js';
-import type { Store } from '../../../src/ports.js';
+import type { Store } from '../../../src/ports/store.js';
 import type { Instant } from '../../../src/units.js';
 import { filePorts } from '../../fixtures/filePorts.js';
 import { gpxText, straightTrack, textBytes } from '../../fixtures/gpxFile.js';

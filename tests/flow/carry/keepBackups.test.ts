@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { keepBackups } from '../../../src/flow/carry/keepBackups.js';
-import type { Backups } from '../../../src/ports.js';
+import type { Backups } from '../../../src/ports/backups.js';
 import type { Day } from '../../../src/units.js';
 import { FlowWorld } from '../flowWorld.js';
 

@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import { addDays } from '../../../src/core/days/calendar.js';
 import { listAllCharged, listCharged } from '../../../src/flow/due/listCharged.js';
 import { getUnitLedger } from '../../../src/flow/unitLedger.js';
-import type { Tx } from '../../../src/ports.js';
+import type { Tx } from '../../../src/ports/store.js';
 import { DOCUMENT, NOW, TODAY, webWorld } from '../../web/webWorld.js';
 
 /** Invented: a ride a day on each of two bikes, and one fork that was swapped between them and lay in its box. */

@@ -13,7 +13,7 @@ import { importLedger } from '../../../src/flow/carry/importLedger.js';
 import { addFact, replaceFact, voidFact } from '../../../src/flow/facts/changeFact.js';
 import { swapUnits } from '../../../src/flow/facts/fittings.js';
 import { settleReadings } from '../../../src/flow/rides/settleReadings.js';
-import type { Store, Tx } from '../../../src/ports.js';
+import type { Store, Tx } from '../../../src/ports/store.js';
 import { type Day, day, HOUR_MS, type Instant, instant } from '../../../src/units.js';
 import { plainReading } from '../../fixtures/plainReading.js';
 import { openTestStore, serverUrl } from '../../fixtures/storePlace.js';

@@ -6,7 +6,7 @@ import { rename } from '../../../src/flow/facts/rename.js';
 import { listUnitStory } from '../../../src/flow/facts/unitStory.js';
 import { listNames } from '../../../src/flow/names.js';
 import { openFolderMeanings } from '../../../src/flow/take/folderMeaning.js';
-import type { HandleKind } from '../../../src/ports.js';
+import type { HandleKind } from '../../../src/ports/handles.js';
 import { DOCUMENT, FlowWorld, rideFile } from '../flowWorld.js';
 
 const NOON = '2025-06-18T12:00:00Z';

@@ -6,7 +6,8 @@ import { listFeed } from '../../../src/flow/mail/feed.js';
 import { feedPath } from '../../../src/flow/mail/links.js';
 import { bookLead, declineLead, finishLead } from '../../../src/flow/plan/leads.js';
 import { listLeads } from '../../../src/flow/plan/listLeads.js';
-import type { LeadRow, OutgoingMail } from '../../../src/ports.js';
+import type { LeadRow } from '../../../src/ports/leads.js';
+import type { OutgoingMail } from '../../../src/ports/mailer.js';
 import { type Day, day } from '../../../src/units.js';
 import { DOCUMENT, linkOf, RiderWorld, SEAL, withWorkshop } from '../riderWorld.js';
 

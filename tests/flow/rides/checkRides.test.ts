@@ -1,7 +1,7 @@
 /** What the check finds where the stored rides were changed behind its back. */
 import { beforeEach, expect, it } from 'vitest';
 import { listDifferences } from '../../../src/flow/carry/checkLedger.js';
-import type { Tx } from '../../../src/ports.js';
+import type { Tx } from '../../../src/ports/store.js';
 import { FlowWorld, rideFile } from '../flowWorld.js';
 
 class RolledBack extends Error {}

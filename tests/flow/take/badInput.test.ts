@@ -6,7 +6,7 @@ import { describe, expect, it } from 'vitest';
 import { ImportRefused } from '../../../src/flow/carry/importLedger.js';
 import { answerTray } from '../../../src/flow/rides/answerTray.js';
 import { listTray } from '../../../src/flow/rides/listTray.js';
-import type { InboxRow } from '../../../src/ports.js';
+import type { InboxRow } from '../../../src/ports/inbox.js';
 import { instant, isoTime } from '../../../src/units.js';
 import { type FitSample, rideFit, straightRide } from '../../fixtures/fitFile.js';
 import { type GpxPoint, gpxText, straightTrack, textBytes } from '../../fixtures/gpxFile.js';

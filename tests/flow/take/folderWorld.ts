@@ -2,7 +2,7 @@ import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { type ScanDeps, scanInboxOnce } from '../../../src/flow/take/scanInbox.js';
 import { openDropFolder } from '../../../src/inbox/dropFolder.js';
-import type { InboxRow } from '../../../src/ports.js';
+import type { InboxRow } from '../../../src/ports/inbox.js';
 import { gpxText, straightTrack, textBytes } from '../../fixtures/gpxFile.js';
 import { scratchFolder } from '../../fixtures/program.js';
 import { DOCUMENT, FlowWorld } from '../flowWorld.js';

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { listDue } from '../../../src/flow/due/listDue.js';
-import type { Store } from '../../../src/ports.js';
+import type { Store } from '../../../src/ports/store.js';
 import { plain, signedIn } from '../visitor.js';
 import { DOCUMENT, NOW, webWorld } from '../webWorld.js';
 

@@ -3,7 +3,7 @@ import { forgetRider } from '../../../src/flow/carry/forgetRider.js';
 import { deliverOutbox } from '../../../src/flow/mail/deliverOutbox.js';
 import { queueNotices } from '../../../src/flow/mail/queueNotices.js';
 import { mailWriter } from '../../../src/mail/writer.js';
-import type { MailRow } from '../../../src/ports.js';
+import type { MailRow } from '../../../src/ports/mails.js';
 import { sealWith } from '../../../src/secret.js';
 import { filePorts } from '../../fixtures/filePorts.js';
 import { plain, signedIn, type Visitor } from '../visitor.js';

@@ -1,6 +1,6 @@
 import { html } from 'hono/html';
 import { middleHalfOf } from '../../../flow/mail/composeMail.js';
-import type { StandingRow } from '../../../ports.js';
+import type { StandingRow } from '../../../ports/standings.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../../units.js';
 import type { Markup } from '../../markup.js';
 import type { RiderView } from '../riderPage.js';

@@ -2,7 +2,7 @@ import { html } from 'hono/html';
 import { listRiderBikes, listServicesDone } from '../../../flow/due/riderUnits.js';
 import { getUnitPast } from '../../../flow/due/unitCurves.js';
 import { getUnitLedger } from '../../../flow/unitLedger.js';
-import type { StandingRow } from '../../../ports.js';
+import type { StandingRow } from '../../../ports/standings.js';
 import { periodSourcesMarkup } from '../../cells/sourcesMarkup.js';
 import { cautions } from '../../layout.js';
 import { type Markup, table } from '../../markup.js';

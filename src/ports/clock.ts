@@ -1,0 +1,5 @@
+import type { Instant } from '../units.js';
+
+export interface Clock {
+  now(): Instant;
+}

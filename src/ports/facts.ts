@@ -1,0 +1,34 @@
+import type { Fact, FactBodies, FactKind } from '../core/ledger/facts.js';
+import type { Instant } from '../units.js';
+
+export interface NewFact<K extends FactKind> {
+  readonly kind: K;
+  readonly body: FactBodies[K];
+  readonly at: Instant;
+  readonly by: string;
+  readonly why?: string;
+}
+
+export interface FactTable {
+  /** Adds a fact about a new entity, or about `entityId` where one is given. */
+  add<K extends FactKind>(fact: NewFact<K> & { readonly entityId?: string }): Promise<Fact<K>>;
+  /** Errors: `already-replaced` when somebody else replaced it first, `not-found`. */
+  replace<K extends FactKind>(factId: string, fact: NewFact<K>): Promise<Fact<K>>;
+  void(factId: string, by: string, at: Instant, why: string): Promise<Fact>;
+  find(factId: string): Promise<Fact | undefined>;
+  /** The fact in force about an entity: neither replaced nor void. */
+  current<K extends FactKind>(kind: K, entityId: string): Promise<Fact<K> | undefined>;
+  /** Those in force, by what they are about (`subject`: a unit, a bike, a rider, a reading) or whom they touch (`object`). */
+  list<K extends FactKind>(
+    kind: K,
+    by?: { readonly subject?: string; readonly object?: string },
+  ): Promise<readonly Fact<K>[]>;
+  listMany<K extends FactKind>(kind: K, subjects: readonly string[]): Promise<readonly Fact<K>[]>;
+  /** Every version of a kind's facts that is not void, replaced ones too; of one entity where it is named. */
+  versions<K extends FactKind>(kind: K, entityId?: string): Promise<readonly Fact<K>[]>;
+  /** Every version of the facts that ever touched a subject, replaced and void ones too, in order of entry. */
+  history(subject: string): Promise<readonly Fact[]>;
+  count(): Promise<number>;
+  /** Number of the last fact; 0 before any. */
+  lastSeq(): Promise<number>;
+}

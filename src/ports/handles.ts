@@ -1,0 +1,17 @@
+export type HandleKind = 'rider' | 'bike' | 'unit' | 'fleet' | 'race';
+
+/** What was named anew is still found by its earlier handles, until something else is given one of them. */
+export interface HandleTable {
+  find(kind: HandleKind, handle: string): Promise<string | undefined>;
+  count(kind: HandleKind): Promise<number>;
+  /** Handle by id, of those named: of several the one given last. */
+  listOf(kind: HandleKind, ids: readonly string[]): Promise<ReadonlyMap<string, string>>;
+  /** Handle by id: of several the one given last. */
+  all(kind: HandleKind): Promise<ReadonlyMap<string, string>>;
+  /** Id by handle, earlier ones too. */
+  names(kind: HandleKind): Promise<ReadonlyMap<string, string>>;
+  /** Gives a handle, also one that something else had; `factSeq` is the number of the fact that says so. */
+  give(kind: HandleKind, handle: string, entityId: string, factSeq: number): Promise<void>;
+  /** Puts one handle in the place of all that it ever had. */
+  forget(kind: HandleKind, entityId: string, handle: string): Promise<void>;
+}

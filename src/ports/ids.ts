@@ -1,0 +1,4 @@
+/** Randomness: an id that nobody can guess. */
+export interface Ids {
+  uuid(): string;
+}

@@ -1,0 +1,46 @@
+import type { Problem } from '../problems.js';
+import type { Instant } from '../units.js';
+
+/** The drop folder: `<rider>/[<bike>/]file`. Nothing in it is ever moved or deleted. */
+export interface Inbox {
+  /**
+   * Returns every file below it, a full scan; `problems` name what is no plain file. A folder that is gone (`missing`:
+   * unmounted, renamed) or holds nothing at all says nothing of the files that lay in it.
+   */
+  scan(): Promise<
+    { readonly files: readonly InboxFile[]; readonly problems: readonly Problem[] } | 'missing' | 'empty'
+  >;
+  /** Writes what became of each file into the rider's folder; returns why it could not. */
+  tell(folder: string, text: string): Promise<Problem | null>;
+}
+
+export interface InboxFile {
+  /** Relative to the drop folder, with slashes. */
+  readonly path: string;
+  /** On disk. */
+  readonly at: string;
+  readonly bytes: number;
+  readonly modifiedMs: number;
+  /** When anything about it last changed, its time of modification set back included. */
+  readonly changedMs: number;
+}
+
+/** What became of a path in the drop folder, for as long as the file there stays the same. */
+export interface InboxRow {
+  readonly path: string;
+  readonly bytes: number;
+  readonly modifiedMs: number;
+  /** Another whenever the content, or what the folder means, may be another. */
+  readonly stamp: string;
+  readonly seenAt: Instant;
+  readonly settled: boolean;
+  readonly outcome: string | null;
+  readonly code: string | null;
+  readonly reason: string | null;
+}
+
+export interface InboxTable {
+  list(): Promise<readonly InboxRow[]>;
+  put(row: InboxRow): Promise<void>;
+  remove(paths: readonly string[]): Promise<void>;
+}

@@ -1,0 +1,4 @@
+export interface Log {
+  info(what: Readonly<Record<string, unknown>>, message: string): void;
+  error(what: Readonly<Record<string, unknown>>, message: string): void;
+}

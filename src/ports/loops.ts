@@ -1,0 +1,40 @@
+/** How a loop is doing, by a clock that only runs forward. Units: seconds. */
+export interface LoopPulse {
+  readonly name: string;
+  /** How long the step under way has taken; null between steps. */
+  readonly runningS: number | null;
+  readonly sinceEndedS: number | null;
+  /** Between two steps. */
+  readonly pauseS: number;
+  readonly failedInARow: number;
+}
+
+/** The loops of one process that works on the store, by its own last word. */
+export interface Heartbeat {
+  /** The machine that it is on. */
+  readonly host: string;
+  readonly isOwn: boolean;
+  /** Whether it is known to have ended. */
+  readonly isGone: boolean;
+  /** Whose drop folder it scans. */
+  readonly home: string;
+  readonly loops: readonly LoopPulse[];
+  /** Since that word, by the store's clock. Units: seconds. */
+  readonly silentS: number;
+}
+
+/** How this process is doing. */
+export interface Vitals {
+  loops(): readonly LoopPulse[];
+  /** Since the drop folder was scanned to its end; null before. */
+  sinceScanS(): number | null;
+}
+
+/** Of all processes that work on the store, on whatever machine. */
+export interface HeartbeatTable {
+  list(): Promise<readonly Heartbeat[]>;
+  /** Says how the loops of this process are; those who said nothing for a week are forgotten. */
+  put(loops: readonly LoopPulse[]): Promise<void>;
+  /** Said by a process that ends in order. */
+  remove(): Promise<void>;
+}

@@ -1,0 +1,73 @@
+import type {
+  BookingContent,
+  ConfirmContent,
+  DayAskedContent,
+  DigestContent,
+  FeedEntry,
+  LinkContent,
+  ReminderContent,
+  SilenceContent,
+} from '../core/notices/mailContent.js';
+import type { Instant } from '../units.js';
+
+export interface Mailer {
+  /** Errors: ServiceError `mail-failed`, permanent where the relay refused for good. */
+  deliver(mail: OutgoingMail): Promise<void>;
+}
+
+/** Puts what a mail tells into words, in the reader's language. */
+export interface MailWriter {
+  reminder(content: ReminderContent): Letter;
+  digest(content: DigestContent): Letter;
+  confirmAddress(content: ConfirmContent): Letter;
+  silence(content: SilenceContent): Letter;
+  /** With the calendar entry attached. */
+  booking(content: BookingContent): Letter & Pick<OutgoingMail, 'attachments'>;
+  link(content: LinkContent): Letter;
+  dayAsked(content: DayAskedContent): Letter;
+  /** Headers beyond addresses, subject, date and id; `stop` null for mails that cannot be unsubscribed from. */
+  headers(language: string, stop: StopWays | null): Readonly<Record<string, string>>;
+}
+
+/** How a reader stops reminders. */
+export interface StopWays {
+  /** The address to which a mail asks for it. */
+  readonly address: string;
+  /** A page that takes one click, only where the mail goes out signed and the page is under HTTPS. */
+  readonly oneClickUrl: string | null;
+}
+
+/** Returns the bookings as a calendar that others may read along. */
+export type FeedWriter = (
+  workshop: { readonly name: string; readonly language: string },
+  entries: readonly FeedEntry[],
+) => string;
+
+export interface Letter {
+  readonly subject: string;
+  readonly text: string;
+  readonly html: string;
+}
+
+export interface Mailbox {
+  readonly name: string;
+  readonly address: string;
+}
+
+export interface OutgoingMail {
+  /** With its angle brackets. */
+  readonly messageId: string;
+  readonly date: Instant;
+  readonly from: Mailbox;
+  readonly replyTo: Mailbox | null;
+  readonly to: Mailbox;
+  readonly subject: string;
+  readonly text: string;
+  readonly html: string;
+  readonly headers: Readonly<Record<string, string>>;
+  readonly attachments?: readonly {
+    readonly filename: string;
+    readonly contentType: string;
+    readonly content: string;
+  }[];
+}

@@ -1,0 +1,67 @@
+import type { MailSlot, Recipient } from '../core/notices/notice.js';
+import type { Day, Instant } from '../units.js';
+import type { OutgoingMail } from './mailer.js';
+
+export const MAIL_STATES = ['waiting', 'handed-over', 'withdrawn', 'refused'] as const;
+
+export type MailState = (typeof MAIL_STATES)[number];
+
+export interface MailRow extends MailSlot {
+  readonly id: string;
+  readonly messageId: string;
+  readonly to: Recipient;
+  readonly cause: string;
+  readonly state: MailState;
+  readonly queuedAt: Instant;
+  readonly tries: number;
+  readonly nextTryAt: Instant;
+  readonly settledAt: Instant | null;
+  /** Written once, before the first try, so that every try carries the same mail. */
+  readonly written: OutgoingMail | null;
+  /** How many notices it tells of as written. */
+  readonly told: number | null;
+  /** What the relay answered last. */
+  readonly answer: string | null;
+}
+
+/** What became of a mail, without what is in it. */
+export type MailFate = Pick<MailRow, 'id' | 'mail' | 'day' | 'sendAt' | 'state' | 'tries' | 'settledAt'>;
+
+export interface MailTable {
+  list(): Promise<readonly MailRow[]>;
+  listFates(): Promise<readonly MailFate[]>;
+  /** The day of the last one of a kind that was handed over. */
+  lastDayOf(kind: MailRow['mail']): Promise<Day | null>;
+  listOfKind(kind: MailRow['mail']): Promise<readonly MailRow[]>;
+  /** Waiting ones in the order in which they go out, then the others by when they were settled, the latest first. */
+  listLatest(of: {
+    readonly state?: MailState | undefined;
+    readonly most: number;
+  }): Promise<readonly MailRow[]>;
+  count(): Promise<number>;
+  /** Of those refused for good since a moment: how many. */
+  countRefused(since: Instant): Promise<number>;
+  listTo(recipient: Recipient): Promise<readonly MailRow[]>;
+  /** Those to a recipient whose written mail holds one of the texts. */
+  listHolding(recipient: Recipient, texts: readonly string[]): Promise<readonly MailRow[]>;
+  find(id: string): Promise<MailRow | undefined>;
+  /** Of the mails whose time has come and that wait: how many, and since when the oldest. */
+  summary(now: Instant): Promise<{ readonly waiting: number; readonly oldestSendAt: Instant | null }>;
+  /** The one that may be tried next, which no other worker is given until it is released or the claim runs out. */
+  claimNext(now: Instant): Promise<MailRow | undefined>;
+  release(id: string): Promise<void>;
+  /** The waiting, unwritten one that a notice with this slot goes in. */
+  findOpen(slot: Pick<MailRow, 'mail' | 'day' | 'to' | 'cause'>): Promise<MailRow | undefined>;
+  add(
+    mail: Pick<MailRow, 'messageId' | 'mail' | 'day' | 'sendAt' | 'to' | 'cause' | 'queuedAt' | 'nextTryAt'>,
+  ): Promise<MailRow>;
+  update(
+    id: string,
+    change: Partial<
+      Pick<
+        MailRow,
+        'messageId' | 'state' | 'tries' | 'nextTryAt' | 'settledAt' | 'written' | 'told' | 'answer'
+      >
+    >,
+  ): Promise<void>;
+}

@@ -1,0 +1,36 @@
+import type { Reading } from '../core/ground/samples/reading.js';
+import type { Recording } from '../core/ground/samples/recording.js';
+import type { Problem } from '../problems.js';
+import type { Instant } from '../units.js';
+import type { FileRow } from './files.js';
+
+/** What a file says; the problem is null where there is a ride in it. */
+export interface Decoded {
+  readonly readings: readonly Reading[];
+  readonly outcome: FileRow['outcome'];
+  readonly problem: Problem | null;
+}
+
+export interface RideReader {
+  /** Decodes what a file holds, by its content and never by its name; whatever it does to the decoder is a problem of its own. */
+  decode(file: { readonly bytes: Uint8Array; readonly name: string }, now: Instant): Promise<Decoded>;
+  /**
+   * Yields the file at a path, or the files in it where it is an archive, one at a time.
+   * Errors: ServiceError `disk-failed`.
+   */
+  open(path: string, name: string): AsyncIterable<FileMember>;
+  /** The same for what is in memory. */
+  openBytes(bytes: Uint8Array, name: string): AsyncIterable<FileMember>;
+  /** Whether it is worth keeping and decoding; false for a photo and other things that lie beside rides. */
+  mayBeRide(file: { readonly bytes: Uint8Array; readonly name: string }): boolean;
+  /** Whether the file is there to its end by its own format; false for what has no end of its own. */
+  isWhole(path: string): Promise<boolean>;
+}
+
+export type FileMember =
+  | { readonly name: string; readonly bytes: Uint8Array }
+  | { readonly name: string; readonly problem: Problem };
+
+export type FileContent =
+  | { readonly recordings: readonly Recording[] }
+  | { readonly problem: Problem; readonly outcome: 'no-ride' | 'set-aside' };

@@ -1,0 +1,73 @@
+import type { SensorConfirmation } from '../core/rides/attribution.js';
+import type { Ride } from '../core/rides/ride.js';
+import type { OwnPlace } from '../core/rides/settle.js';
+import type { Day, Instant } from '../units.js';
+
+/** A ride as stored: derived from readings or, with source `hand`, from hours that somebody entered. */
+export interface RideRow extends Ride {
+  readonly source: 'recorded' | 'hand';
+  /** Day of its start in the workshop's zone. */
+  readonly day: Day | null;
+}
+
+/** Where one reading went, and whose and when it is by itself. */
+export interface RidePart extends OwnPlace {
+  readonly readingId: string;
+  readonly rideId: string;
+  /** The bike that a person named for it. */
+  readonly namedBikeId: string | null;
+}
+
+/** What a ride gives to the hours. */
+export type RideHoursRow = Pick<RideRow, 'id' | 'source' | 'bikeId' | 'start' | 'movingS' | 'terrainMs'>;
+
+export interface RideTable {
+  find(id: string): Promise<RideRow | undefined>;
+  /** The recorded rides that hold any of these readings. */
+  listOfReadings(readingIds: readonly string[]): Promise<readonly RideRow[]>;
+  /** The readings that by themselves are this rider's or on this bike, and touch the window. */
+  listNear(
+    whose: { readonly riderId: string | null; readonly bikeId: string | null },
+    from: Instant,
+    to: Instant,
+  ): Promise<readonly string[]>;
+  /** Rides that count, on a bike, in order of start. */
+  listCounted(bikeId: string, from?: Instant): Promise<readonly RideRow[]>;
+  /** The same in a fraction of the time and memory, with what is needed to count hours. */
+  listCountedHours(bikeId: string, from?: Instant, until?: Instant): Promise<readonly RideHoursRow[]>;
+  /** The latest that count on a bike and started in a time, newest first. */
+  listLatestCounted(
+    bikeId: string,
+    of: { readonly from: Instant; readonly until: Instant; readonly most: number },
+  ): Promise<readonly RideRow[]>;
+  listCountedOfRider(riderId: string, from: Instant): Promise<readonly RideRow[]>;
+  listLatestOfRider(riderId: string, most: number): Promise<readonly RideRow[]>;
+  /** When the latest counted ones began, the last first. */
+  listLatestStartsOfRider(riderId: string, most: number): Promise<readonly Instant[]>;
+  lastStartOfRider(riderId: string): Promise<Instant | null>;
+  /** What waits for a person's word. */
+  listAsking(): Promise<readonly RideRow[]>;
+  countAsking(): Promise<number>;
+  list(): Promise<readonly RideRow[]>;
+  /** The recorded rides of these riders or on these bikes, whenever they were. */
+  listOf(whose: {
+    readonly riderIds: readonly string[];
+    readonly bikeIds: readonly string[];
+  }): Promise<readonly RideRow[]>;
+  /** All rides in order of id, at most so many after the one named. */
+  page(afterId: string, most: number): Promise<readonly RideRow[]>;
+  put(rides: readonly RideRow[], parts?: readonly RidePart[]): Promise<void>;
+  /** Rides that are there, of which only what they weigh or their day is other than before. */
+  reweigh(rides: readonly RideRow[]): Promise<void>;
+  /** Where these readings went; all of them where none are named. */
+  listParts(readingIds?: readonly string[]): Promise<readonly RidePart[]>;
+  /** The readings that carry a sensor and whose bike a person named, as settled. */
+  listConfirmations(
+    sensorIds: readonly string[],
+  ): Promise<readonly (SensorConfirmation & { readonly sensorId: string })[]>;
+  /** The readings that carry a sensor and whose bike nobody named, as settled. */
+  listCarrying(
+    sensorIds: readonly string[],
+  ): Promise<readonly { readonly readingId: string; readonly start: Instant; readonly sensorId: string }[]>;
+  remove(ids: readonly string[]): Promise<void>;
+}

@@ -1,0 +1,32 @@
+import type { HoursForecast } from '../core/forecast/forecast.js';
+import type { Standing } from '../core/ledger/due.js';
+import type { State } from '../core/tokens.js';
+import type { Instant } from '../units.js';
+
+export interface StandingRow extends Standing {
+  /** Until when the hours alone will be reached; the months stand in `likely`. */
+  readonly forecast: Pick<HoursForecast, 'likely' | 'weeksOfRides'> & Partial<HoursForecast>;
+  /** Facts changed since the forecast was made. */
+  readonly stale: boolean;
+}
+
+export interface StandingTable {
+  list(): Promise<readonly StandingRow[]>;
+  listOf(unitId: string): Promise<readonly StandingRow[]>;
+  listOfMany(unitIds: readonly string[]): Promise<readonly StandingRow[]>;
+  /** The units of which anything is in one of these states. */
+  listUnitsIn(states: readonly State[]): Promise<readonly string[]>;
+  /** Those in a list of what is due: pressing states first, then by likely date, hours left and tag; a part of them. */
+  page(of: {
+    readonly states: readonly State[];
+    readonly from: number;
+    readonly most: number;
+  }): Promise<readonly StandingRow[]>;
+  /** How many are in each state, and as of when the oldest is. */
+  summary(): Promise<{ readonly counts: ReadonlyMap<State, number>; readonly asOf: Instant | null }>;
+  /** Replaces all of a unit. */
+  put(unitId: string, standings: readonly StandingRow[]): Promise<void>;
+  /** Units whose forecast is stale, or not of the day between the two moments; at most so many. */
+  listUnitsToRefresh(dayStart: Instant, dayEnd: Instant, most: number): Promise<readonly string[]>;
+  markStale(unitIds: readonly string[]): Promise<void>;
+}
