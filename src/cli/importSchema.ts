@@ -10,7 +10,7 @@ import {
   type RowKind,
   type Rows,
 } from '../flow/facts/ledgerDocument.js';
-import { LANGUAGES } from '../words/index.js';
+import { LANGUAGES } from '../languages/index.js';
 import {
   day,
   email,

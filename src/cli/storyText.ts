@@ -5,7 +5,7 @@ import { eveningOf, momentOf } from '../core/ledger/moment.js';
 import { WIPERS_ONLY } from '../core/ledger/serviceKinds.js';
 import type { Rows } from '../flow/facts/ledgerDocument.js';
 import type { StoryLine } from '../flow/facts/unitStory.js';
-import { wordsFor } from '../words/index.js';
+import { wordsFor } from '../languages/index.js';
 
 const words = wordsFor('en');
 

@@ -41,3 +41,6 @@ export type Weekday = (typeof WEEKDAYS)[number];
 /** Where hours come from; the last is an estimate. */
 export const HOUR_SOURCES = ['recorded', 'by-hand', 'unrecorded'] as const;
 export type HourSource = (typeof HOUR_SOURCES)[number];
+
+/** What became of a file. */
+export type TakeOutcome = 'counted' | 'counted-already' | 'joined' | 'ask' | 'no-ride' | 'set-aside';

@@ -1,10 +1,9 @@
 import type { MailWorkshop } from '../core/notices/mailContent.js';
-import { type Words, wordsFor } from '../words/index.js';
+import { type MailTexts, mailTextsFor, type Words, wordsFor } from '../languages/index.js';
 import { oneLine } from './headerSafety.js';
 import type { Block, Letter, LetterLink, Rendered } from './letter.js';
 import { letterHtml } from './letterHtml.js';
 import { letterText } from './letterText.js';
-import { type MailTexts, textsFor } from './texts/index.js';
 
 /** A language with what it says in mails. */
 export interface Voice {
@@ -14,7 +13,7 @@ export interface Voice {
 
 export const voiceOf = (language: string): Voice => ({
   words: wordsFor(language),
-  texts: textsFor(language),
+  texts: mailTextsFor(language),
 });
 
 const typedLines = (text: string | null): string[] =>

@@ -1,4 +1,4 @@
-import type { Language } from '../words/index.js';
+import type { Language } from '../languages/index.js';
 
 /** A way on: a page to open. */
 export interface LetterLink {

@@ -6,12 +6,12 @@ import type {
   LinkContent,
   SilenceContent,
 } from '../core/notices/mailContent.js';
+import type { About } from '../languages/mailTexts.js';
 import type { OutgoingMail } from '../ports/mailer.js';
 import { type CalendarEntry, calendarAttachment } from './calendar.js';
 import { contactOf, rendered, shortened, type Voice, voiceOf } from './correspondent.js';
 import { oneLine } from './headerSafety.js';
 import type { Block, LetterLink, Rendered } from './letter.js';
-import type { About } from './texts/mailTexts.js';
 
 const paragraph = (text: string): Block => ({ kind: 'paragraph', text });
 const mainLink = (main: LetterLink): Block => ({ kind: 'links', main, others: [] });

@@ -1,5 +1,5 @@
+import type { Language } from '../languages/index.js';
 import type { StopWays } from '../ports/mailer.js';
-import type { Language } from '../words/index.js';
 
 const mailtoOf = (address: string): string =>
   `<mailto:${encodeURI(address).replaceAll('?', '%3F')}?subject=stop>`;

@@ -1,8 +1,8 @@
 import type { ReminderItem, ToldState } from '../core/notices/mailContent.js';
+import type { About } from '../languages/mailTexts.js';
 import type { Day } from '../units.js';
 import { capitalised, shortened, type Voice } from './correspondent.js';
 import type { Block, LetterLink } from './letter.js';
-import type { About } from './texts/mailTexts.js';
 
 /** Names and prices as typed, kept short so that the mail stays one. */
 const TYPED_SIGNS = 60;

@@ -1,5 +1,5 @@
+import { languageOf } from '../languages/index.js';
 import type { MailWriter } from '../ports/mailer.js';
-import { languageOf } from '../words/index.js';
 import { renderDigest } from './digest.js';
 import { renderBooking, renderConfirmAddress, renderDayAsked, renderLink, renderSilence } from './letters.js';
 import { mailHeaders } from './mailHeaders.js';

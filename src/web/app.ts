@@ -2,9 +2,9 @@ import { type Context, Hono, type MiddlewareHandler } from 'hono';
 import { HTTPException } from 'hono/http-exception';
 import { dayOf } from '../core/days/calendar.js';
 import { findWorkshop } from '../flow/settings.js';
+import { acceptedLanguage } from '../languages/index.js';
 import type { Account } from '../ports/accounts.js';
 import type { Tx } from '../ports/store.js';
-import { acceptedLanguage } from '../words/index.js';
 import { accountPage } from './accounts/account.js';
 import { accountsPage } from './accounts/accounts.js';
 import { benchPage } from './bench/bench.js';
@@ -47,12 +47,12 @@ import { signInPages, signOutForms } from './signIn/signIn.js';
 import { sorryFor } from './sorry.js';
 import { ICON, STYLE, STYLE_PATH } from './styles/style.js';
 import { swapPage } from './swap/swap.js';
-import { voiceOf } from './texts/index.js';
 import { todayPage } from './today/today.js';
 import { trayPage } from './tray/tray.js';
 import { unitPage } from './unit/unit.js';
 import { unitsPage } from './units/units.js';
 import type { OwnFleet, Viewer, WebEnv } from './viewer.js';
+import { voiceOf } from './viewer.js';
 import { weightsPage } from './weights/weights.js';
 
 /** Returns the workshop's pages. Whatever is routed below the door is for those signed in. */

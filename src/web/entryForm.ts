@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { atHour, dayOf, parseDay } from '../core/days/calendar.js';
+import type { PageTexts } from '../languages/index.js';
 import { type Day, type Instant, instant, MINUTE_MS } from '../units.js';
-import type { WebTexts } from './texts/index.js';
 import type { Viewer } from './viewer.js';
 
 /** One line that a person typed. */
@@ -19,7 +19,7 @@ type FormReader = Pick<Viewer, 'texts' | 'today' | 'zone' | 'now'>;
 
 /** Reads fields one by one; the first that cannot be taken stops it with the words for it. */
 export class EntryForm<V extends FormReader = Viewer> {
-  readonly #texts: WebTexts;
+  readonly #texts: PageTexts;
   constructor(
     readonly fields: Readonly<Record<string, string>>,
     readonly viewer: V,

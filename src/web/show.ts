@@ -4,8 +4,8 @@ import type { IntervalFact } from '../core/ledger/facts.js';
 import { intervalFor } from '../core/ledger/interval.js';
 import type { IntervalRule } from '../core/ledger/ledger.js';
 import { BY_COMMAND } from '../flow/entry.js';
+import { dateFormat, listFormat, numberFormat } from '../languages/formats.js';
 import { type Day, day, type Instant, type Seconds, type Thousandths } from '../units.js';
-import { dateFormat, listFormat, numberFormat } from '../words/formats.js';
 import type { Viewer, Voice } from './viewer.js';
 
 /** Before any year that is not told. */

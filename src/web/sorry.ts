@@ -7,8 +7,8 @@ import { barePage, page } from './layout.js';
 import { type Markup, when } from './markup.js';
 import { LONG_AGO } from './show.js';
 import { refusedText } from './taken.js';
-import { voiceOf } from './texts/index.js';
 import type { WebEnv } from './viewer.js';
+import { voiceOf } from './viewer.js';
 
 const TOLD = [400, 403, 404, 409, 413, 500, 503] as const;
 type Told = (typeof TOLD)[number];

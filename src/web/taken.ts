@@ -1,7 +1,7 @@
 import type { Context } from 'hono';
 import type { RefusalCode } from '../core/refusals.js';
 import { AlreadyReplaced, Refusal, ServiceError } from '../errors.js';
-import { refusalText } from '../words/refusals.js';
+import { refusalText } from '../languages/refusals.js';
 import { NotTaken } from './entryForm.js';
 import type { Markup } from './markup.js';
 import { timeText } from './show.js';

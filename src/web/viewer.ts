@@ -1,12 +1,11 @@
 import type { WorkshopFact } from '../core/ledger/facts.js';
+import { type PageTexts, pageTextsFor, type Words, wordsFor } from '../languages/index.js';
 import type { Account } from '../ports/accounts.js';
 import type { Day, Instant } from '../units.js';
-import type { Words } from '../words/index.js';
-import type { WebTexts } from './texts/index.js';
 
 /** How a page speaks. */
 export interface Voice {
-  readonly texts: WebTexts;
+  readonly texts: PageTexts;
   readonly words: Words;
 }
 
@@ -15,6 +14,9 @@ export interface OwnFleet {
   readonly handle: string;
   readonly name: string;
 }
+
+/** Returns the texts and words of the language that a tag asks for; English where there is none of ours. */
+export const voiceOf = (tag: string): Voice => ({ texts: pageTextsFor(tag), words: wordsFor(tag) });
 
 /** Who looks at a page, and what every page needs to know. */
 export interface Viewer extends Voice {

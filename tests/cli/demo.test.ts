@@ -9,7 +9,7 @@ import { HOUR_SOURCES, STATES } from '../../src/core/tokens.js';
 import { QUESTIONS } from '../../src/flow/rides/questions.js';
 import { MAIL_STATES } from '../../src/ports/mails.js';
 import { ROUTES } from '../../src/web/routes.js';
-import { voiceOf } from '../../src/web/texts/index.js';
+import { voiceOf } from '../../src/web/viewer.js';
 import { runProgram, scratchFolder, startProgram } from '../fixtures/program.js';
 import { runHere } from '../fixtures/runHere.js';
 import { PICTURES } from '../pictures/pictures.js';

@@ -2,14 +2,14 @@
 import { readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { expect, it } from 'vitest';
-import { en as mail } from '../../src/mail/texts/en.js';
-import { en as rider } from '../../src/web/rider/texts/en.js';
-import { en as web } from '../../src/web/texts/en.js';
-import { en as words } from '../../src/words/en.js';
+import { mails as mail } from '../../src/languages/en/mails.js';
+import { pages as web } from '../../src/languages/en/pages/index.js';
+import { rider } from '../../src/languages/en/rider/index.js';
+import { terms as words } from '../../src/languages/en/terms.js';
 import { isLabel, textsOf } from '../fixtures/texts.js';
 
 const GUIDE = readFileSync(join(resolve(import.meta.dirname, '../..'), 'WORDS.md'), 'utf8');
-const SHOWN = { web, rider, mail, words: { ...words, language: '', locale: '' } };
+const SHOWN = { web, rider, mail, words: { ...words, locale: '', name: '' } };
 /** Names of languages, in which each is written. */
 const AS_WRITTEN = /\.languages?\./;
 

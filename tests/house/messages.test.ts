@@ -5,8 +5,8 @@ import { describe, expect, it } from 'vitest';
 import { REFUSALS } from '../../src/core/refusals.js';
 import { ERROR_CODES, exitStatusOf, httpStatusOf, ServiceError } from '../../src/errors.js';
 import { QUESTIONS } from '../../src/flow/rides/questions.js';
-import { riderTextsFor } from '../../src/web/rider/texts/index.js';
-import { voiceOf } from '../../src/web/texts/index.js';
+import { riderTextsFor } from '../../src/languages/index.js';
+import { voiceOf } from '../../src/web/viewer.js';
 
 const ROOT = resolve(import.meta.dirname, '../..');
 const GUIDE = readFileSync(join(ROOT, 'docs/MESSAGES.md'), 'utf8');

@@ -11,14 +11,14 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   problems: [],
   errors: ['units'],
   core: ['units', 'problems'],
-  words: ['core', 'units'],
+  languages: ['core', 'units'],
   ports: ['core', 'units', 'problems'],
   flow: ['core', 'ports', 'units', 'problems', 'errors'],
   files: ['core', 'ports', 'units', 'problems', 'errors'],
   inbox: ['core', 'ports', 'units', 'problems', 'errors'],
   store: ['core', 'ports', 'units', 'problems', 'errors', 'migrations'],
-  mail: ['core', 'ports', 'words', 'units', 'problems', 'errors'],
-  web: ['core', 'flow', 'ports', 'words', 'units', 'problems', 'errors'],
+  mail: ['core', 'ports', 'languages', 'units', 'problems', 'errors'],
+  web: ['core', 'flow', 'ports', 'languages', 'units', 'problems', 'errors'],
   config: ['errors'],
   clock: ['ports', 'units'],
   log: ['ports'],
@@ -47,7 +47,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
     'problems',
     'errors',
   ],
-  cli: ['main', 'flow', 'core', 'ports', 'words', 'samples', 'units', 'problems', 'errors'],
+  cli: ['main', 'flow', 'core', 'ports', 'languages', 'samples', 'units', 'problems', 'errors'],
   // Threads load what they do without the rest of the program.
   workers: ['main', 'flow', 'files', 'store', 'errors'],
   migrations: [],
@@ -213,7 +213,7 @@ describe('the walls', () => {
   });
 
   it('keep the core pure', () => {
-    const core = files.filter((file) => ['core', 'words', 'units', 'problems'].includes(roomOf(file)));
+    const core = files.filter((file) => ['core', 'languages', 'units', 'problems'].includes(roomOf(file)));
     const impure = core.filter((file) =>
       IMPURE.test(withoutComments(readFileSync(join(ROOT, file), 'utf8'))),
     );

@@ -1,10 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { ReminderContent, ReminderItem } from '../../src/core/notices/mailContent.js';
 import { TOLD_STATES } from '../../src/core/notices/mailContent.js';
+import { mailTextsFor, wordsFor } from '../../src/languages/index.js';
 import { renderReminder } from '../../src/mail/reminder.js';
-import { textsFor } from '../../src/mail/texts/index.js';
 import { day } from '../../src/units.js';
-import { wordsFor } from '../../src/words/index.js';
 import { inPortuguese, item, reminder, withoutLinks } from './mailSamples.js';
 
 const plain = (text: string): string => text.replace(/\s+/g, ' ');
@@ -15,7 +14,7 @@ const withItem = (change: Partial<ReminderItem>, input: ReminderContent = remind
 
 const wordsBeforeCautions = (input: ReminderContent): number => {
   const { text } = renderReminder(input);
-  const [before = '', ...after] = text.split(textsFor(input.rider.language).cautions.title);
+  const [before = '', ...after] = text.split(mailTextsFor(input.rider.language).cautions.title);
   expect(after).toHaveLength(1);
   return before.split(/\s+/).filter((word) => /[\p{L}\p{N}]/u.test(word)).length;
 };

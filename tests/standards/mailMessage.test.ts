@@ -6,6 +6,7 @@ import { join } from 'node:path';
 import { simpleParser } from 'mailparser';
 import { SMTPServer } from 'smtp-server';
 import { describe, expect, it } from 'vitest';
+import { LANGUAGES } from '../../src/languages/index.js';
 import { calendarAttachment } from '../../src/mail/calendar.js';
 import { renderDigest } from '../../src/mail/digest.js';
 import { emlFolder } from '../../src/mail/emlFolder.js';
@@ -16,7 +17,6 @@ import { renderReminder } from '../../src/mail/reminder.js';
 import { smtpMailer } from '../../src/mail/smtp.js';
 import type { OutgoingMail } from '../../src/ports/mailer.js';
 import { day } from '../../src/units.js';
-import { LANGUAGES } from '../../src/words/index.js';
 import { digest, outgoing, reminder, today, withoutLinks, workshop } from '../mail/mailSamples.js';
 
 const stop = {

@@ -1,9 +1,9 @@
 import type { Command } from 'commander';
 import { type DueRow, isDueBy, listDue } from '../../flow/due/listDue.js';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
+import { wordsFor } from '../../languages/index.js';
 import type { Day } from '../../units.js';
 import { isoTime } from '../../units.js';
-import { wordsFor } from '../../words/index.js';
 import { contextOf, dayArgument, withStanchion } from '../context.js';
 import type { Output } from '../output.js';
 

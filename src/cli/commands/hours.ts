@@ -3,8 +3,8 @@ import { GROUNDS, type Ground, HOUR_SOURCES } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
 import { getBikeHours } from '../../flow/due/bikeHours.js';
 import { addHours, addUnrecorded } from '../../flow/facts/enterFacts.js';
+import { wordsFor } from '../../languages/index.js';
 import { type Day, hoursOfSeconds, hoursOfThousandths } from '../../units.js';
-import { wordsFor } from '../../words/index.js';
 import { contextOf, dayArgument, getByHandle, minutesArgument, withStanchion } from '../context.js';
 import { enter } from './ledger.js';
 

@@ -8,10 +8,10 @@ import { listSubjects } from '../../flow/mail/queueNotices.js';
 import { bookLead, type Changed, declineLead, finishLead, settleLeads } from '../../flow/plan/leads.js';
 import { listLeads, type ShownLead } from '../../flow/plan/listLeads.js';
 import { getWorkshop } from '../../flow/settings.js';
+import { wordsFor } from '../../languages/index.js';
 import { linkSeal, type Stanchion } from '../../main.js';
 import type { Tx } from '../../ports/store.js';
 import { type Day, isoTime } from '../../units.js';
-import { wordsFor } from '../../words/index.js';
 import { BY_COMMAND, contextOf, dayArgument, withStanchion } from '../context.js';
 
 interface ListOptions {

@@ -2,8 +2,8 @@ import type { Command } from 'commander';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import { deliverOutbox, tryAgainNow } from '../../flow/mail/deliverOutbox.js';
 import { type Decided, queueNotices } from '../../flow/mail/queueNotices.js';
+import { wordsFor } from '../../languages/index.js';
 import type { Stanchion } from '../../main.js';
-import { wordsFor } from '../../words/index.js';
 import { contextOf, withStanchion } from '../context.js';
 
 export function addMails(program: Command): void {

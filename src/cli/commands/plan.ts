@@ -8,9 +8,9 @@ import { getTeaching } from '../../flow/due/ringsSeen.js';
 import { type BenchPlan, getBenchPlan, WEEKS_SHOWN } from '../../flow/plan/benchPlan.js';
 import { type DayPlan, getDayPlan } from '../../flow/plan/dayPlan.js';
 import { listRacePlans, type RacePlan } from '../../flow/plan/racePlan.js';
+import { wordsFor } from '../../languages/index.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
-import { wordsFor } from '../../words/index.js';
 import { contextOf, dayArgument, withStanchion } from '../context.js';
 import type { Output } from '../output.js';
 

@@ -1,5 +1,5 @@
 import type { Reading } from '../../core/ground/samples/reading.js';
-import type { BikeRule } from '../../core/tokens.js';
+import type { BikeRule, TakeOutcome } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
 import type { Arrival, FileRow } from '../../ports/files.js';
 import type { Decoded, RideReader } from '../../ports/reader.js';
@@ -26,8 +26,6 @@ export interface HandedOver {
   /** `subfolder` without a bike: a folder that is named like no bike we know. */
   readonly rule: 'chosen' | 'subfolder' | null;
 }
-
-export type TakeOutcome = 'counted' | 'counted-already' | 'joined' | 'ask' | 'no-ride' | 'set-aside';
 
 /** What became of a file. */
 export interface Taken {

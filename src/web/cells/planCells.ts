@@ -2,7 +2,7 @@ import { html } from 'hono/html';
 import { serviceKindsOf } from '../../core/ledger/serviceKinds.js';
 import { type PartUse, setNameOf } from '../../core/plan/parts.js';
 import { UNIT_KINDS } from '../../core/tokens.js';
-import { numberFormat } from '../../words/formats.js';
+import { numberFormat } from '../../languages/formats.js';
 import { type Markup, NOTHING } from '../markup.js';
 import type { Viewer, Voice } from '../viewer.js';
 

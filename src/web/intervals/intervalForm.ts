@@ -1,6 +1,6 @@
 import { z } from 'zod';
+import type { PageTexts } from '../../languages/index.js';
 import type { Limits } from '../show.js';
-import type { WebTexts } from '../texts/index.js';
 
 /** What somebody typed, kept as typed so that it can be put right. */
 export interface IntervalFields {
@@ -40,7 +40,7 @@ const monthsSchema = z
 /** Returns what a form for an interval says, with what is wrong in words. */
 export function readIntervalForm(
   given: Readonly<Record<string, string>>,
-  { interval: texts }: WebTexts,
+  { interval: texts }: PageTexts,
 ): IntervalForm {
   const fields = fieldsSchema.parse(given);
   const wrong: Partial<Record<keyof IntervalFields, string>> = {};

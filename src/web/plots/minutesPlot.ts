@@ -2,7 +2,7 @@ import { max } from 'd3-array';
 import { scaleBand, scaleLinear } from 'd3-scale';
 import { html } from 'hono/html';
 import type { BenchWeek } from '../../core/plan/benchWeeks.js';
-import { dateFormat } from '../../words/formats.js';
+import { dateFormat } from '../../languages/formats.js';
 import { minutesText } from '../cells/planCells.js';
 import type { Markup } from '../markup.js';
 import type { Viewer } from '../viewer.js';

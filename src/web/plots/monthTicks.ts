@@ -1,4 +1,4 @@
-import { dateFormat } from '../../words/formats.js';
+import { dateFormat } from '../../languages/formats.js';
 
 /** Returns the first days of months between two moments, at most so many, with their names; January carries its year. */
 export function monthTicks(

@@ -3,7 +3,7 @@ import { HTTPException } from 'hono/http-exception';
 import type { PartUse } from '../../core/plan/parts.js';
 import type { RaceReason } from '../../core/plan/races.js';
 import { listRacePlans, type RaceJob, type RacePlan } from '../../flow/plan/racePlan.js';
-import { numberFormat } from '../../words/formats.js';
+import { numberFormat } from '../../languages/formats.js';
 import { pathOfUnit, small } from '../cells/dueCells.js';
 import { amountText, partText, planPages } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';

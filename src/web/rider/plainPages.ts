@@ -3,13 +3,12 @@ import type { Context } from 'hono';
 import { html } from 'hono/html';
 import { HTTPException } from 'hono/http-exception';
 import { findWorkshop } from '../../flow/settings.js';
-import { acceptedLanguage } from '../../words/index.js';
+import { acceptedLanguage, riderTextsFor } from '../../languages/index.js';
 import type { WebDeps } from '../deps.js';
 import { barePage } from '../layout.js';
 import type { Markup } from '../markup.js';
-import { voiceOf } from '../texts/index.js';
 import type { WebEnv } from '../viewer.js';
-import { riderTextsFor } from './texts/index.js';
+import { voiceOf } from '../viewer.js';
 
 export async function plainPage(
   c: Context<WebEnv>,

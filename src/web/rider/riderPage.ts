@@ -6,14 +6,14 @@ import type { Entry } from '../../flow/facts/fittings.js';
 import { riderEntry } from '../../flow/mail/answerLink.js';
 import type { OpenedLink } from '../../flow/mail/links.js';
 import { getWorkshop } from '../../flow/settings.js';
+import { type RiderTexts, riderTextsFor } from '../../languages/index.js';
 import type { Ids } from '../../ports/ids.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { barePage } from '../layout.js';
 import { type Markup, NOTHING, said, when } from '../markup.js';
-import { voiceOf } from '../texts/index.js';
 import type { Voice } from '../viewer.js';
-import { type RiderTexts, riderTextsFor } from './texts/index.js';
+import { voiceOf } from '../viewer.js';
 
 /** Who opened a link, and what its page needs to know. */
 export interface RiderView {

@@ -66,7 +66,10 @@ async function show(c: Context<WebEnv>, deps: WebDeps, did: Did): Promise<Respon
     const bikes = await tx.facts.list('bike', { object: contact.riderId });
     return { contact, bikes: bikes.map(({ body }) => body) };
   });
-  const { riders } = viewer.texts;
+  const {
+    texts: { riders },
+    words,
+  } = viewer;
   const { contact, bikes } = view;
   return c.html(
     page(viewer, {
@@ -78,7 +81,7 @@ ${saidOf(viewer, did)}
 <dl class="facts">
 <dt>${riders.columns.address}</dt><dd class="long">${contact.email ?? riders.address.none}</dd>
 <dt>${riders.ownPage.phone}</dt><dd>${contact.phone ?? riders.ownPage.noPhone}</dd>
-<dt>${riders.columns.language}</dt><dd>${riders.language[contact.language] ?? contact.language}</dd>
+<dt>${riders.columns.language}</dt><dd>${words.languageName(contact.language)}</dd>
 <dt>${riders.columns.bikes}</dt><dd>${
         bikes.length === 0
           ? riders.noBike

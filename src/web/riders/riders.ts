@@ -120,7 +120,7 @@ function riderTable(viewer: Viewer, shown: readonly ShownRider[]): Markup {
             ? html`${riders.noBike}`
             : html`${own.map((bike) => html`<div>${bikeLink(bike)}: ${unitLinks(viewer, bike)}</div>`)}`,
           html`<span class="long">${contact.email ?? ''}</span>${small(addressText(viewer, contact))}${small(contact.unsubscribedAt === null ? null : riders.stopped)}`,
-          html`${riders.language[contact.language] ?? contact.language}`,
+          html`${viewer.words.languageName(contact.language)}`,
         ],
       };
     }),

@@ -2,6 +2,7 @@ import { html } from 'hono/html';
 import { z } from 'zod';
 import { isTimeZone } from '../../core/days/calendar.js';
 import { WEEKDAYS, type Weekday } from '../../core/tokens.js';
+import { LANGUAGES, wordsFor } from '../../languages/index.js';
 import { choice, field, type Markup, when, wrongNote } from '../markup.js';
 import type { Viewer } from '../viewer.js';
 
@@ -23,7 +24,7 @@ export const newWorkshopSchema = z.object({
   name: z.string().trim().min(1).max(100).regex(oneLine),
   timeZone: z.string().refine(isTimeZone),
   openDays: z.array(z.enum(WEEKDAYS)).min(1),
-  language: z.enum(['en', 'pt']).catch('en'),
+  language: z.enum(LANGUAGES).catch('en'),
   email: optional.pipe(z.email().max(254).nullable()),
   phone: optional.pipe(z.string().max(40).regex(oneLine).nullable()),
 });
@@ -63,11 +64,6 @@ export interface WorkshopForm {
   readonly wrong: Wrong;
 }
 
-const LANGUAGES = [
-  { value: 'en', label: 'English' },
-  { value: 'pt', label: 'Português' },
-];
-
 export const nameField = ({ texts: { first } }: Viewer, { fields, wrong }: WorkshopForm): Markup =>
   field({
     name: 'name',
@@ -101,7 +97,7 @@ export const languageField = (
     name: 'language',
     label: first.language,
     value: fields.language ?? 'en',
-    choices: LANGUAGES,
+    choices: LANGUAGES.map((value) => ({ value, label: wordsFor(value).name })),
     ...(hint === undefined ? {} : { hint }),
   });
 

@@ -7,8 +7,8 @@ import {
   LOOKS,
 } from '../../../src/core/ledger/findings.js';
 import { UNIT_KINDS } from '../../../src/core/tokens.js';
-import { en } from '../../../src/web/texts/en.js';
-import { pt } from '../../../src/web/texts/pt.js';
+import { pages as en } from '../../../src/languages/en/pages/index.js';
+import { pages as pt } from '../../../src/languages/pt/pages/index.js';
 
 test('what is found by name and in the words of the list is taken', () => {
   expect(findingsFault('fork', { foamRings: 'dark', oil: 'milky', crown: 'sound' })).toBeNull();

@@ -5,7 +5,7 @@ import { getUnitLedger } from '../../../src/flow/unitLedger.js';
 import { instant, seconds, thousandths } from '../../../src/units.js';
 import { hoursPlot } from '../../../src/web/plots/hoursPlot.js';
 import { monthTicks } from '../../../src/web/plots/monthTicks.js';
-import { voiceOf } from '../../../src/web/texts/index.js';
+import { voiceOf } from '../../../src/web/viewer.js';
 import { plain, signedIn } from '../visitor.js';
 import { DOCUMENT, NOW, TODAY, webWorld } from '../webWorld.js';
 

@@ -3,7 +3,7 @@ import type { ProfilePoint } from '../../../src/core/ground/samples/reading.js';
 import type { WeighedClass } from '../../../src/core/ledger/weight.js';
 import { classTable } from '../../../src/web/plots/classTable.js';
 import { profilePlot } from '../../../src/web/plots/profilePlot.js';
-import { voiceOf } from '../../../src/web/texts/index.js';
+import { voiceOf } from '../../../src/web/viewer.js';
 import { plain } from '../visitor.js';
 
 const voice = voiceOf('en');

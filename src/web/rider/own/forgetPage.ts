@@ -1,14 +1,14 @@
 import type { Context, Hono } from 'hono';
 import { html } from 'hono/html';
 import { forgetAll } from '../../../flow/carry/forgetAll.js';
+import { riderTextsFor } from '../../../languages/index.js';
 import { barePage } from '../../layout.js';
 import { tick } from '../../markup.js';
-import { voiceOf } from '../../texts/index.js';
 import type { WebEnv } from '../../viewer.js';
+import { voiceOf } from '../../viewer.js';
 import type { Door, Doors } from '../answer.js';
 import { fieldsOf, smallForms } from '../forms.js';
 import { fault, form, type RiderPage, submit } from '../riderPage.js';
-import { riderTextsFor } from '../texts/index.js';
 
 const page: RiderPage = {
   title: (texts) => texts.own.forget.title,

@@ -1,10 +1,9 @@
 import { html } from 'hono/html';
 import { setLanguage, setStopped } from '../../../flow/mail/answerLink.js';
-import { LANGUAGES } from '../../../words/index.js';
+import { LANGUAGES, riderTextsFor, wordsFor } from '../../../languages/index.js';
 import { choice, type Markup } from '../../markup.js';
 import { stopForm } from '../mailPages.js';
 import { done, fault, form, type RiderPage, submit } from '../riderPage.js';
-import { riderTextsFor } from '../texts/index.js';
 
 /** Reminders, language, and what is held of the rider: to take along or to be forgotten. */
 export const mailsPage: RiderPage = {
@@ -27,7 +26,7 @@ ${choice({
   label: mails.language,
   hint: mails.languageLead,
   value: voice.words.language,
-  choices: LANGUAGES.map((value) => ({ value, label: mails.languages[value] ?? value })),
+  choices: LANGUAGES.map((value) => ({ value, label: wordsFor(value).name })),
 })}
 ${submit(mails.saveLanguage)}`)}
 <h2>${mails.dataTitle}</h2>

@@ -4,6 +4,7 @@ import { dayOf } from '../../../core/days/calendar.js';
 import { isBikeOf } from '../../../flow/mail/answerLink.js';
 import { type Taken, toldOutcome } from '../../../flow/take/ingestFile.js';
 import { takeMembers } from '../../../flow/take/takePath.js';
+import { riderTextsFor } from '../../../languages/index.js';
 import type { FileMember, RideReader } from '../../../ports/reader.js';
 import type { RideRow } from '../../../ports/rides.js';
 import type { Tx } from '../../../ports/store.js';
@@ -12,7 +13,6 @@ import { gate } from '../../gate.js';
 import type { WebEnv } from '../../viewer.js';
 import type { Door, Doors } from '../answer.js';
 import { type RiderView, riderMarkup } from '../riderPage.js';
-import { riderTextsFor } from '../texts/index.js';
 import { answersMarkup, type FileAnswer, filePage, LARGEST_SENDING_MB, MOST_FILES } from './filePage.js';
 
 const DOOR: Door = { purpose: 'page', page: filePage, part: 'files' };

@@ -1,0 +1,170 @@
+import type { MailTexts } from '../mailTexts.js';
+
+export const mails: MailTexts = {
+  greeting: (name) => (name === '' ? 'Hello,' : `Hello ${name},`),
+  contact: (phone) => (phone === null ? 'reply to this mail' : `reply to this mail or phone ${phone}`),
+  phone: (phone) => `Phone ${phone}`,
+  openingHours: (hours) => `Open ${hours}`,
+  stopLink: 'Stop these reminders',
+  stopWithout: (contact) => `To stop these reminders, ${contact}.`,
+  estimateNote:
+    'Terrain hours are moving hours weighed by how hard the ground worked the suspension. That is an estimate, from the elevation in ride files.',
+  cautions: {
+    title: 'Before anybody opens a unit',
+    items: [
+      'Noise, play, cracks, scratches or leaks: stop riding and have it seen, whatever the hours say.',
+      'Let the pressure out first, slowly. A unit that stays compressed goes to a workshop unopened.',
+      'Wear eye protection. Replace single-use washers. Keep oil off the brakes.',
+      "Oil and torque by the maker's manual, with a torque wrench; the manual comes before any interval given here.",
+      'When in doubt, ask a qualified technician.',
+      'Hours are counted here; nobody has looked at the part, and nothing here certifies that it is safe.',
+    ],
+  },
+
+  reminder: {
+    subject: {
+      'stop-riding': ({ bike, unit }) => `${bike}: stop riding, have the ${unit} seen`,
+      'history-unknown': ({ bike, unit }) => `${bike}: ${unit} history unknown`,
+      'over-interval': ({ bike, job }) => `${bike}: ${job} overdue`,
+      due: ({ bike, job }) => `${bike}: ${job} due`,
+      'coming-up': ({ bike, job, likely }) => `${bike}: ${job} ${likely ?? 'coming up'}`,
+    },
+    andMore: (subject, more) => `${subject}, and ${more} more`,
+    headline: {
+      'stop-riding': ({ bike, unit }) =>
+        `Please do not ride ${bike}: its ${unit} is marked to be stopped and seen.`,
+      'history-unknown': ({ bike, unit, job }) =>
+        `Nobody knows when the ${unit} on ${bike} was last opened. Please have that done: ${job}.`,
+      'over-interval': ({ bike, unit, job }) =>
+        `The ${unit} on ${bike} is well past its interval: its ${job} is overdue.`,
+      due: ({ bike, unit, job }) =>
+        `The ${unit} on ${bike} has reached its interval: it is time for its ${job}.`,
+      'coming-up': ({ bike, unit, job, likely }) =>
+        likely === null
+          ? `The ${unit} on ${bike} will soon need its ${job}.`
+          : `The ${unit} on ${bike} will likely need its ${job} ${likely}.`,
+    },
+    inItsPlace: (job) => `We suggest the ${job} instead, which is due soon too.`,
+    noRidesSince: (day) => `No rides since ${day}: this is a guess.`,
+    terrainHours: 'Terrain hours (estimate)',
+    movingHours: 'Moving hours',
+    ofInterval: (hours, interval) => `${hours} of ${interval}`,
+    ofAtMost: (hours, ceiling) => `${hours} of at most ${ceiling}`,
+    left: (hours) => `${hours} left`,
+    over: (hours) => `${hours} over`,
+    countedSince: 'Counted since',
+    atMostMonths: (day, months) => `${day}; at most ${months}`,
+    comesFirst: 'Comes first',
+    reached: 'Reached',
+    limit: {
+      'terrain-hours': 'terrain hours',
+      'moving-hours': 'moving hours',
+      months: 'months',
+    },
+    price: 'Price',
+    turnaround: 'Takes',
+    lastRides: (bike) => (bike === null ? 'Last rides' : `Last rides on ${bike}`),
+    ride: (where, moving, terrain, ground) => `${where}: ${moving}, terrain ${terrain}, ${ground}`,
+    ownPage: 'Your bikes and hours',
+    wrongBike: 'Wrong bike?',
+    wrongBikeWithout: 'Wrong bike? Tell us.',
+    freeDays: 'Free days',
+    askForDay: 'Ask for a day',
+    alreadyDone: 'Already done',
+    later: 'Later',
+    soldOrStored: 'Sold or stored',
+    withoutLinks: (contact) => `To book, or if it is done, sold or stored: ${contact}.`,
+  },
+
+  digest: {
+    subject: (day) => `Services, ${day}`,
+    newSince: (count, day) => (day === null ? count : `${count} since ${day}`),
+    nothing: 'Nothing is due or coming up.',
+    stopRiding: 'Stop riding: to be seen first',
+    byDate: 'By date',
+    columns: ['Likely', 'What'],
+    now: 'now',
+    noDate: 'no date',
+    newMark: 'new',
+    notOnABike: 'not on a bike',
+    between: (from, to) => `${from} to ${to}`,
+    hours: (terrain, moving) => `terrain ${terrain}, moving ${moving}`,
+    reached: (what, day) => `${what} reached on ${day}`,
+    monthsUp: (months, day) => `${months} up on ${day}`,
+    comesFirst: (what) => `${what} first`,
+    dateNote:
+      'The date is as likely too early as too late. The dates under it are those with a likelihood of 10\u00a0% and of 90\u00a0%.',
+    toCall: 'Please call: their address takes no mail',
+    openList: 'Open the list',
+  },
+
+  confirm: {
+    subject: (workshop) => `${workshop}: is this address yours?`,
+    why: (workshop) =>
+      `${workshop} would like to write to this address when a service on your bike falls due. Please say that it is yours; until then, nothing more is sent.`,
+    otherwise: 'If you did not expect this mail, do nothing: no other will follow.',
+    link: 'Yes, this is my address',
+    withoutLink: (contact) => `To say yes, ${contact}.`,
+  },
+
+  silence: {
+    subject: (day) => `Nothing since ${day}: resting, or has it stopped?`,
+    resting: (day) =>
+      `The last ride that reached us is from ${day}. If you are resting, there is nothing to do.`,
+    stopped: (contact) =>
+      `If you have been riding, your ride files no longer reach us. Please hand over the new ones, or ${contact}.`,
+    estimates: 'Until rides come in again, the dates we give are guesses, and are marked as such.',
+    link: 'Hand over ride files',
+  },
+
+  booking: {
+    subject: {
+      booked: (bike, day) => `Booked: ${bike}, ${day}`,
+      moved: (bike, day) => `New day: ${bike}, ${day}`,
+      cancelled: (bike, day) => `Cancelled: ${bike}, ${day}`,
+      done: (bike, day) => `Done already: ${bike}, ${day} is free again`,
+      declined: (bike, day) => `Not possible: ${bike}, ${day}`,
+    },
+    said: {
+      booked: ({ bike, unit, job }, day) => `${bike} (${unit}) is booked for its ${job} on ${day}.`,
+      moved: ({ bike, unit, job }, day) => `${bike} (${unit}) now comes for its ${job} on ${day}.`,
+      cancelled: ({ bike, unit, job }, day) =>
+        `${bike} (${unit}) is no longer booked for its ${job} on ${day}.`,
+      done: ({ bike, unit, job }, day) =>
+        `The ${job} of ${bike} (${unit}) is done already, so ${day} is no longer needed.`,
+      declined: ({ bike, unit, job }, day) =>
+        `You asked for ${day} for ${bike} (${unit}), ${job}. Sorry, that day cannot be.`,
+    },
+    change: (contact) => `If that does not suit you, ${contact}.`,
+    calendar: 'The attached file brings your calendar up to date.',
+  },
+
+  dayAsked: {
+    subject: (rider, day) => `${rider} asks for ${day}`,
+    said: ({ bike, unit, job }, rider, day) => `${rider} asks for ${day}: ${bike} (${unit}), ${job}.`,
+    holds:
+      'The place is held until you book or decline. When you book, the rider gets a mail with a calendar entry.',
+    link: 'Open the leads',
+  },
+
+  feed: {
+    title: (workshop) => `${workshop}: booked services`,
+    askedFor: (summary) => `Asked for: ${summary}`,
+  },
+
+  link: {
+    fresh: {
+      subject: (workshop) => `${workshop}: a fresh link`,
+      said: 'The link that was opened is too old. Here is a fresh one to the same page.',
+      label: 'Open the page',
+      otherwise: 'If you did not ask for it, do nothing.',
+    },
+    first: {
+      subject: (workshop) => `${workshop}: your bikes and hours`,
+      said: 'This is your own page: there you see your bikes with their hours and what falls due, send your ride files, and ask for a day.',
+      label: 'Open your page',
+      otherwise:
+        'Whoever has this link sees the same, so keep it to yourself. It works for 60 days; after that the page can send you a fresh one.',
+    },
+  },
+};

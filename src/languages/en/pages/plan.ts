@@ -1,0 +1,195 @@
+/** What the planning pages say: weeks, parts, races, the day, findings. */
+export const plan = {
+  pages: {
+    bench: 'Bench',
+    day: 'The day',
+    load: 'Weeks and parts',
+    races: 'Races',
+    fleets: 'Fleets',
+    findings: 'Findings',
+  },
+  print: 'For paper, print this page.',
+  range: (low: string, high: string) => (low === high ? low : `${low} to ${high}`),
+
+  load: {
+    title: 'Bench weeks and parts',
+    lead: 'What the coming weeks will likely bring to the bench, and what the shelf must hold for it.',
+    crowded: (weeks: string) => `Crowded: ${weeks}.`,
+    noneCrowded: 'No week is crowded.',
+    columns: {
+      week: 'Week',
+      due: 'Fall due',
+      services: 'Expected on the bench',
+      minutes: 'Bench minutes',
+      usable: 'To use',
+      full: 'Chance of too much',
+    },
+    spread: 'in eight of ten cases',
+    booked: (count: number) => (count === 1 ? '1 has a day' : `${count} have a day`),
+    minutes: (count: string) => `${count} min`,
+    openDays: (count: number) => (count === 0 ? 'closed' : count === 1 ? '1 open day' : `${count} open days`),
+    places: (count: number) => (count === 1 ? '1 place' : `${count} places`),
+    isCrowded: 'crowded',
+    how: (share: string) =>
+      `Of riders who are reminded, ${share} are taken to come, in the week in which the service falls due; what is due already stands in the first week. Bikes without a rider count in full.`,
+    leftOut: (parts: string) => `Not in these numbers: ${parts}.`,
+    out: {
+      onTheBench: (count: number) => `${count} on the bench now`,
+      stopRiding: (count: number) => `${count} marked to be stopped`,
+      historyUnknown: (count: number) => `${count} of unknown history`,
+      boxed: (count: number) => `${count} on no bike`,
+    },
+    plotTitle: 'Bench minutes by week',
+    plotSays: (weeks: string) => `Expected minutes with their range, against the minutes to use. ${weeks}`,
+    plotWeek: (week: string, mean: string, low: string, high: string, usable: string) =>
+      `${week}: ${mean}, from ${low} to ${high}, of ${usable}.`,
+    legend: { range: 'eight of ten cases', mean: 'expected', usable: 'minutes to use' },
+
+    partsTitle: 'Parts and oil',
+    partsLead: (weeks: number) =>
+      `For these ${weeks} weeks. Parts and oil stand here as the workshop typed them; where it typed nothing, each service takes one set.`,
+    partColumns: {
+      part: 'Part',
+      left: 'On the shelf',
+      expected: 'Expected need',
+      cover: 'Covers 90\u00a0%',
+      order: 'Order by',
+    },
+    notCounted: 'not counted',
+    countedOn: (day: string) => `counted ${day}`,
+    shortFrom: (day: string) => `short from ${day}`,
+    late: 'late: order today',
+    enough: 'enough',
+    orderCount: (amount: string) => `${amount} to order`,
+    millilitres: (amount: string) => `${amount} ml`,
+    byWeek: (amounts: string) => `by week: ${amounts}`,
+    noParts: 'No service is expected in these weeks.',
+    setOf: (kind: string, service: string) => `set (${kind}, ${service})`,
+
+    countTitle: 'Count the shelf',
+    countLead: 'Services that are logged later are taken off the count.',
+    part: 'Part',
+    count: 'How many, or how many ml',
+    deliveryDays: 'Days from order to delivery',
+    save: 'Write down this count',
+    counted: 'The count is written down.',
+    needPart: 'Name the part.',
+    needCount: 'Write how many there are, as a number of 0 or more.',
+    needDays: 'Write the days of delivery as a whole number from 0 to 365.',
+  },
+
+  races: {
+    title: 'Races',
+    lead: 'What must be serviced before which race, so that no interval ends on the hill.',
+    none: 'There is no race to come. Races come by import, on the machine that runs this: stanchion import FILE.json',
+    gone: 'There is no such race to come.',
+    sheet: 'Sheet for printing',
+    hours: (practice: string, race: string) =>
+      `${practice} of practice and ${race} of racing a bike, as expected`,
+    tally: (jobs: number) =>
+      jobs === 0
+        ? 'Nothing must be serviced before it.'
+        : jobs === 1
+          ? '1 service before it'
+          : `${jobs} services before it`,
+    firstBy: (day: string) => `the first by ${day}`,
+    columns: { race: 'Race', when: 'When', bikes: 'Bikes', before: 'Before it' },
+    jobColumns: { by: 'By', unit: 'Unit', bike: 'Bike', service: 'Service', why: 'Why', done: 'Done' },
+    noDay: 'no open day before',
+    late: 'late: at once',
+    shakedown: 'then a shakedown ride',
+    why: {
+      'terrain-hours': (service: string, hours: string, limit: string) =>
+        `${service}: ${hours} terrain hours after the race, of ${limit}`,
+      'moving-hours': (service: string, hours: string, limit: string) =>
+        `${service}: ${hours} moving hours after the race, of ${limit}`,
+      months: (service: string, day: string, isPast: boolean) =>
+        `${service}: its months ${isPast ? 'ended' : 'end'} on ${day}`,
+      none: (service: string) => `${service}: history unknown, have it opened`,
+    },
+    stopped: (unit: string, bike: string) =>
+      `Stop riding ${unit} on ${bike}: have it seen before anything else.`,
+    bikesTitle: 'Bikes and their ground',
+    ground: (unit: string, weight: string, rides: string) => `${unit}: an hour weighs ${weight}, by ${rides}`,
+    noRides: (unit: string) => `${unit}: no rides yet, a typical trail is assumed`,
+    partsTitle: 'For the truck',
+    partsLead:
+      'To have along, as the workshop typed what its services take; where it typed nothing, each takes one set. Parts come by import, on the machine that runs this: stanchion import parts FILE.csv',
+    partColumns: {
+      part: 'Part',
+      before: 'For the services before',
+      carry: 'One small service a unit',
+      packed: 'Packed',
+    },
+    how: (days: number) =>
+      `Services are to be done ${days} open days before the race. Only the hours of practice and racing are added to those ridden: other rides until then are not counted.`,
+    back: 'All races',
+  },
+
+  day: {
+    title: (day: string) => `The day: ${day}`,
+    lead: 'What to pull, in this order.',
+    on: 'Day',
+    show: 'Show this day',
+    closed: 'The workshop is closed on this day.',
+    usable: (minutes: string) => `${minutes} of bench time to use.`,
+    columns: { unit: 'Unit', service: 'Service', why: 'Why', time: 'Bench time', takes: 'Takes' },
+    reason: {
+      booked: 'booked',
+      'on-the-bench': 'on the bench',
+      race: 'race',
+      'over-interval': 'over interval',
+      due: 'due',
+    },
+    forRace: (race: string, day: string) => `${race}, by ${day}`,
+    nothingDue: 'nothing is due',
+    soFar: (minutes: string) => `${minutes} so far`,
+    another: 'another day: the time is used up',
+    nothing: 'Nothing is to be pulled on this day.',
+    partsTitle: 'From the shelf',
+    cardsTitle: 'Bench cards',
+    cardsLead: 'One for each job that fits, two on a sheet of A4 or one on A5.',
+  },
+
+  findings: {
+    title: 'What findings teach',
+    lead: 'Foam rings that had gone dark by the time of their service, against the hours they had run.',
+    seen: (services: string, dark: string) =>
+      `Seen so far: foam rings at ${services}, dark at ${dark} of them.`,
+    unusable: (count: number) =>
+      count === 0
+        ? ''
+        : count === 1
+          ? 'One more look ends no service period with known hours.'
+          : `${count} more looks end no service period with known hours.`,
+    silent: (services: number, dark: number) =>
+      `Nothing is told below ${services} services with ${dark} dark ones: so few could say anything. Log at each service how the rings looked, and this page begins to speak.`,
+    suggested: (share: string, below: string, at: string) =>
+      `Up to ${below} of terrain hours fewer than ${share} of foam rings have gone dark; from ${at} on, more have.`,
+    range: (low: string, high: string) =>
+      `Eight of ten times the true place lies between ${low} and ${high}.`,
+    beyond: 'more than was seen',
+    notReached: (share: string) =>
+      `At the most hours seen, fewer than ${share} had gone dark: the interval could be longer.`,
+    suggestedHow:
+      'An interval for lower-leg services would end at the first of the two. It is a suggestion: the maker’s manual comes first, and services are not a fair draw of all hours.',
+    betterTitle: 'Do terrain hours foretell better?',
+    better: {
+      'terrain-hours': 'Yes: dark rings are told apart better by terrain hours than by moving hours.',
+      'moving-hours':
+        'No: dark rings are told apart better by moving hours. The weights may not suit this ground.',
+      undecided: 'It cannot be told yet: the difference is within what chance does.',
+    },
+    pairs: (terrain: string, moving: string) =>
+      `Of all pairs of a dark and a light ring, the dark one had more terrain hours in ${terrain}, more moving hours in ${moving}. Half would be chance.`,
+    lead80: (low: string, high: string) =>
+      `Terrain less moving: between ${low} and ${high} points, eight of ten times.`,
+    tableTitle: 'The steps',
+    columns: { hours: 'From terrain hours', share: 'Share gone dark', services: 'Services' },
+    how: 'The share is estimated without assuming a curve: it only may not fall as hours rise. Whole units are drawn anew 400 times for the ranges. In trials with invented rings such a range held the truth 7 times of 10 with 60 services, 8 of 10 with 120.',
+    plotTitle: 'Share gone dark by terrain hours',
+    plotSays: (steps: string) => `A line of steps that rises: ${steps}.`,
+    plotStep: (hours: string, share: string) => `${share} from ${hours}`,
+    axis: 'terrain hours',
+  },
+};

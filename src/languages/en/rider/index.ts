@@ -1,0 +1,112 @@
+import { own } from './own.js';
+
+/** What the pages of riders say. */
+export const rider = {
+  own,
+  about: (bike: string, unit: string) => `${bike}, ${unit}`,
+  back: 'You can close this page.',
+  call: (contact: string | null) =>
+    contact === null
+      ? 'Please reply to the mail, or call the workshop.'
+      : `Please reply to the mail, or call ${contact}.`,
+  needDay: 'Choose a day from the list.',
+
+  gone: {
+    title: 'This link does not work',
+    says: 'It may have been cut off by a mail program, meant for another page, or sent to an earlier address. Nothing was changed. Open the link in the mail again, or ask the workshop for a new one.',
+  },
+  tooMuch: {
+    title: 'Too many tries',
+    says: 'Nothing was changed. Please wait a quarter of an hour, then try again.',
+  },
+  broken: {
+    title: 'That did not work',
+    says: 'The fault is on our side. Nothing was changed. Please try again later.',
+  },
+  notYours: {
+    title: 'No longer on this bike',
+    says: 'This part is no longer on one of your bikes, as far as we know. There is nothing to do here.',
+  },
+  expired: {
+    title: 'This link is too old',
+    says: 'Links work for 60 days. We can send a fresh one to the address that we know.',
+    submit: 'Send me a fresh link',
+    sent: 'If the address still takes mail, a fresh link is on its way to it. Nothing else was changed.',
+  },
+
+  ask: {
+    title: 'Ask for a day',
+    lead: (job: string) => `Choose a day for the ${job}.`,
+    held: (day: string) =>
+      `You asked for ${day}. The place is held; the workshop will write to you when it is booked.`,
+    other: 'Or choose another day instead.',
+    booked: (day: string) => `${day} is booked. To change it, reply to the mail or call the workshop.`,
+    declined: 'The workshop could not take this job as it was asked for.',
+    none: 'No day is free in the next six weeks.',
+    withdrawLead: 'Or let the day go; you can ask for another at any time.',
+    withdraw: 'Withdraw this day',
+    withdrawn: 'Thank you. You no longer ask for that day, and its place is free again.',
+    notHeld: 'No day is asked for any more. Nothing was changed.',
+    taken: 'That day has just been taken. Please choose another.',
+    done: (day: string) =>
+      `Thank you. You asked for ${day}, and the place is held. The workshop will write to you when it is booked.`,
+  },
+  done: {
+    title: 'Already done',
+    lead: 'When was it done, and what? Hours are counted anew from that day.',
+    day: 'Day',
+    kind: 'What was done',
+    submit: 'Enter this service',
+    need: 'Choose the day on which it was done, not later than today.',
+    said: (job: string, day: string) => `Thank you. We entered the ${job} of ${day}.`,
+    now: (terrain: string, moving: string) =>
+      `Since then: ${terrain} terrain hours (an estimate), ${moving} moving hours.`,
+  },
+  later: {
+    title: 'Later',
+    lead: 'Until when shall we be quiet about this? Hours are counted on, and the workshop still sees them.',
+    weeks: (count: number, day: string) => `${count} weeks, until ${day}`,
+    otherDay: 'Another day',
+    submit: 'Be quiet until then',
+    need: 'Choose a day to come, within half a year.',
+    said: (day: string) => `Thank you. You will hear nothing about this before ${day}.`,
+  },
+  gonePart: {
+    title: 'Sold or stored',
+    lead: 'Then its hours stop here, and you get no more reminders about it.',
+    sold: 'Sold',
+    stored: 'Stored, it may come back',
+    submit: 'Take it off the bike',
+    need: 'Choose one of the two.',
+    said: 'Thank you. It is off the bike from now on.',
+  },
+  bike: {
+    title: 'Wrong bike?',
+    lead: 'Choose the ride and the bike that it was on. Its hours move there. For an older ride than these, ask the workshop.',
+    ride: 'Ride',
+    bike: 'It was on',
+    of: (day: string, hours: string, bike: string) => `${day}, ${hours}, counted for ${bike}`,
+    noBike: 'no bike',
+    onNone: 'none of my bikes',
+    submit: 'Move this ride',
+    none: 'There is no recorded ride to move.',
+    need: 'Choose one of the rides and one of the bikes.',
+    said: (bike: string) => `Thank you. That ride now counts for ${bike}.`,
+    saidNone: 'Thank you. That ride counts no more. The workshop can take that back.',
+  },
+  stop: {
+    title: 'Reminders',
+    lead: 'These mails say when a service on your bike falls due.',
+    submit: 'Stop these reminders',
+    stopped: 'The reminders are stopped. Mails about a day that you booked still come.',
+    again: 'Send me reminders again',
+    on: 'You get reminders again.',
+  },
+  address: {
+    title: 'Is this your address?',
+    lead: (workshop: string) => `${workshop} would like to write to the address to which this link was sent.`,
+    submit: 'Yes, this is my address',
+    said: 'Thank you. The address is confirmed.',
+    known: 'This address is confirmed already.',
+  },
+};

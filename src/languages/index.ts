@@ -1,0 +1,125 @@
+import type { Day } from '../units.js';
+import { DAY_MS } from '../units.js';
+import { ALL, LANGUAGES, type Language } from './all.js';
+import type { pages } from './en/pages/index.js';
+import type { rider } from './en/rider/index.js';
+import type { MailTexts } from './mailTexts.js';
+import type { BuiltInServiceKind, Terms, Words } from './words.js';
+
+export { LANGUAGES, type Language } from './all.js';
+export type { MailTexts } from './mailTexts.js';
+export type { Words } from './words.js';
+export { BUILT_IN_SERVICE_KINDS } from './words.js';
+
+/** What the workshop's pages say, by page; every language has the same keys. */
+export type PageTexts = typeof pages;
+/** What the pages behind links in mails say. */
+export type RiderTexts = typeof rider;
+
+/** A range wider than this is told in months: days would claim a precision that is not there. */
+const DAYS_TOLD_AS_DAYS = 60;
+
+// A day is written as its midnight in UTC and read back in UTC, so no zone can move it.
+const dayMs = (day: Day): number => Date.parse(`${day}T00:00:00Z`);
+const yearOf = (day: Day): string => day.slice(0, 4);
+
+const dateFormat = (locale: string, options: Intl.DateTimeFormatOptions): Intl.DateTimeFormat =>
+  new Intl.DateTimeFormat(locale, { ...options, timeZone: 'UTC' });
+
+/** Intl sets thin spaces around the dash, which some mail readers show as boxes. */
+const plainDash = (range: string): string =>
+  range.replace(/[\u2009\u202f\u00a0]/g, ' ').replace(/^(\d{1,2}) – (?=\d)/, '$1–');
+
+const wordsOf = (language: Language, terms: Terms): Words => {
+  const { locale } = terms;
+  const dayFormat = dateFormat(locale, { day: 'numeric', month: 'long' });
+  const datedFormat = dateFormat(locale, { day: 'numeric', month: 'long', year: 'numeric' });
+  const weekdayFormat = dateFormat(locale, { weekday: 'long', day: 'numeric', month: 'long' });
+  const datedWeekdayFormat = dateFormat(locale, {
+    weekday: 'long',
+    day: 'numeric',
+    month: 'long',
+    year: 'numeric',
+  });
+  const monthFormat = dateFormat(locale, { month: 'long' });
+  const datedMonthFormat = dateFormat(locale, { month: 'long', year: 'numeric' });
+  const numberFormat = new Intl.NumberFormat(locale, { maximumFractionDigits: 1 });
+  const listFormat = new Intl.ListFormat(locale, { type: 'conjunction' });
+  const nameFormat = new Intl.DisplayNames(locale, { type: 'language' });
+  const plural = new Intl.PluralRules(locale);
+
+  const range = (from: Day, to: Day, today: Day): string => {
+    const thisYear = yearOf(from) === yearOf(today) && yearOf(to) === yearOf(today);
+    return plainDash((thisYear ? dayFormat : datedFormat).formatRange(dayMs(from), dayMs(to)));
+  };
+  const monthRange = (from: Day, to: Day, today: Day): string => {
+    const thisYear = yearOf(from) === yearOf(today) && yearOf(to) === yearOf(today);
+    return plainDash((thisYear ? monthFormat : datedMonthFormat).formatRange(dayMs(from), dayMs(to)));
+  };
+  // Adding zero turns a rounded -0 into 0.
+  const number = (value: number): string => numberFormat.format(Math.round(value * 10) / 10 + 0);
+
+  return {
+    ...terms,
+    language,
+    serviceKind: (kind) =>
+      Object.hasOwn(terms.serviceKind, kind) ? terms.serviceKind[kind as BuiltInServiceKind] : kind,
+    day: (day, today) => (yearOf(day) === yearOf(today) ? dayFormat : datedFormat).format(dayMs(day)),
+    weekday: (day, today) =>
+      (yearOf(day) === yearOf(today) ? weekdayFormat : datedWeekdayFormat).format(dayMs(day)),
+    range,
+    about: (from, to, today) => {
+      const wide = (dayMs(to) - dayMs(from)) / DAY_MS > DAYS_TOLD_AS_DAYS;
+      return terms.about.replace('#', wide ? monthRange(from, to, today) : range(from, to, today));
+    },
+    number,
+    hours: (hours) => `${number(hours)}\u00a0${terms.hourSign}`,
+    counted: (count, noun) => {
+      const forms = terms.counted[noun];
+      return (plural.select(count) === 'one' ? forms.one : forms.other).replace('#', number(count));
+    },
+    languageName: (tag) => nameFormat.of(languageOf(tag)) ?? tag,
+    list: (items) => listFormat.format(items),
+  };
+};
+
+const WORDS: ReadonlyMap<Language, Words> = new Map(
+  LANGUAGES.map((language) => [language, wordsOf(language, ALL[language].terms)]),
+);
+
+/** What is spoken where a tag asks for none of ours. */
+const OTHERWISE: Language = 'en';
+
+const oursOf = (primary: string | undefined): Language | undefined =>
+  LANGUAGES.find((one) => one === primary);
+
+/** Returns the language that a tag such as `pt-PT` asks for; English where there is none of ours. */
+export const languageOf = (tag: string): Language =>
+  oursOf(tag.toLowerCase().split(/[-_]/, 1)[0]) ?? OTHERWISE;
+
+/**
+ * Returns the first of our languages that a browser asks for; null where it asks for none of them.
+ * Source: RFC 9110 12.5.4.
+ */
+export function acceptedLanguage(header: string | undefined): Language | null {
+  const asked = (header ?? '').split(',').map((one) => {
+    const [tag = '', ...rest] = one.split(';').map((part) => part.trim().toLowerCase());
+    const weight = rest.find((part) => part.startsWith('q='))?.slice(2) ?? '1';
+    return { primary: tag.split('-')[0], weight: Number(weight) || 0 };
+  });
+  const inOrder = asked.filter(({ weight }) => weight > 0).sort((a, b) => b.weight - a.weight);
+  for (const { primary } of inOrder) {
+    const ours = oursOf(primary);
+    if (ours !== undefined) return ours;
+  }
+  return null;
+}
+
+/** Returns the words of the language that a tag asks for; English where there is none of ours. */
+export const wordsFor = (tag: string): Words => WORDS.get(languageOf(tag))!;
+
+export const pageTextsFor = (tag: string): PageTexts => ALL[languageOf(tag)].pages;
+
+export const riderTextsFor = (tag: string): RiderTexts => ALL[languageOf(tag)].rider;
+
+export const mailTextsFor = (tag: string): MailTexts => ALL[languageOf(tag)].mails;

@@ -1,0 +1,128 @@
+import type { BookingChange, LinkContent, ToldState } from '../core/notices/mailContent.js';
+import type { Limit } from '../core/tokens.js';
+
+/** What a headline speaks of, in words already. */
+export interface About {
+  readonly bike: string;
+  readonly unit: string;
+  readonly job: string;
+  /** `about 12–20 June`, or null where no date can be told. */
+  readonly likely: string | null;
+}
+
+/** All that mails say in one language; arguments are words and numbers already written out. */
+export interface MailTexts {
+  readonly greeting: (name: string) => string;
+  /** How to reach the workshop, to end a sentence. */
+  readonly contact: (phone: string | null) => string;
+  readonly phone: (phone: string) => string;
+  readonly openingHours: (hours: string) => string;
+  readonly stopLink: string;
+  readonly stopWithout: (contact: string) => string;
+  readonly estimateNote: string;
+  readonly cautions: { readonly title: string; readonly items: readonly string[] };
+
+  readonly reminder: {
+    readonly subject: Readonly<Record<ToldState, (about: About) => string>>;
+    readonly andMore: (subject: string, more: number) => string;
+    readonly headline: Readonly<Record<ToldState, (about: About) => string>>;
+    readonly inItsPlace: (job: string) => string;
+    readonly noRidesSince: (day: string) => string;
+    readonly terrainHours: string;
+    readonly movingHours: string;
+    readonly ofInterval: (hours: string, interval: string) => string;
+    readonly ofAtMost: (hours: string, ceiling: string) => string;
+    readonly left: (hours: string) => string;
+    readonly over: (hours: string) => string;
+    readonly countedSince: string;
+    readonly atMostMonths: (day: string, months: string) => string;
+    readonly comesFirst: string;
+    readonly reached: string;
+    readonly limit: Readonly<Record<Exclude<Limit, 'none'>, string>>;
+    readonly price: string;
+    readonly turnaround: string;
+    /** `bike` where all were on the same. */
+    readonly lastRides: (bike: string | null) => string;
+    /** `where`: the day, with the bike where they differ. */
+    readonly ride: (where: string, moving: string, terrain: string, ground: string) => string;
+    readonly ownPage: string;
+    readonly wrongBike: string;
+    readonly wrongBikeWithout: string;
+    readonly freeDays: string;
+    readonly askForDay: string;
+    readonly alreadyDone: string;
+    readonly later: string;
+    readonly soldOrStored: string;
+    readonly withoutLinks: (contact: string) => string;
+  };
+
+  readonly digest: {
+    readonly subject: (day: string) => string;
+    readonly newSince: (count: string, day: string | null) => string;
+    readonly nothing: string;
+    readonly stopRiding: string;
+    readonly byDate: string;
+    readonly columns: readonly [string, string];
+    readonly now: string;
+    readonly noDate: string;
+    readonly newMark: string;
+    readonly notOnABike: string;
+    readonly between: (from: string, to: string) => string;
+    readonly hours: (terrain: string, moving: string) => string;
+    /** `what`: `terrain hours`, `12 months`. */
+    readonly reached: (what: string, day: string) => string;
+    readonly monthsUp: (months: string, day: string) => string;
+    readonly comesFirst: (what: string) => string;
+    readonly dateNote: string;
+    readonly toCall: string;
+    readonly openList: string;
+  };
+
+  readonly confirm: {
+    readonly subject: (workshop: string) => string;
+    readonly why: (workshop: string) => string;
+    readonly otherwise: string;
+    readonly link: string;
+    readonly withoutLink: (contact: string) => string;
+  };
+
+  readonly silence: {
+    readonly subject: (day: string) => string;
+    readonly resting: (day: string) => string;
+    readonly stopped: (contact: string) => string;
+    readonly estimates: string;
+    readonly link: string;
+  };
+
+  readonly booking: {
+    readonly subject: Readonly<Record<BookingChange, (bike: string, day: string) => string>>;
+    readonly said: Readonly<Record<BookingChange, (about: About, day: string) => string>>;
+    readonly change: (contact: string) => string;
+    readonly calendar: string;
+  };
+
+  readonly dayAsked: {
+    readonly subject: (rider: string, day: string) => string;
+    readonly said: (about: About, rider: string, day: string) => string;
+    readonly holds: string;
+    readonly link: string;
+  };
+
+  /** The workshop's calendar of bookings. */
+  readonly feed: {
+    readonly title: (workshop: string) => string;
+    readonly askedFor: (summary: string) => string;
+  };
+
+  readonly link: Readonly<
+    Record<
+      LinkContent['why'],
+      {
+        readonly subject: (workshop: string) => string;
+        readonly said: string;
+        readonly label: string;
+        readonly otherwise: string;
+      }
+    >
+  >;
+}

@@ -1,0 +1,169 @@
+import type { MailTexts } from '../mailTexts.js';
+
+// The words for units differ in gender and a workshop adds kinds of its own, so no article stands before either.
+export const mails: MailTexts = {
+  greeting: (name) => (name === '' ? 'Olá,' : `Olá ${name},`),
+  contact: (phone) =>
+    phone === null ? 'responda a esta mensagem' : `responda a esta mensagem ou ligue ${phone}`,
+  phone: (phone) => `Telefone ${phone}`,
+  openingHours: (hours) => `Aberto ${hours}`,
+  stopLink: 'Parar estes avisos',
+  stopWithout: (contact) => `Para parar estes avisos, ${contact}.`,
+  estimateNote:
+    'As horas de terreno são as horas em movimento, pesadas pelo trabalho que o chão deu à suspensão. É uma estimativa, feita da altitude nos ficheiros das voltas.',
+  cautions: {
+    title: 'Antes de alguém abrir uma unidade',
+    items: [
+      'Ruído, folga, fissuras, riscos ou fugas: pare de andar e mande ver, digam as horas o que disserem.',
+      'Primeiro tire a pressão, devagar. Uma unidade que fica comprimida vai à oficina sem ser aberta.',
+      'Use proteção nos olhos. Troque as anilhas de uso único. Não deixe chegar óleo aos travões.',
+      'Óleo e aperto pelo manual do fabricante, com chave dinamométrica; o manual vale mais do que qualquer intervalo dado aqui.',
+      'Na dúvida, pergunte a um técnico qualificado.',
+      'Aqui contam-se horas; ninguém viu a peça, e nada aqui certifica que é segura.',
+    ],
+  },
+
+  reminder: {
+    subject: {
+      'stop-riding': ({ bike, unit }) => `${bike}: não andar, mandar ver (${unit})`,
+      'history-unknown': ({ bike, unit }) => `${bike}: historial desconhecido (${unit})`,
+      'over-interval': ({ bike, job }) => `${bike}: ${job} em atraso`,
+      due: ({ bike, job }) => `${bike}: altura de ${job}`,
+      'coming-up': ({ bike, job, likely }) => `${bike}: ${job} ${likely ?? 'em breve'}`,
+    },
+    andMore: (subject, more) => `${subject}, e mais ${more}`,
+    headline: {
+      'stop-riding': ({ bike, unit }) =>
+        `Por favor não ande na ${bike}: a unidade (${unit}) tem a marca de parar e mandar ver.`,
+      'history-unknown': ({ bike, unit, job }) =>
+        `${bike}, ${unit}: não se sabe quando foi a última revisão. Por favor mande fazer: ${job}.`,
+      'over-interval': ({ bike, unit, job }) =>
+        `${bike}, ${unit}: já passou muito do intervalo; ${job} em atraso.`,
+      due: ({ bike, unit, job }) => `${bike}, ${unit}: chegou ao intervalo; é altura de ${job}.`,
+      'coming-up': ({ bike, unit, job, likely }) =>
+        likely === null
+          ? `${bike}, ${unit}: em breve precisa de ${job}.`
+          : `${bike}, ${unit}: deverá precisar de ${job} ${likely}.`,
+    },
+    inItsPlace: (job) => `Sugerimos antes ${job}, também próxima.`,
+    noRidesSince: (day) => `Sem voltas desde ${day}: é um palpite.`,
+    terrainHours: 'Horas de terreno (estimativa)',
+    movingHours: 'Horas em movimento',
+    ofInterval: (hours, interval) => `${hours} de ${interval}`,
+    ofAtMost: (hours, ceiling) => `${hours} de até ${ceiling}`,
+    left: (hours) => `faltam ${hours}`,
+    over: (hours) => `${hours} a mais`,
+    countedSince: 'A contar de',
+    atMostMonths: (day, months) => `${day}; até ${months}`,
+    comesFirst: 'Vem primeiro',
+    reached: 'Limite atingido',
+    limit: {
+      'terrain-hours': 'horas de terreno',
+      'moving-hours': 'horas em movimento',
+      months: 'meses',
+    },
+    price: 'Preço',
+    turnaround: 'Demora',
+    lastRides: (bike) => (bike === null ? 'Últimas voltas' : `Últimas voltas, ${bike}`),
+    ride: (where, moving, terrain, ground) => `${where}: ${moving}, terreno ${terrain}, ${ground}`,
+    ownPage: 'As suas bicicletas e horas',
+    wrongBike: 'Bicicleta errada?',
+    wrongBikeWithout: 'Bicicleta errada? Diga-nos.',
+    freeDays: 'Dias livres',
+    askForDay: 'Pedir um dia',
+    alreadyDone: 'Já foi feita',
+    later: 'Mais tarde',
+    soldOrStored: 'Vendida ou guardada',
+    withoutLinks: (contact) => `Para marcar, ou se já feita, vendida ou guardada: ${contact}.`,
+  },
+
+  digest: {
+    subject: (day) => `Revisões, ${day}`,
+    newSince: (count, day) => (day === null ? count : `${count} desde ${day}`),
+    nothing: 'Nada a fazer nem a aproximar-se.',
+    stopRiding: 'Não andar: ver primeiro',
+    byDate: 'Por data',
+    columns: ['Previsão', 'O quê'],
+    now: 'agora',
+    noDate: 'sem data',
+    newMark: 'novo',
+    notOnABike: 'fora de bicicleta',
+    between: (from, to) => `${from} a ${to}`,
+    hours: (terrain, moving) => `terreno ${terrain}, movimento ${moving}`,
+    reached: (what, day) => `limite de ${what} atingido a ${day}`,
+    monthsUp: (months, day) => `limite de ${months} a ${day}`,
+    comesFirst: (what) => `primeiro ${what}`,
+    dateNote:
+      'A data tanto pode ser cedo como tarde demais. As datas por baixo são as de probabilidade de 10\u00a0% e de 90\u00a0%.',
+    toCall: 'Por favor ligue: o endereço não aceita mensagens',
+    openList: 'Abrir a lista',
+  },
+
+  confirm: {
+    subject: (workshop) => `${workshop}: este endereço é seu?`,
+    why: (workshop) =>
+      `${workshop} gostaria de escrever para este endereço quando se aproximar uma revisão da sua bicicleta. Por favor diga que é seu; até lá, não enviamos mais nada.`,
+    otherwise: 'Se não esperava esta mensagem, não faça nada: não virá outra.',
+    link: 'Sim, este endereço é meu',
+    withoutLink: (contact) => `Para dizer que sim, ${contact}.`,
+  },
+
+  silence: {
+    subject: (day) => `Nada desde ${day}: a descansar, ou parou?`,
+    resting: (day) => `A última volta que nos chegou é de ${day}. Se está a descansar, não há nada a fazer.`,
+    stopped: (contact) =>
+      `Se tem andado, os ficheiros das voltas deixaram de nos chegar. Por favor entregue os novos, ou ${contact}.`,
+    estimates: 'Até chegarem voltas, as datas que damos são palpites, e vão marcadas como tal.',
+    link: 'Entregar ficheiros das voltas',
+  },
+
+  booking: {
+    subject: {
+      booked: (bike, day) => `Marcado: ${bike}, ${day}`,
+      moved: (bike, day) => `Novo dia: ${bike}, ${day}`,
+      cancelled: (bike, day) => `Desmarcado: ${bike}, ${day}`,
+      done: (bike, day) => `Já está feito: ${bike}, ${day} fica livre`,
+      declined: (bike, day) => `Não é possível: ${bike}, ${day}`,
+    },
+    said: {
+      booked: ({ bike, unit, job }, day) => `${bike} (${unit}): ${job} marcada, ${day}.`,
+      moved: ({ bike, unit, job }, day) => `${bike} (${unit}): ${job} passou para ${day}.`,
+      cancelled: ({ bike, unit, job }, day) => `${bike} (${unit}): ${job} de ${day} foi desmarcada.`,
+      done: ({ bike, unit, job }, day) =>
+        `${bike} (${unit}): ${job} já está feita, por isso ${day} já não é preciso.`,
+      declined: ({ bike, unit, job }, day) =>
+        `Pediu ${day} para ${bike} (${unit}), ${job}. Lamentamos, esse dia não é possível.`,
+    },
+    change: (contact) => `Se não lhe der jeito, ${contact}.`,
+    calendar: 'O ficheiro em anexo atualiza o seu calendário.',
+  },
+
+  dayAsked: {
+    subject: (rider, day) => `${rider} pede ${day}`,
+    said: ({ bike, unit, job }, rider, day) => `${rider} pede ${day}: ${bike} (${unit}), ${job}.`,
+    holds:
+      'O lugar fica guardado até marcar ou recusar. Ao marcar, vai uma mensagem com uma entrada de calendário.',
+    link: 'Abrir os pedidos',
+  },
+
+  feed: {
+    title: (workshop) => `${workshop}: revisões marcadas`,
+    askedFor: (summary) => `Pedido: ${summary}`,
+  },
+
+  link: {
+    fresh: {
+      subject: (workshop) => `${workshop}: uma ligação nova`,
+      said: 'A ligação que foi aberta é demasiado antiga. Aqui está uma nova para a mesma página.',
+      label: 'Abrir a página',
+      otherwise: 'Se não a pediu, não faça nada.',
+    },
+    first: {
+      subject: (workshop) => `${workshop}: as suas bicicletas e horas`,
+      said: 'Esta é a sua página: lá vê as suas bicicletas com as horas e o que se aproxima, envia os ficheiros das voltas e pede um dia.',
+      label: 'Abrir a sua página',
+      otherwise:
+        'Quem tiver esta ligação vê o mesmo, por isso guarde-a para si. Funciona durante 60 dias; depois a página pode enviar-lhe uma nova.',
+    },
+  },
+};

@@ -1,0 +1,197 @@
+import type { plan as english } from '../../en/pages/plan.js';
+
+export const plan: typeof english = {
+  pages: {
+    bench: 'Bancada',
+    day: 'O dia',
+    load: 'Semanas e peças',
+    races: 'Provas',
+    fleets: 'Frotas',
+    findings: 'O que se viu',
+  },
+  print: 'Para papel, imprima esta página.',
+  range: (low, high) => (low === high ? low : `${low} a ${high}`),
+
+  load: {
+    title: 'Semanas de bancada e peças',
+    lead: 'O que as próximas semanas devem trazer à bancada, e o que a prateleira tem de ter para isso.',
+    crowded: (weeks) => `Cheias: ${weeks}.`,
+    noneCrowded: 'Nenhuma semana está cheia.',
+    columns: {
+      week: 'Semana',
+      due: 'Vencem',
+      services: 'Esperadas na bancada',
+      minutes: 'Minutos de bancada',
+      usable: 'A usar',
+      full: 'Risco de ser demais',
+    },
+    spread: 'em oito de dez casos',
+    booked: (count) => (count === 1 ? '1 tem dia' : `${count} têm dia`),
+    minutes: (count) => `${count} min`,
+    openDays: (count) => (count === 0 ? 'fechada' : count === 1 ? '1 dia aberto' : `${count} dias abertos`),
+    places: (count) => (count === 1 ? '1 lugar' : `${count} lugares`),
+    isCrowded: 'cheia',
+    how: (share) =>
+      `Dos ciclistas avisados, conta-se que venham ${share}, na semana em que a revisão vence; o que já venceu está na primeira semana. Bicicletas sem ciclista contam por inteiro.`,
+    leftOut: (parts) => `Fora destes números: ${parts}.`,
+    out: {
+      onTheBench: (count) => `${count} agora na oficina`,
+      stopRiding: (count) => `${count} com marca para parar`,
+      historyUnknown: (count) => `${count} de historial desconhecido`,
+      boxed: (count) => `${count} em nenhuma bicicleta`,
+    },
+    plotTitle: 'Minutos de bancada por semana',
+    plotSays: (weeks) => `Minutos esperados com a sua margem, face aos minutos a usar. ${weeks}`,
+    plotWeek: (week, mean, low, high, usable) => `${week}: ${mean}, de ${low} a ${high}, de ${usable}.`,
+    legend: { range: 'oito de dez casos', mean: 'esperado', usable: 'minutos a usar' },
+
+    partsTitle: 'Peças e óleo',
+    partsLead: (weeks) =>
+      `Para estas ${weeks} semanas. Peças e óleo estão aqui como a oficina os escreveu; onde nada escreveu, cada revisão leva um conjunto.`,
+    partColumns: {
+      part: 'Peça',
+      left: 'Na prateleira',
+      expected: 'Necessidade esperada',
+      cover: 'Cobre 90\u00a0%',
+      order: 'Encomendar até',
+    },
+    notCounted: 'não contada',
+    countedOn: (day) => `contada a ${day}`,
+    shortFrom: (day) => `falta a partir de ${day}`,
+    late: 'tarde: encomendar hoje',
+    enough: 'chega',
+    orderCount: (amount) => `${amount} a encomendar`,
+    millilitres: (amount) => `${amount} ml`,
+    byWeek: (amounts) => `por semana: ${amounts}`,
+    noParts: 'Não se espera nenhuma revisão nestas semanas.',
+    setOf: (kind, service) => `conjunto (${kind}, ${service})`,
+
+    countTitle: 'Contar a prateleira',
+    countLead: 'As revisões registadas depois são descontadas da contagem.',
+    part: 'Peça',
+    count: 'Quantas, ou quantos ml',
+    deliveryDays: 'Dias da encomenda à entrega',
+    save: 'Anotar esta contagem',
+    counted: 'A contagem está anotada.',
+    needPart: 'Diga o nome da peça.',
+    needCount: 'Escreva quantas há, com um número de 0 ou mais.',
+    needDays: 'Escreva os dias de entrega como número inteiro de 0 a 365.',
+  },
+
+  races: {
+    title: 'Provas',
+    lead: 'O que tem de ser revisto antes de cada prova, para que nenhum intervalo acabe na descida.',
+    none: 'Não há provas marcadas. As provas vêm por importação, na máquina onde isto corre: stanchion import FICHEIRO.json',
+    gone: 'Não há tal prova marcada.',
+    sheet: 'Folha para imprimir',
+    hours: (practice, race) => `${practice} de treino e ${race} de prova por bicicleta, segundo o esperado`,
+    tally: (jobs) =>
+      jobs === 0
+        ? 'Nada tem de ser revisto antes.'
+        : jobs === 1
+          ? '1 revisão antes'
+          : `${jobs} revisões antes`,
+    firstBy: (day) => `a primeira até ${day}`,
+    columns: { race: 'Prova', when: 'Quando', bikes: 'Bicicletas', before: 'Antes dela' },
+    jobColumns: {
+      by: 'Até',
+      unit: 'Unidade',
+      bike: 'Bicicleta',
+      service: 'Revisão',
+      why: 'Porquê',
+      done: 'Feita',
+    },
+    noDay: 'nenhum dia aberto antes',
+    late: 'tarde: já',
+    shakedown: 'depois, uma volta de ensaio',
+    why: {
+      'terrain-hours': (service, hours, limit) =>
+        `${service}: ${hours} de terreno depois da prova, de ${limit}`,
+      'moving-hours': (service, hours, limit) =>
+        `${service}: ${hours} em movimento depois da prova, de ${limit}`,
+      months: (service, day, isPast) => `${service}: os meses ${isPast ? 'acabaram' : 'acabam'} a ${day}`,
+      none: (service) => `${service}: historial desconhecido, mandar abrir`,
+    },
+    stopped: (unit, bike) => `Não andar com ${unit} em ${bike}: mandar ver antes de tudo.`,
+    bikesTitle: 'Bicicletas e o seu terreno',
+    ground: (unit, weight, rides) => `${unit}: uma hora pesa ${weight}, por ${rides}`,
+    noRides: (unit) => `${unit}: ainda sem voltas, supõe-se um trilho normal`,
+    partsTitle: 'Para a carrinha',
+    partsLead:
+      'Para levar, segundo o que a oficina escreveu que as revisões levam; onde nada escreveu, cada uma leva um conjunto. As peças entram por importação, na máquina que corre isto: stanchion import parts FICHEIRO.csv',
+    partColumns: {
+      part: 'Peça',
+      before: 'Para as revisões antes',
+      carry: 'Uma revisão pequena por unidade',
+      packed: 'Levada',
+    },
+    how: (days) =>
+      `As revisões devem estar feitas ${days} dias abertos antes da prova. Só se somam as horas de treino e de prova às já feitas: outras voltas até lá não contam.`,
+    back: 'Todas as provas',
+  },
+
+  day: {
+    title: (day) => `O dia: ${day}`,
+    lead: 'O que tirar, por esta ordem.',
+    on: 'Dia',
+    show: 'Mostrar este dia',
+    closed: 'A oficina está fechada neste dia.',
+    usable: (minutes) => `${minutes} de bancada a usar.`,
+    columns: { unit: 'Unidade', service: 'Revisão', why: 'Porquê', time: 'Tempo de bancada', takes: 'Leva' },
+    reason: {
+      booked: 'marcada',
+      'on-the-bench': 'na oficina',
+      race: 'prova',
+      'over-interval': 'intervalo ultrapassado',
+      due: 'a fazer',
+    },
+    forRace: (race, day) => `${race}, até ${day}`,
+    nothingDue: 'nada venceu',
+    soFar: (minutes) => `${minutes} até aqui`,
+    another: 'outro dia: o tempo acabou',
+    nothing: 'Nada a tirar neste dia.',
+    partsTitle: 'Da prateleira',
+    cardsTitle: 'Fichas de bancada',
+    cardsLead: 'Uma por cada trabalho que cabe, duas por folha A4 ou uma em A5.',
+  },
+
+  findings: {
+    title: 'O que se viu ensina',
+    lead: 'Anéis de espuma já escuros na altura da revisão, face às horas que tinham.',
+    seen: (services, dark) => `Visto até agora: anéis de espuma em ${services}, escuros em ${dark}.`,
+    unusable: (count) =>
+      count === 0
+        ? ''
+        : count === 1
+          ? 'Mais um olhar não fecha nenhum período com horas conhecidas.'
+          : `Mais ${count} olhares não fecham nenhum período com horas conhecidas.`,
+    silent: (services, dark) =>
+      `Nada se diz abaixo de ${services} revisões com ${dark} escuras: tão poucas diriam qualquer coisa. Registe em cada revisão como estavam os anéis, e esta página começa a falar.`,
+    suggested: (share, below, at) =>
+      `Até ${below} de terreno, menos de ${share} dos anéis de espuma escureceram; a partir de ${at}, mais.`,
+    range: (low, high) => `Em oito de dez vezes o lugar certo fica entre ${low} e ${high}.`,
+    beyond: 'mais do que se viu',
+    notReached: (share) =>
+      `No máximo de horas visto, menos de ${share} tinham escurecido: o intervalo podia ser maior.`,
+    suggestedHow:
+      'Um intervalo para a revisão das bainhas acabaria no primeiro dos dois. É uma sugestão: o manual do fabricante vem primeiro, e as revisões não são uma amostra justa de todas as horas.',
+    betterTitle: 'As horas de terreno preveem melhor?',
+    better: {
+      'terrain-hours':
+        'Sim: os anéis escuros distinguem-se melhor pelas horas de terreno do que pelas horas em movimento.',
+      'moving-hours':
+        'Não: os anéis escuros distinguem-se melhor pelas horas em movimento. Os pesos podem não servir neste terreno.',
+      undecided: 'Ainda não se pode dizer: a diferença cabe no acaso.',
+    },
+    pairs: (terrain, moving) =>
+      `De todos os pares de um anel escuro e um claro, o escuro tinha mais horas de terreno em ${terrain}, mais horas em movimento em ${moving}. Metade seria acaso.`,
+    lead80: (low, high) => `Terreno menos movimento: entre ${low} e ${high} pontos, em oito de dez vezes.`,
+    tableTitle: 'Os degraus',
+    columns: { hours: 'A partir de horas de terreno', share: 'Parte que escureceu', services: 'Revisões' },
+    how: 'A parte é estimada sem supor uma curva: só não pode descer quando as horas sobem. Para as margens, sorteiam-se de novo unidades inteiras 400 vezes. Em ensaios com anéis inventados, a margem continha a verdade 7 vezes em 10 com 60 revisões, 8 em 10 com 120.',
+    plotTitle: 'Parte que escureceu por horas de terreno',
+    plotSays: (steps) => `Uma linha de degraus que sobe: ${steps}.`,
+    plotStep: (hours, share) => `${share} a partir de ${hours}`,
+    axis: 'horas de terreno',
+  },
+};

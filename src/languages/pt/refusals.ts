@@ -1,0 +1,165 @@
+import type { Holder } from '../../core/refusals.js';
+import { type Around, dayText, type RefusalWords, weekdayText } from '../refusals.js';
+
+const PLACE = { fork: 'forqueta', 'rear shock': 'amortecedor' } as const;
+const GROUND = { smooth: 'liso', typical: 'típico', rough: 'duro' } as const;
+const KIND = {
+  unit: 'outra unidade',
+  bike: 'outra bicicleta',
+  rider: 'outro ciclista',
+  fleet: 'outra frota',
+  race: 'outra corrida',
+} as const;
+const LEAD = { done: 'feito', declined: 'recusado' } as const;
+const FAULT: Readonly<Record<string, string>> = {
+  'must hold something, without spaces around it': 'tem de ter alguma coisa, sem espaços à volta',
+  'must be at most 64 characters, free of slashes and hidden characters':
+    'tem no máximo 64 caracteres, sem barras nem caracteres escondidos',
+  'must not begin with a dot': 'não pode começar por um ponto',
+};
+
+const span = (around: Around, { from, to }: { from: string; to: string | null }): string =>
+  to === null ? `desde ${dayText(from, around)}` : `de ${dayText(from, around)} a ${dayText(to, around)}`;
+
+const HOLDERS: Readonly<Record<Holder, (name: string) => string>> = {
+  ledger: () => 'todo o livro',
+  bike: (name) => `a bicicleta ${name}`,
+  race: (name) => `a corrida ${name}`,
+  rides: (count) => `${count} voltas; passe-as para outra bicicleta`,
+  unrecorded: () => 'uma parte não gravada',
+  interval: () => 'um intervalo',
+  fitting: () => 'uma montagem',
+  hours: () => 'horas escritas à mão',
+  part: () => 'uma peça',
+  service: () => 'uma revisão',
+};
+
+const DAY_WRONG = 'Se esse dia está errado, corrija-o no livro de revisões, na página da unidade.';
+
+const kindsIn = ({ words }: Around, kinds: readonly string[]): string =>
+  words.list(kinds.map((kind) => words.serviceKind(kind)));
+
+export const refusals: RefusalWords = {
+  'workshop-name': (_, { name }) =>
+    `A oficina continua a chamar-se "${name}": por esse nome se encontra o livro.`,
+  'time-zone': (_, { zone }) => `Não há fuso horário "${zone}".`,
+  'unit-kind': ({ words }, { tag, before, after }) => [
+    `${tag} tem montagens ou revisões como ${words.unitKind[before]}: não pode passar a ${words.unitKind[after]}.`,
+    'Anule-as primeiro, ou escreva-a com uma etiqueta própria.',
+  ],
+  'weight-range': ({ words }, { ground, low, high, value }) =>
+    `O peso do terreno ${GROUND[ground]} vai de ${words.number(low)} a ${words.number(high)}, e não ${words.number(value)}.`,
+  'weights-fall': ({ words }, { smooth, typical, rough }) =>
+    `Terreno mais duro não pode pesar menos: liso ${words.number(smooth)}, típico ${words.number(typical)} e duro ${words.number(rough)} não podem descer.`,
+  'not-of-unit': (around, { tag, unitKind, serviceKind, kinds }) => [
+    `${tag} é ${around.words.unitKind[unitKind]}: não tem "${around.words.serviceKind(serviceKind)}".`,
+    `Tem: ${kindsIn(around, kinds)}.`,
+  ],
+  'no-clock': (around, { tag, unknown, kinds }) => [
+    `${tag} não tem contagem de ${kindsIn(around, unknown)}.`,
+    `Tem: ${kindsIn(around, kinds)}.`,
+  ],
+  'service-to-come': (around, { on }) =>
+    `${dayText(on, around)} ainda não chegou; uma revisão escreve-se quando está feita.`,
+  'no-finding': (_, { unknown }) => `Aqui não se observa "${unknown.join('", "')}".`,
+  'foam-rings': (_, { said }) => `Os anéis de espuma não podem ser "${said}".`,
+  'kind-stays': (_, { name }) => `"${name}" mantém o nome e o tipo de unidade; junte antes outro.`,
+  'kind-is-there': ({ words }, { unitKind, name }) => [
+    `Para ${words.unitKind[unitKind]} já há "${words.serviceKind(name)}".`,
+    'As horas definem-se com um intervalo.',
+  ],
+  'kind-added': (_, { name }) => `"${name}" já foi acrescentado.`,
+  'no-kind': ({ words }, { unitKind, serviceKind }) =>
+    `Para ${words.unitKind[unitKind]} não há "${words.serviceKind(serviceKind)}".`,
+  'interval-hours': () => 'As horas têm de ser mais de 0 e no máximo 10 000.',
+  'interval-months': () => 'Os meses são um número inteiro de 1 a 240.',
+  'interval-ceiling': () => 'O teto de horas em movimento tem de ser mais de 0 e no máximo 10 000.',
+  'interval-there': () => 'Já há um intervalo para estas unidades; corrija esse.',
+  'time-to-come': () => 'Essa hora ainda não chegou.',
+  minutes: () => 'Os minutos têm de ser mais de 0 e no máximo 1440, um dia inteiro.',
+  'before-it-came': (around, { tag, first, on }) => [
+    `${tag} veio nova em ${dayText(first, around)}; não pode ter tido revisão em ${dayText(on, around)}.`,
+    DAY_WRONG,
+  ],
+  held: (_, { by, name }) => `Isto não se pode anular: depende disso ${HOLDERS[by](name)}.`,
+  'void-already': () => 'Esta linha já foi anulada.',
+  'same-already': () => 'Já lá está isso mesmo.',
+  'name-taken': (_, { name, kind }) => `"${name}" já é o nome de ${KIND[kind]}.`,
+  'name-alike': (_, { name, kind, other }) => [
+    `"${name}" só se distingue por maiúsculas de ${KIND[kind]}, "${other}".`,
+    `Se é essa, chame-lhe "${other}"; se é mesmo outra coisa, dê-lhe um nome próprio.`,
+  ],
+  'no-name': (_, { name, fault }) => `"${name}" não serve de nome: ${FAULT[fault] ?? 'escolha outro'}.`,
+  'no-moment': (_, { text }) => `"${text}" não é um dia nem uma hora.`,
+  'fitting-to-come': (around, { from }) => [
+    `${dayText(from, around)} ainda não chegou; uma montagem escreve-se no máximo uma semana antes.`,
+    'Veja o ano.',
+  ],
+  'fitting-ends': () => 'Uma montagem tem de acabar depois de começar.',
+  'is-elsewhere': (around, { tag, bike, span: of }) => [
+    `${tag} está na bicicleta ${bike} ${span(around, of)}.`,
+    `Retire-a primeiro, ou troque as duas unidades. ${DAY_WRONG}`,
+  ],
+  'place-taken': (around, { bike, tag, place, span: of }) => [
+    `A bicicleta ${bike} tem ${tag} como ${PLACE[place]} ${span(around, of)}.`,
+    `Retire essa primeiro, ou troque as duas unidades. ${DAY_WRONG}`,
+  ],
+  'hours-to-come': (around, { on }) =>
+    `${dayText(on, around)} ainda não chegou; as horas escrevem-se depois de andar.`,
+  'share-range': ({ words }, { most }) => [
+    `A parte não gravada tem de ser mais de 0 e no máximo ${words.number(most)} % de tudo o que se andou.`,
+    'Onde quase nada se gravou, escreva as horas à mão.',
+  ],
+  'share-ends': (around, { from, to }) =>
+    `O tempo tem de acabar depois de começar: ${dayText(from, around)} a ${dayText(to, around)}.`,
+  'share-there': (around, { from, to }) => [
+    `Para esta bicicleta já está escrita uma parte ${span(around, { from, to })}.`,
+    'Corrija essa, ou escreva outro tempo.',
+  ],
+  'on-no-bike': (around, { tag, at }) => `${tag} não estava em nenhuma bicicleta em ${dayText(at, around)}.`,
+  'swap-itself': () => 'Uma unidade não se troca consigo mesma.',
+  'other-places': (_, { a, placeOfA, b, placeOfB }) =>
+    `${a} é ${PLACE[placeOfA]} e ${b} é ${PLACE[placeOfB]}.`,
+  'neither-on': () => 'Nenhuma das duas unidades está então numa bicicleta.',
+  'ends-already': (around, { tag, at }) => `A montagem de ${tag} já acaba em ${dayText(at, around)}.`,
+  'on-only-then': (_, { tag }) => [
+    `${tag} só foi montada então, e não no lugar da outra: em vez de trocar, corrija essa montagem.`,
+    'Pode fazê-lo o proprietário ou um técnico, no livro da página da unidade.',
+  ],
+  'lead-is-done': () => 'Este pedido está feito; abre-se outro quando uma revisão voltar a ser devida.',
+  'day-passed': (around, { day }) => `${dayText(day, around)} já passou.`,
+  'no-place': (around, { day, free }) => [
+    `Não há lugar nesse dia, ${weekdayText(day, around)}: fechado, ou cheio.`,
+    free.length === 0
+      ? 'Nas próximas seis semanas não há dia livre.'
+      : `Estão livres: ${free.map((one) => weekdayText(one, around)).join('; ')}.`,
+  ],
+  'other-lead': () => ['Esta unidade tem entretanto outro pedido.', 'Marque antes esse.'],
+  'lead-settled': (_, { state }) => `Este pedido já está ${LEAD[state]}.`,
+  'account-name': (_, { most }) => `O nome de uma conta tem no máximo ${most} caracteres, numa linha.`,
+  'account-there': (_, { name }) => [
+    `Já há uma conta ${name}.`,
+    `Um proprietário dá-lhe outra palavra-passe em Definições, Contas, ou com o comando: stanchion account ${name} --password.`,
+  ],
+  'only-mechanic': () => 'Só um mecânico fica ligado a uma frota.',
+  'needs-fleet': (_, { fleets }) => [
+    'Um mecânico trata de uma frota: escolha uma que exista.',
+    fleets.length === 0
+      ? 'Ainda não há nenhuma; as frotas entram por importação.'
+      : `Há: ${fleets.join(', ')}.`,
+  ],
+  'last-owner': () => [
+    'Este é o único proprietário; ninguém mais poderia fazer contas.',
+    'Faça primeiro outro proprietário.',
+  ],
+  'no-answer': () => 'Falta a resposta.',
+  'counts-already': () => 'Esta volta já conta.',
+  'say-when-long': () => 'Diga quando se fez este percurso, e durante quantos minutos.',
+  'say-when': () => 'Diga quando começou esta volta.',
+  'say-who': () => 'Diga de quem é esta volta, ou em que bicicleta foi.',
+  'say-bike': () => 'Diga em que bicicleta foi.',
+  'clock-right': () => 'O relógio do aparelho estava certo nesta volta: começou quando ele diz.',
+  'minutes-known': () => 'O aparelho diz quanto tempo se andou; os minutos são para percursos sem horas.',
+  'needs-minutes': () => 'Este percurso não tem horas: diga durante quantos minutos se andou.',
+  count: () => 'Uma contagem precisa de uma peça, e de números de 0 ou mais.',
+};

@@ -1,0 +1,107 @@
+import type { rider as english } from '../../en/rider/index.js';
+import { own } from './own.js';
+
+export const rider: typeof english = {
+  own,
+  about: (bike, unit) => `${bike}, ${unit}`,
+  back: 'Pode fechar esta página.',
+  call: (contact) =>
+    contact === null
+      ? 'Por favor responda à mensagem ou ligue para a oficina.'
+      : `Por favor responda à mensagem ou ligue ${contact}.`,
+  needDay: 'Escolha um dia da lista.',
+
+  gone: {
+    title: 'Esta ligação não funciona',
+    says: 'Pode ter sido cortada por um programa de correio, ser de outra página, ou ter ido para um endereço anterior. Nada foi mudado. Abra outra vez a ligação na mensagem, ou peça uma nova à oficina.',
+  },
+  tooMuch: {
+    title: 'Demasiadas tentativas',
+    says: 'Nada foi mudado. Espere um quarto de hora e tente outra vez.',
+  },
+  broken: { title: 'Não funcionou', says: 'A falha é nossa. Nada foi mudado. Tente outra vez mais tarde.' },
+  notYours: {
+    title: 'Já não está nesta bicicleta',
+    says: 'Tanto quanto sabemos, esta peça já não está numa bicicleta sua. Não há nada a fazer aqui.',
+  },
+  expired: {
+    title: 'Esta ligação é demasiado antiga',
+    says: 'As ligações servem durante 60 dias. Podemos enviar uma nova para o endereço que conhecemos.',
+    submit: 'Enviar uma ligação nova',
+    sent: 'Se o endereço ainda aceita mensagens, vai a caminho uma ligação nova. Nada mais foi mudado.',
+  },
+
+  ask: {
+    title: 'Pedir um dia',
+    lead: (job) => `Escolha um dia para: ${job}.`,
+    held: (day) => `Pediu ${day}. O lugar está guardado; a oficina escreve quando estiver marcado.`,
+    other: 'Ou escolha antes outro dia.',
+    booked: (day) => `Está marcado: ${day}. Para mudar, responda à mensagem ou ligue para a oficina.`,
+    declined: 'A oficina não pôde aceitar este trabalho como foi pedido.',
+    none: 'Não há dias livres nas próximas seis semanas.',
+    withdrawLead: 'Ou desista do dia; pode pedir outro quando quiser.',
+    withdraw: 'Desistir deste dia',
+    withdrawn: 'Obrigado. Já não pede esse dia, e o lugar está livre outra vez.',
+    notHeld: 'Já não há nenhum dia pedido. Nada foi mudado.',
+    taken: 'Esse dia acabou de ser ocupado. Por favor escolha outro.',
+    done: (day) =>
+      `Obrigado. Pediu ${day} e o lugar está guardado. A oficina escreve quando estiver marcado.`,
+  },
+  done: {
+    title: 'Já foi feita',
+    lead: 'Quando foi feita, e o quê? As horas contam de novo a partir desse dia.',
+    day: 'Dia',
+    kind: 'O que foi feito',
+    submit: 'Registar esta revisão',
+    need: 'Escolha o dia em que foi feita, não depois de hoje.',
+    said: (job, day) => `Obrigado. Registámos: ${job}, ${day}.`,
+    now: (terrain, moving) => `Desde então: ${terrain} de terreno (estimativa), ${moving} em movimento.`,
+  },
+  later: {
+    title: 'Mais tarde',
+    lead: 'Até quando ficamos calados sobre isto? As horas continuam a contar, e a oficina continua a vê-las.',
+    weeks: (count, day) => `${count} semanas, até ${day}`,
+    otherDay: 'Outro dia',
+    submit: 'Silêncio até lá',
+    need: 'Escolha um dia por vir, dentro de meio ano.',
+    said: (day) => `Obrigado. Não ouvirá nada sobre isto antes de ${day}.`,
+  },
+  gonePart: {
+    title: 'Vendida ou guardada',
+    lead: 'Então as horas desta peça param aqui, e não recebe mais avisos sobre ela.',
+    sold: 'Vendida',
+    stored: 'Guardada, pode voltar',
+    submit: 'Tirar da bicicleta',
+    need: 'Escolha uma das duas.',
+    said: 'Obrigado. A partir de agora está fora da bicicleta.',
+  },
+  bike: {
+    title: 'Bicicleta errada?',
+    lead: 'Escolha a volta e a bicicleta em que foi. As horas passam para lá. De uma volta mais antiga, fale com a oficina.',
+    ride: 'Volta',
+    bike: 'Bicicleta',
+    of: (day, hours, bike) => `${day}, ${hours}, contada para ${bike}`,
+    noBike: 'nenhuma bicicleta',
+    onNone: 'nenhuma das minhas bicicletas',
+    submit: 'Mudar esta volta',
+    none: 'Não há volta gravada para mudar.',
+    need: 'Escolha uma das voltas e uma das bicicletas.',
+    said: (bike) => `Obrigado. Essa volta conta agora para ${bike}.`,
+    saidNone: 'Obrigado. Essa volta deixou de contar. A oficina pode repô-la.',
+  },
+  stop: {
+    title: 'Avisos',
+    lead: 'Estas mensagens dizem quando se aproxima uma revisão da sua bicicleta.',
+    submit: 'Parar estes avisos',
+    stopped: 'Os avisos estão parados. Mensagens sobre um dia marcado continuam a vir.',
+    again: 'Enviar avisos outra vez',
+    on: 'Volta a receber avisos.',
+  },
+  address: {
+    title: 'Este endereço é seu?',
+    lead: (workshop) => `${workshop} gostaria de escrever para o endereço a que esta ligação foi enviada.`,
+    submit: 'Sim, este endereço é meu',
+    said: 'Obrigado. O endereço está confirmado.',
+    known: 'Este endereço já está confirmado.',
+  },
+};

@@ -1,0 +1,66 @@
+import type {
+  BikeRule,
+  BikeType,
+  Ground,
+  HourSource,
+  IntervalRuleName,
+  Limit,
+  State,
+  UnitKind,
+} from '../core/tokens.js';
+import type { Day } from '../units.js';
+import type { Language } from './all.js';
+
+/** The service kinds that come with the house; a workshop's own kinds are shown as typed. */
+export const BUILT_IN_SERVICE_KINDS = ['lower-leg', 'damper', 'full', 'air-sleeve', 'bushings'] as const;
+export type BuiltInServiceKind = (typeof BUILT_IN_SERVICE_KINDS)[number];
+
+export const COUNTED_NOUNS = ['day', 'month', 'ride', 'service', 'waiting', 'new'] as const;
+type CountedNoun = (typeof COUNTED_NOUNS)[number];
+
+/** What a language supplies as data: a word for each token, and nouns to count by. */
+export interface Terms {
+  /** What its speakers call it. */
+  readonly name: string;
+  /** BCP 47, for Intl. */
+  readonly locale: string;
+  readonly state: Readonly<Record<State, string>>;
+  readonly unitKind: Readonly<Record<UnitKind, string>>;
+  readonly serviceKind: Readonly<Record<BuiltInServiceKind, string>>;
+  readonly bikeType: Readonly<Record<BikeType, string>>;
+  readonly limit: Readonly<Record<Limit, string>>;
+  readonly ground: Readonly<Record<Ground, string>>;
+  readonly bikeRule: Readonly<Record<BikeRule, string>>;
+  readonly hourSource: Readonly<Record<HourSource, string>>;
+  readonly intervalRule: Readonly<Record<IntervalRuleName, string>>;
+  /** `#` stands for the number. */
+  readonly counted: Readonly<Record<CountedNoun, { readonly one: string; readonly other: string }>>;
+  /** `#` stands for the range of days. */
+  readonly about: string;
+  readonly hourSign: string;
+}
+
+/** A language's words with its ways to write days, ranges, hours and numbers. */
+export interface Words extends Omit<Terms, 'serviceKind' | 'counted' | 'about' | 'hourSign'> {
+  readonly language: Language;
+  /** Returns the word for a built-in kind, and a workshop's own kind as typed. */
+  serviceKind(kind: string): string;
+  /** Returns `12 June`, with the year where it is not today's. */
+  day(day: Day, today: Day): string;
+  /** Returns `Thursday 12 June`, with the year where it is not today's. */
+  weekday(day: Day, today: Day): string;
+  /** Returns `12–20 June`, with the years where one is not today's. */
+  range(from: Day, to: Day, today: Day): string;
+  /** Returns `about 12–20 June`; a range of more than two months is given in months. */
+  about(from: Day, to: Day, today: Day): string;
+  /** Returns a number with at most one decimal. */
+  number(value: number): string;
+  /** Returns `41.3 h`. */
+  hours(hours: number): string;
+  /** Returns `3 rides`, `1 ride`. */
+  counted(count: number, noun: CountedNoun): string;
+  /** Returns what a language is called here. */
+  languageName(tag: string): string;
+  /** Returns `a, b and c`. */
+  list(items: readonly string[]): string;
+}
