@@ -1,0 +1,66 @@
+import { ownPage } from './ownPage.js';
+
+/** What the pages of riders and bikes say. */
+export const riders = {
+  ownPage,
+  title: 'Riders and bikes',
+  lead: 'Whose bikes carry which units, and who may be written to.',
+  columns: { rider: 'Rider', bikes: 'Bikes and units', address: 'Address', language: 'Language' },
+  address: {
+    confirmed: 'confirmed',
+    unconfirmed: 'not confirmed yet: asked by mail before anything else',
+    none: 'none: tell this rider by phone',
+    refused: 'takes no mail: call this rider',
+  },
+  stopped: 'asked for no reminders',
+  noBike: 'no bike',
+  noUnit: 'no unit',
+  loose: 'Bikes without a rider',
+  looseLead: 'Hire, loan and race bikes: hours are counted, and no mail goes to a rider.',
+  bike: 'Bike',
+  units: 'Units',
+  search: 'Rider, bike, unit or address',
+  none: 'No rider fits.',
+  nothing: 'There are no riders yet.',
+  add: 'Riders and bikes come by import, on the machine that runs this: stanchion import riders riders.csv, then stanchion import bikes bikes.csv',
+};
+
+export const sources = {
+  title: 'Where the hours come from',
+  hours: (moving: string, terrain: string) => `moving ${moving}, terrain ${terrain}`,
+  cameWith: 'Known when the unit came',
+  estimate: 'an estimate, from the share that somebody gave',
+  all: 'All together',
+};
+
+export const bike = {
+  type: 'Type',
+  unitsTitle: 'Units on it',
+  noUnits: 'No unit is on this bike.',
+  ridesTitle: 'Latest rides',
+  noRides: 'No ride on this bike counts yet.',
+  columns: { day: 'Day', moving: 'Moving hours', terrain: 'Terrain hours', rule: 'How the bike is known' },
+  hoursTitle: 'Riding without a recorder',
+  hoursLead: 'Hours entered here count like recorded ones, and are labelled.',
+  on: 'Day',
+  minutes: 'Minutes ridden',
+  ground: 'Ground',
+  note: 'Note',
+  add: 'Add these hours',
+  added: 'The hours are added.',
+  shareTitle: 'Riding that nobody recorded',
+  shareLead:
+    'How much of all riding on this bike is not in any file? One ride in ten is 10 %. It is counted as an estimate, on a line of its own. The odometer of an e-bike tells best.',
+  share: 'Percent of all riding',
+  shareFrom: 'From the start of',
+  shareTo: 'Until the start of',
+  shareToHint: 'Leave it empty when it goes on like this.',
+  shareAdd: 'Add this estimate',
+  shareAdded: 'The estimate is added.',
+  waiting: (rides: string) => `Not counted yet, for it waits in the tray: ${rides}.`,
+  waitingForOwner: (rides: string) =>
+    `Not counted yet, for it waits for a word of the owner or a technician: ${rides}.`,
+  shareNeed: 'Give percent of all riding, more than 0 and at most 90.',
+  shareSaid: (percent: string, from: string, to: string) => `${percent} % from ${from} to ${to}`,
+  shareSince: (percent: string, from: string) => `${percent} % from ${from} on`,
+};

@@ -1,0 +1,70 @@
+import type * as english from '../../en/pages/riders.js';
+import { ownPage } from './ownPage.js';
+
+export const riders: typeof english.riders = {
+  ownPage,
+  title: 'Ciclistas e bicicletas',
+  lead: 'Que bicicletas levam que unidades, e a quem se pode escrever.',
+  columns: { rider: 'Ciclista', bikes: 'Bicicletas e unidades', address: 'Endereço', language: 'Língua' },
+  address: {
+    confirmed: 'confirmado',
+    unconfirmed: 'ainda não confirmado: pergunta-se por mensagem antes de tudo o resto',
+    none: 'nenhum: avisar por telefone',
+    refused: 'não aceita mensagens: telefonar',
+  },
+  stopped: 'não quer avisos',
+  noBike: 'nenhuma bicicleta',
+  noUnit: 'nenhuma unidade',
+  loose: 'Bicicletas sem ciclista',
+  looseLead: 'De aluguer, de empréstimo e de corrida: contam-se horas, e não vai mensagem a nenhum ciclista.',
+  bike: 'Bicicleta',
+  units: 'Unidades',
+  search: 'Ciclista, bicicleta, unidade ou endereço',
+  none: 'Nenhum ciclista corresponde.',
+  nothing: 'Ainda não há ciclistas.',
+  add: 'Ciclistas e bicicletas vêm por importação, na máquina onde isto corre: stanchion import riders riders.csv, depois stanchion import bikes bikes.csv',
+};
+
+export const sources: typeof english.sources = {
+  title: 'De onde vêm as horas',
+  hours: (moving, terrain) => `em movimento ${moving}, de terreno ${terrain}`,
+  cameWith: 'Conhecidas quando a unidade chegou',
+  estimate: 'uma estimativa, da parte que alguém indicou',
+  all: 'Tudo junto',
+};
+
+export const bike: typeof english.bike = {
+  type: 'Tipo',
+  unitsTitle: 'Unidades nela',
+  noUnits: 'Não há nenhuma unidade nesta bicicleta.',
+  ridesTitle: 'Últimas voltas',
+  noRides: 'Ainda não conta nenhuma volta nesta bicicleta.',
+  columns: {
+    day: 'Dia',
+    moving: 'Horas em movimento',
+    terrain: 'Horas de terreno',
+    rule: 'Como se sabe a bicicleta',
+  },
+  hoursTitle: 'Andar sem gravador',
+  hoursLead: 'As horas introduzidas aqui contam como as gravadas, e ficam marcadas.',
+  on: 'Dia',
+  minutes: 'Minutos andados',
+  ground: 'Terreno',
+  note: 'Nota',
+  add: 'Juntar estas horas',
+  added: 'As horas foram juntas.',
+  shareTitle: 'Voltas que ninguém gravou',
+  shareLead:
+    'Que parte de tudo o que se anda nesta bicicleta não está em nenhum ficheiro? Uma volta em dez são 10 %. Conta como estimativa, numa linha própria. O conta-quilómetros de uma bicicleta elétrica é quem melhor o diz.',
+  share: 'Percentagem de tudo o que se anda',
+  shareFrom: 'Desde o início de',
+  shareTo: 'Até ao início de',
+  shareToHint: 'Deixe vazio se continua assim.',
+  shareAdd: 'Juntar esta estimativa',
+  shareAdded: 'A estimativa foi junta.',
+  waiting: (rides) => `Por contar, à espera de resposta nas perguntas: ${rides}.`,
+  waitingForOwner: (rides) => `Por contar, à espera da palavra do proprietário ou de um técnico: ${rides}.`,
+  shareNeed: 'Indique uma percentagem de tudo o que se anda, mais de 0 e no máximo 90.',
+  shareSaid: (percent, from, to) => `${percent} % de ${from} a ${to}`,
+  shareSince: (percent, from) => `${percent} % desde ${from}`,
+};

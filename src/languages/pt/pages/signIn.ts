@@ -1,0 +1,40 @@
+import type * as english from '../../en/pages/signIn.js';
+
+export const signIn: typeof english.signIn = {
+  title: 'Entrar',
+  name: 'Nome',
+  password: 'Palavra-passe',
+  submit: 'Entrar',
+  wrong: 'Esse nome e essa palavra-passe não correspondem. Nada foi alterado.',
+  tooMany: 'Demasiadas tentativas erradas. Espere um quarto de hora e tente de novo.',
+  busy: 'Há demasiadas pessoas a entrar neste momento. Tente de novo dentro de segundos.',
+  forgotten:
+    'Esqueceu a palavra-passe? Quem cuida da máquina pode criar lá outra conta: stanchion setup --account NOME',
+};
+
+export const first: typeof english.first = {
+  title: 'A sua oficina',
+  lead: 'Ainda não há nenhuma oficina nesta pasta de dados. Há duas maneiras de começar.',
+  importTitle: 'Tem um ficheiro com ciclistas, bicicletas e unidades',
+  importSays: 'Se a oficina também está nele, importe-o na máquina onde isto corre.',
+  formTitle: 'Ou comece aqui',
+  formSays:
+    'Ciclistas, bicicletas e unidades vêm depois, de uma tabela cada: stanchion import riders riders.csv',
+  name: 'Nome da oficina',
+  nameHint: 'Os ciclistas veem-no como remetente das mensagens.',
+  timeZone: 'Fuso horário',
+  timeZoneHint: 'Os dias começam e acabam por ele.',
+  openDays: 'Dias abertos',
+  language: 'Língua',
+  email: 'Endereço de correio eletrónico',
+  emailHint: 'Para aí vão a mensagem do dia e as respostas às mensagens. Sem ele, nenhuma chega a ninguém.',
+  phone: 'Telefone',
+  phoneHint: 'Aparece em cada mensagem aos ciclistas. Pode ficar vazio.',
+  submit: 'Criar a oficina',
+  needName: 'Dê à oficina um nome com 100 caracteres no máximo.',
+  needZone: 'Escolha um fuso horário da lista.',
+  needDays: 'Assinale pelo menos um dia aberto.',
+  needEmail: 'Isto não é um endereço. Escreva-o como nome@example.org, ou deixe vazio.',
+  needPhone: 'Um telefone tem 40 caracteres no máximo, numa só linha.',
+  exists: 'Já existe uma oficina.',
+};
