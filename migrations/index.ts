@@ -1,7 +1,9 @@
 import type { Migration } from 'kysely';
 import * as createLedger from './0001_create_ledger.js';
+import * as renameTerrain from './0002_rename_terrain.js';
 
 /** All migrations by name, in order; a store with one that is not here was made by a newer program. */
 export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0001_create_ledger': createLedger,
+  '0002_rename_terrain': renameTerrain,
 };

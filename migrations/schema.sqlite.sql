@@ -236,7 +236,7 @@ CREATE TABLE "ride" ("workshop_id" text not null references "workshop" ("id"),
   "started_at_ms" bigint,
   "ended_at_ms" bigint,
   "moving_s" integer not null,
-  "terrain_ms" bigint not null,
+  "ground_ms" bigint not null,
   "counts" integer not null,
   "question" text,
   "body" text not null);
@@ -307,4 +307,5 @@ CREATE INDEX "standing_by_state_as_of_ms" on "standing" ("workshop_id",
 CREATE TABLE "workshop" ("id" text not null primary key,
   "slug" text not null unique,
   "created_at_ms" bigint not null,
-  "feed_epoch" integer default 0 not null);
+  "feed_epoch" integer default 0 not null,
+  "derived" integer default 0 not null);

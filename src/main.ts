@@ -13,6 +13,7 @@ import { mayBeRide } from './files/mayBeRide.js';
 import { openBytes, openFile } from './files/openFile.js';
 import { beat } from './flow/beat.js';
 import { keepBackups } from './flow/carry/keepBackups.js';
+import { deriveAnew } from './flow/facts/deriveAnew.js';
 import { tryAgainNow } from './flow/mail/deliverOutbox.js';
 import type { Links } from './flow/mail/links.js';
 import { HEARTBEAT_MS } from './flow/stillLoops.js';
@@ -153,6 +154,7 @@ export async function openStanchion(
     home: homeOf(config),
     make: options.make ?? false,
   });
+  await deriveAnew({ store, clock });
   return {
     config,
     store,

@@ -33,7 +33,7 @@ export const textOrNull = line.nullable().default(null);
 export const handleOrNull = handle.nullable().default(null);
 export const email = z.email().max(254);
 export const unitKind = z.enum(UNIT_KINDS);
-export const weight = z.number().min(0.1).max(4);
+export const weight = z.number().positive().max(4);
 /** Names and values, whatever a person typed. */
 export const typed = z.record(named, line);
 

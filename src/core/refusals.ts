@@ -62,7 +62,10 @@ export const REFUSALS = {
     low: number;
     high: number;
     value: number;
-  }) => `The weight of ${ground} ground must be from ${low} to ${high}, not ${value}.`,
+  }): Told => [
+    `The weight of ${ground} ground must be from ${low} to ${high}, not ${value}.`,
+    'No hour counts less than 0.5 or more than 3; on a fleet’s bikes it may count up to 4, where there is a fleet.',
+  ],
   'weights-fall': ({ smooth, typical, rough }: { smooth: number; typical: number; rough: number }) =>
     `Rougher ground cannot weigh less: smooth ${smooth}, typical ${typical} and rough ${rough} must not fall.`,
   'not-of-unit': (of: {

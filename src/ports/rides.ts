@@ -19,7 +19,7 @@ export interface RidePart extends OwnPlace {
 }
 
 /** What a ride gives to the hours. */
-export type RideHoursRow = Pick<RideRow, 'id' | 'source' | 'bikeId' | 'start' | 'movingS' | 'terrainMs'>;
+export type RideHoursRow = Pick<RideRow, 'id' | 'source' | 'bikeId' | 'start' | 'movingS' | 'groundMs'>;
 
 export interface RideTable {
   find(id: string): Promise<RideRow | undefined>;

@@ -1,6 +1,7 @@
 import type { AccountTable } from './accounts.js';
 import type { ContactTable } from './contacts.js';
 import type { CopyTable } from './copies.js';
+import type { DerivedMark } from './derived.js';
 import type { FactTable } from './facts.js';
 import type { FileTable } from './files.js';
 import type { HandleTable } from './handles.js';
@@ -42,4 +43,5 @@ export interface Tx {
   readonly inbox: InboxTable;
   readonly heartbeats: HeartbeatTable;
   readonly copies: CopyTable;
+  readonly derived: DerivedMark;
 }

@@ -8,6 +8,7 @@ import type { Instant } from '../units.js';
 import { accountTable } from './accounts.js';
 import { contactTable, handleTable } from './contacts.js';
 import { copyTable } from './copies.js';
+import { derivedMark } from './derived.js';
 import type { Engine } from './engine.js';
 import { factTable } from './facts.js';
 import { fileTable, readingTable } from './files.js';
@@ -41,6 +42,7 @@ function txOf(scope: Scope): Tx {
     inbox: inboxTable(scope),
     heartbeats: heartbeatTable(scope),
     copies: copyTable(scope),
+    derived: derivedMark(scope),
   };
 }
 

@@ -88,7 +88,7 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
     listCountedHours: async (bikeId, from, until) => {
       let query = db
         .selectFrom('ride')
-        .select(['id', 'source', 'bike_id', 'started_at_ms', 'moving_s', 'terrain_ms'])
+        .select(['id', 'source', 'bike_id', 'started_at_ms', 'moving_s', 'ground_ms'])
         .where('workshop_id', '=', workshopId)
         .where('counts', '=', 1)
         .where('bike_id', '=', bikeId)
@@ -102,7 +102,7 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
         bikeId: row.bike_id,
         start: instantOrNull(row.started_at_ms),
         movingS: seconds(row.moving_s),
-        terrainMs: thousandths(row.terrain_ms),
+        groundMs: thousandths(row.ground_ms),
       }));
     },
     listLatestCounted: async (bikeId, { from, until, most }) =>
@@ -173,7 +173,7 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
           started_at_ms: ride.start,
           ended_at_ms: ride.end,
           moving_s: ride.movingS,
-          terrain_ms: ride.terrainMs,
+          ground_ms: ride.groundMs,
           counts: isCounted(ride) ? 1 : 0,
           question: ride.dismissed ? null : ride.question,
           body: JSON.stringify(ride),
@@ -206,7 +206,7 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
       for (const ride of rides)
         await db
           .updateTable('ride')
-          .set({ terrain_ms: ride.terrainMs, body: JSON.stringify(ride) })
+          .set({ ground_ms: ride.groundMs, body: JSON.stringify(ride) })
           .where('workshop_id', '=', workshopId)
           .where('id', '=', ride.id)
           .execute();

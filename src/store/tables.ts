@@ -6,7 +6,13 @@ interface Owned {
 }
 
 export interface Tables {
-  workshop: { id: string; slug: string; created_at_ms: number; feed_epoch: Generated<number> };
+  workshop: {
+    id: string;
+    slug: string;
+    created_at_ms: number;
+    feed_epoch: Generated<number>;
+    derived: Generated<number>;
+  };
   handle: Owned & { kind: string; handle: string; entity_id: string; fact_seq: number };
   contact: Owned & {
     rider_id: string;
@@ -65,7 +71,7 @@ export interface Tables {
     started_at_ms: number | null;
     ended_at_ms: number | null;
     moving_s: number;
-    terrain_ms: number;
+    ground_ms: number;
     counts: number;
     question: string | null;
     body: string;

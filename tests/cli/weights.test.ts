@@ -83,8 +83,8 @@ it('names the units that would change state, changes nothing, and names the same
 
 it('refuses what is out of range or falls, dry or not, and wrong use', async () => {
   for (const [args, status, said] of [
-    [['--rough', '5'], 1, /from 0.1 to 4/],
-    [['--rough', '5', '--dry'], 1, /from 0.1 to 4/],
+    [['--rough', '5'], 1, /from 0.5 to 3/],
+    [['--rough', '5', '--dry'], 1, /from 0.5 to 3/],
     [['--smooth', '1.5'], 1, /Rougher ground cannot weigh less/],
     [['--smooth', 'much'], 2, /must be a number/],
   ] as const) {

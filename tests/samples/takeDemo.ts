@@ -8,6 +8,7 @@ import { importLedger } from '../../src/flow/carry/importLedger.js';
 import type { Deps } from '../../src/flow/deps.js';
 import { type DueRow, listDue } from '../../src/flow/due/listDue.js';
 import { refreshAllDue } from '../../src/flow/due/refreshDue.js';
+import { deriveAnew } from '../../src/flow/facts/deriveAnew.js';
 import { benchUnit, markUnit } from '../../src/flow/facts/enterFacts.js';
 import type { ImportDocument } from '../../src/flow/facts/ledgerDocument.js';
 import { decodeFile } from '../../src/flow/take/decodeFile.js';
@@ -72,6 +73,7 @@ export const takeDemo = async (
 ): Promise<{ scenario: Scenario; taken: Map<string, Taken>; due: DueRow[] }> => {
   const scenario = makeScenario(today);
   const store = await openStore(path, now);
+  await deriveAnew({ store, clock: { now: () => now } });
   const deps: Deps = {
     store,
     clock: { now: () => now },

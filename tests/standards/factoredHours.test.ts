@@ -1,28 +1,37 @@
 import { describe, expect, it } from 'vitest';
-import { type Clamp, DEFAULT_WEIGHTS, handTerrainOf } from '../../src/core/ledger/weight.js';
+import { weighRide } from '../../src/core/ledger/rideWeight.js';
+import {
+  CLAMP,
+  type Clamp,
+  chargedMs,
+  DEFAULT_WEIGHTS,
+  GROUND_SEVERITY,
+  type GroundTime,
+} from '../../src/core/ledger/weight.js';
+import type { Ground } from '../../src/core/tokens.js';
 import { hoursOfThousandths, secondsOfHours } from '../../src/units.js';
+
+function riding(ground: Ground, hours: number): GroundTime {
+  const movingS = secondsOfHours(hours);
+  const entered = {
+    terrain: null,
+    movingS,
+    subSport: null,
+    indoor: false,
+    severity: GROUND_SEVERITY[ground],
+  };
+  return { movingS, groundMs: weighRide(entered, undefined, DEFAULT_WEIGHTS).groundMs };
+}
 
 /** Turbines know starts and fuels, riders know ground: only the summing is the same, so the bounds are off. */
 const UNBOUNDED: Clamp = { low: 0, high: 1000 };
 const factoredHours = (...parts: readonly (readonly [hours: number, factor: number])[]): number =>
   hoursOfThousandths(
-    parts.reduce(
-      (sum, [hours, factor]) =>
-        sum +
-        handTerrainOf('typical', secondsOfHours(hours), {
-          weights: DEFAULT_WEIGHTS,
-          factor,
-          clamp: UNBOUNDED,
-        }).terrainMs,
-      0,
-    ),
+    parts.reduce((sum, [hours, factor]) => sum + chargedMs(riding('typical', hours), factor, UNBOUNDED), 0),
   );
 
 describe('a ride of 1.5 h on typical and 0.5 h on rough ground', () => {
-  const options = { weights: DEFAULT_WEIGHTS };
-  const terrainMs =
-    handTerrainOf('typical', secondsOfHours(1.5), options).terrainMs +
-    handTerrainOf('rough', secondsOfHours(0.5), options).terrainMs;
+  const terrainMs = chargedMs(riding('typical', 1.5), 1, CLAMP) + chargedMs(riding('rough', 0.5), 1, CLAMP);
 
   // Source: the ride analogue of a maintenance factor, factored hours over actual hours; from memory.
   it('is 2.5 factored hours, a factor of 1.25', () => {

@@ -1,14 +1,16 @@
 import { mkdirSync } from 'node:fs';
 import type { Command } from 'commander';
-import { checkLedger } from '../../flow/carry/checkLedger.js';
 import { forgetAgain } from '../../flow/carry/forgetAll.js';
+import { verifyCopy } from '../../flow/carry/verifyCopy.js';
 import { backupStore, moveStore, pathOfStore, placeOf, restoreStore, sweepStore } from '../../main.js';
 import type { Store } from '../../ports/store.js';
+import type { Instant } from '../../units.js';
 import { configOf, contextOf, timeOf, withStanchion } from '../context.js';
 
 const SWEEP = { waitMs: 10_000 };
 
-const verify = async (store: Store): Promise<readonly string[]> => (await checkLedger(store)).faults;
+/** By the clock of the call. */
+const verifyAt = (now: Instant) => (store: Store) => verifyCopy(store, now);
 
 export function addBackup(program: Command): void {
   program
@@ -17,7 +19,8 @@ export function addBackup(program: Command): void {
     .argument('<file>')
     .action(async (file: string, _options, command: Command) => {
       const context = contextOf(command);
-      const bytes = await backupStore(pathOfStore(configOf(command)), file, verify, timeOf(context));
+      const now = timeOf(context);
+      const bytes = await backupStore(pathOfStore(configOf(command)), file, verifyAt(now), now);
       context.out.object({ did: 'backup', ids: [], problems: [], bytes });
       context.out.line(`Backed up and verified: ${file}, ${bytes} bytes.`);
       context.out.line(
@@ -33,7 +36,8 @@ export function addBackup(program: Command): void {
       const context = contextOf(command);
       const config = configOf(command);
       mkdirSync(config.dataFolder, { recursive: true });
-      const kept = await restoreStore(pathOfStore(config), file, verify, timeOf(context));
+      const now = timeOf(context);
+      const kept = await restoreStore(pathOfStore(config), file, verifyAt(now), now);
       const forgotten = await withStanchion(command, {}, forgetAgain);
       if (forgotten > 0) await sweepStore(config, SWEEP);
       context.out.object({ did: 'restore', ids: [], problems: [], kept, forgotten });
@@ -46,8 +50,9 @@ export function addBackup(program: Command): void {
     .description('copy the whole store to a database server, or from one into a file, and verify the copy')
     .argument('<to>', 'postgresql://… or a file that is not there yet')
     .action(async (to: string, _options, command: Command) => {
-      const { out } = contextOf(command);
-      const rows = await moveStore(placeOf(configOf(command)), to, verify);
+      const context = contextOf(command);
+      const { out } = context;
+      const rows = await moveStore(placeOf(configOf(command)), to, verifyAt(timeOf(context)));
       out.object({ did: 'move', ids: [], problems: [], rows });
       const all = Object.values(rows).reduce((sum, count) => sum + count, 0);
       out.line(`Moved and verified: ${all} rows.`);

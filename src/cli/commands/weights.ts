@@ -1,5 +1,6 @@
 import { type Command, InvalidArgumentError } from 'commander';
 import type { Weights } from '../../core/ledger/ledger.js';
+import { CLAMP } from '../../core/ledger/weight.js';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import { type ChangedState, changedStates, previewWeights, setWeights } from '../../flow/facts/setWeights.js';
 import { getWeights } from '../../flow/settings.js';
@@ -20,7 +21,9 @@ interface WeightOptions extends Partial<Weights> {
 export function addWeights(program: Command): void {
   program
     .command('weights')
-    .description('what an hour weighs on smooth, typical and rough ground; from 0.1 to 4, rougher never less')
+    .description(
+      'what an hour weighs on smooth, typical and rough ground; from 0.5 to 3, on a fleet’s bikes to 4, rougher never less',
+    )
     .option('--smooth <n>', 'at severity 0.3, a road', numberArgument)
     .option('--typical <n>', 'at severity 1, a typical trail', numberArgument)
     .option('--rough <n>', 'at severity 2, rough ground', numberArgument)
@@ -96,6 +99,8 @@ function showChanges(
   out.line(
     `An hour weighs ${weights.smooth} on smooth, ${weights.typical} on typical and ${weights.rough} on rough ground${isDry ? ' if you set it so' : ''}.`,
   );
+  if (weights.rough > CLAMP.high)
+    out.line(`Above ${CLAMP.high} only on a fleet’s bikes; on others an hour counts ${CLAMP.high} at most.`);
   if (changes.length === 0) {
     out.line(isDry ? 'No unit would change state.' : 'No unit changed state.');
     return;

@@ -15,7 +15,7 @@ import {
 } from '../ledger/ledger.js';
 import { currentPeriod, type Period } from '../ledger/period.js';
 import { type AddedServiceKind, serviceKindsOf } from '../ledger/serviceKinds.js';
-import { CLAMP, FLEET_CLAMP } from '../ledger/weight.js';
+import { clampOn } from '../ledger/weight.js';
 import type { ServiceKind } from '../tokens.js';
 import { forecastHours, type HoursForecast, type RideHours } from './forecast.js';
 
@@ -70,7 +70,7 @@ const charge = (known: UnitKnown, fittings: readonly Fitting[], rides: readonly 
     fittings,
     rides,
     factor: known.unit.factor,
-    clampOf: (bikeId) => (known.bikes.get(bikeId)?.fleetId ? FLEET_CLAMP : CLAMP),
+    clampOf: (bikeId) => clampOn(known.bikes.get(bikeId)),
     now: known.asOf,
   });
 

@@ -11,7 +11,7 @@ import { dayOf } from '../days/calendar.js';
 import type { Interval } from './interval.js';
 import type { CountedRide, Fitting } from './ledger.js';
 import type { Period } from './period.js';
-import type { Clamp } from './weight.js';
+import { type Clamp, chargedMs } from './weight.js';
 
 /** What one ride adds to one unit. */
 export interface ChargedRide {
@@ -19,7 +19,7 @@ export interface ChargedRide {
   readonly bikeId: string;
   readonly start: Instant;
   readonly movingS: Seconds;
-  /** With the unit's factor. */
+  /** With the unit's factor, within the bounds. */
   readonly terrainMs: Thousandths;
 }
 
@@ -41,7 +41,6 @@ export interface ChargeInput {
   /** Rides of any bikes, in any order, each once. */
   readonly rides: readonly CountedRide[];
   readonly factor: number;
-  /** The bounds of the weight on a bike: a fleet's are wider. */
   readonly clampOf: (bikeId: string) => Clamp;
   /** Rides that start later have not happened yet. */
   readonly now: Instant;
@@ -52,13 +51,10 @@ const isOn = (fitting: Fitting, ride: CountedRide): boolean =>
   fitting.from <= ride.start &&
   (fitting.to === null || ride.start < fitting.to);
 
-/** Rounded here, at the ride, so that sums do not depend on order. */
-function terrainOf({ movingS, terrainMs }: CountedRide, factor: number, { low, high }: Clamp): Thousandths {
-  const movingMs = movingS * 1000;
-  return thousandths(Math.min(high * movingMs, Math.max(low * movingMs, terrainMs * factor)));
-}
-
-/** Returns what each ride adds to the unit, oldest first: a ride goes whole to what was fitted at its start. */
+/**
+ * Returns what each ride adds to the unit, oldest first: a ride goes whole to what was fitted at its start. Each is
+ * rounded by itself, so that sums do not depend on order.
+ */
 export function chargedRides({ fittings, rides, factor, clampOf, now }: ChargeInput): ChargedRide[] {
   return rides
     .filter((ride) => ride.start <= now && fittings.some((fitting) => isOn(fitting, ride)))
@@ -67,7 +63,7 @@ export function chargedRides({ fittings, rides, factor, clampOf, now }: ChargeIn
       bikeId: ride.bikeId,
       start: ride.start,
       movingS: ride.movingS,
-      terrainMs: terrainOf(ride, factor, clampOf(ride.bikeId)),
+      terrainMs: chargedMs(ride, factor, clampOf(ride.bikeId)),
     }))
     .sort((a, b) => a.start - b.start || (a.rideId < b.rideId ? -1 : 1));
 }

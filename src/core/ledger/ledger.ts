@@ -96,6 +96,6 @@ export interface CountedRide {
   readonly bikeId: string;
   readonly start: Instant;
   readonly movingS: Seconds;
-  /** Moving time times the ride's terrain weight, before any factor of a unit. */
-  readonly terrainMs: Thousandths;
+  /** Moving time by the weight of its ground, before a unit's factor and any bounds. */
+  readonly groundMs: Thousandths;
 }

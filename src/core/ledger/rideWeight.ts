@@ -1,7 +1,7 @@
-import { type Seconds, type Thousandths, thousandths } from '../../units.js';
+import { type Seconds, thousandths } from '../../units.js';
 import type { Terrain } from '../ground/samples/reading.js';
 import type { Bike, Weights } from './ledger.js';
-import { CLAMP, FLEET_CLAMP, priorOf, terrainOf } from './weight.js';
+import { clampOn, priorOf, terrainOf, type WeighedTime } from './weight.js';
 
 /** Of a ride, what its weight follows from. */
 export interface WeighableRide {
@@ -27,12 +27,13 @@ export function weighRide(
   ride: WeighableRide,
   bike: Bike | undefined,
   weights: Weights,
-): { readonly terrainMs: Thousandths; readonly severity: number } {
+): Omit<WeighedTime, 'weight'> {
   const named = ride.terrain === null ? ride.severity : undefined;
-  const { severity, terrainMs } = terrainOf(ride.terrain ?? NO_TERRAIN, ride.movingS, {
+  const { severity, groundMs, terrainMs } = terrainOf(ride.terrain ?? NO_TERRAIN, ride.movingS, {
     prior: named ?? priorOf(ride.subSport, bike?.type ?? null),
     weights,
-    clamp: bike?.fleetId ? FLEET_CLAMP : CLAMP,
+    clamp: clampOn(bike),
   });
-  return { severity, terrainMs: ride.indoor ? thousandths(0) : terrainMs };
+  const none = thousandths(0);
+  return ride.indoor ? { severity, groundMs: none, terrainMs: none } : { severity, groundMs, terrainMs };
 }

@@ -28,6 +28,6 @@ export function unrecordedBeside(ride: CountedRide, shares: readonly UnrecordedS
     ...ride,
     id: `${ride.id} unrecorded`,
     movingS: seconds(Math.round(ride.movingS * times)),
-    terrainMs: thousandths(Math.round(ride.terrainMs * times)),
+    groundMs: thousandths(Math.round(ride.groundMs * times)),
   };
 }

@@ -2,7 +2,7 @@ import { type Seconds, type Thousandths, thousandths } from '../../units.js';
 import type { Terrain } from '../ground/samples/reading.js';
 import { severityOfClass } from '../ground/severity/severityClasses.js';
 import type { BikeType, Ground } from '../tokens.js';
-import type { Weights } from './ledger.js';
+import type { Bike, Weights } from './ledger.js';
 
 /** Defaults that a workshop may change; assumptions, not measurements. */
 export const DEFAULT_WEIGHTS: Weights = { smooth: 0.5, typical: 1, rough: 2 };
@@ -11,9 +11,13 @@ export interface Clamp {
   readonly low: number;
   readonly high: number;
 }
-/** Bounds of weight × wet × factor. */
+/** Bounds of ground × wet × factor. */
 export const CLAMP: Clamp = { low: 0.5, high: 3 };
 export const FLEET_CLAMP: Clamp = { low: 0.5, high: 4 };
+
+/** Returns the bounds on a bike: a fleet's are wider. */
+export const clampOn = (bike: Pick<Bike, 'fleetId'> | undefined): Clamp =>
+  bike?.fleetId ? FLEET_CLAMP : CLAMP;
 
 /** On a ride marked wet. Source: common practice, mud shortens intervals. */
 export const WET_FACTOR = 1.2;
@@ -99,7 +103,7 @@ export interface WeighedClass {
   readonly movingS: number;
   /** Joined with prior and witnesses. */
   readonly severity: number;
-  /** Before wet, factor and bounds. */
+  /** Before wet and bounds. */
   readonly weight: number;
 }
 
@@ -144,47 +148,48 @@ export interface WeightOptions {
   readonly prior: number;
   readonly weights: Weights;
   readonly wet?: boolean;
-  /** A unit's own factor; 1 when left out. */
-  readonly factor?: number;
-  /** CLAMP when left out. */
+  /** Of the weight that is shown; CLAMP when left out. */
   readonly clamp?: Clamp;
 }
 
-export interface WeighedTime {
+/** What moving time on a ground is. */
+export interface GroundTime {
+  readonly movingS: Seconds;
+  /** Moving time by the weight of its ground and a wet mark, before a unit's factor and any bounds. */
+  readonly groundMs: Thousandths;
+}
+
+export interface WeighedTime extends Pick<GroundTime, 'groundMs'> {
   readonly severity: number;
+  /** Within the bounds, as a unit without a factor is charged. */
   readonly weight: number;
   readonly terrainMs: Thousandths;
 }
 
+/** Returns what riding charges a unit with: the product of all is held to its bounds once, here, and rounded. */
+export const chargedMs = (
+  { movingS, groundMs }: GroundTime,
+  factor: number,
+  { low, high }: Clamp,
+): Thousandths =>
+  thousandths(Math.min(high * movingS * 1000, Math.max(low * movingS * 1000, groundMs * factor)));
+
 /**
  * Returns what a ride's moving time weighs. Moving time beyond the classes (a twin recording's, a stretch without
- * elevation) weighs as the ride does on average. Rounded once, here.
+ * elevation) weighs as the ride does on average.
  */
 export function terrainOf(terrain: Terrain, movingS: Seconds, options: WeightOptions): WeighedTime {
   const ground = partsOf(terrain, options.prior).reduce(
     (sum, { share, severity }) => sum + share * weightAt(severity, options.weights),
     0,
   );
-  return weighed(severityOf(terrain, options.prior), ground, movingS, options);
-}
-
-/** Returns what hand-entered moving time on a named ground weighs. */
-export function handTerrainOf(
-  ground: Ground,
-  movingS: Seconds,
-  options: Omit<WeightOptions, 'prior'>,
-): WeighedTime {
-  const severity = GROUND_SEVERITY[ground];
-  return weighed(severity, weightAt(severity, options.weights), movingS, options);
-}
-
-function weighed(
-  severity: number,
-  ground: number,
-  movingS: Seconds,
-  { wet = false, factor = 1, clamp = CLAMP }: Omit<WeightOptions, 'prior'>,
-): WeighedTime {
-  const product = ground * (wet ? WET_FACTOR : 1) * factor;
-  const weight = Math.min(clamp.high, Math.max(clamp.low, product));
-  return { severity, weight, terrainMs: thousandths(movingS * 1000 * weight) };
+  const { wet = false, clamp = CLAMP } = options;
+  const product = ground * (wet ? WET_FACTOR : 1);
+  const groundMs = thousandths(movingS * 1000 * product);
+  return {
+    severity: severityOf(terrain, options.prior),
+    weight: Math.min(clamp.high, Math.max(clamp.low, product)),
+    groundMs,
+    terrainMs: chargedMs({ movingS, groundMs }, 1, clamp),
+  };
 }

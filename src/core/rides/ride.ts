@@ -38,6 +38,9 @@ export interface Ride {
   readonly start: Instant | null;
   readonly end: Instant | null;
   readonly movingS: Seconds;
+  /** What hours are counted from: before a unit's factor and any bounds. */
+  readonly groundMs: Thousandths;
+  /** As shown: what a unit without a factor is charged on its bike. */
   readonly terrainMs: Thousandths;
   /** What its weight follows from, so that other weights need no reading; null where it was entered by hand. */
   readonly terrain: Terrain | null;

@@ -64,6 +64,7 @@ export async function importLedger(tx: Tx, document: ImportDocument, entry: Entr
   await run.workshop(document);
   run.stopIfWrong();
   for (const kind of Object.keys(DOCUMENT_KEYS) as DocumentRowKind[]) await run.rows(kind, document);
+  await run.weights(document);
   run.stopIfWrong();
   await follow(tx, run.touched, entry.at);
   return {
@@ -157,7 +158,7 @@ class Import {
     this.stopIfWrong();
   }
 
-  async workshop({ workshop, weights }: ImportDocument): Promise<void> {
+  async workshop({ workshop }: ImportDocument): Promise<void> {
     const standing = await findWorkshop(this.tx);
     if (workshop && standing && standing.body.handle !== workshop.id)
       this.#wrong(
@@ -172,6 +173,10 @@ class Import {
         'This data folder has no workshop yet. Give it its name on the page (stanchion serve), or import a JSON file that holds "workshop".',
         'workshop',
       );
+  }
+
+  /** After the fleets, for which heavier ones are. */
+  async weights({ weights }: ImportDocument): Promise<void> {
     if (weights) await this.#take('weights', weights, null);
   }
 

@@ -1,12 +1,15 @@
 import { type Hours, NO_HOURS, plusHours } from '../../core/ledger/hours.js';
+import { chargedMs, clampOn } from '../../core/ledger/weight.js';
 import { HOUR_SOURCES, type HourSource } from '../../core/tokens.js';
 import type { Tx } from '../../ports/store.js';
 import { listUnrecorded, toCountedRides } from '../rides/countedRides.js';
 import { getWorkshop } from '../settings.js';
+import { getBike } from '../unitLedger.js';
 
-/** Returns all hours of a bike by where they come from, before any factor of a unit. */
+/** Returns all hours of a bike by where they come from, as a unit without a factor is charged. */
 export async function getBikeHours(tx: Tx, bikeId: string): Promise<Readonly<Record<HourSource, Hours>>> {
   const { timeZone } = await getWorkshop(tx);
+  const clamp = clampOn(await getBike(tx, bikeId));
   const rows = await tx.rides.listCountedHours(bikeId);
   const sourceOf = new Map(
     rows.map(({ id, source }): [string, HourSource] => [id, source === 'hand' ? 'by-hand' : 'recorded']),
@@ -14,7 +17,8 @@ export async function getBikeHours(tx: Tx, bikeId: string): Promise<Readonly<Rec
   const sums = new Map<HourSource, Hours>(HOUR_SOURCES.map((source) => [source, NO_HOURS]));
   for (const ride of toCountedRides(rows, await listUnrecorded(tx, [bikeId], timeZone))) {
     const source = sourceOf.get(ride.id) ?? 'unrecorded';
-    sums.set(source, plusHours(sums.get(source)!, ride));
+    const { movingS } = ride;
+    sums.set(source, plusHours(sums.get(source)!, { movingS, terrainMs: chargedMs(ride, 1, clamp) }));
   }
   return Object.fromEntries(sums) as Record<HourSource, Hours>;
 }

@@ -1,6 +1,6 @@
 import { type ChargedRide, chargedRides } from '../../core/ledger/hours.js';
 import type { CountedRide } from '../../core/ledger/ledger.js';
-import { CLAMP, FLEET_CLAMP } from '../../core/ledger/weight.js';
+import { clampOn } from '../../core/ledger/weight.js';
 import type { RideHoursRow, RideRow } from '../../ports/rides.js';
 import type { Tx } from '../../ports/store.js';
 import { type Instant, instant, type Seconds, type Thousandths } from '../../units.js';
@@ -84,5 +84,5 @@ const charge = (
   chargedRides({
     ...{ fittings, rides, now },
     factor: unit.factor,
-    clampOf: (bikeId) => (bikes.get(bikeId)?.fleetId ? FLEET_CLAMP : CLAMP),
+    clampOf: (bikeId) => clampOn(bikes.get(bikeId)),
   });

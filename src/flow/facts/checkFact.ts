@@ -20,6 +20,7 @@ import {
   serviceKindsOf,
   WIPERS_ONLY,
 } from '../../core/ledger/serviceKinds.js';
+import { CLAMP, type Clamp, FLEET_CLAMP } from '../../core/ledger/weight.js';
 import type { Holder } from '../../core/refusals.js';
 import type { UnitKind } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
@@ -47,7 +48,7 @@ const CHECKS: { readonly [K in FactKind]?: Check<K> } = {
     if (before !== null && before.handle !== after.handle) refuse('workshop-name', { name: before.handle });
     if (!isTimeZone(after.timeZone)) refuse('time-zone', { zone: after.timeZone });
   },
-  weights: (_tx, { after }) => checkWeights(after),
+  weights: (tx, { after }) => checkWeights(tx, after),
   unit: async (tx, { entityId, before, after }) => {
     if (before === null || before.unitKind === after.unitKind || entityId === null) return;
     const book = [
@@ -76,11 +77,13 @@ export async function checkBody<K extends FactKind>(
   await (CHECKS[proposed.kind] as Check<K> | undefined)?.(tx, proposed, at);
 }
 
-const WEIGHT_RANGE = [0.1, 4] as const;
+/** Returns between which weights one takes effect: only on a fleet's bikes do those above the narrower bounds. */
+export const getWeightBounds = async (tx: Tx): Promise<Clamp> =>
+  (await tx.facts.list('fleet')).length > 0 ? FLEET_CLAMP : CLAMP;
 
-/** Errors: `refused` where one is out of range, or smooth ground weighs more than rough. */
-export function checkWeights({ smooth, typical, rough }: Weights): void {
-  const [low, high] = WEIGHT_RANGE;
+/** Errors: `refused` where one could never take effect, or smooth ground weighs more than rough. */
+export async function checkWeights(tx: Tx, { smooth, typical, rough }: Weights): Promise<void> {
+  const { low, high } = await getWeightBounds(tx);
   for (const [ground, value] of [
     ['smooth', smooth],
     ['typical', typical],

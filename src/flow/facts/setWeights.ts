@@ -27,7 +27,7 @@ export interface ChangedState {
  * Returns the fact's id, or null where they stand so already. Errors: `refused` where one is out of range.
  */
 export async function setWeights(tx: Tx, weights: Weights, entry: Entry): Promise<string | null> {
-  checkWeights(weights);
+  await checkWeights(tx, weights);
   const standing = (await tx.facts.list('weights')).at(-1);
   if (standing && canonical(standing.body) === canonical(weights)) return null;
   const fact = { kind: 'weights' as const, body: weights };
@@ -42,7 +42,7 @@ export async function previewWeights(
   weights: Weights,
   now: Instant,
 ): Promise<ChangedState[]> {
-  checkWeights(weights);
+  await checkWeights(tx, weights);
   const known = await getUnitKnown(tx, unitId, now);
   const rides = await listRideRowsNeeded(tx, known);
   const shares = await listUnrecorded(tx, known.bikes.keys(), known.zone);

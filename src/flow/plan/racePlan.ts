@@ -3,7 +3,7 @@ import type { Fact } from '../../core/ledger/facts.js';
 import { chargedRides } from '../../core/ledger/hours.js';
 import type { Bike, CountedRide, Fitting, Unit } from '../../core/ledger/ledger.js';
 import { serviceKindsOf } from '../../core/ledger/serviceKinds.js';
-import { CLAMP, FLEET_CLAMP } from '../../core/ledger/weight.js';
+import { clampOn } from '../../core/ledger/weight.js';
 import { addUp, type PartUse, partsFor } from '../../core/plan/parts.js';
 import { RACE_OPEN_DAYS, type RaceNeed, type RaceOfBike, raceNeeds } from '../../core/plan/races.js';
 import type { Tx } from '../../ports/store.js';
@@ -161,9 +161,9 @@ async function weightOf(tx: Tx, { unit, bike }: ForeseenUnit, now: Instant): Pro
   const always: Fitting = { id: '', unitId: unit.id, bikeId, from: instant(0), to: null };
   for (const days of LOOKED_BACK_DAYS) {
     const rides = (await tx.rides.listCounted(bikeId, instant(now - days * DAY_MS))).map(
-      ({ id, start, movingS, terrainMs }): CountedRide => ({ id, bikeId, start: start!, movingS, terrainMs }),
+      ({ id, start, movingS, groundMs }): CountedRide => ({ id, bikeId, start: start!, movingS, groundMs }),
     );
-    const clampOf = () => (bike!.fleetId === null ? CLAMP : FLEET_CLAMP);
+    const clampOf = () => clampOn(bike!);
     const charged = chargedRides({ fittings: [always], rides, factor: unit.factor, clampOf, now });
     const movingMs = charged.reduce((sum, ride) => sum + ride.movingS * 1000, 0);
     const terrainMs = charged.reduce((sum, ride) => sum + ride.terrainMs, 0);

@@ -21,12 +21,12 @@ export const listUnrecorded = async (
   (await tx.facts.listMany('unrecorded', [...bikeIds])).map((fact) => shareOf(fact, zone));
 
 /** Returns a ride that counts as the core takes it. */
-const toCounted = ({ id, bikeId, start, movingS, terrainMs }: RideHoursRow): CountedRide => ({
+const toCounted = ({ id, bikeId, start, movingS, groundMs }: RideHoursRow): CountedRide => ({
   id,
   bikeId: bikeId!,
   start: start!,
   movingS,
-  terrainMs,
+  groundMs,
 });
 
 /** Returns rides that count as the core takes them, and what went unrecorded beside those that were recorded. */

@@ -43,7 +43,7 @@ export async function deriveAllRides(tx: Tx): Promise<void> {
 }
 
 const isAsBefore = (a: RideRow, b: RideRow): boolean =>
-  a.terrainMs === b.terrainMs && a.severity === b.severity && a.day === b.day;
+  a.groundMs === b.groundMs && a.terrainMs === b.terrainMs && a.severity === b.severity && a.day === b.day;
 
 /** Returns the ride as it would weigh on its bike with other weights. */
 export const reweighed = (ride: RideRow, bikes: ReadonlyMap<string, Bike>, weights: Weights): RideRow => ({

@@ -47,8 +47,10 @@ export const refusals: RefusalWords = {
     `${tag} tem montagens ou revisões como ${words.unitKind[before]}: não pode passar a ${words.unitKind[after]}.`,
     'Anule-as primeiro, ou escreva-a com uma etiqueta própria.',
   ],
-  'weight-range': ({ words }, { ground, low, high, value }) =>
+  'weight-range': ({ words }, { ground, low, high, value }) => [
     `O peso do terreno ${GROUND[ground]} vai de ${words.number(low)} a ${words.number(high)}, e não ${words.number(value)}.`,
+    'Nenhuma hora conta menos de 0,5 nem mais de 3; nas bicicletas de uma frota pode contar até 4, onde há frota.',
+  ],
   'weights-fall': ({ words }, { smooth, typical, rough }) =>
     `Terreno mais duro não pode pesar menos: liso ${words.number(smooth)}, típico ${words.number(typical)} e duro ${words.number(rough)} não podem descer.`,
   'not-of-unit': (around, { tag, unitKind, serviceKind, kinds }) => [

@@ -2,7 +2,9 @@ import { setImmediate } from 'node:timers/promises';
 import { html } from 'hono/html';
 import { z } from 'zod';
 import type { Weights } from '../../core/ledger/ledger.js';
+import type { Clamp } from '../../core/ledger/weight.js';
 import { listRidersTold } from '../../flow/due/ridersTold.js';
+import { getWeightBounds } from '../../flow/facts/checkFact.js';
 import { type ChangedState, previewWeights, setWeights } from '../../flow/facts/setWeights.js';
 import { getWeights } from '../../flow/settings.js';
 import { pathOfUnit } from '../cells/dueCells.js';
@@ -41,7 +43,7 @@ export function weightsPage(pages: Pages, deps: WebDeps): void {
     const now = await store.read(getWeights);
     if (c.req.query('smooth') === undefined)
       return c.html(show(viewer, now, formOf(now), c.req.query('done') ?? null));
-    const form = readForm(c.req.query(), viewer);
+    const form = readForm(c.req.query(), viewer, await store.read(getWeightBounds));
     if (form.weights === null) return c.html(show(viewer, now, form, null), 422);
     const below = previewMarkup(viewer, form.weights, await previewAll(deps, form.weights));
     return c.html(show(viewer, now, form, null, below));
@@ -49,7 +51,7 @@ export function weightsPage(pages: Pages, deps: WebDeps): void {
 
   pages.post('/settings/weights', async (c) => {
     const viewer = c.get('viewer');
-    const form = readForm(await fieldsOf(c), viewer);
+    const form = readForm(await fieldsOf(c), viewer, await store.read(getWeightBounds));
     const { weights } = form;
     if (weights === null) return c.html(show(viewer, await store.read(getWeights), form, null), 422);
     const id = await change(deps, viewer, (tx, entry) => setWeights(tx, weights, entry));
@@ -64,19 +66,27 @@ const formOf = (weights: Weights): WeightsForm => ({
 });
 
 /** Both signs are in use for the decimal. */
-const weightSchema = z
-  .string()
-  .trim()
-  .regex(/^\d([.,]\d{1,4})?$/)
-  .transform((typed) => Number(typed.replace(',', '.')))
-  .pipe(z.number().min(0.1).max(4));
+const weightSchema = ({ low, high }: Clamp) =>
+  z
+    .string()
+    .trim()
+    .regex(/^\d([.,]\d{1,4})?$/)
+    .transform((typed) => Number(typed.replace(',', '.')))
+    .pipe(z.number().min(low).max(high));
 
-function readForm(given: Readonly<Record<string, string>>, { texts }: Viewer): WeightsForm {
+function readForm(
+  given: Readonly<Record<string, string>>,
+  { texts, words }: Viewer,
+  bounds: Clamp,
+): WeightsForm {
   const says = texts.settings.weights;
+  const schema = weightSchema(bounds);
   const fields = { smooth: given.smooth ?? '', typical: given.typical ?? '', rough: given.rough ?? '' };
-  const read = NAMES.map((name) => [name, weightSchema.safeParse(fields[name])] as const);
+  const read = NAMES.map((name) => [name, schema.safeParse(fields[name])] as const);
   const wrong = Object.fromEntries(
-    read.filter(([, one]) => !one.success).map(([name]) => [name, says.needWeight]),
+    read
+      .filter(([, one]) => !one.success)
+      .map(([name]) => [name, says.needWeight(words.number(bounds.low), words.number(bounds.high))]),
   );
   if (Object.keys(wrong).length > 0) return { fields, weights: null, wrong };
   const weights = Object.fromEntries(read.map(([name, one]) => [name, one.data])) as unknown as Weights;
@@ -124,7 +134,7 @@ function show(
 <h1>${weights.title}</h1>
 ${saidAfter(null, says[done ?? ''])}
 <p class="lead">${weights.lead}</p>
-<p>${weightsText(viewer, now)}</p>
+<p>${weightsText(viewer, now)} ${weights.bounds}</p>
 ${when(hasFault, () => said(texts.interval.fix, 'alert'))}
 <form method="get" action="/settings/weights">
 ${NAMES.map((name) =>

@@ -30,7 +30,7 @@ const weekly = (weeks: number) =>
     bikeId: 'b1',
     start: instant(AS_OF - (1 + 7 * i) * DAY_MS),
     movingS: secondsOfHours(2),
-    terrainMs: thousandthsOfHours(2),
+    groundMs: thousandthsOfHours(2),
   }));
 
 const stateOf = (of: UnitKnown, rides = weekly(10)) =>

@@ -50,7 +50,7 @@ describe('a ride goes whole to what was fitted at its start', () => {
 describe('weight', () => {
   const fittings = [fittingOf('2025-01-01')];
   test('with factor 1 it is exactly the ride’s', () => {
-    const ride = { ...rideOf('2025-06-01T09:00:00Z', 60), terrainMs: thousandths(3_141_593) };
+    const ride = { ...rideOf('2025-06-01T09:00:00Z', 60), groundMs: thousandths(3_141_593) };
     expect(charge(fittings, [ride])[0]!.terrainMs).toBe(3_141_593);
   });
 
@@ -80,7 +80,7 @@ describe('weight', () => {
             bikeId: 'b1',
             start: (at('2025-01-02T00:00:00Z') + minute * 60_000) as CountedRide['start'],
             movingS: seconds(movingS),
-            terrainMs: thousandths(movingS * 1000 * weight),
+            groundMs: thousandths(movingS * 1000 * weight),
           }));
           const period = currentPeriod(periodInput());
           const sum = hoursIn(period, charge(fittings, rides, factor));

@@ -60,7 +60,7 @@ export const rideOf = (start: string, minutes: number, weight = 1, bikeId = 'b1'
   bikeId,
   start: at(start),
   movingS: seconds(minutes * 60),
-  terrainMs: thousandths(minutes * 60_000 * weight),
+  groundMs: thousandths(minutes * 60_000 * weight),
 });
 
 export const ruleOf = (

@@ -8,7 +8,7 @@ const ride = (start: string, bikeId = 'b1') => ({
   bikeId,
   start: at(start),
   movingS: seconds(2700),
-  terrainMs: thousandths(3_000_000),
+  groundMs: thousandths(3_000_000),
 });
 const tenth = { bikeId: 'b1', from: at('2025-05-01T00:00:00Z'), to: at('2025-06-01T00:00:00Z'), share: 0.1 };
 
@@ -18,7 +18,7 @@ describe('what went unrecorded beside a ride', () => {
       ...ride('2025-05-10T08:00:00Z'),
       id: 'r unrecorded',
       movingS: 300,
-      terrainMs: 333_333,
+      groundMs: 333_333,
     });
   });
 

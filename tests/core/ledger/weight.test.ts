@@ -7,7 +7,6 @@ import {
   DEFAULT_WEIGHTS,
   FLEET_CLAMP,
   groundAt,
-  handTerrainOf,
   priorOf,
   severityOf,
   terrainOf,
@@ -104,6 +103,7 @@ describe('terrainOf', () => {
     expect(terrainOf(NOTHING, seconds(3600), { ...options, prior: 1 })).toEqual({
       severity: 1,
       weight: 1,
+      groundMs: 3_600_000,
       terrainMs: 3_600_000,
     });
   });
@@ -128,13 +128,11 @@ describe('terrainOf', () => {
       fc.property(
         terrains,
         fc.integer({ min: 0, max: 90_000 }),
-        fc.double({ min: 0.2, max: 5, noNaN: true }),
         fc.boolean(),
         fc.constantFrom(CLAMP, FLEET_CLAMP),
-        (terrain, movingS, factor, wet, clamp) => {
+        (terrain, movingS, wet, clamp) => {
           const { weight, terrainMs } = terrainOf(terrain, seconds(movingS), {
             ...options,
-            factor,
             wet,
             clamp,
           });
@@ -147,11 +145,9 @@ describe('terrainOf', () => {
     );
   });
 
-  it('takes wet and factor as a product', () => {
-    const typical = { ...options, prior: 1 };
-    expect(terrainOf(NOTHING, seconds(1000), { ...typical, wet: true }).weight).toBeCloseTo(1.2, 12);
-    expect(terrainOf(NOTHING, seconds(1000), { ...typical, wet: true, factor: 1.5 }).weight).toBeCloseTo(
-      1.8,
+  it('takes wet as a factor of the ground', () => {
+    expect(terrainOf(NOTHING, seconds(1000), { ...options, prior: 1, wet: true }).weight).toBeCloseTo(
+      1.2,
       12,
     );
   });
@@ -193,15 +189,5 @@ describe('groundAt', () => {
   it('names the nearest of the three, and the rougher in the middle between two', () => {
     const named = [0.2, 0.3, 0.547, 0.548, 1, 1.41, 1.415, 5].map(groundAt);
     expect(named).toEqual(['smooth', 'smooth', 'smooth', 'typical', 'typical', 'typical', 'rough', 'rough']);
-  });
-});
-
-describe('handTerrainOf', () => {
-  it('weighs a ground by its name', () => {
-    const weight = (ground: 'smooth' | 'typical' | 'rough') =>
-      handTerrainOf(ground, seconds(1800), { weights: DEFAULT_WEIGHTS });
-    expect(weight('smooth')).toEqual({ severity: 0.3, weight: 0.5, terrainMs: 900_000 });
-    expect(weight('typical').weight).toBe(1);
-    expect(weight('rough')).toEqual({ severity: 2, weight: 2, terrainMs: 3_600_000 });
   });
 });

@@ -94,7 +94,6 @@ function hoursOf(truth: Truth, unit: string, kind: string): { movingS: number; t
     );
     if (!isOn || ride.start < from) continue;
     const [low, high] = [0.5, truth.fleets[ride.bike] ? 4 : 3];
-    const clamped = (value: number): number => Math.min(high, Math.max(low, value));
     const severity = { smooth: 0.3, typical: 1, rough: 2, road: 0.6, trail: 1, gravity: 1.4 }[
       ride.ground ?? truth.types[ride.bike]!
     ];
@@ -103,7 +102,7 @@ function hoursOf(truth: Truth, unit: string, kind: string): { movingS: number; t
       severity <= 1
         ? smooth * (typical / smooth) ** (Math.log(severity / 0.3) / Math.log(1 / 0.3))
         : typical * (rough / typical) ** (Math.log(severity) / Math.log(2));
-    const ofRide = Math.round(ride.movingS * 1000 * clamped(weight));
+    const ofRide = Math.round(ride.movingS * 1000 * weight);
     movingS += ride.movingS;
     terrainMs += Math.round(
       Math.min(
@@ -146,7 +145,7 @@ function truthOf(random: () => number): Truth {
     fleets: each(BIKES, () => random() < 0.3),
     weights: pick(random, [
       { smooth: 0.5, typical: 1, rough: 2 },
-      { smooth: 0.1, typical: 0.9, rough: 4 },
+      { smooth: 0.5, typical: 0.9, rough: 4 },
       { smooth: 1, typical: 1, rough: 1 },
     ]),
     fittings: [],
@@ -380,7 +379,7 @@ class History {
         },
       ],
     }));
-    return [...bikes, ...units, this.fact('weights', truth.weights, { smooth: 0.4, typical: 2, rough: 3 })];
+    return [...bikes, ...units, this.fact('weights', truth.weights, { smooth: 0.6, typical: 2, rough: 3 })];
   }
 
   async play(items: readonly Item[]): Promise<void> {

@@ -75,7 +75,7 @@ const set = (world: FlowWorld, weights: Weights) =>
 describe('other weights', () => {
   it('weigh every ride as settling it again would, without opening a reading', async () => {
     const world = await open();
-    const number = fc.integer({ min: 1, max: 40 }).map((tenths) => tenths / 10);
+    const number = fc.integer({ min: 5, max: 40 }).map((tenths) => tenths / 10);
     await fc.assert(
       fc.asyncProperty(fc.array(number, { minLength: 3, maxLength: 3 }), async (values) => {
         const [smooth, typical, rough] = values.sort((a, b) => a - b) as [number, number, number];
@@ -102,7 +102,7 @@ describe('other weights', () => {
     const unitIds = [await world.id('unit', 'F-1'), await world.id('unit', 'F-2')];
     let count = 0;
     for (const weights of [
-      { smooth: 0.1, typical: 0.1, rough: 0.1 },
+      { smooth: 0.5, typical: 0.5, rough: 0.5 },
       { smooth: 2, typical: 3, rough: 4 },
       { smooth: 1, typical: 1.5, rough: 3 },
     ]) {
@@ -138,10 +138,24 @@ describe('other weights', () => {
     ]);
   });
 
+  it('above what counts on a rider’s own bike are refused where there is no fleet', async () => {
+    const world = await FlowWorld.open(NOON, DOCUMENT);
+    await expect(set(world, { smooth: 1, typical: 1, rough: 3.01 })).rejects.toMatchObject({
+      message: expect.stringContaining('from 0.5 to 3, not 3.01'),
+    });
+    expect(await set(world, { smooth: 1, typical: 1, rough: 3 })).not.toBeNull();
+  });
+
+  it('of a document may be a fleet’s where its fleet comes with them', async () => {
+    const weights = { smooth: 0.5, typical: 1, rough: 4 };
+    const world = await FlowWorld.open(NOON, { ...DOCUMENT, fleets: [{ id: 't1', name: 'Team' }], weights });
+    expect((await world.deps.store.read((tx) => tx.facts.list('weights')))[0]?.body).toEqual(weights);
+  });
+
   it('out of range, or rougher ground that weighs less, are refused', async () => {
     const world = await open();
     for (const weights of [
-      { smooth: 0.09, typical: 1, rough: 2 },
+      { smooth: 0.49, typical: 1, rough: 2 },
       { smooth: 1, typical: 1, rough: 4.01 },
       { smooth: 1, typical: Number.NaN, rough: 2 },
       { smooth: 2, typical: 1, rough: 2 },

@@ -135,7 +135,7 @@ test('weights are previewed by unit and by riders who could hear of it, and noth
   expect(plain(text)).toContain('F-0001 lower-leg service coming up over interval');
   expect(plain(text)).toContain('1 rider could be written to because of it.');
   expect(await store.read((tx) => tx.facts.count())).toBe(before);
-  const nothing = plain(await visitor.text(`${WEIGHTS}?smooth=0.4&typical=1&rough=2`));
+  const nothing = plain(await visitor.text(`${WEIGHTS}?smooth=0.51&typical=1&rough=2`));
   expect(nothing).toContain('No state would change. 4 units looked at.');
   expect(nothing).not.toContain('could be written to');
 });
@@ -168,9 +168,9 @@ test('who takes no reminders, or cannot be reached, is not counted among those w
 });
 
 test.each([
-  ['out of range', { smooth: '0.05', typical: '1', rough: '2' }, 'from 0.1 to 4'],
-  ['no number', { smooth: '0.5', typical: 'one', rough: '2' }, 'from 0.1 to 4'],
-  ['too much', { smooth: '0.5', typical: '1', rough: '4.5' }, 'from 0.1 to 4'],
+  ['out of range', { smooth: '0.05', typical: '1', rough: '2' }, 'from 0.5 to 3'],
+  ['no number', { smooth: '0.5', typical: 'one', rough: '2' }, 'from 0.5 to 3'],
+  ['too much', { smooth: '0.5', typical: '1', rough: '4.5' }, 'from 0.5 to 3'],
   ['falling', { smooth: '1.5', typical: '1', rough: '2' }, 'must not fall'],
 ])('weights %s are refused, when looked at and when sent', async (_, fields, message) => {
   const { visitor, store } = await opened();

@@ -37,7 +37,8 @@ export const settings = {
     typicalHint: 'At severity 1.',
     rough: 'Rough ground',
     roughHint: 'At severity 2.',
-    needWeight: 'Write a number from 0.1 to 4, for instance 0.5 or 2.',
+    needWeight: (low: string, high: string) => `Write a number from ${low} to ${high}.`,
+    bounds: 'No hour counts less than 0.5 or more than 3; on a fleet’s bikes it may count up to 4.',
     needOrder: 'Rougher ground cannot weigh less: the three numbers must not fall.',
     previewRule: (smooth: string, typical: string, rough: string) =>
       `With ${smooth}, ${typical} and ${rough}:`,

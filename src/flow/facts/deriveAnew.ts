@@ -1,0 +1,32 @@
+/** A store whose rides and standings an earlier program derived, brought to the way of this one. */
+import type { Clock } from '../../ports/clock.js';
+import type { Store } from '../../ports/store.js';
+import { findWorkshop } from '../settings.js';
+import { follow, nothingTouched } from './touched.js';
+
+/** Each change of the way in which rows are derived, in order: what a store of before needs. It only grows. */
+const CHANGES: readonly ('rides weighed' | 'readings settled')[] = [
+  // Hours are counted from the ground before its bounds.
+  'rides weighed',
+];
+
+/** Derives anew what an earlier program derived, in one transaction; true where there was anything to do. */
+export const deriveAnew = ({
+  store,
+  clock,
+}: {
+  readonly store: Store;
+  readonly clock: Clock;
+}): Promise<boolean> =>
+  store.write(async (tx) => {
+    const owed = CHANGES.slice(await tx.derived.get());
+    if (owed.length === 0) return false;
+    await tx.derived.set(CHANGES.length);
+    if (!(await findWorkshop(tx))) return false;
+    const touched = nothingTouched();
+    touched.allRides = touched.allUnits = true;
+    if (owed.includes('readings settled'))
+      for (const id of await tx.readings.listIds()) touched.readingIds.add(id);
+    await follow(tx, touched, clock.now());
+    return true;
+  });
