@@ -1,45 +1,82 @@
+import { ServiceError } from './errors.js';
 import type { Log } from './ports/log.js';
-import type { LoopPulse } from './ports/loops.js';
+import type { LoopPulse, Step } from './ports/loops.js';
 
-/** From the end of a step to the begin of the next. Units: milliseconds. */
-const PAUSE_MS = 5000;
+/** A step that was asked to end may finish what it has begun before that is broken off. Units: milliseconds. */
+const GRACE_MS = 2000;
+
+/** Units: milliseconds. */
+export interface LoopTimes {
+  /** From the end of a step that left nothing to do to the begin of the next. */
+  readonly pauseMs: number;
+  /** A step leaves the rest to the next after so long. */
+  readonly turnMs: number;
+  /** A step that takes longer hangs, which is said. */
+  readonly longestMs: number;
+}
 
 export interface Loop {
   readonly name: string;
   pulse(): LoopPulse;
-  /** Resolves once the step that is under way has ended. */
+  /** Begins the next step at once, or one more right after the one under way. */
+  ring(): void;
+  /** Asks the step that is under way to end, and breaks it off after seconds; resolves once it has ended. */
   stop(): Promise<void>;
 }
 
 /**
- * Repeats a step with a pause after each, never two at a time; failed work is told and tried again. The pause is counted
- * by a clock that only runs forward: a bell by the time of day stands still for an hour when that is set back by one.
+ * Repeats a step with a pause after each that leaves nothing to do, never two at a time; failed work is told and tried
+ * again. The pause is counted by a clock that only runs forward: no jump of the machine's clock holds it up.
  */
 export function startLoop(
   name: string,
-  step: () => Promise<void>,
+  step: Step,
   log: Log,
-  { pauseMs = PAUSE_MS }: { readonly pauseMs?: number } = {},
+  { pauseMs, turnMs, longestMs }: LoopTimes,
 ): Loop {
-  let isStopped = false;
+  const broken = new AbortController();
+  let isAsked = false;
   let timer: NodeJS.Timeout | undefined;
   let beganAt: number | null = null;
   let endedAt: number | null = null;
   let failedInARow = 0;
+  let doing: string | null = null;
+  let why: string | null = null;
+  let isRung = false;
   const stroke = async (): Promise<void> => {
-    beganAt = performance.now();
+    const began = performance.now();
+    beganAt = began;
+    isRung = false;
+    let isMore = false;
     try {
-      await step();
+      isMore = await step({
+        isOver: () => isAsked || performance.now() - began > turnMs,
+        signal: broken.signal,
+        doing: (what) => {
+          doing = what;
+        },
+      });
       failedInARow = 0;
+      why = null;
     } catch (error) {
-      failedInARow += 1;
-      log.error({ loop: name, error: messageOf(error) }, 'a step failed and is tried again');
+      // What was broken off because the program ends is taken up by the next start.
+      if (!isAsked) {
+        failedInARow += 1;
+        why = whyOf(error);
+        log.error({ loop: name, error: messageOf(error) }, 'a step failed and is tried again');
+      }
     }
     beganAt = null;
+    doing = null;
     endedAt = performance.now();
-    if (!isStopped) timer = setTimeout(() => (running = stroke()), pauseMs);
+    if (!isAsked) timer = setTimeout(begin, isMore || isRung ? 0 : pauseMs);
   };
-  let running = stroke();
+  let running = Promise.resolve();
+  const begin = (): void => {
+    clearTimeout(timer);
+    running = stroke();
+  };
+  begin();
   const since = (at: number | null): number | null => (at === null ? null : (performance.now() - at) / 1000);
   return {
     name,
@@ -49,11 +86,20 @@ export function startLoop(
       sinceEndedS: since(endedAt),
       pauseS: pauseMs / 1000,
       failedInARow,
+      longestS: longestMs / 1000,
+      doing,
+      why,
     }),
+    ring: () => {
+      isRung = true;
+      if (beganAt === null && !isAsked) begin();
+    },
     stop: async () => {
-      isStopped = true;
+      isAsked = true;
       clearTimeout(timer);
+      const late = setTimeout(() => broken.abort(), GRACE_MS);
       await running;
+      clearTimeout(late);
     },
   };
 }
@@ -76,12 +122,9 @@ export function sparingly(): (work: () => Promise<unknown>, isNews: boolean) => 
   };
 }
 
+/** For whoever asks how the program is: words of this program alone, which name nobody. */
+const whyOf = (error: unknown): string =>
+  error instanceof ServiceError ? error.message : 'a fault of this program, which is in its log';
+
 const messageOf = (error: unknown): string =>
   error instanceof Error ? (error.stack ?? error.message) : String(error);
-
-/** Resolves when the process is asked to end. */
-export const untilAskedToStop = (): Promise<void> =>
-  new Promise((resolve) => {
-    process.once('SIGTERM', resolve);
-    process.once('SIGINT', resolve);
-  });

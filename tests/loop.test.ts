@@ -1,12 +1,15 @@
 import { expect, it, onTestFinished, vi } from 'vitest';
+import { ServiceError } from '../src/errors.js';
 import { sparingly, startLoop } from '../src/loop.js';
 import type { Log } from '../src/ports/log.js';
+import type { Turn } from '../src/ports/loops.js';
 
 const quiet: Log = { info: () => undefined, error: () => undefined };
 const counting = (errors: unknown[] = []) => ({ ...quiet, error: (what: unknown) => void errors.push(what) });
 
-function started(step: () => Promise<void>, log = quiet, pauseMs = 1) {
-  const loop = startLoop('test', step, log, { pauseMs });
+function started(step: (turn: Turn) => Promise<unknown>, log = quiet, pauseMs = 1) {
+  const times = { pauseMs, turnMs: 50, longestMs: 1000 };
+  const loop = startLoop('test', async (turn) => (await step(turn)) === 'more', log, times);
   onTestFinished(() => loop.stop());
   return loop;
 }
@@ -70,6 +73,62 @@ it('stops only when its step has ended, and does not begin another', async () =>
   const after = steps;
   await new Promise((resolve) => setTimeout(resolve, 20));
   expect(steps).toBe(after);
+});
+
+it('goes on at once where a step left more to do, and when it is rung', async () => {
+  let steps = 0;
+  const loop = started(
+    async () => {
+      steps += 1;
+      return steps < 4 ? 'more' : 'done';
+    },
+    quiet,
+    60_000,
+  );
+  await vi.waitUntil(() => steps === 4 && loop.pulse().runningS === null);
+  loop.ring();
+  await vi.waitUntil(() => steps === 5);
+});
+
+it('rung in the middle of a step begins one more after it, and no two at a time', async () => {
+  const releases: (() => void)[] = [];
+  const loop = started(() => new Promise<void>((resolve) => releases.push(resolve)), quiet, 60_000);
+  for (let rings = 0; rings < 3; rings += 1) loop.ring();
+  expect(releases).toHaveLength(1);
+  releases[0]!();
+  await vi.waitUntil(() => releases.length === 2);
+  releases[1]!();
+  await vi.waitUntil(() => loop.pulse().runningS === null);
+  expect(releases).toHaveLength(2);
+});
+
+it('tells a step when its time is up, and when the program is asked to end', async () => {
+  let seen: Turn | null = null;
+  const loop = started(
+    (turn) =>
+      new Promise((resolve) => {
+        seen = turn;
+        turn.signal.addEventListener('abort', () => resolve('broken off'));
+      }),
+  );
+  const turn = await vi.waitUntil(() => seen);
+  turn.doing('waiting');
+  expect([turn.isOver(), loop.pulse().doing]).toEqual([false, 'waiting']);
+  await vi.waitUntil(() => turn.isOver());
+  const began = performance.now();
+  await loop.stop();
+  expect(turn.signal.aborted).toBe(true);
+  expect(performance.now() - began).toBeLessThan(4000);
+});
+
+it('says why its last step failed, in words that name nobody', async () => {
+  let fault: unknown = new ServiceError('disk-failed', 'write a file', 'The disk is full.');
+  const loop = started(() => (fault === null ? Promise.resolve() : Promise.reject(fault)), counting());
+  await vi.waitUntil(() => loop.pulse().why === 'The disk is full.');
+  fault = new TypeError('r1@example.org is undefined');
+  await vi.waitUntil(() => loop.pulse().why === 'a fault of this program, which is in its log');
+  fault = null;
+  await vi.waitUntil(() => loop.pulse().why === null);
 });
 
 it.each([-3_600_000, 18_000_000])('turns on when the clock of the machine jumps by %i ms', async (jump) => {

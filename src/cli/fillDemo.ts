@@ -52,7 +52,7 @@ export async function fillDemo(stanchion: Stanchion, setup: DemoSetup, password:
   // A damaged file is taken once it has stood still, so the folder is looked at twice.
   for (const minutesAgo of [SCAN_APART_MS, 0]) {
     const clock = { now: () => instant(setup.now - minutesAgo) };
-    while (await scanInboxOnce({ ...stanchion, clock }));
+    await scanInboxOnce({ ...stanchion, clock });
   }
   await store.write((tx) => beforeTheMails(tx, setup));
   const mailing = { ...stanchion, mailer: refusing(stanchion.mailer) };
@@ -72,8 +72,8 @@ const deskEntry = ({ now }: DemoSetup) => ({ by: 'bench', at: now });
 
 /** Stands in for a relay that does not know one of the addresses. */
 const refusing = (mailer: Mailer): Mailer => ({
-  deliver: async (mail) => {
-    if (mail.to.address !== UNREACHABLE) return mailer.deliver(mail);
+  deliver: async (mail, signal) => {
+    if (mail.to.address !== UNREACHABLE) return mailer.deliver(mail, signal);
     throw new ServiceError('mail-failed', 'deliver a mail', '550 5.1.1 There is no such mailbox here.', {
       permanent: true,
     });

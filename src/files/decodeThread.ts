@@ -1,4 +1,5 @@
 import { Worker } from 'node:worker_threads';
+import { ServiceError } from '../errors.js';
 import type { Decoded, RideReader } from '../ports/reader.js';
 import { problem } from '../problems.js';
 
@@ -23,16 +24,21 @@ const TOO_MUCH =
   'Reading it took more memory than any ride needs, so it was given up. Export the ride again, or enter its hours by hand.';
 const BROKE = 'It could not be read, by a fault of this program. Enter its hours by hand.';
 
+const ended = (): ServiceError =>
+  new ServiceError('refused', 'read a file', 'The program ends; the file is read by the next start.');
+
 /**
  * Returns a decoder in a thread of its own, one file at a time: a file that hangs it, breaks it or fills its memory ends
  * the thread and is set aside, and the next file gets another. An idle thread keeps no program from ending.
- * Errors: none.
+ * Errors: ServiceError `refused` for what is under way when it is closed.
  */
 export function decodeThread(
   script: URL,
   { longestMs = LONGEST_MS, heapMb = MOST_HEAP_MB }: { longestMs?: number; heapMb?: number } = {},
 ): DecodeThread {
   let idle: Worker | null = null;
+  let busy: Worker | null = null;
+  let isClosed = false;
   let last: Promise<unknown> = Promise.resolve();
 
   const start = (): Worker => {
@@ -43,9 +49,14 @@ export function decodeThread(
   };
 
   const decodeNext = async (request: DecodeRequest): Promise<Decoded> => {
+    if (isClosed) throw ended();
     const thread = idle ?? start();
     idle = null;
+    busy = thread;
     const decoded = await answerOf(thread, request, longestMs);
+    busy = null;
+    // What the thread's end broke off says nothing of the file.
+    if (isClosed) throw ended();
     if (typeof decoded !== 'string') {
       thread.unref();
       idle = thread;
@@ -58,12 +69,13 @@ export function decodeThread(
   return {
     decode: (file, now) => {
       const next = last.then(() => decodeNext({ file, now }));
-      last = next;
+      last = next.catch(() => undefined);
       return next;
     },
     close: async () => {
+      isClosed = true;
+      await Promise.all([busy?.terminate(), idle?.terminate()]);
       await last;
-      await idle?.terminate();
       idle = null;
     },
   };

@@ -1,8 +1,7 @@
-import type { Heartbeat, LoopPulse } from '../ports/loops.js';
+import { type Heartbeat, LOOP_NAMES, type LoopPulse } from '../ports/loops.js';
 import { MINUTE_MS } from '../units.js';
 
-/** A step that takes longer hangs, and a loop that is so late with the next has stopped. */
-const LONGEST_STEP_S = (15 * MINUTE_MS) / 1000;
+/** A loop that is so late with its next step has stopped. */
 const LATEST_S = MINUTE_MS / 1000;
 /** How often a process says how its loops are. */
 export const HEARTBEAT_MS = MINUTE_MS / 2;
@@ -10,8 +9,8 @@ export const HEARTBEAT_MS = MINUTE_MS / 2;
 const SILENT_S = (4 * HEARTBEAT_MS) / 1000;
 
 /** Whether a loop goes on as it should. */
-export const isTurning = ({ runningS, sinceEndedS, pauseS }: LoopPulse): boolean =>
-  runningS === null ? sinceEndedS !== null && sinceEndedS < pauseS + LATEST_S : runningS < LONGEST_STEP_S;
+export const isTurning = ({ runningS, sinceEndedS, pauseS, longestS }: LoopPulse): boolean =>
+  runningS === null ? sinceEndedS !== null && sinceEndedS < pauseS + LATEST_S : runningS < longestS;
 
 /** A loop of another process that nobody turns any more. Units: seconds. */
 export interface StillLoop {
@@ -30,6 +29,8 @@ export function stillLoops(heartbeats: readonly Heartbeat[]): StillLoop[] {
   const still = new Map<string, StillLoop & { readonly isOwn: boolean }>();
   for (const { host, isOwn, isGone, home, loops, silentS } of heartbeats) {
     for (const pulse of loops) {
+      // An earlier version's loops are nobody's to turn.
+      if (!(LOOP_NAMES as readonly string[]).includes(pulse.name)) continue;
       const key = `${home} ${pulse.name}`;
       if (!isGone && silentS < SILENT_S && isTurning(pulse)) turning.add(key);
       else if (silentS < (still.get(key)?.silentS ?? Number.POSITIVE_INFINITY))

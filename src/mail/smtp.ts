@@ -16,9 +16,12 @@ export interface SmtpOptions {
   readonly dkim?: DkimKey;
   /** For the connection, the greeting, a silent socket and the name lookup, each. Units: milliseconds. */
   readonly timeoutMs?: number;
+  /** For a mail from the connection to the last answer, however talkative the relay is. Units: milliseconds. */
+  readonly wholeMs?: number;
 }
 
 const TIMEOUT_MS = 30_000;
+const WHOLE_MS = 60_000;
 
 const wrongUse = (message: string, cause?: unknown): ServiceError =>
   new ServiceError('wrong-use', 'mail.smtp', message, { cause });
@@ -67,7 +70,10 @@ const MESSAGES: Readonly<Record<Refusal, string>> = {
 const NOT_TLS =
   'it does not speak TLS at once on this port. Use smtp:// (often port 587), or smtps:// with the right port (often 465)';
 
+const TOO_LONG = 'it took too long over one mail';
+
 const saidBy = (cause: unknown): string => {
+  if (cause instanceof Error && cause.name === 'TimeoutError') return TOO_LONG;
   const said = cause instanceof Error ? cause.message : String(cause);
   return /wrong version number/i.test(said) ? NOT_TLS : said;
 };
@@ -104,12 +110,14 @@ export const smtpMailer = (url: string, options: SmtpOptions = {}): Mailer => {
     disableUrlAccess: true,
   });
   return {
-    async deliver(mail) {
+    async deliver(mail, stop) {
       const composed = mailOptions(mail);
+      const late = AbortSignal.timeout(options.wholeMs ?? WHOLE_MS);
+      const signal = stop === undefined ? late : AbortSignal.any([late, stop]);
       try {
-        await transport.sendMail(composed);
+        await transport.sendMail({ ...composed, signal } as typeof composed);
       } catch (cause) {
-        throw mailFailed(cause);
+        throw mailFailed(late.aborted ? late.reason : cause);
       }
     },
   };

@@ -1,3 +1,7 @@
+/** What goes on by itself beside the pages. */
+export const LOOP_NAMES = ['folder', 'remind', 'deliver', 'sweep', 'originals', 'backup'] as const;
+export type LoopName = (typeof LOOP_NAMES)[number];
+
 /** How a loop is doing, by a clock that only runs forward. Units: seconds. */
 export interface LoopPulse {
   readonly name: string;
@@ -7,7 +11,25 @@ export interface LoopPulse {
   /** Between two steps. */
   readonly pauseS: number;
   readonly failedInARow: number;
+  /** A step that takes longer hangs. */
+  readonly longestS: number;
+  /** What the step under way does, where it said so; no name of anybody. */
+  readonly doing: string | null;
+  /** Why the last step failed; null where it did not. */
+  readonly why: string | null;
 }
+
+/** A step's share of the time, and how it says what it does. */
+export interface Turn {
+  /** Whether the step shall leave the rest to the next: its time is up, or the program was asked to end. */
+  isOver(): boolean;
+  /** Aborted some seconds after the program was asked to end. */
+  readonly signal: AbortSignal;
+  doing(what: string): void;
+}
+
+/** Does once what there is to do; true where more is left for the next turn. */
+export type Step = (turn: Turn) => Promise<boolean>;
 
 /** The loops of one process that works on the store, by its own last word. */
 export interface Heartbeat {

@@ -11,8 +11,11 @@ import type {
 import type { Instant } from '../units.js';
 
 export interface Mailer {
-  /** Errors: ServiceError `mail-failed`, permanent where the relay refused for good. */
-  deliver(mail: OutgoingMail): Promise<void>;
+  /**
+   * Ends within a minute, or once `signal` is aborted, whatever the relay does.
+   * Errors: ServiceError `mail-failed`, permanent where the relay refused for good.
+   */
+  deliver(mail: OutgoingMail, signal?: AbortSignal): Promise<void>;
 }
 
 /** Puts what a mail tells into words, in the reader's language. */

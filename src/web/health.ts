@@ -42,7 +42,7 @@ export async function healthOf({ store, clock, vitals, log }: WebDeps): Promise<
   const oldestMailWaitsS = mails?.oldestSendAt == null ? null : (now - mails.oldestSendAt) / 1000;
   const isAlive = loops.every(isTurning);
   const why = [
-    ...loops.filter((loop) => !isTurning(loop)).map(({ name }) => `The loop "${name}" stands still.`),
+    ...loops.filter((loop) => !isTurning(loop)).map(stillText),
     ...(mails === null ? ['The store does not answer.'] : []),
     ...(stored?.still ?? []).map(
       ({ loop, host, silentS }) =>
@@ -50,7 +50,9 @@ export async function healthOf({ store, clock, vitals, log }: WebDeps): Promise<
     ),
     ...loops
       .filter(({ failedInARow }) => failedInARow >= FAILING_AFTER)
-      .map(({ name, failedInARow }) => `The loop "${name}" failed ${failedInARow} times in a row.`),
+      .map(
+        ({ name, failedInARow, why }) => `The loop "${name}" failed ${failedInARow} times in a row: ${why}`,
+      ),
     ...(oldestMailWaitsS !== null && oldestMailWaitsS > MAIL_LATE_S ? ['A mail has waited for hours.'] : []),
   ];
   return {
@@ -63,6 +65,12 @@ export async function healthOf({ store, clock, vitals, log }: WebDeps): Promise<
     why,
   };
 }
+
+/** Says of a loop that does not turn what it does, if it said so, and for how long. */
+const stillText = ({ name, runningS, doing }: LoopPulse): string =>
+  runningS === null
+    ? `The loop "${name}" stands still.`
+    : `The loop "${name}" hangs: ${doing ?? 'busy'} for ${Math.round(runningS)} s.`;
 
 const HERE = new Set(['127.0.0.1', 'localhost', '[::1]']);
 

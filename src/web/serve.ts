@@ -5,7 +5,7 @@ import { ServiceError } from '../errors.js';
 import type { WebEnv } from './viewer.js';
 
 /** A page that is being made may take so long to finish when the program is told to stop. */
-const LAST_REQUESTS_MS = 5000;
+const LAST_REQUESTS_MS = 2500;
 
 export interface Serving {
   /** Where the pages are, with the port that was got. */

@@ -4,7 +4,16 @@ import type { Heartbeat, LoopPulse } from '../../src/ports/loops.js';
 import { instant } from '../../src/units.js';
 import { openTestStore } from '../fixtures/storePlace.js';
 
-const WELL: LoopPulse = { name: 'deliver', runningS: null, sinceEndedS: 3, pauseS: 5, failedInARow: 0 };
+const WELL: LoopPulse = {
+  name: 'deliver',
+  runningS: null,
+  sinceEndedS: 3,
+  pauseS: 5,
+  failedInARow: 0,
+  longestS: 900,
+  doing: null,
+  why: null,
+};
 const beatOf = (change: Partial<Heartbeat> = {}, pulse: Partial<LoopPulse> = {}): Heartbeat => ({
   ...{ host: 'bench-1', isOwn: false, isGone: false, home: '', silentS: 10 },
   loops: [{ ...WELL, ...pulse }],
@@ -35,12 +44,16 @@ test('whoever was replaced is not missed, and of several the one heard of last i
 });
 
 test('another drop folder is another loop, for its files are taken by nobody else', () => {
-  const pulse = { name: 'ingest' };
+  const pulse = { name: 'folder' };
   const heartbeats = [
     beatOf({ home: 'a' }, pulse),
     beatOf({ home: 'b', host: 'bench-2', silentS: 600 }, pulse),
   ];
-  expect(stillLoops(heartbeats)).toEqual([{ loop: 'ingest', host: 'bench-2', silentS: 600 }]);
+  expect(stillLoops(heartbeats)).toEqual([{ loop: 'folder', host: 'bench-2', silentS: 600 }]);
+});
+
+test('a loop that only an earlier version had is nobody’s to turn', () => {
+  expect(stillLoops([beatOf({ isGone: true, silentS: 300 }, { name: 'all' })])).toEqual([]);
 });
 
 test('what this process says of itself is asked of itself', () => {

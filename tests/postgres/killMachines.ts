@@ -98,7 +98,7 @@ function workersOf(homes: readonly string[], url: string, relayUrl: string): Wor
     STANCHION_SMTP_URL: relayUrl,
   });
   const [first, second] = homes as [string, string];
-  const alone = ['ingest', 'remind', 'deliver'].map((name) => join(BUILT, `workers/${name}.js`));
+  const alone = ['ingest', 'remind', 'deliver', 'keep'].map((name) => join(BUILT, `workers/${name}.js`));
   return [
     new Worker([PROGRAM, 'serve', '--port', '0'], env(first)),
     ...alone.map((script) => new Worker([script], env(second))),

@@ -7,7 +7,16 @@ import { createApp } from '../../src/web/app.js';
 import { startWeb } from '../../src/web/serve.js';
 import { NOW, webWorld } from './webWorld.js';
 
-const WELL: LoopPulse = { name: 'all', runningS: null, sinceEndedS: 3, pauseS: 5, failedInARow: 0 };
+const WELL: LoopPulse = {
+  name: 'folder',
+  runningS: null,
+  sinceEndedS: 3,
+  pauseS: 5,
+  failedInARow: 0,
+  longestS: 900,
+  doing: null,
+  why: null,
+};
 const vitalsOf = (pulse: Partial<LoopPulse>): Vitals => ({
   loops: () => [{ ...WELL, ...pulse }],
   sinceScanS: () => 4,
@@ -46,15 +55,19 @@ test('a program that is well says so, with its figures', async () => {
 });
 
 test.each([
-  ['is a minute late', { sinceEndedS: 66 }],
-  ['never ended and does not run', { sinceEndedS: null }],
-  ['hangs in a step', { runningS: 901 }],
-])('a loop that %s is told by both', async (_, pulse) => {
+  ['is a minute late', { sinceEndedS: 66 }, 'The loop "folder" stands still.'],
+  ['never ended and does not run', { sinceEndedS: null }, 'The loop "folder" stands still.'],
+  [
+    'hangs in a step',
+    { runningS: 901.4, doing: 'reading files of the drop folder' },
+    'The loop "folder" hangs: reading files of the drop folder for 901 s.',
+  ],
+])('a loop that %s is told by both, and what it does', async (_, pulse, why) => {
   const { get } = await asked(pulse);
   for (const path of ['/healthz', '/readyz']) {
     const { status, body } = await get(path);
     expect([path, status, body.ok]).toEqual([path, 503, false]);
-    expect(body.why).toEqual(['The loop "all" stands still.']);
+    expect(body.why).toEqual([why]);
   }
 });
 
@@ -79,9 +92,12 @@ test('the first step of a loop may take its time', async () => {
 });
 
 test('a loop that fails again and again is told, and the pages go on', async () => {
-  const { get } = await asked({ failedInARow: 3 });
+  const { get } = await asked({ failedInARow: 3, why: 'The database is locked.' });
   const { status, body } = await get('/readyz');
-  expect([status, body.why]).toEqual([200, ['The loop "all" failed 3 times in a row.']]);
+  expect([status, body.why]).toEqual([
+    200,
+    ['The loop "folder" failed 3 times in a row: The database is locked.'],
+  ]);
 });
 
 test('a store that does not answer is alive and not ready, and is logged', async () => {
@@ -144,7 +160,7 @@ test('figures come in the text format that monitors read', async () => {
   expect(status).toBe(200);
   // Source: Prometheus exposition format 0.0.4, from memory: HELP and TYPE lines, then name{labels} value; not-a-number in any case.
   expect(text).toMatch(/^# TYPE stanchion_ready gauge\nstanchion_ready 1$/m);
-  expect(text).toMatch(/^stanchion_loop_failures_in_a_row\{loop="all"\} 2$/m);
+  expect(text).toMatch(/^stanchion_loop_failures_in_a_row\{loop="folder"\} 2$/m);
   expect(text).toMatch(/^stanchion_mails_waiting 0$/m);
   expect(text).toMatch(/^stanchion_http_responses_total\{class="3xx"\} 1$/m);
   expect(text).toMatch(/^process_resident_memory_bytes \d+$/m);

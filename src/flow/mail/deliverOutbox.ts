@@ -1,12 +1,14 @@
 import { nextTry } from '../../core/notices/nextTry.js';
 import { isLetter, WORKSHOP } from '../../core/notices/notice.js';
 import { ServiceError } from '../../errors.js';
+import type { Turn } from '../../ports/loops.js';
 import type { OutgoingMail } from '../../ports/mailer.js';
 import type { MailRow } from '../../ports/mails.js';
 import type { NoticeRow } from '../../ports/notices.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import type { Deps } from '../deps.js';
+import { WHOLE_TURN } from '../turn.js';
 import { composeLetter } from './composeLetter.js';
 import { composeMail } from './composeMail.js';
 import { noticeHolds } from './noticeHolds.js';
@@ -18,12 +20,12 @@ type Outcome = 'none' | 'handed-over' | 'withdrawn' | 'refused' | 'waits';
  * Hands over one waiting mail; says what became of it. It is sent before it is marked: after a crash in between it
  * goes again with the same Message-ID, and none is lost.
  */
-async function deliverNext(deps: Deps): Promise<Outcome> {
+async function deliverNext(deps: Deps, signal: AbortSignal): Promise<Outcome> {
   const now = deps.clock.now();
   const mail = await deps.store.write((tx) => prepare(tx, deps, now));
   if (mail === 'none' || mail === 'withdrawn') return mail;
   try {
-    await deps.mailer.deliver(mail.written!);
+    await deps.mailer.deliver(mail.written!, signal);
   } catch (error) {
     if (!(error instanceof ServiceError) || error.code !== 'mail-failed') throw error;
     return deps.store.write((tx) => notHandedOver(tx, mail, error, now));
@@ -38,13 +40,16 @@ async function deliverNext(deps: Deps): Promise<Outcome> {
 /** A relay that fails so often in a row is out of order: the rest waits for the next round. */
 const MOST_FAILURES = 3;
 
-/** Hands over all that waits. */
-export async function deliverOutbox(deps: Deps): Promise<void> {
+/** Hands over what waits; true where the turn was over before all was. */
+export async function deliverOutbox(deps: Deps, turn: Turn = WHOLE_TURN): Promise<boolean> {
   for (let failures = 0; failures < MOST_FAILURES; ) {
-    const outcome = await deliverNext(deps);
-    if (outcome === 'none') return;
+    turn.doing('handing over a mail');
+    const outcome = await deliverNext(deps, turn.signal);
+    if (outcome === 'none') return false;
     failures = outcome === 'waits' ? failures + 1 : 0;
+    if (turn.isOver()) return true;
   }
+  return false;
 }
 
 /**

@@ -9,8 +9,9 @@ import {
   type Taken,
 } from './ingestFile.js';
 
-/** So many files go into one transaction. */
+/** So many files go into one transaction, or those of so long: nobody waits for slow ones. Units: milliseconds. */
 const FILES_AT_ONCE = 32;
+const LONGEST_WAIT_MS = 1000;
 
 type Unopened = Exclude<FileMember, { readonly bytes: Uint8Array }>;
 
@@ -33,15 +34,17 @@ export async function* takeMembers(
   how: HandedHow,
 ): AsyncGenerator<Taken> {
   let some: Promise<ReadFile | Unopened>[] = [];
+  let began = performance.now();
   for await (const member of members) {
     const next = 'bytes' in member ? keepAndRead(deps, { ...how, ...member }) : Promise.resolve(member);
     // Whoever waits for it below is told of its failure, unless one before it failed already.
     next.catch(() => undefined);
     await some.at(-1);
     some.push(next);
-    if (some.length < FILES_AT_ONCE) continue;
+    if (some.length < FILES_AT_ONCE && performance.now() - began < LONGEST_WAIT_MS) continue;
     yield* await takeSome(deps, await Promise.all(some));
     some = [];
+    began = performance.now();
   }
   yield* await takeSome(deps, await Promise.all(some));
 }

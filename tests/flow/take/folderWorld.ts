@@ -51,7 +51,7 @@ export class FolderWorld {
     return full;
   }
 
-  scan = (): Promise<boolean> => scanInboxOnce(this.deps);
+  scan = async (): Promise<boolean> => (await scanInboxOnce(this.deps)).isNews;
   told = (folder = 'r1'): string => readFileSync(join(this.root, folder, 'what happened.txt'), 'utf8');
   rows = (): Promise<readonly InboxRow[]> => this.deps.store.read((tx) => tx.inbox.list());
 

@@ -40,7 +40,7 @@ async function queued(): Promise<World> {
     visitor: await signedIn(world.app),
     mailOf: async (kind) =>
       (await world.store.read((tx) => tx.mails.list())).find(({ mail }) => mail === kind)!,
-    deliver: () => deliverOutbox(flow),
+    deliver: async () => void (await deliverOutbox(flow)),
   };
 }
 

@@ -46,13 +46,22 @@ it('a refused mail and a day asked for stand on it', async () => {
 
 it('says when the last round ended, and in words what stands still', async () => {
   const { deps } = await webWorld();
-  const pulse = { name: 'all', runningS: null, sinceEndedS: 12.2, pauseS: 30, failedInARow: 0 };
+  const pulse = {
+    name: 'folder',
+    runningS: null,
+    sinceEndedS: 12.2,
+    pauseS: 30,
+    failedInARow: 0,
+    longestS: 900,
+    doing: null,
+    why: null,
+  };
   const withLoop = (over: Partial<typeof pulse>) =>
     createApp({ ...deps, vitals: { loops: () => [{ ...pulse, ...over }], sinceScanS: () => 12 } });
   expect(plain(await (await signedIn(withLoop({}))).text('/'))).toContain('ended 12 seconds ago');
   const still = plain(await (await signedIn(withLoop({ sinceEndedS: 4000 }))).text('/'));
   expect(still).toContain('Something does not run as it should');
-  expect(still).toContain('The loop "all" stands still.');
+  expect(still).toContain('The loop "folder" stands still.');
 });
 
 it('the first page with all that it loads is under 50 KB', async () => {

@@ -1,0 +1,28 @@
+import type { Turn } from '../ports/loops.js';
+import type { Deps } from './deps.js';
+import { refreshDueOnce } from './due/refreshDue.js';
+import { queueNotices } from './mail/queueNotices.js';
+
+/** What is left out while it would take too much of the time, unless there is news. */
+export type Sparing = (work: () => Promise<unknown>, isNews: boolean) => Promise<void>;
+
+/**
+ * Brings some forecasts up to date and, once all are, decides today's notices; true for more forecasts to bring up to
+ * date. Deciding looks at every unit and rider, so it is spared while nothing changed.
+ */
+export async function remindOnce(
+  deps: Deps,
+  turn: Turn,
+  { sparing, isNews }: { readonly sparing: Sparing; readonly isNews: boolean },
+): Promise<boolean> {
+  let isDueNews = isNews;
+  turn.doing('bringing forecasts up to date');
+  for (let step = await refreshDueOnce(deps); step !== 'nothing'; step = await refreshDueOnce(deps)) {
+    isDueNews = true;
+    if (step === 'some') break;
+    if (turn.isOver()) return true;
+  }
+  turn.doing('deciding what to tell');
+  await sparing(() => queueNotices(deps), isDueNews);
+  return false;
+}

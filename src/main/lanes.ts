@@ -1,0 +1,138 @@
+/** The lanes: what goes on by itself beside the pages, each in a loop of its own, so that none waits for another. */
+import { join } from 'node:path';
+import { keepBackups } from '../flow/carry/keepBackups.js';
+import { deliverOutbox, tryAgainNow } from '../flow/mail/deliverOutbox.js';
+import { remindOnce } from '../flow/remind.js';
+import { FolderTurns } from '../flow/take/folderTurns.js';
+import { removeOldOriginals } from '../flow/take/removeOldOriginals.js';
+import { scanInboxOnce } from '../flow/take/scanInbox.js';
+import { forgottenIn } from '../inbox/forgotten.js';
+import { removeParts } from '../inbox/removeParts.js';
+import { type Loop, type LoopTimes, sparingly, startLoop } from '../loop.js';
+import type { LoopName, Step, Vitals } from '../ports/loops.js';
+import { type BackupFolder, backupFolder } from '../store/backupFolder.js';
+import { HOUR_MS, MINUTE_MS } from '../units.js';
+import type { Stanchion } from './opening.js';
+import { placeOf, sweepStore } from './places.js';
+
+const SECOND_MS = MINUTE_MS / 60;
+
+/** What each does is bounded: in a turn others get theirs, and a step that takes the longest time is said to hang. */
+const TIMES: Readonly<Record<LoopName, LoopTimes>> = {
+  folder: { pauseMs: 5 * SECOND_MS, turnMs: 20 * SECOND_MS, longestMs: 3 * MINUTE_MS },
+  remind: { pauseMs: 5 * SECOND_MS, turnMs: 5 * SECOND_MS, longestMs: 3 * MINUTE_MS },
+  deliver: { pauseMs: 5 * SECOND_MS, turnMs: 20 * SECOND_MS, longestMs: 2 * MINUTE_MS },
+  sweep: { pauseMs: MINUTE_MS, turnMs: MINUTE_MS, longestMs: 15 * MINUTE_MS },
+  originals: { pauseMs: HOUR_MS, turnMs: MINUTE_MS, longestMs: 15 * MINUTE_MS },
+  backup: { pauseMs: 5 * MINUTE_MS, turnMs: MINUTE_MS, longestMs: HOUR_MS },
+};
+
+/** Keeping is four lanes, which one worker may run. */
+export const KEEPING: readonly LoopName[] = ['sweep', 'originals', 'backup'];
+export const ALL_LANES = Object.keys(TIMES) as readonly LoopName[];
+
+/** Reminders wait so long for the first scan, so that one mail tells of all that lay in the folder. */
+const FIRST_SCAN_MS = MINUTE_MS;
+
+export interface Lanes extends Vitals {
+  readonly all: readonly Loop[];
+  stop(): Promise<void>;
+}
+
+/** Starts the lanes that are named; those of one process ring one another. */
+export function startLanes(stanchion: Stanchion, names: readonly LoopName[]): Lanes {
+  const lanes = new Map<LoopName, Loop>();
+  const ring = (name: LoopName): void => lanes.get(name)?.ring();
+  const backups = backupsOf(stanchion);
+  const folder = folderLane(stanchion, () => ring('remind'));
+  const steps: Readonly<Record<LoopName, Step>> = {
+    folder: folder.step,
+    remind: remindLane(stanchion, names.includes('folder') ? folder : null, () => ring('deliver')),
+    deliver: deliverLane(stanchion),
+    sweep: () => sweepIfOwed(stanchion),
+    originals: () => tidy(stanchion),
+    backup: async () => {
+      if (backups !== null) await keepBackups({ ...stanchion, backups }, stanchion.config.backups);
+      return false;
+    },
+  };
+  for (const name of names) lanes.set(name, startLoop(name, steps[name], stanchion.log, TIMES[name]));
+  const all = [...lanes.values()];
+  return {
+    all,
+    loops: () => all.map((loop) => loop.pulse()),
+    sinceScanS: () => (folder.scannedAt === null ? null : (performance.now() - folder.scannedAt) / 1000),
+    stop: async () => {
+      await backups?.stop();
+      await Promise.all(all.map((loop) => loop.stop()));
+    },
+  };
+}
+
+interface FolderLane {
+  readonly step: Step;
+  /** When the folder was seen to its end, by a clock that only runs forward. */
+  scannedAt: number | null;
+  /** Whether files came since reminders were decided. */
+  isNews: boolean;
+}
+
+function folderLane(stanchion: Stanchion, onNews: () => void): FolderLane {
+  const turns = new FolderTurns();
+  const lane: FolderLane = {
+    scannedAt: null,
+    isNews: false,
+    step: async (turn) => {
+      const { isNews, isMore } = await scanInboxOnce(stanchion, turn, turns);
+      const isFirst = lane.scannedAt === null;
+      if (!isMore) lane.scannedAt = performance.now();
+      lane.isNews ||= isNews;
+      if (isNews || (isFirst && !isMore)) onNews();
+      return isMore;
+    },
+  };
+  return lane;
+}
+
+function remindLane(stanchion: Stanchion, folder: FolderLane | null, onDecided: () => void): Step {
+  const sparing = sparingly();
+  const began = performance.now();
+  return async (turn) => {
+    const isEarly = folder?.scannedAt === null && performance.now() - began < FIRST_SCAN_MS;
+    if (isEarly) return false;
+    const isNews = folder?.isNews ?? false;
+    if (folder !== null) folder.isNews = false;
+    const isMore = await remindOnce(stanchion, turn, { sparing, isNews });
+    onDecided();
+    return isMore;
+  };
+}
+
+function deliverLane(stanchion: Stanchion): Step {
+  let isFirst = true;
+  return async (turn) => {
+    if (isFirst) await tryAgainNow(stanchion);
+    isFirst = false;
+    return deliverOutbox(stanchion, turn);
+  };
+}
+
+/** A page may be reading: it is tried again, and nobody waits for it. */
+async function sweepIfOwed({ config }: Stanchion): Promise<boolean> {
+  if (forgottenIn(config.dataFolder).isSweepOwed()) await sweepStore(config, { waitMs: 0 });
+  return false;
+}
+
+async function tidy(stanchion: Stanchion): Promise<boolean> {
+  const { config } = stanchion;
+  for (const folder of [config.originalsFolder, join(config.dataFolder, 'outbox')]) await removeParts(folder);
+  await removeOldOriginals(stanchion, config.keepOriginalsMonths);
+  return false;
+}
+
+/** Backups that are made here; null where a server keeps the store, and backs it up by means of its own. */
+function backupsOf({ config }: Stanchion): BackupFolder | null {
+  if (config.databaseUrl !== null) return null;
+  const thread = new URL('../../workers/backUp.js', import.meta.url);
+  return backupFolder(join(config.dataFolder, 'backups'), placeOf(config), thread);
+}

@@ -1,0 +1,153 @@
+/** Opens a data folder: the settings make the parts, and the parts know one another by their ports only. */
+import { randomUUID } from 'node:crypto';
+import { existsSync, readFileSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
+import { join } from 'node:path';
+import { boundHeap } from '../boundHeap.js';
+import { clockAt, clockFrom } from '../clock.js';
+import type { Config } from '../config.js';
+import { ServiceError } from '../errors.js';
+import { decodePool, decodeThread } from '../files/decodeThread.js';
+import { isWholeFile } from '../files/isWhole.js';
+import { mayBeRide } from '../files/mayBeRide.js';
+import { openBytes, openFile } from '../files/openFile.js';
+import { deriveAnew } from '../flow/facts/deriveAnew.js';
+import type { Links } from '../flow/mail/links.js';
+import type { ScanDeps } from '../flow/take/scanInbox.js';
+import { openDropFolder } from '../inbox/dropFolder.js';
+import { forgottenIn } from '../inbox/forgotten.js';
+import { originalsIn, removeOriginal } from '../inbox/originals.js';
+import { openLog } from '../log.js';
+import { emlFolder } from '../mail/emlFolder.js';
+import { smtpMailer } from '../mail/smtp.js';
+import { mailWriter } from '../mail/writer.js';
+import type { Clock } from '../ports/clock.js';
+import type { Forgetting } from '../ports/forgetting.js';
+import type { Log } from '../ports/log.js';
+import type { Mailer } from '../ports/mailer.js';
+import type { KeptOriginals, Originals } from '../ports/originals.js';
+import type { RideReader } from '../ports/reader.js';
+import type { Seal } from '../ports/seal.js';
+import { openSecret, sealWith } from '../secret.js';
+import { openStore } from '../store/open.js';
+import type { Instant } from '../units.js';
+import { homeOf, placeOf } from './places.js';
+
+/** Of many files two are in hand at a time. */
+const DECODERS = Math.min(2, availableParallelism());
+const decoder = decodePool(DECODERS, () => decodeThread(new URL('../../workers/decode.js', import.meta.url)));
+
+export const rideReader: RideReader = {
+  decode: decoder.decode,
+  open: openFile,
+  openBytes,
+  mayBeRide,
+  isWhole: isWholeFile,
+};
+
+/** Everything that a command or a worker needs, and how to let go of it. */
+export interface Stanchion extends ScanDeps {
+  readonly config: Config;
+  readonly forgetting: Forgetting;
+  readonly originals: Originals & KeptOriginals;
+  close(): Promise<void>;
+}
+
+function forgettingIn({ dataFolder, originalsFolder }: Config): Forgetting {
+  const mails = emlFolder(join(dataFolder, 'outbox'));
+  const { note, list } = forgottenIn(dataFolder);
+  return {
+    note,
+    list,
+    remove: async ({ originals, messageIds }) => {
+      for (const sha256 of originals) await removeOriginal(originalsFolder, sha256);
+      for (const messageId of messageIds) await mails.remove(messageId);
+    },
+    hasFolder: (handle) => existsSync(join(dataFolder, 'inbox', handle)),
+  };
+}
+
+/**
+ * Opens the data folder.
+ * Errors: `refused` where there is no store and none is to be made, `store-failed`, `disk-failed`.
+ */
+export async function openStanchion(
+  config: Config,
+  options: {
+    readonly now: Instant | null;
+    readonly runsOn?: boolean;
+    readonly make?: boolean;
+    readonly log?: Log;
+  },
+): Promise<Stanchion> {
+  boundHeap();
+  const place = placeOf(config);
+  if (!options.make && config.databaseUrl === null && !existsSync(place)) {
+    throw new ServiceError(
+      'refused',
+      'open the data folder',
+      `There is no ledger in ${config.dataFolder} yet.`,
+      {
+        hint: 'Make one with: stanchion setup, or name the right folder with --data.',
+      },
+    );
+  }
+  const clock: Clock =
+    options.now !== null && !options.runsOn ? clockAt(options.now) : clockFrom(options.now);
+  const store = await openStore(place, clock.now(), {
+    workshop: config.workshop,
+    home: homeOf(config),
+    make: options.make ?? false,
+  });
+  await deriveAnew({ store, clock });
+  return {
+    config,
+    store,
+    clock,
+    reader: rideReader,
+    originals: originalsIn(config.originalsFolder),
+    forgetting: forgettingIn(config),
+    inbox: await openDropFolder(join(config.dataFolder, 'inbox')),
+    writer: mailWriter,
+    mailer: openMailer(config),
+    ...linksOf(config),
+    ids: { uuid: randomUUID },
+    log: options.log ?? openLog(),
+    close: async () => {
+      await decoder.close();
+      await store.close();
+    },
+  };
+}
+
+function openMailer({ smtpUrl, dkim, dataFolder }: Config): Mailer {
+  if (smtpUrl === null) return emlFolder(join(dataFolder, 'outbox'));
+  if (dkim === null) return smtpMailer(smtpUrl);
+  const { domain, selector, keyFile } = dkim;
+  return smtpMailer(smtpUrl, {
+    dkim: { domainName: domain, keySelector: selector, privateKey: readKey(keyFile) },
+  });
+}
+
+function readKey(file: string): string {
+  try {
+    return readFileSync(file, 'utf8');
+  } catch (cause) {
+    throw new ServiceError('wrong-use', 'read the DKIM key', `The key file ${file} cannot be read.`, {
+      hint: 'STANCHION_DKIM_KEY_FILE names a PEM file that this user may read.',
+      cause,
+    });
+  }
+}
+
+/** Mails carry links only where there is a public address. One click needs HTTPS and a signature. Source: RFC 8058 3.1. */
+function linksOf(config: Config): { readonly links?: Links } {
+  const { publicUrl, smtpUrl, dkim, isSignedByRelay } = config;
+  if (publicUrl === null) return {};
+  const isSigned = smtpUrl !== null && (dkim !== null || isSignedByRelay);
+  const isOneClick = isSigned && publicUrl.startsWith('https:');
+  return { links: { publicUrl, seal: linkSeal(config), isOneClick } };
+}
+
+/** Returns what signs links and the calendar's address. */
+export const linkSeal = ({ dataFolder, secret }: Config): Seal => sealWith(openSecret(dataFolder, secret));

@@ -1,0 +1,29 @@
+/** Where a data folder's things are. */
+import { join } from 'node:path';
+import type { Config } from '../config.js';
+import { ServiceError } from '../errors.js';
+import { forgottenIn } from '../inbox/forgotten.js';
+import { keptOnce } from '../keptOnce.js';
+import { sweep } from '../store/sweep.js';
+
+/** Returns where the store is: a file, or the address of a server. */
+export const placeOf = ({ dataFolder, databaseUrl }: Pick<Config, 'dataFolder' | 'databaseUrl'>): string =>
+  databaseUrl ?? join(dataFolder, 'stanchion.db');
+
+/** Errors: `refused` where the store is on a server, which is copied by means of its own. */
+export function pathOfStore(config: Config): string {
+  if (config.databaseUrl === null) return placeOf(config);
+  throw new ServiceError('refused', 'copy the store', 'This store is on a database server.', {
+    hint: 'Back it up with the server’s own tools (pg_dump), or copy it into a file: stanchion move FILE',
+  });
+}
+
+/** Files in two drop folders may have one name: each data folder that shares a server has a name of its own. */
+export const homeOf = ({ dataFolder, databaseUrl }: Config): string =>
+  databaseUrl === null ? '' : keptOnce(join(dataFolder, 'home'), 8);
+
+/** Leaves nothing in the database, or its log, of what was deleted. Errors: `store-failed`. */
+export async function sweepStore(config: Config, { waitMs }: { readonly waitMs: number }): Promise<void> {
+  await sweep(placeOf(config), waitMs);
+  await forgottenIn(config.dataFolder).sweepDone();
+}
