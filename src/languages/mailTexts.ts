@@ -1,4 +1,5 @@
-import type { BookingChange, LinkContent, ToldState } from '../core/notices/mailContent.js';
+import type { BookingChange, LinkContent } from '../core/notices/mailContent.js';
+import type { ToldState } from '../core/states.js';
 import type { Limit } from '../core/tokens.js';
 
 /** What a headline speaks of, in words already. */

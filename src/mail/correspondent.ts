@@ -1,4 +1,4 @@
-import type { MailWorkshop } from '../core/notices/mailContent.js';
+import type { MailWorkshop } from '../core/notices/notice/frame.js';
 import { type MailTexts, mailTextsFor, type Words, wordsFor } from '../languages/index.js';
 import { oneLine } from './headerSafety.js';
 import type { Block, Letter, LetterLink, Rendered } from './letter.js';

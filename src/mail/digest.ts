@@ -1,10 +1,9 @@
 import type { DigestContent, DigestRow } from '../core/notices/mailContent.js';
+import { isReached } from '../core/states.js';
 import type { Day } from '../units.js';
 import { capitalised, rendered, type Voice, voiceOf } from './correspondent.js';
 import { oneLine } from './headerSafety.js';
 import type { Block, LetterEntry, Rendered } from './letter.js';
-
-const isReached = ({ state }: DigestRow): boolean => state === 'over-interval' || state === 'due';
 
 /** What is reached comes before every day to come, and what has no date after all of them. */
 const dateKey = (row: DigestRow): string => {
@@ -33,13 +32,13 @@ const hoursLine = (row: DigestRow, { words, texts }: Voice): string => {
 };
 
 const leadOf = (row: DigestRow, { words, texts }: Voice, today: Day): string => {
-  if (isReached(row)) return texts.digest.now;
+  if (isReached(row.state)) return texts.digest.now;
   return row.likely.p50 === null ? texts.digest.noDate : words.day(row.likely.p50, today);
 };
 
 const leadNoteOf = (row: DigestRow, { words, texts }: Voice, today: Day): string | null => {
   const { p10, p90 } = row.likely;
-  if (isReached(row) || row.likely.p50 === null || p10 === null || p90 === null) return null;
+  if (isReached(row.state) || row.likely.p50 === null || p10 === null || p90 === null) return null;
   return texts.digest.between(words.day(p10, today), words.day(p90, today));
 };
 
@@ -50,7 +49,7 @@ const limitLine = (row: DigestRow, { words, texts }: Voice, today: Day): string 
   const months = row.interval.months;
   const what = limit === 'months' && months !== null ? words.counted(months, 'month') : words.limit[limit];
   const day = limit === 'months' ? monthsEnd : likely.p50;
-  if (isReached(row) && day !== null) return texts.digest.reached(what, words.day(day, today));
+  if (isReached(row.state) && day !== null) return texts.digest.reached(what, words.day(day, today));
   if (limit === 'months' && day !== null) return texts.digest.monthsUp(what, words.day(day, today));
   return texts.digest.comesFirst(what);
 };

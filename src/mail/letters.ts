@@ -1,11 +1,6 @@
-import type {
-  BookedJob,
-  BookingContent,
-  ConfirmContent,
-  DayAskedContent,
-  LinkContent,
-  SilenceContent,
-} from '../core/notices/mailContent.js';
+import type { ConfirmContent } from '../core/notices/kinds/confirmAddress.js';
+import type { SilenceContent } from '../core/notices/kinds/silence.js';
+import type { BookedJob, BookingContent, DayAskedContent, LinkContent } from '../core/notices/mailContent.js';
 import type { About } from '../languages/mailTexts.js';
 import type { OutgoingMail } from '../ports/mailer.js';
 import { type CalendarEntry, calendarAttachment } from './calendar.js';

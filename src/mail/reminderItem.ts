@@ -1,4 +1,5 @@
-import type { ReminderItem, ToldState } from '../core/notices/mailContent.js';
+import type { ReminderItem } from '../core/notices/mailContent.js';
+import { isReached } from '../core/states.js';
 import type { About } from '../languages/mailTexts.js';
 import type { Day } from '../units.js';
 import { capitalised, shortened, type Voice } from './correspondent.js';
@@ -9,8 +10,6 @@ const TYPED_SIGNS = 60;
 export const typed = (text: string): string => shortened(text, TYPED_SIGNS);
 
 type Row = readonly [label: string, value: string];
-
-const isPast = (state: ToldState): boolean => state === 'due' || state === 'over-interval';
 
 /** Returns what a headline or subject says of an item, in words. */
 export const aboutItem = (item: ReminderItem, { words }: Voice, today: Day): About => ({
@@ -57,7 +56,7 @@ const sinceRows = (item: ReminderItem, { words, texts }: Voice, today: Day): Row
 
 const limitRows = (item: ReminderItem, { texts }: Voice): Row[] => {
   if (item.limit === 'none' || item.state === 'stop-riding' || item.state === 'history-unknown') return [];
-  const label = isPast(item.state) ? texts.reminder.reached : texts.reminder.comesFirst;
+  const label = isReached(item.state) ? texts.reminder.reached : texts.reminder.comesFirst;
   return [[label, texts.reminder.limit[item.limit]]];
 };
 

@@ -1,3 +1,5 @@
+import type { MailContents, ToldMail } from '../core/notices/mailContent.js';
+import type { MailKind } from '../core/notices/notice/notice.js';
 import { languageOf } from '../languages/index.js';
 import type { MailWriter } from '../ports/mailer.js';
 import { renderDigest } from './digest.js';
@@ -5,14 +7,23 @@ import { renderBooking, renderConfirmAddress, renderDayAsked, renderLink, render
 import { mailHeaders } from './mailHeaders.js';
 import { renderReminder } from './reminder.js';
 
-/** Returns mails in the reader's language. */
-export const mailWriter: MailWriter = {
+type Written = ReturnType<MailWriter['write']>;
+
+/** The letter of each kind of mail. */
+const LETTERS: { readonly [K in MailKind]: (content: MailContents[K]) => Written } = {
   reminder: renderReminder,
+  'stop-riding': renderReminder,
   digest: renderDigest,
-  confirmAddress: renderConfirmAddress,
+  'confirm-address': renderConfirmAddress,
   silence: renderSilence,
   booking: renderBooking,
-  link: renderLink,
-  dayAsked: renderDayAsked,
+  'fresh-link': renderLink,
+  'own-page': renderLink,
+  'day-asked': renderDayAsked,
+};
+
+/** Returns mails in the reader's language. */
+export const mailWriter: MailWriter = {
+  write: <K extends MailKind>({ mail, content }: ToldMail<K>) => LETTERS[mail](content),
   headers: (language, stop) => mailHeaders(languageOf(language), stop),
 };

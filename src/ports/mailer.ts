@@ -1,13 +1,5 @@
-import type {
-  BookingContent,
-  ConfirmContent,
-  DayAskedContent,
-  DigestContent,
-  FeedEntry,
-  LinkContent,
-  ReminderContent,
-  SilenceContent,
-} from '../core/notices/mailContent.js';
+import type { FeedEntry, ToldMail } from '../core/notices/mailContent.js';
+import type { MailKind } from '../core/notices/notice/notice.js';
 import type { Instant } from '../units.js';
 
 export interface Mailer {
@@ -20,14 +12,8 @@ export interface Mailer {
 
 /** Puts what a mail tells into words, in the reader's language. */
 export interface MailWriter {
-  reminder(content: ReminderContent): Letter;
-  digest(content: DigestContent): Letter;
-  confirmAddress(content: ConfirmContent): Letter;
-  silence(content: SilenceContent): Letter;
-  /** With the calendar entry attached. */
-  booking(content: BookingContent): Letter & Pick<OutgoingMail, 'attachments'>;
-  link(content: LinkContent): Letter;
-  dayAsked(content: DayAskedContent): Letter;
+  /** With the calendar entry attached where a day is booked. */
+  write<K extends MailKind>(told: ToldMail<K>): Letter & Pick<OutgoingMail, 'attachments'>;
   /** Headers beyond addresses, subject, date and id; `stop` null for mails that cannot be unsubscribed from. */
   headers(language: string, stop: StopWays | null): Readonly<Record<string, string>>;
 }

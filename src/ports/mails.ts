@@ -1,4 +1,4 @@
-import type { MailSlot, Recipient } from '../core/notices/notice.js';
+import type { Cause, MailSlot, Recipient } from '../core/notices/notice/notice.js';
 import type { Day, Instant } from '../units.js';
 import type { OutgoingMail } from './mailer.js';
 
@@ -10,7 +10,7 @@ export interface MailRow extends MailSlot {
   readonly id: string;
   readonly messageId: string;
   readonly to: Recipient;
-  readonly cause: string;
+  readonly cause: Cause;
   readonly state: MailState;
   readonly queuedAt: Instant;
   readonly tries: number;

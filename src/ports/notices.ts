@@ -1,4 +1,4 @@
-import type { NoticeKey } from '../core/notices/notice.js';
+import type { NoticeKey } from '../core/notices/notice/notice.js';
 import type { Instant } from '../units.js';
 
 export interface NoticeRow extends NoticeKey {

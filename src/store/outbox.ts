@@ -1,5 +1,5 @@
 import { type Selectable, sql } from 'kysely';
-import { noticeKey } from '../core/notices/notice.js';
+import { type Cause, noticeKey } from '../core/notices/notice/notice.js';
 import type { OutgoingMail } from '../ports/mailer.js';
 import type { MailRow, MailTable } from '../ports/mails.js';
 import type { NoticeRow, NoticeTable } from '../ports/notices.js';
@@ -18,7 +18,7 @@ const noticeOf = (row: Selectable<Tables['notice']>): NoticeRow => ({
   periodId: row.period_id,
   state: row.state as NoticeRow['state'],
   occasion: row.occasion as NoticeRow['occasion'],
-  cause: row.cause,
+  cause: row.cause as Cause,
   mailId: row.mail_id,
   decidedAt: instant(row.decided_at_ms),
   withdrawnAt: instantOrNull(row.withdrawn_at_ms),
@@ -85,7 +85,7 @@ const mailOf = (row: Selectable<Tables['mail']>): MailRow => ({
   mail: row.kind as MailRow['mail'],
   to: row.recipient,
   day: day(row.day),
-  cause: row.cause,
+  cause: row.cause as Cause,
   sendAt: instant(row.send_at_ms),
   state: row.state as MailRow['state'],
   queuedAt: instant(row.queued_at_ms),

@@ -1,12 +1,9 @@
-import { STATES, type State } from '../core/tokens.js';
+import { pressingRank } from '../core/states.js';
+import type { State } from '../core/tokens.js';
 import type { StandingRow, StandingTable } from '../ports/standings.js';
 import { instant } from '../units.js';
 import { chunked, type Scope } from './scope.js';
 
-/** These come before all dates. */
-const PRESSING: readonly State[] = STATES.filter((state) => state !== 'coming-up' && state !== 'in-time');
-const rankOf = (state: State): number =>
-  PRESSING.includes(state) ? PRESSING.indexOf(state) : PRESSING.length;
 const LATER_THAN_ANY = '9999-12-31';
 
 export function standingTable({ db, workshopId }: Scope): StandingTable {
@@ -83,7 +80,7 @@ export function standingTable({ db, workshopId }: Scope): StandingTable {
         unit_id: standing.unitId,
         service_kind: standing.serviceKind,
         state: standing.state,
-        rank: rankOf(standing.state),
+        rank: pressingRank(standing.state),
         likely_p50: standing.likely.p50 ?? LATER_THAN_ANY,
         hours_left: standing.hoursLeft ?? 0,
         as_of_ms: standing.asOf,

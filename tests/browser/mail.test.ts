@@ -26,22 +26,31 @@ const link = 'https://bench.example.org/r/hhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhh
 const links = { handOver: link, stopMails: link };
 
 const LETTERS: Readonly<Record<string, Letter>> = {
-  reminder: mailWriter.reminder({
-    ...reminder,
-    items: [
-      item,
-      { ...item, tag: 'S-0031', unitKind: 'air-shock', serviceKind: 'air-sleeve', offered: 'air-sleeve' },
-    ],
+  reminder: mailWriter.write({
+    mail: 'reminder',
+    content: {
+      ...reminder,
+      items: [
+        item,
+        { ...item, tag: 'S-0031', unitKind: 'air-shock', serviceKind: 'air-sleeve', offered: 'air-sleeve' },
+      ],
+    },
   }),
-  'reminder-pt': mailWriter.reminder(inPortuguese(reminder)),
-  'reminder-stop': mailWriter.reminder({ ...withoutLinks, items: [{ ...item, state: 'stop-riding' }] }),
-  digest: mailWriter.digest(digest),
-  'digest-pt': mailWriter.digest({ ...digest, workshop: { ...digest.workshop, language: 'pt' } }),
-  silence: mailWriter.silence({ ...frame, since: day('2025-05-03'), links }),
-  'confirm-address': mailWriter.confirmAddress({ ...frame, link }),
-  booking: mailWriter.booking(booking),
-  'fresh-link': mailWriter.link({ ...frame, link, why: 'fresh' }),
-  'own-page': mailWriter.link({ ...frame, link, why: 'first' }),
+  'reminder-pt': mailWriter.write({ mail: 'reminder', content: inPortuguese(reminder) }),
+  'reminder-stop': mailWriter.write({
+    mail: 'reminder',
+    content: { ...withoutLinks, items: [{ ...item, state: 'stop-riding' }] },
+  }),
+  digest: mailWriter.write({ mail: 'digest', content: digest }),
+  'digest-pt': mailWriter.write({
+    mail: 'digest',
+    content: { ...digest, workshop: { ...digest.workshop, language: 'pt' } },
+  }),
+  silence: mailWriter.write({ mail: 'silence', content: { ...frame, since: day('2025-05-03'), links } }),
+  'confirm-address': mailWriter.write({ mail: 'confirm-address', content: { ...frame, link } }),
+  booking: mailWriter.write({ mail: 'booking', content: booking }),
+  'fresh-link': mailWriter.write({ mail: 'fresh-link', content: { ...frame, link, why: 'fresh' } }),
+  'own-page': mailWriter.write({ mail: 'own-page', content: { ...frame, link, why: 'first' } }),
 };
 
 test.runIf(hasBrowser)(

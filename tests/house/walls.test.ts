@@ -72,6 +72,8 @@ const CORE_STREET = [
   'ledger',
   'rides',
   'forecast',
+  'notices/notice',
+  'notices/kinds',
   'notices',
   'plan',
 ];

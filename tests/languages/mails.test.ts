@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { TOLD_STATES } from '../../src/core/notices/mailContent.js';
+import { TOLD_STATES } from '../../src/core/states.js';
 import { mails as en } from '../../src/languages/en/mails.js';
 import { mailTextsFor } from '../../src/languages/index.js';
 import type { MailTexts } from '../../src/languages/mailTexts.js';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { ReminderContent, ReminderItem } from '../../src/core/notices/mailContent.js';
-import { TOLD_STATES } from '../../src/core/notices/mailContent.js';
+import { TOLD_STATES } from '../../src/core/states.js';
 import { mailTextsFor, wordsFor } from '../../src/languages/index.js';
 import { renderReminder } from '../../src/mail/reminder.js';
 import { day } from '../../src/units.js';

@@ -1,5 +1,7 @@
 /** What several workers do with one outbox; on a file and on a server alike. */
+
 import { expect, it } from 'vitest';
+import { NO_CAUSE } from '../../src/core/notices/notice/notice.js';
 import type { Store } from '../../src/ports/store.js';
 import { openEngine, openStore } from '../../src/store/open.js';
 import { WORKER } from '../../src/store/worker.js';
@@ -20,7 +22,7 @@ async function withMails(count: number): Promise<{ place: string; store: Store }
         day: day('2026-06-10'),
         sendAt: NOW,
         to: `r${i}`,
-        cause: 'hours',
+        cause: NO_CAUSE,
         queuedAt: NOW,
         nextTryAt: NOW,
       });

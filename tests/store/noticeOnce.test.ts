@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { addDays, dayOf } from '../../src/core/days/calendar.js';
-import { keepsPlace, noticeKey } from '../../src/core/notices/notice.js';
+import { keepsPlace, noticeKey } from '../../src/core/notices/notice/notice.js';
 import { ServiceError } from '../../src/errors.js';
 import { addHours, addService, markUnit } from '../../src/flow/facts/enterFacts.js';
 import { setStopped } from '../../src/flow/mail/answerLink.js';

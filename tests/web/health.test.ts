@@ -1,6 +1,7 @@
 import { request } from 'node:http';
 import SQLite from 'better-sqlite3';
 import { expect, onTestFinished, test } from 'vitest';
+import type { Cause } from '../../src/core/notices/notice/notice.js';
 import type { LoopPulse, Vitals } from '../../src/ports/loops.js';
 import { instant } from '../../src/units.js';
 import { createApp } from '../../src/web/app.js';
@@ -116,7 +117,7 @@ test('the oldest mail that waits is told by its time', async () => {
   } as unknown as Parameters<Parameters<Parameters<typeof world.store.write>[0]>[0]['mails']['add']>[0];
   await world.store.write((tx) => tx.mails.add(mail));
   await world.store.write((tx) =>
-    tx.mails.add({ ...mail, messageId: '<b@x>', sendAt: instant(NOW + 1), cause: 'later' }),
+    tx.mails.add({ ...mail, messageId: '<b@x>', sendAt: instant(NOW + 1), cause: 'later' as Cause }),
   );
   const { status, body } = await get('/readyz');
   expect(status).toBe(200);

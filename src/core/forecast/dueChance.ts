@@ -1,6 +1,7 @@
 import type { Day } from '../../units.js';
 import { addMonths, dayOf } from '../days/calendar.js';
 import type { Standing } from '../ledger/due.js';
+import { isReached } from '../states.js';
 import type { ServiceKind, State } from '../tokens.js';
 import { chanceReachedBy, type HoursForecast } from './forecast.js';
 
@@ -12,7 +13,6 @@ export interface Foreseen {
   readonly restarts: readonly ServiceKind[];
 }
 
-const REACHED: readonly State[] = ['due', 'over-interval'];
 /** Only of these is known when they fall due. */
 const FORESEEABLE: readonly State[] = ['due', 'over-interval', 'coming-up', 'in-time'];
 
@@ -26,7 +26,7 @@ export const monthsEnd = ({ periodStart, interval }: Standing): Day | null =>
 export function chanceDueBy(foreseen: Foreseen, by: Day, zone: string): number {
   const { standing, forecast } = foreseen;
   if (!isForeseeable(foreseen)) return 0;
-  if (REACHED.includes(standing.state)) return 1;
+  if (isReached(standing.state)) return 1;
   const byMonths = monthsEnd(standing);
   if (byMonths !== null && byMonths <= by) return 1;
   const { quantileDays, likely, weeksOfRides } = forecast;

@@ -1,6 +1,7 @@
 import { type Day, thousandthsOfHours } from '../../units.js';
 import { daysBetween } from '../days/calendar.js';
-import type { ServiceKind, State } from '../tokens.js';
+import { isWanted } from '../states.js';
+import type { ServiceKind } from '../tokens.js';
 import type { Standing } from './due.js';
 
 /** One service kind of a unit with the clocks that the job restarts by default. */
@@ -21,9 +22,6 @@ export interface Offer {
 /** *Defaults*: how near a larger job must be to be done in place of a smaller one. */
 const NEAR_SHARE = 0.2;
 const NEAR_DAYS = 60;
-
-const WANTED: readonly State[] = ['over-interval', 'due', 'coming-up'];
-const isWanted = ({ standing }: Job): boolean => WANTED.includes(standing.state);
 
 const includes = (larger: Job, smaller: Job): boolean =>
   larger !== smaller && larger.restarts.includes(smaller.standing.serviceKind);
@@ -50,7 +48,7 @@ const largestFirst = (a: Job, b: Job): number =>
  * that is, takes its place. Usually one offer; more only where no single job includes all that is wanted.
  */
 export function offersFor(jobs: readonly Job[], today: Day): Offer[] {
-  let open = jobs.filter(isWanted).sort(largestFirst);
+  let open = jobs.filter(({ standing }) => isWanted(standing.state)).sort(largestFirst);
   const offers: Offer[] = [];
   for (const larger of [...jobs].sort(largestFirst)) {
     const self = open.filter((job) => job === larger);

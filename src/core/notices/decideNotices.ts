@@ -1,19 +1,23 @@
 import type { Day } from '../../units.js';
 import { dayOf } from '../days/calendar.js';
+import { groupBy } from '../groupBy.js';
 import type { Occasion } from '../tokens.js';
+import { kindOf } from './kinds.js';
 import { slotFor } from './mailSlots.js';
+import type { NoticeKind } from './notice/kind.js';
 import {
   type Decision,
   keepsPlace,
-  type MailKind,
   type MailSlot,
   type NoticeInput,
   type PastNotice,
   type Recipient,
+  type SlotRule,
   type Subject,
-} from './notice.js';
-import { hasHadAll, isRepeatAnswered, stillHolds, type Verdict, verdictOn } from './noticeHistory.js';
-import { groupBy, reasonKey, type Wish, wishesFor } from './noticeWishes.js';
+} from './notice/notice.js';
+import { hasHadAll, isRepeatAnswered, type Verdict } from './notice/verdict.js';
+import { reasonKey, type Wish } from './notice/wish.js';
+import { type KindWish, wishesFor } from './wishes.js';
 
 /** All past notices by recipient, and by recipient and unit; as they are once this run's withdrawals are made. */
 class History {
@@ -61,8 +65,8 @@ const withdraw = (notice: PastNotice, reason: string): Decision =>
   decisionOn(notice, notice.occasion, 'withdraw', reason, { noticeId: notice.id });
 
 /** Waiting notices whose reason has gone, or that must not go now. */
-function withdrawals(past: readonly PastNotice[], wishes: readonly Wish[], history: History): Decision[] {
-  const byReason = new Map(wishes.map((wish) => [reasonKey(wish), wish]));
+function withdrawals(past: readonly PastNotice[], wishes: readonly KindWish[], history: History): Decision[] {
+  const byReason = new Map(wishes.map(({ wish }) => [reasonKey(wish), wish]));
   return past.flatMap((notice) => {
     if (notice.status !== 'queued') return [];
     const wish = byReason.get(reasonKey(notice));
@@ -73,12 +77,13 @@ function withdrawals(past: readonly PastNotice[], wishes: readonly Wish[], histo
   });
 }
 
-/** Sent notices whose reason has gone. */
-function lapses(past: readonly PastNotice[], subjects: readonly Subject[]): Decision[] {
+/** Sent notices about a unit whose reason has gone. */
+function lapses(past: readonly PastNotice[], subjects: readonly Subject[], today: Day): Decision[] {
   const units = groupBy(subjects, ({ standing }) => standing.unitId);
+  const isStill = (one: PastNotice): boolean =>
+    kindOf(one).holds(one, { today, unit: units.get(one.unitId ?? '') ?? [], riders: [] });
   return past
-    .filter((one) => one.state !== null && one.settledAt !== null && !one.hasLapsed)
-    .filter((one) => !stillHolds(one, units.get(one.unitId ?? '') ?? []))
+    .filter((one) => one.state !== null && one.settledAt !== null && !one.hasLapsed && !isStill(one))
     .map((one) => decisionOn(one, one.occasion, 'lapse', 'its reason has gone', { noticeId: one.id }));
 }
 
@@ -91,14 +96,10 @@ function pastAfter(past: readonly PastNotice[], made: readonly Decision[]): Past
   });
 }
 
-/** Stop riding at once; then what presses most, so that a bound on mails holds back the least pressing. */
-const ORDER = ['stop-riding', 'over-interval', 'due', 'coming-up', 'history-unknown'];
-const placeOf = (wish: Wish): number => (wish.state === null ? ORDER.length : ORDER.indexOf(wish.state));
-
 const ALONE = 'goes with the next reminder, never alone';
 const REMINDER_FIRST = 'a reminder goes first';
 
-/** Decides wish by wish, in order of pressure, and remembers which mails that fills. */
+/** Decides wish by wish, in the table's order of pressure, and remembers which mails that fills. */
 class Run {
   readonly #input: NoticeInput;
   readonly #today: Day;
@@ -116,7 +117,7 @@ class Run {
     for (const notice of past) {
       if (notice.mail !== 'reminder' || !keepsPlace(notice)) continue;
       this.#noteReminder(notice.to, notice.day);
-      if (notice.status === 'queued' && notice.state !== 'history-unknown') this.#carried.add(notice.to);
+      if (notice.status === 'queued' && kindOf(notice).company === 'brings') this.#carried.add(notice.to);
     }
   }
 
@@ -124,38 +125,41 @@ class Run {
     this.#reminded.set(day, (this.#reminded.get(day) ?? new Set()).add(to));
   }
 
-  #slot(to: Recipient, mail: MailKind): ReturnType<typeof slotFor> {
-    const key = `${to} ${mail}`;
-    const slot = this.#slots.get(key) ?? slotFor(this.#input, mail, this.#history.listTo(to));
+  #slot(to: Recipient, rule: SlotRule): ReturnType<typeof slotFor> {
+    const key = `${to} ${rule.mail}`;
+    const slot = this.#slots.get(key) ?? slotFor(this.#input, rule, this.#history.listTo(to));
     this.#slots.set(key, slot);
     return slot;
   }
 
-  decide(wish: Wish): Decision {
+  decide({ kind, wish }: KindWish): Decision {
     const about = this.#history.listAbout(wish);
-    const verdict: Verdict = verdictOn(wish, about, this.#today, this.#input.workshop.timeZone);
+    const { timeZone } = this.#input.workshop;
+    const verdict: Verdict = kind.verdict(wish, { past: about, today: this.#today, zone: timeZone });
     if (verdict.told)
       return decisionOn(wish, verdict.occasion, 'already', verdict.reason, { noticeId: verdict.told.id });
     const held = (reason: string): Decision => decisionOn(wish, verdict.occasion, 'hold', reason);
-    const early = wish.hold ?? this.#companyHold(wish);
+    const isReminder = wish.slot.mail === 'reminder';
+    const early = wish.hold ?? this.#companyHold(kind, wish);
     if (early !== null) return held(early);
-    const place = this.#slot(wish.to, wish.mail);
+    const place = this.#slot(wish.to, wish.slot);
     if ('hold' in place) return held(place.hold);
-    const late = wish.mail === 'reminder' ? this.#boundHold(wish, about, place.slot) : null;
+    const late = isReminder ? this.#boundHold(wish, about, place.slot) : null;
     if (late !== null) return held(late);
-    if (wish.mail === 'reminder') {
+    if (isReminder) {
       this.#noteReminder(wish.to, place.slot.day);
-      if (wish.state !== 'history-unknown') this.#carried.add(wish.to);
+      if (kind.company === 'brings') this.#carried.add(wish.to);
     }
     const { slot } = place;
-    return decisionOn(wish, verdict.occasion, 'queue', reasonOf(wish), { slot, offer: wish.offer });
+    return decisionOn(wish, verdict.occasion, 'queue', kind.why(wish), { slot, offer: wish.offer });
   }
 
-  #companyHold(wish: Wish): string | null {
+  #companyHold({ company, slot }: NoticeKind, wish: Wish): string | null {
     const hasReminder = this.#carried.has(wish.to);
-    if (wish.mail === 'silence' && hasReminder) return REMINDER_FIRST;
-    if (wish.mail === 'reminder' && wish.state === 'history-unknown' && !hasReminder) return ALONE;
-    return null;
+    // What goes in the workshop's list needs nobody and yields to nobody.
+    if (wish.slot !== slot) return null;
+    if (company === 'yields' && hasReminder) return REMINDER_FIRST;
+    return company === 'needs' && !hasReminder ? ALONE : null;
   }
 
   #boundHold(wish: Wish, about: readonly PastNotice[], { day }: MailSlot): string | null {
@@ -177,25 +181,16 @@ class Run {
   }
 }
 
-const reasonOf = (wish: Wish): string => {
-  if (wish.mail === 'silence') return `no ride since ${wish.cause}`;
-  if (wish.mail === 'confirm-address') return 'the address is not confirmed yet';
-  if (wish.mail === 'digest') return 'mail to a rider was refused for good: call them';
-  return `${wish.serviceKind}: ${wish.state}`;
-};
+const isWaiting = (notice: PastNotice, company: NoticeKind['company']): boolean =>
+  notice.status === 'queued' &&
+  kindOf(notice).company === company &&
+  notice.mail === kindOf(notice).slot.mail;
 
-const isUnknownReminder = (notice: PastNotice): boolean =>
-  notice.status === 'queued' && notice.mail === 'reminder' && notice.state === 'history-unknown';
-
-/** Unknown histories left alone in a mail that was tried: nothing can join it any more. */
+/** What needs company and is left alone in a mail that was tried: nothing can join it any more. */
 function aloneOnTheWay(past: readonly PastNotice[]): Decision[] {
-  const carried = new Set(
-    past
-      .filter((one) => one.mail === 'reminder' && one.status === 'queued' && !isUnknownReminder(one))
-      .map((one) => one.to),
-  );
+  const carried = new Set(past.filter((one) => isWaiting(one, 'brings')).map((one) => one.to));
   return past
-    .filter((one) => isUnknownReminder(one) && one.wasTried && !carried.has(one.to))
+    .filter((one) => isWaiting(one, 'needs') && one.wasTried && !carried.has(one.to))
     .map((one) => withdraw(one, ALONE));
 }
 
@@ -203,10 +198,8 @@ function aloneOnTheWay(past: readonly PastNotice[]): Decision[] {
 function lateWithdrawals(past: readonly PastNotice[], run: Run): Decision[] {
   return past.flatMap((notice) => {
     const hasCompany = run.hasCompany(notice.to);
-    if (isUnknownReminder(notice) && !hasCompany) return [withdraw(notice, ALONE)];
-    if (notice.status === 'queued' && notice.mail === 'silence' && hasCompany)
-      return [withdraw(notice, REMINDER_FIRST)];
-    return [];
+    if (isWaiting(notice, 'needs') && !hasCompany) return [withdraw(notice, ALONE)];
+    return isWaiting(notice, 'yields') && hasCompany ? [withdraw(notice, REMINDER_FIRST)] : [];
   });
 }
 
@@ -217,21 +210,18 @@ function lateWithdrawals(past: readonly PastNotice[], run: Run): Decision[] {
  */
 export function decideNotices(input: NoticeInput): Decision[] {
   const today = dayOf(input.now, input.workshop.timeZone);
-  const wishes = wishesFor(input, today).sort((a, b) => placeOf(a) - placeOf(b));
+  const wishes = wishesFor(input, today);
   const gone = [
     ...withdrawals(input.past, wishes, new History(input.past)),
-    ...lapses(input.past, input.subjects),
+    ...lapses(input.past, input.subjects, today),
   ];
   gone.push(...aloneOnTheWay(pastAfter(input.past, gone)));
   const past = pastAfter(input.past, gone);
   const run = new Run(input, today, past);
-  const [carrying, riding] = [
-    wishes.filter((wish) => wish.state !== null && wish.state !== 'history-unknown'),
-    wishes.filter((wish) => wish.state === null || wish.state === 'history-unknown'),
-  ];
-  const first = carrying.map((wish) => run.decide(wish));
+  const isFollowing = ({ kind }: KindWish): boolean => kind.company === 'needs' || kind.company === 'yields';
+  const first = wishes.filter((one) => !isFollowing(one)).map((one) => run.decide(one));
   const alone = lateWithdrawals(past, run);
   run.goOnWith(pastAfter(past, alone));
-  const second = riding.map((wish) => run.decide(wish));
+  const second = wishes.filter(isFollowing).map((one) => run.decide(one));
   return [...gone, ...alone, ...first, ...second];
 }

@@ -2,32 +2,12 @@
 import type { Day, Instant } from '../../units.js';
 import type { Likely } from '../ledger/comingUp.js';
 import type { Interval } from '../ledger/interval.js';
-import type { Ground, Limit, ServiceKind, State, UnitKind } from '../tokens.js';
-
-/** The workshop as it signs; all as typed. */
-export interface MailWorkshop {
-  readonly name: string;
-  readonly phone: string | null;
-  /** Where it stands; may hold line breaks. */
-  readonly address: string | null;
-  readonly openingHours: string | null;
-}
-
-/** What every mail to a rider is written from. */
-export interface MailFrame {
-  readonly workshop: MailWorkshop;
-  /** Name as typed. */
-  readonly rider: { readonly name: string; readonly language: string };
-  /** The local day it is written on. */
-  readonly today: Day;
-}
-
-/** The states that somebody is told of. */
-export const TOLD_STATES = ['stop-riding', 'history-unknown', 'over-interval', 'due', 'coming-up'] as const;
-export type ToldState = (typeof TOLD_STATES)[number];
-
-export const isToldState = (state: State): state is ToldState =>
-  state !== 'in-time' && state !== 'on-the-bench';
+import type { ToldState } from '../states.js';
+import type { Ground, Limit, ServiceKind, UnitKind } from '../tokens.js';
+import type { ConfirmContent } from './kinds/confirmAddress.js';
+import type { SilenceContent } from './kinds/silence.js';
+import type { MailFrame, MailWorkshop } from './notice/frame.js';
+import type { MailKind } from './notice/notice.js';
 
 /** Pages for one item of a reminder. */
 export interface ItemLinks {
@@ -85,17 +65,6 @@ export interface ReminderContent extends MailFrame {
     readonly stopMails: string;
     readonly ownPage: string;
   } | null;
-}
-
-export interface SilenceContent extends MailFrame {
-  /** The day of the last ride that came. */
-  readonly since: Day;
-  /** `handOver` null where there is no page to hand rides over. */
-  readonly links: { readonly handOver: string | null; readonly stopMails: string } | null;
-}
-
-export interface ConfirmContent extends MailFrame {
-  readonly link: string | null;
 }
 
 export interface LinkContent extends MailFrame {
@@ -182,3 +151,21 @@ export interface DigestContent {
   /** The page with the whole list. */
   readonly link: string | null;
 }
+
+/** What each mail is written from. */
+export interface MailContents {
+  readonly reminder: ReminderContent;
+  readonly digest: DigestContent;
+  readonly 'stop-riding': ReminderContent;
+  readonly silence: SilenceContent;
+  readonly 'confirm-address': ConfirmContent;
+  readonly booking: BookingContent;
+  readonly 'fresh-link': LinkContent;
+  readonly 'own-page': LinkContent;
+  readonly 'day-asked': DayAskedContent;
+}
+
+/** A mail before it is put in words. */
+export type ToldMail<K extends MailKind = MailKind> = {
+  [P in K]: { readonly mail: P; readonly content: MailContents[P] };
+}[K];

@@ -1,23 +1,25 @@
 import type { Day, Instant } from '../../units.js';
 import { addDays, atHour, dayOf, nextOpenDays } from '../days/calendar.js';
-import { keepsPlace, type MailKind, type MailSlot, type NoticeInput, type PastNotice } from './notice.js';
+import {
+  keepsPlace,
+  type MailSlot,
+  type NoticeInput,
+  type PastNotice,
+  type SlotRule,
+} from './notice/notice.js';
 
-/**
- * A rider's reminders and the question about missing rides share one mail a day; one of the other kind that nobody
- * tried yet gives way.
- */
-function sharesDay(notice: PastNotice, mail: MailKind): boolean {
+/** Of mails that share a day, one of another kind that nobody tried yet gives way. */
+function sharesDay(notice: PastNotice, { mail, sharesDay }: SlotRule): boolean {
   if (notice.mail === mail) return true;
-  const pair: readonly MailKind[] = ['reminder', 'silence'];
   const givesWay = notice.status === 'queued' && !notice.wasTried;
-  return pair.includes(notice.mail) && pair.includes(mail) && !givesWay;
+  return sharesDay.includes(notice.mail) && !givesWay;
 }
 
 /** Farther than this a digest day is not looked for. */
 const DAYS_TRIED = 60;
 
-function candidateDays({ workshop }: NoticeInput, mail: MailKind, from: Day): Day[] {
-  if (mail !== 'digest') return Array.from({ length: DAYS_TRIED }, (_, i) => addDays(from, i));
+function candidateDays({ workshop }: NoticeInput, { when }: SlotRule, from: Day): Day[] {
+  if (when === 'a-day') return Array.from({ length: DAYS_TRIED }, (_, i) => addDays(from, i));
   return nextOpenDays(from, DAYS_TRIED, workshop.openDays, workshop.closedDays);
 }
 
@@ -45,19 +47,20 @@ function sendAtOf(input: NoticeInput, day: Day, today: Day): Instant {
  */
 export function slotFor(
   input: NoticeInput,
-  mail: MailKind,
+  rule: SlotRule,
   past: readonly PastNotice[],
 ): { readonly slot: MailSlot } | { readonly hold: string } {
   const { now, workshop } = input;
+  const { mail } = rule;
   const today = dayOf(now, workshop.timeZone);
-  if (mail === 'stop-riding') return { slot: { mail, day: today, sendAt: now } };
-  const related = past.filter((notice) => keepsPlace(notice) && sharesDay(notice, mail));
+  if (rule.when === 'at-once') return { slot: { mail, day: today, sendAt: now } };
+  const related = past.filter((notice) => keepsPlace(notice) && sharesDay(notice, rule));
   const waiting = related.filter((notice) => notice.status === 'queued');
   if (waiting.some((notice) => notice.wasTried)) return { hold: 'a mail to them is still on its way' };
   const joined = waiting.filter((notice) => notice.mail === mail).sort((a, b) => a.sendAt - b.sendAt)[0];
   if (joined) return { slot: { mail, day: joined.day, sendAt: joined.sendAt } };
   const used = usedDays(related, workshop.timeZone);
-  const day = candidateDays(input, mail, today).find((one) => !used.has(one));
+  const day = candidateDays(input, rule, today).find((one) => !used.has(one));
   if (day === undefined) return { hold: 'no open day is set on which a digest could go' };
   return { slot: { mail, day, sendAt: sendAtOf(input, day, today) } };
 }

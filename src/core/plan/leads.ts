@@ -1,8 +1,8 @@
 import { type Day, type Instant, instant } from '../../units.js';
 import { addDays } from '../days/calendar.js';
+import { groupBy } from '../groupBy.js';
 import { type Offer, offersFor } from '../ledger/offer.js';
-import type { Subject } from '../notices/notice.js';
-import { groupBy } from '../notices/noticeWishes.js';
+import type { Subject } from '../notices/notice/notice.js';
 import type { ServiceKind } from '../tokens.js';
 
 export const LEAD_STATES = ['open', 'asked-for', 'booked', 'done', 'declined'] as const;

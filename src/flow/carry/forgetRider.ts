@@ -1,5 +1,5 @@
 import { canonical } from '../../core/canonical.js';
-import { WORKSHOP } from '../../core/notices/notice.js';
+import { WORKSHOP } from '../../core/notices/notice/notice.js';
 import { ServiceError } from '../../errors.js';
 import type { MailRow } from '../../ports/mails.js';
 import type { Tx } from '../../ports/store.js';

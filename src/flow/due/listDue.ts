@@ -3,7 +3,8 @@ import type { Likely } from '../../core/ledger/comingUp.js';
 import type { BikeFact, FactBodies, UnitFact } from '../../core/ledger/facts.js';
 import type { Interval } from '../../core/ledger/interval.js';
 import { type Fitting, fittingNow } from '../../core/ledger/ledger.js';
-import { type Limit, type ServiceKind, STATES, type State, type UnitKind } from '../../core/tokens.js';
+import { PRESSING_STATES, pressingRank } from '../../core/states.js';
+import type { Limit, ServiceKind, State, UnitKind } from '../../core/tokens.js';
 import type { RideRow } from '../../ports/rides.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
@@ -152,15 +153,11 @@ function waitingHoursOf(waiting: readonly RideRow[], bikeId: string | null, ride
   return hoursOfSeconds(seconds(own.reduce((sum, ride) => sum + ride.movingS, 0)));
 }
 
-const PRESSING: readonly State[] = STATES.filter((state) => state !== 'coming-up' && state !== 'in-time');
-
 function byDate(a: DueRow, b: DueRow): number {
-  const rank = (row: DueRow): number =>
-    PRESSING.includes(row.state) ? STATES.indexOf(row.state) : PRESSING.length;
   const on = (row: DueRow): number =>
     row.likely.p50 === null ? Number.MAX_SAFE_INTEGER : dayNumber(row.likely.p50);
   return (
-    rank(a) - rank(b) ||
+    pressingRank(a.state) - pressingRank(b.state) ||
     on(a) - on(b) ||
     (a.hoursLeft ?? 0) - (b.hoursLeft ?? 0) ||
     (`${a.unit} ${a.serviceKind}` < `${b.unit} ${b.serviceKind}` ? -1 : 1)
@@ -169,4 +166,4 @@ function byDate(a: DueRow, b: DueRow): number {
 
 /** Whether a row belongs on a list of what falls due by a day: likely by then, or pressing already. */
 export const isDueBy = (row: DueRow, by: string): boolean =>
-  PRESSING.includes(row.state) || (row.likely.p50 !== null && row.likely.p50 <= by);
+  PRESSING_STATES.includes(row.state) || (row.likely.p50 !== null && row.likely.p50 <= by);

@@ -1,13 +1,10 @@
 import { fittingNow } from '../../core/ledger/ledger.js';
-import type { State } from '../../core/tokens.js';
+import { isWanted } from '../../core/states.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import type { ChangedState } from '../facts/setWeights.js';
 import { getWorkshop } from '../settings.js';
 import { fittingOf } from '../unitLedger.js';
-
-/** The states that a reminder to a rider tells of. */
-const REMINDED: readonly State[] = ['coming-up', 'due', 'over-interval'];
 
 /** Returns the riders who could be written to because units change state: each gets one mail at most a day. */
 export async function listRidersTold(
@@ -17,9 +14,7 @@ export async function listRidersTold(
 ): Promise<string[]> {
   const { timeZone } = await getWorkshop(tx);
   const riders = new Set<string>();
-  for (const unitId of new Set(
-    changes.filter((one) => REMINDED.includes(one.after)).map((one) => one.unitId),
-  )) {
+  for (const unitId of new Set(changes.filter((one) => isWanted(one.after)).map((one) => one.unitId))) {
     const fittings = (await tx.facts.list('fitting', { subject: unitId })).map((fact) =>
       fittingOf(fact, timeZone),
     );

@@ -2,7 +2,7 @@
 import { addDays, dayOf } from '../../core/days/calendar.js';
 import { offersFor } from '../../core/ledger/offer.js';
 import { madeAt } from '../../core/links.js';
-import type { Subject } from '../../core/notices/notice.js';
+import type { Subject } from '../../core/notices/notice/notice.js';
 import { holdsPlace, isLive, type Lead, type LeadOffer } from '../../core/plan/leads.js';
 import { AHEAD_DAYS } from '../../core/plan/slots.js';
 import type { ServiceKind } from '../../core/tokens.js';
@@ -18,7 +18,8 @@ import { hasPlace } from '../plan/leadDays.js';
 import { addLead, giveUpDay } from '../plan/leads.js';
 import { answerTray } from '../rides/answerTray.js';
 import { getWorkshop } from '../settings.js';
-import { queueDayAsked, queueOwnPage } from './letters.js';
+import { queueDayAsked } from './kinds/dayAsked.js';
+import { queueOwnPage } from './kinds/link.js';
 import type { OpenedLink } from './links.js';
 import { listSubjects } from './queueNotices.js';
 

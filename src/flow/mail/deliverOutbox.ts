@@ -1,5 +1,5 @@
 import { nextTry } from '../../core/notices/nextTry.js';
-import { isLetter, WORKSHOP } from '../../core/notices/notice.js';
+import { isLetter, WORKSHOP } from '../../core/notices/notice/notice.js';
 import { ServiceError } from '../../errors.js';
 import type { Turn } from '../../ports/loops.js';
 import type { OutgoingMail } from '../../ports/mailer.js';
@@ -9,7 +9,6 @@ import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import type { Deps } from '../deps.js';
 import { WHOLE_TURN } from '../turn.js';
-import { composeLetter } from './composeLetter.js';
 import { composeMail } from './composeMail.js';
 import { noticeHolds } from './noticeHolds.js';
 import { newMessageId } from './outgoing.js';
@@ -97,9 +96,7 @@ async function writtenFor(
   if (isSame) return mail;
   const messageId = mail.written === null ? mail.messageId : newMessageId(pen.ids);
   const fresh = { ...mail, messageId };
-  const written: OutgoingMail | null = isLetter(mail.mail)
-    ? await composeLetter(tx, fresh, pen, now)
-    : await composeMail(tx, fresh, notices, pen, now);
+  const written: OutgoingMail | null = await composeMail(tx, fresh, notices, pen, now);
   return written && { ...mail, messageId, written, told: notices.length };
 }
 

@@ -1,7 +1,7 @@
 import type { FeedEntry } from '../../core/notices/mailContent.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
-import { bookedJobOf, stampOf } from './composeLetter.js';
+import { bookedJobOf, stampOf } from './bookedJob.js';
 
 /** Returns every day booked or asked for, in order, for a calendar that the workshop reads along. */
 export async function listFeed(tx: Tx, now: Instant): Promise<FeedEntry[]> {

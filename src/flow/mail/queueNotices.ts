@@ -1,16 +1,18 @@
+import { groupBy } from '../../core/groupBy.js';
 import { fittingNow } from '../../core/ledger/ledger.js';
 import { defaultRestarts } from '../../core/ledger/serviceKinds.js';
 import { decideNotices } from '../../core/notices/decideNotices.js';
 import {
   type Decision,
   keepsPlace,
+  NO_CAUSE,
   type NoticeInput,
   type NoticeRider,
   type PastNotice,
   type Subject,
-} from '../../core/notices/notice.js';
-import { groupBy } from '../../core/notices/noticeWishes.js';
+} from '../../core/notices/notice/notice.js';
 import { answerOf } from '../../core/plan/leads.js';
+import type { Contact } from '../../ports/contacts.js';
 import type { Ids } from '../../ports/ids.js';
 import type { MailFate } from '../../ports/mails.js';
 import type { NoticeRow } from '../../ports/notices.js';
@@ -115,24 +117,25 @@ export async function listSubjects(tx: Tx, now: Instant, zone: string, unitId?: 
 
 async function listRiders(tx: Tx, now: Instant, zone: string): Promise<NoticeRider[]> {
   const riders: NoticeRider[] = [];
-  for (const contact of await tx.contacts.list()) {
-    riders.push({
-      id: contact.riderId,
-      address:
-        contact.email === null
-          ? 'none'
-          : contact.refusedAt !== null
-            ? 'refused'
-            : contact.confirmedAt === null
-              ? 'unconfirmed'
-              : 'confirmed',
-      addressId: contact.addressId,
-      isUnsubscribed: contact.unsubscribedAt !== null,
-      silence: await findSilence(tx, contact.riderId, now, zone),
-    });
-  }
+  for (const contact of await tx.contacts.list())
+    riders.push(noticeRider(contact, await findSilence(tx, contact.riderId, now, zone)));
   return riders;
 }
+
+const addressOf = ({ email, refusedAt, confirmedAt }: Contact): NoticeRider['address'] => {
+  if (email === null) return 'none';
+  if (refusedAt !== null) return 'refused';
+  return confirmedAt === null ? 'unconfirmed' : 'confirmed';
+};
+
+/** Returns what notices know of a rider. */
+export const noticeRider = (contact: Contact, silence: NoticeRider['silence']): NoticeRider => ({
+  id: contact.riderId,
+  address: addressOf(contact),
+  addressId: contact.addressId,
+  isUnsubscribed: contact.unsubscribedAt !== null,
+  silence,
+});
 
 async function listPast(tx: Tx): Promise<PastNotice[]> {
   const mails = new Map((await tx.mails.listFates()).map((mail) => [mail.id, mail]));
@@ -166,7 +169,7 @@ async function carryOut(tx: Tx, decision: Decision, now: Instant, ids: Ids): Pro
       day: slot.day,
       to: decision.to,
       // The workshop's list of the day is one mail, whatever it tells.
-      cause: decision.unitId === null && slot.mail !== 'digest' ? decision.cause : '',
+      cause: decision.unitId === null && slot.mail !== 'digest' ? decision.cause : NO_CAUSE,
     };
     const mail =
       (await tx.mails.findOpen(about)) ??

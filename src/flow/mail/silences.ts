@@ -1,4 +1,4 @@
-import { type Silence, silenceOf } from '../../core/notices/silence.js';
+import { type Silence, silenceOf } from '../../core/notices/notice/silence.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 

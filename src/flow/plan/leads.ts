@@ -1,5 +1,5 @@
 import { dayOf } from '../../core/days/calendar.js';
-import type { Subject } from '../../core/notices/notice.js';
+import type { Subject } from '../../core/notices/notice/notice.js';
 import { decideLeads, holdsPlace, type LeadOffer, type LeadState } from '../../core/plan/leads.js';
 import { ServiceError } from '../../errors.js';
 import type { Ids } from '../../ports/ids.js';
@@ -7,7 +7,7 @@ import type { LeadRow } from '../../ports/leads.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import type { Entry } from '../facts/fittings.js';
-import { queueBookingMail, withdrawBookingMails } from '../mail/letters.js';
+import { queueBookingMail, withdrawBookingMails } from '../mail/kinds/booking.js';
 import { refuse } from '../refuse.js';
 import { getWorkshop } from '../settings.js';
 import { benchMinutesOf, hasPlace, listOfferedDays } from './leadDays.js';

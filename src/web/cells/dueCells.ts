@@ -1,14 +1,12 @@
 import { html } from 'hono/html';
 import { dayOf } from '../../core/days/calendar.js';
-import type { State } from '../../core/tokens.js';
+import { isStrong } from '../../core/states.js';
 import type { DueRow } from '../../flow/due/listDue.js';
 import type { RideRow } from '../../ports/rides.js';
 import type { Tx } from '../../ports/store.js';
 import { type Markup, NOTHING } from '../markup.js';
 import { likelyText, limitsText, timeText } from '../show.js';
 import type { Viewer } from '../viewer.js';
-
-const PRESSING: readonly State[] = ['stop-riding', 'over-interval', 'due'];
 
 /** A row with the rider's name, which stands in the contacts alone. */
 export type NamedRow = DueRow & { readonly riderName: string | null };
@@ -44,7 +42,7 @@ export const unitCell = ({ words }: Viewer, row: Pick<DueRow, 'unit' | 'unitKind
   )}`;
 
 export const stateCell = ({ words }: Viewer, { state }: Pick<DueRow, 'state'>): Markup =>
-  PRESSING.includes(state) ? html`<strong>${words.state[state]}</strong>` : html`${words.state[state]}`;
+  isStrong(state) ? html`<strong>${words.state[state]}</strong>` : html`${words.state[state]}`;
 
 export function likelyCell(viewer: Viewer, row: DueRow): Markup {
   const { middle, range } = likelyText(row.likely, viewer);

@@ -1,5 +1,5 @@
 import { html } from 'hono/html';
-import { WORKSHOP } from '../../core/notices/notice.js';
+import { WORKSHOP } from '../../core/notices/notice/notice.js';
 import type { Contact } from '../../ports/contacts.js';
 import type { MailRow } from '../../ports/mails.js';
 import type { NoticeRow } from '../../ports/notices.js';

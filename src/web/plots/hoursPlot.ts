@@ -2,6 +2,7 @@ import { scaleLinear } from 'd3-scale';
 import { html } from 'hono/html';
 import { dayOf, startOfDay } from '../../core/days/calendar.js';
 import type { CurvePoint } from '../../core/ledger/hoursCurve.js';
+import { isReached } from '../../core/states.js';
 import type { UnitCurve } from '../../flow/due/unitCurves.js';
 import { DAY_MS, type Day, hoursOfSeconds, hoursOfThousandths, type Instant, instant } from '../../units.js';
 import { type Markup, NOTHING, when } from '../markup.js';
@@ -69,8 +70,6 @@ const hoursKindOf = ({ standing: { limit, interval } }: UnitCurve): HoursKind =>
     ? 'moving'
     : 'terrain';
 
-const REACHED = ['due', 'over-interval'];
-
 function drawnOf(curve: UnitCurve, { zone, now }: PlotReader): Drawn {
   const { standing, curves, monthsEnd } = curve;
   const kind = hoursKindOf(curve);
@@ -84,8 +83,7 @@ function drawnOf(curve: UnitCurve, { zone, now }: PlotReader): Drawn {
   const { interval, state } = standing;
   const limit = kind === 'moving' ? interval.movingHoursCeiling : interval.terrainHours;
   const { p10, p50, p90 } = standing.forecast.likely;
-  const isForetold =
-    p10 !== null && limit !== null && !REACHED.includes(state) && state !== 'history-unknown';
+  const isForetold = p10 !== null && limit !== null && !isReached(state) && state !== 'history-unknown';
   const ahead = isForetold ? (p90 === null ? MOST_AHEAD_MS : ms(p90) - now) : 0;
   const to = now + Math.min(MOST_AHEAD_MS, Math.max(LEAST_AHEAD_MS, ahead * 1.08));
   const beyond = to + 10 * DAY_MS;

@@ -5,7 +5,7 @@ import { HTTPException } from 'hono/http-exception';
 import type { LinkPurpose } from '../../core/links.js';
 import { ServiceError } from '../../errors.js';
 import { refreshDueOnce } from '../../flow/due/refreshDue.js';
-import { queueFreshLink } from '../../flow/mail/letters.js';
+import { queueFreshLink } from '../../flow/mail/kinds/link.js';
 import { type OpenedLink, openLink } from '../../flow/mail/links.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';

@@ -3,7 +3,7 @@ import { html } from 'hono/html';
 import { dayOf } from '../../core/days/calendar.js';
 import { expiryFrom } from '../../core/links.js';
 import { ServiceError } from '../../errors.js';
-import { queueOwnPage } from '../../flow/mail/letters.js';
+import { queueOwnPage } from '../../flow/mail/kinds/link.js';
 import { LinkMaker } from '../../flow/mail/links.js';
 import type { Contact } from '../../ports/contacts.js';
 import type { Tx } from '../../ports/store.js';

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { addDays, atHour } from '../../../src/core/days/calendar.js';
-import { WORKSHOP } from '../../../src/core/notices/notice.js';
-import { silenceOf } from '../../../src/core/notices/silence.js';
+import { WORKSHOP } from '../../../src/core/notices/notice/notice.js';
+import { silenceOf } from '../../../src/core/notices/notice/silence.js';
 import { DAY_MS, day, type Instant, isoTime } from '../../../src/units.js';
 import { at, likelyOf, ZONE } from '../ledger/ledgerBuilders.js';
 import { briefly, NoticeWorld, riderOf, sentBriefly, subjectOf } from './noticeWorld.js';

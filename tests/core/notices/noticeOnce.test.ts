@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { dayOf } from '../../../src/core/days/calendar.js';
-import { type NoticeRider, WORKSHOP } from '../../../src/core/notices/notice.js';
+import { type NoticeRider, WORKSHOP } from '../../../src/core/notices/notice/notice.js';
 import { STATES } from '../../../src/core/tokens.js';
 import { day, HOUR_MS, type Instant } from '../../../src/units.js';
 import { at, ZONE } from '../ledger/ledgerBuilders.js';

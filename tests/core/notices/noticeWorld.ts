@@ -4,14 +4,15 @@ import { decideNotices } from '../../../src/core/notices/decideNotices.js';
 import {
   type Decision,
   keepsPlace,
+  NO_CAUSE,
   type NoticeInput,
   type NoticeRider,
   noticeKey,
   type PastNotice,
   type Subject,
-} from '../../../src/core/notices/notice.js';
+} from '../../../src/core/notices/notice/notice.js';
 import type { State } from '../../../src/core/tokens.js';
-import type { Instant } from '../../../src/units.js';
+import { day, type Instant } from '../../../src/units.js';
 import { at, likelyOf, standingWith, ZONE } from '../ledger/ledgerBuilders.js';
 
 export const riderOf = (id: string, rest: Partial<NoticeRider> = {}): NoticeRider => ({
@@ -126,3 +127,22 @@ export const briefly = (decisions: readonly Decision[]): string[] =>
 /** What was handed over, short enough to read. */
 export const sentBriefly = (sent: readonly PastNotice[]): string[] =>
   sent.map((one) => [one.to, one.serviceKind ?? '-', one.state ?? '-', one.occasion].join(' '));
+
+/** A reminder that was handed over. */
+export const NOTICE: PastNotice = {
+  id: 'n1',
+  to: 'r1',
+  unitId: 'u1',
+  serviceKind: 'lower-leg',
+  periodId: 'start',
+  state: 'coming-up',
+  occasion: 'first',
+  cause: NO_CAUSE,
+  mail: 'reminder',
+  day: day('2025-06-01'),
+  sendAt: at('2025-06-01T06:00:00Z'),
+  status: 'handed-over',
+  wasTried: true,
+  settledAt: at('2025-06-01T06:00:00Z'),
+  hasLapsed: false,
+};

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { Subject } from '../../../src/core/notices/notice.js';
+import type { Subject } from '../../../src/core/notices/notice/notice.js';
 import {
   answerOf,
   decideLeads,

@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import type { Cause } from '../../../src/core/notices/notice/notice.js';
 import { queueNotices } from '../../../src/flow/mail/queueNotices.js';
 import { plain, signedIn } from '../visitor.js';
 import { webWorld } from '../webWorld.js';
@@ -48,7 +49,7 @@ test('a waiting mail tells once of what was decided twice, and not of what was w
     return (await tx.notices.listOfMail(mail.id))[0]!;
   });
   await store.write(async (tx) => {
-    expect(await tx.notices.add({ ...told, occasion: 'again', cause: 'twice' })).toBe(true);
+    expect(await tx.notices.add({ ...told, occasion: 'again', cause: 'twice' as Cause })).toBe(true);
   });
   expect(await linesOf()).toBe(before);
   await store.write(async (tx) => {

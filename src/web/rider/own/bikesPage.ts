@@ -1,5 +1,5 @@
 import { html } from 'hono/html';
-import { isToldState } from '../../../core/notices/mailContent.js';
+import { isTold } from '../../../core/states.js';
 import { listRiderBikes, type RiderBike, type RiderUnit } from '../../../flow/due/riderUnits.js';
 import { listAskingOf } from '../../../flow/rides/listTray.js';
 import { type Markup, when } from '../../markup.js';
@@ -55,7 +55,7 @@ ${when(next.state === 'stop-riding', () => html`<p><strong>${texts.stop}</strong
 ${when(next.state === 'history-unknown', () => html`<p>${texts.unknown}</p>`)}
 <dl class="facts">${facts.map(([label, value]) => html`<dt>${label}</dt><dd>${value}</dd>`)}</dl>
 <p class="row">${when(
-    isToldState(next.state) && lead === null,
+    isTold(next.state) && lead === null,
     () => html`<a class="button" href="${to('ask')}">${texts.ask}${of}</a>
 <a class="button plain" href="${to('done')}">${texts.done}${of}</a>
 `,

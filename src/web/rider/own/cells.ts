@@ -1,17 +1,13 @@
 import { html } from 'hono/html';
-import { middleHalfOf } from '../../../flow/mail/composeMail.js';
+import { isStrong } from '../../../core/states.js';
+import { middleHalfOf } from '../../../flow/mail/middleHalf.js';
 import type { StandingRow } from '../../../ports/standings.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../../units.js';
 import type { Markup } from '../../markup.js';
 import type { RiderView } from '../riderPage.js';
 
-const REACHED = ['due', 'over-interval'];
-const STRONG = ['stop-riding', ...REACHED];
-
 export const stateText = ({ voice }: RiderView, { state }: StandingRow): Markup =>
-  STRONG.includes(state)
-    ? html`<strong>${voice.words.state[state]}</strong>`
-    : html`${voice.words.state[state]}`;
+  isStrong(state) ? html`<strong>${voice.words.state[state]}</strong>` : html`${voice.words.state[state]}`;
 
 /** Returns when the service is likely in words: the middle half of the days on which it may fall due. */
 export function likelyOf({ voice, texts, today }: RiderView, standing: StandingRow): string {

@@ -1,5 +1,11 @@
 import { expect, test } from 'vitest';
-import { keepsPlace, type NoticeKey, noticeKey } from '../../../src/core/notices/notice.js';
+import {
+  type Cause,
+  keepsPlace,
+  NO_CAUSE,
+  type NoticeKey,
+  noticeKey,
+} from '../../../../src/core/notices/notice/notice.js';
 
 const key: NoticeKey = {
   to: 'r1',
@@ -8,7 +14,7 @@ const key: NoticeKey = {
   periodId: 's1',
   state: 'due',
   occasion: 'first',
-  cause: '',
+  cause: NO_CAUSE,
 };
 
 test('every part of the key tells two notices apart, and missing is not the same as empty or as text', () => {
@@ -19,7 +25,7 @@ test('every part of the key tells two notices apart, and missing is not the same
     { ...key, periodId: 'start' },
     { ...key, state: 'over-interval' },
     { ...key, occasion: 'again' },
-    { ...key, cause: 'm1' },
+    { ...key, cause: 'm1' as Cause },
     { ...key, unitId: null },
     { ...key, unitId: 'null' },
     { ...key, unitId: 'u1","full' },

@@ -1,6 +1,6 @@
-import type { Day, Instant } from '../../units.js';
-import { DAY_MS } from '../../units.js';
-import { dayOf, daysBetween } from '../days/calendar.js';
+import type { Day, Instant } from '../../../units.js';
+import { DAY_MS } from '../../../units.js';
+import { dayOf, daysBetween } from '../../days/calendar.js';
 
 /** Rides that stopped arriving: since the day of the last one. */
 export interface Silence {

@@ -1,15 +1,11 @@
 import { describe, expect, test } from 'vitest';
-import type { PastNotice, Subject } from '../../../src/core/notices/notice.js';
-import {
-  hasHadAll,
-  isRepeatAnswered,
-  stillHolds,
-  verdictOn,
-} from '../../../src/core/notices/noticeHistory.js';
-import type { Wish } from '../../../src/core/notices/noticeWishes.js';
-import { day } from '../../../src/units.js';
-import { at, ZONE } from '../ledger/ledgerBuilders.js';
-import { subjectOf } from './noticeWorld.js';
+import { kindOf } from '../../../../src/core/notices/kinds.js';
+import { NO_CAUSE, type PastNotice } from '../../../../src/core/notices/notice/notice.js';
+import { hasHadAll, isRepeatAnswered } from '../../../../src/core/notices/notice/verdict.js';
+import { REMINDER, type Wish } from '../../../../src/core/notices/notice/wish.js';
+import { day } from '../../../../src/units.js';
+import { at, ZONE } from '../../ledger/ledgerBuilders.js';
+import { subjectOf } from '../noticeWorld.js';
 
 const sentAt = at('2025-06-01T06:00:00Z');
 const noticeOf = (rest: Partial<PastNotice> = {}): PastNotice => ({
@@ -20,7 +16,7 @@ const noticeOf = (rest: Partial<PastNotice> = {}): PastNotice => ({
   periodId: 'start',
   state: 'coming-up',
   occasion: 'first',
-  cause: '',
+  cause: NO_CAUSE,
   mail: 'reminder',
   day: day('2025-06-01'),
   sendAt: sentAt,
@@ -31,7 +27,7 @@ const noticeOf = (rest: Partial<PastNotice> = {}): PastNotice => ({
   ...rest,
 });
 const wishOf = (rest: Partial<Wish> = {}): Wish => {
-  const { to, unitId, serviceKind, periodId, state, cause, mail } = noticeOf();
+  const { to, unitId, serviceKind, periodId, state, cause } = noticeOf();
   return {
     to,
     unitId,
@@ -39,15 +35,17 @@ const wishOf = (rest: Partial<Wish> = {}): Wish => {
     periodId,
     state,
     cause,
-    mail,
+    slot: REMINDER,
     subject: subjectOf('coming-up'),
     offer: null,
     hold: null,
     ...rest,
   };
 };
+const verdictOn = (wish: Wish, past: readonly PastNotice[], on: string) =>
+  kindOf({ ...wish, occasion: 'first' }).verdict(wish, { past, today: day(on), zone: ZONE });
 const occasionOn = (history: readonly PastNotice[], on = '2025-06-22', wish = wishOf()) => {
-  const { occasion, told } = verdictOn(wish, history, day(on), ZONE);
+  const { occasion, told } = verdictOn(wish, history, on);
   return told ? `already ${occasion}` : occasion;
 };
 
@@ -80,40 +78,12 @@ describe('occasion', () => {
 
   test('says where the one told before is', () => {
     const reasonOf = (rest: Partial<PastNotice>) => {
-      const verdict = verdictOn(wishOf(), [noticeOf(rest)], day('2025-06-02'), ZONE);
+      const verdict = verdictOn(wishOf(), [noticeOf(rest)], '2025-06-02');
       return verdict.told && verdict.reason;
     };
     expect(reasonOf({ status: 'queued', settledAt: null })).toBe('waits for 2025-06-01');
     expect(reasonOf({})).toBe('handed over on 2025-06-01');
     expect(reasonOf({ status: 'refused' })).toBe('refused for good on 2025-06-01');
-  });
-});
-
-describe('what still holds', () => {
-  const holds = (told: Partial<PastNotice>, ...unit: Subject[]) => stillHolds(noticeOf(told), unit);
-  test('the same or worse, in the same period, of the same rider', () => {
-    expect(holds({}, subjectOf('coming-up'))).toBe(true);
-    expect(holds({}, subjectOf('over-interval'))).toBe(true);
-    expect(holds({ state: 'due' }, subjectOf('coming-up'))).toBe(false);
-    expect(holds({}, subjectOf('in-time'))).toBe(false);
-    expect(holds({}, subjectOf('on-the-bench'))).toBe(false);
-    expect(holds({}, subjectOf('due', { periodId: 's1' }))).toBe(false);
-    expect(holds({}, subjectOf('due', { riderId: 'r2' }))).toBe(false);
-    expect(holds({ to: 'workshop' }, subjectOf('due', { riderId: 'r2' }))).toBe(true);
-    expect(holds({})).toBe(false);
-  });
-  test('a mark by itself, whatever became of the job and its period', () => {
-    const told = { state: 'stop-riding', cause: 'm1', serviceKind: 'full' } as const;
-    expect(holds(told, subjectOf('stop-riding', { markId: 'm1', periodId: 's7' }))).toBe(true);
-    expect(holds(told, subjectOf('stop-riding', { markId: 'm2', serviceKind: 'full' }))).toBe(false);
-    expect(holds(told, subjectOf('due', { serviceKind: 'full' }))).toBe(false);
-  });
-  test('an unknown history that became known is over', () => {
-    const told = { state: 'history-unknown' } as const;
-    expect(holds(told, subjectOf('history-unknown'))).toBe(true);
-    expect(holds(told, subjectOf('stop-riding'))).toBe(true);
-    expect(holds(told, subjectOf('due'))).toBe(false);
-    expect(holds({}, subjectOf('history-unknown'))).toBe(false);
   });
 });
 

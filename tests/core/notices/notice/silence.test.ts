@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
-import { silenceOf } from '../../../src/core/notices/silence.js';
-import { DAY_MS, type Instant } from '../../../src/units.js';
-import { at, ZONE } from '../ledger/ledgerBuilders.js';
+import { silenceOf } from '../../../../src/core/notices/notice/silence.js';
+import { DAY_MS, type Instant } from '../../../../src/units.js';
+import { at, ZONE } from '../../ledger/ledgerBuilders.js';
 
 const monday = at('2025-04-07T17:00:00Z');
 const daysAfter = (count: number, from = monday): Instant => (from + count * DAY_MS) as Instant;

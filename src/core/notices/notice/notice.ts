@@ -1,6 +1,6 @@
-import type { Day, Instant } from '../../units.js';
-import type { Standing } from '../ledger/due.js';
-import type { Occasion, ServiceKind, State, Weekday } from '../tokens.js';
+import type { Day, Instant } from '../../../units.js';
+import type { Standing } from '../../ledger/due.js';
+import type { Occasion, ServiceKind, State, Weekday } from '../../tokens.js';
 import type { Silence } from './silence.js';
 
 /** Beside riders' ids. */
@@ -15,12 +15,26 @@ export interface NoticeKey {
   readonly periodId: string | null;
   readonly state: State | null;
   readonly occasion: Occasion;
-  /**
-   * What else tells one reason from the next: the crash mark, the day since when rides are missing, the address to
-   * confirm; empty for hours and months, whose reason is the service period.
-   */
-  readonly cause: string;
+  readonly cause: Cause;
 }
+
+declare const caused: unique symbol;
+/** What else tells one reason from the next, as it is stored; only its kind knows how to read it. */
+export type Cause = string & { readonly [caused]: true };
+/** Of hours and months: their reason is the service period. */
+export const NO_CAUSE = '' as Cause;
+
+/** How one kind writes its cause down, and reads it. */
+export interface CauseText<T> {
+  write(cause: T): Cause;
+  read(text: Cause): T;
+}
+
+/** Returns a cause that is one text of its own, such as a day or an id. */
+export const textCause = <T extends string>(): CauseText<T> => ({
+  write: (cause) => cause as string as Cause,
+  read: (text) => text as string as T,
+});
 
 /** Returns the key as one text, for a unique index over all notices that keep their place. */
 export const noticeKey = (of: NoticeKey): string =>
@@ -28,17 +42,21 @@ export const noticeKey = (of: NoticeKey): string =>
 
 /** Mails that carry no notice: they answer what a rider or the workshop just did. */
 export const LETTERS = ['booking', 'fresh-link', 'own-page', 'day-asked'] as const;
+export type LetterKind = (typeof LETTERS)[number];
 
 /** Which mail a notice goes in, and the letters that carry none. */
-export type MailKind =
-  | 'reminder'
-  | 'digest'
-  | 'stop-riding'
-  | 'silence'
-  | 'confirm-address'
-  | (typeof LETTERS)[number];
+export type MailKind = 'reminder' | 'digest' | 'stop-riding' | 'silence' | 'confirm-address' | LetterKind;
 
 export const isLetter = (mail: MailKind): boolean => (LETTERS as readonly MailKind[]).includes(mail);
+
+/** When a mail goes, and what else may go on its day. */
+export interface SlotRule {
+  readonly mail: MailKind;
+  /** At once; at the workshop's hour of the next day that had none; the same on days when it is open. */
+  readonly when: 'at-once' | 'a-day' | 'an-open-day';
+  /** One mail a day of all these. */
+  readonly sharesDay: readonly MailKind[];
+}
 
 /** A mail to be: all notices with the same recipient, kind of mail, day and cause share one. */
 export interface MailSlot {

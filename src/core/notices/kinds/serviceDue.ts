@@ -1,0 +1,53 @@
+import type { Day } from '../../../units.js';
+import { type Offer, offersFor } from '../../ledger/offer.js';
+import { isWanted, pressingRank } from '../../states.js';
+import { type NoticeKind, type Situation, stateHolds } from '../notice/kind.js';
+import { type Subject, WORKSHOP } from '../notice/notice.js';
+import { unitVerdict } from '../notice/verdict.js';
+import { isQuiet, REMINDER, reminderHold, unitWish, type Wish } from '../notice/wish.js';
+
+function quietHold(subject: Subject, today: Day): string | null {
+  const until = subject.answer?.quietUntil;
+  return isQuiet(subject, today) ? `the rider answered: nothing more before ${until}` : null;
+}
+
+function wishesOfUnit({ all, rider }: Situation['units'][number], today: Day): Wish[] {
+  const offers = offersFor(all, today);
+  const offerOf = ({ standing }: Subject): Offer | undefined =>
+    offers.find((offer) => offer.includes.includes(standing.serviceKind));
+  return all.flatMap((subject) => {
+    const offer = offerOf(subject);
+    if (!offer) return [];
+    const kind = subject.standing.serviceKind;
+    const larger = offer.serviceKind === kind ? null : offer.serviceKind;
+    const forWorkshop = unitWish(WORKSHOP, subject, { offer: larger });
+    if (subject.riderId === null) return [forWorkshop];
+    const included = offer.wanted === kind ? null : `included in ${offer.wanted}, which is told instead`;
+    const hold = reminderHold(rider) ?? included ?? quietHold(subject, today);
+    return [forWorkshop, unitWish(subject.riderId, subject, { offer: larger, hold })];
+  });
+}
+
+const rankOf = ({ state }: Wish): number => (state === null ? 0 : pressingRank(state));
+
+/** A service that comes up, is due, or is over its interval. */
+export const serviceDue: NoticeKind = {
+  name: 'service-due',
+  slot: REMINDER,
+  company: 'brings',
+  isOne: ({ state }) => state !== null && isWanted(state),
+  wishes: ({ units, today }) =>
+    units.flatMap((unit) => wishesOfUnit(unit, today)).sort((a, b) => rankOf(a) - rankOf(b)),
+  verdict: (wish, before) =>
+    unitVerdict(wish, before, {
+      first: 'first',
+      returns: true,
+      repeats: wish.state === 'coming-up' && wish.to !== WORKSHOP,
+    }),
+  holds: stateHolds,
+  mayGo: ({ serviceKind }, rider, { unit, today }) => {
+    const subject = unit.find(({ standing }) => standing.serviceKind === serviceKind);
+    return reminderHold(rider) === null && !(subject && isQuiet(subject, today));
+  },
+  why: ({ serviceKind, state }) => `${serviceKind}: ${state}`,
+};

@@ -1,0 +1,31 @@
+import type { Day } from '../../units.js';
+import { groupBy } from '../groupBy.js';
+import { NOTICE_KINDS } from './kinds.js';
+import type { NoticeKind, Situation } from './notice/kind.js';
+import type { NoticeInput } from './notice/notice.js';
+import type { Wish } from './notice/wish.js';
+
+/** A wish with the kind of notice that it is of. */
+export interface KindWish {
+  readonly kind: NoticeKind;
+  readonly wish: Wish;
+}
+
+/** Returns every reason to tell somebody something today, kind by kind, from where things stand today alone. */
+export function wishesFor(
+  { subjects, riders }: Pick<NoticeInput, 'subjects' | 'riders'>,
+  today: Day,
+): KindWish[] {
+  const riderById = new Map(riders.map((rider) => [rider.id, rider]));
+  const units = [...groupBy(subjects, ({ standing }) => standing.unitId).values()].map((all) => ({
+    all,
+    rider: riderById.get(all[0]!.riderId ?? ''),
+  }));
+  const situation: Situation = { today, units, riders };
+  const found: KindWish[] = [];
+  for (const kind of NOTICE_KINDS) {
+    const before = found.map(({ wish }) => wish);
+    found.push(...kind.wishes(situation, before).map((wish) => ({ kind, wish })));
+  }
+  return found;
+}

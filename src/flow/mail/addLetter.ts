@@ -1,0 +1,32 @@
+import { dayOf } from '../../core/days/calendar.js';
+import type { Cause, LetterKind } from '../../core/notices/notice/notice.js';
+import type { Ids } from '../../ports/ids.js';
+import type { Tx } from '../../ports/store.js';
+import type { Instant } from '../../units.js';
+import { getWorkshop } from '../settings.js';
+import { newMessageId } from './outgoing.js';
+
+export interface NewLetter {
+  readonly mail: LetterKind;
+  readonly to: string;
+  readonly cause: Cause;
+}
+
+/** Queues a mail that carries no notice: it answers what somebody just did. */
+export async function addLetter(tx: Tx, letter: NewLetter, now: Instant, ids: Ids): Promise<void> {
+  const day = dayOf(now, (await getWorkshop(tx)).timeZone);
+  const when = { day, sendAt: now, queuedAt: now, nextTryAt: now };
+  await tx.mails.add({ ...letter, ...when, messageId: newMessageId(ids) });
+}
+
+/** Withdraws what waits of a kind, as far as it is meant. */
+export async function withdrawLetters(
+  tx: Tx,
+  mail: LetterKind,
+  isMeant: (letter: { readonly to: string; readonly cause: Cause }) => boolean,
+  now: Instant,
+): Promise<void> {
+  for (const one of await tx.mails.listOfKind(mail))
+    if (one.state === 'waiting' && isMeant(one))
+      await tx.mails.update(one.id, { state: 'withdrawn', settledAt: now });
+}

@@ -1,0 +1,68 @@
+import type { BookingChange } from '../../../core/notices/mailContent.js';
+import type { Cause, CauseText } from '../../../core/notices/notice/notice.js';
+import type { Ids } from '../../../ports/ids.js';
+import type { LeadRow } from '../../../ports/leads.js';
+import type { MailRow } from '../../../ports/mails.js';
+import type { Tx } from '../../../ports/store.js';
+import type { Instant } from '../../../units.js';
+import { addLetter, withdrawLetters } from '../addLetter.js';
+import { bookedJobOf, stampOf } from '../bookedJob.js';
+import { senderOf } from '../outgoing.js';
+import type { MailSource } from './mailKind.js';
+
+/** Which booking, and what became of it. */
+const CAUSE: CauseText<{ readonly leadId: string; readonly change: BookingChange }> = {
+  write: ({ leadId, change }) => `${leadId} ${change}` as Cause,
+  read: (text) => {
+    const [leadId = '', change = 'booked'] = text.split(' ');
+    return { leadId, change: change as BookingChange };
+  },
+};
+
+/** Tells what became of a booking, with its calendar entry. */
+export const booking: MailSource = {
+  isStoppable: false,
+  toRider: async ({ tx, mail, contact, workshop, frame, now }) => {
+    const { leadId, change } = CAUSE.read(mail.cause);
+    const lead = await tx.leads.find(leadId);
+    const job = lead && (await bookedJobOf(tx, lead, now));
+    if (!job || contact.confirmedAt === null) return null;
+    const calendar = stampOf(lead);
+    const content = { ...frame, ...job, change, calendar, organizer: senderOf(workshop) };
+    return { mail: 'booking', content };
+  },
+};
+
+/** Withdraws what waits about a booking. Returns whether any mail about it may have arrived. */
+export async function withdrawBookingMails(tx: Tx, leadId: string, now: Instant): Promise<boolean> {
+  const isAbout = ({ cause }: Pick<MailRow, 'cause'>): boolean => CAUSE.read(cause).leadId === leadId;
+  const about = (await tx.mails.listOfKind('booking')).filter(isAbout);
+  await withdrawLetters(tx, 'booking', isAbout, now);
+  return about.some((mail) => mail.tries > 0);
+}
+
+/**
+ * Queues the mail about what became of a booking, in place of what waits about it. Returns false where the rider gets
+ * none and is to be called: no address, or one that is not confirmed or takes no mail.
+ */
+export async function queueBookingMail(
+  tx: Tx,
+  lead: LeadRow,
+  change: BookingChange,
+  now: Instant,
+  ids: Ids,
+): Promise<boolean> {
+  const wasTold = await withdrawBookingMails(tx, lead.id, now);
+  const contact = lead.riderId === null ? undefined : await tx.contacts.find(lead.riderId);
+  if (!contact?.email || contact.confirmedAt === null || contact.refusedAt !== null) return false;
+  // What was never told need not be taken back.
+  if ((change === 'cancelled' || change === 'done') && !wasTold) return true;
+  const told = change === 'moved' && !wasTold ? 'booked' : change;
+  await addLetter(
+    tx,
+    { mail: 'booking', to: contact.riderId, cause: CAUSE.write({ leadId: lead.id, change: told }) },
+    now,
+    ids,
+  );
+  return true;
+}

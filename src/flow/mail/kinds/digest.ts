@@ -1,0 +1,60 @@
+import { monthsEnd } from '../../../core/forecast/dueChance.js';
+import type { DigestRow } from '../../../core/notices/mailContent.js';
+import { isTold } from '../../../core/states.js';
+import type { NoticeRow } from '../../../ports/notices.js';
+import type { Tx } from '../../../ports/store.js';
+import type { Instant } from '../../../units.js';
+import { type DueRow, listDue } from '../../due/listDue.js';
+import { oneOfStopped } from '../oneOfStopped.js';
+import type { MailSource } from './mailKind.js';
+
+/** The workshop's list of the day. */
+export const digest: MailSource = {
+  isStoppable: false,
+  toWorkshop: async ({ tx, notices, workshop, today, links, now }) => ({
+    mail: 'digest',
+    content: {
+      ...{ workshop, today },
+      rows: await digestRows(tx, notices, now),
+      lastDigest: await tx.mails.lastDayOf('digest'),
+      trayCount: (await tx.rides.listAsking()).length,
+      toCall: (await tx.contacts.list()).filter((one) => one.refusedAt !== null).map((one) => one.name),
+      link: links && `${links.publicUrl}/`,
+    },
+  }),
+};
+
+async function digestRows(tx: Tx, notices: readonly NoticeRow[], now: Instant): Promise<DigestRow[]> {
+  const names = new Map((await tx.contacts.list()).map((contact) => [contact.riderId, contact.name]));
+  const isNew = ({ unitId, serviceKind, state }: DueRow): boolean =>
+    notices.some(
+      (one) =>
+        one.unitId === unitId &&
+        one.state === state &&
+        (state === 'stop-riding' || one.serviceKind === serviceKind),
+    );
+  const ends = new Map(
+    (await tx.standings.list()).map((one) => [`${one.unitId} ${one.serviceKind}`, monthsEnd(one)]),
+  );
+  return oneOfStopped(await listDue(tx, now)).flatMap((row) =>
+    isTold(row.state)
+      ? [
+          {
+            rider: row.riderId === null ? null : (names.get(row.riderId) ?? null),
+            bike: row.bikeName,
+            tag: row.unit,
+            unitKind: row.unitKind,
+            serviceKind: row.serviceKind,
+            state: row.state,
+            movingHours: row.movingHoursSince,
+            terrainHours: row.terrainHoursSince,
+            interval: row.interval,
+            likely: row.likely,
+            limit: row.limit,
+            monthsEnd: ends.get(`${row.unitId} ${row.serviceKind}`) ?? null,
+            isNew: isNew(row),
+          },
+        ]
+      : [],
+  );
+}
