@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { type Random, seededRandom } from '../../src/core/chance/seededRandom.js';
-import { firstPassages, type RidingLaw } from '../../src/core/forecast/firstPassage.js';
 import type { RideWeek } from '../../src/core/forecast/rideWeeks.js';
+import { drawPaths, type RidingLaw } from '../../src/core/forecast/ridingPaths.js';
 import { croston, syntetosBoylan, teunterSyntetosBabai } from '../bench/evidence/intermittentDemand.js';
 import { kupiec, pinball, sampleCrps, winkler } from '../bench/evidence/scoringRules.js';
 
@@ -18,8 +18,13 @@ const PATHS = 40_000;
 /** Weeks until the limit, in each of many independent futures under a law whose answer is known. */
 const weeksUntil = (hours: number, nextWeek: (random: Random) => RideWeek): Float64Array => {
   const random = seededRandom('a rider with a known law');
-  const law: RidingLaw = { begin: () => ({ scale: 1, next: () => nextWeek(random) }) };
-  return firstPassages(law, { movingS: hours * 3600, terrainMs: null }, PATHS, 400).map((days) => days / 7);
+  const law: RidingLaw = {
+    season: Float64Array.of(1),
+    begin: () => ({ scale: 1, next: () => nextWeek(random) }),
+  };
+  return drawPaths(law, PATHS, 400)
+    .firstPassages({ movingS: hours * 3600, terrainMs: null })
+    .map((days) => days / 7);
 };
 
 const shareWithin = (weeks: Float64Array, limit: number): number =>

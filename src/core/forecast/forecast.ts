@@ -1,29 +1,30 @@
 import type { Day } from '../../units.js';
 import { dayNumber, dayOfNumber } from '../days/dayNumber.js';
 import type { Likely } from '../ledger/comingUp.js';
-import { firstPassages } from './firstPassage.js';
+import type { Hemisphere } from './hemisphere.js';
 import { type RideHours, rideWeeks } from './rideWeeks.js';
+import { HABITS } from './ridingHabits.js';
 import { ridingLaw } from './ridingLaw.js';
+import { drawPaths, type HoursLeft } from './ridingPaths.js';
 
 export type { RideHours } from './rideWeeks.js';
 
 /** Nothing further off than this is foretold. */
 const HORIZON_WEEKS = 260;
 const PATHS = 300;
-/** Two years: last year's season and the weeks around it. */
-const WEEKS_LOOKED_BACK = 104;
+/** The season is seen at most three times. */
+export const WEEKS_LOOKED_BACK = 156;
 const QUANTILES = 19;
 
-/** What a forecast is made from. Units: seconds and thousandths of a second still to ride before a limit is reached. */
-export interface ForecastInput {
+/** What is known of the riding of a bike. */
+export interface KnownRiding {
   readonly today: Day;
-  /** Past rides of the bike or unit, or of the rider where the bike is new, in any order. */
+  /** The last day of which every ride is taken to be known; today at the latest. */
+  readonly knownUpTo: Day;
+  /** Past rides of the bike, in any order. */
   readonly rides: readonly RideHours[];
-  /** Null where terrain hours set no limit. */
-  readonly terrainMsLeft: number | null;
-  /** Null where there is no ceiling in moving hours. */
-  readonly movingSLeft: number | null;
-  /** Unit, service kind, service period and day: the same input gives the same forecast. */
+  readonly hemisphere: Hemisphere;
+  /** Bike and day: the same riding gives the same forecast. */
   readonly seed: string;
 }
 
@@ -34,6 +35,15 @@ export interface HoursForecast {
   readonly weeksOfRides: number;
   /** The days by which the hours are reached with 5, 10, … 95 % likelihood; null beyond the horizon. */
   readonly quantileDays: readonly (Day | null)[];
+}
+
+/** What is foreseen of a bike's riding, to be read off for every limit of every unit on it. */
+export interface RidingForecast {
+  readonly knownUpTo: Day;
+  /** What is expected to have been ridden after that day, up to and with today. */
+  readonly expectedSince: { readonly movingS: number; readonly terrainMs: number };
+  /** Returns when the hours are reached. Units: what was left on the last known day. */
+  reach(left: HoursLeft): HoursForecast;
 }
 
 const quantile = (sorted: Float64Array, share: number): number =>
@@ -52,27 +62,34 @@ const weeksSinceFirstRide = (rides: readonly RideHours[], today: Day): number =>
 };
 
 /**
- * Returns the days by which the hours left will have been ridden, foreseen from this rider's own irregular riding and,
- * where little of it is known, from other riders'. Today is over: the first day foreseen is tomorrow, and hours already
- * reached give today.
+ * Returns what is foreseen from this rider's own irregular riding and, where little of it is known, from other riders'.
+ * The first day foreseen is the one after the last known. Today is over: hours that may have been reached by now, but
+ * are not known to be, give today, and so do hours already reached.
  */
-export const forecastHours = (input: ForecastInput): HoursForecast => {
-  const { terrainMsLeft, movingSLeft } = input;
-  const now = dayNumber(input.today);
-  const weeksOfRides = weeksSinceFirstRide(input.rides, input.today);
-  if (terrainMsLeft === null && movingSLeft === null) {
-    return forecastOf(Array<null>(QUANTILES).fill(null), weeksOfRides);
-  }
-  if ((terrainMsLeft ?? 1) <= 0 || (movingSLeft ?? 1) <= 0) {
-    return forecastOf(Array<Day>(QUANTILES).fill(input.today), weeksOfRides);
-  }
-  const law = ridingLaw(rideWeeks(input.rides, input.today, WEEKS_LOOKED_BACK), input.seed);
-  const days = firstPassages(law, { movingS: movingSLeft, terrainMs: terrainMsLeft }, PATHS, HORIZON_WEEKS);
-  const quantileDays = Array.from({ length: QUANTILES }, (_, i) => {
-    const ahead = quantile(days, (i + 1) / (QUANTILES + 1));
-    return Number.isFinite(ahead) ? dayOfNumber(now + ahead) : null;
-  });
-  return forecastOf(quantileDays, weeksOfRides);
+export const forecastRiding = (known: KnownRiding, habits = HABITS, count = PATHS): RidingForecast => {
+  const { today, knownUpTo, rides, hemisphere, seed } = known;
+  const lastDay = dayNumber(knownUpTo);
+  const daysSince = dayNumber(today) - lastDay;
+  const weeksOfRides = weeksSinceFirstRide(rides, today);
+  const weeks = rideWeeks(rides, knownUpTo, WEEKS_LOOKED_BACK);
+  const paths = drawPaths(ridingLaw({ weeks, lastDay, hemisphere }, seed, habits), count, HORIZON_WEEKS);
+  const dayAhead = (ahead: number): Day | null =>
+    Number.isFinite(ahead) ? dayOfNumber(lastDay + Math.max(daysSince, ahead)) : null;
+  return {
+    knownUpTo,
+    expectedSince: paths.meanOfDays(daysSince),
+    reach: (left) => {
+      if (left.movingS === null && left.terrainMs === null)
+        return forecastOf(Array<null>(QUANTILES).fill(null), weeksOfRides);
+      if ((left.terrainMs ?? 1) <= 0 || (left.movingS ?? 1) <= 0)
+        return forecastOf(Array<Day>(QUANTILES).fill(today), weeksOfRides);
+      const days = paths.firstPassages(left);
+      const quantiles = Array.from({ length: QUANTILES }, (_, i) =>
+        dayAhead(quantile(days, (i + 1) / (QUANTILES + 1))),
+      );
+      return forecastOf(quantiles, weeksOfRides);
+    },
+  };
 };
 
 /**

@@ -1,58 +1,25 @@
 import { HOUR_MS, SECOND_MS } from '../../units.js';
 import { normalQuantile } from '../chance/normalQuantile.js';
 import { seededRandom } from '../chance/seededRandom.js';
-import type { RidingLaw } from './firstPassage.js';
 import type { RideWeek } from './rideWeeks.js';
-import { HABITS } from './ridingHabits.js';
+import { HABITS, type RidingHabits } from './ridingHabits.js';
+import type { RidingLaw } from './ridingPaths.js';
+import { isRidden, logOdds, type RiderWeeks, shareOf, type UsualYear, usualYear, YEAR } from './usualYear.js';
 
-const YEAR = 52;
-/** A season is looked at with this many weeks on either side. */
-const SEASON_REACH = 3;
-/** Of the season before last, which riders resemble less. */
-const OLDER_SEASON_WEIGHT = 0.5;
+/** Weeks that still say what a rider does lately. */
+const WEEKS_OF_LATELY = 40;
 
 const fading = (halfLifeWeeks: number): number => 1 - 2 ** (-1 / halfLifeWeeks);
-const LATELY = fading(HABITS.latelyHalfLife);
-const LONG_RUN = fading(HABITS.longRunHalfLife);
 
-const isRidden = (week: RideWeek | undefined): boolean => week !== undefined && week.movingS > 0;
+const scaled = (week: RideWeek, by: number): RideWeek => ({
+  movingS: week.movingS * by,
+  terrainMs: week.terrainMs * by,
+  dayMovingS: week.dayMovingS.map((s) => s * by),
+  dayTerrainMs: week.dayTerrainMs.map((ms) => ms * by),
+});
 
-const fadedShare = (weeks: readonly RideWeek[], fade: number): number =>
-  weeks.reduceRight<number>(
-    (share, week) => share + fade * (Number(isRidden(week)) - share),
-    HABITS.rideShare,
-  );
-
-const shareRidden = (weeks: readonly RideWeek[]): number =>
-  weeks.length === 0 ? 0 : weeks.filter(isRidden).length / weeks.length;
-
-/** Log-odds added to each of the next 52 weeks by the same weeks of past years; zeros without a whole year. */
-const seasonOdds = (weeks: readonly RideWeek[]): readonly number[] => {
-  const usual = shareRidden(weeks.slice(0, YEAR));
-  return Array.from({ length: YEAR }, (_, ahead) => {
-    if (weeks.length <= YEAR) return 0;
-    let ridden = 0;
-    let seen = 0;
-    for (
-      let ago = YEAR - 1 - ahead, weight = 1;
-      ago < weeks.length;
-      ago += YEAR, weight *= OLDER_SEASON_WEIGHT
-    ) {
-      for (
-        let w = Math.max(0, ago - SEASON_REACH);
-        w <= Math.min(weeks.length - 1, ago + SEASON_REACH);
-        w++
-      ) {
-        seen += weight;
-        if (isRidden(weeks[w])) ridden += weight;
-      }
-    }
-    return HABITS.season * (ridden / seen - usual);
-  });
-};
-
-const otherRidersWeeks = (terrainMsPerMovingS: number): readonly RideWeek[] =>
-  HABITS.weekHours.map((hours, i) => {
+const otherRidersWeeks = (terrainMsPerMovingS: number, weekHours: readonly number[]): readonly RideWeek[] =>
+  weekHours.map((hours, i) => {
     const movingS = (hours * HOUR_MS) / SECOND_MS;
     const onOneDay = (amount: number): number[] =>
       Array.from({ length: 7 }, (_, d) => (d === i % 7 ? amount : 0));
@@ -60,54 +27,73 @@ const otherRidersWeeks = (terrainMsPerMovingS: number): readonly RideWeek[] =>
     return { movingS, terrainMs, dayMovingS: onOneDay(movingS), dayTerrainMs: onOneDay(terrainMs) };
   });
 
-/** Ride weeks that a path draws from: the last year's own, or other riders' in as many paths as few are known. */
-const pools = (weeks: readonly RideWeek[]): { own: readonly RideWeek[]; others: readonly RideWeek[] } => {
-  const own = weeks.slice(0, YEAR).filter(isRidden);
+/** Ride weeks to draw from, the season taken out: the last year's own, and other riders' on this rider's ground. */
+function poolsOf(weeks: readonly RideWeek[], usual: UsualYear, { weekHours }: RidingHabits) {
+  const own = weeks
+    .slice(0, YEAR)
+    // At this time of the year: a week so long ago is so many weeks ahead a year later.
+    .map((week, ago) => scaled(week, 1 / usual.hoursAt(YEAR - 1 - ago)))
+    .filter(isRidden);
   const movingS = own.reduce((sum, week) => sum + week.movingS, 0);
   const terrainMs = own.reduce((sum, week) => sum + week.terrainMs, 0);
-  return { own, others: otherRidersWeeks(movingS > 0 ? terrainMs / movingS : 1000) };
-};
+  return { own, others: otherRidersWeeks(movingS > 0 ? terrainMs / movingS : 1000, weekHours) };
+}
 
-/** The path's level over the past one; spread evenly over the paths, so that few paths show the whole range. */
-const levelOf = (path: number, paths: number, fall: number): number => {
-  const z = normalQuantile((path + 0.5) / paths);
-  return Math.exp(z * (z < 0 ? fall : HABITS.rise));
-};
+/** What the latest weeks held beyond what is usual at their time of the year; those before count less and less. */
+const latelyBeyond = (weeks: readonly RideWeek[], usual: UsualYear, fade: number): number =>
+  weeks
+    .slice(0, WEEKS_OF_LATELY)
+    .reduceRight(
+      (beyond, week, ago) => beyond + fade * (Number(isRidden(week)) - usual.shareAt(-1 - ago) - beyond),
+      0,
+    );
 
 /**
- * Returns how a rider may go on. Whether a week holds a ride depends on the week before, the rider's share of ride
- * weeks lately and in the long run, and last year's season; a ride week is like one of the rider's own of the past year
- * or, where few are known, like another rider's; and each path has a level of its own.
- * Shape: `weeks` as `rideWeeks` returns them, the latest first.
+ * Returns how a rider may go on. Whether a week holds a ride depends on what is usual for this rider at that time of the
+ * year, on what lately was beyond that, and on the path's own change; what sets a rider apart fades in the far future. A
+ * ride week is like one of the rider's own of the past year or, where few are known, like another rider's, and longer or
+ * shorter by the season.
  */
-export const ridingLaw = (weeks: readonly RideWeek[], seed: string): RidingLaw => {
-  const latelyNow = fadedShare(weeks, LATELY);
-  const longRunNow = fadedShare(weeks, LONG_RUN);
-  const season = seasonOdds(weeks);
-  const { own, others } = pools(weeks);
-  const shareOfOwn = own.length / (own.length + HABITS.weekHoursWorth);
-  const fall = HABITS.fall * (1 + HABITS.newcomer * Math.max(0, 1 - weeks.length / YEAR));
+export const ridingLaw = (of: RiderWeeks, seed: string, habits: RidingHabits = HABITS): RidingLaw => {
+  const { weeks } = of;
+  const usual = usualYear(of, habits);
+  const shares = Float64Array.from({ length: YEAR }, (_, week) => usual.shareAt(week));
+  const others = Float64Array.from({ length: YEAR }, (_, week) => logOdds(usual.othersAt(week)));
+  const apart = shares.map((share, week) => logOdds(share) - others[week]!);
+  const fade = fading(habits.latelyHalfLife);
+  const latelyNow = latelyBeyond(weeks, usual, fade);
+  const weekBeforeNow = weeks.length === 0 ? 0 : Number(isRidden(weeks[0]!)) - usual.shareAt(-1);
+  const pools = poolsOf(weeks, usual, habits);
+  const shareOfOwn = pools.own.length / (pools.own.length + habits.weekHoursWorth);
+  const unknown = habits.rideShareWorth / (habits.rideShareWorth + usual.weeksKnown);
+  const spread = Math.hypot(habits.change, habits.between * Math.sqrt(unknown));
+  const keep = 2 ** (-1 / habits.apartHalfLife);
   return {
+    season: Float64Array.from({ length: YEAR }, (_, week) => usual.hoursAt(week)),
     begin: (path, paths) => {
-      // A sequence of its own for each path: with more hours left, no path can end earlier.
+      // A sequence of its own for each path: what one path takes changes no other.
       const random = seededRandom(`${seed} ${path}`);
-      let ridden = Number(isRidden(weeks[0]));
+      // Spread evenly over the paths, so that few paths show the whole range.
+      const change = spread * normalQuantile((path + 0.5) / paths);
+      const scale = Math.exp(habits.hoursChange * normalQuantile((random() + 1e-6) / (1 + 2e-6)));
+      const pool = random() < shareOfOwn ? pools.own : pools.others;
+      let weekBefore = weekBeforeNow;
       let lately = latelyNow;
-      let longRun = longRunNow;
-      const pool = random() < shareOfOwn ? own : others;
+      let kept = 1;
       return {
-        scale: levelOf(path, paths, fall),
+        scale,
         next: (ahead) => {
-          const logOdds =
-            HABITS.base +
-            HABITS.weekBefore * ridden +
-            HABITS.lately * lately +
-            HABITS.longRun * longRun +
-            season[ahead % YEAR]!;
-          ridden = random() < 1 / (1 + Math.exp(-logOdds)) ? 1 : 0;
-          lately += LATELY * (ridden - lately);
-          longRun += LONG_RUN * (ridden - longRun);
-          return ridden === 1 ? pool[Math.floor(random() * pool.length)]! : null;
+          const week = ahead % YEAR;
+          const odds =
+            others[week]! +
+            kept * (apart[week]! + change) +
+            habits.weekBefore * weekBefore +
+            habits.lately * lately;
+          const isRide = random() < shareOf(odds);
+          weekBefore = Number(isRide) - shares[week]!;
+          lately += fade * (weekBefore - lately);
+          kept *= keep;
+          return isRide ? pool[Math.floor(random() * pool.length)]! : null;
         },
       };
     },

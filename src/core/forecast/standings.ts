@@ -17,10 +17,17 @@ import { currentPeriod, type Period } from '../ledger/period.js';
 import { type AddedServiceKind, serviceKindsOf } from '../ledger/serviceKinds.js';
 import { clampOn } from '../ledger/weight.js';
 import type { ServiceKind } from '../tokens.js';
-import { forecastHours, type HoursForecast, type RideHours } from './forecast.js';
+import {
+  forecastRiding,
+  type HoursForecast,
+  type RideHours,
+  type RidingForecast,
+  WEEKS_LOOKED_BACK,
+} from './forecast.js';
+import { hemisphereOf } from './hemisphere.js';
 
 /** How far back a forecast looks for a rider's habits. */
-const HABITS_MS = 2 * 366 * DAY_MS;
+const HABITS_MS = (WEEKS_LOOKED_BACK + 1) * 7 * DAY_MS;
 
 export interface UnitKnown {
   readonly unit: Unit;
@@ -53,16 +60,50 @@ function periodsNow(known: UnitKnown): { readonly serviceKind: ServiceKind; read
 
 const bikeNow = ({ fittings, asOf }: UnitKnown): string | null => fittingNow(fittings, asOf)?.bikeId ?? null;
 
-/** What the bike that the unit is on now did lately, whatever unit was on it then; nothing for a boxed unit. */
-function habitsOf(known: UnitKnown, rides: readonly CountedRide[]): RideHours[] {
+/** What the bike that the unit is on now did lately, whatever unit was on it then, as it weighs for one with the factor. */
+function habitsOf(
+  known: UnitKnown,
+  bikeId: string,
+  rides: readonly CountedRide[],
+  factor: number,
+): RideHours[] {
+  const always: Fitting = {
+    id: '',
+    unitId: known.unit.id,
+    bikeId,
+    from: instant(known.asOf - HABITS_MS),
+    to: null,
+  };
+  return charge({ ...known, unit: { ...known.unit, factor } }, [always], rides).map(
+    ({ start, movingS, terrainMs }) => ({ day: dayOf(start, known.zone), movingS, terrainMs }),
+  );
+}
+
+/**
+ * Returns what is foreseen of the bike that the unit is on, the same for every unit on it; null for a boxed unit.
+ * Shape: `rides` hold all of that bike from `ridesNeededFrom` on.
+ */
+export function ridingOf(known: UnitKnown, rides: readonly CountedRide[]): RidingForecast | null {
   const bikeId = bikeNow(known);
-  if (bikeId === null) return [];
-  const always: Fitting = { id: '', unitId: known.unit.id, bikeId, from: instant(0), to: null };
-  return charge(known, [always], rides).map(({ start, movingS, terrainMs }) => ({
-    day: dayOf(start, known.zone),
-    movingS,
-    terrainMs,
-  }));
+  if (bikeId === null) return null;
+  const today = dayOf(known.asOf, known.zone);
+  return forecastRiding({
+    today,
+    knownUpTo: today,
+    rides: habitsOf(known, bikeId, rides, 1),
+    hemisphere: hemisphereOf(known.zone, today),
+    seed: `${bikeId} ${today}`,
+  });
+}
+
+/** How much more the unit's own factor makes of the terrain hours of its bike's rides. */
+function factorOnTerrain(known: UnitKnown, rides: readonly CountedRide[]): number {
+  const bikeId = bikeNow(known);
+  if (known.unit.factor === 1 || bikeId === null) return 1;
+  const terrainMs = (factor: number): number =>
+    habitsOf(known, bikeId, rides, factor).reduce((sum, ride) => sum + ride.terrainMs, 0);
+  const plain = terrainMs(1);
+  return plain === 0 ? known.unit.factor : terrainMs(known.unit.factor) / plain;
 }
 
 const charge = (known: UnitKnown, fittings: readonly Fitting[], rides: readonly CountedRide[]) =>
@@ -87,19 +128,21 @@ const NO_FORECAST = { likely: { p10: null, p50: null, p90: null }, weeksOfRides:
 
 /**
  * Returns the unit's standing in each service kind that has an interval.
- * Shape: `rides` of all its bikes from `ridesNeededFrom` on, in any order. With `kept` no forecast is made.
+ * Shape: `rides` of all its bikes from `ridesNeededFrom` on, in any order. With `kept` no forecast is made; `riding` is
+ * what `ridingOf` gave for this or another unit of the same bike.
  */
 export function standingsOf(
   known: UnitKnown,
   rides: readonly CountedRide[],
-  kept?: KnownForecasts,
+  { kept, riding }: { readonly kept?: KnownForecasts; readonly riding?: RidingForecast | null } = {},
 ): UnitStanding[] {
   const { unit, zone, asOf } = known;
   const today = dayOf(asOf, zone);
   const charged = charge(known, known.fittings, rides);
   const bikeId = bikeNow(known);
   const fleetId = bikeId === null ? null : (known.bikes.get(bikeId)?.fleetId ?? null);
-  const habits = kept ? [] : habitsOf(known, rides);
+  const ahead = kept ? null : riding === undefined ? ridingOf(known, rides) : riding;
+  const factor = ahead === null ? 1 : factorOnTerrain(known, rides);
   const standings: UnitStanding[] = [];
   for (const { serviceKind, period } of periodsNow(known)) {
     const interval = intervalFor(unit, serviceKind, fleetId, known.rules, today, known.addedKinds);
@@ -109,15 +152,13 @@ export function standingsOf(
     const left = (limit: number | null, used: number): number | null =>
       limit === null ? null : thousandthsOfHours(limit) - used;
     const movingMsLeft = left(interval.movingHoursCeiling, hours.movingS * 1000);
-    const make = (): HoursForecast =>
-      forecastHours({
-        today,
-        rides: habits,
-        terrainMsLeft: left(interval.terrainHours, hours.terrainMs),
-        movingSLeft: movingMsLeft === null ? null : movingMsLeft / 1000,
-        seed: `${unit.id} ${serviceKind} ${period.periodId} ${today}`,
-      });
-    const forecast = kept ? (kept.get(serviceKind) ?? NO_FORECAST) : bikeId === null ? NO_FORECAST : make();
+    const terrainMsLeft = left(interval.terrainHours, hours.terrainMs);
+    const forecast = kept
+      ? (kept.get(serviceKind) ?? NO_FORECAST)
+      : (ahead?.reach({
+          terrainMs: terrainMsLeft === null ? null : terrainMsLeft / factor,
+          movingS: movingMsLeft === null ? null : movingMsLeft / 1000,
+        }) ?? NO_FORECAST);
     const standing = standingOf({
       unitId: unit.id,
       serviceKind,

@@ -54,9 +54,9 @@ export async function previewInterval(
   const others = known.rules.filter((one) => one.serviceKind === serviceKind && !isSameScope(one, rule));
   const rides = await listRidesNeeded(tx, known);
   const standing = (rules: UnitKnown['rules'], kept?: KnownForecasts): UnitStanding | undefined =>
-    standingsOf({ ...known, rules: [...rules, ...withoutLimits(known, serviceKind)] }, rides, kept).find(
-      (one) => one.standing.serviceKind === serviceKind,
-    );
+    standingsOf({ ...known, rules: [...rules, ...withoutLimits(known, serviceKind)] }, rides, {
+      ...(kept && { kept }),
+    }).find((one) => one.standing.serviceKind === serviceKind);
   const stored = (await tx.standings.listOf(unitId)).find((row) => row.serviceKind === serviceKind);
   const before = isOfToday(stored, known) ? stored : standing(known.rules)?.standing;
   const rules = [...others, ruleOf(rule)];

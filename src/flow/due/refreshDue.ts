@@ -51,7 +51,7 @@ export async function rebuildStandings(
 ): Promise<StandingRow[]> {
   const known = await getUnitKnown(tx, unitId, asOf);
   const rides = await listRidesNeeded(tx, known);
-  return standingsOf(known, rides, kept).map(({ standing, forecast }) => ({
+  return standingsOf(known, rides, { ...(kept && { kept }) }).map(({ standing, forecast }) => ({
     ...standing,
     forecast,
     stale: kept !== undefined,

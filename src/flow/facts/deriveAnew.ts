@@ -5,9 +5,11 @@ import { findWorkshop } from '../settings.js';
 import { follow, nothingTouched } from './touched.js';
 
 /** Each change of the way in which rows are derived, in order: what a store of before needs. It only grows. */
-const CHANGES: readonly ('rides weighed' | 'readings settled')[] = [
+const CHANGES: readonly ('rides weighed' | 'readings settled' | 'units foreseen')[] = [
   // Hours are counted from the ground before its bounds.
   'rides weighed',
+  // Forecasts know the season and pool a rider's own habits.
+  'units foreseen',
 ];
 
 /** Derives anew what an earlier program derived, in one transaction; true where there was anything to do. */
@@ -24,7 +26,8 @@ export const deriveAnew = ({
     await tx.derived.set(CHANGES.length);
     if (!(await findWorkshop(tx))) return false;
     const touched = nothingTouched();
-    touched.allRides = touched.allUnits = true;
+    touched.allUnits = true;
+    touched.allRides = owed.includes('rides weighed');
     if (owed.includes('readings settled'))
       for (const id of await tx.readings.listIds()) touched.readingIds.add(id);
     await follow(tx, touched, clock.now());

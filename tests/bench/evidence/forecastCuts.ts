@@ -62,6 +62,12 @@ const hoursOf = (cut: Cut, weeks: number): number =>
   cut.weeks.slice(0, weeks).reduce((sum, hours) => sum + hours, 0);
 
 /** The rows that get figures of their own. */
+/** Share of the last year's weeks without a ride, or of the weeks known. */
+export const restShareOf = ({ weeks }: Cut): number => {
+  const year = weeks.slice(0, 52);
+  return year.filter((hours) => hours === 0).length / Math.max(1, year.length);
+};
+
 export const KINDS_OF_CUT: readonly { readonly name: string; readonly is: (cut: Cut) => boolean }[] = [
   { name: 'under a year of history', is: (cut) => cut.weeksBehind < 52 },
   // Less than a quarter of the half year's hours fell into its last 12 weeks.

@@ -1,6 +1,7 @@
-import { HABITS } from '../../../src/core/forecast/ridingHabits.js';
+import { HABITS, type RidingHabits } from '../../../src/core/forecast/ridingHabits.js';
 import { isComingUp } from '../../../src/core/ledger/comingUp.js';
-import { cutsOf, GOAL_HOURS, KINDS_OF_CUT } from './forecastCuts.js';
+import { cutsOf, KINDS_OF_CUT } from './forecastCuts.js';
+import { coverageOf, GROUPS } from './forecastGroups.js';
 import {
   forecastAll,
   isCovered,
@@ -10,10 +11,10 @@ import {
   settledRanges,
   sharesCameTrue,
 } from './forecastScores.js';
-import { learnHabits } from './learnHabits.js';
+import { LEARNED, learnHabits } from './learnHabits.js';
 import { livedIntervals, middleDateOnly, type Timing, timingOf } from './reminderTiming.js';
 import { type RiderLog, readRidingLogs } from './ridingLogs.js';
-import { chain, FORECASTERS, type Forecaster, ours } from './rivalForecasts.js';
+import { chain, oursWith, RIVALS } from './rivalForecasts.js';
 import { kupiec } from './scoringRules.js';
 import { textTable } from './textTable.js';
 
@@ -56,72 +57,109 @@ const scoreRow = (name: string, s: Scores): readonly string[] => [
   `${s.cuts} / ${s.coverageCuts}`,
 ];
 
-const isHalf = (judge: boolean) => (log: RiderLog) => log.isJudge === judge;
-const nameOfHalf = (judge: boolean): string =>
-  judge ? 'even-numbered riders (judges)' : 'odd-numbered riders (learned from)';
+const FOLDS = 3;
 
-const againstRivals = (logs: readonly RiderLog[]): string => {
+interface Fold {
+  readonly logs: readonly RiderLog[];
+  readonly habits: RidingHabits;
+}
+
+/** Every third rider is judged by habits that the others taught. */
+const foldsOf = (logs: readonly RiderLog[]): readonly Fold[] =>
+  Array.from({ length: FOLDS }, (_, k) => ({
+    logs: logs.filter((_log, i) => i % FOLDS === k),
+    habits: learnHabits(logs.filter((_log, i) => i % FOLDS !== k)),
+  }));
+
+type Cutting = Parameters<typeof cutsOf>[1];
+
+const judged = (folds: readonly Fold[], cutting?: Cutting): readonly Outcome[] =>
+  folds.flatMap(({ logs, habits }) => forecastAll(cutsOf(logs, cutting), oursWith(habits)));
+
+const againstRivals = (logs: readonly RiderLog[], ours: readonly Outcome[]): string => {
   const cuts = cutsOf(logs);
-  const rows = FORECASTERS.map(({ name, forecast }) => scoreRow(name, scoresOf(forecastAll(cuts, forecast))));
-  return textTable([SCORE_HEAD, ...rows]);
+  const rows = RIVALS.map(({ name, forecast }) => scoreRow(name, scoresOf(forecastAll(cuts, forecast))));
+  return textTable([SCORE_HEAD, ...rows, scoreRow('ours', scoresOf(ours))]);
 };
 
 /** What "never" counts as weighs on forecasts that say it often; so the closest rival is shown under shorter ones too. */
-const underShorterHorizons = (logs: readonly RiderLog[]): string => {
-  const cuts = cutsOf(logs);
+const underShorterHorizons = (chained: readonly Outcome[], ours: readonly Outcome[]): string => {
   const rows = [365, 730].flatMap((horizon) =>
     [
-      { name: 'chain × lognormal 0.7', forecast: chain(0.7) },
-      { name: 'ours', forecast: ours },
-    ].map(({ name, forecast }) => {
-      const capped: Forecaster = (cut, goal) => forecast(cut, goal).map((ahead) => Math.min(ahead, horizon));
+      { name: 'chain × lognormal 0.7', outcomes: chained },
+      { name: 'ours', outcomes: ours },
+    ].map(({ name, outcomes }) => {
+      const capped = outcomes.map((one) => ({
+        ...one,
+        quantiles: one.quantiles.map((ahead) => Math.min(ahead, horizon)),
+      }));
       // A cut-off 90 % day claims nothing, so coverage is not shown.
-      return scoreRow(`${name}, ${horizon} days`, scoresOf(forecastAll(cuts, capped))).slice(0, 7);
+      return scoreRow(`${name}, ${horizon} days`, scoresOf(capped)).slice(0, 7);
     }),
   );
   return textTable([SCORE_HEAD.slice(0, 7), ...rows]);
 };
 
-const byKindOfCut = (logs: readonly RiderLog[]): string => {
-  const early = {
-    name: 'first half year (weekly cuts)',
-    cuts: cutsOf(logs, { everyDays: 7, fromWeek: 1, toWeek: 27 }),
-  };
-  const later = KINDS_OF_CUT.map(({ name, is }) => ({ name, cuts: cutsOf(logs).filter(is) }));
-  const rows = [early, ...later].flatMap(({ name, cuts }) => [
-    scoreRow(`${name}: chain`, scoresOf(forecastAll(cuts, chain(0.7)))),
-    scoreRow(`${name}: ours`, scoresOf(forecastAll(cuts, ours))),
-  ]);
+const byKindOfCut = (logs: readonly RiderLog[], folds: readonly Fold[], ours: readonly Outcome[]): string => {
+  const early = { everyDays: 7, fromWeek: 1, toWeek: 27 };
+  const rows = [
+    scoreRow('first half year (weekly cuts): chain', scoresOf(forecastAll(cutsOf(logs, early), chain(0.7)))),
+    scoreRow('first half year (weekly cuts): ours', scoresOf(judged(folds, early))),
+    ...KINDS_OF_CUT.flatMap(({ name, is }) => [
+      scoreRow(`${name}: chain`, scoresOf(forecastAll(cutsOf(logs).filter(is), chain(0.7)))),
+      scoreRow(`${name}: ours`, scoresOf(ours.filter(({ cut }) => is(cut)))),
+    ]),
+  ];
   return textTable([SCORE_HEAD, ...rows]);
 };
 
-const coverage = (name: string, outcomes: readonly Outcome[]): readonly string[] => [
-  name,
-  ...GOAL_HOURS.map((hours) => percent(scoresOf(outcomes.filter((o) => o.goalHours === hours)).coverage)),
-  percent(scoresOf(outcomes).coverage),
-  days(sharesCameTrue(outcomes).map((share) => 100 * share)),
+const GROUP_HEAD = [
+  '',
+  'bias',
+  'covers',
+  'riders drawn anew',
+  'riders',
+  'median error',
+  'before: bias',
+  'covers',
 ];
+const byGroup = (ours: readonly Outcome[], before: readonly Outcome[]): string =>
+  textTable([
+    GROUP_HEAD,
+    ...GROUPS.map(({ name, has }) => {
+      const [own, earlier] = [scoresOf(ours.filter(has)), scoresOf(before.filter(has))];
+      const { share, low, high, riders } = coverageOf(ours.filter(has));
+      const interval = `${percent(low)} to ${percent(high)}`;
+      return [
+        ...[name, signed(own.bias), percent(share), interval, String(riders), own.medianError.toFixed(0)],
+        ...[signed(earlier.bias), percent(earlier.coverage)],
+      ];
+    }),
+  ]);
+
+const cameTrue = (outcomes: readonly Outcome[]): string =>
+  `Of the 5, 10, 25, 50, 75, 90 and 95 % days came true: ${days(sharesCameTrue(outcomes).map((share) => 100 * share))} %.`;
 
 /** A cut a year and one goal, so that outcomes hardly overlap and the test's trials are nearly independent. */
-const independentTest = (logs: readonly RiderLog[]): string => {
-  const outcomes = forecastAll(cutsOf(logs, { everyDays: 364 }), ours).filter((o) => o.goalHours === 25);
+const independentTest = (folds: readonly Fold[]): string => {
+  const outcomes = judged(folds, { everyDays: 364 }).filter((o) => o.goalHours === 25);
   const ranges = settledRanges(outcomes);
   const hits = ranges.filter(isCovered).length;
   return `One cut a year, 25 hours: ${hits} of ${ranges.length} in the range, Kupiec ${kupiec(hits, ranges.length, 0.8).toFixed(2)} (over 3.84 would reject 80 %).`;
 };
 
-const learned = (logs: readonly RiderLog[]): string => {
-  const { coefficients, weekHours, rideShare } = learnHabits(logs);
-  const { base, weekBefore, lately, longRun, season } = HABITS;
+const learned = (logs: readonly RiderLog[], folds: readonly Fold[]): string => {
+  const row = (name: string, habits: RidingHabits): readonly string[] => [
+    name,
+    ...LEARNED.map((one) => habits[one.name].toFixed(2)),
+    days(habits.weekHours, 2),
+  ];
   return textTable([
-    ['', 'base', 'week before', 'lately', 'long run', 'season'],
-    ['fitted a week ahead', ...coefficients.map((c) => c.toFixed(2))],
-    ['in the core', ...[base, weekBefore, lately, longRun, season].map((c) => c.toFixed(2))],
-  ]).concat(
-    `\nhours of a ride week, fitted:      ${days(weekHours, 2)}`,
-    `\nhours of a ride week, in the core: ${days(HABITS.weekHours, 2)}`,
-    `\nshare of ride weeks: ${rideShare.toFixed(2)} over whole logs; newcomers begin lower, in the core ${HABITS.rideShare}`,
-  );
+    ['learned from', ...LEARNED.map(({ name }) => name), 'hours of a ride week'],
+    ...folds.map(({ habits }, k) => row(`all but every third from ${k + 1}`, habits)),
+    row('all riders', learnHabits(logs)),
+    row('in the core', HABITS),
+  ]);
 };
 
 const TIMING_HEAD = [
@@ -143,8 +181,8 @@ const timingRow = (name: string, noticeDays: number, t: Timing): readonly string
   String(t.intervals),
 ];
 
-const reminders = (logs: readonly RiderLog[]): string => {
-  const lived = livedIntervals(logs, INTERVALS_PER_RIDER);
+const reminders = (folds: readonly Fold[]): string => {
+  const lived = folds.flatMap(({ logs, habits }) => livedIntervals(logs, INTERVALS_PER_RIDER, habits));
   const rows = [7, 14, 28].flatMap((noticeDays) => [
     timingRow('middle date only', noticeDays, timingOf(lived, noticeDays, middleDateOnly)),
     timingRow('ours', noticeDays, timingOf(lived, noticeDays, isComingUp)),
@@ -158,29 +196,28 @@ export const forecastEvidence = async (): Promise<string> => {
   if (folder === undefined)
     return 'Forecast: no folder of recordings (STANCHION_RECORDINGS), so nothing is shown.';
   const logs = readRidingLogs(folder);
-  const halves = [true, false].map((judge) => ({
-    name: nameOfHalf(judge),
-    logs: logs.filter(isHalf(judge)),
-  }));
-  const coverageRows = halves.map(({ name, logs }) => coverage(name, forecastAll(cutsOf(logs), ours)));
+  const folds = foldsOf(logs);
+  const ours = judged(folds);
+  const rival = (name: string): readonly Outcome[] =>
+    forecastAll(cutsOf(logs), RIVALS.find((one) => one.name === name)!.forecast);
+  const [before, chained] = [rival('ours before'), rival('chain × lognormal 0.7')];
   return [
     '# When will the hours be reached? Forecasts on real riders',
-    `${logs.length} riders, cut every 28 days from 27 weeks on; days until 10, 25 and 50 more moving hours; every rider weighs the same. Goals not reached before a log ends are left out of errors; coverage counts cuts whose log goes on past the 90 % date. "Never" is five years, in every row. Constants were fitted on the odd-numbered riders; the even-numbered half was seen while variants were chosen, so it is not untouched, and its figures may be a little kind.`,
-    ...halves.flatMap(({ name, logs }) => [`## ${name}`, againstRivals(logs)]),
-    '## The same with a shorter "never": even-numbered riders',
-    underShorterHorizons(logs.filter(isHalf(true))),
+    `${logs.length} riders, cut every 28 days from 27 weeks on; days until 10, 25 and 50 more moving hours; every rider weighs the same. Goals not reached before a log ends are left out of errors; coverage counts cuts whose log goes on past the 90 % date. "Never" is five years, in every row. Every third rider is judged by habits learned from the others alone.`,
+    againstRivals(logs, ours),
+    cameTrue(ours),
+    independentTest(folds),
+    '## By season, share of rest weeks, hours left and weeks known; the interval of coverage is that of riders drawn anew',
+    byGroup(ours, before),
+    '## The same with a shorter "never"',
+    underShorterHorizons(chained, ours),
     '## Figures of an earlier study: 49 riders, these among them; another horizon',
     textTable([['', 'median error', 'relative', 'bias', 'pinball .1/.5/.9', 'covers'], ...EARLIER_STUDY]),
-    '## How many 80 % ranges hold, by hours left; and how many 10/50/90 % dates come true, in percent',
-    textTable([['', ...GOAL_HOURS.map((hours) => `${hours} h`), 'all', 'came true'], ...coverageRows]),
-    independentTest(logs.filter(isHalf(true))),
-    '## Where it is hard: even-numbered riders',
-    byKindOfCut(logs.filter(isHalf(true))),
-    '## What was learned, from odd-numbered riders',
-    learned(logs.filter(isHalf(false))),
-    ...halves.flatMap(({ name, logs }) => [
-      `## Reminders for an interval of 50 hours: ${name}`,
-      reminders(logs),
-    ]),
+    '## Where it is hard',
+    byKindOfCut(logs, folds, ours),
+    '## What was learned',
+    learned(logs, folds),
+    '## Reminders for an interval of 50 hours',
+    reminders(folds),
   ].join('\n\n');
 };

@@ -4,6 +4,7 @@ import { pinball, weightedQuantile, winkler } from './scoringRules.js';
 
 /** One forecast of one goal beside what came. */
 export interface Outcome {
+  readonly cut: Cut;
   readonly rider: string;
   readonly goalHours: number;
   readonly daysAhead: number;
@@ -15,6 +16,7 @@ export interface Outcome {
 export const forecastAll = (cuts: readonly Cut[], forecast: Forecaster): readonly Outcome[] =>
   cuts.flatMap((cut) =>
     GOAL_HOURS.map((goalHours, i) => ({
+      cut,
       rider: cut.rider,
       goalHours,
       daysAhead: cut.daysAhead,
@@ -48,7 +50,7 @@ const perRider = (
   return outcomes.map((outcome) => [measure(outcome), 1 / counts.get(outcome.rider)!] as const);
 };
 
-const meanOf = (outcomes: readonly Outcome[], measure: (outcome: Outcome) => number): number => {
+export const meanOf = (outcomes: readonly Outcome[], measure: (outcome: Outcome) => number): number => {
   const pairs = perRider(outcomes, measure);
   const weight = pairs.reduce((sum, [, w]) => sum + w, 0);
   return pairs.reduce((sum, [value, w]) => sum + value * w, 0) / weight;
@@ -62,7 +64,7 @@ const MIDDLE = 9;
 const HIGH = 17;
 
 /** Only outcomes whose log goes on past the day say whether it came true; to choose by the outcome would flatter. */
-const settledBy = (outcomes: readonly Outcome[], quantile: number): readonly Outcome[] =>
+export const settledBy = (outcomes: readonly Outcome[], quantile: number): readonly Outcome[] =>
   outcomes.filter(
     ({ quantiles, daysAhead }) => quantiles[quantile]! < HORIZON_DAYS && daysAhead >= quantiles[quantile]!,
   );
@@ -72,11 +74,27 @@ export const isCovered = ({ quantiles, actual }: Outcome): boolean =>
 
 export const settledRanges = (outcomes: readonly Outcome[]): readonly Outcome[] => settledBy(outcomes, HIGH);
 
-/** Share of the 10, 50 and 90 % days by which the goal had been reached. */
+/** Share of the 5, 10, 25, 50, 75, 90 and 95 % days by which the goal had been reached. */
 export const sharesCameTrue = (outcomes: readonly Outcome[]): readonly number[] =>
-  [LOW, MIDDLE, HIGH].map((q) =>
+  [0, LOW, 4, MIDDLE, 14, HIGH, 18].map((q) =>
     meanOf(settledBy(outcomes, q), ({ quantiles, actual }) => Number(actual <= quantiles[q]!)),
   );
+
+/**
+ * The mean pinball loss at 19 quantiles in logarithms of days, where what the log does not live to see is cut off; and,
+ * of what it lived to see, the losses at 10, 50 and 90 % in days, which weigh far dates.
+ */
+export const lossOf = (outcomes: readonly Outcome[]): number => {
+  const finished = outcomes.filter(({ actual }) => Number.isFinite(actual));
+  const inLogarithms = meanOf(outcomes, ({ quantiles, actual, daysAhead }) => {
+    const log = (days: number): number => Math.log(Math.min(days, daysAhead + 1, HORIZON_DAYS));
+    return quantiles.reduce((sum, q, i) => sum + pinball((i + 1) / 20, log(q), log(actual)), 0) / 19;
+  });
+  const inDays = [LOW, MIDDLE, HIGH].reduce((sum, q) => sum + meanPinball(finished, q), 0);
+  return inLogarithms + DAYS_AGAINST_LOGARITHMS * inDays;
+};
+
+const DAYS_AGAINST_LOGARITHMS = 0.0002;
 
 const meanPinball = (outcomes: readonly Outcome[], index: number): number =>
   meanOf(outcomes, ({ quantiles, actual }) => pinball((index + 1) / 20, quantiles[index]!, actual));

@@ -1,7 +1,9 @@
 import { seededRandom } from '../../../src/core/chance/seededRandom.js';
 import { dayOfNumber } from '../../../src/core/days/dayNumber.js';
-import { forecastHours } from '../../../src/core/forecast/forecast.js';
+import { forecastRiding } from '../../../src/core/forecast/forecast.js';
+import type { RidingHabits } from '../../../src/core/forecast/ridingHabits.js';
 import { isComingUp, type Nearness } from '../../../src/core/ledger/comingUp.js';
+import { HOUR_MS } from '../../../src/units.js';
 import { type RiderLog, ridesUpTo } from './ridingLogs.js';
 import { weightedQuantile } from './scoringRules.js';
 
@@ -16,20 +18,23 @@ export interface LivedInterval {
   readonly days: readonly { readonly at: number; readonly near: Omit<Nearness, 'noticeDays'> }[];
 }
 
-const live = (log: RiderLog, start: number, hoursAtStart: number): LivedInterval | null => {
+const live = (
+  log: RiderLog,
+  start: number,
+  hoursAtStart: number,
+  habits: RidingHabits,
+): LivedInterval | null => {
   const days: { at: number; near: Omit<Nearness, 'noticeDays'> }[] = [];
   let hoursLeft = hoursAtStart;
   for (let at = start + 1; at <= log.last; at++) {
     for (const ride of log.rides) if (ride.at === at) hoursLeft -= ride.movingS / 3600;
     if (hoursLeft <= 0) return { rider: log.rider, reachedAt: at, hoursLeftAtEnd: hoursLeft, days };
-    const { likely, weeksOfRides } = forecastHours({
-      today: dayOfNumber(at),
-      rides: ridesUpTo(log, at),
-      terrainMsLeft: hoursLeft * 3_600_000,
-      movingSLeft: null,
-      seed: `${log.rider} ${start} ${at}`,
-    });
-    const near = { today: dayOfNumber(at), likely, hoursLeft, intervalHours: INTERVAL_HOURS, weeksOfRides };
+    const today = dayOfNumber(at);
+    const { likely, weeksOfRides } = forecastRiding(
+      { today, knownUpTo: today, rides: ridesUpTo(log, at), hemisphere: 1, seed: `${log.rider} ${at}` },
+      habits,
+    ).reach({ terrainMs: hoursLeft * HOUR_MS, movingS: null });
+    const near = { today, likely, hoursLeft, intervalHours: INTERVAL_HOURS, weeksOfRides };
     days.push({ at, near });
   }
   return null;
@@ -42,6 +47,7 @@ const live = (log: RiderLog, start: number, hoursAtStart: number): LivedInterval
 export const livedIntervals = (
   logs: readonly RiderLog[],
   perRider: number,
+  habits: RidingHabits,
   hoursAtStart = INTERVAL_HOURS,
 ): readonly LivedInterval[] =>
   logs.flatMap((log) => {
@@ -50,7 +56,7 @@ export const livedIntervals = (
       { length: perRider },
       () => log.first + Math.floor(random() * (log.last - log.first)),
     );
-    return starts.map((start) => live(log, start, hoursAtStart)).filter((lived) => lived !== null);
+    return starts.map((start) => live(log, start, hoursAtStart, habits)).filter((lived) => lived !== null);
   });
 
 export type NoticeRule = (at: Nearness) => boolean;

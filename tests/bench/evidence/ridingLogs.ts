@@ -7,8 +7,6 @@ import { day } from '../../../src/units.js';
 /** One rider's log, every hour at terrain weight 1. Units: days are counts since 1970-01-01. Shape: rides in time order. */
 export interface RiderLog {
   readonly rider: string;
-  /** Even numbers judge; odd numbers were learned from. */
-  readonly isJudge: boolean;
   readonly rides: readonly LoggedRide[];
   readonly first: number;
   readonly last: number;
@@ -32,13 +30,13 @@ export const readRidingLogs = (folder: string): readonly RiderLog[] => {
   }
   return [...byRider].map(([rider, rides]) => {
     rides.sort((a, b) => a.at - b.at);
-    return { rider, isJudge: Number(rider) % 2 === 0, rides, first: rides[0]!.at, last: rides.at(-1)!.at };
+    return { rider, rides, first: rides[0]!.at, last: rides.at(-1)!.at };
   });
 };
 
-const YEARS_HANDED_OVER = 2;
+const YEARS_HANDED_OVER = 3;
 
-/** Returns the rides of the two years up to and with a day, as the forecast takes them. */
+/** Returns the rides of the three years up to and with a day, as the forecast takes them. */
 export const ridesUpTo = (log: RiderLog, at: number): readonly RideHours[] =>
   log.rides.filter((ride) => ride.at <= at && ride.at > at - YEARS_HANDED_OVER * 371);
 

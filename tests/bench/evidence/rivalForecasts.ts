@@ -1,7 +1,10 @@
 import { normalQuantile } from '../../../src/core/chance/normalQuantile.js';
 import { type Random, seededRandom } from '../../../src/core/chance/seededRandom.js';
 import { dayNumber, dayOfNumber } from '../../../src/core/days/dayNumber.js';
-import { forecastHours } from '../../../src/core/forecast/forecast.js';
+import { forecastRiding, type RidingForecast } from '../../../src/core/forecast/forecast.js';
+import type { RidingHabits } from '../../../src/core/forecast/ridingHabits.js';
+import { HOUR_MS } from '../../../src/units.js';
+import { earlierPassages } from '../earlierLaw.js';
 import type { Cut } from './forecastCuts.js';
 import { croston, teunterSyntetosBabai } from './intermittentDemand.js';
 
@@ -96,24 +99,46 @@ const tsbRate: Forecaster = (cut, goalHours) => {
   return point(goalHours, teunterSyntetosBabai(series, { alpha: 0.1, beta: 0.1, ...start }));
 };
 
-/** The forecast that Stanchion makes. */
-export const ours: Forecaster = (cut, goalHours) => {
-  const { quantileDays } = forecastHours({
-    today: dayOfNumber(cut.at),
-    rides: cut.rides,
-    terrainMsLeft: goalHours * 3_600_000,
-    movingSLeft: null,
-    seed: `${cut.rider} ${cut.at}`,
-  });
-  return quantileDays.map((on) => (on === null ? HORIZON_DAYS : dayNumber(on) - cut.at));
+const inDays = (sorted: Float64Array): readonly number[] =>
+  Array.from({ length: QUANTILES }, (_, i) =>
+    Math.min(HORIZON_DAYS, sorted[Math.ceil(((i + 1) * sorted.length) / (QUANTILES + 1)) - 1]!),
+  );
+
+/** The forecast as it was before it knew the season in hours. */
+const earlier: Forecaster = (cut, goalHours) =>
+  inDays(
+    earlierPassages(
+      cut.rides,
+      dayOfNumber(cut.at),
+      { terrainMs: goalHours * HOUR_MS, movingS: null },
+      `${cut.rider} ${cut.at}`,
+    ),
+  );
+
+/** The forecast that Stanchion makes, with habits and as many paths as asked; a cut's paths are drawn once. */
+export const oursWith = (habits: RidingHabits, paths?: number): Forecaster => {
+  let last: { readonly cut: Cut; readonly riding: RidingForecast } | null = null;
+  return (cut, goalHours) => {
+    const today = dayOfNumber(cut.at);
+    const known = {
+      today,
+      knownUpTo: today,
+      rides: cut.rides,
+      hemisphere: 1,
+      seed: `${cut.rider} ${cut.at}`,
+    } as const;
+    if (last?.cut !== cut) last = { cut, riding: forecastRiding(known, habits, paths) };
+    const { quantileDays } = last.riding.reach({ terrainMs: goalHours * HOUR_MS, movingS: null });
+    return quantileDays.map((on) => (on === null ? HORIZON_DAYS : dayNumber(on) - cut.at));
+  };
 };
 
-export const FORECASTERS: readonly { readonly name: string; readonly forecast: Forecaster }[] = [
+export const RIVALS: readonly { readonly name: string; readonly forecast: Forecaster }[] = [
   { name: 'hours left ÷ rate of 12 weeks', forecast: rate(12) },
   { name: 'hours left ÷ rate of 52 weeks', forecast: rate(52) },
   { name: 'Croston, α 0.1', forecast: crostonRate },
   { name: 'TSB, α β 0.1', forecast: tsbRate },
   { name: 'bootstrap of 52 weeks', forecast: bootstrap(52) },
   { name: 'chain × lognormal 0.7', forecast: chain(0.7) },
-  { name: 'ours', forecast: ours },
+  { name: 'ours before', forecast: earlier },
 ];

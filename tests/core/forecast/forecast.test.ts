@@ -3,8 +3,9 @@ import { describe, expect, it } from 'vitest';
 import { dayNumber, dayOfNumber } from '../../../src/core/days/dayNumber.js';
 import {
   chanceReachedBy,
-  type ForecastInput,
-  forecastHours,
+  forecastRiding,
+  type HoursForecast,
+  type KnownRiding,
   type RideHours,
 } from '../../../src/core/forecast/forecast.js';
 import { isComingUp, type Nearness } from '../../../src/core/ledger/comingUp.js';
@@ -21,20 +22,26 @@ const ride = (daysAgo: number, hours = 2): RideHours => ({
 const twiceAWeek = (weeks: number): RideHours[] =>
   Array.from({ length: weeks }, (_, w) => [ride(7 * w), ride(7 * w + 3)]).flat();
 
-const input = (
-  hoursLeft: number | null,
-  rides: readonly RideHours[],
-  more: Partial<ForecastInput> = {},
-): ForecastInput => ({
+interface Asked extends KnownRiding {
+  readonly terrainMsLeft: number | null;
+  readonly movingSLeft: number | null;
+}
+
+const input = (hoursLeft: number | null, rides: readonly RideHours[], more: Partial<Asked> = {}): Asked => ({
   today: TODAY,
+  knownUpTo: TODAY,
   rides,
+  hemisphere: 1,
   terrainMsLeft: hoursLeft === null ? null : hoursLeft * HOUR_MS,
   movingSLeft: null,
-  seed: 'F-0001 lower-leg start 2025-06-15',
+  seed: 'b1 2025-06-15',
   ...more,
 });
 
-const daysAhead = (given: ForecastInput): number[] =>
+const forecastHours = ({ terrainMsLeft: terrainMs, movingSLeft: movingS, ...known }: Asked): HoursForecast =>
+  forecastRiding(known).reach({ terrainMs, movingS });
+
+const daysAhead = (given: Asked): number[] =>
   forecastHours(given).quantileDays.map((on) =>
     on === null ? Number.POSITIVE_INFINITY : dayNumber(on) - dayNumber(TODAY),
   );
@@ -89,6 +96,63 @@ describe('forecast of hours', () => {
     expect(forecastHours(input(5, twiceAWeek(6))).weeksOfRides).toBe(5);
     expect(forecastHours(input(5, [ride(-4)])).weeksOfRides).toBe(0);
     expect(forecastHours(input(5, [])).weeksOfRides).toBe(0);
+  });
+
+  it('closes around the days that a steady rider takes', () => {
+    // Three years of six hours a week: 50 hours take 58 days.
+    const steady = Array.from({ length: 156 }, (_, w) => [ride(7 * w, 3), ride(7 * w + 3, 3)]).flat();
+    const ahead = daysAhead(input(50, steady));
+    expect(ahead[9]! / 58).toBeGreaterThan(0.8);
+    expect(ahead[9]! / 58).toBeLessThan(1.25);
+    expect(ahead[17]! / ahead[1]!).toBeLessThan(3.5);
+  });
+
+  it('waits over the winter of a rider who rested in every one', () => {
+    const autumn = day('2024-10-28');
+    // Three seasons from April to October, four hours a week.
+    const seasons = Array.from({ length: 183 }, (_, w) => 7 * w)
+      .map((ago) => ride(dayNumber(TODAY) - dayNumber(autumn) + ago, 4))
+      .filter((one) => ['04', '05', '06', '07', '08', '09', '10'].includes(one.day.slice(5, 7)));
+    const middle = (hemisphere: 0 | 1): string =>
+      forecastHours(input(12, seasons, { today: autumn, knownUpTo: autumn, hemisphere })).likely.p50!;
+    expect(middle(1) > '2025-02-15', middle(1)).toBe(true);
+    expect(middle(1) < '2025-06-15', middle(1)).toBe(true);
+    // The rider's own three winters alone say less, but say it.
+    expect(middle(0) > '2025-01-01', middle(0)).toBe(true);
+  });
+
+  it('takes a rider of whom nothing is known through the winter of the hemisphere', () => {
+    const north = daysAhead(input(30, [], { hemisphere: 1 }));
+    const south = daysAhead(input(30, [], { hemisphere: -1 }));
+    // In June the north has its best weeks ahead.
+    expect(north[9]!).toBeLessThan(south[9]!);
+  });
+
+  it('reads days after the last known one as unknown, not as rest', () => {
+    const known = twiceAWeek(60).filter(({ day: on }) => on <= inDays(-21));
+    const rested = forecastRiding(input(10, known));
+    const unknown = forecastRiding(input(10, known, { knownUpTo: inDays(-21) }));
+    expect(rested.expectedSince).toEqual({ movingS: 0, terrainMs: 0 });
+    // Three weeks at about four hours.
+    const hours = unknown.expectedSince.terrainMs / HOUR_MS;
+    expect(hours).toBeGreaterThan(8);
+    expect(hours).toBeLessThan(16);
+    expect(unknown.expectedSince.movingS * 1000).toBeCloseTo(unknown.expectedSince.terrainMs, 3);
+    const left = { terrainMs: 10 * HOUR_MS, movingS: null };
+    expect(unknown.reach(left).likely.p50! < rested.reach(left).likely.p50!).toBe(true);
+    // What may have been reached by now gives today, never a day gone by.
+    expect(unknown.reach({ terrainMs: HOUR_MS, movingS: null }).likely).toEqual({
+      p10: TODAY,
+      p50: TODAY,
+      p90: TODAY,
+    });
+  });
+
+  it('gives the same whatever else is read off its paths before', () => {
+    const [one, other] = [forecastRiding(input(0, twiceAWeek(30))), forecastRiding(input(0, twiceAWeek(30)))];
+    other.reach({ terrainMs: 200 * HOUR_MS, movingS: null });
+    const left = { terrainMs: 20 * HOUR_MS, movingS: null };
+    expect(other.reach(left)).toEqual(one.reach(left));
   });
 
   it('does not depend on the order of rides or on rides in the future, and repeats itself', () => {

@@ -9,7 +9,7 @@ describe('riding habits', () => {
   });
 
   it('let a rider of whom nothing is known ride about as often in the long run as real riders do', () => {
-    const law = ridingLaw([], 'nobody');
+    const law = ridingLaw({ weeks: [], lastDay: 20_254, hemisphere: 1 }, 'nobody');
     let ridden = 0;
     for (let i = 0; i < 200; i++) {
       const path = law.begin(i, 200);

@@ -1,6 +1,11 @@
 import { expect, test } from 'vitest';
 import { addDays } from '../../../src/core/days/calendar.js';
-import { ridesNeededFrom, standingsOf, type UnitKnown } from '../../../src/core/forecast/standings.js';
+import {
+  ridesNeededFrom,
+  ridingOf,
+  standingsOf,
+  type UnitKnown,
+} from '../../../src/core/forecast/standings.js';
 import { DAY_MS, day, instant, secondsOfHours, thousandthsOfHours } from '../../../src/units.js';
 import { fittingOf, unitOf } from '../ledger/ledgerBuilders.js';
 
@@ -83,7 +88,7 @@ test('a crash mark stands above the bench, and the bench above the hours', () =>
 test('with kept forecasts none is made, and the hours are those of now', () => {
   const likely = { p10: day('2025-08-01'), p50: day('2025-09-01'), p90: day('2025-10-01') };
   const kept = new Map([['lower-leg', { likely, weeksOfRides: 30 }]]);
-  const [lowerLeg] = standingsOf(known(), weekly(10), kept);
+  const [lowerLeg] = standingsOf(known(), weekly(10), { kept });
   expect(lowerLeg!.standing.likely).toEqual(likely);
   expect(lowerLeg!.standing.movingS).toBe(secondsOfHours(20));
 });
@@ -92,6 +97,18 @@ test('rides are needed from the oldest running period, or as far back as habits 
   expect(ridesNeededFrom(known({ fittings: [fittingOf('2019-03-01')] }))).toBe(
     Date.parse('2019-03-01T00:00:00Z'),
   );
-  expect(ridesNeededFrom(known())).toBe(AS_OF - 2 * 366 * DAY_MS);
+  expect(ridesNeededFrom(known())).toBe(AS_OF - 157 * 7 * DAY_MS);
   expect(ridesNeededFrom(known({ unit: unitOf({ history: 'unknown' }) }))).toBe(0);
+});
+
+test('a heavy rider’s factor brings the dates nearer, and the riding foreseen serves every unit of the bike', () => {
+  const dates = (factor: number, riding = ridingOf(known(), weekly(60))) =>
+    standingsOf(known({ unit: unitOf({ factor }) }), weekly(60), { riding }).map(
+      ({ standing }) => standing.likely.p50 ?? 'never',
+    );
+  const own = standingsOf(known(), weekly(60)).map(({ standing }) => standing.likely.p50 ?? 'never');
+  expect(dates(1)).toEqual(own);
+  const heavy = dates(1.5);
+  expect(heavy.every((on, i) => on <= own[i]!)).toBe(true);
+  expect(heavy).not.toEqual(own);
 });

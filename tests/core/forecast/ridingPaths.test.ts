@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { firstPassages, type RidingLaw } from '../../../src/core/forecast/firstPassage.js';
 import type { RideWeek } from '../../../src/core/forecast/rideWeeks.js';
+import { drawPaths, type HoursLeft, type RidingLaw } from '../../../src/core/forecast/ridingPaths.js';
 
 const week = (dayMovingS: readonly number[], terrainPerMoving = 1000): RideWeek => {
   const dayTerrainMs = dayMovingS.map((s) => s * terrainPerMoving);
@@ -9,8 +9,12 @@ const week = (dayMovingS: readonly number[], terrainPerMoving = 1000): RideWeek 
 };
 
 const everyOtherWeek = (ridden: RideWeek, scale = 1): RidingLaw => ({
+  season: Float64Array.of(1),
   begin: () => ({ scale, next: (ahead) => (ahead % 2 === 1 ? ridden : null) }),
 });
+
+const firstPassages = (law: RidingLaw, left: HoursLeft, paths: number, horizon: number): Float64Array =>
+  drawPaths(law, paths, horizon).firstPassages(left);
 
 describe('first passages', () => {
   const wednesdayAndSaturday = week([0, 0, 100, 0, 0, 200, 0]);
@@ -36,5 +40,21 @@ describe('first passages', () => {
     expect([...firstPassages(law, { movingS: 300, terrainMs: null }, 1, 3)]).toEqual([
       Number.POSITIVE_INFINITY,
     ]);
+  });
+
+  it('count hours by the season of the week', () => {
+    const law = { ...everyOtherWeek(wednesdayAndSaturday), season: Float64Array.of(1, 2) };
+    // The first ride week is the second, and counts double.
+    expect([...drawPaths(law, 1, 52).firstPassages({ movingS: 600, terrainMs: null })]).toEqual([13]);
+  });
+});
+
+describe('the mean of the first days', () => {
+  it('is what the paths hold in them', () => {
+    const paths = drawPaths(everyOtherWeek(week([0, 0, 100, 0, 0, 200, 0], 2000), 0.5), 3, 52);
+    expect(paths.meanOfDays(0)).toEqual({ movingS: 0, terrainMs: 0 });
+    expect(paths.meanOfDays(9)).toEqual({ movingS: 0, terrainMs: 0 });
+    expect(paths.meanOfDays(10).movingS).toBeCloseTo(50, 9);
+    expect(paths.meanOfDays(13).terrainMs).toBeCloseTo(300_000, 6);
   });
 });
