@@ -45,14 +45,13 @@ export class ServiceError extends Error {
   }
 }
 
-/** What the ledger refuses: its code and values, for words in the reader's language. */
+/** What the ledger refuses: its code and values; each edge says it in its reader's language. */
 export class Refusal extends ServiceError {
   constructor(
     readonly refusal: string,
     readonly values: readonly unknown[],
-    [message, hint]: readonly [message: string, hint?: string],
   ) {
-    super('refused', 'change the ledger', message, hint === undefined ? {} : { hint });
+    super('refused', 'change the ledger', [refusal, ...values.map((of) => JSON.stringify(of))].join(' '));
   }
 }
 

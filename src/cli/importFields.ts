@@ -4,11 +4,14 @@ import { parseDay } from '../core/days/calendar.js';
 import { handleFault } from '../core/handle.js';
 import { momentOf } from '../core/ledger/moment.js';
 import { UNIT_KINDS } from '../core/tokens.js';
+import { wordsFor } from '../languages/index.js';
 import type { Day } from '../units.js';
 
+const NAME_FAULTS = wordsFor('en').nameFault;
+
 export const handle = z.string().superRefine((text, { addIssue }) => {
-  const message = handleFault(text);
-  if (message !== null) addIssue({ code: 'custom', message });
+  const fault = handleFault(text);
+  if (fault !== null) addIssue({ code: 'custom', message: NAME_FAULTS[fault] });
 });
 export const line = z
   .string()

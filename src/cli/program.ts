@@ -19,6 +19,7 @@ import { addTake } from './commands/take.js';
 import { addTray } from './commands/tray.js';
 import { addWeights } from './commands/weights.js';
 import { timeArgument } from './context.js';
+import { failureText } from './failureText.js';
 import { setStatus } from './status.js';
 
 /** Returns the commands with their options, to be run or read. */
@@ -72,12 +73,15 @@ function report(error: unknown): void {
   setStatus(isFile ? 1 : (exitStatusOf(error) as 1 | 2 | 3));
   const message = isFile
     ? `There is no file ${String(error.path)}.`
-    : error instanceof Error
-      ? error.message
-      : String(error);
+    : error instanceof ServiceError
+      ? failureText(error)[0]
+      : error instanceof Error
+        ? error.message
+        : String(error);
   process.stderr.write(`stanchion: ${message}\n`);
   if (error instanceof ServiceError) {
-    if (error.hint !== undefined) process.stderr.write(`${error.hint}\n`);
+    const [, hint] = failureText(error);
+    if (hint !== undefined) process.stderr.write(`${hint}\n`);
     if (error.cause instanceof Error) process.stderr.write(`Cause: ${error.cause.message}\n`);
   }
 }

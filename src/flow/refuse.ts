@@ -1,10 +1,9 @@
-import { REFUSALS, type RefusalCode, type RefusalValues, type Told } from '../core/refusals.js';
+import type { RefusalCode, RefusalValues } from '../core/refusals.js';
 import { Refusal, ServiceError } from '../errors.js';
 
 /** Throws what a person may read, in any language. Errors: `refused`. */
 export function refuse<C extends RefusalCode>(code: C, ...values: RefusalValues<C>): never {
-  const told = (REFUSALS[code] as (...values: RefusalValues<C>) => Told)(...values);
-  throw new Refusal(code, values, typeof told === 'string' ? [told] : told);
+  throw new Refusal(code, values);
 }
 
 /** Throws what only commands come upon. Errors: `refused`. */

@@ -18,3 +18,7 @@ export const dateFormat = (locale: string, options: Intl.DateTimeFormatOptions):
 
 export const listFormat = (locale: string, options: Intl.ListFormatOptions): Intl.ListFormat =>
   keep(['list', locale, options], () => new Intl.ListFormat(locale, options));
+
+/** Numbers that people typed: no decimal is lost. */
+export const exactFormat = (locale: string): Intl.NumberFormat =>
+  numberFormat(locale, { maximumFractionDigits: 6 });

@@ -1,40 +1,66 @@
 import { dayOf } from '../core/days/calendar.js';
 import { momentOf } from '../core/ledger/moment.js';
-import type { RefusalCode, RefusalValues, Told } from '../core/refusals.js';
+import type { RefusalCode } from '../core/refusals.js';
 import type { Day } from '../units.js';
-import { refusalEn } from './en/refusals.js';
-import { refusals as refusalsPt } from './pt/refusals.js';
+import { ALL } from './all.js';
+import { exactFormat } from './formats.js';
+import type { Around, Told } from './language.js';
 import type { Words } from './words.js';
 
-/** What the words of a language need beside the values. */
-export interface Around {
+/** Why something was refused: its code with the values that the words need. */
+export interface Refused {
+  readonly refusal: string;
+  readonly values: readonly unknown[];
+}
+
+/** Returns why something was refused, in the language of the words around it. */
+function told({ refusal, values }: Refused, around: Around): readonly [message: string, hint?: string] {
+  const { refusals } = ALL[around.words.language];
+  const of = refusals[refusal as RefusalCode] as (around: Around, ...values: readonly unknown[]) => Told;
+  const said = of(around, ...values);
+  return typeof said === 'string' ? [said] : said;
+}
+
+export interface Reader {
   readonly words: Words;
   readonly today: Day;
   readonly zone: string;
 }
 
-/** Every code has words: one that is missing does not compile. */
-export type RefusalWords = {
-  readonly [C in RefusalCode]: (around: Around, ...values: RefusalValues<C>) => Told;
+/** Returns it as people say it, for a page. */
+export const refusalText = (refused: Refused, reader: Reader): string =>
+  told(refused, onPages(reader)).join(' ');
+
+/** Returns it as commands take it: days as they are typed, kinds as tokens, facts by their ids. */
+export const commandRefusal = (refused: Refused, words: Words): readonly [message: string, hint?: string] =>
+  told(refused, inCommands(words));
+
+const onPages = ({ words, today, zone }: Reader): Around => {
+  const dayFor =
+    (say: (day: Day, today: Day) => string) =>
+    (text: string): string => {
+      const at = momentOf(text, zone);
+      return at === null ? text : say(dayOf(at, zone), today);
+    };
+  const { format } = exactFormat(words.locale);
+  return {
+    words,
+    day: dayFor(words.day),
+    weekday: dayFor(words.weekday),
+    number: format,
+    serviceKind: words.serviceKind,
+    fact: () => '',
+  };
 };
 
-/** Returns why something was refused in the reader's language, with what to do about it. */
-export function refusalText(code: RefusalCode, values: readonly unknown[], around: Around): string {
-  const told =
-    around.words.language === 'pt'
-      ? (refusalsPt[code] as (around: Around, ...values: unknown[]) => Told)(around, ...values)
-      : refusalEn(code, values, around);
-  return typeof told === 'string' ? told : told.join(' ');
-}
-
-/** A day or a moment as people say it. */
-export function dayText(text: string, { words, today, zone }: Around): string {
-  const at = momentOf(text, zone);
-  return at === null ? text : words.day(dayOf(at, zone), today);
-}
-
-/** A day at the bench, with its weekday. */
-export function weekdayText(text: string, { words, today, zone }: Around): string {
-  const at = momentOf(text, zone);
-  return at === null ? text : words.weekday(dayOf(at, zone), today);
-}
+const inCommands = (words: Words): Around => {
+  const asIs = (text: string): string => text;
+  return {
+    words,
+    day: asIs,
+    weekday: asIs,
+    number: String,
+    serviceKind: asIs,
+    fact: (id) => ` (fact ${id})`,
+  };
+};

@@ -1,3 +1,4 @@
+import type { HandleFault } from '../core/handle.js';
 import type {
   BikeRule,
   BikeType,
@@ -33,6 +34,8 @@ export interface Terms {
   readonly bikeRule: Readonly<Record<BikeRule, string>>;
   readonly hourSource: Readonly<Record<HourSource, string>>;
   readonly intervalRule: Readonly<Record<IntervalRuleName, string>>;
+  /** What is wrong with a name, to follow "it". */
+  readonly nameFault: Readonly<Record<HandleFault, string>>;
   /** `#` stands for the number. */
   readonly counted: Readonly<Record<CountedNoun, { readonly one: string; readonly other: string }>>;
   /** `#` stands for the range of days. */

@@ -1,5 +1,4 @@
 import type { Context } from 'hono';
-import type { RefusalCode } from '../core/refusals.js';
 import { AlreadyReplaced, Refusal, ServiceError } from '../errors.js';
 import { refusalText } from '../languages/refusals.js';
 import { NotTaken } from './entryForm.js';
@@ -45,7 +44,7 @@ export async function taken(
 
 /** Returns why something was refused, in the reader's language. */
 export function refusedText(error: ServiceError, around: Pick<Viewer, 'words' | 'today' | 'zone'>): string {
-  if (error instanceof Refusal) return refusalText(error.refusal as RefusalCode, error.values, around);
+  if (error instanceof Refusal) return refusalText(error, around);
   return error.hint === undefined ? error.message : `${error.message} ${error.hint}`;
 }
 

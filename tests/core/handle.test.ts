@@ -6,16 +6,16 @@ test.each(['F-0412', 'r1', 'Moss Hopper 2', 'ação', 'x'.repeat(64)])('%s is a 
 });
 
 test.each([
-  ['', 'must hold something'],
-  [' ', 'must hold something'],
-  ['F-1 ', 'without spaces around it'],
-  ['x'.repeat(65), 'at most 64'],
-  ['a/b', 'free of slashes'],
-  ['a\\b', 'free of slashes'],
-  ['a\u202Eb', 'hidden characters'],
-  ['a\nb', 'hidden characters'],
-  ['.hidden', 'begin with a dot'],
-  ['..', 'begin with a dot'],
+  ['', 'spaces'],
+  [' ', 'spaces'],
+  ['F-1 ', 'spaces'],
+  ['x'.repeat(65), 'signs'],
+  ['a/b', 'signs'],
+  ['a\\b', 'signs'],
+  ['a\u202Eb', 'signs'],
+  ['a\nb', 'signs'],
+  ['.hidden', 'dot'],
+  ['..', 'dot'],
 ])('%j is none', (name, said) => {
-  expect(handleFault(name)).toContain(said);
+  expect(handleFault(name)).toBe(said);
 });

@@ -9,7 +9,7 @@ import { terms as words } from '../../src/languages/en/terms.js';
 import { isLabel, textsOf } from '../fixtures/texts.js';
 
 const GUIDE = readFileSync(join(resolve(import.meta.dirname, '../..'), 'WORDS.md'), 'utf8');
-const SHOWN = { web, rider, mail, words: { ...words, locale: '', name: '' } };
+const SHOWN = { web, rider, mail, words: { ...words, locale: '', name: '', nameFault: {} } };
 /** Names of languages, in which each is written. */
 const AS_WRITTEN = /\.languages?\./;
 

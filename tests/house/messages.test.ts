@@ -2,9 +2,9 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { REFUSALS } from '../../src/core/refusals.js';
 import { ERROR_CODES, exitStatusOf, httpStatusOf, ServiceError } from '../../src/errors.js';
 import { QUESTIONS } from '../../src/flow/rides/questions.js';
+import { ALL } from '../../src/languages/all.js';
 import { riderTextsFor } from '../../src/languages/index.js';
 import { voiceOf } from '../../src/web/viewer.js';
 
@@ -83,15 +83,23 @@ describe('the guide to messages', () => {
   });
 
   it('lists what the ledger refuses, in its words', () => {
-    const [, table = ''] = readFileSync(join(ROOT, 'src/core/refusals.ts'), 'utf8').split('const REFUSALS');
+    const [, table = ''] = readFileSync(join(ROOT, 'src/languages/en/refusals.ts'), 'utf8').split(
+      'const refusals',
+    );
     const parts = table.split(/^ {2}'?([a-z]+(?:-[a-z]+)*)'?: \(/m).slice(1);
     const told = new Map<string, string>();
     for (let i = 0; i < parts.length; i += 2) {
       const [, body = ''] = parts[i + 1]!.split(/=>([\s\S]*)/);
       const [, template, plain] = /`([^`]*)`|'([^'\n]* [^'\n]*)'/.exec(body)!;
-      told.set(parts[i]!, (template ?? plain)!.replace(/\$\{(?:[^{}]|\{[^}]*\})*\}/g, '…'));
+      told.set(
+        parts[i]!,
+        (template ?? plain)!
+          .replace(/\$\{around\.fact\(\w+\)\}/g, '')
+          .replace(/\$\{around\.words\.ground\.(\w+)\}/g, '$1')
+          .replace(/\$\{(?:[^{}]|\{[^}]*\})*\}/g, '…'),
+      );
     }
-    expect(sorted(told.keys())).toEqual(sorted(Object.keys(REFUSALS)));
+    expect(sorted(told.keys())).toEqual(sorted(Object.keys(ALL.en.refusals)));
     const rows = rowsOf('What the ledger refuses');
     expect(Object.fromEntries([...rows].map(([code, [text]]) => [code, text]))).toEqual(
       Object.fromEntries(told),

@@ -5,6 +5,7 @@ import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import { sweepStore } from '../../main.js';
 import type { Problem } from '../../problems.js';
 import { BY_COMMAND, contextOf, withStanchion } from '../context.js';
+import { importProblems } from '../failureText.js';
 import { importedLines } from '../importText.js';
 import type { Output } from '../output.js';
 import { readCsvImport, readJsonImport } from '../readImport.js';
@@ -34,7 +35,7 @@ export function addImport(program: Command): void {
             out.line('How to reach the riders in it is now as the file says.');
         } catch (error) {
           if (!(error instanceof ImportRefused)) throw error;
-          refuse(out, error.problems);
+          refuse(out, importProblems(error));
         }
       });
     });

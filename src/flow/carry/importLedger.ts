@@ -24,9 +24,14 @@ import { findWorkshop } from '../settings.js';
 import { copyLedger } from './copyLedger.js';
 import { rowsThere } from './rowsThere.js';
 
+/** `refused`: why the ledger refused a row, for whoever says it in words. */
+export interface ImportProblem extends Problem {
+  readonly refused?: ServiceError;
+}
+
 /** What an import found wrong; nothing of it was kept. */
 export class ImportRefused extends Error {
-  constructor(readonly problems: readonly Problem[]) {
+  constructor(readonly problems: readonly ImportProblem[]) {
     super(problems.map((one) => `${one.source}: ${one.message}`).join('\n'));
   }
 }
@@ -130,7 +135,7 @@ class Import {
   readonly added: { [key in ImportKey]?: string[] } = {};
   readonly changed: { [key in ImportKey]?: string[] } = {};
   readonly touched = nothingTouched();
-  readonly #problems: Problem[] = [];
+  readonly #problems: ImportProblem[] = [];
   readonly #known = new Map<string, string>();
   readonly #names: NamesAlike;
   constructor(
@@ -290,8 +295,9 @@ class Import {
     };
   }
 
-  #wrong(code: string, message: string, source: string, subject?: string): void {
-    this.#problems.push(problem(code, message, source, subject || undefined));
+  #wrong(code: string, message: string, source: string, subject?: string, refused?: ServiceError): void {
+    const wrong = problem(code, message, source, subject || undefined);
+    this.#problems.push(refused === undefined ? wrong : { ...wrong, refused });
   }
 
   async #refusing(at: Row['at'], work: () => Promise<void>, subject?: string): Promise<void> {
@@ -300,12 +306,7 @@ class Import {
     } catch (error) {
       if (error instanceof UnknownHandle) this.#wrong('unknown-id', error.message, error.source, subject);
       else if (error instanceof ServiceError && error.code === 'refused')
-        this.#wrong(
-          'refused',
-          error.hint === undefined ? error.message : `${error.message} ${error.hint}`,
-          at,
-          subject,
-        );
+        this.#wrong('refused', error.message, at, subject, error);
       else throw error;
     }
   }

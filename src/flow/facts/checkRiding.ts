@@ -32,5 +32,5 @@ export async function checkUnrecorded(
     ({ entityId: id, body }) =>
       id !== entityId && (body.to === null || from < body.to) && (to === null || body.from < to),
   );
-  if (other) refuse('share-there', { from: other.body.from, to: other.body.to, fact: other.id });
+  if (other) refuse('share-there', { span: { from: other.body.from, to: other.body.to }, fact: other.id });
 }

@@ -46,6 +46,11 @@ export const terms: Terms = {
     fleet: 'set for this fleet',
     kind: 'set for this kind of unit',
   },
+  nameFault: {
+    spaces: 'must hold something, without spaces around it',
+    signs: 'must be at most 64 characters, free of slashes and hidden characters',
+    dot: 'must not begin with a dot',
+  },
   counted: {
     day: { one: '# day', other: '# days' },
     month: { one: '# month', other: '# months' },

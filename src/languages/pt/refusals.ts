@@ -1,8 +1,7 @@
-import type { Holder } from '../../core/refusals.js';
-import { type Around, dayText, type RefusalWords, weekdayText } from '../refusals.js';
+import type { Holder, RefusedSpan } from '../../core/refusals.js';
+import type { Around, RefusalTexts } from '../language.js';
 
 const PLACE = { fork: 'forqueta', 'rear shock': 'amortecedor' } as const;
-const GROUND = { smooth: 'liso', typical: 'típico', rough: 'duro' } as const;
 const KIND = {
   unit: 'outra unidade',
   bike: 'outra bicicleta',
@@ -11,15 +10,9 @@ const KIND = {
   race: 'outra corrida',
 } as const;
 const LEAD = { done: 'feito', declined: 'recusado' } as const;
-const FAULT: Readonly<Record<string, string>> = {
-  'must hold something, without spaces around it': 'tem de ter alguma coisa, sem espaços à volta',
-  'must be at most 64 characters, free of slashes and hidden characters':
-    'tem no máximo 64 caracteres, sem barras nem caracteres escondidos',
-  'must not begin with a dot': 'não pode começar por um ponto',
-};
 
-const span = (around: Around, { from, to }: { from: string; to: string | null }): string =>
-  to === null ? `desde ${dayText(from, around)}` : `de ${dayText(from, around)} a ${dayText(to, around)}`;
+const spanText = (around: Around, { from, to }: RefusedSpan): string =>
+  to === null ? `desde ${around.day(from)}` : `de ${around.day(from)} a ${around.day(to)}`;
 
 const HOLDERS: Readonly<Record<Holder, (name: string) => string>> = {
   ledger: () => 'todo o livro',
@@ -36,10 +29,10 @@ const HOLDERS: Readonly<Record<Holder, (name: string) => string>> = {
 
 const DAY_WRONG = 'Se esse dia está errado, corrija-o no livro de revisões, na página da unidade.';
 
-const kindsIn = ({ words }: Around, kinds: readonly string[]): string =>
-  words.list(kinds.map((kind) => words.serviceKind(kind)));
+const kindsText = (around: Around, kinds: readonly string[]): string =>
+  around.words.list(kinds.map(around.serviceKind));
 
-export const refusals: RefusalWords = {
+export const refusals: RefusalTexts = {
   'workshop-name': (_, { name }) =>
     `A oficina continua a chamar-se "${name}": por esse nome se encontra o livro.`,
   'time-zone': (_, { zone }) => `Não há fuso horário "${zone}".`,
@@ -47,32 +40,32 @@ export const refusals: RefusalWords = {
     `${tag} tem montagens ou revisões como ${words.unitKind[before]}: não pode passar a ${words.unitKind[after]}.`,
     'Anule-as primeiro, ou escreva-a com uma etiqueta própria.',
   ],
-  'weight-range': ({ words }, { ground, low, high, value }) => [
-    `O peso do terreno ${GROUND[ground]} vai de ${words.number(low)} a ${words.number(high)}, e não ${words.number(value)}.`,
+  'weight-range': (around, { ground, low, high, value }) => [
+    `O peso do terreno ${around.words.ground[ground]} vai de ${around.number(low)} a ${around.number(high)}, e não ${around.number(value)}.`,
     'Nenhuma hora conta menos de 0,5 nem mais de 3; nas bicicletas de uma frota pode contar até 4, onde há frota.',
   ],
-  'weights-fall': ({ words }, { smooth, typical, rough }) =>
-    `Terreno mais duro não pode pesar menos: liso ${words.number(smooth)}, típico ${words.number(typical)} e duro ${words.number(rough)} não podem descer.`,
+  'weights-fall': (around, { smooth, typical, rough }) =>
+    `Terreno mais duro não pode pesar menos: ${around.words.ground.smooth} ${around.number(smooth)}, ${around.words.ground.typical} ${around.number(typical)} e ${around.words.ground.rough} ${around.number(rough)} não podem descer.`,
   'not-of-unit': (around, { tag, unitKind, serviceKind, kinds }) => [
-    `${tag} é ${around.words.unitKind[unitKind]}: não tem "${around.words.serviceKind(serviceKind)}".`,
-    `Tem: ${kindsIn(around, kinds)}.`,
+    `${tag} é ${around.words.unitKind[unitKind]}: não tem "${around.serviceKind(serviceKind)}".`,
+    `Tem: ${kindsText(around, kinds)}.`,
   ],
   'no-clock': (around, { tag, unknown, kinds }) => [
-    `${tag} não tem contagem de ${kindsIn(around, unknown)}.`,
-    `Tem: ${kindsIn(around, kinds)}.`,
+    `${tag} não tem contagem de ${kindsText(around, unknown)}.`,
+    `Tem: ${kindsText(around, kinds)}.`,
   ],
   'service-to-come': (around, { on }) =>
-    `${dayText(on, around)} ainda não chegou; uma revisão escreve-se quando está feita.`,
+    `${around.day(on)} ainda não chegou; uma revisão escreve-se quando está feita.`,
   'no-finding': (_, { unknown }) => `Aqui não se observa "${unknown.join('", "')}".`,
   'foam-rings': (_, { said }) => `Os anéis de espuma não podem ser "${said}".`,
   'kind-stays': (_, { name }) => `"${name}" mantém o nome e o tipo de unidade; junte antes outro.`,
-  'kind-is-there': ({ words }, { unitKind, name }) => [
-    `Para ${words.unitKind[unitKind]} já há "${words.serviceKind(name)}".`,
+  'kind-is-there': (around, { unitKind, name }) => [
+    `Para ${around.words.unitKind[unitKind]} já há "${around.serviceKind(name)}".`,
     'As horas definem-se com um intervalo.',
   ],
   'kind-added': (_, { name }) => `"${name}" já foi acrescentado.`,
-  'no-kind': ({ words }, { unitKind, serviceKind }) =>
-    `Para ${words.unitKind[unitKind]} não há "${words.serviceKind(serviceKind)}".`,
+  'no-kind': (around, { unitKind, serviceKind }) =>
+    `Para ${around.words.unitKind[unitKind]} não há "${around.serviceKind(serviceKind)}".`,
   'interval-hours': () => 'As horas têm de ser mais de 0 e no máximo 10 000.',
   'interval-months': () => 'Os meses são um número inteiro de 1 a 240.',
   'interval-ceiling': () => 'O teto de horas em movimento tem de ser mais de 0 e no máximo 10 000.',
@@ -80,7 +73,7 @@ export const refusals: RefusalWords = {
   'time-to-come': () => 'Essa hora ainda não chegou.',
   minutes: () => 'Os minutos têm de ser mais de 0 e no máximo 1440, um dia inteiro.',
   'before-it-came': (around, { tag, first, on }) => [
-    `${tag} veio nova em ${dayText(first, around)}; não pode ter tido revisão em ${dayText(on, around)}.`,
+    `${tag} veio nova em ${around.day(first)}; não pode ter tido revisão em ${around.day(on)}.`,
     DAY_WRONG,
   ],
   held: (_, { by, name }) => `Isto não se pode anular: depende disso ${HOLDERS[by](name)}.`,
@@ -91,50 +84,50 @@ export const refusals: RefusalWords = {
     `"${name}" só se distingue por maiúsculas de ${KIND[kind]}, "${other}".`,
     `Se é essa, chame-lhe "${other}"; se é mesmo outra coisa, dê-lhe um nome próprio.`,
   ],
-  'no-name': (_, { name, fault }) => `"${name}" não serve de nome: ${FAULT[fault] ?? 'escolha outro'}.`,
+  'no-name': ({ words }, { name, fault }) => `"${name}" não serve de nome: ${words.nameFault[fault]}.`,
   'no-moment': (_, { text }) => `"${text}" não é um dia nem uma hora.`,
   'fitting-to-come': (around, { from }) => [
-    `${dayText(from, around)} ainda não chegou; uma montagem escreve-se no máximo uma semana antes.`,
+    `${around.day(from)} ainda não chegou; uma montagem escreve-se no máximo uma semana antes.`,
     'Veja o ano.',
   ],
   'fitting-ends': () => 'Uma montagem tem de acabar depois de começar.',
-  'is-elsewhere': (around, { tag, bike, span: of }) => [
-    `${tag} está na bicicleta ${bike} ${span(around, of)}.`,
+  'is-elsewhere': (around, { tag, bike, span }) => [
+    `${tag} está na bicicleta ${bike} ${spanText(around, span)}.`,
     `Retire-a primeiro, ou troque as duas unidades. ${DAY_WRONG}`,
   ],
-  'place-taken': (around, { bike, tag, place, span: of }) => [
-    `A bicicleta ${bike} tem ${tag} como ${PLACE[place]} ${span(around, of)}.`,
+  'place-taken': (around, { bike, tag, place, span }) => [
+    `A bicicleta ${bike} tem ${tag} como ${PLACE[place]} ${spanText(around, span)}.`,
     `Retire essa primeiro, ou troque as duas unidades. ${DAY_WRONG}`,
   ],
   'hours-to-come': (around, { on }) =>
-    `${dayText(on, around)} ainda não chegou; as horas escrevem-se depois de andar.`,
-  'share-range': ({ words }, { most }) => [
-    `A parte não gravada tem de ser mais de 0 e no máximo ${words.number(most)} % de tudo o que se andou.`,
+    `${around.day(on)} ainda não chegou; as horas escrevem-se depois de andar.`,
+  'share-range': (around, { most }) => [
+    `A parte não gravada tem de ser mais de 0 e no máximo ${around.number(most)} % de tudo o que se andou.`,
     'Onde quase nada se gravou, escreva as horas à mão.',
   ],
   'share-ends': (around, { from, to }) =>
-    `O tempo tem de acabar depois de começar: ${dayText(from, around)} a ${dayText(to, around)}.`,
-  'share-there': (around, { from, to }) => [
-    `Para esta bicicleta já está escrita uma parte ${span(around, { from, to })}.`,
+    `O tempo tem de acabar depois de começar: ${around.day(from)} a ${around.day(to)}.`,
+  'share-there': (around, { span, fact }) => [
+    `Para esta bicicleta já está escrita uma parte ${spanText(around, span)}${around.fact(fact)}.`,
     'Corrija essa, ou escreva outro tempo.',
   ],
-  'on-no-bike': (around, { tag, at }) => `${tag} não estava em nenhuma bicicleta em ${dayText(at, around)}.`,
+  'on-no-bike': (around, { tag, at }) => `${tag} não estava em nenhuma bicicleta em ${around.day(at)}.`,
   'swap-itself': () => 'Uma unidade não se troca consigo mesma.',
   'other-places': (_, { a, placeOfA, b, placeOfB }) =>
     `${a} é ${PLACE[placeOfA]} e ${b} é ${PLACE[placeOfB]}.`,
   'neither-on': () => 'Nenhuma das duas unidades está então numa bicicleta.',
-  'ends-already': (around, { tag, at }) => `A montagem de ${tag} já acaba em ${dayText(at, around)}.`,
+  'ends-already': (around, { tag, at }) => `A montagem de ${tag} já acaba em ${around.day(at)}.`,
   'on-only-then': (_, { tag }) => [
     `${tag} só foi montada então, e não no lugar da outra: em vez de trocar, corrija essa montagem.`,
     'Pode fazê-lo o proprietário ou um técnico, no livro da página da unidade.',
   ],
   'lead-is-done': () => 'Este pedido está feito; abre-se outro quando uma revisão voltar a ser devida.',
-  'day-passed': (around, { day }) => `${dayText(day, around)} já passou.`,
+  'day-passed': (around, { day }) => `${around.day(day)} já passou.`,
   'no-place': (around, { day, free }) => [
-    `Não há lugar nesse dia, ${weekdayText(day, around)}: fechado, ou cheio.`,
+    `Não há lugar nesse dia, ${around.weekday(day)}: fechado, ou cheio.`,
     free.length === 0
       ? 'Nas próximas seis semanas não há dia livre.'
-      : `Estão livres: ${free.map((one) => weekdayText(one, around)).join('; ')}.`,
+      : `Estão livres: ${free.map((one) => around.weekday(one)).join('; ')}.`,
   ],
   'other-lead': () => ['Esta unidade tem entretanto outro pedido.', 'Marque antes esse.'],
   'lead-settled': (_, { state }) => `Este pedido já está ${LEAD[state]}.`,

@@ -46,6 +46,11 @@ export const terms: Terms = {
     fleet: 'definido para esta frota',
     kind: 'definido para este tipo de unidade',
   },
+  nameFault: {
+    spaces: 'tem de ter alguma coisa, sem espaços à volta',
+    signs: 'tem no máximo 64 caracteres, sem barras nem caracteres escondidos',
+    dot: 'não pode começar por um ponto',
+  },
   counted: {
     day: { one: '# dia', other: '# dias' },
     month: { one: '# mês', other: '# meses' },

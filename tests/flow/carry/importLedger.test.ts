@@ -1,5 +1,6 @@
 /** An import file: all of it or nothing, and the same again adds nothing. */
 import { describe, expect, it } from 'vitest';
+import { importProblems } from '../../../src/cli/failureText.js';
 import { readDocument } from '../../../src/cli/importSchema.js';
 import { ImportRefused, importLedger } from '../../../src/flow/carry/importLedger.js';
 import type { Problem } from '../../../src/problems.js';
@@ -10,7 +11,7 @@ const NOON = '2025-06-18T12:00:00Z';
 const FULL = {
   ...DOCUMENT,
   workshop: { ...WORKSHOP, noticeDays: 10, closedDays: ['2025-12-25'] },
-  weights: { smooth: 0.4, typical: 1, rough: 2.5 },
+  weights: { smooth: 0.6, typical: 1, rough: 2.5 },
   fleets: [{ id: 't1', name: 'Team' }],
   bikes: [...DOCUMENT.bikes, { id: 'b2', rider: null, fleet: 't1', name: 'Race bike', type: 'gravity' }],
   serviceKinds: [{ unitKind: 'fork', name: 'seal-check', terrainHours: 20, benchMinutes: 15 }],
@@ -66,7 +67,7 @@ async function faultsOf(world: FlowWorld, document: object): Promise<string[]> {
       (error: unknown) => error,
     );
   if (!(refused instanceof ImportRefused)) throw refused;
-  return refused.problems.map(({ source, message }: Problem) => `${source}: ${message}`);
+  return importProblems(refused).map(({ source, message }: Problem) => `${source}: ${message}`);
 }
 
 const count = (world: FlowWorld): Promise<number> => world.deps.store.read((tx) => tx.facts.count());
@@ -193,10 +194,10 @@ describe('an import', () => {
     });
     expect(faults).toEqual([
       'bikes[0].rider: There is no rider "r8".',
-      'intervals[0]: A coil-shock has no service kind "damper".',
+      'intervals[0]: A coil shock has no service kind "damper".',
       'fittings[0].unit: There is no unit "F-9".',
       expect.stringMatching(/^fittings\[1\]: F-1 is on bike b1 from .* Take it off first/),
-      expect.stringMatching(/^services\[0\]: C-1 is a coil-shock: it has no service kind "air-sleeve"/),
+      expect.stringMatching(/^services\[0\]: C-1 is a coil shock: it has no service kind "air-sleeve"/),
       expect.stringMatching(
         /^services\[1\]: F-1 came new on 2020-01-01; it cannot have been serviced on 2019-12-31/,
       ),
@@ -215,14 +216,14 @@ describe('an import', () => {
     const world = await FlowWorld.open(NOON);
     expect(
       await faultsOf(world, {
-        weights: { smooth: 0.05, typical: 1, rough: 5 },
+        weights: { smooth: 0, typical: 1, rough: 5 },
         units: [{ tag: 'F/2', unitKind: 'spring', factor: 9, history: 'old', colour: 'red' }],
         services: [{ unit: 'F-1', serviceKind: 'full', on: '2025-02-30' }],
         intervals: [{ unitKind: 'fork', serviceKind: 'full', terrainHours: -1, months: 1.5 }],
         gadgets: [],
       }),
     ).toEqual([
-      'weights.smooth: must be at least 0.1',
+      'weights.smooth: must be more than 0',
       'weights.rough: must be at most 4',
       'units.0.tag: must be at most 64 characters, free of slashes and hidden characters',
       'units.0.unitKind: must be one of: fork, air-shock, coil-shock',

@@ -9,6 +9,7 @@ import { answerTray } from '../../../src/flow/rides/answerTray.js';
 import { listTray } from '../../../src/flow/rides/listTray.js';
 import type { Taken } from '../../../src/flow/take/ingestFile.js';
 import { day } from '../../../src/units.js';
+import { inWords } from '../../fixtures/inWords.js';
 import { DOCUMENT, FlowWorld, rideFile, WORKSHOP } from '../flowWorld.js';
 
 const NOON = '2025-06-18T12:00:00Z';
@@ -94,11 +95,13 @@ describe('a bike', () => {
   it('with rides, hours or fittings is not made void; a workshop keeps its name', async () => {
     const world = await FlowWorld.open(NOON);
     const bike = await factOf(world, 'bike');
-    await expect(makeVoid(world, bike)).rejects.toThrow(/on it stands the fitting in fact/);
+    await expect(inWords(makeVoid(world, bike))).rejects.toThrow(/on it stands a fitting \(fact /);
     await makeVoid(world, await factOf(world, 'fitting'));
     await world.take(rideFile('2025-06-10T08:00:00Z', 60), { bike: 'b1' });
-    await expect(makeVoid(world, bike)).rejects.toThrow(/1 rides; move them/);
-    await expect(correct(world, await factOf(world, 'workshop'), { id: 'w9' })).rejects.toThrow(/stays "w1"/);
+    await expect(inWords(makeVoid(world, bike))).rejects.toThrow(/1 rides; move them/);
+    await expect(inWords(correct(world, await factOf(world, 'workshop'), { id: 'w9' }))).rejects.toThrow(
+      /stays "w1"/,
+    );
     await world.expectSound();
   });
 });
@@ -126,9 +129,9 @@ describe('a fitting', () => {
   it('that would leave a service before the unit came is refused', async () => {
     const services = [{ unit: 'F-1', serviceKind: 'full', on: '2025-01-10' }];
     const world = await FlowWorld.open(NOON, { ...DOCUMENT, services });
-    await expect(correct(world, await factOf(world, 'fitting'), { from: '2025-02-01' })).rejects.toThrow(
-      /F-1 came new on 2025-02-01; it cannot have been serviced on 2025-01-10/,
-    );
+    await expect(
+      inWords(correct(world, await factOf(world, 'fitting'), { from: '2025-02-01' })),
+    ).rejects.toThrow(/F-1 came new on 2025-02-01; it cannot have been serviced on 2025-01-10/);
     expect((await world.due('F-1')).bike).toBe('b1');
   });
 });
@@ -237,7 +240,9 @@ describe('a service kind of the workshop’s own', () => {
     await world.deps.store.write((tx) => addService(tx, { ...service('full'), unitId }, world.entry));
     expect(await world.due('F-1', 'seal-check')).toMatchObject({ state: 'in-time', movingHoursSince: 0 });
     await world.expectSound();
-    await expect(makeVoid(world, await factOf(world, 'serviceKind'))).rejects.toThrow(/the service in fact/);
+    await expect(inWords(makeVoid(world, await factOf(world, 'serviceKind')))).rejects.toThrow(
+      /on it stands a service \(fact /,
+    );
     await makeVoid(world, await factOf(world, 'service'));
     await makeVoid(world, await factOf(world, 'serviceKind'));
     expect(await world.due('F-1', 'seal-check')).toBeUndefined();
@@ -247,10 +252,12 @@ describe('a service kind of the workshop’s own', () => {
   it('keeps off names that are taken, and its own name', async () => {
     const world = await FlowWorld.open(NOON, { ...DOCUMENT, serviceKinds });
     for (const name of ['full', 'wipers-only'])
-      await expect(world.import({ serviceKinds: [{ unitKind: 'fork', name }] })).rejects.toThrow(/already/);
-    await expect(correct(world, await factOf(world, 'serviceKind'), { name: 'other' })).rejects.toThrow(
-      /keeps its name/,
-    );
+      await expect(inWords(world.import({ serviceKinds: [{ unitKind: 'fork', name }] }))).rejects.toThrow(
+        /already/,
+      );
+    await expect(
+      inWords(correct(world, await factOf(world, 'serviceKind'), { name: 'other' })),
+    ).rejects.toThrow(/keeps its name/);
   });
 });
 
@@ -259,7 +266,7 @@ describe('what else is put right', () => {
     const world = await FlowWorld.open(NOON, { ...DOCUMENT, hours: [hours('2025-06-01', 60)] });
     const fact = await correct(world, await factOf(world, 'hours'), { minutes: 90, ground: 'smooth' });
     expect(await world.due('F-1')).toMatchObject({ movingHoursSince: 1.5, terrainHoursSince: 0.75 });
-    await expect(correct(world, fact, { on: '2025-06-19' })).rejects.toThrow(/not come yet/);
+    await expect(inWords(correct(world, fact, { on: '2025-06-19' }))).rejects.toThrow(/not come yet/);
     await makeVoid(world, fact);
     expect((await world.due('F-1')).movingHoursSince).toBe(0);
     await world.expectSound();
@@ -276,7 +283,7 @@ describe('what else is put right', () => {
     expect((await world.due('F-1')).state).toBe('history-unknown');
     fact = await correct(world, fact, { history: { terrainHours: 30, movingHours: 20, asOf: '2025-06-02' } });
     expect((await world.due('F-1')).terrainHoursSince).toBe(30);
-    await expect(correct(world, fact, { unitKind: 'air-shock' })).rejects.toThrow(
+    await expect(inWords(correct(world, fact, { unitKind: 'air-shock' }))).rejects.toThrow(
       /fittings or services as a fork/,
     );
     await makeVoid(world, await factOf(world, 'fitting'));
@@ -322,10 +329,12 @@ describe('what else is put right', () => {
       ...DOCUMENT,
       intervals: [rule, { ...rule, serviceKind: 'damper' }],
     });
-    await expect(correct(world, await factOf(world, 'interval'), { serviceKind: 'damper' })).rejects.toThrow(
-      /is the rule for these units already/,
+    await expect(
+      inWords(correct(world, await factOf(world, 'interval'), { serviceKind: 'damper' })),
+    ).rejects.toThrow(/an interval for these units already \(fact /);
+    await expect(inWords(correct(world, await factOf(world, 'interval'), {}))).rejects.toThrow(
+      /stands there already/,
     );
-    await expect(correct(world, await factOf(world, 'interval'), {})).rejects.toThrow(/says already/);
   });
 
   it('what refers to a void unit or bike is refused', async () => {
@@ -336,14 +345,16 @@ describe('what else is put right', () => {
     const unitId = await world.id('unit', 'F-9');
     await makeVoid(world, await factOf(world, 'unit', 1));
     await expect(
-      world.import({ services: [{ unit: 'F-9', serviceKind: 'full', on: '2025-06-01' }] }),
+      inWords(world.import({ services: [{ unit: 'F-9', serviceKind: 'full', on: '2025-06-01' }] })),
     ).rejects.toThrow(/There is no unit "F-9"/);
     const body = { unitId, bikeId: await world.id('bike', 'b1'), from: '2025-06-01', to: null };
     await expect(
-      world.deps.store.write((tx) => addFact(tx, { kind: 'fitting', body }, world.entry)),
+      inWords(world.deps.store.write((tx) => addFact(tx, { kind: 'fitting', body }, world.entry))),
     ).rejects.toMatchObject({ code: 'not-found' });
     const gone = { bikeId: 'none', on: day('2025-06-01'), minutes: 9, ground: 'rough' as const, note: null };
-    await expect(world.deps.store.write((tx) => addHours(tx, gone, world.entry))).rejects.toMatchObject({
+    await expect(
+      inWords(world.deps.store.write((tx) => addHours(tx, gone, world.entry))),
+    ).rejects.toMatchObject({
       code: 'not-found',
     });
     await world.expectSound();

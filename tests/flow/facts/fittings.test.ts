@@ -4,6 +4,7 @@ import { afterLastRideOf } from '../../../src/core/ledger/moment.js';
 import { replaceFact } from '../../../src/flow/facts/changeFact.js';
 import { addFitting, endFitting, swapUnits } from '../../../src/flow/facts/fittings.js';
 import { day } from '../../../src/units.js';
+import { inWords } from '../../fixtures/inWords.js';
 import { DOCUMENT, FlowWorld, rideFile } from '../flowWorld.js';
 
 const NOON = '2025-06-18T12:00:00Z';
@@ -78,7 +79,7 @@ describe('a swap', () => {
       ['F-1', 'F-3', '2025-06-12', /F-3 went on only then/],
       ['F-1', 'F-3', '2019-01-01', /Neither of the two units is on a bike/],
     ] as const)
-      await expect(swap(world, one, other, at), `${one} ${other} ${at}`).rejects.toThrow(said);
+      await expect(inWords(swap(world, one, other, at)), `${one} ${other} ${at}`).rejects.toThrow(said);
     expect(await factsIn(world)).toBe(before);
     expect([(await world.due('F-1')).bike, (await world.due('F-3')).bike]).toEqual(['b1', 'b2']);
     await world.expectSound();
@@ -138,7 +139,7 @@ describe('the same swap once more', () => {
   it('is refused where the two did not trade places then', async () => {
     const world = await FlowWorld.open(NOON, TWO_BIKES);
     await swap(world, 'F-1', 'F-2', '2025-06-10');
-    await expect(swap(world, 'F-1', 'F-3', '2025-06-10')).rejects.toThrow(/F-1 went on only then/);
+    await expect(inWords(swap(world, 'F-1', 'F-3', '2025-06-10'))).rejects.toThrow(/F-1 went on only then/);
     expect((await world.due('F-1')).bike).toBe('b2');
   });
 });
@@ -169,7 +170,7 @@ describe('a box', () => {
     const world = await FlowWorld.open(NOON, TWO_BIKES);
     const unitId = await world.id('unit', 'F-3');
     await expect(
-      world.deps.store.write((tx) => endFitting(tx, unitId, '2025-06-01', world.entry)),
+      inWords(world.deps.store.write((tx) => endFitting(tx, unitId, '2025-06-01', world.entry))),
     ).rejects.toThrow('F-3 was on no bike at 2025-06-01.');
   });
 });
@@ -188,14 +189,16 @@ describe('what overlaps is refused, naming the conflict', () => {
 
   it('one unit on two bikes, two forks on one, an end before its beginning', async () => {
     const world = await FlowWorld.open(NOON, TWO_BIKES);
-    await expect(putOn(world, 'F-1', 'b2', '2025-03-01')).rejects.toThrow(
+    await expect(inWords(putOn(world, 'F-1', 'b2', '2025-03-01'))).rejects.toThrow(
       'F-1 is on bike b1 from 2025-01-01T00:00:00Z on.',
     );
-    await expect(putOn(world, 'F-3', 'b1', '2025-03-01')).rejects.toThrow(
+    await expect(inWords(putOn(world, 'F-3', 'b1', '2025-03-01'))).rejects.toThrow(
       'Bike b1 has F-1 as its fork from 2025-01-01T00:00:00Z on.',
     );
-    await expect(putOn(world, 'F-3', 'b1', '2024-12-31', '2025-01-02')).rejects.toThrow(/Bike b1 has F-1/);
-    await expect(putOn(world, 'F-3', 'b1', '2024-12-01', '2024-11-30')).rejects.toThrow(
+    await expect(inWords(putOn(world, 'F-3', 'b1', '2024-12-31', '2025-01-02'))).rejects.toThrow(
+      /Bike b1 has F-1/,
+    );
+    await expect(inWords(putOn(world, 'F-3', 'b1', '2024-12-01', '2024-11-30'))).rejects.toThrow(
       /must end after it begins/,
     );
     // Half open: one may end at the moment at which the next begins.
@@ -218,18 +221,20 @@ describe('a fitting that begins far ahead', () => {
       const body = await bodyFrom(world, from);
       return world.deps.store.write((tx) => addFitting(tx, body, world.entry));
     };
-    await expect(add('2027-03-01')).rejects.toThrow(
+    await expect(inWords(add('2027-03-01'))).rejects.toThrow(
       '2027-03-01 has not come yet; a fitting is entered at most',
     );
-    await expect(add('2025-06-25T23:00:00Z')).rejects.toThrow(/has not come yet/);
+    await expect(inWords(add('2025-06-25T23:00:00Z'))).rejects.toThrow(/has not come yet/);
     const factId = await add('2025-06-25T22:59:00Z');
     const body = await bodyFrom(world, '2025-06-26');
     await expect(
-      world.deps.store.write((tx) => replaceFact(tx, factId, { kind: 'fitting', body }, world.entry)),
+      inWords(
+        world.deps.store.write((tx) => replaceFact(tx, factId, { kind: 'fitting', body }, world.entry)),
+      ),
     ).rejects.toThrow(/has not come yet/);
     const units = [await world.id('unit', 'F-1'), await world.id('unit', 'F-3')] as const;
     await expect(
-      world.deps.store.write((tx) => swapUnits(tx, units, '2025-06-26', world.entry)),
+      inWords(world.deps.store.write((tx) => swapUnits(tx, units, '2025-06-26', world.entry))),
     ).rejects.toThrow(/has not come yet/);
     await world.expectSound();
   });
@@ -240,10 +245,10 @@ describe('a fitting that begins far ahead', () => {
     const factId = await world.deps.store.write((tx) => addFitting(tx, body, world.entry));
     world.now = NOON;
     const early = { ...body, from: '2025-03-01' };
-    const refused = await world.deps.store
-      .write((tx) => addFitting(tx, early, world.entry))
-      .catch((error: unknown) => error);
-    expect(refused).toMatchObject({ hint: expect.stringMatching(/correct it in the service book/) });
+    const clashing = world.deps.store.write((tx) => addFitting(tx, early, world.entry));
+    await expect(inWords(clashing)).rejects.toMatchObject({
+      hint: expect.stringMatching(/correct it in the service book/),
+    });
     const ended = { ...body, to: '2027-03-02' };
     await world.deps.store.write((tx) =>
       replaceFact(tx, factId, { kind: 'fitting', body: ended }, world.entry),

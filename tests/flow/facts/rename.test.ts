@@ -7,6 +7,7 @@ import { listUnitStory } from '../../../src/flow/facts/unitStory.js';
 import { listNames } from '../../../src/flow/names.js';
 import { openFolderMeanings } from '../../../src/flow/take/folderMeaning.js';
 import type { HandleKind } from '../../../src/ports/handles.js';
+import { inWords } from '../../fixtures/inWords.js';
 import { DOCUMENT, FlowWorld, rideFile } from '../flowWorld.js';
 
 const NOON = '2025-06-18T12:00:00Z';
@@ -57,10 +58,12 @@ describe('a unit', () => {
   });
 
   it('takes no tag that another has, nor what cannot be one', async () => {
-    await expect(call('unit', 'F-1', 'F-2')).rejects.toThrow(/"F-2" is what another unit is called/);
-    await expect(call('unit', 'F-1', 'f-2')).rejects.toThrow(/"f-2" differs only in capital letters/);
-    await expect(call('unit', 'F-1', '../F-2')).rejects.toThrow(/cannot be a name/);
-    await expect(call('unit', 'F-1', 'F-1')).rejects.toThrow(/says already/);
+    await expect(inWords(call('unit', 'F-1', 'F-2'))).rejects.toThrow(/"F-2" is what another unit is called/);
+    await expect(inWords(call('unit', 'F-1', 'f-2'))).rejects.toThrow(
+      /"f-2" differs only in capital letters/,
+    );
+    await expect(inWords(call('unit', 'F-1', '../F-2'))).rejects.toThrow(/cannot be a name/);
+    await expect(inWords(call('unit', 'F-1', 'F-1'))).rejects.toThrow(/stands there already/);
     expect((await world.due('F-1')).movingHoursSince).toBe(1.5);
   });
 
@@ -81,7 +84,7 @@ describe('a unit', () => {
     expect(await countFacts()).toBe(before);
     expect((await world.due('F-0001')).movingHoursSince).toBe(1.5);
     const other = { tag: 'F-1', unitKind: 'fork', serial: 'SN-9', history: 'new' };
-    await expect(world.import({ units: [other] })).rejects.toThrow(
+    await expect(inWords(world.import({ units: [other] }))).rejects.toThrow(
       /"F-1" is what unit "F-0001" was called before/,
     );
     await expect(world.import({ units: [other] })).rejects.toBeInstanceOf(ImportRefused);
@@ -95,7 +98,7 @@ describe('a unit', () => {
     const entry = { by: 'Ada', at: world.entry.at, why: 'x' };
     await world.deps.store.write((tx) => rename(tx, fact.id, 'F-7', entry));
     await expect(
-      world.deps.store.write((tx) => rename(tx, fact.id, 'F-8', { ...entry, by: 'Bo' })),
+      inWords(world.deps.store.write((tx) => rename(tx, fact.id, 'F-8', { ...entry, by: 'Bo' }))),
     ).rejects.toMatchObject({ code: 'already-replaced', by: 'Ada' });
     expect(await find('unit', 'F-8')).toBeUndefined();
   });

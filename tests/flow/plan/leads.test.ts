@@ -9,6 +9,7 @@ import { listLeads } from '../../../src/flow/plan/listLeads.js';
 import type { LeadRow } from '../../../src/ports/leads.js';
 import type { OutgoingMail } from '../../../src/ports/mailer.js';
 import { type Day, day } from '../../../src/units.js';
+import { inWords } from '../../fixtures/inWords.js';
 import { DOCUMENT, linkOf, RiderWorld, SEAL, withWorkshop } from '../riderWorld.js';
 
 /** With a lead on F-1 and the first mails gone. */
@@ -76,7 +77,7 @@ describe('a lead', () => {
     const twice = world.store.write((tx) =>
       tx.leads.add({ ...leads[0]!, unitId, madeAt: world.flow.entry.at, changedBy: 'test' }),
     );
-    await expect(twice).rejects.toThrow(/unique/i);
+    await expect(inWords(twice)).rejects.toThrow(/unique/i);
   });
 
   it('is for the larger job where that is near', async () => {
@@ -176,11 +177,11 @@ describe('a booking', () => {
 
   it('is refused on a day that is full or closed, naming others, unless the workshop insists', async () => {
     const { book } = await begun(withWorkshop({ benchMinutesADay: 60, closedDays: ['2026-06-11'] }));
-    await expect(book('2026-06-11')).rejects.toMatchObject({
+    await expect(inWords(book('2026-06-11'))).rejects.toMatchObject({
       code: 'refused',
       hint: 'Free are 2026-06-12, 2026-06-15, 2026-06-16.',
     });
-    await expect(book('2026-06-09')).rejects.toMatchObject({ code: 'refused' });
+    await expect(inWords(book('2026-06-09'))).rejects.toMatchObject({ code: 'refused' });
     expect(await book('2026-06-11', { evenIfFull: true })).toMatchObject({ lead: { state: 'booked' } });
   });
 
@@ -191,7 +192,7 @@ describe('a booking', () => {
     const second = world.store.write((tx) =>
       bookLead(tx, other.id, day('2026-06-12'), world.flow.entry, world.deps.ids),
     );
-    await expect(second).rejects.toMatchObject({
+    await expect(inWords(second)).rejects.toMatchObject({
       code: 'refused',
       hint: 'Free are 2026-06-15, 2026-06-16, 2026-06-17.',
     });
@@ -232,8 +233,8 @@ describe('a booking', () => {
   it('is done by hand too, and then no more', async () => {
     const { world, finish, decline } = await begun();
     await finish();
-    await expect(finish()).rejects.toMatchObject({ code: 'refused' });
-    await expect(decline()).rejects.toMatchObject({ code: 'refused' });
+    await expect(inWords(finish())).rejects.toMatchObject({ code: 'refused' });
+    await expect(inWords(decline())).rejects.toMatchObject({ code: 'refused' });
     expect((await world.lead('F-1'))?.state).toBe('done');
   });
 });

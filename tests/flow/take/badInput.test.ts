@@ -10,6 +10,7 @@ import type { InboxRow } from '../../../src/ports/inbox.js';
 import { instant, isoTime } from '../../../src/units.js';
 import { type FitSample, rideFit, straightRide } from '../../fixtures/fitFile.js';
 import { type GpxPoint, gpxText, straightTrack, textBytes } from '../../fixtures/gpxFile.js';
+import { inWords } from '../../fixtures/inWords.js';
 import { zipFile } from '../../fixtures/zipFile.js';
 import { DOCUMENT } from '../flowWorld.js';
 import { FolderWorld, gpx } from './folderWorld.js';
@@ -172,7 +173,7 @@ describe('time', () => {
           folder.world.entry,
         ),
       );
-    await expect(answer()).rejects.toThrow(/say for how many minutes/);
+    await expect(inWords(answer())).rejects.toThrow(/say for how many minutes/);
     await answer(45);
     expect(await folder.movingHours()).toBe(0.75);
     await folder.world.expectSound();
@@ -303,12 +304,14 @@ describe('what is entered', () => {
   it('settings out of range are refused', async () => {
     const folder = await FolderWorld.open();
     await expect(
-      folder.world.import({
-        intervals: [{ unitKind: 'fork', serviceKind: 'lower-leg', terrainHours: -5 }],
-      }),
+      inWords(
+        folder.world.import({
+          intervals: [{ unitKind: 'fork', serviceKind: 'lower-leg', terrainHours: -5 }],
+        }),
+      ),
     ).rejects.toThrow(/terrainHours/);
     await expect(
-      folder.world.import({ workshop: { ...DOCUMENT.workshop, noticeDays: 4000 } }),
+      inWords(folder.world.import({ workshop: { ...DOCUMENT.workshop, noticeDays: 4000 } })),
     ).rejects.toThrow(/noticeDays/);
   });
 });
