@@ -241,12 +241,16 @@ CREATE TABLE "ride" ("workshop_id" text not null references "workshop" ("id"),
   "question" text,
   "body" text not null);
 
+CREATE INDEX "ride_asking_of_bike" on "ride" ("workshop_id",
+  "bike_id") where "question" is not null;
+
+CREATE INDEX "ride_asking_of_rider" on "ride" ("workshop_id",
+  "rider_id",
+  "bike_id") where "question" is not null;
+
 CREATE INDEX "ride_by_bike_id_started_at_ms" on "ride" ("workshop_id",
   "bike_id",
   "started_at_ms");
-
-CREATE INDEX "ride_by_question" on "ride" ("workshop_id",
-  "question");
 
 CREATE INDEX "ride_by_rider_id_started_at_ms" on "ride" ("workshop_id",
   "rider_id",
@@ -288,13 +292,9 @@ CREATE TABLE "standing" ("workshop_id" text not null references "workshop" ("id"
   "as_of_ms" bigint not null,
   "stale" integer not null,
   "body" text not null,
+  "tag" text default '' not null,
   constraint "standing_pk" primary key ("unit_id",
   "service_kind"));
-
-CREATE INDEX "standing_by_rank_likely_p50_hours_left" on "standing" ("workshop_id",
-  "rank",
-  "likely_p50",
-  "hours_left");
 
 CREATE INDEX "standing_by_stale_as_of_ms" on "standing" ("workshop_id",
   "stale",
@@ -303,6 +303,14 @@ CREATE INDEX "standing_by_stale_as_of_ms" on "standing" ("workshop_id",
 CREATE INDEX "standing_by_state_as_of_ms" on "standing" ("workshop_id",
   "state",
   "as_of_ms");
+
+CREATE INDEX "standing_in_order" on "standing" ("workshop_id",
+  "rank",
+  "likely_p50",
+  "hours_left",
+  "tag",
+  "service_kind",
+  "state");
 
 CREATE TABLE "workshop" ("id" text not null primary key,
   "slug" text not null unique,

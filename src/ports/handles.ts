@@ -3,7 +3,8 @@ export type HandleKind = 'rider' | 'bike' | 'unit' | 'fleet' | 'race';
 /** What was named anew is still found by its earlier handles, until something else is given one of them. */
 export interface HandleTable {
   find(kind: HandleKind, handle: string): Promise<string | undefined>;
-  count(kind: HandleKind): Promise<number>;
+  /** Earlier handles count too. */
+  areMoreThan(kind: HandleKind, most: number): Promise<boolean>;
   /** Handle by id, of those named: of several the one given last. */
   listOf(kind: HandleKind, ids: readonly string[]): Promise<ReadonlyMap<string, string>>;
   /** Handle by id: of several the one given last. */

@@ -14,6 +14,9 @@ export interface LeadRow extends Lead {
 
 export interface LeadTable {
   list(states?: readonly LeadState[]): Promise<readonly LeadRow[]>;
+  count(state: LeadState): Promise<number>;
+  /** The first of those in a state by their day, and then those without one. */
+  listByDay(state: LeadState, most: number): Promise<readonly LeadRow[]>;
   listOfUnit(unitId: string): Promise<readonly LeadRow[]>;
   find(id: string): Promise<LeadRow | undefined>;
   /** Errors: the store's own where the unit has a live one. */

@@ -1,7 +1,7 @@
 import type { SensorConfirmation } from '../core/rides/attribution.js';
 import type { Ride } from '../core/rides/ride.js';
 import type { OwnPlace } from '../core/rides/settle.js';
-import type { Day, Instant } from '../units.js';
+import type { Day, Instant, Seconds } from '../units.js';
 
 /** A ride as stored: derived from readings or, with source `hand`, from hours that somebody entered. */
 export interface RideRow extends Ride {
@@ -47,6 +47,12 @@ export interface RideTable {
   lastStartOfRider(riderId: string): Promise<Instant | null>;
   /** What waits for a person's word. */
   listAsking(): Promise<readonly RideRow[]>;
+  listAskingOfRider(riderId: string): Promise<readonly RideRow[]>;
+  /** The moving time that waits: by bike, and by rider what has no bike yet. */
+  sumAsking(of: { readonly bikeIds: readonly string[]; readonly riderIds: readonly string[] }): Promise<{
+    readonly ofBike: ReadonlyMap<string, Seconds>;
+    readonly ofRider: ReadonlyMap<string, Seconds>;
+  }>;
   countAsking(): Promise<number>;
   list(): Promise<readonly RideRow[]>;
   /** The recorded rides of these riders or on these bikes, whenever they were. */

@@ -26,14 +26,16 @@ export function handleTable({ db, workshopId }: Scope): HandleTable {
         .executeTakeFirst();
       return row?.entity_id;
     },
-    count: async (kind) => {
-      const row = await db
+    areMoreThan: async (kind, most) => {
+      const next = await db
         .selectFrom('handle')
-        .select((of) => of.fn.countAll<number>().as('count'))
+        .select('handle')
         .where('workshop_id', '=', workshopId)
         .where('kind', '=', kind)
-        .executeTakeFirstOrThrow();
-      return Number(row.count);
+        .limit(1)
+        .offset(most)
+        .executeTakeFirst();
+      return next !== undefined;
     },
     listOf: async (kind, ids) => {
       const found = new Map<string, string>();
@@ -60,6 +62,14 @@ export function handleTable({ db, workshopId }: Scope): HandleTable {
         .insertInto('handle')
         .values({ workshop_id: workshopId, kind, handle, ...given })
         .onConflict((of) => of.columns(['workshop_id', 'kind', 'handle']).doUpdateSet(given))
+        .execute();
+      if (kind !== 'unit') return;
+      // A list of what is due is in order of tags.
+      await db
+        .updateTable('standing')
+        .set({ tag: handle })
+        .where('workshop_id', '=', workshopId)
+        .where('unit_id', '=', entityId)
         .execute();
     },
     forget: async (kind, entityId, handle) => {

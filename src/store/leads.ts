@@ -70,6 +70,27 @@ export function leadTable({ db, workshopId }: Scope): LeadTable {
       const rows = states === undefined ? all() : all().where('state', 'in', [...states]);
       return (await rows.execute()).map(leadOf);
     },
+    count: async (state) => {
+      const row = await db
+        .selectFrom('lead')
+        .select((of) => of.fn.countAll<number>().as('count'))
+        .where('workshop_id', '=', workshopId)
+        .where('state', '=', state)
+        .executeTakeFirstOrThrow();
+      return Number(row.count);
+    },
+    listByDay: async (state, most) => {
+      const rows = db
+        .selectFrom('lead')
+        .selectAll()
+        .where('workshop_id', '=', workshopId)
+        .where('state', '=', state)
+        .orderBy('day', (order) => order.asc().nullsLast())
+        .orderBy('made_at_ms')
+        .orderBy('id')
+        .limit(most);
+      return (await rows.execute()).map(leadOf);
+    },
     listOfUnit: async (unitId) => (await all().where('unit_id', '=', unitId).execute()).map(leadOf),
     find: async (id) => {
       const row = await all().where('id', '=', id).executeTakeFirst();

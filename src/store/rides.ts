@@ -1,7 +1,7 @@
 import type { Selectable } from 'kysely';
 import { isCounted } from '../core/rides/ride.js';
 import type { RidePart, RideRow, RideTable } from '../ports/rides.js';
-import { instant, seconds, thousandths } from '../units.js';
+import { instant, type Seconds, seconds, thousandths } from '../units.js';
 import { chunked, type Scope } from './scope.js';
 import type { Tables } from './tables.js';
 
@@ -24,6 +24,14 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
   const inOrder = (of: ReturnType<typeof all>) =>
     of.orderBy('started_at_ms', (order) => order.asc().nullsFirst()).orderBy('id');
   const counted = () => all().where('counts', '=', 1).orderBy('started_at_ms').orderBy('id');
+
+  const askingBy = (column: 'bike_id' | 'rider_id') =>
+    db
+      .selectFrom('ride')
+      .select((of) => [of.ref(column).as('id'), of.fn.sum('moving_s').as('sum')])
+      .where('workshop_id', '=', workshopId)
+      .where('question', 'is not', null)
+      .groupBy(column);
 
   const carrying = (sensorIds: readonly string[]) =>
     db
@@ -152,6 +160,22 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
       return row?.last === null || row?.last === undefined ? null : instant(Number(row.last));
     },
     listAsking: async () => (await inOrder(all().where('question', 'is not', null)).execute()).map(rideOf),
+    listAskingOfRider: async (riderId) =>
+      (await inOrder(all().where('question', 'is not', null).where('rider_id', '=', riderId)).execute()).map(
+        rideOf,
+      ),
+    sumAsking: async ({ bikeIds, riderIds }) => {
+      const ofBike = new Map<string, Seconds>();
+      for (const some of chunked(bikeIds))
+        for (const { id, sum } of await askingBy('bike_id').where('bike_id', 'in', some).execute())
+          ofBike.set(id!, seconds(Number(sum)));
+      const ofRider = new Map<string, Seconds>();
+      for (const some of chunked(riderIds)) {
+        const rows = askingBy('rider_id').where('rider_id', 'in', some).where('bike_id', 'is', null);
+        for (const { id, sum } of await rows.execute()) ofRider.set(id!, seconds(Number(sum)));
+      }
+      return { ofBike, ofRider };
+    },
     countAsking: async () => {
       const row = await db
         .selectFrom('ride')

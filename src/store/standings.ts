@@ -1,5 +1,10 @@
+<<<<<<< HEAD
 import { pressingRank } from '../core/states.js';
 import type { State } from '../core/tokens.js';
+=======
+import { sql } from 'kysely';
+import { STATES, type State } from '../core/tokens.js';
+>>>>>>> 93bcd82 (Ask for what a page shows: what waits and what is due by indexes of their own, the rest by key and count)
 import type { StandingRow, StandingTable } from '../ports/standings.js';
 import { instant } from '../units.js';
 import { chunked, type Scope } from './scope.js';
@@ -36,20 +41,12 @@ export function standingTable({ db, workshopId }: Scope): StandingTable {
     },
     page: async ({ states, from, most }) => {
       const rows = await all()
-        .where('state', 'in', states)
+        // Said so, no index by state is taken, whose rows would all have to be sorted.
+        .where(sql<string>`state || ''`, 'in', states)
         .orderBy('rank')
         .orderBy('likely_p50')
         .orderBy('hours_left')
-        .orderBy((of) =>
-          of
-            .selectFrom('handle')
-            .select('handle.handle')
-            .where('handle.workshop_id', '=', workshopId)
-            .where('handle.kind', '=', 'unit')
-            .whereRef('handle.entity_id', '=', 'standing.unit_id')
-            .orderBy('fact_seq', 'desc')
-            .limit(1),
-        )
+        .orderBy('tag')
         .orderBy('service_kind')
         .limit(most)
         .offset(from)
@@ -75,6 +72,15 @@ export function standingTable({ db, workshopId }: Scope): StandingTable {
         .where('workshop_id', '=', workshopId)
         .where('unit_id', '=', unitId)
         .execute();
+      const called = await db
+        .selectFrom('handle')
+        .select('handle')
+        .where('workshop_id', '=', workshopId)
+        .where('kind', '=', 'unit')
+        .where('entity_id', '=', unitId)
+        .orderBy('fact_seq', 'desc')
+        .limit(1)
+        .executeTakeFirst();
       const rows = standings.map(({ stale, ...standing }) => ({
         workshop_id: workshopId,
         unit_id: standing.unitId,
@@ -83,6 +89,7 @@ export function standingTable({ db, workshopId }: Scope): StandingTable {
         rank: pressingRank(standing.state),
         likely_p50: standing.likely.p50 ?? LATER_THAN_ANY,
         hours_left: standing.hoursLeft ?? 0,
+        tag: called?.handle ?? '',
         as_of_ms: standing.asOf,
         stale: stale ? 1 : 0,
         body: JSON.stringify(standing),

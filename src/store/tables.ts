@@ -93,6 +93,8 @@ export interface Tables {
     rank: number;
     likely_p50: string;
     hours_left: number;
+    /** As its unit is called now. */
+    tag: string;
     as_of_ms: number;
     stale: number;
     body: string;

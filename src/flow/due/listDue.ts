@@ -2,10 +2,9 @@ import { dayNumber } from '../../core/days/dayNumber.js';
 import type { Likely } from '../../core/ledger/comingUp.js';
 import type { BikeFact, FactBodies, UnitFact } from '../../core/ledger/facts.js';
 import type { Interval } from '../../core/ledger/interval.js';
-import { type Fitting, fittingNow } from '../../core/ledger/ledger.js';
+import { fittingNow } from '../../core/ledger/ledger.js';
 import { PRESSING_STATES, pressingRank } from '../../core/states.js';
 import type { Limit, ServiceKind, State, UnitKind } from '../../core/tokens.js';
-import type { RideRow } from '../../ports/rides.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
 import { hoursOfSeconds, hoursOfThousandths, type Instant, seconds } from '../../units.js';
@@ -26,6 +25,7 @@ export interface DueRow {
   readonly rider: string | null;
   readonly movingHoursSince: number;
   readonly terrainHoursSince: number;
+  /** What waits in the tray for its bike, or for its rider with no bike yet. */
   readonly waitingHours: number;
   readonly interval: Interval;
   readonly hoursLeft: number | null;
@@ -75,7 +75,7 @@ async function rowsOf(tx: Tx, standings: readonly StandingRow[], now: Instant): 
   const bikes = await bodiesOf(tx, 'bike', [...new Set(bikeIds.values())]);
   const riderIds = [...bikes.values()].map(({ riderId }) => riderId).filter((id) => id !== null);
   const riders = await tx.handles.listOf('rider', riderIds);
-  const waiting = await tx.rides.listAsking();
+  const waiting = await tx.rides.sumAsking({ bikeIds: [...bikes.keys()], riderIds });
   return standings.flatMap((standing): DueRow[] => {
     const unit = units.get(standing.unitId);
     const bikeId = bikeIds.get(standing.unitId) ?? null;
@@ -92,34 +92,17 @@ const bodiesOf = async <K extends 'unit' | 'bike'>(
   new Map((await tx.facts.listMany(kind, ids)).map(({ entityId, body }) => [entityId, body]));
 
 /** Returns every unit and service kind, the earliest likely date first and pressing states before that. */
-export async function listDue(tx: Tx, now: Instant): Promise<DueRow[]> {
-  const { timeZone } = await getWorkshop(tx);
-  const units = new Map((await tx.facts.list('unit')).map((fact) => [fact.entityId, fact.body]));
-  const bikes = new Map((await tx.facts.list('bike')).map((fact) => [fact.entityId, fact.body]));
-  const riders = await tx.handles.all('rider');
-  const fittings = new Map<string, Fitting[]>();
-  for (const fact of await tx.facts.list('fitting')) {
-    const fitting = fittingOf(fact, timeZone);
-    fittings.set(fitting.unitId, [...(fittings.get(fitting.unitId) ?? []), fitting]);
-  }
-  const waiting = await tx.rides.listAsking();
-  const rows = (await tx.standings.list()).flatMap((standing): DueRow[] => {
-    const unit = units.get(standing.unitId);
-    if (!unit) return [];
-    const bikeId = fittingNow(fittings.get(standing.unitId) ?? [], now)?.bikeId ?? null;
-    const bike = bikeId === null ? null : (bikes.get(bikeId) ?? null);
-    return [rowOf(standing, unit, { bikeId, bike }, riders, waiting)];
-  });
-  return rows.sort(byDate);
-}
+export const listDue = async (tx: Tx, now: Instant): Promise<DueRow[]> =>
+  (await rowsOf(tx, await tx.standings.list(), now)).sort(byDate);
 
 function rowOf(
   standing: StandingRow,
   unit: UnitFact,
   { bikeId, bike }: { readonly bikeId: string | null; readonly bike: BikeFact | null },
   riders: ReadonlyMap<string, string>,
-  waiting: readonly RideRow[],
+  waiting: Awaited<ReturnType<Tx['rides']['sumAsking']>>,
 ): DueRow {
+  const waitingS = (waiting.ofBike.get(bikeId ?? '') ?? 0) + (waiting.ofRider.get(bike?.riderId ?? '') ?? 0);
   return {
     unitId: standing.unitId,
     unit: unit.tag,
@@ -133,7 +116,7 @@ function rowOf(
     rider: bike?.riderId ? (riders.get(bike.riderId) ?? null) : null,
     movingHoursSince: hoursOfSeconds(standing.movingS),
     terrainHoursSince: hoursOfThousandths(standing.terrainMs),
-    waitingHours: waitingHoursOf(waiting, bikeId, bike?.riderId ?? null),
+    waitingHours: hoursOfSeconds(seconds(waitingS)),
     interval: standing.interval,
     hoursLeft: standing.hoursLeft,
     state: standing.state,
@@ -143,15 +126,6 @@ function rowOf(
   };
 }
 
-/** What waits in the tray for this bike, or for this rider with no bike yet. */
-function waitingHoursOf(waiting: readonly RideRow[], bikeId: string | null, riderId: string | null): number {
-  const own = waiting.filter(
-    (ride) =>
-      (bikeId !== null && ride.bikeId === bikeId) ||
-      (riderId !== null && ride.bikeId === null && ride.riderId === riderId),
-  );
-  return hoursOfSeconds(seconds(own.reduce((sum, ride) => sum + ride.movingS, 0)));
-}
 
 function byDate(a: DueRow, b: DueRow): number {
   const on = (row: DueRow): number =>

@@ -5,6 +5,7 @@ import { DAY_MS, type Day, type Instant, instant } from '../../units.js';
 import { getWorkshop } from '../settings.js';
 
 const ARRIVALS_SHOWN = 6;
+const ASKED_SHOWN = 5;
 const REFUSED_DAYS = 30;
 
 /** What somebody wants to know who opens the workshop. */
@@ -14,8 +15,10 @@ export interface Today {
   readonly came: Readonly<Partial<Record<FileRow['outcome'], number>>>;
   /** Each with the name of the rider or the fleet that it is of. */
   readonly latest: readonly (CameIn & { readonly ownerName: string | null })[];
-  /** Riders who ask for a day, by that day. */
-  readonly asked: readonly { readonly unit: string; readonly day: Day | null }[];
+  /** How many riders ask for a day. */
+  readonly asked: number;
+  /** The first of them by that day. */
+  readonly askedFirst: readonly { readonly unit: string; readonly day: Day | null }[];
   readonly booked: number;
   readonly waiting: number;
   /** Mails refused for good in the last 30 days. */
@@ -31,17 +34,18 @@ export async function getToday(tx: Tx, now: Instant): Promise<Today> {
     const word = one.riderId === null && one.bikeId === null ? await wordSince(tx, one.fileId) : one;
     latest.push({ ...one, ownerName: await ownerNameOf(tx, word) });
   }
-  const asked: Today['asked'][number][] = [];
-  for (const { unitId, day } of await tx.leads.list(['asked-for'])) {
-    const unit = await tx.facts.current('unit', unitId);
-    if (unit) asked.push({ unit: unit.body.tag, day });
-  }
+  const asked = await tx.leads.listByDay('asked-for', ASKED_SHOWN);
+  const tags = await tx.handles.listOf(
+    'unit',
+    asked.map(({ unitId }) => unitId),
+  );
   return {
     cameSince,
     came: await tx.files.countCameIn(since),
     latest,
-    asked: asked.sort((a, b) => ((a.day ?? '9') < (b.day ?? '9') ? -1 : 1)),
-    booked: (await tx.leads.list(['booked'])).length,
+    asked: await tx.leads.count('asked-for'),
+    askedFirst: asked.map(({ unitId, day }) => ({ unit: tags.get(unitId) ?? '', day })),
+    booked: await tx.leads.count('booked'),
     waiting: await tx.rides.countAsking(),
     refused: await tx.mails.countRefused(instant(now - REFUSED_DAYS * DAY_MS)),
   };

@@ -29,8 +29,8 @@ export interface TrayRow {
 }
 
 /** Returns what only this rider can answer, and the workshop for them. */
-export const listAskingOf = async (tx: Tx, riderId: string): Promise<readonly RideRow[]> =>
-  (await tx.rides.listAsking()).filter((ride) => ride.riderId === riderId);
+export const listAskingOf = (tx: Tx, riderId: string): Promise<readonly RideRow[]> =>
+  tx.rides.listAskingOfRider(riderId);
 
 /** Returns what waits: all of it, or the rides that are named. */
 export async function listTray(tx: Tx, asking?: readonly RideRow[]): Promise<TrayRow[]> {

@@ -69,19 +69,17 @@ ${came(viewer, of)}`,
 const part = (title: string, body: Markup): Markup => html`<section><h2>${title}</h2>${body}</section>`;
 const link = (path: string, text: string): Markup => html`<a href="${path}">${text}</a>`;
 
-function leads({ texts, words, today }: Viewer, { asked, booked }: Today): Markup {
+function leads({ texts, words, today }: Viewer, { asked, askedFirst, booked }: Today): Markup {
   const { today: says } = texts;
-  if (asked.length === 0 && booked === 0) return html`<p>${says.noLeads} ${link('/leads', says.toLeads)}</p>`;
+  if (asked === 0 && booked === 0) return html`<p>${says.noLeads} ${link('/leads', says.toLeads)}</p>`;
   return html`
 ${when(
-  asked.length > 0,
+  asked > 0,
   () =>
-    html`<p><strong>${says.asked(asked.length)}</strong></p><ul>${asked
-      .slice(0, 5)
-      .map(
-        ({ unit, day }) =>
-          html`<li>${day === null ? unit : says.askedDay(unit, words.weekday(day, today))}</li>`,
-      )}</ul>`,
+    html`<p><strong>${says.asked(asked)}</strong></p><ul>${askedFirst.map(
+      ({ unit, day }) =>
+        html`<li>${day === null ? unit : says.askedDay(unit, words.weekday(day, today))}</li>`,
+    )}</ul>`,
 )}
 <p>${when(booked > 0, () => html`${says.booked(booked)} `)}${link('/leads', says.toLeads)}</p>`;
 }

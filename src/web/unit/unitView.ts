@@ -108,7 +108,7 @@ const MOST_LISTED = 150;
 
 async function listAll(tx: Tx): Promise<Reachable> {
   const isFew = async (kind: 'bike' | 'unit'): Promise<boolean> =>
-    (await tx.handles.count(kind)) <= MOST_LISTED;
+    !(await tx.handles.areMoreThan(kind, MOST_LISTED));
   return {
     bikes: (await isFew('bike')) ? (await tx.facts.list('bike')).map((fact) => fact.body) : null,
     units: (await isFew('unit')) ? (await tx.facts.list('unit')).map((fact) => fact.body) : null,

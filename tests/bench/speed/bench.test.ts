@@ -8,7 +8,7 @@ import { bareGpx } from './bareGpx.js';
 import { type Figure, figureTable, isFault } from './figure.js';
 import { addToHistory, lastRatios, readHistory } from './history.js';
 import { growthFigures, ledgerCost } from './ledger.js';
-import { pageFigures } from './pages.js';
+import { pageFigures, pageGrowth } from './pages.js';
 import { sharesOf } from './profile.js';
 import { storingFigures } from './storing.js';
 
@@ -29,6 +29,13 @@ test('the filled ledger is sound: the check that is timed finds no difference in
   const pages = await pageFigures(path, cost.units, 1);
   areMeasured(pages);
   expect(pages.length).toBeGreaterThan(8);
+  const held = pageGrowth({ units: 12, pages }, { units: 1200, pages }).filter(({ most }) => most === 3);
+  expect(held.map(({ what, ours, other }) => [what, ours / other])).toEqual([
+    ['Today, 1200 units', 1],
+    ['Due, 1200 units', 1],
+    ['a unit, 1200 units', 1],
+    ['a rider’s own page, 1200 units', 1],
+  ]);
 });
 
 test('the statements of a ride are asked again of a ledger like the one before', async () => {

@@ -9,7 +9,7 @@ import { importLedger } from '../../../src/flow/carry/importLedger.js';
 import { ingestFile } from '../../../src/flow/take/ingestFile.js';
 import type { Store } from '../../../src/ports/store.js';
 import { openStore } from '../../../src/store/open.js';
-import { DAY_MS, type Instant, instant } from '../../../src/units.js';
+import { DAY_MS, HOUR_MS, type Instant, instant } from '../../../src/units.js';
 import { filePorts } from '../../fixtures/filePorts.js';
 import { gpxText, straightTrack, textBytes } from '../../fixtures/gpxFile.js';
 
@@ -29,7 +29,11 @@ const RIDDEN_MOST = { hours: 0.1, handle: 'most', fleet: null };
 const TEAM = Array.from({ length: 12 }, (_, i) => ({ hours: 0.5, handle: `team${i}`, fleet: 't1' }));
 const SEEDS = [...PATTERNS, RIDDEN_MOST, ...TEAM];
 const MOST_RIDES = 1000;
+/** One ride waits for a person's word for so many units. */
+const UNITS_AN_ASKING = 20;
 const SPAN_DAYS = 730;
+/** So long after a ride its file comes. */
+const HANDED_OVER_MS = 3 * HOUR_MS;
 
 function seedDocument(now: Instant) {
   const today = dayOf(now, 'Etc/UTC');
@@ -77,6 +81,7 @@ export async function fill(path: string, now: Instant, size: Size): Promise<void
   await store.write((tx) => importLedger(tx, read.document, { by: 'bench', at: now }));
   for (const [i, seed] of SEEDS.entries())
     await takeRide(store, seed, instant(now - DAY_MS * (1 + i / 100)), now);
+  await takeRide(store, { hours: 0.3, handle: null }, instant(now - 2 * DAY_MS), now);
   await store.close();
   const database = new SQLite(path);
   database.pragma('synchronous = OFF');
@@ -84,25 +89,22 @@ export async function fill(path: string, now: Instant, size: Size): Promise<void
   database.close();
 }
 
-/** Takes one ride for a seed's bike, as the program does. */
+/** Takes one ride for a seed's bike, or for nobody, as the program does. */
 async function takeRide(
   store: Store,
-  { hours, handle }: (typeof SEEDS)[number],
+  { hours, handle }: { readonly hours: number; readonly handle: string | null },
   start: Instant,
   now: Instant,
 ): Promise<void> {
   const track = straightTrack(start, Math.round(hours * 3600) + 1);
   const bytes = textBytes(gpxText([{ type: 'cycling', segments: [track] }]));
-  const bikeId = await store.read(async (tx) => (await tx.handles.find('bike', `b-${handle}`))!);
+  const bikeId =
+    handle === null ? null : await store.read(async (tx) => (await tx.handles.find('bike', `b-${handle}`))!);
   const deps = { ...filePorts(), store, clock: { now: () => now } };
-  const taken = await ingestFile(deps, {
-    name: `${handle}.gpx`,
-    bytes,
-    riderId: null,
-    bikeId,
-    rule: 'chosen',
-  });
-  if (taken.outcome !== 'counted') throw new Error(`${taken.outcome}: ${taken.reason}`);
+  const rule = handle === null ? null : 'chosen';
+  const taken = await ingestFile(deps, { name: `${handle}.gpx`, bytes, riderId: null, bikeId, rule });
+  if (taken.outcome !== (handle === null ? 'ask' : 'counted'))
+    throw new Error(`${taken.outcome}: ${taken.reason}`);
 }
 
 type Row = Record<string, unknown>;
@@ -137,6 +139,7 @@ class Filler {
         if (i >= patterns.length) this.#copyUnit(pattern, i);
         this.#copyRides(pattern, i, { isCopy: i >= patterns.length, rides: ridesABike });
       }
+      this.#copyAsking(Math.ceil(units / UNITS_AN_ASKING));
       this.#copyRides(this.#patternOf(RIDDEN_MOST.handle), units, { isCopy: false, rides: MOST_RIDES });
       this.database.exec('update standing set stale = 1');
     })();
@@ -162,12 +165,13 @@ class Filler {
         (row) => ({ table, row }),
       ),
     );
-    return { unitId, bikeId, riderId, rows, ride: this.#rideOf(bikeId) };
+    return { unitId, bikeId, riderId, rows, ride: this.#rideWhere('bike_id = ?', bikeId) };
   }
 
-  #rideOf(bikeId: string): Pattern['ride'] {
-    const one = (sql: string, id: unknown): Row => this.database.prepare(sql).get(id) as Row;
-    const ride = one('select * from ride where bike_id = ?', bikeId);
+  #rideWhere(where: string, ...values: readonly string[]): Pattern['ride'] {
+    const one = (sql: string, ...ids: readonly unknown[]): Row =>
+      this.database.prepare(sql).get(...ids) as Row;
+    const ride = one(`select * from ride where ${where}`, ...values);
     const part = one('select * from ride_reading where ride_id = ?', ride.id);
     const reading = one('select * from reading where id = ?', part.reading_id);
     const file = one('select * from file where id = ?', reading.file_id);
@@ -208,54 +212,82 @@ class Filler {
     }
   }
 
-  /** A bike's rides over two years. A reading's profile and sketch are left out: they would be most of the disk. */
+  /** A bike's rides over two years. */
   #copyRides(pattern: Pattern, i: number, { isCopy, rides }: { isCopy: boolean; rides: number }): void {
-    const [bikeId, riderId] = isCopy
-      ? [fresh(pattern.bikeId, i), fresh(pattern.riderId, i)]
-      : [pattern.bikeId, pattern.riderId];
-    const { file, arrival, reading, ride, ride_reading: part } = pattern.ride;
-    const said = JSON.parse(String(reading.body));
-    const counted = JSON.parse(String(ride.body));
+    const bikeId = isCopy ? fresh(pattern.bikeId, i) : pattern.bikeId;
+    const riderId = isCopy ? fresh(pattern.riderId, i) : pattern.riderId;
     for (let n = 0; n < rides; n += 1) {
       const start = this.now - Math.round(((n + 0.5 + (i % 7) / 10) * SPAN_DAYS * DAY_MS) / rides) - DAY_MS;
-      const end = start + (said.end - said.start);
       const own = `${String(i).padStart(6, '0')}${String(n).padStart(5, '0')}`;
-      const [fileId, readingId] = [`v${own}`, `q${own}`];
-      const times = { start, end };
-      const placed = { started_at_ms: start, ended_at_ms: end };
-      this.#insert('file', { ...file, id: fileId, sha256: own });
-      this.#insert('arrival', { ...arrival, id: `a${own}`, file_id: fileId, bike_id: bikeId });
-      this.#insert('reading', {
-        ...reading,
-        id: readingId,
-        file_id: fileId,
-        body: JSON.stringify({ ...said, ...times, profile: [], sketch: null }),
-      });
-      this.#insert('ride', {
-        ...ride,
-        ...placed,
-        id: readingId,
-        rider_id: ride.rider_id === null ? null : riderId,
-        bike_id: bikeId,
-        body: JSON.stringify({
-          ...counted,
-          ...times,
-          id: readingId,
-          readingIds: [readingId],
-          riderId: counted.riderId === null ? null : riderId,
-          bikeId,
-          day: dayOf(instant(start), 'Etc/UTC'),
-        }),
-      });
-      this.#insert('ride_reading', {
-        ...part,
-        ...placed,
-        reading_id: readingId,
-        ride_id: readingId,
-        rider_id: part.rider_id === null ? null : riderId,
-        bike_id: part.bike_id === null ? null : bikeId,
-        named_bike_id: part.named_bike_id === null ? null : bikeId,
+      this.#copyRide(pattern.ride, { own, start, bikeId, riderId });
+    }
+  }
+
+  /** Rides of which nobody said whose they are. */
+  #copyAsking(rides: number): void {
+    const pattern = this.#rideWhere('question is not null');
+    for (let n = 0; n < rides; n += 1) {
+      const start = this.now - Math.round(((n + 0.5) * SPAN_DAYS * DAY_MS) / rides) - DAY_MS;
+      this.#copyRide(pattern, {
+        own: `who${String(n).padStart(8, '0')}`,
+        start,
+        bikeId: null,
+        riderId: null,
       });
     }
+  }
+
+  /** A reading's profile and sketch are left out: they would be most of the disk. */
+  #copyRide(
+    { file, arrival, reading, ride, ride_reading: part }: Pattern['ride'],
+    {
+      own,
+      start,
+      bikeId,
+      riderId,
+    }: { own: string; start: number; bikeId: string | null; riderId: string | null },
+  ): void {
+    const said = JSON.parse(String(reading.body));
+    const counted = JSON.parse(String(ride.body));
+    const end = start + (said.end - said.start);
+    const [fileId, readingId] = [`v${own}`, `q${own}`];
+    const times = { start, end };
+    const placed = { started_at_ms: start, ended_at_ms: end };
+    this.#insert('file', { ...file, id: fileId, sha256: own });
+    this.#insert('arrival', {
+      ...{ ...arrival, id: `a${own}`, file_id: fileId, bike_id: bikeId },
+      arrived_at_ms: end + HANDED_OVER_MS,
+    });
+    this.#insert('reading', {
+      ...reading,
+      id: readingId,
+      file_id: fileId,
+      body: JSON.stringify({ ...said, ...times, profile: [], sketch: null }),
+    });
+    this.#insert('ride', {
+      ...ride,
+      ...placed,
+      id: readingId,
+      rider_id: ride.rider_id === null ? null : riderId,
+      bike_id: bikeId,
+      body: JSON.stringify({
+        ...counted,
+        ...times,
+        id: readingId,
+        readingIds: [readingId],
+        riderId: counted.riderId === null ? null : riderId,
+        bikeId,
+        day: dayOf(instant(start), 'Etc/UTC'),
+      }),
+    });
+    this.#insert('ride_reading', {
+      ...part,
+      ...placed,
+      reading_id: readingId,
+      ride_id: readingId,
+      rider_id: part.rider_id === null ? null : riderId,
+      bike_id: part.bike_id === null ? null : bikeId,
+      named_bike_id: part.named_bike_id === null ? null : bikeId,
+    });
   }
 }

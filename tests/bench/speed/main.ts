@@ -12,7 +12,7 @@ import { type Figure, figureTable, isFault } from './figure.js';
 import { addToHistory, lastRatios, readHistory } from './history.js';
 import { growthFigures, type LedgerCost, ledgerCost } from './ledger.js';
 import { fileFigures } from './manyFiles.js';
-import { pageFigures } from './pages.js';
+import { pageFigures, pageGrowth } from './pages.js';
 import { bulkFigures, profileLines, readingFigures, samples } from './reading.js';
 import { storingFigures } from './storing.js';
 
@@ -32,7 +32,7 @@ async function reading(): Promise<Figure[]> {
 
 async function ledger(): Promise<Figure[]> {
   const costs: LedgerCost[] = [];
-  const pages: Figure[] = [];
+  const pages: { units: number; pages: Figure[] }[] = [];
   for (const size of SIZES) {
     const path = join(mkdtempSync(join(folder, 'ledger-')), 'stanchion.db');
     const cost = await ledgerCost(path, Math.round(UNITS * size));
@@ -40,10 +40,12 @@ async function ledger(): Promise<Figure[]> {
       `  ${JSON.stringify(cost, (_, value) => (typeof value === 'number' ? Math.round(value * 10) / 10 : value))}`,
     );
     costs.push(cost);
-    if (size === 1) pages.push(...(await pageFigures(path, cost.units)));
+    if (size === SIZES[0] || size === 1)
+      pages.push({ units: cost.units, pages: await pageFigures(path, cost.units) });
     rmSync(path, { force: true });
   }
-  return [...growthFigures(costs), ...pages];
+  const [few, many] = pages;
+  return [...growthFigures(costs), ...many!.pages, ...pageGrowth(few!, many!)];
 }
 
 const PARTS: Readonly<Record<string, () => Promise<Figure[]>>> = {

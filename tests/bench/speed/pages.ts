@@ -1,8 +1,9 @@
 /**
- * What Today, Due, a unit's page and the lists cost against the queries that they need. A page's queries are those that it
- * asked the database, asked again without the page.
+ * What Today, Due, a unit's page and the lists cost against the queries that they need, and against themselves in a workshop
+ * of a hundredth of the units. A page's queries are those that it asked the database, asked again without the page.
  */
 import SQLite from 'better-sqlite3';
+import { addDays, dayOf } from '../../../src/core/days/calendar.js';
 import { LinkMaker } from '../../../src/flow/mail/links.js';
 import { calendarFeed } from '../../../src/mail/calendar.js';
 import type { Store } from '../../../src/ports/store.js';
@@ -30,9 +31,16 @@ const ownPageOf = (store: Store): Promise<string> =>
     return new LinkMaker(links, tx.workshopId, contact!, NOW).own('page');
   });
 
+/** A page of a workshop with the most units takes at most so many times as long as of one with the fewest. */
+const MOST_GROWTH = 3;
+const GROW = new Set(['Today', 'Due', 'a unit', 'a rider’s own page']);
+/** One rider asks for a day, and one has a day, for so many units. */
+const UNITS_A_DAY = 40;
+
 /** Returns the figures of the pages of a filled ledger with so many units. */
 export async function pageFigures(path: string, units: number, runs = RUNS): Promise<Figure[]> {
   const store = await openStore(path, NOW);
+  await askForDays(store, units);
   const plain = new SQLite(path, { readonly: true });
   const get = await visitor(store);
   const figures: Figure[] = [];
@@ -55,6 +63,48 @@ export async function pageFigures(path: string, units: number, runs = RUNS): Pro
   plain.close();
   await store.close();
   return figures;
+}
+
+/** Returns how pages grow from a workshop of so few units to one of so many; of both the figures are known. */
+export function pageGrowth(
+  few: { readonly units: number; readonly pages: readonly Figure[] },
+  many: { readonly units: number; readonly pages: readonly Figure[] },
+): Figure[] {
+  return many.pages.flatMap(({ what, ours }) => {
+    const before = few.pages.find((page) => page.what === what);
+    if (before === undefined) return [];
+    return [
+      {
+        what: `${what}, ${many.units} units`,
+        ours,
+        against: `with ${few.units}`,
+        other: before.ours,
+        unit: 'ms' as const,
+        ...(GROW.has(what) ? { most: MOST_GROWTH } : {}),
+      },
+    ];
+  });
+}
+
+/** As riders do; the filled ledger has no such word of theirs. */
+async function askForDays(store: Store, units: number): Promise<void> {
+  await store.write(async (tx) => {
+    const unitIds = [...(await tx.handles.all('unit')).keys()].sort();
+    for (let i = 0; i < Math.ceil(units / UNITS_A_DAY); i += 1)
+      for (const state of ['asked-for', 'booked'] as const) {
+        const unitId = unitIds.pop()!;
+        await tx.leads.add({
+          ...{ unitId, riderId: null, serviceKind: 'lower-leg', wanted: 'lower-leg', periodId: 'bench' },
+          ...{
+            periodStart: null,
+            state,
+            day: addDays(dayOf(NOW, 'Etc/UTC'), 3 + (i % 20)),
+            benchMinutes: 60,
+          },
+          ...{ madeAt: NOW, changedBy: 'bench' },
+        });
+      }
+  });
 }
 
 async function addressesOf(store: Store, units: number): Promise<Readonly<Record<string, string>>> {
