@@ -28,5 +28,6 @@ export async function up(db: Kysely<unknown>): Promise<void> {
       .columns([...columns])
       .where(sql.ref('question'), 'is not', null)
       .execute();
+  await db.schema.createIndex('lead_by_unit_id').on('lead').columns(['workshop_id', 'unit_id']).execute();
   if (!isServer) await weighIndexes(db);
 }

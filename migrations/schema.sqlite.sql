@@ -156,6 +156,9 @@ CREATE INDEX "lead_by_state_day" on "lead" ("workshop_id",
   "state",
   "day");
 
+CREATE INDEX "lead_by_unit_id" on "lead" ("workshop_id",
+  "unit_id");
+
 CREATE UNIQUE INDEX "lead_once" on "lead" ("workshop_id",
   "unit_id") where state in ('open', 'asked-for', 'booked');
 

@@ -1,6 +1,8 @@
+import type { FleetFact } from '../core/ledger/facts.js';
 import { ServiceError } from '../errors.js';
 import type { Account, Role } from '../ports/accounts.js';
 import type { Tx } from '../ports/store.js';
+import { listFleetFacts } from './facts/fleet.js';
 import { refuse } from './refuse.js';
 
 const LONGEST_NAME = 60;
@@ -31,12 +33,33 @@ export async function addAccount(tx: Tx, { fleet, ...account }: NewAccount): Pro
 const listFleetHandles = async (tx: Tx): Promise<string[]> =>
   (await tx.facts.list('fleet')).map(({ body }) => body.handle).sort();
 
+export const findAccountByName = (tx: Tx, name: string): Promise<Account | undefined> =>
+  tx.accounts.findByName(name);
+
 /** Errors: `not-found`. */
 export async function getAccountByName(tx: Tx, name: string): Promise<Account> {
   const account = await tx.accounts.findByName(name);
   if (account) return account;
   throw new ServiceError('not-found', 'find an account', `There is no account "${name}".`);
 }
+
+/** Errors: `not-found`. */
+export async function getAccount(tx: Tx, id: string): Promise<Account> {
+  const account = await tx.accounts.find(id);
+  if (account) return account;
+  throw new ServiceError('not-found', 'find an account', 'There is no such account.');
+}
+
+/** Who may sign in, and the fleets that they may look after. */
+export interface AccountsPage {
+  readonly accounts: readonly Account[];
+  readonly fleets: readonly (FleetFact & { readonly id: string })[];
+}
+
+export const getAccountsPage = async (tx: Tx): Promise<AccountsPage> => ({
+  accounts: await tx.accounts.list(),
+  fleets: (await listFleetFacts(tx)).map(({ entityId: id, body }) => ({ id, ...body })),
+});
 
 /** Removes an account and ends its sessions. Errors: `refused` for the last owner. */
 export async function removeAccount(tx: Tx, account: Account): Promise<void> {

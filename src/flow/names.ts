@@ -1,5 +1,6 @@
 /** What people and folders call a unit, a bike, a rider, a fleet or a race; inside stand random ids. */
-import type { FactBodies, FactKind } from '../core/ledger/facts.js';
+import type { Fact, FactBodies, FactKind } from '../core/ledger/facts.js';
+import { ServiceError } from '../errors.js';
 import type { HandleKind } from '../ports/handles.js';
 import type { Tx } from '../ports/store.js';
 import { refuse } from './refuse.js';
@@ -12,6 +13,20 @@ const NAMED: readonly FactKind[] = ['unit', 'bike', 'fleet', 'race'] satisfies N
 export const isNamed = (kind: FactKind): kind is NamedKind => NAMED.includes(kind);
 
 export const nameIn = (body: FactBodies[NamedKind]): string => ('tag' in body ? body.tag : body.handle);
+
+/** Returns what a handle finds. Errors: `not-found`. */
+export async function getIdOf(tx: Tx, kind: HandleKind, handle: string): Promise<string> {
+  const id = await tx.handles.find(kind, handle);
+  if (id !== undefined) return id;
+  throw new ServiceError('not-found', `find a ${kind}`, `There is no ${kind} ${handle}.`);
+}
+
+/** Errors: `not-found`. */
+export async function getBikeFact(tx: Tx, handle: string): Promise<Fact<'bike'>> {
+  const fact = await tx.facts.current('bike', await getIdOf(tx, 'bike', handle));
+  if (fact) return fact;
+  throw new ServiceError('not-found', 'find a bike', `There is no bike ${handle}.`);
+}
 
 /** What a unit or bike is called, in the words of a message. */
 export const calledNow = async (tx: Tx, kind: HandleKind, entityId: string): Promise<string | undefined> =>

@@ -54,6 +54,8 @@ export interface RideTable {
     readonly ofRider: ReadonlyMap<string, Seconds>;
   }>;
   countAsking(): Promise<number>;
+  /** Of those that are, or were handed over as, ridden on these bikes: how many by bike; none where it has none. */
+  countAskingOn(bikeIds: readonly string[]): Promise<ReadonlyMap<string, number>>;
   list(): Promise<readonly RideRow[]>;
   /** The recorded rides of these riders or on these bikes, whenever they were. */
   listOf(whose: {

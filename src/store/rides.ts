@@ -185,6 +185,32 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
         .executeTakeFirstOrThrow();
       return Number(row.count);
     },
+    countAskingOn: async (bikeIds) => {
+      const counts = new Map<string, number>();
+      for (const some of chunked(bikeIds)) {
+        const settled = db
+          .selectFrom('ride')
+          .select(['id', 'bike_id'])
+          .where('workshop_id', '=', workshopId)
+          .where('question', 'is not', null)
+          .where('bike_id', 'in', some);
+        const named = db
+          .selectFrom('ride')
+          .innerJoin('ride_reading', 'ride_reading.ride_id', 'ride.id')
+          .innerJoin('reading', 'reading.id', 'ride_reading.reading_id')
+          .innerJoin('arrival', 'arrival.file_id', 'reading.file_id')
+          .select(['ride.id', 'arrival.bike_id'])
+          .where('ride.workshop_id', '=', workshopId)
+          .where('ride.question', 'is not', null)
+          .where('ride.bike_id', 'is', null)
+          .where('arrival.workshop_id', '=', workshopId)
+          .where('arrival.bike_id', 'in', some);
+        // Said twice of one ride, a bike is said once.
+        for (const { bike_id } of await settled.union(named).execute())
+          counts.set(bike_id!, (counts.get(bike_id!) ?? 0) + 1);
+      }
+      return counts;
+    },
     list: async () => (await inOrder(all()).execute()).map(rideOf),
     put: async (rides, parts = []) => {
       for (const ride of rides) {

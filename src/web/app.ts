@@ -1,10 +1,9 @@
 import { type Context, Hono, type MiddlewareHandler } from 'hono';
 import { HTTPException } from 'hono/http-exception';
 import { dayOf } from '../core/days/calendar.js';
+import { findVisit, type Visit } from '../flow/sessions.js';
 import { findWorkshop } from '../flow/settings.js';
 import { acceptedLanguage } from '../languages/index.js';
-import type { Account } from '../ports/accounts.js';
-import type { Tx } from '../ports/store.js';
 import { accountPage } from './accounts/account.js';
 import { accountsPage } from './accounts/accounts.js';
 import { benchPage } from './bench/bench.js';
@@ -35,14 +34,7 @@ import { ridersPage } from './riders/riders.js';
 import { type Pages, pagesOf } from './routes.js';
 import { firstPage } from './settings/first.js';
 import { settingsPage } from './settings/settings.js';
-import {
-  findSigned,
-  formTokenOf,
-  isFormToken,
-  isUseToWrite,
-  type Signed,
-  sessionTokenOf,
-} from './signIn/session.js';
+import { formTokenOf, hashOf, isFormToken, sessionTokenOf, writeUse } from './signIn/session.js';
 import { signInPages, signOutForms } from './signIn/signIn.js';
 import { sorryFor } from './sorry.js';
 import { ICON, STYLE, STYLE_PATH } from './styles/style.js';
@@ -51,7 +43,7 @@ import { todayPage } from './today/today.js';
 import { trayPage } from './tray/tray.js';
 import { unitPage } from './unit/unit.js';
 import { unitsPage } from './units/units.js';
-import type { OwnFleet, Viewer, WebEnv } from './viewer.js';
+import type { Viewer, WebEnv } from './viewer.js';
 import { voiceOf } from './viewer.js';
 import { weightsPage } from './weights/weights.js';
 
@@ -155,49 +147,24 @@ const door =
     }
     c.set('sessionToken', token);
     c.set('viewer', found.viewer);
-    await writeUse(deps, found);
+    await writeUse(deps, found.session, found.viewer.now);
     return next();
   };
 
-/** A store that cannot be written now must not keep anybody from reading. */
-async function writeUse({ store, log }: WebDeps, { viewer: { now }, session }: Found): Promise<void> {
-  if (!isUseToWrite(session, now)) return;
-  try {
-    await store.write((tx) => tx.accounts.useSession(session.tokenHash, now));
-  } catch (error) {
-    log.error({ error }, 'The use of a session could not be written down');
-  }
-}
-
-interface Found extends Pick<Signed, 'session'> {
+interface Found extends Pick<Visit, 'session'> {
   readonly viewer: Viewer;
 }
 
-const findViewer = (c: Context<WebEnv>, deps: WebDeps, token: string): Promise<Found | null> =>
-  deps.store.read(async (tx) => {
-    const now = deps.clock.now();
-    const signed = await findSigned(tx, token, now, deps.restDays);
-    if (!signed) return null;
-    const { account, session } = signed;
-    const workshop = (await findWorkshop(tx))?.body ?? null;
-    const zone = workshop?.timeZone ?? 'UTC';
-    const viewer: Viewer = {
-      ...c.get('voice'),
-      account,
-      fleet: await fleetOf(tx, account),
-      formToken: formTokenOf(deps.secret, token),
-      workshop,
-      zone,
-      now,
-      today: dayOf(now, zone),
-      waiting: account.role === 'mechanic' ? 0 : await tx.rides.countAsking(),
-    };
-    return { viewer, session };
-  });
-
-async function fleetOf(tx: Tx, { fleetId }: Account): Promise<OwnFleet | null> {
-  const fact = fleetId === null ? undefined : await tx.facts.current('fleet', fleetId);
-  return fact === undefined ? null : { id: fact.entityId, ...fact.body };
+async function findViewer(c: Context<WebEnv>, deps: WebDeps, token: string): Promise<Found | null> {
+  const now = deps.clock.now();
+  const visit = await deps.store.read((tx) => findVisit(tx, hashOf(token), now, deps.restDays));
+  if (!visit) return null;
+  const { account, session, fleet, workshop, waiting } = visit;
+  const zone = workshop?.timeZone ?? 'UTC';
+  const formToken = formTokenOf(deps.secret, token);
+  const whose = { account, fleet, formToken };
+  const viewer = { ...c.get('voice'), ...whose, workshop, zone, now, today: dayOf(now, zone), waiting };
+  return { viewer, session };
 }
 
 /** Refuses a form that does not stand on a page of the same session. */

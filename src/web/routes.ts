@@ -1,8 +1,8 @@
 import type { Context, Handler, Hono } from 'hono';
 import { HTTPException } from 'hono/http-exception';
+import { mayUse, type Named } from '../flow/rights.js';
 import type { Role } from '../ports/accounts.js';
 import type { WebDeps } from './deps.js';
-import { isOfFleet, isThere, type Named } from './named.js';
 import type { WebEnv } from './viewer.js';
 
 /** Who may use a route, and what the parts of its address name. */
@@ -131,7 +131,7 @@ export function pagesOf(app: Hono<WebEnv>, deps: WebDeps): Pages {
       method,
       path,
       async (c, next) => {
-        if (!(await mayUse(c, access, deps))) throw new HTTPException(404);
+        if (!(await mayBeUsed(c, access, deps))) throw new HTTPException(404);
         return next();
       },
       handler as Handler<WebEnv>,
@@ -143,18 +143,16 @@ export function pagesOf(app: Hono<WebEnv>, deps: WebDeps): Pages {
   };
 }
 
-/** What somebody may not use is answered as what is not there. */
-async function mayUse(c: Context<WebEnv>, { who, names = {} }: Access, { store }: WebDeps): Promise<boolean> {
+/** What somebody may not use is answered as what is not there. A form asks again in the transaction that writes. */
+async function mayBeUsed(
+  c: Context<WebEnv>,
+  { who, names = {} }: Access,
+  { store }: WebDeps,
+): Promise<boolean> {
   if (typeof who === 'string') return true;
-  const { account, fleet, now } = c.get('viewer');
-  if (!who.includes(account.role)) return false;
   const named = Object.entries(names).map(([part, what]) => ({ what, handle: c.req.param(part) ?? '' }));
-  const isBound = account.role === 'mechanic';
-  return store.read(async (tx) => {
-    for (const one of named) {
-      if (!(await isThere(tx, one))) return false;
-      if (isBound && (fleet === null || !(await isOfFleet(tx, fleet.id, one, now)))) return false;
-    }
-    return true;
-  });
+  const asked = { roles: who, named };
+  c.set('asked', asked);
+  const { account, now } = c.get('viewer');
+  return store.read((tx) => mayUse(tx, account, asked, now));
 }

@@ -1,4 +1,5 @@
 import type { WorkshopFact } from '../core/ledger/facts.js';
+import type { Asked, OwnFleet } from '../flow/rights.js';
 import { type PageTexts, pageTextsFor, type Words, wordsFor } from '../languages/index.js';
 import type { Account } from '../ports/accounts.js';
 import type { Day, Instant } from '../units.js';
@@ -7,12 +8,6 @@ import type { Day, Instant } from '../units.js';
 export interface Voice {
   readonly texts: PageTexts;
   readonly words: Words;
-}
-
-export interface OwnFleet {
-  readonly id: string;
-  readonly handle: string;
-  readonly name: string;
 }
 
 /** Returns the texts and words of the language that a tag asks for; English where there is none of ours. */
@@ -40,5 +35,11 @@ export const namesAbout = ({ workshop }: Viewer, account: string): readonly stri
 
 /** What the middleware leaves for the pages. */
 export interface WebEnv {
-  Variables: { voice: Voice; viewer: Viewer; sessionToken: string };
+  Variables: {
+    voice: Voice;
+    viewer: Viewer;
+    sessionToken: string;
+    /** What the page or form needs of whoever uses it. */
+    asked: Asked;
+  };
 }

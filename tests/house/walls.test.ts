@@ -108,6 +108,14 @@ const PACKAGE_ROOMS: Readonly<Record<string, readonly string[]>> = {
   zod: ['config', 'files', 'web', 'cli', 'store'],
 };
 
+/** Where pages write: as a viewer may, as a link lets, and what signing in itself needs. */
+const MAY_WRITE = [
+  'src/web/change.ts',
+  'src/web/rider/answer.ts',
+  'src/web/signIn/session.ts',
+  'src/web/signIn/signIn.ts',
+];
+
 /** What the pure core must not touch: it is given the time, and chance comes from a seed. */
 const IMPURE = /\bDate\.now\b|\bnew Date\(\)|\bMath\.random\b|\basync\b|\bawait\b|\bprocess\.|\bsetTimeout\b/;
 
@@ -234,6 +242,15 @@ describe('the walls', () => {
         /\b3_?600(_?000)?\b/.test(withoutComments(readFileSync(join(ROOT, file), 'utf8'))),
     );
     expect(outside).toEqual([]);
+  });
+
+  it('let pages write only where it is asked, in the same transaction, who does and whether they may', () => {
+    const writing = files.filter(
+      (file) =>
+        file.startsWith('src/web/') &&
+        /\.write\b/.test(withoutComments(readFileSync(join(ROOT, file), 'utf8'))),
+    );
+    expect(writing.sort()).toEqual([...MAY_WRITE].sort());
   });
 
   it('keep workers thin', () => {

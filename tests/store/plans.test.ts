@@ -8,6 +8,7 @@ import type { Store } from '../../src/ports/store.js';
 import { openStore } from '../../src/store/open.js';
 import { filePorts } from '../fixtures/filePorts.js';
 import { gpxText, straightTrack, textBytes } from '../fixtures/gpxFile.js';
+import { signedIn } from '../web/visitor.js';
 import { NOW, webWorld } from '../web/webWorld.js';
 
 const clock = { now: () => NOW };
@@ -92,3 +93,26 @@ test('no table is read to its end for what is in force or due, also once the dat
   for (const plan of plans.values()) expect(plan).not.toMatch(/^SCAN (?!.*USING)/m);
   expect([...plans.values()].join('\n')).toContain('fact_replaced_once');
 });
+
+/**
+ * What is read to its end on purpose: counts of rides that wait, and of units by state, each from an index alone; and what
+ * each process said last, which are few.
+ */
+const COUNTED = /^select (?:count\(\*\) as "count" from "ride"|"state", count\(\*\)|.* from "heartbeat")/;
+
+test.each(['/', '/due', '/due?state=due&page=2', '/units/F-0001', '/bikes/b1'])(
+  'of no table the page %s reads all rows of the workshop',
+  async (address) => {
+    const { app, path } = await webWorld();
+    const visitor = await signedIn(app);
+    const plans = await plansOf(path, async () => expect((await visitor.get(address)).status).toBe(200));
+    expect(plans.size).toBeGreaterThan(4);
+    const whole = [...plans].filter(([text, plan]) => READ_WHOLE.test(plan) && !COUNTED.test(text));
+    // In its own order, until the page is full.
+    const ordered = whole.filter(([, plan]) =>
+      plan.endsWith('USING INDEX standing_in_order (workshop_id=?)'),
+    );
+    expect(whole.filter((one) => !ordered.includes(one))).toEqual([]);
+    expect(ordered.map(([text]) => /limit \?/.test(text))).toEqual(ordered.map(() => true));
+  },
+);

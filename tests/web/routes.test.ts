@@ -1,7 +1,7 @@
 /** Every route with every role, about one's own things, somebody else's, and what is not there: made from the table of routes. */
 import { expect, it } from 'vitest';
+import type { Named } from '../../src/flow/rights.js';
 import { instant, MINUTE_MS } from '../../src/units.js';
-import type { Named } from '../../src/web/named.js';
 import { ROUTES, type RouteKey } from '../../src/web/routes.js';
 import { openSession } from '../../src/web/signIn/session.js';
 import { STYLE_PATH } from '../../src/web/styles/style.js';

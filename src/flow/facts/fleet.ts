@@ -4,6 +4,7 @@ import { ServiceError } from '../../errors.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
+import { getIdOf } from '../names.js';
 import { getWorkshop } from '../settings.js';
 import { bikeOf, fittingOf, unitOf } from '../unitLedger.js';
 
@@ -65,6 +66,39 @@ export async function getFleet(tx: Tx, fleetId: string, now: Instant): Promise<F
     units: units.sort((a, b) => placeOf(a) - placeOf(b) || (a.unit.tag < b.unit.tag ? -1 : 1)),
   };
 }
+
+/** A fleet as a list has it. */
+export interface ListedFleet {
+  readonly handle: string;
+  readonly name: string;
+  /** How many. */
+  readonly bikes: number;
+}
+
+export async function listFleets(tx: Tx): Promise<ListedFleet[]> {
+  const bikes = await tx.facts.list('bike');
+  return (await listFleetFacts(tx)).map(({ entityId, body: { handle, name } }) => ({
+    ...{ handle, name },
+    bikes: bikes.filter(({ body }) => body.fleetId === entityId).length,
+  }));
+}
+
+/** What a fleet's page shows. */
+export interface FleetPage {
+  readonly fleet: Fleet;
+  /** How many rides wait for a person's word, by bike. */
+  readonly waiting: ReadonlyMap<string, number>;
+}
+
+/** Errors: `not-found`. */
+export async function getFleetPage(tx: Tx, handle: string, now: Instant): Promise<FleetPage> {
+  const fleet = await getFleetByName(tx, handle, now);
+  return { fleet, waiting: await tx.rides.countAskingOn(fleet.bikes.map(({ id }) => id)) };
+}
+
+/** Errors: `not-found`. */
+export const getFleetByName = async (tx: Tx, handle: string, now: Instant): Promise<Fleet> =>
+  getFleet(tx, await getIdOf(tx, 'fleet', handle), now);
 
 async function listUnitsEverOn(tx: Tx, bikes: readonly Bike[]): Promise<Set<string>> {
   const unitIds = new Set<string>();

@@ -17,18 +17,3 @@ export async function listNamedBikes(
     }),
   );
 }
-
-/** Returns by bike how many rides wait for a person's word that are said to be on it. */
-export async function countWaitingOn(
-  tx: Tx,
-  bikeIds: readonly string[],
-): Promise<ReadonlyMap<string, number>> {
-  const asking = (await tx.rides.listAsking()).filter((ride) => !ride.dismissed);
-  const named = await listNamedBikes(
-    tx,
-    asking.filter((ride) => ride.bikeId === null),
-  );
-  const isOn = (ride: RideRow, bikeId: string): boolean =>
-    ride.bikeId === bikeId || (named.get(ride.id)?.includes(bikeId) ?? false);
-  return new Map(bikeIds.map((bikeId) => [bikeId, asking.filter((ride) => isOn(ride, bikeId)).length]));
-}

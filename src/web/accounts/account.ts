@@ -1,6 +1,7 @@
 import type { Context } from 'hono';
 import { html } from 'hono/html';
 import { setPassword } from '../../flow/accounts.js';
+import { writeAsAllowed } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { NotTaken } from '../entryForm.js';
 import { gate } from '../gate.js';
@@ -17,7 +18,8 @@ import { namesAbout, type Viewer, type WebEnv } from '../viewer.js';
 import { roleText } from './accounts.js';
 
 /** Another password for oneself. Whoever found a session open must know the one of now, and cannot guess at it for long. */
-export function accountPage(pages: Pages, { store, clock, publicUrl }: WebDeps, isHttps: boolean): void {
+export function accountPage(pages: Pages, deps: WebDeps, isHttps: boolean): void {
+  const { clock, publicUrl } = deps;
   const limit = signInLimit();
   const hashing = gate(1, 8);
   const show = (c: Context<WebEnv>, after: After): Promise<Markup> =>
@@ -39,7 +41,7 @@ export function accountPage(pages: Pages, { store, clock, publicUrl }: WebDeps, 
         return hashPassword(next, namesAbout(viewer, account.name));
       });
       if (passwordHash === null) throw new NotTaken(texts.signIn.busy);
-      const token = await store.write(async (tx) => {
+      const token = await writeAsAllowed(deps, c, async (tx) => {
         await setPassword(tx, account, passwordHash);
         return openSession(tx, account.id, now);
       });

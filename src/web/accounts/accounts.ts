@@ -1,12 +1,16 @@
 import type { Context } from 'hono';
 import { html } from 'hono/html';
 import { z } from 'zod';
-import type { FleetFact } from '../../core/ledger/facts.js';
-import { ServiceError } from '../../errors.js';
-import { addAccount, removeAccount, setPassword } from '../../flow/accounts.js';
-import { listFleetFacts } from '../../flow/facts/fleet.js';
+import {
+  type AccountsPage,
+  addAccount,
+  getAccount,
+  getAccountsPage,
+  removeAccount,
+  setPassword,
+} from '../../flow/accounts.js';
 import { type Account, ROLES } from '../../ports/accounts.js';
-import type { Tx } from '../../ports/store.js';
+import { writeAsAllowed } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { NotTaken } from '../entryForm.js';
 import { fieldsOf } from '../guard.js';
@@ -20,15 +24,10 @@ import { namesAbout, type Viewer, type WebEnv } from '../viewer.js';
 const PATH = '/settings/accounts';
 const roleSchema = z.enum(ROLES);
 
-interface AccountsView {
-  readonly accounts: readonly Account[];
-  readonly fleets: readonly (FleetFact & { readonly id: string })[];
-}
-
 /** Who may sign in; for the owner. */
-export function accountsPage(pages: Pages, { store }: WebDeps): void {
+export function accountsPage(pages: Pages, deps: WebDeps): void {
   const show = async (c: Context<WebEnv>, after: After): Promise<Markup> =>
-    markup(c.get('viewer'), await store.read(getView), after);
+    markup(c.get('viewer'), await deps.store.read(getAccountsPage), after);
   pages.get(PATH, async (c) => c.html(await show(c, afterQuery(c))));
 
   pages.post(PATH, async (c) => {
@@ -38,7 +37,7 @@ export function accountsPage(pages: Pages, { store }: WebDeps): void {
       if (!role.success) throw new NotTaken(c.get('viewer').texts.tray.needChoice);
       const passwordHash = await hashPassword(password, namesAbout(c.get('viewer'), fields.name ?? ''));
       const of = { name: fields.name ?? '', passwordHash, role: role.data, fleet: fields.fleet || null };
-      await store.write((tx) => addAccount(tx, of));
+      await writeAsAllowed(deps, c, (tx) => addAccount(tx, of));
       return `${PATH}?done=added`;
     };
     return taken(c, fields, work, (after) => show(c, after));
@@ -47,9 +46,9 @@ export function accountsPage(pages: Pages, { store }: WebDeps): void {
   pages.post('/settings/accounts/:account/password', async (c) => {
     const { password = '' } = await fieldsOf(c);
     const work = async (): Promise<string> => {
-      const account = await store.read((tx) => getAccount(tx, c.req.param('account')));
+      const account = await deps.store.read((tx) => getAccount(tx, c.req.param('account')));
       const passwordHash = await hashPassword(password, namesAbout(c.get('viewer'), account.name));
-      await store.write((tx) => setPassword(tx, account, passwordHash));
+      await writeAsAllowed(deps, c, (tx) => setPassword(tx, account, passwordHash));
       return `${PATH}?done=password`;
     };
     return taken(c, {}, work, (after) => show(c, after));
@@ -58,7 +57,7 @@ export function accountsPage(pages: Pages, { store }: WebDeps): void {
   pages.post('/settings/accounts/:account/remove', async (c) => {
     const viewer = c.get('viewer');
     const work = async (): Promise<string> => {
-      await store.write(async (tx) => {
+      await writeAsAllowed(deps, c, async (tx) => {
         const account = await getAccount(tx, c.req.param('account'));
         if (account.id === viewer.account.id) throw new NotTaken(viewer.texts.team.accounts.notYourself);
         await removeAccount(tx, account);
@@ -69,18 +68,7 @@ export function accountsPage(pages: Pages, { store }: WebDeps): void {
   });
 }
 
-async function getAccount(tx: Tx, id: string): Promise<Account> {
-  const account = await tx.accounts.find(id);
-  if (account) return account;
-  throw new ServiceError('not-found', 'find an account', 'There is no such account.');
-}
-
-const getView = async (tx: Tx): Promise<AccountsView> => ({
-  accounts: await tx.accounts.list(),
-  fleets: (await listFleetFacts(tx)).map(({ entityId: id, body }) => ({ id, ...body })),
-});
-
-function markup(viewer: Viewer, { accounts, fleets }: AccountsView, after: After): Markup {
+function markup(viewer: Viewer, { accounts, fleets }: AccountsPage, after: After): Markup {
   const { team, settings } = viewer.texts;
   const { accounts: says } = team;
   const { columns } = says;
@@ -128,7 +116,7 @@ function removeForm(viewer: Viewer, { id, name }: Account): Markup {
   return html`<form method="post" action="${PATH}/${id}/remove">${formToken(viewer)}<button class="plain" aria-label="${says.removeOf(name)}">${says.remove}</button></form>`;
 }
 
-function addForm(viewer: Viewer, fleets: AccountsView['fleets'], fields: After['fields']): Markup {
+function addForm(viewer: Viewer, fleets: AccountsPage['fleets'], fields: After['fields']): Markup {
   const { accounts: says } = viewer.texts.team;
   return html`
 <form method="post" action="${PATH}">${formToken(viewer)}

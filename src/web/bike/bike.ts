@@ -1,18 +1,13 @@
 import type { Context } from 'hono';
 import { html } from 'hono/html';
-import type { Fact, UnrecordedFact } from '../../core/ledger/facts.js';
-import type { Hours } from '../../core/ledger/hours.js';
-import { fittingNow } from '../../core/ledger/ledger.js';
+import type { UnrecordedFact } from '../../core/ledger/facts.js';
 import { LARGEST_SHARE } from '../../core/ledger/unrecorded.js';
-import { GROUNDS, type HourSource } from '../../core/tokens.js';
-import { ServiceError } from '../../errors.js';
-import { getBikeHours } from '../../flow/due/bikeHours.js';
+import { GROUNDS } from '../../core/tokens.js';
+import { type BikePage, getBikePage } from '../../flow/due/bikePage.js';
 import { addHours, addUnrecorded } from '../../flow/facts/enterFacts.js';
-import { countWaitingOn } from '../../flow/rides/namedBikes.js';
-import { fittingOf } from '../../flow/unitLedger.js';
+import { getBikeFact } from '../../flow/names.js';
 import type { RideRow } from '../../ports/rides.js';
-import type { Tx } from '../../ports/store.js';
-import { DAY_MS, hoursOfSeconds, hoursOfThousandths, instant } from '../../units.js';
+import { hoursOfSeconds, hoursOfThousandths } from '../../units.js';
 import { pathOfUnit, rideLink, small } from '../cells/dueCells.js';
 import { bikeSourcesMarkup } from '../cells/sourcesMarkup.js';
 import { change } from '../change.js';
@@ -25,24 +20,11 @@ import type { Pages } from '../routes.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import type { Viewer, WebEnv } from '../viewer.js';
 
-const RIDES_SHOWN = 15;
-const LOOKED_BACK_MS = 366 * DAY_MS;
-
-interface BikeView {
-  readonly fact: Fact<'bike'>;
-  readonly rider: string | null;
-  readonly tags: readonly string[];
-  readonly hours: Readonly<Record<HourSource, Hours>>;
-  readonly shares: readonly UnrecordedFact[];
-  /** Newest first. */
-  readonly rides: readonly RideRow[];
-  /** How many rides said to be on it wait for a person's word. */
-  readonly waiting: number;
-}
-
 export function bikePage(pages: Pages, deps: WebDeps): void {
   const show = (c: Context<WebEnv>, handle: string, after: After) =>
-    deps.store.read(async (tx) => markup(c.get('viewer'), await getView(tx, handle, c.get('viewer')), after));
+    deps.store
+      .read((tx) => getBikePage(tx, handle, c.get('viewer').now))
+      .then((view) => markup(c.get('viewer'), view, after));
 
   pages.get('/bikes/:handle', async (c) => c.html(await show(c, c.req.param('handle'), afterQuery(c))));
 
@@ -52,7 +34,7 @@ export function bikePage(pages: Pages, deps: WebDeps): void {
     const fields = await fieldsOf(c);
     const work = async (): Promise<string> => {
       const form = new EntryForm(fields, viewer);
-      await change(deps, viewer, async (tx, entry) => {
+      await change(deps, c, async (tx, entry) => {
         const { entityId: bikeId } = await getBikeFact(tx, handle);
         const [on, minutes] = [form.day('on'), form.minutes('minutes')];
         return addHours(
@@ -72,7 +54,7 @@ export function bikePage(pages: Pages, deps: WebDeps): void {
     const fields = await fieldsOf(c);
     const work = async (): Promise<string> => {
       const form = new EntryForm(fields, viewer);
-      await change(deps, viewer, async (tx, entry) => {
+      await change(deps, c, async (tx, entry) => {
         const { entityId: bikeId } = await getBikeFact(tx, handle);
         return addUnrecorded(tx, { bikeId, ...shareOf(form), note: null }, entry);
       });
@@ -91,34 +73,7 @@ function shareOf(form: EntryForm): Omit<UnrecordedFact, 'bikeId' | 'note'> {
 
 const pathOf = (handle: string): string => `/bikes/${encodeURIComponent(handle)}`;
 
-async function getBikeFact(tx: Tx, handle: string): Promise<Fact<'bike'>> {
-  const id = await tx.handles.find('bike', handle);
-  const fact = id === undefined ? undefined : await tx.facts.current('bike', id);
-  if (!fact) throw new ServiceError('not-found', 'find a bike', `There is no bike ${handle}.`);
-  return fact;
-}
-
-async function getView(tx: Tx, handle: string, { now, zone }: Viewer): Promise<BikeView> {
-  const fact = await getBikeFact(tx, handle);
-  const { riderId } = fact.body;
-  const tags = await tx.handles.all('unit');
-  const fittings = (await tx.facts.list('fitting', { object: fact.entityId })).map((one) =>
-    fittingOf(one, zone),
-  );
-  return {
-    fact,
-    rider: riderId === null ? null : ((await tx.contacts.find(riderId))?.name ?? null),
-    tags: fittings.filter((one) => fittingNow([one], now)).map((one) => tags.get(one.unitId) ?? ''),
-    hours: await getBikeHours(tx, fact.entityId),
-    shares: (await tx.facts.list('unrecorded', { subject: fact.entityId })).map(({ body }) => body),
-    rides: (await tx.rides.listCounted(fact.entityId, instant(now - LOOKED_BACK_MS)))
-      .slice(-RIDES_SHOWN)
-      .reverse(),
-    waiting: (await countWaitingOn(tx, [fact.entityId])).get(fact.entityId)!,
-  };
-}
-
-function markup(viewer: Viewer, view: BikeView, after: After): Markup {
+function markup(viewer: Viewer, view: BikePage, after: After): Markup {
   const { texts, words } = viewer;
   const { bike } = texts;
   const { name, handle, type } = view.fact.body;

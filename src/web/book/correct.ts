@@ -56,7 +56,7 @@ export function correctPage(pages: Pages, deps: WebDeps): void {
       const fields = await fieldsOf(c);
       const work = async (): Promise<string> => {
         const form = new EntryForm(fields, viewer);
-        await change(deps, viewer, async (tx, entry) => act(tx, await getLine(tx, tag, factId), form, entry));
+        await change(deps, c, async (tx, entry) => act(tx, await getLine(tx, tag, factId), form, entry));
         return `${pathOfUnit(tag)}?done=${name === 'day' ? 'corrected' : 'void'}`;
       };
       return taken(c, fields, work, (after) => show(c as LineContext, after));

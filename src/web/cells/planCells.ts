@@ -17,6 +17,8 @@ const PATHS: Readonly<Record<PlanPage, string>> = {
   findings: '/findings',
 };
 
+export const pathOfFleet = (handle: string): string => `/fleets/${encodeURIComponent(handle)}`;
+
 /** The way between the pages of the plan. */
 export const planPages = ({ texts, fleet }: Viewer, current: PlanPage): Markup =>
   fleet !== null

@@ -2,18 +2,16 @@ import { html } from 'hono/html';
 import {
   type Fleet,
   type FleetUnit,
-  getFleet,
-  listFleetBikes,
-  listFleetFacts,
+  getFleetPage,
+  type ListedFleet,
+  listFleets,
 } from '../../flow/facts/fleet.js';
-import { countWaitingOn } from '../../flow/rides/namedBikes.js';
 import type { StandingRow } from '../../ports/standings.js';
 import { small, stateCell, unitCell } from '../cells/dueCells.js';
-import { planPages } from '../cells/planCells.js';
+import { pathOfFleet, planPages } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
 import { cautions, page } from '../layout.js';
 import { type Markup, type Row, saidAfter, table, when } from '../markup.js';
-import { getFleetId, pathOfFleet } from '../named.js';
 import type { Pages } from '../routes.js';
 import { datedText, likelyText } from '../show.js';
 import type { Viewer } from '../viewer.js';
@@ -21,30 +19,18 @@ import type { Viewer } from '../viewer.js';
 export function fleetPages(pages: Pages, { store }: WebDeps): void {
   pages.get('/fleets', async (c) => {
     const viewer = c.get('viewer');
-    const fleets = await store.read(async (tx) => {
-      const all = [];
-      for (const { entityId, body } of await listFleetFacts(tx))
-        all.push({ ...body, bikes: (await listFleetBikes(tx, entityId)).length });
-      return all;
-    });
+    const fleets = await store.read(listFleets);
     return c.html(list(viewer, fleets));
   });
 
   pages.get('/fleets/:fleet', async (c) => {
     const viewer = c.get('viewer');
-    const { fleet, waiting } = await store.read(async (tx) => {
-      const fleet = await getFleet(tx, await getFleetId(tx, c.req.param('fleet')), viewer.now);
-      const bikeIds = fleet.bikes.map(({ id }) => id);
-      return { fleet, waiting: await countWaitingOn(tx, bikeIds) };
-    });
+    const { fleet, waiting } = await store.read((tx) => getFleetPage(tx, c.req.param('fleet'), viewer.now));
     return c.html(markup(viewer, fleet, waiting, c.req.query()));
   });
 }
 
-function list(
-  viewer: Viewer,
-  all: readonly { readonly handle: string; readonly name: string; readonly bikes: number }[],
-): Markup {
+function list(viewer: Viewer, all: readonly ListedFleet[]): Markup {
   const { fleets } = viewer.texts.team;
   return page(viewer, {
     title: fleets.title,
@@ -87,7 +73,7 @@ function markup(
   const isSwapped = one !== undefined && other !== undefined && tags.includes(one) && tags.includes(other);
   const on = fleet.units.filter(({ bike }) => bike !== null);
   const spares = fleet.units.filter(({ bike }) => bike === null);
-  const asking = fleet.bikes.filter(({ id }) => waiting.get(id)! > 0);
+  const asking = fleet.bikes.filter(({ id }) => waiting.has(id));
   const bare = fleet.bikes.filter(({ id }) => !on.some(({ bike }) => bike!.id === id));
   return page(viewer, {
     title: fleet.name,

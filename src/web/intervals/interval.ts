@@ -50,7 +50,7 @@ export function intervalPage(pages: Pages, deps: WebDeps): void {
     const form = readIntervalForm(await fieldsOf(c), viewer.texts);
     if (form.limits === null) return c.html(show(viewer, at, undefined, form), 422);
     const rule = ruleOf(at, form.limits);
-    const id = await change(deps, viewer, (tx, { by, at: now }) => setInterval(tx, rule, by, now));
+    const id = await change(deps, c, (tx, { by, at: now }) => setInterval(tx, rule, by, now));
     return c.redirect(id === null ? '/intervals?unchanged' : '/intervals?saved', 303);
   });
 }

@@ -37,7 +37,7 @@ export function leadsPage(pages: Pages, deps: WebDeps): void {
       const id = c.req.param('lead');
       const fields = await fieldsOf(c);
       const work = async (): Promise<string> => {
-        const { isMailed } = await change(deps, viewer, (tx, entry) => act(viewer)(tx, id, fields, entry));
+        const { isMailed } = await change(deps, c, (tx, entry) => act(viewer)(tx, id, fields, entry));
         return `/leads?done=${isMailed ? done : 'call'}`;
       };
       return taken(c, { ...fields, lead: id }, work, (after) => show(c, after));

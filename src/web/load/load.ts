@@ -31,7 +31,7 @@ export function loadPage(pages: Pages, deps: WebDeps): void {
     const fields = await fieldsOf(c);
     const work = async (): Promise<string> => {
       const shelf = readCount(fields, viewer);
-      await change(deps, viewer, (tx, entry) => countShelf(tx, { ...shelf, countedOn: viewer.today }, entry));
+      await change(deps, c, (tx, entry) => countShelf(tx, { ...shelf, countedOn: viewer.today }, entry));
       return '/load?done=counted';
     };
     return taken(c, fields, work, (after) => show(c, after));

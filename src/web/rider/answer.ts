@@ -1,14 +1,13 @@
-import { setImmediate } from 'node:timers/promises';
 import type { Context } from 'hono';
 import { html } from 'hono/html';
 import { HTTPException } from 'hono/http-exception';
 import type { LinkPurpose } from '../../core/links.js';
 import { ServiceError } from '../../errors.js';
-import { refreshDueOnce } from '../../flow/due/refreshDue.js';
 import { queueFreshLink } from '../../flow/mail/kinds/link.js';
 import { type OpenedLink, openLink } from '../../flow/mail/links.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
+import { refreshSome } from '../change.js';
 import type { RiderDeps, WebDeps } from '../deps.js';
 import type { Markup } from '../markup.js';
 import { placeOf } from '../place.js';
@@ -32,8 +31,6 @@ import {
 
 /** In a quarter of an hour: forms from one link, pages from one place, links that do not work from one place. */
 const MOST = { forms: 20, ownForms: 200, pages: 600, wrong: 60 } as const;
-/** So many steps of the refresh are waited for; what is left follows within a minute. */
-const MOST_STEPS = 10;
 
 /** What opens a page. */
 export interface Door {
@@ -141,9 +138,8 @@ export class Doors {
     return what;
   }
 
-  async refresh(): Promise<void> {
-    for (let step = 0; step < MOST_STEPS && (await refreshDueOnce(this.deps)) === 'more'; step++)
-      await setImmediate();
+  refresh(): Promise<void> {
+    return refreshSome(this.deps);
   }
 }
 

@@ -7,6 +7,7 @@ import { queueOwnPage } from '../../flow/mail/kinds/link.js';
 import { LinkMaker } from '../../flow/mail/links.js';
 import type { Contact } from '../../ports/contacts.js';
 import type { Tx } from '../../ports/store.js';
+import { writeAsAllowed } from '../change.js';
 import type { RiderDeps, WebDeps } from '../deps.js';
 import { formToken, page } from '../layout.js';
 import { type Markup, said, when } from '../markup.js';
@@ -21,12 +22,14 @@ type Did =
 
 /** One rider: how to reach them, and the link to their own page, to be made, mailed and taken back. */
 export function riderPage(pages: Pages, deps: WebDeps): void {
-  const { rider, store } = deps;
+  const { rider } = deps;
   pages.get('/riders/:handle', (c) => show(c, deps, null));
   if (!rider) return;
   const act = (name: 'link' | 'mail' | 'revoke', does: (tx: Tx, contact: Contact) => Promise<Did>): void => {
     pages.post(`/riders/:handle/${name}`, async (c) => {
-      const did = await store.write(async (tx) => does(tx, await getContact(tx, c.req.param('handle'))));
+      const did = await writeAsAllowed(deps, c, async (tx) =>
+        does(tx, await getContact(tx, c.req.param('handle'))),
+      );
       // The link is shown once, on the answer itself: no address that a browser keeps holds it.
       return show(c, deps, did);
     });

@@ -1,5 +1,6 @@
 import { html } from 'hono/html';
 import { createWorkshop } from '../../flow/facts/createWorkshop.js';
+import { writeAsAllowed } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { fieldsOf, valuesOf } from '../guard.js';
 import { formToken, page } from '../layout.js';
@@ -18,7 +19,7 @@ import {
 } from './workshopForm.js';
 
 /** The page that stands in place of all others until there is a workshop. */
-export function firstPage(pages: Pages, { store, clock }: WebDeps): void {
+export function firstPage(pages: Pages, deps: WebDeps): void {
   pages.get('/workshop', (c) => {
     const viewer = c.get('viewer');
     if (viewer.workshop !== null) return c.redirect('/', 303);
@@ -37,7 +38,7 @@ export function firstPage(pages: Pages, { store, clock }: WebDeps): void {
       const wrong = wrongOf(viewer, given.error.issues);
       return c.html(show(viewer, { fields, openDays, wrong }), 422);
     }
-    await store.write((tx) => createWorkshop(tx, given.data, { by: viewer.account.name, at: clock.now() }));
+    await writeAsAllowed(deps, c, (tx, entry) => createWorkshop(tx, given.data, entry));
     return c.redirect('/', 303);
   });
 }

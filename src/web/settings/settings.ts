@@ -48,9 +48,7 @@ export function settingsPage(pages: Pages, deps: WebDeps): void {
     const wrong = given.success ? {} : wrongOf(viewer, given.error.issues);
     const work = async (): Promise<string> => {
       if (!given.success) throw new NotTaken(viewer.texts.interval.fix);
-      const id = await change(deps, viewer, (tx, entry) =>
-        setWorkshop(tx, fields.fact ?? '', given.data, entry),
-      );
+      const id = await change(deps, c, (tx, entry) => setWorkshop(tx, fields.fact ?? '', given.data, entry));
       return `/settings?done=${id === null ? 'unchanged' : 'saved'}`;
     };
     return taken(c, fields, work, (after) => show(c, after, { fields, openDays, wrong }));

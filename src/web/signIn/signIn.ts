@@ -1,6 +1,9 @@
 import type { Context } from 'hono';
 import { html } from 'hono/html';
+import { findAccountByName } from '../../flow/accounts.js';
+import { endSession, endSessionsOf } from '../../flow/sessions.js';
 import type { Account } from '../../ports/accounts.js';
+import { writeAsAllowed } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { gate } from '../gate.js';
 import { fieldsOf } from '../guard.js';
@@ -10,7 +13,7 @@ import { placeOf } from '../place.js';
 import type { Pages } from '../routes.js';
 import type { Voice, WebEnv } from '../viewer.js';
 import { LONGEST_PASSWORD, nobodysHash, verifyPassword } from './password.js';
-import { closeSession, dropSession, keepSession, openSession } from './session.js';
+import { dropSession, hashOf, keepSession, openSession } from './session.js';
 import { signInLimit } from './signInLimit.js';
 
 /** Each check takes 128 MiB for a moment. */
@@ -44,7 +47,7 @@ export function signInPages(pages: Pages, deps: WebDeps, isHttps: boolean): void
     const place = placeOf(c, deps.publicUrl !== null);
     if (!limit.take(name, place, now)) return 'tooMany';
     if (password.length > LONGEST_PASSWORD) return 'wrong';
-    const account = await store.read((tx) => tx.accounts.findByName(name));
+    const account = await store.read((tx) => findAccountByName(tx, name));
     const isRight = await check(() => isPassword(account, password));
     if (isRight === null) return 'busy';
     if (!isRight || !account) return 'wrong';
@@ -68,14 +71,14 @@ export function signInPages(pages: Pages, deps: WebDeps, isHttps: boolean): void
 }
 
 /** For those signed in: the ways out. */
-export function signOutForms(pages: Pages, { store }: WebDeps, isHttps: boolean): void {
+export function signOutForms(pages: Pages, deps: WebDeps, isHttps: boolean): void {
   pages.post('/sign-out', async (c) => {
-    await store.write((tx) => closeSession(tx, c.get('sessionToken')));
+    await writeAsAllowed(deps, c, (tx) => endSession(tx, hashOf(c.get('sessionToken'))));
     dropSession(c, isHttps);
     return c.redirect('/sign-in', 303);
   });
   pages.post('/sign-out-everywhere', async (c) => {
-    await store.write((tx) => tx.accounts.removeSessionsOf(c.get('viewer').account.id));
+    await writeAsAllowed(deps, c, (tx) => endSessionsOf(tx, c.get('viewer').account.id));
     dropSession(c, isHttps);
     return c.redirect('/sign-in', 303);
   });

@@ -2,14 +2,14 @@ import type { Context } from 'hono';
 import { html } from 'hono/html';
 import { afterLastRideOf } from '../../core/ledger/moment.js';
 import { swapUnits } from '../../flow/facts/fittings.js';
-import { type Fleet, type FleetUnit, getFleet } from '../../flow/facts/fleet.js';
+import { type Fleet, type FleetUnit, getFleetByName } from '../../flow/facts/fleet.js';
+import { pathOfFleet } from '../cells/planCells.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { EntryForm, NotTaken } from '../entryForm.js';
 import { fieldsOf } from '../guard.js';
 import { formToken, page } from '../layout.js';
 import { type Choice, choice, type Markup, saidAfter } from '../markup.js';
-import { getFleetId, pathOfFleet } from '../named.js';
 import type { Pages } from '../routes.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import type { Viewer, WebEnv } from '../viewer.js';
@@ -18,7 +18,7 @@ import type { Viewer, WebEnv } from '../viewer.js';
 export function swapPage(pages: Pages, deps: WebDeps): void {
   const show = async (c: Context<WebEnv>, handle: string, after: After): Promise<Markup> => {
     const viewer = c.get('viewer');
-    const fleet = await deps.store.read(async (tx) => getFleet(tx, await getFleetId(tx, handle), viewer.now));
+    const fleet = await deps.store.read(async (tx) => getFleetByName(tx, handle, viewer.now));
     return markup(viewer, fleet, after);
   };
   pages.get('/fleets/:fleet/swap', async (c) => c.html(await show(c, c.req.param('fleet'), afterQuery(c))));
@@ -29,8 +29,8 @@ export function swapPage(pages: Pages, deps: WebDeps): void {
     const fields = await fieldsOf(c);
     const work = async (): Promise<string> => {
       const form = new EntryForm(fields, viewer);
-      const tags = await change(deps, viewer, async (tx, entry) => {
-        const fleet = await getFleet(tx, await getFleetId(tx, handle), viewer.now);
+      const tags = await change(deps, c, async (tx, entry) => {
+        const fleet = await getFleetByName(tx, handle, viewer.now);
         const [one, other] = [unitOf(fleet, form, 'one'), unitOf(fleet, form, 'other')];
         const day = form.day('on');
         const at =

@@ -28,7 +28,7 @@ export function trayPage(pages: Pages, deps: WebDeps): void {
     const fields = { ...(await fieldsOf(c)), ride: c.req.param('id') };
     const work = async (): Promise<string> => {
       const form = new EntryForm(fields, viewer);
-      const ride = await change(deps, viewer, async (tx, entry) =>
+      const ride = await change(deps, c, async (tx, entry) =>
         answerTray(tx, fields.ride, await answerOf(tx, form), entry),
       );
       return `/tray?done=${becameOf(ride)}`;

@@ -5,6 +5,7 @@ import { addService, benchUnit, markUnit } from '../../flow/facts/enterFacts.js'
 import { addFitting, type Entry, endFitting, swapUnits } from '../../flow/facts/fittings.js';
 import { rename } from '../../flow/facts/rename.js';
 import { calledNow } from '../../flow/names.js';
+import { findNamed } from '../../flow/rights.js';
 import { listAddedKinds } from '../../flow/settings.js';
 import type { Tx } from '../../ports/store.js';
 import { jobsOf } from '../card/benchWork.js';
@@ -13,7 +14,6 @@ import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { EntryForm, NotTaken } from '../entryForm.js';
 import { fieldsOf } from '../guard.js';
-import { isOfFleet } from '../named.js';
 import type { Pages } from '../routes.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import type { WebEnv } from '../viewer.js';
@@ -45,7 +45,7 @@ export function unitPage(pages: Pages, deps: WebDeps): void {
       const fields = await fieldsOf(c);
       const work = async (): Promise<string> => {
         const form = new EntryForm(fields, viewer);
-        const done = await change(deps, viewer, async (tx, entry) =>
+        const done = await change(deps, c, async (tx, entry) =>
           act(tx, await getUnitId(tx, tag), form, entry),
         );
         return `${pathOfUnit(tag)}?done=${done}`;
@@ -97,13 +97,10 @@ const ACTS: Readonly<Record<ActName, Act>> = {
   },
 };
 
-/** What lies outside of a mechanic's fleet is as good as not there. */
 async function getNamed(tx: Tx, what: 'bike' | 'unit', form: EntryForm, name: string): Promise<string> {
-  const handle = form.fields[name] ?? '';
-  const { fleet, now } = form.viewer;
-  const id = await tx.handles.find(what, handle);
-  const isOwn = fleet === null || (await isOfFleet(tx, fleet.id, { what, handle }, now));
-  if (id === undefined || !isOwn) throw new NotTaken(form.viewer.texts.tray.needChoice);
+  const { fleet, now, texts } = form.viewer;
+  const id = await findNamed(tx, { what, handle: form.fields[name] ?? '' }, fleet, now);
+  if (id === undefined) throw new NotTaken(texts.tray.needChoice);
   return id;
 }
 

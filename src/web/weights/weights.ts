@@ -54,7 +54,7 @@ export function weightsPage(pages: Pages, deps: WebDeps): void {
     const form = readForm(await fieldsOf(c), viewer, await store.read(getWeightBounds));
     const { weights } = form;
     if (weights === null) return c.html(show(viewer, await store.read(getWeights), form, null), 422);
-    const id = await change(deps, viewer, (tx, entry) => setWeights(tx, weights, entry));
+    const id = await change(deps, c, (tx, entry) => setWeights(tx, weights, entry));
     return c.redirect(`/settings/weights?done=${id === null ? 'unchanged' : 'saved'}`, 303);
   });
 }

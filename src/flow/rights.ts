@@ -1,7 +1,7 @@
-import { ServiceError } from '../errors.js';
-import { fleetIdOfUnit } from '../flow/facts/fleet.js';
+import type { Account, Role } from '../ports/accounts.js';
 import type { Tx } from '../ports/store.js';
 import type { Instant } from '../units.js';
+import { fleetIdOfUnit } from './facts/fleet.js';
 
 /** What an address may name. */
 export type Named =
@@ -19,13 +19,62 @@ export type Named =
   | 'unit kind'
   | 'service kind';
 
-interface NamedThing {
+/** One of them, by its handle or id. */
+export interface NamedThing {
   readonly what: Named;
   readonly handle: string;
 }
 
+/** What somebody asks to use: whom it is for, and what its address names. */
+export interface Asked {
+  readonly roles: readonly Role[];
+  readonly named: readonly NamedThing[];
+}
+
+/**
+ * Returns whether an account may use what is asked for: by its role, and a mechanic only what is the own fleet's. What is
+ * not there nobody may use.
+ */
+export async function mayUse(
+  tx: Tx,
+  account: Account,
+  { roles, named }: Asked,
+  now: Instant,
+): Promise<boolean> {
+  if (!roles.includes(account.role)) return false;
+  const fleet = await findFleetOf(tx, account);
+  for (const one of named) {
+    if (!(await isThere(tx, one))) return false;
+    if (account.role === 'mechanic' && !(fleet && (await isOfFleet(tx, fleet.id, one, now)))) return false;
+  }
+  return true;
+}
+
+export interface OwnFleet {
+  readonly id: string;
+  readonly handle: string;
+  readonly name: string;
+}
+
+/** Returns the fleet that an account looks after; null for those who see the whole workshop. */
+export async function findFleetOf(tx: Tx, { fleetId }: Account): Promise<OwnFleet | null> {
+  const fact = fleetId === null ? undefined : await tx.facts.current('fleet', fleetId);
+  return fact === undefined ? null : { id: fact.entityId, ...fact.body };
+}
+
+/** Returns the id of the unit or bike that a form names. What lies outside of a mechanic's fleet is as good as not there. */
+export async function findNamed(
+  tx: Tx,
+  { what, handle }: NamedThing & { readonly what: 'unit' | 'bike' },
+  fleet: OwnFleet | null,
+  now: Instant,
+): Promise<string | undefined> {
+  const id = await tx.handles.find(what, handle);
+  return fleet === null || (await isOfFleet(tx, fleet.id, { what, handle }, now)) ? id : undefined;
+}
+
 /** Returns whether there is what an address names; kinds are for the page to know. */
-export async function isThere(tx: Tx, { what, handle }: NamedThing): Promise<boolean> {
+async function isThere(tx: Tx, { what, handle }: NamedThing): Promise<boolean> {
   switch (what) {
     case 'unit':
     case 'rider':
@@ -51,7 +100,7 @@ export async function isThere(tx: Tx, { what, handle }: NamedThing): Promise<boo
 }
 
 /** Returns whether what is named is the fleet's own; what is not there is nobody's. */
-export async function isOfFleet(
+async function isOfFleet(
   tx: Tx,
   fleetId: string,
   { what, handle }: NamedThing,
@@ -84,13 +133,4 @@ async function isRaceOf(tx: Tx, fleetId: string, raceId: string | undefined): Pr
   const race = raceId === undefined ? undefined : await tx.facts.current('race', raceId);
   for (const bikeId of race?.body.bikeIds ?? []) if (await isBikeOf(tx, fleetId, bikeId)) return true;
   return false;
-}
-
-export const pathOfFleet = (handle: string): string => `/fleets/${encodeURIComponent(handle)}`;
-
-/** Errors: `not-found`. */
-export async function getFleetId(tx: Tx, handle: string): Promise<string> {
-  const id = await tx.handles.find('fleet', handle);
-  if (id !== undefined) return id;
-  throw new ServiceError('not-found', 'find a fleet', 'There is no such fleet.');
 }
