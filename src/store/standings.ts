@@ -1,10 +1,6 @@
-<<<<<<< HEAD
+import { sql } from 'kysely';
 import { pressingRank } from '../core/states.js';
 import type { State } from '../core/tokens.js';
-=======
-import { sql } from 'kysely';
-import { STATES, type State } from '../core/tokens.js';
->>>>>>> 93bcd82 (Ask for what a page shows: what waits and what is due by indexes of their own, the rest by key and count)
 import type { StandingRow, StandingTable } from '../ports/standings.js';
 import { instant } from '../units.js';
 import { chunked, type Scope } from './scope.js';

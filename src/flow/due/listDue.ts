@@ -126,7 +126,6 @@ function rowOf(
   };
 }
 
-
 function byDate(a: DueRow, b: DueRow): number {
   const on = (row: DueRow): number =>
     row.likely.p50 === null ? Number.MAX_SAFE_INTEGER : dayNumber(row.likely.p50);
