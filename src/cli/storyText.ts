@@ -2,7 +2,6 @@ import type { Moment } from '../core/ledger/facts.js';
 import type { FindingName } from '../core/ledger/findings.js';
 import { FINDING_WORDS } from '../core/ledger/findings.js';
 import { eveningOf, momentOf } from '../core/ledger/moment.js';
-import { WIPERS_ONLY } from '../core/ledger/serviceKinds.js';
 import type { Rows } from '../flow/facts/ledgerDocument.js';
 import type { StoryLine } from '../flow/facts/unitStory.js';
 import { wordsFor } from '../languages/index.js';
@@ -40,8 +39,6 @@ function fittingText({ bike, from, to }: Rows['fitting'], zone: string): string 
 const told = (parts: readonly (string | null | undefined | false)[]): string =>
   parts.filter((part) => part).join('; ');
 
-const jobText = (kind: string): string => (kind === WIPERS_ONLY ? 'wipers only' : words.serviceKind(kind));
-
 function unitText({
   tag,
   unitKind,
@@ -73,7 +70,7 @@ function unitText({
 function serviceText(row: Rows['service']): string {
   const restarts = row.restarts ?? [];
   return told([
-    `${jobText(row.serviceKind)}${row.elsewhere ? ', done elsewhere' : ''}`,
+    `${words.serviceKind(row.serviceKind)}${row.elsewhere ? ', done elsewhere' : ''}`,
     restarts.length === 0 ? 'restarts nothing' : `restarts ${restarts.join(', ')}`,
     ...Object.entries(row.findings ?? {}).map(
       ([name, value]) => `${FINDING_WORDS[name as FindingName] ?? name}: ${value}`,
@@ -93,5 +90,5 @@ function intervalText({ serviceKind, terrainHours, months }: Rows['interval']): 
     months !== null && words.counted(months, 'month'),
   ];
   const shown = limits.filter((limit) => limit);
-  return `interval of its own, ${jobText(serviceKind)}: ${shown.length === 0 ? 'none' : shown.join(' or ')}`;
+  return `interval of its own, ${words.serviceKind(serviceKind)}: ${shown.length === 0 ? 'none' : shown.join(' or ')}`;
 }

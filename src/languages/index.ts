@@ -1,15 +1,15 @@
+import type { BuiltInServiceKind } from '../core/ledger/serviceKinds.js';
 import type { Day } from '../units.js';
 import { DAY_MS } from '../units.js';
 import { ALL, LANGUAGES, type Language } from './all.js';
 import type { PageTexts, RiderTexts } from './language.js';
 import type { MailTexts } from './mailTexts.js';
-import type { BuiltInServiceKind, Terms, Words } from './words.js';
+import type { Terms, Words } from './words.js';
 
 export { LANGUAGES, type Language } from './all.js';
 export type { PageTexts, RiderTexts } from './language.js';
 export type { MailTexts } from './mailTexts.js';
 export type { Words } from './words.js';
-export { BUILT_IN_SERVICE_KINDS } from './words.js';
 
 /** A range wider than this is told in months: days would claim a precision that is not there. */
 const DAYS_TOLD_AS_DAYS = 60;

@@ -1,4 +1,5 @@
 import type { HandleFault } from '../core/handle.js';
+import type { BuiltInServiceKind } from '../core/ledger/serviceKinds.js';
 import type {
   BikeRule,
   BikeType,
@@ -12,10 +13,6 @@ import type {
 import type { Day } from '../units.js';
 import type { Language } from './all.js';
 
-/** The service kinds that come with the house; a workshop's own kinds are shown as typed. */
-export const BUILT_IN_SERVICE_KINDS = ['lower-leg', 'damper', 'full', 'air-sleeve', 'bushings'] as const;
-export type BuiltInServiceKind = (typeof BUILT_IN_SERVICE_KINDS)[number];
-
 export const COUNTED_NOUNS = ['day', 'month', 'ride', 'service', 'waiting', 'new'] as const;
 type CountedNoun = (typeof COUNTED_NOUNS)[number];
 
@@ -27,6 +24,7 @@ export interface Terms {
   readonly locale: string;
   readonly state: Readonly<Record<State, string>>;
   readonly unitKind: Readonly<Record<UnitKind, string>>;
+  /** A workshop's own kinds are shown as typed. */
   readonly serviceKind: Readonly<Record<BuiltInServiceKind, string>>;
   readonly bikeType: Readonly<Record<BikeType, string>>;
   readonly limit: Readonly<Record<Limit, string>>;

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { BUILT_IN_SERVICE_KINDS } from '../../src/core/ledger/serviceKinds.js';
 import {
   BIKE_RULES,
   BIKE_TYPES,
@@ -9,13 +10,7 @@ import {
   UNIT_KINDS,
 } from '../../src/core/tokens.js';
 import { terms as en } from '../../src/languages/en/terms.js';
-import {
-  acceptedLanguage,
-  BUILT_IN_SERVICE_KINDS,
-  LANGUAGES,
-  languageOf,
-  wordsFor,
-} from '../../src/languages/index.js';
+import { acceptedLanguage, LANGUAGES, languageOf, wordsFor } from '../../src/languages/index.js';
 import { terms as pt } from '../../src/languages/pt/terms.js';
 import { COUNTED_NOUNS, type Terms } from '../../src/languages/words.js';
 import { day } from '../../src/units.js';

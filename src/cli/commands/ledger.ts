@@ -4,6 +4,7 @@ import { z } from 'zod';
 import { parseDay } from '../../core/days/calendar.js';
 import { MEASURES, type Moment } from '../../core/ledger/facts.js';
 import { afterLastRideOf } from '../../core/ledger/moment.js';
+import { BUILT_IN_SERVICE_KINDS } from '../../core/ledger/serviceKinds.js';
 import { ServiceError } from '../../errors.js';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import type { Entry } from '../../flow/entry.js';
@@ -79,7 +80,7 @@ export function addLedgerCommands(program: Command): void {
     .command('service')
     .description('log a service; its clocks begin again with that day')
     .argument('<tag>')
-    .argument('<kind>', 'lower-leg, damper, full, air-sleeve, bushings, wipers-only')
+    .argument('<kind>', BUILT_IN_SERVICE_KINDS.join(', '))
     .requiredOption('--on <day>', 'the day it was done', dayArgument)
     .option('--restarts <kinds>', 'the clocks that it restarts, parted by commas, or none', listArgument)
     .option('--elsewhere', 'done by somebody else')

@@ -21,31 +21,76 @@ export interface AddedServiceKind {
   readonly benchMinutes?: number;
 }
 
-/** A job that is logged and restarts no clock; it has no interval and never falls due. */
-export const WIPERS_ONLY: ServiceKind = 'wipers-only';
+/** What holds of one kind for one kind of unit until the workshop says otherwise. */
+interface Defaults {
+  readonly terrainHours: number;
+  readonly months: number | null;
+  readonly benchMinutes: number;
+}
+
+interface BuiltIn {
+  /** The units that have it; without defaults it is logged, has no clock and never falls due. */
+  readonly of: Readonly<Partial<Record<UnitKind, Defaults | null>>>;
+  readonly restarts: ServiceKindTerms['restarts'];
+  /** Its clock runs from one look at the foam rings to the next. */
+  readonly showsRings?: true;
+  /** Somebody rides the unit in after it, before a race. */
+  readonly wantsShakedown?: true;
+}
+
+const per = (terrainHours: number, months: number | null, benchMinutes: number): Defaults => ({
+  terrainHours,
+  months,
+  benchMinutes,
+});
+
+/**
+ * A line a service kind, smaller jobs first: hours, months and bench minutes by unit, and the clocks that it restarts.
+ * Each language names every one. Source: common practice; the maker's manual comes first.
+ */
+const BUILT_IN = {
+  'lower-leg': { of: { fork: per(50, 12, 60) }, restarts: ['lower-leg'], showsRings: true },
+  damper: { of: { fork: per(150, null, 120) }, restarts: ['damper', 'lower-leg'], wantsShakedown: true },
+  'air-sleeve': { of: { 'air-shock': per(50, null, 30) }, restarts: ['air-sleeve'] },
+  bushings: { of: { 'coil-shock': per(50, null, 20) }, restarts: ['bushings'] },
+  full: {
+    of: { fork: per(200, 12, 150), 'air-shock': per(200, 12, 120), 'coil-shock': per(200, 12, 120) },
+    restarts: 'all',
+    wantsShakedown: true,
+  },
+  'wipers-only': { of: { fork: null }, restarts: [] },
+} as const satisfies Readonly<Record<string, BuiltIn>>;
+
+export type BuiltInServiceKind = keyof typeof BUILT_IN;
+export const BUILT_IN_SERVICE_KINDS = Object.keys(BUILT_IN) as readonly BuiltInServiceKind[];
+
+const LINES: readonly (readonly [BuiltInServiceKind, BuiltIn])[] = BUILT_IN_SERVICE_KINDS.map((name) => [
+  name,
+  BUILT_IN[name],
+]);
+const lineOf = (name: ServiceKind): BuiltIn | undefined => LINES.find(([one]) => one === name)?.[1];
+
+/** The kind whose clock runs from one look at the foam rings to the next. */
+export const RINGS_KIND: ServiceKind = LINES.find(([, { showsRings }]) => showsRings)![0];
+
+/** Returns whether a unit wants to be ridden in after a job, before it races. */
+export const wantsShakedown = (kind: ServiceKind, restarts: readonly ServiceKind[]): boolean =>
+  [kind, ...restarts].some((one) => lineOf(one)?.wantsShakedown === true);
+
+/** Returns whether no kind of the workshop's own may be called so: a job without a clock keeps its name everywhere. */
+export function isNameTaken(unitKind: UnitKind, name: ServiceKind): boolean {
+  const of = lineOf(name)?.of ?? {};
+  return of[unitKind] !== undefined || Object.values(of).includes(null);
+}
+
+/** Returns the jobs that may be logged for a kind of unit, those without a clock last. */
+export const jobsOf = (unitKind: UnitKind, added: readonly AddedServiceKind[]): ServiceKind[] => [
+  ...serviceKindsOf(unitKind, added).map((kind) => kind.name),
+  ...LINES.flatMap(([name, { of }]) => (of[unitKind] === null ? [name] : [])),
+];
 
 /** What a workshop's own service kind takes on the bench until it says otherwise. */
 const ADDED_BENCH_MINUTES = 60;
-
-const terms = (
-  unitKind: UnitKind,
-  name: ServiceKind,
-  terrainHours: number,
-  months: number | null,
-  benchMinutes: number,
-  restarts: ServiceKindTerms['restarts'],
-): ServiceKindTerms => ({ unitKind, name, terrainHours, months, benchMinutes, restarts });
-
-/** Defaults, smaller jobs first. Source: common practice; the maker's manual comes first. */
-const BUILT_IN: readonly ServiceKindTerms[] = [
-  terms('fork', 'lower-leg', 50, 12, 60, ['lower-leg']),
-  terms('fork', 'damper', 150, null, 120, ['damper', 'lower-leg']),
-  terms('fork', 'full', 200, 12, 150, 'all'),
-  terms('air-shock', 'air-sleeve', 50, null, 30, ['air-sleeve']),
-  terms('air-shock', 'full', 200, 12, 120, 'all'),
-  terms('coil-shock', 'bushings', 50, null, 20, ['bushings']),
-  terms('coil-shock', 'full', 200, 12, 120, 'all'),
-];
 
 const termsOfAdded = (added: AddedServiceKind): ServiceKindTerms => ({
   unitKind: added.unitKind,
@@ -58,7 +103,10 @@ const termsOfAdded = (added: AddedServiceKind): ServiceKindTerms => ({
 
 /** Returns the service kinds of a kind of unit, built-in ones first; one added under a built-in name is left out. */
 export function serviceKindsOf(unitKind: UnitKind, added: readonly AddedServiceKind[]): ServiceKindTerms[] {
-  const kinds = BUILT_IN.filter((kind) => kind.unitKind === unitKind);
+  const kinds = LINES.flatMap(([name, { of, restarts }]): ServiceKindTerms[] => {
+    const defaults = of[unitKind];
+    return defaults ? [{ unitKind, name, restarts, ...defaults }] : [];
+  });
   for (const own of added) {
     if (own.unitKind === unitKind && !kinds.some((kind) => kind.name === own.name))
       kinds.push(termsOfAdded(own));
@@ -81,6 +129,6 @@ export function defaultRestarts(
 ): readonly ServiceKind[] | null {
   const kinds = serviceKindsOf(unitKind, added);
   const kind = kinds.find((one) => one.name === name);
-  if (!kind) return name === WIPERS_ONLY && unitKind === 'fork' ? [] : null;
+  if (!kind) return lineOf(name)?.of[unitKind] === null ? [] : null;
   return kind.restarts === 'all' ? kinds.map((one) => one.name) : kind.restarts;
 }

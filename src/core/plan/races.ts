@@ -9,6 +9,7 @@ import { addMonths } from '../days/calendar.js';
 import { type Foreseen, monthsEnd } from '../forecast/dueChance.js';
 import type { Standing } from '../ledger/due.js';
 import { offersFor } from '../ledger/offer.js';
+import { wantsShakedown } from '../ledger/serviceKinds.js';
 import type { Limit, ServiceKind } from '../tokens.js';
 import { type OpenDays, openDaysBefore } from './openDays.js';
 
@@ -134,9 +135,6 @@ function jobThen(clock: Clock, reason: RaceReason | null) {
   };
   return { standing: then, restarts };
 }
-
-const wantsShakedown = (kind: ServiceKind, restarts: readonly ServiceKind[]): boolean =>
-  kind === 'full' || restarts.includes('damper');
 
 /** Begins the clocks anew that a job restarts: what is ridden at the race counts after it. */
 function serviced(clock: Clock, by: Day, race: RaceOfBike, weight: number): Clock {

@@ -2,14 +2,13 @@ import { dayOf } from '../../core/days/calendar.js';
 import { type RingsSeen, type Teaching, teach } from '../../core/ledger/findingsTeach.js';
 import { hoursIn } from '../../core/ledger/hours.js';
 import { periodsOf } from '../../core/ledger/period.js';
+import { RINGS_KIND } from '../../core/ledger/serviceKinds.js';
 import type { Tx } from '../../ports/store.js';
 import { hoursOfSeconds, hoursOfThousandths, type Instant } from '../../units.js';
 import { getWorkshop } from '../settings.js';
 import { getUnitLedger } from '../unitLedger.js';
 import { listAllCharged } from './listCharged.js';
 
-/** The service whose clock runs from one look at the foam rings to the next. */
-const RINGS_KIND = 'lower-leg';
 const LOOKS: Readonly<Record<string, boolean>> = { pale: false, honey: false, dark: true };
 
 /** Returns what foam rings seen so far teach, and how many looks could not be used. */

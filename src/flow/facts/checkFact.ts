@@ -17,8 +17,8 @@ import { momentOf } from '../../core/ledger/moment.js';
 import {
   defaultRestarts,
   findServiceKind,
+  isNameTaken,
   serviceKindsOf,
-  WIPERS_ONLY,
 } from '../../core/ledger/serviceKinds.js';
 import { CLAMP, type Clamp, FLEET_CLAMP } from '../../core/ledger/weight.js';
 import type { Holder } from '../../core/refusals.js';
@@ -121,8 +121,7 @@ async function checkServiceKind(tx: Tx, { entityId, before, after }: Proposed<'s
   const { unitKind, name } = after;
   if (before && (before.name !== name || before.unitKind !== unitKind))
     refuse('kind-stays', { name: before.name });
-  if (name === WIPERS_ONLY || findServiceKind(unitKind, name, []))
-    refuse('kind-is-there', { unitKind, name });
+  if (isNameTaken(unitKind, name)) refuse('kind-is-there', { unitKind, name });
   const same = (await tx.facts.list('serviceKind')).filter(
     ({ entityId: other, body }) => other !== entityId && body.unitKind === unitKind && body.name === name,
   );

@@ -14,6 +14,7 @@ export const terms: Terms = {
   },
   unitKind: { fork: 'fork', 'air-shock': 'air shock', 'coil-shock': 'coil shock' },
   serviceKind: {
+    'wipers-only': 'wipers only (restarts nothing)',
     'lower-leg': 'lower-leg service',
     damper: 'damper service',
     full: 'full service',

@@ -14,6 +14,7 @@ export const terms: Terms = {
   },
   unitKind: { fork: 'forqueta', 'air-shock': 'amortecedor a ar', 'coil-shock': 'amortecedor de mola' },
   serviceKind: {
+    'wipers-only': 'só os raspadores (não recomeça nada)',
     'lower-leg': 'revisão das bainhas',
     damper: 'revisão do hidráulico',
     full: 'revisão completa',

@@ -1,7 +1,6 @@
 import { html } from 'hono/html';
 import type { Fact, ServiceFact } from '../../core/ledger/facts.js';
 import { FINDING_WORDS, type FindingName, LOOKS } from '../../core/ledger/findings.js';
-import { WIPERS_ONLY } from '../../core/ledger/serviceKinds.js';
 import { pathOfUnit, small } from '../cells/dueCells.js';
 import { useText } from '../cells/planCells.js';
 import { type Markup, when } from '../markup.js';
@@ -30,7 +29,7 @@ export const bookMarkup = (
 const correctLink = (viewer: Viewer, tag: string, line: BookLine): Markup => {
   const { correct } = viewer.texts.paper;
   const what =
-    line.kind === 'service' ? jobText(viewer, line.fact.body.serviceKind) : plainWord(viewer, line);
+    line.kind === 'service' ? viewer.words.serviceKind(line.fact.body.serviceKind) : plainWord(viewer, line);
   const label = correct.linkTo(what, viewer.words.day(line.day, viewer.today));
   return html`<small><a href="${pathOfLine(tag, line.factId)}" aria-label="${label}">${correct.link}</a></small>`;
 };
@@ -59,9 +58,6 @@ function said(voice: Voice, line: BookLine): Markup {
   return line.kind === 'mark' ? html`<strong>${word}</strong>` : html`${word}`;
 }
 
-export const jobText = ({ words, texts }: Voice, kind: string): string =>
-  kind === WIPERS_ONLY ? texts.unit.wipersOnly : words.serviceKind(kind);
-
 /** Returns a look that the ledger knows in the page's words, and any other as it was typed. */
 export function lookText({ texts }: Voice, name: FindingName, value: string): string {
   return texts.paper.card.looks[name][LOOKS[name].indexOf(value)] ?? value;
@@ -88,7 +84,7 @@ function service(voice: Voice, { body }: Fact<'service'>): Markup {
   const { words, texts } = voice;
   const { unit } = texts;
   const restarts = body.restarts.map((kind) => words.serviceKind(kind));
-  return html`<b>${jobText(voice, body.serviceKind)}</b>${when(body.elsewhere, () => html`, ${unit.bookElsewhere}`)}
+  return html`<b>${voice.words.serviceKind(body.serviceKind)}</b>${when(body.elsewhere, () => html`, ${unit.bookElsewhere}`)}
 ${small(restarts.length === 0 ? unit.bookRestartsNone : unit.bookRestarts(words.list(restarts)))}
 ${small(foundText(voice, body))}${small(usedText(voice, body))}${small(body.note)}`;
 }

@@ -8,7 +8,7 @@ import { useText } from '../cells/planCells.js';
 import { type Markup, type Row, when } from '../markup.js';
 import { byText, datedText, limitsText, timeText } from '../show.js';
 import type { Viewer } from '../viewer.js';
-import { foundText, jobText } from './bookMarkup.js';
+import { foundText } from './bookMarkup.js';
 
 /** Name by handle, of bikes that are there no more too. */
 export type BikeNames = ReadonlyMap<string, string>;
@@ -106,7 +106,7 @@ function serviceText(viewer: Viewer, row: Rows['service']): Markup {
     row.price && book.price(row.price),
     row.note,
   ]);
-  return html`<b>${jobText(viewer, row.serviceKind)}</b>${when(row.elsewhere, () => html`, ${texts.unit.bookElsewhere}`)}<br>${rest}`;
+  return html`<b>${viewer.words.serviceKind(row.serviceKind)}</b>${when(row.elsewhere, () => html`, ${texts.unit.bookElsewhere}`)}<br>${rest}`;
 }
 
 function unitText(viewer: Viewer, row: Rows['unit']): string {

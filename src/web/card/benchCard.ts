@@ -1,12 +1,12 @@
 import { html } from 'hono/html';
 import { FINDINGS, type FindingName } from '../../core/ledger/findings.js';
+import { jobsOf } from '../../core/ledger/serviceKinds.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../units.js';
-import { foundText, jobText } from '../book/bookMarkup.js';
+import { foundText } from '../book/bookMarkup.js';
 import { useText } from '../cells/planCells.js';
 import { type Markup, table, when } from '../markup.js';
 import { datedText, limitsText } from '../show.js';
 import type { Viewer } from '../viewer.js';
-import { jobsOf } from './benchWork.js';
 import type { Card } from './cardView.js';
 
 /**
@@ -27,7 +27,8 @@ export function benchCard(viewer: Viewer, card: Card): Markup {
 <p><b>${whose}</b></p></header>
 ${when(card.mark !== null, () => html`<p class="stop"><strong>${says.stop(card.mark!.body.why)}</strong></p>`)}
 <p class="jobs"><b>${says.job}:</b> ${jobsOf(unit.unitKind, card.addedKinds).map(
-    (job) => html`<span class="pick">${job === card.job ? TICKED : BOX}${jobText(viewer, job)}</span> `,
+    (job) =>
+      html`<span class="pick">${job === card.job ? TICKED : BOX}${viewer.words.serviceKind(job)}</span> `,
   )}</p>
 ${when(
   card.parts.length > 0,
@@ -91,7 +92,12 @@ const lastServices = (viewer: Viewer, { services }: Card): Markup =>
     ? html`<p>${viewer.texts.paper.card.lastNone}</p>`
     : html`<ul class="plain">${services.map(({ body }) => {
         const elsewhere = body.elsewhere ? viewer.texts.unit.bookElsewhere : null;
-        const said = [jobText(viewer, body.serviceKind), elsewhere, foundText(viewer, body), body.note];
+        const said = [
+          viewer.words.serviceKind(body.serviceKind),
+          elsewhere,
+          foundText(viewer, body),
+          body.note,
+        ];
         return html`<li><b>${datedText(body.on, viewer)}</b>: ${said.filter((part) => part).join('; ')}</li>`;
       })}</ul>`;
 

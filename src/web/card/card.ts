@@ -1,4 +1,5 @@
 import { html } from 'hono/html';
+import { jobsOf } from '../../core/ledger/serviceKinds.js';
 import { ServiceError } from '../../errors.js';
 import { listForeseenOf } from '../../flow/due/foreseen.js';
 import type { Tx } from '../../ports/store.js';
@@ -8,7 +9,6 @@ import { page } from '../layout.js';
 import type { Pages } from '../routes.js';
 import type { Viewer } from '../viewer.js';
 import { benchCard } from './benchCard.js';
-import { jobsOf } from './benchWork.js';
 import { type Card, findComingJob, getCard } from './cardView.js';
 
 /** The bench card of one unit; `?job=` names what is to be done, else it is what has a day or is due. */

@@ -1,6 +1,7 @@
 import type { Context } from 'hono';
 import { handleFault } from '../../core/handle.js';
 import { FINDINGS, LOOKS } from '../../core/ledger/findings.js';
+import { jobsOf } from '../../core/ledger/serviceKinds.js';
 import { addService, benchUnit, markUnit } from '../../flow/facts/enterFacts.js';
 import { addFitting, type Entry, endFitting, swapUnits } from '../../flow/facts/fittings.js';
 import { rename } from '../../flow/facts/rename.js';
@@ -8,7 +9,6 @@ import { calledNow } from '../../flow/names.js';
 import { findNamed } from '../../flow/rights.js';
 import { listAddedKinds } from '../../flow/settings.js';
 import type { Tx } from '../../ports/store.js';
-import { jobsOf } from '../card/benchWork.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';

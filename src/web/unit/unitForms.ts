@@ -1,8 +1,8 @@
 import { html } from 'hono/html';
 import { FINDINGS, type FindingName, LOOKS } from '../../core/ledger/findings.js';
 import { fittingNow } from '../../core/ledger/ledger.js';
-import { jobText, lookText } from '../book/bookMarkup.js';
-import { jobsOf } from '../card/benchWork.js';
+import { jobsOf } from '../../core/ledger/serviceKinds.js';
+import { lookText } from '../book/bookMarkup.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { formToken } from '../layout.js';
 import { type Choice, choice, field, type Markup, tick, when } from '../markup.js';
@@ -47,7 +47,7 @@ ${choice({
   name: 'kind',
   label: unit.kind,
   value: fields.kind ?? comingJob ?? jobs[0]!,
-  choices: jobs.map((job) => ({ value: job, label: jobText(viewer, job) })),
+  choices: jobs.map((job) => ({ value: job, label: viewer.words.serviceKind(job) })),
 })}
 ${dayField(viewer, fields, 'on', unit.on)}
 ${tick('elsewhere', unit.elsewhere, fields.elsewhere === 'yes')}

@@ -2,8 +2,9 @@ import { expect, test } from 'vitest';
 import {
   defaultRestarts,
   findServiceKind,
+  isNameTaken,
+  jobsOf,
   serviceKindsOf,
-  WIPERS_ONLY,
 } from '../../../src/core/ledger/serviceKinds.js';
 
 const sealCheck = { unitKind: 'fork', name: 'seal-check' } as const;
@@ -41,8 +42,8 @@ test('a larger job restarts what it includes', () => {
 });
 
 test('wipers only restarts nothing, and no shock has wipers', () => {
-  expect(defaultRestarts('fork', WIPERS_ONLY, [])).toEqual([]);
-  expect(defaultRestarts('air-shock', WIPERS_ONLY, [])).toBeNull();
+  expect(defaultRestarts('fork', 'wipers-only', [])).toEqual([]);
+  expect(defaultRestarts('air-shock', 'wipers-only', [])).toBeNull();
 });
 
 test('a kind of the workshop restarts itself, and a full service restarts it too', () => {
@@ -59,4 +60,14 @@ test('a kind of the workshop restarts itself, and a full service restarts it too
 test('a built-in kind cannot be replaced by an added one', () => {
   const kinds = serviceKindsOf('fork', [{ unitKind: 'fork', name: 'full', terrainHours: 1 }]);
   expect(kinds.filter((one) => one.name === 'full').map((one) => one.terrainHours)).toEqual([200]);
+});
+
+test('a job without a clock may be logged, never falls due, and keeps its name on every unit', () => {
+  expect(jobsOf('fork', [sealCheck])).toEqual(['lower-leg', 'damper', 'full', 'seal-check', 'wipers-only']);
+  expect(jobsOf('coil-shock', [])).toEqual(['bushings', 'full']);
+  expect(serviceKindsOf('fork', []).map((one) => one.name)).not.toContain('wipers-only');
+  expect(isNameTaken('air-shock', 'wipers-only')).toBe(true);
+  expect(isNameTaken('air-shock', 'full')).toBe(true);
+  expect(isNameTaken('air-shock', 'damper')).toBe(false);
+  expect(isNameTaken('fork', 'seal-check')).toBe(false);
 });

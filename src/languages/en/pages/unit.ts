@@ -36,7 +36,6 @@ export const unit = {
 
   logTitle: 'Log a service',
   kind: 'Service',
-  wipersOnly: 'wipers only (restarts nothing)',
   on: 'Day it was done',
   elsewhere: 'done elsewhere',
   found: 'Found inside',

@@ -34,7 +34,6 @@ export const unit: typeof english.unit = {
 
   logTitle: 'Registar uma revisão',
   kind: 'Revisão',
-  wipersOnly: 'só os raspadores (não recomeça nada)',
   on: 'Dia em que foi feita',
   elsewhere: 'feita noutro lado',
   found: 'O que se viu por dentro',
