@@ -63,7 +63,14 @@ export type Unpacked = Uint8Array | 'too-large' | 'damaged';
  * Returns what a stream unpacks to, stopping as soon as a limit is reached.
  * Errors: LimitReached; ServiceError `disk-failed` where the disk and not the archive is at fault.
  */
-export async function unpacked(stream: Readable, packed: number, budget: ArchiveBudget): Promise<Unpacked> {
+export async function unpacked(
+  stream: Readable,
+  packed: number,
+  budget: ArchiveBudget,
+  declared: number | null = null,
+): Promise<Unpacked> {
+  // Whose size is known is unpacked in place: joining pieces would hold it twice.
+  const whole = declared === null ? null : Buffer.allocUnsafeSlow(declared);
   const pieces: Uint8Array[] = [];
   let size = 0;
   try {
@@ -72,12 +79,14 @@ export async function unpacked(stream: Readable, packed: number, budget: Archive
       budget.addBytes(piece.length);
       budget.checkRatio(size, packed);
       if (size > budget.limits.memberBytes) return 'too-large';
-      pieces.push(piece);
+      if (whole === null) pieces.push(piece);
+      else if (size > whole.length) return 'damaged';
+      else whole.set(piece, size - piece.length);
     }
   } catch (error) {
     if (error instanceof LimitReached) throw error;
     throwIfDiskFailed(error);
     return 'damaged';
   }
-  return Buffer.concat(pieces, size);
+  return whole === null ? Buffer.concat(pieces, size) : whole.subarray(0, size);
 }

@@ -1,12 +1,13 @@
 import { Worker } from 'node:worker_threads';
 import { ServiceError } from '../errors.js';
-import type { Decoded, RideReader } from '../ports/reader.js';
+import type { Decoded, DecodeFile, RideReader } from '../ports/reader.js';
 import { problem } from '../problems.js';
+import type { Instant } from '../units.js';
 
 /** What is asked of the thread: a file, and the time that its clock is compared with. Its answer is a `Decoded`. */
 export interface DecodeRequest {
-  readonly file: Parameters<RideReader['decode']>[0];
-  readonly now: Parameters<RideReader['decode']>[1];
+  readonly file: Pick<DecodeFile, 'name' | 'bytes'>;
+  readonly now: Instant;
 }
 
 export interface DecodeThread extends Pick<RideReader, 'decode'> {
@@ -15,8 +16,11 @@ export interface DecodeThread extends Pick<RideReader, 'decode'> {
 
 /** A day's ride takes a second on a slow machine. */
 const LONGEST_MS = 20_000;
-/** Of objects; columns lie outside, and are bounded by the readers. */
-const MOST_HEAP_MB = 512;
+/** Of objects; columns lie outside, and are bounded by the readers. The largest file that is read took 60 MB. */
+const MOST_HEAP_MB = 128;
+const YOUNG_HEAP_MB = 16;
+/** After so large a file a thread is let go of, with what it would hold until it needs memory again. */
+const LARGE_BYTES = 4 * 1024 * 1024;
 
 const TOO_LONG =
   'Reading it took too long, so it was given up. Export the ride again, or enter its hours by hand.';
@@ -42,7 +46,9 @@ export function decodeThread(
   let last: Promise<unknown> = Promise.resolve();
 
   const start = (): Worker => {
-    const thread = new Worker(script, { resourceLimits: { maxOldGenerationSizeMb: heapMb } });
+    const thread = new Worker(script, {
+      resourceLimits: { maxOldGenerationSizeMb: heapMb, maxYoungGenerationSizeMb: YOUNG_HEAP_MB },
+    });
     // A thread that breaks while it is being ended must not break the program.
     thread.on('error', () => undefined);
     return thread;
@@ -53,22 +59,24 @@ export function decodeThread(
     const thread = idle ?? start();
     idle = null;
     busy = thread;
+    const isLarge = request.file.bytes.length > LARGE_BYTES;
     const decoded = await answerOf(thread, request, longestMs);
     busy = null;
     // What the thread's end broke off says nothing of the file.
     if (isClosed) throw ended();
-    if (typeof decoded !== 'string') {
+    if (typeof decoded !== 'string' && !isLarge) {
       thread.unref();
       idle = thread;
       return decoded;
     }
     await thread.terminate();
+    if (typeof decoded !== 'string') return decoded;
     return { readings: [], outcome: 'set-aside', problem: problem('unreadable', decoded, request.file.name) };
   };
 
   return {
-    decode: (file, now) => {
-      const next = last.then(() => decodeNext({ file, now }));
+    decode: ({ name, bytes }, now) => {
+      const next = last.then(() => decodeNext({ file: { name, bytes }, now }));
       last = next.catch(() => undefined);
       return next;
     },
@@ -77,28 +85,6 @@ export function decodeThread(
       await Promise.all([busy?.terminate(), idle?.terminate()]);
       await last;
       idle = null;
-    },
-  };
-}
-
-/**
- * Returns so many decoders as one: a file goes to the one that has the least to do. The first has them all while files come
- * one by one.
- */
-export function decodePool(size: number, make: () => DecodeThread): DecodeThread {
-  const pool = Array.from({ length: size }, () => ({ thread: make(), busy: 0 }));
-  return {
-    decode: async (file, now) => {
-      const one = pool.reduce((least, other) => (other.busy < least.busy ? other : least));
-      one.busy += 1;
-      try {
-        return await one.thread.decode(file, now);
-      } finally {
-        one.busy -= 1;
-      }
-    },
-    close: async () => {
-      await Promise.all(pool.map(({ thread }) => thread.close()));
     },
   };
 }
@@ -117,6 +103,14 @@ function answerOf(thread: Worker, request: DecodeRequest, longestMs: number): Pr
     const late = setTimeout(() => settle(TOO_LONG), longestMs);
     thread.on('message', settle).on('error', onError).on('exit', onExit);
     thread.ref();
-    thread.postMessage(request);
+    thread.postMessage(request, movable(request.file.bytes));
   });
 }
+
+/** A large file's bytes are handed over whole, so that they are in memory once. */
+const movable = (bytes: Uint8Array): ArrayBuffer[] =>
+  bytes.length > LARGE_BYTES &&
+  bytes.buffer instanceof ArrayBuffer &&
+  bytes.length === bytes.buffer.byteLength
+    ? [bytes.buffer]
+    : [];

@@ -5,8 +5,8 @@ import { ENTITIES_MESSAGE, readGpx } from './readGpx.js';
 import { MOST_SAMPLES, TooManySamples } from './sampleColumns.js';
 import { formatOf } from './sniff.js';
 
-/** No ride file comes near it; a day of samples each second is a few million bytes. Units: bytes. */
-export const LARGEST_FILE_BYTES = 256 * 1024 * 1024;
+/** A day of samples each second is a few million bytes, as the wordiest GPX 35 million. Units: bytes. */
+export const LARGEST_FILE_BYTES = 64 * 1024 * 1024;
 
 /** Returns what a ride file holds, by its content and never by its name. */
 export function readContent(bytes: Uint8Array, source: string, largest = LARGEST_FILE_BYTES): FileContent {
@@ -19,7 +19,7 @@ export function readContent(bytes: Uint8Array, source: string, largest = LARGEST
   }
 }
 
-const TOO_MANY = `It holds more than ${MOST_SAMPLES / 1_000_000} million points, which no ride does. Export the ride again.`;
+const TOO_MANY = `It holds more than ${MOST_SAMPLES / 1000} thousand points, which no ride does. Export the ride again.`;
 
 function contentOf(bytes: Uint8Array, source: string): FileContent {
   switch (formatOf(bytes)) {

@@ -8,8 +8,8 @@ const HIGHEST_M = 10_000;
 const FASTEST_MPS = 100_000;
 const FARTHEST_M = 10_000_000_000;
 
-/** 23 days of a point each second; a file of bytes that each stand for a point would fill the memory. */
-export const MOST_SAMPLES = 2_000_000;
+/** A week of a point each second; a file of bytes that each stand for a point would fill the memory. */
+export const MOST_SAMPLES = 600_000;
 
 /** Thrown and caught in this folder alone: the file holds more points than any ride has. */
 export class TooManySamples extends Error {}

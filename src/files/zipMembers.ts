@@ -3,7 +3,7 @@ import { crc32 } from 'node:zlib';
 import * as yauzl from 'yauzl';
 import { shownName } from '../core/shownName.js';
 import { problem } from '../problems.js';
-import { type ArchiveBudget, type Unpacked, unpacked } from './archiveLimits.js';
+import { type ArchiveBudget, LimitReached, type Unpacked, unpacked } from './archiveLimits.js';
 import type { FileMember } from './fileContent.js';
 import { throwIfDiskFailed } from './onDisk.js';
 import { tooLargeMessage } from './readFile.js';
@@ -16,6 +16,11 @@ const OPTIONS: yauzl.Options = {
   decodeStrings: false,
   validateEntrySizes: true,
 };
+
+/** Names and remarks of 5 000 files; far more would fill the memory before anything is unpacked. */
+const MOST_LISTED_BYTES = 8 * 1024 * 1024;
+/** Without the name. Source: the ZIP file format, 4.3.7. */
+const LOCAL_HEADER_BYTES = 30;
 
 const UNIX = 3;
 const TYPE_BITS = 0o170000;
@@ -67,19 +72,33 @@ export async function countMembers(path: string): Promise<number> {
 async function listEntries(zip: yauzl.ZipFile, budget: ArchiveBudget): Promise<yauzl.Entry[] | null> {
   budget.addFiles(zip.entryCount);
   const entries: yauzl.Entry[] = [];
-  let declared = 0;
+  let [declared, listed] = [0, 0];
   try {
     for await (const entry of zip.eachEntry()) {
       entries.push(entry);
       declared += entry.uncompressedSize;
+      listed += entry.fileNameLength + entry.extraFieldLength + entry.fileCommentLength;
+      if (listed > MOST_LISTED_BYTES) throw new LimitReached('The list of its files is too long.');
     }
   } catch (error) {
+    if (error instanceof LimitReached) throw error;
     throwIfDiskFailed(error);
     return null;
   }
   budget.expect(declared);
+  if (hasOverlap(entries)) throw new LimitReached('Files in it lie over one another.');
   for (const entry of entries) budget.checkRatio(entry.uncompressedSize, entry.compressedSize);
   return entries;
+}
+
+/** Members that share their bytes unpack to many times what the archive is. */
+function hasOverlap(entries: readonly yauzl.Entry[]): boolean {
+  const inOrder = [...entries].sort((a, b) => a.relativeOffsetOfLocalHeader - b.relativeOffsetOfLocalHeader);
+  return inOrder.some((entry, i) => {
+    const next = inOrder[i + 1];
+    const end = entry.relativeOffsetOfLocalHeader + LOCAL_HEADER_BYTES + entry.compressedSize;
+    return next !== undefined && next.relativeOffsetOfLocalHeader < end;
+  });
 }
 
 async function* memberOf(
@@ -147,7 +166,7 @@ async function contentOf(zip: yauzl.ZipFile, entry: yauzl.Entry, budget: Archive
     throwIfDiskFailed(error);
     return 'damaged';
   }
-  return unpacked(stream, entry.compressedSize, budget);
+  return unpacked(stream, entry.compressedSize, budget, entry.uncompressedSize);
 }
 
 const damagedArchive = (name: string): FileMember => ({

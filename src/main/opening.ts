@@ -1,16 +1,15 @@
 /** Opens a data folder: the settings make the parts, and the parts know one another by their ports only. */
 import { randomUUID } from 'node:crypto';
 import { existsSync, readFileSync } from 'node:fs';
-import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import { boundHeap } from '../boundHeap.js';
 import { clockAt, clockFrom } from '../clock.js';
 import type { Config } from '../config.js';
 import { ServiceError } from '../errors.js';
-import { decodePool, decodeThread } from '../files/decodeThread.js';
-import { isWholeFile } from '../files/isWhole.js';
+import { decodePool } from '../files/decodePool.js';
+import { decodeThread } from '../files/decodeThread.js';
 import { mayBeRide } from '../files/mayBeRide.js';
-import { openBytes, openFile } from '../files/openFile.js';
+import { unpackThread } from '../files/unpackThread.js';
 import { deriveAnew } from '../flow/facts/deriveAnew.js';
 import type { Links } from '../flow/mail/links.js';
 import type { ScanDeps } from '../flow/take/scanInbox.js';
@@ -33,16 +32,18 @@ import { openStore } from '../store/open.js';
 import type { Instant } from '../units.js';
 import { homeOf, placeOf } from './places.js';
 
-/** Of many files two are in hand at a time. */
-const DECODERS = Math.min(2, availableParallelism());
-const decoder = decodePool(DECODERS, () => decodeThread(new URL('../../workers/decode.js', import.meta.url)));
+/** So many files are decoded at a time, also on one core: a slow file leaves a thread for everybody else's. */
+const DECODERS = 2;
+const scriptOf = (name: string): URL => new URL(`../../workers/${name}.js`, import.meta.url);
+const decoder = decodePool(DECODERS, () => decodeThread(scriptOf('decode')));
+const opener = unpackThread(scriptOf('unpack'));
 
 export const rideReader: RideReader = {
   decode: decoder.decode,
-  open: openFile,
-  openBytes,
+  open: opener.open,
+  openBytes: opener.openBytes,
   mayBeRide,
-  isWhole: isWholeFile,
+  isWhole: opener.isWhole,
 };
 
 /** Everything that a command or a worker needs, and how to let go of it. */
@@ -114,7 +115,7 @@ export async function openStanchion(
     ids: { uuid: randomUUID },
     log: options.log ?? openLog(),
     close: async () => {
-      await decoder.close();
+      await Promise.all([decoder.close(), opener.close()]);
       await store.close();
     },
   };

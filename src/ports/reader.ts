@@ -11,9 +11,19 @@ export interface Decoded {
   readonly problem: Problem | null;
 }
 
+/** A file to be decoded. A large one's bytes go with it and are gone afterwards. */
+export interface DecodeFile {
+  readonly bytes: Uint8Array;
+  readonly name: string;
+  /** Whose turn it is: who sends many files waits for nobody else's, and nobody else for theirs. */
+  readonly owner?: string;
+  /** Told how long the decoding itself took. Units: milliseconds. */
+  readonly took?: (ms: number) => void;
+}
+
 export interface RideReader {
   /** Decodes what a file holds, by its content and never by its name; whatever it does to the decoder is a problem of its own. */
-  decode(file: { readonly bytes: Uint8Array; readonly name: string }, now: Instant): Promise<Decoded>;
+  decode(file: DecodeFile, now: Instant): Promise<Decoded>;
   /**
    * Yields the file at a path, or the files in it where it is an archive, one at a time.
    * Errors: ServiceError `disk-failed`.

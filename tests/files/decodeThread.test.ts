@@ -2,7 +2,7 @@
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { describe, expect, it, onTestFinished } from 'vitest';
-import { type DecodeThread, decodePool, decodeThread } from '../../src/files/decodeThread.js';
+import { decodeThread } from '../../src/files/decodeThread.js';
 import { readContent } from '../../src/files/readFile.js';
 import { decodeFile } from '../../src/flow/take/decodeFile.js';
 import { instant } from '../../src/units.js';
@@ -81,6 +81,19 @@ describe('a file', () => {
   });
 });
 
+it('what is under way when it is closed is not told to be unreadable', async () => {
+  const thread = decodeThread(script("case 'bad': for (;;);"));
+  const under = thread.decode({ name: 'bad', bytes: new Uint8Array(8) }, NOW);
+  const after = thread.decode({ name: 'good', bytes: new Uint8Array(8) }, NOW);
+  const told = Promise.all([
+    expect(under).rejects.toThrow('The program ends'),
+    expect(after).rejects.toThrow('The program ends'),
+  ]);
+  await new Promise((resolve) => setTimeout(resolve, 50));
+  await thread.close();
+  await told;
+});
+
 it('the built thread reads what is read without it, and leaves the bytes as they were', async () => {
   const thread = decodeThread(THREAD);
   onTestFinished(() => thread.close());
@@ -100,48 +113,4 @@ it('the built thread reads what is read without it, and leaves the bytes as they
     expect(await thread.decode(file, NOW)).toEqual(decodeFile(readContent, file, NOW));
     expect(Uint8Array.from(bytes)).toEqual(before);
   }
-});
-
-describe('a pool of decoders', () => {
-  /** Decoders whose files are read when the test says so. */
-  function pooled(size: number) {
-    const given: { readonly by: number; readonly name: string; readonly read: () => void }[] = [];
-    const closed: number[] = [];
-    let made = 0;
-    const make = (): DecodeThread => {
-      const by = made++;
-      return {
-        decode: ({ name }) =>
-          new Promise((done) => {
-            given.push({ by, name, read: () => done({ readings: [], outcome: 'no-ride', problem: null }) });
-          }),
-        close: async () => void closed.push(by),
-      };
-    };
-    const pool = decodePool(size, make);
-    const decode = (name: string) => pool.decode({ name, bytes: new Uint8Array(8) }, NOW);
-    return { pool, decode, given, closed };
-  }
-
-  it('has two files read at a time, and gives the next to whoever is free', async () => {
-    const { decode, given } = pooled(2);
-    const [a] = [decode('a'), decode('b')];
-    expect(given.map(({ by }) => by)).toEqual([0, 1]);
-    given[0]!.read();
-    expect(await a).toEqual(NO_RIDE);
-    void decode('c');
-    expect(given.map(({ by }) => by)).toEqual([0, 1, 0]);
-  });
-
-  it('leaves all but the first idle while files come one by one, and closes them all', async () => {
-    const { pool, decode, given, closed } = pooled(3);
-    for (const name of ['a', 'b', 'c']) {
-      const decoded = decode(name);
-      given.at(-1)!.read();
-      await decoded;
-    }
-    expect(given.map(({ by }) => by)).toEqual([0, 0, 0]);
-    await pool.close();
-    expect(closed).toEqual([0, 1, 2]);
-  });
 });

@@ -39,4 +39,21 @@ describe('zipMembers', () => {
       problem: { code: 'unreadable' },
     });
   });
+
+  /** Files that all point at the first one's bytes. */
+  function overlapping(count: number): Uint8Array {
+    const zip = Buffer.from(zipFile(Array.from({ length: count }, (_, i) => entry(`ride ${i}.gpx`, 'same'))));
+    for (let at = zip.indexOf('PK\x01\x02'); at >= 0; at = zip.indexOf('PK\x01\x02', at + 1))
+      zip.writeUInt32LE(0, at + 42);
+    return zip;
+  }
+
+  it('refuses members that lie over one another before anything is unpacked', async () => {
+    await expect(members(overlapping(2)).next()).rejects.toThrow('lie over one another');
+  });
+
+  it('refuses a list of names that is far longer than any, before it fills the memory', async () => {
+    const long = Array.from({ length: 200 }, (_, i) => entry(`${i} ${'x'.repeat(60_000)}.gpx`, 'small'));
+    await expect(members(zipFile(long)).next()).rejects.toThrow('list of its files is too long');
+  });
 });

@@ -59,12 +59,21 @@ export async function ingestFile(deps: TakeDeps, handed: HandedOver): Promise<Ta
 }
 
 /** Keeps the original and reads it. Decoding may take long, and no transaction waits for it. */
-export async function keepAndRead(deps: TakeDeps, handed: HandedOver): Promise<ReadFile> {
+export async function keepAndRead(
+  deps: TakeDeps,
+  handed: HandedOver,
+  took?: (ms: number) => void,
+): Promise<ReadFile> {
   const { bytes, ...rest } = handed;
+  const size = bytes.length;
   const sha256 = await deps.originals.keep(bytes);
   const isKnown = (await deps.store.read((tx) => tx.files.list(sha256))).length > 0;
-  const decoded = isKnown ? null : await deps.reader.decode(handed, deps.clock.now());
-  return { ...rest, sha256, size: bytes.length, decoded };
+  const file = {
+    ...{ name: handed.name, bytes, owner: handed.riderId ?? handed.bikeId ?? '' },
+    ...(took && { took }),
+  };
+  const decoded = isKnown ? null : await deps.reader.decode(file, deps.clock.now());
+  return { ...rest, sha256, size, decoded };
 }
 
 /** Takes some files as if one after the other, in one transaction at whose end the hours are counted once. */

@@ -1,4 +1,5 @@
 import type { FileMember } from '../../ports/reader.js';
+import { problem } from '../../problems.js';
 import type { Deps } from '../deps.js';
 import {
   type HandedOver,
@@ -13,6 +14,12 @@ import {
 const FILES_AT_ONCE = 32;
 const LONGEST_WAIT_MS = 1000;
 
+/** Decoding a file takes less; what all of a handing-over take beyond it is their slowness. Units: milliseconds. */
+const BRISK_MS = 1000;
+const MOST_SLOWNESS_MS = 120_000;
+const TOO_SLOW =
+  'Reading the files in it takes too long, so the rest was left. Unpack it and hand over a few files at a time.';
+
 type Unopened = Exclude<FileMember, { readonly bytes: Uint8Array }>;
 
 /** What is said of all files that come one way. */
@@ -22,7 +29,7 @@ export type HandedHow = Omit<HandedOver, 'bytes' | 'name'>;
 export const takePath = (
   deps: Deps,
   { path, name, ...how }: HandedHow & { readonly path: string; readonly name: string },
-): AsyncGenerator<Taken> => takeMembers(deps, deps.reader.open(path, name), how);
+): AsyncGenerator<Taken> => takeMembers(deps, deps.reader.open(path, name), how, MOST_SLOWNESS_MS);
 
 /**
  * Takes files some at a time, with the bytes of two in hand: one is decoded while the next is fetched and kept. So memory
@@ -32,11 +39,22 @@ export async function* takeMembers(
   deps: TakeDeps,
   members: AsyncIterable<FileMember>,
   how: HandedHow,
+  mostSlownessMs = Number.POSITIVE_INFINITY,
 ): AsyncGenerator<Taken> {
   let some: Promise<ReadFile | Unopened>[] = [];
   let began = performance.now();
+  let slownessMs = 0;
+  const took = (ms: number): void => {
+    slownessMs += Math.max(0, ms - BRISK_MS);
+  };
   for await (const member of members) {
-    const next = 'bytes' in member ? keepAndRead(deps, { ...how, ...member }) : Promise.resolve(member);
+    if (slownessMs > mostSlownessMs) {
+      some.push(
+        Promise.resolve({ name: member.name, problem: problem('archive-limits', TOO_SLOW, member.name) }),
+      );
+      break;
+    }
+    const next = 'bytes' in member ? keepAndRead(deps, { ...how, ...member }, took) : Promise.resolve(member);
     // Whoever waits for it below is told of its failure, unless one before it failed already.
     next.catch(() => undefined);
     await some.at(-1);

@@ -1,0 +1,51 @@
+import { ServiceError } from '../errors.js';
+import type { FileMember } from '../ports/reader.js';
+import { isWholeFile } from './isWhole.js';
+import { openBytes, openFile } from './openFile.js';
+import type { UnpackAnswer, UnpackRequest } from './unpackThread.js';
+
+/** Answers one question; what is open stays so until it is read to its end or closed. */
+export function unpacker(): (request: UnpackRequest) => Promise<UnpackAnswer> {
+  const open = new Map<number, AsyncIterator<FileMember>>();
+  const answerTo = async (request: UnpackRequest): Promise<UnpackAnswer> => {
+    const { id } = request;
+    switch (request.do) {
+      case 'whole':
+        return { id, whole: await isWholeFile(request.path) };
+      case 'open': {
+        const { from, name } = request;
+        open.set(id, typeof from === 'string' ? openFile(from, name) : openBytes(from, name));
+        return { id, member: null };
+      }
+      case 'next': {
+        const next = await open.get(request.opened)?.next();
+        return { id, member: next === undefined || next.done ? null : next.value };
+      }
+      case 'close': {
+        await open.get(request.opened)?.return?.();
+        open.delete(request.opened);
+        return { id, member: null };
+      }
+    }
+  };
+  return async (request) => {
+    try {
+      return await answerTo(request);
+    } catch (error) {
+      const isDisk = error instanceof ServiceError && error.code === 'disk-failed';
+      return {
+        id: request.id,
+        fault: { isDisk, message: error instanceof Error ? error.message : String(error) },
+      };
+    }
+  };
+}
+
+/** What an answer carries along instead of having it copied; small buffers share their memory with others. */
+export function movedWith(answer: UnpackAnswer): ArrayBuffer[] {
+  if (!('member' in answer) || answer.member === null || !('bytes' in answer.member)) return [];
+  const { bytes } = answer.member;
+  return bytes.buffer instanceof ArrayBuffer && bytes.length === bytes.buffer.byteLength
+    ? [bytes.buffer]
+    : [];
+}

@@ -1,0 +1,107 @@
+import { Worker } from 'node:worker_threads';
+import { ServiceError } from '../errors.js';
+import type { FileMember, RideReader } from '../ports/reader.js';
+
+/** What is asked of the thread, by the number of its question; an opened file goes by the number of its opening. */
+export type UnpackRequest =
+  | { readonly id: number; readonly do: 'whole'; readonly path: string }
+  | { readonly id: number; readonly do: 'open'; readonly from: string | Uint8Array; readonly name: string }
+  | { readonly id: number; readonly do: 'next' | 'close'; readonly opened: number };
+
+export type UnpackAnswer = { readonly id: number } & (
+  | { readonly whole: boolean }
+  | { readonly member: FileMember | null }
+  | { readonly fault: { readonly isDisk: boolean; readonly message: string } }
+);
+
+export interface UnpackThread extends Pick<RideReader, 'open' | 'openBytes' | 'isWhole'> {
+  close(): Promise<void>;
+}
+
+/** Bytes lie outside, and are bounded by the limits of archives. */
+const MOST_HEAP_MB = 64;
+
+type Asked<R = UnpackRequest> = R extends UnpackRequest ? Omit<R, 'id'> : never;
+
+interface Question {
+  readonly answered: (answer: UnpackAnswer) => void;
+  readonly failed: (error: unknown) => void;
+}
+
+/**
+ * Returns what looks into files and archives in a thread of its own, so that nobody waits for it; a member is unpacked only
+ * when it is asked for. A thread that breaks fails what was asked of it, and the next question gets another.
+ */
+export function unpackThread(script: URL): UnpackThread {
+  let thread: Worker | null = null;
+  let count = 0;
+  const open = new Map<number, Question>();
+
+  const broke = (why: string): void => {
+    const [lost] = [[...open.values()]];
+    open.clear();
+    thread = null;
+    for (const { failed } of lost) failed(new Error(why));
+  };
+
+  const start = (): Worker => {
+    const started = new Worker(script, { resourceLimits: { maxOldGenerationSizeMb: MOST_HEAP_MB } });
+    started.on('message', (answer: UnpackAnswer) => {
+      const question = open.get(answer.id);
+      open.delete(answer.id);
+      if (open.size === 0) started.unref();
+      question?.answered(answer);
+    });
+    started.on('error', (error) => thread === started && broke(error.message));
+    started.on('exit', () => thread === started && broke('The thread that opens files ended.'));
+    return started;
+  };
+
+  const ask = (asked: Asked, moved: ArrayBuffer[] = []): Promise<UnpackAnswer> =>
+    new Promise((answered, failed) => {
+      thread ??= start();
+      const id = ++count;
+      open.set(id, { answered, failed });
+      thread.ref();
+      thread.postMessage({ ...asked, id }, moved);
+    });
+
+  async function* members(from: string | Uint8Array, name: string): AsyncGenerator<FileMember> {
+    const opened = await ask({ do: 'open', from, name });
+    const by = thread;
+    try {
+      for (;;) {
+        const answer = sound(await ask({ do: 'next', opened: opened.id }));
+        if (!('member' in answer) || answer.member === null) return;
+        yield answer.member;
+      }
+    } finally {
+      if (thread === by) await ask({ do: 'close', opened: opened.id });
+    }
+  }
+
+  return {
+    open: members,
+    openBytes: members,
+    isWhole: async (path) => {
+      const answer = sound(await ask({ do: 'whole', path }));
+      return 'whole' in answer && answer.whole;
+    },
+    close: async () => {
+      const ended = thread;
+      thread = null;
+      const lost = [...open.values()];
+      open.clear();
+      await ended?.terminate();
+      for (const { failed } of lost)
+        failed(new ServiceError('refused', 'open a file', 'The program ends; it is read by the next start.'));
+    },
+  };
+}
+
+/** Errors: ServiceError `disk-failed` where the disk and not the file is at fault. */
+function sound(answer: UnpackAnswer): UnpackAnswer {
+  if (!('fault' in answer)) return answer;
+  if (answer.fault.isDisk) throw new ServiceError('disk-failed', 'read a file', answer.fault.message);
+  throw new Error(answer.fault.message);
+}
