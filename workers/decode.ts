@@ -1,7 +1,7 @@
 /** Decodes files in a thread, which is ended when one of them defeats it. */
 import { parentPort } from 'node:worker_threads';
-import type { DecodeRequest } from '../src/files/decodeThread.js';
 import { readContent } from '../src/files/readFile.js';
+import type { DecodeRequest } from '../src/files/threads/decodeThread.js';
 import { decodeFile } from '../src/flow/take/decodeFile.js';
 
 const port = parentPort!;

@@ -1,7 +1,7 @@
 /** Opens files and archives in a thread, so that the pages go on being answered. */
 import { parentPort } from 'node:worker_threads';
-import { movedWith, unpacker } from '../src/files/answerUnpack.js';
-import type { UnpackRequest } from '../src/files/unpackThread.js';
+import { movedWith, unpacker } from '../src/files/threads/answerUnpack.js';
+import type { UnpackRequest } from '../src/files/threads/unpackThread.js';
 
 const port = parentPort!;
 const answer = unpacker();

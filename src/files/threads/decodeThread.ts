@@ -1,8 +1,8 @@
 import { Worker } from 'node:worker_threads';
-import { ServiceError } from '../errors.js';
-import type { Decoded, DecodeFile, RideReader } from '../ports/reader.js';
-import { problem } from '../problems.js';
-import type { Instant } from '../units.js';
+import { ServiceError } from '../../errors.js';
+import type { Decoded, DecodeFile, RideReader } from '../../ports/reader.js';
+import { problem } from '../../problems.js';
+import type { Instant } from '../../units.js';
 
 /** What is asked of the thread: a file, and the time that its clock is compared with. Its answer is a `Decoded`. */
 export interface DecodeRequest {

@@ -1,8 +1,8 @@
 /** Whose file is decoded next: nobody waits for another's slow ones, and two large ones are never in memory at once. */
 import { describe, expect, it, vi } from 'vitest';
-import { decodePool } from '../../src/files/decodePool.js';
-import type { DecodeThread } from '../../src/files/decodeThread.js';
-import { instant } from '../../src/units.js';
+import { decodePool } from '../../../src/files/threads/decodePool.js';
+import type { DecodeThread } from '../../../src/files/threads/decodeThread.js';
+import { instant } from '../../../src/units.js';
 
 const NOW = instant(Date.UTC(2024, 5, 1));
 const NO_RIDE = { readings: [], outcome: 'no-ride', problem: null };

@@ -4,12 +4,12 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { gzipSync } from 'node:zlib';
 import { expect, it, onTestFinished } from 'vitest';
-import { openFile } from '../../src/files/openFile.js';
-import { unpackThread } from '../../src/files/unpackThread.js';
-import type { FileMember } from '../../src/ports/reader.js';
-import { gpxText, straightTrack, textBytes } from '../fixtures/gpxFile.js';
-import { BUILT, scratchFolder } from '../fixtures/program.js';
-import { zipFile } from '../fixtures/zipFile.js';
+import { openFile } from '../../../src/files/openFile.js';
+import { unpackThread } from '../../../src/files/threads/unpackThread.js';
+import type { FileMember } from '../../../src/ports/reader.js';
+import { gpxText, straightTrack, textBytes } from '../../fixtures/gpxFile.js';
+import { BUILT, scratchFolder } from '../../fixtures/program.js';
+import { zipFile } from '../../fixtures/zipFile.js';
 
 const RIDE = textBytes(gpxText([{ segments: [straightTrack(Date.UTC(2024, 4, 1, 9), 300)] }]));
 

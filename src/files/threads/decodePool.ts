@@ -1,5 +1,5 @@
-import type { Decoded, DecodeFile } from '../ports/reader.js';
-import type { Instant } from '../units.js';
+import type { Decoded, DecodeFile } from '../../ports/reader.js';
+import type { Instant } from '../../units.js';
 import type { DecodeThread } from './decodeThread.js';
 
 /** Whose last file took so long is read one file at a time, so that a thread is left for everybody else. */

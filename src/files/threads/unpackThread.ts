@@ -1,6 +1,6 @@
 import { Worker } from 'node:worker_threads';
-import { ServiceError } from '../errors.js';
-import type { FileMember, RideReader } from '../ports/reader.js';
+import { ServiceError } from '../../errors.js';
+import type { FileMember, RideReader } from '../../ports/reader.js';
 
 /** What is asked of the thread, by the number of its question; an opened file goes by the number of its opening. */
 export type UnpackRequest =

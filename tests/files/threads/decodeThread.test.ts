@@ -2,13 +2,13 @@
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { describe, expect, it, onTestFinished } from 'vitest';
-import { decodeThread } from '../../src/files/decodeThread.js';
-import { readContent } from '../../src/files/readFile.js';
-import { decodeFile } from '../../src/flow/take/decodeFile.js';
-import { instant } from '../../src/units.js';
-import { rideFit, straightRide } from '../fixtures/fitFile.js';
-import { gpxText, straightTrack, textBytes } from '../fixtures/gpxFile.js';
-import { BUILT } from '../fixtures/program.js';
+import { readContent } from '../../../src/files/readFile.js';
+import { decodeThread } from '../../../src/files/threads/decodeThread.js';
+import { decodeFile } from '../../../src/flow/take/decodeFile.js';
+import { instant } from '../../../src/units.js';
+import { rideFit, straightRide } from '../../fixtures/fitFile.js';
+import { gpxText, straightTrack, textBytes } from '../../fixtures/gpxFile.js';
+import { BUILT } from '../../fixtures/program.js';
 
 const NOW = instant(Date.UTC(2024, 5, 1));
 const T = Date.UTC(2024, 4, 1, 9);
