@@ -3,6 +3,7 @@ import { z } from 'zod';
 import { parseDay } from '../core/days/calendar.js';
 import { handleFault } from '../core/handle.js';
 import { momentOf } from '../core/ledger/moment.js';
+import { isLine } from '../core/lines.js';
 import { UNIT_KINDS } from '../core/tokens.js';
 import { wordsFor } from '../languages/index.js';
 import type { Day } from '../units.js';
@@ -16,7 +17,7 @@ export const handle = z.string().superRefine((text, { addIssue }) => {
 export const line = z
   .string()
   .max(200)
-  .regex(/^[^\p{Cc}\u2028\u2029]*$/u, { error: 'must be one line without hidden characters' });
+  .refine(isLine, { error: 'must be one line without hidden characters' });
 export const named = line.min(1);
 export const note = z.string().max(2000);
 export const day = z

@@ -1,3 +1,4 @@
+import { shownName } from '../core/lines.js';
 /** What a command says: JSON lines for scripts, or aligned tables and sentences for people. */
 export interface Output {
   readonly json: boolean;
@@ -10,13 +11,6 @@ export interface Output {
   complain(text: string): void;
 }
 
-/** Control characters and those that turn the direction of writing would forge what a terminal shows. */
-const plain = (text: string): string =>
-  text.replace(
-    /[\p{Cc}\u200e\u200f\u202a-\u202e\u2066-\u2069]/gu,
-    (c) => `\\u{${c.codePointAt(0)!.toString(16)}}`,
-  );
-
 export function openOutput(json: boolean): Output {
   const write = (text: string) => void process.stdout.write(`${text}\n`);
   return {
@@ -25,11 +19,11 @@ export function openOutput(json: boolean): Output {
       if (json) write(JSON.stringify(value));
     },
     line: (text) => {
-      if (!json) write(text.split('\n').map(plain).join('\n'));
+      if (!json) write(text.split('\n').map(shownName).join('\n'));
     },
     table: (head, rows) => {
       if (json) return;
-      const cells = [head, ...rows].map((row) => row.map(plain));
+      const cells = [head, ...rows].map((row) => row.map(shownName));
       const widths = head.map((_, i) => Math.max(...cells.map((row) => [...(row[i] ?? '')].length)));
       for (const row of cells) {
         write(

@@ -1,3 +1,4 @@
+import { shownName } from '../core/lines.js';
 /** On stderr, how far a long piece of work is: a bar on a terminal, and elsewhere a line now and then. */
 export interface Progress {
   /** So many more are to come. */
@@ -37,7 +38,7 @@ export function startProgress(noun = 'files', screen: Screen = process.stderr): 
       last = now;
       const full = Math.min(BAR_WIDTH, Math.floor((count / Math.max(expected, count)) * BAR_WIDTH));
       const bar = `[${'#'.repeat(full)}${'.'.repeat(BAR_WIDTH - full)}]`;
-      const line = `${bar} ${sofar()}  ${what.replace(/\p{Cc}/gu, '?')}`;
+      const line = `${bar} ${sofar()}  ${shownName(what)}`;
       screen.write(`\r\u001b[2K${line.slice(0, (screen.columns ?? 80) - 1)}`);
     },
     above: (say) => {

@@ -1,8 +1,8 @@
-import { UNSEEN } from '../core/shownName.js';
+import { hasUnseen } from '../core/lines.js';
 
 /** Returns why a member's name would lead out of its archive or hides what it is; null for a name that does not. */
 export function unsafeNameReason(name: string): string | null {
-  if (name.search(UNSEEN) >= 0) return 'Its name holds characters that cannot be seen.';
+  if (hasUnseen(name)) return 'Its name holds characters that cannot be seen.';
   if (
     name.includes('\\') ||
     name.startsWith('/') ||

@@ -1,7 +1,7 @@
 import type { Readable } from 'node:stream';
 import { crc32 } from 'node:zlib';
 import * as yauzl from 'yauzl';
-import { shownName } from '../core/shownName.js';
+import { shownName } from '../core/lines.js';
 import { problem } from '../problems.js';
 import { type ArchiveBudget, LimitReached, type Unpacked, unpacked } from './archiveLimits.js';
 import type { FileMember } from './fileContent.js';

@@ -1,4 +1,5 @@
 import type { FleetFact } from '../core/ledger/facts.js';
+import { isLine } from '../core/lines.js';
 import { ServiceError } from '../errors.js';
 import type { Account, Role } from '../ports/accounts.js';
 import type { Tx } from '../ports/store.js';
@@ -6,7 +7,6 @@ import { listFleetFacts } from './facts/fleet.js';
 import { refuse } from './refuse.js';
 
 const LONGEST_NAME = 60;
-const ONE_LINE = /^[^\p{Cc}\p{Zl}\p{Zp}]+$/u;
 
 export interface NewAccount {
   readonly name: string;
@@ -19,7 +19,8 @@ export interface NewAccount {
 /** Adds an account: a mechanic looks after one fleet, the others after the whole workshop. Errors: `refused`. */
 export async function addAccount(tx: Tx, { fleet, ...account }: NewAccount): Promise<Account> {
   const name = account.name.trim();
-  if (name.length > LONGEST_NAME || !ONE_LINE.test(name)) refuse('account-name', { most: LONGEST_NAME });
+  if (name.length > LONGEST_NAME || name === '' || !isLine(name))
+    refuse('account-name', { most: LONGEST_NAME });
   if (await tx.accounts.findByName(name)) refuse('account-there', { name });
   if (account.role !== 'mechanic') {
     if (fleet !== null) refuse('only-mechanic');

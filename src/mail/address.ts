@@ -1,5 +1,5 @@
+import { hasUnseen } from '../core/lines.js';
 import { type Problem, problem } from '../problems.js';
-import { unsafeInHeader } from './headerSafety.js';
 
 const octets = (text: string): number => Buffer.byteLength(text, 'utf8');
 
@@ -18,7 +18,7 @@ const isDomain = (domain: string): boolean => {
  */
 export const addressProblem = (address: string): Problem | null => {
   const wrong = (message: string): Problem => problem('mail-address', message, 'mail address', address);
-  if (unsafeInHeader(address))
+  if (hasUnseen(address))
     return problem(
       'mail-address',
       'The mail address holds a line break or a hidden character: type it again.',

@@ -1,9 +1,9 @@
 import ical, { type ICalCalendar, ICalCalendarMethod, ICalEventStatus } from 'ical-generator';
+import { oneLine } from '../core/lines.js';
 import { ServiceError } from '../errors.js';
 import type { FeedWriter, Mailbox, OutgoingMail } from '../ports/mailer.js';
 import { DAY_MS, type Day, type Instant, secondsOfHours } from '../units.js';
 import { voiceOf } from './correspondent.js';
-import { oneLine } from './headerSafety.js';
 
 /** A booked day. The same `uid` through all its changes, each with a higher `sequence`. */
 export interface CalendarEntry {

@@ -1,6 +1,6 @@
+import { oneLine } from '../core/lines.js';
 import type { MailWorkshop } from '../core/notices/notice/frame.js';
 import { type MailTexts, mailTextsFor, type Words, wordsFor } from '../languages/index.js';
-import { oneLine } from './headerSafety.js';
 import type { Block, Letter, LetterLink, Rendered } from './letter.js';
 import { letterHtml } from './letterHtml.js';
 import { letterText } from './letterText.js';

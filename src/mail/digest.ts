@@ -1,8 +1,8 @@
+import { oneLine } from '../core/lines.js';
 import type { DigestContent, DigestRow } from '../core/notices/mailContent.js';
 import { isReached } from '../core/states.js';
 import type { Day } from '../units.js';
 import { capitalised, rendered, type Voice, voiceOf } from './correspondent.js';
-import { oneLine } from './headerSafety.js';
 import type { Block, LetterEntry, Rendered } from './letter.js';
 
 /** What is reached comes before every day to come, and what has no date after all of them. */

@@ -1,19 +1,24 @@
-import { type Html, html, when } from './html.js';
+import { html } from 'hono/html';
 import type { Block, Letter, LetterEntry, LetterLink } from './letter.js';
 import { STYLE, TONE } from './letterStyle.js';
 
-const link = ({ label, href }: LetterLink): Html =>
+/** Every text in it is escaped as it is put in. */
+type Markup = ReturnType<typeof html>;
+
+const when = (condition: boolean, markup: () => Markup): Markup | '' => (condition ? markup() : '');
+
+const link = ({ label, href }: LetterLink): Markup =>
   html`<a class="ink" href="${href}" style="${TONE.link}">${label}</a>`;
 
-const button = ({ label, href }: LetterLink): Html =>
+const button = ({ label, href }: LetterLink): Markup =>
   html`<p style="margin:20px 0 12px"><a class="button" href="${href}" style="${TONE.button}">${label}</a></p>`;
 
-const item = (text: string): Html => html`<li style="margin:0 0 6px">${text}</li>`;
+const item = (text: string): Markup => html`<li style="margin:0 0 6px">${text}</li>`;
 
-const row = ([label, value]: readonly [string, string]): Html =>
+const row = ([label, value]: readonly [string, string]): Markup =>
   html`<tr><th class="quiet line" scope="row" style="${TONE.label}">${label}</th><td class="line" style="${TONE.value}">${value}</td></tr>`;
 
-const entry = ({ lead, leadNote, title, lines, mark }: LetterEntry): Html =>
+const entry = ({ lead, leadNote, title, lines, mark }: LetterEntry): Markup =>
   html`<tr><td class="line" style="${TONE.lead}"><strong>${lead}</strong>${when(
     leadNote !== null,
     () => html`<br><span class="quiet" style="${TONE.small}">${leadNote ?? ''}</span>`,
@@ -22,22 +27,22 @@ const entry = ({ lead, leadNote, title, lines, mark }: LetterEntry): Html =>
     () => html` <span class="mark" style="${TONE.mark}">${mark ?? ''}</span>`,
   )}${lines.map((line) => html`<br><span class="quiet" style="${TONE.small}">${line}</span>`)}</td></tr>`;
 
-const entriesHtml = ({ columns, entries }: Extract<Block, { kind: 'entries' }>): Html =>
+const entriesHtml = ({ columns, entries }: Extract<Block, { kind: 'entries' }>): Markup =>
   html`<table style="${TONE.table}"><thead><tr>${columns.map(
     (column) => html`<th class="quiet line" scope="col" style="${TONE.column}">${column}</th>`,
   )}</tr></thead><tbody>${entries.map(entry)}</tbody></table>`;
 
-const linksHtml = ({ main, others }: Extract<Block, { kind: 'links' }>): Html =>
-  html`${main === null ? [] : [button(main)]}${when(
+const linksHtml = ({ main, others }: Extract<Block, { kind: 'links' }>): Markup =>
+  html`${main === null ? '' : button(main)}${when(
     others.length > 0,
     () =>
       html`<p style="margin:0 0 16px">${others.map((other) => html`<span style="${TONE.other}">${link(other)}</span> `)}</p>`,
   )}`;
 
-const listHtml = (title: string | null, items: readonly string[]): Html =>
+const listHtml = (title: string | null, items: readonly string[]): Markup =>
   html`${when(title !== null, () => html`<p style="margin:16px 0 4px"><strong>${title ?? ''}</strong></p>`)}<ul style="margin:0 0 12px;padding:0 0 0 20px">${items.map(item)}</ul>`;
 
-const blockHtml = (block: Block): Html => {
+const blockHtml = (block: Block): Markup => {
   switch (block.kind) {
     case 'paragraph':
       return html`<p style="margin:0 0 14px">${block.text}</p>`;
@@ -61,13 +66,13 @@ const blockHtml = (block: Block): Html => {
   }
 };
 
-const signatureHtml = (letter: Letter): Html =>
+const signatureHtml = (letter: Letter): Markup =>
   html`<p style="margin:20px 0 0"><strong>${letter.sender}</strong>${letter.signature.map((line) => html`<br>${line}`)}</p>`;
 
-const footHtml = (letter: Letter): Html =>
+const footHtml = (letter: Letter): Markup =>
   html`<div class="quiet" style="${TONE.foot}">${letter.footnotes.map(
     (note) => html`<p style="margin:0 0 8px">${note}</p>`,
-  )}${letter.stop === null ? [] : [html`<p style="margin:0">${link(letter.stop)}</p>`]}</div>`;
+  )}${letter.stop === null ? '' : html`<p style="margin:0">${link(letter.stop)}</p>`}</div>`;
 
 /** Returns the letter as one column of HTML that reads without images, in light and dark. */
 export const letterHtml = (letter: Letter): string =>
@@ -80,4 +85,4 @@ ${letter.blocks.map(blockHtml)}
 ${signatureHtml(letter)}
 ${footHtml(letter)}
 </div></body></html>
-`.markup;
+`.toString();

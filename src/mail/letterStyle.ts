@@ -1,4 +1,4 @@
-import { html } from './html.js';
+import { html } from 'hono/html';
 
 const FONT = "font-family:system-ui,-apple-system,'Segoe UI',Roboto,'Helvetica Neue',Arial,sans-serif";
 

@@ -1,3 +1,4 @@
+import { oneLine } from '../core/lines.js';
 import type { ConfirmContent } from '../core/notices/kinds/confirmAddress.js';
 import type { SilenceContent } from '../core/notices/kinds/silence.js';
 import type { BookedJob, BookingContent, DayAskedContent, LinkContent } from '../core/notices/mailContent.js';
@@ -5,7 +6,6 @@ import type { About } from '../languages/mailTexts.js';
 import type { OutgoingMail } from '../ports/mailer.js';
 import { type CalendarEntry, calendarAttachment } from './calendar.js';
 import { contactOf, rendered, shortened, type Voice, voiceOf } from './correspondent.js';
-import { oneLine } from './headerSafety.js';
 import type { Block, LetterLink, Rendered } from './letter.js';
 
 const paragraph = (text: string): Block => ({ kind: 'paragraph', text });

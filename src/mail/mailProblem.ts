@@ -1,7 +1,7 @@
+import { hasUnseen } from '../core/lines.js';
 import type { Mailbox, OutgoingMail } from '../ports/mailer.js';
 import { type Problem, problem } from '../problems.js';
 import { addressProblem } from './address.js';
-import { unsafeInHeader } from './headerSafety.js';
 
 const MESSAGE_ID = /^<[A-Za-z0-9.!#$%&'*+/=?^_`{|}~-]+@[A-Za-z0-9.-]+>$/;
 const FIELD_NAME = /^[A-Za-z][A-Za-z0-9-]*$/;
@@ -33,13 +33,13 @@ const unsafe = (field: string): Problem =>
   );
 
 const mailboxProblem = (field: string, mailbox: Mailbox): Problem | null =>
-  unsafeInHeader(mailbox.name) ? unsafe(`${field} name`) : addressProblem(mailbox.address);
+  hasUnseen(mailbox.name) ? unsafe(`${field} name`) : addressProblem(mailbox.address);
 
 const headerProblem = ([name, value]: [string, string]): Problem | null => {
   if (!FIELD_NAME.test(name)) return unsafe('header name');
   if (OWN_FIELDS.has(name.toLowerCase()))
     return problem('mail-header', `${name} is set by the mail itself and cannot be given twice.`, name);
-  if (unsafeInHeader(value)) return unsafe(name);
+  if (hasUnseen(value)) return unsafe(name);
   if (Buffer.byteLength(value) > LONGEST_VALUE)
     return problem('mail-header', `The mail's ${name} is too long to be sent.`, name);
   return null;
@@ -51,7 +51,7 @@ const headerProblem = ([name, value]: [string, string]): Problem | null => {
  */
 export const mailProblem = (mail: OutgoingMail): Problem | null => {
   if (!MESSAGE_ID.test(mail.messageId)) return unsafe('message id');
-  if (unsafeInHeader(mail.subject)) return unsafe('subject');
+  if (hasUnseen(mail.subject)) return unsafe('subject');
   const mailboxes = [
     mailboxProblem('sender', mail.from),
     mail.replyTo === null ? null : mailboxProblem('reply', mail.replyTo),
@@ -59,7 +59,7 @@ export const mailProblem = (mail: OutgoingMail): Problem | null => {
   ];
   const headers = Object.entries(mail.headers).map(headerProblem);
   const attachments = (mail.attachments ?? []).map((part) =>
-    unsafeInHeader(part.filename) || unsafeInHeader(part.contentType) ? unsafe('attachment') : null,
+    hasUnseen(part.filename) || hasUnseen(part.contentType) ? unsafe('attachment') : null,
   );
   return [...mailboxes, ...headers, ...attachments].find((found) => found !== null) ?? null;
 };

@@ -1,7 +1,7 @@
+import { oneLine } from '../core/lines.js';
 import type { ReminderContent, ReminderItem } from '../core/notices/mailContent.js';
 import type { Day } from '../units.js';
 import { contactOf, rendered, shortened, type Voice, voiceOf } from './correspondent.js';
-import { oneLine } from './headerSafety.js';
 import type { Block, Rendered } from './letter.js';
 import { aboutItem, itemLinks, itemRows, typed } from './reminderItem.js';
 

@@ -1,15 +1,12 @@
 import { z } from 'zod';
 import { atHour, dayOf, parseDay } from '../core/days/calendar.js';
+import { isLine } from '../core/lines.js';
 import type { PageTexts } from '../languages/index.js';
 import { type Day, type Instant, instant, MINUTE_MS } from '../units.js';
 import type { Viewer } from './viewer.js';
 
 /** One line that a person typed. */
-export const lineSchema = z
-  .string()
-  .trim()
-  .max(300)
-  .regex(/^[^\p{Cc}\p{Zl}\p{Zp}]*$/u);
+export const lineSchema = z.string().trim().max(300).refine(isLine);
 
 /** A form that cannot be taken, told to the person in the page's words; nothing was changed. */
 export class NotTaken extends Error {}

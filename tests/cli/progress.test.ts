@@ -13,7 +13,7 @@ describe('the progress of many files', () => {
     const progress = startProgress('files', screen);
     progress.expect(4);
     progress.step('rides.zip/a\u001b[31m.fit');
-    expect(written).toEqual(['\r\u001b[2K[#####...............] 1 of 4 files  rides.zip/a?[31m.fit']);
+    expect(written).toEqual(['\r\u001b[2K[#####...............] 1 of 4 files  rides.zip/a\\u{1b}[31m.']);
     progress.above(() => written.push('said'));
     progress.done();
     expect(written.slice(1)).toEqual(['\r\u001b[2K', 'said', '\r\u001b[2K']);

@@ -20,7 +20,7 @@ const colourIn = (style: string, property: string): string => {
   return found;
 };
 const dark = (name: string): string =>
-  new RegExp(`\\.${name}(\\{[^}]*#[^}]*\\})`).exec(STYLE.markup.split('dark){')[1] ?? '')?.[1] ?? '';
+  new RegExp(`\\.${name}(\\{[^}]*#[^}]*\\})`).exec(STYLE.toString().split('dark){')[1] ?? '')?.[1] ?? '';
 
 it('knows the contrast of black on white and of a colour on itself', () => {
   expect(contrast('#000000', '#ffffff')).toBeCloseTo(21, 6);

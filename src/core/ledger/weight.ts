@@ -1,6 +1,7 @@
 import { type Seconds, type Thousandths, thousandths } from '../../units.js';
 import type { Terrain } from '../ground/samples/reading.js';
 import { severityOfClass } from '../ground/severity/severityClasses.js';
+import { groundTypeOf } from '../subSports.js';
 import type { BikeType, Ground } from '../tokens.js';
 import type { Bike, Weights } from './ledger.js';
 
@@ -41,25 +42,9 @@ const PRIOR: Readonly<Record<BikeType, number>> = {
   other: 1,
 };
 
-/** FIT profile names. A sub-sport that does not name the ground is left to the bike. */
-const TYPE_OF_SUB_SPORT: ReadonlyMap<string | null, BikeType> = new Map(
-  Object.entries<BikeType>({
-    road: 'road',
-    track_cycling: 'road',
-    cyclocross: 'gravel',
-    gravel_cycling: 'gravel',
-    mixed_surface: 'gravel',
-    mountain: 'trail',
-    e_bike_mountain: 'trail',
-    downhill: 'gravity',
-    enduro: 'gravity',
-    e_bike_enduro: 'gravity',
-  }),
-);
-
 /** Returns the prior severity of a ride: by the file's sub-sport, else by the bike's type, else that of a trail. */
 export function priorOf(subSport: string | null, bikeType: BikeType | null): number {
-  return PRIOR[TYPE_OF_SUB_SPORT.get(subSport) ?? bikeType ?? 'other'];
+  return PRIOR[groundTypeOf(subSport) ?? bikeType ?? 'other'];
 }
 
 /** Returns the weight at a severity: straight in logarithms between the three that the workshop sets, level outside. */

@@ -2,7 +2,8 @@
 import type { Instant } from '../../units.js';
 import type { Sensor } from '../ground/samples/recording.js';
 import type { Bike } from '../ledger/ledger.js';
-import { BIKE_RULES, type BikeRule, type BikeType } from '../tokens.js';
+import { bikeTypesOf } from '../subSports.js';
+import { BIKE_RULES, type BikeRule } from '../tokens.js';
 
 /** A place in the order in which things were said: by time, and within one moment by the last fact until then. */
 export interface Said {
@@ -47,20 +48,6 @@ export interface Attribution {
   readonly bikeRule: BikeRule | null;
 }
 
-const TYPES_BY_SUB_SPORT: Readonly<Record<string, readonly BikeType[]>> = {
-  road: ['road'],
-  track_cycling: ['road'],
-  gravel_cycling: ['gravel'],
-  cyclocross: ['gravel'],
-  mixed_surface: ['gravel'],
-  mountain: ['trail', 'gravity'],
-  e_bike_mountain: ['trail', 'gravity'],
-  enduro: ['gravity', 'trail'],
-  e_bike_enduro: ['gravity', 'trail'],
-  downhill: ['gravity', 'trail'],
-  bmx: ['other'],
-};
-
 /**
  * Returns the bike that a sensor has been taught, or null before two confirmed rides.
  * A ride goes by the two confirmations before it, so that moving a sensor to another bike leaves older rides alone;
@@ -101,7 +88,7 @@ type Default = { readonly bikeId: string; readonly bikeRule: 'ride-type' | 'only
 function bikeByDefault(bikes: readonly KnownBike[], subSport: string | null, asOf: Said): Default | null {
   const isKnown = (since: Said | null): boolean => since !== null && inOrder(since, asOf) <= 0;
   const known = bikes.filter((one) => isKnown(one.since));
-  for (const type of TYPES_BY_SUB_SPORT[subSport ?? ''] ?? []) {
+  for (const type of bikeTypesOf(subSport)) {
     const ofType = known.filter(({ bike }) => bike.type === type);
     if (ofType.length === 1) return { bikeId: ofType[0]!.bike.id, bikeRule: 'ride-type' };
     if (ofType.length > 1) return null;

@@ -1,4 +1,4 @@
-import { shownName } from '../../core/shownName.js';
+import { shownName } from '../../core/lines.js';
 import type { InboxRow } from '../../ports/inbox.js';
 import type { Stray } from './folderMeaning.js';
 import { type Taken, toldOutcome } from './ingestFile.js';

@@ -1,13 +1,12 @@
 import { html } from 'hono/html';
 import { z } from 'zod';
 import { isTimeZone } from '../../core/days/calendar.js';
+import { isLine, isLines } from '../../core/lines.js';
 import { WEEKDAYS, type Weekday } from '../../core/tokens.js';
 import { LANGUAGES, wordsFor } from '../../languages/index.js';
 import { choice, field, type Markup, when, wrongNote } from '../markup.js';
 import type { Viewer } from '../viewer.js';
 
-const oneLine = /^[^\p{Cc}\p{Zl}\p{Zp}]*$/u;
-const manyLines = /^[^\p{Cc}\p{Zl}\p{Zp}\n]*(\n[^\p{Cc}\p{Zl}\p{Zp}\n]*)*$/u;
 /** A browser sends a line's end as two signs. */
 const optional = z
   .string()
@@ -21,18 +20,18 @@ const wholeNumber = z
 
 /** What a new workshop says of itself. */
 export const newWorkshopSchema = z.object({
-  name: z.string().trim().min(1).max(100).regex(oneLine),
+  name: z.string().trim().min(1).max(100).refine(isLine),
   timeZone: z.string().refine(isTimeZone),
   openDays: z.array(z.enum(WEEKDAYS)).min(1),
   language: z.enum(LANGUAGES).catch('en'),
   email: optional.pipe(z.email().max(254).nullable()),
-  phone: optional.pipe(z.string().max(40).regex(oneLine).nullable()),
+  phone: optional.pipe(z.string().max(40).refine(isLine).nullable()),
 });
 
 /** The same bounds as those of an import file, and the phone number's own. */
 export const workshopSchema = newWorkshopSchema.extend({
-  address: optional.pipe(z.string().max(500).regex(manyLines).nullable()),
-  openingHours: optional.pipe(z.string().max(200).regex(oneLine).nullable()),
+  address: optional.pipe(z.string().max(500).refine(isLines).nullable()),
+  openingHours: optional.pipe(z.string().max(200).refine(isLine).nullable()),
   digestHour: wholeNumber.pipe(z.number().max(23)),
   noticeDays: wholeNumber.pipe(z.number().min(1).max(90)),
 });

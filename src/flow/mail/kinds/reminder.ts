@@ -1,5 +1,6 @@
 import { type Offer, offersFor } from '../../../core/ledger/offer.js';
 import { type AddedServiceKind, defaultRestarts } from '../../../core/ledger/serviceKinds.js';
+import { groundAt } from '../../../core/ledger/weight.js';
 import type { ReminderItem, ReminderRide } from '../../../core/notices/mailContent.js';
 import { isTold } from '../../../core/states.js';
 import type { StandingRow } from '../../../ports/standings.js';
@@ -15,10 +16,6 @@ import type { MailSource, RiderWork } from './mailKind.js';
 
 const FREE_DAYS = 3;
 const LAST_RIDES = 3;
-
-/** A ride's ground in a word, halfway between the three that the workshop sets weights for. */
-const groundOf = (severity: number): ReminderRide['ground'] =>
-  severity < 0.55 ? 'smooth' : severity < 1.4 ? 'typical' : 'rough';
 
 /** All that a rider is reminded of on a day. */
 export const reminder: MailSource = {
@@ -115,6 +112,6 @@ async function lastRides(tx: Tx, riderId: string): Promise<ReminderRide[]> {
     bike: bikes.get(ride.bikeId!) ?? '',
     movingHours: hoursOfSeconds(ride.movingS),
     terrainHours: hoursOfThousandths(ride.terrainMs),
-    ground: groundOf(ride.severity),
+    ground: groundAt(ride.severity),
   }));
 }
