@@ -17,6 +17,11 @@ export async function up(db: Kysely<unknown>): Promise<void> {
     .on('standing')
     .columns(['workshop_id', 'rank', 'likely_p50', 'hours_left', 'tag', 'service_kind', 'state'])
     .execute();
+  await db.schema
+    .createIndex('standing_by_tag')
+    .on('standing')
+    .columns(['workshop_id', 'tag', 'unit_id'])
+    .execute();
   await db.schema.dropIndex('ride_by_question').execute();
   for (const [name, columns] of [
     ['ride_asking_of_rider', ['workshop_id', 'rider_id', 'bike_id']],

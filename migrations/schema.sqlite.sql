@@ -307,6 +307,10 @@ CREATE INDEX "standing_by_state_as_of_ms" on "standing" ("workshop_id",
   "state",
   "as_of_ms");
 
+CREATE INDEX "standing_by_tag" on "standing" ("workshop_id",
+  "tag",
+  "unit_id");
+
 CREATE INDEX "standing_in_order" on "standing" ("workshop_id",
   "rank",
   "likely_p50",

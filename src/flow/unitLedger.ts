@@ -68,16 +68,22 @@ export async function getBike(tx: Tx, bikeId: string): Promise<Bike> {
   return bikeOf(fact);
 }
 
+/** Errors: `not-found`. */
+export async function getUnit(tx: Tx, unitId: string): Promise<Unit> {
+  const fact = await tx.facts.current('unit', unitId);
+  if (!fact) throw new ServiceError('not-found', 'find a unit', `There is no unit ${unitId}.`);
+  return unitOf(fact);
+}
+
 export async function getUnitLedger(tx: Tx, unitId: string, zone: string): Promise<UnitLedger> {
-  const unit = await tx.facts.current('unit', unitId);
-  if (!unit) throw new ServiceError('not-found', 'find a unit', `There is no unit ${unitId}.`);
+  const unit = await getUnit(tx, unitId);
   const fittings = (await tx.facts.list('fitting', { subject: unitId })).map((fact) => fittingOf(fact, zone));
   const bikes = new Map<string, Bike>();
   for (const { bikeId } of fittings) if (!bikes.has(bikeId)) bikes.set(bikeId, await getBike(tx, bikeId));
   const mark = (await tx.facts.list('mark', { subject: unitId })).at(-1);
   const bench = (await tx.facts.list('bench', { subject: unitId })).at(-1);
   return {
-    unit: unitOf(unit),
+    unit,
     fittings,
     services: (await tx.facts.list('service', { subject: unitId })).map(serviceOf),
     bikes,

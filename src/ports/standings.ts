@@ -24,6 +24,8 @@ export interface StandingTable {
   }): Promise<readonly StandingRow[]>;
   /** How many are in each state, and as of when the oldest is. */
   summary(): Promise<{ readonly counts: ReadonlyMap<State, number>; readonly asOf: Instant | null }>;
+  /** The first units in order of their tags, and how many there are in all. */
+  listUnits(most: number): Promise<{ readonly count: number; readonly unitIds: readonly string[] }>;
   /** Replaces all of a unit. */
   put(unitId: string, standings: readonly StandingRow[]): Promise<void>;
   /** Units whose forecast is stale, or not of the day between the two moments; at most so many. */

@@ -62,6 +62,20 @@ export function standingTable({ db, workshopId }: Scope): StandingTable {
         asOf: oldest.length === 0 ? null : instant(Math.min(...oldest)),
       };
     },
+    listUnits: async (most) => {
+      const own = () => db.selectFrom('standing').where('workshop_id', '=', workshopId);
+      const all = await own()
+        .select((of) => of.fn.count<number>('unit_id').distinct().as('count'))
+        .executeTakeFirstOrThrow();
+      const first = await own()
+        .select(['tag', 'unit_id'])
+        .groupBy(['tag', 'unit_id'])
+        .orderBy('tag')
+        .orderBy('unit_id')
+        .limit(most)
+        .execute();
+      return { count: Number(all.count), unitIds: first.map((row) => row.unit_id) };
+    },
     put: async (unitId, standings) => {
       await db
         .deleteFrom('standing')

@@ -1,11 +1,16 @@
 import { addDays, dayOf, startOfDay } from '../../core/days/calendar.js';
+import { STATES } from '../../core/tokens.js';
 import type { CameIn, FileRow } from '../../ports/files.js';
 import type { Tx } from '../../ports/store.js';
 import { DAY_MS, type Day, type Instant, instant } from '../../units.js';
 import { getWorkshop } from '../settings.js';
+import { type DuePart, getDuePart } from './listDue.js';
+import { type NamedRow, withNames } from './namedRows.js';
 
 const ARRIVALS_SHOWN = 6;
 const ASKED_SHOWN = 5;
+const DUE_SHOWN = 10;
+const NOT_IN_TIME = STATES.filter((state) => state !== 'in-time');
 const REFUSED_DAYS = 30;
 
 /** What somebody wants to know who opens the workshop. */
@@ -25,7 +30,25 @@ export interface Today {
   readonly refused: number;
 }
 
-export async function getToday(tx: Tx, now: Instant): Promise<Today> {
+/** What of all that is due the first page shows. */
+export interface DueToday {
+  readonly counts: DuePart['counts'];
+  /** The first of those that are not in time. */
+  readonly rows: readonly NamedRow[];
+}
+
+/** What the first page shows. */
+export interface TodayPage {
+  readonly today: Today;
+  readonly due: DueToday;
+}
+
+export async function getTodayPage(tx: Tx, now: Instant): Promise<TodayPage> {
+  const { counts, rows } = await getDuePart(tx, now, { states: NOT_IN_TIME, from: 0, most: DUE_SHOWN });
+  return { today: await getToday(tx, now), due: { counts, rows: await withNames(tx, rows) } };
+}
+
+async function getToday(tx: Tx, now: Instant): Promise<Today> {
   const { timeZone } = await getWorkshop(tx);
   const cameSince = addDays(dayOf(now, timeZone), -1);
   const since = startOfDay(cameSince, timeZone);

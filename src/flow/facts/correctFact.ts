@@ -3,10 +3,10 @@ import type { Fact } from '../../core/ledger/facts.js';
 import { ServiceError } from '../../errors.js';
 import type { Tx } from '../../ports/store.js';
 import type { Entry } from '../entry.js';
-import { giveName } from '../names.js';
+import { calledNow, giveName } from '../names.js';
 import { refuse, refuseCommand } from '../refuse.js';
 import { getFact, replaceFact } from './changeFact.js';
-import { bodyOfRow, isRowKind, loadHandles, type Resolve, rowOfBody } from './factRows.js';
+import { bodyOfRow, handlesIn, isRowKind, type Resolve, rowOfBody } from './factRows.js';
 import type { RowKind, Rows } from './ledgerDocument.js';
 import { putRider } from './putRider.js';
 
@@ -19,10 +19,9 @@ export interface FactRow {
 /** Errors: `not-found`. */
 export async function getFactRow(tx: Tx, factId: string): Promise<FactRow> {
   const fact = await getFact(tx, factId);
-  const handles = await loadHandles(tx);
   const row = isRowKind(fact.kind)
-    ? rowOfBody(fact.kind, fact.body as never, handles)
-    : await riderRow(tx, fact.entityId, handles('rider', fact.entityId));
+    ? rowOfBody(fact.kind, fact.body as never, await handlesIn(tx, [fact]))
+    : await riderRow(tx, fact.entityId, (await calledNow(tx, 'rider', fact.entityId)) ?? fact.entityId);
   return { kind: fact.kind, row: row as unknown as FactRow['row'] };
 }
 

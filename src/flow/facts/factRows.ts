@@ -1,5 +1,5 @@
 /** Facts as rows of a file and back: inside stand random ids, outside the workshop's own handles. */
-import type { FactBodies, FactKind } from '../../core/ledger/facts.js';
+import type { Fact, FactBodies, FactKind } from '../../core/ledger/facts.js';
 import { momentOf } from '../../core/ledger/moment.js';
 import type { HandleKind } from '../../ports/handles.js';
 import type { Tx } from '../../ports/store.js';
@@ -16,6 +16,7 @@ export type HandleOf = (kind: HandleKind, id: string) => string;
 /** Returns the id that a handle stands for; `key` names where it was said. Errors: as the caller tells them. */
 export type Resolve = (kind: HandleKind, handle: string, key: string) => Promise<string>;
 
+/** Returns the handles of all there is. */
 export async function loadHandles(tx: Tx): Promise<HandleOf> {
   const known = {
     rider: await tx.handles.all('rider'),
@@ -151,3 +152,16 @@ export const bodyOfRow = async <K extends FactRowKind>(
   resolve: Resolve,
   before: FactBodies[K] | null = null,
 ): Promise<FactBodies[K]> => (TO_BODY[kind] as ToBody<K>)(row, resolve, before, tx);
+
+/** Returns the handles of what some facts speak of; no others are read. */
+export async function handlesIn(tx: Tx, facts: readonly Fact[]): Promise<HandleOf> {
+  const spokenOf = new Map<HandleKind, Set<string>>();
+  const note: HandleOf = (kind, id) => {
+    spokenOf.set(kind, (spokenOf.get(kind) ?? new Set()).add(id));
+    return id;
+  };
+  for (const { kind, body } of facts) if (isRowKind(kind)) rowOfBody(kind, body as never, note);
+  const known = new Map<HandleKind, ReadonlyMap<string, string>>();
+  for (const [kind, ids] of spokenOf) known.set(kind, await tx.handles.listOf(kind, [...ids]));
+  return (kind, id) => known.get(kind)?.get(id) ?? id;
+}

@@ -4,7 +4,7 @@ import { momentOf } from '../../core/ledger/moment.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { getWorkshop } from '../settings.js';
-import { type FactRowKind, isRowKind, loadHandles, rowOfBody } from './factRows.js';
+import { type FactRowKind, handlesIn, isRowKind, rowOfBody } from './factRows.js';
 import type { Rows } from './ledgerDocument.js';
 
 /** One version of one fact in a unit's service book. */
@@ -33,8 +33,8 @@ export type StoryLine = {
  */
 export async function listUnitStory(tx: Tx, unitId: string): Promise<StoryLine[]> {
   const { timeZone } = await getWorkshop(tx);
-  const handles = await loadHandles(tx);
   const facts = await tx.facts.history(unitId);
+  const handles = await handlesIn(tx, facts);
   const replacedBy = new Map(facts.map((fact) => [fact.replacesId, fact.id]));
   const chapters = new Map<string, Fact[]>();
   for (const fact of facts) chapters.set(fact.entityId, [...(chapters.get(fact.entityId) ?? []), fact]);

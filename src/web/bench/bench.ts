@@ -1,7 +1,8 @@
 import { html } from 'hono/html';
-import { type ForeseenUnit, listForeseenOf } from '../../flow/due/foreseen.js';
+import type { ForeseenUnit } from '../../flow/due/foreseen.js';
+import { getBenchPage } from '../../flow/plan/benchPage.js';
 import { dueKind } from '../../flow/plan/dayPlan.js';
-import { listLeads, type ShownLead } from '../../flow/plan/listLeads.js';
+import type { ShownLead } from '../../flow/plan/listLeads.js';
 import { pathOfUnit, unitCell } from '../cells/dueCells.js';
 import { minutesText, planPages } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
@@ -14,10 +15,7 @@ import type { Viewer } from '../viewer.js';
 export function benchPage(pages: Pages, { store }: WebDeps): void {
   pages.get('/bench', async (c) => {
     const viewer = c.get('viewer');
-    const view = await store.read(async (tx) => ({
-      units: await listForeseenOf(tx, viewer.now, await tx.standings.listUnitsIn(['on-the-bench'])),
-      leads: await listLeads(tx, viewer.now, ['asked-for', 'booked']),
-    }));
+    const view = await store.read((tx) => getBenchPage(tx, viewer.now));
     return c.html(markup(viewer, view.units, view.leads));
   });
 }

@@ -1,11 +1,6 @@
 import { html } from 'hono/html';
-import type { Fact } from '../../core/ledger/facts.js';
-import { fittingNow } from '../../core/ledger/ledger.js';
-import { listPeriodHours, type PeriodHours } from '../../flow/due/periodHours.js';
-import { listUnitStory, type StoryLine } from '../../flow/facts/unitStory.js';
-import { getUnitLedger } from '../../flow/unitLedger.js';
-import type { StandingRow } from '../../ports/standings.js';
-import type { Tx } from '../../ports/store.js';
+import type { PeriodHours } from '../../flow/due/periodHours.js';
+import { type BookPage, getBookPage } from '../../flow/facts/bookPage.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../units.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import type { WebDeps } from '../deps.js';
@@ -13,47 +8,19 @@ import { page } from '../layout.js';
 import { type Markup, type Row, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { datedText, limitsText } from '../show.js';
-import { getUnitId } from '../unit/unitView.js';
 import type { Viewer } from '../viewer.js';
-import { type BikeNames, storyRows } from './storyMarkup.js';
-
-interface BookView {
-  readonly fact: Fact<'unit'>;
-  readonly bike: string | null;
-  readonly rider: string | null;
-  readonly story: readonly StoryLine[];
-  readonly bikes: BikeNames;
-  readonly periods: readonly PeriodHours[];
-  readonly standings: readonly StandingRow[];
-}
+import { storyRows } from './storyMarkup.js';
 
 /** A unit's whole history on sheets of A4, such as a claim under warranty asks for. */
 export function bookPage(pages: Pages, { store }: WebDeps): void {
   pages.get('/units/:tag/book', async (c) => {
     const viewer = c.get('viewer');
-    const view = await store.read((tx) => getBookView(tx, c.req.param('tag'), viewer));
+    const view = await store.read((tx) => getBookPage(tx, c.req.param('tag'), viewer.now));
     return c.html(markup(viewer, view));
   });
 }
 
-async function getBookView(tx: Tx, tag: string, { now, zone }: Viewer): Promise<BookView> {
-  const unitId = await getUnitId(tx, tag);
-  const ledger = await getUnitLedger(tx, unitId, zone);
-  const { fittings, bikes } = ledger;
-  const bike = bikes.get(fittingNow(fittings, now)?.bikeId ?? '') ?? null;
-  const riderId = bike?.riderId ?? null;
-  return {
-    fact: (await tx.facts.current('unit', unitId))!,
-    bike: bike?.name ?? null,
-    rider: riderId === null ? null : ((await tx.contacts.find(riderId))?.name ?? null),
-    story: await listUnitStory(tx, unitId),
-    bikes: new Map((await tx.facts.list('bike')).map(({ body }) => [body.handle, body.name])),
-    periods: await listPeriodHours(tx, ledger, now),
-    standings: await tx.standings.listOf(unitId),
-  };
-}
-
-function markup(viewer: Viewer, view: BookView): Markup {
+function markup(viewer: Viewer, view: BookPage): Markup {
   const { texts, account, today } = viewer;
   const { book, back, print, printed } = texts.paper;
   const { tag } = view.fact.body;
@@ -103,7 +70,7 @@ function letterhead({ workshop }: Viewer): Markup {
     .map((line, i) => html`${i === 0 ? '' : html`<br>`}${line}`)}</p>`;
 }
 
-function unitFacts(viewer: Viewer, { fact, bike, rider, standings }: BookView): Markup {
+function unitFacts(viewer: Viewer, { fact, bike, rider, standings }: BookPage): Markup {
   const { texts, words } = viewer;
   const { body } = fact;
   const kind = words.unitKind[body.unitKind];

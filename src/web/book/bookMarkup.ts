@@ -1,11 +1,11 @@
 import { html } from 'hono/html';
 import type { Fact, ServiceFact } from '../../core/ledger/facts.js';
 import { FINDING_WORDS, type FindingName, LOOKS } from '../../core/ledger/findings.js';
+import type { BookLine } from '../../flow/due/unitPage.js';
 import { pathOfUnit, small } from '../cells/dueCells.js';
 import { useText } from '../cells/planCells.js';
 import { type Markup, when } from '../markup.js';
 import { byText } from '../show.js';
-import type { BookLine } from '../unit/unitView.js';
 import type { Viewer, Voice } from '../viewer.js';
 
 /** Where a line of a unit's book is put right. */
@@ -34,11 +34,12 @@ const correctLink = (viewer: Viewer, tag: string, line: BookLine): Markup => {
   return html`<small><a href="${pathOfLine(tag, line.factId)}" aria-label="${label}">${correct.link}</a></small>`;
 };
 
-function plainWord({ texts: { unit } }: Voice, line: Exclude<BookLine, { kind: 'service' }>): string {
+function plainWord({ texts: { unit, team } }: Voice, line: Exclude<BookLine, { kind: 'service' }>): string {
   switch (line.kind) {
     case 'on':
     case 'off': {
-      const word = line.kind === 'on' ? unit.bookOn(line.bike) : unit.bookOff(line.bike);
+      const bike = line.bike ?? team.fleet.otherBike;
+      const word = line.kind === 'on' ? unit.bookOn(bike) : unit.bookOff(bike);
       return line.isEvening ? `${word}, ${unit.bookEvening}` : word;
     }
     case 'mark':

@@ -1,14 +1,14 @@
 import type { Context } from 'hono';
 import { html } from 'hono/html';
 import { dayOf } from '../../core/days/calendar.js';
-import type { Fact, FactBodies } from '../../core/ledger/facts.js';
+import type { Fact } from '../../core/ledger/facts.js';
 import { afterLastRideOf, eveningOf, momentOf } from '../../core/ledger/moment.js';
 import { ServiceError } from '../../errors.js';
 import type { Entry } from '../../flow/entry.js';
+import { getLine, getLinePage, type LineFact, type LinePage } from '../../flow/facts/bookPage.js';
 import { voidFact } from '../../flow/facts/changeFact.js';
 import { correctFact, getFactRow } from '../../flow/facts/correctFact.js';
 import type { Rows } from '../../flow/facts/ledgerDocument.js';
-import { listUnitStory, type StoryLine } from '../../flow/facts/unitStory.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day } from '../../units.js';
 import { pathOfUnit } from '../cells/dueCells.js';
@@ -20,29 +20,18 @@ import { formToken, page } from '../layout.js';
 import { field, type Markup, saidAfter, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { type After, afterQuery, taken } from '../taken.js';
-import { getUnitId } from '../unit/unitView.js';
 import type { Viewer, WebEnv } from '../viewer.js';
 import { pathOfLine } from './bookMarkup.js';
-import { type BikeNames, storyRows } from './storyMarkup.js';
-
-/** What of a unit's book can be put right here, and which of its days. */
-const LINES = ['service', 'fitting', 'mark', 'bench'] as const;
-type LineFact = Fact<(typeof LINES)[number]>;
-
-interface CorrectView {
-  readonly tag: string;
-  readonly fact: LineFact;
-  readonly story: readonly StoryLine[];
-  readonly bikes: BikeNames;
-}
+import { storyRows } from './storyMarkup.js';
 
 /** Another day for a line of the service book, or its taking back; each with a why. */
 export function correctPage(pages: Pages, deps: WebDeps): void {
   type LineContext = Context<WebEnv, '/units/:tag/lines/:fact'>;
-  const show = (c: LineContext, after: After): Promise<Markup> =>
-    deps.store.read(async (tx) =>
-      markup(c.get('viewer'), await getView(tx, c.req.param('tag'), c.req.param('fact')), after),
-    );
+  const show = async (c: LineContext, after: After): Promise<Markup> => {
+    const { tag, fact } = c.req.param();
+    const view = await deps.store.read((tx) => getLinePage(tx, tag, fact));
+    return markup(c.get('viewer'), { tag, ...view }, after);
+  };
 
   pages.get('/units/:tag/lines/:fact', async (c) => c.html(await show(c, afterQuery(c))));
 
@@ -62,26 +51,6 @@ export function correctPage(pages: Pages, deps: WebDeps): void {
       return taken(c, fields, work, (after) => show(c as LineContext, after));
     });
   }
-}
-
-/** Errors: `not-found` for what is no line of this unit's book, `already-replaced` for one that was corrected. */
-async function getLine(tx: Tx, tag: string, factId: string): Promise<LineFact> {
-  const unitId = await getUnitId(tx, tag);
-  const fact = await tx.facts.find(factId);
-  const isLine = fact && LINES.some((kind) => kind === fact.kind);
-  if (!isLine || (fact.body as FactBodies[(typeof LINES)[number]]).unitId !== unitId)
-    throw new ServiceError('not-found', 'find a line', 'There is no such line in the book of this unit.');
-  return fact as LineFact;
-}
-
-async function getView(tx: Tx, tag: string, factId: string): Promise<CorrectView> {
-  const fact = await getLine(tx, tag, factId);
-  return {
-    tag,
-    fact,
-    story: (await listUnitStory(tx, fact.body.unitId)).filter((line) => line.fact === factId),
-    bikes: new Map((await tx.facts.list('bike')).map(({ body }) => [body.handle, body.name])),
-  };
 }
 
 async function takeBack(tx: Tx, fact: LineFact, form: EntryForm, entry: Entry): Promise<void> {
@@ -140,7 +109,11 @@ const isEvening = (moment: string, { zone }: Viewer): boolean =>
 
 const dayOfMoment = (moment: string, { zone }: Viewer): Day => dayOf(momentOf(moment, zone)!, zone);
 
-function markup(viewer: Viewer, { tag, fact, story, bikes }: CorrectView, after: After): Markup {
+function markup(
+  viewer: Viewer,
+  { tag, fact, story, bikes }: LinePage & { readonly tag: string },
+  after: After,
+): Markup {
   const { texts } = viewer;
   const { paper } = texts;
   const { columns } = paper.book;

@@ -1,6 +1,7 @@
 import { html } from 'hono/html';
 import { parseDay } from '../../core/days/calendar.js';
 import { eveningOf, momentOf } from '../../core/ledger/moment.js';
+import type { BikeNames } from '../../flow/facts/bookPage.js';
 import type { Rows } from '../../flow/facts/ledgerDocument.js';
 import type { StoryLine } from '../../flow/facts/unitStory.js';
 import { day } from '../../units.js';
@@ -9,9 +10,6 @@ import { type Markup, type Row, when } from '../markup.js';
 import { byText, datedText, limitsText, timeText } from '../show.js';
 import type { Viewer } from '../viewer.js';
 import { foundText } from './bookMarkup.js';
-
-/** Name by handle, of bikes that are there no more too. */
-export type BikeNames = ReadonlyMap<string, string>;
 
 /**
  * Returns the unit's book as rows, the oldest first: each line with what it replaced under it, and who did that, when and

@@ -1,13 +1,13 @@
 import { html } from 'hono/html';
 import { FINDINGS, type FindingName } from '../../core/ledger/findings.js';
 import { jobsOf } from '../../core/ledger/serviceKinds.js';
+import type { Card } from '../../flow/plan/card.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../units.js';
 import { foundText } from '../book/bookMarkup.js';
 import { useText } from '../cells/planCells.js';
 import { type Markup, table, when } from '../markup.js';
 import { datedText, limitsText } from '../show.js';
 import type { Viewer } from '../viewer.js';
-import type { Card } from './cardView.js';
 
 /**
  * Returns a card that goes with a unit to the bench, of the size of A5 on paper, two on a sheet of A4. What the maker's

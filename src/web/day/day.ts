@@ -1,9 +1,9 @@
 import { html } from 'hono/html';
 import { parseDay } from '../../core/days/calendar.js';
-import { type DayJob, type DayPlan, getDayPlan } from '../../flow/plan/dayPlan.js';
-import type { Tx } from '../../ports/store.js';
+import type { Card } from '../../flow/plan/card.js';
+import { getDayPage } from '../../flow/plan/dayPage.js';
+import type { DayJob, DayPlan } from '../../flow/plan/dayPlan.js';
 import { benchCard } from '../card/benchCard.js';
-import { type Card, getCard } from '../card/cardView.js';
 import { small, unitCell } from '../cells/dueCells.js';
 import { minutesText, planPages, useText } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
@@ -17,19 +17,9 @@ export function dayPage(pages: Pages, { store }: WebDeps): void {
   pages.get('/day', async (c) => {
     const viewer = c.get('viewer');
     const on = parseDay(c.req.query('on') ?? '') ?? undefined;
-    const view = await store.read(async (tx) => {
-      const plan = await getDayPlan(tx, viewer.now, on);
-      return { plan, cards: await listCards(tx, plan) };
-    });
+    const view = await store.read((tx) => getDayPage(tx, viewer.now, on));
     return c.html(markup(viewer, view.plan, view.cards));
   });
-}
-
-async function listCards(tx: Tx, { jobs }: DayPlan): Promise<Card[]> {
-  const cards: Card[] = [];
-  for (const { one, serviceKind, fits } of jobs)
-    if (fits && serviceKind !== null) cards.push(await getCard(tx, one, serviceKind));
-  return cards;
 }
 
 function markup(viewer: Viewer, plan: DayPlan, cards: readonly Card[]): Markup {

@@ -1,20 +1,16 @@
 import { html } from 'hono/html';
 import { z } from 'zod';
-import { STATES, type State } from '../../core/tokens.js';
-import { type DuePart, getDuePart, listDue } from '../../flow/due/listDue.js';
-import type { Tx } from '../../ports/store.js';
-import { type Instant, instant } from '../../units.js';
+import { STATES } from '../../core/tokens.js';
+import { DUE_ROWS_A_PAGE, type DuePage, getDuePage } from '../../flow/due/duePage.js';
+import type { NamedRow } from '../../flow/due/namedRows.js';
 import {
   intervalCell,
-  isSought,
   likelyCell,
   movingCell,
-  type NamedRow,
   stateCell,
   terrainCell,
   unitCell,
   whoCell,
-  withNames,
 } from '../cells/dueCells.js';
 import type { WebDeps } from '../deps.js';
 import { cautions, page } from '../layout.js';
@@ -23,7 +19,6 @@ import type { Pages } from '../routes.js';
 import { timeText } from '../show.js';
 import type { Viewer } from '../viewer.js';
 
-const ROWS_A_PAGE = 60;
 const querySchema = z.object({
   state: z.enum(STATES).optional().catch(undefined),
   find: z.string().trim().max(100).catch('').default(''),
@@ -35,41 +30,19 @@ export function duePage(pages: Pages, { store }: WebDeps): void {
   pages.get('/due', async (c) => {
     const viewer = c.get('viewer');
     const query = querySchema.parse(c.req.query());
-    const view = await store.read((tx) => getView(tx, query, viewer.now));
+    const view = await store.read((tx) => getDuePage(tx, query, viewer.now));
     return c.html(
       page(viewer, { title: viewer.texts.due.title, current: 'due', body: body(viewer, view, query) }),
     );
   });
 }
 
-interface DueView extends Pick<DuePart, 'counts' | 'asOf'> {
-  /** Those of this page. */
-  readonly rows: readonly NamedRow[];
-  /** How many fit, on every page. */
-  readonly found: number;
-}
+const sum = (counts: DuePage['counts']): number =>
+  [...counts.values()].reduce((all, count) => all + count, 0);
 
-const sum = (counts: DuePart['counts'], states: readonly State[] = STATES): number =>
-  states.reduce((all, state) => all + (counts.get(state) ?? 0), 0);
-
-async function getView(tx: Tx, { state, find, page: at }: Query, now: Instant): Promise<DueView> {
-  const from = (at - 1) * ROWS_A_PAGE;
-  const states = state === undefined ? STATES : [state];
-  if (find === '') {
-    const part = await getDuePart(tx, now, { states, from, most: ROWS_A_PAGE });
-    return { ...part, rows: await withNames(tx, part.rows), found: sum(part.counts, states) };
-  }
-  // Any name may hold what is sought, so every row is looked at.
-  const all = (await withNames(tx, await listDue(tx, now))).filter((row) => isSought(row, find));
-  const rows = all.filter((row) => states.includes(row.state));
-  const counts = new Map(STATES.map((one) => [one, all.filter((row) => row.state === one).length]));
-  const oldest = all.length === 0 ? null : instant(Math.min(...all.map((row) => row.asOf)));
-  return { rows: rows.slice(from, from + ROWS_A_PAGE), counts, asOf: oldest, found: rows.length };
-}
-
-function body(viewer: Viewer, { rows, counts, asOf, found }: DueView, query: Query): Markup {
+function body(viewer: Viewer, { rows, counts, asOf, found }: DuePage, query: Query): Markup {
   const { texts } = viewer;
-  const from = (query.page - 1) * ROWS_A_PAGE;
+  const from = (query.page - 1) * DUE_ROWS_A_PAGE;
   const isEmpty = sum(counts) === 0 && query.find === '';
   return html`
 <h1>${texts.due.title}</h1>
@@ -89,7 +62,7 @@ const linkTo = ({ state, find, page: at }: Partial<Query>): string => {
   return query.size === 0 ? '/due' : `/due?${query}`;
 };
 
-function tally({ texts, words }: Viewer, of: DuePart['counts'], { find, state }: Query): Markup {
+function tally({ texts, words }: Viewer, of: DuePage['counts'], { find, state }: Query): Markup {
   const counts = STATES.map((one) => ({ one, count: of.get(one) ?? 0 }));
   return html`<ul class="tally" aria-label="${texts.due.tally}">${counts
     .filter(({ count }) => count > 0)
@@ -146,7 +119,7 @@ const rowOf = (viewer: Viewer, row: NamedRow): Row => ({
 });
 
 function pager({ texts }: Viewer, query: Query, from: number, shown: number, all: number): Markup {
-  if (all <= ROWS_A_PAGE) return NOTHING;
+  if (all <= DUE_ROWS_A_PAGE) return NOTHING;
   const last = from + shown;
   return html`<nav class="pages" aria-label="${texts.due.count(from + 1, last, all)}">
 <span>${texts.due.count(from + 1, last, all)}</span>

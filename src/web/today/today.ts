@@ -1,16 +1,7 @@
 import { html } from 'hono/html';
-import { STATES, type State } from '../../core/tokens.js';
-import { getDuePart } from '../../flow/due/listDue.js';
-import { getToday, type Today } from '../../flow/due/today.js';
-import {
-  likelyCell,
-  type NamedRow,
-  small,
-  stateCell,
-  unitCell,
-  whoCell,
-  withNames,
-} from '../cells/dueCells.js';
+import { STATES } from '../../core/tokens.js';
+import { type DueToday, getTodayPage, type Today } from '../../flow/due/today.js';
+import { likelyCell, small, stateCell, unitCell, whoCell } from '../cells/dueCells.js';
 import type { WebDeps } from '../deps.js';
 import { type Health, healthOf } from '../health.js';
 import { page } from '../layout.js';
@@ -18,15 +9,6 @@ import { type Markup, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { timeText } from '../show.js';
 import type { Viewer } from '../viewer.js';
-
-const DUE_SHOWN = 10;
-const NOT_IN_TIME = STATES.filter((state) => state !== 'in-time');
-
-interface DueTold {
-  readonly counts: ReadonlyMap<State, number>;
-  /** The first of those that are not in time. */
-  readonly rows: readonly NamedRow[];
-}
 
 /** The first page: a mechanic's is the fleet. */
 export function todayPage(pages: Pages, deps: WebDeps): void {
@@ -36,15 +18,12 @@ export function todayPage(pages: Pages, deps: WebDeps): void {
     if (fleet !== null) return c.redirect(`/fleets/${encodeURIComponent(fleet.handle)}`, 303);
     if (account.role === 'mechanic') return c.redirect('/account', 303);
     const health = await healthOf(deps);
-    const view = await deps.store.read(async (tx) => {
-      const part = await getDuePart(tx, now, { states: NOT_IN_TIME, from: 0, most: DUE_SHOWN });
-      return { today: await getToday(tx, now), due: { ...part, rows: await withNames(tx, part.rows) } };
-    });
+    const view = await deps.store.read((tx) => getTodayPage(tx, now));
     return c.html(markup(viewer, view.today, view.due, health, deps.vitals !== undefined));
   });
 }
 
-function markup(viewer: Viewer, of: Today, due: DueTold, health: Health, hasLoops: boolean): Markup {
+function markup(viewer: Viewer, of: Today, due: DueToday, health: Health, hasLoops: boolean): Markup {
   const { texts, words, today } = viewer;
   const says = texts.today;
   const title = says.title(words.weekday(today, today));
@@ -94,7 +73,7 @@ function machine({ texts: { today: says } }: Viewer, { loops, why }: Health, has
   return html`<p>${says.well(seconds < 120 ? says.seconds(seconds) : says.minutes(Math.round(seconds / 60)))}</p>`;
 }
 
-function dueMarkup(viewer: Viewer, { counts, rows }: DueTold): Markup {
+function dueMarkup(viewer: Viewer, { counts, rows }: DueToday): Markup {
   const { texts, words } = viewer;
   const { columns, likelyHint, tally } = texts.due;
   const all = html`<p>${link('/due', texts.today.allDue)}</p>`;

@@ -2,40 +2,41 @@ import type { Context } from 'hono';
 import { handleFault } from '../../core/handle.js';
 import { FINDINGS, LOOKS } from '../../core/ledger/findings.js';
 import { jobsOf } from '../../core/ledger/serviceKinds.js';
+import { getUnitPage, type UnitPage } from '../../flow/due/unitPage.js';
 import { addService, benchUnit, markUnit } from '../../flow/facts/enterFacts.js';
 import { addFitting, type Entry, endFitting, swapUnits } from '../../flow/facts/fittings.js';
 import { rename } from '../../flow/facts/rename.js';
-import { calledNow } from '../../flow/names.js';
+import { getIdOf } from '../../flow/names.js';
 import { findNamed } from '../../flow/rights.js';
 import { listAddedKinds } from '../../flow/settings.js';
+import { getUnit } from '../../flow/unitLedger.js';
 import type { Tx } from '../../ports/store.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { EntryForm, NotTaken } from '../entryForm.js';
 import { fieldsOf } from '../guard.js';
+import type { Markup } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import type { WebEnv } from '../viewer.js';
 import { unitMarkup } from './unitMarkup.js';
-import { getUnitId, getUnitView } from './unitView.js';
 import { readUsedParts } from './usedParts.js';
 
 /** What a form on the page does to the unit. Returns what the page then says. */
 type Act = (tx: Tx, unitId: string, form: EntryForm, entry: Entry) => Promise<string>;
 
 export function unitPage(pages: Pages, deps: WebDeps): void {
-  const show = (c: Context<WebEnv>, tag: string, after: After) =>
-    deps.store.read(async (tx) => {
-      const viewer = c.get('viewer');
-      return unitMarkup(viewer, await getUnitView(tx, tag, viewer), after);
-    });
+  const view = (c: Context<WebEnv>, tag: string): Promise<UnitPage> =>
+    deps.store.read((tx) => getUnitPage(tx, tag, c.get('viewer')));
+  const show = async (c: Context<WebEnv>, tag: string, after: After): Promise<Markup> =>
+    unitMarkup(c.get('viewer'), await view(c, tag), after);
 
   pages.get('/units/:tag', async (c) => {
-    const tag = c.req.param('tag');
-    const now = await deps.store.read(async (tx) => calledNow(tx, 'unit', await getUnitId(tx, tag)));
-    if (now !== undefined && now !== tag) return c.redirect(`${pathOfUnit(now)}${new URL(c.req.url).search}`);
-    return c.html(await show(c, tag, afterQuery(c)));
+    const shown = await view(c, c.req.param('tag'));
+    const { tag } = shown.ledger.unit;
+    if (tag !== c.req.param('tag')) return c.redirect(`${pathOfUnit(tag)}${new URL(c.req.url).search}`);
+    return c.html(unitMarkup(c.get('viewer'), shown, afterQuery(c)));
   });
 
   for (const [name, act] of Object.entries(ACTS) as [ActName, Act][]) {
@@ -46,7 +47,7 @@ export function unitPage(pages: Pages, deps: WebDeps): void {
       const work = async (): Promise<string> => {
         const form = new EntryForm(fields, viewer);
         const done = await change(deps, c, async (tx, entry) =>
-          act(tx, await getUnitId(tx, tag), form, entry),
+          act(tx, await getIdOf(tx, 'unit', tag), form, entry),
         );
         return `${pathOfUnit(tag)}?done=${done}`;
       };
@@ -105,7 +106,7 @@ async function getNamed(tx: Tx, what: 'bike' | 'unit', form: EntryForm, name: st
 }
 
 async function logService(tx: Tx, unitId: string, form: EntryForm, entry: Entry): Promise<string> {
-  const { unitKind } = (await tx.facts.current('unit', unitId))!.body;
+  const { unitKind } = await getUnit(tx, unitId);
   const serviceKind = form.choice('kind', jobsOf(unitKind, await listAddedKinds(tx)));
   const seen = FINDINGS[unitKind].filter((name) => form.fields[name]);
   const findings = Object.fromEntries(seen.map((name) => [name, form.choice(name, LOOKS[name])]));

@@ -3,15 +3,15 @@ import { FINDINGS, type FindingName, LOOKS } from '../../core/ledger/findings.js
 import { fittingNow } from '../../core/ledger/ledger.js';
 import { jobsOf } from '../../core/ledger/serviceKinds.js';
 import { lookText } from '../book/bookMarkup.js';
+import type { UnitPage } from '../../flow/due/unitPage.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { formToken } from '../layout.js';
 import { type Choice, choice, field, type Markup, tick, when } from '../markup.js';
 import type { After } from '../taken.js';
 import type { Viewer } from '../viewer.js';
-import type { UnitView } from './unitView.js';
 
 /** The forms that change a unit; each is its own, so that one wrong field stops nothing else. */
-export function unitForms(viewer: Viewer, view: UnitView, { fields, fault }: After): Markup {
+export function unitForms(viewer: Viewer, view: UnitPage, { fields, fault }: After): Markup {
   const form = (name: string, body: Markup): Markup => html`
 <form method="post" action="${pathOfUnit(view.ledger.unit.tag)}/${name}">${formToken(viewer)}
 ${body}
@@ -37,7 +37,7 @@ const dayField = ({ today }: Viewer, fields: Fields, name: string, label: string
 
 function serviceFields(
   viewer: Viewer,
-  { ledger: { unit: of }, addedKinds, comingJob }: UnitView,
+  { ledger: { unit: of }, addedKinds, comingJob }: UnitPage,
   fields: Fields,
 ): Markup {
   const { unit } = viewer.texts;
@@ -72,7 +72,7 @@ const looked = (viewer: Viewer, name: FindingName, value: string): Markup =>
     ],
   });
 
-function fitting(viewer: Viewer, { ledger, bikes, others }: UnitView, fields: Fields, form: Form): Markup {
+function fitting(viewer: Viewer, { ledger, bikes, others }: UnitPage, fields: Fields, form: Form): Markup {
   const { unit, tray } = viewer.texts;
   const isOn = fittingNow(ledger.fittings, viewer.now) !== undefined;
   const nameField = (name: string, label: string, choices: readonly Choice[] | null): Markup =>
@@ -96,7 +96,7 @@ ${dayField(viewer, fields, 'swapFrom', unit.fitFrom)}${submit(unit.swap)}`;
   return html`${isOn ? form('off', off) : form('fit', put)}${when(others === null || others.length > 0, () => form('swap', swap))}`;
 }
 
-function tagFields({ texts: { unit } }: Viewer, { fact }: UnitView, fields: Fields): Markup {
+function tagFields({ texts: { unit } }: Viewer, { fact }: UnitPage, fields: Fields): Markup {
   return html`<p>${unit.tagHint}</p>
 <input type="hidden" name="fact" value="${fields.fact ?? fact.id}">
 ${field({ name: 'newTag', label: unit.newTag, value: fields.newTag ?? fact.body.tag, isShort: true, isRequired: true })}
@@ -104,7 +104,7 @@ ${field({ name: 'tagWhy', label: unit.tagWhy, value: fields.tagWhy, isRequired: 
 ${submit(unit.saveTag)}`;
 }
 
-function marks(viewer: Viewer, { ledger }: UnitView, fields: Fields, form: Form): Markup {
+function marks(viewer: Viewer, { ledger }: UnitPage, fields: Fields, form: Form): Markup {
   const { unit } = viewer.texts;
   const isMarked = ledger.mark !== null;
   const why = field({

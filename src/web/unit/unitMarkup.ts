@@ -3,13 +3,14 @@ import { dayOf } from '../../core/days/calendar.js';
 import { POOR_QUALITY } from '../../core/ledger/explain.js';
 import { fittingNow } from '../../core/ledger/ledger.js';
 import type { Charged } from '../../flow/due/listCharged.js';
+import type { NamedRow } from '../../flow/due/namedRows.js';
+import type { UnitPage } from '../../flow/due/unitPage.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../units.js';
 import { bookMarkup } from '../book/bookMarkup.js';
 import {
   intervalCell,
   likelyCell,
   movingCell,
-  type NamedRow,
   pathOfUnit,
   rideLink,
   small,
@@ -25,9 +26,8 @@ import { byText, weightText } from '../show.js';
 import type { After } from '../taken.js';
 import type { Viewer } from '../viewer.js';
 import { unitForms } from './unitForms.js';
-import type { UnitView } from './unitView.js';
 
-export function unitMarkup(viewer: Viewer, view: UnitView, after: After): Markup {
+export function unitMarkup(viewer: Viewer, view: UnitPage, after: After): Markup {
   const { texts } = viewer;
   const { unit, mark, isOnBench } = view.ledger;
   const done = after.done === null ? undefined : texts.unit.done[after.done];
@@ -61,7 +61,7 @@ ${cautions(viewer)}`,
   });
 }
 
-function unitFacts(viewer: Viewer, { ledger: { unit, fittings, bikes }, rows }: UnitView): Markup {
+function unitFacts(viewer: Viewer, { ledger: { unit, fittings, bikes }, rows }: UnitPage): Markup {
   const { texts, words, now, today } = viewer;
   const on = fittingNow(fittings, now);
   const bike = on === undefined ? undefined : bikes.get(on.bikeId);
@@ -131,7 +131,7 @@ function standings(viewer: Viewer, rows: readonly NamedRow[], canSet: boolean): 
   );
 }
 
-function rides(viewer: Viewer, { rides: charged }: UnitView): Markup {
+function rides(viewer: Viewer, { rides: charged }: UnitPage): Markup {
   const { unit } = viewer.texts;
   const columns = unit.rides;
   if (charged.length === 0) return html`<p>${unit.noRides}</p>`;

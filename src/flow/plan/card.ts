@@ -1,14 +1,17 @@
+import { dayOf } from '../../core/days/calendar.js';
 import type { Fact } from '../../core/ledger/facts.js';
-import type { AddedServiceKind } from '../../core/ledger/serviceKinds.js';
+import { type AddedServiceKind, jobsOf } from '../../core/ledger/serviceKinds.js';
 import { isLive } from '../../core/plan/leads.js';
 import { type PartUse, partsFor } from '../../core/plan/parts.js';
 import type { ServiceKind } from '../../core/tokens.js';
-import type { ForeseenUnit } from '../../flow/due/foreseen.js';
-import { dueKind } from '../../flow/plan/dayPlan.js';
-import { listPartRows } from '../../flow/plan/partsShelf.js';
-import { listAddedKinds } from '../../flow/settings.js';
+import { ServiceError } from '../../errors.js';
 import type { Tx } from '../../ports/store.js';
-import type { Day } from '../../units.js';
+import type { Day, Instant } from '../../units.js';
+import { type ForeseenUnit, listForeseenOf } from '../due/foreseen.js';
+import { getIdOf } from '../names.js';
+import { getWorkshop, listAddedKinds } from '../settings.js';
+import { dueKind } from './dayPlan.js';
+import { listPartRows } from './partsShelf.js';
 
 const SERVICES_SHOWN = 2;
 
@@ -27,6 +30,20 @@ export interface Card {
   /** The crash mark in force. */
   readonly mark: Fact<'mark'> | null;
   readonly addedKinds: readonly AddedServiceKind[];
+}
+
+/** Returns the card of one unit for the job that is wanted, else for what it comes for. Errors: `not-found`. */
+export async function getCardPage(
+  tx: Tx,
+  tag: string,
+  { now, wanted }: { readonly now: Instant; readonly wanted: string | undefined },
+): Promise<Card> {
+  const [one] = await listForeseenOf(tx, now, [await getIdOf(tx, 'unit', tag)]);
+  if (!one) throw new ServiceError('not-found', 'find a unit', `There is no unit ${tag}.`);
+  const addedKinds = await listAddedKinds(tx);
+  const job = jobsOf(one.unit.unitKind, addedKinds).find((name) => name === wanted);
+  const { timeZone } = await getWorkshop(tx);
+  return getCard(tx, one, job ?? (await findComingJob(tx, one, dayOf(now, timeZone))));
 }
 
 export async function getCard(tx: Tx, one: ForeseenUnit, job: ServiceKind | null): Promise<Card> {

@@ -4,21 +4,21 @@ import type { Bike, Unit } from '../../core/ledger/ledger.js';
 import { eveningOf, momentOf } from '../../core/ledger/moment.js';
 import type { AddedServiceKind } from '../../core/ledger/serviceKinds.js';
 import type { ServiceKind } from '../../core/tokens.js';
-import { ServiceError } from '../../errors.js';
-import { listForeseenOf } from '../../flow/due/foreseen.js';
-import { type Charged, listCharged } from '../../flow/due/listCharged.js';
-import { type DueRow, listDueOf } from '../../flow/due/listDue.js';
-import type { PeriodHours } from '../../flow/due/periodHours.js';
-import { getUnitPast, type UnitCurve } from '../../flow/due/unitCurves.js';
-import { type Fleet, getFleet } from '../../flow/facts/fleet.js';
-import { listAddedKinds } from '../../flow/settings.js';
-import { getUnitLedger, type UnitLedger } from '../../flow/unitLedger.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
-import { findComingJob } from '../card/cardView.js';
-import { type NamedRow, withNames } from '../cells/dueCells.js';
-import type { Viewer } from '../viewer.js';
+import { type Fleet, getFleet } from '../facts/fleet.js';
+import { getIdOf } from '../names.js';
+import { findComingJob } from '../plan/card.js';
+import type { OwnFleet } from '../rights.js';
+import { getWorkshop, listAddedKinds } from '../settings.js';
+import { getUnitLedger, type UnitLedger } from '../unitLedger.js';
+import { listForeseenOf } from './foreseen.js';
+import { type Charged, listCharged } from './listCharged.js';
+import { type DueRow, listDueOf } from './listDue.js';
+import { type NamedRow, withNames } from './namedRows.js';
+import type { PeriodHours } from './periodHours.js';
+import { getUnitPast, type UnitCurve } from './unitCurves.js';
 
 const RIDES_SHOWN = 12;
 
@@ -30,13 +30,14 @@ export type BookLine = {
   readonly at: Instant;
 } & (
   | { readonly kind: 'service'; readonly fact: Fact<'service'> }
-  | { readonly kind: 'on' | 'off'; readonly bike: string; readonly isEvening: boolean }
+  /** The bike is null where it is none of the fleet's. */
+  | { readonly kind: 'on' | 'off'; readonly bike: string | null; readonly isEvening: boolean }
   | { readonly kind: 'mark' | 'clear'; readonly why: string }
   | { readonly kind: 'in' | 'out' }
 );
 
 /** All that a unit's page shows. */
-export interface UnitView {
+export interface UnitPage {
   readonly unitId: string;
   readonly fact: Fact<'unit'>;
   readonly ledger: UnitLedger;
@@ -57,23 +58,21 @@ export interface UnitView {
   readonly others: readonly string[] | null;
 }
 
-export async function getUnitId(tx: Tx, tag: string): Promise<string> {
-  const unitId = await tx.handles.find('unit', tag);
-  if (unitId === undefined) throw new ServiceError('not-found', 'find a unit', `There is no unit ${tag}.`);
-  return unitId;
-}
-
-export async function getUnitView(tx: Tx, tag: string, viewer: Viewer): Promise<UnitView> {
-  const unitId = await getUnitId(tx, tag);
-  const ledger = await getUnitLedger(tx, unitId, viewer.zone);
-  const { fleet } = viewer;
-  const shown = fleet === null ? ledger : withinFleet(ledger, fleet.id, viewer.texts.team.fleet.otherBike);
+/** Returns what a unit's page shows to somebody who sees the whole workshop or one fleet. Errors: `not-found`. */
+export async function getUnitPage(
+  tx: Tx,
+  tag: string,
+  { now, fleet }: { readonly now: Instant; readonly fleet: OwnFleet | null },
+): Promise<UnitPage> {
+  const unitId = await getIdOf(tx, 'unit', tag);
+  const { timeZone: zone } = await getWorkshop(tx);
+  const ledger = await getUnitLedger(tx, unitId, zone);
   const { bikes, units } =
-    fleet === null ? await listAll(tx) : await getFleet(tx, fleet.id, viewer.now).then(ofFleet);
-  const rows = await listDueOf(tx, unitId, viewer.now);
-  const [foreseen] = await listForeseenOf(tx, viewer.now, [unitId]);
-  const past = await getUnitPast(tx, ledger, await standingsIn(tx, unitId, rows), viewer.now);
-  const rides = await listCharged(tx, ledger, viewer.now, RIDES_SHOWN);
+    fleet === null ? await listAll(tx) : await getFleet(tx, fleet.id, now).then(ofFleet);
+  const rows = await listDueOf(tx, unitId, now);
+  const [foreseen] = await listForeseenOf(tx, now, [unitId]);
+  const past = await getUnitPast(tx, ledger, await standingsIn(tx, unitId, rows), now);
+  const rides = await listCharged(tx, ledger, now, RIDES_SHOWN);
   return {
     unitId,
     fact: (await tx.facts.current('unit', unitId))!,
@@ -82,12 +81,12 @@ export async function getUnitView(tx: Tx, tag: string, viewer: Viewer): Promise<
     periods: past.running,
     curves: past.curves,
     rides: rides.filter(({ ride }) => fleet === null || ledger.bikes.get(ride.bikeId!)?.fleetId === fleet.id),
-    book: await listBook(tx, unitId, shown, viewer.zone),
+    book: await listBook(tx, ledger, fleet),
     isOfTeam: fleet !== null,
     bikes:
       bikes?.map(({ handle, name }) => ({ handle, name })).sort((a, b) => (a.name < b.name ? -1 : 1)) ?? null,
     addedKinds: await listAddedKinds(tx),
-    comingJob: foreseen === undefined ? null : await findComingJob(tx, foreseen, viewer.today),
+    comingJob: foreseen === undefined ? null : await findComingJob(tx, foreseen, dayOf(now, zone)),
     others:
       units
         ?.filter((one) => one.unitKind === ledger.unit.unitKind && one.tag !== ledger.unit.tag)
@@ -123,18 +122,13 @@ interface Reachable {
 
 const ofFleet = ({ bikes, units }: Fleet): Reachable => ({ bikes, units: units.map(({ unit }) => unit) });
 
-/** Puts another name in the place of those of bikes outside of the fleet. */
-function withinFleet(ledger: UnitLedger, fleetId: string, otherName: string): UnitLedger {
-  const bikes = [...ledger.bikes].map(([id, bike]): [string, Bike] => [
-    id,
-    bike.fleetId === fleetId ? bike : { ...bike, name: otherName },
-  ]);
-  return { ...ledger, bikes: new Map(bikes) };
-}
-
 /** Newest first. */
-async function listBook(tx: Tx, unitId: string, { bikes }: UnitLedger, zone: string): Promise<BookLine[]> {
-  const of = { subject: unitId };
+async function listBook(
+  tx: Tx,
+  { unit, bikes, zone }: UnitLedger,
+  fleet: OwnFleet | null,
+): Promise<BookLine[]> {
+  const of = { subject: unit.id };
   const lines: BookLine[] = [];
   for (const fact of await tx.facts.list('service', of))
     lines.push({
@@ -146,7 +140,8 @@ async function listBook(tx: Tx, unitId: string, { bikes }: UnitLedger, zone: str
       at: fact.since,
     });
   for (const { id: factId, body, recordedBy: by } of await tx.facts.list('fitting', of)) {
-    const bike = bikes.get(body.bikeId)!.name;
+    const { name, fleetId } = bikes.get(body.bikeId)!;
+    const bike = fleet === null || fleetId === fleet.id ? name : null;
     const moments = { on: momentOf(body.from, zone), off: body.to === null ? null : momentOf(body.to, zone) };
     for (const kind of ['on', 'off'] as const) {
       const at = moments[kind];

@@ -1,0 +1,83 @@
+import type { Fact, FactBodies } from '../../core/ledger/facts.js';
+import { fittingNow } from '../../core/ledger/ledger.js';
+import { ServiceError } from '../../errors.js';
+import type { StandingRow } from '../../ports/standings.js';
+import type { Tx } from '../../ports/store.js';
+import type { Instant } from '../../units.js';
+import { listPeriodHours, type PeriodHours } from '../due/periodHours.js';
+import { getIdOf } from '../names.js';
+import { getWorkshop } from '../settings.js';
+import { getUnitLedger } from '../unitLedger.js';
+import { listUnitStory, type StoryLine } from './unitStory.js';
+
+/** Name by handle, of the bikes that a book speaks of. */
+export type BikeNames = ReadonlyMap<string, string>;
+
+/** What a unit's book shows. */
+export interface BookPage {
+  readonly fact: Fact<'unit'>;
+  readonly bike: string | null;
+  readonly rider: string | null;
+  readonly story: readonly StoryLine[];
+  readonly bikes: BikeNames;
+  readonly periods: readonly PeriodHours[];
+  readonly standings: readonly StandingRow[];
+}
+
+/** Errors: `not-found`. */
+export async function getBookPage(tx: Tx, tag: string, now: Instant): Promise<BookPage> {
+  const unitId = await getIdOf(tx, 'unit', tag);
+  const { timeZone } = await getWorkshop(tx);
+  const ledger = await getUnitLedger(tx, unitId, timeZone);
+  const bike = ledger.bikes.get(fittingNow(ledger.fittings, now)?.bikeId ?? '') ?? null;
+  const riderId = bike?.riderId ?? null;
+  const story = await listUnitStory(tx, unitId);
+  return {
+    fact: (await tx.facts.current('unit', unitId))!,
+    bike: bike?.name ?? null,
+    rider: riderId === null ? null : ((await tx.contacts.find(riderId))?.name ?? null),
+    story,
+    bikes: await bikeNamesIn(tx, story),
+    periods: await listPeriodHours(tx, ledger, now),
+    standings: await tx.standings.listOf(unitId),
+  };
+}
+
+/** What of a unit's book can be put right, and which of its days. */
+const LINES = ['service', 'fitting', 'mark', 'bench'] as const;
+export type LineFact = Fact<(typeof LINES)[number]>;
+
+/** What the page shows on which a line of a unit's book is put right. */
+export interface LinePage {
+  readonly fact: LineFact;
+  /** The line with what it replaced. */
+  readonly story: readonly StoryLine[];
+  readonly bikes: BikeNames;
+}
+
+/** Errors: `not-found` for what is no line of this unit's book. */
+export async function getLinePage(tx: Tx, tag: string, factId: string): Promise<LinePage> {
+  const fact = await getLine(tx, tag, factId);
+  const story = (await listUnitStory(tx, fact.body.unitId)).filter((line) => line.fact === factId);
+  return { fact, story, bikes: await bikeNamesIn(tx, story) };
+}
+
+/** Errors: `not-found` for what is no line of this unit's book. */
+export async function getLine(tx: Tx, tag: string, factId: string): Promise<LineFact> {
+  const unitId = await getIdOf(tx, 'unit', tag);
+  const fact = await tx.facts.find(factId);
+  const isLine = fact && LINES.some((kind) => kind === fact.kind);
+  if (!isLine || (fact.body as FactBodies[(typeof LINES)[number]]).unitId !== unitId)
+    throw new ServiceError('not-found', 'find a line', 'There is no such line in the book of this unit.');
+  return fact as LineFact;
+}
+
+async function bikeNamesIn(tx: Tx, story: readonly StoryLine[]): Promise<BikeNames> {
+  const names = new Map<string, string>();
+  for (const handle of new Set(story.flatMap((line) => (line.kind === 'fitting' ? [line.row.bike] : [])))) {
+    const bikeId = await tx.handles.find('bike', handle);
+    const bike = bikeId === undefined ? undefined : await tx.facts.current('bike', bikeId);
+    if (bike) names.set(handle, bike.body.name);
+  }
+  return names;
+}
