@@ -22,6 +22,17 @@ export async function getWeights(tx: Tx): Promise<Weights> {
   return (await tx.facts.list('weights')).at(-1)?.body ?? DEFAULT_WEIGHTS;
 }
 
+/** What the page of the settings shows: the fact, so that who changes it says what was seen. */
+export interface SettingsPage {
+  readonly fact: Fact<'workshop'>;
+  readonly weights: Weights;
+}
+
+export const getSettingsPage = async (tx: Tx): Promise<SettingsPage> => ({
+  fact: (await findWorkshop(tx))!,
+  weights: await getWeights(tx),
+});
+
 /** The service kinds that the workshop added. */
 export async function listAddedKinds(tx: Tx): Promise<AddedServiceKind[]> {
   return (await tx.facts.list('serviceKind')).map(({ body: { unitKind, name, ...rest } }) => ({

@@ -1,9 +1,9 @@
 import { dayOf } from '../core/days/calendar.js';
 import type { Likely } from '../core/ledger/comingUp.js';
-import type { IntervalFact } from '../core/ledger/facts.js';
 import { intervalFor } from '../core/ledger/interval.js';
 import type { IntervalRule } from '../core/ledger/ledger.js';
 import { BY_COMMAND } from '../flow/entry.js';
+import type { Limits } from '../flow/facts/intervalsPage.js';
 import { dateFormat, listFormat, numberFormat } from '../languages/formats.js';
 import { type Day, day, type Instant, type Seconds, type Thousandths } from '../units.js';
 import type { Viewer, Voice } from './viewer.js';
@@ -31,8 +31,6 @@ export const weightText = (
   { movingS, terrainMs }: { readonly movingS: Seconds; readonly terrainMs: Thousandths },
   voice: Voice,
 ): string => twoDecimals(movingS === 0 ? 0 : terrainMs / (movingS * 1000), voice);
-
-export type Limits = Pick<IntervalFact, 'terrainHours' | 'months' | 'movingHoursCeiling'>;
 
 /** Returns the limits of an interval in words: `50 h or 12 months`. */
 export function limitsText(limits: Limits, { words, texts }: Voice): string {

@@ -39,6 +39,21 @@ export async function listUnitsUnder(tx: Tx, { unitKind, scope }: IntervalFact):
     .map((unit) => unit.entityId);
 }
 
+/** Returns where some units would stand with the rule, but for those that have no such interval either way. */
+export async function previewIntervals(
+  tx: Tx,
+  unitIds: readonly string[],
+  rule: IntervalFact,
+  now: Instant,
+): Promise<PreviewedUnit[]> {
+  const previewed: PreviewedUnit[] = [];
+  for (const unitId of unitIds) {
+    const unit = await previewInterval(tx, unitId, rule, now);
+    if (unit !== null) previewed.push(unit);
+  }
+  return previewed;
+}
+
 /**
  * Returns where a unit would stand with the rule in place of the one of its scope, and saves nothing; null where the
  * service kind has no interval either way.

@@ -35,6 +35,10 @@ export async function setWeights(tx: Tx, weights: Weights, entry: Entry): Promis
   return id;
 }
 
+/** Returns all units that other weights may move. */
+export const listUnitIds = async (tx: Tx): Promise<string[]> =>
+  (await tx.facts.list('unit')).map((unit) => unit.entityId);
+
 /** Returns which of a unit's service kinds would change state with other weights; saves nothing. */
 export async function previewWeights(
   tx: Tx,

@@ -50,6 +50,19 @@ export interface RideStory {
   readonly recordings: readonly RideRecording[];
 }
 
+/** What a ride's page shows. */
+export interface RidePage extends RideStory {
+  readonly riderName: string | null;
+}
+
+/** Errors: `not-found`. */
+export async function getRidePage(tx: Tx, id: string): Promise<RidePage> {
+  const story = await getRide(tx, id);
+  const { riderId } = story.ride;
+  const rider = riderId === null ? undefined : await tx.contacts.find(riderId);
+  return { ...story, riderName: rider?.name ?? null };
+}
+
 /** Errors: `not-found`. */
 export async function getRide(tx: Tx, id: string): Promise<RideStory> {
   const ride = await tx.rides.find(id);

@@ -1,20 +1,25 @@
 import { setImmediate } from 'node:timers/promises';
 import type { Context } from 'hono';
 import { html } from 'hono/html';
-import type { Fact, IntervalFact } from '../../core/ledger/facts.js';
-import { listUnitsUnder, type PreviewedUnit, previewInterval } from '../../flow/due/previewInterval.js';
+import type { IntervalFact } from '../../core/ledger/facts.js';
+import { listUnitsUnder, type PreviewedUnit, previewIntervals } from '../../flow/due/previewInterval.js';
 import { setInterval } from '../../flow/facts/enterFacts.js';
-import { isSameScope } from '../../flow/facts/intervalScope.js';
+import {
+  getIntervalPage,
+  type IntervalPage,
+  type Limits,
+  type RuleAddress,
+} from '../../flow/facts/intervalsPage.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { fieldsOf } from '../guard.js';
 import { formToken, page } from '../layout.js';
 import { describedBy, field, type Markup, NOTHING, said, table, when, wrongNote } from '../markup.js';
 import type { Pages } from '../routes.js';
-import { capitalised, type Limits, likelyText, limitsText } from '../show.js';
+import { capitalised, likelyText, limitsText } from '../show.js';
 import type { Viewer, WebEnv } from '../viewer.js';
 import { type IntervalForm, intervalFieldsOf, readIntervalForm } from './intervalForm.js';
-import { defaultLimits, pathOfRule, type RuleAddress, ruleAddressOf, scopeText } from './intervalScope.js';
+import { defaultLimits, pathOfRule, scopeText } from './intervalScope.js';
 
 const UNITS_A_STEP = 5;
 
@@ -27,28 +32,27 @@ const ruleOf = ({ unitKind, serviceKind, scope }: RuleAddress, limits: Limits): 
 
 export function intervalPage(pages: Pages, deps: WebDeps): void {
   const { store } = deps;
-  const address = (c: Context<WebEnv, '/intervals/:unitKind/:serviceKind'>): Promise<RuleAddress> =>
-    store.read((tx) => ruleAddressOf(tx, c.req.param('unitKind'), c.req.param('serviceKind'), c.req.query()));
+  const asked = (c: Context<WebEnv, '/intervals/:unitKind/:serviceKind'>): Promise<IntervalPage> =>
+    store.read((tx) =>
+      getIntervalPage(tx, c.req.param('unitKind'), c.req.param('serviceKind'), c.req.query()),
+    );
 
   pages.get('/intervals/:unitKind/:serviceKind', async (c) => {
     const viewer = c.get('viewer');
-    const at = await address(c);
-    const fact = await store.read(async (tx) =>
-      (await tx.facts.list('interval')).find((one) => isSameScope(one.body, at)),
-    );
+    const at = await asked(c);
     const isAsked = c.req.query('terrainHours') !== undefined;
-    if (!isAsked) return c.html(show(viewer, at, fact, formOf(fact?.body ?? defaultLimits(at.terms))));
+    if (!isAsked) return c.html(show(viewer, at, formOf(at.fact?.body ?? defaultLimits(at.terms))));
     const form = readIntervalForm(c.req.query(), viewer.texts);
-    if (form.limits === null) return c.html(show(viewer, at, fact, form), 422);
+    if (form.limits === null) return c.html(show(viewer, at, form), 422);
     const units = await previewAll(deps, ruleOf(at, form.limits));
-    return c.html(show(viewer, at, fact, form, preview(viewer, at, form, form.limits, units)));
+    return c.html(show(viewer, at, form, preview(viewer, at, form, form.limits, units)));
   });
 
   pages.post('/intervals/:unitKind/:serviceKind', async (c) => {
     const viewer = c.get('viewer');
-    const at = await address(c);
+    const at = await asked(c);
     const form = readIntervalForm(await fieldsOf(c), viewer.texts);
-    if (form.limits === null) return c.html(show(viewer, at, undefined, form), 422);
+    if (form.limits === null) return c.html(show(viewer, at, form), 422);
     const rule = ruleOf(at, form.limits);
     const id = await change(deps, c, (tx, { by, at: now }) => setInterval(tx, rule, by, now));
     return c.redirect(id === null ? '/intervals?unchanged' : '/intervals?saved', 303);
@@ -67,24 +71,14 @@ async function previewAll({ store, clock }: WebDeps, rule: IntervalFact): Promis
   const unitIds = await store.read((tx) => listUnitsUnder(tx, rule));
   const previewed: PreviewedUnit[] = [];
   for (let i = 0; i < unitIds.length; i += UNITS_A_STEP) {
-    await store.read(async (tx) => {
-      for (const unitId of unitIds.slice(i, i + UNITS_A_STEP)) {
-        const unit = await previewInterval(tx, unitId, rule, now);
-        if (unit !== null) previewed.push(unit);
-      }
-    });
+    const some = unitIds.slice(i, i + UNITS_A_STEP);
+    previewed.push(...(await store.read((tx) => previewIntervals(tx, some, rule, now))));
     await setImmediate();
   }
   return previewed;
 }
 
-function show(
-  viewer: Viewer,
-  at: RuleAddress,
-  fact: Fact<'interval'> | undefined,
-  form: IntervalForm,
-  below: Markup = NOTHING,
-): Markup {
+function show(viewer: Viewer, at: IntervalPage, form: IntervalForm, below: Markup = NOTHING): Markup {
   const { texts, words } = viewer;
   const title = texts.interval.title(capitalised(words.serviceKind(at.serviceKind)), scopeText(at, viewer));
   const hasFault = Object.keys(form.wrong).length > 0;
@@ -93,7 +87,7 @@ function show(
     current: 'intervals',
     body: html`
 <h1>${title}</h1>
-<p class="lead">${standsNow(viewer, at, fact)} ${texts.intervals.lead}</p>
+<p class="lead">${standsNow(viewer, at)} ${texts.intervals.lead}</p>
 ${when(hasFault, () => said(texts.interval.fix, 'alert'))}
 <form method="get" action="${pathOfRule(at).split('?')[0]}">
 ${scopeFields(at)}
@@ -105,7 +99,7 @@ ${below}
   });
 }
 
-function standsNow(viewer: Viewer, at: RuleAddress, fact: Fact<'interval'> | undefined): string {
+function standsNow(viewer: Viewer, { fact, ...at }: IntervalPage): string {
   const { interval: texts } = viewer.texts;
   if (fact) return texts.now(limitsText(fact.body, viewer));
   const isWidest = at.scope.unitId === null && at.scope.model === null && at.scope.fleetId === null;

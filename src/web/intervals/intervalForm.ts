@@ -1,6 +1,6 @@
 import { z } from 'zod';
+import type { Limits } from '../../flow/facts/intervalsPage.js';
 import type { PageTexts } from '../../languages/index.js';
-import type { Limits } from '../show.js';
 
 /** What somebody typed, kept as typed so that it can be put right. */
 export interface IntervalFields {

@@ -1,37 +1,20 @@
 import { html } from 'hono/html';
 import { dayOf } from '../../core/days/calendar.js';
-import type { Fact } from '../../core/ledger/facts.js';
 import { type AddedServiceKind, serviceKindsOf } from '../../core/ledger/serviceKinds.js';
 import { UNIT_KINDS } from '../../core/tokens.js';
-import { listAddedKinds } from '../../flow/settings.js';
+import { getIntervalsPage, type ListedRule } from '../../flow/facts/intervalsPage.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
 import { type Markup, type Row, said, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
-import { byText, type Limits, usualCeilings } from '../show.js';
+import { byText, usualCeilings } from '../show.js';
 import type { Viewer } from '../viewer.js';
-import { defaultLimits, pathOfRule, type RuleAddress, scopeText } from './intervalScope.js';
-
-type ListedRule = Omit<RuleAddress, 'terms'> & {
-  readonly limits: Limits;
-  readonly fact: Fact<'interval'> | null;
-};
+import { defaultLimits, pathOfRule, scopeText } from './intervalScope.js';
 
 export function intervalsPage(pages: Pages, { store }: WebDeps): void {
   pages.get('/intervals', async (c) => {
     const viewer = c.get('viewer');
-    const rules = await store.read(async (tx): Promise<ListedRule[]> => {
-      const facts = await tx.facts.list('interval');
-      const tags = new Map((await tx.facts.list('unit')).map((unit) => [unit.entityId, unit.body.tag]));
-      const fleets = await tx.handles.all('fleet');
-      return facts.map((fact) => {
-        const { unitKind, serviceKind, scope, ...limits } = fact.body;
-        const unitTag = scope.unitId === null ? null : (tags.get(scope.unitId) ?? scope.unitId);
-        const fleetHandle = scope.fleetId === null ? null : (fleets.get(scope.fleetId) ?? scope.fleetId);
-        return { unitKind, serviceKind, scope, unitTag, fleetHandle, limits, fact };
-      });
-    });
-    const added = await store.read(listAddedKinds);
+    const { rules, added } = await store.read(getIntervalsPage);
     const { saved, unchanged } = c.req.query();
     const { texts } = viewer;
     return c.html(

@@ -1,22 +1,18 @@
 import { html } from 'hono/html';
 import { withoutTokens } from '../../core/links.js';
-import { ServiceError } from '../../errors.js';
+import { getMailPage, type ShownMail } from '../../flow/mail/mailsPage.js';
 import type { Mailbox, OutgoingMail } from '../../ports/mailer.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
 import { type Markup, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import type { Viewer } from '../viewer.js';
-import { aboutCell, nameOf, type ShownMail, stateCell, whenCell, withAbout } from './mailCells.js';
+import { aboutCell, nameOf, stateCell, whenCell } from './mailCells.js';
 
 /** What one mail said. */
 export function mailPage(pages: Pages, { store }: WebDeps): void {
   pages.get('/mails/:mail', async (c) => {
-    const mail = await store.read(async (tx) => {
-      const found = await tx.mails.find(c.req.param('mail'));
-      if (!found) throw new ServiceError('not-found', 'find a mail', 'There is no such mail.');
-      return withAbout(tx, found);
-    });
+    const mail = await store.read((tx) => getMailPage(tx, c.req.param('mail')));
     return c.html(markup(c.get('viewer'), mail));
   });
 }

@@ -1,32 +1,11 @@
 import { html } from 'hono/html';
 import { WORKSHOP } from '../../core/notices/notice/notice.js';
-import type { Contact } from '../../ports/contacts.js';
+import type { ShownMail, ShownNotice } from '../../flow/mail/mailsPage.js';
 import type { MailRow } from '../../ports/mails.js';
-import type { NoticeRow } from '../../ports/notices.js';
-import type { Tx } from '../../ports/store.js';
 import { pathOfUnit, small } from '../cells/dueCells.js';
 import type { Markup } from '../markup.js';
 import { timeText } from '../show.js';
 import type { Viewer } from '../viewer.js';
-
-type ShownNotice = NoticeRow & { readonly tag: string | null };
-
-/** A mail with whom it goes to and what it tells of. */
-export interface ShownMail extends MailRow {
-  readonly contact: Contact | undefined;
-  readonly notices: readonly ShownNotice[];
-}
-
-export async function withAbout(tx: Tx, mail: MailRow): Promise<ShownMail> {
-  const notices = await tx.notices.listOfMail(mail.id);
-  const unitIds = [...new Set(notices.map(({ unitId }) => unitId).filter((id) => id !== null))];
-  const tags = await tx.handles.listOf('unit', unitIds);
-  return {
-    ...mail,
-    contact: mail.to === WORKSHOP ? undefined : await tx.contacts.find(mail.to),
-    notices: notices.map((notice) => ({ ...notice, tag: tags.get(notice.unitId ?? '') ?? null })),
-  };
-}
 
 export const pathOfMail = ({ id }: MailRow): string => `/mails/${encodeURIComponent(id)}`;
 

@@ -1,30 +1,21 @@
 import { html } from 'hono/html';
 import { z } from 'zod';
+import { getMailsPage, type ShownMail } from '../../flow/mail/mailsPage.js';
 import { MAIL_STATES, type MailRow } from '../../ports/mails.js';
-import type { Tx } from '../../ports/store.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
 import { choice, type Markup, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import type { Viewer } from '../viewer.js';
-import {
-  aboutCell,
-  nameOf,
-  pathOfMail,
-  type ShownMail,
-  stateCell,
-  whenCell,
-  withAbout,
-} from './mailCells.js';
+import { aboutCell, nameOf, pathOfMail, stateCell, whenCell } from './mailCells.js';
 
-const MOST_SHOWN = 100;
 const querySchema = z.object({ state: z.enum(MAIL_STATES).optional().catch(undefined) });
 
 export function mailsPage(pages: Pages, { store }: WebDeps): void {
   pages.get('/mails', async (c) => {
     const viewer = c.get('viewer');
     const { state } = querySchema.parse(c.req.query());
-    const { all, shown } = await store.read((tx) => listShown(tx, state));
+    const { all, shown } = await store.read((tx) => getMailsPage(tx, state));
     const { mails } = viewer.texts;
     return c.html(
       page(viewer, {
@@ -38,13 +29,6 @@ ${when(all > 0 && shown.length === 0, () => html`<p>${mails.none}</p>`)}`,
       }),
     );
   });
-}
-
-async function listShown(tx: Tx, state: MailRow['state'] | undefined) {
-  const shown: ShownMail[] = [];
-  for (const mail of await tx.mails.listLatest({ state, most: MOST_SHOWN }))
-    shown.push(await withAbout(tx, mail));
-  return { all: await tx.mails.count(), shown };
 }
 
 const filter = ({ texts }: Viewer, state: MailRow['state'] | undefined): Markup => html`

@@ -1,7 +1,7 @@
 import { html } from 'hono/html';
 import { explanationText, POOR_QUALITY } from '../../core/ledger/explain.js';
 import { isCounted } from '../../core/rides/ride.js';
-import type { RideStory } from '../../flow/rides/getRide.js';
+import type { RidePage } from '../../flow/rides/getRide.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../units.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { page } from '../layout.js';
@@ -12,12 +12,7 @@ import { byText, timeText, twoDecimals, weightText } from '../show.js';
 import type { Viewer } from '../viewer.js';
 import { notesMarkup, qualityText, recordingsMarkup } from './rideRecordings.js';
 
-/** All that a ride's page shows. */
-export interface RideView extends RideStory {
-  readonly riderName: string | null;
-}
-
-export function rideMarkup(viewer: Viewer, view: RideView): Markup {
+export function rideMarkup(viewer: Viewer, view: RidePage): Markup {
   const { texts, words, today } = viewer;
   const { ride } = texts;
   const { start, day, source } = view.ride;
@@ -40,7 +35,7 @@ ${notesMarkup(viewer, view.recordings)}
 }
 
 /** Why it does not count, if it does not. */
-function standing({ texts }: Viewer, { ride }: RideView): Markup {
+function standing({ texts }: Viewer, { ride }: RidePage): Markup {
   if (ride.dismissed) return said(texts.ride.dismissed, 'status');
   if (ride.question !== null)
     return said(
@@ -55,7 +50,7 @@ type Facts = readonly (readonly [name: string, value: Markup | string])[];
 const factList = (facts: Facts): Markup =>
   html`<dl class="facts">${facts.map(([name, value]) => html`<dt>${name}</dt><dd>${value}</dd>`)}</dl>`;
 
-function hoursFacts(viewer: Viewer, { ride: row, ground, hand }: RideView): Markup {
+function hoursFacts(viewer: Viewer, { ride: row, ground, hand }: RidePage): Markup {
   const { ride } = viewer.texts;
   const { hours, ground: groundWords } = viewer.words;
   const severity = twoDecimals(row.severity, viewer);
@@ -75,7 +70,7 @@ function hoursFacts(viewer: Viewer, { ride: row, ground, hand }: RideView): Mark
   ])}`;
 }
 
-function rideFacts(viewer: Viewer, view: RideView): Markup {
+function rideFacts(viewer: Viewer, view: RidePage): Markup {
   const { ride } = viewer.texts;
   const { words } = viewer;
   const { ride: row, bike, riderName, hand } = view;
@@ -111,15 +106,15 @@ function rideFacts(viewer: Viewer, view: RideView): Markup {
   ])}`;
 }
 
-const unitLinks = ({ texts }: Viewer, { units }: RideView): Markup =>
+const unitLinks = ({ texts }: Viewer, { units }: RidePage): Markup =>
   units.length === 0
     ? html`${texts.ride.noUnits}`
     : html`${units.map((tag, i) => html`${i === 0 ? '' : ', '}<a href="${pathOfUnit(tag)}">${tag}</a>`)}`;
 
 function groundMarkup(
   viewer: Viewer,
-  { ride: row }: RideView,
-  { profile, classes, leftOut }: NonNullable<RideView['ground']>,
+  { ride: row }: RidePage,
+  { profile, classes, leftOut }: NonNullable<RidePage['ground']>,
 ): Markup {
   const { ride } = viewer.texts;
   const plot = profilePlot(profile, viewer);

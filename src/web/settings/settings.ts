@@ -4,7 +4,7 @@ import { dayOf } from '../../core/days/calendar.js';
 import type { Fact, WorkshopFact } from '../../core/ledger/facts.js';
 import type { Weights } from '../../core/ledger/ledger.js';
 import { setWorkshop } from '../../flow/facts/setWorkshop.js';
-import { findWorkshop, getWeights } from '../../flow/settings.js';
+import { getSettingsPage } from '../../flow/settings.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { NotTaken } from '../entryForm.js';
@@ -29,12 +29,11 @@ import {
 
 /** What a workshop says of itself, each save a fact in the place of the one that was seen. */
 export function settingsPage(pages: Pages, deps: WebDeps): void {
-  const show = (c: Context<WebEnv>, after: After, form?: WorkshopForm): Promise<Markup> =>
-    deps.store.read(async (tx) => {
-      const fact = (await findWorkshop(tx))!;
-      const shown = form ?? { fields: fieldsOfWorkshop(fact.body), openDays: fact.body.openDays, wrong: {} };
-      return markup(c.get('viewer'), fact, await getWeights(tx), shown, after);
-    });
+  const show = async (c: Context<WebEnv>, after: After, form?: WorkshopForm): Promise<Markup> => {
+    const { fact, weights } = await deps.store.read(getSettingsPage);
+    const shown = form ?? { fields: fieldsOfWorkshop(fact.body), openDays: fact.body.openDays, wrong: {} };
+    return markup(c.get('viewer'), fact, weights, shown, after);
+  };
 
   pages.get('/settings', async (c) =>
     c.html(await show(c, { fault: null, fields: {}, done: c.req.query('done') ?? null })),

@@ -5,7 +5,7 @@ import type { Weights } from '../../core/ledger/ledger.js';
 import type { Clamp } from '../../core/ledger/weight.js';
 import { listRidersTold } from '../../flow/due/ridersTold.js';
 import { getWeightBounds } from '../../flow/facts/checkFact.js';
-import { type ChangedState, previewWeights, setWeights } from '../../flow/facts/setWeights.js';
+import { type ChangedState, listUnitIds, previewWeights, setWeights } from '../../flow/facts/setWeights.js';
 import { getWeights } from '../../flow/settings.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { change } from '../change.js';
@@ -103,7 +103,7 @@ function readForm(
 /** A unit at a time, so that other people's pages are not held up. */
 async function previewAll({ store, clock }: WebDeps, weights: Weights): Promise<Preview> {
   const now = clock.now();
-  const unitIds = await store.read(async (tx) => (await tx.facts.list('unit')).map((unit) => unit.entityId));
+  const unitIds = await store.read(listUnitIds);
   const changes: ChangedState[] = [];
   for (const unitId of unitIds) {
     changes.push(...(await store.read((tx) => previewWeights(tx, unitId, weights, now))));
