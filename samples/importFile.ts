@@ -11,6 +11,7 @@ export interface ImportFile {
     readonly phone: string;
     readonly address: string;
     readonly openingHours: string;
+    readonly remindersFrom: string;
   };
   readonly fleets: readonly { readonly id: string; readonly name: string }[];
   readonly riders: readonly {

@@ -123,6 +123,7 @@ const PEOPLE = {
     name: 'Brindlemoth Suspension Bench',
     timeZone: 'Europe/Lisbon',
     openDays: ['tue', 'wed', 'thu', 'fri', 'sat'],
+    remindersFrom: '2020-01-01',
     email: 'bench@example.org',
     phone: '000 0100',
     address: 'Sample Lane 3, Invented Town',

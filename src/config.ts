@@ -51,6 +51,7 @@ const FIELDS = z.object({
   STANCHION_ORIGINALS: z.string().min(1).optional(),
   STANCHION_PUBLIC_URL: url(['http:', 'https:']).optional(),
   STANCHION_SMTP_URL: smtpUrl.optional(),
+  STANCHION_MAIL_FOLDER: z.enum(['final']).optional(),
   STANCHION_DKIM_DOMAIN: z.hostname().optional(),
   STANCHION_DKIM_SELECTOR: z
     .string()
@@ -117,6 +118,8 @@ export interface Config {
   readonly host: string;
   readonly publicUrl: string | null;
   readonly smtpUrl: string | null;
+  /** Without a relay: the folder of mails is where they are meant to end, so that they count as handed over. */
+  readonly isMailFolderEnd: boolean;
   readonly dkim: DkimSetting | null;
   /** Whether the relay signs, as its owner states. */
   readonly isSignedByRelay: boolean;
@@ -153,6 +156,7 @@ export function readConfig(env: Readonly<Record<string, string | undefined>>): C
     host: of.STANCHION_HOST,
     publicUrl: of.STANCHION_PUBLIC_URL?.replace(/\/+$/, '') ?? null,
     smtpUrl: of.STANCHION_SMTP_URL ?? null,
+    isMailFolderEnd: of.STANCHION_MAIL_FOLDER === 'final',
     dkim:
       of.STANCHION_DKIM_DOMAIN && of.STANCHION_DKIM_SELECTOR && of.STANCHION_DKIM_KEY_FILE
         ? {

@@ -55,6 +55,7 @@ const ROWS = {
     closedDays: z.array(day).max(1000).optional(),
     responseShare: z.number().min(0).max(1).optional(),
     raceOpenDays: z.number().int().min(0).max(30).optional(),
+    remindersFrom: day.nullable().optional(),
   }),
   weights: z.strictObject({ smooth: weight, typical: weight, rough: weight }),
   fleet: z.strictObject({ id: handle, name: line }),

@@ -4,6 +4,7 @@ import type { AddedServiceKind } from '../core/ledger/serviceKinds.js';
 import { DEFAULT_WEIGHTS } from '../core/ledger/weight.js';
 import { ServiceError } from '../errors.js';
 import type { Tx } from '../ports/store.js';
+import type { Day } from '../units.js';
 
 /** Errors: `refused` while no workshop has been imported. */
 export async function getWorkshop(tx: Tx): Promise<WorkshopFact> {
@@ -17,6 +18,10 @@ export async function getWorkshop(tx: Tx): Promise<WorkshopFact> {
 export async function findWorkshop(tx: Tx): Promise<Fact<'workshop'> | undefined> {
   return (await tx.facts.list('workshop')).at(-1);
 }
+
+/** Returns whether reminders go on a day. */
+export const hasBegun = ({ remindersFrom }: WorkshopFact, today: Day): boolean =>
+  remindersFrom != null && remindersFrom <= today;
 
 export async function getWeights(tx: Tx): Promise<Weights> {
   return (await tx.facts.list('weights')).at(-1)?.body ?? DEFAULT_WEIGHTS;

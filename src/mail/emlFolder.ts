@@ -67,11 +67,16 @@ const writeWhole = async (folder: string, name: string, bytes: Buffer): Promise<
 
 /**
  * Returns a mailer that writes each mail as one file of a folder, named for its message id; a mail whose file is
- * there already is left as it is.
+ * there already is left as it is. `isEnd` where the folder is where mails are meant to end.
  * Errors: ServiceError `disk-failed`; `mail-failed`, permanent, where the mail may not be sent as it stands.
  * Source: fsync(2) and rename(2): a new name is on disk only once its folder is synced too.
  */
-export const emlFolder = (folder: string): EmlFolder => ({
+export const emlFolder = (
+  folder: string,
+  { isEnd = false }: { readonly isEnd?: boolean } = {},
+): EmlFolder => ({
+  keepsOnly: !isEnd,
+
   async deliver(mail) {
     const bytes = await compose(mail);
     const name = emlName(mail.messageId);

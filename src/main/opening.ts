@@ -10,14 +10,16 @@ import { mayBeRide } from '../files/mayBeRide.js';
 import { decodePool } from '../files/threads/decodePool.js';
 import { decodeThread } from '../files/threads/decodeThread.js';
 import { unpackThread } from '../files/threads/unpackThread.js';
+import { judgeBefore } from '../flow/begin.js';
 import { deriveAnew } from '../flow/facts/deriveAnew.js';
 import type { Links } from '../flow/mail/links.js';
+import { findWorkshop } from '../flow/settings.js';
 import type { ScanDeps } from '../flow/take/scanInbox.js';
 import { openDropFolder } from '../inbox/dropFolder.js';
 import { forgottenIn } from '../inbox/forgotten.js';
 import { originalsIn, removeOriginal } from '../inbox/originals.js';
 import { openLog } from '../log.js';
-import { emlFolder } from '../mail/emlFolder.js';
+import { emlFolder, emlName } from '../mail/emlFolder.js';
 import { smtpMailer } from '../mail/smtp.js';
 import { mailWriter } from '../mail/writer.js';
 import type { Clock } from '../ports/clock.js';
@@ -27,6 +29,7 @@ import type { Mailer } from '../ports/mailer.js';
 import type { KeptOriginals, Originals } from '../ports/originals.js';
 import type { RideReader } from '../ports/reader.js';
 import type { Seal } from '../ports/seal.js';
+import type { Store } from '../ports/store.js';
 import { openSecret, sealWith } from '../secret.js';
 import { openStore } from '../store/open.js';
 import type { Instant } from '../units.js';
@@ -101,6 +104,7 @@ export async function openStanchion(
     make: options.make ?? false,
   });
   await deriveAnew({ store, clock });
+  await judgeOldMails(store, config, clock);
   return {
     config,
     store,
@@ -121,8 +125,17 @@ export async function openStanchion(
   };
 }
 
-function openMailer({ smtpUrl, dkim, dataFolder }: Config): Mailer {
-  if (smtpUrl === null) return emlFolder(join(dataFolder, 'outbox'));
+/** Says of a store from before the rule whether its reminders have begun. */
+async function judgeOldMails(store: Store, { dataFolder, isMailFolderEnd }: Config, clock: Clock) {
+  const isOwed = await store.read(async (tx) => (await findWorkshop(tx))?.body.remindersFrom === undefined);
+  const wasKeptOnly = (messageId: string): boolean =>
+    !isMailFolderEnd && existsSync(join(dataFolder, 'outbox', emlName(messageId)));
+  const entry = { by: 'stanchion', at: clock.now(), why: 'whether a relay ever took a mail' };
+  if (isOwed) await store.write((tx) => judgeBefore(tx, wasKeptOnly, entry));
+}
+
+function openMailer({ smtpUrl, dkim, dataFolder, isMailFolderEnd }: Config): Mailer {
+  if (smtpUrl === null) return emlFolder(join(dataFolder, 'outbox'), { isEnd: isMailFolderEnd });
   if (dkim === null) return smtpMailer(smtpUrl);
   const { domain, selector, keyFile } = dkim;
   return smtpMailer(smtpUrl, {

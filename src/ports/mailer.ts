@@ -3,6 +3,8 @@ import type { MailKind } from '../core/notices/notice/notice.js';
 import type { Instant } from '../units.js';
 
 export interface Mailer {
+  /** Mails are written down for want of a relay: nobody gets them, and they count as not sent. */
+  readonly keepsOnly?: boolean;
   /**
    * Ends within a minute, or once `signal` is aborted, whatever the relay does.
    * Errors: ServiceError `mail-failed`, permanent where the relay refused for good.

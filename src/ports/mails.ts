@@ -2,8 +2,9 @@ import type { Cause, MailSlot, Recipient } from '../core/notices/notice/notice.j
 import type { Day, Instant } from '../units.js';
 import type { OutgoingMail } from './mailer.js';
 
-export const MAIL_STATES = ['waiting', 'handed-over', 'withdrawn', 'refused'] as const;
+export const MAIL_STATES = ['waiting', 'not-sent', 'handed-over', 'withdrawn', 'refused'] as const;
 
+/** `not-sent`: written down while there was no relay. */
 export type MailState = (typeof MAIL_STATES)[number];
 
 export interface MailRow extends MailSlot {
@@ -32,6 +33,7 @@ export interface MailTable {
   listFates(): Promise<readonly MailFate[]>;
   /** The day of the last one of a kind that was handed over. */
   lastDayOf(kind: MailRow['mail']): Promise<Day | null>;
+  listIn(state: MailState): Promise<readonly MailRow[]>;
   listOfKind(kind: MailRow['mail']): Promise<readonly MailRow[]>;
   /** Waiting ones in the order in which they go out, then the others by when they were settled, the latest first. */
   listLatest(of: {

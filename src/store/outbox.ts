@@ -148,6 +148,8 @@ export function mailTable({ db, workshopId, worker, isShared, clockMs }: Scope):
         .executeTakeFirst();
       return row === undefined ? null : day(row.day);
     },
+    listIn: async (state) =>
+      (await all().where('state', '=', state).orderBy('queued_at_ms').orderBy('id').execute()).map(mailOf),
     listOfKind: async (kind) =>
       (await all().where('kind', '=', kind).orderBy('queued_at_ms').orderBy('id').execute()).map(mailOf),
     listLatest: async ({ state, most }) => {

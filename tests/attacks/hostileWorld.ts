@@ -25,6 +25,7 @@ const HOSTILE = {
     name: payload('workshop'),
     timeZone: 'Europe/Lisbon',
     openDays: ['mon', 'tue', 'wed', 'thu', 'fri'],
+    remindersFrom: '2020-01-01',
     email: 'bench@example.org',
     phone: payload('workshopPhone'),
     address: payload('workshopAddress'),

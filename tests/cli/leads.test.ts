@@ -15,6 +15,7 @@ const SETUP = {
     name: 'Test bench',
     timeZone: 'Europe/Lisbon',
     openDays: ['mon', 'tue', 'wed', 'thu', 'fri'],
+    remindersFrom: '2020-01-01',
     placesAWeek: 1,
     benchMinutesADay: 300,
     closedDays: ['2026-06-11'],

@@ -11,6 +11,7 @@ const workshop = {
   name: 'Test bench',
   timeZone: 'Europe/Lisbon',
   openDays: ['tue', 'wed', 'thu', 'fri', 'sat'],
+  remindersFrom: '2020-01-01',
 };
 const setup = {
   workshop,

@@ -15,6 +15,7 @@ const setup = {
     name: 'Test bench',
     timeZone: 'Europe/Lisbon',
     openDays: ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'],
+    remindersFrom: '2020-01-01',
     placesAWeek: 2,
   },
   fleets: [{ id: 't1', name: 'Test team' }],

@@ -25,6 +25,7 @@ const setup = {
     name: 'Test bench',
     timeZone: 'Europe/Lisbon',
     openDays: ['mon', 'tue', 'wed', 'thu', 'fri'],
+    remindersFrom: '2020-01-01',
     email: 'bench@example.org',
   },
   riders: [

@@ -21,6 +21,7 @@ const DUE = {
     name: 'Test bench',
     timeZone: 'UTC',
     openDays: ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'],
+    remindersFrom: '2020-01-01',
     email: 'bench@example.org',
     digestHour: 0,
   },

@@ -16,6 +16,7 @@ const DOCUMENT = {
     name: 'Test bench',
     timeZone: 'UTC',
     openDays: ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'],
+    remindersFrom: '2020-01-01',
     email: 'bench@example.org',
   },
   riders: [{ id: 'r1', name: 'Rider One', email: 'r1@example.org', addressConfirmed: true }],

@@ -95,6 +95,7 @@ export const WORKSHOP = {
   name: 'Test bench',
   timeZone: 'Europe/Lisbon',
   openDays: ['mon', 'tue', 'wed', 'thu', 'fri'],
+  remindersFrom: '2020-01-01',
   email: 'bench@example.org',
 };
 

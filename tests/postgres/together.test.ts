@@ -15,7 +15,14 @@ const NOW = '2026-06-10T09:00:00Z';
 
 /** Invented: one rider, one bike, one fork. */
 const DOCUMENT = {
-  workshop: { id: 'w1', name: 'Test bench', timeZone: 'Etc/UTC', openDays: ['mon'], email: 'b@example.org' },
+  workshop: {
+    id: 'w1',
+    name: 'Test bench',
+    timeZone: 'Etc/UTC',
+    openDays: ['mon'],
+    remindersFrom: '2020-01-01',
+    email: 'b@example.org',
+  },
   riders: [{ id: 'r1', name: 'Rider One', email: 'r1@example.org', addressConfirmed: true }],
   bikes: [{ id: 'b1', rider: 'r1', name: 'Bike one', type: 'trail' }],
   units: [{ tag: 'F-1', unitKind: 'fork', history: 'new' }],

@@ -21,6 +21,7 @@ const setup = {
     name: 'Test bench',
     timeZone: 'Europe/Lisbon',
     openDays: ['tue', 'wed', 'thu'],
+    remindersFrom: '2020-01-01',
     email: 'bench@example.org',
   },
   riders: [{ id: 'r1', name: 'Rider One', email: 'r1@example.org', language: 'en', addressConfirmed: true }],

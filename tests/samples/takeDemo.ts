@@ -25,6 +25,7 @@ const filled = ({ document }: Scenario): ImportDocument => {
       ...workshop,
       at: 'workshop',
       id,
+      remindersFrom: day(workshop.remindersFrom),
       digestHour: 7,
       noticeDays: 14,
       language: 'en',

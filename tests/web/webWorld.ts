@@ -48,6 +48,7 @@ export const DOCUMENT = {
     name: 'Tumbledown Suspension Bench',
     timeZone: 'Europe/Lisbon',
     openDays: ['tue', 'wed', 'thu', 'fri', 'sat'],
+    remindersFrom: '2020-01-01',
   },
   riders: [
     { id: 'r1', name: 'Pia Lanternby', email: 'r1@example.org', language: 'en', addressConfirmed: true },

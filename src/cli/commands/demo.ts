@@ -45,6 +45,7 @@ async function runDemo(folder: string, once: boolean, command: Command): Promise
   const config = readConfig({
     PORT: process.env.PORT,
     STANCHION_DATA: folder,
+    STANCHION_MAIL_FOLDER: 'final',
     STANCHION_PUBLIC_URL: addressAhead(once),
   });
   // Filling takes a minute, and is in vain where nothing can be served.

@@ -1,10 +1,11 @@
 import type { Command } from 'commander';
+import { setBegun } from '../../flow/begin.js';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import { deliverOutbox, tryAgainNow } from '../../flow/mail/deliverOutbox.js';
 import { type Decided, queueNotices } from '../../flow/mail/queueNotices.js';
 import { wordsFor } from '../../languages/index.js';
 import type { Stanchion } from '../../main.js';
-import { contextOf, withStanchion } from '../context.js';
+import { BY_COMMAND, contextOf, withStanchion } from '../context.js';
 
 export function addMails(program: Command): void {
   program
@@ -35,6 +36,22 @@ export function addMails(program: Command): void {
     });
 
   program
+    .command('begin')
+    .description('let reminders begin, or rest; what would go is told by: stanchion mails --dry')
+    .option('--off', 'let them rest again')
+    .action(async (options: { off?: boolean }, command: Command) => {
+      const { out } = contextOf(command);
+      await withStanchion(command, {}, async ({ store, clock }) => {
+        const isOn = !options.off;
+        const entry = { by: BY_COMMAND, at: clock.now() };
+        const id = await store.write((tx) => setBegun(tx, isOn, entry));
+        out.object({ did: 'begin', ids: id === null ? [] : [id], problems: [] });
+        const now = isOn ? 'Reminders go from today.' : 'Reminders rest: nothing goes but “stop riding”.';
+        out.line(id === null ? `Nothing changed. ${now}` : now);
+      });
+    });
+
+  program
     .command('deliver')
     .description('hand over what waits, once')
     .action(async (_options, command: Command) => {
@@ -50,7 +67,8 @@ export function addMails(program: Command): void {
         const done = after.filter((mail) => waiting.has(mail.id));
         for (const { messageId, mail, state, tries, answer } of done) {
           out.object({ messageId, mail, state, tries, answer });
-          out.line(`${mail}: ${state}${answer === null ? '' : `. ${answer}`}`);
+          const told = state === 'not-sent' ? 'not sent, for want of a relay' : state;
+          out.line(`${mail}: ${told}${answer === null ? '' : `. ${answer}`}`);
         }
         if (done.length === 0) out.line('Nothing waits.');
       });

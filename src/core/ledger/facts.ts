@@ -27,6 +27,8 @@ export interface WorkshopFact {
   readonly responseShare?: number;
   /** Open days before a race by which its services are done; left out: the default. */
   readonly raceOpenDays?: number;
+  /** The day from which reminders go; null while they rest. Left out: nobody said, in a store from before the rule. */
+  readonly remindersFrom?: Day | null;
 }
 
 export interface BikeFact {

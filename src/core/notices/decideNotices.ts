@@ -7,6 +7,7 @@ import { slotFor } from './mailSlots.js';
 import type { NoticeKind } from './notice/kind.js';
 import {
   type Decision,
+  isOpen,
   keepsPlace,
   type MailSlot,
   type NoticeInput,
@@ -64,11 +65,18 @@ const decisionOn = (
 const withdraw = (notice: PastNotice, reason: string): Decision =>
   decisionOn(notice, notice.occasion, 'withdraw', reason, { noticeId: notice.id });
 
+const RELAY_CAME = 'it was never sent: decided anew, now that there is a relay';
+
 /** Waiting notices whose reason has gone, or that must not go now. */
-function withdrawals(past: readonly PastNotice[], wishes: readonly KindWish[], history: History): Decision[] {
+function withdrawals(
+  { past, hasRelay }: NoticeInput,
+  wishes: readonly KindWish[],
+  history: History,
+): Decision[] {
   const byReason = new Map(wishes.map(({ wish }) => [reasonKey(wish), wish]));
   return past.flatMap((notice) => {
-    if (notice.status !== 'queued') return [];
+    if (!isOpen(notice)) return [];
+    if (notice.status === 'not-sent' && hasRelay) return [withdraw(notice, RELAY_CAME)];
     const wish = byReason.get(reasonKey(notice));
     if (!wish) return [withdraw(notice, 'its reason has gone')];
     if (wish.hold !== null) return [withdraw(notice, wish.hold)];
@@ -117,7 +125,7 @@ class Run {
     for (const notice of past) {
       if (notice.mail !== 'reminder' || !keepsPlace(notice)) continue;
       this.#noteReminder(notice.to, notice.day);
-      if (notice.status === 'queued' && kindOf(notice).company === 'brings') this.#carried.add(notice.to);
+      if (isOpen(notice) && kindOf(notice).company === 'brings') this.#carried.add(notice.to);
     }
   }
 
@@ -182,9 +190,7 @@ class Run {
 }
 
 const isWaiting = (notice: PastNotice, company: NoticeKind['company']): boolean =>
-  notice.status === 'queued' &&
-  kindOf(notice).company === company &&
-  notice.mail === kindOf(notice).slot.mail;
+  isOpen(notice) && kindOf(notice).company === company && notice.mail === kindOf(notice).slot.mail;
 
 /** What needs company and is left alone in a mail that was tried: nothing can join it any more. */
 function aloneOnTheWay(past: readonly PastNotice[]): Decision[] {
@@ -212,7 +218,7 @@ export function decideNotices(input: NoticeInput): Decision[] {
   const today = dayOf(input.now, input.workshop.timeZone);
   const wishes = wishesFor(input, today);
   const gone = [
-    ...withdrawals(input.past, wishes, new History(input.past)),
+    ...withdrawals(input, wishes, new History(input.past)),
     ...lapses(input.past, input.subjects, today),
   ];
   gone.push(...aloneOnTheWay(pastAfter(input.past, gone)));

@@ -54,7 +54,9 @@ export function slotFor(
   const { mail } = rule;
   const today = dayOf(now, workshop.timeZone);
   if (rule.when === 'at-once') return { slot: { mail, day: today, sendAt: now } };
-  const related = past.filter((notice) => keepsPlace(notice) && sharesDay(notice, rule));
+  // What was only written down takes nobody's day.
+  const isTaken = (notice: PastNotice): boolean => keepsPlace(notice) && notice.status !== 'not-sent';
+  const related = past.filter((notice) => isTaken(notice) && sharesDay(notice, rule));
   const waiting = related.filter((notice) => notice.status === 'queued');
   if (waiting.some((notice) => notice.wasTried)) return { hold: 'a mail to them is still on its way' };
   const joined = waiting.filter((notice) => notice.mail === mail).sort((a, b) => a.sendAt - b.sendAt)[0];

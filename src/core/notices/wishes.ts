@@ -11,9 +11,11 @@ export interface KindWish {
   readonly wish: Wish;
 }
 
+const NOT_BEGUN = 'reminders have not begun';
+
 /** Returns every reason to tell somebody something today, kind by kind, from where things stand today alone. */
 export function wishesFor(
-  { subjects, riders }: Pick<NoticeInput, 'subjects' | 'riders'>,
+  { subjects, riders, hasBegun }: Pick<NoticeInput, 'subjects' | 'riders' | 'hasBegun'>,
   today: Day,
 ): KindWish[] {
   const riderById = new Map(riders.map((rider) => [rider.id, rider]));
@@ -25,7 +27,8 @@ export function wishesFor(
   const found: KindWish[] = [];
   for (const kind of NOTICE_KINDS) {
     const before = found.map(({ wish }) => wish);
-    found.push(...kind.wishes(situation, before).map((wish) => ({ kind, wish })));
+    for (const wish of kind.wishes(situation, before))
+      found.push({ kind, wish: hasBegun || kind.isUrgent ? wish : { ...wish, hold: NOT_BEGUN } });
   }
   return found;
 }

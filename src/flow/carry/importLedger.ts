@@ -165,13 +165,15 @@ class Import {
 
   async workshop({ workshop }: ImportDocument): Promise<void> {
     const standing = await findWorkshop(this.tx);
+    // A file that says nothing of it begins nothing, and stops nothing.
+    const from = workshop?.remindersFrom ?? standing?.body.remindersFrom ?? null;
     if (workshop && standing && standing.body.handle !== workshop.id)
       this.#wrong(
         'other-workshop',
         `This data folder belongs to workshop "${standing.body.handle}".`,
         'workshop',
       );
-    else if (workshop) await this.#take('workshop', workshop, null);
+    else if (workshop) await this.#take('workshop', { ...workshop, remindersFrom: from }, null);
     else if (!standing)
       this.#wrong(
         'no-workshop',

@@ -25,6 +25,7 @@ export async function createWorkshop(tx: Tx, workshop: NewWorkshop, entry: Entry
     noticeDays: 14,
     address: null,
     openingHours: null,
+    remindersFrom: null,
     ...workshop,
   };
   await tx.facts.add({ kind: 'workshop', body, ...entry });

@@ -13,7 +13,7 @@ import { composeMail } from './composeMail.js';
 import { noticeHolds } from './noticeHolds.js';
 import { newMessageId } from './outgoing.js';
 
-type Outcome = 'none' | 'handed-over' | 'withdrawn' | 'refused' | 'waits';
+type Outcome = 'none' | 'handed-over' | 'not-sent' | 'withdrawn' | 'refused' | 'waits';
 
 /**
  * Hands over one waiting mail; says what became of it. It is sent before it is marked: after a crash in between it
@@ -30,10 +30,15 @@ async function deliverNext(deps: Deps, signal: AbortSignal): Promise<Outcome> {
     return deps.store.write((tx) => notHandedOver(tx, mail, error, now));
   }
   await deps.store.write(async (tx) => {
-    await tx.mails.update(mail.id, { state: 'handed-over', settledAt: now, answer: null });
+    await tx.mails.update(
+      mail.id,
+      deps.mailer.keepsOnly
+        ? { state: 'not-sent', tries: 0, answer: null }
+        : { state: 'handed-over', settledAt: now, answer: null },
+    );
     await tx.mails.release(mail.id);
   });
-  return 'handed-over';
+  return deps.mailer.keepsOnly ? 'not-sent' : 'handed-over';
 }
 
 /** A relay that fails so often in a row is out of order: the rest waits for the next round. */

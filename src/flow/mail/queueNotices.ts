@@ -1,3 +1,4 @@
+import { dayOf } from '../../core/days/calendar.js';
 import { groupBy } from '../../core/groupBy.js';
 import { fittingNow } from '../../core/ledger/ledger.js';
 import { defaultRestarts } from '../../core/ledger/serviceKinds.js';
@@ -14,14 +15,16 @@ import {
 import { answerOf } from '../../core/plan/leads.js';
 import type { Contact } from '../../ports/contacts.js';
 import type { Ids } from '../../ports/ids.js';
+import type { Mailer } from '../../ports/mailer.js';
 import type { MailFate } from '../../ports/mails.js';
 import type { NoticeRow } from '../../ports/notices.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import type { Deps } from '../deps.js';
 import { settleLeads } from '../plan/leads.js';
-import { findWorkshop, listAddedKinds } from '../settings.js';
+import { findWorkshop, hasBegun, listAddedKinds } from '../settings.js';
 import { fittingOf } from '../unitLedger.js';
+import { sendLettersAgain } from './notSent.js';
 import { newMessageId } from './outgoing.js';
 import { findSilence } from './silences.js';
 
@@ -35,7 +38,7 @@ export interface Decided extends Decision {
  * With `dry` nothing is changed; with `withdrawOnly` nothing new is queued.
  */
 export async function queueNotices(
-  { store, clock, ids }: Pick<Deps, 'store' | 'clock' | 'ids'>,
+  { store, clock, ids, mailer }: Pick<Deps, 'store' | 'clock' | 'ids'> & { readonly mailer?: Mailer },
   options: {
     readonly dry?: boolean;
     readonly withdrawOnly?: boolean;
@@ -43,9 +46,10 @@ export async function queueNotices(
 ): Promise<Decided[]> {
   const now = clock.now();
   const work = async (tx: Tx): Promise<Decided[]> => {
-    const input = await gather(tx, now);
+    const input = await gather(tx, now, mailer?.keepsOnly !== true);
     if (!input) return [];
     if (!options.dry) await settleLeads(tx, input.subjects, now, ids);
+    if (!options.dry && input.hasRelay) await sendLettersAgain(tx, now);
     const decided: Decided[] = [];
     for (const decision of decideNotices(input)) {
       if (options.withdrawOnly && decision.decision === 'queue') continue;
@@ -56,7 +60,7 @@ export async function queueNotices(
   return options.dry ? store.read(work) : store.write(work);
 }
 
-async function gather(tx: Tx, now: Instant): Promise<NoticeInput | null> {
+async function gather(tx: Tx, now: Instant, hasRelay: boolean): Promise<NoticeInput | null> {
   const workshop = (await findWorkshop(tx))?.body;
   if (!workshop) return null;
   const { timeZone, openDays, digestHour, closedDays = [] } = workshop;
@@ -66,6 +70,8 @@ async function gather(tx: Tx, now: Instant): Promise<NoticeInput | null> {
     subjects: await listSubjects(tx, now, timeZone),
     riders: await listRiders(tx, now, timeZone),
     past: await listPast(tx),
+    hasBegun: hasBegun(workshop, dayOf(now, timeZone)),
+    hasRelay,
     reminderMailsADay: null,
   };
 }
@@ -188,6 +194,9 @@ async function carryOut(tx: Tx, decision: Decision, now: Instant, ids: Ids): Pro
   if (notice && mail && decision.decision === 'withdraw') {
     const past = { ...pastOf(notice, mail), status: 'withdrawn' as const };
     await tx.notices.withdraw(notice.id, now, !keepsPlace(past));
+    const left = (await tx.notices.listOfMail(mail.id)).some((one) => one.withdrawnAt === null);
+    if (mail.state === 'not-sent' && !left)
+      await tx.mails.update(mail.id, { state: 'withdrawn', settledAt: now });
   }
   if (notice && decision.decision === 'lapse') await tx.notices.lapse(notice.id, now);
   return { ...decision, messageId: mail?.messageId ?? null };

@@ -43,6 +43,7 @@ function seedDocument(now: Instant) {
       name: 'Bench of many',
       timeZone: 'Etc/UTC',
       openDays: ['tue', 'wed', 'thu', 'fri'],
+      remindersFrom: '2020-01-01',
     },
     fleets: [{ id: 't1', name: 'Team of many' }],
     riders: SEEDS.map(({ handle }) => ({

@@ -14,7 +14,14 @@ const LONGEST_MS = 1_800_000;
 
 /** Invented: one rider, one bike, one fork that came new long ago. */
 const DOCUMENT = {
-  workshop: { id: 'w1', name: 'Test bench', timeZone: 'UTC', openDays: ['mon'], email: 'bench@example.org' },
+  workshop: {
+    id: 'w1',
+    name: 'Test bench',
+    timeZone: 'UTC',
+    openDays: ['mon'],
+    remindersFrom: '2020-01-01',
+    email: 'bench@example.org',
+  },
   riders: [{ id: 'r1', name: 'Rider One', email: 'r1@example.org', addressConfirmed: true }],
   bikes: [{ id: 'b1', rider: 'r1', name: 'Bike one', type: 'trail' }],
   units: [{ tag: 'F-1', unitKind: 'fork', history: 'new' }],

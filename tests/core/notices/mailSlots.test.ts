@@ -18,6 +18,8 @@ const inputAt = (time: string, rest: Partial<NoticeInput> = {}): NoticeInput => 
   riders: [],
   past: [],
   reminderMailsADay: null,
+  hasBegun: true,
+  hasRelay: true,
   ...rest,
 });
 const past = (on: string, rest: Partial<PastNotice> = {}): PastNotice => ({

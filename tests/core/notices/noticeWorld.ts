@@ -53,6 +53,8 @@ export class NoticeWorld {
     digestHour: 7,
   };
   reminderMailsADay: number | null = null;
+  hasBegun = true;
+  hasRelay = true;
   #count = 0;
 
   constructor(...subjects: readonly Subject[]) {
@@ -62,7 +64,10 @@ export class NoticeWorld {
   preview(time: string | Instant): Decision[] {
     const { past, subjects, riders, workshop, reminderMailsADay } = this;
     const now = typeof time === 'string' ? at(time) : time;
-    return decideNotices({ now, workshop, subjects, riders, past, reminderMailsADay });
+    const { hasBegun, hasRelay } = this;
+    return decideNotices({
+      ...{ now, workshop, subjects, riders, past, reminderMailsADay, hasBegun, hasRelay },
+    });
   }
 
   decide(time: string | Instant): Decision[] {

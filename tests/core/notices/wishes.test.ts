@@ -4,8 +4,8 @@ import { wishesFor } from '../../../src/core/notices/wishes.js';
 import { day } from '../../../src/units.js';
 import { riderOf, subjectOf } from './noticeWorld.js';
 
-const wishesOf = (subjects: readonly Subject[], riders = [riderOf('r1')]) =>
-  wishesFor({ subjects, riders }, day('2025-06-10')).map(({ wish }) => wish);
+const wishesOf = (subjects: readonly Subject[], riders = [riderOf('r1')], hasBegun = true) =>
+  wishesFor({ subjects, riders, hasBegun }, day('2025-06-10')).map(({ wish }) => wish);
 
 test('a rider whom nobody knows is a rider to call', () => {
   const [, toRider] = wishesOf([subjectOf('due', { riderId: 'r9' })]);

@@ -11,6 +11,7 @@ export const callRider: NoticeKind = {
   name: 'call-rider',
   slot: DIGEST,
   company: 'none',
+  isUrgent: false,
   isOne: ({ occasion }) => occasion === 'call-rider',
   wishes: ({ riders }) =>
     riders

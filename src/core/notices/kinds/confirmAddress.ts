@@ -21,6 +21,7 @@ export const confirmAddress: NoticeKind = {
   name: 'confirm-address',
   slot: SLOT,
   company: 'none',
+  isUrgent: false,
   isOne: ({ occasion }) => occasion === 'confirm-address',
   wishes: ({ riders }, before) => {
     const told = new Set(before.filter(({ state }) => state !== 'history-unknown').map(({ to }) => to));

@@ -8,6 +8,7 @@ export const historyUnknown: NoticeKind = {
   name: 'history-unknown',
   slot: REMINDER,
   company: 'needs',
+  isUrgent: false,
   isOne: ({ state }) => state === 'history-unknown',
   wishes: ({ units }) =>
     units.flatMap(({ all, rider }) => {

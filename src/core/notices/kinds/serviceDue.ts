@@ -35,6 +35,7 @@ export const serviceDue: NoticeKind = {
   name: 'service-due',
   slot: REMINDER,
   company: 'brings',
+  isUrgent: false,
   isOne: ({ state }) => state !== null && isWanted(state),
   wishes: ({ units, today }) =>
     units.flatMap((unit) => wishesOfUnit(unit, today)).sort((a, b) => rankOf(a) - rankOf(b)),

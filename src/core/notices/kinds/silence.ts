@@ -22,6 +22,7 @@ export const silence: NoticeKind = {
   name: 'silence',
   slot: SLOT,
   company: 'yields',
+  isUrgent: false,
   isOne: ({ occasion }) => occasion === 'silence',
   wishes: ({ riders }) =>
     riders.flatMap((rider) =>

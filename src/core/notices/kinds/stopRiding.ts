@@ -13,6 +13,7 @@ export const stopRiding: NoticeKind = {
   name: 'stop-riding',
   slot: SLOT,
   company: 'none',
+  isUrgent: true,
   isOne: ({ state }) => state === 'stop-riding',
   wishes: ({ units }) =>
     units.flatMap(({ all, rider }) => {

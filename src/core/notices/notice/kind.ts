@@ -36,6 +36,8 @@ export interface NoticeKind {
   readonly slot: SlotRule;
   /** Of mails that would share a day: `brings` others along, `needs` one that does, `yields` to it, or goes by itself. */
   readonly company: 'brings' | 'needs' | 'yields' | 'none';
+  /** Goes before reminders have begun. */
+  readonly isUrgent: boolean;
   /**
    * Returns every reason to tell somebody today, with what holds it back; the most pressing first.
    * Shape: `before` are the wishes of the kinds that stand earlier in the table.

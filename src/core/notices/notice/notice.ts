@@ -66,10 +66,13 @@ export interface MailSlot {
   readonly sendAt: Instant;
 }
 
-/** A notice that was decided before. `withdrawn` is never sent; `refused` was, and for good. */
+/**
+ * A notice that was decided before. `withdrawn` is never sent; `refused` was, and for good; `not-sent` was written down
+ * while there was no relay.
+ */
 export interface PastNotice extends NoticeKey, MailSlot {
   readonly id: string;
-  readonly status: 'queued' | 'handed-over' | 'refused' | 'withdrawn';
+  readonly status: 'queued' | 'not-sent' | 'handed-over' | 'refused' | 'withdrawn';
   /** Its mail was tried at least once: it may have arrived, whatever we heard, and can no longer change. */
   readonly wasTried: boolean;
   /** When it was handed over or refused; null before. */
@@ -81,6 +84,10 @@ export interface PastNotice extends NoticeKey, MailSlot {
 /** Returns whether a past notice keeps its key: all do but those withdrawn before anybody tried to send them. */
 export const keepsPlace = (notice: Pick<PastNotice, 'status' | 'wasTried'>): boolean =>
   notice.status !== 'withdrawn' || notice.wasTried;
+
+/** Returns whether nobody was told yet: it waits, or was written down and not sent. */
+export const isOpen = ({ status }: Pick<PastNotice, 'status'>): boolean =>
+  status === 'queued' || status === 'not-sent';
 
 /** What is known of a unit's service kind when notices are decided. */
 export interface Subject {
@@ -116,6 +123,10 @@ export interface NoticeInput {
   readonly subjects: readonly Subject[];
   readonly riders: readonly NoticeRider[];
   readonly past: readonly PastNotice[];
+  /** Reminders have begun. */
+  readonly hasBegun: boolean;
+  /** What is sent reaches somebody: what was only written down is decided anew. */
+  readonly hasRelay: boolean;
   /** Most reminder mails to riders in a day, after a change of weights; null for no bound. */
   readonly reminderMailsADay: number | null;
 }

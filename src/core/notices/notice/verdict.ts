@@ -2,7 +2,7 @@
 import type { Day } from '../../../units.js';
 import { dayOf, daysBetween } from '../../days/calendar.js';
 import type { Occasion } from '../../tokens.js';
-import { keepsPlace, type PastNotice } from './notice.js';
+import { isOpen, keepsPlace, type PastNotice } from './notice.js';
 import { reasonKey, type Wish } from './wish.js';
 
 /** *Defaults*. */
@@ -27,6 +27,7 @@ function toldAlready(told: PastNotice, zone: string): Verdict {
   const on = dayOf(settledAt ?? sendAt, zone);
   const reason = {
     queued: `waits for ${on}`,
+    'not-sent': `not sent: there was no relay on ${on}`,
     'handed-over': `handed over on ${on}`,
     refused: `refused for good on ${on}`,
     withdrawn: `was on its way on ${on} when it was withdrawn`,
@@ -65,7 +66,7 @@ export function unitVerdict(wish: Wish, before: Before, { first, returns, repeat
   const key = reasonKey(wish);
   const told = before.past.filter((one) => keepsPlace(one) && reasonKey(one) === key);
   if (told.length === 0) return { occasion: first, told: null };
-  const waiting = told.find((one) => one.status === 'queued');
+  const waiting = told.find(isOpen);
   if (waiting) return toldAlready(waiting, before.zone);
   const last = told.reduce((a, b) => ((b.settledAt ?? b.sendAt) > (a.settledAt ?? a.sendAt) ? b : a));
   const isFree = (occasion: Occasion): boolean => !told.some((one) => one.occasion === occasion);
@@ -91,6 +92,7 @@ export function hasHadAll(wish: Wish, history: readonly PastNotice[], day: Day):
     .filter(
       (one) =>
         keepsPlace(one) &&
+        one.status !== 'not-sent' &&
         one.mail === 'reminder' &&
         one.unitId === wish.unitId &&
         one.serviceKind === wish.serviceKind &&

@@ -16,6 +16,7 @@ export const mails = {
   },
   state: {
     waiting: 'waiting',
+    'not-sent': 'not sent',
     'handed-over': 'handed over',
     withdrawn: 'withdrawn',
     refused: 'refused for good',

@@ -17,6 +17,7 @@ export const mails: typeof english = {
   },
   state: {
     waiting: 'à espera',
+    'not-sent': 'não enviado',
     'handed-over': 'entregue',
     withdrawn: 'retirada',
     refused: 'recusada de vez',
