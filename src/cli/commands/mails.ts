@@ -6,6 +6,7 @@ import { type Decided, queueNotices } from '../../flow/mail/queueNotices.js';
 import { wordsFor } from '../../languages/index.js';
 import type { Stanchion } from '../../main.js';
 import { BY_COMMAND, contextOf, withStanchion } from '../context.js';
+import type { Output } from '../output.js';
 
 export function addMails(program: Command): void {
   program
@@ -17,31 +18,24 @@ export function addMails(program: Command): void {
       await withStanchion(command, {}, async (stanchion) => {
         await refreshAllDue(stanchion);
         const decided = await queueNotices(stanchion, { dry: options.dry ?? false });
-        const rows = await rowsOf(stanchion, decided, options.dry ?? false);
-        for (const row of rows) out.object(row);
-        const words = wordsFor('en');
-        out.table(
-          ['to', 'unit', 'service', 'state', 'occasion', 'decision', 'reason'],
-          rows.map((row) => [
-            row.to,
-            row.unit ?? '',
-            row.serviceKind === null ? '' : words.serviceKind(row.serviceKind),
-            row.state === null ? '' : words.state[row.state],
-            row.occasion,
-            row.decision,
-            row.reason,
-          ]),
-        );
+        await showDecided(stanchion, out, decided, options.dry ?? false);
       });
     });
 
   program
     .command('begin')
-    .description('let reminders begin, or rest; what would go is told by: stanchion mails --dry')
+    .description('let reminders begin today, or rest')
     .option('--off', 'let them rest again')
-    .action(async (options: { off?: boolean }, command: Command) => {
+    .option('--dry', 'only say what would go')
+    .action(async (options: { off?: boolean; dry?: boolean }, command: Command) => {
       const { out } = contextOf(command);
-      await withStanchion(command, {}, async ({ store, clock }) => {
+      await withStanchion(command, {}, async (stanchion) => {
+        const { store, clock } = stanchion;
+        if (options.dry) {
+          await refreshAllDue(stanchion);
+          const decided = await queueNotices(stanchion, { dry: true, asBegun: true });
+          return showDecided(stanchion, out, decided, true);
+        }
         const isOn = !options.off;
         const entry = { by: BY_COMMAND, at: clock.now() };
         const id = await store.write((tx) => setBegun(tx, isOn, entry));
@@ -73,6 +67,29 @@ export function addMails(program: Command): void {
         if (done.length === 0) out.line('Nothing waits.');
       });
     });
+}
+
+async function showDecided(
+  stanchion: Stanchion,
+  out: Output,
+  decided: readonly Decided[],
+  dry: boolean,
+): Promise<void> {
+  const rows = await rowsOf(stanchion, decided, dry);
+  for (const row of rows) out.object(row);
+  const words = wordsFor('en');
+  out.table(
+    ['to', 'unit', 'service', 'state', 'occasion', 'decision', 'reason'],
+    rows.map((row) => [
+      row.to,
+      row.unit ?? '',
+      row.serviceKind === null ? '' : words.serviceKind(row.serviceKind),
+      row.state === null ? '' : words.state[row.state],
+      row.occasion,
+      row.decision,
+      row.reason,
+    ]),
+  );
 }
 
 const DECISION = { queue: 'queued', already: 'queued-already', hold: 'held', withdraw: 'withdrawn' } as const;

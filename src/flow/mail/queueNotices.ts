@@ -42,6 +42,8 @@ export async function queueNotices(
   options: {
     readonly dry?: boolean;
     readonly withdrawOnly?: boolean;
+    /** As if reminders had begun; with `dry` alone. */
+    readonly asBegun?: boolean;
   } = {},
 ): Promise<Decided[]> {
   const now = clock.now();
@@ -51,7 +53,8 @@ export async function queueNotices(
     if (!options.dry) await settleLeads(tx, input.subjects, now, ids);
     if (!options.dry && input.hasRelay) await sendLettersAgain(tx, now);
     const decided: Decided[] = [];
-    for (const decision of decideNotices(input)) {
+    const asked = options.asBegun ? { ...input, hasBegun: true } : input;
+    for (const decision of decideNotices(asked)) {
       if (options.withdrawOnly && decision.decision === 'queue') continue;
       decided.push(options.dry ? { ...decision, messageId: null } : await carryOut(tx, decision, now, ids));
     }
