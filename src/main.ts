@@ -8,25 +8,25 @@ import { ALL_LANES, type Lanes, startLanes } from './main/lanes.js';
 import { openStanchion, type Stanchion } from './main/opening.js';
 import type { LoopName, Vitals } from './ports/loops.js';
 import { openSecret, sealWith } from './secret.js';
-import { createApp } from './web/app.js';
-import { startWeb, tryPort } from './web/serve.js';
+import type { Serving } from './web/serve.js';
 
 export { readConfig } from './config.js';
 export { untilAskedToStop } from './ending.js';
-export { countFiles } from './files/openFile.js';
-export { listFiles } from './inbox/dropFolder.js';
 export { KEEPING } from './main/lanes.js';
-export { linkSeal, openStanchion, rideReader, type Stanchion } from './main/opening.js';
+export { linkSeal, openStanchion, type Stanchion } from './main/opening.js';
 export { pathOfStore, placeOf, sweepStore } from './main/places.js';
 export { backupStore, restoreStore } from './store/backup.js';
 export { moveStore } from './store/move.js';
 export { hashPassword } from './web/signIn/password.js';
 
 /** Errors: `refused` where nothing could be served now. */
-export const tryServing = ({ host, port }: Config): Promise<void> => tryPort({ host, port });
+export const tryServing = async ({ host, port }: Config): Promise<void> =>
+  (await import('./web/serve.js')).tryPort({ host, port });
 
 /** Starts the web pages; `vitals` where lanes run beside them. Returns their address and how to stop them. */
-export function startPages(stanchion: Stanchion, vitals?: Vitals): ReturnType<typeof startWeb> {
+export async function startPages(stanchion: Stanchion, vitals?: Vitals): Promise<Serving> {
+  // Of all commands only those that serve need pages.
+  const [{ createApp }, { startWeb }] = await Promise.all([import('./web/app.js'), import('./web/serve.js')]);
   const { store, clock, ids, log, config, reader, originals, forgetting } = stanchion;
   const secret = openSecret(config.dataFolder, config.secret);
   const { publicUrl, keepOriginalsMonths: keptMonths } = config;

@@ -1,8 +1,10 @@
 /** Decodes files in a thread, which is ended when one of them defeats it. */
 import { parentPort } from 'node:worker_threads';
-import { readContent } from '../src/files/readFile.js';
+import { readerFor } from '../src/files/readWith.js';
 import type { DecodeRequest } from '../src/files/threads/decodeThread.js';
 import { decodeFile } from '../src/flow/take/decodeFile.js';
 
 const port = parentPort!;
-port.on('message', ({ file, now }: DecodeRequest) => port.postMessage(decodeFile(readContent, file, now)));
+port.on('message', async ({ file, now }: DecodeRequest) =>
+  port.postMessage(decodeFile(await readerFor(file.bytes), file, now)),
+);

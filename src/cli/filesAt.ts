@@ -1,8 +1,8 @@
 import { lstat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { ServiceError } from '../errors.js';
-import { listFiles } from '../main.js';
 import { type Problem, problem } from '../problems.js';
+import { listFiles } from '../reader.js';
 import type { Output } from './output.js';
 import { setStatus } from './status.js';
 

@@ -18,8 +18,8 @@ import type { LeadRow } from '../ports/leads.js';
 import type { Mailer } from '../ports/mailer.js';
 import type { Tx } from '../ports/store.js';
 import { type Day, type Instant, instant, MINUTE_MS } from '../units.js';
-import { getByHandle } from './context.js';
 import { readRow } from './importSchema.js';
+import { getByHandle } from './opened.js';
 
 export interface DemoSetup extends ReturnType<typeof writeDemo> {
   readonly document: Parameters<typeof importLedger>[1];

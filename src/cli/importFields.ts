@@ -1,6 +1,6 @@
 /** The values that import files are made of, each held to its bounds once. */
 import { z } from 'zod';
-import { parseDay } from '../core/days/calendar.js';
+import { parseDay } from '../core/days/dayNumber.js';
 import { handleFault } from '../core/handle.js';
 import { momentOf } from '../core/ledger/moment.js';
 import { isLine } from '../core/lines.js';

@@ -2,7 +2,7 @@ import { createInterface } from 'node:readline/promises';
 import { Writable } from 'node:stream';
 import type { Command } from 'commander';
 import { ServiceError } from '../errors.js';
-import { configOf } from './context.js';
+import { configOf } from './opened.js';
 
 /** Returns the password that the environment names, else the one typed without being shown. Errors: `wrong-use`. */
 export const readPassword = async (command: Command, account: string): Promise<string> =>

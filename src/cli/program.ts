@@ -1,25 +1,11 @@
 import { Command, CommanderError } from 'commander';
 import { exitStatusOf, ServiceError } from '../errors.js';
-import { addAccounts } from './commands/accounts.js';
-import { addBackup } from './commands/backup.js';
-import { addCorrections } from './commands/correct.js';
-import { addDemo } from './commands/demo.js';
-import { addDue } from './commands/due.js';
-import { addExport } from './commands/export.js';
-import { addHoursCommand } from './commands/hours.js';
-import { addImport } from './commands/import.js';
-import { addLeads } from './commands/leads.js';
-import { addLedgerCommands } from './commands/ledger.js';
-import { addLook } from './commands/look.js';
-import { addMails } from './commands/mails.js';
-import { addPlan } from './commands/plan.js';
-import { addRider } from './commands/rider.js';
-import { addSetup } from './commands/setup.js';
-import { addTake } from './commands/take.js';
-import { addTray } from './commands/tray.js';
-import { addWeights } from './commands/weights.js';
-import { timeArgument } from './context.js';
-import { failureText } from './failureText.js';
+import { timeArgument } from './arguments.js';
+import { addBook } from './definitions/book.js';
+import { addFiles } from './definitions/files.js';
+import { addKeep } from './definitions/keep.js';
+import { addStart } from './definitions/start.js';
+import { addWork } from './definitions/work.js';
 import { setStatus } from './status.js';
 
 /** Returns the commands with their options, to be run or read. */
@@ -31,28 +17,7 @@ export function programOf(): Command {
     .option('--now <time>', 'the clock for this call, ISO 8601', timeArgument)
     .configureHelp({ showGlobalOptions: true })
     .exitOverride();
-  for (const add of [
-    addSetup,
-    addAccounts,
-    addLook,
-    addTake,
-    addImport,
-    addExport,
-    addTray,
-    addDue,
-    addLedgerCommands,
-    addHoursCommand,
-    addCorrections,
-    addWeights,
-    addMails,
-    addLeads,
-    addPlan,
-    addBackup,
-    addRider,
-    addDemo,
-  ]) {
-    add(program);
-  }
+  for (const add of [addStart, addFiles, addBook, addWork, addKeep]) add(program);
   // Global options may stand behind the command too.
   for (const command of program.commands) {
     command
@@ -64,11 +29,13 @@ export function programOf(): Command {
   return program;
 }
 
-function report(error: unknown): void {
+async function report(error: unknown): Promise<void> {
   if (error instanceof CommanderError) {
     setStatus(error.exitCode === 0 ? 0 : 2);
     return;
   }
+  // What failed is put into words only then: the words are the most that a quick command would load.
+  const { failureText } = await import('./failureText.js');
   const isFile = error instanceof Error && 'code' in error && error.code === 'ENOENT' && 'path' in error;
   setStatus(isFile ? 1 : (exitStatusOf(error) as 1 | 2 | 3));
   const message = isFile

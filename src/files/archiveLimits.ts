@@ -1,6 +1,6 @@
 import type { Readable } from 'node:stream';
+import { LARGEST_FILE_BYTES } from './fileContent.js';
 import { throwIfDiskFailed } from './onDisk.js';
-import { LARGEST_FILE_BYTES } from './readFile.js';
 
 /** How far an archive is opened. Units: bytes; ratio is unpacked over packed. */
 export interface ArchiveLimits {

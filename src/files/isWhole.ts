@@ -1,8 +1,8 @@
 import { open } from 'node:fs/promises';
 import { gunzipSync } from 'node:zlib';
+import { LARGEST_FILE_BYTES } from './fileContent.js';
 import { isWholeFit } from './fitParts.js';
 import { onDisk } from './onDisk.js';
-import { LARGEST_FILE_BYTES } from './readFile.js';
 import { formatOf } from './sniff.js';
 import { xmlEncodingOf } from './xmlText.js';
 

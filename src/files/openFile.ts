@@ -11,11 +11,12 @@ import {
   type Unpacked,
   unpacked,
 } from './archiveLimits.js';
-import type { FileMember } from './fileContent.js';
+import { type FileMember, tooLargeMessage } from './fileContent.js';
 import { onDisk } from './onDisk.js';
-import { tooLargeMessage } from './readFile.js';
 import { type Format, formatOf } from './sniff.js';
-import { countMembers, zipMembers } from './zipMembers.js';
+
+/** What opens a zip is loaded with the first one. */
+const zips = () => import('./zipMembers.js');
 
 /** An archive, and an archive inside one; what lies deeper is handed on as it is. */
 const DEEPEST = 2;
@@ -49,7 +50,7 @@ export async function* openBytes(
 export async function countFiles(path: string): Promise<number> {
   const stats = await onDisk(() => lstat(path));
   const isZip = stats.isFile() && (await onDisk(() => formatAt(path))) === 'zip';
-  return isZip ? countMembers(path) : 1;
+  return isZip ? (await zips()).countMembers(path) : 1;
 }
 
 async function* withinLimits(name: string, members: AsyncGenerator<FileMember>): AsyncGenerator<FileMember> {
@@ -76,6 +77,7 @@ async function* membersOfPath(path: string, name: string, budget: ArchiveBudget)
   }
   const format = await onDisk(() => formatAt(path));
   if (format === 'zip') {
+    const { zipMembers } = await zips();
     for await (const member of zipMembers(path, name, budget)) yield* opened(member, 1, budget);
   } else if (format === 'gzip') {
     const content = await unzip(createReadStream(path), stats.size, budget);
@@ -95,6 +97,7 @@ async function* membersOf(
 ): AsyncGenerator<FileMember> {
   const format = level < DEEPEST ? formatOf(bytes.subarray(0, 4)) : 'other';
   if (format === 'zip') {
+    const { zipMembers } = await zips();
     for await (const member of zipMembers(bytes, name, budget)) yield* opened(member, level + 1, budget);
   } else if (format === 'gzip') {
     const content = await unzip(Readable.from([bytes]), bytes.length, budget);

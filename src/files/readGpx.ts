@@ -1,7 +1,7 @@
 import type { Recording, Span } from '../core/ground/samples/recording.js';
 import type { FileContent } from '../ports/reader.js';
 import { HOUR_MS } from '../units.js';
-import { noRide, setAside } from './fileContent.js';
+import { ENTITIES_MESSAGE, noRide, setAside } from './fileContent.js';
 import { sportOfType } from './gpxSport.js';
 import { type GpxTrack, GpxTrackReader, type Stopped, type Stretch } from './gpxTrackReader.js';
 import { NoteCounter } from './noteCounter.js';
@@ -12,14 +12,8 @@ import { isKnownEncoding, xmlChunks, xmlEncodingOf } from './xmlText.js';
 /** Exporters write laps or each pause as a track of its own; what follows within an hour is the same outing. */
 const SAME_OUTING_MS = HOUR_MS;
 
-export const ENTITIES_MESSAGE =
-  'The file defines or uses XML entities, which no ride file needs. Export it again.';
-
 const REFUSED: Readonly<Record<Stopped['why'], readonly [code: string, message: string]>> = {
-  entities: [
-    'xml-entities',
-    'The file defines or uses XML entities, which no ride file needs. Export it again.',
-  ],
+  entities: ['xml-entities', ENTITIES_MESSAGE],
   nested: ['unreadable', 'The file is nested deeper than any ride file. Export it again.'],
   endless: [
     'unreadable',

@@ -6,10 +6,6 @@ import { boundHeap } from '../boundHeap.js';
 import { clockAt, clockFrom } from '../clock.js';
 import type { Config } from '../config.js';
 import { ServiceError } from '../errors.js';
-import { mayBeRide } from '../files/mayBeRide.js';
-import { decodePool } from '../files/threads/decodePool.js';
-import { decodeThread } from '../files/threads/decodeThread.js';
-import { unpackThread } from '../files/threads/unpackThread.js';
 import { judgeBefore } from '../flow/begin.js';
 import { deriveAnew } from '../flow/facts/deriveAnew.js';
 import type { Links } from '../flow/mail/links.js';
@@ -27,27 +23,13 @@ import type { Forgetting } from '../ports/forgetting.js';
 import type { Log } from '../ports/log.js';
 import type { Mailer } from '../ports/mailer.js';
 import type { KeptOriginals, Originals } from '../ports/originals.js';
-import type { RideReader } from '../ports/reader.js';
 import type { Seal } from '../ports/seal.js';
 import type { Store } from '../ports/store.js';
+import { closeReader, rideReader } from '../reader.js';
 import { openSecret, sealWith } from '../secret.js';
 import { openStore } from '../store/open.js';
 import type { Instant } from '../units.js';
 import { homeOf, placeOf } from './places.js';
-
-/** So many files are decoded at a time, also on one core: a slow file leaves a thread for everybody else's. */
-const DECODERS = 2;
-const scriptOf = (name: string): URL => new URL(`../../workers/${name}.js`, import.meta.url);
-const decoder = decodePool(DECODERS, () => decodeThread(scriptOf('decode')));
-const opener = unpackThread(scriptOf('unpack'));
-
-export const rideReader: RideReader = {
-  decode: decoder.decode,
-  open: opener.open,
-  openBytes: opener.openBytes,
-  mayBeRide,
-  isWhole: opener.isWhole,
-};
 
 /** Everything that a command or a worker needs, and how to let go of it. */
 export interface Stanchion extends ScanDeps {
@@ -119,7 +101,7 @@ export async function openStanchion(
     ids: { uuid: randomUUID },
     log: options.log ?? openLog(),
     close: async () => {
-      await Promise.all([decoder.close(), opener.close()]);
+      await closeReader();
       await store.close();
     },
   };

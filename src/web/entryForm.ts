@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { atHour, dayOf, parseDay } from '../core/days/calendar.js';
+import { atHour, dayOf } from '../core/days/calendar.js';
+import { parseDay } from '../core/days/dayNumber.js';
 import { isLine } from '../core/lines.js';
 import type { PageTexts } from '../languages/index.js';
 import { type Day, type Instant, instant, MINUTE_MS } from '../units.js';

@@ -24,8 +24,8 @@ const hasCode = (file: string): boolean =>
   /^(export )?(async )?(function|const|class|let)\b|^await\b/m.test(textOf(file));
 
 const importsOf = (file: string): string[] =>
-  [...textOf(file).matchAll(/\bfrom '(\.[^']+)'/g)].map(([, name = '']) =>
-    relative(ROOT, resolve(ROOT, dirname(file), name)).replace(/\.js$/, '.ts'),
+  [...textOf(file).matchAll(/\bfrom '(\.[^']+)'|\bimport\('(\.[^']+)'\)/g)].map(([, named, loaded]) =>
+    relative(ROOT, resolve(ROOT, dirname(file), named ?? loaded ?? '')).replace(/\.js$/, '.ts'),
   );
 
 const tests = below('tests');

@@ -28,7 +28,9 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   keptOnce: [],
   secret: ['errors', 'keptOnce'],
   library: ['core', 'files', 'ports', 'units', 'problems'],
+  reader: ['files', 'inbox', 'flow', 'ports'],
   main: [
+    'reader',
     'config',
     'clock',
     'log',
@@ -49,7 +51,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
     'problems',
     'errors',
   ],
-  cli: ['main', 'flow', 'core', 'ports', 'languages', 'samples', 'units', 'problems', 'errors'],
+  cli: ['main', 'reader', 'flow', 'core', 'ports', 'languages', 'samples', 'units', 'problems', 'errors'],
   // Threads load what they do without the rest of the program.
   workers: ['main', 'flow', 'files', 'store', 'errors'],
   migrations: [],

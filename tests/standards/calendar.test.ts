@@ -5,10 +5,10 @@ import {
   addMonths,
   dayOf,
   daysBetween,
-  parseDay,
   startOfDay,
   weekdayOf,
 } from '../../src/core/days/calendar.js';
+import { parseDay } from '../../src/core/days/dayNumber.js';
 import { WEEKDAYS } from '../../src/core/tokens.js';
 import { day, type Instant } from '../../src/units.js';
 

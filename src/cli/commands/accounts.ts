@@ -1,11 +1,12 @@
-import { type Command, Option } from 'commander';
+import type { Command } from 'commander';
 import { ServiceError } from '../../errors.js';
 import { addAccount, getAccountByName, removeAccount, setPassword } from '../../flow/accounts.js';
 import { findWorkshop } from '../../flow/settings.js';
 import { hashPassword } from '../../main.js';
-import { type Account, ROLES, type Role } from '../../ports/accounts.js';
+import type { Account, Role } from '../../ports/accounts.js';
 import type { Tx } from '../../ports/store.js';
-import { contextOf, withStanchion } from '../context.js';
+import { contextOf } from '../context.js';
+import { withStanchion } from '../opened.js';
 import { readPassword } from '../password.js';
 
 interface Options {
@@ -16,41 +17,28 @@ interface Options {
   readonly remove?: boolean;
 }
 
-export function addAccounts(program: Command): void {
-  program
-    .command('accounts')
-    .description('who may sign in')
-    .action(async (_options, command: Command) => {
-      const { out } = contextOf(command);
-      await withStanchion(command, {}, async ({ store }) => {
-        const { accounts, fleets } = await store.read(async (tx) => ({
-          accounts: await tx.accounts.list(),
-          fleets: await tx.handles.all('fleet'),
-        }));
-        const rows = accounts.map(({ name, role, fleetId }) => ({
-          name,
-          role,
-          fleet: fleetId === null ? null : (fleets.get(fleetId) ?? null),
-        }));
-        for (const row of rows) out.object(row);
-        out.table(
-          ['account', 'role', 'fleet'],
-          rows.map(({ name, role, fleet }) => [name, role, fleet ?? '']),
-        );
-      });
-    });
+export const showAccounts = async (_options: unknown, command: Command) => {
+  const { out } = contextOf(command);
+  await withStanchion(command, {}, async ({ store }) => {
+    const { accounts, fleets } = await store.read(async (tx) => ({
+      accounts: await tx.accounts.list(),
+      fleets: await tx.handles.all('fleet'),
+    }));
+    const rows = accounts.map(({ name, role, fleetId }) => ({
+      name,
+      role,
+      fleet: fleetId === null ? null : (fleets.get(fleetId) ?? null),
+    }));
+    for (const row of rows) out.object(row);
+    out.table(
+      ['account', 'role', 'fleet'],
+      rows.map(({ name, role, fleet }) => [name, role, fleet ?? '']),
+    );
+  });
+};
 
-  program
-    .command('account')
-    .description('make an account, set its password, end its sessions, or remove it')
-    .argument('<name>')
-    .addOption(new Option('--role <role>', 'make it: what it may do').choices(ROLES))
-    .option('--fleet <fleet>', 'the fleet that a mechanic looks after')
-    .option('--password', 'set another password, asked for or from STANCHION_PASSWORD')
-    .option('--sign-out', 'end every session of it')
-    .option('--remove', 'remove it')
-    .action((name: string, options: Options, command: Command) => change(name, options, command));
-}
+export const changeAccount = (name: string, options: Options, command: Command) =>
+  change(name, options, command);
 
 async function change(name: string, options: Options, command: Command): Promise<void> {
   const { role, fleet = null, password, signOut, remove } = options;

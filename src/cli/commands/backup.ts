@@ -5,57 +5,45 @@ import { verifyCopy } from '../../flow/carry/verifyCopy.js';
 import { backupStore, moveStore, pathOfStore, placeOf, restoreStore, sweepStore } from '../../main.js';
 import type { Store } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
-import { configOf, contextOf, timeOf, withStanchion } from '../context.js';
+import { contextOf, timeOf } from '../context.js';
+import { configOf, withStanchion } from '../opened.js';
 
 const SWEEP = { waitMs: 10_000 };
 
 /** By the clock of the call. */
 const verifyAt = (now: Instant) => (store: Store) => verifyCopy(store, now);
 
-export function addBackup(program: Command): void {
-  program
-    .command('backup')
-    .description('copy the store to a file and verify the copy; the server may go on meanwhile')
-    .argument('<file>')
-    .action(async (file: string, _options, command: Command) => {
-      const context = contextOf(command);
-      const now = timeOf(context);
-      const bytes = await backupStore(pathOfStore(configOf(command)), file, verifyAt(now), now);
-      context.out.object({ did: 'backup', ids: [], problems: [], bytes });
-      context.out.line(`Backed up and verified: ${file}, ${bytes} bytes.`);
-      context.out.line(
-        'Ride files in originals/ and mails in outbox/ are files of their own: copy those folders too.',
-      );
-    });
+export const backUp = async (file: string, _options: unknown, command: Command) => {
+  const context = contextOf(command);
+  const now = timeOf(context);
+  const bytes = await backupStore(pathOfStore(configOf(command)), file, verifyAt(now), now);
+  context.out.object({ did: 'backup', ids: [], problems: [], bytes });
+  context.out.line(`Backed up and verified: ${file}, ${bytes} bytes.`);
+  context.out.line(
+    'Ride files in originals/ and mails in outbox/ are files of their own: copy those folders too.',
+  );
+};
 
-  program
-    .command('restore')
-    .description('put a verified backup in the place of the store; what was there is kept beside it')
-    .argument('<file>')
-    .action(async (file: string, _options, command: Command) => {
-      const context = contextOf(command);
-      const config = configOf(command);
-      mkdirSync(config.dataFolder, { recursive: true });
-      const now = timeOf(context);
-      const kept = await restoreStore(pathOfStore(config), file, verifyAt(now), now);
-      const forgotten = await withStanchion(command, {}, forgetAgain);
-      if (forgotten > 0) await sweepStore(config, SWEEP);
-      context.out.object({ did: 'restore', ids: [], problems: [], kept, forgotten });
-      context.out.line(`Restored and verified: ${file}.`);
-      if (kept !== null) context.out.line(`What was there is kept as ${kept}.`);
-      if (forgotten > 0) context.out.line(`Riders forgotten again: ${forgotten}.`);
-    });
-  program
-    .command('move')
-    .description('copy the whole store to a database server, or from one into a file, and verify the copy')
-    .argument('<to>', 'postgresql://… or a file that is not there yet')
-    .action(async (to: string, _options, command: Command) => {
-      const context = contextOf(command);
-      const { out } = context;
-      const rows = await moveStore(placeOf(configOf(command)), to, verifyAt(timeOf(context)));
-      out.object({ did: 'move', ids: [], problems: [], rows });
-      const all = Object.values(rows).reduce((sum, count) => sum + count, 0);
-      out.line(`Moved and verified: ${all} rows.`);
-      out.line('The store that you moved from is as it was. Stop every program that still writes to it.');
-    });
-}
+export const restore = async (file: string, _options: unknown, command: Command) => {
+  const context = contextOf(command);
+  const config = configOf(command);
+  mkdirSync(config.dataFolder, { recursive: true });
+  const now = timeOf(context);
+  const kept = await restoreStore(pathOfStore(config), file, verifyAt(now), now);
+  const forgotten = await withStanchion(command, {}, forgetAgain);
+  if (forgotten > 0) await sweepStore(config, SWEEP);
+  context.out.object({ did: 'restore', ids: [], problems: [], kept, forgotten });
+  context.out.line(`Restored and verified: ${file}.`);
+  if (kept !== null) context.out.line(`What was there is kept as ${kept}.`);
+  if (forgotten > 0) context.out.line(`Riders forgotten again: ${forgotten}.`);
+};
+
+export const move = async (to: string, _options: unknown, command: Command) => {
+  const context = contextOf(command);
+  const { out } = context;
+  const rows = await moveStore(placeOf(configOf(command)), to, verifyAt(timeOf(context)));
+  out.object({ did: 'move', ids: [], problems: [], rows });
+  const all = Object.values(rows).reduce((sum, count) => sum + count, 0);
+  out.line(`Moved and verified: ${all} rows.`);
+  out.line('The store that you moved from is as it was. Stop every program that still writes to it.');
+};

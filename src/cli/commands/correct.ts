@@ -1,5 +1,5 @@
 import { readFile } from 'node:fs/promises';
-import { type Command, InvalidArgumentError } from 'commander';
+import type { Command } from 'commander';
 import { ServiceError } from '../../errors.js';
 import { voidFact } from '../../flow/facts/changeFact.js';
 import { changedRow, correctFact, getFactRow } from '../../flow/facts/correctFact.js';
@@ -8,86 +8,54 @@ import { listUnitStory, type StoryLine } from '../../flow/facts/unitStory.js';
 import { getWorkshop } from '../../flow/settings.js';
 import type { HandleKind } from '../../ports/handles.js';
 import { isoTime } from '../../units.js';
-import { contextOf, getByHandle, withStanchion } from '../context.js';
+import { contextOf } from '../context.js';
 import { readRow } from '../importSchema.js';
+import { getByHandle, withStanchion } from '../opened.js';
 import type { Output } from '../output.js';
 import { storyText } from '../storyText.js';
 import { enter } from './ledger.js';
 
-const NAMED = ['unit', 'bike', 'rider', 'fleet', 'race'] as const satisfies readonly HandleKind[];
+export const correct = async (factId: string, options: { with: string; why: string }, command: Command) => {
+  const changes = await readChanges(options.with);
+  await enter(command, `fact ${factId} corrected`, async (tx, entry) => {
+    const fact = await getFactRow(tx, factId);
+    const read = readRow(fact.kind, changedRow(fact, changes));
+    if ('wrong' in read) throw wrongValues(options.with, read.wrong);
+    const why = whyOf(options);
+    return [await correctFact(tx, factId, { kind: fact.kind, row: read.row }, { ...entry, why })];
+  });
+};
 
-function kindArgument(text: string): HandleKind {
-  const kind = NAMED.find((one) => one === text);
-  if (kind === undefined) throw new InvalidArgumentError(`It must be one of: ${NAMED.join(', ')}.`);
-  return kind;
-}
+export const makeVoid = async (factId: string, options: { why: string }, command: Command) => {
+  await enter(command, `fact ${factId} made void`, async (tx, entry) => [
+    (await voidFact(tx, factId, whyOf(options), entry)).id,
+  ]);
+};
 
-export function addCorrections(program: Command): void {
-  program
-    .command('correct')
-    .description('put a fact right: it, who changed it, when and why stay in the book')
-    .argument('<fact>', 'its id, as story shows it')
-    .requiredOption(
-      '--with <file>',
-      'JSON with what is to change, by the names of the import file; null takes it back',
-    )
-    .requiredOption('--why <text>')
-    .action(async (factId: string, options: { with: string; why: string }, command: Command) => {
-      const changes = await readChanges(options.with);
-      await enter(command, `fact ${factId} corrected`, async (tx, entry) => {
-        const fact = await getFactRow(tx, factId);
-        const read = readRow(fact.kind, changedRow(fact, changes));
-        if ('wrong' in read) throw wrongValues(options.with, read.wrong);
-        const why = whyOf(options);
-        return [await correctFact(tx, factId, { kind: fact.kind, row: read.row }, { ...entry, why })];
-      });
+export const renameOne = async (
+  kind: HandleKind,
+  from: string,
+  to: string,
+  options: { why: string },
+  command: Command,
+) => {
+  await enter(command, `${kind} ${from} is called ${to}`, async (tx, entry) => {
+    const id = await getByHandle(tx, kind, from);
+    const fact = await tx.facts.current(kind, id);
+    if (!fact) throw new ServiceError('refused', 'rename', `The ${kind} "${from}" was made void.`);
+    return [await rename(tx, fact.id, to, { ...entry, why: whyOf(options) })];
+  });
+};
+
+export const story = async (tag: string, _options: unknown, command: Command) => {
+  const { out } = contextOf(command);
+  await withStanchion(command, {}, async ({ store }) => {
+    await store.read(async (tx) => {
+      const lines = await listUnitStory(tx, await getByHandle(tx, 'unit', tag));
+      showStory(out, lines, (await getWorkshop(tx)).timeZone);
     });
-
-  program
-    .command('void')
-    .description('take a fact back: it stays in the book and counts no longer')
-    .argument('<fact>', 'its id, as story shows it')
-    .requiredOption('--why <text>')
-    .action(async (factId: string, options: { why: string }, command: Command) => {
-      await enter(command, `fact ${factId} made void`, async (tx, entry) => [
-        (await voidFact(tx, factId, whyOf(options), entry)).id,
-      ]);
-    });
-
-  program
-    .command('rename')
-    .description(
-      'another name for what was named wrong: its facts and hours stay, and the old name still finds it',
-    )
-    .argument('<kind>', NAMED.join(', '), kindArgument)
-    .argument('<from>')
-    .argument('<to>')
-    .requiredOption('--why <text>')
-    .action(
-      async (kind: HandleKind, from: string, to: string, options: { why: string }, command: Command) => {
-        await enter(command, `${kind} ${from} is called ${to}`, async (tx, entry) => {
-          const id = await getByHandle(tx, kind, from);
-          const fact = await tx.facts.current(kind, id);
-          if (!fact) throw new ServiceError('refused', 'rename', `The ${kind} "${from}" was made void.`);
-          return [await rename(tx, fact.id, to, { ...entry, why: whyOf(options) })];
-        });
-      },
-    );
-
-  program
-    .command('story')
-    .description('a unit’s service book: what happened, who entered it, and what was corrected')
-    .argument('<tag>')
-    .action(async (tag: string, _options, command: Command) => {
-      const { out } = contextOf(command);
-      await withStanchion(command, {}, async ({ store }) => {
-        await store.read(async (tx) => {
-          const lines = await listUnitStory(tx, await getByHandle(tx, 'unit', tag));
-          showStory(out, lines, (await getWorkshop(tx)).timeZone);
-        });
-      });
-    });
-}
+  });
+};
 
 async function readChanges(file: string): Promise<Record<string, unknown>> {
   const text = await readFile(file, 'utf8');

@@ -19,25 +19,20 @@ import {
 } from '../../main.js';
 import type { MailRow } from '../../ports/mails.js';
 import { type Instant, isoTime } from '../../units.js';
-import { contextOf, type Globals, getByHandle, timeOf } from '../context.js';
+import { contextOf, type Globals, timeOf } from '../context.js';
 import { DEMO_ACCOUNTS, type DemoSetup, fillDemo } from '../fillDemo.js';
 import { readDocument } from '../importSchema.js';
+import { getByHandle } from '../opened.js';
 import type { Output } from '../output.js';
 import { showDue } from './due.js';
 
 const MORNING_HOUR = 9;
 
-export function addDemo(program: Command): void {
-  program
-    .command('demo')
-    .description('an invented workshop and its season in a data folder of its own')
-    .option('--once', 'stop after printing')
-    .action(async (options: { once?: boolean }, command: Command) => {
-      const { data } = command.optsWithGlobals<Globals>();
-      const folder = data ?? mkdtempSync(join(tmpdir(), 'stanchion-demo-'));
-      await runDemo(folder, options.once ?? false, command);
-    });
-}
+export const demo = async (options: { once?: boolean }, command: Command) => {
+  const { data } = command.optsWithGlobals<Globals>();
+  const folder = data ?? mkdtempSync(join(tmpdir(), 'stanchion-demo-'));
+  await runDemo(folder, options.once ?? false, command);
+};
 
 async function runDemo(folder: string, once: boolean, command: Command): Promise<void> {
   const context = contextOf(command);

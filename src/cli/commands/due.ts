@@ -4,23 +4,18 @@ import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import { wordsFor } from '../../languages/index.js';
 import type { Day } from '../../units.js';
 import { isoTime } from '../../units.js';
-import { contextOf, dayArgument, withStanchion } from '../context.js';
+import { contextOf } from '../context.js';
+import { withStanchion } from '../opened.js';
 import type { Output } from '../output.js';
 
-export function addDue(program: Command): void {
-  program
-    .command('due')
-    .description('units and service kinds by likely date')
-    .option('--by <day>', 'only what is likely by then, or presses already', dayArgument)
-    .action(async (options: { by?: Day }, command: Command) => {
-      const { out } = contextOf(command);
-      await withStanchion(command, {}, async (stanchion) => {
-        await refreshAllDue(stanchion);
-        const rows = await stanchion.store.read((tx) => listDue(tx, stanchion.clock.now()));
-        showDue(out, options.by === undefined ? rows : rows.filter((row) => isDueBy(row, options.by!)));
-      });
-    });
-}
+export const due = async (options: { by?: Day }, command: Command) => {
+  const { out } = contextOf(command);
+  await withStanchion(command, {}, async (stanchion) => {
+    await refreshAllDue(stanchion);
+    const rows = await stanchion.store.read((tx) => listDue(tx, stanchion.clock.now()));
+    showDue(out, options.by === undefined ? rows : rows.filter((row) => isDueBy(row, options.by!)));
+  });
+};
 
 /** Shows rows as JSON lines or as a table. */
 export function showDue(out: Output, rows: readonly DueRow[]): void {

@@ -1,11 +1,12 @@
-import { type Command, InvalidArgumentError } from 'commander';
+import type { Command } from 'commander';
 import { GROUNDS, type Ground, HOUR_SOURCES } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
 import { getBikeHours } from '../../flow/due/bikeHours.js';
 import { addHours, addUnrecorded } from '../../flow/facts/enterFacts.js';
 import { wordsFor } from '../../languages/index.js';
 import { type Day, hoursOfSeconds, hoursOfThousandths } from '../../units.js';
-import { contextOf, dayArgument, getByHandle, minutesArgument, withStanchion } from '../context.js';
+import { contextOf } from '../context.js';
+import { getByHandle, withStanchion } from '../opened.js';
 import { enter } from './ledger.js';
 
 interface HoursOptions {
@@ -18,41 +19,21 @@ interface HoursOptions {
   note?: string;
 }
 
-export function addHoursCommand(program: Command): void {
-  program
-    .command('hours')
-    .description('the hours of a bike by where they come from; enters riding without a recorder')
-    .argument('<bike>')
-    .option('--on <day>', 'ridden on this day without a recorder', dayArgument)
-    .option('--minutes <n>', 'for so many moving minutes', minutesArgument)
-    .option('--ground <ground>', GROUNDS.join(', '), 'typical')
-    .option('--unrecorded <percent>', 'so much of all riding goes unrecorded, an estimate', percentArgument)
-    .option('--from <day>', 'from the start of this day', dayArgument)
-    .option('--to <day>', 'until the start of this day; left out, from then on', dayArgument)
-    .option('--note <text>')
-    .action(async (bike: string, options: HoursOptions, command: Command) => {
-      const { on, minutes, unrecorded, from, to } = options;
-      if (on !== undefined && minutes !== undefined && unrecorded === undefined)
-        await enterHours(command, bike, { ...options, on, minutes });
-      else if (unrecorded !== undefined && from !== undefined && on === undefined)
-        await enterUnrecorded(command, bike, { ...options, unrecorded, from });
-      else if ([on, minutes, unrecorded, from, to].every((one) => one === undefined))
-        await showHours(command, bike);
-      else
-        throw new ServiceError(
-          'wrong-use',
-          'enter hours',
-          'Give --on with --minutes, or --unrecorded with --from, or neither to see the hours.',
-        );
-    });
-}
-
-function percentArgument(text: string): number {
-  const percent = Number(text);
-  if (!(percent > 0 && percent < 100))
-    throw new InvalidArgumentError('It must be percent of all riding, such as 10.');
-  return percent;
-}
+export const hours = async (bike: string, options: HoursOptions, command: Command) => {
+  const { on, minutes, unrecorded, from, to } = options;
+  if (on !== undefined && minutes !== undefined && unrecorded === undefined)
+    await enterHours(command, bike, { ...options, on, minutes });
+  else if (unrecorded !== undefined && from !== undefined && on === undefined)
+    await enterUnrecorded(command, bike, { ...options, unrecorded, from });
+  else if ([on, minutes, unrecorded, from, to].every((one) => one === undefined))
+    await showHours(command, bike);
+  else
+    throw new ServiceError(
+      'wrong-use',
+      'enter hours',
+      'Give --on with --minutes, or --unrecorded with --from, or neither to see the hours.',
+    );
+};
 
 async function enterHours(
   command: Command,

@@ -4,42 +4,40 @@ import { ImportRefused, importLedger } from '../../flow/carry/importLedger.js';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import { sweepStore } from '../../main.js';
 import type { Problem } from '../../problems.js';
-import { BY_COMMAND, contextOf, withStanchion } from '../context.js';
+import { contextOf } from '../context.js';
 import { importProblems } from '../failureText.js';
 import { importedLines } from '../importText.js';
+import { BY_COMMAND, withStanchion } from '../opened.js';
 import type { Output } from '../output.js';
 import { readCsvImport, readJsonImport } from '../readImport.js';
 import { setStatus } from '../status.js';
 
-export function addImport(program: Command): void {
-  program
-    .command('import')
-    .description('take a whole file or nothing of it; the same again adds nothing')
-    .argument('<file-or-kind>', 'FILE.json, or the kind of a CSV file')
-    .argument('[file.csv]')
-    .action(async (first: string, csv: string | undefined, _options, command: Command) => {
-      const { out } = contextOf(command);
-      const read = csv === undefined ? await readJsonImport(first) : await readCsvImport(first, csv);
-      if ('problems' in read) return refuse(out, read.problems);
-      const make = read.document.workshop !== null || read.document.ledger !== null;
-      await withStanchion(command, { make }, async (stanchion) => {
-        try {
-          const entry = { by: BY_COMMAND, at: stanchion.clock.now() };
-          const imported = await stanchion.store.write((tx) => importLedger(tx, read.document, entry));
-          const forgotten = await forgetAgain(stanchion);
-          if (forgotten > 0) await sweepStore(stanchion.config, { waitMs: 10_000 });
-          await refreshAllDue(stanchion);
-          out.object({ did: 'import', ...imported, problems: [] });
-          for (const line of importedLines(imported)) out.line(line);
-          if (read.document.riders.length > 0)
-            out.line('How to reach the riders in it is now as the file says.');
-        } catch (error) {
-          if (!(error instanceof ImportRefused)) throw error;
-          refuse(out, importProblems(error));
-        }
-      });
-    });
-}
+export const importFile = async (
+  first: string,
+  csv: string | undefined,
+  _options: unknown,
+  command: Command,
+) => {
+  const { out } = contextOf(command);
+  const read = csv === undefined ? await readJsonImport(first) : await readCsvImport(first, csv);
+  if ('problems' in read) return refuse(out, read.problems);
+  const make = read.document.workshop !== null || read.document.ledger !== null;
+  await withStanchion(command, { make }, async (stanchion) => {
+    try {
+      const entry = { by: BY_COMMAND, at: stanchion.clock.now() };
+      const imported = await stanchion.store.write((tx) => importLedger(tx, read.document, entry));
+      const forgotten = await forgetAgain(stanchion);
+      if (forgotten > 0) await sweepStore(stanchion.config, { waitMs: 10_000 });
+      await refreshAllDue(stanchion);
+      out.object({ did: 'import', ...imported, problems: [] });
+      for (const line of importedLines(imported)) out.line(line);
+      if (read.document.riders.length > 0) out.line('How to reach the riders in it is now as the file says.');
+    } catch (error) {
+      if (!(error instanceof ImportRefused)) throw error;
+      refuse(out, importProblems(error));
+    }
+  });
+};
 
 function refuse(out: Output, problems: readonly Problem[]): void {
   setStatus(1);

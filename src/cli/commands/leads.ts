@@ -12,7 +12,8 @@ import { wordsFor } from '../../languages/index.js';
 import { linkSeal, type Stanchion } from '../../main.js';
 import type { Tx } from '../../ports/store.js';
 import { type Day, isoTime } from '../../units.js';
-import { BY_COMMAND, contextOf, dayArgument, withStanchion } from '../context.js';
+import { contextOf } from '../context.js';
+import { BY_COMMAND, withStanchion } from '../opened.js';
 
 interface ListOptions {
   readonly all?: boolean;
@@ -28,34 +29,17 @@ interface ChangeOptions {
   readonly done?: boolean;
 }
 
-export function addLeads(program: Command): void {
-  program
-    .command('leads')
-    .description('services that riders may book: open, asked for, booked')
-    .option('--all', 'those done and declined too')
-    .option('--csv <file>', 'write them to a file')
-    .option('--calendar', 'the secret address of the bookings’ calendar')
-    .option('--new-calendar', 'make another address; the earlier one no longer works')
-    .action(async (options: ListOptions, command: Command) => {
-      await withStanchion(command, {}, (stanchion) =>
-        options.calendar || options.newCalendar
-          ? showCalendar(stanchion, options.newCalendar ?? false, command)
-          : show(stanchion, options, command),
-      );
-    });
+export const leads = async (options: ListOptions, command: Command) => {
+  await withStanchion(command, {}, (stanchion) =>
+    options.calendar || options.newCalendar
+      ? showCalendar(stanchion, options.newCalendar ?? false, command)
+      : show(stanchion, options, command),
+  );
+};
 
-  program
-    .command('lead')
-    .description('book a lead’s day, decline it, or say that it is done')
-    .argument('<id>')
-    .option('--book <day>', 'the day; the rider gets a mail with a calendar entry', dayArgument)
-    .option('--even-if-full', 'book a day that is closed or full')
-    .option('--decline', 'the rider gets a mail where a day was asked for or booked')
-    .option('--done', 'dealt with, though no service is logged')
-    .action(async (id: string, options: ChangeOptions, command: Command) => {
-      await withStanchion(command, {}, (stanchion) => change(stanchion, id, options, command));
-    });
-}
+export const changeLead = async (id: string, options: ChangeOptions, command: Command) => {
+  await withStanchion(command, {}, (stanchion) => change(stanchion, id, options, command));
+};
 
 /** Leads follow from how things stand, so that is brought up to date first. */
 async function settledLeads(stanchion: Stanchion, isAll: boolean): Promise<ShownLead[]> {

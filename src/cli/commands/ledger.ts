@@ -1,10 +1,9 @@
 import { readFile } from 'node:fs/promises';
 import type { Command } from 'commander';
 import { z } from 'zod';
-import { parseDay } from '../../core/days/calendar.js';
+import { parseDay } from '../../core/days/dayNumber.js';
 import { MEASURES, type Moment } from '../../core/ledger/facts.js';
 import { afterLastRideOf } from '../../core/ledger/moment.js';
-import { BUILT_IN_SERVICE_KINDS } from '../../core/ledger/serviceKinds.js';
 import { ServiceError } from '../../errors.js';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import type { Entry } from '../../flow/entry.js';
@@ -13,15 +12,8 @@ import { addFitting, endFitting, swapUnits } from '../../flow/facts/fittings.js'
 import { getWorkshop } from '../../flow/settings.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day } from '../../units.js';
-import {
-  BY_COMMAND,
-  contextOf,
-  dayArgument,
-  getByHandle,
-  listArgument,
-  momentArgument,
-  withStanchion,
-} from '../context.js';
+import { contextOf } from '../context.js';
+import { BY_COMMAND, getByHandle, withStanchion } from '../opened.js';
 
 /** The facts that were made; with what was done where that is seen only then. */
 type Entered = readonly string[] | { readonly ids: readonly string[]; readonly did: string };
@@ -75,121 +67,77 @@ interface ServiceOptions {
   note?: string;
 }
 
-export function addLedgerCommands(program: Command): void {
-  program
-    .command('service')
-    .description('log a service; its clocks begin again with that day')
-    .argument('<tag>')
-    .argument('<kind>', BUILT_IN_SERVICE_KINDS.join(', '))
-    .requiredOption('--on <day>', 'the day it was done', dayArgument)
-    .option('--restarts <kinds>', 'the clocks that it restarts, parted by commas, or none', listArgument)
-    .option('--elsewhere', 'done by somebody else')
-    .option('--findings <file>', 'what was seen inside, as JSON')
-    .option('--parts <file>', 'parts and oil used, as JSON: [{"part": "…", "count": 2, "measure": "pieces"}]')
-    .option('--technician <name>')
-    .option('--price <text>', 'as it stands on the bill')
-    .option('--note <text>')
-    .action(async (tag: string, serviceKind: string, options: ServiceOptions, command: Command) => {
-      const findings = await readJson(FINDINGS, options.findings, 'one JSON object of names and words');
-      const parts = await readJson(PARTS, options.parts, 'a JSON list of part, count and measure');
-      await enter(command, `${serviceKind} service of ${tag} on ${options.on}`, async (tx, entry) => {
-        const service = {
-          unitId: await getByHandle(tx, 'unit', tag),
-          serviceKind,
-          on: options.on,
-          elsewhere: options.elsewhere ?? false,
-          findings,
-          note: options.note ?? null,
-          ...(options.restarts === undefined ? {} : { restarts: options.restarts }),
-          ...(parts === null ? {} : { parts }),
-          ...(options.technician === undefined ? {} : { technician: options.technician }),
-          ...(options.price === undefined ? {} : { price: options.price }),
-        };
-        return [await addService(tx, service, entry)];
-      });
-    });
+export const service = async (
+  tag: string,
+  serviceKind: string,
+  options: ServiceOptions,
+  command: Command,
+) => {
+  const findings = await readJson(FINDINGS, options.findings, 'one JSON object of names and words');
+  const parts = await readJson(PARTS, options.parts, 'a JSON list of part, count and measure');
+  await enter(command, `${serviceKind} service of ${tag} on ${options.on}`, async (tx, entry) => {
+    const service = {
+      unitId: await getByHandle(tx, 'unit', tag),
+      serviceKind,
+      on: options.on,
+      elsewhere: options.elsewhere ?? false,
+      findings,
+      note: options.note ?? null,
+      ...(options.restarts === undefined ? {} : { restarts: options.restarts }),
+      ...(parts === null ? {} : { parts }),
+      ...(options.technician === undefined ? {} : { technician: options.technician }),
+      ...(options.price === undefined ? {} : { price: options.price }),
+    };
+    return [await addService(tx, service, entry)];
+  });
+};
 
-  program
-    .command('fit')
-    .description('put a unit on a bike')
-    .argument('<tag>')
-    .argument('<bike>')
-    .requiredOption('--from <when>', 'a day or a time', momentArgument)
-    .option('--before-first', 'before that day’s first ride (so it is when only a day is given)')
-    .option('--after-last', 'after that day’s last ride')
-    .action(async (tag: string, bike: string, options: FitOptions, command: Command) => {
-      await enter(command, `${tag} on ${bike} from ${options.from}`, async (tx, entry) => {
-        const body = {
-          unitId: await getByHandle(tx, 'unit', tag),
-          bikeId: await getByHandle(tx, 'bike', bike),
-          from: await momentOn(tx, options.from, options),
-          to: null,
-        };
-        return [await addFitting(tx, body, entry)];
-      });
-    });
+export const fit = async (tag: string, bike: string, options: FitOptions, command: Command) => {
+  await enter(command, `${tag} on ${bike} from ${options.from}`, async (tx, entry) => {
+    const body = {
+      unitId: await getByHandle(tx, 'unit', tag),
+      bikeId: await getByHandle(tx, 'bike', bike),
+      from: await momentOn(tx, options.from, options),
+      to: null,
+    };
+    return [await addFitting(tx, body, entry)];
+  });
+};
 
-  program
-    .command('unfit')
-    .description('take a unit off its bike')
-    .argument('<tag>')
-    .requiredOption('--at <when>', 'a day or a time', momentArgument)
-    .option('--before-first', 'before that day’s first ride')
-    .option('--after-last', 'after that day’s last ride')
-    .action(async (tag: string, options: FitOptions & { at: string }, command: Command) => {
-      await enter(command, `${tag} off its bike at ${options.at}`, async (tx, entry) => [
-        await endFitting(
-          tx,
-          await getByHandle(tx, 'unit', tag),
-          await momentOn(tx, options.at, options),
-          entry,
-        ),
-      ]);
-    });
+export const unfit = async (tag: string, options: FitOptions & { at: string }, command: Command) => {
+  await enter(command, `${tag} off its bike at ${options.at}`, async (tx, entry) => [
+    await endFitting(tx, await getByHandle(tx, 'unit', tag), await momentOn(tx, options.at, options), entry),
+  ]);
+};
 
-  program
-    .command('swap')
-    .description('swap two units in one action; one of them may lie in its box')
-    .argument('<tag>')
-    .argument('<other-tag>')
-    .requiredOption('--at <when>', 'a day or a time', momentArgument)
-    .option('--before-first', 'before that day’s first ride')
-    .option('--after-last', 'after that day’s last ride')
-    .action(async (tag: string, other: string, options: FitOptions & { at: string }, command: Command) => {
-      const both = `${tag} and ${other}`;
-      const swapped = `${both} swapped at ${options.at}`;
-      await enter(command, swapped, async (tx, entry) => {
-        const units = [await getByHandle(tx, 'unit', tag), await getByHandle(tx, 'unit', other)] as const;
-        const { ids, isBack } = await swapUnits(tx, units, await momentOn(tx, options.at, options), entry);
-        return { ids, did: isBack ? `the swap of ${both} at ${options.at} taken back` : swapped };
-      });
-    });
+export const swap = async (
+  tag: string,
+  other: string,
+  options: FitOptions & { at: string },
+  command: Command,
+) => {
+  const both = `${tag} and ${other}`;
+  const swapped = `${both} swapped at ${options.at}`;
+  await enter(command, swapped, async (tx, entry) => {
+    const units = [await getByHandle(tx, 'unit', tag), await getByHandle(tx, 'unit', other)] as const;
+    const { ids, isBack } = await swapUnits(tx, units, await momentOn(tx, options.at, options), entry);
+    return { ids, did: isBack ? `the swap of ${both} at ${options.at} taken back` : swapped };
+  });
+};
 
-  program
-    .command('mark')
-    .description('set or clear the crash mark: stop riding, have it seen')
-    .argument('<tag>')
-    .argument('<stop|clear>')
-    .requiredOption('--why <text>')
-    .action(async (tag: string, what: string, options: { why: string }, command: Command) => {
-      const stop = oneOf(what, ['stop', 'clear']) === 'stop';
-      await enter(command, `${tag}: ${stop ? 'stop riding' : 'mark cleared'}`, async (tx, entry) => [
-        await markUnit(tx, await getByHandle(tx, 'unit', tag), stop, options.why, entry),
-      ]);
-    });
+export const mark = async (tag: string, what: string, options: { why: string }, command: Command) => {
+  const stop = oneOf(what, ['stop', 'clear']) === 'stop';
+  await enter(command, `${tag}: ${stop ? 'stop riding' : 'mark cleared'}`, async (tx, entry) => [
+    await markUnit(tx, await getByHandle(tx, 'unit', tag), stop, options.why, entry),
+  ]);
+};
 
-  program
-    .command('bench')
-    .description('say that a unit is at the workshop, or left it')
-    .argument('<tag>')
-    .argument('<in|out>')
-    .action(async (tag: string, what: string, _options, command: Command) => {
-      const isIn = oneOf(what, ['in', 'out']) === 'in';
-      await enter(command, `${tag} ${isIn ? 'on the bench' : 'off the bench'}`, async (tx, entry) => [
-        await benchUnit(tx, await getByHandle(tx, 'unit', tag), isIn, entry),
-      ]);
-    });
-}
+export const bench = async (tag: string, what: string, _options: unknown, command: Command) => {
+  const isIn = oneOf(what, ['in', 'out']) === 'in';
+  await enter(command, `${tag} ${isIn ? 'on the bench' : 'off the bench'}`, async (tx, entry) => [
+    await benchUnit(tx, await getByHandle(tx, 'unit', tag), isIn, entry),
+  ]);
+};
 
 interface FitOptions {
   from: string;

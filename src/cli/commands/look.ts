@@ -1,31 +1,25 @@
 import type { Command } from 'commander';
 import { type Looked, type LookedRide, lookFile } from '../../flow/take/lookFile.js';
-import { rideReader } from '../../main.js';
+import { lookReader } from '../../reader.js';
 import { hoursOfSeconds, type Instant } from '../../units.js';
 import { contextOf, timeOf } from '../context.js';
 import { type FoundFile, filesAt, orComplain } from '../filesAt.js';
 import type { Output } from '../output.js';
 import { setStatus } from '../status.js';
 
-export function addLook(program: Command): void {
-  program
-    .command('look')
-    .description('say what files hold; changes nothing, and needs no data folder')
-    .argument('<file...>', 'files, folders or archives')
-    .action(async (paths: string[], _options, command: Command) => {
-      const context = contextOf(command);
-      const { out } = context;
-      for await (const found of filesAt(paths, out)) {
-        await orComplain(out, async () => {
-          for await (const looked of lookAt(found, timeOf(context))) tell(out, looked);
-        });
-      }
+export const look = async (paths: string[], _options: unknown, command: Command) => {
+  const context = contextOf(command);
+  const { out } = context;
+  for await (const found of filesAt(paths, out)) {
+    await orComplain(out, async () => {
+      for await (const looked of lookAt(found, timeOf(context))) tell(out, looked);
     });
-}
+  }
+};
 
 async function* lookAt(found: FoundFile, now: Instant): AsyncGenerator<Looked> {
   if ('path' in found) {
-    yield* lookFile(rideReader, found.path, now);
+    yield* lookFile(lookReader, found.path, now);
     return;
   }
   const { code, message } = found.problem;

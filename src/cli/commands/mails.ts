@@ -5,69 +5,56 @@ import { deliverOutbox, tryAgainNow } from '../../flow/mail/deliverOutbox.js';
 import { type Decided, queueNotices } from '../../flow/mail/queueNotices.js';
 import { wordsFor } from '../../languages/index.js';
 import type { Stanchion } from '../../main.js';
-import { BY_COMMAND, contextOf, withStanchion } from '../context.js';
+import { contextOf } from '../context.js';
+import { BY_COMMAND, withStanchion } from '../opened.js';
 import type { Output } from '../output.js';
 
-export function addMails(program: Command): void {
-  program
-    .command('mails')
-    .description('decide and queue today’s notices')
-    .option('--dry', 'only say what would be queued')
-    .action(async (options: { dry?: boolean }, command: Command) => {
-      const { out } = contextOf(command);
-      await withStanchion(command, {}, async (stanchion) => {
-        await refreshAllDue(stanchion);
-        const decided = await queueNotices(stanchion, { dry: options.dry ?? false });
-        await showDecided(stanchion, out, decided, options.dry ?? false);
-      });
-    });
+export const mails = async (options: { dry?: boolean }, command: Command) => {
+  const { out } = contextOf(command);
+  await withStanchion(command, {}, async (stanchion) => {
+    await refreshAllDue(stanchion);
+    const decided = await queueNotices(stanchion, { dry: options.dry ?? false });
+    await showDecided(stanchion, out, decided, options.dry ?? false);
+  });
+};
 
-  program
-    .command('begin')
-    .description('let reminders begin today, or rest')
-    .option('--off', 'let them rest again')
-    .option('--dry', 'only say what would go')
-    .action(async (options: { off?: boolean; dry?: boolean }, command: Command) => {
-      const { out } = contextOf(command);
-      await withStanchion(command, {}, async (stanchion) => {
-        const { store, clock } = stanchion;
-        if (options.dry) {
-          await refreshAllDue(stanchion);
-          const decided = await queueNotices(stanchion, { dry: true, asBegun: true });
-          return showDecided(stanchion, out, decided, true);
-        }
-        const isOn = !options.off;
-        const entry = { by: BY_COMMAND, at: clock.now() };
-        const id = await store.write((tx) => setBegun(tx, isOn, entry));
-        out.object({ did: 'begin', ids: id === null ? [] : [id], problems: [] });
-        const now = isOn ? 'Reminders go from today.' : 'Reminders rest: nothing goes but “stop riding”.';
-        out.line(id === null ? `Nothing changed. ${now}` : now);
-      });
-    });
+export const begin = async (options: { off?: boolean; dry?: boolean }, command: Command) => {
+  const { out } = contextOf(command);
+  await withStanchion(command, {}, async (stanchion) => {
+    const { store, clock } = stanchion;
+    if (options.dry) {
+      await refreshAllDue(stanchion);
+      const decided = await queueNotices(stanchion, { dry: true, asBegun: true });
+      return showDecided(stanchion, out, decided, true);
+    }
+    const isOn = !options.off;
+    const entry = { by: BY_COMMAND, at: clock.now() };
+    const id = await store.write((tx) => setBegun(tx, isOn, entry));
+    out.object({ did: 'begin', ids: id === null ? [] : [id], problems: [] });
+    const now = isOn ? 'Reminders go from today.' : 'Reminders rest: nothing goes but “stop riding”.';
+    out.line(id === null ? `Nothing changed. ${now}` : now);
+  });
+};
 
-  program
-    .command('deliver')
-    .description('hand over what waits, once')
-    .action(async (_options, command: Command) => {
-      const { out } = contextOf(command);
-      await withStanchion(command, {}, async (stanchion) => {
-        await refreshAllDue(stanchion);
-        await queueNotices(stanchion, { withdrawOnly: true });
-        const before = await stanchion.store.read((tx) => tx.mails.list());
-        await tryAgainNow(stanchion);
-        await deliverOutbox(stanchion);
-        const after = await stanchion.store.read((tx) => tx.mails.list());
-        const waiting = new Set(before.filter((mail) => mail.state === 'waiting').map((mail) => mail.id));
-        const done = after.filter((mail) => waiting.has(mail.id));
-        for (const { messageId, mail, state, tries, answer } of done) {
-          out.object({ messageId, mail, state, tries, answer });
-          const told = state === 'not-sent' ? 'not sent, for want of a relay' : state;
-          out.line(`${mail}: ${told}${answer === null ? '' : `. ${answer}`}`);
-        }
-        if (done.length === 0) out.line('Nothing waits.');
-      });
-    });
-}
+export const deliver = async (_options: unknown, command: Command) => {
+  const { out } = contextOf(command);
+  await withStanchion(command, {}, async (stanchion) => {
+    await refreshAllDue(stanchion);
+    await queueNotices(stanchion, { withdrawOnly: true });
+    const before = await stanchion.store.read((tx) => tx.mails.list());
+    await tryAgainNow(stanchion);
+    await deliverOutbox(stanchion);
+    const after = await stanchion.store.read((tx) => tx.mails.list());
+    const waiting = new Set(before.filter((mail) => mail.state === 'waiting').map((mail) => mail.id));
+    const done = after.filter((mail) => waiting.has(mail.id));
+    for (const { messageId, mail, state, tries, answer } of done) {
+      out.object({ messageId, mail, state, tries, answer });
+      const told = state === 'not-sent' ? 'not sent, for want of a relay' : state;
+      out.line(`${mail}: ${told}${answer === null ? '' : `. ${answer}`}`);
+    }
+    if (done.length === 0) out.line('Nothing waits.');
+  });
+};
 
 async function showDecided(
   stanchion: Stanchion,

@@ -1,56 +1,35 @@
-import { type Command, InvalidArgumentError } from 'commander';
+import type { Command } from 'commander';
 import type { Spread } from '../../core/chance/poissonBinomial.js';
 import { LEAST_DARK, LEAST_SERVICES, SHARE_DARK } from '../../core/ledger/findingsTeach.js';
 import type { PartPlan, PartUse } from '../../core/plan/parts.js';
 import { ServiceError } from '../../errors.js';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import { getTeaching } from '../../flow/due/ringsSeen.js';
-import { type BenchPlan, getBenchPlan, WEEKS_SHOWN } from '../../flow/plan/benchPlan.js';
+import { type BenchPlan, getBenchPlan } from '../../flow/plan/benchPlan.js';
 import { type DayPlan, getDayPlan } from '../../flow/plan/dayPlan.js';
 import { listRacePlans, type RacePlan } from '../../flow/plan/racePlan.js';
 import { wordsFor } from '../../languages/index.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
-import { contextOf, dayArgument, withStanchion } from '../context.js';
+import { contextOf } from '../context.js';
+import { withStanchion } from '../opened.js';
 import type { Output } from '../output.js';
 
-const MOST_WEEKS = 26;
 const words = wordsFor('en');
 
-export function addPlan(program: Command): void {
-  program
-    .command('load')
-    .description('services and bench minutes expected in each coming week')
-    .option('--weeks <n>', `how many weeks, at most ${MOST_WEEKS}`, weeksArgument, WEEKS_SHOWN)
-    .action((options: { weeks: number }, command: Command) =>
-      tell(command, (tx, now) => getBenchPlan(tx, now, options.weeks), showLoad),
-    );
-  program
-    .command('parts')
-    .description('parts and oil that the coming weeks take, against the shelf, with dates to order by')
-    .option('--weeks <n>', `how many weeks, at most ${MOST_WEEKS}`, weeksArgument, WEEKS_SHOWN)
-    .action((options: { weeks: number }, command: Command) =>
-      tell(command, (tx, now) => getBenchPlan(tx, now, options.weeks), showParts),
-    );
-  program
-    .command('races')
-    .description('what must be serviced before which race')
-    .argument('[id]', 'one race')
-    .action((id: string | undefined, _options, command: Command) =>
-      tell(command, async (tx, now) => chosen(await listRacePlans(tx, now), id), showRaces),
-    );
-  program
-    .command('findings')
-    .description('what foam rings seen at services teach about the interval')
-    .action((_options, command: Command) => tell(command, getTeaching, showFindings));
-  program
-    .command('day')
-    .description('what to pull on a day, and in which order')
-    .argument('[date]', 'the day (default: today)', dayArgument)
-    .action((on: Day | undefined, _options, command: Command) =>
-      tell(command, (tx, now) => getDayPlan(tx, now, on), showDay),
-    );
-}
+export const load = (options: { weeks: number }, command: Command) =>
+  tell(command, (tx, now) => getBenchPlan(tx, now, options.weeks), showLoad);
+
+export const parts = (options: { weeks: number }, command: Command) =>
+  tell(command, (tx, now) => getBenchPlan(tx, now, options.weeks), showParts);
+
+export const races = (id: string | undefined, _options: unknown, command: Command) =>
+  tell(command, async (tx, now) => chosen(await listRacePlans(tx, now), id), showRaces);
+
+export const findings = (_options: unknown, command: Command) => tell(command, getTeaching, showFindings);
+
+export const dayOf = (on: Day | undefined, _options: unknown, command: Command) =>
+  tell(command, (tx, now) => getDayPlan(tx, now, on), showDay);
 
 async function tell<T>(
   command: Command,
@@ -62,12 +41,6 @@ async function tell<T>(
     await refreshAllDue(stanchion);
     show(out, await stanchion.store.read((tx) => read(tx, stanchion.clock.now())));
   });
-}
-
-function weeksArgument(text: string): number {
-  const weeks = Number(text);
-  if (Number.isInteger(weeks) && weeks >= 1 && weeks <= MOST_WEEKS) return weeks;
-  throw new InvalidArgumentError(`It must be a whole number from 1 to ${MOST_WEEKS}.`);
 }
 
 /** Four places are enough for a chance, and keep lines readable. */

@@ -5,26 +5,25 @@ import { exportRider } from '../../flow/carry/exportRider.js';
 import { forgetAll } from '../../flow/carry/forgetAll.js';
 import { listNames } from '../../flow/names.js';
 import { sweepStore } from '../../main.js';
-import { contextOf, getByHandle, withStanchion } from '../context.js';
+import { contextOf } from '../context.js';
+import { getByHandle, withStanchion } from '../opened.js';
 import { openPart, writeWhole } from '../writePart.js';
 
-export function addRider(program: Command): void {
-  program
-    .command('rider')
-    .description('all that is held of a rider, written to a file; or forget who the rider is')
-    .argument('<rider>')
-    .argument('<export|forget>')
-    .argument('[file.json]', 'where the export goes')
-    .action(async (rider: string, what: string, file: string | undefined, _options, command: Command) => {
-      if (what === 'export' && file !== undefined) return exportTo(command, rider, file);
-      if (what === 'forget' && file === undefined) return forget(command, rider);
-      throw new ServiceError(
-        'wrong-use',
-        'read the command',
-        'Say: rider R export FILE.json, or rider R forget.',
-      );
-    });
-}
+export const rider = async (
+  rider: string,
+  what: string,
+  file: string | undefined,
+  _options: unknown,
+  command: Command,
+) => {
+  if (what === 'export' && file !== undefined) return exportTo(command, rider, file);
+  if (what === 'forget' && file === undefined) return forget(command, rider);
+  throw new ServiceError(
+    'wrong-use',
+    'read the command',
+    'Say: rider R export FILE.json, or rider R forget.',
+  );
+};
 
 async function exportTo(command: Command, rider: string, file: string): Promise<void> {
   const { out } = contextOf(command);

@@ -1,69 +1,55 @@
 import type { Command } from 'commander';
 import { checkLedger } from '../../flow/carry/checkLedger.js';
 import { hashPassword, serve, untilAskedToStop } from '../../main.js';
-import { contextOf, withStanchion } from '../context.js';
+import { contextOf } from '../context.js';
+import { withStanchion } from '../opened.js';
 import { readPassword } from '../password.js';
 import { setStatus } from '../status.js';
 
-export function addSetup(program: Command): void {
-  program
-    .command('setup')
-    .description('make the store and the first account')
-    .option('--account <name>', 'the account’s name', 'owner')
-    .action(async (options: { account: string }, command: Command) => {
-      const { out } = contextOf(command);
-      const password = await readPassword(command, options.account);
-      const passwordHash = await hashPassword(password, [options.account]);
-      await withStanchion(command, { make: true }, async (stanchion) => {
-        const account = await stanchion.store.write((tx) =>
-          tx.accounts.add({ name: options.account, passwordHash, role: 'owner' }),
-        );
-        out.object({ did: 'setup', ids: [account.id], problems: [] });
-        out.line(
-          `The ledger is in ${stanchion.config.dataFolder}; account "${options.account}" can sign in.`,
-        );
-        out.line('Next: stanchion serve, and on its page the name of the workshop; or, where a file holds');
-        out.line('the workshop with its riders, bikes and units, stanchion import FILE.json first.');
-      });
-    });
+export const setUp = async (options: { account: string }, command: Command) => {
+  const { out } = contextOf(command);
+  const password = await readPassword(command, options.account);
+  const passwordHash = await hashPassword(password, [options.account]);
+  await withStanchion(command, { make: true }, async (stanchion) => {
+    const account = await stanchion.store.write((tx) =>
+      tx.accounts.add({ name: options.account, passwordHash, role: 'owner' }),
+    );
+    out.object({ did: 'setup', ids: [account.id], problems: [] });
+    out.line(`The ledger is in ${stanchion.config.dataFolder}; account "${options.account}" can sign in.`);
+    out.line('Next: stanchion serve, and on its page the name of the workshop; or, where a file holds');
+    out.line('the workshop with its riders, bikes and units, stanchion import FILE.json first.');
+  });
+};
 
-  program
-    .command('serve')
-    .description('run the folder, reminders, delivery and pages')
-    .option('--port <n>', 'the port to listen on', Number)
-    .action(async (options: { port?: number }, command: Command) => {
-      const { out } = contextOf(command);
-      const stopped = untilAskedToStop();
-      await withStanchion(
-        command,
-        { runsOn: true, ...(options.port === undefined ? {} : { port: options.port }) },
-        (stanchion) =>
-          serve(
-            stanchion,
-            (url) => {
-              out.object({ did: 'serve', url });
-              out.line(`Stanchion is ready at ${url}`);
-            },
-            stopped,
-          ),
-      );
-    });
+export const serveAll = async (options: { port?: number }, command: Command) => {
+  const { out } = contextOf(command);
+  const stopped = untilAskedToStop();
+  await withStanchion(
+    command,
+    { runsOn: true, ...(options.port === undefined ? {} : { port: options.port }) },
+    (stanchion) =>
+      serve(
+        stanchion,
+        (url) => {
+          out.object({ did: 'serve', url });
+          out.line(`Stanchion is ready at ${url}`);
+        },
+        stopped,
+      ),
+  );
+};
 
-  program
-    .command('check')
-    .description('integrity, and everything derived rebuilt and compared')
-    .action(async (_options, command: Command) => {
-      const { out } = contextOf(command);
-      await withStanchion(command, {}, async ({ store }) => {
-        const checked = await checkLedger(store);
-        out.object(checked);
-        if (!checked.ok) setStatus(3);
-        out.line(
-          checked.ok
-            ? `All is well: ${checked.facts} facts, and everything derived agrees with them.`
-            : 'There are faults:',
-        );
-        for (const fault of checked.faults) out.line(`  ${fault}`);
-      });
-    });
-}
+export const check = async (_options: unknown, command: Command) => {
+  const { out } = contextOf(command);
+  await withStanchion(command, {}, async ({ store }) => {
+    const checked = await checkLedger(store);
+    out.object(checked);
+    if (!checked.ok) setStatus(3);
+    out.line(
+      checked.ok
+        ? `All is well: ${checked.facts} facts, and everything derived agrees with them.`
+        : 'There are faults:',
+    );
+    for (const fault of checked.faults) out.line(`  ${fault}`);
+  });
+};

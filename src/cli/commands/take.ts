@@ -2,10 +2,12 @@ import type { Command } from 'commander';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import { type Taken, toldOutcome } from '../../flow/take/ingestFile.js';
 import { type HandedHow, takeMembers } from '../../flow/take/takePath.js';
-import { countFiles, type Stanchion } from '../../main.js';
+import type { Stanchion } from '../../main.js';
 import type { FileMember } from '../../ports/reader.js';
-import { contextOf, getByHandle, withStanchion } from '../context.js';
+import { countFiles } from '../../reader.js';
+import { contextOf } from '../context.js';
 import { type FoundFile, filesAt, orComplain } from '../filesAt.js';
+import { getByHandle, withStanchion } from '../opened.js';
 import type { Output } from '../output.js';
 import { type Progress, startProgress } from '../progress.js';
 import { setStatus } from '../status.js';
@@ -15,18 +17,10 @@ interface TakeOptions {
   bike?: string;
 }
 
-export function addTake(program: Command): void {
-  program
-    .command('take')
-    .description('take files, folders and archives into the ledger')
-    .argument('<path...>', 'files, folders or archives')
-    .option('--rider <id>', 'whose rides these are')
-    .option('--bike <id>', 'which bike they were on')
-    .action(async (paths: string[], options: TakeOptions, command: Command) => {
-      const { out } = contextOf(command);
-      await withStanchion(command, {}, (stanchion) => takeAll(stanchion, paths, options, out));
-    });
-}
+export const take = async (paths: string[], options: TakeOptions, command: Command) => {
+  const { out } = contextOf(command);
+  await withStanchion(command, {}, (stanchion) => takeAll(stanchion, paths, options, out));
+};
 
 async function takeAll(
   stanchion: Stanchion,

@@ -7,14 +7,8 @@ import { type RideTold, type RideWord, tellRide } from '../../flow/rides/tellRid
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { isoTime } from '../../units.js';
-import {
-  BY_COMMAND,
-  contextOf,
-  getByHandle,
-  minutesArgument,
-  timeArgument,
-  withStanchion,
-} from '../context.js';
+import { contextOf } from '../context.js';
+import { BY_COMMAND, getByHandle, withStanchion } from '../opened.js';
 
 interface TrayOptions {
   bike?: string;
@@ -24,29 +18,16 @@ interface TrayOptions {
   minutes?: number;
 }
 
-export function addTray(program: Command): void {
-  program
-    .command('tray')
-    .description(
-      'what waits for a person’s word; with an id, how that ride stands; with an answer, its answer',
-    )
-    .argument('[id]')
-    .option('--bike <id>', 'it was on this bike; also moves a ride that counts')
-    .option('--rider <id>', 'it is this rider’s')
-    .option('--ride <yes|no>', 'yes: riding, and a ride of its own; no: not')
-    .option('--on <time>', 'when it started', timeArgument)
-    .option('--minutes <n>', 'for how long it moved', minutesArgument)
-    .action(async (id: string | undefined, options: TrayOptions, command: Command) => {
-      const isAnswer = [options.bike, options.rider, options.ride, options.on, options.minutes].some(
-        (value) => value !== undefined,
-      );
-      if (isAnswer && id === undefined)
-        throw new ServiceError('wrong-use', 'answer the tray', 'Say which ride is answered: tray ID ANSWER.');
-      if (id === undefined) await show(command);
-      else if (isAnswer) await answer(command, id, options);
-      else await tell(command, id);
-    });
-}
+export const tray = async (id: string | undefined, options: TrayOptions, command: Command) => {
+  const isAnswer = [options.bike, options.rider, options.ride, options.on, options.minutes].some(
+    (value) => value !== undefined,
+  );
+  if (isAnswer && id === undefined)
+    throw new ServiceError('wrong-use', 'answer the tray', 'Say which ride is answered: tray ID ANSWER.');
+  if (id === undefined) await show(command);
+  else if (isAnswer) await answer(command, id, options);
+  else await tell(command, id);
+};
 
 const timeOrNull = (at: Instant | null): string | null => (at === null ? null : isoTime(at));
 

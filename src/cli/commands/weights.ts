@@ -1,4 +1,4 @@
-import { type Command, InvalidArgumentError } from 'commander';
+import type { Command } from 'commander';
 import type { Weights } from '../../core/ledger/ledger.js';
 import { CLAMP } from '../../core/ledger/weight.js';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
@@ -8,7 +8,8 @@ import { wordsFor } from '../../languages/index.js';
 import type { Stanchion } from '../../main.js';
 import type { Store } from '../../ports/store.js';
 import { type Instant, isoTime } from '../../units.js';
-import { BY_COMMAND, contextOf, withStanchion } from '../context.js';
+import { contextOf } from '../context.js';
+import { BY_COMMAND, withStanchion } from '../opened.js';
 import type { Output } from '../output.js';
 import { startProgress } from '../progress.js';
 
@@ -18,35 +19,18 @@ interface WeightOptions extends Partial<Weights> {
   readonly dry?: boolean;
 }
 
-export function addWeights(program: Command): void {
-  program
-    .command('weights')
-    .description(
-      'what an hour weighs on smooth, typical and rough ground; from 0.5 to 3, on a fleet’s bikes to 4, rougher never less',
-    )
-    .option('--smooth <n>', 'at severity 0.3, a road', numberArgument)
-    .option('--typical <n>', 'at severity 1, a typical trail', numberArgument)
-    .option('--rough <n>', 'at severity 2, rough ground', numberArgument)
-    .option('--dry', 'only name the units that would change state')
-    .action(async (options: WeightOptions, command: Command) => {
-      const { out } = contextOf(command);
-      await withStanchion(command, {}, async (stanchion) => {
-        const { dry = false, ...given } = options;
-        const standing = await stanchion.store.read(getWeights);
-        const wanted = { ...standing, ...given };
-        if (Object.keys(given).length === 0 && !dry) return showWeights(out, stanchion.store, standing);
-        if (dry) return showChanges(out, wanted, await preview(stanchion, wanted), [], true);
-        const { ids, changes } = await save(stanchion, wanted);
-        showChanges(out, wanted, changes, ids, false);
-      });
-    });
-}
-
-function numberArgument(text: string): number {
-  const value = Number(text);
-  if (text.trim() === '' || !Number.isFinite(value)) throw new InvalidArgumentError('It must be a number.');
-  return value;
-}
+export const weights = async (options: WeightOptions, command: Command) => {
+  const { out } = contextOf(command);
+  await withStanchion(command, {}, async (stanchion) => {
+    const { dry = false, ...given } = options;
+    const standing = await stanchion.store.read(getWeights);
+    const wanted = { ...standing, ...given };
+    if (Object.keys(given).length === 0 && !dry) return showWeights(out, stanchion.store, standing);
+    if (dry) return showChanges(out, wanted, await preview(stanchion, wanted), [], true);
+    const { ids, changes } = await save(stanchion, wanted);
+    showChanges(out, wanted, changes, ids, false);
+  });
+};
 
 /** A unit at a time, each in a short transaction, so that others are not held up. */
 async function preview({ store, clock }: Stanchion, weights: Weights): Promise<ChangedState[]> {

@@ -4,13 +4,6 @@ import { DAY_MS, type Day, type Instant, instant } from '../../units.js';
 import { WEEKDAYS, type Weekday } from '../tokens.js';
 import { dayNumber, dayOfNumber } from './dayNumber.js';
 
-/** Returns the day that a text names, or null where it is not `YYYY-MM-DD` or there is no such day. */
-export function parseDay(text: string): Day | null {
-  if (!/^\d{4}-\d{2}-\d{2}$/.test(text)) return null;
-  const day = text as Day;
-  return dayOfNumber(dayNumber(day)) === day ? day : null;
-}
-
 /** Returns whether the name is a time zone of the IANA data. */
 export function isTimeZone(zone: string): boolean {
   try {

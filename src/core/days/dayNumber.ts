@@ -36,3 +36,10 @@ export const dayOfNumber = (count: number): Day => {
   const padded = (n: number, width: number): string => String(n).padStart(width, '0');
   return `${padded(year, 4)}-${padded(month, 2)}-${padded(dayOfMonth, 2)}` as Day;
 };
+
+/** Returns the day that a text names, or null where it is not `YYYY-MM-DD` or there is no such day. */
+export function parseDay(text: string): Day | null {
+  if (!/^\d{4}-\d{2}-\d{2}$/.test(text)) return null;
+  const day = text as Day;
+  return dayOfNumber(dayNumber(day)) === day ? day : null;
+}

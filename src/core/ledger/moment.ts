@@ -1,6 +1,7 @@
 import { Temporal } from 'temporal-polyfill';
 import { type Day, type Instant, instant, isoTime, SECOND_MS } from '../../units.js';
-import { dayOf, parseDay, startOfDay } from '../days/calendar.js';
+import { dayOf, startOfDay } from '../days/calendar.js';
+import { parseDay } from '../days/dayNumber.js';
 import type { Moment } from './facts.js';
 
 /** Years of four digits, with a day to spare for the zones. */

@@ -5,6 +5,7 @@ import {
   type BenchWeek,
   benchWeeks,
   RESPONSE_SHARE,
+  WEEKS_SHOWN,
   type Week,
   weeksFrom,
 } from '../../core/plan/benchWeeks.js';
@@ -43,8 +44,6 @@ export interface BenchPlan {
   readonly leftOut: LeftOut;
   readonly parts: readonly PartPlan[];
 }
-
-export const WEEKS_SHOWN = 8;
 
 /** Returns what the bench and the shelf will need in the weeks from today on. */
 export async function getBenchPlan(tx: Tx, now: Instant, count = WEEKS_SHOWN): Promise<BenchPlan> {

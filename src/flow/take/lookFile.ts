@@ -39,7 +39,11 @@ export interface Looked {
 }
 
 /** Yields what the file at a path says, or each file in it where it is an archive; changes nothing. */
-export async function* lookFile(reader: RideReader, path: string, now: Instant): AsyncGenerator<Looked> {
+export async function* lookFile(
+  reader: Pick<RideReader, 'open' | 'decode'>,
+  path: string,
+  now: Instant,
+): AsyncGenerator<Looked> {
   for await (const member of reader.open(path, path)) yield await lookMember(reader, member, now);
 }
 

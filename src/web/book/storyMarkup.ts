@@ -1,5 +1,5 @@
 import { html } from 'hono/html';
-import { parseDay } from '../../core/days/calendar.js';
+import { parseDay } from '../../core/days/dayNumber.js';
 import { eveningOf, momentOf } from '../../core/ledger/moment.js';
 import type { BikeNames } from '../../flow/facts/bookPage.js';
 import type { Rows } from '../../flow/facts/ledgerDocument.js';

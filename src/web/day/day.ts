@@ -1,5 +1,5 @@
 import { html } from 'hono/html';
-import { parseDay } from '../../core/days/calendar.js';
+import { parseDay } from '../../core/days/dayNumber.js';
 import type { Card } from '../../flow/plan/card.js';
 import { getDayPage } from '../../flow/plan/dayPage.js';
 import type { DayJob, DayPlan } from '../../flow/plan/dayPlan.js';

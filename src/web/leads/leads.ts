@@ -1,6 +1,6 @@
 import type { Context } from 'hono';
 import { html } from 'hono/html';
-import { parseDay } from '../../core/days/calendar.js';
+import { parseDay } from '../../core/days/dayNumber.js';
 import type { Entry } from '../../flow/entry.js';
 import { bookLead, type Changed, declineLead, finishLead } from '../../flow/plan/leads.js';
 import { listLeads, type ShownLead } from '../../flow/plan/listLeads.js';

@@ -1,6 +1,7 @@
 /** The pages about one unit: ask for a day, already done, later, sold or stored. */
 import { html } from 'hono/html';
-import { addDays, parseDay } from '../../core/days/calendar.js';
+import { addDays } from '../../core/days/calendar.js';
+import { parseDay } from '../../core/days/dayNumber.js';
 import {
   askForDay,
   findLinkedUnit,

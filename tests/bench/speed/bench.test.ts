@@ -5,6 +5,7 @@ import { readContent } from '../../../src/files/readFile.js';
 import { gpxText, straightTrack, textBytes } from '../../fixtures/gpxFile.js';
 import { scratchFolder } from '../../fixtures/program.js';
 import { bareGpx } from './bareGpx.js';
+import { commandFigures } from './commands.js';
 import { type Figure, figureTable, isFault } from './figure.js';
 import { addToHistory, lastRatios, readHistory } from './history.js';
 import { growthFigures, ledgerCost } from './ledger.js';
@@ -42,6 +43,12 @@ test('the statements of a ride are asked again of a ledger like the one before',
   const figures = await storingFigures(scratchFolder(), 1);
   areMeasured(figures);
   expect(figures).toHaveLength(2);
+});
+
+test('a look at a small file is held against Node alone', () => {
+  const figures = commandFigures(scratchFolder(), 1);
+  areMeasured(figures);
+  expect(figures.map(({ most }) => most)).toEqual([4]);
 });
 
 test('a figure over its limit is a fault, and so is one that is no number', () => {

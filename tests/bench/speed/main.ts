@@ -1,6 +1,6 @@
 /**
  * `npm run bench [-- PART...]`: prints what the program takes, each figure as a ratio in this run, and where one is over its
- * limit ends with 1. The parts are reading, storing, ledger (with its pages) and files; a run is added to
+ * limit ends with 1. The parts are reading, storing, ledger (with its pages), files and commands; a run is added to
  * `tests/bench/speed/history.json`, its figures go to `dist/bench.json`. STANCHION_BENCH_UNITS makes the ledgers
  * smaller than 10 000 units, with a hundred rides each.
  */
@@ -8,6 +8,7 @@ import { execFileSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { cpus, tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { commandFigures } from './commands.js';
 import { type Figure, figureTable, isFault } from './figure.js';
 import { addToHistory, lastRatios, readHistory } from './history.js';
 import { growthFigures, type LedgerCost, ledgerCost } from './ledger.js';
@@ -53,6 +54,7 @@ const PARTS: Readonly<Record<string, () => Promise<Figure[]>>> = {
   storing: () => storingFigures(folder),
   ledger,
   files: () => fileFigures(folder),
+  commands: async () => commandFigures(folder),
 };
 
 const wanted = process.argv.slice(2);

@@ -10,10 +10,10 @@ import {
   isTimeZone,
   localHour,
   nextOpenDays,
-  parseDay,
   startOfDay,
   weekdayOf,
 } from '../../../src/core/days/calendar.js';
+import { parseDay } from '../../../src/core/days/dayNumber.js';
 import { day, HOUR_MS, type Instant, isoTime } from '../../../src/units.js';
 
 const at = (text: string): Instant => Date.parse(text) as Instant;

@@ -1,0 +1,66 @@
+/** What is typed behind a command, read before anything of it is loaded. */
+import { InvalidArgumentError } from 'commander';
+import { parseDay } from '../core/days/dayNumber.js';
+import { momentOf } from '../core/ledger/moment.js';
+import type { HandleKind } from '../ports/handles.js';
+import type { Day, Instant } from '../units.js';
+
+export function dayArgument(text: string): Day {
+  const day = parseDay(text);
+  if (day === null) throw new InvalidArgumentError('It must be a day, YYYY-MM-DD.');
+  return day;
+}
+
+export function timeArgument(text: string): Instant {
+  const at = momentOf(text, 'Etc/UTC');
+  if (at === null)
+    throw new InvalidArgumentError('It must be a time in ISO 8601, such as 2025-05-20T08:00:00Z.');
+  return at;
+}
+
+/** Returns a day or a time as it was typed; what a day means is for the workshop's zone to say. */
+export function momentArgument(text: string): string {
+  if (momentOf(text, 'Etc/UTC') !== null) return text;
+  throw new InvalidArgumentError(
+    'It must be a day, such as 2025-06-12, or a time with its zone, such as 2025-06-12T08:00:00Z.',
+  );
+}
+
+export function minutesArgument(text: string): number {
+  const minutes = Number(text);
+  if (!(minutes > 0 && minutes <= 1440))
+    throw new InvalidArgumentError('It must be minutes, from more than 0 to 1440.');
+  return minutes;
+}
+
+export function percentArgument(text: string): number {
+  const percent = Number(text);
+  if (!(percent > 0 && percent < 100))
+    throw new InvalidArgumentError('It must be percent of all riding, such as 10.');
+  return percent;
+}
+
+export function numberArgument(text: string): number {
+  const value = Number(text);
+  if (text.trim() === '' || !Number.isFinite(value)) throw new InvalidArgumentError('It must be a number.');
+  return value;
+}
+
+export const MOST_WEEKS = 26;
+
+export function weeksArgument(text: string): number {
+  const weeks = Number(text);
+  if (Number.isInteger(weeks) && weeks >= 1 && weeks <= MOST_WEEKS) return weeks;
+  throw new InvalidArgumentError(`It must be a whole number from 1 to ${MOST_WEEKS}.`);
+}
+
+export const NAMED = ['unit', 'bike', 'rider', 'fleet', 'race'] as const satisfies readonly HandleKind[];
+
+export function kindArgument(text: string): HandleKind {
+  const kind = NAMED.find((one) => one === text);
+  if (kind === undefined) throw new InvalidArgumentError(`It must be one of: ${NAMED.join(', ')}.`);
+  return kind;
+}
+
+export const listArgument = (text: string): string[] =>
+  text === 'none' ? [] : text.split(',').map((part) => part.trim());

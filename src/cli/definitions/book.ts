@@ -1,0 +1,136 @@
+/** What people enter about units, bikes and hours, and put right. */
+import type { Command } from 'commander';
+import { BUILT_IN_SERVICE_KINDS } from '../../core/ledger/serviceKinds.js';
+import { GROUNDS } from '../../core/tokens.js';
+import {
+  dayArgument,
+  kindArgument,
+  listArgument,
+  minutesArgument,
+  momentArgument,
+  NAMED,
+  numberArgument,
+  percentArgument,
+} from '../arguments.js';
+import { later } from './later.js';
+
+export function addBook(program: Command): void {
+  addUnits(program);
+  addHours(program);
+  addCorrections(program);
+  program
+    .command('weights')
+    .description(
+      'what an hour weighs on smooth, typical and rough ground; from 0.5 to 3, on a fleet’s bikes to 4, rougher never less',
+    )
+    .option('--smooth <n>', 'at severity 0.3, a road', numberArgument)
+    .option('--typical <n>', 'at severity 1, a typical trail', numberArgument)
+    .option('--rough <n>', 'at severity 2, rough ground', numberArgument)
+    .option('--dry', 'only name the units that would change state')
+    .action(later(async () => (await import('../commands/weights.js')).weights));
+}
+
+function addUnits(program: Command): void {
+  program
+    .command('service')
+    .description('log a service; its clocks begin again with that day')
+    .argument('<tag>')
+    .argument('<kind>', BUILT_IN_SERVICE_KINDS.join(', '))
+    .requiredOption('--on <day>', 'the day it was done', dayArgument)
+    .option('--restarts <kinds>', 'the clocks that it restarts, parted by commas, or none', listArgument)
+    .option('--elsewhere', 'done by somebody else')
+    .option('--findings <file>', 'what was seen inside, as JSON')
+    .option('--parts <file>', 'parts and oil used, as JSON: [{"part": "…", "count": 2, "measure": "pieces"}]')
+    .option('--technician <name>')
+    .option('--price <text>', 'as it stands on the bill')
+    .option('--note <text>')
+    .action(later(async () => (await import('../commands/ledger.js')).service));
+  program
+    .command('fit')
+    .description('put a unit on a bike')
+    .argument('<tag>')
+    .argument('<bike>')
+    .requiredOption('--from <when>', 'a day or a time', momentArgument)
+    .option('--before-first', 'before that day’s first ride (so it is when only a day is given)')
+    .option('--after-last', 'after that day’s last ride')
+    .action(later(async () => (await import('../commands/ledger.js')).fit));
+  program
+    .command('unfit')
+    .description('take a unit off its bike')
+    .argument('<tag>')
+    .requiredOption('--at <when>', 'a day or a time', momentArgument)
+    .option('--before-first', 'before that day’s first ride')
+    .option('--after-last', 'after that day’s last ride')
+    .action(later(async () => (await import('../commands/ledger.js')).unfit));
+  program
+    .command('swap')
+    .description('swap two units in one action; one of them may lie in its box')
+    .argument('<tag>')
+    .argument('<other-tag>')
+    .requiredOption('--at <when>', 'a day or a time', momentArgument)
+    .option('--before-first', 'before that day’s first ride')
+    .option('--after-last', 'after that day’s last ride')
+    .action(later(async () => (await import('../commands/ledger.js')).swap));
+  program
+    .command('mark')
+    .description('set or clear the crash mark: stop riding, have it seen')
+    .argument('<tag>')
+    .argument('<stop|clear>')
+    .requiredOption('--why <text>')
+    .action(later(async () => (await import('../commands/ledger.js')).mark));
+  program
+    .command('bench')
+    .description('say that a unit is at the workshop, or left it')
+    .argument('<tag>')
+    .argument('<in|out>')
+    .action(later(async () => (await import('../commands/ledger.js')).bench));
+}
+
+function addHours(program: Command): void {
+  program
+    .command('hours')
+    .description('the hours of a bike by where they come from; enters riding without a recorder')
+    .argument('<bike>')
+    .option('--on <day>', 'ridden on this day without a recorder', dayArgument)
+    .option('--minutes <n>', 'for so many moving minutes', minutesArgument)
+    .option('--ground <ground>', GROUNDS.join(', '), 'typical')
+    .option('--unrecorded <percent>', 'so much of all riding goes unrecorded, an estimate', percentArgument)
+    .option('--from <day>', 'from the start of this day', dayArgument)
+    .option('--to <day>', 'until the start of this day; left out, from then on', dayArgument)
+    .option('--note <text>')
+    .action(later(async () => (await import('../commands/hours.js')).hours));
+}
+
+function addCorrections(program: Command): void {
+  program
+    .command('correct')
+    .description('put a fact right: it, who changed it, when and why stay in the book')
+    .argument('<fact>', 'its id, as story shows it')
+    .requiredOption(
+      '--with <file>',
+      'JSON with what is to change, by the names of the import file; null takes it back',
+    )
+    .requiredOption('--why <text>')
+    .action(later(async () => (await import('../commands/correct.js')).correct));
+  program
+    .command('void')
+    .description('take a fact back: it stays in the book and counts no longer')
+    .argument('<fact>', 'its id, as story shows it')
+    .requiredOption('--why <text>')
+    .action(later(async () => (await import('../commands/correct.js')).makeVoid));
+  program
+    .command('rename')
+    .description(
+      'another name for what was named wrong: its facts and hours stay, and the old name still finds it',
+    )
+    .argument('<kind>', NAMED.join(', '), kindArgument)
+    .argument('<from>')
+    .argument('<to>')
+    .requiredOption('--why <text>')
+    .action(later(async () => (await import('../commands/correct.js')).renameOne));
+  program
+    .command('story')
+    .description('a unit’s service book: what happened, who entered it, and what was corrected')
+    .argument('<tag>')
+    .action(later(async () => (await import('../commands/correct.js')).story));
+}

@@ -1,0 +1,47 @@
+/** From ride files to the ledger, and what waits for a word. */
+import type { Command } from 'commander';
+import { dayArgument, minutesArgument, timeArgument } from '../arguments.js';
+import { later } from './later.js';
+
+export function addFiles(program: Command): void {
+  program
+    .command('look')
+    .description('say what files hold; changes nothing, and needs no data folder')
+    .argument('<file...>', 'files, folders or archives')
+    .action(later(async () => (await import('../commands/look.js')).look));
+  program
+    .command('take')
+    .description('take files, folders and archives into the ledger')
+    .argument('<path...>', 'files, folders or archives')
+    .option('--rider <id>', 'whose rides these are')
+    .option('--bike <id>', 'which bike they were on')
+    .action(later(async () => (await import('../commands/take.js')).take));
+  program
+    .command('import')
+    .description('take a whole file or nothing of it; the same again adds nothing')
+    .argument('<file-or-kind>', 'FILE.json, or the kind of a CSV file')
+    .argument('[file.csv]')
+    .action(later(async () => (await import('../commands/import.js')).importFile));
+  program
+    .command('export')
+    .description('write the whole ledger with its history; import takes it back')
+    .argument('<file.json>')
+    .action(later(async () => (await import('../commands/export.js')).exportFile));
+  program
+    .command('tray')
+    .description(
+      'what waits for a person’s word; with an id, how that ride stands; with an answer, its answer',
+    )
+    .argument('[id]')
+    .option('--bike <id>', 'it was on this bike; also moves a ride that counts')
+    .option('--rider <id>', 'it is this rider’s')
+    .option('--ride <yes|no>', 'yes: riding, and a ride of its own; no: not')
+    .option('--on <time>', 'when it started', timeArgument)
+    .option('--minutes <n>', 'for how long it moved', minutesArgument)
+    .action(later(async () => (await import('../commands/tray.js')).tray));
+  program
+    .command('due')
+    .description('units and service kinds by likely date')
+    .option('--by <day>', 'only what is likely by then, or presses already', dayArgument)
+    .action(later(async () => (await import('../commands/due.js')).due));
+}

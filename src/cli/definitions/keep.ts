@@ -1,0 +1,33 @@
+/** Copies, a rider's own data, and the demo. */
+import type { Command } from 'commander';
+import { later } from './later.js';
+
+export function addKeep(program: Command): void {
+  program
+    .command('backup')
+    .description('copy the store to a file and verify the copy; the server may go on meanwhile')
+    .argument('<file>')
+    .action(later(async () => (await import('../commands/backup.js')).backUp));
+  program
+    .command('restore')
+    .description('put a verified backup in the place of the store; what was there is kept beside it')
+    .argument('<file>')
+    .action(later(async () => (await import('../commands/backup.js')).restore));
+  program
+    .command('move')
+    .description('copy the whole store to a database server, or from one into a file, and verify the copy')
+    .argument('<to>', 'postgresql://… or a file that is not there yet')
+    .action(later(async () => (await import('../commands/backup.js')).move));
+  program
+    .command('rider')
+    .description('all that is held of a rider, written to a file; or forget who the rider is')
+    .argument('<rider>')
+    .argument('<export|forget>')
+    .argument('[file.json]', 'where the export goes')
+    .action(later(async () => (await import('../commands/rider.js')).rider));
+  program
+    .command('demo')
+    .description('an invented workshop and its season in a data folder of its own')
+    .option('--once', 'stop after printing')
+    .action(later(async () => (await import('../commands/demo.js')).demo));
+}

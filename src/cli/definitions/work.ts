@@ -1,0 +1,69 @@
+/** Mails, bookings, and the bench's weeks. */
+import type { Command } from 'commander';
+import { WEEKS_SHOWN } from '../../core/plan/benchWeeks.js';
+import { dayArgument, MOST_WEEKS, weeksArgument } from '../arguments.js';
+import { later } from './later.js';
+
+export function addWork(program: Command): void {
+  program
+    .command('mails')
+    .description('decide and queue today’s notices')
+    .option('--dry', 'only say what would be queued')
+    .action(later(async () => (await import('../commands/mails.js')).mails));
+  program
+    .command('begin')
+    .description('let reminders begin today, or rest')
+    .option('--off', 'let them rest again')
+    .option('--dry', 'only say what would go')
+    .action(later(async () => (await import('../commands/mails.js')).begin));
+  program
+    .command('deliver')
+    .description('hand over what waits, once')
+    .action(later(async () => (await import('../commands/mails.js')).deliver));
+  program
+    .command('leads')
+    .description('services that riders may book: open, asked for, booked')
+    .option('--all', 'those done and declined too')
+    .option('--csv <file>', 'write them to a file')
+    .option('--calendar', 'the secret address of the bookings’ calendar')
+    .option('--new-calendar', 'make another address; the earlier one no longer works')
+    .action(later(async () => (await import('../commands/leads.js')).leads));
+  program
+    .command('lead')
+    .description('book a lead’s day, decline it, or say that it is done')
+    .argument('<id>')
+    .option('--book <day>', 'the day; the rider gets a mail with a calendar entry', dayArgument)
+    .option('--even-if-full', 'book a day that is closed or full')
+    .option('--decline', 'the rider gets a mail where a day was asked for or booked')
+    .option('--done', 'dealt with, though no service is logged')
+    .action(later(async () => (await import('../commands/leads.js')).changeLead));
+  addPlan(program);
+}
+
+function addPlan(program: Command): void {
+  const weeks = `how many weeks, at most ${MOST_WEEKS}`;
+  program
+    .command('load')
+    .description('services and bench minutes expected in each coming week')
+    .option('--weeks <n>', weeks, weeksArgument, WEEKS_SHOWN)
+    .action(later(async () => (await import('../commands/plan.js')).load));
+  program
+    .command('parts')
+    .description('parts and oil that the coming weeks take, against the shelf, with dates to order by')
+    .option('--weeks <n>', weeks, weeksArgument, WEEKS_SHOWN)
+    .action(later(async () => (await import('../commands/plan.js')).parts));
+  program
+    .command('races')
+    .description('what must be serviced before which race')
+    .argument('[id]', 'one race')
+    .action(later(async () => (await import('../commands/plan.js')).races));
+  program
+    .command('findings')
+    .description('what foam rings seen at services teach about the interval')
+    .action(later(async () => (await import('../commands/plan.js')).findings));
+  program
+    .command('day')
+    .description('what to pull on a day, and in which order')
+    .argument('[date]', 'the day (default: today)', dayArgument)
+    .action(later(async () => (await import('../commands/plan.js')).dayOf));
+}

@@ -1,0 +1,42 @@
+/** The data folder, opened for a command. */
+import type { Command } from 'commander';
+import { ServiceError } from '../errors.js';
+import { BY_COMMAND } from '../flow/entry.js';
+import { openStanchion, readConfig, type Stanchion } from '../main.js';
+import type { HandleKind } from '../ports/handles.js';
+import type { Tx } from '../ports/store.js';
+import { contextOf, type Globals } from './context.js';
+
+export { BY_COMMAND };
+
+export const configOf = (command: Command, port?: number): ReturnType<typeof readConfig> => {
+  const { data } = command.optsWithGlobals<Globals>();
+  return readConfig({
+    ...process.env,
+    ...(data === undefined ? {} : { STANCHION_DATA: data }),
+    ...(port === undefined ? {} : { PORT: String(port) }),
+  });
+};
+
+/** Opens the data folder for a command and closes it whatever happens. */
+export async function withStanchion<T>(
+  command: Command,
+  options: { readonly make?: boolean; readonly runsOn?: boolean; readonly port?: number },
+  work: (stanchion: Stanchion) => Promise<T>,
+): Promise<T> {
+  const { now } = contextOf(command);
+  const { port, ...rest } = options;
+  const stanchion = await openStanchion(configOf(command, port), { now, ...rest });
+  try {
+    return await work(stanchion);
+  } finally {
+    await stanchion.close();
+  }
+}
+
+/** Errors: `not-found`, naming the handle. */
+export async function getByHandle(tx: Tx, kind: HandleKind, handle: string): Promise<string> {
+  const id = await tx.handles.find(kind, handle);
+  if (id !== undefined) return id;
+  throw new ServiceError('not-found', 'find what was named', `There is no ${kind} "${handle}".`);
+}

@@ -1,0 +1,43 @@
+/** What reads ride files, put together: all that the command `look` needs, and loaded without the rest. */
+import { mayBeRide } from './files/mayBeRide.js';
+import { openFile } from './files/openFile.js';
+import { decodePool } from './files/threads/decodePool.js';
+import { decodeThread } from './files/threads/decodeThread.js';
+import { unpackThread } from './files/threads/unpackThread.js';
+import type { RideReader } from './ports/reader.js';
+
+export { countFiles } from './files/openFile.js';
+export { listFiles } from './inbox/dropFolder.js';
+
+/** So many files are decoded at a time, also on one core: a slow file leaves a thread for everybody else's. */
+const DECODERS = 2;
+const scriptOf = (name: string): URL => new URL(`../workers/${name}.js`, import.meta.url);
+const decoder = decodePool(DECODERS, () => decodeThread(scriptOf('decode')));
+const opener = unpackThread(scriptOf('unpack'));
+
+export const rideReader: RideReader = {
+  decode: decoder.decode,
+  open: opener.open,
+  openBytes: opener.openBytes,
+  mayBeRide,
+  isWhole: opener.isWhole,
+};
+
+/** Ends the threads. */
+export async function closeReader(): Promise<void> {
+  await Promise.all([decoder.close(), opener.close()]);
+}
+
+/** So little keeps nobody waiting, whatever is in it, and starting a thread takes longer. Units: bytes. */
+const SMALL = 64 * 1024;
+
+/** The same for a look at files, beside which nothing goes on: they are opened, and small ones read, where it is asked. */
+export const lookReader: Pick<RideReader, 'open' | 'decode'> = {
+  open: openFile,
+  decode: async (file, now) => {
+    if (file.bytes.length > SMALL) return decoder.decode(file, now);
+    const { decodeFile } = await import('./flow/take/decodeFile.js');
+    const { readerFor } = await import('./files/readWith.js');
+    return decodeFile(await readerFor(file.bytes), file, now);
+  },
+};
