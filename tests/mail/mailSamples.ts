@@ -1,10 +1,14 @@
 /** Invented people, bikes and hours: they show how mails are written, and prove nothing about hours. */
+
 import type {
   DigestContent,
   DigestRow,
   ReminderContent,
   ReminderItem,
 } from '../../src/core/notices/mailContent.js';
+import { BOOKING_CHANGES, type MailContents } from '../../src/core/notices/mailContent.js';
+import type { MailKind } from '../../src/core/notices/notice/notice.js';
+import { TOLD_STATES } from '../../src/core/states.js';
 import type { OutgoingMail } from '../../src/ports/mailer.js';
 import { day, instant } from '../../src/units.js';
 
@@ -156,4 +160,47 @@ export const outgoing: OutgoingMail = {
   text: 'Hello Ada Madeup,\n',
   html: '<p>Hello Ada Madeup,</p>',
   headers: { 'Auto-Submitted': 'auto-generated' },
+};
+
+/** Every mail in a language; a kind that is missing does not compile. */
+export const contentsIn = (language: string): { readonly [K in MailKind]: readonly MailContents[K][] } => {
+  const rider = { name: 'Ada Madeup', language };
+  const frame = { workshop, rider, today };
+  const ours = { ...workshop, language };
+  const link = `${page}/gggggggggggggggggggg`;
+  const job = {
+    bike: 'Moss Hopper',
+    tag: 'F-0412',
+    unitKind: 'fork',
+    serviceKind: 'lower-leg',
+    day: today,
+  } as const;
+  const calendar = { uid: '7f0e2c1a-0000-4000-8000-0123456789ab', sequence: 1, stamp: outgoing.date };
+  const all = TOLD_STATES.map((state) => ({ ...item, state }));
+  return {
+    reminder: [
+      { ...reminder, rider, items: all },
+      { ...withoutLinks, rider },
+    ],
+    'stop-riding': [{ ...reminder, rider, items: [{ ...item, state: 'stop-riding' }] }],
+    digest: [
+      { ...digest, workshop: ours },
+      { ...digest, workshop: ours, rows: [], toCall: [], link: null },
+    ],
+    'confirm-address': [
+      { ...frame, link },
+      { ...frame, link: null },
+    ],
+    silence: [{ ...frame, since: today, links: null }],
+    booking: BOOKING_CHANGES.map((change) => ({
+      ...frame,
+      ...job,
+      change,
+      calendar,
+      organizer: outgoing.from,
+    })),
+    'fresh-link': [{ ...frame, link, why: 'fresh' }],
+    'own-page': [{ ...frame, link, why: 'first' }],
+    'day-asked': [{ workshop: ours, today, rider: 'Ada Madeup', link, ...job }],
+  };
 };
