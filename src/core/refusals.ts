@@ -80,6 +80,9 @@ export interface Refusals {
   'only-mechanic': null;
   'needs-fleet': { fleets: readonly string[] };
   'last-owner': null;
+  'password-length': { least: number; most: number; length: number };
+  'password-common': null;
+  'password-names': null;
   'no-answer': null;
   'counts-already': null;
   'say-when-long': null;

@@ -29,6 +29,8 @@ const HOLDERS: Readonly<Record<Holder, (name: string, around: Around) => string>
 /** A day that stands in the book already may be the wrong one of the two. */
 const DAY_WRONG = 'If that day is wrong, correct it in the service book on the unit’s page.';
 
+const EASY_AND_HARD = 'A few words in a row are easy to remember and hard to guess.';
+
 export const refusals: RefusalTexts = {
   'workshop-name': (_, { name }) => `The workshop stays "${name}": by that name an export finds its ledger.`,
   'time-zone': (_, { zone }) => `There is no time zone "${zone}".`,
@@ -143,6 +145,15 @@ export const refusals: RefusalTexts = {
   'last-owner': () => [
     'This is the only owner; nobody could make accounts any more.',
     'Make another owner first.',
+  ],
+  'password-length': (_, { least, most, length }) => [
+    `A password has from ${least} to ${most} characters; this one has ${length}.`,
+    EASY_AND_HARD,
+  ],
+  'password-common': () => ['This password is one of the commonest, which are guessed first.', EASY_AND_HARD],
+  'password-names': () => [
+    'This password is only a name that is easily guessed: the account’s, the workshop’s or Stanchion.',
+    EASY_AND_HARD,
   ],
   'no-answer': () => 'There is no answer in this.',
   'counts-already': () => 'This ride counts already.',

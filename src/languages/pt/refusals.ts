@@ -32,6 +32,8 @@ const DAY_WRONG = 'Se esse dia está errado, corrija-o no livro de revisões, na
 const kindsText = (around: Around, kinds: readonly string[]): string =>
   around.words.list(kinds.map(around.serviceKind));
 
+const EASY_AND_HARD = 'Algumas palavras seguidas são fáceis de lembrar e difíceis de adivinhar.';
+
 export const refusals: RefusalTexts = {
   'workshop-name': (_, { name }) =>
     `A oficina continua a chamar-se "${name}": por esse nome se encontra o livro.`,
@@ -146,6 +148,18 @@ export const refusals: RefusalTexts = {
   'last-owner': () => [
     'Este é o único proprietário; ninguém mais poderia fazer contas.',
     'Faça primeiro outro proprietário.',
+  ],
+  'password-length': (_, { least, most, length }) => [
+    `Uma palavra-passe tem de ${least} a ${most} caracteres; esta tem ${length}.`,
+    EASY_AND_HARD,
+  ],
+  'password-common': () => [
+    'Esta palavra-passe é das mais usadas, que se adivinham primeiro.',
+    EASY_AND_HARD,
+  ],
+  'password-names': () => [
+    'Esta palavra-passe é só um nome fácil de adivinhar: o da conta, o da oficina ou Stanchion.',
+    EASY_AND_HARD,
   ],
   'no-answer': () => 'Falta a resposta.',
   'counts-already': () => 'Esta volta já conta.',

@@ -1,5 +1,6 @@
 import { randomBytes, type ScryptOptions, scrypt, timingSafeEqual } from 'node:crypto';
 import { ServiceError } from '../../errors.js';
+import { refuse } from '../../flow/refuse.js';
 import { isCommonPassword } from './commonPasswords.js';
 
 /** Source: OWASP Password Storage Cheat Sheet, scrypt N=2^17, r=8, p=1. */
@@ -30,12 +31,6 @@ const optionsOf = (log2N: number, r: number, p: number): ScryptOptions => ({
   maxmem: 2 * 128 * 2 ** log2N * r,
 });
 
-const refuse = (message: string): never => {
-  throw new ServiceError('refused', 'set a password', message, {
-    hint: 'A few words in a row are easy to remember and hard to guess.',
-  });
-};
-
 /**
  * Returns the password as it is stored: the costs, a fresh salt and the hash. `names` are those that whoever guesses
  * knows: the account's and the workshop's.
@@ -44,14 +39,9 @@ const refuse = (message: string): never => {
 export async function hashPassword(password: string, names: readonly string[]): Promise<string> {
   const { length } = [...password];
   if (length < SHORTEST_PASSWORD || length > LONGEST_PASSWORD)
-    refuse(
-      `A password has from ${SHORTEST_PASSWORD} to ${LONGEST_PASSWORD} characters; this one has ${length}.`,
-    );
-  if (isCommonPassword(password)) refuse('This password is one of the commonest, which are guessed first.');
-  if (isOnlyNames(password, names))
-    refuse(
-      'This password is only a name that is easily guessed: the account’s, the workshop’s or Stanchion.',
-    );
+    refuse('password-length', { least: SHORTEST_PASSWORD, most: LONGEST_PASSWORD, length });
+  if (isCommonPassword(password)) refuse('password-common');
+  if (isOnlyNames(password, names)) refuse('password-names');
   const salt = randomBytes(SALT_BYTES);
   return encoded(salt, await derive(password, salt, HASH_BYTES, optionsOf(COST.log2N, COST.r, COST.p)));
 }
