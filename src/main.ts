@@ -1,6 +1,7 @@
 /** The front door: settings → store → lanes → web. The only place where the parts are put together. */
 import { type Config, readConfig } from './config.js';
 import { endWithin, untilAskedToStop } from './ending.js';
+import { watchClock } from './flow/clockDoubt.js';
 import { HEARTBEAT_MS } from './flow/stillLoops.js';
 import { type Loop, startLoop } from './loop.js';
 import { calendarFeed } from './mail/calendar.js';
@@ -41,9 +42,15 @@ export async function startPages(stanchion: Stanchion, vitals?: Vitals): Promise
   return startWeb(app, { host: config.host, port: config.port });
 }
 
-/** Says every half minute how the lanes of this process are, for whoever asks on another machine. */
-function startHeartbeat({ store, log }: Stanchion, { loops }: Lanes): Loop {
+/** Says every half minute how the lanes of this process are, for whoever asks on another machine, and watches the clock. */
+function startHeartbeat(stanchion: Stanchion, { loops, hangBells }: Lanes): Loop {
+  const { store, log } = stanchion;
+  let lastBeat = performance.now();
   const beat = async (): Promise<boolean> => {
+    const now = performance.now();
+    await watchClock(stanchion, now - lastBeat);
+    lastBeat = now;
+    await hangBells();
     await store.write((tx) => tx.heartbeats.put(loops()));
     return false;
   };

@@ -1,4 +1,5 @@
 import type { Turn } from '../ports/loops.js';
+import { findClockDoubt } from './clockDoubt.js';
 import type { Deps } from './deps.js';
 import { refreshDueOnce } from './due/refreshDue.js';
 import { queueNotices } from './mail/queueNotices.js';
@@ -8,7 +9,8 @@ export type Sparing = (work: () => Promise<unknown>, isNews: boolean) => Promise
 
 /**
  * Brings some forecasts up to date and, once all are, decides today's notices; true for more forecasts to bring up to
- * date. Deciding looks at every unit and rider, so it is spared while nothing changed.
+ * date. Deciding looks at every unit and rider, so it is spared while nothing changed. While the clock is
+ * doubted no forecast is made by it.
  */
 export async function remindOnce(
   deps: Deps,
@@ -17,7 +19,9 @@ export async function remindOnce(
 ): Promise<boolean> {
   let isDueNews = isNews;
   turn.doing('bringing forecasts up to date');
-  for (let step = await refreshDueOnce(deps); step !== 'nothing'; step = await refreshDueOnce(deps)) {
+  const doubt = await deps.store.read((tx) => findClockDoubt(tx, deps.clock));
+  const refresh = async () => (doubt === null ? refreshDueOnce(deps) : 'nothing');
+  for (let step = await refresh(); step !== 'nothing'; step = await refresh()) {
     isDueNews = true;
     if (step === 'some') break;
     if (turn.isOver()) return true;

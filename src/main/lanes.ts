@@ -1,8 +1,11 @@
 /** The lanes: what goes on by itself beside the pages, each in a loop of its own, so that none waits for another. */
 import { join } from 'node:path';
+import { type Bell, openBells } from '../bells.js';
 import { keepBackups } from '../flow/carry/keepBackups.js';
+import { findClockDoubt } from '../flow/clockDoubt.js';
 import { deliverOutbox, tryAgainNow } from '../flow/mail/deliverOutbox.js';
 import { remindOnce } from '../flow/remind.js';
+import { findWorkshop } from '../flow/settings.js';
 import { FolderTurns } from '../flow/take/folderTurns.js';
 import { removeOldOriginals } from '../flow/take/removeOldOriginals.js';
 import { scanInboxOnce } from '../flow/take/scanInbox.js';
@@ -31,11 +34,16 @@ const TIMES: Readonly<Record<LoopName, LoopTimes>> = {
 export const KEEPING: readonly LoopName[] = ['sweep', 'originals', 'backup'];
 export const ALL_LANES = Object.keys(TIMES) as readonly LoopName[];
 
+const REFRESH_AT = '1 0 * * *';
+const SWEEP_AT = '30 2 * * *';
+const OLD_ORIGINALS_AT = '45 2 * * *';
+
 /** Reminders wait so long for the first scan, so that one mail tells of all that lay in the folder. */
 const FIRST_SCAN_MS = MINUTE_MS;
 
 export interface Lanes extends Vitals {
-  readonly all: readonly Loop[];
+  /** Hangs the bells for the workshop's hours as they are now. */
+  hangBells(): Promise<void>;
   stop(): Promise<void>;
 }
 
@@ -58,16 +66,30 @@ export function startLanes(stanchion: Stanchion, names: readonly LoopName[]): La
   };
   for (const name of names) lanes.set(name, startLoop(name, steps[name], stanchion.log, TIMES[name]));
   const all = [...lanes.values()];
+  const bells = openBells();
   return {
-    all,
+    hangBells: async () => {
+      const workshop = (await stanchion.store.read(findWorkshop))?.body;
+      bells.hang(bellsOf(stanchion, workshop?.digestHour ?? 0, ring), workshop?.timeZone ?? 'UTC');
+    },
     loops: () => all.map((loop) => loop.pulse()),
     sinceScanS: () => (folder.scannedAt === null ? null : (performance.now() - folder.scannedAt) / 1000),
     stop: async () => {
+      bells.stop();
       await backups?.stop();
       await Promise.all(all.map((loop) => loop.stop()));
     },
   };
 }
+
+/** The hours of the settings, and one expression for each thing that belongs to the night. */
+const bellsOf = ({ config }: Stanchion, digestHour: number, ring: (name: LoopName) => void): Bell[] => [
+  { at: `0 ${digestHour} * * *`, ring: () => ring('remind') },
+  { at: `0 ${config.backups.hour} * * *`, ring: () => ring('backup') },
+  { at: REFRESH_AT, ring: () => ring('remind') },
+  { at: SWEEP_AT, ring: () => ring('sweep') },
+  { at: OLD_ORIGINALS_AT, ring: () => ring('originals') },
+];
 
 interface FolderLane {
   readonly step: Step;
@@ -124,7 +146,8 @@ async function sweepIfOwed({ config }: Stanchion): Promise<boolean> {
 }
 
 async function tidy(stanchion: Stanchion): Promise<boolean> {
-  const { config } = stanchion;
+  const { config, store, clock } = stanchion;
+  if (await store.read((tx) => findClockDoubt(tx, clock))) return false;
   for (const folder of [config.originalsFolder, join(config.dataFolder, 'outbox')]) await removeParts(folder);
   await removeOldOriginals(stanchion, config.keepOriginalsMonths);
   return false;

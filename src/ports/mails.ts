@@ -49,8 +49,8 @@ export interface MailTable {
   find(id: string): Promise<MailRow | undefined>;
   /** Of the mails whose time has come and that wait: how many, and since when the oldest. */
   summary(now: Instant): Promise<{ readonly waiting: number; readonly oldestSendAt: Instant | null }>;
-  /** The one that may be tried next, which no other worker is given until it is released or the claim runs out. */
-  claimNext(now: Instant): Promise<MailRow | undefined>;
+  /** The one that may be tried next, safety first and none of the kinds that are held, which no other worker is given until it is released or the claim runs out. */
+  claimNext(now: Instant, held?: readonly MailRow['mail'][]): Promise<MailRow | undefined>;
   release(id: string): Promise<void>;
   /** The waiting, unwritten one that a notice with this slot goes in. */
   findOpen(slot: Pick<MailRow, 'mail' | 'day' | 'to' | 'cause'>): Promise<MailRow | undefined>;

@@ -1,4 +1,5 @@
 import type { AccountTable } from './accounts.js';
+import type { ClockWordTable } from './clock.js';
 import type { ContactTable } from './contacts.js';
 import type { CopyTable } from './copies.js';
 import type { DerivedMark } from './derived.js';
@@ -42,6 +43,7 @@ export interface Tx {
   readonly accounts: AccountTable;
   readonly inbox: InboxTable;
   readonly heartbeats: HeartbeatTable;
+  readonly clockWord: ClockWordTable;
   readonly copies: CopyTable;
   readonly derived: DerivedMark;
 }

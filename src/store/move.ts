@@ -9,7 +9,7 @@ import { throwStoreFault } from './storeFault.js';
 import { anyTable, type Tables } from './tables.js';
 
 /** Heartbeats are of those who work on the old store. */
-type Carried = Exclude<keyof Tables, 'heartbeat'>;
+type Carried = Exclude<keyof Tables, 'heartbeat' | 'clock_word'>;
 
 /** Every table that is carried, with the columns that its rows are ordered by, each after those that it refers to. */
 export const ORDERS: Readonly<Record<Carried, readonly string[]>> = {

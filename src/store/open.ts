@@ -6,6 +6,7 @@ import { ServiceError } from '../errors.js';
 import type { Store, Tx } from '../ports/store.js';
 import type { Instant } from '../units.js';
 import { accountTable } from './accounts.js';
+import { clockWordTable } from './clockWord.js';
 import { contactTable, handleTable } from './contacts.js';
 import { copyTable } from './copies.js';
 import { derivedMark } from './derived.js';
@@ -41,6 +42,7 @@ function txOf(scope: Scope): Tx {
     accounts: accountTable(scope),
     inbox: inboxTable(scope),
     heartbeats: heartbeatTable(scope),
+    clockWord: clockWordTable(scope),
     copies: copyTable(scope),
     derived: derivedMark(scope),
   };

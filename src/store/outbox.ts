@@ -216,7 +216,7 @@ export function mailTable({ db, workshopId, worker, isShared, clockMs }: Scope):
         .executeTakeFirstOrThrow();
       return { waiting: Number(waiting), oldestSendAt: instantOrNull(oldest) };
     },
-    claimNext: async (now) => {
+    claimNext: async (now, held = []) => {
       const gone = await listGone();
       const free = db
         .selectFrom('mail')
@@ -224,6 +224,7 @@ export function mailTable({ db, workshopId, worker, isShared, clockMs }: Scope):
         .where('workshop_id', '=', workshopId)
         .where('state', '=', 'waiting')
         .where('next_try_at_ms', '<=', now)
+        .where('kind', 'not in', [...held, ''])
         .where((where) =>
           where.or([
             where('claimed_by', 'is', null),
@@ -232,6 +233,7 @@ export function mailTable({ db, workshopId, worker, isShared, clockMs }: Scope):
             ...(gone.length > 0 ? [where('claimed_by', 'in', gone)] : []),
           ]),
         )
+        .orderBy((of) => of.case().when('kind', '=', 'stop-riding').then(0).else(1).end())
         .orderBy('next_try_at_ms')
         .orderBy('id')
         .limit(1);

@@ -172,6 +172,12 @@ export interface Tables {
     code: string | null;
     reason: string | null;
   };
+  clock_word: Owned & {
+    last_at_ms: number;
+    doubted_since_ms: number | null;
+    doubt_seen_at_ms: number | null;
+    doubt_ran_ms: number | null;
+  };
   heartbeat: Owned & { worker: string; home: string; loops: string; beat_at_ms: number };
 }
 

@@ -1,5 +1,6 @@
 import { getConnInfo } from '@hono/node-server/conninfo';
 import type { Context } from 'hono';
+import { doubtText, findClockDoubt } from '../flow/clockDoubt.js';
 import { isTurning, stillLoops } from '../flow/stillLoops.js';
 import type { LoopPulse } from '../ports/loops.js';
 import { HOUR_MS } from '../units.js';
@@ -21,6 +22,8 @@ export interface Health {
   readonly sinceScanS: number | null;
   readonly mailsWaiting: number | null;
   readonly oldestMailWaitsS: number | null;
+  /** The clock jumped, and nobody agreed to it yet. */
+  readonly isClockDoubted: boolean;
   /** What is wrong, in words. */
   readonly why: readonly string[];
 }
@@ -33,6 +36,7 @@ export async function healthOf({ store, clock, vitals, log }: WebDeps): Promise<
     .read(async (tx) => ({
       mails: await tx.mails.summary(now),
       still: stillLoops(await tx.heartbeats.list()),
+      doubt: await findClockDoubt(tx, clock),
     }))
     .catch((error: unknown) => {
       log.error({ error }, 'The store does not answer');
@@ -41,7 +45,9 @@ export async function healthOf({ store, clock, vitals, log }: WebDeps): Promise<
   const mails = stored?.mails ?? null;
   const oldestMailWaitsS = mails?.oldestSendAt == null ? null : (now - mails.oldestSendAt) / 1000;
   const isAlive = loops.every(isTurning);
+  const doubt = stored?.doubt ?? null;
   const why = [
+    ...(doubt === null ? [] : [doubtText(doubt)]),
     ...loops.filter((loop) => !isTurning(loop)).map(stillText),
     ...(mails === null ? ['The store does not answer.'] : []),
     ...(stored?.still ?? []).map(
@@ -62,6 +68,7 @@ export async function healthOf({ store, clock, vitals, log }: WebDeps): Promise<
     sinceScanS: vitals?.sinceScanS() ?? null,
     mailsWaiting: mails?.waiting ?? null,
     oldestMailWaitsS,
+    isClockDoubted: doubt !== null,
     why,
   };
 }

@@ -58,6 +58,7 @@ export const ROUTES = {
   'POST /settings/accounts/:account/remove': { who: OWNER, names: ACCOUNT },
 
   'GET /': { who: ALL },
+  'POST /clock': { who: DAILY },
   'GET /due': { who: DAILY },
   'GET /tray': { who: DAILY },
   'POST /tray/:id': { who: DAILY, names: { id: 'question' } },

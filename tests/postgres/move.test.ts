@@ -67,6 +67,8 @@ it('no table is left behind but what processes say of themselves', async () => {
   await (await openStore(place, NOW)).close();
   const engine = openEngine(place);
   const tables = await engine.writing.introspection.getTables();
-  expect(tables.map((table) => table.name).sort()).toEqual([...Object.keys(ORDERS), 'heartbeat'].sort());
+  expect(tables.map((table) => table.name).sort()).toEqual(
+    [...Object.keys(ORDERS), 'heartbeat', 'clock_word'].sort(),
+  );
   await engine.close();
 });

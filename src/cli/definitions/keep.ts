@@ -19,6 +19,11 @@ export function addKeep(program: Command): void {
     .argument('<to>', 'postgresql://… or a file that is not there yet')
     .action(later(async () => (await import('../commands/backup.js')).move));
   program
+    .command('clock')
+    .description('whether the machine’s clock jumped; with --agree it is taken to be right')
+    .option('--agree', 'the time is right: reminders and tidying go on')
+    .action(later(async () => (await import('../commands/clock.js')).clock));
+  program
     .command('rider')
     .description('all that is held of a rider, written to a file; or forget who the rider is')
     .argument('<rider>')

@@ -7,6 +7,7 @@ import type { MailRow } from '../../ports/mails.js';
 import type { NoticeRow } from '../../ports/notices.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
+import { findClockDoubt, mailsHeld } from '../clockDoubt.js';
 import type { Deps } from '../deps.js';
 import { WHOLE_TURN } from '../turn.js';
 import { composeMail } from './composeMail.js';
@@ -70,7 +71,7 @@ export const tryAgainNow = ({ store, clock }: Pick<Deps, 'store' | 'clock'>): Pr
 
 /** Writes the next mail down for good, or withdraws it where its reasons have gone since it was queued. */
 async function prepare(tx: Tx, deps: Deps, now: Instant): Promise<MailRow | 'none' | 'withdrawn'> {
-  const mail = await tx.mails.claimNext(now);
+  const mail = await tx.mails.claimNext(now, mailsHeld(await findClockDoubt(tx, deps.clock)));
   if (!mail) return 'none';
   const notices = isLetter(mail.mail) ? [] : await listHolding(tx, mail, now);
   const ready = await writtenFor(tx, mail, notices, deps, now);

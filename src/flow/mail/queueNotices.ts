@@ -20,6 +20,7 @@ import type { MailFate } from '../../ports/mails.js';
 import type { NoticeRow } from '../../ports/notices.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
+import { type DoubtedClock, doubtText, findClockDoubt, mailsHeld } from '../clockDoubt.js';
 import type { Deps } from '../deps.js';
 import { settleLeads } from '../plan/leads.js';
 import { findWorkshop, hasBegun, listAddedKinds } from '../settings.js';
@@ -50,18 +51,32 @@ export async function queueNotices(
   const work = async (tx: Tx): Promise<Decided[]> => {
     const input = await gather(tx, now, mailer?.keepsOnly !== true);
     if (!input) return [];
-    if (!options.dry) await settleLeads(tx, input.subjects, now, ids);
+    const doubt = await findClockDoubt(tx, clock);
+    const held = mailsHeld(doubt);
+    if (!options.dry && doubt === null) await settleLeads(tx, input.subjects, now, ids);
     if (!options.dry && input.hasRelay) await sendLettersAgain(tx, now);
     const decided: Decided[] = [];
     const asked = options.asBegun ? { ...input, hasBegun: true } : input;
     for (const decision of decideNotices(asked)) {
       if (options.withdrawOnly && decision.decision === 'queue') continue;
+      if (doubt !== null && (decision.slot === null || held.includes(decision.slot.mail))) {
+        decided.push(heldBy(doubt, decision));
+        continue;
+      }
       decided.push(options.dry ? { ...decision, messageId: null } : await carryOut(tx, decision, now, ids));
     }
     return decided;
   };
   return options.dry ? store.read(work) : store.write(work);
 }
+
+/** While the clock is doubted nothing is decided by it. */
+const heldBy = (doubt: DoubtedClock, decision: Decision): Decided => ({
+  ...decision,
+  decision: decision.decision === 'queue' ? 'hold' : decision.decision,
+  reason: decision.decision === 'queue' ? doubtText(doubt) : decision.reason,
+  messageId: null,
+});
 
 async function gather(tx: Tx, now: Instant, hasRelay: boolean): Promise<NoticeInput | null> {
   const workshop = (await findWorkshop(tx))?.body;

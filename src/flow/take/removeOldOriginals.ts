@@ -2,10 +2,12 @@ import { addMonths, dayOf, startOfDay } from '../../core/days/calendar.js';
 import type { Clock } from '../../ports/clock.js';
 import type { KeptOriginals } from '../../ports/originals.js';
 import type { Store } from '../../ports/store.js';
+import { findClockDoubt } from '../clockDoubt.js';
 
 /**
  * Removes the ride files that nobody has handed over for so many months; what was read from them stays. One that lies
  * in the drop folder still was handed over once, and is not read again.
+ * While the clock is doubted none is removed.
  * Errors: `disk-failed`.
  */
 export async function removeOldOriginals(
@@ -16,6 +18,7 @@ export async function removeOldOriginals(
   }: { readonly store: Store; readonly clock: Clock; readonly originals: KeptOriginals },
   months: number,
 ): Promise<void> {
+  if (await store.read((tx) => findClockDoubt(tx, clock))) return;
   const before = startOfDay(addMonths(dayOf(clock.now(), 'UTC'), -months), 'UTC');
   const old = new Set(await store.read((tx) => tx.files.listHashesBefore(before)));
   for (const sha256 of await originals.list()) if (old.has(sha256)) await originals.remove(sha256);

@@ -1,10 +1,12 @@
 import { html } from 'hono/html';
 import { STATES } from '../../core/tokens.js';
+import { agreeToClock } from '../../flow/clockDoubt.js';
 import { type DueToday, getTodayPage, type Today } from '../../flow/due/today.js';
 import { likelyCell, small, stateCell, unitCell, whoCell } from '../cells/dueCells.js';
+import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { type Health, healthOf } from '../health.js';
-import { page } from '../layout.js';
+import { formToken, page } from '../layout.js';
 import { type Markup, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { timeText } from '../show.js';
@@ -12,6 +14,10 @@ import type { Viewer } from '../viewer.js';
 
 /** The first page: a mechanic's is the fleet. */
 export function todayPage(pages: Pages, deps: WebDeps): void {
+  pages.post('/clock', async (c) => {
+    await change(deps, c, (tx, { at }) => agreeToClock(tx, at));
+    return c.redirect('/', 303);
+  });
   pages.get('/', async (c) => {
     const viewer = c.get('viewer');
     const { fleet, account, now } = viewer;
@@ -63,9 +69,15 @@ ${when(
 <p>${when(booked > 0, () => html`${says.booked(booked)} `)}${link('/leads', says.toLeads)}</p>`;
 }
 
-function machine({ texts: { today: says } }: Viewer, { loops, why }: Health, hasLoops: boolean): Markup {
+function machine(viewer: Viewer, { loops, why, isClockDoubted }: Health, hasLoops: boolean): Markup {
+  const { today: says } = viewer.texts;
   if (why.length > 0)
-    return html`<p><strong>${says.trouble}</strong></p><ul lang="en">${why.map((one) => html`<li>${one}</li>`)}</ul>`;
+    return html`<p><strong>${says.trouble}</strong></p><ul lang="en">${why.map((one) => html`<li>${one}</li>`)}</ul>
+${when(
+  isClockDoubted,
+  () => html`<form method="post" action="/clock">${formToken(viewer)}
+<p>${says.clock(timeText(viewer.now, viewer))} <button class="plain">${says.clockIsRight}</button></p></form>`,
+)}`;
   if (!hasLoops || loops.length === 0) return html`<p>${says.elsewhere}</p>`;
   const ended = loops.map(({ sinceEndedS }) => sinceEndedS).filter((since) => since !== null);
   if (ended.length === 0) return html`<p>${says.running}</p>`;

@@ -64,6 +64,19 @@ it('says when the last round ended, and in words what stands still', async () =>
   expect(still).toContain('The loop "folder" stands still.');
 });
 
+it('says that the clock jumped, and believes it again at a press of the button', async () => {
+  const { deps, store } = await webWorld();
+  const lastAt = instant(NOW - 40 * 86_400_000);
+  await store.write((tx) => tx.clockWord.put({ lastAt, doubt: null }));
+  const visitor = await signedIn(createApp(deps));
+  const page = await visitor.text('/');
+  expect(plain(page)).toMatch(/clock of this machine jumped ahead.*no reminder is mailed/);
+  expect(page).toContain('action="/clock"');
+  expect((await visitor.send('/', '/clock', {})).status).toBe(303);
+  expect(await visitor.text('/')).not.toContain('action="/clock"');
+  expect(await store.read((tx) => tx.clockWord.find())).toEqual({ lastAt: NOW, doubt: null });
+});
+
 it('the first page with all that it loads is under 50 KB', async () => {
   const world = await teamWorld();
   const owner = await world.as('owner');

@@ -37,6 +37,8 @@ export const today = {
     elsewhere:
       'Folder, reminders and delivery do not run in this process, so nothing can be said of them here.',
     trouble: 'Something does not run as it should. Show this to whoever runs the machine:',
+    clock: (time: string) => `It is ${time} by this clock.`,
+    clockIsRight: 'The time is right',
     seconds: (count: number) => (count === 1 ? '1 second' : `${count} seconds`),
     minutes: (count: number) => (count === 1 ? '1 minute' : `${count} minutes`),
   },

@@ -37,6 +37,8 @@ export const today: typeof english = {
     running: 'Pasta, avisos e entrega estão a correr; há uma ronda em curso.',
     elsewhere: 'Pasta, avisos e entrega não correm neste processo; aqui nada se pode dizer deles.',
     trouble: 'Alguma coisa não corre como devia. Mostre isto a quem cuida da máquina:',
+    clock: (time) => `Por este relógio são ${time}.`,
+    clockIsRight: 'A hora está certa',
     seconds: (count) => (count === 1 ? '1 segundo' : `${count} segundos`),
     minutes: (count) => (count === 1 ? '1 minuto' : `${count} minutos`),
   },
