@@ -250,7 +250,6 @@ const servicesOf = (today: string, season: readonly PlannedRide[]): ImportServic
     );
   return [
     serviced('A-0101', 'full', monthsAgo(12, -9)),
-    serviced('A-0101', 'air-sleeve', ago(100)),
     serviced('F-0102', 'full', ago(250), 'pale'),
     serviced('F-0102', 'lower-leg', since('b3', 1.1 * WARRANTY_CEILING_H, 'movingHours'), 'honey'),
     serviced('F-0103', 'full', ago(200), 'honey'),
@@ -297,7 +296,7 @@ const INTERVALS: readonly ImportInterval[] = [
 
 const EXPECTED: readonly Expected[] = [
   { unit: 'F-0101', serviceKind: 'lower-leg', state: 'in-time' },
-  { unit: 'A-0101', serviceKind: 'full', state: 'coming-up', limit: 'months' },
+  { unit: 'A-0101', serviceKind: 'air-sleeve', state: 'coming-up', limit: 'months' },
   { unit: 'F-0102', serviceKind: 'lower-leg', state: 'due', limit: 'moving-hours' },
   { unit: 'F-0103', serviceKind: 'lower-leg', state: 'coming-up', limit: 'terrain-hours' },
   { unit: 'A-0103', serviceKind: 'air-sleeve', state: 'due', limit: 'terrain-hours' },
@@ -309,5 +308,5 @@ const EXPECTED: readonly Expected[] = [
   { unit: 'F-0107', serviceKind: 'lower-leg', state: 'history-unknown' },
   { unit: 'A-0107', serviceKind: 'air-sleeve', state: 'on-the-bench' },
   { unit: 'F-0108', serviceKind: 'lower-leg', state: 'in-time' },
-  { unit: 'F-0109', serviceKind: 'full', state: 'due', limit: 'months' },
+  { unit: 'F-0109', serviceKind: 'lower-leg', state: 'due', limit: 'months' },
 ];

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { isTimeZone } from '../core/days/calendar.js';
 import { MEASURES } from '../core/ledger/facts.js';
 import { LARGEST_SHARE } from '../core/ledger/unrecorded.js';
-import { BIKE_TYPES, GROUNDS, WEEKDAYS } from '../core/tokens.js';
+import { BIKE_TYPES, GROUNDS, SPRINGS, WEEKDAYS } from '../core/tokens.js';
 import {
   DOCUMENT_KEYS,
   type DocumentRowKind,
@@ -80,10 +80,17 @@ const ROWS = {
     terrainHours: limit.nullable().default(null),
     months: z.number().int().positive().max(240).nullable().default(null),
     benchMinutes: z.number().int().positive().max(1440).nullable().default(null),
+    restarts: z.array(serviceKind).max(50).optional(),
+    restartedBy: z.array(serviceKind).max(50).optional(),
+  }),
+  clocks: z.strictObject({
+    on: day,
+    kinds: z.array(z.strictObject({ unitKind, name: serviceKind })).max(50),
   }),
   unit: z.strictObject({
     tag: handle,
     unitKind,
+    spring: z.enum(SPRINGS).optional(),
     model: textOrNull,
     serial: textOrNull,
     warrantyEnd: day.nullable().default(null),

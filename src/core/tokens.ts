@@ -6,6 +6,10 @@ export type UnitKind = (typeof UNIT_KINDS)[number];
 export const BIKE_TYPES = ['road', 'gravel', 'trail', 'gravity', 'other'] as const;
 export type BikeType = (typeof BIKE_TYPES)[number];
 
+/** What carries a unit: a fork may have either; shocks say it by their kind. */
+export const SPRINGS = ['air', 'coil'] as const;
+export type Spring = (typeof SPRINGS)[number];
+
 /** One of the built-in kinds, or one that the workshop added. */
 export type ServiceKind = string;
 

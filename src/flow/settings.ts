@@ -46,6 +46,8 @@ export async function listAddedKinds(tx: Tx): Promise<AddedServiceKind[]> {
     terrainHours: rest.terrainHours,
     months: rest.months,
     ...(rest.benchMinutes === null ? {} : { benchMinutes: rest.benchMinutes }),
+    ...(rest.restarts === undefined ? {} : { restarts: rest.restarts }),
+    ...(rest.restartedBy === undefined ? {} : { restartedBy: rest.restartedBy }),
   }));
 }
 

@@ -2,6 +2,7 @@ import { startOfDay } from '../core/days/calendar.js';
 import type { Fact, FittingFact, ServiceFact } from '../core/ledger/facts.js';
 import type { Bike, Fitting, Service, Unit } from '../core/ledger/ledger.js';
 import { eveningOf, momentOf } from '../core/ledger/moment.js';
+import type { ServiceKind, UnitKind } from '../core/tokens.js';
 import { ServiceError } from '../errors.js';
 import type { Tx } from '../ports/store.js';
 import { day, type Instant } from '../units.js';
@@ -21,6 +22,25 @@ export interface UnitLedger {
 }
 
 export const unitOf = (fact: Fact<'unit'>): Unit => ({ id: fact.entityId, ...fact.body });
+type Clocks = Fact<'clocks'>;
+
+const broughtTo = (unitKind: UnitKind, { body }: Clocks): readonly ServiceKind[] =>
+  body.kinds.filter((kind) => kind.unitKind === unitKind).map(({ name }) => name);
+
+/** A unit that came after the clocks were brought has them from its own beginning. */
+function withBrought(fact: Fact<'unit'>, clocks: Clocks | undefined): Unit {
+  const unit = unitOf(fact);
+  if (clocks === undefined || fact.since > clocks.since) return unit;
+  const kinds = broughtTo(unit.unitKind, clocks);
+  return kinds.length === 0 ? unit : { ...unit, broughtClocks: { on: clocks.body.on, kinds } };
+}
+
+/** A full service from before renewed what these clocks count. */
+function withClocks(service: Service, unitKind: UnitKind, clocks: Clocks): Service {
+  if (!service.restarts.includes('full') || service.recordedAt > clocks.since) return service;
+  return { ...service, restarts: [...new Set([...service.restarts, ...broughtTo(unitKind, clocks)])] };
+}
+
 export const bikeOf = (fact: Fact<'bike'>): Bike => ({ id: fact.entityId, ...fact.body });
 
 export function fittingOf(fact: Fact<'fitting'>, zone: string): Fitting {
@@ -70,22 +90,30 @@ export async function getBike(tx: Tx, bikeId: string): Promise<Bike> {
 
 /** Errors: `not-found`. */
 export async function getUnit(tx: Tx, unitId: string): Promise<Unit> {
+  const [clocks] = await tx.facts.list('clocks');
+  return withBrought(await getUnitFact(tx, unitId), clocks);
+}
+
+async function getUnitFact(tx: Tx, unitId: string): Promise<Fact<'unit'>> {
   const fact = await tx.facts.current('unit', unitId);
-  if (!fact) throw new ServiceError('not-found', 'find a unit', `There is no unit ${unitId}.`);
-  return unitOf(fact);
+  if (fact) return fact;
+  throw new ServiceError('not-found', 'find a unit', `There is no unit ${unitId}.`);
 }
 
 export async function getUnitLedger(tx: Tx, unitId: string, zone: string): Promise<UnitLedger> {
-  const unit = await getUnit(tx, unitId);
+  const unit = await getUnitFact(tx, unitId);
   const fittings = (await tx.facts.list('fitting', { subject: unitId })).map((fact) => fittingOf(fact, zone));
   const bikes = new Map<string, Bike>();
   for (const { bikeId } of fittings) if (!bikes.has(bikeId)) bikes.set(bikeId, await getBike(tx, bikeId));
   const mark = (await tx.facts.list('mark', { subject: unitId })).at(-1);
   const bench = (await tx.facts.list('bench', { subject: unitId })).at(-1);
+  const [clocks] = await tx.facts.list('clocks');
+  const services = (await tx.facts.list('service', { subject: unitId })).map(serviceOf);
   return {
-    unit,
+    unit: withBrought(unit, clocks),
     fittings,
-    services: (await tx.facts.list('service', { subject: unitId })).map(serviceOf),
+    services:
+      clocks === undefined ? services : services.map((one) => withClocks(one, unit.body.unitKind, clocks)),
     bikes,
     mark: mark?.body.stop ? mark : null,
     isOnBench: bench?.body.in ?? false,

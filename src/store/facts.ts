@@ -16,6 +16,7 @@ export function subjectsOf(kind: FactKind, entityId: string, body: FactBodies[Fa
     case 'fleet':
     case 'race':
     case 'serviceKind':
+    case 'clocks':
     case 'part':
     case 'shelf':
       return { subject: workshopId, object: null };

@@ -66,7 +66,7 @@ describe('correct', () => {
     ).toBe(0);
     const [line] = (await story('F-1')).filter((one) => one.kind === 'service' && one.isInForce);
     expect(line).toMatchObject({
-      row: { on: '2025-03-01', restarts: ['lower-leg', 'damper', 'full'], findings: null },
+      row: { on: '2025-03-01', restarts: ['lower-leg', 'air-spring', 'damper', 'full'], findings: null },
       why: 'the bill says so',
       by: 'command line',
     });

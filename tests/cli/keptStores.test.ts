@@ -3,6 +3,9 @@ import { expect, test } from 'vitest';
 import { KEPT_NOW, keptDue, unpackKeptStore } from '../fixtures/keptStore.js';
 import { runHere } from '../fixtures/runHere.js';
 
+/** Between these two a better forecast may decide otherwise. */
+const AHEAD = ['in-time', 'coming-up'];
+
 const hoursIn = (rows: readonly Readonly<Record<string, unknown>>[]): string[] =>
   rows
     .map(
@@ -17,7 +20,16 @@ test('the first kept store: each unit has the rider, the bike and the moving hou
   const due = await runHere(['due', ...at]);
   expect(due.status).toBe(0);
   const kept = hoursIn(keptDue('first').map((row) => ({ ...row })));
-  expect(hoursIn(due.rows)).toEqual(expect.arrayContaining(kept));
+  expect(hoursIn(due.rows)).toEqual(kept);
+  const states = (rows: readonly Readonly<Record<string, unknown>>[]): string[] =>
+    rows
+      .map(
+        ({ unit, serviceKind, state }) =>
+          `${unit} ${serviceKind} ${AHEAD.includes(String(state)) ? 'ahead' : state}`,
+      )
+      .sort();
+  // What was built in since has no interval there, so that nothing new is due.
+  expect(states(due.rows)).toEqual(states(keptDue('first').map((row) => ({ ...row }))));
   const check = await runHere(['check', ...at]);
   expect(check.rows[0]).toMatchObject({ ok: true, derivedDifferences: 0, integrityFaults: 0 });
 });

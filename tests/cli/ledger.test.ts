@@ -68,12 +68,14 @@ describe('hours and services', () => {
     expect([smooth.hoursLeft, rough.hoursLeft]).toEqual([45, 30]);
   });
 
-  it('a service begins a period, wipers alone do not, and a coil has no air job', async () => {
+  it('a service begins a period, a job without a clock does not, and a coil has no air job', async () => {
     await run('hours', 'b1', '--on', '2025-06-01', '--minutes', '1000');
     await run('hours', 'b1', '--on', '2025-06-03', '--minutes', '1000');
     await run('hours', 'b1', '--on', '2025-06-05', '--minutes', '1120');
     expect(await dueOf('F-1')).toMatchObject({ terrainHoursSince: 52, state: 'due', limit: 'terrain-hours' });
-    expect((await run('service', 'F-1', 'wipers-only', '--on', '2025-06-10')).status).toBe(0);
+    expect((await run('service', 'F-1', 'tune', '--on', '2025-06-10')).status).toBe(0);
+    const former = await run('service', 'F-1', 'wipers-only', '--on', '2025-06-10');
+    expect([former.status, former.stderr]).toEqual([1, expect.stringContaining('lower-leg')]);
     expect((await dueOf('F-1')).terrainHoursSince).toBe(52);
     expect((await run('service', 'F-1', 'lower-leg', '--on', '2025-06-05')).status).toBe(0);
     expect((await dueOf('F-1')).terrainHoursSince).toBeCloseTo(1120 / 60, 3);

@@ -5,7 +5,7 @@ import { UNIT_KINDS } from '../../src/core/tokens.js';
 import { day } from '../../src/units.js';
 import { unitOf } from '../core/ledger/ledgerBuilders.js';
 
-const builtIn = UNIT_KINDS.flatMap((kind) => serviceKindsOf(kind, []));
+const builtIn = UNIT_KINDS.flatMap((kind) => serviceKindsOf({ unitKind: kind }, []));
 const find = (unitKind: string, name: string) =>
   builtIn.find((one) => one.unitKind === unitKind && one.name === name)!;
 
@@ -29,8 +29,16 @@ test('light jobs lie at 30 to 75 hours, full ones at 100 to 200, damper between'
 });
 
 // Source: workshops' pages and bicycle owners' manuals ("at least once a year"); common practice.
-test('a unit is opened at least once a year, also when it is not ridden', () => {
-  for (const unitKind of UNIT_KINDS) expect(find(unitKind, 'full').months).toBe(12);
+test('oil and seals that lie still are renewed once a year, by the cheap job', () => {
+  expect(find('fork', 'lower-leg').months).toBe(12);
+  expect(find('air-shock', 'air-sleeve').months).toBe(12);
+});
+
+// Common practice, no source: months alone never ask for a large job.
+test('no large job falls due by months', () => {
+  const large = builtIn.filter(({ restarts }) => restarts === 'all' || restarts.length > 1);
+  expect(large.length).toBeGreaterThanOrEqual(5);
+  for (const { unitKind, name, months } of large) expect(months, `${unitKind} ${name}`).toBeNull();
 });
 
 // Source: workshops' pages and owners' manuals: 5 to 10 h inspection, 200 h major; common practice.

@@ -52,7 +52,7 @@ export function ridesNeededFrom(known: UnitKnown): Instant {
 function periodsNow(known: UnitKnown): { readonly serviceKind: ServiceKind; readonly period: Period }[] {
   const { unit, fittings, services, zone, addedKinds, asOf } = known;
   const today = dayOf(asOf, zone);
-  return serviceKindsOf(unit.unitKind, addedKinds).map(({ name: serviceKind }) => ({
+  return serviceKindsOf(unit, addedKinds).map(({ name: serviceKind }) => ({
     serviceKind,
     period: currentPeriod({ unit, fittings, services, serviceKind, today, zone }),
   }));

@@ -1,6 +1,6 @@
 /** The facts of the ledger by kind: what was said, by whom and when. None is edited; a correction replaces one. */
 import type { Day, Instant } from '../../units.js';
-import type { BikeType, Ground, ServiceKind, UnitKind, Weekday } from '../tokens.js';
+import type { BikeType, Ground, ServiceKind, Spring, UnitKind, Weekday } from '../tokens.js';
 import type { UnitHistory, Weights } from './ledger.js';
 
 /** A day of the workshop's zone, meaning its start, or a time in ISO 8601. */
@@ -81,6 +81,8 @@ export interface ShelfFact {
 export interface UnitFact {
   readonly tag: string;
   readonly unitKind: UnitKind;
+  /** Of a fork; left out: air. */
+  readonly spring?: Spring;
   readonly model: string | null;
   readonly serial: string | null;
   readonly warrantyEnd: Day | null;
@@ -131,6 +133,19 @@ export interface ServiceKindFact {
   readonly terrainHours: number | null;
   readonly months: number | null;
   readonly benchMinutes: number | null;
+  /** The clocks that it restarts; left out: its own. */
+  readonly restarts?: readonly ServiceKind[];
+  /** Other kinds that restart its clock, beside the full service. */
+  readonly restartedBy?: readonly ServiceKind[];
+}
+
+/**
+ * Service kinds that a later version of the program brought to a ledger that was there before. Their clocks begin on a
+ * day, and a full service from before restarted them too.
+ */
+export interface ClocksFact {
+  readonly on: Day;
+  readonly kinds: readonly { readonly unitKind: UnitKind; readonly name: ServiceKind }[];
 }
 
 export interface IntervalFact {
@@ -200,6 +215,7 @@ export interface FactBodies {
   fitting: FittingFact;
   serviceKind: ServiceKindFact;
   service: ServiceFact;
+  clocks: ClocksFact;
   interval: IntervalFact;
   hours: HoursFact;
   unrecorded: UnrecordedFact;

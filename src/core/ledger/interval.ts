@@ -49,6 +49,10 @@ function ruleFor(
   return undefined;
 }
 
+/** A rule without any limit says that this job has no interval here. */
+const isNoLimit = ({ terrainHours, months, movingHoursCeiling }: IntervalRule): boolean =>
+  terrainHours === null && months === null && (movingHoursCeiling ?? null) === null;
+
 function defaultCeiling(terrainHours: number | null, warrantyEnd: Day | null, today: Day): number | null {
   if (terrainHours === null) return null;
   const isUnderWarranty = warrantyEnd !== null && today <= warrantyEnd;
@@ -71,6 +75,7 @@ export function intervalFor(
 ): Interval | null {
   const rule = ruleFor(unit, serviceKind, fleetId, rules);
   if (rule) {
+    if (isNoLimit(rule)) return null;
     const { terrainHours, months, movingHoursCeiling } = rule;
     const ceiling =
       movingHoursCeiling === undefined
@@ -78,7 +83,7 @@ export function intervalFor(
         : movingHoursCeiling;
     return { terrainHours, months, movingHoursCeiling: ceiling, rule: nameOf(rule) };
   }
-  const kind = findServiceKind(unit.unitKind, serviceKind, added);
+  const kind = findServiceKind(unit, serviceKind, added);
   if (!kind || (kind.terrainHours === null && kind.months === null)) return null;
   return {
     terrainHours: kind.terrainHours,

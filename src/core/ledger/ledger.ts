@@ -1,6 +1,6 @@
 /** The facts that hours are derived from, as the core sees them. Ids are random and stay through corrections. */
 import type { Day, Instant, Seconds, Thousandths } from '../../units.js';
-import type { BikeType, ServiceKind, UnitKind } from '../tokens.js';
+import type { BikeType, ServiceKind, Spring, UnitKind } from '../tokens.js';
 
 /** A factor on an hour by severity: at 0.3, at 1 and at 2, straight between them in logarithms, level outside. */
 export interface Weights {
@@ -28,12 +28,16 @@ export interface Unit {
   readonly id: string;
   readonly tag: string;
   readonly unitKind: UnitKind;
+  /** Of a fork; left out: air. */
+  readonly spring?: Spring;
   readonly model: string | null;
   readonly serial: string | null;
   readonly warrantyEnd: Day | null;
   /** On every hour of this unit, for instance for a heavy rider. */
   readonly factor: number;
   readonly history: UnitHistory;
+  /** Clocks that a later version brought: they begin on that day, whatever the history. */
+  readonly broughtClocks?: { readonly on: Day; readonly kinds: readonly ServiceKind[] };
 }
 
 /** A unit on a bike from one moment to another, half open; `to` null while it is on. */

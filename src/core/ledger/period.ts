@@ -43,8 +43,11 @@ export interface PeriodInput {
   readonly zone: string;
 }
 
-function firstPeriod({ unit, fittings, zone }: PeriodInput): Period {
+function firstPeriod({ unit, fittings, serviceKind, zone }: PeriodInput): Period {
   const open = { periodId: FIRST_PERIOD, to: null, baseMovingS: seconds(0), baseTerrainMs: thousandths(0) };
+  const brought = unit.broughtClocks;
+  if (brought?.kinds.includes(serviceKind))
+    return { ...open, start: brought.on, from: startOfDay(brought.on, zone), isKnown: true };
   if (unit.history === 'unknown') return { ...open, start: null, from: null, isKnown: false };
   if (unit.history !== 'new') {
     const { asOf } = unit.history;

@@ -69,8 +69,8 @@ async function foresee(tx: Tx, now: Instant, known: Known): Promise<ForeseenUnit
     const unit = units.get(standing.unitId);
     if (!unit) continue;
     const { serviceKind } = standing;
-    const restarts = defaultRestarts(unit.unitKind, serviceKind, added) ?? [serviceKind];
-    const benchMinutes = findServiceKind(unit.unitKind, serviceKind, added)?.benchMinutes ?? 0;
+    const restarts = defaultRestarts(unit, serviceKind, added) ?? [serviceKind];
+    const benchMinutes = findServiceKind(unit, serviceKind, added)?.benchMinutes ?? 0;
     const kind = { standing, forecast, restarts, benchMinutes };
     standings.set(unit.id, [...(standings.get(unit.id) ?? []), kind]);
   }

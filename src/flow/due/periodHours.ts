@@ -41,7 +41,7 @@ async function listHours(
 ): Promise<PeriodHours[]> {
   const { unit, fittings, services, zone } = ledger;
   const today = dayOf(now, zone);
-  const wanted = serviceKindsOf(unit.unitKind, await listAddedKinds(tx)).flatMap(({ name: serviceKind }) =>
+  const wanted = serviceKindsOf(unit, await listAddedKinds(tx)).flatMap(({ name: serviceKind }) =>
     periodsOf({ unit, fittings, services, serviceKind, today, zone })
       .filter(isWanted)
       // Of an unknown history the hours are those since the unit came.

@@ -94,7 +94,7 @@ const isOfToday = (row: StandingRow | undefined, { asOf, zone }: UnitKnown): row
 
 /** Rules that lift the limits of the unit's other service kinds, so that no forecast is made for them. */
 function withoutLimits({ unit, addedKinds }: UnitKnown, serviceKind: string): UnitKnown['rules'] {
-  return serviceKindsOf(unit.unitKind, addedKinds)
+  return serviceKindsOf(unit, addedKinds)
     .filter((kind) => kind.name !== serviceKind)
     .map((kind) => ({
       unitKind: unit.unitKind,

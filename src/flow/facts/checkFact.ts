@@ -102,8 +102,8 @@ async function checkService(tx: Tx, service: ServiceFact, at: Instant): Promise<
   if (!unit) throw new ServiceError('not-found', 'log a service', 'There is no such unit.');
   const { tag, unitKind } = unit.body;
   const added = await listAddedKinds(tx);
-  const kinds = serviceKindsOf(unitKind, added).map((kind) => kind.name);
-  if (defaultRestarts(unitKind, service.serviceKind, added) === null)
+  const kinds = serviceKindsOf(unit.body, added).map((kind) => kind.name);
+  if (defaultRestarts(unit.body, service.serviceKind, added) === null)
     refuse('not-of-unit', { tag, unitKind, serviceKind: service.serviceKind, kinds });
   const unknown = service.restarts.filter((kind) => !kinds.includes(kind));
   if (unknown.length > 0) refuse('no-clock', { tag, unknown, kinds });
@@ -129,7 +129,7 @@ async function checkServiceKind(tx: Tx, { entityId, before, after }: Proposed<'s
 }
 
 async function checkKind(tx: Tx, unitKind: UnitKind, serviceKind: string): Promise<void> {
-  if (!findServiceKind(unitKind, serviceKind, await listAddedKinds(tx)))
+  if (!findServiceKind({ unitKind }, serviceKind, await listAddedKinds(tx)))
     refuse('no-kind', { unitKind, serviceKind });
 }
 

@@ -1,10 +1,11 @@
 import { canonical } from '../../core/canonical.js';
 import type { HoursFact, IntervalFact, ServiceFact, UnrecordedFact } from '../../core/ledger/facts.js';
-import { defaultRestarts } from '../../core/ledger/serviceKinds.js';
+import { defaultRestarts, isFormerJob } from '../../core/ledger/serviceKinds.js';
 import type { ServiceKind } from '../../core/tokens.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import type { Entry } from '../entry.js';
+import { refuse } from '../refuse.js';
 import { listAddedKinds } from '../settings.js';
 import { addFact, replaceFact } from './changeFact.js';
 import { isSameScope } from './intervalScope.js';
@@ -37,6 +38,8 @@ export interface ServiceEntry extends Omit<ServiceFact, 'restarts'> {
 
 /** Logs a service; the clocks that it restarts begin again with its day. Returns the fact's id. */
 export async function addService(tx: Tx, service: ServiceEntry, entry: Entry): Promise<string> {
+  const { serviceKind } = service;
+  if (isFormerJob(serviceKind)) refuse('kind-former', { serviceKind });
   const body = { ...service, restarts: service.restarts ?? (await usualRestarts(tx, service)) };
   return (await addFact(tx, { kind: 'service', body }, entry)).id;
 }
@@ -47,7 +50,7 @@ export async function usualRestarts(
   { unitId, serviceKind }: Pick<ServiceFact, 'unitId' | 'serviceKind'>,
 ): Promise<readonly ServiceKind[]> {
   const unit = await tx.facts.current('unit', unitId);
-  return (unit && defaultRestarts(unit.body.unitKind, serviceKind, await listAddedKinds(tx))) ?? [];
+  return (unit && defaultRestarts(unit.body, serviceKind, await listAddedKinds(tx))) ?? [];
 }
 
 /**

@@ -45,6 +45,7 @@ const TO_ROW: { readonly [K in FactRowKind]: ToRow<K> } = {
   }),
   unit: (body) => body,
   serviceKind: (body) => body,
+  clocks: (body) => body,
   interval: ({ scope: { fleetId, model, unitId }, ...rest }, of) => ({
     ...rest,
     scope: {
@@ -104,6 +105,7 @@ const TO_BODY: { readonly [K in FactRowKind]: ToBody<K> } = {
   }),
   unit: (row) => row,
   serviceKind: (row) => row,
+  clocks: (row) => row,
   interval: async ({ scope, ...rest }, resolve) => ({
     ...rest,
     scope: {

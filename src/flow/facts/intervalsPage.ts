@@ -66,7 +66,7 @@ export async function getIntervalPage(
   query: Readonly<Record<string, string>>,
 ): Promise<IntervalPage> {
   const unitKind: UnitKind = UNIT_KINDS.find((one) => one === kind) ?? nothingThere();
-  const terms = findServiceKind(unitKind, serviceKind, await listAddedKinds(tx)) ?? nothingThere();
+  const terms = findServiceKind({ unitKind }, serviceKind, await listAddedKinds(tx)) ?? nothingThere();
   const unitId = query.unit ? ((await tx.handles.find('unit', query.unit)) ?? nothingThere()) : null;
   const fleetId = query.fleet ? ((await tx.handles.find('fleet', query.fleet)) ?? nothingThere()) : null;
   const address = { unitKind, serviceKind, scope: { unitId, fleetId, model: query.model || null } };

@@ -1,4 +1,5 @@
 import type {
+  ClocksFact,
   FittingFact,
   FleetFact,
   HoursFact,
@@ -39,6 +40,7 @@ export interface Rows {
   };
   unit: UnitFact;
   serviceKind: ServiceKindFact;
+  clocks: ClocksFact;
   interval: Omit<IntervalFact, 'scope'> & {
     readonly scope: {
       readonly fleet: string | null;

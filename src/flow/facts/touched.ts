@@ -92,6 +92,9 @@ const TOUCH: { readonly [K in FactKind]: Touch<K> } = {
   serviceKind: (touched, _change, bodies) => {
     for (const { unitKind } of bodies) touched.unitKinds.add(unitKind);
   },
+  clocks: (touched) => {
+    touched.allUnits = true;
+  },
   service: ofUnit,
   mark: ofUnit,
   bench: ofUnit,

@@ -127,7 +127,7 @@ export async function listSubjects(tx: Tx, now: Instant, zone: string, unitId?: 
     return [
       {
         standing,
-        restarts: defaultRestarts(unit.unitKind, standing.serviceKind, added) ?? [],
+        restarts: defaultRestarts(unit, standing.serviceKind, added) ?? [],
         riderId,
         markId: mark?.body.stop ? mark.entityId : null,
         answer: answerOf(

@@ -41,7 +41,7 @@ export async function getCardPage(
   const [one] = await listForeseenOf(tx, now, [await getIdOf(tx, 'unit', tag)]);
   if (!one) throw new ServiceError('not-found', 'find a unit', `There is no unit ${tag}.`);
   const addedKinds = await listAddedKinds(tx);
-  const job = jobsOf(one.unit.unitKind, addedKinds).find((name) => name === wanted);
+  const job = jobsOf(one.unit, addedKinds).find((name) => name === wanted);
   const { timeZone } = await getWorkshop(tx);
   return getCard(tx, one, job ?? (await findComingJob(tx, one, dayOf(now, timeZone))));
 }

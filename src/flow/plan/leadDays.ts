@@ -1,9 +1,9 @@
 import { dayOf } from '../../core/days/calendar.js';
 import type { WorkshopFact } from '../../core/ledger/facts.js';
-import { type AddedServiceKind, findServiceKind } from '../../core/ledger/serviceKinds.js';
+import { type AddedServiceKind, findServiceKind, type UnitSort } from '../../core/ledger/serviceKinds.js';
 import { holdsPlace } from '../../core/plan/leads.js';
 import { type Bench, type BenchWork, isFree, MINUTES_A_DAY, offeredDays } from '../../core/plan/slots.js';
-import type { ServiceKind, UnitKind } from '../../core/tokens.js';
+import type { ServiceKind } from '../../core/tokens.js';
 import type { LeadRow } from '../../ports/leads.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
@@ -14,10 +14,10 @@ import { getWorkshop, listAddedKinds } from '../settings.js';
 const USUAL_MINUTES = 60;
 
 const minutesFor = (
-  unitKind: UnitKind | undefined,
+  sort: UnitSort | undefined,
   kind: ServiceKind,
   added: readonly AddedServiceKind[],
-): number => (unitKind && findServiceKind(unitKind, kind, added)?.benchMinutes) ?? USUAL_MINUTES;
+): number => (sort && findServiceKind(sort, kind, added)?.benchMinutes) ?? USUAL_MINUTES;
 
 export const benchOf = (workshop: WorkshopFact): Bench => ({
   openDays: workshop.openDays,
@@ -28,7 +28,7 @@ export const benchOf = (workshop: WorkshopFact): Bench => ({
 
 /** Returns the bench minutes of a job on a unit. */
 export async function benchMinutesOf(tx: Tx, unitId: string, kind: ServiceKind): Promise<number> {
-  return minutesFor((await tx.facts.current('unit', unitId))?.body.unitKind, kind, await listAddedKinds(tx));
+  return minutesFor((await tx.facts.current('unit', unitId))?.body, kind, await listAddedKinds(tx));
 }
 
 /** What other leads take on the bench. */
@@ -45,7 +45,7 @@ async function expectedBeside(
   unitId: string,
 ): Promise<BenchWork[]> {
   const placed = new Set(leads.filter(holdsPlace).map((lead) => lead.unitId));
-  const kinds = new Map((await tx.facts.list('unit')).map((fact) => [fact.entityId, fact.body.unitKind]));
+  const kinds = new Map((await tx.facts.list('unit')).map((fact) => [fact.entityId, fact.body]));
   const added = await listAddedKinds(tx);
   const byUnit = new Map<string, BenchWork>();
   for (const { unitId: other, serviceKind, likely } of standings) {

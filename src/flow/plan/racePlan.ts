@@ -148,7 +148,7 @@ function planOf(
     jobs: own,
     stopped: stopped.map(({ unit, bike }) => ({ unit, bike: bike! })),
     parts: addUp(own.flatMap((job) => job.parts)),
-    carry: addUp(there.flatMap(({ unit }) => partsOf(unit, serviceKindsOf(unit.unitKind, [])[0]!.name))),
+    carry: addUp(there.flatMap(({ unit }) => partsOf(unit, serviceKindsOf(unit, [])[0]!.name))),
   };
 }
 

@@ -14,8 +14,13 @@ export const terms: Terms = {
   },
   unitKind: { fork: 'fork', 'air-shock': 'air shock', 'coil-shock': 'coil shock' },
   serviceKind: {
+    'seal-repair': 'seal repair',
+    tune: 'tune',
+    'travel-change': 'travel change',
+    'bushing-resize': 'bushing resize',
     'wipers-only': 'wipers only (restarts nothing)',
     'lower-leg': 'lower-leg service',
+    'air-spring': 'air-spring service',
     damper: 'damper service',
     full: 'full service',
     'air-sleeve': 'air-sleeve service',

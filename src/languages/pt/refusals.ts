@@ -60,6 +60,10 @@ export const refusals: RefusalTexts = {
     `${around.day(on)} ainda não chegou; uma revisão escreve-se quando está feita.`,
   'no-finding': (_, { unknown }) => `Aqui não se observa "${unknown.join('", "')}".`,
   'foam-rings': (_, { said }) => `Os anéis de espuma não podem ser "${said}".`,
+  'kind-former': (around, { serviceKind }) => [
+    `"${around.serviceKind(serviceKind)}" já não se regista: tirar as bainhas é uma revisão das bainhas.`,
+    'Registe a revisão das bainhas e diga que os raspadores são novos.',
+  ],
   'kind-stays': (_, { name }) => `"${name}" mantém o nome e o tipo de unidade; junte antes outro.`,
   'kind-is-there': (around, { unitKind, name }) => [
     `Para ${around.words.unitKind[unitKind]} já há "${around.serviceKind(name)}".`,

@@ -26,7 +26,7 @@ export function benchCard(viewer: Viewer, card: Card): Markup {
 <p>${kind}${when(serial !== null, () => html`<br>${serial}`)}</p>
 <p><b>${whose}</b></p></header>
 ${when(card.mark !== null, () => html`<p class="stop"><strong>${says.stop(card.mark!.body.why)}</strong></p>`)}
-<p class="jobs"><b>${says.job}:</b> ${jobsOf(unit.unitKind, card.addedKinds).map(
+<p class="jobs"><b>${says.job}:</b> ${jobsOf(unit, card.addedKinds).map(
     (job) =>
       html`<span class="pick">${job === card.job ? TICKED : BOX}${viewer.words.serviceKind(job)}</span> `,
   )}</p>
@@ -67,7 +67,7 @@ function look({ texts }: Viewer, name: FindingName): Markup {
 function hours(viewer: Viewer, { one, addedKinds }: Card): Markup {
   const { texts, words } = viewer;
   const { columns } = texts.paper.card;
-  const jobs = jobsOf(one.unit.unitKind, addedKinds);
+  const jobs = jobsOf(one.unit, addedKinds);
   const smallerFirst = [...one.foreseen].sort(
     (a, b) => jobs.indexOf(a.standing.serviceKind) - jobs.indexOf(b.standing.serviceKind),
   );

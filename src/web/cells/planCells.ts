@@ -38,7 +38,7 @@ export const minutesText = (minutes: number, { texts, words }: Voice): string =>
 /** Returns a part as typed; a set that stands where nothing was typed is named in the page's words. */
 export function partText(part: string, { texts, words }: Voice): string {
   for (const unitKind of UNIT_KINDS) {
-    for (const { name } of serviceKindsOf(unitKind, [])) {
+    for (const { name } of serviceKindsOf({ unitKind }, [])) {
       if (part === setNameOf(unitKind, name))
         return texts.plan.load.setOf(words.unitKind[unitKind], words.serviceKind(name));
     }

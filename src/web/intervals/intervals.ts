@@ -40,7 +40,7 @@ const isNarrow = ({ scope }: ListedRule): boolean =>
 
 function kindTable(viewer: Viewer, rules: readonly ListedRule[], added: readonly AddedServiceKind[]): Markup {
   const rows = UNIT_KINDS.flatMap((unitKind) =>
-    serviceKindsOf(unitKind, added).map((terms): ListedRule => {
+    serviceKindsOf({ unitKind }, added).map((terms): ListedRule => {
       const own = rules.find(
         (rule) => rule.unitKind === unitKind && rule.serviceKind === terms.name && !isNarrow(rule),
       );

@@ -106,8 +106,9 @@ async function getNamed(tx: Tx, what: 'bike' | 'unit', form: EntryForm, name: st
 }
 
 async function logService(tx: Tx, unitId: string, form: EntryForm, entry: Entry): Promise<string> {
-  const { unitKind } = await getUnit(tx, unitId);
-  const serviceKind = form.choice('kind', jobsOf(unitKind, await listAddedKinds(tx)));
+  const unit = await getUnit(tx, unitId);
+  const { unitKind } = unit;
+  const serviceKind = form.choice('kind', jobsOf(unit, await listAddedKinds(tx)));
   const seen = FINDINGS[unitKind].filter((name) => form.fields[name]);
   const findings = Object.fromEntries(seen.map((name) => [name, form.choice(name, LOOKS[name])]));
   const parts = readUsedParts(form.line('parts') ?? '');

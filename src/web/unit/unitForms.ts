@@ -41,7 +41,7 @@ function serviceFields(
   fields: Fields,
 ): Markup {
   const { unit } = viewer.texts;
-  const jobs = jobsOf(of.unitKind, addedKinds);
+  const jobs = jobsOf(of, addedKinds);
   return html`
 ${choice({
   name: 'kind',

@@ -55,6 +55,7 @@ test('every service kind of the unit stands, each with the hours since its own s
   const standings = standingsOf(known({ services: [service] }), weekly(10)).map((one) => one.standing);
   expect(standings.map((one) => [one.serviceKind, one.movingS])).toEqual([
     ['lower-leg', secondsOfHours(6)],
+    ['air-spring', secondsOfHours(20)],
     ['damper', secondsOfHours(20)],
     ['full', secondsOfHours(20)],
   ]);
@@ -65,6 +66,7 @@ test('a kind that the workshop added stands where it has an interval', () => {
   const idle = { unitKind: 'fork' as const, name: 'dusting' };
   expect(stateOf(known({ addedKinds: [seals, idle] }))).toEqual({
     'lower-leg': 'in-time',
+    'air-spring': 'in-time',
     damper: 'in-time',
     full: 'in-time',
     'seal-check': 'due',

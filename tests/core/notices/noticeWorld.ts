@@ -32,7 +32,7 @@ export const subjectOf = (
   const whole = standingWith({ state, likely: likelyOf('2025-12-01'), ...standing });
   return {
     standing: whole,
-    restarts: restarts ?? defaultRestarts('fork', whole.serviceKind, []) ?? [whole.serviceKind],
+    restarts: restarts ?? defaultRestarts({ unitKind: 'fork' }, whole.serviceKind, []) ?? [whole.serviceKind],
     riderId,
     markId,
     answer,

@@ -25,7 +25,7 @@ const kind = (serviceKind: string, middle: number, rest: Partial<Standing> = {})
       ...rest,
     }),
     forecast: { quantileDays, likely, weeksOfRides: 60 },
-    restarts: defaultRestarts('fork', serviceKind, [])!,
+    restarts: defaultRestarts({ unitKind: 'fork' }, serviceKind, [])!,
   };
 };
 /** Nowhere near its limit when the smaller job falls due. */

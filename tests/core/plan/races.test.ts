@@ -22,7 +22,7 @@ const kind = (serviceKind: string, hours: number, limit: number, rest: Partial<S
     ...rest,
   }),
   forecast: {},
-  restarts: defaultRestarts('fork', serviceKind, [])!,
+  restarts: defaultRestarts({ unitKind: 'fork' }, serviceKind, [])!,
 });
 const needs = (foreseen: readonly Foreseen[], rest: Partial<RacesInput> = {}) =>
   raceNeeds({ foreseen, races: [race], weight: 1, open, openDaysBefore: 3, today, ...rest });

@@ -82,7 +82,7 @@ describe('a lead', () => {
 
   it('is for the larger job where that is near', async () => {
     const near = { terrainHours: 152, movingHours: 152, asOf: '2026-06-01' };
-    const units = [{ ...DOCUMENT.units[0]!, history: near }, DOCUMENT.units[1]!];
+    const units = [{ ...DOCUMENT.units[0]!, history: near, spring: 'coil' as const }, DOCUMENT.units[1]!];
     const { lead } = await begun({ ...DOCUMENT, units });
     expect(lead).toMatchObject({ serviceKind: 'damper', benchMinutes: 120 });
   });

@@ -32,7 +32,7 @@ test('a card says whose unit it is, its hours by service kind, its last services
   );
   // Rides of three hours on typical ground weigh as three; all fifteen came after 1 February, smaller jobs first.
   expect(text).toMatch(
-    /lower-leg service 45.h 45.h 50.h, 12 months or 75.h moving at most coming up damper service 45.h 45.h .* full service 45.h 45.h/,
+    /lower-leg service 45.h 45.h 50.h, 12 months or 75.h moving at most coming up air-spring service 45.h 45.h .* damper service 45.h 45.h .* full service 45.h 45.h/,
   );
   expect(text).toContain('1 April 2026 : wipers only (restarts nothing); done elsewhere; New wipers');
   expect(text).toContain('1 February 2026 : full service; Foam rings: honey; Oil: brown');
@@ -118,7 +118,7 @@ test('a kind of the workshop’s own is a job on the card, in the form and among
     ...DOCUMENT,
     serviceKinds: [{ unitKind: 'fork', name: 'air-side', terrainHours: 60 }],
   });
-  expect(plain(await visitor.text('/units/F-0001/card'))).toMatch(/Job: .*full service air-side wipers only/);
+  expect(plain(await visitor.text('/units/F-0001/card'))).toMatch(/Job: .*full service air-side seal repair/);
   expect(plain(await visitor.text('/intervals'))).toContain('fork air-side 60');
   expect((await visitor.get('/intervals/fork/air-side')).status).toBe(200);
   const sent = await visitor.send('/units/F-0001', '/units/F-0001/service', {

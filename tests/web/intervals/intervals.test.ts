@@ -20,8 +20,8 @@ test('the defaults are shown as common practice, behind the maker', async () => 
   // Common practice, no source.
   expect(text).toContain('fork lower-leg service 50 h 12 months 75 h, under warranty 50 h common practice');
   expect(text).toContain('fork damper service 150 h no limit 225 h, under warranty 150 h common practice');
-  expect(text).toContain('air shock air-sleeve service 50 h no limit');
-  expect(text).toContain('coil shock full service 200 h 12 months');
+  expect(text).toContain('air shock air-sleeve service 50 h 12 months');
+  expect(text).toContain('coil shock full service 200 h no limit');
   expect(text).not.toContain('Narrower rules');
 });
 

@@ -72,10 +72,10 @@ test('a logged service restarts its clocks and stands in the book with what was 
   );
 });
 
-test('wipers alone restart nothing, and are for a fork', async () => {
+test('a job without a clock restarts nothing, and only a fork’s travel is changed', async () => {
   const world = await opened();
   await world.visitor.send(PAGE, `${PAGE}/service`, {
-    kind: 'wipers-only',
+    kind: 'travel-change',
     on: '2026-06-01',
     elsewhere: 'yes',
   });
@@ -83,7 +83,7 @@ test('wipers alone restart nothing, and are for a fork', async () => {
   expect(plain(await world.visitor.text(PAGE))).toContain('done elsewhere restarted nothing');
   const shock = '/units/A-0001';
   const refused = await world.visitor.send(shock, `${shock}/service`, {
-    kind: 'wipers-only',
+    kind: 'travel-change',
     on: '2026-06-01',
   });
   expect(refused.status).toBe(422);

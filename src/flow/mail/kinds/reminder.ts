@@ -98,7 +98,7 @@ function offerOf(
 ): Offer | undefined {
   const jobs = standings.map((standing) => ({
     standing,
-    restarts: defaultRestarts(row.unitKind, standing.serviceKind, added) ?? [],
+    restarts: defaultRestarts(row, standing.serviceKind, added) ?? [],
   }));
   return offersFor(jobs, today).find((offer) => offer.includes.includes(row.serviceKind));
 }
