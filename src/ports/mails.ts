@@ -47,9 +47,20 @@ export interface MailTable {
   /** Those to a recipient whose written mail holds one of the texts. */
   listHolding(recipient: Recipient, texts: readonly string[]): Promise<readonly MailRow[]>;
   find(id: string): Promise<MailRow | undefined>;
-  /** Of the mails whose time has come and that wait: how many, and since when the oldest. */
-  summary(now: Instant): Promise<{ readonly waiting: number; readonly oldestSendAt: Instant | null }>;
-  /** The one that may be tried next, safety first and none of the kinds that are held, which no other worker is given until it is released or the claim runs out. */
+  /**
+   * Of the mails whose time has come and that wait: how many, since when the oldest, how many were tried in vain, and what
+   * was answered to one of these.
+   */
+  summary(now: Instant): Promise<{
+    readonly waiting: number;
+    readonly oldestSendAt: Instant | null;
+    readonly tried: number;
+    readonly answer: string | null;
+  }>;
+  /**
+   * The one that may be tried next, safety first and none of the kinds that are held, which no other worker is given until
+   * it is released or the claim runs out.
+   */
   claimNext(now: Instant, held?: readonly MailRow['mail'][]): Promise<MailRow | undefined>;
   release(id: string): Promise<void>;
   /** The waiting, unwritten one that a notice with this slot goes in. */

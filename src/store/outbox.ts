@@ -207,14 +207,19 @@ export function mailTable({ db, workshopId, worker, isShared, clockMs }: Scope):
       return row && mailOf(row);
     },
     summary: async (now) => {
-      const { waiting, oldest } = await db
+      const { waiting, oldest, tried, answer } = await db
         .selectFrom('mail')
-        .select((of) => [of.fn.countAll<number>().as('waiting'), of.fn.min('send_at_ms').as('oldest')])
+        .select((of) => [
+          of.fn.countAll<number>().as('waiting'),
+          of.fn.min('send_at_ms').as('oldest'),
+          of.fn.count<number>('answer').as('tried'),
+          of.fn.max('answer').as('answer'),
+        ])
         .where('workshop_id', '=', workshopId)
         .where('state', '=', 'waiting')
         .where('send_at_ms', '<=', now)
         .executeTakeFirstOrThrow();
-      return { waiting: Number(waiting), oldestSendAt: instantOrNull(oldest) };
+      return { waiting: Number(waiting), oldestSendAt: instantOrNull(oldest), tried: Number(tried), answer };
     },
     claimNext: async (now, held = []) => {
       const gone = await listGone();

@@ -59,6 +59,7 @@ export async function healthOf({ store, clock, vitals, log }: WebDeps): Promise<
       .map(
         ({ name, failedInARow, why }) => `The loop "${name}" failed ${failedInARow} times in a row: ${why}`,
       ),
+    ...(mails !== null && mails.tried > 0 ? [triedText(mails)] : []),
     ...(oldestMailWaitsS !== null && oldestMailWaitsS > MAIL_LATE_S ? ['A mail has waited for hours.'] : []),
   ];
   return {
@@ -72,6 +73,10 @@ export async function healthOf({ store, clock, vitals, log }: WebDeps): Promise<
     why,
   };
 }
+
+/** Says what became of mails that were tried; what the relay itself said may name somebody, and stands with the mail. */
+const triedText = ({ tried, answer }: { readonly tried: number; readonly answer: string | null }): string =>
+  `Mails that were tried and wait to be tried again: ${tried}. ${answer?.split(':')[0] ?? ''}.`;
 
 /** Says of a loop that does not turn what it does, if it said so, and for how long. */
 const stillText = ({ name, runningS, doing }: LoopPulse): string =>

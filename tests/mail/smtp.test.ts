@@ -2,7 +2,7 @@ import type { AddressInfo } from 'node:net';
 import { createServer, type Server } from 'node:net';
 import { simpleParser } from 'mailparser';
 import { SMTPServer, type SMTPServerOptions } from 'smtp-server';
-import { afterEach, describe, expect, it } from 'vitest';
+import { afterEach, describe, expect, it, onTestFinished } from 'vitest';
 import { smtpMailer } from '../../src/mail/smtp.js';
 import { outgoing } from './mailSamples.js';
 
@@ -90,6 +90,32 @@ describe('smtpMailer', () => {
     expect(mail.messageId).toBe(outgoing.messageId);
     expect(mail.date?.getTime()).toBe(outgoing.date);
     expect(mail.headers.has('x-mailer')).toBe(false);
+  });
+
+  it('gives up for now on a relay that goes on answering and never ends, and leaves it', async () => {
+    const gone: Promise<unknown>[] = [];
+    const server = createServer((socket) => {
+      gone.push(new Promise((resolve) => socket.once('close', resolve)));
+      socket.on('error', () => undefined);
+      socket.write('220 relay.example.org\r\n');
+      socket.once('data', () => {
+        const more = setInterval(() => socket.write('250-X\r\n'), 20);
+        socket.once('close', () => clearInterval(more));
+      });
+    });
+    await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
+    onTestFinished(() => void server.close());
+    const url = `smtp://127.0.0.1:${(server.address() as AddressInfo).port}`;
+    await expect(smtpMailer(url, { wholeMs: 400 }).deliver(outgoing)).rejects.toMatchObject({
+      ...failed(false, /tried again/),
+      message: expect.stringContaining('took too long over one mail'),
+    });
+    await Promise.all(gone);
+    const stop = new AbortController();
+    const asked = smtpMailer(url).deliver(outgoing, stop.signal);
+    setTimeout(() => stop.abort(), 100);
+    await expect(asked).rejects.toMatchObject(failed(false, /tried again/));
+    await Promise.all(gone);
   });
 
   it.each([421, 450, 451, 452, 552])('tries again after %i at the recipient', async (code) => {

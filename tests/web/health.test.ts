@@ -3,7 +3,7 @@ import SQLite from 'better-sqlite3';
 import { expect, onTestFinished, test } from 'vitest';
 import type { Cause } from '../../src/core/notices/notice/notice.js';
 import type { LoopPulse, Vitals } from '../../src/ports/loops.js';
-import { instant } from '../../src/units.js';
+import { day, instant } from '../../src/units.js';
 import { createApp } from '../../src/web/app.js';
 import { startWeb } from '../../src/web/serve.js';
 import { NOW, webWorld } from './webWorld.js';
@@ -126,6 +126,22 @@ test('the oldest mail that waits is told by its time', async () => {
     oldestMailWaitsS: 18_000,
     why: ['A mail has waited for hours.'],
   });
+});
+
+test('mails that a relay does not take are told at once, without what it said of anybody', async () => {
+  const { get, world } = await asked();
+  await world.store.write(async (tx) => {
+    const about = { mail: 'digest', day: day('2026-06-10'), to: 'workshop', cause: '' as Cause } as const;
+    const mail = await tx.mails.add({
+      ...{ ...about, messageId: '<a@x>', sendAt: NOW, queuedAt: NOW, nextTryAt: NOW },
+    });
+    const answer = 'The mail server did not take the mail for now: it took too long over r1@example.org';
+    await tx.mails.update(mail.id, { tries: 1, answer });
+  });
+  const { body } = await get('/readyz');
+  expect(body.why).toEqual([
+    'Mails that were tried and wait to be tried again: 1. The mail server did not take the mail for now.',
+  ]);
 });
 
 test('through a proxy nothing but the answer is told, and no figures', async () => {
