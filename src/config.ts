@@ -1,3 +1,4 @@
+import { isIP } from 'node:net';
 import { join } from 'node:path';
 import { z } from 'zod';
 import { ServiceError } from './errors.js';
@@ -36,6 +37,33 @@ const smtpUrl = url(['smtp:', 'smtps:'], (text) =>
     : null,
 );
 
+/** Pages, cookies and links lie at the root of a host. */
+const pathOf = (text: string): string | null => {
+  if (!URL.canParse(text)) return null;
+  const { pathname, search, hash, username } = new URL(text);
+  return /^\/+$/.test(pathname) && `${search}${hash}${username}` === ''
+    ? null
+    : 'must be a host without a path, such as https://bench.example.org: give the pages a host of their own';
+};
+
+/** Whether it is an address, or a network such as 10.0.0.0/8. */
+const isAddress = (text: string): boolean => {
+  const [address = '', bits, ...more] = text.split('/');
+  const most = isIP(address) === 4 ? 32 : 128;
+  return (
+    isIP(address) !== 0 &&
+    more.length === 0 &&
+    (bits === undefined || (/^\d{1,3}$/.test(bits) && Number(bits) <= most))
+  );
+};
+
+const addresses = z
+  .string()
+  .transform((text) => text.split(/[\s,]+/).filter((one) => one !== ''))
+  .refine((all) => all.every(isAddress), {
+    error: 'must be addresses, such as 127.0.0.1, or networks, such as 10.0.0.0/8, with commas between them',
+  });
+
 /** Signing needs all three, or mails would go out unsigned without a word. */
 const DKIM = ['STANCHION_DKIM_DOMAIN', 'STANCHION_DKIM_SELECTOR', 'STANCHION_DKIM_KEY_FILE'] as const;
 
@@ -49,7 +77,10 @@ const FIELDS = z.object({
     .regex(/^[a-z0-9]+(-[a-z0-9]+)*$/, { error: 'must be small letters, digits and single dashes' })
     .optional(),
   STANCHION_ORIGINALS: z.string().min(1).optional(),
-  STANCHION_PUBLIC_URL: url(['http:', 'https:']).optional(),
+  STANCHION_INBOX: z.string().min(1).optional(),
+  STANCHION_PUBLIC_URL: url(['http:', 'https:'], pathOf).optional(),
+  STANCHION_TRUSTED_PROXY: addresses.optional(),
+  STANCHION_METRICS_SECRET: z.string().min(16, { error: 'must have at least 16 characters' }).optional(),
   STANCHION_SMTP_URL: smtpUrl.optional(),
   STANCHION_MAIL_FOLDER: z.enum(['final']).optional(),
   STANCHION_DKIM_DOMAIN: z.hostname().optional(),
@@ -116,7 +147,14 @@ export interface Config {
   readonly originalsFolder: string;
   readonly port: number;
   readonly host: string;
+  /** Where riders' files are laid. */
+  readonly inboxFolder: string;
+  /** A host, without a slash at its end. */
   readonly publicUrl: string | null;
+  /** Addresses and networks whose word on where a request comes from counts. */
+  readonly trustedProxy: readonly string[];
+  /** Whoever shows it sees figures. */
+  readonly metricsSecret: string | null;
   readonly smtpUrl: string | null;
   /** Without a relay: the folder of mails is where they are meant to end, so that they count as handed over. */
   readonly isMailFolderEnd: boolean;
@@ -154,6 +192,9 @@ export function readConfig(env: Readonly<Record<string, string | undefined>>): C
     originalsFolder: of.STANCHION_ORIGINALS ?? join(of.STANCHION_DATA, 'originals'),
     port: of.PORT,
     host: of.STANCHION_HOST,
+    inboxFolder: of.STANCHION_INBOX ?? join(of.STANCHION_DATA, 'inbox'),
+    trustedProxy: of.STANCHION_TRUSTED_PROXY ?? [],
+    metricsSecret: of.STANCHION_METRICS_SECRET ?? null,
     publicUrl: of.STANCHION_PUBLIC_URL?.replace(/\/+$/, '') ?? null,
     smtpUrl: of.STANCHION_SMTP_URL ?? null,
     isMailFolderEnd: of.STANCHION_MAIL_FOLDER === 'final',

@@ -3,10 +3,12 @@ import { type Config, readConfig } from './config.js';
 import { endWithin, untilAskedToStop } from './ending.js';
 import { watchClock } from './flow/clockDoubt.js';
 import { HEARTBEAT_MS } from './flow/stillLoops.js';
+import { partsIn } from './inbox/parts.js';
 import { type Loop, startLoop } from './loop.js';
 import { calendarFeed } from './mail/calendar.js';
 import { ALL_LANES, type Lanes, startLanes } from './main/lanes.js';
 import { openStanchion, type Stanchion } from './main/opening.js';
+import { partsFolder } from './main/places.js';
 import type { LoopName, Vitals } from './ports/loops.js';
 import { openSecret, sealWith } from './secret.js';
 import type { Serving } from './web/serve.js';
@@ -30,13 +32,13 @@ export async function startPages(stanchion: Stanchion, vitals?: Vitals): Promise
   const [{ createApp }, { startWeb }] = await Promise.all([import('./web/app.js'), import('./web/serve.js')]);
   const { store, clock, ids, log, config, reader, originals, forgetting } = stanchion;
   const secret = openSecret(config.dataFolder, config.secret);
-  const { publicUrl, keepOriginalsMonths: keptMonths } = config;
+  const { publicUrl, trustedProxy, metricsSecret, restDays, keepOriginalsMonths: keptMonths } = config;
   const rider = {
     ...{ ids, seal: sealWith(secret), feed: calendarFeed },
-    ...{ reader, originals, keptMonths, forgetting },
+    ...{ reader, originals, parts: partsIn(partsFolder(config)), keptMonths, forgetting },
   };
   const app = createApp({
-    ...{ store, clock, ids, log, secret, publicUrl, rider, restDays: config.restDays },
+    ...{ store, clock, ids, log, secret, publicUrl, trustedProxy, metricsSecret, restDays, rider },
     ...(vitals === undefined ? {} : { vitals }),
   });
   return startWeb(app, { host: config.host, port: config.port });

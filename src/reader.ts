@@ -18,7 +18,6 @@ const opener = unpackThread(scriptOf('unpack'));
 export const rideReader: RideReader = {
   decode: decoder.decode,
   open: opener.open,
-  openBytes: opener.openBytes,
   mayBeRide,
   isWhole: opener.isWhole,
 };

@@ -16,7 +16,7 @@ import type { LoopName, Step, Vitals } from '../ports/loops.js';
 import { type BackupFolder, backupFolder } from '../store/backupFolder.js';
 import { HOUR_MS, MINUTE_MS } from '../units.js';
 import type { Stanchion } from './opening.js';
-import { placeOf, sweepStore } from './places.js';
+import { partsFolder, placeOf, sweepStore } from './places.js';
 
 const SECOND_MS = MINUTE_MS / 60;
 
@@ -148,7 +148,8 @@ async function sweepIfOwed({ config }: Stanchion): Promise<boolean> {
 async function tidy(stanchion: Stanchion): Promise<boolean> {
   const { config, store, clock } = stanchion;
   if (await store.read((tx) => findClockDoubt(tx, clock))) return false;
-  for (const folder of [config.originalsFolder, join(config.dataFolder, 'outbox')]) await removeParts(folder);
+  for (const folder of [config.originalsFolder, join(config.dataFolder, 'outbox'), partsFolder(config)])
+    await removeParts(folder);
   await removeOldOriginals(stanchion, config.keepOriginalsMonths);
   return false;
 }

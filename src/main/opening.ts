@@ -39,7 +39,7 @@ export interface Stanchion extends ScanDeps {
   close(): Promise<void>;
 }
 
-function forgettingIn({ dataFolder, originalsFolder }: Config): Forgetting {
+function forgettingIn({ dataFolder, originalsFolder, inboxFolder }: Config): Forgetting {
   const mails = emlFolder(join(dataFolder, 'outbox'));
   const { note, list } = forgottenIn(dataFolder);
   return {
@@ -49,7 +49,7 @@ function forgettingIn({ dataFolder, originalsFolder }: Config): Forgetting {
       for (const sha256 of originals) await removeOriginal(originalsFolder, sha256);
       for (const messageId of messageIds) await mails.remove(messageId);
     },
-    hasFolder: (handle) => existsSync(join(dataFolder, 'inbox', handle)),
+    hasFolder: (handle) => existsSync(join(inboxFolder, handle)),
   };
 }
 
@@ -94,7 +94,7 @@ export async function openStanchion(
     reader: rideReader,
     originals: originalsIn(config.originalsFolder),
     forgetting: forgettingIn(config),
-    inbox: await openDropFolder(join(config.dataFolder, 'inbox')),
+    inbox: await openDropFolder(config.inboxFolder),
     writer: mailWriter,
     mailer: openMailer(config),
     ...linksOf(config),

@@ -22,6 +22,9 @@ export function pathOfStore(config: Config): string {
 export const homeOf = ({ dataFolder, databaseUrl }: Config): string =>
   databaseUrl === null ? '' : keptOnce(join(dataFolder, 'home'), 8);
 
+/** Returns where files lie while they are sent. */
+export const partsFolder = ({ dataFolder }: Config): string => join(dataFolder, 'parts');
+
 /** Leaves nothing in the database, or its log, of what was deleted. Errors: `store-failed`. */
 export async function sweepStore(config: Config, { waitMs }: { readonly waitMs: number }): Promise<void> {
   await sweep(placeOf(config), waitMs);

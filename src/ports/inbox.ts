@@ -44,3 +44,19 @@ export interface InboxTable {
   put(row: InboxRow): Promise<void>;
   remove(paths: readonly string[]): Promise<void>;
 }
+/** A file that is being sent, on disk. */
+export interface Part {
+  readonly path: string;
+  /** Returns whether there was room for it. Errors: ServiceError `disk-failed`. */
+  add(bytes: Uint8Array): Promise<boolean>;
+  /** Ends the writing. Errors: ServiceError `disk-failed`. */
+  close(): Promise<void>;
+  /** Leaves nothing of it. */
+  remove(): Promise<void>;
+}
+
+/** Where files lie while they are sent and read. All of them together take no more than a set room. */
+export interface Parts {
+  /** Errors: ServiceError `disk-failed`. */
+  begin(): Promise<Part>;
+}

@@ -29,8 +29,6 @@ export interface RideReader {
    * Errors: ServiceError `disk-failed`.
    */
   open(path: string, name: string): AsyncIterable<FileMember>;
-  /** The same for what is in memory. */
-  openBytes(bytes: Uint8Array, name: string): AsyncIterable<FileMember>;
   /** Whether it is worth keeping and decoding; false for a photo and other things that lie beside rides. */
   mayBeRide(file: { readonly bytes: Uint8Array; readonly name: string }): boolean;
   /** Whether the file is there to its end by its own format; false for what has no end of its own. */

@@ -13,10 +13,11 @@ import { correctPage } from './book/correct.js';
 import { cardPage } from './card/card.js';
 import { dayPage } from './day/day.js';
 import type { WebDeps } from './deps.js';
+import { visits } from './door/visit.js';
 import { duePage } from './due/due.js';
 import { findingsPage } from './findings/findings.js';
 import { fleetPages } from './fleet/fleet.js';
-import { fieldsOf, neverCached, ownFormsOnly, strictHeaders } from './guard.js';
+import { fieldsOf, neverCached, ownFormsOnly, strictHeaders, takeSmallForm } from './guard.js';
 import { healthPages } from './health.js';
 import { intervalPage } from './intervals/interval.js';
 import { intervalsPage } from './intervals/intervals.js';
@@ -49,23 +50,22 @@ import { weightsPage } from './weights/weights.js';
 
 /** Returns the workshop's pages. Whatever is routed below the door is for those signed in. */
 export function createApp(deps: WebDeps): Hono<WebEnv> {
-  const isHttps = deps.publicUrl?.startsWith('https:') ?? false;
   const app = new Hono<WebEnv>();
   app.onError((error, c) => sorryFor(error, c, deps.log));
   app.notFound((c) => sorryFor(new HTTPException(404), c, deps.log));
 
-  app.use(strictHeaders(isHttps), neverCached);
+  app.use(visits(deps), strictHeaders, neverCached);
   const pages = pagesOf(app, deps);
   metricsPage(app, pages, deps);
   healthPages(pages, deps);
   stillFiles(pages);
   riderPages(app, pages, deps);
   app.use(voice(deps), ...ownFormsOnly(deps.publicUrl));
-  signInPages(pages, deps, isHttps);
+  signInPages(pages, deps);
 
-  app.use(door(deps, isHttps), sessionForms);
-  signOutForms(pages, deps, isHttps);
-  accountPage(pages, deps, isHttps);
+  app.use(door(deps), sessionForms);
+  signOutForms(pages, deps);
+  accountPage(pages, deps);
   firstPage(pages, deps);
   app.use(workshopFirst);
   for (const add of PAGES) add(pages, deps);
@@ -136,9 +136,9 @@ const voice =
 
 /** Lets in who is signed in; a stranger is asked to, and a stranger's form is refused. */
 const door =
-  (deps: WebDeps, isHttps: boolean): MiddlewareHandler<WebEnv> =>
+  (deps: WebDeps): MiddlewareHandler<WebEnv> =>
   async (c, next) => {
-    const token = sessionTokenOf(c, isHttps);
+    const token = sessionTokenOf(c);
     const found = token === undefined ? null : await findViewer(c, deps, token);
     if (token === undefined || found === null) {
       if (c.req.method === 'POST') throw new HTTPException(403);
@@ -170,6 +170,7 @@ async function findViewer(c: Context<WebEnv>, deps: WebDeps, token: string): Pro
 /** Refuses a form that does not stand on a page of the same session. */
 const sessionForms: MiddlewareHandler<WebEnv> = async (c, next) => {
   if (c.req.method === 'POST') {
+    await takeSmallForm(c);
     const { token = '' } = await fieldsOf(c);
     if (!isFormToken(c.get('viewer').formToken, token)) throw new HTTPException(403);
   }

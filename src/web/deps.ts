@@ -1,6 +1,7 @@
 import type { Clock } from '../ports/clock.js';
 import type { Forgetting } from '../ports/forgetting.js';
 import type { Ids } from '../ports/ids.js';
+import type { Parts } from '../ports/inbox.js';
 import type { Log } from '../ports/log.js';
 import type { Vitals } from '../ports/loops.js';
 import type { FeedWriter } from '../ports/mailer.js';
@@ -19,6 +20,10 @@ export interface WebDeps {
   readonly secret: Uint8Array;
   /** The address that people use, where it is not the one listened on; HTTPS turns on what needs it. */
   readonly publicUrl: string | null;
+  /** Those whose word on where a request comes from counts. */
+  readonly trustedProxy: readonly string[];
+  /** Whoever shows it sees figures; null where this machine alone may. */
+  readonly metricsSecret: string | null;
   /** A session that nobody used for so long has ended. */
   readonly restDays: number;
   /** Left out where no loop runs in this process. */
@@ -31,8 +36,9 @@ export interface RiderDeps {
   readonly ids: Ids;
   readonly seal: Seal;
   readonly feed: FeedWriter;
-  readonly reader: Pick<RideReader, 'decode' | 'openBytes' | 'mayBeRide'>;
+  readonly reader: Pick<RideReader, 'decode' | 'open' | 'mayBeRide'>;
   readonly originals: Originals;
+  readonly parts: Parts;
   /** For so long. */
   readonly keptMonths: number;
   readonly forgetting: Forgetting;

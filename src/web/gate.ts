@@ -1,21 +1,53 @@
 /** Runs work a few at a time; returns null, without running it, when too much is waiting already. */
-export type Gate = <T>(work: () => Promise<T>) => Promise<T | null>;
+export type Gate = <T>(work: () => Promise<T>, rank?: number) => Promise<T | null>;
 
-/** Returns a gate that lets `most` through at once and lets `longest` wait. */
+interface Waiting {
+  readonly rank: number;
+  /** Told whether its turn has come, or it is turned away. */
+  readonly call: (isItsTurn: boolean) => void;
+}
+
+/**
+ * Returns a gate that lets `most` through at once and lets `longest` wait: those of the lowest rank first, and among them
+ * who came first. When too many wait, the last of them all is turned away, which need not be who came last.
+ */
 export function gate(most: number, longest: number): Gate {
   let running = 0;
-  const waiting: (() => void)[] = [];
-  return async (work) => {
-    if (running >= most) {
-      if (waiting.length >= longest) return null;
-      await new Promise<void>((resolve) => waiting.push(resolve));
-    } else running++;
+  const waiting: Waiting[] = [];
+  const turn = (rank: number): Promise<boolean> =>
+    new Promise((call) => {
+      const after = waiting.findIndex((one) => one.rank > rank);
+      waiting.splice(after === -1 ? waiting.length : after, 0, { rank, call });
+      if (waiting.length > longest) waiting.pop()!.call(false);
+    });
+  return async (work, rank = 0) => {
+    if (running < most) running++;
+    else if (!(await turn(rank))) return null;
     try {
       return await work();
     } finally {
       const next = waiting.shift();
-      if (next) next();
+      if (next) next.call(true);
       else running--;
+    }
+  };
+}
+
+/** Returns gates by key, each made when it is first needed and let go of when nobody is at it. */
+export function gates(
+  most: number,
+  longest: number,
+): <T>(key: string, work: () => Promise<T>) => Promise<T | null> {
+  const open = new Map<string, { readonly pass: Gate; inUse: number }>();
+  return async (key, work) => {
+    const one = open.get(key) ?? { pass: gate(most, longest), inUse: 0 };
+    open.set(key, one);
+    one.inUse += 1;
+    try {
+      return await one.pass(work);
+    } finally {
+      one.inUse -= 1;
+      if (one.inUse === 0) open.delete(key);
     }
   };
 }

@@ -1,8 +1,8 @@
 import type { Context, MiddlewareHandler } from 'hono';
-import { bodyLimit } from 'hono/body-limit';
 import { csrf } from 'hono/csrf';
 import { HTTPException } from 'hono/http-exception';
 import { secureHeaders } from 'hono/secure-headers';
+import { takeForm } from './door/body.js';
 import type { WebEnv } from './viewer.js';
 
 const LARGEST_FORM_BYTES = 64 * 1024;
@@ -13,8 +13,7 @@ const isSafe = (method: string): boolean => method === 'GET' || method === 'HEAD
 const ownScript = (c: Context): string =>
   /^\/r\/page\/[^/]+\/files$/.test(c.req.path) ? "'self'" : "'none'";
 
-/** Nothing is run, embedded or fetched but this host's own style and pictures; no page may frame these. */
-export const strictHeaders = (isHttps: boolean): MiddlewareHandler =>
+const headersWith = (strictTransportSecurity: string | false): MiddlewareHandler =>
   secureHeaders({
     contentSecurityPolicy: {
       defaultSrc: ["'none'"],
@@ -28,8 +27,14 @@ export const strictHeaders = (isHttps: boolean): MiddlewareHandler =>
     },
     xFrameOptions: 'DENY',
     referrerPolicy: 'no-referrer',
-    strictTransportSecurity: isHttps ? 'max-age=15552000' : false,
+    strictTransportSecurity,
   });
+
+const [BY_HTTPS, OTHERWISE] = [headersWith('max-age=15552000'), headersWith(false)];
+
+/** Nothing is run, embedded or fetched but this host's own style and pictures; no page may frame these. */
+export const strictHeaders: MiddlewareHandler<WebEnv> = (c, next) =>
+  (c.get('visit').isHttps ? BY_HTTPS : OTHERWISE)(c, next);
 
 /** Pages hold what riders do; no cache on the way may keep them. */
 export const neverCached: MiddlewareHandler = async (c, next) => {
@@ -44,24 +49,21 @@ const formsOnly: MiddlewareHandler = async (c, next) => {
   await next();
 };
 
-const ownOrigin = (publicUrl: string | null): MiddlewareHandler => {
+const ownOrigin = (publicUrl: string | null): MiddlewareHandler<WebEnv> => {
   const published = publicUrl === null ? null : new URL(publicUrl).origin;
   return csrf({
-    origin: (origin: string, c: Context) => origin === published || origin === new URL(c.req.url).origin,
+    origin: (origin: string, c: Context<WebEnv>) => origin === published || origin === c.get('visit').origin,
   });
 };
 
-/** Refuses what is no small form of this site's own. */
-export const ownFormsOnly = (publicUrl: string | null): MiddlewareHandler[] => [
+/** Refuses what is no form of this site's own, before a byte of it is read. */
+export const ownFormsOnly = (publicUrl: string | null): MiddlewareHandler<WebEnv>[] => [
   formsOnly,
   ownOrigin(publicUrl),
-  bodyLimit({
-    maxSize: LARGEST_FORM_BYTES,
-    onError: () => {
-      throw new HTTPException(413);
-    },
-  }),
 ];
+
+/** Reads a form, once it is known who sends it. */
+export const takeSmallForm = (c: Context): Promise<void> => takeForm(c, LARGEST_FORM_BYTES);
 
 /** Returns a form's fields; a field sent twice counts once, by its last value, and a file is no field. */
 export async function fieldsOf(c: Context<WebEnv>): Promise<Readonly<Record<string, string>>> {

@@ -1,12 +1,12 @@
-import { getConnInfo } from '@hono/node-server/conninfo';
+import { createHash, timingSafeEqual } from 'node:crypto';
 import type { Context } from 'hono';
 import { doubtText, findClockDoubt } from '../flow/clockDoubt.js';
 import { isTurning, stillLoops } from '../flow/stillLoops.js';
 import type { LoopPulse } from '../ports/loops.js';
 import { HOUR_MS } from '../units.js';
 import type { WebDeps } from './deps.js';
-import { hasSocket, isLoopback } from './place.js';
 import type { Pages } from './routes.js';
+import type { WebEnv } from './viewer.js';
 
 /** A mail that waits for longer has a relay that is out of order; it is told, and the pages go on. */
 const MAIL_LATE_S = (4 * HOUR_MS) / 1000;
@@ -84,27 +84,28 @@ const stillText = ({ name, runningS, doing }: LoopPulse): string =>
     ? `The loop "${name}" stands still.`
     : `The loop "${name}" hangs: ${doing ?? 'busy'} for ${Math.round(runningS)} s.`;
 
-const HERE = new Set(['127.0.0.1', 'localhost', '[::1]']);
+const digest = (text: string): Buffer => createHash('sha256').update(text).digest();
 
 /**
- * Whether somebody asks from this machine itself: not through a proxy on it, and not as a page whose host was made to
- * lead here.
+ * Whether somebody may see figures: who shows the secret that is set for it, else who asks from this machine itself, and
+ * only while nothing says that others are led here.
  */
-export function isAskedHere(c: Context): boolean {
-  const isForwarded = ['x-forwarded-for', 'forwarded', 'via'].some(
-    (name) => c.req.header(name) !== undefined,
-  );
-  const isNamedHere = HERE.has(new URL(c.req.url).hostname);
-  return hasSocket(c) && isNamedHere && !isForwarded && isLoopback(getConnInfo(c).remote.address);
+export function maySeeFigures(
+  c: Context<WebEnv>,
+  { metricsSecret, publicUrl, trustedProxy }: WebDeps,
+): boolean {
+  if (metricsSecret === null) return publicUrl === null && trustedProxy.length === 0 && c.get('visit').isHere;
+  const [, shown = ''] = /^Bearer +(\S+)$/i.exec(c.req.header('authorization') ?? '') ?? [];
+  return timingSafeEqual(digest(shown), digest(metricsSecret));
 }
 
-/** Adds `/healthz` (does it live) and `/readyz` (can it work); figures go to this machine only. */
+/** Adds `/healthz` (does it live) and `/readyz` (can it work); figures go to those who may see them. */
 export function healthPages(pages: Pages, deps: WebDeps): void {
   const page = (path: '/healthz' | '/readyz', isWell: (health: Health) => boolean): void => {
     pages.get(path, async (c) => {
       const health = await healthOf(deps);
       const ok = isWell(health);
-      return c.json(isAskedHere(c) ? { ok, ...health } : { ok }, ok ? 200 : 503);
+      return c.json(maySeeFigures(c, deps) ? { ok, ...health } : { ok }, ok ? 200 : 503);
     });
   };
   page('/healthz', (health) => health.isAlive);

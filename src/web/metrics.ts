@@ -2,11 +2,11 @@ import type { Hono } from 'hono';
 import { HTTPException } from 'hono/http-exception';
 import { Counter, collectDefaultMetrics, Gauge, Registry } from 'prom-client';
 import type { WebDeps } from './deps.js';
-import { healthOf, isAskedHere } from './health.js';
+import { healthOf, maySeeFigures } from './health.js';
 import type { Pages } from './routes.js';
 import type { WebEnv } from './viewer.js';
 
-/** Adds `/metrics` in the Prometheus text format, for this machine only; no figure is about one person. */
+/** Adds `/metrics` in the Prometheus text format, for those who may see it; no figure is about one person. */
 export function metricsPage(app: Hono<WebEnv>, pages: Pages, deps: WebDeps): void {
   const registers: Registry[] = [];
   const gauge = (name: string, help: string, labelNames: string[] = []): Gauge =>
@@ -35,7 +35,7 @@ export function metricsPage(app: Hono<WebEnv>, pages: Pages, deps: WebDeps): voi
     responses.inc({ class: `${Math.floor(c.res.status / 100)}xx` });
   });
   pages.get('/metrics', async (c) => {
-    if (!isAskedHere(c)) throw new HTTPException(404);
+    if (!maySeeFigures(c, deps)) throw new HTTPException(404);
     if (!isCollecting) collectDefaultMetrics({ register });
     isCollecting = true;
     const health = await healthOf(deps);

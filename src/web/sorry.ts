@@ -10,7 +10,7 @@ import { refusedText } from './taken.js';
 import type { WebEnv } from './viewer.js';
 import { voiceOf } from './viewer.js';
 
-const TOLD = [400, 403, 404, 409, 413, 500, 503] as const;
+const TOLD = [400, 403, 404, 408, 409, 413, 500, 503] as const;
 type Told = (typeof TOLD)[number];
 
 /** Returns a page that says in plain words what went wrong, and logs what is this program's own fault. */

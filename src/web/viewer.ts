@@ -3,6 +3,7 @@ import type { Asked, OwnFleet } from '../flow/rights.js';
 import { type PageTexts, pageTextsFor, type Words, wordsFor } from '../languages/index.js';
 import type { Account } from '../ports/accounts.js';
 import type { Day, Instant } from '../units.js';
+import type { Visit } from './door/visit.js';
 
 /** How a page speaks. */
 export interface Voice {
@@ -36,6 +37,7 @@ export const namesAbout = ({ workshop }: Viewer, account: string): readonly stri
 /** What the middleware leaves for the pages. */
 export interface WebEnv {
   Variables: {
+    visit: Visit;
     voice: Voice;
     viewer: Viewer;
     sessionToken: string;

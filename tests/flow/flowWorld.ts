@@ -126,7 +126,6 @@ export class FlowWorld {
       reader: {
         decode: async (file, now) => decodeFile(readMade, file, now),
         open: openFile,
-        openBytes,
         mayBeRide,
         isWhole: isWholeFile,
       },

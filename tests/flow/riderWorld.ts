@@ -80,6 +80,8 @@ export class RiderWorld {
         ...{ store: over, clock, ids, publicUrl },
         secret: Buffer.alloc(32, 7),
         restDays: 3,
+        trustedProxy: [],
+        metricsSecret: null,
         log: { info: keep, error: keep },
         rider: { ...filePorts(), ids, seal: SEAL, feed: calendarFeed, reader, originals },
       });

@@ -89,6 +89,8 @@ export async function openFormWorld(): Promise<FormWorld> {
     secret,
     publicUrl: null,
     restDays: 3,
+    trustedProxy: [],
+    metricsSecret: null,
     rider,
     ids: rider.ids,
   });

@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { makeScenario, type Scenario } from '../../samples/scenario.js';
 import { isWholeFile } from '../../src/files/isWhole.js';
 import { mayBeRide } from '../../src/files/mayBeRide.js';
-import { openBytes, openFile } from '../../src/files/openFile.js';
+import { openFile } from '../../src/files/openFile.js';
 import { readContent } from '../../src/files/readFile.js';
 import { importLedger } from '../../src/flow/carry/importLedger.js';
 import type { Deps } from '../../src/flow/deps.js';
@@ -81,7 +81,6 @@ export const takeDemo = async (
     reader: {
       decode: async (file, at) => decodeFile(readContent, file, at),
       open: openFile,
-      openBytes,
       mayBeRide,
       isWhole: isWholeFile,
     },

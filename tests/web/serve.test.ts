@@ -52,9 +52,9 @@ test('a port that is taken is told in words', async () => {
   });
 });
 
-test('over a socket tries are counted by where they come from; behind a proxy, by what the proxy saw', async () => {
-  const tries = async (publicUrl: string | null): Promise<number[]> => {
-    const { app } = await webWorld(publicUrl === null ? {} : { publicUrl });
+test('over a socket tries are counted by where they come from; behind a proxy that is trusted, by what it saw', async () => {
+  const tries = async (options: Parameters<typeof webWorld>[0]): Promise<number[]> => {
+    const { app } = await webWorld(options);
     const web = await startWeb(app, HERE);
     onTestFinished(() => web.close());
     const statuses: number[] = [];
@@ -70,6 +70,10 @@ test('over a socket tries are counted by where they come from; behind a proxy, b
     return statuses;
   };
   // RFC 5737: addresses for documentation.
-  expect((await tries(null)).slice(8)).toEqual([429, 429]);
-  expect((await tries('https://bench.example.org')).slice(8)).toEqual([401, 401]);
+  const publicUrl = 'https://bench.example.org';
+  expect((await tries({})).slice(8)).toEqual([429, 429]);
+  expect((await tries({ publicUrl })).slice(8)).toEqual([429, 429]);
+  expect((await tries({ trustedProxy: ['192.0.2.9'] })).slice(8)).toEqual([429, 429]);
+  expect((await tries({ publicUrl, trustedProxy: ['127.0.0.1'] })).slice(8)).toEqual([401, 401]);
+  expect((await tries({ trustedProxy: ['127.0.0.0/8', '198.51.100.0/24'] })).slice(8)).toEqual([429, 429]);
 });

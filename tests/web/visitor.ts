@@ -7,23 +7,24 @@ type Fields = Readonly<Record<string, string | readonly string[]>>;
 
 /** A browser as far as these tests need one: it keeps its cookie and sends forms from the site's own pages. */
 export class Visitor {
-  #cookie = '';
+  readonly #cookies = new Map<string, string>();
   constructor(
     readonly app: Hono<WebEnv>,
     readonly origin = ORIGIN,
   ) {}
 
   get cookie(): string {
-    return this.#cookie;
+    return [...this.#cookies].map(([name, value]) => `${name}=${value}`).join('; ');
   }
 
   /** Takes up a cookie that was come by in another way. */
   take(cookie: string): void {
-    this.#cookie = cookie;
+    this.#cookies.clear();
+    this.#keep(cookie);
   }
 
   async get(path: string): Promise<Response> {
-    return this.#kept(await this.app.request(this.origin + path, { headers: { cookie: this.#cookie } }));
+    return this.#kept(await this.app.request(this.origin + path, { headers: { cookie: this.cookie } }));
   }
 
   async text(path: string): Promise<string> {
@@ -42,7 +43,7 @@ export class Visitor {
     );
     const response = await this.app.request(this.origin + path, {
       method: 'POST',
-      headers: { origin: this.origin, cookie: this.#cookie, ...headers },
+      headers: { origin: this.origin, cookie: this.cookie, ...headers },
       body,
     });
     return this.#kept(response);
@@ -64,8 +65,13 @@ export class Visitor {
   }
 
   #kept(response: Response): Response {
-    for (const line of response.headers.getSetCookie()) this.#cookie = line.split(';')[0]!;
+    for (const line of response.headers.getSetCookie()) this.#keep(line.split(';')[0]!);
     return response;
+  }
+
+  #keep(cookie: string): void {
+    const [name = '', ...value] = cookie.split('=');
+    this.#cookies.set(name, value.join('='));
   }
 }
 

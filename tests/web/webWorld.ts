@@ -108,9 +108,14 @@ async function draftOf(document: unknown): Promise<string> {
 
 /** Returns the pages over a store of their own, with one account; `document` null leaves it empty. */
 export async function webWorld(
-  options: { readonly document?: unknown; readonly publicUrl?: string } = {},
+  options: {
+    readonly document?: unknown;
+    readonly publicUrl?: string;
+    readonly trustedProxy?: readonly string[];
+    readonly metricsSecret?: string;
+  } = {},
 ): Promise<WebWorld> {
-  const { document = DOCUMENT, publicUrl = null } = options;
+  const { document = DOCUMENT, publicUrl = null, trustedProxy = [], metricsSecret = null } = options;
   const key = JSON.stringify(document);
   const draft = drafts.get(key) ?? draftOf(document);
   drafts.set(key, draft);
@@ -122,7 +127,17 @@ export async function webWorld(
   const faults: unknown[] = [];
   const log = { info: () => {}, error: (what: unknown) => faults.push(what) };
   const ids = { uuid: randomUUID };
-  const deps: WebDeps = { store, clock, ids, log, secret: Buffer.alloc(32, 7), publicUrl, restDays: 3 };
+  const deps: WebDeps = {
+    store,
+    clock,
+    ids,
+    log,
+    secret: Buffer.alloc(32, 7),
+    publicUrl,
+    trustedProxy,
+    metricsSecret,
+    restDays: 3,
+  };
   return {
     app: createApp(deps),
     store,

@@ -44,7 +44,7 @@ async function forget(command: Command, rider: string): Promise<void> {
       return { riderId: id, names: await listNames(tx, 'rider', id) };
     });
     const known = names.find((name) => stanchion.forgetting.hasFolder(name));
-    const folder = join(stanchion.config.dataFolder, 'inbox', known ?? rider);
+    const folder = join(stanchion.config.inboxFolder, known ?? rider);
     if (known !== undefined)
       throw new ServiceError('refused', 'forget a rider', `The drop folder ${folder} is still there.`, {
         hint: 'It is the rider’s own, so nothing in it is deleted here. Move it away or delete it first.',

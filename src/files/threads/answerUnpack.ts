@@ -1,7 +1,7 @@
 import { ServiceError } from '../../errors.js';
 import type { FileMember } from '../../ports/reader.js';
 import { isWholeFile } from '../isWhole.js';
-import { openBytes, openFile } from '../openFile.js';
+import { openFile } from '../openFile.js';
 import type { UnpackAnswer, UnpackRequest } from './unpackThread.js';
 
 /** Answers one question; what is open stays so until it is read to its end or closed. */
@@ -12,11 +12,9 @@ export function unpacker(): (request: UnpackRequest) => Promise<UnpackAnswer> {
     switch (request.do) {
       case 'whole':
         return { id, whole: await isWholeFile(request.path) };
-      case 'open': {
-        const { from, name } = request;
-        open.set(id, typeof from === 'string' ? openFile(from, name) : openBytes(from, name));
+      case 'open':
+        open.set(id, openFile(request.from, request.name));
         return { id, member: null };
-      }
       case 'next': {
         const next = await open.get(request.opened)?.next();
         return { id, member: next === undefined || next.done ? null : next.value };

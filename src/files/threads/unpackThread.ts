@@ -5,7 +5,7 @@ import type { FileMember, RideReader } from '../../ports/reader.js';
 /** What is asked of the thread, by the number of its question; an opened file goes by the number of its opening. */
 export type UnpackRequest =
   | { readonly id: number; readonly do: 'whole'; readonly path: string }
-  | { readonly id: number; readonly do: 'open'; readonly from: string | Uint8Array; readonly name: string }
+  | { readonly id: number; readonly do: 'open'; readonly from: string; readonly name: string }
   | { readonly id: number; readonly do: 'next' | 'close'; readonly opened: number };
 
 export type UnpackAnswer = { readonly id: number } & (
@@ -14,7 +14,7 @@ export type UnpackAnswer = { readonly id: number } & (
   | { readonly fault: { readonly isDisk: boolean; readonly message: string } }
 );
 
-export interface UnpackThread extends Pick<RideReader, 'open' | 'openBytes' | 'isWhole'> {
+export interface UnpackThread extends Pick<RideReader, 'open' | 'isWhole'> {
   close(): Promise<void>;
 }
 
@@ -57,16 +57,16 @@ export function unpackThread(script: URL): UnpackThread {
     return started;
   };
 
-  const ask = (asked: Asked, moved: ArrayBuffer[] = []): Promise<UnpackAnswer> =>
+  const ask = (asked: Asked): Promise<UnpackAnswer> =>
     new Promise((answered, failed) => {
       thread ??= start();
       const id = ++count;
       open.set(id, { answered, failed });
       thread.ref();
-      thread.postMessage({ ...asked, id }, moved);
+      thread.postMessage({ ...asked, id });
     });
 
-  async function* members(from: string | Uint8Array, name: string): AsyncGenerator<FileMember> {
+  async function* members(from: string, name: string): AsyncGenerator<FileMember> {
     const opened = await ask({ do: 'open', from, name });
     const by = thread;
     try {
@@ -82,7 +82,6 @@ export function unpackThread(script: URL): UnpackThread {
 
   return {
     open: members,
-    openBytes: members,
     isWhole: async (path) => {
       const answer = sound(await ask({ do: 'whole', path }));
       return 'whole' in answer && answer.whole;

@@ -4,13 +4,12 @@ import { setPassword } from '../../flow/accounts.js';
 import { writeAsAllowed } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { NotTaken } from '../entryForm.js';
-import { gate } from '../gate.js';
 import { fieldsOf } from '../guard.js';
 import { formToken, page } from '../layout.js';
 import { field, type Markup, saidAfter } from '../markup.js';
-import { placeOf } from '../place.js';
 import type { Pages } from '../routes.js';
 import { hashPassword, LONGEST_PASSWORD, verifyPassword } from '../signIn/password.js';
+import { FIRST, passwordTurn } from '../signIn/passwordTurn.js';
 import { keepSession, openSession } from '../signIn/session.js';
 import { signInLimit } from '../signIn/signInLimit.js';
 import { type After, afterQuery, taken } from '../taken.js';
@@ -18,10 +17,9 @@ import { namesAbout, type Viewer, type WebEnv } from '../viewer.js';
 import { roleText } from './accounts.js';
 
 /** Another password for oneself. Whoever found a session open must know the one of now, and cannot guess at it for long. */
-export function accountPage(pages: Pages, deps: WebDeps, isHttps: boolean): void {
-  const { clock, publicUrl } = deps;
+export function accountPage(pages: Pages, deps: WebDeps): void {
+  const { clock } = deps;
   const limit = signInLimit();
-  const hashing = gate(1, 8);
   const show = (c: Context<WebEnv>, after: After): Promise<Markup> =>
     Promise.resolve(markup(c.get('viewer'), after));
   pages.get('/account', async (c) => c.html(await show(c, afterQuery(c))));
@@ -32,20 +30,21 @@ export function accountPage(pages: Pages, deps: WebDeps, isHttps: boolean): void
     const { current = '', next = '' } = await fieldsOf(c);
     const work = async (): Promise<string> => {
       const now = clock.now();
-      if (!limit.take(account.name, placeOf(c, publicUrl !== null), now))
+      const { place } = c.get('visit');
+      if (limit.take({ name: account.name, place, browser: null }, now) === null)
         throw new NotTaken(texts.signIn.tooMany);
-      const passwordHash = await hashing(async () => {
+      const passwordHash = await passwordTurn(async () => {
         const isRight =
           current.length <= LONGEST_PASSWORD && (await verifyPassword(current, account.passwordHash));
         if (!isRight) throw new NotTaken(texts.team.account.wrong);
         return hashPassword(next, namesAbout(viewer, account.name));
-      });
+      }, FIRST);
       if (passwordHash === null) throw new NotTaken(texts.signIn.busy);
       const token = await writeAsAllowed(deps, c, async (tx) => {
         await setPassword(tx, account, passwordHash);
         return openSession(tx, account.id, now);
       });
-      keepSession(c, token, isHttps);
+      keepSession(c, token);
       return '/account?done=set';
     };
     return taken(c, {}, work, (after) => show(c, after));

@@ -18,6 +18,7 @@ import { formToken, page } from '../layout.js';
 import { choice, field, type Markup, saidAfter, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { hashPassword } from '../signIn/password.js';
+import { FIRST, passwordTurn } from '../signIn/passwordTurn.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import { namesAbout, type Viewer, type WebEnv } from '../viewer.js';
 
@@ -35,7 +36,7 @@ export function accountsPage(pages: Pages, deps: WebDeps): void {
     const work = async (): Promise<string> => {
       const role = roleSchema.safeParse(fields.role);
       if (!role.success) throw new NotTaken(c.get('viewer').texts.tray.needChoice);
-      const passwordHash = await hashPassword(password, namesAbout(c.get('viewer'), fields.name ?? ''));
+      const passwordHash = await hashed(c, password, fields.name ?? '');
       const of = { name: fields.name ?? '', passwordHash, role: role.data, fleet: fields.fleet || null };
       await writeAsAllowed(deps, c, (tx) => addAccount(tx, of));
       return `${PATH}?done=added`;
@@ -47,7 +48,7 @@ export function accountsPage(pages: Pages, deps: WebDeps): void {
     const { password = '' } = await fieldsOf(c);
     const work = async (): Promise<string> => {
       const account = await deps.store.read((tx) => getAccount(tx, c.req.param('account')));
-      const passwordHash = await hashPassword(password, namesAbout(c.get('viewer'), account.name));
+      const passwordHash = await hashed(c, password, account.name);
       await writeAsAllowed(deps, c, (tx) => setPassword(tx, account, passwordHash));
       return `${PATH}?done=password`;
     };
@@ -66,6 +67,13 @@ export function accountsPage(pages: Pages, deps: WebDeps): void {
     };
     return taken(c, {}, work, (after) => show(c, after));
   });
+}
+
+async function hashed(c: Context<WebEnv>, password: string, name: string): Promise<string> {
+  const viewer = c.get('viewer');
+  const hash = await passwordTurn(() => hashPassword(password, namesAbout(viewer, name)), FIRST);
+  if (hash === null) throw new NotTaken(viewer.texts.signIn.busy);
+  return hash;
 }
 
 function markup(viewer: Viewer, { accounts, fleets }: AccountsPage, after: After): Markup {

@@ -9,11 +9,10 @@ import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { refreshSome } from '../change.js';
 import type { RiderDeps, WebDeps } from '../deps.js';
+import { tally } from '../door/tally.js';
 import type { Markup } from '../markup.js';
-import { placeOf } from '../place.js';
 import { refusedText } from '../taken.js';
 import type { WebEnv } from '../viewer.js';
-import { type LinkLimit, linkLimit } from './linkLimit.js';
 import { plainPage } from './plainPages.js';
 import {
   done,
@@ -29,8 +28,8 @@ import {
   viewOf,
 } from './riderPage.js';
 
-/** In a quarter of an hour: forms from one link, pages from one place, links that do not work from one place. */
-const MOST = { forms: 20, ownForms: 200, pages: 600, wrong: 60 } as const;
+/** In a quarter of an hour: forms of one link from one place, and links that do not work from one place. */
+const MOST = { forms: 20, ownForms: 200, wrong: 60 } as const;
 
 /** What opens a page. */
 export interface Door {
@@ -45,9 +44,17 @@ export interface Door {
 /** Why a link opens nothing now. */
 export type Closed = { readonly closed: 'gone' | 'tooMuch' };
 
-/** Opens doors with the links that people hold, as often as is reasonable. */
+/** What a form brings, read once it is known that its link opens something; null where a page is only asked for. */
+export type Sent = (() => Promise<Fields>) | null;
+
+/**
+ * Opens doors with the links that people hold, as often as is reasonable. What others do, from the same place or with made-up
+ * links, closes none.
+ */
 export class Doors {
-  readonly limit: LinkLimit = linkLimit();
+  readonly #wrong = tally();
+  readonly #forms = tally();
+
   constructor(
     readonly deps: WebDeps,
     readonly rider: RiderDeps,
@@ -75,15 +82,17 @@ export class Doors {
 
   /** Returns whose link it is, or why it opens nothing now. */
   async knock(c: Context<WebEnv>, door: Door, hasForm: boolean): Promise<OpenedLink | Closed> {
-    const { store, clock, publicUrl } = this.deps;
+    const { store, clock } = this.deps;
     const now = clock.now();
-    const place = placeOf(c, publicUrl !== null);
-    if (!this.limit(`page ${place}`, MOST.pages, now)) return { closed: 'tooMuch' };
+    const { place } = c.get('visit');
     const found = await store.read((tx) => this.find(tx, c, door, now));
-    if (!found) return { closed: this.limit(`wrong ${place}`, MOST.wrong, now) ? 'gone' : 'tooMuch' };
-    const most = door.purpose === 'page' ? MOST.ownForms : MOST.forms;
-    const isTooMuch = hasForm && !this.limit(`form ${door.purpose} ${found.contact.riderId}`, most, now);
-    return isTooMuch ? { closed: 'tooMuch' } : found;
+    const counted = found ? this.#forms : this.#wrong;
+    const key = found ? `${door.purpose} ${found.contact.riderId} ${place}` : place;
+    const ofForms = door.purpose === 'page' ? MOST.ownForms : MOST.forms;
+    if (found && !hasForm) return found;
+    if (counted.count(key, now) >= (found ? ofForms : MOST.wrong)) return { closed: 'tooMuch' };
+    counted.add(key, now);
+    return found ?? { closed: 'gone' };
   }
 
   async shut(c: Context<WebEnv>, { closed }: Closed): Promise<Response> {
@@ -91,9 +100,10 @@ export class Doors {
   }
 
   /** Shows a page, after doing what its form asks where one was sent. */
-  async answer(c: Context<WebEnv>, door: Door, fields: Fields | null): Promise<Response> {
-    const found = await this.knock(c, door, fields !== null);
+  async answer(c: Context<WebEnv>, door: Door, sent: Sent): Promise<Response> {
+    const found = await this.knock(c, door, sent !== null);
     if ('closed' in found) return this.shut(c, found);
+    const fields = sent && (await sent());
     const what = fields === null ? null : await this.take(c, door, fields);
     return this.show(c, door, what, what?.isFault ? (fields ?? {}) : {});
   }

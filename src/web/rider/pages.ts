@@ -7,7 +7,7 @@ import type { RiderDeps, WebDeps } from '../deps.js';
 import type { Pages } from '../routes.js';
 import type { WebEnv } from '../viewer.js';
 import { Doors } from './answer.js';
-import { fieldsOf, smallForms } from './forms.js';
+import { fieldsOf } from './forms.js';
 import { addressPage, bikePage, stopPage } from './mailPages.js';
 import { ownPages } from './own/pages.js';
 import { brokenPage, plainPage } from './plainPages.js';
@@ -33,7 +33,7 @@ export function riderPages(app: Hono<WebEnv>, pages: Pages, deps: WebDeps): void
     const path = `/${page.purpose}/:token`;
     const door = { purpose: page.purpose, page };
     links.get(path, (c) => doors.answer(c, door, null));
-    links.post(path, smallForms, async (c) => doors.answer(c, door, await fieldsOf(c)));
+    links.post(path, (c) => doors.answer(c, door, () => fieldsOf(c)));
   }
   links.all('*', async (c) => c.html(await plainPage(c, deps, 'gone'), 404));
   app.route('/r', links);

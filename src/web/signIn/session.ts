@@ -1,11 +1,13 @@
 import { createHash, createHmac, randomBytes, timingSafeEqual } from 'node:crypto';
 import type { Context } from 'hono';
-import { deleteCookie, getCookie, setCookie } from 'hono/cookie';
+import { deleteCookie, getCookie } from 'hono/cookie';
 import { SESSION_DAYS, startSession, useSession } from '../../flow/sessions.js';
 import type { Session } from '../../ports/accounts.js';
 import type { Tx } from '../../ports/store.js';
 import { type Instant, MINUTE_MS } from '../../units.js';
 import type { WebDeps } from '../deps.js';
+import type { WebEnv } from '../viewer.js';
+import { cookieName, keepCookie } from './cookies.js';
 
 /** Twice the 128 bits that OWASP ASVS 5.0, 7.2.3 asks for. */
 const TOKEN_BYTES = 32;
@@ -43,22 +45,13 @@ export const isFormToken = (expected: string, given: string): boolean => {
   return a.length === b.length && timingSafeEqual(a, b);
 };
 
-/** The `__Host-` prefix binds a cookie to this host and to HTTPS, so it is for an HTTPS address only. */
-const cookieName = (isHttps: boolean): string => (isHttps ? '__Host-session' : 'session');
-
-export const sessionTokenOf = (c: Context, isHttps: boolean): string | undefined =>
-  getCookie(c, cookieName(isHttps));
+export const sessionTokenOf = (c: Context<WebEnv>): string | undefined =>
+  getCookie(c, cookieName(c, 'session'));
 
 /** `Lax`, so that a link in a mail opens the page signed in. */
-export const keepSession = (c: Context, token: string, isHttps: boolean): void =>
-  setCookie(c, cookieName(isHttps), token, {
-    path: '/',
-    httpOnly: true,
-    sameSite: 'Lax',
-    secure: isHttps,
-    maxAge: SESSION_DAYS * 86_400,
-  });
+export const keepSession = (c: Context<WebEnv>, token: string): void =>
+  keepCookie(c, 'session', token, { sameSite: 'Lax', days: SESSION_DAYS });
 
-export const dropSession = (c: Context, isHttps: boolean): void => {
-  deleteCookie(c, cookieName(isHttps), { path: '/', secure: isHttps });
+export const dropSession = (c: Context<WebEnv>): void => {
+  deleteCookie(c, cookieName(c, 'session'), { path: '/', secure: c.get('visit').isHttps });
 };

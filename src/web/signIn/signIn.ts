@@ -5,20 +5,17 @@ import { endSession, endSessionsOf } from '../../flow/sessions.js';
 import type { Account } from '../../ports/accounts.js';
 import { writeAsAllowed } from '../change.js';
 import type { WebDeps } from '../deps.js';
-import { gate } from '../gate.js';
-import { fieldsOf } from '../guard.js';
+import { fieldsOf, takeSmallForm } from '../guard.js';
 import { barePage } from '../layout.js';
 import { field, type Markup, said, when } from '../markup.js';
-import { placeOf } from '../place.js';
 import type { Pages } from '../routes.js';
 import type { Voice, WebEnv } from '../viewer.js';
+import { browserOf, markBrowser } from './browserMark.js';
 import { LONGEST_PASSWORD, nobodysHash, verifyPassword } from './password.js';
+import { passwordTurn } from './passwordTurn.js';
 import { dropSession, hashOf, keepSession, openSession } from './session.js';
 import { signInLimit } from './signInLimit.js';
 
-/** Each check takes 128 MiB for a moment. */
-const CHECKS_AT_ONCE = 2;
-const CHECKS_WAITING = 16;
 const WAIT_S = 900;
 
 type Fault = 'wrong' | 'tooMany' | 'busy';
@@ -30,10 +27,8 @@ export function onwardPath(next: string | undefined): string {
 }
 
 /** The pages that a stranger may see. */
-export function signInPages(pages: Pages, deps: WebDeps, isHttps: boolean): void {
-  const { store, clock, log } = deps;
+export function signInPages(pages: Pages, { store, clock, log, secret }: WebDeps): void {
   const limit = signInLimit();
-  const check = gate(CHECKS_AT_ONCE, CHECKS_WAITING);
   // An unknown name is checked against this, so that it takes as long as a known one.
   const nobody = nobodysHash();
 
@@ -44,21 +39,26 @@ export function signInPages(pages: Pages, deps: WebDeps, isHttps: boolean): void
 
   const signIn = async (c: Context<WebEnv>, name: string, password: string): Promise<Fault | null> => {
     const now = clock.now();
-    const place = placeOf(c, deps.publicUrl !== null);
-    if (!limit.take(name, place, now)) return 'tooMany';
-    if (password.length > LONGEST_PASSWORD) return 'wrong';
     const account = await store.read((tx) => findAccountByName(tx, name));
-    const isRight = await check(() => isPassword(account, password));
+    const browser = account ? browserOf(c, secret, account.id) : null;
+    const tried = { name, place: c.get('visit').place, browser };
+    const rank = limit.take(tried, now);
+    if (rank === null) return 'tooMany';
+    if (password.length > LONGEST_PASSWORD) return 'wrong';
+    const isRight = await passwordTurn(() => isPassword(account, password), rank);
+    if (isRight === null) limit.giveBack(tried, now);
     if (isRight === null) return 'busy';
     if (!isRight || !account) return 'wrong';
-    limit.forgive(name, place);
-    keepSession(c, await store.write((tx) => openSession(tx, account.id, now)), isHttps);
+    limit.forgive(tried);
+    keepSession(c, await store.write((tx) => openSession(tx, account.id, now)));
+    markBrowser(c, secret, account.id);
     return null;
   };
 
   pages.get('/sign-in', (c) => c.html(form(c.get('voice'), onwardPath(c.req.query('next')))));
 
   pages.post('/sign-in', async (c) => {
+    await takeSmallForm(c);
     const fields = await fieldsOf(c);
     const name = (fields.name ?? '').trim().slice(0, 100);
     const next = onwardPath(fields.next);
@@ -71,15 +71,15 @@ export function signInPages(pages: Pages, deps: WebDeps, isHttps: boolean): void
 }
 
 /** For those signed in: the ways out. */
-export function signOutForms(pages: Pages, deps: WebDeps, isHttps: boolean): void {
+export function signOutForms(pages: Pages, deps: WebDeps): void {
   pages.post('/sign-out', async (c) => {
     await writeAsAllowed(deps, c, (tx) => endSession(tx, hashOf(c.get('sessionToken'))));
-    dropSession(c, isHttps);
+    dropSession(c);
     return c.redirect('/sign-in', 303);
   });
   pages.post('/sign-out-everywhere', async (c) => {
     await writeAsAllowed(deps, c, (tx) => endSessionsOf(tx, c.get('viewer').account.id));
-    dropSession(c, isHttps);
+    dropSession(c);
     return c.redirect('/sign-in', 303);
   });
 }

@@ -1,43 +1,70 @@
-import { type Instant, MINUTE_MS } from '../../units.js';
+import type { Instant } from '../../units.js';
+import { tally } from '../door/tally.js';
+import { FIRST } from './passwordTurn.js';
 
-const WINDOW_MS = 15 * MINUTE_MS;
-/** Kept small enough that a flood of invented names cannot fill the memory. */
-const MOST_KEYS = 10_000;
+/**
+ * Wrong tries in a quarter of an hour: for one name from one place, from one place, and by a browser that signed in to that
+ * account before. A name that was tried so often that somebody must be guessing has fewer from each place; what others try
+ * shuts out nobody.
+ */
+const MOST = { nameAndPlace: 8, guessedNameAndPlace: 3, place: 40, browser: 8 } as const;
+const GUESSED_FROM = 100;
 
-/** Wrong tries allowed in a window: for one name from one place, from one place, for one name from anywhere. */
-const MOST = { nameAndPlace: 8, place: 40, name: 100 } as const;
+/** A try to sign in. */
+export interface Tried {
+  readonly name: string;
+  readonly place: string;
+  /** Null where this browser never signed in to that account. */
+  readonly browser: string | null;
+}
 
 export interface SignInLimit {
-  /** Counts a try; returns false when there were too many. */
-  take(name: string, place: string, now: Instant): boolean;
-  /** Forgets the tries for a name that signed in, from its place; what else that place tried stays counted. */
-  forgive(name: string, place: string): void;
+  /**
+   * Counts a try; returns how many came from its place before, looked at or not, so that who tried least is looked at first;
+   * null where there were too many.
+   */
+  take(tried: Tried, now: Instant): number | null;
+  /** Takes back what was counted then, for a try that was not looked at. */
+  giveBack(tried: Tried, now: Instant): void;
+  /** Forgets the tries of a place, or browser, that signed in; those from there for other names stay counted by name. */
+  forgive(tried: Tried): void;
 }
 
 /** Returns a limit on guessing, kept in memory: a restart forgets it. */
 export function signInLimit(): SignInLimit {
-  const tries = new Map<string, number[]>();
-  const keysOf = (name: string, place: string): [string, number][] => [
-    [`both ${place} ${name}`, MOST.nameAndPlace],
-    [`place ${place}`, MOST.place],
-    [`name ${name}`, MOST.name],
-  ];
-  // A clock that was set back must not lock anybody out for longer than a window.
-  const recent = (key: string, now: Instant): number[] =>
-    (tries.get(key) ?? []).filter((at) => Math.abs(now - at) < WINDOW_MS);
+  const [names, places, namesAtPlaces, browsers, asked] = [tally(), tally(), tally(), tally(), tally()];
+  const both = ({ name, place }: Tried): string => `${place} ${name}`;
+  const count = (tried: Tried, now: Instant, much: 1 | -1): void => {
+    if (tried.browser !== null) browsers.add(tried.browser, now, much);
+    else {
+      names.add(tried.name, now, much);
+      places.add(tried.place, now, much);
+      namesAtPlaces.add(both(tried), now, much);
+    }
+  };
   return {
-    take: (name, place, now) => {
-      if (tries.size > MOST_KEYS) {
-        for (const key of tries.keys()) if (recent(key, now).length === 0) tries.delete(key);
-        if (tries.size > MOST_KEYS) return false;
-      }
-      const keys = keysOf(name, place);
-      if (keys.some(([key, most]) => recent(key, now).length >= most)) return false;
-      for (const [key] of keys) tries.set(key, [...recent(key, now), now]);
-      return true;
+    take: (tried, now) => {
+      const isGuessed = names.count(tried.name, now) >= GUESSED_FROM;
+      const most = isGuessed ? MOST.guessedNameAndPlace : MOST.nameAndPlace;
+      const isTooMany =
+        tried.browser !== null
+          ? browsers.count(tried.browser, now) >= MOST.browser
+          : places.count(tried.place, now) >= MOST.place || namesAtPlaces.count(both(tried), now) >= most;
+      if (isTooMany) return null;
+      count(tried, now, 1);
+      if (tried.browser !== null) return FIRST;
+      const before = asked.count(tried.place, now);
+      asked.add(tried.place, now);
+      return before;
     },
-    forgive: (name, place) => {
-      tries.delete(keysOf(name, place)[0]![0]);
+    giveBack: (tried, now) => count(tried, now, -1),
+    forgive: (tried) => {
+      if (tried.browser !== null) browsers.clear(tried.browser);
+      else {
+        places.clear(tried.place);
+        asked.clear(tried.place);
+        namesAtPlaces.clear(both(tried));
+      }
     },
   };
 }

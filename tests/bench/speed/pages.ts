@@ -134,7 +134,7 @@ async function visitor(store: Store): Promise<(address: string) => Promise<strin
     error: (what: unknown) => process.stderr.write(`${JSON.stringify(what)}\n`),
   };
   const app = createApp({
-    ...{ store, log, publicUrl: null, secret: SECRET, restDays: 3 },
+    ...{ store, log, publicUrl: null, secret: SECRET, restDays: 3, trustedProxy: [], metricsSecret: null },
     clock: { now: () => NOW },
     ids: { uuid: () => crypto.randomUUID() },
     rider: { ids: { uuid: () => 'x' }, seal: sealWith(SECRET), feed: calendarFeed, ...filePorts() },

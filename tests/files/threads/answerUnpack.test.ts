@@ -1,13 +1,18 @@
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { movedWith, unpacker } from '../../../src/files/threads/answerUnpack.js';
 import { textBytes } from '../../fixtures/gpxFile.js';
+import { scratchFolder } from '../../fixtures/program.js';
 import { zipFile } from '../../fixtures/zipFile.js';
 
 const ZIP = zipFile(['a', 'b'].map((name) => ({ name, bytes: textBytes(name) })));
 
 it('unpacks a member when it is asked for, and nothing more of what was closed', async () => {
   const answer = unpacker();
-  await answer({ id: 1, do: 'open', from: ZIP, name: 'all.zip' });
+  const from = join(scratchFolder(), 'all.zip');
+  writeFileSync(from, ZIP);
+  await answer({ id: 1, do: 'open', from, name: 'all.zip' });
   expect(await answer({ id: 2, do: 'next', opened: 1 })).toMatchObject({
     id: 2,
     member: { name: 'all.zip/a' },

@@ -45,7 +45,6 @@ it('yields what is yielded without it, of a plain file, archives, damaged ones a
     writeFileSync(path, bytes);
     const expected = await listed(openFile(path, name));
     expect(await listed(thread.open(path, name))).toEqual(expected);
-    expect(await listed(thread.openBytes(bytes, name))).toEqual(expected);
   }
 });
 

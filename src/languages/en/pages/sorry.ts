@@ -10,6 +10,7 @@ export const sorry = {
     says: 'There is nothing at this address. It may have been moved, or mistyped.',
   },
   409: { title: 'That does not fit', says: 'Nothing was changed.' },
+  408: { title: 'Too slow', says: 'What was sent took too long to arrive. Nothing was changed. Try again.' },
   413: {
     title: 'Too much at once',
     says: 'What was sent is larger than this page takes. Nothing was changed.',

@@ -88,6 +88,9 @@ export const own = {
     fileTooLarge: (megabytes: number) =>
       `It has more than ${megabytes} MB. Unpack it and send what is in it, or ask the workshop.`,
     tooMuch: 'So much came in the last quarter of an hour that it has to wait. Please try again later.',
+    notWhole: 'What was sent did not arrive whole. Nothing was taken; please send it again.',
+    tooSlow:
+      'It came too slowly, so it was given up. Nothing was taken; try again where the connection is better.',
     busy: 'Others are sending at this moment. Nothing was taken; try again in a minute.',
     sending: 'is being sent',
     progress: (sent: string, all: string) => `${sent} of ${all} sent`,

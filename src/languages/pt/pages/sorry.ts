@@ -11,6 +11,10 @@ export const sorry: typeof english = {
     says: 'Não há nada neste endereço. Pode ter mudado, ou estar mal escrito.',
   },
   409: { title: 'Isso não encaixa', says: 'Nada foi alterado.' },
+  408: {
+    title: 'Demasiado devagar',
+    says: 'O que foi enviado demorou demasiado a chegar. Nada foi alterado. Tente outra vez.',
+  },
   413: {
     title: 'É demasiado de uma vez',
     says: 'O que foi enviado é maior do que esta página aceita. Nada foi alterado.',

@@ -89,6 +89,8 @@ export const own: typeof english = {
     fileTooLarge: (megabytes) =>
       `Tem mais de ${megabytes} MB. Descomprima-o e envie o que lá está, ou fale com a oficina.`,
     tooMuch: 'Veio tanto no último quarto de hora que tem de esperar. Tente outra vez mais tarde.',
+    notWhole: 'O que foi enviado não chegou inteiro. Nada foi recebido; envie outra vez, por favor.',
+    tooSlow: 'Vinha demasiado devagar e foi abandonado. Nada foi recebido; tente onde a ligação for melhor.',
     busy: 'Outros estão a enviar neste momento. Nada foi recebido; tente dentro de um minuto.',
     sending: 'está a ser enviado',
     progress: (sent, all) => `${sent} de ${all} enviados`,

@@ -7,7 +7,7 @@ import { tick } from '../../markup.js';
 import type { WebEnv } from '../../viewer.js';
 import { voiceOf } from '../../viewer.js';
 import type { Door, Doors } from '../answer.js';
-import { fieldsOf, smallForms } from '../forms.js';
+import { fieldsOf } from '../forms.js';
 import { fault, form, type RiderPage, submit } from '../riderPage.js';
 
 const page: RiderPage = {
@@ -24,10 +24,10 @@ const DOOR: Door = { purpose: 'page', page };
 /** Adds the page on which a rider asks to be forgotten. It is done outside of one transaction: files go first. */
 export function forgetPage(links: Hono<WebEnv>, doors: Doors): void {
   links.get('/page/:token/forget', (c) => doors.answer(c, DOOR, null));
-  links.post('/page/:token/forget', smallForms, async (c) => {
-    const fields = await fieldsOf(c);
+  links.post('/page/:token/forget', async (c) => {
     const found = await doors.knock(c, DOOR, true);
     if ('closed' in found) return doors.shut(c, found);
+    const fields = await fieldsOf(c);
     const { riderId, language } = found.contact;
     const { own } = riderTextsFor(language);
     if (found.isExpired || fields.sure !== 'yes')

@@ -3,7 +3,7 @@ import { exportRider } from '../../../flow/carry/exportRider.js';
 import { isoTime } from '../../../units.js';
 import type { WebEnv } from '../../viewer.js';
 import type { Door, Doors } from '../answer.js';
-import { fieldsOf, smallForms } from '../forms.js';
+import { fieldsOf } from '../forms.js';
 import { OWN_PARTS, type OwnPart, type RiderPage } from '../riderPage.js';
 import { askPage, donePage, gonePage, laterPage } from '../unitPages.js';
 import { bikesPage } from './bikesPage.js';
@@ -26,7 +26,7 @@ const JOB_PAGES = [askPage, donePage, laterPage, gonePage];
 export function ownPages(links: Hono<WebEnv>, doors: Doors): void {
   const add = (path: string, doorOf: (c: Context<WebEnv>) => Door): void => {
     links.get(path, (c) => doors.answer(c, doorOf(c), null));
-    links.post(path, smallForms, async (c) => doors.answer(c, doorOf(c), await fieldsOf(c)));
+    links.post(path, (c) => doors.answer(c, doorOf(c), () => fieldsOf(c)));
   };
   sendFiles(links, doors);
   for (const [part, below] of Object.entries(OWN_PARTS) as [OwnPart, string][])
@@ -34,7 +34,7 @@ export function ownPages(links: Hono<WebEnv>, doors: Doors): void {
   add('/page/:token/units/:tag', (c) => ({ purpose: 'page', page: unitPage, job: jobOf(c) }));
   for (const page of JOB_PAGES)
     add(`/page/:token/units/:tag/:kind/${page.purpose}`, (c) => ({ purpose: 'page', page, job: jobOf(c) }));
-  links.post('/page/:token/data', smallForms, (c) => download(c, doors));
+  links.post('/page/:token/data', (c) => download(c, doors));
   forgetPage(links, doors);
 }
 

@@ -1,5 +1,5 @@
 import type { Context, Hono } from 'hono';
-import { bodyLimit } from 'hono/body-limit';
+import { HTTPException } from 'hono/http-exception';
 import { dayOf } from '../../../core/days/calendar.js';
 import { isBikeOf } from '../../../flow/mail/answerLink.js';
 import { type Taken, toldOutcome } from '../../../flow/take/ingestFile.js';
@@ -9,74 +9,92 @@ import type { FileMember, RideReader } from '../../../ports/reader.js';
 import type { RideRow } from '../../../ports/rides.js';
 import type { Tx } from '../../../ports/store.js';
 import { hoursOfSeconds, seconds } from '../../../units.js';
-import { gate } from '../../gate.js';
+import { boundaryOf } from '../../door/multipart.js';
+import { tally } from '../../door/tally.js';
+import { gate, gates } from '../../gate.js';
 import type { WebEnv } from '../../viewer.js';
 import type { Door, Doors } from '../answer.js';
+import { fieldsOf } from '../forms.js';
 import { type RiderView, riderMarkup } from '../riderPage.js';
 import { answersMarkup, type FileAnswer, filePage, LARGEST_SENDING_MB, MOST_FILES } from './filePage.js';
+import { type Into, type NotReceived, type Received, receiving, type Sending } from './receive.js';
 
 const DOOR: Door = { purpose: 'page', page: filePage, part: 'files' };
-const LARGEST_BYTES = LARGEST_SENDING_MB * 1_000_000;
-/** Beside the files: names, the bike, what lies between the parts. */
-const FRAME_BYTES = 100_000;
 /** Of one rider in a quarter of an hour, so that no link fills the disk. */
 const MOST_MB = 1_000;
-/** So many are read at once, and so many wait. */
-const [AT_ONCE, WAITING] = [1, 12];
+/** Of one rider at once, and waiting; who stalls holds up nobody else. */
+const OF_A_RIDER = [2, 4] as const;
+/** Of those that have come whole so many are read at once, and so many wait. */
+const READ = [1, 64] as const;
 
-/** What was sent, or why nothing is taken. */
-type Sent = { readonly files: readonly File[]; readonly bikeId: string } | { readonly refused: Refusal };
 interface Refusal {
-  readonly status: 413 | 422 | 429 | 503;
+  readonly status: 408 | 413 | 422 | 429 | 503;
   readonly says: string;
 }
 
 /** Adds what takes the files that a rider sends. A script that asks for JSON is answered in it, with the same words. */
 export function sendFiles(links: Hono<WebEnv>, doors: Doors): void {
-  const pass = gate(AT_ONCE, WAITING);
-  const limit = bodyLimit({ maxSize: LARGEST_BYTES + FRAME_BYTES, onError: (c) => tooLarge(c, doors) });
-  links.post('/page/:token/files', limit, async (c) => {
+  const ofRider = gates(...OF_A_RIDER);
+  const turnToRead = gate(...READ);
+  const megabytes = tally();
+  links.post('/page/:token/files', async (c) => {
     const found = await doors.knock(c, DOOR, false);
     if ('closed' in found) return doors.shut(c, found);
-    if (found.isExpired) return doors.answer(c, DOOR, await textsSent(c));
+    // An expired link's page has a form of its own.
+    if (found.isExpired)
+      return doors.answer(c, DOOR, async () =>
+        boundaryOf(c.req.header('content-type')) === null ? fieldsOf(c) : {},
+      );
     const { riderId, language } = found.contact;
     const { files: texts } = riderTextsFor(language).own;
-    const answers = await pass(async () => {
-      const sent = await filesSent(c, doors, riderId, texts);
-      if ('refused' in sent) return sent;
-      const came: Came[] = [];
-      for (const file of sent.files) came.push(await takeFile(doors, file, riderId, sent.bikeId));
-      await doors.refresh();
-      return { came };
-    });
-    if (answers === null) return refuse(c, doors, { status: 503, says: texts.busy });
-    if ('refused' in answers) return refuse(c, doors, answers.refused);
-    return tell(c, doors, answers.came);
+    const now = doors.deps.clock.now();
+    const into: Into = {
+      parts: doors.rider.parts,
+      mayCome: (bytes) => {
+        megabytes.add(riderId, now, bytes / 1_000_000);
+        return megabytes.count(riderId, now) <= MOST_MB;
+      },
+    };
+    const take = async ({ files, fields }: Sending): Promise<readonly Came[] | 'need' | null> => {
+      if (files.length === 0) return 'need';
+      const isOwn = await doors.deps.store.read((tx) => isBikeOf(tx, riderId, fields.bike ?? ''));
+      return turnToRead(async () => {
+        const came: Came[] = [];
+        for (const file of files) came.push(await takeFile(doors, file, riderId, isOwn ? fields.bike! : ''));
+        await doors.refresh();
+        return came;
+      });
+    };
+    const taken = await ofRider(riderId, () => receiving(c, into, take)).catch(unlessOutOfBounds);
+    return taken === null || typeof taken === 'string'
+      ? refuse(c, doors, refusalOf(taken ?? 'busy', texts))
+      : tell(c, doors, taken);
   });
 }
 
-/** An expired link's page has a form of its own. */
-const textsSent = async (c: Context<WebEnv>): Promise<Record<string, string>> => {
-  const { action } = await c.req.parseBody();
-  return typeof action === 'string' ? { action } : {};
-};
-
 type FileTexts = ReturnType<typeof riderTextsFor>['own']['files'];
+type NotTaken = NotReceived | 'need' | 'busy' | 'tooLarge' | 'tooSlow';
 
-async function filesSent(c: Context<WebEnv>, doors: Doors, riderId: string, texts: FileTexts): Promise<Sent> {
-  const refused = (status: Refusal['status'], says: string): Sent => ({ refused: { status, says } });
-  const body = await c.req.parseBody({ all: true });
-  const files = [body.files ?? []]
-    .flat()
-    .filter((one): one is File => one instanceof File && one.name !== '');
-  if (files.length === 0) return refused(422, texts.need);
-  if (files.length > MOST_FILES) return refused(422, texts.tooMany(MOST_FILES));
-  const megabytes = files.reduce((sum, file) => sum + file.size, 0) / 1_000_000;
-  const now = doors.deps.clock.now();
-  if (!doors.limit(`files ${riderId}`, MOST_MB, now, megabytes)) return refused(429, texts.tooMuch);
-  const bikeId = typeof body.bike === 'string' ? body.bike : '';
-  const isOwn = await doors.deps.store.read((tx) => isBikeOf(tx, riderId, bikeId));
-  return { files, bikeId: isOwn ? bikeId : '' };
+/** A sending that does not keep to its size and pace is told so in words; what else fails is thrown on. */
+function unlessOutOfBounds(error: unknown): 'tooLarge' | 'tooSlow' {
+  const status = error instanceof HTTPException ? error.status : 0;
+  if (status === 413) return 'tooLarge';
+  if (status === 408) return 'tooSlow';
+  throw error;
+}
+
+function refusalOf(why: NotTaken, texts: FileTexts): Refusal {
+  const refusals: Readonly<Record<NotTaken, Refusal>> = {
+    need: { status: 422, says: texts.need },
+    tooMany: { status: 422, says: texts.tooMany(MOST_FILES) },
+    notWhole: { status: 422, says: texts.notWhole },
+    tooLarge: { status: 413, says: texts.tooLarge(LARGEST_SENDING_MB) },
+    tooSlow: { status: 408, says: texts.tooSlow },
+    tooMuch: { status: 429, says: texts.tooMuch },
+    noRoom: { status: 503, says: texts.busy },
+    busy: { status: 503, says: texts.busy },
+  };
+  return refusals[why];
 }
 
 /** What came of one file that was sent, which may be an archive. */
@@ -87,7 +105,7 @@ interface Came {
   readonly leftOut: number;
 }
 
-async function takeFile(doors: Doors, file: File, riderId: string, bikeId: string): Promise<Came> {
+async function takeFile(doors: Doors, file: Received, riderId: string, bikeId: string): Promise<Came> {
   const { store, clock } = doors.deps;
   const { reader, originals } = doors.rider;
   const how = {
@@ -95,10 +113,9 @@ async function takeFile(doors: Doors, file: File, riderId: string, bikeId: strin
     bikeId: bikeId === '' ? null : bikeId,
     rule: bikeId === '' ? null : 'chosen',
   } as const;
-  const bytes = new Uint8Array(await file.arrayBuffer());
   const taken: Taken[] = [];
   const leftOut = { count: 0 };
-  const members = withoutOthers(reader, reader.openBytes(bytes, file.name), file.name, leftOut);
+  const members = withoutOthers(reader, reader.open(file.part.path, file.name), file.name, leftOut);
   for await (const one of takeMembers({ store, clock, reader, originals }, members, how)) taken.push(one);
   return { file: file.name, taken, leftOut: leftOut.count };
 }
@@ -176,11 +193,4 @@ async function refuse(c: Context<WebEnv>, doors: Doors, { status, says }: Refusa
   if (wantsJson(c)) return c.json({ fault: says }, status);
   const page = await doors.show(c, DOOR, { text: says, isFault: true });
   return c.html(await page.text(), page.ok || page.status === 422 ? status : (page.status as 404));
-}
-
-async function tooLarge(c: Context<WebEnv>, doors: Doors): Promise<Response> {
-  const found = await doors.knock(c, DOOR, false);
-  if ('closed' in found) return doors.shut(c, found);
-  const { files } = riderTextsFor(found.contact.language).own;
-  return refuse(c, doors, { status: 413, says: files.tooLarge(LARGEST_SENDING_MB) });
 }
