@@ -4,6 +4,7 @@ import * as renameTerrain from './0002_rename_terrain.js';
 import * as indexPages from './0003_index_pages.js';
 import * as keepClockWord from './0004_keep_clock_word.js';
 import * as keepFormerIntervals from './0010_keep_former_intervals.js';
+import * as indexLikely from './0011_index_likely.js';
 
 /** All migrations by name, in order; a store with one that is not here was made by a newer program. */
 export const MIGRATIONS: Readonly<Record<string, Migration>> = {
@@ -12,4 +13,5 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0003_index_pages': indexPages,
   '0004_keep_clock_word': keepClockWord,
   '0010_keep_former_intervals': keepFormerIntervals,
+  '0011_index_likely': indexLikely,
 };

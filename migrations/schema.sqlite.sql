@@ -41,6 +41,9 @@ CREATE TABLE "contact" ("workshop_id" text not null references "workshop" ("id")
   "refused_at_ms" bigint,
   "link_epoch" integer default 0 not null);
 
+CREATE INDEX "contact_refused" on "contact" ("workshop_id",
+  "name") where "refused_at_ms" is not null;
+
 CREATE TRIGGER fact_no_delete BEFORE DELETE ON fact BEGIN SELECT RAISE(ABORT, 'fact is append-only'); END;
 
 CREATE TRIGGER fact_no_update BEFORE UPDATE ON fact BEGIN SELECT RAISE(ABORT, 'fact is append-only'); END;
@@ -304,6 +307,10 @@ CREATE TABLE "standing" ("workshop_id" text not null references "workshop" ("id"
   "tag" text default '' not null,
   constraint "standing_pk" primary key ("unit_id",
   "service_kind"));
+
+CREATE INDEX "standing_by_likely" on "standing" ("workshop_id",
+  "likely_p50",
+  "unit_id");
 
 CREATE INDEX "standing_by_stale_as_of_ms" on "standing" ("workshop_id",
   "stale",

@@ -20,6 +20,8 @@ export interface Contact {
 export interface ContactTable {
   find(riderId: string): Promise<Contact | undefined>;
   list(): Promise<readonly Contact[]>;
+  /** Those whose address refused mail for good. */
+  listRefused(): Promise<readonly Contact[]>;
   listOf(riderIds: readonly string[]): Promise<readonly Contact[]>;
   /** A contact whose address changed is given a new `addressId`, unconfirmed and not refused. */
   put(contact: Omit<Contact, 'addressId' | 'refusedAt' | 'linkEpoch'>): Promise<void>;

@@ -1,7 +1,7 @@
 import type { HoursForecast } from '../core/forecast/forecast.js';
 import type { Standing } from '../core/ledger/due.js';
-import type { State } from '../core/tokens.js';
-import type { Instant } from '../units.js';
+import type { ServiceKind, State } from '../core/tokens.js';
+import type { Day, Instant } from '../units.js';
 
 export interface StandingRow extends Standing {
   /** Until when the hours alone will be reached; the months stand in `likely`. */
@@ -22,6 +22,13 @@ export interface StandingTable {
     readonly from: number;
     readonly most: number;
   }): Promise<readonly StandingRow[]>;
+  /** Of each unit the standing that is likely first, where that is in a time: by day, so many after so many. */
+  listFirstLikely(of: {
+    readonly from: Day;
+    readonly to: Day;
+    readonly most: number;
+    readonly after: number;
+  }): Promise<readonly { readonly unitId: string; readonly serviceKind: ServiceKind; readonly day: Day }[]>;
   /** How many are in each state, and as of when the oldest is. */
   summary(): Promise<{ readonly counts: ReadonlyMap<State, number>; readonly asOf: Instant | null }>;
   /** The first units in order of their tags, and how many there are in all. */

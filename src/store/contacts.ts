@@ -122,6 +122,8 @@ export function contactTable({ db, workshopId }: Scope): ContactTable {
   };
   return {
     find,
+    listRefused: async () =>
+      (await all().where('refused_at_ms', 'is not', null).orderBy('name').execute()).map(contactOf),
     list: async () => (await all().orderBy('name').execute()).map(contactOf),
     listOf: async (riderIds) => {
       const found: Contact[] = [];

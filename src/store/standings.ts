@@ -2,7 +2,7 @@ import { sql } from 'kysely';
 import { pressingRank } from '../core/states.js';
 import type { State } from '../core/tokens.js';
 import type { StandingRow, StandingTable } from '../ports/standings.js';
-import { instant } from '../units.js';
+import { day, instant } from '../units.js';
 import { chunked, type Scope } from './scope.js';
 
 const LATER_THAN_ANY = '9999-12-31';
@@ -48,6 +48,42 @@ export function standingTable({ db, workshopId }: Scope): StandingTable {
         .offset(from)
         .execute();
       return rows.map(standingOf);
+    },
+    listFirstLikely: async ({ from, to, most, after }) => {
+      const rows = await db
+        .selectFrom('standing')
+        .select(['unit_id', 'service_kind', 'likely_p50'])
+        .where('workshop_id', '=', workshopId)
+        .where('likely_p50', '>=', from)
+        .where('likely_p50', '<=', to)
+        .where(({ not, exists, selectFrom }) =>
+          not(
+            exists(
+              selectFrom('standing as other')
+                .select('other.unit_id')
+                .whereRef('other.unit_id', '=', 'standing.unit_id')
+                .where(({ eb, and, or }) =>
+                  or([
+                    eb('other.likely_p50', '<', eb.ref('standing.likely_p50')),
+                    and([
+                      eb('other.likely_p50', '=', eb.ref('standing.likely_p50')),
+                      eb('other.service_kind', '<', eb.ref('standing.service_kind')),
+                    ]),
+                  ]),
+                ),
+            ),
+          ),
+        )
+        .orderBy('likely_p50')
+        .orderBy('unit_id')
+        .limit(most)
+        .offset(after)
+        .execute();
+      return rows.map((row) => ({
+        unitId: row.unit_id,
+        serviceKind: row.service_kind,
+        day: day(row.likely_p50),
+      }));
     },
     summary: async () => {
       const rows = await db

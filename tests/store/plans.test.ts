@@ -1,9 +1,15 @@
 import SQLite from 'better-sqlite3';
 import { expect, test, vi } from 'vitest';
+import { setBegun } from '../../src/flow/begin.js';
 import { checkLedger } from '../../src/flow/carry/checkLedger.js';
+import type { Deps } from '../../src/flow/deps.js';
 import { refreshAllDue } from '../../src/flow/due/refreshDue.js';
 import { setWeights } from '../../src/flow/facts/setWeights.js';
+import { deliverOutbox } from '../../src/flow/mail/deliverOutbox.js';
+import { queueNotices } from '../../src/flow/mail/queueNotices.js';
 import { ingestFile } from '../../src/flow/take/ingestFile.js';
+import { mailWriter } from '../../src/mail/writer.js';
+import type { OutgoingMail } from '../../src/ports/mailer.js';
 import type { Store } from '../../src/ports/store.js';
 import { openStore } from '../../src/store/open.js';
 import { filePorts } from '../fixtures/filePorts.js';
@@ -71,6 +77,21 @@ test('to check, to weigh anew and to page through all rides, each row is found b
   );
   expect(keyed.length).toBeGreaterThan(5);
   for (const [text, plan] of keyed) expect(plan, text).not.toMatch(READ_WHOLE);
+});
+
+test('a mail to a rider is written from what it shows, and no table is read whole', async () => {
+  const { path, store } = await webWorld();
+  await refreshAllDue({ store, clock });
+  const ids = { uuid: () => crypto.randomUUID() };
+  await store.write((tx) => setBegun(tx, true, { by: 'a test', at: NOW }));
+  await queueNotices({ store, clock, ids });
+  const sent: string[] = [];
+  const mailer = { deliver: async (mail: OutgoingMail) => void sent.push(mail.to.address) };
+  const deps = { ...filePorts(), store, clock, ids, writer: mailWriter, mailer } as unknown as Deps;
+  const plans = await plansOf(path, () => deliverOutbox(deps));
+  expect(sent.length).toBeGreaterThan(0);
+  const whole = [...plans].filter(([text, plan]) => READ_WHOLE.test(plan) && !COUNTED.test(text));
+  expect(whole).toEqual([]);
 });
 
 test('no table is read to its end for what is in force or due, also once the database weighed its indexes', async () => {

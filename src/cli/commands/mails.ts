@@ -41,18 +41,18 @@ export const deliver = async (_options: unknown, command: Command) => {
   await withStanchion(command, {}, async (stanchion) => {
     await refreshAllDue(stanchion);
     await queueNotices(stanchion, { withdrawOnly: true });
-    const before = await stanchion.store.read((tx) => tx.mails.list());
+    const before = await stanchion.store.read((tx) => tx.mails.listIn('waiting'));
     await tryAgainNow(stanchion);
     await deliverOutbox(stanchion);
-    const after = await stanchion.store.read((tx) => tx.mails.list());
-    const waiting = new Set(before.filter((mail) => mail.state === 'waiting').map((mail) => mail.id));
-    const done = after.filter((mail) => waiting.has(mail.id));
-    for (const { messageId, mail, state, tries, answer } of done) {
+    for (const { id } of before) {
+      const { messageId, mail, state, tries, answer } = (await stanchion.store.read((tx) =>
+        tx.mails.find(id),
+      ))!;
       out.object({ messageId, mail, state, tries, answer });
       const told = state === 'not-sent' ? 'not sent, for want of a relay' : state;
       out.line(`${mail}: ${told}${answer === null ? '' : `. ${answer}`}`);
     }
-    if (done.length === 0) out.line('Nothing waits.');
+    if (before.length === 0) out.line('Nothing waits.');
   });
 };
 

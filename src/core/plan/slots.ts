@@ -1,5 +1,5 @@
 import type { Day } from '../../units.js';
-import { addDays, nextOpenDays, weekdayOf } from '../days/calendar.js';
+import { addDays, earlierDay, nextOpenDays, weekdayOf } from '../days/calendar.js';
 import { dayNumber } from '../days/dayNumber.js';
 import type { Weekday } from '../tokens.js';
 
@@ -58,11 +58,20 @@ export function freeDays(bench: Bench, taken: readonly BenchWork[], today: Day, 
   );
 }
 
+/** Returns the Mondays of the weeks from tomorrow to a day, no further ahead than days are offered. */
+export function mondaysAhead(today: Day, until: Day): Day[] {
+  const last = weekOf(earlierDay(until, addDays(today, AHEAD_DAYS))!);
+  const first = weekOf(addDays(today, 1));
+  return Array.from({ length: Math.max(0, last - first + 1) }, (_, i) => mondayOf(first + i));
+}
+
+const mondayOf = (week: number): Day => addDays('1970-01-01' as Day, week * 7 - 3);
+
 /** A week is crowded when what is taken and what is expected in it fill all that may be booked. */
-function isCrowded(bench: Bench, { taken, expected }: BenchLoad, week: number): boolean {
+export function isCrowded(bench: Bench, { taken, expected }: BenchLoad, monday: Day): boolean {
+  const week = weekOf(monday);
   const work = [...taken, ...expected].filter((one) => weekOf(one.day) === week);
   if (bench.placesAWeek !== null && work.length >= bench.placesAWeek) return true;
-  const monday = addDays('1970-01-01' as Day, week * 7 - 3);
   const open = [0, 1, 2, 3, 4, 5, 6]
     .map((i) => addDays(monday, i))
     .filter((day) => bench.openDays.includes(weekdayOf(day)) && !bench.closedDays.includes(day));
@@ -86,7 +95,7 @@ export function offeredDays(bench: Bench, load: BenchLoad, wish: SlotWish): Day[
   const { likely, count } = wish;
   if (likely === null || likely <= addDays(wish.today, 1)) return free.slice(0, count);
   const crowded = new Map<number, boolean>();
-  for (const week of new Set(free.map(weekOf))) crowded.set(week, isCrowded(bench, load, week));
+  for (const week of new Set(free.map(weekOf))) crowded.set(week, isCrowded(bench, load, mondayOf(week)));
   const rank = (day: Day): number => (crowded.get(weekOf(day)) ? 1 : 0);
   const before = free
     .filter((day) => day <= likely)

@@ -64,8 +64,8 @@ export async function deliverOutbox(deps: Deps, turn: Turn = WHOLE_TURN): Promis
 export const tryAgainNow = ({ store, clock }: Pick<Deps, 'store' | 'clock'>): Promise<void> =>
   store.write(async (tx) => {
     const now = clock.now();
-    for (const { id, state, tries, nextTryAt } of await tx.mails.list())
-      if (state === 'waiting' && tries > 0 && nextTryAt > now)
+    for (const { id, tries, nextTryAt } of await tx.mails.listIn('waiting'))
+      if (tries > 0 && nextTryAt > now)
         await tx.mails.update(id, { nextTryAt: now, tries: Math.max(1, tries - 1) });
   });
 

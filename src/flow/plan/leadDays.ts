@@ -1,11 +1,18 @@
-import { dayOf } from '../../core/days/calendar.js';
+import { addDays, dayOf } from '../../core/days/calendar.js';
 import type { WorkshopFact } from '../../core/ledger/facts.js';
 import { type AddedServiceKind, findServiceKind, type UnitSort } from '../../core/ledger/serviceKinds.js';
 import { holdsPlace } from '../../core/plan/leads.js';
-import { type Bench, type BenchWork, isFree, MINUTES_A_DAY, offeredDays } from '../../core/plan/slots.js';
+import {
+  type Bench,
+  type BenchWork,
+  isCrowded,
+  isFree,
+  MINUTES_A_DAY,
+  mondaysAhead,
+  offeredDays,
+} from '../../core/plan/slots.js';
 import type { ServiceKind } from '../../core/tokens.js';
 import type { LeadRow } from '../../ports/leads.js';
-import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { getWorkshop, listAddedKinds } from '../settings.js';
@@ -37,24 +44,38 @@ const takenBeside = (leads: readonly LeadRow[], unitId: string): BenchWork[] =>
     .filter((lead) => holdsPlace(lead) && lead.unitId !== unitId && lead.day !== null)
     .map((lead) => ({ day: lead.day!, minutes: lead.benchMinutes }));
 
-/** The largest job of each other unit on its likely day, where no lead has a day for it yet. */
-async function expectedBeside(
+const EXPECTED_AT_ONCE = 50;
+
+/**
+ * What is expected in a week: of each other unit without a day the job that is likely first, where that is likely then.
+ * Once the week is crowded no more is asked for, however many units there are.
+ */
+async function expectedIn(
   tx: Tx,
-  standings: readonly StandingRow[],
-  leads: readonly LeadRow[],
-  unitId: string,
+  monday: Day,
+  bench: Bench,
+  taken: readonly BenchWork[],
+  isLeftOut: (unitId: string) => boolean,
 ): Promise<BenchWork[]> {
-  const placed = new Set(leads.filter(holdsPlace).map((lead) => lead.unitId));
-  const kinds = new Map((await tx.facts.list('unit')).map((fact) => [fact.entityId, fact.body]));
   const added = await listAddedKinds(tx);
-  const byUnit = new Map<string, BenchWork>();
-  for (const { unitId: other, serviceKind, likely } of standings) {
-    if (other === unitId || placed.has(other) || likely.p50 === null) continue;
-    const known = byUnit.get(other);
-    if (known && known.day <= likely.p50) continue;
-    byUnit.set(other, { day: likely.p50, minutes: minutesFor(kinds.get(other), serviceKind, added) });
+  const expected: BenchWork[] = [];
+  for (let from = 0; !isCrowded(bench, { taken, expected }, monday); from += EXPECTED_AT_ONCE) {
+    const some = await tx.standings.listFirstLikely({
+      from: monday,
+      to: addDays(monday, 6),
+      most: EXPECTED_AT_ONCE,
+      after: from,
+    });
+    const unitIds = some.map(({ unitId }) => unitId);
+    const kinds = new Map(
+      (await tx.facts.listMany('unit', unitIds)).map((fact) => [fact.entityId, fact.body]),
+    );
+    for (const { unitId, serviceKind, day } of some)
+      if (!isLeftOut(unitId))
+        expected.push({ day, minutes: minutesFor(kinds.get(unitId), serviceKind, added) });
+    if (some.length < EXPECTED_AT_ONCE) break;
   }
-  return [...byUnit.values()];
+  return expected;
 }
 
 export interface DayWish {
@@ -63,29 +84,36 @@ export interface DayWish {
   readonly count: number;
 }
 
+/** The first day on which something of the unit is likely due; null where something presses, or nothing is foretold. */
+async function likelyDay(tx: Tx, unitId: string): Promise<Day | null> {
+  const own = (await tx.standings.listOf(unitId)).filter((one) => one.state !== 'in-time');
+  if (own.some((one) => one.state !== 'coming-up')) return null;
+  const days = own.map((one) => one.likely.p50).filter((day) => day !== null);
+  return days.sort()[0] ?? null;
+}
+
 /** Returns the days to offer for a job on a unit, from what is booked, asked for and expected beside it. */
 export async function listOfferedDays(tx: Tx, wish: DayWish, now: Instant): Promise<Day[]> {
   const workshop = await getWorkshop(tx);
   const leads = await tx.leads.list(['asked-for', 'booked']);
-  const standings = await tx.standings.list();
-  const own = standings.filter((one) => one.unitId === wish.unitId && one.state !== 'in-time');
-  const pressing = own.some((one) => one.state !== 'coming-up');
-  const likely = pressing
-    ? null
-    : (own
-        .map((one) => one.likely.p50)
-        .filter((day) => day !== null)
-        .sort()[0] ?? null);
-  const load = {
-    taken: takenBeside(leads, wish.unitId),
-    expected: await expectedBeside(tx, standings, leads, wish.unitId),
-  };
-  return offeredDays(benchOf(workshop), load, {
-    today: dayOf(now, workshop.timeZone),
-    jobMinutes: await benchMinutesOf(tx, wish.unitId, wish.serviceKind),
-    likely,
-    count: wish.count,
-  });
+  const bench = benchOf(workshop);
+  const today = dayOf(now, workshop.timeZone);
+  const likely = await likelyDay(tx, wish.unitId);
+  const taken = takenBeside(leads, wish.unitId);
+  const placed = new Set([wish.unitId, ...leads.filter(holdsPlace).map((lead) => lead.unitId)]);
+  const expected: BenchWork[] = [];
+  for (const monday of likely === null ? [] : mondaysAhead(today, likely))
+    expected.push(...(await expectedIn(tx, monday, bench, taken, (unitId) => placed.has(unitId))));
+  return offeredDays(
+    bench,
+    { taken, expected },
+    {
+      today,
+      jobMinutes: await benchMinutesOf(tx, wish.unitId, wish.serviceKind),
+      likely,
+      count: wish.count,
+    },
+  );
 }
 
 /** Returns whether a job on a unit finds a place on a day; what the unit holds itself does not count. */

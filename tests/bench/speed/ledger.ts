@@ -1,10 +1,17 @@
 /** What a ledger of ten thousand, and of a hundred times as many rides costs: a ride, new weights, forecasts, a check. */
 import { randomUUID } from 'node:crypto';
+import { addDays, dayOf } from '../../../src/core/days/calendar.js';
 import { checkLedger } from '../../../src/flow/carry/checkLedger.js';
-import { refreshAllDue } from '../../../src/flow/due/refreshDue.js';
+import type { Deps } from '../../../src/flow/deps.js';
+import { recountUnit, refreshAllDue } from '../../../src/flow/due/refreshDue.js';
 import { setWeights } from '../../../src/flow/facts/setWeights.js';
+import { deliverOutbox } from '../../../src/flow/mail/deliverOutbox.js';
 import { queueNotices } from '../../../src/flow/mail/queueNotices.js';
+import { listOfferedDays } from '../../../src/flow/plan/leadDays.js';
 import type { ReadFile } from '../../../src/flow/take/ingestFile.js';
+import { WHOLE_TURN } from '../../../src/flow/turn.js';
+import { mailWriter } from '../../../src/mail/writer.js';
+import type { Store } from '../../../src/ports/store.js';
 import { openStore } from '../../../src/store/open.js';
 import { DAY_MS, HOUR_MS } from '../../../src/units.js';
 import type { Figure } from './figure.js';
@@ -18,6 +25,8 @@ const RUNS = 15;
 const WARM_UPS = 3;
 /** A ride costs at most so many times as much in a large ledger. */
 const MOST_GROWTH = 1.5;
+/** A mail asks for what it shows and nothing else. */
+const MOST_MAIL_GROWTH = 1.2;
 
 export interface LedgerCost {
   readonly units: number;
@@ -29,6 +38,10 @@ export interface LedgerCost {
   readonly forecastsMs: number;
   /** Deciding what is to be told, as each beat does, when nothing is new. */
   readonly noticesMs: number;
+  /** One mail to a rider, from the outbox to the relay. */
+  readonly mailMs: number;
+  /** The days that are offered to a rider whose service is coming up. */
+  readonly freeDaysMs: number;
   readonly weightsMs: number;
   readonly checkMs: number;
 }
@@ -46,6 +59,8 @@ export async function ledgerCost(
   const notices = (): Promise<unknown> => queueNotices({ ...deps, ids: { uuid: randomUUID } });
   await notices();
   const noticesMs = await timed(3, notices);
+  const mailMs = await oneMailMs(store, runs);
+  const freeDaysMs = await offeredMs(store, runs);
   const bikeId = await store.read(async (tx) => (await tx.handles.find('bike', 'b-p1'))!);
   // In the gaps between the rides that are there, and not so near one another that they have to do with each other.
   const rideMs = async (latest: number): Promise<number> => {
@@ -66,7 +81,45 @@ export async function ledgerCost(
     if (faults.length > 0) throw new Error(faults.slice(0, 5).join('\n'));
   });
   await store.close();
-  return { units, rides: units * ridesABike, newMs, lateMs, forecastsMs, noticesMs, weightsMs, checkMs };
+  return {
+    units,
+    rides: units * ridesABike,
+    newMs,
+    lateMs,
+    forecastsMs,
+    noticesMs,
+    mailMs,
+    freeDaysMs,
+    weightsMs,
+    checkMs,
+  };
+}
+
+/** Hands over one mail after the other to a relay that takes all at once. */
+async function oneMailMs(store: Store, runs: number): Promise<number> {
+  const mailer = { deliver: async () => {}, keepsOnly: false };
+  const deps = { ...takeDeps(store, NOW), ids: { uuid: randomUUID }, writer: mailWriter, mailer };
+  const turn = { ...WHOLE_TURN, isOver: () => true };
+  return timed(runs, () => deliverOutbox(deps as unknown as Deps, turn), WARM_UPS);
+}
+
+/** As a mail does for a service that is coming up, when the quiet weeks before it are looked for. */
+async function offeredMs(store: Store, runs: number): Promise<number> {
+  const wish = await store.write(async (tx) => {
+    const [unitId] = (await tx.standings.listUnits(1)).unitIds;
+    const standings = await tx.standings.listOf(unitId!);
+    const p50 = addDays(dayOf(NOW, 'Etc/UTC'), 30);
+    const soon = standings.map((one) => ({
+      ...one,
+      state: 'coming-up' as const,
+      likely: { p10: p50, p50, p90: p50 },
+    }));
+    await tx.standings.put(unitId!, soon);
+    return { unitId: unitId!, serviceKind: 'lower-leg', count: 3 };
+  });
+  const ms = await timed(runs, () => store.read((tx) => listOfferedDays(tx, wish, NOW)), WARM_UPS);
+  await store.write((tx) => recountUnit(tx, wish.unitId, NOW));
+  return ms;
 }
 
 /** Returns how each cost grows against the first ledger: of a ride as it is, of the whole ledger by ride or unit. */
@@ -82,6 +135,8 @@ export function growthFigures([first, ...larger]: readonly LedgerCost[]): Figure
     return [
       row('store a new ride', one.newMs, first.newMs, MOST_GROWTH),
       row('store a late ride', one.lateMs, first.lateMs, MOST_GROWTH),
+      row('write a mail', one.mailMs, first.mailMs, MOST_MAIL_GROWTH),
+      row('three free days', one.freeDaysMs, first.freeDaysMs),
       row('forecasts, 1000 units', per(one.forecastsMs, one.units), per(first.forecastsMs, first.units)),
       row('notices, 1000 units', per(one.noticesMs, one.units), per(first.noticesMs, first.units)),
       row('new weights, 1000 rides', per(one.weightsMs, one.rides), per(first.weightsMs, first.rides)),

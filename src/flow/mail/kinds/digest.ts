@@ -1,10 +1,10 @@
 import { monthsEnd } from '../../../core/forecast/dueChance.js';
 import type { DigestRow } from '../../../core/notices/mailContent.js';
-import { isTold } from '../../../core/states.js';
+import { isTold, TOLD_STATES } from '../../../core/states.js';
 import type { NoticeRow } from '../../../ports/notices.js';
 import type { Tx } from '../../../ports/store.js';
 import type { Instant } from '../../../units.js';
-import { type DueRow, listDue } from '../../due/listDue.js';
+import { type DueRow, listDueOfMany } from '../../due/listDue.js';
 import { oneOfStopped } from '../oneOfStopped.js';
 import type { MailSource } from './mailKind.js';
 
@@ -17,15 +17,18 @@ export const digest: MailSource = {
       ...{ workshop, today },
       rows: await digestRows(tx, notices, now),
       lastDigest: await tx.mails.lastDayOf('digest'),
-      trayCount: (await tx.rides.listAsking()).length,
-      toCall: (await tx.contacts.list()).filter((one) => one.refusedAt !== null).map((one) => one.name),
+      trayCount: await tx.rides.countAsking(),
+      toCall: (await tx.contacts.listRefused()).map((one) => one.name),
       link: links && `${links.publicUrl}/`,
     },
   }),
 };
 
 async function digestRows(tx: Tx, notices: readonly NoticeRow[], now: Instant): Promise<DigestRow[]> {
-  const names = new Map((await tx.contacts.list()).map((contact) => [contact.riderId, contact.name]));
+  const unitIds = await tx.standings.listUnitsIn(TOLD_STATES);
+  const rows = await listDueOfMany(tx, unitIds, now);
+  const riderIds = [...new Set(rows.map(({ riderId }) => riderId).filter((id) => id !== null))];
+  const names = new Map((await tx.contacts.listOf(riderIds)).map((one) => [one.riderId, one.name]));
   const isNew = ({ unitId, serviceKind, state }: DueRow): boolean =>
     notices.some(
       (one) =>
@@ -34,9 +37,12 @@ async function digestRows(tx: Tx, notices: readonly NoticeRow[], now: Instant): 
         (state === 'stop-riding' || one.serviceKind === serviceKind),
     );
   const ends = new Map(
-    (await tx.standings.list()).map((one) => [`${one.unitId} ${one.serviceKind}`, monthsEnd(one)]),
+    (await tx.standings.listOfMany(unitIds)).map((one) => [
+      `${one.unitId} ${one.serviceKind}`,
+      monthsEnd(one),
+    ]),
   );
-  return oneOfStopped(await listDue(tx, now)).flatMap((row) =>
+  return oneOfStopped(rows).flatMap((row) =>
     isTold(row.state)
       ? [
           {

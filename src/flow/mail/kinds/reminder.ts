@@ -6,7 +6,7 @@ import { isTold } from '../../../core/states.js';
 import type { StandingRow } from '../../../ports/standings.js';
 import type { Tx } from '../../../ports/store.js';
 import { type Day, hoursOfSeconds, hoursOfThousandths } from '../../../units.js';
-import { type DueRow, listDue } from '../../due/listDue.js';
+import { type DueRow, listDueOfMany } from '../../due/listDue.js';
 import { listOfferedDays } from '../../plan/leadDays.js';
 import { listAddedKinds } from '../../settings.js';
 import { middleHalfOf } from '../middleHalf.js';
@@ -56,8 +56,9 @@ async function reminderItems({
 }: RiderWork): Promise<(ReminderItem & { readonly unitId: string })[]> {
   const added = await listAddedKinds(tx);
   const told = new Set(notices.map((notice) => `${notice.unitId} ${notice.serviceKind}`));
+  const unitIds = [...new Set(notices.map(({ unitId }) => unitId).filter((id) => id !== null))];
   const rows = oneOfStopped(
-    (await listDue(tx, now)).filter((row) => told.has(`${row.unitId} ${row.serviceKind}`)),
+    (await listDueOfMany(tx, unitIds, now)).filter((row) => told.has(`${row.unitId} ${row.serviceKind}`)),
   );
   const items: (ReminderItem & { readonly unitId: string })[] = [];
   for (const row of rows) {
