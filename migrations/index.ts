@@ -5,6 +5,7 @@ import * as indexPages from './0003_index_pages.js';
 import * as keepClockWord from './0004_keep_clock_word.js';
 import * as keepFormerIntervals from './0010_keep_former_intervals.js';
 import * as indexLikely from './0011_index_likely.js';
+import * as indexContacts from './0012_index_contacts.js';
 
 /** All migrations by name, in order; a store with one that is not here was made by a newer program. */
 export const MIGRATIONS: Readonly<Record<string, Migration>> = {
@@ -14,4 +15,5 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0004_keep_clock_word': keepClockWord,
   '0010_keep_former_intervals': keepFormerIntervals,
   '0011_index_likely': indexLikely,
+  '0012_index_contacts': indexContacts,
 };

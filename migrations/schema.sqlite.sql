@@ -41,6 +41,10 @@ CREATE TABLE "contact" ("workshop_id" text not null references "workshop" ("id")
   "refused_at_ms" bigint,
   "link_epoch" integer default 0 not null);
 
+CREATE INDEX "contact_by_name" on "contact" ("workshop_id",
+  "name",
+  "rider_id");
+
 CREATE INDEX "contact_refused" on "contact" ("workshop_id",
   "name") where "refused_at_ms" is not null;
 

@@ -19,7 +19,11 @@ export interface Contact {
 
 export interface ContactTable {
   find(riderId: string): Promise<Contact | undefined>;
+  /** In order of names. */
   list(): Promise<readonly Contact[]>;
+  /** The first of them. */
+  listFirst(most: number): Promise<readonly Contact[]>;
+  count(): Promise<number>;
   /** Those whose address refused mail for good. */
   listRefused(): Promise<readonly Contact[]>;
   listOf(riderIds: readonly string[]): Promise<readonly Contact[]>;

@@ -18,12 +18,17 @@ export interface FactTable {
   find(factId: string): Promise<Fact | undefined>;
   /** The fact in force about an entity: neither replaced nor void. */
   current<K extends FactKind>(kind: K, entityId: string): Promise<Fact<K> | undefined>;
-  /** Those in force, by what they are about (`subject`: a unit, a bike, a rider, a reading) or whom they touch (`object`). */
+  /**
+   * Those in force, by what they are about (`subject`: a unit, a bike, a rider, a reading) or whom they touch (`object`;
+   * null for those that touch nobody).
+   */
   list<K extends FactKind>(
     kind: K,
-    by?: { readonly subject?: string; readonly object?: string },
+    by?: { readonly subject?: string; readonly object?: string | null },
   ): Promise<readonly Fact<K>[]>;
   listMany<K extends FactKind>(kind: K, subjects: readonly string[]): Promise<readonly Fact<K>[]>;
+  /** The same of all that they touch. */
+  listTouching<K extends FactKind>(kind: K, objects: readonly string[]): Promise<readonly Fact<K>[]>;
   /** Every version of a kind's facts that is not void, replaced ones too; of one entity where it is named. */
   versions<K extends FactKind>(kind: K, entityId?: string): Promise<readonly Fact<K>[]>;
   /** Every version of the facts that ever touched a subject, replaced and void ones too, in order of entry. */

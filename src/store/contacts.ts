@@ -125,6 +125,16 @@ export function contactTable({ db, workshopId }: Scope): ContactTable {
     listRefused: async () =>
       (await all().where('refused_at_ms', 'is not', null).orderBy('name').execute()).map(contactOf),
     list: async () => (await all().orderBy('name').execute()).map(contactOf),
+    listFirst: async (most) =>
+      (await all().orderBy('name').orderBy('rider_id').limit(most).execute()).map(contactOf),
+    count: async () => {
+      const row = await db
+        .selectFrom('contact')
+        .select((of) => of.fn.countAll<number>().as('count'))
+        .where('workshop_id', '=', workshopId)
+        .executeTakeFirstOrThrow();
+      return Number(row.count);
+    },
     listOf: async (riderIds) => {
       const found: Contact[] = [];
       for (const some of chunked(riderIds))

@@ -72,6 +72,17 @@ export function factTable({ db, workshopId }: Scope): FactTable {
     return rows.map(factOf<K>);
   }
 
+  async function inForceOf<K extends FactKind>(
+    kind: K,
+    column: 'subject_id' | 'object_id',
+    ids: readonly string[],
+  ): Promise<Fact<K>[]> {
+    const found: Fact<K>[] = [];
+    for (const some of chunked(ids))
+      found.push(...(await inForce(kind, sql`and ${sql.ref(`fact.${column}`)} in (${sql.join(some)})`)));
+    return found;
+  }
+
   async function insert<K extends FactKind>(
     fact: NewFact<K>,
     entity: { id: string; since: number },
@@ -134,15 +145,16 @@ export function factTable({ db, workshopId }: Scope): FactTable {
     current: async (kind, entityId) => (await inForce(kind, sql`and fact.entity_id = ${entityId}`))[0],
     list: (kind, { subject, object } = {}) => {
       const ofSubject = subject === undefined ? sql`` : sql`and fact.subject_id = ${subject}`;
-      const ofObject = object === undefined ? sql`` : sql`and fact.object_id = ${object}`;
+      const ofObject =
+        object === undefined
+          ? sql``
+          : object === null
+            ? sql`and fact.object_id is null`
+            : sql`and fact.object_id = ${object}`;
       return inForce(kind, sql`${ofSubject} ${ofObject}`);
     },
-    listMany: async <K extends FactKind>(kind: K, subjects: readonly string[]) => {
-      const found: Fact<K>[] = [];
-      for (const some of chunked(subjects))
-        found.push(...(await inForce(kind, sql`and fact.subject_id in (${sql.join(some)})`)));
-      return found;
-    },
+    listMany: (kind, subjects) => inForceOf(kind, 'subject_id', subjects),
+    listTouching: (kind, objects) => inForceOf(kind, 'object_id', objects),
     versions: async <K extends FactKind>(kind: K, entityId?: string) => {
       let query = all().where('fact.kind', '=', kind).where('fact.is_void', '=', 0);
       if (entityId !== undefined) query = query.where('fact.entity_id', '=', entityId);

@@ -67,6 +67,17 @@ export class LinkMaker {
   }
 }
 
+/** Returns the address of a rider's own page, to be given by hand. */
+export const ownPageLink = (
+  tx: Tx,
+  contact: Contact,
+  links: Pick<Links, 'publicUrl' | 'seal'>,
+  now: Instant,
+): string => new LinkMaker({ ...links, isOneClick: false }, tx.workshopId, contact, now).own('page');
+
+/** Makes every link that a rider was sent void. */
+export const revokeLinks = (tx: Tx, { riderId }: Contact): Promise<void> => tx.contacts.revokeLinks(riderId);
+
 /** A link whose mark was checked. */
 export interface OpenedLink {
   readonly link: Link;

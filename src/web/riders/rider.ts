@@ -2,13 +2,13 @@ import type { Context } from 'hono';
 import { html } from 'hono/html';
 import { dayOf } from '../../core/days/calendar.js';
 import { expiryFrom } from '../../core/links.js';
-import { ServiceError } from '../../errors.js';
+import { getContact, getRiderPage } from '../../flow/facts/ridersPage.js';
 import { queueOwnPage } from '../../flow/mail/kinds/link.js';
-import { LinkMaker } from '../../flow/mail/links.js';
+import { ownPageLink, revokeLinks } from '../../flow/mail/links.js';
 import type { Contact } from '../../ports/contacts.js';
 import type { Tx } from '../../ports/store.js';
 import { writeAsAllowed } from '../change.js';
-import type { RiderDeps, WebDeps } from '../deps.js';
+import type { WebDeps } from '../deps.js';
 import { formToken, page } from '../layout.js';
 import { type Markup, said, when } from '../markup.js';
 import type { Pages } from '../routes.js';
@@ -34,46 +34,28 @@ export function riderPage(pages: Pages, deps: WebDeps): void {
       return show(c, deps, did);
     });
   };
-  act('link', async (tx, contact) => ({ made: linkTo(tx, contact, deps, rider) }));
+  act('link', async (tx, contact) => ({
+    made: ownPageLink(tx, contact, { publicUrl: deps.publicUrl ?? '', seal: rider.seal }, deps.clock.now()),
+  }));
   act('mail', async (tx, contact) => {
     const isQueued = await queueOwnPage(tx, contact, deps.clock.now(), rider.ids);
     if (!isQueued) return { did: 'unreachable' };
     return { did: contact.confirmedAt === null ? 'asked' : 'mailed' };
   });
   act('revoke', async (tx, contact) => {
-    await tx.contacts.revokeLinks(contact.riderId);
+    await revokeLinks(tx, contact);
     return { did: 'revoked' };
   });
-}
-
-const linkTo = (tx: Tx, contact: Contact, { publicUrl, clock }: WebDeps, { seal }: RiderDeps): string =>
-  new LinkMaker(
-    { publicUrl: publicUrl ?? '', seal, isOneClick: false },
-    tx.workshopId,
-    contact,
-    clock.now(),
-  ).own('page');
-
-async function getContact(tx: Tx, handle: string): Promise<Contact> {
-  const id = await tx.handles.find('rider', handle);
-  const contact = id === undefined ? undefined : await tx.contacts.find(id);
-  if (!contact) throw new ServiceError('not-found', 'find a rider', `There is no rider ${handle}.`);
-  return contact;
 }
 
 async function show(c: Context<WebEnv>, deps: WebDeps, did: Did): Promise<Response> {
   const viewer = c.get('viewer');
   const handle = c.req.param('handle') ?? '';
-  const view = await deps.store.read(async (tx) => {
-    const contact = await getContact(tx, handle);
-    const bikes = await tx.facts.list('bike', { object: contact.riderId });
-    return { contact, bikes: bikes.map(({ body }) => body) };
-  });
+  const { contact, bikes } = await deps.store.read((tx) => getRiderPage(tx, handle));
   const {
     texts: { riders },
     words,
   } = viewer;
-  const { contact, bikes } = view;
   return c.html(
     page(viewer, {
       title: contact.name,

@@ -1,0 +1,106 @@
+import type { BikeFact, Fact } from '../../core/ledger/facts.js';
+import { fittingNow } from '../../core/ledger/ledger.js';
+import { ServiceError } from '../../errors.js';
+import type { Contact } from '../../ports/contacts.js';
+import type { Tx } from '../../ports/store.js';
+import type { Instant } from '../../units.js';
+import { getIdOf } from '../names.js';
+import { getWorkshop } from '../settings.js';
+import { fittingOf } from '../unitLedger.js';
+
+export const RIDERS_SHOWN = 200;
+
+/** A bike with the tags of the units that are on it now. */
+export type BikeWithUnits = BikeFact & { readonly tags: readonly string[] };
+
+export interface ShownRider {
+  readonly contact: Contact;
+  readonly handle: string;
+  readonly bikes: readonly BikeWithUnits[];
+}
+
+/** What the list of riders shows. */
+export interface RidersPage {
+  readonly isEmpty: boolean;
+  /** How many fit. */
+  readonly count: number;
+  /** The first of them, in order of names. */
+  readonly riders: readonly ShownRider[];
+  /** Bikes without a rider. */
+  readonly loose: readonly BikeWithUnits[];
+}
+
+export async function getRidersPage(tx: Tx, find: string, now: Instant): Promise<RidersPage> {
+  const all = await tx.contacts.count();
+  const contacts = find === '' ? await tx.contacts.listFirst(RIDERS_SHOWN) : await tx.contacts.list();
+  const bikes = await tx.facts.listTouching(
+    'bike',
+    contacts.map(({ riderId }) => riderId),
+  );
+  const withUnits = await unitsOn(tx, [...bikes, ...(await tx.facts.list('bike', { object: null }))], now);
+  const handles = await tx.handles.listOf(
+    'rider',
+    contacts.map(({ riderId }) => riderId),
+  );
+  const riders = contacts.map((contact) => ({
+    contact,
+    handle: handles.get(contact.riderId) ?? '',
+    bikes: withUnits.filter(({ riderId }) => riderId === contact.riderId),
+  }));
+  // Any name may hold what is sought, so every rider is looked at.
+  const found = riders.filter((rider) => isSought(find, rider.bikes, rider.contact));
+  return {
+    isEmpty: all === 0,
+    count: find === '' ? all : found.length,
+    riders: found.slice(0, RIDERS_SHOWN),
+    loose: withUnits.filter((bike) => bike.riderId === null && isSought(find, [bike])).slice(0, RIDERS_SHOWN),
+  };
+}
+
+/** In order of names. */
+async function unitsOn(tx: Tx, bikes: readonly Fact<'bike'>[], now: Instant): Promise<BikeWithUnits[]> {
+  const { timeZone } = await getWorkshop(tx);
+  const fittings = (
+    await tx.facts.listTouching(
+      'fitting',
+      bikes.map(({ entityId }) => entityId),
+    )
+  )
+    .map((fact) => fittingOf(fact, timeZone))
+    .filter((fitting) => fittingNow([fitting], now));
+  const tags = await tx.handles.listOf(
+    'unit',
+    fittings.map(({ unitId }) => unitId),
+  );
+  const on = new Map<string, string[]>();
+  for (const { bikeId, unitId } of fittings)
+    on.set(bikeId, [...(on.get(bikeId) ?? []), tags.get(unitId) ?? '']);
+  return bikes
+    .map(({ entityId, body }) => ({ ...body, tags: (on.get(entityId) ?? []).sort() }))
+    .sort((a, b) => (a.name < b.name ? -1 : 1));
+}
+
+const isSought = (find: string, bikes: readonly BikeWithUnits[], contact?: Contact): boolean =>
+  [contact?.name, contact?.email, contact?.phone, ...bikes.flatMap(({ name, tags }) => [name, ...tags])].some(
+    (text) => text?.toLowerCase().includes(find.toLowerCase()),
+  );
+
+/** What a rider's page shows to the workshop. */
+export interface RiderPage {
+  readonly contact: Contact;
+  readonly bikes: readonly BikeFact[];
+}
+
+/** Errors: `not-found`. */
+export async function getRiderPage(tx: Tx, handle: string): Promise<RiderPage> {
+  const contact = await getContact(tx, handle);
+  const bikes = await tx.facts.list('bike', { object: contact.riderId });
+  return { contact, bikes: bikes.map(({ body }) => body) };
+}
+
+/** Errors: `not-found`. */
+export async function getContact(tx: Tx, handle: string): Promise<Contact> {
+  const contact = await tx.contacts.find(await getIdOf(tx, 'rider', handle));
+  if (contact) return contact;
+  throw new ServiceError('not-found', 'find a rider', `There is no rider ${handle}.`);
+}
