@@ -14,9 +14,12 @@ export const isNamed = (kind: FactKind): kind is NamedKind => NAMED.includes(kin
 
 export const nameIn = (body: FactBodies[NamedKind]): string => ('tag' in body ? body.tag : body.handle);
 
+export const findIdOf = (tx: Tx, kind: HandleKind, handle: string): Promise<string | undefined> =>
+  tx.handles.find(kind, handle);
+
 /** Returns what a handle finds. Errors: `not-found`. */
 export async function getIdOf(tx: Tx, kind: HandleKind, handle: string): Promise<string> {
-  const id = await tx.handles.find(kind, handle);
+  const id = await findIdOf(tx, kind, handle);
   if (id !== undefined) return id;
   throw new ServiceError('not-found', `find a ${kind}`, `There is no ${kind} ${handle}.`);
 }

@@ -1,7 +1,8 @@
 import { createHash, timingSafeEqual } from 'node:crypto';
 import type { Context } from 'hono';
-import { doubtText, findClockDoubt } from '../flow/clockDoubt.js';
-import { isTurning, stillLoops } from '../flow/stillLoops.js';
+import { doubtText } from '../flow/clockDoubt.js';
+import { isTurning } from '../flow/stillLoops.js';
+import { getStoreHealth } from '../flow/storeHealth.js';
 import type { LoopPulse } from '../ports/loops.js';
 import { HOUR_MS } from '../units.js';
 import type { WebDeps } from './deps.js';
@@ -33,11 +34,7 @@ export async function healthOf({ store, clock, vitals, log }: WebDeps): Promise<
   const now = clock.now();
   const loops = vitals?.loops() ?? [];
   const stored = await store
-    .read(async (tx) => ({
-      mails: await tx.mails.summary(now),
-      still: stillLoops(await tx.heartbeats.list()),
-      doubt: await findClockDoubt(tx, clock),
-    }))
+    .read((tx) => getStoreHealth(tx, clock))
     .catch((error: unknown) => {
       log.error({ error }, 'The store does not answer');
       return null;

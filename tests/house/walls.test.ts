@@ -114,6 +114,44 @@ const PACKAGE_ROOMS: Readonly<Record<string, readonly string[]>> = {
   zod: ['config', 'files', 'web', 'cli', 'store'],
 };
 
+/** What lies at the root of the pages. */
+const SHELL = [
+  ...['app', 'routes', 'deps', 'viewer', 'serve', 'layout', 'markup', 'show', 'sorry', 'health', 'metrics'],
+  ...['guard', 'gate', 'change', 'entryForm', 'taken'],
+];
+const SHARED_BY_PAGES = ['cells', 'door', 'plots', 'styles'];
+const PAGE_FOLDERS = [
+  ...[
+    'accounts',
+    'bench',
+    'bike',
+    'book',
+    'card',
+    'day',
+    'due',
+    'findings',
+    'fleet',
+    'intervals',
+    'leads',
+    'load',
+  ],
+  ...[
+    'mails',
+    'races',
+    'ride',
+    'rider',
+    'riders',
+    'settings',
+    'signIn',
+    'swap',
+    'today',
+    'tray',
+    'unit',
+    'units',
+  ],
+  'weights',
+];
+
 /** Where pages write: as a viewer may, as a link lets, and what signing in itself needs. */
 const MAY_WRITE = [
   'src/web/change.ts',
@@ -162,6 +200,7 @@ function importsOf(file: string): Import[] {
 
 const files = ['src', 'workers', 'migrations', 'samples'].flatMap(filesBelow);
 const imports = files.flatMap(importsOf);
+const pages = files.filter((file) => file.startsWith('src/web/'));
 const packageOf = (name: string): string =>
   name
     .split('/')
@@ -250,11 +289,47 @@ describe('the walls', () => {
     expect(outside).toEqual([]);
   });
 
+  it('let a page ask the flow, and never the tables of a transaction', () => {
+    const code = pages.map((file) => ({
+      file,
+      text: withoutComments(readFileSync(join(ROOT, file), 'utf8')),
+    }));
+    const found = (pattern: RegExp): string[] =>
+      code.flatMap(({ file, text }) => (text.match(pattern) ?? []).map((what) => `${file}: ${what}`));
+    expect(found(/\btx\??\.\w+/g)).toEqual([]);
+    // So that none goes by under another name.
+    expect(found(/\b(?!tx\b)\w+: Tx\b/g)).toEqual([]);
+    expect(found(/\.(?:read|write)\((?:async )?\((?!tx\))/g)).toEqual([]);
+    // One query is no work of its own; only the pages behind links open the link first.
+    expect([...new Set(found(/\.read\(async/g))]).toEqual(['src/web/rider/answer.ts: .read(async']);
+  });
+
+  it('keep a folder for each page, and at the root of the pages only their shell and guards', () => {
+    const at = (file: string): string => file.slice('src/web/'.length);
+    const root = pages.map(at).filter((file) => !file.includes('/'));
+    expect(root.map((file) => file.replace('.ts', '')).sort()).toEqual([...SHELL].sort());
+    const folders = new Set(
+      pages
+        .map(at)
+        .filter((file) => file.includes('/'))
+        .map((file) => file.split('/')[0]!),
+    );
+    const shared = [...SHARED_BY_PAGES];
+    expect([...folders].filter((folder) => !shared.includes(folder)).sort()).toEqual(
+      [...PAGE_FOLDERS].sort(),
+    );
+    // What pages share knows no page.
+    const broken = imports.filter(
+      ({ file, path }) =>
+        shared.includes(at(file).split('/')[0]!) &&
+        PAGE_FOLDERS.some((folder) => path.startsWith(`src/web/${folder}/`)),
+    );
+    expect(broken.map(({ file, path }) => `${file} imports ${path}`)).toEqual([]);
+  });
+
   it('let pages write only where it is asked, in the same transaction, who does and whether they may', () => {
-    const writing = files.filter(
-      (file) =>
-        file.startsWith('src/web/') &&
-        /\.write\b/.test(withoutComments(readFileSync(join(ROOT, file), 'utf8'))),
+    const writing = pages.filter((file) =>
+      /\.write\b/.test(withoutComments(readFileSync(join(ROOT, file), 'utf8'))),
     );
     expect(writing.sort()).toEqual([...MAY_WRITE].sort());
   });

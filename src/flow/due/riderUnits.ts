@@ -73,3 +73,22 @@ export async function listServicesDone(
     .filter((fact) => on(fact) <= today)
     .sort((a, b) => (on(a) < on(b) ? 1 : -1));
 }
+
+/** Returns the names of a rider's bikes by id. */
+export const listBikeNames = async (tx: Tx, riderId: string): Promise<ReadonlyMap<string, string>> =>
+  new Map((await tx.facts.list('bike', { object: riderId })).map((fact) => [fact.entityId, fact.body.name]));
+
+/** Returns a unit and the name of the rider's bike that it is on; undefined for what is no unit. */
+export async function findUnitOnBike(
+  tx: Tx,
+  unitId: string | null,
+  riderId: string,
+): Promise<{ readonly unit: UnitFact; readonly bike: string | null } | undefined> {
+  const fact = unitId === null ? undefined : await tx.facts.current('unit', unitId);
+  if (!fact) return undefined;
+  const own = await listBikeNames(tx, riderId);
+  const on = (await tx.facts.list('fitting', { subject: fact.entityId }))
+    .filter(({ body }) => body.to === null && own.has(body.bikeId))
+    .at(-1);
+  return { unit: fact.body, bike: on === undefined ? null : own.get(on.body.bikeId)! };
+}

@@ -101,10 +101,21 @@ export async function openLink(
   return { link: read.link, contact, isExpired: read.link.expiresAt <= now };
 }
 
+/** Returns the same with the job on a unit that an address names, in the place of one that the link does. */
+export async function aboutJob(
+  tx: Tx,
+  opened: OpenedLink,
+  { tag, serviceKind }: { readonly tag: string; readonly serviceKind: ServiceKind },
+): Promise<OpenedLink> {
+  const unitId = (await tx.handles.find('unit', tag)) ?? '';
+  return { ...opened, link: { ...opened.link, unitId, serviceKind } };
+}
+
 /** Returns the path of the bookings' calendar; it changes with each turn of its epoch. */
 export const feedPath = (seal: Seal, workshopId: string, epoch: number): string =>
   `/bookings/${seal.mark(JSON.stringify(['feed', workshopId, epoch]))}.ics`;
 
+/** Returns whether a mark is that of the bookings' calendar. */
 export async function isFeedPath(tx: Tx, seal: Seal, mark: string): Promise<boolean> {
   return seal.fits(JSON.stringify(['feed', tx.workshopId, await tx.leads.feedEpoch()]), mark);
 }

@@ -4,7 +4,7 @@ import { HTTPException } from 'hono/http-exception';
 import type { LinkPurpose } from '../../core/links.js';
 import { ServiceError } from '../../errors.js';
 import { queueFreshLink } from '../../flow/mail/kinds/link.js';
-import { type OpenedLink, openLink } from '../../flow/mail/links.js';
+import { aboutJob, type OpenedLink, openLink } from '../../flow/mail/links.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { refreshSome } from '../change.js';
@@ -63,9 +63,7 @@ export class Doors {
   /** Returns what the address of a request opens. */
   async find(tx: Tx, c: Context<WebEnv>, { purpose, job }: Door, now: Instant): Promise<OpenedLink | null> {
     const opened = await openLink(tx, this.rider.seal, purpose, c.req.param('token') ?? '', now);
-    if (!opened || !job || opened.isExpired) return opened;
-    const unitId = (await tx.handles.find('unit', job.tag)) ?? '';
-    return { ...opened, link: { ...opened.link, unitId, serviceKind: job.serviceKind } };
+    return !opened || !job || opened.isExpired ? opened : aboutJob(tx, opened, job);
   }
 
   view(
@@ -109,12 +107,8 @@ export class Doors {
   }
 
   async show(c: Context<WebEnv>, door: Door, what: Said | null, sent: Fields = {}): Promise<Response> {
-    const now = this.deps.clock.now();
-    const markup = await this.deps.store.read(async (tx) => {
-      const opened = await this.find(tx, c, door, now);
-      if (!opened) return null;
-      const view = await this.view(tx, c, door, opened, now, sent);
-      if (opened.isExpired) return expiredMarkup(view, what);
+    const markup = await this.look(c, door, sent, async (tx, view) => {
+      if (view.opened.isExpired) return expiredMarkup(view, what);
       const { page, part } = door;
       const body = await page.show(tx, view);
       return riderMarkup(view, {
@@ -127,6 +121,20 @@ export class Doors {
     });
     if (markup === null) return c.html(await plainPage(c, this.deps, 'gone'), 404);
     return c.html(markup, what?.isFault ? 422 : 200);
+  }
+
+  /** Reads what a page shows in the transaction that opened its link; null where it opens nothing. */
+  look<T>(
+    c: Context<WebEnv>,
+    door: Door,
+    sent: Fields,
+    show: (tx: Tx, view: RiderView) => Promise<T>,
+  ): Promise<T | null> {
+    const now = this.deps.clock.now();
+    return this.deps.store.read(async (tx) => {
+      const opened = await this.find(tx, c, door, now);
+      return opened && show(tx, await this.view(tx, c, door, opened, now, sent));
+    });
   }
 
   /** Checks the link again in the transaction that does what its form asks. */

@@ -1,18 +1,14 @@
 /** The pages about the rider's own rides and mails: wrong bike, stop mails, confirm the address. */
 import { html } from 'hono/html';
+import { listBikeNames } from '../../flow/due/riderUnits.js';
 import { confirmAddress, listLinkedRides, sayWrongBike, setStopped } from '../../flow/mail/answerLink.js';
 import type { Tx } from '../../ports/store.js';
 import type { Markup } from '../markup.js';
 import { bikeChosen, moveForm, saidOfMove } from './moveForm.js';
 import { done, fault, form, type LinkPage, type RiderView, submit } from './riderPage.js';
 
-const bikesOf = async (tx: Tx, { opened }: RiderView): Promise<Map<string, string>> =>
-  new Map(
-    (await tx.facts.list('bike', { object: opened.contact.riderId })).map((fact) => [
-      fact.entityId,
-      fact.body.name,
-    ]),
-  );
+const bikesOf = (tx: Tx, { opened }: RiderView): Promise<ReadonlyMap<string, string>> =>
+  listBikeNames(tx, opened.contact.riderId);
 
 export const bikePage: LinkPage = {
   purpose: 'bike',

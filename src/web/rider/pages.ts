@@ -1,8 +1,6 @@
 import { type Context, Hono } from 'hono';
 import { HTTPException } from 'hono/http-exception';
-import { listFeed } from '../../flow/mail/feed.js';
-import { isFeedPath } from '../../flow/mail/links.js';
-import { getWorkshop } from '../../flow/settings.js';
+import { findFeedPage } from '../../flow/mail/feed.js';
 import type { RiderDeps, WebDeps } from '../deps.js';
 import type { Pages } from '../routes.js';
 import type { WebEnv } from '../viewer.js';
@@ -47,10 +45,8 @@ async function feed(
   { seal, feed: write }: RiderDeps,
 ): Promise<Response> {
   const mark = c.req.param('file')?.replace(/\.ics$/, '') ?? '';
-  const text = await store.read(async (tx) => {
-    if (!(await isFeedPath(tx, seal, mark))) return null;
-    return write(await getWorkshop(tx), await listFeed(tx, clock.now()));
-  });
-  if (text === null) throw new HTTPException(404);
+  const found = await store.read((tx) => findFeedPage(tx, seal, mark, clock.now()));
+  if (found === null) throw new HTTPException(404);
+  const text = write(found.workshop, found.entries);
   return c.body(text, 200, { 'content-type': 'text/calendar; charset=utf-8' });
 }

@@ -2,6 +2,7 @@ import { html } from 'hono/html';
 import { dayOf } from '../../core/days/calendar.js';
 import type { WorkshopFact } from '../../core/ledger/facts.js';
 import type { LinkPurpose } from '../../core/links.js';
+import { findUnitOnBike } from '../../flow/due/riderUnits.js';
 import type { Entry } from '../../flow/facts/fittings.js';
 import { riderEntry } from '../../flow/mail/answerLink.js';
 import type { OpenedLink } from '../../flow/mail/links.js';
@@ -122,24 +123,10 @@ export const submit = (label: string): Markup => html`<div class="field"><button
 
 /** Which part a page is about; no page shows whose it is. */
 export async function aboutUnit(tx: Tx, { voice, texts, opened }: RiderView): Promise<Markup> {
-  const unit = await tx.facts.current('unit', opened.link.unitId ?? '');
-  if (!unit) return html``;
-  const bike = await findBikeName(tx, unit.entityId, opened.contact.riderId);
-  const name = `${voice.words.unitKind[unit.body.unitKind]} ${unit.body.tag}`;
-  return html`<p class="lead">${texts.about(bike ?? '', name).replace(/^, /, '')}</p>`;
-}
-
-async function findBikeName(tx: Tx, unitId: string, riderId: string): Promise<string | null> {
-  const own = new Map(
-    (await tx.facts.list('bike', { object: riderId })).map((fact) => [fact.entityId, fact.body.name]),
-  );
-  const fittings = await tx.facts.list('fitting', { subject: unitId });
-  return (
-    fittings
-      .filter(({ body }) => body.to === null && own.has(body.bikeId))
-      .map(({ body }) => own.get(body.bikeId)!)
-      .at(-1) ?? null
-  );
+  const of = await findUnitOnBike(tx, opened.link.unitId, opened.contact.riderId);
+  if (!of) return html``;
+  const name = `${voice.words.unitKind[of.unit.unitKind]} ${of.unit.tag}`;
+  return html`<p class="lead">${texts.about(of.bike ?? '', name).replace(/^, /, '')}</p>`;
 }
 
 export const notYours = ({ texts }: RiderView): Markup =>

@@ -2,6 +2,7 @@
 import { html } from 'hono/html';
 import { addDays } from '../../core/days/calendar.js';
 import { parseDay } from '../../core/days/dayNumber.js';
+import { findStanding } from '../../flow/due/ownPage.js';
 import {
   askForDay,
   findLinkedUnit,
@@ -119,7 +120,7 @@ ${submit(texts.done.submit)}`)}`,
     const kind = of.subjects.map(({ standing }) => standing.serviceKind).find((one) => one === fields.kind);
     if (on === null || on > today || kind === undefined) return fault(texts.done.need);
     await sayDone(tx, of, { serviceKind: kind, on }, view.entry, view.ids);
-    const since = (await tx.standings.listOf(of.unitId)).find((one) => one.serviceKind === kind);
+    const since = await findStanding(tx, of.unitId, kind);
     const { hours } = voice.words;
     const now = since
       ? ` ${texts.done.now(hours(hoursOfThousandths(since.terrainMs)), hours(hoursOfSeconds(since.movingS)))}`

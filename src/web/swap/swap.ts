@@ -18,7 +18,7 @@ import type { Viewer, WebEnv } from '../viewer.js';
 export function swapPage(pages: Pages, deps: WebDeps): void {
   const show = async (c: Context<WebEnv>, handle: string, after: After): Promise<Markup> => {
     const viewer = c.get('viewer');
-    const fleet = await deps.store.read(async (tx) => getFleetByName(tx, handle, viewer.now));
+    const fleet = await deps.store.read((tx) => getFleetByName(tx, handle, viewer.now));
     return markup(viewer, fleet, after);
   };
   pages.get('/fleets/:fleet/swap', async (c) => c.html(await show(c, c.req.param('fleet'), afterQuery(c))));

@@ -1,25 +1,25 @@
 import type { Context } from 'hono';
+import { findIdOf } from '../../flow/names.js';
 import { answerTray, type TrayAnswer } from '../../flow/rides/answerTray.js';
+import { getTrayPage } from '../../flow/rides/trayPage.js';
 import type { RideRow } from '../../ports/rides.js';
 import type { Tx } from '../../ports/store.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { EntryForm, NotTaken } from '../entryForm.js';
 import { fieldsOf } from '../guard.js';
+import type { Markup } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import type { WebEnv } from '../viewer.js';
 import { trayMarkup } from './trayMarkup.js';
-import { getTrayView } from './trayView.js';
 
 export function trayPage(pages: Pages, deps: WebDeps): void {
-  const show = (c: Context<WebEnv>, after: After) =>
-    deps.store.read(async (tx) => {
-      const viewer = c.get('viewer');
-      // Counted afresh: the form may just have answered one.
-      const view = await getTrayView(tx);
-      return trayMarkup({ ...viewer, waiting: view.asking.length }, view, after);
-    });
+  const show = async (c: Context<WebEnv>, after: After): Promise<Markup> => {
+    const view = await deps.store.read(getTrayPage);
+    // Counted afresh: the form may just have answered one.
+    return trayMarkup({ ...c.get('viewer'), waiting: view.asking.length }, view, after);
+  };
 
   pages.get('/tray', async (c) => c.html(await show(c, afterQuery(c))));
 
@@ -73,7 +73,7 @@ async function whoOf(tx: Tx, form: EntryForm): Promise<TrayAnswer> {
 }
 
 async function idOf(tx: Tx, kind: 'rider' | 'bike', form: EntryForm): Promise<string> {
-  const id = await tx.handles.find(kind, form.fields[kind] ?? '');
+  const id = await findIdOf(tx, kind, form.fields[kind] ?? '');
   if (id === undefined) throw new NotTaken(form.viewer.texts.tray.needChoice);
   return id;
 }

@@ -1,13 +1,13 @@
 import { html } from 'hono/html';
+import type { AskingRow, TrayPage } from '../../flow/rides/trayPage.js';
 import { small } from '../cells/dueCells.js';
 import { formToken, page } from '../layout.js';
 import { choice, field, type Markup, NOTHING, said, saidAfter, table, when } from '../markup.js';
 import { timeText } from '../show.js';
 import type { After } from '../taken.js';
 import type { Viewer } from '../viewer.js';
-import type { AskingRow, TrayView } from './trayView.js';
 
-export function trayMarkup(viewer: Viewer, view: TrayView, after: After): Markup {
+export function trayMarkup(viewer: Viewer, view: TrayPage, after: After): Markup {
   const { tray } = viewer.texts;
   const { kept, counted, indoors, open } = tray;
   const told: Record<string, string> = { kept, counted, indoors, open };
@@ -25,7 +25,7 @@ ${aside(viewer, view)}`,
   });
 }
 
-function entry(viewer: Viewer, view: TrayView, row: AskingRow, after: After): Markup {
+function entry(viewer: Viewer, view: TrayPage, row: AskingRow, after: After): Markup {
   const { texts, words } = viewer;
   const { tray } = texts;
   const isSent = after.fields.ride === row.id;
@@ -49,7 +49,7 @@ ${when(isSent && after.fault !== null, () => said(after.fault!, 'alert'))}
 </article>`;
 }
 
-function answers(viewer: Viewer, view: TrayView, row: AskingRow, fields: After['fields']): Markup {
+function answers(viewer: Viewer, view: TrayPage, row: AskingRow, fields: After['fields']): Markup {
   const { tray } = viewer.texts;
   const form = (say: string, body: Markup, label: string, isPlain = false): Markup => html`
 <form class="row" method="post" action="/tray/${row.id}">${formToken(viewer)}<input type="hidden" name="say" value="${say}">
@@ -64,7 +64,7 @@ ${body}<div class="field"><button${isPlain ? html` class="plain"` : ''}>${label}
     case 'who':
       return html`${form('who', html`${choiceOf(viewer, 'rider', tray.rider, row, view.riders, fields)}${choiceOf(viewer, 'bike', tray.bike, row, view.bikes, fields)}`, tray.answer)}${no}`;
     case 'which-bike': {
-      const isNear = ({ handle, rider }: TrayView['bikes'][number]): boolean =>
+      const isNear = ({ handle, rider }: TrayPage['bikes'][number]): boolean =>
         row.named.length > 0 ? row.named.includes(handle) : rider === row.rider;
       const own = view.bikes.filter(isNear);
       const first = [...own, ...view.bikes.filter((bike) => !own.includes(bike))];
@@ -83,7 +83,7 @@ const choiceOf = (
   name: 'rider' | 'bike',
   label: string,
   row: AskingRow,
-  choices: TrayView['riders'],
+  choices: TrayPage['riders'],
   fields: After['fields'],
 ): Markup =>
   choice({
@@ -117,7 +117,7 @@ ${when(withMinutes, () =>
   }),
 )}`;
 
-const aside = (viewer: Viewer, { aside: rows }: TrayView): Markup => {
+const aside = (viewer: Viewer, { aside: rows }: TrayPage): Markup => {
   const { tray } = viewer.texts;
   return when(
     rows.length > 0,

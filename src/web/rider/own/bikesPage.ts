@@ -1,7 +1,7 @@
 import { html } from 'hono/html';
 import { isTold } from '../../../core/states.js';
-import { listRiderBikes, type RiderBike, type RiderUnit } from '../../../flow/due/riderUnits.js';
-import { listAskingOf } from '../../../flow/rides/listTray.js';
+import { getOwnBikes } from '../../../flow/due/ownPage.js';
+import type { RiderBike, RiderUnit } from '../../../flow/due/riderUnits.js';
 import { type Markup, when } from '../../markup.js';
 import { fault, type RiderPage, type RiderView } from '../riderPage.js';
 import { likelyOf, movingOf, pathToUnit, stateText, terrainOf, unitName } from './cells.js';
@@ -12,8 +12,7 @@ export const bikesPage: RiderPage = {
   show: async (tx, view) => {
     const { bikes: texts } = view.texts.own;
     const { riderId } = view.opened.contact;
-    const asking = (await listAskingOf(tx, riderId)).length;
-    const bikes = await listRiderBikes(tx, riderId, view.now);
+    const { bikes, asking } = await getOwnBikes(tx, riderId, view.now);
     return html`
 <p class="lead">${texts.lead}</p>
 ${when(

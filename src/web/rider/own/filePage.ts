@@ -1,4 +1,5 @@
 import { html } from 'hono/html';
+import { listBikeNames } from '../../../flow/due/riderUnits.js';
 import { choice, type Markup, table, when } from '../../markup.js';
 import { fault, type RiderPage, type RiderView, submit } from '../riderPage.js';
 import { SEND_SCRIPT_PATH } from './sendScript.js';
@@ -21,7 +22,7 @@ export const filePage: RiderPage = {
   staysOpen: true,
   show: async (tx, view) => {
     const { files } = view.texts.own;
-    const bikes = await tx.facts.list('bike', { object: view.opened.contact.riderId });
+    const bikes = await listBikeNames(tx, view.opened.contact.riderId);
     return html`
 <p class="lead">${files.lead}</p>
 <form method="post" action="${view.home}/files" enctype="multipart/form-data" id="send"
@@ -31,15 +32,12 @@ export const filePage: RiderPage = {
 <div class="field"><label for="files">${files.choose}</label>
 <p class="hint" id="files-hint">${files.limits(LARGEST_SENDING_MB, MOST_FILES)}</p>
 <input id="files" name="files" type="file" multiple required aria-describedby="files-hint"></div>
-${when(bikes.length > 1, () =>
+${when(bikes.size > 1, () =>
   choice({
     name: 'bike',
     label: files.bike,
     value: '',
-    choices: [
-      { value: '', label: files.anyBike },
-      ...bikes.map(({ entityId, body }) => ({ value: entityId, label: body.name })),
-    ],
+    choices: [{ value: '', label: files.anyBike }, ...[...bikes].map(([value, label]) => ({ value, label }))],
   }),
 )}
 ${submit(files.submit)}

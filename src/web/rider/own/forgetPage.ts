@@ -1,6 +1,7 @@
 import type { Context, Hono } from 'hono';
 import { html } from 'hono/html';
 import { forgetAll } from '../../../flow/carry/forgetAll.js';
+import { calledNow } from '../../../flow/names.js';
 import { riderTextsFor } from '../../../languages/index.js';
 import { barePage } from '../../layout.js';
 import { tick } from '../../markup.js';
@@ -33,7 +34,7 @@ export function forgetPage(links: Hono<WebEnv>, doors: Doors): void {
     if (found.isExpired || fields.sure !== 'yes')
       return doors.show(c, DOOR, found.isExpired ? null : fault(own.forget.need));
     const { forgetting } = doors.rider;
-    const handle = await doors.deps.store.read(async (tx) => (await tx.handles.all('rider')).get(riderId));
+    const handle = await doors.deps.store.read((tx) => calledNow(tx, 'rider', riderId));
     if (handle !== undefined && forgetting.hasFolder(handle))
       return doors.show(c, DOOR, fault(own.forget.folder));
     await forgetAll({ ...doors.deps, forgetting }, riderId);

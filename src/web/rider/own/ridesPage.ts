@@ -1,7 +1,9 @@
 import { html } from 'hono/html';
+import { getOwnRides } from '../../../flow/due/ownPage.js';
+import { listBikeNames } from '../../../flow/due/riderUnits.js';
 import { isBikeOf, moveRide } from '../../../flow/mail/answerLink.js';
 import { answerTray, type TrayAnswer } from '../../../flow/rides/answerTray.js';
-import { listAskingOf, listTray } from '../../../flow/rides/listTray.js';
+import { listAskingOf } from '../../../flow/rides/listTray.js';
 import type { RideRow } from '../../../ports/rides.js';
 import type { Tx } from '../../../ports/store.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../../units.js';
@@ -12,7 +14,6 @@ import { done, type Fields, fault, type RiderPage, type RiderView, type Said } f
 import { questionMarkup } from './questionMarkup.js';
 
 const RIDES_SHOWN = 8;
-const RIDES_TO_MOVE = 60;
 
 /** The rides that wait for an answer, and the latest ones with the bikes that they count for. */
 export const ridesPage: RiderPage = {
@@ -21,9 +22,7 @@ export const ridesPage: RiderPage = {
   show: async (tx, view) => {
     const { rides: texts } = view.texts.own;
     const { riderId } = view.opened.contact;
-    const bikes = await bikesOf(tx, riderId);
-    const asking = await listTray(tx, await listAskingOf(tx, riderId));
-    const latest = await tx.rides.listLatestOfRider(riderId, RIDES_TO_MOVE);
+    const { bikes, asking, latest } = await getOwnRides(tx, riderId);
     return html`
 ${when(
   asking.length > 0,
@@ -43,14 +42,11 @@ ${wrongBike(view, latest, bikes)}`;
   },
 };
 
-const bikesOf = async (tx: Tx, riderId: string): Promise<Bikes> =>
-  new Map((await tx.facts.list('bike', { object: riderId })).map((fact) => [fact.entityId, fact.body.name]));
-
 async function move(tx: Tx, view: RiderView, fields: Fields): Promise<Said> {
   const { riderId } = view.opened.contact;
   const bikeId = bikeChosen(fields);
   const isMoved = await moveRide(tx, riderId, fields.ride ?? '', bikeId, view.entry);
-  return saidOfMove(view, isMoved, await bikesOf(tx, riderId), bikeId);
+  return saidOfMove(view, isMoved, await listBikeNames(tx, riderId), bikeId);
 }
 
 async function answer(tx: Tx, view: RiderView, fields: Fields): Promise<Said> {

@@ -2,11 +2,11 @@ import type { Context, Hono } from 'hono';
 import { HTTPException } from 'hono/http-exception';
 import { dayOf } from '../../../core/days/calendar.js';
 import { isBikeOf } from '../../../flow/mail/answerLink.js';
+import { getTakenRides, type TakenRides } from '../../../flow/rides/takenRides.js';
 import { type Taken, toldOutcome } from '../../../flow/take/ingestFile.js';
 import { takeMembers } from '../../../flow/take/takePath.js';
 import { riderTextsFor } from '../../../languages/index.js';
 import type { FileMember, RideReader } from '../../../ports/reader.js';
-import type { RideRow } from '../../../ports/rides.js';
 import type { Tx } from '../../../ports/store.js';
 import { hoursOfSeconds, seconds } from '../../../units.js';
 import { boundaryOf } from '../../door/multipart.js';
@@ -136,17 +136,17 @@ async function* withoutOthers(
 const wantsJson = (c: Context<WebEnv>): boolean => c.req.header('accept') === 'application/json';
 
 async function tell(c: Context<WebEnv>, doors: Doors, came: readonly Came[]): Promise<Response> {
-  const now = doors.deps.clock.now();
-  return doors.deps.store.read(async (tx) => {
-    const opened = (await doors.find(tx, c, DOOR, now))!;
-    const view = await doors.view(tx, c, DOOR, opened, now);
+  const told = await doors.look(c, DOOR, {}, async (tx, view) => {
     const answers: FileAnswer[] = [];
     for (const one of came) answers.push(...(await answersOf(tx, view, one)));
-    if (wantsJson(c)) return c.json({ answers });
-    const title = view.texts.own.files.heading;
-    const body = answersMarkup(view, answers);
-    return c.html(riderMarkup(view, { title, what: null, body, part: 'files' }));
+    return { view, answers };
   });
+  if (told === null) throw new HTTPException(404);
+  const { view, answers } = told;
+  if (wantsJson(c)) return c.json({ answers });
+  const title = view.texts.own.files.heading;
+  const body = answersMarkup(view, answers);
+  return c.html(riderMarkup(view, { title, what: null, body, part: 'files' }));
 }
 
 /** What in a recorder's folder or an export holds no ride is nothing that its rider can mend. */
@@ -168,10 +168,9 @@ async function answerOf(tx: Tx, view: RiderView, taken: Taken): Promise<FileAnsw
   const told = toldOutcome(taken);
   const { files } = view.texts.own;
   const asks = outcome === 'ask';
-  const found: RideRow[] = [];
-  for (const id of rides) found.push((await tx.rides.find(id))!);
   const why = code === null || told === 'indoors' ? undefined : (files.why[code] ?? files.question[code]);
-  const what = outcome === 'no-ride' || outcome === 'set-aside' ? [] : [await ridesText(tx, view, found)];
+  const what =
+    outcome === 'no-ride' || outcome === 'set-aside' ? [] : [ridesText(view, await getTakenRides(tx, rides))];
   return {
     file,
     asks,
@@ -180,13 +179,12 @@ async function answerOf(tx: Tx, view: RiderView, taken: Taken): Promise<FileAnsw
 }
 
 /** Returns when the rides of a file were, how long they moved, and on which bike; of several, the first day. */
-async function ridesText(tx: Tx, { texts, voice, workshop, today }: RiderView, rides: readonly RideRow[]) {
+function ridesText({ texts, voice, workshop, today }: RiderView, { rides, bike }: TakenRides): string {
   const [first] = rides;
   if (!first || first.start === null) return '';
   const moving = seconds(rides.reduce((sum, ride) => sum + ride.movingS, 0));
-  const bike = first.bikeId === null ? undefined : await tx.facts.current('bike', first.bikeId);
   const day = voice.words.day(dayOf(first.start, workshop.timeZone), today);
-  return texts.own.files.on(day, voice.words.hours(hoursOfSeconds(moving)), bike?.body.name ?? null);
+  return texts.own.files.on(day, voice.words.hours(hoursOfSeconds(moving)), bike);
 }
 
 async function refuse(c: Context<WebEnv>, doors: Doors, { status, says }: Refusal): Promise<Response> {

@@ -1,7 +1,5 @@
 import { html } from 'hono/html';
-import { listRiderBikes, listServicesDone } from '../../../flow/due/riderUnits.js';
-import { getUnitPast } from '../../../flow/due/unitCurves.js';
-import { getUnitLedger } from '../../../flow/unitLedger.js';
+import { findOwnUnit, type OwnUnit } from '../../../flow/due/ownPage.js';
 import type { StandingRow } from '../../../ports/standings.js';
 import { periodSourcesMarkup } from '../../cells/sourcesMarkup.js';
 import { cautions } from '../../layout.js';
@@ -17,22 +15,19 @@ export const unitPage: RiderPage = {
   title: (texts) => texts.own.bikes.more,
   show: async (tx, view) => {
     const { opened, now } = view;
-    const bikes = await listRiderBikes(tx, opened.contact.riderId, now);
-    const bike = bikes.find(({ units }) => units.some((one) => one.unitId === opened.link.unitId));
-    const of = bike?.units.find((one) => one.unitId === opened.link.unitId);
-    if (!bike || !of) return notYours(view);
+    const found = await findOwnUnit(tx, opened.contact.riderId, opened.link.unitId, now);
+    if (!found) return notYours(view);
+    const { bike, of, curves, running } = found;
     const { unit: texts } = view.texts.own;
-    const ledger = await getUnitLedger(tx, of.unitId, view.workshop.timeZone);
-    const { curves, running } = await getUnitPast(tx, ledger, of.standings, now);
     return html`
-<p class="lead">${view.texts.about(bike.bike.name, unitName(view, of.unit))}</p>
+<p class="lead">${view.texts.about(bike.name, unitName(view, of.unit))}</p>
 <h2>${texts.stands}</h2>
 ${standingTable(view, of.unit.tag, of.standings)}
 ${curvesMarkup(curves, { ...view.voice, today: view.today, zone: view.workshop.timeZone, now })}
 <h3>${view.voice.texts.sources.title}</h3>
 ${periodSourcesMarkup(view.voice, running)}
 <h2>${texts.services}</h2>
-${await services(view, await listServicesDone(tx, of.unitId, now))}
+${services(view, found.services)}
 <p class="soft">${view.voice.texts.severityNote}</p>
 ${cautions(view.voice)}`;
   },
@@ -65,10 +60,7 @@ function standingTable(view: RiderView, tag: string, standings: readonly Standin
   );
 }
 
-async function services(
-  { texts, voice: { words }, today }: RiderView,
-  done: Awaited<ReturnType<typeof listServicesDone>>,
-): Promise<Markup> {
+function services({ texts, voice: { words }, today }: RiderView, done: OwnUnit['services']): Markup {
   const { unit } = texts.own;
   if (done.length === 0) return html`<p>${unit.none}</p>`;
   return table(

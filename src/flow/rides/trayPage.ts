@@ -1,15 +1,15 @@
-import { listTray, type TrayRow } from '../../flow/rides/listTray.js';
-import { openFolderMeanings, type Stray } from '../../flow/take/folderMeaning.js';
-import { isAskedBy } from '../../flow/take/whatHappened.js';
 import type { InboxRow } from '../../ports/inbox.js';
 import type { Tx } from '../../ports/store.js';
+import { openFolderMeanings, type Stray } from '../take/folderMeaning.js';
+import { isAskedBy } from '../take/whatHappened.js';
+import { listTray, type TrayRow } from './listTray.js';
 
 export interface Named {
   readonly handle: string;
   readonly name: string;
 }
 
-export interface TrayView {
+export interface TrayPage {
   readonly asking: readonly AskingRow[];
   readonly riders: readonly Named[];
   readonly bikes: readonly (Named & { readonly rider: string | null })[];
@@ -24,7 +24,7 @@ export interface AskingRow extends TrayRow {
 
 const byName = (a: Named, b: Named): number => (a.name < b.name ? -1 : 1);
 
-export async function getTrayView(tx: Tx): Promise<TrayView> {
+export async function getTrayPage(tx: Tx): Promise<TrayPage> {
   const handles = await tx.handles.all('rider');
   const riders = (await tx.contacts.list()).map(({ riderId, name }) => ({
     handle: handles.get(riderId) ?? riderId,

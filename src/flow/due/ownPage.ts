@@ -1,0 +1,80 @@
+import type { Fact } from '../../core/ledger/facts.js';
+import type { ServiceKind } from '../../core/tokens.js';
+import type { RideRow } from '../../ports/rides.js';
+import type { StandingRow } from '../../ports/standings.js';
+import type { Tx } from '../../ports/store.js';
+import type { Instant } from '../../units.js';
+import { listAskingOf, listTray, type TrayRow } from '../rides/listTray.js';
+import { getWorkshop } from '../settings.js';
+import { getUnitLedger } from '../unitLedger.js';
+import {
+  listBikeNames,
+  listRiderBikes,
+  listServicesDone,
+  type RiderBike,
+  type RiderUnit,
+} from './riderUnits.js';
+import { getUnitPast, type UnitPast } from './unitCurves.js';
+
+const RIDES_TO_MOVE = 60;
+
+/** What a rider sees first on the own page. */
+export interface OwnBikes {
+  readonly bikes: readonly RiderBike[];
+  /** How many rides ask something. */
+  readonly asking: number;
+}
+
+export const getOwnBikes = async (tx: Tx, riderId: string, now: Instant): Promise<OwnBikes> => ({
+  bikes: await listRiderBikes(tx, riderId, now),
+  asking: (await listAskingOf(tx, riderId)).length,
+});
+
+/** The rides on a rider's own page. */
+export interface OwnRides {
+  /** Name by id, of the rider's bikes. */
+  readonly bikes: ReadonlyMap<string, string>;
+  readonly asking: readonly TrayRow[];
+  /** Those that may be moved to another bike, newest first. */
+  readonly latest: readonly RideRow[];
+}
+
+export const getOwnRides = async (tx: Tx, riderId: string): Promise<OwnRides> => ({
+  bikes: await listBikeNames(tx, riderId),
+  asking: await listTray(tx, await listAskingOf(tx, riderId)),
+  latest: await tx.rides.listLatestOfRider(riderId, RIDES_TO_MOVE),
+});
+
+/** One unit on a rider's own page. */
+export interface OwnUnit extends UnitPast {
+  readonly bike: RiderBike['bike'];
+  readonly of: RiderUnit;
+  /** Newest first. */
+  readonly services: readonly Fact<'service'>[];
+}
+
+/** Returns a unit while it is on one of the rider's bikes; null once it is not. */
+export async function findOwnUnit(
+  tx: Tx,
+  riderId: string,
+  unitId: string | null,
+  now: Instant,
+): Promise<OwnUnit | null> {
+  const bikes = await listRiderBikes(tx, riderId, now);
+  const found = bikes
+    .flatMap(({ bike, units }) => units.map((of) => ({ bike, of })))
+    .find(({ of }) => of.unitId === unitId);
+  if (!found) return null;
+  const { timeZone } = await getWorkshop(tx);
+  const ledger = await getUnitLedger(tx, found.of.unitId, timeZone);
+  const past = await getUnitPast(tx, ledger, found.of.standings, now);
+  return { ...found, ...past, services: await listServicesDone(tx, found.of.unitId, now) };
+}
+
+/** Returns where a unit stands in a service kind; undefined where it has no such. */
+export const findStanding = async (
+  tx: Tx,
+  unitId: string,
+  serviceKind: ServiceKind,
+): Promise<StandingRow | undefined> =>
+  (await tx.standings.listOf(unitId)).find((one) => one.serviceKind === serviceKind);
