@@ -1,13 +1,12 @@
 import type { Clock } from '../ports/clock.js';
 import type { Tx } from '../ports/store.js';
-import type { Instant } from '../units.js';
 import { type DoubtedClock, findClockDoubt } from './clockDoubt.js';
 import { type StillLoop, stillLoops } from './stillLoops.js';
 
 /** How the program is, as far as the store knows. */
 export interface StoreHealth {
-  /** Of the mails whose time has come and that wait: how many, and since when the oldest. */
-  readonly mails: { readonly waiting: number; readonly oldestSendAt: Instant | null };
+  /** The mails whose time has come and that wait. */
+  readonly mails: Awaited<ReturnType<Tx['mails']['summary']>>;
   /** Loops that other processes left standing. */
   readonly still: readonly StillLoop[];
   /** Null where the clock is believed. */

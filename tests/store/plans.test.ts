@@ -119,7 +119,8 @@ test('no table is read to its end for what is in force or due, also once the dat
  * What is read to its end on purpose: counts of rides that wait, and of units by state, each from an index alone; and what
  * each process said last, and the clock, which are few.
  */
-const COUNTED = /^select (?:count\(\*\) as "count" from "ride"|"state", count\(\*\)|.* from "(?:heartbeat|clock_word)")/;
+const COUNTED =
+  /^select (?:count\(\*\) as "count" from "ride"|"state", count\(\*\)|.* from "(?:heartbeat|clock_word)")/;
 
 test.each(['/', '/due', '/due?state=due&page=2', '/units/F-0001', '/bikes/b1'])(
   'of no table the page %s reads all rows of the workshop',
