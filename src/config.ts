@@ -178,11 +178,7 @@ export function readConfig(env: Readonly<Record<string, string | undefined>>): C
   const checked = SCHEMA.safeParse(set);
   if (!checked.success) {
     const wrong = checked.error.issues.map((issue) => `${issue.path.join('.')}: ${issue.message}`).join('\n');
-    throw new ServiceError(
-      'wrong-use',
-      'read the settings',
-      `The environment has settings that cannot be used:\n${wrong}`,
-    );
+    throw new ServiceError('wrong-use', `The environment has settings that cannot be used:\n${wrong}`);
   }
   const of = checked.data;
   return Object.freeze({

@@ -23,23 +23,20 @@ const CODES = {
 export type ErrorCode = keyof typeof CODES;
 export const ERROR_CODES = Object.keys(CODES) as readonly ErrorCode[];
 
-/** Work that could not be done: what was tried, what to do next, and whether trying again can help. */
+/** Work that could not be done: what to do next, and whether trying again can help. */
 export class ServiceError extends Error {
   readonly code: ErrorCode;
-  readonly op: string;
   readonly hint: string | undefined;
   readonly permanent: boolean;
 
   constructor(
     code: ErrorCode,
-    op: string,
     message: string,
     options: { hint?: string; permanent?: boolean; cause?: unknown } = {},
   ) {
     super(message, { cause: options.cause });
     this.name = 'ServiceError';
     this.code = code;
-    this.op = op;
     this.hint = options.hint;
     this.permanent = options.permanent ?? CODES[code].exit !== 3;
   }
@@ -51,7 +48,7 @@ export class Refusal extends ServiceError {
     readonly refusal: string,
     readonly values: readonly unknown[],
   ) {
-    super('refused', 'change the ledger', [refusal, ...values.map((of) => JSON.stringify(of))].join(' '));
+    super('refused', [refusal, ...values.map((of) => JSON.stringify(of))].join(' '));
   }
 }
 
@@ -66,7 +63,6 @@ export class AlreadyReplaced extends ServiceError {
   ) {
     super(
       'already-replaced',
-      'correct a fact',
       `${by} ${isVoid ? 'made it void' : 'replaced it'} at ${isoTime(at)}, by fact ${factId}.`,
       { hint: `Nothing was changed. Look at ${factId} first, and correct that one where it is still wrong.` },
     );

@@ -14,7 +14,7 @@ export function openSecret(dataFolder: string, set: string | null): Uint8Array {
   const path = join(dataFolder, 'secret');
   const secret = Buffer.from(keptOnce(path, SECRET_BYTES), 'hex');
   if (secret.length === SECRET_BYTES) return secret;
-  throw new ServiceError('disk-failed', 'read the secret', `The file ${path} is damaged.`, {
+  throw new ServiceError('disk-failed', `The file ${path} is damaged.`, {
     hint: 'Restore it from a backup, or remove it: another is made, and links sent until now no longer work.',
   });
 }

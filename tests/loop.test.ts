@@ -122,7 +122,7 @@ it('tells a step when its time is up, and when the program is asked to end', asy
 });
 
 it('says why its last step failed, in words that name nobody', async () => {
-  let fault: unknown = new ServiceError('disk-failed', 'write a file', 'The disk is full.');
+  let fault: unknown = new ServiceError('disk-failed', 'The disk is full.');
   const loop = started(() => (fault === null ? Promise.resolve() : Promise.reject(fault)), counting());
   await vi.waitUntil(() => loop.pulse().why === 'The disk is full.');
   fault = new TypeError('r1@example.org is undefined');

@@ -31,8 +31,8 @@ async function lookAt(path: string): Promise<'file' | 'folder'> {
   } catch (cause) {
     const isMissing =
       cause instanceof Error && 'code' in cause && ['ENOENT', 'ENOTDIR'].includes(String(cause.code));
-    if (isMissing) throw new ServiceError('not-found', 'read a path', `There is no file ${path}.`);
-    throw new ServiceError('disk-failed', 'read a path', `${path} cannot be read.`, { cause });
+    if (isMissing) throw new ServiceError('not-found', `There is no file ${path}.`);
+    throw new ServiceError('disk-failed', `${path} cannot be read.`, { cause });
   }
 }
 

@@ -74,7 +74,7 @@ const deskEntry = ({ now }: DemoSetup) => ({ by: 'bench', at: now });
 const refusing = (mailer: Mailer): Mailer => ({
   deliver: async (mail, signal) => {
     if (mail.to.address !== UNREACHABLE) return mailer.deliver(mail, signal);
-    throw new ServiceError('mail-failed', 'deliver a mail', '550 5.1.1 There is no such mailbox here.', {
+    throw new ServiceError('mail-failed', '550 5.1.1 There is no such mailbox here.', {
       permanent: true,
     });
   },

@@ -38,5 +38,5 @@ export async function withStanchion<T>(
 export async function getByHandle(tx: Tx, kind: HandleKind, handle: string): Promise<string> {
   const id = await tx.handles.find(kind, handle);
   if (id !== undefined) return id;
-  throw new ServiceError('not-found', 'find what was named', `There is no ${kind} "${handle}".`);
+  throw new ServiceError('not-found', `There is no ${kind} "${handle}".`);
 }

@@ -14,12 +14,12 @@ type Ask = (prompt: string) => Promise<string>;
 export async function askTwice(account: string, ask: Ask): Promise<string> {
   const password = await ask(`New password for ${account}: `);
   if ((await ask('The same once more: ')) === password) return password;
-  throw new ServiceError('wrong-use', 'set a password', 'The two are not the same. Nothing was changed.');
+  throw new ServiceError('wrong-use', 'The two are not the same. Nothing was changed.');
 }
 
 async function onTerminal(work: (ask: Ask) => Promise<string>): Promise<string> {
   if (!process.stdin.isTTY) {
-    throw new ServiceError('wrong-use', 'set a password', 'There is no terminal to ask for a password.', {
+    throw new ServiceError('wrong-use', 'There is no terminal to ask for a password.', {
       hint: 'Set STANCHION_PASSWORD for this command.',
     });
   }

@@ -19,7 +19,7 @@ export function openPart(path: string): FilePart {
     try {
       return work();
     } catch (cause) {
-      throw new ServiceError('disk-failed', 'write a file', `${path} could not be written.`, {
+      throw new ServiceError('disk-failed', `${path} could not be written.`, {
         hint: 'Is the disk full, or the folder missing or read-only?',
         cause,
       });

@@ -41,14 +41,14 @@ export const findAccountByName = (tx: Tx, name: string): Promise<Account | undef
 export async function getAccountByName(tx: Tx, name: string): Promise<Account> {
   const account = await tx.accounts.findByName(name);
   if (account) return account;
-  throw new ServiceError('not-found', 'find an account', `There is no account "${name}".`);
+  throw new ServiceError('not-found', `There is no account "${name}".`);
 }
 
 /** Errors: `not-found`. */
 export async function getAccount(tx: Tx, id: string): Promise<Account> {
   const account = await tx.accounts.find(id);
   if (account) return account;
-  throw new ServiceError('not-found', 'find an account', 'There is no such account.');
+  throw new ServiceError('not-found', 'There is no such account.');
 }
 
 /** Who may sign in, and the fleets that they may look after. */

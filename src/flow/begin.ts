@@ -14,7 +14,7 @@ import { findWorkshop, hasBegun } from './settings.js';
 export async function setBegun(tx: Tx, isOn: boolean, entry: Entry): Promise<string | null> {
   const fact = await findWorkshop(tx);
   if (!fact) {
-    throw new ServiceError('refused', 'begin', 'There is no workshop in this data folder yet.', {
+    throw new ServiceError('refused', 'There is no workshop in this data folder yet.', {
       hint: 'Give it its name on the page (stanchion serve), or import it: stanchion import FILE.json',
     });
   }

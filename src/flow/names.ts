@@ -21,14 +21,14 @@ export const findIdOf = (tx: Tx, kind: HandleKind, handle: string): Promise<stri
 export async function getIdOf(tx: Tx, kind: HandleKind, handle: string): Promise<string> {
   const id = await findIdOf(tx, kind, handle);
   if (id !== undefined) return id;
-  throw new ServiceError('not-found', `find a ${kind}`, `There is no ${kind} ${handle}.`);
+  throw new ServiceError('not-found', `There is no ${kind} ${handle}.`);
 }
 
 /** Errors: `not-found`. */
 export async function getBikeFact(tx: Tx, handle: string): Promise<Fact<'bike'>> {
   const fact = await tx.facts.current('bike', await getIdOf(tx, 'bike', handle));
   if (fact) return fact;
-  throw new ServiceError('not-found', 'find a bike', `There is no bike ${handle}.`);
+  throw new ServiceError('not-found', `There is no bike ${handle}.`);
 }
 
 /** What a unit or bike is called, in the words of a message. */

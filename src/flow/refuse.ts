@@ -8,5 +8,5 @@ export function refuse<C extends RefusalCode>(code: C, ...values: RefusalValues<
 
 /** Throws what only commands come upon. Errors: `refused`. */
 export function refuseCommand(message: string, hint?: string): never {
-  throw new ServiceError('refused', 'change the ledger', message, hint === undefined ? {} : { hint });
+  throw new ServiceError('refused', message, hint === undefined ? {} : { hint });
 }

@@ -10,7 +10,7 @@ import type { Day } from '../units.js';
 export async function getWorkshop(tx: Tx): Promise<WorkshopFact> {
   const workshop = await findWorkshop(tx);
   if (workshop) return workshop.body;
-  throw new ServiceError('refused', 'read the settings', 'There is no workshop in this data folder yet.', {
+  throw new ServiceError('refused', 'There is no workshop in this data folder yet.', {
     hint: 'Give it its name on the page (stanchion serve), or import it: stanchion import FILE.json',
   });
 }

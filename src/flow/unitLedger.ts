@@ -84,7 +84,7 @@ function serviceOf(fact: Fact<'service'>, place: number): Service {
 
 export async function getBike(tx: Tx, bikeId: string): Promise<Bike> {
   const fact = await tx.facts.current('bike', bikeId);
-  if (!fact) throw new ServiceError('not-found', 'find a bike', `There is no bike ${bikeId}.`);
+  if (!fact) throw new ServiceError('not-found', `There is no bike ${bikeId}.`);
   return bikeOf(fact);
 }
 
@@ -97,7 +97,7 @@ export async function getUnit(tx: Tx, unitId: string): Promise<Unit> {
 async function getUnitFact(tx: Tx, unitId: string): Promise<Fact<'unit'>> {
   const fact = await tx.facts.current('unit', unitId);
   if (fact) return fact;
-  throw new ServiceError('not-found', 'find a unit', `There is no unit ${unitId}.`);
+  throw new ServiceError('not-found', `There is no unit ${unitId}.`);
 }
 
 export async function getUnitLedger(tx: Tx, unitId: string, zone: string): Promise<UnitLedger> {

@@ -31,7 +31,7 @@ export async function listFiles(
 ): Promise<{ readonly files: readonly InboxFile[]; readonly problems: readonly Problem[] }> {
   const listing: Listing = { files: [], problems: [] };
   const entries = await entriesOf(folder).catch((cause: unknown) => {
-    throw new ServiceError('disk-failed', 'scan a folder', `The folder ${folder} cannot be read.`, {
+    throw new ServiceError('disk-failed', `The folder ${folder} cannot be read.`, {
       hint: 'Is it there, mounted, and may this user read it?',
       cause,
     });

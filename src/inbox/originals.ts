@@ -25,7 +25,7 @@ async function namesIn(folder: string): Promise<string[]> {
     return (await readdir(folder, { recursive: true })).map((path) => basename(path));
   } catch (cause) {
     if ((cause as NodeJS.ErrnoException).code === 'ENOENT') return [];
-    throw new ServiceError('disk-failed', 'list the kept files', `The folder ${folder} cannot be read.`, {
+    throw new ServiceError('disk-failed', `The folder ${folder} cannot be read.`, {
       hint: 'Is it there, and may this user read it?',
       cause,
     });
@@ -43,7 +43,7 @@ export async function removeOriginal(folder: string, sha256: string): Promise<vo
   try {
     await rm(pathOf(folder, sha256), { force: true });
   } catch (cause) {
-    throw new ServiceError('disk-failed', 'remove a file', `A file in ${folder} could not be removed.`, {
+    throw new ServiceError('disk-failed', `A file in ${folder} could not be removed.`, {
       hint: 'May this user write there?',
       cause,
     });

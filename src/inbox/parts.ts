@@ -50,7 +50,7 @@ async function onDisk<T>(work: () => Promise<T>): Promise<T> {
     return await work();
   } catch (cause) {
     if (cause instanceof ServiceError) throw cause;
-    throw new ServiceError('disk-failed', 'take a file', 'What was sent could not be written down.', {
+    throw new ServiceError('disk-failed', 'What was sent could not be written down.', {
       hint: 'Is the disk full, or the data folder read-only?',
       cause,
     });

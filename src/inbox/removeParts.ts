@@ -23,14 +23,9 @@ export async function removeParts(folder: string): Promise<void> {
   } catch (cause) {
     // A folder that was never written to holds nothing; a file that is gone is done.
     if ((cause as NodeJS.ErrnoException).code === 'ENOENT') return;
-    throw new ServiceError(
-      'disk-failed',
-      'remove what was half written',
-      `The folder ${folder} cannot be used.`,
-      {
-        hint: 'Is it there, and may this user write there?',
-        cause,
-      },
-    );
+    throw new ServiceError('disk-failed', `The folder ${folder} cannot be used.`, {
+      hint: 'Is it there, and may this user write there?',
+      cause,
+    });
   }
 }

@@ -29,7 +29,7 @@ export async function writeDurably(path: string, content: Uint8Array | string): 
   } catch (cause) {
     // On a full disk each try would leave one more behind.
     await rm(partial, { force: true }).catch(() => undefined);
-    throw new ServiceError('disk-failed', 'write a file', `${path} could not be written.`, {
+    throw new ServiceError('disk-failed', `${path} could not be written.`, {
       hint: 'Is the disk full, or the folder read-only?',
       cause,
     });

@@ -37,11 +37,7 @@ const organizerName = ({ name, address }: Mailbox): string => oneLine(name).repl
 const checked = (entry: CalendarEntry): CalendarEntry => {
   const isRaised = entry.method === 'PUBLISH' || entry.sequence > 0;
   if (!UUID.test(entry.uid) || !Number.isSafeInteger(entry.sequence) || entry.sequence < 0 || !isRaised)
-    throw new ServiceError(
-      'wrong-use',
-      'mail.calendar',
-      'A calendar entry needs a UUID and a rising sequence.',
-    );
+    throw new ServiceError('wrong-use', 'A calendar entry needs a UUID and a rising sequence.');
   return entry;
 };
 

@@ -11,8 +11,8 @@ export interface EmlFolder extends Mailer {
   remove(messageId: string): Promise<void>;
 }
 
-const diskFailed = (op: string, folder: string, cause: unknown): ServiceError =>
-  new ServiceError('disk-failed', op, `The folder for mails cannot be written: ${folder}`, {
+const diskFailed = (folder: string, cause: unknown): ServiceError =>
+  new ServiceError('disk-failed', `The folder for mails cannot be written: ${folder}`, {
     hint: 'Check that the disk has room and that the folder may be written.',
     cause,
   });
@@ -84,7 +84,7 @@ export const emlFolder = (
       await mkdir(folder, { recursive: true, mode: 0o700 });
       if (!(await exists(join(folder, name)))) await writeWhole(folder, name, bytes);
     } catch (cause) {
-      throw diskFailed('mail.write', folder, cause);
+      throw diskFailed(folder, cause);
     }
   },
 
@@ -95,7 +95,7 @@ export const emlFolder = (
       await rm(join(folder, `.${name}.part`), { force: true });
       if (await exists(folder)) await syncFolder(folder);
     } catch (cause) {
-      throw diskFailed('mail.remove', folder, cause);
+      throw diskFailed(folder, cause);
     }
   },
 });

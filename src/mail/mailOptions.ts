@@ -10,8 +10,7 @@ import { mailProblem } from './mailProblem.js';
  */
 export const mailOptions = (mail: OutgoingMail): SendMailOptions => {
   const wrong = mailProblem(mail);
-  if (wrong !== null)
-    throw new ServiceError('mail-failed', 'mail.compose', wrong.message, { permanent: true });
+  if (wrong !== null) throw new ServiceError('mail-failed', wrong.message, { permanent: true });
   return {
     messageId: mail.messageId,
     date: new Date(mail.date),

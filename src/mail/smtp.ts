@@ -24,7 +24,7 @@ const TIMEOUT_MS = 30_000;
 const WHOLE_MS = 60_000;
 
 const wrongUse = (message: string, cause?: unknown): ServiceError =>
-  new ServiceError('wrong-use', 'mail.smtp', message, { cause });
+  new ServiceError('wrong-use', message, { cause });
 
 const isHere = (host: string): boolean => /^(localhost|127\.\d+\.\d+\.\d+|\[::1\])$/.test(host);
 
@@ -80,7 +80,7 @@ const saidBy = (cause: unknown): string => {
 
 const mailFailed = (cause: unknown): ServiceError => {
   const refusal = classifyRefusal(cause);
-  return new ServiceError('mail-failed', 'mail.deliver', `${MESSAGES[refusal]}: ${saidBy(cause)}`, {
+  return new ServiceError('mail-failed', `${MESSAGES[refusal]}: ${saidBy(cause)}`, {
     hint: HINTS[refusal],
     permanent: refusal === 'final',
     cause,

@@ -69,14 +69,9 @@ export async function openStanchion(
   boundHeap();
   const place = placeOf(config);
   if (!options.make && config.databaseUrl === null && !existsSync(place)) {
-    throw new ServiceError(
-      'refused',
-      'open the data folder',
-      `There is no ledger in ${config.dataFolder} yet.`,
-      {
-        hint: 'Make one with: stanchion setup, or name the right folder with --data.',
-      },
-    );
+    throw new ServiceError('refused', `There is no ledger in ${config.dataFolder} yet.`, {
+      hint: 'Make one with: stanchion setup, or name the right folder with --data.',
+    });
   }
   const clock: Clock =
     options.now !== null && !options.runsOn ? clockAt(options.now) : clockFrom(options.now);
@@ -129,7 +124,7 @@ function readKey(file: string): string {
   try {
     return readFileSync(file, 'utf8');
   } catch (cause) {
-    throw new ServiceError('wrong-use', 'read the DKIM key', `The key file ${file} cannot be read.`, {
+    throw new ServiceError('wrong-use', `The key file ${file} cannot be read.`, {
       hint: 'STANCHION_DKIM_KEY_FILE names a PEM file that this user may read.',
       cause,
     });

@@ -13,7 +13,7 @@ export const placeOf = ({ dataFolder, databaseUrl }: Pick<Config, 'dataFolder' |
 /** Errors: `refused` where the store is on a server, which is copied by means of its own. */
 export function pathOfStore(config: Config): string {
   if (config.databaseUrl === null) return placeOf(config);
-  throw new ServiceError('refused', 'copy the store', 'This store is on a database server.', {
+  throw new ServiceError('refused', 'This store is on a database server.', {
     hint: 'Back it up with the server’s own tools (pg_dump), or copy it into a file: stanchion move FILE',
   });
 }

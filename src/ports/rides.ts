@@ -40,7 +40,6 @@ export interface RideTable {
     bikeId: string,
     of: { readonly from: Instant; readonly until: Instant; readonly most: number },
   ): Promise<readonly RideRow[]>;
-  listCountedOfRider(riderId: string, from: Instant): Promise<readonly RideRow[]>;
   listLatestOfRider(riderId: string, most: number): Promise<readonly RideRow[]>;
   /** When the latest counted ones began, the last first. */
   listLatestStartsOfRider(riderId: string, most: number): Promise<readonly Instant[]>;
@@ -56,7 +55,6 @@ export interface RideTable {
   countAsking(): Promise<number>;
   /** Of those that are, or were handed over as, ridden on these bikes: how many by bike; none where it has none. */
   countAskingOn(bikeIds: readonly string[]): Promise<ReadonlyMap<string, number>>;
-  list(): Promise<readonly RideRow[]>;
   /** The recorded rides of these riders or on these bikes, whenever they were. */
   listOf(whose: {
     readonly riderIds: readonly string[];

@@ -37,5 +37,4 @@ export interface StandingTable {
   put(unitId: string, standings: readonly StandingRow[]): Promise<void>;
   /** Units whose forecast is stale, or not of the day between the two moments; at most so many. */
   listUnitsToRefresh(dayStart: Instant, dayEnd: Instant, most: number): Promise<readonly string[]>;
-  markStale(unitIds: readonly string[]): Promise<void>;
 }

@@ -33,7 +33,7 @@ export function accountTable({ db, workshopId }: Scope): AccountTable {
     list: async () => (await accounts().orderBy('name').execute()).map(accountOf),
     add: async (account) => {
       if (await findByName(account.name)) {
-        throw new ServiceError('refused', 'add an account', `There is an account ${account.name} already.`);
+        throw new ServiceError('refused', `There is an account ${account.name} already.`);
       }
       const id = newId();
       const { fleetId = null } = account;

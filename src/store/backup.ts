@@ -27,9 +27,9 @@ export type Verify = (store: Store) => Promise<readonly string[]>;
  */
 export async function backupStore(path: string, file: string, verify: Verify, now: Instant): Promise<number> {
   if (resolve(path) === resolve(file))
-    throw new ServiceError('wrong-use', 'back up', 'The backup must be another file than the store.');
+    throw new ServiceError('wrong-use', 'The backup must be another file than the store.');
   if (existsSync(file) && statSync(file).isDirectory())
-    throw new ServiceError('wrong-use', 'back up', `${file} is a folder: name a file, not a folder.`, {
+    throw new ServiceError('wrong-use', `${file} is a folder: name a file, not a folder.`, {
       hint: `For instance: stanchion backup ${join(file, 'stanchion.db')}`,
     });
   const part = partBeside(file);
@@ -58,7 +58,7 @@ export async function restoreStore(
   verify: Verify,
   now: Instant,
 ): Promise<string | null> {
-  if (!existsSync(file)) throw new ServiceError('not-found', 'restore', `There is no file ${file}.`);
+  if (!existsSync(file)) throw new ServiceError('not-found', `There is no file ${file}.`);
   const part = partBeside(path);
   try {
     copyDatabase(file, part, true);
@@ -93,14 +93,9 @@ async function verifyAt(part: string, verify: Verify, now: Instant): Promise<voi
   try {
     const faults = await verify(store);
     if (faults.length === 0) return;
-    throw new ServiceError(
-      'refused',
-      'verify a copy',
-      `The copy is not sound: ${faults.slice(0, 5).join('; ')}.`,
-      {
-        hint: 'stanchion check says more of the store itself. Is there another backup?',
-      },
-    );
+    throw new ServiceError('refused', `The copy is not sound: ${faults.slice(0, 5).join('; ')}.`, {
+      hint: 'stanchion check says more of the store itself. Is there another backup?',
+    });
   } finally {
     await store.close();
   }
@@ -143,7 +138,7 @@ function closeAlone(path: string): void {
   } catch (cause) {
     const isBusy = cause instanceof SQLite.SqliteError && cause.code.startsWith('SQLITE_BUSY');
     if (!isBusy) return;
-    throw new ServiceError('refused', 'restore', 'The store is in use.', {
+    throw new ServiceError('refused', 'The store is in use.', {
       hint: 'Stop the server and every other command first, then restore.',
       cause,
     });
@@ -180,7 +175,7 @@ function removeDatabase(path: string): void {
 function asServiceError(error: unknown, message: string): ServiceError {
   if (error instanceof ServiceError) return error;
   const isDamaged = error instanceof SQLite.SqliteError && /^SQLITE_(NOTADB|CORRUPT)/.test(error.code);
-  return new ServiceError(isDamaged ? 'refused' : 'disk-failed', 'copy the store', message, {
+  return new ServiceError(isDamaged ? 'refused' : 'disk-failed', message, {
     hint: isDamaged
       ? 'The file is no sound database.'
       : 'Is the disk full, or the folder missing or read-only?',

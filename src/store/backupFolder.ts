@@ -48,7 +48,7 @@ export function backupFolder(folder: string, path: string, script: URL): BackupF
       if (isStopped) await removeParts(folder);
       if (fault) {
         const { code, message, hint } = fault;
-        throw new ServiceError(code, 'back up', message, hint === undefined ? {} : { hint });
+        throw new ServiceError(code, message, hint === undefined ? {} : { hint });
       }
     },
     remove: async (day) => rm(join(folder, nameOf(day)), { force: true }).catch(asDiskFault),
@@ -77,7 +77,7 @@ const answerOf = (thread: Worker, isStopped: () => boolean): Promise<BackupFault
     thread.once('exit', (status) =>
       status === 0 || fault !== null || isStopped()
         ? resolve(fault)
-        : reject(new ServiceError('disk-failed', 'back up', 'The backup ended before it was done.')),
+        : reject(new ServiceError('disk-failed', 'The backup ended before it was done.')),
     );
   });
 
@@ -87,7 +87,7 @@ function emptyWhereMissing(error: NodeJS.ErrnoException): string[] {
 }
 
 function asDiskFault(cause: unknown): never {
-  throw new ServiceError('disk-failed', 'keep backups', 'The folder of the backups cannot be used.', {
+  throw new ServiceError('disk-failed', 'The folder of the backups cannot be used.', {
     hint: 'Is the disk full, or the folder missing or read-only?',
     cause,
   });

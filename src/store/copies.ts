@@ -104,9 +104,7 @@ async function addSensors({ db, workshopId }: Scope, { id, body }: CopiedRow): P
 }
 
 const contradiction = (of: Copied, cause?: unknown): ServiceError =>
-  new ServiceError(
-    'refused',
-    'take an export',
-    `This export contradicts what is in this data folder (${of}).`,
-    { hint: 'Nothing was taken. Import it into an empty data folder: --data FOLDER.', cause },
-  );
+  new ServiceError('refused', `This export contradicts what is in this data folder (${of}).`, {
+    hint: 'Nothing was taken. Import it into an empty data folder: --data FOLDER.',
+    cause,
+  });

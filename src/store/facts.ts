@@ -111,7 +111,7 @@ export function factTable({ db, workshopId }: Scope): FactTable {
 
   async function getReplaceable(factId: string): Promise<Selectable<Tables['fact']>> {
     const row = await all().where('fact.id', '=', factId).executeTakeFirst();
-    if (!row) throw new ServiceError('not-found', 'correct a fact', `There is no fact ${factId}.`);
+    if (!row) throw new ServiceError('not-found', `There is no fact ${factId}.`);
     const later = await all().where('fact.replaces_id', '=', factId).executeTakeFirst();
     if (later)
       throw new AlreadyReplaced(

@@ -72,7 +72,7 @@ async function copyAll(
 ): Promise<Record<string, number>> {
   const held = await fresh.selectFrom('workshop').select('id').execute();
   if (held.length > 0)
-    throw new ServiceError('refused', 'move the store', 'There is a ledger at that place already.', {
+    throw new ServiceError('refused', 'There is a ledger at that place already.', {
       hint: 'Name an empty database, or a file that is not there yet. Nothing was changed.',
     });
   const counts: Record<string, number> = {};
@@ -80,7 +80,7 @@ async function copyAll(
     const copied = await copyTable(old, fresh, table);
     const found = await digestOf(fresh, table);
     if (found.digest !== copied.digest)
-      throw new ServiceError('refused', 'move the store', `The copy of ${table} is not as it was.`, {
+      throw new ServiceError('refused', `The copy of ${table} is not as it was.`, {
         hint: 'Nothing was kept. Tell of it with the output of: stanchion check',
       });
     counts[table] = copied.count;
@@ -92,12 +92,9 @@ async function copyAll(
   for (const { id } of await fresh.selectFrom('workshop').select('id').execute()) {
     const faults = await verify(storeIn(fresh, target, id));
     if (faults.length > 0)
-      throw new ServiceError(
-        'refused',
-        'move the store',
-        `The copy is not sound: ${faults.slice(0, 5).join('; ')}.`,
-        { hint: 'Nothing was kept. What does stanchion check say of the store itself?' },
-      );
+      throw new ServiceError('refused', `The copy is not sound: ${faults.slice(0, 5).join('; ')}.`, {
+        hint: 'Nothing was kept. What does stanchion check say of the store itself?',
+      });
   }
   return counts;
 }

@@ -117,15 +117,10 @@ export async function migrate(db: Kysely<Tables>): Promise<void> {
   if (!error) return;
   const isNewer = error instanceof Error && /missing|corrupted migrations/i.test(error.message);
   if (!isNewer) throwStoreFault(error);
-  throw new ServiceError(
-    'store-failed',
-    'prepare the store',
-    'The database could not be brought up to date.',
-    {
-      hint: 'It was made by a newer Stanchion: update this program, or restore a backup made with this one.',
-      cause: error,
-    },
-  );
+  throw new ServiceError('store-failed', 'The database could not be brought up to date.', {
+    hint: 'It was made by a newer Stanchion: update this program, or restore a backup made with this one.',
+    cause: error,
+  });
 }
 
 /** Of several that make the same workshop at once, one does. */
@@ -133,7 +128,7 @@ async function findWorkshop(db: Kysely<Tables>, slug: string, madeAt: Instant | 
   const found = await db.selectFrom('workshop').select('id').where('slug', '=', slug).executeTakeFirst();
   if (found) return found.id;
   if (madeAt === null)
-    throw new ServiceError('refused', 'open the store', 'There is no ledger of this workshop yet.', {
+    throw new ServiceError('refused', 'There is no ledger of this workshop yet.', {
       hint: 'Make one with: stanchion setup. STANCHION_WORKSHOP names which workshop of a store is meant.',
     });
   await db

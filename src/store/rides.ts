@@ -125,10 +125,6 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
           .limit(most)
           .execute()
       ).map(rideOf),
-    listCountedOfRider: async (riderId, from) =>
-      (await counted().where('rider_id', '=', riderId).where('started_at_ms', '>=', from).execute()).map(
-        rideOf,
-      ),
     listLatestOfRider: async (riderId, most) =>
       (
         await all()
@@ -211,7 +207,6 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
       }
       return counts;
     },
-    list: async () => (await inOrder(all()).execute()).map(rideOf),
     put: async (rides, parts = []) => {
       for (const ride of rides) {
         const row = {

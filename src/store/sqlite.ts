@@ -95,7 +95,7 @@ function connect(path: string, readonly: boolean): SQLite.Database {
     if (!readonly) database.pragma(`busy_timeout = ${LOCK_TRY_MS}`);
     return database;
   } catch (cause) {
-    throw new ServiceError('store-failed', 'open the store', `The database ${path} cannot be opened.`, {
+    throw new ServiceError('store-failed', `The database ${path} cannot be opened.`, {
       hint: 'Is the data folder there, on a local disk, and may this user write to it?',
       cause,
     });

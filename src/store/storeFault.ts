@@ -78,5 +78,5 @@ export function throwStoreFault(error: unknown): never {
   const meaning = code && MEANINGS.find(([start]) => code.startsWith(start));
   if (!meaning) throw error;
   const [, message, hint] = meaning;
-  throw new ServiceError('store-failed', 'use the store', message, { hint, cause: error });
+  throw new ServiceError('store-failed', message, { hint, cause: error });
 }

@@ -35,15 +35,10 @@ function sweepFile(path: string, waitMs: number): void {
     const [{ busy } = { busy: 1 }] = database.pragma('wal_checkpoint(TRUNCATE)') as { busy: number }[];
     if (busy !== 0) throw new Error('readers hold the log');
   } catch (cause) {
-    throw new ServiceError(
-      'store-failed',
-      'sweep the store',
-      'What was deleted is still in the database file.',
-      {
-        hint: 'It is done again by itself while the server runs; else stop every other command and do it again.',
-        cause,
-      },
-    );
+    throw new ServiceError('store-failed', 'What was deleted is still in the database file.', {
+      hint: 'It is done again by itself while the server runs; else stop every other command and do it again.',
+      cause,
+    });
   } finally {
     database.close();
   }

@@ -54,7 +54,7 @@ export async function startWeb(app: Hono<WebEnv>, { host, port }: Place): Promis
 }
 
 const cannotListen = (host: string, port: number, cause: unknown): ServiceError =>
-  new ServiceError('refused', 'serve the pages', `Nothing can be served at ${host}, port ${port}.`, {
+  new ServiceError('refused', `Nothing can be served at ${host}, port ${port}.`, {
     hint: `Another program may use that port: stop it, or put another before the command, such as PORT=${port + 1} npm run demo; serve also takes --port.`,
     cause,
   });

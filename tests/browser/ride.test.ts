@@ -3,6 +3,7 @@ import { getCourse } from '../../samples/courses.js';
 import { fitRide } from '../../samples/fitRide.js';
 import { rideOver } from '../../samples/ridden.js';
 import { fitOptions } from '../../samples/season.js';
+import { allRides } from '../fixtures/allRides.js';
 import { takeFile } from '../web/takeTrack.js';
 import { webWorld } from '../web/webWorld.js';
 import { expectAccessible, hasBrowser, openBrowser, served, signIn, WHY_NOT } from './browser.js';
@@ -23,7 +24,7 @@ test.runIf(hasBrowser)(
       rider: 'r1',
       bytes: fitRide(ridden, fitOptions('downhill')),
     });
-    const ride = (await world.store.read((tx) => tx.rides.list())).find((one) => one.source === 'recorded')!;
+    const ride = (await world.store.read((tx) => allRides(tx))).find((one) => one.source === 'recorded')!;
     const page = await (await openBrowser()).newPage();
     const url = await served(world);
     await signIn(page, url);

@@ -110,7 +110,7 @@ describe('the guide to messages', () => {
     const rows = rowsOf('Failed work');
     expect(sorted(rows.keys())).toEqual(sorted(ERROR_CODES));
     for (const code of ERROR_CODES) {
-      const error = new ServiceError(code, 'try', 'It failed.');
+      const error = new ServiceError(code, 'It failed.');
       const told = rows.get(code)!.slice(0, 2);
       expect(told, code).toEqual([exitStatusOf(error), httpStatusOf(error)].map(String));
     }

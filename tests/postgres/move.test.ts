@@ -1,4 +1,5 @@
 /** A store goes from a file to a server and back without losing or changing a row. */
+
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { verifyCopy } from '../../src/flow/carry/verifyCopy.js';
@@ -6,6 +7,7 @@ import type { Store } from '../../src/ports/store.js';
 import { moveStore, ORDERS } from '../../src/store/move.js';
 import { openEngine, openStore } from '../../src/store/open.js';
 import { day, instant } from '../../src/units.js';
+import { allRides } from '../fixtures/allRides.js';
 import { scratchFolder } from '../fixtures/program.js';
 import { newPlace } from '../fixtures/storePlace.js';
 import { takeDemo } from '../samples/takeDemo.js';
@@ -19,7 +21,7 @@ async function readAll(place: string) {
   const store = await openStore(place, NOW, { make: false });
   const read = await store.read(async (tx) => ({
     standings: await tx.standings.list(),
-    rides: await tx.rides.list(),
+    rides: await allRides(tx),
     notices: await tx.notices.list(),
     mails: await tx.mails.list(),
     contacts: await tx.contacts.list(),

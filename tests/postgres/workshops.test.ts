@@ -1,4 +1,5 @@
 /** Many workshops in one store, each seeing only itself. */
+
 import { expect, it } from 'vitest';
 import { readDocument } from '../../src/cli/importSchema.js';
 import { importLedger } from '../../src/flow/carry/importLedger.js';
@@ -6,6 +7,7 @@ import { COPIED } from '../../src/ports/copies.js';
 import type { Store } from '../../src/ports/store.js';
 import { openStore } from '../../src/store/open.js';
 import { instant } from '../../src/units.js';
+import { allRides } from '../fixtures/allRides.js';
 import { newPlace, serverUrl } from '../fixtures/storePlace.js';
 import { DOCUMENT } from '../web/webWorld.js';
 
@@ -25,7 +27,7 @@ const countsOf = (store: Store) =>
       counts[of] = 0;
       for await (const _ of tx.copies.rows(of)) counts[of] += 1;
     }
-    counts.ride = (await tx.rides.list()).length;
+    counts.ride = (await allRides(tx)).length;
     counts.account = (await tx.accounts.list()).length;
     return counts;
   });

@@ -75,8 +75,7 @@ async function play(steps: readonly Step[], answers: readonly string[]) {
     mailer: {
       deliver: async (mail) => {
         const answer = answers[count++ % answers.length];
-        if (answer === 'not now')
-          throw new ServiceError('mail-failed', 'test', '451 not now', { permanent: false });
+        if (answer === 'not now') throw new ServiceError('mail-failed', '451 not now', { permanent: false });
         taken.push({ mail, diedAfter: answer === 'die' });
         if (answer === 'die') throw new Died();
       },

@@ -1,7 +1,9 @@
 /** A rider's genuine link, tried on what is another rider's: it gets what somebody gets who asks for what there is not. */
+
 import { describe, expect, it } from 'vitest';
 import { LinkMaker } from '../../src/flow/mail/links.js';
 import { instant } from '../../src/units.js';
+import { allRides } from '../fixtures/allRides.js';
 import { gpxText, straightTrack, textBytes } from '../fixtures/gpxFile.js';
 import { rideFile } from '../flow/flowWorld.js';
 import { linksOf, RiderWorld, SEAL } from '../flow/riderWorld.js';
@@ -44,7 +46,7 @@ async function two(): Promise<Two> {
   await send(world, first.get('page')!, 'secret-1.fit', rideFile('2026-06-05T08:00:00Z', 61));
   await send(world, first.get('page')!, 'secret-2.gpx', UNTIMED);
   const riderId = await world.flow.id('rider', 'r1');
-  const rides = await world.store.read((tx) => tx.rides.list());
+  const rides = await world.store.read((tx) => allRides(tx));
   const own = rides.filter((ride) => ride.riderId === riderId || ride.bikeId === bike);
   const ride = own.find(({ question, source }) => question === null && source === 'recorded')!.id;
   const question = own.find((one) => one.question !== null)!.id;

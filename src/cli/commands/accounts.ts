@@ -43,11 +43,7 @@ export const changeAccount = (name: string, options: Options, command: Command) 
 async function change(name: string, options: Options, command: Command): Promise<void> {
   const { role, fleet = null, password, signOut, remove } = options;
   if ([role, password, signOut, remove].filter((one) => one !== undefined).length !== 1)
-    throw new ServiceError(
-      'wrong-use',
-      'change an account',
-      'Give one of --role ROLE, --password, --sign-out and --remove.',
-    );
+    throw new ServiceError('wrong-use', 'Give one of --role ROLE, --password, --sign-out and --remove.');
   const { out } = contextOf(command);
   const given = role !== undefined || password ? await readPassword(command, name) : null;
   await withStanchion(command, {}, async ({ store }) => {

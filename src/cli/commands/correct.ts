@@ -42,7 +42,7 @@ export const renameOne = async (
   await enter(command, `${kind} ${from} is called ${to}`, async (tx, entry) => {
     const id = await getByHandle(tx, kind, from);
     const fact = await tx.facts.current(kind, id);
-    if (!fact) throw new ServiceError('refused', 'rename', `The ${kind} "${from}" was made void.`);
+    if (!fact) throw new ServiceError('refused', `The ${kind} "${from}" was made void.`);
     return [await rename(tx, fact.id, to, { ...entry, why: whyOf(options) })];
   });
 };
@@ -66,7 +66,7 @@ async function readChanges(file: string): Promise<Record<string, unknown>> {
   } catch (error) {
     if (!(error instanceof SyntaxError)) throw error;
   }
-  throw new ServiceError('refused', 'read a correction', `${file} must hold one JSON object.`, {
+  throw new ServiceError('refused', `${file} must hold one JSON object.`, {
     hint: 'Such as {"on": "2025-03-02"}. story --json shows the names.',
   });
 }
@@ -77,17 +77,12 @@ const wrongValues = (
 ): ServiceError =>
   new ServiceError(
     'refused',
-    'read a correction',
     wrong.map(({ path, message }) => `${file}: ${[...path.map(String), message].join(' ')}`).join('\n'),
   );
 
 function whyOf({ why }: { readonly why: string }): string {
   if (why.trim() !== '') return why.trim();
-  throw new ServiceError(
-    'wrong-use',
-    'correct a fact',
-    'Say why in a few words: who reads it later wants to know.',
-  );
+  throw new ServiceError('wrong-use', 'Say why in a few words: who reads it later wants to know.');
 }
 
 function showStory(out: Output, lines: readonly StoryLine[], zone: string): void {

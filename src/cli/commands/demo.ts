@@ -117,7 +117,6 @@ function readSetup(folder: string, at: Instant): DemoSetup {
   if ('wrong' in read) {
     throw new ServiceError(
       'refused',
-      'read the demo',
       read.wrong.map(({ path, message }) => `${path.map(String).join('.')}: ${message}`).join('\n'),
     );
   }

@@ -30,7 +30,6 @@ export const hours = async (bike: string, options: HoursOptions, command: Comman
   else
     throw new ServiceError(
       'wrong-use',
-      'enter hours',
       'Give --on with --minutes, or --unrecorded with --from, or neither to see the hours.',
     );
 };
@@ -46,7 +45,7 @@ async function enterHours(
   }: Omit<HoursOptions, 'note'> & { on: Day; minutes: number; note?: string | null },
 ): Promise<void> {
   if (!GROUNDS.includes(ground))
-    throw new ServiceError('wrong-use', 'enter hours', `The ground must be one of: ${GROUNDS.join(', ')}.`);
+    throw new ServiceError('wrong-use', `The ground must be one of: ${GROUNDS.join(', ')}.`);
   await enter(command, `${minutes} minutes on ${bike} on ${on}`, async (tx, entry) => {
     const bikeId = await getByHandle(tx, 'bike', bike);
     return [await addHours(tx, { bikeId, on, minutes, ground, note }, entry)];

@@ -131,7 +131,7 @@ async function change(
 ): Promise<void> {
   const { out } = contextOf(command);
   if ([book, decline, done].filter((one) => one !== undefined).length !== 1) {
-    throw new ServiceError('wrong-use', 'change a lead', 'Give one of --book DAY, --decline and --done.');
+    throw new ServiceError('wrong-use', 'Give one of --book DAY, --decline and --done.');
   }
   const entry = { by: BY_COMMAND, at: clock.now() };
   const changed = await store.write(async (tx): Promise<Changed> => {

@@ -53,7 +53,7 @@ async function readJson<T>(shape: z.ZodType<T>, file: string | undefined, what: 
   } catch (error) {
     if (!(error instanceof SyntaxError)) throw error;
   }
-  throw new ServiceError('wrong-use', 'read a file', `${file} must hold ${what}.`);
+  throw new ServiceError('wrong-use', `${file} must hold ${what}.`);
 }
 
 interface ServiceOptions {
@@ -153,11 +153,7 @@ async function momentOn(
   if (!beforeFirst && !afterLast) return text;
   const day = parseDay(text);
   if (day === null || (beforeFirst && afterLast)) {
-    throw new ServiceError(
-      'wrong-use',
-      'read a moment',
-      'Give a day with either --before-first or --after-last.',
-    );
+    throw new ServiceError('wrong-use', 'Give a day with either --before-first or --after-last.');
   }
   return afterLast ? afterLastRideOf(day, (await getWorkshop(tx)).timeZone) : day;
 }
@@ -165,5 +161,5 @@ async function momentOn(
 function oneOf<T extends string>(text: string, words: readonly T[]): T {
   const found = words.find((word) => word === text);
   if (found) return found;
-  throw new ServiceError('wrong-use', 'read the command', `"${text}" must be one of: ${words.join(', ')}.`);
+  throw new ServiceError('wrong-use', `"${text}" must be one of: ${words.join(', ')}.`);
 }

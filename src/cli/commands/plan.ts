@@ -135,7 +135,7 @@ function chosen(plans: RacePlan[], id: string | undefined): RacePlan[] {
   if (id === undefined) return plans;
   const found = plans.filter((plan) => plan.race === id);
   if (found.length > 0) return found;
-  throw new ServiceError('not-found', 'find a race', `There is no race "${id}" to come.`);
+  throw new ServiceError('not-found', `There is no race "${id}" to come.`);
 }
 
 function showRaces(out: Output, plans: readonly RacePlan[]): void {

@@ -18,11 +18,7 @@ export const rider = async (
 ) => {
   if (what === 'export' && file !== undefined) return exportTo(command, rider, file);
   if (what === 'forget' && file === undefined) return forget(command, rider);
-  throw new ServiceError(
-    'wrong-use',
-    'read the command',
-    'Say: rider R export FILE.json, or rider R forget.',
-  );
+  throw new ServiceError('wrong-use', 'Say: rider R export FILE.json, or rider R forget.');
 };
 
 async function exportTo(command: Command, rider: string, file: string): Promise<void> {
@@ -46,7 +42,7 @@ async function forget(command: Command, rider: string): Promise<void> {
     const known = names.find((name) => stanchion.forgetting.hasFolder(name));
     const folder = join(stanchion.config.inboxFolder, known ?? rider);
     if (known !== undefined)
-      throw new ServiceError('refused', 'forget a rider', `The drop folder ${folder} is still there.`, {
+      throw new ServiceError('refused', `The drop folder ${folder} is still there.`, {
         hint: 'It is the rider’s own, so nothing in it is deleted here. Move it away or delete it first.',
       });
     const { handle, originals, messageIds, factsThatName } = await forgetAll(stanchion, riderId);

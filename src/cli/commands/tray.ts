@@ -23,7 +23,7 @@ export const tray = async (id: string | undefined, options: TrayOptions, command
     (value) => value !== undefined,
   );
   if (isAnswer && id === undefined)
-    throw new ServiceError('wrong-use', 'answer the tray', 'Say which ride is answered: tray ID ANSWER.');
+    throw new ServiceError('wrong-use', 'Say which ride is answered: tray ID ANSWER.');
   if (id === undefined) await show(command);
   else if (isAnswer) await answer(command, id, options);
   else await tell(command, id);
@@ -109,7 +109,7 @@ async function answer(command: Command, id: string, options: TrayOptions): Promi
 
 async function answerOf(tx: Tx, { bike, rider, ride, on, minutes }: TrayOptions): Promise<TrayAnswer> {
   if (ride !== undefined && ride !== 'yes' && ride !== 'no')
-    throw new ServiceError('wrong-use', 'answer the tray', '--ride is answered with yes or no.');
+    throw new ServiceError('wrong-use', '--ride is answered with yes or no.');
   return {
     ...(bike === undefined ? {} : { bikeId: await getByHandle(tx, 'bike', bike) }),
     ...(rider === undefined ? {} : { riderId: await getByHandle(tx, 'rider', rider) }),

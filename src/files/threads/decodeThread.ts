@@ -29,7 +29,7 @@ const TOO_MUCH =
 const BROKE = 'It could not be read, by a fault of this program. Enter its hours by hand.';
 
 const ended = (): ServiceError =>
-  new ServiceError('refused', 'read a file', 'The program ends; the file is read by the next start.');
+  new ServiceError('refused', 'The program ends; the file is read by the next start.');
 
 /**
  * Returns a decoder in a thread of its own, one file at a time: a file that hangs it, breaks it or fills its memory ends

@@ -93,7 +93,7 @@ export function unpackThread(script: URL): UnpackThread {
       open.clear();
       await ended?.terminate();
       for (const { failed } of lost)
-        failed(new ServiceError('refused', 'open a file', 'The program ends; it is read by the next start.'));
+        failed(new ServiceError('refused', 'The program ends; it is read by the next start.'));
     },
   };
 }
@@ -101,6 +101,6 @@ export function unpackThread(script: URL): UnpackThread {
 /** Errors: ServiceError `disk-failed` where the disk and not the file is at fault. */
 function sound(answer: UnpackAnswer): UnpackAnswer {
   if (!('fault' in answer)) return answer;
-  if (answer.fault.isDisk) throw new ServiceError('disk-failed', 'read a file', answer.fault.message);
+  if (answer.fault.isDisk) throw new ServiceError('disk-failed', answer.fault.message);
   throw new Error(answer.fault.message);
 }

@@ -15,8 +15,7 @@ const timeOrNull = (at: Instant | null): string | null => (at === null ? null : 
  */
 export async function exportRider(tx: Tx, riderId: string): Promise<Readonly<Record<string, unknown>>> {
   const contact = await tx.contacts.find(riderId);
-  if (!contact)
-    throw new ServiceError('not-found', 'export a rider', 'Nothing is known of how to reach this rider.');
+  if (!contact) throw new ServiceError('not-found', 'Nothing is known of how to reach this rider.');
   const handles = await loadHandles(tx);
   const bikes = await tx.facts.list('bike', { object: riderId });
   const fittings = [];

@@ -52,7 +52,7 @@ async function listNaming(tx: Tx, riderId: string): Promise<readonly MailRow[]> 
  */
 export async function forgetRider(tx: Tx, riderId: string, now: Instant): Promise<Forgotten> {
   if (!(await tx.facts.current('rider', riderId)))
-    throw new ServiceError('not-found', 'forget a rider', 'There is no such rider.');
+    throw new ServiceError('not-found', 'There is no such rider.');
   const files = await listRiderFiles(tx, riderId);
   const factsThatName = await listFactsThatName(tx, riderId);
   const handle = `forgotten-${riderId}`;

@@ -68,7 +68,7 @@ export async function getLine(tx: Tx, tag: string, factId: string): Promise<Line
   const fact = await tx.facts.find(factId);
   const isLine = fact && LINES.some((kind) => kind === fact.kind);
   if (!isLine || (fact.body as FactBodies[(typeof LINES)[number]]).unitId !== unitId)
-    throw new ServiceError('not-found', 'find a line', 'There is no such line in the book of this unit.');
+    throw new ServiceError('not-found', 'There is no such line in the book of this unit.');
   return fact as LineFact;
 }
 

@@ -66,7 +66,7 @@ export async function voidFact(
 export async function getFact(tx: Tx, factId: string): Promise<Fact> {
   const fact = await tx.facts.find(factId);
   if (fact) return fact;
-  throw new ServiceError('not-found', 'find a fact', `There is no fact ${factId}.`, {
+  throw new ServiceError('not-found', `There is no fact ${factId}.`, {
     hint: 'stanchion story TAG shows the facts of a unit with their ids.',
   });
 }

@@ -99,7 +99,7 @@ async function today(tx: Tx, at: Instant): Promise<Day> {
 
 async function checkService(tx: Tx, service: ServiceFact, at: Instant): Promise<void> {
   const unit = await tx.facts.current('unit', service.unitId);
-  if (!unit) throw new ServiceError('not-found', 'log a service', 'There is no such unit.');
+  if (!unit) throw new ServiceError('not-found', 'There is no such unit.');
   const { tag, unitKind } = unit.body;
   const added = await listAddedKinds(tx);
   const kinds = serviceKindsOf(unit.body, added).map((kind) => kind.name);

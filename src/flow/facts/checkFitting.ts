@@ -53,7 +53,7 @@ const overlap = (a: Fitting, b: Fitting): boolean =>
 async function checkFree(tx: Tx, wanted: Fitting, zone: string): Promise<void> {
   const unit = await tx.facts.current('unit', wanted.unitId);
   if (!unit || !(await tx.facts.current('bike', wanted.bikeId)))
-    throw new ServiceError('not-found', 'change a fitting', 'There is no such unit or bike any more.');
+    throw new ServiceError('not-found', 'There is no such unit or bike any more.');
   const others = [
     ...(await tx.facts.list('fitting', { subject: wanted.unitId })),
     ...(await tx.facts.list('fitting', { object: wanted.bikeId })),

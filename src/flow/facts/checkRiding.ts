@@ -9,7 +9,7 @@ import { getWorkshop } from '../settings.js';
 
 async function checkBike(tx: Tx, bikeId: string): Promise<void> {
   if (!(await tx.facts.current('bike', bikeId)))
-    throw new ServiceError('not-found', 'enter hours', 'There is no such bike.');
+    throw new ServiceError('not-found', 'There is no such bike.');
 }
 
 /** Errors: `refused`, `not-found`. */

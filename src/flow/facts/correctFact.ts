@@ -59,8 +59,7 @@ export async function correctFact<K extends RowKind>(
   entry: Entry & { readonly why: string },
 ): Promise<string> {
   const old = await getFact(tx, factId);
-  if (old.kind !== kind)
-    throw new ServiceError('wrong-use', 'correct a fact', `Fact ${factId} is a ${old.kind}.`);
+  if (old.kind !== kind) throw new ServiceError('wrong-use', `Fact ${factId} is a ${old.kind}.`);
   if (!isRowKind(old.kind)) return correctRider(tx, old as Fact<'rider'>, row as Rows['rider'], entry);
   const body = await bodyOfRow(tx, old.kind, row as never, resolverOf(tx), old.body as never);
   if (!old.isVoid && canonical(body) === canonical(old.body)) refuse('same-already');

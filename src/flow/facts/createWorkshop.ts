@@ -13,11 +13,7 @@ export type NewWorkshop = Pick<
 /** Makes the workshop in a store that has none. Errors: `refused` where there is one. */
 export async function createWorkshop(tx: Tx, workshop: NewWorkshop, entry: Entry): Promise<void> {
   if (await findWorkshop(tx)) {
-    throw new ServiceError(
-      'refused',
-      'make the workshop',
-      'There is a workshop in this data folder already.',
-    );
+    throw new ServiceError('refused', 'There is a workshop in this data folder already.');
   }
   const body: WorkshopFact = {
     handle: 'w1',

@@ -50,7 +50,7 @@ export const listFleetBikes = async (tx: Tx, fleetId: string): Promise<Bike[]> =
 /** Returns a fleet with its bikes and units, spares too. Errors: `not-found`. */
 export async function getFleet(tx: Tx, fleetId: string, now: Instant): Promise<Fleet> {
   const fact = await tx.facts.current('fleet', fleetId);
-  if (!fact) throw new ServiceError('not-found', 'find a fleet', 'There is no such fleet.');
+  if (!fact) throw new ServiceError('not-found', 'There is no such fleet.');
   const bikes = await listFleetBikes(tx, fleetId);
   const places = new Map(bikes.map((bike, place) => [bike.id, place]));
   const units: FleetUnit[] = [];

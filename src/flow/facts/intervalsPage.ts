@@ -55,7 +55,7 @@ export interface IntervalPage extends RuleAddress {
 }
 
 const nothingThere = (): never => {
-  throw new ServiceError('not-found', 'find an interval', 'There is no such interval.');
+  throw new ServiceError('not-found', 'There is no such interval.');
 };
 
 /** Returns the rule that an address names, as its page shows it. Errors: `not-found`. */

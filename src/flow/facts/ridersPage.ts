@@ -102,5 +102,5 @@ export async function getRiderPage(tx: Tx, handle: string): Promise<RiderPage> {
 export async function getContact(tx: Tx, handle: string): Promise<Contact> {
   const contact = await tx.contacts.find(await getIdOf(tx, 'rider', handle));
   if (contact) return contact;
-  throw new ServiceError('not-found', 'find a rider', `There is no rider ${handle}.`);
+  throw new ServiceError('not-found', `There is no rider ${handle}.`);
 }

@@ -34,7 +34,7 @@ export async function getMailsPage(tx: Tx, state: MailState | undefined): Promis
 /** Errors: `not-found`. */
 export async function getMailPage(tx: Tx, id: string): Promise<ShownMail> {
   const mail = await tx.mails.find(id);
-  if (!mail) throw new ServiceError('not-found', 'find a mail', 'There is no such mail.');
+  if (!mail) throw new ServiceError('not-found', 'There is no such mail.');
   return withAbout(tx, mail);
 }
 

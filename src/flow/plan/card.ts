@@ -39,7 +39,7 @@ export async function getCardPage(
   { now, wanted }: { readonly now: Instant; readonly wanted: string | undefined },
 ): Promise<Card> {
   const [one] = await listForeseenOf(tx, now, [await getIdOf(tx, 'unit', tag)]);
-  if (!one) throw new ServiceError('not-found', 'find a unit', `There is no unit ${tag}.`);
+  if (!one) throw new ServiceError('not-found', `There is no unit ${tag}.`);
   const addedKinds = await listAddedKinds(tx);
   const job = jobsOf(one.unit, addedKinds).find((name) => name === wanted);
   const { timeZone } = await getWorkshop(tx);

@@ -54,7 +54,7 @@ export async function addLead(
 async function getLead(tx: Tx, id: string): Promise<LeadRow> {
   const lead = await tx.leads.find(id);
   if (lead) return lead;
-  throw new ServiceError('not-found', 'find a lead', `There is no lead ${id}.`, {
+  throw new ServiceError('not-found', `There is no lead ${id}.`, {
     hint: 'stanchion leads shows them.',
   });
 }

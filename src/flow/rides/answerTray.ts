@@ -28,7 +28,7 @@ export interface TrayAnswer {
 export async function answerTray(tx: Tx, rideId: string, answer: TrayAnswer, entry: Entry): Promise<RideRow> {
   const ride = await tx.rides.find(rideId);
   if (ride?.source !== 'recorded') {
-    throw new ServiceError('not-found', 'answer the tray', `There is no recorded ride ${rideId}.`, {
+    throw new ServiceError('not-found', `There is no recorded ride ${rideId}.`, {
       hint: 'stanchion tray shows what waits.',
     });
   }

@@ -66,7 +66,7 @@ export async function getRidePage(tx: Tx, id: string): Promise<RidePage> {
 /** Errors: `not-found`. */
 export async function getRide(tx: Tx, id: string): Promise<RideStory> {
   const ride = await tx.rides.find(id);
-  if (!ride) throw new ServiceError('not-found', 'find a ride', `There is no ride ${id}.`);
+  if (!ride) throw new ServiceError('not-found', `There is no ride ${id}.`);
   const bike = ride.bikeId === null ? null : await getBike(tx, ride.bikeId);
   const units = bike === null || ride.start === null ? [] : await listTagsOn(tx, bike.id, ride.start);
   const hand = ride.source === 'hand' ? ((await tx.facts.current('hours', id)) ?? null) : null;

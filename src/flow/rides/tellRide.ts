@@ -36,8 +36,7 @@ export interface RideTold {
 /** Errors: `not-found`. */
 export async function tellRide(tx: Tx, id: string): Promise<RideTold> {
   const ride = await tx.rides.find(id);
-  if (ride?.source !== 'recorded')
-    throw new ServiceError('not-found', 'tell a ride', `There is no recorded ride ${id}.`);
+  if (ride?.source !== 'recorded') throw new ServiceError('not-found', `There is no recorded ride ${id}.`);
   const riders = await tx.handles.all('rider');
   const bikes = await tx.handles.all('bike');
   const handle = (

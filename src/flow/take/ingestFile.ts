@@ -102,7 +102,7 @@ async function take(tx: Tx, handed: ReadFile, counting: Counting): Promise<Taken
   const [other] = copies;
   if (other) return takeCopy(tx, other, handed, counting);
   if (decoded === null) {
-    throw new ServiceError('refused', 'take a file', `${handed.name} was forgotten while it was taken.`, {
+    throw new ServiceError('refused', `${handed.name} was forgotten while it was taken.`, {
       hint: 'Hand it over again, if that is wanted.',
     });
   }

@@ -83,11 +83,7 @@ async function correctDay(tx: Tx, fact: LineFact, form: EntryForm, entry: Entry)
 /** A moment whose day stays keeps its time; one after a day's last ride is so on another day too. */
 function fittingDays(fact: LineFact, form: EntryForm): { readonly from: string; readonly to: string | null } {
   if (fact.kind !== 'fitting')
-    throw new ServiceError(
-      'wrong-use',
-      'correct a line',
-      'Only services and fittings have a day to correct.',
-    );
+    throw new ServiceError('wrong-use', 'Only services and fittings have a day to correct.');
   const { from, to } = (fact as Fact<'fitting'>).body;
   const kept = (moment: string, day: Day): string =>
     dayOfMoment(moment, form.viewer) === day

@@ -74,12 +74,9 @@ export const nobodysHash = (): string => encoded(randomBytes(SALT_BYTES), random
 export async function verifyPassword(password: string, stored: string): Promise<boolean> {
   const [, log2N, r, p, salt, hash] = ENCODED.exec(stored) ?? [];
   if (hash === undefined || Number(log2N) > HIGHEST_LOG2N) {
-    throw new ServiceError(
-      'store-failed',
-      'check a password',
-      'The stored password of this account cannot be read.',
-      { permanent: true },
-    );
+    throw new ServiceError('store-failed', 'The stored password of this account cannot be read.', {
+      permanent: true,
+    });
   }
   const expected = Buffer.from(hash, 'base64url');
   const options = optionsOf(Number(log2N), Number(r), Number(p));

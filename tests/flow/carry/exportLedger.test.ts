@@ -1,4 +1,5 @@
 /** The whole ledger as a file, taken back into an empty store with every hour in its place. */
+
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -13,6 +14,7 @@ import { COPIED } from '../../../src/ports/copies.js';
 import type { Store } from '../../../src/ports/store.js';
 import { openStore } from '../../../src/store/open.js';
 import { instant } from '../../../src/units.js';
+import { allRides } from '../../fixtures/allRides.js';
 import { inWords } from '../../fixtures/inWords.js';
 import { scratchFolder } from '../../fixtures/program.js';
 import { runHere } from '../../fixtures/runHere.js';
@@ -35,7 +37,7 @@ async function seen(store: Store) {
   return store.read(async (tx) => ({
     due: await listDue(tx, NOW),
     tray: await listTray(tx),
-    rides: await tx.rides.list(),
+    rides: await allRides(tx),
     contacts: await tx.contacts.list(),
     facts: await tx.facts.count(),
   }));

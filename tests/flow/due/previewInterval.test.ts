@@ -39,7 +39,13 @@ test('what stands now is told as of now, also where the stored forecast is stale
   const preview = (unitId: string) => store.read((tx) => previewInterval(tx, unitId, rule(), NOW));
   const unitId = (await store.read((tx) => tx.handles.find('unit', 'F-0001')))!;
   const fresh = await preview(unitId);
-  await store.write((tx) => tx.standings.markStale([unitId]));
+  await store.write(async (tx) => {
+    const rows = await tx.standings.listOf(unitId);
+    await tx.standings.put(
+      unitId,
+      rows.map((row) => ({ ...row, stale: true })),
+    );
+  });
   expect(await preview(unitId)).toEqual(fresh);
   await refreshAllDue(deps);
   expect(fresh!.before.state).toBe('coming-up');

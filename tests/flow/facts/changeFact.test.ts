@@ -1,4 +1,5 @@
 /** What is put right, and what follows from it at once. */
+
 import { describe, expect, it } from 'vitest';
 import { readRow } from '../../../src/cli/importSchema.js';
 import type { FactKind } from '../../../src/core/ledger/facts.js';
@@ -9,6 +10,7 @@ import { answerTray } from '../../../src/flow/rides/answerTray.js';
 import { listTray } from '../../../src/flow/rides/listTray.js';
 import type { Taken } from '../../../src/flow/take/ingestFile.js';
 import { day } from '../../../src/units.js';
+import { allRides } from '../../fixtures/allRides.js';
 import { inWords } from '../../fixtures/inWords.js';
 import { DOCUMENT, FlowWorld, rideFile, WORKSHOP } from '../flowWorld.js';
 
@@ -67,7 +69,7 @@ describe('a bike', () => {
     const world = await FlowWorld.open(NOON, { ...DOCUMENT, riders });
     await world.take(rideFile('2025-06-10T08:00:00Z', 60), { rider: null, bike: 'b1' });
     const riderOf = () =>
-      world.deps.store.read(async (tx) => (await tx.rides.list()).map((ride) => ride.riderId));
+      world.deps.store.read(async (tx) => (await allRides(tx)).map((ride) => ride.riderId));
     expect(await riderOf()).toEqual([await world.id('rider', 'r1')]);
     await correct(world, await factOf(world, 'bike'), { rider: 'r2' });
     expect(await riderOf()).toEqual([await world.id('rider', 'r2')]);

@@ -1,9 +1,11 @@
 /** What an earlier program derived follows this one's way as soon as the store is opened, and only once. */
+
 import { expect, test } from 'vitest';
 import { checkLedger } from '../../../src/flow/carry/checkLedger.js';
 import { verifyCopy } from '../../../src/flow/carry/verifyCopy.js';
 import { deriveAnew } from '../../../src/flow/facts/deriveAnew.js';
 import { instant } from '../../../src/units.js';
+import { allRides } from '../../fixtures/allRides.js';
 import { openTestStore } from '../../fixtures/storePlace.js';
 import { DOCUMENT, FlowWorld } from '../flowWorld.js';
 
@@ -20,7 +22,7 @@ async function ofBefore(): Promise<FlowWorld> {
     weights: { smooth: 0.5, typical: 1, rough: 4 },
   });
   await world.deps.store.write(async (tx) => {
-    const rides = await tx.rides.list();
+    const rides = await allRides(tx);
     await tx.rides.put(rides.map((ride) => ({ ...ride, groundMs: ride.terrainMs })));
     await tx.derived.set(0);
   });

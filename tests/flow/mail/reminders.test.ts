@@ -111,7 +111,7 @@ describe('a mail that waits', () => {
       mailer: {
         deliver: async (mail) => {
           tried.push(`${mail.to.address} ${mail.messageId}`);
-          if (isDown) throw new ServiceError('mail-failed', 'test', '451 later', { permanent: false });
+          if (isDown) throw new ServiceError('mail-failed', '451 later', { permanent: false });
         },
       },
     });
@@ -208,7 +208,7 @@ describe('the workshop’s list', () => {
       mailer: {
         deliver: async (mail) => {
           if (mail.to.address === 'r1@example.org')
-            throw new ServiceError('mail-failed', 'test', '550 no such box', { permanent: true });
+            throw new ServiceError('mail-failed', '550 no such box', { permanent: true });
           world.sent.push(mail);
         },
       },

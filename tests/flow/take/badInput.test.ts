@@ -1,4 +1,5 @@
 /** Bad input, row by row: what becomes of it, in words that a rider can act on, and nothing is lost. */
+
 import { symlinkSync } from 'node:fs';
 import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
@@ -8,6 +9,7 @@ import { answerTray } from '../../../src/flow/rides/answerTray.js';
 import { listTray } from '../../../src/flow/rides/listTray.js';
 import type { InboxRow } from '../../../src/ports/inbox.js';
 import { instant, isoTime } from '../../../src/units.js';
+import { allRides } from '../../fixtures/allRides.js';
 import { type FitSample, rideFit, straightRide } from '../../fixtures/fitFile.js';
 import { type GpxPoint, gpxText, straightTrack, textBytes } from '../../fixtures/gpxFile.js';
 import { inWords } from '../../fixtures/inWords.js';
@@ -116,7 +118,7 @@ describe('damaged', () => {
     folder.put('r1/b1/again.fit', whole);
     await folder.scan();
     expect(await folder.movingHours()).toBeCloseTo(1 / 6, 3);
-    const rides = await folder.deps.store.read((tx) => tx.rides.list());
+    const rides = await folder.deps.store.read((tx) => allRides(tx));
     expect(rides.map((ride) => [ride.readingIds.length, ride.damage])).toEqual([[2, null]]);
     await folder.world.expectSound();
   });

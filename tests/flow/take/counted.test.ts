@@ -1,4 +1,5 @@
 /** Every ride counted, once, for the right bike: through the flow and the real store. */
+
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { addService } from '../../../src/flow/facts/enterFacts.js';
@@ -6,6 +7,7 @@ import { queueNotices } from '../../../src/flow/mail/queueNotices.js';
 import { answerTray } from '../../../src/flow/rides/answerTray.js';
 import { listTray } from '../../../src/flow/rides/listTray.js';
 import { day } from '../../../src/units.js';
+import { allRides } from '../../fixtures/allRides.js';
 import { zipFile } from '../../fixtures/zipFile.js';
 import { DOCUMENT, FlowWorld, rideFile } from '../flowWorld.js';
 
@@ -80,7 +82,7 @@ describe('once', () => {
     world.now = '2025-05-21T07:00:00Z';
     mails.push(...(await world.mail()));
     expect(mails.filter((mail) => mail.startsWith('r1@')).length).toBeLessThanOrEqual(1);
-    const rides = await world.deps.store.read((tx) => tx.rides.list());
+    const rides = await world.deps.store.read((tx) => allRides(tx));
     expect(rides).toHaveLength(800);
     await world.expectSound();
   }, 400_000);

@@ -1,4 +1,5 @@
 /** The drop folder, on a real one: nothing in it is moved, and nothing is taken that is not whole. */
+
 import { execFileSync } from 'node:child_process';
 import {
   chmodSync,
@@ -24,6 +25,7 @@ import { ServiceError } from '../../../src/errors.js';
 import { listTray } from '../../../src/flow/rides/listTray.js';
 import { decodeFile } from '../../../src/flow/take/decodeFile.js';
 import { type ScanDeps, scanInboxOnce } from '../../../src/flow/take/scanInbox.js';
+import { allRides } from '../../fixtures/allRides.js';
 import { type RideFitOptions, rideFit, straightRide } from '../../fixtures/fitFile.js';
 import { gpxText, straightTrack, textBytes } from '../../fixtures/gpxFile.js';
 import { scratchFolder } from '../../fixtures/program.js';
@@ -110,9 +112,7 @@ describe('a real writer', () => {
     await folder.scan();
     expect(folder.told()).toMatch(/^b1\/slow\.gpx: counted$/m);
     expect(await folder.movingHours()).toBeCloseTo(1 / 6, 3);
-    expect((await folder.deps.store.read((tx) => tx.rides.list())).map((ride) => ride.damage)).toEqual([
-      null,
-    ]);
+    expect((await folder.deps.store.read((tx) => allRides(tx))).map((ride) => ride.damage)).toEqual([null]);
   });
 
   it('a clock that is put back makes no file wait for it', async () => {
@@ -322,7 +322,7 @@ describe('whose and which bike', () => {
     await folder.scan();
     expect(folder.told()).toMatch(/^bike ONE\/a\.gpx: counted$/m);
     expect(folder.told()).toMatch(/^2025-06\/b\.gpx: counted$/m);
-    const rides = await folder.deps.store.read((tx) => tx.rides.list());
+    const rides = await folder.deps.store.read((tx) => allRides(tx));
     expect(rides.map((ride) => ride.bikeRule)).toEqual(['subfolder', 'only-suspended']);
   });
 
@@ -403,7 +403,7 @@ describe('a fleet’s bike', () => {
     folder.put(`${place}/a.gpx`, gpx('2025-06-10T08:00:00Z'));
     await folder.scan();
     const bikeId = await folder.world.id('bike', 'tb1');
-    expect(await folder.deps.store.read((tx) => tx.rides.list())).toMatchObject([
+    expect(await folder.deps.store.read((tx) => allRides(tx))).toMatchObject([
       { bikeId, bikeRule: 'subfolder', question: null },
     ]);
   });
@@ -550,7 +550,7 @@ describe('one that fails', () => {
       reader: {
         ...folder.deps.reader,
         isWhole: async (path) => {
-          if (full && path.endsWith('a.gpx')) throw new ServiceError('disk-failed', 'read', 'EACCES');
+          if (full && path.endsWith('a.gpx')) throw new ServiceError('disk-failed', 'EACCES');
           return folder.deps.reader.isWhole(path);
         },
       },

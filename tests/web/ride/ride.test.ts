@@ -9,6 +9,7 @@ import { fitOptions } from '../../../samples/season.js';
 import { listDue } from '../../../src/flow/due/listDue.js';
 import { pages as en } from '../../../src/languages/en/pages/index.js';
 import { pages as pt } from '../../../src/languages/pt/pages/index.js';
+import { allRides } from '../../fixtures/allRides.js';
 import { take, takeFile } from '../takeTrack.js';
 import { plain, signedIn, Visitor } from '../visitor.js';
 import { DOCUMENT, NOW, type WebWorld, webWorld } from '../webWorld.js';
@@ -32,7 +33,7 @@ const asFit = (ride: Ridden, subSport: 'mountain' | 'downhill' = 'mountain'): Ui
   fitRide(ride, fitOptions(subSport));
 
 const recordedRides = async ({ store }: WebWorld) =>
-  (await store.read((tx) => tx.rides.list())).filter((ride) => ride.source === 'recorded');
+  (await store.read((tx) => allRides(tx))).filter((ride) => ride.source === 'recorded');
 
 async function opened(...files: readonly { readonly name: string; readonly bytes: Uint8Array }[]) {
   const world = await webWorld();
@@ -123,7 +124,7 @@ test('lifts and a doubtful vehicle are told as left out, the question with a way
 
 test('hours entered by hand have no ground to draw, and say who entered them', async () => {
   const { world, visitor } = await opened();
-  const [hand] = await world.store.read((tx) => tx.rides.list());
+  const [hand] = await world.store.read((tx) => allRides(tx));
   const text = plain(await visitor.text(`/rides/${hand!.id}`));
   expect(text).toContain('Weight of an hour 1.00 Terrain hours 3 h Severity (estimate) 1.00, typical');
   expect(text).toContain('Entered by hand, by import');

@@ -1,10 +1,12 @@
 /** The pages behind links in mails: what opens them, what they show, and that only a form changes anything. */
+
 import { describe, expect, it } from 'vitest';
 import { LINK_PURPOSES } from '../../../src/core/links.js';
 import { feedPath } from '../../../src/flow/mail/links.js';
 import { bookLead } from '../../../src/flow/plan/leads.js';
 import { listLeads } from '../../../src/flow/plan/listLeads.js';
 import { day } from '../../../src/units.js';
+import { allRides } from '../../fixtures/allRides.js';
 import { rideFile } from '../../flow/flowWorld.js';
 import { DOCUMENT, linkOf, linksOf, NOW, RiderWorld, SEAL, withWorkshop } from '../../flow/riderWorld.js';
 import { plain } from '../visitor.js';
@@ -392,7 +394,7 @@ const state = (world: RiderWorld): Promise<unknown> =>
     leads: await tx.leads.list(),
     later: await tx.leads.listLater(),
     mails: (await tx.mails.list()).length,
-    rides: await tx.rides.list(),
+    rides: await allRides(tx),
   }));
 
 it('is what these tests think it is: a Wednesday', () => expect(new Date(NOW).getUTCDay()).toBe(3));

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { listDue } from '../../../src/flow/due/listDue.js';
+import { allRides } from '../../fixtures/allRides.js';
 import { take } from '../takeTrack.js';
 import { plain, signedIn } from '../visitor.js';
 import { NOW, type WebWorld, webWorld } from '../webWorld.js';
@@ -52,7 +53,7 @@ test('rider and bike are one answer, the folder that says nothing is named, and 
   const none = await visitor.send('/tray', form!, { say: 'who', rider: '', bike: '' });
   expect(none.status).toBe(422);
   await visitor.send('/tray', form!, { say: 'who', rider: 'r1', bike: 'b2' });
-  const ride = (await world.store.read((tx) => tx.rides.list())).find((one) => one.source === 'recorded')!;
+  const ride = (await world.store.read((tx) => allRides(tx))).find((one) => one.source === 'recorded')!;
   const ids = await world.store.read(async (tx) => ({
     riderId: await tx.handles.find('rider', 'r1'),
     bikeId: await tx.handles.find('bike', 'b2'),
@@ -99,7 +100,7 @@ test('a track without times counts for the minutes that somebody says, at the ti
   const response = await visitor.send('/tray', form!, fields);
   expect(response.headers.get('location')).toBe('/tray?done=counted');
   expect(await hoursOf(world, 'F-0001')).toBe(46.25);
-  const ride = (await world.store.read((tx) => tx.rides.list())).find((one) => one.source === 'recorded')!;
+  const ride = (await world.store.read((tx) => allRides(tx))).find((one) => one.source === 'recorded')!;
   // Summer time of the IANA data: 09:30 in the zone is 08:30 by UTC.
   expect(ride.start).toBe(Date.parse('2026-06-08T08:30:00Z'));
 });
