@@ -77,7 +77,7 @@ export const hireForksOf = (
           serviceKind: isFull ? 'full' : 'lower-leg',
           on: dayBefore(today, servicedDaysAgo),
           restarts: isFull ? ['full', 'damper', 'lower-leg'] : ['lower-leg'],
-          elsewhere: false,
+          by: 'here',
           findings: { foamRings: rings },
         };
       }),

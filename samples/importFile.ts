@@ -1,5 +1,5 @@
 /** The import document as the command `import` takes it; a key left out takes its default. */
-import type { BikeType, Ground, ServiceKind, UnitKind, Weekday } from '../src/core/tokens.js';
+import type { BikeType, DoneBy, Ground, ServiceKind, UnitKind, Weekday } from '../src/core/tokens.js';
 
 export interface ImportFile {
   readonly workshop: {
@@ -93,7 +93,7 @@ export interface ImportService {
   readonly serviceKind: ServiceKind;
   readonly on: string;
   readonly restarts: readonly ServiceKind[];
-  readonly elsewhere: boolean;
+  readonly by: DoneBy;
   readonly findings?: { readonly foamRings: 'pale' | 'honey' | 'dark' };
 }
 

@@ -58,7 +58,7 @@ export const raceTeamOf = (
     serviceKind: 'full',
     on: dayBefore(today, 70),
     restarts: ['full', 'damper', 'lower-leg'],
-    elsewhere: false,
+    by: 'here',
   })),
   intervals: [
     {

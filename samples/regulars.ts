@@ -53,7 +53,7 @@ export const regularsOf = (
       .subtract({ days: daysMore })
       .toString(),
     restarts: isFork(tag) ? ['full', 'damper', 'lower-leg'] : ['full', 'air-sleeve'],
-    elsewhere: false,
+    by: 'here',
   })),
   hours: BIKES.flatMap(({ id, minutes }) =>
     Array.from({ length: 12 }, (_, week) => ({

@@ -1,6 +1,6 @@
 /** The demo's story: an invented workshop, its riders, their bikes and units, dated back from today. */
 import { Temporal } from 'temporal-polyfill';
-import type { Limit, ServiceKind, State } from '../src/core/tokens.js';
+import type { DoneBy, Limit, ServiceKind, State } from '../src/core/tokens.js';
 import { hireForksOf } from './hireForks.js';
 import type { ImportFile, ImportInterval, ImportService, ImportUnit } from './importFile.js';
 import { oddFilesOf } from './oddFiles.js';
@@ -29,7 +29,7 @@ export interface Scenario {
   /** The service of F-0110 that is done on the day itself, as the technician logs it. */
   readonly doneToday: {
     readonly serviceKind: ServiceKind;
-    readonly elsewhere: boolean;
+    readonly by: DoneBy;
     readonly findings: Readonly<Record<string, string>>;
     readonly note: string;
     readonly parts: readonly { readonly part: string; readonly count: number; readonly measure: 'pieces' }[];
@@ -93,7 +93,7 @@ export const makeScenario = (today: string): Scenario => {
     misread: { dayRead: dayBefore(today, 218), why: 'The job sheet says two days later.' },
     doneToday: {
       serviceKind: 'full',
-      elsewhere: false,
+      by: 'here',
       findings: { foamRings: 'dark', oil: 'brown', water: 'some', bushings: 'none', stanchions: 'clean' },
       note: 'Some water below the wiper; told the rider to let it dry upright.',
       parts: [
@@ -226,13 +226,13 @@ const serviced = (
   serviceKind: ServiceKind,
   on: string,
   foamRings?: 'pale' | 'honey' | 'dark',
-  elsewhere = false,
+  by: DoneBy = 'here',
 ): ImportService => ({
   unit,
   serviceKind,
   on,
   restarts: INCLUDED[`${unit[0]} ${serviceKind}`] ?? [serviceKind],
-  elsewhere,
+  by,
   ...(foamRings === undefined ? {} : { findings: { foamRings } }),
 });
 
@@ -261,7 +261,7 @@ const servicesOf = (today: string, season: readonly PlannedRide[]): ImportServic
     serviced('F-0105', 'full', ago(200), 'dark'),
     serviced('F-0105', 'lower-leg', since('b6', 1.45 * GRAVITY_LOWER_LEG_H), 'dark'),
     serviced('C-0105', 'full', ago(200)),
-    serviced('C-0105', 'bushings', since('b6', 12), undefined, true),
+    serviced('C-0105', 'bushings', since('b6', 12), undefined, 'another-workshop'),
     serviced('F-0106', 'full', monthsAgo(16, 0), 'dark'),
     serviced('A-0106', 'full', ago(150)),
     serviced('F-0109', 'full', monthsAgo(13, 10), 'honey'),

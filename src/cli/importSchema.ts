@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { isTimeZone } from '../core/days/calendar.js';
 import { MEASURES } from '../core/ledger/facts.js';
 import { LARGEST_SHARE } from '../core/ledger/unrecorded.js';
-import { BIKE_TYPES, GROUNDS, SPRINGS, WEEKDAYS } from '../core/tokens.js';
+import { BIKE_TYPES, DONE_BY, GROUNDS, SPRINGS, WEEKDAYS } from '../core/tokens.js';
 import {
   DOCUMENT_KEYS,
   type DocumentRowKind,
@@ -118,7 +118,8 @@ const ROWS = {
     serviceKind,
     on: day,
     restarts: z.array(serviceKind).nullable().default(null),
-    elsewhere: z.boolean().default(false),
+    by: z.enum(DONE_BY).default('here'),
+    isClaim: z.literal(true).optional(),
     findings: typed.nullable().default(null),
     note: note.nullable().default(null),
     parts: z
@@ -183,6 +184,18 @@ const ROWS = {
 
 const rowsOf = <S extends z.ZodType>(row: S) => z.array(row).default([]);
 
+/** Files from before said of a service only whether it was done elsewhere. */
+const inTodaysWords = (rows: unknown): unknown =>
+  Array.isArray(rows)
+    ? rows.map((row: unknown) => {
+        if (row === null || typeof row !== 'object' || !('elsewhere' in row) || 'by' in row) return row;
+        const { elsewhere, ...rest } = row;
+        return typeof elsewhere === 'boolean'
+          ? { ...rest, by: elsewhere ? 'another-workshop' : 'here' }
+          : row;
+      })
+    : rows;
+
 const DOCUMENT = z.strictObject({
   workshop: ROWS.workshop.optional(),
   weights: ROWS.weights.optional(),
@@ -192,7 +205,7 @@ const DOCUMENT = z.strictObject({
   serviceKinds: rowsOf(ROWS.serviceKind),
   units: rowsOf(ROWS.unit),
   fittings: rowsOf(ROWS.fitting),
-  services: rowsOf(ROWS.service),
+  services: z.preprocess(inTodaysWords, rowsOf(ROWS.service)),
   intervals: rowsOf(ROWS.interval),
   hours: rowsOf(ROWS.hours),
   unrecorded: rowsOf(ROWS.unrecorded),

@@ -70,7 +70,7 @@ function unitText({
 function serviceText(row: Rows['service']): string {
   const restarts = row.restarts ?? [];
   return told([
-    `${words.serviceKind(row.serviceKind)}${row.elsewhere ? ', done elsewhere' : ''}`,
+    `${words.serviceKind(row.serviceKind)}${row.by === 'here' ? '' : `, done ${words.doneBy[row.by]}`}`,
     restarts.length === 0 ? 'restarts nothing' : `restarts ${restarts.join(', ')}`,
     ...Object.entries(row.findings ?? {}).map(
       ([name, value]) => `${FINDING_WORDS[name as FindingName] ?? name}: ${value}`,

@@ -13,6 +13,10 @@ export type Spring = (typeof SPRINGS)[number];
 /** One of the built-in kinds, or one that the workshop added. */
 export type ServiceKind = string;
 
+/** Where a service was done. */
+export const DONE_BY = ['here', 'another-workshop', 'at-home'] as const;
+export type DoneBy = (typeof DONE_BY)[number];
+
 export const STATES = [
   'stop-riding',
   'on-the-bench',

@@ -69,14 +69,13 @@ function seenEarlier(at: Instant, { recordedAt }: Fact, zone: string): Instant |
 
 /** Shape: `place` is that among the unit's services in order of entry, which a correction does not change. */
 function serviceOf(fact: Fact<'service'>, place: number): Service {
-  const { unitId, serviceKind, on, restarts, elsewhere }: ServiceFact = fact.body;
+  const { unitId, serviceKind, on, restarts }: ServiceFact = fact.body;
   return {
     id: fact.entityId,
     unitId,
     serviceKind,
     on,
     restarts,
-    elsewhere,
     recordedAt: fact.since,
     seq: place,
   };

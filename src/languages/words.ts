@@ -3,6 +3,7 @@ import type { BuiltInServiceKind } from '../core/ledger/serviceKinds.js';
 import type {
   BikeRule,
   BikeType,
+  DoneBy,
   Ground,
   HourSource,
   IntervalRuleName,
@@ -26,6 +27,7 @@ export interface Terms {
   readonly unitKind: Readonly<Record<UnitKind, string>>;
   /** A workshop's own kinds are shown as typed. */
   readonly serviceKind: Readonly<Record<BuiltInServiceKind, string>>;
+  readonly doneBy: Readonly<Record<DoneBy, string>>;
   readonly bikeType: Readonly<Record<BikeType, string>>;
   readonly limit: Readonly<Record<Limit, string>>;
   readonly ground: Readonly<Record<Ground, string>>;

@@ -41,13 +41,23 @@ export function subjectsOf(kind: FactKind, entityId: string, body: FactBodies[Fa
   }
 }
 
+/** What earlier programs wrote is read in today's words. */
+function bodyOf<K extends FactKind>(
+  kind: K,
+  body: FactBodies[K] & { readonly elsewhere?: boolean },
+): FactBodies[K] {
+  if (kind !== 'service' || body.elsewhere === undefined) return body;
+  const { elsewhere, ...rest } = body;
+  return { ...rest, by: elsewhere ? 'another-workshop' : 'here' } as unknown as FactBodies[K];
+}
+
 function factOf<K extends FactKind>(row: Selectable<Tables['fact']>): Fact<K> {
   return {
     id: row.id,
     seq: row.seq,
     entityId: row.entity_id,
     kind: row.kind as K,
-    body: JSON.parse(row.body) as FactBodies[K],
+    body: bodyOf(row.kind as K, JSON.parse(row.body)),
     recordedAt: instant(row.recorded_at_ms),
     since: instant(row.since_ms),
     recordedBy: row.recorded_by,

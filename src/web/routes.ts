@@ -71,6 +71,7 @@ export const ROUTES = {
   'GET /units/:tag/lines/:fact': { who: DAILY, names: LINE },
   'POST /units/:tag/lines/:fact/day': { who: DAILY, names: LINE },
   'POST /units/:tag/lines/:fact/void': { who: DAILY, names: LINE },
+  'POST /units/:tag/lines/:fact/agree': { who: DAILY, names: LINE },
   'POST /units/:tag/tag': { who: DAILY, names: UNIT },
   'GET /riders': { who: DAILY },
   'GET /riders/:handle': { who: DAILY, names: RIDER },

@@ -45,7 +45,7 @@ describe('a CSV file', () => {
     ]);
     const services = 'unit,serviceKind,on,restarts,elsewhere\nF-1,damper,2025-01-01,damper; lower-leg,yes\n';
     expect(await rows('services', services)).toMatchObject([
-      { restarts: ['damper', 'lower-leg'], elsewhere: true },
+      { restarts: ['damper', 'lower-leg'], by: 'another-workshop' },
     ]);
   });
 

@@ -39,7 +39,7 @@ export const SOUND_DOCUMENT = {
       serviceKind: 'lower-leg',
       on: '2025-03-01',
       restarts: ['lower-leg'],
-      elsewhere: false,
+      by: 'here',
       findings: { foamRings: 'honey' },
     },
   ],

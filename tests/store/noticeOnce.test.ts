@@ -120,7 +120,7 @@ async function take(world: RiderWorld, next: Step): Promise<void> {
           unitId,
           serviceKind: next.kind,
           on: today,
-          elsewhere: false,
+          by: 'here' as const,
           findings: null,
           note: null,
         };

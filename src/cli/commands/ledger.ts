@@ -4,6 +4,7 @@ import { z } from 'zod';
 import { parseDay } from '../../core/days/dayNumber.js';
 import { MEASURES, type Moment } from '../../core/ledger/facts.js';
 import { afterLastRideOf } from '../../core/ledger/moment.js';
+import type { DoneBy } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import type { Entry } from '../../flow/entry.js';
@@ -59,6 +60,7 @@ async function readJson<T>(shape: z.ZodType<T>, file: string | undefined, what: 
 interface ServiceOptions {
   on: Day;
   restarts?: string[];
+  by?: DoneBy;
   elsewhere?: boolean;
   findings?: string;
   parts?: string;
@@ -80,7 +82,7 @@ export const service = async (
       unitId: await getByHandle(tx, 'unit', tag),
       serviceKind,
       on: options.on,
-      elsewhere: options.elsewhere ?? false,
+      by: options.by ?? (options.elsewhere ? 'another-workshop' : 'here'),
       findings,
       note: options.note ?? null,
       ...(options.restarts === undefined ? {} : { restarts: options.restarts }),

@@ -1,7 +1,7 @@
 /** What people enter about units, bikes and hours, and put right. */
-import type { Command } from 'commander';
+import { type Command, Option } from 'commander';
 import { BUILT_IN_SERVICE_KINDS } from '../../core/ledger/serviceKinds.js';
-import { GROUNDS } from '../../core/tokens.js';
+import { DONE_BY, GROUNDS } from '../../core/tokens.js';
 import {
   dayArgument,
   kindArgument,
@@ -38,7 +38,8 @@ function addUnits(program: Command): void {
     .argument('<kind>', BUILT_IN_SERVICE_KINDS.join(', '))
     .requiredOption('--on <day>', 'the day it was done', dayArgument)
     .option('--restarts <kinds>', 'the clocks that it restarts, parted by commas, or none', listArgument)
-    .option('--elsewhere', 'done by somebody else')
+    .addOption(new Option('--by <where>', 'where it was done; here, if not said').choices(DONE_BY))
+    .addOption(new Option('--elsewhere', 'the same as --by another-workshop').hideHelp())
     .option('--findings <file>', 'what was seen inside, as JSON')
     .option('--parts <file>', 'parts and oil used, as JSON: [{"part": "…", "count": 2, "measure": "pieces"}]')
     .option('--technician <name>')

@@ -1,6 +1,6 @@
 /** The facts of the ledger by kind: what was said, by whom and when. None is edited; a correction replaces one. */
 import type { Day, Instant } from '../../units.js';
-import type { BikeType, Ground, ServiceKind, Spring, UnitKind, Weekday } from '../tokens.js';
+import type { BikeType, DoneBy, Ground, ServiceKind, Spring, UnitKind, Weekday } from '../tokens.js';
 import type { UnitHistory, Weights } from './ledger.js';
 
 /** A day of the workshop's zone, meaning its start, or a time in ISO 8601. */
@@ -117,7 +117,9 @@ export interface ServiceFact {
   readonly serviceKind: ServiceKind;
   readonly on: Day;
   readonly restarts: readonly ServiceKind[];
-  readonly elsewhere: boolean;
+  readonly by: DoneBy;
+  /** The rider's word for a job that renews more than itself; its clocks run on until the workshop agrees. */
+  readonly isClaim?: true;
   readonly findings: Findings | null;
   readonly note: string | null;
   /** Parts and oil, technician and price, as typed; left out where nobody did. */

@@ -73,7 +73,6 @@ export interface Service {
   readonly on: Day;
   /** The clocks that it restarts. */
   readonly restarts: readonly ServiceKind[];
-  readonly elsewhere: boolean;
   /** When it was entered, and in which order, to tell which of two services of one day came last. */
   readonly recordedAt: Instant;
   readonly seq: number;

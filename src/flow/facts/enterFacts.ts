@@ -1,5 +1,5 @@
 import { canonical } from '../../core/canonical.js';
-import type { HoursFact, IntervalFact, ServiceFact, UnrecordedFact } from '../../core/ledger/facts.js';
+import type { Fact, HoursFact, IntervalFact, ServiceFact, UnrecordedFact } from '../../core/ledger/facts.js';
 import { defaultRestarts, isFormerJob } from '../../core/ledger/serviceKinds.js';
 import type { ServiceKind } from '../../core/tokens.js';
 import type { Tx } from '../../ports/store.js';
@@ -42,6 +42,19 @@ export async function addService(tx: Tx, service: ServiceEntry, entry: Entry): P
   if (isFormerJob(serviceKind)) refuse('kind-former', { serviceKind });
   const body = { ...service, restarts: service.restarts ?? (await usualRestarts(tx, service)) };
   return (await addFact(tx, { kind: 'service', body }, entry)).id;
+}
+
+/**
+ * Lets a service that stands by the rider's word restart its clocks. Returns the new fact's id.
+ * Errors: `refused` where it does not, `already-replaced` where somebody was first.
+ */
+export async function agreeToClaim(tx: Tx, factId: string, why: string, entry: Entry): Promise<string> {
+  const fact = await tx.facts.find(factId);
+  if (fact?.kind !== 'service') return refuse('same-already');
+  const { isClaim, ...service } = (fact as Fact<'service'>).body;
+  if (!isClaim) refuse('same-already');
+  const body = { ...service, restarts: await usualRestarts(tx, service) };
+  return (await replaceFact(tx, factId, { kind: 'service', body }, { ...entry, why })).id;
 }
 
 /** Returns the clocks that a service restarts by default; none where the unit has no such job. */

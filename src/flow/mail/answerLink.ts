@@ -5,14 +5,14 @@ import { madeAt } from '../../core/links.js';
 import type { Subject } from '../../core/notices/notice/notice.js';
 import { holdsPlace, isLive, type Lead, type LeadOffer } from '../../core/plan/leads.js';
 import { AHEAD_DAYS } from '../../core/plan/slots.js';
-import type { ServiceKind } from '../../core/tokens.js';
+import type { DoneBy, ServiceKind } from '../../core/tokens.js';
 import type { Contact } from '../../ports/contacts.js';
 import type { Ids } from '../../ports/ids.js';
 import type { LeadRow } from '../../ports/leads.js';
 import type { RideRow } from '../../ports/rides.js';
 import type { Tx } from '../../ports/store.js';
 import { type Day, type Instant, isoTime } from '../../units.js';
-import { addService } from '../facts/enterFacts.js';
+import { addService, usualRestarts } from '../facts/enterFacts.js';
 import { type Entry, endFitting } from '../facts/fittings.js';
 import { hasPlace } from '../plan/leadDays.js';
 import { addLead, giveUpDay } from '../plan/leads.js';
@@ -114,24 +114,32 @@ const offerOf = ({ unitId, told, serviceKind }: LinkedUnit): LeadOffer => ({
   periodStart: told.standing.periodStart,
 });
 
+/** Large jobs whose clocks a rider's word alone does not restart. Common practice, no source. */
+const NEEDS_AGREEMENT: readonly ServiceKind[] = ['damper', 'full'];
+
 /**
- * Logs a service that was done elsewhere; the same again adds nothing. A day that was booked is given up.
+ * Logs a service that was done elsewhere; the same again adds nothing. A day that was booked is given up. Where the job
+ * renews more than itself, its clocks run on until the workshop agrees. Returns whether they do.
  * Errors: `refused` where the unit cannot have had it then.
  */
 export async function sayDone(
   tx: Tx,
   { unitId }: LinkedUnit,
-  service: { readonly serviceKind: ServiceKind; readonly on: Day },
+  service: { readonly serviceKind: ServiceKind; readonly on: Day; readonly by: DoneBy },
   entry: Entry,
   ids: Ids,
-): Promise<void> {
+): Promise<boolean> {
   const known = await tx.facts.list('service', { subject: unitId });
   const isKnown = known.some(
     ({ body }) => body.on === service.on && body.serviceKind === service.serviceKind,
   );
-  if (isKnown) return;
-  await addService(tx, { ...service, unitId, elsewhere: true, findings: null, note: null }, entry);
+  const clocks = await usualRestarts(tx, { unitId, serviceKind: service.serviceKind });
+  const isClaim = NEEDS_AGREEMENT.includes(service.serviceKind);
+  if (isKnown) return isClaim;
+  const claim = isClaim ? { restarts: [], isClaim } : { restarts: clocks };
+  await addService(tx, { ...service, ...claim, unitId, findings: null, note: null }, entry);
   await giveUpDay(tx, unitId, entry, ids);
+  return isClaim;
 }
 
 /** The longest that a rider may ask for silence; the workshop's list goes on. */

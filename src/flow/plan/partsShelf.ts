@@ -15,7 +15,7 @@ export async function listShelf(tx: Tx, rows: readonly PartFact[]): Promise<Shel
   if (counts.length === 0) return [];
   const units = new Map((await tx.facts.list('unit')).map((fact) => [fact.entityId, fact.body]));
   const taken = (await tx.facts.list('service'))
-    .filter(({ body }) => !body.elsewhere && units.has(body.unitId))
+    .filter(({ body }) => body.by === 'here' && units.has(body.unitId))
     .flatMap(({ body, since }) =>
       (body.parts ?? partsFor(rows, units.get(body.unitId)!, body.serviceKind)).map((use) => ({
         ...use,

@@ -26,6 +26,11 @@ export const terms: Terms = {
     'air-sleeve': 'air-sleeve service',
     bushings: 'bushing service',
   },
+  doneBy: {
+    here: 'here',
+    'another-workshop': 'at another workshop',
+    'at-home': 'at home',
+  },
   bikeType: { road: 'road', gravel: 'gravel', trail: 'trail', gravity: 'gravity', other: 'other' },
   limit: {
     'terrain-hours': 'terrain hours',

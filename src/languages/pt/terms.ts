@@ -26,6 +26,11 @@ export const terms: Terms = {
     'air-sleeve': 'revisão do corpo de ar do amortecedor',
     bushings: 'revisão dos casquilhos',
   },
+  doneBy: {
+    here: 'aqui',
+    'another-workshop': 'noutra oficina',
+    'at-home': 'em casa',
+  },
   bikeType: { road: 'estrada', gravel: 'gravilha', trail: 'trilho', gravity: 'descida', other: 'outra' },
   limit: {
     'terrain-hours': 'horas de terreno',

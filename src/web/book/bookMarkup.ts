@@ -85,7 +85,7 @@ function service(voice: Voice, { body }: Fact<'service'>): Markup {
   const { words, texts } = voice;
   const { unit } = texts;
   const restarts = body.restarts.map((kind) => words.serviceKind(kind));
-  return html`<b>${voice.words.serviceKind(body.serviceKind)}</b>${when(body.elsewhere, () => html`, ${unit.bookElsewhere}`)}
-${small(restarts.length === 0 ? unit.bookRestartsNone : unit.bookRestarts(words.list(restarts)))}
+  return html`<b>${voice.words.serviceKind(body.serviceKind)}</b>${when(body.by !== 'here', () => html`, ${unit.bookDone(voice.words.doneBy[body.by])}`)}
+${small(body.isClaim ? unit.bookClaim : restarts.length === 0 ? unit.bookRestartsNone : unit.bookRestarts(words.list(restarts)))}
 ${small(foundText(voice, body))}${small(usedText(voice, body))}${small(body.note)}`;
 }

@@ -8,6 +8,7 @@ import type { Entry } from '../../flow/entry.js';
 import { getLine, getLinePage, type LineFact, type LinePage } from '../../flow/facts/bookPage.js';
 import { voidFact } from '../../flow/facts/changeFact.js';
 import { correctFact, getFactRow } from '../../flow/facts/correctFact.js';
+import { agreeToClaim } from '../../flow/facts/enterFacts.js';
 import type { Rows } from '../../flow/facts/ledgerDocument.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day } from '../../units.js';
@@ -38,6 +39,7 @@ export function correctPage(pages: Pages, deps: WebDeps): void {
   for (const [name, act] of [
     ['day', correctDay],
     ['void', takeBack],
+    ['agree', agree],
   ] as const) {
     pages.post(`/units/:tag/lines/:fact/${name}`, async (c) => {
       const viewer = c.get('viewer');
@@ -46,11 +48,17 @@ export function correctPage(pages: Pages, deps: WebDeps): void {
       const work = async (): Promise<string> => {
         const form = new EntryForm(fields, viewer);
         await change(deps, c, async (tx, entry) => act(tx, await getLine(tx, tag, factId), form, entry));
-        return `${pathOfUnit(tag)}?done=${name === 'day' ? 'corrected' : 'void'}`;
+        return `${pathOfUnit(tag)}?done=${DONE[name]}`;
       };
       return taken(c, fields, work, (after) => show(c as LineContext, after));
     });
   }
+}
+
+const DONE = { day: 'corrected', void: 'void', agree: 'agreed' } as const;
+
+async function agree(tx: Tx, fact: LineFact, form: EntryForm, entry: Entry): Promise<void> {
+  await agreeToClaim(tx, fact.id, form.viewer.texts.paper.correct.agreed, entry);
 }
 
 async function takeBack(tx: Tx, fact: LineFact, form: EntryForm, entry: Entry): Promise<void> {
@@ -134,6 +142,13 @@ ${isInForce ? forms(viewer, fact, path, after.fields) : html`<p>${paper.correct.
 function forms(viewer: Viewer, fact: LineFact, path: string, fields: After['fields']): Markup {
   const { correct } = viewer.texts.paper;
   return html`
+${when(
+  fact.kind === 'service' && (fact as Fact<'service'>).body.isClaim === true,
+  () => html`<section class="entry"><h2>${correct.agreeTitle}</h2><p class="lead">${correct.agreeLead}</p>
+<form method="post" action="${path}/agree">${formToken(viewer)}
+<p><button>${correct.agree}</button></p>
+</form></section>`,
+)}
 ${when(
   fact.kind === 'service' || fact.kind === 'fitting',
   () => html`<section class="entry"><h2>${correct.dayTitle}</h2>

@@ -104,7 +104,7 @@ function serviceText(viewer: Viewer, row: Rows['service']): Markup {
     row.price && book.price(row.price),
     row.note,
   ]);
-  return html`<b>${viewer.words.serviceKind(row.serviceKind)}</b>${when(row.elsewhere, () => html`, ${texts.unit.bookElsewhere}`)}<br>${rest}`;
+  return html`<b>${viewer.words.serviceKind(row.serviceKind)}</b>${when(row.by !== 'here', () => html`, ${texts.unit.bookDone(viewer.words.doneBy[row.by])}`)}<br>${rest}`;
 }
 
 function unitText(viewer: Viewer, row: Rows['unit']): string {

@@ -91,13 +91,8 @@ const lastServices = (viewer: Viewer, { services }: Card): Markup =>
   services.length === 0
     ? html`<p>${viewer.texts.paper.card.lastNone}</p>`
     : html`<ul class="plain">${services.map(({ body }) => {
-        const elsewhere = body.elsewhere ? viewer.texts.unit.bookElsewhere : null;
-        const said = [
-          viewer.words.serviceKind(body.serviceKind),
-          elsewhere,
-          foundText(viewer, body),
-          body.note,
-        ];
+        const where = body.by === 'here' ? null : viewer.texts.unit.bookDone(viewer.words.doneBy[body.by]);
+        const said = [viewer.words.serviceKind(body.serviceKind), where, foundText(viewer, body), body.note];
         return html`<li><b>${datedText(body.on, viewer)}</b>: ${said.filter((part) => part).join('; ')}</li>`;
       })}</ul>`;
 

@@ -31,6 +31,8 @@ import {
   submit,
 } from './riderPage.js';
 
+/** What a rider says was done here is in the workshop's own book. */
+const DONE_ELSEWHERE = ['another-workshop', 'at-home'] as const;
 const DAYS_OFFERED = 6;
 const WEEKS_LATER = [2, 4, 8];
 
@@ -105,6 +107,12 @@ export const donePage = unitPage({
 ${form(html`
 ${field({ name: 'on', label: texts.done.day, type: 'date', value: sent.on, isRequired: true })}
 ${choice({
+  name: 'by',
+  label: texts.done.by,
+  value: sent.by ?? 'another-workshop',
+  choices: DONE_ELSEWHERE.map((by) => ({ value: by, label: voice.words.doneBy[by] })),
+})}
+${choice({
   name: 'kind',
   label: texts.done.kind,
   value: sent.kind ?? of.told.standing.serviceKind,
@@ -119,7 +127,9 @@ ${submit(texts.done.submit)}`)}`,
     const on = parseDay(fields.on ?? '');
     const kind = of.subjects.map(({ standing }) => standing.serviceKind).find((one) => one === fields.kind);
     if (on === null || on > today || kind === undefined) return fault(texts.done.need);
-    await sayDone(tx, of, { serviceKind: kind, on }, view.entry, view.ids);
+    const by = DONE_ELSEWHERE.find((one) => one === fields.by) ?? 'another-workshop';
+    const isClaim = await sayDone(tx, of, { serviceKind: kind, on, by }, view.entry, view.ids);
+    if (isClaim) return done(texts.done.claimed);
     const since = await findStanding(tx, of.unitId, kind);
     const { hours } = voice.words;
     const now = since

@@ -2,6 +2,7 @@ import type { Context } from 'hono';
 import { handleFault } from '../../core/handle.js';
 import { FINDINGS, LOOKS } from '../../core/ledger/findings.js';
 import { jobsOf } from '../../core/ledger/serviceKinds.js';
+import { DONE_BY, type DoneBy } from '../../core/tokens.js';
 import { getUnitPage, type UnitPage } from '../../flow/due/unitPage.js';
 import { addService, benchUnit, markUnit } from '../../flow/facts/enterFacts.js';
 import { addFitting, type Entry, endFitting, swapUnits } from '../../flow/facts/fittings.js';
@@ -120,7 +121,7 @@ async function logService(tx: Tx, unitId: string, form: EntryForm, entry: Entry)
       unitId,
       serviceKind,
       on: form.day('on'),
-      elsewhere: form.isTicked('elsewhere'),
+      by: form.fields.by ? (form.choice('by', DONE_BY) as DoneBy) : 'here',
       findings: seen.length === 0 ? null : findings,
       note: form.line('note'),
       ...(parts.length === 0 ? {} : { parts }),

@@ -2,11 +2,12 @@ import { html } from 'hono/html';
 import { FINDINGS, type FindingName, LOOKS } from '../../core/ledger/findings.js';
 import { fittingNow } from '../../core/ledger/ledger.js';
 import { jobsOf } from '../../core/ledger/serviceKinds.js';
+import { DONE_BY } from '../../core/tokens.js';
 import type { UnitPage } from '../../flow/due/unitPage.js';
 import { lookText } from '../book/bookMarkup.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { formToken } from '../layout.js';
-import { type Choice, choice, field, type Markup, tick, when } from '../markup.js';
+import { type Choice, choice, field, type Markup, when } from '../markup.js';
 import type { After } from '../taken.js';
 import type { Viewer } from '../viewer.js';
 
@@ -50,7 +51,12 @@ ${choice({
   choices: jobs.map((job) => ({ value: job, label: viewer.words.serviceKind(job) })),
 })}
 ${dayField(viewer, fields, 'on', unit.on)}
-${tick('elsewhere', unit.elsewhere, fields.elsewhere === 'yes')}
+${choice({
+  name: 'by',
+  label: unit.doneBy,
+  value: fields.by ?? 'here',
+  choices: DONE_BY.map((by) => ({ value: by, label: viewer.words.doneBy[by] })),
+})}
 <fieldset class="field"><legend>${unit.found}</legend><p class="hint">${unit.foundHint}</p>
 <div class="pair">${FINDINGS[of.unitKind].map((name) => looked(viewer, name, fields[name] ?? ''))}</div>
 </fieldset>

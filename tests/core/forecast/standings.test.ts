@@ -48,7 +48,6 @@ test('every service kind of the unit stands, each with the hours since its own s
     serviceKind: 'lower-leg',
     on: addDays(day('2025-06-10'), -20),
     restarts: ['lower-leg'],
-    elsewhere: false,
     recordedAt: AS_OF,
     seq: 1,
   };

@@ -49,7 +49,6 @@ export const serviceOf = (
   serviceKind: restarts[0] ?? 'wipers-only',
   on: day(on),
   restarts,
-  elsewhere: false,
   recordedAt: startOf(on),
   seq: 0,
   ...rest,

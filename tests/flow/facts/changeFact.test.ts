@@ -234,7 +234,7 @@ describe('a service kind of the workshop’s own', () => {
       unitId: '',
       serviceKind,
       on: day('2025-06-02'),
-      elsewhere: false,
+      by: 'here' as const,
       findings: null,
       note: null,
     });

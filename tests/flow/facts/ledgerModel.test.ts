@@ -315,7 +315,7 @@ class History {
         serviceKind: kind,
         on,
         restarts,
-        elsewhere: false,
+        by: 'here' as const,
         findings: null,
         note: null,
       };

@@ -29,7 +29,7 @@ describe('a mail that waits', () => {
     );
     expect(waiting).toHaveLength(1);
     world.now = '2026-06-10T17:30:00Z';
-    const service = { unitId, serviceKind: 'lower-leg', on: day('2026-06-10'), elsewhere: false };
+    const service = { unitId, serviceKind: 'lower-leg', on: day('2026-06-10'), by: 'here' as const };
     await world.store.write((tx) =>
       addService(tx, { ...service, findings: null, note: null }, world.flow.entry),
     );

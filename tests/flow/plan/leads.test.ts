@@ -23,13 +23,13 @@ async function begun(document: object = DOCUMENT) {
       world.store.write((tx) => bookLead(tx, lead.id, day(on), world.flow.entry, ids, options)),
     decline: () => world.store.write((tx) => declineLead(tx, lead.id, world.flow.entry, ids)),
     finish: () => world.store.write((tx) => finishLead(tx, lead.id, world.flow.entry, ids)),
-    serve: async (on: string, elsewhere = false) => {
+    serve: async (on: string, by: 'here' | 'another-workshop' = 'here') => {
       const unitId = await world.flow.id('unit', 'F-1');
       const service = {
         unitId,
         serviceKind: 'lower-leg',
         on: day(on),
-        elsewhere,
+        by,
         findings: null,
         note: null,
       };

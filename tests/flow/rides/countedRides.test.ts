@@ -75,7 +75,7 @@ describe('an unrecorded share of 10 %', () => {
     await store.write((tx) => addUnrecorded(tx, body, world.entry));
     const service = {
       ...{ unitId, serviceKind: 'lower-leg', on: day('2025-05-13') },
-      ...{ elsewhere: false, findings: null, note: null },
+      ...{ by: 'here' as const, findings: null, note: null },
     };
     await store.write((tx) => addService(tx, service, world.entry));
     expect(await linesOf(world)).toEqual({ recorded: 3, 'by-hand': 0, unrecorded: 0.3333 });

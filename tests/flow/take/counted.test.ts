@@ -195,7 +195,7 @@ describe('for the right bike', () => {
       unitId,
       serviceKind: 'lower-leg',
       on: day('2025-06-10'),
-      elsewhere: false,
+      by: 'here' as const,
       findings: null,
       note: null,
     };

@@ -77,10 +77,10 @@ test('a job without a clock restarts nothing, and only a fork’s travel is chan
   await world.visitor.send(PAGE, `${PAGE}/service`, {
     kind: 'travel-change',
     on: '2026-06-01',
-    elsewhere: 'yes',
+    by: 'another-workshop',
   });
   expect(await rowOf(world, 'F-0001', 'lower-leg')).toMatchObject({ terrainHoursSince: 45 });
-  expect(plain(await world.visitor.text(PAGE))).toContain('done elsewhere restarted nothing');
+  expect(plain(await world.visitor.text(PAGE))).toContain('done at another workshop restarted nothing');
   const shock = '/units/A-0001';
   const refused = await world.visitor.send(shock, `${shock}/service`, {
     kind: 'travel-change',

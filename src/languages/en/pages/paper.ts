@@ -106,6 +106,10 @@ export const paper = {
     void: 'Take it back',
     same: 'That is the day that stands there already.',
     order: 'It cannot come off before it goes on.',
+    agreeTitle: 'By the rider’s word',
+    agreeLead: 'The rider says that it was done. Where you believe it, its hours begin again from that day.',
+    agree: 'Agree: its hours begin again',
+    agreed: 'the workshop agrees',
     gone: 'This line was corrected meanwhile. Open the unit again and look at what stands there now.',
   },
 };

@@ -53,6 +53,9 @@ export const rider = {
   },
   done: {
     title: 'Already done',
+    by: 'Who did it',
+    claimed:
+      'The workshop is asked whether its hours begin anew: until it agrees they run on, and the service stands as by your word.',
     lead: 'When was it done, and what? Hours are counted anew from that day.',
     day: 'Day',
     kind: 'What was done',

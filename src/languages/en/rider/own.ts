@@ -54,7 +54,6 @@ export const own = {
     none: 'No service is known yet.',
     done: { day: 'Day', service: 'Service', where: 'Where' },
     here: 'at the workshop',
-    elsewhere: 'elsewhere',
   },
 
   rides: {

@@ -104,6 +104,10 @@ export const paper: typeof english = {
     void: 'Retirar',
     same: 'É o dia que já lá está.',
     order: 'Não pode sair antes de entrar.',
+    agreeTitle: 'Dita pelo ciclista',
+    agreeLead: 'O ciclista diz que foi feita. Se acredita, as horas recomeçam desse dia.',
+    agree: 'Concordar: as horas recomeçam',
+    agreed: 'a oficina concorda',
     gone: 'Esta linha foi entretanto corrigida. Abra a unidade de novo e veja o que lá está agora.',
   },
 };

@@ -49,6 +49,9 @@ export const rider: typeof english = {
   },
   done: {
     title: 'Já foi feita',
+    by: 'Quem a fez',
+    claimed:
+      'A oficina confirma se as horas recomeçam: até lá continuam, e a revisão fica registada como dita por si.',
     lead: 'Quando foi feita, e o quê? As horas contam de novo a partir desse dia.',
     day: 'Dia',
     kind: 'O que foi feito',

@@ -50,7 +50,6 @@ export const own: typeof english = {
     none: 'Ainda não se conhece nenhuma revisão.',
     done: { day: 'Dia', service: 'Revisão', where: 'Onde' },
     here: 'na oficina',
-    elsewhere: 'noutro lado',
   },
 
   rides: {

@@ -69,7 +69,7 @@ function services({ texts, voice: { words }, today }: RiderView, done: OwnUnit['
       head: html`<b>${words.day(body.on, today)}</b>`,
       cells: [
         html`${words.serviceKind(body.serviceKind)}`,
-        html`${body.elsewhere ? unit.elsewhere : unit.here}`,
+        html`${body.by === 'here' ? unit.here : words.doneBy[body.by]}`,
       ],
     })),
   );
