@@ -42,8 +42,8 @@ interface Kind {
 }
 
 /**
- * Defaults stand in the program, not in the ledger. In a ledger that was there before, each that nobody changed becomes a
- * rule of the workshop's, so that no state changes and no mail goes because the program was renewed.
+ * Defaults stand in the program, not in the ledger. In a ledger that was there before, each that nobody changed becomes
+ * a rule of the workshop's. So no state changes, and no mail goes, because the program was renewed.
  */
 export async function up(db: Kysely<unknown>): Promise<void> {
   const { rows: workshops } = await sql<{ id: string }>`

@@ -89,10 +89,10 @@ const mailFailed = (cause: unknown): ServiceError => {
 
 /**
  * Returns a mailer that hands mails to the relay of an URL: `smtps:` is TLS from the first byte, `smtp:` takes TLS
- * where the relay offers it, and insists on it with `?requireTLS=true` or a password for another machine.
+ * where the relay offers it. With `?requireTLS=true`, or a password for another machine, it insists on it.
  * Errors: ServiceError `wrong-use` for an unusable URL or key; in `deliver` `mail-failed`, permanent only where this
- * mail or its recipient was refused for good. After an answer that was lost, the mail may have been taken: it is
- * tried again under the same message id.
+ * mail or its recipient was refused for good. After an answer that was lost, the mail may have been taken: it is tried
+ * again under the same message id.
  * Source: RFC 5321 6.1.
  */
 export const smtpMailer = (url: string, options: SmtpOptions = {}): Mailer => {

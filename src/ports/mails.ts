@@ -58,7 +58,7 @@ export interface MailTable {
     readonly answer: string | null;
   }>;
   /**
-   * The one that may be tried next, safety first and none of the kinds that are held, which no other worker is given until
+   * The one that may be tried next, safety first and none of the kinds that are held. No other worker is given it until
    * it is released or the claim runs out.
    */
   claimNext(now: Instant, held?: readonly MailRow['mail'][]): Promise<MailRow | undefined>;

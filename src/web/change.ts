@@ -26,8 +26,8 @@ export async function change<T>(
 }
 
 /**
- * Does a viewer's work in one transaction, in which it is asked again who the viewer is and what that account may use:
- * between the page and the form somebody may have been signed out, or a unit have gone to another fleet.
+ * Does a viewer's work in one transaction, in which it is asked again who the viewer is and what that account may use.
+ * Between the page and the form somebody may have been signed out, or a unit have gone to another fleet.
  */
 export async function writeAsAllowed<T>(
   { store, clock, restDays }: WebDeps,

@@ -84,8 +84,8 @@ const stillText = ({ name, runningS, doing }: LoopPulse): string =>
 const digest = (text: string): Buffer => createHash('sha256').update(text).digest();
 
 /**
- * Whether somebody may see figures: who shows the secret that is set for it, else who asks from this machine itself, and
- * only while nothing says that others are led here.
+ * Whether somebody may see figures: who shows the secret that is set for it, else who asks from this machine itself;
+ * that only while nothing says that others are led here.
  */
 export function maySeeFigures(
   c: Context<WebEnv>,

@@ -37,8 +37,9 @@ export function doubtOf(word: ClockWord | null, now: Instant): ClockDoubt | null
 }
 
 /**
- * Returns what is known of the clock once it said `now`, having run for `ranMs` since it was asked last. A doubted one is
- * believed again when it is back where it was, or when it ran for a day and files that came meanwhile agree with it.
+ * Returns what is known of the clock once it said `now`, having run for `ranMs` since it was asked last. A doubted one
+ * is believed again when it is back where it was. So it is when it ran for a day and files that came meanwhile agree
+ * with it.
  */
 export function nextWord(
   word: ClockWord | null,

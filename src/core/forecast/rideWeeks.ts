@@ -31,8 +31,8 @@ const emptyWeek = (): Sums => ({
 });
 
 /**
- * Returns the weeks of riding that end today, the latest first; week `w` holds the seven days up to `today − 7 w`, so
- * that its days fall on the same weekdays as those of any week counted forward from tomorrow.
+ * Returns the weeks of riding that end today, the latest first; week `w` holds the seven days up to `today − 7 w`. So
+ * its days fall on the same weekdays as those of any week counted forward from tomorrow.
  * Shape: from today back to the week of the first ride, at most `limit` weeks; rides after today are left out.
  */
 export const rideWeeks = (rides: readonly RideHours[], today: Day, limit: number): readonly RideWeek[] => {

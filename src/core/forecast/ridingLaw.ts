@@ -49,10 +49,10 @@ const latelyBeyond = (weeks: readonly RideWeek[], usual: UsualYear, fade: number
     );
 
 /**
- * Returns how a rider may go on. Whether a week holds a ride depends on what is usual for this rider at that time of the
- * year, on what lately was beyond that, and on the path's own change; what sets a rider apart fades in the far future. A
- * ride week is like one of the rider's own of the past year or, where few are known, like another rider's, and longer or
- * shorter by the season.
+ * Returns how a rider may go on. Whether a week holds a ride depends on three things: what is usual for this rider at
+ * that time of the year; what lately was beyond that; the path's own change. What sets a rider apart fades in the far
+ * future. A ride week is like one of the rider's own of the past year or, where few are known, like another rider's.
+ * The season makes it longer or shorter.
  */
 export const ridingLaw = (of: RiderWeeks, seed: string, habits: RidingHabits = HABITS): RidingLaw => {
   const { weeks } = of;

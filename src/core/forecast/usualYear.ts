@@ -73,8 +73,8 @@ function overSeasons(week: number, known: number, add: (ago: number, weight: num
 }
 
 /**
- * Returns what a rider usually does over a year. Own past is told apart from others' by how much of it there is: a share
- * of ride weeks in the long run, and on it what the same weeks of past years held beyond what was expected of them.
+ * Returns what a rider usually does over a year. Own past is told apart from others' by how much of it there is: a
+ * share of ride weeks in the long run; on it what the same weeks of past years held beyond what was expected of them.
  */
 export function usualYear({ weeks, lastDay, hemisphere }: RiderWeeks, habits: RidingHabits): UsualYear {
   const known = weeks.length;

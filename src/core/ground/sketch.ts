@@ -2,8 +2,8 @@
  * A sketch recognises the same way ridden in the same direction. It holds how far from the start one is along the way,
  * and which way round, but no position, no bearing and no turn: the way cannot be drawn from it.
  * Shape: length of the way and greatest distance from the start, in metres; distances from the start at 48 equal parts
- * of the way, in thousandths of the greatest; areas swept around the start in each quarter of the way, counter-clockwise
- * positive, in thousandths of the greatest distance squared.
+ * of the way, in thousandths of the greatest. Areas swept around the start in each quarter of the way,
+ * counter-clockwise positive, in thousandths of the greatest distance squared.
  */
 import type { Plane } from './samples/ellipsoid.js';
 

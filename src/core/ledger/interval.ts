@@ -62,7 +62,7 @@ function defaultCeiling(terrainHours: number | null, warrantyEnd: Day | null, to
 
 /**
  * Returns the interval of a unit's service kind: the unit's rule, else its model's, its fleet's, the kind's, else the
- * built-in default; null where there is neither. Of two rules of one scope the later in the list applies, and one that
+ * built-in default; null where there is neither. Of two rules of one scope the later in the list applies. One that
  * names a fleet or model besides comes before one that does not.
  */
 export function intervalFor(

@@ -49,7 +49,7 @@ export interface Fitting {
   readonly to: Instant | null;
   /**
    * From when on people see it so, left out where that is the moment itself. What somebody says was done after a day's
-   * last ride is done when they say it, and yet all rides of that day are of before.
+   * last ride is done when they say it. Yet all rides of that day are of before.
    */
   readonly seenFrom?: Instant;
   readonly seenTo?: Instant;

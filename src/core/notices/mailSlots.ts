@@ -39,10 +39,9 @@ function sendAtOf(input: NoticeInput, day: Day, today: Day): Instant {
 }
 
 /**
- * Returns the slot of a recipient's next mail of a kind, or why there is none now: it joins a waiting mail, else takes
+ * Returns the slot of a recipient's next mail of a kind, or why there is none now. It joins a waiting mail, else takes
  * the next day that had none, at the workshop's hour or, once that has passed today, at once; digests on open days
- * only. So a clock that runs backwards, or an
- * hour that comes twice, never gives a second mail for one day.
+ * only. So a clock that runs backwards, or an hour that comes twice, never gives a second mail for one day.
  * Shape: `past` is all to this recipient.
  */
 export function slotFor(

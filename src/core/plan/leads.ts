@@ -82,8 +82,9 @@ function decideUnit(unit: readonly Subject[], leads: readonly Lead[], today: Day
 }
 
 /**
- * Returns what to change so that every unit of a rider with something wanted has one lead: the larger job in place of
- * the smaller, none beside one that has a day, none again after one that was declined in the same service period.
+ * Returns what to change so that every unit of a rider with something wanted has one lead. It is the larger job in
+ * place of the smaller; none beside one that has a day; none again after one that was declined in the same service
+ * period.
  * Shape: `subjects` is every unit's; `leads` all that are live, and those declined.
  */
 export function decideLeads(

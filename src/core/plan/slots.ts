@@ -87,7 +87,7 @@ export interface SlotWish {
 }
 
 /**
- * Returns the days to offer, in order: as soon as can be where the service is due; else near its likely day and not
+ * Returns the days to offer, in order: as soon as can be where the service is due. Else near its likely day and not
  * after it, in an earlier and quieter week where that one is crowded, so that quiet weeks fill.
  */
 export function offeredDays(bench: Bench, load: BenchLoad, wish: SlotWish): Day[] {

@@ -9,8 +9,8 @@ export interface PlacedReading extends OwnPlace {
 
 /**
  * Returns the readings in sets of which none has to do with another: what is settled of one set by itself is what would
- * be settled of it among all. Two of one rider or bike belong together when they are near enough in time to be one ride,
- * or one that a clock shifted, and so on from each to the next.
+ * be settled of it among all. Two of one rider or bike belong together when they are near enough in time to be one
+ * ride, or one that a clock shifted. So it goes on from each to the next.
  */
 export function nearSets(places: readonly PlacedReading[]): string[][] {
   const sets = new Sets();

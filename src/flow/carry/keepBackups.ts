@@ -7,8 +7,8 @@ import { findWorkshop } from '../settings.js';
 
 /**
  * Makes today's backup once its hour has come, and then lets go of the oldest beyond those that are kept. What is due
- * is read from the days of which there is one, so that a program that was off at the hour makes it later.
- * While the clock is doubted none is let go of.
+ * is read from the days of which there is one. So a program that was off at the hour makes it later. While the clock is
+ * doubted none is let go of.
  * Errors: as `Backups.make`; then nothing was let go of.
  */
 export async function keepBackups(

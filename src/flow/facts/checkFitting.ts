@@ -25,8 +25,8 @@ interface ProposedFitting {
 }
 
 /**
- * Errors: `refused` where it begins later than people plan or ends before it begins, the unit is elsewhere then, or the bike
- * has another in that place.
+ * Errors: `refused` where it begins later than people plan or ends before it begins; where the unit is elsewhere then,
+ * or the bike has another in that place.
  */
 export async function checkFitting(
   tx: Tx,

@@ -59,7 +59,7 @@ export async function deliverOutbox(deps: Deps, turn: Turn = WHOLE_TURN): Promis
 
 /**
  * Lets mails that a relay did not take be tried at once, when a person may have put it right. It does not count as one
- * more of their tries, or a program that is started over and over would give them up within the hour.
+ * more of their tries. Else a program that is started over and over would give them up within the hour.
  */
 export const tryAgainNow = ({ store, clock }: Pick<Deps, 'store' | 'clock'>): Promise<void> =>
   store.write(async (tx) => {

@@ -46,8 +46,8 @@ export interface DayPlan {
 type Bare = Omit<DayJob, 'minutes' | 'minutesSoFar' | 'fits' | 'parts'>;
 
 /**
- * Returns what to pull on a day and in which order: what is booked for it, what lies on the bench, what races need, the
- * nearest first, then what is over its interval or due on bikes that have no rider to be reminded.
+ * Returns what to pull on a day and in which order. First what is booked for it, what lies on the bench, what races
+ * need, the nearest first; then what is over its interval or due on bikes that have no rider to be reminded.
  */
 export async function getDayPlan(tx: Tx, now: Instant, wanted?: Day): Promise<DayPlan> {
   const workshop = await getWorkshop(tx);

@@ -37,8 +37,8 @@ export function addressList(listed: readonly string[]): (plain: string) => boole
 const isLoopback = addressList(['127.0.0.0/8', '::1']);
 
 /**
- * Returns who is farthest away as those who are trusted say: each proxy adds whom it heard to the end of the list, so it is
- * read from there, and what stands before an address that is not trusted anybody may have made up.
+ * Returns who is farthest away as those who are trusted say: each proxy adds whom it heard to the end of the list, so
+ * it is read from there. What stands before an address that is not trusted anybody may have made up.
  */
 function farthest(near: string, forwarded: string, isTrusted: (plain: string) => boolean): string {
   let at = near;

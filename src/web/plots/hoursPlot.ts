@@ -39,8 +39,9 @@ interface Drawn {
 export type PlotReader = Pick<Viewer, 'words' | 'texts' | 'today' | 'zone' | 'now'>;
 
 /**
- * Returns how the hours of a service kind grew from service to service as a figure: the interval as a dashed line, and a
- * fan to the days on which it is foreseen to be reached with 10, 50 and 90 % likelihood. All of it is told in words too.
+ * Returns how the hours of a service kind grew from service to service as a figure. It shows the interval as a dashed
+ * line; a fan to the days on which it is foreseen to be reached with 10, 50 and 90 % likelihood. All of it is told in
+ * words too.
  */
 export function hoursPlot(curve: UnitCurve, viewer: PlotReader): Markup {
   const { texts, words } = viewer;

@@ -10,8 +10,8 @@ const FALLING_MPS = 15;
 const ELEVATION_ERROR_M = 20;
 
 /**
- * Returns the elevations to rely on: absurd values and spikes are NaN, and what came before a jump for good (a late
- * first fix, a calibration under way) is shifted to join what follows.
+ * Returns the elevations to rely on: absurd values and spikes are NaN; what came before a jump for good (a late first
+ * fix, a calibration under way) is shifted to join what follows.
  * Units: metres.
  */
 export function usableElevation({ count, timeMs, eleM, begins }: KeptSamples): {

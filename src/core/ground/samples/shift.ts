@@ -11,7 +11,7 @@ const LONGEST_WINDOW_S = 30;
 
 /**
  * Returns for each step the speed between the mean position before it and the mean position after it, over a short and
- * a long window: with jitter of 3 m about one place the long one stays under 0.5 m/s and the short one under 1.5 m/s.
+ * a long window. With jitter of 3 m about one place the long one stays under 0.5 m/s and the short one under 1.5 m/s.
  * Units: m/s; NaN where positions are missing.
  */
 export function shiftSpeeds(

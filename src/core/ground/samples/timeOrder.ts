@@ -1,6 +1,6 @@
 /**
- * Returns the positions in `keys` of the longest run of strictly rising ones, so that as few as possible are dropped
- * where a clock jumped back.
+ * Returns the positions in `keys` of the longest run of strictly rising ones. So as few as possible are dropped where a
+ * clock jumped back.
  * Shape: rising positions; all of them when the keys rise already.
  */
 export function longestRising(keys: Float64Array): Int32Array {

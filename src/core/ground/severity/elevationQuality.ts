@@ -9,8 +9,8 @@ const SPREAD = 0.6;
 const MOST_SUSPECT = 0.72;
 
 /**
- * Returns Q, how well γ is known, 0 to 1: by how few independent values there are, how much of V is noise, how far V
- * grows as ground does and not as the slow error of an altimeter, and how much of it the shortest times make suspect.
+ * Returns Q, how well γ is known, 0 to 1. It falls by how few independent values there are; how much of V is noise; how
+ * far V grows as ground does and not as the slow error of an altimeter; how much of it the shortest times make suspect.
  * `suspect` is the share of V at the third lag that may be noise.
  */
 export function elevationQuality(

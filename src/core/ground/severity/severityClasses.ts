@@ -9,8 +9,8 @@ const LOG_WIDTH = Math.log(HIGHEST / LOWEST) / SEVERITY_CLASSES;
 export const severityOfClass = (index: number): number => LOWEST * Math.exp((index + 0.5) * LOG_WIDTH);
 
 /**
- * Returns moving seconds by class of raw severity. Each stretch is shared between the two classes nearest to it, so
- * that the mean logarithm is that of the stretches and no ride jumps at a class bound.
+ * Returns moving seconds by class of raw severity. Each stretch is shared between the two classes nearest to it. So the
+ * mean logarithm is that of the stretches, and no ride jumps at a class bound.
  * Shape: 16 whole numbers that add up to the rounded sum of the stretches.
  */
 export function secondsByClass(
