@@ -80,7 +80,13 @@ const FIELDS = z.object({
   STANCHION_INBOX: z.string().min(1).optional(),
   STANCHION_PUBLIC_URL: url(['http:', 'https:'], pathOf).optional(),
   STANCHION_TRUSTED_PROXY: addresses.optional(),
-  STANCHION_METRICS_SECRET: z.string().min(16, { error: 'must have at least 16 characters' }).optional(),
+  // What a bearer token may hold. Source: RFC 6750 2.1.
+  STANCHION_METRICS_SECRET: z
+    .string()
+    .regex(/^(?=.{16})[A-Za-z0-9._~+/-]+=*$/, {
+      error: 'must have at least 16 letters, digits or signs of - . _ ~ + /, and no space',
+    })
+    .optional(),
   STANCHION_SMTP_URL: smtpUrl.optional(),
   STANCHION_MAIL_FOLDER: z.enum(['final']).optional(),
   STANCHION_DKIM_DOMAIN: z.hostname().optional(),

@@ -9,6 +9,7 @@ import { calendarFeed } from './mail/calendar.js';
 import { ALL_LANES, type Lanes, startLanes } from './main/lanes.js';
 import { openStanchion, type Stanchion } from './main/opening.js';
 import { partsFolder } from './main/places.js';
+import { closeToOthers } from './ownOnly.js';
 import type { LoopName, Vitals } from './ports/loops.js';
 import { openSecret, sealWith } from './secret.js';
 import type { Serving } from './web/serve.js';
@@ -73,9 +74,22 @@ function startHeartbeat(stanchion: Stanchion, { loops, hangBells }: Lanes): Loop
   };
 }
 
+/** A process of its own: whatever it writes is for its owner alone. */
+function openAlone(): Promise<Stanchion> {
+  process.umask(0o077);
+  return openStanchion(readConfig(process.env), { now: null });
+}
+
+/** What an earlier program left open is closed with each start. */
+function closeFolders({ config, log }: Stanchion): void {
+  const left = closeToOthers(config);
+  if (left.length > 0) log.error({ left }, 'Others may read what this user cannot close');
+}
+
 /** Runs some lanes alone in this process until it is told to stop. */
 export async function runLanes(names: readonly LoopName[]): Promise<void> {
-  const stanchion = await openStanchion(readConfig(process.env), { now: null });
+  const stanchion = await openAlone();
+  closeFolders(stanchion);
   const lanes = startLanes(stanchion, names);
   const heart = startHeartbeat(stanchion, lanes);
   await untilAskedToStop();
@@ -87,7 +101,8 @@ export async function runLanes(names: readonly LoopName[]): Promise<void> {
 
 /** Runs the pages alone in this process until it is told to stop. */
 export async function runPages(): Promise<void> {
-  const stanchion = await openStanchion(readConfig(process.env), { now: null });
+  const stanchion = await openAlone();
+  closeFolders(stanchion);
   const pages = await startPages(stanchion);
   stanchion.log.info({ url: pages.url }, 'the pages are ready');
   await untilAskedToStop();
@@ -102,6 +117,7 @@ export async function serve(
   onReady: (url: string) => void,
   stopped: Promise<void>,
 ): Promise<void> {
+  closeFolders(stanchion);
   let lanes: Lanes | null = null;
   const pages = await startPages(stanchion, {
     loops: () => lanes?.loops() ?? [],

@@ -58,6 +58,12 @@ it('refuses a part of the signing settings, naming what is missing', () => {
 it.each([
   ['STANCHION_PUBLIC_URL', 'bench.example.org'],
   ['STANCHION_SMTP_URL', 'https://mail.example.org'],
+  ['STANCHION_PUBLIC_URL', 'https://example.org/bench'],
+  ['STANCHION_PUBLIC_URL', 'https://example.org/?bench'],
+  ['STANCHION_TRUSTED_PROXY', 'proxy.example.org'],
+  ['STANCHION_TRUSTED_PROXY', '127.0.0.1, 10.0.0.0/33'],
+  ['STANCHION_METRICS_SECRET', 'short'],
+  ['STANCHION_METRICS_SECRET', 'a secret with spaces in it'],
   ['STANCHION_MAIL_SIGNED_BY_RELAY', 'perhaps'],
   ['STANCHION_SECRET', 'short'],
   ['PORT', '99999'],
@@ -81,3 +87,19 @@ it.each(['pa#ss', '12#3', 'a/b', '12?3', '50%off'])(
     expect(decodeURIComponent(new URL(read(encodeURIComponent(password))!).password)).toBe(password);
   },
 );
+
+it('takes the addresses of proxies, and the drop folder in the data folder or elsewhere', () => {
+  const read = (text: string) => readConfig({ STANCHION_TRUSTED_PROXY: text }).trustedProxy;
+  expect(read('127.0.0.1, ::1 10.0.0.0/8,2001:db8::/32')).toEqual([
+    '127.0.0.1',
+    '::1',
+    '10.0.0.0/8',
+    '2001:db8::/32',
+  ]);
+  expect(readConfig({}).trustedProxy).toEqual([]);
+  expect(readConfig({ STANCHION_PUBLIC_URL: 'https://bench.example.org/' }).publicUrl).toBe(
+    'https://bench.example.org',
+  );
+  expect(readConfig({ STANCHION_DATA: '/bench' }).inboxFolder).toBe('/bench/inbox');
+  expect(readConfig({ STANCHION_INBOX: '/synced' }).inboxFolder).toBe('/synced');
+});

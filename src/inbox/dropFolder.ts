@@ -1,5 +1,5 @@
 import type { Dirent, Stats } from 'node:fs';
-import { lstat, mkdir, readdir } from 'node:fs/promises';
+import { lstat, mkdir, readdir, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { ServiceError } from '../errors.js';
 import type { Inbox, InboxFile } from '../ports/inbox.js';
@@ -104,9 +104,9 @@ async function entriesOf(folder: string): Promise<Dirent[]> {
   return entries.sort((a, b) => (a.name < b.name ? -1 : 1));
 }
 
-/** Returns the drop folder, made when it is not there yet. */
-export async function openDropFolder(folder: string): Promise<Inbox> {
-  await mkdir(folder, { recursive: true });
+/** Returns the drop folder. Where it is not made, one that is missing may be a disk that is not connected. */
+export async function openDropFolder(folder: string, { make = true } = {}): Promise<Inbox> {
+  if (make) await mkdir(folder, { recursive: true });
   return {
     scan: async () => {
       const isEmpty = await readdir(folder).then(
@@ -120,9 +120,16 @@ export async function openDropFolder(folder: string): Promise<Inbox> {
   };
 }
 
+/** Whoever may write into a folder may read what became of the files in it. */
 async function tell(folder: string, path: string, text: string): Promise<Problem | null> {
+  const at = join(folder, path);
+  const found = await stat(at).catch((error: unknown) => codeOf(error));
+  // Nobody is left to be told.
+  if (found === 'ENOENT') return null;
+  const rights =
+    typeof found === 'string' ? {} : { mode: 0o600 | ((found.mode & 0o022) << 1), gid: found.gid };
   try {
-    await writeDurably(join(folder, path, TOLD_IN), text);
+    await writeDurably(join(at, TOLD_IN), text, rights);
     return null;
   } catch (error) {
     if (!(error instanceof ServiceError)) throw error;

@@ -1,19 +1,30 @@
 import { randomBytes } from 'node:crypto';
-import { mkdir, open, rename, rm } from 'node:fs/promises';
+import { type FileHandle, mkdir, open, rename, rm } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { ServiceError } from '../errors.js';
+
+/** Who may read a file beside its owner; nobody, where nothing is said. */
+export interface Rights {
+  readonly mode?: number;
+  readonly gid?: number;
+}
 
 /**
  * Writes a file so that it is there whole or not at all, also after a power loss.
  * Errors: ServiceError `disk-failed`. Source: fsync(2), rename(2): the directory entry needs an fsync of its own.
  */
-export async function writeDurably(path: string, content: Uint8Array | string): Promise<void> {
+export async function writeDurably(
+  path: string,
+  content: Uint8Array | string,
+  rights: Rights = {},
+): Promise<void> {
   const folder = dirname(path);
   const partial = join(folder, `.${basename(path)}.${randomBytes(4).toString('hex')}.part`);
   try {
-    await mkdir(folder, { recursive: true });
-    const file = await open(partial, 'wx');
+    await mkdir(folder, { recursive: true, mode: 0o700 });
+    const file = await open(partial, 'wx', 0o600);
     try {
+      await give(file, rights);
       await file.writeFile(content);
       await file.sync();
     } finally {
@@ -34,4 +45,19 @@ export async function writeDurably(path: string, content: Uint8Array | string): 
       cause,
     });
   }
+}
+
+async function give(file: FileHandle, { mode, gid }: Rights): Promise<void> {
+  const made = await file.stat();
+  if (gid !== undefined && gid !== made.gid) {
+    const isGiven = await file.chown(made.uid, gid).then(() => true, unlessNotAllowed);
+    // A group that this user does not belong to cannot be given it, and the own one need not read it.
+    if (!isGiven) return;
+  }
+  if (mode !== undefined) await file.chmod(mode);
+}
+
+function unlessNotAllowed(error: NodeJS.ErrnoException): false {
+  if (error.code === 'EPERM') return false;
+  throw error;
 }

@@ -89,7 +89,7 @@ export async function openStanchion(
     reader: rideReader,
     originals: originalsIn(config.originalsFolder),
     forgetting: forgettingIn(config),
-    inbox: await openDropFolder(config.inboxFolder),
+    inbox: await openDropFolder(config.inboxFolder, { make: isInside(config) }),
     writer: mailWriter,
     mailer: openMailer(config),
     ...linksOf(config),
@@ -110,6 +110,9 @@ async function judgeOldMails(store: Store, { dataFolder, isMailFolderEnd }: Conf
   const entry = { by: 'stanchion', at: clock.now(), why: 'whether a relay ever took a mail' };
   if (isOwed) await store.write((tx) => judgeBefore(tx, wasKeptOnly, entry));
 }
+
+/** A drop folder elsewhere is made by whoever writes into it. */
+const isInside = ({ dataFolder, inboxFolder }: Config): boolean => inboxFolder === join(dataFolder, 'inbox');
 
 function openMailer({ smtpUrl, dkim, dataFolder, isMailFolderEnd }: Config): Mailer {
   if (smtpUrl === null) return emlFolder(join(dataFolder, 'outbox'), { isEnd: isMailFolderEnd });

@@ -26,8 +26,9 @@ const vitalsOf = (pulse: Partial<LoopPulse>): Vitals => ({
 async function asked(
   pulse: Partial<LoopPulse> = {},
   change: (world: Awaited<ReturnType<typeof webWorld>>) => void = () => undefined,
+  options: Parameters<typeof webWorld>[0] = {},
 ) {
-  const world = await webWorld();
+  const world = await webWorld(options);
   change(world);
   const app = createApp({ ...world.deps, vitals: vitalsOf(pulse) });
   const web = await startWeb(app, { host: '127.0.0.1', port: 0 });
@@ -184,4 +185,36 @@ test('figures come in the text format that monitors read', async () => {
   for (const line of text.split('\n').filter((one) => one !== '' && !one.startsWith('#')))
     expect(line).toMatch(/^[a-z0-9_:]+(\{[^}]*\})? (-?[\d.e+-]+|Nan)$/);
   expect(text).not.toMatch(/r1@example\.org|Lanternby|F-0001/);
+});
+
+test.each([
+  ['a public address', { publicUrl: 'http://bench.example.org' }],
+  ['a proxy', { trustedProxy: ['192.0.2.1'] }],
+])('with %s this machine gets nothing but the answer without a secret', async (_, options) => {
+  const { get } = await asked({}, undefined, options);
+  expect((await get('/readyz')).body).toEqual({ ok: true });
+  expect((await get('/metrics')).status).toBe(404);
+});
+
+test('whoever shows the secret for figures gets them, also through a proxy, and nobody else, this machine neither', async () => {
+  const metricsSecret = 'an-invented-secret-for-figures';
+  const { get } = await asked({}, undefined, { metricsSecret, publicUrl: 'http://bench.example.org' });
+  const forwarded = { 'x-forwarded-for': '203.0.113.1' };
+  for (const authorization of [`Bearer ${metricsSecret}`, `bearer  ${metricsSecret}`]) {
+    expect((await get('/metrics', { ...forwarded, authorization })).status).toBe(200);
+    expect((await get('/readyz', { ...forwarded, authorization })).body).toMatchObject({
+      ok: true,
+      loops: [WELL],
+    });
+  }
+  for (const authorization of [
+    '',
+    'Bearer',
+    `Bearer ${metricsSecret}x`,
+    `Basic ${metricsSecret}`,
+    metricsSecret,
+  ]) {
+    expect((await get('/metrics', { authorization })).status).toBe(404);
+    expect((await get('/healthz', { authorization })).body).toEqual({ ok: true });
+  }
 });
