@@ -45,9 +45,9 @@ const takeRide = (store: Store) => async (): Promise<void> => {
   expect(taken.outcome).toBe('counted');
 };
 
-/** Rows found by their workshop alone are all the rows there are. */
+/** Rows found by their workshop alone are all the rows there are, but in an index that holds only a few. */
 const READ_WHOLE =
-  /^(?:SCAN (?!\d+-ROW VALUES)|SEARCH \S+ USING (?:COVERING )?INDEX \S+ \(workshop_id=\?\))/m;
+  /^(?:SCAN (?!\d+-ROW VALUES)|SEARCH \S+ USING (?:COVERING )?INDEX (?!contact_refused|ride_asking_)\S+ \(workshop_id=\?\))/m;
 
 test('a ride is taken, looked up and counted without a table that is read whole', async () => {
   const { path, store } = await webWorld();
@@ -116,11 +116,10 @@ test('no table is read to its end for what is in force or due, also once the dat
 });
 
 /**
- * What is read to its end on purpose: counts of rides that wait, and of units by state, each from an index alone; and what
- * each process said last, and the clock, which are few.
+ * What is read to its end on purpose: counts of units by state, from an index alone; and what each process said last, and
+ * the clock, which are few.
  */
-const COUNTED =
-  /^select (?:count\(\*\) as "count" from "ride"|"state", count\(\*\)|.* from "(?:heartbeat|clock_word)")/;
+const COUNTED = /^select (?:"state", count\(\*\)|.* from "(?:heartbeat|clock_word)")/;
 
 test.each(['/', '/due', '/due?state=due&page=2', '/units/F-0001', '/bikes/b1'])(
   'of no table the page %s reads all rows of the workshop',

@@ -4,6 +4,7 @@
  */
 import SQLite from 'better-sqlite3';
 import { addDays, dayOf } from '../../../src/core/days/calendar.js';
+import { isLive } from '../../../src/core/plan/leads.js';
 import { LinkMaker } from '../../../src/flow/mail/links.js';
 import { calendarFeed } from '../../../src/mail/calendar.js';
 import type { Store } from '../../../src/ports/store.js';
@@ -93,16 +94,14 @@ async function askForDays(store: Store, units: number): Promise<void> {
     for (let i = 0; i < Math.ceil(units / UNITS_A_DAY); i += 1)
       for (const state of ['asked-for', 'booked'] as const) {
         const unitId = unitIds.pop()!;
-        await tx.leads.add({
-          ...{ unitId, riderId: null, serviceKind: 'lower-leg', wanted: 'lower-leg', periodId: 'bench' },
-          ...{
-            periodStart: null,
-            state,
-            day: addDays(dayOf(NOW, 'Etc/UTC'), 3 + (i % 20)),
-            benchMinutes: 60,
-          },
-          ...{ madeAt: NOW, changedBy: 'bench' },
-        });
+        const day = addDays(dayOf(NOW, 'Etc/UTC'), 3 + (i % 20));
+        const live = (await tx.leads.listOfUnit(unitId)).find(isLive);
+        if (live) await tx.leads.update(live.id, { state, day });
+        else
+          await tx.leads.add({
+            ...{ unitId, riderId: null, serviceKind: 'lower-leg', wanted: 'lower-leg', periodId: 'bench' },
+            ...{ periodStart: null, state, day, benchMinutes: 60, madeAt: NOW, changedBy: 'bench' },
+          });
       }
   });
 }
