@@ -31,6 +31,9 @@ export const expiryFrom = (now: Instant): Instant =>
 /** When it was made, which says what the mail showed. */
 export const madeAt = ({ expiresAt }: Link): Instant => instant(expiresAt - LINK_DAYS * DAY_MS);
 
+/** Unsubscribing works from any mail ever sent: such a link never ends, and no other address makes it void. */
+export const isLasting = (purpose: LinkPurpose): boolean => purpose === 'stop';
+
 /** Returns the text that is signed. */
 export const signedText = (link: Link, holder: LinkHolder): string =>
   JSON.stringify([

@@ -18,6 +18,10 @@ export const isWanted = among(WANTED_STATES);
 export const TOLD_STATES = ['stop-riding', ...WANTED_STATES, 'history-unknown'] as const;
 export type ToldState = (typeof TOLD_STATES)[number];
 export const isTold = among(TOLD_STATES);
+/** What reminders tell of: stop riding has a mail of its own. */
+export type RemindedState = Exclude<ToldState, 'stop-riding'>;
+/** Returns a told state's place, the most pressing first. */
+export const toldRank = (state: ToldState): number => TOLD_STATES.indexOf(state);
 
 /** What lists show before everything that has but a date, in the order of `STATES`. */
 export const PRESSING_STATES: readonly State[] = STATES.filter(

@@ -1,5 +1,6 @@
+import type { BuiltInServiceKind } from '../core/ledger/serviceKinds.js';
 import type { BookingChange, LinkContent } from '../core/notices/mailContent.js';
-import type { ToldState } from '../core/states.js';
+import type { RemindedState } from '../core/states.js';
 import type { Limit } from '../core/tokens.js';
 
 /** What a headline speaks of, in words already. */
@@ -9,6 +10,8 @@ export interface About {
   readonly job: string;
   /** `about 12–20 June`, or null where no date can be told. */
   readonly likely: string | null;
+  /** `12 months since 7 December 2025`; empty where there is none to tell. */
+  readonly reason: string;
 }
 
 /** All that mails say in one language; arguments are words and numbers already written out. */
@@ -24,9 +27,23 @@ export interface MailTexts {
   readonly cautions: { readonly title: string; readonly items: readonly string[] };
 
   readonly reminder: {
-    readonly subject: Readonly<Record<ToldState, (about: About) => string>>;
+    readonly subject: Readonly<Record<RemindedState, (about: About) => string>>;
     readonly andMore: (subject: string, more: number) => string;
-    readonly headline: Readonly<Record<ToldState, (about: About) => string>>;
+    readonly headline: Readonly<Record<RemindedState, (about: About) => string>>;
+    /** Why it is so, to begin a sentence. */
+    readonly reason: {
+      readonly months: (months: string, since: string) => string;
+      readonly monthsAhead: (months: string, since: string, day: string) => string;
+      readonly 'terrain-hours': (used: string, limit: string) => string;
+      readonly 'moving-hours': (used: string, limit: string) => string;
+    };
+    /** What the job is, a sentence a kind. */
+    readonly jobs: Readonly<Record<BuiltInServiceKind, string>>;
+    readonly bring: string;
+    readonly byHand: string;
+    readonly hoursOf: (terrain: string, moving: string) => string;
+    /** Before the way to all that is not asking for a day. */
+    readonly somethingElse: string;
     readonly inItsPlace: (job: string) => string;
     readonly noRidesSince: (day: string) => string;
     readonly terrainHours: string;
@@ -38,7 +55,6 @@ export interface MailTexts {
     readonly countedSince: string;
     readonly atMostMonths: (day: string, months: string) => string;
     readonly comesFirst: string;
-    readonly reached: string;
     readonly limit: Readonly<Record<Exclude<Limit, 'none'>, string>>;
     readonly price: string;
     readonly turnaround: string;
@@ -107,6 +123,28 @@ export interface MailTexts {
     readonly said: (about: About, rider: string, day: string) => string;
     readonly holds: string;
     readonly link: string;
+  };
+
+  /** A rider no longer wants a day. */
+  readonly dayWithdrawn: {
+    readonly subject: (rider: string, day: string) => string;
+    readonly said: (about: About, rider: string, day: string) => string;
+  };
+
+  readonly stopRiding: {
+    /** `bike` as shown; `unit`: its kind. */
+    readonly subject: (bike: string, unit: string) => string;
+    readonly said: (bike: string, unit: string) => string;
+    /** Of a unit in its box. */
+    readonly boxed: (unit: string) => string;
+    readonly why: (why: string) => string;
+    readonly call: (contact: string) => string;
+    readonly phone: (phone: string) => string;
+    readonly forWorkshop: {
+      readonly subject: (whose: string, unit: string) => string;
+      readonly said: (whose: string, unit: string) => string;
+      readonly told: (rider: string, phone: string | null) => string;
+    };
   };
 
   /** The workshop's calendar of bookings. */

@@ -37,15 +37,16 @@ export const contactOf = (workshop: MailWorkshop, texts: MailTexts): string =>
 /** A subject longer than this is cut by mail readers on a phone. */
 const SUBJECT_SIGNS = 70;
 
-/** Returns the text cut to so many signs, with an ellipsis where something is missing. */
+/** Returns the text cut at a word to at most so many signs, with an ellipsis where something is missing. */
 export const shortened = (text: string, signs: number): string => {
-  const all = [...oneLine(text)];
-  return all.length <= signs
-    ? all.join('')
-    : `${all
-        .slice(0, signs - 1)
-        .join('')
-        .trimEnd()}…`;
+  const whole = oneLine(text);
+  const all = [...whole];
+  if (all.length <= signs) return whole;
+  const cut = all.slice(0, signs).join('');
+  const atWord = cut.slice(0, Math.max(0, cut.lastIndexOf(' ')));
+  // A word that alone fills most of the room is cut itself.
+  const kept = [...atWord].length >= signs / 2 ? atWord : all.slice(0, signs - 1).join('');
+  return `${kept.replace(/[\s,;:–-]+$/, '')}…`;
 };
 
 export const capitalised = (word: string, locale: string): string =>

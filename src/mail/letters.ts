@@ -74,6 +74,7 @@ const aboutJob = (job: BookedJob, { words }: Voice): About => ({
   unit: `${words.unitKind[job.unitKind]} ${oneLine(job.tag)}`,
   job: oneLine(words.serviceKind(job.serviceKind)),
   likely: null,
+  reason: '',
 });
 
 /** A day that could not be given has no entry. */
@@ -93,6 +94,21 @@ const entryOf = (
     description: [said, workshop.name, workshop.phone ?? ''].filter((line) => line !== '').join('\n'),
     location: workshop.address,
   };
+};
+
+/** Returns the mail that tells the workshop that a rider no longer wants a day. */
+export const renderDayWithdrawn = (input: DayAskedContent): Rendered => {
+  const { workshop, today, link } = input;
+  const voice = voiceOf(workshop.language);
+  const { dayWithdrawn, dayAsked } = voice.texts;
+  const [rider, day] = [oneLine(input.rider), voice.words.weekday(input.day, today)];
+  return rendered(workshop, voice, {
+    subject: dayWithdrawn.subject(rider, day),
+    blocks: [
+      paragraph(dayWithdrawn.said(aboutJob(input, voice), rider, day)),
+      ...(link === null ? [] : [mainLink({ label: dayAsked.link, href: link })]),
+    ],
+  });
 };
 
 /** Returns the mail that tells the workshop of a day that a rider asks for. */

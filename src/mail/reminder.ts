@@ -1,64 +1,97 @@
 import { oneLine } from '../core/lines.js';
-import type { ReminderContent, ReminderItem } from '../core/notices/mailContent.js';
+import type { ReminderBike, ReminderContent, ReminderItem } from '../core/notices/mailContent.js';
 import type { Day } from '../units.js';
 import { contactOf, rendered, shortened, type Voice, voiceOf } from './correspondent.js';
 import type { Block, Rendered } from './letter.js';
-import { aboutItem, itemLinks, itemRows, typed } from './reminderItem.js';
+import { aboutItem, bikeRows, itemLine, itemLinks, itemRows, jobText, typed } from './reminderItem.js';
 
 const SHOWN = 3;
 /** A bike's name in a subject leaves room for the job. */
 const BIKE_SIGNS = 24;
 
-const subjectOf = (items: readonly ReminderItem[], voice: Voice, today: Day): string => {
-  const [first] = items;
-  if (first === undefined) throw new RangeError('A reminder needs at least one item.');
-  const about = aboutItem(first, voice, today);
-  const { reminder } = voice.texts;
-  const subject = reminder.subject[first.state]({ ...about, bike: shortened(about.bike, BIKE_SIGNS) });
-  return items.length === 1 ? subject : reminder.andMore(subject, items.length - 1);
-};
-
-const itemBlocks = (item: ReminderItem, voice: Voice, today: Day): Block[] => {
-  const { texts, words } = voice;
-  const headline = texts.reminder.headline[item.state](aboutItem(item, voice, today));
-  const offer = item.offered === item.serviceKind ? null : typed(words.serviceKind(item.offered));
-  const notes = [
-    ...(offer === null ? [] : [texts.reminder.inItsPlace(offer)]),
-    ...(item.noRidesSince === null ? [] : [texts.reminder.noRidesSince(words.day(item.noRidesSince, today))]),
-  ];
-  return [
-    item.state === 'stop-riding'
-      ? { kind: 'warning', text: headline, items: [] }
-      : { kind: 'paragraph', text: headline },
-    ...(notes.length === 0 ? [] : [{ kind: 'paragraph', text: notes.join(' ') } as const]),
-    itemRows(item, voice, today),
-  ];
-};
-
-const itemsBlocks = ({ items, today }: ReminderContent, voice: Voice): Block[] =>
-  items.flatMap((item) => [
-    ...(items.length === 1
-      ? []
-      : [{ kind: 'heading', text: `${typed(item.bike)}, ${voice.words.unitKind[item.unitKind]}` } as const]),
-    ...itemBlocks(item, voice, today),
-    ...(items.length === 1 ? [] : itemLinks(item, voice)),
-  ]);
-
-const daysBlocks = ({ freeDays, today }: ReminderContent, { words, texts }: Voice): Block[] => {
-  const days = freeDays.slice(0, SHOWN).map((day) => words.weekday(day, today));
-  return days.length === 0 ? [] : [{ kind: 'list', title: texts.reminder.freeDays, items: days }];
-};
-
-const ownPageBlock = (href: string, { reminder }: Voice['texts']): Block => ({
+const paragraph = (text: string): Block => ({ kind: 'paragraph', text });
+const link = (label: string, href: string): Block => ({
   kind: 'links',
   main: null,
-  others: [{ label: reminder.ownPage, href }],
+  others: [{ label, href }],
 });
 
+const itemsOf = ({ bikes }: ReminderContent): ReminderItem[] => bikes.flatMap(({ items }) => items);
+
+const subjectOf = (input: ReminderContent, voice: Voice): string => {
+  const [first, ...more] = itemsOf(input);
+  if (first === undefined) throw new RangeError('A reminder needs at least one item.');
+  const about = aboutItem(first, voice, input.today);
+  const { reminder } = voice.texts;
+  const subject = reminder.subject[first.state]({ ...about, bike: shortened(about.bike, BIKE_SIGNS) });
+  return more.length === 0 ? subject : reminder.andMore(subject, more.length);
+};
+
+const inItsPlace = (item: ReminderItem, { words, texts }: Voice): string[] =>
+  item.offered === item.serviceKind
+    ? []
+    : [texts.reminder.inItsPlace(typed(words.serviceKind(item.offered)))];
+
+/** A mail about one unit: why first, then what the job is, the figures, the days and the ways on. */
+function oneItem(item: ReminderItem, { freeDays }: ReminderBike, voice: Voice, today: Day): Block[] {
+  const { words, texts } = voice;
+  const { reminder } = texts;
+  const guess =
+    item.noRidesSince === null ? [] : [reminder.noRidesSince(words.day(item.noRidesSince, today))];
+  const notes = [...inItsPlace(item, voice), ...guess];
+  const job = jobText(item, voice);
+  const days = daysOf(freeDays, voice, today);
+  return [
+    paragraph(reminder.headline[item.state](aboutItem(item, voice, today))),
+    ...(notes.length === 0 ? [] : [paragraph(notes.join(' '))]),
+    ...(job === null ? [] : [paragraph(notes.length === 0 ? `${job} ${reminder.bring}` : job)]),
+    itemRows(item, voice, today),
+    ...(days.length === 0 ? [] : [{ kind: 'list', title: reminder.freeDays, items: days } as const]),
+    ...itemLinks(item, voice),
+  ];
+}
+
+const daysOf = (freeDays: readonly Day[], { words }: Voice, today: Day): string[] =>
+  freeDays.slice(0, SHOWN).map((day) => words.weekday(day, today));
+
+/** One of several: a line a unit, its figures below, and one visit for the bike. */
+function bikeBlocks({ bike, items, freeDays }: ReminderBike, voice: Voice, today: Day): Block[] {
+  const { reminder } = voice.texts;
+  const days = daysOf(freeDays, voice, today);
+  const ask = items[0]?.links?.askForDay;
+  return [
+    { kind: 'heading', text: typed(bike) },
+    {
+      kind: 'list',
+      title: null,
+      items: items.map((item) => [itemLine(item, voice, today), ...inItsPlace(item, voice)].join('. ')),
+    },
+    ...bikeRows(items, voice),
+    ...(days.length === 0 ? [] : [paragraph(`${reminder.freeDays}: ${voice.words.list(days)}`)]),
+    ...(ask === undefined
+      ? []
+      : [{ kind: 'links', main: { label: reminder.askForDay, href: ask }, others: [] } as const]),
+  ];
+}
+
+function whatBlocks(input: ReminderContent, voice: Voice): Block[] {
+  const { bikes, today, links } = input;
+  const [only, ...more] = itemsOf(input);
+  if (only !== undefined && more.length === 0) return oneItem(only, bikes[0]!, voice, today);
+  const { reminder } = voice.texts;
+  return [
+    ...bikes.flatMap((bike) => bikeBlocks(bike, voice, today)),
+    ...(links === null ? [] : [link(reminder.somethingElse, links.ownPage)]),
+  ];
+}
+
+const withoutLinks = (input: ReminderContent, { texts }: Voice): Block[] =>
+  itemsOf(input).every((item) => item.links !== null)
+    ? []
+    : [paragraph(texts.reminder.withoutLinks(contactOf(input.workshop, texts)))];
+
 const wrongBikeBlock = (links: ReminderContent['links'], { reminder }: Voice['texts']): Block =>
-  links === null
-    ? { kind: 'paragraph', text: reminder.wrongBikeWithout }
-    : { kind: 'links', main: null, others: [{ label: reminder.wrongBike, href: links.wrongBike }] };
+  links === null ? paragraph(reminder.wrongBikeWithout) : link(reminder.wrongBike, links.wrongBike);
 
 const ridesBlocks = ({ lastRides, links, today }: ReminderContent, { words, texts }: Voice): Block[] => {
   const rides = lastRides.slice(0, SHOWN);
@@ -67,32 +100,17 @@ const ridesBlocks = ({ lastRides, links, today }: ReminderContent, { words, text
   const isOne = others.length === 0;
   const lines = rides.map((ride) => {
     const day = words.day(ride.day, today);
-    return texts.reminder.ride(
+    const line = texts.reminder.ride(
       isOne ? day : `${day}, ${typed(ride.bike)}`,
       words.hours(ride.movingHours),
       words.hours(ride.terrainHours),
       words.ground[ride.ground],
     );
+    return ride.isByHand ? `${line} (${texts.reminder.byHand})` : line;
   });
   return [
     { kind: 'list', title: texts.reminder.lastRides(isOne ? bike : null), items: lines },
     wrongBikeBlock(links, texts),
-  ];
-};
-
-const actionBlocks = ({ items, workshop }: ReminderContent, voice: Voice): Block[] => {
-  const [only] = items;
-  const hasAllLinks = items.every((item) => item.links !== null);
-  return [
-    ...(items.length === 1 && only !== undefined ? itemLinks(only, voice) : []),
-    ...(hasAllLinks
-      ? []
-      : [
-          {
-            kind: 'paragraph',
-            text: voice.texts.reminder.withoutLinks(contactOf(workshop, voice.texts)),
-          } as const,
-        ]),
   ];
 };
 
@@ -101,19 +119,19 @@ const actionBlocks = ({ items, workshop }: ReminderContent, voice: Voice): Block
  * Errors: RangeError without any item.
  */
 export const renderReminder = (input: ReminderContent): Rendered => {
-  const { workshop, rider, links, today } = input;
+  const { workshop, rider, links } = input;
   const voice = voiceOf(rider.language);
   const { texts } = voice;
+  const isOne = itemsOf(input).length === 1;
   return rendered(workshop, voice, {
-    subject: subjectOf(input.items, voice, today),
+    subject: subjectOf(input, voice),
     blocks: [
-      { kind: 'paragraph', text: texts.greeting(oneLine(rider.name)) },
-      ...itemsBlocks(input, voice),
-      ...daysBlocks(input, voice),
-      ...actionBlocks(input, voice),
+      paragraph(texts.greeting(oneLine(rider.name))),
+      ...whatBlocks(input, voice),
+      ...withoutLinks(input, voice),
       ...ridesBlocks(input, voice),
       { kind: 'cautions', ...texts.cautions },
-      ...(links === null ? [] : [ownPageBlock(links.ownPage, texts)]),
+      ...(links === null || !isOne ? [] : [link(texts.reminder.ownPage, links.ownPage)]),
     ],
     footnotes: [
       texts.estimateNote,

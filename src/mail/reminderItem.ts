@@ -1,6 +1,6 @@
 import type { ReminderItem } from '../core/notices/mailContent.js';
 import { isReached } from '../core/states.js';
-import type { About } from '../languages/mailTexts.js';
+import type { About, MailTexts } from '../languages/mailTexts.js';
 import type { Day } from '../units.js';
 import { capitalised, shortened, type Voice } from './correspondent.js';
 import type { Block, LetterLink } from './letter.js';
@@ -11,36 +11,66 @@ export const typed = (text: string): string => shortened(text, TYPED_SIGNS);
 
 type Row = readonly [label: string, value: string];
 
+/** Returns why the item stands where it does, in words: months before hours that nobody asked about. */
+function reasonOf(item: ReminderItem, { words, texts }: Voice, today: Day): string {
+  const { limit, interval, since, monthsEnd } = item;
+  const { reason } = texts.reminder;
+  const reached = isReached(item.state);
+  if (limit === 'months' && interval.months !== null && since !== null && monthsEnd !== null) {
+    const [months, from] = [words.counted(interval.months, 'month'), words.day(since, today)];
+    if (reached) return reason.months(months, from);
+    return item.state === 'coming-up' ? reason.monthsAhead(months, from, words.day(monthsEnd, today)) : '';
+  }
+  if (!reached) return '';
+  if (limit === 'terrain-hours' && interval.terrainHours !== null)
+    return reason[limit](words.number(item.terrainHours), words.hours(interval.terrainHours));
+  if (limit === 'moving-hours' && interval.movingHoursCeiling !== null)
+    return reason[limit](words.number(item.movingHours), words.hours(interval.movingHoursCeiling));
+  return '';
+}
+
 /** Returns what a headline or subject says of an item, in words. */
-export const aboutItem = (item: ReminderItem, { words }: Voice, today: Day): About => ({
+export const aboutItem = (item: ReminderItem, voice: Voice, today: Day): About => ({
   bike: typed(item.bike),
-  unit: words.unitKind[item.unitKind],
-  job: typed(words.serviceKind(item.serviceKind)),
-  likely: item.about === null ? null : words.about(item.about.from, item.about.to, today),
+  unit: voice.words.unitKind[item.unitKind],
+  job: typed(voice.words.serviceKind(item.serviceKind)),
+  likely: item.about === null ? null : voice.words.about(item.about.from, item.about.to, today),
+  reason: reasonOf(item, voice, today),
 });
 
-const terrainRow = (item: ReminderItem, { words, texts }: Voice): Row => {
+/** Returns an item as one line among others of its bike: the unit, the job, and why. */
+export function itemLine(item: ReminderItem, voice: Voice, today: Day): string {
+  const { unit, job, likely, reason } = aboutItem(item, voice, today);
+  const { words } = voice;
+  const why =
+    reason !== '' ? `: ${reason}` : item.state === 'coming-up' && likely !== null ? ` ${likely}` : '';
+  return `${capitalised(unit, words.locale)} ${typed(item.tag)}: ${job}, ${words.state[item.state]}${why}`;
+}
+
+/** Returns what a job is, in a sentence; null for one of the workshop's own. */
+export const jobText = (item: ReminderItem, { texts }: Voice): string | null =>
+  (texts.reminder.jobs as Readonly<Partial<MailTexts['reminder']['jobs']>>)[
+    item.offered as keyof MailTexts['reminder']['jobs']
+  ] ?? null;
+
+/** Hours of a unit whose history nobody knows say nothing. */
+const hasHours = ({ state }: ReminderItem): boolean => state !== 'history-unknown';
+
+const terrainText = (item: ReminderItem, { words, texts }: Voice): string => {
   const { reminder } = texts;
   const total = item.interval.terrainHours;
-  if (total === null) return [reminder.terrainHours, words.hours(item.terrainHours)];
+  if (total === null) return words.hours(item.terrainHours);
   const known = reminder.ofInterval(words.number(item.terrainHours), words.hours(total));
-  if (item.hoursLeft === null) return [reminder.terrainHours, known];
+  const isOther = isReached(item.state) && item.limit !== 'terrain-hours';
+  if (item.hoursLeft === null || isOther) return known;
   const left = words.hours(Math.abs(item.hoursLeft));
-  return [
-    reminder.terrainHours,
-    `${known}, ${item.hoursLeft < 0 ? reminder.over(left) : reminder.left(left)}`,
-  ];
+  return `${known}, ${item.hoursLeft < 0 ? reminder.over(left) : reminder.left(left)}`;
 };
 
-const movingRow = (item: ReminderItem, { words, texts }: Voice): Row => {
-  const ceiling = item.interval.movingHoursCeiling;
-  return [
-    texts.reminder.movingHours,
-    ceiling === null
-      ? words.hours(item.movingHours)
-      : texts.reminder.ofAtMost(words.number(item.movingHours), words.hours(ceiling)),
-  ];
-};
+const movingText = ({ interval, movingHours }: ReminderItem, { words, texts }: Voice): string =>
+  interval.movingHoursCeiling === null
+    ? words.hours(movingHours)
+    : texts.reminder.ofAtMost(words.number(movingHours), words.hours(interval.movingHoursCeiling));
 
 const sinceRows = (item: ReminderItem, { words, texts }: Voice, today: Day): Row[] => {
   if (item.since === null) return [];
@@ -49,48 +79,72 @@ const sinceRows = (item: ReminderItem, { words, texts }: Voice, today: Day): Row
   return [
     [
       texts.reminder.countedSince,
-      months === null ? since : texts.reminder.atMostMonths(since, words.counted(months, 'month')),
+      months === null || isReached(item.state)
+        ? since
+        : texts.reminder.atMostMonths(since, words.counted(months, 'month')),
     ],
   ];
 };
 
-const limitRows = (item: ReminderItem, { texts }: Voice): Row[] => {
-  if (item.limit === 'none' || item.state === 'stop-riding' || item.state === 'history-unknown') return [];
-  const label = isReached(item.state) ? texts.reminder.reached : texts.reminder.comesFirst;
-  return [[label, texts.reminder.limit[item.limit]]];
-};
+/** Hours on the ground are what anybody expects. */
+const limitRows = (item: ReminderItem, { texts }: Voice): Row[] =>
+  item.limit === 'none' || item.limit === 'terrain-hours' || item.state !== 'coming-up'
+    ? []
+    : [[texts.reminder.comesFirst, texts.reminder.limit[item.limit]]];
 
 const offerRow = (label: string, offer: string | null): Row[] =>
   offer === null || typed(offer) === '' ? [] : [[label, typed(offer)]];
 
-const unitRow = (item: ReminderItem, { words }: Voice): Row => {
-  const model = item.model === null ? '' : typed(item.model);
-  return [
-    capitalised(words.unitKind[item.unitKind], words.locale),
-    model === '' ? typed(item.tag) : `${typed(item.tag)}, ${model}`,
-  ];
-};
+const offerRows = (item: ReminderItem, { texts }: Voice): Row[] => [
+  ...offerRow(texts.reminder.price, item.price),
+  ...offerRow(texts.reminder.turnaround, item.turnaround),
+];
+
+const unitName = (item: ReminderItem): string =>
+  [item.tag, item.model ?? '']
+    .map(typed)
+    .filter((part) => part !== '')
+    .join(', ');
 
 /** Returns the figures of an item; terrain hours never without moving hours. */
 export const itemRows = (item: ReminderItem, voice: Voice, today: Day): Block => ({
   kind: 'rows',
   rows: [
-    unitRow(item, voice),
-    terrainRow(item, voice),
-    movingRow(item, voice),
+    [capitalised(voice.words.unitKind[item.unitKind], voice.words.locale), unitName(item)],
+    ...(hasHours(item)
+      ? ([
+          [voice.texts.reminder.terrainHours, terrainText(item, voice)],
+          [voice.texts.reminder.movingHours, movingText(item, voice)],
+        ] as const)
+      : []),
     ...sinceRows(item, voice, today),
     ...limitRows(item, voice),
-    ...offerRow(voice.texts.reminder.price, item.price),
-    ...offerRow(voice.texts.reminder.turnaround, item.turnaround),
+    ...offerRows(item, voice),
   ],
 });
 
-/** Returns what the rider can do about an item; a stopped bike offers no "later". */
+/** Returns the figures of all items of a bike, a row a unit. */
+export const bikeRows = (items: readonly ReminderItem[], voice: Voice): Block[] => {
+  const rows = items.flatMap((item): Row[] => [
+    ...(hasHours(item)
+      ? [
+          [
+            typed(item.tag),
+            voice.texts.reminder.hoursOf(terrainText(item, voice), movingText(item, voice)),
+          ] as const,
+        ]
+      : []),
+    ...offerRows(item, voice).map(([label, value]) => [`${label}, ${typed(item.tag)}`, value] as const),
+  ]);
+  return rows.length === 0 ? [] : [{ kind: 'rows', rows }];
+};
+
+/** Returns what the rider can do about the only item of a mail. */
 export const itemLinks = (item: ReminderItem, { texts }: Voice): Block[] => {
   if (item.links === null) return [];
   const others: LetterLink[] = [
     { label: texts.reminder.alreadyDone, href: item.links.alreadyDone },
-    ...(item.state === 'stop-riding' ? [] : [{ label: texts.reminder.later, href: item.links.later }]),
+    { label: texts.reminder.later, href: item.links.later },
     { label: texts.reminder.soldOrStored, href: item.links.soldOrStored },
   ];
   return [{ kind: 'links', main: { label: texts.reminder.askForDay, href: item.links.askForDay }, others }];

@@ -3,16 +3,24 @@ import type { MailKind } from '../core/notices/notice/notice.js';
 import { languageOf } from '../languages/index.js';
 import type { MailWriter } from '../ports/mailer.js';
 import { renderDigest } from './digest.js';
-import { renderBooking, renderConfirmAddress, renderDayAsked, renderLink, renderSilence } from './letters.js';
+import {
+  renderBooking,
+  renderConfirmAddress,
+  renderDayAsked,
+  renderDayWithdrawn,
+  renderLink,
+  renderSilence,
+} from './letters.js';
 import { mailHeaders } from './mailHeaders.js';
 import { renderReminder } from './reminder.js';
+import { renderStopRiding } from './stopRiding.js';
 
 type Written = ReturnType<MailWriter['write']>;
 
 /** The letter of each kind of mail. */
 const LETTERS: { readonly [K in MailKind]: (content: MailContents[K]) => Written } = {
   reminder: renderReminder,
-  'stop-riding': renderReminder,
+  'stop-riding': renderStopRiding,
   digest: renderDigest,
   'confirm-address': renderConfirmAddress,
   silence: renderSilence,
@@ -20,6 +28,7 @@ const LETTERS: { readonly [K in MailKind]: (content: MailContents[K]) => Written
   'fresh-link': renderLink,
   'own-page': renderLink,
   'day-asked': renderDayAsked,
+  'day-withdrawn': renderDayWithdrawn,
 };
 
 /** Returns mails in the reader's language. */

@@ -4,7 +4,17 @@ import { expect, test } from 'vitest';
 import { mailWriter } from '../../src/mail/writer.js';
 import type { Letter } from '../../src/ports/mailer.js';
 import { day, instant } from '../../src/units.js';
-import { digest, inPortuguese, item, reminder, today, withoutLinks, workshop } from '../mail/mailSamples.js';
+import {
+  digest,
+  inPortuguese,
+  item,
+  reminder,
+  several,
+  stopped,
+  today,
+  withoutLinks,
+  workshop,
+} from '../mail/mailSamples.js';
 import { expectAccessible, hasBrowser, openBrowser, WHY_NOT } from './browser.js';
 
 /** A folder for pictures to look at; without it none are made. */
@@ -26,21 +36,13 @@ const link = 'https://bench.example.org/r/hhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhh
 const links = { handOver: link, stopMails: link };
 
 const LETTERS: Readonly<Record<string, Letter>> = {
-  reminder: mailWriter.write({
-    mail: 'reminder',
-    content: {
-      ...reminder,
-      items: [
-        item,
-        { ...item, tag: 'S-0031', unitKind: 'air-shock', serviceKind: 'air-sleeve', offered: 'air-sleeve' },
-      ],
-    },
-  }),
+  reminder: mailWriter.write({ mail: 'reminder', content: reminder }),
+  'reminder-several': mailWriter.write({ mail: 'reminder', content: several }),
+  'reminder-several-pt': mailWriter.write({ mail: 'reminder', content: inPortuguese(several) }),
+  'reminder-bare': mailWriter.write({ mail: 'reminder', content: withoutLinks }),
   'reminder-pt': mailWriter.write({ mail: 'reminder', content: inPortuguese(reminder) }),
-  'reminder-stop': mailWriter.write({
-    mail: 'reminder',
-    content: { ...withoutLinks, items: [{ ...item, state: 'stop-riding' }] },
-  }),
+  'stop-riding': mailWriter.write({ mail: 'stop-riding', content: stopped }),
+  'stop-riding-workshop': mailWriter.write({ mail: 'stop-riding', content: { ...stopped, rider: null } }),
   digest: mailWriter.write({ mail: 'digest', content: digest }),
   'digest-pt': mailWriter.write({
     mail: 'digest',

@@ -1,5 +1,6 @@
 /** Invented people, bikes and hours: they show how mails are written, and prove nothing about hours. */
 
+import type { StopContent } from '../../src/core/notices/kinds/stopRiding.js';
 import type {
   DigestContent,
   DigestRow,
@@ -8,7 +9,7 @@ import type {
 } from '../../src/core/notices/mailContent.js';
 import { BOOKING_CHANGES, type MailContents } from '../../src/core/notices/mailContent.js';
 import type { MailKind } from '../../src/core/notices/notice/notice.js';
-import { TOLD_STATES } from '../../src/core/states.js';
+
 import type { OutgoingMail } from '../../src/ports/mailer.js';
 import { day, instant } from '../../src/units.js';
 
@@ -35,6 +36,7 @@ export const item: ReminderItem = {
   terrainHours: 41.31,
   interval: { terrainHours: 50, months: 12, movingHoursCeiling: 75, rule: 'kind' },
   since: day('2024-10-03'),
+  monthsEnd: day('2025-10-03'),
   limit: 'terrain-hours',
   hoursLeft: 8.69,
   about: { from: day('2025-06-12'), to: day('2025-06-20') },
@@ -53,13 +55,39 @@ export const reminder: ReminderContent = {
   workshop,
   rider: { name: 'Ada Madeup', language: 'en' },
   today,
-  items: [item],
-  lastRides: [
-    { day: day('2025-05-25'), bike: 'Moss Hopper', movingHours: 2.1, terrainHours: 3.4, ground: 'rough' },
-    { day: day('2025-05-18'), bike: 'Moss Hopper', movingHours: 1.6, terrainHours: 1.7, ground: 'typical' },
-    { day: day('2025-05-11'), bike: 'Moss Hopper', movingHours: 3, terrainHours: 2.2, ground: 'smooth' },
+  bikes: [
+    {
+      bike: 'Moss Hopper',
+      items: [item],
+      freeDays: [day('2025-06-10'), day('2025-06-11'), day('2025-06-13')],
+    },
   ],
-  freeDays: [day('2025-06-10'), day('2025-06-11'), day('2025-06-13')],
+  lastRides: [
+    {
+      day: day('2025-05-25'),
+      bike: 'Moss Hopper',
+      movingHours: 2.1,
+      terrainHours: 3.4,
+      ground: 'rough',
+      isByHand: false,
+    },
+    {
+      day: day('2025-05-18'),
+      bike: 'Moss Hopper',
+      movingHours: 1.6,
+      terrainHours: 1.7,
+      ground: 'typical',
+      isByHand: false,
+    },
+    {
+      day: day('2025-05-11'),
+      bike: 'Moss Hopper',
+      movingHours: 3,
+      terrainHours: 2.2,
+      ground: 'smooth',
+      isByHand: false,
+    },
+  ],
   links: {
     wrongBike: `${page}/bike/eeeeeeeeeeeeeeeeeeeeee`,
     stopMails: `${page}/stop/ffffffffffffffff`,
@@ -69,7 +97,7 @@ export const reminder: ReminderContent = {
 
 export const withoutLinks: ReminderContent = {
   ...reminder,
-  items: [{ ...item, links: null }],
+  bikes: [{ ...reminder.bikes[0]!, items: [{ ...item, links: null }] }],
   links: null,
 };
 
@@ -162,6 +190,65 @@ export const outgoing: OutgoingMail = {
   headers: { 'Auto-Submitted': 'auto-generated' },
 };
 
+/** Three units of two bikes, one of them of an unknown history. */
+export const several: ReminderContent = {
+  ...reminder,
+  bikes: [
+    {
+      bike: 'Moss Hopper',
+      items: [
+        { ...item, state: 'over-interval', terrainHours: 66, hoursLeft: -16 },
+        {
+          ...item,
+          tag: 'S-0031',
+          unitKind: 'air-shock',
+          serviceKind: 'full',
+          offered: 'full',
+          state: 'history-unknown',
+          terrainHours: 0,
+          movingHours: 0,
+          hoursLeft: null,
+          limit: 'none',
+        },
+      ],
+      freeDays: reminder.bikes[0]!.freeDays,
+    },
+    {
+      bike: 'Brine',
+      items: [
+        {
+          ...item,
+          bike: 'Brine',
+          tag: 'F-0007',
+          state: 'due',
+          limit: 'months',
+          since: day('2024-05-20'),
+          monthsEnd: day('2025-05-20'),
+          terrainHours: 18,
+          movingHours: 20,
+          hoursLeft: 32,
+        },
+      ],
+      freeDays: [day('2025-06-12')],
+    },
+  ],
+};
+
+export const stopped: StopContent = {
+  workshop: { ...workshop, language: 'en' },
+  rider: reminder.rider,
+  units: [
+    {
+      bike: 'Moss Hopper',
+      tag: 'F-0412',
+      unitKind: 'fork',
+      model: 'Nonesuch 140',
+      why: 'a crack at the crown, seen at the race',
+      rider: { name: 'Ada Madeup', phone: '+000 555 0199' },
+    },
+  ],
+};
+
 /** Every mail in a language; a kind that is missing does not compile. */
 export const contentsIn = (language: string): { readonly [K in MailKind]: readonly MailContents[K][] } => {
   const rider = { name: 'Ada Madeup', language };
@@ -176,13 +263,20 @@ export const contentsIn = (language: string): { readonly [K in MailKind]: readon
     day: today,
   } as const;
   const calendar = { uid: '7f0e2c1a-0000-4000-8000-0123456789ab', sequence: 1, stamp: outgoing.date };
-  const all = TOLD_STATES.map((state) => ({ ...item, state }));
+  const all = (['over-interval', 'due', 'coming-up', 'history-unknown'] as const).map((state) => ({
+    ...item,
+    state,
+  }));
   return {
     reminder: [
-      { ...reminder, rider, items: all },
+      { ...reminder, rider, bikes: [{ ...reminder.bikes[0]!, items: all }] },
+      ...all.map((one) => ({ ...reminder, rider, bikes: [{ ...reminder.bikes[0]!, items: [one] }] })),
       { ...withoutLinks, rider },
     ],
-    'stop-riding': [{ ...reminder, rider, items: [{ ...item, state: 'stop-riding' }] }],
+    'stop-riding': [
+      { ...stopped, workshop: ours, rider },
+      { ...stopped, workshop: ours, rider: null },
+    ],
     digest: [
       { ...digest, workshop: ours },
       { ...digest, workshop: ours, rows: [], toCall: [], link: null },
@@ -202,5 +296,6 @@ export const contentsIn = (language: string): { readonly [K in MailKind]: readon
     'fresh-link': [{ ...frame, link, why: 'fresh' }],
     'own-page': [{ ...frame, link, why: 'first' }],
     'day-asked': [{ workshop: ours, today, rider: 'Ada Madeup', link, ...job }],
+    'day-withdrawn': [{ workshop: ours, today, rider: 'Ada Madeup', link, ...job }],
   };
 };

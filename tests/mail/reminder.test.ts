@@ -1,17 +1,18 @@
 import { describe, expect, it } from 'vitest';
 import type { ReminderContent, ReminderItem } from '../../src/core/notices/mailContent.js';
-import { TOLD_STATES } from '../../src/core/states.js';
+import type { RemindedState } from '../../src/core/states.js';
 import { mailTextsFor, wordsFor } from '../../src/languages/index.js';
 import { renderReminder } from '../../src/mail/reminder.js';
 import { day } from '../../src/units.js';
-import { inPortuguese, item, reminder, withoutLinks } from './mailSamples.js';
+import { inPortuguese, item, reminder, several, withoutLinks } from './mailSamples.js';
 
 const plain = (text: string): string => text.replace(/\s+/g, ' ');
 const withItem = (change: Partial<ReminderItem>, input: ReminderContent = reminder): ReminderContent => ({
   ...input,
-  items: [{ ...item, ...change }],
+  bikes: [{ ...input.bikes[0]!, items: [{ ...item, ...change }] }],
 });
 
+const [bike] = reminder.bikes as [ReminderContent['bikes'][number]];
 const wordsBeforeCautions = (input: ReminderContent): number => {
   const { text } = renderReminder(input);
   const [before = '', ...after] = text.split(mailTextsFor(input.rider.language).cautions.title);
@@ -19,12 +20,14 @@ const wordsBeforeCautions = (input: ReminderContent): number => {
   return before.split(/\s+/).filter((word) => /[\p{L}\p{N}]/u.test(word)).length;
 };
 
+const REMINDED: readonly RemindedState[] = ['over-interval', 'due', 'coming-up', 'history-unknown'];
+
 /** An item with everything that can be said of one. */
 const wordy: Partial<ReminderItem> = {
   bike: 'Old Moss Hopper Two',
   offered: 'full',
-  state: 'over-interval',
-  hoursLeft: -12,
+  state: 'coming-up',
+  hoursLeft: 3,
   noRidesSince: day('2025-05-03'),
 };
 
@@ -32,7 +35,7 @@ describe('renderReminder', () => {
   it('says at most 150 words before the cautions, in every state, language and with all there is to say', () => {
     for (const language of [(input: ReminderContent) => input, inPortuguese])
       for (const input of [reminder, withoutLinks])
-        for (const state of TOLD_STATES) {
+        for (const state of REMINDED) {
           const links = input.links === null ? null : item.links;
           expect(wordsBeforeCautions(language(withItem({ state, links }, input)))).toBeLessThanOrEqual(150);
           expect(
@@ -52,7 +55,6 @@ describe('renderReminder', () => {
       'Terrain hours (estimate): 41.3 of 50 h, 8.7 h left',
       'Moving hours: 36.2 of at most 75 h',
       'Counted since: 3 October 2024; at most 12 months',
-      'Comes first: terrain hours',
       'Price: 60 crowns with parts',
       'Takes: two working days',
       '- Tuesday 10 June - Wednesday 11 June - Friday 13 June',
@@ -99,29 +101,30 @@ describe('renderReminder', () => {
 
   it('says in each state what is wanted, and which limit bit', () => {
     const said = (change: Partial<ReminderItem>): string => plain(renderReminder(withItem(change)).text);
-    expect(said({ state: 'due', limit: 'moving-hours' })).toContain('has reached its interval');
-    expect(said({ state: 'due', limit: 'moving-hours' })).toContain('Reached: moving hours');
-    expect(said({ state: 'over-interval', limit: 'months' })).toContain('Reached: months');
+    expect(said({ state: 'due', limit: 'moving-hours', movingHours: 75.2 })).toContain(
+      '75.2 of 75 h (moving hours): the fork on Moss Hopper is due for its lower-leg service.',
+    );
+    const months = said({ state: 'due', limit: 'months', terrainHours: 18, hoursLeft: 32 });
+    expect(months).toContain('12 months since 3 October 2024: the fork on Moss Hopper is due');
+    expect(months).not.toMatch(/left|reached its interval/);
+    expect(said({ state: 'over-interval', terrainHours: 66, hoursLeft: -16 })).toContain(
+      '66 of 50 h (terrain hours): the fork on Moss Hopper is overdue',
+    );
+    expect(said({ state: 'coming-up', limit: 'months' })).toContain(
+      '12 months since 3 October 2024 are up on 3 October: by then the fork',
+    );
     expect(said({ state: 'coming-up', about: null })).toContain('will soon need its lower-leg service');
     expect(said({ hoursLeft: -3.25, terrainHours: 53.25 })).toContain('53.3 of 50 h, 3.3 h over');
+    expect(said({ limit: 'moving-hours' })).toContain('Comes first: moving hours');
     const unknown = said({ state: 'history-unknown', hoursLeft: null, since: null, limit: 'none' });
     expect(unknown).toContain('Nobody knows when the fork on Moss Hopper was last opened');
-    expect(unknown).not.toMatch(/Counted since|Comes first|left/);
-  });
-
-  it('puts "do not ride" above all hours, and offers no "later" with it', () => {
-    const { subject, text, html } = renderReminder(withItem({ state: 'stop-riding' }));
-    expect(subject).toBe('Moss Hopper: stop riding, have the fork seen');
-    expect(text.indexOf('Please do not ride Moss Hopper')).toBeLessThan(text.indexOf('Terrain hours'));
-    expect(text.indexOf('Please do not ride Moss Hopper')).toBeGreaterThan(-1);
-    expect(`${text}${html}`).not.toContain('/later/');
-    expect(renderReminder(reminder).text).toContain('/later/');
+    expect(unknown).not.toMatch(/Counted since|Comes first|left| of 50 h/);
   });
 
   it('names the larger job in place of the smaller, and a date that is a guess as one', () => {
     const said = plain(renderReminder(withItem(wordy)).text);
     expect(said).toContain('We suggest the full service instead');
-    expect(said).toContain('No rides since 3 May: this is a guess.');
+    expect(said).toContain('No rides since 3 May: a guess.');
   });
 
   it('shows terrain hours never without moving hours, and the interval that is missing not at all', () => {
@@ -132,21 +135,31 @@ describe('renderReminder', () => {
     );
   });
 
-  it('gathers several items in one mail, each with its own pages', () => {
-    const other: ReminderItem = {
-      ...item,
-      bike: 'Brine',
-      unitKind: 'air-shock',
-      tag: 'S-0001',
-      serviceKind: 'air-sleeve',
-    };
-    const { subject, text } = renderReminder({ ...reminder, items: [item, other] });
-    expect(subject).toBe('Moss Hopper: lower-leg service about 12–20 June, and 1 more');
-    expect(text).toContain('Moss Hopper, fork\n-----------------');
-    expect(text).toContain('Brine, air shock\n----------------');
+  it('gathers several units, a line each with its reason, one visit and one button a bike', () => {
+    const { subject, text } = renderReminder(several);
+    expect(subject).toBe('Moss Hopper: lower-leg service overdue, and 2 more');
+    const said = plain(text);
+    expect(said).toContain('Fork F-0412: lower-leg service, over interval: 66 of 50 h (terrain hours)');
+    expect(said).toContain('Air shock S-0031: full service, history unknown');
+    expect(said).toContain('Fork F-0007: lower-leg service, due: 12 months since 20 May 2024');
+    expect(said).toContain('Free days: Tuesday 10 June, Wednesday 11 June and Friday 13 June');
     expect(text.match(/^Ask for a day:/gm)).toHaveLength(2);
-    expect(text.match(/^Free days:/gm)).toHaveLength(1);
+    expect(text.match(/^Something else\?/gm)).toHaveLength(1);
+    expect(said).not.toMatch(/0 of 50 h|32 h left/);
+    const [before = ''] = text.split('Before anybody opens a unit');
+    expect(before.match(/https:/g)).toHaveLength(4);
     expect(text.match(/Before anybody opens a unit/g)).toHaveLength(1);
+  });
+
+  it('says what the job is, what to bring, and of hours entered by hand that they are', () => {
+    const said = plain(renderReminder(reminder).text);
+    expect(said).toContain(
+      'Foam rings, wipers and bath oil are seen to, before dirty oil wears the stanchions.',
+    );
+    expect(said).toContain('Bring it clean.');
+    const lastRides = reminder.lastRides.map((ride, i) => ({ ...ride, isByHand: i === 0 }));
+    const byHand = plain(renderReminder({ ...reminder, lastRides }).text);
+    expect(byHand.match(/\(entered by hand\)/g)).toHaveLength(1);
   });
 
   it('names the bike of each ride where they differ', () => {
@@ -161,11 +174,11 @@ describe('renderReminder', () => {
     const many = renderReminder({
       ...reminder,
       lastRides: Array.from({ length: 9 }, () => reminder.lastRides[0]!),
-      freeDays: Array.from({ length: 9 }, () => reminder.freeDays[0]!),
+      bikes: [{ ...bike, freeDays: Array.from({ length: 9 }, () => bike.freeDays[0]!) }],
     }).text;
     expect(many.match(/terrain 3\.4/g)).toHaveLength(3);
     expect(many.match(/Tuesday 10 June/g)).toHaveLength(3);
-    const none = renderReminder({ ...reminder, lastRides: [], freeDays: [] }).text;
+    const none = renderReminder({ ...reminder, lastRides: [], bikes: [{ ...bike, freeDays: [] }] }).text;
     expect(none).not.toMatch(/Last rides|Free days|Wrong bike/);
   });
 
@@ -191,7 +204,7 @@ describe('renderReminder', () => {
   });
 
   it('refuses to be about nothing', () => {
-    expect(() => renderReminder({ ...reminder, items: [] })).toThrow(RangeError);
+    expect(() => renderReminder({ ...reminder, bikes: [] })).toThrow(RangeError);
   });
 
   it('speaks the language of the rider, in HTML too', () => {

@@ -104,6 +104,9 @@ function pastAfter(past: readonly PastNotice[], made: readonly Decision[]): Past
   });
 }
 
+/** *Default*: so a change of weights, an interval or an import never pours mails. */
+export const REMINDERS_A_DAY = 20;
+
 const ALONE = 'goes with the next reminder, never alone';
 const REMINDER_FIRST = 'a reminder goes first';
 

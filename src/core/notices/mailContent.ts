@@ -2,10 +2,11 @@
 import type { Day, Instant } from '../../units.js';
 import type { Likely } from '../ledger/comingUp.js';
 import type { Interval } from '../ledger/interval.js';
-import type { ToldState } from '../states.js';
+import type { RemindedState, ToldState } from '../states.js';
 import type { Ground, Limit, ServiceKind, UnitKind } from '../tokens.js';
 import type { ConfirmContent } from './kinds/confirmAddress.js';
 import type { SilenceContent } from './kinds/silence.js';
+import type { StopContent } from './kinds/stopRiding.js';
 import type { MailFrame, MailWorkshop } from './notice/frame.js';
 import type { MailKind } from './notice/notice.js';
 
@@ -27,12 +28,14 @@ export interface ReminderItem {
   readonly serviceKind: ServiceKind;
   /** What is offered: the same, or the larger job that falls due soon too. */
   readonly offered: ServiceKind;
-  readonly state: ToldState;
+  readonly state: RemindedState;
   readonly movingHours: number;
   readonly terrainHours: number;
   readonly interval: Interval;
   /** First day of the service period, where it is known. */
   readonly since: Day | null;
+  /** The day on which the interval's months are up; null where none run. */
+  readonly monthsEnd: Day | null;
   readonly limit: Limit;
   /** Terrain hours; negative once over; null where unknown. */
   readonly hoursLeft: number | null;
@@ -51,15 +54,24 @@ export interface ReminderRide {
   readonly movingHours: number;
   readonly terrainHours: number;
   readonly ground: Ground;
+  /** Somebody typed it: no recorder did. */
+  readonly isByHand: boolean;
+}
+
+/** All of one bike: asked for in one day. */
+export interface ReminderBike {
+  readonly bike: string;
+  /** The most pressing first. */
+  readonly items: readonly ReminderItem[];
+  /** In order; at most three are shown. */
+  readonly freeDays: readonly Day[];
 }
 
 export interface ReminderContent extends MailFrame {
-  /** One or more, the most pressing first. */
-  readonly items: readonly ReminderItem[];
-  /** The newest first; at most three are shown. */
+  /** The bike that presses most first. */
+  readonly bikes: readonly ReminderBike[];
+  /** The latest first; at most three are shown. */
   readonly lastRides: readonly ReminderRide[];
-  /** In order; at most three are shown. */
-  readonly freeDays: readonly Day[];
   readonly links: {
     readonly wrongBike: string;
     readonly stopMails: string;
@@ -104,7 +116,7 @@ export interface CalendarStamp {
   readonly stamp: Instant;
 }
 
-/** For the workshop: a rider asks for a day. */
+/** For the workshop: a rider asks for a day, or no longer does. */
 export interface DayAskedContent extends BookedJob {
   readonly workshop: MailWorkshop & { readonly language: string };
   readonly today: Day;
@@ -156,13 +168,14 @@ export interface DigestContent {
 export interface MailContents {
   readonly reminder: ReminderContent;
   readonly digest: DigestContent;
-  readonly 'stop-riding': ReminderContent;
+  readonly 'stop-riding': StopContent;
   readonly silence: SilenceContent;
   readonly 'confirm-address': ConfirmContent;
   readonly booking: BookingContent;
   readonly 'fresh-link': LinkContent;
   readonly 'own-page': LinkContent;
   readonly 'day-asked': DayAskedContent;
+  readonly 'day-withdrawn': DayAskedContent;
 }
 
 /** A mail before it is put in words. */

@@ -14,9 +14,10 @@ export interface NewLetter {
 
 /** Queues a mail that carries no notice: it answers what somebody just did. */
 export async function addLetter(tx: Tx, letter: NewLetter, now: Instant, ids: Ids): Promise<void> {
-  const day = dayOf(now, (await getWorkshop(tx)).timeZone);
+  const workshop = await getWorkshop(tx);
+  const day = dayOf(now, workshop.timeZone);
   const when = { day, sendAt: now, queuedAt: now, nextTryAt: now };
-  await tx.mails.add({ ...letter, ...when, messageId: newMessageId(ids) });
+  await tx.mails.add({ ...letter, ...when, messageId: newMessageId(workshop, ids) });
 }
 
 /** Withdraws what waits of a kind, as far as it is meant. */

@@ -18,7 +18,7 @@ import { hasPlace } from '../plan/leadDays.js';
 import { addLead, giveUpDay } from '../plan/leads.js';
 import { answerTray } from '../rides/answerTray.js';
 import { getWorkshop } from '../settings.js';
-import { queueDayAsked } from './kinds/dayAsked.js';
+import { queueDayAsked, queueDayWithdrawn } from './kinds/dayAsked.js';
 import { queueOwnPage } from './kinds/link.js';
 import type { OpenedLink } from './links.js';
 import { listSubjects } from './queueNotices.js';
@@ -92,7 +92,12 @@ async function askAgain(tx: Tx, lead: LeadRow, day: Day, { by, at }: Entry): Pro
 }
 
 /** Lets go of a day that is asked for; of one that is booked the workshop has the say. Returns false where there is none. */
-export async function withdrawDay(tx: Tx, { lead }: LinkedUnit, { by, at }: Entry): Promise<boolean> {
+export async function withdrawDay(
+  tx: Tx,
+  { lead }: LinkedUnit,
+  { by, at }: Entry,
+  ids: Ids,
+): Promise<boolean> {
   if (lead?.state !== 'asked-for') return false;
   const calendarSequence = lead.calendarSequence + 1;
   await tx.leads.update(lead.id, {
@@ -102,6 +107,7 @@ export async function withdrawDay(tx: Tx, { lead }: LinkedUnit, { by, at }: Entr
     changedAt: at,
     changedBy: by,
   });
+  if (lead.day !== null) await queueDayWithdrawn(tx, { ...lead, state: 'open' }, lead.day, at, ids);
   return true;
 }
 

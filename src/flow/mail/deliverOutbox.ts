@@ -9,6 +9,7 @@ import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { findClockDoubt, mailsHeld } from '../clockDoubt.js';
 import type { Deps } from '../deps.js';
+import { getWorkshop } from '../settings.js';
 import { WHOLE_TURN } from '../turn.js';
 import { composeMail } from './composeMail.js';
 import { noticeHolds } from './noticeHolds.js';
@@ -100,7 +101,7 @@ async function writtenFor(
   if (!isLetter(mail.mail) && notices.length === 0) return null;
   const isSame = mail.written !== null && mail.told === notices.length && (await isToReader(tx, mail));
   if (isSame) return mail;
-  const messageId = mail.written === null ? mail.messageId : newMessageId(pen.ids);
+  const messageId = mail.written === null ? mail.messageId : newMessageId(await getWorkshop(tx), pen.ids);
   const fresh = { ...mail, messageId };
   const written: OutgoingMail | null = await composeMail(tx, fresh, notices, pen, now);
   return written && { ...mail, messageId, written, told: notices.length };

@@ -1,5 +1,6 @@
 import {
   expiryFrom,
+  isLasting,
   type Link,
   type LinkHolder,
   type LinkPurpose,
@@ -29,6 +30,8 @@ const holderOf = (workshopId: string, { addressId, linkEpoch }: Contact): LinkHo
   addressId,
   epoch: linkEpoch,
 });
+/** Of a lasting link: the rider alone. */
+const lastingHolder = (workshopId: string): LinkHolder => ({ workshopId, addressId: '', epoch: 0 });
 
 /** What a link is about, beside its rider. */
 export type LinkAbout = Pick<Link, 'purpose' | 'unitId' | 'serviceKind'>;
@@ -47,7 +50,10 @@ export class LinkMaker {
     const { publicUrl, seal } = this.links;
     const { riderId } = this.contact;
     const link = { purpose, riderId, unitId, serviceKind, expiresAt: expiryFrom(this.now) };
-    const mark = seal.mark(signedText(link, holderOf(this.workshopId, this.contact)));
+    const holder = isLasting(purpose)
+      ? lastingHolder(this.workshopId)
+      : holderOf(this.workshopId, this.contact);
+    const mark = seal.mark(signedText(link, holder));
     return `${publicUrl}/r/${purpose}/${encodeURIComponent(tokenOf(link, mark))}`;
   }
 
@@ -96,9 +102,14 @@ export async function openLink(
   const read = readToken(purpose, token);
   const contact = read && (await tx.contacts.find(read.link.riderId));
   if (!read || !contact) return null;
-  const text = signedText(read.link, holderOf(tx.workshopId, contact));
-  if (!seal.fits(text, read.mark)) return null;
-  return { link: read.link, contact, isExpired: read.link.expiresAt <= now };
+  const isLastingLink = isLasting(purpose);
+  // Those of mails from before lasting links are bound as the others are.
+  const holders = [
+    holderOf(tx.workshopId, contact),
+    ...(isLastingLink ? [lastingHolder(tx.workshopId)] : []),
+  ];
+  if (!holders.some((holder) => seal.fits(signedText(read.link, holder), read.mark))) return null;
+  return { link: read.link, contact, isExpired: !isLastingLink && read.link.expiresAt <= now };
 }
 
 /** Returns the same with the job on a unit that an address names, in the place of one that the link does. */

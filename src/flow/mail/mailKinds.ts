@@ -1,16 +1,17 @@
 import type { MailKind } from '../../core/notices/notice/notice.js';
 import { booking } from './kinds/booking.js';
 import { confirmAddress } from './kinds/confirmAddress.js';
-import { dayAsked } from './kinds/dayAsked.js';
+import { dayAsked, dayWithdrawn } from './kinds/dayAsked.js';
 import { digest } from './kinds/digest.js';
 import { freshLink, ownPage } from './kinds/link.js';
 import type { MailSource } from './kinds/mailKind.js';
 import { reminder } from './kinds/reminder.js';
 import { silence } from './kinds/silence.js';
+import { stopRiding } from './kinds/stopRiding.js';
 
 /** What each kind of mail is written from. */
 export const MAIL_KINDS: Readonly<Record<MailKind, MailSource>> = {
-  'stop-riding': { ...digest, ...reminder },
+  'stop-riding': stopRiding,
   reminder,
   silence,
   digest,
@@ -19,4 +20,5 @@ export const MAIL_KINDS: Readonly<Record<MailKind, MailSource>> = {
   'fresh-link': freshLink,
   'own-page': ownPage,
   'day-asked': dayAsked,
+  'day-withdrawn': dayWithdrawn,
 };

@@ -24,5 +24,13 @@ export function outgoing(
   return { messageId: mail.messageId, date: now, from, replyTo, to, ...letter, headers };
 }
 
-/** Source: RFC 5322 3.6.4 (unique), RFC 2606 section 2 (a domain that names nobody). */
-export const newMessageId = (ids: Ids): string => `<${ids.uuid()}@stanchion.invalid>`;
+const DOMAIN = /^[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)+$/;
+
+/**
+ * Returns a new message id under the domain of the sender's address.
+ * Source: RFC 5322 3.6.4 (unique, the domain of whoever makes it), RFC 2606 section 2 (one that names nobody).
+ */
+export function newMessageId(workshop: WorkshopFact, ids: Ids): string {
+  const domain = senderOf(workshop).address.split('@').at(-1) ?? '';
+  return `<${ids.uuid()}@${DOMAIN.test(domain) ? domain.toLowerCase() : 'stanchion.invalid'}>`;
+}

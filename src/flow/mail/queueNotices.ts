@@ -2,7 +2,7 @@ import { dayOf } from '../../core/days/calendar.js';
 import { groupBy } from '../../core/groupBy.js';
 import { fittingNow } from '../../core/ledger/ledger.js';
 import { defaultRestarts } from '../../core/ledger/serviceKinds.js';
-import { decideNotices } from '../../core/notices/decideNotices.js';
+import { decideNotices, REMINDERS_A_DAY } from '../../core/notices/decideNotices.js';
 import {
   type Decision,
   keepsPlace,
@@ -23,7 +23,7 @@ import type { Instant } from '../../units.js';
 import { type DoubtedClock, doubtText, findClockDoubt, mailsHeld } from '../clockDoubt.js';
 import type { Deps } from '../deps.js';
 import { settleLeads } from '../plan/leads.js';
-import { findWorkshop, hasBegun, listAddedKinds } from '../settings.js';
+import { findWorkshop, getWorkshop, hasBegun, listAddedKinds } from '../settings.js';
 import { fittingOf } from '../unitLedger.js';
 import { sendLettersAgain } from './notSent.js';
 import { newMessageId } from './outgoing.js';
@@ -90,7 +90,7 @@ async function gather(tx: Tx, now: Instant, hasRelay: boolean): Promise<NoticeIn
     past: await listPast(tx),
     hasBegun: hasBegun(workshop, dayOf(now, timeZone)),
     hasRelay,
-    reminderMailsADay: null,
+    reminderMailsADay: REMINDERS_A_DAY,
   };
 }
 
@@ -199,7 +199,7 @@ async function carryOut(tx: Tx, decision: Decision, now: Instant, ids: Ids): Pro
       (await tx.mails.findOpen(about)) ??
       (await tx.mails.add({
         ...about,
-        messageId: newMessageId(ids),
+        messageId: newMessageId(await getWorkshop(tx), ids),
         sendAt: slot.sendAt,
         queuedAt: now,
         nextTryAt: slot.sendAt,

@@ -23,7 +23,6 @@ export const mails: MailTexts = {
 
   reminder: {
     subject: {
-      'stop-riding': ({ bike, unit }) => `${bike}: stop riding, have the ${unit} seen`,
       'history-unknown': ({ bike, unit }) => `${bike}: ${unit} history unknown`,
       'over-interval': ({ bike, job }) => `${bike}: ${job} overdue`,
       due: ({ bike, job }) => `${bike}: ${job} due`,
@@ -31,21 +30,49 @@ export const mails: MailTexts = {
     },
     andMore: (subject, more) => `${subject}, and ${more} more`,
     headline: {
-      'stop-riding': ({ bike, unit }) =>
-        `Please do not ride ${bike}: its ${unit} is marked to be stopped and seen.`,
       'history-unknown': ({ bike, unit, job }) =>
         `Nobody knows when the ${unit} on ${bike} was last opened. Please have that done: ${job}.`,
-      'over-interval': ({ bike, unit, job }) =>
-        `The ${unit} on ${bike} is well past its interval: its ${job} is overdue.`,
-      due: ({ bike, unit, job }) =>
-        `The ${unit} on ${bike} has reached its interval: it is time for its ${job}.`,
-      'coming-up': ({ bike, unit, job, likely }) =>
-        likely === null
+      'over-interval': ({ bike, unit, job, reason }) =>
+        reason === ''
+          ? `The ${unit} on ${bike} is overdue for its ${job}.`
+          : `${reason}: the ${unit} on ${bike} is overdue for its ${job}.`,
+      due: ({ bike, unit, job, reason }) =>
+        reason === ''
+          ? `The ${unit} on ${bike} is due for its ${job}.`
+          : `${reason}: the ${unit} on ${bike} is due for its ${job}.`,
+      'coming-up': ({ bike, unit, job, likely, reason }) => {
+        if (reason !== '') return `${reason}: by then the ${unit} on ${bike} needs its ${job}.`;
+        return likely === null
           ? `The ${unit} on ${bike} will soon need its ${job}.`
-          : `The ${unit} on ${bike} will likely need its ${job} ${likely}.`,
+          : `The ${unit} on ${bike} will likely need its ${job} ${likely}.`;
+      },
     },
-    inItsPlace: (job) => `We suggest the ${job} instead, which is due soon too.`,
-    noRidesSince: (day) => `No rides since ${day}: this is a guess.`,
+    reason: {
+      months: (months, since) => `${months} since ${since}`,
+      monthsAhead: (months, since, day) => `${months} since ${since} are up on ${day}`,
+      'terrain-hours': (used, limit) => `${used} of ${limit} (terrain hours)`,
+      'moving-hours': (used, limit) => `${used} of ${limit} (moving hours)`,
+    },
+    jobs: {
+      'lower-leg': 'Foam rings, wipers and bath oil are seen to, before dirty oil wears the stanchions.',
+      damper: 'The damper is opened and gets fresh oil and seals: oil that has worked long damps less.',
+      'air-sleeve': 'The air sleeve comes off, is cleaned, and gets fresh seals and grease.',
+      'wipers-only': 'The wipers, which keep dirt out of the oil, are changed.',
+      'air-spring':
+        'The air spring is opened, cleaned and greased, so that it moves freely and holds its air.',
+      'seal-repair': 'A seal that leaks is changed.',
+      tune: 'The damper is set up anew for its rider.',
+      'travel-change': 'The travel is changed.',
+      'bushing-resize': 'The bushings are brought back to size.',
+      bushings: 'Bushings and mounts are looked at, and changed where they have play.',
+      full: 'The whole unit is taken apart and cleaned, and gets fresh oil and seals.',
+    },
+    bring: 'Bring it clean.',
+    byHand: 'entered by hand',
+    hoursOf: (terrain, moving) => `terrain ${terrain} (estimate), moving ${moving}`,
+    somethingElse: 'Something else? Done already, later, sold or stored',
+    inItsPlace: (job) => `We suggest the ${job} instead, due soon too.`,
+    noRidesSince: (day) => `No rides since ${day}: a guess.`,
     terrainHours: 'Terrain hours (estimate)',
     movingHours: 'Moving hours',
     ofInterval: (hours, interval) => `${hours} of ${interval}`,
@@ -55,7 +82,6 @@ export const mails: MailTexts = {
     countedSince: 'Counted since',
     atMostMonths: (day, months) => `${day}; at most ${months}`,
     comesFirst: 'Comes first',
-    reached: 'Reached',
     limit: {
       'terrain-hours': 'terrain hours',
       'moving-hours': 'moving hours',
@@ -73,7 +99,7 @@ export const mails: MailTexts = {
     alreadyDone: 'Already done',
     later: 'Later',
     soldOrStored: 'Sold or stored',
-    withoutLinks: (contact) => `To book, or if it is done, sold or stored: ${contact}.`,
+    withoutLinks: (contact) => `To book, or if done, sold or stored: ${contact}.`,
   },
 
   digest: {
@@ -145,6 +171,29 @@ export const mails: MailTexts = {
     holds:
       'The place is held until you book or decline. When you book, the rider gets a mail with a calendar entry.',
     link: 'Open the leads',
+  },
+
+  dayWithdrawn: {
+    subject: (rider, day) => `${rider} no longer asks for ${day}`,
+    said: ({ bike, unit, job }, rider, day) =>
+      `${rider} no longer asks for ${day}: ${bike} (${unit}), ${job}. That place is free again.`,
+  },
+
+  stopRiding: {
+    subject: (bike, unit) => `Do not ride ${bike}: its ${unit} has to be seen`,
+    said: (bike, unit) => `Please do not ride ${bike}. Its ${unit} has to be seen first.`,
+    boxed: (unit) => `Please do not ride the ${unit}. It has to be seen first.`,
+    why: (why) => `Why: ${why}`,
+    call: (contact) => `Talk to us before anything else: ${contact}.`,
+    phone: (phone) => `Call ${phone}`,
+    forWorkshop: {
+      subject: (whose, unit) => `Stop riding: ${whose}, ${unit}`,
+      said: (whose, unit) => `${whose}: the ${unit} is marked to be stopped and seen.`,
+      told: (rider, phone) =>
+        phone === null
+          ? `${rider} has no phone number here.`
+          : `${rider}’s phone: ${phone}. A mail may lie unread: call.`,
+    },
   },
 
   feed: {

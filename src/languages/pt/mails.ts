@@ -25,7 +25,6 @@ export const mails: MailTexts = {
 
   reminder: {
     subject: {
-      'stop-riding': ({ bike, unit }) => `${bike}: não andar, mandar ver (${unit})`,
       'history-unknown': ({ bike, unit }) => `${bike}: historial desconhecido (${unit})`,
       'over-interval': ({ bike, job }) => `${bike}: ${job} em atraso`,
       due: ({ bike, job }) => `${bike}: altura de ${job}`,
@@ -33,20 +32,48 @@ export const mails: MailTexts = {
     },
     andMore: (subject, more) => `${subject}, e mais ${more}`,
     headline: {
-      'stop-riding': ({ bike, unit }) =>
-        `Por favor não ande na ${bike}: a unidade (${unit}) tem a marca de parar e mandar ver.`,
       'history-unknown': ({ bike, unit, job }) =>
         `${bike}, ${unit}: não se sabe quando foi a última revisão. Por favor mande fazer: ${job}.`,
-      'over-interval': ({ bike, unit, job }) =>
-        `${bike}, ${unit}: já passou muito do intervalo; ${job} em atraso.`,
-      due: ({ bike, unit, job }) => `${bike}, ${unit}: chegou ao intervalo; é altura de ${job}.`,
-      'coming-up': ({ bike, unit, job, likely }) =>
-        likely === null
+      'over-interval': ({ bike, unit, job, reason }) =>
+        reason === ''
+          ? `${bike}, ${unit}: ${job} em atraso.`
+          : `${reason}: ${bike}, ${unit}, ${job} em atraso.`,
+      due: ({ bike, unit, job, reason }) =>
+        reason === ''
+          ? `${bike}, ${unit}: é altura de ${job}.`
+          : `${reason}: ${bike}, ${unit}, é altura de ${job}.`,
+      'coming-up': ({ bike, unit, job, likely, reason }) => {
+        if (reason !== '') return `${reason}: até lá, ${bike}, ${unit}, precisa de ${job}.`;
+        return likely === null
           ? `${bike}, ${unit}: em breve precisa de ${job}.`
-          : `${bike}, ${unit}: deverá precisar de ${job} ${likely}.`,
+          : `${bike}, ${unit}: deverá precisar de ${job} ${likely}.`;
+      },
     },
+    reason: {
+      months: (months, since) => `${months} desde ${since}`,
+      monthsAhead: (months, since, day) => `${months} desde ${since} acabam a ${day}`,
+      'terrain-hours': (used, limit) => `${used} de ${limit} (horas de terreno)`,
+      'moving-hours': (used, limit) => `${used} de ${limit} (horas em movimento)`,
+    },
+    jobs: {
+      'lower-leg': 'Tratam-se espumas, retentores e óleo, antes que o óleo sujo gaste as hastes.',
+      damper: 'O amortecedor é aberto e leva óleo e vedantes novos: o óleo muito usado amortece menos.',
+      'air-sleeve': 'A manga de ar sai, é limpa e leva vedantes e massa novos.',
+      'wipers-only': 'Os retentores, que guardam o óleo da sujidade, são trocados.',
+      'air-spring': 'A mola de ar é aberta, limpa e lubrificada, para se mover livre e segurar o ar.',
+      'seal-repair': 'Troca-se o vedante que perde.',
+      tune: 'O amortecedor é afinado de novo para quem o usa.',
+      'travel-change': 'Muda-se o curso.',
+      'bushing-resize': 'Os casquilhos voltam à medida.',
+      bushings: 'Casquilhos e apoios são vistos, e trocados onde há folga.',
+      full: 'Desmontagem e limpeza, com óleo e vedantes novos.',
+    },
+    bring: 'Traga-a limpa.',
+    byHand: 'introduzida à mão',
+    hoursOf: (terrain, moving) => `terreno ${terrain} (estimativa), movimento ${moving}`,
+    somethingElse: 'Outra coisa? Já feita, mais tarde, vendida ou guardada',
     inItsPlace: (job) => `Sugerimos antes ${job}, também próxima.`,
-    noRidesSince: (day) => `Sem voltas desde ${day}: é um palpite.`,
+    noRidesSince: (day) => `Sem voltas desde ${day}: palpite.`,
     terrainHours: 'Horas de terreno (estimativa)',
     movingHours: 'Horas em movimento',
     ofInterval: (hours, interval) => `${hours} de ${interval}`,
@@ -56,7 +83,6 @@ export const mails: MailTexts = {
     countedSince: 'A contar de',
     atMostMonths: (day, months) => `${day}; até ${months}`,
     comesFirst: 'Vem primeiro',
-    reached: 'Limite atingido',
     limit: {
       'terrain-hours': 'horas de terreno',
       'moving-hours': 'horas em movimento',
@@ -74,7 +100,7 @@ export const mails: MailTexts = {
     alreadyDone: 'Já foi feita',
     later: 'Mais tarde',
     soldOrStored: 'Vendida ou guardada',
-    withoutLinks: (contact) => `Para marcar, ou se já feita, vendida ou guardada: ${contact}.`,
+    withoutLinks: (contact) => `Para marcar, ou já feita, vendida ou guardada: ${contact}.`,
   },
 
   digest: {
@@ -144,6 +170,29 @@ export const mails: MailTexts = {
     holds:
       'O lugar fica guardado até marcar ou recusar. Ao marcar, vai uma mensagem com uma entrada de calendário.',
     link: 'Abrir os pedidos',
+  },
+
+  dayWithdrawn: {
+    subject: (rider, day) => `${rider} já não pede ${day}`,
+    said: ({ bike, unit, job }, rider, day) =>
+      `${rider} já não pede ${day}: ${bike} (${unit}), ${job}. Esse lugar está livre outra vez.`,
+  },
+
+  stopRiding: {
+    subject: (bike, unit) => `Não ande com ${bike}: ${unit} tem de ser visto(a)`,
+    said: (bike, unit) => `Por favor não ande com ${bike}. Antes disso, ${unit} tem de passar pela oficina.`,
+    boxed: (unit) => `Por favor não use (${unit}) antes de passar pela oficina.`,
+    why: (why) => `Porquê: ${why}`,
+    call: (contact) => `Antes de mais, fale connosco: ${contact}.`,
+    phone: (phone) => `Ligar ${phone}`,
+    forWorkshop: {
+      subject: (whose, unit) => `Parar de andar: ${whose}, ${unit}`,
+      said: (whose, unit) => `${whose}: ${unit} com marca para parar e ser vista.`,
+      told: (rider, phone) =>
+        phone === null
+          ? `Não há telefone de ${rider} aqui.`
+          : `Telefone de ${rider}: ${phone}. Uma mensagem pode ficar por ler: ligue.`,
+    },
   },
 
   feed: {

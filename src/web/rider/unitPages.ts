@@ -81,7 +81,7 @@ ${when(held !== null, () => withdrawForm(ask))}`;
   take: async (tx, view, of, fields) => {
     const { ask, call, needDay } = view.texts;
     if (fields.action === 'withdraw')
-      return (await withdrawDay(tx, of, view.entry)) ? done(ask.withdrawn) : fault(ask.notHeld);
+      return (await withdrawDay(tx, of, view.entry, view.ids)) ? done(ask.withdrawn) : fault(ask.notHeld);
     const day = parseDay(fields.day ?? '');
     if (day === null) return fault(needDay);
     const asked = await askForDay(tx, of, day, view.entry, view.ids);

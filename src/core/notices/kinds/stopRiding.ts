@@ -1,14 +1,40 @@
+import type { UnitKind } from '../../tokens.js';
+import type { MailFrame, MailWorkshop } from '../notice/frame.js';
 import type { NoticeKind } from '../notice/kind.js';
 import { keepsPlace, type SlotRule, textCause, WORKSHOP } from '../notice/notice.js';
 import { unitVerdict } from '../notice/verdict.js';
-import { largestFirst, reminderHold, unitWish } from '../notice/wish.js';
+import { addressHold, largestFirst, unitWish } from '../notice/wish.js';
+
+/** A unit that must not be ridden, as its mark says. */
+export interface StoppedUnit {
+  /** Null for a unit in its box. */
+  readonly bike: string | null;
+  readonly tag: string;
+  readonly unitKind: UnitKind;
+  readonly model: string | null;
+  /** As the workshop typed it. */
+  readonly why: string;
+  /** Whose bike it is on. */
+  readonly rider: { readonly name: string; readonly phone: string | null } | null;
+}
+
+/** To its rider, or to the workshop: no hours, no date, nothing to press but the phone. */
+export interface StopContent {
+  readonly workshop: MailWorkshop & { readonly language: string };
+  /** Null in the workshop's own. */
+  readonly rider: MailFrame['rider'] | null;
+  readonly units: readonly StoppedUnit[];
+}
 
 const SLOT: SlotRule = { mail: 'stop-riding', when: 'at-once', sharesDay: ['stop-riding'] };
 
 /** Which mark it is. */
 const MARK = textCause();
 
-/** A crash mark stands above all service kinds of its unit: one notice for the unit, to both, at once. */
+/**
+ * A crash mark stands above all service kinds of its unit: one notice for the unit, to both, at once. Whoever stopped
+ * reminders gets it all the same.
+ */
 export const stopRiding: NoticeKind = {
   name: 'stop-riding',
   slot: SLOT,
@@ -22,7 +48,7 @@ export const stopRiding: NoticeKind = {
       const mark = { slot: SLOT, cause: MARK.write(subject.markId ?? '') };
       const forWorkshop = unitWish(WORKSHOP, subject, mark);
       if (subject.riderId === null) return [forWorkshop];
-      return [forWorkshop, unitWish(subject.riderId, subject, { ...mark, hold: reminderHold(rider) })];
+      return [forWorkshop, unitWish(subject.riderId, subject, { ...mark, hold: addressHold(rider) })];
     }),
   verdict: (wish, before) => {
     const isLaterMark = before.past.some(
@@ -42,6 +68,6 @@ export const stopRiding: NoticeKind = {
         (told.to === WORKSHOP || told.to === riderId) &&
         MARK.read(told.cause) === (markId ?? ''),
     ),
-  mayGo: (_, rider) => reminderHold(rider) === null,
+  mayGo: (_, rider) => addressHold(rider) === null,
   why: ({ serviceKind, state }) => `${serviceKind}: ${state}`,
 };

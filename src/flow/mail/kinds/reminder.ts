@@ -1,8 +1,10 @@
+import { monthsEnd } from '../../../core/forecast/dueChance.js';
+import { groupBy } from '../../../core/groupBy.js';
 import { type Offer, offersFor } from '../../../core/ledger/offer.js';
 import { type AddedServiceKind, defaultRestarts } from '../../../core/ledger/serviceKinds.js';
 import { groundAt } from '../../../core/ledger/weight.js';
-import type { ReminderItem, ReminderRide } from '../../../core/notices/mailContent.js';
-import { isTold } from '../../../core/states.js';
+import type { ReminderBike, ReminderItem, ReminderRide } from '../../../core/notices/mailContent.js';
+import { isTold, toldRank } from '../../../core/states.js';
 import type { StandingRow } from '../../../ports/standings.js';
 import type { Tx } from '../../../ports/store.js';
 import { type Day, hoursOfSeconds, hoursOfThousandths } from '../../../units.js';
@@ -10,7 +12,6 @@ import { type DueRow, listDueOfMany } from '../../due/listDue.js';
 import { listOfferedDays } from '../../plan/leadDays.js';
 import { listAddedKinds } from '../../settings.js';
 import { middleHalfOf } from '../middleHalf.js';
-import { oneOfStopped } from '../oneOfStopped.js';
 import { findSilence } from '../silences.js';
 import type { MailSource, RiderWork } from './mailKind.js';
 
@@ -21,20 +22,13 @@ const LAST_RIDES = 3;
 export const reminder: MailSource = {
   isStoppable: true,
   toRider: async (work) => {
-    const { tx, mail, now, frame, maker } = work;
-    const items = await reminderItems(work);
-    const [first] = items;
+    const { tx, mail, frame, maker } = work;
+    const bikes = await reminderBikes(work);
+    if (bikes.length === 0) return null;
     const content = {
       ...frame,
-      items: items.map(({ unitId: _, ...item }) => item),
+      bikes,
       lastRides: await lastRides(tx, mail.to),
-      freeDays: first
-        ? await listOfferedDays(
-            tx,
-            { unitId: first.unitId, serviceKind: first.offered, count: FREE_DAYS },
-            now,
-          )
-        : [],
       links: maker && {
         wrongBike: maker.own('bike'),
         stopMails: maker.own('stop'),
@@ -45,50 +39,62 @@ export const reminder: MailSource = {
   },
 };
 
+/** What the notices tell of, bike by bike. */
+async function reminderBikes(work: RiderWork): Promise<ReminderBike[]> {
+  const bikes: ReminderBike[] = [];
+  for (const [, found] of groupBy(await reminderItems(work), ({ bikeId }) => bikeId)) {
+    const [{ unitId, item: first }] = found as [FoundItem];
+    const wish = { unitId, serviceKind: first.offered, count: FREE_DAYS };
+    const freeDays = await listOfferedDays(work.tx, wish, work.now);
+    bikes.push({ bike: first.bike, items: found.map(({ item }) => item), freeDays });
+  }
+  return bikes;
+}
+
+interface FoundItem {
+  readonly unitId: string;
+  readonly bikeId: string;
+  readonly item: ReminderItem;
+}
+
 /** One item a unit and job: what the notices tell of, with the larger job offered in place of a smaller one. */
-async function reminderItems({
-  tx,
-  notices,
-  maker,
-  now,
-  today,
-  workshop,
-}: RiderWork): Promise<(ReminderItem & { readonly unitId: string })[]> {
+async function reminderItems({ tx, notices, maker, now, today, workshop }: RiderWork): Promise<FoundItem[]> {
   const added = await listAddedKinds(tx);
   const told = new Set(notices.map((notice) => `${notice.unitId} ${notice.serviceKind}`));
   const unitIds = [...new Set(notices.map(({ unitId }) => unitId).filter((id) => id !== null))];
-  const rows = oneOfStopped(
-    (await listDueOfMany(tx, unitIds, now)).filter((row) => told.has(`${row.unitId} ${row.serviceKind}`)),
-  );
-  const items: (ReminderItem & { readonly unitId: string })[] = [];
+  const due = await listDueOfMany(tx, unitIds, now);
+  const rows = due.filter((row) => told.has(`${row.unitId} ${row.serviceKind}`));
+  const items: FoundItem[] = [];
   for (const row of rows) {
-    if (!isTold(row.state)) continue;
+    const { state } = row;
+    if (!isTold(state) || state === 'stop-riding') continue;
     const standings = await tx.standings.listOf(row.unitId);
     const silence = row.riderId === null ? null : await findSilence(tx, row.riderId, now, workshop.timeZone);
     const standing = standings.find((one) => one.serviceKind === row.serviceKind)!;
-    items.push({
-      unitId: row.unitId,
+    const item: ReminderItem = {
       bike: row.bikeName ?? row.unit,
       tag: row.unit,
       unitKind: row.unitKind,
       model: row.model,
       serviceKind: row.serviceKind,
       offered: offerOf(row, standings, added, today)?.serviceKind ?? row.serviceKind,
-      state: row.state,
+      state,
       movingHours: hoursOfSeconds(standing.movingS),
       terrainHours: hoursOfThousandths(standing.terrainMs),
       interval: row.interval,
       since: standing.periodStart,
+      monthsEnd: monthsEnd(standing),
       limit: row.limit,
       hoursLeft: row.hoursLeft,
       about: middleHalfOf(standing),
-      noRidesSince: silence?.since ?? null,
+      noRidesSince: state === 'coming-up' ? (silence?.since ?? null) : null,
       price: null,
       turnaround: null,
       links: maker?.item(row.unitId, row.serviceKind) ?? null,
-    });
+    };
+    items.push({ unitId: row.unitId, bikeId: row.bike ?? row.unitId, item });
   }
-  return items;
+  return items.sort((a, b) => toldRank(a.item.state) - toldRank(b.item.state));
 }
 
 function offerOf(
@@ -114,5 +120,6 @@ async function lastRides(tx: Tx, riderId: string): Promise<ReminderRide[]> {
     movingHours: hoursOfSeconds(ride.movingS),
     terrainHours: hoursOfThousandths(ride.terrainMs),
     ground: groundAt(ride.severity),
+    isByHand: ride.source !== 'recorded',
   }));
 }

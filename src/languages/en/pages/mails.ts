@@ -13,6 +13,7 @@ export const mails = {
     'fresh-link': 'fresh link',
     'own-page': 'link to the own page',
     'day-asked': 'day asked for',
+    'day-withdrawn': 'day no longer asked for',
   },
   state: {
     waiting: 'waiting',

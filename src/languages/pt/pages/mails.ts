@@ -14,6 +14,7 @@ export const mails: typeof english = {
     'fresh-link': 'ligação nova',
     'own-page': 'ligação para a página própria',
     'day-asked': 'dia pedido',
+    'day-withdrawn': 'dia já não pedido',
   },
   state: {
     waiting: 'à espera',
