@@ -69,6 +69,7 @@ export interface Refusals {
   'swap-itself': null;
   'other-places': { a: string; placeOfA: Place; b: string; placeOfB: Place };
   'neither-on': null;
+  'is-marked': { tag: string; why: string };
   'ends-already': { tag: string; at: string };
   'on-only-then': { tag: string; fact: string };
   'lead-is-done': null;

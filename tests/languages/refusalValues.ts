@@ -47,6 +47,7 @@ export const REFUSED: { readonly [C in RefusalCode]: RefusalValues<C> } = {
   'on-no-bike': [{ tag: 'F-1', at: '2026-05-01' }],
   'swap-itself': [],
   'other-places': [{ a: 'F-1', placeOfA: 'fork', b: 'A-1', placeOfB: 'rear shock' }],
+  'is-marked': [{ tag: 'F-1', why: 'creaks' }],
   'neither-on': [],
   'ends-already': [{ tag: 'F-1', at: '2026-05-01T09:00:00Z' }],
   'on-only-then': [{ tag: 'F-1', fact: 'f1' }],

@@ -54,7 +54,7 @@ it('whoever was signed out everywhere meanwhile changes nothing', async () => {
 it('a unit that went to another fleet meanwhile is not there', async () => {
   const swap = async (tx: Tx) => {
     const [one, other] = [await tx.handles.find('unit', 'F-0501'), await tx.handles.find('unit', 'F-0601')];
-    return swapUnits(tx, [one!, other!], TODAY, entry, 'back');
+    return swapUnits(tx, [one!, other!], TODAY, entry, { backWhy: 'back' });
   };
   expect(await sendWhile(swap, ...MARK)).toEqual({ status: 404, marks: 0 });
 });

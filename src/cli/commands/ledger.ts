@@ -9,7 +9,7 @@ import { ServiceError } from '../../errors.js';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import type { Entry } from '../../flow/entry.js';
 import { addService, benchUnit, markUnit } from '../../flow/facts/enterFacts.js';
-import { addFitting, endFitting, swapUnits } from '../../flow/facts/fittings.js';
+import { endFitting, fitUnit, swapUnits } from '../../flow/facts/fittings.js';
 import { getWorkshop } from '../../flow/settings.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day } from '../../units.js';
@@ -102,7 +102,7 @@ export const fit = async (tag: string, bike: string, options: FitOptions, comman
       from: await momentOn(tx, options.from, options),
       to: null,
     };
-    return [await addFitting(tx, body, entry)];
+    return [await fitUnit(tx, body, options.althoughMarked ?? false, entry)];
   });
 };
 
@@ -122,7 +122,9 @@ export const swap = async (
   const swapped = `${both} swapped at ${options.at}`;
   await enter(command, swapped, async (tx, entry) => {
     const units = [await getByHandle(tx, 'unit', tag), await getByHandle(tx, 'unit', other)] as const;
-    const { ids, isBack } = await swapUnits(tx, units, await momentOn(tx, options.at, options), entry);
+    const { ids, isBack } = await swapUnits(tx, units, await momentOn(tx, options.at, options), entry, {
+      isSure: options.althoughMarked ?? false,
+    });
     return { ids, did: isBack ? `the swap of ${both} at ${options.at} taken back` : swapped };
   });
 };
@@ -145,6 +147,7 @@ interface FitOptions {
   from: string;
   beforeFirst?: boolean;
   afterLast?: boolean;
+  althoughMarked?: boolean;
 }
 
 async function momentOn(

@@ -54,6 +54,7 @@ function addUnits(program: Command): void {
     .requiredOption('--from <when>', 'a day or a time', momentArgument)
     .option('--before-first', 'before that day’s first ride (so it is when only a day is given)')
     .option('--after-last', 'after that day’s last ride')
+    .option('--although-marked', 'although the unit is marked to be stopped')
     .action(later(async () => (await import('../commands/ledger.js')).fit));
   program
     .command('unfit')
@@ -71,6 +72,7 @@ function addUnits(program: Command): void {
     .requiredOption('--at <when>', 'a day or a time', momentArgument)
     .option('--before-first', 'before that day’s first ride')
     .option('--after-last', 'after that day’s last ride')
+    .option('--although-marked', 'although the unit is marked to be stopped')
     .action(later(async () => (await import('../commands/ledger.js')).swap));
   program
     .command('mark')

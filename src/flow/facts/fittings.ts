@@ -19,6 +19,20 @@ export const addFitting = async (
   touched?: Touched,
 ): Promise<string> => (await addFact(tx, { kind: 'fitting', body }, entry, touched)).id;
 
+/**
+ * Puts a unit on a bike. Returns the fact's id.
+ * Errors: `refused` for one that is marked to be stopped, unless somebody is sure.
+ */
+export async function fitUnit(tx: Tx, body: FittingFact, isSure: boolean, entry: Entry): Promise<string> {
+  if (!isSure) await refuseMarked(tx, body.unitId);
+  return addFitting(tx, body, entry);
+}
+
+async function refuseMarked(tx: Tx, unitId: string): Promise<void> {
+  const mark = (await tx.facts.list('mark', { subject: unitId })).at(-1)?.body;
+  if (mark?.stop) refuse('is-marked', { tag: await tagOf(tx, unitId), why: mark.why });
+}
+
 interface FittingOn {
   readonly fact: Fact<'fitting'>;
   readonly from: Instant;
@@ -84,7 +98,10 @@ export async function swapUnits(
   unitIds: readonly [string, string],
   at: Moment,
   entry: Entry,
-  backWhy = 'swap taken back',
+  {
+    backWhy = 'swap taken back',
+    isSure = false,
+  }: { readonly backWhy?: string; readonly isSure?: boolean } = {},
 ): Promise<Swapped> {
   const { timeZone } = await getWorkshop(tx);
   const when = readMoment(at, timeZone);
@@ -92,7 +109,7 @@ export async function swapUnits(
   const touched = nothingTouched();
   const then = { at, when, zone: timeZone };
   const back = await takeSwapBack(tx, unitIds, then, { ...entry, why: backWhy }, touched);
-  const ids = back ?? (await trade(tx, unitIds, then, entry, touched));
+  const ids = back ?? (await trade(tx, unitIds, { ...then, isSure }, entry, touched));
   await follow(tx, touched, entry.at);
   return { ids, isBack: back !== null };
 }
@@ -106,7 +123,7 @@ interface Then {
 async function trade(
   tx: Tx,
   unitIds: readonly [string, string],
-  { at, when, zone }: Then,
+  { at, when, zone, isSure }: Then & { readonly isSure: boolean },
   entry: Entry,
   touched: Touched,
 ): Promise<string[]> {
@@ -125,6 +142,7 @@ async function trade(
     [unitIds[1], one],
   ] as const) {
     if (!on) continue;
+    if (!isSure) await refuseMarked(tx, unitId);
     const body = { unitId, bikeId: on.fact.body.bikeId, from: at, to: null };
     ids.push(await addFitting(tx, body, entry, touched));
   }

@@ -120,6 +120,8 @@ export const refusals: RefusalTexts = {
   'on-no-bike': (around, { tag, at }) => `${tag} was on no bike at ${around.day(at)}.`,
   'swap-itself': () => 'A unit cannot be swapped with itself.',
   'other-places': (_, of) => `${of.a} is a ${of.placeOfA} and ${of.b} a ${of.placeOfB}.`,
+  'is-marked': (_, { tag, why }) =>
+    `${tag} has the mark “stop riding” (${why}): have it seen first, or say plainly that it goes on all the same.`,
   'neither-on': () => 'Neither of the two units is on a bike then.',
   'ends-already': (around, { tag, at }) => `The fitting of ${tag} ends at ${around.day(at)} already.`,
   'on-only-then': (around, { tag, fact }) => [

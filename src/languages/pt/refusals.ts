@@ -121,6 +121,8 @@ export const refusals: RefusalTexts = {
   'swap-itself': () => 'Uma unidade não se troca consigo mesma.',
   'other-places': (_, { a, placeOfA, b, placeOfB }) =>
     `${a} é ${PLACE[placeOfA]} e ${b} é ${PLACE[placeOfB]}.`,
+  'is-marked': (_, { tag, why }) =>
+    `${tag} tem a marca “não andar” (${why}): mande ver primeiro, ou diga claramente que vai para a bicicleta mesmo assim.`,
   'neither-on': () => 'Nenhuma das duas unidades está então numa bicicleta.',
   'ends-already': (around, { tag, at }) => `A montagem de ${tag} já acaba em ${around.day(at)}.`,
   'on-only-then': (_, { tag }) => [

@@ -9,7 +9,7 @@ import type { WebDeps } from '../deps.js';
 import { EntryForm, NotTaken } from '../entryForm.js';
 import { fieldsOf } from '../guard.js';
 import { formToken, page } from '../layout.js';
-import { type Choice, choice, type Markup, saidAfter } from '../markup.js';
+import { type Choice, choice, type Markup, saidAfter, tick, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import type { Viewer, WebEnv } from '../viewer.js';
@@ -36,7 +36,10 @@ export function swapPage(pages: Pages, deps: WebDeps): void {
         const at =
           form.choice('when', ['before', 'after']) === 'after' ? afterLastRideOf(day, viewer.zone) : day;
         const backWhy = viewer.texts.team.swap.backWhy;
-        const { isBack } = await swapUnits(tx, [one.id, other.id], at, entry, backWhy);
+        const { isBack } = await swapUnits(tx, [one.id, other.id], at, entry, {
+          backWhy,
+          isSure: fields.althoughMarked === 'yes',
+        });
         return { one: one.tag, other: other.tag, ...(isBack ? { back: 'yes' } : {}) };
       });
       return `${pathOfFleet(handle)}?${new URLSearchParams(tags)}`;
@@ -94,6 +97,7 @@ ${select('other', all)}
 <fieldset class="field"><legend>${swap.on}</legend>
 <input id="on" name="on" type="date" class="short" aria-label="${swap.on}" value="${fields.on ?? today}" required>
 ${radio('before')}${radio('after')}</fieldset>
+${when(fields.one !== undefined, () => tick('althoughMarked', texts.unit.althoughMarked, false))}
 <p><button>${swap.submit}</button></p>
 <p class="soft">${swap.backHint}</p>
 </form>`;

@@ -5,7 +5,7 @@ import { jobsOf } from '../../core/ledger/serviceKinds.js';
 import { DONE_BY, type DoneBy } from '../../core/tokens.js';
 import { getUnitPage, type UnitPage } from '../../flow/due/unitPage.js';
 import { addService, benchUnit, markUnit } from '../../flow/facts/enterFacts.js';
-import { addFitting, type Entry, endFitting, swapUnits } from '../../flow/facts/fittings.js';
+import { type Entry, endFitting, fitUnit, swapUnits } from '../../flow/facts/fittings.js';
 import { rename } from '../../flow/facts/rename.js';
 import { getIdOf } from '../../flow/names.js';
 import { findNamed } from '../../flow/rights.js';
@@ -59,11 +59,13 @@ export function unitPage(pages: Pages, deps: WebDeps): void {
 
 type ActName = 'service' | 'fit' | 'off' | 'swap' | 'mark' | 'clear' | 'tag' | 'bench';
 
+const isSure = ({ fields }: EntryForm): boolean => fields.althoughMarked === 'yes';
+
 const ACTS: Readonly<Record<ActName, Act>> = {
   service: logService,
   fit: async (tx, unitId, form, entry) => {
     const bikeId = await getNamed(tx, 'bike', form, 'fitBike');
-    await addFitting(tx, { unitId, bikeId, from: form.day('fitFrom'), to: null }, entry);
+    await fitUnit(tx, { unitId, bikeId, from: form.day('fitFrom'), to: null }, isSure(form), entry);
     return 'fit';
   },
   off: async (tx, unitId, form, entry) => {
@@ -73,7 +75,10 @@ const ACTS: Readonly<Record<ActName, Act>> = {
   swap: async (tx, unitId, form, entry) => {
     const otherId = await getNamed(tx, 'unit', form, 'swapWith');
     const backWhy = form.viewer.texts.team.swap.backWhy;
-    const { isBack } = await swapUnits(tx, [unitId, otherId], form.day('swapFrom'), entry, backWhy);
+    const { isBack } = await swapUnits(tx, [unitId, otherId], form.day('swapFrom'), entry, {
+      backWhy,
+      isSure: isSure(form),
+    });
     return isBack ? 'swapBack' : 'swap';
   },
   mark: async (tx, unitId, form, entry) => {

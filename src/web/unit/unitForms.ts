@@ -91,14 +91,17 @@ function fitting(viewer: Viewer, { ledger, bikes, others }: UnitPage, fields: Fi
           choices: [{ value: '', label: tray.choose }, ...choices],
         });
   const bikeChoices = bikes?.map(({ handle, name }) => ({ value: handle, label: `${name} (${handle})` }));
+  const sure = when(ledger.mark !== null || fields.swapWith !== undefined, () =>
+    tick('althoughMarked', unit.althoughMarked, false),
+  );
   const put = html`
 ${nameField('fitBike', unit.fitBike, bikeChoices ?? null)}
-${dayField(viewer, fields, 'fitFrom', unit.fitFrom)}${submit(unit.fit)}`;
+${dayField(viewer, fields, 'fitFrom', unit.fitFrom)}${sure}${submit(unit.fit)}`;
   const off = html`${dayField(viewer, fields, 'offFrom', unit.offFrom)}${submit(unit.off)}`;
   const otherChoices = others?.map((tag) => ({ value: tag, label: tag })) ?? null;
   const swap = html`
 ${nameField('swapWith', unit.swapWith, otherChoices)}
-${dayField(viewer, fields, 'swapFrom', unit.fitFrom)}${submit(unit.swap)}`;
+${dayField(viewer, fields, 'swapFrom', unit.fitFrom)}${sure}${submit(unit.swap)}`;
   return html`${isOn ? form('off', off) : form('fit', put)}${when(others === null || others.length > 0, () => form('swap', swap))}`;
 }
 

@@ -2,7 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { afterLastRideOf } from '../../../src/core/ledger/moment.js';
 import { replaceFact } from '../../../src/flow/facts/changeFact.js';
-import { addFitting, endFitting, swapUnits } from '../../../src/flow/facts/fittings.js';
+import { markUnit } from '../../../src/flow/facts/enterFacts.js';
+import { addFitting, endFitting, fitUnit, swapUnits } from '../../../src/flow/facts/fittings.js';
 import { day } from '../../../src/units.js';
 import { inWords } from '../../fixtures/inWords.js';
 import { DOCUMENT, FlowWorld, rideFile } from '../flowWorld.js';
@@ -280,6 +281,23 @@ describe('days of 23 and 25 hours', () => {
     expect(await moving(world, 'F-1')).toEqual([2]);
     await ride(world, minute(end, 60));
     expect(await moving(world, 'F-1')).toEqual([2]);
+    await world.expectSound();
+  });
+});
+
+describe('a unit that is marked to be stopped', () => {
+  it('goes on a bike only by a plain word, also by a swap', async () => {
+    const world = await FlowWorld.open(NOON, { ...TWO_BIKES, fittings: DOCUMENT.fittings });
+    const { store } = world.deps;
+    const [on, spare] = [await world.id('unit', 'F-1'), await world.id('unit', 'F-3')] as const;
+    await store.write((tx) => markUnit(tx, spare, true, 'creaks', world.entry));
+    const swap = (isSure: boolean) =>
+      store.write((tx) => swapUnits(tx, [on, spare], '2025-06-20', world.entry, { isSure }));
+    await expect(inWords(swap(false))).rejects.toThrow(/F-3 has the mark “stop riding” \(creaks\)/);
+    const bikeId = await world.id('bike', 'b2');
+    const body = { unitId: spare, bikeId, from: '2025-06-20', to: null };
+    await expect(inWords(store.write((tx) => fitUnit(tx, body, false, world.entry)))).rejects.toThrow(/mark/);
+    expect((await swap(true)).isBack).toBe(false);
     await world.expectSound();
   });
 });

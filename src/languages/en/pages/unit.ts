@@ -70,6 +70,7 @@ export const unit = {
   off: 'Take it off',
   swapWith: 'Swap with unit',
   swap: 'Swap the two',
+  althoughMarked: 'It is marked “stop riding” and goes on all the same',
 
   markTitle: 'After a crash, or when in doubt',
   markHint:

@@ -67,6 +67,7 @@ export const unit: typeof english.unit = {
   off: 'Tirar',
   swapWith: 'Trocar com a unidade',
   swap: 'Trocar as duas',
+  althoughMarked: 'Vai para a bicicleta apesar da marca “não andar”',
 
   markTitle: 'Depois de uma queda, ou em caso de dúvida',
   markHint:
