@@ -7,7 +7,7 @@ import type { UnitPage } from '../../flow/due/unitPage.js';
 import { lookText } from '../book/bookMarkup.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { formToken } from '../layout.js';
-import { type Choice, choice, field, type Markup, when } from '../markup.js';
+import { type Choice, choice, field, type Markup, tick, when } from '../markup.js';
 import type { After } from '../taken.js';
 import type { Viewer } from '../viewer.js';
 
