@@ -52,6 +52,7 @@ export interface Refusals {
   'before-it-came': { tag: string; first: string; on: string; fact: string };
   held: { by: Holder; name: string };
   'void-already': { fact: string };
+  'nothing-to-tell': { kind: ServiceKind };
   'same-already': null;
   'name-taken': { name: string; kind: NamedKind };
   'name-alike': { name: string; kind: NamedKind; other: string };

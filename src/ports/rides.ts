@@ -44,6 +44,12 @@ export interface RideTable {
   /** When the latest counted ones began, the last first. */
   listLatestStartsOfRider(riderId: string, most: number): Promise<readonly Instant[]>;
   lastStartOfRider(riderId: string): Promise<Instant | null>;
+  /** When the latest recordings of a rider, or on a bike, that came by a moment began and first came; newest first. */
+  listHandedOver(
+    of: { readonly riderId: string } | { readonly bikeId: string },
+    by: Instant,
+    most: number,
+  ): Promise<readonly { readonly start: Instant; readonly came: Instant }[]>;
   /** What waits for a person's word. */
   listAsking(): Promise<readonly RideRow[]>;
   listAskingOfRider(riderId: string): Promise<readonly RideRow[]>;

@@ -37,4 +37,6 @@ export interface StandingTable {
   put(unitId: string, standings: readonly StandingRow[]): Promise<void>;
   /** Units whose forecast is stale, or not of the day between the two moments; at most so many. */
   listUnitsToRefresh(dayStart: Instant, dayEnd: Instant, most: number): Promise<readonly string[]>;
+  /** Marks forecasts as no longer true. */
+  markStale(unitIds: readonly string[]): Promise<void>;
 }

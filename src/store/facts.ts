@@ -29,6 +29,8 @@ export function subjectsOf(kind: FactKind, entityId: string, body: FactBodies[Fa
     case 'service':
     case 'mark':
     case 'bench':
+    case 'comingUp':
+    case 'told':
       return { subject: text('unitId'), object: null };
     case 'hours':
     case 'unrecorded':

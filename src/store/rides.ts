@@ -1,4 +1,4 @@
-import type { Selectable } from 'kysely';
+import { type Selectable, sql } from 'kysely';
 import { isCounted } from '../core/rides/ride.js';
 import type { RidePart, RideRow, RideTable } from '../ports/rides.js';
 import { instant, type Seconds, seconds, thousandths } from '../units.js';
@@ -154,6 +154,27 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
         .select((select) => select.fn.max('started_at_ms').as('last'))
         .executeTakeFirst();
       return row?.last === null || row?.last === undefined ? null : instant(Number(row.last));
+    },
+    listHandedOver: async (of, by, most) => {
+      const [column, id] =
+        'riderId' in of ? (['rider_id', of.riderId] as const) : (['bike_id', of.bikeId] as const);
+      const cameMs = db
+        .selectFrom('reading')
+        .innerJoin('arrival', 'arrival.file_id', 'reading.file_id')
+        .select((file) => file.fn.min('arrival.arrived_at_ms').as('first'))
+        .where('reading.id', '=', sql.ref<string>('ride_reading.reading_id'))
+        .where('arrival.workshop_id', '=', workshopId);
+      const rows = await db
+        .selectFrom('ride_reading')
+        .select(['started_at_ms', cameMs.as('came_ms')])
+        .where('workshop_id', '=', workshopId)
+        .where(column, '=', id)
+        .where('started_at_ms', '<=', by)
+        .where(cameMs, '<=', by)
+        .orderBy('started_at_ms', 'desc')
+        .limit(most)
+        .execute();
+      return rows.map((row) => ({ start: instant(row.started_at_ms!), came: instant(Number(row.came_ms)) }));
     },
     listAsking: async () => (await inOrder(all().where('question', 'is not', null)).execute()).map(rideOf),
     listAskingOfRider: async (riderId) =>

@@ -159,5 +159,15 @@ export function standingTable({ db, workshopId }: Scope): StandingTable {
         .execute();
       return rows.map((row) => row.unit_id);
     },
+    markStale: async (unitIds) => {
+      for (const some of chunked(unitIds)) {
+        await db
+          .updateTable('standing')
+          .set({ stale: 1 })
+          .where('workshop_id', '=', workshopId)
+          .where('unit_id', 'in', some)
+          .execute();
+      }
+    },
   };
 }

@@ -28,6 +28,7 @@ export const REFUSED: { readonly [C in RefusalCode]: RefusalValues<C> } = {
   minutes: [],
   'before-it-came': [{ tag: 'F-1', first: '2026-05-01', on: '2026-04-01', fact: 'f1' }],
   held: [{ by: 'fitting', name: 'f1' }],
+  'nothing-to-tell': [{ kind: 'lower-leg' }],
   'void-already': [{ fact: 'f1' }],
   'same-already': [],
   'name-taken': [{ name: 'F-1', kind: 'unit' }],

@@ -39,6 +39,8 @@ export function showDue(out: Output, rows: readonly DueRow[]): void {
       'left',
       'first limit',
       'waiting h',
+      'known to',
+      'since about h',
     ],
     rows.map((row) => [
       row.unit,
@@ -54,6 +56,8 @@ export function showDue(out: Output, rows: readonly DueRow[]): void {
       row.hoursLeft?.toFixed(1) ?? '',
       words.limit[row.limit],
       row.waitingHours > 0 ? row.waitingHours.toFixed(1) : '',
+      row.knownUpTo ?? '',
+      row.expectedHoursSince >= 0.05 ? row.expectedHoursSince.toFixed(1) : '',
     ]),
   );
   if (rows.length === 0) out.line('Nothing is counted yet: import units and fit them to bikes.');

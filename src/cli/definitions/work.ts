@@ -21,6 +21,14 @@ export function addWork(program: Command): void {
     .description('hand over what waits, once')
     .action(later(async () => (await import('../commands/mails.js')).deliver));
   program
+    .command('told')
+    .description(
+      'riders whom no mail reaches; with a unit and a service: somebody told its rider by another way',
+    )
+    .argument('[tag]')
+    .argument('[kind]')
+    .action(later(async () => (await import('../commands/told.js')).told));
+  program
     .command('leads')
     .description('services that riders may book: open, asked for, booked')
     .option('--all', 'those done and declined too')

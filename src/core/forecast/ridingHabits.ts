@@ -35,11 +35,11 @@ export interface RidingHabits {
  * the rest was set by judgement and held. There each third of the riders is judged by habits learned from the others.
  */
 export const HABITS: RidingHabits = {
-  rideShare: 0.44,
+  rideShare: 0.5,
   rideShareWorth: 20,
   longRunHalfLife: 150,
   seasonOdds: 1.3,
-  seasonHours: 0.15,
+  seasonHours: 0.2,
   seasonPeak: 27,
   seasonShareWorth: 1.8,
   seasonHoursWorth: 20,

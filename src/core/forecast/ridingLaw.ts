@@ -1,6 +1,6 @@
 import { HOUR_MS, SECOND_MS } from '../../units.js';
 import { normalQuantile } from '../chance/normalQuantile.js';
-import { seededRandom } from '../chance/seededRandom.js';
+import { seededRandoms } from '../chance/seededRandom.js';
 import type { RideWeek } from './rideWeeks.js';
 import { HABITS, type RidingHabits } from './ridingHabits.js';
 import type { RidingLaw } from './ridingPaths.js';
@@ -28,16 +28,23 @@ const otherRidersWeeks = (terrainMsPerMovingS: number, weekHours: readonly numbe
   });
 
 /** Ride weeks to draw from, the season taken out: the last year's own, and other riders' on this rider's ground. */
-function poolsOf(weeks: readonly RideWeek[], usual: UsualYear, { weekHours }: RidingHabits) {
+function poolsOf(weeks: readonly RideWeek[], season: Float64Array, { weekHours }: RidingHabits) {
   const own = weeks
     .slice(0, YEAR)
-    // At this time of the year: a week so long ago is so many weeks ahead a year later.
-    .map((week, ago) => scaled(week, 1 / usual.hoursAt(YEAR - 1 - ago)))
-    .filter(isRidden);
+    // A week so long ago is so many weeks ahead a year later.
+    .flatMap((week, ago) => (isRidden(week) ? [scaled(week, 1 / season[YEAR - 1 - ago]!)] : []));
   const movingS = own.reduce((sum, week) => sum + week.movingS, 0);
   const terrainMs = own.reduce((sum, week) => sum + week.terrainMs, 0);
   return { own, others: otherRidersWeeks(movingS > 0 ? terrainMs / movingS : 1000, weekHours) };
 }
+
+/** Quantiles of a standard normal at as many even shares; the same for every bike. */
+let normals = new Float64Array(0);
+const evenNormals = (count: number): Float64Array => {
+  if (normals.length !== count)
+    normals = Float64Array.from({ length: count }, (_, i) => normalQuantile((i + 0.5) / count));
+  return normals;
+};
 
 /** What the latest weeks held beyond what is usual at their time of the year; those before count less and less. */
 const latelyBeyond = (weeks: readonly RideWeek[], usual: UsualYear, fade: number): number =>
@@ -63,36 +70,38 @@ export const ridingLaw = (of: RiderWeeks, seed: string, habits: RidingHabits = H
   const fade = fading(habits.latelyHalfLife);
   const latelyNow = latelyBeyond(weeks, usual, fade);
   const weekBeforeNow = weeks.length === 0 ? 0 : Number(isRidden(weeks[0]!)) - usual.shareAt(-1);
-  const pools = poolsOf(weeks, usual, habits);
+  const season = Float64Array.from({ length: YEAR }, (_, week) => usual.hoursAt(week));
+  const pools = poolsOf(weeks, season, habits);
   const shareOfOwn = pools.own.length / (pools.own.length + habits.weekHoursWorth);
   const unknown = habits.rideShareWorth / (habits.rideShareWorth + usual.weeksKnown);
   const spread = Math.hypot(habits.change, habits.between * Math.sqrt(unknown));
+  const randoms = seededRandoms(seed);
   const keep = 2 ** (-1 / habits.apartHalfLife);
   return {
-    season: Float64Array.from({ length: YEAR }, (_, week) => usual.hoursAt(week)),
+    season,
     begin: (path, paths) => {
       // A sequence of its own for each path: what one path takes changes no other.
-      const random = seededRandom(`${seed} ${path}`);
+      const random = randoms(path);
       // Spread evenly over the paths, so that few paths show the whole range.
-      const change = spread * normalQuantile((path + 0.5) / paths);
-      const scale = Math.exp(habits.hoursChange * normalQuantile((random() + 1e-6) / (1 + 2e-6)));
+      const change = spread * evenNormals(paths)[path]!;
+      const scale = Math.exp(habits.hoursChange * evenNormals(paths)[Math.floor(random() * paths)]!);
       const pool = random() < shareOfOwn ? pools.own : pools.others;
       let weekBefore = weekBeforeNow;
       let lately = latelyNow;
-      let kept = 1;
+      let apartness = 1;
       return {
         scale,
         next: (ahead) => {
           const week = ahead % YEAR;
           const odds =
             others[week]! +
-            kept * (apart[week]! + change) +
+            apartness * (apart[week]! + change) +
             habits.weekBefore * weekBefore +
             habits.lately * lately;
           const isRide = random() < shareOf(odds);
           weekBefore = Number(isRide) - shares[week]!;
           lately += fade * (weekBefore - lately);
-          kept *= keep;
+          apartness *= keep;
           return isRide ? pool[Math.floor(random() * pool.length)]! : null;
         },
       };

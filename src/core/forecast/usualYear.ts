@@ -38,9 +38,9 @@ export const shareOf = (odds: number): number => 1 / (1 + Math.exp(-odds));
 
 /**
  * Returns the log-odds of a ride week that suit the rider best, the season apart: the fading weeks known, and as many
- * more as `rideShareWorth` at other riders' share.
+ * more as `rideShareWorth` at other riders' share. Shape: by weeks ago.
  */
-function ownOdds(ridden: readonly number[], season: (week: number) => number, habits: RidingHabits): number {
+function ownOdds(ridden: readonly number[], season: Float64Array, habits: RidingHabits): number {
   const { rideShare, rideShareWorth } = habits;
   const fade = 2 ** (-1 / habits.longRunHalfLife);
   let odds = logOdds(rideShare);
@@ -50,7 +50,7 @@ function ownOdds(ridden: readonly number[], season: (week: number) => number, ha
     let curve = rideShareWorth * prior * (1 - prior);
     let weight = 1;
     for (let ago = 0; ago < ridden.length; ago++, weight *= fade) {
-      const share = shareOf(odds + season(-1 - ago));
+      const share = shareOf(odds + season[ago]!);
       slope += weight * (ridden[ago]! - share);
       curve += weight * share * (1 - share);
     }
@@ -83,20 +83,21 @@ export function usualYear({ weeks, lastDay, hemisphere }: RiderWeeks, habits: Ri
     hemisphere * Math.cos(2 * Math.PI * ((lastDay + 4 + 7 * week) / DAYS_A_YEAR - habits.seasonPeak / YEAR));
   const season = (week: number): number => habits.seasonOdds * height(week);
   const seasonHours = (week: number): number => Math.exp(habits.seasonHours * height(week));
-  const own = ownOdds(ridden, season, habits);
-  const expected = weeks.map((_, ago) => shareOf(own + season(-1 - ago)));
+  const pastSeason = Float64Array.from(weeks, (_, ago) => season(-1 - ago));
+  const own = ownOdds(ridden, pastSeason, habits);
+  const beyond = Float64Array.from(ridden, (is, ago) => is - shareOf(own + pastSeason[ago]!));
   const evenHours = weeks.map(({ movingS }, ago) => movingS / seasonHours(-1 - ago));
   const rideWeeks = ridden.reduce((sum, is) => sum + is, 0);
   const usualHours = evenHours.reduce((sum, hours) => sum + hours, 0) / Math.max(1, rideWeeks);
   return {
     shareAt: (week) => {
-      let beyond = 0;
+      let more = 0;
       let seen = habits.seasonShareWorth;
       overSeasons(week, known, (ago, weight) => {
-        beyond += weight * (ridden[ago]! - expected[ago]!);
+        more += weight * beyond[ago]!;
         seen += weight;
       });
-      const share = shareOf(own + season(week)) + beyond / seen;
+      const share = shareOf(own + season(week)) + more / seen;
       return Math.min(1 - LEAST_SHARE, Math.max(LEAST_SHARE, share));
     },
     othersAt: (week) => shareOf(logOdds(habits.rideShare) + season(week)),

@@ -4,6 +4,7 @@ import {
   type Instant,
   type Seconds,
   type Thousandths,
+  thousandths,
   thousandthsOfHours,
 } from '../../units.js';
 import { addMonths, earlierDay } from '../days/calendar.js';
@@ -29,7 +30,18 @@ export interface Standing {
   /** Which limit comes first. */
   readonly limit: Limit;
   readonly likely: Likely;
+  /** The day to which files are taken to be complete; null where none are waited for. */
+  readonly knownUpTo: Day | null;
+  /** Terrain hours expected after that day; in no sum. */
+  readonly expectedMs: Thousandths;
   readonly asOf: Instant;
+}
+
+/** What is expected to have been ridden after the last day that is known. */
+export interface ExpectedSince {
+  readonly knownUpTo: Day;
+  readonly movingS: number;
+  readonly terrainMs: number;
 }
 
 export interface StandingInput {
@@ -40,7 +52,14 @@ export interface StandingInput {
   readonly reached: Reached;
   readonly interval: Interval;
   /** When the hours limits will be reached; the months are added here. */
-  readonly forecast: { readonly likely: Likely; readonly weeksOfRides: number };
+  readonly forecast: {
+    readonly likely: Likely;
+    readonly weeksOfRides: number;
+    /** Null or left out where nothing is waited for. */
+    readonly since?: ExpectedSince | null;
+  };
+  /** False for a forecast of before, whose dates no longer say that something comes up. */
+  readonly isFresh: boolean;
   readonly hasCrashMark: boolean;
   readonly isOnBench: boolean;
   readonly noticeDays: number;
@@ -58,16 +77,19 @@ interface HoursLimit {
   readonly limit: 'terrain-hours' | 'moving-hours';
   readonly usedMs: number;
   readonly limitMs: number;
+  /** More of it that is expected, but not known. */
+  readonly expectedMs: number;
   readonly reachedOn: Day | 'before' | null;
 }
 
-function hoursLimitsOf({ interval, hours, reached }: StandingInput): HoursLimit[] {
+function hoursLimitsOf({ interval, hours, reached, forecast: { since } }: StandingInput): HoursLimit[] {
   const limits: HoursLimit[] = [];
   if (interval.terrainHours !== null)
     limits.push({
       limit: 'terrain-hours',
       usedMs: hours.terrainMs,
       limitMs: thousandthsOfHours(interval.terrainHours),
+      expectedMs: since?.terrainMs ?? 0,
       reachedOn: reached.terrainHours,
     });
   if (interval.movingHoursCeiling !== null)
@@ -75,6 +97,7 @@ function hoursLimitsOf({ interval, hours, reached }: StandingInput): HoursLimit[
       limit: 'moving-hours',
       usedMs: hours.movingS * 1000,
       limitMs: thousandthsOfHours(interval.movingHoursCeiling),
+      expectedMs: (since?.movingS ?? 0) * 1000,
       reachedOn: reached.movingHours,
     });
   return limits;
@@ -147,8 +170,8 @@ function stateOf(
   const isNear = isComingUp({
     today,
     noticeDays,
-    likely: ends.likely,
-    hoursLeft: nearest && hoursOfThousandths(nearest.limitMs - nearest.usedMs),
+    likely: input.isFresh ? ends.likely : { ...NOTHING_FORETOLD, p50: byMonths },
+    hoursLeft: nearest && hoursOfThousandths(nearest.limitMs - nearest.usedMs - nearest.expectedMs),
     intervalHours: nearest && hoursOfThousandths(nearest.limitMs),
     weeksOfRides: forecast.weeksOfRides,
   });
@@ -162,6 +185,7 @@ function stateOf(
  */
 export function standingOf(input: StandingInput): Standing {
   const { period, interval, hours } = input;
+  const { since } = input.forecast;
   const limits = hoursLimitsOf(input);
   const byMonths =
     period.isKnown && period.start !== null && interval.months !== null
@@ -185,6 +209,8 @@ export function standingOf(input: StandingInput): Standing {
     state: stateOf(input, limits, byMonths, ends),
     limit: ends.limit,
     likely: ends.likely,
+    knownUpTo: since?.knownUpTo ?? null,
+    expectedMs: thousandths(Math.round(since?.terrainMs ?? 0)),
     asOf: input.asOf,
   };
 }

@@ -1,6 +1,6 @@
 /** The facts of the ledger by kind: what was said, by whom and when. None is edited; a correction replaces one. */
 import type { Day, Instant } from '../../units.js';
-import type { BikeType, DoneBy, Ground, ServiceKind, Spring, UnitKind, Weekday } from '../tokens.js';
+import type { BikeType, DoneBy, Ground, ServiceKind, Spring, State, UnitKind, Weekday } from '../tokens.js';
 import type { UnitHistory, Weights } from './ledger.js';
 
 /** A day of the workshop's zone, meaning its start, or a time in ISO 8601. */
@@ -196,6 +196,25 @@ export interface BenchFact {
   readonly in: boolean;
 }
 
+/** The first day on which a service period came up, and the day to which files were known then. */
+export interface ComingUpFact {
+  readonly unitId: string;
+  readonly serviceKind: ServiceKind;
+  readonly periodId: string;
+  readonly on: Day;
+  readonly knownUpTo: Day;
+}
+
+/** Somebody reached the rider by another way than mail about what a service period had come to. */
+export interface ToldFact {
+  readonly unitId: string;
+  readonly serviceKind: ServiceKind;
+  readonly periodId: string;
+  readonly state: State;
+  /** Of a crash mark: which. */
+  readonly markId: string | null;
+}
+
 /** A person's word on a recording; only the keys that were answered. */
 export interface AnswerFact {
   readonly readingId: string;
@@ -223,6 +242,8 @@ export interface FactBodies {
   unrecorded: UnrecordedFact;
   mark: MarkFact;
   bench: BenchFact;
+  comingUp: ComingUpFact;
+  told: ToldFact;
   race: RaceFact;
   part: PartFact;
   shelf: ShelfFact;

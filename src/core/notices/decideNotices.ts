@@ -16,7 +16,7 @@ import {
   type SlotRule,
   type Subject,
 } from './notice/notice.js';
-import { hasHadAll, isRepeatAnswered, type Verdict } from './notice/verdict.js';
+import { hasHadExtra, isRepeatAnswered, type Verdict } from './notice/verdict.js';
 import { reasonKey, type Wish } from './notice/wish.js';
 import { type KindWish, wishesFor } from './wishes.js';
 
@@ -155,7 +155,7 @@ class Run {
     if (early !== null) return held(early);
     const place = this.#slot(wish.to, wish.slot);
     if ('hold' in place) return held(place.hold);
-    const late = isReminder ? this.#boundHold(wish, about, place.slot) : null;
+    const late = isReminder ? this.#boundHold(wish, verdict.occasion, about, place.slot) : null;
     if (late !== null) return held(late);
     if (isReminder) {
       this.#noteReminder(wish.to, place.slot.day);
@@ -173,8 +173,9 @@ class Run {
     return company === 'needs' && !hasReminder ? ALONE : null;
   }
 
-  #boundHold(wish: Wish, about: readonly PastNotice[], { day }: MailSlot): string | null {
-    if (hasHadAll(wish, about, day)) return 'three reminders went in this service period: call this rider';
+  #boundHold(wish: Wish, occasion: Occasion, about: readonly PastNotice[], { day }: MailSlot): string | null {
+    if (hasHadExtra(wish, occasion, about))
+      return 'told twice already in this service period: call this rider';
     const most = this.#input.reminderMailsADay;
     const riders = this.#reminded.get(day);
     const isBeyond = most !== null && !riders?.has(wish.to) && (riders?.size ?? 0) >= most;

@@ -7,7 +7,7 @@ import { PRESSING_STATES, pressingRank } from '../../core/states.js';
 import type { Limit, ServiceKind, State, UnitKind } from '../../core/tokens.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
-import { hoursOfSeconds, hoursOfThousandths, type Instant, seconds } from '../../units.js';
+import { type Day, hoursOfSeconds, hoursOfThousandths, type Instant, seconds } from '../../units.js';
 import { getWorkshop } from '../settings.js';
 import { fittingOf } from '../unitLedger.js';
 
@@ -32,6 +32,10 @@ export interface DueRow {
   readonly state: State;
   readonly limit: Limit;
   readonly likely: Likely;
+  /** The day to which files are taken to be complete; null where none are waited for. */
+  readonly knownUpTo: Day | null;
+  /** Terrain hours expected after that day; in no sum. */
+  readonly expectedHoursSince: number;
   readonly asOf: Instant;
 }
 
@@ -122,6 +126,8 @@ function rowOf(
     state: standing.state,
     limit: standing.limit,
     likely: standing.likely,
+    knownUpTo: standing.knownUpTo,
+    expectedHoursSince: hoursOfThousandths(standing.expectedMs),
     asOf: standing.asOf,
   };
 }

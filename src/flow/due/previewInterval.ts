@@ -1,6 +1,6 @@
 import { dayOf } from '../../core/days/calendar.js';
-import type { KnownForecasts, UnitKnown, UnitStanding } from '../../core/forecast/standings.js';
-import { standingsOf } from '../../core/forecast/standings.js';
+import { type KnownForecasts, standingsOf, type UnitStanding } from '../../core/forecast/standings.js';
+import type { UnitKnown } from '../../core/forecast/unitRiding.js';
 import type { Likely } from '../../core/ledger/comingUp.js';
 import type { IntervalFact } from '../../core/ledger/facts.js';
 import { serviceKindsOf } from '../../core/ledger/serviceKinds.js';

@@ -1,11 +1,13 @@
 import { addDays, dayOf, startOfDay } from '../../core/days/calendar.js';
+import { FILES_LOOKED_AT, type HandedOver } from '../../core/forecast/knownUpTo.js';
 import {
+  type Foreseen,
   type KnownForecasts,
   ridesNeededFrom,
   standingsOf,
-  type UnitKnown,
 } from '../../core/forecast/standings.js';
-import type { CountedRide } from '../../core/ledger/ledger.js';
+import { bikeNow, ridingOf, type UnitKnown } from '../../core/forecast/unitRiding.js';
+import { type CountedRide, fittingNow } from '../../core/ledger/ledger.js';
 import type { RideHoursRow, RideRow } from '../../ports/rides.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
@@ -13,7 +15,7 @@ import type { Instant } from '../../units.js';
 import type { Deps } from '../deps.js';
 import { listUnrecorded, toCountedRides } from '../rides/countedRides.js';
 import { getWorkshop, listAddedKinds, listIntervalRules } from '../settings.js';
-import { getUnitLedger } from '../unitLedger.js';
+import { fittingOf, getUnitLedger } from '../unitLedger.js';
 
 const UNITS_A_STEP = 20;
 
@@ -23,7 +25,25 @@ export async function getUnitKnown(tx: Tx, unitId: string, asOf: Instant): Promi
   const { mark, ...ledger } = await getUnitLedger(tx, unitId, zone);
   const rules = await listIntervalRules(tx, [unitId]);
   const addedKinds = await listAddedKinds(tx);
-  return { ...ledger, hasCrashMark: mark !== null, rules, addedKinds, zone, noticeDays, asOf };
+  const comingUp = (await tx.facts.list('comingUp', { subject: unitId })).map((fact) => fact.body);
+  const files = await listFiles(tx, ledger, zone, asOf);
+  const stands = { hasCrashMark: mark !== null, comingUp, files };
+  return { ...ledger, ...stands, rules, addedKinds, zone, noticeDays, asOf };
+}
+
+/** Returns when files came of the rider whose bike the unit is on, or of the bike where that is nobody's. */
+async function listFiles(
+  tx: Tx,
+  { fittings, bikes }: Pick<UnitKnown, 'fittings' | 'bikes'>,
+  zone: string,
+  asOf: Instant,
+): Promise<HandedOver[]> {
+  const bikeId = fittingNow(fittings, asOf)?.bikeId;
+  if (bikeId === undefined) return [];
+  const riderId = bikes.get(bikeId)?.riderId ?? null;
+  const whose = riderId === null ? { bikeId } : { riderId };
+  const files = await tx.rides.listHandedOver(whose, asOf, FILES_LOOKED_AT);
+  return files.map(({ start, came }) => ({ ridden: dayOf(start, zone), came: dayOf(came, zone) }));
 }
 
 /** Returns the rides that the core needs to tell where the unit stands. */
@@ -51,11 +71,39 @@ export async function rebuildStandings(
 ): Promise<StandingRow[]> {
   const known = await getUnitKnown(tx, unitId, asOf);
   const rides = await listRidesNeeded(tx, known);
-  return standingsOf(known, rides, { ...(kept && { kept }) }).map(({ standing, forecast }) => ({
+  return rowsOf(known, rides, kept === undefined ? {} : { kept });
+}
+
+const rowsOf = (known: UnitKnown, rides: readonly CountedRide[], foreseen: Foreseen): StandingRow[] =>
+  standingsOf(known, rides, foreseen).map(({ standing, forecast }) => ({
     ...standing,
     forecast,
-    stale: kept !== undefined,
+    stale: foreseen.kept !== undefined,
   }));
+
+/** Who enters what the program finds out itself. */
+const BY_ITSELF = 'stanchion';
+
+/**
+ * Stores where a unit stands, and as a fact the first day on which a service period comes up, whether or not anybody
+ * can be told. A forecast made anew that finds the rule false on that day takes the fact back.
+ */
+async function putStandings(
+  tx: Tx,
+  unitId: string,
+  rows: readonly StandingRow[],
+  { zone, at }: { readonly zone: string; readonly at: Instant },
+): Promise<void> {
+  await tx.standings.put(unitId, rows);
+  const there = await tx.facts.list('comingUp', { subject: unitId });
+  for (const { serviceKind, periodId, state, stale, knownUpTo } of rows) {
+    const fact = there.find(({ body }) => body.serviceKind === serviceKind && body.periodId === periodId);
+    const on = dayOf(at, zone);
+    const body = { unitId, serviceKind, periodId, on, knownUpTo: knownUpTo ?? on };
+    if (state === 'coming-up' && !fact) await tx.facts.add({ kind: 'comingUp', body, by: BY_ITSELF, at });
+    if (state === 'in-time' && fact && !stale)
+      await tx.facts.void(fact.id, BY_ITSELF, at, 'it does not come up by what is known now');
+  }
 }
 
 /** Brings a unit's hours and states up to date at once; its forecasts follow with the next refresh. A void one has none. */
@@ -63,17 +111,63 @@ export async function recountUnit(tx: Tx, unitId: string, now: Instant): Promise
   if (!(await tx.facts.current('unit', unitId))) return tx.standings.put(unitId, []);
   const before = await tx.standings.listOf(unitId);
   const kept = new Map(before.map((standing) => [standing.serviceKind, standing.forecast]));
-  await tx.standings.put(unitId, await rebuildStandings(tx, unitId, now, kept));
+  const { timeZone: zone } = await getWorkshop(tx);
+  await putStandings(tx, unitId, await rebuildStandings(tx, unitId, now, kept), { zone, at: now });
 }
 
-/** The same for every unit that ever was on one of the bikes. */
+/**
+ * The same for every unit that ever was on one of the bikes. To what day a rider's files are known bears on the
+ * forecasts of their other bikes too.
+ */
 export async function recountBikes(tx: Tx, bikeIds: Iterable<string>, now: Instant): Promise<void> {
-  const unitIds = new Set<string>();
-  for (const bikeId of new Set(bikeIds)) {
-    for (const fitting of await tx.facts.list('fitting', { object: bikeId }))
-      unitIds.add(fitting.body.unitId);
-  }
+  const changed = new Set(bikeIds);
+  const unitIds = await listUnitsOn(tx, changed);
   for (const unitId of unitIds) await recountUnit(tx, unitId, now);
+  const others = new Set<string>();
+  for (const bikeId of changed) {
+    const riderId = (await tx.facts.current('bike', bikeId))?.body.riderId ?? null;
+    if (riderId === null) continue;
+    for (const bike of await tx.facts.list('bike', { object: riderId }))
+      if (!changed.has(bike.entityId)) others.add(bike.entityId);
+  }
+  await tx.standings.markStale([...(await listUnitsOn(tx, others))].filter((id) => !unitIds.has(id)));
+}
+
+async function listUnitsOn(tx: Tx, bikeIds: Iterable<string>): Promise<Set<string>> {
+  const unitIds = new Set<string>();
+  for (const bikeId of bikeIds)
+    for (const { body } of await tx.facts.list('fitting', { object: bikeId })) unitIds.add(body.unitId);
+  return unitIds;
+}
+
+/** Makes the forecasts of a unit anew and of all others on its bike: its riding is foreseen once. */
+async function refreshWithMates(tx: Tx, unitId: string, now: Instant, made: Set<string>): Promise<void> {
+  const first = await getUnitKnown(tx, unitId, now);
+  const riding = ridingOf(first, await listRidesNeeded(tx, first));
+  for (const mate of [unitId, ...(await listMates(tx, first, now))]) {
+    const known = mate === unitId ? first : await getUnitKnown(tx, mate, now);
+    const rows = rowsOf(known, await listRidesNeeded(tx, known), { riding });
+    await putStandings(tx, mate, rows, { zone: known.zone, at: now });
+    made.add(mate);
+  }
+}
+
+/** Returns the other units that are on the unit's bike now. */
+async function listMates(tx: Tx, known: UnitKnown, now: Instant): Promise<string[]> {
+  const bikeId = bikeNow(known);
+  if (bikeId === null) return [];
+  const fittings = (await tx.facts.list('fitting', { object: bikeId })).map((one) =>
+    fittingOf(one, known.zone),
+  );
+  const unitIds = new Set(fittings.map((fitting) => fitting.unitId));
+  return [...unitIds].filter(
+    (id) =>
+      id !== known.unit.id &&
+      fittingNow(
+        fittings.filter((fitting) => fitting.unitId === id),
+        now,
+      ) !== undefined,
+  );
 }
 
 type Refreshed = 'nothing' | 'some' | 'more';
@@ -88,7 +182,8 @@ export async function refreshDueOnce({ store, clock }: Pick<Deps, 'store' | 'clo
     const today = dayOf(now, zone);
     const [from, to] = [startOfDay(today, zone), startOfDay(addDays(today, 1), zone)];
     const unitIds = await tx.standings.listUnitsToRefresh(from, to, UNITS_A_STEP);
-    for (const unitId of unitIds) await tx.standings.put(unitId, await rebuildStandings(tx, unitId, now));
+    const made = new Set<string>();
+    for (const unitId of unitIds) if (!made.has(unitId)) await refreshWithMates(tx, unitId, now, made);
     if (unitIds.length === 0) return 'nothing';
     return unitIds.length === UNITS_A_STEP ? 'more' : 'some';
   });

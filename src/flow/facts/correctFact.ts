@@ -19,10 +19,13 @@ export interface FactRow {
 /** Errors: `not-found`. */
 export async function getFactRow(tx: Tx, factId: string): Promise<FactRow> {
   const fact = await getFact(tx, factId);
-  const row = isRowKind(fact.kind)
-    ? rowOfBody(fact.kind, fact.body as never, await handlesIn(tx, [fact]))
-    : await riderRow(tx, fact.entityId, (await calledNow(tx, 'rider', fact.entityId)) ?? fact.entityId);
-  return { kind: fact.kind, row: row as unknown as FactRow['row'] };
+  if (isRowKind(fact.kind)) {
+    const row = rowOfBody(fact.kind, fact.body as never, await handlesIn(tx, [fact]));
+    return { kind: fact.kind, row: row as unknown as FactRow['row'] };
+  }
+  if (fact.kind !== 'rider') throw new ServiceError('wrong-use', `Fact ${factId} is the program’s own.`);
+  const name = (await calledNow(tx, 'rider', fact.entityId)) ?? fact.entityId;
+  return { kind: 'rider', row: await riderRow(tx, fact.entityId, name) };
 }
 
 async function riderRow(tx: Tx, riderId: string, id: string): Promise<Rows['rider']> {

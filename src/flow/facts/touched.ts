@@ -98,6 +98,9 @@ const TOUCH: { readonly [K in FactKind]: Touch<K> } = {
   service: ofUnit,
   mark: ofUnit,
   bench: ofUnit,
+  // What came up stands with the unit's standings, and was made with them.
+  comingUp: nothing,
+  told: nothing,
   interval: (touched, _change, bodies) => {
     for (const body of bodies) touchRule(touched, body);
   },

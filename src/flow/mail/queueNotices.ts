@@ -49,7 +49,7 @@ export async function queueNotices(
 ): Promise<Decided[]> {
   const now = clock.now();
   const work = async (tx: Tx): Promise<Decided[]> => {
-    const input = await gather(tx, now, mailer?.keepsOnly !== true);
+    const input = await gatherNotices(tx, now, mailer?.keepsOnly !== true);
     if (!input) return [];
     const doubt = await findClockDoubt(tx, clock);
     const held = mailsHeld(doubt);
@@ -78,7 +78,8 @@ const heldBy = (doubt: DoubtedClock, decision: Decision): Decided => ({
   messageId: null,
 });
 
-async function gather(tx: Tx, now: Instant, hasRelay: boolean): Promise<NoticeInput | null> {
+/** Returns all that notices are decided on; null before there is a workshop. */
+export async function gatherNotices(tx: Tx, now: Instant, hasRelay: boolean): Promise<NoticeInput | null> {
   const workshop = (await findWorkshop(tx))?.body;
   if (!workshop) return null;
   const { timeZone, openDays, digestHour, closedDays = [] } = workshop;

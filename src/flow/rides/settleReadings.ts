@@ -117,9 +117,17 @@ async function settleTouched(tx: Tx, changed: readonly string[], bikeIds: Set<st
       partRowsOf(result, parts, known),
     );
     await tx.rides.remove(replaced.map((ride) => ride.id).filter((id) => !kept.has(id)));
-    for (const { bikeId } of [...result, ...replaced]) if (bikeId !== null) bikeIds.add(bikeId);
+    for (const ride of [...result, ...replaced])
+      for (const bikeId of await bikesOf(tx, ride)) bikeIds.add(bikeId);
     return;
   }
+}
+
+/** The bike of a ride; where it has none yet, all of its rider's: it says how far that rider's files are known. */
+async function bikesOf(tx: Tx, { bikeId, riderId }: Ride | RideRow): Promise<readonly string[]> {
+  if (bikeId !== null) return [bikeId];
+  if (riderId === null) return [];
+  return (await tx.facts.list('bike', { object: riderId })).map((bike) => bike.entityId);
 }
 
 /** Whoever shares a ride with a touched reading, or goes by such a ride or is in doubt beside it, is touched too. */

@@ -82,6 +82,8 @@ export const refusals: RefusalTexts = {
     DAY_WRONG,
   ],
   held: (around, { by, name }) => `This cannot be made void: on it stands ${HOLDERS[by](name, around)}.`,
+  'nothing-to-tell': (around, { kind }) =>
+    `Nothing is to be told of ${around.serviceKind(kind)}: it neither comes up nor is due.`,
   'void-already': (around, { fact }) => `This line is void already${around.fact(fact)}.`,
   'same-already': () => 'That is what stands there already.',
   'name-taken': (_, { name, kind }) => `"${name}" is what another ${kind} is called.`,

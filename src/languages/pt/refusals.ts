@@ -83,6 +83,8 @@ export const refusals: RefusalTexts = {
     DAY_WRONG,
   ],
   held: (_, { by, name }) => `Isto não se pode anular: depende disso ${HOLDERS[by](name)}.`,
+  'nothing-to-tell': (around, { kind }) =>
+    `Não há nada a dizer sobre ${around.serviceKind(kind)}: não se aproxima nem é devido.`,
   'void-already': () => 'Esta linha já foi anulada.',
   'same-already': () => 'Já lá está isso mesmo.',
   'name-taken': (_, { name, kind }) => `"${name}" já é o nome de ${KIND[kind]}.`,

@@ -1,6 +1,6 @@
 /**
  * `npm run bench [-- PART...]`: prints what the program takes, each figure as a ratio in this run, and where one is over its
- * limit ends with 1. The parts are reading, storing, ledger (with its pages), files and commands; a run is added to
+ * limit ends with 1. The parts are reading, storing, forecasts, ledger (with its pages), files and commands; a run is added to
  * `tests/bench/speed/history.json`, its figures go to `dist/bench.json`. STANCHION_BENCH_UNITS makes the ledgers
  * smaller than 10 000 units, with a hundred rides each.
  */
@@ -10,6 +10,7 @@ import { cpus, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { commandFigures } from './commands.js';
 import { type Figure, figureTable, isFault } from './figure.js';
+import { forecastFigures } from './forecasts.js';
 import { addToHistory, lastRatios, readHistory } from './history.js';
 import { growthFigures, type LedgerCost, ledgerCost } from './ledger.js';
 import { fileFigures } from './manyFiles.js';
@@ -52,6 +53,7 @@ async function ledger(): Promise<Figure[]> {
 const PARTS: Readonly<Record<string, () => Promise<Figure[]>>> = {
   reading,
   storing: () => storingFigures(folder),
+  forecasts: forecastFigures,
   ledger,
   files: () => fileFigures(folder),
   commands: async () => commandFigures(folder),

@@ -1,11 +1,7 @@
 import { expect, test } from 'vitest';
 import { addDays } from '../../../src/core/days/calendar.js';
-import {
-  ridesNeededFrom,
-  ridingOf,
-  standingsOf,
-  type UnitKnown,
-} from '../../../src/core/forecast/standings.js';
+import { ridesNeededFrom, standingsOf } from '../../../src/core/forecast/standings.js';
+import { ridingOf, type UnitKnown } from '../../../src/core/forecast/unitRiding.js';
 import { DAY_MS, day, instant, secondsOfHours, thousandthsOfHours } from '../../../src/units.js';
 import { fittingOf, unitOf } from '../ledger/ledgerBuilders.js';
 
@@ -24,6 +20,8 @@ const known = (rest: Partial<UnitKnown> = {}): UnitKnown => ({
   addedKinds: [],
   zone: ZONE,
   noticeDays: 14,
+  files: [],
+  comingUp: [],
   asOf: AS_OF,
   ...rest,
 });

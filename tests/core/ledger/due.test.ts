@@ -36,6 +36,7 @@ const input = (rest: Partial<StandingInput> = {}): StandingInput => ({
   reached: { terrainHours: null, movingHours: null },
   interval: { terrainHours: 50, months: 12, movingHoursCeiling: 75, rule: 'kind' },
   forecast: { likely: likelyOf('2025-08-01', '2025-09-01', '2025-11-01'), weeksOfRides: 40 },
+  isFresh: true,
   hasCrashMark: false,
   isOnBench: false,
   noticeDays: 14,

@@ -117,6 +117,8 @@ export const standingWith = (rest: Partial<Standing> = {}): Standing => ({
   state: 'in-time',
   limit: 'terrain-hours',
   likely: likelyOf(null),
+  knownUpTo: null,
+  expectedMs: thousandths(0),
   asOf: at('2025-06-10T06:00:00Z'),
   ...rest,
 });

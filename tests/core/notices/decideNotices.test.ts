@@ -354,18 +354,34 @@ describe('how many mails', () => {
     expect(freed.map((one) => one.slot!.day)).toEqual(['2025-06-12', '2025-06-12']);
   });
 
-  test('three in a service period, then the workshop calls', () => {
+  test('four in a service period: coming up, its repeat, due and over; more is a call of the workshop', () => {
+    const world = new NoticeWorld(subjectOf('coming-up'));
+    const toRider = (days: number): string[] =>
+      sentBriefly(world.day(later(days))).filter((one) => one.startsWith('r1'));
+    expect(toRider(0)).toEqual(['r1 lower-leg coming-up first']);
+    expect(toRider(21)).toEqual(['r1 lower-leg coming-up repeat']);
+    // A fact takes the reason away, and it returns.
+    world.subjects = [subjectOf('in-time')];
+    expect(toRider(25)).toEqual([]);
+    world.subjects = [subjectOf('coming-up')];
+    const held = world.decide(later(27)).find((one) => one.to === 'r1')!;
+    expect(held).toMatchObject({ decision: 'hold', reason: expect.stringContaining('call this rider') });
+    world.subjects = [subjectOf('due')];
+    expect(toRider(30)).toEqual(['r1 lower-leg due first']);
+    world.subjects = [subjectOf('over-interval')];
+    expect(toRider(50)).toEqual(['r1 lower-leg over-interval first']);
+    world.subjects = [subjectOf('coming-up', { periodId: 's1' })];
+    expect(toRider(100)).toEqual(['r1 lower-leg coming-up first']);
+  });
+
+  test('an again takes the place of the repeat', () => {
     const world = new NoticeWorld(subjectOf('coming-up'));
     world.day(MORNING);
-    world.day(later(21));
-    world.subjects = [subjectOf('due')];
-    world.day(later(30));
-    world.subjects = [subjectOf('over-interval')];
-    const fourth = world.decide(later(50)).find((one) => one.to === 'r1' && one.state === 'over-interval')!;
-    expect(fourth).toMatchObject({ decision: 'hold', reason: expect.stringContaining('call this rider') });
-    expect(sentBriefly(world.deliver(later(50)))).toEqual(['workshop lower-leg over-interval first']);
-    world.subjects = [subjectOf('coming-up', { periodId: 's1' })];
-    expect(sentBriefly(world.day(later(100)))).toContain('r1 lower-leg coming-up first');
+    world.subjects = [subjectOf('in-time')];
+    world.day(later(3));
+    world.subjects = [subjectOf('coming-up')];
+    expect(sentBriefly(world.day(later(6)))).toContain('r1 lower-leg coming-up again');
+    expect(world.day(later(60)).filter((one) => one.to === 'r1')).toEqual([]);
   });
 
   test('a bound on reminders a day lets the most pressing go first, and the rest on the days after', () => {

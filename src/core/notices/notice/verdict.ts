@@ -7,7 +7,6 @@ import { reasonKey, type Wish } from './wish.js';
 
 /** *Defaults*. */
 const REPEAT_AFTER_DAYS = 21;
-const REMINDERS_A_PERIOD = 3;
 
 export type Verdict =
   | { readonly occasion: Occasion; readonly told: null }
@@ -71,7 +70,7 @@ export function unitVerdict(wish: Wish, before: Before, { first, returns, repeat
   const last = told.reduce((a, b) => ((b.settledAt ?? b.sendAt) > (a.settledAt ?? a.sendAt) ? b : a));
   const isFree = (occasion: Occasion): boolean => !told.some((one) => one.occasion === occasion);
   if (returns && told.every(hasGone) && isFree('again')) return { occasion: 'again', told: null };
-  if (repeats && !hasGone(last) && isFree('repeat') && isRepeatDue(wish, last, before))
+  if (repeats && !hasGone(last) && isFree('repeat') && isFree('again') && isRepeatDue(wish, last, before))
     return { occasion: 'repeat', told: null };
   return toldAlready(last, before.zone);
 }
@@ -86,19 +85,19 @@ export function ownVerdict(
   return told ? toldAlready(told, zone) : { occasion, told: null };
 }
 
-/** Returns whether the rider has had the most reminders that a service period allows, other than on this day. */
-export function hasHadAll(wish: Wish, history: readonly PastNotice[], day: Day): boolean {
-  const days = history
-    .filter(
-      (one) =>
-        keepsPlace(one) &&
-        one.status !== 'not-sent' &&
-        one.mail === 'reminder' &&
-        one.unitId === wish.unitId &&
-        one.serviceKind === wish.serviceKind &&
-        one.periodId === wish.periodId &&
-        one.day !== day,
-    )
-    .map((one) => one.day);
-  return new Set(days).size >= REMINDERS_A_PERIOD;
-}
+/**
+ * Returns whether a rider was told everything but the first word of each state in this service period: the first of
+ * coming up, due and over always go, and beside them one repeat or one again.
+ */
+export const hasHadExtra = (wish: Wish, occasion: Occasion, history: readonly PastNotice[]): boolean =>
+  (occasion === 'again' || occasion === 'repeat') &&
+  history.some(
+    (one) =>
+      keepsPlace(one) &&
+      one.status !== 'not-sent' &&
+      one.mail === 'reminder' &&
+      (one.occasion === 'again' || one.occasion === 'repeat') &&
+      one.unitId === wish.unitId &&
+      one.serviceKind === wish.serviceKind &&
+      one.periodId === wish.periodId,
+  );

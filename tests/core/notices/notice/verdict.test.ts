@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { kindOf } from '../../../../src/core/notices/kinds.js';
 import { NO_CAUSE, type PastNotice } from '../../../../src/core/notices/notice/notice.js';
-import { hasHadAll, isRepeatAnswered } from '../../../../src/core/notices/notice/verdict.js';
+import { hasHadExtra, isRepeatAnswered } from '../../../../src/core/notices/notice/verdict.js';
 import { REMINDER, type Wish } from '../../../../src/core/notices/notice/wish.js';
 import { day } from '../../../../src/units.js';
 import { at, ZONE } from '../../ledger/ledgerBuilders.js';
@@ -96,19 +96,16 @@ test('a repeat is answered by what the rider said after the first', () => {
   expect(isRepeatAnswered(repeat, wishOf(), [noticeOf(), repeat])).toBe(false);
 });
 
-test('three days of reminders in a period are all; digests, other days of the same mail and freed ones do not count', () => {
-  const on = (text: string, rest: Partial<PastNotice> = {}) => noticeOf({ day: day(text), ...rest });
-  const three = [
-    on('2025-06-01'),
-    on('2025-06-02', { state: 'due' }),
-    on('2025-06-03', { occasion: 'again' }),
-  ];
-  expect(hasHadAll(wishOf(), three, day('2025-06-09'))).toBe(true);
-  expect(hasHadAll(wishOf(), three, day('2025-06-03'))).toBe(false);
-  expect(hasHadAll(wishOf({ periodId: 's1' }), three, day('2025-06-09'))).toBe(false);
-  const freed = on('2025-06-03', { status: 'withdrawn', wasTried: false });
-  expect(hasHadAll(wishOf(), [...three.slice(0, 2), freed], day('2025-06-09'))).toBe(false);
-  expect(
-    hasHadAll(wishOf(), [...three.slice(0, 2), on('2025-06-03', { mail: 'digest' })], day('2025-06-09')),
-  ).toBe(false);
+test('beside the first word of each state a period allows one repeat or one again', () => {
+  const firsts = [noticeOf(), noticeOf({ state: 'due' }), noticeOf({ state: 'over-interval' })];
+  const hasHad = (more: readonly PastNotice[], wish = wishOf(), occasion: 'first' | 'again' = 'again') =>
+    hasHadExtra(wish, occasion, [...firsts, ...more]);
+  expect(hasHad([])).toBe(false);
+  for (const occasion of ['repeat', 'again'] as const) {
+    expect(hasHad([noticeOf({ occasion })])).toBe(true);
+    expect(hasHad([noticeOf({ occasion })], wishOf(), 'first')).toBe(false);
+    expect(hasHad([noticeOf({ occasion })], wishOf({ periodId: 's1' }))).toBe(false);
+    expect(hasHad([noticeOf({ occasion, mail: 'digest' })])).toBe(false);
+    expect(hasHad([noticeOf({ occasion, status: 'withdrawn', wasTried: false })])).toBe(false);
+  }
 });

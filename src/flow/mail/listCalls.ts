@@ -1,0 +1,66 @@
+/** Riders whom no mail reaches, by name and phone, until somebody says that they were told. */
+import { dayOf } from '../../core/days/calendar.js';
+import { type CallReason, callsFor, type Told } from '../../core/notices/calls.js';
+import type { ToldState } from '../../core/states.js';
+import { isTold } from '../../core/states.js';
+import type { ServiceKind } from '../../core/tokens.js';
+import type { Tx } from '../../ports/store.js';
+import type { Instant } from '../../units.js';
+import type { Entry } from '../entry.js';
+import { addFact } from '../facts/changeFact.js';
+import { refuse } from '../refuse.js';
+import { getWorkshop } from '../settings.js';
+import { gatherNotices, listSubjects } from './queueNotices.js';
+
+/** A call that somebody has to make. */
+export interface CallRow {
+  readonly riderId: string;
+  readonly rider: string;
+  readonly phone: string | null;
+  readonly unitId: string;
+  readonly unit: string;
+  readonly serviceKind: ServiceKind;
+  readonly state: ToldState;
+  readonly reason: CallReason;
+}
+
+/** Returns whom to call; crash marks first, then what presses most. */
+export async function listCalls(tx: Tx, now: Instant): Promise<CallRow[]> {
+  const input = await gatherNotices(tx, now, true);
+  if (!input) return [];
+  const told = (await tx.facts.list('told')).flatMap(({ body }): Told[] =>
+    isTold(body.state) ? [{ ...body, state: body.state }] : [],
+  );
+  const calls = callsFor(input, told, dayOf(now, input.workshop.timeZone));
+  const contacts = new Map((await tx.contacts.list()).map((one) => [one.riderId, one]));
+  const tags = await tx.handles.all('unit');
+  return calls.map(({ riderId, unitId, serviceKind, state, reason }) => ({
+    riderId,
+    rider: contacts.get(riderId)?.name ?? '',
+    phone: contacts.get(riderId)?.phone ?? null,
+    unitId,
+    unit: tags.get(unitId) ?? '',
+    serviceKind,
+    state,
+    reason,
+  }));
+}
+
+/**
+ * Says that somebody reached the rider by another way about where a service kind of a unit stands. Returns the fact's id.
+ * Errors: `refused` where there is nothing to tell.
+ */
+export async function sayTold(
+  tx: Tx,
+  unitId: string,
+  serviceKind: ServiceKind,
+  entry: Entry,
+): Promise<string> {
+  const { timeZone } = await getWorkshop(tx);
+  const subjects = await listSubjects(tx, entry.at, timeZone, unitId);
+  const subject = subjects.find(({ standing }) => standing.serviceKind === serviceKind);
+  if (!subject || !isTold(subject.standing.state)) return refuse('nothing-to-tell', { kind: serviceKind });
+  const { periodId, state } = subject.standing;
+  const body = { unitId, serviceKind, periodId, state, markId: subject.markId };
+  return (await addFact(tx, { kind: 'told', body }, entry)).id;
+}
