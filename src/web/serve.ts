@@ -2,10 +2,14 @@ import { createServer, type Server } from 'node:http';
 import { createAdaptorServer } from '@hono/node-server';
 import type { Hono } from 'hono';
 import { ServiceError } from '../errors.js';
+import { MINUTE_MS } from '../units.js';
 import type { WebEnv } from './viewer.js';
 
 /** A page that is being made may take so long to finish when the program is told to stop. */
 const LAST_REQUESTS_MS = 2500;
+
+/** Longer than any sending may take, which is bounded where it is known whose it is; who asks nothing is let go of. */
+const TIMES = { requestTimeout: 20 * MINUTE_MS, headersTimeout: MINUTE_MS / 2 };
 
 export interface Serving {
   /** Where the pages are, with the port that was got. */
@@ -34,7 +38,7 @@ const listen = (server: Server, { host, port }: Place): Promise<void> =>
 
 /** Errors: as of `tryPort`. */
 export async function startWeb(app: Hono<WebEnv>, { host, port }: Place): Promise<Serving> {
-  const server = createAdaptorServer({ fetch: app.fetch }) as Server;
+  const server = createAdaptorServer({ fetch: app.fetch, serverOptions: TIMES }) as Server;
   await listen(server, { host, port });
   const got = server.address();
   const shownPort = typeof got === 'object' && got !== null ? got.port : port;

@@ -2,7 +2,7 @@ import { Hono } from 'hono';
 import { expect, onTestFinished, test } from 'vitest';
 import { startWeb } from '../../src/web/serve.js';
 import type { WebEnv } from '../../src/web/viewer.js';
-import { NAME, webWorld } from './webWorld.js';
+import { NAME, PASSWORD, webWorld } from './webWorld.js';
 
 const HERE = { host: '127.0.0.1', port: 0 };
 
@@ -76,4 +76,42 @@ test('over a socket tries are counted by where they come from; behind a proxy th
   expect((await tries({ trustedProxy: ['192.0.2.9'] })).slice(8)).toEqual([429, 429]);
   expect((await tries({ publicUrl, trustedProxy: ['127.0.0.1'] })).slice(8)).toEqual([401, 401]);
   expect((await tries({ trustedProxy: ['127.0.0.0/8', '198.51.100.0/24'] })).slice(8)).toEqual([429, 429]);
+});
+
+test('a proxy that is not trusted is told of once, where there is a public address', async () => {
+  const told = async (
+    options: Parameters<typeof webWorld>[0],
+    headers: Record<string, string>,
+  ): Promise<number> => {
+    const { app, faults } = await webWorld(options);
+    const web = await startWeb(app, HERE);
+    onTestFinished(() => web.close());
+    for (let i = 0; i < 3; i++) await fetch(`${web.url}/sign-in`, { headers });
+    return faults.length;
+  };
+  const publicUrl = 'https://bench.example.org';
+  const forwarded = { 'x-forwarded-for': '198.51.100.1' };
+  expect(await told({ publicUrl }, forwarded)).toBe(1);
+  expect(await told({ publicUrl }, {})).toBe(0);
+  expect(await told({ publicUrl, trustedProxy: ['127.0.0.1'] }, forwarded)).toBe(0);
+  expect(await told({}, forwarded)).toBe(0);
+});
+
+test('a proxy that is trusted tells whether the browser came by HTTPS; anybody else does not', async () => {
+  const cookieOf = async (trustedProxy: string[]): Promise<string | null> => {
+    const { app } = await webWorld({ trustedProxy });
+    const web = await startWeb(app, HERE);
+    onTestFinished(() => web.close());
+    const origin = trustedProxy.length > 0 ? web.url.replace('http:', 'https:') : web.url;
+    const response = await fetch(`${web.url}/sign-in`, {
+      method: 'POST',
+      headers: { origin, 'x-forwarded-proto': 'https' },
+      body: new URLSearchParams({ name: NAME, password: PASSWORD }),
+      redirect: 'manual',
+    });
+    expect(response.status).toBe(303);
+    return response.headers.get('set-cookie');
+  };
+  expect(await cookieOf(['127.0.0.1'])).toMatch(/^__Host-session=.*; Secure/);
+  expect(await cookieOf([])).toMatch(/^session=/);
 });
