@@ -19,8 +19,8 @@ export interface Folders {
 }
 
 /**
- * Closes to others what of the program's own lies open, and the data folder itself, through which they may still pass where
- * they lay files into the drop folder. The drop folder keeps its rights. Returns what could not be closed, such as what is
+ * Closes to others what of the program's own lies open, and the data folder itself. Through that they may still pass where
+ * they lay files into the drop folder, which keeps its rights. Returns what could not be closed, such as what is
  * another user's. What lies in a closed folder is out of reach, and not looked at.
  */
 export function closeToOthers({ dataFolder, originalsFolder, inboxFolder }: Folders): string[] {

@@ -227,7 +227,7 @@ export const columnsOf = (kind: DocumentKind): string[] => Object.keys(ROWS[rowO
 /** Returns the same as people are told them, nested ones whole. */
 export const columnNames = (kind: DocumentKind): string[] => columnsIn(ROWS[rowOfKind(kind)]);
 
-export interface Wrong {
+export interface WrongPart {
   readonly path: readonly PropertyKey[];
   readonly message: string;
 }
@@ -235,7 +235,7 @@ export interface Wrong {
 /** Returns the document with its defaults filled in, or what is wrong with it and where. */
 export function readDocument(
   content: unknown,
-): { readonly document: ImportDocument } | { readonly wrong: readonly Wrong[] } {
+): { readonly document: ImportDocument } | { readonly wrong: readonly WrongPart[] } {
   const read = DOCUMENT.safeParse(content, { reportInput: true });
   if (!read.success) return { wrong: read.error.issues.map(wordsOf) };
   const { workshop, weights, ledger, ...kinds } = read.data;
@@ -260,7 +260,7 @@ export function readDocument(
 export function readRow<K extends RowKind>(
   kind: K,
   content: unknown,
-): { readonly row: Rows[K] } | { readonly wrong: readonly Wrong[] } {
+): { readonly row: Rows[K] } | { readonly wrong: readonly WrongPart[] } {
   const read = ROWS[kind].safeParse(content, { reportInput: true });
   return read.success ? { row: read.data as unknown as Rows[K] } : { wrong: read.error.issues.map(wordsOf) };
 }

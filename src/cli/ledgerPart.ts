@@ -3,7 +3,7 @@ import { createHash, type Hash } from 'node:crypto';
 import { z } from 'zod';
 import type { CopiedLedger } from '../flow/facts/ledgerDocument.js';
 import { COPIED, type Copied, type CopiedRow } from '../ports/copies.js';
-import type { Wrong } from './importSchema.js';
+import type { WrongPart } from './importSchema.js';
 
 const rows = z.array(z.record(z.string(), z.unknown()));
 
@@ -24,7 +24,7 @@ export function summed(sum: Hash, of: Copied, row: CopiedRow): string {
 /** Returns the ledger, or that it is not as it was exported. */
 export function readLedger(
   part: z.infer<typeof LEDGER>,
-): { readonly ledger: CopiedLedger } | { readonly wrong: readonly Wrong[] } {
+): { readonly ledger: CopiedLedger } | { readonly wrong: readonly WrongPart[] } {
   const sum = createHash('sha256');
   for (const of of COPIED) for (const row of part.rows[of]) summed(sum, of, row);
   if (sum.digest('hex') === part.sha256) return { ledger: { schema: part.schema, rows: part.rows } };

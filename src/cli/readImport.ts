@@ -9,7 +9,7 @@ import {
   DOCUMENT_KINDS,
   type DocumentKind,
   readDocument,
-  type Wrong,
+  type WrongPart,
 } from './importSchema.js';
 
 export type ReadImport = { readonly document: ImportDocument } | { readonly problems: readonly Problem[] };
@@ -206,7 +206,7 @@ const wrongLengths = (columns: readonly string[], rows: readonly Line[]): Proble
       problem('wrong-row', 'It has more cells than there are columns: is a comma unquoted?', `row ${row}`),
     );
 
-function cellProblem({ path, message }: Wrong, rows: readonly Line[]): Problem {
+function cellProblem({ path, message }: WrongPart, rows: readonly Line[]): Problem {
   const [, index, ...column] = path;
   const row = typeof index === 'number' ? rows[index]!.row : 1;
   const names = column.filter((key) => typeof key !== 'number').map(String);

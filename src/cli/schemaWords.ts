@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { Wrong } from './importSchema.js';
+import type { WrongPart } from './importSchema.js';
 
 const TYPES: Readonly<Record<string, string>> = {
   string: 'a text',
@@ -12,7 +12,7 @@ const TYPES: Readonly<Record<string, string>> = {
 };
 
 /** Returns what is wrong in words that a person can act on; those of a rule of our own stand as they are. */
-export function wordsOf(issue: z.core.$ZodIssue): Wrong {
+export function wordsOf(issue: z.core.$ZodIssue): WrongPart {
   return { path: issue.path, message: said(issue) };
 }
 

@@ -23,8 +23,8 @@ export type Holder =
   | 'service';
 
 /** What people give names to. */
-export type NamedKind = 'unit' | 'bike' | 'rider' | 'fleet' | 'race';
-export type Place = 'fork' | 'rear shock';
+export type NamedThing = 'unit' | 'bike' | 'rider' | 'fleet' | 'race';
+export type UnitPlace = 'fork' | 'rear shock';
 
 /** `null` where the words need no value. */
 export interface Refusals {
@@ -54,21 +54,21 @@ export interface Refusals {
   'void-already': { fact: string };
   'nothing-to-tell': { kind: ServiceKind };
   'same-already': null;
-  'name-taken': { name: string; kind: NamedKind };
-  'name-alike': { name: string; kind: NamedKind; other: string };
+  'name-taken': { name: string; kind: NamedThing };
+  'name-alike': { name: string; kind: NamedThing; other: string };
   'no-name': { name: string; fault: HandleFault };
   'no-moment': { text: string };
   'fitting-to-come': { from: string };
   'fitting-ends': null;
   'is-elsewhere': { tag: string; bike: string; span: RefusedSpan };
-  'place-taken': { bike: string; tag: string; place: Place; span: RefusedSpan };
+  'place-taken': { bike: string; tag: string; place: UnitPlace; span: RefusedSpan };
   'hours-to-come': { on: string };
   'share-range': { most: number };
   'share-ends': { from: string; to: string };
   'share-there': { span: RefusedSpan; fact: string };
   'on-no-bike': { tag: string; at: string };
   'swap-itself': null;
-  'other-places': { a: string; placeOfA: Place; b: string; placeOfB: Place };
+  'other-places': { a: string; placeOfA: UnitPlace; b: string; placeOfB: UnitPlace };
   'neither-on': null;
   'is-marked': { tag: string; why: string };
   'ends-already': { tag: string; at: string };

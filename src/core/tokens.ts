@@ -52,3 +52,6 @@ export type HourSource = (typeof HOUR_SOURCES)[number];
 
 /** What became of a file. */
 export type TakeOutcome = 'counted' | 'counted-already' | 'joined' | 'ask' | 'no-ride' | 'set-aside';
+
+/** The same as people are told it. */
+export type ToldOutcome = TakeOutcome | 'indoors';

@@ -23,8 +23,8 @@ const FIELDS: Readonly<Record<number, { slot: Slot; scale: number; offset: numbe
   78: { slot: 'enhancedAltitude', scale: 5, offset: 500 },
 };
 
-type Row = Record<Slot, number>;
-type RowReader = (view: DataView, at: number, row: Row) => void;
+type Slots = Record<Slot, number>;
+type RowReader = (view: DataView, at: number, row: Slots) => void;
 
 /**
  * Reads record messages into columns. Developer fields are never looked at, so one that bears a native field's name
@@ -35,7 +35,7 @@ export class FitRecordReader {
   readonly #notes: NoteCounter;
   readonly #view: DataView;
   readonly #readers = new Map<MessageLayout, RowReader[]>();
-  readonly #row: Row = emptyRow();
+  readonly #row: Slots = emptyRow();
   readonly #packed = new PackedDistance();
 
   constructor(bytes: Uint8Array, columns: SampleColumns, notes: NoteCounter) {
@@ -100,7 +100,7 @@ class PackedDistance {
   #total = 0;
 
   /** Fills what is missing in the row; returns whether it did. */
-  read(view: DataView, at: number, row: Row): boolean {
+  read(view: DataView, at: number, row: Slots): boolean {
     const low = view.getUint16(at, true);
     const high = view.getUint8(at + 2);
     if (low === 0xffff && high === 0xff) return false;
@@ -114,7 +114,7 @@ class PackedDistance {
   }
 }
 
-function emptyRow(): Row {
+function emptyRow(): Slots {
   const nothing = Number.NaN;
   return {
     lat: nothing,
@@ -126,4 +126,4 @@ function emptyRow(): Row {
     enhancedSpeed: nothing,
   };
 }
-const EMPTY_ROW: Readonly<Row> = emptyRow();
+const EMPTY_ROW: Readonly<Slots> = emptyRow();

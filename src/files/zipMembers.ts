@@ -136,11 +136,14 @@ async function* memberOf(
 /** What a file system or an archiver writes beside the files that somebody put there. */
 const isHidden = (name: string): boolean => name.startsWith('__MACOSX/') || /(?:^|\/)\.[^/]*$/.test(name);
 
-type Refusal = readonly [code: string, message: string];
+type MemberRefusal = readonly [code: string, message: string];
 
-const unsafePath = (reason: string): Refusal => ['unsafe-path', `${reason} Pack the ride files themselves.`];
+const unsafePath = (reason: string): MemberRefusal => [
+  'unsafe-path',
+  `${reason} Pack the ride files themselves.`,
+];
 
-function refusal(entry: yauzl.Entry, budget: ArchiveBudget): Refusal | null {
+function refusal(entry: yauzl.Entry, budget: ArchiveBudget): MemberRefusal | null {
   if (isLink(entry)) return ['link', 'It is a link or a device, not a file. Pack the ride files themselves.'];
   if (entry.isEncrypted()) return ['unreadable', 'It is locked with a password. Pack it without one.'];
   if (!entry.canDecodeFileData())

@@ -10,7 +10,7 @@ export type PageTexts = typeof pages;
 export type RiderTexts = typeof rider;
 
 /** Alone, or with what to do about it. */
-export type Told = string | readonly [message: string, hint: string];
+export type RefusalText = string | readonly [message: string, hint: string];
 
 /** How a refusal writes its values where it is read. */
 export interface Around {
@@ -27,7 +27,7 @@ export interface Around {
 
 /** A code that lacks its words does not compile. */
 export type RefusalTexts = {
-  readonly [C in RefusalCode]: (around: Around, ...of: RefusalValues<C>) => Told;
+  readonly [C in RefusalCode]: (around: Around, ...of: RefusalValues<C>) => RefusalText;
 };
 
 /** All that a language brings: one folder, and one line in `all.ts`. */

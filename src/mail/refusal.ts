@@ -1,5 +1,5 @@
 /** What a failed handing-over means: try again, never again for this mail, or the relay itself needs a person. */
-export type Refusal = 'later' | 'final' | 'relay';
+export type RelayRefusal = 'later' | 'final' | 'relay';
 
 /** The parts of a mail library's error that say what happened. */
 interface SmtpFailure {
@@ -19,7 +19,7 @@ const TLS_FAULT = /certificate|self-signed|wrong version number|SSL routines|alt
 /** Faults of the mail itself, found before anything was sent. */
 const MAIL_CODES = new Set(['EENVELOPE', 'EMESSAGE', 'EFILEACCESS', 'EURLACCESS']);
 
-const ofReply = (reply: number, failure: SmtpFailure): Refusal => {
+const ofReply = (reply: number, failure: SmtpFailure): RelayRefusal => {
   if (reply < 500 || reply === 552) return 'later';
   const command = text(failure.command).toUpperCase();
   if (command.startsWith('RCPT')) return /\brelay(ing)?\b/i.test(text(failure.response)) ? 'relay' : 'final';
@@ -31,7 +31,7 @@ const ofReply = (reply: number, failure: SmtpFailure): Refusal => {
  * Source: RFC 5321 4.2.1 (4yz again, 5yz not) and 4.5.3.1.10 (552 as temporary); a 5yz answer before the recipient
  * was named is about us and not about him: common practice, no source.
  */
-export const classifyRefusal = (error: unknown): Refusal => {
+export const classifyRefusal = (error: unknown): RelayRefusal => {
   const failure: SmtpFailure = typeof error === 'object' && error !== null ? error : {};
   const reply = typeof failure.responseCode === 'number' ? failure.responseCode : null;
   const code = text(failure.code);

@@ -9,7 +9,7 @@ import type { Block, LetterLink } from './letter.js';
 const TYPED_SIGNS = 60;
 export const typed = (text: string): string => shortened(text, TYPED_SIGNS);
 
-type Row = readonly [label: string, value: string];
+type LabelledLine = readonly [label: string, value: string];
 
 /** Returns why the item stands where it does, in words: months before hours that nobody asked about. */
 function reasonOf(item: ReminderItem, { words, texts }: Voice, today: Day): string {
@@ -72,7 +72,7 @@ const movingText = ({ interval, movingHours }: ReminderItem, { words, texts }: V
     ? words.hours(movingHours)
     : texts.reminder.ofAtMost(words.number(movingHours), words.hours(interval.movingHoursCeiling));
 
-const sinceRows = (item: ReminderItem, { words, texts }: Voice, today: Day): Row[] => {
+const sinceRows = (item: ReminderItem, { words, texts }: Voice, today: Day): LabelledLine[] => {
   if (item.since === null) return [];
   const { months } = item.interval;
   const since = words.day(item.since, today);
@@ -87,15 +87,15 @@ const sinceRows = (item: ReminderItem, { words, texts }: Voice, today: Day): Row
 };
 
 /** Hours on the ground are what anybody expects. */
-const limitRows = (item: ReminderItem, { texts }: Voice): Row[] =>
+const limitRows = (item: ReminderItem, { texts }: Voice): LabelledLine[] =>
   item.limit === 'none' || item.limit === 'terrain-hours' || item.state !== 'coming-up'
     ? []
     : [[texts.reminder.comesFirst, texts.reminder.limit[item.limit]]];
 
-const offerRow = (label: string, offer: string | null): Row[] =>
+const offerRow = (label: string, offer: string | null): LabelledLine[] =>
   offer === null || typed(offer) === '' ? [] : [[label, typed(offer)]];
 
-const offerRows = (item: ReminderItem, { texts }: Voice): Row[] => [
+const offerRows = (item: ReminderItem, { texts }: Voice): LabelledLine[] => [
   ...offerRow(texts.reminder.price, item.price),
   ...offerRow(texts.reminder.turnaround, item.turnaround),
 ];
@@ -125,7 +125,7 @@ export const itemRows = (item: ReminderItem, voice: Voice, today: Day): Block =>
 
 /** Returns the figures of all items of a bike, a row a unit. */
 export const bikeRows = (items: readonly ReminderItem[], voice: Voice): Block[] => {
-  const rows = items.flatMap((item): Row[] => [
+  const rows = items.flatMap((item): LabelledLine[] => [
     ...(hasHours(item)
       ? [
           [

@@ -3,7 +3,7 @@ import { createTransport } from 'nodemailer';
 import { ServiceError } from '../errors.js';
 import type { Mailer } from '../ports/mailer.js';
 import { mailOptions } from './mailOptions.js';
-import { classifyRefusal, type Refusal } from './refusal.js';
+import { classifyRefusal, type RelayRefusal } from './refusal.js';
 
 /** A DKIM key of the sender's domain. Shape: privateKey is PEM, RSA. */
 interface DkimKey {
@@ -55,12 +55,12 @@ const checkedDkim = (key: DkimKey): DkimKey => {
   return key;
 };
 
-const HINTS: Readonly<Record<Refusal, string>> = {
+const HINTS: Readonly<Record<RelayRefusal, string>> = {
   later: 'It will be tried again.',
   final: 'Call this person; the address takes no mail.',
   relay: 'Check the address, login and certificate of the mail server in STANCHION_SMTP_URL.',
 };
-const MESSAGES: Readonly<Record<Refusal, string>> = {
+const MESSAGES: Readonly<Record<RelayRefusal, string>> = {
   later: 'The mail server did not take the mail for now',
   final: 'The mail server refused the mail for good',
   relay: 'The mail server does not work with us',

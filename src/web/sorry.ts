@@ -11,7 +11,7 @@ import type { WebEnv } from './viewer.js';
 import { voiceOf } from './viewer.js';
 
 const TOLD = [400, 403, 404, 408, 409, 413, 500, 503] as const;
-type Told = (typeof TOLD)[number];
+type SorryStatus = (typeof TOLD)[number];
 
 /** Returns a page that says in plain words what went wrong, and logs what is this program's own fault. */
 export function sorryFor(error: unknown, c: Context<WebEnv>, log: Log): Response | Promise<Response> {
@@ -25,7 +25,7 @@ export function sorryFor(error: unknown, c: Context<WebEnv>, log: Log): Response
 const loggedPath = (path: string): string => (path.startsWith('/bookings/') ? '/bookings/…' : path);
 
 /** What a refusal says is for the person; what broke inside is for the log. */
-function sorryPage(c: Context<WebEnv>, status: Told, error: unknown): Markup {
+function sorryPage(c: Context<WebEnv>, status: SorryStatus, error: unknown): Markup {
   const viewer = c.get('viewer');
   const voice = viewer ?? c.get('voice') ?? voiceOf('en');
   const { title, says } = voice.texts.sorry[status];

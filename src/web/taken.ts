@@ -6,12 +6,15 @@ import type { Markup } from './markup.js';
 import { timeText } from './show.js';
 import type { Viewer, WebEnv } from './viewer.js';
 
+/** What a form was sent with, by field. */
+export type Fields = Readonly<Record<string, string>>;
+
 /** What stands above a page after a form was sent from it. */
 export interface After {
   /** Why it was not taken; nothing was changed. */
   readonly fault: string | null;
   /** What was typed, so that it can be put right. */
-  readonly fields: Readonly<Record<string, string>>;
+  readonly fields: Fields;
   /** What was done, as the page's texts name it. */
   readonly done: string | null;
 }

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { classifyRefusal, type Refusal } from '../../src/mail/refusal.js';
+import { classifyRefusal, type RelayRefusal } from '../../src/mail/refusal.js';
 
 const reply = (responseCode: number, command: string, text = '', code = 'EENVELOPE') => ({
   code,
@@ -8,7 +8,7 @@ const reply = (responseCode: number, command: string, text = '', code = 'EENVELO
   response: `${responseCode} ${text}`,
 });
 
-const CASES: [string, unknown, Refusal][] = [
+const CASES: [string, unknown, RelayRefusal][] = [
   ['a mailbox that is busy', reply(450, 'RCPT TO'), 'later'],
   ['a server that closes', reply(421, 'CONN', '', 'ECONNECTION'), 'later'],
   ['local trouble after the data', reply(451, 'DATA', '', 'EMESSAGE'), 'later'],

@@ -1,4 +1,5 @@
 import type { Command } from 'commander';
+import type { ToldOutcome } from '../../core/tokens.js';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import { type Taken, toldOutcome } from '../../flow/take/ingestFile.js';
 import { type HandedHow, takeMembers } from '../../flow/take/takePath.js';
@@ -35,7 +36,7 @@ async function takeAll(
     return { how: { riderId, bikeId, rule } satisfies HandedHow, bikes: await tx.handles.all('bike') };
   });
   const progress = startProgress();
-  const counts = new Map<Told, number>();
+  const counts = new Map<ToldOutcome, number>();
   for await (const taken of takeMembers(stanchion, membersAt(stanchion, paths, out, progress), how)) {
     const { bikeId, ...rest } = taken;
     out.object({ ...rest, bike: bikeId === null ? null : (bikes.get(bikeId) ?? null) });
@@ -76,9 +77,7 @@ async function* membersAt(
   }
 }
 
-type Told = ReturnType<typeof toldOutcome>;
-
-const WORDS: Readonly<Record<Told, string>> = {
+const WORDS: Readonly<Record<ToldOutcome, string>> = {
   counted: 'counted',
   'counted-already': 'counted already',
   indoors: 'ridden indoors, no hours added',

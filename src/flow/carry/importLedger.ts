@@ -9,10 +9,10 @@ import { bodyOfRow, type FactRowKind, type Resolve } from '../facts/factRows.js'
 import { isSameScope } from '../facts/intervalScope.js';
 import {
   DOCUMENT_KEYS,
+  type DocumentRow,
   type DocumentRowKind,
   type ImportDocument,
   nameOfRow,
-  type Row,
   type RowKind,
   type Rows,
 } from '../facts/ledgerDocument.js';
@@ -188,7 +188,7 @@ class Import {
   }
 
   async rows(kind: DocumentRowKind, document: ImportDocument): Promise<void> {
-    const rows: readonly (Row & Rows[DocumentRowKind])[] = document[DOCUMENT_KEYS[kind]];
+    const rows: readonly (DocumentRow & Rows[DocumentRowKind])[] = document[DOCUMENT_KEYS[kind]];
     if (rows.length === 0) return;
     if (kind === 'rider') {
       for (const rider of document.riders)
@@ -196,7 +196,7 @@ class Import {
       return;
     }
     const isNew = kind in STANDING ? null : await this.#newRows(kind);
-    for (const row of rows) await this.#take(kind, row as Row & Rows[typeof kind], isNew);
+    for (const row of rows) await this.#take(kind, row as DocumentRow & Rows[typeof kind], isNew);
   }
 
   async #takeRider(rider: Rows['rider']): Promise<void> {
@@ -221,7 +221,7 @@ class Import {
 
   async #take<K extends FactRowKind>(
     kind: K,
-    { at, ...row }: Row & Rows[K],
+    { at, ...row }: DocumentRow & Rows[K],
     isNew: ((body: FactBodies[K]) => boolean) | null,
   ): Promise<void> {
     const work = async (): Promise<void> => {
@@ -302,7 +302,7 @@ class Import {
     this.#problems.push(refused === undefined ? wrong : { ...wrong, refused });
   }
 
-  async #refusing(at: Row['at'], work: () => Promise<void>, subject?: string): Promise<void> {
+  async #refusing(at: DocumentRow['at'], work: () => Promise<void>, subject?: string): Promise<void> {
     try {
       await work();
     } catch (error) {

@@ -1,9 +1,9 @@
 import { canonical } from '../../core/canonical.js';
 import {
   DOCUMENT_KEYS,
+  type DocumentRow,
   type DocumentRowKind,
   type ImportDocument,
-  type Row,
   type Rows,
 } from '../facts/ledgerDocument.js';
 
@@ -37,7 +37,7 @@ export const rowsThere = (document: ImportDocument): RowThere[] =>
 
 function clashesIn<K extends DocumentRowKind>(
   kind: K,
-  rows: readonly (Row & Rows[DocumentRowKind])[],
+  rows: readonly (DocumentRow & Rows[DocumentRowKind])[],
 ): RowThere[] {
   const called = CALLED[kind] as (row: Rows[DocumentRowKind]) => string;
   const first = new Map<string, { readonly at: string; readonly content: string }>();

@@ -74,7 +74,7 @@ export interface Rows {
 export type RowKind = keyof Rows;
 
 /** Where a row stands: `units[3]` of a JSON file, `row 4` of a CSV file. */
-export interface Row {
+export interface DocumentRow {
   readonly at: string;
 }
 
@@ -111,10 +111,10 @@ export function nameOfRow(row: unknown): string {
 
 /** An import file with its defaults filled in. */
 export type ImportDocument = {
-  readonly [K in DocumentRowKind as (typeof DOCUMENT_KEYS)[K]]: readonly (Row & Rows[K])[];
+  readonly [K in DocumentRowKind as (typeof DOCUMENT_KEYS)[K]]: readonly (DocumentRow & Rows[K])[];
 } & {
-  readonly workshop: (Row & Rows['workshop']) | null;
-  readonly weights: (Row & Rows['weights']) | null;
+  readonly workshop: (DocumentRow & Rows['workshop']) | null;
+  readonly weights: (DocumentRow & Rows['weights']) | null;
   /** What an export adds: the ledger as it was stored, with its history. */
   readonly ledger: CopiedLedger | null;
 };

@@ -1,5 +1,5 @@
 import type { Reading } from '../../core/ground/samples/reading.js';
-import type { BikeRule, TakeOutcome } from '../../core/tokens.js';
+import type { BikeRule, TakeOutcome, ToldOutcome } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
 import type { Arrival, FileRow } from '../../ports/files.js';
 import type { Decoded, RideReader } from '../../ports/reader.js';
@@ -41,7 +41,7 @@ export interface Taken {
 }
 
 /** What people are told of a file: that an indoor ride was taken says nothing of hours. */
-export const toldOutcome = ({ outcome, indoor }: Taken): TakeOutcome | 'indoors' =>
+export const toldOutcome = ({ outcome, indoor }: Taken): ToldOutcome =>
   indoor && outcome !== 'ask' ? 'indoors' : outcome;
 
 /** A file that was kept and read, without its bytes: many wait for one transaction, and bytes are the most of a file. */

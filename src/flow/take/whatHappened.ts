@@ -1,11 +1,10 @@
 import { shownName } from '../../core/lines.js';
+import type { ToldOutcome } from '../../core/tokens.js';
 import type { InboxRow } from '../../ports/inbox.js';
 import type { Stray } from './folderMeaning.js';
 import { type Taken, toldOutcome } from './ingestFile.js';
 
-type Told = ReturnType<typeof toldOutcome>;
-
-const TOLD: Readonly<Record<Told, string>> = {
+const TOLD: Readonly<Record<ToldOutcome, string>> = {
   counted: 'counted',
   'counted-already': 'counted before, nothing added',
   indoors: 'ridden indoors, no hours added',
@@ -46,7 +45,7 @@ export const isAskedBy = ({ kind }: Stray, code: string | null): boolean =>
   code === 'who' || (code === 'which-bike' && kind === 'bike');
 
 function archiveText(taken: readonly Taken[]): string {
-  const counts = new Map<Told, number>();
+  const counts = new Map<ToldOutcome, number>();
   for (const one of taken) counts.set(toldOutcome(one), (counts.get(toldOutcome(one)) ?? 0) + 1);
   const sums = [...counts].map(([outcome, count]) => `${count} ${TOLD[outcome]}`).join(', ');
   const others = taken.filter(({ reason }) => reason !== null);
@@ -69,6 +68,6 @@ export function whatHappenedText(folder: string, rows: readonly InboxRow[]): str
 function toldOf({ settled, outcome, reason }: InboxRow): string {
   if (outcome === 'archive') return reason ?? '';
   if (!settled) return `${reason ?? 'still being copied, it seems'}; looked at again soon`;
-  const told = TOLD[outcome as Told];
+  const told = TOLD[outcome as ToldOutcome];
   return reason === null ? told : `${told}. ${reason}`;
 }

@@ -14,12 +14,12 @@ import { fieldsOf } from '../guard.js';
 import { formToken, page } from '../layout.js';
 import { field, type Markup, saidAfter, tick, when } from '../markup.js';
 import type { Pages } from '../routes.js';
+import type { Fields } from '../taken.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import type { Viewer, WebEnv } from '../viewer.js';
 
 const OPEN_SHOWN = 40;
 
-type Fields = Readonly<Record<string, string>>;
 type Act = (tx: Tx, id: string, fields: Fields, entry: Entry) => Promise<Changed>;
 
 export function leadsPage(pages: Pages, deps: WebDeps): void {

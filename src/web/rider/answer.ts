@@ -11,12 +11,12 @@ import { refreshSome } from '../change.js';
 import type { RiderDeps, WebDeps } from '../deps.js';
 import { tally } from '../door/tally.js';
 import type { Markup } from '../markup.js';
+import type { Fields } from '../taken.js';
 import { refusedText } from '../taken.js';
 import type { WebEnv } from '../viewer.js';
 import { plainPage } from './plainPages.js';
 import {
   done,
-  type Fields,
   fault,
   form,
   type OwnPart,

@@ -1,7 +1,7 @@
 import type { Context } from 'hono';
 import { takeForm } from '../door/body.js';
+import type { Fields } from '../taken.js';
 import type { WebEnv } from '../viewer.js';
-import type { Fields } from './riderPage.js';
 
 const LARGEST_FORM_BYTES = 8 * 1024;
 

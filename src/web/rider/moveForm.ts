@@ -1,9 +1,11 @@
 /** The form that moves a ride to another of a rider's bikes, or says that it was on none of them. */
+
 import { html } from 'hono/html';
 import type { RideRow } from '../../ports/rides.js';
 import { hoursOfSeconds } from '../../units.js';
 import { choice, type Markup, NOTHING } from '../markup.js';
-import { done, type Fields, fault, form, type RiderView, type Said, submit } from './riderPage.js';
+import type { Fields } from '../taken.js';
+import { done, fault, form, type RiderView, type Said, submit } from './riderPage.js';
 
 /** Name by id. */
 export type Bikes = ReadonlyMap<string, string>;

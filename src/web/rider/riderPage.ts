@@ -13,6 +13,7 @@ import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { barePage } from '../layout.js';
 import { type Markup, NOTHING, said, when } from '../markup.js';
+import type { Fields } from '../taken.js';
 import type { Voice } from '../viewer.js';
 import { voiceOf } from '../viewer.js';
 
@@ -43,8 +44,6 @@ export interface Said {
 
 export const done = (text: string): Said => ({ text, isFault: false });
 export const fault = (text: string): Said => ({ text, isFault: true });
-
-export type Fields = Readonly<Record<string, string>>;
 
 /** One page of a rider's. */
 export interface RiderPage {

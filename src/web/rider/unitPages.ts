@@ -1,4 +1,5 @@
 /** The pages about one unit: ask for a day, already done, later, sold or stored. */
+
 import { html } from 'hono/html';
 import { addDays } from '../../core/days/calendar.js';
 import { parseDay } from '../../core/days/dayNumber.js';
@@ -18,10 +19,10 @@ import { listOfferedDays } from '../../flow/plan/leadDays.js';
 import type { Tx } from '../../ports/store.js';
 import { type Day, hoursOfSeconds, hoursOfThousandths } from '../../units.js';
 import { choice, field, type Markup, when } from '../markup.js';
+import type { Fields } from '../taken.js';
 import {
   aboutUnit,
   done,
-  type Fields,
   fault,
   form,
   type LinkPage,

@@ -13,12 +13,12 @@ import { formToken, page } from '../layout.js';
 import { choice, describedBy, field, type Markup, saidAfter, wrongNote } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { byText, twoDecimals } from '../show.js';
+import type { Fields } from '../taken.js';
 import { type After, taken } from '../taken.js';
 import type { Viewer, WebEnv } from '../viewer.js';
 import {
   contactFields,
   daysField,
-  type Fields,
   languageField,
   nameField,
   type WorkshopForm,

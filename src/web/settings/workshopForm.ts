@@ -5,6 +5,7 @@ import { isLine, isLines } from '../../core/lines.js';
 import { WEEKDAYS, type Weekday } from '../../core/tokens.js';
 import { LANGUAGES, wordsFor } from '../../languages/index.js';
 import { choice, field, type Markup, when, wrongNote } from '../markup.js';
+import type { Fields } from '../taken.js';
 import type { Viewer } from '../viewer.js';
 
 /** A browser sends a line's end as two signs. */
@@ -36,11 +37,13 @@ export const workshopSchema = newWorkshopSchema.extend({
   noticeDays: wholeNumber.pipe(z.number().min(1).max(90)),
 });
 
-export type Fields = Readonly<Record<string, string>>;
-export type Wrong = Readonly<Partial<Record<string, string>>>;
+export type WrongFields = Readonly<Partial<Record<string, string>>>;
 
 /** Returns what is wrong, in the page's words, by field. */
-export function wrongOf({ texts: { first, settings } }: Viewer, issues: readonly z.core.$ZodIssue[]): Wrong {
+export function wrongOf(
+  { texts: { first, settings } }: Viewer,
+  issues: readonly z.core.$ZodIssue[],
+): WrongFields {
   const say: Record<string, string> = {
     name: first.needName,
     timeZone: first.needZone,
@@ -60,7 +63,7 @@ export function wrongOf({ texts: { first, settings } }: Viewer, issues: readonly
 export interface WorkshopForm {
   readonly fields: Fields;
   readonly openDays: readonly string[];
-  readonly wrong: Wrong;
+  readonly wrong: WrongFields;
 }
 
 export const nameField = ({ texts: { first } }: Viewer, { fields, wrong }: WorkshopForm): Markup =>

@@ -8,7 +8,7 @@ import { lookText } from '../book/bookMarkup.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { formToken } from '../layout.js';
 import { type Choice, choice, field, type Markup, tick, when } from '../markup.js';
-import type { After } from '../taken.js';
+import type { After, Fields } from '../taken.js';
 import type { Viewer } from '../viewer.js';
 
 /** The forms that change a unit; each is its own, so that one wrong field stops nothing else. */
@@ -29,8 +29,6 @@ ${when(!view.isOfTeam, () => part(unit.tagTitle, wasSent('newTag'), form('tag', 
 }
 
 type Form = (name: string, body: Markup) => Markup;
-type Fields = After['fields'];
-
 const submit = (text: string): Markup => html`<p><button>${text}</button></p>`;
 
 const dayField = ({ today }: Viewer, fields: Fields, name: string, label: string): Markup =>

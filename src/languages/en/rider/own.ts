@@ -1,7 +1,5 @@
 import type { Question } from '../../../core/rides/ride.js';
-import type { TakeOutcome } from '../../../core/tokens.js';
-
-type Told = TakeOutcome | 'indoors';
+import type { ToldOutcome } from '../../../core/tokens.js';
 
 /** What a rider's own page says. */
 export const own = {
@@ -104,7 +102,7 @@ export const own = {
       ask: 'It waits for an answer.',
       'no-ride': 'It is no bike ride; nothing counts.',
       'set-aside': 'It could not be used.',
-    } satisfies Record<Told, string> as Record<Told, string>,
+    } satisfies Record<ToldOutcome, string> as Record<ToldOutcome, string>,
     on: (day: string, moving: string, bike: string | null) =>
       bike === null ? `${day}, ${moving}.` : `${day}, ${moving}, on ${bike}.`,
     why: {

@@ -2,8 +2,9 @@ import { html } from 'hono/html';
 import type { TrayRow } from '../../../flow/rides/listTray.js';
 import { choice, field, type Markup, NOTHING, when } from '../../markup.js';
 import { timeText } from '../../show.js';
+import type { Fields } from '../../taken.js';
 import type { Bikes } from '../moveForm.js';
-import type { Fields, RiderView } from '../riderPage.js';
+import type { RiderView } from '../riderPage.js';
 
 /** Returns what is asked about one ride, with the ways to answer. */
 export function questionMarkup(view: RiderView, row: TrayRow, bikes: Bikes): Markup {

@@ -9,8 +9,9 @@ import type { Tx } from '../../../ports/store.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../../units.js';
 import { EntryForm, NotTaken } from '../../entryForm.js';
 import { type Markup, table, when } from '../../markup.js';
+import type { Fields } from '../../taken.js';
 import { type Bikes, bikeChosen, moveForm, saidOfMove } from '../moveForm.js';
-import { done, type Fields, fault, type RiderPage, type RiderView, type Said } from '../riderPage.js';
+import { done, fault, type RiderPage, type RiderView, type Said } from '../riderPage.js';
 import { questionMarkup } from './questionMarkup.js';
 
 const RIDES_SHOWN = 8;

@@ -27,7 +27,7 @@ const OF_A_RIDER = [2, 4] as const;
 /** Of those that have come whole so many are read at once, and so many wait. */
 const READ = [1, 64] as const;
 
-interface Refusal {
+interface SendingRefusal {
   readonly status: 408 | 413 | 422 | 429 | 503;
   readonly says: string;
 }
@@ -83,8 +83,8 @@ function unlessOutOfBounds(error: unknown): 'tooLarge' | 'tooSlow' {
   throw error;
 }
 
-function refusalOf(why: NotTaken, texts: FileTexts): Refusal {
-  const refusals: Readonly<Record<NotTaken, Refusal>> = {
+function refusalOf(why: NotTaken, texts: FileTexts): SendingRefusal {
+  const refusals: Readonly<Record<NotTaken, SendingRefusal>> = {
     need: { status: 422, says: texts.need },
     tooMany: { status: 422, says: texts.tooMany(MOST_FILES) },
     notWhole: { status: 422, says: texts.notWhole },
@@ -187,7 +187,7 @@ function ridesText({ texts, voice, workshop, today }: RiderView, { rides, bike }
   return texts.own.files.on(day, voice.words.hours(hoursOfSeconds(moving)), bike);
 }
 
-async function refuse(c: Context<WebEnv>, doors: Doors, { status, says }: Refusal): Promise<Response> {
+async function refuse(c: Context<WebEnv>, doors: Doors, { status, says }: SendingRefusal): Promise<Response> {
   if (wantsJson(c)) return c.json({ fault: says }, status);
   const page = await doors.show(c, DOOR, { text: says, isFault: true });
   return c.html(await page.text(), page.ok || page.status === 422 ? status : (page.status as 404));
