@@ -4,6 +4,7 @@ import { type Bell, openBells } from '../bells.js';
 import { keepBackups } from '../flow/carry/keepBackups.js';
 import { findClockDoubt } from '../flow/clockDoubt.js';
 import { deliverOutbox, tryAgainNow } from '../flow/mail/deliverOutbox.js';
+import { queueNotices } from '../flow/mail/queueNotices.js';
 import { remindOnce } from '../flow/remind.js';
 import { findWorkshop } from '../flow/settings.js';
 import { FolderTurns } from '../flow/take/folderTurns.js';
@@ -38,7 +39,7 @@ const REFRESH_AT = '1 0 * * *';
 const SWEEP_AT = '30 2 * * *';
 const OLD_ORIGINALS_AT = '45 2 * * *';
 
-/** Reminders wait so long for the first scan, so that one mail tells of all that lay in the folder. */
+/** Reminders, but for safety's, wait so long for the first scan: one mail tells of all that lay in the folder. */
 const FIRST_SCAN_MS = MINUTE_MS;
 
 export interface Lanes extends Vitals {
@@ -121,7 +122,11 @@ function remindLane(stanchion: Stanchion, folder: FolderLane | null, onDecided: 
   const began = performance.now();
   return async (turn) => {
     const isEarly = folder?.scannedAt === null && performance.now() - began < FIRST_SCAN_MS;
-    if (isEarly) return false;
+    if (isEarly) {
+      await sparing(() => queueNotices(stanchion, { safetyOnly: true }), false);
+      onDecided();
+      return false;
+    }
     const isNews = folder?.isNews ?? false;
     if (folder !== null) folder.isNews = false;
     const isMore = await remindOnce(stanchion, turn, { sparing, isNews });

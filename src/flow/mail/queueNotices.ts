@@ -43,6 +43,8 @@ export async function queueNotices(
   options: {
     readonly dry?: boolean;
     readonly withdrawOnly?: boolean;
+    /** Nothing but what bears on safety is decided. */
+    readonly safetyOnly?: boolean;
     /** As if reminders had begun; with `dry` alone. */
     readonly asBegun?: boolean;
   } = {},
@@ -53,12 +55,14 @@ export async function queueNotices(
     if (!input) return [];
     const doubt = await findClockDoubt(tx, clock);
     const held = mailsHeld(doubt);
-    if (!options.dry && doubt === null) await settleLeads(tx, input.subjects, now, ids);
+    if (!options.dry && !options.safetyOnly && doubt === null)
+      await settleLeads(tx, input.subjects, now, ids);
     if (!options.dry && input.hasRelay) await sendLettersAgain(tx, now);
     const decided: Decided[] = [];
     const asked = options.asBegun ? { ...input, hasBegun: true } : input;
     for (const decision of decideNotices(asked)) {
       if (options.withdrawOnly && decision.decision === 'queue') continue;
+      if (options.safetyOnly && decision.slot?.mail !== 'stop-riding') continue;
       if (doubt !== null && (decision.slot === null || held.includes(decision.slot.mail))) {
         decided.push(heldBy(doubt, decision));
         continue;

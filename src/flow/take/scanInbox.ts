@@ -12,6 +12,8 @@ export type { ScanDeps } from './tellFolder.js';
 
 /** A rider's share of one turn; a file that is begun is read to its end. Units: milliseconds. */
 const RIDER_TURN_MS = 3000;
+/** So many riders' files are in hand at a time: a slow one holds up none of the others. */
+const RIDERS_AT_ONCE = 3;
 /** Whoever waits for many files is told after each so many of them. */
 const TOLD_EACH = 200;
 
@@ -85,7 +87,7 @@ interface Taking {
   readonly changed: Set<string>;
 }
 
-/** Gives each rider's folder its share of the turn; whoever had none has the first of the next. */
+/** Gives each rider's folder its share of the turn, some at once; whoever had none has the first of the next. */
 async function takeTurns(deps: ScanDeps, found: readonly Found[], of: Taking): Promise<Scanned> {
   const { turn, turns } = of;
   const todo = new Map<string, Found[]>();
@@ -95,14 +97,21 @@ async function takeTurns(deps: ScanDeps, found: readonly Found[], of: Taking): P
     todo.set(folder, [...(todo.get(folder) ?? []), one]);
   }
   let [isNews, isMore] = [false, false];
-  for (const folder of turns.inTurn(todo.keys())) {
-    turns.next = folder;
-    if (turn.isOver()) return { isNews, isMore: true };
-    const one = await takeShare(deps, todo.get(folder)!, of);
-    isNews ||= one.isNews;
-    isMore ||= one.isMore;
-  }
-  turns.next = '';
+  const folders = turns.inTurn(todo.keys());
+  const takeNext = async (): Promise<void> => {
+    for (;;) {
+      turns.next = folders[0] ?? '';
+      if (turn.isOver()) isMore ||= folders.length > 0;
+      const folder = turn.isOver() ? undefined : folders.shift();
+      if (folder === undefined) return;
+      const one = await takeShare(deps, todo.get(folder)!, of);
+      isNews ||= one.isNews;
+      isMore ||= one.isMore;
+    }
+  };
+  const atOnce = turn === WHOLE_TURN ? 1 : RIDERS_AT_ONCE;
+  const done = await Promise.allSettled(Array.from({ length: atOnce }, takeNext));
+  for (const one of done) if (one.status === 'rejected') throw one.reason;
   return { isNews, isMore };
 }
 

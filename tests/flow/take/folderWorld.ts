@@ -1,4 +1,4 @@
-import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { type ScanDeps, scanInboxOnce } from '../../../src/flow/take/scanInbox.js';
 import { openDropFolder } from '../../../src/inbox/dropFolder.js';
@@ -49,6 +49,10 @@ export class FolderWorld {
     mkdirSync(dirname(full), { recursive: true });
     writeFileSync(full, bytes);
     return full;
+  }
+
+  remove(path: string): void {
+    rmSync(join(this.root, path));
   }
 
   scan = async (): Promise<boolean> => (await scanInboxOnce(this.deps)).isNews;
