@@ -29,9 +29,20 @@ export function programOf(): Command {
   return program;
 }
 
-async function report(error: unknown): Promise<void> {
+/** What a script reads of a failure; its code tells what was not found from what was refused. */
+interface Failure {
+  readonly code: string;
+  readonly message: string;
+  readonly hint: string | null;
+}
+
+const tellScript = (error: Failure): void => void process.stdout.write(`${JSON.stringify({ error })}\n`);
+
+async function report(error: unknown, isJson: boolean): Promise<void> {
   if (error instanceof CommanderError) {
     setStatus(error.exitCode === 0 ? 0 : 2);
+    const message = error.message.replace(/^error: /, '');
+    if (isJson && error.exitCode !== 0) tellScript({ code: 'wrong-use', message, hint: 'stanchion --help' });
     return;
   }
   // What failed is put into words only then: the words are the most that a quick command would load.
@@ -45,6 +56,11 @@ async function report(error: unknown): Promise<void> {
       : error instanceof Error
         ? error.message
         : String(error);
+  if (isJson) {
+    const code = isFile ? 'not-found' : error instanceof ServiceError ? error.code : 'fault';
+    const hint = error instanceof ServiceError ? (failureText(error)[1] ?? null) : null;
+    tellScript({ code, message, hint });
+  }
   process.stderr.write(`stanchion: ${message}\n`);
   if (error instanceof ServiceError) {
     const [, hint] = failureText(error);
@@ -55,5 +71,8 @@ async function report(error: unknown): Promise<void> {
 
 /** Runs one command to its end. What it comes to is in `process.exitCode`. */
 export const runCommand = async (args: readonly string[]): Promise<void> => {
-  await programOf().parseAsync(args, { from: 'user' }).catch(report);
+  const isJson = args.includes('--json');
+  await programOf()
+    .parseAsync(args, { from: 'user' })
+    .catch((error: unknown) => report(error, isJson));
 };

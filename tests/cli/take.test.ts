@@ -124,7 +124,7 @@ describe('take --json', () => {
       ['--bike', 'none'],
     ]) {
       const { status, rows, stderr } = await run('take', file, ...args, '--json');
-      expect([status, rows]).toEqual([1, []]);
+      expect([status, rows]).toMatchObject([1, [{ error: { code: 'not-found' } }]]);
       expect(stderr).toContain(`"${args[1]}"`);
     }
   });
