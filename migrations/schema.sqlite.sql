@@ -23,7 +23,7 @@ CREATE INDEX "arrival_by_arrived_at_ms" on "arrival" ("workshop_id",
 CREATE INDEX "arrival_by_file_id" on "arrival" ("workshop_id",
   "file_id");
 
-CREATE TABLE "clock_word" ("workshop_id" text primary key references "workshop" ("id"),
+CREATE TABLE "clock_word" ("workshop_id" text not null primary key references "workshop" ("id"),
   "last_at_ms" bigint not null,
   "doubted_since_ms" bigint,
   "doubt_seen_at_ms" bigint,

@@ -58,7 +58,12 @@ it('jumps back three hours and forward by two days: rides are counted, and each 
   await untilCounted(data, 4);
 
   expect((await serving.get('/readyz')).status).toBe(200);
-  expect(serving.log()).not.toContain('"level":50');
+  // That the clock jumped is said; nothing else went wrong.
+  const faults = serving
+    .log()
+    .split('\n')
+    .filter((line) => line.includes('"level":50'));
+  expect(faults.filter((line) => !line.includes('The clock of this machine jumped'))).toEqual([]);
   const ids = mailsIn(data).map((mail) => /^Message-ID: (.*)$/im.exec(mail)?.[1]);
   expect(new Set(ids).size).toBe(ids.length);
   const digestsOfDue = mailsIn(data).filter(
