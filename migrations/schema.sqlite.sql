@@ -221,15 +221,30 @@ CREATE UNIQUE INDEX "notice_once" on "notice" ("workshop_id",
 
 CREATE TRIGGER reading_no_delete BEFORE DELETE ON reading BEGIN SELECT RAISE(ABORT, 'reading is append-only'); END;
 
-CREATE TRIGGER reading_no_update BEFORE UPDATE ON reading BEGIN SELECT RAISE(ABORT, 'reading is append-only'); END;
+CREATE TRIGGER reading_no_update BEFORE UPDATE OF workshop_id, id, file_id, part, body ON reading BEGIN SELECT RAISE(ABORT, 'reading is append-only'); END;
 
 CREATE TABLE "reading" ("workshop_id" text not null references "workshop" ("id"),
   "id" text not null primary key,
   "file_id" text not null references "file" ("id"),
   "part" integer not null,
   "body" text not null,
+  "reader_version" integer default 1 not null,
   constraint "reading_part" unique ("file_id",
   "part"));
+
+CREATE INDEX "reading_by_reader" on "reading" ("workshop_id",
+  "reader_version",
+  "file_id");
+
+CREATE TABLE "reading_again" ("workshop_id" text not null references "workshop" ("id"),
+  "reading_id" text not null references "reading" ("id"),
+  "nth" integer not null,
+  "reader_version" integer not null,
+  "read_at_ms" bigint not null,
+  "outcome" text not null,
+  "body" text,
+  constraint "reading_again_pk" primary key ("reading_id",
+  "nth"));
 
 CREATE TRIGGER reading_sensor_no_delete BEFORE DELETE ON reading_sensor BEGIN SELECT RAISE(ABORT, 'reading_sensor is append-only'); END;
 
@@ -243,6 +258,17 @@ CREATE TABLE "reading_sensor" ("workshop_id" text not null references "workshop"
 
 CREATE INDEX "reading_sensor_by_sensor_id" on "reading_sensor" ("workshop_id",
   "sensor_id");
+
+CREATE TABLE "reread_change" ("workshop_id" text not null references "workshop" ("id"),
+  "unit_id" text not null,
+  "service_kind" text not null,
+  "moving_s" bigint not null,
+  "terrain_ms" bigint not null,
+  "moving_s_more" bigint not null,
+  "terrain_ms_more" bigint not null,
+  constraint "reread_change_pk" primary key ("workshop_id",
+  "unit_id",
+  "service_kind"));
 
 CREATE TABLE "ride" ("workshop_id" text not null references "workshop" ("id"),
   "id" text not null primary key,
@@ -340,4 +366,7 @@ CREATE TABLE "workshop" ("id" text not null primary key,
   "slug" text not null unique,
   "created_at_ms" bigint not null,
   "feed_epoch" integer default 0 not null,
-  "derived" integer default 0 not null);
+  "derived" integer default 0 not null,
+  "reread_files" integer default 0 not null,
+  "reread_lost" integer default 0 not null,
+  "reread_kept" integer default 0 not null);

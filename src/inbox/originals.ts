@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { access, readdir, rm } from 'node:fs/promises';
+import { access, readdir, readFile, rm } from 'node:fs/promises';
 import { basename, join } from 'node:path';
 import { ServiceError } from '../errors.js';
 import type { KeptOriginals, Originals } from '../ports/originals.js';
@@ -16,8 +16,21 @@ export const originalsIn = (folder: string): Originals & KeptOriginals => ({
     return sha256;
   },
   list: async () => (await namesIn(folder)).filter((name) => /^[0-9a-f]{64}$/.test(name)),
+  read: (sha256) => readOriginal(pathOf(folder, sha256)),
   remove: (sha256) => removeOriginal(folder, sha256),
 });
+
+async function readOriginal(path: string): Promise<Uint8Array | null> {
+  try {
+    return await readFile(path);
+  } catch (cause) {
+    if ((cause as NodeJS.ErrnoException).code === 'ENOENT') return null;
+    throw new ServiceError('disk-failed', `The file ${path} cannot be read.`, {
+      hint: 'May this user read it?',
+      cause,
+    });
+  }
+}
 
 /** A folder that was never written to holds nothing. */
 async function namesIn(folder: string): Promise<string[]> {

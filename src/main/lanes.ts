@@ -9,6 +9,7 @@ import { remindOnce } from '../flow/remind.js';
 import { findWorkshop } from '../flow/settings.js';
 import { FolderTurns } from '../flow/take/folderTurns.js';
 import { removeOldOriginals } from '../flow/take/removeOldOriginals.js';
+import { rereadOnce } from '../flow/take/rereadOnce.js';
 import { scanInboxOnce } from '../flow/take/scanInbox.js';
 import { forgottenIn } from '../inbox/forgotten.js';
 import { removeParts } from '../inbox/removeParts.js';
@@ -28,11 +29,12 @@ const TIMES: Readonly<Record<LoopName, LoopTimes>> = {
   deliver: { pauseMs: 5 * SECOND_MS, turnMs: 20 * SECOND_MS, longestMs: 2 * MINUTE_MS },
   sweep: { pauseMs: MINUTE_MS, turnMs: MINUTE_MS, longestMs: 15 * MINUTE_MS },
   originals: { pauseMs: HOUR_MS, turnMs: MINUTE_MS, longestMs: 15 * MINUTE_MS },
+  reread: { pauseMs: HOUR_MS, turnMs: 20 * SECOND_MS, longestMs: 3 * MINUTE_MS },
   backup: { pauseMs: 5 * MINUTE_MS, turnMs: MINUTE_MS, longestMs: HOUR_MS },
 };
 
 /** Keeping is four lanes, which one worker may run. */
-export const KEEPING: readonly LoopName[] = ['sweep', 'originals', 'backup'];
+export const KEEPING: readonly LoopName[] = ['sweep', 'originals', 'reread', 'backup'];
 export const ALL_LANES = Object.keys(TIMES) as readonly LoopName[];
 
 const REFRESH_AT = '1 0 * * *';
@@ -60,6 +62,7 @@ export function startLanes(stanchion: Stanchion, names: readonly LoopName[]): La
     deliver: deliverLane(stanchion),
     sweep: () => sweepIfOwed(stanchion),
     originals: () => tidy(stanchion),
+    reread: (turn) => rereadOnce(stanchion, { turn }),
     backup: async () => {
       if (backups !== null) await keepBackups({ ...stanchion, backups }, stanchion.config.backups);
       return false;

@@ -6,6 +6,7 @@ export const COPIED = [
   'file',
   'arrival',
   'reading',
+  'reading_again',
   'mail',
   'notice',
   'lead',

@@ -7,6 +7,8 @@ export interface Originals {
 /** The files that are kept, by their hashes. */
 export interface KeptOriginals {
   list(): Promise<readonly string[]>;
+  /** Null where it is there no more. Errors: ServiceError `disk-failed`. */
+  read(sha256: string): Promise<Uint8Array | null>;
   /** One that is not there is no fault. Errors: ServiceError `disk-failed`. */
   remove(sha256: string): Promise<void>;
 }

@@ -1,10 +1,19 @@
 import type { Reading } from '../core/ground/samples/reading.js';
+import type { RereadFact } from '../core/ledger/facts.js';
+import type { Instant } from '../units.js';
+import type { FileRow } from './files.js';
 
 export interface ReadingRow {
   readonly id: string;
   readonly fileId: string;
   readonly part: number;
+  /** As its file was read last. */
   readonly reading: Reading;
+  /**
+   * Where the last look at its file left it as it was: `lost`, for the file no longer holds such a ride by this reader;
+   * `kept`, for the file is there no more or could not be read.
+   */
+  readonly leftAs: 'lost' | 'kept' | null;
 }
 
 export interface ReadingTable {
@@ -12,4 +21,24 @@ export interface ReadingTable {
   listOfFile(fileId: string): Promise<readonly ReadingRow[]>;
   getMany(ids: readonly string[]): Promise<readonly ReadingRow[]>;
   listIds(): Promise<readonly string[]>;
+}
+
+/** What became of a reading when its file was read again. */
+export type Reread =
+  | { readonly outcome: 'same' | 'lost' | 'kept' }
+  | { readonly outcome: 'read'; readonly reading: Reading };
+
+/** The reading anew of files that an earlier reader read. */
+export interface RereadTable {
+  /** A file with readings of an earlier reader, and how it came first. */
+  next(version: number): Promise<Pick<FileRow, 'id' | 'sha256'> | undefined>;
+  /** Readings of an earlier reader. */
+  count(version: number): Promise<number>;
+  put(readingId: string, version: number, reread: Reread, at: Instant): Promise<void>;
+  /** Lets these be read again by the same reader: their file is there again. */
+  retry(readingIds: readonly string[]): Promise<void>;
+  /** Counts a file, and adds by how much units' hours changed to what is kept of the reading under way. */
+  addUp(of: Omit<RereadFact, 'version'>): Promise<void>;
+  /** Returns what was added up, and begins anew. */
+  takeSum(): Promise<Omit<RereadFact, 'version'>>;
 }

@@ -11,7 +11,7 @@ import type { LeadTable } from './leads.js';
 import type { HeartbeatTable } from './loops.js';
 import type { MailTable } from './mails.js';
 import type { NoticeTable } from './notices.js';
-import type { ReadingTable } from './readings.js';
+import type { ReadingTable, RereadTable } from './readings.js';
 import type { RideTable } from './rides.js';
 import type { StandingTable } from './standings.js';
 
@@ -46,4 +46,5 @@ export interface Tx {
   readonly clockWord: ClockWordTable;
   readonly copies: CopyTable;
   readonly derived: DerivedMark;
+  readonly rereads: RereadTable;
 }

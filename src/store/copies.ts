@@ -16,13 +16,14 @@ const KEYS: Readonly<Record<Copied, readonly string[]>> = {
   file: ['id'],
   arrival: ['id'],
   reading: ['id'],
+  reading_again: ['reading_id', 'nth'],
   mail: ['id'],
   notice: ['id'],
   lead: ['id'],
   later: ['unit_id'],
 };
 /** Said once and for all; of the others, what is there already is the later word. */
-const UNCHANGING: readonly Copied[] = ['fact', 'file', 'arrival', 'reading'];
+const UNCHANGING: readonly Copied[] = ['fact', 'file', 'arrival', 'reading', 'reading_again'];
 /** What belongs to a store and not to the ledger. */
 const OWN = ['workshop_id', 'subject_id', 'object_id', 'claimed_by', 'claimed_until_ms'];
 const ROWS_AT_ONCE = 100;
@@ -44,7 +45,10 @@ async function* rowsOf({ db, workshopId }: Scope, of: Copied): AsyncGenerator<Co
 function shown(row: Readonly<Record<string, unknown>>): CopiedRow {
   const entries = Object.entries(row).filter(([column]) => !OWN.includes(column));
   return Object.fromEntries(
-    entries.map(([column, value]) => [column, column === 'body' ? JSON.parse(String(value)) : value]),
+    entries.map(([column, value]) => [
+      column,
+      column === 'body' && typeof value === 'string' ? JSON.parse(value) : value,
+    ]),
   );
 }
 
@@ -54,7 +58,8 @@ async function addRow(scope: Scope, of: Copied, row: CopiedRow): Promise<boolean
   for (const key of KEYS[of]) query = query.where(key as 'id', '=', row[key] as string);
   const standing = await query.executeTakeFirst();
   if (standing) {
-    if (UNCHANGING.includes(of) && canonical(shown(standing)) !== canonical(row)) throw contradiction(of);
+    if (UNCHANGING.includes(of) && canonical(said(standing)) !== canonical(said(row)))
+      throw contradiction(of);
     return of === 'handle' && giveLater(scope, row, shown(standing));
   }
   try {
@@ -84,7 +89,8 @@ async function giveLater({ db, workshopId }: Scope, row: CopiedRow, standing: Co
 }
 
 function storedOf({ workshopId }: Scope, of: Copied, row: CopiedRow): object {
-  const stored = 'body' in row ? { ...row, body: JSON.stringify(row.body) } : row;
+  const isText = 'body' in row && row.body !== null;
+  const stored = isText ? { ...row, body: JSON.stringify(row.body) } : row;
   if (of !== 'fact') return { ...stored, workshop_id: workshopId };
   const { subject, object } = subjectsOf(
     row.kind as FactKind,
@@ -102,6 +108,12 @@ async function addSensors({ db, workshopId }: Scope, { id, body }: CopiedRow): P
       .values({ workshop_id: workshopId, reading_id: id as string, sensor_id })
       .execute();
 }
+
+/** What was said of it for good: by whom its file was looked at last is not. */
+const said = (row: CopiedRow): CopiedRow => {
+  const { reader_version: _, ...rest } = shown(row);
+  return rest;
+};
 
 const contradiction = (of: Copied, cause?: unknown): ServiceError =>
   new ServiceError('refused', `This export contradicts what is in this data folder (${of}).`, {

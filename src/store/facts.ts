@@ -17,6 +17,7 @@ export function subjectsOf(kind: FactKind, entityId: string, body: FactBodies[Fa
     case 'race':
     case 'serviceKind':
     case 'clocks':
+    case 'reread':
     case 'part':
     case 'shelf':
       return { subject: workshopId, object: null };

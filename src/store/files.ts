@@ -161,22 +161,50 @@ export function fileTable({ db, workshopId }: Scope): FileTable {
 export const bikeSensors = ({ sensors }: Pick<Reading, 'sensors'>): Set<string> =>
   new Set(sensors.filter((sensor) => sensor.boundTo !== 'rider').map((sensor) => sensor.id));
 
-const readingOf = (row: { id: string; file_id: string; part: number; body: string }): ReadingRow => ({
+interface ReadRow {
+  readonly id: string;
+  readonly file_id: string;
+  readonly part: number;
+  readonly body: string;
+  readonly outcome: string | null;
+}
+
+const readingOf = (row: ReadRow): ReadingRow => ({
   id: row.id,
   fileId: row.file_id,
   part: row.part,
   reading: JSON.parse(row.body) as Reading,
+  leftAs: row.outcome === 'lost' || row.outcome === 'kept' ? row.outcome : null,
 });
 
 export function readingTable({ db, workshopId }: Scope): ReadingTable {
-  const all = () => db.selectFrom('reading').selectAll().where('workshop_id', '=', workshopId);
+  const all = () =>
+    db
+      .selectFrom('reading')
+      .select(['reading.id', 'file_id', 'part'])
+      .select((of) => {
+        const again = of
+          .selectFrom('reading_again')
+          .whereRef('reading_id', '=', 'reading.id')
+          .orderBy('nth', 'desc')
+          .limit(1);
+        const anew = again.select('reading_again.body').where('reading_again.body', 'is not', null);
+        return [
+          of.fn.coalesce(anew, 'reading.body').$castTo<string>().as('body'),
+          again.select('outcome').as('outcome'),
+        ];
+      })
+      .where('reading.workshop_id', '=', workshopId);
   return {
     add: async (fileId, part, reading) => {
       const id = newId();
       const body = JSON.stringify(reading);
       await db
         .insertInto('reading')
-        .values({ workshop_id: workshopId, id, file_id: fileId, part, body })
+        .values({
+          ...{ workshop_id: workshopId, id, file_id: fileId, part, body },
+          reader_version: reading.readerVersion,
+        })
         .execute();
       for (const sensor_id of bikeSensors(reading)) {
         await db
@@ -184,14 +212,14 @@ export function readingTable({ db, workshopId }: Scope): ReadingTable {
           .values({ workshop_id: workshopId, reading_id: id, sensor_id })
           .execute();
       }
-      return { id, fileId, part, reading };
+      return { id, fileId, part, reading, leftAs: null };
     },
     listOfFile: async (fileId) =>
       (await all().where('file_id', '=', fileId).orderBy('part').execute()).map(readingOf),
     getMany: async (ids) => {
       const found: ReadingRow[] = [];
       for (const some of chunked(ids)) {
-        found.push(...(await all().where('id', 'in', some).execute()).map(readingOf));
+        found.push(...(await all().where('reading.id', 'in', some).execute()).map(readingOf));
       }
       return found;
     },

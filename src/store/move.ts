@@ -20,6 +20,8 @@ export const ORDERS: Readonly<Record<Carried, readonly string[]>> = {
   file: ['id'],
   arrival: ['id'],
   reading: ['id'],
+  reading_again: ['reading_id', 'nth'],
+  reread_change: ['workshop_id', 'unit_id', 'service_kind'],
   reading_sensor: ['reading_id', 'sensor_id'],
   ride: ['id'],
   ride_reading: ['reading_id'],

@@ -3,13 +3,13 @@ import { dirname } from 'node:path';
 import { type Kysely, Migrator } from 'kysely';
 import { MIGRATIONS } from '../../migrations/index.js';
 import { ServiceError } from '../errors.js';
+import type { DerivedMark } from '../ports/derived.js';
 import type { Store, Tx } from '../ports/store.js';
 import type { Instant } from '../units.js';
 import { accountTable } from './accounts.js';
 import { clockWordTable } from './clockWord.js';
 import { contactTable, handleTable } from './contacts.js';
 import { copyTable } from './copies.js';
-import { derivedMark } from './derived.js';
 import type { Engine } from './engine.js';
 import { factTable } from './facts.js';
 import { fileTable, readingTable } from './files.js';
@@ -18,6 +18,7 @@ import { inboxTable } from './inbox.js';
 import { leadTable } from './leads.js';
 import { mailTable, noticeTable } from './outbox.js';
 import { postgresEngine } from './postgres.js';
+import { rereadTable } from './rereads.js';
 import { rideTable } from './rides.js';
 import { newId, type Scope } from './scope.js';
 import { sqliteEngine } from './sqlite.js';
@@ -25,6 +26,15 @@ import { standingTable } from './standings.js';
 import { throwStoreFault } from './storeFault.js';
 import type { Tables } from './tables.js';
 import { WORKER } from './worker.js';
+
+const derivedMark = ({ db, workshopId }: Scope): DerivedMark => ({
+  get: async () =>
+    (await db.selectFrom('workshop').select('derived').where('id', '=', workshopId).executeTakeFirstOrThrow())
+      .derived,
+  set: async (derived) => {
+    await db.updateTable('workshop').set({ derived }).where('id', '=', workshopId).execute();
+  },
+});
 
 function txOf(scope: Scope): Tx {
   return {
@@ -45,6 +55,7 @@ function txOf(scope: Scope): Tx {
     clockWord: clockWordTable(scope),
     copies: copyTable(scope),
     derived: derivedMark(scope),
+    rereads: rereadTable(scope),
   };
 }
 

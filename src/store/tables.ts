@@ -11,6 +11,9 @@ export interface Tables {
     slug: string;
     created_at_ms: number;
     feed_epoch: Generated<number>;
+    reread_files: Generated<number>;
+    reread_lost: Generated<number>;
+    reread_kept: Generated<number>;
     derived: Generated<number>;
   };
   handle: Owned & { kind: string; handle: string; entity_id: string; fact_seq: number };
@@ -61,7 +64,31 @@ export interface Tables {
     arrived_at_ms: number;
     after_fact: number;
   };
-  reading: Owned & { id: string; file_id: string; part: number; body: string };
+  reading: Owned & {
+    id: string;
+    file_id: string;
+    part: number;
+    body: string;
+    /** By which its file was looked at last. */
+    reader_version: Generated<number>;
+  };
+  reading_again: Owned & {
+    reading_id: string;
+    /** Of that reading, in the order in which it was looked at again. */
+    nth: number;
+    reader_version: number;
+    read_at_ms: number;
+    outcome: string;
+    body: string | null;
+  };
+  reread_change: Owned & {
+    unit_id: string;
+    service_kind: string;
+    moving_s: number;
+    terrain_ms: number;
+    moving_s_more: number;
+    terrain_ms_more: number;
+  };
   reading_sensor: Owned & { reading_id: string; sensor_id: string };
   ride: Owned & {
     id: string;

@@ -226,6 +226,25 @@ export interface AnswerFact {
   readonly minutes?: number;
 }
 
+/** What a new reader changed: hours of a service period, by unit and service kind. */
+export interface RereadChange {
+  readonly unitId: string;
+  readonly serviceKind: ServiceKind;
+  readonly before: { readonly movingS: number; readonly terrainMs: number };
+  readonly after: { readonly movingS: number; readonly terrainMs: number };
+}
+
+/** That all files that are kept were read again by another reader. */
+export interface RereadFact {
+  readonly version: number;
+  readonly files: number;
+  /** Rides that it no longer finds; they wait in the tray. */
+  readonly lost: number;
+  /** Readings that stay as they were, for their file is there no more. */
+  readonly kept: number;
+  readonly changes: readonly RereadChange[];
+}
+
 export interface FactBodies {
   workshop: WorkshopFact;
   weights: Weights;
@@ -248,6 +267,7 @@ export interface FactBodies {
   part: PartFact;
   shelf: ShelfFact;
   answer: AnswerFact;
+  reread: RereadFact;
 }
 
 export type FactKind = keyof FactBodies;

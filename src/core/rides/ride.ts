@@ -3,7 +3,13 @@ import type { Reading, ReadingQuestion, Terrain } from '../ground/samples/readin
 import type { Attribution, NamedBike, Said } from './attribution.js';
 
 /** What a person is asked about a recording. */
-export type Question = ReadingQuestion | 'who' | 'which-bike' | 'same-ride-shifted' | 'same-ride-unclear';
+export type Question =
+  | ReadingQuestion
+  | 'who'
+  | 'which-bike'
+  | 'same-ride-shifted'
+  | 'same-ride-unclear'
+  | 'not-in-file';
 
 /** A person's word on a recording, the latest of each kind. */
 export interface Answer {
@@ -19,6 +25,8 @@ export interface Answer {
 export interface Part {
   readonly readingId: string;
   readonly reading: Reading;
+  /** By a later reader its file holds no such ride (`lost`), or could not be read again (`kept`). */
+  readonly leftAs?: 'lost' | 'kept';
   readonly riderId: string | null;
   /** Each bike that was named when its file was handed over. */
   readonly named: readonly NamedBike[];
@@ -53,6 +61,8 @@ export interface Ride {
   readonly indoor: boolean;
   /** What kept a recording of it from being read whole. */
   readonly damage: Reading['damage'];
+  /** Left out where every recording was read by the reader of now. */
+  readonly formerReader?: true;
   readonly question: Question | null;
   /** The ride that this one is, or may be, the same as. */
   readonly otherRideId: string | null;

@@ -22,6 +22,7 @@ const QUESTIONS_OF_BEING_A_RIDE: readonly Question[] = [
   'sport-unclear',
   'who',
   'which-bike',
+  'not-in-file',
 ];
 
 export const isDismissed = ({ answer }: Part): boolean =>

@@ -112,6 +112,7 @@ function rideOf(group: Group, known: BikeKnowledge, weights: Weights): Ride {
     distanceM: Math.max(...readings.map((reading) => reading.distanceM)),
     ascentM: best.part.reading.ascentM,
     descentM: best.part.reading.descentM,
+    ...(group.some(({ part }) => part.leftAs !== undefined) ? { formerReader: true as const } : {}),
     damage: readings.map((reading) => reading.damage).find((damage) => damage !== null) ?? null,
     question: questionOf(group, whose),
     otherRideId: null,
@@ -122,6 +123,8 @@ function rideOf(group: Group, known: BikeKnowledge, weights: Weights): Ride {
 function questionOf(group: Group, whose: Attribution): Question | null {
   const untimed = group.find((one) => !isTimed(one.part));
   if (untimed) return untimed.part.reading.question;
+  const isLost = (one: Placed): boolean => one.part.leftAs === 'lost';
+  if (group.every(isLost) && saidOf(group, 'not-in-file') === undefined) return 'not-in-file';
   const isUnclear = (one: Placed): boolean => one.part.reading.question === 'sport-unclear';
   if (group.every(isUnclear) && saidOf(group, 'sport-unclear') === undefined) return 'sport-unclear';
   const inVehicle = group.some((one) => one.part.reading.doubtful !== null);

@@ -1,9 +1,11 @@
 import { addDays, dayOf, startOfDay } from '../../core/days/calendar.js';
+import type { RereadChange } from '../../core/ledger/facts.js';
 import { STATES } from '../../core/tokens.js';
 import type { CameIn, FileRow } from '../../ports/files.js';
 import type { Tx } from '../../ports/store.js';
 import { DAY_MS, type Day, type Instant, instant } from '../../units.js';
 import { getWorkshop } from '../settings.js';
+import { countToReread } from '../take/rereadOnce.js';
 import { type DuePart, getDuePart } from './listDue.js';
 import { type NamedRow, withNames } from './namedRows.js';
 
@@ -12,6 +14,8 @@ const ASKED_SHOWN = 5;
 const DUE_SHOWN = 10;
 const NOT_IN_TIME = STATES.filter((state) => state !== 'in-time');
 const REFUSED_DAYS = 30;
+const REREAD_DAYS = 14;
+const REREADS_SHOWN = 50;
 
 /** What somebody wants to know who opens the workshop. */
 export interface Today {
@@ -28,6 +32,21 @@ export interface Today {
   readonly waiting: number;
   /** Mails refused for good in the last 30 days. */
   readonly refused: number;
+  /** Readings that are still to be read again by the reader of now. */
+  readonly toReread: number;
+  /** What the last reading anew changed, if that was lately. */
+  readonly reread: Reread | null;
+}
+
+/** A reading anew of all kept files by another reader. */
+export interface Reread {
+  readonly at: Instant;
+  readonly files: number;
+  readonly lost: number;
+  readonly kept: number;
+  readonly changed: number;
+  /** Of these the first, each with its unit's tag. */
+  readonly changes: readonly (RereadChange & { readonly tag: string })[];
 }
 
 /** What of all that is due the first page shows. */
@@ -71,7 +90,22 @@ async function getToday(tx: Tx, now: Instant): Promise<Today> {
     booked: await tx.leads.count('booked'),
     waiting: await tx.rides.countAsking(),
     refused: await tx.mails.countRefused(instant(now - REFUSED_DAYS * DAY_MS)),
+    toReread: await countToReread(tx),
+    reread: await findReread(tx, now),
   };
+}
+
+async function findReread(tx: Tx, now: Instant): Promise<Reread | null> {
+  const fact = (await tx.facts.list('reread')).at(-1);
+  if (!fact || fact.recordedAt < now - REREAD_DAYS * DAY_MS) return null;
+  const { files, lost, kept, changes } = fact.body;
+  const shown = changes.slice(0, REREADS_SHOWN);
+  const tags = await tx.handles.listOf(
+    'unit',
+    shown.map(({ unitId }) => unitId),
+  );
+  const named = shown.map((one) => ({ ...one, tag: tags.get(one.unitId) ?? '' }));
+  return { at: fact.recordedAt, files, lost, kept, changed: changes.length, changes: named };
 }
 
 type Word = Pick<CameIn, 'riderId' | 'bikeId'>;

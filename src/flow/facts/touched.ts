@@ -68,6 +68,7 @@ const TOUCH: { readonly [K in FactKind]: Touch<K> } = {
   },
   rider: nothing,
   fleet: nothing,
+  reread: nothing,
   race: nothing,
   part: nothing,
   shelf: nothing,

@@ -19,13 +19,14 @@ export async function listParts(tx: Tx, readingIds: readonly string[]): Promise<
   const answers = await tx.facts.listMany('answer', readingIds);
   const arrivalsOf = grouped(arrivals, (arrival) => arrival.fileId);
   const answersTo = grouped(answers, (answer) => answer.body.readingId);
-  return readings.map(({ id, fileId, reading }) => {
+  return readings.map(({ id, fileId, reading, leftAs }) => {
     const own = arrivalsOf.get(fileId)!;
     const said = (answersTo.get(id) ?? []).map((answer) => answer.body);
     const ride = Object.assign({}, ...said.map((one) => one.ride ?? {}));
     return {
       readingId: id,
       reading,
+      ...(leftAs === null ? {} : { leftAs }),
       riderId: own.find((arrival) => arrival.riderId !== null)?.riderId ?? null,
       named: own.flatMap(namedBy),
       answer: { ...Object.assign({}, ...said), ride },

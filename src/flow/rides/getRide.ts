@@ -23,6 +23,8 @@ export interface RideRecording {
   readonly movingS: Seconds;
   readonly quality: number | null;
   readonly damage: Reading['damage'];
+  /** Read by an earlier reader, whose figures stay. */
+  readonly isKept: boolean;
   readonly place: (typeof PLACES)[number];
   readonly notes: Reading['notes'];
 }
@@ -120,6 +122,7 @@ async function madeOf(
           movingS: one.part.reading.movingS,
           quality: one.part.reading.terrain.quality,
           damage: one.part.reading.damage,
+          isKept: one.part.leftAs !== undefined,
           place: one === best ? 'ground' : members.includes(one) ? 'joined' : 'covered',
           notes: one.part.reading.notes,
         }),

@@ -12,6 +12,7 @@ export const QUESTIONS: Readonly<Record<Question, string>> = {
   'which-bike': 'Which bike was this on?',
   'same-ride-shifted': 'The same track was recorded at another hour. Is this a ride of its own?',
   'same-ride-unclear': 'This overlaps with another ride. Is it a ride of its own?',
+  'not-in-file': 'Read again, the file no longer holds this ride. Did it take place?',
 };
 
 /** Returns the question, with the bikes that were named for the ride where that is why it is asked. */
@@ -63,6 +64,8 @@ export function answersTo(question: Question, bikes: readonly string[]): TrayOpt
         { option: '--ride yes', means: 'it is a ride of its own: both count' },
         { option: '--ride no', means: 'it is the same ride with a wrong clock: count it once' },
       ];
+    case 'not-in-file':
+      return [{ option: '--ride yes', means: 'it took place: it counts as it did' }, NO_RIDE];
     case 'same-ride-unclear':
       return [
         { option: '--ride yes', means: 'it is a ride of its own: both count' },

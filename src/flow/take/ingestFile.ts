@@ -211,6 +211,8 @@ async function takeAgain(
   }
   if (readings.length === 0) return notTaken(own[0]!, handed.name);
   const ids = readings.map((row) => row.id);
+  // The file is kept again.
+  await tx.rereads.retry(readings.filter(({ leftAs }) => leftAs === 'kept').map(({ id }) => id));
   const rides = isNews
     ? await settleUncounted(tx, ids, counting.bikeIds)
     : await tx.rides.listOfReadings(ids);

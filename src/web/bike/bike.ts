@@ -171,7 +171,7 @@ function rides(viewer: Viewer, rows: readonly RideRow[]): Markup {
         html`${words.hours(hoursOfThousandths(ride.terrainMs))}`,
         ride.source === 'hand'
           ? html`${texts.unit.byHand}`
-          : html`${ride.bikeRule === null ? '' : words.bikeRule[ride.bikeRule]}${small(ride.damage === null ? null : texts.unit.damaged)}`,
+          : html`${ride.bikeRule === null ? '' : words.bikeRule[ride.bikeRule]}${small(ride.damage === null ? null : texts.unit.damaged)}${small(ride.formerReader ? texts.ride.formerReader : null)}`,
       ],
     })),
   );

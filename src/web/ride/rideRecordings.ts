@@ -21,7 +21,7 @@ ${table(
       html`${one.start === null ? ride.noTime : timeText(one.start, viewer)}`,
       html`${viewer.words.hours(hoursOfSeconds(one.movingS))}`,
       html`${qualityText(viewer, one.quality)}`,
-      html`${ride.place[one.place]}${small(one.damage === null ? null : ride.damaged)}`,
+      html`${ride.place[one.place]}${small(one.damage === null ? null : ride.damaged)}${small(one.isKept ? ride.formerReader : null)}`,
     ],
   })),
 )}`;

@@ -11,6 +11,7 @@ import { type Markup, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { timeText } from '../show.js';
 import type { Viewer } from '../viewer.js';
+import { rereadMarkup } from './rereadMarkup.js';
 
 /** The first page: a mechanic's is the fleet. */
 export function todayPage(pages: Pages, deps: WebDeps): void {
@@ -46,6 +47,7 @@ ${part(says.machineTitle, machine(viewer, health, hasLoops))}
 </div>
 <h2>${says.dueTitle}</h2>
 ${dueMarkup(viewer, due)}
+${rereadMarkup(viewer, of)}
 <h2>${says.cameTitle}</h2>
 ${came(viewer, of)}`,
   });

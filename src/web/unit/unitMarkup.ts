@@ -155,7 +155,8 @@ ${table(
 )}`;
 }
 
-function groundCell({ words, texts: { unit } }: Viewer, { ride }: Charged): Markup {
+function groundCell({ words, texts }: Viewer, { ride }: Charged): Markup {
+  const { unit } = texts;
   const how =
     ride.source === 'hand'
       ? unit.byHand
@@ -164,5 +165,5 @@ function groundCell({ words, texts: { unit } }: Viewer, { ride }: Charged): Mark
         : ride.quality < POOR_QUALITY
           ? unit.poor
           : null;
-  return html`${words.number(ride.severity)}${small(how)}${small(ride.damage === null ? null : unit.damaged)}`;
+  return html`${words.number(ride.severity)}${small(how)}${small(ride.damage === null ? null : unit.damaged)}${small(ride.formerReader ? texts.ride.formerReader : null)}`;
 }

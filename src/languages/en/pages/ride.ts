@@ -90,6 +90,7 @@ export const ride = {
     covered: 'damaged, and covered by the other',
   },
   damaged: 'damaged: only a part could be read',
+  formerReader: 'not read again',
 
   notesTitle: 'What was odd in the files',
   noteIn: (file: string) => `${file}:`,

@@ -32,6 +32,18 @@ export const today = {
     noRefused: 'No mail was refused in the last 30 days.',
     toRefused: 'To the refused mails',
     machineTitle: 'The machine',
+    reread: {
+      title: 'Files read again',
+      left: (count: string) =>
+        `The program reads ride files better than before: ${count} recordings are still to be read again.`,
+      done: (files: string, day: string) => `Kept ride files were read again (${files}), ${day}.`,
+      nothing: 'No hours changed.',
+      changed: (count: string) => `Hours changed in ${count} service periods.`,
+      lost: (count: string) => `Rides that were not found again wait in the tray: ${count}.`,
+      kept: (count: string) => `Recordings whose file is no longer kept stay as they were: ${count}.`,
+      columns: { unit: 'Unit', service: 'Service', before: 'Hours before', after: 'Hours now' },
+      hours: (moving: string, terrain: string) => `${moving} moving, ${terrain} terrain`,
+    },
     well: (ago: string) => `Folder, reminders and delivery run; the last round ended ${ago} ago.`,
     running: 'Folder, reminders and delivery run; a round is under way.',
     elsewhere:

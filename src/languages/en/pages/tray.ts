@@ -22,6 +22,7 @@ export const tray = {
     'which-bike': 'Which bike was this on?',
     'same-ride-shifted': 'The same track was recorded at another hour. Is this a ride of its own?',
     'same-ride-unclear': 'This overlaps with another ride. Is it a ride of its own?',
+    'not-in-file': 'Read again, the file no longer holds this ride. Did it take place?',
   },
   saidOn: (bikes: string) => `handed over for ${bikes}`,
   yes: {
@@ -29,6 +30,7 @@ export const tray = {
     vehicle: 'Yes, all of it',
     'same-ride-shifted': 'Yes, a ride of its own',
     'same-ride-unclear': 'Yes, a ride of its own',
+    'not-in-file': 'Yes, it was ridden',
   } as Record<string, string>,
   no: {
     vehicle: 'No, leave that part out',

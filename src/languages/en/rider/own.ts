@@ -132,6 +132,7 @@ export const own = {
       'same-ride-shifted':
         'The same track was recorded at another hour: say whether it is a ride of its own.',
       'same-ride-unclear': 'It overlaps with another ride: say whether it is a ride of its own.',
+      'not-in-file': 'Read again, the file no longer holds it: say whether it took place.',
     } satisfies Record<Question, string> as Readonly<Record<string, string>>,
     toAnswer: 'Answer now',
     emptyArchive: 'There is no file in this archive.',

@@ -102,6 +102,7 @@ export const ride: typeof english = {
     covered: 'danificada, e coberta pela outra',
   },
   damaged: 'danificada: só se pôde ler uma parte',
+  formerReader: 'não lida de novo',
 
   notesTitle: 'O que havia de estranho nos ficheiros',
   noteIn: (file) => `${file}:`,

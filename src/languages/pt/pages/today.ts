@@ -33,6 +33,18 @@ export const today: typeof english = {
     noRefused: 'Nenhuma mensagem foi recusada nos últimos 30 dias.',
     toRefused: 'Ir às mensagens recusadas',
     machineTitle: 'A máquina',
+    reread: {
+      title: 'Ficheiros lidos de novo',
+      left: (count) =>
+        `O programa lê os ficheiros melhor do que antes: faltam ler de novo ${count} gravações.`,
+      done: (files, day) => `Os ficheiros guardados foram lidos de novo (${files}), ${day}.`,
+      nothing: 'Nenhuma hora mudou.',
+      changed: (count) => `Mudaram as horas de ${count} períodos de revisão.`,
+      lost: (count) => `As voltas que não se encontraram de novo esperam na bandeja: ${count}.`,
+      kept: (count) => `As gravações cujo ficheiro já não está guardado ficam como estavam: ${count}.`,
+      columns: { unit: 'Unidade', service: 'Revisão', before: 'Horas antes', after: 'Horas agora' },
+      hours: (moving, terrain) => `${moving} em movimento, ${terrain} de terreno`,
+    },
     well: (ago) => `Pasta, avisos e entrega estão a correr; a última ronda acabou há ${ago}.`,
     running: 'Pasta, avisos e entrega estão a correr; há uma ronda em curso.',
     elsewhere: 'Pasta, avisos e entrega não correm neste processo; aqui nada se pode dizer deles.',

@@ -23,6 +23,7 @@ export const tray: typeof english = {
     'which-bike': 'Em que bicicleta foi?',
     'same-ride-shifted': 'O mesmo percurso foi gravado a outra hora. É outra volta?',
     'same-ride-unclear': 'Isto sobrepõe-se a outra volta. É outra volta?',
+    'not-in-file': 'Lido de novo, o ficheiro já não tem esta volta. Fez-se mesmo?',
   },
   saidOn: (bikes) => `entregue para ${bikes}`,
   yes: {
@@ -30,6 +31,7 @@ export const tray: typeof english = {
     vehicle: 'Sim, tudo',
     'same-ride-shifted': 'Sim, é outra volta',
     'same-ride-unclear': 'Sim, é outra volta',
+    'not-in-file': 'Sim, fez-se',
   },
   no: {
     vehicle: 'Não, deixar essa parte de fora',

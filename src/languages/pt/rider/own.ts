@@ -132,6 +132,7 @@ export const own: typeof english = {
       'which-bike': 'Diga em que bicicleta foi.',
       'same-ride-shifted': 'O mesmo percurso foi gravado a outra hora: diga se é outra volta.',
       'same-ride-unclear': 'Sobrepõe-se a outra volta: diga se é outra volta.',
+      'not-in-file': 'Lido de novo, o ficheiro já não a tem: diga se se fez mesmo.',
     },
     toAnswer: 'Responder agora',
     emptyArchive: 'Não há nenhum ficheiro neste arquivo.',
