@@ -19,7 +19,6 @@ export interface FactRow {
 /** Errors: `not-found`. */
 export async function getFactRow(tx: Tx, factId: string): Promise<FactRow> {
   const fact = await getFact(tx, factId);
-<<<<<<< HEAD
   if (isRowKind(fact.kind)) {
     const row = rowOfBody(fact.kind, fact.body as never, await handlesIn(tx, [fact]));
     return { kind: fact.kind, row: row as unknown as FactRow['row'] };
@@ -27,14 +26,6 @@ export async function getFactRow(tx: Tx, factId: string): Promise<FactRow> {
   if (fact.kind !== 'rider') throw new ServiceError('wrong-use', `Fact ${factId} is the program’s own.`);
   const name = (await calledNow(tx, 'rider', fact.entityId)) ?? fact.entityId;
   return { kind: 'rider', row: await riderRow(tx, fact.entityId, name) };
-=======
-  if (fact.kind === 'reread')
-    refuseCommand('What was read again is what the files say.', 'Correct the ride itself: stanchion tray.');
-  const row = isRowKind(fact.kind)
-    ? rowOfBody(fact.kind, fact.body as never, await handlesIn(tx, [fact]))
-    : await riderRow(tx, fact.entityId, (await calledNow(tx, 'rider', fact.entityId)) ?? fact.entityId);
-  return { kind: fact.kind, row: row as unknown as FactRow['row'] };
->>>>>>> 5562dfb (Read kept files again when the reader changes: answers stay with their rides, what is lost is asked, and what changed is told)
 }
 
 async function riderRow(tx: Tx, riderId: string, id: string): Promise<Rows['rider']> {
