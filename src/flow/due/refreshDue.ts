@@ -26,13 +26,24 @@ export async function getUnitKnown(tx: Tx, unitId: string, asOf: Instant): Promi
   const rules = await listIntervalRules(tx, [unitId]);
   const addedKinds = await listAddedKinds(tx);
   const comingUp = (await tx.facts.list('comingUp', { subject: unitId })).map((fact) => fact.body);
-  const files = await listFiles(tx, ledger, zone, asOf);
+  const files = await listOwnersFiles(tx, ledger, zone, asOf);
   const stands = { hasCrashMark: mark !== null, comingUp, files };
   return { ...ledger, ...stands, rules, addedKinds, zone, noticeDays, asOf };
 }
 
-/** Returns when files came of the rider whose bike the unit is on, or of the bike where that is nobody's. */
-async function listFiles(
+/** Returns when the latest files of a rider, or of a bike, came. */
+export async function listFiles(
+  tx: Tx,
+  of: { readonly riderId: string } | { readonly bikeId: string },
+  asOf: Instant,
+  zone: string,
+): Promise<HandedOver[]> {
+  const files = await tx.rides.listHandedOver(of, asOf, FILES_LOOKED_AT);
+  return files.map(({ start, came }) => ({ ridden: dayOf(start, zone), came: dayOf(came, zone) }));
+}
+
+/** Of the rider whose bike the unit is on, or of the bike where that is nobody's; none of a boxed one. */
+async function listOwnersFiles(
   tx: Tx,
   { fittings, bikes }: Pick<UnitKnown, 'fittings' | 'bikes'>,
   zone: string,
@@ -41,9 +52,7 @@ async function listFiles(
   const bikeId = fittingNow(fittings, asOf)?.bikeId;
   if (bikeId === undefined) return [];
   const riderId = bikes.get(bikeId)?.riderId ?? null;
-  const whose = riderId === null ? { bikeId } : { riderId };
-  const files = await tx.rides.listHandedOver(whose, asOf, FILES_LOOKED_AT);
-  return files.map(({ start, came }) => ({ ridden: dayOf(start, zone), came: dayOf(came, zone) }));
+  return listFiles(tx, riderId === null ? { bikeId } : { riderId }, asOf, zone);
 }
 
 /** Returns the rides that the core needs to tell where the unit stands. */

@@ -1,6 +1,7 @@
 import { type Silence, silenceOf } from '../../core/notices/notice/silence.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
+import { listFiles } from '../due/refreshDue.js';
 
 /** Rides that say how often a rider rides. */
 const RIDES_LOOKED_AT = 25;
@@ -15,5 +16,6 @@ export async function findSilence(
   const starts = await tx.rides.listLatestStartsOfRider(riderId, RIDES_LOOKED_AT);
   // A ride that waits in the tray, or does not count, shows that files still came.
   const last = await tx.rides.lastStartOfRider(riderId);
-  return silenceOf(last === null || starts.includes(last) ? starts : [last, ...starts], now, zone);
+  const rides = last === null || starts.includes(last) ? starts : [last, ...starts];
+  return silenceOf(rides, await listFiles(tx, { riderId }, now, zone), now, zone);
 }

@@ -449,7 +449,7 @@ describe('silence', () => {
   const last = riding.at(-1)!;
   const onDay = (world: NoticeWorld, count: number, rides = riding) => {
     const now = later(count, isoTime(last));
-    world.riders = [riderOf('r1', { silence: silenceOf(rides, now, ZONE) })];
+    world.riders = [riderOf('r1', { silence: silenceOf(rides, [], now, ZONE) })];
     return sentBriefly(world.day(now));
   };
 
@@ -480,7 +480,7 @@ describe('silence', () => {
   test('that waits already gives way to a reminder', () => {
     const world = new NoticeWorld(subjectOf('in-time'));
     const evening = later(21.4, isoTime(last));
-    world.riders = [riderOf('r1', { silence: silenceOf(riding, evening, ZONE) })];
+    world.riders = [riderOf('r1', { silence: silenceOf(riding, [], evening, ZONE) })];
     world.decide(evening);
     world.subjects = [subjectOf('due', { likely: likelyOf('2025-07-01') })];
     world.decide(evening);

@@ -1,6 +1,7 @@
 import type { Day, Instant } from '../../../units.js';
 import { DAY_MS } from '../../../units.js';
 import { dayOf, daysBetween } from '../../days/calendar.js';
+import { type HandedOver, knownUpTo } from '../../forecast/knownUpTo.js';
 
 /** Rides that stopped arriving: since the day of the last one. */
 export interface Silence {
@@ -22,17 +23,26 @@ function medianOf(values: readonly number[]): number {
 }
 
 /**
- * Returns the silence of a rider whose rides came every week or oftener and have not for 21 days, else null.
- * Shape: starts of all the rider's rides, in any order.
+ * Returns the silence of a rider whose rides came every week or oftener and have not for 21 days, else null. Both are
+ * silent for so long: the rides, up to the day to which files are known, and the files themselves, so that nobody is
+ * asked while files are on their way or on the day when old ones come.
+ * Shape: starts of all the rider's rides and the latest files, in any order.
  */
-export function silenceOf(rideStarts: readonly Instant[], now: Instant, zone: string): Silence | null {
+export function silenceOf(
+  rideStarts: readonly Instant[],
+  files: readonly HandedOver[],
+  now: Instant,
+  zone: string,
+): Silence | null {
   const past = rideStarts.filter((start) => start <= now).sort((a, b) => a - b);
   const last = past.at(-1);
   if (last === undefined) return null;
+  const today = dayOf(now, zone);
   const since = dayOf(last, zone);
-  const days = daysBetween(since, dayOf(now, zone));
+  const came = files.map((file) => file.came).filter((on) => on <= today);
+  const silent = [daysBetween(since, knownUpTo(files, today)), ...came.map((on) => daysBetween(on, today))];
   const recent = past.slice(-GAPS_LOOKED_AT - 1);
   const gaps = recent.slice(1).map((start, i) => (start - recent[i]!) / DAY_MS);
-  if (days < SILENT_DAYS || gaps.length < FEWEST_GAPS) return null;
-  return medianOf(gaps) <= USUAL_GAP_DAYS ? { since, days } : null;
+  if (Math.min(...silent) < SILENT_DAYS || gaps.length < FEWEST_GAPS) return null;
+  return medianOf(gaps) <= USUAL_GAP_DAYS ? { since, days: daysBetween(since, today) } : null;
 }
