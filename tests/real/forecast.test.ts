@@ -44,7 +44,7 @@ describe.skipIf(folder === undefined)(
     });
 
     it('announces an interval of 50 hours before it is passed by 2 hours, but for 5 % of the units', () => {
-      const lived = livedIntervals(judges, 3, habits, 20);
+      const lived = livedIntervals(judges, 3, habits, { hoursAtStart: 20 });
       expect(lived.length).toBeGreaterThan(18);
       const timing = timingOf(lived, 14, isComingUp);
       const middleDate = timingOf(lived, 14, middleDateOnly);

@@ -181,12 +181,25 @@ const timingRow = (name: string, noticeDays: number, t: Timing): readonly string
   String(t.intervals),
 ];
 
+const WAYS = [
+  { name: 'daily', everyDays: 1 },
+  { name: 'weekly', everyDays: 7 },
+  { name: 'every four weeks', everyDays: 28 },
+];
+/** Nobody is told before; so much less to draw. */
+const LAST_HOURS = 20;
+
 const reminders = (folds: readonly Fold[]): string => {
-  const lived = folds.flatMap(({ logs, habits }) => livedIntervals(logs, INTERVALS_PER_RIDER, habits));
-  const rows = [7, 14, 28].flatMap((noticeDays) => [
-    timingRow('middle date only', noticeDays, timingOf(lived, noticeDays, middleDateOnly)),
-    timingRow('ours', noticeDays, timingOf(lived, noticeDays, isComingUp)),
-  ]);
+  const rows = WAYS.flatMap(({ name, everyDays }) => {
+    const lived = folds.flatMap(({ logs, habits }) =>
+      livedIntervals(logs, INTERVALS_PER_RIDER, habits, { hoursAtStart: LAST_HOURS, everyDays }),
+    );
+    const byDate = timingRow(`files ${name}, middle date only`, 14, timingOf(lived, 14, middleDateOnly));
+    const ours = [7, 14, 28].map((noticeDays) =>
+      timingRow(`files ${name}`, noticeDays, timingOf(lived, noticeDays, isComingUp)),
+    );
+    return [byDate, ...ours];
+  });
   return textTable([TIMING_HEAD, ...rows]);
 };
 

@@ -1,6 +1,7 @@
 import { seededRandom } from '../../../src/core/chance/seededRandom.js';
-import { dayOfNumber } from '../../../src/core/days/dayNumber.js';
+import { dayNumber, dayOfNumber } from '../../../src/core/days/dayNumber.js';
 import { forecastRiding } from '../../../src/core/forecast/forecast.js';
+import { FILES_LOOKED_AT, knownUpTo } from '../../../src/core/forecast/knownUpTo.js';
 import type { RidingHabits } from '../../../src/core/forecast/ridingHabits.js';
 import { isComingUp, type Nearness } from '../../../src/core/ledger/comingUp.js';
 import { HOUR_MS } from '../../../src/units.js';
@@ -8,34 +9,75 @@ import { type RiderLog, ridesUpTo } from './ridingLogs.js';
 import { weightedQuantile } from './scoringRules.js';
 
 const INTERVAL_HOURS = 50;
+const PATHS = 150;
 
-/** One interval, or the last hours of one, lived through day by day up to the day it was reached. */
+/** One interval, or the last hours of one, lived through day by day until its workshop knows that it was reached. */
 export interface LivedInterval {
   readonly rider: string;
   readonly reachedAt: number;
-  /** Below zero by how far the last ride went past the interval. */
-  readonly hoursLeftAtEnd: number;
-  readonly days: readonly { readonly at: number; readonly near: Omit<Nearness, 'noticeDays'> }[];
+  readonly days: readonly {
+    readonly at: number;
+    /** As they were, whatever was known. */
+    readonly trueHoursLeft: number;
+    /** As the files told. */
+    readonly knownHoursLeft: number;
+    readonly near: Omit<Nearness, 'noticeDays'>;
+  }[];
 }
+
+/** Who hands over every so many days, on the evening. */
+export interface HandingOver {
+  readonly everyDays: number;
+  readonly phase: number;
+}
+
+/** Returns the day on which what is ridden on a day is handed over. */
+export const cameOn = (at: number, { everyDays, phase }: HandingOver): number =>
+  phase + Math.ceil((at - phase) / everyDays) * everyDays;
+
+const FILES_OF = 120;
 
 const live = (
   log: RiderLog,
   start: number,
   hoursAtStart: number,
   habits: RidingHabits,
+  handing: HandingOver,
 ): LivedInterval | null => {
-  const days: { at: number; near: Omit<Nearness, 'noticeDays'> }[] = [];
-  let hoursLeft = hoursAtStart;
+  const days: LivedInterval['days'][number][] = [];
+  const leftAt = (upTo: (rideAt: number) => boolean): number =>
+    log.rides.reduce(
+      (left, ride) => (ride.at > start && upTo(ride.at) ? left - ride.movingS / 3600 : left),
+      hoursAtStart,
+    );
+  let reachedAt: number | null = null;
   for (let at = start + 1; at <= log.last; at++) {
-    for (const ride of log.rides) if (ride.at === at) hoursLeft -= ride.movingS / 3600;
-    if (hoursLeft <= 0) return { rider: log.rider, reachedAt: at, hoursLeftAtEnd: hoursLeft, days };
+    const trueHoursLeft = leftAt((rideAt) => rideAt <= at);
+    const isThere = (rideAt: number): boolean => rideAt <= at && cameOn(rideAt, handing) <= at;
+    const knownHoursLeft = leftAt(isThere);
+    if (trueHoursLeft <= 0) reachedAt ??= at;
     const today = dayOfNumber(at);
-    const { likely, weeksOfRides } = forecastRiding(
-      { today, knownUpTo: today, rides: ridesUpTo(log, at), hemisphere: 1, seed: `${log.rider} ${at}` },
+    const rides = ridesUpTo(log, at).filter((ride) => isThere(dayNumber(ride.day)));
+    const files = rides.slice(-FILES_OF).map((ride) => ({
+      ridden: ride.day,
+      came: dayOfNumber(cameOn(dayNumber(ride.day), handing)),
+    }));
+    const riding = forecastRiding(
+      {
+        today,
+        knownUpTo: knownUpTo(files.slice(-FILES_LOOKED_AT), today),
+        rides,
+        hemisphere: 1,
+        seed: `${log.rider} ${at}`,
+      },
       habits,
-    ).reach({ terrainMs: hoursLeft * HOUR_MS, movingS: null });
+      PATHS,
+    );
+    const { likely, weeksOfRides } = riding.reach({ terrainMs: knownHoursLeft * HOUR_MS, movingS: null });
+    const hoursLeft = knownHoursLeft - riding.expectedSince.terrainMs / HOUR_MS;
     const near = { today, likely, hoursLeft, intervalHours: INTERVAL_HOURS, weeksOfRides };
-    days.push({ at, near });
+    days.push({ at, trueHoursLeft, knownHoursLeft, near });
+    if (knownHoursLeft <= 0) return { rider: log.rider, reachedAt: reachedAt!, days };
   }
   return null;
 };
@@ -48,7 +90,7 @@ export const livedIntervals = (
   logs: readonly RiderLog[],
   perRider: number,
   habits: RidingHabits,
-  hoursAtStart = INTERVAL_HOURS,
+  { hoursAtStart = INTERVAL_HOURS, everyDays = 1 } = {},
 ): readonly LivedInterval[] =>
   logs.flatMap((log) => {
     const random = seededRandom(`intervals of ${log.rider}`);
@@ -56,7 +98,10 @@ export const livedIntervals = (
       { length: perRider },
       () => log.first + Math.floor(random() * (log.last - log.first)),
     );
-    return starts.map((start) => live(log, start, hoursAtStart, habits)).filter((lived) => lived !== null);
+    const phase = Math.floor(random() * everyDays);
+    return starts
+      .map((start) => live(log, start, hoursAtStart, habits, { everyDays, phase }))
+      .filter((lived) => lived !== null);
   });
 
 export type NoticeRule = (at: Nearness) => boolean;
@@ -65,7 +110,7 @@ export type NoticeRule = (at: Nearness) => boolean;
 export const middleDateOnly: NoticeRule = (at) =>
   isComingUp({ ...at, hoursLeft: at.weeksOfRides < 6 ? at.hoursLeft : null });
 
-/** Shares of units, and how early the notice came at the 10, 50 and 90 % unit; riders weigh the same. */
+/** Shares of units, and how early the notice came at the 10, 50 and 90 % unit, in days and true hours; riders weigh the same. */
 export interface Timing {
   readonly intervals: number;
   readonly passedUnannounced: number;
@@ -77,12 +122,14 @@ export interface Timing {
 export const timingOf = (lived: readonly LivedInterval[], noticeDays: number, rule: NoticeRule): Timing => {
   const counts = new Map<string, number>();
   for (const { rider } of lived) counts.set(rider, (counts.get(rider) ?? 0) + 1);
-  const notices = lived.map(({ rider, reachedAt, hoursLeftAtEnd, days }) => {
-    const notice = days.find(({ near }) => rule({ ...near, noticeDays }));
+  const notices = lived.map(({ rider, reachedAt, days }) => {
+    const notice = days.find(
+      ({ near, knownHoursLeft }) => rule({ ...near, noticeDays }) || knownHoursLeft <= 0,
+    )!;
     return {
       weight: 1 / counts.get(rider)! / counts.size,
-      daysEarly: notice ? reachedAt - notice.at : 0,
-      hoursLeft: notice ? notice.near.hoursLeft! : hoursLeftAtEnd,
+      daysEarly: reachedAt - notice.at,
+      hoursLeft: notice.trueHoursLeft,
     };
   });
   const share = (beyondHours: number): number =>

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { addDays } from '../../../src/core/days/calendar.js';
 import { ServiceError } from '../../../src/errors.js';
 import { addHours, addService, benchUnit } from '../../../src/flow/facts/enterFacts.js';
-import { day } from '../../../src/units.js';
+import { type Day, day } from '../../../src/units.js';
 import { rideFile } from '../flowWorld.js';
 import { DOCUMENT, linkOf, RiderWorld, withWorkshop } from '../riderWorld.js';
 
@@ -137,9 +137,13 @@ describe('rides that stop coming', () => {
     world.flow.take(rideFile(`${on}T16:00:00Z`, 60), { bike: 'b1b' });
 
   it('three a week and then nothing: one mail on day 21, none by day 60, cleared by the next file', async () => {
-    const world = await RiderWorld.open({ now: '2026-05-01T20:00:00Z', document: healthy });
+    const world = await RiderWorld.open({ now: '2026-03-19T20:00:00Z', document: healthy });
+    const handOver = async (on: Day): Promise<void> => {
+      world.now = `${on}T20:00:00Z`;
+      await ride(world, on);
+    };
     for (let week = 0; week < 6; week++)
-      for (const i of [0, 2, 4]) await ride(world, addDays(day('2026-03-20'), 7 * week + i));
+      for (const i of [0, 2, 4]) await handOver(addDays(day('2026-03-20'), 7 * week + i));
     const last = day('2026-04-28');
     const told: [number, string][] = [];
     for (let i = 4; i <= 60; i++) {
@@ -147,7 +151,7 @@ describe('rides that stop coming', () => {
       for (const line of ofRider(await world.mail())) told.push([i, line]);
     }
     expect(told).toEqual([[21, 'r1@example.org: Nothing since 28 April: resting, or has it stopped?']]);
-    await ride(world, '2026-06-26');
+    await handOver(day('2026-06-26'));
     for (let i = 0; i < 20; i++) {
       world.now = `${addDays(day('2026-06-27'), i)}T09:00:00Z`;
       expect(ofRider(await world.mail())).toEqual([]);
@@ -163,8 +167,13 @@ describe('rides that stop coming', () => {
       ...healthy,
       bikes: DOCUMENT.bikes.map((bike) => ({ ...bike, rider: 'r1', type: 'trail' })),
     };
-    const world = await RiderWorld.open({ now: '2026-05-12T20:00:00Z', document: twoForks });
-    for (let i = 0; i < 8; i++) await ride(world, addDays(day('2026-04-13'), 2 * i));
+    const world = await RiderWorld.open({ now: '2026-04-12T20:00:00Z', document: twoForks });
+    for (let i = 0; i < 8; i++) {
+      const on = addDays(day('2026-04-13'), 2 * i);
+      world.now = `${on}T20:00:00Z`;
+      await ride(world, on);
+    }
+    world.now = '2026-05-12T20:00:00Z';
     await world.flow.take(rideFile('2026-05-12T16:00:00Z', 60));
     expect(await world.store.read((tx) => tx.rides.listAsking())).toHaveLength(1);
     world.now = '2026-05-19T09:00:00Z';
