@@ -1,6 +1,7 @@
 import { ServiceError } from './errors.js';
 import type { Log } from './ports/log.js';
 import type { LoopPulse, Step } from './ports/loops.js';
+import { secondsIn } from './units.js';
 
 /** A step that was asked to end may finish what it has begun before that is broken off. Units: milliseconds. */
 const GRACE_MS = 2000;
@@ -77,16 +78,17 @@ export function startLoop(
     running = stroke();
   };
   begin();
-  const since = (at: number | null): number | null => (at === null ? null : (performance.now() - at) / 1000);
+  const since = (at: number | null): number | null =>
+    at === null ? null : secondsIn(performance.now() - at);
   return {
     name,
     pulse: () => ({
       name,
       runningS: since(beganAt),
       sinceEndedS: since(endedAt),
-      pauseS: pauseMs / 1000,
+      pauseS: secondsIn(pauseMs),
       failedInARow,
-      longestS: longestMs / 1000,
+      longestS: secondsIn(longestMs),
       doing,
       why,
     }),

@@ -32,3 +32,17 @@ export const secondsOfHours = (h: number): Seconds => seconds(h * 3600);
 export const secondsOfMinutes = (min: number): Seconds => seconds(min * 60);
 export const thousandthsOfHours = (h: number): Thousandths => thousandths(h * HOUR_MS);
 export const secondsOfMs = (ms: number): Seconds => seconds(ms / SECOND_MS);
+/** Milliseconds of so many seconds, whole or not. */
+export const msOf = (s: number): number => s * SECOND_MS;
+/** Seconds in so many milliseconds, whole or not. */
+export const secondsIn = (ms: number): number => ms / SECOND_MS;
+export const minutesIn = (s: number): number => s / 60;
+
+export const DAY_MINUTES = 1440;
+export const minutesOfHours = (h: number): number => h * 60;
+
+export const KILOMETRE_M = 1000;
+export const kilometresIn = (m: number): number => m / KILOMETRE_M;
+export const metresOfKm = (km: number): number => km * KILOMETRE_M;
+/** Kilometres an hour in one metre a second. */
+export const KMH_IN_MPS = 3.6;

@@ -1,4 +1,4 @@
-import { DAY_MS, type Instant, instant, SECOND_MS } from '../units.js';
+import { DAY_MS, type Instant, instant, msOf, secondsIn } from '../units.js';
 import type { ServiceKind } from './tokens.js';
 
 /** What a link is for; one of a kind opens no other page. `page` opens all that is a rider's own. */
@@ -26,7 +26,7 @@ export interface LinkHolder {
 }
 
 export const expiryFrom = (now: Instant): Instant =>
-  instant(Math.floor((now + LINK_DAYS * DAY_MS) / SECOND_MS) * SECOND_MS);
+  instant(msOf(Math.floor(secondsIn(now + LINK_DAYS * DAY_MS))));
 
 /** When it was made, which says what the mail showed. */
 export const madeAt = ({ expiresAt }: Link): Instant => instant(expiresAt - LINK_DAYS * DAY_MS);
@@ -51,7 +51,7 @@ export const signedText = (link: Link, holder: LinkHolder): string =>
 /** Returns the link with its mark as it stands in an address; the purpose is the page. */
 export const tokenOf = ({ expiresAt, riderId, unitId, serviceKind }: Link, mark: string): string =>
   [
-    (expiresAt / SECOND_MS).toString(36),
+    secondsIn(expiresAt).toString(36),
     riderId,
     // Last before the mark: a workshop's own kind may hold dots.
     ...(unitId === null ? [] : [unitId, serviceKind ?? '']),
@@ -68,7 +68,7 @@ export function readToken(
   const match = TOKEN.exec(token);
   if (!match) return null;
   const [, seconds = '', riderId = '', unitId, serviceKind, mark = ''] = match;
-  const expiresAt = instant(Number.parseInt(seconds, 36) * SECOND_MS);
+  const expiresAt = instant(msOf(Number.parseInt(seconds, 36)));
   const about = { unitId: unitId ?? null, serviceKind: serviceKind || null };
   const link = { purpose, riderId, ...about, expiresAt };
   // One link has one token: a number may be written with noughts before it.

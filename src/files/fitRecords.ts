@@ -1,3 +1,4 @@
+import { msOf } from '../units.js';
 import type { FieldLayout, MessageLayout } from './fitFrames.js';
 import { numberReader } from './fitNumber.js';
 import type { NoteCounter } from './noteCounter.js';
@@ -52,7 +53,7 @@ export class FitRecordReader {
       row.lat = Number.NaN;
     }
     this.#columns.push(
-      FIT_EPOCH_MS + time * 1000,
+      FIT_EPOCH_MS + msOf(time),
       Number.isNaN(row.lon) ? Number.NaN : row.lat,
       Number.isNaN(row.lat) ? Number.NaN : row.lon,
       Number.isNaN(row.enhancedAltitude) ? row.altitude : row.enhancedAltitude,

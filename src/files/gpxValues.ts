@@ -1,3 +1,5 @@
+import { minutesOfHours, msOf } from '../units.js';
+
 const DECIMAL = /^[+-]?(?:\d+(?:\.\d*)?|\.\d+)$/;
 /** Years of four digits, from 1000 on: none before stands in a ride file. */
 const DATE_TIME = /^[1-9]\d{3}-\d\d-\d\dT\d\d:\d\d:\d\d(?:\.\d+)?(?:Z|[+-]\d\d:\d\d)?$/;
@@ -29,7 +31,7 @@ export function dateTimeOf(text: string): { ms: number; zoned: boolean } {
   const zone = zoneOf(stamp);
   const fraction = Number(`0${stamp.slice(19, stamp.length - zone.length)}`);
   const ms = Date.UTC(year, month - 1, day, hour, minute - minutesAhead(zone), second);
-  return { ms: ms + Math.round(fraction * 1000), zoned: zone !== '' };
+  return { ms: ms + Math.round(msOf(fraction)), zoned: zone !== '' };
 }
 
 const twoDigits = (text: string, at: number): number =>
@@ -42,7 +44,7 @@ function zoneOf(stamp: string): string {
 
 function minutesAhead(zone: string): number {
   if (zone.length < 6) return 0;
-  const minutes = twoDigits(zone, 1) * 60 + twoDigits(zone, 4);
+  const minutes = minutesOfHours(twoDigits(zone, 1)) + twoDigits(zone, 4);
   return zone.startsWith('-') ? -minutes : minutes;
 }
 

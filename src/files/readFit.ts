@@ -1,5 +1,6 @@
 import type { Recording, Samples } from '../core/ground/samples/recording.js';
 import type { FileContent } from '../ports/reader.js';
+import { msOf } from '../units.js';
 import { noRide, setAside } from './fileContent.js';
 import { walkFrames } from './fitFrames.js';
 import { type FitPart, splitFitParts } from './fitParts.js';
@@ -70,7 +71,7 @@ function readPart(part: FitPart): PartContent {
     },
     data: (layout, from, to, time) => {
       if (layout.message === RECORD_MESSAGE) records.read(layout, from + 1, time);
-      if (layout.message === EVENT_MESSAGE) eventTimesMs.push(FIT_EPOCH_MS + time * 1000);
+      if (layout.message === EVENT_MESSAGE) eventTimesMs.push(FIT_EPOCH_MS + msOf(time));
       if (SUMMARY_MESSAGES.has(layout.message)) kept.push(part.bytes.subarray(from, to));
     },
   });

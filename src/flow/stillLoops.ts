@@ -1,12 +1,12 @@
 import { type Heartbeat, LOOP_NAMES, type LoopPulse } from '../ports/loops.js';
-import { MINUTE_MS } from '../units.js';
+import { MINUTE_MS, secondsIn } from '../units.js';
 
 /** A loop that is so late with its next step has stopped. */
-const LATEST_S = MINUTE_MS / 1000;
+const LATEST_S = secondsIn(MINUTE_MS);
 /** How often a process says how its loops are. */
 export const HEARTBEAT_MS = MINUTE_MS / 2;
 /** Several words missed. */
-const SILENT_S = (4 * HEARTBEAT_MS) / 1000;
+const SILENT_S = secondsIn(4 * HEARTBEAT_MS);
 
 /** Whether a loop goes on as it should. */
 export const isTurning = ({ runningS, sinceEndedS, pauseS, longestS }: LoopPulse): boolean =>

@@ -1,4 +1,5 @@
 /** The lanes: what goes on by itself beside the pages, each in a loop of its own, so that none waits for another. */
+
 import { join } from 'node:path';
 import { type Bell, openBells } from '../bells.js';
 import { keepBackups } from '../flow/carry/keepBackups.js';
@@ -16,17 +17,15 @@ import { removeParts } from '../inbox/removeParts.js';
 import { type Loop, type LoopTimes, sparingly, startLoop } from '../loop.js';
 import type { LoopName, Step, Vitals } from '../ports/loops.js';
 import { type BackupFolder, backupFolder } from '../store/backupFolder.js';
-import { HOUR_MS, MINUTE_MS } from '../units.js';
+import { HOUR_MS, MINUTE_MS, msOf, secondsIn } from '../units.js';
 import type { Stanchion } from './opening.js';
 import { partsFolder, placeOf, sweepStore } from './places.js';
 
-const SECOND_MS = MINUTE_MS / 60;
-
 /** What each does is bounded: in a turn others get theirs, and a step that takes the longest time is said to hang. */
 const TIMES: Readonly<Record<LoopName, LoopTimes>> = {
-  folder: { pauseMs: 5 * SECOND_MS, turnMs: 20 * SECOND_MS, longestMs: 3 * MINUTE_MS },
-  remind: { pauseMs: 5 * SECOND_MS, turnMs: 5 * SECOND_MS, longestMs: 3 * MINUTE_MS },
-  deliver: { pauseMs: 5 * SECOND_MS, turnMs: 20 * SECOND_MS, longestMs: 2 * MINUTE_MS },
+  folder: { pauseMs: msOf(5), turnMs: msOf(20), longestMs: 3 * MINUTE_MS },
+  remind: { pauseMs: msOf(5), turnMs: msOf(5), longestMs: 3 * MINUTE_MS },
+  deliver: { pauseMs: msOf(5), turnMs: msOf(20), longestMs: 2 * MINUTE_MS },
   sweep: { pauseMs: MINUTE_MS, turnMs: MINUTE_MS, longestMs: 15 * MINUTE_MS },
   originals: { pauseMs: HOUR_MS, turnMs: MINUTE_MS, longestMs: 15 * MINUTE_MS },
   reread: { pauseMs: HOUR_MS, turnMs: 20 * SECOND_MS, longestMs: 3 * MINUTE_MS },
@@ -77,7 +76,7 @@ export function startLanes(stanchion: Stanchion, names: readonly LoopName[]): La
       bells.hang(bellsOf(stanchion, workshop?.digestHour ?? 0, ring), workshop?.timeZone ?? 'UTC');
     },
     loops: () => all.map((loop) => loop.pulse()),
-    sinceScanS: () => (folder.scannedAt === null ? null : (performance.now() - folder.scannedAt) / 1000),
+    sinceScanS: () => (folder.scannedAt === null ? null : secondsIn(performance.now() - folder.scannedAt)),
     stop: async () => {
       bells.stop();
       await backups?.stop();

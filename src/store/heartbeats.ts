@@ -1,6 +1,6 @@
 import { sql } from 'kysely';
 import type { HeartbeatTable, LoopPulse } from '../ports/loops.js';
-import { DAY_MS } from '../units.js';
+import { DAY_MS, secondsIn } from '../units.js';
 import type { Scope } from './scope.js';
 import { hostOf, isGone } from './worker.js';
 
@@ -22,7 +22,7 @@ export function heartbeatTable({ db, workshopId, home, worker, clockMs }: Scope)
         isGone: isGone(row.worker),
         home: row.home,
         loops: JSON.parse(row.loops) as LoopPulse[],
-        silentS: Number(row.silent_ms) / 1000,
+        silentS: secondsIn(Number(row.silent_ms)),
       }));
     },
     put: async (loops) => {

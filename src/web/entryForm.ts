@@ -3,7 +3,7 @@ import { atHour, dayOf } from '../core/days/calendar.js';
 import { parseDay } from '../core/days/dayNumber.js';
 import { isLine } from '../core/lines.js';
 import type { PageTexts } from '../languages/index.js';
-import { type Day, type Instant, instant, MINUTE_MS } from '../units.js';
+import { DAY_MINUTES, type Day, type Instant, instant, MINUTE_MS, minutesOfHours } from '../units.js';
 import type { Viewer } from './viewer.js';
 
 /** One line that a person typed. */
@@ -54,8 +54,9 @@ export class EntryForm<V extends FormReader = Viewer> {
   minutes(name: string): number {
     const typed = this.fields[name]?.trim() ?? '';
     const [, hours, rest, alone] = /^(?:(\d{1,2}) ?[h:] ?([0-5]\d)?|(\d{1,4}))$/i.exec(typed) ?? [];
-    const minutes = hours === undefined ? Number(alone ?? 0) : 60 * Number(hours) + Number(rest ?? 0);
-    return minutes > 0 && minutes <= 24 * 60 ? minutes : this.#refuse(this.#texts.tray.needMinutes);
+    const minutes =
+      hours === undefined ? Number(alone ?? 0) : minutesOfHours(Number(hours)) + Number(rest ?? 0);
+    return minutes > 0 && minutes <= DAY_MINUTES ? minutes : this.#refuse(this.#texts.tray.needMinutes);
   }
 
   /** Returns null where the field was left empty. */

@@ -4,13 +4,13 @@ import { doubtText } from '../flow/clockDoubt.js';
 import { isTurning } from '../flow/stillLoops.js';
 import { getStoreHealth } from '../flow/storeHealth.js';
 import type { LoopPulse } from '../ports/loops.js';
-import { HOUR_MS } from '../units.js';
+import { HOUR_MS, minutesIn, secondsIn } from '../units.js';
 import type { WebDeps } from './deps.js';
 import type { Pages } from './routes.js';
 import type { WebEnv } from './viewer.js';
 
 /** A mail that waits for longer has a relay that is out of order; it is told, and the pages go on. */
-const MAIL_LATE_S = (4 * HOUR_MS) / 1000;
+const MAIL_LATE_S = secondsIn(4 * HOUR_MS);
 const FAILING_AFTER = 3;
 
 /** How the program is. Units: seconds. */
@@ -40,7 +40,7 @@ export async function healthOf({ store, clock, vitals, log }: WebDeps): Promise<
       return null;
     });
   const mails = stored?.mails ?? null;
-  const oldestMailWaitsS = mails?.oldestSendAt == null ? null : (now - mails.oldestSendAt) / 1000;
+  const oldestMailWaitsS = mails?.oldestSendAt == null ? null : secondsIn(now - mails.oldestSendAt);
   const isAlive = loops.every(isTurning);
   const doubt = stored?.doubt ?? null;
   const why = [
@@ -49,7 +49,7 @@ export async function healthOf({ store, clock, vitals, log }: WebDeps): Promise<
     ...(mails === null ? ['The store does not answer.'] : []),
     ...(stored?.still ?? []).map(
       ({ loop, host, silentS }) =>
-        `The loop "${loop}" of another process on ${host} stands still: nothing was heard of it for ${Math.ceil(silentS / 60)} min.`,
+        `The loop "${loop}" of another process on ${host} stands still: nothing was heard of it for ${Math.ceil(minutesIn(silentS))} min.`,
     ),
     ...loops
       .filter(({ failedInARow }) => failedInARow >= FAILING_AFTER)

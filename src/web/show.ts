@@ -5,7 +5,7 @@ import type { IntervalRule } from '../core/ledger/ledger.js';
 import { BY_COMMAND } from '../flow/entry.js';
 import type { Limits } from '../flow/facts/intervalsPage.js';
 import { dateFormat, listFormat, numberFormat } from '../languages/formats.js';
-import { type Day, day, type Instant, type Seconds, type Thousandths } from '../units.js';
+import { type Day, day, type Instant, msOf, type Seconds, type Thousandths } from '../units.js';
 import type { Viewer, Voice } from './viewer.js';
 
 /** Before any year that is not told. */
@@ -30,7 +30,7 @@ export const twoDecimals = (value: number, { words }: Voice): string =>
 export const weightText = (
   { movingS, terrainMs }: { readonly movingS: Seconds; readonly terrainMs: Thousandths },
   voice: Voice,
-): string => twoDecimals(movingS === 0 ? 0 : terrainMs / (movingS * 1000), voice);
+): string => twoDecimals(movingS === 0 ? 0 : terrainMs / msOf(movingS), voice);
 
 /** Returns the limits of an interval in words: `50 h or 12 months`. */
 export function limitsText(limits: Limits, { words, texts }: Voice): string {

@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
 import { type Looked, type LookedRide, lookFile } from '../../flow/take/lookFile.js';
 import { lookReader } from '../../reader.js';
-import { hoursOfSeconds, type Instant } from '../../units.js';
+import { hoursOfSeconds, type Instant, kilometresIn } from '../../units.js';
 import { contextOf, timeOf } from '../context.js';
 import { type FoundFile, filesAt, orComplain } from '../filesAt.js';
 import type { Output } from '../output.js';
@@ -48,5 +48,5 @@ function rideLine(ride: LookedRide): string {
   const moving = `${hoursOfSeconds(ride.movingS).toFixed(2)} h moving`;
   if (ride.indoor) return `  ${ride.start ?? 'no time'}  ${moving}, indoors: it wears no suspension`;
   const terrain = `${hoursOfSeconds(ride.terrainS).toFixed(2)} terrain h`;
-  return `  ${ride.start ?? 'no time'}  ${moving}, ${terrain}, ${(ride.distanceM / 1000).toFixed(1)} km. ${ride.why}`;
+  return `  ${ride.start ?? 'no time'}  ${moving}, ${terrain}, ${(kilometresIn(ride.distanceM)).toFixed(1)} km. ${ride.why}`;
 }

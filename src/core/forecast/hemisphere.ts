@@ -1,11 +1,12 @@
 import type { Day } from '../../units.js';
+import { DAY_MS } from '../../units.js';
 import { addDays, startOfDay } from '../days/calendar.js';
 import { dayNumber } from '../days/dayNumber.js';
 
 /** 1 where summer is in July, −1 where it is in January, 0 where that is not known. */
 export type Hemisphere = 1 | 0 | -1;
 
-const offsetAt = (day: Day, zone: string): number => dayNumber(day) * 86_400_000 - startOfDay(day, zone);
+const offsetAt = (day: Day, zone: string): number => dayNumber(day) * DAY_MS - startOfDay(day, zone);
 
 /**
  * Returns where summer is, as far as the zone's clocks tell: they are put forward in summer. Zones that never put them

@@ -1,4 +1,4 @@
-import { HOUR_MS, SECOND_MS } from '../../units.js';
+import { HOUR_MS, secondsIn } from '../../units.js';
 import { normalQuantile } from '../chance/normalQuantile.js';
 import { seededRandoms } from '../chance/seededRandom.js';
 import type { RideWeek } from './rideWeeks.js';
@@ -20,7 +20,7 @@ const scaled = (week: RideWeek, by: number): RideWeek => ({
 
 const otherRidersWeeks = (terrainMsPerMovingS: number, weekHours: readonly number[]): readonly RideWeek[] =>
   weekHours.map((hours, i) => {
-    const movingS = (hours * HOUR_MS) / SECOND_MS;
+    const movingS = secondsIn(hours * HOUR_MS);
     const onOneDay = (amount: number): number[] =>
       Array.from({ length: 7 }, (_, d) => (d === i % 7 ? amount : 0));
     const terrainMs = movingS * terrainMsPerMovingS;

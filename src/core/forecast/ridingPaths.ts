@@ -51,8 +51,8 @@ const dayOfPassage = (week: RideWeek, scale: number, before: Amounts, left: Hour
 };
 
 /**
- * Paths drawn as far as they were asked for. Sums up to and with each week stand in one piece of memory, so that a limit
- * is found by halving, and little is left to be cleared away.
+ * Paths drawn as far as they were asked for. Sums up to and with each week stand in one piece of memory. So a limit is
+ * found by halving, and little is left to be cleared away.
  */
 class DrawnPaths implements RidingPaths {
   readonly #season: Float64Array;

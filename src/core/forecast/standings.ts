@@ -1,5 +1,5 @@
 /** Where a unit stands in each of its service kinds, from all that is known of it. */
-import { type Day, type Instant, instant, thousandthsOfHours } from '../../units.js';
+import { type Day, type Instant, instant, msOf, secondsIn, thousandthsOfHours } from '../../units.js';
 import { addDays, dayOf, startOfDay } from '../days/calendar.js';
 import { type ExpectedSince, type Standing, standingOf } from '../ledger/due.js';
 import { hoursIn, reachedIn } from '../ledger/hours.js';
@@ -120,7 +120,7 @@ function standingsAt(
     const hours = hoursIn(counted, charged);
     const left = (limit: number | null, used: number): number | null =>
       limit === null ? null : thousandthsOfHours(limit) - used;
-    const movingMsLeft = left(interval.movingHoursCeiling, hours.movingS * 1000);
+    const movingMsLeft = left(interval.movingHoursCeiling, msOf(hours.movingS));
     const terrainMsLeft = left(interval.terrainHours, hours.terrainMs);
     const forecast = kept
       ? (kept.get(serviceKind) ?? NO_FORECAST)
@@ -129,7 +129,7 @@ function standingsAt(
         : {
             ...ahead.reach({
               terrainMs: terrainMsLeft === null ? null : terrainMsLeft / factor,
-              movingS: movingMsLeft === null ? null : movingMsLeft / 1000,
+              movingS: movingMsLeft === null ? null : secondsIn(movingMsLeft),
             }),
             since,
           };

@@ -1,6 +1,7 @@
 /** From a recording to a reading: one way through, a stage a line. */
+
 import { type Problem, problem } from '../../problems.js';
-import { DAY_MS, type Instant, instant, seconds } from '../../units.js';
+import { DAY_MS, type Instant, instant, seconds, secondsIn } from '../../units.js';
 import { MOVING } from './moving/moving.js';
 import { leftOut, movingIntervals, riddenMetres, secondsOfIntervals } from './moving/stepSums.js';
 import { type Aboard, aboardOf, DRIVEN, LIFTED, RIDDEN, type Survey, surveyOf } from './moving/survey.js';
@@ -98,7 +99,7 @@ function readingOf(
     subSport: recording.subSport,
     indoor,
     damage: recording.damage,
-    elapsedS: seconds(untimed ? 0 : (lastMs - kept.timeMs[0]!) / 1000),
+    elapsedS: seconds(untimed ? 0 : secondsIn(lastMs - kept.timeMs[0]!)),
     movingS: secondsOfIntervals(moving),
     distanceM: Math.round(riddenMetres(survey, aboard) * 10) / 10,
     ...climbedOn(paths, climbThreshold(kept.timeMs, survey.eleM)),
@@ -171,7 +172,7 @@ function movingSpeeds({ kept, states, distances }: Survey, aboard: Uint8Array): 
     const isMoving = states[i] === MOVING && aboard[i] !== LIFTED;
     if (!isMoving || Number.isNaN(distances.stepM[i]!)) continue;
     metres.push(distances.stepM[i]!);
-    secondsOf.push((kept.timeMs[i]! - kept.timeMs[i - 1]!) / 1000);
+    secondsOf.push(secondsIn(kept.timeMs[i]! - kept.timeMs[i - 1]!));
   }
   return [metres, secondsOf];
 }

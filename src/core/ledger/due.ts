@@ -2,6 +2,7 @@ import {
   type Day,
   hoursOfThousandths,
   type Instant,
+  msOf,
   type Seconds,
   type Thousandths,
   thousandths,
@@ -95,9 +96,9 @@ function hoursLimitsOf({ interval, hours, reached, forecast: { since } }: Standi
   if (interval.movingHoursCeiling !== null)
     limits.push({
       limit: 'moving-hours',
-      usedMs: hours.movingS * 1000,
+      usedMs: msOf(hours.movingS),
       limitMs: thousandthsOfHours(interval.movingHoursCeiling),
-      expectedMs: (since?.movingS ?? 0) * 1000,
+      expectedMs: msOf(since?.movingS ?? 0),
       reachedOn: reached.movingHours,
     });
   return limits;

@@ -1,3 +1,4 @@
+import { minutesIn } from '../../units.js';
 import type { Reading, Terrain } from '../ground/samples/reading.js';
 import type { WeighedTime } from './weight.js';
 
@@ -80,4 +81,4 @@ function evidence({ quality, classS }: Terrain): ExplanationPart {
 }
 
 const minutesPart = (code: 'lift' | 'vehicle', s: number): ExplanationPart[] =>
-  s < LEAST_TOLD_S ? [] : [{ code, values: { minutes: Math.round(s / 60) } }];
+  s < LEAST_TOLD_S ? [] : [{ code, values: { minutes: Math.round(minutesIn(s)) } }];

@@ -1,6 +1,7 @@
 import {
   type Day,
   type Instant,
+  msOf,
   type Seconds,
   seconds,
   type Thousandths,
@@ -112,10 +113,6 @@ export function reachedIn(
   };
   return {
     terrainHours: firstAt(interval.terrainHours, period.baseTerrainMs, (ride) => ride.terrainMs),
-    movingHours: firstAt(
-      interval.movingHoursCeiling,
-      period.baseMovingS * 1000,
-      (ride) => ride.movingS * 1000,
-    ),
+    movingHours: firstAt(interval.movingHoursCeiling, msOf(period.baseMovingS), (ride) => msOf(ride.movingS)),
   };
 }

@@ -1,4 +1,4 @@
-import { type Seconds, type Thousandths, thousandths } from '../../units.js';
+import { msOf, type Seconds, type Thousandths, thousandths } from '../../units.js';
 import type { Terrain } from '../ground/samples/reading.js';
 import { severityOfClass } from '../ground/severity/severityClasses.js';
 import { groundTypeOf } from '../subSports.js';
@@ -157,7 +157,7 @@ export const chargedMs = (
   factor: number,
   { low, high }: Clamp,
 ): Thousandths =>
-  thousandths(Math.min(high * movingS * 1000, Math.max(low * movingS * 1000, groundMs * factor)));
+  thousandths(Math.min(msOf(high * movingS), Math.max(msOf(low * movingS), groundMs * factor)));
 
 /**
  * Returns what a ride's moving time weighs. Moving time beyond the classes (a twin recording's, a stretch without
@@ -170,7 +170,7 @@ export function terrainOf(terrain: Terrain, movingS: Seconds, options: WeightOpt
   );
   const { wet = false, clamp = CLAMP } = options;
   const product = ground * (wet ? WET_FACTOR : 1);
-  const groundMs = thousandths(movingS * 1000 * product);
+  const groundMs = thousandths(msOf(movingS) * product);
   return {
     severity: severityOf(terrain, options.prior),
     weight: Math.min(clamp.high, Math.max(clamp.low, product)),

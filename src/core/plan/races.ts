@@ -1,6 +1,7 @@
 import {
   type Day,
   hoursOfThousandths,
+  msOf,
   type Thousandths,
   thousandths,
   thousandthsOfHours,
@@ -76,7 +77,7 @@ interface Clock {
 const clockOf = (foreseen: Foreseen): Clock => ({
   foreseen,
   terrainMs: foreseen.standing.terrainMs,
-  movingMs: thousandths(foreseen.standing.movingS * 1000),
+  movingMs: thousandths(msOf(foreseen.standing.movingS)),
   monthsOn: monthsEnd(foreseen.standing),
   isKnown: foreseen.standing.state !== 'history-unknown',
 });

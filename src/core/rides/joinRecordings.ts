@@ -1,5 +1,5 @@
 /** Several recordings of one ride: what counts is the union of their moving time, on the ground of the best of them. */
-import { type Seconds, secondsOfMinutes, secondsOfMs } from '../../units.js';
+import { msOf, type Seconds, secondsOfMinutes, secondsOfMs } from '../../units.js';
 import { lengthOf, type Stretch, unionOf, without } from '../ground/samples/intervals.js';
 import type { Reading, Terrain } from '../ground/samples/reading.js';
 import type { Part, Question } from './ride.js';
@@ -15,7 +15,7 @@ export function recordedOf(part: Part): Recorded {
   const startMs = reading.start === null || hasBadClock(reading) ? (answer.on ?? 0) : reading.start;
   const lengthMs =
     reading.start === null || reading.end === null
-      ? secondsOfMinutes(answer.minutes ?? 0) * 1000
+      ? msOf(secondsOfMinutes(answer.minutes ?? 0))
       : reading.end - reading.start;
   const { movingS, sketch } = reading;
   return { part, startMs, endMs: startMs + lengthMs, movingS, sketch };
@@ -90,7 +90,7 @@ function movingOf(members: readonly Recorded[], best: Recorded): { movingS: Seco
 
 function movingOfPart({ part: { reading, answer } }: Recorded): readonly Stretch[] {
   if (reading.start !== null) return reading.moving;
-  return answer.minutes === undefined ? [] : [[0, secondsOfMinutes(answer.minutes) * 1000]];
+  return answer.minutes === undefined ? [] : [[0, msOf(secondsOfMinutes(answer.minutes))]];
 }
 
 /** Returns what a person said to a question on any of the recordings. */

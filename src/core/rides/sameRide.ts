@@ -1,5 +1,5 @@
 /** Whether two recordings of one rider or one bike are the same ride. */
-import { MINUTE_MS } from '../../units.js';
+import { HOUR_MS, MINUTE_MS } from '../../units.js';
 import { sameTrack } from '../ground/sketch.js';
 
 /** What of a recording decides it. Units: milliseconds since 1970, seconds. */
@@ -17,7 +17,7 @@ export type Relation = 'same' | 'unclear' | 'shifted' | 'apart';
 export const CLOCK_SKEW_MS = MINUTE_MS;
 /** Zones differ from one another by multiples of this, and by no more than the largest shift. */
 const ZONE_STEP_MS = 15 * MINUTE_MS;
-export const LARGEST_SHIFT_MS = 14 * 60 * MINUTE_MS;
+export const LARGEST_SHIFT_MS = 14 * HOUR_MS;
 
 /** Returns how two recordings relate: at least half the shorter in common is one ride. */
 export function relationOf(a: Outing, b: Outing): Relation {

@@ -94,8 +94,8 @@ const rowsOf = (known: UnitKnown, rides: readonly CountedRide[], foreseen: Fores
 const BY_ITSELF = 'stanchion';
 
 /**
- * Stores where a unit stands, and as a fact the first day on which a service period comes up, whether or not anybody
- * can be told. A forecast made anew that finds the rule false on that day takes the fact back.
+ * Stores where a unit stands. The first day on which a service period comes up is stored as a fact, whether or not
+ * anybody can be told. A forecast made anew that finds the rule false on that day takes the fact back.
  */
 async function putStandings(
   tx: Tx,

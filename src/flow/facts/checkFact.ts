@@ -1,4 +1,5 @@
 /** What a fact must fulfil beside its shape, and which facts hold others in place. */
+
 import { dayOf, isTimeZone } from '../../core/days/calendar.js';
 import type {
   AnswerFact,
@@ -26,6 +27,7 @@ import type { UnitKind } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
+import { DAY_MINUTES } from '../../units.js';
 import { refuse } from '../refuse.js';
 import { getWorkshop, listAddedKinds } from '../settings.js';
 import { checkFitting } from './checkFitting.js';
@@ -150,7 +152,7 @@ const checkPart = (tx: Tx, { unitKind, serviceKind }: PartFact): Promise<void> =
 
 function checkAnswer({ on, minutes }: AnswerFact, at: Instant): void {
   if (on !== undefined && on > at) refuse('time-to-come');
-  if (minutes !== undefined && !(minutes > 0 && minutes <= 24 * 60)) refuse('minutes');
+  if (minutes !== undefined && !(minutes > 0 && minutes <= DAY_MINUTES)) refuse('minutes');
 }
 
 /** After the change: no service of a unit that came new lies before its first fitting. */

@@ -4,6 +4,7 @@ import { LARGEST_SHARE } from '../../core/ledger/unrecorded.js';
 import { ServiceError } from '../../errors.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
+import { DAY_MINUTES } from '../../units.js';
 import { refuse } from '../refuse.js';
 import { getWorkshop } from '../settings.js';
 
@@ -15,7 +16,7 @@ async function checkBike(tx: Tx, bikeId: string): Promise<void> {
 /** Errors: `refused`, `not-found`. */
 export async function checkHours(tx: Tx, { bikeId, on, minutes }: HoursFact, at: Instant): Promise<void> {
   await checkBike(tx, bikeId);
-  if (!(minutes > 0 && minutes <= 24 * 60)) refuse('minutes');
+  if (!(minutes > 0 && minutes <= DAY_MINUTES)) refuse('minutes');
   if (on > dayOf(at, (await getWorkshop(tx)).timeZone)) refuse('hours-to-come', { on });
 }
 

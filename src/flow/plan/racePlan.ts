@@ -7,7 +7,7 @@ import { clampOn } from '../../core/ledger/weight.js';
 import { addUp, type PartUse, partsFor } from '../../core/plan/parts.js';
 import { RACE_OPEN_DAYS, type RaceNeed, type RaceOfBike, raceNeeds } from '../../core/plan/races.js';
 import type { Tx } from '../../ports/store.js';
-import { DAY_MS, type Day, type Instant, instant } from '../../units.js';
+import { DAY_MS, type Day, type Instant, instant, msOf } from '../../units.js';
 import { type ForeseenUnit, listForeseen, minutesOf } from '../due/foreseen.js';
 import { listFleetBikes } from '../facts/fleet.js';
 import { getWorkshop } from '../settings.js';
@@ -165,7 +165,7 @@ async function weightOf(tx: Tx, { unit, bike }: ForeseenUnit, now: Instant): Pro
     );
     const clampOf = () => clampOn(bike!);
     const charged = chargedRides({ fittings: [always], rides, factor: unit.factor, clampOf, now });
-    const movingMs = charged.reduce((sum, ride) => sum + ride.movingS * 1000, 0);
+    const movingMs = charged.reduce((sum, ride) => sum + msOf(ride.movingS), 0);
     const terrainMs = charged.reduce((sum, ride) => sum + ride.terrainMs, 0);
     if (movingMs > 0) return { weight: terrainMs / movingMs, rides: charged.length };
   }

@@ -6,6 +6,7 @@ import { ServiceError } from '../../errors.js';
 import type { RideRow } from '../../ports/rides.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
+import { DAY_MINUTES } from '../../units.js';
 import type { Entry } from '../entry.js';
 import { refuse } from '../refuse.js';
 import { listParts } from './bikeKnowledge.js';
@@ -80,7 +81,7 @@ function checkTime(parts: readonly Part[], { on, minutes }: TrayAnswer, entry: E
   if (on !== undefined && on > entry.at) refuse('time-to-come');
   if (on !== undefined && !hasNoTimes && !parts.some(({ reading }) => hasBadClock(reading)))
     refuse('clock-right');
-  if (minutes !== undefined && !(minutes > 0 && minutes <= 24 * 60)) refuse('minutes');
+  if (minutes !== undefined && !(minutes > 0 && minutes <= DAY_MINUTES)) refuse('minutes');
   if (minutes !== undefined && !hasNoTimes) refuse('minutes-known');
   if (on !== undefined && hasNoTimes && minutes === undefined && !isMinutesKnown) refuse('needs-minutes');
 }

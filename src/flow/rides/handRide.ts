@@ -4,7 +4,7 @@ import type { Bike, Weights } from '../../core/ledger/ledger.js';
 import { weighRide } from '../../core/ledger/rideWeight.js';
 import { GROUND_SEVERITY } from '../../core/ledger/weight.js';
 import type { RideRow } from '../../ports/rides.js';
-import { instant, secondsOfMinutes } from '../../units.js';
+import { instant, msOf, secondsOfMinutes } from '../../units.js';
 
 /** Returns hand-entered riding as a row among the rides, at the start of its day. */
 export function handRideOf(fact: Fact<'hours'>, bike: Bike, weights: Weights, zone: string): RideRow {
@@ -25,7 +25,7 @@ export function handRideOf(fact: Fact<'hours'>, bike: Bike, weights: Weights, zo
     bikeId,
     bikeRule: 'chosen',
     start,
-    end: instant(start + named.movingS * 1000),
+    end: instant(start + msOf(named.movingS)),
     day: on,
     ...named,
     ...weighRide(named, bike, weights),

@@ -2,7 +2,7 @@ import type { Reading } from '../../core/ground/samples/reading.js';
 import { explainWeight, explanationText } from '../../core/ledger/explain.js';
 import { DEFAULT_WEIGHTS, priorOf, terrainOf } from '../../core/ledger/weight.js';
 import type { FileMember, RideReader } from '../../ports/reader.js';
-import { type Instant, isoTime, thousandths } from '../../units.js';
+import { type Instant, isoTime, msOf, secondsIn, thousandths } from '../../units.js';
 import { DAMAGED, QUESTIONS } from '../rides/questions.js';
 
 /** A ride as a file tells it, with default weights. Units: seconds, metres. */
@@ -92,8 +92,8 @@ function lookedRide(reading: Reading): LookedRide {
     descentM: reading.descentM,
     severity: weighed.severity,
     severityQuality: terrain.quality,
-    terrainWeight: movingS > 0 ? terrainMs / (movingS * 1000) : weighed.weight,
-    terrainS: terrainMs / 1000,
+    terrainWeight: movingS > 0 ? terrainMs / msOf(movingS) : weighed.weight,
+    terrainS: secondsIn(terrainMs),
     why: explanationText(explainWeight(terrain, weighed, { wet: false, leftOut: reading.leftOut })),
     leftOut: reading.leftOut,
     spans: reading.spans,

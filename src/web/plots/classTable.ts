@@ -1,6 +1,6 @@
 import { html } from 'hono/html';
 import { groundAt, type WeighedClass } from '../../core/ledger/weight.js';
-import { MINUTE_MS, SECOND_MS } from '../../units.js';
+import { MINUTE_MS, msOf } from '../../units.js';
 import type { Markup } from '../markup.js';
 import { twoDecimals } from '../show.js';
 import type { Voice } from '../viewer.js';
@@ -26,7 +26,7 @@ export function classTable(classes: readonly WeighedClass[], voice: Voice): Mark
 
 /** Returns a length of time in minutes. Units: seconds. */
 export function minutesText(s: number, { words, texts }: Voice): string {
-  const minutes = Math.round((s * SECOND_MS) / MINUTE_MS);
+  const minutes = Math.round(msOf(s) / MINUTE_MS);
   return minutes < 1 ? texts.ride.underMinute : `${words.number(minutes)}\u00a0min`;
 }
 

@@ -5,6 +5,7 @@ import { html } from 'hono/html';
 import type { ProfilePoint } from '../../core/ground/samples/reading.js';
 import { groundAt } from '../../core/ledger/weight.js';
 import type { Ground } from '../../core/tokens.js';
+import { kilometresIn, metresOfKm } from '../../units.js';
 import type { Markup } from '../markup.js';
 import type { Voice } from '../viewer.js';
 import type { TickedFrame } from './frame.js';
@@ -44,9 +45,9 @@ export function profilePlot(points: readonly ProfilePoint[], voice: Voice): Mark
   const metres = (m: number): string => `${number(Math.round(m))}\u00a0m`;
   const lengths = lengthsOf(runs).map(([ground, m]) => ({
     ground,
-    text: ride.plotPart(groundWord(ground, voice), `${number(m / 1000)}\u00a0km`),
+    text: ride.plotPart(groundWord(ground, voice), `${number(kilometresIn(m))}\u00a0km`),
   }));
-  const length = `${number((points.at(-1)?.distanceM ?? 0) / 1000)}\u00a0km`;
+  const length = `${number(kilometresIn(points.at(-1)?.distanceM ?? 0))}\u00a0km`;
   const says = `${ride.plotSays(length, metres(low), metres(high))} ${lengths.map(({ text }) => text).join('; ')}.`;
   return html`<figure class="plot">
 ${FRAMES.map((frame) => picture(frame, runs, [low, high], { title: ride.plotTitle, says, metres, number }))}
@@ -126,7 +127,7 @@ ${y
 ${runs.map((run) => stretch(run, id, x, y))}
 ${kilometres(x, xTicks).map(
   (km) =>
-    html`<text x="${x(km * 1000).toFixed(1)}" y="${height - 8}" text-anchor="middle">${number(km)}\u00a0km</text>`,
+    html`<text x="${x(metresOfKm(km)).toFixed(1)}" y="${height - 8}" text-anchor="middle">${number(km)}\u00a0km</text>`,
 )}
 </svg>`;
 }
@@ -134,7 +135,7 @@ ${kilometres(x, xTicks).map(
 /** The first and last tick would run out of the picture. */
 const kilometres = (x: ScaleLinear<number, number>, count: number): number[] => {
   const [from, to] = x.range() as [number, number];
-  const inKm = x.copy().domain(x.domain().map((m) => m / 1000));
+  const inKm = x.copy().domain(x.domain().map((m) => kilometresIn(m)));
   return inKm.ticks(count).filter((km) => inKm(km) >= from && inKm(km) <= to - 14);
 };
 

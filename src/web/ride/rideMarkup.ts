@@ -2,7 +2,7 @@ import { html } from 'hono/html';
 import { explanationText, POOR_QUALITY } from '../../core/ledger/explain.js';
 import { isCounted } from '../../core/rides/ride.js';
 import type { RidePage } from '../../flow/rides/getRide.js';
-import { hoursOfSeconds, hoursOfThousandths } from '../../units.js';
+import { hoursOfSeconds, hoursOfThousandths, kilometresIn } from '../../units.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { page } from '../layout.js';
 import { type Markup, said, when } from '../markup.js';
@@ -79,7 +79,7 @@ function rideFacts(viewer: Viewer, view: RidePage): Markup {
     row.source === 'hand'
       ? []
       : [
-          [ride.distance, `${words.number(row.distanceM / 1000)}\u00a0km`],
+          [ride.distance, `${words.number(kilometresIn(row.distanceM))}\u00a0km`],
           ...(row.ascentM === null || row.descentM === null
             ? []
             : [[ride.climbed, ride.upDown(metres(row.ascentM), metres(row.descentM))] as const]),

@@ -1,5 +1,6 @@
 import type { Context } from 'hono';
 import { setCookie } from 'hono/cookie';
+import { DAY_MS, secondsIn } from '../../units.js';
 import type { WebEnv } from '../viewer.js';
 
 /** The `__Host-` prefix binds a cookie to this host and to HTTPS, so it is for an HTTPS address only. */
@@ -18,5 +19,5 @@ export const keepCookie = (
     httpOnly: true,
     sameSite,
     secure: c.get('visit').isHttps,
-    maxAge: days * 86_400,
+    maxAge: secondsIn(days * DAY_MS),
   });

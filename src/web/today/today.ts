@@ -2,6 +2,7 @@ import { html } from 'hono/html';
 import { STATES } from '../../core/tokens.js';
 import { agreeToClock } from '../../flow/clockDoubt.js';
 import { type DueToday, getTodayPage, type Today } from '../../flow/due/today.js';
+import { minutesIn } from '../../units.js';
 import { likelyCell, small, stateCell, unitCell, whoCell } from '../cells/dueCells.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
@@ -84,7 +85,7 @@ ${when(
   const ended = loops.map(({ sinceEndedS }) => sinceEndedS).filter((since) => since !== null);
   if (ended.length === 0) return html`<p>${says.running}</p>`;
   const seconds = Math.round(Math.min(...ended));
-  return html`<p>${says.well(seconds < 120 ? says.seconds(seconds) : says.minutes(Math.round(seconds / 60)))}</p>`;
+  return html`<p>${says.well(seconds < 120 ? says.seconds(seconds) : says.minutes(Math.round(minutesIn(seconds))))}</p>`;
 }
 
 function dueMarkup(viewer: Viewer, { counts, rows }: DueToday): Markup {

@@ -1,4 +1,5 @@
 /** In which steps the bike moved under its rider. */
+import { msOf, secondsIn } from '../../../units.js';
 import type { StepDistances } from '../samples/distance.js';
 import type { Plane } from '../samples/ellipsoid.js';
 import { shiftSpeeds } from '../samples/shift.js';
@@ -42,7 +43,7 @@ export function movingSteps(kept: KeptSamples, distances: StepDistances, plane: 
       moving = false;
       continue;
     }
-    const s = (timeMs[i]! - timeMs[i - 1]!) / 1000;
+    const s = secondsIn(timeMs[i]! - timeMs[i - 1]!);
     const meanMps = stepM[i]! / s;
     if (s > LONG_STEP_S) {
       moving = meanMps >= LONG_STEP_MPS && s <= LONGEST_STEP_S;
@@ -64,7 +65,7 @@ export function movingSteps(kept: KeptSamples, distances: StepDistances, plane: 
 export function everyStep({ count, timeMs, begins }: KeptSamples): Uint8Array {
   const states = new Uint8Array(count);
   for (let i = 1; i < count; i++) {
-    const tooLong = timeMs[i]! - timeMs[i - 1]! > LONGEST_STEP_S * 1000;
+    const tooLong = timeMs[i]! - timeMs[i - 1]! > msOf(LONGEST_STEP_S);
     if (begins[i] === 0) states[i] = tooLong ? GAP : MOVING;
   }
   return states;
@@ -85,7 +86,7 @@ function bridgeShortHalts(
     if (states[i] === HALT) continue;
     if (states[i] === MOVING && lastMoving >= 0 && lastMoving < i - 1) {
       const haltMs = timeMs[i - 1]! - timeMs[lastMoving]!;
-      if (haltMs < SHORTEST_HALT_S * 1000)
+      if (haltMs < msOf(SHORTEST_HALT_S))
         for (let k = lastMoving + 1; k < i; k++) if (goes(k)) states[k] = MOVING;
     }
     lastMoving = states[i] === MOVING ? i : -1;

@@ -1,5 +1,5 @@
 /** What the steps of a survey add up to. */
-import { type Seconds, seconds } from '../../../units.js';
+import { type Seconds, seconds, secondsIn } from '../../../units.js';
 import type { MovingInterval, Reading } from '../samples/reading.js';
 import { GAP, HALT, MOVING, MOVING_MPS } from './moving.js';
 import { type Aboard, DRIVEN, LIFTED, RIDDEN, type Survey } from './survey.js';
@@ -54,7 +54,7 @@ function haltMetres({ kept, plane, distances }: Survey, from: number, to: number
   let way = 0;
   for (let i = from; i < to; i++) if (!Number.isNaN(distances.stepM[i]!)) way += distances.stepM[i]!;
   if (distances.source !== 'positions') return way;
-  const s = (kept.timeMs[to - 1]! - kept.timeMs[from - 1]!) / 1000;
+  const s = secondsIn(kept.timeMs[to - 1]! - kept.timeMs[from - 1]!);
   if (!(way > MOVING_MPS * s)) return way;
   const east = plane.eastM[to - 1]! - plane.eastM[from - 1]!;
   const north = plane.northM[to - 1]! - plane.northM[from - 1]!;
@@ -71,8 +71,8 @@ export function leftOut({ kept, states }: Survey, aboard: Uint8Array): Reading['
     else if (states[i] === MOVING && aboard[i] === DRIVEN) sums.vehicle += ms;
   }
   const codes = ['lift', 'vehicle', 'gap'] as const;
-  return codes.map((code) => ({ code, s: seconds(sums[code] / 1000) })).filter(({ s }) => s > 0);
+  return codes.map((code) => ({ code, s: seconds(secondsIn(sums[code])) })).filter(({ s }) => s > 0);
 }
 
 export const secondsOfIntervals = (intervals: readonly MovingInterval[]): Seconds =>
-  seconds(intervals.reduce((sum, [from, to]) => sum + to - from, 0) / 1000);
+  seconds(secondsIn(intervals.reduce((sum, [from, to]) => sum + to - from, 0)));

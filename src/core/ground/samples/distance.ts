@@ -1,4 +1,5 @@
 /** How far each step led, and which of the recorder's columns can be relied on for it. */
+import { KILOMETRE_M, KMH_IN_MPS, metresOfKm, msOf, secondsIn } from '../../../units.js';
 import type { Note } from './recording.js';
 import type { KeptSamples } from './steps.js';
 
@@ -74,7 +75,7 @@ function deviceSteps({ count, timeMs, distM, begins }: KeptSamples) {
       measured += 1;
       if (metres < 0) backward += 1;
       else if (last === i - 1) stepM[i] = metres;
-      else if (ms <= SHORT_STEP_S * 1000)
+      else if (ms <= msOf(SHORT_STEP_S))
         for (let k = last + 1; k <= i; k++) stepM[k] = (metres * (timeMs[k]! - timeMs[k - 1]!)) / ms;
     }
     last = i;
@@ -104,7 +105,7 @@ function sumsOf({ count, timeMs, speedMps, begins, hopM }: KeptSamples, deviceM:
     positionsBySpeed: [0, 0],
   };
   for (let i = 1; i < count; i++) {
-    const s = (timeMs[i]! - timeMs[i - 1]!) / 1000;
+    const s = secondsIn(timeMs[i]! - timeMs[i - 1]!);
     if (begins[i] === 1 || s > LONG_STEP_S) continue;
     const byDevice = deviceM[i]!;
     const byPositions = hopM[i]!;
@@ -141,7 +142,7 @@ function scaleOfDevice({ device, deviceByPositions, deviceBySpeed }: Sums): numb
   const settledBySpeed = speed >= ENOUGH_M;
   if (settledBySpeed && within(deviceSpeedPart / speed, AGREES)) return 1;
   if (settledByPositions && within(devicePart / positions, AGREES)) return 1;
-  if (settledByPositions && within((devicePart * 1000) / positions, AGREES)) return 1000;
+  if (settledByPositions && within(metresOfKm(devicePart) / positions, AGREES)) return KILOMETRE_M;
   return settledByPositions || settledBySpeed ? 0 : 1;
 }
 
@@ -152,7 +153,7 @@ function scaleOfSpeed({ deviceBySpeed, positionsBySpeed, speedSamples }: Sums, d
     deviceScale > 0 ? [deviceBySpeed[0] * deviceScale, deviceBySpeed[1]] : positionsBySpeed;
   if (Math.max(way, speed) < ENOUGH_M) return 1;
   if (way === 0) return deviceScale > 0 || positionsBySpeed[0] > 0 ? 0 : 1;
-  if (within(speed / 3.6 / way, 1.1)) return 1 / 3.6;
+  if (within(speed / KMH_IN_MPS / way, 1.1)) return 1 / KMH_IN_MPS;
   return within(speed / way, SPEED_AGREES) ? 1 : 0;
 }
 
@@ -171,7 +172,7 @@ function chooseSteps(
       stoodS = 0;
       continue;
     }
-    const s = (timeMs[i]! - timeMs[i - 1]!) / 1000;
+    const s = secondsIn(timeMs[i]! - timeMs[i - 1]!);
     const v = speedMps[i]!;
     const bySpeed =
       s > LONG_STEP_S

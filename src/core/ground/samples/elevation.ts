@@ -1,4 +1,5 @@
 /** Elevation made fit for use, and how much of it was climbed. */
+import { secondsIn } from '../../../units.js';
 import { APART, findOutliers, MOVED } from './outliers.js';
 import type { KeptSamples } from './steps.js';
 
@@ -21,7 +22,7 @@ export function usableElevation({ count, timeMs, eleM, begins }: KeptSamples): {
   const usable = eleM.map((z) => (z >= LOWEST_M && z <= HIGHEST_M ? z : Number.NaN));
   // Without times the change has no speed, and every elevation is believed.
   const verdicts = findOutliers(begins, usable, (a, b) => {
-    const most = ELEVATION_ERROR_M + (FALLING_MPS * (timeMs[b]! - timeMs[a]!)) / 1000;
+    const most = ELEVATION_ERROR_M + secondsIn(FALLING_MPS * (timeMs[b]! - timeMs[a]!));
     return !(Math.abs(usable[b]! - usable[a]!) > most);
   });
   let dropped = 0;

@@ -1,3 +1,4 @@
+import { msOf, secondsIn } from '../../../units.js';
 import type { Plane } from './ellipsoid.js';
 import type { KeptSamples } from './steps.js';
 
@@ -39,7 +40,7 @@ function prefixSums({ count, timeMs }: KeptSamples, { eastM, northM }: Plane): S
   for (let i = 0; i < count; i++) {
     const known = Number.isNaN(eastM[i]!) ? 0 : 1;
     sums.count[i + 1] = sums.count[i]! + known;
-    sums.timeS[i + 1] = sums.timeS[i]! + (known === 1 ? (timeMs[i]! - base) / 1000 : 0);
+    sums.timeS[i + 1] = sums.timeS[i]! + (known === 1 ? secondsIn(timeMs[i]! - base) : 0);
     sums.eastM[i + 1] = sums.eastM[i]! + (known === 1 ? eastM[i]! : 0);
     sums.northM[i + 1] = sums.northM[i]! + (known === 1 ? northM[i]! : 0);
   }
@@ -61,7 +62,7 @@ function shiftsOver(kept: KeptSamples, sums: Sums, windowS: number, samples: num
       continue;
     }
     const stepMs = timeMs[i]! - timeMs[i - 1]!;
-    const windowMs = Math.min(LONGEST_WINDOW_S * 1000, Math.max(windowS * 1000, samples * stepMs));
+    const windowMs = Math.min(msOf(LONGEST_WINDOW_S), Math.max(msOf(windowS), samples * stepMs));
     const middle = timeMs[i - 1]! + stepMs / 2;
     // Window lengths change with the step, so its start may move either way.
     while (from > spanFrom && timeMs[from - 1]! >= middle - windowMs) from -= 1;

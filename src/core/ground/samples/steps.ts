@@ -1,4 +1,5 @@
 /** From the samples of a file to those that can be relied on; a step leads from each kept sample to the next. */
+import { SECOND_MS } from '../../../units.js';
 import { hopM } from './ellipsoid.js';
 import { APART, findOutliers, MOVED } from './outliers.js';
 import type { Note, Recording } from './recording.js';
@@ -103,7 +104,7 @@ function dropJumps({ count, timeMs, lat, lon, moved, begins }: ReadSamples): num
   let lastMps = 0;
   const verdicts = findOutliers(begins, lat, (a, b) => {
     const metres = hopM(lat[a]!, lon[a]!, lat[b]!, lon[b]!);
-    const mps = (metres * 1000) / (timeMs[b]! - timeMs[a]!);
+    const mps = (metres * SECOND_MS) / (timeMs[b]! - timeMs[a]!);
     // Without times mps is NaN, and every position is believed.
     const tooFast = mps > Math.max(JUMP_MPS, 2 * lastMps) && metres > POSITION_ERROR_M;
     if (!tooFast && metres > POSITION_ERROR_M) lastMps = mps;

@@ -1,4 +1,5 @@
 /** The way by even steps of time, on which lifts and vehicles show. */
+import { msOf } from '../../../units.js';
 import type { Plane } from './ellipsoid.js';
 import type { KeptSamples } from './steps.js';
 
@@ -29,7 +30,7 @@ export function timeGrids(
   const grids: TimeGrid[] = [];
   let from = 0;
   for (let i = 1; i <= count; i++) {
-    const ends = i === count || begins[i] === 1 || timeMs[i]! - timeMs[i - 1]! > LONGEST_STEP_S * 1000;
+    const ends = i === count || begins[i] === 1 || timeMs[i]! - timeMs[i - 1]! > msOf(LONGEST_STEP_S);
     if (!ends) continue;
     if (i - from > 1) grids.push(gridOfRun(kept, columns, from, i));
     from = i;
@@ -51,7 +52,7 @@ function gridOfRun(
   for (let i = from + 1; i < to; i++)
     wayM[i - from] = wayM[i - from - 1]! + (Number.isNaN(stepM[i]!) ? 0 : stepM[i]!);
   const time = timeMs.subarray(from, to);
-  const count = Math.floor((time.at(-1)! - time[0]!) / (GRID_S * 1000)) + 1;
+  const count = Math.floor((time.at(-1)! - time[0]!) / msOf(GRID_S)) + 1;
   const spread = (column: Float64Array) => atNodes(time, column, count);
   return {
     startMs: time[0]!,
@@ -69,14 +70,14 @@ function atNodes(time: Float64Array, column: Float64Array, count: number): Float
   let before = -1;
   let after = 0;
   for (let k = 0; k < count; k++) {
-    const at = time[0]! + k * GRID_S * 1000;
+    const at = time[0]! + k * msOf(GRID_S);
     while (after < time.length && (time[after]! < at || Number.isNaN(column[after]!))) {
       if (time[after]! <= at && !Number.isNaN(column[after]!)) before = after;
       after += 1;
     }
     if (after === time.length) break;
     if (time[after] === at) nodes[k] = column[after]!;
-    else if (before >= 0 && time[after]! - time[before]! <= LONGEST_STEP_S * 1000) {
+    else if (before >= 0 && time[after]! - time[before]! <= msOf(LONGEST_STEP_S)) {
       const share = (at - time[before]!) / (time[after]! - time[before]!);
       nodes[k] = column[before]! + share * (column[after]! - column[before]!);
     }
@@ -86,8 +87,8 @@ function atNodes(time: Float64Array, column: Float64Array, count: number): Float
 
 /** Returns the moments that nodes from `from` to `to` span. Units: milliseconds since 1970. */
 export const stretchOf = (grid: TimeGrid, from: number, to: number): readonly [number, number] => [
-  grid.startMs + from * GRID_S * 1000,
-  grid.startMs + to * GRID_S * 1000,
+  grid.startMs + from * msOf(GRID_S),
+  grid.startMs + to * msOf(GRID_S),
 ];
 
 /** Returns the runs of ones. Shape: [from, to] indexes, half open. */

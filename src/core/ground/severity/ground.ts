@@ -1,5 +1,6 @@
 /** The ridden ground of a recording as continuous paths, for terrain, climb and profile. */
 
+import { secondsIn } from '../../../units.js';
 import { HALT, MOVING } from '../moving/moving.js';
 import type { KeptSamples } from '../samples/steps.js';
 import type { MovingPath } from './movingPath.js';
@@ -52,7 +53,7 @@ function pathOf(kept: KeptSamples, { eleM, stepM, speedMps }: GroundColumns, ste
       const drift = before === sample - 1 ? 0 : eleM[sample - 1]! - eleM[before]!;
       if (!Number.isNaN(drift)) shift -= drift;
       path.xM[k] = path.xM[k - 1]! + stepM[sample]!;
-      path.tS[k] = path.tS[k - 1]! + (kept.timeMs[sample]! - kept.timeMs[sample - 1]!) / 1000;
+      path.tS[k] = path.tS[k - 1]! + secondsIn(kept.timeMs[sample]! - kept.timeMs[sample - 1]!);
     }
     readM[k] = eleM[sample]!;
     path.zM[k] = eleM[sample]! + shift;
