@@ -28,7 +28,7 @@ const TIMES: Readonly<Record<LoopName, LoopTimes>> = {
   deliver: { pauseMs: msOf(5), turnMs: msOf(20), longestMs: 2 * MINUTE_MS },
   sweep: { pauseMs: MINUTE_MS, turnMs: MINUTE_MS, longestMs: 15 * MINUTE_MS },
   originals: { pauseMs: HOUR_MS, turnMs: MINUTE_MS, longestMs: 15 * MINUTE_MS },
-  reread: { pauseMs: HOUR_MS, turnMs: 20 * SECOND_MS, longestMs: 3 * MINUTE_MS },
+  reread: { pauseMs: HOUR_MS, turnMs: msOf(20), longestMs: 3 * MINUTE_MS },
   backup: { pauseMs: 5 * MINUTE_MS, turnMs: MINUTE_MS, longestMs: HOUR_MS },
 };
 
