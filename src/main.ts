@@ -39,6 +39,7 @@ export async function startPages(stanchion: Stanchion, vitals?: Vitals): Promise
     ...{ reader, originals, parts: partsIn(partsFolder(config)), keptMonths, forgetting },
   };
   const app = createApp({
+    writer: stanchion.writer,
     ...{ store, clock, ids, log, secret, publicUrl, trustedProxy, metricsSecret, restDays, rider },
     ...(vitals === undefined ? {} : { vitals }),
   });

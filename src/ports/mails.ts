@@ -33,6 +33,7 @@ export interface MailTable {
   listFates(): Promise<readonly MailFate[]>;
   /** The day of the last one of a kind that was handed over. */
   lastDayOf(kind: MailRow['mail']): Promise<Day | null>;
+  countIn(state: MailState): Promise<number>;
   listIn(state: MailState): Promise<readonly MailRow[]>;
   listOfKind(kind: MailRow['mail']): Promise<readonly MailRow[]>;
   /** Waiting ones in the order in which they go out, then the others by when they were settled, the latest first. */

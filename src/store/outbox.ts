@@ -148,6 +148,15 @@ export function mailTable({ db, workshopId, worker, isShared, clockMs }: Scope):
         .executeTakeFirst();
       return row === undefined ? null : day(row.day);
     },
+    countIn: async (state) => {
+      const row = await db
+        .selectFrom('mail')
+        .select((of) => of.fn.countAll<number>().as('count'))
+        .where('workshop_id', '=', workshopId)
+        .where('state', '=', state)
+        .executeTakeFirstOrThrow();
+      return Number(row.count);
+    },
     listIn: async (state) =>
       (await all().where('state', '=', state).orderBy('queued_at_ms').orderBy('id').execute()).map(mailOf),
     listOfKind: async (kind) =>

@@ -27,6 +27,7 @@ import { mailPage } from './mails/mail.js';
 import { mailsPage } from './mails/mails.js';
 import { metricsPage } from './metrics.js';
 import { racesPages } from './races/races.js';
+import { remindersPage } from './reminders/reminders.js';
 import { ridePage } from './ride/ride.js';
 import { SEND_SCRIPT, SEND_SCRIPT_PATH } from './rider/own/sendScript.js';
 import { riderPages } from './rider/pages.js';
@@ -87,6 +88,7 @@ const PAGES: readonly ((pages: Pages, deps: WebDeps) => void)[] = [
   riderPage,
   bikePage,
   mailsPage,
+  remindersPage,
   mailPage,
   benchPage,
   loadPage,

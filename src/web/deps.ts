@@ -4,7 +4,7 @@ import type { Ids } from '../ports/ids.js';
 import type { Parts } from '../ports/inbox.js';
 import type { Log } from '../ports/log.js';
 import type { Vitals } from '../ports/loops.js';
-import type { FeedWriter } from '../ports/mailer.js';
+import type { FeedWriter, MailWriter } from '../ports/mailer.js';
 import type { Originals } from '../ports/originals.js';
 import type { RideReader } from '../ports/reader.js';
 import type { Seal } from '../ports/seal.js';
@@ -26,6 +26,8 @@ export interface WebDeps {
   readonly metricsSecret: string | null;
   /** A session that nobody used for so long has ended. */
   readonly restDays: number;
+  /** Writes mails that somebody reads before they go; left out, none can be read. */
+  readonly writer?: MailWriter;
   /** Left out where no loop runs in this process. */
   readonly vitals?: Vitals;
   /** What the pages of riders need; left out, there are none. */

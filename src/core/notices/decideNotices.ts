@@ -45,7 +45,7 @@ const decisionOn = (
   occasion: Occasion,
   decision: Decision['decision'],
   reason: string,
-  rest: Partial<Pick<Decision, 'noticeId' | 'slot' | 'offer'>> = {},
+  rest: Partial<Pick<Decision, 'noticeId' | 'slot' | 'offer' | 'isBehind'>> = {},
 ): Decision => ({
   to: about.to,
   unitId: about.unitId,
@@ -155,8 +155,13 @@ class Run {
     if (early !== null) return held(early);
     const place = this.#slot(wish.to, wish.slot);
     if ('hold' in place) return held(place.hold);
-    const late = isReminder ? this.#boundHold(wish, verdict.occasion, about, place.slot) : null;
-    if (late !== null) return held(late);
+    if (isReminder && hasHadExtra(wish, verdict.occasion, about))
+      return held('told twice already in this service period: call this rider');
+    const most = isReminder ? this.#mostReached(wish, place.slot) : null;
+    if (most !== null)
+      return decisionOn(wish, verdict.occasion, 'hold', `${most} reminders go on ${place.slot.day} already`, {
+        isBehind: true,
+      });
     if (isReminder) {
       this.#noteReminder(wish.to, place.slot.day);
       if (kind.company === 'brings') this.#carried.add(wish.to);
@@ -173,13 +178,11 @@ class Run {
     return company === 'needs' && !hasReminder ? ALONE : null;
   }
 
-  #boundHold(wish: Wish, occasion: Occasion, about: readonly PastNotice[], { day }: MailSlot): string | null {
-    if (hasHadExtra(wish, occasion, about))
-      return 'told twice already in this service period: call this rider';
+  /** Returns the most reminders of a day where so many riders have theirs, and this is not one of them. */
+  #mostReached(wish: Wish, { day }: MailSlot): number | null {
     const most = this.#input.reminderMailsADay;
     const riders = this.#reminded.get(day);
-    const isBeyond = most !== null && !riders?.has(wish.to) && (riders?.size ?? 0) >= most;
-    return isBeyond ? `${most} reminders go on ${day} already` : null;
+    return most !== null && !riders?.has(wish.to) && (riders?.size ?? 0) >= most ? most : null;
   }
 
   /** Goes on with a past in which more was withdrawn. */

@@ -4,7 +4,7 @@ import { STATES } from '../../core/tokens.js';
 import type { CameIn, FileRow } from '../../ports/files.js';
 import type { Tx } from '../../ports/store.js';
 import { DAY_MS, type Day, type Instant, instant } from '../../units.js';
-import { getWorkshop } from '../settings.js';
+import { getWorkshop, hasBegun } from '../settings.js';
 import { countToReread } from '../take/rereadOnce.js';
 import { type DuePart, getDuePart } from './listDue.js';
 import { type NamedRow, withNames } from './namedRows.js';
@@ -30,6 +30,10 @@ export interface Today {
   readonly askedFirst: readonly { readonly unit: string; readonly day: Day | null }[];
   readonly booked: number;
   readonly waiting: number;
+  /** Reminders go. */
+  readonly hasBegun: boolean;
+  /** Mails that were written down while there was no relay. */
+  readonly notSent: number;
   /** Mails refused for good in the last 30 days. */
   readonly refused: number;
   /** Readings that are still to be read again by the reader of now. */
@@ -68,7 +72,8 @@ export async function getTodayPage(tx: Tx, now: Instant): Promise<TodayPage> {
 }
 
 async function getToday(tx: Tx, now: Instant): Promise<Today> {
-  const { timeZone } = await getWorkshop(tx);
+  const workshop = await getWorkshop(tx);
+  const { timeZone } = workshop;
   const cameSince = addDays(dayOf(now, timeZone), -1);
   const since = startOfDay(cameSince, timeZone);
   const latest: Today['latest'][number][] = [];
@@ -89,6 +94,8 @@ async function getToday(tx: Tx, now: Instant): Promise<Today> {
     askedFirst: asked.map(({ unitId, day }) => ({ unit: tags.get(unitId) ?? '', day })),
     booked: await tx.leads.count('booked'),
     waiting: await tx.rides.countAsking(),
+    hasBegun: hasBegun(workshop, dayOf(now, timeZone)),
+    notSent: await tx.mails.countIn('not-sent'),
     refused: await tx.mails.countRefused(instant(now - REFUSED_DAYS * DAY_MS)),
     toReread: await countToReread(tx),
     reread: await findReread(tx, now),

@@ -24,6 +24,7 @@ export function mailsPage(pages: Pages, { store }: WebDeps): void {
         body: html`
 <h1>${mails.title}</h1>
 <p class="lead">${mails.lead}</p>
+<p><a href="/reminders">${mails.reminders.toReminders}</a></p>
 ${all === 0 ? html`<p>${mails.nothing}</p>` : html`${filter(viewer, state)}${mailTable(viewer, shown)}`}
 ${when(all > 0 && shown.length === 0, () => html`<p>${mails.none}</p>`)}`,
       }),

@@ -40,6 +40,8 @@ function markup(viewer: Viewer, of: Today, due: DueToday, health: Health, hasLoo
     current: 'today',
     body: html`
 <h1>${title}</h1>
+${when(!of.hasBegun, () => html`<p class="said" role="status">${texts.mails.reminders.notBegun} ${link('/reminders', texts.mails.reminders.toReminders)}</p>`)}
+${when(of.notSent > 0, () => html`<p>${texts.mails.notSentNote} ${link('/mails?state=not-sent', says.toNotSent)}</p>`)}
 <div class="beside">
 ${part(says.leadsTitle, leads(viewer, of))}
 ${part(says.trayTitle, html`<p>${of.waiting === 0 ? says.trayEmpty : html`<strong>${says.tray(of.waiting)}</strong>`} ${link('/tray', says.toTray)}</p>`)}

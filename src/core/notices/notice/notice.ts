@@ -144,4 +144,6 @@ export interface Decision extends NoticeKey {
   readonly slot: MailSlot | null;
   /** The job to offer in a rider's reminder, where that is a larger one. */
   readonly offer: ServiceKind | null;
+  /** Held because as many reminders go that day as may. */
+  readonly isBehind?: true;
 }

@@ -31,6 +31,7 @@ export const today = {
         : `${count} mails were refused for good in the last 30 days.`,
     noRefused: 'No mail was refused in the last 30 days.',
     toRefused: 'To the refused mails',
+    toNotSent: 'To the mails not sent',
     machineTitle: 'The machine',
     reread: {
       title: 'Files read again',
