@@ -34,15 +34,6 @@ export async function* openFile(
   yield* withinLimits(name, membersOfPath(path, name, budget));
 }
 
-/** Yields a file that is in memory, or the files in it where it is an archive, one at a time. */
-export async function* openBytes(
-  bytes: Uint8Array,
-  name: string,
-  limits: ArchiveLimits = ARCHIVE_LIMITS,
-): AsyncGenerator<FileMember> {
-  yield* withinLimits(name, membersOf(bytes, name, 0, new ArchiveBudget(limits)));
-}
-
 /**
  * Returns how many files lie at a path, as a zip's own list says before anything is unpacked.
  * Errors: ServiceError `disk-failed`.

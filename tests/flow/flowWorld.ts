@@ -4,7 +4,7 @@ import { readDocument } from '../../src/cli/importSchema.js';
 import type { Recording, Sensor } from '../../src/core/ground/samples/recording.js';
 import { isWholeFile } from '../../src/files/isWhole.js';
 import { mayBeRide } from '../../src/files/mayBeRide.js';
-import { openBytes, openFile } from '../../src/files/openFile.js';
+import { openFile } from '../../src/files/openFile.js';
 import { readContent } from '../../src/files/readFile.js';
 import { checkLedger } from '../../src/flow/carry/checkLedger.js';
 import { importLedger } from '../../src/flow/carry/importLedger.js';
@@ -20,6 +20,7 @@ import type { HandleKind } from '../../src/ports/handles.js';
 import type { OutgoingMail } from '../../src/ports/mailer.js';
 import type { FileContent } from '../../src/ports/reader.js';
 import { type Instant, instant } from '../../src/units.js';
+import { openMade } from '../fixtures/openMade.js';
 import { openTestStore } from '../fixtures/storePlace.js';
 
 const STEP_S = 10;
@@ -180,7 +181,7 @@ export class FlowWorld {
   /** Takes what is in an archive. */
   async takeArchive(bytes: Uint8Array, name: string, rider = 'r1'): Promise<Taken[]> {
     const taken: Taken[] = [];
-    for await (const member of openBytes(bytes, name)) {
+    for await (const member of openMade(bytes, name)) {
       if ('bytes' in member) taken.push(await this.take(member.bytes, { name: member.name, rider }));
     }
     return taken;

@@ -9,12 +9,12 @@ import type { Reading } from '../../src/core/ground/samples/reading.js';
 import { DEFAULT_WEIGHTS, priorOf, terrainOf } from '../../src/core/ledger/weight.js';
 import { ServiceError } from '../../src/errors.js';
 import { isWhole } from '../../src/files/isWhole.js';
-import { openBytes } from '../../src/files/openFile.js';
 import { readContent } from '../../src/files/readFile.js';
 import { ImportRefused, importLedger } from '../../src/flow/carry/importLedger.js';
 import type { Store } from '../../src/ports/store.js';
 import { openStore } from '../../src/store/open.js';
 import { instant } from '../../src/units.js';
+import { openMade } from '../fixtures/openMade.js';
 import { csvInput, documentInput, SOUND_DOCUMENT } from './documentInput.js';
 import { fitInput } from './fitInput.js';
 import { type FormWorld, openFormWorld } from './formInput.js';
@@ -171,7 +171,7 @@ function wellSaid(messages: readonly string[]): false {
 export async function tryFile(bytes: Uint8Array): Promise<boolean> {
   isWhole(bytes);
   let rides = 0;
-  for await (const member of openBytes(bytes, 'input')) {
+  for await (const member of openMade(bytes, 'input')) {
     if ('problem' in member) {
       wellSaid([member.problem.message]);
       continue;

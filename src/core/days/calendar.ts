@@ -47,10 +47,6 @@ export function dayOf(at: Instant, zone: string): Day {
   return dayOfNumber(number);
 }
 
-/** Returns the hour on the zone's clocks, 0 to 23. */
-export const localHour = (at: Instant, zone: string): number =>
-  Temporal.Instant.fromEpochMilliseconds(at).toZonedDateTimeISO(zone).hour;
-
 /**
  * Returns the moment of a full hour on a day: the later clock time where the clock jumps over it, the first of the two
  * where it comes twice.

@@ -5,7 +5,6 @@ import { Decoder, Stream } from '@garmin/fitsdk';
 import FitParser from 'fit-file-parser';
 import GpxParser from 'gpxparser';
 import { SaxesParser } from 'saxes';
-import { openBytes } from '../../../src/files/openFile.js';
 import { readContent } from '../../../src/files/readFile.js';
 import { decodeFile } from '../../../src/flow/take/decodeFile.js';
 import { ingestFile } from '../../../src/flow/take/ingestFile.js';
@@ -13,6 +12,7 @@ import { takeMembers } from '../../../src/flow/take/takePath.js';
 import type { Stanchion } from '../../../src/main.js';
 import { DAY_MS } from '../../../src/units.js';
 import { gpxText, straightTrack, textBytes } from '../../fixtures/gpxFile.js';
+import { openMade } from '../../fixtures/openMade.js';
 import { zipFile } from '../../fixtures/zipFile.js';
 import { bareGpx } from './bareGpx.js';
 import type { Figure } from './figure.js';
@@ -122,7 +122,7 @@ export async function bulkFigures(
   ] as const) {
     const ledger = await newLedger(folder);
     const bikeId = await ledger.store.read(async (tx) => (await tx.handles.find('bike', 'b1'))!);
-    const members = openBytes(zip, 'rides.zip');
+    const members = openMade(zip, 'rides.zip');
     const before = process.cpuUsage();
     const ms = await timeOf(async () => {
       for await (const taken of takeMembers(ledger, members, { riderId: null, bikeId, rule: 'chosen' }))

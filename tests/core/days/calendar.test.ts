@@ -8,13 +8,16 @@ import {
   daysBetween,
   earlierDay,
   isTimeZone,
-  localHour,
   nextOpenDays,
   startOfDay,
   weekdayOf,
 } from '../../../src/core/days/calendar.js';
 import { parseDay } from '../../../src/core/days/dayNumber.js';
 import { day, HOUR_MS, type Instant, isoTime } from '../../../src/units.js';
+
+/** Returns the hour on the zone's clocks, 0 to 23. */
+const localHour = (at: Instant, zone: string): number =>
+  Number(new Intl.DateTimeFormat('en', { hour: '2-digit', hourCycle: 'h23', timeZone: zone }).format(at));
 
 const at = (text: string): Instant => Date.parse(text) as Instant;
 const ZONES = [
