@@ -1,5 +1,6 @@
 import type { HandleFault } from '../core/handle.js';
 import type { BuiltInServiceKind } from '../core/ledger/serviceKinds.js';
+import type { CallReason } from '../core/notices/calls.js';
 import type {
   BikeRule,
   BikeType,
@@ -27,6 +28,8 @@ export interface Terms {
   readonly unitKind: Readonly<Record<UnitKind, string>>;
   /** A workshop's own kinds are shown as typed. */
   readonly serviceKind: Readonly<Record<BuiltInServiceKind, string>>;
+  /** Why no mail reaches a rider. */
+  readonly callReason: Readonly<Record<CallReason, string>>;
   readonly doneBy: Readonly<Record<DoneBy, string>>;
   readonly bikeType: Readonly<Record<BikeType, string>>;
   readonly limit: Readonly<Record<Limit, string>>;

@@ -1,5 +1,5 @@
 import { oneLine } from '../core/lines.js';
-import type { DigestContent, DigestRow } from '../core/notices/mailContent.js';
+import type { DigestCall, DigestContent, DigestRow } from '../core/notices/mailContent.js';
 import { isReached } from '../core/states.js';
 import type { Day } from '../units.js';
 import { capitalised, rendered, type Voice, voiceOf } from './correspondent.js';
@@ -114,6 +114,15 @@ const tableBlocks = (rows: readonly DigestRow[], voice: Voice, today: Day): Bloc
         },
       ];
 
+/** Returns whom to call, how, about what, and why no mail does it. */
+const callLine = ({ rider, phone, unit, serviceKind, state, reason }: DigestCall, { words }: Voice): string =>
+  `${[rider, phone ?? '']
+    .map(oneLine)
+    .filter((part) => part !== '')
+    .join(
+      ', ',
+    )}: ${oneLine(unit)} ${oneLine(words.serviceKind(serviceKind))}, ${words.state[state]} (${words.callReason[reason]})`;
+
 /** Returns the workshop's list of the day: what must stop first, then all by date, in the workshop's language. */
 export const renderDigest = (input: DigestContent): Rendered => {
   const { workshop, today, rows, toCall, link } = input;
@@ -129,7 +138,13 @@ export const renderDigest = (input: DigestContent): Rendered => {
       ...tableBlocks(others, voice, today),
       ...(toCall.length === 0
         ? []
-        : [{ kind: 'list', title: texts.digest.toCall, items: toCall.map(oneLine) } as const]),
+        : [
+            {
+              kind: 'list',
+              title: texts.digest.toCall,
+              items: toCall.map((call) => callLine(call, voice)),
+            } as const,
+          ]),
       ...(link === null
         ? []
         : [{ kind: 'links', main: { label: texts.digest.openList, href: link }, others: [] } as const]),

@@ -80,6 +80,7 @@ export const ROUTES = {
   'POST /riders/:handle/revoke': { who: DAILY, names: RIDER },
   'GET /reminders': { who: DAILY },
   'POST /reminders': { who: OWNER },
+  'POST /reminders/:tag/told': { who: DAILY, names: UNIT },
   'GET /reminders/:handle': { who: DAILY, names: RIDER },
   'GET /mails': { who: DAILY },
   'GET /mails/:mail': { who: DAILY, names: { mail: 'mail' } },

@@ -140,6 +140,7 @@ const PAGE_FOLDERS = [
   ...[
     'mails',
     'races',
+    'reminders',
     'ride',
     'rider',
     'riders',

@@ -11,7 +11,7 @@ describe('renderDigest', () => {
     const { subject, text } = renderDigest(digest);
     expect(subject).toBe('Services, Tuesday 27 May');
     const tags = [...text.matchAll(/\b[FS]-\d{4}\b/g)].map(([tag]) => tag);
-    expect(tags).toEqual(['F-0099', 'S-0008', 'S-0031', 'F-0002', 'F-0412', 'F-0007']);
+    expect(tags).toEqual(['F-0099', 'S-0008', 'S-0031', 'F-0002', 'F-0412', 'F-0007', 'F-0055']);
     const shuffled: DigestContent = { ...digest, rows: [...digest.rows].reverse() };
     expect(renderDigest(shuffled).text).toBe(text);
   });
@@ -57,7 +57,9 @@ describe('renderDigest', () => {
   it('counts what is new, what waits, and whom to call', () => {
     const said = plain(renderDigest(digest).text);
     expect(said).toContain('3 new since 24 May. 5 wait in the tray.');
-    expect(said).toContain('their address takes no mail: - Dot Nobody');
+    expect(said).toContain(
+      'no mail reaches them: - Dot Nobody, +000 555 0177: F-0055 lower-leg service, due (their address takes no mail)',
+    );
     expect(said).toContain('- Hire 7: F-0099 fork (new)');
     const quiet = plain(
       renderDigest({ ...digest, trayCount: 0, toCall: [], lastDigest: null, link: null }).text,
@@ -101,7 +103,7 @@ describe('renderDigest', () => {
 
   it('lets no typed name become markup', () => {
     const rows = digest.rows.map((row) => ({ ...row, rider: '<b>x</b>', bike: '"><img src=x>' }));
-    const { html } = renderDigest({ ...digest, rows, toCall: ['<i>'] });
+    const { html } = renderDigest({ ...digest, rows, toCall: [{ ...digest.toCall[0]!, rider: '<i>' }] });
     expect(html).not.toMatch(/<b>|<img|<i>/);
   });
 });

@@ -174,7 +174,16 @@ export const digest: DigestContent = {
     },
   ],
   trayCount: 5,
-  toCall: ['Dot Nobody'],
+  toCall: [
+    {
+      rider: 'Dot Nobody',
+      phone: '+000 555 0177',
+      unit: 'F-0055',
+      serviceKind: 'lower-leg',
+      state: 'due',
+      reason: 'refused',
+    },
+  ],
   link: 'https://bench.example.org/list',
 };
 

@@ -33,9 +33,17 @@ export interface Call {
 /** That somebody reached the rider about a service period; of a crash mark, about that mark. */
 export type Told = Pick<Call, 'unitId' | 'serviceKind' | 'periodId' | 'state' | 'markId'>;
 
-function reasonOf({ address, isUnsubscribed }: NoticeRider, isStop: boolean): CallReason | null {
+/** Returns why not even a mail to stop riding reaches a rider, if so. */
+export function addressReason({ address }: NoticeRider): CallReason | null {
   if (address === 'none') return 'no-address';
-  if (address !== 'confirmed') return address;
+  return address === 'confirmed' ? null : address;
+}
+
+function reasonOf(rider: NoticeRider, isStop: boolean): CallReason | null {
+  return addressReason(rider) ?? unsubscribedReason(rider, isStop);
+}
+
+function unsubscribedReason({ isUnsubscribed }: NoticeRider, isStop: boolean): CallReason | null {
   return isUnsubscribed && !isStop ? 'unsubscribed' : null;
 }
 

@@ -4,6 +4,7 @@ import type { Likely } from '../ledger/comingUp.js';
 import type { Interval } from '../ledger/interval.js';
 import type { RemindedState, ToldState } from '../states.js';
 import type { Ground, Limit, ServiceKind, UnitKind } from '../tokens.js';
+import type { CallReason } from './calls.js';
 import type { ConfirmContent } from './kinds/confirmAddress.js';
 import type { SilenceContent } from './kinds/silence.js';
 import type { StopContent } from './kinds/stopRiding.js';
@@ -151,6 +152,16 @@ export interface DigestRow {
   readonly isNew: boolean;
 }
 
+/** A call that somebody has to make. */
+export interface DigestCall {
+  readonly rider: string;
+  readonly phone: string | null;
+  readonly unit: string;
+  readonly serviceKind: ServiceKind;
+  readonly state: ToldState;
+  readonly reason: CallReason;
+}
+
 export interface DigestContent {
   readonly workshop: MailWorkshop & { readonly language: string };
   readonly today: Day;
@@ -158,8 +169,8 @@ export interface DigestContent {
   readonly lastDigest: Day | null;
   /** Rides and files that wait for a person's word. */
   readonly trayCount: number;
-  /** Riders whose mail was refused for good. */
-  readonly toCall: readonly string[];
+  /** Whom no mail reaches, the most pressing first. */
+  readonly toCall: readonly DigestCall[];
   /** The page with the whole list. */
   readonly link: string | null;
 }

@@ -4,6 +4,7 @@ import { STATES } from '../../core/tokens.js';
 import type { CameIn, FileRow } from '../../ports/files.js';
 import type { Tx } from '../../ports/store.js';
 import { DAY_MS, type Day, type Instant, instant } from '../../units.js';
+import { type CallRow, listStopCalls } from '../mail/listCalls.js';
 import { getWorkshop, hasBegun } from '../settings.js';
 import { countToReread } from '../take/rereadOnce.js';
 import { type DuePart, getDuePart } from './listDue.js';
@@ -30,6 +31,8 @@ export interface Today {
   readonly askedFirst: readonly { readonly unit: string; readonly day: Day | null }[];
   readonly booked: number;
   readonly waiting: number;
+  /** Whom to call because a unit must not be ridden, and no mail says so. */
+  readonly stopCalls: readonly CallRow[];
   /** Reminders go. */
   readonly hasBegun: boolean;
   /** Mails that were written down while there was no relay. */
@@ -94,6 +97,7 @@ async function getToday(tx: Tx, now: Instant): Promise<Today> {
     askedFirst: asked.map(({ unitId, day }) => ({ unit: tags.get(unitId) ?? '', day })),
     booked: await tx.leads.count('booked'),
     waiting: await tx.rides.countAsking(),
+    stopCalls: await listStopCalls(tx, now),
     hasBegun: hasBegun(workshop, dayOf(now, timeZone)),
     notSent: await tx.mails.countIn('not-sent'),
     refused: await tx.mails.countRefused(instant(now - REFUSED_DAYS * DAY_MS)),

@@ -4,6 +4,7 @@ import { ServiceError } from '../../errors.js';
 import type { Contact } from '../../ports/contacts.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
+import { type CallRow, listCalls } from '../mail/listCalls.js';
 import { getIdOf } from '../names.js';
 import { getWorkshop } from '../settings.js';
 import { fittingOf } from '../unitLedger.js';
@@ -89,13 +90,16 @@ const isSought = (find: string, bikes: readonly BikeWithUnits[], contact?: Conta
 export interface RiderPage {
   readonly contact: Contact;
   readonly bikes: readonly BikeFact[];
+  /** What somebody has to call about. */
+  readonly calls: readonly CallRow[];
 }
 
 /** Errors: `not-found`. */
-export async function getRiderPage(tx: Tx, handle: string): Promise<RiderPage> {
+export async function getRiderPage(tx: Tx, handle: string, now: Instant): Promise<RiderPage> {
   const contact = await getContact(tx, handle);
   const bikes = await tx.facts.list('bike', { object: contact.riderId });
-  return { contact, bikes: bikes.map(({ body }) => body) };
+  const calls = (await listCalls(tx, now)).filter(({ riderId }) => riderId === contact.riderId);
+  return { contact, bikes: bikes.map(({ body }) => body), calls };
 }
 
 /** Errors: `not-found`. */

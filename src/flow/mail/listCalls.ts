@@ -1,6 +1,6 @@
 /** Riders whom no mail reaches, by name and phone, until somebody says that they were told. */
 import { dayOf } from '../../core/days/calendar.js';
-import { type CallReason, callsFor, type Told } from '../../core/notices/calls.js';
+import { addressReason, type CallReason, callsFor, type Told } from '../../core/notices/calls.js';
 import type { ToldState } from '../../core/states.js';
 import { isTold } from '../../core/states.js';
 import type { ServiceKind } from '../../core/tokens.js';
@@ -10,7 +10,8 @@ import type { Entry } from '../entry.js';
 import { addFact } from '../facts/changeFact.js';
 import { refuse } from '../refuse.js';
 import { getWorkshop } from '../settings.js';
-import { gatherNotices, listSubjects } from './queueNotices.js';
+import { bikeNow } from './bikeNow.js';
+import { gatherNotices, listSubjects, noticeRider } from './queueNotices.js';
 
 /** A call that somebody has to make. */
 export interface CallRow {
@@ -63,4 +64,31 @@ export async function sayTold(
   const { periodId, state } = subject.standing;
   const body = { unitId, serviceKind, periodId, state, markId: subject.markId };
   return (await addFact(tx, { kind: 'told', body }, entry)).id;
+}
+
+/** Returns the calls about crash marks alone: few, and first of all. */
+export async function listStopCalls(tx: Tx, now: Instant): Promise<CallRow[]> {
+  const { timeZone } = await getWorkshop(tx);
+  const calls: CallRow[] = [];
+  for (const unitId of await tx.standings.listUnitsIn(['stop-riding'])) {
+    const { riderId } = await bikeNow(tx, unitId, now, timeZone);
+    const contact = riderId === null ? undefined : await tx.contacts.find(riderId);
+    const [subject] = contact ? await listSubjects(tx, now, timeZone, unitId) : [];
+    const reason = contact && addressReason(noticeRider(contact, null));
+    if (!contact || !subject || !reason || subject.isTold) continue;
+    const unit = (await tx.facts.current('unit', unitId))?.body.tag ?? '';
+    const { serviceKind } = subject.standing;
+    const { name: rider, phone } = contact;
+    calls.push({
+      riderId: contact.riderId,
+      rider,
+      phone,
+      unitId,
+      unit,
+      serviceKind,
+      state: 'stop-riding',
+      reason,
+    });
+  }
+  return calls;
 }

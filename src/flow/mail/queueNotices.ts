@@ -1,5 +1,6 @@
 import { dayOf } from '../../core/days/calendar.js';
 import { groupBy } from '../../core/groupBy.js';
+import type { ToldFact } from '../../core/ledger/facts.js';
 import { fittingNow } from '../../core/ledger/ledger.js';
 import { defaultRestarts } from '../../core/ledger/serviceKinds.js';
 import { decideNotices, REMINDERS_A_DAY } from '../../core/notices/decideNotices.js';
@@ -13,11 +14,13 @@ import {
   type Subject,
 } from '../../core/notices/notice/notice.js';
 import { answerOf } from '../../core/plan/leads.js';
+import { isAtLeast } from '../../core/states.js';
 import type { Contact } from '../../ports/contacts.js';
 import type { Ids } from '../../ports/ids.js';
 import type { Mailer } from '../../ports/mailer.js';
 import type { MailFate } from '../../ports/mails.js';
 import type { NoticeRow } from '../../ports/notices.js';
+import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { type DoubtedClock, doubtText, findClockDoubt, mailsHeld } from '../clockDoubt.js';
@@ -99,6 +102,15 @@ export async function gatherNotices(tx: Tx, now: Instant, hasRelay: boolean): Pr
   };
 }
 
+const saysOf = (
+  told: ToldFact,
+  { serviceKind, periodId, state }: StandingRow,
+  markId: string | null,
+): boolean =>
+  state === 'stop-riding'
+    ? markId !== null && told.markId === markId
+    : told.serviceKind === serviceKind && told.periodId === periodId && isAtLeast(told.state, state);
+
 /** Returns what notices are decided on: every standing, or those of one unit. */
 export async function listSubjects(tx: Tx, now: Instant, zone: string, unitId?: string): Promise<Subject[]> {
   const by = unitId === undefined ? {} : { subject: unitId };
@@ -120,6 +132,7 @@ export async function listSubjects(tx: Tx, now: Instant, zone: string, unitId?: 
     (lead) => lead.unitId,
   );
   const added = await listAddedKinds(tx);
+  const told = groupBy(await tx.facts.list('told', by), ({ body }) => body.unitId);
   const later = new Map((await tx.leads.listLater(unitId)).map((one) => [one.unitId, one]));
   const standings = unitId === undefined ? await tx.standings.list() : await tx.standings.listOf(unitId);
   return standings.flatMap((standing): Subject[] => {
@@ -135,6 +148,9 @@ export async function listSubjects(tx: Tx, now: Instant, zone: string, unitId?: 
         restarts: defaultRestarts(unit, standing.serviceKind, added) ?? [],
         riderId,
         markId: mark?.body.stop ? mark.entityId : null,
+        isTold: (told.get(standing.unitId) ?? []).some(({ body }) =>
+          saysOf(body, standing, mark?.entityId ?? null),
+        ),
         answer: answerOf(
           (leads.get(standing.unitId) ?? []).filter(own),
           said && own(said) ? said : undefined,

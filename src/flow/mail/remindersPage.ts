@@ -7,7 +7,9 @@ import type { MailRow } from '../../ports/mails.js';
 import type { NoticeRow } from '../../ports/notices.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
+import { getContact } from '../facts/ridersPage.js';
 import { composeMail } from './composeMail.js';
+import { type CallRow, listCalls } from './listCalls.js';
 import { gatherNotices } from './queueNotices.js';
 
 /** A mail that would go to a rider. */
@@ -29,6 +31,8 @@ export interface RemindersPage {
   readonly coming: readonly ComingMail[];
   /** What waits because as many go today as may. */
   readonly behind: readonly ComingMail[];
+  /** Whom no mail reaches. */
+  readonly calls: readonly CallRow[];
 }
 
 /** Returns the decisions as they would be made now, with reminders begun. */
@@ -45,6 +49,7 @@ export async function getRemindersPage(tx: Tx, now: Instant): Promise<RemindersP
   return {
     from: workshop?.remindersFrom ?? null,
     hasBegun,
+    calls: await listCalls(tx, now),
     coming: hasBegun ? [] : await byRider(tx, decisions.filter(isGoing)),
     behind: await byRider(
       tx,
@@ -71,13 +76,15 @@ async function byRider(tx: Tx, decisions: readonly Decision[]): Promise<ComingMa
   }));
 }
 
-/** Returns the mail that would go to a rider now, without links; null where none would. */
-export async function previewMail(
+/** Returns the mail that would go to a rider now, without links; null where none would. Errors: `not-found`. */
+export async function getPreview(
   tx: Tx,
-  riderId: string,
-  writer: MailWriter,
+  handle: string,
+  writer: MailWriter | null,
   now: Instant,
 ): Promise<OutgoingMail | null> {
+  const { riderId } = await getContact(tx, handle);
+  if (!writer) return null;
   const { decisions } = await decisionsNow(tx, now);
   const [first, ...more] = decisions.filter(
     ({ to, decision, isBehind }) => to === riderId && (decision === 'queue' || isBehind),

@@ -120,7 +120,7 @@ export const mails: MailTexts = {
     comesFirst: (what) => `${what} first`,
     dateNote:
       'The date is as likely too early as too late. The dates under it are those with a likelihood of 10\u00a0% and of 90\u00a0%.',
-    toCall: 'Please call: their address takes no mail',
+    toCall: 'Please call: no mail reaches them',
     openList: 'Open the list',
   },
 

@@ -13,6 +13,13 @@ export const terms: Terms = {
     'in-time': 'in time',
   },
   unitKind: { fork: 'fork', 'air-shock': 'air shock', 'coil-shock': 'coil shock' },
+  callReason: {
+    'no-address': 'no mail address',
+    unconfirmed: 'address not confirmed',
+    refused: 'their address takes no mail',
+    unsubscribed: 'reminders stopped',
+    'told-twice': 'mailed already',
+  },
   serviceKind: {
     'seal-repair': 'seal repair',
     tune: 'tune',

@@ -121,7 +121,7 @@ export const mails: MailTexts = {
     comesFirst: (what) => `primeiro ${what}`,
     dateNote:
       'A data tanto pode ser cedo como tarde demais. As datas por baixo são as de probabilidade de 10\u00a0% e de 90\u00a0%.',
-    toCall: 'Por favor ligue: o endereço não aceita mensagens',
+    toCall: 'Por favor ligue: nenhuma mensagem lhes chega',
     openList: 'Abrir a lista',
   },
 

@@ -13,6 +13,13 @@ export const terms: Terms = {
     'in-time': 'dentro do prazo',
   },
   unitKind: { fork: 'forqueta', 'air-shock': 'amortecedor a ar', 'coil-shock': 'amortecedor de mola' },
+  callReason: {
+    'no-address': 'sem endereço',
+    unconfirmed: 'endereço por confirmar',
+    refused: 'o endereço não aceita mensagens',
+    unsubscribed: 'lembretes parados',
+    'told-twice': 'já avisado por mensagem',
+  },
   serviceKind: {
     'seal-repair': 'reparação de vedantes',
     tune: 'afinação',

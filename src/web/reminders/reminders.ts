@@ -1,12 +1,14 @@
 import { html } from 'hono/html';
 import { setBegun } from '../../flow/begin.js';
-import { getContact } from '../../flow/facts/ridersPage.js';
+import { sayTold } from '../../flow/mail/listCalls.js';
 import {
   type ComingMail,
+  getPreview,
   getRemindersPage,
-  previewMail,
   type RemindersPage,
 } from '../../flow/mail/remindersPage.js';
+import { getIdOf } from '../../flow/names.js';
+import { callsTable, toldForm } from '../cells/callsTable.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
@@ -30,13 +32,19 @@ export function remindersPage(pages: Pages, deps: WebDeps): void {
     return c.redirect('/reminders', 303);
   });
 
+  pages.post('/reminders/:tag/told', async (c) => {
+    const { kind = '' } = await fieldsOf(c);
+    const tag = c.req.param('tag');
+    await change(deps, c, async (tx, entry) => sayTold(tx, await getIdOf(tx, 'unit', tag), kind, entry));
+    return c.redirect('/reminders', 303);
+  });
+
   pages.get('/reminders/:handle', async (c) => {
     const viewer = c.get('viewer');
     const { writer } = deps;
-    const mail = await deps.store.read(async (tx) => {
-      const { riderId } = await getContact(tx, c.req.param('handle'));
-      return writer ? previewMail(tx, riderId, writer, viewer.now) : null;
-    });
+    const mail = await deps.store.read((tx) =>
+      getPreview(tx, c.req.param('handle'), writer ?? null, viewer.now),
+    );
     const { reminders } = viewer.texts.mails;
     const title = mail?.subject ?? reminders.nothing;
     return c.html(
@@ -62,6 +70,7 @@ function markup(viewer: Viewer, view: RemindersPage): Markup {
     body: html`
 <h1>${reminders.title}</h1>
 <p class="lead">${view.hasBegun ? since : reminders.notBegun}</p>
+${when(view.calls.length > 0, () => html`<h2>${reminders.calls(view.calls.length)}</h2>${callsTable(viewer, view.calls)}`)}
 ${when(!view.hasBegun, () => html`<h2>${reminders.would(view.coming.length)}</h2>${mailsTable(viewer, view.coming)}`)}
 ${when(view.behind.length > 0, () => html`<h2>${reminders.behind(view.behind.length)}</h2><p>${reminders.behindLead}</p>${mailsTable(viewer, view.behind)}`)}
 ${when(viewer.account.role === 'owner', () => switchForm(viewer, view.hasBegun))}`,
@@ -83,13 +92,12 @@ function mailsTable(viewer: Viewer, mails: readonly ComingMail[]): Markup {
   );
 }
 
-const itemMarkup = (
-  { words, texts }: Viewer,
-  { tag, serviceKind, state }: ComingMail['items'][number],
-): Markup =>
-  serviceKind === null || state === null
+const itemMarkup = (viewer: Viewer, { tag, serviceKind, state }: ComingMail['items'][number]): Markup => {
+  const { words, texts } = viewer;
+  return serviceKind === null || state === null
     ? html`<small>${texts.mails.kind['confirm-address']}</small>`
-    : html`<small><a href="${pathOfUnit(tag)}">${tag}</a> ${words.serviceKind(serviceKind)}, ${words.state[state]}</small>`;
+    : html`<small><a href="${pathOfUnit(tag)}">${tag}</a> ${words.serviceKind(serviceKind)}, ${words.state[state]}</small>${toldForm(viewer, tag, serviceKind)}`;
+};
 
 function switchForm(viewer: Viewer, hasBegun: boolean): Markup {
   const { reminders } = viewer.texts.mails;

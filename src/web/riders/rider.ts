@@ -7,6 +7,7 @@ import { queueOwnPage } from '../../flow/mail/kinds/link.js';
 import { ownPageLink, revokeLinks } from '../../flow/mail/links.js';
 import type { Contact } from '../../ports/contacts.js';
 import type { Tx } from '../../ports/store.js';
+import { callsTable } from '../cells/callsTable.js';
 import { writeAsAllowed } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { formToken, page } from '../layout.js';
@@ -51,7 +52,7 @@ export function riderPage(pages: Pages, deps: WebDeps): void {
 async function show(c: Context<WebEnv>, deps: WebDeps, did: Did): Promise<Response> {
   const viewer = c.get('viewer');
   const handle = c.req.param('handle') ?? '';
-  const { contact, bikes } = await deps.store.read((tx) => getRiderPage(tx, handle));
+  const { contact, bikes, calls } = await deps.store.read((tx) => getRiderPage(tx, handle, viewer.now));
   const {
     texts: { riders },
     words,
@@ -76,6 +77,7 @@ ${saidOf(viewer, did)}
             )
       }</dd>
 </dl>
+${when(calls.length > 0, () => html`<h2>${viewer.texts.mails.reminders.calls(calls.length)}</h2>${callsTable(viewer, calls)}`)}
 <h2>${riders.ownPage.title}</h2>
 <p class="lead">${riders.ownPage.lead}</p>
 ${when(did !== null && 'made' in did, () => madeLink(viewer, did as { made: string }))}

@@ -3,6 +3,7 @@ import { STATES } from '../../core/tokens.js';
 import { agreeToClock } from '../../flow/clockDoubt.js';
 import { type DueToday, getTodayPage, type Today } from '../../flow/due/today.js';
 import { minutesIn } from '../../units.js';
+import { callsTable } from '../cells/callsTable.js';
 import { likelyCell, small, stateCell, unitCell, whoCell } from '../cells/dueCells.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
@@ -40,12 +41,14 @@ function markup(viewer: Viewer, of: Today, due: DueToday, health: Health, hasLoo
     current: 'today',
     body: html`
 <h1>${title}</h1>
+${when(of.stopCalls.length > 0, () => html`<h2>${texts.mails.reminders.calls(of.stopCalls.length)}</h2>${callsTable(viewer, of.stopCalls)}`)}
 ${when(!of.hasBegun, () => html`<p class="said" role="status">${texts.mails.reminders.notBegun} ${link('/reminders', texts.mails.reminders.toReminders)}</p>`)}
 ${when(of.notSent > 0, () => html`<p>${texts.mails.notSentNote} ${link('/mails?state=not-sent', says.toNotSent)}</p>`)}
 <div class="beside">
 ${part(says.leadsTitle, leads(viewer, of))}
 ${part(says.trayTitle, html`<p>${of.waiting === 0 ? says.trayEmpty : html`<strong>${says.tray(of.waiting)}</strong>`} ${link('/tray', says.toTray)}</p>`)}
 ${part(says.refusedTitle, html`<p>${of.refused === 0 ? says.noRefused : html`<strong>${says.refused(of.refused)}</strong> ${link('/mails?state=refused', says.toRefused)}`}</p>`)}
+${part(texts.mails.reminders.callsTitle, html`<p>${link('/reminders', texts.mails.reminders.toReminders)}</p>`)}
 ${part(says.machineTitle, machine(viewer, health, hasLoops))}
 </div>
 <h2>${says.dueTitle}</h2>

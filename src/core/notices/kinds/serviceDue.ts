@@ -23,7 +23,8 @@ function wishesOfUnit({ all, rider }: Situation['units'][number], today: Day): W
     const forWorkshop = unitWish(WORKSHOP, subject, { offer: larger });
     if (subject.riderId === null) return [forWorkshop];
     const included = offer.wanted === kind ? null : `included in ${offer.wanted}, which is told instead`;
-    const hold = reminderHold(rider) ?? included ?? quietHold(subject, today);
+    const told = subject.isTold ? 'somebody told the rider' : null;
+    const hold = reminderHold(rider) ?? included ?? quietHold(subject, today) ?? told;
     return [forWorkshop, unitWish(subject.riderId, subject, { offer: larger, hold })];
   });
 }
@@ -48,7 +49,7 @@ export const serviceDue: NoticeKind = {
   holds: stateHolds,
   mayGo: ({ serviceKind }, rider, { unit, today }) => {
     const subject = unit.find(({ standing }) => standing.serviceKind === serviceKind);
-    return reminderHold(rider) === null && !(subject && isQuiet(subject, today));
+    return reminderHold(rider) === null && !(subject && (subject.isTold || isQuiet(subject, today)));
   },
   why: ({ serviceKind, state }) => `${serviceKind}: ${state}`,
 };

@@ -98,6 +98,8 @@ export interface Subject {
   readonly riderId: string | null;
   /** Which mark it is, when the state is `stop-riding`. */
   readonly markId: string | null;
+  /** Somebody told the rider by another way, in this service period and of this state or worse. */
+  readonly isTold?: boolean;
   /** The rider's last answer about this unit: a day asked for or booked, or later; quiet until that day. */
   readonly answer: { readonly at: Instant; readonly quietUntil: Day | null } | null;
 }

@@ -5,6 +5,7 @@ import type { NoticeRow } from '../../../ports/notices.js';
 import type { Tx } from '../../../ports/store.js';
 import type { Instant } from '../../../units.js';
 import { type DueRow, listDueOfMany } from '../../due/listDue.js';
+import { listCalls } from '../listCalls.js';
 import { oneOfStopped } from '../oneOfStopped.js';
 import type { MailSource } from './mailKind.js';
 
@@ -18,7 +19,7 @@ export const digest: MailSource = {
       rows: await digestRows(tx, notices, now),
       lastDigest: await tx.mails.lastDayOf('digest'),
       trayCount: await tx.rides.countAsking(),
-      toCall: (await tx.contacts.listRefused()).map((one) => one.name),
+      toCall: await listCalls(tx, now),
       link: links && `${links.publicUrl}/`,
     },
   }),

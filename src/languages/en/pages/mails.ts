@@ -36,13 +36,16 @@ export const mails = {
   notSentNote: 'No relay is set: mails are written down as files, and nobody gets them.',
   reminders: {
     title: 'Reminders',
-    toReminders: 'Reminders: what goes, and what waits',
+    toReminders: 'Whom to call, what goes and what waits',
     notBegun: 'Reminders have not begun: nothing goes to riders but “stop riding”.',
     since: (day: string) => `Reminders go since ${day}.`,
     would: (riders: number) =>
       riders === 1 ? '1 rider would get a mail' : `${riders} riders would get a mail`,
     behind: (riders: number) => (riders === 1 ? '1 reminder waits' : `${riders} reminders wait`),
     behindLead: 'At most 20 reminders go a day; the most pressing go first, these on the days that follow.',
+    calls: (calls: number) => (calls === 1 ? '1 call to make' : `${calls} calls to make`),
+    callsTitle: 'Calls and reminders',
+    told: 'Told',
     read: 'Read it',
     none: 'Nothing would go.',
     nothing: 'No mail',

@@ -37,13 +37,16 @@ export const mails: typeof english = {
   notSentNote: 'Não há servidor de correio: as mensagens ficam em ficheiros e ninguém as recebe.',
   reminders: {
     title: 'Lembretes',
-    toReminders: 'Lembretes: o que vai e o que espera',
+    toReminders: 'A quem ligar, o que vai e o que espera',
     notBegun: 'Os lembretes ainda não começaram: nada vai para os ciclistas, exceto “não andar”.',
     since: (day: string) => `Os lembretes vão desde ${day}.`,
     would: (riders: number) =>
       riders === 1 ? '1 ciclista receberia uma mensagem' : `${riders} ciclistas receberiam uma mensagem`,
     behind: (riders: number) => (riders === 1 ? '1 lembrete espera' : `${riders} lembretes esperam`),
     behindLead: 'Vão no máximo 20 lembretes por dia; primeiro os mais urgentes, estes nos dias seguintes.',
+    calls: (calls: number) => (calls === 1 ? '1 telefonema a fazer' : `${calls} telefonemas a fazer`),
+    callsTitle: 'Telefonemas e lembretes',
+    told: 'Avisado',
     read: 'Ler',
     none: 'Nada iria.',
     nothing: 'Nenhuma mensagem',
