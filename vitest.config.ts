@@ -32,7 +32,7 @@ export default defineConfig({
                 include: [
                   'tests/{flow,postgres}/**/*.test.ts',
                   'tests/store/noticeOnce.test.ts',
-                  'tests/web/{due,leads,today}/*.test.ts',
+                  'tests/web/{bike,due,leads,riders,today}/*.test.ts',
                   'tests/web/team.test.ts',
                 ],
                 exclude: ['tests/flow/{take,carry}/{badInput,counted,exportLedger,scanInbox}.test.ts'],
