@@ -5,10 +5,9 @@ import * as indexPages from './0003_index_pages.js';
 import * as keepClockWord from './0004_keep_clock_word.js';
 import * as keepFormerIntervals from './0010_keep_former_intervals.js';
 import * as indexLikely from './0011_index_likely.js';
-
 import * as indexContacts from './0012_index_contacts.js';
-
 import * as readAgain from './0013_read_again.js';
+import * as markPlaces from './0014_mark_places.js';
 
 /** All migrations by name, in order; a store with one that is not here was made by a newer program. */
 export const MIGRATIONS: Readonly<Record<string, Migration>> = {
@@ -20,4 +19,5 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0011_index_likely': indexLikely,
   '0012_index_contacts': indexContacts,
   '0013_read_again': readAgain,
+  '0014_mark_places': markPlaces,
 };

@@ -246,6 +246,16 @@ CREATE TABLE "reading_again" ("workshop_id" text not null references "workshop" 
   constraint "reading_again_pk" primary key ("reading_id",
   "nth"));
 
+CREATE TABLE "reading_mark" ("workshop_id" text not null references "workshop" ("id"),
+  "reading_id" text not null primary key references "reading" ("id"),
+  "key_id" text not null,
+  "recorder" text,
+  "from_minute" integer not null,
+  "cells" text not null);
+
+CREATE INDEX "reading_mark_by_recorder" on "reading_mark" ("workshop_id",
+  "recorder");
+
 CREATE TRIGGER reading_sensor_no_delete BEFORE DELETE ON reading_sensor BEGIN SELECT RAISE(ABORT, 'reading_sensor is append-only'); END;
 
 CREATE TRIGGER reading_sensor_no_update BEFORE UPDATE ON reading_sensor BEGIN SELECT RAISE(ABORT, 'reading_sensor is append-only'); END;
@@ -369,4 +379,5 @@ CREATE TABLE "workshop" ("id" text not null primary key,
   "derived" integer default 0 not null,
   "reread_files" integer default 0 not null,
   "reread_lost" integer default 0 not null,
-  "reread_kept" integer default 0 not null);
+  "reread_kept" integer default 0 not null,
+  "place_key" text);

@@ -67,7 +67,7 @@ export const oddFilesOf = (today: string, season: readonly PlannedRide[]): OddFi
     named('joined', 'inbox/r1/b1', twin.ridden, '_phone.gpx', () =>
       gpxRide(twin.ridden, { type: 'cycling' }),
     ),
-    named('same-ride-shifted', 'inbox/r2/b3', shifted.ridden, '_wall-time.gpx', () =>
+    named('joined', 'inbox/r2/b3', shifted.ridden, '_wall-time.gpx', () =>
       gpxRide(shifted.ridden, { type: 'cycling', clockShiftMs: 3 * HOUR_MS }),
     ),
     named('same-ride-unclear', 'inbox/r6/b8', overlap, '_again.fit', () => mountainFit(overlap)),

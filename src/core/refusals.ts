@@ -93,6 +93,9 @@ export interface Refusals {
   'say-who': null;
   'say-bike': null;
   'clock-right': null;
+  'no-such-recording': null;
+  'no-other-ride': null;
+  'too-far-apart': null;
   'minutes-known': null;
   'needs-minutes': null;
   count: null;

@@ -34,6 +34,9 @@ export type Limit = (typeof LIMITS)[number];
 export const BIKE_RULES = ['chosen', 'subfolder', 'sensor', 'ride-type', 'only-suspended'] as const;
 export type BikeRule = (typeof BIKE_RULES)[number];
 
+/** By what it is known whose a file is. */
+export type RiderRule = 'chosen' | 'folder' | 'link' | 'recorder';
+
 export const INTERVAL_RULES = ['unit', 'model', 'fleet', 'kind'] as const;
 export type IntervalRuleName = (typeof INTERVAL_RULES)[number];
 
@@ -51,7 +54,16 @@ export const HOUR_SOURCES = ['recorded', 'by-hand', 'unrecorded'] as const;
 export type HourSource = (typeof HOUR_SOURCES)[number];
 
 /** What became of a file. */
-export type TakeOutcome = 'counted' | 'counted-already' | 'joined' | 'ask' | 'no-ride' | 'set-aside';
+export type TakeOutcome =
+  | 'counted'
+  | 'counted-already'
+  | 'counts-now'
+  | 'joined'
+  | 'moved'
+  | 'kept-only'
+  | 'ask'
+  | 'no-ride'
+  | 'set-aside';
 
 /** The same as people are told it. */
 export type ToldOutcome = TakeOutcome | 'indoors';

@@ -1,3 +1,4 @@
+import type { Motor } from '../core/ground/samples/recording.js';
 import { msOf } from '../units.js';
 import type { FieldLayout, MessageLayout } from './fitFrames.js';
 import { numberReader } from './fitNumber.js';
@@ -11,7 +12,18 @@ export const FIT_EPOCH_MS = 631_065_600_000;
 const SEMICIRCLES_PER_DEGREE = 2 ** 31 / 180;
 const PACKED_FIELD = 8;
 
-type Slot = 'lat' | 'lon' | 'altitude' | 'enhancedAltitude' | 'distance' | 'speed' | 'enhancedSpeed';
+type Slot =
+  | 'lat'
+  | 'lon'
+  | 'altitude'
+  | 'enhancedAltitude'
+  | 'distance'
+  | 'speed'
+  | 'enhancedSpeed'
+  | 'motorPower'
+  | 'battery'
+  | 'assistMode'
+  | 'assistLevel';
 
 /** The fields of a record that are read. Source: FIT SDK, profile, message record(20): value = raw / scale - offset. */
 const FIELDS: Readonly<Record<number, { slot: Slot; scale: number; offset: number }>> = {
@@ -22,6 +34,10 @@ const FIELDS: Readonly<Record<number, { slot: Slot; scale: number; offset: numbe
   6: { slot: 'speed', scale: 1000, offset: 0 },
   73: { slot: 'enhancedSpeed', scale: 1000, offset: 0 },
   78: { slot: 'enhancedAltitude', scale: 5, offset: 500 },
+  82: { slot: 'motorPower', scale: 1, offset: 0 },
+  118: { slot: 'battery', scale: 1, offset: 0 },
+  119: { slot: 'assistMode', scale: 1, offset: 0 },
+  120: { slot: 'assistLevel', scale: 1, offset: 0 },
 };
 
 type Slots = Record<Slot, number>;
@@ -38,6 +54,12 @@ export class FitRecordReader {
   readonly #readers = new Map<MessageLayout, RowReader[]>();
   readonly #row: Slots = emptyRow();
   readonly #packed = new PackedDistance();
+  readonly #motor = {
+    samples: 0,
+    assisted: 0,
+    batteryFrom: null as number | null,
+    batteryTo: null as number | null,
+  };
 
   constructor(bytes: Uint8Array, columns: SampleColumns, notes: NoteCounter) {
     this.#view = new DataView(bytes.buffer, bytes.byteOffset, bytes.length);
@@ -52,6 +74,7 @@ export class FitRecordReader {
       this.#notes.add('position-out-of-range');
       row.lat = Number.NaN;
     }
+    this.#readMotor(row);
     this.#columns.push(
       FIT_EPOCH_MS + msOf(time),
       Number.isNaN(row.lon) ? Number.NaN : row.lat,
@@ -60,6 +83,21 @@ export class FitRecordReader {
       row.distance,
       Number.isNaN(row.enhancedSpeed) ? row.speed : row.enhancedSpeed,
     );
+  }
+
+  /** Returns what a motor told in all records; null where there is none. */
+  motor(): Motor | null {
+    return this.#motor.samples === 0 ? null : { ...this.#motor };
+  }
+
+  #readMotor({ motorPower, battery, assistMode, assistLevel }: Slots): void {
+    const told = [motorPower, battery, assistMode, assistLevel].some((value) => !Number.isNaN(value));
+    if (!told) return;
+    this.#motor.samples += 1;
+    if (motorPower > 0 || assistMode > 0 || assistLevel > 0) this.#motor.assisted += 1;
+    if (Number.isNaN(battery)) return;
+    this.#motor.batteryFrom ??= battery;
+    this.#motor.batteryTo = battery;
   }
 
   #readersFor(layout: MessageLayout): RowReader[] {
@@ -125,6 +163,10 @@ function emptyRow(): Slots {
     distance: nothing,
     speed: nothing,
     enhancedSpeed: nothing,
+    motorPower: nothing,
+    battery: nothing,
+    assistMode: nothing,
+    assistLevel: nothing,
   };
 }
 const EMPTY_ROW: Readonly<Slots> = emptyRow();

@@ -1,5 +1,5 @@
-import type { Note, Recording, Samples, Span } from '../core/ground/samples/recording.js';
-import { spansBetweenStops } from './fitSpans.js';
+import type { Motor, Note, Recording, Samples, Span } from '../core/ground/samples/recording.js';
+import { spansBetweenStops, type TimerSpans } from './fitSpans.js';
 import type { FitSession, FitSummary } from './fitSummary.js';
 import { sliceSamples } from './sampleColumns.js';
 
@@ -12,11 +12,13 @@ export function recordingsBySession(
   summary: FitSummary,
   damage: Recording['damage'],
   notes: readonly Note[],
+  motor: Motor | null = null,
 ): Recording[] {
-  const spans = spansBetweenStops(samples.timeMs, summary.timerEvents);
+  const { spans, unstarted } = spansBetweenStops(samples.timeMs, summary.timerEvents);
+  const said = { summary, damage, notes, motor };
   const sessions = startsInOrder(summary.sessions);
   if (sessions.length < 2 || Number.isNaN(samples.timeMs[0]!)) {
-    return [recordingOf(samples, spans, sessions[0] ?? summary.sessions[0], summary, damage, notes)];
+    return [recordingOf(samples, { spans, unstarted }, sessions[0] ?? summary.sessions[0], said)];
   }
   const starts = sessions.map((session, i) => (i === 0 ? 0 : firstAt(samples.timeMs, session.startMs)));
   return sessions.flatMap((session, i) => {
@@ -24,17 +26,22 @@ export function recordingsBySession(
     const to = starts[i + 1] ?? samples.count;
     if (to <= from) return [];
     const part = sliceSamples(samples, from, to);
-    return [recordingOf(part, within(spans, from, to), session, summary, damage, notes)];
+    const timed = { spans: within(spans, from, to), unstarted: within(unstarted, from, to) };
+    return [recordingOf(part, timed, session, said)];
   });
+}
+
+/** What is said of all recordings of a file. */
+interface SaidOfAll extends Pick<Recording, 'damage' | 'notes'> {
+  readonly summary: FitSummary;
+  readonly motor: Motor | null;
 }
 
 function recordingOf(
   samples: Samples,
-  spans: readonly Span[],
+  { spans, unstarted }: TimerSpans,
   session: FitSession | undefined,
-  summary: FitSummary,
-  damage: Recording['damage'],
-  notes: readonly Note[],
+  { summary, damage, notes, motor }: SaidOfAll,
 ): Recording {
   return {
     format: 'fit',
@@ -42,6 +49,7 @@ function recordingOf(
     subSport: session === undefined || session.sport === null ? summary.subSport : session.subSport,
     samples,
     spans,
+    ...(unstarted.length > 0 && { unstarted }),
     damage,
     sensors: summary.sensors,
     claims: {
@@ -50,6 +58,8 @@ function recordingOf(
       distanceM: session?.distanceM ?? null,
     },
     notes,
+    recorder: { ...summary.recorder, motor },
+    ...(summary.serial !== null && { serial: summary.serial }),
   };
 }
 

@@ -2,15 +2,22 @@ import type { Span } from '../core/ground/samples/recording.js';
 import type { TimerEvent } from './fitSummary.js';
 import { UNSET_BEFORE_MS } from './timeOrder.js';
 
+/** Stretches in which the timer ran, and those written after a stop that no start follows. */
+export interface TimerSpans {
+  readonly spans: readonly Span[];
+  readonly unstarted: readonly Span[];
+}
+
 /**
  * Returns the stretches in which the timer ran. Without events it ran throughout. Before the first start it ran too:
  * a recorder of several sports may write events for the last one only. A later start without a stop before it ends a
  * span as well, for the recorder had died.
  */
-export function spansBetweenStops(timeMs: Float64Array, events: readonly TimerEvent[]): Span[] {
+export function spansBetweenStops(timeMs: Float64Array, events: readonly TimerEvent[]): TimerSpans {
   const spans: Span[] = [];
-  const close = (from: number, to: number): void => {
-    if (to > from) spans.push({ from, to });
+  const unstarted: Span[] = [];
+  const close = (from: number, to: number, into = spans): void => {
+    if (to > from) into.push({ from, to });
   };
   let from = 0;
   let running = true;
@@ -23,18 +30,18 @@ export function spansBetweenStops(timeMs: Float64Array, events: readonly TimerEv
       );
       if (running) close(from, at);
       from = at;
-    } else if (running) {
+    } else {
       const at = Math.max(
         from,
         firstRow(timeMs, (time) => time > event.atMs),
       );
-      close(from, at);
+      close(from, at, running ? spans : unstarted);
       from = at;
     }
     running = event.running;
   }
-  if (running) close(from, timeMs.length);
-  return spans;
+  close(from, timeMs.length, running ? spans : unstarted);
+  return { spans, unstarted };
 }
 
 /** Events in time order; those from before the clock was set say nothing about samples from after. */

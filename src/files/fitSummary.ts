@@ -1,9 +1,10 @@
 import FitParser, { type ParsedFit } from 'fit-file-parser';
-import type { Sensor } from '../core/ground/samples/recording.js';
+import type { Jump, RecorderWords, Sensor } from '../core/ground/samples/recording.js';
+import { HOUR_MS } from '../units.js';
 import { sensorsOf } from './fitSensors.js';
 
-/** The messages besides records that are read: file_id, sport, session, event, device_info, activity. */
-export const SUMMARY_MESSAGES: ReadonlySet<number> = new Set([0, 12, 18, 21, 23, 34]);
+/** The messages besides records that are read: file_id, sport, session, event, device_info, activity, jump. */
+export const SUMMARY_MESSAGES: ReadonlySet<number> = new Set([0, 12, 18, 21, 23, 34, 285]);
 export const EVENT_MESSAGE = 21;
 
 export interface FitSession {
@@ -29,6 +30,8 @@ export interface FitSummary {
   readonly timerEvents: readonly TimerEvent[];
   readonly sensors: readonly Sensor[];
   readonly timerS: number | null;
+  readonly recorder: Omit<RecorderWords, 'motor'>;
+  readonly serial: string | null;
 }
 
 /**
@@ -54,8 +57,63 @@ export function readFitSummary(part: Uint8Array, eventTimesMs: readonly number[]
     ...sportSaid({ sport: nameOf(sport?.sport), subSport: nameOf(sport?.sub_sport) }),
     timerEvents: timerEventsOf(fit, eventTimesMs),
     sensors: sensorsOf((fit.device_infos ?? []).map(deviceOf)),
-    timerS: numberOf((fit.activity as { total_timer_time?: unknown } | undefined)?.total_timer_time),
+    timerS: numberOf(activityOf(fit).total_timer_time),
+    recorder: recorderWords(fit),
+    serial: serialOf(fit),
   };
+}
+
+interface Activity {
+  readonly timestamp?: unknown;
+  readonly local_timestamp?: unknown;
+  readonly total_timer_time?: unknown;
+}
+const activityOf = (fit: ParsedFit): Activity => (fit.activity ?? {}) as Activity;
+
+/** No zone is farther from UTC than this. Units: milliseconds. */
+const FARTHEST_ZONE_MS = 15 * HOUR_MS;
+/** A day of jumps is less; what holds more is no ride. */
+const MOST_JUMPS = 2000;
+
+function recorderWords(fit: ParsedFit): FitSummary['recorder'] {
+  const [sport] = fit.sports ?? [];
+  const sessions = (fit.sessions ?? []) as readonly { sport_profile_name?: unknown; jump_count?: unknown }[];
+  const { timestamp, local_timestamp } = activityOf(fit);
+  const offsetMs = timeOf(local_timestamp) - timeOf(timestamp);
+  const counts = sessions.map((session) => numberOf(session.jump_count)).filter((count) => count !== null);
+  return {
+    profileName:
+      textOf((sport as { name?: unknown } | undefined)?.name) ??
+      sessions.map((session) => textOf(session.sport_profile_name)).find((name) => name !== null) ??
+      null,
+    localOffsetMs: Math.abs(offsetMs) <= FARTHEST_ZONE_MS ? offsetMs : null,
+    jumpCount: counts.length === 0 ? null : counts.reduce((sum, count) => sum + count, 0),
+    jumps: ((fit.jumps ?? []) as readonly FitJump[]).slice(0, MOST_JUMPS).flatMap(jumpOf),
+  };
+}
+
+interface FitJump {
+  readonly timestamp?: unknown;
+  readonly hang_time?: unknown;
+  readonly distance?: unknown;
+}
+
+function jumpOf({ timestamp, hang_time, distance }: FitJump): Jump[] {
+  const atMs = timeOf(timestamp);
+  if (Number.isNaN(atMs)) return [];
+  return [{ atMs, hangS: finiteOf(hang_time), distanceM: finiteOf(distance) }];
+}
+
+/** Of the file, else of the recorder among the devices. */
+function serialOf(fit: ParsedFit): string | null {
+  const creators = (fit.device_infos ?? []).filter(
+    ({ device_index }) => String(device_index) === 'creator' || Number(device_index) === 0,
+  );
+  const serials = [...(fit.file_ids ?? []), ...creators].map((one) =>
+    numberOf((one as { serial_number?: unknown }).serial_number),
+  );
+  const serial = serials.find((number) => number !== null && number > 0);
+  return serial == null ? null : String(serial);
 }
 
 type Sport = Pick<FitSession, 'sport' | 'subSport'>;
@@ -119,6 +177,12 @@ function nameOf(value: unknown): string | null {
   if (typeof value === 'number') return `unknown_${value}`;
   return typeof value === 'string' ? value : null;
 }
+
+const textOf = (value: unknown): string | null =>
+  typeof value === 'string' && value.trim() !== '' ? value.trim().slice(0, 100) : null;
+
+const finiteOf = (value: unknown): number | null =>
+  typeof value === 'number' && Number.isFinite(value) && value >= 0 ? value : null;
 
 const numberOf = (value: unknown): number | null => (typeof value === 'number' ? value : null);
 

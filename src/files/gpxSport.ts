@@ -12,6 +12,8 @@ const WORDS = new Map<string, SportNames>(
     bike_ride: ['cycling', null],
     ride: ['cycling', null],
     cycle: ['cycling', null],
+    velomobile: ['cycling', 'road'],
+    handcycle: ['cycling', 'hand_cycling'],
     road: ['cycling', 'road'],
     road_bike: ['cycling', 'road'],
     road_biking: ['cycling', 'road'],
@@ -39,6 +41,10 @@ const WORDS = new Map<string, SportNames>(
     e_bike_ride: ['e_biking', null],
     emtb: ['e_biking', 'e_bike_mountain'],
     e_mtb: ['e_biking', 'e_bike_mountain'],
+    virtual_cycling: ['cycling', 'virtual_activity'],
+    virtual_run: ['running', 'virtual_activity'],
+    e_biking: ['e_biking', null],
+    e_mountain_biking: ['e_biking', 'e_bike_mountain'],
     e_mountain_bike_ride: ['e_biking', 'e_bike_mountain'],
     run: ['running', null],
     jogging: ['running', null],
@@ -61,6 +67,8 @@ const NOTHING_SAID = new Set(['generic', 'all', 'transition', 'invalid']);
 export function sportOfType(type: string): { sport: string | null; subSport: string | null } {
   const word = type
     .trim()
+    // Words that are run together, as in `EBikeRide`.
+    .replace(/([a-z])([A-Z])|([A-Z])(?=[A-Z][a-z])/g, '$1$3_$2')
     .toLowerCase()
     .replace(/[\s_-]+/g, '_');
   const [sport, subSport] = WORDS.get(word) ?? [profileName(word), null];

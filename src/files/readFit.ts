@@ -19,6 +19,8 @@ const NO_SUMMARY: FitSummary = {
   timerEvents: [],
   sensors: [],
   timerS: null,
+  recorder: { profileName: null, localOffsetMs: null, jumpCount: null, jumps: [] },
+  serial: null,
 };
 
 interface PartContent {
@@ -81,7 +83,8 @@ function readPart(part: FitPart): PartContent {
   const known = summary ?? NO_SUMMARY;
   const isActivity = known.fileType === null || known.fileType === 'activity';
   const samples = isActivity ? orderedSamples(columns, notes, damage) : null;
-  const recordings = samples === null ? [] : recordingsBySession(samples, known, damage, notes.list());
+  const recordings =
+    samples === null ? [] : recordingsBySession(samples, known, damage, notes.list(), records.motor());
   return { recordings, damage, fileType: known.fileType };
 }
 

@@ -7,6 +7,7 @@ export const COPIED = [
   'arrival',
   'reading',
   'reading_again',
+  'reading_mark',
   'mail',
   'notice',
   'lead',

@@ -15,6 +15,8 @@ export interface Decoded {
 export interface DecodeFile {
   readonly bytes: Uint8Array;
   readonly name: string;
+  /** Under which its places are marked; left out: they are not. */
+  readonly placeKey?: string;
   /** Whose turn it is: who sends many files waits for nobody else's, and nobody else for theirs. */
   readonly owner?: string;
   /** Told how long the decoding itself took. Units: milliseconds. */

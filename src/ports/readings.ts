@@ -1,3 +1,4 @@
+import type { PlaceMarks } from '../core/ground/samples/placeMarks.js';
 import type { Reading } from '../core/ground/samples/reading.js';
 import type { RereadFact } from '../core/ledger/facts.js';
 import type { Instant } from '../units.js';
@@ -17,10 +18,14 @@ export interface ReadingRow {
 }
 
 export interface ReadingTable {
+  /** The reading's marks are kept apart from it. */
   add(fileId: string, part: number, reading: Reading): Promise<ReadingRow>;
   listOfFile(fileId: string): Promise<readonly ReadingRow[]>;
   getMany(ids: readonly string[]): Promise<readonly ReadingRow[]>;
   listIds(): Promise<readonly string[]>;
+  /** Where these readings were, of those that still have marks, by id. */
+  listMarks(ids: readonly string[]): Promise<ReadonlyMap<string, PlaceMarks>>;
+  putMarks(id: string, marks: PlaceMarks): Promise<void>;
 }
 
 /** What became of a reading when its file was read again. */

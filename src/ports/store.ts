@@ -16,6 +16,8 @@ import type { RideTable } from './rides.js';
 import type { StandingTable } from './standings.js';
 
 export interface Store {
+  /** Under which places and numbers of recorders are marked; the store's own, carried wherever it goes. */
+  readonly placeKey: string;
   /** One transaction that takes the write lock at once. Nothing else is awaited inside it. */
   write<T>(work: (tx: Tx) => Promise<T>): Promise<T>;
   read<T>(work: (tx: Tx) => Promise<T>): Promise<T>;

@@ -17,6 +17,7 @@ const KEYS: Readonly<Record<Copied, readonly string[]>> = {
   arrival: ['id'],
   reading: ['id'],
   reading_again: ['reading_id', 'nth'],
+  reading_mark: ['reading_id'],
   mail: ['id'],
   notice: ['id'],
   lead: ['id'],

@@ -1,3 +1,4 @@
+import type { PlaceMarks } from '../core/ground/samples/placeMarks.js';
 import type { Reading } from '../core/ground/samples/reading.js';
 import type { Arrival, FileRow, FileTable } from '../ports/files.js';
 import type { ReadingRow, ReadingTable } from '../ports/readings.js';
@@ -173,7 +174,8 @@ const readingOf = (row: ReadRow): ReadingRow => ({
   id: row.id,
   fileId: row.file_id,
   part: row.part,
-  reading: JSON.parse(row.body) as Reading,
+  // What a former reader did not know of.
+  reading: { recorder: null, ...JSON.parse(row.body) } as Reading,
   leftAs: row.outcome === 'lost' || row.outcome === 'kept' ? row.outcome : null,
 });
 
@@ -195,10 +197,21 @@ export function readingTable({ db, workshopId }: Scope): ReadingTable {
         ];
       })
       .where('reading.workshop_id', '=', workshopId);
+  const putMarks = async (readingId: string, marks: PlaceMarks): Promise<void> => {
+    const { key, recorder, fromMinute, cells } = marks;
+    const said = { key_id: key, recorder, from_minute: fromMinute, cells };
+    await db
+      .insertInto('reading_mark')
+      .values({ workshop_id: workshopId, reading_id: readingId, ...said })
+      .onConflict((on) => on.column('reading_id').doUpdateSet(said))
+      .execute();
+  };
   return {
+    putMarks,
     add: async (fileId, part, reading) => {
       const id = newId();
-      const body = JSON.stringify(reading);
+      const { marks, ...rest } = reading;
+      const body = JSON.stringify(rest);
       await db
         .insertInto('reading')
         .values({
@@ -212,7 +225,8 @@ export function readingTable({ db, workshopId }: Scope): ReadingTable {
           .values({ workshop_id: workshopId, reading_id: id, sensor_id })
           .execute();
       }
-      return { id, fileId, part, reading, leftAs: null };
+      if (marks !== undefined) await putMarks(id, marks);
+      return { id, fileId, part, reading: rest, leftAs: null };
     },
     listOfFile: async (fileId) =>
       (await all().where('file_id', '=', fileId).orderBy('part').execute()).map(readingOf),
@@ -221,6 +235,23 @@ export function readingTable({ db, workshopId }: Scope): ReadingTable {
       for (const some of chunked(ids)) {
         found.push(...(await all().where('reading.id', 'in', some).execute()).map(readingOf));
       }
+      return found;
+    },
+    listMarks: async (ids) => {
+      const found = new Map<string, PlaceMarks>();
+      for (const some of chunked(ids))
+        for (const row of await db
+          .selectFrom('reading_mark')
+          .selectAll()
+          .where('workshop_id', '=', workshopId)
+          .where('reading_id', 'in', some)
+          .execute())
+          found.set(row.reading_id, {
+            key: row.key_id,
+            recorder: row.recorder,
+            fromMinute: row.from_minute,
+            cells: row.cells,
+          });
       return found;
     },
     listIds: async () =>

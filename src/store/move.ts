@@ -23,6 +23,7 @@ export const ORDERS: Readonly<Record<Carried, readonly string[]>> = {
   reading_again: ['reading_id', 'nth'],
   reread_change: ['workshop_id', 'unit_id', 'service_kind'],
   reading_sensor: ['reading_id', 'sensor_id'],
+  reading_mark: ['reading_id'],
   ride: ['id'],
   ride_reading: ['reading_id'],
   standing: ['unit_id', 'service_kind'],

@@ -20,7 +20,7 @@ import { mailTable, noticeTable } from './outbox.js';
 import { postgresEngine } from './postgres.js';
 import { rereadTable } from './rereads.js';
 import { rideTable } from './rides.js';
-import { newId, type Scope } from './scope.js';
+import { newId, newKey, type Scope } from './scope.js';
 import { sqliteEngine } from './sqlite.js';
 import { standingTable } from './standings.js';
 import { throwStoreFault } from './storeFault.js';
@@ -93,8 +93,10 @@ export async function openStore(
   try {
     await migrate(engine.writing).catch(throwStoreFault);
     const workshopId = await findWorkshop(engine.writing, workshop, make ? now : null).catch(throwStoreFault);
+    const placeKey = await placeKeyOf(engine.writing, workshopId).catch(throwStoreFault);
     const txIn = txMaker(engine, workshopId, home);
     return {
+      placeKey,
       write: (work) => engine.write(workshopId, (db) => work(txIn(db))).catch(throwStoreFault),
       read: (work) => engine.read((db) => work(txIn(db))).catch(throwStoreFault),
       integrity: () => engine.integrity().catch(throwStoreFault),
@@ -115,6 +117,7 @@ const txMaker =
 export function storeIn(db: Scope['db'], engine: Engine, workshopId: string): Store {
   const tx = txMaker(engine, workshopId, '')(db);
   return {
+    placeKey: '',
     write: (work) => work(tx),
     read: (work) => work(tx),
     integrity: async () => ({ integrityFaults: [], foreignKeyFaults: [] }),
@@ -132,6 +135,20 @@ export async function migrate(db: Kysely<Tables>): Promise<void> {
     hint: 'It was made by a newer Stanchion: update this program, or restore a backup made with this one.',
     cause: error,
   });
+}
+
+/** Of several that make one at once, one does. */
+async function placeKeyOf(db: Kysely<Tables>, workshopId: string): Promise<string> {
+  const own = () => db.selectFrom('workshop').select('place_key').where('id', '=', workshopId);
+  const { place_key: kept } = await own().executeTakeFirstOrThrow();
+  if (kept !== null) return kept;
+  await db
+    .updateTable('workshop')
+    .set({ place_key: newKey() })
+    .where('id', '=', workshopId)
+    .where('place_key', 'is', null)
+    .execute();
+  return (await own().executeTakeFirstOrThrow()).place_key!;
 }
 
 /** Of several that make the same workshop at once, one does. */

@@ -8,6 +8,9 @@ export function newId(): string {
   return [...randomBytes(12)].map((byte) => alphabet[byte & 31]).join('');
 }
 
+/** Returns a key that nobody can guess. */
+export const newKey = (): string => randomBytes(32).toString('base64');
+
 /** What each noun's queries are made from. */
 export interface Scope {
   readonly db: Transaction<Tables>;

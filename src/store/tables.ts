@@ -15,6 +15,7 @@ export interface Tables {
     reread_lost: Generated<number>;
     reread_kept: Generated<number>;
     derived: Generated<number>;
+    place_key: string | null;
   };
   handle: Owned & { kind: string; handle: string; entity_id: string; fact_seq: number };
   contact: Owned & {
@@ -90,6 +91,13 @@ export interface Tables {
     terrain_ms_more: number;
   };
   reading_sensor: Owned & { reading_id: string; sensor_id: string };
+  reading_mark: Owned & {
+    reading_id: string;
+    key_id: string;
+    recorder: string | null;
+    from_minute: number;
+    cells: string;
+  };
   ride: Owned & {
     id: string;
     source: string;

@@ -163,7 +163,7 @@ it('an indoor ride is kept and never said to count, by take and by tray', async 
   expect(stdout).toContain('a.gpx: ridden indoors, no hours added. It wears no suspension.');
   expect(stdout).toMatch(/^1 ridden indoors, no hours added\.$/m);
   const [row] = (await run('take', file, '--bike', 'b1', '--json')).rows;
-  expect(row).toMatchObject({ outcome: 'counted-already', indoor: true });
+  expect(row).toMatchObject({ outcome: 'kept-only', indoor: true });
   const [ride] = row!.rides as string[];
   expect((await run('tray', ride!)).stdout).toContain('; ridden indoors, counts for no unit');
   expect(await movingHours('F-1')).toBe(0);
@@ -249,6 +249,7 @@ describe('tray', () => {
       did: 'answer',
       ids: [id],
       problems: [],
+      changed: [{ unit: 'F-1', movingS: 3600, terrainS: 3600 }],
     });
     expect([await movingHours('F-1'), await movingHours('F-2')]).toEqual([1, 0]);
     const moved = await run('tray', id, '--bike', 'b2');

@@ -24,6 +24,8 @@ function split(sessions: readonly FitSession[], summary: Partial<FitSummary> = {
     timerEvents: [],
     sensors: [],
     timerS: 9,
+    recorder: { profileName: null, localOffsetMs: null, jumpCount: null, jumps: [] },
+    serial: null,
   };
   return recordingsBySession(columns.samples(), { ...whole, ...summary, sessions }, null, []);
 }

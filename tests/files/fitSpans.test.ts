@@ -7,7 +7,7 @@ const spans = (...events: [second: number, running: boolean][]) =>
   spansBetweenStops(
     times,
     events.map(([second, running]) => ({ atMs: T + second * 1000, running })),
-  ).map(({ from, to }) => [from, to]);
+  ).spans.map(({ from, to }) => [from, to]);
 
 describe('spansBetweenStops', () => {
   it('is one span without events', () => {
@@ -50,13 +50,28 @@ describe('spansBetweenStops', () => {
     ]);
   });
 
+  it('keeps apart what was written after a stop that no start follows', () => {
+    const events = [
+      { atMs: T + 3000, running: false },
+      { atMs: T + 5000, running: true },
+      { atMs: T + 6000, running: false },
+    ];
+    expect(spansBetweenStops(times, events)).toEqual({
+      spans: [
+        { from: 0, to: 4 },
+        { from: 5, to: 7 },
+      ],
+      unstarted: [{ from: 7, to: 10 }],
+    });
+  });
+
   it('ignores events from before the clock was set', () => {
     const stop = { atMs: Date.UTC(1990, 0, 1), running: false };
-    expect(spansBetweenStops(times, [stop])).toEqual([{ from: 0, to: 10 }]);
+    expect(spansBetweenStops(times, [stop]).spans).toEqual([{ from: 0, to: 10 }]);
   });
 
   it('is one span where no sample has a time', () => {
     const none = Float64Array.of(Number.NaN, Number.NaN);
-    expect(spansBetweenStops(none, [{ atMs: T, running: false }])).toEqual([{ from: 0, to: 2 }]);
+    expect(spansBetweenStops(none, [{ atMs: T, running: false }]).spans).toEqual([{ from: 0, to: 2 }]);
   });
 });

@@ -183,10 +183,9 @@ export async function tryFile(bytes: Uint8Array): Promise<boolean> {
     }
     for (const recording of content.recordings) {
       const outcome = readRecording(recording, { now: NOW });
-      if ('reading' in outcome) {
-        checkReading(outcome.reading);
-        rides += 1;
-      } else wellSaid([outcome.problem.message]);
+      if ('problem' in outcome) wellSaid([outcome.problem.message]);
+      else for (const reading of outcome.readings) checkReading(reading);
+      rides += 'problem' in outcome ? 0 : 1;
     }
   }
   return rides > 0;

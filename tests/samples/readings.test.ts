@@ -23,7 +23,7 @@ const readingOf = (file: { path: string; bytes(): Uint8Array }) => {
   expect(outcomes, file.path).toHaveLength(1);
   const [outcome] = outcomes;
   if (!outcome || 'problem' in outcome) throw new Error(`${file.path}: ${outcome?.problem.message}`);
-  return outcome.reading;
+  return outcome.readings[0]!;
 };
 
 const read = seasonOf(TODAY).map((ride) => {

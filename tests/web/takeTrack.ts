@@ -40,7 +40,7 @@ export async function takeFile(
     {
       ...deps,
       reader: {
-        decode: async (...of: DecodeArguments) => decodeFile(readContent, ...of),
+        decode: async (...[file, now]: DecodeArguments) => decodeFile(readContent, file, now),
       },
       originals: { keep: async (content: Uint8Array) => createHash('sha256').update(content).digest('hex') },
     } as unknown as Deps,

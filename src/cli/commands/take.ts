@@ -1,6 +1,9 @@
+import { dirname, relative, resolve, sep } from 'node:path';
 import type { Command } from 'commander';
 import type { ToldOutcome } from '../../core/tokens.js';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
+import { changesText } from '../../flow/rides/rideChanges.js';
+import { ARCHIVE, type FolderMeaning, openFolderMeanings, sayingOf } from '../../flow/take/folderMeaning.js';
 import { type Taken, toldOutcome } from '../../flow/take/ingestFile.js';
 import { type HandedHow, takeMembers } from '../../flow/take/takePath.js';
 import type { Stanchion } from '../../main.js';
@@ -29,17 +32,25 @@ async function takeAll(
   { rider, bike }: TakeOptions,
   out: Output,
 ): Promise<void> {
-  const { how, bikes } = await stanchion.store.read(async (tx) => {
+  const { howOf, bikes } = await stanchion.store.read(async (tx) => {
     const riderId = rider === undefined ? null : await getByHandle(tx, 'rider', rider);
     const bikeId = bike === undefined ? null : await getByHandle(tx, 'bike', bike);
     const rule = bikeId === null ? null : ('chosen' as const);
-    return { how: { riderId, bikeId, rule } satisfies HandedHow, bikes: await tx.handles.all('bike') };
+    const chosen: HandedHow = { riderId, bikeId, rule, ...(riderId !== null && { riderRule: 'chosen' }) };
+    const meaningOf = await openFolderMeanings(tx);
+    const howOf = (name: string): HandedHow =>
+      bikeId === null ? sayingAt(meaningOf, waysTo(name, paths, rider), chosen) : chosen;
+    return { howOf, bikes: await tx.handles.all('bike') };
   });
   const progress = startProgress();
   const counts = new Map<ToldOutcome, number>();
-  for await (const taken of takeMembers(stanchion, membersAt(stanchion, paths, out, progress), how)) {
-    const { bikeId, ...rest } = taken;
-    out.object({ ...rest, bike: bikeId === null ? null : (bikes.get(bikeId) ?? null) });
+  for await (const taken of takeMembers(stanchion, membersAt(stanchion, paths, out, progress), howOf)) {
+    const { bikeId, changed, ...rest } = taken;
+    out.object({
+      ...rest,
+      bike: bikeId === null ? null : (bikes.get(bikeId) ?? null),
+      changed: changed.map(({ tag, movingS, terrainS }) => ({ unit: tag, movingS, terrainS })),
+    });
     const told = toldOutcome(taken);
     if (told !== 'counted') progress.above(() => out.line(lineOf(taken)));
     if (taken.outcome === 'set-aside') setStatus(1);
@@ -77,9 +88,35 @@ async function* membersAt(
   }
 }
 
+/** Returns the ways in which the folders around a file may be meant: from the path that was given, or from above it. */
+function waysTo(name: string, paths: readonly string[], rider: string | undefined): string[] {
+  const below = paths.find((path) => name.startsWith(`${path.replace(/\/+$/, '')}/`));
+  const isArchive = below !== undefined && ARCHIVE.test(below);
+  const from = below === undefined || isArchive ? dirname(below ?? name) : below;
+  const rest = relative(from, name).split(sep).join('/');
+  if (rider !== undefined) return [`${rider}/${rest}`];
+  if (below === undefined || isArchive) return [rest];
+  const above = resolve(below).split(sep).slice(-2);
+  return [rest, `${above.at(-1)}/${rest}`, `${above.join('/')}/${rest}`];
+}
+
+/** The first way in which the folders say anything; what was chosen stands above it. */
+function sayingAt(
+  meaningOf: (path: string) => FolderMeaning,
+  ways: readonly string[],
+  chosen: HandedHow,
+): HandedHow {
+  const says = ways.map((way) => sayingOf(meaningOf, way));
+  const clear = says.find((one) => one.riderId !== null || one.bikeId !== null) ?? says[0]!;
+  return chosen.riderId === null ? clear : { ...clear, ...chosen, bikeId: clear.bikeId, rule: clear.rule };
+}
+
 const WORDS: Readonly<Record<ToldOutcome, string>> = {
   counted: 'counted',
   'counted-already': 'counted already',
+  'counts-now': 'counts now',
+  moved: 'moved from another bike',
+  'kept-only': 'kept, counts for no fork or shock',
   indoors: 'ridden indoors, no hours added',
   joined: 'joined with another recording of the same ride',
   ask: 'waiting in the tray',
@@ -88,6 +125,8 @@ const WORDS: Readonly<Record<ToldOutcome, string>> = {
 };
 
 function lineOf(taken: Taken): string {
-  const { file, reason } = taken;
-  return `${file}: ${WORDS[toldOutcome(taken)]}${reason === null ? '' : `. ${reason}`}`;
+  const { file, reason, changed } = taken;
+  const hours = changesText(changed);
+  const what = `${WORDS[toldOutcome(taken)]}${hours === '' ? '' : ` (${hours})`}`;
+  return `${file}: ${what}${reason === null ? '' : `. ${reason}`}`;
 }

@@ -1,8 +1,10 @@
 import type { Command } from 'commander';
 import { ServiceError } from '../../errors.js';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
-import { answerTray, type TrayAnswer } from '../../flow/rides/answerTray.js';
+import { answerTray } from '../../flow/rides/answerTray.js';
+import type { TrayAnswer } from '../../flow/rides/joinWords.js';
 import { listTray, type TrayRow } from '../../flow/rides/listTray.js';
+import { changesText, listUnitChanges, RideChanges } from '../../flow/rides/rideChanges.js';
 import { type RideTold, type RideWord, tellRide } from '../../flow/rides/tellRide.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
@@ -16,12 +18,12 @@ interface TrayOptions {
   ride?: string;
   on?: Instant;
   minutes?: number;
+  apart?: string;
+  with?: string;
 }
 
 export const tray = async (id: string | undefined, options: TrayOptions, command: Command) => {
-  const isAnswer = [options.bike, options.rider, options.ride, options.on, options.minutes].some(
-    (value) => value !== undefined,
-  );
+  const isAnswer = Object.values(options).some((value) => value !== undefined);
   if (isAnswer && id === undefined)
     throw new ServiceError('wrong-use', 'Say which ride is answered: tray ID ANSWER.');
   if (id === undefined) await show(command);
@@ -96,18 +98,28 @@ function wordText({ by, at, rider, bike, ride, on, minutes }: RideWord): string 
 async function answer(command: Command, id: string, options: TrayOptions): Promise<void> {
   const { out } = contextOf(command);
   await withStanchion(command, {}, async (stanchion) => {
-    const ride = await stanchion.store.write(async (tx) =>
-      answerTray(tx, id, await answerOf(tx, options), { by: BY_COMMAND, at: stanchion.clock.now() }),
-    );
+    const at = stanchion.clock.now();
+    const { ride, changed } = await stanchion.store.write(async (tx) => {
+      const changes = new RideChanges();
+      const answered = await answerTray(tx, id, await answerOf(tx, options), { by: BY_COMMAND, at }, changes);
+      return { ride: answered, changed: await listUnitChanges(tx, changes, at) };
+    });
     await refreshAllDue(stanchion);
-    out.object({ did: 'answer', ids: [ride.id], problems: [] });
+    out.object({
+      ...{ did: 'answer', ids: [ride.id], problems: [] },
+      changed: changed.map(({ tag, movingS, terrainS }) => ({ unit: tag, movingS, terrainS })),
+    });
     const told = await stanchion.store.read((tx) => tellRide(tx, ride.id));
-    out.line(standing(told));
+    const hours = changesText(changed);
+    out.line(`${standing(told)}${hours === '' ? '' : ` (${hours})`}`);
     if (!ride.dismissed && ride.question !== null) out.line('It still waits for a word: stanchion tray.');
   });
 }
 
-async function answerOf(tx: Tx, { bike, rider, ride, on, minutes }: TrayOptions): Promise<TrayAnswer> {
+async function answerOf(
+  tx: Tx,
+  { bike, rider, ride, on, minutes, ...joining }: TrayOptions,
+): Promise<TrayAnswer> {
   if (ride !== undefined && ride !== 'yes' && ride !== 'no')
     throw new ServiceError('wrong-use', '--ride is answered with yes or no.');
   return {
@@ -116,5 +128,6 @@ async function answerOf(tx: Tx, { bike, rider, ride, on, minutes }: TrayOptions)
     ...(ride === undefined ? {} : { ride: ride === 'yes' }),
     ...(on === undefined ? {} : { on }),
     ...(minutes === undefined ? {} : { minutes }),
+    ...joining,
   };
 }

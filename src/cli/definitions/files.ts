@@ -38,6 +38,8 @@ export function addFiles(program: Command): void {
     .option('--ride <yes|no>', 'yes: riding, and a ride of its own; no: not')
     .option('--on <time>', 'when it started', timeArgument)
     .option('--minutes <n>', 'for how long it moved', minutesArgument)
+    .option('--apart <file>', 'this recording of it is a ride of its own')
+    .option('--with <ride>', 'it is one with this other ride')
     .action(later(async () => (await import('../commands/tray.js')).tray));
   program
     .command('due')

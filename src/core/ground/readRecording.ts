@@ -1,11 +1,14 @@
 /** From a recording to a reading: one way through, a stage a line. */
 
 import { type Problem, problem } from '../../problems.js';
-import { DAY_MS, type Instant, instant, seconds, secondsIn } from '../../units.js';
-import { MOVING } from './moving/moving.js';
+import { DAY_MS, type Instant, instant, MINUTE_MS, seconds, secondsIn } from '../../units.js';
+import { GAP, MOVING, MOVING_MPS } from './moving/moving.js';
 import { leftOut, movingIntervals, riddenMetres, secondsOfIntervals } from './moving/stepSums.js';
 import { type Aboard, aboardOf, DRIVEN, LIFTED, RIDDEN, type Survey, surveyOf } from './moving/survey.js';
+import { partsBetweenRests, REST_MS, recordingWithin } from './restedParts.js';
 import { climbOf, climbThreshold } from './samples/elevation.js';
+import type { Stretch } from './samples/intervals.js';
+import { type Mark, placeMarksOf } from './samples/placeMarks.js';
 import { READER_VERSION, type Reading, type ReadingQuestion } from './samples/reading.js';
 import type { Note, Recording } from './samples/recording.js';
 import { sampleOrder } from './samples/sampleOrder.js';
@@ -15,33 +18,81 @@ import { profileOf } from './severity/profile.js';
 import { estimateTerrain, type TerrainEstimate } from './severity/severity.js';
 import { sketchOf } from './sketch.js';
 import { type SportVerdict, speedsDoubtBicycle, sportVerdict } from './sport.js';
+import { reopened } from './unstarted.js';
 
 export type ReadingOutcome =
-  | { readonly reading: Reading }
+  | { readonly readings: readonly Reading[] }
   | { readonly problem: Problem; readonly outcome: 'no-ride' | 'set-aside' };
+
+/** What reading is given: the time, and what marks places and numbers under a key; without it nothing is marked. */
+export interface ReadHow {
+  readonly now: Instant;
+  readonly mark?: Mark;
+}
 
 /** 2001-01-01: no recorder wrote these formats before, and clocks that were never set stand at 1980, 1989, 1999 or 2000. */
 const CLOCK_SET_MS = 978_307_200_000;
 /** Local time written as UTC is up to 14 hours ahead, so a whole day is left before the future begins. */
 const AHEAD_MS = DAY_MS;
+/** A device's speed holds for the moment: steps up to this tell whether the bike stood still meanwhile. */
+const TELLING_STEP_MS = MINUTE_MS;
 
 /**
- * Returns what a recording says, once and for all, or why it is no ride.
- * Errors: problems `other-sport` and `no-track` (no ride), `unreadable` (set aside: samples, but none to rely on).
+ * Returns what a recording says, once and for all, a reading for each ride in it; or why it is no ride.
+ * Errors: problems `other-sport`, `no-track` and `no-moving` (no ride), `unreadable` (set aside: samples, but none to rely on).
  */
-export function readRecording(recording: Recording, { now }: { readonly now: Instant }): ReadingOutcome {
+export function readRecording(recording: Recording, how: ReadHow): ReadingOutcome {
   const verdict = sportVerdict(recording.sport, recording.subSport);
   if (verdict === 'other') return refused('no-ride', 'other-sport', otherSport(recording.sport));
+  const { recording: opened, doubtful } = reopened(recording);
+  const measured = measure(opened, verdict, doubtful, how);
+  const nothing = whyNothing(opened, measured.survey.kept, verdict);
+  if (nothing) return nothing;
+  const parts = partsBetweenRests(measured.survey);
+  const isWhole = parts.length === 1 && parts[0]!.fromMs === -Infinity && parts[0]!.toMs === Infinity;
+  const most = Math.max(...parts.map((part) => part.steps));
+  const readings = isWhole
+    ? [readingOf(measured, recording.samples.count, how)]
+    : parts.map((part) => {
+        const within = recordingWithin(opened, part);
+        const samples = within.spans.reduce((sum, { from, to }) => sum + to - from, 0);
+        const read = readingOf(measure(within, verdict, doubtful, how), samples, how);
+        // Which side of a jump has the right clock is where most of the recording lies.
+        return part.jumps && part.steps < most ? { ...read, question: 'clock-unset' as const } : read;
+      });
+  const moved = readings.filter(moves);
+  return moved.length > 0 ? { readings: moved } : refused('no-ride', 'no-moving', NO_MOVING);
+}
+
+const NO_MOVING =
+  'Nothing in it moved, so there is nothing to count. If it was a ride, enter its hours by hand.';
+
+/** What has no times, or is too sparse to tell, may have moved. */
+const moves = ({ moving, doubtful, question, leftOut }: Reading): boolean =>
+  moving.length > 0 || doubtful !== null || question !== null || leftOut.some(({ code }) => code === 'lift');
+
+/** A recording with all that is measured of it. */
+interface Measured {
+  readonly recording: Recording;
+  readonly verdict: SportVerdict;
+  readonly survey: Survey;
+  readonly aboard: Uint8Array;
+  readonly firstMs: number;
+  readonly notes: readonly Note[];
+}
+
+function measure(
+  recording: Recording,
+  verdict: SportVerdict,
+  doubtful: readonly Stretch[],
+  { now }: ReadHow,
+): Measured {
   const order = sampleOrder(recording, { earliestMs: CLOCK_SET_MS, latestMs: now + AHEAD_MS });
   const { kept, notes } = keepSamples(recording, order);
-  const nothing = whyNothing(recording, kept, verdict);
-  if (nothing) return nothing;
   const indoor = verdict === 'indoor-bicycle';
   const survey = surveyOf(kept, indoor);
-  const aboard = aboardOf(survey, indoor);
-  const firstMs = order.firstMs;
-  const question = clockQuestion(firstMs, order.untimed, now) ?? rideQuestion(survey, aboard, verdict);
-  return { reading: readingOf(recording, survey, aboard, { indoor, firstMs, question, notes }) };
+  const aboard = aboardOf(survey, indoor, doubtful);
+  return { recording, verdict, survey, aboard, firstMs: order.firstMs, notes };
 }
 
 const refused = (outcome: 'no-ride' | 'set-aside', code: string, message: string): ReadingOutcome => ({
@@ -70,20 +121,9 @@ function whyNothing(recording: Recording, kept: KeptSamples, verdict: SportVerdi
 }
 
 function readingOf(
-  recording: Recording,
-  survey: Survey,
-  aboard: Uint8Array,
-  {
-    indoor,
-    firstMs,
-    question,
-    notes,
-  }: {
-    readonly indoor: boolean;
-    readonly firstMs: number;
-    readonly question: ReadingQuestion | null;
-    readonly notes: readonly Note[];
-  },
+  { recording, verdict, survey, aboard, firstMs, notes }: Measured,
+  samples: number,
+  how: ReadHow,
 ): Reading {
   const { kept, untimed } = survey;
   const lastMs = untimed ? firstMs : kept.timeMs[kept.count - 1]!;
@@ -97,7 +137,7 @@ function readingOf(
     end: Number.isNaN(firstMs) ? null : instant(lastMs),
     sport: recording.sport,
     subSport: recording.subSport,
-    indoor,
+    indoor: verdict === 'indoor-bicycle',
     damage: recording.damage,
     elapsedS: seconds(untimed ? 0 : secondsIn(lastMs - kept.timeMs[0]!)),
     movingS: secondsOfIntervals(moving),
@@ -108,12 +148,14 @@ function readingOf(
     doubtful: doubtfulOf(survey, aboard),
     leftOut: leftOut(survey, aboard),
     spans: recording.spans.length,
-    samples: recording.samples.count,
+    samples,
     profile: profileOf(paths, cells),
     sketch: sketchOf(survey.plane),
     sensors: recording.sensors,
     notes: merged([...recording.notes, ...notes, ...survey.notes]),
-    question,
+    recorder: recording.recorder ?? null,
+    question: clockQuestion(firstMs, untimed, how.now) ?? rideQuestion(survey, aboard, verdict),
+    ...(how.mark && { marks: placeMarksOf(kept, recording.serial ?? null, how.mark) }),
   };
 }
 
@@ -160,8 +202,24 @@ function clockQuestion(firstMs: number, untimed: boolean, now: Instant): Reading
 }
 
 function rideQuestion(survey: Survey, aboard: Uint8Array, verdict: SportVerdict): ReadingQuestion | null {
+  if (verdict !== 'indoor-bicycle' && isTooSparse(survey)) return 'too-sparse';
   if (verdict === 'unsaid' && speedsDoubtBicycle(...movingSpeeds(survey, aboard))) return 'sport-unclear';
   return movingIntervals(survey, aboard, DRIVEN).length > 0 ? 'vehicle' : null;
+}
+
+/**
+ * Whether most of what may have been ridden lies in steps too long to tell. Steps of a resting receiver go nowhere, and
+ * in the longest ones anything may have happened.
+ */
+function isTooSparse({ kept, states, distances }: Survey): boolean {
+  const [close, sparse] = [{ ms: 0 }, { ms: 0 }];
+  for (let i = 1; i < kept.count; i++) {
+    const ms = kept.timeMs[i]! - kept.timeMs[i - 1]!;
+    if (states[i] === MOVING) (ms > TELLING_STEP_MS ? sparse : close).ms += ms;
+    else if (states[i] === GAP && ms < REST_MS && distances.stepM[i]! >= MOVING_MPS * secondsIn(ms))
+      sparse.ms += ms;
+  }
+  return sparse.ms > close.ms;
 }
 
 /** Metres and seconds of all moving steps but those on lifts, which skiers ride too. */

@@ -224,6 +224,8 @@ export interface AnswerFact {
   readonly ride?: Readonly<Record<string, boolean>>;
   readonly on?: Instant;
   readonly minutes?: number;
+  /** By another recording: by how many milliseconds its clock goes behind this one's, and both are one ride; or false. */
+  readonly joins?: Readonly<Record<string, number | false>>;
 }
 
 /** What a new reader changed: hours of a service period, by unit and service kind. */

@@ -1,7 +1,7 @@
 /** Which bike a recording was ridden on, and by which rule; everything else goes to the tray. */
 import type { Instant } from '../../units.js';
 import type { Sensor } from '../ground/samples/recording.js';
-import type { Bike } from '../ledger/ledger.js';
+import type { Bike, Fitting } from '../ledger/ledger.js';
 import { bikeTypesOf } from '../subSports.js';
 import { BIKE_RULES, type BikeRule } from '../tokens.js';
 
@@ -27,7 +27,13 @@ export interface KnownBike {
   readonly since: Said;
   /** Null for a bike that never had suspension. */
   readonly suspendedSince: Said | null;
+  /** When a unit was on it, by the fittings as they stand. */
+  readonly fitted: readonly Pick<Fitting, 'from' | 'to'>[];
 }
+
+/** Whether a unit was on the bike then. */
+export const wasFitted = ({ fitted }: KnownBike, at: Instant): boolean =>
+  fitted.some(({ from, to }) => from <= at && (to === null || at < to));
 
 /** A recording whose bike a person named, and which carried the sensor. */
 export interface SensorConfirmation {
@@ -83,9 +89,18 @@ function bikeBySensors(sensors: readonly Sensor[], at: Instant, known: BikeKnowl
   return bikes.size === 1 ? [...bikes][0]! : null;
 }
 
+interface RideOfRider {
+  readonly subSport: string | null;
+  readonly start: Instant;
+}
+
 type Default = { readonly bikeId: string; readonly bikeRule: 'ride-type' | 'only-suspended' };
 
-function bikeByDefault(bikes: readonly KnownBike[], subSport: string | null, asOf: Said): Default | null {
+function bikeByDefault(
+  bikes: readonly KnownBike[],
+  { subSport, start }: RideOfRider,
+  asOf: Said,
+): Default | null {
   const isKnown = (since: Said | null): boolean => since !== null && inOrder(since, asOf) <= 0;
   const known = bikes.filter((one) => isKnown(one.since));
   for (const type of bikeTypesOf(subSport)) {
@@ -93,32 +108,38 @@ function bikeByDefault(bikes: readonly KnownBike[], subSport: string | null, asO
     if (ofType.length === 1) return { bikeId: ofType[0]!.bike.id, bikeRule: 'ride-type' };
     if (ofType.length > 1) return null;
   }
-  const suspended = known.filter((one) => isKnown(one.suspendedSince));
+  const all = known.filter((one) => isKnown(one.suspendedSince));
+  // Of several, only those that had a unit then can be charged.
+  const suspended = all.length > 1 ? all.filter((one) => wasFitted(one, start)) : all;
   return suspended.length === 1 ? { bikeId: suspended[0]!.bike.id, bikeRule: 'only-suspended' } : null;
 }
 
 /** The first that was found from the arrival on, so that a bike entered later leaves alone what had found one. */
-function firstDefault(bikes: readonly KnownBike[], subSport: string | null, arrived: Said): Default | null {
+function firstDefault(bikes: readonly KnownBike[], ride: RideOfRider, arrived: Said): Default | null {
   const entered = bikes
     .flatMap(({ since, suspendedSince }) => (suspendedSince === null ? [since] : [since, suspendedSince]))
     .filter((said) => inOrder(said, arrived) > 0);
   // What was entered in one moment was entered together.
   const moments = [...new Set(entered.map(({ at }) => at))].sort((a, b) => a - b);
   for (const asOf of [arrived, ...moments.map((at) => ({ at, seq: Number.POSITIVE_INFINITY }))]) {
-    const found = bikeByDefault(bikes, subSport, asOf);
+    const found = bikeByDefault(bikes, ride, asOf);
     if (found) return found;
   }
   return null;
 }
 
-/** Returns what the handings-over say together; null where they say nothing, or nothing that is clear. */
+/**
+ * Returns what the handings-over say together, without a bike where they contradict each other; null where they say
+ * nothing. A choice does not overrule a folder, and one person's choice not another's.
+ */
 export function bikeByWord(named: readonly NamedBike[]): NamedBike | null {
-  for (const rule of ['chosen', 'subfolder'] as const) {
-    const bikeIds = new Set(named.filter((one) => one.rule === rule).map((one) => one.bikeId));
-    if (bikeIds.size > 1) bikeIds.delete(null);
-    if (bikeIds.size > 0) return { bikeId: bikeIds.size === 1 ? [...bikeIds][0]! : null, rule };
-  }
-  return null;
+  const clear = new Set(named.map((one) => one.bikeId).filter((bikeId) => bikeId !== null));
+  const isChosen = named.some(
+    ({ bikeId, rule }) => rule === 'chosen' && (bikeId !== null || clear.size === 0),
+  );
+  const rule = isChosen ? 'chosen' : 'subfolder';
+  if (named.length === 0) return null;
+  return { bikeId: clear.size === 1 ? [...clear][0]! : null, rule };
 }
 
 /** What one recording says of its rider and bike. */
@@ -160,6 +181,6 @@ export function attribute(
   const bySensor = bikeBySensors(said.sensors, said.start, known);
   if (bySensor !== null) return onBike(bySensor, 'sensor');
   if (riderId === null || word !== null) return open();
-  const byDefault = firstDefault(known.listBikesOf(riderId), said.subSport, said.arrived);
+  const byDefault = firstDefault(known.listBikesOf(riderId), said, said.arrived);
   return byDefault ? onBike(byDefault.bikeId, byDefault.bikeRule) : open();
 }

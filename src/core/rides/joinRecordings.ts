@@ -1,6 +1,7 @@
 /** Several recordings of one ride: what counts is the union of their moving time, on the ground of the best of them. */
-import { msOf, type Seconds, secondsOfMinutes, secondsOfMs } from '../../units.js';
+import { MINUTE_MS, msOf, type Seconds, secondsOfMinutes, secondsOfMs } from '../../units.js';
 import { lengthOf, type Stretch, unionOf, without } from '../ground/samples/intervals.js';
+import type { PlaceMarks } from '../ground/samples/placeMarks.js';
 import type { Reading, Terrain } from '../ground/samples/reading.js';
 import type { Part, Question } from './ride.js';
 import type { Outing } from './sameRide.js';
@@ -8,6 +9,8 @@ import type { Outing } from './sameRide.js';
 /** One recording in time: by its own clock, else by a person's word. */
 export interface Recorded extends Outing {
   readonly part: Part;
+  /** By how much its clock was moved. Units: milliseconds. */
+  readonly shiftMs: number;
 }
 
 export function recordedOf(part: Part): Recorded {
@@ -17,8 +20,37 @@ export function recordedOf(part: Part): Recorded {
     reading.start === null || reading.end === null
       ? msOf(secondsOfMinutes(answer.minutes ?? 0))
       : reading.end - reading.start;
-  const { movingS, sketch } = reading;
-  return { part, startMs, endMs: startMs + lengthMs, movingS, sketch };
+  const { movingS, sketch, recorder } = reading;
+  const placed = { startMs: 0, endMs: lengthMs, movingS, sketch, zoneMs: recorder?.localOffsetMs ?? null };
+  const moving = unionOf([...movingOfPart(part), ...(reading.doubtful?.moving ?? [])]);
+  const recorded = moved({ part, ...placed, moving, marks: part.marks, shiftMs: 0 }, startMs);
+  // Marks stand under the recording's own clock, which a person may have set.
+  const setByMs = reading.start === null ? 0 : startMs - reading.start;
+  return { ...recorded, marks: part.marks && marksMoved(part.marks, setByMs), shiftMs: 0 };
+}
+
+/** Returns the recording as its clock would have it that goes so much before. Units: milliseconds. */
+export function moved<T extends Recorded>(one: T, byMs: number): T {
+  if (byMs === 0) return one;
+  return {
+    ...one,
+    shiftMs: one.shiftMs + byMs,
+    startMs: one.startMs + byMs,
+    endMs: one.endMs + byMs,
+    moving: one.moving.map(([from, to]): Stretch => [from + byMs, to + byMs]),
+    marks: one.marks && marksMoved(one.marks, byMs),
+  };
+}
+
+const marksMoved = (marks: PlaceMarks, byMs: number): PlaceMarks => ({
+  ...marks,
+  fromMinute: marks.fromMinute + Math.round(byMs / MINUTE_MS),
+});
+
+/** Returns how far a clock is to be trusted, 0 the most: set by a receiver, a recorder's own, with its zone, without. */
+export function trustOf({ format, sketch, notes }: Reading): number {
+  if (format === 'fit') return sketch === null ? 1 : 0;
+  return notes.some(({ code }) => code === 'time-without-zone') ? 3 : 2;
 }
 
 export const hasBadClock = ({ question }: Reading): boolean =>
@@ -47,15 +79,18 @@ export function joinRecordings<T extends Recorded>(group: readonly T[]): Joined<
   return { members, best, ...movingOf(members, best) };
 }
 
-/** A damaged recording gives way to a sound one of the same stretch. */
+/** A damaged or sparse recording gives way to a sound one of the same stretch. */
+const isPoor = ({ part: { reading } }: Recorded): boolean =>
+  reading.damage !== null || reading.question === 'too-sparse';
+
 function withoutCovered<T extends Recorded>(group: readonly T[]): readonly T[] {
-  const sound = group.filter((one) => one.part.reading.damage === null);
+  const sound = group.filter((one) => !isPoor(one));
   const isCovered = (one: Recorded): boolean =>
     sound.some((other) => {
       const shared = Math.min(one.endMs, other.endMs) - Math.max(one.startMs, other.startMs);
       return shared >= 0.9 * (one.endMs - one.startMs);
     });
-  return group.filter((one) => one.part.reading.damage === null || !isCovered(one));
+  return group.filter((one) => !isPoor(one) || !isCovered(one));
 }
 
 /**
@@ -75,7 +110,7 @@ function isBetterTerrain(a: Recorded, b: Recorded): boolean {
 function movingOf(members: readonly Recorded[], best: Recorded): { movingS: Seconds; terrain: Terrain } {
   const at = (one: Recorded, stretches: readonly Stretch[]): Stretch[] =>
     stretches.map(([from, to]) => [one.startMs + from, one.startMs + to]);
-  const moving = unionOf(members.flatMap((one) => at(one, movingOfPart(one))));
+  const moving = unionOf(members.flatMap((one) => at(one, movingOfPart(one.part))));
   const doubtful = unionOf(members.flatMap((one) => at(one, one.part.reading.doubtful?.moving ?? [])));
   const { terrain, doubtful: ofBest } = best.part.reading;
   if (doubtful.length === 0) return { movingS: secondsOfMs(lengthOf(moving)), terrain };
@@ -88,8 +123,9 @@ function movingOf(members: readonly Recorded[], best: Recorded): { movingS: Seco
   };
 }
 
-function movingOfPart({ part: { reading, answer } }: Recorded): readonly Stretch[] {
-  if (reading.start !== null) return reading.moving;
+function movingOfPart({ reading, answer }: Part): readonly Stretch[] {
+  const isTold = reading.start === null || reading.question === 'too-sparse';
+  if (!isTold || (reading.start !== null && answer.minutes === undefined)) return reading.moving;
   return answer.minutes === undefined ? [] : [[0, msOf(secondsOfMinutes(answer.minutes))]];
 }
 

@@ -1,5 +1,6 @@
 /** Which recordings may have to do with one another, so that a ledger of any size is settled some at a time. */
-import { CLOCK_SKEW_MS, LARGEST_SHIFT_MS } from './sameRide.js';
+import { LARGEST_SHIFT_MS } from './rhythm.js';
+import { CLOCK_SKEW_MS } from './sameRide.js';
 import type { OwnPlace } from './settle.js';
 
 /** Where a recording stands by itself. */

@@ -1,4 +1,5 @@
 import type { Instant, Seconds, Thousandths } from '../../units.js';
+import type { PlaceMarks } from '../ground/samples/placeMarks.js';
 import type { Reading, ReadingQuestion, Terrain } from '../ground/samples/reading.js';
 import type { Attribution, NamedBike, Said } from './attribution.js';
 
@@ -9,7 +10,8 @@ export type Question =
   | 'which-bike'
   | 'same-ride-shifted'
   | 'same-ride-unclear'
-  | 'not-in-file';
+  | 'not-in-file'
+  | 'two-places';
 
 /** A person's word on a recording, the latest of each kind. */
 export interface Answer {
@@ -19,6 +21,8 @@ export interface Answer {
   readonly ride?: Readonly<Partial<Record<Question, boolean>>>;
   readonly on?: Instant;
   readonly minutes?: number;
+  /** By another recording: by how many milliseconds its clock goes behind this one's, and both are one ride; or false. */
+  readonly joins?: Readonly<Record<string, number | false>>;
 }
 
 /** One recording with everything that was said about it: by the folder it lay in, at the upload, in the tray. */
@@ -33,6 +37,7 @@ export interface Part {
   readonly answer: Answer;
   /** When its file was first handed over. */
   readonly arrived: Said;
+  readonly marks?: PlaceMarks;
 }
 
 /** A ride as it stands: it counts when nothing is asked, nobody said that it is none, and it was outdoors on a bike. */
@@ -40,6 +45,8 @@ export interface Ride {
   /** That of its earliest recording. */
   readonly id: string;
   readonly readingIds: readonly string[];
+  /** By how much the clock of each was moved, in the same order. Units: milliseconds. */
+  readonly shiftsMs: readonly number[];
   readonly riderId: string | null;
   readonly bikeId: string | null;
   readonly bikeRule: Attribution['bikeRule'];

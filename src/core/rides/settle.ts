@@ -2,17 +2,25 @@
 import { type Instant, instant } from '../../units.js';
 import type { Weights } from '../ledger/ledger.js';
 import { weighRide } from '../ledger/rideWeight.js';
-import { type Attribution, attribute, type BikeKnowledge, bikeByWord } from './attribution.js';
+import { BIKE_RULES } from '../tokens.js';
+import {
+  type Attribution,
+  attribute,
+  type BikeKnowledge,
+  bikeByWord,
+  type OwnWord,
+  wasFitted,
+} from './attribution.js';
 import { hasBadClock, isTimed, joinRecordings, recordedOf, saidOf } from './joinRecordings.js';
 import type { Part, Question, Ride } from './ride.js';
 import {
   byStart,
   type Doubt,
   dismissedOf,
-  doubtsOf,
   type Group,
   groupSame,
   isDismissed,
+  linksOf,
   type Placed,
 } from './rideGroups.js';
 
@@ -21,9 +29,12 @@ export function settleRides(parts: readonly Part[], known: BikeKnowledge, weight
   const all = parts.map((part) => place(part, known)).sort(byStart);
   const untimed = all.filter(({ part }) => !isTimed(part));
   const timed = all.filter(({ part }) => isTimed(part));
-  const dismissed = dismissedOf(timed);
-  const groups = groupSame(timed.filter((one) => !dismissed.has(one)));
-  const doubts = doubtsOf(groups);
+  const links = linksOf(timed);
+  const dismissed = dismissedOf(timed, links);
+  const { groups, doubts } = groupSame(
+    timed.filter((one) => !dismissed.has(one)),
+    links,
+  );
   const ride = (group: Group): Ride => rideOf(group, known, weights);
   return [
     ...untimed.map((one) => ({ ...ride([one]), dismissed: isDismissed(one.part) })),
@@ -84,10 +95,7 @@ function place(part: Part, known: BikeKnowledge): Placed {
 
 function inDoubt(ride: Ride, doubt: Doubt | undefined): Ride {
   if (!doubt) return ride;
-  const otherRideId = doubt.other[0]!.part.readingId;
-  return doubt.said === false
-    ? { ...ride, dismissed: true, otherRideId }
-    : { ...ride, question: ride.question ?? doubt.question, otherRideId };
+  return { ...ride, question: ride.question ?? doubt.question, otherRideId: doubt.other[0]!.part.readingId };
 }
 
 /** Returns one ride from all its recordings: the union of their moving time, the ground of the best of them. */
@@ -103,6 +111,7 @@ function rideOf(group: Group, known: BikeKnowledge, weights: Weights): Ride {
   return {
     id: group[0]!.part.readingId,
     readingIds: group.map((one) => one.part.readingId),
+    shiftsMs: group.map((one) => one.shiftMs),
     ...whose,
     start: timed ? instant(Math.min(...members.map((one) => one.startMs))) : best.part.reading.start,
     end: timed ? instant(Math.max(...members.map((one) => one.endMs))) : best.part.reading.end,
@@ -114,17 +123,21 @@ function rideOf(group: Group, known: BikeKnowledge, weights: Weights): Ride {
     descentM: best.part.reading.descentM,
     ...(group.some(({ part }) => part.leftAs !== undefined) ? { formerReader: true as const } : {}),
     damage: readings.map((reading) => reading.damage).find((damage) => damage !== null) ?? null,
-    question: questionOf(group, whose),
+    question: questionOf(group, whose, known),
     otherRideId: null,
     dismissed: false,
   };
 }
 
-function questionOf(group: Group, whose: Attribution): Question | null {
+function questionOf(group: Group, whose: Attribution, known: BikeKnowledge): Question | null {
   const untimed = group.find((one) => !isTimed(one.part));
   if (untimed) return untimed.part.reading.question;
   const isLost = (one: Placed): boolean => one.part.leftAs === 'lost';
   if (group.every(isLost) && saidOf(group, 'not-in-file') === undefined) return 'not-in-file';
+  const { members } = joinRecordings(group);
+  const isSparse = ({ part }: Placed): boolean =>
+    part.reading.question === 'too-sparse' && part.answer.minutes === undefined;
+  if (members.some(isSparse) && saidOf(group, 'too-sparse') === undefined) return 'too-sparse';
   const isUnclear = (one: Placed): boolean => one.part.reading.question === 'sport-unclear';
   if (group.every(isUnclear) && saidOf(group, 'sport-unclear') === undefined) return 'sport-unclear';
   const inVehicle = group.some((one) => one.part.reading.doubtful !== null);
@@ -132,17 +145,28 @@ function questionOf(group: Group, whose: Attribution): Question | null {
   if (whose.bikeId !== null) return null;
   // Bikes that contradict each other: whoever tells the bike tells whose ride it is, if it is anybody's.
   const isNamed = group.some(({ part }) => part.named.some(({ bikeId }) => bikeId !== null));
-  return whose.riderId === null && !isNamed ? 'who' : 'which-bike';
+  if (whose.riderId === null) return isNamed ? 'which-bike' : 'who';
+  return isNamed || mayBeCharged(group, whose.riderId, known) ? 'which-bike' : null;
 }
+
+/** Whether any unit was on any of the rider's bikes then: else the ride is kept, and there is nothing to ask. */
+function mayBeCharged(group: Group, riderId: string, known: BikeKnowledge): boolean {
+  const at = instant(Math.min(...group.map((one) => one.startMs)));
+  const isStray = group.some(({ part }) => part.named.length > 0);
+  return isStray || known.listBikesOf(riderId).some((bike) => wasFitted(bike, at));
+}
+
+const BY_WORD: number = BIKE_RULES.indexOf('subfolder');
 
 /** Returns whose ride it is by the strongest word on any of its recordings; two that contradict leave the bike open. */
 function attributionOf(group: Group): Attribution {
   const inOrder = group.map((one) => one.attribution).sort((a, b) => a.strength - b.strength);
   const strongest = inOrder[0]!;
   const riderId = inOrder.map((one) => one.riderId).find((id) => id !== null) ?? null;
-  const contradicts = inOrder.some(
-    (one) => one.strength === strongest.strength && one.bikeId !== strongest.bikeId,
-  );
+  // A folder is a person's word as a choice is: one does not overrule the other.
+  const isAsStrong = ({ strength }: OwnWord): boolean =>
+    strength === strongest.strength || (strongest.strength >= 0 && strength <= BY_WORD);
+  const contradicts = inOrder.some((one) => isAsStrong(one) && one.bikeId !== strongest.bikeId);
   if (contradicts) return { riderId, bikeId: null, bikeRule: null };
   return { riderId, bikeId: strongest.bikeId, bikeRule: strongest.bikeRule };
 }

@@ -6,7 +6,7 @@ import type { Instant } from '../../units.js';
 
 /** What is asked of the thread: a file, and the time that its clock is compared with. Its answer is a `Decoded`. */
 export interface DecodeRequest {
-  readonly file: Pick<DecodeFile, 'name' | 'bytes'>;
+  readonly file: Pick<DecodeFile, 'name' | 'bytes' | 'placeKey'>;
   readonly now: Instant;
 }
 
@@ -75,8 +75,9 @@ export function decodeThread(
   };
 
   return {
-    decode: ({ name, bytes }, now) => {
-      const next = last.then(() => decodeNext({ file: { name, bytes }, now }));
+    decode: ({ name, bytes, placeKey }, now) => {
+      const file = { name, bytes, ...(placeKey !== undefined && { placeKey }) };
+      const next = last.then(() => decodeNext({ file, now }));
       last = next.catch(() => undefined);
       return next;
     },

@@ -10,6 +10,8 @@ const CHANGES: readonly ('rides weighed' | 'readings settled' | 'units foreseen'
   'rides weighed',
   // Forecasts know the season and pool a rider's own habits.
   'units foreseen',
+  // Which recordings are one ride is told by rhythm and place.
+  'readings settled',
 ];
 
 /** Derives anew what an earlier program derived, in one transaction; true where there was anything to do. */

@@ -1,12 +1,14 @@
 /** What a change of facts puts out of date, and bringing it up to date. */
 import { canonical } from '../../core/canonical.js';
-import type { Fact, FactBodies, FactKind, IntervalFact } from '../../core/ledger/facts.js';
+import type { Fact, FactBodies, FactKind, FittingFact, IntervalFact } from '../../core/ledger/facts.js';
+import { momentOf } from '../../core/ledger/moment.js';
 import type { UnitKind } from '../../core/tokens.js';
 import type { Tx } from '../../ports/store.js';
-import type { Instant } from '../../units.js';
+import { type Instant, instant } from '../../units.js';
 import { recountUnit } from '../due/refreshDue.js';
 import { deriveAllRides, deriveEntries } from '../rides/deriveRides.js';
 import { settleReadings } from '../rides/settleReadings.js';
+import { getWorkshop } from '../settings.js';
 
 export interface Touched {
   readonly unitIds: Set<string>;
@@ -18,6 +20,8 @@ export interface Touched {
   /** Riders whose rides may find another bike by themselves. */
   readonly riderIds: Set<string>;
   readonly readingIds: Set<string>;
+  /** Bikes that had a unit otherwise for a time: rides of then that no word put on a bike may find another. */
+  readonly refitted: { readonly bikeId: string; readonly from: Instant; readonly until: Instant }[];
   /** Hand-entered hours. */
   readonly entryIds: Set<string>;
   allUnits: boolean;
@@ -31,6 +35,7 @@ export const nothingTouched = (): Touched => ({
   changedBikeIds: new Set(),
   riderIds: new Set(),
   readingIds: new Set(),
+  refitted: [],
   entryIds: new Set(),
   allUnits: false,
   allRides: false,
@@ -87,6 +92,8 @@ const TOUCH: { readonly [K in FactKind]: Touch<K> } = {
   unit: (touched, { entityId }) => void touched.unitIds.add(entityId),
   fitting: async (touched, { before, after }, bodies, tx) => {
     for (const { unitId } of bodies) touched.unitIds.add(unitId);
+    const { timeZone } = await getWorkshop(tx);
+    touched.refitted.push(...refittedBy(before, after, timeZone));
     if (before?.bikeId === after?.bikeId) return;
     for (const { bikeId } of bodies) await touchSuspension(touched, bikeId, before === null, tx);
   },
@@ -122,6 +129,47 @@ function touchRule(touched: Touched, { unitKind, scope }: IntervalFact): void {
   else touched.unitIds.add(scope.unitId);
 }
 
+const EVER = instant(Number.MAX_SAFE_INTEGER);
+
+/** Returns the times in which a bike had the unit by one word and not by the other. */
+function refittedBy(
+  before: FittingFact | null,
+  after: FittingFact | null,
+  zone: string,
+): Touched['refitted'] {
+  const timeOf = ({ bikeId, from, to }: FittingFact) => ({
+    bikeId,
+    from: momentOf(from, zone) ?? instant(0),
+    until: to === null ? EVER : (momentOf(to, zone) ?? EVER),
+  });
+  const times = [before, after].filter((body) => body !== null).map(timeOf);
+  const [one, two] = times;
+  if (one === undefined || two === undefined || one.bikeId !== two.bikeId) return times;
+  const between = (a: Instant, b: Instant) => ({
+    bikeId: one.bikeId,
+    from: instant(Math.min(a, b)),
+    until: instant(Math.max(a, b)),
+  });
+  return [between(one.from, two.from), between(one.until, two.until)].filter(
+    ({ from, until }) => from < until,
+  );
+}
+
+/** Returns the recordings of rides that found their bike by its suspension, or none, in the times that changed. */
+async function listRefitted(tx: Tx, refitted: Touched['refitted']): Promise<string[]> {
+  const readingIds: string[] = [];
+  for (const { bikeId, from, until } of refitted) {
+    const riderId = (await tx.facts.current('bike', bikeId))?.body.riderId;
+    if (!riderId) continue;
+    for (const ride of await tx.rides.listOf({ riderIds: [riderId], bikeIds: [] })) {
+      const isOpen = ride.bikeId === null || ride.bikeRule === 'only-suspended';
+      if (isOpen && ride.start !== null && ride.start >= from && ride.start < until)
+        readingIds.push(...ride.readingIds);
+    }
+  }
+  return readingIds;
+}
+
 /** A bike that has suspension at last, or no longer, may find its rider's rides by itself. */
 async function touchSuspension(touched: Touched, bikeId: string, isAdded: boolean, tx: Tx): Promise<void> {
   if (isAdded && (await tx.facts.list('fitting', { object: bikeId })).length > 1) return;
@@ -144,7 +192,11 @@ export async function follow(tx: Tx, touched: Touched, now: Instant): Promise<vo
     bikeIds: [...touched.changedBikeIds],
     riderIds: [...touched.riderIds],
   });
-  const readingIds = new Set([...touched.readingIds, ...rides.flatMap((ride) => ride.readingIds)]);
+  const readingIds = new Set([
+    ...touched.readingIds,
+    ...rides.flatMap((ride) => ride.readingIds),
+    ...(await listRefitted(tx, touched.refitted)),
+  ]);
   if (readingIds.size > 0) await settleReadings(tx, [...readingIds], now);
   const entryIds = new Set(touched.entryIds);
   for (const bikeId of touched.changedBikeIds)

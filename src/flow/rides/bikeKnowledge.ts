@@ -10,26 +10,31 @@ import type {
 import type { Part } from '../../core/rides/ride.js';
 import type { Arrival } from '../../ports/files.js';
 import type { Tx } from '../../ports/store.js';
-import { bikeOf } from '../unitLedger.js';
+import { getWorkshop } from '../settings.js';
+import { bikeOf, fittingOf } from '../unitLedger.js';
 
 /** Returns all parts of the readings: what they say and what was said of them. */
 export async function listParts(tx: Tx, readingIds: readonly string[]): Promise<Part[]> {
   const readings = await tx.readings.getMany(readingIds);
   const arrivals = await tx.files.listArrivals([...new Set(readings.map((one) => one.fileId))]);
   const answers = await tx.facts.listMany('answer', readingIds);
+  const marks = await tx.readings.listMarks(readingIds);
   const arrivalsOf = grouped(arrivals, (arrival) => arrival.fileId);
   const answersTo = grouped(answers, (answer) => answer.body.readingId);
   return readings.map(({ id, fileId, reading, leftAs }) => {
     const own = arrivalsOf.get(fileId)!;
     const said = (answersTo.get(id) ?? []).map((answer) => answer.body);
     const ride = Object.assign({}, ...said.map((one) => one.ride ?? {}));
+    const joins = Object.assign({}, ...said.map((one) => one.joins ?? {}));
+    const marked = marks.get(id);
     return {
       readingId: id,
       reading,
       ...(leftAs === null ? {} : { leftAs }),
       riderId: own.find((arrival) => arrival.riderId !== null)?.riderId ?? null,
       named: own.flatMap(namedBy),
-      answer: { ...Object.assign({}, ...said), ride },
+      answer: { ...Object.assign({}, ...said), ride, joins },
+      ...(marked && { marks: marked }),
       arrived: { at: own[0]!.at, seq: own[0]!.afterFact },
     };
   });
@@ -49,6 +54,7 @@ const namedBy = ({ bikeId, rule }: Arrival): NamedBike[] => (rule === null ? [] 
 
 /** What is said of whose bikes there are, gathered before the core asks for it. */
 export async function gatherBikes(tx: Tx, parts: readonly Part[]): Promise<BikeKnowledge> {
+  const { timeZone } = await getWorkshop(tx);
   const bikes = new Map<string, Bike>();
   const ofRider = new Map<string, KnownBike[]>();
 
@@ -63,7 +69,12 @@ export async function gatherBikes(tx: Tx, parts: readonly Part[]): Promise<BikeK
     for (const fact of await tx.facts.list('bike', { object: riderId })) {
       const fittings = await tx.facts.list('fitting', { object: fact.entityId });
       const entered = await Promise.all(fittings.map((fitting) => firstSaid(tx, fitting)));
-      own.push({ bike: bikeOf(fact), since: await firstSaid(tx, fact), suspendedSince: earliest(entered) });
+      own.push({
+        bike: bikeOf(fact),
+        since: await firstSaid(tx, fact),
+        suspendedSince: earliest(entered),
+        fitted: fittings.map((fitting) => fittingOf(fitting, timeZone)),
+      });
       bikes.set(fact.entityId, bikeOf(fact));
     }
     ofRider.set(riderId, own);

@@ -21,6 +21,7 @@ export function handRideOf(fact: Fact<'hours'>, bike: Bike, weights: Weights, zo
     id: fact.entityId,
     source: 'hand',
     readingIds: [],
+    shiftsMs: [],
     riderId: bike.riderId,
     bikeId,
     bikeRule: 'chosen',

@@ -7,12 +7,15 @@ export const QUESTIONS: Readonly<Record<Question, string>> = {
   'clock-future': 'This ride lies in the future. When did it start?',
   'sport-unclear':
     'The file does not say what was done, and the speeds look unlike a bicycle. Is this a bike ride?',
-  vehicle: 'Part of this looks like riding in a vehicle. Was it ridden by bike?',
+  'too-sparse': 'Its points lie too far apart to tell when the bike moved. For how long was it ridden?',
+  vehicle:
+    'Part of this looks like riding in a vehicle, or was recorded after the recorder had been stopped. Was it ridden by bike?',
   who: 'Whose ride is this?',
   'which-bike': 'Which bike was this on?',
-  'same-ride-shifted': 'The same track was recorded at another hour. Is this a ride of its own?',
+  'same-ride-shifted': 'A ride much like another was recorded at another hour. Is this a ride of its own?',
   'same-ride-unclear': 'This overlaps with another ride. Is it a ride of its own?',
   'not-in-file': 'Read again, the file no longer holds this ride. Did it take place?',
+  'two-places': 'This bike was recorded in two places at one time. Which bike was this on?',
 };
 
 /** Returns the question, with the bikes that were named for the ride where that is why it is asked. */
@@ -52,6 +55,21 @@ export function answersTo(question: Question, bikes: readonly string[]): TrayOpt
         })),
         NO_RIDE,
       ];
+    case 'too-sparse':
+      return [
+        { option: '--minutes N', means: 'for so long it moved' },
+        { option: '--ride yes', means: 'it is a bike ride: what can be told of it counts' },
+        NO_RIDE,
+      ];
+    case 'two-places':
+      return [
+        ...(bikes.length > 0 ? bikes : ['BIKE']).map((bike) => ({
+          option: `--bike ${bike}`,
+          means: 'it was on this bike',
+        })),
+        { option: '--ride yes', means: 'both are right, one clock is wrong: both count' },
+        NO_RIDE,
+      ];
     case 'sport-unclear':
       return [{ option: '--ride yes', means: 'it is a bike ride: it counts' }, NO_RIDE];
     case 'vehicle':
@@ -62,7 +80,10 @@ export function answersTo(question: Question, bikes: readonly string[]): TrayOpt
     case 'same-ride-shifted':
       return [
         { option: '--ride yes', means: 'it is a ride of its own: both count' },
-        { option: '--ride no', means: 'it is the same ride with a wrong clock: count it once' },
+        {
+          option: '--ride no',
+          means: 'it is the same ride with a wrong clock: count what both recorded once',
+        },
       ];
     case 'not-in-file':
       return [{ option: '--ride yes', means: 'it took place: it counts as it did' }, NO_RIDE];
@@ -76,6 +97,12 @@ export function answersTo(question: Question, bikes: readonly string[]): TrayOpt
 
 /** What is said of a file whose rides were all indoors. */
 export const INDOORS = 'It wears no suspension.';
+
+/** What is said of rides that nothing is charged with. */
+export const KEPT_ON_BIKE =
+  'No fork or shock was on this bike then. It counts as soon as one is entered as fitted at that time.';
+export const KEPT_WITHOUT_BIKE =
+  'No fork or shock was on any of the rider’s bikes then. It counts as soon as one is entered as fitted at that time.';
 
 /** What is said of a damaged file, once it counts. */
 export const DAMAGED = 'The file is damaged: what could be read of the ride counts.';

@@ -1,8 +1,9 @@
 import { dayOf } from '../../core/days/calendar.js';
 import type { BikeKnowledge } from '../../core/rides/attribution.js';
 import { bikeOfSensor } from '../../core/rides/attribution.js';
+import { LARGEST_SHIFT_MS } from '../../core/rides/rhythm.js';
 import type { Part, Ride } from '../../core/rides/ride.js';
-import { CLOCK_SKEW_MS, LARGEST_SHIFT_MS } from '../../core/rides/sameRide.js';
+import { CLOCK_SKEW_MS } from '../../core/rides/sameRide.js';
 import { namedBikeOf, ownPlaceOf, settleRides } from '../../core/rides/settle.js';
 import type { RidePart, RideRow } from '../../ports/rides.js';
 import type { Tx } from '../../ports/store.js';
@@ -10,6 +11,7 @@ import { type Instant, instant } from '../../units.js';
 import { recountBikes } from '../due/refreshDue.js';
 import { getWeights, getWorkshop } from '../settings.js';
 import { bikeSensorsOf, gatherBikes, listConfirmations, listParts } from './bikeKnowledge.js';
+import { RideChanges } from './rideChanges.js';
 
 /** Readings hold profiles, so that only some are in memory at a time. */
 const READINGS_AT_ONCE = 200;
@@ -45,32 +47,32 @@ export async function settleReadings(
   tx: Tx,
   readingIds: readonly string[],
   now: Instant,
+  changes = new RideChanges(),
 ): Promise<RideRow[]> {
-  const bikeIds = new Set<string>();
-  const rides = await settleUncounted(tx, readingIds, bikeIds);
-  await recountBikes(tx, bikeIds, now);
+  const rides = await settleUncounted(tx, readingIds, changes);
+  await recountBikes(tx, changes.bikeIds, now);
   return rides;
 }
 
 /**
- * The same without recounting; the bikes whose rides changed are added to `bikeIds`. What a person named may teach a
+ * The same without recounting; what became of the rides is added to `changes`. What a person named may teach a
  * sensor; other rides that carry it follow.
  */
 export async function settleUncounted(
   tx: Tx,
   readingIds: readonly string[],
-  bikeIds: Set<string>,
+  changes: RideChanges,
 ): Promise<RideRow[]> {
   const sensorIds = await listSensors(tx, readingIds);
   const taughtBefore = await listConfirmations(tx, sensorIds);
-  await settleAll(tx, readingIds, bikeIds);
+  await settleAll(tx, readingIds, changes);
   const taught = await listConfirmations(tx, sensorIds);
   const following = (await tx.rides.listCarrying(sensorIds)).filter(
     ({ sensorId, start }) =>
       bikeOfSensor(taughtBefore.get(sensorId) ?? [], start) !==
       bikeOfSensor(taught.get(sensorId) ?? [], start),
   );
-  await settleAll(tx, [...new Set(following.map((one) => one.readingId))], bikeIds);
+  await settleAll(tx, [...new Set(following.map((one) => one.readingId))], changes);
   return [...(await tx.rides.listOfReadings(readingIds))];
 }
 
@@ -86,12 +88,12 @@ async function listSensors(tx: Tx, readingIds: readonly string[]): Promise<strin
   return [...sensorIds];
 }
 
-async function settleAll(tx: Tx, readingIds: readonly string[], bikeIds: Set<string>): Promise<void> {
-  for (const some of someOf(readingIds)) await settleTouched(tx, some, bikeIds);
+async function settleAll(tx: Tx, readingIds: readonly string[], changes: RideChanges): Promise<void> {
+  for (const some of someOf(readingIds)) await settleTouched(tx, some, changes);
 }
 
-/** Adds the bikes whose rides changed to `bikeIds`. */
-async function settleTouched(tx: Tx, changed: readonly string[], bikeIds: Set<string>): Promise<void> {
+/** Adds the rides as they stood and as they stand to `changes`. */
+async function settleTouched(tx: Tx, changed: readonly string[], changes: RideChanges): Promise<void> {
   const { timeZone } = await getWorkshop(tx);
   const weights = await getWeights(tx);
   const touched = new Set(changed);
@@ -112,13 +114,12 @@ async function settleTouched(tx: Tx, changed: readonly string[], bikeIds: Set<st
     const result = rides.filter(isTouched);
     const replaced = stored.filter(isTouched);
     const kept = new Set(result.map((ride) => ride.id));
-    await tx.rides.put(
-      result.map((ride) => rowOf(ride, timeZone)),
-      partRowsOf(result, parts, known),
-    );
+    const rows = result.map((ride) => rowOf(ride, timeZone));
+    await tx.rides.put(rows, partRowsOf(result, parts, known));
     await tx.rides.remove(replaced.map((ride) => ride.id).filter((id) => !kept.has(id)));
+    changes.add(replaced, rows);
     for (const ride of [...result, ...replaced])
-      for (const bikeId of await bikesOf(tx, ride)) bikeIds.add(bikeId);
+      for (const bikeId of await bikesOf(tx, ride)) changes.bikeIds.add(bikeId);
     return;
   }
 }

@@ -22,8 +22,8 @@ const DATE_LIKE = /^[\d\s._-]+$/;
  * has no rider: it stands alone, or in the place of its rider stands the fleet.
  */
 export async function openFolderMeanings(tx: Tx): Promise<(path: string) => FolderMeaning> {
-  const riders = await tx.handles.names('rider');
-  const names = await tx.handles.names('bike');
+  const riders = sameForm(await tx.handles.names('rider'));
+  const names = sameForm(await tx.handles.names('bike'));
   const bikes = (await tx.facts.list('bike')).map(bikeOf);
   const findBike = (folder: string, riderId: string | null): Bike | undefined => {
     const byHandle = bikes.find((bike) => bike.id === names.get(folder));
@@ -32,7 +32,7 @@ export async function openFolderMeanings(tx: Tx): Promise<(path: string) => Fold
     return byName.length === 1 ? byName[0] : undefined;
   };
   return (path) => {
-    const [rider, folder, ...below] = path.split('/').slice(0, -1);
+    const [rider, folder, ...below] = path.normalize('NFC').split('/').slice(0, -1);
     const riderId = rider === undefined ? null : (riders.get(rider) ?? null);
     const ofFleet = bikes.find((bike) => bike.fleetId !== null && bike.id === names.get(rider ?? ''));
     if (riderId === null && ofFleet) return { riderId, bikeId: ofFleet.id, rule: 'subfolder', stray: null };
@@ -46,9 +46,39 @@ export async function openFolderMeanings(tx: Tx): Promise<(path: string) => Fold
   };
 }
 
+/** What folders say of a file. */
+export type FolderSays = Pick<HandedOver, 'riderId' | 'bikeId' | 'rule' | 'riderRule'>;
+
+/** Files with files in them, by their names. */
+export const ARCHIVE = /\.(zip|gz|tgz)$/i;
+
+/**
+ * Returns what the folders around a file say, those inside an archive too where they are called like a rider or a bike:
+ * others are how an export packs its files. Shape: a path with slashes, archives among its folders.
+ */
+export function sayingOf(meaningOf: (path: string) => FolderMeaning, path: string): FolderSays {
+  const parts = path.split('/');
+  const at = parts.findIndex((part) => ARCHIVE.test(part));
+  const outer = meaningOf((at < 0 ? parts : parts.slice(0, at + 1)).join('/'));
+  if (at < 0 || outer.bikeId !== null) return saidBy(outer);
+  const inner = meaningOf(parts.filter((part, i) => i === parts.length - 1 || !ARCHIVE.test(part)).join('/'));
+  const isOfAnother = outer.riderId !== null && inner.riderId !== outer.riderId;
+  if (isOfAnother || (inner.riderId === null && inner.bikeId === null)) return saidBy(outer);
+  return saidBy(inner.bikeId === null ? { ...inner, rule: null } : inner);
+}
+
+const saidBy = ({ riderId, bikeId, rule }: FolderMeaning): FolderSays => ({
+  ...{ riderId, bikeId, rule },
+  ...(riderId !== null && { riderRule: 'folder' as const }),
+});
+
 /** Folders with folders of other names in them come from a recorder or an export: theirs are not bikes' names. */
 const isPacking = (folder: string, below: readonly string[]): boolean =>
   DATE_LIKE.test(folder) || below.some((name) => !DATE_LIKE.test(name));
 
 const isName = (name: string, folder: string): boolean =>
-  name.trim().toLowerCase() === folder.trim().toLowerCase();
+  name.normalize('NFC').trim().toLowerCase() === folder.trim().toLowerCase();
+
+/** One letter may be written as one sign or as two, and each system has its own way. Source: Unicode Annex 15. */
+const sameForm = (ids: ReadonlyMap<string, string>): ReadonlyMap<string, string> =>
+  new Map([...ids].map(([handle, id]) => [handle.normalize('NFC'), id]));

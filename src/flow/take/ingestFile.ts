@@ -1,5 +1,5 @@
 import type { Reading } from '../../core/ground/samples/reading.js';
-import type { BikeRule, TakeOutcome, ToldOutcome } from '../../core/tokens.js';
+import type { BikeRule, RiderRule, TakeOutcome, ToldOutcome } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
 import type { Arrival, FileRow } from '../../ports/files.js';
 import type { Decoded, RideReader } from '../../ports/reader.js';
@@ -9,7 +9,16 @@ import type { Instant } from '../../units.js';
 import type { Deps } from '../deps.js';
 import { recountBikes } from '../due/refreshDue.js';
 import { listNamedBikes } from '../rides/namedBikes.js';
-import { DAMAGED, DAMAGED_AND_COVERED, INDOORS, QUESTIONS, questionText } from '../rides/questions.js';
+import {
+  DAMAGED,
+  DAMAGED_AND_COVERED,
+  INDOORS,
+  KEPT_ON_BIKE,
+  KEPT_WITHOUT_BIKE,
+  QUESTIONS,
+  questionText,
+} from '../rides/questions.js';
+import { listChargedOf, listUnitChanges, RideChanges, type UnitChange } from '../rides/rideChanges.js';
 import { settleUncounted } from '../rides/settleReadings.js';
 
 /** What files are taken with. */
@@ -25,6 +34,8 @@ export interface HandedOver {
   readonly bikeId: string | null;
   /** `subfolder` without a bike: a folder that is named like no bike we know. */
   readonly rule: 'chosen' | 'subfolder' | null;
+  /** By what the rider is known; left out where none is. */
+  readonly riderRule?: RiderRule;
 }
 
 /** What became of a file. */
@@ -35,9 +46,12 @@ export interface Taken {
   readonly reason: string | null;
   readonly rides: readonly string[];
   readonly bikeId: string | null;
+  readonly riderRule: RiderRule | null;
   readonly bikeRule: BikeRule | null;
   /** All its rides were indoors: kept, and counted for no unit. */
   readonly indoor: boolean;
+  /** By how much what each unit is charged with changed. */
+  readonly changed: readonly UnitChange[];
 }
 
 /** What people are told of a file: that an indoor ride was taken says nothing of hours. */
@@ -69,7 +83,12 @@ export async function keepAndRead(
   const sha256 = await deps.originals.keep(bytes);
   const isKnown = (await deps.store.read((tx) => tx.files.list(sha256))).length > 0;
   const file = {
-    ...{ name: handed.name, bytes, owner: handed.riderId ?? handed.bikeId ?? '' },
+    ...{
+      name: handed.name,
+      bytes,
+      placeKey: deps.store.placeKey,
+      owner: handed.riderId ?? handed.bikeId ?? '',
+    },
     ...(took && { took }),
   };
   const decoded = isKnown ? null : await deps.reader.decode(file, deps.clock.now());
@@ -82,19 +101,26 @@ export async function ingestRead({ store, clock }: TakeDeps, all: readonly ReadF
   return store.write(async (tx) => {
     const bikeIds = new Set<string>();
     const taken: Taken[] = [];
-    for (const one of all) taken.push(await take(tx, one, { bikeIds, now }));
+    for (const one of all) {
+      const changes = new RideChanges();
+      const told = await take(tx, one, { changes, now });
+      taken.push({ ...told, changed: await listUnitChanges(tx, changes, now) });
+      for (const bikeId of changes.bikeIds) bikeIds.add(bikeId);
+    }
     await recountBikes(tx, bikeIds, now);
     return taken;
   });
 }
 
 interface Counting {
-  /** Bikes whose rides changed. */
-  readonly bikeIds: Set<string>;
+  readonly changes: RideChanges;
   readonly now: Instant;
 }
 
-async function take(tx: Tx, handed: ReadFile, counting: Counting): Promise<Taken> {
+/** What became of a file, but for what that changed. */
+type Told = Omit<Taken, 'changed'>;
+
+async function take(tx: Tx, handed: ReadFile, counting: Counting): Promise<Told> {
   const { sha256, decoded } = handed;
   const copies = await tx.files.list(sha256);
   const own = await copiesMeant(tx, copies, handed);
@@ -153,7 +179,7 @@ async function takeFirst(
   { readings, outcome, problem }: Decoded,
   handed: ReadFile,
   counting: Counting,
-): Promise<Taken> {
+): Promise<Told> {
   const file = await tx.files.add({
     sha256: handed.sha256,
     bytes: handed.size,
@@ -166,12 +192,17 @@ async function takeFirst(
 }
 
 /** Takes another rider's copy of a file that is known, with what was said of it for nobody in particular. */
-async function takeCopy(tx: Tx, other: FileRow, handed: ReadFile, counting: Counting): Promise<Taken> {
+async function takeCopy(tx: Tx, other: FileRow, handed: ReadFile, counting: Counting): Promise<Told> {
   const { id: otherId, ...content } = other;
   const file = await tx.files.add({ ...content, riderId: handed.riderId });
   for (const arrival of await tx.files.listArrivals([otherId]))
     if ((await riderOf(tx, arrival)) === null) await tx.files.addArrival({ ...arrival, fileId: file.id });
-  const readings = (await tx.readings.listOfFile(otherId)).map((row) => row.reading);
+  const rows = await tx.readings.listOfFile(otherId);
+  const marks = await tx.readings.listMarks(rows.map((row) => row.id));
+  const readings = rows.map(({ id, reading }): Reading => {
+    const marked = marks.get(id);
+    return marked ? { ...reading, marks: marked } : reading;
+  });
   return settleNew(tx, file, readings, handed, counting);
 }
 
@@ -181,16 +212,16 @@ async function settleNew(
   readings: readonly Reading[],
   handed: ReadFile,
   counting: Counting,
-): Promise<Taken> {
+): Promise<Told> {
   await tx.files.addArrival(await arrivalOf(tx, file.id, handed, counting.now));
   if (readings.length === 0) return notTaken(file, handed.name);
   const ids: string[] = [];
   for (const [part, reading] of readings.entries())
     ids.push((await tx.readings.add(file.id, part, reading)).id);
-  const rides = await settleUncounted(tx, ids, counting.bikeIds);
+  const rides = await settleUncounted(tx, ids, counting.changes);
   const settled = (ride: RideRow): TakeOutcome =>
     ride.readingIds.some((id) => !ids.includes(id)) ? 'joined' : 'counted';
-  return takenOf(tx, handed.name, rides, readings, settled);
+  return takenOf(tx, handed, { rides, readings, settled, now: counting.now });
 }
 
 async function takeAgain(
@@ -198,7 +229,7 @@ async function takeAgain(
   own: readonly FileRow[],
   handed: ReadFile,
   counting: Counting,
-): Promise<Taken> {
+): Promise<Told> {
   const readings = [];
   let isNews = false;
   for (const file of own) {
@@ -213,11 +244,16 @@ async function takeAgain(
   const ids = readings.map((row) => row.id);
   // The file is kept again.
   await tx.rereads.retry(readings.filter(({ leftAs }) => leftAs === 'kept').map(({ id }) => id));
-  const rides = isNews
-    ? await settleUncounted(tx, ids, counting.bikeIds)
-    : await tx.rides.listOfReadings(ids);
+  const before = await tx.rides.listOfReadings(ids);
+  const charged = await listChargedOf(tx, before, counting.now);
+  const rides = isNews ? await settleUncounted(tx, ids, counting.changes) : before;
   const said = readings.map((row) => row.reading);
-  return takenOf(tx, handed.name, rides, said, () => 'counted-already');
+  const settled = ({ readingIds, bikeId }: RideRow): TakeOutcome => {
+    const old = before.filter((ride) => ride.readingIds.some((id) => readingIds.includes(id)));
+    if (!old.some((ride) => charged.has(ride.id))) return 'counts-now';
+    return old.some((ride) => ride.bikeId !== null && ride.bikeId !== bikeId) ? 'moved' : 'counted-already';
+  };
+  return takenOf(tx, handed, { rides, readings: said, settled, now: counting.now });
 }
 
 const arrivalOf = async (tx: Tx, fileId: string, handed: ReadFile, at: Instant): Promise<Arrival> => ({
@@ -233,38 +269,52 @@ const arrivalOf = async (tx: Tx, fileId: string, handed: ReadFile, at: Instant):
 const isSameWord = (a: Arrival, b: Arrival): boolean =>
   a.riderId === b.riderId && a.bikeId === b.bikeId && a.rule === b.rule;
 
-const notTaken = (file: FileRow, name: string): Taken => ({
+const notTaken = (file: FileRow, name: string): Told => ({
   file: name,
   outcome: file.outcome === 'no-ride' ? 'no-ride' : 'set-aside',
   code: file.code,
   reason: file.reason,
   rides: [],
   bikeId: null,
+  riderRule: null,
   bikeRule: null,
   indoor: false,
 });
 
+interface Settled {
+  readonly rides: readonly RideRow[];
+  readonly readings: readonly Reading[];
+  /** What is said of a ride that is charged to a unit. */
+  readonly settled: (ride: RideRow) => TakeOutcome;
+  readonly now: Instant;
+}
+
 /** A file with several rides is told by the least settled of them. */
-async function takenOf(
-  tx: Tx,
-  file: string,
-  rides: readonly RideRow[],
-  readings: readonly Reading[],
-  settled: (ride: RideRow) => TakeOutcome,
-): Promise<Taken> {
-  const asking = rides.find((ride) => ride.question !== null && !ride.dismissed);
-  const one = asking ?? rides.find((ride) => !ride.dismissed) ?? rides[0]!;
+async function takenOf(tx: Tx, handed: ReadFile, { rides, readings, settled, now }: Settled): Promise<Told> {
   const kept = rides.filter((ride) => !ride.dismissed);
+  const asking = kept.find((ride) => ride.question !== null);
+  const charged = await listChargedOf(tx, kept, now);
+  const one = asking ?? kept.find((ride) => charged.has(ride.id)) ?? kept[0] ?? rides[0]!;
   const indoor = kept.length > 0 && kept.every((ride) => ride.indoor);
   const { bikeId, bikeRule } = one;
-  const told = { file, rides: rides.map((ride) => ride.id), bikeId, bikeRule, indoor };
+  const told = {
+    ...{ file: handed.name, rides: rides.map((ride) => ride.id), bikeId, bikeRule, indoor },
+    riderRule: riderRuleOf(handed, one),
+  };
   if (asking) return { ...told, outcome: 'ask', code: asking.question, reason: await askedOf(tx, asking) };
   if (one.dismissed)
     return { ...told, outcome: 'no-ride', code: 'dismissed', reason: 'Somebody said that this is no ride.' };
   const damage = readings.find((reading) => reading.damage !== null)?.damage ?? null;
-  const reason = indoor ? INDOORS : damage === null ? null : damageText(one);
-  return { ...told, outcome: settled(one), code: damage, reason };
+  if (!charged.has(one.id)) return { ...told, outcome: 'kept-only', code: damage, reason: keptText(one) };
+  return { ...told, outcome: settled(one), code: damage, reason: damage === null ? null : damageText(one) };
 }
+
+/** By what its rider is known: by what came with the file, else by a bike that somebody chose. */
+const riderRuleOf = ({ riderRule }: ReadFile, { riderId, bikeRule }: RideRow): RiderRule | null =>
+  riderId === null ? null : (riderRule ?? (bikeRule === 'subfolder' ? 'folder' : 'chosen'));
+
+const keptText = ({ indoor, bikeId }: RideRow): string =>
+  indoor ? INDOORS : bikeId === null ? KEPT_WITHOUT_BIKE : KEPT_ON_BIKE;
 
 const damageText = ({ damage }: RideRow): string => (damage === null ? DAMAGED_AND_COVERED : DAMAGED);
 

@@ -2,7 +2,7 @@ import { ServiceError } from '../../errors.js';
 import type { InboxFile, InboxRow } from '../../ports/inbox.js';
 import type { Turn } from '../../ports/loops.js';
 import { type Instant, MINUTE_MS } from '../../units.js';
-import type { FolderMeaning } from './folderMeaning.js';
+import { type FolderMeaning, sayingOf } from './folderMeaning.js';
 import type { FolderTurns } from './folderTurns.js';
 import type { Taken } from './ingestFile.js';
 import { takePath } from './takePath.js';
@@ -21,6 +21,7 @@ const TOLD_EACH = 200;
 export interface Found {
   readonly file: InboxFile;
   readonly meaning: FolderMeaning;
+  readonly meaningOf: (path: string) => FolderMeaning;
   readonly stamp: string;
   readonly row: InboxRow | undefined;
 }
@@ -125,7 +126,7 @@ function whyNot(error: unknown): { readonly code: string; readonly reason: strin
 /** Takes what is in a file until its turn is over; the next turn goes on where this one ended. */
 async function takeSome(
   deps: ScanDeps,
-  { file: { at: path, path: name }, meaning: { riderId, bikeId, rule }, stamp }: Found,
+  { file: { at: path, path: name }, meaningOf, stamp }: Found,
   {
     turn,
     turns,
@@ -134,7 +135,7 @@ async function takeSome(
 ): Promise<{ readonly taken: readonly Taken[]; readonly isMore: boolean }> {
   const open = turns.takeOpen(name, stamp) ?? {
     stamp,
-    members: takePath(deps, { path, name, riderId, bikeId, rule }),
+    members: takePath(deps, { path, name, howOf: (member) => sayingOf(meaningOf, member) }),
     taken: [],
   };
   turns.keepOpen(name, open);

@@ -12,6 +12,7 @@ import { type Instant, seconds, thousandths } from '../../units.js';
 import type { Deps } from '../deps.js';
 import { recountBikes } from '../due/refreshDue.js';
 import { addFact } from '../facts/changeFact.js';
+import { RideChanges } from '../rides/rideChanges.js';
 import { settleUncounted } from '../rides/settleReadings.js';
 import { WHOLE_TURN } from '../turn.js';
 
@@ -42,7 +43,8 @@ export async function rereadOnce(
     // What lay in the future when it came was asked then, and is answered.
     const then = arrived[0]?.at ?? clock.now();
     const name = arrived[0]?.name ?? file.sha256;
-    const decoded = bytes && (await deps.reader.decode({ bytes, name, owner: BY_ITSELF }, then));
+    const asked = { bytes, name, owner: BY_ITSELF, placeKey: store.placeKey };
+    const decoded = bytes && (await deps.reader.decode({ ...asked, bytes }, then));
     await store.write((tx) => takeAgain(tx, file.id, decoded, version, clock.now()));
   }
   const left = await store.read((tx) => tx.rereads.count(version));
@@ -82,6 +84,7 @@ async function takeAgain(
   let [lost, kept] = [0, 0];
   for (const row of old) {
     const reading = pairs.find((pair) => pair.row === row)?.reading;
+    const isMarkedAnew = await markAgain(tx, row.id, reading);
     if (!isRead) {
       await tx.rereads.put(row.id, version, { outcome: 'kept' }, at);
       kept += 1;
@@ -90,9 +93,10 @@ async function takeAgain(
       lost += 1;
     } else if (row.leftAs === null && canonical(saidIn(reading)) === canonical(saidIn(row.reading))) {
       await tx.rereads.put(row.id, version, { outcome: 'same' }, at);
-      continue;
+      if (!isMarkedAnew) continue;
     } else {
-      const whole = { ...reading, sensors: sensorsOf(row.reading, reading) };
+      const { marks: _, ...rest } = reading;
+      const whole = { ...rest, sensors: sensorsOf(row.reading, reading) };
       await tx.rereads.put(row.id, version, { outcome: 'read', reading: whole }, at);
     }
     changed.push(row.id);
@@ -106,7 +110,15 @@ async function takeAgain(
   await tx.rereads.addUp({ files: 1, lost, kept, changes });
 }
 
-const saidIn = ({ readerVersion: _, ...said }: Reading): object => said;
+/** Keeps where a reading was; true where that was not known before. */
+async function markAgain(tx: Tx, readingId: string, reading: Reading | undefined): Promise<boolean> {
+  if (reading?.marks === undefined) return false;
+  const known = await tx.readings.listMarks([readingId]);
+  await tx.readings.putMarks(readingId, reading.marks);
+  return known.size === 0;
+}
+
+const saidIn = ({ readerVersion: _, marks: __, ...said }: Reading): object => said;
 
 /** What a person taught of a sensor stands, also where a later reader no longer tells of it. */
 const sensorsOf = (old: Reading, { sensors }: Reading): Reading['sensors'] => [
@@ -152,8 +164,9 @@ const sharedMs = (a: Reading, b: Reading): number =>
 
 /** Settles the rides of these readings, counts their units again, and returns whose hours changed. */
 async function settleAgain(tx: Tx, readingIds: readonly string[], at: Instant): Promise<RereadChange[]> {
-  const bikeIds = new Set<string>();
-  await settleUncounted(tx, readingIds, bikeIds);
+  const rideChanges = new RideChanges();
+  await settleUncounted(tx, readingIds, rideChanges);
+  const { bikeIds } = rideChanges;
   const unitIds = new Set<string>();
   for (const bikeId of bikeIds)
     for (const { body } of await tx.facts.list('fitting', { object: bikeId })) unitIds.add(body.unitId);

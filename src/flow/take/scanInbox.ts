@@ -62,7 +62,7 @@ export async function scanInboxOnce(
   }
   const found = scanned.files.map((file): Found => {
     const meaning = meaningOf(file.path);
-    return { file, meaning, stamp: stampOf(file, meaning), row: known.get(file.path) };
+    return { file, meaning, meaningOf, stamp: stampOf(file, meaning), row: known.get(file.path) };
   });
   await turns.keepOnly(new Map(found.map(({ file, stamp }) => [file.path, stamp])));
   const untold = [...known.values()].filter((row) => row.code === NOT_TOLD);

@@ -25,11 +25,14 @@ type Unopened = Exclude<FileMember, { readonly bytes: Uint8Array }>;
 /** What is said of all files that come one way. */
 export type HandedHow = Omit<HandedOver, 'bytes' | 'name'>;
 
+/** What is said of one file among them, by its name. */
+export type HowOf = (name: string) => HandedHow;
+
 /** Takes the file at a path, or each file in it where it is an archive. Errors: ServiceError `disk-failed`. */
 export const takePath = (
   deps: Deps,
-  { path, name, ...how }: HandedHow & { readonly path: string; readonly name: string },
-): AsyncGenerator<Taken> => takeMembers(deps, deps.reader.open(path, name), how, MOST_SLOWNESS_MS);
+  { path, name, howOf }: { readonly path: string; readonly name: string; readonly howOf: HowOf },
+): AsyncGenerator<Taken> => takeMembers(deps, deps.reader.open(path, name), howOf, MOST_SLOWNESS_MS);
 
 /**
  * Takes files some at a time, with the bytes of two in hand: one is decoded while the next is fetched and kept. So memory
@@ -38,7 +41,7 @@ export const takePath = (
 export async function* takeMembers(
   deps: TakeDeps,
   members: AsyncIterable<FileMember>,
-  how: HandedHow,
+  howOf: HowOf,
   mostSlownessMs = Number.POSITIVE_INFINITY,
 ): AsyncGenerator<Taken> {
   let some: Promise<ReadFile | Unopened>[] = [];
@@ -54,7 +57,10 @@ export async function* takeMembers(
       );
       break;
     }
-    const next = 'bytes' in member ? keepAndRead(deps, { ...how, ...member }, took) : Promise.resolve(member);
+    const next =
+      'bytes' in member
+        ? keepAndRead(deps, { ...howOf(member.name), ...member }, took)
+        : Promise.resolve(member);
     // Whoever waits for it below is told of its failure, unless one before it failed already.
     next.catch(() => undefined);
     await some.at(-1);
@@ -80,6 +86,8 @@ const setAside = ({ name, problem }: Unopened): Taken => ({
   reason: problem.message,
   rides: [],
   bikeId: null,
+  riderRule: null,
   bikeRule: null,
   indoor: false,
+  changed: [],
 });

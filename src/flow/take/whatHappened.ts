@@ -7,6 +7,9 @@ import { type Taken, toldOutcome } from './ingestFile.js';
 const TOLD: Readonly<Record<ToldOutcome, string>> = {
   counted: 'counted',
   'counted-already': 'counted before, nothing added',
+  'counts-now': 'counts now',
+  moved: 'moved from another bike',
+  'kept-only': 'kept, counts for no fork or shock',
   indoors: 'ridden indoors, no hours added',
   joined: 'joined with another recording of the same ride',
   ask: 'waiting for an answer',

@@ -169,6 +169,10 @@ export const refusals: RefusalTexts = {
   'say-when': () => 'Say when this ride started.',
   'say-who': () => 'Say whose ride this is, or which bike it was on.',
   'say-bike': () => 'Say which bike this was on.',
+  'no-such-recording': () => 'This ride has no such recording beside another one.',
+  'no-other-ride': () => 'There is no such other recorded ride.',
+  'too-far-apart': () =>
+    'The two began more than 15 hours apart: no clock is that wrong, so they are two rides.',
   'clock-right': () => 'The recorder’s clock was right for this ride, so it started when the recorder says.',
   'minutes-known': () =>
     'The recorder says for how long this ride moved; minutes are for tracks without times.',

@@ -175,6 +175,10 @@ export const refusals: RefusalTexts = {
   'say-when': () => 'Diga quando começou esta volta.',
   'say-who': () => 'Diga de quem é esta volta, ou em que bicicleta foi.',
   'say-bike': () => 'Diga em que bicicleta foi.',
+  'no-such-recording': () => 'Esta volta não tem essa gravação ao lado de outra.',
+  'no-other-ride': () => 'Não há essa outra volta gravada.',
+  'too-far-apart': () =>
+    'As duas começaram com mais de 15 horas de diferença: nenhum relógio se engana tanto, por isso são duas voltas.',
   'clock-right': () => 'O relógio do aparelho estava certo nesta volta: começou quando ele diz.',
   'minutes-known': () => 'O aparelho diz quanto tempo se andou; os minutos são para percursos sem horas.',
   'needs-minutes': () => 'Este percurso não tem horas: diga durante quantos minutos se andou.',

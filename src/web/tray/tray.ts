@@ -1,6 +1,7 @@
 import type { Context } from 'hono';
 import { findIdOf } from '../../flow/names.js';
-import { answerTray, type TrayAnswer } from '../../flow/rides/answerTray.js';
+import { answerTray } from '../../flow/rides/answerTray.js';
+import type { TrayAnswer } from '../../flow/rides/joinWords.js';
 import { getTrayPage } from '../../flow/rides/trayPage.js';
 import type { RideRow } from '../../ports/rides.js';
 import type { Tx } from '../../ports/store.js';
@@ -45,7 +46,7 @@ function becameOf({ dismissed, question, indoor }: RideRow): string {
 
 /** The button says which of a ride's forms was sent. */
 async function answerOf(tx: Tx, form: EntryForm): Promise<TrayAnswer> {
-  const say = form.choice('say', ['yes', 'no', 'who', 'rider', 'bike', 'on', 'on-minutes']);
+  const say = form.choice('say', ['yes', 'no', 'who', 'rider', 'bike', 'on', 'on-minutes', 'minutes']);
   switch (say) {
     case 'yes':
     case 'no':
@@ -58,6 +59,8 @@ async function answerOf(tx: Tx, form: EntryForm): Promise<TrayAnswer> {
       return { bikeId: await idOf(tx, 'bike', form) };
     case 'on':
       return { on: form.moment('on', 'at') };
+    case 'minutes':
+      return { minutes: form.minutes('minutes') };
     case 'on-minutes':
       return { on: form.moment('on', 'at'), minutes: form.minutes('minutes') };
   }

@@ -61,14 +61,17 @@ ${body}<div class="field"><button${isPlain ? html` class="plain"` : ''}>${label}
     case 'clock-unset':
     case 'clock-future':
       return html`${form('on', whenFields(viewer, row, fields, false), tray.answer)}${no}`;
+    case 'too-sparse':
+      return html`${form('minutes', minutesField(viewer, row, fields), tray.answer)}${no}`;
     case 'who':
       return html`${form('who', html`${choiceOf(viewer, 'rider', tray.rider, row, view.riders, fields)}${choiceOf(viewer, 'bike', tray.bike, row, view.bikes, fields)}`, tray.answer)}${no}`;
-    case 'which-bike': {
+    case 'which-bike':
+    case 'two-places': {
       const isNear = ({ handle, rider }: TrayPage['bikes'][number]): boolean =>
         row.named.length > 0 ? row.named.includes(handle) : rider === row.rider;
       const own = view.bikes.filter(isNear);
       const first = [...own, ...view.bikes.filter((bike) => !own.includes(bike))];
-      return html`${form('bike', choiceOf(viewer, 'bike', tray.bike, row, first, fields), tray.answer)}${no}`;
+      return html`${form('bike', choiceOf(viewer, 'bike', tray.bike, row, first, fields), tray.answer)}${when(row.code === 'two-places', () => form('yes', NOTHING, tray.yes['two-places']!))}${no}`;
     }
     default:
       return html`${form('yes', NOTHING, tray.yes[row.code] ?? tray.answer)}${no}`;
@@ -105,7 +108,13 @@ const whenFields = (
 ): Markup => html`
 ${field({ id: idOf('on', row), name: 'on', label: tray.on, type: 'date', value: fields.on, isRequired: true })}
 ${field({ id: idOf('at', row), name: 'at', label: tray.at, type: 'time', value: fields.at, isRequired: true })}
-${when(withMinutes, () =>
+${when(withMinutes, () => minutesField({ texts: { tray } }, row, fields))}`;
+
+const minutesField = (
+  { texts: { tray } }: { readonly texts: Pick<Viewer['texts'], 'tray'> },
+  row: AskingRow,
+  fields: After['fields'],
+): Markup =>
   field({
     id: idOf('minutes', row),
     name: 'minutes',
@@ -114,8 +123,7 @@ ${when(withMinutes, () =>
     inputmode: 'numeric',
     isShort: true,
     isRequired: true,
-  }),
-)}`;
+  });
 
 const aside = (viewer: Viewer, { aside: rows }: TrayPage): Markup => {
   const { tray } = viewer.texts;

@@ -42,7 +42,7 @@ export function recordingOf(folder: string, file: string): Recording {
 export function readingOf(recording: Recording): Reading {
   const outcome = readRecording(recording, { now: NOW });
   if ('problem' in outcome) throw new Error(outcome.problem.message);
-  return outcome.reading;
+  return outcome.readings[0]!;
 }
 
 /** Returns what a reading weighs; without a given prior by the file's own kind of ride. */

@@ -125,7 +125,11 @@ export async function bulkFigures(
     const members = openMade(zip, 'rides.zip');
     const before = process.cpuUsage();
     const ms = await timeOf(async () => {
-      for await (const taken of takeMembers(ledger, members, { riderId: null, bikeId, rule: 'chosen' }))
+      for await (const taken of takeMembers(ledger, members, () => ({
+        riderId: null,
+        bikeId,
+        rule: 'chosen',
+      })))
         if (taken.outcome !== 'counted') throw new Error(`${taken.outcome}: ${taken.reason}`);
     });
     const { user, system } = process.cpuUsage(before);

@@ -177,8 +177,10 @@ describe('words that were said when a file was handed over', () => {
   const folder = (bikeId: string | null) => ({ bikeId, rule: 'subfolder' as const });
   const chosen = (bikeId: string) => ({ bikeId, rule: 'chosen' as const });
 
-  it('chosen at the upload comes before a folder, and a bike before a folder that is none', () => {
-    expect(bikeByWord([folder('b1'), chosen('b2')])).toEqual(chosen('b2'));
+  it('a choice does not overrule a folder, and a bike comes before a folder that is none', () => {
+    expect(bikeByWord([folder('b1'), chosen('b2')])).toEqual({ bikeId: null, rule: 'chosen' });
+    expect(bikeByWord([folder('b1'), chosen('b1')])).toEqual(chosen('b1'));
+    expect(bikeByWord([folder(null), chosen('b2')])).toEqual(chosen('b2'));
     expect(bikeByWord([folder(null), folder('b1')])).toEqual(folder('b1'));
     expect(bikeByWord([])).toBeNull();
   });

@@ -90,15 +90,24 @@ describe('questions', () => {
     expect(minutesOf(settle([long(), short({ ride: { 'same-ride-unclear': false } })]))).toBe(110);
   });
 
-  it('a shifted twin waits; no is the same ride, yes a ride of its own', () => {
+  it('a like ride that no zone explains waits; a person makes it one or two, and back again', () => {
     const sketch = [12_000, 3_000, ...Array.from({ length: 48 }, (_, i) => 20 * i), 700, 300, 300, 700];
     const first = partOf(readingOf('2025-06-10T09:00:00Z', 60, { sketch }));
     const twin = (answer: Part['answer'] = {}) =>
-      partOf(readingOf('2025-06-10T10:00:00Z', 60, { sketch }), { answer });
+      partOf(readingOf('2025-06-10T10:07:00Z', 60, { sketch }), { answer });
     expect(settle([first, twin()]).map((ride) => ride.question)).toEqual([null, 'same-ride-shifted']);
     expect(minutesOf(settle([first, twin({ ride: { 'same-ride-shifted': true } })]))).toBe(120);
     const no = settle([first, twin({ ride: { 'same-ride-shifted': false } })]);
-    expect([minutesOf(no), no.map((ride) => ride.dismissed)]).toEqual([60, [false, true]]);
+    expect([minutesOf(no), no.map((ride) => ride.shiftsMs)]).toEqual([60, [[0, -67 * 60_000]]]);
+    const said = (word: number | false): Part[] => {
+      const other = twin();
+      return [
+        { ...first, answer: { joins: { [other.readingId]: word } } },
+        { ...other, answer: { joins: { [first.readingId]: word === false ? false : -word } } },
+      ];
+    };
+    expect(minutesOf(settle(said(false)))).toBe(120);
+    expect(minutesOf(settle(said(-67 * 60_000)))).toBe(60);
   });
 
   it('a vehicle is asked about with both sums; yes counts it, no leaves it out, and a twin does not bring it back', () => {

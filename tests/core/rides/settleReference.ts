@@ -41,11 +41,8 @@ function timeOf({ reading, answer }: Part): readonly [number, number] {
 /** What a person said of the bike; undefined where nobody spoke, null where it is not clear. */
 function saidBike(part: Part): string | null | undefined {
   if (part.answer.bikeId !== undefined) return part.answer.bikeId;
-  for (const rule of ['chosen', 'subfolder']) {
-    const words = part.named.filter((one) => one.rule === rule).map((one) => one.bikeId);
-    const clear = [...new Set(words.filter((bike) => bike !== null))];
-    if (clear.length > 0) return clear.length === 1 ? clear[0]! : null;
-  }
+  const clear = [...new Set(part.named.map((one) => one.bikeId).filter((bike) => bike !== null))];
+  if (clear.length > 0) return clear.length === 1 ? clear[0]! : null;
   return part.named.length > 0 ? null : undefined;
 }
 
@@ -106,25 +103,36 @@ const length = (one: Own): number => one.to - one.from;
 const isSame = (a: Own, b: Own): boolean =>
   isOneOutfit(a, b) && shared(a, b) > 0 && shared(a, b) >= Math.min(length(a), length(b)) / 2;
 const isUnclear = (a: Own, b: Own): boolean => isOneOutfit(a, b) && !isSame(a, b) && shared(a, b) > 1;
-function isShifted(a: Own, b: Own): boolean {
-  const apart = Math.abs(a.from - b.from);
-  const isLike = a.part.reading.sketch !== null && a.part.reading.sketch === b.part.reading.sketch;
-  const off = Math.min(apart % 15, 15 - (apart % 15));
-  const isZone = apart >= 14 && apart <= 14 * 60 + 1 && off <= 1;
-  return isOneOutfit(a, b) && shared(a, b) <= 1 && isZone && isLike && length(a) === length(b);
-}
-
 type Group = Own[];
 
-/** Joins until nothing is left to join. */
-function join(groups: Group[], areOne: (a: Group, b: Group) => boolean): Group[] {
-  for (const a of groups) {
-    for (const b of groups) {
-      if (a === b || !areOne(a, b)) continue;
-      return join([...groups.filter((one) => one !== a && one !== b), [...a, ...b]], areOne);
+type Pair = readonly [Own, Own];
+
+const isEarlier = (a: Own, b: Own): number =>
+  a.from - b.from || (a.part.readingId < b.part.readingId ? -1 : 1);
+
+/** Every pair, the earlier first, in order. */
+const pairsOf = (all: readonly Own[]): Pair[] => {
+  const sorted = [...all].sort(isEarlier);
+  return sorted.flatMap((a, i) => sorted.slice(i + 1).map((b): Pair => [a, b]));
+};
+
+/** Two that have nothing to do with one another and lie upon one another are never made one by a third. */
+const isConflict = (a: Own, b: Own): boolean => !isOneOutfit(a, b) && shared(a, b) > 1;
+
+/** Joins pair by pair; returns the pairs that could not be. */
+function join(groups: Group[], pairs: readonly Pair[]): Pair[] {
+  const refused: Pair[] = [];
+  for (const [a, b] of pairs) {
+    const into = groups.find((group) => group.includes(a))!;
+    const from = groups.find((group) => group.includes(b))!;
+    if (into === from) continue;
+    if (some(into, from, isConflict)) refused.push([a, b]);
+    else {
+      into.push(...from);
+      groups.splice(groups.indexOf(from), 1);
     }
   }
-  return groups;
+  return refused;
 }
 
 const first = (group: Group): Own =>
@@ -161,7 +169,10 @@ function minutesOf(group: Group): number {
 
 function rideOf(group: Group): Omit<ReferenceRide, 'dismissed'> {
   const strongest = Math.min(...group.map((one) => one.strength));
-  const bikes = new Set(group.filter((one) => one.strength === strongest).map((one) => one.bike));
+  // Choices and folders are people's words alike.
+  const isStrongest = (one: Own): boolean =>
+    one.strength === strongest || (strongest > 0 && strongest < 3 && one.strength < 3);
+  const bikes = new Set(group.filter(isStrongest).map((one) => one.bike));
   const bike = bikes.size === 1 ? [...bikes][0]! : null;
   const unclear =
     group.every((one) => one.part.reading.question === 'sport-unclear') &&
@@ -192,31 +203,37 @@ export function referenceRides(parts: readonly Part[]): ReferenceRide[] {
     return no(one.part) || (!saysYes && timed.some(isTwinOf));
   });
   const open = timed.filter((one) => !dismissed.includes(one)).map((one) => [one]);
-  const byTimes = join(open, (a, b) => some(a, b, isSame));
-  const isJoinedByWord = (a: Group, b: Group): boolean =>
-    some(a, b, isUnclear) && word(waitsFor(a, b) ? a : b, 'same-ride-unclear') === false;
-  const links = byTimes.flatMap((a) =>
-    byTimes.filter((b) => a !== b && isJoinedByWord(a, b)).map((b) => [a, b] as const),
+  const groups: Group[] = open;
+  const pairs = pairsOf(open.flat());
+  const refused = join(
+    groups,
+    pairs.filter(([a, b]) => isSame(a, b)),
   );
-  const isLinked = (a: Group, b: Group): boolean =>
-    links.some(([x, y]) => x.every((one) => a.includes(one)) && y.every((one) => b.includes(one)));
-  const groups = join(byTimes, isLinked);
+  const inDoubt = [...refused, ...pairs.filter(([a, b]) => isUnclear(a, b))];
+  const groupWith = (one: Own): Group => groups.find((group) => group.includes(one))!;
+  const related = (): { pair: Pair; waits: Group; other: Group }[] =>
+    inDoubt.flatMap((pair) => {
+      const [a, b] = [groupWith(pair[0]), groupWith(pair[1])];
+      if (a === b) return [];
+      return waitsFor(a, b) ? [{ pair, waits: a, other: b }] : [{ pair, waits: b, other: a }];
+    });
+  const isBefore = (x: Pair, y: Pair): number => Number(refused.includes(y)) - Number(refused.includes(x));
+  const said = related()
+    .sort((x, y) => isBefore(x.pair, y.pair) || isEarlier(first(x.other), first(y.other)))
+    .filter(({ waits }) => word(waits, 'same-ride-unclear') === false);
+  join(
+    groups,
+    said.map(({ pair }) => pair),
+  );
   const rides: ReferenceRide[] = [
     ...all.filter((one) => !isTimed(one.part)).map((one) => ({ ...rideOf([one]), dismissed: no(one.part) })),
     ...dismissed.map((one) => ({ ...rideOf([one]), dismissed: true })),
   ];
   for (const group of groups) {
     const ride = rideOf(group);
-    let [isDoubted, isNone] = [false, false];
-    for (const other of groups) {
-      if (other === group || !waitsFor(group, other)) continue;
-      const overlaps = some(group, other, isUnclear);
-      if (!overlaps && !some(group, other, isShifted)) continue;
-      const said = word(group, overlaps ? 'same-ride-unclear' : 'same-ride-shifted');
-      if (said === false) isNone = true;
-      if (said === undefined) isDoubted = true;
-    }
-    rides.push({ ...ride, asks: ride.asks || (isDoubted && !isNone), dismissed: isNone });
+    const isDoubted = related().some(({ waits }) => waits === group);
+    const isSaid = word(group, 'same-ride-unclear') === true;
+    rides.push({ ...ride, asks: ride.asks || (isDoubted && !isSaid), dismissed: false });
   }
   return rides.sort((a, b) => (a.ids < b.ids ? -1 : 1));
 }

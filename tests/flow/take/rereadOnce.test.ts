@@ -1,13 +1,16 @@
 /** A reader that changes reads kept files again: what people said stays, and what changes is told. */
 import { createHash } from 'node:crypto';
 import { expect, test } from 'vitest';
-import type { Reading } from '../../../src/core/ground/samples/reading.js';
+import { READER_VERSION, type Reading } from '../../../src/core/ground/samples/reading.js';
 import { refreshAllDue } from '../../../src/flow/due/refreshDue.js';
 import { answerTray } from '../../../src/flow/rides/answerTray.js';
 import { listTray } from '../../../src/flow/rides/listTray.js';
 import { countToReread, rereadOnce } from '../../../src/flow/take/rereadOnce.js';
 import { hoursOfSeconds, instant, seconds } from '../../../src/units.js';
 import { DOCUMENT, FlowWorld, rideFile } from '../flowWorld.js';
+
+/** The reader that comes after this one. */
+const NEXT = READER_VERSION + 1;
 
 const NOW = '2025-06-20T12:00:00Z';
 const TWO_BIKES = {
@@ -34,8 +37,11 @@ class RereadWorld {
     return rides[0]!;
   }
 
-  /** One step of a reader of version 2, which finds in each file what `made` makes of what there was. */
-  async step(made: (reading: Reading) => readonly Reading[] = (one) => [one], version = 2): Promise<boolean> {
+  /** One step of the next reader, which finds in each file what `made` makes of what there was. */
+  async step(
+    made: (reading: Reading) => readonly Reading[] = (one) => [one],
+    version = NEXT,
+  ): Promise<boolean> {
     const { store, clock, reader } = this.flow.deps;
     return rereadOnce(
       {
@@ -60,7 +66,7 @@ class RereadWorld {
   }
 
   fact = async () => (await this.flow.deps.store.read((tx) => tx.facts.list('reread'))).at(-1)?.body;
-  left = (version = 2): Promise<number> => this.flow.deps.store.read((tx) => countToReread(tx, version));
+  left = (version = NEXT): Promise<number> => this.flow.deps.store.read((tx) => countToReread(tx, version));
   ride = async (id: string) => (await this.flow.deps.store.read((tx) => tx.rides.find(id)))!;
 }
 
@@ -88,7 +94,7 @@ test('a reader that finds the same changes nothing, and says that it looked', as
   expect(await world.step()).toBe(false);
   expect(await world.left()).toBe(0);
   expect(await world.ride(id)).toEqual(before);
-  expect(await world.fact()).toEqual({ version: 2, files: 1, lost: 0, kept: 0, changes: [] });
+  expect(await world.fact()).toEqual({ version: NEXT, files: 1, lost: 0, kept: 0, changes: [] });
   expect(world.said).toEqual([expect.stringContaining('kept files were read again')]);
   // And is asked no more.
   await world.step(() => []);
@@ -184,10 +190,10 @@ test('another ride in the same file is a ride of its own, and the next reader be
   await world.step(two);
   expect((await world.flow.due('F-1')).movingHoursSince).toBe(2);
   await world.flow.expectSound();
-  await world.step((one) => two(one).flatMap(longer), 3);
+  await world.step((one) => two(one).flatMap(longer), NEXT + 1);
   expect(await world.ride(id)).toMatchObject({ movingS: 5400 });
   expect((await world.flow.due('F-1')).movingHoursSince).toBe(3);
-  expect(await world.fact()).toMatchObject({ version: 3, files: 1 });
+  expect(await world.fact()).toMatchObject({ version: NEXT + 1, files: 1 });
   await world.flow.expectSound();
 });
 

@@ -51,14 +51,19 @@ export const RIDDEN = 1;
 export const LIFTED = 2;
 export const DRIVEN = 3;
 
-/** Returns for each step whose it is. Lifts go first, so that a day of lifts is not asked about. Shape: `Aboard` by step. */
-export function aboardOf({ kept, plane, eleM, distances, untimed }: Survey, indoor: boolean): Uint8Array {
+/** Returns for each step whose it is; `doubtful` stretches may be a vehicle's whatever they look like. Lifts go first, so that a day of lifts is not asked about. Shape: `Aboard` by step. */
+export function aboardOf(
+  { kept, plane, eleM, distances, untimed }: Survey,
+  indoor: boolean,
+  doubtful: readonly Stretch[] = [],
+): Uint8Array {
   const aboard = new Uint8Array(kept.count).fill(RIDDEN);
   if (untimed || indoor) return aboard;
   const grids = timeGrids(kept, { plane, eleM, stepM: distances.stepM });
   const lifts = liftStretches(grids);
   mark(kept, aboard, vehicleStretches(grids, lifts), DRIVEN);
   mark(kept, aboard, lifts, LIFTED);
+  mark(kept, aboard, doubtful, DRIVEN);
   return aboard;
 }
 

@@ -1,8 +1,9 @@
 import type { Instant, Seconds } from '../../../units.js';
-import type { Note, Sensor } from './recording.js';
+import type { PlaceMarks } from './placeMarks.js';
+import type { Note, RecorderWords, Sensor } from './recording.js';
 
 /** Raised when a change here would give other figures from the same file. */
-export const READER_VERSION = 1;
+export const READER_VERSION = 2;
 
 /** A stretch of moving, in milliseconds since the reading's start, half open. */
 export type MovingInterval = readonly [fromMs: number, toMs: number];
@@ -40,6 +41,7 @@ export const READING_QUESTIONS = [
   'no-times',
   'clock-unset',
   'clock-future',
+  'too-sparse',
   'sport-unclear',
   'vehicle',
 ] as const;
@@ -79,5 +81,9 @@ export interface Reading {
   readonly sketch: readonly number[] | null;
   readonly sensors: readonly Sensor[];
   readonly notes: readonly Note[];
+  /** Null where the format does not say it. */
+  readonly recorder: RecorderWords | null;
   readonly question: ReadingQuestion | null;
+  /** Where it was, minute by minute, under a key; kept apart from the rest, because it has to go when the original goes. */
+  readonly marks?: PlaceMarks;
 }

@@ -33,6 +33,33 @@ export interface Note {
   readonly count: number;
 }
 
+/** A jump as the recorder measured it. Units: milliseconds since 1970, seconds, metres; null where it does not say. */
+export interface Jump {
+  readonly atMs: number;
+  readonly hangS: number | null;
+  readonly distanceM: number | null;
+}
+
+/** What a motor told the recorder: in how many samples it did, in how many it helped, and its battery in percent. */
+export interface Motor {
+  readonly samples: number;
+  readonly assisted: number;
+  readonly batteryFrom: number | null;
+  readonly batteryTo: number | null;
+}
+
+/** What a recorder says of itself and of the ride beside its samples. */
+export interface RecorderWords {
+  /** The name of the profile that the rider chose on it. */
+  readonly profileName: string | null;
+  /** Its local time less UTC. Units: milliseconds. */
+  readonly localOffsetMs: number | null;
+  /** Null where it does not count jumps. */
+  readonly jumpCount: number | null;
+  readonly jumps: readonly Jump[];
+  readonly motor: Motor | null;
+}
+
 export interface Recording {
   readonly format: 'fit' | 'gpx';
   /** FIT profile names (`cycling`, `e_biking`, `running`, …); null where the file says nothing. */
@@ -41,6 +68,8 @@ export interface Recording {
   readonly samples: Samples;
   /** In time order and without overlap; samples outside every span were recorded while stopped. */
   readonly spans: readonly Span[];
+  /** Written after a stop that no start follows: riding, or a recorder that went on in the car. Left out: none. */
+  readonly unstarted?: readonly Span[];
   /** What kept the file from being read whole, if anything. */
   readonly damage: 'cut-off' | 'checksum' | null;
   readonly sensors: readonly Sensor[];
@@ -51,4 +80,8 @@ export interface Recording {
     readonly distanceM: number | null;
   };
   readonly notes: readonly Note[];
+  /** Left out by formats that do not say it. */
+  readonly recorder?: RecorderWords;
+  /** The recorder's serial number, which leaves the reader only under a key. */
+  readonly serial?: string;
 }

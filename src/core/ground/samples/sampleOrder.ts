@@ -1,3 +1,4 @@
+import { DAY_MS, MINUTE_MS } from '../../../units.js';
 import type { Note, Recording } from './recording.js';
 import { longestRising } from './timeOrder.js';
 
@@ -33,15 +34,40 @@ export function sampleOrder(recording: Recording, bounds: ClockBounds): SampleOr
   const onlySet = times.inside * 2 > times.timed;
   const isKept = (ms: number) => (onlySet ? isInside(ms, bounds) : !Number.isNaN(ms));
   const timed = pick(recording, onlySet ? times.inside : times.timed, isKept);
-  const run = longestRising(orderKeys(recording.samples.timeMs, timed));
+  const rising = longestRising(orderKeys(recording.samples.timeMs, timed));
+  const run = withoutStrays(rising, (k) => recording.samples.timeMs[timed.samples[k]!]!);
   const samples = run.map((k) => timed.samples[k]!);
   const spans = run.map((k) => timed.spans[k]!);
   const notes = [
     { code: 'time-missing', count: times.all - times.timed },
     { code: 'clock-wrong', count: times.timed - timed.samples.length },
-    { code: 'time-backward', count: timed.samples.length - run.length },
+    { code: 'time-backward', count: timed.samples.length - rising.length },
+    { code: 'time-far-off', count: rising.length - run.length },
   ].filter(({ count }) => count > 0);
   return { samples, spans, untimed: false, firstMs: recording.samples.timeMs[samples[0]!]!, notes };
+}
+
+/** A few points this far from all others are a fault of the clock and no ride of their own. */
+const STRAY_MS = DAY_MS;
+const LONGEST_STRAY_MS = MINUTE_MS;
+const STRAY_SHARE = 0.1;
+
+/** The clock of a recording is where most of it lies. */
+function withoutStrays(run: Int32Array, timeAt: (k: number) => number): Int32Array {
+  const clusters: [from: number, to: number][] = [];
+  let from = 0;
+  for (let i = 1; i <= run.length; i++) {
+    if (i < run.length && timeAt(run[i]!) - timeAt(run[i - 1]!) < STRAY_MS) continue;
+    clusters.push([from, i]);
+    from = i;
+  }
+  if (clusters.length < 2) return run;
+  const most = Math.max(...clusters.map(([a, b]) => b - a));
+  const kept = clusters.filter(
+    ([a, b]) => b - a >= STRAY_SHARE * most || timeAt(run[b - 1]!) - timeAt(run[a]!) > LONGEST_STRAY_MS,
+  );
+  if (kept.length === clusters.length) return run;
+  return Int32Array.from(kept.flatMap(([a, b]) => [...run.subarray(a, b)]));
 }
 
 const isInside = (ms: number, { earliestMs, latestMs }: ClockBounds): boolean =>

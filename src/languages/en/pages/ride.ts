@@ -119,6 +119,8 @@ export const ride = {
     'summary-unreadable': 'What the recorder summed up could not be read; it is not needed',
     'time-backward': 'Points that went back in time were dropped',
     'time-far-off': 'Points whose time lies far from the rest were dropped',
+    'timer-start-missing':
+      'The recorder was stopped and not started again, but its own sums say that it ran: what followed counts',
     'time-malformed': 'Times that cannot be read were dropped',
     'time-missing': 'Points without a time were dropped',
     'time-unset': 'Points from before the clock was set were dropped',

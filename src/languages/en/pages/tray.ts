@@ -17,12 +17,15 @@ export const tray = {
     'clock-future': 'This ride lies in the future. When did it start?',
     'sport-unclear':
       'The file does not say what was done, and the speeds look unlike a bicycle. Is this a bike ride?',
-    vehicle: 'Part of this looks like riding in a vehicle. Was all of it ridden by bike?',
+    'too-sparse': 'Its points lie too far apart to tell when the bike moved. For how long was it ridden?',
+    vehicle:
+      'Part of this looks like riding in a vehicle, or came after the recorder had been stopped. Was all of it ridden by bike?',
     who: 'Whose ride is this?',
     'which-bike': 'Which bike was this on?',
-    'same-ride-shifted': 'The same track was recorded at another hour. Is this a ride of its own?',
+    'same-ride-shifted': 'A ride much like another was recorded at another hour. Is this a ride of its own?',
     'same-ride-unclear': 'This overlaps with another ride. Is it a ride of its own?',
     'not-in-file': 'Read again, the file no longer holds this ride. Did it take place?',
+    'two-places': 'This bike was recorded in two places at one time. Which bike was this on?',
   },
   saidOn: (bikes: string) => `handed over for ${bikes}`,
   yes: {
@@ -31,6 +34,7 @@ export const tray = {
     'same-ride-shifted': 'Yes, a ride of its own',
     'same-ride-unclear': 'Yes, a ride of its own',
     'not-in-file': 'Yes, it was ridden',
+    'two-places': 'Both are right, a clock was wrong',
   } as Record<string, string>,
   no: {
     vehicle: 'No, leave that part out',

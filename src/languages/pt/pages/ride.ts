@@ -131,6 +131,8 @@ export const ride: typeof english = {
     'summary-unreadable': 'O resumo do gravador não se pôde ler; não faz falta',
     'time-backward': 'Pontos que andavam para trás no tempo foram retirados',
     'time-far-off': 'Pontos com uma hora longe das outras foram retirados',
+    'timer-start-missing':
+      'O gravador foi parado e não voltou a ser iniciado, mas as suas somas dizem que andou: o que veio depois conta',
     'time-malformed': 'Horas que não se podem ler foram retiradas',
     'time-missing': 'Pontos sem hora foram retirados',
     'time-unset': 'Pontos de antes de o relógio estar certo foram retirados',

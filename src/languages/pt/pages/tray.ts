@@ -18,12 +18,16 @@ export const tray: typeof english = {
     'clock-future': 'Esta volta está no futuro. Quando começou?',
     'sport-unclear':
       'O ficheiro não diz o que se fez, e as velocidades não parecem de bicicleta. É uma volta de bicicleta?',
-    vehicle: 'Uma parte parece feita num veículo. Foi tudo de bicicleta?',
+    'too-sparse':
+      'Os pontos estão longe demais uns dos outros para saber quando a bicicleta andou. Quanto tempo andou?',
+    vehicle:
+      'Uma parte parece feita num veículo, ou veio depois de o gravador ser parado. Foi tudo de bicicleta?',
     who: 'De quem é esta volta?',
     'which-bike': 'Em que bicicleta foi?',
-    'same-ride-shifted': 'O mesmo percurso foi gravado a outra hora. É outra volta?',
+    'same-ride-shifted': 'Uma volta muito parecida com outra foi gravada a outra hora. É outra volta?',
     'same-ride-unclear': 'Isto sobrepõe-se a outra volta. É outra volta?',
     'not-in-file': 'Lido de novo, o ficheiro já não tem esta volta. Fez-se mesmo?',
+    'two-places': 'Esta bicicleta foi gravada em dois sítios ao mesmo tempo. Em que bicicleta foi?',
   },
   saidOn: (bikes) => `entregue para ${bikes}`,
   yes: {
@@ -32,6 +36,7 @@ export const tray: typeof english = {
     'same-ride-shifted': 'Sim, é outra volta',
     'same-ride-unclear': 'Sim, é outra volta',
     'not-in-file': 'Sim, fez-se',
+    'two-places': 'As duas estão certas, um relógio estava errado',
   },
   no: {
     vehicle: 'Não, deixar essa parte de fora',

@@ -39,7 +39,10 @@ ${body}<div class="field"><button${isPlain ? html` class="plain"` : ''}>${label}
     case 'clock-unset':
     case 'clock-future':
       return html`${ask('on', whenFields(tray, row, typed, false), tray.answer)}${no}`;
+    case 'too-sparse':
+      return html`${ask('minutes', minutesField(tray, row, typed), tray.answer)}${no}`;
     case 'which-bike':
+    case 'two-places':
       return html`${bikes.size === 0 ? NOTHING : ask('bike', bikeChoice(tray, row, bikes, typed), tray.answer)}${no}`;
     default:
       return html`${ask('yes', NOTHING, tray.yes[row.code] ?? tray.answer)}${no}`;
@@ -63,7 +66,9 @@ const bikeChoice = (tray: TrayTexts, row: TrayRow, bikes: Bikes, typed: Fields):
 const whenFields = (tray: TrayTexts, row: TrayRow, typed: Fields, withMinutes: boolean): Markup => html`
 ${field({ id: idOf('on', row), name: 'on', label: tray.on, type: 'date', value: typed.on, isRequired: true })}
 ${field({ id: idOf('at', row), name: 'at', label: tray.at, type: 'time', value: typed.at, isRequired: true })}
-${when(withMinutes, () =>
+${when(withMinutes, () => minutesField(tray, row, typed))}`;
+
+const minutesField = (tray: TrayTexts, row: TrayRow, typed: Fields): Markup =>
   field({
     id: idOf('minutes', row),
     name: 'minutes',
@@ -72,5 +77,4 @@ ${when(withMinutes, () =>
     inputmode: 'numeric',
     isShort: true,
     isRequired: true,
-  }),
-)}`;
+  });

@@ -2,7 +2,8 @@ import { html } from 'hono/html';
 import { getOwnRides } from '../../../flow/due/ownPage.js';
 import { listBikeNames } from '../../../flow/due/riderUnits.js';
 import { isBikeOf, moveRide } from '../../../flow/mail/answerLink.js';
-import { answerTray, type TrayAnswer } from '../../../flow/rides/answerTray.js';
+import { answerTray } from '../../../flow/rides/answerTray.js';
+import type { TrayAnswer } from '../../../flow/rides/joinWords.js';
 import { listAskingOf } from '../../../flow/rides/listTray.js';
 import type { RideRow } from '../../../ports/rides.js';
 import type { Tx } from '../../../ports/store.js';
@@ -64,7 +65,7 @@ async function answer(tx: Tx, view: RiderView, fields: Fields): Promise<Said> {
 async function answerOf(tx: Tx, view: RiderView, fields: Fields): Promise<TrayAnswer> {
   const { voice, today, now, workshop, opened } = view;
   const entry = new EntryForm(fields, { texts: voice.texts, today, now, zone: workshop.timeZone });
-  const say = entry.choice('say', ['yes', 'no', 'bike', 'on', 'on-minutes']);
+  const say = entry.choice('say', ['yes', 'no', 'bike', 'on', 'on-minutes', 'minutes']);
   switch (say) {
     case 'yes':
     case 'no':
@@ -77,6 +78,8 @@ async function answerOf(tx: Tx, view: RiderView, fields: Fields): Promise<TrayAn
     }
     case 'on':
       return { on: entry.moment('on', 'at') };
+    case 'minutes':
+      return { minutes: entry.minutes('minutes') };
     case 'on-minutes':
       return { on: entry.moment('on', 'at'), minutes: entry.minutes('minutes') };
   }

@@ -112,11 +112,13 @@ async function takeFile(doors: Doors, file: Received, riderId: string, bikeId: s
     riderId,
     bikeId: bikeId === '' ? null : bikeId,
     rule: bikeId === '' ? null : 'chosen',
+    riderRule: 'link',
   } as const;
   const taken: Taken[] = [];
   const leftOut = { count: 0 };
   const members = withoutOthers(reader, reader.open(file.part.path, file.name), file.name, leftOut);
-  for await (const one of takeMembers({ store, clock, reader, originals }, members, how)) taken.push(one);
+  for await (const one of takeMembers({ store, clock, reader, originals }, members, () => how))
+    taken.push(one);
   return { file: file.name, taken, leftOut: leftOut.count };
 }
 

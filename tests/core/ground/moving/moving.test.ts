@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { readRecording } from '../../../../src/core/ground/readRecording.js';
 import type { Recording } from '../../../../src/core/ground/samples/recording.js';
-import { journey, type Leg, recordingOf } from '../../../fixtures/journey.js';
-import { leftOutS, readingOf, readLegs, switchbacks, uneven } from '../../../fixtures/readJourney.js';
+import { journey, type Leg, recordingOf, START_MS } from '../../../fixtures/journey.js';
+import { leftOutS, NOW, readingOf, readLegs, switchbacks, uneven } from '../../../fixtures/readJourney.js';
 
 const ride = (seconds: number, mps = 5): Leg => ({ seconds, mps, turn: switchbacks(70) });
 const rest = (seconds: number): Leg => ({ seconds, mps: 0 });
@@ -30,9 +31,8 @@ function thinned(recording: Recording, keep: (i: number) => boolean): Recording 
 
 describe('a resting receiver', () => {
   it.each([1, 2, 3])('that jitters by %i m each second adds nothing in half an hour', (jitterM) => {
-    const reading = readLegs([rest(1800)], { format: 'gpx', jitterM, seed: `rest ${jitterM}` });
-    expect(reading.movingS).toBe(0);
-    expect(reading.distanceM).toBeLessThan(20);
+    const recording = recordingOf(journey([rest(1800)]), { format: 'gpx', jitterM, seed: `rest ${jitterM}` });
+    expect(readRecording(recording, { now: NOW })).toMatchObject({ problem: { code: 'no-moving' } });
   });
 
   it.each([1, 2, 3])('that jitters by %i m between two stretches adds no more than its edges', (jitterM) => {
@@ -103,13 +103,17 @@ describe('moving time', () => {
     ]);
   });
 
-  it('counts two days in one recording, and not the night between', () => {
+  it('makes two rides of two days in one recording, and counts not the night between', () => {
     const places = journey([ride(600), ride(600)]);
     const recording = recordingOf(places);
     for (let i = 601; i < places.length; i++) recording.samples.timeMs[i]! += 20 * 3_600_000;
-    const reading = readingOf(recording);
-    expect(reading.movingS).toBe(1199);
-    expect(leftOutS(reading, 'gap')).toBe(20 * 3600 + 1);
+    const outcome = readRecording(recording, { now: NOW });
+    const rides = 'readings' in outcome ? outcome.readings : [];
+    expect(rides.map((one) => [one.movingS, one.start! - START_MS])).toEqual([
+      [600, 0],
+      [599, 20 * 3_600_000 + 601_000],
+    ]);
+    expect(rides.map((one) => leftOutS(one, 'gap'))).toEqual([0, 0]);
   });
 
   it('drops what a clock that jumped back says twice', () => {
