@@ -7,6 +7,8 @@ type Branded<Base, Name extends string> = Base & { readonly [unit]: Name };
 export type Instant = Branded<number, 'instant'>;
 /** A calendar day of the workshop's zone. Shape: `YYYY-MM-DD`. */
 export type Day = Branded<string, 'day'>;
+/** A moment as it was said. Shape: ISO 8601 in UTC, or a day of the workshop's zone, which is its start. */
+export type Moment = Branded<string, 'moment'> | Day;
 /** Whole seconds. Sums of them do not depend on order. */
 export type Seconds = Branded<number, 's'>;
 /** Whole thousandths of a second: terrain time, which is moving time times a weight. */
@@ -21,9 +23,10 @@ export const instant = (ms: number): Instant => Math.round(ms) as Instant;
 export const seconds = (s: number): Seconds => Math.round(s) as Seconds;
 export const thousandths = (ms: number): Thousandths => Math.round(ms) as Thousandths;
 export const day = (text: string): Day => text as Day;
+export const moment = (text: string): Moment => text as Moment;
 
 /** Returns the moment as ISO 8601 in UTC, without a fraction when it has none. */
-export const isoTime = (at: Instant): string => new Date(at).toISOString().replace('.000Z', 'Z');
+export const isoTime = (at: Instant): Moment => moment(new Date(at).toISOString().replace('.000Z', 'Z'));
 
 /** Returns hours with four decimals, so that the whole second can be read back. */
 export const hoursOfSeconds = (s: number): number => Math.round((s / 3600) * 10_000) / 10_000;

@@ -1,10 +1,10 @@
-import type { Moment } from '../core/ledger/facts.js';
 import type { FindingName } from '../core/ledger/findings.js';
 import { FINDING_WORDS } from '../core/ledger/findings.js';
 import { eveningOf, momentOf } from '../core/ledger/moment.js';
 import type { Rows } from '../flow/facts/ledgerDocument.js';
 import type { StoryLine } from '../flow/facts/unitStory.js';
 import { wordsFor } from '../languages/index.js';
+import type { Moment } from '../units.js';
 
 const words = wordsFor('en');
 

@@ -14,7 +14,7 @@ import type { ImportDocument } from '../../src/flow/facts/ledgerDocument.js';
 import { decodeFile } from '../../src/flow/take/decodeFile.js';
 import { ingestFile, type Taken } from '../../src/flow/take/ingestFile.js';
 import { openStore } from '../../src/store/open.js';
-import { day, type Instant } from '../../src/units.js';
+import { day, type Instant, moment } from '../../src/units.js';
 
 /** The document with its defaults filled in by hand, so that this stands apart from how `import` reads it. */
 const filled = ({ document }: Scenario): ImportDocument => {
@@ -44,7 +44,13 @@ const filled = ({ document }: Scenario): ImportDocument => {
           typeof unit.history === 'string' ? unit.history : { ...unit.history, asOf: day(unit.history.asOf) },
       })),
     ),
-    fittings: row(document.fittings),
+    fittings: row(
+      document.fittings.map((fitting) => ({
+        ...fitting,
+        from: moment(fitting.from),
+        to: fitting.to === null ? null : moment(fitting.to),
+      })),
+    ),
     services: row(
       document.services.map((service) => ({
         ...service,

@@ -2,7 +2,7 @@ import { readFile } from 'node:fs/promises';
 import type { Command } from 'commander';
 import { z } from 'zod';
 import { parseDay } from '../../core/days/dayNumber.js';
-import { MEASURES, type Moment } from '../../core/ledger/facts.js';
+import { MEASURES } from '../../core/ledger/facts.js';
 import { afterLastRideOf } from '../../core/ledger/moment.js';
 import type { DoneBy } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
@@ -12,7 +12,7 @@ import { addService, benchUnit, markUnit } from '../../flow/facts/enterFacts.js'
 import { endFitting, fitUnit, swapUnits } from '../../flow/facts/fittings.js';
 import { getWorkshop } from '../../flow/settings.js';
 import type { Tx } from '../../ports/store.js';
-import type { Day } from '../../units.js';
+import { type Day, type Moment, moment } from '../../units.js';
 import { contextOf } from '../context.js';
 import { BY_COMMAND, getByHandle, withStanchion } from '../opened.js';
 
@@ -155,7 +155,7 @@ async function momentOn(
   text: string,
   { beforeFirst, afterLast }: Omit<FitOptions, 'from'>,
 ): Promise<Moment> {
-  if (!beforeFirst && !afterLast) return text;
+  if (!beforeFirst && !afterLast) return moment(text);
   const day = parseDay(text);
   if (day === null || (beforeFirst && afterLast)) {
     throw new ServiceError('wrong-use', 'Give a day with either --before-first or --after-last.');

@@ -1,10 +1,7 @@
 /** The facts of the ledger by kind: what was said, by whom and when. None is edited; a correction replaces one. */
-import type { Day, Instant } from '../../units.js';
+import type { Day, Instant, Moment } from '../../units.js';
 import type { BikeType, DoneBy, Ground, ServiceKind, Spring, State, UnitKind, Weekday } from '../tokens.js';
 import type { UnitHistory, Weights } from './ledger.js';
-
-/** A day of the workshop's zone, meaning its start, or a time in ISO 8601. */
-export type Moment = string;
 
 export interface WorkshopFact {
   readonly handle: string;

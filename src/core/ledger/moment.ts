@@ -1,15 +1,14 @@
 import { Temporal } from 'temporal-polyfill';
-import { type Day, type Instant, instant, isoTime, SECOND_MS } from '../../units.js';
+import { type Day, type Instant, instant, isoTime, type Moment, SECOND_MS } from '../../units.js';
 import { dayOf, startOfDay } from '../days/calendar.js';
 import { parseDay } from '../days/dayNumber.js';
-import type { Moment } from './facts.js';
 
 /** Years of four digits, with a day to spare for the zones. */
 const EARLIEST = Date.UTC(1000, 0, 2);
 const LATEST = Date.UTC(9999, 11, 30);
 
 /** Returns the moment meant by a day of the zone (its start) or an ISO 8601 time, or null where it is neither. */
-export function momentOf(text: Moment, zone: string): Instant | null {
+export function momentOf(text: string, zone: string): Instant | null {
   const day = parseDay(text);
   if (day !== null) return startOfDay(day, zone);
   try {

@@ -1,10 +1,11 @@
 import { addDays, dayOf } from '../../core/days/calendar.js';
-import type { FittingFact, Moment } from '../../core/ledger/facts.js';
+import type { FittingFact } from '../../core/ledger/facts.js';
 import type { Fitting } from '../../core/ledger/ledger.js';
 import { momentOf } from '../../core/ledger/moment.js';
 import type { UnitKind } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
 import type { Tx } from '../../ports/store.js';
+import type { Moment } from '../../units.js';
 import { type Instant, isoTime } from '../../units.js';
 import { refuse } from '../refuse.js';
 import { getWorkshop } from '../settings.js';

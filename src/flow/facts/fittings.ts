@@ -1,5 +1,6 @@
-import type { Fact, FittingFact, Moment } from '../../core/ledger/facts.js';
+import type { Fact, FittingFact } from '../../core/ledger/facts.js';
 import type { Tx } from '../../ports/store.js';
+import type { Moment } from '../../units.js';
 import { type Instant, isoTime } from '../../units.js';
 import type { Entry } from '../entry.js';
 import { refuse } from '../refuse.js';

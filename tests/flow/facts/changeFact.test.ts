@@ -350,7 +350,7 @@ describe('what else is put right', () => {
     await expect(
       inWords(world.import({ services: [{ unit: 'F-9', serviceKind: 'full', on: '2025-06-01' }] })),
     ).rejects.toThrow(/There is no unit "F-9"/);
-    const body = { unitId, bikeId: await world.id('bike', 'b1'), from: '2025-06-01', to: null };
+    const body = { unitId, bikeId: await world.id('bike', 'b1'), from: day('2025-06-01'), to: null };
     await expect(
       inWords(world.deps.store.write((tx) => addFact(tx, { kind: 'fitting', body }, world.entry))),
     ).rejects.toMatchObject({ code: 'not-found' });

@@ -4,7 +4,7 @@ import { afterLastRideOf } from '../../../src/core/ledger/moment.js';
 import { replaceFact } from '../../../src/flow/facts/changeFact.js';
 import { markUnit } from '../../../src/flow/facts/enterFacts.js';
 import { addFitting, endFitting, fitUnit, swapUnits } from '../../../src/flow/facts/fittings.js';
-import { day } from '../../../src/units.js';
+import { day, moment } from '../../../src/units.js';
 import { inWords } from '../../fixtures/inWords.js';
 import { DOCUMENT, FlowWorld, rideFile } from '../flowWorld.js';
 
@@ -31,7 +31,7 @@ const ride = (world: FlowWorld, start: string, bike = 'b1') =>
 
 const swap = async (world: FlowWorld, one: string, other: string, at: string) => {
   const ids = [await world.id('unit', one), await world.id('unit', other)] as const;
-  return world.deps.store.write((tx) => swapUnits(tx, ids, at, world.entry));
+  return world.deps.store.write((tx) => swapUnits(tx, ids, moment(at), world.entry));
 };
 
 const moving = async (world: FlowWorld, ...tags: string[]): Promise<number[]> => {
@@ -171,7 +171,7 @@ describe('a box', () => {
     const world = await FlowWorld.open(NOON, TWO_BIKES);
     const unitId = await world.id('unit', 'F-3');
     await expect(
-      inWords(world.deps.store.write((tx) => endFitting(tx, unitId, '2025-06-01', world.entry))),
+      inWords(world.deps.store.write((tx) => endFitting(tx, unitId, day('2025-06-01'), world.entry))),
     ).rejects.toThrow('F-3 was on no bike at 2025-06-01.');
   });
 });
@@ -184,7 +184,12 @@ describe('what overlaps is refused, naming the conflict', () => {
     from: string,
     to: string | null = null,
   ) => {
-    const body = { unitId: await world.id('unit', tag), bikeId: await world.id('bike', bike), from, to };
+    const body = {
+      unitId: await world.id('unit', tag),
+      bikeId: await world.id('bike', bike),
+      from: moment(from),
+      to: to === null ? null : moment(to),
+    };
     return world.deps.store.write((tx) => addFitting(tx, body, world.entry));
   };
 
@@ -212,7 +217,7 @@ describe('a fitting that begins far ahead', () => {
   const bodyFrom = async (world: FlowWorld, from: string) => ({
     unitId: await world.id('unit', 'F-3'),
     bikeId: await world.id('bike', 'b2'),
-    from,
+    from: moment(from),
     to: null,
   });
 
@@ -235,7 +240,7 @@ describe('a fitting that begins far ahead', () => {
     ).rejects.toThrow(/has not come yet/);
     const units = [await world.id('unit', 'F-1'), await world.id('unit', 'F-3')] as const;
     await expect(
-      inWords(world.deps.store.write((tx) => swapUnits(tx, units, '2025-06-26', world.entry))),
+      inWords(world.deps.store.write((tx) => swapUnits(tx, units, day('2025-06-26'), world.entry))),
     ).rejects.toThrow(/has not come yet/);
     await world.expectSound();
   });
@@ -245,12 +250,12 @@ describe('a fitting that begins far ahead', () => {
     const body = await bodyFrom(world, '2027-03-01');
     const factId = await world.deps.store.write((tx) => addFitting(tx, body, world.entry));
     world.now = NOON;
-    const early = { ...body, from: '2025-03-01' };
+    const early = { ...body, from: day('2025-03-01') };
     const clashing = world.deps.store.write((tx) => addFitting(tx, early, world.entry));
     await expect(inWords(clashing)).rejects.toMatchObject({
       hint: expect.stringMatching(/correct it in the service book/),
     });
-    const ended = { ...body, to: '2027-03-02' };
+    const ended = { ...body, to: day('2027-03-02') };
     await world.deps.store.write((tx) =>
       replaceFact(tx, factId, { kind: 'fitting', body: ended }, world.entry),
     );
@@ -265,7 +270,7 @@ describe('days of 23 and 25 hours', () => {
     const body = {
       unitId,
       bikeId: await world.id('bike', 'b1'),
-      from: changeDay,
+      from: day(changeDay),
       to: afterLastRideOf(day(changeDay), ZONE),
     };
     await world.deps.store.write((tx) => addFitting(tx, body, world.entry));
@@ -292,10 +297,10 @@ describe('a unit that is marked to be stopped', () => {
     const [on, spare] = [await world.id('unit', 'F-1'), await world.id('unit', 'F-3')] as const;
     await store.write((tx) => markUnit(tx, spare, true, 'creaks', world.entry));
     const swap = (isSure: boolean) =>
-      store.write((tx) => swapUnits(tx, [on, spare], '2025-06-20', world.entry, { isSure }));
+      store.write((tx) => swapUnits(tx, [on, spare], day('2025-06-20'), world.entry, { isSure }));
     await expect(inWords(swap(false))).rejects.toThrow(/F-3 has the mark “stop riding” \(creaks\)/);
     const bikeId = await world.id('bike', 'b2');
-    const body = { unitId: spare, bikeId, from: '2025-06-20', to: null };
+    const body = { unitId: spare, bikeId, from: day('2025-06-20'), to: null };
     await expect(inWords(store.write((tx) => fitUnit(tx, body, false, world.entry)))).rejects.toThrow(/mark/);
     expect((await swap(true)).isBack).toBe(false);
     await world.expectSound();

@@ -14,7 +14,7 @@ import { addFact, replaceFact, voidFact } from '../../../src/flow/facts/changeFa
 import { swapUnits } from '../../../src/flow/facts/fittings.js';
 import { settleReadings } from '../../../src/flow/rides/settleReadings.js';
 import type { Store, Tx } from '../../../src/ports/store.js';
-import { type Day, day, HOUR_MS, type Instant, instant } from '../../../src/units.js';
+import { type Day, day, HOUR_MS, type Instant, instant, moment } from '../../../src/units.js';
 import { plainReading } from '../../fixtures/plainReading.js';
 import { openTestStore, serverUrl } from '../../fixtures/storePlace.js';
 
@@ -296,10 +296,11 @@ class History {
 
   items(): Item[] {
     const { truth, random } = this;
-    const fitting = ({ unit, bike, ...rest }: Fitting) => ({
+    const fitting = ({ unit, bike, from, to }: Fitting) => ({
       unitId: this.id(unit),
       bikeId: this.id(bike),
-      ...rest,
+      from: moment(from),
+      to: to === null ? null : moment(to),
     });
     const longAgo = (i: number) => ({ from: `2010-01-${10 + i}`, to: `2010-01-${11 + i}` });
     const fitted = new Map(
@@ -342,8 +343,8 @@ class History {
       this.slip('fitting', {
         unitId: this.id('F-1'),
         bikeId: this.id('b1'),
-        from: '2009-03-01',
-        to: '2009-04-01',
+        from: day('2009-03-01'),
+        to: day('2009-04-01'),
       }),
       this.slip('interval', {
         unitKind: 'fork',
@@ -399,7 +400,7 @@ class History {
     if (!a || !b) return;
     const at = new Date(Math.max(momentMs(a.from), momentMs(b.from)) + 3 * HOUR_MS).toISOString();
     if (Date.parse(at) >= NOW) return;
-    await swapUnits(tx, [this.id(a.unit), this.id(b.unit)], at, ENTRY);
+    await swapUnits(tx, [this.id(a.unit), this.id(b.unit)], moment(at), ENTRY);
     truth.fittings = truth.fittings
       .map((fitting) => (fitting === a || fitting === b ? { ...fitting, to: at } : fitting))
       .concat({ ...a, bike: b.bike, from: at }, { ...b, bike: a.bike, from: at });
