@@ -7,7 +7,7 @@ import type { RidingLaw } from './ridingPaths.js';
 import { isRidden, logOdds, type RiderWeeks, shareOf, type UsualYear, usualYear, YEAR } from './usualYear.js';
 
 /** Weeks that still say what a rider does lately. */
-const WEEKS_OF_LATELY = 40;
+const WEEKS_OF_LATELY = 24;
 
 const fading = (halfLifeWeeks: number): number => 1 - 2 ** (-1 / halfLifeWeeks);
 
@@ -39,11 +39,11 @@ function poolsOf(weeks: readonly RideWeek[], season: Float64Array, { weekHours }
 }
 
 /** Quantiles of a standard normal at as many even shares; the same for every bike. */
-let normals = new Float64Array(0);
+let lastNormals = new Float64Array(0);
 const evenNormals = (count: number): Float64Array => {
-  if (normals.length !== count)
-    normals = Float64Array.from({ length: count }, (_, i) => normalQuantile((i + 0.5) / count));
-  return normals;
+  if (lastNormals.length !== count)
+    lastNormals = Float64Array.from({ length: count }, (_, i) => normalQuantile((i + 0.5) / count));
+  return lastNormals;
 };
 
 /** What the latest weeks held beyond what is usual at their time of the year; those before count less and less. */
@@ -80,11 +80,12 @@ export const ridingLaw = (of: RiderWeeks, seed: string, habits: RidingHabits = H
   return {
     season,
     begin: (path, paths) => {
+      const normals = evenNormals(paths);
       // A sequence of its own for each path: what one path takes changes no other.
       const random = randoms(path);
       // Spread evenly over the paths, so that few paths show the whole range.
-      const change = spread * evenNormals(paths)[path]!;
-      const scale = Math.exp(habits.hoursChange * evenNormals(paths)[Math.floor(random() * paths)]!);
+      const change = spread * normals[path]!;
+      const scale = Math.exp(habits.hoursChange * normals[Math.floor(random() * paths)]!);
       const pool = random() < shareOfOwn ? pools.own : pools.others;
       let weekBefore = weekBeforeNow;
       let lately = latelyNow;

@@ -24,8 +24,8 @@ function medianOf(values: readonly number[]): number {
 
 /**
  * Returns the silence of a rider whose rides came every week or oftener and have not for 21 days, else null. Both are
- * silent for so long: the rides, up to the day to which files are known, and the files themselves, so that nobody is
- * asked while files are on their way or on the day when old ones come.
+ * silent for so long: rides, up to the day to which files are known, and files. So nobody is asked while files are on
+ * their way, nor on the day when old ones come.
  * Shape: starts of all the rider's rides and the latest files, in any order.
  */
 export function silenceOf(
