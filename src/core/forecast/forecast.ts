@@ -11,7 +11,7 @@ export type { RideHours } from './rideWeeks.js';
 
 /** Nothing further off than this is foretold. */
 const HORIZON_WEEKS = 260;
-const PATHS = 200;
+const PATHS = 160;
 /** The season is seen at most three times. */
 export const WEEKS_LOOKED_BACK = 156;
 const QUANTILES = 19;
