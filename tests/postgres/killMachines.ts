@@ -32,7 +32,7 @@ export interface Figures {
 }
 
 /** So many that files and mails come through all of the kills. */
-const ridersFor = (kills: number): number => Math.max(12, Math.round(kills * 0.3));
+const ridersFor = (kills: number): number => Math.max(6, Math.round(kills * 0.3));
 const dayOf = (ms: number): string => new Date(ms).toISOString().slice(0, 10);
 
 /** By the ride after which the nth fork is over its 50 hours: the first for some, the last for others. */

@@ -4,7 +4,7 @@ import { newPlace } from '../fixtures/storePlace.js';
 import { killMachines } from './killMachines.js';
 
 const ASKED = process.env.STANCHION_MACHINE_KILLS;
-const KILLS = ASKED === undefined ? 12 : Number(ASKED);
+const KILLS = ASKED === undefined ? 5 : Number(ASKED);
 const SEED = Number(process.env.STANCHION_SEED ?? 1);
 
 it(
