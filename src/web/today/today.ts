@@ -84,7 +84,7 @@ function machine(viewer: Viewer, { loops, why, isClockDoubted }: Health, hasLoop
 ${when(
   isClockDoubted,
   () => html`<form method="post" action="/clock">${formToken(viewer)}
-<p>${says.clock(timeText(viewer.now, viewer))} <button class="plain">${says.clockIsRight}</button></p></form>`,
+<p>${says.clock(`${timeText(viewer.now, viewer)} (${viewer.today.slice(0, 4)})`)} <button class="plain">${says.clockIsRight}</button></p></form>`,
 )}`;
   if (!hasLoops || loops.length === 0) return html`<p>${says.elsewhere}</p>`;
   const ended = loops.map(({ sinceEndedS }) => sinceEndedS).filter((since) => since !== null);
