@@ -24,8 +24,6 @@ export interface ContactTable {
   /** The first of them. */
   listFirst(most: number): Promise<readonly Contact[]>;
   count(): Promise<number>;
-  /** Those whose address refused mail for good. */
-  listRefused(): Promise<readonly Contact[]>;
   listOf(riderIds: readonly string[]): Promise<readonly Contact[]>;
   /** A contact whose address changed is given a new `addressId`, unconfirmed and not refused. */
   put(contact: Omit<Contact, 'addressId' | 'refusedAt' | 'linkEpoch'>): Promise<void>;

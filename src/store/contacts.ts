@@ -122,8 +122,6 @@ export function contactTable({ db, workshopId }: Scope): ContactTable {
   };
   return {
     find,
-    listRefused: async () =>
-      (await all().where('refused_at_ms', 'is not', null).orderBy('name').execute()).map(contactOf),
     list: async () => (await all().orderBy('name').execute()).map(contactOf),
     listFirst: async (most) =>
       (await all().orderBy('name').orderBy('rider_id').limit(most).execute()).map(contactOf),
