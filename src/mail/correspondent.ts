@@ -4,6 +4,7 @@ import { type MailTexts, mailTextsFor, type Words, wordsFor } from '../languages
 import type { Block, Letter, LetterLink, Rendered } from './letter.js';
 import { letterHtml } from './letterHtml.js';
 import { letterText } from './letterText.js';
+import { openingHoursFor } from './openingHours.js';
 
 /** A language with what it says in mails. */
 export interface Voice {
@@ -24,10 +25,10 @@ const typedLines = (text: string | null): string[] =>
         .map(oneLine)
         .filter((line) => line !== '');
 
-const signatureOf = (workshop: MailWorkshop, texts: MailTexts): string[] => [
+const signatureOf = (workshop: MailWorkshop, { texts, words }: Voice): string[] => [
   ...typedLines(workshop.address),
   ...typedLines(workshop.phone).map(texts.phone),
-  ...typedLines(workshop.openingHours).map((line, i) => (i === 0 ? texts.openingHours(line) : line)),
+  ...openingHoursFor(workshop, words).map((line, i) => (i === 0 ? texts.openingHours(line) : line)),
 ];
 
 /** Returns how to reach the workshop, to end a sentence. */
@@ -68,7 +69,7 @@ export const rendered = (workshop: MailWorkshop, voice: Voice, draft: Draft): Re
     sender: oneLine(workshop.name),
     title: oneLine(draft.subject),
     blocks: draft.blocks,
-    signature: signatureOf(workshop, voice.texts),
+    signature: signatureOf(workshop, voice),
     footnotes: draft.footnotes ?? [],
     stop: draft.stop ?? null,
   };

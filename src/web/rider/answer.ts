@@ -4,7 +4,7 @@ import { HTTPException } from 'hono/http-exception';
 import type { LinkPurpose } from '../../core/links.js';
 import { ServiceError } from '../../errors.js';
 import { queueFreshLink } from '../../flow/mail/kinds/link.js';
-import { aboutJob, type OpenedLink, openLink } from '../../flow/mail/links.js';
+import { aboutJob, type OpenedLink, openLink, ownPageLink } from '../../flow/mail/links.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { refreshSome } from '../change.js';
@@ -75,7 +75,10 @@ export class Doors {
     sent: Fields = {},
   ): Promise<RiderView> {
     const { ids, keptMonths } = this.rider;
-    return viewOf(tx, { opened, now, ids, home: purpose === 'page' ? homeOf(c) : null, sent, keptMonths });
+    const ownPage = (): string =>
+      ownPageLink(tx, opened.contact, { publicUrl: '', seal: this.rider.seal }, now);
+    const home = purpose === 'page' ? homeOf(c) : null;
+    return viewOf(tx, { opened, now, ids, home, ownPage, sent, keptMonths });
   }
 
   /** Returns whose link it is, or why it opens nothing now. */

@@ -56,9 +56,9 @@ export const addressPage: LinkPage = {
     opened.contact.confirmedAt === null
       ? html`<p>${address.lead(workshop.name)}</p>${form(html`<input type="hidden" name="action" value="confirm">${submit(address.submit)}`)}`
       : html`<p>${address.known}</p>`,
-  take: async (tx, { texts: { address }, opened, now, workshop, ids }, { action }) => {
+  take: async (tx, { texts: { address }, opened, now, workshop, ids, ownPage }, { action }) => {
     if (action !== 'confirm') return fault(address.lead(workshop.name));
     await confirmAddress(tx, opened.contact, now, ids);
-    return done(address.said);
+    return done(address.said, { href: ownPage(), label: address.toOwnPage });
   },
 };

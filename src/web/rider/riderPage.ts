@@ -29,6 +29,8 @@ export interface RiderView {
   readonly ids: Ids;
   /** The address of the rider's own page, where that is what was opened; null behind a link of a mail. */
   readonly home: string | null;
+  /** Makes the address of the rider's own page, for who just proved to be the rider. */
+  readonly ownPage: () => string;
   /** What was typed into a form that could not be taken, so that it can be put right; else empty. */
   readonly sent: Fields;
   /** For so long ride files are kept. */
@@ -40,9 +42,15 @@ export interface Said {
   readonly text: string;
   /** Nothing was changed: the page is shown again. */
   readonly isFault: boolean;
+  /** Where it leads on to. */
+  readonly onTo?: { readonly href: string; readonly label: string };
 }
 
-export const done = (text: string): Said => ({ text, isFault: false });
+export const done = (text: string, onTo?: Said['onTo']): Said => ({
+  text,
+  isFault: false,
+  ...(onTo ? { onTo } : {}),
+});
 export const fault = (text: string): Said => ({ text, isFault: true });
 
 /** One page of a rider's. */
@@ -67,7 +75,7 @@ export type OwnPart = keyof typeof OWN_PARTS;
 
 export async function viewOf(
   tx: Tx,
-  around: Pick<RiderView, 'opened' | 'now' | 'ids' | 'home' | 'sent' | 'keptMonths'>,
+  around: Pick<RiderView, 'opened' | 'now' | 'ids' | 'home' | 'ownPage' | 'sent' | 'keptMonths'>,
 ): Promise<RiderView> {
   const { opened, now } = around;
   const workshop = await getWorkshop(tx);
@@ -102,6 +110,7 @@ export function riderMarkup(view: RiderView, { title, what, body, staysOpen, par
     html`
 <h1>${title}</h1>
 ${when(what !== null, () => said(what!.text, what!.isFault ? 'alert' : 'status'))}
+${when(what?.onTo !== undefined, () => html`<p><a class="button" href="${what!.onTo!.href}">${what!.onTo!.label}</a></p>`)}
 ${isDone ? NOTHING : body}
 ${when(isDone || (home !== null && part === undefined), () => html`<p>${back}</p>`)}`,
     workshop.name,

@@ -1,4 +1,5 @@
 import type { Day } from '../../../units.js';
+import type { Weekday } from '../../tokens.js';
 
 /** The workshop as it signs; all as typed. */
 export interface MailWorkshop {
@@ -7,6 +8,9 @@ export interface MailWorkshop {
   /** Where it stands; may hold line breaks. */
   readonly address: string | null;
   readonly openingHours: string | null;
+  /** The language that the hours are typed in, and the days themselves, for readers of another. */
+  readonly language?: string;
+  readonly openDays?: readonly Weekday[];
 }
 
 /** What every mail to a rider is written from. */

@@ -110,6 +110,7 @@ export const rider = {
     lead: (workshop: string) => `${workshop} would like to write to the address to which this link was sent.`,
     submit: 'Yes, this is my address',
     said: 'Thank you. The address is confirmed.',
+    toOwnPage: 'Open your page',
     known: 'This address is confirmed already.',
   },
 };

@@ -105,6 +105,7 @@ export const rider: typeof english = {
     lead: (workshop) => `${workshop} gostaria de escrever para o endereço a que esta ligação foi enviada.`,
     submit: 'Sim, este endereço é meu',
     said: 'Obrigado. O endereço está confirmado.',
+    toOwnPage: 'Abrir a sua página',
     known: 'Este endereço já está confirmado.',
   },
 };
