@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { HABITS } from '../../src/core/forecast/ridingHabits.js';
 import { isComingUp } from '../../src/core/ledger/comingUp.js';
 import { cutsOf, GOAL_HOURS } from '../bench/evidence/forecastCuts.js';
+import { coverageOf } from '../bench/evidence/forecastGroups.js';
 import { forecastAll, scoresOf } from '../bench/evidence/forecastScores.js';
 import { LEARNED, learnHabits } from '../bench/evidence/learnHabits.js';
 import { livedIntervals, middleDateOnly, timingOf } from '../bench/evidence/reminderTiming.js';
@@ -10,8 +11,15 @@ import { chain, oursWith } from '../bench/evidence/rivalForecasts.js';
 
 const folder = process.env.STANCHION_RECORDINGS;
 const logs = folder === undefined ? [] : readRidingLogs(folder);
-const judges = logs.filter((_log, i) => i % 3 === 0);
-const teachers = logs.filter((_log, i) => i % 3 !== 0);
+/** Every third rider is judged by what the others taught; fewer lessons than the evidence takes, so that it takes seconds. */
+const foldsOf = () =>
+  [0, 1, 2].map((k) => ({
+    judges: logs.filter((_log, i) => i % 3 === k),
+    habits: learnHabits(
+      logs.filter((_log, i) => i % 3 !== k),
+      168,
+    ),
+  }));
 
 it.runIf(folder === undefined && process.env.CI)('finds the folder of recordings', () => {
   expect.fail('STANCHION_RECORDINGS is not set: the forecast is not judged on real riders');
@@ -21,17 +29,21 @@ it.runIf(folder === undefined && process.env.CI)('finds the folder of recordings
 describe.skipIf(folder === undefined)(
   'forecast on real riders (skipped without STANCHION_RECORDINGS)',
   () => {
-    const cuts = cutsOf(judges, { everyDays: 84 });
-    // Fewer lessons than the evidence takes, so that the test takes seconds.
-    const habits = learnHabits(teachers, 168);
-    const outcomes = forecastAll(cuts, oursWith(habits));
+    const folds = foldsOf();
+    const [{ judges, habits }] = folds as [(typeof folds)[number], ...typeof folds];
+    const cuts = cutsOf(logs, { everyDays: 84 });
+    const outcomes = folds.flatMap((fold) =>
+      forecastAll(cutsOf(fold.judges, { everyDays: 84 }), oursWith(fold.habits)),
+    );
 
-    it('holds 72 to 88 % of the outcomes in its 80 % ranges, on riders it was not fitted to', () => {
+    it('holds 75 to 88 % of the outcomes in its 80 % ranges, on riders it was not fitted to', () => {
       for (const hours of GOAL_HOURS) {
-        const { coverage, coverageCuts } = scoresOf(outcomes.filter((o) => o.goalHours === hours));
-        expect(coverageCuts).toBeGreaterThan(80);
-        expect(coverage, `${hours} hours left`).toBeGreaterThanOrEqual(0.72);
-        expect(coverage, `${hours} hours left`).toBeLessThanOrEqual(0.88);
+        const { share, low, high, riders } = coverageOf(outcomes.filter((o) => o.goalHours === hours));
+        const told = `${hours} hours left: ${share.toFixed(3)}, ${low.toFixed(3)} to ${high.toFixed(3)}`;
+        expect(riders, told).toBeGreaterThanOrEqual(10);
+        // Riders drawn anew: it fails where the whole interval lies outside.
+        expect(high, told).toBeGreaterThanOrEqual(0.75);
+        expect(low, told).toBeLessThanOrEqual(0.88);
       }
     });
 
