@@ -56,6 +56,10 @@ const ROWS = {
     responseShare: z.number().min(0).max(1).optional(),
     raceOpenDays: z.number().int().min(0).max(30).optional(),
     remindersFrom: day.nullable().optional(),
+    offers: z
+      .array(z.strictObject({ unitKind, serviceKind, price: textOrNull, turnaround: textOrNull }))
+      .max(200)
+      .optional(),
   }),
   weights: z.strictObject({ smooth: weight, typical: weight, rough: weight }),
   fleet: z.strictObject({ id: handle, name: line }),

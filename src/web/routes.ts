@@ -92,6 +92,7 @@ export const ROUTES = {
   'GET /intervals': { who: DAILY },
   'GET /intervals/:unitKind/:serviceKind': { who: DAILY, names: RULE },
   'POST /intervals/:unitKind/:serviceKind': { who: DAILY, names: RULE },
+  'POST /intervals/:unitKind/:serviceKind/offer': { who: DAILY, names: RULE },
   'GET /fleets': { who: DAILY },
 
   'GET /fleets/:fleet': { who: ALL, names: FLEET },

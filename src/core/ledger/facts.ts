@@ -3,6 +3,14 @@ import type { Day, Instant, Moment } from '../../units.js';
 import type { BikeType, DoneBy, Ground, ServiceKind, Spring, State, UnitKind, Weekday } from '../tokens.js';
 import type { UnitHistory, Weights } from './ledger.js';
 
+/** As the workshop typed it; null where it said nothing. */
+export interface JobOffer {
+  readonly unitKind: UnitKind;
+  readonly serviceKind: ServiceKind;
+  readonly price: string | null;
+  readonly turnaround: string | null;
+}
+
 export interface WorkshopFact {
   readonly handle: string;
   readonly name: string;
@@ -26,6 +34,8 @@ export interface WorkshopFact {
   readonly raceOpenDays?: number;
   /** The day from which reminders go; null while they rest. Left out: nobody said, in a store from before the rule. */
   readonly remindersFrom?: Day | null;
+  /** What mails say of a job's price and how long the bike stands. */
+  readonly offers?: readonly JobOffer[];
 }
 
 export interface BikeFact {

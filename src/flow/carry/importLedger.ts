@@ -166,6 +166,8 @@ class Import {
   async workshop({ workshop }: ImportDocument): Promise<void> {
     const standing = await findWorkshop(this.tx);
     // A file that says nothing of it begins nothing, and stops nothing.
+    const kept = workshop?.offers ?? standing?.body.offers;
+    const offers = kept === undefined ? {} : { offers: kept };
     const from = workshop?.remindersFrom ?? standing?.body.remindersFrom ?? null;
     if (workshop && standing && standing.body.handle !== workshop.id)
       this.#wrong(
@@ -173,7 +175,7 @@ class Import {
         `This data folder belongs to workshop "${standing.body.handle}".`,
         'workshop',
       );
-    else if (workshop) await this.#take('workshop', { ...workshop, remindersFrom: from }, null);
+    else if (workshop) await this.#take('workshop', { ...workshop, remindersFrom: from, ...offers }, null);
     else if (!standing)
       this.#wrong(
         'no-workshop',

@@ -2,6 +2,7 @@ import { setImmediate } from 'node:timers/promises';
 import type { Context } from 'hono';
 import { html } from 'hono/html';
 import type { IntervalFact } from '../../core/ledger/facts.js';
+import { oneLine } from '../../core/lines.js';
 import { listUnitsUnder, type PreviewedUnit, previewIntervals } from '../../flow/due/previewInterval.js';
 import { setInterval } from '../../flow/facts/enterFacts.js';
 import {
@@ -10,6 +11,7 @@ import {
   type Limits,
   type RuleAddress,
 } from '../../flow/facts/intervalsPage.js';
+import { setOffer } from '../../flow/facts/setOffer.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { fieldsOf } from '../guard.js';
@@ -32,7 +34,9 @@ const ruleOf = ({ unitKind, serviceKind, scope }: RuleAddress, limits: Limits): 
 
 export function intervalPage(pages: Pages, deps: WebDeps): void {
   const { store } = deps;
-  const asked = (c: Context<WebEnv, '/intervals/:unitKind/:serviceKind'>): Promise<IntervalPage> =>
+  const asked = (
+    c: Context<WebEnv, '/intervals/:unitKind/:serviceKind' | '/intervals/:unitKind/:serviceKind/offer'>,
+  ): Promise<IntervalPage> =>
     store.read((tx) =>
       getIntervalPage(tx, c.req.param('unitKind'), c.req.param('serviceKind'), c.req.query()),
     );
@@ -57,7 +61,18 @@ export function intervalPage(pages: Pages, deps: WebDeps): void {
     const id = await change(deps, c, (tx, { by, at: now }) => setInterval(tx, rule, by, now));
     return c.redirect(id === null ? '/intervals?unchanged' : '/intervals?saved', 303);
   });
+
+  pages.post('/intervals/:unitKind/:serviceKind/offer', async (c) => {
+    const { unitKind, serviceKind } = await asked(c);
+    const { price, turnaround } = await fieldsOf(c);
+    const offer = { unitKind, serviceKind, price: typed(price), turnaround: typed(turnaround) };
+    await change(deps, c, (tx, entry) => setOffer(tx, offer, entry));
+    return c.redirect('/intervals?saved', 303);
+  });
 }
+
+/** Typed text on one line, or nothing. */
+const typed = (text: string | undefined): string | null => oneLine(text ?? '').slice(0, 60) || null;
 
 const formOf = (limits: Limits): IntervalForm => ({
   fields: intervalFieldsOf(limits),
@@ -95,15 +110,30 @@ ${inputs(viewer, form)}
 <p><button class="plain">${texts.interval.preview}</button></p>
 </form>
 ${below}
+${when(isWidest(at), () => offerForm(viewer, at))}
 <p><a href="/intervals">${texts.interval.back}</a></p>`,
   });
+}
+
+/** It is for all units of its kind. */
+const isWidest = ({ scope }: RuleAddress | Pick<IntervalPage, 'scope'>): boolean =>
+  scope.unitId === null && scope.model === null && scope.fleetId === null;
+
+function offerForm(viewer: Viewer, at: IntervalPage): Markup {
+  const { interval } = viewer.texts;
+  return html`
+<form method="post" action="${pathOfRule(at).split('?')[0]}/offer">${formToken(viewer)}
+<h2>${interval.offerTitle}</h2><p class="hint">${interval.offerHint}</p>
+${field({ name: 'price', label: interval.price, value: at.offer?.price ?? '' })}
+${field({ name: 'turnaround', label: interval.turnaround, value: at.offer?.turnaround ?? '' })}
+<p><button class="plain">${interval.saveOffer}</button></p>
+</form>`;
 }
 
 function standsNow(viewer: Viewer, { fact, ...at }: IntervalPage): string {
   const { interval: texts } = viewer.texts;
   if (fact) return texts.now(limitsText(fact.body, viewer));
-  const isWidest = at.scope.unitId === null && at.scope.model === null && at.scope.fleetId === null;
-  return isWidest ? texts.nowDefault(limitsText(defaultLimits(at.terms), viewer)) : texts.nowElse;
+  return isWidest(at) ? texts.nowDefault(limitsText(defaultLimits(at.terms), viewer)) : texts.nowElse;
 }
 
 /** A form that is sent by GET leaves its address's query out, so the scope goes with it. */

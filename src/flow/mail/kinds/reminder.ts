@@ -1,10 +1,12 @@
 import { monthsEnd } from '../../../core/forecast/dueChance.js';
 import { groupBy } from '../../../core/groupBy.js';
+import type { WorkshopFact } from '../../../core/ledger/facts.js';
 import { type Offer, offersFor } from '../../../core/ledger/offer.js';
 import { type AddedServiceKind, defaultRestarts } from '../../../core/ledger/serviceKinds.js';
 import { groundAt } from '../../../core/ledger/weight.js';
 import type { ReminderBike, ReminderItem, ReminderRide } from '../../../core/notices/mailContent.js';
 import { isTold, toldRank } from '../../../core/states.js';
+import type { ServiceKind, UnitKind } from '../../../core/tokens.js';
 import type { StandingRow } from '../../../ports/standings.js';
 import type { Tx } from '../../../ports/store.js';
 import { type Day, hoursOfSeconds, hoursOfThousandths } from '../../../units.js';
@@ -71,13 +73,14 @@ async function reminderItems({ tx, notices, maker, now, today, workshop }: Rider
     const standings = await tx.standings.listOf(row.unitId);
     const silence = row.riderId === null ? null : await findSilence(tx, row.riderId, now, workshop.timeZone);
     const standing = standings.find((one) => one.serviceKind === row.serviceKind)!;
+    const offered = offerOf(row, standings, added, today)?.serviceKind ?? row.serviceKind;
     const item: ReminderItem = {
       bike: row.bikeName ?? row.unit,
       tag: row.unit,
       unitKind: row.unitKind,
       model: row.model,
       serviceKind: row.serviceKind,
-      offered: offerOf(row, standings, added, today)?.serviceKind ?? row.serviceKind,
+      offered,
       state,
       movingHours: hoursOfSeconds(standing.movingS),
       terrainHours: hoursOfThousandths(standing.terrainMs),
@@ -88,8 +91,7 @@ async function reminderItems({ tx, notices, maker, now, today, workshop }: Rider
       hoursLeft: row.hoursLeft,
       about: middleHalfOf(standing),
       noRidesSince: state === 'coming-up' ? (silence?.since ?? null) : null,
-      price: null,
-      turnaround: null,
+      ...offeredAs(workshop, row.unitKind, offered),
       links: maker?.item(row.unitId, row.serviceKind) ?? null,
     };
     items.push({ unitId: row.unitId, bikeId: row.bike ?? row.unitId, item });
@@ -108,6 +110,12 @@ function offerOf(
     restarts: defaultRestarts(row, standing.serviceKind, added) ?? [],
   }));
   return offersFor(jobs, today).find((offer) => offer.includes.includes(row.serviceKind));
+}
+
+/** What the workshop typed of a job. */
+function offeredAs({ offers = [] }: WorkshopFact, unitKind: UnitKind, serviceKind: ServiceKind) {
+  const of = offers.find((one) => one.unitKind === unitKind && one.serviceKind === serviceKind);
+  return { price: of?.price ?? null, turnaround: of?.turnaround ?? null };
 }
 
 async function lastRides(tx: Tx, riderId: string): Promise<ReminderRide[]> {
