@@ -94,7 +94,7 @@ describe('a mail', () => {
       await world.beat();
       expect(toFirst(relay)).toEqual([]);
       expect(relay.taken.at(-1)!.raw.replace(/=\r\n/g, '')).toContain(
-        'Please call: their address takes no mail',
+        'Please call: no mail reaches them',
       );
     },
   );

@@ -230,7 +230,7 @@ describe('the workshop’s list', () => {
     world.now = '2026-06-11T09:00:00Z';
     const [digest] = await world.beat();
     expect(digest!.to.address).toBe('bench@example.org');
-    expect(digest!.text).toContain('Please call: their address takes no mail:\n- Rider 1');
+    expect(digest!.text).toContain('Please call: no mail reaches them:\n- Rider 1');
     world.now = '2026-06-12T09:00:00Z';
     expect(await world.beat()).toEqual([]);
   });
