@@ -127,9 +127,10 @@ function questionOf({ relation: { kind, shiftMs } }: Link): Doubt['question'] {
   return kind === 'shifted' || Math.abs(shiftMs) > CLOCK_SKEW_MS ? 'same-ride-shifted' : 'same-ride-unclear';
 }
 
-/** What a person said comes first, then what needs no shift; the order of arrival is no matter. */
+/** What a person said comes first, then copies, then what needs no shift; the order of arrival is no matter. */
 const byWeight = (x: Link, y: Link): number =>
   Number(y.isSaid) - Number(x.isSaid) ||
+  Number(y.relation.isCopy ?? false) - Number(x.relation.isCopy ?? false) ||
   Math.abs(x.relation.shiftMs) - Math.abs(y.relation.shiftMs) ||
   byStart(x.a, y.a) ||
   byStart(x.b, y.b);

@@ -25,6 +25,8 @@ export interface Outing {
 export interface Relation {
   readonly kind: 'same' | 'unclear' | 'shifted' | 'elsewhere' | 'apart';
   readonly shiftMs: number;
+  /** One rhythm says more of the clocks than one place. */
+  readonly isCopy?: true;
 }
 
 /** Overlap up to this much is skew between two clocks. */
@@ -58,12 +60,27 @@ export function relationOf(a: Outing, b: Outing): Relation {
   const overlaps = overlapMs > Math.min(CLOCK_SKEW_MS, shorterMs / 2);
   const fits = neverMet(a.marks, b.marks) === true ? [] : fitsOf(a.moving, b.moving);
   const copy = bestCopy(a, b, fits, overlaps);
-  if (copy) return { kind: 'same', shiftMs: copy.shiftMs };
+  if (copy) {
+    const isSure = copy.evidence >= SURE_EVIDENCE;
+    return { kind: 'same', shiftMs: copy.shiftMs, ...(isSure && { isCopy: true }) };
+  }
   const byPlace = overlaps ? placeOf(a, b) : null;
-  if (byPlace?.kind === 'same') return byPlace;
+  if (byPlace?.kind === 'same') return { kind: 'same', shiftMs: alignedBy(a, b, fits) };
   const like = fits.find((fit) => isLike(a, b, fit));
   if (like) return { kind: 'shifted', shiftMs: like.shiftMs };
   return byPlace ?? { kind: 'apart', shiftMs: 0 };
+}
+
+/** At one place at one time, with part of it missing: the clocks still differ by what most of it says. */
+function alignedBy(a: Outing, b: Outing, fits: readonly Fit[]): number {
+  const clear = fits.find(
+    (fit) =>
+      fit.share >= LIKE_SHARE &&
+      fit.moments >= LIKE_MOMENTS &&
+      fit.evidence >= SURE_EVIDENCE &&
+      (placeAt(a, b, fit.shiftMs) ?? 1) >= TOGETHER,
+  );
+  return clear?.shiftMs ?? 0;
 }
 
 /** Of several shifts the one that brings them to one place most; of equals the clocks as they are. */
