@@ -26,6 +26,7 @@ export interface ReadingTable {
   /** Where these readings were, of those that still have marks, by id. */
   listMarks(ids: readonly string[]): Promise<ReadonlyMap<string, PlaceMarks>>;
   putMarks(id: string, marks: PlaceMarks): Promise<void>;
+  removeMarks(ids: readonly string[]): Promise<void>;
 }
 
 /** What became of a reading when its file was read again. */

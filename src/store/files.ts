@@ -254,6 +254,14 @@ export function readingTable({ db, workshopId }: Scope): ReadingTable {
           });
       return found;
     },
+    removeMarks: async (ids) => {
+      for (const some of chunked(ids))
+        await db
+          .deleteFrom('reading_mark')
+          .where('workshop_id', '=', workshopId)
+          .where('reading_id', 'in', some)
+          .execute();
+    },
     listIds: async () =>
       (await db.selectFrom('reading').select('id').where('workshop_id', '=', workshopId).execute()).map(
         (row) => row.id,

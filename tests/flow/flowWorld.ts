@@ -6,6 +6,7 @@ import { isWholeFile } from '../../src/files/isWhole.js';
 import { mayBeRide } from '../../src/files/mayBeRide.js';
 import { openFile } from '../../src/files/openFile.js';
 import { readContent } from '../../src/files/readFile.js';
+import { marksUnder } from '../../src/files/threads/marks.js';
 import { checkLedger } from '../../src/flow/carry/checkLedger.js';
 import { importLedger } from '../../src/flow/carry/importLedger.js';
 import type { Deps } from '../../src/flow/deps.js';
@@ -36,6 +37,8 @@ interface RideFile {
   readonly damage?: Recording['damage'];
   /** Rides a loop of this size, so that it is known again; without it there are no positions. Units: metres. */
   readonly loopM?: number;
+  /** The loop lies so far north of the others. Units: degrees. */
+  readonly north?: number;
   /** Tells files of one ride apart. */
   readonly made?: number | string;
 }
@@ -52,6 +55,7 @@ function recordingOf({
   subSport = null,
   damage = null,
   loopM,
+  north = 0,
 }: RideFile): Recording {
   const count = (minutes * 60) / STEP_S + 1;
   const column = (value: (i: number) => number) => Float64Array.from({ length: count }, (_, i) => value(i));
@@ -63,7 +67,7 @@ function recordingOf({
     samples: {
       count,
       timeMs: column((i) => Date.parse(start) + i * STEP_S * 1000),
-      ...(loopM === undefined ? { lat: none, lon: none } : positionsOf(column, loopM)),
+      ...(loopM === undefined ? { lat: none, lon: none } : positionsOf(column, loopM, north)),
       eleM: none,
       distM: column((i) => i * STEP_S * SPEED_MPS),
       speedMps: column(() => SPEED_MPS),
@@ -77,11 +81,11 @@ function recordingOf({
 }
 
 /** Round and round an invented place in the sea. */
-function positionsOf(column: (value: (i: number) => number) => Float64Array, loopM: number) {
+function positionsOf(column: (value: (i: number) => number) => Float64Array, loopM: number, north: number) {
   const angle = (i: number): number => (2 * Math.PI * i * STEP_S * SPEED_MPS) / loopM;
   const radius = loopM / (2 * Math.PI) / 111_000;
   return {
-    lat: column((i) => 41 + radius * Math.sin(angle(i))),
+    lat: column((i) => 41 + north + radius * Math.sin(angle(i))),
     lon: column((i) => -30 + radius * Math.cos(angle(i))),
   };
 }
@@ -125,7 +129,7 @@ export class FlowWorld {
       store: await openTestStore(time.now),
       clock: { now: () => time.now },
       reader: {
-        decode: async (file, now) => decodeFile(readMade, file, now),
+        decode: async (file, now) => decodeFile(readMade, file, now, marksUnder(file.placeKey!)),
         open: openFile,
         mayBeRide,
         isWhole: isWholeFile,

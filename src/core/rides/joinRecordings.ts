@@ -79,6 +79,8 @@ export function joinRecordings<T extends Recorded>(group: readonly T[]): Joined<
   return { members, best, ...movingOf(members, best) };
 }
 
+const COVERED = 0.9;
+
 /** A damaged or sparse recording gives way to a sound one of the same stretch. */
 const isPoor = ({ part: { reading } }: Recorded): boolean =>
   reading.damage !== null || reading.question === 'too-sparse';
@@ -88,7 +90,10 @@ function withoutCovered<T extends Recorded>(group: readonly T[]): readonly T[] {
   const isCovered = (one: Recorded): boolean =>
     sound.some((other) => {
       const shared = Math.min(one.endMs, other.endMs) - Math.max(one.startMs, other.startMs);
-      return shared >= 0.9 * (one.endMs - one.startMs);
+      if (shared < COVERED * (one.endMs - one.startMs)) return false;
+      // What the sound one did not see was ridden all the same.
+      const own = one.moving.map(([from, to]): Stretch => [from, Math.min(to, one.endMs)]);
+      return lengthOf(own) - lengthOf(without(own, other.moving)) >= COVERED * lengthOf(own);
     });
   return group.filter((one) => !isPoor(one) || !isCovered(one));
 }

@@ -37,6 +37,44 @@ export const apartWords = (some: readonly string[], others: readonly string[]): 
     own.map((readingId) => ({ readingId, joins: Object.fromEntries(about.map((id) => [id, false])) })),
   );
 
+/**
+ * Returns the words without which these recordings would be other rides once their marks of places are gone: which are one
+ * as they stand, and which only their places keep apart.
+ */
+export function wordsForMarks(rides: readonly TimedRide[]): JoinWord[] {
+  const words: JoinWord[] = [];
+  for (const [i, ride] of rides.entries()) {
+    words.push(...withinWords(ride));
+    for (const other of rides.slice(i + 1))
+      if (isKeptApartByPlace(ride, other))
+        words.push(...apartWords(ride.parts.map(idOf), other.parts.map(idOf)));
+  }
+  return words;
+}
+
+const idOf = ({ readingId }: Part): string => readingId;
+
+const withinWords = ({ parts, shiftsMs }: TimedRide): JoinWord[] =>
+  parts.length < 2
+    ? []
+    : parts.map((part, i) => ({
+        readingId: part.readingId,
+        joins: Object.fromEntries(
+          parts.flatMap((other, k) => (k === i ? [] : [[other.readingId, shiftsMs[k]! - shiftsMs[i]!]])),
+        ),
+      }));
+
+function isKeptApartByPlace(one: TimedRide, other: TimedRide): boolean {
+  const bare = ({ marks: _, ...part }: Part): Part => part;
+  return one.parts.some((a) =>
+    other.parts.some((b) => {
+      const kind = relationOf(recordedOf(a), recordedOf(b)).kind;
+      const without = relationOf(recordedOf(bare(a)), recordedOf(bare(b))).kind;
+      return kind !== without && without !== 'apart';
+    }),
+  );
+}
+
 /** By how much the other ride's clock is moved to the first one's. */
 function shiftBetween(one: TimedRide, other: TimedRide): number {
   const placed = ({ parts, shiftsMs }: TimedRide) =>

@@ -73,14 +73,14 @@ export function relationOf(a: Outing, b: Outing): Relation {
 
 /** At one place at one time, with part of it missing: the clocks still differ by what most of it says. */
 function alignedBy(a: Outing, b: Outing, fits: readonly Fit[]): number {
-  const clear = fits.find(
+  const clear = fits.filter(
     (fit) =>
       fit.share >= LIKE_SHARE &&
       fit.moments >= LIKE_MOMENTS &&
       fit.evidence >= SURE_EVIDENCE &&
       (placeAt(a, b, fit.shiftMs) ?? 1) >= TOGETHER,
   );
-  return clear?.shiftMs ?? 0;
+  return clear.sort((x, y) => y.togetherMs - x.togetherMs)[0]?.shiftMs ?? 0;
 }
 
 /** Of several shifts the one that brings them to one place most; of equals the clocks as they are. */

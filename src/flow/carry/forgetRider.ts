@@ -5,6 +5,7 @@ import type { MailRow } from '../../ports/mails.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { listNames } from '../names.js';
+import { dropMarks } from '../rides/dropMarks.js';
 
 /** What of a rider lies outside the store. */
 export interface RiderFiles {
@@ -56,6 +57,14 @@ export async function forgetRider(tx: Tx, riderId: string, now: Instant): Promis
   const files = await listRiderFiles(tx, riderId);
   const factsThatName = await listFactsThatName(tx, riderId);
   const handle = `forgotten-${riderId}`;
+  for (const file of await tx.files.listOfRider(riderId)) {
+    const readings = await tx.readings.listOfFile(file.id);
+    await dropMarks(
+      tx,
+      readings.map((row) => row.id),
+      now,
+    );
+  }
   await forgetFolder(tx, riderId);
   await tx.handles.forget('rider', riderId, handle);
   await tx.files.renameArrivals(riderId, 'forgotten');

@@ -150,7 +150,7 @@ function listFresh(touched: ReadonlySet<string>, settlings: readonly (readonly R
  * Returns the readings and all others of their riders and bikes near enough in time to be held against them; also of
  * where they stood before: what was in doubt beside them is so no longer.
  */
-async function listNear(tx: Tx, readingIds: readonly string[]): Promise<Set<string>> {
+export async function listNear(tx: Tx, readingIds: readonly string[]): Promise<Set<string>> {
   const near = new Set(readingIds);
   const parts = await listParts(tx, readingIds);
   const known = await gatherBikes(tx, parts);

@@ -3,9 +3,10 @@ import type { Clock } from '../../ports/clock.js';
 import type { KeptOriginals } from '../../ports/originals.js';
 import type { Store } from '../../ports/store.js';
 import { findClockDoubt } from '../clockDoubt.js';
+import { dropMarks } from '../rides/dropMarks.js';
 
 /**
- * Removes the ride files that nobody has handed over for so many months; what was read from them stays. One that lies
+ * Removes the ride files that nobody has handed over for so many months; what was read from them stays, but for where it was. One that lies
  * in the drop folder still was handed over once, and is not read again.
  * While the clock is doubted none is removed.
  * Errors: `disk-failed`.
@@ -21,5 +22,18 @@ export async function removeOldOriginals(
   if (await store.read((tx) => findClockDoubt(tx, clock))) return;
   const before = startOfDay(addMonths(dayOf(clock.now(), 'UTC'), -months), 'UTC');
   const old = new Set(await store.read((tx) => tx.files.listHashesBefore(before)));
-  for (const sha256 of await originals.list()) if (old.has(sha256)) await originals.remove(sha256);
+  for (const sha256 of await originals.list()) {
+    if (!old.has(sha256)) continue;
+    await originals.remove(sha256);
+    await store.write(async (tx) => {
+      for (const file of await tx.files.list(sha256)) {
+        const readings = await tx.readings.listOfFile(file.id);
+        await dropMarks(
+          tx,
+          readings.map((row) => row.id),
+          clock.now(),
+        );
+      }
+    });
+  }
 }

@@ -1,10 +1,12 @@
 /** Prints what the estimates rest on: all of it, or only the parts named as arguments. */
 import { forecastEvidence } from './forecastEvidence.js';
+import { joinEvidence } from './joinEvidence.js';
 import { severityEvidence } from './severityEvidence.js';
 
 const PARTS: Readonly<Record<string, () => Promise<string>>> = {
   severity: severityEvidence,
   forecast: forecastEvidence,
+  joining: joinEvidence,
 };
 
 const asked = process.argv.slice(2);

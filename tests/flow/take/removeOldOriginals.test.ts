@@ -46,3 +46,21 @@ it('keeps what came again since, and what is younger', async () => {
   expect([...(await left())].sort()).toEqual([first, young].sort());
   expect(await left()).not.toContain(old);
 });
+
+it('removes where a file was with it, and what that decided stays', async () => {
+  const { world, deps, take } = await kept();
+  const at = (rest: object): Uint8Array => rideFile('2025-01-09T08:00:00Z', 60, { loopM: 20_000, ...rest });
+  await take(at({}));
+  await take(at({ made: 'twin' }));
+  await world.import({ bikes: [{ id: 'b2', rider: 'r1', name: 'Bike two', type: 'trail' }] });
+  await world.take(at({ north: 2 }), { bike: 'b2' });
+  const marks = () =>
+    deps.store.read(async (tx) => (await tx.readings.listMarks(await tx.readings.listIds())).size);
+  const before = await deps.store.read((tx) => tx.rides.page('', 100));
+  expect([await marks(), before.length]).toEqual([3, 2]);
+  world.now = '2026-02-11T00:00:00Z';
+  await removeOldOriginals(deps, MONTHS);
+  expect(await marks()).toBe(1);
+  expect(await deps.store.read((tx) => tx.rides.page('', 100))).toEqual(before);
+  await world.expectSound();
+});
