@@ -35,6 +35,14 @@ export const pressingRank = (state: State): number =>
 /** Returns whether a list writes the state strongly: ridden on, it does harm. */
 export const isStrong = (state: State): boolean => state === 'stop-riding' || isReached(state);
 
+/** What comes next for a rider: as mails tell it, and what lies at the workshop above all that is told but the mark. */
+export const RIDER_STATES: readonly State[] = [
+  'stop-riding',
+  'on-the-bench',
+  ...TOLD_STATES.slice(1),
+  'in-time',
+];
+
 /** How far along a service period is: what was told of a lesser state still holds in a greater one. */
 const STAGES: Readonly<Record<State, number>> = {
   'in-time': 0,

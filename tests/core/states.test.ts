@@ -7,6 +7,7 @@ import {
   isWanted,
   PRESSING_STATES,
   pressingRank,
+  RIDER_STATES,
 } from '../../src/core/states.js';
 import { STATES } from '../../src/core/tokens.js';
 
@@ -27,4 +28,10 @@ test('what was told of a lesser state still holds in a greater one', () => {
   expect(isAtLeast('over-interval', 'coming-up')).toBe(true);
   expect(isAtLeast('coming-up', 'due')).toBe(false);
   expect(isAtLeast('on-the-bench', 'coming-up')).toBe(false);
+});
+
+test('a rider sees first what mails tell first, and an unknown history never before what is overdue', () => {
+  expect(RIDER_STATES).toHaveLength(STATES.length);
+  expect(RIDER_STATES[0]).toBe('stop-riding');
+  expect(RIDER_STATES.indexOf('over-interval')).toBeLessThan(RIDER_STATES.indexOf('history-unknown'));
 });

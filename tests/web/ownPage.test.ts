@@ -123,7 +123,9 @@ describe('a rider’s own page', () => {
     const answer = plain(await (await world.post(`${home}/units/F-1/lower-leg/done`, done)).text());
     expect(answer).toContain('lower-leg service of 3 June');
     expect(answer).toContain('Back to your bikes');
-    expect(plain(await world.text(`${home}/units/F-1`))).toContain('3 June lower-leg service at another workshop');
+    expect(plain(await world.text(`${home}/units/F-1`))).toContain(
+      '3 June lower-leg service at another workshop',
+    );
     await world.flow.expectSound();
   });
 

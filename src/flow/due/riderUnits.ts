@@ -2,7 +2,7 @@ import { dayOf } from '../../core/days/calendar.js';
 import type { BikeFact, Fact, ServiceFact, UnitFact } from '../../core/ledger/facts.js';
 import { fittingNow } from '../../core/ledger/ledger.js';
 import { isLive } from '../../core/plan/leads.js';
-import { STATES } from '../../core/tokens.js';
+import { RIDER_STATES } from '../../core/states.js';
 import type { LeadRow } from '../../ports/leads.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
@@ -19,6 +19,8 @@ export interface RiderUnit {
   readonly standings: readonly StandingRow[];
   /** The day that is asked for or booked. */
   readonly lead: (LeadRow & { readonly day: Day }) | null;
+  /** Why it must not be ridden, as the workshop typed it; null where it may. */
+  readonly stopWhy: string | null;
 }
 
 export interface RiderBike {
@@ -47,18 +49,20 @@ export async function listRiderBikes(tx: Tx, riderId: string, now: Instant): Pro
 async function findRiderUnit(tx: Tx, unitId: string, riderId: string): Promise<RiderUnit | undefined> {
   const fact = await tx.facts.current('unit', unitId);
   if (!fact) return undefined;
+  const mark = (await tx.facts.list('mark', { subject: unitId })).at(-1)?.body;
   const lead = (await tx.leads.listOfUnit(unitId)).find((one) => one.riderId === riderId && isLive(one));
   return {
     unitId,
     unit: fact.body,
     standings: [...(await tx.standings.listOf(unitId))].sort(byNeed),
     lead: lead && isPlaced(lead) ? lead : null,
+    stopWhy: mark?.stop ? mark.why : null,
   };
 }
 
 function byNeed(a: StandingRow, b: StandingRow): number {
   const on = ({ likely }: StandingRow): string => likely.p50 ?? '9999';
-  return STATES.indexOf(a.state) - STATES.indexOf(b.state) || (on(a) < on(b) ? -1 : 1);
+  return RIDER_STATES.indexOf(a.state) - RIDER_STATES.indexOf(b.state) || (on(a) < on(b) ? -1 : 1);
 }
 
 /** What was done to a unit, newest first. */

@@ -28,6 +28,7 @@ export const own = {
     booked: (day: string) => `${day}, booked`,
     changeDay: 'Change or withdraw',
     stop: 'Do not ride it: it is marked to be stopped and seen.',
+    stopWhy: (why: string) => `Why: ${why}`,
     unknown: 'Nobody knows when it was last opened: have that done.',
     ask: 'Ask for a day',
     done: 'Already done',

@@ -26,6 +26,7 @@ export const own: typeof english = {
     booked: (day) => `${day}, marcado`,
     changeDay: 'Mudar ou desistir',
     stop: 'Não ande com ela: está assinalada para parar e ser vista.',
+    stopWhy: (why) => `Porquê: ${why}`,
     unknown: 'Ninguém sabe quando foi aberta pela última vez: mande abri-la.',
     ask: 'Pedir um dia',
     done: 'Já foi feita',

@@ -31,7 +31,7 @@ const bikeMarkup = (view: RiderView, { bike, units }: RiderBike): Markup => html
 ${units.length === 0 ? html`<p>${view.texts.own.bikes.noUnit}</p>` : units.map((unit) => unitMarkup(view, unit))}
 </section>`;
 
-function unitMarkup(view: RiderView, { unit, standings, lead }: RiderUnit): Markup {
+function unitMarkup(view: RiderView, { unit, standings, lead, stopWhy }: RiderUnit): Markup {
   const { bikes: texts } = view.texts.own;
   const { words } = view.voice;
   const name = unitName(view, unit);
@@ -39,6 +39,8 @@ function unitMarkup(view: RiderView, { unit, standings, lead }: RiderUnit): Mark
   const of = html`<span class="hidden">${texts.moreOf(name)}</span>`;
   const more = html`<a class="button plain" href="${pathToUnit(view.home ?? '', unit.tag)}">${texts.more}${of}</a>`;
   const title = html`<h3>${name}${unit.model === null ? '' : `, ${unit.model}`}</h3>`;
+  if (stopWhy !== null)
+    return html`${title}<div class="said" role="alert"><p><strong>${texts.stop}</strong></p><p>${texts.stopWhy(stopWhy)}</p><p>${view.texts.call(view.workshop.phone)}</p></div><p>${more}</p>`;
   if (!next) return html`${title}<p>${more}</p>`;
   const to = (act: string): string => pathToUnit(view.home ?? '', unit.tag, next.serviceKind, act);
   const day = lead === null ? null : words.weekday(lead.day, view.today);
@@ -50,7 +52,6 @@ function unitMarkup(view: RiderView, { unit, standings, lead }: RiderUnit): Mark
     [texts.moving, movingOf(view, next)],
   ];
   return html`${title}
-${when(next.state === 'stop-riding', () => html`<p><strong>${texts.stop}</strong></p>`)}
 ${when(next.state === 'history-unknown', () => html`<p>${texts.unknown}</p>`)}
 <dl class="facts">${facts.map(([label, value]) => html`<dt>${label}</dt><dd>${value}</dd>`)}</dl>
 <p class="row">${when(
