@@ -104,8 +104,8 @@ test('it stands on the unit’s page, the most pressing kind open and the others
   const { app } = await webWorld({ document: served });
   const markup = await (await signedIn(app)).text('/units/F-0001');
   expect(plain(markup)).toContain('Hours over time');
-  expect(markup.match(/<figure class="plot">/g)).toHaveLength(3);
-  expect(markup.match(/<details><summary>[^<]+service<\/summary>\s*<figure/g)).toHaveLength(2);
+  expect(markup.match(/<figure class="plot">/g)).toHaveLength(4);
+  expect(markup.match(/<details><summary>[^<]+service<\/summary>\s*<figure/g)).toHaveLength(3);
 });
 
 test('Portuguese says the same in Portuguese', async () => {

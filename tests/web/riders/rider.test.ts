@@ -122,7 +122,9 @@ describe('a link', () => {
       ...DOCUMENT,
       riders: [{ ...DOCUMENT.riders[0]!, email: 'new@example.org' }, DOCUMENT.riders[1]!],
     });
-    expect((await second.world.get(second.link('stop'))).status).toBe(404);
+    expect((await second.world.get(second.link('later'))).status).toBe(404);
+    // Reminders stop from any mail that was ever sent.
+    expect((await second.world.get(second.link('stop'))).status).toBe(200);
   });
 
   it('too old: changes nothing, and sends a fresh one to the known address only', async () => {
