@@ -1,5 +1,6 @@
 /** What riders answer by the links in their mails. Each is done in the transaction that checked the link. */
 import { addDays, dayOf } from '../../core/days/calendar.js';
+import { fittingNow } from '../../core/ledger/ledger.js';
 import { offersFor } from '../../core/ledger/offer.js';
 import { madeAt } from '../../core/links.js';
 import type { Subject } from '../../core/notices/notice/notice.js';
@@ -18,6 +19,8 @@ import { hasPlace } from '../plan/leadDays.js';
 import { addLead, giveUpDay } from '../plan/leads.js';
 import { answerTray } from '../rides/answerTray.js';
 import { getWorkshop } from '../settings.js';
+import { fittingOf } from '../unitLedger.js';
+import { bikeNow } from './bikeNow.js';
 import { queueDayAsked, queueDayWithdrawn } from './kinds/dayAsked.js';
 import { queueOwnPage } from './kinds/link.js';
 import type { OpenedLink } from './links.js';
@@ -81,7 +84,30 @@ export async function askForDay(tx: Tx, of: LinkedUnit, day: Day, entry: Entry, 
     ? await askAgain(tx, lead, day, entry)
     : await addLead(tx, offerOf(of), { state: 'asked-for', day }, entry);
   await queueDayAsked(tx, asked, entry.at, ids);
+  await askForRest(tx, of, day, timeZone, entry, ids);
   return { outcome: 'asked', day };
+}
+
+/** One visit a bike: what else of it is open for its rider comes on the same day, where there is room. */
+async function askForRest(
+  tx: Tx,
+  { unitId, told }: LinkedUnit,
+  day: Day,
+  zone: string,
+  entry: Entry,
+  ids: Ids,
+): Promise<void> {
+  const { bikeId } = await bikeNow(tx, unitId, entry.at, zone);
+  if (bikeId === null) return;
+  for (const fact of await tx.facts.list('fitting', { object: bikeId })) {
+    const other = fact.body.unitId;
+    if (other === unitId || !fittingNow([fittingOf(fact, zone)], entry.at)) continue;
+    const lead = (await tx.leads.listOfUnit(other)).find(
+      (one) => one.state === 'open' && one.riderId === told.riderId,
+    );
+    if (!lead || !(await hasPlace(tx, other, lead.serviceKind, day))) continue;
+    await queueDayAsked(tx, await askAgain(tx, lead, day, entry), entry.at, ids);
+  }
 }
 
 async function askAgain(tx: Tx, lead: LeadRow, day: Day, { by, at }: Entry): Promise<LeadRow> {

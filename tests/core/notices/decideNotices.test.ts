@@ -396,6 +396,8 @@ describe('how many mails', () => {
         .day(later(days))
         .filter((one) => one.to !== WORKSHOP)
         .map((one) => one.to);
+    const behind = world.preview(later(0)).filter(({ isBehind }) => isBehind);
+    expect(behind.map(({ to, decision }) => `${decision} ${to}`)).toEqual(['hold r0', 'hold r3', 'hold r4']);
     expect([toRiders(0).sort(), toRiders(1).length, toRiders(2).length, toRiders(3)]).toEqual([
       ['r1', 'r2'],
       2,

@@ -28,13 +28,14 @@ export const subjectOf = (
   state: State,
   rest: Partial<Omit<Subject, 'standing'>> & Partial<Standing> = {},
 ): Subject => {
-  const { riderId = 'r1', markId = null, answer = null, restarts, ...standing } = rest;
+  const { riderId = 'r1', markId = null, answer = null, isTold = false, restarts, ...standing } = rest;
   const whole = standingWith({ state, likely: likelyOf('2025-12-01'), ...standing });
   return {
     standing: whole,
     restarts: restarts ?? defaultRestarts({ unitKind: 'fork' }, whole.serviceKind, []) ?? [whole.serviceKind],
     riderId,
     markId,
+    isTold,
     answer,
   };
 };

@@ -28,3 +28,11 @@ test('a rider who answered hears nothing before the day that they named', () => 
     serviceDue.mayGo(NOTICE, rider, { today: day(on), unit: [quiet], riders: [] });
   expect([mayGo('2025-06-19'), mayGo('2025-06-20')]).toEqual([false, true]);
 });
+
+test('somebody told the rider: no mail goes about it, and a waiting one may not go', () => {
+  const told = subjectOf('due', { isTold: true });
+  const situation = { today, units: [{ all: [told], rider }], riders: [rider] };
+  const [forWorkshop, forRider] = serviceDue.wishes(situation, []);
+  expect([forWorkshop!.hold, forRider!.hold]).toEqual([null, 'somebody told the rider']);
+  expect(serviceDue.mayGo(NOTICE, rider, { today, unit: [told], riders: [] })).toBe(false);
+});
