@@ -1,6 +1,7 @@
 import type { Command } from 'commander';
 import { checkLedger } from '../../flow/carry/checkLedger.js';
 import { hashPassword, serve, untilAskedToStop } from '../../main.js';
+import { hoursOfSeconds } from '../../units.js';
 import { contextOf } from '../context.js';
 import { withStanchion } from '../opened.js';
 import { readPassword } from '../password.js';
@@ -51,5 +52,13 @@ export const check = async (_options: unknown, command: Command) => {
         : 'There are faults:',
     );
     for (const fault of checked.faults) out.line(`  ${fault}`);
+    for (const { unit, movingS, aloneS } of checked.joined.charges)
+      out.line(
+        `${unit}: rides of several recordings count ${hoursOfSeconds(movingS).toFixed(2)} h; each recording alone would give ${hoursOfSeconds(aloneS).toFixed(2)} h.`,
+      );
+    for (const { ride, file, covers } of checked.joined.covering)
+      out.line(
+        `Ride ${ride}: ${file} lies over ${covers.join(', ')}. Set apart: stanchion tray ${ride} --apart FILE`,
+      );
   });
 };

@@ -121,12 +121,19 @@ function firstDefault(bikes: readonly KnownBike[], ride: RideOfRider, arrived: S
     .filter((said) => inOrder(said, arrived) > 0);
   // What was entered in one moment was entered together.
   const moments = [...new Set(entered.map(({ at }) => at))].sort((a, b) => a - b);
+  let unfitted: Default | null = null;
   for (const asOf of [arrived, ...moments.map((at) => ({ at, seq: Number.POSITIVE_INFINITY }))]) {
     const found = bikeByDefault(bikes, ride, asOf);
-    if (found) return found;
+    const isClear = found?.bikeRule === 'ride-type' || isFittedThen(bikes, found, ride.start);
+    if (found && isClear) return found;
+    unfitted ??= found;
   }
-  return null;
+  // One that had no unit then is charged with nothing, and gives way to one that had.
+  return unfitted;
 }
+
+const isFittedThen = (bikes: readonly KnownBike[], found: Default | null, start: Instant): boolean =>
+  bikes.some((one) => one.bike.id === found?.bikeId && wasFitted(one, start));
 
 /**
  * Returns what the handings-over say together, without a bike where they contradict each other; null where they say

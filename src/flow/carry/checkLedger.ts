@@ -2,6 +2,7 @@ import type { StandingRow } from '../../ports/standings.js';
 import type { Store, Tx } from '../../ports/store.js';
 import { rebuildStandings } from '../due/refreshDue.js';
 import { differenceOf, rideDifferences } from '../rides/checkRides.js';
+import { type JoinedRides, listJoined } from '../rides/listJoined.js';
 import { findWorkshop } from '../settings.js';
 
 export interface Checked {
@@ -11,14 +12,17 @@ export interface Checked {
   readonly integrityFaults: number;
   readonly foreignKeyFaults: number;
   readonly faults: readonly string[];
+  /** What joining recordings took from units, and rides that cover others: for a person to look over, no faults. */
+  readonly joined: JoinedRides;
 }
 
 /** Rebuilds everything derived from the facts and holds it against what is stored; changes nothing. */
 export async function checkLedger(store: Store): Promise<Checked> {
   const { integrityFaults, foreignKeyFaults } = await store.integrity();
-  const { facts, differences } = await store.read(async (tx) => ({
+  const { facts, differences, joined } = await store.read(async (tx) => ({
     facts: await tx.facts.count(),
     differences: await listDifferences(tx),
+    joined: await listJoined(tx),
   }));
   const faults = [...integrityFaults, ...foreignKeyFaults, ...differences];
   return {
@@ -28,6 +32,7 @@ export async function checkLedger(store: Store): Promise<Checked> {
     integrityFaults: integrityFaults.length,
     foreignKeyFaults: foreignKeyFaults.length,
     faults,
+    joined,
   };
 }
 

@@ -1,5 +1,6 @@
 /** What became of rides while something was taken or said, and what that gave to units or took from them. */
 import { chargedRides } from '../../core/ledger/hours.js';
+import { fittingAt } from '../../core/ledger/ledger.js';
 import { clampOn } from '../../core/ledger/weight.js';
 import { isCounted } from '../../core/rides/ride.js';
 import type { RideRow } from '../../ports/rides.js';
@@ -84,6 +85,20 @@ async function chargesOf(
     movingS: charged.reduce((sum, ride) => sum + ride.movingS, 0),
     terrainMs: charged.reduce((sum, ride) => sum + ride.terrainMs, 0),
   };
+}
+
+/** Returns the tags of the units that a ride is charged to. */
+export async function listChargesOf(tx: Tx, ride: RideRow): Promise<string[]> {
+  const { timeZone } = await getWorkshop(tx);
+  const tags: string[] = [];
+  for (const unitId of await listUnitsOn(tx, [ride].filter(isCounted))) {
+    const { unit, fittings } = await getUnitLedger(tx, unitId, timeZone);
+    const isOn = fittings.some(
+      (one) => one.bikeId === ride.bikeId && fittingAt([one], ride.start!) !== undefined,
+    );
+    if (isOn) tags.push(unit.tag);
+  }
+  return tags;
 }
 
 /** Returns which of these rides are charged to a unit. */

@@ -1,6 +1,6 @@
 /** What the check finds where the stored rides were changed behind its back. */
 import { beforeEach, expect, it } from 'vitest';
-import { listDifferences } from '../../../src/flow/carry/checkLedger.js';
+import { checkLedger, listDifferences } from '../../../src/flow/carry/checkLedger.js';
 import type { Tx } from '../../../src/ports/store.js';
 import { FlowWorld, rideFile } from '../flowWorld.js';
 
@@ -66,4 +66,15 @@ it('a recording that is placed where it was not', async () => {
     await tx.rides.put([], [{ ...part!, riderId: null, bikeId: null }]);
   });
   expect(found).toEqual([expect.stringMatching(/^reading .* stands with another ride than its facts say$/)]);
+});
+
+it('lists what joining took from a unit, and a recording that lies over two rides; they are no faults', async () => {
+  const world = await FlowWorld.open('2025-06-20T12:00:00Z');
+  await world.take(rideFile('2025-06-10T08:00:00Z', 60), { name: 'morning.fit', bike: 'b1' });
+  await world.take(rideFile('2025-06-10T10:00:00Z', 60), { name: 'noon.fit', bike: 'b1' });
+  await world.take(rideFile('2025-06-10T08:00:00Z', 180), { name: 'whole.fit', bike: 'b1' });
+  const { ok, joined } = await checkLedger(world.deps.store);
+  expect(ok).toBe(true);
+  expect(joined.charges).toEqual([{ unit: 'F-1', movingS: 3 * 3600, aloneS: 5 * 3600 }]);
+  expect(joined.covering).toMatchObject([{ file: 'whole.fit', covers: ['morning.fit', 'noon.fit'] }]);
 });
