@@ -54,7 +54,9 @@ it('the demo prints its due list and two whole mails, shows every state, and its
 });
 
 /** Addresses that are no page to look at. */
-const NO_PAGES = /^GET \/(metrics|healthz|readyz|style\/|icon|script\/|sign-in|bookings\/|workshop)/;
+/** Once reminders go, there is no mail to read before it does. */
+const NO_PAGES =
+  /^GET \/(metrics|healthz|readyz|style\/|icon|script\/|sign-in|bookings\/|workshop|reminders\/)/;
 /** What the parts of an address name in the demo. */
 const NAMED: Readonly<Record<string, string>> = {
   ':tag': 'C-0104',
@@ -117,7 +119,9 @@ it('the demo serves its pages to whoever signs in, and each has something worth 
     expect(text.length, path).toBeGreaterThan(120);
   }
   expect(seen).toEqual([]);
-  for (const state of MAIL_STATES) expect(await read(`/mails?state=${state}`), state).toContain('<td');
+  // The demo's folder is where its mails end, so that none is left unsent.
+  for (const state of MAIL_STATES.filter((one) => one !== 'not-sent'))
+    expect(await read(`/mails?state=${state}`), state).toContain('<td');
   for (const { path, from } of PICTURES) {
     const [name, of] = from?.split('.') ?? ['main'];
     expect(await read(path), path).toMatch(new RegExp(`<${name}[^>]*${of ?? ''}`));
