@@ -3,7 +3,7 @@ import { type ExplanationPart, explainWeight } from '../../core/ledger/explain.j
 import type { Fact } from '../../core/ledger/facts.js';
 import { type Bike, fittingAt } from '../../core/ledger/ledger.js';
 import { priorOf, type WeighedClass, weighedClasses } from '../../core/ledger/weight.js';
-import { joinRecordings, recordedOf } from '../../core/rides/joinRecordings.js';
+import { joinRecordings, moved, recordedOf } from '../../core/rides/joinRecordings.js';
 import { startOf } from '../../core/rides/settle.js';
 import { ServiceError } from '../../errors.js';
 import type { RideRow } from '../../ports/rides.js';
@@ -17,6 +17,9 @@ const PLACES = ['ground', 'joined', 'covered'] as const;
 
 /** One recording of a ride. `place`: its ground stands for all, it adds moving time, or a sound one covers it. */
 export interface RideRecording {
+  readonly readingId: string;
+  /** By how much its clock was moved. Units: milliseconds. */
+  readonly shiftMs: number;
   readonly file: string;
   readonly format: Reading['format'];
   readonly start: Instant | null;
@@ -50,6 +53,8 @@ export interface RideStory {
   readonly hand: Fact<'hours'> | null;
   /** The one whose ground is used first. */
   readonly recordings: readonly RideRecording[];
+  /** Rides that a person set apart from this one. */
+  readonly apart: readonly Pick<RideRow, 'id' | 'start'>[];
 }
 
 /** What a ride's page shows. */
@@ -72,7 +77,8 @@ export async function getRide(tx: Tx, id: string): Promise<RideStory> {
   const bike = ride.bikeId === null ? null : await getBike(tx, ride.bikeId);
   const units = bike === null || ride.start === null ? [] : await listTagsOn(tx, bike.id, ride.start);
   const hand = ride.source === 'hand' ? ((await tx.facts.current('hours', id)) ?? null) : null;
-  const made = ride.source === 'hand' ? { ground: null, recordings: [] } : await madeOf(tx, ride, bike);
+  const made =
+    ride.source === 'hand' ? { ground: null, recordings: [], apart: [] } : await madeOf(tx, ride, bike);
   return { ride, bike, units, hand, ...made };
 }
 
@@ -92,10 +98,12 @@ async function madeOf(
   tx: Tx,
   ride: RideRow,
   bike: Bike | null,
-): Promise<Pick<RideStory, 'ground' | 'recordings'>> {
+): Promise<Pick<RideStory, 'ground' | 'recordings' | 'apart'>> {
   const parts = await listParts(tx, ride.readingIds);
   // In the order of the ride's own making, on which the choice between equals depends.
-  const group = ride.readingIds.map((id) => recordedOf(parts.find((part) => part.readingId === id)!));
+  const group = ride.readingIds.map((id, i) =>
+    moved(recordedOf(parts.find((part) => part.readingId === id)!), ride.shiftsMs[i] ?? 0),
+  );
   const { members, best, terrain } = joinRecordings(group);
   const { reading } = best.part;
   const options = {
@@ -105,7 +113,12 @@ async function madeOf(
   const wasRidden = best.part.answer.ride?.vehicle === true;
   const leftOut = reading.leftOut.filter(({ code }) => code !== 'vehicle' || !wasRidden);
   const files = await fileNames(tx, ride.readingIds);
+  const saidApart = parts.flatMap(({ answer }) =>
+    Object.entries(answer.joins ?? {}).flatMap(([id, said]) => (said === false ? [id] : [])),
+  );
+  const apart = await tx.rides.listOfReadings([...new Set(saidApart)]);
   return {
+    apart: apart.filter(({ id }) => id !== ride.id),
     ground: {
       prior: options.prior,
       classes: weighedClasses(terrain, options),
@@ -116,6 +129,8 @@ async function madeOf(
     recordings: group
       .map(
         (one): RideRecording => ({
+          readingId: one.part.readingId,
+          shiftMs: one.shiftMs,
           file: files.get(one.part.readingId) ?? '',
           format: one.part.reading.format,
           start: startOf(one.part),

@@ -87,6 +87,19 @@ async function chargesOf(
   };
 }
 
+/** What a ride gives to which units. */
+export interface GivenHours {
+  readonly movingS: Seconds;
+  readonly tags: readonly string[];
+}
+
+/** Returns what a ride that counts gives to units; null where it is none, or does not count. */
+export async function findGiven(tx: Tx, rideId: string): Promise<GivenHours | null> {
+  const ride = await tx.rides.find(rideId);
+  if (!ride || !isCounted(ride)) return null;
+  return { movingS: ride.movingS, tags: await listChargesOf(tx, ride) };
+}
+
 /** Returns the tags of the units that a ride is charged to. */
 export async function listChargesOf(tx: Tx, ride: RideRow): Promise<string[]> {
   const { timeZone } = await getWorkshop(tx);

@@ -3,6 +3,7 @@ import type { Tx } from '../../ports/store.js';
 import { openFolderMeanings, type Stray } from '../take/folderMeaning.js';
 import { isAskedBy } from '../take/whatHappened.js';
 import { listTray, type TrayRow } from './listTray.js';
+import { findGiven, type GivenHours } from './rideChanges.js';
 
 export interface Named {
   readonly handle: string;
@@ -15,6 +16,8 @@ export interface TrayPage {
   readonly bikes: readonly (Named & { readonly rider: string | null })[];
   /** Files of the drop folder that could not be used. */
   readonly aside: readonly InboxRow[];
+  /** What the ride that was just answered gives to which units; null where none was, or it does not count. */
+  readonly given: GivenHours | null;
 }
 
 export interface AskingRow extends TrayRow {
@@ -24,7 +27,8 @@ export interface AskingRow extends TrayRow {
 
 const byName = (a: Named, b: Named): number => (a.name < b.name ? -1 : 1);
 
-export async function getTrayPage(tx: Tx): Promise<TrayPage> {
+export async function getTrayPage(tx: Tx, answered: string | null = null): Promise<TrayPage> {
+  const given = answered === null ? null : await findGiven(tx, answered);
   const handles = await tx.handles.all('rider');
   const riders = (await tx.contacts.list()).map(({ riderId, name }) => ({
     handle: handles.get(riderId) ?? riderId,
@@ -44,5 +48,5 @@ export async function getTrayPage(tx: Tx): Promise<TrayPage> {
     return stray !== null && isAskedBy(stray, code) ? stray : null;
   };
   const asking = (await listTray(tx)).map((row) => ({ ...row, stray: strayOf(row) }));
-  return { asking, riders: riders.sort(byName), bikes: bikes.sort(byName), aside };
+  return { asking, riders: riders.sort(byName), bikes: bikes.sort(byName), aside, given };
 }

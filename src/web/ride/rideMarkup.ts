@@ -28,7 +28,7 @@ ${standing(viewer, view)}
 ${view.ground === null || view.ride.movingS === 0 ? '' : html`<p class="lead">${explanationText(view.ground.explanation, ride.explanation, ride.lead)}</p>`}
 <div class="beside"><section>${hoursFacts(viewer, view)}</section><section>${rideFacts(viewer, view)}</section></div>
 ${view.ground === null ? '' : groundMarkup(viewer, view, view.ground)}
-${recordingsMarkup(viewer, view.recordings)}
+${recordingsMarkup(viewer, view)}
 ${notesMarkup(viewer, view.recordings)}
 <p class="soft">${texts.severityNote}</p>`,
   });

@@ -17,7 +17,8 @@ import { trayMarkup } from './trayMarkup.js';
 
 export function trayPage(pages: Pages, deps: WebDeps): void {
   const show = async (c: Context<WebEnv>, after: After): Promise<Markup> => {
-    const view = await deps.store.read(getTrayPage);
+    const answered = c.req.query('ride') ?? null;
+    const view = await deps.store.read((tx) => getTrayPage(tx, answered));
     // Counted afresh: the form may just have answered one.
     return trayMarkup({ ...c.get('viewer'), waiting: view.asking.length }, view, after);
   };
@@ -29,10 +30,13 @@ export function trayPage(pages: Pages, deps: WebDeps): void {
     const fields = { ...(await fieldsOf(c)), ride: c.req.param('id') };
     const work = async (): Promise<string> => {
       const form = new EntryForm(fields, viewer);
-      const ride = await change(deps, c, async (tx, entry) =>
-        answerTray(tx, fields.ride, await answerOf(tx, form), entry),
-      );
-      return `/tray?done=${becameOf(ride)}`;
+      const answer = await change(deps, c, async (tx, entry) => {
+        const said = await answerOf(tx, form);
+        return { said, ride: await answerTray(tx, fields.ride, said, entry) };
+      });
+      if (answer.said.apart !== undefined || answer.said.with !== undefined)
+        return `/rides/${answer.ride.id}`;
+      return `/tray?done=${becameOf(answer.ride)}&ride=${answer.ride.id}`;
     };
     return taken(c, fields, work, (after) => show(c, after));
   });
@@ -46,11 +50,26 @@ function becameOf({ dismissed, question, indoor }: RideRow): string {
 
 /** The button says which of a ride's forms was sent. */
 async function answerOf(tx: Tx, form: EntryForm): Promise<TrayAnswer> {
-  const say = form.choice('say', ['yes', 'no', 'who', 'rider', 'bike', 'on', 'on-minutes', 'minutes']);
+  const say = form.choice('say', [
+    'yes',
+    'no',
+    'who',
+    'rider',
+    'bike',
+    'on',
+    'on-minutes',
+    'minutes',
+    'apart',
+    'with',
+  ]);
   switch (say) {
     case 'yes':
     case 'no':
       return { ride: say === 'yes' };
+    case 'apart':
+      return { apart: form.fields.about ?? '' };
+    case 'with':
+      return { with: form.fields.about ?? '' };
     case 'who':
       return whoOf(tx, form);
     case 'rider':

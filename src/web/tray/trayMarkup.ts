@@ -1,5 +1,7 @@
 import { html } from 'hono/html';
+import type { GivenHours } from '../../flow/rides/rideChanges.js';
 import type { AskingRow, TrayPage } from '../../flow/rides/trayPage.js';
+import { hoursOfSeconds } from '../../units.js';
 import { small } from '../cells/dueCells.js';
 import { formToken, page } from '../layout.js';
 import { choice, field, type Markup, NOTHING, said, saidAfter, table, when } from '../markup.js';
@@ -9,7 +11,8 @@ import type { Viewer } from '../viewer.js';
 
 export function trayMarkup(viewer: Viewer, view: TrayPage, after: After): Markup {
   const { tray } = viewer.texts;
-  const { kept, counted, indoors, open } = tray;
+  const { kept, indoors, open } = tray;
+  const counted = countedText(viewer, view.given);
   const told: Record<string, string> = { kept, counted, indoors, open };
   // A fault stands at its own ride, unless that ride is gone.
   const isHere = view.asking.some((row) => row.id === after.fields.ride);
@@ -23,6 +26,12 @@ ${saidAfter(isHere ? null : after.fault, after.done === null ? undefined : told[
 ${view.asking.length === 0 ? html`<p>${tray.empty}</p>` : view.asking.map((row) => entry(viewer, view, row, after))}
 ${aside(viewer, view)}`,
   });
+}
+
+function countedText({ texts: { tray }, words }: Viewer, given: GivenHours | null): string {
+  if (given === null) return tray.counted;
+  if (given.tags.length === 0) return tray.keptOnly;
+  return tray.countedOn(words.hours(hoursOfSeconds(given.movingS)), words.list(given.tags));
 }
 
 function entry(viewer: Viewer, view: TrayPage, row: AskingRow, after: After): Markup {

@@ -197,3 +197,25 @@ test('what was odd in a file is told in words', async () => {
   const { text } = await opened({ name: 'local.gpx', bytes });
   expect(text).toMatch(/What was odd in the files Times without a zone were read as UTC \([\d,]+\)\./);
 });
+
+test('a joining shows whose clock was off, and is undone and made again from the page', async () => {
+  const copy = gpxRide(evening, { type: 'cycling', clockShiftMs: 3_600_000 });
+  const { world, visitor, ride, text } = await opened(
+    { name: 'a.fit', bytes: asFit(evening) },
+    { name: 'copy.gpx', bytes: copy },
+  );
+  expect(await recordedRides(world)).toHaveLength(1);
+  expect(text).toMatch(/its clock was off by 1(\.0)* h/);
+  const [, copyId] = ride.readingIds;
+  const form = await visitor.send(`/rides/${ride.id}`, `/tray/${ride.id}`, { say: 'apart', about: copyId! });
+  const own = form.headers.get('location')!;
+  const parted = await recordedRides(world);
+  expect(parted).toHaveLength(2);
+  const page = await visitor.text(own);
+  expect(plain(page)).toContain('Not the same ride, somebody said');
+  const other = parted.find((one) => !own.endsWith(one.id))!;
+  await visitor.send(own, own.replace('/rides/', '/tray/'), { say: 'with', about: other.id });
+  expect((await recordedRides(world)).map(({ movingS, shiftsMs }) => [movingS, shiftsMs])).toEqual([
+    [ride.movingS, ride.shiftsMs],
+  ]);
+});

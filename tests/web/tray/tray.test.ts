@@ -21,8 +21,11 @@ test('a ride of nobody is asked about, named in the navigation, and counts once 
   expect(plain(markup)).toContain('Whose ride is this? File who <knows>.gpx Started 8 June, 08:00');
   const [form] = formsOn(markup);
   const response = await visitor.send('/tray', form!, { say: 'rider', rider: 'r1' });
-  expect(response.headers.get('location')).toBe('/tray?done=counted');
-  expect(plain(await visitor.text('/tray?done=counted'))).toContain('It counts now. The tray is empty.');
+  const location = response.headers.get('location')!;
+  expect(location).toMatch(/^\/tray\?done=counted&ride=/);
+  expect(plain(await visitor.text(location))).toMatch(
+    /It counts now: [\d.]+ h on F-0001\. The tray is empty\./,
+  );
   // 1800 s of riding besides the 45 hours by hand.
   expect(await hoursOf(world, 'F-0001')).toBe(45.5);
 });
@@ -72,7 +75,7 @@ test('a bike may be named instead, and a ride may be none', async () => {
   await visitor.send('/tray', forms[0]!, { say: 'bike', bike: 'b2' });
   expect(await hoursOf(world, 'F-0002')).toBe(0.5);
   const response = await visitor.send('/tray', forms[1]!, { say: 'no' });
-  expect(response.headers.get('location')).toBe('/tray?done=kept');
+  expect(response.headers.get('location')).toMatch(/^\/tray\?done=kept&ride=/);
   expect(plain(await visitor.text('/tray'))).toContain('The tray is empty.');
 });
 
@@ -98,7 +101,7 @@ test('a track without times counts for the minutes that somebody says, at the ti
     expect(await refused.text()).toContain(message);
   }
   const response = await visitor.send('/tray', form!, fields);
-  expect(response.headers.get('location')).toBe('/tray?done=counted');
+  expect(response.headers.get('location')).toMatch(/^\/tray\?done=counted&ride=/);
   expect(await hoursOf(world, 'F-0001')).toBe(46.25);
   const ride = (await world.store.read((tx) => allRides(tx))).find((one) => one.source === 'recorded')!;
   // Summer time of the IANA data: 09:30 in the zone is 08:30 by UTC.

@@ -77,6 +77,10 @@ export const ride = {
   },
 
   recordingsTitle: 'Recordings',
+  clockOff: (hours: string) => `its clock was off by ${hours}`,
+  setApart: 'A ride of its own',
+  apartTitle: 'Not the same ride, somebody said',
+  makeOne: 'The same ride',
   recordings: {
     file: 'File',
     start: 'Began',

@@ -48,6 +48,9 @@ export const tray = {
   answer: 'Save the answer',
   choose: 'choose',
   counted: 'It counts now.',
+  countedOn: (hours: string, units: string) => `It counts now: ${hours} on ${units}.`,
+  keptOnly:
+    'It is kept. No unit was on this bike then, so it counts for none; enter an earlier fitting and it does.',
   indoors: 'It is kept. Ridden indoors, it counts for no unit.',
   kept: 'The file is kept, and not counted as a ride.',
   open: 'Saved. One more question about this ride stands in the tray.',

@@ -89,6 +89,10 @@ export const ride: typeof english = {
   },
 
   recordingsTitle: 'Gravações',
+  clockOff: (hours) => `o relógio dela estava errado por ${hours}`,
+  setApart: 'É outra volta',
+  apartTitle: 'Alguém disse que não é a mesma volta',
+  makeOne: 'É a mesma volta',
   recordings: {
     file: 'Ficheiro',
     start: 'Começo',

@@ -50,6 +50,9 @@ export const tray: typeof english = {
   answer: 'Guardar a resposta',
   choose: 'escolher',
   counted: 'Agora conta.',
+  countedOn: (hours, units) => `Agora conta: ${hours} em ${units}.`,
+  keptOnly:
+    'Fica guardada. Esta bicicleta não tinha então nenhuma unidade, por isso não conta para nenhuma; registe uma montagem anterior e passa a contar.',
   indoors: 'Fica guardada. Feita dentro de casa, não conta para nenhuma unidade.',
   kept: 'O ficheiro fica guardado e não conta como volta.',
   open: 'Guardado. Há mais uma pergunta sobre esta volta no tabuleiro.',
