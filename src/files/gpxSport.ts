@@ -63,8 +63,26 @@ const WORDS = new Map<string, SportNames>(
 /** FIT profile names that say nothing of what was done. */
 const NOTHING_SAID = new Set(['generic', 'all', 'transition', 'invalid']);
 
-/** Returns FIT profile names for a track's type; nulls for free text and for a number, which means something else to each program. */
-export function sportOfType(type: string): { sport: string | null; subSport: string | null } {
+/**
+ * What numbers mean to the programs that write them, by a hash of the first letters of the file's `creator`: no product's
+ * name stands here. Source: files of theirs, and their users' word for them; from memory.
+ */
+const NUMBERS_OF = new Map<number, Readonly<Record<string, SportNames>>>([
+  [0x3f79_6187, { 1: ['cycling', null], 9: ['running', null], 17: ['cycling', 'virtual_activity'] }],
+]);
+
+/** FNV-1a, 32 bits. */
+function hashOf(text: string): number {
+  let hash = 0x811c_9dc5;
+  for (let i = 0; i < text.length; i++) hash = Math.imul(hash ^ text.charCodeAt(i), 0x0100_0193) >>> 0;
+  return hash;
+}
+
+/** Returns FIT profile names for a track's type; nulls for free text, and for a number that the creator gives no meaning. */
+export function sportOfType(type: string, creator = ''): { sport: string | null; subSport: string | null } {
+  const maker = /^[a-z]+/.exec(creator.trim().toLowerCase())?.[0] ?? '';
+  const numbered = NUMBERS_OF.get(hashOf(maker))?.[type.trim()];
+  if (numbered !== undefined) return { sport: numbered[0], subSport: numbered[1] };
   const word = type
     .trim()
     // Words that are run together, as in `EBikeRide`.

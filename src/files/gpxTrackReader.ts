@@ -40,6 +40,8 @@ export class GpxTrackReader {
   readonly tracks: GpxTrack[] = [];
   /** Whether the root element was closed: all after it is no part of the file. */
   complete = false;
+  /** What the file says wrote it. */
+  creator = '';
   readonly #parser = new SaxesParser<{ xmlns?: false; position: false }>({ position: false });
   readonly #namespaces = new XmlNamespaces();
   readonly #columns: SampleColumns;
@@ -93,7 +95,10 @@ export class GpxTrackReader {
     const uri = this.#namespaces.open(name, attributes);
     const local = localName(name);
     if (this.#matched !== this.#depth - 1 || !CHILDREN[this.#matched]?.includes(local)) return;
-    if (this.#depth === 1) this.#namespace = uri;
+    if (this.#depth === 1) {
+      this.#namespace = uri;
+      this.creator = String(attributes.creator ?? '').slice(0, 100);
+    }
     if (uri !== this.#namespace) return;
     this.#matched = this.#depth;
     this.#begin(local, attributes);

@@ -48,7 +48,9 @@ export function readGpx(bytes: Uint8Array, source: string): FileContent {
   }
   const damage = stopped === null ? null : reader.complete ? 'checksum' : 'cut-off';
   const tracks = outings(reader.tracks, columns.times(), notes);
-  const recordings = tracks.flatMap((track) => recordingOf(track, columns, damage, notes) ?? []);
+  const recordings = tracks.flatMap(
+    (track) => recordingOf(track, columns, { damage, creator: reader.creator }, notes) ?? [],
+  );
   if (recordings.length > 0) return { recordings };
   return nothingLeft(notes, damage, source);
 }
@@ -90,7 +92,7 @@ function follows(before: GpxTrack, after: GpxTrack, timeMs: Float64Array): boole
 function recordingOf(
   track: GpxTrack,
   columns: SampleColumns,
-  damage: Recording['damage'],
+  { damage, creator }: { readonly damage: Recording['damage']; readonly creator: string },
   fileNotes: NoteCounter,
 ): Recording | null {
   const notes = new NoteCounter(fileNotes.list());
@@ -101,7 +103,7 @@ function recordingOf(
   if (rows.length === 0 || (damage !== null && rows.length < 2)) return null;
   return {
     format: 'gpx',
-    ...sportOfType(track.type),
+    ...sportOfType(track.type, creator),
     samples: columns.samples(rows),
     spans: spansOf(rows, segments),
     damage,

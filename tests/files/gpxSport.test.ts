@@ -1,6 +1,7 @@
 import { getFitSportId, getFitSubSportId } from 'fit-file-parser';
 import { describe, expect, it } from 'vitest';
 import { sportOfType } from '../../src/files/gpxSport.js';
+import { itWithRecordings, recordingBytes } from '../fixtures/recordings.js';
 
 const WORDS = [
   'Cycling',
@@ -66,5 +67,30 @@ describe('sportOfType', () => {
     ]) {
       expect(sportOfType(word), word).toEqual({ sport: null, subSport: null });
     }
+  });
+
+  it('reads words that are run together, as exports write them', () => {
+    const said = ['VirtualRide', 'EBikeRide', 'EMountainBikeRide', 'MountainBikeRide', 'GravelRide'].map(
+      (word) => Object.values(sportOfType(word)).join(' '),
+    );
+    expect(said).toEqual([
+      'cycling virtual_activity',
+      'e_biking ',
+      'e_biking e_bike_mountain',
+      'cycling mountain',
+      'cycling gravel_cycling',
+    ]);
+  });
+
+  it('makes nothing of a number by a program whose numbers are not known', () => {
+    expect(sportOfType('17', 'a test').sport).toBeNull();
+  });
+
+  itWithRecordings('makes of a number what its program means by it', () => {
+    const text = new TextDecoder().decode(recordingBytes('rides/bike-10.gpx'));
+    const creator = /creator="([^"]*)"/.exec(text)![1]!;
+    expect(sportOfType('1', creator)).toEqual({ sport: 'cycling', subSport: null });
+    expect(sportOfType('17', creator)).toEqual({ sport: 'cycling', subSport: 'virtual_activity' });
+    expect(sportOfType('4711', creator).sport).toBeNull();
   });
 });
