@@ -6,6 +6,7 @@ import { type Ridden, rideOver } from './ridden.js';
 import { fitOptions, nameOf, type PlannedRide, type RideFile, startOn } from './season.js';
 
 const HOUR_MS = 3_600_000;
+const MINUTE_MS = 60_000;
 
 /** What the file is there to show: a code of `look` or `take`. */
 export interface OddFile extends RideFile {
@@ -22,6 +23,32 @@ const oneRide = (course: CourseName, seed: string, startMs: number, pace = 1): R
     halts: 2,
     stopsRecorder: true,
   });
+
+/** The samples at these indexes, as one span. */
+const samplesAt = (ridden: Ridden, indexes: readonly number[]): Ridden => {
+  const pick = (column: readonly number[]): number[] => indexes.map((i) => column[i]!);
+  return {
+    timeMs: pick(ridden.timeMs),
+    latDeg: pick(ridden.latDeg),
+    lonDeg: pick(ridden.lonDeg),
+    eleM: pick(ridden.eleM),
+    distM: pick(ridden.distM),
+    speedMps: pick(ridden.speedMps),
+    spanStarts: [0],
+    movingS: ridden.movingS,
+  };
+};
+
+/** A point at most every so often, as recorders do that save their battery. */
+function thinned(ridden: Ridden, everyMs: number): Ridden {
+  const kept: number[] = [];
+  for (const [i, at] of ridden.timeMs.entries())
+    if (kept.length === 0 || at - ridden.timeMs[kept.at(-1)!]! >= everyMs) kept.push(i);
+  return samplesAt(ridden, kept);
+}
+
+/** The same riding a hundred kilometres to the north. */
+const farAway = (ridden: Ridden): Ridden => ({ ...ridden, latDeg: ridden.latDeg.map((lat) => lat + 1) });
 
 const text = (content: string): Uint8Array => new TextEncoder().encode(content);
 
@@ -48,7 +75,7 @@ export const oddFilesOf = (today: string, season: readonly PlannedRide[]): OddFi
 
   const twin = latest('b1', 4);
   const shifted = latest('b3', 2);
-  const halfLater = latest('b8', 1);
+  const alsoLater = latest('b8', 2);
   const indoor = rideOn('short road', 8);
   const run = rideOn('footpath', 12, 0.8);
   const untimed = rideOn('gravel round', 4);
@@ -60,7 +87,21 @@ export const oddFilesOf = (today: string, season: readonly PlannedRide[]): OddFi
   const unset = rideOn('evening trail', 40);
   const future = rideOn('evening trail', -30);
   const walk = rideOn('footpath', 9, 0.3);
-  const overlap = oneRide('evening trail', 'odd overlap', halfLater.ridden.timeMs.at(-1)! - 10 * 60_000);
+  // Nobody halts on it: its rhythm alone tells nothing, and no zone explains its second clock.
+  const smooth = rideOver({
+    course: getCourse('short road'),
+    seed: 'odd smooth',
+    startMs: on(25, 'odd smooth'),
+    pace: 1,
+    sampling: 'second',
+    halts: 0,
+    stopsRecorder: false,
+  });
+  const sparse = thinned(rideOn('gravel round', 22), 90_000);
+  const elsewhere = farAway(
+    oneRide('long road', 'odd elsewhere', latest('b8', 3).ridden.timeMs[0]! + 25 * MINUTE_MS),
+  );
+  const overlap = oneRide('evening trail', 'odd unclear', alsoLater.ridden.timeMs.at(-1)! - 10 * MINUTE_MS);
   const mountainFit = (ridden: Ridden): Uint8Array => fitRide(ridden, fitOptions('mountain'));
 
   return [
@@ -70,7 +111,16 @@ export const oddFilesOf = (today: string, season: readonly PlannedRide[]): OddFi
     named('joined', 'inbox/r2/b3', shifted.ridden, '_wall-time.gpx', () =>
       gpxRide(shifted.ridden, { type: 'cycling', clockShiftMs: 3 * HOUR_MS }),
     ),
-    named('same-ride-unclear', 'inbox/r6/b8', overlap, '_again.fit', () => mountainFit(overlap)),
+    named('same-ride-unclear', 'inbox/r6/b8', overlap, '_again.fit', () =>
+      fitRide(overlap, { ...fitOptions('mountain'), indoor: true, subSport: SUB_SPORT.mountain }),
+    ),
+    // A ride of the season waits beside it: one bike is not in two places.
+    named('counted', 'inbox/r6/b8', elsewhere, '_elsewhere.fit', () => mountainFit(elsewhere)),
+    named('counted', 'inbox/r2/b3', smooth, '.gpx', () => gpxRide(smooth, { type: 'cycling' })),
+    named('same-ride-shifted', 'inbox/r2/b3', smooth, '_late-clock.gpx', () =>
+      gpxRide(smooth, { type: 'cycling', clockShiftMs: 67 * MINUTE_MS }),
+    ),
+    named('too-sparse', 'inbox/r4/b6', sparse, '_saving.gpx', () => gpxRide(sparse, { type: 'cycling' })),
     named('indoor', 'inbox/r1', indoor, '_indoors.fit', () =>
       fitRide(indoor, { ...fitOptions('indoor'), indoor: true }),
     ),

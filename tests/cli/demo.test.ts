@@ -45,7 +45,9 @@ it('the demo prints its due list and two whole mails, shows every state, and its
     new Set(['terrain-hours', 'moving-hours', 'months', 'none']),
   );
   expect(await valuesOf('state', 'leads', '--all')).toEqual(new Set(LEAD_STATES));
-  expect(await valuesOf('code', 'tray')).toEqual(new Set(Object.keys(QUESTIONS)));
+  // That one is asked when a later reader no longer finds a ride: no file of a new ledger brings it about.
+  const asked = Object.keys(QUESTIONS).filter((code) => code !== 'not-in-file');
+  expect(await valuesOf('code', 'tray')).toEqual(new Set(asked));
   const hours = [...(await rowsOf('hours', 'b7')), ...(await rowsOf('hours', 'b9'))];
   const filled = hours.filter(({ movingHours }) => Number(movingHours) > 0).map(({ source }) => source);
   expect(new Set(filled)).toEqual(new Set(HOUR_SOURCES));
@@ -62,6 +64,7 @@ const NAMED: Readonly<Record<string, string>> = {
   ':tag': 'C-0104',
   ':handle': 'b7',
   'GET /riders/:handle': 'r1',
+  'GET /reminders/:handle': 'r1',
   ':unitKind': 'fork',
   ':serviceKind': 'lower-leg',
   ':fleet': 't1',

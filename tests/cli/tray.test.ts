@@ -42,10 +42,13 @@ const filled = (option: string): string[] =>
     .replace('BIKE', 'b1')
     .split(' ');
 
+/** It asks when a later reader no longer finds a ride, which no file of a new ledger brings about. */
+const ASKED = Object.keys(QUESTIONS).filter((code) => code !== 'not-in-file');
+
 describe('the tray', () => {
   it('of the demo asks every question there is, in a sentence that ends in a question mark', async () => {
     const rows = await trayOf(copyOfDemo());
-    expect([...new Set(rows.map((row) => row.code))].sort()).toEqual(Object.keys(QUESTIONS).sort());
+    expect([...new Set(rows.map((row) => row.code))].sort()).toEqual([...ASKED].sort());
     for (const { question, answers } of rows) {
       expect(question).toMatch(/^[A-Z].*\?$|^[A-Z].*\. [A-Z].*\?/);
       expect(answers.length).toBeGreaterThan(1);
@@ -53,7 +56,7 @@ describe('the tray', () => {
     }
   });
 
-  it.each(Object.keys(QUESTIONS))('takes each answer that it offers to %s', async (code) => {
+  it.each(ASKED)('takes each answer that it offers to %s', async (code) => {
     const rows = (await trayOf(copyOfDemo())).filter((row) => row.code === code);
     const { id, answers } = rows[0]!;
     for (const { option } of answers) {

@@ -27,7 +27,7 @@ describe('the ride files', () => {
     const paths = scenario.rides.map((ride) => ride.path);
     expect(new Set(paths).size).toBe(paths.length);
     expect(paths.length).toBeGreaterThanOrEqual(90);
-    expect(paths.length).toBeLessThanOrEqual(140);
+    expect(paths.length).toBeLessThanOrEqual(150);
     expect(scenario.rides.reduce((sum, ride) => sum + ride.bytes().length, 0)).toBeLessThan(25e6);
   });
 

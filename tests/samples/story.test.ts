@@ -10,6 +10,7 @@ afterAll(() => rmSync(dir, { recursive: true }));
 
 /** Files that count, and how; all others are answered with the code that they show. */
 const COUNTED: Readonly<Record<string, string>> = {
+  counted: 'counted',
   joined: 'joined',
   indoor: 'kept-only',
   'cut-off': 'counted',

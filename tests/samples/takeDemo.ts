@@ -4,6 +4,7 @@ import { isWholeFile } from '../../src/files/isWhole.js';
 import { mayBeRide } from '../../src/files/mayBeRide.js';
 import { openFile } from '../../src/files/openFile.js';
 import { readContent } from '../../src/files/readFile.js';
+import { marksUnder } from '../../src/files/threads/marks.js';
 import { importLedger } from '../../src/flow/carry/importLedger.js';
 import type { Deps } from '../../src/flow/deps.js';
 import { type DueRow, listDue } from '../../src/flow/due/listDue.js';
@@ -15,6 +16,9 @@ import { decodeFile } from '../../src/flow/take/decodeFile.js';
 import { ingestFile, type Taken } from '../../src/flow/take/ingestFile.js';
 import { openStore } from '../../src/store/open.js';
 import { day, type Instant, moment } from '../../src/units.js';
+
+/** As the program tells places from one another; the key is of this test. */
+const mark = marksUnder('demo');
 
 /** The document with its defaults filled in by hand, so that this stands apart from how `import` reads it. */
 const filled = ({ document }: Scenario): ImportDocument => {
@@ -85,7 +89,7 @@ export const takeDemo = async (
     store,
     clock: { now: () => now },
     reader: {
-      decode: async (file, at) => decodeFile(readContent, file, at),
+      decode: async (file, at) => decodeFile(readContent, file, at, mark),
       open: openFile,
       mayBeRide,
       isWhole: isWholeFile,

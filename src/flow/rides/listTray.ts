@@ -62,7 +62,7 @@ export async function listTray(tx: Tx, asking?: readonly RideRow[]): Promise<Tra
       sameAs: ride.otherRideId,
       sameAsStart: other?.start ?? null,
       named: named.length > 1 ? named : [],
-      answers: answersTo(question, handles),
+      answers: answersTo(question, handles, ride.bikeId === null ? null : (bikes.get(ride.bikeId) ?? null)),
     });
   }
   return rows;

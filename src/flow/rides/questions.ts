@@ -33,8 +33,8 @@ export interface TrayOption {
 const NO_RIDE: TrayOption = { option: '--ride no', means: 'it is no bike ride: keep it, count nothing' };
 const STARTED = 'when it started, such as 2025-05-20T08:00:00Z';
 
-/** Returns the ways to answer a question; `bikes` are the handles of those that it may have been on. */
-export function answersTo(question: Question, bikes: readonly string[]): TrayOption[] {
+/** Returns the ways to answer a question; `bikes` are the handles of those that it may have been on, `on` of its own. */
+export function answersTo(question: Question, bikes: readonly string[], on: string | null): TrayOption[] {
   switch (question) {
     case 'no-times':
       return [{ option: '--on TIME --minutes N', means: `${STARTED}, and for how long it moved` }, NO_RIDE];
@@ -63,10 +63,9 @@ export function answersTo(question: Question, bikes: readonly string[]): TrayOpt
       ];
     case 'two-places':
       return [
-        ...(bikes.length > 0 ? bikes : ['BIKE']).map((bike) => ({
-          option: `--bike ${bike}`,
-          means: 'it was on this bike',
-        })),
+        ...bikes
+          .filter((bike) => bike !== on)
+          .map((bike) => ({ option: `--bike ${bike}`, means: 'it was on this bike' })),
         { option: '--ride yes', means: 'both are right, one clock is wrong: both count' },
         NO_RIDE,
       ];
