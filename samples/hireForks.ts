@@ -76,7 +76,7 @@ export const hireForksOf = (
           unit,
           serviceKind: isFull ? 'full' : 'lower-leg',
           on: dayBefore(today, servicedDaysAgo),
-          restarts: isFull ? ['full', 'damper', 'lower-leg'] : ['lower-leg'],
+          restarts: isFull ? ['full', 'damper', 'air-spring', 'lower-leg'] : ['lower-leg'],
           by: 'here',
           findings: { foamRings: rings },
         };

@@ -57,7 +57,7 @@ export const raceTeamOf = (
     unit,
     serviceKind: 'full',
     on: dayBefore(today, 70),
-    restarts: ['full', 'damper', 'lower-leg'],
+    restarts: ['full', 'damper', 'air-spring', 'lower-leg'],
     by: 'here',
   })),
   intervals: [

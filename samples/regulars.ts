@@ -52,7 +52,9 @@ export const regularsOf = (
       .subtract({ months: monthsAgo })
       .subtract({ days: daysMore })
       .toString(),
-    restarts: isFork(tag) ? ['full', 'damper', 'lower-leg'] : ['full', 'air-sleeve'],
+    restarts: isFork(tag)
+      ? ['full', 'damper', 'air-spring', 'lower-leg']
+      : ['full', 'air-sleeve', 'bushings'],
     by: 'here',
   })),
   hours: BIKES.flatMap(({ id, minutes }) =>

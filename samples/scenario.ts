@@ -216,8 +216,8 @@ const fittingsOf = (today: string): ImportFile['fittings'] => {
 };
 
 const INCLUDED: Readonly<Record<string, readonly ServiceKind[]>> = {
-  'F full': ['full', 'damper', 'lower-leg'],
-  'A full': ['full', 'air-sleeve'],
+  'F full': ['full', 'damper', 'air-spring', 'lower-leg'],
+  'A full': ['full', 'air-sleeve', 'bushings'],
   'C full': ['full', 'bushings'],
 };
 

@@ -64,7 +64,11 @@ const read = (written: string | undefined): string | null =>
   written?.replace(/%22|%0D|%0A/gi, (code) => UNWRITTEN[code.toUpperCase()]!) ?? null;
 
 function headOf(text: string): PartHead {
-  const disposition = /^\s*content-disposition:\s*form-data\b(.*)$/im.exec(text)?.[1] ?? '';
+  // A name may hold what other texts take for the end of a line: U+2028.
+  const lines = text
+    .split('\r\n')
+    .map((line) => /^\s*content-disposition:\s*form-data\b([\s\S]*)$/i.exec(line));
+  const disposition = lines.find((found) => found !== null)?.[1] ?? '';
   const name = read(/;\s*name="([^"]*)"/i.exec(disposition)?.[1]);
   if (name === null) throw new Malformed();
   return { name, fileName: read(/;\s*filename="([^"]*)"/i.exec(disposition)?.[1]) };

@@ -74,6 +74,15 @@ it('reads what a browser’s own writer wrote, however it is cut into chunks', a
   );
 });
 
+it('reads a name that holds a line separator of Unicode', async () => {
+  const form = new FormData();
+  form.append('a', new File([new Uint8Array([1])], 'ride\u2028one\u2029.gpx'));
+  const { bytes, boundary } = await written(form);
+  expect(await readParts(bytes, boundary, [7])).toEqual([
+    { name: 'a', fileName: 'ride\u2028one\u2029.gpx', hex: '01' },
+  ]);
+});
+
 // RFC 2046 5.1.1: what stands before the first line and after the last is passed over.
 it('passes over what stands before and after the parts', async () => {
   const text =
