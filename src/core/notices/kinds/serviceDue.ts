@@ -16,7 +16,8 @@ function wishesOfUnit({ all, rider }: Situation['units'][number], today: Day): W
   const offerOf = ({ standing }: Subject): Offer | undefined =>
     offers.find((offer) => offer.includes.includes(standing.serviceKind));
   return all.flatMap((subject) => {
-    const offer = offerOf(subject);
+    // What is nearly due joins the visit and is no reason to tell of it.
+    const offer = isWanted(subject.standing.state) ? offerOf(subject) : undefined;
     if (!offer) return [];
     const kind = subject.standing.serviceKind;
     const larger = offer.serviceKind === kind ? null : offer.serviceKind;
