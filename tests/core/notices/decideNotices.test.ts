@@ -13,6 +13,12 @@ const NEXT_MORNING = '2025-06-11T06:00:00Z';
 const later = (days: number, from = MORNING): Instant => (at(from) + days * DAY_MS) as Instant;
 
 describe('who hears of which state', () => {
+  test('a job that is nearly due joins the visit of another, and is no reason to tell', () => {
+    const joining = subjectOf('in-time', { serviceKind: 'damper', hoursLeft: 1, restarts: ['damper'] });
+    const told = sentBriefly(new NoticeWorld(subjectOf('due'), joining).day(MORNING));
+    expect(told).toEqual(['workshop lower-leg due first', 'r1 lower-leg due first']);
+  });
+
   test.each(['coming-up', 'due', 'over-interval'] as const)('%s: rider and workshop, once', (state) => {
     const world = new NoticeWorld(subjectOf(state));
     expect(sentBriefly(world.day(MORNING))).toEqual([
