@@ -40,6 +40,8 @@ export interface MailTexts {
     /** What the job is, a sentence a kind. */
     readonly jobs: Readonly<Record<BuiltInServiceKind, string>>;
     readonly bring: string;
+    /** Before what each job of several is. */
+    readonly theJobs: string;
     readonly byHand: string;
     readonly hoursOf: (terrain: string, moving: string) => string;
     /** Before the way to all that is not asking for a day. */
@@ -58,6 +60,8 @@ export interface MailTexts {
     readonly limit: Readonly<Record<Exclude<Limit, 'none'>, string>>;
     readonly price: string;
     readonly turnaround: string;
+    /** How long it takes, to end a line. */
+    readonly takes: (turnaround: string) => string;
     /** `bike` where all were on the same. */
     readonly lastRides: (bike: string | null) => string;
     /** `where`: the day, with the bike where they differ. */
@@ -86,6 +90,8 @@ export interface MailTexts {
     readonly notOnABike: string;
     readonly between: (from: string, to: string) => string;
     readonly hours: (terrain: string, moving: string) => string;
+    /** Of a unit whose history nobody knows. */
+    readonly sinceItCame: (terrain: string, moving: string) => string;
     /** `what`: `terrain hours`, `12 months`. */
     readonly reached: (what: string, day: string) => string;
     readonly monthsUp: (months: string, day: string) => string;

@@ -21,6 +21,8 @@ const inOrder = (rows: readonly DigestRow[]): DigestRow[] =>
 const hoursLine = (row: DigestRow, { words, texts }: Voice): string => {
   const { terrainHours, movingHoursCeiling } = row.interval;
   const { ofInterval } = texts.reminder;
+  if (row.state === 'history-unknown')
+    return texts.digest.sinceItCame(words.hours(row.terrainHours), words.hours(row.movingHours));
   return texts.digest.hours(
     terrainHours === null
       ? words.hours(row.terrainHours)
@@ -39,6 +41,8 @@ const leadOf = (row: DigestRow, { words, texts }: Voice, today: Day): string => 
 const leadNoteOf = (row: DigestRow, { words, texts }: Voice, today: Day): string | null => {
   const { p10, p90 } = row.likely;
   if (isReached(row.state) || row.likely.p50 === null || p10 === null || p90 === null) return null;
+  // A limit in months has but one day.
+  if (p10 === p90) return null;
   return texts.digest.between(words.day(p10, today), words.day(p90, today));
 };
 
@@ -135,7 +139,6 @@ export const renderDigest = (input: DigestContent): Rendered => {
     blocks: [
       ...stopBlocks(stopped, voice),
       ...summaryBlocks(input, voice),
-      ...tableBlocks(others, voice, today),
       ...(toCall.length === 0
         ? []
         : [
@@ -145,6 +148,7 @@ export const renderDigest = (input: DigestContent): Rendered => {
               items: toCall.map((call) => callLine(call, voice)),
             } as const,
           ]),
+      ...tableBlocks(others, voice, today),
       ...(link === null
         ? []
         : [{ kind: 'links', main: { label: texts.digest.openList, href: link }, others: [] } as const]),

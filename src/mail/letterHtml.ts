@@ -69,10 +69,14 @@ const blockHtml = (block: Block): Markup => {
 const signatureHtml = (letter: Letter): Markup =>
   html`<p style="margin:20px 0 0"><strong>${letter.sender}</strong>${letter.signature.map((line) => html`<br>${line}`)}</p>`;
 
-const footHtml = (letter: Letter): Markup =>
-  html`<div class="quiet" style="${TONE.foot}">${letter.footnotes.map(
-    (note) => html`<p style="margin:0 0 8px">${note}</p>`,
-  )}${letter.stop === null ? '' : html`<p style="margin:0">${link(letter.stop)}</p>`}</div>`;
+const footHtml = (letter: Letter): Markup | '' =>
+  when(
+    letter.footnotes.length > 0 || letter.stop !== null,
+    () =>
+      html`<div class="quiet" style="${TONE.foot}">${letter.footnotes.map(
+        (note) => html`<p style="margin:0 0 8px">${note}</p>`,
+      )}${letter.stop === null ? '' : html`<p style="margin:0">${link(letter.stop)}</p>`}</div>`,
+  );
 
 /** Returns the letter as one column of HTML that reads without images, in light and dark. */
 export const letterHtml = (letter: Letter): string =>

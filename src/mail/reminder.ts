@@ -3,7 +3,16 @@ import type { ReminderBike, ReminderContent, ReminderItem } from '../core/notice
 import type { Day } from '../units.js';
 import { contactOf, rendered, shortened, type Voice, voiceOf } from './correspondent.js';
 import type { Block, Rendered } from './letter.js';
-import { aboutItem, bikeRows, itemLine, itemLinks, itemRows, jobText, typed } from './reminderItem.js';
+import {
+  aboutItem,
+  bikeRows,
+  itemLine,
+  itemLinks,
+  itemRows,
+  jobsList,
+  jobText,
+  typed,
+} from './reminderItem.js';
 
 const SHOWN = 3;
 /** A bike's name in a subject leaves room for the job. */
@@ -131,6 +140,7 @@ export const renderReminder = (input: ReminderContent): Rendered => {
       ...withoutLinks(input, voice),
       ...ridesBlocks(input, voice),
       { kind: 'cautions', ...texts.cautions },
+      ...(isOne ? [] : jobsList(itemsOf(input), voice)),
       ...(links === null || !isOne ? [] : [link(texts.reminder.ownPage, links.ownPage)]),
     ],
     footnotes: [

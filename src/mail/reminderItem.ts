@@ -100,6 +100,15 @@ const offerRows = (item: ReminderItem, { texts }: Voice): LabelledLine[] => [
   ...offerRow(texts.reminder.turnaround, item.turnaround),
 ];
 
+/** Price and time in one line, for one of several. */
+function offerLine(item: ReminderItem, voice: Voice): LabelledLine[] {
+  const [first, second] = offerRows(item, voice);
+  if (first === undefined) return [];
+  const [label, value] = first;
+  const takes = second === undefined ? value : `${value}, ${voice.texts.reminder.takes(second[1])}`;
+  return [[`${label}, ${typed(item.tag)}`, takes]];
+}
+
 const unitName = (item: ReminderItem): string =>
   [item.tag, item.model ?? '']
     .map(typed)
@@ -134,10 +143,21 @@ export const bikeRows = (items: readonly ReminderItem[], voice: Voice): Block[] 
           ] as const,
         ]
       : []),
-    ...offerRows(item, voice).map(([label, value]) => [`${label}, ${typed(item.tag)}`, value] as const),
+    ...offerLine(item, voice),
   ]);
   return rows.length === 0 ? [] : [{ kind: 'rows', rows }];
 };
+
+/** Returns what each of several jobs is, and what to bring. */
+export function jobsList(items: readonly ReminderItem[], voice: Voice): Block[] {
+  const texts = new Map(items.map((item) => [item.offered, jobText(item, voice)]));
+  const { words } = voice;
+  const lines = [...texts].flatMap(([kind, text]) =>
+    text === null ? [] : [`${capitalised(typed(words.serviceKind(kind)), words.locale)}: ${text}`],
+  );
+  const { theJobs, bring } = voice.texts.reminder;
+  return lines.length === 0 ? [] : [{ kind: 'list', title: theJobs, items: [...lines, bring] }];
+}
 
 /** Returns what the rider can do about the only item of a mail. */
 export const itemLinks = (item: ReminderItem, { texts }: Voice): Block[] => {

@@ -1,5 +1,6 @@
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
+import type { Page } from 'playwright-core';
 import { expect, test } from 'vitest';
 import { mailWriter } from '../../src/mail/writer.js';
 import type { Letter } from '../../src/ports/mailer.js';
@@ -55,6 +56,15 @@ const LETTERS: Readonly<Record<string, Letter>> = {
   'own-page': mailWriter.write({ mail: 'own-page', content: { ...frame, link, why: 'first' } }),
 };
 
+/** A mail about three units is two screens of a phone before the cautions, with one button a bike. */
+async function expectShort(page: Page, name: string): Promise<void> {
+  const before = `document.querySelector('.cautions').getBoundingClientRect().top + scrollY`;
+  expect(await page.evaluate(before), name).toBeLessThanOrEqual(2 * 844);
+  const bikes = name.includes('several') ? several.bikes.length : 1;
+  const buttons = await page.locator('.button').count();
+  expect(buttons, name).toBe(name === 'reminder-bare' ? 0 : bikes);
+}
+
 test.runIf(hasBrowser)(
   `mails can be read at 390 and 800 px, light and dark, and load nothing${WHY_NOT}`,
   { timeout: 120_000 },
@@ -69,6 +79,7 @@ test.runIf(hasBrowser)(
         await page.setViewportSize({ width, height: 844 });
         const wide = await page.evaluate('document.documentElement.scrollWidth');
         expect(wide, `${name} at ${width}`).toBeLessThanOrEqual(width);
+        if (width === 390 && name.startsWith('reminder')) await expectShort(page, name);
         for (const colorScheme of ['light', 'dark'] as const) {
           await page.emulateMedia({ colorScheme });
           // Colours do not change with the width.

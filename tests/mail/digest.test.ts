@@ -7,11 +7,11 @@ import { digest } from './mailSamples.js';
 const plain = (text: string): string => text.replace(/\s+/g, ' ');
 
 describe('renderDigest', () => {
-  it('puts what must stop first, then what is reached, then days to come, then what has no date', () => {
+  it('puts what must stop first, then whom to call, then what is reached, then days to come, then what has no date', () => {
     const { subject, text } = renderDigest(digest);
     expect(subject).toBe('Services, Tuesday 27 May');
     const tags = [...text.matchAll(/\b[FS]-\d{4}\b/g)].map(([tag]) => tag);
-    expect(tags).toEqual(['F-0099', 'S-0008', 'S-0031', 'F-0002', 'F-0412', 'F-0007', 'F-0055']);
+    expect(tags).toEqual(['F-0099', 'F-0055', 'S-0008', 'S-0031', 'F-0002', 'F-0412', 'F-0007']);
     const shuffled: DigestContent = { ...digest, rows: [...digest.rows].reverse() };
     expect(renderDigest(shuffled).text).toBe(text);
   });
@@ -24,7 +24,9 @@ describe('renderDigest', () => {
     expect(said).toContain(
       'now Bo Pretend, Slate S-0008 coil shock: full service Over interval: terrain 261 of 200 h',
     );
-    expect(said).toContain('no date Odo Fiction, Brine F-0007 fork: lower-leg service History unknown');
+    expect(said).toContain(
+      'no date Odo Fiction, Brine F-0007 fork: lower-leg service History unknown: terrain 41.3 h, moving 36.2 h since it came',
+    );
     expect(said).toContain('F-0002 fork: wipers only');
   });
 
@@ -45,6 +47,14 @@ describe('renderDigest', () => {
     const row = { ...digest.rows[0]!, ...more, state, limit, likely: { p10: on, p50: on, p90: on } };
     const rows = [{ ...row, monthsEnd: day('2025-04-15') }];
     expect(plain(renderDigest({ ...digest, rows }).text)).toContain(said);
+  });
+
+  it('shows one day where a limit in months leaves no doubt', () => {
+    const on = day('2025-06-07');
+    const rows = [{ ...digest.rows[0]!, limit: 'months' as const, likely: { p10: on, p50: on, p90: on } }];
+    const said = plain(renderDigest({ ...digest, rows }).text);
+    expect(said).toContain('7 June * new');
+    expect(said).not.toContain('7 June to 7 June');
   });
 
   it('names no limit where the hours do not matter', () => {

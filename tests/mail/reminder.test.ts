@@ -151,6 +151,18 @@ describe('renderReminder', () => {
     expect(text.match(/Before anybody opens a unit/g)).toHaveLength(1);
   });
 
+  it('says of several what each job is, behind the cautions, and price and time in one line', () => {
+    const { text } = renderReminder(several);
+    const [before = '', after = ''] = text.split('Before anybody opens a unit');
+    expect(before).not.toContain('Foam rings');
+    const said = plain(after);
+    expect(said).toContain('What is done: - Lower-leg service: Foam rings, wipers and bath oil are seen to');
+    expect(said).toContain('- Full service: The whole unit is taken apart');
+    expect(said.match(/Foam rings/g)).toHaveLength(1);
+    expect(said).toContain('- Bring it clean.');
+    expect(plain(before)).toContain('Price, F-0412: 60 crowns with parts, takes two working days');
+  });
+
   it('says what the job is, what to bring, and of hours entered by hand that they are', () => {
     const said = plain(renderReminder(reminder).text);
     expect(said).toContain(

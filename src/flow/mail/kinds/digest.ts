@@ -5,8 +5,9 @@ import type { NoticeRow } from '../../../ports/notices.js';
 import type { Tx } from '../../../ports/store.js';
 import type { Instant } from '../../../units.js';
 import { type DueRow, listDueOfMany } from '../../due/listDue.js';
+import { listAddedKinds } from '../../settings.js';
 import { listCalls } from '../listCalls.js';
-import { oneOfStopped } from '../oneOfStopped.js';
+import { oneRowAUnit } from '../oneRowAUnit.js';
 import type { MailSource } from './mailKind.js';
 
 /** The workshop's list of the day. */
@@ -43,7 +44,7 @@ async function digestRows(tx: Tx, notices: readonly NoticeRow[], now: Instant): 
       monthsEnd(one),
     ]),
   );
-  return oneOfStopped(rows).flatMap((row) =>
+  return oneRowAUnit(rows, await listAddedKinds(tx)).flatMap((row) =>
     isTold(row.state)
       ? [
           {
