@@ -1,12 +1,12 @@
 /** What reads ride files, put together: all that the command `look` needs, and loaded without the rest. */
 import { mayBeRide } from './files/mayBeRide.js';
-import { openFile } from './files/openFile.js';
+import { openFile } from './files/archives/openFile.js';
 import { decodePool } from './files/threads/decodePool.js';
 import { decodeThread } from './files/threads/decodeThread.js';
 import { unpackThread } from './files/threads/unpackThread.js';
 import type { RideReader } from './ports/reader.js';
 
-export { countFiles } from './files/openFile.js';
+export { countFiles } from './files/archives/openFile.js';
 export { listFiles } from './inbox/dropFolder.js';
 
 /** So many files are decoded at a time, also on one core: a slow file leaves a thread for everybody else's. */

@@ -1,6 +1,6 @@
 import type { FileContent } from '../ports/reader.js';
-import { readFit } from './readFit.js';
-import { readGpx } from './readGpx.js';
+import { readFit } from './fit/readFit.js';
+import { readGpx } from './gpx/readGpx.js';
 import { readWith } from './readWith.js';
 
 /** Returns what a ride file holds, by its content and never by its name. */

@@ -61,8 +61,8 @@ export async function readerFor(
 ): Promise<(bytes: Uint8Array, source: string) => FileContent> {
   const format = formatOf(content);
   const readers: Readers = {
-    fit: format === 'fit' ? (await import('./readFit.js')).readFit : NOT_LOADED,
-    gpx: format === 'gpx' ? (await import('./readGpx.js')).readGpx : NOT_LOADED,
+    fit: format === 'fit' ? (await import('./fit/readFit.js')).readFit : NOT_LOADED,
+    gpx: format === 'gpx' ? (await import('./gpx/readGpx.js')).readGpx : NOT_LOADED,
   };
   return (bytes, source) => readWith(readers, bytes, source);
 }

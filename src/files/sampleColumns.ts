@@ -1,5 +1,5 @@
 import type { Samples } from '../core/ground/samples/recording.js';
-import type { NoteCounter } from './noteCounter.js';
+import type { NoteCounter } from '../core/ground/samples/notes.js';
 
 /** No ground outside these lies under a bicycle; a FIT file's lowest number, -500 m, is a sensor that says nothing. */
 const LOWEST_M = -500;

@@ -1,5 +1,5 @@
-import { isFitHeader } from './fitParts.js';
-import { xmlStartOf } from './xmlText.js';
+import { isFitHeader } from './fit/fitParts.js';
+import { xmlStartOf } from './gpx/xmlText.js';
 
 export type Format = 'empty' | 'fit' | 'gpx' | 'zip' | 'gzip' | 'entities' | 'other';
 

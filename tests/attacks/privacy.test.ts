@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import SQLite from 'better-sqlite3';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { openFile } from '../../src/files/openFile.js';
+import { openFile } from '../../src/files/archives/openFile.js';
 import { readContent } from '../../src/files/readFile.js';
 import { layDown, serveIn } from '../faults/serving.js';
 import { eventually, PROGRAM, scratchFolder } from '../fixtures/program.js';

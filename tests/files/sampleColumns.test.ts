@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { NoteCounter } from '../../src/files/noteCounter.js';
+import { NoteCounter } from '../../src/core/ground/samples/notes.js';
 import { SampleColumns, sliceSamples } from '../../src/files/sampleColumns.js';
 
 const filled = (count: number) => {

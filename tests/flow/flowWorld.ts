@@ -4,7 +4,7 @@ import { readDocument } from '../../src/cli/importSchema.js';
 import type { Recording, Sensor } from '../../src/core/ground/samples/recording.js';
 import { isWholeFile } from '../../src/files/isWhole.js';
 import { mayBeRide } from '../../src/files/mayBeRide.js';
-import { openFile } from '../../src/files/openFile.js';
+import { openFile } from '../../src/files/archives/openFile.js';
 import { readContent } from '../../src/files/readFile.js';
 import { marksUnder } from '../../src/files/threads/marks.js';
 import { checkLedger } from '../../src/flow/carry/checkLedger.js';

@@ -1,5 +1,5 @@
 import type { Chance } from '../../samples/seeded.js';
-import { crc16 } from '../../src/files/crc16.js';
+import { crc16 } from '../../src/files/fit/crc16.js';
 import { type FitField, FitFile, type FitSample, recordFields } from '../fixtures/fitFile.js';
 import { bent, joined, oneIn, pick, times, upTo } from './dice.js';
 

@@ -1,4 +1,4 @@
-import { crc16 } from '../../src/files/crc16.js';
+import { crc16 } from '../../src/files/fit/crc16.js';
 import { FitFile, fitTime } from '../fixtures/fitFile.js';
 
 /** Timestamp, latitude and longitude, each of four bytes. Source: FIT SDK, messages `record` (20) and `file_id` (0). */

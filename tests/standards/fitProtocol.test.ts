@@ -1,9 +1,9 @@
 import { CrcCalculator, Decoder, Encoder, Profile, Stream } from '@garmin/fitsdk';
 import { describe, expect, it } from 'vitest';
 import type { Recording } from '../../src/core/ground/samples/recording.js';
-import { crc16 } from '../../src/files/crc16.js';
-import { rolledOver } from '../../src/files/fitFrames.js';
-import { isWholeFit, splitFitParts } from '../../src/files/fitParts.js';
+import { crc16 } from '../../src/files/fit/crc16.js';
+import { rolledOver } from '../../src/files/fit/fitFrames.js';
+import { isWholeFit, splitFitParts } from '../../src/files/fit/fitParts.js';
 import { readContent } from '../../src/files/readFile.js';
 import { type FitField, FitFile, rideFit, straightRide } from '../fixtures/fitFile.js';
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Recording } from '../../src/core/ground/samples/recording.js';
-import { dateTimeOf, decimalOf } from '../../src/files/gpxValues.js';
+import { dateTimeOf, decimalOf } from '../../src/files/gpx/gpxValues.js';
 import { readContent } from '../../src/files/readFile.js';
 import { type GpxPoint, gpxText, textBytes } from '../fixtures/gpxFile.js';
 

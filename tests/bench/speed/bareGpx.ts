@@ -1,5 +1,5 @@
-import { dateTimeOf, decimalOf } from '../../../src/files/gpxValues.js';
-import { NoteCounter } from '../../../src/files/noteCounter.js';
+import { dateTimeOf, decimalOf } from '../../../src/files/gpx/gpxValues.js';
+import { NoteCounter } from '../../../src/core/ground/samples/notes.js';
 import { SampleColumns } from '../../../src/files/sampleColumns.js';
 
 /**

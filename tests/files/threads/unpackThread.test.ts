@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { gzipSync } from 'node:zlib';
 import { expect, it, onTestFinished } from 'vitest';
-import { openFile } from '../../../src/files/openFile.js';
+import { openFile } from '../../../src/files/archives/openFile.js';
 import { unpackThread } from '../../../src/files/threads/unpackThread.js';
 import type { FileMember } from '../../../src/ports/reader.js';
 import { gpxText, straightTrack, textBytes } from '../../fixtures/gpxFile.js';

@@ -1,0 +1,185 @@
+import { SaxesParser, type SaxesTagPlain } from 'saxes';
+import { dateTimeOf, decimalOf } from './gpxValues.js';
+import type { NoteCounter } from '../../core/ground/samples/notes.js';
+import { type SampleColumns, TooManySamples } from '../sampleColumns.js';
+import { localName, XmlNamespaces } from './xmlNamespaces.js';
+
+const DEEPEST = 64;
+/** Nothing in a sound file is longer: a name, a comment, a track point without its end. Units: characters. */
+const LONGEST_PIECE = 1_000_000;
+
+/** A stretch of samples, half open. */
+export interface Stretch {
+  readonly from: number;
+  readonly to: number;
+}
+
+export interface GpxTrack {
+  type: string;
+  readonly segments: Stretch[];
+}
+
+/** Why reading stopped before the end: refused for what it does, or no further to be understood. */
+export interface Stopped {
+  readonly why: 'entities' | 'nested' | 'endless' | 'broken';
+}
+
+/** Elements that are read, by their parent; all else is passed over with what is in it. */
+const CHILDREN: readonly (readonly string[])[] = [
+  ['gpx'],
+  ['trk'],
+  ['trkseg', 'type'],
+  ['trkpt'],
+  ['ele', 'time', 'speed'],
+];
+const SEGMENT = 3;
+const POINT = 4;
+
+/** Reads the text of one GPX file, piece by piece, into columns and the tracks that they belong to. */
+export class GpxTrackReader {
+  readonly tracks: GpxTrack[] = [];
+  /** Whether the root element was closed: all after it is no part of the file. */
+  complete = false;
+  /** What the file says wrote it. */
+  creator = '';
+  readonly #parser = new SaxesParser<{ xmlns?: false; position: false }>({ position: false });
+  readonly #namespaces = new XmlNamespaces();
+  readonly #columns: SampleColumns;
+  readonly #notes: NoteCounter;
+  #depth = 0;
+  /** How many of the open elements, from the root down, are ones that are read. */
+  #matched = 0;
+  #namespace = '';
+  #leaf = '';
+  #text = '';
+  #segmentFrom = 0;
+  #sinceTag = 0;
+  #point = { lat: '', lon: '', ele: '', time: '', speed: '' };
+
+  constructor(columns: SampleColumns, notes: NoteCounter) {
+    this.#columns = columns;
+    this.#notes = notes;
+    this.#parser.on('opentag', (tag) => this.#open(tag));
+    this.#parser.on('closetag', () => this.#close());
+    this.#parser.on('text', (text) => this.#take(text));
+    this.#parser.on('cdata', (text) => this.#take(text));
+    this.#parser.on('doctype', () => stop('entities'));
+  }
+
+  /** Returns why reading stopped, or null at the end of the file. Errors: TooManySamples. */
+  readAll(chunks: Iterable<string>): Stopped | null {
+    try {
+      for (const chunk of chunks) {
+        this.#sinceTag += chunk.length;
+        if (this.#sinceTag > LONGEST_PIECE) stop('endless');
+        this.#parser.write(chunk);
+      }
+      this.#parser.close();
+      return null;
+    } catch (error) {
+      if (error instanceof TooManySamples) throw error;
+      if (error instanceof StopReading) return { why: error.why };
+      return {
+        why: error instanceof Error && error.message.includes('undefined entity') ? 'entities' : 'broken',
+      };
+    } finally {
+      this.#closeSegment();
+      this.#notes.add('prefix-undeclared', this.#namespaces.undeclared.size);
+    }
+  }
+
+  #open({ name, attributes }: SaxesTagPlain): void {
+    this.#sinceTag = 0;
+    this.#depth += 1;
+    if (this.#depth > DEEPEST) stop('nested');
+    const uri = this.#namespaces.open(name, attributes);
+    const local = localName(name);
+    if (this.#matched !== this.#depth - 1 || !CHILDREN[this.#matched]?.includes(local)) return;
+    if (this.#depth === 1) {
+      this.#namespace = uri;
+      this.creator = String(attributes.creator ?? '').slice(0, 100);
+    }
+    if (uri !== this.#namespace) return;
+    this.#matched = this.#depth;
+    this.#begin(local, attributes);
+  }
+
+  #begin(local: string, { lat = '', lon = '' }: Record<string, string>): void {
+    this.#leaf = this.#matched > POINT || local === 'type' ? local : '';
+    this.#text = '';
+    if (local === 'trk') this.tracks.push({ type: '', segments: [] });
+    if (local === 'trkseg') this.#segmentFrom = this.#columns.count;
+    if (local === 'trkpt') this.#point = { lat, lon, ele: '', time: '', speed: '' };
+  }
+
+  #take(text: string): void {
+    if (this.#leaf !== '') this.#text += text;
+  }
+
+  #close(): void {
+    this.#sinceTag = 0;
+    if (this.#matched === this.#depth) {
+      this.#end();
+      this.#matched -= 1;
+      this.#leaf = '';
+    }
+    this.#namespaces.close();
+    this.#depth -= 1;
+    if (this.#depth === 0) this.complete = true;
+  }
+
+  #end(): void {
+    if (this.#leaf === 'type') this.tracks.at(-1)!.type = this.#text;
+    else if (this.#leaf !== '') this.#point[this.#leaf as 'ele' | 'time' | 'speed'] = this.#text;
+    else if (this.#matched === POINT) this.#pushPoint();
+    else if (this.#matched === SEGMENT) this.#closeSegment();
+  }
+
+  #closeSegment(): void {
+    if (this.#matched < SEGMENT || this.#columns.count === this.#segmentFrom) return;
+    this.tracks.at(-1)!.segments.push({ from: this.#segmentFrom, to: this.#columns.count });
+    this.#segmentFrom = this.#columns.count;
+  }
+
+  #pushPoint(): void {
+    const lat = decimalOf(this.#point.lat);
+    const lon = decimalOf(this.#point.lon);
+    // Source: gpx.xsd, latitudeType and longitudeType: -180 is a longitude, 180 is not.
+    const inRange = lat >= -90 && lat <= 90 && lon >= -180 && lon < 180;
+    if (!inRange) {
+      this.#notes.add(
+        Number.isNaN(lat) || Number.isNaN(lon) ? 'position-malformed' : 'position-out-of-range',
+      );
+      return;
+    }
+    const ele = this.#number(this.#point.ele, 'elevation-malformed');
+    const speed = this.#number(this.#point.speed, 'speed-malformed');
+    this.#columns.push(this.#time(), lat, lon, ele, Number.NaN, speed);
+  }
+
+  #number(text: string, malformed: 'elevation-malformed' | 'speed-malformed'): number {
+    const value = decimalOf(text);
+    if (Number.isNaN(value) && text !== '') this.#notes.add(malformed);
+    return value;
+  }
+
+  #time(): number {
+    if (this.#point.time === '') return Number.NaN;
+    const { ms, zoned } = dateTimeOf(this.#point.time);
+    if (Number.isNaN(ms)) this.#notes.add('time-malformed');
+    else if (!zoned) this.#notes.add('time-without-zone');
+    return ms;
+  }
+}
+
+class StopReading extends Error {
+  readonly why: Stopped['why'];
+  constructor(why: Stopped['why']) {
+    super(why);
+    this.why = why;
+  }
+}
+
+function stop(why: Stopped['why']): never {
+  throw new StopReading(why);
+}
