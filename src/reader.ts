@@ -1,6 +1,7 @@
 /** What reads ride files, put together: all that the command `look` needs, and loaded without the rest. */
-import { mayBeRide } from './files/mayBeRide.js';
+
 import { openFile } from './files/archives/openFile.js';
+import { mayBeRide } from './files/mayBeRide.js';
 import { decodePool } from './files/threads/decodePool.js';
 import { decodeThread } from './files/threads/decodeThread.js';
 import { unpackThread } from './files/threads/unpackThread.js';

@@ -2,9 +2,9 @@ import { open } from 'node:fs/promises';
 import { gunzipSync } from 'node:zlib';
 import { LARGEST_FILE_BYTES } from './fileContent.js';
 import { isWholeFit } from './fit/fitParts.js';
+import { xmlEncodingOf } from './gpx/xmlText.js';
 import { onDisk } from './onDisk.js';
 import { formatOf } from './sniff.js';
-import { xmlEncodingOf } from './gpx/xmlText.js';
 
 const TAIL_BYTES = 4096;
 /** The end of a zip's directory is 22 bytes and a comment of up to 65 535. */

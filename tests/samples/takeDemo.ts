@@ -1,8 +1,8 @@
 import { createHash } from 'node:crypto';
 import { makeScenario, type Scenario } from '../../samples/scenario.js';
+import { openFile } from '../../src/files/archives/openFile.js';
 import { isWholeFile } from '../../src/files/isWhole.js';
 import { mayBeRide } from '../../src/files/mayBeRide.js';
-import { openFile } from '../../src/files/archives/openFile.js';
 import { readContent } from '../../src/files/readFile.js';
 import { marksUnder } from '../../src/files/threads/marks.js';
 import { importLedger } from '../../src/flow/carry/importLedger.js';

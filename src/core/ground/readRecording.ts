@@ -1,13 +1,15 @@
 /** From a recording to a reading: one way through, a stage a line. */
 
 import { type Problem, problem } from '../../problems.js';
-import { DAY_MS, type Instant, instant, MINUTE_MS, seconds, secondsIn } from '../../units.js';
+import { type Instant, instant, MINUTE_MS, seconds, secondsIn } from '../../units.js';
 import { GAP, MOVING, MOVING_MPS } from './moving/moving.js';
 import { leftOut, movingIntervals, riddenMetres, secondsOfIntervals } from './moving/stepSums.js';
 import { type Aboard, aboardOf, DRIVEN, LIFTED, RIDDEN, type Survey, surveyOf } from './moving/survey.js';
 import { partsBetweenRests, REST_MS, recordingWithin } from './restedParts.js';
+import { clockBounds, clockQuestion } from './samples/clock.js';
 import { climbOf, climbThreshold } from './samples/elevation.js';
 import type { Stretch } from './samples/intervals.js';
+import { summedNotes } from './samples/notes.js';
 import { type Mark, placeMarksOf } from './samples/placeMarks.js';
 import { READER_VERSION, type Reading, type ReadingQuestion } from './samples/reading.js';
 import type { Note, Recording } from './samples/recording.js';
@@ -30,10 +32,6 @@ export interface ReadHow {
   readonly mark?: Mark;
 }
 
-/** 2001-01-01: no recorder wrote these formats before, and clocks that were never set stand at 1980, 1989, 1999 or 2000. */
-const CLOCK_SET_MS = 978_307_200_000;
-/** Local time written as UTC is up to 14 hours ahead, so a whole day is left before the future begins. */
-const AHEAD_MS = DAY_MS;
 /** A device's speed holds for the moment: steps up to this tell whether the bike stood still meanwhile. */
 const TELLING_STEP_MS = MINUTE_MS;
 
@@ -87,7 +85,7 @@ function measure(
   doubtful: readonly Stretch[],
   { now }: ReadHow,
 ): Measured {
-  const order = sampleOrder(recording, { earliestMs: CLOCK_SET_MS, latestMs: now + AHEAD_MS });
+  const order = sampleOrder(recording, clockBounds(now));
   const { kept, notes } = keepSamples(recording, order);
   const indoor = verdict === 'indoor-bicycle';
   const survey = surveyOf(kept, indoor);
@@ -152,18 +150,12 @@ function readingOf(
     profile: profileOf(paths, cells),
     sketch: sketchOf(survey.plane),
     sensors: recording.sensors,
-    notes: merged([...recording.notes, ...notes, ...survey.notes]),
+    notes: summedNotes([...recording.notes, ...notes, ...survey.notes]),
     recorder: recording.recorder ?? null,
+    // One question at a time, the one that the others depend on first.
     question: clockQuestion(firstMs, untimed, how.now) ?? rideQuestion(survey, aboard, verdict),
     ...(how.mark && { marks: placeMarksOf(kept, recording.serial ?? null, how.mark) }),
   };
-}
-
-/** Reader and core may have noted the same. */
-function merged(notes: readonly Note[]): Note[] {
-  const counts = new Map<string, number>();
-  for (const { code, count } of notes) counts.set(code, (counts.get(code) ?? 0) + count);
-  return [...counts].map(([code, count]) => ({ code, count }));
 }
 
 function pathsOf({ kept, eleM, distances, states }: Survey, aboard: Uint8Array, whose: Aboard): GroundPath[] {
@@ -192,13 +184,6 @@ function doubtfulOf(survey: Survey, aboard: Uint8Array): Reading['doubtful'] {
   const moving = movingIntervals(survey, aboard, DRIVEN);
   if (moving.length === 0) return null;
   return { moving, classS: terrainOf(survey, pathsOf(survey, aboard, DRIVEN)).terrain.classS };
-}
-
-/** One question at a time, the one that the others depend on first. */
-function clockQuestion(firstMs: number, untimed: boolean, now: Instant): ReadingQuestion | null {
-  if (firstMs < CLOCK_SET_MS) return 'clock-unset';
-  if (firstMs > now + AHEAD_MS) return 'clock-future';
-  return untimed ? 'no-times' : null;
 }
 
 function rideQuestion(survey: Survey, aboard: Uint8Array, verdict: SportVerdict): ReadingQuestion | null {

@@ -1,6 +1,8 @@
 /** What a recorder wrote after a stop that no start follows: the start may be missing, or it went on in the car home. */
+
 import { MINUTE_MS, msOf } from '../../units.js';
 import type { Stretch } from './samples/intervals.js';
+import { notesOf } from './samples/notes.js';
 import type { Recording, Span } from './samples/recording.js';
 
 /** A few samples after the last stop are common, and nothing to ask about. */
@@ -23,9 +25,14 @@ export function reopened(recording: Recording): Reopened {
   const open = [...spans, ...long].sort((a, b) => a.from - b.from);
   const isVouchedFor = timerSays(recording, open) || distanceSays(recording, spans, long);
   const stretchOf = ({ from, to }: Span): Stretch => [samples.timeMs[from]!, samples.timeMs[to - 1]!];
-  const note = { code: 'timer-start-missing', count: long.length };
   return {
-    recording: { ...recording, spans: open, ...(isVouchedFor && { notes: [...recording.notes, note] }) },
+    recording: {
+      ...recording,
+      spans: open,
+      ...(isVouchedFor && {
+        notes: [...recording.notes, ...notesOf({ 'timer-start-missing': long.length })],
+      }),
+    },
     doubtful: isVouchedFor ? [] : long.map(stretchOf),
   };
 }

@@ -3,6 +3,9 @@ import { lstat, open, readFile } from 'node:fs/promises';
 import { Readable } from 'node:stream';
 import { createGunzip } from 'node:zlib';
 import { problem } from '../../problems.js';
+import { type FileMember, tooLargeMessage } from '../fileContent.js';
+import { onDisk } from '../onDisk.js';
+import { type Format, formatOf } from '../sniff.js';
 import {
   ARCHIVE_LIMITS,
   ArchiveBudget,
@@ -11,9 +14,6 @@ import {
   type Unpacked,
   unpacked,
 } from './archiveLimits.js';
-import { type FileMember, tooLargeMessage } from '../fileContent.js';
-import { onDisk } from '../onDisk.js';
-import { type Format, formatOf } from '../sniff.js';
 
 /** What opens a zip is loaded with the first one. */
 const zips = () => import('./zipMembers.js');

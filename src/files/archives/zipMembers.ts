@@ -3,9 +3,9 @@ import { crc32 } from 'node:zlib';
 import * as yauzl from 'yauzl';
 import { shownName } from '../../core/lines.js';
 import { problem } from '../../problems.js';
-import { type ArchiveBudget, LimitReached, type Unpacked, unpacked } from './archiveLimits.js';
 import { type FileMember, tooLargeMessage } from '../fileContent.js';
 import { throwIfDiskFailed } from '../onDisk.js';
+import { type ArchiveBudget, LimitReached, type Unpacked, unpacked } from './archiveLimits.js';
 import { unsafeNameReason } from './unsafeName.js';
 
 /** Names are decoded and judged here, and the file stays open until the last member is out. */

@@ -1,9 +1,9 @@
+import type { NoteCounter } from '../../core/ground/samples/notes.js';
 import type { Motor } from '../../core/ground/samples/recording.js';
 import { msOf } from '../../units.js';
+import type { SampleColumns } from '../sampleColumns.js';
 import type { FieldLayout, MessageLayout } from './fitFrames.js';
 import { numberReader } from './fitNumber.js';
-import type { NoteCounter } from '../../core/ground/samples/notes.js';
-import type { SampleColumns } from '../sampleColumns.js';
 
 export const RECORD_MESSAGE = 20;
 /** Source: FIT SDK, utils.js ("The millisecond offset between UNIX and FIT Epochs"). */
@@ -70,15 +70,11 @@ export class FitRecordReader {
   read(layout: MessageLayout, at: number, time: number): void {
     const row = Object.assign(this.#row, EMPTY_ROW);
     for (const read of this.#readersFor(layout)) read(this.#view, at, row);
-    if (Math.abs(row.lat) > 90) {
-      this.#notes.add('position-out-of-range');
-      row.lat = Number.NaN;
-    }
     this.#readMotor(row);
     this.#columns.push(
       FIT_EPOCH_MS + msOf(time),
-      Number.isNaN(row.lon) ? Number.NaN : row.lat,
-      Number.isNaN(row.lat) ? Number.NaN : row.lon,
+      row.lat,
+      row.lon,
       Number.isNaN(row.enhancedAltitude) ? row.altitude : row.enhancedAltitude,
       row.distance,
       Number.isNaN(row.enhancedSpeed) ? row.speed : row.enhancedSpeed,

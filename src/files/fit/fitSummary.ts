@@ -1,5 +1,11 @@
 import FitParser, { type ParsedFit } from 'fit-file-parser';
-import type { Jump, RecorderWords, Sensor } from '../../core/ground/samples/recording.js';
+import type {
+  Jump,
+  RecorderWords,
+  Sensor,
+  Session,
+  TimerEvent,
+} from '../../core/ground/samples/recording.js';
 import { HOUR_MS } from '../../units.js';
 import { sensorsOf } from './fitSensors.js';
 
@@ -7,24 +13,10 @@ import { sensorsOf } from './fitSensors.js';
 export const SUMMARY_MESSAGES: ReadonlySet<number> = new Set([0, 12, 18, 21, 23, 34, 285]);
 export const EVENT_MESSAGE = 21;
 
-export interface FitSession {
-  readonly startMs: number;
-  readonly sport: string | null;
-  readonly subSport: string | null;
-  readonly elapsedS: number | null;
-  readonly timerS: number | null;
-  readonly distanceM: number | null;
-}
-
-export interface TimerEvent {
-  readonly atMs: number;
-  readonly running: boolean;
-}
-
 /** What a FIT part says besides its samples, in the names of the FIT profile. */
 export interface FitSummary {
   readonly fileType: string | null;
-  readonly sessions: readonly FitSession[];
+  readonly sessions: readonly Session[];
   readonly sport: string | null;
   readonly subSport: string | null;
   readonly timerEvents: readonly TimerEvent[];
@@ -116,14 +108,14 @@ function serialOf(fit: ParsedFit): string | null {
   return serial == null ? null : String(serial);
 }
 
-type Sport = Pick<FitSession, 'sport' | 'subSport'>;
+type Sport = Pick<Session, 'sport' | 'subSport'>;
 
 /** `generic` is what recorders write that were told of no sport. Source: FIT profile, sport 0. */
 const sportSaid = ({ sport, subSport }: Sport): Sport =>
   sport === 'generic' ? { sport: null, subSport: null } : { sport, subSport };
 
 /** Beside sessions whose sport is named, one without is none of these. */
-function whatIsSaid(sessions: readonly FitSession[]): FitSession[] {
+function whatIsSaid(sessions: readonly Session[]): Session[] {
   const isNamed = sessions.some((session) => sportSaid(session).sport !== null);
   return sessions.map((session) => (isNamed ? session : { ...session, ...sportSaid(session) }));
 }

@@ -1,15 +1,14 @@
-import type { Recording, Samples } from '../../core/ground/samples/recording.js';
+import { recordingsBySession } from '../../core/ground/samples/bySession.js';
+import { NoteCounter } from '../../core/ground/samples/notes.js';
+import type { Recording } from '../../core/ground/samples/recording.js';
 import type { FileContent } from '../../ports/reader.js';
 import { msOf } from '../../units.js';
 import { noRide, setAside } from '../fileContent.js';
+import { SampleColumns } from '../sampleColumns.js';
 import { walkFrames } from './fitFrames.js';
 import { type FitPart, splitFitParts } from './fitParts.js';
 import { FIT_EPOCH_MS, FitRecordReader, RECORD_MESSAGE } from './fitRecords.js';
-import { recordingsBySession } from '../../core/ground/samples/bySession.js';
 import { EVENT_MESSAGE, type FitSummary, readFitSummary, SUMMARY_MESSAGES } from './fitSummary.js';
-import { NoteCounter } from '../../core/ground/samples/notes.js';
-import { SampleColumns } from '../sampleColumns.js';
-import { rowsInTimeOrder } from '../../core/ground/samples/believedRows.js';
 
 const NO_SUMMARY: FitSummary = {
   fileType: null,
@@ -63,7 +62,7 @@ export function readFit(bytes: Uint8Array, source: string): FileContent {
 
 function readPart(part: FitPart): PartContent {
   const notes = new NoteCounter();
-  const columns = new SampleColumns(notes);
+  const columns = new SampleColumns();
   const records = new FitRecordReader(part.bytes, columns, notes);
   const kept: Uint8Array[] = [];
   const eventTimesMs: number[] = [];
@@ -80,12 +79,17 @@ function readPart(part: FitPart): PartContent {
   const damage = end === 'inside' ? 'cut-off' : (part.damage ?? (end === 'lost' ? 'checksum' : null));
   const summary = readFitSummary(joined(part, kept), eventTimesMs);
   if (summary === null) notes.add('summary-unreadable');
-  const known = summary ?? NO_SUMMARY;
-  const isActivity = known.fileType === null || known.fileType === 'activity';
-  const samples = isActivity ? orderedSamples(columns, notes, damage) : null;
-  const recordings =
-    samples === null ? [] : recordingsBySession(samples, known, damage, notes.list(), records.motor());
-  return { recordings, damage, fileType: known.fileType };
+  const { fileType, recorder, serial, ...said } = summary ?? NO_SUMMARY;
+  const isActivity = fileType === null || fileType === 'activity';
+  const ofAll = {
+    format: 'fit' as const,
+    damage,
+    ...said,
+    recorder: { ...recorder, motor: records.motor() },
+    ...(serial !== null && { serial }),
+  };
+  const recordings = isActivity ? recordingsBySession(columns.samples(), ofAll, notes) : [];
+  return { recordings, damage, fileType };
 }
 
 /** Records are read here, a column each; only the few other messages go through the decoder that knows the profile. */
@@ -100,17 +104,6 @@ function joined(part: FitPart, frames: readonly Uint8Array[]): Uint8Array {
     at += frame.length;
   }
   return out;
-}
-
-/** Of a damaged part a single sample is not enough to trust. */
-function orderedSamples(
-  columns: SampleColumns,
-  notes: NoteCounter,
-  damage: Recording['damage'],
-): Samples | null {
-  const rows = rowsInTimeOrder(columns.times(), notes, damage !== null);
-  if (rows.length === 0 || (damage !== null && rows.length < 2)) return null;
-  return rows.length === columns.count ? columns.samples() : columns.samples(rows);
 }
 
 function withDamage(recordings: readonly Recording[], damage: Recording['damage']): Recording[] {

@@ -1,22 +1,17 @@
 import { SaxesParser, type SaxesTagPlain } from 'saxes';
-import { dateTimeOf, decimalOf } from './gpxValues.js';
 import type { NoteCounter } from '../../core/ground/samples/notes.js';
+import type { Span } from '../../core/ground/samples/recording.js';
 import { type SampleColumns, TooManySamples } from '../sampleColumns.js';
+import { dateTimeOf, decimalOf } from './gpxValues.js';
 import { localName, XmlNamespaces } from './xmlNamespaces.js';
 
 const DEEPEST = 64;
 /** Nothing in a sound file is longer: a name, a comment, a track point without its end. Units: characters. */
 const LONGEST_PIECE = 1_000_000;
 
-/** A stretch of samples, half open. */
-export interface Stretch {
-  readonly from: number;
-  readonly to: number;
-}
-
 export interface GpxTrack {
   type: string;
-  readonly segments: Stretch[];
+  readonly segments: Span[];
 }
 
 /** Why reading stopped before the end: refused for what it does, or no further to be understood. */
@@ -144,12 +139,8 @@ export class GpxTrackReader {
   #pushPoint(): void {
     const lat = decimalOf(this.#point.lat);
     const lon = decimalOf(this.#point.lon);
-    // Source: gpx.xsd, latitudeType and longitudeType: -180 is a longitude, 180 is not.
-    const inRange = lat >= -90 && lat <= 90 && lon >= -180 && lon < 180;
-    if (!inRange) {
-      this.#notes.add(
-        Number.isNaN(lat) || Number.isNaN(lon) ? 'position-malformed' : 'position-out-of-range',
-      );
+    if (Number.isNaN(lat) || Number.isNaN(lon)) {
+      this.#notes.add('position-malformed');
       return;
     }
     const ele = this.#number(this.#point.ele, 'elevation-malformed');

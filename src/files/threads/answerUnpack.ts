@@ -1,7 +1,7 @@
 import { ServiceError } from '../../errors.js';
 import type { FileMember } from '../../ports/reader.js';
-import { isWholeFile } from '../isWhole.js';
 import { openFile } from '../archives/openFile.js';
+import { isWholeFile } from '../isWhole.js';
 import type { UnpackAnswer, UnpackRequest } from './unpackThread.js';
 
 /** Answers one question; what is open stays so until it is read to its end or closed. */

@@ -1,5 +1,4 @@
 import { dateTimeOf, decimalOf } from '../../../src/files/gpx/gpxValues.js';
-import { NoteCounter } from '../../../src/core/ground/samples/notes.js';
 import { SampleColumns } from '../../../src/files/sampleColumns.js';
 
 /**
@@ -8,7 +7,7 @@ import { SampleColumns } from '../../../src/files/sampleColumns.js';
  */
 export function bareGpx(bytes: Uint8Array): number {
   const text = new TextDecoder().decode(bytes);
-  const columns = new SampleColumns(new NoteCounter());
+  const columns = new SampleColumns();
   const attribute = (name: string, from: number, to: number): string => {
     const at = text.indexOf(name, from) + name.length;
     return at < from + name.length || at > to ? '' : text.slice(at + 1, text.indexOf(text[at]!, at + 1));

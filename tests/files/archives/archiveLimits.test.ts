@@ -1,7 +1,12 @@
 import { Readable } from 'node:stream';
 import { describe, expect, it } from 'vitest';
 import { ServiceError } from '../../../src/errors.js';
-import { ARCHIVE_LIMITS, ArchiveBudget, LimitReached, unpacked } from '../../../src/files/archives/archiveLimits.js';
+import {
+  ARCHIVE_LIMITS,
+  ArchiveBudget,
+  LimitReached,
+  unpacked,
+} from '../../../src/files/archives/archiveLimits.js';
 
 const MB = 1024 * 1024;
 const pieces = (count: number) => Readable.from(Array.from({ length: count }, () => new Uint8Array(MB)));

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { GpxTrackReader } from '../../../src/files/gpx/gpxTrackReader.js';
 import { NoteCounter } from '../../../src/core/ground/samples/notes.js';
+import { GpxTrackReader } from '../../../src/files/gpx/gpxTrackReader.js';
 import { SampleColumns, TooManySamples } from '../../../src/files/sampleColumns.js';
 import { gpxText, straightTrack } from '../../fixtures/gpxFile.js';
 
 function read(chunks: Iterable<string>) {
-  const columns = new SampleColumns(new NoteCounter());
+  const columns = new SampleColumns();
   const reader = new GpxTrackReader(columns, new NoteCounter());
   const stopped = reader.readAll(chunks);
   return {
@@ -59,8 +59,7 @@ describe('GpxTrackReader', () => {
   });
 
   it('takes a track with too many points as no damage of its text', () => {
-    const notes = new NoteCounter();
-    const reader = new GpxTrackReader(new SampleColumns(notes, 5), notes);
+    const reader = new GpxTrackReader(new SampleColumns(5), new NoteCounter());
     expect(() => reader.readAll([text])).toThrow(TooManySamples);
   });
 });

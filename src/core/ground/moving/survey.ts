@@ -4,6 +4,7 @@ import { type StepDistances, stepDistances } from '../samples/distance.js';
 import { isFlat, usableElevation } from '../samples/elevation.js';
 import { type Plane, planeOf } from '../samples/ellipsoid.js';
 import type { Stretch } from '../samples/intervals.js';
+import { notesOf } from '../samples/notes.js';
 import type { Note } from '../samples/recording.js';
 import type { KeptSamples } from '../samples/steps.js';
 import { timeGrids } from '../samples/timeGrid.js';
@@ -30,10 +31,7 @@ export function surveyOf(kept: KeptSamples, indoor: boolean): Survey {
   const flat = isFlat(elevation.eleM, distances.stepM);
   const untimed = Number.isNaN(kept.timeMs[0]!);
   const byTimer = indoor && distances.source === 'none';
-  const found = [
-    { code: 'elevation-impossible', count: elevation.dropped },
-    { code: 'elevation-flat', count: flat ? 1 : 0 },
-  ].filter(({ count }) => count > 0);
+  const found = notesOf({ 'elevation-impossible': elevation.dropped, 'elevation-flat': flat ? 1 : 0 });
   return {
     kept,
     plane,

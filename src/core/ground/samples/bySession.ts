@@ -1,70 +1,70 @@
-import type { Motor, Note, Recording, Samples, Span } from './recording.js';
+import { believedRows } from './believedRows.js';
+import type { NoteCounter } from './notes.js';
+import { dropImpossible } from './possible.js';
+import type { Recording, Samples, Session, Span, TimerEvent } from './recording.js';
+import { pickSamples, sliceSamples } from './rows.js';
 import { spansBetweenStops, type TimerSpans } from './timerSpans.js';
-import type { FitSession, FitSummary } from '../../../files/fit/fitSummary.js';
-import { sliceSamples } from '../../../files/sampleColumns.js';
+
+/** What a recorder that keeps sessions and a timer says of a whole file. */
+export interface SessionsSaid
+  extends Omit<Recording, 'samples' | 'spans' | 'unstarted' | 'claims' | 'notes'> {
+  readonly sessions: readonly Session[];
+  readonly timerEvents: readonly TimerEvent[];
+  readonly timerS: number | null;
+}
 
 /**
  * Returns a recording for each session that has samples, in time order; one for all of them where there are not
  * several. A session's own end is often wrong, so it lasts until the next one starts.
+ * `decoded` are the samples as they were written; what cannot be is taken out of them.
  */
-export function recordingsBySession(
-  samples: Samples,
-  summary: FitSummary,
-  damage: Recording['damage'],
-  notes: readonly Note[],
-  motor: Motor | null = null,
-): Recording[] {
-  const { spans, unstarted } = spansBetweenStops(samples.timeMs, summary.timerEvents);
-  const said = { summary, damage, notes, motor };
-  const sessions = startsInOrder(summary.sessions);
+export function recordingsBySession(decoded: Samples, said: SessionsSaid, notes: NoteCounter): Recording[] {
+  dropImpossible(decoded, notes);
+  const rows = believedRows(decoded.timeMs, Array.from(decoded.timeMs.keys()), said.damage, notes);
+  if (rows.length === 0) return [];
+  const samples = pickSamples(decoded, rows);
+  const { spans, unstarted } = spansBetweenStops(samples.timeMs, said.timerEvents);
+  const recordingOf = (part: Samples, timed: TimerSpans, session: Session | undefined): Recording =>
+    sessionRecording(part, timed, session, said, notes);
+  const sessions = startsInOrder(said.sessions);
   if (sessions.length < 2 || Number.isNaN(samples.timeMs[0]!)) {
-    return [recordingOf(samples, { spans, unstarted }, sessions[0] ?? summary.sessions[0], said)];
+    return [recordingOf(samples, { spans, unstarted }, sessions[0] ?? said.sessions[0])];
   }
   const starts = sessions.map((session, i) => (i === 0 ? 0 : firstAt(samples.timeMs, session.startMs)));
   return sessions.flatMap((session, i) => {
     const from = starts[i]!;
     const to = starts[i + 1] ?? samples.count;
     if (to <= from) return [];
-    const part = sliceSamples(samples, from, to);
     const timed = { spans: within(spans, from, to), unstarted: within(unstarted, from, to) };
-    return [recordingOf(part, timed, session, said)];
+    return [recordingOf(sliceSamples(samples, from, to), timed, session)];
   });
 }
 
-/** What is said of all recordings of a file. */
-interface SaidOfAll extends Pick<Recording, 'damage' | 'notes'> {
-  readonly summary: FitSummary;
-  readonly motor: Motor | null;
-}
-
-function recordingOf(
+function sessionRecording(
   samples: Samples,
   { spans, unstarted }: TimerSpans,
-  session: FitSession | undefined,
-  { summary, damage, notes, motor }: SaidOfAll,
+  session: Session | undefined,
+  { sessions: _sessions, timerEvents: _events, timerS, ...said }: SessionsSaid,
+  notes: NoteCounter,
 ): Recording {
   return {
-    format: 'fit',
-    sport: session?.sport ?? summary.sport,
-    subSport: session === undefined || session.sport === null ? summary.subSport : session.subSport,
+    ...said,
+    sport: session?.sport ?? said.sport,
+    subSport: session === undefined || session.sport === null ? said.subSport : session.subSport,
     samples,
     spans,
     ...(unstarted.length > 0 && { unstarted }),
-    damage,
-    sensors: summary.sensors,
     claims: {
       elapsedS: session?.elapsedS ?? null,
-      timerS: session?.timerS ?? summary.timerS,
+      timerS: session?.timerS ?? timerS,
       distanceM: session?.distanceM ?? null,
     },
-    notes,
-    recorder: { ...summary.recorder, motor },
-    ...(summary.serial !== null && { serial: summary.serial }),
+    notes: notes.list(),
   };
 }
 
 /** A session written twice is one; one without a start cannot be told from its neighbours. */
-function startsInOrder(sessions: readonly FitSession[]): FitSession[] {
+function startsInOrder(sessions: readonly Session[]): Session[] {
   const byStart = new Map(sessions.map((session) => [session.startMs, session]));
   byStart.delete(Number.NaN);
   return [...byStart.values()].sort((a, b) => a.startMs - b.startMs);

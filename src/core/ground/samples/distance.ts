@@ -1,5 +1,7 @@
 /** How far each step led, and which of the recorder's columns can be relied on for it. */
+
 import { KILOMETRE_M, KMH_IN_MPS, metresOfKm, msOf, secondsIn } from '../../../units.js';
+import { notesOf } from './notes.js';
 import type { Note } from './recording.js';
 import type { KeptSamples } from './steps.js';
 
@@ -49,14 +51,14 @@ export function stepDistances(kept: KeptSamples): StepDistances {
       : sums.speed > 0 && speedScale > 0
         ? 'speed'
         : 'none';
-  const notes = [
-    { code: 'distance-backwards', count: device.backward },
-    { code: 'distance-unsound', count: device.measured > 0 && !sound ? 1 : 0 },
-    { code: 'distance-unit', count: sound && deviceScale !== 1 ? 1 : 0 },
-    { code: 'distance-jump', count: jumps },
-    { code: 'speed-unsound', count: sums.speedSamples > 0 && speedScale === 0 ? 1 : 0 },
-    { code: 'speed-unit', count: speedScale !== 0 && speedScale !== 1 ? 1 : 0 },
-  ].filter(({ count }) => count > 0);
+  const notes = notesOf({
+    'distance-backwards': device.backward,
+    'distance-unsound': device.measured > 0 && !sound ? 1 : 0,
+    'distance-unit': sound && deviceScale !== 1 ? 1 : 0,
+    'distance-jump': jumps,
+    'speed-unsound': sums.speedSamples > 0 && speedScale === 0 ? 1 : 0,
+    'speed-unit': speedScale !== 0 && speedScale !== 1 ? 1 : 0,
+  });
   return { stepM, speedMps, source, notes };
 }
 

@@ -3,15 +3,12 @@ import { secondsIn } from '../../../units.js';
 import { APART, findOutliers, MOVED } from './outliers.js';
 import type { KeptSamples } from './steps.js';
 
-/** Nobody rides lower or higher. Units: metres. */
-const LOWEST_M = -500;
-const HIGHEST_M = 9000;
 /** Faster changes than falling are errors of the receiver; so much is within its error, however short the step. */
 const FALLING_MPS = 15;
 const ELEVATION_ERROR_M = 20;
 
 /**
- * Returns the elevations to rely on: absurd values and spikes are NaN; what came before a jump for good (a late first
+ * Returns the elevations to rely on: spikes are NaN; what came before a jump for good (a late first
  * fix, a calibration under way) is shifted to join what follows.
  * Units: metres.
  */
@@ -19,7 +16,7 @@ export function usableElevation({ count, timeMs, eleM, begins }: KeptSamples): {
   readonly eleM: Float64Array;
   readonly dropped: number;
 } {
-  const usable = eleM.map((z) => (z >= LOWEST_M && z <= HIGHEST_M ? z : Number.NaN));
+  const usable = eleM.slice();
   // Without times the change has no speed, and every elevation is believed.
   const verdicts = findOutliers(begins, usable, (a, b) => {
     const most = ELEVATION_ERROR_M + secondsIn(FALLING_MPS * (timeMs[b]! - timeMs[a]!));

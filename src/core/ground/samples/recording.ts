@@ -60,6 +60,22 @@ export interface RecorderWords {
   readonly motor: Motor | null;
 }
 
+/** A sport's part of a recording, as its recorder summed it up. Units: milliseconds since 1970, seconds, metres. */
+export interface Session {
+  readonly startMs: number;
+  readonly sport: string | null;
+  readonly subSport: string | null;
+  readonly elapsedS: number | null;
+  readonly timerS: number | null;
+  readonly distanceM: number | null;
+}
+
+/** The recorder's timer was started, or stopped. Units: milliseconds since 1970. */
+export interface TimerEvent {
+  readonly atMs: number;
+  readonly running: boolean;
+}
+
 export interface Recording {
   readonly format: 'fit' | 'gpx';
   /** FIT profile names (`cycling`, `e_biking`, `running`, …); null where the file says nothing. */

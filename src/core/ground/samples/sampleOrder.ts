@@ -1,4 +1,6 @@
 import { DAY_MS, MINUTE_MS } from '../../../units.js';
+import type { ClockBounds } from './clock.js';
+import { notesOf } from './notes.js';
 import type { Note, Recording } from './recording.js';
 import { longestRising } from './timeOrder.js';
 
@@ -11,12 +13,6 @@ export interface SampleOrder {
   /** The first time as read; NaN where there is none. */
   readonly firstMs: number;
   readonly notes: readonly Note[];
-}
-
-/** The times of a clock that was set. Units: milliseconds since 1970. */
-export interface ClockBounds {
-  readonly earliestMs: number;
-  readonly latestMs: number;
 }
 
 /**
@@ -38,12 +34,12 @@ export function sampleOrder(recording: Recording, bounds: ClockBounds): SampleOr
   const run = withoutStrays(rising, (k) => recording.samples.timeMs[timed.samples[k]!]!);
   const samples = run.map((k) => timed.samples[k]!);
   const spans = run.map((k) => timed.spans[k]!);
-  const notes = [
-    { code: 'time-missing', count: times.all - times.timed },
-    { code: 'clock-wrong', count: times.timed - timed.samples.length },
-    { code: 'time-backward', count: timed.samples.length - rising.length },
-    { code: 'time-far-off', count: rising.length - run.length },
-  ].filter(({ count }) => count > 0);
+  const notes = notesOf({
+    'time-missing': times.all - times.timed,
+    'clock-wrong': times.timed - timed.samples.length,
+    'time-backward': timed.samples.length - rising.length,
+    'time-far-off': rising.length - run.length,
+  });
   return { samples, spans, untimed: false, firstMs: recording.samples.timeMs[samples[0]!]!, notes };
 }
 

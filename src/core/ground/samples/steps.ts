@@ -1,7 +1,9 @@
 /** From the samples of a file to those that can be relied on; a step leads from each kept sample to the next. */
 import { SECOND_MS } from '../../../units.js';
 import { hopM } from './ellipsoid.js';
+import { notesOf } from './notes.js';
 import { APART, findOutliers, MOVED } from './outliers.js';
+import { mayBeThere } from './possible.js';
 import type { Note, Recording } from './recording.js';
 import type { SampleOrder } from './sampleOrder.js';
 
@@ -45,10 +47,7 @@ export function keepSamples(
   const jumps = dropJumps(read);
   const kept = withoutEmpty(read);
   measureHops(kept);
-  const notes = [
-    { code: 'position-impossible', count: impossible },
-    { code: 'position-jump', count: jumps },
-  ].filter(({ count }) => count > 0);
+  const notes = notesOf({ 'position-impossible': impossible, 'position-jump': jumps });
   return { kept, notes: [...order.notes, ...notes] };
 }
 
@@ -86,12 +85,10 @@ function valueAt(column: Float64Array, timeMs: Float64Array, sample: number, aft
   return value;
 }
 
-/** (0, 0) is what recorders write before they know where they are. */
 function dropImpossiblePositions({ count, lat, lon }: ReadSamples): number {
   let dropped = 0;
   for (let i = 0; i < count; i++) {
-    const sound = Math.abs(lat[i]!) <= 90 && Math.abs(lon[i]!) <= 180 && (lat[i] !== 0 || lon[i] !== 0);
-    if (sound) continue;
+    if (mayBeThere(lat[i]!, lon[i]!)) continue;
     if (!Number.isNaN(lat[i]!) && !Number.isNaN(lon[i]!)) dropped += 1;
     lat[i] = Number.NaN;
     lon[i] = Number.NaN;

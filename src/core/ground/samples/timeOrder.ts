@@ -1,20 +1,34 @@
 /**
- * Returns the positions in `keys` of the longest run of strictly rising ones. So as few as possible are dropped where a
- * clock jumped back.
+ * Returns the positions in `keys` of the longest run of rising ones, strictly or not. So as few as possible are dropped
+ * where a clock jumped back.
  * Shape: rising positions; all of them when the keys rise already.
  */
-export function longestRising(keys: Float64Array): Int32Array {
+export function longestRising(
+  keys: Float64Array,
+  how: 'strictly' | 'never-falling' = 'strictly',
+): Int32Array {
   const count = keys.length;
+  const follows = how === 'strictly' ? (a: number, b: number) => a < b : (a: number, b: number) => a <= b;
   let rising = true;
-  for (let i = 1; i < count && rising; i++) rising = keys[i]! > keys[i - 1]!;
+  for (let i = 1; i < count && rising; i++) rising = follows(keys[i - 1]!, keys[i]!);
   if (rising) return new Int32Array(count).map((_, i) => i);
 
   // ends[k] is where the run of k+1 keys with the smallest last key ends; before[] leads back along it.
   const ends = new Int32Array(count);
   const before = new Int32Array(count);
   let length = 0;
+  const firstNotBefore = (key: number): number => {
+    let low = 0;
+    let high = length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (follows(keys[ends[middle]!]!, key)) low = middle + 1;
+      else high = middle;
+    }
+    return low;
+  };
   for (let i = 0; i < count; i++) {
-    const at = firstNotBelow(keys, ends, length, keys[i]!);
+    const at = firstNotBefore(keys[i]!);
     before[i] = at > 0 ? ends[at - 1]! : -1;
     ends[at] = i;
     if (at === length) length += 1;
@@ -25,15 +39,4 @@ export function longestRising(keys: Float64Array): Int32Array {
     i = before[i]!;
   }
   return run;
-}
-
-function firstNotBelow(keys: Float64Array, ends: Int32Array, length: number, key: number): number {
-  let low = 0;
-  let high = length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (keys[ends[middle]!]! < key) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }

@@ -1,6 +1,5 @@
-import type { Span } from './recording.js';
-import type { TimerEvent } from '../../../files/fit/fitSummary.js';
-import { UNSET_BEFORE_MS } from './believedRows.js';
+import { CLOCK_SET_MS } from './clock.js';
+import type { Span, TimerEvent } from './recording.js';
 
 /** Stretches in which the timer ran, and those written after a stop that no start follows. */
 export interface TimerSpans {
@@ -47,8 +46,8 @@ export function spansBetweenStops(timeMs: Float64Array, events: readonly TimerEv
 /** Events in time order; those from before the clock was set say nothing about samples from after. */
 function usable(events: readonly TimerEvent[], timeMs: Float64Array): TimerEvent[] {
   if (timeMs.length === 0 || Number.isNaN(timeMs[0]!)) return [];
-  const clockSet = timeMs[0]! >= UNSET_BEFORE_MS;
-  return events.filter((event) => event.atMs >= UNSET_BEFORE_MS === clockSet).sort((a, b) => a.atMs - b.atMs);
+  const clockSet = timeMs[0]! >= CLOCK_SET_MS;
+  return events.filter((event) => event.atMs >= CLOCK_SET_MS === clockSet).sort((a, b) => a.atMs - b.atMs);
 }
 
 function firstRow(timeMs: Float64Array, holds: (time: number) => boolean): number {

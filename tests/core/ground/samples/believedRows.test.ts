@@ -1,17 +1,20 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { believedRows } from '../../../../src/core/ground/samples/believedRows.js';
 import { NoteCounter } from '../../../../src/core/ground/samples/notes.js';
-import { rowsInTimeOrder } from '../../../../src/core/ground/samples/believedRows.js';
 
 const T = Date.UTC(2024, 4, 1, 9);
 const DAY = 86_400_000;
 
 const keep = (times: readonly number[], damaged = false) => {
   const notes = new NoteCounter();
-  return { rows: rowsInTimeOrder(Float64Array.from(times), notes, damaged), notes: notes.list() };
+  return {
+    rows: believedRows(Float64Array.from(times), [...times.keys()], damaged ? 'checksum' : null, notes),
+    notes: notes.list(),
+  };
 };
 
-describe('rowsInTimeOrder', () => {
+describe('believedRows', () => {
   it('keeps everything in order, equal times too', () => {
     expect(keep([T, T, T + 1000])).toEqual({ rows: [0, 1, 2], notes: [] });
   });
@@ -40,6 +43,11 @@ describe('rowsInTimeOrder', () => {
     const times = [T, T + 1000, T + 3000 * DAY];
     expect(keep(times).rows).toEqual([0, 1, 2]);
     expect(keep(times, true)).toEqual({ rows: [0, 1], notes: [{ code: 'time-far-off', count: 1 }] });
+  });
+
+  it('believes no single row of a damaged file', () => {
+    expect(keep([T]).rows).toEqual([0]);
+    expect(keep([T], true).rows).toEqual([]);
   });
 
   it('never decreases, and keeps as many as any subsequence that does not', () => {

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { recordingsBySession } from '../../../../src/core/ground/samples/bySession.js';
-import type { FitSession, FitSummary } from '../../../../src/files/fit/fitSummary.js';
+import { recordingsBySession, type SessionsSaid } from '../../../../src/core/ground/samples/bySession.js';
 import { NoteCounter } from '../../../../src/core/ground/samples/notes.js';
-import { SampleColumns } from '../../../../src/files/sampleColumns.js';
+import type { Session } from '../../../../src/core/ground/samples/recording.js';
+import { madeSamples } from './madeSamples.js';
 
 const T = Date.UTC(2024, 4, 1, 9);
-const session = (second: number, sport: string | null): FitSession => ({
+const session = (second: number, sport: string | null): Session => ({
   startMs: T + second * 1000,
   sport,
   subSport: null,
@@ -14,22 +14,21 @@ const session = (second: number, sport: string | null): FitSession => ({
   distanceM: null,
 });
 
-function split(sessions: readonly FitSession[], summary: Partial<FitSummary> = {}) {
-  const columns = new SampleColumns(new NoteCounter());
-  for (let i = 0; i < 10; i += 1) columns.push(T + i * 1000, 0, 0, 0, i, 1);
-  const whole = {
-    fileType: 'activity',
+function split(sessions: readonly Session[], summary: Partial<SessionsSaid> = {}) {
+  const samples = madeSamples(Array.from({ length: 10 }, (_, i) => ({ timeMs: T + i * 1000, distM: i })));
+  const whole: SessionsSaid = {
+    format: 'fit',
+    damage: null,
     sport: null,
     subSport: null,
     timerEvents: [],
     sensors: [],
     timerS: 9,
-    recorder: { profileName: null, localOffsetMs: null, jumpCount: null, jumps: [] },
-    serial: null,
+    sessions,
   };
-  return recordingsBySession(columns.samples(), { ...whole, ...summary, sessions }, null, []);
+  return recordingsBySession(samples, { ...whole, ...summary }, new NoteCounter());
 }
-const brief = (sessions: readonly FitSession[]) =>
+const brief = (sessions: readonly Session[]) =>
   split(sessions).map((one) => [one.sport, one.samples.timeMs[0]! - T, one.samples.count]);
 
 describe('recordingsBySession', () => {

@@ -1,0 +1,45 @@
+/** What can be at all, whichever format says it: where a bicycle may be, how high, how fast and how far. */
+import type { NoteCode, NoteCounter } from './notes.js';
+import type { Samples } from './recording.js';
+
+/** No ground outside these lies under a bicycle; a FIT file's lowest number, -500 m, is a sensor that says nothing. */
+const LOWEST_M = -500;
+const HIGHEST_M = 9000;
+/** Far beyond any counter in any unit of its own: a field whose type holds everything can say anything. */
+const FASTEST_MPS = 100_000;
+const FARTHEST_M = 10_000_000_000;
+
+/** Returns whether this is a place on earth. Source: gpx.xsd, latitudeType and longitudeType: -180 is a longitude, 180 is not. */
+export const isOnEarth = (lat: number, lon: number): boolean =>
+  lat >= -90 && lat <= 90 && lon >= -180 && lon < 180;
+
+/** Returns whether a bicycle may be there; (0, 0) is what recorders write before they know where they are. */
+export const mayBeThere = (lat: number, lon: number): boolean =>
+  isOnEarth(lat, lon) && (lat !== 0 || lon !== 0);
+
+/** Takes out of the samples every value that cannot be, and counts it. */
+export function dropImpossible(samples: Samples, notes: NoteCounter): void {
+  const { lat, lon, eleM, distM, speedMps } = samples;
+  for (let i = 0; i < samples.count; i += 1) {
+    if (isOnEarth(lat[i]!, lon[i]!)) continue;
+    if (!Number.isNaN(lat[i]!) && !Number.isNaN(lon[i]!)) notes.add('position-out-of-range');
+    lat[i] = Number.NaN;
+    lon[i] = Number.NaN;
+  }
+  keepOnly(eleM, (z) => z > LOWEST_M && z <= HIGHEST_M, 'elevation-out-of-range', notes);
+  keepOnly(distM, (metres) => metres >= 0 && metres < FARTHEST_M, 'distance-out-of-range', notes);
+  keepOnly(speedMps, (mps) => mps >= 0 && mps < FASTEST_MPS, 'speed-out-of-range', notes);
+}
+
+function keepOnly(
+  column: Float64Array,
+  mayBe: (value: number) => boolean,
+  code: NoteCode,
+  notes: NoteCounter,
+): void {
+  for (let i = 0; i < column.length; i += 1) {
+    if (mayBe(column[i]!)) continue;
+    if (!Number.isNaN(column[i]!)) notes.add(code);
+    column[i] = Number.NaN;
+  }
+}
