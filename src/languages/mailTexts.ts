@@ -127,6 +127,8 @@ export interface MailTexts {
   readonly dayAsked: {
     readonly subject: (rider: string, day: string) => string;
     readonly said: (about: About, rider: string, day: string) => string;
+    /** What else of the bike comes on that day. */
+    readonly also: (jobs: string) => string;
     readonly holds: string;
     readonly link: string;
   };

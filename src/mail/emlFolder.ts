@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { mkdir, open, rename, rm, stat } from 'node:fs/promises';
+import { mkdir, open, readFile, rename, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import MailComposer from 'nodemailer/lib/mail-composer';
 import { ServiceError } from '../errors.js';
@@ -51,6 +51,9 @@ const exists = async (path: string): Promise<boolean> => {
   }
 };
 
+const saysSame = async (path: string, bytes: Buffer): Promise<boolean> =>
+  (await exists(path)) && bytes.equals(await readFile(path));
+
 /** Returns once the file is whole, under its name, and on disk; a reader never sees half of it. */
 const writeWhole = async (folder: string, name: string, bytes: Buffer): Promise<void> => {
   const part = join(folder, `.${name}.part`);
@@ -66,8 +69,8 @@ const writeWhole = async (folder: string, name: string, bytes: Buffer): Promise<
 };
 
 /**
- * Returns a mailer that writes each mail as one file of a folder, named for its message id; a mail whose file is
- * there already is left as it is. `isEnd` where the folder is where mails are meant to end.
+ * Returns a mailer that writes each mail as one file of a folder, named for its message id; a file that says the same
+ * already is left as it is. `isEnd` where the folder is where mails are meant to end.
  * Errors: ServiceError `disk-failed`; `mail-failed`, permanent, where the mail may not be sent as it stands.
  * Source: fsync(2) and rename(2): a new name is on disk only once its folder is synced too.
  */
@@ -82,7 +85,7 @@ export const emlFolder = (
     const name = emlName(mail.messageId);
     try {
       await mkdir(folder, { recursive: true, mode: 0o700 });
-      if (!(await exists(join(folder, name)))) await writeWhole(folder, name, bytes);
+      if (!(await saysSame(join(folder, name), bytes))) await writeWhole(folder, name, bytes);
     } catch (cause) {
       throw diskFailed(folder, cause);
     }

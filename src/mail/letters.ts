@@ -96,6 +96,12 @@ const entryOf = (
   };
 };
 
+/** What else of the bike comes on the same visit. */
+const alsoBlocks = ({ also }: DayAskedContent, voice: Voice): Block[] => {
+  const jobs = also.map((one) => aboutJob(one, voice)).map(({ unit, job }) => `${unit}, ${job}`);
+  return jobs.length === 0 ? [] : [paragraph(voice.texts.dayAsked.also(voice.words.list(jobs)))];
+};
+
 /** Returns the mail that tells the workshop that a rider no longer wants a day. */
 export const renderDayWithdrawn = (input: DayAskedContent): Rendered => {
   const { workshop, today, link } = input;
@@ -106,6 +112,7 @@ export const renderDayWithdrawn = (input: DayAskedContent): Rendered => {
     subject: dayWithdrawn.subject(rider, day),
     blocks: [
       paragraph(dayWithdrawn.said(aboutJob(input, voice), rider, day)),
+      ...alsoBlocks(input, voice),
       ...(link === null ? [] : [mainLink({ label: dayAsked.link, href: link })]),
     ],
   });
@@ -122,6 +129,7 @@ export const renderDayAsked = (input: DayAskedContent): Rendered => {
     subject: dayAsked.subject(oneLine(input.rider), day),
     blocks: [
       paragraph(dayAsked.said(about, oneLine(input.rider), day)),
+      ...alsoBlocks(input, voice),
       paragraph(dayAsked.holds),
       ...(link === null ? [] : [mainLink({ label: dayAsked.link, href: link })]),
     ],

@@ -10,6 +10,8 @@ export interface Mailer {
    * Errors: ServiceError `mail-failed`, permanent where the relay refused for good.
    */
   deliver(mail: OutgoingMail, signal?: AbortSignal): Promise<void>;
+  /** Takes back a mail that was only written down; one that is not there is no fault. */
+  remove?(messageId: string): Promise<void>;
 }
 
 /** Puts what a mail tells into words, in the reader's language. */

@@ -1,12 +1,12 @@
 import { expect, test } from 'vitest';
 import { judgeBefore, setBegun } from '../../src/flow/begin.js';
 import { refreshAllDue } from '../../src/flow/due/refreshDue.js';
-import { markUnit } from '../../src/flow/facts/enterFacts.js';
+import { addService, markUnit } from '../../src/flow/facts/enterFacts.js';
 import { deliverOutbox } from '../../src/flow/mail/deliverOutbox.js';
 import { queueNotices } from '../../src/flow/mail/queueNotices.js';
 import { findWorkshop } from '../../src/flow/settings.js';
 import type { OutgoingMail } from '../../src/ports/mailer.js';
-import { instant } from '../../src/units.js';
+import { day, instant } from '../../src/units.js';
 import { FlowWorld } from './flowWorld.js';
 import { DOCUMENT, NOW, withWorkshop } from './riderWorld.js';
 
@@ -18,14 +18,22 @@ const openWorld = async (document: object = withWorkshop({ remindersFrom: null }
   const sent: OutgoingMail[] = [];
   const written: OutgoingMail[] = [];
   const relay = { deliver: async (mail: OutgoingMail) => void sent.push(mail) };
-  const folder = { keepsOnly: true, deliver: async (mail: OutgoingMail) => void written.push(mail) };
+  const files = new Map<string, OutgoingMail>();
+  const folder = {
+    keepsOnly: true,
+    deliver: async (mail: OutgoingMail) => {
+      written.push(mail);
+      files.set(mail.messageId, mail);
+    },
+    remove: async (messageId: string) => void files.delete(messageId),
+  };
   const depsWith = (keeps: boolean) => ({ ...world.deps, mailer: keeps ? folder : relay });
   const decide = async (keeps = keepsOnly) => {
     await refreshAllDue(world.deps);
     return queueNotices(depsWith(keeps));
   };
   const deliver = (keeps = keepsOnly) => deliverOutbox(depsWith(keeps));
-  return { world, store: world.deps.store, sent, written, decide, deliver };
+  return { world, store: world.deps.store, sent, written, files, decide, deliver };
 };
 const statesOf = async ({ store }: Awaited<ReturnType<typeof openWorld>>) =>
   (await store.read((tx) => tx.mails.list())).map(
@@ -83,6 +91,27 @@ test('without a relay a mail is written once and not sent, and decided anew once
   expect(
     told.filter(({ withdrawnAt }) => withdrawnAt === null).every(({ occasion }) => occasion === 'first'),
   ).toBe(true);
+});
+
+test('what is only written down is written anew when a part of it is gone, and taken away with its last reason', async () => {
+  const of = await openWorld(DOCUMENT, true);
+  await of.decide();
+  await of.deliver();
+  const of1 = [...of.files.values()].find(({ to }) => to.address === 'r1@example.org')!;
+  const [digest] = [...of.files.values()].filter(({ subject }) => subject.startsWith('Services, '));
+  expect(digest?.text).toContain('F-1');
+  await of.store.write(async (tx) => {
+    const unitId = (await tx.handles.find('unit', 'F-1'))!;
+    const service = { unitId, serviceKind: 'lower-leg', on: day('2026-06-10'), by: 'here' } as const;
+    await addService(tx, { ...service, findings: null, note: null }, entryAt(NOW));
+  });
+  await of.decide();
+  await of.deliver();
+  expect(of.files.has(of1.messageId)).toBe(false);
+  const anew = of.files.get(digest!.messageId);
+  expect(anew?.text).not.toContain('F-1');
+  expect(anew?.text).toContain('F-2');
+  expect(await statesOf(of)).toContain('reminder rider withdrawn');
 });
 
 test.each([

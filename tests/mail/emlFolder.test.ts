@@ -35,6 +35,14 @@ describe('emlFolder', () => {
     expect((await stat(join(folder, name))).ino).toBe(before.ino);
   });
 
+  it('writes anew what says something else by now', async () => {
+    const mailer = emlFolder(folder);
+    await mailer.deliver(outgoing);
+    await mailer.deliver({ ...outgoing, subject: 'Something else' });
+    expect(await readdir(folder)).toEqual([name]);
+    expect((await readFile(join(folder, name))).toString()).toContain('Subject: Something else');
+  });
+
   it('gives the same bytes for the same mail', async () => {
     await emlFolder(folder).deliver(outgoing);
     await emlFolder(join(home, 'other')).deliver(outgoing);

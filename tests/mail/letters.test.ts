@@ -103,7 +103,7 @@ describe('renderBooking', () => {
 describe('renderDayAsked', () => {
   it('tells the workshop who asks for what and when, in its language', () => {
     const about = { bike: 'Moss Hopper', tag: 'F-0412', unitKind: 'fork', serviceKind: 'lower-leg' } as const;
-    const asked = { today, ...about, day: day('2025-06-10'), rider: 'Ada Madeup', link };
+    const asked = { today, ...about, day: day('2025-06-10'), rider: 'Ada Madeup', link, also: [] };
     const en = renderDayAsked({ ...asked, workshop: { ...workshop, language: 'en' } });
     expect(en.subject).toBe('Ada Madeup asks for Tuesday 10 June');
     expect(plain(en.text)).toContain('Moss Hopper (fork F-0412), lower-leg service.');
@@ -111,6 +111,10 @@ describe('renderDayAsked', () => {
     const pt = renderDayAsked({ ...asked, link: null, workshop: { ...workshop, language: 'pt' } });
     expect(pt.subject).toContain('Ada Madeup pede');
     expect(pt.text).not.toContain('https:');
+    const shock = { ...asked, tag: 'S-0031', unitKind: 'air-shock', serviceKind: 'air-sleeve' } as const;
+    const both = renderDayAsked({ ...asked, also: [shock], workshop: { ...workshop, language: 'en' } });
+    expect(plain(both.text)).toContain('On the same visit: air shock S-0031, air-sleeve service.');
+    expect(en.text).not.toContain('same visit');
   });
 });
 

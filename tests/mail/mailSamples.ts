@@ -304,7 +304,9 @@ export const contentsIn = (language: string): { readonly [K in MailKind]: readon
     })),
     'fresh-link': [{ ...frame, link, why: 'fresh' }],
     'own-page': [{ ...frame, link, why: 'first' }],
-    'day-asked': [{ workshop: ours, today, rider: 'Ada Madeup', link, ...job }],
-    'day-withdrawn': [{ workshop: ours, today, rider: 'Ada Madeup', link, ...job }],
+    'day-asked': [
+      { workshop: ours, today, rider: 'Ada Madeup', link, also: [{ ...job, tag: 'S-0031' }], ...job },
+    ],
+    'day-withdrawn': [{ workshop: ours, today, rider: 'Ada Madeup', link, also: [], ...job }],
   };
 };

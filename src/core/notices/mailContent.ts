@@ -122,6 +122,8 @@ export interface DayAskedContent extends BookedJob {
   readonly workshop: MailWorkshop & { readonly language: string };
   readonly today: Day;
   readonly rider: string;
+  /** What else of the bike comes on the same visit. */
+  readonly also: readonly BookedJob[];
   /** The page with all leads. */
   readonly link: string | null;
 }

@@ -54,8 +54,15 @@ export interface UnitPage {
   readonly comingJob: ServiceKind | null;
   /** Whether a mechanic sees it: what lies outside of the fleet is named to nobody then. */
   readonly isOfTeam: boolean;
-  /** Tags of other units of its kind; null where there are too many to list. */
-  readonly others: readonly string[] | null;
+  /** Other units of its kind; null where there are too many to list. */
+  readonly others: readonly OtherUnit[] | null;
+}
+
+/** What a unit may be swapped with. */
+export interface OtherUnit {
+  readonly tag: string;
+  /** It has the mark that it must not be ridden. */
+  readonly isStopped: boolean;
 }
 
 /** Returns what a unit's page shows to somebody who sees the whole workshop or one fleet. Errors: `not-found`. */
@@ -73,6 +80,7 @@ export async function getUnitPage(
   const [foreseen] = await listForeseenOf(tx, now, [unitId]);
   const past = await getUnitPast(tx, ledger, await standingsIn(tx, unitId, rows), now);
   const rides = await listCharged(tx, ledger, now, RIDES_SHOWN);
+  const stopped = new Set(await tx.standings.listUnitsIn(['stop-riding']));
   return {
     unitId,
     fact: (await tx.facts.current('unit', unitId))!,
@@ -90,8 +98,8 @@ export async function getUnitPage(
     others:
       units
         ?.filter((one) => one.unitKind === ledger.unit.unitKind && one.tag !== ledger.unit.tag)
-        .map((one) => one.tag)
-        .sort() ?? null,
+        .map(({ id, tag }) => ({ tag, isStopped: stopped.has(id) }))
+        .sort((a, b) => (a.tag < b.tag ? -1 : 1)) ?? null,
   };
 }
 
@@ -110,14 +118,16 @@ async function listAll(tx: Tx): Promise<Reachable> {
     !(await tx.handles.areMoreThan(kind, MOST_LISTED));
   return {
     bikes: (await isFew('bike')) ? (await tx.facts.list('bike')).map((fact) => fact.body) : null,
-    units: (await isFew('unit')) ? (await tx.facts.list('unit')).map((fact) => fact.body) : null,
+    units: (await isFew('unit'))
+      ? (await tx.facts.list('unit')).map((fact) => ({ ...fact.body, id: fact.entityId }))
+      : null,
   };
 }
 
 /** What the unit's forms may name; null where that is typed. */
 interface Reachable {
   readonly bikes: readonly Pick<Bike, 'handle' | 'name'>[] | null;
-  readonly units: readonly Pick<Unit, 'tag' | 'unitKind'>[] | null;
+  readonly units: readonly Pick<Unit, 'id' | 'tag' | 'unitKind'>[] | null;
 }
 
 const ofFleet = ({ bikes, units }: Fleet): Reachable => ({ bikes, units: units.map(({ unit }) => unit) });

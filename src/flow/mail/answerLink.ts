@@ -6,7 +6,7 @@ import { madeAt } from '../../core/links.js';
 import type { Subject } from '../../core/notices/notice/notice.js';
 import { holdsPlace, isLive, type Lead, type LeadOffer } from '../../core/plan/leads.js';
 import { AHEAD_DAYS } from '../../core/plan/slots.js';
-import type { DoneBy, ServiceKind } from '../../core/tokens.js';
+import type { DoneBy, ServiceKind, UnitKind } from '../../core/tokens.js';
 import type { Contact } from '../../ports/contacts.js';
 import type { Ids } from '../../ports/ids.js';
 import type { LeadRow } from '../../ports/leads.js';
@@ -17,7 +17,7 @@ import { addService, usualRestarts } from '../facts/enterFacts.js';
 import { type Entry, endFitting } from '../facts/fittings.js';
 import { hasPlace } from '../plan/leadDays.js';
 import { addLead, giveUpDay } from '../plan/leads.js';
-import { answerTray } from '../rides/answerTray.js';
+import { moveRide } from '../rides/moveRide.js';
 import { getWorkshop } from '../settings.js';
 import { fittingOf } from '../unitLedger.js';
 import { bikeNow } from './bikeNow.js';
@@ -83,31 +83,55 @@ export async function askForDay(tx: Tx, of: LinkedUnit, day: Day, entry: Entry, 
   const asked = lead
     ? await askAgain(tx, lead, day, entry)
     : await addLead(tx, offerOf(of), { state: 'asked-for', day }, entry);
+  await askForRest(tx, of, day, entry);
   await queueDayAsked(tx, asked, entry.at, ids);
-  await askForRest(tx, of, day, timeZone, entry, ids);
   return { outcome: 'asked', day };
 }
 
-/** One visit a bike: what else of it is open for its rider comes on the same day, where there is room. */
-async function askForRest(
+/** What else of its bike the rider may ask for, or asked for, with a unit. */
+async function listRestOfVisit(
   tx: Tx,
-  { unitId, told }: LinkedUnit,
-  day: Day,
-  zone: string,
-  entry: Entry,
-  ids: Ids,
-): Promise<void> {
-  const { bikeId } = await bikeNow(tx, unitId, entry.at, zone);
-  if (bikeId === null) return;
-  for (const fact of await tx.facts.list('fitting', { object: bikeId })) {
+  { unitId, told }: Pick<LinkedUnit, 'unitId' | 'told'>,
+  isMeant: (lead: LeadRow) => boolean,
+  now: Instant,
+): Promise<LeadRow[]> {
+  const { timeZone } = await getWorkshop(tx);
+  const { bikeId } = await bikeNow(tx, unitId, now, timeZone);
+  const rest: LeadRow[] = [];
+  for (const fact of bikeId === null ? [] : await tx.facts.list('fitting', { object: bikeId })) {
     const other = fact.body.unitId;
-    if (other === unitId || !fittingNow([fittingOf(fact, zone)], entry.at)) continue;
-    const lead = (await tx.leads.listOfUnit(other)).find(
-      (one) => one.state === 'open' && one.riderId === told.riderId,
-    );
-    if (!lead || !(await hasPlace(tx, other, lead.serviceKind, day))) continue;
-    await queueDayAsked(tx, await askAgain(tx, lead, day, entry), entry.at, ids);
+    if (other === unitId || !fittingNow([fittingOf(fact, timeZone)], now)) continue;
+    const leads = await tx.leads.listOfUnit(other);
+    const lead = leads.find((one) => one.riderId === told.riderId && isMeant(one));
+    if (lead) rest.push(lead);
   }
+  return rest;
+}
+
+/** A job that comes on the same visit. */
+export interface AlongJob {
+  readonly tag: string;
+  readonly unitKind: UnitKind;
+  readonly serviceKind: ServiceKind;
+}
+
+/** Returns what else of the bike a day would be asked for, or is on that day. */
+export async function listAlong(tx: Tx, of: LinkedUnit, now: Instant): Promise<AlongJob[]> {
+  const day = of.lead?.state === 'asked-for' ? of.lead.day : null;
+  const isMeant = (one: LeadRow): boolean =>
+    day === null ? one.state === 'open' : one.state === 'asked-for' && one.day === day;
+  const along: AlongJob[] = [];
+  for (const { unitId, serviceKind } of await listRestOfVisit(tx, of, isMeant, now)) {
+    const unit = await tx.facts.current('unit', unitId);
+    if (unit) along.push({ tag: unit.body.tag, unitKind: unit.body.unitKind, serviceKind });
+  }
+  return along;
+}
+
+/** One visit a bike: what else of it is open for its rider comes on the same day, where there is room. */
+async function askForRest(tx: Tx, of: LinkedUnit, day: Day, entry: Entry): Promise<void> {
+  for (const lead of await listRestOfVisit(tx, of, ({ state }) => state === 'open', entry.at))
+    if (await hasPlace(tx, lead.unitId, lead.serviceKind, day)) await askAgain(tx, lead, day, entry);
 }
 
 async function askAgain(tx: Tx, lead: LeadRow, day: Day, { by, at }: Entry): Promise<LeadRow> {
@@ -117,23 +141,21 @@ async function askAgain(tx: Tx, lead: LeadRow, day: Day, { by, at }: Entry): Pro
   return { ...lead, ...change };
 }
 
-/** Lets go of a day that is asked for; of one that is booked the workshop has the say. Returns false where there is none. */
-export async function withdrawDay(
-  tx: Tx,
-  { lead }: LinkedUnit,
-  { by, at }: Entry,
-  ids: Ids,
-): Promise<boolean> {
-  if (lead?.state !== 'asked-for') return false;
-  const calendarSequence = lead.calendarSequence + 1;
-  await tx.leads.update(lead.id, {
-    state: 'open',
-    day: null,
-    calendarSequence,
-    changedAt: at,
-    changedBy: by,
-  });
-  if (lead.day !== null) await queueDayWithdrawn(tx, { ...lead, state: 'open' }, lead.day, at, ids);
+/**
+ * Lets go of a day that is asked for, with what else of the bike came on that visit; of one that is booked the workshop
+ * has the say. Returns false where there is none.
+ */
+export async function withdrawDay(tx: Tx, of: LinkedUnit, entry: Entry, ids: Ids): Promise<boolean> {
+  const { lead } = of;
+  if (lead?.state !== 'asked-for' || lead.day === null) return false;
+  const isAlong = (one: LeadRow): boolean => one.state === 'asked-for' && one.day === lead.day;
+  const all = [lead, ...(await listRestOfVisit(tx, of, isAlong, entry.at))];
+  for (const { id, calendarSequence } of all)
+    await tx.leads.update(id, {
+      ...{ state: 'open', day: null, calendarSequence: calendarSequence + 1 },
+      ...{ changedAt: entry.at, changedBy: entry.by },
+    });
+  await queueDayWithdrawn(tx, all, lead.day, entry.at, ids);
   return true;
 }
 
@@ -207,11 +229,11 @@ export async function sayGone(
 const RIDES_SHOWN = 3;
 const RIDES_LOOKED_AT = 25;
 
-/** Returns the rides that the mail of a link showed, as far as a person may move them to another bike. */
+/** Returns the rides that the mail of a link showed, recorded or typed. */
 export async function listLinkedRides(tx: Tx, { link, contact }: OpenedLink): Promise<RideRow[]> {
   const made = madeAt(link);
   const latest = await tx.rides.listLatestOfRider(contact.riderId, RIDES_LOOKED_AT);
-  return latest.filter((ride) => ride.start! <= made && ride.source === 'recorded').slice(0, RIDES_SHOWN);
+  return latest.filter((ride) => ride.start! <= made).slice(0, RIDES_SHOWN);
 }
 
 /** Moves one of those rides to another of the rider's bikes, or to none. Returns false where it is not one of either. */
@@ -226,27 +248,6 @@ export async function sayWrongBike(
   if (!rides.some((ride) => ride.id === rideId)) return false;
   return moveRide(tx, opened.contact.riderId, rideId, bikeId, entry);
 }
-
-/**
- * Moves a recorded ride of a rider's to another of their bikes; null says that it was on none of them, and it counts no
- * more. Returns false where either is not theirs.
- */
-export async function moveRide(
-  tx: Tx,
-  riderId: string,
-  rideId: string,
-  bikeId: string | null,
-  entry: Entry,
-): Promise<boolean> {
-  const ride = await tx.rides.find(rideId);
-  const isOwn = ride?.riderId === riderId && ride.source === 'recorded';
-  if (!isOwn || !(bikeId === null || (await isBikeOf(tx, riderId, bikeId)))) return false;
-  await answerTray(tx, rideId, bikeId === null ? { ride: false } : { bikeId }, entry);
-  return true;
-}
-
-export const isBikeOf = async (tx: Tx, riderId: string, bikeId: string): Promise<boolean> =>
-  (await tx.facts.list('bike', { object: riderId })).some((fact) => fact.entityId === bikeId);
 
 /** Has the pages and mails of a rider speak another language. */
 export async function setLanguage(tx: Tx, contact: Contact, language: string): Promise<void> {

@@ -24,7 +24,11 @@ type Outcome = 'none' | 'handed-over' | 'not-sent' | 'withdrawn' | 'refused' | '
 async function deliverNext(deps: Deps, signal: AbortSignal): Promise<Outcome> {
   const now = deps.clock.now();
   const mail = await deps.store.write((tx) => prepare(tx, deps, now));
-  if (mail === 'none' || mail === 'withdrawn') return mail;
+  if (mail === 'none') return mail;
+  if ('withdrawn' in mail) {
+    if (deps.mailer.keepsOnly) await deps.mailer.remove?.(mail.withdrawn);
+    return 'withdrawn';
+  }
   try {
     await deps.mailer.deliver(mail.written!, signal);
   } catch (error) {
@@ -71,7 +75,11 @@ export const tryAgainNow = ({ store, clock }: Pick<Deps, 'store' | 'clock'>): Pr
   });
 
 /** Writes the next mail down for good, or withdraws it where its reasons have gone since it was queued. */
-async function prepare(tx: Tx, deps: Deps, now: Instant): Promise<MailRow | 'none' | 'withdrawn'> {
+async function prepare(
+  tx: Tx,
+  deps: Deps,
+  now: Instant,
+): Promise<MailRow | 'none' | { readonly withdrawn: string }> {
   const mail = await tx.mails.claimNext(now, mailsHeld(await findClockDoubt(tx, deps.clock)));
   if (!mail) return 'none';
   const notices = isLetter(mail.mail) ? [] : await listHolding(tx, mail, now);
@@ -80,7 +88,7 @@ async function prepare(tx: Tx, deps: Deps, now: Instant): Promise<MailRow | 'non
     for (const notice of notices) await tx.notices.withdraw(notice.id, now, mail.tries === 0);
     await tx.mails.update(mail.id, { state: 'withdrawn', settledAt: now });
     await tx.mails.release(mail.id);
-    return 'withdrawn';
+    return { withdrawn: mail.messageId };
   }
   const { messageId, written, told } = ready;
   await tx.mails.update(mail.id, { messageId, written, told, tries: mail.tries + 1 });

@@ -70,7 +70,11 @@ export async function queueNotices(
         decided.push(heldBy(doubt, decision));
         continue;
       }
-      decided.push(options.dry ? { ...decision, messageId: null } : await carryOut(tx, decision, now, ids));
+      decided.push(
+        options.dry
+          ? { ...decision, messageId: null }
+          : await carryOut(tx, decision, { now, ids, hasRelay: input.hasRelay }),
+      );
     }
     return decided;
   };
@@ -206,7 +210,11 @@ export function pastOf(notice: NoticeRow, mail: MailFate): PastNotice {
   };
 }
 
-async function carryOut(tx: Tx, decision: Decision, now: Instant, ids: Ids): Promise<Decided> {
+async function carryOut(
+  tx: Tx,
+  decision: Decision,
+  { now, ids, hasRelay }: { readonly now: Instant; readonly ids: Ids; readonly hasRelay: boolean },
+): Promise<Decided> {
   const { noticeId, slot } = decision;
   if (decision.decision === 'queue' && slot !== null) {
     const about = {
@@ -233,10 +241,16 @@ async function carryOut(tx: Tx, decision: Decision, now: Instant, ids: Ids): Pro
   if (notice && mail && decision.decision === 'withdraw') {
     const past = { ...pastOf(notice, mail), status: 'withdrawn' as const };
     await tx.notices.withdraw(notice.id, now, !keepsPlace(past));
-    const left = (await tx.notices.listOfMail(mail.id)).some((one) => one.withdrawnAt === null);
-    if (mail.state === 'not-sent' && !left)
-      await tx.mails.update(mail.id, { state: 'withdrawn', settledAt: now });
+    if (mail.state === 'not-sent') await notSentChanged(tx, mail.id, now, hasRelay);
   }
   if (notice && decision.decision === 'lapse') await tx.notices.lapse(notice.id, now);
   return { ...decision, messageId: mail?.messageId ?? null };
+}
+
+/** A mail that was only written down says something else now: its file is written anew or, with nothing left, taken away. */
+async function notSentChanged(tx: Tx, mailId: string, now: Instant, hasRelay: boolean): Promise<void> {
+  const isLeft = (await tx.notices.listOfMail(mailId)).some((one) => one.withdrawnAt === null);
+  if (!hasRelay)
+    await tx.mails.update(mailId, { state: 'waiting', nextTryAt: now, written: null, told: null });
+  else if (!isLeft) await tx.mails.update(mailId, { state: 'withdrawn', settledAt: now });
 }

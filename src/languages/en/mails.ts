@@ -171,6 +171,7 @@ export const mails: MailTexts = {
   dayAsked: {
     subject: (rider, day) => `${rider} asks for ${day}`,
     said: ({ bike, unit, job }, rider, day) => `${rider} asks for ${day}: ${bike} (${unit}), ${job}.`,
+    also: (jobs) => `On the same visit: ${jobs}.`,
     holds:
       'The place is held until you book or decline. When you book, the rider gets a mail with a calendar entry.',
     link: 'Open the leads',

@@ -121,7 +121,7 @@ export const mails: MailTexts = {
     sinceItCame: (terrain, moving) => `terreno ${terrain}, movimento ${moving} desde que veio`,
     reached: (what, day) => `limite de ${what} atingido a ${day}`,
     monthsUp: (months, day) => `limite de ${months} a ${day}`,
-    comesFirst: (what) => `primeiro ${what}`,
+    comesFirst: (what) => `vem primeiro: ${what}`,
     dateNote:
       'A data tanto pode ser cedo como tarde demais. As datas por baixo são as de probabilidade de 10\u00a0% e de 90\u00a0%.',
     toCall: 'Por favor ligue: nenhuma mensagem lhes chega',
@@ -170,6 +170,7 @@ export const mails: MailTexts = {
   dayAsked: {
     subject: (rider, day) => `${rider} pede ${day}`,
     said: ({ bike, unit, job }, rider, day) => `${rider} pede ${day}: ${bike} (${unit}), ${job}.`,
+    also: (jobs) => `Na mesma visita: ${jobs}.`,
     holds:
       'O lugar fica guardado até marcar ou recusar. Ao marcar, vai uma mensagem com uma entrada de calendário.',
     link: 'Abrir os pedidos',
@@ -182,7 +183,7 @@ export const mails: MailTexts = {
   },
 
   stopRiding: {
-    subject: (bike, unit) => `Não ande com ${bike}: ${unit} tem de ser visto(a)`,
+    subject: (bike, unit) => `Não ande com ${bike}: ${unit} tem de ir à oficina`,
     said: (bike, unit) => `Por favor não ande com ${bike}. Antes disso, ${unit} tem de passar pela oficina.`,
     boxed: (unit) => `Por favor não use (${unit}) antes de passar pela oficina.`,
     why: (why) => `Porquê: ${why}`,

@@ -10,6 +10,7 @@ import {
   isPlaced,
   type LinkedUnit,
   LONGEST_LATER_DAYS,
+  listAlong,
   sayDone,
   sayGone,
   sayLater,
@@ -73,9 +74,15 @@ export const askPage = unitPage({
     const wish = { unitId: of.unitId, serviceKind: of.serviceKind, count: DAYS_OFFERED };
     const held = isPlaced(lead) ? lead.day : null;
     const days = (await listOfferedDays(tx, wish, view.now)).filter((day) => day !== held);
-    const job = view.voice.words.serviceKind(of.serviceKind);
+    const { words } = view.voice;
+    const job = words.serviceKind(of.serviceKind);
+    const along = (await listAlong(tx, of, view.now)).map(
+      ({ unitKind, tag, serviceKind }) =>
+        `${words.unitKind[unitKind]} ${tag}, ${words.serviceKind(serviceKind)}`,
+    );
     return html`
 ${isPlaced(lead) ? html`<p><strong>${ask.held(weekday(view, lead.day))}</strong></p><p>${ask.other}</p>` : html`<p>${ask.lead(job)}</p>`}
+${when(along.length > 0, () => html`<p>${ask.along(words.list(along))}</p>`)}
 ${days.length === 0 ? html`<p>${ask.none}</p>${contact}` : form(dayButtons(view, days))}
 ${when(held !== null, () => withdrawForm(ask))}`;
   },

@@ -81,10 +81,12 @@ function form(
   const { swap } = texts.team;
   const choicesOf = (units: readonly FleetUnit[]): Choice[] => [
     { value: '', label: texts.tray.choose },
-    ...units.map(({ unit, bike }) => ({
-      value: unit.tag,
-      label: `${unit.tag}, ${viewer.words.unitKind[unit.unitKind]} (${bike?.name ?? swap.spare})`,
-    })),
+    ...units.map(({ unit, bike, stopped }) => {
+      const where = bike?.name ?? swap.spare;
+      const { unitKind, state } = viewer.words;
+      const mark = stopped === null ? '' : `, ${state['stop-riding']}`;
+      return { value: unit.tag, label: `${unit.tag}, ${unitKind[unit.unitKind]} (${where}${mark})` };
+    }),
   ];
   const select = (name: 'one' | 'other', units: readonly FleetUnit[]): Markup =>
     choice({ name, label: swap[name], value: fields[name] ?? '', choices: choicesOf(units) });

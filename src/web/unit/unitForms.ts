@@ -96,7 +96,12 @@ function fitting(viewer: Viewer, { ledger, bikes, others }: UnitPage, fields: Fi
 ${nameField('fitBike', unit.fitBike, bikeChoices ?? null)}
 ${dayField(viewer, fields, 'fitFrom', unit.fitFrom)}${sure}${submit(unit.fit)}`;
   const off = html`${dayField(viewer, fields, 'offFrom', unit.offFrom)}${submit(unit.off)}`;
-  const otherChoices = others?.map((tag) => ({ value: tag, label: tag })) ?? null;
+  const { state } = viewer.words;
+  const otherChoices =
+    others?.map(({ tag, isStopped }) => ({
+      value: tag,
+      label: isStopped ? `${tag} (${state['stop-riding']})` : tag,
+    })) ?? null;
   const swap = html`
 ${nameField('swapWith', unit.swapWith, otherChoices)}
 ${dayField(viewer, fields, 'swapFrom', unit.fitFrom)}${sure}${submit(unit.swap)}`;

@@ -2,13 +2,23 @@
 
 import { describe, expect, it } from 'vitest';
 import { LINK_PURPOSES } from '../../../src/core/links.js';
+import { addHours } from '../../../src/flow/facts/enterFacts.js';
 import { feedPath } from '../../../src/flow/mail/links.js';
 import { bookLead } from '../../../src/flow/plan/leads.js';
 import { listLeads } from '../../../src/flow/plan/listLeads.js';
 import { day } from '../../../src/units.js';
 import { allRides } from '../../fixtures/allRides.js';
 import { rideFile } from '../../flow/flowWorld.js';
-import { DOCUMENT, linkOf, linksOf, NOW, RiderWorld, SEAL, withWorkshop } from '../../flow/riderWorld.js';
+import {
+  DOCUMENT,
+  linkOf,
+  linksOf,
+  NOW,
+  PUBLIC_URL,
+  RiderWorld,
+  SEAL,
+  withWorkshop,
+} from '../../flow/riderWorld.js';
 import { plain } from '../visitor.js';
 
 const LATER = '2026-08-20T09:00:00Z';
@@ -348,6 +358,30 @@ describe('the other answers', () => {
     await world.flow.expectSound();
   });
 
+  it('wrong bike: hours that somebody typed move too, or are taken back', async () => {
+    const world = await RiderWorld.open();
+    const bikeId = await world.flow.id('bike', 'b1');
+    for (const on of ['2026-06-08', '2026-06-09'] as const)
+      await world.store.write((tx) =>
+        addHours(tx, { bikeId, on: day(on), minutes: 60, ground: 'typical', note: null }, world.flow.entry),
+      );
+    const mail = await world.reminderTo('r1@example.org');
+    expect(mail.text).toContain('(entered by hand)');
+    const url = linkOf(mail, 'bike');
+    const rideOn = (page: string, on: string): string =>
+      new RegExp(`(?<=<option value=")[\\w-]+(?="[^>]*>${on})`).exec(page)![0];
+    const page = await world.text(url);
+    const before = (await world.flow.due('F-1')).movingHoursSince;
+    const [b1b, b2] = [await world.flow.id('bike', 'b1b'), await world.flow.id('bike', 'b2')];
+    expect((await world.post(url, { ride: rideOn(page, '8 June'), bike: b2 })).status).toBe(422);
+    expect((await world.post(url, { ride: rideOn(page, '8 June'), bike: b1b })).status).toBe(200);
+    expect((await world.flow.due('F-1')).movingHoursSince).toBeCloseTo(before - 1, 4);
+    expect((await world.post(url, { ride: rideOn(page, '9 June'), bike: 'none' })).status).toBe(200);
+    expect((await world.flow.due('F-1')).movingHoursSince).toBeCloseTo(before - 2, 4);
+    expect(plain(await world.text(url))).toContain('8 June, 1 h, counted for Second bike');
+    await world.flow.expectSound();
+  });
+
   it('stop: reminders end, mails about a booked day go on, and only the rider takes them up again', async () => {
     const { world, link } = await opened();
     await world.post(link('ask'), { day: '2026-06-16' });
@@ -378,7 +412,11 @@ describe('the other answers', () => {
     expect(mail.text).not.toMatch(/F-1|Moss/);
     expect((await world.post(link('address'), {})).status).toBe(422);
     expect(await world.mail()).toEqual([]);
-    expect((await world.post(link('address'), { action: 'confirm' })).status).toBe(200);
+    const confirmed = await world.post(link('address'), { action: 'confirm' });
+    expect(confirmed.status).toBe(200);
+    // It leads on to the own page.
+    const [, onTo = ''] = /<a class="button" href="([^"]+)">Open your page/.exec(await confirmed.text())!;
+    expect(await world.text(new URL(onTo, PUBLIC_URL).href)).toContain('Moss Hopper');
     expect(await world.mail()).toEqual(['r1@example.org: Moss Hopper: lower-leg service due']);
   });
 });

@@ -132,6 +132,23 @@ test.each([
   },
 );
 
+test('a unit with the mark goes on a bike only with a tick, and is named so among what to swap with', async () => {
+  const { app } = await webWorld();
+  const visitor = await signedIn(app);
+  await visitor.send('/units/F-0002', '/units/F-0002/mark', { why: 'a crack at the crown' });
+  expect(plain(await visitor.text('/units'))).toMatch(/F-0002 .{0,80}stop riding/);
+  const page = await visitor.text(PAGE);
+  expect(page).toContain('>F-0002 (stop riding)</option>');
+  expect(page).toContain('>F-0003</option>');
+  const fields = { swapWith: 'F-0002', swapFrom: '2026-06-05' };
+  const refused = await visitor.send(PAGE, `${PAGE}/swap`, fields);
+  expect(refused.status).toBe(409);
+  const said = await refused.text();
+  expect(plain(said)).toContain('It is marked “stop riding” and goes on all the same');
+  const taken = await visitor.send(PAGE, `${PAGE}/swap`, { ...fields, althoughMarked: 'yes' });
+  expect(taken.headers.get('location')).toBe(`${PAGE}?done=swap`);
+});
+
 test('a unit is taken off, put on another bike, and swapped with another, in one step each', async () => {
   const world = await opened();
   const { visitor } = world;

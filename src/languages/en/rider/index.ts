@@ -37,6 +37,7 @@ export const rider = {
   ask: {
     title: 'Ask for a day',
     lead: (job: string) => `Choose a day for the ${job}.`,
+    along: (jobs: string) => `On the same day, where there is room: ${jobs}.`,
     held: (day: string) =>
       `You asked for ${day}. The place is held; the workshop will write to you when it is booked.`,
     other: 'Or choose another day instead.',
@@ -92,7 +93,7 @@ export const rider = {
     noBike: 'no bike',
     onNone: 'none of my bikes',
     submit: 'Move this ride',
-    none: 'There is no recorded ride to move.',
+    none: 'There is no ride to move.',
     need: 'Choose one of the rides and one of the bikes.',
     said: (bike: string) => `Thank you. That ride now counts for ${bike}.`,
     saidNone: 'Thank you. That ride counts no more. The workshop can take that back.',

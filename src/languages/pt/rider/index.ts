@@ -34,6 +34,7 @@ export const rider: typeof english = {
   ask: {
     title: 'Pedir um dia',
     lead: (job) => `Escolha um dia para: ${job}.`,
+    along: (jobs) => `No mesmo dia, se houver lugar: ${jobs}.`,
     held: (day) => `Pediu ${day}. O lugar está guardado; a oficina escreve quando estiver marcado.`,
     other: 'Ou escolha antes outro dia.',
     booked: (day) => `Está marcado: ${day}. Para mudar, responda à mensagem ou ligue para a oficina.`,
@@ -87,7 +88,7 @@ export const rider: typeof english = {
     noBike: 'nenhuma bicicleta',
     onNone: 'nenhuma das minhas bicicletas',
     submit: 'Mudar esta volta',
-    none: 'Não há volta gravada para mudar.',
+    none: 'Não há volta para mudar.',
     need: 'Escolha uma das voltas e uma das bicicletas.',
     said: (bike) => `Obrigado. Essa volta conta agora para ${bike}.`,
     saidNone: 'Obrigado. Essa volta deixou de contar. A oficina pode repô-la.',

@@ -1,10 +1,10 @@
 import { html } from 'hono/html';
 import { getOwnRides } from '../../../flow/due/ownPage.js';
 import { listBikeNames } from '../../../flow/due/riderUnits.js';
-import { isBikeOf, moveRide } from '../../../flow/mail/answerLink.js';
 import { answerTray } from '../../../flow/rides/answerTray.js';
 import type { TrayAnswer } from '../../../flow/rides/joinWords.js';
 import { listAskingOf } from '../../../flow/rides/listTray.js';
+import { isBikeOf, moveRide } from '../../../flow/rides/moveRide.js';
 import type { RideRow } from '../../../ports/rides.js';
 import type { Tx } from '../../../ports/store.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../../units.js';
@@ -103,10 +103,9 @@ function rideTable(view: RiderView, rides: readonly RideRow[], bikes: Bikes): Ma
 
 function wrongBike(view: RiderView, latest: readonly RideRow[], bikes: Bikes): Markup {
   const { own, bike } = view.texts;
-  const rides = latest.filter((ride) => ride.source === 'recorded');
   return when(
-    rides.length > 0,
+    latest.length > 0,
     () => html`<h2>${own.rides.wrong}</h2><p>${bike.lead}</p>
-${moveForm(view, rides, bikes, html`<input type="hidden" name="say" value="move">`)}`,
+${moveForm(view, latest, bikes, html`<input type="hidden" name="say" value="move">`)}`,
   );
 }

@@ -1,7 +1,7 @@
 import type { Context, Hono } from 'hono';
 import { HTTPException } from 'hono/http-exception';
 import { dayOf } from '../../../core/days/calendar.js';
-import { isBikeOf } from '../../../flow/mail/answerLink.js';
+import { isBikeOf } from '../../../flow/rides/moveRide.js';
 import { getTakenRides, type TakenRides } from '../../../flow/rides/takenRides.js';
 import { type Taken, toldOutcome } from '../../../flow/take/ingestFile.js';
 import { takeMembers } from '../../../flow/take/takePath.js';
