@@ -6,28 +6,40 @@ const isCi = process.env.CI !== undefined;
 const hasServer = isCi || programFolder() !== null;
 if (!hasServer) process.stderr.write('Left out: the tests on PostgreSQL, which is not installed here.\n');
 
-const common = { testTimeout: 60_000, hookTimeout: 60_000 };
+const common = {
+  ...{ testTimeout: 60_000, hookTimeout: 60_000 },
+  // The built program is loaded as it is.
+  server: { deps: { external: [/\/dist\//] } },
+};
 
-/** Tests of pure rooms, which need no process of their own. */
+/** Tests of pure rooms. */
 const PURE = ['tests/{core,standards}/**/*.test.ts'];
+/** What changes its own process for whoever comes after it: modules put in the place of others, a browser's globals. */
+const ALONE = [
+  'tests/attacks/secrets.test.ts',
+  'tests/languages/invented.test.ts',
+  'tests/real/gpxFiles.test.ts',
+];
 
 export default defineConfig({
   test: {
     // More than the two cores that CI has: programs that are started, killed and waited for leave them idle.
     maxWorkers: 3,
     reporters: isCi ? ['default', ['json', { outputFile: 'test-report.json' }]] : ['default'],
+    // A test cleans up behind itself, so those of a project share their modules: loading them was half the time of most.
     projects: [
       {
         test: {
           ...common,
           name: 'file',
           include: ['tests/**/*.test.ts'],
-          exclude: ['tests/postgres/**', ...PURE],
+          exclude: ['tests/postgres/**', ...PURE, ...ALONE],
+          isolate: false,
         },
       },
-      // What neither keeps nor changes anything outside itself shares its modules: loading them was half its time.
+      { test: { ...common, name: 'alone', include: ALONE } },
       { test: { ...common, name: 'pure', include: PURE, isolate: false } },
-      // The same tests once more, each store on a server, but for slow ones of files and exports; and the server's own.
+      // The same tests once more, each store on a server, but for slow ones of files, exports and clocks; and the server's own.
       ...(hasServer
         ? [
             {
@@ -40,7 +52,12 @@ export default defineConfig({
                   'tests/web/{bike,due,leads,riders,today}/*.test.ts',
                   'tests/web/team.test.ts',
                 ],
-                exclude: ['tests/flow/{take,carry}/{badInput,counted,exportLedger,scanInbox}.test.ts'],
+                exclude: [
+                  'tests/flow/{take,carry}/{badInput,counted,exportLedger,scanInbox,strangeFiles}.test.ts',
+                  'tests/flow/bells.test.ts',
+                  'tests/flow/mail/season.test.ts',
+                ],
+                isolate: false,
                 globalSetup: ['tests/postgres/globalSetup.ts'],
               },
             },

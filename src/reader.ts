@@ -13,29 +13,30 @@ export { listFiles } from './inbox/dropFolder.js';
 /** So many files are decoded at a time, also on one core: a slow file leaves a thread for everybody else's. */
 const DECODERS = 2;
 const scriptOf = (name: string): URL => new URL(`../workers/${name}.js`, import.meta.url);
-const decoder = decodePool(DECODERS, () => decodeThread(scriptOf('decode')));
-const opener = unpackThread(scriptOf('unpack'));
+const openDecoder = () => decodePool(DECODERS, () => decodeThread(scriptOf('decode')));
 
-export const rideReader: RideReader = {
-  decode: decoder.decode,
-  open: opener.open,
-  mayBeRide,
-  isWhole: opener.isWhole,
-};
-
-/** Ends the threads. */
-export async function closeReader(): Promise<void> {
-  await Promise.all([decoder.close(), opener.close()]);
+/** Returns what reads ride files, with threads of its own that start when they are needed and end when it is closed. */
+export function openReader(): RideReader & { close(): Promise<void> } {
+  const [decoder, opener] = [openDecoder(), unpackThread(scriptOf('unpack'))];
+  return {
+    decode: decoder.decode,
+    open: opener.open,
+    mayBeRide,
+    isWhole: opener.isWhole,
+    close: async () => void (await Promise.all([decoder.close(), opener.close()])),
+  };
 }
 
 /** So little keeps nobody waiting, whatever is in it, and starting a thread takes longer. Units: bytes. */
 const SMALL = 64 * 1024;
 
+const lookDecoder = openDecoder();
+
 /** The same for a look at files, beside which nothing goes on: they are opened, and small ones read, where it is asked. */
 export const lookReader: Pick<RideReader, 'open' | 'decode'> = {
   open: openFile,
   decode: async (file, now) => {
-    if (file.bytes.length > SMALL) return decoder.decode(file, now);
+    if (file.bytes.length > SMALL) return lookDecoder.decode(file, now);
     const { decodeFile } = await import('./flow/take/decodeFile.js');
     const { readerFor } = await import('./files/readWith.js');
     return decodeFile(await readerFor(file.bytes), file, now);

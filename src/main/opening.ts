@@ -25,7 +25,7 @@ import type { Mailer } from '../ports/mailer.js';
 import type { KeptOriginals, Originals } from '../ports/originals.js';
 import type { Seal } from '../ports/seal.js';
 import type { Store } from '../ports/store.js';
-import { closeReader, rideReader } from '../reader.js';
+import { openReader } from '../reader.js';
 import { openSecret, sealWith } from '../secret.js';
 import { openStore } from '../store/open.js';
 import type { Instant } from '../units.js';
@@ -82,11 +82,12 @@ export async function openStanchion(
   });
   await deriveAnew({ store, clock });
   await judgeOldMails(store, config, clock);
+  const reader = openReader();
   return {
     config,
     store,
     clock,
-    reader: rideReader,
+    reader,
     originals: originalsIn(config.originalsFolder),
     forgetting: forgettingIn(config),
     inbox: await openDropFolder(config.inboxFolder, { make: isInside(config) }),
@@ -96,7 +97,7 @@ export async function openStanchion(
     ids: { uuid: randomUUID },
     log: options.log ?? openLog(),
     close: async () => {
-      await closeReader();
+      await reader.close();
       await store.close();
     },
   };

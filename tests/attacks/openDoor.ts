@@ -8,8 +8,9 @@ import { LinkMaker } from '../../src/flow/mail/links.js';
 import { sealWith } from '../../src/secret.js';
 import { openStore } from '../../src/store/open.js';
 import { instant } from '../../src/units.js';
-import { makeLedger, type Serving, serveIn } from '../faults/serving.js';
-import { runProgram, scratchFolder } from '../fixtures/program.js';
+import { putLedger, type Serving, serveIn } from '../faults/serving.js';
+import { scratchFolder } from '../fixtures/program.js';
+import { runHere } from '../fixtures/runHere.js';
 
 const SECRET = 'an invented secret of more than thirty-two letters';
 export const PASSWORD = 'correct wheel spanner';
@@ -57,8 +58,8 @@ const DOCUMENT = {
 
 export async function openDoor(env: Readonly<Record<string, string>> = {}): Promise<OpenDoor> {
   const data = scratchFolder();
-  makeLedger(data, DOCUMENT);
-  const made = runProgram(['setup', '--data', data], { STANCHION_PASSWORD: PASSWORD });
+  await putLedger(data, DOCUMENT);
+  const made = await runHere(['setup', '--data', data], { STANCHION_PASSWORD: PASSWORD });
   if (made.status !== 0) throw new Error(made.stderr);
   const serving = await serveIn(data, { STANCHION_SECRET: SECRET, ...env });
   const requests = new Set<ClientRequest>();

@@ -11,7 +11,7 @@ import {
 } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
-import { layDown, makeLedger, rideText, serveIn, untilCounted } from '../faults/serving.js';
+import { layDown, putLedger, rideText, serveIn, untilCounted } from '../faults/serving.js';
 import { eventually, runProgram, scratchFolder } from '../fixtures/program.js';
 import { fileForm, openDoor, PASSWORD } from './openDoor.js';
 
@@ -74,7 +74,7 @@ it('after a full journey nobody else may read, write or pass anything in the dat
 
 it('what an earlier program left open is closed at the start', async () => {
   const data = scratchFolder();
-  makeLedger(data);
+  await putLedger(data);
   for (const folder of ['', 'outbox', 'originals', 'originals/ab', 'backups']) {
     mkdirSync(join(data, folder), { recursive: true });
     writeFileSync(join(data, folder, folder === '' ? 'secret' : 'a file'), `${'0'.repeat(64)}\n`);
@@ -92,7 +92,7 @@ it('what an earlier program left open is closed at the start', async () => {
 
 it('a drop folder that others write into keeps its rights, and they may read what became of their files', async () => {
   const data = scratchFolder();
-  makeLedger(data);
+  await putLedger(data);
   const inbox = join(data, 'inbox');
   const rider = join(inbox, 'r1');
   mkdirSync(join(rider, 'b1'), { recursive: true });
@@ -122,7 +122,7 @@ it('a drop folder that others write into keeps its rights, and they may read wha
 
 it('a drop folder elsewhere is read there, keeps its rights, and is not made where it is missing', async () => {
   const data = scratchFolder();
-  makeLedger(data);
+  await putLedger(data);
   const inbox = join(scratchFolder(), 'shared');
   const first = await serveIn(data, { STANCHION_INBOX: inbox });
   await eventually(() => (runProgram(['tray', '--data', data]).status === 0 ? true : null));

@@ -2,18 +2,21 @@
 import { spawnSync } from 'node:child_process';
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { expect, it } from 'vitest';
+import { expect, it, onTestFinished, vi } from 'vitest';
 import { runProgram, scratchFolder } from '../fixtures/program.js';
+import { runHere } from '../fixtures/runHere.js';
 
-it('wrong use is 2, with help on stderr and nothing on stdout', () => {
+it('wrong use is 2, with help on stderr and nothing on stdout', async () => {
+  const told = runProgram(['no-such-command']);
+  expect([told.status, told.stdout]).toEqual([2, '']);
+  expect(told.stderr).toMatch(/error:/);
   for (const args of [
-    ['no-such-command'],
     ['due', '--no-such-option'],
     ['look'],
     ['due', '--by', 'tomorrow'],
     ['service', 'F-1', 'full'],
   ]) {
-    const { status, stdout, stderr } = runProgram(args);
+    const { status, stdout, stderr } = await runHere(args);
     expect([status, stdout], args.join(' ')).toEqual([2, '']);
     expect(stderr, args.join(' ')).toMatch(/error:/);
   }
@@ -46,15 +49,15 @@ it('help and no fault are 0', () => {
   }
 });
 
-it('a folder without a ledger is refused with what to do next', () => {
-  const { status, stderr } = runProgram(['due', '--data', join(scratchFolder(), 'nothing')]);
+it('a folder without a ledger is refused with what to do next', async () => {
+  const { status, stderr } = await runHere(['due', '--data', join(scratchFolder(), 'nothing')]);
   expect(status).toBe(1);
   expect(stderr).toMatch(/no ledger.*\n.*stanchion setup/s);
 });
 
-it('a file that is not there, and one that is no ride file, are 1', () => {
+it('a file that is not there, and one that is no ride file, are 1', async () => {
   const folder = scratchFolder();
-  const missing = runProgram(['look', join(folder, 'missing.fit')]);
+  const missing = await runHere(['look', join(folder, 'missing.fit')]);
   expect([missing.status, missing.stderr]).toEqual([1, expect.stringContaining('missing.fit')]);
   const note = join(folder, 'note.fit');
   writeFileSync(note, 'Dear workshop');
@@ -65,7 +68,7 @@ it('a file that is not there, and one that is no ride file, are 1', () => {
   ]);
 });
 
-it('a file for the tray is 0: it waits, and nothing failed', () => {
+it('a file for the tray is 0: it waits, and nothing failed', async () => {
   const folder = scratchFolder();
   const track = join(folder, 'track.gpx');
   const points = [0, 1, 2].map((i) => `<trkpt lat="44.${i}" lon="-38"/>`).join('');
@@ -73,7 +76,7 @@ it('a file for the tray is 0: it waits, and nothing failed', () => {
     track,
     `<?xml version="1.0"?><gpx version="1.1" creator="test" xmlns="http://www.topografix.com/GPX/1/1"><trk><trkseg>${points}</trkseg></trk></gpx>`,
   );
-  const { status, rows } = runProgram(['look', '--json', track]);
+  const { status, rows } = await runHere(['look', '--json', track]);
   expect([status, rows[0]?.outcome, rows[0]?.code]).toEqual([0, 'ask', 'no-times']);
 });
 
@@ -96,13 +99,15 @@ it('settings that cannot be used are named', () => {
   expect(stderr).toMatch(/PORT/);
 });
 
-it('setup makes an account once', () => {
+it('setup makes an account once', async () => {
   const data = scratchFolder();
-  const password = { STANCHION_PASSWORD: 'long enough for this' };
-  expect(runProgram(['setup', '--data', data], password).status).toBe(0);
-  const again = runProgram(['setup', '--data', data], password);
+  onTestFinished(() => void vi.unstubAllEnvs());
+  vi.stubEnv('STANCHION_PASSWORD', 'long enough for this');
+  expect((await runHere(['setup', '--data', data])).status).toBe(0);
+  const again = await runHere(['setup', '--data', data]);
   expect([again.status, again.stderr]).toEqual([1, expect.stringContaining('owner')]);
-  const short = runProgram(['setup', '--account', 'second', '--data', data], { STANCHION_PASSWORD: 'short' });
+  vi.stubEnv('STANCHION_PASSWORD', 'short');
+  const short = await runHere(['setup', '--account', 'second', '--data', data]);
   expect([short.status, short.stderr]).toEqual([1, expect.stringContaining('8 to 200')]);
   const unasked = runProgram(['setup', '--account', 'second', '--data', data]);
   expect([unasked.status, unasked.stderr]).toEqual([2, expect.stringContaining('STANCHION_PASSWORD')]);

@@ -3,7 +3,8 @@ import { join } from 'node:path';
 import { parse } from 'csv-parse/sync';
 import ICAL from 'ical.js';
 import { expect, it } from 'vitest';
-import { runProgram, scratchFolder, startProgram } from '../fixtures/program.js';
+import { scratchFolder, startProgram } from '../fixtures/program.js';
+import { runHere } from '../fixtures/runHere.js';
 
 /** A Wednesday, after the digest's hour. */
 const NOW = '2026-06-10T09:00:00Z';
@@ -42,55 +43,48 @@ const SETUP = {
   ],
 };
 
-/** Fourteen starts of the program on a busy machine. */
-const PATIENCE_MS = 180_000;
+it('lists leads, books one on the last place of a week, writes them for a spreadsheet and serves them as a calendar', async () => {
+  const data = scratchFolder();
+  const file = join(data, 'setup.json');
+  writeFileSync(file, JSON.stringify(SETUP));
+  const at = ['--data', data, '--now', NOW];
+  expect((await runHere(['import', file, ...at])).status).toBe(0);
+  const leads = async () => (await runHere(['leads', '--json', ...at])).rows;
+  const [first, second] = await leads();
+  expect([first, second]).toMatchObject([
+    { state: 'open', unit: 'F-1', serviceKind: 'lower-leg', rider: 'r1', benchMinutes: 60 },
+    { state: 'open', unit: 'F-2', serviceKind: 'lower-leg', rider: 'r2', benchMinutes: 60 },
+  ]);
 
-it(
-  'lists leads, books one on the last place of a week, writes them for a spreadsheet and serves them as a calendar',
-  async () => {
-    const data = scratchFolder();
-    const file = join(data, 'setup.json');
-    writeFileSync(file, JSON.stringify(SETUP));
-    const at = ['--data', data, '--now', NOW];
-    expect(runProgram(['import', file, ...at]).status).toBe(0);
-    const leads = () => runProgram(['leads', '--json', ...at]).rows;
-    const [first, second] = leads();
-    expect([first, second]).toMatchObject([
-      { state: 'open', unit: 'F-1', serviceKind: 'lower-leg', rider: 'r1', benchMinutes: 60 },
-      { state: 'open', unit: 'F-2', serviceKind: 'lower-leg', rider: 'r2', benchMinutes: 60 },
-    ]);
+  const closed = await runHere(['lead', String(first!.id), '--book', '2026-06-11', ...at]);
+  expect(closed.status).toBe(1);
+  expect(closed.stderr).toContain('There is no place on 2026-06-11: closed, or full.');
+  const booked = await runHere(['lead', String(first!.id), '--book', '2026-06-12', '--json', ...at]);
+  expect(booked.rows).toEqual([{ did: 'booked on 2026-06-12', ids: [first!.id], problems: [] }]);
+  const full = await runHere(['lead', String(second!.id), '--book', '2026-06-10', ...at]);
+  expect(full.stderr).toContain('Free are 2026-06-15, 2026-06-16, 2026-06-17.');
+  expect((await runHere(['lead', String(second!.id), ...at])).status).toBe(2);
+  expect((await runHere(['lead', 'nothing', '--done', ...at])).stderr).toContain('There is no lead nothing.');
+  expect((await runHere(['leads', ...at])).stdout).toMatch(/booked +2026-06-12 +F-1 +lower-leg service/);
 
-    const closed = runProgram(['lead', String(first!.id), '--book', '2026-06-11', ...at]);
-    expect(closed.status).toBe(1);
-    expect(closed.stderr).toContain('There is no place on 2026-06-11: closed, or full.');
-    const booked = runProgram(['lead', String(first!.id), '--book', '2026-06-12', '--json', ...at]);
-    expect(booked.rows).toEqual([{ did: 'booked on 2026-06-12', ids: [first!.id], problems: [] }]);
-    const full = runProgram(['lead', String(second!.id), '--book', '2026-06-10', ...at]);
-    expect(full.stderr).toContain('Free are 2026-06-15, 2026-06-16, 2026-06-17.');
-    expect(runProgram(['lead', String(second!.id), ...at]).status).toBe(2);
-    expect(runProgram(['lead', 'nothing', '--done', ...at]).stderr).toContain('There is no lead nothing.');
-    expect(runProgram(['leads', ...at]).stdout).toMatch(/booked +2026-06-12 +F-1 +lower-leg service/);
+  const csv = join(data, 'leads.csv');
+  expect((await runHere(['leads', '--csv', csv, ...at])).status).toBe(0);
+  const rows: Record<string, string>[] = parse(readFileSync(csv), { columns: true });
+  expect(rows.map((row) => [row.unit, row.state, row.bike, row.phone])).toEqual([
+    ['F-1', 'booked', "'=1+1", "'+000 555 0100"],
+    ['F-2', 'open', `'@Brine, "the" bike`, "'+000 555 0100"],
+  ]);
+  for (const cell of rows.flatMap((row) => Object.values(row))) expect(cell).not.toMatch(/^[=+\-@\t\r]/);
 
-    const csv = join(data, 'leads.csv');
-    expect(runProgram(['leads', '--csv', csv, ...at]).status).toBe(0);
-    const rows: Record<string, string>[] = parse(readFileSync(csv), { columns: true });
-    expect(rows.map((row) => [row.unit, row.state, row.bike, row.phone])).toEqual([
-      ['F-1', 'booked', "'=1+1", "'+000 555 0100"],
-      ['F-2', 'open', `'@Brine, "the" bike`, "'+000 555 0100"],
-    ]);
-    for (const cell of rows.flatMap((row) => Object.values(row))) expect(cell).not.toMatch(/^[=+\-@\t\r]/);
-
-    const { stop, firstLine } = await startProgram(['serve', '--json', '--port', '0', ...at]);
-    const { url } = JSON.parse(firstLine) as { url: string };
-    const path = new URL(String(runProgram(['leads', '--calendar', '--json', ...at]).rows[0]!.calendar))
-      .pathname;
-    const text = await (await fetch(url + path)).text();
-    const events = new ICAL.Component(ICAL.parse(text)).getAllSubcomponents('vevent');
-    expect(events.map((event) => String(event.getFirstPropertyValue('dtstart')))).toEqual(['2026-06-12']);
-    const renewed = runProgram(['leads', '--new-calendar', '--json', ...at]).rows[0]!.calendar;
-    expect((await fetch(url + path)).status).toBe(404);
-    expect((await fetch(url + new URL(String(renewed)).pathname)).status).toBe(200);
-    expect(await stop()).toBe(0);
-  },
-  PATIENCE_MS,
-);
+  const { stop, firstLine } = await startProgram(['serve', '--json', '--port', '0', ...at]);
+  const { url } = JSON.parse(firstLine) as { url: string };
+  const path = new URL(String((await runHere(['leads', '--calendar', '--json', ...at])).rows[0]!.calendar))
+    .pathname;
+  const text = await (await fetch(url + path)).text();
+  const events = new ICAL.Component(ICAL.parse(text)).getAllSubcomponents('vevent');
+  expect(events.map((event) => String(event.getFirstPropertyValue('dtstart')))).toEqual(['2026-06-12']);
+  const renewed = (await runHere(['leads', '--new-calendar', '--json', ...at])).rows[0]!.calendar;
+  expect((await fetch(url + path)).status).toBe(404);
+  expect((await fetch(url + new URL(String(renewed)).pathname)).status).toBe(200);
+  expect(await stop()).toBe(0);
+});

@@ -37,7 +37,7 @@ test('the commands are defined without what they do', () => {
 
 test('look loads neither store nor main, and no parser that its file does not need', () => {
   const loaded = loadedWith('src/cli/commands/look.ts');
-  expect(loaded).toContain('src/files/openFile.ts');
+  expect(loaded).toContain('src/files/archives/openFile.ts');
   expect(rooms(loaded)).not.toContain('store');
   expect(rooms(loaded)).not.toContain('main');
   for (const name of ['src/main.ts', 'saxes', 'fit-file-parser', 'yauzl', 'kysely', 'zod'])

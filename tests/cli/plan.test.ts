@@ -1,9 +1,10 @@
-/** What is planned and learnt, through the built program. */
+/** What is planned and learnt, by the commands. */
 import { cpSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { runProgram, scratchFolder } from '../fixtures/program.js';
+import { scratchFolder } from '../fixtures/program.js';
+import { runHere } from '../fixtures/runHere.js';
 
 const NOW = '2025-06-02T12:00:00Z';
 const RIDDEN = { b1: 12.5, b2: 8, b3: 22 };
@@ -40,12 +41,12 @@ const setup = {
 /** Imported once; each test works on a copy. */
 const base = mkdtempSync(join(tmpdir(), 'stanchion-plan-'));
 let data = base;
-const run = (...args: string[]) => runProgram([...args, '--data', data, '--now', NOW]);
+const run = (...args: string[]) => runHere([...args, '--data', data, '--now', NOW]);
 
-beforeAll(() => {
+beforeAll(async () => {
   const file = join(base, 'setup.json');
   writeFileSync(file, JSON.stringify(setup));
-  expect(run('import', file).status).toBe(0);
+  expect((await run('import', file)).status).toBe(0);
 });
 beforeEach(() => {
   data = scratchFolder();
@@ -54,8 +55,8 @@ beforeEach(() => {
 afterAll(() => rmSync(base, { recursive: true }));
 
 describe('races', () => {
-  it('12.5 hours and 7.5 at the race reach 20: by Wednesday 11 June; a bike at 8.0 is not listed', () => {
-    const [race, ...others] = run('races', '--json').rows;
+  it('12.5 hours and 7.5 at the race reach 20: by Wednesday 11 June; a bike at 8.0 is not listed', async () => {
+    const [race, ...others] = (await run('races', '--json')).rows;
     expect(others).toEqual([]);
     expect(race).toMatchObject({ race: 'x1', on: '2025-06-14', openDaysBefore: 3, stopped: [] });
     expect(race!.jobs).toMatchObject([
@@ -66,24 +67,24 @@ describe('races', () => {
     expect(race!.carry).toEqual([{ part: 'foam ring', count: 6, measure: 'pieces' }]);
   });
 
-  it('a crash mark is told, and nothing else of that unit', () => {
-    run('mark', 'F-b1', 'stop', '--why', 'hit a wall');
-    const [race] = run('races', 'x1', '--json').rows;
+  it('a crash mark is told, and nothing else of that unit', async () => {
+    await run('mark', 'F-b1', 'stop', '--why', 'hit a wall');
+    const [race] = (await run('races', 'x1', '--json')).rows;
     expect(race).toMatchObject({ stopped: [{ unit: 'F-b1', bike: 'b1' }], jobs: [{ unit: 'F-b3' }] });
   });
 
-  it('people read them as a table, and a race that is not there is named', () => {
-    expect(run('races').stdout).toMatch(
+  it('people read them as a table, and a race that is not there is named', async () => {
+    expect((await run('races')).stdout).toMatch(
       /2025-06-11 +F-b1 +b1 +lower-leg service +lower-leg service: terrain hours +20\.0 +20\.0/,
     );
-    const missing = run('races', 'zebra');
+    const missing = await run('races', 'zebra');
     expect([missing.status, missing.stderr]).toEqual([1, expect.stringContaining('no race "zebra"')]);
   });
 });
 
 describe('the weeks', () => {
-  it('stand as lines with their spread, what is due in the first', () => {
-    const weeks = run('load', '--weeks', '3', '--json').rows;
+  it('stand as lines with their spread, what is due in the first', async () => {
+    const weeks = (await run('load', '--weeks', '3', '--json')).rows;
     expect(weeks.map((week) => [week.from, week.to])).toEqual([
       ['2025-06-02', '2025-06-08'],
       ['2025-06-09', '2025-06-15'],
@@ -93,31 +94,36 @@ describe('the weeks', () => {
     expect(weeks[0]).toMatchObject({ openDays: 7, usableMinutes: 2688, places: 2, booked: 0, response: 0.5 });
     const { mean, p10, p90 } = weeks[0]!.services as { mean: number; p10: number; p90: number };
     expect([mean >= 1, p10, p10 <= p90]).toEqual([true, 1, true]);
-    expect(run('load').stdout).toMatch(/taken to come/);
-    expect(run('load', '--weeks', '0').status).toBe(2);
+    expect((await run('load')).stdout).toMatch(/taken to come/);
+    expect((await run('load', '--weeks', '0')).status).toBe(2);
   });
 
-  it('parts stand against the shelf, and a logged service is taken off the count', () => {
-    const rings = () => run('parts', '--json').rows.find((row) => row.part === 'foam ring')!;
-    expect(rings()).toMatchObject({ left: 1, shortOn: '2025-06-02', orderBy: '2025-06-02', isLate: true });
+  it('parts stand against the shelf, and a logged service is taken off the count', async () => {
+    const rings = async () => (await run('parts', '--json')).rows.find((row) => row.part === 'foam ring')!;
+    expect(await rings()).toMatchObject({
+      left: 1,
+      shortOn: '2025-06-02',
+      orderBy: '2025-06-02',
+      isLate: true,
+    });
     writeFileSync(join(data, 'shelf.csv'), 'part,count,deliveryDays,countedOn\nfoam ring,40,2,2025-06-02\n');
-    expect(run('import', 'shelf', join(data, 'shelf.csv')).status).toBe(0);
-    expect(rings()).toMatchObject({ left: 40, orderBy: null, orderCount: 0 });
+    expect((await run('import', 'shelf', join(data, 'shelf.csv'))).status).toBe(0);
+    expect(await rings()).toMatchObject({ left: 40, orderBy: null, orderCount: 0 });
     const later = ['--data', data, '--now', '2025-06-02T13:00:00Z'];
-    expect(runProgram(['service', 'F-b3', 'lower-leg', '--on', '2025-06-02', ...later]).status).toBe(0);
-    expect(rings()).toMatchObject({ left: 38 });
+    expect((await runHere(['service', 'F-b3', 'lower-leg', '--on', '2025-06-02', ...later])).status).toBe(0);
+    expect(await rings()).toMatchObject({ left: 38 });
   });
 
-  it('what is wrong with a part is named by row and column', () => {
+  it('what is wrong with a part is named by row and column', async () => {
     writeFileSync(join(data, 'parts.csv'), 'unitKind,serviceKind,part,count\nfork,lower-leg,washer,-2\n');
-    const refused = run('import', 'parts', join(data, 'parts.csv'));
+    const refused = await run('import', 'parts', join(data, 'parts.csv'));
     expect([refused.status, refused.stderr]).toEqual([1, expect.stringMatching(/row 2, column count/)]);
   });
 });
 
 describe('the day and the findings', () => {
-  it('what races need is pulled first, then what is due', () => {
-    const [plan] = run('day', '2025-06-03', '--json').rows;
+  it('what races need is pulled first, then what is due', async () => {
+    const [plan] = (await run('day', '2025-06-03', '--json')).rows;
     expect(plan).toMatchObject({ on: '2025-06-03', isOpen: true, usableMinutes: 384 });
     expect(plan!.jobs).toMatchObject([
       {
@@ -131,13 +137,15 @@ describe('the day and the findings', () => {
       },
       { unit: 'F-b3', reason: 'race', minutesSoFar: 120 },
     ]);
-    expect(run('day', 'tomorrow').status).toBe(2);
+    expect((await run('day', 'tomorrow')).status).toBe(2);
   });
 
-  it('findings say how much was seen while it is too little', () => {
+  it('findings say how much was seen while it is too little', async () => {
     const findings = join(data, 'findings.json');
     writeFileSync(findings, JSON.stringify({ foamRings: 'dark' }));
-    run('service', 'F-b3', 'lower-leg', '--on', '2025-06-02', '--findings', findings);
-    expect(run('findings', '--json').rows).toEqual([{ services: 1, dark: 1, lesson: null, unusable: 0 }]);
+    await run('service', 'F-b3', 'lower-leg', '--on', '2025-06-02', '--findings', findings);
+    expect((await run('findings', '--json')).rows).toEqual([
+      { services: 1, dark: 1, lesson: null, unusable: 0 },
+    ]);
   });
 });

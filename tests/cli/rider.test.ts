@@ -13,8 +13,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { gpxText, straightTrack } from '../fixtures/gpxFile.js';
-import { runProgram, scratchFolder } from '../fixtures/program.js';
-import { runHere } from '../fixtures/runHere.js';
+import { scratchFolder } from '../fixtures/program.js';
+import { runBuilt, runHere } from '../fixtures/runHere.js';
 
 const NOW = '2025-06-18T12:00:00Z';
 const NAME = 'Quillon Testrider';
@@ -87,7 +87,7 @@ beforeAll(async () => {
     [together, '--rider', 'other', '--bike', 'b2'],
   ]) {
     // Through the built program, for files are decoded in a thread of it.
-    const { rows } = runProgram(['take', ...args, '--json', '--data', data, '--now', NOW]);
+    const { rows } = await runBuilt(['take', ...args, '--json', '--data', data, '--now', NOW]);
     expect(rows.map((row) => row.outcome)).toEqual(args.length === 6 ? ['counted', 'counted'] : ['counted']);
   }
   expect((await run('mails')).status).toBe(0);

@@ -4,8 +4,8 @@ import { join } from 'node:path';
 import { beforeEach, describe, expect, it } from 'vitest';
 import { rideFit, straightRide } from '../fixtures/fitFile.js';
 import { gpxText, straightTrack, textBytes } from '../fixtures/gpxFile.js';
-import { type Ran, runProgram, scratchFolder } from '../fixtures/program.js';
-import { runHere } from '../fixtures/runHere.js';
+import { type Ran, scratchFolder } from '../fixtures/program.js';
+import { runBuilt, runHere } from '../fixtures/runHere.js';
 import { zipFile } from '../fixtures/zipFile.js';
 
 const NOW = '2025-06-18T12:00:00Z';
@@ -24,7 +24,7 @@ let data = '';
 /** Files are decoded in a thread, which only the built program has. */
 const run = async (...args: string[]): Promise<Ran> => {
   const all = [...args, '--data', data, '--now', NOW];
-  return args[0] === 'take' ? runProgram(all) : runHere(all);
+  return args[0] === 'take' ? runBuilt(all) : runHere(all);
 };
 const put = (name: string, bytes: Uint8Array | string): string => {
   const file = join(data, name);
@@ -173,7 +173,7 @@ describe('look', () => {
   it('changes nothing, needs no data folder, and has the keys of the contract', async () => {
     const file = put('a.gpx', gpx('2025-06-10T08:00:00Z'));
     const before = readdirSync(data, { recursive: true });
-    const { status, rows } = runProgram(['look', file, '--json', '--now', NOW]);
+    const { status, rows } = await runBuilt(['look', file, '--json', '--now', NOW]);
     expect(readdirSync(data, { recursive: true })).toEqual(before);
     expect(status).toBe(0);
     expect(rows[0]).toMatchObject({ file, outcome: 'ride', code: null, reason: null });
@@ -200,7 +200,7 @@ describe('look', () => {
       ['empty.fit', '', 'set-aside', 'empty'],
     ] as const;
     for (const [name, bytes, outcome, code] of cases) {
-      const { status, rows } = runProgram(['look', put(name, bytes), '--json', '--now', NOW]);
+      const { status, rows } = await runBuilt(['look', put(name, bytes), '--json', '--now', NOW]);
       expect([name, rows[0]!.outcome, rows[0]!.code]).toEqual([name, outcome, code]);
       expect(status).toBe(outcome === 'set-aside' ? 1 : 0);
       expect(String(rows[0]!.reason).length).toBeGreaterThan(10);

@@ -3,7 +3,8 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeEach, expect, test } from 'vitest';
 import { gpxText, straightTrack, textBytes } from '../fixtures/gpxFile.js';
-import { type Ran, runProgram, scratchFolder } from '../fixtures/program.js';
+import { type Ran, scratchFolder } from '../fixtures/program.js';
+import { runBuilt } from '../fixtures/runHere.js';
 import { zipFile } from '../fixtures/zipFile.js';
 
 const NOW = '2025-06-18T12:00:00Z';
@@ -30,7 +31,7 @@ const setup = {
 };
 
 let data = '';
-const run = (...args: string[]): Ran => runProgram([...args, '--data', data, '--now', NOW, '--json']);
+const run = (...args: string[]): Promise<Ran> => runBuilt([...args, '--data', data, '--now', NOW, '--json']);
 const put = (name: string, bytes: Uint8Array | string): string => {
   const file = join(data, name);
   mkdirSync(join(file, '..'), { recursive: true });
@@ -42,12 +43,12 @@ const gpx = (start: string): Uint8Array =>
 const shown = ({ rows }: Ran) =>
   rows.map(({ outcome, riderRule, bike, bikeRule }) => [outcome, riderRule, bike, bikeRule]);
 
-beforeEach(() => {
+beforeEach(async () => {
   data = scratchFolder();
-  expect(run('import', put('setup.json', JSON.stringify(setup))).status).toBe(0);
+  expect((await run('import', put('setup.json', JSON.stringify(setup)))).status).toBe(0);
 });
 
-test('a zip with folders named for riders and bikes asks nobody whose its rides are', () => {
+test('a zip with folders named for riders and bikes asks nobody whose its rides are', async () => {
   const zip = put(
     'season.zip',
     zipFile([
@@ -55,23 +56,23 @@ test('a zip with folders named for riders and bikes asks nobody whose its rides 
       { name: 'r2/two.gpx', bytes: gpx('2025-06-11T08:00:00Z') },
     ]),
   );
-  expect(shown(run('take', zip))).toEqual([
+  expect(shown(await run('take', zip))).toEqual([
     ['counted', 'folder', 'b1', 'subfolder'],
     ['counted', 'folder', 'b2', 'only-suspended'],
   ]);
 });
 
-test('a folder whose name is written with its accent apart is the same rider’s', () => {
+test('a folder whose name is written with its accent apart is the same rider’s', async () => {
   put(`rides/${APART}/b1/one.gpx`, gpx('2025-06-10T08:00:00Z'));
-  expect(shown(run('take', join(data, 'rides')))).toEqual([['counted', 'folder', 'b1', 'subfolder']]);
+  expect(shown(await run('take', join(data, 'rides')))).toEqual([['counted', 'folder', 'b1', 'subfolder']]);
 });
 
-test('thousands of tracks of two points are one question at most, and no hours', () => {
+test('thousands of tracks of two points are one question at most, and no hours', async () => {
   const tracks = Array.from({ length: 6000 }, (_, i) => ({
     type: 'cycling',
     segments: [straightTrack(Date.parse('2025-01-01T00:00:00Z') + i * 2_400_000, 2)],
   }));
-  const { rows } = run('take', put('rides/r2/many.gpx', textBytes(gpxText(tracks))));
+  const { rows } = await run('take', put('rides/r2/many.gpx', textBytes(gpxText(tracks))));
   expect(rows).toHaveLength(1);
   expect(rows[0]).toMatchObject({ outcome: expect.not.stringMatching(/^(counted|joined)/), changed: [] });
   expect(rows[0]!.reason).toMatch(/^[A-Z].*[.?]$/);

@@ -3,7 +3,7 @@ import { expect, it } from 'vitest';
 import { killOutbox } from './killOutbox.js';
 
 const ASKED = process.env.STANCHION_KILLS;
-const KILLS = ASKED === undefined ? 15 : Number(ASKED);
+const KILLS = ASKED === undefined ? 6 : Number(ASKED);
 const SEED = Number(process.env.STANCHION_SEED ?? 1);
 const PATIENCE_MS = 60_000 + KILLS * 30_000;
 

@@ -4,7 +4,7 @@ import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { expect, it } from 'vitest';
 import { eventually, scratchFolder } from '../fixtures/program.js';
-import { expectSound, layDown, makeLedger, rideText, serveIn, untilCounted } from './serving.js';
+import { expectSound, layDown, putLedger, rideText, serveIn, untilCounted } from './serving.js';
 
 const HOUR_MS = 3_600_000;
 const SHIM = pathToFileURL(resolve(import.meta.dirname, 'jumpingClock.mjs')).href;
@@ -36,7 +36,7 @@ const DUE = {
 
 it('jumps back three hours and forward by two days: rides are counted, and each mail went out once', async () => {
   const data = scratchFolder();
-  makeLedger(data, DUE);
+  await putLedger(data, DUE);
   const jump = join(scratchFolder(), 'jump');
   writeFileSync(jump, '0');
   const serving = await serveIn(data, { NODE_OPTIONS: `--import ${SHIM}`, JUMP_FILE: jump });

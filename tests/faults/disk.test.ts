@@ -8,7 +8,7 @@ import {
   countedRides,
   expectSound,
   layDown,
-  makeLedger,
+  putLedger,
   rideText,
   serveIn,
   smallDisk,
@@ -35,7 +35,7 @@ describe.skipIf(!canMount)(`a real disk${WHY}`, () => {
     'full: says so, keeps answering, and counts the ride once there is room again',
     async () => {
       const { folder: data } = smallDisk(12_000_000);
-      makeLedger(data);
+      await putLedger(data);
       const serving = await serveIn(data);
       layDown(data, 'first.gpx', rideText(1));
       await untilCounted(data, 1);
@@ -60,7 +60,7 @@ describe.skipIf(!canMount)(`a real disk${WHY}`, () => {
     'read-only for the kept files: says so in the rider’s folder, and counts the ride once it may write',
     async () => {
       const data = scratchFolder();
-      makeLedger(data);
+      await putLedger(data);
       const disk = smallDisk(4_000_000);
       // The kept files lie on a disk of their own.
       rmSync(join(data, 'originals'), { recursive: true, force: true });
@@ -74,7 +74,7 @@ describe.skipIf(!canMount)(`a real disk${WHY}`, () => {
         return text.includes('read-only') ? text : null;
       });
       expect(told).toMatch(/ride\.gpx: .*could not be written.*read-only/);
-      expect(countedRides(data)).toBe(0);
+      expect(await countedRides(data)).toBe(0);
       disk.remount('rw');
       await untilCounted(data, 1);
       expect(await serving.stop()).toBe(0);
@@ -87,7 +87,7 @@ describe.skipIf(!canMount)(`a real disk${WHY}`, () => {
     const disk = smallDisk(8_000_000);
     const data = join(disk.folder, 'data');
     mkdirSync(data);
-    makeLedger(data);
+    await putLedger(data);
     disk.remount('ro');
     for (const args of [['serve', '--port', '0'], ['due'], ['take', disk.folder]]) {
       const { status, stderr } = runProgram([...args, '--data', data]);

@@ -3,22 +3,14 @@ import { join } from 'node:path';
 import SQLite from 'better-sqlite3';
 import { expect, it, onTestFinished } from 'vitest';
 import { eventually, runProgram, scratchFolder } from '../fixtures/program.js';
-import {
-  expectSound,
-  layDown,
-  makeLedger,
-  rideText,
-  type Serving,
-  serveIn,
-  untilCounted,
-} from './serving.js';
+import { expectSound, layDown, putLedger, rideText, type Serving, serveIn, untilCounted } from './serving.js';
 
 const whyNot = async (serving: Serving): Promise<unknown> =>
   ((await (await serving.get('/readyz')).json()) as { why: unknown }).why;
 
 it('locked by another: pages answer, a command says why not, and the ride is counted afterwards', async () => {
   const data = scratchFolder();
-  makeLedger(data);
+  await putLedger(data);
   const serving = await serveIn(data);
   layDown(data, 'first.gpx', rideText(1));
   await untilCounted(data, 1);

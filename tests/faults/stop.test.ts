@@ -9,7 +9,7 @@ import {
   countedRides,
   expectSound,
   layDown,
-  makeLedger,
+  putLedger,
   rideText,
   serveIn,
   untilCounted,
@@ -18,7 +18,7 @@ import {
 
 it('in the middle of a delivery: it ends well, and the next one takes the rest', async () => {
   const data = scratchFolder();
-  makeLedger(data);
+  await putLedger(data);
   const rides = 25;
   for (let i = 1; i <= rides; i += 1) layDown(data, `ride ${i}.gpx`, rideText(i));
   const first = await serveIn(data);
@@ -27,7 +27,7 @@ it('in the middle of a delivery: it ends well, and the next one takes the rest',
   expect(first.log()).not.toContain('"level":50');
   // A store that was closed leaves no log of its own behind.
   expect(existsSync(join(data, 'stanchion.db-wal'))).toBe(false);
-  expect(countedRides(data)).toBeLessThanOrEqual(rides);
+  expect(await countedRides(data)).toBeLessThanOrEqual(rides);
   expectSound(data);
   const second = await serveIn(data);
   await untilCounted(data, rides);
@@ -37,7 +37,7 @@ it('in the middle of a delivery: it ends well, and the next one takes the rest',
 
 it('with somebody connected who never asks for anything: it ends all the same', async () => {
   const data = scratchFolder();
-  makeLedger(data);
+  await putLedger(data);
   const serving = await serveIn(data);
   const { hostname, port } = new URL(serving.url);
   const idle = connect(Number(port), hostname);
@@ -51,7 +51,7 @@ it('with somebody connected who never asks for anything: it ends all the same', 
 
 it('with a relay that never ends its answer: rides are counted meanwhile, and it ends within five seconds', async () => {
   const data = scratchFolder();
-  makeLedger(data, {
+  await putLedger(data, {
     ...manyForks({
       count: 1,
       openDays: ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'],

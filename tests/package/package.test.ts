@@ -100,6 +100,8 @@ test.skipIf(!isReached)(
     );
     expect(demo, demo.stderr).toMatchObject({ status: 0 });
     expect(demo.stdout).toMatch(/A mail to a rider/);
+    expect(demo.stdout).toMatch(/The workshop’s mail of the day/);
+    expect(demo.stdout).toMatch(/Terrain hours \(an estimate\)|estimate/);
     const check = run(folder, 'npx', ...['--no-install', 'stanchion', 'check', '--json', '--data', 'demo']);
     expect(JSON.parse(check.stdout)).toMatchObject({ ok: true });
 

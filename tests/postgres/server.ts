@@ -62,7 +62,11 @@ export async function startServer(): Promise<Server> {
     { ...as, stdio: 'ignore' },
   );
   const port = await freePort();
-  const settings = ['fsync=off', 'synchronous_commit=off', 'full_page_writes=off', 'max_connections=300'];
+  const settings = [
+    ...['fsync=off', 'synchronous_commit=off', 'full_page_writes=off', 'max_connections=300'],
+    // Its own work behind the scenes, for hundreds of databases that live for seconds.
+    ...['autovacuum=off', 'wal_level=minimal', 'max_wal_senders=0', 'checkpoint_timeout=1d'],
+  ];
   const url = `postgresql://stanchion@127.0.0.1:${port}/postgres`;
   let halt = async (): Promise<void> => undefined;
   const resume = async (): Promise<void> => {

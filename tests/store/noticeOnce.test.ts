@@ -9,11 +9,10 @@ import { setStopped } from '../../src/flow/mail/answerLink.js';
 import { pastOf } from '../../src/flow/mail/queueNotices.js';
 import type { OutgoingMail } from '../../src/ports/mailer.js';
 import { HOUR_MS } from '../../src/units.js';
-import { serverUrl } from '../fixtures/storePlace.js';
+import { runs } from '../fixtures/runs.js';
 import { DOCUMENT, RiderWorld } from '../flow/riderWorld.js';
 
-/** A server is asked over a wire: it gets fewer. */
-const RUNS = serverUrl === null ? 8 : 2;
+const RUNS = runs(6, 2);
 
 const ZONE = 'Europe/Lisbon';
 /** The clocks go forward on the next day. */

@@ -143,7 +143,8 @@ async function takeSome(
   for (let one = await open.members.next(); !one.done; one = await open.members.next()) {
     open.taken.push(one.value);
     if (open.taken.length % TOLD_EACH === 0) await onWay(open.taken.length);
-    if (turn.isOver()) return { taken: open.taken, isMore: true };
+    // What came under the file's own name is the whole of it: nothing of it is left for another turn.
+    if (turn.isOver() && one.value.file !== name) return { taken: open.taken, isMore: true };
   }
   await turns.close(name);
   return { taken: open.taken, isMore: false };

@@ -16,9 +16,10 @@ import { settleReadings } from '../../../src/flow/rides/settleReadings.js';
 import type { Store, Tx } from '../../../src/ports/store.js';
 import { type Day, day, HOUR_MS, type Instant, instant, moment } from '../../../src/units.js';
 import { plainReading } from '../../fixtures/plainReading.js';
-import { openTestStore, serverUrl } from '../../fixtures/storePlace.js';
+import { runs } from '../../fixtures/runs.js';
+import { openTestStore } from '../../fixtures/storePlace.js';
 
-const RUNS = Number(process.env.STANCHION_RUNS ?? (serverUrl === null ? 12 : 3));
+const RUNS = runs(12, 2);
 const ZONE = 'Europe/Lisbon';
 /** Both days on which the clocks change lie in the year before. */
 const TODAY = day('2025-12-01');

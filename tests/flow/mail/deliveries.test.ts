@@ -7,7 +7,7 @@ import { checkLedger } from '../../../src/flow/carry/checkLedger.js';
 import { answerTray } from '../../../src/flow/rides/answerTray.js';
 import type { TrayAnswer } from '../../../src/flow/rides/joinWords.js';
 import type { HandedOver } from '../../../src/flow/take/ingestFile.js';
-import { serverUrl } from '../../fixtures/storePlace.js';
+import { runs } from '../../fixtures/runs.js';
 import { FlowWorld, rideFile, WORKSHOP } from '../flowWorld.js';
 
 /** A bike as a word on a file: `strange` is a folder that is no bike. */
@@ -66,8 +66,7 @@ const laterBike = (tag: string, type: string) => ({
   fittings: type === 'road' ? [] : [{ unit: `${tag}F2`, bike: `${tag}b2`, from: '2020-01-01' }],
 });
 
-/** A server is asked over a wire: what a file shows in hundreds it shows in tens. */
-const RUNS = serverUrl === null ? 150 : 20;
+const RUNS = runs(60, 8);
 
 class Delivered {
   readonly #hashOf = new Map<number, string>();

@@ -5,6 +5,7 @@ import { addDays } from '../../../src/core/days/calendar.js';
 import { type BenchWork, MINUTES_A_DAY, offeredDays } from '../../../src/core/plan/slots.js';
 import { listOfferedDays } from '../../../src/flow/plan/leadDays.js';
 import { type Day, day } from '../../../src/units.js';
+import { runs } from '../../fixtures/runs.js';
 import { DOCUMENT, FlowWorld } from '../flowWorld.js';
 
 const TODAY = day('2026-06-02');
@@ -72,6 +73,6 @@ test('the same as from everything that is expected, however many units there are
         expect(offered).toEqual(offeredDays(bench, load, all));
       },
     ),
-    { numRuns: 6 },
+    { numRuns: runs(6, 2) },
   );
 });

@@ -1,4 +1,5 @@
 /** Turns in the drop folder: no rider's files hold up another's, and nothing is done over and over. */
+import { setImmediate } from 'node:timers/promises';
 import { describe, expect, it, onTestFinished, vi } from 'vitest';
 import { FolderTurns } from '../../../src/flow/take/folderTurns.js';
 import { scanInboxOnce } from '../../../src/flow/take/scanInbox.js';
@@ -27,16 +28,21 @@ async function slowFolder() {
   vi.spyOn(performance, 'now').mockImplementation(() => now);
   onTestFinished(() => void vi.restoreAllMocks());
   const decoded: string[] = [];
+  const held = new Map<string, () => boolean>();
   const { reader } = folder.deps;
   const decode: typeof reader.decode = async (file, at) => {
+    const owner = file.name.split('/')[0]!;
+    while (held.get(owner)?.() === false) await setImmediate();
     now += 2000;
-    decoded.push(file.name.split('/')[0]!);
+    decoded.push(owner);
     return reader.decode(file, at);
   };
   const turns = new FolderTurns();
   const turn = { isOver: () => false, signal: WHOLE_TURN.signal, doing: () => undefined };
   const step = () => scanInboxOnce({ ...folder.deps, reader: { ...reader, decode } }, turn, turns);
-  return { folder, decoded, step };
+  /** Decodes nothing of a rider until something holds. */
+  const hold = (owner: string, until: () => boolean) => void held.set(owner, until);
+  return { folder, decoded, step, hold };
 }
 
 describe('a season in one archive', () => {
@@ -56,6 +62,22 @@ describe('a season in one archive', () => {
     expect(folder.told('r1')).toContain('season.zip: 9 counted');
     expect(decoded.filter((owner) => owner === 'r1')).toHaveLength(9);
     await folder.world.expectSound();
+  });
+
+  it('does not make a single file wait that was read meanwhile, however late that was', async () => {
+    const { folder, decoded, step, hold } = await slowFolder();
+    const season = Array.from({ length: 9 }, (_, i) => ({ name: `${i}.gpx`, bytes: gpx(day(i + 1)) }));
+    folder.put('r1/b1/season.zip', zipFile(season));
+    folder.put('r2/b2/a.gpx', gpx(day(25)));
+    // By then both shares are over.
+    hold('r2', () => decoded.filter((owner) => owner === 'r1').length >= 2);
+    await step();
+    expect(decoded.slice(0, 2)).toEqual(['r1', 'r1']);
+    expect((await folder.rows()).map(({ path, settled }) => `${path} ${settled}`).sort()).toEqual([
+      'r1/b1/season.zip false',
+      'r2/b2/a.gpx true',
+    ]);
+    expect(folder.told('r2')).toMatch(/a\.gpx: kept/);
   });
 
   it('that is taken away in the middle leaves what was read, and waits for nothing', async () => {
