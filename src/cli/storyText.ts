@@ -1,12 +1,12 @@
-import type { FindingName } from '../core/ledger/findings.js';
-import { FINDING_WORDS } from '../core/ledger/findings.js';
+import { type FindingName, lookNow } from '../core/ledger/findings.js';
 import { eveningOf, momentOf } from '../core/ledger/moment.js';
 import type { Rows } from '../flow/facts/ledgerDocument.js';
 import type { StoryLine } from '../flow/facts/unitStory.js';
-import { wordsFor } from '../languages/index.js';
+import { pageTextsFor, wordsFor } from '../languages/index.js';
 import type { Moment } from '../units.js';
 
 const words = wordsFor('en');
+const { looks } = pageTextsFor('en');
 
 /** Returns what one line of a unit's service book tells, in a sentence's length. */
 export function storyText(line: StoryLine, zone: string): string {
@@ -72,9 +72,7 @@ function serviceText(row: Rows['service']): string {
   return told([
     `${words.serviceKind(row.serviceKind)}${row.by === 'here' ? '' : `, done ${words.doneBy[row.by]}`}`,
     restarts.length === 0 ? 'restarts nothing' : `restarts ${restarts.join(', ')}`,
-    ...Object.entries(row.findings ?? {}).map(
-      ([name, value]) => `${FINDING_WORDS[name as FindingName] ?? name}: ${value}`,
-    ),
+    ...Object.entries(row.findings ?? {}).map(([name, value]) => foundText(name as FindingName, value)),
     ...(row.parts ?? []).map(
       ({ part, count, measure }) => `${count}${measure === 'ml' ? ' ml' : ' ×'} ${part}`,
     ),
@@ -82,6 +80,11 @@ function serviceText(row: Rows['service']): string {
     row.price && `price ${row.price}`,
     row.note,
   ]);
+}
+
+function foundText(name: FindingName, value: string): string {
+  const words: Readonly<Record<string, string>> = looks.words[name] ?? {};
+  return `${(looks.names[name] ?? name).toLowerCase()}: ${words[lookNow(name, value)] ?? value}`;
 }
 
 function intervalText({ serviceKind, terrainHours, months }: Rows['interval']): string {

@@ -38,6 +38,7 @@ export interface Refusals {
   'service-to-come': { on: string };
   'no-finding': { unknown: readonly string[]; names: readonly string[] };
   'foam-rings': { said: string; looks: readonly string[] };
+  'put-back-or-new': { name: string; said: string };
   'kind-former': { serviceKind: ServiceKind };
   'kind-stays': { name: string };
   'kind-is-there': { unitKind: UnitKind; name: string };

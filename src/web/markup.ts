@@ -104,5 +104,5 @@ export const said = (body: Markup | string, role: 'status' | 'alert'): Markup =>
 export const saidAfter = (fault: string | null, done: string | undefined): Markup =>
   fault !== null ? said(fault, 'alert') : done !== undefined ? said(done, 'status') : NOTHING;
 
-export const tick = (name: string, label: string, isTicked: boolean): Markup => html`
-<label class="tick"><input type="checkbox" name="${name}" value="yes"${isTicked ? html` checked` : ''}>${label}</label>`;
+export const tick = (name: string, label: string, isTicked: boolean, value = 'yes'): Markup => html`
+<label class="tick"><input type="checkbox" name="${name}" value="${value}"${isTicked ? html` checked` : ''}>${label}</label>`;

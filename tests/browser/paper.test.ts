@@ -5,15 +5,18 @@ import { planDocument } from '../web/planWorld.js';
 import { DOCUMENT, NOW, webWorld } from '../web/webWorld.js';
 import { expectAccessible, hasBrowser, openBrowser, served, signIn, WHY_NOT } from './browser.js';
 
-/** Source: ISO 216, A4 is 210 × 297 mm and A5 is 148 × 210 mm; a point is 1/72 inch. */
+/** Source: ISO 216, A4 is 210 × 297 mm; a point is 1/72 inch. */
 const A4_UPRIGHT = [595.3, 841.9];
-const A5_LYING = [595.3, 419.5];
 
 /** Invented: a unit of which much is known, with a crash mark, so that the sheet is as full as it gets. */
 const full = (language: string) => ({
   ...planDocument(DOCUMENT),
   workshop: { ...DOCUMENT.workshop, language },
-  units: planDocument(DOCUMENT).units.map((unit) =>
+  units: [
+    ...planDocument(DOCUMENT).units,
+    { tag: 'F-0008', unitKind: 'fork', spring: 'coil', model: 'Sample coil fork', history: 'new' },
+    { tag: 'C-0009', unitKind: 'coil-shock', model: 'Sample coil shock', history: 'unknown' },
+  ].map((unit) =>
     (unit as { tag: string }).tag === 'F-0001'
       ? {
           ...(unit as object),
@@ -51,7 +54,7 @@ function expectSize(sheet: readonly number[] | undefined, points: readonly numbe
 
 describe.skipIf(!hasBrowser)(`what is printed${WHY_NOT}`, () => {
   test.each(['en', 'pt'])(
-    'a bench card fits one sheet of A5 and a book takes A4, in %s',
+    'a bench card fits one sheet of A4 and a book takes A4, in %s',
     { timeout: 90_000 },
     async (language) => {
       const world = await webWorld({ document: full(language) });
@@ -64,11 +67,16 @@ describe.skipIf(!hasBrowser)(`what is printed${WHY_NOT}`, () => {
       await signIn(page, url);
       const card = await sheetsOf(page, `${url}/units/F-0001/card?job=lower-leg`);
       expect(card).toHaveLength(1);
-      expectSize(card[0], A5_LYING);
+      expectSize(card[0], A4_UPRIGHT);
       await page.emulateMedia({ media: 'print' });
       const shown = await page.locator('header.top, .screen, footer').filter({ visible: true }).count();
       expect(shown).toBe(0);
       await page.emulateMedia({ media: null });
+      for (const tag of ['F-0008', 'A-0001', 'C-0009']) {
+        const other = await sheetsOf(page, `${url}/units/${tag}/card?job=full`);
+        expect(other, tag).toHaveLength(1);
+        expectSize(other[0], A4_UPRIGHT);
+      }
       const book = await sheetsOf(page, `${url}/units/F-0001/book`);
       for (const sheet of book) expectSize(sheet, A4_UPRIGHT);
       expect(book.length).toBeLessThanOrEqual(3);

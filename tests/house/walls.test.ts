@@ -119,7 +119,7 @@ const SHELL = [
   ...['app', 'routes', 'deps', 'viewer', 'serve', 'layout', 'markup', 'show', 'sorry', 'health', 'metrics'],
   ...['guard', 'gate', 'change', 'entryForm', 'taken'],
 ];
-const SHARED_BY_PAGES = ['cells', 'door', 'plots', 'styles'];
+const SHARED_BY_PAGES = ['cells', 'door', 'looks', 'plots', 'styles'];
 const PAGE_FOLDERS = [
   ...[
     'accounts',

@@ -1,4 +1,4 @@
-import { FINDING_WORDS, LOOKS } from '../../src/core/ledger/findings.js';
+import { FINDING_NAMES, lookFields } from '../../src/core/ledger/findings.js';
 import { BUILT_IN_SERVICE_KINDS } from '../../src/core/ledger/serviceKinds.js';
 import { BIKE_TYPES, GROUNDS, LIMITS, STATES, UNIT_KINDS } from '../../src/core/tokens.js';
 
@@ -50,8 +50,8 @@ export const unmarked = (texts: readonly string[], data: readonly string[]): str
 /** Words that the program has for what it names: only their words in a language may be seen. */
 const TOKENS = new Set<string>([
   ...[...UNIT_KINDS, ...BIKE_TYPES, ...STATES, ...LIMITS, ...GROUNDS, ...BUILT_IN_SERVICE_KINDS],
-  ...Object.values(LOOKS).flat(),
-  ...Object.keys(FINDING_WORDS),
+  ...UNIT_KINDS.flatMap((unitKind) => lookFields({ unitKind }).flatMap(({ looks }) => looks)),
+  ...FINDING_NAMES,
 ]);
 
 /** Returns every text that somebody typed below a value, the longest first. */

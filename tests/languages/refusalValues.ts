@@ -15,6 +15,7 @@ export const REFUSED: { readonly [C in RefusalCode]: RefusalValues<C> } = {
   'service-to-come': [{ on: '2026-07-01' }],
   'no-finding': [{ unknown: ['colour'], names: ['foamRings', 'oil'] }],
   'foam-rings': [{ said: 'blue', looks: ['pale', 'dark'] }],
+  'put-back-or-new': [{ name: 'wipersNow', said: 'soaked' }],
   'kind-former': [{ serviceKind: 'wipers-only' }],
   'kind-stays': [{ name: 'polish' }],
   'kind-is-there': [{ unitKind: 'fork', name: 'full' }],

@@ -1,58 +1,173 @@
-/** What may be looked at inside a unit, and in which words it is told. */
-
-import type { UnitKind } from '../tokens.js';
+/**
+ * What is looked at on the bench, step by step: the one list that the form, the card and the book are made from.
+ * Source: common practice; the maker's manual comes first.
+ */
 import type { Findings } from './facts.js';
+import type { UnitSort } from './serviceKinds.js';
 
-export const FINDING_WORDS = {
-  foamRings: 'foam rings',
-  oil: 'oil',
-  water: 'water',
-  stanchions: 'stanchions',
-  bushings: 'bushing play',
-  damper: 'damper',
-  airSpring: 'air spring',
-  crown: 'crown',
-  eyelets: 'eyelets',
-} as const;
+/** The order of the work. */
+export const STEPS = ['before', 'inside', 'after'] as const;
+export type Step = (typeof STEPS)[number];
 
-export type FindingName = keyof typeof FINDING_WORDS;
+/** What decides which looks a unit has. */
+type Build = 'air-fork' | 'coil-fork' | 'air-shock' | 'coil-shock';
 
-export const FINDINGS: Readonly<Record<UnitKind, readonly FindingName[]>> = {
-  fork: ['foamRings', 'oil', 'water', 'stanchions', 'bushings', 'damper', 'airSpring', 'crown'],
-  'air-shock': ['oil', 'water', 'stanchions', 'bushings', 'damper', 'airSpring', 'eyelets'],
-  'coil-shock': ['oil', 'water', 'stanchions', 'bushings', 'damper', 'eyelets'],
-};
+const FORKS: readonly Build[] = ['air-fork', 'coil-fork'];
+const SHOCKS: readonly Build[] = ['air-shock', 'coil-shock'];
+const WITH_AIR: readonly Build[] = ['air-fork', 'air-shock'];
+const WITH_COIL: readonly Build[] = ['coil-fork', 'coil-shock'];
+const ALL: readonly Build[] = [...FORKS, ...SHOCKS];
+
+interface Line {
+  readonly step: Step;
+  readonly of: readonly Build[];
+  /** The words to choose from; `tick`: done or nothing said; `text`: as somebody types it. */
+  readonly how: readonly string[] | 'tick' | 'text';
+}
+
+/** Keeps the words as they are written, so that each language has to name every one. */
+const line =
+  (step: Step) =>
+  <const How extends Line['how']>(of: readonly Build[], how: How) => ({ step, of, how });
+const before = line('before');
+const inside = line('inside');
+const after = (of: readonly Build[]) => line('after')(of, 'tick');
 
 /** How foam rings look; a fixed list, because the share gone dark is reckoned from it. */
 export const FOAM_RINGS = ['pale', 'honey', 'dark'] as const;
+/** What became of rings and wipers; a fixed list, because their age is reckoned from it. */
+export const NOW = ['put-back', 'new'] as const;
+/** What a tick is kept as. */
+export const DONE = 'done';
 
-/**
- * What each may look like, in the words that the ledger keeps: a page tells them in its own language. What else was seen
- * is kept as it was typed, but for foam rings. Common practice, no source.
- */
-export const LOOKS: Readonly<Record<FindingName, readonly string[]>> = {
-  foamRings: FOAM_RINGS,
-  oil: ['clear', 'brown', 'milky'],
-  water: ['none', 'some'],
-  stanchions: ['clean', 'scratched', 'worn'],
-  bushings: ['none', 'some', 'much'],
-  damper: ['smooth', 'noisy', 'leaks'],
-  airSpring: ['holds', 'loses air'],
-  crown: ['quiet', 'creaks', 'cracked'],
-  eyelets: ['tight', 'play', 'cracked'],
+/** A line a look, in the order of the work. */
+const LINES = {
+  setUpPressure: before(WITH_AIR, 'text'),
+  setUpSpacers: before(WITH_AIR, 'text'),
+  setUpSpring: before(WITH_COIL, 'text'),
+  setUpPreload: before(WITH_COIL, 'text'),
+  setUpRebound: before(ALL, 'text'),
+  setUpCompression: before(ALL, 'text'),
+  outside: before(ALL, ['sound', 'dirty', 'damaged']),
+  crown: before(FORKS, ['quiet', 'creaks', 'loose', 'cracked']),
+  axle: before(FORKS, ['sound', 'damaged', 'cracked']),
+  arch: before(FORKS, ['sound', 'cracked']),
+  eyelets: before(SHOCKS, ['tight', 'play', 'cracked']),
+  bushings: before(ALL, ['none', 'some', 'much']),
+  fullTravel: before(ALL, ['reached', 'short']),
+  extends: before(WITH_AIR, ['extends', 'stays-compressed']),
+  pressureOut: before(WITH_AIR, 'tick'),
+  springOff: before(WITH_COIL, 'tick'),
+
+  foamRings: inside(FORKS, FOAM_RINGS),
+  foamRingsNow: inside(FORKS, NOW),
+  wipers: inside(ALL, ['good', 'torn', 'new']),
+  wipersNow: inside(ALL, NOW),
+  oil: inside(ALL, ['clear', 'brown', 'milky', 'metallic', 'little']),
+  oilDamperSide: inside(FORKS, ['clear', 'brown', 'milky', 'metallic', 'little']),
+  water: inside(ALL, ['none', 'some']),
+  stanchions: inside(FORKS, ['clean', 'scratched', 'coating-through']),
+  shaft: inside(SHOCKS, ['clean', 'scratched', 'coating-through']),
+  rods: inside(FORKS, ['straight', 'scratched', 'bent']),
+  damper: inside(ALL, ['smooth', 'noisy', 'notchy', 'leaks', 'loses-damping', 'air-in-oil', 'adjuster-dead']),
+  airSpring: inside(WITH_AIR, ['holds', 'loses-air', 'notchy', 'stuck-down', 'oil-in-chamber']),
+  coilSpring: inside(WITH_COIL, ['good', 'tired']),
+  studs: inside(FORKS, ['sound', 'damaged']),
+  bore: inside([...FORKS, 'air-shock'], ['clean', 'scored']),
+
+  footNuts: after(FORKS),
+  mounts: after(SHOCKS),
+  reboundTurns: after(ALL),
+  valve: after(WITH_AIR),
+  travelRing: after(ALL),
+  wholeStroke: after(ALL),
+  holdsAir: after(WITH_AIR),
+  setUpRestored: after(ALL),
+  caliper: after(FORKS),
+  axleAndStem: after(FORKS),
+  brakesClean: after(FORKS),
+} as const satisfies Readonly<Record<string, Line>>;
+
+export type FindingName = keyof typeof LINES;
+export const FINDING_NAMES = Object.keys(LINES) as readonly FindingName[];
+
+/** Words of books from before that are called otherwise now. */
+const FORMER: Readonly<Partial<Record<FindingName, Readonly<Record<string, string>>>>> = {
+  airSpring: { 'loses air': 'loses-air' },
 };
 
-/** Returns what is wrong with findings for a kind of unit, or null. */
-export function findingsFault(unitKind: UnitKind, findings: Findings): FindingsFault | null {
-  const names: readonly string[] = FINDINGS[unitKind];
-  const unknown = Object.keys(findings).filter((name) => !names.includes(name));
+type Words<N extends FindingName> = (typeof LINES)[N]['how'] extends readonly (infer W)[]
+  ? W
+  : (typeof LINES)[N]['how'] extends 'tick'
+    ? typeof DONE
+    : never;
+/** Words that older books may hold beside those of today. */
+interface FormerWords {
+  readonly stanchions: 'worn';
+  readonly shaft: 'worn';
+}
+/** What a language names of each look; one that lacks a word does not compile. */
+export type LookWords = {
+  readonly [N in FindingName]: Readonly<
+    Record<(Words<N> & string) | (N extends keyof FormerWords ? FormerWords[N] : never), string>
+  >;
+};
+
+/** Shocks had stanchions in books from before. */
+const FORMER_NAMES: Readonly<Partial<Record<Build, readonly FindingName[]>>> = {
+  'air-shock': ['stanchions'],
+  'coil-shock': ['stanchions'],
+};
+
+/** One look of a step, as form and card show it. */
+export interface LookField {
+  readonly name: FindingName;
+  readonly step: Step;
+  readonly how: 'choice' | 'tick' | 'text';
+  /** What may be chosen; of a tick the one word that it is kept as; none where it is typed. */
+  readonly looks: readonly string[];
+}
+
+const buildOf = ({ unitKind, spring = 'air' }: UnitSort): Build =>
+  unitKind === 'fork' ? `${spring}-fork` : unitKind;
+
+const fieldOf = (name: FindingName): LookField => {
+  const { step, how }: Line = LINES[name];
+  if (how === 'tick') return { name, step, how, looks: [DONE] };
+  return how === 'text' ? { name, step, how, looks: [] } : { name, step, how: 'choice', looks: how };
+};
+
+const namesOf = (build: Build): FindingName[] =>
+  FINDING_NAMES.filter((name) => (LINES[name] as Line).of.includes(build));
+
+/** Returns all that is looked at on such a unit, in the order of the work. */
+export const lookFields = (sort: UnitSort): LookField[] => namesOf(buildOf(sort)).map(fieldOf);
+
+/** Returns the word of today for a stored one. */
+export function lookNow(name: FindingName, stored: string): string {
+  const former = FORMER[name] ?? {};
+  return Object.hasOwn(former, stored) ? former[stored]! : stored;
+}
+
+/** Returns what is wrong with findings for such a unit, or null. What was seen may be any word but where it is counted. */
+export function findingsFault(sort: UnitSort, findings: Findings): FindingsFault | null {
+  const build = buildOf(sort);
+  const names = namesOf(build);
+  const known: readonly string[] = [...names, ...(FORMER_NAMES[build] ?? [])];
+  const unknown = Object.keys(findings).filter((name) => !known.includes(name));
   if (unknown.length > 0) return { code: 'no-finding', unknown, names };
   const { foamRings: said } = findings;
-  return said === undefined || FOAM_RINGS.some((look) => look === said)
-    ? null
-    : { code: 'foam-rings', said, looks: FOAM_RINGS };
+  if (said !== undefined && !FOAM_RINGS.some((look) => look === said))
+    return { code: 'foam-rings', said, looks: FOAM_RINGS };
+  for (const name of ['foamRingsNow', 'wipersNow'] as const) {
+    const now = findings[name];
+    if (now !== undefined && !NOW.some((word) => word === now))
+      return { code: 'put-back-or-new', name, said: now };
+  }
+  return null;
 }
 
 export type FindingsFault =
   | { readonly code: 'no-finding'; readonly unknown: readonly string[]; readonly names: readonly string[] }
-  | { readonly code: 'foam-rings'; readonly said: string; readonly looks: readonly string[] };
+  | { readonly code: 'foam-rings'; readonly said: string; readonly looks: readonly string[] }
+  | { readonly code: 'put-back-or-new'; readonly name: 'foamRingsNow' | 'wipersNow'; readonly said: string };

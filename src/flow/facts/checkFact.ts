@@ -20,6 +20,7 @@ import {
   findServiceKind,
   isNameTaken,
   serviceKindsOf,
+  type UnitSort,
 } from '../../core/ledger/serviceKinds.js';
 import { CLAMP, type Clamp, FLEET_CLAMP } from '../../core/ledger/weight.js';
 import type { Holder } from '../../core/refusals.js';
@@ -110,13 +111,14 @@ async function checkService(tx: Tx, service: ServiceFact, at: Instant): Promise<
   const unknown = service.restarts.filter((kind) => !kinds.includes(kind));
   if (unknown.length > 0) refuse('no-clock', { tag, unknown, kinds });
   if (service.on > (await today(tx, at))) refuse('service-to-come', { on: service.on });
-  checkFindings(unitKind, service.findings ?? {});
+  checkFindings(unit.body, service.findings ?? {});
 }
 
-function checkFindings(unitKind: UnitKind, findings: Findings): void {
-  const fault = findingsFault(unitKind, findings);
+function checkFindings(unit: UnitSort, findings: Findings): void {
+  const fault = findingsFault(unit, findings);
   if (fault?.code === 'no-finding') refuse(fault.code, fault);
   if (fault?.code === 'foam-rings') refuse(fault.code, fault);
+  if (fault?.code === 'put-back-or-new') refuse(fault.code, fault);
 }
 
 async function checkServiceKind(tx: Tx, { entityId, before, after }: Proposed<'serviceKind'>): Promise<void> {

@@ -57,6 +57,7 @@ export const refusals: RefusalTexts = {
   'no-finding': (_, { unknown, names }) =>
     `There is no finding "${unknown.join('", "')}" here. There are: ${names.join(', ')}.`,
   'foam-rings': (_, { said, looks }) => `Foam rings are ${looks.join(', ')}, not "${said}".`,
+  'put-back-or-new': (_, { name, said }) => `"${name}" is put-back or new, not "${said}".`,
   'kind-former': (around, { serviceKind }) => [
     `A service "${around.serviceKind(serviceKind)}" is logged no more: taking the lowers off is a lower-leg service.`,
     'Log lower-leg, and say that the wipers are new.',

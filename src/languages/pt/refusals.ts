@@ -60,6 +60,7 @@ export const refusals: RefusalTexts = {
     `${around.day(on)} ainda não chegou; uma revisão escreve-se quando está feita.`,
   'no-finding': (_, { unknown }) => `Aqui não se observa "${unknown.join('", "')}".`,
   'foam-rings': (_, { said }) => `Os anéis de espuma não podem ser "${said}".`,
+  'put-back-or-new': (_, { said }) => `Os mesmos ou novos, não "${said}".`,
   'kind-former': (around, { serviceKind }) => [
     `"${around.serviceKind(serviceKind)}" já não se regista: tirar as bainhas é uma revisão das bainhas.`,
     'Registe a revisão das bainhas e diga que os raspadores são novos.',

@@ -1,9 +1,10 @@
 import { html } from 'hono/html';
 import type { Fact, ServiceFact } from '../../core/ledger/facts.js';
-import { FINDING_WORDS, type FindingName, LOOKS } from '../../core/ledger/findings.js';
+import { FINDING_NAMES } from '../../core/ledger/findings.js';
 import type { BookLine } from '../../flow/due/unitPage.js';
 import { pathOfUnit, small } from '../cells/dueCells.js';
 import { useText } from '../cells/planCells.js';
+import { lookText } from '../looks/looks.js';
 import { type Markup, when } from '../markup.js';
 import { byText } from '../show.js';
 import type { Viewer, Voice } from '../viewer.js';
@@ -59,18 +60,10 @@ function said(voice: Voice, line: BookLine): Markup {
   return line.kind === 'mark' ? html`<strong>${word}</strong>` : html`${word}`;
 }
 
-/** Returns a look that the ledger knows in the page's words, and any other as it was typed. */
-export function lookText({ texts }: Voice, name: FindingName, value: string): string {
-  return texts.paper.card.looks[name][LOOKS[name].indexOf(value)] ?? value;
-}
-
 /** Returns what was found inside, in the page's words. */
 export function foundText(voice: Voice, { findings }: Pick<ServiceFact, 'findings'>): string {
-  const found = (Object.keys(FINDING_WORDS) as FindingName[]).filter(
-    (name) => findings?.[name] !== undefined,
-  );
-  return found
-    .map((name) => `${voice.texts.unit.finding[name]}: ${lookText(voice, name, findings![name]!)}`)
+  return FINDING_NAMES.filter((name) => findings?.[name] !== undefined)
+    .map((name) => `${voice.texts.looks.names[name]}: ${lookText(voice, name, findings![name]!)}`)
     .join('; ');
 }
 

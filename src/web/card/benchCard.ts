@@ -1,22 +1,24 @@
 import { html } from 'hono/html';
-import { FINDINGS, type FindingName } from '../../core/ledger/findings.js';
+import { type LookField, lookFields, STEPS } from '../../core/ledger/findings.js';
 import { jobsOf } from '../../core/ledger/serviceKinds.js';
 import type { Card } from '../../flow/plan/card.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../units.js';
 import { foundText } from '../book/bookMarkup.js';
 import { useText } from '../cells/planCells.js';
+import { lookText } from '../looks/looks.js';
 import { type Markup, table, when } from '../markup.js';
 import { datedText, limitsText } from '../show.js';
 import type { Viewer } from '../viewer.js';
 
 /**
- * Returns a card that goes with a unit to the bench, of the size of A5 on paper, two on a sheet of A4. What the maker's
- * manual says stands on it as far as somebody typed it; it states no oil, torque or pressure of its own.
+ * Returns a card that goes with a unit to the bench, one sheet of A4, in the order of the work. What the maker's manual
+ * says stands on it as far as somebody typed it; it states no oil, torque or pressure of its own.
  */
 export function benchCard(viewer: Viewer, card: Card): Markup {
   const { texts, words } = viewer;
   const { card: says } = texts.paper;
   const { unit, bike } = card.one;
+  const fields = lookFields(unit);
   const kind = `${words.unitKind[unit.unitKind]}${unit.model === null ? '' : `, ${unit.model}`}`;
   const serial = unit.serial === null ? null : `${texts.unit.serial} ${unit.serial}`;
   const whose = [bike?.name ?? texts.due.noBike, card.owner].filter((text) => text !== null).join(', ');
@@ -35,32 +37,38 @@ ${when(
   () =>
     html`<p class="jobs"><b>${says.takes}:</b> ${card.parts.map((use) => html`<span class="pick">${BOX}${useText(use, viewer)}</span> `)}</p>`,
 )}
+${when(hadDarkRings(card), () => html`<p class="dark"><strong>${says.darkRings}</strong></p>`)}
 <p class="warn">${says.caution}</p>
 ${hours(viewer, card)}
 <div class="halves"><div>
 <h3>${says.last}</h3>
 ${lastServices(viewer, card)}
+</div><div>
 ${manual(viewer, card)}
-</div><div class="seen">
-<h3>${says.found}</h3>
-<ul class="plain looks">${FINDINGS[unit.unitKind].map((name) => look(viewer, name))}</ul>
-<h3>${says.notes}</h3>
-<div class="notes">${NOTE_LINES.map(() => html`<p class="line">${FILL}</p>`)}</div>
 </div></div>
+${STEPS.map((step) => html`<h3>${texts.looks.steps[step]}</h3><ul class="plain looks ${step}">${fields.filter((one) => one.step === step).map((one) => look(viewer, one))}</ul>`)}
+<h3>${says.notes}</h3>
+<div class="notes"><div>${NOTE_LINES.map(() => html`<p class="line">${FILL}</p>`)}</div></div>
 <p class="line sign">${says.who} ${FILL} ${says.on} ${FILL} ${says.signature} ${FILL}
 <small>${texts.paper.printed(datedText(viewer.today, viewer), viewer.account.name)}</small></p>
 </section>`;
 }
 
+/** Whether the rings were dark when somebody last looked. */
+const hadDarkRings = ({ services }: Card): boolean =>
+  services.find(({ body }) => body.findings?.foamRings !== undefined)?.body.findings?.foamRings === 'dark';
+
 /** As many show as the sheet has room for. */
-const NOTE_LINES = [1, 2, 3, 4, 5, 6, 7, 8];
+const NOTE_LINES = Array.from({ length: 14 });
 const FILL = html`<span class="fill"></span>`;
 const BOX = html`<span class="box"></span>`;
 const TICKED = html`<span class="box ticked">×</span>`;
 
-function look({ texts }: Viewer, name: FindingName): Markup {
-  const boxes = texts.paper.card.looks[name].map((word) => html`<span class="pick">${BOX}${word}</span> `);
-  return html`<li class="line"><b>${texts.unit.finding[name]}:</b> <span>${boxes}</span>${FILL}</li>`;
+function look(viewer: Viewer, { name, how, looks }: LookField): Markup {
+  const label = viewer.texts.looks.names[name];
+  if (how === 'tick') return html`<li class="line"><span class="pick">${BOX}${label}</span></li>`;
+  const boxes = looks.map((one) => html`<span class="pick">${BOX}${lookText(viewer, name, one)}</span> `);
+  return html`<li class="line"><b>${label}:</b> <span>${boxes}</span>${FILL}</li>`;
 }
 
 /** Terrain hours are never told without the moving hours beside them. */

@@ -1,4 +1,4 @@
-/** What stands on paper: a bench card on half a sheet of A4, and the service book on sheets of it. */
+/** What stands on paper: a bench card on a sheet of A4, and the service book on sheets of it. */
 export const PAPER_STYLE = `
 .box{display:inline-block;width:.95em;height:.95em;border:1.5px solid currentColor;vertical-align:-.12em;margin-right:.35em;line-height:.8;text-align:center;font-weight:700}
 .pick{display:inline-block;margin-right:.7em}
@@ -10,32 +10,34 @@ export const PAPER_STYLE = `
 .card h3{font-size:1rem;margin:.9rem 0 .2rem}
 .card p,.card ul,.card dl{margin:.3rem 0;max-width:none}
 .card header p:last-child{margin-left:auto}
-.card .stop{border:3px solid currentColor;padding:.3rem .7rem;font-size:1.15rem}
+.card .stop,.card .dark{border:3px solid currentColor;padding:.3rem .7rem;font-size:1.15rem}
 .card .warn{border-top:1px solid var(--edge);border-bottom:1px solid var(--edge);padding:.3rem 0}
 .card .plain{list-style:none;padding:0}
+.card .looks{display:grid;grid-template-columns:1fr 1fr;gap:.1rem 1.8rem}
 .card table{margin:.3rem 0}
 .halves{display:grid;grid-template-columns:1fr 1.1fr;gap:0 1.8rem}
 .card .notes .line{min-height:1.7rem}
 .was{margin-top:.4rem}
 .signed{display:flex;flex-wrap:wrap;gap:.5rem 3rem;max-width:none}
 .signed .line{flex:1;min-width:16rem}
-@media(max-width:64rem){.halves{grid-template-columns:1fr}.card .line{flex-wrap:wrap}}
-@page card{size:A5 landscape;margin:5mm 8mm}
+@media(max-width:64rem){.halves,.card .looks{grid-template-columns:1fr}.card .line{flex-wrap:wrap}}
+@page card{size:A4;margin:10mm 11mm}
 @media print{
 .on-card{page:card}
 .on-card .top,.on-book .top{display:none}
-.halves{grid-template-columns:1fr 1.45fr;gap:0 6mm;flex:1}
-.seen{display:flex;flex-direction:column}
-.seen .notes{flex:1 1 0;min-height:11.5mm;overflow:hidden}
-.card{display:flex;flex-direction:column;min-height:131mm;margin:0 0 5mm;padding:0;border:0;max-width:none;font-size:8.2pt;line-height:1.26;break-inside:avoid}
-.on-card .card{margin:0;height:auto;min-height:132mm}
+.halves{grid-template-columns:1fr 1fr;gap:0 6mm}
+.notes{flex:1 1 0;min-height:12mm;overflow:hidden;position:relative}
+.notes>div{position:absolute;inset:0}
+.card{display:flex;flex-direction:column;min-height:256mm;margin:0;padding:0;border:0;max-width:none;font-size:8.5pt;line-height:1.25;break-inside:avoid}
+.card+.card{break-before:page}
+.on-card .card{min-height:266mm}
 .card h2{font-size:25pt;line-height:.9}
-.card h3{font-size:9pt;margin:1.2mm 0 .5mm;border-bottom:1px solid #000}
-.card p,.card ul,.card dl{margin:.6mm 0}
-.card .warn{font-size:7.2pt;line-height:1.25;border-color:#000;padding:.8mm 0}
-.card .stop{font-size:11pt;padding:.6mm 2mm;border-width:2px}
+.card h3{font-size:9.5pt;margin:1.6mm 0 .6mm;border-bottom:1px solid #000}
+.card p,.card ul,.card dl{margin:.7mm 0}
+.card .warn{font-size:8pt;line-height:1.25;border-color:#000;padding:.8mm 0}
+.card .stop,.card .dark{font-size:12pt;padding:.6mm 2mm;border-width:2px}
 .card small{font-size:7pt;color:#000}
-.card .sheet table.cards{font-size:7.6pt;margin:0;line-height:1.3}
+.card .sheet table.cards{font-size:8.4pt;margin:0;line-height:1.3}
 .sheet table.cards thead th{color:#000;font-size:inherit;overflow-wrap:normal}
 .sheet .nobr{white-space:nowrap}
 .sheet table.cards tbody th>b{white-space:nowrap}
@@ -43,11 +45,14 @@ export const PAPER_STYLE = `
 .card dl.facts{grid-template-columns:fit-content(45%) 1fr;gap:0 3mm}
 dl.facts dt,.sheet small,.lead,.soft{color:#000}
 .card .line{flex-wrap:nowrap}
-.card .looks .line{min-height:4.1mm}
+.card .looks{grid-template-columns:1fr 1fr;gap:0 6mm}
+.card .after{grid-template-columns:1fr 1fr 1fr;gap:0 4mm}
+.card .looks .line{min-height:4.7mm}
+.card .looks .fill{min-width:6mm}
 .card .sheet table.cards td:last-child{white-space:nowrap}
 .card .pick{margin-right:2mm}
-.card .notes .line{min-height:6mm;align-items:end}
-.card .sign{min-height:6.5mm;align-items:end}
+.card .notes .line{min-height:6.5mm;align-items:end}
+.card .sign{min-height:7mm;align-items:end}
 .fill{border-color:#000}
 .on-book .sheet{font-size:9.5pt}
 .letterhead{margin:0 0 5mm}

@@ -51,6 +51,14 @@ input[type=date]{max-width:10.5rem}
 [aria-invalid=true]{border-width:2px;border-color:var(--ink)}
 fieldset{border:0;padding:0;margin:0;min-width:0}
 legend{padding:0}
+.step{border-top:1px solid var(--rule);padding:.6rem 0;margin:1rem 0 0}
+.step>legend{font-size:1.05rem}
+.looks-text{display:grid;grid-template-columns:repeat(auto-fill,minmax(9.5rem,1fr));gap:0 1rem}
+.looks-text .field{margin:.5rem 0}
+.looks-choice{display:grid;grid-template-columns:repeat(auto-fill,minmax(min(100%,26rem),1fr));gap:0 1.5rem}
+.taps{display:flex;align-content:flex-start;flex-wrap:wrap;gap:.2rem .5rem;margin:.7rem 0}
+.tap{font-weight:400;display:flex;gap:.4rem;align-items:center;min-height:2.75rem;padding:0 .7rem;border:1px solid var(--edge);border-radius:3px}
+.tap:has(:checked){border-color:var(--accent);box-shadow:inset 0 0 0 1px var(--accent)}
 .field{margin:1.2rem 0}
 .field .hint{color:var(--soft);font-size:.875rem;margin:.1rem 0 .35rem}
 .wrong{font-weight:600;margin:.3rem 0 0}

@@ -1,6 +1,5 @@
 import type { Context } from 'hono';
 import { handleFault } from '../../core/handle.js';
-import { FINDINGS, LOOKS } from '../../core/ledger/findings.js';
 import { jobsOf } from '../../core/ledger/serviceKinds.js';
 import { DONE_BY, type DoneBy } from '../../core/tokens.js';
 import { getUnitPage, type UnitPage } from '../../flow/due/unitPage.js';
@@ -17,6 +16,7 @@ import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { EntryForm, NotTaken } from '../entryForm.js';
 import { fieldsOf } from '../guard.js';
+import { readLooks } from '../looks/looks.js';
 import type { Markup } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { type After, afterQuery, taken } from '../taken.js';
@@ -113,10 +113,7 @@ async function getNamed(tx: Tx, what: 'bike' | 'unit', form: EntryForm, name: st
 
 async function logService(tx: Tx, unitId: string, form: EntryForm, entry: Entry): Promise<string> {
   const unit = await getUnit(tx, unitId);
-  const { unitKind } = unit;
   const serviceKind = form.choice('kind', jobsOf(unit, await listAddedKinds(tx)));
-  const seen = FINDINGS[unitKind].filter((name) => form.fields[name]);
-  const findings = Object.fromEntries(seen.map((name) => [name, form.choice(name, LOOKS[name])]));
   const parts = readUsedParts(form.line('parts') ?? '');
   if (parts === null) throw new NotTaken(form.viewer.texts.unit.needParts);
   const technician = form.line('technician');
@@ -127,7 +124,7 @@ async function logService(tx: Tx, unitId: string, form: EntryForm, entry: Entry)
       serviceKind,
       on: form.day('on'),
       by: form.fields.by ? (form.choice('by', DONE_BY) as DoneBy) : 'here',
-      findings: seen.length === 0 ? null : findings,
+      findings: readLooks(form, unit),
       note: form.line('note'),
       ...(parts.length === 0 ? {} : { parts }),
       ...(technician === null ? {} : { technician }),

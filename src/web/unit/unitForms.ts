@@ -1,12 +1,11 @@
 import { html } from 'hono/html';
-import { FINDINGS, type FindingName, LOOKS } from '../../core/ledger/findings.js';
 import { fittingNow } from '../../core/ledger/ledger.js';
 import { jobsOf } from '../../core/ledger/serviceKinds.js';
 import { DONE_BY } from '../../core/tokens.js';
 import type { UnitPage } from '../../flow/due/unitPage.js';
-import { lookText } from '../book/bookMarkup.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { formToken } from '../layout.js';
+import { looksForm } from '../looks/looks.js';
 import { type Choice, choice, field, type Markup, tick, when } from '../markup.js';
 import type { After, Fields } from '../taken.js';
 import type { Viewer } from '../viewer.js';
@@ -56,25 +55,13 @@ ${choice({
   choices: DONE_BY.map((by) => ({ value: by, label: viewer.words.doneBy[by] })),
 })}
 <fieldset class="field"><legend>${unit.found}</legend><p class="hint">${unit.foundHint}</p>
-<div class="pair">${FINDINGS[of.unitKind].map((name) => looked(viewer, name, fields[name] ?? ''))}</div>
+${looksForm(viewer, of, fields)}
 </fieldset>
 ${field({ name: 'parts', label: unit.parts, hint: unit.partsHint, value: fields.parts })}
 ${field({ name: 'technician', label: unit.technician, value: fields.technician })}
 ${field({ name: 'note', label: unit.note, value: fields.note })}
 ${submit(unit.log)}`;
 }
-
-/** What was seen of one thing: chosen, not typed, so that hands full of oil can do it. */
-const looked = (viewer: Viewer, name: FindingName, value: string): Markup =>
-  choice({
-    name,
-    label: viewer.texts.unit.finding[name],
-    value,
-    choices: [
-      { value: '', label: viewer.texts.unit.notLooked },
-      ...LOOKS[name].map((look) => ({ value: look, label: lookText(viewer, name, look) })),
-    ],
-  });
 
 function fitting(viewer: Viewer, { ledger, bikes, others }: UnitPage, fields: Fields, form: Form): Markup {
   const { unit, tray } = viewer.texts;

@@ -39,7 +39,10 @@ test('a card says whose unit it is, its hours by service kind, its last services
   );
   expect(text).toContain('1 February 2026 : full service; Foam rings: honey; Oil: brown');
   expect(text).toContain('Lower-leg oil as typed <b> Foot bolts see page 12 All else: look it up');
-  expect(text).toContain('Foam rings: pale honey dark');
+  expect(text).toMatch(
+    /Before opening .*Inside Foam rings: pale honey dark Rings now: put back new .*After Both foot nuts/,
+  );
+  expect(text).not.toContain('were dark at the last visit');
   expect(text).toContain('Pressure out first, slowly.');
   expect(text).toContain('Done by on signature Printed 10 June 2026 by owner');
   expect(markup).toContain('<body class="on-card">');
@@ -52,6 +55,7 @@ test('a card states no oil, torque or pressure that nobody typed', async () => {
   expect(text).toContain('on no bike');
   expect(text).toContain('Last services none known');
   expect(text).toContain('Eyelets: tight play cracked');
+  expect(text).toContain('Shaft: clean scratched coating through');
   expect(text).not.toContain('Foam rings');
   expect(text).not.toMatch(/\d\s?(Nm|psi|bar|ml|wt)\b/);
 });
@@ -136,7 +140,7 @@ test('a card speaks Portuguese, and there is none of a unit that there is not', 
   const { visitor } = await opened({ ...withSpec, workshop: { ...DOCUMENT.workshop, language: 'pt' } });
   const text = plain(await visitor.text('/units/F-0001/card'));
   expect(text).toContain('Primeiro a pressão fora, devagar.');
-  expect(text).toContain('Anéis de espuma: claros cor de mel escuros');
+  expect(text).toContain('Anéis de espuma: claros cor de mel escuros Anéis agora: os mesmos novos');
   expect(text).toContain('Impresso a 10 de junho de 2026 por owner');
   expect((await visitor.get('/units/F-9999/card')).status).toBe(404);
 });
@@ -150,36 +154,57 @@ test('what was found is told in the workshop’s language on the card, in the bo
   });
   for (const page of ['/units/F-0001/card', '/units/F-0001/book', '/units/F-0001'])
     expect(plain(await visitor.text(page)), page).toContain(
-      'Anéis de espuma: escuros; Óleo: leitoso; Coroa: as somebody typed it',
+      'Coroa e tubo de direção: as somebody typed it; Anéis de espuma: escuros; Óleo: leitoso',
     );
   const choices = [
-    ...(await visitor.text('/units/F-0001')).matchAll(/<option value="(milky|dark)">([^<]+)/g),
+    ...(await visitor.text('/units/F-0001')).matchAll(
+      /<input type="radio"[^>]*value="(milky|dark)">([^<]+)/g,
+    ),
   ];
   expect(choices.map(([, value, word]) => [value, word])).toEqual([
     ['dark', 'escuros'],
     ['milky', 'leitoso'],
+    ['milky', 'leitoso'],
   ]);
+  expect(plain(await visitor.text('/units/F-0001/card'))).toContain(
+    'Os anéis de espuma estavam escuros na última visita.',
+  );
 });
 
+/** Each field of the form to log a service with the values that the page offers. */
+async function offered(visitor: Visitor, page: string): Promise<{ name: string; values: string[] }[]> {
+  const form = (await visitor.text(page)).split(`action="${page}/service"`)[1]!.split('</form>')[0]!;
+  const values = new Map<string, string[]>();
+  for (const [tag, name = ''] of form.matchAll(
+    /<(?:select id="\w+"|input type="(?:radio|checkbox)") name="(\w+)"[^>]*>/g,
+  )) {
+    const of = tag.startsWith('<select') ? form.slice(form.indexOf(tag)).split('</select>')[0]! : tag;
+    const found = [...of.matchAll(/value="([^"]+)"/g)].map(([, value]) => value!);
+    values.set(name, [...(values.get(name) ?? []), ...found]);
+  }
+  return [...values].map(([name, of]) => ({ name, values: of }));
+}
+
 test('a page offers the jobs and findings of its kind of unit, and the ledger takes each of them', async () => {
-  const { visitor, store } = await opened();
-  for (const tag of ['F-0001', 'A-0001']) {
+  const { visitor, store } = await opened({
+    ...withSpec,
+    units: [
+      ...withSpec.units,
+      { tag: 'F-0009', unitKind: 'fork', spring: 'coil', model: 'Sample coil fork', history: 'new' },
+      { tag: 'C-0009', unitKind: 'coil-shock', model: 'Sample coil shock', history: 'new' },
+    ],
+  });
+  const own = { 'F-0001': 'airSpring', 'F-0009': 'coilSpring', 'A-0001': 'eyelets', 'C-0009': 'coilSpring' };
+  const others = { 'F-0001': 'shaft', 'F-0009': 'airSpring', 'A-0001': 'crown', 'C-0009': 'pressureOut' };
+  for (const tag of ['F-0001', 'F-0009', 'A-0001', 'C-0009'] as const) {
     const page = `/units/${tag}`;
-    const form = (await visitor.text(page)).split(`action="${page}/service"`)[1]!.split('</form>')[0]!;
-    const selects = [...form.matchAll(/<select id="(\w+)"[^>]*>(.*?)<\/select>/g)].map(
-      ([, name, options]) => ({
-        name: name!,
-        values: [...options!.matchAll(/value="([^"]+)"/g)].map(([, value]) => value!),
-      }),
-    );
-    const names = selects.map(({ name }) => name);
-    expect(names).toContain(tag === 'A-0001' ? 'eyelets' : 'crown');
-    expect(names).not.toContain(tag === 'A-0001' ? 'crown' : 'eyelets');
-    const longest = Math.max(...selects.map(({ values }) => values.length));
+    const looks = await offered(visitor, page);
+    const names = looks.map(({ name }) => name);
+    expect(names).toContain(own[tag]);
+    expect(names).not.toContain(others[tag]);
+    const longest = Math.max(...looks.map(({ values }) => values.length));
     for (let i = 0; i < longest; i++) {
-      const fields = Object.fromEntries(
-        selects.map(({ name, values }) => [name, values[i % values.length]!]),
-      );
+      const fields = Object.fromEntries(looks.map(({ name, values }) => [name, values[i % values.length]!]));
       const { status } = await visitor.send(page, `${page}/service`, { ...fields, on: '2026-06-01' });
       expect(status, JSON.stringify(fields)).toBe(303);
     }

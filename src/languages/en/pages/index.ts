@@ -1,5 +1,6 @@
 import { due } from './due.js';
 import { interval, intervals } from './intervals.js';
+import { looks } from './looks.js';
 import { mails } from './mails.js';
 import { paper } from './paper.js';
 import { plan } from './plan.js';
@@ -73,6 +74,7 @@ export const pages = {
   riders,
   sources,
   bike,
+  looks,
   mails,
   sorry,
 };

@@ -1,5 +1,3 @@
-import type { FindingName } from '../../../core/ledger/findings.js';
-
 /** What stands on paper: the bench card and the service book, and what puts a line of the book right. */
 export const paper = {
   print: 'For paper, print this page.',
@@ -9,7 +7,7 @@ export const paper = {
   card: {
     link: 'Bench card',
     title: (tag: string) => `Bench card: ${tag}`,
-    lead: 'One unit on one sheet of A5, to go with it to the bench.',
+    lead: 'One unit on one sheet of A4, in the order of the work, to go with it to the bench.',
     job: 'Job',
     stop: (why: string) => `Stop riding, have it seen: ${why}`,
     caution:
@@ -27,19 +25,7 @@ export const paper = {
     lookUp: 'Oil and amounts, torques, pressures: look them up in the maker’s manual.',
     lookUpRest: 'All else: look it up in the maker’s manual.',
     takes: 'Takes (what is for single use: new)',
-    found: 'Found inside',
-    /** In the order of core/findings.ts: to tick on paper, where more may be written beside them, and to choose on a page. */
-    looks: {
-      foamRings: ['pale', 'honey', 'dark'],
-      oil: ['clear', 'brown', 'milky'],
-      water: ['none', 'some'],
-      stanchions: ['clean', 'scratched', 'worn'],
-      bushings: ['none', 'some', 'much'],
-      damper: ['smooth', 'noisy', 'leaks'],
-      airSpring: ['holds', 'loses air'],
-      crown: ['quiet', 'creaks', 'cracked'],
-      eyelets: ['tight', 'play', 'cracked'],
-    } as Readonly<Record<FindingName, readonly string[]>>,
+    darkRings: 'The foam rings were dark at the last visit.',
     notes: 'Notes',
     who: 'Done by',
     on: 'on',

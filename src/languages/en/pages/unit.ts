@@ -1,5 +1,3 @@
-import type { FindingName } from '../../../core/ledger/findings.js';
-
 /** What the list of units and the page of one say. */
 export const units = {
   title: 'Units',
@@ -42,17 +40,6 @@ export const unit = {
   foundHint:
     'What was seen teaches the interval. Leave what nobody looked at; anything else goes into the note.',
   notLooked: 'not looked at',
-  finding: {
-    foamRings: 'Foam rings',
-    oil: 'Oil',
-    water: 'Water',
-    stanchions: 'Stanchions',
-    bushings: 'Bushing play',
-    damper: 'Damper',
-    airSpring: 'Air spring',
-    crown: 'Crown',
-    eyelets: 'Eyelets',
-  } as Record<FindingName, string>,
   parts: 'Parts and oil used',
   partsHint:
     'Such as: 2 × foam ring; bath oil with its number of ml. One without a number is kept as 1 piece.',

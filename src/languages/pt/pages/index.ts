@@ -1,6 +1,7 @@
 import type { pages as english } from '../../en/pages/index.js';
 import { due } from './due.js';
 import { interval, intervals } from './intervals.js';
+import { looks } from './looks.js';
 import { mails } from './mails.js';
 import { paper } from './paper.js';
 import { plan } from './plan.js';
@@ -74,6 +75,7 @@ export const pages: typeof english = {
   riders,
   sources,
   bike,
+  looks,
   mails,
   sorry,
 };

@@ -8,7 +8,7 @@ export const paper: typeof english = {
   card: {
     link: 'Ficha de bancada',
     title: (tag) => `Ficha de bancada: ${tag}`,
-    lead: 'Uma unidade numa folha A5, para ir com ela para a bancada.',
+    lead: 'Uma unidade numa folha A4, para ir com ela para a bancada.',
     job: 'Trabalho',
     stop: (why) => `Não andar, mandar ver: ${why}`,
     caution:
@@ -26,18 +26,7 @@ export const paper: typeof english = {
     lookUp: 'Óleo e quantidades, apertos, pressões: ver no manual do fabricante.',
     lookUpRest: 'Tudo o resto: ver no manual do fabricante.',
     takes: 'Leva (o que é de uso único: novo)',
-    found: 'Visto por dentro',
-    looks: {
-      foamRings: ['claros', 'cor de mel', 'escuros'],
-      oil: ['limpo', 'castanho', 'leitoso'],
-      water: ['nenhuma', 'alguma'],
-      stanchions: ['limpas', 'riscadas', 'gastas'],
-      bushings: ['nenhuma', 'alguma', 'muita'],
-      damper: ['suave', 'ruidoso', 'com fugas'],
-      airSpring: ['segura o ar', 'perde ar'],
-      crown: ['silenciosa', 'range', 'fissurada'],
-      eyelets: ['firmes', 'com folga', 'fissurados'],
-    },
+    darkRings: 'Os anéis de espuma estavam escuros na última visita.',
     notes: 'Notas',
     who: 'Feito por',
     on: 'em',

@@ -39,17 +39,6 @@ export const unit: typeof english.unit = {
   found: 'O que se viu por dentro',
   foundHint: 'O que se vê ensina o intervalo. Deixe o que ninguém viu; tudo o mais vai para a nota.',
   notLooked: 'não visto',
-  finding: {
-    foamRings: 'Anéis de espuma',
-    oil: 'Óleo',
-    water: 'Água',
-    stanchions: 'Barras',
-    bushings: 'Folga dos casquilhos',
-    damper: 'Hidráulico',
-    airSpring: 'Mola de ar',
-    crown: 'Coroa',
-    eyelets: 'Olhais',
-  },
   parts: 'Peças e óleo usados',
   partsHint:
     'Por exemplo: 2 × anel de espuma; óleo de banho com o número de ml. Sem número, fica como 1 peça.',

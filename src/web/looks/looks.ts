@@ -1,0 +1,60 @@
+import { html } from 'hono/html';
+import type { Findings } from '../../core/ledger/facts.js';
+import {
+  DONE,
+  type FindingName,
+  type LookField,
+  lookFields,
+  lookNow,
+  STEPS,
+} from '../../core/ledger/findings.js';
+import type { UnitSort } from '../../core/ledger/serviceKinds.js';
+import type { EntryForm } from '../entryForm.js';
+import { field, type Markup, tick, when } from '../markup.js';
+import type { Fields } from '../taken.js';
+import type { Viewer, Voice } from '../viewer.js';
+
+/** Returns what is looked at on such a unit as fields of a form, step by step, as the card has them. */
+export const looksForm = (viewer: Viewer, sort: UnitSort, fields: Fields): Markup => {
+  const all = lookFields(sort);
+  return html`${STEPS.map(
+    (step) => html`<fieldset class="step"><legend>${viewer.texts.looks.steps[step]}</legend>
+${HOWS.map((how) => {
+  const some = all.filter((one) => one.step === step && one.how === how);
+  const shown = some.map((one) => lookField(viewer, one, fields[one.name] ?? ''));
+  return when(some.length > 0, () => html`<div class="looks-${how}">${shown}</div>`);
+})}
+</fieldset>`,
+  )}`;
+};
+const HOWS: readonly LookField['how'][] = ['text', 'choice', 'tick'];
+
+function lookField(viewer: Viewer, { name, how, looks }: LookField, value: string): Markup {
+  const label = viewer.texts.looks.names[name];
+  if (how === 'tick') return tick(name, label, value === DONE, DONE);
+  if (how === 'text') return field({ name, label, value, isShort: true });
+  return html`<fieldset class="taps"><legend>${label}</legend>
+${tap(name, '', html`<span aria-hidden="true">–</span><span class="hidden">${viewer.texts.unit.notLooked}</span>`, value)}${looks.map((look) => tap(name, look, lookText(viewer, name, look), value))}
+</fieldset>`;
+}
+
+/** Chosen, not typed, and by one tap, so that hands full of oil can do it. */
+const tap = (name: FindingName, look: string, label: string | Markup, value: string): Markup => html`
+<label class="tap"><input type="radio" name="${name}" value="${look}"${when(look === value, () => html` checked`)}>${label}</label>`;
+
+/** Returns what a form says was seen; null where nobody looked. Errors: NotTaken. */
+export function readLooks(form: EntryForm, sort: UnitSort): Findings | null {
+  const seen: Record<string, string> = {};
+  for (const { name, how, looks } of lookFields(sort)) {
+    const value = how === 'text' ? form.line(name) : form.fields[name] ? form.choice(name, looks) : null;
+    if (value !== null) seen[name] = value;
+  }
+  return Object.keys(seen).length === 0 ? null : seen;
+}
+
+/** Returns a look that the ledger knows in the page's words, and any other as it was typed. */
+export function lookText({ texts }: Voice, name: FindingName, value: string): string {
+  const words: Readonly<Record<string, string>> = texts.looks.words[name];
+  const now = lookNow(name, value);
+  return Object.hasOwn(words, now) ? words[now]! : value;
+}
