@@ -1,11 +1,12 @@
 import type { HoursForecast } from '../core/forecast/forecast.js';
+import type { KeptForecast } from '../core/forecast/standings.js';
 import type { Standing } from '../core/ledger/due.js';
 import type { ServiceKind, State } from '../core/tokens.js';
 import type { Day, Instant } from '../units.js';
 
 export interface StandingRow extends Standing {
   /** Until when the hours alone will be reached; the months stand in `likely`. */
-  readonly forecast: Pick<HoursForecast, 'likely' | 'weeksOfRides'> & Partial<HoursForecast>;
+  readonly forecast: KeptForecast & Partial<HoursForecast>;
   /** Facts changed since the forecast was made. */
   readonly stale: boolean;
 }

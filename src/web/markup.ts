@@ -7,6 +7,10 @@ export const NOTHING: Markup = html``;
 
 export const when = (condition: boolean, markup: () => Markup): Markup => (condition ? markup() : NOTHING);
 
+/** Returns a line beside the matter; nothing without a text. */
+export const soft = (text: string | null): Markup =>
+  text === null ? NOTHING : html`<p class="soft">${text}</p>`;
+
 export interface Column {
   readonly label: string;
   readonly note?: string;

@@ -60,6 +60,25 @@ export function likelyText({ p10, p50, p90 }: Likely, viewer: Viewer): LikelyTex
   return { middle, range: isOneDay ? null : range };
 }
 
+/** To which day rides are known, and how many terrain hours are expected since. */
+export interface KnownTo {
+  readonly knownUpTo: Day | null;
+  readonly expectedHours: number;
+}
+
+/** Returns to which day a unit's rides are known and what is expected since; null where every day is known. */
+export function knownText({ knownUpTo, expectedHours }: KnownTo, voice: Voice, today: Day): string | null {
+  if (knownUpTo === null || knownUpTo >= today) return null;
+  const { knownTo, knownSince } = voice.texts.due;
+  const on = voice.words.day(knownUpTo, today);
+  if (expectedHours < LEAST_TOLD) return knownTo(on);
+  const about = expectedHours < 1 ? expectedHours : Math.round(expectedHours);
+  return knownSince(on, voice.words.hours(about));
+}
+
+/** Fewer hours are told as none. */
+const LEAST_TOLD = 0.05;
+
 /** Returns a day with its year, for what is kept on paper. */
 export const datedText = (on: Day, { words }: Voice): string => words.day(on, LONG_AGO);
 

@@ -21,6 +21,8 @@ export interface KnownRiding {
   readonly today: Day;
   /** The last day of which every ride is taken to be known; today at the latest. */
   readonly knownUpTo: Day;
+  /** By when files are expected to tell of the days after it; today where nothing is waited for. */
+  readonly filesBy: Day;
   /** Past rides of the bike, in any order. */
   readonly rides: readonly RideHours[];
   readonly hemisphere: Hemisphere;
@@ -40,6 +42,7 @@ export interface HoursForecast {
 /** What is foreseen of a bike's riding, to be read off for every limit of every unit on it. */
 export interface RidingForecast {
   readonly knownUpTo: Day;
+  readonly filesBy: Day;
   /** What is expected to have been ridden after that day, up to and with today. */
   readonly expectedSince: { readonly movingS: number; readonly terrainMs: number };
   /** Returns when the hours are reached. Units: what was left on the last known day. */
@@ -67,7 +70,7 @@ const weeksSinceFirstRide = (rides: readonly RideHours[], today: Day): number =>
  * are not known to be, give today, and so do hours already reached.
  */
 export const forecastRiding = (known: KnownRiding, habits = HABITS, count = PATHS): RidingForecast => {
-  const { today, knownUpTo, rides, hemisphere, seed } = known;
+  const { today, knownUpTo, filesBy, rides, hemisphere, seed } = known;
   const lastDay = dayNumber(knownUpTo);
   const daysSince = dayNumber(today) - lastDay;
   const weeksOfRides = weeksSinceFirstRide(rides, today);
@@ -77,6 +80,7 @@ export const forecastRiding = (known: KnownRiding, habits = HABITS, count = PATH
     Number.isFinite(ahead) ? dayOfNumber(lastDay + Math.max(daysSince, ahead)) : null;
   return {
     knownUpTo,
+    filesBy,
     expectedSince: paths.meanOfDays(daysSince),
     reach: (left) => {
       if (left.movingS === null && left.terrainMs === null)

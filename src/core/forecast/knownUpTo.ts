@@ -7,8 +7,8 @@ export interface HandedOver {
   readonly came: Day;
 }
 
-/** How many of the latest files are looked at. */
-export const FILES_LOOKED_AT = 40;
+/** How many of the latest files are looked at: several hand-overs, also of who rides daily and hands over monthly. */
+export const FILES_LOOKED_AT = 120;
 /** So many rides, ridden while handing over, show how late somebody does. *Default*: until then once a week. */
 const FEWEST_RIDES = 5;
 const USUAL_DAYS_LATE = 7;
@@ -23,17 +23,25 @@ function daysLate(files: readonly HandedOver[], firstCame: Day): number {
   return late.length < FEWEST_RIDES ? USUAL_DAYS_LATE : late[Math.ceil(SHARE_IN_TIME * late.length) - 1]!;
 }
 
+/** What is known of a rider's days. */
+export interface DaysKnown {
+  /** All rides up to and with this day are taken to be known. What lies after it is unknown, not rest. */
+  readonly upTo: Day;
+  /** By this day files are expected to tell of the days after it; today at the earliest. */
+  readonly filesBy: Day;
+}
+
 /**
- * Returns the day to which all rides are taken to be known: that on which files last came, or as many days ago as this
- * rider hands over late, whichever is later. What lies after it is unknown, not rest. Where no file ever came there is
- * nothing to wait for.
+ * Returns to which day all rides are taken to be known: that on which files last came, or as many days ago as this rider
+ * hands over late, whichever is later. Where no file ever came there is nothing to wait for.
  */
-export function knownUpTo(files: readonly HandedOver[], today: Day): Day {
+export function daysKnown(files: readonly HandedOver[], today: Day): DaysKnown {
   const there = files.filter(({ came }) => came <= today);
-  if (there.length === 0) return today;
+  if (there.length === 0) return { upTo: today, filesBy: today };
   const came = there.map((one) => one.came).sort();
-  const last = [...there.map((one) => one.ridden), came.at(-1)!, addDays(today, -daysLate(there, came[0]!))]
-    .sort()
-    .at(-1)!;
-  return last < today ? last : today;
+  const late = daysLate(there, came[0]!);
+  const last = [...there.map((one) => one.ridden), came.at(-1)!, addDays(today, -late)].sort().at(-1)!;
+  const upTo = last < today ? last : today;
+  const next = addDays(upTo, late);
+  return { upTo, filesBy: next > today ? next : today };
 }

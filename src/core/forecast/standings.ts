@@ -86,7 +86,8 @@ function cameUp(known: UnitKnown, rides: readonly CountedRide[], first: FirstCom
   const endOf = (day: Day): Instant => instant(startOfDay(addDays(day, 1), known.zone) - 1);
   const then = { ...known, asOf: endOf(first.on), hasCrashMark: false, isOnBench: false };
   const before = rides.filter((ride) => ride.start <= endOf(first.knownUpTo));
-  const riding = ridingOf(then, before, first.knownUpTo);
+  const decided = { upTo: first.knownUpTo, filesBy: first.filesBy ?? first.on };
+  const riding = ridingOf(then, before, decided);
   return standingsAt(then, before, { riding }).some(
     ({ standing }) =>
       standing.serviceKind === first.serviceKind &&
@@ -109,6 +110,7 @@ function standingsAt(
   const factor = ahead === null ? 1 : factorOnTerrain(known, rides);
   const since = ahead && {
     knownUpTo: ahead.knownUpTo,
+    filesBy: ahead.filesBy,
     movingS: ahead.expectedSince.movingS,
     terrainMs: ahead.expectedSince.terrainMs * factor,
   };

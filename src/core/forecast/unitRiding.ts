@@ -16,7 +16,7 @@ import { clampOn } from '../ledger/weight.js';
 import type { ServiceKind } from '../tokens.js';
 import { forecastRiding, type RideHours, type RidingForecast, WEEKS_LOOKED_BACK } from './forecast.js';
 import { hemisphereOf } from './hemisphere.js';
-import { type HandedOver, knownUpTo } from './knownUpTo.js';
+import { type DaysKnown, daysKnown, type HandedOver } from './knownUpTo.js';
 
 /** How far back a forecast looks for a rider's habits. */
 export const HABITS_MS = (WEEKS_LOOKED_BACK + 1) * 7 * DAY_MS;
@@ -45,6 +45,8 @@ export interface FirstComingUp {
   readonly periodId: string;
   readonly on: Day;
   readonly knownUpTo: Day;
+  /** Left out by former versions. */
+  readonly filesBy?: Day;
 }
 
 /** Returns the bike that the unit is on; null for a boxed one. */
@@ -72,18 +74,24 @@ function habitsOf(
 
 /**
  * Returns what is foreseen of the bike that the unit is on, the same for every unit on it; null for a boxed unit.
- * Shape: `rides` hold all of that bike from `ridesNeededFrom` on. `upTo` is given where it was decided before.
+ * Shape: `rides` hold all of that bike from `ridesNeededFrom` on. `decided` says what days were known where that was judged before.
  */
-export function ridingOf(known: UnitKnown, rides: readonly CountedRide[], upTo?: Day): RidingForecast | null {
+export function ridingOf(
+  known: UnitKnown,
+  rides: readonly CountedRide[],
+  decided?: DaysKnown,
+): RidingForecast | null {
   const bikeId = bikeNow(known);
   if (bikeId === null) return null;
   const today = dayOf(known.asOf, known.zone);
   const habits = habitsOf(known, bikeId, rides, 1);
+  const { upTo, filesBy } = decided ?? daysKnown(known.files, today);
   // Hours entered by hand are known too.
-  const days = [knownUpTo(known.files, today), ...habits.map(({ day }) => day)];
+  const lastKnown = [upTo, ...habits.map(({ day }) => day)].sort().at(-1)!;
   return forecastRiding({
     today,
-    knownUpTo: upTo ?? days.sort().at(-1)!,
+    knownUpTo: lastKnown,
+    filesBy,
     rides: habits,
     hemisphere: hemisphereOf(known.zone, today),
     seed: `${bikeId} ${today}`,

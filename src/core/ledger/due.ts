@@ -41,6 +41,8 @@ export interface Standing {
 /** What is expected to have been ridden after the last day that is known. */
 export interface ExpectedSince {
   readonly knownUpTo: Day;
+  /** By when files are expected to tell of it. */
+  readonly filesBy: Day;
   readonly movingS: number;
   readonly terrainMs: number;
 }
@@ -55,6 +57,8 @@ export interface StandingInput {
   /** When the hours limits will be reached; the months are added here. */
   readonly forecast: {
     readonly likely: Likely;
+    /** At 5, 10, … 95 %. */
+    readonly quantileDays?: readonly (Day | null)[];
     readonly weeksOfRides: number;
     /** Null or left out where nothing is waited for. */
     readonly since?: ExpectedSince | null;
@@ -68,6 +72,8 @@ export interface StandingInput {
   readonly asOf: Instant;
 }
 
+/** Of the days at 5, 10, … 95 %, the place of that at 25 %. */
+const AT_ONE_IN_FOUR = 4;
 const NOTHING_FORETOLD: Likely = { p10: null, p50: null, p90: null };
 
 /** How far past its limits an interval is over: a quarter of the hours, or three months. */
@@ -172,6 +178,8 @@ function stateOf(
     today,
     noticeDays,
     likely: input.isFresh ? ends.likely : { ...NOTHING_FORETOLD, p50: byMonths },
+    oneInFour: (input.isFresh && forecast.quantileDays?.[AT_ONE_IN_FOUR]) || null,
+    filesBy: forecast.since?.filesBy ?? null,
     hoursLeft: nearest && hoursOfThousandths(nearest.limitMs - nearest.usedMs - nearest.expectedMs),
     intervalHours: nearest && hoursOfThousandths(nearest.limitMs),
     weeksOfRides: forecast.weeksOfRides,

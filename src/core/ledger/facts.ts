@@ -210,6 +210,8 @@ export interface ComingUpFact {
   readonly periodId: string;
   readonly on: Day;
   readonly knownUpTo: Day;
+  /** By when files were expected to tell more; left out by former versions. */
+  readonly filesBy?: Day;
 }
 
 /** Somebody reached the rider by another way than mail about what a service period had come to. */

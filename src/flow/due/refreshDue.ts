@@ -105,10 +105,11 @@ async function putStandings(
 ): Promise<void> {
   await tx.standings.put(unitId, rows);
   const there = await tx.facts.list('comingUp', { subject: unitId });
-  for (const { serviceKind, periodId, state, stale, knownUpTo } of rows) {
+  for (const { serviceKind, periodId, state, stale, knownUpTo, forecast } of rows) {
     const fact = there.find(({ body }) => body.serviceKind === serviceKind && body.periodId === periodId);
     const on = dayOf(at, zone);
-    const body = { unitId, serviceKind, periodId, on, knownUpTo: knownUpTo ?? on };
+    const filesBy = forecast.since?.filesBy ?? on;
+    const body = { unitId, serviceKind, periodId, on, knownUpTo: knownUpTo ?? on, filesBy };
     if (state === 'coming-up' && !fact) await tx.facts.add({ kind: 'comingUp', body, by: BY_ITSELF, at });
     if (state === 'in-time' && fact && !stale)
       await tx.facts.void(fact.id, BY_ITSELF, at, 'it does not come up by what is known now');

@@ -6,8 +6,8 @@ import { hoursOfSeconds, hoursOfThousandths } from '../../units.js';
 import { foundText } from '../book/bookMarkup.js';
 import { useText } from '../cells/planCells.js';
 import { lookText } from '../looks/looks.js';
-import { type Markup, table, when } from '../markup.js';
-import { datedText, limitsText } from '../show.js';
+import { type Markup, NOTHING, soft, table, when } from '../markup.js';
+import { datedText, knownText, limitsText } from '../show.js';
 import type { Viewer } from '../viewer.js';
 
 /**
@@ -92,7 +92,14 @@ function hours(viewer: Viewer, { one, addedKinds }: Card): Markup {
         html`${words.state[standing.state]}`,
       ],
     })),
-  )}</div>`;
+  )}${knownLine(viewer, one)}</div>`;
+}
+
+/** The same for every service kind of the unit. */
+function knownLine(viewer: Viewer, { foreseen: [first] }: Card['one']): Markup {
+  if (first === undefined) return NOTHING;
+  const { knownUpTo, expectedMs } = first.standing;
+  return soft(knownText({ knownUpTo, expectedHours: hoursOfThousandths(expectedMs) }, viewer, viewer.today));
 }
 
 const lastServices = (viewer: Viewer, { services }: Card): Markup =>

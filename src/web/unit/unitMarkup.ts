@@ -20,9 +20,9 @@ import {
 import { periodSourcesMarkup } from '../cells/sourcesMarkup.js';
 import { pathOfRule } from '../intervals/intervalScope.js';
 import { cautions, page } from '../layout.js';
-import { type Markup, saidAfter, table, when } from '../markup.js';
+import { type Markup, NOTHING, saidAfter, soft, table, when } from '../markup.js';
 import { curvesMarkup } from '../plots/curvesMarkup.js';
-import { byText, weightText } from '../show.js';
+import { byText, knownText, weightText } from '../show.js';
 import type { After } from '../taken.js';
 import type { Viewer } from '../viewer.js';
 import { unitForms } from './unitForms.js';
@@ -47,6 +47,7 @@ ${unitFacts(viewer, view)}
 <p><a href="${pathOfUnit(unit.tag)}/card">${texts.paper.card.link}</a></p>
 <h2>${texts.unit.standsTitle}</h2>
 ${standings(viewer, view.rows, !view.isOfTeam)}
+${knownLine(viewer, view.rows)}
 ${curvesMarkup(view.curves, viewer)}
 <h2>${texts.sources.title}</h2>
 ${periodSourcesMarkup(viewer, view.periods)}
@@ -129,6 +130,13 @@ function standings(viewer: Viewer, rows: readonly NamedRow[], canSet: boolean): 
       ],
     })),
   );
+}
+
+/** The same for every service kind of the unit. */
+function knownLine(viewer: Viewer, [row]: readonly NamedRow[]): Markup {
+  if (row === undefined) return NOTHING;
+  const known = { knownUpTo: row.knownUpTo, expectedHours: row.expectedHoursSince };
+  return soft(knownText(known, viewer, viewer.today));
 }
 
 function rides(viewer: Viewer, { rides: charged }: UnitPage): Markup {

@@ -1,7 +1,7 @@
 import { seededRandom } from '../../../src/core/chance/seededRandom.js';
 import { dayNumber, dayOfNumber } from '../../../src/core/days/dayNumber.js';
 import { forecastRiding } from '../../../src/core/forecast/forecast.js';
-import { FILES_LOOKED_AT, knownUpTo } from '../../../src/core/forecast/knownUpTo.js';
+import { daysKnown, FILES_LOOKED_AT } from '../../../src/core/forecast/knownUpTo.js';
 import type { RidingHabits } from '../../../src/core/forecast/ridingHabits.js';
 import { isComingUp, type Nearness } from '../../../src/core/ledger/comingUp.js';
 import { HOUR_MS } from '../../../src/units.js';
@@ -62,10 +62,12 @@ const live = (
       ridden: ride.day,
       came: dayOfNumber(cameOn(dayNumber(ride.day), handing)),
     }));
+    const { upTo, filesBy } = daysKnown(files.slice(-FILES_LOOKED_AT), today);
     const riding = forecastRiding(
       {
         today,
-        knownUpTo: knownUpTo(files.slice(-FILES_LOOKED_AT), today),
+        knownUpTo: upTo,
+        filesBy,
         rides,
         hemisphere: 1,
         seed: `${log.rider} ${at}`,
@@ -73,9 +75,13 @@ const live = (
       habits,
       PATHS,
     );
-    const { likely, weeksOfRides } = riding.reach({ terrainMs: knownHoursLeft * HOUR_MS, movingS: null });
+    const { likely, quantileDays, weeksOfRides } = riding.reach({
+      terrainMs: knownHoursLeft * HOUR_MS,
+      movingS: null,
+    });
     const hoursLeft = knownHoursLeft - riding.expectedSince.terrainMs / HOUR_MS;
-    const near = { today, likely, hoursLeft, intervalHours: INTERVAL_HOURS, weeksOfRides };
+    const nearness = { today, likely, oneInFour: quantileDays[4]!, filesBy, hoursLeft, weeksOfRides };
+    const near = { ...nearness, intervalHours: INTERVAL_HOURS };
     days.push({ at, trueHoursLeft, knownHoursLeft, near });
     if (knownHoursLeft <= 0) return { rider: log.rider, reachedAt: reachedAt!, days };
   }
@@ -108,7 +114,7 @@ export type NoticeRule = (at: Nearness) => boolean;
 
 /** The rule that the design starts from: the middle date alone, and hours left for newcomers. */
 export const middleDateOnly: NoticeRule = (at) =>
-  isComingUp({ ...at, hoursLeft: at.weeksOfRides < 6 ? at.hoursLeft : null });
+  isComingUp({ ...at, filesBy: null, hoursLeft: at.weeksOfRides < 6 ? at.hoursLeft : null });
 
 /** Shares of units, and how early the notice came at the 10, 50 and 90 % unit, in days and true hours; riders weigh the same. */
 export interface Timing {

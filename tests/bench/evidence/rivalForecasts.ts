@@ -123,6 +123,7 @@ export const oursWith = (habits: RidingHabits, paths?: number): Forecaster => {
     const known = {
       today,
       knownUpTo: today,
+      filesBy: today,
       rides: cut.rides,
       hemisphere: 1,
       seed: `${cut.rider} ${cut.at}`,

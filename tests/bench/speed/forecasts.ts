@@ -35,7 +35,8 @@ export async function forecastFigures(): Promise<Figure[]> {
   const ours = await timed(RUNS, () => {
     for (const [bike, rides] of bikes.entries()) {
       const seed = `bike ${bike}`;
-      const riding = forecastRiding({ today: TODAY, knownUpTo: TODAY, rides, hemisphere: 1, seed });
+      const known = { today: TODAY, knownUpTo: TODAY, filesBy: TODAY, hemisphere: 1, seed } as const;
+      const riding = forecastRiding({ ...known, rides });
       for (const hours of UNITS.flat()) riding.reach({ terrainMs: hours * HOUR_MS, movingS: hours * 5400 });
     }
   });

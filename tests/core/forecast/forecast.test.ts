@@ -30,6 +30,7 @@ interface Asked extends KnownRiding {
 const input = (hoursLeft: number | null, rides: readonly RideHours[], more: Partial<Asked> = {}): Asked => ({
   today: TODAY,
   knownUpTo: TODAY,
+  filesBy: TODAY,
   rides,
   hemisphere: 1,
   terrainMsLeft: hoursLeft === null ? null : hoursLeft * HOUR_MS,
@@ -221,6 +222,8 @@ describe('coming up', () => {
     today: TODAY,
     noticeDays: 14,
     likely: { p10: inDays(10), p50: inDays(40), p90: inDays(90) },
+    oneInFour: inDays(25),
+    filesBy: TODAY,
     hoursLeft: 20,
     intervalHours: 50,
     weeksOfRides: 60,
@@ -249,8 +252,15 @@ describe('coming up', () => {
     expect(isComingUp(near({ hoursLeft: 4.01, intervalHours: 20, weeksOfRides: 0 }))).toBe(false);
   });
 
+  it('where one in four would pass it before the next files tell, to the day', () => {
+    expect(isComingUp(near({ filesBy: inDays(24) }))).toBe(false);
+    expect(isComingUp(near({ filesBy: inDays(25) }))).toBe(true);
+    expect(isComingUp(near({ filesBy: inDays(25), oneInFour: null }))).toBe(false);
+    expect(isComingUp(near({ filesBy: null, oneInFour: TODAY }))).toBe(false);
+  });
+
   it('not where nothing is known', () => {
     const likely = { p10: null, p50: null, p90: null };
-    expect(isComingUp(near({ likely, hoursLeft: null, intervalHours: null }))).toBe(false);
+    expect(isComingUp(near({ likely, oneInFour: null, hoursLeft: null, intervalHours: null }))).toBe(false);
   });
 });

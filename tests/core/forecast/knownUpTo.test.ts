@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { addDays } from '../../../src/core/days/calendar.js';
-import { type HandedOver, knownUpTo } from '../../../src/core/forecast/knownUpTo.js';
+import { addDays, daysBetween } from '../../../src/core/days/calendar.js';
+import { daysKnown, type HandedOver } from '../../../src/core/forecast/knownUpTo.js';
 import { day } from '../../../src/units.js';
 
 const TODAY = day('2025-06-15');
@@ -8,10 +8,10 @@ const file = (riddenAgo: number, cameAgo: number): HandedOver => ({
   ridden: addDays(TODAY, -riddenAgo),
   came: addDays(TODAY, -cameAgo),
 });
-const daysUnknown = (files: readonly HandedOver[]): number => {
-  const upTo = knownUpTo(files, TODAY);
-  for (let days = 0; ; days++) if (addDays(TODAY, -days) === upTo) return days;
-};
+const daysUnknown = (files: readonly HandedOver[]): number =>
+  daysBetween(daysKnown(files, TODAY).upTo, TODAY);
+const daysToFiles = (files: readonly HandedOver[]): number =>
+  daysBetween(TODAY, daysKnown(files, TODAY).filesBy);
 /** A ride every other day, handed over every so many days; the last time so long ago. */
 const handing = (everyDays: number, lastAgo: number, rides = 30): HandedOver[] =>
   Array.from({ length: rides }, (_, i) => lastAgo + 2 * i).map((ago) =>
@@ -29,6 +29,20 @@ describe('the day to which files are known', () => {
     expect(daysUnknown(handing(28, 20, 60))).toBe(20);
     expect(daysUnknown(handing(28, 300, 60))).toBeGreaterThanOrEqual(24);
     expect(daysUnknown(handing(28, 300, 60))).toBeLessThanOrEqual(28);
+  });
+
+  it('says by when files will tell of the days since, today at the earliest', () => {
+    expect(daysToFiles(handing(1, 5))).toBe(0);
+    expect(daysToFiles(handing(7, 3))).toBe(3);
+    expect(daysToFiles(handing(7, 60))).toBe(0);
+    expect(daysToFiles(handing(28, 20, 60))).toBeGreaterThanOrEqual(4);
+    expect(daysToFiles(handing(28, 20, 60))).toBeLessThanOrEqual(8);
+    expect(daysToFiles([])).toBe(0);
+  });
+
+  it('knows a month of daily rides for one hand-over', () => {
+    const daily = Array.from({ length: 120 }, (_, ago) => file(ago, 28 * Math.floor(ago / 28)));
+    expect(daysToFiles(daily)).toBeGreaterThanOrEqual(24);
   });
 
   it('does not take years handed over at first for a rider who is years late', () => {

@@ -1,7 +1,7 @@
 import type { Day, Instant } from '../../../units.js';
 import { DAY_MS } from '../../../units.js';
 import { dayOf, daysBetween } from '../../days/calendar.js';
-import { type HandedOver, knownUpTo } from '../../forecast/knownUpTo.js';
+import { daysKnown, type HandedOver } from '../../forecast/knownUpTo.js';
 
 /** Rides that stopped arriving: since the day of the last one. */
 export interface Silence {
@@ -40,7 +40,10 @@ export function silenceOf(
   const today = dayOf(now, zone);
   const since = dayOf(last, zone);
   const came = files.map((file) => file.came).filter((on) => on <= today);
-  const silent = [daysBetween(since, knownUpTo(files, today)), ...came.map((on) => daysBetween(on, today))];
+  const silent = [
+    daysBetween(since, daysKnown(files, today).upTo),
+    ...came.map((on) => daysBetween(on, today)),
+  ];
   const recent = past.slice(-GAPS_LOOKED_AT - 1);
   const gaps = recent.slice(1).map((start, i) => (start - recent[i]!) / DAY_MS);
   if (Math.min(...silent) < SILENT_DAYS || gaps.length < FEWEST_GAPS) return null;

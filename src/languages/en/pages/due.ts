@@ -30,6 +30,9 @@ export const due = {
   over: (hours: string) => `${hours} over`,
   sinceItCame: 'since it came',
   waiting: (hours: string) => `and ${hours} waiting in the tray`,
+  knownTo: (day: string) => `Rides are known to ${day}.`,
+  knownSince: (day: string, hours: string) =>
+    `Rides are known to ${day}; about ${hours} since (expected terrain hours, not counted).`,
   first: {
     'terrain-hours': 'terrain hours first',
     'moving-hours': 'moving hours first',

@@ -31,6 +31,9 @@ export const due: typeof english = {
   over: (hours) => `${hours} a mais`,
   sinceItCame: 'desde que chegou',
   waiting: (hours) => `e ${hours} à espera no tabuleiro`,
+  knownTo: (day) => `As voltas são conhecidas até ${day}.`,
+  knownSince: (day, hours) =>
+    `As voltas são conhecidas até ${day}; desde então cerca de ${hours} (horas de terreno esperadas, não contadas).`,
   first: {
     'terrain-hours': 'primeiro as horas de terreno',
     'moving-hours': 'primeiro as horas em movimento',

@@ -4,7 +4,7 @@ import { getOwnBikes } from '../../../flow/due/ownPage.js';
 import type { RiderBike, RiderUnit } from '../../../flow/due/riderUnits.js';
 import { type Markup, when } from '../../markup.js';
 import { fault, type RiderPage, type RiderView } from '../riderPage.js';
-import { likelyOf, movingOf, pathToUnit, stateText, terrainOf, unitName } from './cells.js';
+import { knownLine, likelyOf, movingOf, pathToUnit, stateText, terrainOf, unitName } from './cells.js';
 
 /** What a rider sees first: the bikes, their forks and shocks, and what comes next for each. */
 export const bikesPage: RiderPage = {
@@ -54,6 +54,7 @@ function unitMarkup(view: RiderView, { unit, standings, lead, stopWhy }: RiderUn
   return html`${title}
 ${when(next.state === 'history-unknown', () => html`<p>${texts.unknown}</p>`)}
 <dl class="facts">${facts.map(([label, value]) => html`<dt>${label}</dt><dd>${value}</dd>`)}</dl>
+${knownLine(view, standings)}
 <p class="row">${when(
     isTold(next.state) && lead === null,
     () => html`<a class="button" href="${to('ask')}">${texts.ask}${of}</a>

@@ -3,7 +3,8 @@ import { isStrong } from '../../../core/states.js';
 import { middleHalfOf } from '../../../flow/mail/middleHalf.js';
 import type { StandingRow } from '../../../ports/standings.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../../units.js';
-import type { Markup } from '../../markup.js';
+import { type Markup, NOTHING, soft } from '../../markup.js';
+import { knownText } from '../../show.js';
 import type { RiderView } from '../riderPage.js';
 
 export const stateText = ({ voice }: RiderView, { state }: StandingRow): Markup =>
@@ -34,6 +35,13 @@ export function movingOf({ voice: { words, texts } }: RiderView, standing: Stand
   const limit = standing.interval.movingHoursCeiling;
   const hasLimit = limit !== null && standing.state !== 'history-unknown';
   return hasLimit ? texts.due.of(since, words.hours(limit)) : since;
+}
+
+/** Returns to which day the unit's rides are known, which is the same for all its services. */
+export function knownLine({ voice, today }: RiderView, [standing]: readonly StandingRow[]): Markup {
+  if (standing === undefined) return NOTHING;
+  const { knownUpTo, expectedMs } = standing;
+  return soft(knownText({ knownUpTo, expectedHours: hoursOfThousandths(expectedMs) }, voice, today));
 }
 
 export const unitName = (

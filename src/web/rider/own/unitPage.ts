@@ -6,7 +6,7 @@ import { cautions } from '../../layout.js';
 import { type Markup, table } from '../../markup.js';
 import { curvesMarkup } from '../../plots/curvesMarkup.js';
 import { fault, notYours, type RiderPage, type RiderView } from '../riderPage.js';
-import { likelyOf, movingOf, pathToUnit, stateText, terrainOf, unitName } from './cells.js';
+import { knownLine, likelyOf, movingOf, pathToUnit, stateText, terrainOf, unitName } from './cells.js';
 
 const ACTS = ['ask', 'done', 'later', 'gone'] as const;
 
@@ -23,6 +23,7 @@ export const unitPage: RiderPage = {
 <p class="lead">${view.texts.about(bike.name, unitName(view, of.unit))}</p>
 <h2>${texts.stands}</h2>
 ${standingTable(view, of.unit.tag, of.standings)}
+${knownLine(view, of.standings)}
 ${curvesMarkup(curves, { ...view.voice, today: view.today, zone: view.workshop.timeZone, now })}
 <h3>${view.voice.texts.sources.title}</h3>
 ${periodSourcesMarkup(view.voice, running)}
