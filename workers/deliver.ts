@@ -1,4 +1,4 @@
 /** Hands over the mails that wait, alone in its process. */
-import { runLanes } from '../src/main.js';
+import { DELIVERING, runLanes } from '../src/main.js';
 
-await runLanes(['deliver']);
+await runLanes(DELIVERING);

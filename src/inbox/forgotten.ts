@@ -1,4 +1,4 @@
-import { existsSync, readFileSync } from 'node:fs';
+import { existsSync, readFileSync, statSync } from 'node:fs';
 import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Forgetting } from '../ports/forgetting.js';
@@ -10,8 +10,10 @@ const LIST = 'forgotten.txt';
 const OWED = 'sweep-owed';
 
 export interface ForgottenList extends Pick<Forgetting, 'note' | 'list'> {
-  isSweepOwed(): boolean;
-  sweepDone(): Promise<void>;
+  /** A mark of what a sweep is owed for; null where none is. */
+  sweepOwed(): string | null;
+  /** Of a sweep that began when this was owed: whoever was forgotten meanwhile is owed another. */
+  sweepDone(owed: string): Promise<void>;
 }
 
 /** Returns the list of who was forgotten, in a data folder. */
@@ -23,6 +25,10 @@ export function forgottenIn(dataFolder: string): ForgottenList {
           .split('\n')
           .filter((line) => line !== '')
       : [];
+  const sweepOwed = (): string | null => {
+    const stats = statSync(owed, { bigint: true, throwIfNoEntry: false });
+    return stats === undefined ? null : `${stats.ino} ${stats.mtimeNs}`;
+  };
   return {
     list: async () => list(),
     note: async (riderId) => {
@@ -30,7 +36,9 @@ export function forgottenIn(dataFolder: string): ForgottenList {
       await writeDurably(path, [...ids].map((id) => `${id}\n`).join(''));
       await writeDurably(owed, '');
     },
-    isSweepOwed: () => existsSync(owed),
-    sweepDone: () => rm(owed, { force: true }),
+    sweepOwed,
+    sweepDone: async (done) => {
+      if (sweepOwed() === done) await rm(owed, { force: true });
+    },
   };
 }

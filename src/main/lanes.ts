@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { type Bell, openBells } from '../bells.js';
 import { keepBackups } from '../flow/carry/keepBackups.js';
 import { findClockDoubt } from '../flow/clockDoubt.js';
-import { deliverOutbox, tryAgainNow } from '../flow/mail/deliverOutbox.js';
+import { deliverOutbox, tryAgainNow, type Which } from '../flow/mail/deliverOutbox.js';
 import { queueNotices } from '../flow/mail/queueNotices.js';
 import { remindOnce } from '../flow/remind.js';
 import { findWorkshop } from '../flow/settings.js';
@@ -12,19 +12,19 @@ import { FolderTurns } from '../flow/take/folderTurns.js';
 import { removeOldOriginals } from '../flow/take/removeOldOriginals.js';
 import { rereadOnce } from '../flow/take/rereadOnce.js';
 import { scanInboxOnce } from '../flow/take/scanInbox.js';
-import { forgottenIn } from '../inbox/forgotten.js';
 import { removeParts } from '../inbox/removeParts.js';
 import { type Loop, type LoopTimes, sparingly, startLoop } from '../loop.js';
 import type { LoopName, Step, Vitals } from '../ports/loops.js';
 import { type BackupFolder, backupFolder } from '../store/backupFolder.js';
 import { HOUR_MS, MINUTE_MS, msOf, secondsIn } from '../units.js';
 import type { Stanchion } from './opening.js';
-import { partsFolder, placeOf, sweepStore } from './places.js';
+import { partsFolder, placeOf, sweepIfOwed } from './places.js';
 
 /** What each does is bounded: in a turn others get theirs, and a step that takes the longest time is said to hang. */
 const TIMES: Readonly<Record<LoopName, LoopTimes>> = {
   folder: { pauseMs: msOf(5), turnMs: msOf(20), longestMs: 3 * MINUTE_MS },
   remind: { pauseMs: msOf(5), turnMs: msOf(5), longestMs: 3 * MINUTE_MS },
+  safety: { pauseMs: msOf(5), turnMs: msOf(20), longestMs: 2 * MINUTE_MS },
   deliver: { pauseMs: msOf(5), turnMs: msOf(20), longestMs: 2 * MINUTE_MS },
   sweep: { pauseMs: MINUTE_MS, turnMs: MINUTE_MS, longestMs: 15 * MINUTE_MS },
   originals: { pauseMs: HOUR_MS, turnMs: MINUTE_MS, longestMs: 15 * MINUTE_MS },
@@ -32,7 +32,8 @@ const TIMES: Readonly<Record<LoopName, LoopTimes>> = {
   backup: { pauseMs: 5 * MINUTE_MS, turnMs: MINUTE_MS, longestMs: HOUR_MS },
 };
 
-/** Keeping is four lanes, which one worker may run. */
+/** Handing over is two lanes, and keeping four, which one worker each may run. */
+export const DELIVERING: readonly LoopName[] = ['safety', 'deliver'];
 export const KEEPING: readonly LoopName[] = ['sweep', 'originals', 'reread', 'backup'];
 export const ALL_LANES = Object.keys(TIMES) as readonly LoopName[];
 
@@ -57,9 +58,16 @@ export function startLanes(stanchion: Stanchion, names: readonly LoopName[]): La
   const folder = folderLane(stanchion, () => ring('remind'));
   const steps: Readonly<Record<LoopName, Step>> = {
     folder: folder.step,
-    remind: remindLane(stanchion, names.includes('folder') ? folder : null, () => ring('deliver')),
-    deliver: deliverLane(stanchion),
-    sweep: () => sweepIfOwed(stanchion),
+    remind: remindLane(stanchion, names.includes('folder') ? folder : null, () => {
+      ring('safety');
+      ring('deliver');
+    }),
+    safety: deliverLane(stanchion, 'safety'),
+    deliver: deliverLane(stanchion, 'others'),
+    sweep: async ({ signal }) => {
+      await sweepIfOwed(stanchion.config, signal);
+      return false;
+    },
     originals: () => tidy(stanchion),
     reread: (turn) => rereadOnce(stanchion, { turn }),
     backup: async () => {
@@ -122,7 +130,12 @@ function folderLane(stanchion: Stanchion, onNews: () => void): FolderLane {
 function remindLane(stanchion: Stanchion, folder: FolderLane | null, onDecided: () => void): Step {
   const sparing = sparingly();
   const began = performance.now();
+  const isStopNews = stopNews(stanchion);
   return async (turn) => {
+    if (await isStopNews()) {
+      await queueNotices(stanchion, { safetyOnly: true });
+      onDecided();
+    }
     const isEarly = folder?.scannedAt === null && performance.now() - began < FIRST_SCAN_MS;
     if (isEarly) {
       await sparing(() => queueNotices(stanchion, { safetyOnly: true }), false);
@@ -137,19 +150,26 @@ function remindLane(stanchion: Stanchion, folder: FolderLane | null, onDecided: 
   };
 }
 
-function deliverLane(stanchion: Stanchion): Step {
-  let isFirst = true;
-  return async (turn) => {
-    if (isFirst) await tryAgainNow(stanchion);
-    isFirst = false;
-    return deliverOutbox(stanchion, turn);
+/** Returns what tells whether others must not be ridden than when it was asked last: that waits for nothing else. */
+function stopNews({ store }: Stanchion): () => Promise<boolean> {
+  let before = '';
+  return async () => {
+    const unitIds = await store.read((tx) => tx.standings.listUnitsIn(['stop-riding']));
+    const now = [...unitIds].sort().join(' ');
+    const isNews = now !== before;
+    before = now;
+    return isNews;
   };
 }
 
-/** A page may be reading: it is tried again, and nobody waits for it. */
-async function sweepIfOwed({ config }: Stanchion): Promise<boolean> {
-  if (forgottenIn(config.dataFolder).isSweepOwed()) await sweepStore(config, { waitMs: 0 });
-  return false;
+/** What bears on safety goes by itself: no mail that a relay takes a minute over holds it up. */
+function deliverLane(stanchion: Stanchion, which: Which): Step {
+  let isFirst = which === 'others';
+  return async (turn) => {
+    if (isFirst) await tryAgainNow(stanchion);
+    isFirst = false;
+    return deliverOutbox(stanchion, turn, which);
+  };
 }
 
 async function tidy(stanchion: Stanchion): Promise<boolean> {

@@ -4,7 +4,9 @@ import type { Config } from '../config.js';
 import { ServiceError } from '../errors.js';
 import { forgottenIn } from '../inbox/forgotten.js';
 import { keptOnce } from '../keptOnce.js';
-import { sweep } from '../store/sweep.js';
+import { sweep, sweepAside } from '../store/sweep.js';
+
+const SWEEP_SCRIPT = new URL('../../workers/sweep.js', import.meta.url);
 
 /** Returns where the store is: a file, or the address of a server. */
 export const placeOf = ({ dataFolder, databaseUrl }: Pick<Config, 'dataFolder' | 'databaseUrl'>): string =>
@@ -26,7 +28,18 @@ export const homeOf = ({ dataFolder, databaseUrl }: Config): string =>
 export const partsFolder = ({ dataFolder }: Config): string => join(dataFolder, 'parts');
 
 /** Leaves nothing in the database, or its log, of what was deleted. Errors: `store-failed`. */
-export async function sweepStore(config: Config, { waitMs }: { readonly waitMs: number }): Promise<void> {
-  await sweep(placeOf(config), waitMs);
-  await forgottenIn(config.dataFolder).sweepDone();
+export const sweepStore = (config: Config, { waitMs }: { readonly waitMs: number }): Promise<void> =>
+  sweptOf(config, () => sweep(placeOf(config), waitMs));
+
+/** The same where it is owed, while the program goes on: a large file takes long. Errors: `store-failed`. */
+export async function sweepIfOwed(config: Config, signal: AbortSignal): Promise<void> {
+  if (forgottenIn(config.dataFolder).sweepOwed() === null) return;
+  await sweptOf(config, () => sweepAside(placeOf(config), SWEEP_SCRIPT, signal));
+}
+
+async function sweptOf({ dataFolder }: Config, work: () => Promise<void>): Promise<void> {
+  const forgotten = forgottenIn(dataFolder);
+  const owed = forgotten.sweepOwed();
+  await work();
+  if (owed !== null) await forgotten.sweepDone(owed);
 }

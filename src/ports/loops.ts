@@ -1,5 +1,14 @@
 /** What goes on by itself beside the pages. */
-export const LOOP_NAMES = ['folder', 'remind', 'deliver', 'sweep', 'originals', 'reread', 'backup'] as const;
+export const LOOP_NAMES = [
+  'folder',
+  'remind',
+  'safety',
+  'deliver',
+  'sweep',
+  'originals',
+  'reread',
+  'backup',
+] as const;
 export type LoopName = (typeof LOOP_NAMES)[number];
 
 /** How a loop is doing, by a clock that only runs forward. Units: seconds. */

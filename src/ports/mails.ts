@@ -59,10 +59,13 @@ export interface MailTable {
     readonly answer: string | null;
   }>;
   /**
-   * The one that may be tried next, safety first and none of the kinds that are held. No other worker is given it until
-   * it is released or the claim runs out.
+   * The one that may be tried next, safety first and none of the kinds that are held; with `safety` only those that bear
+   * on it, or only the others. No other worker is given it until it is released or the claim runs out.
    */
-  claimNext(now: Instant, held?: readonly MailRow['mail'][]): Promise<MailRow | undefined>;
+  claimNext(
+    now: Instant,
+    of?: { readonly held?: readonly MailRow['mail'][]; readonly safety?: boolean | undefined },
+  ): Promise<MailRow | undefined>;
   release(id: string): Promise<void>;
   /** The waiting, unwritten one that a notice with this slot goes in. */
   findOpen(slot: Pick<MailRow, 'mail' | 'day' | 'to' | 'cause'>): Promise<MailRow | undefined>;

@@ -103,6 +103,8 @@ const holds = (text: string) =>
 
 /** Longer than any try takes: after it the one who claimed a mail is taken to be gone. */
 const CLAIM_MS = 10 * 60_000;
+/** The kind of mail that waits behind no other. */
+const SAFETY: MailRow['mail'] = 'stop-riding';
 
 export function mailTable({ db, workshopId, worker, isShared, clockMs }: Scope): MailTable {
   const all = () => db.selectFrom('mail').selectAll().where('workshop_id', '=', workshopId);
@@ -230,7 +232,7 @@ export function mailTable({ db, workshopId, worker, isShared, clockMs }: Scope):
         .executeTakeFirstOrThrow();
       return { waiting: Number(waiting), oldestSendAt: instantOrNull(oldest), tried: Number(tried), answer };
     },
-    claimNext: async (now, held = []) => {
+    claimNext: async (now, { held = [], safety } = {}) => {
       const gone = await listGone();
       const free = db
         .selectFrom('mail')
@@ -239,6 +241,7 @@ export function mailTable({ db, workshopId, worker, isShared, clockMs }: Scope):
         .where('state', '=', 'waiting')
         .where('next_try_at_ms', '<=', now)
         .where('kind', 'not in', [...held, ''])
+        .$if(safety !== undefined, (rows) => rows.where('kind', safety ? '=' : '<>', SAFETY))
         .where((where) =>
           where.or([
             where('claimed_by', 'is', null),
@@ -247,7 +250,7 @@ export function mailTable({ db, workshopId, worker, isShared, clockMs }: Scope):
             ...(gone.length > 0 ? [where('claimed_by', 'in', gone)] : []),
           ]),
         )
-        .orderBy((of) => of.case().when('kind', '=', 'stop-riding').then(0).else(1).end())
+        .orderBy((of) => of.case().when('kind', '=', SAFETY).then(0).else(1).end())
         .orderBy('next_try_at_ms')
         .orderBy('id')
         .limit(1);

@@ -1,3 +1,5 @@
+import { execFile } from 'node:child_process';
+import { fileURLToPath } from 'node:url';
 import SQLite from 'better-sqlite3';
 import pg from 'pg';
 import { ServiceError } from '../errors.js';
@@ -24,6 +26,12 @@ async function sweepServer(url: string, waitMs: number): Promise<void> {
   }
 }
 
+const notSwept = (cause: unknown): ServiceError =>
+  new ServiceError('store-failed', 'What was deleted is still in the database file.', {
+    hint: 'It is done again by itself while the server runs; else stop every other command and do it again.',
+    cause,
+  });
+
 /**
  * Writes the database anew without what was deleted, and empties its log: deleted rows stay readable in both until then.
  * Errors: `store-failed` while others hold it. Source: sqlite.org/lang_vacuum.html, sqlite.org/wal.html.
@@ -35,11 +43,27 @@ function sweepFile(path: string, waitMs: number): void {
     const [{ busy } = { busy: 1 }] = database.pragma('wal_checkpoint(TRUNCATE)') as { busy: number }[];
     if (busy !== 0) throw new Error('readers hold the log');
   } catch (cause) {
-    throw new ServiceError('store-failed', 'What was deleted is still in the database file.', {
-      hint: 'It is done again by itself while the server runs; else stop every other command and do it again.',
-      cause,
-    });
+    throw notSwept(cause);
   } finally {
     database.close();
   }
+}
+
+/** A page may be reading: it is tried again, and nobody waits for it. Units: milliseconds. */
+export const SWEEP_WAIT_MS = 2000;
+
+/**
+ * Sweeps in a process of its own: a large file takes long, and neither pages nor the program's end wait for it. Once the
+ * signal is aborted it is broken off, which leaves the file as it was.
+ * Errors: `store-failed`.
+ */
+export async function sweepAside(place: string, script: URL, signal: AbortSignal): Promise<void> {
+  // A server does it by itself.
+  if (isServer(place)) return sweep(place, SWEEP_WAIT_MS);
+  await new Promise<void>((resolve, reject) => {
+    const how = { signal, killSignal: 'SIGKILL' } as const;
+    execFile(process.execPath, [fileURLToPath(script), place], how, (error) =>
+      error === null ? resolve() : reject(notSwept(error)),
+    );
+  });
 }

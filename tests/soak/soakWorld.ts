@@ -21,6 +21,9 @@ const STUCK = 'r5@example.org';
 
 const WEEK = ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'];
 
+/** What a fork that is not due had been ridden. Units: seconds. */
+export const BEFORE_S = 3600;
+
 /** Two forks are due, so that there is something to mail. */
 export const document = () =>
   manyForks({
@@ -29,7 +32,7 @@ export const document = () =>
     digestHour: 0,
     fittedOn: '2020-01-01',
     history: (n) => {
-      const hours = n === 5 || n === 6 ? 55 : 1;
+      const hours = n === 5 || n === 6 ? 55 : BEFORE_S / 3600;
       const asOf = new Date(Date.now() - 100 * DAY_MS).toISOString().slice(0, 10);
       return { terrainHours: hours, movingHours: hours, asOf };
     },
@@ -39,12 +42,15 @@ export interface SoakRelay {
   readonly url: string;
   /** To whom a mail was taken, and when. */
   readonly taken: { readonly to: string; readonly at: number; readonly messageId: string }[];
+  /** How often it began an answer that never ends. */
+  countStuck(): number;
   close(): void;
 }
 
 /** A relay that takes mails, but goes on answering for ever about one of the riders. Source: RFC 5321 4.2.1. */
 export async function startSoakRelay(): Promise<SoakRelay> {
   const taken: SoakRelay['taken'] = [];
+  let stuck = 0;
   const server = createServer((socket) => {
     let [buffer, to, body] = ['', '', null as string[] | null];
     const say = (line: string): void => void (socket.destroyed || socket.write(`${line}\r\n`));
@@ -61,6 +67,7 @@ export async function startSoakRelay(): Promise<SoakRelay> {
       to = /<([^>]*)>/.exec(line)?.[1] ?? '';
       if (to !== STUCK) say('250 fine');
       else {
+        stuck += 1;
         const more = setInterval(() => say('250-X'), 1000);
         socket.once('close', () => clearInterval(more));
       }
@@ -88,7 +95,7 @@ export async function startSoakRelay(): Promise<SoakRelay> {
   });
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
   const url = `smtp://127.0.0.1:${(server.address() as AddressInfo).port}`;
-  return { url, taken, close: () => void server.close() };
+  return { url, taken, countStuck: () => stuck, close: () => void server.close() };
 }
 
 /** What a signed-in browser sends. */
@@ -131,24 +138,27 @@ const lay = (data: string, rider: string, name: string, bytes: Uint8Array | stri
   renameSync(part, join(folder, name));
 };
 
-/** Some minutes of riding; each number is another ride, of another length, so that none is taken for a copy. */
+/** How long a ride is. Units: seconds. */
+export const rideS = (n: number): number => 300 + (n % 100) * 17;
+
+/**
+ * Some minutes of riding; each number is another ride at another place, so that none is taken for a copy under another
+ * clock.
+ */
 export const rideText = (n: number): string => {
   const start = Date.now() - DAY_MS - n * 4_973_000;
-  return gpxText([{ type: 'cycling', segments: [straightTrack(start, 300 + (n % 100) * 17)] }]);
+  return gpxText([{ type: 'cycling', segments: [straightTrack(start, rideS(n) + 1, 20 + (n % 1000) / 10)] }]);
 };
 
 export const layRide = (data: string, n: number): void => lay(data, 'r1', `ride ${n}.gpx`, rideText(n));
 
-/** How many files of the first rider were taken. */
-export function ridesTaken(data: string): number {
+/** What was said of each file of the first rider. */
+export function filesOfFirst(data: string): { readonly path: string; readonly outcome: string | null }[] {
   const store = new SQLite(join(data, 'stanchion.db'), { readonly: true });
   try {
     return store
-      .prepare(
-        "select count(*) from inbox_file where settled = 1 and outcome = 'counted' and path like 'r1/%'",
-      )
-      .pluck()
-      .get() as number;
+      .prepare("select path, outcome, settled, code, reason from inbox_file where path like 'r1/%'")
+      .all() as { path: string; outcome: string | null }[];
   } finally {
     store.close();
   }

@@ -24,24 +24,38 @@ const MOST_HEAP_MB = 64;
 type Asked<R = UnpackRequest> = R extends UnpackRequest ? Omit<R, 'id'> : never;
 
 interface Question {
+  /** The file that it is about. */
+  readonly of: string;
   readonly answered: (answer: UnpackAnswer) => void;
   readonly failed: (error: unknown) => void;
 }
 
+/** Who was beside so many breaks of the thread is at fault for them; who was there alone at once. */
+const MOST_BREAKS = 3;
+const MOST_REMEMBERED = 1000;
+
 /**
  * Returns what looks into files and archives in a thread of its own, so that nobody waits for it; a member is unpacked only
- * when it is asked for. A thread that breaks fails what was asked of it, and the next question gets another.
+ * when it is asked for. A thread that breaks fails what was asked of it, and the next question gets another; whoever
+ * may not have broken it is asked to come again.
+ * Errors: ServiceError `refused` for those.
  */
 export function unpackThread(script: URL): UnpackThread {
   let thread: Worker | null = null;
   let count = 0;
   const open = new Map<number, Question>();
 
+  const breaks = new Map<string, number>();
   const broke = (why: string): void => {
-    const [lost] = [[...open.values()]];
+    const lost = [...open.values()];
     open.clear();
     thread = null;
-    for (const { failed } of lost) failed(new Error(why));
+    const files = new Set(lost.map(({ of }) => of));
+    if (breaks.size > MOST_REMEMBERED) breaks.clear();
+    for (const of of files) breaks.set(of, (breaks.get(of) ?? 0) + 1);
+    const atFault = [...files].filter((of) => files.size === 1 || breaks.get(of)! >= MOST_BREAKS);
+    for (const of of atFault) breaks.delete(of);
+    for (const { of, failed } of lost) failed(atFault.includes(of) ? new Error(why) : beside());
   };
 
   const start = (): Worker => {
@@ -57,33 +71,33 @@ export function unpackThread(script: URL): UnpackThread {
     return started;
   };
 
-  const ask = (asked: Asked): Promise<UnpackAnswer> =>
+  const ask = (of: string, asked: Asked): Promise<UnpackAnswer> =>
     new Promise((answered, failed) => {
       thread ??= start();
       const id = ++count;
-      open.set(id, { answered, failed });
+      open.set(id, { of, answered, failed });
       thread.ref();
       thread.postMessage({ ...asked, id });
     });
 
   async function* members(from: string, name: string): AsyncGenerator<FileMember> {
-    const opened = await ask({ do: 'open', from, name });
+    const opened = await ask(from, { do: 'open', from, name });
     const by = thread;
     try {
       for (;;) {
-        const answer = sound(await ask({ do: 'next', opened: opened.id }));
+        const answer = sound(await ask(from, { do: 'next', opened: opened.id }));
         if (!('member' in answer) || answer.member === null) return;
         yield answer.member;
       }
     } finally {
-      if (thread === by) await ask({ do: 'close', opened: opened.id });
+      if (thread === by) await ask(from, { do: 'close', opened: opened.id });
     }
   }
 
   return {
     open: members,
     isWhole: async (path) => {
-      const answer = sound(await ask({ do: 'whole', path }));
+      const answer = sound(await ask(path, { do: 'whole', path }));
       return 'whole' in answer && answer.whole;
     },
     close: async () => {
@@ -97,6 +111,9 @@ export function unpackThread(script: URL): UnpackThread {
     },
   };
 }
+
+const beside = (): ServiceError =>
+  new ServiceError('refused', 'Another file broke what opens files; this one is tried again.');
 
 /** Errors: ServiceError `disk-failed` where the disk and not the file is at fault. */
 function sound(answer: UnpackAnswer): UnpackAnswer {

@@ -22,6 +22,8 @@ export async function forgetAll(
   await forgetting.remove(await store.read((tx) => listRiderFiles(tx, riderId)));
   const forgotten = await store.write((tx) => forgetRider(tx, riderId, clock.now()));
   await forgetting.remove(forgotten);
+  // A sweep that was under way saw nothing of this.
+  await forgetting.note(riderId);
   return forgotten;
 }
 

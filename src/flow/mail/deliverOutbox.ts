@@ -15,15 +15,18 @@ import { composeMail } from './composeMail.js';
 import { noticeHolds } from './noticeHolds.js';
 import { newMessageId } from './outgoing.js';
 
+/** Mails that bear on safety, the others, or all. Each may go by itself: no stuck mail of one holds up the other. */
+export type Which = 'safety' | 'others' | 'all';
+
 type Outcome = 'none' | 'handed-over' | 'not-sent' | 'withdrawn' | 'refused' | 'waits';
 
 /**
  * Hands over one waiting mail; says what became of it. It is sent before it is marked: after a crash in between it
  * goes again with the same Message-ID, and none is lost.
  */
-async function deliverNext(deps: Deps, signal: AbortSignal): Promise<Outcome> {
+async function deliverNext(deps: Deps, which: Which, signal: AbortSignal): Promise<Outcome> {
   const now = deps.clock.now();
-  const mail = await deps.store.write((tx) => prepare(tx, deps, now));
+  const mail = await deps.store.write((tx) => prepare(tx, deps, which, now));
   if (mail === 'none') return mail;
   if ('withdrawn' in mail) {
     if (deps.mailer.keepsOnly) await deps.mailer.remove?.(mail.withdrawn);
@@ -50,11 +53,15 @@ async function deliverNext(deps: Deps, signal: AbortSignal): Promise<Outcome> {
 /** A relay that fails so often in a row is out of order: the rest waits for the next round. */
 const MOST_FAILURES = 3;
 
-/** Hands over what waits; true where the turn was over before all was. */
-export async function deliverOutbox(deps: Deps, turn: Turn = WHOLE_TURN): Promise<boolean> {
+/** Hands over what waits, safety first; true where the turn was over before all was. */
+export async function deliverOutbox(
+  deps: Deps,
+  turn: Turn = WHOLE_TURN,
+  which: Which = 'all',
+): Promise<boolean> {
   for (let failures = 0; failures < MOST_FAILURES; ) {
     turn.doing('handing over a mail');
-    const outcome = await deliverNext(deps, turn.signal);
+    const outcome = await deliverNext(deps, which, turn.signal);
     if (outcome === 'none') return false;
     failures = outcome === 'waits' ? failures + 1 : 0;
     if (turn.isOver()) return true;
@@ -78,9 +85,12 @@ export const tryAgainNow = ({ store, clock }: Pick<Deps, 'store' | 'clock'>): Pr
 async function prepare(
   tx: Tx,
   deps: Deps,
+  which: Which,
   now: Instant,
 ): Promise<MailRow | 'none' | { readonly withdrawn: string }> {
-  const mail = await tx.mails.claimNext(now, mailsHeld(await findClockDoubt(tx, deps.clock)));
+  const held = mailsHeld(await findClockDoubt(tx, deps.clock));
+  const safety = which === 'all' ? undefined : which === 'safety';
+  const mail = await tx.mails.claimNext(now, { held, safety });
   if (!mail) return 'none';
   const notices = isLetter(mail.mail) ? [] : await listHolding(tx, mail, now);
   const ready = await writtenFor(tx, mail, notices, deps, now);

@@ -96,3 +96,30 @@ it('eight cut-off archives that unpack to much hold up nothing else', async () =
   clearInterval(beat);
   expect(longest).toBeLessThan(1000);
 });
+
+/** A thread that breaks at one file, and takes its time over the others. */
+const BREAKING = `
+import { parentPort } from 'node:worker_threads';
+parentPort.on('message', ({ id, path }) => {
+  if (path === 'breaks') setTimeout(() => process.exit(1), 100);
+  else setTimeout(() => parentPort.postMessage({ id, whole: true }), 300);
+});
+`;
+
+it('a file that breaks the thread is at fault, and those beside it are asked to come again', async () => {
+  const script = join(scratchFolder(), 'breaking.mjs');
+  writeFileSync(script, BREAKING);
+  const thread = unpackThread(pathToFileURL(script));
+  onTestFinished(() => thread.close());
+  const own = { name: 'Error', message: 'The thread that opens files ended.' };
+  const again = { code: 'refused', message: expect.stringContaining('this one is tried again') };
+  for (const blame of [again, again, own]) {
+    const [sound, breaking] = [thread.isWhole(`sound ${blame === own}`), thread.isWhole('breaks')];
+    await Promise.all([
+      expect(sound).rejects.toMatchObject(again),
+      expect(breaking).rejects.toMatchObject(blame),
+    ]);
+    expect(await thread.isWhole(`sound ${blame === own}`)).toBe(true);
+  }
+  await expect(thread.isWhole('breaks')).rejects.toMatchObject(own);
+});
