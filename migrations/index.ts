@@ -8,6 +8,7 @@ import * as indexLikely from './0011_index_likely.js';
 import * as indexContacts from './0012_index_contacts.js';
 import * as readAgain from './0013_read_again.js';
 import * as markPlaces from './0014_mark_places.js';
+import * as indexNotices from './0035_index_notices.js';
 
 /** All migrations by name, in order; a store with one that is not here was made by a newer program. */
 export const MIGRATIONS: Readonly<Record<string, Migration>> = {
@@ -20,4 +21,5 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0012_index_contacts': indexContacts,
   '0013_read_again': readAgain,
   '0014_mark_places': markPlaces,
+  '0035_index_notices': indexNotices,
 };

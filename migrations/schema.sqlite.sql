@@ -216,6 +216,11 @@ CREATE TABLE "notice" ("workshop_id" text not null references "workshop" ("id"),
 
 CREATE INDEX "notice_by_mail_id" on "notice" ("mail_id");
 
+CREATE INDEX "notice_by_unit" on "notice" ("workshop_id",
+  "unit_id",
+  "decided_at_ms",
+  "id");
+
 CREATE UNIQUE INDEX "notice_once" on "notice" ("workshop_id",
   "key") where "keeps_place" = 1;
 

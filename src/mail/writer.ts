@@ -3,6 +3,7 @@ import type { MailKind } from '../core/notices/notice/notice.js';
 import { languageOf } from '../languages/index.js';
 import type { MailWriter } from '../ports/mailer.js';
 import { renderDigest } from './digest.js';
+import { folderWords } from './folderWords.js';
 import {
   renderBooking,
   renderConfirmAddress,
@@ -35,4 +36,5 @@ const LETTERS: { readonly [K in MailKind]: (content: MailContents[K]) => Written
 export const mailWriter: MailWriter = {
   write: <K extends MailKind>({ mail, content }: ToldMail<K>) => LETTERS[mail](content),
   headers: (language, stop) => mailHeaders(languageOf(language), stop),
+  folder: folderWords,
 };

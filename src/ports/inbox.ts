@@ -1,3 +1,4 @@
+import type { ToldOutcome } from '../core/tokens.js';
 import type { Problem } from '../problems.js';
 import type { Instant } from '../units.js';
 
@@ -12,6 +13,20 @@ export interface Inbox {
   >;
   /** Writes what became of each file into the rider's folder; returns why it could not. */
   tell(folder: string, text: string): Promise<Problem | null>;
+}
+
+/** What riders are told of the files in their folder, in one language. */
+export interface FolderWords {
+  readonly title: string;
+  readonly said: Readonly<Record<ToldOutcome, string>>;
+  /** Returns why, to follow what was said; null where there is nothing to add. */
+  readonly why: (code: string | null, reason: string | null) => string | null;
+  /** Of a file that is not taken yet. */
+  readonly waits: (reason: string | null) => string;
+  /** Of an archive that is being read. */
+  readonly soFar: (count: number) => string;
+  /** How many more there are than are named. */
+  readonly more: (count: number) => string;
 }
 
 export interface InboxFile {

@@ -1,6 +1,7 @@
 import type { FeedEntry, ToldMail } from '../core/notices/mailContent.js';
 import type { MailKind } from '../core/notices/notice/notice.js';
 import type { Instant } from '../units.js';
+import type { FolderWords } from './inbox.js';
 
 export interface Mailer {
   /** Mails are written down for want of a relay: nobody gets them, and they count as not sent. */
@@ -14,12 +15,14 @@ export interface Mailer {
   remove?(messageId: string): Promise<void>;
 }
 
-/** Puts what a mail tells into words, in the reader's language. */
+/** Puts what a rider or the workshop is written into words, in the reader's language. */
 export interface MailWriter {
   /** With the calendar entry attached where a day is booked. */
   write<K extends MailKind>(told: ToldMail<K>): Letter & Pick<OutgoingMail, 'attachments'>;
   /** Headers beyond addresses, subject, date and id; `stop` null for mails that cannot be unsubscribed from. */
   headers(language: string, stop: StopWays | null): Readonly<Record<string, string>>;
+  /** What a rider's folder tells of its files. */
+  folder(language: string): FolderWords;
 }
 
 /** How a reader stops reminders. */

@@ -30,7 +30,7 @@ export type MailFate = Pick<MailRow, 'id' | 'mail' | 'day' | 'sendAt' | 'state' 
 
 export interface MailTable {
   list(): Promise<readonly MailRow[]>;
-  listFates(): Promise<readonly MailFate[]>;
+  listFates(ids?: readonly string[]): Promise<readonly MailFate[]>;
   /** The day of the last one of a kind that was handed over. */
   lastDayOf(kind: MailRow['mail']): Promise<Day | null>;
   countIn(state: MailState): Promise<number>;

@@ -15,6 +15,8 @@ export interface NoticeRow extends NoticeKey {
 export interface NoticeTable {
   list(): Promise<readonly NoticeRow[]>;
   find(id: string): Promise<NoticeRow | undefined>;
+  /** All about some units. */
+  listOfUnits(unitIds: readonly string[]): Promise<readonly NoticeRow[]>;
   listOfMail(mailId: string): Promise<readonly NoticeRow[]>;
   /** Returns false when a notice with that key holds its place already. */
   add(notice: NoticeKey & Pick<NoticeRow, 'mailId' | 'decidedAt'>): Promise<boolean>;

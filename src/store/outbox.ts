@@ -1,7 +1,7 @@
 import { type Selectable, sql } from 'kysely';
 import { type Cause, noticeKey } from '../core/notices/notice/notice.js';
 import type { OutgoingMail } from '../ports/mailer.js';
-import type { MailRow, MailTable } from '../ports/mails.js';
+import type { MailFate, MailRow, MailTable } from '../ports/mails.js';
 import type { NoticeRow, NoticeTable } from '../ports/notices.js';
 import { day, type Instant, instant } from '../units.js';
 import { chunked, newId, type Scope } from './scope.js';
@@ -42,6 +42,12 @@ export function noticeTable({ db, workshopId }: Scope): NoticeTable {
       const row = await all().where('id', '=', id).executeTakeFirst();
       return row && noticeOf(row);
     },
+    listOfUnits: async (unitIds) => {
+      const found: NoticeRow[] = [];
+      for (const some of chunked(unitIds))
+        found.push(...(await all().where('unit_id', 'in', some).execute()).map(noticeOf));
+      return found;
+    },
     listOfMail: async (mailId) => (await all().where('mail_id', '=', mailId).execute()).map(noticeOf),
     add: async (notice) => {
       const result = await db
@@ -78,6 +84,21 @@ export function noticeTable({ db, workshopId }: Scope): NoticeTable {
     },
   };
 }
+
+const fateOf = (
+  row: Pick<
+    Selectable<Tables['mail']>,
+    'id' | 'kind' | 'day' | 'send_at_ms' | 'state' | 'tries' | 'settled_at_ms'
+  >,
+): MailFate => ({
+  id: row.id,
+  mail: row.kind as MailRow['mail'],
+  day: day(row.day),
+  sendAt: instant(row.send_at_ms),
+  state: row.state as MailRow['state'],
+  tries: row.tries,
+  settledAt: instantOrNull(row.settled_at_ms),
+});
 
 const mailOf = (row: Selectable<Tables['mail']>): MailRow => ({
   id: row.id,
@@ -121,21 +142,16 @@ export function mailTable({ db, workshopId, worker, isShared, clockMs }: Scope):
   };
   return {
     list: async () => (await all().orderBy('queued_at_ms').orderBy('id').execute()).map(mailOf),
-    listFates: async () => {
-      const rows = await db
+    listFates: async (ids) => {
+      const fates = db
         .selectFrom('mail')
         .select(['id', 'kind', 'day', 'send_at_ms', 'state', 'tries', 'settled_at_ms'])
-        .where('workshop_id', '=', workshopId)
-        .execute();
-      return rows.map((row) => ({
-        id: row.id,
-        mail: row.kind as MailRow['mail'],
-        day: day(row.day),
-        sendAt: instant(row.send_at_ms),
-        state: row.state as MailRow['state'],
-        tries: row.tries,
-        settledAt: instantOrNull(row.settled_at_ms),
-      }));
+        .where('workshop_id', '=', workshopId);
+      if (ids === undefined) return (await fates.execute()).map(fateOf);
+      const found: MailFate[] = [];
+      for (const some of chunked(ids))
+        found.push(...(await fates.where('id', 'in', some).execute()).map(fateOf));
+      return found;
     },
     lastDayOf: async (kind) => {
       const row = await db

@@ -20,7 +20,7 @@ function inDocs(): string[] {
 }
 
 /** Settings of tests and of long runs, which the program does not read. */
-const OF_TESTS = /^STANCHION_(RECORDINGS|BUILT|KILLS|SEED|RUNS|PICTURES|MACHINE_KILLS|FUZZ\w*)$/;
+const OF_TESTS = /^STANCHION_(RECORDINGS|BUILT|KILLS|SEED|RUNS|SEASON_DAYS|PICTURES|MACHINE_KILLS|FUZZ\w*)$/;
 
 describe('settings', () => {
   it('are each in the table of the reference, with the default that the program takes', () => {

@@ -95,7 +95,7 @@ export const takeDemo = async (
       isWhole: isWholeFile,
     },
     originals: { keep: async (bytes) => createHash('sha256').update(bytes).digest('hex') },
-    writer: { write: never, headers: never },
+    writer: { write: never, headers: never, folder: never },
     mailer: { deliver: never },
     ids: { uuid: never },
     log: { info: () => undefined, error: never },

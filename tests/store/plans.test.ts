@@ -6,6 +6,7 @@ import type { Deps } from '../../src/flow/deps.js';
 import { refreshAllDue } from '../../src/flow/due/refreshDue.js';
 import { setWeights } from '../../src/flow/facts/setWeights.js';
 import { deliverOutbox } from '../../src/flow/mail/deliverOutbox.js';
+import { listCalls } from '../../src/flow/mail/listCalls.js';
 import { queueNotices } from '../../src/flow/mail/queueNotices.js';
 import { ingestFile } from '../../src/flow/take/ingestFile.js';
 import { mailWriter } from '../../src/mail/writer.js';
@@ -92,6 +93,15 @@ test('a mail to a rider is written from what it shows, and no table is read whol
   expect(sent.length).toBeGreaterThan(0);
   const whole = [...plans].filter(([text, plan]) => READ_WHOLE.test(plan) && !COUNTED.test(text));
   expect(whole).toEqual([]);
+});
+
+test('whom to call is asked of the units of which there is something to tell, and of no other', async () => {
+  const { path, store } = await webWorld();
+  await refreshAllDue({ store, clock });
+  const plans = await plansOf(path, () => store.read((tx) => listCalls(tx, NOW)));
+  const ofMany = [...plans].filter(([text]) => /from "?(?:standing|notice|mail|contact|fact)"?\b/.test(text));
+  expect(ofMany.length).toBeGreaterThan(4);
+  for (const [text, plan] of ofMany) expect(plan, text).not.toMatch(READ_WHOLE);
 });
 
 test('no table is read to its end for what is in force or due, also once the database weighed its indexes', async () => {

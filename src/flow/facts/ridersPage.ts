@@ -98,7 +98,7 @@ export interface RiderPage {
 export async function getRiderPage(tx: Tx, handle: string, now: Instant): Promise<RiderPage> {
   const contact = await getContact(tx, handle);
   const bikes = await tx.facts.list('bike', { object: contact.riderId });
-  const calls = (await listCalls(tx, now)).filter(({ riderId }) => riderId === contact.riderId);
+  const calls = await listCalls(tx, now, contact.riderId);
   return { contact, bikes: bikes.map(({ body }) => body), calls };
 }
 

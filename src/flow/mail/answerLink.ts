@@ -49,7 +49,7 @@ export async function findLinkedUnit(
   const { unitId, serviceKind } = link;
   if (unitId === null || serviceKind === null) return null;
   const { timeZone } = await getWorkshop(tx);
-  const subjects = await listSubjects(tx, now, timeZone, unitId);
+  const subjects = await listSubjects(tx, now, timeZone, [unitId]);
   const told = subjects.find(({ standing }) => standing.serviceKind === serviceKind);
   if (!told || told.riderId !== contact.riderId) return null;
   const leads = (await tx.leads.listOfUnit(unitId)).filter((one) => one.riderId === contact.riderId);

@@ -17,7 +17,7 @@ export async function noticeHolds(tx: Tx, notice: NoticeRow, mail: MailRow, now:
   const { timeZone } = await getWorkshop(tx);
   const { to, unitId } = notice;
   const riders = unitId === null || to !== WORKSHOP ? await ridersOf(tx, to, now, timeZone) : [];
-  const unit = unitId === null ? [] : await listSubjects(tx, now, timeZone, unitId);
+  const unit = unitId === null ? [] : await listSubjects(tx, now, timeZone, [unitId]);
   const nowOf = { today: dayOf(now, timeZone), unit, riders };
   const kind = kindOf(notice);
   if (!kind.holds(pastOf(notice, mail), nowOf)) return false;

@@ -1,6 +1,6 @@
 import { dayOf } from '../../core/days/calendar.js';
 import { groupBy } from '../../core/groupBy.js';
-import type { ToldFact } from '../../core/ledger/facts.js';
+import type { Fact, ToldFact } from '../../core/ledger/facts.js';
 import { fittingNow } from '../../core/ledger/ledger.js';
 import { defaultRestarts } from '../../core/ledger/serviceKinds.js';
 import { decideNotices, REMINDERS_A_DAY } from '../../core/notices/decideNotices.js';
@@ -115,13 +115,19 @@ const saysOf = (
     ? markId !== null && told.markId === markId
     : told.serviceKind === serviceKind && told.periodId === periodId && isAtLeast(told.state, state);
 
-/** Returns what notices are decided on: every standing, or those of one unit. */
-export async function listSubjects(tx: Tx, now: Instant, zone: string, unitId?: string): Promise<Subject[]> {
-  const by = unitId === undefined ? {} : { subject: unitId };
-  const units = new Map((await tx.facts.list('unit', by)).map((fact) => [fact.entityId, fact.body]));
-  const marks = new Map((await tx.facts.list('mark', by)).map((fact) => [fact.body.unitId, fact]));
+/** Returns what notices are decided on: every standing, or those of some units. */
+export async function listSubjects(
+  tx: Tx,
+  now: Instant,
+  zone: string,
+  unitIds?: readonly string[],
+): Promise<Subject[]> {
+  const factsOf = <K extends 'unit' | 'mark' | 'fitting' | 'told'>(kind: K): Promise<readonly Fact<K>[]> =>
+    unitIds === undefined ? tx.facts.list(kind) : tx.facts.listMany(kind, unitIds);
+  const units = new Map((await factsOf('unit')).map((fact) => [fact.entityId, fact.body]));
+  const marks = new Map((await factsOf('mark')).map((fact) => [fact.body.unitId, fact]));
   const bikeNow = new Map<string, string>();
-  for (const fact of await tx.facts.list('fitting', by)) {
+  for (const fact of await factsOf('fitting')) {
     const fitting = fittingOf(fact, zone);
     if (fittingNow([fitting], now)) bikeNow.set(fitting.unitId, fitting.bikeId);
   }
@@ -129,16 +135,17 @@ export async function listSubjects(tx: Tx, now: Instant, zone: string, unitId?: 
   for (const bikeId of new Set(bikeNow.values())) {
     riders.set(bikeId, (await tx.facts.current('bike', bikeId))?.body.riderId ?? null);
   }
+  const [only, ...more] = unitIds ?? [];
+  const isOne = only !== undefined && more.length === 0;
   const leads = groupBy(
-    unitId === undefined
-      ? await tx.leads.list(['asked-for', 'booked', 'declined'])
-      : await tx.leads.listOfUnit(unitId),
+    isOne ? await tx.leads.listOfUnit(only) : await tx.leads.list(['asked-for', 'booked', 'declined']),
     (lead) => lead.unitId,
   );
   const added = await listAddedKinds(tx);
-  const told = groupBy(await tx.facts.list('told', by), ({ body }) => body.unitId);
-  const later = new Map((await tx.leads.listLater(unitId)).map((one) => [one.unitId, one]));
-  const standings = unitId === undefined ? await tx.standings.list() : await tx.standings.listOf(unitId);
+  const told = groupBy(await factsOf('told'), ({ body }) => body.unitId);
+  const later = new Map((await tx.leads.listLater(isOne ? only : undefined)).map((one) => [one.unitId, one]));
+  const standings =
+    unitIds === undefined ? await tx.standings.list() : await tx.standings.listOfMany(unitIds);
   return standings.flatMap((standing): Subject[] => {
     const unit = units.get(standing.unitId);
     if (!unit) return [];
@@ -186,9 +193,12 @@ export const noticeRider = (contact: Contact, silence: NoticeRider['silence']): 
   silence,
 });
 
-async function listPast(tx: Tx): Promise<PastNotice[]> {
-  const mails = new Map((await tx.mails.listFates()).map((mail) => [mail.id, mail]));
-  return (await tx.notices.list()).map((notice) => pastOf(notice, mails.get(notice.mailId)!));
+/** Returns every notice that was decided before, or those about some units. */
+export async function listPast(tx: Tx, unitIds?: readonly string[]): Promise<PastNotice[]> {
+  const notices = unitIds === undefined ? await tx.notices.list() : await tx.notices.listOfUnits(unitIds);
+  const mailIds = unitIds === undefined ? undefined : [...new Set(notices.map(({ mailId }) => mailId))];
+  const mails = new Map((await tx.mails.listFates(mailIds)).map((mail) => [mail.id, mail]));
+  return notices.map((notice) => pastOf(notice, mails.get(notice.mailId)!));
 }
 
 /** Returns a notice with what became of its mail. */

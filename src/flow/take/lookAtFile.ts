@@ -6,7 +6,7 @@ import { type FolderMeaning, sayingOf } from './folderMeaning.js';
 import type { FolderTurns } from './folderTurns.js';
 import type { Taken } from './ingestFile.js';
 import { takePath } from './takePath.js';
-import { folderOf, putRow, type ScanDeps, tellRider } from './tellFolder.js';
+import { folderOf, putRow, type ScanDeps, tellRider, wordsFor } from './tellFolder.js';
 import { summaryOf, withStray } from './whatHappened.js';
 
 /** A file that is not whole by its own format is taken as damaged once it stood still for so long. */
@@ -57,8 +57,9 @@ export async function lookAtFile(
   }
   try {
     if (stillMs >= STILL_MS || (await isWhole(deps, found))) {
+      const words = await deps.store.read((tx) => wordsFor(tx, deps, folderOf(path)));
       const sayOn = async (soFar: number): Promise<void> => {
-        const reason = `${soFar} of its files are read so far; it goes on`;
+        const reason = words.soFar(soFar);
         await putRow(deps, { ...waiting, outcome: 'archive', reason });
       };
       const onWay = async (soFar: number): Promise<void> => {
@@ -71,7 +72,7 @@ export async function lookAtFile(
         return 'more';
       }
       turns.took(path);
-      const summary = withStray(summaryOf(taken.taken), meaning);
+      const summary = withStray(summaryOf(taken.taken, words), meaning);
       await putRow(deps, { ...at, seenAt: now, settled: true, ...summary });
       return 'news';
     }

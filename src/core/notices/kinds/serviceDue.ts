@@ -4,12 +4,25 @@ import { isWanted, pressingRank } from '../../states.js';
 import { type NoticeKind, type Situation, stateHolds } from '../notice/kind.js';
 import { type Subject, WORKSHOP } from '../notice/notice.js';
 import { unitVerdict } from '../notice/verdict.js';
-import { isQuiet, REMINDER, reminderHold, unitWish, type Wish } from '../notice/wish.js';
+import { isQuiet, largestFirst, REMINDER, reminderHold, unitWish, type Wish } from '../notice/wish.js';
 
 function quietHold(subject: Subject, today: Day): string | null {
   const until = subject.answer?.quietUntil;
   return isQuiet(subject, today) ? `the rider answered: nothing more before ${until}` : null;
 }
+
+const restarts = (one: Subject, other: Subject): boolean => one.restarts.includes(other.standing.serviceKind);
+
+/** What is wanted of the same visit and restarts its clock too tells of it; what merely comes along does not. */
+const tellsOf = (all: readonly Subject[], offer: Offer, subject: Subject): Subject | null =>
+  all.find(
+    (one) =>
+      one !== subject &&
+      offer.includes.includes(one.standing.serviceKind) &&
+      restarts(one, subject) &&
+      // Of two that restart each other one tells of both.
+      (!restarts(subject, one) || largestFirst(one, subject) < 0),
+  ) ?? null;
 
 function wishesOfUnit({ all, rider }: Situation['units'][number], today: Day): Wish[] {
   const offers = offersFor(all, today);
@@ -23,9 +36,10 @@ function wishesOfUnit({ all, rider }: Situation['units'][number], today: Day): W
     const larger = offer.serviceKind === kind ? null : offer.serviceKind;
     const forWorkshop = unitWish(WORKSHOP, subject, { offer: larger });
     if (subject.riderId === null) return [forWorkshop];
-    const included = offer.wanted === kind ? null : `included in ${offer.wanted}, which is told instead`;
-    const told = subject.isTold ? 'somebody told the rider' : null;
-    const hold = reminderHold(rider) ?? included ?? quietHold(subject, today) ?? told;
+    const told = tellsOf(all, offer, subject);
+    const included = told && `included in ${told.standing.serviceKind}, which is told instead`;
+    const known = subject.isTold ? 'somebody told the rider' : null;
+    const hold = reminderHold(rider) ?? included ?? quietHold(subject, today) ?? known;
     return [forWorkshop, unitWish(subject.riderId, subject, { offer: larger, hold })];
   });
 }

@@ -36,3 +36,31 @@ test('somebody told the rider: no mail goes about it, and a waiting one may not 
   expect([forWorkshop!.hold, forRider!.hold]).toEqual([null, 'somebody told the rider']);
   expect(serviceDue.mayGo(NOTICE, rider, { today, unit: [told], riders: [] })).toBe(false);
 });
+
+test('of jobs that do not include one another each is told, also where a larger one is offered for all', () => {
+  const interval = (terrainHours: number) =>
+    ({ terrainHours, months: null, movingHoursCeiling: null, rule: 'kind' }) as const;
+  const all = [
+    subjectOf('due', { serviceKind: 'lower-leg', interval: interval(50), hoursLeft: -1 }),
+    subjectOf('over-interval', { serviceKind: 'air-spring', interval: interval(100), hoursLeft: -30 }),
+    subjectOf('over-interval', { serviceKind: 'damper', interval: interval(150), hoursLeft: -38 }),
+    subjectOf('in-time', { serviceKind: 'full', interval: interval(200), hoursLeft: 12 }),
+  ];
+  const wishes = serviceDue.wishes({ today, units: [{ all, rider }], riders: [rider] }, []);
+  const toRider = wishes.filter(({ to }) => to === 'r1');
+  expect(
+    Object.fromEntries(toRider.map(({ serviceKind, hold, offer }) => [serviceKind, [hold, offer]])),
+  ).toEqual({
+    'air-spring': [null, 'full'],
+    damper: [null, 'full'],
+    'lower-leg': [expect.stringMatching(/^included in (air-spring|damper), which is told instead$/), 'full'],
+  });
+});
+
+test('of two jobs that restart each other one tells of both', () => {
+  const own = (serviceKind: string, restarts: readonly string[]) =>
+    subjectOf('due', { serviceKind, restarts, hoursLeft: -1 });
+  const all = [own('wash', ['wash', 'grease']), own('grease', ['grease', 'wash'])];
+  const wishes = serviceDue.wishes({ today, units: [{ all, rider }], riders: [rider] }, []);
+  expect(wishes.filter(({ to, hold }) => to === 'r1' && hold === null)).toHaveLength(1);
+});
