@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { isTimeZone } from '../core/days/calendar.js';
 import { MEASURES } from '../core/ledger/facts.js';
 import { LARGEST_SHARE } from '../core/ledger/unrecorded.js';
-import { BIKE_TYPES, DONE_BY, GROUNDS, SPRINGS, WEEKDAYS } from '../core/tokens.js';
+import { BIKE_TYPES, DONE_BY, GROUNDS, INFORMED_BY, JOB_STEPS, SPRINGS, WEEKDAYS } from '../core/tokens.js';
 import {
   DOCUMENT_KEYS,
   type DocumentRowKind,
@@ -177,6 +177,16 @@ const ROWS = {
   }),
   mark: z.strictObject({ unit: handle, stop: z.boolean(), why: named }),
   bench: z.strictObject({ unit: handle, in: z.boolean() }),
+  job: z.strictObject({
+    unit: handle,
+    step: z.enum(JOB_STEPS),
+    arrivedOn: day,
+    wish: textOrNull,
+    promisedFor: day.nullable().default(null),
+    price: textOrNull,
+    missing: textOrNull,
+    informedBy: z.enum(INFORMED_BY).nullable().default(null),
+  }),
   answer: z.strictObject({
     rider: handleOrNull,
     bike: handleOrNull,

@@ -21,6 +21,8 @@ export function storyText(line: StoryLine, zone: string): string {
       return line.row.stop ? `stop riding: ${line.row.why}` : `stop mark cleared: ${line.row.why}`;
     case 'bench':
       return line.row.in ? 'came to the workshop' : 'left the workshop';
+    case 'job':
+      return jobText(line.row);
     case 'interval':
       return intervalText(line.row);
     default:
@@ -86,6 +88,15 @@ function foundText(name: FindingName, value: string): string {
   const words: Readonly<Record<string, string>> = looks.words[name] ?? {};
   return `${(looks.names[name] ?? name).toLowerCase()}: ${words[lookNow(name, value)] ?? value}`;
 }
+
+const jobText = ({ arrivedOn, step, wish, promisedFor, price, missing }: Rows['job']): string =>
+  told([
+    `at the workshop since ${arrivedOn}: ${words.jobStep[step]}`,
+    wish && `wish: ${wish}`,
+    promisedFor && `promised for ${promisedFor}`,
+    price && `price ${price}`,
+    missing && `missing: ${missing}`,
+  ]);
 
 function intervalText({ serviceKind, terrainHours, months }: Rows['interval']): string {
   const limits = [

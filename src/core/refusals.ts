@@ -74,6 +74,8 @@ export interface Refusals {
   'is-marked': { tag: string; why: string };
   'ends-already': { tag: string; at: string };
   'on-only-then': { tag: string; fact: string };
+  'job-open': { tag: string };
+  'no-job': { tag: string };
   'lead-is-done': null;
   'day-passed': { day: string };
   'no-place': { day: string; free: readonly string[] };

@@ -65,5 +65,20 @@ export type TakeOutcome =
   | 'no-ride'
   | 'set-aside';
 
+/** The steps of a unit's stay at the workshop, in their usual order. */
+export const JOB_STEPS = [
+  'arrived',
+  'on-the-bench',
+  'waits-for-parts',
+  'done',
+  'informed',
+  'collected',
+] as const;
+export type JobStep = (typeof JOB_STEPS)[number];
+
+/** How a rider was told that a unit can be collected. */
+export const INFORMED_BY = ['mail', 'call'] as const;
+export type InformedBy = (typeof INFORMED_BY)[number];
+
 /** The same as people are told it. */
 export type ToldOutcome = TakeOutcome | 'indoors';

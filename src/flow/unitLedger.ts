@@ -2,6 +2,7 @@ import { startOfDay } from '../core/days/calendar.js';
 import type { Fact, FittingFact, ServiceFact } from '../core/ledger/facts.js';
 import type { Bike, Fitting, Service, Unit } from '../core/ledger/ledger.js';
 import { eveningOf, momentOf } from '../core/ledger/moment.js';
+import { type Stay, stayOf } from '../core/ledger/stay.js';
 import type { ServiceKind, UnitKind } from '../core/tokens.js';
 import { ServiceError } from '../errors.js';
 import type { Tx } from '../ports/store.js';
@@ -16,7 +17,8 @@ export interface UnitLedger {
   readonly bikes: ReadonlyMap<string, Bike>;
   /** The crash mark in force. */
   readonly mark: Fact<'mark'> | null;
-  readonly isOnBench: boolean;
+  /** Its stay at the workshop that has not ended. */
+  readonly stay: Stay | null;
   /** In which its days are. */
   readonly zone: string;
 }
@@ -105,7 +107,8 @@ export async function getUnitLedger(tx: Tx, unitId: string, zone: string): Promi
   const bikes = new Map<string, Bike>();
   for (const { bikeId } of fittings) if (!bikes.has(bikeId)) bikes.set(bikeId, await getBike(tx, bikeId));
   const mark = (await tx.facts.list('mark', { subject: unitId })).at(-1);
-  const bench = (await tx.facts.list('bench', { subject: unitId })).at(-1);
+  const jobs = await tx.facts.list('job', { subject: unitId });
+  const benches = await tx.facts.list('bench', { subject: unitId });
   const [clocks] = await tx.facts.list('clocks');
   const services = (await tx.facts.list('service', { subject: unitId })).map(serviceOf);
   return {
@@ -115,7 +118,7 @@ export async function getUnitLedger(tx: Tx, unitId: string, zone: string): Promi
       clocks === undefined ? services : services.map((one) => withClocks(one, unit.body.unitKind, clocks)),
     bikes,
     mark: mark?.body.stop ? mark : null,
-    isOnBench: bench?.body.in ?? false,
+    stay: stayOf(jobs, benches, zone),
     zone,
   };
 }

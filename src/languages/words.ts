@@ -8,6 +8,7 @@ import type {
   Ground,
   HourSource,
   IntervalRuleName,
+  JobStep,
   Limit,
   State,
   UnitKind,
@@ -15,7 +16,7 @@ import type {
 import type { Day } from '../units.js';
 import type { Language } from './all.js';
 
-export const COUNTED_NOUNS = ['day', 'month', 'ride', 'service', 'waiting', 'new'] as const;
+export const COUNTED_NOUNS = ['day', 'month', 'ride', 'service', 'unit', 'waiting', 'new'] as const;
 type CountedNoun = (typeof COUNTED_NOUNS)[number];
 
 /** What a language supplies as data: a word for each token, and nouns to count by. */
@@ -25,6 +26,7 @@ export interface Terms {
   /** BCP 47, for Intl. */
   readonly locale: string;
   readonly state: Readonly<Record<State, string>>;
+  readonly jobStep: Readonly<Record<JobStep, string>>;
   readonly unitKind: Readonly<Record<UnitKind, string>>;
   /** A workshop's own kinds are shown as typed. */
   readonly serviceKind: Readonly<Record<BuiltInServiceKind, string>>;

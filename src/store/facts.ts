@@ -30,6 +30,7 @@ export function subjectsOf(kind: FactKind, entityId: string, body: FactBodies[Fa
     case 'service':
     case 'mark':
     case 'bench':
+    case 'job':
     case 'comingUp':
     case 'told':
       return { subject: text('unitId'), object: null };

@@ -46,7 +46,7 @@ test.runIf(hasBrowser)(
     const pdf = (await page.pdf({ preferCSSPageSize: true })).toString('latin1');
     expect([...pdf.matchAll(/\/Type\s*\/Page\b/g)]).toHaveLength(1);
     await page.getByRole('link', { name: 'F-0501' }).first().click();
-    await page.getByText('Log a service').click();
+    await page.getByRole('link', { name: 'Log a service' }).click();
     await page.locator('select[name="kind"]').selectOption('lower-leg');
     await page.getByRole('button', { name: 'Log this service' }).click();
     await page.getByRole('link', { name: 'Races', exact: true }).click();

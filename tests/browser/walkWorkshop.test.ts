@@ -99,7 +99,7 @@ test.runIf(hasBrowser)(
     const days = Math.round((Date.parse(lead.day!) - Date.parse('2026-06-10')) / DAY_MS);
     world.setNow(instant(NOW + days * DAY_MS));
     await page.goto(`${url}/units/F-0001`);
-    await page.getByText('Log a service').click();
+    await page.getByRole('link', { name: 'Log a service' }).click();
     await page.locator('select[name="kind"]').selectOption('lower-leg');
     await page.locator('select[name="foamRings"]').selectOption('dark');
     await page.getByRole('button', { name: 'Log this service' }).click();

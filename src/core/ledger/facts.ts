@@ -1,6 +1,17 @@
 /** The facts of the ledger by kind: what was said, by whom and when. None is edited; a correction replaces one. */
 import type { Day, Instant, Moment } from '../../units.js';
-import type { BikeType, DoneBy, Ground, ServiceKind, Spring, State, UnitKind, Weekday } from '../tokens.js';
+import type {
+  BikeType,
+  DoneBy,
+  Ground,
+  InformedBy,
+  JobStep,
+  ServiceKind,
+  Spring,
+  State,
+  UnitKind,
+  Weekday,
+} from '../tokens.js';
 import type { UnitHistory, Weights } from './ledger.js';
 
 /** As the workshop typed it; null where it said nothing. */
@@ -197,7 +208,22 @@ export interface MarkFact {
   readonly why: string;
 }
 
-/** A unit that came to the workshop or left it. */
+/** A unit's stay at the workshop: each step takes the place of the one before. Texts as typed; null where nobody did. */
+export interface JobFact {
+  readonly unitId: string;
+  readonly step: JobStep;
+  readonly arrivedOn: Day;
+  /** What the rider wants. */
+  readonly wish: string | null;
+  readonly promisedFor: Day | null;
+  /** What was promised that it costs. */
+  readonly price: string | null;
+  /** What is waited for, or did not come with the unit. */
+  readonly missing: string | null;
+  readonly informedBy: InformedBy | null;
+}
+
+/** A unit that came to the workshop or left it, as programs from before jobs said it. */
 export interface BenchFact {
   readonly unitId: string;
   readonly in: boolean;
@@ -272,6 +298,7 @@ export interface FactBodies {
   unrecorded: UnrecordedFact;
   mark: MarkFact;
   bench: BenchFact;
+  job: JobFact;
   comingUp: ComingUpFact;
   told: ToldFact;
   race: RaceFact;

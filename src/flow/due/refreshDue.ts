@@ -22,12 +22,12 @@ const UNITS_A_STEP = 20;
 /** Returns all that the core needs to tell where a unit stands. */
 export async function getUnitKnown(tx: Tx, unitId: string, asOf: Instant): Promise<UnitKnown> {
   const { timeZone: zone, noticeDays } = await getWorkshop(tx);
-  const { mark, ...ledger } = await getUnitLedger(tx, unitId, zone);
+  const { mark, stay, ...ledger } = await getUnitLedger(tx, unitId, zone);
   const rules = await listIntervalRules(tx, [unitId]);
   const addedKinds = await listAddedKinds(tx);
   const comingUp = (await tx.facts.list('comingUp', { subject: unitId })).map((fact) => fact.body);
   const files = await listOwnersFiles(tx, ledger, zone, asOf);
-  const stands = { hasCrashMark: mark !== null, comingUp, files };
+  const stands = { hasCrashMark: mark !== null, isOnBench: stay !== null, comingUp, files };
   return { ...ledger, ...stands, rules, addedKinds, zone, noticeDays, asOf };
 }
 

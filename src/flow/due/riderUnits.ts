@@ -1,12 +1,14 @@
 import { dayOf } from '../../core/days/calendar.js';
 import type { BikeFact, Fact, ServiceFact, UnitFact } from '../../core/ledger/facts.js';
 import { fittingNow } from '../../core/ledger/ledger.js';
+import type { Stay } from '../../core/ledger/stay.js';
 import { isLive } from '../../core/plan/leads.js';
 import { RIDER_STATES } from '../../core/states.js';
 import type { LeadRow } from '../../ports/leads.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
+import { findStay } from '../facts/jobs.js';
 import { isPlaced } from '../mail/answerLink.js';
 import { getWorkshop } from '../settings.js';
 import { fittingOf } from '../unitLedger.js';
@@ -19,6 +21,8 @@ export interface RiderUnit {
   readonly standings: readonly StandingRow[];
   /** The day that is asked for or booked. */
   readonly lead: (LeadRow & { readonly day: Day }) | null;
+  /** Its stay at the workshop that has not ended. */
+  readonly stay: Stay | null;
   /** Why it must not be ridden, as the workshop typed it; null where it may. */
   readonly stopWhy: string | null;
 }
@@ -56,6 +60,7 @@ async function findRiderUnit(tx: Tx, unitId: string, riderId: string): Promise<R
     unit: fact.body,
     standings: [...(await tx.standings.listOf(unitId))].sort(byNeed),
     lead: lead && isPlaced(lead) ? lead : null,
+    stay: await findStay(tx, unitId),
     stopWhy: mark?.stop ? mark.why : null,
   };
 }

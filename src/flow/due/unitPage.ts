@@ -1,5 +1,5 @@
 import { dayOf } from '../../core/days/calendar.js';
-import type { Fact } from '../../core/ledger/facts.js';
+import type { Fact, JobFact } from '../../core/ledger/facts.js';
 import type { Bike, Unit } from '../../core/ledger/ledger.js';
 import { eveningOf, momentOf } from '../../core/ledger/moment.js';
 import type { AddedServiceKind } from '../../core/ledger/serviceKinds.js';
@@ -10,6 +10,7 @@ import type { Day, Instant } from '../../units.js';
 import { type Fleet, getFleet } from '../facts/fleet.js';
 import { getIdOf } from '../names.js';
 import { findComingJob } from '../plan/card.js';
+import { findJob, type ShownJob } from '../plan/jobs.js';
 import type { OwnFleet } from '../rights.js';
 import { getWorkshop, listAddedKinds } from '../settings.js';
 import { getUnitLedger, type UnitLedger } from '../unitLedger.js';
@@ -34,6 +35,7 @@ export type BookLine = {
   | { readonly kind: 'on' | 'off'; readonly bike: string | null; readonly isEvening: boolean }
   | { readonly kind: 'mark' | 'clear'; readonly why: string }
   | { readonly kind: 'in' | 'out' }
+  | { readonly kind: 'job'; readonly job: JobFact }
 );
 
 /** All that a unit's page shows. */
@@ -50,6 +52,8 @@ export interface UnitPage {
   /** Handle and name of every bike, for putting the unit on one; null where there are too many to list. */
   readonly bikes: readonly { readonly handle: string; readonly name: string }[] | null;
   readonly addedKinds: readonly AddedServiceKind[];
+  /** Its stay at the workshop that has not ended. */
+  readonly job: ShownJob | null;
   /** The job that the unit comes for, as its bench card has it; null where nothing is due. */
   readonly comingJob: ServiceKind | null;
   /** Whether a mechanic sees it: what lies outside of the fleet is named to nobody then. */
@@ -94,6 +98,7 @@ export async function getUnitPage(
     bikes:
       bikes?.map(({ handle, name }) => ({ handle, name })).sort((a, b) => (a.name < b.name ? -1 : 1)) ?? null,
     addedKinds: await listAddedKinds(tx),
+    job: ledger.stay === null ? null : await findJob(tx, now, unitId),
     comingJob: foreseen === undefined ? null : await findComingJob(tx, foreseen, dayOf(now, zone)),
     others:
       units
@@ -164,5 +169,7 @@ async function listBook(
     lines.push({ kind: body.stop ? 'mark' : 'clear', factId, why: body.why, day: dayOf(at, zone), by, at });
   for (const { id: factId, body, recordedBy: by, since: at } of await tx.facts.list('bench', of))
     lines.push({ kind: body.in ? 'in' : 'out', factId, day: dayOf(at, zone), by, at });
+  for (const { id: factId, body, recordedBy: by, since: at } of await tx.facts.list('job', of))
+    lines.push({ kind: 'job', factId, job: body, day: body.arrivedOn, by, at });
   return lines.sort((a, b) => (a.day < b.day ? 1 : a.day > b.day ? -1 : b.at - a.at));
 }

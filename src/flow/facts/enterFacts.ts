@@ -27,10 +27,6 @@ export const markUnit = async (
   entry: Entry,
 ): Promise<string> => (await addFact(tx, { kind: 'mark', body: { unitId, stop, why } }, entry)).id;
 
-/** Says that the unit came to the workshop or left it. Returns the fact's id. */
-export const benchUnit = async (tx: Tx, unitId: string, isIn: boolean, entry: Entry): Promise<string> =>
-  (await addFact(tx, { kind: 'bench', body: { unitId, in: isIn } }, entry)).id;
-
 /** A service as a person logs it; without `restarts`, what the kind restarts by default. */
 export interface ServiceEntry extends Omit<ServiceFact, 'restarts'> {
   readonly restarts?: readonly ServiceKind[];

@@ -71,6 +71,7 @@ const TO_ROW: { readonly [K in FactRowKind]: ToRow<K> } = {
   shelf: (body) => body,
   mark: ({ unitId, ...rest }, of) => ({ unit: of('unit', unitId), ...rest }),
   bench: ({ unitId, ...rest }, of) => ({ unit: of('unit', unitId), ...rest }),
+  job: ({ unitId, ...rest }, of) => ({ unit: of('unit', unitId), ...rest }),
   answer: ({ riderId, bikeId, ride, on, minutes }, of) => ({
     rider: orNull(riderId ?? null, (id) => of('rider', id)),
     bike: orNull(bikeId ?? null, (id) => of('bike', id)),
@@ -137,6 +138,7 @@ const TO_BODY: { readonly [K in FactRowKind]: ToBody<K> } = {
   shelf: (row) => row,
   mark: async ({ unit, ...rest }, resolve) => ({ unitId: await resolve('unit', unit, 'unit'), ...rest }),
   bench: async ({ unit, ...rest }, resolve) => ({ unitId: await resolve('unit', unit, 'unit'), ...rest }),
+  job: async ({ unit, ...rest }, resolve) => ({ unitId: await resolve('unit', unit, 'unit'), ...rest }),
   answer: async ({ rider, bike, ride, on, minutes }, resolve, before) => ({
     readingId: before!.readingId,
     ...(rider === null ? {} : { riderId: await resolve('rider', rider, 'rider') }),

@@ -4,6 +4,7 @@ import type {
   FleetFact,
   HoursFact,
   IntervalFact,
+  JobFact,
   MarkFact,
   PartFact,
   RaceFact,
@@ -61,6 +62,7 @@ export interface Rows {
   shelf: ShelfFact;
   mark: Omit<MarkFact, 'unitId'> & { readonly unit: string };
   bench: { readonly unit: string; readonly in: boolean };
+  job: Omit<JobFact, 'unitId'> & { readonly unit: string };
   /** A person's word on a recording; null where nothing was said. */
   answer: {
     readonly rider: string | null;

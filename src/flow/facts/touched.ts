@@ -106,6 +106,7 @@ const TOUCH: { readonly [K in FactKind]: Touch<K> } = {
   service: ofUnit,
   mark: ofUnit,
   bench: ofUnit,
+  job: ofUnit,
   // What came up stands with the unit's standings, and was made with them.
   comingUp: nothing,
   told: nothing,

@@ -1,15 +1,25 @@
+import { dayOf } from '../../core/days/calendar.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
-import { type ForeseenUnit, listForeseenOf } from '../due/foreseen.js';
+import { getWorkshop } from '../settings.js';
+import { listJobs, type ShownJob } from './jobs.js';
 import { listLeads, type ShownLead } from './listLeads.js';
 
-/** What lies on the bench, and which days are taken. */
+/** What is at the workshop, what comes today, and which days are taken. */
 export interface BenchPage {
-  readonly units: readonly ForeseenUnit[];
+  readonly jobs: readonly ShownJob[];
+  /** Booked for today, and not there yet. */
+  readonly comes: readonly ShownLead[];
   readonly leads: readonly ShownLead[];
 }
 
-export const getBenchPage = async (tx: Tx, now: Instant): Promise<BenchPage> => ({
-  units: await listForeseenOf(tx, now, await tx.standings.listUnitsIn(['on-the-bench'])),
-  leads: await listLeads(tx, now, ['asked-for', 'booked']),
-});
+export async function getBenchPage(tx: Tx, now: Instant): Promise<BenchPage> {
+  const jobs = await listJobs(tx, now);
+  const leads = await listLeads(tx, now, ['asked-for', 'booked']);
+  const today = dayOf(now, (await getWorkshop(tx)).timeZone);
+  const there = new Set(jobs.map(({ one }) => one.unit.tag));
+  const comes = leads.filter(
+    ({ state, day, unit }) => state === 'booked' && day === today && !there.has(unit),
+  );
+  return { jobs, comes, leads };
+}

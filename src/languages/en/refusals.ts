@@ -131,6 +131,8 @@ export const refusals: RefusalTexts = {
     `${tag} went on only then, and not in place of the other: correct that instead of swapping${around.fact(fact)}.`,
     'An owner or a technician can, in the book on the page of the unit.',
   ],
+  'job-open': (_, { tag }) => `${tag} is at the workshop already.`,
+  'no-job': (_, { tag }) => `${tag} is not at the workshop. Say first that it arrived.`,
   'lead-is-done': () => 'This lead is done; a new one opens when a service falls due again.',
   'day-passed': (around, { day }) => `${around.weekday(day)} has passed.`,
   'no-place': (around, { day, free }) => [

@@ -12,6 +12,14 @@ export const terms: Terms = {
     'coming-up': 'coming up',
     'in-time': 'in time',
   },
+  jobStep: {
+    arrived: 'arrived',
+    'on-the-bench': 'on the bench',
+    'waits-for-parts': 'waits for parts',
+    done: 'done',
+    informed: 'rider informed',
+    collected: 'collected',
+  },
   unitKind: { fork: 'fork', 'air-shock': 'air shock', 'coil-shock': 'coil shock' },
   callReason: {
     'no-address': 'no mail address',
@@ -74,6 +82,7 @@ export const terms: Terms = {
     month: { one: '# month', other: '# months' },
     ride: { one: '# ride', other: '# rides' },
     service: { one: '# service', other: '# services' },
+    unit: { one: '# unit', other: '# units' },
     waiting: { one: '# waits in the tray', other: '# wait in the tray' },
     new: { one: '# new', other: '# new' },
   },

@@ -132,6 +132,8 @@ export const refusals: RefusalTexts = {
     `${tag} só foi montada então, e não no lugar da outra: em vez de trocar, corrija essa montagem.`,
     'Pode fazê-lo o proprietário ou um técnico, no livro da página da unidade.',
   ],
+  'job-open': (_, { tag }) => `${tag} já está na oficina.`,
+  'no-job': (_, { tag }) => `${tag} não está na oficina. Diga primeiro que chegou.`,
   'lead-is-done': () => 'Este pedido está feito; abre-se outro quando uma revisão voltar a ser devida.',
   'day-passed': (around, { day }) => `${around.day(day)} já passou.`,
   'no-place': (around, { day, free }) => [

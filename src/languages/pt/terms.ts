@@ -12,6 +12,14 @@ export const terms: Terms = {
     'coming-up': 'a aproximar-se',
     'in-time': 'dentro do prazo',
   },
+  jobStep: {
+    arrived: 'chegou',
+    'on-the-bench': 'na bancada',
+    'waits-for-parts': 'espera peças',
+    done: 'pronta',
+    informed: 'ciclista avisado',
+    collected: 'levantada',
+  },
   unitKind: { fork: 'forqueta', 'air-shock': 'amortecedor a ar', 'coil-shock': 'amortecedor de mola' },
   callReason: {
     'no-address': 'sem endereço',
@@ -74,6 +82,7 @@ export const terms: Terms = {
     month: { one: '# mês', other: '# meses' },
     ride: { one: '# volta', other: '# voltas' },
     service: { one: '# revisão', other: '# revisões' },
+    unit: { one: '# unidade', other: '# unidades' },
     waiting: { one: '# espera no tabuleiro', other: '# esperam no tabuleiro' },
     new: { one: '# novo', other: '# novos' },
   },

@@ -1,5 +1,5 @@
 import { html } from 'hono/html';
-import type { Fact, ServiceFact } from '../../core/ledger/facts.js';
+import type { Fact, JobFact, ServiceFact } from '../../core/ledger/facts.js';
 import { FINDING_NAMES } from '../../core/ledger/findings.js';
 import type { BookLine } from '../../flow/due/unitPage.js';
 import { pathOfUnit, small } from '../cells/dueCells.js';
@@ -35,7 +35,11 @@ const correctLink = (viewer: Viewer, tag: string, line: BookLine): Markup => {
   return html`<small><a href="${pathOfLine(tag, line.factId)}" aria-label="${label}">${correct.link}</a></small>`;
 };
 
-function plainWord({ texts: { unit, team } }: Voice, line: Exclude<BookLine, { kind: 'service' }>): string {
+const jobWord = ({ texts: { bench }, words }: Voice, { step, wish }: JobFact): string =>
+  [`${bench.job.atWorkshop}: ${words.jobStep[step]}`, wish].filter((text) => text !== null).join('; ');
+
+function plainWord(voice: Voice, line: Exclude<BookLine, { kind: 'service' }>): string {
+  const { unit, team } = voice.texts;
   switch (line.kind) {
     case 'on':
     case 'off': {
@@ -47,6 +51,8 @@ function plainWord({ texts: { unit, team } }: Voice, line: Exclude<BookLine, { k
       return unit.bookMark(line.why);
     case 'clear':
       return unit.bookClear(line.why);
+    case 'job':
+      return jobWord(voice, line.job);
     case 'in':
       return unit.bookIn;
     case 'out':

@@ -20,8 +20,9 @@ export function storyRows(viewer: Viewer, story: readonly StoryLine[], bikes: Bi
   const last = story.filter((line) => line.replacedBy === null);
   return last.map((line) => {
     const before: StoryLine[] = [];
+    // The steps of a job are no corrections.
     for (let one = byFact.get(line.replaces ?? ''); one; one = byFact.get(one.replaces ?? ''))
-      before.push(one);
+      if (line.kind !== 'job') before.push(one);
     return {
       head: html`<span class="nobr">${datedText(line.on, viewer)}</span>`,
       cells: [
@@ -72,6 +73,8 @@ function told(viewer: Viewer, line: StoryLine, bikes: BikeNames): Markup {
       return html`<strong>${line.row.stop ? texts.unit.bookMark(line.row.why) : texts.unit.bookClear(line.row.why)}</strong>`;
     case 'bench':
       return html`${line.row.in ? texts.unit.bookIn : texts.unit.bookOut}`;
+    case 'job':
+      return html`${jobText(viewer, line.row)}`;
     case 'unit':
       return html`${unitText(viewer, line.row)}`;
     case 'interval':
@@ -105,6 +108,17 @@ function serviceText(viewer: Viewer, row: Rows['service']): Markup {
     row.note,
   ]);
   return html`<b>${viewer.words.serviceKind(row.serviceKind)}</b>${when(row.by !== 'here', () => html`, ${texts.unit.bookDone(viewer.words.doneBy[row.by])}`)}<br>${rest}`;
+}
+
+function jobText(viewer: Viewer, row: Rows['job']): string {
+  const { job } = viewer.texts.bench;
+  return joined([
+    job.since(datedText(row.arrivedOn, viewer), viewer.words.jobStep[row.step]),
+    row.wish,
+    row.promisedFor && job.promised(datedText(row.promisedFor, viewer)),
+    row.price,
+    row.missing && job.waitsFor(row.missing),
+  ]);
 }
 
 function unitText(viewer: Viewer, row: Rows['unit']): string {

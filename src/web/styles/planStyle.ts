@@ -1,5 +1,12 @@
 /** What the planning pages add to the style: plots and sheets for A4. */
 export const PLAN_STYLE = `
+.board{display:grid;grid-template-columns:repeat(auto-fill,minmax(min(100%,22rem),1fr));gap:0 2.2rem;align-items:start}
+.board section>h2{border-bottom:2px solid var(--ink);padding-bottom:.3rem;margin:1.6rem 0 0}
+.board .entry:first-of-type{border-top:0}
+.board .entry p{margin:.15rem 0}
+.steps{gap:.5rem .6rem;margin:.7rem 0 .3rem}
+.steps button,.steps .button{min-height:3.25rem}
+.comes{display:flex;flex-wrap:wrap;gap:.4rem 1.5rem;align-items:center;justify-content:space-between;max-width:50rem}
 nav.within ul{border-bottom:1px solid var(--rule);margin:.4rem 0 0}
 .plot .range{fill:var(--accent);fill-opacity:.28}
 .plot .mark{stroke:var(--accent);stroke-width:3;fill:none}

@@ -3,14 +3,16 @@ import { handleFault } from '../../core/handle.js';
 import { jobsOf } from '../../core/ledger/serviceKinds.js';
 import { DONE_BY, type DoneBy } from '../../core/tokens.js';
 import { getUnitPage, type UnitPage } from '../../flow/due/unitPage.js';
-import { addService, benchUnit, markUnit } from '../../flow/facts/enterFacts.js';
+import { addService, markUnit } from '../../flow/facts/enterFacts.js';
 import { type Entry, endFitting, fitUnit, swapUnits } from '../../flow/facts/fittings.js';
+import { changeJob, findStay } from '../../flow/facts/jobs.js';
 import { rename } from '../../flow/facts/rename.js';
 import { getIdOf } from '../../flow/names.js';
 import { findNamed } from '../../flow/rights.js';
 import { listAddedKinds } from '../../flow/settings.js';
 import { getUnit } from '../../flow/unitLedger.js';
 import type { Tx } from '../../ports/store.js';
+import { pathBack } from '../bench/pathBack.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
@@ -21,6 +23,7 @@ import type { Markup } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import type { WebEnv } from '../viewer.js';
+import { serviceMarkup } from './servicePage.js';
 import { unitMarkup } from './unitMarkup.js';
 import { readUsedParts } from './usedParts.js';
 
@@ -28,16 +31,19 @@ import { readUsedParts } from './usedParts.js';
 type Act = (tx: Tx, unitId: string, form: EntryForm, entry: Entry) => Promise<string>;
 
 export function unitPage(pages: Pages, deps: WebDeps): void {
-  const view = (c: Context<WebEnv>, tag: string): Promise<UnitPage> =>
-    deps.store.read((tx) => getUnitPage(tx, tag, c.get('viewer')));
-  const show = async (c: Context<WebEnv>, tag: string, after: After): Promise<Markup> =>
-    unitMarkup(c.get('viewer'), await view(c, tag), after);
+  const view = viewOf(deps);
+  const show = showUnit(deps);
 
   pages.get('/units/:tag', async (c) => {
     const shown = await view(c, c.req.param('tag'));
     const { tag } = shown.ledger.unit;
     if (tag !== c.req.param('tag')) return c.redirect(`${pathOfUnit(tag)}${new URL(c.req.url).search}`);
     return c.html(unitMarkup(c.get('viewer'), shown, afterQuery(c)));
+  });
+
+  pages.get('/units/:tag/service', async (c) => {
+    const shown = await view(c, c.req.param('tag'));
+    return c.html(serviceMarkup(c.get('viewer'), shown, afterQuery(c), c.req.query('from') ?? 'unit'));
   });
 
   for (const [name, act] of Object.entries(ACTS) as [ActName, Act][]) {
@@ -50,14 +56,29 @@ export function unitPage(pages: Pages, deps: WebDeps): void {
         const done = await change(deps, c, async (tx, entry) =>
           act(tx, await getIdOf(tx, 'unit', tag), form, entry),
         );
-        return `${pathOfUnit(tag)}?done=${done}`;
+        return pathBack(viewer.fleet === null ? fields.from : undefined, tag, done);
       };
-      return taken(c, fields, work, (after) => show(c, tag, after));
+      return taken(c, fields, work, async (after) =>
+        name === 'service'
+          ? serviceMarkup(viewer, await view(c, tag), after, fields.from ?? 'unit')
+          : show(c, tag, after),
+      );
     });
   }
 }
 
-type ActName = 'service' | 'fit' | 'off' | 'swap' | 'mark' | 'clear' | 'tag' | 'bench';
+const viewOf =
+  ({ store }: WebDeps) =>
+  (c: Context<WebEnv>, tag: string): Promise<UnitPage> =>
+    store.read((tx) => getUnitPage(tx, tag, c.get('viewer')));
+
+/** Shows the unit's page after a form was sent from it. */
+export const showUnit =
+  (deps: WebDeps) =>
+  async (c: Context<WebEnv>, tag: string, after: After): Promise<Markup> =>
+    unitMarkup(c.get('viewer'), await viewOf(deps)(c, tag), after);
+
+type ActName = 'service' | 'fit' | 'off' | 'swap' | 'mark' | 'clear' | 'tag';
 
 const isSure = ({ fields }: EntryForm): boolean => fields.althoughMarked === 'yes';
 
@@ -97,11 +118,6 @@ const ACTS: Readonly<Record<ActName, Act>> = {
     await rename(tx, form.fields.fact ?? '', tag, { ...entry, why: form.why('tagWhy') });
     return 'tag';
   },
-  bench: async (tx, unitId, form, entry) => {
-    const isIn = form.isTicked('in');
-    await benchUnit(tx, unitId, isIn, entry);
-    return isIn ? 'bench' : 'left';
-  },
 };
 
 async function getNamed(tx: Tx, what: 'bike' | 'unit', form: EntryForm, name: string): Promise<string> {
@@ -131,5 +147,8 @@ async function logService(tx: Tx, unitId: string, form: EntryForm, entry: Entry)
     },
     entry,
   );
+  const stay = await findStay(tx, unitId);
+  if (stay !== null && form.isTicked('jobDone'))
+    await changeJob(tx, unitId, stay.factId, { step: 'done' }, entry);
   return 'service';
 }

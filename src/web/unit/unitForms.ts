@@ -21,7 +21,6 @@ ${body}
     html`<details class="entry"${isOpen ? html` open` : ''}><summary><h2>${title}</h2></summary>${body}</details>`;
   const wasSent = (name: string): boolean => fault !== null && fields[name] !== undefined;
   return html`
-${part(unit.logTitle, wasSent('kind'), form('service', serviceFields(viewer, view, fields)))}
 ${part(unit.fitTitle, wasSent('fitFrom') || wasSent('offFrom') || wasSent('swapFrom'), fitting(viewer, view, fields, form))}
 ${part(unit.markTitle, wasSent('why'), marks(viewer, view, fields, form))}
 ${when(!view.isOfTeam, () => part(unit.tagTitle, wasSent('newTag'), form('tag', tagFields(viewer, view, fields))))}`;
@@ -33,7 +32,8 @@ const submit = (text: string): Markup => html`<p><button>${text}</button></p>`;
 const dayField = ({ today }: Viewer, fields: Fields, name: string, label: string): Markup =>
   field({ name, label, type: 'date', value: fields[name] ?? today, isShort: true, isRequired: true });
 
-function serviceFields(
+/** The form by which a service is logged. */
+export function serviceFields(
   viewer: Viewer,
   { ledger: { unit: of }, addedKinds, comingJob }: UnitPage,
   fields: Fields,
@@ -112,9 +112,6 @@ function marks(viewer: Viewer, { ledger }: UnitPage, fields: Fields, form: Form)
     value: fields.why,
     isRequired: true,
   });
-  const bench = html`${ledger.isOnBench ? '' : html`<input type="hidden" name="in" value="yes">`}
-<p><button class="plain">${ledger.isOnBench ? unit.fromBench : unit.toBench}</button></p>`;
   return html`<p>${unit.markHint}</p>
-${form(isMarked ? 'clear' : 'mark', html`${why}${submit(isMarked ? unit.clear : unit.mark)}`)}
-${form('bench', bench)}`;
+${form(isMarked ? 'clear' : 'mark', html`${why}${submit(isMarked ? unit.clear : unit.mark)}`)}`;
 }

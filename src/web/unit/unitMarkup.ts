@@ -6,6 +6,7 @@ import type { Charged } from '../../flow/due/listCharged.js';
 import type { NamedRow } from '../../flow/due/namedRows.js';
 import type { UnitPage } from '../../flow/due/unitPage.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../units.js';
+import { arriveForm, jobForms, jobLines } from '../bench/jobMarkup.js';
 import { bookMarkup } from '../book/bookMarkup.js';
 import {
   intervalCell,
@@ -29,8 +30,9 @@ import { unitForms } from './unitForms.js';
 
 export function unitMarkup(viewer: Viewer, view: UnitPage, after: After): Markup {
   const { texts } = viewer;
-  const { unit, mark, isOnBench } = view.ledger;
-  const done = after.done === null ? undefined : texts.unit.done[after.done];
+  const { unit, mark } = view.ledger;
+  const { done: says } = texts.unit;
+  const done = after.done === null ? undefined : (says[after.done] ?? texts.bench.done[after.done]);
   return page(viewer, {
     title: unit.tag,
     current: 'units',
@@ -42,9 +44,8 @@ ${when(mark !== null, () => {
   const day = viewer.words.day(dayOf(recordedAt, viewer.zone), viewer.today);
   return html`<p><strong>${texts.unit.stopped(body.why, byText(viewer, recordedBy), day)}</strong></p>`;
 })}
-${when(isOnBench, () => html`<p>${texts.unit.onBench}</p>`)}
+${firstActs(viewer, view, after)}
 ${unitFacts(viewer, view)}
-<p><a href="${pathOfUnit(unit.tag)}/card">${texts.paper.card.link}</a></p>
 <h2>${texts.unit.standsTitle}</h2>
 ${standings(viewer, view.rows, !view.isOfTeam)}
 ${knownLine(viewer, view.rows)}
@@ -60,6 +61,19 @@ ${rides(viewer, view)}
 <p class="soft">${texts.severityNote}</p>
 ${cautions(viewer)}`,
   });
+}
+
+/** What is done with a unit most: its job at the workshop, or that it arrives, its service, its card. */
+function firstActs(viewer: Viewer, { job, ledger: { unit } }: UnitPage, { fault, fields }: After): Markup {
+  const { bench } = viewer.texts;
+  const path = pathOfUnit(unit.tag);
+  const sent = fault !== null && fields.from === 'unit' ? fields : {};
+  if (job !== null)
+    return html`<section class="entry"><h2>${bench.job.atWorkshop}: ${viewer.words.jobStep[job.stay.job.step]}</h2>
+<p class="soft">${viewer.texts.unit.onBench}</p>${jobLines(viewer, job)}${jobForms(viewer, job, 'unit', sent)}</section>`;
+  return html`<div class="answers"><a class="button" href="${path}/service?from=unit">${viewer.texts.unit.logTitle}</a>
+<a class="button plain" href="${path}/card">${viewer.texts.paper.card.link}</a></div>
+<details class="entry"${Object.keys(sent).length > 0 ? html` open` : ''}><summary><h2>${bench.arriveTitle}</h2></summary>${arriveForm(viewer, unit.tag, 'unit', sent)}</details>`;
 }
 
 function unitFacts(viewer: Viewer, { ledger: { unit, fittings, bikes }, rows }: UnitPage): Markup {

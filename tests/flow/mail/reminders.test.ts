@@ -2,7 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { addDays } from '../../../src/core/days/calendar.js';
 import { ServiceError } from '../../../src/errors.js';
-import { addHours, addService, benchUnit } from '../../../src/flow/facts/enterFacts.js';
+import { addHours, addService } from '../../../src/flow/facts/enterFacts.js';
+import { benchUnit } from '../../../src/flow/facts/jobs.js';
 import { type Day, day } from '../../../src/units.js';
 import { rideFile } from '../flowWorld.js';
 import { DOCUMENT, linkOf, RiderWorld, withWorkshop } from '../riderWorld.js';

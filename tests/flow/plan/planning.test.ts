@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { addDays } from '../../../src/core/days/calendar.js';
 import type { LeadState } from '../../../src/core/plan/leads.js';
 import { getTeaching } from '../../../src/flow/due/ringsSeen.js';
-import { benchUnit } from '../../../src/flow/facts/enterFacts.js';
+import { benchUnit } from '../../../src/flow/facts/jobs.js';
 import { getBenchPlan } from '../../../src/flow/plan/benchPlan.js';
 import { getDayPlan } from '../../../src/flow/plan/dayPlan.js';
 import { listRacePlans } from '../../../src/flow/plan/racePlan.js';

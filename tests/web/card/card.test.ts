@@ -85,7 +85,7 @@ const booked = (store: WebWorld['store'], serviceKind: string) =>
 test('the form to log a service begins with what the card ticks, and what went in is told as it was kept', async () => {
   const { visitor, store } = await opened();
   await booked(store, 'full');
-  const form = await visitor.text('/units/F-0001');
+  const form = await visitor.text('/units/F-0001/service');
   expect(
     /<option value="(\w[\w-]*)" selected>/.exec(/name="kind"[\s\S]*?<\/select>/.exec(form)![0])?.[1],
   ).toBe('full');
@@ -157,7 +157,7 @@ test('what was found is told in the workshop’s language on the card, in the bo
       'Coroa e tubo de direção: as somebody typed it; Anéis de espuma: escuros; Óleo: leitoso',
     );
   const choices = [
-    ...(await visitor.text('/units/F-0001')).matchAll(
+    ...(await visitor.text('/units/F-0001/service')).matchAll(
       /<input type="radio"[^>]*value="(milky|dark)">([^<]+)/g,
     ),
   ];
@@ -173,7 +173,7 @@ test('what was found is told in the workshop’s language on the card, in the bo
 
 /** Each field of the form to log a service with the values that the page offers. */
 async function offered(visitor: Visitor, page: string): Promise<{ name: string; values: string[] }[]> {
-  const form = (await visitor.text(page)).split(`action="${page}/service"`)[1]!.split('</form>')[0]!;
+  const form = (await visitor.text(`${page}/service`)).split(`action="${page}/service"`)[1]!.split('</form>')[0]!;
   const values = new Map<string, string[]>();
   for (const [tag, name = ''] of form.matchAll(
     /<(?:select id="\w+"|input type="(?:radio|checkbox)") name="(\w+)"[^>]*>/g,

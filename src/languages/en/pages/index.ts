@@ -1,3 +1,4 @@
+import { bench } from './bench.js';
 import { due } from './due.js';
 import { interval, intervals } from './intervals.js';
 import { looks } from './looks.js';
@@ -60,6 +61,7 @@ export const pages = {
     'Terrain hours are moving hours weighed by how hard the ground worked the suspension. That severity is an estimate, from the elevation in ride files.',
   signIn,
   first,
+  bench,
   due,
   intervals,
   interval,

@@ -87,18 +87,4 @@ export const today = {
       call: 'Done, but no mail goes to this rider: call them.',
     } as Record<string, string>,
   },
-
-  bench: {
-    title: 'Bench',
-    lead: 'What lies on the bench, and which days are taken.',
-    onTitle: 'On the bench now',
-    nothing: 'Nothing lies on the bench.',
-    columns: { unit: 'Unit', bike: 'Bike', job: 'What is due', card: 'Card' },
-    card: 'Bench card',
-    nothingDue: 'nothing is due',
-    daysTitle: 'Days taken',
-    noDays: 'No day is booked or asked for.',
-    dayColumns: { day: 'Day', jobs: 'Services', minutes: 'Bench time' },
-    asked: 'asked for',
-  },
 };

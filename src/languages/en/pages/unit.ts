@@ -44,6 +44,7 @@ export const unit = {
   partsHint:
     'Such as: 2 × foam ring; bath oil with its number of ml. One without a number is kept as 1 piece.',
   needParts: 'Parts and oil: a number and a name each, parted by semicolons.',
+  jobDone: 'The job at the workshop is done with it',
   technician: 'Technician',
   note: 'Note',
   log: 'Log this service',
@@ -66,8 +67,6 @@ export const unit = {
   mark: 'Mark: stop riding',
   seen: 'What was seen and done',
   clear: 'Clear the mark',
-  toBench: 'It came to the bench',
-  fromBench: 'It left the bench',
 
   tagTitle: 'A tag that was typed wrong',
   tagHint:
@@ -117,8 +116,6 @@ export const unit = {
     swapBack: 'The swap is taken back: each unit is where it was before.',
     mark: 'It is marked: stop riding. The workshop, and the rider if there is one, are told with the next mails.',
     clear: 'The mark is cleared.',
-    bench: 'It is on the bench.',
-    left: 'It left the bench.',
     tag: 'The tag is corrected; everything else stays as it was.',
     agreed: 'Agreed: the hours begin again from its day.',
     corrected: 'The day is corrected; the hours follow.',

@@ -1,4 +1,5 @@
 import type { pages as english } from '../../en/pages/index.js';
+import { bench } from './bench.js';
 import { due } from './due.js';
 import { interval, intervals } from './intervals.js';
 import { looks } from './looks.js';
@@ -61,6 +62,7 @@ export const pages: typeof english = {
     'As horas de terreno são horas em movimento pesadas pelo trabalho que o terreno deu à suspensão. Essa severidade é uma estimativa, feita a partir da altitude nos ficheiros das voltas.',
   signIn,
   first,
+  bench,
   due,
   intervals,
   interval,

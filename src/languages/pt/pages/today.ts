@@ -87,18 +87,4 @@ export const today: typeof english = {
       call: 'Feito, mas nenhuma mensagem chega a este ciclista: telefone-lhe.',
     },
   },
-
-  bench: {
-    title: 'Bancada',
-    lead: 'O que está na bancada, e que dias estão tomados.',
-    onTitle: 'Na bancada agora',
-    nothing: 'Nada está na bancada.',
-    columns: { unit: 'Unidade', bike: 'Bicicleta', job: 'O que há a fazer', card: 'Ficha' },
-    card: 'Ficha de bancada',
-    nothingDue: 'nada por fazer',
-    daysTitle: 'Dias tomados',
-    noDays: 'Nenhum dia está marcado ou pedido.',
-    dayColumns: { day: 'Dia', jobs: 'Revisões', minutes: 'Tempo de bancada' },
-    asked: 'pedida',
-  },
 };

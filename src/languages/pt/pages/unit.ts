@@ -43,6 +43,7 @@ export const unit: typeof english.unit = {
   partsHint:
     'Por exemplo: 2 × anel de espuma; óleo de banho com o número de ml. Sem número, fica como 1 peça.',
   needParts: 'Peças e óleo: um número e um nome cada, separados por ponto e vírgula.',
+  jobDone: 'O trabalho na oficina fica pronto com ela',
   technician: 'Técnico',
   note: 'Nota',
   log: 'Registar esta revisão',
@@ -65,8 +66,6 @@ export const unit: typeof english.unit = {
   mark: 'Marcar: não andar',
   seen: 'O que se viu e se fez',
   clear: 'Tirar a marca',
-  toBench: 'Chegou à oficina',
-  fromBench: 'Saiu da oficina',
 
   tagTitle: 'Uma etiqueta mal escrita',
   tagHint:
@@ -115,8 +114,6 @@ export const unit: typeof english.unit = {
     swapBack: 'A troca foi anulada: cada unidade está onde estava antes.',
     mark: 'Está marcada: não andar. A oficina, e o ciclista se o houver, sabem com as próximas mensagens.',
     clear: 'A marca foi tirada.',
-    bench: 'Está na oficina.',
-    left: 'Saiu da oficina.',
     tag: 'A etiqueta está corrigida; tudo o resto fica como estava.',
     agreed: 'Confirmada: as horas recomeçam desse dia.',
     corrected: 'O dia está corrigido; as horas acompanham.',

@@ -1,8 +1,9 @@
 import { html } from 'hono/html';
+import type { JobFact } from '../../../core/ledger/facts.js';
 import { isTold } from '../../../core/states.js';
 import { getOwnBikes } from '../../../flow/due/ownPage.js';
 import type { RiderBike, RiderUnit } from '../../../flow/due/riderUnits.js';
-import { type Markup, when } from '../../markup.js';
+import { type Markup, NOTHING, when } from '../../markup.js';
 import { fault, type RiderPage, type RiderView } from '../riderPage.js';
 import { knownLine, likelyOf, movingOf, pathToUnit, stateText, terrainOf, unitName } from './cells.js';
 
@@ -31,7 +32,7 @@ const bikeMarkup = (view: RiderView, { bike, units }: RiderBike): Markup => html
 ${units.length === 0 ? html`<p>${view.texts.own.bikes.noUnit}</p>` : units.map((unit) => unitMarkup(view, unit))}
 </section>`;
 
-function unitMarkup(view: RiderView, { unit, standings, lead, stopWhy }: RiderUnit): Markup {
+function unitMarkup(view: RiderView, { unit, standings, lead, stay, stopWhy }: RiderUnit): Markup {
   const { bikes: texts } = view.texts.own;
   const { words } = view.voice;
   const name = unitName(view, unit);
@@ -41,7 +42,8 @@ function unitMarkup(view: RiderView, { unit, standings, lead, stopWhy }: RiderUn
   const title = html`<h3>${name}${unit.model === null ? '' : `, ${unit.model}`}</h3>`;
   if (stopWhy !== null)
     return html`${title}<div class="said" role="alert"><p><strong>${texts.stop}</strong></p><p>${texts.stopWhy(stopWhy)}</p><p>${view.texts.call(view.workshop.phone)}</p></div><p>${more}</p>`;
-  if (!next) return html`${title}<p>${more}</p>`;
+  const there = stay === null ? NOTHING : html`<p><strong>${stayText(view, stay.job)}</strong></p>`;
+  if (!next) return html`${title}${there}<p>${more}</p>`;
   const to = (act: string): string => pathToUnit(view.home ?? '', unit.tag, next.serviceKind, act);
   const day = lead === null ? null : words.weekday(lead.day, view.today);
   const facts: (readonly [string, Markup | string])[] = [
@@ -51,7 +53,7 @@ function unitMarkup(view: RiderView, { unit, standings, lead, stopWhy }: RiderUn
     [texts.terrain, terrainOf(view, next)],
     [texts.moving, movingOf(view, next)],
   ];
-  return html`${title}
+  return html`${title}${there}
 ${when(next.state === 'history-unknown', () => html`<p>${texts.unknown}</p>`)}
 <dl class="facts">${facts.map(([label, value]) => html`<dt>${label}</dt><dd>${value}</dd>`)}</dl>
 ${knownLine(view, standings)}
@@ -61,6 +63,14 @@ ${knownLine(view, standings)}
 <a class="button plain" href="${to('done')}">${texts.done}${of}</a>
 `,
   )}${more}</p>`;
+}
+
+/** Where a unit at the workshop stands there, and the day it is promised for. */
+function stayText({ texts, voice: { words }, today }: RiderView, { step, promisedFor }: JobFact): string {
+  const { atWorkshop, promised, ready } = texts.own.bikes;
+  if (step === 'done' || step === 'informed') return ready;
+  const day = promisedFor === null ? null : promised(words.weekday(promisedFor, today));
+  return [atWorkshop(words.jobStep[step]), day].filter((part) => part !== null).join(', ');
 }
 
 /** A day that is asked for is the rider's to change; one that is booked the workshop's. */

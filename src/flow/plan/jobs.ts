@@ -1,0 +1,107 @@
+import { dayOf } from '../../core/days/calendar.js';
+import type { Fact } from '../../core/ledger/facts.js';
+import { type Stay, stayOf } from '../../core/ledger/stay.js';
+import { isLive } from '../../core/plan/leads.js';
+import type { ServiceKind } from '../../core/tokens.js';
+import type { LeadRow } from '../../ports/leads.js';
+import type { Tx } from '../../ports/store.js';
+import type { Day, Instant } from '../../units.js';
+import { type ForeseenUnit, listForeseenOf, minutesOf } from '../due/foreseen.js';
+import { findBikeBefore } from '../facts/jobs.js';
+import { getWorkshop } from '../settings.js';
+import { dueKind } from './dayPlan.js';
+
+/** A unit at the workshop, with what people want to know who work on it. */
+export interface ShownJob {
+  readonly one: ForeseenUnit;
+  readonly stay: Stay;
+  readonly rider: { readonly name: string; readonly phone: string | null } | null;
+  /** What it comes for; null where nothing is due, or its history is unknown. */
+  readonly serviceKind: ServiceKind | null;
+  readonly isUnknown: boolean;
+  /** Bench time that is still to come. */
+  readonly minutes: number;
+  /** What was done since it arrived. */
+  readonly did: readonly ServiceKind[];
+  /** The service that comes next, by likely day. */
+  readonly next: { readonly serviceKind: ServiceKind; readonly day: Day } | null;
+  /** The bike that it goes back on, where it is on none. */
+  readonly backTo: string | null;
+}
+
+/** Units of which one state or the other says that they may be at the workshop. */
+const listThere = (tx: Tx): Promise<readonly string[]> =>
+  tx.standings.listUnitsIn(['on-the-bench', 'stop-riding']);
+
+/** Returns the jobs that have not ended: what is promised first, and then what came first. */
+export async function listJobs(tx: Tx, now: Instant): Promise<ShownJob[]> {
+  const shown = await jobsOfUnits(tx, now, await listThere(tx));
+  const key = ({ stay: { job }, one }: ShownJob): string =>
+    `${job.promisedFor ?? '9'} ${job.arrivedOn} ${one.unit.tag}`;
+  return shown.sort((a, b) => (key(a) < key(b) ? -1 : 1));
+}
+
+/** Returns the job of a unit that has not ended. */
+export const findJob = async (tx: Tx, now: Instant, unitId: string): Promise<ShownJob | null> =>
+  (await jobsOfUnits(tx, now, [unitId]))[0] ?? null;
+
+async function jobsOfUnits(tx: Tx, now: Instant, unitIds: readonly string[]): Promise<ShownJob[]> {
+  const { timeZone } = await getWorkshop(tx);
+  const jobs = await tx.facts.listMany('job', unitIds);
+  const benches = await tx.facts.listMany('bench', unitIds);
+  const stays = new Map<string, Stay>();
+  for (const unitId of unitIds) {
+    const ofUnit = <F extends Fact<'job'> | Fact<'bench'>>(facts: readonly F[]): F[] =>
+      facts.filter(({ body }) => body.unitId === unitId);
+    const stay = stayOf(ofUnit(jobs), ofUnit(benches), timeZone);
+    if (stay !== null) stays.set(unitId, stay);
+  }
+  const services = await tx.facts.listMany('service', [...stays.keys()]);
+  const units = await listForeseenOf(tx, now, [...stays.keys()]);
+  const riderIds = units.map(({ bike }) => bike?.riderId ?? null).filter((id) => id !== null);
+  const contacts = new Map((await tx.contacts.listOf(riderIds)).map((one) => [one.riderId, one]));
+  const shown: ShownJob[] = [];
+  for (const one of units) {
+    const { id } = one.unit;
+    const stay = stays.get(id)!;
+    const lead = (await tx.leads.listOfUnit(id)).find((each) => isLive(each) && each.day !== null);
+    const did = services
+      .filter(({ body }) => body.unitId === id && body.by === 'here' && body.on >= stay.job.arrivedOn)
+      .map(({ body }) => body.serviceKind);
+    const contact = contacts.get(one.bike?.riderId ?? '');
+    const before = await findBikeBefore(tx, id, now);
+    const bikeBefore = before === null ? undefined : await tx.facts.current('bike', before);
+    shown.push({
+      ...{ one, stay, did, ...comesFor(one, stay, lead, dayOf(now, timeZone)) },
+      rider: contact ? { name: contact.name, phone: contact.phone } : null,
+      next: nextOf(one),
+      backTo: bikeBefore?.body.name ?? null,
+    });
+  }
+  return shown;
+}
+
+/** Nobody knows what a unit of unknown history needs: time for all of it is held. */
+function comesFor(
+  one: ForeseenUnit,
+  { job: { step } }: Stay,
+  lead: LeadRow | undefined,
+  today: Day,
+): Pick<ShownJob, 'serviceKind' | 'isUnknown' | 'minutes'> {
+  const isUnknown = one.foreseen.every(({ standing }) => isOpenEnded(standing));
+  const serviceKind = lead?.serviceKind ?? dueKind(one, today);
+  const all = Math.max(0, ...one.foreseen.map(({ benchMinutes }) => benchMinutes));
+  const minutes = serviceKind !== null ? minutesOf(one, serviceKind) : isUnknown ? all : 0;
+  const isToCome = step !== 'done' && step !== 'informed';
+  return { serviceKind, isUnknown: isUnknown && serviceKind === null, minutes: isToCome ? minutes : 0 };
+}
+
+const isOpenEnded = ({ hoursLeft, likely }: ForeseenUnit['foreseen'][number]['standing']): boolean =>
+  hoursLeft === null && likely.p50 === null;
+
+function nextOf({ foreseen }: ForeseenUnit): ShownJob['next'] {
+  const days = foreseen.flatMap(({ standing: { serviceKind, likely } }) =>
+    likely.p50 === null ? [] : [{ serviceKind, day: likely.p50 }],
+  );
+  return days.sort((a, b) => (a.day < b.day ? -1 : 1))[0] ?? null;
+}

@@ -1,0 +1,124 @@
+import { html } from 'hono/html';
+import { nextOpenDays } from '../../core/days/calendar.js';
+import type { JobFact } from '../../core/ledger/facts.js';
+import { NEXT_STEPS } from '../../core/ledger/stay.js';
+import { JOB_STEPS, type JobStep } from '../../core/tokens.js';
+import type { ShownJob } from '../../flow/plan/jobs.js';
+import { pathOfUnit } from '../cells/dueCells.js';
+import { minutesText } from '../cells/planCells.js';
+import { formToken } from '../layout.js';
+import { choice, field, type Markup, tick, when } from '../markup.js';
+import type { Fields } from '../taken.js';
+import type { Viewer } from '../viewer.js';
+
+/** Where a form leads back to: the bench, or the unit's page. */
+export type JobPlace = 'bench' | 'unit';
+
+/** What a job says of itself: what was promised, wanted, waited for and done, and what comes next. */
+export function jobLines(viewer: Viewer, shown: ShownJob): Markup {
+  const { words, today } = viewer;
+  const { job: says } = viewer.texts.bench;
+  const { job } = shown.stay;
+  const day = job.promisedFor === null ? null : words.weekday(job.promisedFor, today);
+  const isLate = job.promisedFor !== null && job.promisedFor < today;
+  const { did, next } = shown;
+  const isDone = job.step === 'done' || job.step === 'informed';
+  const lines = [
+    job.wish,
+    job.price,
+    job.missing === null ? null : says.waitsFor(job.missing),
+    did.length === 0 ? null : says.did(words.list(did.map((kind) => words.serviceKind(kind)))),
+    isDone && next !== null
+      ? says.next(words.serviceKind(next.serviceKind), words.day(next.day, today))
+      : null,
+    job.informedBy === null ? null : says.informed[job.informedBy],
+  ];
+  return html`<p>${when(day !== null, () => html`<strong>${isLate ? says.late(day!) : says.promised(day!)}</strong> · `)}${says.sinceDay(words.day(job.arrivedOn, today))} · ${comesFor(viewer, shown)}</p>
+${lines.filter((line) => line !== null).map((line) => html`<p>${line}</p>`)}`;
+}
+
+function comesFor(viewer: Viewer, { serviceKind, isUnknown, minutes }: ShownJob): string {
+  const { bench } = viewer.texts;
+  const job = isUnknown
+    ? bench.unknown
+    : serviceKind === null
+      ? bench.nothingDue
+      : viewer.words.serviceKind(serviceKind);
+  return minutes === 0 ? job : `${job}, ${minutesText(minutes, viewer)}`;
+}
+
+/** The buttons that take a job a step further, the likeliest first; every other step lies in a drawer. */
+export function jobForms(viewer: Viewer, shown: ShownJob, at: JobPlace, fields: Fields = {}): Markup {
+  const { bench } = viewer.texts;
+  const { tag } = shown.one.unit;
+  const path = pathOfUnit(tag);
+  const { step } = shown.stay.job;
+  const usual = NEXT_STEPS[step];
+  const rest = JOB_STEPS.filter((to) => to !== step && !usual.includes(to));
+  const button = (to: JobStep, isPlain: boolean): Markup =>
+    stepForm(
+      viewer,
+      shown,
+      at,
+      to,
+      html`<button${isPlain ? html` class="plain"` : ''}>${bench.to[to]}</button>`,
+    );
+  return html`
+<div class="answers steps">
+${when(step !== 'done' && step !== 'informed', () => html`<a class="button${step === 'arrived' ? ' plain' : ''}" href="${path}/service?from=${at}">${bench.logService}</a>`)}
+${usual.map((to, i) => button(to, i > 0 || step === 'on-the-bench'))}
+<a class="button plain" href="${path}/card" aria-label="${bench.card}: ${tag}">${bench.card}</a>
+</div>
+<details${fields.promisedFor === undefined ? '' : html` open`}><summary>${bench.job.say}</summary>
+<form method="post" action="${path}/job">${formToken(viewer)}${seenField(shown, at)}
+${saidFields(viewer, shown.stay.job, fields, tag)}<p><button>${bench.job.save}</button></p></form></details>
+<details><summary>${bench.steps}</summary><div class="answers">${rest.map((to) => button(to, true))}</div></details>`;
+}
+
+const seenField = ({ stay }: ShownJob, at: JobPlace): Markup =>
+  html`<input type="hidden" name="fact" value="${stay.factId ?? ''}"><input type="hidden" name="from" value="${at}">`;
+
+function stepForm(viewer: Viewer, shown: ShownJob, at: JobPlace, to: JobStep, button: Markup): Markup {
+  const { tag } = shown.one.unit;
+  const back = to === 'collected' ? shown.backTo : null;
+  return html`<form method="post" action="${pathOfUnit(tag)}/step">${formToken(viewer)}${seenField(shown, at)}<input type="hidden" name="to" value="${to}">
+${when(back !== null, () => tick('fitBack', viewer.texts.bench.job.fitBack(back!), true))}
+${button}</form>`;
+}
+
+const DAYS_TO_PROMISE = 15;
+
+/** What is asked when a unit arrives, and may be changed later. */
+export function saidFields(
+  viewer: Viewer,
+  job: Pick<JobFact, 'wish' | 'promisedFor' | 'price' | 'missing'> | null,
+  fields: Fields,
+  of: string,
+): Markup {
+  const { job: says } = viewer.texts.bench;
+  const { words, today, workshop } = viewer;
+  const open = nextOpenDays(today, DAYS_TO_PROMISE, workshop?.openDays ?? [], workshop?.closedDays ?? []);
+  const chosen = job?.promisedFor ?? null;
+  const days = chosen === null || open.includes(chosen) ? open : [chosen, ...open];
+  const text = (name: 'wish' | 'price' | 'missing'): Markup =>
+    field({ name, id: `${name}-${of}`, label: says[name], value: fields[name] ?? job?.[name] ?? '' });
+  return html`
+${text('wish')}
+${choice({
+  name: 'promisedFor',
+  id: `promisedFor-${of}`,
+  label: says.promisedFor,
+  value: fields.promisedFor ?? chosen ?? '',
+  choices: [
+    { value: '', label: says.noDay },
+    ...days.map((day) => ({ value: day, label: words.weekday(day, today) })),
+  ],
+})}
+${text('price')}
+${text('missing')}`;
+}
+
+/** Says that a unit arrived, with what its rider wants. */
+export const arriveForm = (viewer: Viewer, tag: string, at: JobPlace, fields: Fields): Markup => html`
+<form method="post" action="${pathOfUnit(tag)}/arrive">${formToken(viewer)}<input type="hidden" name="from" value="${at}">
+${saidFields(viewer, null, fields, tag)}<p><button>${viewer.texts.bench.job.arrive}</button></p></form>`;

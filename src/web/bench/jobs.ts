@@ -1,0 +1,88 @@
+import type { Context } from 'hono';
+import { parseDay } from '../../core/days/dayNumber.js';
+import { JOB_STEPS, type JobStep } from '../../core/tokens.js';
+import type { Entry } from '../../flow/entry.js';
+import { arrive, changeJob, collect, type JobSaid } from '../../flow/facts/jobs.js';
+import { findIdOf, getIdOf } from '../../flow/names.js';
+import type { Tx } from '../../ports/store.js';
+import { change } from '../change.js';
+import type { WebDeps } from '../deps.js';
+import { EntryForm, NotTaken } from '../entryForm.js';
+import { fieldsOf } from '../guard.js';
+import type { Markup } from '../markup.js';
+import type { Pages } from '../routes.js';
+import { type After, type Fields, taken } from '../taken.js';
+import type { WebEnv } from '../viewer.js';
+import { pathBack } from './pathBack.js';
+
+/** Shows again the page that a form was sent from. */
+export type ShowAgain = (c: Context<WebEnv>, tag: string, after: After) => Promise<Markup>;
+
+type Act = (tx: Tx, unitId: string, form: EntryForm, entry: Entry) => Promise<string>;
+
+/** The forms that take a job from step to step; each leads back to where it was sent from. */
+export function jobForms(pages: Pages, deps: WebDeps, show: { bench: ShowAgain; unit: ShowAgain }): void {
+  for (const [name, act] of Object.entries(ACTS) as [keyof typeof ACTS, Act][]) {
+    pages.post(`/units/:tag/${name}`, async (c) => {
+      const tag = c.req.param('tag');
+      const fields: Fields = { ...(await fieldsOf(c)), unit: tag };
+      const work = async (): Promise<string> => {
+        const form = new EntryForm(fields, c.get('viewer'));
+        const done = await change(deps, c, async (tx, entry) =>
+          act(tx, await getIdOf(tx, 'unit', tag), form, entry),
+        );
+        return pathBack(form.fields.from, tag, done);
+      };
+      const again = c.get('viewer').fleet === null && isBench(fields) ? show.bench : show.unit;
+      return taken(c, fields, work, (after) => again(c, tag, after));
+    });
+  }
+  pages.post('/bench/arrive', async (c) => {
+    const fields = await fieldsOf(c);
+    const work = async (): Promise<string> => {
+      const form = new EntryForm(fields, c.get('viewer'));
+      await change(deps, c, async (tx, entry) => {
+        const unitId = await findIdOf(tx, 'unit', form.line('tag') ?? '');
+        if (unitId === undefined) throw new NotTaken(form.viewer.texts.bench.needTag);
+        return arrive(tx, unitId, saidIn(form), entry);
+      });
+      return '/bench?done=arrived';
+    };
+    return taken(c, fields, work, (after) => show.bench(c, '', after));
+  });
+}
+
+const isBench = ({ from }: Fields): boolean => from === 'bench';
+
+const ACTS = {
+  arrive: async (tx, unitId, form, entry) => {
+    await arrive(tx, unitId, saidIn(form), entry);
+    return 'arrived';
+  },
+  job: async (tx, unitId, form, entry) => {
+    await changeJob(tx, unitId, seenIn(form), saidIn(form), entry);
+    return 'said';
+  },
+  step: async (tx, unitId, form, entry) => {
+    const step: JobStep = form.choice('to', JOB_STEPS);
+    if (step === 'collected') await collect(tx, unitId, seenIn(form), form.isTicked('fitBack'), entry);
+    else {
+      const informedBy = step === 'informed' ? ({ informedBy: 'call' } as const) : {};
+      await changeJob(tx, unitId, seenIn(form), { step, ...informedBy }, entry);
+    }
+    return step;
+  },
+} as const satisfies Record<string, Act>;
+
+/** The fact that the person saw; none stands there where a program from before jobs wrote it. */
+const seenIn = ({ fields }: EntryForm): string | null => fields.fact || null;
+
+function saidIn(form: EntryForm): JobSaid {
+  const promised = form.fields.promisedFor ?? '';
+  return {
+    wish: form.line('wish'),
+    promisedFor: promised === '' ? null : parseDay(promised),
+    price: form.line('price'),
+    missing: form.line('missing'),
+  };
+}

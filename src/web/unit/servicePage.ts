@@ -1,0 +1,32 @@
+import { html } from 'hono/html';
+import { fittingNow } from '../../core/ledger/ledger.js';
+import type { UnitPage } from '../../flow/due/unitPage.js';
+import { pathOfUnit } from '../cells/dueCells.js';
+import { cautions, formToken, page } from '../layout.js';
+import { type Markup, saidAfter, tick, when } from '../markup.js';
+import type { After } from '../taken.js';
+import type { Viewer } from '../viewer.js';
+import { serviceFields } from './unitForms.js';
+
+/** The page on which a service is logged. `from` says where it leads back to. */
+export function serviceMarkup(viewer: Viewer, view: UnitPage, after: After, from: string): Markup {
+  const { texts, now } = viewer;
+  const { ledger, rows, job } = view;
+  const { tag } = ledger.unit;
+  const on = fittingNow(ledger.fittings, now);
+  const bike = on === undefined ? texts.due.noBike : ledger.bikes.get(on.bikeId)!.name;
+  const rider = rows[0]?.riderName ?? null;
+  return page(viewer, {
+    title: `${texts.unit.logTitle}: ${tag}`,
+    current: from === 'bench' ? 'plan' : 'units',
+    body: html`
+<h1>${texts.unit.logTitle}: <a href="${pathOfUnit(tag)}">${tag}</a></h1>
+<p class="lead">${[bike, rider, job?.stay.job.wish].filter((text) => text).join(' · ')}</p>
+${saidAfter(after.fault, undefined)}
+<form method="post" action="${pathOfUnit(tag)}/service">${formToken(viewer)}<input type="hidden" name="from" value="${from}">
+${when(job !== null, () => tick('jobDone', texts.unit.jobDone, after.fields.kind === undefined || after.fields.jobDone === 'yes'))}
+${serviceFields(viewer, view, after.fields)}
+</form>
+${cautions(viewer)}`,
+  });
+}

@@ -1,0 +1,65 @@
+import { expect, it } from 'vitest';
+import { teamWorld } from '../teamWorld.js';
+import { plain, signedIn } from '../visitor.js';
+import { TODAY, webWorld } from '../webWorld.js';
+
+const factOn = (page: string): string => /name="fact" value="([^"]*)"/.exec(page)?.[1] ?? '';
+
+it('a job goes over the board: arrived with a promise, on the bench, logged, told, collected', async () => {
+  const { app } = await webWorld();
+  const owner = await signedIn(app);
+  const step = async (to: string): Promise<string> => {
+    const fact = factOn(await owner.text('/bench'));
+    const response = await owner.send('/bench', '/units/F-0001/step', { to, fact, from: 'bench' });
+    expect(response.headers.get('location')).toBe(`/bench?done=${to}`);
+    return plain(await owner.text('/bench'));
+  };
+  expect(plain(await owner.text('/bench'))).toContain('No unit is at the workshop.');
+  const said = { tag: 'F-0001', wish: 'quieter', promisedFor: '2026-06-12', price: '90', missing: '' };
+  await owner.send('/bench', '/bench/arrive', said);
+  expect(plain(await owner.text('/bench'))).toMatch(
+    /Arrived 1 F-0001 .*Green trail bike Pia Lanternby.*promised for Friday 12 June.*quieter.*90/,
+  );
+  expect(await step('on-the-bench')).toMatch(/On the bench 1 F-0001/);
+  const logged = { kind: 'lower-leg', on: '2026-06-10', jobDone: 'yes', from: 'bench' };
+  const response = await owner.send('/units/F-0001/service', '/units/F-0001/service', logged);
+  expect(response.headers.get('location')).toBe('/bench?done=service');
+  expect(plain(await owner.text('/bench'))).toMatch(/Done 1 F-0001.*done: lower-leg service.*next: /);
+  expect(await step('informed')).toMatch(/Rider informed 1 F-0001.*told by phone/);
+  expect(await step('collected')).not.toContain('F-0001');
+  expect(plain(await owner.text('/units/F-0001'))).toMatch(/At the workshop: collected; quieter/);
+});
+
+it('what cannot be is said where it was typed, and what was typed stays', async () => {
+  const { app } = await webWorld();
+  const owner = await signedIn(app);
+  const wrong = await owner.send('/bench', '/bench/arrive', { tag: 'F-9', wish: 'quieter' });
+  expect(wrong.status).toBe(422);
+  const page = await wrong.text();
+  expect(plain(page)).toContain('There is no unit with this tag.');
+  expect(page).toContain('value="F-9"');
+  expect(page).toContain('value="quieter"');
+  await owner.send('/bench', '/bench/arrive', { tag: 'F-0001' });
+  const fact = factOn(await owner.text('/bench'));
+  await owner.send('/bench', '/units/F-0001/step', { to: 'on-the-bench', fact, from: 'bench' });
+  const late = await owner.send('/bench', '/units/F-0001/step', { to: 'done', fact, from: 'bench' });
+  expect(late.status).toBe(409);
+  expect(plain(await late.text())).toContain('owner changed this meanwhile');
+});
+
+it('a fork of unknown history at the workshop is to be opened, and takes time', async () => {
+  const { app } = await webWorld();
+  const owner = await signedIn(app);
+  await owner.send('/bench', '/bench/arrive', { tag: 'F-0003' });
+  expect(plain(await owner.text('/bench'))).toMatch(/history unknown: open it and look, 150 min/);
+});
+
+it('who is booked for today is one tap away from having arrived', async () => {
+  const world = await teamWorld();
+  const owner = await world.as('owner');
+  const lead = await world.store.read(async (tx) => (await tx.leads.list())[0]!);
+  await world.store.write((tx) => tx.leads.update(lead.id, { state: 'booked', day: TODAY }));
+  expect(plain(await owner.text('/bench'))).toMatch(/Booked for today F-0001 , lower-leg service/);
+  await owner.send('/bench', '/units/F-0001/arrive', { from: 'bench' });
+  expect(plain(await owner.text('/bench'))).not.toContain('Booked for today');
+});
