@@ -73,7 +73,13 @@ function bikeBlocks({ bike, items, freeDays }: ReminderBike, voice: Voice, today
     {
       kind: 'list',
       title: null,
-      items: items.map((item) => [itemLine(item, voice, today), ...inItsPlace(item, voice)].join('. ')),
+      items: items.map((item, i) => {
+        // Of several jobs that one larger takes the place of, the last says so.
+        const isSaidLater = items
+          .slice(i + 1)
+          .some((one) => one.tag === item.tag && one.offered === item.offered);
+        return [itemLine(item, voice, today), ...(isSaidLater ? [] : inItsPlace(item, voice))].join('. ');
+      }),
     },
     ...bikeRows(items, voice),
     ...(days.length === 0 ? [] : [paragraph(`${reminder.freeDays}: ${voice.words.list(days)}`)]),

@@ -132,18 +132,24 @@ export const itemRows = (item: ReminderItem, voice: Voice, today: Day): Block =>
   ],
 });
 
-/** Returns the figures of all items of a bike, a row a unit. */
+/** Returns the figures of all items of a bike, a row a job, and the price of each job that is offered. */
 export const bikeRows = (items: readonly ReminderItem[], voice: Voice): Block[] => {
-  const rows = items.flatMap((item): LabelledLine[] => [
+  const name = (item: ReminderItem): string =>
+    items.filter(({ tag }) => tag === item.tag).length === 1
+      ? typed(item.tag)
+      : `${typed(item.tag)}, ${typed(voice.words.serviceKind(item.serviceKind))}`;
+  const isOfferedAgain = (item: ReminderItem, i: number): boolean =>
+    items.slice(0, i).some(({ tag, offered }) => tag === item.tag && offered === item.offered);
+  const rows = items.flatMap((item, i): LabelledLine[] => [
     ...(hasHours(item)
       ? [
           [
-            typed(item.tag),
+            name(item),
             voice.texts.reminder.hoursOf(terrainText(item, voice), movingText(item, voice)),
           ] as const,
         ]
       : []),
-    ...offerLine(item, voice),
+    ...(isOfferedAgain(item, i) ? [] : offerLine(item, voice)),
   ]);
   return rows.length === 0 ? [] : [{ kind: 'rows', rows }];
 };

@@ -151,6 +151,20 @@ describe('renderReminder', () => {
     expect(text.match(/Before anybody opens a unit/g)).toHaveLength(1);
   });
 
+  it('names each job of one unit with its figures, and what takes the place of both once', () => {
+    const twice = (kind: string, hours: number) => ({
+      ...{ ...item, serviceKind: kind, offered: 'full', state: 'over-interval' as const },
+      ...{ terrainHours: hours, hoursLeft: 100 - hours },
+      interval: { ...item.interval, terrainHours: 100 },
+    });
+    const items = [twice('air-spring', 130), twice('damper', 140)];
+    const said = plain(renderReminder({ ...reminder, bikes: [{ ...reminder.bikes[0]!, items }] }).text);
+    expect(said).toContain('F-0412, air-spring service: terrain 130 of 100 h, 30 h over');
+    expect(said).toContain('F-0412, damper service: terrain 140 of 100 h, 40 h over');
+    expect(said.match(/We suggest the full service instead/g)).toHaveLength(1);
+    expect(said.match(/Price, F-0412/g)).toHaveLength(1);
+  });
+
   it('says of several what each job is, behind the cautions, and price and time in one line', () => {
     const { text } = renderReminder(several);
     const [before = '', after = ''] = text.split('Before anybody opens a unit');

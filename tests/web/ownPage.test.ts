@@ -2,6 +2,7 @@
 
 import { gzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
+import { markUnit } from '../../src/flow/facts/enterFacts.js';
 import { instant } from '../../src/units.js';
 import { allRides } from '../fixtures/allRides.js';
 import { gpxText, straightTrack, textBytes } from '../fixtures/gpxFile.js';
@@ -145,6 +146,19 @@ describe('a rider’s own page', () => {
     expect(plain(await (await world.post(`${home}/rides`, off)).text())).toContain('counts no more');
     expect((await world.flow.due('F-1')).movingHoursSince).toBeCloseTo(before - 2, 4);
     await world.flow.expectSound();
+  });
+
+  it('says in a box of a marked fork what the mail says: do not ride, why, whom to call; no hours, no date, no day', async () => {
+    const { world, home } = await opened();
+    const unitId = await world.flow.id('unit', 'F-1');
+    await world.store.write((tx) => markUnit(tx, unitId, true, 'a crack at the crown', world.flow.entry));
+    const page = await world.text(home);
+    const [box = ''] = /<div class="said" role="alert">.*?<\/div>/s.exec(page) ?? [];
+    expect(plain(box)).toBe(
+      'Do not ride it: it is marked to be stopped and seen. Why: a crack at the crown Please reply to the mail, or call the workshop.',
+    );
+    expect(page).not.toMatch(/lower-leg\/ask"/);
+    expect(plain(page)).not.toMatch(/52 of 50 h/);
   });
 
   it('stops reminders and takes them up again, and speaks another language', async () => {

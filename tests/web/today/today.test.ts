@@ -1,11 +1,13 @@
+import { randomUUID } from 'node:crypto';
 import { expect, it } from 'vitest';
+import { queueNotices } from '../../../src/flow/mail/queueNotices.js';
 import { instant, MINUTE_MS } from '../../../src/units.js';
 import { createApp } from '../../../src/web/app.js';
 import { STYLE_PATH } from '../../../src/web/styles/style.js';
 import { take, takeFile } from '../takeTrack.js';
 import { teamWorld } from '../teamWorld.js';
 import { plain, signedIn } from '../visitor.js';
-import { NOW, webWorld } from '../webWorld.js';
+import { DOCUMENT, NOW, webWorld } from '../webWorld.js';
 
 it('the first page tells what came in, what is due, what waits, and how the machine is', async () => {
   const world = await teamWorld();
@@ -29,6 +31,42 @@ it('a file of a fleet’s bike is the fleet’s', async () => {
   const world = await teamWorld();
   await take(world, { name: 'pit.gpx', bike: 'x1' });
   expect(plain(await (await world.as('owner')).text('/'))).toMatch(/pit\.gpx .*Team Bramblewick with rides/);
+});
+
+it('says before reminders begin that nothing goes, and of mails without a relay that nobody gets them', async () => {
+  const { workshop, ...rest } = DOCUMENT;
+  const { app, store } = await webWorld({
+    document: { ...rest, workshop: { ...workshop, remindersFrom: null } },
+  });
+  const visitor = await signedIn(app);
+  const before = await visitor.text('/');
+  expect(plain(before)).toContain('Reminders have not begun: nothing goes to riders but “stop riding”.');
+  expect(before).toContain('href="/reminders"');
+  await visitor.send('/reminders', '/reminders', { begin: 'yes' });
+  expect(plain(await visitor.text('/'))).not.toContain('have not begun');
+  await queueNotices({ store, clock: { now: () => NOW }, ids: { uuid: randomUUID } });
+  await store.write(async (tx) => {
+    for (const { id } of await tx.mails.list()) await tx.mails.update(id, { state: 'not-sent' });
+  });
+  const text = await visitor.text('/');
+  expect(plain(text)).toContain('No relay is set: mails are written down as files, and nobody gets them.');
+  expect(text).toContain('href="/mails?state=not-sent"');
+  expect(plain(await visitor.text('/mails?state=not-sent'))).toMatch(/Pia Lanternby reminder .*not sent/);
+});
+
+it('a rider without an address whose fork must not be ridden stands on it by name and phone, until told', async () => {
+  const riders = [
+    { id: 'r1', name: 'Pia Lanternby', email: null, phone: '+000 555 0101' },
+    DOCUMENT.riders[1],
+  ];
+  const { app } = await webWorld({ document: { ...DOCUMENT, riders } });
+  const visitor = await signedIn(app);
+  await visitor.send('/units/F-0001', '/units/F-0001/mark', { why: 'a crack at the crown' });
+  const call = /1 call to make .*Pia Lanternby .*\+000 555 0101 .*F-0001/;
+  expect(plain(await visitor.text('/'))).toMatch(call);
+  expect(plain(await visitor.text('/riders/r1'))).toContain('F-0001');
+  await visitor.send('/reminders', '/reminders/F-0001/told', { kind: 'lower-leg' });
+  expect(plain(await visitor.text('/'))).not.toMatch(call);
 });
 
 it('a refused mail and a day asked for stand on it', async () => {

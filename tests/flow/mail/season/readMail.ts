@@ -16,7 +16,7 @@ const MONTHS = 'January February March April May June July August September Octo
 );
 /** Returns a day as mails write it, `12 June` or `12 June 2025`; without a year it is of this one. */
 export function dayIn(text: string, today: string): string {
-  const [, d, month = '', y] = /^(?:[A-Z][a-z]+day )?(\d+) ([A-Z][a-z]+)(?: (\d{4}))?$/.exec(text) ?? [];
+  const [, d, month = '', y] = /^(?:[A-Z][a-z]+day,? )?(\d+) ([A-Z][a-z]+)(?: (\d{4}))?$/.exec(text) ?? [];
   const m = MONTHS.indexOf(month) + 1;
   if (!d || m === 0) throw new Error(`no day: ${text}`);
   return `${y ?? today.slice(0, 4)}-${String(m).padStart(2, '0')}-${d.padStart(2, '0')}`;

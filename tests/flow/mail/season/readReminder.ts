@@ -138,10 +138,13 @@ export function readReminder(subject: string, text: string): ReadReminder {
       }
     else if (rides) readRides(mail, lines.slice(1), rides[1] ?? null);
     else if (free)
-      mail.freeDays.push({ bike, days: free[1]!.split(/ - |, | and /).map((day) => day.replace(/^- /, '')) });
+      mail.freeDays.push({
+        bike,
+        days: free[1]!.split(/ - |, (?=[A-Z][a-z]+day)| and /).map((day) => day.replace(/^- /, '')),
+      });
     else if (lines.every((line) => LINK.test(line)))
       mail.links.push(...lines.map((line) => LINK.exec(line)![1]!));
-    else if (last && /^(Price, )?[FA]-\d+: /.test(lines[0]!)) readTable(mail, lines);
+    else if (last && /^(Price, )?[FA]-\d+(, .+?)?: /.test(lines[0]!)) readTable(mail, lines);
     else if (!(last && (readRows(last, block) || readNotes(last, said))))
       throw new Error(`unread in “${subject}”: ${block}`);
   }
@@ -153,7 +156,7 @@ function readTable(mail: ReadReminder, lines: readonly string[]): void {
   const waiting = mail.items.filter(({ state, terrain }) => state !== 'history unknown' && terrain === null);
   for (const line of lines) {
     const [, tag = '', terrain = '', moving = ''] =
-      /^([FA]-\d+): terrain (.+) \(estimate\), moving (.+)$/.exec(line) ?? [];
+      /^([FA]-\d+)(?:, .+?)?: terrain (.+) \(estimate\), moving (.+)$/.exec(line) ?? [];
     if (tag === '' && !line.startsWith('Price, ')) throw new Error(`unread figures: ${line}`);
     const item = waiting.find((one) => one.tag === tag && one.terrain === null);
     // Words come between: `16 h over (estimate)` or `66 of 50 h, 16 h over (estimate)`.
