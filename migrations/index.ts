@@ -8,6 +8,7 @@ import * as indexLikely from './0011_index_likely.js';
 import * as indexContacts from './0012_index_contacts.js';
 import * as readAgain from './0013_read_again.js';
 import * as markPlaces from './0014_mark_places.js';
+import * as tellByCodes from './0015_tell_by_codes.js';
 import * as indexNotices from './0035_index_notices.js';
 
 /** All migrations by name, in order; a store with one that is not here was made by a newer program. */
@@ -21,5 +22,6 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0012_index_contacts': indexContacts,
   '0013_read_again': readAgain,
   '0014_mark_places': markPlaces,
+  '0015_tell_by_codes': tellByCodes,
   '0035_index_notices': indexNotices,
 };

@@ -130,6 +130,7 @@ CREATE TABLE "inbox_file" ("workshop_id" text not null references "workshop" ("i
   "outcome" text,
   "code" text,
   "reason" text,
+  "said" text,
   constraint "inbox_file_pk" primary key ("workshop_id",
   "home",
   "path"));

@@ -1,7 +1,7 @@
+import type { HandleFault } from './tokens.js';
+
 /** A name of the workshop's own choosing for a unit, bike, rider, fleet or race; it names folders too. */
 const HANDLE = /^[^\p{Cc}\p{Cf}/\\]{1,64}$/u;
-
-export type HandleFault = 'spaces' | 'signs' | 'dot';
 
 /** Returns what is wrong with it as a name for people, folders and addresses, or null. */
 export const handleFault = (text: string): HandleFault | null => {

@@ -1,6 +1,6 @@
 /** What the ledger refuses: a code each, with the values that its words need. Each language has words for each. */
-import type { HandleFault } from './handle.js';
-import type { Ground, ServiceKind, UnitKind } from './tokens.js';
+
+import type { Ground, HandleFault, ServiceKind, UnitKind } from './tokens.js';
 
 /** Days and moments as they were written. */
 export interface RefusedSpan {

@@ -82,3 +82,52 @@ export type InformedBy = (typeof INFORMED_BY)[number];
 
 /** The same as people are told it. */
 export type ToldOutcome = TakeOutcome | 'indoors';
+
+/** Why a reading needs a person's word before it counts. */
+export const READING_QUESTIONS = [
+  'no-times',
+  'clock-unset',
+  'clock-future',
+  'too-sparse',
+  'sport-unclear',
+  'vehicle',
+] as const;
+export type ReadingQuestion = (typeof READING_QUESTIONS)[number];
+
+/** What a person is asked about a recording. */
+export type Question =
+  | ReadingQuestion
+  | 'who'
+  | 'which-bike'
+  | 'same-ride-shifted'
+  | 'same-ride-unclear'
+  | 'not-in-file'
+  | 'two-places';
+
+/** A clause of why a ride has its weight. */
+export type ExplanationCode =
+  | 'smooth'
+  | 'below-typical'
+  | 'typical'
+  | 'above-typical'
+  | 'rough'
+  | 'good'
+  | 'fair'
+  | 'poor'
+  | 'none'
+  | 'wet'
+  | 'lift'
+  | 'vehicle';
+
+/** What is wrong with a name for people, folders and addresses. */
+export type HandleFault = 'spaces' | 'signs' | 'dot';
+
+/** Why no mail reaches a rider: there is no address, it is unconfirmed or takes none, reminders were stopped, or enough went. */
+export type CallReason = 'no-address' | 'unconfirmed' | 'refused' | 'unsubscribed' | 'told-twice';
+
+/** What became of a booking; `declined`: a day asked for that cannot be. */
+export const BOOKING_CHANGES = ['booked', 'moved', 'cancelled', 'done', 'declined'] as const;
+export type BookingChange = (typeof BOOKING_CHANGES)[number];
+
+/** Why a link is mailed: in place of one that is too old, or to the rider's own page for the first time. */
+export type LinkReason = 'fresh' | 'first';

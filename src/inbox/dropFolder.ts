@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { ServiceError } from '../errors.js';
 import type { Inbox, InboxFile } from '../ports/inbox.js';
 import { type Problem, problem } from '../problems.js';
+import { whatHappenedText } from './whatHappened.js';
 import { writeDurably } from './writeDurably.js';
 
 /** The file that tells a rider what became of the others. */
@@ -62,7 +63,7 @@ async function walk(
 
 async function walkFolder(place: Place, depth: number, listing: Listing): Promise<void> {
   if (depth > DEEPEST) {
-    listing.problems.push(problem('unsafe-path', TOO_DEEP, place.path));
+    listing.problems.push(problem('too-deep', TOO_DEEP, place.path));
     return;
   }
   const entries = await unlessGone(() => entriesOf(place.at), place, listing);
@@ -90,8 +91,8 @@ async function unlessGone<T>(
     return await work();
   } catch (error) {
     const isGone = codeOf(error) === 'ENOENT';
-    if (!isGone) problems.push(problem('unreadable', UNREADABLE, path));
-    else if (path.includes('\ufffd')) problems.push(problem('unsafe-path', ODD_NAME, path));
+    if (!isGone) problems.push(problem('no-access', UNREADABLE, path));
+    else if (path.includes('\ufffd')) problems.push(problem('odd-name', ODD_NAME, path));
     return null;
   }
 }
@@ -116,7 +117,7 @@ export async function openDropFolder(folder: string, { make = true } = {}): Prom
       if (isEmpty === null) return 'missing';
       return isEmpty ? 'empty' : listFiles(folder);
     },
-    tell: (path, text) => tell(folder, path, text),
+    tell: (path, told) => tell(folder, path, whatHappenedText(told)),
   };
 }
 

@@ -2,6 +2,7 @@ import type { BuiltInServiceKind } from '../core/ledger/serviceKinds.js';
 import type { Day } from '../units.js';
 import { DAY_MS } from '../units.js';
 import { ALL, LANGUAGES, type Language } from './all.js';
+import type { FileWords } from './fileText.js';
 import type { PageTexts, RiderTexts } from './language.js';
 import type { MailTexts } from './mailTexts.js';
 import type { Terms, Words } from './words.js';
@@ -116,5 +117,8 @@ export const wordsFor = (tag: string): Words => WORDS.get(languageOf(tag))!;
 export const pageTextsFor = (tag: string): PageTexts => ALL[languageOf(tag)].pages;
 
 export const riderTextsFor = (tag: string): RiderTexts => ALL[languageOf(tag)].rider;
+
+/** What a language says of files, to riders and to the workshop. */
+export const fileTextsFor = (tag: string): FileWords => riderTextsFor(tag).own.files;
 
 export const mailTextsFor = (tag: string): MailTexts => ALL[languageOf(tag)].mails;

@@ -1,7 +1,6 @@
 import type { BuiltInServiceKind } from '../core/ledger/serviceKinds.js';
-import type { BookingChange, LinkContent } from '../core/notices/mailContent.js';
 import type { RemindedState } from '../core/states.js';
-import type { Limit, ToldOutcome } from '../core/tokens.js';
+import type { BookingChange, Limit, LinkReason } from '../core/tokens.js';
 
 /** What a headline speaks of, in words already. */
 export interface About {
@@ -16,18 +15,6 @@ export interface About {
 
 /** All that mails say in one language; arguments are words and numbers already written out. */
 export interface MailTexts {
-  /** What is written into a rider's folder of ride files. */
-  readonly folder: {
-    readonly title: string;
-    /** What became of a file, to follow its name. */
-    readonly said: Readonly<Record<ToldOutcome, string>>;
-    /** Of a file that is not taken yet. */
-    readonly waits: string;
-    readonly again: string;
-    readonly soFar: (count: number) => string;
-    readonly more: (count: number) => string;
-  };
-
   readonly greeting: (name: string) => string;
   /** How to reach the workshop, to end a sentence. */
   readonly contact: (phone: string | null) => string;
@@ -175,7 +162,7 @@ export interface MailTexts {
 
   readonly link: Readonly<
     Record<
-      LinkContent['why'],
+      LinkReason,
       {
         readonly subject: (workshop: string) => string;
         readonly said: string;

@@ -1,11 +1,11 @@
-import type { HandleFault } from '../core/handle.js';
 import type { BuiltInServiceKind } from '../core/ledger/serviceKinds.js';
-import type { CallReason } from '../core/notices/calls.js';
 import type {
   BikeRule,
   BikeType,
+  CallReason,
   DoneBy,
   Ground,
+  HandleFault,
   HourSource,
   IntervalRuleName,
   JobStep,

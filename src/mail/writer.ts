@@ -3,7 +3,6 @@ import type { MailKind } from '../core/notices/notice/notice.js';
 import { languageOf } from '../languages/index.js';
 import type { MailWriter } from '../ports/mailer.js';
 import { renderDigest } from './digest.js';
-import { folderWords } from './folderWords.js';
 import {
   renderBooking,
   renderConfirmAddress,
@@ -36,5 +35,4 @@ const LETTERS: { readonly [K in MailKind]: (content: MailContents[K]) => Written
 export const mailWriter: MailWriter = {
   write: <K extends MailKind>({ mail, content }: ToldMail<K>) => LETTERS[mail](content),
   headers: (language, stop) => mailHeaders(languageOf(language), stop),
-  folder: folderWords,
 };

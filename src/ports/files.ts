@@ -33,7 +33,7 @@ export interface CameIn {
   /** That it was handed over for. */
   readonly bikeId: string | null;
   readonly outcome: FileRow['outcome'];
-  readonly reason: string | null;
+  readonly code: string | null;
 }
 
 export interface FileTable {

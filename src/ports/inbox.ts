@@ -1,4 +1,4 @@
-import type { ToldOutcome } from '../core/tokens.js';
+import type { PathTold } from '../core/fileTold.js';
 import type { Problem } from '../problems.js';
 import type { Instant } from '../units.js';
 
@@ -12,21 +12,13 @@ export interface Inbox {
     { readonly files: readonly InboxFile[]; readonly problems: readonly Problem[] } | 'missing' | 'empty'
   >;
   /** Writes what became of each file into the rider's folder; returns why it could not. */
-  tell(folder: string, text: string): Promise<Problem | null>;
+  tell(folder: string, told: FolderTold): Promise<Problem | null>;
 }
 
-/** What riders are told of the files in their folder, in one language. */
-export interface FolderWords {
-  readonly title: string;
-  readonly said: Readonly<Record<ToldOutcome, string>>;
-  /** Returns why, to follow what was said; null where there is nothing to add. */
-  readonly why: (code: string | null, reason: string | null) => string | null;
-  /** Of a file that is not taken yet. */
-  readonly waits: (reason: string | null) => string;
-  /** Of an archive that is being read. */
-  readonly soFar: (count: number) => string;
-  /** How many more there are than are named. */
-  readonly more: (count: number) => string;
+/** What is told in a folder. Shape: paths relative to it. */
+export interface FolderTold {
+  readonly language: string;
+  readonly paths: readonly PathTold[];
 }
 
 export interface InboxFile {
@@ -41,17 +33,12 @@ export interface InboxFile {
 }
 
 /** What became of a path in the drop folder, for as long as the file there stays the same. */
-export interface InboxRow {
-  readonly path: string;
+export interface InboxRow extends PathTold {
   readonly bytes: number;
   readonly modifiedMs: number;
   /** Another whenever the content, or what the folder means, may be another. */
   readonly stamp: string;
   readonly seenAt: Instant;
-  readonly settled: boolean;
-  readonly outcome: string | null;
-  readonly code: string | null;
-  readonly reason: string | null;
 }
 
 export interface InboxTable {

@@ -1,7 +1,6 @@
 import type { FeedEntry, ToldMail } from '../core/notices/mailContent.js';
 import type { MailKind } from '../core/notices/notice/notice.js';
 import type { Instant } from '../units.js';
-import type { FolderWords } from './inbox.js';
 
 export interface Mailer {
   /** Mails are written down for want of a relay: nobody gets them, and they count as not sent. */
@@ -21,8 +20,6 @@ export interface MailWriter {
   write<K extends MailKind>(told: ToldMail<K>): Letter & Pick<OutgoingMail, 'attachments'>;
   /** Headers beyond addresses, subject, date and id; `stop` null for mails that cannot be unsubscribed from. */
   headers(language: string, stop: StopWays | null): Readonly<Record<string, string>>;
-  /** What a rider's folder tells of its files. */
-  folder(language: string): FolderWords;
 }
 
 /** How a reader stops reminders. */

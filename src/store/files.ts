@@ -51,7 +51,7 @@ export function fileTable({ db, workshopId }: Scope): FileTable {
           'arrival.rider_id as handed_by',
           'arrival.bike_id',
           'outcome',
-          'reason',
+          'code',
         ])
         .orderBy('arrived_at_ms', 'desc')
         .orderBy('arrival.id')
@@ -64,7 +64,7 @@ export function fileTable({ db, workshopId }: Scope): FileTable {
         riderId: row.rider_id ?? row.handed_by,
         bikeId: row.bike_id,
         outcome: row.outcome as FileRow['outcome'],
-        reason: row.reason,
+        code: row.code,
       }));
     },
     countCameIn: async (since) => {

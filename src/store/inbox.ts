@@ -1,4 +1,5 @@
-import type { InboxTable } from '../ports/inbox.js';
+import type { PathSaid } from '../core/fileTold.js';
+import type { InboxRow, InboxTable } from '../ports/inbox.js';
 import { instant } from '../units.js';
 import { chunked, type Scope } from './scope.js';
 
@@ -19,9 +20,9 @@ export function inboxTable({ db, workshopId, home }: Scope): InboxTable {
         stamp: row.stamp,
         seenAt: instant(row.seen_at_ms),
         settled: row.settled === 1,
-        outcome: row.outcome,
+        outcome: row.outcome as InboxRow['outcome'],
         code: row.code,
-        reason: row.reason,
+        said: saidIn(row),
       }));
     },
     remove: async (paths) => {
@@ -46,7 +47,8 @@ export function inboxTable({ db, workshopId, home }: Scope): InboxTable {
         settled: row.settled ? 1 : 0,
         outcome: row.outcome,
         code: row.code,
-        reason: row.reason,
+        reason: null,
+        said: row.said === null ? null : JSON.stringify(row.said),
       };
       await db
         .insertInto('inbox_file')
@@ -56,3 +58,8 @@ export function inboxTable({ db, workshopId, home }: Scope): InboxTable {
     },
   };
 }
+
+const saidIn = ({ said, reason }: { said: string | null; reason: string | null }): PathSaid | null => {
+  if (said !== null) return JSON.parse(said) as PathSaid;
+  return reason === null ? null : { former: reason };
+};

@@ -205,7 +205,9 @@ export interface Tables {
     settled: number;
     outcome: string | null;
     code: string | null;
+    /** In English, by versions that kept no codes. */
     reason: string | null;
+    said: string | null;
   };
   clock_word: Owned & {
     last_at_ms: number;

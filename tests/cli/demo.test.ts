@@ -6,7 +6,7 @@ import { expect, it } from 'vitest';
 import { makeScenario } from '../../samples/scenario.js';
 import { LEAD_STATES } from '../../src/core/plan/leads.js';
 import { HOUR_SOURCES, STATES } from '../../src/core/tokens.js';
-import { QUESTIONS } from '../../src/flow/rides/questions.js';
+import { pageTextsFor } from '../../src/languages/index.js';
 import { MAIL_STATES } from '../../src/ports/mails.js';
 import { ROUTES } from '../../src/web/routes.js';
 import { voiceOf } from '../../src/web/viewer.js';
@@ -43,7 +43,7 @@ it('the demo shows every state, is sound, and serves its pages to whoever signs 
   );
   expect(await valuesOf('state', 'leads', '--all')).toEqual(new Set(LEAD_STATES));
   // That one is asked when a later reader no longer finds a ride: no file of a new ledger brings it about.
-  const asked = Object.keys(QUESTIONS).filter((code) => code !== 'not-in-file');
+  const asked = Object.keys(pageTextsFor('en').tray.question).filter((code) => code !== 'not-in-file');
   expect(await valuesOf('code', 'tray')).toEqual(new Set(asked));
   const hours = [...(await rowsOf('hours', 'b7')), ...(await rowsOf('hours', 'b9'))];
   const filled = hours.filter(({ movingHours }) => Number(movingHours) > 0).map(({ source }) => source);

@@ -2,7 +2,7 @@
 import { copyFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { QUESTIONS } from '../../src/flow/rides/questions.js';
+import { pageTextsFor } from '../../src/languages/index.js';
 import { day, instant } from '../../src/units.js';
 import { scratchFolder } from '../fixtures/program.js';
 import { runHere } from '../fixtures/runHere.js';
@@ -43,7 +43,7 @@ const filled = (option: string): string[] =>
     .split(' ');
 
 /** It asks when a later reader no longer finds a ride, which no file of a new ledger brings about. */
-const ASKED = Object.keys(QUESTIONS).filter((code) => code !== 'not-in-file');
+const ASKED = Object.keys(pageTextsFor('en').tray.question).filter((code) => code !== 'not-in-file');
 
 describe('the tray', () => {
   it('of the demo asks every question there is, in a sentence that ends in a question mark', async () => {

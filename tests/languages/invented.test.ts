@@ -1,8 +1,11 @@
 /** A language that is nothing but a folder and a line speaks on every page, in every mail and refusal. */
 import { expect, test, vi } from 'vitest';
+import type { ArchiveTold, PathTold } from '../../src/core/fileTold.js';
 import type { ToldMail } from '../../src/core/notices/mailContent.js';
 import type { MailKind } from '../../src/core/notices/notice/notice.js';
-import { LANGUAGES, wordsFor } from '../../src/languages/index.js';
+import type { ToldOutcome } from '../../src/core/tokens.js';
+import { whatHappenedText } from '../../src/inbox/whatHappened.js';
+import { fileTextsFor, LANGUAGES, wordsFor } from '../../src/languages/index.js';
 import type { LanguageTexts } from '../../src/languages/language.js';
 import { refusalText } from '../../src/languages/refusals.js';
 import { calendarFeed } from '../../src/mail/calendar.js';
@@ -87,6 +90,33 @@ test('every mail in it, and the calendar of bookings, says nothing else', () => 
   const said = feed.replace(/\r\n /g, '').match(/(?<=^(?:SUMMARY|NAME|DESCRIPTION):).*$/gm) ?? [];
   expect(said.length).toBeGreaterThan(0);
   expect(unmarked(said, dataIn(workshop, 'Moss', 'F-1'))).toEqual([]);
+});
+
+test('what became of files is told in their folder in it alone', () => {
+  const { said, why, question } = fileTextsFor('en');
+  const codes = [null, ...Object.keys(why), ...Object.keys(question)];
+  const files = (Object.keys(said) as ToldOutcome[]).flatMap((outcome) =>
+    codes.map((code) => ({ outcome, code })),
+  );
+  const archive: ArchiveTold = {
+    counts: files.map(({ outcome }) => [outcome, 2] as const),
+    named: files.map((one) => ({ ...one, file: '7' })),
+    more: 3,
+  };
+  const told: Omit<PathTold, 'path'>[] = [
+    ...files.flatMap((one) => [true, false].map((settled) => ({ ...one, settled, said: null }))),
+    ...(['rider', 'bike'] as const).map((kind) => ({
+      ...{ settled: true, outcome: 'ask' as const, code: 'who' },
+      said: { stray: { folder: '8', kind } },
+    })),
+    { settled: false, outcome: 'archive', code: null, said: { filesRead: 200 } },
+    { settled: true, outcome: 'archive', code: null, said: { archive } },
+  ];
+  const paths = told.map((one) => ({ ...one, path: '9' }));
+  const text = whatHappenedText({ language: 'xx', paths });
+  expect(text.split('\n').length).toBeGreaterThan(paths.length);
+  expect(unmarked(text.split('\n'), [])).toEqual([]);
+  expect(text).not.toMatch(/undefined|\[object/);
 });
 
 test('the search finds what is in another language', async () => {

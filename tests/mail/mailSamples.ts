@@ -4,11 +4,12 @@ import type { StopContent } from '../../src/core/notices/kinds/stopRiding.js';
 import type {
   DigestContent,
   DigestRow,
+  MailContents,
   ReminderContent,
   ReminderItem,
 } from '../../src/core/notices/mailContent.js';
-import { BOOKING_CHANGES, type MailContents } from '../../src/core/notices/mailContent.js';
 import type { MailKind } from '../../src/core/notices/notice/notice.js';
+import { BOOKING_CHANGES } from '../../src/core/tokens.js';
 
 import type { OutgoingMail } from '../../src/ports/mailer.js';
 import { day, instant } from '../../src/units.js';

@@ -96,7 +96,7 @@ export const takeDemo = async (
       isWhole: isWholeFile,
     },
     originals: { keep: async (bytes) => createHash('sha256').update(bytes).digest('hex') },
-    writer: { write: never, headers: never, folder: never },
+    writer: { write: never, headers: never },
     mailer: { deliver: never },
     ids: { uuid: never },
     log: { info: () => undefined, error: never },

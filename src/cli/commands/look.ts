@@ -1,11 +1,13 @@
 import type { Command } from 'commander';
 import { type Looked, type LookedRide, lookFile } from '../../flow/take/lookFile.js';
+import { explanationText } from '../../languages/explanation.js';
 import { lookReader } from '../../reader.js';
 import { hoursOfSeconds, type Instant, kilometresIn } from '../../units.js';
 import { contextOf, timeOf } from '../context.js';
 import { type FoundFile, filesAt, orComplain } from '../filesAt.js';
 import type { Output } from '../output.js';
 import { setStatus } from '../status.js';
+import { lookedReason } from '../takenText.js';
 
 export const look = async (paths: string[], _options: unknown, command: Command) => {
   const context = contextOf(command);
@@ -27,8 +29,15 @@ async function* lookAt(found: FoundFile, now: Instant): AsyncGenerator<Looked> {
 }
 
 function tell(out: Output, looked: Looked): void {
-  out.object(looked);
-  for (const line of told(looked)) out.line(line);
+  const { outcome, code } = looked;
+  const reason = outcome === 'ask' || outcome === 'ride' ? lookedReason(code, outcome) : looked.reason;
+  const rides = looked.rides.map((ride) => ({
+    ...ride,
+    why: explanationText(ride.why),
+  }));
+  const worded = { ...looked, reason, rides };
+  out.object(worded);
+  for (const line of told(worded)) out.line(line);
   if (looked.outcome === 'set-aside') setStatus(1);
 }
 
@@ -39,12 +48,15 @@ const OUTCOME = {
   'set-aside': 'set aside',
 } as const;
 
-function told({ file, outcome, reason, rides }: Looked): string[] {
+type WordedRide = Omit<LookedRide, 'why'> & { readonly why: string };
+type Worded = Omit<Looked, 'rides'> & { readonly rides: readonly WordedRide[] };
+
+function told({ file, outcome, reason, rides }: Worded): string[] {
   const head = `${file}: ${OUTCOME[outcome]}${reason === null ? '' : `. ${reason}`}`;
   return [head, ...rides.map(rideLine)];
 }
 
-function rideLine(ride: LookedRide): string {
+function rideLine(ride: WordedRide): string {
   const moving = `${hoursOfSeconds(ride.movingS).toFixed(2)} h moving`;
   if (ride.indoor) return `  ${ride.start ?? 'no time'}  ${moving}, indoors: it wears no suspension`;
   const terrain = `${hoursOfSeconds(ride.terrainS).toFixed(2)} terrain h`;

@@ -15,6 +15,7 @@ import { getByHandle, withStanchion } from '../opened.js';
 import type { Output } from '../output.js';
 import { type Progress, startProgress } from '../progress.js';
 import { setStatus } from '../status.js';
+import { reasonText } from '../takenText.js';
 
 interface TakeOptions {
   rider?: string;
@@ -45,9 +46,10 @@ async function takeAll(
   const progress = startProgress();
   const counts = new Map<ToldOutcome, number>();
   for await (const taken of takeMembers(stanchion, membersAt(stanchion, paths, out, progress), howOf)) {
-    const { bikeId, changed, ...rest } = taken;
+    const { bikeId, changed, about: _about, named: _named, ...rest } = taken;
     out.object({
       ...rest,
+      reason: reasonText(taken),
       bike: bikeId === null ? null : (bikes.get(bikeId) ?? null),
       changed: changed.map(({ tag, movingS, terrainS }) => ({ unit: tag, movingS, terrainS })),
     });
@@ -125,7 +127,8 @@ const WORDS: Readonly<Record<ToldOutcome, string>> = {
 };
 
 function lineOf(taken: Taken): string {
-  const { file, reason, changed } = taken;
+  const { file, changed } = taken;
+  const reason = reasonText(taken);
   const hours = changesText(changed);
   const what = `${WORDS[toldOutcome(taken)]}${hours === '' ? '' : ` (${hours})`}`;
   return `${file}: ${what}${reason === null ? '' : `. ${reason}`}`;

@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import type { CallReason } from '../../core/notices/calls.js';
+import type { CallReason } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import { listCalls, sayTold } from '../../flow/mail/listCalls.js';

@@ -11,6 +11,7 @@ import type { Instant } from '../../units.js';
 import { isoTime } from '../../units.js';
 import { contextOf } from '../context.js';
 import { BY_COMMAND, getByHandle, withStanchion } from '../opened.js';
+import { answersTo, questionText } from '../trayText.js';
 
 interface TrayOptions {
   bike?: string;
@@ -38,7 +39,13 @@ async function show(command: Command): Promise<void> {
   await withStanchion(command, {}, async (stanchion) => {
     const rows = await stanchion.store.read(listTray);
     for (const row of rows)
-      out.object({ ...row, start: timeOrNull(row.start), sameAsStart: timeOrNull(row.sameAsStart) });
+      out.object({
+        ...row,
+        question: questionText(row.code, row.named),
+        start: timeOrNull(row.start),
+        sameAsStart: timeOrNull(row.sameAsStart),
+        answers: answersTo(row),
+      });
     if (rows.length === 0) out.line('The tray is empty.');
     for (const row of rows) out.line(shown(row));
   });
@@ -51,13 +58,12 @@ function shown(row: TrayRow): string {
       ? `${row.movingHours.toFixed(2)} h moving`
       : `${row.movingHours.toFixed(2)} h moving without that part, ${both.toFixed(2)} h with it`;
   const other = row.sameAs === null ? '' : ` (The other is ${row.sameAs}, ${timeOrNull(row.sameAsStart)}.)`;
-  const width = Math.max(...row.answers.map((one) => one.option.length));
+  const answers = answersTo(row);
+  const width = Math.max(...answers.map((one) => one.option.length));
   return [
     `${row.id}  ${row.file}  ${timeOrNull(row.start) ?? 'no time'}  ${hours}${row.rider === null ? '' : `, ${row.rider}`}`,
-    `    ${row.question}${other}`,
-    ...row.answers.map(
-      ({ option, means }) => `      stanchion tray ${row.id} ${option.padEnd(width)}  ${means}`,
-    ),
+    `    ${questionText(row.code, row.named)}${other}`,
+    ...answers.map(({ option, means }) => `      stanchion tray ${row.id} ${option.padEnd(width)}  ${means}`),
   ].join('\n');
 }
 

@@ -2,6 +2,7 @@
 
 import { type Problem, problem } from '../../problems.js';
 import { type Instant, instant, MINUTE_MS, seconds, secondsIn } from '../../units.js';
+import type { ReadingQuestion } from '../tokens.js';
 import { GAP, MOVING, MOVING_MPS } from './moving/moving.js';
 import { leftOut, movingIntervals, riddenMetres, secondsOfIntervals } from './moving/stepSums.js';
 import { type Aboard, aboardOf, DRIVEN, LIFTED, RIDDEN, type Survey, surveyOf } from './moving/survey.js';
@@ -11,7 +12,7 @@ import { climbOf, climbThreshold } from './samples/elevation.js';
 import type { Stretch } from './samples/intervals.js';
 import { summedNotes } from './samples/notes.js';
 import { type Mark, placeMarksOf } from './samples/placeMarks.js';
-import { READER_VERSION, type Reading, type ReadingQuestion } from './samples/reading.js';
+import { READER_VERSION, type Reading } from './samples/reading.js';
 import type { Note, Recording } from './samples/recording.js';
 import { sampleOrder } from './samples/sampleOrder.js';
 import { type KeptSamples, keepSamples } from './samples/steps.js';

@@ -1,5 +1,6 @@
 import { minutesIn } from '../../units.js';
 import type { Reading, Terrain } from '../ground/samples/reading.js';
+import type { ExplanationCode } from '../tokens.js';
 import type { WeighedTime } from './weight.js';
 
 /** Quality below this is poor. */
@@ -7,24 +8,6 @@ export const POOR_QUALITY = 0.4;
 const GOOD_QUALITY = 0.7;
 /** Less than this is not worth a word. */
 const LEAST_TOLD_S = 60;
-
-/** English; a translation has the same keys and slots. */
-export const EXPLANATION_TEXTS = {
-  smooth: 'ground about as smooth as a road',
-  'below-typical': 'ground between a smooth road and a typical trail',
-  typical: 'ground like a typical trail',
-  'above-typical': 'ground rougher than a typical trail',
-  rough: 'rough ground',
-  good: 'the elevation in the file is good',
-  fair: 'the elevation in the file is fair, so {percent} % is assumed from the kind of ride and how it was ridden',
-  poor: 'the elevation in the file is poor, so {percent} % is assumed from the kind of ride and how it was ridden',
-  none: 'there is no usable elevation in the file, so the kind of ride alone decides',
-  wet: 'marked as wet',
-  lift: '{minutes} min on a lift left out',
-  vehicle: '{minutes} min left out that may have been in a vehicle',
-} as const;
-
-export type ExplanationCode = keyof typeof EXPLANATION_TEXTS;
 
 /** One clause of why a ride has its weight. Shape: the slots of the text of that code. */
 export interface ExplanationPart {
@@ -47,17 +30,6 @@ export function explainWeight(
     ...minutesPart('lift', secondsOf('lift')),
     ...minutesPart('vehicle', secondsOf('vehicle')),
   ];
-}
-
-/** Returns the clauses as one sentence that calls itself an estimate. */
-export function explanationText(
-  parts: readonly ExplanationPart[],
-  texts: Readonly<Record<ExplanationCode, string>> = EXPLANATION_TEXTS,
-  lead = 'An estimate',
-): string {
-  const clause = ({ code, values }: ExplanationPart): string =>
-    texts[code].replace(/\{(\w+)\}/g, (_, slot: string) => String(values[slot]));
-  return `${lead}: ${parts.map(clause).join('; ')}.`;
 }
 
 function groundCode(severity: number): ExplanationCode {

@@ -1,8 +1,9 @@
 /** Riders whom no mail reaches: whom to call, about what, and why. */
+
 import type { Day } from '../../units.js';
 import { groupBy } from '../groupBy.js';
 import { isAtLeast, isTold, pressingRank, type ToldState } from '../states.js';
-import type { ServiceKind } from '../tokens.js';
+import type { CallReason, ServiceKind } from '../tokens.js';
 import { serviceDue } from './kinds/serviceDue.js';
 import { stopRiding } from './kinds/stopRiding.js';
 import {
@@ -15,9 +16,6 @@ import {
 import { hasHadExtra } from './notice/verdict.js';
 import type { Wish } from './notice/wish.js';
 import { wishesFor } from './wishes.js';
-
-/** Why no mail does: there is no address, it is unconfirmed or takes none, reminders were stopped, or enough went. */
-export type CallReason = 'no-address' | 'unconfirmed' | 'refused' | 'unsubscribed' | 'told-twice';
 
 export interface Call {
   readonly riderId: string;

@@ -1,10 +1,18 @@
 /** What a mail tells, before it is put in words. Units: hours. */
+
 import type { Day, Instant } from '../../units.js';
 import type { Likely } from '../ledger/comingUp.js';
 import type { Interval } from '../ledger/interval.js';
 import type { RemindedState, ToldState } from '../states.js';
-import type { Ground, Limit, ServiceKind, UnitKind } from '../tokens.js';
-import type { CallReason } from './calls.js';
+import type {
+  BookingChange,
+  CallReason,
+  Ground,
+  Limit,
+  LinkReason,
+  ServiceKind,
+  UnitKind,
+} from '../tokens.js';
 import type { ConfirmContent } from './kinds/confirmAddress.js';
 import type { SilenceContent } from './kinds/silence.js';
 import type { StopContent } from './kinds/stopRiding.js';
@@ -82,13 +90,8 @@ export interface ReminderContent extends MailFrame {
 
 export interface LinkContent extends MailFrame {
   readonly link: string;
-  /** In place of one that is too old, or to the rider's own page for the first time. */
-  readonly why: 'fresh' | 'first';
+  readonly why: LinkReason;
 }
-
-/** What became of a booking; `declined`: a day asked for that cannot be. */
-export const BOOKING_CHANGES = ['booked', 'moved', 'cancelled', 'done', 'declined'] as const;
-export type BookingChange = (typeof BOOKING_CHANGES)[number];
 
 /** The bike, unit and job of a booking. */
 export interface BookedJob {

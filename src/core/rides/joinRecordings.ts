@@ -1,9 +1,11 @@
 /** Several recordings of one ride: what counts is the union of their moving time, on the ground of the best of them. */
+
 import { MINUTE_MS, msOf, type Seconds, secondsOfMinutes, secondsOfMs } from '../../units.js';
 import { lengthOf, type Stretch, unionOf, without } from '../ground/samples/intervals.js';
 import type { PlaceMarks } from '../ground/samples/placeMarks.js';
 import type { Reading, Terrain } from '../ground/samples/reading.js';
-import type { Part, Question } from './ride.js';
+import type { Question } from '../tokens.js';
+import type { Part } from './ride.js';
 import type { Outing } from './sameRide.js';
 
 /** One recording in time: by its own clock, else by a person's word. */

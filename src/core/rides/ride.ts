@@ -1,17 +1,8 @@
 import type { Instant, Seconds, Thousandths } from '../../units.js';
 import type { PlaceMarks } from '../ground/samples/placeMarks.js';
-import type { Reading, ReadingQuestion, Terrain } from '../ground/samples/reading.js';
+import type { Reading, Terrain } from '../ground/samples/reading.js';
+import type { Question } from '../tokens.js';
 import type { Attribution, NamedBike, Said } from './attribution.js';
-
-/** What a person is asked about a recording. */
-export type Question =
-  | ReadingQuestion
-  | 'who'
-  | 'which-bike'
-  | 'same-ride-shifted'
-  | 'same-ride-unclear'
-  | 'not-in-file'
-  | 'two-places';
 
 /** A person's word on a recording, the latest of each kind. */
 export interface Answer {

@@ -1,9 +1,11 @@
 /** Which recordings are one ride, and which may be: by where and when they moved, and what a person said. */
+
 import { lengthOf, type Stretch, without } from '../ground/samples/intervals.js';
+import type { Question } from '../tokens.js';
 import type { Attribution, OwnWord } from './attribution.js';
 import { moved, type Recorded, saidOf, trustOf } from './joinRecordings.js';
 import { LARGEST_SHIFT_MS } from './rhythm.js';
-import type { Part, Question } from './ride.js';
+import type { Part } from './ride.js';
 import { CLOCK_SKEW_MS, type Relation, relationOf } from './sameRide.js';
 
 /** A recording in time, and whose it is by itself. */

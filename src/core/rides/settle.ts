@@ -1,8 +1,9 @@
 /** Rides from recordings: which belong together, whose they are, what counts, and what a person must be asked. */
+
 import { type Instant, instant } from '../../units.js';
 import type { Weights } from '../ledger/ledger.js';
 import { weighRide } from '../ledger/rideWeight.js';
-import { BIKE_RULES } from '../tokens.js';
+import { BIKE_RULES, type Question } from '../tokens.js';
 import {
   type Attribution,
   attribute,
@@ -12,7 +13,7 @@ import {
   wasFitted,
 } from './attribution.js';
 import { hasBadClock, isTimed, joinRecordings, recordedOf, saidOf } from './joinRecordings.js';
-import type { Part, Question, Ride } from './ride.js';
+import type { Part, Ride } from './ride.js';
 import {
   byStart,
   type Doubt,

@@ -1,9 +1,10 @@
 /** Riders whom no mail reaches, by name and phone, until somebody says that they were told. */
+
 import { dayOf } from '../../core/days/calendar.js';
-import { addressReason, type CallReason, callsFor, type Told } from '../../core/notices/calls.js';
+import { addressReason, callsFor, type Told } from '../../core/notices/calls.js';
 import type { ToldState } from '../../core/states.js';
 import { isTold, WANTED_STATES } from '../../core/states.js';
-import type { ServiceKind } from '../../core/tokens.js';
+import type { CallReason, ServiceKind } from '../../core/tokens.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import type { Entry } from '../entry.js';

@@ -1,7 +1,8 @@
 import type { AnswerFact } from '../../core/ledger/facts.js';
 import type { RefusalCode } from '../../core/refusals.js';
 import { hasBadClock } from '../../core/rides/joinRecordings.js';
-import type { Part, Question } from '../../core/rides/ride.js';
+import type { Part } from '../../core/rides/ride.js';
+import type { Question } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
 import type { RideRow } from '../../ports/rides.js';
 import type { Tx } from '../../ports/store.js';

@@ -1,11 +1,11 @@
 import { joinRecordings, recordedOf } from '../../core/rides/joinRecordings.js';
-import type { Part, Question } from '../../core/rides/ride.js';
+import type { Part } from '../../core/rides/ride.js';
+import type { Question } from '../../core/tokens.js';
 import type { RideRow } from '../../ports/rides.js';
 import type { Tx } from '../../ports/store.js';
 import { hoursOfSeconds, type Instant } from '../../units.js';
 import { listParts } from './bikeKnowledge.js';
 import { listNamedBikes } from './namedBikes.js';
-import { answersTo, questionText, type TrayOption } from './questions.js';
 
 /** What waits in the tray, with the ways to answer. */
 export interface TrayRow {
@@ -13,7 +13,6 @@ export interface TrayRow {
   /** As it was first handed over. */
   readonly file: string;
   readonly code: Question;
-  readonly question: string;
   readonly start: Instant | null;
   readonly movingHours: number;
   /** The moving hours if the doubtful part was ridden too. */
@@ -25,7 +24,8 @@ export interface TrayRow {
   readonly sameAsStart: Instant | null;
   /** The bikes that it was handed over for, where they contradict each other. */
   readonly named: readonly string[];
-  readonly answers: readonly TrayOption[];
+  /** Those that it may have been on. */
+  readonly bikes: readonly string[];
 }
 
 /** Returns what only this rider can answer, and the workshop for them. */
@@ -52,7 +52,6 @@ export async function listTray(tx: Tx, asking?: readonly RideRow[]): Promise<Tra
       id: ride.id,
       file: await fileOf(tx, ride),
       code: question,
-      question: questionText(question, named),
       start: ride.start,
       movingHours: hoursOfSeconds(ride.movingS),
       movingHoursWithDoubtful:
@@ -62,7 +61,7 @@ export async function listTray(tx: Tx, asking?: readonly RideRow[]): Promise<Tra
       sameAs: ride.otherRideId,
       sameAsStart: other?.start ?? null,
       named: named.length > 1 ? named : [],
-      answers: answersTo(question, handles, ride.bikeId === null ? null : (bikes.get(ride.bikeId) ?? null)),
+      bikes: handles,
     });
   }
   return rows;

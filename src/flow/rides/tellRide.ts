@@ -1,7 +1,6 @@
 import { canonical } from '../../core/canonical.js';
 import type { AnswerFact } from '../../core/ledger/facts.js';
-import type { Question } from '../../core/rides/ride.js';
-import type { BikeRule } from '../../core/tokens.js';
+import type { BikeRule, Question } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
 import type { Tx } from '../../ports/store.js';
 import { hoursOfSeconds, hoursOfThousandths, type Instant } from '../../units.js';

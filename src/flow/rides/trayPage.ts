@@ -1,7 +1,8 @@
+import type { Stray } from '../../core/fileTold.js';
 import type { InboxRow } from '../../ports/inbox.js';
 import type { Tx } from '../../ports/store.js';
-import { openFolderMeanings, type Stray } from '../take/folderMeaning.js';
-import { isAskedBy } from '../take/whatHappened.js';
+import { openFolderMeanings } from '../take/folderMeaning.js';
+import { isAskedBy } from '../take/pathTold.js';
 import { listTray, type TrayRow } from './listTray.js';
 import { findGiven, type GivenHours } from './rideChanges.js';
 

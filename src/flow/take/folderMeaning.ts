@@ -1,3 +1,4 @@
+import type { Stray } from '../../core/fileTold.js';
 import type { Bike } from '../../core/ledger/ledger.js';
 import type { Tx } from '../../ports/store.js';
 import { bikeOf } from '../unitLedger.js';
@@ -6,11 +7,6 @@ import type { HandedOver } from './ingestFile.js';
 export interface FolderMeaning extends Pick<HandedOver, 'riderId' | 'bikeId' | 'rule'> {
   /** A folder of which nobody is known, which is why there may be a question. */
   readonly stray: Stray | null;
-}
-
-export interface Stray {
-  readonly folder: string;
-  readonly kind: 'rider' | 'bike';
 }
 
 /** Years, months and days sort files and name no bike. */

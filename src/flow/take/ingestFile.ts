@@ -9,15 +9,6 @@ import type { Instant } from '../../units.js';
 import type { Deps } from '../deps.js';
 import { recountBikes } from '../due/refreshDue.js';
 import { listNamedBikes } from '../rides/namedBikes.js';
-import {
-  DAMAGED,
-  DAMAGED_AND_COVERED,
-  INDOORS,
-  KEPT_ON_BIKE,
-  KEPT_WITHOUT_BIKE,
-  QUESTIONS,
-  questionText,
-} from '../rides/questions.js';
 import { listChargedOf, listUnitChanges, RideChanges, type UnitChange } from '../rides/rideChanges.js';
 import { settleUncounted } from '../rides/settleReadings.js';
 
@@ -43,7 +34,11 @@ export interface Taken {
   readonly file: string;
   readonly outcome: TakeOutcome;
   readonly code: string | null;
+  /** What is wrong with the file, as its reader said it. */
   readonly reason: string | null;
+  readonly about: TakenAbout | null;
+  /** The bikes that it was handed over for, where it is asked which it was on. */
+  readonly named: readonly string[];
   readonly rides: readonly string[];
   readonly bikeId: string | null;
   readonly riderRule: RiderRule | null;
@@ -53,6 +48,15 @@ export interface Taken {
   /** By how much what each unit is charged with changed. */
   readonly changed: readonly UnitChange[];
 }
+
+/** What else there is to say of a file that was taken. */
+export type TakenAbout =
+  | 'dismissed'
+  | 'indoors'
+  | 'no-unit-on-bike'
+  | 'no-unit-on-any-bike'
+  | 'damaged'
+  | 'damaged-and-covered';
 
 /** What people are told of a file: that an indoor ride was taken says nothing of hours. */
 export const toldOutcome = ({ outcome, indoor }: Taken): ToldOutcome =>
@@ -274,6 +278,8 @@ const notTaken = (file: FileRow, name: string): Told => ({
   outcome: file.outcome === 'no-ride' ? 'no-ride' : 'set-aside',
   code: file.code,
   reason: file.reason,
+  about: null,
+  named: [],
   rides: [],
   bikeId: null,
   riderRule: null,
@@ -299,28 +305,27 @@ async function takenOf(tx: Tx, handed: ReadFile, { rides, readings, settled, now
   const { bikeId, bikeRule } = one;
   const told = {
     ...{ file: handed.name, rides: rides.map((ride) => ride.id), bikeId, bikeRule, indoor },
-    riderRule: riderRuleOf(handed, one),
+    ...{ riderRule: riderRuleOf(handed, one), reason: null, about: null, named: [] },
   };
-  if (asking) return { ...told, outcome: 'ask', code: asking.question, reason: await askedOf(tx, asking) };
-  if (one.dismissed)
-    return { ...told, outcome: 'no-ride', code: 'dismissed', reason: 'Somebody said that this is no ride.' };
+  if (asking)
+    return { ...told, outcome: 'ask', code: asking.question, named: await bikesNamedFor(tx, asking) };
+  if (one.dismissed) return { ...told, outcome: 'no-ride', code: 'dismissed', about: 'dismissed' };
   const damage = readings.find((reading) => reading.damage !== null)?.damage ?? null;
-  if (!charged.has(one.id)) return { ...told, outcome: 'kept-only', code: damage, reason: keptText(one) };
-  return { ...told, outcome: settled(one), code: damage, reason: damage === null ? null : damageText(one) };
+  if (!charged.has(one.id)) return { ...told, outcome: 'kept-only', code: damage, about: keptAbout(one) };
+  const about = damage === null ? null : one.damage === null ? 'damaged-and-covered' : 'damaged';
+  return { ...told, outcome: settled(one), code: damage, about };
 }
 
 /** By what its rider is known: by what came with the file, else by a bike that somebody chose. */
 const riderRuleOf = ({ riderRule }: ReadFile, { riderId, bikeRule }: RideRow): RiderRule | null =>
   riderId === null ? null : (riderRule ?? (bikeRule === 'subfolder' ? 'folder' : 'chosen'));
 
-const keptText = ({ indoor, bikeId }: RideRow): string =>
-  indoor ? INDOORS : bikeId === null ? KEPT_WITHOUT_BIKE : KEPT_ON_BIKE;
+const keptAbout = ({ indoor, bikeId }: RideRow): TakenAbout =>
+  indoor ? 'indoors' : bikeId === null ? 'no-unit-on-any-bike' : 'no-unit-on-bike';
 
-const damageText = ({ damage }: RideRow): string => (damage === null ? DAMAGED_AND_COVERED : DAMAGED);
-
-async function askedOf(tx: Tx, ride: RideRow): Promise<string> {
-  if (ride.question !== 'which-bike') return QUESTIONS[ride.question!];
+async function bikesNamedFor(tx: Tx, ride: RideRow): Promise<string[]> {
+  if (ride.question !== 'which-bike') return [];
   const bikeIds = (await listNamedBikes(tx, [ride])).get(ride.id) ?? [];
   const handles = await tx.handles.listOf('bike', bikeIds);
-  return questionText(ride.question, bikeIds.map((id) => handles.get(id) ?? id).sort());
+  return bikeIds.map((id) => handles.get(id) ?? id).sort();
 }

@@ -5,15 +5,16 @@ import { type Instant, MINUTE_MS } from '../../units.js';
 import { type FolderMeaning, sayingOf } from './folderMeaning.js';
 import type { FolderTurns } from './folderTurns.js';
 import type { Taken } from './ingestFile.js';
+import { pathTold } from './pathTold.js';
 import { takePath } from './takePath.js';
-import { folderOf, putRow, type ScanDeps, tellRider, wordsFor } from './tellFolder.js';
-import { summaryOf, withStray } from './whatHappened.js';
+import { folderOf, putRow, type ScanDeps, tellRider } from './tellFolder.js';
 
 /** A file that is not whole by its own format is taken as damaged once it stood still for so long. */
 const STILL_MS = 5 * MINUTE_MS;
 /** One that was replaced again and again is taken once it stood still for so long. */
 const RESTLESS_MS = MINUTE_MS;
-const RESTLESS = 'It is replaced again and again. It is taken once it stands still for a minute';
+/** It is replaced again and again, and taken once it stands still for a minute. */
+const RESTLESS = 'restless';
 /** Whoever waits for many files is told after each so many of them. */
 const TOLD_EACH = 200;
 
@@ -49,18 +50,16 @@ export async function lookAtFile(
   const seenAt = isSame && row.seenAt <= now ? row.seenAt : now;
   const { path, bytes, modifiedMs } = file;
   const at = { path, bytes, modifiedMs, stamp };
-  const waiting: InboxRow = { ...at, seenAt, settled: false, outcome: null, code: null, reason: null };
+  const waiting: InboxRow = { ...at, seenAt, settled: false, outcome: null, code: null, said: null };
   const stillMs = now - seenAt;
   if (turns.isRestless(path) && stillMs < RESTLESS_MS) {
-    if (!isSame) await putRow(deps, { ...waiting, reason: RESTLESS });
-    return row?.reason === RESTLESS ? 'nothing' : 'news';
+    if (!isSame) await putRow(deps, { ...waiting, code: RESTLESS });
+    return row?.code === RESTLESS ? 'nothing' : 'news';
   }
   try {
     if (stillMs >= STILL_MS || (await isWhole(deps, found))) {
-      const words = await deps.store.read((tx) => wordsFor(tx, deps, folderOf(path)));
       const sayOn = async (soFar: number): Promise<void> => {
-        const reason = words.soFar(soFar);
-        await putRow(deps, { ...waiting, outcome: 'archive', reason });
+        await putRow(deps, { ...waiting, outcome: 'archive', said: { filesRead: soFar } });
       };
       const onWay = async (soFar: number): Promise<void> => {
         await sayOn(soFar);
@@ -72,8 +71,8 @@ export async function lookAtFile(
         return 'more';
       }
       turns.took(path);
-      const summary = withStray(summaryOf(taken.taken, words), meaning);
-      await putRow(deps, { ...at, seenAt: now, settled: true, ...summary });
+      const told = pathTold(taken.taken, meaning.stray);
+      await putRow(deps, { ...at, seenAt: now, settled: true, ...told });
       return 'news';
     }
   } catch (error) {
@@ -89,7 +88,7 @@ export async function lookAtFile(
 
 /** What was not whole when it was looked at last is not whole now, unchanged as it is. */
 async function isWhole(deps: ScanDeps, { file, stamp, row }: Found): Promise<boolean> {
-  const isKnown = row?.stamp === stamp && row.outcome === null && row.reason === null;
+  const isKnown = row?.stamp === stamp && row.outcome === null && row.code === null;
   return !isKnown && deps.reader.isWhole(file.at);
 }
 
@@ -102,27 +101,22 @@ async function sayFault(
     turns,
   }: { readonly error: unknown; readonly row: InboxRow | undefined; readonly turns: FolderTurns },
 ): Promise<Looked> {
-  const cannot = whyNot(error);
+  const code = faultCode(error);
   // Unlike a disk or a store, a fault of the program's own does not mend itself.
   if (!(error instanceof ServiceError)) turns.failed(`${waiting.path} ${waiting.stamp}`);
-  const isNews = row?.reason !== cannot.reason;
+  const isNews = row?.code !== code;
   if (isNews)
     deps.log.error(
-      { code: cannot.code, error: error instanceof Error ? error.stack : String(error) },
+      { code, error: error instanceof Error ? error.stack : String(error) },
       'a file could not be taken and is tried again',
     );
-  await putRow(deps, { ...waiting, ...cannot });
+  await putRow(deps, { ...waiting, code });
   return isNews ? 'news' : 'nothing';
 }
 
 /** One file that fails must not hold up the others; a store that fails does, for then this cannot be said either. */
-function whyNot(error: unknown): { readonly code: string; readonly reason: string } {
-  if (error instanceof ServiceError && error.code === 'disk-failed') {
-    const { code, message, hint = 'Is it still there, and may this program read it?' } = error;
-    return { code, reason: `The file cannot be read or kept: ${message} ${hint}` };
-  }
-  return { code: 'fault', reason: 'It could not be taken, by a fault of this program, which is in its log' };
-}
+const faultCode = (error: unknown): 'disk-failed' | 'fault' =>
+  error instanceof ServiceError && error.code === 'disk-failed' ? 'disk-failed' : 'fault';
 
 /** Takes what is in a file until its turn is over; the next turn goes on where this one ended. */
 async function takeSome(

@@ -1,9 +1,8 @@
 import type { Reading } from '../../core/ground/samples/reading.js';
-import { explainWeight, explanationText } from '../../core/ledger/explain.js';
+import { type ExplanationPart, explainWeight } from '../../core/ledger/explain.js';
 import { DEFAULT_WEIGHTS, priorOf, terrainOf } from '../../core/ledger/weight.js';
 import type { FileMember, RideReader } from '../../ports/reader.js';
 import { type Instant, isoTime, msOf, secondsIn, thousandths } from '../../units.js';
-import { DAMAGED, QUESTIONS } from '../rides/questions.js';
 
 /** A ride as a file tells it, with default weights. Units: seconds, metres. */
 export interface LookedRide {
@@ -22,7 +21,8 @@ export interface LookedRide {
   readonly severityQuality: number | null;
   readonly terrainWeight: number;
   readonly terrainS: number;
-  readonly why: string;
+  /** Why its hours weigh what they do. */
+  readonly why: readonly ExplanationPart[];
   readonly leftOut: Reading['leftOut'];
   readonly spans: number;
   readonly samples: number;
@@ -34,6 +34,7 @@ export interface Looked {
   readonly file: string;
   readonly outcome: 'ride' | 'ask' | 'no-ride' | 'set-aside';
   readonly code: string | null;
+  /** What is wrong with the file, as its reader says it. */
   readonly reason: string | null;
   readonly rides: readonly LookedRide[];
 }
@@ -65,10 +66,9 @@ async function lookMember(
   if (problem) return refused(outcome === 'no-ride' ? 'no-ride' : 'set-aside', problem);
   const rides = readings.map(lookedRide);
   const asking = readings.find((reading) => reading.question !== null);
-  if (asking)
-    return { file, outcome: 'ask', code: asking.question, reason: QUESTIONS[asking.question!], rides };
+  if (asking) return { file, outcome: 'ask', code: asking.question, reason: null, rides };
   const damage = readings.find((reading) => reading.damage !== null)?.damage ?? null;
-  return { file, outcome: 'ride', code: damage, reason: damage === null ? null : DAMAGED, rides };
+  return { file, outcome: 'ride', code: damage, reason: null, rides };
 }
 
 function lookedRide(reading: Reading): LookedRide {
@@ -94,7 +94,7 @@ function lookedRide(reading: Reading): LookedRide {
     severityQuality: terrain.quality,
     terrainWeight: movingS > 0 ? terrainMs / msOf(movingS) : weighed.weight,
     terrainS: secondsIn(terrainMs),
-    why: explanationText(explainWeight(terrain, weighed, { wet: false, leftOut: reading.leftOut })),
+    why: explainWeight(terrain, weighed, { wet: false, leftOut: reading.leftOut }),
     leftOut: reading.leftOut,
     spans: reading.spans,
     samples: reading.samples,

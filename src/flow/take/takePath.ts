@@ -53,7 +53,7 @@ export async function* takeMembers(
   for await (const member of members) {
     if (slownessMs > mostSlownessMs) {
       some.push(
-        Promise.resolve({ name: member.name, problem: problem('archive-limits', TOO_SLOW, member.name) }),
+        Promise.resolve({ name: member.name, problem: problem('archive-slow', TOO_SLOW, member.name) }),
       );
       break;
     }
@@ -84,6 +84,8 @@ const setAside = ({ name, problem }: Unopened): Taken => ({
   outcome: 'set-aside',
   code: problem.code,
   reason: problem.message,
+  about: null,
+  named: [],
   rides: [],
   bikeId: null,
   riderRule: null,

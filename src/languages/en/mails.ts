@@ -1,26 +1,6 @@
 import type { MailTexts } from '../mailTexts.js';
 
 export const mails: MailTexts = {
-  folder: {
-    title: 'What happened to the files in this folder. None was moved or changed.',
-    said: {
-      counted: 'counted',
-      'counted-already': 'counted before, nothing added',
-      'counts-now': 'counts now',
-      moved: 'moved from another bike',
-      'kept-only': 'kept, counts for no fork or shock',
-      indoors: 'ridden indoors, no hours added',
-      joined: 'joined with another recording of the same ride',
-      ask: 'waiting for an answer',
-      'no-ride': 'not a ride',
-      'set-aside': 'set aside',
-    },
-    waits: 'still being copied, it seems',
-    again: 'looked at again soon',
-    soFar: (count) => `${count} of its files are read so far; it goes on`,
-    more: (count) => `and ${count} more`,
-  },
-
   greeting: (name) => (name === '' ? 'Hello,' : `Hello ${name},`),
   contact: (phone) => (phone === null ? 'reply to this mail' : `reply to this mail or phone ${phone}`),
   phone: (phone) => `Phone ${phone}`,

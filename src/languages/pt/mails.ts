@@ -2,26 +2,6 @@ import type { MailTexts } from '../mailTexts.js';
 
 // The words for units differ in gender and a workshop adds kinds of its own, so no article stands before either.
 export const mails: MailTexts = {
-  folder: {
-    title: 'O que se fez dos ficheiros desta pasta. Nenhum foi mudado de sítio nem alterado.',
-    said: {
-      counted: 'conta',
-      'counted-already': 'já contava, nada foi acrescentado',
-      'counts-now': 'agora conta',
-      moved: 'passou de outra bicicleta para esta',
-      'kept-only': 'guardado, não conta para nenhuma unidade',
-      indoors: 'feito dentro de casa, não soma horas',
-      joined: 'junto com outra gravação da mesma volta',
-      ask: 'espera por uma resposta',
-      'no-ride': 'não é uma volta',
-      'set-aside': 'posto de lado',
-    },
-    waits: 'parece que ainda está a ser copiado',
-    again: 'volta a ver-se em breve',
-    soFar: (count) => `${count} dos seus ficheiros já foram lidos; continua`,
-    more: (count) => `e mais ${count}`,
-  },
-
   greeting: (name) => (name === '' ? 'Olá,' : `Olá ${name},`),
   contact: (phone) =>
     phone === null ? 'responda a esta mensagem' : `responda a esta mensagem ou ligue ${phone}`,

@@ -1,7 +1,8 @@
 import { html } from 'hono/html';
-import { explanationText, POOR_QUALITY } from '../../core/ledger/explain.js';
+import { POOR_QUALITY } from '../../core/ledger/explain.js';
 import { isCounted } from '../../core/rides/ride.js';
 import type { RidePage } from '../../flow/rides/getRide.js';
+import { explanationText } from '../../languages/explanation.js';
 import { hoursOfSeconds, hoursOfThousandths, kilometresIn } from '../../units.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { page } from '../layout.js';
@@ -25,7 +26,7 @@ export function rideMarkup(viewer: Viewer, view: RidePage): Markup {
     body: html`
 <h1>${title}</h1>
 ${standing(viewer, view)}
-${view.ground === null || view.ride.movingS === 0 ? '' : html`<p class="lead">${explanationText(view.ground.explanation, ride.explanation, ride.lead)}</p>`}
+${view.ground === null || view.ride.movingS === 0 ? '' : html`<p class="lead">${explanationText(view.ground.explanation, ride)}</p>`}
 <div class="beside"><section>${hoursFacts(viewer, view)}</section><section>${rideFacts(viewer, view)}</section></div>
 ${view.ground === null ? '' : groundMarkup(viewer, view, view.ground)}
 ${recordingsMarkup(viewer, view)}

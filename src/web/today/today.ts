@@ -2,6 +2,8 @@ import { html } from 'hono/html';
 import { STATES } from '../../core/tokens.js';
 import { agreeToClock } from '../../flow/clockDoubt.js';
 import { type DueToday, getTodayPage, type Today } from '../../flow/due/today.js';
+import { fileWhy } from '../../languages/fileText.js';
+import { fileTextsFor } from '../../languages/index.js';
 import { minutesIn } from '../../units.js';
 import { callsTable } from '../cells/callsTable.js';
 import { likelyCell, small, stateCell, unitCell, whoCell } from '../cells/dueCells.js';
@@ -142,7 +144,7 @@ ${table(
     cells: [
       html`${timeText(one.at, viewer)}`,
       html`${one.ownerName ?? says.nobody}`,
-      html`${says.outcome[one.outcome]}${small(one.outcome === 'ride' ? null : one.reason)}`,
+      html`${says.outcome[one.outcome]}${small(one.outcome === 'ride' ? null : fileWhy(fileTextsFor(words.language), { ...one, outcome: one.outcome }))}`,
     ],
   })),
 )}`;

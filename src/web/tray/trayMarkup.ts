@@ -1,6 +1,8 @@
 import { html } from 'hono/html';
 import type { GivenHours } from '../../flow/rides/rideChanges.js';
 import type { AskingRow, TrayPage } from '../../flow/rides/trayPage.js';
+import { fileWhy } from '../../languages/fileText.js';
+import { fileTextsFor } from '../../languages/index.js';
 import { hoursOfSeconds } from '../../units.js';
 import { small } from '../cells/dueCells.js';
 import { formToken, page } from '../layout.js';
@@ -145,7 +147,10 @@ ${table(
   [tray.aside.file, tray.aside.why, tray.aside.seen].map((label) => ({ label })),
   rows.map((row) => ({
     head: html`<span class="long">${row.path}</span>`,
-    cells: [html`${row.reason ?? row.code}`, html`${timeText(row.seenAt, viewer)}`],
+    cells: [
+      html`${row.said?.former ?? fileWhy(fileTextsFor(viewer.words.language), { outcome: 'set-aside', code: row.code })}`,
+      html`${timeText(row.seenAt, viewer)}`,
+    ],
   })),
 )}`,
   );

@@ -105,7 +105,7 @@ export async function measureDrop(data: string, bytes: Uint8Array, name: string)
   const told = join(dirname(path), 'what happened.txt');
   const until = performance.now() + LONGEST_MS;
   const isDone = (): boolean =>
-    existsSync(told) && / counted/.test(readFileSync(told, 'utf8').split(`${name}: `)[1] ?? '');
+    existsSync(told) && /^counted/.test(readFileSync(told, 'utf8').split(`${name}: `)[1] ?? '');
   while (!isDone()) {
     if (performance.now() > until) throw new Error('It was not told of in time.');
     await later(200);
@@ -113,6 +113,6 @@ export async function measureDrop(data: string, bytes: Uint8Array, name: string)
   const seconds = (performance.now() - run.startedAt) / 1000;
   run.child.kill('SIGTERM');
   const { peakMb } = await run.ended;
-  const counted = Number(/(\d+) counted/.exec(readFileSync(told, 'utf8'))?.[1] ?? 0);
+  const counted = Number(/counted: (\d+)/.exec(readFileSync(told, 'utf8'))?.[1] ?? 0);
   return { seconds, peakMb, counted, codes: [] };
 }

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Terrain } from '../../../src/core/ground/samples/reading.js';
-import { EXPLANATION_TEXTS, explainWeight, explanationText } from '../../../src/core/ledger/explain.js';
+import { explainWeight } from '../../../src/core/ledger/explain.js';
+import { explanationText } from '../../../src/languages/explanation.js';
+import { LANGUAGES, pageTextsFor } from '../../../src/languages/index.js';
 import { seconds } from '../../../src/units.js';
 
 const terrain: Terrain = {
@@ -16,7 +18,7 @@ const sentence = (
   of: Terrain,
   severity: number,
   beside: Parameters<typeof explainWeight>[2] = nothing,
-): string => explanationText(explainWeight(of, { severity }, beside));
+): string => explanationText(explainWeight(of, { severity }, beside), pageTextsFor('en').ride);
 
 describe('why a ride has its weight', () => {
   it('calls itself an estimate and names the ground', () => {
@@ -50,11 +52,12 @@ describe('why a ride has its weight', () => {
     );
   });
 
-  it('fills every slot of every text, in any language', () => {
-    const texts = Object.fromEntries(
-      Object.keys(EXPLANATION_TEXTS).map((code) => [code, `${code} {percent}`]),
-    );
-    const parts = explainWeight({ ...terrain, quality: 0.2 }, { severity: 1 }, nothing);
-    expect(explanationText([parts[1]!], texts as never, 'Uma estimativa')).toBe('Uma estimativa: poor 80.');
+  it.each(LANGUAGES)('fills every slot of every text in %s', (language) => {
+    const { ride } = pageTextsFor(language);
+    const values = { percent: 12, minutes: 34 };
+    for (const code of Object.keys(ride.explanation) as (keyof typeof ride.explanation)[])
+      expect(explanationText([{ code, values }], ride), code).not.toMatch(/[{}]|undefined/);
+    const [, poor] = explainWeight({ ...terrain, quality: 0.2 }, { severity: 1 }, nothing);
+    expect(explanationText([poor!], ride)).toContain('80 %');
   });
 });

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { type CallReason, callsFor, type Told } from '../../../src/core/notices/calls.js';
+import { callsFor, type Told } from '../../../src/core/notices/calls.js';
 import type { NoticeRider } from '../../../src/core/notices/notice/notice.js';
+import type { CallReason } from '../../../src/core/tokens.js';
 import { day } from '../../../src/units.js';
 import { NoticeWorld, riderOf, subjectOf } from './noticeWorld.js';
 

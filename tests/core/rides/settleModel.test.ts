@@ -1,12 +1,14 @@
 /** Ten thousand random deliveries against a slow, obvious reference. Invented throughout. */
+
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Sensor } from '../../../src/core/ground/samples/recording.js';
 import { DEFAULT_WEIGHTS } from '../../../src/core/ledger/weight.js';
 import type { BikeKnowledge, SensorConfirmation } from '../../../src/core/rides/attribution.js';
 import { nearSets } from '../../../src/core/rides/nearInTime.js';
-import { isCounted, type Part, type Question, type Ride } from '../../../src/core/rides/ride.js';
+import { isCounted, type Part, type Ride } from '../../../src/core/rides/ride.js';
 import { namedBikeOf, ownPlaceOf, settleRides } from '../../../src/core/rides/settle.js';
+import type { Question } from '../../../src/core/tokens.js';
 import { at, bikeOf, knowledge, partOf, readingOf } from '../../fixtures/readings.js';
 import { OWNER, type ReferenceRide, referenceRides } from './settleReference.js';
 

@@ -1,5 +1,7 @@
 /** What recordings come to, slowly and obviously: every pair is held against every other, in whole minutes. */
-import type { Part, Question } from '../../../src/core/rides/ride.js';
+
+import type { Part } from '../../../src/core/rides/ride.js';
+import type { Question } from '../../../src/core/tokens.js';
 
 const MINUTE = 60_000;
 

@@ -2,6 +2,7 @@
 
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { answersTo } from '../../../src/cli/trayText.js';
 import { addService } from '../../../src/flow/facts/enterFacts.js';
 import { queueNotices } from '../../../src/flow/mail/queueNotices.js';
 import { answerTray } from '../../../src/flow/rides/answerTray.js';
@@ -108,7 +109,7 @@ describe('for the right bike', () => {
     for (const bytes of [first!, second!, waiting!])
       expect(await world.take(bytes)).toMatchObject({ outcome: 'ask', code: 'which-bike' });
     const tray = await world.deps.store.read(listTray);
-    expect(tray[0]!.answers.map((one) => one.option)).toEqual(['--bike b1', '--bike b2', '--ride no']);
+    expect(answersTo(tray[0]!).map((one) => one.option)).toEqual(['--bike b1', '--bike b2', '--ride no']);
     for (const { id } of tray.slice(0, 2)) {
       const bikeId = await world.id('bike', 'b2');
       await world.deps.store.write((tx) => answerTray(tx, id, { bikeId }, world.entry));

@@ -55,11 +55,11 @@ describe('a season in one archive', () => {
     const rows = async () => (await folder.rows()).map(({ path, settled }) => `${path} ${settled}`).sort();
     expect((await step()).isMore).toBe(true);
     expect(await rows()).toEqual(['r1/b1/season.zip false', 'r2/b2/a.gpx true']);
-    expect(folder.told('r1')).toMatch(/season\.zip: \d of its files are read so far; it goes on/);
+    expect(folder.told('r1')).toMatch(/season\.zip: So far \d of the files in it are read\./);
     for (let isMore = true; isMore && steps < 20; steps += 1) ({ isMore } = await step());
     expect(steps).toBeGreaterThan(2);
     expect(await rows()).toEqual(['r1/b1/season.zip true', 'r2/b2/a.gpx true']);
-    expect(folder.told('r1')).toContain('season.zip: 9 counted');
+    expect(folder.told('r1')).toContain('season.zip: counted: 9');
     expect(decoded.filter((owner) => owner === 'r1')).toHaveLength(9);
     await folder.world.expectSound();
   });

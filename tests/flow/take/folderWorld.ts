@@ -57,6 +57,9 @@ export class FolderWorld {
 
   scan = async (): Promise<boolean> => (await scanInboxOnce(this.deps)).isNews;
   told = (folder = 'r1'): string => readFileSync(join(this.root, folder, 'what happened.txt'), 'utf8');
+  /** What is told of one file, and of those in it. */
+  line = (path: string, folder = 'r1'): string =>
+    `\n${this.told(folder)}`.split(`\n${path}: `)[1]?.split(/\n(?! {2})/)[0] ?? '';
   rows = (): Promise<readonly InboxRow[]> => this.deps.store.read((tx) => tx.inbox.list());
 
   async movingHours(unit = 'F-1'): Promise<number> {

@@ -48,7 +48,7 @@ test('rider and bike are one answer, the folder that says nothing is named, and 
   await take(world, { name, type: 'cycling' });
   expect(plain(await visitor.text('/tray'))).not.toContain('is no rider’s id');
   const seen = { path: name, bytes: 1, modifiedMs: 0, stamp: 'x', seenAt: NOW, settled: true };
-  await world.store.write((tx) => tx.inbox.put({ ...seen, outcome: 'ask', code: 'who', reason: null }));
+  await world.store.write((tx) => tx.inbox.put({ ...seen, outcome: 'ask', code: 'who', said: null }));
   const markup = await visitor.text('/tray');
   expect(plain(markup)).toContain('File r9/ride.gpx The folder “r9” is no rider’s id.');
   expect(plain(await visitor.text('/'))).toMatch(/r9\/ride\.gpx .*nobody known yet/);
@@ -119,10 +119,10 @@ test('files that could not be used are listed with the reason', async () => {
   const { app, store } = await webWorld();
   const row = { bytes: 0, modifiedMs: 0, stamp: '', seenAt: NOW, settled: true, code: 'empty' };
   await store.write(async (tx) => {
-    await tx.inbox.put({ ...row, path: 'r1/<b>.fit', outcome: 'set-aside', reason: 'The file is empty.' });
-    await tx.inbox.put({ ...row, path: 'r1/fine.fit', outcome: 'counted', reason: null });
+    await tx.inbox.put({ ...row, path: 'r1/<b>.fit', outcome: 'set-aside', said: null });
+    await tx.inbox.put({ ...row, path: 'r1/fine.fit', outcome: 'counted', said: null });
   });
   const text = plain(await (await signedIn(app)).text('/tray'));
-  expect(text).toContain('r1/<b>.fit The file is empty. 10 June, 10:00');
+  expect(text).toContain('r1/<b>.fit It is empty. Export it again. 10 June, 10:00');
   expect(text).not.toContain('fine.fit');
 });

@@ -1,4 +1,5 @@
 import type { Instant, Seconds } from '../../../units.js';
+import type { ReadingQuestion } from '../../tokens.js';
 import type { PlaceMarks } from './placeMarks.js';
 import type { Note, RecorderWords, Sensor } from './recording.js';
 
@@ -35,17 +36,6 @@ export interface ProfilePoint {
   readonly elevationM: number | null;
   readonly severity: number | null;
 }
-
-/** Why a reading needs a person's word before it counts. */
-export const READING_QUESTIONS = [
-  'no-times',
-  'clock-unset',
-  'clock-future',
-  'too-sparse',
-  'sport-unclear',
-  'vehicle',
-] as const;
-export type ReadingQuestion = (typeof READING_QUESTIONS)[number];
 
 /** What a recording said, once and for all: all that later questions need, so that no file is opened again. */
 export interface Reading {

@@ -1,5 +1,5 @@
-import type { BookingChange } from '../../../core/notices/mailContent.js';
 import type { Cause, CauseText } from '../../../core/notices/notice/notice.js';
+import type { BookingChange } from '../../../core/tokens.js';
 import type { Ids } from '../../../ports/ids.js';
 import type { LeadRow } from '../../../ports/leads.js';
 import type { MailRow } from '../../../ports/mails.js';

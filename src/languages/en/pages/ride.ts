@@ -1,4 +1,4 @@
-import { EXPLANATION_TEXTS, type ExplanationCode } from '../../../core/ledger/explain.js';
+import type { ExplanationCode } from '../../../core/tokens.js';
 
 /** What the page of one ride says. */
 export const ride = {
@@ -47,7 +47,20 @@ export const ride = {
   prior: 'Assumed beforehand',
   priorFrom: (severity: string) => `${severity}, from the kind of ride or bike`,
   lead: 'An estimate',
-  explanation: EXPLANATION_TEXTS as Readonly<Record<ExplanationCode, string>>,
+  explanation: {
+    smooth: 'ground about as smooth as a road',
+    'below-typical': 'ground between a smooth road and a typical trail',
+    typical: 'ground like a typical trail',
+    'above-typical': 'ground rougher than a typical trail',
+    rough: 'rough ground',
+    good: 'the elevation in the file is good',
+    fair: 'the elevation in the file is fair, so {percent} % is assumed from the kind of ride and how it was ridden',
+    poor: 'the elevation in the file is poor, so {percent} % is assumed from the kind of ride and how it was ridden',
+    none: 'there is no usable elevation in the file, so the kind of ride alone decides',
+    wet: 'marked as wet',
+    lift: '{minutes} min on a lift left out',
+    vehicle: '{minutes} min left out that may have been in a vehicle',
+  } satisfies Record<ExplanationCode, string> as Readonly<Record<ExplanationCode, string>>,
 
   groundTitle: 'The ground, as the elevation shows it',
   groundLead:

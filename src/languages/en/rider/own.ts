@@ -1,5 +1,4 @@
-import type { Question } from '../../../core/rides/ride.js';
-import type { ToldOutcome } from '../../../core/tokens.js';
+import type { Question, ToldOutcome } from '../../../core/tokens.js';
 
 /** What a rider's own page says. */
 export const own = {
@@ -113,21 +112,39 @@ export const own = {
     on: (day: string, moving: string, bike: string | null) =>
       bike === null ? `${day}, ${moving}.` : `${day}, ${moving}, on ${bike}.`,
     why: {
-      'no-track': 'There is no track in it.',
-      'no-moving': 'Nothing in it moved.',
+      'no-track': 'There is no track in it. If it was a ride, export the ride itself.',
+      'no-moving': 'Nothing in it moved. If it was a ride, tell the workshop: it enters its hours.',
       'other-sport': 'The recorder was set to another sport. If it was a bike ride, tell the workshop.',
-      'not-an-activity': 'It holds settings or a plan, not a ride.',
+      'not-an-activity': 'It holds settings or a plan, not a ride. Export the ride itself.',
       dismissed: 'Somebody said before that it is no ride.',
       'not-fit-or-gpx': 'It is neither FIT nor GPX. Export the ride as one of the two.',
       empty: 'It is empty. Export it again.',
       unreadable: 'It is damaged and could not be read. Export it again.',
-      'too-large': 'It is larger than any ride.',
-      'xml-entities': 'It is built in a way that no recorder uses, so it was not opened.',
+      'too-large': 'It is larger than any ride. Export the ride alone.',
+      'xml-entities': 'It is built in a way that no recorder uses, so it was not opened. Export it again.',
       'archive-limits': 'The archive is too large to be opened. Unpack it and send fewer files.',
-      'unsafe-path': 'Its name in the archive leads elsewhere, so it was not opened.',
-      link: 'It is a link, not a file.',
+      'archive-slow':
+        'Reading the files in it takes too long, so the rest was left. Unpack it and send a few files at a time.',
+      'unsafe-path': 'Its name in the archive leads elsewhere, so it was not opened. Give it another name.',
+      link: 'It is a link, not a file, and is not followed. Copy the file itself.',
       'cut-off': 'The file breaks off: what could be read of it counts.',
       checksum: 'The file is damaged: what could be read of it counts.',
+      'damaged-and-covered':
+        'The file is damaged; another recording of the ride is sound and counts in its place.',
+      'empty-archive': 'There is no file in this archive. Pack or export it again.',
+      'useless-archive': 'Nothing in this archive could be used.',
+      'too-deep': 'This folder lies too deep. Hand over its files further up.',
+      'odd-name': 'Its name cannot be read on this system. Give it another one.',
+      'no-access': 'It cannot be read. May the workshop’s program read it, and is its disk sound?',
+      restless: 'It is replaced again and again. It is taken once it stands still for a minute.',
+      'disk-failed': 'It cannot be read or kept at this moment.',
+      fault: 'It could not be taken, by a fault of the program, which is in its log.',
+      'folder-missing':
+        'The drop folder is not there. Is its disk connected, or was it renamed? Nothing that was counted is lost.',
+      'folder-empty':
+        'The drop folder is empty, and was not. Is its disk connected? Nothing that was counted is lost.',
+      'not-told':
+        'What became of the files here cannot be written down. Is there room, and may this program write here?',
     } as Readonly<Record<string, string>>,
     question: {
       'no-times': 'It has no times: say when it was ridden, and for how long.',
@@ -144,8 +161,26 @@ export const own = {
       'not-in-file': 'Read again, the file no longer holds it: say whether it took place.',
       'two-places': 'The bike was recorded in two places at one time: say which bike it was on.',
     } satisfies Record<Question, string> as Readonly<Record<string, string>>,
+    folder: {
+      lead: 'What happened to the files in this folder. None was moved or changed.',
+      short: {
+        counted: 'counted',
+        'counted-already': 'counted before, nothing added',
+        'counts-now': 'counts now',
+        moved: 'moved from another bike',
+        'kept-only': 'kept, counts for no fork or shock',
+        indoors: 'ridden indoors, no hours added',
+        joined: 'joined with another recording of the same ride',
+        ask: 'waiting for an answer',
+        'no-ride': 'not a ride',
+        'set-aside': 'set aside',
+      } satisfies Record<ToldOutcome, string> as Record<ToldOutcome, string>,
+      copying: 'It is still being copied, it seems.',
+      filesRead: (count: number) => `So far ${count} of the files in it are read.`,
+      again: 'It is looked at again soon.',
+      more: (count: number) => `and ${count} more`,
+    },
     toAnswer: 'Answer now',
-    emptyArchive: 'There is no file in this archive.',
     noRides: (count: number) =>
       count === 1
         ? 'One file in it holds no ride in FIT or GPX and was left out.'

@@ -3,8 +3,10 @@ import { HTTPException } from 'hono/http-exception';
 import { dayOf } from '../../../core/days/calendar.js';
 import { isBikeOf } from '../../../flow/rides/moveRide.js';
 import { getTakenRides, type TakenRides } from '../../../flow/rides/takenRides.js';
-import { type Taken, toldOutcome } from '../../../flow/take/ingestFile.js';
+import type { Taken } from '../../../flow/take/ingestFile.js';
+import { toldOf } from '../../../flow/take/pathTold.js';
 import { takeMembers } from '../../../flow/take/takePath.js';
+import { fileWhy } from '../../../languages/fileText.js';
 import { riderTextsFor } from '../../../languages/index.js';
 import type { FileMember, RideReader } from '../../../ports/reader.js';
 import type { Tx } from '../../../ports/store.js';
@@ -157,7 +159,7 @@ const NOTHING_TO_MEND = ['not-an-activity', 'no-track'];
 async function answersOf(tx: Tx, view: RiderView, { file, taken, leftOut }: Came): Promise<FileAnswer[]> {
   const { files } = view.texts.own;
   const says = (text: string): FileAnswer => ({ file, asks: false, says: text });
-  if (taken.length === 0 && leftOut === 0) return [says(files.emptyArchive)];
+  if (taken.length === 0 && leftOut === 0) return [says(files.why['empty-archive']!)];
   const named = taken.filter((one) => one.file === file || !NOTHING_TO_MEND.includes(one.code ?? ''));
   const others = leftOut + taken.length - named.length;
   const answers: FileAnswer[] = [];
@@ -166,17 +168,16 @@ async function answersOf(tx: Tx, view: RiderView, { file, taken, leftOut }: Came
 }
 
 async function answerOf(tx: Tx, view: RiderView, taken: Taken): Promise<FileAnswer> {
-  const { file, outcome, code, rides } = taken;
-  const told = toldOutcome(taken);
+  const { file, outcome, rides } = taken;
+  const told = toldOf(taken);
   const { files } = view.texts.own;
   const asks = outcome === 'ask';
-  const why = code === null || told === 'indoors' ? undefined : (files.why[code] ?? files.question[code]);
   const what =
     outcome === 'no-ride' || outcome === 'set-aside' ? [] : [ridesText(view, await getTakenRides(tx, rides))];
   return {
     file,
     asks,
-    says: [files.said[told], ...what, why ?? ''].filter((text) => text !== '').join(' '),
+    says: [files.said[told.outcome], ...what, fileWhy(files, told)].filter((text) => text !== '').join(' '),
   };
 }
 

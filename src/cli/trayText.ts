@@ -1,22 +1,8 @@
-import type { Question } from '../../core/rides/ride.js';
+import type { Question } from '../core/tokens.js';
+import type { TrayRow } from '../flow/rides/listTray.js';
+import { pageTextsFor } from '../languages/index.js';
 
-/** What the tray asks, in words that a rider can act on. */
-export const QUESTIONS: Readonly<Record<Question, string>> = {
-  'no-times': 'This track has no times. When was it ridden, and for how long?',
-  'clock-unset': 'The clock of the recorder was not set. When did this ride start?',
-  'clock-future': 'This ride lies in the future. When did it start?',
-  'sport-unclear':
-    'The file does not say what was done, and the speeds look unlike a bicycle. Is this a bike ride?',
-  'too-sparse': 'Its points lie too far apart to tell when the bike moved. For how long was it ridden?',
-  vehicle:
-    'Part of this looks like riding in a vehicle, or was recorded after the recorder had been stopped. Was it ridden by bike?',
-  who: 'Whose ride is this?',
-  'which-bike': 'Which bike was this on?',
-  'same-ride-shifted': 'A ride much like another was recorded at another hour. Is this a ride of its own?',
-  'same-ride-unclear': 'This overlaps with another ride. Is it a ride of its own?',
-  'not-in-file': 'Read again, the file no longer holds this ride. Did it take place?',
-  'two-places': 'This bike was recorded in two places at one time. Which bike was this on?',
-};
+const { question: QUESTIONS } = pageTextsFor('en').tray;
 
 /** Returns the question, with the bikes that were named for the ride where that is why it is asked. */
 export const questionText = (question: Question, named: readonly string[]): string =>
@@ -33,9 +19,9 @@ export interface TrayOption {
 const NO_RIDE: TrayOption = { option: '--ride no', means: 'it is no bike ride: keep it, count nothing' };
 const STARTED = 'when it started, such as 2025-05-20T08:00:00Z';
 
-/** Returns the ways to answer a question; `bikes` are the handles of those that it may have been on, `on` of its own. */
-export function answersTo(question: Question, bikes: readonly string[], on: string | null): TrayOption[] {
-  switch (question) {
+/** Returns the ways to answer what a ride waits for. */
+export function answersTo({ code, bikes, bike: on }: Pick<TrayRow, 'code' | 'bikes' | 'bike'>): TrayOption[] {
+  switch (code) {
     case 'no-times':
       return [{ option: '--on TIME --minutes N', means: `${STARTED}, and for how long it moved` }, NO_RIDE];
     case 'clock-unset':
@@ -93,17 +79,3 @@ export function answersTo(question: Question, bikes: readonly string[], on: stri
       ];
   }
 }
-
-/** What is said of a file whose rides were all indoors. */
-export const INDOORS = 'It wears no suspension.';
-
-/** What is said of rides that nothing is charged with. */
-export const KEPT_ON_BIKE =
-  'No fork or shock was on this bike then. It counts as soon as one is entered as fitted at that time.';
-export const KEPT_WITHOUT_BIKE =
-  'No fork or shock was on any of the rider’s bikes then. It counts as soon as one is entered as fitted at that time.';
-
-/** What is said of a damaged file, once it counts. */
-export const DAMAGED = 'The file is damaged: what could be read of the ride counts.';
-export const DAMAGED_AND_COVERED =
-  'The file is damaged; another recording of the ride is sound and counts in its place.';
