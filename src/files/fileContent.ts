@@ -1,10 +1,5 @@
 import type { FileContent } from '../ports/reader.js';
-import { type Problem, problem } from '../problems.js';
-
-/** A file, or one inside an archive (`archive.zip/inner.fit`), unpacked; or why it was not. */
-export type FileMember =
-  | { readonly name: string; readonly bytes: Uint8Array }
-  | { readonly name: string; readonly problem: Problem };
+import { problem } from '../problems.js';
 
 /** Returns the answer for a file that is sound but no recorded ride. */
 export const noRide = (code: string, message: string, source: string): FileContent => ({

@@ -20,7 +20,7 @@ export type Named =
   | 'service kind';
 
 /** One of them, by its handle or id. */
-export interface NamedThing {
+export interface OwnedThing {
   readonly what: Named;
   readonly handle: string;
 }
@@ -28,7 +28,7 @@ export interface NamedThing {
 /** What somebody asks to use: whom it is for, and what its address names. */
 export interface Asked {
   readonly roles: readonly Role[];
-  readonly named: readonly NamedThing[];
+  readonly named: readonly OwnedThing[];
 }
 
 /**
@@ -65,7 +65,7 @@ export async function findFleetOf(tx: Tx, { fleetId }: Account): Promise<OwnFlee
 /** Returns the id of the unit or bike that a form names. What lies outside of a mechanic's fleet is as good as not there. */
 export async function findNamed(
   tx: Tx,
-  { what, handle }: NamedThing & { readonly what: 'unit' | 'bike' },
+  { what, handle }: OwnedThing & { readonly what: 'unit' | 'bike' },
   fleet: OwnFleet | null,
   now: Instant,
 ): Promise<string | undefined> {
@@ -74,7 +74,7 @@ export async function findNamed(
 }
 
 /** Returns whether there is what an address names; kinds are for the page to know. */
-async function isThere(tx: Tx, { what, handle }: NamedThing): Promise<boolean> {
+async function isThere(tx: Tx, { what, handle }: OwnedThing): Promise<boolean> {
   switch (what) {
     case 'unit':
     case 'rider':
@@ -103,7 +103,7 @@ async function isThere(tx: Tx, { what, handle }: NamedThing): Promise<boolean> {
 async function isOfFleet(
   tx: Tx,
   fleetId: string,
-  { what, handle }: NamedThing,
+  { what, handle }: OwnedThing,
   now: Instant,
 ): Promise<boolean> {
   switch (what) {

@@ -41,7 +41,7 @@ export async function findSigned(
 }
 
 /** Who is signed in, with what every page shows of the workshop. */
-export interface Visit extends Signed {
+export interface SessionVisit extends Signed {
   /** The one that a mechanic looks after; null for those who see the whole workshop. */
   readonly fleet: OwnFleet | null;
   /** Null until it is imported or made on the first page. */
@@ -55,7 +55,7 @@ export async function findVisit(
   tokenHash: string,
   now: Instant,
   restDays: number,
-): Promise<Visit | undefined> {
+): Promise<SessionVisit | undefined> {
   const signed = await findSigned(tx, tokenHash, now, restDays);
   if (!signed) return undefined;
   return {

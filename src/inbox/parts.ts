@@ -2,7 +2,7 @@ import { randomBytes } from 'node:crypto';
 import { mkdir, open, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { ServiceError } from '../errors.js';
-import type { Part, Parts } from '../ports/inbox.js';
+import type { Parts, SentPart } from '../ports/inbox.js';
 import { removeParts } from './removeParts.js';
 
 const MOST_BYTES = 1_000_000_000;
@@ -11,7 +11,7 @@ const MOST_BYTES = 1_000_000_000;
 export function partsIn(folder: string, mostBytes = MOST_BYTES): Parts {
   let held = 0;
   let isSwept = false;
-  const begin = async (): Promise<Part> => {
+  const begin = async (): Promise<SentPart> => {
     await mkdir(folder, { recursive: true, mode: 0o700 });
     // Later on there may be some of this program's own.
     if (!isSwept) await removeParts(folder);

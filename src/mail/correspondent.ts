@@ -1,18 +1,18 @@
 import { oneLine } from '../core/lines.js';
 import type { MailWorkshop } from '../core/notices/notice/frame.js';
 import { type MailTexts, mailTextsFor, type Words, wordsFor } from '../languages/index.js';
-import type { Block, Letter, LetterLink, Rendered } from './letter.js';
+import type { Block, LetterLink, Rendered, WrittenLetter } from './letter.js';
 import { letterHtml } from './letterHtml.js';
 import { letterText } from './letterText.js';
 import { openingHoursFor } from './openingHours.js';
 
 /** A language with what it says in mails. */
-export interface Voice {
+export interface MailVoice {
   readonly words: Words;
   readonly texts: MailTexts;
 }
 
-export const voiceOf = (language: string): Voice => ({
+export const voiceOf = (language: string): MailVoice => ({
   words: wordsFor(language),
   texts: mailTextsFor(language),
 });
@@ -25,7 +25,7 @@ const typedLines = (text: string | null): string[] =>
         .map(oneLine)
         .filter((line) => line !== '');
 
-const signatureOf = (workshop: MailWorkshop, { texts, words }: Voice): string[] => [
+const signatureOf = (workshop: MailWorkshop, { texts, words }: MailVoice): string[] => [
   ...typedLines(workshop.address),
   ...typedLines(workshop.phone).map(texts.phone),
   ...openingHoursFor(workshop, words).map((line, i) => (i === 0 ? texts.openingHours(line) : line)),
@@ -62,8 +62,8 @@ export interface Draft {
 }
 
 /** Returns a draft as a mail under the workshop's name, in the voice's language. */
-export const rendered = (workshop: MailWorkshop, voice: Voice, draft: Draft): Rendered => {
-  const letter: Letter = {
+export const rendered = (workshop: MailWorkshop, voice: MailVoice, draft: Draft): Rendered => {
+  const letter: WrittenLetter = {
     language: voice.words.language,
     subject: shortened(draft.subject, SUBJECT_SIGNS),
     sender: oneLine(workshop.name),

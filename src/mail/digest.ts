@@ -2,7 +2,7 @@ import { oneLine } from '../core/lines.js';
 import type { DigestCall, DigestContent, DigestRow } from '../core/notices/mailContent.js';
 import { isReached } from '../core/states.js';
 import type { Day } from '../units.js';
-import { capitalised, rendered, type Voice, voiceOf } from './correspondent.js';
+import { capitalised, type MailVoice, rendered, voiceOf } from './correspondent.js';
 import type { Block, LetterEntry, Rendered } from './letter.js';
 
 /** What is reached comes before every day to come, and what has no date after all of them. */
@@ -18,7 +18,7 @@ const inOrder = (rows: readonly DigestRow[]): DigestRow[] =>
     return left < right ? -1 : left > right ? 1 : 0;
   });
 
-const hoursLine = (row: DigestRow, { words, texts }: Voice): string => {
+const hoursLine = (row: DigestRow, { words, texts }: MailVoice): string => {
   const { terrainHours, movingHoursCeiling } = row.interval;
   const { ofInterval } = texts.reminder;
   if (row.state === 'history-unknown')
@@ -33,12 +33,12 @@ const hoursLine = (row: DigestRow, { words, texts }: Voice): string => {
   );
 };
 
-const leadOf = (row: DigestRow, { words, texts }: Voice, today: Day): string => {
+const leadOf = (row: DigestRow, { words, texts }: MailVoice, today: Day): string => {
   if (isReached(row.state)) return texts.digest.now;
   return row.likely.p50 === null ? texts.digest.noDate : words.day(row.likely.p50, today);
 };
 
-const leadNoteOf = (row: DigestRow, { words, texts }: Voice, today: Day): string | null => {
+const leadNoteOf = (row: DigestRow, { words, texts }: MailVoice, today: Day): string | null => {
   const { p10, p90 } = row.likely;
   if (isReached(row.state) || row.likely.p50 === null || p10 === null || p90 === null) return null;
   // A limit in months has but one day.
@@ -47,7 +47,7 @@ const leadNoteOf = (row: DigestRow, { words, texts }: Voice, today: Day): string
 };
 
 /** Why the row stands where it does: the limit that was reached, and when, or the one that comes first. */
-const limitLine = (row: DigestRow, { words, texts }: Voice, today: Day): string | null => {
+const limitLine = (row: DigestRow, { words, texts }: MailVoice, today: Day): string | null => {
   const { limit, monthsEnd, likely } = row;
   if (limit === 'none' || row.state === 'stop-riding' || row.state === 'history-unknown') return null;
   const months = row.interval.months;
@@ -58,16 +58,16 @@ const limitLine = (row: DigestRow, { words, texts }: Voice, today: Day): string 
   return texts.digest.comesFirst(what);
 };
 
-const jobOf = (row: DigestRow, { words }: Voice): string =>
+const jobOf = (row: DigestRow, { words }: MailVoice): string =>
   `${oneLine(row.tag)} ${words.unitKind[row.unitKind]}: ${oneLine(words.serviceKind(row.serviceKind))}`;
 
-const whoseOf = (row: DigestRow, { texts }: Voice): string =>
+const whoseOf = (row: DigestRow, { texts }: MailVoice): string =>
   [row.rider, row.bike ?? texts.digest.notOnABike]
     .filter((part) => part !== null)
     .map(oneLine)
     .join(', ');
 
-const entryOf = (row: DigestRow, voice: Voice, today: Day): LetterEntry => ({
+const entryOf = (row: DigestRow, voice: MailVoice, today: Day): LetterEntry => ({
   lead: leadOf(row, voice, today),
   leadNote: leadNoteOf(row, voice, today),
   title: whoseOf(row, voice),
@@ -79,7 +79,7 @@ const entryOf = (row: DigestRow, voice: Voice, today: Day): LetterEntry => ({
   mark: row.isNew ? voice.texts.digest.newMark : null,
 });
 
-const summaryBlocks = ({ rows, lastDigest, trayCount, today }: DigestContent, voice: Voice): Block[] => {
+const summaryBlocks = ({ rows, lastDigest, trayCount, today }: DigestContent, voice: MailVoice): Block[] => {
   const { words, texts } = voice;
   const fresh = rows.filter((row) => row.isNew).length;
   const since = lastDigest === null ? null : words.day(lastDigest, today);
@@ -92,7 +92,7 @@ const summaryBlocks = ({ rows, lastDigest, trayCount, today }: DigestContent, vo
   return [{ kind: 'paragraph', text: parts.join(' ') }];
 };
 
-const stopBlocks = (rows: readonly DigestRow[], voice: Voice): Block[] =>
+const stopBlocks = (rows: readonly DigestRow[], voice: MailVoice): Block[] =>
   rows.length === 0
     ? []
     : [
@@ -106,7 +106,7 @@ const stopBlocks = (rows: readonly DigestRow[], voice: Voice): Block[] =>
         },
       ];
 
-const tableBlocks = (rows: readonly DigestRow[], voice: Voice, today: Day): Block[] =>
+const tableBlocks = (rows: readonly DigestRow[], voice: MailVoice, today: Day): Block[] =>
   rows.length === 0
     ? []
     : [
@@ -119,7 +119,10 @@ const tableBlocks = (rows: readonly DigestRow[], voice: Voice, today: Day): Bloc
       ];
 
 /** Returns whom to call, how, about what, and why no mail does it. */
-const callLine = ({ rider, phone, unit, serviceKind, state, reason }: DigestCall, { words }: Voice): string =>
+const callLine = (
+  { rider, phone, unit, serviceKind, state, reason }: DigestCall,
+  { words }: MailVoice,
+): string =>
   `${[rider, phone ?? '']
     .map(oneLine)
     .filter((part) => part !== '')

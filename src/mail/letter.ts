@@ -36,7 +36,7 @@ export type Block =
   | { readonly kind: 'cautions'; readonly title: string; readonly items: readonly string[] };
 
 /** A mail before it is text or HTML. */
-export interface Letter {
+export interface WrittenLetter {
   readonly language: Language;
   readonly subject: string;
   /** Whose letterhead it carries. */

@@ -1,24 +1,25 @@
 import { html } from 'hono/html';
-import type { Block, Letter, LetterEntry, LetterLink } from './letter.js';
+import type { Block, LetterEntry, LetterLink, WrittenLetter } from './letter.js';
 import { STYLE, TONE } from './letterStyle.js';
 
 /** Every text in it is escaped as it is put in. */
-type Markup = ReturnType<typeof html>;
+type LetterMarkup = ReturnType<typeof html>;
 
-const when = (condition: boolean, markup: () => Markup): Markup | '' => (condition ? markup() : '');
+const when = (condition: boolean, markup: () => LetterMarkup): LetterMarkup | '' =>
+  condition ? markup() : '';
 
-const link = ({ label, href }: LetterLink): Markup =>
+const link = ({ label, href }: LetterLink): LetterMarkup =>
   html`<a class="ink" href="${href}" style="${TONE.link}">${label}</a>`;
 
-const button = ({ label, href }: LetterLink): Markup =>
+const button = ({ label, href }: LetterLink): LetterMarkup =>
   html`<p style="margin:20px 0 12px"><a class="button" href="${href}" style="${TONE.button}">${label}</a></p>`;
 
-const item = (text: string): Markup => html`<li style="margin:0 0 6px">${text}</li>`;
+const item = (text: string): LetterMarkup => html`<li style="margin:0 0 6px">${text}</li>`;
 
-const row = ([label, value]: readonly [string, string]): Markup =>
+const row = ([label, value]: readonly [string, string]): LetterMarkup =>
   html`<tr><th class="quiet line" scope="row" style="${TONE.label}">${label}</th><td class="line" style="${TONE.value}">${value}</td></tr>`;
 
-const entry = ({ lead, leadNote, title, lines, mark }: LetterEntry): Markup =>
+const entry = ({ lead, leadNote, title, lines, mark }: LetterEntry): LetterMarkup =>
   html`<tr><td class="line" style="${TONE.lead}"><strong>${lead}</strong>${when(
     leadNote !== null,
     () => html`<br><span class="quiet" style="${TONE.small}">${leadNote ?? ''}</span>`,
@@ -27,22 +28,22 @@ const entry = ({ lead, leadNote, title, lines, mark }: LetterEntry): Markup =>
     () => html` <span class="mark" style="${TONE.mark}">${mark ?? ''}</span>`,
   )}${lines.map((line) => html`<br><span class="quiet" style="${TONE.small}">${line}</span>`)}</td></tr>`;
 
-const entriesHtml = ({ columns, entries }: Extract<Block, { kind: 'entries' }>): Markup =>
+const entriesHtml = ({ columns, entries }: Extract<Block, { kind: 'entries' }>): LetterMarkup =>
   html`<table style="${TONE.table}"><thead><tr>${columns.map(
     (column) => html`<th class="quiet line" scope="col" style="${TONE.column}">${column}</th>`,
   )}</tr></thead><tbody>${entries.map(entry)}</tbody></table>`;
 
-const linksHtml = ({ main, others }: Extract<Block, { kind: 'links' }>): Markup =>
+const linksHtml = ({ main, others }: Extract<Block, { kind: 'links' }>): LetterMarkup =>
   html`${main === null ? '' : button(main)}${when(
     others.length > 0,
     () =>
       html`<p style="margin:0 0 16px">${others.map((other) => html`<span style="${TONE.other}">${link(other)}</span> `)}</p>`,
   )}`;
 
-const listHtml = (title: string | null, items: readonly string[]): Markup =>
+const listHtml = (title: string | null, items: readonly string[]): LetterMarkup =>
   html`${when(title !== null, () => html`<p style="margin:16px 0 4px"><strong>${title ?? ''}</strong></p>`)}<ul style="margin:0 0 12px;padding:0 0 0 20px">${items.map(item)}</ul>`;
 
-const blockHtml = (block: Block): Markup => {
+const blockHtml = (block: Block): LetterMarkup => {
   switch (block.kind) {
     case 'paragraph':
       return html`<p style="margin:0 0 14px">${block.text}</p>`;
@@ -66,10 +67,10 @@ const blockHtml = (block: Block): Markup => {
   }
 };
 
-const signatureHtml = (letter: Letter): Markup =>
+const signatureHtml = (letter: WrittenLetter): LetterMarkup =>
   html`<p style="margin:20px 0 0"><strong>${letter.sender}</strong>${letter.signature.map((line) => html`<br>${line}`)}</p>`;
 
-const footHtml = (letter: Letter): Markup | '' =>
+const footHtml = (letter: WrittenLetter): LetterMarkup | '' =>
   when(
     letter.footnotes.length > 0 || letter.stop !== null,
     () =>
@@ -79,7 +80,7 @@ const footHtml = (letter: Letter): Markup | '' =>
   );
 
 /** Returns the letter as one column of HTML that reads without images, in light and dark. */
-export const letterHtml = (letter: Letter): string =>
+export const letterHtml = (letter: WrittenLetter): string =>
   html`<!doctype html>
 <html lang="${letter.language}"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><meta name="color-scheme" content="light dark"><meta name="supported-color-schemes" content="light dark"><title>${letter.subject}</title>${STYLE}</head>
 <body class="page" style="${TONE.page}"><div class="sheet" role="main" style="${TONE.sheet}">

@@ -1,4 +1,4 @@
-import type { Block, Letter, LetterEntry, LetterLink } from './letter.js';
+import type { Block, LetterEntry, LetterLink, WrittenLetter } from './letter.js';
 
 /** RFC 5322 2.1.1: a line should not be longer than 78. */
 const WIDTH = 76;
@@ -55,7 +55,7 @@ const blockText = (block: Block): string => {
 };
 
 /** Returns the letter as plain text. */
-export const letterText = (letter: Letter): string =>
+export const letterText = (letter: WrittenLetter): string =>
   [
     ...letter.blocks.map(blockText),
     // The mark by which mail readers know a signature.

@@ -5,7 +5,7 @@ import type { BookedJob, BookingContent, DayAskedContent, LinkContent } from '..
 import type { About } from '../languages/mailTexts.js';
 import type { OutgoingMail } from '../ports/mailer.js';
 import { type CalendarEntry, calendarAttachment } from './calendar.js';
-import { contactOf, rendered, shortened, type Voice, voiceOf } from './correspondent.js';
+import { contactOf, type MailVoice, rendered, shortened, voiceOf } from './correspondent.js';
 import type { Block, LetterLink, Rendered } from './letter.js';
 
 const paragraph = (text: string): Block => ({ kind: 'paragraph', text });
@@ -69,7 +69,7 @@ export const renderBooking = (input: BookingContent): Rendered & Pick<OutgoingMa
   return entry === null ? letter : { ...letter, attachments: [calendarAttachment(entry)] };
 };
 
-const aboutJob = (job: BookedJob, { words }: Voice): About => ({
+const aboutJob = (job: BookedJob, { words }: MailVoice): About => ({
   bike: oneLine(job.bike),
   unit: `${words.unitKind[job.unitKind]} ${oneLine(job.tag)}`,
   job: oneLine(words.serviceKind(job.serviceKind)),
@@ -81,7 +81,7 @@ const aboutJob = (job: BookedJob, { words }: Voice): About => ({
 const entryOf = (
   { change, calendar, organizer, workshop, day, ...job }: BookingContent,
   said: string,
-  voice: Voice,
+  voice: MailVoice,
 ): CalendarEntry | null => {
   if (change === 'declined') return null;
   const about = aboutJob({ ...job, day }, voice);
@@ -97,7 +97,7 @@ const entryOf = (
 };
 
 /** What else of the bike comes on the same visit. */
-const alsoBlocks = ({ also }: DayAskedContent, voice: Voice): Block[] => {
+const alsoBlocks = ({ also }: DayAskedContent, voice: MailVoice): Block[] => {
   const jobs = also.map((one) => aboutJob(one, voice)).map(({ unit, job }) => `${unit}, ${job}`);
   return jobs.length === 0 ? [] : [paragraph(voice.texts.dayAsked.also(voice.words.list(jobs)))];
 };

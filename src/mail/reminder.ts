@@ -1,7 +1,7 @@
 import { oneLine } from '../core/lines.js';
 import type { ReminderBike, ReminderContent, ReminderItem } from '../core/notices/mailContent.js';
 import type { Day } from '../units.js';
-import { contactOf, rendered, shortened, type Voice, voiceOf } from './correspondent.js';
+import { contactOf, type MailVoice, rendered, shortened, voiceOf } from './correspondent.js';
 import type { Block, Rendered } from './letter.js';
 import {
   aboutItem,
@@ -27,7 +27,7 @@ const link = (label: string, href: string): Block => ({
 
 const itemsOf = ({ bikes }: ReminderContent): ReminderItem[] => bikes.flatMap(({ items }) => items);
 
-const subjectOf = (input: ReminderContent, voice: Voice): string => {
+const subjectOf = (input: ReminderContent, voice: MailVoice): string => {
   const [first, ...more] = itemsOf(input);
   if (first === undefined) throw new RangeError('A reminder needs at least one item.');
   const about = aboutItem(first, voice, input.today);
@@ -36,13 +36,13 @@ const subjectOf = (input: ReminderContent, voice: Voice): string => {
   return more.length === 0 ? subject : reminder.andMore(subject, more.length);
 };
 
-const inItsPlace = (item: ReminderItem, { words, texts }: Voice): string[] =>
+const inItsPlace = (item: ReminderItem, { words, texts }: MailVoice): string[] =>
   item.offered === item.serviceKind
     ? []
     : [texts.reminder.inItsPlace(typed(words.serviceKind(item.offered)))];
 
 /** A mail about one unit: why first, then what the job is, the figures, the days and the ways on. */
-function oneItem(item: ReminderItem, { freeDays }: ReminderBike, voice: Voice, today: Day): Block[] {
+function oneItem(item: ReminderItem, { freeDays }: ReminderBike, voice: MailVoice, today: Day): Block[] {
   const { words, texts } = voice;
   const { reminder } = texts;
   const guess =
@@ -60,11 +60,11 @@ function oneItem(item: ReminderItem, { freeDays }: ReminderBike, voice: Voice, t
   ];
 }
 
-const daysOf = (freeDays: readonly Day[], { words }: Voice, today: Day): string[] =>
+const daysOf = (freeDays: readonly Day[], { words }: MailVoice, today: Day): string[] =>
   freeDays.slice(0, SHOWN).map((day) => words.weekday(day, today));
 
 /** One of several: a line a unit, its figures below, and one visit for the bike. */
-function bikeBlocks({ bike, items, freeDays }: ReminderBike, voice: Voice, today: Day): Block[] {
+function bikeBlocks({ bike, items, freeDays }: ReminderBike, voice: MailVoice, today: Day): Block[] {
   const { reminder } = voice.texts;
   const days = daysOf(freeDays, voice, today);
   const ask = items[0]?.links?.askForDay;
@@ -89,7 +89,7 @@ function bikeBlocks({ bike, items, freeDays }: ReminderBike, voice: Voice, today
   ];
 }
 
-function whatBlocks(input: ReminderContent, voice: Voice): Block[] {
+function whatBlocks(input: ReminderContent, voice: MailVoice): Block[] {
   const { bikes, today, links } = input;
   const [only, ...more] = itemsOf(input);
   if (only !== undefined && more.length === 0) return oneItem(only, bikes[0]!, voice, today);
@@ -100,15 +100,15 @@ function whatBlocks(input: ReminderContent, voice: Voice): Block[] {
   ];
 }
 
-const withoutLinks = (input: ReminderContent, { texts }: Voice): Block[] =>
+const withoutLinks = (input: ReminderContent, { texts }: MailVoice): Block[] =>
   itemsOf(input).every((item) => item.links !== null)
     ? []
     : [paragraph(texts.reminder.withoutLinks(contactOf(input.workshop, texts)))];
 
-const wrongBikeBlock = (links: ReminderContent['links'], { reminder }: Voice['texts']): Block =>
+const wrongBikeBlock = (links: ReminderContent['links'], { reminder }: MailVoice['texts']): Block =>
   links === null ? paragraph(reminder.wrongBikeWithout) : link(reminder.wrongBike, links.wrongBike);
 
-const ridesBlocks = ({ lastRides, links, today }: ReminderContent, { words, texts }: Voice): Block[] => {
+const ridesBlocks = ({ lastRides, links, today }: ReminderContent, { words, texts }: MailVoice): Block[] => {
   const rides = lastRides.slice(0, SHOWN);
   const [bike, ...others] = new Set(rides.map((ride) => typed(ride.bike)));
   if (bike === undefined) return [];

@@ -2,7 +2,7 @@ import type { ReminderItem } from '../core/notices/mailContent.js';
 import { isReached } from '../core/states.js';
 import type { About, MailTexts } from '../languages/mailTexts.js';
 import type { Day } from '../units.js';
-import { capitalised, shortened, type Voice } from './correspondent.js';
+import { capitalised, type MailVoice, shortened } from './correspondent.js';
 import type { Block, LetterLink } from './letter.js';
 
 /** Names and prices as typed, kept short so that the mail stays one. */
@@ -12,7 +12,7 @@ export const typed = (text: string): string => shortened(text, TYPED_SIGNS);
 type LabelledLine = readonly [label: string, value: string];
 
 /** Returns why the item stands where it does, in words: months before hours that nobody asked about. */
-function reasonOf(item: ReminderItem, { words, texts }: Voice, today: Day): string {
+function reasonOf(item: ReminderItem, { words, texts }: MailVoice, today: Day): string {
   const { limit, interval, since, monthsEnd } = item;
   const { reason } = texts.reminder;
   const reached = isReached(item.state);
@@ -30,7 +30,7 @@ function reasonOf(item: ReminderItem, { words, texts }: Voice, today: Day): stri
 }
 
 /** Returns what a headline or subject says of an item, in words. */
-export const aboutItem = (item: ReminderItem, voice: Voice, today: Day): About => ({
+export const aboutItem = (item: ReminderItem, voice: MailVoice, today: Day): About => ({
   bike: typed(item.bike),
   unit: voice.words.unitKind[item.unitKind],
   job: typed(voice.words.serviceKind(item.serviceKind)),
@@ -39,7 +39,7 @@ export const aboutItem = (item: ReminderItem, voice: Voice, today: Day): About =
 });
 
 /** Returns an item as one line among others of its bike: the unit, the job, and why. */
-export function itemLine(item: ReminderItem, voice: Voice, today: Day): string {
+export function itemLine(item: ReminderItem, voice: MailVoice, today: Day): string {
   const { unit, job, likely, reason } = aboutItem(item, voice, today);
   const { words } = voice;
   const why =
@@ -48,7 +48,7 @@ export function itemLine(item: ReminderItem, voice: Voice, today: Day): string {
 }
 
 /** Returns what a job is, in a sentence; null for one of the workshop's own. */
-export const jobText = (item: ReminderItem, { texts }: Voice): string | null =>
+export const jobText = (item: ReminderItem, { texts }: MailVoice): string | null =>
   (texts.reminder.jobs as Readonly<Partial<MailTexts['reminder']['jobs']>>)[
     item.offered as keyof MailTexts['reminder']['jobs']
   ] ?? null;
@@ -56,7 +56,7 @@ export const jobText = (item: ReminderItem, { texts }: Voice): string | null =>
 /** Hours of a unit whose history nobody knows say nothing. */
 const hasHours = ({ state }: ReminderItem): boolean => state !== 'history-unknown';
 
-const terrainText = (item: ReminderItem, { words, texts }: Voice): string => {
+const terrainText = (item: ReminderItem, { words, texts }: MailVoice): string => {
   const { reminder } = texts;
   const total = item.interval.terrainHours;
   if (total === null) return words.hours(item.terrainHours);
@@ -67,12 +67,12 @@ const terrainText = (item: ReminderItem, { words, texts }: Voice): string => {
   return `${known}, ${item.hoursLeft < 0 ? reminder.over(left) : reminder.left(left)}`;
 };
 
-const movingText = ({ interval, movingHours }: ReminderItem, { words, texts }: Voice): string =>
+const movingText = ({ interval, movingHours }: ReminderItem, { words, texts }: MailVoice): string =>
   interval.movingHoursCeiling === null
     ? words.hours(movingHours)
     : texts.reminder.ofAtMost(words.number(movingHours), words.hours(interval.movingHoursCeiling));
 
-const sinceRows = (item: ReminderItem, { words, texts }: Voice, today: Day): LabelledLine[] => {
+const sinceRows = (item: ReminderItem, { words, texts }: MailVoice, today: Day): LabelledLine[] => {
   if (item.since === null) return [];
   const { months } = item.interval;
   const since = words.day(item.since, today);
@@ -87,7 +87,7 @@ const sinceRows = (item: ReminderItem, { words, texts }: Voice, today: Day): Lab
 };
 
 /** Hours on the ground are what anybody expects. */
-const limitRows = (item: ReminderItem, { texts }: Voice): LabelledLine[] =>
+const limitRows = (item: ReminderItem, { texts }: MailVoice): LabelledLine[] =>
   item.limit === 'none' || item.limit === 'terrain-hours' || item.state !== 'coming-up'
     ? []
     : [[texts.reminder.comesFirst, texts.reminder.limit[item.limit]]];
@@ -95,13 +95,13 @@ const limitRows = (item: ReminderItem, { texts }: Voice): LabelledLine[] =>
 const offerRow = (label: string, offer: string | null): LabelledLine[] =>
   offer === null || typed(offer) === '' ? [] : [[label, typed(offer)]];
 
-const offerRows = (item: ReminderItem, { texts }: Voice): LabelledLine[] => [
+const offerRows = (item: ReminderItem, { texts }: MailVoice): LabelledLine[] => [
   ...offerRow(texts.reminder.price, item.price),
   ...offerRow(texts.reminder.turnaround, item.turnaround),
 ];
 
 /** Price and time in one line, for one of several. */
-function offerLine(item: ReminderItem, voice: Voice): LabelledLine[] {
+function offerLine(item: ReminderItem, voice: MailVoice): LabelledLine[] {
   const [first, second] = offerRows(item, voice);
   if (first === undefined) return [];
   const [label, value] = first;
@@ -116,7 +116,7 @@ const unitName = (item: ReminderItem): string =>
     .join(', ');
 
 /** Returns the figures of an item; terrain hours never without moving hours. */
-export const itemRows = (item: ReminderItem, voice: Voice, today: Day): Block => ({
+export const itemRows = (item: ReminderItem, voice: MailVoice, today: Day): Block => ({
   kind: 'rows',
   rows: [
     [capitalised(voice.words.unitKind[item.unitKind], voice.words.locale), unitName(item)],
@@ -133,7 +133,7 @@ export const itemRows = (item: ReminderItem, voice: Voice, today: Day): Block =>
 });
 
 /** Returns the figures of all items of a bike, a row a job, and the price of each job that is offered. */
-export const bikeRows = (items: readonly ReminderItem[], voice: Voice): Block[] => {
+export const bikeRows = (items: readonly ReminderItem[], voice: MailVoice): Block[] => {
   const name = (item: ReminderItem): string =>
     items.filter(({ tag }) => tag === item.tag).length === 1
       ? typed(item.tag)
@@ -155,7 +155,7 @@ export const bikeRows = (items: readonly ReminderItem[], voice: Voice): Block[] 
 };
 
 /** Returns what each of several jobs is, and what to bring. */
-export function jobsList(items: readonly ReminderItem[], voice: Voice): Block[] {
+export function jobsList(items: readonly ReminderItem[], voice: MailVoice): Block[] {
   const texts = new Map(items.map((item) => [item.offered, jobText(item, voice)]));
   const { words } = voice;
   const lines = [...texts].flatMap(([kind, text]) =>
@@ -166,7 +166,7 @@ export function jobsList(items: readonly ReminderItem[], voice: Voice): Block[] 
 }
 
 /** Returns what the rider can do about the only item of a mail. */
-export const itemLinks = (item: ReminderItem, { texts }: Voice): Block[] => {
+export const itemLinks = (item: ReminderItem, { texts }: MailVoice): Block[] => {
   if (item.links === null) return [];
   const others: LetterLink[] = [
     { label: texts.reminder.alreadyDone, href: item.links.alreadyDone },

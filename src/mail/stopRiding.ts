@@ -1,6 +1,6 @@
 import { oneLine } from '../core/lines.js';
 import type { StopContent, StoppedUnit } from '../core/notices/kinds/stopRiding.js';
-import { contactOf, rendered, shortened, type Voice, voiceOf } from './correspondent.js';
+import { contactOf, type MailVoice, rendered, shortened, voiceOf } from './correspondent.js';
 import type { Block, Rendered } from './letter.js';
 
 const BIKE_SIGNS = 24;
@@ -8,7 +8,7 @@ const WHY_SIGNS = 300;
 
 const paragraph = (text: string): Block => ({ kind: 'paragraph', text });
 
-const unitText = ({ unitKind, tag, model }: StoppedUnit, { words }: Voice): string =>
+const unitText = ({ unitKind, tag, model }: StoppedUnit, { words }: MailVoice): string =>
   `${words.unitKind[unitKind]} (${[tag, model ?? '']
     .map(oneLine)
     .filter((part) => part !== '')
@@ -21,7 +21,7 @@ const whoseText = ({ rider, bike, tag }: StoppedUnit): string =>
     .join(', ');
 
 /** A phone that can be dialled stands as a button. */
-function phoneBlock(phone: string | null, { texts }: Voice): Block[] {
+function phoneBlock(phone: string | null, { texts }: MailVoice): Block[] {
   const shown = phone === null ? '' : oneLine(phone);
   const digits = shown.replace(/[^0-9+]/g, '');
   if (digits.length < 3) return [];
@@ -29,7 +29,7 @@ function phoneBlock(phone: string | null, { texts }: Voice): Block[] {
   return [{ kind: 'links', main, others: [] }];
 }
 
-function forRider({ workshop, units }: StopContent, rider: { readonly name: string }, voice: Voice) {
+function forRider({ workshop, units }: StopContent, rider: { readonly name: string }, voice: MailVoice) {
   const { texts, words } = voice;
   const { stopRiding } = texts;
   const [first] = units;
@@ -55,7 +55,7 @@ function forRider({ workshop, units }: StopContent, rider: { readonly name: stri
   };
 }
 
-function forWorkshop({ units }: StopContent, voice: Voice) {
+function forWorkshop({ units }: StopContent, voice: MailVoice) {
   const { stopRiding } = voice.texts;
   const says = stopRiding.forWorkshop;
   const [first] = units;

@@ -47,7 +47,7 @@ export interface InboxTable {
   remove(paths: readonly string[]): Promise<void>;
 }
 /** A file that is being sent, on disk. */
-export interface Part {
+export interface SentPart {
   readonly path: string;
   /** Returns whether there was room for it. Errors: ServiceError `disk-failed`. */
   add(bytes: Uint8Array): Promise<boolean>;
@@ -60,5 +60,5 @@ export interface Part {
 /** Where files lie while they are sent and read. All of them together take no more than a set room. */
 export interface Parts {
   /** Errors: ServiceError `disk-failed`. */
-  begin(): Promise<Part>;
+  begin(): Promise<SentPart>;
 }

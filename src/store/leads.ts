@@ -41,9 +41,9 @@ const COLUMNS = {
   calendarSequence: 'calendar_sequence',
 } as const satisfies Partial<Record<keyof LeadRow, keyof Tables['lead']>>;
 
-type Change = Parameters<LeadTable['update']>[1];
+type LeadChange = Parameters<LeadTable['update']>[1];
 
-const columnsOf = (change: Change): Partial<Tables['lead']> =>
+const columnsOf = (change: LeadChange): Partial<Tables['lead']> =>
   Object.fromEntries(
     (Object.keys(COLUMNS) as (keyof typeof COLUMNS)[])
       .filter((key) => change[key] !== undefined)

@@ -1,7 +1,7 @@
 import { type Context, Hono, type MiddlewareHandler } from 'hono';
 import { HTTPException } from 'hono/http-exception';
 import { dayOf } from '../core/days/calendar.js';
-import { findVisit, type Visit } from '../flow/sessions.js';
+import { findVisit, type SessionVisit } from '../flow/sessions.js';
 import { findWorkshop } from '../flow/settings.js';
 import { acceptedLanguage } from '../languages/index.js';
 import { accountPage } from './accounts/account.js';
@@ -153,11 +153,11 @@ const door =
     return next();
   };
 
-interface Found extends Pick<Visit, 'session'> {
+interface FoundVisit extends Pick<SessionVisit, 'session'> {
   readonly viewer: Viewer;
 }
 
-async function findViewer(c: Context<WebEnv>, deps: WebDeps, token: string): Promise<Found | null> {
+async function findViewer(c: Context<WebEnv>, deps: WebDeps, token: string): Promise<FoundVisit | null> {
   const now = deps.clock.now();
   const visit = await deps.store.read((tx) => findVisit(tx, hashOf(token), now, deps.restDays));
   if (!visit) return null;

@@ -126,12 +126,12 @@ type PathOf<M extends 'GET' | 'POST'> = RouteKey extends infer K
     : never
   : never;
 
-export type Answer = Response | Promise<Response>;
+export type PageAnswer = Response | Promise<Response>;
 
 /** Where pages are added: a path that is not in the table does not compile. */
 export interface Pages {
-  get<P extends PathOf<'GET'>>(path: P, handler: (c: Context<WebEnv, P>) => Answer): void;
-  post<P extends PathOf<'POST'>>(path: P, handler: (c: Context<WebEnv, P>) => Answer): void;
+  get<P extends PathOf<'GET'>>(path: P, handler: (c: Context<WebEnv, P>) => PageAnswer): void;
+  post<P extends PathOf<'POST'>>(path: P, handler: (c: Context<WebEnv, P>) => PageAnswer): void;
 }
 
 /** Returns the pages of an app; each lets through only those whom the table names, and to a mechanic only the own fleet's. */

@@ -1,9 +1,9 @@
 import { expect, it } from 'vitest';
-import type { Letter } from '../../src/mail/letter.js';
+import type { WrittenLetter } from '../../src/mail/letter.js';
 import { letterHtml } from '../../src/mail/letterHtml.js';
 
 const evil = '</p><img src=x onerror="y">';
-const letter: Letter = {
+const letter: WrittenLetter = {
   language: 'pt',
   subject: evil,
   sender: evil,

@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import type { Letter } from '../../src/mail/letter.js';
+import type { WrittenLetter } from '../../src/mail/letter.js';
 import { letterText } from '../../src/mail/letterText.js';
 
-const letter: Letter = {
+const letter: WrittenLetter = {
   language: 'en',
   subject: 's',
   sender: 'Bench',

@@ -15,11 +15,11 @@ import { startProgress } from '../progress.js';
 
 const words = wordsFor('en');
 
-interface WeightOptions extends Partial<Weights> {
+interface WeightsGiven extends Partial<Weights> {
   readonly dry?: boolean;
 }
 
-export const weights = async (options: WeightOptions, command: Command) => {
+export const weights = async (options: WeightsGiven, command: Command) => {
   const { out } = contextOf(command);
   await withStanchion(command, {}, async (stanchion) => {
     const { dry = false, ...given } = options;

@@ -6,7 +6,7 @@ import type { ServiceKind, State } from '../tokens.js';
 import { chanceReachedBy, type HoursForecast } from './forecast.js';
 
 /** A standing with what was foreseen of its hours, and the clocks that its job restarts. */
-export interface Foreseen {
+export interface ForeseenChance {
   readonly standing: Standing;
   /** Without days where nothing is foretold. */
   readonly forecast: Partial<HoursForecast>;
@@ -16,14 +16,14 @@ export interface Foreseen {
 /** Only of these is known when they fall due. */
 const FORESEEABLE: readonly State[] = ['due', 'over-interval', 'coming-up', 'in-time'];
 
-export const isForeseeable = ({ standing }: Foreseen): boolean => FORESEEABLE.includes(standing.state);
+export const isForeseeable = ({ standing }: ForeseenChance): boolean => FORESEEABLE.includes(standing.state);
 
 /** Returns the day on which the months of the service period end, or null where no months apply. */
 export const monthsEnd = ({ periodStart, interval }: Standing): Day | null =>
   periodStart === null || interval.months === null ? null : addMonths(periodStart, interval.months);
 
 /** Returns the chance that a service has fallen due by the end of a day: months are certain, hours are foreseen. */
-export function chanceDueBy(foreseen: Foreseen, by: Day, zone: string): number {
+export function chanceDueBy(foreseen: ForeseenChance, by: Day, zone: string): number {
   const { standing, forecast } = foreseen;
   if (!isForeseeable(foreseen)) return 0;
   if (isReached(standing.state)) return 1;

@@ -2,7 +2,7 @@ import type { Day } from '../../units.js';
 import { addDays, daysBetween } from '../days/calendar.js';
 
 /** A ride's day, and the day on which its file first came. */
-export interface HandedOver {
+export interface HandingOver {
   readonly ridden: Day;
   readonly came: Day;
 }
@@ -15,7 +15,7 @@ const USUAL_DAYS_LATE = 7;
 const SHARE_IN_TIME = 0.9;
 
 /** Returns after how many days nine of ten rides have come; those from before the first of these files say nothing. */
-function daysLate(files: readonly HandedOver[], firstCame: Day): number {
+function daysLate(files: readonly HandingOver[], firstCame: Day): number {
   const late = files
     .filter(({ ridden }) => ridden >= firstCame)
     .map(({ ridden, came }) => Math.max(0, daysBetween(ridden, came)))
@@ -35,7 +35,7 @@ export interface DaysKnown {
  * Returns to which day all rides are taken to be known: that on which files last came, or as many days ago as this rider
  * hands over late, whichever is later. Where no file ever came there is nothing to wait for.
  */
-export function daysKnown(files: readonly HandedOver[], today: Day): DaysKnown {
+export function daysKnown(files: readonly HandingOver[], today: Day): DaysKnown {
   const there = files.filter(({ came }) => came <= today);
   if (there.length === 0) return { upTo: today, filesBy: today };
   const came = there.map((one) => one.came).sort();

@@ -16,14 +16,14 @@ export interface RideWeek {
   readonly dayTerrainMs: readonly number[];
 }
 
-interface Sums {
+interface WeekSums {
   movingS: number;
   terrainMs: number;
   readonly dayMovingS: number[];
   readonly dayTerrainMs: number[];
 }
 
-const emptyWeek = (): Sums => ({
+const emptyWeek = (): WeekSums => ({
   movingS: 0,
   terrainMs: 0,
   dayMovingS: [0, 0, 0, 0, 0, 0, 0],
@@ -37,7 +37,7 @@ const emptyWeek = (): Sums => ({
  */
 export const rideWeeks = (rides: readonly RideHours[], today: Day, limit: number): readonly RideWeek[] => {
   const now = dayNumber(today);
-  const weeks: Sums[] = [];
+  const weeks: WeekSums[] = [];
   for (const ride of rides) {
     const ago = now - dayNumber(ride.day);
     const index = Math.floor(ago / 7);

@@ -16,7 +16,7 @@ import { clampOn } from '../ledger/weight.js';
 import type { ServiceKind } from '../tokens.js';
 import { forecastRiding, type RideHours, type RidingForecast, WEEKS_LOOKED_BACK } from './forecast.js';
 import { hemisphereOf } from './hemisphere.js';
-import { type DaysKnown, daysKnown, type HandedOver } from './knownUpTo.js';
+import { type DaysKnown, daysKnown, type HandingOver } from './knownUpTo.js';
 
 /** How far back a forecast looks for a rider's habits. */
 export const HABITS_MS = (WEEKS_LOOKED_BACK + 1) * 7 * DAY_MS;
@@ -33,7 +33,7 @@ export interface UnitKnown {
   readonly zone: string;
   readonly noticeDays: number;
   /** Of the rider whose bike it is on, or of the bike where that is nobody's. */
-  readonly files: readonly HandedOver[];
+  readonly files: readonly HandingOver[];
   /** The first days on which its service periods came up. */
   readonly comingUp: readonly FirstComingUp[];
   readonly asOf: Instant;

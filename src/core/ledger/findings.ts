@@ -7,7 +7,7 @@ import type { UnitSort } from './serviceKinds.js';
 
 /** The order of the work. */
 export const STEPS = ['before', 'inside', 'after'] as const;
-export type Step = (typeof STEPS)[number];
+export type FindingStep = (typeof STEPS)[number];
 
 /** What decides which looks a unit has. */
 type Build = 'air-fork' | 'coil-fork' | 'air-shock' | 'coil-shock';
@@ -19,7 +19,7 @@ const WITH_COIL: readonly Build[] = ['coil-fork', 'coil-shock'];
 const ALL: readonly Build[] = [...FORKS, ...SHOCKS];
 
 interface Line {
-  readonly step: Step;
+  readonly step: FindingStep;
   readonly of: readonly Build[];
   /** The words to choose from; `tick`: done or nothing said; `text`: as somebody types it. */
   readonly how: readonly string[] | 'tick' | 'text';
@@ -27,7 +27,7 @@ interface Line {
 
 /** Keeps the words as they are written, so that each language has to name every one. */
 const line =
-  (step: Step) =>
+  (step: FindingStep) =>
   <const How extends Line['how']>(of: readonly Build[], how: How) => ({ step, of, how });
 const before = line('before');
 const inside = line('inside');
@@ -96,7 +96,7 @@ const FORMER: Readonly<Partial<Record<FindingName, Readonly<Record<string, strin
   airSpring: { 'loses air': 'loses-air' },
 };
 
-type Words<N extends FindingName> = (typeof LINES)[N]['how'] extends readonly (infer W)[]
+type WordsOf<N extends FindingName> = (typeof LINES)[N]['how'] extends readonly (infer W)[]
   ? W
   : (typeof LINES)[N]['how'] extends 'tick'
     ? typeof DONE
@@ -109,7 +109,7 @@ interface FormerWords {
 /** What a language names of each look; one that lacks a word does not compile. */
 export type LookWords = {
   readonly [N in FindingName]: Readonly<
-    Record<(Words<N> & string) | (N extends keyof FormerWords ? FormerWords[N] : never), string>
+    Record<(WordsOf<N> & string) | (N extends keyof FormerWords ? FormerWords[N] : never), string>
   >;
 };
 
@@ -122,7 +122,7 @@ const FORMER_NAMES: Readonly<Partial<Record<Build, readonly FindingName[]>>> = {
 /** One look of a step, as form and card show it. */
 export interface LookField {
   readonly name: FindingName;
-  readonly step: Step;
+  readonly step: FindingStep;
   readonly how: 'choice' | 'tick' | 'text';
   /** What may be chosen; of a tick the one word that it is kept as; none where it is typed. */
   readonly looks: readonly string[];

@@ -19,11 +19,11 @@ export interface Offer {
   /** All wanted kinds included. */
   readonly includes: readonly ServiceKind[];
   /** Why it takes the place of a smaller job that alone is wanted; null where it is wanted itself. */
-  readonly because: Nearness | null;
+  readonly because: JobNearness | null;
 }
 
 /** Of a larger job, on the day on which the smaller falls due. Units: hours. */
-export interface Nearness {
+export interface JobNearness {
   readonly hoursLeft: number;
   readonly intervalHours: number;
   readonly limit: 'terrain-hours' | 'moving-hours';
@@ -58,12 +58,12 @@ function hoursUntilDue(larger: Standing, smaller: Standing, today: Day): number 
 }
 
 /** Whether the larger job has at most a fifth of its hours left when the smaller falls due; months do not count. */
-function nearnessOf({ standing: larger }: Job, { standing: smaller }: Job, today: Day): Nearness | null {
+function nearnessOf({ standing: larger }: Job, { standing: smaller }: Job, today: Day): JobNearness | null {
   if (larger.state === 'history-unknown') return null;
   const used = hoursUntilDue(larger, smaller, today);
   const { terrainHours, movingHoursCeiling } = larger.interval;
   const moving = movingLeft(larger);
-  const sides: Nearness[] = [];
+  const sides: JobNearness[] = [];
   if (terrainHours !== null && larger.hoursLeft !== null)
     sides.push({ hoursLeft: larger.hoursLeft - used, intervalHours: terrainHours, limit: 'terrain-hours' });
   if (movingHoursCeiling !== null && moving !== null)

@@ -107,13 +107,13 @@ export function weighedClasses(
     .filter(({ movingS }) => movingS > 0);
 }
 
-interface Part {
+interface WeighedPart {
   readonly share: number;
   readonly severity: number;
 }
 
 /** Returns the ride as shares of its moving time by severity; one part at the prior where no elevation is usable. */
-function partsOf(terrain: Terrain, prior: number): Part[] {
+function partsOf(terrain: Terrain, prior: number): WeighedPart[] {
   const known = terrain.classS.reduce((sum, s) => sum + s, 0);
   if (terrain.quality === null || known === 0) return [{ share: 1, severity: prior }];
   return terrain.classS

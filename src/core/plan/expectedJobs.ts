@@ -1,5 +1,5 @@
 import type { Day } from '../../units.js';
-import { chanceDueBy, type Foreseen, isForeseeable } from '../forecast/dueChance.js';
+import { chanceDueBy, type ForeseenChance, isForeseeable } from '../forecast/dueChance.js';
 import { offersFor } from '../ledger/offer.js';
 import type { ServiceKind } from '../tokens.js';
 
@@ -14,7 +14,7 @@ export interface ExpectedJob {
 
 export interface JobsInput {
   /** All that is foreseen of one unit. */
-  readonly foreseen: readonly Foreseen[];
+  readonly foreseen: readonly ForeseenChance[];
   /** The last day of each week, in order. */
   readonly weekEnds: readonly Day[];
   readonly today: Day;

@@ -114,9 +114,9 @@ export interface Later {
 /** *Default*: how long after its day a service may stay unlogged before the rider hears of it again. */
 const UNLOGGED_DAYS = 7;
 
-type Answer = NonNullable<Subject['answer']>;
+type RiderAnswer = NonNullable<Subject['answer']>;
 
-const answerOfLead = (lead: Lead): Answer => ({
+const answerOfLead = (lead: Lead): RiderAnswer => ({
   at: lead.changedAt,
   quietUntil: holdsPlace(lead) && lead.day !== null ? addDays(lead.day, UNLOGGED_DAYS) : null,
 });

@@ -7,7 +7,7 @@ import {
   thousandthsOfHours,
 } from '../../units.js';
 import { addMonths } from '../days/calendar.js';
-import { type Foreseen, monthsEnd } from '../forecast/dueChance.js';
+import { type ForeseenChance, monthsEnd } from '../forecast/dueChance.js';
 import type { Standing } from '../ledger/due.js';
 import { offersFor } from '../ledger/offer.js';
 import { wantsShakedown } from '../ledger/serviceKinds.js';
@@ -54,7 +54,7 @@ export interface RaceNeed {
 
 export interface RacesInput {
   /** All that is foreseen of one unit on the bike. */
-  readonly foreseen: readonly Foreseen[];
+  readonly foreseen: readonly ForeseenChance[];
   /** The bike's races that have not been, in order of date. */
   readonly races: readonly RaceOfBike[];
   /** Terrain hours a moving hour on this bike, with the unit's factor. */
@@ -65,8 +65,8 @@ export interface RacesInput {
 }
 
 /** Where a service kind stands while races are gone through one after the other. */
-interface Clock {
-  readonly foreseen: Foreseen;
+interface RaceClock {
+  readonly foreseen: ForeseenChance;
   readonly terrainMs: Thousandths;
   readonly movingMs: Thousandths;
   readonly monthsOn: Day | null;
@@ -74,7 +74,7 @@ interface Clock {
   readonly isKnown: boolean;
 }
 
-const clockOf = (foreseen: Foreseen): Clock => ({
+const clockOf = (foreseen: ForeseenChance): RaceClock => ({
   foreseen,
   terrainMs: foreseen.standing.terrainMs,
   movingMs: thousandths(msOf(foreseen.standing.movingS)),
@@ -82,7 +82,7 @@ const clockOf = (foreseen: Foreseen): Clock => ({
   isKnown: foreseen.standing.state !== 'history-unknown',
 });
 
-const ridden = (clock: Clock, race: RaceOfBike, weight: number): Clock => {
+const ridden = (clock: RaceClock, race: RaceOfBike, weight: number): RaceClock => {
   const movingMs = thousandthsOfHours(race.practiceHours + race.raceHours);
   return {
     ...clock,
@@ -95,7 +95,7 @@ const isReached = (usedMs: Thousandths, limitHours: number | null): boolean =>
   limitHours !== null && usedMs >= thousandthsOfHours(limitHours);
 
 /** Returns why the service is due by the end of the race, or null where it is not. Reached exactly counts. */
-function reasonOf(clock: Clock, race: RaceOfBike): RaceReason | null {
+function reasonOf(clock: RaceClock, race: RaceOfBike): RaceReason | null {
   const { serviceKind, interval } = clock.foreseen.standing;
   const limit: Limit | null = !clock.isKnown
     ? 'none'
@@ -123,7 +123,7 @@ function reasonOf(clock: Clock, race: RaceOfBike): RaceReason | null {
 }
 
 /** As the offer takes it: what the race calls for is due, the rest stands where it would after the race. */
-function jobThen(clock: Clock, reason: RaceReason | null) {
+function jobThen(clock: RaceClock, reason: RaceReason | null) {
   const { standing, restarts } = clock.foreseen;
   const { terrainHours } = standing.interval;
   const then: Standing = {
@@ -138,7 +138,7 @@ function jobThen(clock: Clock, reason: RaceReason | null) {
 }
 
 /** Begins the clocks anew that a job restarts: what is ridden at the race counts after it. */
-function serviced(clock: Clock, by: Day, race: RaceOfBike, weight: number): Clock {
+function serviced(clock: RaceClock, by: Day, race: RaceOfBike, weight: number): RaceClock {
   const { months } = clock.foreseen.standing.interval;
   const fresh = {
     ...clock,

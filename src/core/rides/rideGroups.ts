@@ -17,7 +17,7 @@ export interface Placed extends Recorded {
 export type Group = readonly Placed[];
 
 /** Two recordings that have to do with one another. */
-export interface Link {
+export interface RideLink {
   readonly a: Placed;
   readonly b: Placed;
   readonly relation: Relation;
@@ -44,8 +44,8 @@ export const isDismissed = ({ answer }: Part): boolean =>
   QUESTIONS_OF_BEING_A_RIDE.some((question) => answer.ride?.[question] === false);
 
 /** Returns all pairs of one rider or bike that are more than two rides apart. Shape: `placed` in order of start. */
-export function linksOf(placed: readonly Placed[]): Link[] {
-  const links: Link[] = [];
+export function linksOf(placed: readonly Placed[]): RideLink[] {
+  const links: RideLink[] = [];
   for (const [a, b] of nearPairs(placed)) {
     const said = saidOfBoth(a.part, b.part);
     if (said === false) continue;
@@ -65,7 +65,7 @@ function saidOfBoth(a: Part, b: Part): number | false | undefined {
 const TWIN_SHARE = 0.9;
 
 /** Those that a person said are no ride, and other recordings of the same outing, each with the one that it goes by. */
-export function dismissedOf(timed: readonly Placed[], links: readonly Link[]): Map<Placed, Placed> {
+export function dismissedOf(timed: readonly Placed[], links: readonly RideLink[]): Map<Placed, Placed> {
   const by = new Map(timed.filter(({ part }) => isDismissed(part)).map((one) => [one, one]));
   const isOwn = ({ part }: Placed): boolean => Object.values(part.answer.ride ?? {}).includes(true);
   for (const { a, b, relation } of by.size === 0 ? [] : links) {
@@ -95,7 +95,7 @@ export interface Grouped {
 }
 
 /** Returns the rides, and which of them wait because they may be one with another, or one bike was in two places. */
-export function groupSame(placed: readonly Placed[], all: readonly Link[]): Grouped {
+export function groupSame(placed: readonly Placed[], all: readonly RideLink[]): Grouped {
   const isIn = new Set(placed);
   const links = all.filter(({ a, b }) => isIn.has(a) && isIn.has(b));
   const clusters = new Clusters(placed, links);
@@ -120,17 +120,17 @@ const arePutApart = (waits: Group, other: Group): boolean =>
   waits.some((a) => other.some((b) => saidOfBoth(a.part, b.part) === false));
 
 /** One bike cannot be in two places; two bikes can. */
-const isDoubt = ({ a, b, relation }: Link): boolean =>
+const isDoubt = ({ a, b, relation }: RideLink): boolean =>
   relation.kind !== 'elsewhere' ||
   (a.attribution.bikeId !== null && a.attribution.bikeId === b.attribution.bikeId);
 
-function questionOf({ relation: { kind, shiftMs } }: Link): Doubt['question'] {
+function questionOf({ relation: { kind, shiftMs } }: RideLink): Doubt['question'] {
   if (kind === 'elsewhere') return 'two-places';
   return kind === 'shifted' || Math.abs(shiftMs) > CLOCK_SKEW_MS ? 'same-ride-shifted' : 'same-ride-unclear';
 }
 
 /** What a person said comes first, then copies, then what needs no shift; the order of arrival is no matter. */
-const byWeight = (x: Link, y: Link): number =>
+const byWeight = (x: RideLink, y: RideLink): number =>
   Number(y.isSaid) - Number(x.isSaid) ||
   Number(y.relation.isCopy ?? false) - Number(x.relation.isCopy ?? false) ||
   Math.abs(x.relation.shiftMs) - Math.abs(y.relation.shiftMs) ||
@@ -139,7 +139,7 @@ const byWeight = (x: Link, y: Link): number =>
 
 /** Two groups that may be one ride. The shorter waits, so that the order of arrival is no matter. */
 interface Related {
-  readonly link: Link;
+  readonly link: RideLink;
   readonly waits: Group;
   readonly other: Group;
 }
@@ -147,7 +147,7 @@ interface Related {
 /** An overlap says more than a likeness. */
 const KINDS: readonly Relation['kind'][] = ['elsewhere', 'same', 'unclear', 'shifted'];
 
-function relatedGroups(clusters: Clusters, open: readonly Link[]): Related[] {
+function relatedGroups(clusters: Clusters, open: readonly RideLink[]): Related[] {
   const groupOf = new Map(clusters.list().flatMap((group) => group.map((one) => [one.part, group] as const)));
   const related = open.flatMap((link): Related[] => {
     const [one, two] = [groupOf.get(link.a.part)!, groupOf.get(link.b.part)!];
@@ -166,21 +166,21 @@ function isShorter(a: Group, b: Group): boolean {
 /** Recordings that are one ride, each with what its clock is moved by so that all have one. */
 class Clusters {
   readonly #of = new Map<Placed, Map<Placed, number>>();
-  readonly #links = new Map<Placed, Map<Placed, Link>>();
+  readonly #links = new Map<Placed, Map<Placed, RideLink>>();
   #groups: Group[] | null = null;
 
-  constructor(placed: readonly Placed[], links: readonly Link[]) {
+  constructor(placed: readonly Placed[], links: readonly RideLink[]) {
     for (const one of placed) this.#of.set(one, new Map([[one, 0]]));
     for (const link of links) {
       for (const [one, other] of [[link.a, link.b] as const, [link.b, link.a] as const]) {
-        const own = this.#links.get(one) ?? new Map<Placed, Link>();
+        const own = this.#links.get(one) ?? new Map<Placed, RideLink>();
         this.#links.set(one, own.set(other, link));
       }
     }
   }
 
   /** Makes one ride of two, unless two others in them would be one that are not, or that a person put apart. */
-  join({ a, b, relation: { shiftMs } }: Link): 'one' | 'unlike' | 'put-apart' {
+  join({ a, b, relation: { shiftMs } }: RideLink): 'one' | 'unlike' | 'put-apart' {
     const [into, from] = [this.#of.get(a)!, this.#of.get(b)!];
     if (into === from) return 'one';
     const by = into.get(a)! + shiftMs - from.get(b)!;

@@ -2,8 +2,9 @@ import { createReadStream } from 'node:fs';
 import { lstat, open, readFile } from 'node:fs/promises';
 import { Readable } from 'node:stream';
 import { createGunzip } from 'node:zlib';
+import type { FileMember } from '../../ports/reader.js';
 import { problem } from '../../problems.js';
-import { type FileMember, tooLargeMessage } from '../fileContent.js';
+import { tooLargeMessage } from '../fileContent.js';
 import { onDisk } from '../onDisk.js';
 import { type Format, formatOf } from '../sniff.js';
 import {

@@ -3,7 +3,7 @@ import type {
   Jump,
   RecorderWords,
   Sensor,
-  Session,
+  SportSession,
   TimerEvent,
 } from '../../core/ground/samples/recording.js';
 import { HOUR_MS } from '../../units.js';
@@ -16,7 +16,7 @@ export const EVENT_MESSAGE = 21;
 /** What a FIT part says besides its samples, in the names of the FIT profile. */
 export interface FitSummary {
   readonly fileType: string | null;
-  readonly sessions: readonly Session[];
+  readonly sessions: readonly SportSession[];
   readonly sport: string | null;
   readonly subSport: string | null;
   readonly timerEvents: readonly TimerEvent[];
@@ -108,14 +108,14 @@ function serialOf(fit: ParsedFit): string | null {
   return serial == null ? null : String(serial);
 }
 
-type Sport = Pick<Session, 'sport' | 'subSport'>;
+type Sport = Pick<SportSession, 'sport' | 'subSport'>;
 
 /** `generic` is what recorders write that were told of no sport. Source: FIT profile, sport 0. */
 const sportSaid = ({ sport, subSport }: Sport): Sport =>
   sport === 'generic' ? { sport: null, subSport: null } : { sport, subSport };
 
 /** Beside sessions whose sport is named, one without is none of these. */
-function whatIsSaid(sessions: readonly Session[]): Session[] {
+function whatIsSaid(sessions: readonly SportSession[]): SportSession[] {
   const isNamed = sessions.some((session) => sportSaid(session).sport !== null);
   return sessions.map((session) => (isNamed ? session : { ...session, ...sportSaid(session) }));
 }

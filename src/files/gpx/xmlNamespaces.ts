@@ -1,8 +1,8 @@
 /** Prefixes and what they stand for, from an element that declares them to its end. */
-interface Scope {
+interface NamespaceScope {
   readonly depth: number;
   readonly uris: ReadonlyMap<string, string>;
-  readonly outer: Scope | null;
+  readonly outer: NamespaceScope | null;
 }
 
 const NONE: string[] = [];
@@ -20,7 +20,7 @@ export class XmlNamespaces {
   /** Prefixes that were used and not declared: some exporters forget it. */
   readonly undeclared = new Set<string>();
   #depth = 0;
-  #scope: Scope = {
+  #scope: NamespaceScope = {
     depth: 0,
     uris: new Map([
       ['', ''],
@@ -61,7 +61,7 @@ export class XmlNamespaces {
   }
 
   #uriOf(prefix: string): string {
-    for (let scope: Scope | null = this.#scope; scope; scope = scope.outer) {
+    for (let scope: NamespaceScope | null = this.#scope; scope; scope = scope.outer) {
       const uri = scope.uris.get(prefix);
       if (uri !== undefined) return uri;
     }

@@ -9,7 +9,7 @@ const LARGE_BYTES = 8 * 1024 * 1024;
 
 const MOST_REMEMBERED = 1000;
 
-interface Job {
+interface DecodeJob {
   readonly file: DecodeFile;
   readonly now: Instant;
   readonly owner: string;
@@ -24,29 +24,32 @@ interface Job {
  */
 export function decodePool(size: number, make: () => DecodeThread): DecodeThread {
   const threads = Array.from({ length: size }, () => ({ thread: make(), isFree: true }));
-  const waiting: Job[] = [];
-  const inHand: Job[] = [];
+  const waiting: DecodeJob[] = [];
+  const inHand: DecodeJob[] = [];
   const slow = new Set<string>();
   /** Whose turn was when, of those who were there lately. */
   const served = new Map<string, number>();
   let turn = 0;
 
   const countOf = (owner: string): number => inHand.filter((job) => job.owner === owner).length;
-  const mayBegin = (job: Job): boolean =>
+  const mayBegin = (job: DecodeJob): boolean =>
     !(slow.has(job.owner) && countOf(job.owner) > 0) &&
     !(job.isLarge && inHand.some(({ isLarge }) => isLarge));
 
-  const isBefore = (a: Job, b: Job): boolean => {
+  const isBefore = (a: DecodeJob, b: DecodeJob): boolean => {
     const [inHandOfA, inHandOfB] = [countOf(a.owner), countOf(b.owner)];
     if (inHandOfA !== inHandOfB) return inHandOfA < inHandOfB;
     return (served.get(a.owner) ?? 0) < (served.get(b.owner) ?? 0);
   };
-  const next = (): Job | undefined =>
+  const next = (): DecodeJob | undefined =>
     waiting
       .filter(mayBegin)
-      .reduce<Job | undefined>((first, job) => (first && !isBefore(job, first) ? first : job), undefined);
+      .reduce<DecodeJob | undefined>(
+        (first, job) => (first && !isBefore(job, first) ? first : job),
+        undefined,
+      );
 
-  const run = async (place: (typeof threads)[number], job: Job): Promise<void> => {
+  const run = async (place: (typeof threads)[number], job: DecodeJob): Promise<void> => {
     const began = performance.now();
     try {
       job.done(await place.thread.decode(job.file, job.now));

@@ -21,9 +21,9 @@ export interface UnpackThread extends Pick<RideReader, 'open' | 'isWhole'> {
 /** Bytes lie outside, and are bounded by the limits of archives. */
 const MOST_HEAP_MB = 64;
 
-type Asked<R = UnpackRequest> = R extends UnpackRequest ? Omit<R, 'id'> : never;
+type Unnumbered<R = UnpackRequest> = R extends UnpackRequest ? Omit<R, 'id'> : never;
 
-interface Question {
+interface OpenQuestion {
   /** The file that it is about. */
   readonly of: string;
   readonly answered: (answer: UnpackAnswer) => void;
@@ -43,7 +43,7 @@ const MOST_REMEMBERED = 1000;
 export function unpackThread(script: URL): UnpackThread {
   let thread: Worker | null = null;
   let count = 0;
-  const open = new Map<number, Question>();
+  const open = new Map<number, OpenQuestion>();
 
   const breaks = new Map<string, number>();
   const broke = (why: string): void => {
@@ -71,7 +71,7 @@ export function unpackThread(script: URL): UnpackThread {
     return started;
   };
 
-  const ask = (of: string, asked: Asked): Promise<UnpackAnswer> =>
+  const ask = (of: string, asked: Unnumbered): Promise<UnpackAnswer> =>
     new Promise((answered, failed) => {
       thread ??= start();
       const id = ++count;

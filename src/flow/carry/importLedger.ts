@@ -95,8 +95,8 @@ async function listTwins(tx: Tx, added: readonly string[] = []): Promise<Twin[]>
 }
 
 /** How a row finds the fact that it would replace; kinds that are not here are compared whole. */
-type FindStanding<K extends FactRowKind> = (tx: Tx, body: FactBodies[K]) => Promise<Standing<K>>;
-interface Standing<K extends FactRowKind> {
+type FindStanding<K extends FactRowKind> = (tx: Tx, body: FactBodies[K]) => Promise<StandingFacts<K>>;
+interface StandingFacts<K extends FactRowKind> {
   readonly entityId: string | undefined;
   readonly fact: Fact<K> | undefined;
 }

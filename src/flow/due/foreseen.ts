@@ -1,4 +1,4 @@
-import type { Foreseen } from '../../core/forecast/dueChance.js';
+import type { ForeseenChance } from '../../core/forecast/dueChance.js';
 import type { Fact } from '../../core/ledger/facts.js';
 import { type Bike, type Fitting, fittingNow, type Unit } from '../../core/ledger/ledger.js';
 import { defaultRestarts, findServiceKind } from '../../core/ledger/serviceKinds.js';
@@ -17,7 +17,7 @@ export interface ForeseenUnit {
   readonly foreseen: readonly ForeseenKind[];
 }
 
-export type ForeseenKind = Foreseen & { readonly benchMinutes: number };
+export type ForeseenKind = ForeseenChance & { readonly benchMinutes: number };
 
 /** Returns how long a job on the unit takes; 0 for what is no job of it. */
 export const minutesOf = ({ foreseen }: ForeseenUnit, kind: ServiceKind): number =>

@@ -1,5 +1,5 @@
 import { addDays, dayOf, startOfDay } from '../../core/days/calendar.js';
-import { FILES_LOOKED_AT, type HandedOver } from '../../core/forecast/knownUpTo.js';
+import { FILES_LOOKED_AT, type HandingOver } from '../../core/forecast/knownUpTo.js';
 import {
   type Foreseen,
   type KnownForecasts,
@@ -37,7 +37,7 @@ export async function listFiles(
   of: { readonly riderId: string } | { readonly bikeId: string },
   asOf: Instant,
   zone: string,
-): Promise<HandedOver[]> {
+): Promise<HandingOver[]> {
   const files = await tx.rides.listHandedOver(of, asOf, FILES_LOOKED_AT);
   return files.map(({ start, came }) => ({ ridden: dayOf(start, zone), came: dayOf(came, zone) }));
 }
@@ -48,7 +48,7 @@ async function listOwnersFiles(
   { fittings, bikes }: Pick<UnitKnown, 'fittings' | 'bikes'>,
   zone: string,
   asOf: Instant,
-): Promise<HandedOver[]> {
+): Promise<HandingOver[]> {
   const bikeId = fittingNow(fittings, asOf)?.bikeId;
   if (bikeId === undefined) return [];
   const riderId = bikes.get(bikeId)?.riderId ?? null;

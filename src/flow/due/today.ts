@@ -42,11 +42,11 @@ export interface Today {
   /** Readings that are still to be read again by the reader of now. */
   readonly toReread: number;
   /** What the last reading anew changed, if that was lately. */
-  readonly reread: Reread | null;
+  readonly reread: RereadSummary | null;
 }
 
 /** A reading anew of all kept files by another reader. */
-export interface Reread {
+export interface RereadSummary {
   readonly at: Instant;
   readonly files: number;
   readonly lost: number;
@@ -106,7 +106,7 @@ async function getToday(tx: Tx, now: Instant): Promise<Today> {
   };
 }
 
-async function findReread(tx: Tx, now: Instant): Promise<Reread | null> {
+async function findReread(tx: Tx, now: Instant): Promise<RereadSummary | null> {
   const fact = (await tx.facts.list('reread')).at(-1);
   if (!fact || fact.recordedAt < now - REREAD_DAYS * DAY_MS) return null;
   const { files, lost, kept, changes } = fact.body;

@@ -87,7 +87,7 @@ const isSought = (find: string, bikes: readonly BikeWithUnits[], contact?: Conta
   );
 
 /** What a rider's page shows to the workshop. */
-export interface RiderPage {
+export interface RiderPageView {
   readonly contact: Contact;
   readonly bikes: readonly BikeFact[];
   /** What somebody has to call about. */
@@ -95,7 +95,7 @@ export interface RiderPage {
 }
 
 /** Errors: `not-found`. */
-export async function getRiderPage(tx: Tx, handle: string, now: Instant): Promise<RiderPage> {
+export async function getRiderPage(tx: Tx, handle: string, now: Instant): Promise<RiderPageView> {
   const contact = await getContact(tx, handle);
   const bikes = await tx.facts.list('bike', { object: contact.riderId });
   const calls = await listCalls(tx, now, contact.riderId);

@@ -64,7 +64,7 @@ export async function findLinkedUnit(
 const isDeclined = (lead: Lead, { standing }: Subject): boolean =>
   lead.state === 'declined' && lead.wanted === standing.serviceKind && lead.periodId === standing.periodId;
 
-export type Asked =
+export type LinkAsked =
   | { readonly outcome: 'asked'; readonly day: Day }
   /** Somebody else was faster, or the workshop is closed then. */
   | { readonly outcome: 'taken' }
@@ -72,7 +72,13 @@ export type Asked =
   | { readonly outcome: 'call' };
 
 /** Asks for a day: holds its place until the workshop books or declines. One place is never held twice. */
-export async function askForDay(tx: Tx, of: LinkedUnit, day: Day, entry: Entry, ids: Ids): Promise<Asked> {
+export async function askForDay(
+  tx: Tx,
+  of: LinkedUnit,
+  day: Day,
+  entry: Entry,
+  ids: Ids,
+): Promise<LinkAsked> {
   const { lead, unitId, serviceKind } = of;
   if (lead !== null && lead.state !== 'open' && lead.state !== 'asked-for') return { outcome: 'call' };
   if (lead?.state === 'asked-for' && lead.day === day) return { outcome: 'asked', day };

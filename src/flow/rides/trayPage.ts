@@ -6,15 +6,15 @@ import { isAskedBy } from '../take/pathTold.js';
 import { listTray, type TrayRow } from './listTray.js';
 import { findGiven, type GivenHours } from './rideChanges.js';
 
-export interface Named {
+export interface HandleAndName {
   readonly handle: string;
   readonly name: string;
 }
 
 export interface TrayPage {
   readonly asking: readonly AskingRow[];
-  readonly riders: readonly Named[];
-  readonly bikes: readonly (Named & { readonly rider: string | null })[];
+  readonly riders: readonly HandleAndName[];
+  readonly bikes: readonly (HandleAndName & { readonly rider: string | null })[];
   /** Files of the drop folder that could not be used. */
   readonly aside: readonly InboxRow[];
   /** What the ride that was just answered gives to which units; null where none was, or it does not count. */
@@ -26,7 +26,7 @@ export interface AskingRow extends TrayRow {
   readonly stray: Stray | null;
 }
 
-const byName = (a: Named, b: Named): number => (a.name < b.name ? -1 : 1);
+const byName = (a: HandleAndName, b: HandleAndName): number => (a.name < b.name ? -1 : 1);
 
 export async function getTrayPage(tx: Tx, answered: string | null = null): Promise<TrayPage> {
   const given = answered === null ? null : await findGiven(tx, answered);

@@ -122,9 +122,9 @@ interface Counting {
 }
 
 /** What became of a file, but for what that changed. */
-type Told = Omit<Taken, 'changed'>;
+type TakenSoFar = Omit<Taken, 'changed'>;
 
-async function take(tx: Tx, handed: ReadFile, counting: Counting): Promise<Told> {
+async function take(tx: Tx, handed: ReadFile, counting: Counting): Promise<TakenSoFar> {
   const { sha256, decoded } = handed;
   const copies = await tx.files.list(sha256);
   const own = await copiesMeant(tx, copies, handed);
@@ -183,7 +183,7 @@ async function takeFirst(
   { readings, outcome, problem }: Decoded,
   handed: ReadFile,
   counting: Counting,
-): Promise<Told> {
+): Promise<TakenSoFar> {
   const file = await tx.files.add({
     sha256: handed.sha256,
     bytes: handed.size,
@@ -196,7 +196,7 @@ async function takeFirst(
 }
 
 /** Takes another rider's copy of a file that is known, with what was said of it for nobody in particular. */
-async function takeCopy(tx: Tx, other: FileRow, handed: ReadFile, counting: Counting): Promise<Told> {
+async function takeCopy(tx: Tx, other: FileRow, handed: ReadFile, counting: Counting): Promise<TakenSoFar> {
   const { id: otherId, ...content } = other;
   const file = await tx.files.add({ ...content, riderId: handed.riderId });
   for (const arrival of await tx.files.listArrivals([otherId]))
@@ -216,7 +216,7 @@ async function settleNew(
   readings: readonly Reading[],
   handed: ReadFile,
   counting: Counting,
-): Promise<Told> {
+): Promise<TakenSoFar> {
   await tx.files.addArrival(await arrivalOf(tx, file.id, handed, counting.now));
   if (readings.length === 0) return notTaken(file, handed.name);
   const ids: string[] = [];
@@ -233,7 +233,7 @@ async function takeAgain(
   own: readonly FileRow[],
   handed: ReadFile,
   counting: Counting,
-): Promise<Told> {
+): Promise<TakenSoFar> {
   const readings = [];
   let isNews = false;
   for (const file of own) {
@@ -273,7 +273,7 @@ const arrivalOf = async (tx: Tx, fileId: string, handed: ReadFile, at: Instant):
 const isSameWord = (a: Arrival, b: Arrival): boolean =>
   a.riderId === b.riderId && a.bikeId === b.bikeId && a.rule === b.rule;
 
-const notTaken = (file: FileRow, name: string): Told => ({
+const notTaken = (file: FileRow, name: string): TakenSoFar => ({
   file: name,
   outcome: file.outcome === 'no-ride' ? 'no-ride' : 'set-aside',
   code: file.code,
@@ -296,7 +296,11 @@ interface Settled {
 }
 
 /** A file with several rides is told by the least settled of them. */
-async function takenOf(tx: Tx, handed: ReadFile, { rides, readings, settled, now }: Settled): Promise<Told> {
+async function takenOf(
+  tx: Tx,
+  handed: ReadFile,
+  { rides, readings, settled, now }: Settled,
+): Promise<TakenSoFar> {
   const kept = rides.filter((ride) => !ride.dismissed);
   const asking = kept.find((ride) => ride.question !== null);
   const charged = await listChargedOf(tx, kept, now);

@@ -28,7 +28,7 @@ export interface Found {
 }
 
 /** What a look came to; `more` where an archive waits for its rider's next turn. */
-export type Looked = 'nothing' | 'news' | 'more';
+export type LookOutcome = 'nothing' | 'news' | 'more';
 
 /** Another whenever the content, or what the folder means, may be another. */
 export const stampOf = (file: InboxFile, { riderId, bikeId, rule }: FolderMeaning): string =>
@@ -43,7 +43,7 @@ export async function lookAtFile(
   deps: ScanDeps,
   found: Found,
   { turn, turns, now }: { readonly turn: Turn; readonly turns: FolderTurns; readonly now: Instant },
-): Promise<Looked> {
+): Promise<LookOutcome> {
   const { file, meaning, stamp, row } = found;
   const isSame = row?.stamp === stamp;
   // A clock that was put back must not make a file wait for it.
@@ -100,7 +100,7 @@ async function sayFault(
     row,
     turns,
   }: { readonly error: unknown; readonly row: InboxRow | undefined; readonly turns: FolderTurns },
-): Promise<Looked> {
+): Promise<LookOutcome> {
   const code = faultCode(error);
   // Unlike a disk or a store, a fault of the program's own does not mend itself.
   if (!(error instanceof ServiceError)) turns.failed(`${waiting.path} ${waiting.stamp}`);

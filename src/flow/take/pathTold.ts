@@ -11,10 +11,10 @@ export const toldOf = (taken: Taken): FileTold => ({
   code: taken.about === 'damaged-and-covered' ? taken.about : taken.code,
 });
 
-type Told = Pick<PathTold, 'outcome' | 'code' | 'said'>;
+type ToldOfPath = Pick<PathTold, 'outcome' | 'code' | 'said'>;
 
 /** Returns what became of a path: of its one file, or of those in an archive. A stray folder is named where it is why it is asked. */
-export function pathTold(taken: readonly Taken[], stray: Stray | null): Told {
+export function pathTold(taken: readonly Taken[], stray: Stray | null): ToldOfPath {
   const [first] = taken;
   if (first === undefined) return { outcome: 'set-aside', code: 'empty-archive', said: null };
   if (taken.length > 1) return archiveTold(taken);
@@ -22,7 +22,7 @@ export function pathTold(taken: readonly Taken[], stray: Stray | null): Told {
   return { ...told, said: stray !== null && isAskedBy(stray, told.code) ? { stray } : null };
 }
 
-function archiveTold(taken: readonly Taken[]): Told {
+function archiveTold(taken: readonly Taken[]): ToldOfPath {
   const counts = new Map<ToldOutcome, number>();
   for (const one of taken) counts.set(toldOutcome(one), (counts.get(toldOutcome(one)) ?? 0) + 1);
   const others = taken

@@ -13,16 +13,16 @@ export interface Tally {
   clear(key: string): void;
 }
 
-interface Stretch {
+interface TallyStretch {
   at: Instant;
   much: number;
 }
 
 /** Returns a tally of at most so many keys, which forgets what nothing was added to for longest. */
 export function tally(most = MOST_KEYS): Tally {
-  const kept = new Map<string, Stretch[]>();
+  const kept = new Map<string, TallyStretch[]>();
   // A clock that was set back must not count anything for longer than a window.
-  const recent = (key: string, now: Instant): Stretch[] =>
+  const recent = (key: string, now: Instant): TallyStretch[] =>
     (kept.get(key) ?? []).filter(({ at }) => Math.abs(now - at) < WINDOW_MS);
   return {
     count: (key, now) => recent(key, now).reduce((sum, { much }) => sum + much, 0),

@@ -2,12 +2,12 @@ import type { ServiceKindTerms } from '../../core/ledger/serviceKinds.js';
 import type { Limits, RuleAddress } from '../../flow/facts/intervalsPage.js';
 import type { Voice } from '../viewer.js';
 
-type Named = Pick<RuleAddress, 'unitKind' | 'unitTag' | 'fleetHandle'> & {
+type NamedScope = Pick<RuleAddress, 'unitKind' | 'unitTag' | 'fleetHandle'> & {
   readonly scope: { readonly model: string | null };
 };
 
 /** Returns where a rule's own page is. */
-export function pathOfRule(rule: Named & Pick<RuleAddress, 'serviceKind'>): string {
+export function pathOfRule(rule: NamedScope & Pick<RuleAddress, 'serviceKind'>): string {
   const query = new URLSearchParams();
   if (rule.unitTag !== null) query.set('unit', rule.unitTag);
   if (rule.scope.model !== null) query.set('model', rule.scope.model);
@@ -17,7 +17,10 @@ export function pathOfRule(rule: Named & Pick<RuleAddress, 'serviceKind'>): stri
 }
 
 /** Returns what a rule is for, in words. */
-export function scopeText({ unitKind, unitTag, fleetHandle, scope }: Named, { texts, words }: Voice): string {
+export function scopeText(
+  { unitKind, unitTag, fleetHandle, scope }: NamedScope,
+  { texts, words }: Voice,
+): string {
   const { for: say } = texts.intervals;
   const parts = [
     unitTag === null ? null : say.unit(unitTag),

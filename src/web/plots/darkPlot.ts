@@ -10,7 +10,7 @@ const FRAMES = [
   { name: 'wide', width: 760, height: 280, ticks: 8 },
   { name: 'slim', width: 350, height: 250, ticks: 4 },
 ] as const;
-type Frame = (typeof FRAMES)[number];
+type DarkFrame = (typeof FRAMES)[number];
 const MARGIN = { top: 12, right: 16, bottom: 42, left: 56 };
 
 /** Returns the share gone dark by terrain hours as a figure: its steps, and the range of the suggested interval. */
@@ -24,7 +24,12 @@ export function darkPlot(lesson: Lesson, voice: Voice): Markup {
   return html`<figure class="plot">${FRAMES.map((frame) => picture(frame, lesson, voice, says))}</figure>`;
 }
 
-function picture({ name, width, height, ticks }: Frame, lesson: Lesson, voice: Voice, says: string): Markup {
+function picture(
+  { name, width, height, ticks }: DarkFrame,
+  lesson: Lesson,
+  voice: Voice,
+  says: string,
+): Markup {
   const { findings } = voice.texts.plan;
   const { steps, passingRange } = lesson;
   const [left, right, bottom] = [MARGIN.left, width - MARGIN.right, height - MARGIN.bottom];

@@ -3,14 +3,14 @@ import type { Ground } from '../../core/tokens.js';
 import type { Markup } from '../markup.js';
 
 /** How a stretch of ground is drawn, so that it reads without colour: by hatching and by the weight of its line. */
-interface Mark {
+interface GroundMark {
   readonly line: number;
   readonly shade: number;
   /** The distance between hatching lines, and in how many directions they run. */
   readonly hatch: { readonly everyPx: number; readonly ways: 1 | 2; readonly width: number } | null;
 }
 
-const MARKS: Readonly<Record<Ground, Mark>> = {
+const MARKS: Readonly<Record<Ground, GroundMark>> = {
   smooth: { line: 1.25, shade: 0.07, hatch: null },
   typical: { line: 2.25, shade: 0.07, hatch: { everyPx: 8, ways: 1, width: 0.9 } },
   rough: { line: 3.75, shade: 0.22, hatch: { everyPx: 5, ways: 2, width: 1.3 } },

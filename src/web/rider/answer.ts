@@ -20,10 +20,10 @@ import {
   fault,
   form,
   type OwnPart,
+  type PageSaid,
   type RiderPage,
   type RiderView,
   riderMarkup,
-  type Said,
   submit,
   viewOf,
 } from './riderPage.js';
@@ -109,7 +109,7 @@ export class Doors {
     return this.show(c, door, what, what?.isFault ? (fields ?? {}) : {});
   }
 
-  async show(c: Context<WebEnv>, door: Door, what: Said | null, sent: Fields = {}): Promise<Response> {
+  async show(c: Context<WebEnv>, door: Door, what: PageSaid | null, sent: Fields = {}): Promise<Response> {
     const markup = await this.look(c, door, sent, async (tx, view) => {
       if (view.opened.isExpired) return expiredMarkup(view, what);
       const { page, part } = door;
@@ -141,11 +141,11 @@ export class Doors {
   }
 
   /** Checks the link again in the transaction that does what its form asks. */
-  private async take(c: Context<WebEnv>, door: Door, fields: Fields): Promise<Said> {
+  private async take(c: Context<WebEnv>, door: Door, fields: Fields): Promise<PageSaid> {
     const now = this.deps.clock.now();
     let view: RiderView | null = null;
     const what = await this.deps.store
-      .write(async (tx): Promise<Said> => {
+      .write(async (tx): Promise<PageSaid> => {
         const opened = await this.find(tx, c, door, now);
         if (!opened) throw new HTTPException(404);
         view = await this.view(tx, c, door, opened, now);
@@ -167,7 +167,7 @@ export class Doors {
 /** The address of the rider's own page, as it was opened. */
 const homeOf = (c: Context<WebEnv>): string => `/r/page/${encodeURIComponent(c.req.param('token') ?? '')}`;
 
-const expiredMarkup = (view: RiderView, what: Said | null): Markup => {
+const expiredMarkup = (view: RiderView, what: PageSaid | null): Markup => {
   const { expired } = view.texts;
   const ask = form(html`<input type="hidden" name="action" value="fresh">${submit(expired.submit)}`);
   const body = html`<p>${expired.says}</p>${ask}`;
@@ -175,7 +175,7 @@ const expiredMarkup = (view: RiderView, what: Said | null): Markup => {
 };
 
 /** What the ledger refuses is for the person; nothing was changed. */
-function refusalAsSaid(error: unknown, view: RiderView | null): Said {
+function refusalAsSaid(error: unknown, view: RiderView | null): PageSaid {
   if (!(error instanceof ServiceError) || error.code !== 'refused' || view === null) throw error;
   return fault(refusedText(error, { ...view.voice, today: view.today, zone: view.workshop.timeZone }));
 }

@@ -5,7 +5,7 @@ import type { RideRow } from '../../ports/rides.js';
 import { hoursOfSeconds } from '../../units.js';
 import { choice, type Markup, NOTHING } from '../markup.js';
 import type { Fields } from '../taken.js';
-import { done, fault, form, type RiderView, type Said, submit } from './riderPage.js';
+import { done, fault, form, type PageSaid, type RiderView, submit } from './riderPage.js';
 
 /** Name by id. */
 export type Bikes = ReadonlyMap<string, string>;
@@ -57,7 +57,7 @@ export function saidOfMove(
   isMoved: boolean,
   bikes: Bikes,
   bikeId: string | null,
-): Said {
+): PageSaid {
   const { need, said, saidNone } = texts.bike;
   if (!isMoved) return fault(need);
   return done(bikeId === null ? saidNone : said(bikes.get(bikeId) ?? ''));

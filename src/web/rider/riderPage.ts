@@ -38,7 +38,7 @@ export interface RiderView {
 }
 
 /** What a page says of the form that was sent from it. */
-export interface Said {
+export interface PageSaid {
   readonly text: string;
   /** Nothing was changed: the page is shown again. */
   readonly isFault: boolean;
@@ -46,12 +46,12 @@ export interface Said {
   readonly onTo?: { readonly href: string; readonly label: string };
 }
 
-export const done = (text: string, onTo?: Said['onTo']): Said => ({
+export const done = (text: string, onTo?: PageSaid['onTo']): PageSaid => ({
   text,
   isFault: false,
   ...(onTo ? { onTo } : {}),
 });
-export const fault = (text: string): Said => ({ text, isFault: true });
+export const fault = (text: string): PageSaid => ({ text, isFault: true });
 
 /** One page of a rider's. */
 export interface RiderPage {
@@ -59,7 +59,7 @@ export interface RiderPage {
   /** Reads only: whoever opens a link, a mail scanner too, changes nothing. */
   show(tx: Tx, view: RiderView): Promise<Markup>;
   /** Does what its form asks. */
-  take(tx: Tx, view: RiderView, fields: Fields): Promise<Said>;
+  take(tx: Tx, view: RiderView, fields: Fields): Promise<PageSaid>;
   /** Stands below what became of its form, to go on with. */
   readonly staysOpen?: boolean;
 }
@@ -92,7 +92,7 @@ export async function viewOf(
 
 export interface Body {
   readonly title: string;
-  readonly what: Said | null;
+  readonly what: PageSaid | null;
   readonly body: Markup;
   readonly staysOpen?: boolean | undefined;
   /** Which part of the rider's own page it is. */

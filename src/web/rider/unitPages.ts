@@ -28,8 +28,8 @@ import {
   form,
   type LinkPage,
   notYours,
+  type PageSaid,
   type RiderView,
-  type Said,
   submit,
 } from './riderPage.js';
 
@@ -43,7 +43,7 @@ function unitPage(page: {
   readonly purpose: LinkPage['purpose'];
   readonly title: LinkPage['title'];
   show(tx: Tx, view: RiderView, of: LinkedUnit): Promise<Markup>;
-  take(tx: Tx, view: RiderView, of: LinkedUnit, fields: Fields): Promise<Said>;
+  take(tx: Tx, view: RiderView, of: LinkedUnit, fields: Fields): Promise<PageSaid>;
 }): LinkPage {
   return {
     ...page,

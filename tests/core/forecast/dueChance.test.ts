@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { addDays } from '../../../src/core/days/calendar.js';
 import {
   chanceDueBy,
-  type Foreseen,
+  type ForeseenChance,
   isForeseeable,
   monthsEnd,
 } from '../../../src/core/forecast/dueChance.js';
@@ -16,8 +16,8 @@ const quantileDays = Array.from({ length: 19 }, (_, i) => addDays(today, 5 * (i 
 const likely = { p10: quantileDays[1]!, p50: quantileDays[9]!, p90: quantileDays[17]! };
 const foreseen = (
   rest: Partial<Standing> = {},
-  forecast: Foreseen['forecast'] = { quantileDays, likely, weeksOfRides: 60 },
-): Foreseen => ({
+  forecast: ForeseenChance['forecast'] = { quantileDays, likely, weeksOfRides: 60 },
+): ForeseenChance => ({
   standing: standingWith({
     interval: { terrainHours: 50, months: null, movingHoursCeiling: null, rule: 'kind' },
     ...rest,
@@ -25,7 +25,7 @@ const foreseen = (
   forecast,
   restarts: ['lower-leg'],
 });
-const by = (days: number, of: Foreseen): number => chanceDueBy(of, addDays(today, days), ZONE);
+const by = (days: number, of: ForeseenChance): number => chanceDueBy(of, addDays(today, days), ZONE);
 
 describe('the chance that a service has fallen due', () => {
   it('follows the forecast of the hours', () => {

@@ -1,19 +1,19 @@
 import { describe, expect, it } from 'vitest';
 import { addDays, daysBetween } from '../../../src/core/days/calendar.js';
-import { daysKnown, type HandedOver } from '../../../src/core/forecast/knownUpTo.js';
+import { daysKnown, type HandingOver } from '../../../src/core/forecast/knownUpTo.js';
 import { day } from '../../../src/units.js';
 
 const TODAY = day('2025-06-15');
-const file = (riddenAgo: number, cameAgo: number): HandedOver => ({
+const file = (riddenAgo: number, cameAgo: number): HandingOver => ({
   ridden: addDays(TODAY, -riddenAgo),
   came: addDays(TODAY, -cameAgo),
 });
-const daysUnknown = (files: readonly HandedOver[]): number =>
+const daysUnknown = (files: readonly HandingOver[]): number =>
   daysBetween(daysKnown(files, TODAY).upTo, TODAY);
-const daysToFiles = (files: readonly HandedOver[]): number =>
+const daysToFiles = (files: readonly HandingOver[]): number =>
   daysBetween(TODAY, daysKnown(files, TODAY).filesBy);
 /** A ride every other day, handed over every so many days; the last time so long ago. */
-const handing = (everyDays: number, lastAgo: number, rides = 30): HandedOver[] =>
+const handing = (everyDays: number, lastAgo: number, rides = 30): HandingOver[] =>
   Array.from({ length: rides }, (_, i) => lastAgo + 2 * i).map((ago) =>
     file(ago, lastAgo + everyDays * Math.floor((ago - lastAgo) / everyDays)),
   );

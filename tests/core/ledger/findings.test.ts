@@ -2,11 +2,11 @@
 import { describe, expect, test } from 'vitest';
 import {
   FINDING_NAMES,
+  type FindingStep,
   findingsFault,
   lookFields,
   lookNow,
   STEPS,
-  type Step,
 } from '../../../src/core/ledger/findings.js';
 import type { UnitSort } from '../../../src/core/ledger/serviceKinds.js';
 import { pages as en } from '../../../src/languages/en/pages/index.js';
@@ -18,7 +18,7 @@ const AIR_SHOCK: UnitSort = { unitKind: 'air-shock' };
 const COIL_SHOCK: UnitSort = { unitKind: 'coil-shock' };
 const SORTS = [FORK, COIL_FORK, AIR_SHOCK, COIL_SHOCK];
 
-const namesIn = (sort: UnitSort, step: Step): string[] =>
+const namesIn = (sort: UnitSort, step: FindingStep): string[] =>
   lookFields(sort)
     .filter((one) => one.step === step)
     .map(({ name }) => name);

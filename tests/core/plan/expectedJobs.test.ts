@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { addDays } from '../../../src/core/days/calendar.js';
-import type { Foreseen } from '../../../src/core/forecast/dueChance.js';
+import type { ForeseenChance } from '../../../src/core/forecast/dueChance.js';
 import type { Standing } from '../../../src/core/ledger/due.js';
 import { defaultRestarts } from '../../../src/core/ledger/serviceKinds.js';
 import { expectedJobs } from '../../../src/core/plan/expectedJobs.js';
@@ -11,7 +11,7 @@ const today = day('2025-06-10');
 const weekEnds = [5, 12, 19, 26].map((days) => addDays(today, days));
 
 /** The hours are reached with rising likelihood, the middle after so many days. */
-const kind = (serviceKind: string, middle: number, rest: Partial<Standing> = {}): Foreseen => {
+const kind = (serviceKind: string, middle: number, rest: Partial<Standing> = {}): ForeseenChance => {
   const quantileDays = Array.from({ length: 19 }, (_, i) =>
     addDays(today, Math.round((middle * (i + 1)) / 10)),
   );
@@ -33,7 +33,7 @@ const far: Partial<Standing> = {
   hoursLeft: 140,
   interval: { terrainHours: 150, months: null, movingHoursCeiling: null, rule: 'kind' },
 };
-const jobsOf = (...foreseen: Foreseen[]) => expectedJobs({ foreseen, weekEnds, today, zone: ZONE });
+const jobsOf = (...foreseen: ForeseenChance[]) => expectedJobs({ foreseen, weekEnds, today, zone: ZONE });
 
 describe('the jobs of one unit', () => {
   it('one that is likely due is one job, with its chance by each week', () => {

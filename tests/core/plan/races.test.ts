@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Foreseen } from '../../../src/core/forecast/dueChance.js';
+import type { ForeseenChance } from '../../../src/core/forecast/dueChance.js';
 import type { Standing } from '../../../src/core/ledger/due.js';
 import { defaultRestarts } from '../../../src/core/ledger/serviceKinds.js';
 import { type RaceOfBike, type RacesInput, raceNeeds } from '../../../src/core/plan/races.js';
@@ -12,7 +12,12 @@ const open = { openDays: WEEKDAYS, closedDays: [] };
 /** Saturday 14 June 2025. */
 const race: RaceOfBike = { raceId: 'x1', on: day('2025-06-14'), practiceHours: 4, raceHours: 3.5 };
 
-const kind = (serviceKind: string, hours: number, limit: number, rest: Partial<Standing> = {}): Foreseen => ({
+const kind = (
+  serviceKind: string,
+  hours: number,
+  limit: number,
+  rest: Partial<Standing> = {},
+): ForeseenChance => ({
   standing: standingWith({
     serviceKind,
     terrainMs: thousandthsOfHours(hours),
@@ -24,7 +29,7 @@ const kind = (serviceKind: string, hours: number, limit: number, rest: Partial<S
   forecast: {},
   restarts: defaultRestarts({ unitKind: 'fork' }, serviceKind, [])!,
 });
-const needs = (foreseen: readonly Foreseen[], rest: Partial<RacesInput> = {}) =>
+const needs = (foreseen: readonly ForeseenChance[], rest: Partial<RacesInput> = {}) =>
   raceNeeds({ foreseen, races: [race], weight: 1, open, openDaysBefore: 3, today, ...rest });
 
 describe('before a race', () => {

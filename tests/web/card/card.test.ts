@@ -173,7 +173,9 @@ test('what was found is told in the workshop’s language on the card, in the bo
 
 /** Each field of the form to log a service with the values that the page offers. */
 async function offered(visitor: Visitor, page: string): Promise<{ name: string; values: string[] }[]> {
-  const form = (await visitor.text(`${page}/service`)).split(`action="${page}/service"`)[1]!.split('</form>')[0]!;
+  const form = (await visitor.text(`${page}/service`))
+    .split(`action="${page}/service"`)[1]!
+    .split('</form>')[0]!;
   const values = new Map<string, string[]>();
   for (const [tag, name = ''] of form.matchAll(
     /<(?:select id="\w+"|input type="(?:radio|checkbox)") name="(\w+)"[^>]*>/g,

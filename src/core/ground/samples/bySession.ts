@@ -1,14 +1,14 @@
 import { believedRows } from './believedRows.js';
 import type { NoteCounter } from './notes.js';
 import { dropImpossible } from './possible.js';
-import type { Recording, Samples, Session, Span, TimerEvent } from './recording.js';
+import type { Recording, Samples, Span, SportSession, TimerEvent } from './recording.js';
 import { pickSamples, sliceSamples } from './rows.js';
 import { spansBetweenStops, type TimerSpans } from './timerSpans.js';
 
 /** What a recorder that keeps sessions and a timer says of a whole file. */
 export interface SessionsSaid
   extends Omit<Recording, 'samples' | 'spans' | 'unstarted' | 'claims' | 'notes'> {
-  readonly sessions: readonly Session[];
+  readonly sessions: readonly SportSession[];
   readonly timerEvents: readonly TimerEvent[];
   readonly timerS: number | null;
 }
@@ -24,7 +24,7 @@ export function recordingsBySession(decoded: Samples, said: SessionsSaid, notes:
   if (rows.length === 0) return [];
   const samples = pickSamples(decoded, rows);
   const { spans, unstarted } = spansBetweenStops(samples.timeMs, said.timerEvents);
-  const recordingOf = (part: Samples, timed: TimerSpans, session: Session | undefined): Recording =>
+  const recordingOf = (part: Samples, timed: TimerSpans, session: SportSession | undefined): Recording =>
     sessionRecording(part, timed, session, said, notes);
   const sessions = startsInOrder(said.sessions);
   if (sessions.length < 2 || Number.isNaN(samples.timeMs[0]!)) {
@@ -43,7 +43,7 @@ export function recordingsBySession(decoded: Samples, said: SessionsSaid, notes:
 function sessionRecording(
   samples: Samples,
   { spans, unstarted }: TimerSpans,
-  session: Session | undefined,
+  session: SportSession | undefined,
   { sessions: _sessions, timerEvents: _events, timerS, ...said }: SessionsSaid,
   notes: NoteCounter,
 ): Recording {
@@ -64,7 +64,7 @@ function sessionRecording(
 }
 
 /** A session written twice is one; one without a start cannot be told from its neighbours. */
-function startsInOrder(sessions: readonly Session[]): Session[] {
+function startsInOrder(sessions: readonly SportSession[]): SportSession[] {
   const byStart = new Map(sessions.map((session) => [session.startMs, session]));
   byStart.delete(Number.NaN);
   return [...byStart.values()].sort((a, b) => a.startMs - b.startMs);

@@ -30,12 +30,12 @@ export function recordingsByTrack(
   return joined.flatMap((track) => recordingOf(track, placed.samples, said, notes) ?? []);
 }
 
-interface Placed {
+interface PlacedTracks {
   readonly samples: Samples;
   readonly tracks: readonly Track[];
 }
 
-function withoutPlaceless(samples: Samples, tracks: readonly Track[]): Placed {
+function withoutPlaceless(samples: Samples, tracks: readonly Track[]): PlacedTracks {
   const rows: number[] = [];
   const before = new Int32Array(samples.count + 1);
   for (let row = 0; row < samples.count; row += 1) {

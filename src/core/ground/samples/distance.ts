@@ -86,7 +86,7 @@ function deviceSteps({ count, timeMs, distM, begins }: KeptSamples) {
 }
 
 /** The same way by two measures each, over the steps that have both. */
-interface Sums {
+interface DistanceSums {
   device: number;
   positions: number;
   speed: number;
@@ -96,8 +96,8 @@ interface Sums {
   positionsBySpeed: [number, number];
 }
 
-function sumsOf({ count, timeMs, speedMps, begins, hopM }: KeptSamples, deviceM: Float64Array): Sums {
-  const sums: Sums = {
+function sumsOf({ count, timeMs, speedMps, begins, hopM }: KeptSamples, deviceM: Float64Array): DistanceSums {
+  const sums: DistanceSums = {
     device: 0,
     positions: 0,
     speed: 0,
@@ -136,7 +136,7 @@ function addPair(pair: [number, number], a: number, b: number): void {
 const within = (ratio: number, limit: number): boolean => ratio <= limit && ratio >= 1 / limit;
 
 /** Returns what the device's distance must be multiplied by: 1, 1000 where it plainly holds kilometres, 0 where it is unsound. */
-function scaleOfDevice({ device, deviceByPositions, deviceBySpeed }: Sums): number {
+function scaleOfDevice({ device, deviceByPositions, deviceBySpeed }: DistanceSums): number {
   if (device <= 0) return 0;
   const [devicePart, positions] = deviceByPositions;
   const [deviceSpeedPart, speed] = deviceBySpeed;
@@ -149,7 +149,10 @@ function scaleOfDevice({ device, deviceByPositions, deviceBySpeed }: Sums): numb
 }
 
 /** Returns what the speeds must be multiplied by: 1, 1/3.6 where they plainly are km/h, 0 where they are unsound. */
-function scaleOfSpeed({ deviceBySpeed, positionsBySpeed, speedSamples }: Sums, deviceScale: number): number {
+function scaleOfSpeed(
+  { deviceBySpeed, positionsBySpeed, speedSamples }: DistanceSums,
+  deviceScale: number,
+): number {
   if (speedSamples === 0) return 1;
   const [way, speed] =
     deviceScale > 0 ? [deviceBySpeed[0] * deviceScale, deviceBySpeed[1]] : positionsBySpeed;

@@ -61,7 +61,7 @@ export interface RecorderWords {
 }
 
 /** A sport's part of a recording, as its recorder summed it up. Units: milliseconds since 1970, seconds, metres. */
-export interface Session {
+export interface SportSession {
   readonly startMs: number;
   readonly sport: string | null;
   readonly subSport: string | null;

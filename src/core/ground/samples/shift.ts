@@ -26,14 +26,14 @@ export function shiftSpeeds(
   };
 }
 
-interface Sums {
+interface ShiftSums {
   readonly count: Float64Array;
   readonly timeS: Float64Array;
   readonly eastM: Float64Array;
   readonly northM: Float64Array;
 }
 
-function prefixSums({ count, timeMs }: KeptSamples, { eastM, northM }: Plane): Sums {
+function prefixSums({ count, timeMs }: KeptSamples, { eastM, northM }: Plane): ShiftSums {
   const column = () => new Float64Array(count + 1);
   const sums = { count: column(), timeS: column(), eastM: column(), northM: column() };
   const base = count > 0 ? timeMs[0]! : 0;
@@ -47,7 +47,7 @@ function prefixSums({ count, timeMs }: KeptSamples, { eastM, northM }: Plane): S
   return sums;
 }
 
-function shiftsOver(kept: KeptSamples, sums: Sums, windowS: number, samples: number): Float64Array {
+function shiftsOver(kept: KeptSamples, sums: ShiftSums, windowS: number, samples: number): Float64Array {
   const { count, timeMs, begins } = kept;
   const shifts = new Float64Array(count).fill(Number.NaN);
   let spanFrom = 0;
@@ -76,7 +76,7 @@ function shiftsOver(kept: KeptSamples, sums: Sums, windowS: number, samples: num
 }
 
 /** From the mean of samples [from, middle) to the mean of [middle, to). */
-function speedBetween(sums: Sums, from: number, middle: number, to: number): number {
+function speedBetween(sums: ShiftSums, from: number, middle: number, to: number): number {
   const before = sums.count[middle]! - sums.count[from]!;
   const after = sums.count[to]! - sums.count[middle]!;
   if (before === 0 || after === 0) return Number.NaN;

@@ -21,7 +21,7 @@ const FASTEST_MPS = 4;
 const DESCENT = -0.03;
 const FASTEST_DOWN_MPS = 8;
 
-interface Draft extends Omit<SeverityCell, 'severity'> {
+interface CellDraft extends Omit<SeverityCell, 'severity'> {
   /** Energy of gradient change, NaN where nothing was measured. */
   readonly energy: number;
   readonly slope: number;
@@ -57,7 +57,12 @@ function rawSeverity(gradientChange: number, speedMps: number, slope: number): n
   return Math.min(HIGHEST, Math.max(LOWEST, raw));
 }
 
-function draftsOf(grid: GroundGrid, fit: GradientFit, lagsM: readonly number[], widestM: number): Draft[] {
+function draftsOf(
+  grid: GroundGrid,
+  fit: GradientFit,
+  lagsM: readonly number[],
+  widestM: number,
+): CellDraft[] {
   const steps = grid.zM.length - 1;
   const count = Math.max(1, Math.round((steps * GRID_M) / CELL_M));
   const energies = cellEnergies(grid, count, fit, lagsM, widestM);

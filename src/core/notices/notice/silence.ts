@@ -1,7 +1,7 @@
 import type { Day, Instant } from '../../../units.js';
 import { DAY_MS } from '../../../units.js';
 import { dayOf, daysBetween } from '../../days/calendar.js';
-import { daysKnown, type HandedOver } from '../../forecast/knownUpTo.js';
+import { daysKnown, type HandingOver } from '../../forecast/knownUpTo.js';
 
 /** Rides that stopped arriving: since the day of the last one. */
 export interface Silence {
@@ -30,7 +30,7 @@ function medianOf(values: readonly number[]): number {
  */
 export function silenceOf(
   rideStarts: readonly Instant[],
-  files: readonly HandedOver[],
+  files: readonly HandingOver[],
   now: Instant,
   zone: string,
 ): Silence | null {

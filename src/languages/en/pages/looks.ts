@@ -1,4 +1,4 @@
-import type { FindingName, LookWords, Step } from '../../../core/ledger/findings.js';
+import type { FindingName, FindingStep, LookWords } from '../../../core/ledger/findings.js';
 
 const oil = {
   clear: 'clear',
@@ -13,7 +13,9 @@ const done = { done: 'done' };
 
 /** What is looked at on the bench, step by step, in the words of the form, the card and the book. */
 export const looks = {
-  steps: { before: 'Before opening', inside: 'Inside', after: 'After' } as Readonly<Record<Step, string>>,
+  steps: { before: 'Before opening', inside: 'Inside', after: 'After' } as Readonly<
+    Record<FindingStep, string>
+  >,
   names: {
     setUpPressure: 'Pressure as it came',
     setUpSpacers: 'Spacers as it came',

@@ -1,5 +1,5 @@
 import type { Context } from 'hono';
-import type { Part, Parts } from '../../../ports/inbox.js';
+import type { Parts, SentPart } from '../../../ports/inbox.js';
 import { MINUTE_MS } from '../../../units.js';
 import { type Pace, pacedBody } from '../../door/body.js';
 import { boundaryOf, Malformed, multipart } from '../../door/multipart.js';
@@ -19,7 +19,7 @@ export const SENDING_PACE: Pace = {
 /** A file as it was sent, on disk. */
 export interface Received {
   readonly name: string;
-  readonly part: Part;
+  readonly part: SentPart;
 }
 
 export interface Sending {

@@ -12,7 +12,7 @@ import { EntryForm, NotTaken } from '../../entryForm.js';
 import { type Markup, table, when } from '../../markup.js';
 import type { Fields } from '../../taken.js';
 import { type Bikes, bikeChosen, moveForm, saidOfMove } from '../moveForm.js';
-import { done, fault, type RiderPage, type RiderView, type Said } from '../riderPage.js';
+import { done, fault, type PageSaid, type RiderPage, type RiderView } from '../riderPage.js';
 import { questionMarkup } from './questionMarkup.js';
 
 const RIDES_SHOWN = 8;
@@ -44,14 +44,14 @@ ${wrongBike(view, latest, bikes)}`;
   },
 };
 
-async function move(tx: Tx, view: RiderView, fields: Fields): Promise<Said> {
+async function move(tx: Tx, view: RiderView, fields: Fields): Promise<PageSaid> {
   const { riderId } = view.opened.contact;
   const bikeId = bikeChosen(fields);
   const isMoved = await moveRide(tx, riderId, fields.ride ?? '', bikeId, view.entry);
   return saidOfMove(view, isMoved, await listBikeNames(tx, riderId), bikeId);
 }
 
-async function answer(tx: Tx, view: RiderView, fields: Fields): Promise<Said> {
+async function answer(tx: Tx, view: RiderView, fields: Fields): Promise<PageSaid> {
   const { riderId } = view.opened.contact;
   const { gone, kept, counted, indoors, open } = view.texts.own.rides;
   const asked = (await listAskingOf(tx, riderId)).find((ride) => ride.id === fields.ride);

@@ -75,7 +75,7 @@ export function sendFiles(links: Hono<WebEnv>, doors: Doors): void {
 }
 
 type FileTexts = ReturnType<typeof riderTextsFor>['own']['files'];
-type NotTaken = NotReceived | 'need' | 'busy' | 'tooLarge' | 'tooSlow';
+type FileNotTaken = NotReceived | 'need' | 'busy' | 'tooLarge' | 'tooSlow';
 
 /** A sending that does not keep to its size and pace is told so in words; what else fails is thrown on. */
 function unlessOutOfBounds(error: unknown): 'tooLarge' | 'tooSlow' {
@@ -85,8 +85,8 @@ function unlessOutOfBounds(error: unknown): 'tooLarge' | 'tooSlow' {
   throw error;
 }
 
-function refusalOf(why: NotTaken, texts: FileTexts): SendingRefusal {
-  const refusals: Readonly<Record<NotTaken, SendingRefusal>> = {
+function refusalOf(why: FileNotTaken, texts: FileTexts): SendingRefusal {
+  const refusals: Readonly<Record<FileNotTaken, SendingRefusal>> = {
     need: { status: 422, says: texts.need },
     tooMany: { status: 422, says: texts.tooMany(MOST_FILES) },
     notWhole: { status: 422, says: texts.notWhole },

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { recordingsBySession, type SessionsSaid } from '../../../../src/core/ground/samples/bySession.js';
 import { NoteCounter } from '../../../../src/core/ground/samples/notes.js';
-import type { Session } from '../../../../src/core/ground/samples/recording.js';
+import type { SportSession } from '../../../../src/core/ground/samples/recording.js';
 import { madeSamples } from './madeSamples.js';
 
 const T = Date.UTC(2024, 4, 1, 9);
-const session = (second: number, sport: string | null): Session => ({
+const session = (second: number, sport: string | null): SportSession => ({
   startMs: T + second * 1000,
   sport,
   subSport: null,
@@ -14,7 +14,7 @@ const session = (second: number, sport: string | null): Session => ({
   distanceM: null,
 });
 
-function split(sessions: readonly Session[], summary: Partial<SessionsSaid> = {}) {
+function split(sessions: readonly SportSession[], summary: Partial<SessionsSaid> = {}) {
   const samples = madeSamples(Array.from({ length: 10 }, (_, i) => ({ timeMs: T + i * 1000, distM: i })));
   const whole: SessionsSaid = {
     format: 'fit',
@@ -28,7 +28,7 @@ function split(sessions: readonly Session[], summary: Partial<SessionsSaid> = {}
   };
   return recordingsBySession(samples, { ...whole, ...summary }, new NoteCounter());
 }
-const brief = (sessions: readonly Session[]) =>
+const brief = (sessions: readonly SportSession[]) =>
   split(sessions).map((one) => [one.sport, one.samples.timeMs[0]! - T, one.samples.count]);
 
 describe('recordingsBySession', () => {
