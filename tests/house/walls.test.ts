@@ -362,6 +362,24 @@ describe('the walls', () => {
     expect(writing.sort()).toEqual([...MAY_WRITE].sort());
   });
 
+  it('keep what runs in a browser in a room of its own, which knows nothing of the program', () => {
+    const room = readdirSync(join(ROOT, 'src/web/browser'));
+    const scripts = room.filter((file) => file.endsWith('.js'));
+    expect(scripts.length).toBeGreaterThan(0);
+    expect(room.filter((file) => !scripts.includes(file))).toEqual(['tsconfig.json']);
+    for (const file of scripts)
+      expect(readFileSync(join(ROOT, 'src/web/browser', file), 'utf8'), file).not.toMatch(
+        /^import\b|\bimport\(/m,
+      );
+    // Elsewhere there is no code for a browser, in text neither.
+    const elsewhere = files.filter((file) =>
+      /\bdocument\.(?:getElement|create|query)|\bwindow\.\w|<script(?! type="module" src=)|\son\w+="/.test(
+        withoutComments(readFileSync(join(ROOT, file), 'utf8')),
+      ),
+    );
+    expect(elsewhere).toEqual([]);
+  });
+
   it('let one file say what one line of text may hold', () => {
     const others = files.filter(
       (file) =>

@@ -45,7 +45,7 @@ ${submit(files.submit)}
 <div id="answers" role="status" hidden><h2>${files.heading}</h2>
 <p id="progress"></p>${answerTable(view, [])}
 <p><a class="button plain" id="to-answer" href="${view.home}/rides" hidden>${files.toAnswer}</a></p></div>
-<script src="${SEND_SCRIPT_PATH}" defer></script>`;
+<script type="module" src="${SEND_SCRIPT_PATH}"></script>`;
   },
   take: async (_tx, view) => fault(view.texts.own.files.need),
 };
