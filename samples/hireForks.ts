@@ -78,7 +78,7 @@ export const hireForksOf = (
           on: dayBefore(today, servicedDaysAgo),
           restarts: isFull ? ['full', 'damper', 'air-spring', 'lower-leg'] : ['lower-leg'],
           by: 'here',
-          findings: { foamRings: rings },
+          findings: { foamRings: rings, foamRingsNow: 'new' as const },
         };
       }),
     ),

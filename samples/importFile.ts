@@ -94,7 +94,10 @@ export interface ImportService {
   readonly on: string;
   readonly restarts: readonly ServiceKind[];
   readonly by: DoneBy;
-  readonly findings?: { readonly foamRings: 'pale' | 'honey' | 'dark' };
+  readonly findings?: {
+    readonly foamRings: 'pale' | 'honey' | 'dark';
+    readonly foamRingsNow: 'put-back' | 'new';
+  };
 }
 
 export interface ImportInterval {

@@ -94,7 +94,16 @@ export const makeScenario = (today: string): Scenario => {
     doneToday: {
       serviceKind: 'full',
       by: 'here',
-      findings: { foamRings: 'dark', oil: 'brown', water: 'some', bushings: 'none', stanchions: 'clean' },
+      findings: {
+        foamRings: 'dark',
+        foamRingsNow: 'new',
+        wipers: 'torn',
+        wipersNow: 'new',
+        oil: 'brown',
+        water: 'some',
+        bushings: 'none',
+        stanchions: 'clean',
+      },
       note: 'Some water below the wiper; told the rider to let it dry upright.',
       parts: [
         { part: 'foam ring', count: 2, measure: 'pieces' },
@@ -233,7 +242,9 @@ const serviced = (
   on,
   restarts: INCLUDED[`${unit[0]} ${serviceKind}`] ?? [serviceKind],
   by,
-  ...(foamRings === undefined ? {} : { findings: { foamRings } }),
+  ...(foamRings === undefined
+    ? {}
+    : { findings: { foamRings, foamRingsNow: foamRings === 'pale' ? 'put-back' : 'new' } }),
 });
 
 /** Past services: those a state turns on are placed by the rides since, the others stand well inside their interval. */

@@ -71,13 +71,15 @@ function seenEarlier(at: Instant, { recordedAt }: Fact, zone: string): Instant |
 
 /** Shape: `place` is that among the unit's services in order of entry, which a correction does not change. */
 function serviceOf(fact: Fact<'service'>, place: number): Service {
-  const { unitId, serviceKind, on, restarts }: ServiceFact = fact.body;
+  const { unitId, serviceKind, on, restarts, by, findings }: ServiceFact = fact.body;
   return {
     id: fact.entityId,
     unitId,
     serviceKind,
     on,
     restarts,
+    by,
+    findings,
     recordedAt: fact.since,
     seq: place,
   };

@@ -145,7 +145,13 @@ describe('the day and the findings', () => {
     writeFileSync(findings, JSON.stringify({ foamRings: 'dark' }));
     await run('service', 'F-b3', 'lower-leg', '--on', '2025-06-02', '--findings', findings);
     expect((await run('findings', '--json')).rows).toEqual([
-      { services: 1, dark: 1, lesson: null, unusable: 0 },
+      {
+        services: 1,
+        dark: 1,
+        lesson: null,
+        unusable: 0,
+        unusableBy: { 'never-new': 0, 'not-said': 0, 'not-ridden': 0 },
+      },
     ]);
   });
 });

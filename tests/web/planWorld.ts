@@ -32,7 +32,12 @@ function looks(forks: number) {
         const hours = every[(i + look) % every.length]!;
         const isDark = hours > 50 || (hours === 50 && i % 2 === 0);
         const foamRings = isDark ? 'dark' : look === 0 ? 'pale' : 'honey';
-        return { unit: tag, serviceKind: 'lower-leg', on: ago(750 - 200 * look), findings: { foamRings } };
+        return {
+          unit: tag,
+          serviceKind: 'lower-leg',
+          on: ago(750 - 200 * look),
+          findings: { foamRings, foamRingsNow: 'new' },
+        };
       }),
     ),
   };

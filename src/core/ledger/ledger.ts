@@ -1,6 +1,6 @@
 /** The facts that hours are derived from, as the core sees them. Ids are random and stay through corrections. */
 import type { Day, Instant, Seconds, Thousandths } from '../../units.js';
-import type { BikeType, ServiceKind, Spring, UnitKind } from '../tokens.js';
+import type { BikeType, DoneBy, ServiceKind, Spring, UnitKind } from '../tokens.js';
 
 /** A factor on an hour by severity: at 0.3, at 1 and at 2, straight between them in logarithms, level outside. */
 export interface Weights {
@@ -73,6 +73,9 @@ export interface Service {
   readonly on: Day;
   /** The clocks that it restarts. */
   readonly restarts: readonly ServiceKind[];
+  /** Where it was done, and what was seen. */
+  readonly by?: DoneBy;
+  readonly findings?: Readonly<Record<string, string>> | null;
   /** When it was entered, and in which order, to tell which of two services of one day came last. */
   readonly recordedAt: Instant;
   readonly seq: number;

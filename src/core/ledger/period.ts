@@ -89,7 +89,7 @@ function closedAt(period: Period, to: Instant, { unit: { history }, zone }: Peri
 }
 
 /** Of two services of one day the one entered later begins the later period. */
-const inOrder = (a: Service, b: Service): number =>
+export const inOrder = (a: Service, b: Service): number =>
   (a.on < b.on ? -1 : a.on > b.on ? 1 : 0) || a.recordedAt - b.recordedAt || a.seq - b.seq;
 
 /**

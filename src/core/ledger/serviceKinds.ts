@@ -46,8 +46,6 @@ interface BuiltIn {
   readonly spring?: Spring;
   /** A line of older books: it can be read, and is logged no more. */
   readonly isFormer?: true;
-  /** Its clock runs from one look at the foam rings to the next. */
-  readonly showsRings?: true;
   /** Somebody rides the unit in after it, before a race. */
   readonly wantsShakedown?: true;
 }
@@ -63,7 +61,7 @@ const per = (terrainHours: number, months: number | null, benchMinutes: number):
  * Each language names every one. Source: common practice; the maker's manual comes first.
  */
 const BUILT_IN = {
-  'lower-leg': { of: { fork: per(50, 12, 60) }, restarts: ['lower-leg'], showsRings: true },
+  'lower-leg': { of: { fork: per(50, 12, 60) }, restarts: ['lower-leg'] },
   'air-spring': { of: { fork: per(100, null, 90) }, restarts: ['air-spring', 'lower-leg'], spring: 'air' },
   damper: { of: { fork: per(150, null, 120) }, restarts: ['damper', 'lower-leg'], wantsShakedown: true },
   'air-sleeve': { of: { 'air-shock': per(50, 12, 30) }, restarts: ['air-sleeve'] },
@@ -91,9 +89,6 @@ const LINES: readonly (readonly [BuiltInServiceKind, BuiltIn])[] = BUILT_IN_SERV
   BUILT_IN[name],
 ]);
 const lineOf = (name: ServiceKind): BuiltIn | undefined => LINES.find(([one]) => one === name)?.[1];
-
-/** The kind whose clock runs from one look at the foam rings to the next. */
-export const RINGS_KIND: ServiceKind = LINES.find(([, { showsRings }]) => showsRings)![0];
 
 /** Returns whether a unit wants to be ridden in after a job, before it races. */
 export const wantsShakedown = (kind: ServiceKind, restarts: readonly ServiceKind[]): boolean =>

@@ -1,50 +1,62 @@
 import { dayOf } from '../../core/days/calendar.js';
 import { type RingsSeen, type Teaching, teach } from '../../core/ledger/findingsTeach.js';
-import { hoursIn } from '../../core/ledger/hours.js';
-import { periodsOf } from '../../core/ledger/period.js';
-import { RINGS_KIND } from '../../core/ledger/serviceKinds.js';
+import { type AgeGap, partStays } from '../../core/ledger/partAge.js';
 import type { Tx } from '../../ports/store.js';
 import { hoursOfSeconds, hoursOfThousandths, type Instant } from '../../units.js';
 import { getWorkshop } from '../settings.js';
 import { getUnitLedger } from '../unitLedger.js';
 import { listAllCharged } from './listCharged.js';
+import { hoursSince } from './partAges.js';
 
 const LOOKS: Readonly<Record<string, boolean>> = { pale: false, honey: false, dark: true };
 
-/** Returns what foam rings seen so far teach, and how many looks could not be used. */
-export async function getTeaching(tx: Tx, now: Instant): Promise<Teaching & { readonly unusable: number }> {
-  const looks = new Map<string, { readonly unitId: string; readonly isDark: boolean }>();
-  for (const { entityId, body } of await tx.facts.list('service')) {
-    const isDark = LOOKS[body.findings?.foamRings ?? ''];
-    if (isDark !== undefined) looks.set(entityId, { unitId: body.unitId, isDark });
-  }
-  const seen: RingsSeen[] = [];
-  for (const unitId of new Set([...looks.values()].map((look) => look.unitId)))
-    seen.push(...(await listSeen(tx, unitId, looks, now)));
+/** Why a look teaches nothing: the age of its rings is unknown, or nobody counted their hours. */
+export const UNUSABLE = ['never-new', 'not-said', 'not-ridden'] as const satisfies readonly (
+  | AgeGap
+  | 'not-ridden'
+)[];
+type Unusable = (typeof UNUSABLE)[number];
+
+export type RingsTaught = Teaching & {
+  readonly unusable: number;
+  readonly unusableBy: Readonly<Record<Unusable, number>>;
+};
+
+/** Returns what foam rings seen so far teach, counted from new rings, and which looks could not be used. */
+export async function getTeaching(tx: Tx, now: Instant): Promise<RingsTaught> {
+  const looked = (await tx.facts.list('service')).filter(({ body }) => lookOf(body.findings) !== undefined);
+  const looks: (RingsSeen | Unusable)[] = [];
+  for (const unitId of new Set(looked.map(({ body }) => body.unitId)))
+    looks.push(...(await listLooks(tx, unitId, now)));
+  const seen = looks.filter((look) => typeof look !== 'string');
+  const count = (reason: Unusable): number => looks.filter((look) => look === reason).length;
+  const unusableBy = {
+    'never-new': count('never-new'),
+    'not-said': count('not-said'),
+    'not-ridden': count('not-ridden'),
+  };
   // The same looks give the same ranges, whatever the day.
-  return { ...teach(seen, `foam rings ${seen.length}`), unusable: looks.size - seen.length };
+  return { ...teach(seen, `foam rings ${seen.length}`), unusable: looks.length - seen.length, unusableBy };
 }
 
-/** The hours of each service period that a look ended; one of which nobody counted the hours tells nothing. */
-async function listSeen(
-  tx: Tx,
-  unitId: string,
-  looks: ReadonlyMap<string, { readonly isDark: boolean }>,
-  now: Instant,
-): Promise<RingsSeen[]> {
+const lookOf = (findings: Readonly<Record<string, string>> | null | undefined): boolean | undefined =>
+  LOOKS[findings?.foamRings ?? ''];
+
+/** Each look at the rings of a unit with the hours that they had run since they were new. */
+async function listLooks(tx: Tx, unitId: string, now: Instant): Promise<(RingsSeen | Unusable)[]> {
   const { timeZone: zone } = await getWorkshop(tx);
   const ledger = await getUnitLedger(tx, unitId, zone);
   const { unit, fittings, services } = ledger;
   const { charged } = await listAllCharged(tx, ledger, now);
-  const today = dayOf(now, zone);
-  const periods = periodsOf({ unit, fittings, services, serviceKind: RINGS_KIND, today, zone });
-  return periods.flatMap((period, i) => {
-    const look = looks.get(periods[i + 1]?.periodId ?? '');
-    if (!look || !period.isKnown) return [];
-    const { movingS, terrainMs } = hoursIn(period, charged);
+  const stays = partStays({ unit, fittings, services, part: 'foamRings', today: dayOf(now, zone), zone });
+  return stays.flatMap((stay): (RingsSeen | Unusable)[] => {
+    const isDark = lookOf(stay.endedBy?.findings);
+    if (isDark === undefined) return [];
+    if (stay.gap !== null) return [stay.gap];
+    const { movingS, terrainMs } = hoursSince(stay, charged);
     // Rings do not stay unridden until a service: nothing was recorded.
-    if (movingS === 0) return [];
+    if (movingS === 0) return ['not-ridden'];
     const hours = { terrainHours: hoursOfThousandths(terrainMs), movingHours: hoursOfSeconds(movingS) };
-    return [{ unitId, isDark: look.isDark, ...hours }];
+    return [{ unitId, isDark, ...hours }];
   });
 }

@@ -18,6 +18,7 @@ import { listForeseenOf } from './foreseen.js';
 import { type Charged, listCharged } from './listCharged.js';
 import { type DueRow, listDueOf } from './listDue.js';
 import { type NamedRow, withNames } from './namedRows.js';
+import { listPartAges, type PartAge } from './partAges.js';
 import type { PeriodHours } from './periodHours.js';
 import { getUnitPast, type UnitCurve } from './unitCurves.js';
 
@@ -45,6 +46,7 @@ export interface UnitPage {
   readonly ledger: UnitLedger;
   readonly rows: readonly NamedRow[];
   readonly periods: readonly PeriodHours[];
+  readonly ages: readonly PartAge[];
   readonly rides: readonly Charged[];
   /** Of each service kind, the most pressing first. */
   readonly curves: readonly UnitCurve[];
@@ -91,6 +93,7 @@ export async function getUnitPage(
     ledger,
     rows: await withNames(tx, rows),
     periods: past.running,
+    ages: await listPartAges(tx, ledger, now),
     curves: past.curves,
     rides: rides.filter(({ ride }) => fleet === null || ledger.bikes.get(ride.bikeId!)?.fleetId === fleet.id),
     book: await listBook(tx, ledger, fleet),

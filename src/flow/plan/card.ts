@@ -8,8 +8,10 @@ import { ServiceError } from '../../errors.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { type ForeseenUnit, listForeseenOf } from '../due/foreseen.js';
+import { listPartAges, type PartAge } from '../due/partAges.js';
 import { getIdOf } from '../names.js';
 import { getWorkshop, listAddedKinds } from '../settings.js';
+import { getUnitLedger } from '../unitLedger.js';
 import { dueKind } from './dayPlan.js';
 import { listPartRows } from './partsShelf.js';
 
@@ -23,6 +25,7 @@ export interface Card {
   readonly parts: readonly PartUse[];
   /** The newest first. */
   readonly services: readonly Fact<'service'>[];
+  readonly ages: readonly PartAge[];
   /** Oils, volumes, torques and pressures as the workshop typed them for this unit. */
   readonly spec: Readonly<Record<string, string>>;
   /** Whose it is. */
@@ -43,11 +46,17 @@ export async function getCardPage(
   const addedKinds = await listAddedKinds(tx);
   const job = jobsOf(one.unit, addedKinds).find((name) => name === wanted);
   const { timeZone } = await getWorkshop(tx);
-  return getCard(tx, one, job ?? (await findComingJob(tx, one, dayOf(now, timeZone))));
+  return getCard(tx, one, job ?? (await findComingJob(tx, one, dayOf(now, timeZone))), now);
 }
 
-export async function getCard(tx: Tx, one: ForeseenUnit, job: ServiceKind | null): Promise<Card> {
+export async function getCard(
+  tx: Tx,
+  one: ForeseenUnit,
+  job: ServiceKind | null,
+  now: Instant,
+): Promise<Card> {
   const { id } = one.unit;
+  const ledger = await getUnitLedger(tx, id, (await getWorkshop(tx)).timeZone);
   const of = { subject: id };
   const services = [...(await tx.facts.list('service', of))].sort(newestFirst);
   const riderId = one.bike?.riderId ?? null;
@@ -57,6 +66,7 @@ export async function getCard(tx: Tx, one: ForeseenUnit, job: ServiceKind | null
     job,
     parts: job === null ? [] : partsFor(await listPartRows(tx), one.unit, job),
     services: services.slice(0, SERVICES_SHOWN),
+    ages: await listPartAges(tx, ledger, now),
     spec: (await tx.facts.current('unit', id))?.body.spec ?? {},
     owner: riderId === null ? null : ((await tx.contacts.find(riderId))?.name ?? null),
     mark: mark?.body.stop ? mark : null,

@@ -13,6 +13,6 @@ export async function getDayPage(tx: Tx, now: Instant, on: Day | undefined): Pro
   const plan = await getDayPlan(tx, now, on);
   const cards: Card[] = [];
   for (const { one, serviceKind, fits } of plan.jobs)
-    if (fits && serviceKind !== null) cards.push(await getCard(tx, one, serviceKind));
+    if (fits && serviceKind !== null) cards.push(await getCard(tx, one, serviceKind, now));
   return { plan, cards };
 }

@@ -5,7 +5,7 @@ import type { Card } from '../../flow/plan/card.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../units.js';
 import { foundText } from '../book/bookMarkup.js';
 import { useText } from '../cells/planCells.js';
-import { lookText } from '../looks/looks.js';
+import { ageLines, lookText } from '../looks/looks.js';
 import { type Markup, NOTHING, soft, table, when } from '../markup.js';
 import { datedText, knownText, limitsText } from '../show.js';
 import type { Viewer } from '../viewer.js';
@@ -43,6 +43,7 @@ ${hours(viewer, card)}
 <div class="halves"><div>
 <h3>${says.last}</h3>
 ${lastServices(viewer, card)}
+<dl class="facts">${ageLines(viewer, card.ages).map(([part, age]) => html`<dt>${part}</dt><dd>${age}</dd>`)}</dl>
 </div><div>
 ${manual(viewer, card)}
 </div></div>

@@ -1,10 +1,10 @@
 import { html } from 'hono/html';
 import { LEAST_DARK, LEAST_SERVICES, type Lesson, SHARE_DARK } from '../../core/ledger/findingsTeach.js';
-import { getTeaching } from '../../flow/due/ringsSeen.js';
+import { getTeaching, type RingsTaught, UNUSABLE } from '../../flow/due/ringsSeen.js';
 import { percentText, planPages } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
-import { type Markup, table } from '../markup.js';
+import { type Markup, table, when } from '../markup.js';
 import { darkPlot } from '../plots/darkPlot.js';
 import type { Pages } from '../routes.js';
 import type { Viewer } from '../viewer.js';
@@ -14,7 +14,8 @@ export function findingsPage(pages: Pages, { store }: WebDeps): void {
     const viewer = c.get('viewer');
     const { words } = viewer;
     const { findings } = viewer.texts.plan;
-    const { services, dark, unusable, lesson } = await store.read((tx) => getTeaching(tx, viewer.now));
+    const taught = await store.read((tx) => getTeaching(tx, viewer.now));
+    const { services, dark, lesson } = taught;
     return c.html(
       page(viewer, {
         title: findings.title,
@@ -23,12 +24,21 @@ export function findingsPage(pages: Pages, { store }: WebDeps): void {
 <h1>${findings.title}</h1>
 <p class="lead">${findings.lead}</p>
 ${planPages(viewer, 'findings')}
-<p>${findings.seen(words.counted(services, 'service'), words.number(dark))} ${findings.unusable(unusable)}</p>
+<p>${findings.seen(words.counted(services, 'service'), words.number(dark))}</p>
+${unusableMarkup(viewer, taught)}
 ${lesson === null ? html`<p>${findings.silent(LEAST_SERVICES, LEAST_DARK)}</p>` : lessonMarkup(viewer, lesson)}`,
       }),
     );
   });
 }
+
+/** Which looks could not be used, by reason. */
+const unusableMarkup = ({ texts }: Viewer, { unusable, unusableBy }: RingsTaught): Markup => {
+  const { findings } = texts.plan;
+  const reasons = UNUSABLE.filter((reason) => unusableBy[reason] > 0);
+  const lines = reasons.map((reason) => html`<li>${findings.why[reason](unusableBy[reason])}</li>`);
+  return when(unusable > 0, () => html`<p>${findings.unusable(unusable)}</p><ul>${lines}</ul>`);
+};
 
 function lessonMarkup(viewer: Viewer, lesson: Lesson): Markup {
   const { words } = viewer;

@@ -9,6 +9,8 @@ import {
   STEPS,
 } from '../../core/ledger/findings.js';
 import type { UnitSort } from '../../core/ledger/serviceKinds.js';
+import type { PartAge } from '../../flow/due/partAges.js';
+import { hoursOfSeconds, hoursOfThousandths } from '../../units.js';
 import type { EntryForm } from '../entryForm.js';
 import { field, type Markup, tick, when } from '../markup.js';
 import type { Fields } from '../taken.js';
@@ -41,6 +43,15 @@ ${tap(name, '', html`<span aria-hidden="true">–</span><span class="hidden">${v
 /** Chosen, not typed, and by one tap, so that hands full of oil can do it. */
 const tap = (name: FindingName, look: string, label: string | Markup, value: string): Markup => html`
 <label class="tap"><input type="radio" name="${name}" value="${look}"${when(look === value, () => html` checked`)}>${label}</label>`;
+
+/** Returns how old rings and wipers are, a line each. */
+export const ageLines = ({ texts, words }: Voice, ages: readonly PartAge[]): [string, string][] =>
+  ages.map(({ part, hours, round }) => {
+    const { age } = texts.looks;
+    if (hours === null) return [age[part], age.unknown];
+    const terrain = words.hours(hoursOfThousandths(hours.terrainMs));
+    return [age[part], age.old(terrain, words.hours(hoursOfSeconds(hours.movingS)), round)];
+  });
 
 /** Returns what a form says was seen; null where nobody looked. Errors: NotTaken. */
 export function readLooks(form: EntryForm, sort: UnitSort): Findings | null {

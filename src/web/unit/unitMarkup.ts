@@ -21,6 +21,7 @@ import {
 import { periodSourcesMarkup } from '../cells/sourcesMarkup.js';
 import { pathOfRule } from '../intervals/intervalScope.js';
 import { cautions, page } from '../layout.js';
+import { ageLines } from '../looks/looks.js';
 import { type Markup, NOTHING, saidAfter, soft, table, when } from '../markup.js';
 import { curvesMarkup } from '../plots/curvesMarkup.js';
 import { byText, knownText, weightText } from '../show.js';
@@ -76,7 +77,7 @@ function firstActs(viewer: Viewer, { job, ledger: { unit } }: UnitPage, { fault,
 <details class="entry"${Object.keys(sent).length > 0 ? html` open` : ''}><summary><h2>${bench.arriveTitle}</h2></summary>${arriveForm(viewer, unit.tag, 'unit', sent)}</details>`;
 }
 
-function unitFacts(viewer: Viewer, { ledger: { unit, fittings, bikes }, rows }: UnitPage): Markup {
+function unitFacts(viewer: Viewer, { ledger: { unit, fittings, bikes }, rows, ages }: UnitPage): Markup {
   const { texts, words, now, today } = viewer;
   const on = fittingNow(fittings, now);
   const bike = on === undefined ? undefined : bikes.get(on.bikeId);
@@ -108,6 +109,7 @@ function unitFacts(viewer: Viewer, { ledger: { unit, fittings, bikes }, rows }: 
     ...(unit.warrantyEnd === null
       ? []
       : ([[texts.unit.warranty, words.day(unit.warrantyEnd, today)]] as [string, string][])),
+    ...ageLines(viewer, ages),
     ...(unit.factor === 1 ? [] : ([[texts.unit.factor, words.number(unit.factor)]] as [string, string][])),
   ];
   return html`<dl class="facts">${facts.map(([name, value]) => html`<dt>${name}</dt><dd>${value}</dd>`)}</dl>`;

@@ -115,7 +115,7 @@ describe('races', () => {
   });
 });
 
-test('a look that ends no period with known hours cannot be used, and is counted', async () => {
+test('a look at rings of unknown age cannot be used, and is counted by reason', async () => {
   const base = planDocument(DOCUMENT, 2);
   const service = (unit: string, rest: object) => ({
     unit,
@@ -130,9 +130,15 @@ test('a look that ends no period with known hours cannot be used, and is counted
     service('F-0003', {}),
     // Nobody recorded a ride before it.
     service('F-0002', { on: '2026-05-02' }),
-    // It restarted nothing: the rings stay in.
-    service('F-0001', { serviceKind: 'wipers-only', restarts: [] }),
+    // Seen and put back: the rings go on; then somebody looked and said neither word, so the next look teaches nothing.
+    service('F-0001', { on: '2026-05-10', findings: { foamRings: 'honey', foamRingsNow: 'put-back' } }),
+    service('F-0001', { on: '2026-05-20' }),
+    service('F-0001', { on: '2026-06-01' }),
   ];
   const { store } = await webWorld({ document: { ...base, services } });
-  expect(await store.read((tx) => getTeaching(tx, NOW))).toMatchObject({ services: 6, unusable: 3 });
+  expect(await store.read((tx) => getTeaching(tx, NOW))).toMatchObject({
+    services: 8,
+    unusable: 3,
+    unusableBy: { 'never-new': 1, 'not-said': 1, 'not-ridden': 1 },
+  });
 });

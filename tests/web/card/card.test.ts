@@ -111,6 +111,21 @@ test('the job that has a day is ticked, else what is due, else what the address 
   expect(plain(card)).toContain('1 × set (fork, lower-leg service)');
 });
 
+test('card and page say how old rings and wipers are, put back for the second time', async () => {
+  const findings = { foamRings: 'honey', foamRingsNow: 'put-back' };
+  const { visitor } = await opened({
+    ...withSpec,
+    services: [{ unit: 'F-0001', serviceKind: 'lower-leg', on: '2026-04-01', findings }],
+  });
+  for (const page of ['/units/F-0001/card', '/units/F-0001']) {
+    const text = plain(await visitor.text(page));
+    expect(text, page).toMatch(
+      /Foam rings 45.h old, second time round \(terrain hours, an estimate; 45.h moving\)/,
+    );
+    expect(text, page).toContain('Wipers age unknown until a service says that they are new');
+  }
+});
+
 test('a crash mark stands above all on the card', async () => {
   const { visitor } = await opened();
   await visitor.send('/units/F-0001', '/units/F-0001/mark', { why: 'Creaks <i>' });

@@ -13,6 +13,13 @@ const done = { done: 'done' };
 
 /** What is looked at on the bench, step by step, in the words of the form, the card and the book. */
 export const looks = {
+  age: {
+    foamRings: 'Foam rings',
+    wipers: 'Wipers',
+    old: (terrain: string, moving: string, round: number) =>
+      `${terrain} old, ${['first', 'second', 'third'][round - 1] ?? `${round}th`} time round (terrain hours, an estimate; ${moving} moving)`,
+    unknown: 'age unknown until a service says that they are new',
+  },
   steps: { before: 'Before opening', inside: 'Inside', after: 'After' } as Readonly<
     Record<FindingStep, string>
   >,

@@ -157,11 +157,12 @@ export const plan = {
     seen: (services: string, dark: string) =>
       `Seen so far: foam rings at ${services}, dark at ${dark} of them.`,
     unusable: (count: number) =>
-      count === 0
-        ? ''
-        : count === 1
-          ? 'One more look ends no service period with known hours.'
-          : `${count} more looks end no service period with known hours.`,
+      count === 1 ? 'One more look teaches nothing:' : `${count} more looks teach nothing:`,
+    why: {
+      'never-new': (count: number) => `${count}: nobody has said yet when the rings were new`,
+      'not-said': (count: number) => `${count}: a service before it did not say “put back” or “new”`,
+      'not-ridden': (count: number) => `${count}: no riding was recorded since the rings were new`,
+    },
     silent: (services: number, dark: number) =>
       `Nothing is told below ${services} services with ${dark} dark ones: so few could say anything. Log at each service how the rings looked, and this page begins to speak.`,
     suggested: (share: string, below: string, at: string) =>

@@ -11,6 +11,13 @@ const now = { 'put-back': 'os mesmos', new: 'novos' };
 const done = { done: 'feito' };
 
 export const looks: PageTexts['looks'] = {
+  age: {
+    foamRings: 'Anéis de espuma',
+    wipers: 'Raspadores',
+    old: (terrain, moving, round) =>
+      `${terrain} de uso, postos ${round === 1 ? 'uma vez' : `${round} vezes`} (horas de terreno, uma estimativa; ${moving} em movimento)`,
+    unknown: 'idade desconhecida até uma revisão dizer que são novos',
+  },
   steps: { before: 'Antes de abrir', inside: 'Por dentro', after: 'Depois' },
   names: {
     setUpPressure: 'Pressão à chegada',

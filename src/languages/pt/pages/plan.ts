@@ -160,11 +160,12 @@ export const plan: typeof english = {
     lead: 'Anéis de espuma já escuros na altura da revisão, face às horas que tinham.',
     seen: (services, dark) => `Visto até agora: anéis de espuma em ${services}, escuros em ${dark}.`,
     unusable: (count) =>
-      count === 0
-        ? ''
-        : count === 1
-          ? 'Mais um olhar não fecha nenhum período com horas conhecidas.'
-          : `Mais ${count} olhares não fecham nenhum período com horas conhecidas.`,
+      count === 1 ? 'Mais uma observação nada ensina:' : `Mais ${count} observações nada ensinam:`,
+    why: {
+      'never-new': (count) => `${count}: ninguém disse ainda quando os anéis foram novos`,
+      'not-said': (count) => `${count}: uma revisão anterior não disse se eram os mesmos ou novos`,
+      'not-ridden': (count) => `${count}: não há voltas registadas desde que os anéis foram novos`,
+    },
     silent: (services, dark) =>
       `Nada se diz abaixo de ${services} revisões com ${dark} escuras: tão poucas diriam qualquer coisa. Registe em cada revisão como estavam os anéis, e esta página começa a falar.`,
     suggested: (share, below, at) =>
