@@ -38,8 +38,8 @@ describe.skipIf(folder === undefined)(
 
     it('holds 75 to 88 % of the outcomes in its 80 % ranges, on riders it was not fitted to', () => {
       for (const hours of GOAL_HOURS) {
-        const { share, low, high, riders } = coverageOf(outcomes.filter((o) => o.goalHours === hours));
-        const told = `${hours} hours left: ${share.toFixed(3)}, ${low.toFixed(3)} to ${high.toFixed(3)}`;
+        const { value, low, high, riders } = coverageOf(outcomes.filter((o) => o.goalHours === hours));
+        const told = `${hours} hours left: ${value.toFixed(3)}, ${low.toFixed(3)} to ${high.toFixed(3)}`;
         expect(riders, told).toBeGreaterThanOrEqual(10);
         // Riders drawn anew: it fails where the whole interval lies outside.
         expect(high, told).toBeGreaterThanOrEqual(0.75);
@@ -60,10 +60,10 @@ describe.skipIf(folder === undefined)(
       expect(lived.length).toBeGreaterThan(18);
       const timing = timingOf(lived, 14, isComingUp);
       const middleDate = timingOf(lived, 14, middleDateOnly);
-      expect(timing.passedByTwoHours).toBeLessThanOrEqual(0.05);
-      expect(timing.passedUnannounced).toBeLessThanOrEqual(middleDate.passedUnannounced);
+      expect(timing.passedByTwoHours.value).toBeLessThanOrEqual(0.05);
+      expect(timing.passedUnannounced.value).toBeLessThanOrEqual(middleDate.passedUnannounced.value);
       // Not by announcing everything: at the middle unit few of the 20 hours are left.
-      expect(timing.hoursLeft[1]).toBeLessThan(6);
+      expect(timing.hoursLeft[1]!.value).toBeLessThan(6);
     });
 
     it('holds habits near those that two thirds of the riders teach', () => {

@@ -1,9 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { type Random, seededRandom } from '../../src/core/chance/seededRandom.js';
+import { dayOfNumber } from '../../src/core/days/dayNumber.js';
 import type { RideWeek } from '../../src/core/forecast/rideWeeks.js';
 import { drawPaths, type RidingLaw } from '../../src/core/forecast/ridingPaths.js';
+import { HOUR_MS } from '../../src/units.js';
 import { croston, syntetosBoylan, teunterSyntetosBabai } from '../bench/evidence/intermittentDemand.js';
+import { meanFigure, medianFigure } from '../bench/evidence/ridersAnew.js';
 import { kupiec, pinball, sampleCrps, winkler } from '../bench/evidence/scoringRules.js';
+import { seasonOf } from '../bench/evidence/seasonOf.js';
 
 const exponential = (random: Random, mean: number): number => -mean * Math.log(1 - random());
 
@@ -120,6 +124,41 @@ describe('forecasts of intermittent demand', () => {
     // Source: computed by the published formula.
     const given = { alpha: 0.2, beta: 0.1, size: 4, chance: 0.5 };
     expect(teunterSyntetosBabai(hours, given)).toBeCloseTo(2.279461, 6);
+  });
+});
+
+describe('figures of riders', () => {
+  const of = (rider: string, ...values: readonly number[]) => values.map((value) => ({ rider, value }));
+
+  it('weigh every rider the same, however many values there are of each', () => {
+    const all = [...of('a', 1), ...of('b', 3, 5, 5), ...of('c', 8, 8, 8, 8)];
+    expect(meanFigure(all).value).toBeCloseTo((1 + 13 / 3 + 8) / 3, 12);
+    expect(medianFigure(all).value).toBe(5);
+    expect(meanFigure(all).riders).toBe(3);
+  });
+
+  it('have the interval of means of riders drawn anew', () => {
+    // Source: computed; the mean of 25 draws from 0 and 1, each a half, has a standard deviation of 0.1.
+    const riders = Array.from({ length: 25 }, (_, i) => of(`r${i}`, i % 2)).flat();
+    const { value, low, high } = meanFigure(riders);
+    expect(value).toBeCloseTo(12 / 25, 12);
+    expect(value - low).toBeGreaterThan(0.15);
+    expect(value - low).toBeLessThan(0.25);
+    expect(high - value).toBeGreaterThan(0.15);
+    expect(high - value).toBeLessThan(0.25);
+    expect(meanFigure(of('a', 1, 2, 3))).toMatchObject({ low: 2, high: 2 });
+  });
+
+  it('find the height and the week of a season that is known', () => {
+    const first = 19_000;
+    const rides = Array.from({ length: 520 }, (_, week) => {
+      const at = first + 7 * week;
+      const hours = 3 * (1 + 0.3 * Math.cos(2 * Math.PI * ((at + 3) / 365.2425 - 30 / 52)));
+      return { at, day: dayOfNumber(at), movingS: hours * 3600, terrainMs: hours * HOUR_MS };
+    });
+    const found = seasonOf([{ rider: 'a', rides, first, last: rides.at(-1)!.at }]);
+    expect(found.seasonHours).toBeCloseTo(0.3, 2);
+    expect(found.seasonPeak).toBeCloseTo(30, 1);
   });
 });
 

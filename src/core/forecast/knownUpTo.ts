@@ -14,12 +14,25 @@ const FEWEST_RIDES = 5;
 const USUAL_DAYS_LATE = 7;
 const SHARE_IN_TIME = 0.9;
 
-/** Returns after how many days nine of ten rides have come; those from before the first of these files say nothing. */
-function daysLate(files: readonly HandingOver[], firstCame: Day): number {
-  const late = files
-    .filter(({ ridden }) => ridden >= firstCame)
+/** By how many days rides came late, in rising order; those from before the first of these files came say nothing. */
+function daysLateOf(there: readonly HandingOver[]): number[] {
+  const firstCame = there.map(({ came }) => came).sort()[0];
+  return there
+    .filter(({ ridden }) => firstCame !== undefined && ridden >= firstCame)
     .map(({ ridden, came }) => Math.max(0, daysBetween(ridden, came)))
     .sort((a, b) => a - b);
+}
+
+const cameBy = (files: readonly HandingOver[], today: Day): readonly HandingOver[] =>
+  files.filter(({ came }) => came <= today);
+
+/** Returns whether enough rides came since the first files to tell how late this rider hands over. */
+export const showsHowLate = (files: readonly HandingOver[], today: Day): boolean =>
+  daysLateOf(cameBy(files, today)).length >= FEWEST_RIDES;
+
+/** Returns after how many days nine of ten rides have come. */
+function usualDaysLate(there: readonly HandingOver[]): number {
+  const late = daysLateOf(there);
   return late.length < FEWEST_RIDES ? USUAL_DAYS_LATE : late[Math.ceil(SHARE_IN_TIME * late.length) - 1]!;
 }
 
@@ -36,11 +49,10 @@ export interface DaysKnown {
  * hands over late, whichever is later. Where no file ever came there is nothing to wait for.
  */
 export function daysKnown(files: readonly HandingOver[], today: Day): DaysKnown {
-  const there = files.filter(({ came }) => came <= today);
+  const there = cameBy(files, today);
   if (there.length === 0) return { upTo: today, filesBy: today };
-  const came = there.map((one) => one.came).sort();
-  const late = daysLate(there, came[0]!);
-  const last = [...there.map((one) => one.ridden), came.at(-1)!, addDays(today, -late)].sort().at(-1)!;
+  const late = usualDaysLate(there);
+  const last = [...there.flatMap((one) => [one.ridden, one.came]), addDays(today, -late)].sort().at(-1)!;
   const upTo = last < today ? last : today;
   const next = addDays(upTo, late);
   return { upTo, filesBy: next > today ? next : today };

@@ -30,7 +30,7 @@ export interface RidingHabits {
 }
 
 /**
- * Source: 27 real riders' logs, each weighing the same. Strengths of pooling, the season's height in odds, `rideShare`,
+ * Source: 27 real riders' logs, each weighing the same. Strengths of pooling, the season's heights and peak, `rideShare`,
  * `lately`, `change`, `apartHalfLife` and `weekHours` are what `npm run evidence` learns again and prints beside these;
  * the rest was set by judgement and held. There each third of the riders is judged by habits learned from the others.
  */
@@ -40,7 +40,7 @@ export const HABITS: RidingHabits = {
   longRunHalfLife: 150,
   seasonOdds: 1.3,
   seasonHours: 0.2,
-  seasonPeak: 27,
+  seasonPeak: 28,
   seasonShareWorth: 1.8,
   seasonHoursWorth: 20,
   weekBefore: 0.6,

@@ -13,8 +13,8 @@ export interface Nearness {
   readonly today: Day;
   readonly noticeDays: number;
   readonly likely: Likely;
-  /** The day by which one in four would have used up the hours. */
-  readonly oneInFour: Day | null;
+  /** The day by which three in ten would have used up the hours. */
+  readonly threeInTen: Day | null;
   /** By when files are expected to tell of days that are not known yet; today where nothing is waited for. */
   readonly filesBy: Day | null;
   readonly hoursLeft: number | null;
@@ -29,13 +29,13 @@ const hoursForNewcomer = (intervalHours: number): number => Math.min(8, interval
 
 /**
  * Returns whether a service is near enough that rider and workshop should hear of it. Its middle date falls within the
- * notice days; or one in four would pass it before the next files tell; or one long ride could use up what is left.
+ * notice days; or three in ten would pass it before the next files tell; or one long ride could use up what is left.
  * Source: `npm run evidence`, reminder timing: the later clauses cut the units that pass their interval unannounced.
  */
 export const isComingUp = (at: Nearness): boolean => {
   const { p50 } = at.likely;
   if (p50 !== null && dayNumber(p50) <= dayNumber(at.today) + at.noticeDays) return true;
-  if (at.oneInFour !== null && at.filesBy !== null && at.oneInFour <= at.filesBy) return true;
+  if (at.threeInTen !== null && at.filesBy !== null && at.threeInTen <= at.filesBy) return true;
   if (at.hoursLeft === null || at.intervalHours === null) return false;
   const isNewcomer = at.weeksOfRides < WEEKS_TO_KNOW_A_RIDER;
   const near = isNewcomer ? hoursForNewcomer : hoursOfOneLongRide;

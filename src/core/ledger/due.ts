@@ -72,8 +72,8 @@ export interface StandingInput {
   readonly asOf: Instant;
 }
 
-/** Of the days at 5, 10, … 95 %, the place of that at 25 %. */
-const AT_ONE_IN_FOUR = 4;
+/** Of the days at 5, 10, … 95 %, the place of that at 30 %. */
+const AT_THREE_IN_TEN = 5;
 const NOTHING_FORETOLD: Likely = { p10: null, p50: null, p90: null };
 
 /** How far past its limits an interval is over: a quarter of the hours, or three months. */
@@ -178,7 +178,7 @@ function stateOf(
     today,
     noticeDays,
     likely: input.isFresh ? ends.likely : { ...NOTHING_FORETOLD, p50: byMonths },
-    oneInFour: (input.isFresh && forecast.quantileDays?.[AT_ONE_IN_FOUR]) || null,
+    threeInTen: (input.isFresh && forecast.quantileDays?.[AT_THREE_IN_TEN]) || null,
     filesBy: forecast.since?.filesBy ?? null,
     hoursLeft: nearest && hoursOfThousandths(nearest.limitMs - nearest.usedMs - nearest.expectedMs),
     intervalHours: nearest && hoursOfThousandths(nearest.limitMs),

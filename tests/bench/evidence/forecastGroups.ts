@@ -1,11 +1,12 @@
 /** Groups of cuts, and how sure a share is, riders being drawn anew. */
 
-import { seededRandom } from '../../../src/core/chance/seededRandom.js';
 import { dayOfNumber } from '../../../src/core/days/dayNumber.js';
 import { restShareOf } from './forecastCuts.js';
-import { isCovered, type Outcome, settledRanges } from './forecastScores.js';
+import { HIGH, isCovered, LOW, MIDDLE, type Outcome, settledRanges } from './forecastScores.js';
+import { type Figure, meanFigure, medianFigure } from './ridersAnew.js';
+import { pinball } from './scoringRules.js';
 
-const SEASONS = ['winter', 'spring', 'summer', 'autumn'] as const;
+export const SEASONS = ['winter', 'spring', 'summer', 'autumn'] as const;
 const seasonOf = ({ cut }: Outcome): string =>
   SEASONS[Math.floor((Number(dayOfNumber(cut.at).slice(5, 7)) % 12) / 3)]!;
 
@@ -36,35 +37,25 @@ export const GROUPS: readonly Group[] = [
   { name: '4 years and more known', has: between(weeksKnown, 208, ALL) },
 ];
 
-const DRAWS = 400;
+/** Returns the share of 80 % ranges that held, of those whose log goes on past the 90 % day. */
+export const coverageOf = (outcomes: readonly Outcome[]): Figure =>
+  meanFigure(settledRanges(outcomes).map((o) => ({ rider: o.rider, value: Number(isCovered(o)) })));
 
-/** The share of 80 % ranges that held, its 95 % interval over riders drawn anew, and how many riders there are. */
-export interface Coverage {
-  readonly share: number;
-  readonly low: number;
-  readonly high: number;
-  readonly riders: number;
-}
+const finished = (outcomes: readonly Outcome[]): readonly Outcome[] =>
+  outcomes.filter(({ actual }) => Number.isFinite(actual));
+const measured = (outcomes: readonly Outcome[], measure: (outcome: Outcome) => number) =>
+  finished(outcomes).map((o) => ({ rider: o.rider, value: measure(o) }));
 
-export const coverageOf = (outcomes: readonly Outcome[]): Coverage => {
-  const byRider = new Map<string, { hits: number; of: number }>();
-  for (const outcome of settledRanges(outcomes)) {
-    const rider = byRider.get(outcome.rider) ?? { hits: 0, of: 0 };
-    rider.hits += Number(isCovered(outcome));
-    rider.of += 1;
-    byRider.set(outcome.rider, rider);
-  }
-  const shares = [...byRider.values()].map(({ hits, of }) => hits / of);
-  const random = seededRandom('riders drawn anew');
-  const mean = (values: readonly number[]): number =>
-    values.reduce((sum, value) => sum + value, 0) / values.length;
-  const drawn = Array.from({ length: DRAWS }, () =>
-    mean(shares.map(() => shares[Math.floor(random() * shares.length)]!)),
-  ).sort((a, b) => a - b);
-  return {
-    share: mean(shares),
-    low: drawn[Math.floor(0.025 * DRAWS)]!,
-    high: drawn[Math.floor(0.975 * DRAWS)]!,
-    riders: shares.length,
-  };
-};
+/** Returns by how much the middle date is too late. Units: binary logarithm. */
+export const biasOf = (outcomes: readonly Outcome[]): Figure =>
+  medianFigure(measured(outcomes, ({ quantiles, actual }) => Math.log2(quantiles[MIDDLE]! / actual)));
+
+/** Returns the median error of the middle date. Units: days. */
+export const medianErrorOf = (outcomes: readonly Outcome[]): Figure =>
+  medianFigure(measured(outcomes, ({ quantiles, actual }) => Math.abs(quantiles[MIDDLE]! - actual)));
+
+/** Returns the pinball loss of the 10, 50 and 90 % days. Units: days. */
+export const pinballOf = (outcomes: readonly Outcome[]): readonly Figure[] =>
+  [LOW, MIDDLE, HIGH].map((at) =>
+    meanFigure(measured(outcomes, (o) => pinball((at + 1) / 20, o.quantiles[at]!, o.actual))),
+  );

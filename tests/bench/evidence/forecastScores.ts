@@ -59,9 +59,9 @@ export const meanOf = (outcomes: readonly Outcome[], measure: (outcome: Outcome)
 const medianOf = (outcomes: readonly Outcome[], measure: (outcome: Outcome) => number): number =>
   weightedQuantile(perRider(outcomes, measure), 0.5);
 
-const LOW = 1;
-const MIDDLE = 9;
-const HIGH = 17;
+export const LOW = 1;
+export const MIDDLE = 9;
+export const HIGH = 17;
 
 /** Only outcomes whose log goes on past the day say whether it came true; to choose by the outcome would flatter. */
 export const settledBy = (outcomes: readonly Outcome[], quantile: number): readonly Outcome[] =>

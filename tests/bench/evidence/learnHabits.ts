@@ -4,6 +4,7 @@ import { forecastAll, lossOf } from './forecastScores.js';
 import { hoursByWeek, type RiderLog } from './ridingLogs.js';
 import { oursWith } from './rivalForecasts.js';
 import { weightedQuantile } from './scoringRules.js';
+import { seasonOf } from './seasonOf.js';
 
 type Learned =
   | 'apartHalfLife'
@@ -47,7 +48,7 @@ const weekHoursOf = (logs: readonly RiderLog[]): readonly number[] => {
 };
 
 /**
- * Returns the habits that forecast the logs best: one at a time a step either way, halved where neither helps. The
+ * Returns the habits that forecast the logs best, the season of hours as a regression has it: one at a time a step either way, halved where neither helps. The
  * strengths of pooling are among them: they are estimated, not set. Chance is the same for all, so that the search
  * repeats itself.
  */
@@ -55,7 +56,7 @@ export const learnHabits = (logs: readonly RiderLog[], everyDays = CUT_EVERY_DAY
   const lessons = cutsOf(logs, { everyDays });
   const steps = new Map(LEARNED.map(({ name, step }) => [name, step]));
   const begun = Object.fromEntries(LEARNED.map(({ name, start }) => [name, start]));
-  let habits: RidingHabits = { ...HABITS, ...begun, weekHours: weekHoursOf(logs) };
+  let habits: RidingHabits = { ...HABITS, ...begun, ...seasonOf(logs), weekHours: weekHoursOf(logs) };
   let least = lossWith(habits, lessons);
   for (let round = 0; round < ROUNDS; round++) {
     for (const { name } of LEARNED) {

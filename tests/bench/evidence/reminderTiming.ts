@@ -5,8 +5,8 @@ import { daysKnown, FILES_LOOKED_AT } from '../../../src/core/forecast/knownUpTo
 import type { RidingHabits } from '../../../src/core/forecast/ridingHabits.js';
 import { isComingUp, type Nearness } from '../../../src/core/ledger/comingUp.js';
 import { HOUR_MS } from '../../../src/units.js';
+import { type Figure, meanFigure, quantileFigure } from './ridersAnew.js';
 import { type RiderLog, ridesUpTo } from './ridingLogs.js';
-import { weightedQuantile } from './scoringRules.js';
 
 const INTERVAL_HOURS = 50;
 const PATHS = 150;
@@ -80,7 +80,7 @@ const live = (
       movingS: null,
     });
     const hoursLeft = knownHoursLeft - riding.expectedSince.terrainMs / HOUR_MS;
-    const nearness = { today, likely, oneInFour: quantileDays[4]!, filesBy, hoursLeft, weeksOfRides };
+    const nearness = { today, likely, threeInTen: quantileDays[5]!, filesBy, hoursLeft, weeksOfRides };
     const near = { ...nearness, intervalHours: INTERVAL_HOURS };
     days.push({ at, trueHoursLeft, knownHoursLeft, near });
     if (knownHoursLeft <= 0) return { rider: log.rider, reachedAt: reachedAt!, days };
@@ -88,9 +88,27 @@ const live = (
   return null;
 };
 
+/** Intervals follow one another from the day before the first ride; each ends on the day on which it is reached. */
+const startsOf = (log: RiderLog): readonly number[] => {
+  const starts = [log.first - 1];
+  let hours = 0;
+  for (const ride of log.rides) {
+    hours += ride.movingS / 3600;
+    if (hours < INTERVAL_HOURS || ride.at === starts.at(-1)) continue;
+    starts.push(ride.at);
+    hours = 0;
+  }
+  return starts;
+};
+
+const spread = <T>(all: readonly T[], most: number): readonly T[] =>
+  all.length <= most
+    ? all
+    : Array.from({ length: most }, (_, i) => all[Math.floor((i * all.length) / most)]!);
+
 /**
- * Returns intervals begun on random days of each log, or joined when so many hours are left; those that the log's end
- * cuts short are left out.
+ * Returns each rider's intervals one after another, so many of them spread evenly, whole or begun with fewer hours left.
+ * The one that the log's end cuts short is left out.
  */
 export const livedIntervals = (
   logs: readonly RiderLog[],
@@ -99,13 +117,8 @@ export const livedIntervals = (
   { hoursAtStart = INTERVAL_HOURS, everyDays = 1 } = {},
 ): readonly LivedInterval[] =>
   logs.flatMap((log) => {
-    const random = seededRandom(`intervals of ${log.rider}`);
-    const starts = Array.from(
-      { length: perRider },
-      () => log.first + Math.floor(random() * (log.last - log.first)),
-    );
-    const phase = Math.floor(random() * everyDays);
-    return starts
+    const phase = Math.floor(seededRandom(`hand-overs of ${log.rider}`)() * everyDays);
+    return spread(startsOf(log), perRider)
       .map((start) => live(log, start, hoursAtStart, habits, { everyDays, phase }))
       .filter((lived) => lived !== null);
   });
@@ -116,42 +129,40 @@ export type NoticeRule = (at: Nearness) => boolean;
 export const middleDateOnly: NoticeRule = (at) =>
   isComingUp({ ...at, filesBy: null, hoursLeft: at.weeksOfRides < 6 ? at.hoursLeft : null });
 
-/** Shares of units, and how early the notice came at the 10, 50 and 90 % unit, in days and true hours; riders weigh the same. */
+/** Riders weigh the same. Units: shares, days, true hours. Shape: the 10, 50 and 90 % unit. */
 export interface Timing {
   readonly intervals: number;
-  readonly passedUnannounced: number;
-  readonly passedByTwoHours: number;
-  readonly daysEarly: readonly number[];
-  readonly hoursLeft: readonly number[];
+  readonly passedUnannounced: Figure;
+  readonly passedByTwoHours: Figure;
+  readonly daysEarly: readonly Figure[];
+  readonly hoursLeft: readonly Figure[];
+  /** In how many intervals the rule came and went again: what a stored fact keeps from being told. */
+  readonly flapped: number;
 }
 
+const isNear = (rule: NoticeRule, noticeDays: number, day: LivedInterval['days'][number]): boolean =>
+  rule({ ...day.near, noticeDays }) || day.knownHoursLeft <= 0;
+
 export const timingOf = (lived: readonly LivedInterval[], noticeDays: number, rule: NoticeRule): Timing => {
-  const counts = new Map<string, number>();
-  for (const { rider } of lived) counts.set(rider, (counts.get(rider) ?? 0) + 1);
   const notices = lived.map(({ rider, reachedAt, days }) => {
-    const notice = days.find(
-      ({ near, knownHoursLeft }) => rule({ ...near, noticeDays }) || knownHoursLeft <= 0,
-    )!;
-    return {
-      weight: 1 / counts.get(rider)! / counts.size,
-      daysEarly: reachedAt - notice.at,
-      hoursLeft: notice.trueHoursLeft,
-    };
+    const notice = days.find((day) => isNear(rule, noticeDays, day))!;
+    return { rider, daysEarly: reachedAt - notice.at, hoursLeft: notice.trueHoursLeft };
   });
-  const share = (beyondHours: number): number =>
-    notices.reduce((sum, n) => sum + (n.hoursLeft < -beyondHours ? n.weight : 0), 0);
-  const at = (key: 'daysEarly' | 'hoursLeft'): readonly number[] =>
-    [0.1, 0.5, 0.9].map((p) =>
-      weightedQuantile(
-        notices.map((n) => [n[key], n.weight] as const),
-        p,
-      ),
-    );
+  const passed = (beyondHours: number): Figure =>
+    meanFigure(notices.map((n) => ({ rider: n.rider, value: Number(n.hoursLeft < -beyondHours) })));
+  const at = (key: 'daysEarly' | 'hoursLeft'): readonly Figure[] =>
+    [0.1, 0.5, 0.9].map((p) => quantileFigure(p)(notices.map((n) => ({ rider: n.rider, value: n[key] }))));
+  const flaps = ({ days }: LivedInterval): boolean => {
+    const near = days.map((day) => isNear(rule, noticeDays, day));
+    const first = near.indexOf(true);
+    return near.indexOf(false, first) !== -1;
+  };
   return {
     intervals: lived.length,
-    passedUnannounced: share(0),
-    passedByTwoHours: share(2),
+    passedUnannounced: passed(0),
+    passedByTwoHours: passed(2),
     daysEarly: at('daysEarly'),
     hoursLeft: at('hoursLeft'),
+    flapped: lived.filter(flaps).length,
   };
 };

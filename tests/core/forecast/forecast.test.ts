@@ -222,7 +222,7 @@ describe('coming up', () => {
     today: TODAY,
     noticeDays: 14,
     likely: { p10: inDays(10), p50: inDays(40), p90: inDays(90) },
-    oneInFour: inDays(25),
+    threeInTen: inDays(25),
     filesBy: TODAY,
     hoursLeft: 20,
     intervalHours: 50,
@@ -252,15 +252,15 @@ describe('coming up', () => {
     expect(isComingUp(near({ hoursLeft: 4.01, intervalHours: 20, weeksOfRides: 0 }))).toBe(false);
   });
 
-  it('where one in four would pass it before the next files tell, to the day', () => {
+  it('where three in ten would pass it before the next files tell, to the day', () => {
     expect(isComingUp(near({ filesBy: inDays(24) }))).toBe(false);
     expect(isComingUp(near({ filesBy: inDays(25) }))).toBe(true);
-    expect(isComingUp(near({ filesBy: inDays(25), oneInFour: null }))).toBe(false);
-    expect(isComingUp(near({ filesBy: null, oneInFour: TODAY }))).toBe(false);
+    expect(isComingUp(near({ filesBy: inDays(25), threeInTen: null }))).toBe(false);
+    expect(isComingUp(near({ filesBy: null, threeInTen: TODAY }))).toBe(false);
   });
 
   it('not where nothing is known', () => {
     const likely = { p10: null, p50: null, p90: null };
-    expect(isComingUp(near({ likely, oneInFour: null, hoursLeft: null, intervalHours: null }))).toBe(false);
+    expect(isComingUp(near({ likely, threeInTen: null, hoursLeft: null, intervalHours: null }))).toBe(false);
   });
 });
