@@ -11,7 +11,7 @@ export interface Figure {
 }
 
 /** One value of a rider's. */
-export interface Measured {
+interface Measured {
   readonly rider: string;
   readonly value: number;
 }
