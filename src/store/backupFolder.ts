@@ -1,7 +1,8 @@
 import { mkdir, readdir, rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import { Worker } from 'node:worker_threads';
+import type { Worker } from 'node:worker_threads';
 import { type ErrorCode, ServiceError } from '../errors.js';
+import { startThread } from '../ownThread.js';
 import type { Backups } from '../ports/backups.js';
 import type { Day, Instant } from '../units.js';
 
@@ -42,7 +43,7 @@ export function backupFolder(folder: string, path: string, script: URL): BackupF
       await removeParts(folder);
       if (isStopped) return;
       const request: BackupRequest = { path, file: join(folder, nameOf(day)), now };
-      thread = new Worker(script, { workerData: request });
+      thread = startThread(script, { workerData: request });
       const fault = await answerOf(thread, () => isStopped);
       thread = null;
       if (isStopped) await removeParts(folder);

@@ -1,5 +1,6 @@
-import { Worker } from 'node:worker_threads';
+import type { Worker } from 'node:worker_threads';
 import { ServiceError } from '../../errors.js';
+import { startThread } from '../../ownThread.js';
 import type { Decoded, DecodeFile, RideReader } from '../../ports/reader.js';
 import { problem } from '../../problems.js';
 import type { Instant } from '../../units.js';
@@ -46,7 +47,7 @@ export function decodeThread(
   let last: Promise<unknown> = Promise.resolve();
 
   const start = (): Worker => {
-    const thread = new Worker(script, {
+    const thread = startThread(script, {
       resourceLimits: { maxOldGenerationSizeMb: heapMb, maxYoungGenerationSizeMb: YOUNG_HEAP_MB },
     });
     // A thread that breaks while it is being ended must not break the program.

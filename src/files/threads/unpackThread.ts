@@ -1,5 +1,6 @@
-import { Worker } from 'node:worker_threads';
+import type { Worker } from 'node:worker_threads';
 import { ServiceError } from '../../errors.js';
+import { startThread } from '../../ownThread.js';
 import type { FileMember, RideReader } from '../../ports/reader.js';
 
 /** What is asked of the thread, by the number of its question; an opened file goes by the number of its opening. */
@@ -59,7 +60,7 @@ export function unpackThread(script: URL): UnpackThread {
   };
 
   const start = (): Worker => {
-    const started = new Worker(script, { resourceLimits: { maxOldGenerationSizeMb: MOST_HEAP_MB } });
+    const started = startThread(script, { resourceLimits: { maxOldGenerationSizeMb: MOST_HEAP_MB } });
     started.on('message', (answer: UnpackAnswer) => {
       const question = open.get(answer.id);
       open.delete(answer.id);
