@@ -1,8 +1,13 @@
+/** Lets those who wait go before what is left of a work, which then goes on where it was. */
+export type GiveWay = () => Promise<void>;
+
 /** Runs work a few at a time; returns null, without running it, when too much is waiting already. */
-export type Gate = <T>(work: () => Promise<T>, rank?: number) => Promise<T | null>;
+export type Gate = <T>(work: (giveWay: GiveWay) => Promise<T>, rank?: number) => Promise<T | null>;
 
 interface Waiting {
   readonly rank: number;
+  /** What was begun is never turned away. */
+  readonly isBegun: boolean;
   /** Told whether its turn has come, or it is turned away. */
   readonly call: (isItsTurn: boolean) => void;
 }
@@ -14,21 +19,31 @@ interface Waiting {
 export function gate(most: number, longest: number): Gate {
   let running = 0;
   const waiting: Waiting[] = [];
-  const turn = (rank: number): Promise<boolean> =>
+  const turn = (rank: number, isBegun: boolean): Promise<boolean> =>
     new Promise((call) => {
       const after = waiting.findIndex((one) => one.rank > rank);
-      waiting.splice(after === -1 ? waiting.length : after, 0, { rank, call });
-      if (waiting.length > longest) waiting.pop()!.call(false);
+      waiting.splice(after === -1 ? waiting.length : after, 0, { rank, isBegun, call });
+      const last = waiting.findLastIndex((one) => !one.isBegun);
+      if (waiting.length > longest && last >= 0) waiting.splice(last, 1)[0]!.call(false);
     });
+  const leave = (): void => {
+    const next = waiting.shift();
+    if (next) next.call(true);
+    else running--;
+  };
   return async (work, rank = 0) => {
     if (running < most) running++;
-    else if (!(await turn(rank))) return null;
+    else if (!(await turn(rank, false))) return null;
     try {
-      return await work();
+      return await work(async () => {
+        const next = waiting.shift();
+        if (next === undefined) return;
+        const again = turn(rank, true);
+        next.call(true);
+        await again;
+      });
     } finally {
-      const next = waiting.shift();
-      if (next) next.call(true);
-      else running--;
+      leave();
     }
   };
 }

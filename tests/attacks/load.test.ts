@@ -4,6 +4,8 @@ import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import { expect, it } from 'vitest';
 import { rideText } from '../faults/serving.js';
+import { zipFile } from '../fixtures/zipFile.js';
+import { slowFit } from '../soak/slowFit.js';
 import { fileForm, fromOf, type OpenDoor, openDoor, PASSWORD, peakWhile } from './openDoor.js';
 
 const MB = 1024 * 1024;
@@ -177,3 +179,36 @@ it('a sending that stalls holds up no other rider, and is given up', async () =>
 }, 120_000);
 
 const toMb = (bytes: number): number => Math.round(bytes / MB);
+
+it('a sending whose files decode slowly holds up no other rider', async () => {
+  const door = await openDoor();
+  const [slow, quick] = [await door.linkOf('r1', 'page'), await door.linkOf('r2', 'page')];
+  const from = Date.now() - 20 * 86_400_000;
+  const files = Array.from({ length: 12 }, (_, i) => ({
+    name: `slow ${i}.fit`,
+    bytes: slowFit(from - i * 1000, 300_000),
+  }));
+  const send = (home: string, name: string, bytes: Uint8Array) => {
+    const { type, before, after } = fileForm(name);
+    const headers = { 'content-type': type, accept: 'application/json' };
+    return door.ask(`${home}/files`, {
+      method: 'POST',
+      headers,
+      body: Buffer.concat([before, bytes, after]),
+    });
+  };
+  let isSlowDone = false;
+  const long = send(slow, 'slow.zip', zipFile(files)).then((answer) => {
+    isSlowDone = true;
+    return answer;
+  });
+  await wait(2000);
+  const asked = performance.now();
+  const answer = await send(quick, 'a.gpx', Buffer.from(rideText(3)));
+  const seconds = (performance.now() - asked) / 1000;
+  console.info(`while another’s slow files were read, a ride took ${seconds.toFixed(1)} s`);
+  expect([answer.status, answer.text]).toEqual([200, expect.stringContaining('It counts.')]);
+  expect(isSlowDone).toBe(false);
+  expect(seconds).toBeLessThan(10);
+  expect((await long).status).toBe(200);
+}, 180_000);

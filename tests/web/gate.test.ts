@@ -33,3 +33,30 @@ test('work that fails makes room for the next', async () => {
   await expect(pass(() => Promise.reject(new Error('broken')))).rejects.toThrow('broken');
   expect(await pass(async () => 'next')).toBe('next');
 });
+
+test('work that gives way lets those who wait go first, and then goes on; nobody turns it away', async () => {
+  const pass = gate(1, 1);
+  const ran: string[] = [];
+  const first = held();
+  const long = pass(async (giveWay) => {
+    ran.push('long');
+    await first.until;
+    await giveWay();
+    ran.push('long again');
+    await giveWay();
+    return 'long';
+  });
+  const second = held();
+  const short = pass(async () => {
+    ran.push('short');
+    await second.until;
+  });
+  first.release();
+  await new Promise(setImmediate);
+  // It waits behind the short one, and a third finds no room.
+  expect(await pass(async () => 'third')).toBeNull();
+  second.release();
+  await short;
+  expect(await long).toBe('long');
+  expect(ran).toEqual(['long', 'short', 'long again']);
+});

@@ -20,6 +20,20 @@ const MOST_SLOWNESS_MS = 120_000;
 const TOO_SLOW =
   'Reading the files in it takes too long, so the rest was left. Unpack it and hand over a few files at a time.';
 
+/** What all the files of one handing-over take beyond a second each: whoever hands over slow ones is given no more. */
+export class Slowness {
+  #ms = 0;
+  constructor(readonly mostMs = MOST_SLOWNESS_MS) {}
+
+  took(ms: number): void {
+    this.#ms += Math.max(0, ms - BRISK_MS);
+  }
+
+  get isTooMuch(): boolean {
+    return this.#ms > this.mostMs;
+  }
+}
+
 type Unopened = Exclude<FileMember, { readonly bytes: Uint8Array }>;
 
 /** What is said of all files that come one way. */
@@ -32,7 +46,7 @@ export type HowOf = (name: string) => HandedHow;
 export const takePath = (
   deps: Deps,
   { path, name, howOf }: { readonly path: string; readonly name: string; readonly howOf: HowOf },
-): AsyncGenerator<Taken> => takeMembers(deps, deps.reader.open(path, name), howOf, MOST_SLOWNESS_MS);
+): AsyncGenerator<Taken> => takeMembers(deps, deps.reader.open(path, name), howOf, new Slowness());
 
 /**
  * Takes files some at a time, with the bytes of two in hand: one is decoded while the next is fetched and kept. So memory
@@ -42,16 +56,13 @@ export async function* takeMembers(
   deps: TakeDeps,
   members: AsyncIterable<FileMember>,
   howOf: HowOf,
-  mostSlownessMs = Number.POSITIVE_INFINITY,
+  slowness = new Slowness(Number.POSITIVE_INFINITY),
 ): AsyncGenerator<Taken> {
   let some: Promise<ReadFile | Unopened>[] = [];
   let began = performance.now();
-  let slownessMs = 0;
-  const took = (ms: number): void => {
-    slownessMs += Math.max(0, ms - BRISK_MS);
-  };
+  const took = (ms: number): void => slowness.took(ms);
   for await (const member of members) {
-    if (slownessMs > mostSlownessMs) {
+    if (slowness.isTooMuch) {
       some.push(
         Promise.resolve({ name: member.name, problem: problem('archive-slow', TOO_SLOW, member.name) }),
       );

@@ -5,7 +5,7 @@ import { isBikeOf } from '../../../flow/rides/moveRide.js';
 import { getTakenRides, type TakenRides } from '../../../flow/rides/takenRides.js';
 import type { Taken } from '../../../flow/take/ingestFile.js';
 import { toldOf } from '../../../flow/take/pathTold.js';
-import { takeMembers } from '../../../flow/take/takePath.js';
+import { Slowness, takeMembers } from '../../../flow/take/takePath.js';
 import { fileWhy } from '../../../languages/fileText.js';
 import { riderTextsFor } from '../../../languages/index.js';
 import type { FileMember, RideReader } from '../../../ports/reader.js';
@@ -13,7 +13,7 @@ import type { Tx } from '../../../ports/store.js';
 import { hoursOfSeconds, seconds } from '../../../units.js';
 import { boundaryOf } from '../../door/multipart.js';
 import { tally } from '../../door/tally.js';
-import { gate, gates } from '../../gate.js';
+import { type GiveWay, gate, gates } from '../../gate.js';
 import type { WebEnv } from '../../viewer.js';
 import type { Door, Doors } from '../answer.js';
 import { fieldsOf } from '../forms.js';
@@ -26,8 +26,10 @@ const DOOR: Door = { purpose: 'page', page: filePage, part: 'files' };
 const MOST_MB = 1_000;
 /** Of one rider at once, and waiting; who stalls holds up nobody else. */
 const OF_A_RIDER = [2, 4] as const;
-/** Of those that have come whole so many are read at once, and so many wait. */
-const READ = [1, 64] as const;
+/** Of those that have come whole so many are read at once, one of a rider, and so many wait. */
+const READ = [2, 64] as const;
+/** Who is read for so long gives way to those who wait. Units: milliseconds. */
+const READ_TURN_MS = 3000;
 
 interface SendingRefusal {
   readonly status: 408 | 413 | 422 | 429 | 503;
@@ -38,6 +40,7 @@ interface SendingRefusal {
 export function sendFiles(links: Hono<WebEnv>, doors: Doors): void {
   const ofRider = gates(...OF_A_RIDER);
   const turnToRead = gate(...READ);
+  const oneOfRider = gates(1, OF_A_RIDER[0] + OF_A_RIDER[1]);
   const megabytes = tally();
   links.post('/page/:token/files', async (c) => {
     const found = await doors.knock(c, DOOR, false);
@@ -60,12 +63,10 @@ export function sendFiles(links: Hono<WebEnv>, doors: Doors): void {
     const take = async ({ files, fields }: Sending): Promise<readonly Came[] | 'need' | null> => {
       if (files.length === 0) return 'need';
       const isOwn = await doors.deps.store.read((tx) => isBikeOf(tx, riderId, fields.bike ?? ''));
-      return turnToRead(async () => {
-        const came: Came[] = [];
-        for (const file of files) came.push(await takeFile(doors, file, riderId, isOwn ? fields.bike! : ''));
-        await doors.refresh();
-        return came;
-      });
+      const bikeId = isOwn ? fields.bike! : null;
+      return oneOfRider(riderId, () =>
+        turnToRead((giveWay) => takeAll(doors, files, { riderId, bikeId }, giveWay)),
+      );
     };
     const taken = await ofRider(riderId, () => receiving(c, into, take)).catch(unlessOutOfBounds);
     return taken === null || typeof taken === 'string'
@@ -107,21 +108,32 @@ interface Came {
   readonly leftOut: number;
 }
 
-async function takeFile(doors: Doors, file: Received, riderId: string, bikeId: string): Promise<Came> {
+/** Takes the files of one sending, a turn at a time where others wait. */
+async function takeAll(
+  doors: Doors,
+  files: readonly Received[],
+  { riderId, bikeId }: { readonly riderId: string; readonly bikeId: string | null },
+  giveWay: GiveWay,
+): Promise<Came[]> {
   const { store, clock } = doors.deps;
   const { reader, originals } = doors.rider;
-  const how = {
-    riderId,
-    bikeId: bikeId === '' ? null : bikeId,
-    rule: bikeId === '' ? null : 'chosen',
-    riderRule: 'link',
-  } as const;
-  const taken: Taken[] = [];
-  const leftOut = { count: 0 };
-  const members = withoutOthers(reader, reader.open(file.part.path, file.name), file.name, leftOut);
-  for await (const one of takeMembers({ store, clock, reader, originals }, members, () => how))
-    taken.push(one);
-  return { file: file.name, taken, leftOut: leftOut.count };
+  const how = { riderId, bikeId, rule: bikeId === null ? null : 'chosen', riderRule: 'link' } as const;
+  const slowness = new Slowness();
+  let began = performance.now();
+  const all: Came[] = [];
+  for (const { name: file, part } of files) {
+    const [taken, leftOut] = [[] as Taken[], { count: 0 }];
+    const members = withoutOthers(reader, reader.open(part.path, file), file, leftOut);
+    for await (const one of takeMembers({ store, clock, reader, originals }, members, () => how, slowness)) {
+      taken.push(one);
+      if (performance.now() - began < READ_TURN_MS) continue;
+      await giveWay();
+      began = performance.now();
+    }
+    all.push({ file, taken, leftOut: leftOut.count });
+  }
+  await doors.refresh();
+  return all;
 }
 
 /** An export holds photos and lists beside its rides; a file that was chosen by itself is always answered. */
