@@ -1,6 +1,6 @@
 import { createHash, timingSafeEqual } from 'node:crypto';
 import type { Context } from 'hono';
-import { doubtText } from '../flow/clockDoubt.js';
+import { type DoubtedClock, doubtText } from '../flow/clockDoubt.js';
 import { isTurning } from '../flow/stillLoops.js';
 import { getStoreHealth } from '../flow/storeHealth.js';
 import type { LoopPulse } from '../ports/loops.js';
@@ -23,8 +23,8 @@ export interface Health {
   readonly sinceScanS: number | null;
   readonly mailsWaiting: number | null;
   readonly oldestMailWaitsS: number | null;
-  /** The clock jumped, and nobody agreed to it yet. */
-  readonly isClockDoubted: boolean;
+  /** The clock jumped, and nobody agreed to it yet; null where it is believed. */
+  readonly doubt: DoubtedClock | null;
   /** What is wrong, in words. */
   readonly why: readonly string[];
 }
@@ -66,7 +66,7 @@ export async function healthOf({ store, clock, vitals, log }: WebDeps): Promise<
     sinceScanS: vitals?.sinceScanS() ?? null,
     mailsWaiting: mails?.waiting ?? null,
     oldestMailWaitsS,
-    isClockDoubted: doubt !== null,
+    doubt,
     why,
   };
 }

@@ -212,3 +212,19 @@ it('a sending whose files decode slowly holds up no other rider', async () => {
   expect(seconds).toBeLessThan(10);
   expect((await long).status).toBe(200);
 }, 180_000);
+
+it('64 bits of IPv6 are one place, as a trusted proxy tells it over a real connection; the next ones are another', async () => {
+  const door = await openDoor({ STANCHION_TRUSTED_PROXY: '127.0.0.1' });
+  const guessFrom = async (address: string, from = '127.0.0.1'): Promise<number> =>
+    (await door.ask('/r/page/made-up', { from, headers: { 'x-forwarded-for': address } })).status;
+  const statuses: number[] = [];
+  for (let i = 0; i < 62; i++) statuses.push(await guessFrom(`2001:db8:0:7:${i.toString(16)}::${i + 1}`));
+  expect(statuses).toEqual([...new Array(60).fill(404), 429, 429]);
+  expect(await guessFrom('2001:db8:0:8::1')).toBe(404);
+  expect(await guessFrom('::ffff:192.0.2.7')).toBe(404);
+  // Who is no proxy may say what he likes: he counts by his own address.
+  for (let i = 0; i < 60; i++) expect(await guessFrom(`2001:db8:1:${i}::1`, '127.0.0.2')).toBe(404);
+  expect(await guessFrom('2001:db8:2::1', '127.0.0.2')).toBe(429);
+  const good = { headers: { 'x-forwarded-for': '2001:db8:0:7::1' } };
+  expect((await door.ask(await door.linkOf('r1', 'page'), good)).status).toBe(200);
+}, 120_000);

@@ -28,8 +28,8 @@ import {
   viewOf,
 } from './riderPage.js';
 
-/** In a quarter of an hour: forms of one link from one place, and links that do not work from one place. */
-const MOST = { forms: 20, ownForms: 200, wrong: 60 } as const;
+/** In a quarter of an hour: forms and pages of one rider's link from one place, and links that do not work from one place. */
+const MOST = { forms: 20, ownForms: 200, pages: 400, wrong: 60 } as const;
 
 /** What opens a page. */
 export interface Door {
@@ -54,6 +54,7 @@ export type Sent = (() => Promise<Fields>) | null;
 export class Doors {
   readonly #wrong = tally();
   readonly #forms = tally();
+  readonly #pages = tally();
 
   constructor(
     readonly deps: WebDeps,
@@ -87,11 +88,11 @@ export class Doors {
     const now = clock.now();
     const { place } = c.get('visit');
     const found = await store.read((tx) => this.find(tx, c, door, now));
-    const counted = found ? this.#forms : this.#wrong;
-    const key = found ? `${door.purpose} ${found.contact.riderId} ${place}` : place;
     const ofForms = door.purpose === 'page' ? MOST.ownForms : MOST.forms;
-    if (found && !hasForm) return found;
-    if (counted.count(key, now) >= (found ? ofForms : MOST.wrong)) return { closed: 'tooMuch' };
+    const good = hasForm ? ([this.#forms, ofForms] as const) : ([this.#pages, MOST.pages] as const);
+    const [counted, most] = found ? good : ([this.#wrong, MOST.wrong] as const);
+    const key = found ? `${door.purpose} ${found.contact.riderId} ${place}` : place;
+    if (counted.count(key, now) >= most) return { closed: 'tooMuch' };
     counted.add(key, now);
     return found ?? { closed: 'gone' };
   }

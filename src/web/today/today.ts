@@ -1,10 +1,11 @@
 import { html } from 'hono/html';
+import { dayOf } from '../../core/days/calendar.js';
 import { STATES } from '../../core/tokens.js';
-import { agreeToClock } from '../../flow/clockDoubt.js';
+import { agreeToClock, type DoubtedClock, doubtText } from '../../flow/clockDoubt.js';
 import { type DueToday, getTodayPage, type Today } from '../../flow/due/today.js';
 import { fileWhy } from '../../languages/fileText.js';
 import { fileTextsFor } from '../../languages/index.js';
-import { minutesIn } from '../../units.js';
+import { type Instant, minutesIn } from '../../units.js';
 import { callsTable } from '../cells/callsTable.js';
 import { likelyCell, small, stateCell, unitCell, whoCell } from '../cells/dueCells.js';
 import { change } from '../change.js';
@@ -79,20 +80,29 @@ ${when(
 <p>${when(booked > 0, () => html`${says.booked(booked)} `)}${link('/leads', says.toLeads)}</p>`;
 }
 
-function machine(viewer: Viewer, { loops, why, isClockDoubted }: Health, hasLoops: boolean): Markup {
+function machine(viewer: Viewer, { loops, why, doubt }: Health, hasLoops: boolean): Markup {
   const { today: says } = viewer.texts;
-  if (why.length > 0)
-    return html`<p><strong>${says.trouble}</strong></p><ul lang="en">${why.map((one) => html`<li>${one}</li>`)}</ul>
-${when(
-  isClockDoubted,
-  () => html`<form method="post" action="/clock">${formToken(viewer)}
-<p>${says.clock(`${timeText(viewer.now, viewer)} (${viewer.today.slice(0, 4)})`)} <button class="plain">${says.clockIsRight}</button></p></form>`,
-)}`;
+  const forOthers = why.filter((one) => doubt === null || one !== doubtText(doubt));
+  const clock = when(doubt !== null, () => clockMarkup(viewer, doubt!));
+  if (forOthers.length > 0)
+    return html`${clock}<p><strong>${says.trouble}</strong></p><ul lang="en">${forOthers.map((one) => html`<li>${one}</li>`)}</ul>`;
+  if (doubt !== null) return clock;
   if (!hasLoops || loops.length === 0) return html`<p>${says.elsewhere}</p>`;
   const ended = loops.map(({ sinceEndedS }) => sinceEndedS).filter((since) => since !== null);
   if (ended.length === 0) return html`<p>${says.running}</p>`;
   const seconds = Math.round(Math.min(...ended));
   return html`<p>${says.well(seconds < 120 ? says.seconds(seconds) : says.minutes(Math.round(minutesIn(seconds))))}</p>`;
+}
+
+function clockMarkup(viewer: Viewer, { how, now, lastAt }: DoubtedClock): Markup {
+  const { today: says } = viewer.texts;
+  const text = (at: Instant): string => {
+    const [said, year] = [timeText(at, viewer), dayOf(at, viewer.zone).slice(0, 4)];
+    return said.includes(year) ? said : `${said} (${year})`;
+  };
+  return html`<p><strong>${says.clock[how]}</strong> ${says.clockSays(text(now), text(lastAt))}</p>
+<form method="post" action="/clock">${formToken(viewer)}
+<p>${says.clockHint} <button class="plain">${says.clockIsRight}</button></p></form>`;
 }
 
 function dueMarkup(viewer: Viewer, { counts, rows }: DueToday): Markup {

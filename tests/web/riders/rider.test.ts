@@ -190,6 +190,23 @@ describe('a link', () => {
     expect((await world.post(link('stop'), { action: 'again' })).status).toBe(200);
   });
 
+  it('opens its page some hundred times in a quarter of an hour, and that shuts no other link', async () => {
+    const { world, link } = await opened();
+    const answers = new Map<number, number>();
+    for (let i = 0; i < 403; i++) {
+      const { status } = await world.get(link('later'));
+      answers.set(status, (answers.get(status) ?? 0) + 1);
+    }
+    expect([...answers]).toEqual([
+      [200, 400],
+      [429, 3],
+    ]);
+    expect((await world.get(link('stop'))).status).toBe(200);
+    expect((await world.post(link('stop'), { action: 'stop' })).status).toBe(200);
+    world.now = '2026-06-10T09:16:00Z';
+    expect((await world.get(link('later'))).status).toBe(200);
+  });
+
   it('speaks the rider’s language', async () => {
     const riders = DOCUMENT.riders.map((one) => ({ ...one, language: 'pt' }));
     const { world, mail } = await opened({ document: { ...DOCUMENT, riders } });

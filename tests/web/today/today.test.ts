@@ -115,6 +115,17 @@ it('says that the clock jumped, and believes it again at a press of the button',
   expect(await store.read((tx) => tx.clockWord.find())).toEqual({ lastAt: NOW, doubt: null });
 });
 
+it('says that the clock jumped in the workshop’s language', async () => {
+  const document = { ...DOCUMENT, workshop: { ...DOCUMENT.workshop, language: 'pt' } };
+  const { deps, store } = await webWorld({ document });
+  const lastAt = instant(NOW + 2 * 86_400_000);
+  await store.write((tx) => tx.clockWord.put({ lastAt, doubt: null }));
+  const page = plain(await (await signedIn(createApp(deps))).text('/'));
+  expect(page).toMatch(/O relógio desta máquina saltou para trás\. Marca [^;]*2026[^;]*; .* nada se apaga/);
+  expect(page).not.toContain('clock of this machine');
+  expect(page).not.toContain('Mostre isto a quem cuida da máquina');
+});
+
 it('the first page with all that it loads is under 50 KB', async () => {
   const world = await teamWorld();
   const owner = await world.as('owner');

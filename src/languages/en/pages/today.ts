@@ -50,7 +50,13 @@ export const today = {
     elsewhere:
       'Folder, reminders and delivery do not run in this process, so nothing can be said of them here.',
     trouble: 'Something does not run as it should. Show this to whoever runs the machine:',
-    clock: (time: string) => `It is ${time} by this clock.`,
+    clock: {
+      ahead: 'The clock of this machine jumped ahead.',
+      behind: 'The clock of this machine jumped back.',
+    },
+    clockSays: (now: string, before: string) =>
+      `It says ${now}; when it was last believed it said ${before}. Until somebody agrees, nothing is deleted and no reminder is mailed.`,
+    clockHint: 'Is that the time? Then press the button. Else set the clock of the machine.',
     clockIsRight: 'The time is right',
     seconds: (count: number) => (count === 1 ? '1 second' : `${count} seconds`),
     minutes: (count: number) => (count === 1 ? '1 minute' : `${count} minutes`),

@@ -50,7 +50,13 @@ export const today: typeof english = {
     running: 'Pasta, avisos e entrega estão a correr; há uma ronda em curso.',
     elsewhere: 'Pasta, avisos e entrega não correm neste processo; aqui nada se pode dizer deles.',
     trouble: 'Alguma coisa não corre como devia. Mostre isto a quem cuida da máquina:',
-    clock: (time) => `Por este relógio são ${time}.`,
+    clock: {
+      ahead: 'O relógio desta máquina saltou para a frente.',
+      behind: 'O relógio desta máquina saltou para trás.',
+    },
+    clockSays: (now, before) =>
+      `Marca ${now}; da última vez que se confiou nele marcava ${before}. Até alguém concordar, nada se apaga e nenhum lembrete é enviado.`,
+    clockHint: 'É essa a hora? Então carregue no botão. Se não, acerte o relógio da máquina.',
     clockIsRight: 'A hora está certa',
     seconds: (count) => (count === 1 ? '1 segundo' : `${count} segundos`),
     minutes: (count) => (count === 1 ? '1 minuto' : `${count} minutos`),
