@@ -1,5 +1,6 @@
 /** What the ledger says while mails are written, what was said so far, and what is not as the pencil has it. */
 import { expect } from 'vitest';
+import type { MailKind } from '../../../../src/core/notices/notice/notice.js';
 import type { DueRow } from '../../../../src/flow/due/listDue.js';
 import { type CallRow, listCalls } from '../../../../src/flow/mail/listCalls.js';
 import type { StandingRow } from '../../../../src/ports/standings.js';
@@ -49,6 +50,8 @@ export class Look {
   standings = new Map<string, StandingRow>();
   calls: readonly CallRow[] = [];
 
+  readonly #kinds = new Map<string, MailKind>();
+
   constructor(readonly play: Play) {}
 
   /** Takes down how the ledger stands when mails are written. */
@@ -59,6 +62,8 @@ export class Look {
       this.standings = new Map(
         (await tx.standings.list()).map((one) => [`${one.unitId} ${one.serviceKind}`, one]),
       );
+      for (const { messageId, mail } of await tx.mails.listLatest({ most: 200 }))
+        this.#kinds.set(messageId, mail);
       this.calls = await listCalls(tx, this.play.world.flow.deps.clock.now());
     });
     for (const row of this.rows) {
@@ -83,6 +88,12 @@ export class Look {
       : this.figures(unit, serviceKind as Kind).state.replace(' ', '-');
     const open = state === 'in-time' || state === 'coming-up' ? 'open' : state.replace('history-', '');
     expect(`${unit} ${serviceKind} ${open}`, this.play.today).toBe(`${unit} ${serviceKind} ${expected}`);
+  }
+
+  kindOf(messageId: string): MailKind {
+    const kind = this.#kinds.get(messageId);
+    if (kind === undefined) throw new Error(`the store knows no mail ${messageId}`);
+    return kind;
   }
 
   /** Notes that a reason of a kind was really held. */

@@ -28,7 +28,7 @@ test('every mail of a season is true on its day, none is doubled or missing, and
       expect(read.subject).toBe(mail.subject);
       expect((read.text ?? '').replace(/\s+/g, ' ').trim()).toBe(mail.text.replace(/\s+/g, ' ').trim());
       expect(read.messageId).toMatch(/@example\.org>$/);
-      await holdMail(look, mail.to.address, mail.subject, mail.text);
+      await holdMail(look, look.kindOf(mail.messageId), mail);
     }
     await expectAllTold(look);
   };
