@@ -1,7 +1,9 @@
 /** What the foam rings seen at services teach about the interval. */
+
 import { isotonic } from '../chance/isotonic.js';
 import { type Scored, shareRankedRight } from '../chance/rankedPairs.js';
 import { type Random, seededRandom } from '../chance/seededRandom.js';
+import { groupBy } from '../groupBy.js';
 
 /** Foam rings seen at the end of a service period. */
 export interface RingsSeen {
@@ -111,14 +113,8 @@ function resampled(units: readonly (readonly RingsSeen[])[], random: Random): Ri
 const at = (sorted: readonly number[], share: number): number =>
   sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))]!;
 
-function groupByUnit(seen: readonly RingsSeen[]): RingsSeen[][] {
-  const units = new Map<string, RingsSeen[]>();
-  for (const one of seen) units.set(one.unitId, [...(units.get(one.unitId) ?? []), one]);
-  return [...units.values()];
-}
-
 function lessonOf(seen: readonly RingsSeen[], random: Random): Lesson {
-  const units = groupByUnit(seen);
+  const units = [...groupBy(seen, ({ unitId }) => unitId).values()];
   const lows: number[] = [];
   const highs: number[] = [];
   const leads: number[] = [];

@@ -1,4 +1,5 @@
 /** Which recordings may have to do with one another, so that a ledger of any size is settled some at a time. */
+import { groupBy } from '../groupBy.js';
 import { LARGEST_SHIFT_MS } from './rhythm.js';
 import { CLOCK_SKEW_MS } from './sameRide.js';
 import type { OwnPlace } from './settle.js';
@@ -49,14 +50,7 @@ class Sets {
   }
 
   list(): string[][] {
-    const sets = new Map<string, string[]>();
-    for (const id of this.#parent.keys()) {
-      const root = this.#rootOf(id);
-      const set = sets.get(root);
-      if (set) set.push(id);
-      else sets.set(root, [id]);
-    }
-    return [...sets.values()];
+    return [...groupBy([...this.#parent.keys()], (id) => this.#rootOf(id)).values()];
   }
 
   #rootOf(id: string): string {

@@ -1,6 +1,7 @@
 import type { ForeseenChance } from '../../core/forecast/dueChance.js';
+import { groupBy } from '../../core/groupBy.js';
 import type { Fact } from '../../core/ledger/facts.js';
-import { type Bike, type Fitting, fittingNow, type Unit } from '../../core/ledger/ledger.js';
+import { type Bike, fittingNow, type Unit } from '../../core/ledger/ledger.js';
 import { defaultRestarts, findServiceKind } from '../../core/ledger/serviceKinds.js';
 import type { ServiceKind } from '../../core/tokens.js';
 import type { StandingRow } from '../../ports/standings.js';
@@ -58,11 +59,10 @@ async function foresee(tx: Tx, now: Instant, known: Known): Promise<ForeseenUnit
   const { timeZone } = await getWorkshop(tx);
   const added = await listAddedKinds(tx);
   const bikes = new Map(known.bikes.map((fact) => [fact.entityId, bikeOf(fact)]));
-  const fittings = new Map<string, Fitting[]>();
-  for (const fact of known.fittings) {
-    const fitting = fittingOf(fact, timeZone);
-    fittings.set(fitting.unitId, [...(fittings.get(fitting.unitId) ?? []), fitting]);
-  }
+  const fittings = groupBy(
+    known.fittings.map((fact) => fittingOf(fact, timeZone)),
+    ({ unitId }) => unitId,
+  );
   const units = new Map(known.units.map((fact) => [fact.entityId, unitOf(fact)]));
   const standings = new Map<string, ForeseenKind[]>();
   for (const { forecast, stale: _stale, ...standing } of known.standings) {

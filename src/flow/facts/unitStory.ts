@@ -1,4 +1,5 @@
 import { dayOf } from '../../core/days/calendar.js';
+import { groupBy } from '../../core/groupBy.js';
 import type { Fact, FactBodies } from '../../core/ledger/facts.js';
 import { momentOf } from '../../core/ledger/moment.js';
 import type { Tx } from '../../ports/store.js';
@@ -36,8 +37,7 @@ export async function listUnitStory(tx: Tx, unitId: string): Promise<StoryLine[]
   const facts = await tx.facts.history(unitId);
   const handles = await handlesIn(tx, facts);
   const replacedBy = new Map(facts.map((fact) => [fact.replacesId, fact.id]));
-  const chapters = new Map<string, Fact[]>();
-  for (const fact of facts) chapters.set(fact.entityId, [...(chapters.get(fact.entityId) ?? []), fact]);
+  const chapters = groupBy(facts, ({ entityId }) => entityId);
   const lines = [...chapters.values()].map((versions) =>
     versions.flatMap((fact) => {
       if (!isRowKind(fact.kind)) return [];

@@ -1,4 +1,5 @@
 /** What would go to riders, before reminders begin and while some wait behind a day's most. */
+import { groupBy } from '../../core/groupBy.js';
 import { decideNotices } from '../../core/notices/decideNotices.js';
 import { type Decision, isLetter, NO_CAUSE, WORKSHOP } from '../../core/notices/notice/notice.js';
 import type { State } from '../../core/tokens.js';
@@ -62,17 +63,18 @@ async function byRider(tx: Tx, decisions: readonly Decision[]): Promise<ComingMa
   const handles = await tx.handles.all('rider');
   const tags = await tx.handles.all('unit');
   const names = new Map((await tx.contacts.list()).map(({ riderId, name }) => [riderId, name]));
-  const mails = new Map<string, ComingMail['items'][number][]>();
-  for (const { to, unitId, serviceKind, state } of decisions) {
-    if (to === WORKSHOP) continue;
-    const items = mails.get(to) ?? [];
-    items.push({ tag: tags.get(unitId ?? '') ?? '', serviceKind, state });
-    mails.set(to, items);
-  }
-  return [...mails].map(([to, items]) => ({
+  const mails = groupBy(
+    decisions.filter(({ to }) => to !== WORKSHOP),
+    ({ to }) => to,
+  );
+  return [...mails].map(([to, all]) => ({
     handle: handles.get(to) ?? to,
     rider: names.get(to) ?? '',
-    items,
+    items: all.map(({ unitId, serviceKind, state }) => ({
+      tag: tags.get(unitId ?? '') ?? '',
+      serviceKind,
+      state,
+    })),
   }));
 }
 

@@ -5,6 +5,7 @@ import { holdsPlace } from '../../core/plan/leads.js';
 import { isOpen } from '../../core/plan/openDays.js';
 import { addUp, type PartUse, partsFor } from '../../core/plan/parts.js';
 import { USED_SHARE } from '../../core/plan/slots.js';
+import { isReached } from '../../core/states.js';
 import type { ServiceKind, State } from '../../core/tokens.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
@@ -120,9 +121,7 @@ function dayJob(
 
 /** A unit on the bench shows that in place of what its hours say, so its likely day is asked. */
 const isDueOn = ({ state, likely }: Standing, on: Day): boolean =>
-  state === 'due' ||
-  state === 'over-interval' ||
-  (state === 'on-the-bench' && likely.p50 !== null && likely.p50 <= on);
+  isReached(state) || (state === 'on-the-bench' && likely.p50 !== null && likely.p50 <= on);
 
 /** Returns the job that a unit wants by a day, the larger in place of a smaller one; null where nothing is due. */
 export function dueKind({ foreseen }: Pick<ForeseenUnit, 'foreseen'>, on: Day): ServiceKind | null {

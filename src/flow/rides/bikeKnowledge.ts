@@ -1,3 +1,4 @@
+import { groupBy } from '../../core/groupBy.js';
 import type { Fact } from '../../core/ledger/facts.js';
 import type { Bike } from '../../core/ledger/ledger.js';
 import type {
@@ -19,8 +20,8 @@ export async function listParts(tx: Tx, readingIds: readonly string[]): Promise<
   const arrivals = await tx.files.listArrivals([...new Set(readings.map((one) => one.fileId))]);
   const answers = await tx.facts.listMany('answer', readingIds);
   const marks = await tx.readings.listMarks(readingIds);
-  const arrivalsOf = grouped(arrivals, (arrival) => arrival.fileId);
-  const answersTo = grouped(answers, (answer) => answer.body.readingId);
+  const arrivalsOf = groupBy(arrivals, (arrival) => arrival.fileId);
+  const answersTo = groupBy(answers, (answer) => answer.body.readingId);
   return readings.map(({ id, fileId, reading, leftAs }) => {
     const own = arrivalsOf.get(fileId)!;
     const said = (answersTo.get(id) ?? []).map((answer) => answer.body);
@@ -38,16 +39,6 @@ export async function listParts(tx: Tx, readingIds: readonly string[]): Promise<
       arrived: { at: own[0]!.at, seq: own[0]!.afterFact },
     };
   });
-}
-
-function grouped<T>(items: readonly T[], keyOf: (item: T) => string): Map<string, T[]> {
-  const groups = new Map<string, T[]>();
-  for (const item of items) {
-    const group = groups.get(keyOf(item));
-    if (group) group.push(item);
-    else groups.set(keyOf(item), [item]);
-  }
-  return groups;
 }
 
 const namedBy = ({ bikeId, rule }: Arrival): NamedBike[] => (rule === null ? [] : [{ bikeId, rule }]);
@@ -114,7 +105,7 @@ export async function listConfirmations(
   tx: Tx,
   sensorIds: readonly string[],
 ): Promise<Map<string, SensorConfirmation[]>> {
-  return grouped(await tx.rides.listConfirmations(sensorIds), (one) => one.sensorId);
+  return groupBy(await tx.rides.listConfirmations(sensorIds), (one) => one.sensorId);
 }
 
 export const bikeSensorsOf = ({ sensors }: Part['reading']): string[] =>

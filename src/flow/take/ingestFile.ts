@@ -273,11 +273,16 @@ const arrivalOf = async (tx: Tx, fileId: string, handed: ReadFile, at: Instant):
 const isSameWord = (a: Arrival, b: Arrival): boolean =>
   a.riderId === b.riderId && a.bikeId === b.bikeId && a.rule === b.rule;
 
-const notTaken = (file: FileRow, name: string): TakenSoFar => ({
+const notTaken = (file: FileRow, name: string): TakenSoFar =>
+  untaken(name, { ...file, outcome: file.outcome === 'no-ride' ? 'no-ride' : 'set-aside' });
+
+/** Returns what is told of a file in which there is no ride. */
+export const untaken = (
+  name: string,
+  { outcome, code, reason }: Pick<Taken, 'outcome' | 'code' | 'reason'>,
+): TakenSoFar => ({
   file: name,
-  outcome: file.outcome === 'no-ride' ? 'no-ride' : 'set-aside',
-  code: file.code,
-  reason: file.reason,
+  ...{ outcome, code, reason },
   about: null,
   named: [],
   rides: [],

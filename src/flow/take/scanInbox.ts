@@ -1,3 +1,4 @@
+import { groupBy } from '../../core/groupBy.js';
 import type { InboxFile, InboxRow } from '../../ports/inbox.js';
 import type { Turn } from '../../ports/loops.js';
 import { type Problem, problem } from '../../problems.js';
@@ -90,12 +91,10 @@ interface Taking {
 /** Gives each rider's folder its share of the turn, some at once; whoever had none has the first of the next. */
 async function takeTurns(deps: ScanDeps, found: readonly Found[], of: Taking): Promise<Scanned> {
   const { turn, turns } = of;
-  const todo = new Map<string, Found[]>();
-  for (const one of found) {
-    if (isDone(one, turns)) continue;
-    const folder = folderOf(one.file.path);
-    todo.set(folder, [...(todo.get(folder) ?? []), one]);
-  }
+  const todo = groupBy(
+    found.filter((one) => !isDone(one, turns)),
+    ({ file }) => folderOf(file.path),
+  );
   let [isNews, isMore] = [false, false];
   const folders = turns.inTurn(todo.keys());
   const takeNext = async (): Promise<void> => {

@@ -8,6 +8,7 @@ import {
   type ReadFile,
   type TakeDeps,
   type Taken,
+  untaken,
 } from './ingestFile.js';
 
 /** So many files go into one transaction, or those of so long: nobody waits for slow ones. Units: milliseconds. */
@@ -90,17 +91,7 @@ async function takeSome(deps: TakeDeps, some: readonly (ReadFile | Unopened)[]):
   return some.map((one) => ('sha256' in one ? taken.shift()! : setAside(one)));
 }
 
-const setAside = ({ name, problem }: Unopened): Taken => ({
-  file: name,
-  outcome: 'set-aside',
-  code: problem.code,
-  reason: problem.message,
-  about: null,
-  named: [],
-  rides: [],
-  bikeId: null,
-  riderRule: null,
-  bikeRule: null,
-  indoor: false,
+const setAside = ({ name, problem: { code, message } }: Unopened): Taken => ({
+  ...untaken(name, { outcome: 'set-aside', code, reason: message }),
   changed: [],
 });

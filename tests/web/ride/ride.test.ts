@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { expect, test } from 'vitest';
 import { type CourseName, getCourse } from '../../../samples/courses.js';
@@ -167,20 +167,9 @@ test('the page speaks Portuguese, the explanation too', async () => {
 
 /** Every code that the readers and the core note, as they stand in the source. */
 function noteCodes(): string[] {
-  const textsIn = (folder: string): string[] =>
-    readdirSync(join(ROOT, folder), { recursive: true, encoding: 'utf8' })
-      .filter((file) => file.endsWith('.ts'))
-      .map((file) => readFileSync(join(ROOT, folder, file), 'utf8'));
-  const byReaders = /export type NoteCode =([^;]*);/.exec(
-    readFileSync(join(ROOT, 'src/files/noteCounter.ts'), 'utf8'),
-  )![1]!;
-  const byCore = textsIn('src/core').flatMap((text) => [...text.matchAll(/\{ code: '([a-z-]+)', count/g)]);
-  return [
-    ...new Set([
-      ...[...byReaders.matchAll(/'([a-z-]+)'/g)].map(([, code]) => code!),
-      ...byCore.map(([, code]) => code!),
-    ]),
-  ].sort();
+  const text = readFileSync(join(ROOT, 'src/core/ground/samples/notes.ts'), 'utf8');
+  const [, codes] = /export type NoteCode =([^;]*);/.exec(text)!;
+  return [...codes!.matchAll(/'([a-z-]+)'/g)].map(([, code]) => code!).sort();
 }
 
 test('everything that is noted of a file has its words, and nothing else has', () => {

@@ -4,21 +4,14 @@ import { hopM } from './ellipsoid.js';
 import { notesOf } from './notes.js';
 import { APART, findOutliers, MOVED } from './outliers.js';
 import { mayBeThere } from './possible.js';
-import type { Note, Recording } from './recording.js';
+import type { Note, Recording, Samples } from './recording.js';
 import type { SampleOrder } from './sampleOrder.js';
 
 /**
  * Samples in strictly rising time inside each span, a column each; NaN where a value is missing or was not believed.
  * Step i leads from sample i − 1 to sample i. Units: as in `Samples`.
  */
-export interface KeptSamples {
-  readonly count: number;
-  readonly timeMs: Float64Array;
-  readonly lat: Float64Array;
-  readonly lon: Float64Array;
-  readonly eleM: Float64Array;
-  readonly distM: Float64Array;
-  readonly speedMps: Float64Array;
+export interface KeptSamples extends Samples {
   /** 1 where a span begins: no step leads here. */
   readonly begins: Uint8Array;
   /** Metres between the positions of a step; NaN where they do not measure it. */
