@@ -70,9 +70,17 @@ const WAYS = {
   'van day': {
     weight: 1.8,
     legs: repeated(3, [
-      { ground: 'road', lengthM: 6600, climbM: 520, by: 'van', bearing: 1.1 },
-      { ground: 'rough', lengthM: 5200, climbM: -520, by: 'riding', bearing: 1.1 + Math.PI },
+      { ground: 'road', lengthM: 6600, climbM: 300, by: 'van', bearing: 1.1 },
+      { ground: 'rough', lengthM: 5200, climbM: -300, by: 'riding', bearing: 1.1 + Math.PI },
     ]),
+  },
+  /** The recorder went on in the train: somebody must say so. */
+  'train home': {
+    weight: 1,
+    legs: [
+      ridden('trail', 6000, 20),
+      { ground: 'road', lengthM: 14_000, climbM: 0, by: 'train', bearing: 0.2 },
+    ],
   },
   footpath: { weight: 1, legs: [ridden('trail', 5200, 0)] },
 } as const satisfies Record<string, Way>;

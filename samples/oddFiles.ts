@@ -82,6 +82,7 @@ export const oddFilesOf = (today: string, season: readonly PlannedRide[]): OddFi
   const whose = rideOn('evening trail', 15);
   const whichBike = rideOn('evening trail', 5);
   const van = rideOn('van day', 12);
+  const train = rideOn('train home', 6);
   const cutOff = rideOn('quarry steps', 18);
   const checksum = rideOn('evening trail', 7);
   const unset = rideOn('evening trail', 40);
@@ -132,7 +133,8 @@ export const oddFilesOf = (today: string, season: readonly PlannedRide[]): OddFi
     ),
     named('who', 'inbox', whose, '_no-name.fit', () => mountainFit(whose)),
     named('which-bike', 'inbox/r3', whichBike, '.gpx', () => gpxRide(whichBike, { type: 'cycling' })),
-    named('vehicle', 'inbox/r4/b6', van, '.fit', () => fitRide(van, fitOptions('downhill'))),
+    named('climbs', 'inbox/r4/b6', van, '.fit', () => fitRide(van, fitOptions('downhill'))),
+    named('vehicle', 'inbox/r4/b6', train, '_train.fit', () => fitRide(train, fitOptions('mountain'))),
     named('cut-off', 'inbox/r4/b6', cutOff, '_flat-battery.fit', () => {
       const whole = mountainFit(cutOff);
       return whole.slice(0, Math.round(whole.length * 0.62));

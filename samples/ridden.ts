@@ -19,7 +19,7 @@ export interface RideOrder {
 /**
  * What the recorder wrote, a column each; `spanStarts` are indexes of the first sample of each span.
  * Units: timeMs milliseconds since 1970; latDeg, lonDeg degrees; eleM, distM metres; speedMps m/s; movingS seconds of
- * true riding, without lift and van.
+ * true riding, without lift, van and train.
  */
 export interface Ridden {
   readonly timeMs: number[];
@@ -47,6 +47,7 @@ const HANDLING: Record<GroundClass, Handling> = {
 };
 const LIFT_MPS = 2.75;
 const VAN_MPS = 8;
+const TRAIN_MPS = 31;
 const SLOWEST_MPS = 1.3;
 
 const aimedMps = (ground: GroundClass, grade: number, pace: number): number => {
@@ -156,11 +157,12 @@ const nextMps = (
   node: number,
   mps: number,
   pace: number,
-  by: 'riding' | 'lift' | 'van',
+  by: 'riding' | 'lift' | 'van' | 'train',
   effort: number,
 ): number => {
   if (by === 'lift') return LIFT_MPS * (1 + 0.004 * effort);
   if (by === 'van') return VAN_MPS + 0.4 * effort;
+  if (by === 'train') return TRAIN_MPS + 0.4 * effort;
   const behind = Math.max(0, node - 2);
   const ahead = Math.min(course.xM.length - 1, node + 8);
   const grade = (course.eleM[ahead]! - course.eleM[behind]!) / (course.xM[ahead]! - course.xM[behind]! || 1);

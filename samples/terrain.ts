@@ -9,8 +9,8 @@ export interface Leg {
   readonly ground: GroundClass;
   readonly lengthM: number;
   readonly climbM: number;
-  /** How the bike gets along: ridden, hung on a chairlift, or driven up a road in a van. */
-  readonly by: 'riding' | 'lift' | 'van';
+  /** How the bike gets along: ridden, hung on a chairlift, driven up a road in a van, or on a train. */
+  readonly by: 'riding' | 'lift' | 'van' | 'train';
   /** The way it points, in radians from north; without one the leg takes its share of a loop. */
   readonly bearing?: number;
 }

@@ -26,6 +26,15 @@ export function momentArgument(text: string): string {
   );
 }
 
+/** Which climbs were ridden, by the numbers that the tray gives them. */
+export function climbsArgument(text: string): 'all' | 'none' | number[] {
+  if (text === 'all' || text === 'none') return text;
+  const numbers = text.split(',').map((one) => Number(one));
+  if (text === '' || !numbers.every((one) => Number.isInteger(one) && one > 0))
+    throw new InvalidArgumentError('It must be all, none, or numbers such as 1,3,4.');
+  return numbers;
+}
+
 export function minutesArgument(text: string): number {
   const minutes = Number(text);
   if (!(minutes > 0 && minutes <= 1440))

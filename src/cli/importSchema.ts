@@ -35,6 +35,8 @@ import { columnsIn, wordsOf } from './schemaWords.js';
 
 /** A kind is named as people name it. */
 const serviceKind = handle;
+/** Milliseconds since a recording's start. */
+const stretches = z.array(z.tuple([z.number().int(), z.number().int()])).max(1000);
 
 /** The rows of every kind; a key left out takes its default, an unknown one is refused. */
 const ROWS = {
@@ -77,6 +79,7 @@ const ROWS = {
     fleet: handleOrNull,
     name: named,
     type: z.enum(BIKE_TYPES).default('other'),
+    motor: z.boolean().optional(),
   }),
   serviceKind: z.strictObject({
     unitKind,
@@ -193,6 +196,7 @@ const ROWS = {
     ride: z.record(z.string(), z.boolean()).nullable().default(null),
     on: time.nullable().default(null),
     minutes: minutes.nullable().default(null),
+    climbs: z.strictObject({ ridden: stretches, notRidden: stretches }).optional(),
   }),
 } satisfies Record<RowKind, z.ZodType>;
 

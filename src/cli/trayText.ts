@@ -62,6 +62,12 @@ export function answersTo({ code, bikes, bike: on }: Pick<TrayRow, 'code' | 'bik
         { option: '--ride yes', means: 'all of it was ridden: the larger sum counts' },
         { option: '--ride no', means: 'that part was in a vehicle: the smaller sum counts' },
       ];
+    case 'climbs':
+      return [
+        { option: '--ridden N,N', means: 'these climbs were ridden, the others not' },
+        { option: '--ridden all', means: 'all of them were ridden' },
+        { option: '--ridden none', means: 'none of them was ridden' },
+      ];
     case 'same-ride-shifted':
       return [
         { option: '--ride yes', means: 'it is a ride of its own: both count' },

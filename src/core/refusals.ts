@@ -96,6 +96,8 @@ export interface Refusals {
   'say-who': null;
   'say-bike': null;
   'clock-right': null;
+  'no-climbs': null;
+  'no-such-climb': { count: number };
   'no-such-recording': null;
   'no-other-ride': null;
   'too-far-apart': null;

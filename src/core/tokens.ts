@@ -91,6 +91,7 @@ export const READING_QUESTIONS = [
   'too-sparse',
   'sport-unclear',
   'vehicle',
+  'climbs',
 ] as const;
 export type ReadingQuestion = (typeof READING_QUESTIONS)[number];
 

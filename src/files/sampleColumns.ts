@@ -9,6 +9,7 @@ export class TooManySamples extends Error {}
 /** Columns that grow while a file is read, so that no sample is ever an object of its own. */
 export class SampleColumns {
   #count = 0;
+  #effort: Float64Array[] | undefined;
   #columns: Float64Array[] = Array.from({ length: 6 }, () => new Float64Array(1024));
   readonly #most: number;
 
@@ -41,10 +42,20 @@ export class SampleColumns {
     this.#count += 1;
   }
 
+  /** Says what the rider did at the sample pushed last; columns are made for it once there is any. */
+  pushEffort(heartBpm: number, cadenceRpm: number, powerW: number): void {
+    if (Number.isNaN(heartBpm) && Number.isNaN(cadenceRpm) && Number.isNaN(powerW)) return;
+    const size = this.#columns[0]!.length;
+    this.#effort ??= [0, 1, 2].map(() => new Float64Array(size).fill(Number.NaN));
+    for (const [at, value] of [heartBpm, cadenceRpm, powerW].entries())
+      this.#effort[at]![this.#count - 1] = value;
+  }
+
   /** Returns the samples as they were written. */
   samples(): Samples {
     const count = this.#count;
     const [timeMs, lat, lon, eleM, distM, speedMps] = this.#columns.map((column) => column.slice(0, count));
+    const effort = this.#effort?.map((column) => column.slice(0, count));
     return {
       count,
       timeMs: timeMs!,
@@ -53,14 +64,17 @@ export class SampleColumns {
       eleM: eleM!,
       distM: distM!,
       speedMps: speedMps!,
+      ...(effort && { effort: { heartBpm: effort[0]!, cadenceRpm: effort[1]!, powerW: effort[2]! } }),
     };
   }
 
   #grow(): void {
-    this.#columns = this.#columns.map((column) => {
-      const wider = new Float64Array(column.length * 2);
-      wider.set(column);
-      return wider;
-    });
+    const wider = (column: Float64Array): Float64Array => {
+      const wide = new Float64Array(column.length * 2).fill(Number.NaN);
+      wide.set(column);
+      return wide;
+    };
+    this.#columns = this.#columns.map(wider);
+    this.#effort = this.#effort?.map(wider);
   }
 }

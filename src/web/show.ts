@@ -18,9 +18,12 @@ export function timeText(
   at: Instant,
   { words, zone, today }: Pick<Viewer, 'words' | 'zone' | 'today'>,
 ): string {
-  const clock = dateFormat(words.locale, { hour: '2-digit', minute: '2-digit', timeZone: zone });
-  return `${words.day(dayOf(at, zone), today)}, ${clock.format(at)}`;
+  return `${words.day(dayOf(at, zone), today)}, ${clockText(at, { words, zone })}`;
 }
+
+/** Returns the time of day. */
+export const clockText = (at: Instant, { words, zone }: Pick<Viewer, 'words' | 'zone'>): string =>
+  dateFormat(words.locale, { hour: '2-digit', minute: '2-digit', timeZone: zone }).format(at);
 
 /** Returns a number with two decimals, so that weight times hours can be checked by hand. */
 export const twoDecimals = (value: number, { words }: Voice): string =>

@@ -75,6 +75,8 @@ export const REFUSED: { readonly [C in RefusalCode]: RefusalValues<C> } = {
   'say-who': [],
   'say-bike': [],
   'clock-right': [],
+  'no-climbs': [],
+  'no-such-climb': [{ count: 4 }],
   'no-such-recording': [],
   'no-other-ride': [],
   'too-far-apart': [],

@@ -3,12 +3,13 @@ import { ServiceError } from '../../errors.js';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import { answerTray } from '../../flow/rides/answerTray.js';
 import type { TrayAnswer } from '../../flow/rides/joinWords.js';
+import type { ClimbRow, RiddenClimbs } from '../../flow/rides/listClimbs.js';
 import { listTray, type TrayRow } from '../../flow/rides/listTray.js';
 import { changesText, listUnitChanges, RideChanges } from '../../flow/rides/rideChanges.js';
 import { type RideTold, type RideWord, tellRide } from '../../flow/rides/tellRide.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
-import { isoTime } from '../../units.js';
+import { isoTime, minutesIn } from '../../units.js';
 import { contextOf } from '../context.js';
 import { BY_COMMAND, getByHandle, withStanchion } from '../opened.js';
 import { answersTo, questionText } from '../trayText.js';
@@ -19,6 +20,7 @@ interface TrayOptions {
   ride?: string;
   on?: Instant;
   minutes?: number;
+  ridden?: RiddenClimbs;
   apart?: string;
   with?: string;
 }
@@ -44,6 +46,7 @@ async function show(command: Command): Promise<void> {
         question: questionText(row.code, row.named),
         start: timeOrNull(row.start),
         sameAsStart: timeOrNull(row.sameAsStart),
+        climbs: (row.climbs?.climbs ?? []).map((climb) => ({ ...climb, at: isoTime(climb.at) })),
         answers: answersTo(row),
       });
     if (rows.length === 0) out.line('The tray is empty.');
@@ -63,9 +66,13 @@ function shown(row: TrayRow): string {
   return [
     `${row.id}  ${row.file}  ${timeOrNull(row.start) ?? 'no time'}  ${hours}${row.rider === null ? '' : `, ${row.rider}`}`,
     `    ${questionText(row.code, row.named)}${other}`,
+    ...(row.climbs?.climbs ?? []).map(climbLine),
     ...answers.map(({ option, means }) => `      stanchion tray ${row.id} ${option.padEnd(width)}  ${means}`),
   ].join('\n');
 }
+
+const climbLine = ({ number, at, seconds, upM, heartBpm, isRidden }: ClimbRow): string =>
+  `      ${String(number).padStart(2)}  ${isoTime(at)}  ${Math.round(minutesIn(seconds))} min, ${upM} m up${heartBpm === null ? '' : `, heart ${heartBpm}`}: ${isRidden ? 'likely ridden' : 'likely not ridden'}`;
 
 async function tell(command: Command, id: string): Promise<void> {
   const { out } = contextOf(command);

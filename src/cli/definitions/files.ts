@@ -1,6 +1,6 @@
 /** From ride files to the ledger, and what waits for a word. */
 import type { Command } from 'commander';
-import { dayArgument, minutesArgument, timeArgument } from '../arguments.js';
+import { climbsArgument, dayArgument, minutesArgument, timeArgument } from '../arguments.js';
 import { later } from './later.js';
 
 export function addFiles(program: Command): void {
@@ -36,6 +36,7 @@ export function addFiles(program: Command): void {
     .option('--bike <id>', 'it was on this bike; also moves a ride that counts')
     .option('--rider <id>', 'it is this rider’s')
     .option('--ride <yes|no>', 'yes: riding, and a ride of its own; no: not')
+    .option('--ridden <all|none|N,…>', 'which of its climbs were ridden', climbsArgument)
     .option('--on <time>', 'when it started', timeArgument)
     .option('--minutes <n>', 'for how long it moved', minutesArgument)
     .option('--apart <file>', 'this recording of it is a ride of its own')

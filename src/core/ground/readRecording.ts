@@ -3,16 +3,27 @@
 import { type Problem, problem } from '../../problems.js';
 import { type Instant, instant, MINUTE_MS, seconds, secondsIn } from '../../units.js';
 import type { ReadingQuestion } from '../tokens.js';
+import { asksAboutClimbs, type DayClimb, isLikelyRidden } from './climbs/dayClimbs.js';
 import { GAP, MOVING, MOVING_MPS } from './moving/moving.js';
 import { leftOut, movingIntervals, riddenMetres, secondsOfIntervals } from './moving/stepSums.js';
-import { type Aboard, aboardOf, DRIVEN, LIFTED, RIDDEN, type Survey, surveyOf } from './moving/survey.js';
+import {
+  type Aboard,
+  type AboardSteps,
+  aboardOf,
+  DRIVEN,
+  LIFTED,
+  markSteps,
+  RIDDEN,
+  type Survey,
+  surveyOf,
+} from './moving/survey.js';
 import { partsBetweenRests, REST_MS, recordingWithin } from './restedParts.js';
 import { clockBounds, clockQuestion } from './samples/clock.js';
-import { climbOf, climbThreshold } from './samples/elevation.js';
+import { climbOf, climbThreshold, heightsOf } from './samples/elevation.js';
 import type { Stretch } from './samples/intervals.js';
 import { summedNotes } from './samples/notes.js';
 import { type Mark, placeMarksOf } from './samples/placeMarks.js';
-import { READER_VERSION, type Reading } from './samples/reading.js';
+import { type Climb, READER_VERSION, type Reading } from './samples/reading.js';
 import type { Note, Recording } from './samples/recording.js';
 import { sampleOrder } from './samples/sampleOrder.js';
 import { type KeptSamples, keepSamples } from './samples/steps.js';
@@ -20,7 +31,7 @@ import { type GroundPath, groundPaths } from './severity/ground.js';
 import { profileOf } from './severity/profile.js';
 import { estimateTerrain, type TerrainEstimate } from './severity/severity.js';
 import { sketchOf } from './sketch.js';
-import { type SportVerdict, speedsDoubtBicycle, sportVerdict } from './sport.js';
+import { hasMotor, type SportVerdict, speedsDoubtBicycle, sportVerdict } from './sport.js';
 import { reopened } from './unstarted.js';
 
 export type ReadingOutcome =
@@ -71,11 +82,11 @@ const moves = ({ moving, doubtful, question, leftOut }: Reading): boolean =>
   moving.length > 0 || doubtful !== null || question !== null || leftOut.some(({ code }) => code === 'lift');
 
 /** A recording with all that is measured of it. */
-interface Measured {
+interface Measured extends AboardSteps {
   readonly recording: Recording;
   readonly verdict: SportVerdict;
   readonly survey: Survey;
-  readonly aboard: Uint8Array;
+  readonly motor: boolean;
   readonly firstMs: number;
   readonly notes: readonly Note[];
 }
@@ -90,8 +101,9 @@ function measure(
   const { kept, notes } = keepSamples(recording, order);
   const indoor = verdict === 'indoor-bicycle';
   const survey = surveyOf(kept, indoor);
-  const aboard = aboardOf(survey, indoor, doubtful);
-  return { recording, verdict, survey, aboard, firstMs: order.firstMs, notes };
+  const motor = hasMotor(recording);
+  const aboard = aboardOf(survey, { indoor, motor }, doubtful);
+  return { recording, verdict, survey, motor, ...aboard, firstMs: order.firstMs, notes };
 }
 
 const refused = (outcome: 'no-ride' | 'set-aside', code: string, message: string): ReadingOutcome => ({
@@ -120,7 +132,7 @@ function whyNothing(recording: Recording, kept: KeptSamples, verdict: SportVerdi
 }
 
 function readingOf(
-  { recording, verdict, survey, aboard, firstMs, notes }: Measured,
+  { recording, verdict, survey, motor, aboard, climbs: found, firstMs, notes }: Measured,
   samples: number,
   how: ReadHow,
 ): Reading {
@@ -129,6 +141,7 @@ function readingOf(
   const paths = pathsOf(survey, aboard, RIDDEN);
   const { terrain, cells } = terrainOf(survey, paths);
   const moving = movingIntervals(survey, aboard, RIDDEN);
+  const climbs = found.map((climb) => keptClimb(survey, climb, motor));
   return {
     readerVersion: READER_VERSION,
     format: recording.format,
@@ -145,6 +158,7 @@ function readingOf(
     moving,
     terrain,
     doubtful: doubtfulOf(survey, aboard),
+    ...(climbs.length > 0 && { climbs, heights: heightsOf(kept.timeMs, survey.eleM) }),
     leftOut: leftOut(survey, aboard),
     spans: recording.spans.length,
     samples,
@@ -154,7 +168,8 @@ function readingOf(
     notes: summedNotes([...recording.notes, ...notes, ...survey.notes]),
     recorder: recording.recorder ?? null,
     // One question at a time, the one that the others depend on first.
-    question: clockQuestion(firstMs, untimed, how.now) ?? rideQuestion(survey, aboard, verdict),
+    question:
+      clockQuestion(firstMs, untimed, how.now) ?? rideQuestion({ survey, aboard, verdict, motor, climbs }),
     ...(how.mark && { marks: placeMarksOf(kept, recording.serial ?? null, how.mark) }),
   };
 }
@@ -181,16 +196,43 @@ function climbedOn(paths: readonly GroundPath[], thresholdM: number): Pick<Readi
   };
 }
 
+function keptClimb(survey: Survey, climb: DayClimb, motor: boolean): Climb {
+  const { fromMs, toMs, ...seen } = climb;
+  const marks = new Uint8Array(survey.kept.count);
+  markSteps(survey.kept, marks, [[fromMs, toMs]], RIDDEN);
+  const startMs = survey.kept.timeMs[0]!;
+  return {
+    fromMs: Math.round(fromMs - startMs),
+    toMs: Math.round(toMs - startMs),
+    ...seen,
+    chance: Number(seen.chance.toFixed(3)),
+    motorChance: Number(seen.motorChance.toFixed(3)),
+    moving: movingIntervals(survey, marks, RIDDEN),
+    classS: terrainOf(survey, pathsOf(survey, marks, RIDDEN)).terrain.classS,
+    isIn: isLikelyRidden(climb, motor),
+  };
+}
+
 function doubtfulOf(survey: Survey, aboard: Uint8Array): Reading['doubtful'] {
   const moving = movingIntervals(survey, aboard, DRIVEN);
   if (moving.length === 0) return null;
   return { moving, classS: terrainOf(survey, pathsOf(survey, aboard, DRIVEN)).terrain.classS };
 }
 
-function rideQuestion(survey: Survey, aboard: Uint8Array, verdict: SportVerdict): ReadingQuestion | null {
+function rideQuestion({
+  survey,
+  aboard,
+  verdict,
+  motor,
+  climbs,
+}: Pick<Measured, 'survey' | 'aboard' | 'verdict' | 'motor'> & {
+  readonly climbs: readonly Climb[];
+}): ReadingQuestion | null {
   if (verdict !== 'indoor-bicycle' && isTooSparse(survey)) return 'too-sparse';
   if (verdict === 'unsaid' && speedsDoubtBicycle(...movingSpeeds(survey, aboard))) return 'sport-unclear';
-  return movingIntervals(survey, aboard, DRIVEN).length > 0 ? 'vehicle' : null;
+  if (movingIntervals(survey, aboard, DRIVEN).length > 0) return 'vehicle';
+  const movingS = secondsOfIntervals(movingIntervals(survey, aboard, RIDDEN));
+  return asksAboutClimbs(climbs, motor, movingS) ? 'climbs' : null;
 }
 
 /**

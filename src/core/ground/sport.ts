@@ -1,5 +1,8 @@
 /** Whether a recording is a bicycle ride, by what it says of itself and, where it says nothing, by its speeds. */
 
+import type { Reading } from './samples/reading.js';
+import type { RecorderWords } from './samples/recording.js';
+
 const BICYCLE_SPORTS = new Set(['cycling', 'e_biking']);
 /** Sub-sports of riding on the spot; a velodrome is ridden. Source: FIT profile, sub_sport 5, 6, 58 and 77. */
 const INDOOR_SUB_SPORTS = new Set(['indoor_cycling', 'spin', 'virtual_activity', 'esport']);
@@ -54,3 +57,11 @@ export function speedsDoubtBicycle(stepsM: readonly number[], stepsS: readonly n
   const fast = speeds[Math.min(speeds.length - 1, Math.floor(speeds.length * 0.95))]!;
   return fast < ROLLS_MPS || fast > MOTOR_FAST_MPS || median > MOTOR_MEDIAN_MPS;
 }
+
+/** Whether the file says that a motor helps. Source: FIT SDK, profile, sport and sub_sport. */
+export const hasMotor = ({
+  sport,
+  subSport,
+  recorder,
+}: Pick<Reading, 'sport' | 'subSport'> & { readonly recorder?: RecorderWords | null }): boolean =>
+  sport === 'e_biking' || (subSport ?? '').startsWith('e_bike') || (recorder?.motor ?? null) !== null;

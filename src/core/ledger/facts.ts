@@ -55,6 +55,8 @@ export interface BikeFact {
   readonly fleetId: string | null;
   readonly name: string;
   readonly type: BikeType;
+  /** Whether a motor helps; left out: no. */
+  readonly motor?: boolean;
 }
 
 export interface FleetFact {
@@ -259,6 +261,11 @@ export interface AnswerFact {
   readonly ride?: Readonly<Record<string, boolean>>;
   readonly on?: Instant;
   readonly minutes?: number;
+  /** Which stretches upward were ridden, and which not. Units: milliseconds since the recording's start. */
+  readonly climbs?: {
+    readonly ridden: readonly (readonly [number, number])[];
+    readonly notRidden: readonly (readonly [number, number])[];
+  };
   /** By another recording: by how many milliseconds its clock goes behind this one's, and both are one ride; or false. */
   readonly joins?: Readonly<Record<string, number | false>>;
 }

@@ -16,6 +16,8 @@ export interface Bike {
   readonly fleetId: string | null;
   readonly name: string;
   readonly type: BikeType;
+  /** Whether a motor helps; left out: no. */
+  readonly motor?: boolean;
 }
 
 /** What was known when the unit came: nothing run yet, nothing known, or so much in every service period on a day. */

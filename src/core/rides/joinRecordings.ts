@@ -5,6 +5,7 @@ import { lengthOf, type Stretch, unionOf, without } from '../ground/samples/inte
 import type { PlaceMarks } from '../ground/samples/placeMarks.js';
 import type { Reading, Terrain } from '../ground/samples/reading.js';
 import type { Question } from '../tokens.js';
+import { climbChange, wasHelped } from './climbWord.js';
 import type { Part } from './ride.js';
 import type { Outing } from './sameRide.js';
 
@@ -24,7 +25,8 @@ export function recordedOf(part: Part): Recorded {
       : reading.end - reading.start;
   const { movingS, sketch, recorder } = reading;
   const placed = { startMs: 0, endMs: lengthMs, movingS, sketch, zoneMs: recorder?.localOffsetMs ?? null };
-  const moving = unionOf([...movingOfPart(part), ...(reading.doubtful?.moving ?? [])]);
+  const climbed = (reading.climbs ?? []).flatMap((climb) => climb.moving);
+  const moving = unionOf([...movingOfPart(part), ...(reading.doubtful?.moving ?? []), ...climbed]);
   const recorded = moved({ part, ...placed, moving, marks: part.marks, shiftMs: 0 }, startMs);
   // Marks stand under the recording's own clock, which a person may have set.
   const setByMs = reading.start === null ? 0 : startMs - reading.start;
@@ -74,11 +76,14 @@ export interface Joined<T extends Recorded> {
   readonly terrain: Terrain;
 }
 
-/** Returns what the recordings of one ride come to. Shape: at least one; of equals the first is the best. */
-export function joinRecordings<T extends Recorded>(group: readonly T[]): Joined<T> {
+/** Returns what the recordings of one ride come to; `bike` is the one that it was on. Shape: at least one; of equals the first is the best. */
+export function joinRecordings<T extends Recorded>(
+  group: readonly T[],
+  bike?: { readonly motor?: boolean },
+): Joined<T> {
   const members = withoutCovered(group);
   const best = members.reduce((a, b) => (isBetterTerrain(b, a) ? b : a));
-  return { members, best, ...movingOf(members, best) };
+  return { members, best, ...movingOf(members, best, bike) };
 }
 
 const COVERED = 0.9;
@@ -114,12 +119,25 @@ function isBetterTerrain(a: Recorded, b: Recorded): boolean {
   return text(a) > text(b);
 }
 
-function movingOf(members: readonly Recorded[], best: Recorded): { movingS: Seconds; terrain: Terrain } {
+function movingOf(
+  members: readonly Recorded[],
+  best: Recorded,
+  bike?: { readonly motor?: boolean },
+): { movingS: Seconds; terrain: Terrain } {
   const at = (one: Recorded, stretches: readonly Stretch[]): Stretch[] =>
     stretches.map(([from, to]) => [one.startMs + from, one.startMs + to]);
-  const moving = unionOf(members.flatMap((one) => at(one, movingOfPart(one.part))));
+  // Recordings without heights see no climbs: of what was not ridden the best one tells.
+  const tells = (best.part.reading.climbs ? best : members.find(({ part }) => part.reading.climbs)) ?? best;
+  const climbs = climbChange(
+    tells.part,
+    members.some(({ part }) => wasHelped(part, bike)),
+  );
+  const counted = unionOf(members.flatMap((one) => at(one, movingOfPart(one.part))));
+  const moving = without(unionOf([...counted, ...at(tells, climbs.added)]), unionOf(at(tells, climbs.left)));
   const doubtful = unionOf(members.flatMap((one) => at(one, one.part.reading.doubtful?.moving ?? [])));
-  const { terrain, doubtful: ofBest } = best.part.reading;
+  const { doubtful: ofBest } = best.part.reading;
+  const terrain =
+    tells === best ? { ...best.part.reading.terrain, classS: climbs.classS } : best.part.reading.terrain;
   if (doubtful.length === 0) return { movingS: secondsOfMs(lengthOf(moving)), terrain };
   if (!saidOf(members, 'vehicle'))
     return { movingS: secondsOfMs(lengthOf(without(moving, doubtful))), terrain };

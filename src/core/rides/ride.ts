@@ -1,8 +1,14 @@
 import type { Instant, Seconds, Thousandths } from '../../units.js';
 import type { PlaceMarks } from '../ground/samples/placeMarks.js';
-import type { Reading, Terrain } from '../ground/samples/reading.js';
+import type { MovingInterval, Reading, Terrain } from '../ground/samples/reading.js';
 import type { Question } from '../tokens.js';
 import type { Attribution, NamedBike, Said } from './attribution.js';
+
+/** Which stretches upward were ridden, and which not, since the recording's start. */
+export interface ClimbsSaid {
+  readonly ridden: readonly MovingInterval[];
+  readonly notRidden: readonly MovingInterval[];
+}
 
 /** A person's word on a recording, the latest of each kind. */
 export interface Answer {
@@ -12,6 +18,7 @@ export interface Answer {
   readonly ride?: Readonly<Partial<Record<Question, boolean>>>;
   readonly on?: Instant;
   readonly minutes?: number;
+  readonly climbs?: ClimbsSaid;
   /** By another recording: by how many milliseconds its clock goes behind this one's, and both are one ride; or false. */
   readonly joins?: Readonly<Record<string, number | false>>;
 }

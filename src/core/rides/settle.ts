@@ -1,7 +1,8 @@
 /** Rides from recordings: which belong together, whose they are, what counts, and what a person must be asked. */
 
 import { type Instant, instant } from '../../units.js';
-import type { Weights } from '../ledger/ledger.js';
+import { asksAboutClimbs } from '../ground/climbs/dayClimbs.js';
+import type { Bike, Weights } from '../ledger/ledger.js';
 import { weighRide } from '../ledger/rideWeight.js';
 import { BIKE_RULES, type Question } from '../tokens.js';
 import {
@@ -12,6 +13,7 @@ import {
   type OwnWord,
   wasFitted,
 } from './attribution.js';
+import { wasHelped, wordOfBefore } from './climbWord.js';
 import { hasBadClock, isTimed, joinRecordings, recordedOf, saidOf } from './joinRecordings.js';
 import type { Part, Ride } from './ride.js';
 import {
@@ -101,9 +103,9 @@ function inDoubt(ride: Ride, doubt: Doubt | undefined): Ride {
 
 /** Returns one ride from all its recordings: the union of their moving time, the ground of the best of them. */
 function rideOf(group: Group, known: BikeKnowledge, weights: Weights): Ride {
-  const { members, best, movingS, terrain } = joinRecordings(group);
   const whose = attributionOf(group);
   const bike = whose.bikeId === null ? undefined : known.getBike(whose.bikeId);
+  const { members, best, movingS, terrain } = joinRecordings(group, bike);
   const readings = members.map((one) => one.part.reading);
   const { subSport } = best.part.reading;
   const timed = group.every((one) => isTimed(one.part));
@@ -124,13 +126,20 @@ function rideOf(group: Group, known: BikeKnowledge, weights: Weights): Ride {
     descentM: best.part.reading.descentM,
     ...(group.some(({ part }) => part.leftAs !== undefined) ? { formerReader: true as const } : {}),
     damage: readings.map((reading) => reading.damage).find((damage) => damage !== null) ?? null,
-    question: questionOf(group, whose, known),
+    question: questionOf(group, { whose, known, movingS, best: best.part }),
     otherRideId: null,
     dismissed: false,
   };
 }
 
-function questionOf(group: Group, whose: Attribution, known: BikeKnowledge): Question | null {
+interface Standing {
+  readonly whose: Attribution;
+  readonly known: BikeKnowledge;
+  readonly movingS: number;
+  readonly best: Part;
+}
+
+function questionOf(group: Group, { whose, known, movingS, best }: Standing): Question | null {
   const untimed = group.find((one) => !isTimed(one.part));
   if (untimed) return untimed.part.reading.question;
   const isLost = (one: Placed): boolean => one.part.leftAs === 'lost';
@@ -143,11 +152,22 @@ function questionOf(group: Group, whose: Attribution, known: BikeKnowledge): Que
   if (group.every(isUnclear) && saidOf(group, 'sport-unclear') === undefined) return 'sport-unclear';
   const inVehicle = group.some((one) => one.part.reading.doubtful !== null);
   if (inVehicle && saidOf(group, 'vehicle') === undefined) return 'vehicle';
+  if (asksAboutRidden(group, best, movingS, known.getBike(whose.bikeId ?? ''))) return 'climbs';
   if (whose.bikeId !== null) return null;
   // Bikes that contradict each other: whoever tells the bike tells whose ride it is, if it is anybody's.
   const isNamed = group.some(({ part }) => part.named.some(({ bikeId }) => bikeId !== null));
   if (whose.riderId === null) return isNamed ? 'which-bike' : 'who';
   return isNamed || mayBeCharged(group, whose.riderId, known) ? 'which-bike' : null;
+}
+
+const hasWord = ({ reading, answer }: Part): boolean =>
+  answer.climbs !== undefined || wordOfBefore(reading, answer) !== undefined;
+
+function asksAboutRidden(group: Group, best: Part, movingS: number, bike: Bike | undefined): boolean {
+  if (group.some(({ part }) => hasWord(part))) return false;
+  if (saidOf(group, 'climbs') !== undefined) return false;
+  const motor = group.some(({ part }) => wasHelped(part, bike));
+  return asksAboutClimbs(best.reading.climbs ?? [], motor, movingS);
 }
 
 /** Whether any unit was on any of the rider's bikes then: else the ride is kept, and there is nothing to ask. */

@@ -20,6 +20,9 @@ type Slot =
   | 'distance'
   | 'speed'
   | 'enhancedSpeed'
+  | 'heart'
+  | 'cadence'
+  | 'power'
   | 'motorPower'
   | 'battery'
   | 'assistMode'
@@ -30,8 +33,11 @@ const FIELDS: Readonly<Record<number, { slot: Slot; scale: number; offset: numbe
   0: { slot: 'lat', scale: SEMICIRCLES_PER_DEGREE, offset: 0 },
   1: { slot: 'lon', scale: SEMICIRCLES_PER_DEGREE, offset: 0 },
   2: { slot: 'altitude', scale: 5, offset: 500 },
+  3: { slot: 'heart', scale: 1, offset: 0 },
+  4: { slot: 'cadence', scale: 1, offset: 0 },
   5: { slot: 'distance', scale: 100, offset: 0 },
   6: { slot: 'speed', scale: 1000, offset: 0 },
+  7: { slot: 'power', scale: 1, offset: 0 },
   73: { slot: 'enhancedSpeed', scale: 1000, offset: 0 },
   78: { slot: 'enhancedAltitude', scale: 5, offset: 500 },
   82: { slot: 'motorPower', scale: 1, offset: 0 },
@@ -79,6 +85,7 @@ export class FitRecordReader {
       row.distance,
       Number.isNaN(row.enhancedSpeed) ? row.speed : row.enhancedSpeed,
     );
+    this.#columns.pushEffort(row.heart, row.cadence, row.power);
   }
 
   /** Returns what a motor told in all records; null where there is none. */
@@ -159,6 +166,9 @@ function emptyRow(): Slots {
     distance: nothing,
     speed: nothing,
     enhancedSpeed: nothing,
+    heart: nothing,
+    cadence: nothing,
+    power: nothing,
     motorPower: nothing,
     battery: nothing,
     assistMode: nothing,

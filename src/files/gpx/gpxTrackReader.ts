@@ -27,6 +27,18 @@ const CHILDREN: readonly (readonly string[])[] = [
   ['trkpt'],
   ['ele', 'time', 'speed'],
 ];
+/** What extensions of any namespace call what the rider did; common practice among exporters, no source. */
+const EFFORT: ReadonlyMap<string, keyof Effort> = new Map([
+  ['hr', 'heart'],
+  ['cad', 'cadence'],
+  ['power', 'power'],
+]);
+interface Effort {
+  heart: string;
+  cadence: string;
+  power: string;
+}
+const NO_EFFORT: Readonly<Effort> = { heart: '', cadence: '', power: '' };
 const SEGMENT = 3;
 const POINT = 4;
 
@@ -50,6 +62,9 @@ export class GpxTrackReader {
   #segmentFrom = 0;
   #sinceTag = 0;
   #point = { lat: '', lon: '', ele: '', time: '', speed: '' };
+  /** What an extension of the point says of the rider, and which of it is open. */
+  #effort: Effort = { ...NO_EFFORT };
+  #effortLeaf: keyof Effort | null = null;
 
   constructor(columns: SampleColumns, notes: NoteCounter) {
     this.#columns = columns;
@@ -89,6 +104,7 @@ export class GpxTrackReader {
     if (this.#depth > DEEPEST) stop('nested');
     const uri = this.#namespaces.open(name, attributes);
     const local = localName(name);
+    if (this.#matched === POINT && this.#depth > POINT + 1) this.#beginEffort(local);
     if (this.#matched !== this.#depth - 1 || !CHILDREN[this.#matched]?.includes(local)) return;
     if (this.#depth === 1) {
       this.#namespace = uri;
@@ -104,15 +120,27 @@ export class GpxTrackReader {
     this.#text = '';
     if (local === 'trk') this.tracks.push({ type: '', segments: [] });
     if (local === 'trkseg') this.#segmentFrom = this.#columns.count;
-    if (local === 'trkpt') this.#point = { lat, lon, ele: '', time: '', speed: '' };
+    if (local === 'trkpt') {
+      this.#point = { lat, lon, ele: '', time: '', speed: '' };
+      Object.assign(this.#effort, NO_EFFORT);
+    }
+  }
+
+  #beginEffort(local: string): void {
+    this.#effortLeaf = EFFORT.get(local) ?? null;
+    this.#text = '';
   }
 
   #take(text: string): void {
-    if (this.#leaf !== '') this.#text += text;
+    if (this.#leaf !== '' || this.#effortLeaf !== null) this.#text += text;
   }
 
   #close(): void {
     this.#sinceTag = 0;
+    if (this.#effortLeaf !== null) {
+      this.#effort[this.#effortLeaf] = this.#text;
+      this.#effortLeaf = null;
+    }
     if (this.#matched === this.#depth) {
       this.#end();
       this.#matched -= 1;
@@ -146,6 +174,8 @@ export class GpxTrackReader {
     const ele = this.#number(this.#point.ele, 'elevation-malformed');
     const speed = this.#number(this.#point.speed, 'speed-malformed');
     this.#columns.push(this.#time(), lat, lon, ele, Number.NaN, speed);
+    const { heart, cadence, power } = this.#effort;
+    this.#columns.pushEffort(decimalOf(heart), decimalOf(cadence), decimalOf(power));
   }
 
   #number(text: string, malformed: 'elevation-malformed' | 'speed-malformed'): number {

@@ -72,12 +72,13 @@ const TO_ROW: { readonly [K in FactRowKind]: ToRow<K> } = {
   mark: ({ unitId, ...rest }, of) => ({ unit: of('unit', unitId), ...rest }),
   bench: ({ unitId, ...rest }, of) => ({ unit: of('unit', unitId), ...rest }),
   job: ({ unitId, ...rest }, of) => ({ unit: of('unit', unitId), ...rest }),
-  answer: ({ riderId, bikeId, ride, on, minutes }, of) => ({
+  answer: ({ riderId, bikeId, ride, on, minutes, climbs }, of) => ({
     rider: orNull(riderId ?? null, (id) => of('rider', id)),
     bike: orNull(bikeId ?? null, (id) => of('bike', id)),
     ride: ride ?? null,
     on: orNull(on ?? null, isoTime),
     minutes: minutes ?? null,
+    ...(climbs && { climbs }),
   }),
 };
 
@@ -139,13 +140,14 @@ const TO_BODY: { readonly [K in FactRowKind]: ToBody<K> } = {
   mark: async ({ unit, ...rest }, resolve) => ({ unitId: await resolve('unit', unit, 'unit'), ...rest }),
   bench: async ({ unit, ...rest }, resolve) => ({ unitId: await resolve('unit', unit, 'unit'), ...rest }),
   job: async ({ unit, ...rest }, resolve) => ({ unitId: await resolve('unit', unit, 'unit'), ...rest }),
-  answer: async ({ rider, bike, ride, on, minutes }, resolve, before) => ({
+  answer: async ({ rider, bike, ride, on, minutes, climbs }, resolve, before) => ({
     readingId: before!.readingId,
     ...(rider === null ? {} : { riderId: await resolve('rider', rider, 'rider') }),
     ...(bike === null ? {} : { bikeId: await resolve('bike', bike, 'bike') }),
     ...(ride === null ? {} : { ride }),
     ...(on === null ? {} : { on: momentOf(on, 'Etc/UTC')! }),
     ...(minutes === null ? {} : { minutes }),
+    ...(climbs && { climbs }),
   }),
 };
 

@@ -1,4 +1,5 @@
 import type {
+  AnswerFact,
   ClocksFact,
   FittingFact,
   FleetFact,
@@ -38,6 +39,7 @@ export interface Rows {
     readonly fleet: string | null;
     readonly name: string;
     readonly type: BikeType;
+    readonly motor?: boolean;
   };
   unit: UnitFact;
   serviceKind: ServiceKindFact;
@@ -70,6 +72,7 @@ export interface Rows {
     readonly ride: Readonly<Record<string, boolean>> | null;
     readonly on: string | null;
     readonly minutes: number | null;
+    readonly climbs?: AnswerFact['climbs'];
   };
 }
 

@@ -11,6 +11,7 @@ import type { Entry } from '../entry.js';
 import { refuse } from '../refuse.js';
 import { listParts } from './bikeKnowledge.js';
 import { joinWordsOf, type TrayAnswer } from './joinWords.js';
+import { climbWords, type RiddenClimbs } from './listClimbs.js';
 import { RideChanges } from './rideChanges.js';
 import { settleReadings } from './settleReadings.js';
 
@@ -34,11 +35,18 @@ export async function answerTray(
   } else {
     const parts = await listParts(tx, ride.readingIds);
     checkAnswer(ride, parts, answer, entry);
-    const { ride: yes, apart: _, with: __, ...rest } = answer;
+    const { ride: yes, apart: _, with: __, ridden, ...rest } = answer;
+    const which = ridden ?? (ride.question === 'climbs' ? riddenBy(yes) : undefined);
+    const climbs = which === undefined ? null : climbWords(ride, parts, which);
     for (const part of parts) {
       const said =
         yes === undefined ? {} : { ride: { ...takenUp(part, yes), [ride.question ?? 'which-bike']: yes } };
-      const body: AnswerFact = { readingId: part.readingId, ...rest, ...said };
+      const body: AnswerFact = {
+        readingId: part.readingId,
+        ...rest,
+        ...said,
+        ...(climbs && { climbs: climbs.get(part.readingId)! }),
+      };
       await tx.facts.add({ kind: 'answer', body, ...entry });
     }
   }
@@ -46,6 +54,9 @@ export async function answerTray(
   const settled = await settleReadings(tx, [...readingIds], entry.at, changes);
   return settled.find((one) => one.readingIds.includes(ride.id)) ?? settled[0]!;
 }
+
+const riddenBy = (yes: boolean | undefined): RiddenClimbs | undefined =>
+  yes === undefined ? undefined : yes ? 'all' : 'none';
 
 async function recordedRide(tx: Tx, rideId: string): Promise<RideRow> {
   const ride = await tx.rides.find(rideId);
@@ -58,7 +69,7 @@ async function recordedRide(tx: Tx, rideId: string): Promise<RideRow> {
 /** A yes takes back every no by which the recording was none of the rides that count. */
 function takenUp({ answer }: Part, yes: boolean): Partial<Record<Question, boolean>> {
   const refused = Object.entries(answer.ride ?? {}).filter(
-    ([question, said]) => !said && question !== 'vehicle',
+    ([question, said]) => !said && question !== 'vehicle' && question !== 'climbs',
   );
   return yes ? Object.fromEntries(refused.map(([question]) => [question, true])) : {};
 }

@@ -3,6 +3,7 @@ import { type ExplanationPart, explainWeight } from '../../core/ledger/explain.j
 import type { Fact } from '../../core/ledger/facts.js';
 import { type Bike, fittingAt } from '../../core/ledger/ledger.js';
 import { priorOf, type WeighedClass, weighedClasses } from '../../core/ledger/weight.js';
+import { carriedSeconds, wasHelped } from '../../core/rides/climbWord.js';
 import { joinRecordings, moved, recordedOf } from '../../core/rides/joinRecordings.js';
 import { startOf } from '../../core/rides/settle.js';
 import { ServiceError } from '../../errors.js';
@@ -104,14 +105,18 @@ async function madeOf(
   const group = ride.readingIds.map((id, i) =>
     moved(recordedOf(parts.find((part) => part.readingId === id)!), ride.shiftsMs[i] ?? 0),
   );
-  const { members, best, terrain } = joinRecordings(group);
+  const { members, best, terrain } = joinRecordings(group, bike ?? undefined);
   const { reading } = best.part;
   const options = {
     prior: priorOf(reading.subSport, bike?.type ?? null),
     weights: await getWeights(tx),
   };
   const wasRidden = best.part.answer.ride?.vehicle === true;
-  const leftOut = reading.leftOut.filter(({ code }) => code !== 'vehicle' || !wasRidden);
+  const motor = members.some(({ part }) => wasHelped(part, bike ?? undefined));
+  const leftOut = [
+    ...reading.leftOut.filter(({ code }) => code !== 'lift' && (code !== 'vehicle' || !wasRidden)),
+    ...carriedSeconds(best.part, motor),
+  ];
   const files = await fileNames(tx, ride.readingIds);
   const saidApart = parts.flatMap(({ answer }) =>
     Object.entries(answer.joins ?? {}).flatMap(([id, said]) => (said === false ? [id] : [])),

@@ -7,6 +7,7 @@ import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { refuse } from '../refuse.js';
 import { listParts } from './bikeKnowledge.js';
+import type { RiddenClimbs } from './listClimbs.js';
 
 /** A person's word on a ride; at least one of them. */
 export interface TrayAnswer {
@@ -15,6 +16,8 @@ export interface TrayAnswer {
   readonly ride?: boolean;
   readonly on?: Instant;
   readonly minutes?: number;
+  /** Which of its climbs were ridden. */
+  readonly ridden?: RiddenClimbs;
   /** A file of the ride, by its name or its reading, that is a ride of its own. */
   readonly apart?: string;
   /** Another ride that is the same. */

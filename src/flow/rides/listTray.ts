@@ -1,10 +1,12 @@
-import { joinRecordings, recordedOf } from '../../core/rides/joinRecordings.js';
+import { joinRecordings, moved, recordedOf } from '../../core/rides/joinRecordings.js';
 import type { Part } from '../../core/rides/ride.js';
 import type { Question } from '../../core/tokens.js';
 import type { RideRow } from '../../ports/rides.js';
 import type { Tx } from '../../ports/store.js';
 import { hoursOfSeconds, type Instant } from '../../units.js';
+import { getBike } from '../unitLedger.js';
 import { listParts } from './bikeKnowledge.js';
+import { type ClimbsAsked, climbWords, listClimbs } from './listClimbs.js';
 import { listNamedBikes } from './namedBikes.js';
 
 /** What waits in the tray, with the ways to answer. */
@@ -26,6 +28,8 @@ export interface TrayRow {
   readonly named: readonly string[];
   /** Those that it may have been on. */
   readonly bikes: readonly string[];
+  /** Stretches upward that may not have been ridden; null where nothing upward is asked. */
+  readonly climbs: ClimbsAsked | null;
 }
 
 /** Returns what only this rider can answer, and the workshop for them. */
@@ -47,6 +51,8 @@ export async function listTray(tx: Tx, asking?: readonly RideRow[]): Promise<Tra
     const own = ride.riderId === null ? [] : await tx.facts.list('bike', { object: ride.riderId });
     const named = (namedOn.get(ride.id) ?? []).map((id) => bikes.get(id) ?? id).sort();
     const handles = [...new Set([...named, ...own.map((fact) => fact.body.handle)])];
+    const parts = question === 'vehicle' || question === 'climbs' ? await listParts(tx, ride.readingIds) : [];
+    const bike = question !== 'climbs' || ride.bikeId === null ? null : await getBike(tx, ride.bikeId);
     const other = ride.otherRideId === null ? undefined : await tx.rides.find(ride.otherRideId);
     rows.push({
       id: ride.id,
@@ -54,14 +60,14 @@ export async function listTray(tx: Tx, asking?: readonly RideRow[]): Promise<Tra
       code: question,
       start: ride.start,
       movingHours: hoursOfSeconds(ride.movingS),
-      movingHoursWithDoubtful:
-        question === 'vehicle' ? hoursIfRidden(await listParts(tx, ride.readingIds)) : null,
+      movingHoursWithDoubtful: parts.length > 0 ? hoursIfRidden(ride, parts) : null,
       rider: ride.riderId === null ? null : (riders.get(ride.riderId) ?? null),
       bike: ride.bikeId === null ? null : (bikes.get(ride.bikeId) ?? null),
       sameAs: ride.otherRideId,
       sameAsStart: other?.start ?? null,
       named: named.length > 1 ? named : [],
       bikes: handles,
+      climbs: question === 'climbs' ? listClimbs(ride, parts, bike ?? undefined) : null,
     });
   }
   return rows;
@@ -73,10 +79,18 @@ async function fileOf(tx: Tx, ride: RideRow): Promise<string> {
   return arrival?.name ?? '';
 }
 
-function hoursIfRidden(parts: readonly Part[]): number {
+function hoursIfRidden(ride: RideRow, parts: readonly Part[]): number {
+  const climbs = ride.question === 'climbs' ? climbWords(ride, parts, 'all') : null;
   const ridden = parts.map((part) => ({
     ...part,
-    answer: { ...part.answer, ride: { ...part.answer.ride, vehicle: true } },
+    answer: {
+      ...part.answer,
+      ride: { ...part.answer.ride, vehicle: true },
+      ...(climbs && { climbs: climbs.get(part.readingId)! }),
+    },
   }));
-  return hoursOfSeconds(joinRecordings(ridden.map(recordedOf)).movingS);
+  const group = ride.readingIds.map((id, i) =>
+    moved(recordedOf(ridden.find((part) => part.readingId === id)!), ride.shiftsMs[i] ?? 0),
+  );
+  return hoursOfSeconds(joinRecordings(group).movingS);
 }

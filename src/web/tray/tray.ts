@@ -5,6 +5,7 @@ import type { TrayAnswer } from '../../flow/rides/joinWords.js';
 import { getTrayPage } from '../../flow/rides/trayPage.js';
 import type { RideRow } from '../../ports/rides.js';
 import type { Tx } from '../../ports/store.js';
+import { tickedClimbs } from '../cells/climbFields.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { EntryForm, NotTaken } from '../entryForm.js';
@@ -59,6 +60,7 @@ async function answerOf(tx: Tx, form: EntryForm): Promise<TrayAnswer> {
     'on',
     'on-minutes',
     'minutes',
+    'climbs',
     'apart',
     'with',
   ]);
@@ -66,6 +68,8 @@ async function answerOf(tx: Tx, form: EntryForm): Promise<TrayAnswer> {
     case 'yes':
     case 'no':
       return { ride: say === 'yes' };
+    case 'climbs':
+      return { ridden: tickedClimbs(form.fields) };
     case 'apart':
       return { apart: form.fields.about ?? '' };
     case 'with':

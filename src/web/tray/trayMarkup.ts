@@ -4,10 +4,11 @@ import type { AskingRow, TrayPage } from '../../flow/rides/trayPage.js';
 import { fileWhy } from '../../languages/fileText.js';
 import { fileTextsFor } from '../../languages/index.js';
 import { hoursOfSeconds } from '../../units.js';
+import { climbFields } from '../cells/climbFields.js';
 import { small } from '../cells/dueCells.js';
 import { formToken, page } from '../layout.js';
 import { choice, field, type Markup, NOTHING, said, saidAfter, table, when } from '../markup.js';
-import { timeText } from '../show.js';
+import { clockText, timeText } from '../show.js';
 import type { After } from '../taken.js';
 import type { Viewer } from '../viewer.js';
 
@@ -84,6 +85,12 @@ ${body}<div class="field"><button${isPlain ? html` class="plain"` : ''}>${label}
       const first = [...own, ...view.bikes.filter((bike) => !own.includes(bike))];
       return html`${form('bike', choiceOf(viewer, 'bike', tray.bike, row, first, fields), tray.answer)}${when(row.code === 'two-places', () => form('yes', NOTHING, tray.yes['two-places']!))}${no}`;
     }
+    case 'climbs':
+      return html`${form(
+        'climbs',
+        climbFields(row.climbs!, viewer, (at) => clockText(at, viewer)),
+        tray.answer,
+      )}${form('yes', NOTHING, tray.climbs.all, true)}`;
     default:
       return html`${form('yes', NOTHING, tray.yes[row.code] ?? tray.answer)}${no}`;
   }

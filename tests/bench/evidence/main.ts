@@ -1,10 +1,12 @@
 /** Prints what the estimates rest on: all of it, or only the parts named as arguments. */
+import { climbEvidence } from './climbs/climbEvidence.js';
 import { forecastEvidence } from './forecastEvidence.js';
 import { joinEvidence } from './joinEvidence.js';
 import { severityEvidence } from './severityEvidence.js';
 
 const PARTS: Readonly<Record<string, () => Promise<string>>> = {
   severity: severityEvidence,
+  climbs: climbEvidence,
   forecast: forecastEvidence,
   joining: joinEvidence,
 };

@@ -85,6 +85,13 @@ export function keeping(recording: Recording, isKept: (i: number) => boolean): R
       eleM: pick(samples.eleM),
       distM: pick(samples.distM),
       speedMps: pick(samples.speedMps),
+      ...(samples.effort && {
+        effort: {
+          heartBpm: pick(samples.effort.heartBpm),
+          cadenceRpm: pick(samples.effort.cadenceRpm),
+          powerW: pick(samples.effort.powerW),
+        },
+      }),
     },
     spans: spans
       .map(({ from, to }) => ({ from: before[from]!, to: before[to]! }))

@@ -48,7 +48,7 @@ describe('why a ride has its weight', () => {
       ],
     };
     expect(sentence(terrain, 1, beside)).toBe(
-      'An estimate: ground like a typical trail; the elevation in the file is good; marked as wet; 25 min on a lift left out.',
+      'An estimate: ground like a typical trail; the elevation in the file is good; marked as wet; 25 min up that was not ridden left out.',
     );
   });
 

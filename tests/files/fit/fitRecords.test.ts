@@ -37,6 +37,30 @@ describe('record fields', () => {
     }
   });
 
+  // Source: FIT SDK, profile, message record(20): heart_rate 3, cadence 4, power 7.
+  it('reads heart, cadence and power, and leaves out what no rider has', () => {
+    const { effort } = samplesOf(
+      activity()
+        .message(20, [
+          [253, 'uint32', fitTime(T)],
+          [2, 'uint16', 7644],
+          [3, 'uint8', 142],
+          [4, 'uint8', 0],
+          [7, 'uint16', 310],
+        ])
+        .again([
+          [253, 'uint32', fitTime(T + 1000)],
+          [2, 'uint16', 7644],
+          [3, 'uint8', 0],
+          [4, 'uint8', 0xff],
+          [7, 'uint16', 9000],
+        ]),
+    );
+    expect([...effort!.heartBpm]).toEqual([142, Number.NaN]);
+    expect([...effort!.cadenceRpm]).toEqual([0, Number.NaN]);
+    expect([...effort!.powerW]).toEqual([310, Number.NaN]);
+  });
+
   it('reads a field by the type it was written in', () => {
     const samples = samplesOf(
       activity().message(

@@ -51,6 +51,18 @@ describe('GpxTrackReader', () => {
     expect(read([`<a>${odd}</a>`])).toMatchObject({ tracks: [], count: 0 });
   });
 
+  it('takes heart, cadence and power from extensions of any namespace, each with its own point', () => {
+    const columns = new SampleColumns();
+    const said =
+      '<extensions><x:more xmlns:x="urn:more"><x:hr>141</x:hr><x:cad>82</x:cad></x:more><power>205</power></extensions>';
+    const points = straightTrack(0, 3).map((point, i) => (i === 1 ? { ...point, more: said } : point));
+    new GpxTrackReader(columns, new NoteCounter()).readAll(gpxText([{ segments: [points] }]));
+    const { effort } = columns.samples();
+    expect([...effort!.heartBpm]).toEqual([Number.NaN, 141, Number.NaN]);
+    expect([...effort!.cadenceRpm]).toEqual([Number.NaN, 82, Number.NaN]);
+    expect([...effort!.powerW]).toEqual([Number.NaN, 205, Number.NaN]);
+  });
+
   it('says why it stopped', () => {
     expect(read([text.slice(0, -20)])).toMatchObject({ complete: false, why: 'broken' });
     expect(read(['<gpx>&x;'])).toMatchObject({ why: 'entities' });

@@ -107,19 +107,24 @@ test('a damaged recording is named, and covered by a sound one', async () => {
   );
 });
 
-test('lifts and a doubtful vehicle are told as left out, the question with a way to its answer', async () => {
+test('what was not ridden up is told as left out, and what is unsure is asked with every climb to tick', async () => {
   const lifts = await opened({ name: 'park.fit', bytes: asFit(ridden('park day'), 'downhill') });
-  expect(lifts.text).toMatch(/An estimate: .*; \d+ min on a lift left out\./);
-  expect(lifts.text).toMatch(/Left out \d+ min on a lift/);
+  expect(lifts.text).toMatch(/An estimate: .*; \d+ min up that was not ridden left out\./);
+  expect(lifts.text).toMatch(/Left out \d+ min up that was not ridden/);
   const van = await opened({ name: 'van.fit', bytes: asFit(ridden('van day'), 'downhill') });
-  expect(van.text).toContain('This ride waits in the tray and does not count yet: Part of this looks like');
+  expect(van.text).toContain('This ride waits in the tray and does not count yet: Not all of the way up may');
   expect(van.markup).toContain(`href="/tray#q-${van.ride.id}"`);
-  expect(van.text).toMatch(/Left out \d+ min that may have been in a vehicle/);
   expect(van.text).not.toContain('Charged to');
-  await van.visitor.send('/tray', `/tray/${van.ride.id}`, { say: 'yes' });
-  const answered = plain(await van.visitor.text(`/rides/${van.ride.id}`));
-  expect(answered).toContain('Nothing was left out of the moving time.');
-  expect(answered).toContain('Charged to F-0001');
+  const tray = await van.visitor.text('/tray');
+  const boxes = [...tray.matchAll(/name="(climb-\d+)" value="yes"( checked)?>([^<]+)/g)];
+  expect(boxes.length).toBeGreaterThanOrEqual(3);
+  for (const [, , , label] of boxes) expect(label).toMatch(/^\d+: \d\d:\d\d, \d+ min, \d+ metres up$/);
+  expect(tray).toContain('stroke-width="4"');
+  const none = await van.visitor.send('/tray', `/tray/${van.ride.id}`, { say: 'climbs' });
+  expect(none.headers.get('location')).toContain('done=counted');
+  const without = plain(await van.visitor.text(`/rides/${van.ride.id}`));
+  expect(without).toMatch(/Left out 4\d min up that was not ridden/);
+  expect(without).toContain('Charged to F-0001');
 });
 
 test('hours entered by hand have no ground to draw, and say who entered them', async () => {
@@ -165,7 +170,7 @@ test('the page speaks Portuguese, the explanation too', async () => {
   expect(text).not.toMatch(/\b(the|hours|ground)\b/i);
 });
 
-/** Every code that the readers and the core note, as they stand in the source. */
+/** Every code that is noted of a file, as they stand in the source. */
 function noteCodes(): string[] {
   const text = readFileSync(join(ROOT, 'src/core/ground/samples/notes.ts'), 'utf8');
   const [, codes] = /export type NoteCode =([^;]*);/.exec(text)!;

@@ -1,5 +1,5 @@
-import { liftStretches } from '../climbs/lift.js';
-import { vehicleStretches } from '../climbs/vehicle.js';
+import { type DayClimb, dayClimbs, isLikelyRidden } from '../climbs/dayClimbs.js';
+import { driveStretches } from '../climbs/drives.js';
 import { type StepDistances, stepDistances } from '../samples/distance.js';
 import { isFlat, usableElevation } from '../samples/elevation.js';
 import { type Plane, planeOf } from '../samples/ellipsoid.js';
@@ -43,39 +43,51 @@ export function surveyOf(kept: KeptSamples, indoor: boolean): Survey {
   };
 }
 
-/** Whose a step is: the rider's, a lift's, or perhaps a vehicle's. */
+/** Whose a step is: the rider's, not ridden on a climb, or perhaps a vehicle's. */
 export type Aboard = typeof RIDDEN | typeof LIFTED | typeof DRIVEN;
 export const RIDDEN = 1;
 export const LIFTED = 2;
 export const DRIVEN = 3;
 
-/** Returns for each step whose it is; `doubtful` stretches may be a vehicle's whatever they look like. Lifts go first, so that a day of lifts is not asked about. Shape: `Aboard` by step. */
-export function aboardOf(
-  { kept, plane, eleM, distances, untimed }: Survey,
-  indoor: boolean,
-  doubtful: readonly Stretch[] = [],
-): Uint8Array {
-  const aboard = new Uint8Array(kept.count).fill(RIDDEN);
-  if (untimed || indoor) return aboard;
-  const grids = timeGrids(kept, { plane, eleM, stepM: distances.stepM });
-  const lifts = liftStretches(grids);
-  mark(kept, aboard, vehicleStretches(grids, lifts), DRIVEN);
-  mark(kept, aboard, lifts, LIFTED);
-  mark(kept, aboard, doubtful, DRIVEN);
-  return aboard;
+/** Whose each step is, and the climbs of a day on which not all may have been ridden. Shape: `Aboard` by step. */
+export interface AboardSteps {
+  readonly aboard: Uint8Array;
+  readonly climbs: readonly DayClimb[];
 }
 
-/** A step belongs to the stretch that its middle lies in. */
-function mark(
+/** Returns for each step whose it is; `doubtful` stretches may be a vehicle's whatever they look like. */
+export function aboardOf(
+  { kept, plane, eleM, distances, untimed }: Survey,
+  { indoor, motor }: { readonly indoor: boolean; readonly motor: boolean },
+  doubtful: readonly Stretch[] = [],
+): AboardSteps {
+  const aboard = new Uint8Array(kept.count).fill(RIDDEN);
+  if (untimed || indoor) return { aboard, climbs: [] };
+  const grids = timeGrids(kept, { plane, eleM, stepM: distances.stepM });
+  const climbs = dayClimbs(grids);
+  markSteps(kept, aboard, driveStretches(grids), DRIVEN);
+  const out = climbs.filter((climb) => !isLikelyRidden(climb, motor));
+  markSteps(
+    kept,
+    aboard,
+    out.map(({ fromMs, toMs }): Stretch => [fromMs, toMs]),
+    LIFTED,
+  );
+  markSteps(kept, aboard, doubtful, DRIVEN);
+  return { aboard, climbs };
+}
+
+/** Marks the steps whose middle lies in a stretch. */
+export function markSteps(
   { count, timeMs }: KeptSamples,
-  aboard: Uint8Array,
+  marks: Uint8Array,
   stretches: readonly Stretch[],
-  whose: Aboard,
+  as: number,
 ): void {
   let i = 1;
   const middle = (step: number) => (timeMs[step]! + timeMs[step - 1]!) / 2;
   for (const [from, to] of stretches) {
     while (i < count && middle(i) < from) i += 1;
-    for (; i < count && middle(i) <= to; i++) aboard[i] = whose;
+    for (; i < count && middle(i) <= to; i++) marks[i] = as;
   }
 }

@@ -115,3 +115,20 @@ export function isFlat(eleM: Float64Array, stepM: Float64Array): boolean {
   }
   return way >= FLAT_WAY_M && highest - lowest < FLAT_M;
 }
+
+/** At most so many heights are kept to be shown. */
+const MOST_HEIGHTS = 240;
+
+/** Returns heights by even steps of time, each the last one known in its step. Units: seconds, metres. */
+export function heightsOf(
+  timeMs: Float64Array,
+  eleM: Float64Array,
+): { readonly everyS: number; readonly eleM: readonly (number | null)[] } {
+  const wholeS = secondsIn(timeMs.at(-1)! - timeMs[0]!);
+  const everyS = Math.max(1, Math.ceil(wholeS / (MOST_HEIGHTS - 1)));
+  const heights = new Array<number | null>(Math.floor(wholeS / everyS) + 1).fill(null);
+  for (let i = 0; i < timeMs.length; i++)
+    if (!Number.isNaN(eleM[i]!))
+      heights[Math.floor(secondsIn(timeMs[i]! - timeMs[0]!) / everyS)] = Math.round(eleM[i]!);
+  return { everyS, eleM: heights };
+}

@@ -1,6 +1,6 @@
 /** What can be at all, whichever format says it: where a bicycle may be, how high, how fast and how far. */
 import type { NoteCode, NoteCounter } from './notes.js';
-import type { Samples } from './recording.js';
+import type { Effort, Samples } from './recording.js';
 
 /** No ground outside these lies under a bicycle; a FIT file's lowest number, -500 m, is a sensor that says nothing. */
 const LOWEST_M = -500;
@@ -28,7 +28,19 @@ export function dropImpossible(samples: Samples, notes: NoteCounter): void {
   }
   keepOnly(eleM, (z) => z > LOWEST_M && z <= HIGHEST_M, 'elevation-out-of-range', notes);
   keepOnly(distM, (metres) => metres >= 0 && metres < FARTHEST_M, 'distance-out-of-range', notes);
+  if (samples.effort !== undefined) dropImpossibleEffort(samples.effort);
   keepOnly(speedMps, (mps) => mps >= 0 && mps < FASTEST_MPS, 'speed-out-of-range', notes);
+}
+
+/** Strong hearts and legs, and no more; a strap that is not worn writes noughts. */
+function dropImpossibleEffort({ heartBpm, cadenceRpm, powerW }: Effort): void {
+  const among = (column: Float64Array, least: number, most: number): void => {
+    for (let i = 0; i < column.length; i += 1)
+      if (!(column[i]! >= least && column[i]! <= most)) column[i] = Number.NaN;
+  };
+  among(heartBpm, 30, 250);
+  among(cadenceRpm, 0, 250);
+  among(powerW, 0, 3000);
 }
 
 function keepOnly(

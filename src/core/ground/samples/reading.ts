@@ -4,7 +4,7 @@ import type { PlaceMarks } from './placeMarks.js';
 import type { Note, RecorderWords, Sensor } from './recording.js';
 
 /** Raised when a change here would give other figures from the same file. */
-export const READER_VERSION = 2;
+export const READER_VERSION = 3;
 
 /** A stretch of moving, in milliseconds since the reading's start, half open. */
 export type MovingInterval = readonly [fromMs: number, toMs: number];
@@ -28,6 +28,27 @@ export interface Terrain {
   /** γ, change of gradient (a pure number, 0.02 is 2 %), and σ, noise in metres. */
   readonly gradientChange: number | null;
   readonly noiseM: number | null;
+}
+
+/**
+ * A stretch upward of a day on which not all of them may have been ridden: on a lift, in a vehicle, or by bike.
+ * Units: milliseconds since the reading's start, metres, beats and turns a minute, watts.
+ */
+export interface Climb {
+  readonly fromMs: number;
+  readonly toMs: number;
+  readonly upM: number;
+  readonly wayM: number;
+  readonly moving: readonly MovingInterval[];
+  readonly classS: readonly number[];
+  /** That it was not ridden, 0 to 1: by a rider alone, and with a motor that helps. */
+  readonly chance: number;
+  readonly motorChance: number;
+  /** Whether `moving` and `terrain` of the reading hold it. */
+  readonly isIn: boolean;
+  readonly heartBpm: number | null;
+  readonly cadenceRpm: number | null;
+  readonly powerW: number | null;
 }
 
 /** A point of the profile by distance; no positions. Units: metres; severity null where unknown. */
@@ -63,6 +84,10 @@ export interface Reading {
     readonly classS: readonly number[];
   } | null;
   readonly leftOut: readonly { readonly code: 'lift' | 'gap' | 'vehicle'; readonly s: Seconds }[];
+  /** Left out where all upward surely was ridden. */
+  readonly climbs?: readonly Climb[];
+  /** Heights by even steps of time, where there are climbs to show. Units: seconds, metres; null where unknown. */
+  readonly heights?: { readonly everyS: number; readonly eleM: readonly (number | null)[] };
   readonly spans: number;
   readonly samples: number;
   /** At most 600 points. */

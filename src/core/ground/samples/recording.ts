@@ -12,6 +12,15 @@ export interface Samples {
   readonly eleM: Float64Array;
   readonly distM: Float64Array;
   readonly speedMps: Float64Array;
+  /** Left out where nothing of it was recorded. */
+  readonly effort?: Effort;
+}
+
+/** What the rider did, a column each beside the samples. Units: beats and turns a minute, watts. */
+export interface Effort {
+  readonly heartBpm: Float64Array;
+  readonly cadenceRpm: Float64Array;
+  readonly powerW: Float64Array;
 }
 
 /** A stretch without a stop of the recorder. Shape: sample indexes, half open. */

@@ -1,8 +1,8 @@
-import type { Samples } from './recording.js';
+import type { Effort, Samples } from './recording.js';
 
 /** Returns the samples with each column made anew. */
 const mapColumns = (
-  { timeMs, lat, lon, eleM, distM, speedMps }: Samples,
+  { timeMs, lat, lon, eleM, distM, speedMps, effort }: Samples,
   count: number,
   to: (column: Float64Array) => Float64Array,
 ): Samples => ({
@@ -13,7 +13,14 @@ const mapColumns = (
   eleM: to(eleM),
   distM: to(distM),
   speedMps: to(speedMps),
+  ...(effort && { effort: mapEffort(effort, to) }),
 });
+
+/** Returns what the rider did with each column made anew. */
+export const mapEffort = (
+  { heartBpm, cadenceRpm, powerW }: Effort,
+  to: (column: Float64Array) => Float64Array,
+): Effort => ({ heartBpm: to(heartBpm), cadenceRpm: to(cadenceRpm), powerW: to(powerW) });
 
 /** Returns a stretch of samples, sharing their memory. */
 export const sliceSamples = (samples: Samples, from: number, to: number): Samples =>

@@ -5,6 +5,7 @@ import { notesOf } from './notes.js';
 import { APART, findOutliers, MOVED } from './outliers.js';
 import { mayBeThere } from './possible.js';
 import type { Note, Recording, Samples } from './recording.js';
+import { mapEffort } from './rows.js';
 import type { SampleOrder } from './sampleOrder.js';
 
 /**
@@ -64,6 +65,7 @@ function columnsOf({ samples }: Recording, { samples: chosen, spans, untimed }: 
     eleM: pick(samples.eleM),
     distM: pick(samples.distM),
     speedMps: pick(samples.speedMps),
+    ...(samples.effort && { effort: mapEffort(samples.effort, pick) }),
     begins,
     moved: new Uint8Array(count),
     hopM: new Float64Array(count).fill(Number.NaN),
@@ -139,6 +141,7 @@ function withoutEmpty(read: ReadSamples): ReadSamples {
     eleM: pick(read.eleM),
     distM: pick(distM),
     speedMps: pick(speedMps),
+    ...(read.effort && { effort: mapEffort(read.effort, pick) }),
     begins: carry(read.begins),
     moved: carry(read.moved),
     hopM: pick(read.hopM),

@@ -16,6 +16,10 @@ export interface TimeGrid {
   readonly northM: Float64Array;
   readonly zM: Float64Array;
   readonly wayM: Float64Array;
+  /** Units: beats and turns a minute, watts; NaN throughout where they were not recorded. */
+  readonly heartBpm: Float64Array;
+  readonly cadenceRpm: Float64Array;
+  readonly powerW: Float64Array;
 }
 
 /**
@@ -39,7 +43,7 @@ export function timeGrids(
 }
 
 function gridOfRun(
-  { timeMs }: KeptSamples,
+  { timeMs, effort }: KeptSamples,
   {
     plane,
     eleM,
@@ -54,6 +58,8 @@ function gridOfRun(
   const time = timeMs.subarray(from, to);
   const count = Math.floor((time.at(-1)! - time[0]!) / msOf(GRID_S)) + 1;
   const spread = (column: Float64Array) => atNodes(time, column, count);
+  const told = (column: Float64Array | undefined) =>
+    column === undefined ? new Float64Array(count).fill(Number.NaN) : spread(column.subarray(from, to));
   return {
     startMs: time[0]!,
     count,
@@ -61,6 +67,9 @@ function gridOfRun(
     northM: spread(plane.northM.subarray(from, to)),
     zM: spread(eleM.subarray(from, to)),
     wayM: spread(wayM),
+    heartBpm: told(effort?.heartBpm),
+    cadenceRpm: told(effort?.cadenceRpm),
+    powerW: told(effort?.powerW),
   };
 }
 

@@ -58,7 +58,7 @@ export const ride = {
     poor: 'the elevation in the file is poor, so {percent} % is assumed from the kind of ride and how it was ridden',
     none: 'there is no usable elevation in the file, so the kind of ride alone decides',
     wet: 'marked as wet',
-    lift: '{minutes} min on a lift left out',
+    lift: '{minutes} min up that was not ridden left out',
     vehicle: '{minutes} min left out that may have been in a vehicle',
   } satisfies Record<ExplanationCode, string> as Readonly<Record<ExplanationCode, string>>,
 
@@ -84,7 +84,7 @@ export const ride = {
   leftOutTitle: 'Left out',
   nothingLeftOut: 'Nothing was left out of the moving time.',
   leftOut: {
-    lift: (time: string) => `${time} on a lift`,
+    lift: (time: string) => `${time} up that was not ridden`,
     gap: (time: string) => `${time} in gaps of the recording`,
     vehicle: (time: string) => `${time} that may have been in a vehicle`,
   },

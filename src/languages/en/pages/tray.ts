@@ -20,6 +20,7 @@ export const tray = {
     'too-sparse': 'Its points lie too far apart to tell when the bike moved. For how long was it ridden?',
     vehicle:
       'Part of this looks like riding in a vehicle, or came after the recorder had been stopped. Was all of it ridden by bike?',
+    climbs: 'Not all of the way up may have been ridden. Which climbs were ridden by bike?',
     who: 'Whose ride is this?',
     'which-bike': 'Which bike was this on?',
     'same-ride-shifted': 'A ride much like another was recorded at another hour. Is this a ride of its own?',
@@ -41,6 +42,12 @@ export const tray = {
     'same-ride-shifted': 'No, the same ride',
     'same-ride-unclear': 'No, the same ride',
   } as Record<string, string>,
+  climbs: {
+    lead: 'Tick what was ridden. Lifts, buses and cars do not count.',
+    one: (at: string, minutes: number, metres: number) => `${at}, ${minutes} min, ${metres} metres up`,
+    heart: (bpm: number) => `heart ${bpm}`,
+    all: 'All was ridden',
+  },
   notARide: 'Not a bike ride',
   on: 'Day',
   at: 'Time',

@@ -153,6 +153,7 @@ export const own = {
       'sport-unclear': 'Say whether it is a bike ride.',
       'too-sparse': 'Its points lie too far apart: say for how long it was ridden.',
       vehicle: 'Part of it looks like riding in a vehicle: say whether it was ridden.',
+      climbs: 'Not all of the way up may have been ridden: say which climbs were.',
       who: 'The workshop has to say whose it is.',
       'which-bike': 'Say which bike it was on.',
       'same-ride-shifted':

@@ -57,7 +57,7 @@ export const ride: typeof english = {
     poor: 'a altitude no ficheiro é fraca, por isso {percent} % é suposto pelo tipo de volta e pela maneira de andar',
     none: 'não há altitude que sirva no ficheiro, por isso só decide o tipo de volta',
     wet: 'marcada como molhada',
-    lift: 'ficaram de fora {minutes} min num teleférico',
+    lift: 'ficaram de fora {minutes} min a subir que não foram de bicicleta',
     vehicle: 'ficaram de fora {minutes} min que podem ter sido num veículo',
   },
 
@@ -83,7 +83,7 @@ export const ride: typeof english = {
   leftOutTitle: 'O que ficou de fora',
   nothingLeftOut: 'Nada ficou de fora do tempo em movimento.',
   leftOut: {
-    lift: (time) => `${time} num teleférico`,
+    lift: (time) => `${time} a subir que não foram de bicicleta`,
     gap: (time) => `${time} em falhas da gravação`,
     vehicle: (time) => `${time} que podem ter sido num veículo`,
   },

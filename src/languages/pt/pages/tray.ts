@@ -22,6 +22,7 @@ export const tray: typeof english = {
       'Os pontos estão longe demais uns dos outros para saber quando a bicicleta andou. Quanto tempo andou?',
     vehicle:
       'Uma parte parece feita num veículo, ou veio depois de o gravador ser parado. Foi tudo de bicicleta?',
+    climbs: 'Talvez nem toda a subida fosse de bicicleta. Que subidas foram de bicicleta?',
     who: 'De quem é esta volta?',
     'which-bike': 'Em que bicicleta foi?',
     'same-ride-shifted': 'Uma volta muito parecida com outra foi gravada a outra hora. É outra volta?',
@@ -42,6 +43,12 @@ export const tray: typeof english = {
     vehicle: 'Não, deixar essa parte de fora',
     'same-ride-shifted': 'Não, é a mesma volta',
     'same-ride-unclear': 'Não, é a mesma volta',
+  },
+  climbs: {
+    lead: 'Marque o que foi de bicicleta. Teleféricos, autocarros e carros não contam.',
+    one: (at, minutes, metres) => `${at}, ${minutes} min, ${metres} metros a subir`,
+    heart: (bpm) => `coração a ${bpm}`,
+    all: 'Foi tudo de bicicleta',
   },
   notARide: 'Não é uma volta de bicicleta',
   on: 'Dia',

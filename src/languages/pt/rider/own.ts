@@ -155,6 +155,7 @@ export const own: typeof english = {
       'sport-unclear': 'Diga se é uma volta de bicicleta.',
       'too-sparse': 'Os pontos estão longe demais uns dos outros: diga quanto tempo andou.',
       vehicle: 'Uma parte parece feita num veículo: diga se foi de bicicleta.',
+      climbs: 'Talvez nem toda a subida fosse de bicicleta: diga quais foram.',
       who: 'A oficina tem de dizer de quem é.',
       'which-bike': 'Diga em que bicicleta foi.',
       'same-ride-shifted': 'Uma volta muito parecida foi gravada a outra hora: diga se é outra volta.',

@@ -1,7 +1,8 @@
 import { html } from 'hono/html';
 import type { TrayRow } from '../../../flow/rides/listTray.js';
+import { climbFields } from '../../cells/climbFields.js';
 import { choice, field, type Markup, NOTHING, when } from '../../markup.js';
-import { timeText } from '../../show.js';
+import { clockText, timeText } from '../../show.js';
 import type { Fields } from '../../taken.js';
 import type { Bikes } from '../moveForm.js';
 import type { RiderView } from '../riderPage.js';
@@ -26,7 +27,11 @@ export function questionMarkup(view: RiderView, row: TrayRow, bikes: Bikes): Mar
 </article>`;
 }
 
-function answers({ voice, sent }: RiderView, row: TrayRow, bikes: Bikes): Markup {
+function answers(
+  { voice, sent, workshop: { timeZone: zone } }: RiderView,
+  row: TrayRow,
+  bikes: Bikes,
+): Markup {
   const { tray } = voice.texts;
   const typed = sent.ride === row.id ? sent : {};
   const ask = (say: string, body: Markup, label: string, isPlain = false): Markup => html`
@@ -44,6 +49,12 @@ ${body}<div class="field"><button${isPlain ? html` class="plain"` : ''}>${label}
     case 'which-bike':
     case 'two-places':
       return html`${bikes.size === 0 ? NOTHING : ask('bike', bikeChoice(tray, row, bikes, typed), tray.answer)}${no}`;
+    case 'climbs':
+      return html`${ask(
+        'climbs',
+        climbFields(row.climbs!, voice, (at) => clockText(at, { ...voice, zone })),
+        tray.answer,
+      )}${ask('yes', NOTHING, tray.climbs.all, true)}`;
     default:
       return html`${ask('yes', NOTHING, tray.yes[row.code] ?? tray.answer)}${no}`;
   }

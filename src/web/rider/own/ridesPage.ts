@@ -8,6 +8,7 @@ import { isBikeOf, moveRide } from '../../../flow/rides/moveRide.js';
 import type { RideRow } from '../../../ports/rides.js';
 import type { Tx } from '../../../ports/store.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../../units.js';
+import { tickedClimbs } from '../../cells/climbFields.js';
 import { EntryForm, NotTaken } from '../../entryForm.js';
 import { type Markup, table, when } from '../../markup.js';
 import type { Fields } from '../../taken.js';
@@ -65,7 +66,7 @@ async function answer(tx: Tx, view: RiderView, fields: Fields): Promise<PageSaid
 async function answerOf(tx: Tx, view: RiderView, fields: Fields): Promise<TrayAnswer> {
   const { voice, today, now, workshop, opened } = view;
   const entry = new EntryForm(fields, { texts: voice.texts, today, now, zone: workshop.timeZone });
-  const say = entry.choice('say', ['yes', 'no', 'bike', 'on', 'on-minutes', 'minutes']);
+  const say = entry.choice('say', ['yes', 'no', 'bike', 'on', 'on-minutes', 'minutes', 'climbs']);
   switch (say) {
     case 'yes':
     case 'no':
@@ -76,6 +77,8 @@ async function answerOf(tx: Tx, view: RiderView, fields: Fields): Promise<TrayAn
         throw new NotTaken(voice.texts.tray.needChoice);
       return { bikeId: bike };
     }
+    case 'climbs':
+      return { ridden: tickedClimbs(fields) };
     case 'on':
       return { on: entry.moment('on', 'at') };
     case 'minutes':

@@ -21,11 +21,12 @@ const survey = (legs: readonly Leg[], how: RecordedHow = {}) => {
   const { kept } = keepSamples(recording, sampleOrder(recording, { earliestMs: 0, latestMs: START_MS * 2 }));
   return surveyOf(kept, false);
 };
+const OUTDOORS = { indoor: false, motor: false };
 const count = (aboard: Uint8Array, whose: number): number => aboard.filter((one) => one === whose).length;
 
 describe('whose each step is', () => {
   const surveyed = survey([ride, lift, ride, { seconds: 70, mps: 0 }, drive, { seconds: 70, mps: 0 }]);
-  const aboard = aboardOf(surveyed, false);
+  const { aboard } = aboardOf(surveyed, OUTDOORS);
 
   it('is told by the stretches of lifts and vehicles', () => {
     expect(Math.abs(count(aboard, LIFTED) - 300)).toBeLessThanOrEqual(10);
@@ -46,7 +47,9 @@ describe('whose each step is', () => {
   });
 
   it('is the rider’s throughout indoors', () => {
-    expect(count(aboardOf(surveyed, true), RIDDEN)).toBe(surveyed.kept.count);
+    expect(count(aboardOf(surveyed, { indoor: true, motor: false }).aboard, RIDDEN)).toBe(
+      surveyed.kept.count,
+    );
   });
 });
 
@@ -54,13 +57,15 @@ describe('ridden metres', () => {
   it('leave out lifts and vehicles', () => {
     const surveyed = survey([ride, lift, ride]);
     const truth = 2 * journey([ride]).at(-1)!.distM;
-    expect(Math.abs(riddenMetres(surveyed, aboardOf(surveyed, false)) / truth - 1)).toBeLessThan(0.01);
+    expect(Math.abs(riddenMetres(surveyed, aboardOf(surveyed, OUTDOORS).aboard) / truth - 1)).toBeLessThan(
+      0.01,
+    );
   });
 
   it('count of a jittering halt only the way from its first to its last position', () => {
     const surveyed = survey([ride, { seconds: 600, mps: 0 }], { format: 'gpx', jitterM: 2 });
     const halt =
-      riddenMetres(surveyed, aboardOf(surveyed, false)) -
+      riddenMetres(surveyed, aboardOf(surveyed, OUTDOORS).aboard) -
       riddenMetres(survey([ride], { format: 'gpx', jitterM: 2 }), new Uint8Array(601).fill(RIDDEN));
     expect(Math.abs(halt)).toBeLessThan(60);
   });

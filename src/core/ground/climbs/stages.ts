@@ -1,0 +1,110 @@
+/** A day's ways up, cut where their character changes. */
+import { GRID_S, type TimeGrid } from '../samples/timeGrid.js';
+
+/** Nodes of a grid, the last one included: what lies between them is the stretch. */
+export interface Stage {
+  readonly grid: TimeGrid;
+  readonly from: number;
+  readonly to: number;
+}
+
+/** A way up goes on through a dip of so much, and is one from so much on. Units: metres. */
+const DIP_M = 10;
+const LOWEST_M = 30;
+/** Units: grid cells. */
+const CHORD = 15 / GRID_S;
+const RATE = 30 / GRID_S;
+const SHORTEST = 45 / GRID_S;
+/** A further stage must explain so much: a unit is the square of a usual spread. */
+const CUT_COST = 18;
+const SPEED_SPREAD = 0.25;
+const WORK_SPREAD = 1.2;
+/** Longer ones are looked at in pieces, so that a day of climbing costs no more than its hours. */
+const LONGEST = 1440;
+
+/** Gravity, rolling and air on a bicycle with its rider, for each kilogram of both. Units: W/kg from m/s. */
+const GRAVITY = 9.81;
+const ROLLING = 0.15;
+const AIR = 0.0033;
+export const workAt = (upMps: number, mps: number): number =>
+  GRAVITY * upMps + ROLLING * mps + AIR * mps ** 3;
+
+/** Metres between two nodes as the crow flies; without positions by the way. */
+export function chordM({ eastM, northM, wayM }: TimeGrid, a: number, b: number): number {
+  const chord = Math.hypot(eastM[b]! - eastM[a]!, northM[b]! - northM[a]!);
+  return Number.isNaN(chord) ? wayM[b]! - wayM[a]! : chord;
+}
+
+/** Returns the ways up of a grid, from their lowest to their highest node. */
+export function ascentsOf(grid: TimeGrid): Stage[] {
+  const { zM, count } = grid;
+  const ascents: Stage[] = [];
+  let from = -1;
+  let top = -1;
+  const close = (): void => {
+    if (from >= 0 && zM[top]! - zM[from]! >= LOWEST_M) ascents.push({ grid, from, to: top });
+  };
+  for (let k = 0; k < count; k++) {
+    if (Number.isNaN(zM[k]!)) continue;
+    if (from < 0 || (zM[k]! <= zM[from]! && top === from)) {
+      from = k;
+      top = k;
+    } else if (zM[k]! > zM[top]!) top = k;
+    else if (zM[top]! - zM[k]! > DIP_M) {
+      close();
+      from = k;
+      top = k;
+    }
+  }
+  close();
+  return ascents;
+}
+
+/** Returns the stages of a way up: the cuts that explain its speeds and its work with the fewest stages. */
+export function stagesOf({ grid, from, to }: Stage): Stage[] {
+  const stages: Stage[] = [];
+  for (let at = from; at < to; at += LONGEST) {
+    const end = to - at < 2 * LONGEST ? to : at + LONGEST;
+    for (const [a, b] of cutsOf(grid, at, end)) stages.push({ grid, from: a, to: b });
+    if (end === to) break;
+  }
+  return stages;
+}
+
+function cutsOf(grid: TimeGrid, from: number, to: number): [number, number][] {
+  const n = to - from;
+  const traits = [0, 1].map(() => ({ sum: new Float64Array(n + 1), squares: new Float64Array(n + 1) }));
+  for (let i = 0; i < n; i++) {
+    const k = from + i;
+    const [a, b] = [Math.max(from, k - 1), Math.min(to, k + CHORD - 1)];
+    const mps = chordM(grid, a, b) / ((b - a) * GRID_S);
+    const [c, d] = [Math.max(0, k - RATE / 2), Math.min(grid.count - 1, k + RATE / 2)];
+    const up = (grid.zM[d]! - grid.zM[c]!) / ((d - c) * GRID_S);
+    const values = [Math.log(0.5 + mps) / SPEED_SPREAD, workAt(Number.isNaN(up) ? 0 : up, mps) / WORK_SPREAD];
+    for (const [t, { sum, squares }] of traits.entries()) {
+      sum[i + 1] = sum[i]! + values[t]!;
+      squares[i + 1] = squares[i]! + values[t]! ** 2;
+    }
+  }
+  const spread = (a: number, b: number): number =>
+    traits.reduce(
+      (all, { sum, squares }) =>
+        all + squares[b]! - squares[a]! - (sum[b]! - sum[a]!) ** 2 / Math.max(1, b - a),
+      0,
+    );
+  const best = new Float64Array(n + 1).fill(Number.POSITIVE_INFINITY);
+  const before = new Int32Array(n + 1);
+  best[0] = 0;
+  for (let b = Math.min(n, SHORTEST); b <= n; b++) {
+    for (let a = 0; a <= Math.max(0, b - SHORTEST); a++) {
+      const cost = best[a]! + spread(a, b) + CUT_COST;
+      if (cost < best[b]!) {
+        best[b] = cost;
+        before[b] = a;
+      }
+    }
+  }
+  const cuts: [number, number][] = [];
+  for (let b = n; b > 0; b = before[b]!) cuts.unshift([from + before[b]!, from + b]);
+  return cuts;
+}

@@ -1,0 +1,102 @@
+/** What a stage of a way up looks like. */
+import { GRID_S, type TimeGrid } from '../samples/timeGrid.js';
+import { chordM, type Stage, workAt } from './stages.js';
+
+export interface Traits {
+  /** Units: seconds on the move, metres. */
+  readonly seconds: number;
+  readonly upM: number;
+  readonly wayM: number;
+  /** What a rider would have had to do for each kilogram of rider and bike. Units: W/kg. */
+  readonly work: number;
+  /** Chord over path, by windows of 90 s; standard deviation over mean of the speeds. NaN without positions. */
+  readonly straightness: number;
+  readonly unsteadiness: number;
+  /** Null where not recorded. Units: beats and turns a minute, watts. */
+  readonly heartBpm: number | null;
+  readonly cadenceRpm: number | null;
+  readonly powerW: number | null;
+  /** The share of the time with pedals that turn, by cadence or power; null where neither is recorded. */
+  readonly pedalled: number | null;
+}
+
+/** Units: grid cells. */
+const CHORD = 15 / GRID_S;
+const WINDOW = 90 / GRID_S;
+const RATE = 30 / GRID_S;
+/** A heart needs so long to follow. */
+const HEART_LAG = 90 / GRID_S;
+const MOVING_MPS = 0.6;
+const TURNS_RPM = 25;
+const TURNS_W = 30;
+
+export function traitsOf({ grid, from, to }: Stage): Traits {
+  const last = grid.count - 1;
+  const speeds: number[] = [];
+  let [seconds, wayM, work, known] = [0, 0, 0, 0];
+  for (let k = from; k < to; k++) {
+    const [a, b] = [Math.max(0, k - 1), Math.min(last, k + CHORD - 1)];
+    const mps = chordM(grid, a, b) / ((b - a) * GRID_S);
+    if (!(mps >= MOVING_MPS)) continue;
+    seconds += GRID_S;
+    wayM += mps * GRID_S;
+    if (k >= from + CHORD && k < to - CHORD) speeds.push(mps);
+    const [c, d] = [Math.max(0, k - RATE / 2), Math.min(last, k + RATE / 2)];
+    const up = (grid.zM[d]! - grid.zM[c]!) / ((d - c) * GRID_S);
+    if (Number.isNaN(up)) continue;
+    work += workAt(up, mps);
+    known += 1;
+  }
+  const mean = speeds.reduce((sum, v) => sum + v, 0) / speeds.length;
+  const variance = speeds.reduce((sum, v) => sum + (v - mean) ** 2, 0) / speeds.length;
+  const lagged = Math.min(from + HEART_LAG, from + Math.floor((to - from) / 2));
+  return {
+    ...{ seconds, wayM, upM: grid.zM[to]! - grid.zM[from]! },
+    work: known === 0 ? 0 : work / known,
+    straightness: straightnessOf(grid, from, to),
+    unsteadiness: Math.sqrt(variance) / mean,
+    heartBpm: meanOf(grid.heartBpm, lagged, to),
+    cadenceRpm: meanOf(grid.cadenceRpm, from, to),
+    powerW: meanOf(grid.powerW, from, to),
+    pedalled: shareAbove(grid.powerW, TURNS_W, from, to) ?? shareAbove(grid.cadenceRpm, TURNS_RPM, from, to),
+  };
+}
+
+/** The mean over windows, each with its chord over its path in chords of 15 s. */
+function straightnessOf(grid: TimeGrid, from: number, to: number): number {
+  const window = Math.min(WINDOW, to - from);
+  let [sum, count] = [0, 0];
+  for (let a = from; a + window <= to; a += CHORD) {
+    let path = 0;
+    for (let k = a; k + CHORD <= a + window; k += CHORD) path += chordM(grid, k, k + CHORD);
+    const whole = Math.floor(window / CHORD) * CHORD;
+    const chord = Math.hypot(
+      grid.eastM[a + whole]! - grid.eastM[a]!,
+      grid.northM[a + whole]! - grid.northM[a]!,
+    );
+    if (!(path > window * GRID_S * MOVING_MPS) || Number.isNaN(chord)) continue;
+    sum += chord / path;
+    count += 1;
+  }
+  return count === 0 ? Number.NaN : sum / count;
+}
+
+function meanOf(column: Float64Array, from: number, to: number): number | null {
+  let [sum, count] = [0, 0];
+  for (let k = from; k < to; k++)
+    if (!Number.isNaN(column[k]!)) {
+      sum += column[k]!;
+      count += 1;
+    }
+  return count < (to - from) / 2 || count === 0 ? null : sum / count;
+}
+
+function shareAbove(column: Float64Array, least: number, from: number, to: number): number | null {
+  let [above, count] = [0, 0];
+  for (let k = from; k < to; k++)
+    if (!Number.isNaN(column[k]!)) {
+      count += 1;
+      if (column[k]! >= least) above += 1;
+    }
+  return count < (to - from) / 2 || count === 0 ? null : above / count;
+}

@@ -1,0 +1,48 @@
+import { extent } from 'd3-array';
+import { scaleLinear } from 'd3-scale';
+import { line } from 'd3-shape';
+import { html } from 'hono/html';
+import type { ClimbsAsked } from '../../flow/rides/listClimbs.js';
+import { type Instant, SECOND_MS } from '../../units.js';
+import type { Markup } from '../markup.js';
+
+const WIDTH = 350;
+const HEIGHT = 150;
+const MARGIN = { top: 22, right: 6, bottom: 8, left: 46 };
+/** A flat ride must not look like mountains. Units: metres. */
+const LEAST_RELIEF_M = 60;
+
+/** Returns the day's heights by time, its climbs numbered; a climb that counts as not ridden is drawn in dashes. */
+export function climbPlot({ startAt, heights, climbs }: ClimbsAsked, says: string): Markup | null {
+  const known = heights.eleM.flatMap((eleM, i) => (eleM === null ? [] : [{ s: i * heights.everyS, eleM }]));
+  if (known.length < 2) return null;
+  const [low, high] = extent(known, ({ eleM }) => eleM) as [number, number];
+  const x = scaleLinear([0, known.at(-1)!.s], [MARGIN.left, WIDTH - MARGIN.right]);
+  const middle = (low + high) / 2;
+  const half = Math.max(LEAST_RELIEF_M, high - low) / 2;
+  const y = scaleLinear([middle - half, middle + half], [HEIGHT - MARGIN.bottom, MARGIN.top]);
+  const way = line<(typeof known)[number]>(
+    ({ s }) => x(s),
+    ({ eleM }) => y(eleM),
+  );
+  const since = (at: Instant): number => (at - startAt) / SECOND_MS;
+  const parts = climbs.map((climb) => {
+    const from = since(climb.at);
+    const points = known.filter(({ s }) => s >= from && s <= from + climb.seconds);
+    return { climb, points, at: x(from + climb.seconds / 2) };
+  });
+  return html`<figure class="plot">
+<svg viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label="${says}">
+<text class="axis" x="${MARGIN.left - 6}" y="${y(low)}" text-anchor="end">${low} m</text>
+<text class="axis" x="${MARGIN.left - 6}" y="${y(high) + 4}" text-anchor="end">${high} m</text>
+<path class="line" fill="none" stroke="currentColor" stroke-width="1" d="${way(known) ?? ''}"/>
+${parts.map(
+  ({
+    climb,
+    points,
+    at,
+  }) => html`<path fill="none" stroke="currentColor" stroke-width="4"${climb.isRidden ? '' : html` stroke-dasharray="4 4"`} d="${way(points) ?? ''}"/>
+<text class="axis" x="${at}" y="14" text-anchor="middle">${climb.number}</text>`,
+)}
+</svg></figure>`;
+}
