@@ -132,14 +132,14 @@ function rideOf(group: Group, known: BikeKnowledge, weights: Weights): Ride {
   };
 }
 
-interface Standing {
+interface AskedOf {
   readonly whose: Attribution;
   readonly known: BikeKnowledge;
   readonly movingS: number;
   readonly best: Part;
 }
 
-function questionOf(group: Group, { whose, known, movingS, best }: Standing): Question | null {
+function questionOf(group: Group, { whose, known, movingS, best }: AskedOf): Question | null {
   const untimed = group.find((one) => !isTimed(one.part));
   if (untimed) return untimed.part.reading.question;
   const isLost = (one: Placed): boolean => one.part.leftAs === 'lost';

@@ -28,17 +28,17 @@ const CHILDREN: readonly (readonly string[])[] = [
   ['ele', 'time', 'speed'],
 ];
 /** What extensions of any namespace call what the rider did; common practice among exporters, no source. */
-const EFFORT: ReadonlyMap<string, keyof Effort> = new Map([
+const EFFORT: ReadonlyMap<string, keyof EffortText> = new Map([
   ['hr', 'heart'],
   ['cad', 'cadence'],
   ['power', 'power'],
 ]);
-interface Effort {
+interface EffortText {
   heart: string;
   cadence: string;
   power: string;
 }
-const NO_EFFORT: Readonly<Effort> = { heart: '', cadence: '', power: '' };
+const NO_EFFORT: Readonly<EffortText> = { heart: '', cadence: '', power: '' };
 const SEGMENT = 3;
 const POINT = 4;
 
@@ -63,8 +63,8 @@ export class GpxTrackReader {
   #sinceTag = 0;
   #point = { lat: '', lon: '', ele: '', time: '', speed: '' };
   /** What an extension of the point says of the rider, and which of it is open. */
-  #effort: Effort = { ...NO_EFFORT };
-  #effortLeaf: keyof Effort | null = null;
+  #effort: EffortText = { ...NO_EFFORT };
+  #effortLeaf: keyof EffortText | null = null;
 
   constructor(columns: SampleColumns, notes: NoteCounter) {
     this.#columns = columns;

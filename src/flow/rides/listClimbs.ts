@@ -30,14 +30,14 @@ export interface ClimbsAsked {
 /** Which climbs were ridden: all, none, or these by number. */
 export type RiddenClimbs = 'all' | 'none' | readonly number[];
 
-interface Told {
+interface TellsClimbs {
   readonly one: Recorded;
   readonly climbs: readonly Climb[];
   readonly motor: boolean;
 }
 
 /** The recording that tells of a ride's climbs: the one whose ground stands for all, else the first that saw any. */
-function toldBy(ride: RideRow, parts: readonly Part[], bike?: { readonly motor?: boolean }): Told | null {
+function toldBy(ride: RideRow, parts: readonly Part[], bike?: { readonly motor?: boolean }): TellsClimbs | null {
   const group = ride.readingIds.map((id, i) =>
     moved(recordedOf(parts.find((part) => part.readingId === id)!), ride.shiftsMs[i] ?? 0),
   );

@@ -39,7 +39,7 @@ export function usableElevation({ count, timeMs, eleM, begins }: KeptSamples): {
 }
 
 /** Climbed and descended metres. */
-export interface Climb {
+export interface Climbed {
   readonly ascentM: number;
   readonly descentM: number;
 }
@@ -80,7 +80,7 @@ export function climbThreshold(timeMs: Float64Array, eleM: Float64Array): number
  * Not monotone in the threshold, and a rule by turning points gives other sums. NaN is skipped.
  * Units: metres.
  */
-export function climbOf(zM: ArrayLike<number>, thresholdM: number): Climb {
+export function climbOf(zM: ArrayLike<number>, thresholdM: number): Climbed {
   let ascentM = 0;
   let descentM = 0;
   let reference = Number.NaN;
