@@ -19,8 +19,16 @@ export interface TrayOption {
 const NO_RIDE: TrayOption = { option: '--ride no', means: 'it is no bike ride: keep it, count nothing' };
 const STARTED = 'when it started, such as 2025-05-20T08:00:00Z';
 
+const likelyOf = (climbs: TrayRow['climbs']): string =>
+  (climbs?.climbs ?? []).flatMap(({ number, isRidden }) => (isRidden ? [number] : [])).join(',') || '1';
+
 /** Returns the ways to answer what a ride waits for. */
-export function answersTo({ code, bikes, bike: on }: Pick<TrayRow, 'code' | 'bikes' | 'bike'>): TrayOption[] {
+export function answersTo({
+  code,
+  bikes,
+  bike: on,
+  climbs,
+}: Pick<TrayRow, 'code' | 'bikes' | 'bike' | 'climbs'>): TrayOption[] {
   switch (code) {
     case 'no-times':
       return [{ option: '--on TIME --minutes N', means: `${STARTED}, and for how long it moved` }, NO_RIDE];
@@ -64,7 +72,7 @@ export function answersTo({ code, bikes, bike: on }: Pick<TrayRow, 'code' | 'bik
       ];
     case 'climbs':
       return [
-        { option: '--ridden N,N', means: 'these climbs were ridden, the others not' },
+        { option: `--ridden ${likelyOf(climbs)}`, means: 'these climbs were ridden, the others not' },
         { option: '--ridden all', means: 'all of them were ridden' },
         { option: '--ridden none', means: 'none of them was ridden' },
       ];

@@ -37,7 +37,11 @@ interface TellsClimbs {
 }
 
 /** The recording that tells of a ride's climbs: the one whose ground stands for all, else the first that saw any. */
-function toldBy(ride: RideRow, parts: readonly Part[], bike?: { readonly motor?: boolean }): TellsClimbs | null {
+function toldBy(
+  ride: RideRow,
+  parts: readonly Part[],
+  bike?: { readonly motor?: boolean },
+): TellsClimbs | null {
   const group = ride.readingIds.map((id, i) =>
     moved(recordedOf(parts.find((part) => part.readingId === id)!), ride.shiftsMs[i] ?? 0),
   );
