@@ -10,6 +10,8 @@ import * as readAgain from './0013_read_again.js';
 import * as markPlaces from './0014_mark_places.js';
 import * as tellByCodes from './0015_tell_by_codes.js';
 import * as indexNotices from './0035_index_notices.js';
+import * as findWords from './0050_find_words.js';
+import * as indexRecipients from './0051_index_recipients.js';
 
 /** All migrations by name, in order; a store with one that is not here was made by a newer program. */
 export const MIGRATIONS: Readonly<Record<string, Migration>> = {
@@ -24,4 +26,6 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0014_mark_places': markPlaces,
   '0015_tell_by_codes': tellByCodes,
   '0035_index_notices': indexNotices,
+  '0050_find_words': findWords,
+  '0051_index_recipients': indexRecipients,
 };

@@ -39,7 +39,8 @@ CREATE TABLE "contact" ("workshop_id" text not null references "workshop" ("id")
   "confirmed_at_ms" bigint,
   "unsubscribed_at_ms" bigint,
   "refused_at_ms" bigint,
-  "link_epoch" integer default 0 not null);
+  "link_epoch" integer default 0 not null,
+  "note" text);
 
 CREATE INDEX "contact_by_name" on "contact" ("workshop_id",
   "name",
@@ -97,6 +98,18 @@ CREATE TABLE "file" ("workshop_id" text not null references "workshop" ("id"),
 
 CREATE INDEX "file_by_sha256" on "file" ("workshop_id",
   "sha256");
+
+CREATE TABLE "find_word" ("workshop_id" text not null references "workshop" ("id"),
+  "kind" text not null,
+  "entity_id" text not null,
+  "word" text not null,
+  constraint "find_word_pk" primary key ("workshop_id",
+  "word",
+  "entity_id")) without rowid;
+
+CREATE INDEX "find_word_by_entity_id" on "find_word" ("workshop_id",
+  "entity_id",
+  "word");
 
 CREATE TABLE "handle" ("workshop_id" text not null references "workshop" ("id"),
   "kind" text not null,
@@ -194,6 +207,11 @@ CREATE TABLE "mail" ("workshop_id" text not null references "workshop" ("id"),
   "answer" text,
   "claimed_by" text,
   "claimed_until_ms" bigint);
+
+CREATE INDEX "mail_by_recipient" on "mail" ("workshop_id",
+  "recipient",
+  "queued_at_ms",
+  "id");
 
 CREATE INDEX "mail_by_state_next_try_at_ms" on "mail" ("workshop_id",
   "state",

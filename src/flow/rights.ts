@@ -16,6 +16,7 @@ export type Named =
   | 'mail'
   | 'question'
   | 'account'
+  | 'list'
   | 'unit kind'
   | 'service kind';
 
@@ -93,6 +94,7 @@ async function isThere(tx: Tx, { what, handle }: OwnedThing): Promise<boolean> {
       return (await tx.accounts.find(handle)) !== undefined;
     case 'line':
       return (await tx.facts.find(handle)) !== undefined;
+    case 'list':
     case 'unit kind':
     case 'service kind':
       return true;

@@ -8,6 +8,8 @@ export interface Contact {
   /** Another for each new address, so that one can be told from the next without being kept. */
   readonly addressId: string;
   readonly phone: string | null;
+  /** What the workshop wrote down about them, for itself. */
+  readonly note: string | null;
   readonly language: string;
   readonly confirmedAt: Instant | null;
   readonly unsubscribedAt: Instant | null;

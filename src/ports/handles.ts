@@ -16,3 +16,21 @@ export interface HandleTable {
   /** Puts one handle in the place of all that it ever had. */
   forget(kind: HandleKind, entityId: string, handle: string): Promise<void>;
 }
+
+export const FOUND_KINDS = ['rider', 'unit', 'bike'] as const;
+export type FoundKind = (typeof FOUND_KINDS)[number];
+
+export interface FoundThing {
+  readonly kind: FoundKind;
+  readonly id: string;
+}
+
+/** By which words riders, units and bikes are found. It follows from names, facts and contacts as they stand. */
+export interface FindTable {
+  /** Those that every part is found in, at the start of a word or, from three signs on, within one. */
+  find(parts: readonly string[], most: number): Promise<readonly FoundThing[]>;
+  /** Makes all of them anew. */
+  rebuild(): Promise<void>;
+  /** What is stored otherwise than names, facts and contacts say. */
+  differences(): Promise<readonly string[]>;
+}

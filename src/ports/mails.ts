@@ -45,6 +45,8 @@ export interface MailTable {
   /** Of those refused for good since a moment: how many. */
   countRefused(since: Instant): Promise<number>;
   listTo(recipient: Recipient): Promise<readonly MailRow[]>;
+  /** The last ones to a recipient, the latest first. */
+  listLatestTo(recipient: Recipient, most: number): Promise<readonly MailRow[]>;
   /** Those to a recipient whose written mail holds one of the texts. */
   listHolding(recipient: Recipient, texts: readonly string[]): Promise<readonly MailRow[]>;
   find(id: string): Promise<MailRow | undefined>;

@@ -5,7 +5,7 @@ import type { CopyTable } from './copies.js';
 import type { DerivedMark } from './derived.js';
 import type { FactTable } from './facts.js';
 import type { FileTable } from './files.js';
-import type { HandleTable } from './handles.js';
+import type { FindTable, HandleTable } from './handles.js';
 import type { InboxTable } from './inbox.js';
 import type { LeadTable } from './leads.js';
 import type { HeartbeatTable } from './loops.js';
@@ -35,6 +35,7 @@ export interface Tx {
   readonly facts: FactTable;
   readonly handles: HandleTable;
   readonly contacts: ContactTable;
+  readonly findWords: FindTable;
   readonly files: FileTable;
   readonly readings: ReadingTable;
   readonly rides: RideTable;

@@ -3,6 +3,7 @@ import type { Fact, FactBodies, FactKind } from '../core/ledger/facts.js';
 import { AlreadyReplaced, ServiceError } from '../errors.js';
 import type { FactTable, NewFact } from '../ports/facts.js';
 import { instant } from '../units.js';
+import { reword } from './names/findWords.js';
 import { chunked, newId, type Scope } from './scope.js';
 import type { Tables } from './tables.js';
 
@@ -71,7 +72,8 @@ function factOf<K extends FactKind>(row: Selectable<Tables['fact']>): Fact<K> {
   };
 }
 
-export function factTable({ db, workshopId }: Scope): FactTable {
+export function factTable(scope: Scope): FactTable {
+  const { db, workshopId } = scope;
   const all = () => db.selectFrom('fact').selectAll('fact').where('fact.workshop_id', '=', workshopId);
   /**
    * Facts that stand. A correction stands in the place of what it corrects: an old mark put right does not become the
@@ -145,12 +147,14 @@ export function factTable({ db, workshopId }: Scope): FactTable {
     },
     void: async (factId, by, at, why) => {
       const old = factOf(await getReplaceable(factId));
-      return insert(
+      const fact = await insert(
         { kind: old.kind, body: old.body, by, at, why },
         { id: old.entityId, since: old.since },
         factId,
         true,
       );
+      if (old.kind === 'unit' || old.kind === 'bike') await reword(scope, old.kind, old.entityId);
+      return fact;
     },
     find: async (factId) => {
       const row = await all().where('fact.id', '=', factId).executeTakeFirst();

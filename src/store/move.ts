@@ -16,6 +16,7 @@ export const ORDERS: Readonly<Record<Carried, readonly string[]>> = {
   workshop: ['id'],
   handle: ['workshop_id', 'kind', 'handle'],
   contact: ['rider_id'],
+  find_word: ['workshop_id', 'word', 'entity_id'],
   fact: ['seq'],
   file: ['id'],
   arrival: ['id'],

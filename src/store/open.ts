@@ -8,7 +8,6 @@ import type { Store, Tx } from '../ports/store.js';
 import type { Instant } from '../units.js';
 import { accountTable } from './accounts.js';
 import { clockWordTable } from './clockWord.js';
-import { contactTable, handleTable } from './contacts.js';
 import { copyTable } from './copies.js';
 import type { Engine } from './engine.js';
 import { factTable } from './facts.js';
@@ -16,6 +15,8 @@ import { fileTable, readingTable } from './files.js';
 import { heartbeatTable } from './heartbeats.js';
 import { inboxTable } from './inbox.js';
 import { leadTable } from './leads.js';
+import { contactTable, handleTable } from './names/contacts.js';
+import { findTable } from './names/findWords.js';
 import { mailTable, noticeTable } from './outbox.js';
 import { postgresEngine } from './postgres.js';
 import { rereadTable } from './rereads.js';
@@ -42,6 +43,7 @@ function txOf(scope: Scope): Tx {
     facts: factTable(scope),
     handles: handleTable(scope),
     contacts: contactTable(scope),
+    findWords: findTable(scope),
     files: fileTable(scope),
     readings: readingTable(scope),
     rides: rideTable(scope),

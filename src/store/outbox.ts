@@ -222,6 +222,15 @@ export function mailTable({ db, workshopId, worker, isShared, clockMs }: Scope):
       (await all().where('recipient', '=', recipient).orderBy('queued_at_ms').orderBy('id').execute()).map(
         mailOf,
       ),
+    listLatestTo: async (recipient, most) =>
+      (
+        await all()
+          .where('recipient', '=', recipient)
+          .orderBy('queued_at_ms', 'desc')
+          .orderBy('id', 'desc')
+          .limit(most)
+          .execute()
+      ).map(mailOf),
     listHolding: async (recipient, texts) => {
       const rows = await all()
         .where('recipient', '=', recipient)

@@ -24,12 +24,14 @@ export interface Tables {
     email: string | null;
     address_id: string;
     phone: string | null;
+    note: string | null;
     language: string;
     confirmed_at_ms: number | null;
     unsubscribed_at_ms: number | null;
     refused_at_ms: number | null;
     link_epoch: Generated<number>;
   };
+  find_word: Owned & { kind: string; entity_id: string; word: string };
   fact: Owned & {
     /** Order of entry, also within one moment. */
     seq: Generated<number>;

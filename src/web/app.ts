@@ -11,17 +11,22 @@ import { bikePage } from './bike/bike.js';
 import { bookPage } from './book/book.js';
 import { correctPage } from './book/correct.js';
 import { cardPage } from './card/card.js';
+import { customerPage } from './customer/customer.js';
+import { labelsPage } from './customer/labels.js';
 import { dayPage } from './day/day.js';
 import type { WebDeps } from './deps.js';
 import { visits } from './door/visit.js';
 import { duePage } from './due/due.js';
+import { findPage } from './find/find.js';
 import { findingsPage } from './findings/findings.js';
+import { FIND_KEY_PATH, FIND_KEY_SCRIPT } from './findKey.js';
 import { fleetPages } from './fleet/fleet.js';
 import { fieldsOf, neverCached, ownFormsOnly, strictHeaders, takeSmallForm } from './guard.js';
 import { healthPages } from './health.js';
 import { intervalPage } from './intervals/interval.js';
 import { intervalsPage } from './intervals/intervals.js';
 import { leadsPage } from './leads/leads.js';
+import { listsPages } from './lists/lists.js';
 import { loadPage } from './load/load.js';
 import { mailPage } from './mails/mail.js';
 import { mailsPage } from './mails/mails.js';
@@ -36,8 +41,9 @@ import { ridersPage } from './riders/riders.js';
 import { type Pages, pagesOf } from './routes.js';
 import { firstPage } from './settings/first.js';
 import { settingsPage } from './settings/settings.js';
+import { keep, keptPage } from './signIn/kept.js';
 import { formTokenOf, hashOf, isFormToken, sessionTokenOf, writeUse } from './signIn/session.js';
-import { signInPages, signOutForms } from './signIn/signIn.js';
+import { signInFor, signInPages, signOutForms } from './signIn/signIn.js';
 import { sorryFor } from './sorry.js';
 import { ICON, STYLE, STYLE_PATH } from './styles/style.js';
 import { swapPage } from './swap/swap.js';
@@ -75,6 +81,7 @@ export function createApp(deps: WebDeps): Hono<WebEnv> {
 
 const PAGES: readonly ((pages: Pages, deps: WebDeps) => void)[] = [
   todayPage,
+  findPage,
   duePage,
   trayPage,
   leadsPage,
@@ -84,6 +91,9 @@ const PAGES: readonly ((pages: Pages, deps: WebDeps) => void)[] = [
   bookPage,
   correctPage,
   ridePage,
+  customerPage,
+  listsPages,
+  labelsPage,
   ridersPage,
   riderPage,
   bikePage,
@@ -104,6 +114,11 @@ const PAGES: readonly ((pages: Pages, deps: WebDeps) => void)[] = [
   accountsPage,
 ];
 
+const SCRIPTS: ReadonlyMap<string, string> = new Map([
+  [SEND_SCRIPT_PATH, SEND_SCRIPT],
+  [FIND_KEY_PATH, FIND_KEY_SCRIPT],
+]);
+
 function stillFiles(pages: Pages): void {
   pages.get('/style/:file', (c) => {
     if (c.req.path !== STYLE_PATH) throw new HTTPException(404);
@@ -113,8 +128,9 @@ function stillFiles(pages: Pages): void {
     });
   });
   pages.get('/script/:file', (c) => {
-    if (c.req.path !== SEND_SCRIPT_PATH) throw new HTTPException(404);
-    return c.body(SEND_SCRIPT, 200, {
+    const script = SCRIPTS.get(c.req.path);
+    if (script === undefined) throw new HTTPException(404);
+    return c.body(script, 200, {
       'content-type': 'text/javascript; charset=utf-8',
       'cache-control': 'public, max-age=31536000, immutable',
     });
@@ -136,14 +152,17 @@ const voice =
     await next();
   };
 
-/** Lets in who is signed in; a stranger is asked to, and a stranger's form is refused. */
+/** Lets in who is signed in; a stranger is asked to, and a stranger's form changes nothing but waits for it. */
 const door =
   (deps: WebDeps): MiddlewareHandler<WebEnv> =>
   async (c, next) => {
     const token = sessionTokenOf(c);
     const found = token === undefined ? null : await findViewer(c, deps, token);
     if (token === undefined || found === null) {
-      if (c.req.method === 'POST') throw new HTTPException(403);
+      if (c.req.method === 'POST') {
+        await takeSmallForm(c);
+        return c.html(signInFor(c.get('voice'), await keep(c)), 403);
+      }
       const { pathname, search } = new URL(c.req.url);
       return c.redirect(`/sign-in?${new URLSearchParams({ next: pathname + search })}`, 303);
     }
@@ -171,12 +190,15 @@ async function findViewer(c: Context<WebEnv>, deps: WebDeps, token: string): Pro
 
 /** Refuses a form that does not stand on a page of the same session. */
 const sessionForms: MiddlewareHandler<WebEnv> = async (c, next) => {
-  if (c.req.method === 'POST') {
-    await takeSmallForm(c);
-    const { token = '' } = await fieldsOf(c);
-    if (!isFormToken(c.get('viewer').formToken, token)) throw new HTTPException(403);
-  }
-  await next();
+  if (c.req.method !== 'POST') return next();
+  await takeSmallForm(c);
+  const { token } = await fieldsOf(c);
+  const { formToken } = c.get('viewer');
+  if (token !== undefined && isFormToken(formToken, token)) return next();
+  // A page of an earlier session of theirs: what was typed there is theirs to send, by a press of their own.
+  const kept = token === undefined ? null : await keep(c);
+  if (kept === null) throw new HTTPException(403);
+  return c.html(keptPage(c.get('voice'), kept, formToken), 403);
 };
 
 const workshopFirst: MiddlewareHandler<WebEnv> = async (c, next) => {

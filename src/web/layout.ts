@@ -1,4 +1,5 @@
 import { html } from 'hono/html';
+import { FIND_KEY_PATH } from './findKey.js';
 import { type Markup, when } from './markup.js';
 import { STYLE_PATH } from './styles/style.js';
 import type { Viewer, Voice } from './viewer.js';
@@ -42,13 +43,15 @@ interface Shell {
   readonly top: Markup | string;
   readonly body: Markup;
   /** What it is on paper, where the sheet is not the usual one. */
-  readonly paper?: 'card' | 'book' | undefined;
+  readonly paper?: 'card' | 'book' | 'labels' | undefined;
   readonly foot: Markup | string;
+  /** Where the script of the page is. */
+  readonly script?: string;
 }
 
 const shell = (
   { texts, words }: Voice,
-  { title, house, top, body, foot, paper }: Shell,
+  { title, house, top, body, foot, paper, script }: Shell,
 ): Markup => html`<!doctype html>
 <html lang="${words.language}">
 <head>
@@ -57,6 +60,7 @@ const shell = (
 <title>${title === house ? title : `${title} · ${house}`}</title>
 <link rel="stylesheet" href="${STYLE_PATH}">
 <link rel="icon" href="/icon.svg" type="image/svg+xml">
+${when(script !== undefined, () => html`<script type="module" src="${script}"></script>`)}
 </head>
 <body${paper === undefined ? '' : html` class="on-${paper}"`}>
 <a class="skip" href="#content">${texts.skip}</a>
@@ -86,10 +90,12 @@ export interface Page {
   readonly current?: PageName;
   readonly body: Markup;
   readonly paper?: Shell['paper'];
+  /** What was looked for. */
+  readonly sought?: string;
 }
 
 /** A page of the workshop. */
-export function page(viewer: Viewer, { title, current, body, paper }: Page): Markup {
+export function page(viewer: Viewer, { title, current, body, paper, sought = '' }: Page): Markup {
   const { texts, workshop, account } = viewer;
   const links = pathsFor(viewer);
   const here = account.role === 'mechanic' ? (OF_TEAM[current ?? 'today'] ?? current) : current;
@@ -100,13 +106,26 @@ ${when(
     html`<nav aria-label="${texts.pages}"><ul>${links.map(
       ([name, path]) =>
         html`<li><a href="${path}"${name === here ? html` aria-current="page"` : ''}>${texts.nav[name]}${name === 'tray' && viewer.waiting > 0 ? ` (${viewer.waiting})` : ''}</a></li>`,
-    )}</ul></nav>`,
+    )}</ul></nav>${findForm(viewer, sought)}`,
 )}
 <form class="out" method="post" action="/sign-out">${formToken(viewer)}<button class="quiet">${texts.signOut}</button></form>`;
   const foot = html`<form method="post" action="/sign-out-everywhere">${formToken(viewer)}<a href="/account">${account.name}</a>
 <button class="quiet">${texts.signOutEverywhere}</button></form>`;
-  return shell(viewer, { title, house: workshop?.name ?? 'Stanchion', top, body, foot, paper });
+  return shell(viewer, {
+    title,
+    house: workshop?.name ?? 'Stanchion',
+    top,
+    body,
+    foot,
+    paper,
+    script: FIND_KEY_PATH,
+  });
 }
+
+/** The one field that finds anything, on every page. */
+const findForm = ({ texts: { find } }: Viewer, sought: string): Markup => html`
+<form class="find" method="get" action="/find" role="search"><label class="hidden" for="find-anything">${find.field}</label>
+<input id="find-anything" name="q" type="search" value="${sought}" placeholder="${find.field}" autocomplete="off" aria-keyshortcuts="/"><button class="plain">${find.button}</button></form>`;
 
 /** What everybody must know who opens a unit. */
 export const cautions = ({ texts }: Voice): Markup => html`

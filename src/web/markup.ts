@@ -54,6 +54,8 @@ export interface Field {
   readonly inputmode?: 'decimal' | 'numeric';
   readonly isShort?: boolean;
   readonly isRequired?: boolean;
+  /** Where a person goes on typing. */
+  readonly isFocused?: boolean;
 }
 
 export const field = (of: Field): Markup => html`
@@ -62,7 +64,7 @@ export const field = (of: Field): Markup => html`
 ${when(of.hint !== undefined, () => html`<p class="hint" id="${of.name}-hint">${of.hint}</p>`)}
 <input id="${of.id ?? of.name}" name="${of.name}" type="${of.type ?? 'text'}" value="${of.value ?? ''}" autocomplete="${of.autocomplete ?? 'off'}"${
   of.inputmode ? html` inputmode="${of.inputmode}"` : ''
-}${of.isShort ? html` class="short"` : ''}${of.isRequired ? html` required` : ''}${describedBy(of)}>
+}${of.isShort ? html` class="short"` : ''}${of.isRequired ? html` required` : ''}${of.isFocused ? html` autofocus` : ''}${describedBy(of)}>
 ${wrongNote(of)}
 </div>`;
 

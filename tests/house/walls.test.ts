@@ -125,7 +125,7 @@ const PACKAGE_ROOMS: Readonly<Record<string, readonly string[]>> = {
 /** What lies at the root of the pages. */
 const SHELL = [
   ...['app', 'routes', 'deps', 'viewer', 'serve', 'layout', 'markup', 'show', 'sorry', 'health', 'metrics'],
-  ...['guard', 'gate', 'change', 'entryForm', 'taken'],
+  ...['guard', 'gate', 'change', 'entryForm', 'taken', 'findKey'],
 ];
 const SHARED_BY_PAGES = ['cells', 'door', 'looks', 'plots', 'styles'];
 const PAGE_FOLDERS = [
@@ -135,12 +135,15 @@ const PAGE_FOLDERS = [
     'bike',
     'book',
     'card',
+    'customer',
     'day',
     'due',
+    'find',
     'findings',
     'fleet',
     'intervals',
     'leads',
+    'lists',
     'load',
   ],
   ...[

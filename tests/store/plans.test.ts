@@ -147,3 +147,17 @@ test.each(['/', '/due', '/due?state=due&page=2', '/units/F-0001', '/bikes/b1'])(
     expect(ordered.map(([text]) => /limit \?/.test(text))).toEqual(ordered.map(() => true));
   },
 );
+
+test('whom and what people look for is found by an index, whatever the number of words', async () => {
+  const { app, path } = await webWorld();
+  const owner = await signedIn(app);
+  const plans = await plansOf(path, async () => {
+    for (const q of ['lanternby', 'pia lantern', 'F-00', 'zebra']) await owner.get(`/find?q=${q}`);
+  });
+  const finding = [...plans].filter(([text]) => text.includes('find_word'));
+  expect(finding.length).toBeGreaterThan(1);
+  for (const [text, plan] of finding)
+    expect(plan, text).toMatch(/find_word_pk|PRIMARY KEY \(workshop_id=\? AND word>/);
+  // The few that were found first are looked through for the other parts.
+  expect([...plans].filter(([, plan]) => READ_WHOLE.test(plan.replace('SCAN one', '')))).toEqual([]);
+});

@@ -41,6 +41,7 @@ const NOTHING_THERE: Ids = {
   mail: 'nothing',
   question: 'nothing',
   account: 'nothing',
+  list: 'saddles.csv',
   'unit kind': 'saddle',
   'service kind': 'polish',
 };
@@ -62,7 +63,7 @@ async function idsIn({ store }: TeamWorld): Promise<{ shop: Ids; oak: Ids; marsh
     const account = await tx.accounts.findByName('tech');
     const rider = 'r1';
     const shared = { rider, lead: lead!.id, mail: mail!.id, question: asking!.id, account: account!.id };
-    const kinds = { 'unit kind': 'fork', 'service kind': 'lower-leg' };
+    const kinds = { list: 'due.csv', 'unit kind': 'fork', 'service kind': 'lower-leg' };
     const of = async (unit: string, bike: string, race: string, fleet: string): Promise<Ids> => ({
       ...{ ...shared, ...kinds, unit, bike, race, fleet },
       ride: await rideOn(bike),

@@ -39,7 +39,11 @@ export async function checkLedger(store: Store): Promise<Checked> {
 /** Returns what is stored otherwise than the facts say. */
 export async function listDifferences(tx: Tx): Promise<string[]> {
   if (!(await findWorkshop(tx))) return [];
-  return [...(await rideDifferences(tx)), ...(await standingDifferences(tx))];
+  return [
+    ...(await rideDifferences(tx)),
+    ...(await standingDifferences(tx)),
+    ...(await tx.findWords.differences()),
+  ];
 }
 
 async function standingDifferences(tx: Tx): Promise<string[]> {

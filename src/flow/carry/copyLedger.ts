@@ -36,7 +36,10 @@ export async function copyLedger(
       if (of === 'reading') touched.readingIds.add(String(row.id));
     }
   }
-  if (isNews) await touchAll(tx, touched);
+  if (isNews) {
+    await touchAll(tx, touched);
+    await tx.findWords.rebuild();
+  }
   return factIds;
 }
 

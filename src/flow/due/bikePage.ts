@@ -16,6 +16,8 @@ const RIDES_SHOWN = 15;
 export interface BikePage {
   readonly fact: Fact<'bike'>;
   readonly rider: string | null;
+  readonly riderHandle: string | null;
+  readonly fleets: readonly { readonly id: string; readonly handle: string; readonly name: string }[];
   /** Of the units that are on it now. */
   readonly tags: readonly string[];
   readonly hours: Readonly<Record<HourSource, Hours>>;
@@ -41,6 +43,9 @@ export async function getBikePage(tx: Tx, handle: string, now: Instant): Promise
   return {
     fact,
     rider: riderId === null ? null : ((await tx.contacts.find(riderId))?.name ?? null),
+    riderHandle:
+      riderId === null ? null : ((await tx.handles.listOf('rider', [riderId])).get(riderId) ?? null),
+    fleets: (await tx.facts.list('fleet')).map(({ entityId: id, body }) => ({ id, ...body })),
     tags: unitIds.map((unitId) => tags.get(unitId) ?? ''),
     hours: await getBikeHours(tx, bikeId),
     shares: (await tx.facts.list('unrecorded', { subject: bikeId })).map(({ body }) => body),

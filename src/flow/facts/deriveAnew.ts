@@ -5,13 +5,15 @@ import { findWorkshop } from '../settings.js';
 import { follow, nothingTouched } from './touched.js';
 
 /** Each change of the way in which rows are derived, in order: what a store of before needs. It only grows. */
-const CHANGES: readonly ('rides weighed' | 'readings settled' | 'units foreseen')[] = [
+const CHANGES: readonly ('rides weighed' | 'readings settled' | 'units foreseen' | 'words found')[] = [
   // Hours are counted from the ground before its bounds.
   'rides weighed',
   // Forecasts know the season and pool a rider's own habits.
   'units foreseen',
   // Which recordings are one ride is told by rhythm and place.
   'readings settled',
+  // Riders, units and bikes are found by parts of words.
+  'words found',
 ];
 
 /** Derives anew what an earlier program derived, in one transaction; true where there was anything to do. */
@@ -28,7 +30,8 @@ export const deriveAnew = ({
     await tx.derived.set(CHANGES.length);
     if (!(await findWorkshop(tx))) return false;
     const touched = nothingTouched();
-    touched.allUnits = true;
+    touched.allUnits = owed.some((one) => one !== 'words found');
+    if (owed.includes('words found')) await tx.findWords.rebuild();
     touched.allRides = owed.includes('rides weighed');
     if (owed.includes('readings settled'))
       for (const id of await tx.readings.listIds()) touched.readingIds.add(id);

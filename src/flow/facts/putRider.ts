@@ -23,6 +23,7 @@ export async function putRider(
     name,
     email,
     phone,
+    note: before?.note ?? null,
     language,
     confirmedAt: confirmedBefore ?? (addressConfirmed ? entry.at : null),
     unsubscribedAt: before?.unsubscribedAt ?? null,

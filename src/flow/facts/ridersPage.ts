@@ -4,7 +4,6 @@ import { ServiceError } from '../../errors.js';
 import type { Contact } from '../../ports/contacts.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
-import { type CallRow, listCalls } from '../mail/listCalls.js';
 import { getIdOf } from '../names.js';
 import { getWorkshop } from '../settings.js';
 import { fittingOf } from '../unitLedger.js';
@@ -22,8 +21,7 @@ export interface ShownRider {
 
 /** What the list of riders shows. */
 export interface RidersPage {
-  readonly isEmpty: boolean;
-  /** How many fit. */
+  /** How many there are. */
   readonly count: number;
   /** The first of them, in order of names. */
   readonly riders: readonly ShownRider[];
@@ -31,9 +29,8 @@ export interface RidersPage {
   readonly loose: readonly BikeWithUnits[];
 }
 
-export async function getRidersPage(tx: Tx, find: string, now: Instant): Promise<RidersPage> {
-  const all = await tx.contacts.count();
-  const contacts = find === '' ? await tx.contacts.listFirst(RIDERS_SHOWN) : await tx.contacts.list();
+export async function getRidersPage(tx: Tx, now: Instant): Promise<RidersPage> {
+  const contacts = await tx.contacts.listFirst(RIDERS_SHOWN);
   const bikes = await tx.facts.listTouching(
     'bike',
     contacts.map(({ riderId }) => riderId),
@@ -48,13 +45,10 @@ export async function getRidersPage(tx: Tx, find: string, now: Instant): Promise
     handle: handles.get(contact.riderId) ?? '',
     bikes: withUnits.filter(({ riderId }) => riderId === contact.riderId),
   }));
-  // Any name may hold what is sought, so every rider is looked at.
-  const found = riders.filter((rider) => isSought(find, rider.bikes, rider.contact));
   return {
-    isEmpty: all === 0,
-    count: find === '' ? all : found.length,
-    riders: found.slice(0, RIDERS_SHOWN),
-    loose: withUnits.filter((bike) => bike.riderId === null && isSought(find, [bike])).slice(0, RIDERS_SHOWN),
+    count: await tx.contacts.count(),
+    riders,
+    loose: withUnits.filter((bike) => bike.riderId === null).slice(0, RIDERS_SHOWN),
   };
 }
 
@@ -79,27 +73,6 @@ async function unitsOn(tx: Tx, bikes: readonly Fact<'bike'>[], now: Instant): Pr
   return bikes
     .map(({ entityId, body }) => ({ ...body, tags: (on.get(entityId) ?? []).sort() }))
     .sort((a, b) => (a.name < b.name ? -1 : 1));
-}
-
-const isSought = (find: string, bikes: readonly BikeWithUnits[], contact?: Contact): boolean =>
-  [contact?.name, contact?.email, contact?.phone, ...bikes.flatMap(({ name, tags }) => [name, ...tags])].some(
-    (text) => text?.toLowerCase().includes(find.toLowerCase()),
-  );
-
-/** What a rider's page shows to the workshop. */
-export interface RiderPageView {
-  readonly contact: Contact;
-  readonly bikes: readonly BikeFact[];
-  /** What somebody has to call about. */
-  readonly calls: readonly CallRow[];
-}
-
-/** Errors: `not-found`. */
-export async function getRiderPage(tx: Tx, handle: string, now: Instant): Promise<RiderPageView> {
-  const contact = await getContact(tx, handle);
-  const bikes = await tx.facts.list('bike', { object: contact.riderId });
-  const calls = await listCalls(tx, now, contact.riderId);
-  return { contact, bikes: bikes.map(({ body }) => body), calls };
 }
 
 /** Errors: `not-found`. */

@@ -31,6 +31,13 @@ export async function getMailsPage(tx: Tx, state: MailState | undefined): Promis
   return { all: await tx.mails.count(), shown };
 }
 
+/** Returns the last mails to a rider, the latest first. */
+export const listMailsTo = async (tx: Tx, riderId: string, most: number): Promise<ShownMail[]> => {
+  const shown: ShownMail[] = [];
+  for (const mail of await tx.mails.listLatestTo(riderId, most)) shown.push(await withAbout(tx, mail));
+  return shown;
+};
+
 /** Errors: `not-found`. */
 export async function getMailPage(tx: Tx, id: string): Promise<ShownMail> {
   const mail = await tx.mails.find(id);

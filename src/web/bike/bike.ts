@@ -19,6 +19,7 @@ import { choice, field, type Markup, saidAfter, table, when } from '../markup.js
 import type { Pages } from '../routes.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import type { Viewer, WebEnv } from '../viewer.js';
+import { changeBike, changeBikeForms } from './changeBike.js';
 
 export function bikePage(pages: Pages, deps: WebDeps): void {
   const show = (c: Context<WebEnv>, handle: string, after: After) =>
@@ -27,6 +28,8 @@ export function bikePage(pages: Pages, deps: WebDeps): void {
       .then((view) => markup(c.get('viewer'), view, after));
 
   pages.get('/bikes/:handle', async (c) => c.html(await show(c, c.req.param('handle'), afterQuery(c))));
+
+  changeBike(pages, deps, show);
 
   pages.post('/bikes/:handle/hours', async (c) => {
     const viewer = c.get('viewer');
@@ -82,9 +85,9 @@ function markup(viewer: Viewer, view: BikePage, after: After): Markup {
     current: 'riders',
     body: html`
 <h1>${name}</h1>
-${saidAfter(after.fault, after.done === 'added' ? bike.added : after.done === 'estimated' ? bike.shareAdded : undefined)}
+${saidAfter(after.fault, doneText(viewer, after))}
 <dl class="facts">
-<dt>${texts.unit.rider}</dt><dd>${view.rider ?? texts.due.noRider}</dd>
+<dt>${texts.unit.rider}</dt><dd>${view.rider === null ? texts.due.noRider : viewer.fleet !== null || view.riderHandle === null ? view.rider : html`<a href="/riders/${encodeURIComponent(view.riderHandle)}">${view.rider}</a>`}</dd>
 <dt>${bike.type}</dt><dd>${words.bikeType[type]}</dd>
 <dt>${bike.unitsTitle}</dt><dd>${
       view.tags.length === 0
@@ -92,6 +95,7 @@ ${saidAfter(after.fault, after.done === 'added' ? bike.added : after.done === 'e
         : view.tags.map((tag, i) => html`${i === 0 ? '' : ', '}<a href="${pathOfUnit(tag)}">${tag}</a>`)
     }</dd>
 </dl>
+${when(viewer.fleet === null, () => changeBikeForms(viewer, view, after))}
 <h2>${texts.sources.title}</h2>
 ${bikeSourcesMarkup(viewer, view.hours)}
 <h2>${bike.hoursTitle}</h2>
@@ -106,6 +110,14 @@ ${when(view.waiting > 0, () => waitingNote(viewer, view.waiting))}
 ${rides(viewer, view.rides)}
 <p class="soft">${texts.severityNote}</p>`,
   });
+}
+
+function doneText({ texts: { bike, customer } }: Viewer, { done }: After): string | undefined {
+  const says: Readonly<Record<string, string>> = {
+    ...{ added: bike.added, estimated: bike.shareAdded },
+    ...{ saved: customer.things.saved, unchanged: customer.things.unchanged },
+  };
+  return says[done ?? ''];
 }
 
 /** Only who sees the tray is led to it. */

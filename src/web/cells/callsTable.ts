@@ -1,14 +1,14 @@
 import { html } from 'hono/html';
 import type { CallRow } from '../../flow/mail/listCalls.js';
 import { formToken } from '../layout.js';
-import { type Markup, table } from '../markup.js';
+import { type Markup, table, when } from '../markup.js';
 import type { Viewer } from '../viewer.js';
 import { pathOfUnit, small } from './dueCells.js';
 
 /** Somebody told the rider: no mail goes about it, and nobody has to call. */
-export const toldForm = (viewer: Viewer, tag: string, serviceKind: string): Markup => html`
+export const toldForm = (viewer: Viewer, tag: string, serviceKind: string, next = ''): Markup => html`
 <form class="inline" method="post" action="/reminders/${encodeURIComponent(tag)}/told">${formToken(viewer)}
-<input type="hidden" name="kind" value="${serviceKind}">
+<input type="hidden" name="kind" value="${serviceKind}">${when(next !== '', () => html`<input type="hidden" name="next" value="${next}">`)}
 <button class="plain">${viewer.texts.mails.reminders.told}</button></form>`;
 
 /** Whom to call, about what, and why no mail does it; until somebody says that they were told. */

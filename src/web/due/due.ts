@@ -12,6 +12,7 @@ import {
   unitCell,
   whoCell,
 } from '../cells/dueCells.js';
+import { listLink } from '../cells/listLink.js';
 import type { WebDeps } from '../deps.js';
 import { cautions, page } from '../layout.js';
 import { choice, field, type Markup, NOTHING, type Row, table, when } from '../markup.js';
@@ -51,6 +52,7 @@ ${isEmpty ? html`<p>${texts.due.nothing}</p>` : html`${tally(viewer, counts, que
 ${when(rows.length > 0, () => dueTable(viewer, rows))}
 ${when(!isEmpty && rows.length === 0, () => html`<p>${texts.due.none}</p>`)}
 ${pager(viewer, query, from, rows.length, found)}
+${when(!isEmpty, () => listLink(viewer, 'due', { state: query.state, find: query.find }))}
 ${when(!isEmpty, () => html`<p class="soft">${texts.severityNote}</p>${cautions(viewer)}`)}`;
 }
 

@@ -1,6 +1,7 @@
 import { html } from 'hono/html';
 import { LEAST_DARK, LEAST_SERVICES, type Lesson, SHARE_DARK } from '../../core/ledger/findingsTeach.js';
 import { getTeaching, type RingsTaught, UNUSABLE } from '../../flow/due/ringsSeen.js';
+import { listLink } from '../cells/listLink.js';
 import { percentText, planPages } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
@@ -26,7 +27,9 @@ export function findingsPage(pages: Pages, { store }: WebDeps): void {
 ${planPages(viewer, 'findings')}
 <p>${findings.seen(words.counted(services, 'service'), words.number(dark))}</p>
 ${unusableMarkup(viewer, taught)}
-${lesson === null ? html`<p>${findings.silent(LEAST_SERVICES, LEAST_DARK)}</p>` : lessonMarkup(viewer, lesson)}`,
+${lesson === null ? html`<p>${findings.silent(LEAST_SERVICES, LEAST_DARK)}</p>` : lessonMarkup(viewer, lesson)}
+<h2>${viewer.texts.customer.services}</h2>
+${listLink(viewer, 'services', { year: viewer.today.slice(0, 4) })}`,
       }),
     );
   });

@@ -1,6 +1,7 @@
 import { setImmediate } from 'node:timers/promises';
 import type { Context } from 'hono';
 import { html } from 'hono/html';
+import { canonical } from '../../core/canonical.js';
 import type { IntervalFact } from '../../core/ledger/facts.js';
 import { oneLine } from '../../core/lines.js';
 import { listUnitsUnder, type PreviewedUnit, previewIntervals } from '../../flow/due/previewInterval.js';
@@ -49,15 +50,21 @@ export function intervalPage(pages: Pages, deps: WebDeps): void {
     const form = readIntervalForm(c.req.query(), viewer.texts);
     if (form.limits === null) return c.html(show(viewer, at, form), 422);
     const units = await previewAll(deps, ruleOf(at, form.limits));
-    return c.html(show(viewer, at, form, preview(viewer, at, form, form.limits, units)));
+    return c.html(show(viewer, at, form, preview(viewer, at, form.limits, units)));
   });
 
   pages.post('/intervals/:unitKind/:serviceKind', async (c) => {
     const viewer = c.get('viewer');
     const at = await asked(c);
-    const form = readIntervalForm(await fieldsOf(c), viewer.texts);
+    const fields = await fieldsOf(c);
+    const form = readIntervalForm(fields, viewer.texts);
     if (form.limits === null) return c.html(show(viewer, at, form), 422);
     const rule = ruleOf(at, form.limits);
+    // What is typed after the preview is saved once its own was seen.
+    if ((fields.shown ?? shownAs(form.limits)) !== shownAs(form.limits)) {
+      const below = preview(viewer, at, form.limits, await previewAll(deps, rule));
+      return c.html(show(viewer, at, form, html`${said(viewer.texts.interval.other, 'alert')}${below}`), 409);
+    }
     const id = await change(deps, c, (tx, { by, at: now }) => setInterval(tx, rule, by, now));
     return c.redirect(id === null ? '/intervals?unchanged' : '/intervals?saved', 303);
   });
@@ -70,6 +77,10 @@ export function intervalPage(pages: Pages, deps: WebDeps): void {
     return c.redirect('/intervals?saved', 303);
   });
 }
+
+/** The limits of a preview, to be held against those that stand on the screen when they are saved. */
+const shownAs = ({ terrainHours, months, movingHoursCeiling }: Limits): string =>
+  canonical([terrainHours, months, movingHoursCeiling]);
 
 /** Typed text on one line, or nothing. */
 const typed = (text: string | undefined): string | null => oneLine(text ?? '').slice(0, 60) || null;
@@ -104,7 +115,7 @@ function show(viewer: Viewer, at: IntervalPage, form: IntervalForm, below: Marku
 <h1>${title}</h1>
 <p class="lead">${standsNow(viewer, at)} ${texts.intervals.lead}</p>
 ${when(hasFault, () => said(texts.interval.fix, 'alert'))}
-<form method="get" action="${pathOfRule(at).split('?')[0]}">
+<form id="asked" method="get" action="${pathOfRule(at).split('?')[0]}">
 ${scopeFields(at)}
 ${inputs(viewer, form)}
 <p><button class="plain">${texts.interval.preview}</button></p>
@@ -163,14 +174,8 @@ ${wrongNote(number)}
 </fieldset>`;
 }
 
-/** What would change, and the button that saves exactly what was looked at. */
-function preview(
-  viewer: Viewer,
-  at: RuleAddress,
-  { fields }: IntervalForm,
-  limits: Limits,
-  units: readonly PreviewedUnit[],
-): Markup {
+/** What would change, and the button that saves what stands in the fields above. */
+function preview(viewer: Viewer, at: RuleAddress, limits: Limits, units: readonly PreviewedUnit[]): Markup {
   const { interval } = viewer.texts;
   const changed = units.filter((unit) => unit.before.state !== unit.after.state);
   const count = interval.units(units.length);
@@ -180,10 +185,9 @@ function preview(
     changed.length === 0 ? interval.nothing(count) : interval.some(interval.units(changed.length), count)
   }</p>
 ${when(changed.length > 0, () => html`${changedTable(viewer, changed)}<p class="soft">${interval.told}</p>`)}
-<form method="post" action="${pathOfRule(at)}">${formToken(viewer)}
-${Object.entries(fields).map(([name, value]) => html`<input type="hidden" name="${name}" value="${value}">`)}
-<p><button>${interval.save}</button></p>
-</form></section>`;
+<input form="asked" type="hidden" name="shown" value="${shownAs(limits)}">
+<p><button form="asked" formmethod="post" formaction="${pathOfRule(at)}" name="token" value="${viewer.formToken}">${interval.save}</button></p>
+</section>`;
 }
 
 function changedTable(viewer: Viewer, changed: readonly PreviewedUnit[]): Markup {

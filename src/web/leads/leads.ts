@@ -7,6 +7,7 @@ import { listLeads, type ShownLead } from '../../flow/plan/listLeads.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day } from '../../units.js';
 import { pathOfUnit } from '../cells/dueCells.js';
+import { listLink } from '../cells/listLink.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { NotTaken } from '../entryForm.js';
@@ -80,7 +81,8 @@ ${saidAfter(after.fault, after.done === null ? undefined : says.done[after.done]
 ${when(leads.length === 0, () => html`<p>${says.none}</p>`)}
 ${part(says.askedTitle, of('asked-for'))}
 ${part(says.bookedTitle, of('booked'))}
-${part(says.openTitle, open, open.slice(0, OPEN_SHOWN))}`,
+${part(says.openTitle, open, open.slice(0, OPEN_SHOWN))}
+${when(leads.length > 0, () => listLink(viewer, 'bookings'))}`,
   });
 }
 

@@ -2,6 +2,7 @@ import { html } from 'hono/html';
 import { z } from 'zod';
 import { getMailsPage, type ShownMail } from '../../flow/mail/mailsPage.js';
 import { MAIL_STATES, type MailRow } from '../../ports/mails.js';
+import { listLink } from '../cells/listLink.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
 import { choice, type Markup, table, when } from '../markup.js';
@@ -26,6 +27,7 @@ export function mailsPage(pages: Pages, { store }: WebDeps): void {
 <p class="lead">${mails.lead}</p>
 <p><a href="/reminders">${mails.reminders.toReminders}</a></p>
 ${all === 0 ? html`<p>${mails.nothing}</p>` : html`${filter(viewer, state)}${mailTable(viewer, shown)}`}
+${when(all > 0, () => listLink(viewer, 'mails', { state }))}
 ${when(all > 0 && shown.length === 0, () => html`<p>${mails.none}</p>`)}`,
       }),
     );

@@ -16,6 +16,7 @@ import { fieldsOf } from '../guard.js';
 import { formToken, page } from '../layout.js';
 import { type Markup, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
+import { onwardPath } from '../signIn/signIn.js';
 import type { Viewer } from '../viewer.js';
 
 /** Whether reminders go, what would go before they do, and what waits behind a day's most. */
@@ -33,10 +34,10 @@ export function remindersPage(pages: Pages, deps: WebDeps): void {
   });
 
   pages.post('/reminders/:tag/told', async (c) => {
-    const { kind = '' } = await fieldsOf(c);
+    const { kind = '', next } = await fieldsOf(c);
     const tag = c.req.param('tag');
     await change(deps, c, async (tx, entry) => sayTold(tx, await getIdOf(tx, 'unit', tag), kind, entry));
-    return c.redirect('/reminders', 303);
+    return c.redirect(next === undefined ? '/reminders' : onwardPath(next), 303);
   });
 
   pages.get('/reminders/:handle', async (c) => {

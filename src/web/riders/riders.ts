@@ -1,5 +1,4 @@
 import { html } from 'hono/html';
-import { z } from 'zod';
 import type { BikeFact } from '../../core/ledger/facts.js';
 import {
   type BikeWithUnits,
@@ -10,35 +9,32 @@ import {
 } from '../../flow/facts/ridersPage.js';
 import type { Contact } from '../../ports/contacts.js';
 import { pathOfUnit, small } from '../cells/dueCells.js';
+import { listLink } from '../cells/listLink.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
-import { field, type Markup, table, when } from '../markup.js';
+import { type Markup, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import type { Viewer } from '../viewer.js';
-
-const querySchema = z.object({ find: z.string().trim().max(100).catch('').default('') });
 
 export function ridersPage(pages: Pages, { store }: WebDeps): void {
   pages.get('/riders', async (c) => {
     const viewer = c.get('viewer');
-    const { find } = querySchema.parse(c.req.query());
-    const view = await store.read((tx) => getRidersPage(tx, find, viewer.now));
+    const view = await store.read((tx) => getRidersPage(tx, viewer.now));
     return c.html(
-      page(viewer, { title: viewer.texts.riders.title, current: 'riders', body: body(viewer, view, find) }),
+      page(viewer, { title: viewer.texts.riders.title, current: 'riders', body: body(viewer, view) }),
     );
   });
 }
 
-function body(viewer: Viewer, { isEmpty, count, riders: shown, loose }: RidersPage, find: string): Markup {
+function body(viewer: Viewer, { count, riders: shown, loose }: RidersPage): Markup {
   const { riders, due } = viewer.texts;
-  const hasTable = shown.length > 0;
   return html`
 <h1>${riders.title}</h1>
 <p class="lead">${riders.lead}</p>
-${isEmpty ? html`<p>${riders.nothing}</p>` : search(viewer, find)}
-${hasTable ? riderTable(viewer, shown) : when(find !== '' && loose.length === 0, () => html`<p>${riders.none}</p>`)}
+<p><a class="button" href="/customers/new">${viewer.texts.customer.title}</a></p>
+${count === 0 ? html`<p>${riders.nothing}</p>` : riderTable(viewer, shown)}
+${listLink(viewer, 'riders')}
 ${when(count > RIDERS_SHOWN, () => html`<p>${due.count(1, RIDERS_SHOWN, count)}</p>`)}
-<p>${riders.add}</p>
 ${when(
   loose.length > 0,
   () => html`<h2>${riders.loose}</h2><p class="lead">${riders.looseLead}</p>
@@ -48,13 +44,6 @@ ${table(
 )}`,
 )}`;
 }
-
-const search = ({ texts: { due, riders } }: Viewer, find: string): Markup => html`
-<form class="row" method="get" action="/riders" role="search">
-${field({ name: 'find', label: riders.search, value: find, type: 'search' })}
-<div class="field"><button>${due.show}</button></div>
-${when(find !== '', () => html`<p class="field"><a href="/riders">${due.showAll}</a></p>`)}
-</form>`;
 
 function riderTable(viewer: Viewer, shown: readonly ShownRider[]): Markup {
   const { riders } = viewer.texts;
@@ -76,7 +65,8 @@ function riderTable(viewer: Viewer, shown: readonly ShownRider[]): Markup {
   );
 }
 
-function addressText({ texts: { riders } }: Viewer, contact: Contact): string {
+/** Whether mail reaches the rider. */
+export function addressText({ texts: { riders } }: Viewer, contact: Contact): string {
   if (contact.email === null) return riders.address.none;
   if (contact.refusedAt !== null) return riders.address.refused;
   return contact.confirmedAt === null ? riders.address.unconfirmed : riders.address.confirmed;

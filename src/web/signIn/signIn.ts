@@ -11,9 +11,10 @@ import { field, type Markup, said, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import type { Voice, WebEnv } from '../viewer.js';
 import { browserOf, markBrowser } from './browserMark.js';
+import { type Kept, keptPage } from './kept.js';
 import { LONGEST_PASSWORD, nobodysHash, verifyPassword } from './password.js';
 import { passwordTurn } from './passwordTurn.js';
-import { dropSession, hashOf, keepSession, openSession } from './session.js';
+import { dropSession, formTokenOf, hashOf, keepSession, openSession } from './session.js';
 import { signInLimit } from './signInLimit.js';
 
 const WAIT_S = 900;
@@ -37,7 +38,11 @@ export function signInPages(pages: Pages, { store, clock, log, secret }: WebDeps
     return isRight && account !== undefined;
   };
 
-  const signIn = async (c: Context<WebEnv>, name: string, password: string): Promise<Fault | null> => {
+  const signIn = async (
+    c: Context<WebEnv>,
+    name: string,
+    password: string,
+  ): Promise<Fault | { readonly token: string }> => {
     const now = clock.now();
     const account = await store.read((tx) => findAccountByName(tx, name));
     const browser = account ? browserOf(c, secret, account.id) : null;
@@ -50,9 +55,10 @@ export function signInPages(pages: Pages, { store, clock, log, secret }: WebDeps
     if (isRight === null) return 'busy';
     if (!isRight || !account) return 'wrong';
     limit.forgive(tried);
-    keepSession(c, await store.write((tx) => openSession(tx, account.id, now)));
+    const token = await store.write((tx) => openSession(tx, account.id, now));
+    keepSession(c, token);
     markBrowser(c, secret, account.id);
-    return null;
+    return { token };
   };
 
   pages.get('/sign-in', (c) => c.html(form(c.get('voice'), onwardPath(c.req.query('next')))));
@@ -62,11 +68,15 @@ export function signInPages(pages: Pages, { store, clock, log, secret }: WebDeps
     const fields = await fieldsOf(c);
     const name = (fields.name ?? '').trim().slice(0, 100);
     const next = onwardPath(fields.next);
+    const kept = fields.kept ? { to: next, fields: fields.kept } : null;
     const fault = await signIn(c, name, fields.password ?? '');
-    if (fault === null) return c.redirect(next, 303);
+    if (typeof fault !== 'string') {
+      if (kept === null) return c.redirect(next, 303);
+      return c.html(keptPage(c.get('voice'), kept, formTokenOf(secret, fault.token)));
+    }
     log.info({ fault }, 'A sign-in was refused');
     if (fault === 'tooMany') c.header('retry-after', String(WAIT_S));
-    return c.html(form(c.get('voice'), next, name, fault), STATUS[fault]);
+    return c.html(form(c.get('voice'), next, { name, fault, kept }), STATUS[fault]);
   });
 }
 
@@ -84,16 +94,32 @@ export function signOutForms(pages: Pages, deps: WebDeps): void {
   });
 }
 
-const form = (voice: Voice, next: string, name = '', fault: Fault | null = null): Markup => {
+/** The page that signs in for a form that came without a session, and keeps the form meanwhile. */
+export const signInFor = (voice: Voice, kept: Kept | null): Markup =>
+  form(voice, onwardPath(kept?.to), { name: '', fault: null, kept });
+
+interface TriedForm {
+  readonly name: string;
+  readonly fault: Fault | null;
+  readonly kept: Kept | null;
+}
+
+const form = (
+  voice: Voice,
+  next: string,
+  { name, fault, kept }: TriedForm = { name: '', fault: null, kept: null },
+): Markup => {
   const { signIn } = voice.texts;
   return barePage(
     voice,
     signIn.title,
     html`<div class="narrow">
 <h1>${signIn.title}</h1>
+${when(kept !== null, () => said(signIn.kept.waits, 'status'))}
 ${when(fault !== null, () => said(signIn[fault!], 'alert'))}
 <form method="post" action="/sign-in">
 <input type="hidden" name="next" value="${next}">
+${when(kept !== null, () => html`<input type="hidden" name="kept" value="${kept!.fields}">`)}
 ${field({ name: 'name', label: signIn.name, value: name, autocomplete: 'username', isRequired: true })}
 ${field({ name: 'password', label: signIn.password, type: 'password', autocomplete: 'current-password', isRequired: true })}
 <p><button>${signIn.submit}</button></p>

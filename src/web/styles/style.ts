@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import { COUNTER_STYLE } from './counterStyle.js';
 import { PAPER_STYLE } from './paperStyle.js';
 import { PLAN_STYLE } from './planStyle.js';
 
@@ -158,8 +159,8 @@ h1,h2,h3{break-after:avoid}
 :root{--accent:#000;--ink:#000;--soft:#000;--rule:#999;--paper:#fff}
 }
 `
-  .concat(PLAN_STYLE, PAPER_STYLE)
-  .trim();
+  .concat(PLAN_STYLE, PAPER_STYLE, COUNTER_STYLE)
+  .replaceAll('\n', '');
 
 /** Its own fingerprint is in the address, so that a browser may keep it and still sees a new one. */
 export const STYLE_PATH = `/style/${createHash('sha256').update(STYLE).digest('hex').slice(0, 12)}.css`;

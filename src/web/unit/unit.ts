@@ -2,6 +2,7 @@ import type { Context } from 'hono';
 import { handleFault } from '../../core/handle.js';
 import { jobsOf } from '../../core/ledger/serviceKinds.js';
 import { DONE_BY, type DoneBy } from '../../core/tokens.js';
+import { changeThing } from '../../flow/counter/changeThings.js';
 import { getUnitPage, type UnitPage } from '../../flow/due/unitPage.js';
 import { addService, markUnit } from '../../flow/facts/enterFacts.js';
 import { type Entry, endFitting, fitUnit, swapUnits } from '../../flow/facts/fittings.js';
@@ -23,6 +24,7 @@ import type { Markup } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import type { WebEnv } from '../viewer.js';
+import { unitWords } from './changeUnit.js';
 import { serviceMarkup } from './servicePage.js';
 import { unitMarkup } from './unitMarkup.js';
 import { readUsedParts } from './usedParts.js';
@@ -78,7 +80,7 @@ export const showUnit =
   async (c: Context<WebEnv>, tag: string, after: After): Promise<Markup> =>
     unitMarkup(c.get('viewer'), await viewOf(deps)(c, tag), after);
 
-type ActName = 'service' | 'fit' | 'off' | 'swap' | 'mark' | 'clear' | 'tag';
+type ActName = 'service' | 'fit' | 'off' | 'swap' | 'mark' | 'clear' | 'tag' | 'change';
 
 const isSure = ({ fields }: EntryForm): boolean => fields.althoughMarked === 'yes';
 
@@ -117,6 +119,11 @@ const ACTS: Readonly<Record<ActName, Act>> = {
     // What a person saw, not what stands there by now: so two who change it at once collide visibly.
     await rename(tx, form.fields.fact ?? '', tag, { ...entry, why: form.why('tagWhy') });
     return 'tag';
+  },
+  change: async (tx, unitId, { fields, viewer }, entry) => {
+    const words = unitWords(fields, viewer, await getUnit(tx, unitId));
+    const of = { kind: 'unit', entityId: unitId, factId: fields.known, words } as const;
+    return (await changeThing(tx, of, entry)) ? 'changed' : 'unchanged';
   },
 };
 

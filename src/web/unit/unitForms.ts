@@ -9,6 +9,7 @@ import { looksForm } from '../looks/looks.js';
 import { type Choice, choice, field, type Markup, tick, when } from '../markup.js';
 import type { After, Fields } from '../taken.js';
 import type { Viewer } from '../viewer.js';
+import { unitFields } from './changeUnit.js';
 
 /** The forms that change a unit; each is its own, so that one wrong field stops nothing else. */
 export function unitForms(viewer: Viewer, view: UnitPage, { fields, fault }: After): Markup {
@@ -23,6 +24,7 @@ ${body}
   return html`
 ${part(unit.fitTitle, wasSent('fitFrom') || wasSent('offFrom') || wasSent('swapFrom'), fitting(viewer, view, fields, form))}
 ${part(unit.markTitle, wasSent('why'), marks(viewer, view, fields, form))}
+${when(!view.isOfTeam, () => part(viewer.texts.customer.things.unitChange, wasSent('known'), form('change', unitFields(viewer, view.fact, wasSent('known') ? fields : {}))))}
 ${when(!view.isOfTeam, () => part(unit.tagTitle, wasSent('newTag'), form('tag', tagFields(viewer, view, fields))))}`;
 }
 

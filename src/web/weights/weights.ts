@@ -1,6 +1,7 @@
 import { setImmediate } from 'node:timers/promises';
 import { html } from 'hono/html';
 import { z } from 'zod';
+import { canonical } from '../../core/canonical.js';
 import type { Weights } from '../../core/ledger/ledger.js';
 import type { Clamp } from '../../core/ledger/weight.js';
 import { listRidersTold } from '../../flow/due/ridersTold.js';
@@ -11,7 +12,7 @@ import { pathOfUnit } from '../cells/dueCells.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { fieldsOf } from '../guard.js';
-import { formToken, page } from '../layout.js';
+import { page } from '../layout.js';
 import { field, type Markup, NOTHING, said, saidAfter, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { weightsText } from '../settings/settings.js';
@@ -51,13 +52,24 @@ export function weightsPage(pages: Pages, deps: WebDeps): void {
 
   pages.post('/settings/weights', async (c) => {
     const viewer = c.get('viewer');
-    const form = readForm(await fieldsOf(c), viewer, await store.read(getWeightBounds));
+    const fields = await fieldsOf(c);
+    const form = readForm(fields, viewer, await store.read(getWeightBounds));
     const { weights } = form;
-    if (weights === null) return c.html(show(viewer, await store.read(getWeights), form, null), 422);
+    const now = await store.read(getWeights);
+    if (weights === null) return c.html(show(viewer, now, form, null), 422);
+    // What is typed after the preview is saved once its own was seen.
+    if ((fields.shown ?? shownAs(weights)) !== shownAs(weights)) {
+      const below = previewMarkup(viewer, weights, await previewAll(deps, weights));
+      const asks = html`${said(viewer.texts.interval.other, 'alert')}${below}`;
+      return c.html(show(viewer, now, form, null, asks), 409);
+    }
     const id = await change(deps, c, (tx, entry) => setWeights(tx, weights, entry));
     return c.redirect(`/settings/weights?done=${id === null ? 'unchanged' : 'saved'}`, 303);
   });
 }
+
+/** The weights of a preview, to be held against those that stand on the screen when they are saved. */
+const shownAs = ({ smooth, typical, rough }: Weights): string => canonical([smooth, typical, rough]);
 
 const formOf = (weights: Weights): WeightsForm => ({
   fields: { smooth: String(weights.smooth), typical: String(weights.typical), rough: String(weights.rough) },
@@ -136,7 +148,7 @@ ${saidAfter(null, says[done ?? ''])}
 <p class="lead">${weights.lead}</p>
 <p>${weightsText(viewer, now)} ${weights.bounds}</p>
 ${when(hasFault, () => said(texts.interval.fix, 'alert'))}
-<form method="get" action="/settings/weights">
+<form id="asked" method="get" action="/settings/weights">
 ${NAMES.map((name) =>
   field({
     name,
@@ -156,7 +168,7 @@ ${below}
   });
 }
 
-/** What would change, and the button that saves exactly what was looked at. */
+/** What would change, and the button that saves what stands in the fields above. */
 function previewMarkup(viewer: Viewer, weights: Weights, { units, changes, riders }: Preview): Markup {
   const { texts, words } = viewer;
   const { interval } = texts;
@@ -188,8 +200,7 @@ ${when(
       })),
     )}<p>${says.mails(riders)} ${says.mailsHow}</p>`,
 )}
-<form method="post" action="/settings/weights">${formToken(viewer)}
-${NAMES.map((name) => html`<input type="hidden" name="${name}" value="${String(weights[name])}">`)}
-<p><button>${says.save}</button></p>
-</form></section>`;
+<input form="asked" type="hidden" name="shown" value="${shownAs(weights)}">
+<p><button form="asked" formmethod="post" formaction="/settings/weights" name="token" value="${viewer.formToken}">${says.save}</button></p>
+</section>`;
 }

@@ -136,3 +136,20 @@ test('a change that alters the rule of a fleet bike is seen only there', async (
   expect((await lowerLegOf(store, 'F-0001')).interval).toMatchObject({ terrainHours: 40, rule: 'fleet' });
   expect((await lowerLegOf(store, 'F-0002')).interval).toMatchObject({ terrainHours: 50, rule: 'kind' });
 });
+
+test('what is typed after the preview is never saved unseen, nor what was seen in its place', async () => {
+  const { app, store } = await webWorld();
+  const visitor = await signedIn(app);
+  const page = await visitor.text(query(FORTY));
+  const shown = /name="shown" value="([^"]*)"/.exec(page)![1]!.replaceAll('&quot;', '"');
+  const asked = await visitor.send(query(FORTY), FORK, { ...FORTY, terrainHours: '45', shown });
+  expect(asked.status).toBe(409);
+  const text = await asked.text();
+  expect(plain(text)).toContain('This is other than what was shown.');
+  expect(plain(text)).toContain('With 45 h or 12 months:');
+  expect((await lowerLegOf(store, 'F-0001')).interval.terrainHours).toBe(50);
+  const now = /name="shown" value="([^"]*)"/.exec(text)![1]!.replaceAll('&quot;', '"');
+  const saved = await visitor.send(query(FORTY), FORK, { ...FORTY, terrainHours: '45', shown: now });
+  expect(saved.status).toBe(303);
+  expect((await lowerLegOf(store, 'F-0001')).interval.terrainHours).toBe(45);
+});

@@ -181,3 +181,13 @@ test.each([
   expect(sent.status).toBe(422);
   expect(await store.read((tx) => tx.facts.list('weights'))).toEqual([]);
 });
+
+test('weights typed after the preview are shown before they are saved', async () => {
+  const { visitor, store } = await opened();
+  const preview = `${WEIGHTS}?smooth=0.5&typical=1.5&rough=2`;
+  const shown = /name="shown" value="([^"]*)"/.exec(await visitor.text(preview))![1]!;
+  const asked = await visitor.send(preview, WEIGHTS, { smooth: '0.5', typical: '1.2', rough: '2', shown });
+  expect(asked.status).toBe(409);
+  expect(plain(await asked.text())).toContain('With 0.50, 1.20 and 2.00:');
+  expect((await store.read(getWeights)).typical).toBe(1);
+});

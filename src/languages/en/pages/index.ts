@@ -1,5 +1,7 @@
 import { bench } from './bench.js';
+import { customer } from './customer.js';
 import { due } from './due.js';
+import { find } from './find.js';
 import { interval, intervals } from './intervals.js';
 import { looks } from './looks.js';
 import { mails } from './mails.js';
@@ -77,6 +79,8 @@ export const pages = {
   sources,
   bike,
   looks,
+  customer,
+  find,
   mails,
   sorry,
 };

@@ -32,6 +32,7 @@ export const intervals = {
 };
 
 export const interval = {
+  other: 'This is other than what was shown. Look at what would follow now, then save it.',
   title: (service: string, scope: string) => `${service}, ${scope}`,
   back: 'All intervals',
   now: (limits: string) => `Now: ${limits}.`,

@@ -14,7 +14,7 @@ export const ownPage = {
   revoke: 'Take back all links',
   said: {
     mailed: 'A mail with the link goes out with the next delivery.',
-    asked:
+    askedFirst:
       'The address is not confirmed yet: a mail asks the rider first, and the link follows once they say yes.',
     revoked: 'All links of this rider are taken back.',
     unreachable:

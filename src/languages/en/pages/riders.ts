@@ -19,10 +19,7 @@ export const riders = {
   looseLead: 'Hire, loan and race bikes: hours are counted, and no mail goes to a rider.',
   bike: 'Bike',
   units: 'Units',
-  search: 'Rider, bike, unit or address',
-  none: 'No rider fits.',
-  nothing: 'There are no riders yet.',
-  add: 'Riders and bikes come by import, on the machine that runs this: stanchion import riders riders.csv, then stanchion import bikes bikes.csv',
+  nothing: 'There are no riders yet. Add the first one.',
 };
 
 export const sources = {

@@ -1,5 +1,12 @@
 /** What the page to sign in and the first page say. */
 export const signIn = {
+  kept: {
+    waits: 'You were signed out meanwhile. What you typed is kept: sign in, and it can be sent.',
+    title: 'Send it now?',
+    lead: 'This was typed before you signed in. Nothing was changed yet.',
+    send: 'Send it now',
+    leave: 'Leave it',
+  },
   title: 'Sign in',
   name: 'Name',
   password: 'Password',

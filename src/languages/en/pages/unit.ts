@@ -9,8 +9,6 @@ export const units = {
     next: 'Comes next',
     likely: 'Likely date',
   },
-  none: 'No unit fits. Show all, or look for something else.',
-  add: 'Another comes by import, on the machine that runs this: stanchion import units units.csv, then stanchion import fittings fittings.csv',
   nothing:
     'There are no units yet. Import riders, bikes and units on the machine that runs this, a table each or all in one file: stanchion import units units.csv, or stanchion import FILE.json',
 };
@@ -116,6 +114,9 @@ export const unit = {
     swapBack: 'The swap is taken back: each unit is where it was before.',
     mark: 'It is marked: stop riding. The workshop, and the rider if there is one, are told with the next mails.',
     clear: 'The mark is cleared.',
+    changed: 'What is known of it is saved; hours and states follow.',
+    unchanged: 'There was nothing to save.',
+    added: 'The unit is added, with the next tag.',
     tag: 'The tag is corrected; everything else stays as it was.',
     agreed: 'Agreed: the hours begin again from its day.',
     corrected: 'The day is corrected; the hours follow.',

@@ -1,6 +1,8 @@
 import type { pages as english } from '../../en/pages/index.js';
 import { bench } from './bench.js';
+import { customer } from './customer.js';
 import { due } from './due.js';
+import { find } from './find.js';
 import { interval, intervals } from './intervals.js';
 import { looks } from './looks.js';
 import { mails } from './mails.js';
@@ -78,6 +80,8 @@ export const pages: typeof english = {
   sources,
   bike,
   looks,
+  customer,
+  find,
   mails,
   sorry,
 };

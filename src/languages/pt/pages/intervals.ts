@@ -33,6 +33,7 @@ export const intervals: typeof english.intervals = {
 };
 
 export const interval: typeof english.interval = {
+  other: 'Isto não é o que foi mostrado. Veja o que agora se seguiria, depois guarde.',
   title: (service, scope) => `${service}, ${scope}`,
   back: 'Todos os intervalos',
   now: (limits) => `Agora: ${limits}.`,

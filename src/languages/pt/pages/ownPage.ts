@@ -16,7 +16,7 @@ export const ownPage: typeof english = {
   revoke: 'Retirar todas as ligações',
   said: {
     mailed: 'Segue uma mensagem com a ligação na próxima entrega.',
-    asked:
+    askedFirst:
       'O endereço ainda não está confirmado: uma mensagem pergunta primeiro, e a ligação segue quando o ciclista disser que sim.',
     revoked: 'Todas as ligações deste ciclista foram retiradas.',
     unreachable:

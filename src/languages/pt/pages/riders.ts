@@ -19,10 +19,7 @@ export const riders: typeof english.riders = {
   looseLead: 'De aluguer, de empréstimo e de corrida: contam-se horas, e não vai mensagem a nenhum ciclista.',
   bike: 'Bicicleta',
   units: 'Unidades',
-  search: 'Ciclista, bicicleta, unidade ou endereço',
-  none: 'Nenhum ciclista corresponde.',
-  nothing: 'Ainda não há ciclistas.',
-  add: 'Ciclistas e bicicletas vêm por importação, na máquina onde isto corre: stanchion import riders riders.csv, depois stanchion import bikes bikes.csv',
+  nothing: 'Ainda não há ciclistas. Junte o primeiro.',
 };
 
 export const sources: typeof english.sources = {

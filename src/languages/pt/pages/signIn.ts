@@ -1,6 +1,13 @@
 import type * as english from '../../en/pages/signIn.js';
 
 export const signIn: typeof english.signIn = {
+  kept: {
+    waits: 'A sua sessão terminou entretanto. O que escreveu está guardado: entre, e pode enviá-lo.',
+    title: 'Enviar agora?',
+    lead: 'Isto foi escrito antes de entrar. Nada está gravado ainda.',
+    send: 'Enviar agora',
+    leave: 'Deixar',
+  },
   title: 'Entrar',
   name: 'Nome',
   password: 'Palavra-passe',

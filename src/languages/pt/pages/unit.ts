@@ -10,8 +10,6 @@ export const units: typeof english.units = {
     next: 'A seguir',
     likely: 'Data provável',
   },
-  none: 'Nenhuma unidade corresponde. Mostre tudo, ou procure outra coisa.',
-  add: 'Outra vem por importação, na máquina onde isto corre: stanchion import units units.csv, depois stanchion import fittings fittings.csv',
   nothing:
     'Ainda não há unidades. Importe ciclistas, bicicletas e unidades na máquina onde isto corre, numa tabela cada ou todos num ficheiro: stanchion import units units.csv, ou stanchion import FICHEIRO.json',
 };
@@ -114,6 +112,9 @@ export const unit: typeof english.unit = {
     swapBack: 'A troca foi anulada: cada unidade está onde estava antes.',
     mark: 'Está marcada: não andar. A oficina, e o ciclista se o houver, sabem com as próximas mensagens.',
     clear: 'A marca foi tirada.',
+    changed: 'O que se sabe dela está guardado; as horas e os estados acompanham.',
+    unchanged: 'Não havia nada a guardar.',
+    added: 'A unidade está junta, com a etiqueta seguinte.',
     tag: 'A etiqueta está corrigida; tudo o resto fica como estava.',
     agreed: 'Confirmada: as horas recomeçam desse dia.',
     corrected: 'O dia está corrigido; as horas acompanham.',

@@ -1,11 +1,13 @@
 import type { Selectable } from 'kysely';
-import type { Contact, ContactTable } from '../ports/contacts.js';
-import type { HandleKind, HandleTable } from '../ports/handles.js';
-import { instant } from '../units.js';
-import { chunked, newId, type Scope } from './scope.js';
-import type { Tables } from './tables.js';
+import type { Contact, ContactTable } from '../../ports/contacts.js';
+import type { HandleKind, HandleTable } from '../../ports/handles.js';
+import { instant } from '../../units.js';
+import { chunked, newId, type Scope } from '../scope.js';
+import type { Tables } from '../tables.js';
+import { reword } from './findWords.js';
 
-export function handleTable({ db, workshopId }: Scope): HandleTable {
+export function handleTable(scope: Scope): HandleTable {
+  const { db, workshopId } = scope;
   /** The one given last comes last. */
   const listRows = (kind: HandleKind) =>
     db
@@ -63,6 +65,7 @@ export function handleTable({ db, workshopId }: Scope): HandleTable {
         .values({ workshop_id: workshopId, kind, handle, ...given })
         .onConflict((of) => of.columns(['workshop_id', 'kind', 'handle']).doUpdateSet(given))
         .execute();
+      if (kind === 'unit' || kind === 'bike') await reword(scope, kind, entityId);
       if (kind !== 'unit') return;
       // A list of what is due is in order of tags.
       await db
@@ -91,7 +94,8 @@ export function handleTable({ db, workshopId }: Scope): HandleTable {
 
 const instantOrNull = (ms: number | null) => (ms === null ? null : instant(ms));
 
-export function contactTable({ db, workshopId }: Scope): ContactTable {
+export function contactTable(scope: Scope): ContactTable {
+  const { db, workshopId } = scope;
   const all = () => db.selectFrom('contact').selectAll().where('workshop_id', '=', workshopId);
   const contactOf = (row: Selectable<Tables['contact']>): Contact => ({
     riderId: row.rider_id,
@@ -99,6 +103,7 @@ export function contactTable({ db, workshopId }: Scope): ContactTable {
     email: row.email,
     addressId: row.address_id,
     phone: row.phone,
+    note: row.note,
     language: row.language,
     confirmedAt: instantOrNull(row.confirmed_at_ms),
     unsubscribedAt: instantOrNull(row.unsubscribed_at_ms),
@@ -149,6 +154,7 @@ export function contactTable({ db, workshopId }: Scope): ContactTable {
         email: contact.email,
         address_id: isSame ? before.addressId : newId(),
         phone: contact.phone,
+        note: contact.note,
         language: contact.language,
         confirmed_at_ms: contact.confirmedAt,
         unsubscribed_at_ms: contact.unsubscribedAt,
@@ -159,6 +165,7 @@ export function contactTable({ db, workshopId }: Scope): ContactTable {
         .values(row)
         .onConflict((on) => on.column('rider_id').doUpdateSet(row))
         .execute();
+      await reword(scope, 'rider', contact.riderId);
     },
     markRefused: (riderId, at) => change(riderId, { refused_at_ms: at }),
     confirm: (riderId, at) => change(riderId, { confirmed_at_ms: at }),
@@ -177,6 +184,7 @@ export function contactTable({ db, workshopId }: Scope): ContactTable {
         .where('workshop_id', '=', workshopId)
         .where('rider_id', '=', riderId)
         .execute();
+      await reword(scope, 'rider', riderId);
     },
   };
 }

@@ -1,0 +1,13 @@
+/** What the field that finds anything says. */
+export const find = {
+  field: 'Name, phone, tag, serial, bike, mail',
+  button: 'Find',
+  title: 'Find',
+  titleOf: (sought: string) => `Found for “${sought}”`,
+  lead: 'Write a part of a name, a phone number, a tag, a serial number, a bike or a mail address.',
+  none: 'Nothing fits. A shorter part finds more; accents and capitals make no difference.',
+  more: 'There may be more. A longer part finds fewer.',
+  riders: 'Riders',
+  units: 'Units',
+  bikes: 'Bikes',
+};

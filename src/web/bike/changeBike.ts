@@ -1,0 +1,143 @@
+import type { Context } from 'hono';
+import { html } from 'hono/html';
+import { z } from 'zod';
+import type { BikeFact, Fact } from '../../core/ledger/facts.js';
+import { BIKE_TYPES } from '../../core/tokens.js';
+import { addUnitOn, changeThing, findOneRider } from '../../flow/counter/changeThings.js';
+import type { NewUnit } from '../../flow/counter/newThings.js';
+import { findIdOf, getBikeFact } from '../../flow/names.js';
+import { pathOfUnit } from '../cells/dueCells.js';
+import { change } from '../change.js';
+import { bikeFaults, daySchema, lineOrNull, nameSchema, typedField } from '../customer/bikeFields.js';
+import type { WebDeps } from '../deps.js';
+import { NotTaken } from '../entryForm.js';
+import { fieldsOf } from '../guard.js';
+import { formToken } from '../layout.js';
+import { choice, type Markup } from '../markup.js';
+import type { Pages } from '../routes.js';
+import { type After, taken } from '../taken.js';
+import type { Viewer, WebEnv } from '../viewer.js';
+
+type Show = (c: Context<WebEnv>, handle: string, after: After) => Promise<Markup>;
+
+const changeSchema = z.object({
+  name: nameSchema,
+  type: z.enum(BIKE_TYPES),
+  fleet: z.string().max(64),
+  owner: z.string().trim().max(200),
+});
+const UNITS = {
+  'fork air': { unitKind: 'fork', spring: 'air' },
+  'fork coil': { unitKind: 'fork', spring: 'coil' },
+  'air-shock': { unitKind: 'air-shock' },
+  'coil-shock': { unitKind: 'coil-shock' },
+} as const satisfies Readonly<Record<string, Pick<NewUnit, 'unitKind' | 'spring'>>>;
+const KINDS = Object.keys(UNITS) as (keyof typeof UNITS)[];
+
+/** What a bike is called, of which type, whose and of which fleet; and a unit that comes new on it. */
+export function changeBike(pages: Pages, deps: WebDeps, show: Show): void {
+  pages.post('/bikes/:handle/change', async (c) => {
+    const viewer = c.get('viewer');
+    const handle = c.req.param('handle');
+    const fields = await fieldsOf(c);
+    const { things } = viewer.texts.customer;
+    const given = changeSchema.safeParse(fields);
+    const work = async (): Promise<string> => {
+      if (!given.success) throw new NotTaken(viewer.texts.customer.need.line);
+      const { name, type, fleet, owner } = given.data;
+      const isOther = await change(deps, c, async (tx, entry) => {
+        const before = await getBikeFact(tx, handle);
+        const isSame = owner === (fields.ownerSeen ?? '');
+        const riderId = isSame ? before.body.riderId : owner === '' ? null : await findOneRider(tx, owner);
+        if (!isSame && owner !== '' && riderId === null) throw new NotTaken(things.needRider);
+        const fleetId = fleet === '' ? null : ((await findIdOf(tx, 'fleet', fleet)) ?? before.body.fleetId);
+        const words = { name, type, riderId, fleetId };
+        return changeThing(
+          tx,
+          { kind: 'bike', entityId: before.entityId, factId: fields.fact, words },
+          entry,
+        );
+      });
+      return `/bikes/${encodeURIComponent(handle)}?done=${isOther ? 'saved' : 'unchanged'}`;
+    };
+    return taken(c, fields, work, (after) => show(c, handle, after));
+  });
+
+  pages.post('/bikes/:handle/unit', async (c) => {
+    const viewer = c.get('viewer');
+    const handle = c.req.param('handle');
+    const fields = await fieldsOf(c);
+    const given = z
+      .object({
+        kind: z.enum(KINDS),
+        ...{ model: lineOrNull, serial: lineOrNull, since: daySchema(viewer.today) },
+        history: z.enum(['new', 'unknown']),
+      })
+      .safeParse(fields);
+    const work = async (): Promise<string> => {
+      if (!given.success) throw new NotTaken(Object.values(bikeFaults(viewer, given.error.issues))[0]!);
+      const { kind, since, ...rest } = given.data;
+      const unit = await change(deps, c, async (tx, entry) => {
+        const { entityId: bikeId } = await getBikeFact(tx, handle);
+        return addUnitOn(tx, { bikeId, since, unit: { ...UNITS[kind], ...rest } }, entry);
+      });
+      return `${pathOfUnit(unit.body.tag)}?done=added`;
+    };
+    return taken(c, fields, work, (after) => show(c, handle, after));
+  });
+}
+
+interface Known {
+  readonly fact: Fact<'bike'>;
+  readonly rider: string | null;
+  readonly fleets: readonly { readonly id: string; readonly handle: string; readonly name: string }[];
+}
+
+export function changeBikeForms(viewer: Viewer, known: Known, { fields, fault }: After): Markup {
+  const { customer } = viewer.texts;
+  const path = `/bikes/${encodeURIComponent(known.fact.body.handle)}`;
+  const part = (title: string, isOpen: boolean, body: Markup): Markup =>
+    html`<details class="entry"${isOpen ? html` open` : ''}><summary><h2>${title}</h2></summary>${body}</details>`;
+  const wasSent = (name: string): boolean => fault !== null && fields[name] !== undefined;
+  return html`
+${part(customer.things.bikeChange, wasSent('ownerSeen'), changeForm(viewer, path, known, fields))}
+${part(customer.things.unitAdd, wasSent('kind'), unitForm(viewer, path, fields))}`;
+}
+
+function changeForm(
+  viewer: Viewer,
+  path: string,
+  { fact, rider, fleets }: Known,
+  sent: After['fields'],
+): Markup {
+  const { customer } = viewer.texts;
+  const { things } = customer;
+  const { name, type, fleetId }: BikeFact = fact.body;
+  const owner = rider ?? '';
+  const fleet = fleets.find(({ id }) => id === fleetId)?.handle ?? '';
+  const form = { fields: { name, type, owner, fleet, ...sent }, wrong: {} };
+  return html`<form method="post" action="${path}/change">${formToken(viewer)}
+<input type="hidden" name="fact" value="${sent.fact ?? fact.id}"><input type="hidden" name="ownerSeen" value="${sent.ownerSeen ?? owner}">
+<div class="pair">
+${typedField(form, { name: 'name', id: 'bike-name', label: customer.bike, isRequired: true })}
+${choice({ name: 'type', label: customer.type, value: form.fields.type, choices: BIKE_TYPES.map((value) => ({ value, label: viewer.words.bikeType[value] })) })}
+${typedField(form, { name: 'owner', label: things.owner, hint: things.ownerHint })}
+${choice({ name: 'fleet', label: things.fleet, value: form.fields.fleet, choices: [{ value: '', label: things.noFleet }, ...fleets.map((one) => ({ value: one.handle, label: one.name }))] })}
+</div>
+<p><button>${things.save}</button></p></form>`;
+}
+
+function unitForm(viewer: Viewer, path: string, fields: After['fields']): Markup {
+  const { customer } = viewer.texts;
+  const { things } = customer;
+  const form = { fields, wrong: {} };
+  return html`<form method="post" action="${path}/unit">${formToken(viewer)}
+<div class="pair">
+${choice({ name: 'kind', label: things.unitKind, value: fields.kind ?? 'fork air', choices: KINDS.map((value) => ({ value, label: things.kinds[value] })) })}
+${typedField(form, { name: 'model', label: things.model })}
+${typedField(form, { name: 'serial', label: things.serial })}
+${typedField(form, { name: 'since', label: customer.since, type: 'date', isShort: true, usual: viewer.today })}
+${choice({ name: 'history', label: customer.history, value: fields.history ?? 'unknown', choices: (['new', 'unknown'] as const).map((value) => ({ value, label: customer.histories[value] })) })}
+</div>
+<p><button>${things.addUnit}</button></p></form>`;
+}

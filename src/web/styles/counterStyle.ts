@@ -1,0 +1,12 @@
+/** The counter: the field that finds anything, labels to print, and a button that does what cannot be taken back. */
+export const COUNTER_STYLE = `
+.find{display:flex;gap:.4rem;flex:1 1 15rem;max-width:26rem}
+.find button{width:auto}
+.note{white-space:pre-line}
+button.grave{background:none;color:inherit;border:3px double}
+.labels{display:flex;flex-wrap:wrap;gap:4mm}
+.label{border:1px solid;padding:0 3mm;width:70mm;break-inside:avoid}
+.label .tag{font-size:2rem;margin:0}
+@media(max-width:34rem){.find{order:3;flex-basis:100%;max-width:none}}
+@media print{.on-labels .top,.on-labels .screen,.find{display:none}}
+`;
