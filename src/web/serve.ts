@@ -11,6 +11,9 @@ const LAST_REQUESTS_MS = 2500;
 /** Longer than any sending may take, which is bounded where it is known whose it is; who asks nothing is let go of. */
 const TIMES = { requestTimeout: 20 * MINUTE_MS, headersTimeout: MINUTE_MS / 2 };
 
+/** All that are sent at once on one connection are begun at once, and nobody else's meanwhile. */
+const MOST_ON_A_CONNECTION = 100;
+
 export interface Serving {
   /** Where the pages are, with the port that was got. */
   readonly url: string;
@@ -39,6 +42,7 @@ const listen = (server: Server, { host, port }: Place): Promise<void> =>
 /** Errors: as of `tryPort`. */
 export async function startWeb(app: Hono<WebEnv>, { host, port }: Place): Promise<Serving> {
   const server = createAdaptorServer({ fetch: app.fetch, serverOptions: TIMES }) as Server;
+  server.maxRequestsPerSocket = MOST_ON_A_CONNECTION;
   await listen(server, { host, port });
   const got = server.address();
   const shownPort = typeof got === 'object' && got !== null ? got.port : port;

@@ -1,3 +1,4 @@
+import { connect } from 'node:net';
 import { Hono } from 'hono';
 import { expect, onTestFinished, test } from 'vitest';
 import { startWeb } from '../../src/web/serve.js';
@@ -114,4 +115,40 @@ test('a proxy that is trusted tells whether the browser came by HTTPS; anybody e
   };
   expect(await cookieOf(['127.0.0.1'])).toMatch(/^__Host-session=.*; Secure/);
   expect(await cookieOf([])).toMatch(/^session=/);
+});
+
+/** Sends text over a connection of its own; returns what comes back until it is closed. */
+const overSocket = (url: string, text: string): Promise<string> =>
+  new Promise((resolve) => {
+    const { hostname, port } = new URL(url);
+    const socket = connect(Number(port), hostname, () => socket.write(text));
+    let answer = '';
+    socket.on('data', (bytes) => {
+      answer += bytes.toString('latin1');
+    });
+    socket.on('error', () => undefined);
+    socket.on('close', () => resolve(answer));
+  });
+
+test('of the requests that are sent at once on one connection a hundred are answered, and then it is closed', async () => {
+  const { app } = await webWorld();
+  const web = await startWeb(app, HERE);
+  onTestFinished(() => web.close());
+  const flood = overSocket(web.url, 'GET /sign-in HTTP/1.1\r\nHost: x\r\n\r\n'.repeat(5000));
+  const asked = performance.now();
+  expect((await fetch(`${web.url}/sign-in`)).status).toBe(200);
+  expect(performance.now() - asked).toBeLessThan(3000);
+  const answers = [...(await flood).matchAll(/HTTP\/1\.1 (\d+) /g)].map(([, status]) => status);
+  expect(answers.filter((status) => status === '200')).toHaveLength(100);
+});
+
+test('a host that is none is refused, and fills no log', async () => {
+  const { app, faults } = await webWorld();
+  const web = await startWeb(app, HERE);
+  onTestFinished(() => web.close());
+  for (const host of ['xn--', '[::1', 'a b', 'x:99999', '%00'])
+    expect(
+      await overSocket(web.url, `GET /sign-in HTTP/1.1\r\nHost: ${host}\r\nConnection: close\r\n\r\n`),
+    ).toMatch(/^HTTP\/1\.1 400 /);
+  expect(faults).toEqual([]);
 });

@@ -63,6 +63,8 @@ export function visits({ publicUrl, trustedProxy, log }: WebDeps): MiddlewareHan
   let isTold = false;
   return async (c, next) => {
     const near = nearOf(c);
+    // A host that is none, such as `xn--`: whoever made it up is told so, and nobody else.
+    if (!URL.canParse(c.req.url)) return c.text('Bad Request', 400);
     const { host, hostname, protocol } = new URL(c.req.url);
     const forwarded = c.req.header('x-forwarded-for');
     const isByProxy = isTrusted(near);
@@ -85,6 +87,6 @@ export function visits({ publicUrl, trustedProxy, log }: WebDeps): MiddlewareHan
         HERE.has(hostname) &&
         FORWARDING.every((name) => c.req.header(name) === undefined),
     });
-    await next();
+    return next();
   };
 }
