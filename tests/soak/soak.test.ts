@@ -11,7 +11,7 @@ import { runProgram, scratchFolder } from '../fixtures/program.js';
 import {
   BEFORE_S,
   document,
-  filesOfFirst,
+  filesOf,
   layRide,
   layTrouble,
   oldOriginal,
@@ -95,7 +95,7 @@ it(
       pages.push(performance.now() - from);
     };
     const count = (): void => {
-      const taken = filesOfFirst(data).filter(({ outcome }) => outcome === 'counted').length;
+      const taken = filesOf(data, 'r1').filter(({ outcome }) => outcome === 'counted').length;
       while (waits.length < taken) waits.push(performance.now() - laidAt[waits.length]!);
     };
     const findStopMail = () => relay.taken.find(({ to, at }) => to === 'r1@example.org' && at > marked!);
@@ -115,7 +115,7 @@ it(
     }
     for (const until = performance.now() + LONGEST_RIDE_MS; waits.length < laidAt.length; count()) {
       if (performance.now() > until)
-        expect(filesOfFirst(data).filter(({ outcome }) => outcome !== 'counted')).toEqual([]);
+        expect(filesOf(data, 'r1').filter(({ outcome }) => outcome !== 'counted')).toEqual([]);
       expect(performance.now()).toBeLessThan(until);
       await pause(250);
     }

@@ -152,13 +152,16 @@ export const rideText = (n: number): string => {
 
 export const layRide = (data: string, n: number): void => lay(data, 'r1', `ride ${n}.gpx`, rideText(n));
 
-/** What was said of each file of the first rider. */
-export function filesOfFirst(data: string): { readonly path: string; readonly outcome: string | null }[] {
+/** What was said of each file of one rider, or of all. */
+export function filesOf(
+  data: string,
+  rider = '%',
+): { readonly path: string; readonly outcome: string | null; readonly settled: number }[] {
   const store = new SQLite(join(data, 'stanchion.db'), { readonly: true });
   try {
     return store
-      .prepare("select path, outcome, settled, code, reason from inbox_file where path like 'r1/%'")
-      .all() as { path: string; outcome: string | null }[];
+      .prepare('select path, outcome, settled, code, reason from inbox_file where path like ?')
+      .all(`${rider}/%`) as { path: string; outcome: string | null; settled: number }[];
   } finally {
     store.close();
   }
