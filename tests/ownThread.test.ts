@@ -1,7 +1,7 @@
 /** Node 20 ends the program where a thread ends while another thread compiles for it; so none does. */
 import { spawnSync } from 'node:child_process';
-import { writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { expect, it } from 'vitest';
 import { BUILT, scratchFolder } from './fixtures/program.js';
@@ -34,4 +34,11 @@ ${HOT('inProgram')}`,
   };
   expect(modesOf('inThread')).toEqual(['kSynchronous']);
   expect(modesOf('inProgram')).toEqual(['kConcurrent']);
+});
+
+it('no thread is started in another way', () => {
+  const src = resolve(import.meta.dirname, '../src');
+  const all = readdirSync(src, { recursive: true, encoding: 'utf8' }).filter((name) => name.endsWith('.ts'));
+  const starting = all.filter((name) => readFileSync(join(src, name), 'utf8').includes('new Worker('));
+  expect(starting).toEqual(['ownThread.ts']);
 });
