@@ -83,6 +83,10 @@ export type InformedBy = (typeof INFORMED_BY)[number];
 /** The same as people are told it. */
 export type ToldOutcome = TakeOutcome | 'indoors';
 
+/** The formats of ride files that are read. */
+export const RIDE_FORMATS = ['fit', 'gpx'] as const;
+export type RideFormat = (typeof RIDE_FORMATS)[number];
+
 /** Why a reading needs a person's word before it counts. */
 export const READING_QUESTIONS = [
   'no-times',

@@ -1,10 +1,11 @@
 import { open } from 'node:fs/promises';
 import { gunzipSync } from 'node:zlib';
+import type { RideFormat } from '../core/tokens.js';
 import { LARGEST_FILE_BYTES } from './fileContent.js';
 import { isWholeFit } from './fit/fitParts.js';
 import { xmlEncodingOf } from './gpx/xmlText.js';
 import { onDisk } from './onDisk.js';
-import { formatOf } from './sniff.js';
+import { formatOf, isRideFormat } from './sniff.js';
 
 const TAIL_BYTES = 4096;
 /** The end of a zip's directory is 22 bytes and a comment of up to 65 535. */
@@ -16,18 +17,10 @@ const ZIP_TAIL_BYTES = ZIP_END_BYTES + 0xffff;
  * zip by the end of its directory, gzip by its checksum. False for anything else, which has no end of its own.
  */
 export function isWhole(bytes: Uint8Array): boolean {
-  switch (formatOf(bytes)) {
-    case 'fit':
-      return isWholeFit(bytes);
-    case 'gpx':
-      return isWholeGpx(bytes);
-    case 'zip':
-      return hasZipEnd(bytes.subarray(-ZIP_TAIL_BYTES), bytes.length);
-    case 'gzip':
-      return isWholeGzip(bytes);
-    default:
-      return false;
-  }
+  const format = formatOf(bytes);
+  if (format === 'zip') return hasZipEnd(bytes.subarray(-ZIP_TAIL_BYTES), bytes.length);
+  if (format === 'gzip') return isWholeGzip(bytes);
+  return isRideFormat(format) && WHOLE[format](bytes);
 }
 
 /**
@@ -58,6 +51,11 @@ function isWholeGpx(bytes: Uint8Array): boolean {
   while (text.endsWith('-->')) text = text.slice(0, Math.max(0, text.lastIndexOf('<!--'))).trimEnd();
   return /<\/(?:[\w.-]+:)?gpx\s*>$/.test(text);
 }
+
+const WHOLE: Readonly<Record<RideFormat, (bytes: Uint8Array) => boolean>> = {
+  fit: isWholeFit,
+  gpx: isWholeGpx,
+};
 
 /** The end names where the directory stands, which is right before it. */
 function hasZipEnd(tail: Uint8Array, size: number): boolean {

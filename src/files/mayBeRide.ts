@@ -1,6 +1,7 @@
+import { RIDE_FORMATS } from '../core/tokens.js';
 import { formatOf } from './sniff.js';
 
-const RIDE_NAME = /\.(fit|gpx)(\.gz)?$/i;
+const RIDE_NAME = new RegExp(`\\.(${RIDE_FORMATS.join('|')})(\\.gz)?$`, 'i');
 
 /** Returns whether a file is FIT or GPX by its first bytes or, damaged as it may be, by its name. */
 export const mayBeRide = ({ name, bytes }: { readonly name: string; readonly bytes: Uint8Array }): boolean =>

@@ -1,11 +1,12 @@
+import { RIDE_FORMATS, type RideFormat } from '../core/tokens.js';
 import type { FileContent } from '../ports/reader.js';
 import { ENTITIES_MESSAGE, LARGEST_FILE_BYTES, setAside, tooLargeMessage } from './fileContent.js';
 import { MOST_SAMPLES, TooManySamples } from './sampleColumns.js';
-import { formatOf } from './sniff.js';
+import { formatOf, isRideFormat } from './sniff.js';
 
 type Reader = (bytes: Uint8Array, source: string) => FileContent;
 /** Who reads each format. */
-export type Readers = Readonly<Record<'fit' | 'gpx', Reader>>;
+export type Readers = Readonly<Record<RideFormat, Reader>>;
 
 /** Returns what a ride file holds, by its content and never by its name. */
 export function readWith(
@@ -27,10 +28,8 @@ const TOO_MANY = `It holds more than ${MOST_SAMPLES / 1000} thousand points, whi
 
 function contentOf(readers: Readers, bytes: Uint8Array, source: string): FileContent {
   const format = formatOf(bytes);
+  if (isRideFormat(format)) return readers[format](bytes, source);
   switch (format) {
-    case 'fit':
-    case 'gpx':
-      return readers[format](bytes, source);
     case 'entities':
       return setAside('xml-entities', ENTITIES_MESSAGE, source);
     case 'empty':
@@ -51,6 +50,11 @@ function contentOf(readers: Readers, bytes: Uint8Array, source: string): FileCon
   }
 }
 
+const LOAD: Readonly<Record<RideFormat, () => Promise<Reader>>> = {
+  fit: async () => (await import('./fit/readFit.js')).readFit,
+  gpx: async () => (await import('./gpx/readGpx.js')).readGpx,
+};
+
 const NOT_LOADED = (): never => {
   throw new Error('its first bytes name another format');
 };
@@ -60,9 +64,10 @@ export async function readerFor(
   content: Uint8Array,
 ): Promise<(bytes: Uint8Array, source: string) => FileContent> {
   const format = formatOf(content);
-  const readers: Readers = {
-    fit: format === 'fit' ? (await import('./fit/readFit.js')).readFit : NOT_LOADED,
-    gpx: format === 'gpx' ? (await import('./gpx/readGpx.js')).readGpx : NOT_LOADED,
-  };
+  const readers = Object.fromEntries(
+    await Promise.all(
+      RIDE_FORMATS.map(async (one) => [one, one === format ? await LOAD[one]() : NOT_LOADED] as const),
+    ),
+  ) as Readers;
   return (bytes, source) => readWith(readers, bytes, source);
 }

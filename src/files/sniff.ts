@@ -1,7 +1,11 @@
+import { RIDE_FORMATS, type RideFormat } from '../core/tokens.js';
 import { isFitHeader } from './fit/fitParts.js';
 import { xmlStartOf } from './gpx/xmlText.js';
 
-export type Format = 'empty' | 'fit' | 'gpx' | 'zip' | 'gzip' | 'entities' | 'other';
+export type Format = RideFormat | 'empty' | 'zip' | 'gzip' | 'entities' | 'other';
+
+export const isRideFormat = (format: Format): format is RideFormat =>
+  (RIDE_FORMATS as readonly Format[]).includes(format);
 
 /** Returns what a file is by its first bytes, whatever its name says. */
 export function formatOf(bytes: Uint8Array): Format {

@@ -1,5 +1,5 @@
 import type { Instant, Seconds } from '../../../units.js';
-import type { ReadingQuestion } from '../../tokens.js';
+import type { ReadingQuestion, RideFormat } from '../../tokens.js';
 import type { PlaceMarks } from './placeMarks.js';
 import type { Note, RecorderWords, Sensor } from './recording.js';
 
@@ -61,7 +61,7 @@ export interface ProfilePoint {
 /** What a recording said, once and for all: all that later questions need, so that no file is opened again. */
 export interface Reading {
   readonly readerVersion: number;
-  readonly format: 'fit' | 'gpx';
+  readonly format: RideFormat;
   /** Null only where the file has no times. */
   readonly start: Instant | null;
   readonly end: Instant | null;

@@ -1,5 +1,7 @@
 /** What a file reader hands to the core: one decoded recording, in columns. */
 
+import type { RideFormat } from '../../tokens.js';
+
 /**
  * Samples in the order of the file, a column each; a missing value is NaN.
  * Units: timeMs milliseconds since 1970 UTC; lat, lon degrees WGS-84; eleM, distM metres; speedMps m/s.
@@ -86,7 +88,7 @@ export interface TimerEvent {
 }
 
 export interface Recording {
-  readonly format: 'fit' | 'gpx';
+  readonly format: RideFormat;
   /** FIT profile names (`cycling`, `e_biking`, `running`, …); null where the file says nothing. */
   readonly sport: string | null;
   readonly subSport: string | null;
