@@ -66,6 +66,17 @@ describe.skipIf(folder === undefined)(
       expect(timing.hoursLeft[1]!.value).toBeLessThan(6);
     });
 
+    it('announces it in time with files every four weeks too, not by telling everybody early', () => {
+      const lived = livedIntervals(judges, 2, habits, { hoursAtStart: 25, everyDays: 28 });
+      const monthly = timingOf(lived, 14, isComingUp);
+      const middleDate = timingOf(lived, 14, middleDateOnly);
+      // Few units: judged with riders drawn anew, it fails where the whole interval lies outside.
+      expect(monthly.passedByTwoHours.low).toBeLessThanOrEqual(0.15);
+      expect(monthly.passedByTwoHours.value).toBeLessThan(middleDate.passedByTwoHours.value);
+      // At the middle unit few of the 25 hours are left.
+      expect(monthly.hoursLeft[1]!.value).toBeLessThan(10);
+    });
+
     it('holds habits near those that two thirds of the riders teach', () => {
       for (const { name } of LEARNED.filter((one) => !one.name.endsWith('Worth'))) {
         expect(habits[name] / HABITS[name], name).toBeGreaterThan(0.5);

@@ -1,16 +1,16 @@
 /** A season in which riders hand over daily, weekly or every four weeks, go away, and rest: who is told what, how often. */
 import { expect, test } from 'vitest';
-import { seededRandom } from '../../../src/core/chance/seededRandom.js';
-import { addDays, daysBetween } from '../../../src/core/days/calendar.js';
-import { isReached } from '../../../src/core/states.js';
-import { ServiceError } from '../../../src/errors.js';
-import { type DueRow, listDue } from '../../../src/flow/due/listDue.js';
-import { addService } from '../../../src/flow/facts/enterFacts.js';
-import { listCalls } from '../../../src/flow/mail/listCalls.js';
-import type { OutgoingMail } from '../../../src/ports/mailer.js';
-import type { NoticeRow } from '../../../src/ports/notices.js';
-import { type Day, day } from '../../../src/units.js';
-import { DOCUMENT, FlowWorld, rideFile } from '../flowWorld.js';
+import { seededRandom } from '../../../../src/core/chance/seededRandom.js';
+import { addDays, daysBetween } from '../../../../src/core/days/calendar.js';
+import { isReached } from '../../../../src/core/states.js';
+import { ServiceError } from '../../../../src/errors.js';
+import { type DueRow, listDue } from '../../../../src/flow/due/listDue.js';
+import { addService } from '../../../../src/flow/facts/enterFacts.js';
+import { listCalls } from '../../../../src/flow/mail/listCalls.js';
+import type { OutgoingMail } from '../../../../src/ports/mailer.js';
+import type { NoticeRow } from '../../../../src/ports/notices.js';
+import { type Day, day } from '../../../../src/units.js';
+import { DOCUMENT, FlowWorld, rideFile } from '../../flowWorld.js';
 
 const START = day('2026-04-01');
 const DAYS = 112;
