@@ -32,7 +32,7 @@ export function climbPlot({ startAt, heights, climbs }: ClimbsAsked, says: strin
     return { climb, points, at: x(from + climb.seconds / 2) };
   });
   return html`<figure class="plot">
-<svg viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label="${says}">
+<svg class="day" viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label="${says}">
 <text class="axis" x="${MARGIN.left - 6}" y="${y(low)}" text-anchor="end">${low} m</text>
 <text class="axis" x="${MARGIN.left - 6}" y="${y(high) + 4}" text-anchor="end">${high} m</text>
 <path class="line" fill="none" stroke="currentColor" stroke-width="1" d="${way(known) ?? ''}"/>

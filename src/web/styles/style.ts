@@ -107,6 +107,8 @@ summary h2{display:inline;font-size:1.15rem}
 .plot{margin:1.2rem 0;max-width:47.5rem;color:var(--accent)}
 .plot svg.wide,.plot svg.slim{display:block;width:100%;height:auto}
 .plot svg.slim{display:none}
+.plot svg.day{display:block;width:100%;height:auto}
+.row .plot,.row fieldset{flex:1 1 100%}
 .plot text{fill:var(--soft);font:12px var(--text)}
 .plot .rule{stroke:var(--rule);fill:none}
 .legend{list-style:none;display:flex;flex-wrap:wrap;gap:.2rem 1.5rem;padding:0;margin:.4rem 0;max-width:none;color:var(--ink);font-size:.9375rem}

@@ -53,7 +53,7 @@ ${when(isSent && after.fault !== null, () => said(after.fault!, 'alert'))}
 <dl class="facts">
 <dt>${tray.file}</dt><dd class="long">${row.file}${small(row.stray && tray.stray[row.stray.kind](row.stray.folder))}</dd>
 <dt>${tray.start}</dt><dd>${row.start === null ? tray.noTime : timeText(row.start, viewer)}</dd>
-<dt>${tray.moving}</dt><dd>${row.code === 'no-times' ? tray.unknown : words.hours(row.movingHours)}${all === null ? '' : `, ${tray.withAll(words.hours(all))}`}</dd>
+<dt>${tray.moving}</dt><dd>${row.code === 'no-times' ? tray.unknown : words.hours(row.movingHours)}${all === null || all === row.movingHours ? '' : `, ${tray.withAll(words.hours(all))}`}</dd>
 <dt>${tray.rider}</dt><dd>${rider ?? tray.unknown}</dd>
 <dt>${tray.bike}</dt><dd>${bike ?? (row.named.length > 0 ? tray.saidOn(words.list(row.named.map(bikeName))) : tray.unknown)}</dd>
 </dl>

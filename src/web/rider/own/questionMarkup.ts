@@ -21,7 +21,7 @@ export function questionMarkup(view: RiderView, row: TrayRow, bikes: Bikes): Mar
 <dl class="facts">
 <dt>${tray.file}</dt><dd class="long">${row.file}</dd>
 <dt>${tray.start}</dt><dd>${startedAt}</dd>
-<dt>${tray.moving}</dt><dd>${hours}${all === null ? '' : `, ${tray.withAll(voice.words.hours(all))}`}</dd>
+<dt>${tray.moving}</dt><dd>${hours}${all === null || all === row.movingHours ? '' : `, ${tray.withAll(voice.words.hours(all))}`}</dd>
 </dl>
 <div class="answers">${answers(view, row, bikes)}</div>
 </article>`;
