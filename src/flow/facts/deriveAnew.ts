@@ -14,6 +14,8 @@ const CHANGES: readonly ('rides weighed' | 'readings settled' | 'units foreseen'
   'readings settled',
   // Riders, units and bikes are found by parts of words.
   'words found',
+  // Forecasts know by when files are expected, and the peak of the season is another.
+  'units foreseen',
 ];
 
 /** Derives anew what an earlier program derived, in one transaction; true where there was anything to do. */
