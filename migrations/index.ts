@@ -12,6 +12,7 @@ import * as tellByCodes from './0015_tell_by_codes.js';
 import * as indexNotices from './0035_index_notices.js';
 import * as findWords from './0050_find_words.js';
 import * as indexRecipients from './0051_index_recipients.js';
+import * as markFirstStandings from './0060_mark_first_standings.js';
 
 /** All migrations by name, in order; a store with one that is not here was made by a newer program. */
 export const MIGRATIONS: Readonly<Record<string, Migration>> = {
@@ -28,4 +29,5 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0035_index_notices': indexNotices,
   '0050_find_words': findWords,
   '0051_index_recipients': indexRecipients,
+  '0060_mark_first_standings': markFirstStandings,
 };

@@ -369,6 +369,7 @@ CREATE TABLE "standing" ("workshop_id" text not null references "workshop" ("id"
   "stale" integer not null,
   "body" text not null,
   "tag" text default '' not null,
+  "is_first" integer default 0 not null,
   constraint "standing_pk" primary key ("unit_id",
   "service_kind"));
 
@@ -388,12 +389,17 @@ CREATE INDEX "standing_by_tag" on "standing" ("workshop_id",
   "tag",
   "unit_id");
 
-CREATE INDEX "standing_in_order" on "standing" ("workshop_id",
+CREATE INDEX "standing_first_by_state" on "standing" ("workshop_id",
+  "is_first",
+  "state",
+  "as_of_ms");
+
+CREATE INDEX "standing_first_in_order" on "standing" ("workshop_id",
+  "is_first",
   "rank",
   "likely_p50",
   "hours_left",
   "tag",
-  "service_kind",
   "state");
 
 CREATE TABLE "workshop" ("id" text not null primary key,

@@ -138,6 +138,16 @@ export interface MailTexts {
     readonly said: (about: About, rider: string, day: string) => string;
   };
 
+  /** A unit at the workshop is done. */
+  readonly ready: {
+    readonly subject: (bike: string) => string;
+    readonly said: (bike: string, unit: string) => string;
+    readonly did: (services: string) => string;
+    readonly price: (price: string) => string;
+    readonly next: (service: string, day: string) => string;
+    readonly call: (contact: string) => string;
+  };
+
   readonly stopRiding: {
     /** `bike` as shown; `unit`: its kind. */
     readonly subject: (bike: string, unit: string) => string;

@@ -1,7 +1,14 @@
 import { oneLine } from '../core/lines.js';
 import type { ConfirmContent } from '../core/notices/kinds/confirmAddress.js';
 import type { SilenceContent } from '../core/notices/kinds/silence.js';
-import type { BookedJob, BookingContent, DayAskedContent, LinkContent } from '../core/notices/mailContent.js';
+import type {
+  BookedJob,
+  BookingContent,
+  DayAskedContent,
+  LinkContent,
+  ReadyContent,
+} from '../core/notices/mailContent.js';
+import type { ServiceKind } from '../core/tokens.js';
 import type { About } from '../languages/mailTexts.js';
 import type { OutgoingMail } from '../ports/mailer.js';
 import { type CalendarEntry, calendarAttachment } from './calendar.js';
@@ -132,6 +139,28 @@ export const renderDayAsked = (input: DayAskedContent): Rendered => {
       ...alsoBlocks(input, voice),
       paragraph(dayAsked.holds),
       ...(link === null ? [] : [mainLink({ label: dayAsked.link, href: link })]),
+    ],
+  });
+};
+
+/** Returns the mail that tells a rider that a unit can be collected, what was done and what comes next. */
+export const renderReady = ({ workshop, rider, today, ...of }: ReadyContent): Rendered => {
+  const voice = voiceOf(rider.language);
+  const { texts, words } = voice;
+  const { ready } = texts;
+  const bike = oneLine(of.bike);
+  const job = (kind: ServiceKind): string => oneLine(words.serviceKind(kind));
+  return rendered(workshop, voice, {
+    subject: ready.subject(shortened(bike, 40)),
+    blocks: [
+      paragraph(texts.greeting(oneLine(rider.name))),
+      paragraph(ready.said(bike, `${words.unitKind[of.unitKind]} ${oneLine(of.tag)}`)),
+      ...(of.did.length === 0 ? [] : [paragraph(ready.did(words.list(of.did.map(job))))]),
+      ...(of.price === null ? [] : [paragraph(ready.price(oneLine(of.price)))]),
+      ...(of.next === null
+        ? []
+        : [paragraph(ready.next(job(of.next.serviceKind), words.day(of.next.day, today)))]),
+      paragraph(ready.call(contactOf(workshop, texts))),
     ],
   });
 };

@@ -9,6 +9,7 @@ import {
   renderDayAsked,
   renderDayWithdrawn,
   renderLink,
+  renderReady,
   renderSilence,
 } from './letters.js';
 import { mailHeaders } from './mailHeaders.js';
@@ -29,6 +30,7 @@ const LETTERS: { readonly [K in MailKind]: (content: MailContents[K]) => Written
   'own-page': renderLink,
   'day-asked': renderDayAsked,
   'day-withdrawn': renderDayWithdrawn,
+  ready: renderReady,
 };
 
 /** Returns mails in the reader's language. */

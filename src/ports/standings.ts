@@ -17,7 +17,10 @@ export interface StandingTable {
   listOfMany(unitIds: readonly string[]): Promise<readonly StandingRow[]>;
   /** The units of which anything is in one of these states. */
   listUnitsIn(states: readonly State[]): Promise<readonly string[]>;
-  /** Those in a list of what is due: pressing states first, then by likely date, hours left and tag; a part of them. */
+  /**
+   * Of each unit the one that comes first, in a list of what is due: pressing states first, then by likely date, hours
+   * left and tag; a part of them.
+   */
   page(of: {
     readonly states: readonly State[];
     readonly from: number;
@@ -30,7 +33,7 @@ export interface StandingTable {
     readonly most: number;
     readonly after: number;
   }): Promise<readonly { readonly unitId: string; readonly serviceKind: ServiceKind; readonly day: Day }[]>;
-  /** How many are in each state, and as of when the oldest is. */
+  /** How many units are in each state, by the standing that comes first, and as of when the oldest is. */
   summary(): Promise<{ readonly counts: ReadonlyMap<State, number>; readonly asOf: Instant | null }>;
   /** The first units in order of their tags, and how many there are in all. */
   listUnits(most: number): Promise<{ readonly count: number; readonly unitIds: readonly string[] }>;

@@ -4,8 +4,17 @@ import type { State } from '../core/tokens.js';
 import type { StandingRow, StandingTable } from '../ports/standings.js';
 import { day, instant } from '../units.js';
 import { chunked, type Scope } from './scope.js';
+import type { Tables } from './tables.js';
 
 const LATER_THAN_ANY = '9999-12-31';
+
+type InOrder = Pick<Tables['standing'], 'rank' | 'likely_p50' | 'hours_left' | 'service_kind'>;
+
+const inOrder = (a: InOrder, b: InOrder): number =>
+  a.rank - b.rank ||
+  (a.likely_p50 < b.likely_p50 ? -1 : a.likely_p50 > b.likely_p50 ? 1 : 0) ||
+  a.hours_left - b.hours_left ||
+  (a.service_kind < b.service_kind ? -1 : 1);
 
 export function standingTable({ db, workshopId }: Scope): StandingTable {
   const all = () => db.selectFrom('standing').selectAll().where('workshop_id', '=', workshopId);
@@ -37,13 +46,13 @@ export function standingTable({ db, workshopId }: Scope): StandingTable {
     },
     page: async ({ states, from, most }) => {
       const rows = await all()
+        .where('is_first', '=', 1)
         // Said so, no index by state is taken, whose rows would all have to be sorted.
         .where(sql<string>`state || ''`, 'in', states)
         .orderBy('rank')
         .orderBy('likely_p50')
         .orderBy('hours_left')
         .orderBy('tag')
-        .orderBy('service_kind')
         .limit(most)
         .offset(from)
         .execute();
@@ -90,6 +99,7 @@ export function standingTable({ db, workshopId }: Scope): StandingTable {
         .selectFrom('standing')
         .select((of) => ['state', of.fn.countAll<number>().as('count'), of.fn.min('as_of_ms').as('oldest')])
         .where('workshop_id', '=', workshopId)
+        .where('is_first', '=', 1)
         .groupBy('state')
         .execute();
       const oldest = rows.map((row) => Number(row.oldest));
@@ -138,8 +148,11 @@ export function standingTable({ db, workshopId }: Scope): StandingTable {
         tag: called?.handle ?? '',
         as_of_ms: standing.asOf,
         stale: stale ? 1 : 0,
+        is_first: 0,
         body: JSON.stringify(standing),
       }));
+      const [first] = [...rows].sort(inOrder);
+      if (first) first.is_first = 1;
       if (rows.length > 0) await db.insertInto('standing').values(rows).execute();
     },
     listUnitsToRefresh: async (dayStart, dayEnd, most) => {

@@ -134,6 +134,8 @@ export interface Tables {
     tag: string;
     as_of_ms: number;
     stale: number;
+    /** Of its unit's the one that a list shows first. */
+    is_first: number;
     body: string;
   };
   mail: Owned & {

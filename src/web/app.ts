@@ -25,6 +25,7 @@ import { fieldsOf, neverCached, ownFormsOnly, strictHeaders, takeSmallForm } fro
 import { healthPages } from './health.js';
 import { intervalPage } from './intervals/interval.js';
 import { intervalsPage } from './intervals/intervals.js';
+import { bookingPage } from './leads/booking.js';
 import { leadsPage } from './leads/leads.js';
 import { listsPages } from './lists/lists.js';
 import { loadPage } from './load/load.js';
@@ -85,6 +86,7 @@ const PAGES: readonly ((pages: Pages, deps: WebDeps) => void)[] = [
   duePage,
   trayPage,
   leadsPage,
+  bookingPage,
   unitsPage,
   unitPage,
   cardPage,

@@ -10,7 +10,15 @@ import type { Viewer } from './viewer.js';
 export const lineSchema = z.string().trim().max(300).refine(isLine);
 
 /** A form that cannot be taken, told to the person in the page's words; nothing was changed. */
-export class NotTaken extends Error {}
+export class NotTaken extends Error {
+  constructor(
+    message: string,
+    /** The field that it is about. */
+    readonly field: string | null = null,
+  ) {
+    super(message);
+  }
+}
 
 /** What a form is read with. */
 type FormReader = Pick<Viewer, 'texts' | 'today' | 'zone' | 'now'>;
@@ -31,19 +39,21 @@ export class EntryForm<V extends FormReader = Viewer> {
 
   /** Errors: NotTaken. */
   choice<T extends string>(name: string, choices: readonly T[]): T {
-    return choices.find((one) => one === this.fields[name]) ?? this.#refuse(this.#texts.tray.needChoice);
+    return (
+      choices.find((one) => one === this.fields[name]) ?? this.#refuse(this.#texts.tray.needChoice, name)
+    );
   }
 
   day(name: string): Day {
     const day = parseDay(this.fields[name] ?? '');
-    return day !== null && day <= this.viewer.today ? day : this.#refuse(this.#texts.needDay);
+    return day !== null && day <= this.viewer.today ? day : this.#refuse(this.#texts.needDay, name);
   }
 
   /** Returns the moment of a day and a clock time in the workshop's zone. */
   moment(dayName: string, timeName: string): Instant {
     const day = this.day(dayName);
     const [, hour, minute] = /^([01]\d|2[0-3]):([0-5]\d)$/.exec(this.fields[timeName] ?? '') ?? [];
-    if (hour === undefined) return this.#refuse(this.#texts.tray.needTime);
+    if (hour === undefined) return this.#refuse(this.#texts.tray.needTime, timeName);
     const at = instant(atHour(day, Number(hour), this.viewer.zone) + Number(minute) * MINUTE_MS);
     return at <= this.viewer.now && dayOf(at, this.viewer.zone) === day
       ? at
@@ -56,21 +66,21 @@ export class EntryForm<V extends FormReader = Viewer> {
     const [, hours, rest, alone] = /^(?:(\d{1,2}) ?[h:] ?([0-5]\d)?|(\d{1,4}))$/i.exec(typed) ?? [];
     const minutes =
       hours === undefined ? Number(alone ?? 0) : minutesOfHours(Number(hours)) + Number(rest ?? 0);
-    return minutes > 0 && minutes <= DAY_MINUTES ? minutes : this.#refuse(this.#texts.tray.needMinutes);
+    return minutes > 0 && minutes <= DAY_MINUTES ? minutes : this.#refuse(this.#texts.tray.needMinutes, name);
   }
 
   /** Returns null where the field was left empty. */
   line(name: string): string | null {
     const read = lineSchema.safeParse(this.fields[name] ?? '');
-    if (!read.success) return this.#refuse(this.#texts.needLine);
+    if (!read.success) return this.#refuse(this.#texts.needLine, name);
     return read.data === '' ? null : read.data;
   }
 
   why(name: string): string {
-    return this.line(name) ?? this.#refuse(this.#texts.needWhy);
+    return this.line(name) ?? this.#refuse(this.#texts.needWhy, name);
   }
 
-  #refuse(message: string): never {
-    throw new NotTaken(message);
+  #refuse(message: string, field: string | null = null): never {
+    throw new NotTaken(message, field);
   }
 }

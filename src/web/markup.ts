@@ -14,6 +14,8 @@ export const soft = (text: string | null): Markup =>
 export interface Column {
   readonly label: string;
   readonly note?: string;
+  /** A number, which stands at the right under its like. */
+  readonly isFigure?: boolean;
 }
 
 /** A row of a table: what it is about, then what is said of it in the order of the columns. */
@@ -22,19 +24,33 @@ export interface Row {
   readonly cells: readonly Markup[];
 }
 
+/** Rows that become cards where the screen is narrow. */
+export const table = (columns: readonly Column[], rows: readonly Row[], caption = ''): Markup =>
+  tableOf('cards', columns, rows, caption);
+
+/** A long list: a table from 600 px on, two lines a row on a phone, some 30 rows a sheet of A4. */
+export const dense = (columns: readonly Column[], rows: readonly Row[]): Markup =>
+  tableOf('dense', columns, rows, '');
+
 /** The roles stand there because a browser forgets them where the style turns rows into cards. */
-export const table = (columns: readonly Column[], rows: readonly Row[], caption = ''): Markup => html`
-<table class="cards" role="table">
+const tableOf = (
+  name: 'cards' | 'dense',
+  columns: readonly Column[],
+  rows: readonly Row[],
+  caption: string,
+): Markup => html`
+<table class="${name}" role="table">
 ${when(caption !== '', () => html`<caption>${caption}</caption>`)}
 <thead role="rowgroup"><tr role="row">${columns.map(
-  ({ label, note }) =>
-    html`<th role="columnheader" scope="col">${label}${when(note !== undefined, () => html`<br><small>${note}</small>`)}</th>`,
+  ({ label, note, isFigure }) =>
+    html`<th role="columnheader" scope="col"${when(isFigure === true, () => html` class="figure"`)}>${label}${when(note !== undefined, () => html`<br><small>${note}</small>`)}</th>`,
 )}</tr></thead>
 <tbody role="rowgroup">
 ${rows.map(
   ({ head, cells }) =>
     html`<tr role="row"><th role="rowheader" scope="row">${head}</th>${cells.map(
-      (cell, i) => html`<td role="cell" data-label="${columns[i + 1]!.label}"><div>${cell}</div></td>`,
+      (cell, i) =>
+        html`<td role="cell" data-label="${columns[i + 1]!.label}"${when(columns[i + 1]!.isFigure === true, () => html` class="figure"`)}><div>${cell}</div></td>`,
     )}</tr>
 `,
 )}</tbody>

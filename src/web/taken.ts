@@ -15,6 +15,8 @@ export interface After {
   readonly fault: string | null;
   /** What was typed, so that it can be put right. */
   readonly fields: Fields;
+  /** The field that the fault is about, where it is about one. */
+  readonly at?: string | null;
   /** What was done, as the page's texts name it. */
   readonly done: string | null;
 }
@@ -36,7 +38,7 @@ export async function taken(
     return c.redirect(await work(), 303);
   } catch (error) {
     if (error instanceof NotTaken)
-      return c.html(await show({ fault: error.message, fields, done: null }), 422);
+      return c.html(await show({ fault: error.message, fields, done: null, at: error.field }), 422);
     if (error instanceof AlreadyReplaced)
       return c.html(await show({ fault: meanwhile(c.get('viewer'), error), fields, done: null }), 409);
     if (error instanceof ServiceError && error.code === 'refused')

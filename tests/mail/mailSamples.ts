@@ -308,6 +308,18 @@ export const contentsIn = (language: string): { readonly [K in MailKind]: readon
     'day-asked': [
       { workshop: ours, today, rider: 'Ada Madeup', link, also: [{ ...job, tag: 'S-0031' }], ...job },
     ],
+    ready: [
+      {
+        ...frame,
+        bike: job.bike,
+        tag: job.tag,
+        unitKind: job.unitKind,
+        did: ['lower-leg'],
+        price: '95',
+        next: { serviceKind: 'full', day: today },
+      },
+      { ...frame, bike: job.bike, tag: job.tag, unitKind: job.unitKind, did: [], price: null, next: null },
+    ],
     'day-withdrawn': [{ workshop: ours, today, rider: 'Ada Madeup', link, also: [], ...job }],
   };
 };

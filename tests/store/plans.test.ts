@@ -141,7 +141,7 @@ test.each(['/', '/due', '/due?state=due&page=2', '/units/F-0001', '/bikes/b1'])(
     const whole = [...plans].filter(([text, plan]) => READ_WHOLE.test(plan) && !COUNTED.test(text));
     // In its own order, until the page is full.
     const ordered = whole.filter(([, plan]) =>
-      plan.endsWith('USING INDEX standing_in_order (workshop_id=?)'),
+      plan.endsWith('USING INDEX standing_first_in_order (workshop_id=? AND is_first=?)'),
     );
     expect(whole.filter((one) => !ordered.includes(one))).toEqual([]);
     expect(ordered.map(([text]) => /limit \?/.test(text))).toEqual(ordered.map(() => true));

@@ -96,7 +96,7 @@ function showLoad(out: Output, { weeks, response, leftOut }: BenchPlan): void {
     `Of riders who are reminded, ${percent(response)} are taken to come. Eight of ten weeks fall between.`,
   );
   out.line(
-    `Left out: ${leftOut.onTheBench} on the bench, ${leftOut.stopRiding} not to be ridden, ${leftOut.historyUnknown} of unknown history, ${leftOut.boxed} boxed.`,
+    `Left out: ${leftOut.onTheBench} on the bench of which nothing is due, ${leftOut.stopRiding} not to be ridden, ${leftOut.historyUnknown} of unknown history, ${leftOut.boxed} boxed.`,
   );
 }
 

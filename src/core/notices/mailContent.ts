@@ -120,6 +120,19 @@ export interface CalendarStamp {
   readonly stamp: Instant;
 }
 
+/** A unit at the workshop is done and can be collected. */
+export interface ReadyContent extends MailFrame {
+  /** The bike's name; the tag of a unit on none. */
+  readonly bike: string;
+  readonly tag: string;
+  readonly unitKind: UnitKind;
+  /** What was done since it arrived. */
+  readonly did: readonly ServiceKind[];
+  /** As it was promised. */
+  readonly price: string | null;
+  readonly next: { readonly serviceKind: ServiceKind; readonly day: Day } | null;
+}
+
 /** For the workshop: a rider asks for a day, or no longer does. */
 export interface DayAskedContent extends BookedJob {
   readonly workshop: MailWorkshop & { readonly language: string };
@@ -192,6 +205,7 @@ export interface MailContents {
   readonly 'own-page': LinkContent;
   readonly 'day-asked': DayAskedContent;
   readonly 'day-withdrawn': DayAskedContent;
+  readonly ready: ReadyContent;
 }
 
 /** A mail before it is put in words. */

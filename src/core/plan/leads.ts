@@ -35,11 +35,23 @@ export const isLive = ({ state }: Pick<Lead, 'state'>): boolean => state === 'op
 export const holdsPlace = ({ state }: Pick<Lead, 'state'>): boolean =>
   state === 'asked-for' || state === 'booked';
 
+/** *Default*: so many days after its day a booking that nobody said anything of has ended. */
+const UNSAID_DAYS = 7;
+
+/** Whether the workshop is asked if a unit came: its day has passed, and nobody logged a service. */
+export const isAskedWhetherItCame = (lead: Pick<Lead, 'state' | 'day'>, today: Day): boolean =>
+  lead.state === 'booked' && lead.day !== null && lead.day < today;
+
+const hasEnded = (lead: Lead, today: Day): boolean =>
+  holdsPlace(lead) && lead.day !== null && addDays(lead.day, UNSAID_DAYS) < today;
+
 export type LeadDecision =
   | { readonly does: 'open'; readonly offer: LeadOffer }
   | { readonly does: 'change'; readonly leadId: string; readonly offer: LeadOffer }
   /** The service was logged. */
   | { readonly does: 'finish'; readonly leadId: string }
+  /** Its day passed, and for a week nobody said that the unit came: it can be booked again. */
+  | { readonly does: 'end'; readonly leadId: string }
   /** Nobody had answered, and its reason has gone. */
   | { readonly does: 'drop'; readonly leadId: string };
 
@@ -69,6 +81,8 @@ function decideUnit(unit: readonly Subject[], leads: readonly Lead[], today: Day
   const live = leads.find(isLive);
   const done: LeadDecision[] = live && isServed(live, unit) ? [{ does: 'finish', leadId: live.id }] : [];
   const current = done.length === 0 ? live : undefined;
+  const isThere = unit.some(({ standing }) => standing.state === 'on-the-bench');
+  if (current && !isThere && hasEnded(current, today)) return [{ does: 'end', leadId: current.id }];
   if (current && current.state !== 'open') return [];
   const [best] = offersFor(unit, today);
   const offer = best ? leadOfferOf(unit, best) : null;

@@ -1,8 +1,8 @@
 import { STATES, type State } from '../../core/tokens.js';
 import type { Tx } from '../../ports/store.js';
 import { type Instant, instant } from '../../units.js';
-import { type DuePart, getDuePart, listDue } from './listDue.js';
-import { isSought, type NamedRow, withNames } from './namedRows.js';
+import { byUnit, type DuePart, type DueUnit, getDuePart, listDue } from './listDue.js';
+import { isSought, type NamedRow, withNames, withUnitNames } from './namedRows.js';
 
 export const DUE_ROWS_A_PAGE = 60;
 
@@ -19,7 +19,7 @@ export interface DueAsked {
 /** What a page of the list of what is due shows. */
 export interface DuePage extends Pick<DuePart, 'counts' | 'asOf'> {
   /** Those of this page. */
-  readonly rows: readonly NamedRow[];
+  readonly units: readonly DueUnit<NamedRow>[];
   /** How many fit, on every page. */
   readonly found: number;
 }
@@ -30,12 +30,13 @@ export async function getDuePage(tx: Tx, { state, find, page }: DueAsked, now: I
   if (find === '') {
     const part = await getDuePart(tx, now, { states, from, most: DUE_ROWS_A_PAGE });
     const found = states.reduce((sum: number, one) => sum + (part.counts.get(one) ?? 0), 0);
-    return { ...part, rows: await withNames(tx, part.rows), found };
+    return { ...part, units: await withUnitNames(tx, part.units), found };
   }
   // Any name may hold what is sought, so every row is looked at.
-  const all = (await withNames(tx, await listDue(tx, now))).filter((row) => isSought(row, find));
-  const rows = all.filter((row) => states.includes(row.state));
-  const counts = new Map(STATES.map((one) => [one, all.filter((row) => row.state === one).length]));
-  const oldest = all.length === 0 ? null : instant(Math.min(...all.map((row) => row.asOf)));
-  return { rows: rows.slice(from, from + DUE_ROWS_A_PAGE), counts, asOf: oldest, found: rows.length };
+  const rows = (await withNames(tx, await listDue(tx, now))).filter((row) => isSought(row, find));
+  const all = byUnit(rows);
+  const units = all.filter(({ first }) => states.includes(first.state));
+  const counts = new Map(STATES.map((one) => [one, all.filter(({ first }) => first.state === one).length]));
+  const oldest = rows.length === 0 ? null : instant(Math.min(...rows.map((row) => row.asOf)));
+  return { units: units.slice(from, from + DUE_ROWS_A_PAGE), counts, asOf: oldest, found: units.length };
 }

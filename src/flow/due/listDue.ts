@@ -1,4 +1,5 @@
 import { dayNumber } from '../../core/days/dayNumber.js';
+import { groupBy } from '../../core/groupBy.js';
 import type { Likely } from '../../core/ledger/comingUp.js';
 import type { BikeFact, FactBodies, UnitFact } from '../../core/ledger/facts.js';
 import type { Interval } from '../../core/ledger/interval.js';
@@ -39,22 +40,40 @@ export interface DueRow {
   readonly asOf: Instant;
 }
 
-/** A part of the list of what is due, and what the whole of it comes to. */
+/** A part of the list of what is due, a row a unit, and what the whole of it comes to. */
 export interface DuePart {
-  readonly rows: readonly DueRow[];
-  /** How many rows there are in each state. */
+  readonly units: readonly DueUnit[];
+  /** How many units there are in each state, by the row that comes first. */
   readonly counts: ReadonlyMap<State, number>;
   /** As of when the oldest is; null where there are none. */
   readonly asOf: Instant | null;
 }
 
-/** Returns a part of what `listDue` returns, without reading the rest. */
+/** A unit in the list: the row that comes first, and those of its other services in their order. */
+export interface DueUnit<R extends DueRow = DueRow> {
+  readonly first: R;
+  readonly rest: readonly R[];
+}
+
+/** Returns rows a unit, in the order of each unit's first. Shape: rows in order. */
+export function byUnit<R extends DueRow>(rows: readonly R[]): DueUnit<R>[] {
+  return [...groupBy(rows, ({ unitId }) => unitId).values()].map(([first, ...rest]) => ({
+    first: first!,
+    rest,
+  }));
+}
+
+/** Returns a part of the units of what `listDue` returns, without reading the rest. */
 export async function getDuePart(
   tx: Tx,
   now: Instant,
   of: { readonly states: readonly State[]; readonly from: number; readonly most: number },
 ): Promise<DuePart> {
-  return { rows: await rowsOf(tx, await tx.standings.page(of), now), ...(await tx.standings.summary()) };
+  const unitIds = (await tx.standings.page(of)).map(({ unitId }) => unitId);
+  const units = byUnit((await rowsOf(tx, await tx.standings.listOfMany(unitIds), now)).sort(byDate));
+  const place = new Map(unitIds.map((unitId, i) => [unitId, i]));
+  units.sort((a, b) => place.get(a.first.unitId)! - place.get(b.first.unitId)!);
+  return { units, ...(await tx.standings.summary()) };
 }
 
 /** Returns the rows of one unit, as `listDue` has them. */

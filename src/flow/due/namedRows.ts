@@ -1,5 +1,5 @@
 import type { Tx } from '../../ports/store.js';
-import type { DueRow } from './listDue.js';
+import { byUnit, type DueRow, type DueUnit } from './listDue.js';
 
 /** A row with the rider's name, which stands in the contacts alone. */
 export type NamedRow = DueRow & { readonly riderName: string | null };
@@ -12,6 +12,15 @@ export async function withNames(tx: Tx, rows: readonly DueRow[]): Promise<NamedR
   const nameOf = ({ riderId, rider }: DueRow): string | null =>
     riderId === null ? null : (names.get(riderId) ?? rider);
   return rows.map((row) => ({ ...row, riderName: nameOf(row) }));
+}
+
+/** The same of units, each with its rows. */
+export async function withUnitNames(tx: Tx, units: readonly DueUnit[]): Promise<DueUnit<NamedRow>[]> {
+  const named = await withNames(
+    tx,
+    units.flatMap(({ first, rest }) => [first, ...rest]),
+  );
+  return byUnit(named);
 }
 
 /** Returns whether what people look for stands in one of a row's names. */

@@ -1,19 +1,21 @@
 import { addDays, dayOf, startOfDay } from '../../core/days/calendar.js';
 import type { RereadChange } from '../../core/ledger/facts.js';
-import { STATES } from '../../core/tokens.js';
+import type { State } from '../../core/tokens.js';
 import type { CameIn, FileRow } from '../../ports/files.js';
 import type { Tx } from '../../ports/store.js';
 import { DAY_MS, type Day, type Instant, instant } from '../../units.js';
 import { type CallRow, listStopCalls } from '../mail/listCalls.js';
 import { getWorkshop, hasBegun } from '../settings.js';
 import { countToReread } from '../take/rereadOnce.js';
-import { type DuePart, getDuePart } from './listDue.js';
-import { type NamedRow, withNames } from './namedRows.js';
+import { type DuePart, type DueUnit, getDuePart } from './listDue.js';
+import { type NamedRow, withUnitNames } from './namedRows.js';
+import { getTodayWork, type TodayWork } from './todayWork.js';
 
 const ARRIVALS_SHOWN = 6;
 const ASKED_SHOWN = 5;
 const DUE_SHOWN = 10;
-const NOT_IN_TIME = STATES.filter((state) => state !== 'in-time');
+/** What the first page lists: units to be opened. Marked ones are called about, and the bench has a list of its own. */
+const WORST: readonly State[] = ['history-unknown', 'over-interval', 'due'];
 const REFUSED_DAYS = 30;
 const REREAD_DAYS = 14;
 const REREADS_SHOWN = 50;
@@ -59,19 +61,21 @@ export interface RereadSummary {
 /** What of all that is due the first page shows. */
 export interface DueToday {
   readonly counts: DuePart['counts'];
-  /** The first of those that are not in time. */
-  readonly rows: readonly NamedRow[];
+  /** The first of those that are to be opened, the worst first. */
+  readonly units: readonly DueUnit<NamedRow>[];
 }
 
 /** What the first page shows. */
 export interface TodayPage {
   readonly today: Today;
+  readonly work: TodayWork;
   readonly due: DueToday;
 }
 
 export async function getTodayPage(tx: Tx, now: Instant): Promise<TodayPage> {
-  const { counts, rows } = await getDuePart(tx, now, { states: NOT_IN_TIME, from: 0, most: DUE_SHOWN });
-  return { today: await getToday(tx, now), due: { counts, rows: await withNames(tx, rows) } };
+  const { counts, units } = await getDuePart(tx, now, { states: WORST, from: 0, most: DUE_SHOWN });
+  const work = await getTodayWork(tx, now);
+  return { today: await getToday(tx, now), work, due: { counts, units: await withUnitNames(tx, units) } };
 }
 
 async function getToday(tx: Tx, now: Instant): Promise<Today> {

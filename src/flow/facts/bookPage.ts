@@ -1,13 +1,14 @@
 import type { Fact, FactBodies } from '../../core/ledger/facts.js';
-import { fittingNow } from '../../core/ledger/ledger.js';
+import { fittingNow, type Unit } from '../../core/ledger/ledger.js';
+import type { AddedServiceKind } from '../../core/ledger/serviceKinds.js';
 import { ServiceError } from '../../errors.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { listPeriodHours, type PeriodHours } from '../due/periodHours.js';
 import { getIdOf } from '../names.js';
-import { getWorkshop } from '../settings.js';
-import { getUnitLedger } from '../unitLedger.js';
+import { getWorkshop, listAddedKinds } from '../settings.js';
+import { getUnit, getUnitLedger } from '../unitLedger.js';
 import { listUnitStory, type StoryLine } from './unitStory.js';
 
 /** Name by handle, of the bikes that a book speaks of. */
@@ -50,6 +51,9 @@ export type LineFact = Fact<(typeof LINES)[number]>;
 /** What the page shows on which a line of a unit's book is put right. */
 export interface LinePage {
   readonly fact: LineFact;
+  readonly unit: Unit;
+  /** Of which jobs there may be. */
+  readonly addedKinds: readonly AddedServiceKind[];
   /** The line with what it replaced. */
   readonly story: readonly StoryLine[];
   readonly bikes: BikeNames;
@@ -59,7 +63,8 @@ export interface LinePage {
 export async function getLinePage(tx: Tx, tag: string, factId: string): Promise<LinePage> {
   const fact = await getLine(tx, tag, factId);
   const story = (await listUnitStory(tx, fact.body.unitId)).filter((line) => line.fact === factId);
-  return { fact, story, bikes: await bikeNamesIn(tx, story) };
+  const unit = await getUnit(tx, fact.body.unitId);
+  return { fact, unit, addedKinds: await listAddedKinds(tx), story, bikes: await bikeNamesIn(tx, story) };
 }
 
 /** Errors: `not-found` for what is no line of this unit's book. */

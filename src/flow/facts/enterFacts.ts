@@ -32,6 +32,15 @@ export interface ServiceEntry extends Omit<ServiceFact, 'restarts'> {
   readonly restarts?: readonly ServiceKind[];
 }
 
+/** Returns the service of that kind and day that stands in the unit's book already. */
+export const findSameService = async (
+  tx: Tx,
+  { unitId, serviceKind, on }: Pick<ServiceFact, 'unitId' | 'serviceKind' | 'on'>,
+): Promise<Fact<'service'> | undefined> =>
+  (await tx.facts.list('service', { subject: unitId })).find(
+    ({ body }) => body.serviceKind === serviceKind && body.on === on,
+  );
+
 /** Logs a service; the clocks that it restarts begin again with its day. Returns the fact's id. */
 export async function addService(tx: Tx, service: ServiceEntry, entry: Entry): Promise<string> {
   const { serviceKind } = service;

@@ -5,6 +5,7 @@ import { dayAsked, dayWithdrawn } from './kinds/dayAsked.js';
 import { digest } from './kinds/digest.js';
 import { freshLink, ownPage } from './kinds/link.js';
 import type { MailSource } from './kinds/mailKind.js';
+import { ready } from './kinds/ready.js';
 import { reminder } from './kinds/reminder.js';
 import { silence } from './kinds/silence.js';
 import { stopRiding } from './kinds/stopRiding.js';
@@ -21,4 +22,5 @@ export const MAIL_KINDS: Readonly<Record<MailKind, MailSource>> = {
   'own-page': ownPage,
   'day-asked': dayAsked,
   'day-withdrawn': dayWithdrawn,
+  ready,
 };

@@ -18,6 +18,7 @@ import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { type ForeseenUnit, listForeseen, minutesOf } from '../due/foreseen.js';
 import { getWorkshop } from '../settings.js';
+import { listJobs } from './jobs.js';
 import { benchOf } from './leadDays.js';
 import { listPartRows, listShelf } from './partsShelf.js';
 
@@ -28,7 +29,7 @@ export interface PlannedJob extends BenchJob {
   readonly parts: readonly PartUse[];
 }
 
-/** Units that no job can be foreseen for. */
+/** Units that no job can be foreseen for; of those on the bench the ones of which nothing is due. */
 export interface LeftOut {
   readonly onTheBench: number;
   readonly stopRiding: number;
@@ -56,9 +57,26 @@ export async function getBenchPlan(tx: Tx, now: Instant, count = WEEKS_SHOWN): P
   const units = await listForeseen(tx, now);
   const leads = await tx.leads.list(['asked-for', 'booked', 'declined']);
   const partsOf = (unit: ForeseenUnit['unit'], kind: ServiceKind): PartUse[] => partsFor(rows, unit, kind);
+  const there = await listJobs(tx, now);
+  const isThere = new Set(there.map(({ one }) => one.unit.id));
+  const atWork = there.flatMap(({ one, serviceKind, minutes }): PlannedJob[] => {
+    const kind = serviceKind ?? largestOf(one);
+    if (minutes === 0 || kind === null) return [];
+    const { tag } = one.unit;
+    const parts = serviceKind === null ? [] : partsOf(one.unit, kind);
+    const dueBy = weeks.map(() => 1);
+    return [{ unit: tag, serviceKind: kind, minutes, response: 1, isBooked: true, dueBy, parts }];
+  });
   const booked = units.flatMap(({ unit }) =>
     leads
-      .filter((lead) => lead.unitId === unit.id && holdsPlace(lead) && lead.day !== null && lead.day >= today)
+      .filter(
+        (lead) =>
+          lead.unitId === unit.id &&
+          !isThere.has(unit.id) &&
+          holdsPlace(lead) &&
+          lead.day !== null &&
+          lead.day >= today,
+      )
       .map(
         (lead): PlannedJob => ({
           ...bookedJob(lead, weeks),
@@ -88,14 +106,14 @@ export async function getBenchPlan(tx: Tx, now: Instant, count = WEEKS_SHOWN): P
         }),
       );
     });
-  const jobs = [...booked, ...expected];
+  const jobs = [...atWork, ...booked, ...expected];
   const shelf = await listShelf(tx, rows);
   return {
     today,
     response,
     weeks: benchWeeks(bench, jobs, weeks),
     jobs,
-    leftOut: leftOutOf(units),
+    leftOut: { ...leftOutOf(units), onTheBench: there.length - atWork.length },
     parts: planParts({ jobs, shelf, weeks, open: bench, today }),
   };
 }
@@ -118,11 +136,14 @@ const bookedJob = ({ serviceKind, benchMinutes, day }: LeadRow, weeks: readonly 
   dueBy: weeks.map(({ to }) => (day !== null && day <= to ? 1 : 0)),
 });
 
-function leftOutOf(units: readonly ForeseenUnit[]): LeftOut {
+/** A unit of unknown history at the workshop holds the time of its largest job. */
+const largestOf = ({ foreseen }: ForeseenUnit): ServiceKind | null =>
+  [...foreseen].sort((a, b) => b.benchMinutes - a.benchMinutes)[0]?.standing.serviceKind ?? null;
+
+function leftOutOf(units: readonly ForeseenUnit[]): Omit<LeftOut, 'onTheBench'> {
   const having = (state: string): number =>
     units.filter(({ foreseen }) => foreseen.some(({ standing }) => standing.state === state)).length;
   return {
-    onTheBench: having('on-the-bench'),
     stopRiding: having('stop-riding'),
     historyUnknown: having('history-unknown'),
     boxed: units.filter(({ bike, foreseen }) => bike === null && foreseen.some(isForeseeable)).length,

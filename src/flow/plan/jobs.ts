@@ -3,6 +3,7 @@ import type { Fact } from '../../core/ledger/facts.js';
 import { type Stay, stayOf } from '../../core/ledger/stay.js';
 import { isLive } from '../../core/plan/leads.js';
 import type { ServiceKind } from '../../core/tokens.js';
+import type { Contact } from '../../ports/contacts.js';
 import type { LeadRow } from '../../ports/leads.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
@@ -15,7 +16,12 @@ import { dueKind } from './dayPlan.js';
 export interface ShownJob {
   readonly one: ForeseenUnit;
   readonly stay: Stay;
-  readonly rider: { readonly name: string; readonly phone: string | null } | null;
+  readonly rider: {
+    readonly name: string;
+    readonly phone: string | null;
+    /** A mail reaches them. */
+    readonly isMailed: boolean;
+  } | null;
   /** What it comes for; null where nothing is due, or its history is unknown. */
   readonly serviceKind: ServiceKind | null;
   readonly isUnknown: boolean;
@@ -73,13 +79,16 @@ async function jobsOfUnits(tx: Tx, now: Instant, unitIds: readonly string[]): Pr
     const bikeBefore = before === null ? undefined : await tx.facts.current('bike', before);
     shown.push({
       ...{ one, stay, did, ...comesFor(one, stay, lead, dayOf(now, timeZone)) },
-      rider: contact ? { name: contact.name, phone: contact.phone } : null,
+      rider: contact ? { name: contact.name, phone: contact.phone, isMailed: isReached(contact) } : null,
       next: nextOf(one),
       backTo: bikeBefore?.body.name ?? null,
     });
   }
   return shown;
 }
+
+const isReached = ({ email, confirmedAt, refusedAt }: Contact): boolean =>
+  email !== null && confirmedAt !== null && refusedAt === null;
 
 /** Nobody knows what a unit of unknown history needs: time for all of it is held. */
 function comesFor(

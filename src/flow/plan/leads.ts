@@ -1,12 +1,14 @@
 import { dayOf } from '../../core/days/calendar.js';
 import type { Subject } from '../../core/notices/notice/notice.js';
 import { decideLeads, holdsPlace, type LeadOffer, type LeadState } from '../../core/plan/leads.js';
+import type { ServiceKind } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
 import type { Ids } from '../../ports/ids.js';
 import type { LeadRow } from '../../ports/leads.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import type { Entry } from '../facts/fittings.js';
+import { bikeNow } from '../mail/bikeNow.js';
 import { queueBookingMail, withdrawBookingMails } from '../mail/kinds/booking.js';
 import { refuse } from '../refuse.js';
 import { getWorkshop } from '../settings.js';
@@ -29,6 +31,13 @@ export async function settleLeads(
     if (decision.does === 'drop') await tx.leads.remove(decision.leadId);
     if (decision.does === 'open') await addLead(tx, decision.offer, { state: 'open', day: null }, entry);
     if (decision.does === 'finish') await finish(tx, await getLead(tx, decision.leadId), entry, ids);
+    if (decision.does === 'end')
+      await tx.leads.update(decision.leadId, {
+        state: 'open',
+        day: null,
+        changedAt: now,
+        changedBy: BY_ITSELF,
+      });
     if (decision.does === 'change') {
       const { offer } = decision;
       const benchMinutes = await benchMinutesOf(tx, offer.unitId, offer.serviceKind);
@@ -120,6 +129,43 @@ export async function finishLead(tx: Tx, id: string, entry: Entry, ids: Ids): Pr
   const before = await getLead(tx, id);
   if (before.state === 'done') refuse('lead-settled', { state: before.state });
   return finish(tx, before, entry, ids);
+}
+
+/** Says that the unit did not come on its day: the job is open again. Errors: `refused` where it has no day. */
+export async function reopenLead(tx: Tx, id: string, entry: Entry): Promise<LeadRow> {
+  const before = await getLead(tx, id);
+  if (before.state === 'done' || before.state === 'declined') refuse('lead-settled', { state: before.state });
+  await withdrawBookingMails(tx, id, entry.at);
+  return change(tx, before, { state: 'open', day: null }, entry);
+}
+
+/**
+ * Books a unit for a day, whatever is due of it: the lead that it has takes the day, else a new one is made.
+ * Errors: as of `bookLead`, and where the unit has no clock to tell the job by.
+ */
+export async function bookUnit(
+  tx: Tx,
+  unitId: string,
+  { serviceKind, day }: { readonly serviceKind: ServiceKind; readonly day: Day },
+  entry: Entry,
+  ids: Ids,
+  options: { readonly evenIfFull?: boolean } = {},
+): Promise<Changed> {
+  const live = (await tx.leads.listOfUnit(unitId)).find((lead) => lead.state === 'open' || holdsPlace(lead));
+  const benchMinutes = await benchMinutesOf(tx, unitId, serviceKind);
+  if (live) {
+    if (live.serviceKind !== serviceKind) await tx.leads.update(live.id, { serviceKind, benchMinutes });
+    return bookLead(tx, live.id, day, entry, ids, options);
+  }
+  const standings = await tx.standings.listOf(unitId);
+  const standing = standings.find((one) => one.serviceKind === serviceKind) ?? standings[0];
+  if (!standing) throw new ServiceError('not-found', 'This unit has no service to book.');
+  const { timeZone } = await getWorkshop(tx);
+  const { riderId } = await bikeNow(tx, unitId, entry.at, timeZone);
+  const { serviceKind: wanted, periodId, periodStart } = standing;
+  const offer = { unitId, riderId, serviceKind, wanted, periodId, periodStart };
+  const lead = await addLead(tx, offer, { state: 'open', day: null }, entry);
+  return bookLead(tx, lead.id, day, entry, ids, options);
 }
 
 /** Lets go of a unit's day because the rider no longer wants it. */

@@ -1,6 +1,7 @@
 import { fittingNow } from '../../core/ledger/ledger.js';
 import type { LeadState } from '../../core/plan/leads.js';
 import type { ServiceKind, State, UnitKind } from '../../core/tokens.js';
+import type { LeadRow } from '../../ports/leads.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { getWorkshop } from '../settings.js';
@@ -29,10 +30,15 @@ export interface ShownLead {
 /** What is asked for first, then booked days in order, then what is open by likely day; then what is settled. */
 const ORDER: readonly LeadState[] = ['asked-for', 'booked', 'open', 'declined', 'done'];
 
-/** Returns all leads; `states` names the ones wanted. */
-export async function listLeads(tx: Tx, now: Instant, states?: readonly LeadState[]): Promise<ShownLead[]> {
+/** Returns all leads; `states` names the ones wanted, or `some` are those that were found. */
+export async function listLeads(
+  tx: Tx,
+  now: Instant,
+  states?: readonly LeadState[],
+  some?: readonly LeadRow[],
+): Promise<ShownLead[]> {
   const { timeZone } = await getWorkshop(tx);
-  const leads = await tx.leads.list(states);
+  const leads = some ?? (await tx.leads.list(states));
   const unitIds = [...new Set(leads.map(({ unitId }) => unitId))];
   const riderIds = [...new Set(leads.map(({ riderId }) => riderId).filter((id) => id !== null))];
   const units = new Map((await tx.facts.listMany('unit', unitIds)).map((fact) => [fact.entityId, fact.body]));

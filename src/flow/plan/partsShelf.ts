@@ -1,5 +1,7 @@
 import type { PartFact, ShelfFact } from '../../core/ledger/facts.js';
-import { partsFor, type Shelf } from '../../core/plan/parts.js';
+import type { Unit } from '../../core/ledger/ledger.js';
+import { type PartUse, partsFor, type Shelf } from '../../core/plan/parts.js';
+import type { ServiceKind } from '../../core/tokens.js';
 import type { Tx } from '../../ports/store.js';
 import type { Entry } from '../entry.js';
 import { addFact, replaceFact } from '../facts/changeFact.js';
@@ -8,6 +10,10 @@ import { refuse } from '../refuse.js';
 export async function listPartRows(tx: Tx): Promise<PartFact[]> {
   return (await tx.facts.list('part')).map((fact) => fact.body);
 }
+
+/** Returns what a service takes for a unit. */
+export const listTaken = async (tx: Tx, unit: Unit, serviceKind: ServiceKind): Promise<PartUse[]> =>
+  partsFor(await listPartRows(tx), unit, serviceKind);
 
 /** Returns what lies on the shelf: the last count of each part, less what services logged since took. */
 export async function listShelf(tx: Tx, rows: readonly PartFact[]): Promise<Shelf[]> {

@@ -183,6 +183,15 @@ export const mails: MailTexts = {
       `${rider} no longer asks for ${day}: ${bike} (${unit}), ${job}. That place is free again.`,
   },
 
+  ready: {
+    subject: (bike) => `Ready to collect: ${bike}`,
+    said: (bike, unit) => `${bike} (${unit}) is done and can be collected.`,
+    did: (services) => `Done: ${services}.`,
+    price: (price) => `Price as agreed: ${price}.`,
+    next: (service, day) => `Next, by what is known today: ${service}, likely ${day}.`,
+    call: (contact) => `When does it suit you? ${contact}.`,
+  },
+
   stopRiding: {
     subject: (bike, unit) => `Do not ride ${bike}: its ${unit} has to be seen`,
     said: (bike, unit) => `Please do not ride ${bike}. Its ${unit} has to be seen first.`,

@@ -182,6 +182,15 @@ export const mails: MailTexts = {
       `${rider} já não pede ${day}: ${bike} (${unit}), ${job}. Esse lugar está livre outra vez.`,
   },
 
+  ready: {
+    subject: (bike) => `Pronta a levantar: ${bike}`,
+    said: (bike, unit) => `${bike} (${unit}) está pronta e pode ser levantada.`,
+    did: (services) => `Feito: ${services}.`,
+    price: (price) => `Preço combinado: ${price}.`,
+    next: (service, day) => `A seguir, pelo que se sabe hoje: ${service}, provavelmente ${day}.`,
+    call: (contact) => `Quando lhe convém? ${contact}.`,
+  },
+
   stopRiding: {
     subject: (bike, unit) => `Não ande com ${bike}: ${unit} tem de ir à oficina`,
     said: (bike, unit) => `Por favor não ande com ${bike}. Antes disso, ${unit} tem de passar pela oficina.`,

@@ -4,7 +4,7 @@ import { JOB_STEPS } from '../../core/tokens.js';
 import { type BenchPage, getBenchPage } from '../../flow/plan/benchPage.js';
 import type { ShownJob } from '../../flow/plan/jobs.js';
 import type { ShownLead } from '../../flow/plan/listLeads.js';
-import { pathOfUnit, small } from '../cells/dueCells.js';
+import { pathOfUnit } from '../cells/dueCells.js';
 import { minutesText, planPages } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
 import { formToken, page } from '../layout.js';
@@ -69,7 +69,7 @@ function jobEntry(viewer: Viewer, shown: ShownJob, after: After): Markup {
       : texts.bench.job.call(shown.rider.name, shown.rider.phone ?? texts.leads.noPhone);
   return html`<article class="entry">
 <h3><a href="${pathOfUnit(unit.tag)}">${unit.tag}</a> ${words.unitKind[unit.unitKind]}${unit.model === null ? '' : `, ${unit.model}`}</h3>
-<p>${bike?.name ?? shown.backTo ?? texts.due.noBike}${small(who)}</p>
+<p>${[bike?.name ?? shown.backTo ?? texts.due.noBike, who].filter((text) => text !== null).join(' · ')}</p>
 ${when(isSent, () => said(after.fault!, 'alert'))}
 ${jobLines(viewer, shown)}
 ${forms(viewer, shown, 'bench', isSent ? after.fields : {})}

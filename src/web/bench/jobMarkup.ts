@@ -66,7 +66,8 @@ export function jobForms(viewer: Viewer, shown: ShownJob, at: JobPlace, fields: 
   return html`
 <div class="answers steps">
 ${when(step !== 'done' && step !== 'informed', () => html`<a class="button${step === 'arrived' ? ' plain' : ''}" href="${path}/service?from=${at}">${bench.logService}</a>`)}
-${usual.map((to, i) => button(to, i > 0 || step === 'on-the-bench'))}
+${when(step === 'done' && shown.rider?.isMailed === true, () => mailForm(viewer, shown, at))}
+${usual.map((to, i) => button(to, i > 0 || step === 'on-the-bench' || (step === 'done' && shown.rider?.isMailed === true)))}
 <a class="button plain" href="${path}/card" aria-label="${bench.card}: ${tag}">${bench.card}</a>
 </div>
 <details${fields.promisedFor === undefined ? '' : html` open`}><summary>${bench.job.say}</summary>
@@ -74,6 +75,16 @@ ${usual.map((to, i) => button(to, i > 0 || step === 'on-the-bench'))}
 ${saidFields(viewer, shown.stay.job, fields, tag)}<p><button>${bench.job.save}</button></p></form></details>
 <details><summary>${bench.steps}</summary><div class="answers">${rest.map((to) => button(to, true))}</div></details>`;
 }
+
+/** What sends a mail says to whom before it does. */
+const mailForm = (viewer: Viewer, shown: ShownJob, at: JobPlace): Markup =>
+  stepForm(
+    viewer,
+    shown,
+    at,
+    'informed',
+    html`<input type="hidden" name="byMail" value="yes"><button>${viewer.texts.bench.mailTo(shown.rider!.name)}</button>`,
+  );
 
 const seenField = ({ stay }: ShownJob, at: JobPlace): Markup =>
   html`<input type="hidden" name="fact" value="${stay.factId ?? ''}"><input type="hidden" name="from" value="${at}">`;

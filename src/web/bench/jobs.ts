@@ -3,7 +3,9 @@ import { parseDay } from '../../core/days/dayNumber.js';
 import { JOB_STEPS, type JobStep } from '../../core/tokens.js';
 import type { Entry } from '../../flow/entry.js';
 import { arrive, changeJob, collect, type JobSaid } from '../../flow/facts/jobs.js';
+import { queueReady } from '../../flow/mail/kinds/ready.js';
 import { findIdOf, getIdOf } from '../../flow/names.js';
+import type { Ids } from '../../ports/ids.js';
 import type { Tx } from '../../ports/store.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
@@ -18,7 +20,7 @@ import { pathBack } from './pathBack.js';
 /** Shows again the page that a form was sent from. */
 export type ShowAgain = (c: Context<WebEnv>, tag: string, after: After) => Promise<Markup>;
 
-type Act = (tx: Tx, unitId: string, form: EntryForm, entry: Entry) => Promise<string>;
+type Act = (tx: Tx, unitId: string, form: EntryForm, entry: Entry, ids: Ids) => Promise<string>;
 
 /** The forms that take a job from step to step; each leads back to where it was sent from. */
 export function jobForms(pages: Pages, deps: WebDeps, show: { bench: ShowAgain; unit: ShowAgain }): void {
@@ -29,7 +31,7 @@ export function jobForms(pages: Pages, deps: WebDeps, show: { bench: ShowAgain; 
       const work = async (): Promise<string> => {
         const form = new EntryForm(fields, c.get('viewer'));
         const done = await change(deps, c, async (tx, entry) =>
-          act(tx, await getIdOf(tx, 'unit', tag), form, entry),
+          act(tx, await getIdOf(tx, 'unit', tag), form, entry, deps.ids),
         );
         return pathBack(form.fields.from, tag, done);
       };
@@ -63,16 +65,24 @@ const ACTS = {
     await changeJob(tx, unitId, seenIn(form), saidIn(form), entry);
     return 'said';
   },
-  step: async (tx, unitId, form, entry) => {
+  step: async (tx, unitId, form, entry, ids) => {
     const step: JobStep = form.choice('to', JOB_STEPS);
     if (step === 'collected') await collect(tx, unitId, seenIn(form), form.isTicked('fitBack'), entry);
-    else {
-      const informedBy = step === 'informed' ? ({ informedBy: 'call' } as const) : {};
-      await changeJob(tx, unitId, seenIn(form), { step, ...informedBy }, entry);
-    }
+    else if (step === 'informed') return inform(tx, unitId, form, entry, ids);
+    else await changeJob(tx, unitId, seenIn(form), { step }, entry);
     return step;
   },
 } as const satisfies Record<string, Act>;
+
+/** The rider is told by mail where that was chosen and one can go; else somebody called. */
+async function inform(tx: Tx, unitId: string, form: EntryForm, entry: Entry, ids: Ids): Promise<string> {
+  const isByMail = form.isTicked('byMail');
+  const informedBy = isByMail ? 'mail' : 'call';
+  await changeJob(tx, unitId, seenIn(form), { step: 'informed', informedBy }, entry);
+  if (!isByMail) return 'informed';
+  if (!(await queueReady(tx, unitId, entry.at, ids))) throw new NotTaken(form.viewer.texts.bench.noMail);
+  return 'mailed';
+}
 
 /** The fact that the person saw; none stands there where a program from before jobs wrote it. */
 const seenIn = ({ fields }: EntryForm): string | null => fields.fact || null;

@@ -10,6 +10,8 @@ import { voidFact } from '../../flow/facts/changeFact.js';
 import { correctFact, getFactRow } from '../../flow/facts/correctFact.js';
 import { agreeToClaim } from '../../flow/facts/enterFacts.js';
 import type { Rows } from '../../flow/facts/ledgerDocument.js';
+import { listAddedKinds } from '../../flow/settings.js';
+import { getUnit } from '../../flow/unitLedger.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day } from '../../units.js';
 import { pathOfUnit } from '../cells/dueCells.js';
@@ -21,6 +23,7 @@ import { formToken, page } from '../layout.js';
 import { field, type Markup, saidAfter, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { type After, afterQuery, taken } from '../taken.js';
+import { fieldsOfService, readService, type ServiceOf, serviceFields } from '../unit/serviceForm.js';
 import type { Viewer, WebEnv } from '../viewer.js';
 import { pathOfLine } from './bookMarkup.js';
 import { storyRows } from './storyMarkup.js';
@@ -31,7 +34,8 @@ export function correctPage(pages: Pages, deps: WebDeps): void {
   const show = async (c: LineContext, after: After): Promise<Markup> => {
     const { tag, fact } = c.req.param();
     const view = await deps.store.read((tx) => getLinePage(tx, tag, fact));
-    return markup(c.get('viewer'), { tag, ...view }, after);
+    const of = { ledger: { unit: view.unit }, addedKinds: view.addedKinds, comingJob: null };
+    return markup(c.get('viewer'), { tag, ...view, of }, after);
   };
 
   pages.get('/units/:tag/lines/:fact', async (c) => c.html(await show(c, afterQuery(c))));
@@ -39,6 +43,7 @@ export function correctPage(pages: Pages, deps: WebDeps): void {
   for (const [name, act] of [
     ['day', correctDay],
     ['void', takeBack],
+    ['service', correctService],
     ['agree', agree],
   ] as const) {
     pages.post(`/units/:tag/lines/:fact/${name}`, async (c) => {
@@ -55,7 +60,20 @@ export function correctPage(pages: Pages, deps: WebDeps): void {
   }
 }
 
-const DONE = { day: 'corrected', void: 'void', agree: 'agreed' } as const;
+const DONE = { day: 'corrected', void: 'void', agree: 'agreed', service: 'corrected' } as const;
+
+/** Everything of a service at once: kind, day, where, findings, parts, technician, note. */
+async function correctService(tx: Tx, fact: LineFact, form: EntryForm, entry: Entry): Promise<void> {
+  if (fact.kind !== 'service') throw new NotTaken(form.viewer.texts.paper.correct.onlyService);
+  const { row } = await getFactRow(tx, fact.id);
+  const unit = await getUnit(tx, fact.body.unitId);
+  const said = readService(form, unit, await listAddedKinds(tx));
+  const { parts: _parts, technician: _technician, ...kept } = row as unknown as Rows['service'];
+  const isOtherJob = said.serviceKind !== kept.serviceKind;
+  const changed = { ...kept, ...said, restarts: isOtherJob ? null : kept.restarts };
+  const why = form.why('serviceWhy');
+  await correctFact(tx, fact.id, { kind: 'service', row: changed }, { ...entry, why });
+}
 
 async function agree(tx: Tx, fact: LineFact, form: EntryForm, entry: Entry): Promise<void> {
   await agreeToClaim(tx, fact.id, form.viewer.texts.paper.correct.agreed, entry);
@@ -115,7 +133,7 @@ const dayOfMoment = (moment: string, { zone }: Viewer): Day => dayOf(momentOf(mo
 
 function markup(
   viewer: Viewer,
-  { tag, fact, story, bikes }: LinePage & { readonly tag: string },
+  { tag, fact, story, bikes, of }: LinePage & { readonly tag: string; readonly of: ServiceOf },
   after: After,
 ): Markup {
   const { texts } = viewer;
@@ -134,12 +152,13 @@ ${table(
   [columns.day, columns.what, columns.by].map((label) => ({ label })),
   storyRows(viewer, story, bikes),
 )}
-${isInForce ? forms(viewer, fact, path, after.fields) : html`<p>${paper.correct.gone}</p>`}
+${isInForce ? forms(viewer, fact, path, after, of) : html`<p>${paper.correct.gone}</p>`}
 <p><a href="${pathOfUnit(tag)}">${paper.back(tag)}</a></p>`,
   });
 }
 
-function forms(viewer: Viewer, fact: LineFact, path: string, fields: After['fields']): Markup {
+function forms(viewer: Viewer, fact: LineFact, path: string, after: After, of: ServiceOf): Markup {
+  const { fields } = after;
   const { correct } = viewer.texts.paper;
   return html`
 ${when(
@@ -149,8 +168,9 @@ ${when(
 <p><button>${correct.agree}</button></p>
 </form></section>`,
 )}
+${when(fact.kind === 'service', () => serviceForm(viewer, fact as Fact<'service'>, path, after, of))}
 ${when(
-  fact.kind === 'service' || fact.kind === 'fitting',
+  fact.kind === 'fitting' || fact.kind === 'service',
   () => html`<section class="entry"><h2>${correct.dayTitle}</h2>
 <form method="post" action="${path}/day">${formToken(viewer)}
 ${dayFields(viewer, fact, fields)}
@@ -165,10 +185,27 @@ ${field({ name: 'voidWhy', label: correct.voidWhy, value: fields.voidWhy, isRequ
 </form></section>`;
 }
 
+function serviceForm(
+  viewer: Viewer,
+  { body }: Fact<'service'>,
+  path: string,
+  after: After,
+  of: ServiceOf,
+): Markup {
+  const { correct } = viewer.texts.paper;
+  const isSent = after.fields.kind !== undefined;
+  const fields = isSent ? after.fields : fieldsOfService(body);
+  return html`<details class="entry"${isSent ? html` open` : ''}><summary><h2>${correct.serviceTitle}</h2></summary>
+<form method="post" action="${path}/service">${formToken(viewer)}
+${serviceFields(viewer, of, { ...after, fields }, [])}
+${field({ name: 'serviceWhy', label: correct.why, value: after.fields.serviceWhy, isRequired: true })}
+<p><button>${correct.saveService}</button></p></form></details>`;
+}
+
 function dayFields(viewer: Viewer, fact: LineFact, fields: After['fields']): Markup {
   const { correct } = viewer.texts.paper;
   const of = (name: string, label: string, value: string) =>
-    ({ name, label, type: 'date', value: fields[name] ?? value, isShort: true }) as const;
+    ({ name, id: `day-${name}`, label, type: 'date', value: fields[name] ?? value, isShort: true }) as const;
   if (fact.kind === 'service')
     return field({ ...of('on', correct.on, (fact as Fact<'service'>).body.on), isRequired: true });
   const { from, to } = (fact as Fact<'fitting'>).body;

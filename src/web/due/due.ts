@@ -2,22 +2,15 @@ import { html } from 'hono/html';
 import { z } from 'zod';
 import { STATES } from '../../core/tokens.js';
 import { DUE_ROWS_A_PAGE, type DuePage, getDuePage } from '../../flow/due/duePage.js';
+import type { DueUnit } from '../../flow/due/listDue.js';
 import type { NamedRow } from '../../flow/due/namedRows.js';
-import {
-  intervalCell,
-  likelyCell,
-  movingCell,
-  stateCell,
-  terrainCell,
-  unitCell,
-  whoCell,
-} from '../cells/dueCells.js';
+import { likelyCell, movingCell, stateCell, terrainCell, unitCell, whoCell } from '../cells/dueCells.js';
 import { listLink } from '../cells/listLink.js';
 import type { WebDeps } from '../deps.js';
 import { cautions, page } from '../layout.js';
-import { choice, field, type Markup, NOTHING, type Row, table, when } from '../markup.js';
+import { choice, dense, field, type Markup, NOTHING, type Row, when } from '../markup.js';
 import type { Pages } from '../routes.js';
-import { timeText } from '../show.js';
+import { likelyText, timeText } from '../show.js';
 import type { Viewer } from '../viewer.js';
 
 const querySchema = z.object({
@@ -41,7 +34,7 @@ export function duePage(pages: Pages, { store }: WebDeps): void {
 const sum = (counts: DuePage['counts']): number =>
   [...counts.values()].reduce((all, count) => all + count, 0);
 
-function body(viewer: Viewer, { rows, counts, asOf, found }: DuePage, query: Query): Markup {
+function body(viewer: Viewer, { units, counts, asOf, found }: DuePage, query: Query): Markup {
   const { texts } = viewer;
   const from = (query.page - 1) * DUE_ROWS_A_PAGE;
   const isEmpty = sum(counts) === 0 && query.find === '';
@@ -49,9 +42,9 @@ function body(viewer: Viewer, { rows, counts, asOf, found }: DuePage, query: Que
 <h1>${texts.due.title}</h1>
 <p class="lead">${texts.due.lead}${asOf === null ? '' : ` ${texts.due.asOf(timeText(asOf, viewer))}`}</p>
 ${isEmpty ? html`<p>${texts.due.nothing}</p>` : html`${tally(viewer, counts, query)}${filter(viewer, query)}`}
-${when(rows.length > 0, () => dueTable(viewer, rows))}
-${when(!isEmpty && rows.length === 0, () => html`<p>${texts.due.none}</p>`)}
-${pager(viewer, query, from, rows.length, found)}
+${when(units.length > 0, () => dueTable(viewer, units))}
+${when(!isEmpty && units.length === 0, () => html`<p>${texts.due.none}</p>`)}
+${pager(viewer, query, from, units.length, found)}
 ${when(!isEmpty, () => listLink(viewer, 'due', { state: query.state, find: query.find }))}
 ${when(!isEmpty, () => html`<p class="soft">${texts.severityNote}</p>${cautions(viewer)}`)}`;
 }
@@ -90,35 +83,41 @@ ${choice({
 ${when(state !== undefined || find !== '', () => html`<p class="field"><a href="/due">${texts.due.showAll}</a></p>`)}
 </form>`;
 
-function dueTable(viewer: Viewer, rows: readonly NamedRow[]): Markup {
+function dueTable(viewer: Viewer, units: readonly DueUnit<NamedRow>[]): Markup {
   const { columns, likelyHint } = viewer.texts.due;
-  return table(
+  const { unit, service, state, likely, terrain, moving, who } = columns;
+  return dense(
     [
-      { label: columns.unit },
-      { label: columns.service },
-      { label: columns.state },
-      { label: columns.likely, note: likelyHint },
-      { label: columns.terrain },
-      { label: columns.moving },
-      { label: columns.interval },
-      { label: columns.who },
+      { label: unit },
+      { label: service },
+      { label: state },
+      { label: likely, note: likelyHint },
+      { label: terrain, isFigure: true },
+      { label: moving, isFigure: true },
+      { label: who },
     ],
-    rows.map((row) => rowOf(viewer, row)),
+    units.map((one) => rowOf(viewer, one)),
   );
 }
 
-const rowOf = (viewer: Viewer, row: NamedRow): Row => ({
-  head: unitCell(viewer, row),
+const rowOf = (viewer: Viewer, { first, rest }: DueUnit<NamedRow>): Row => ({
+  head: unitCell(viewer, first),
   cells: [
-    html`${viewer.words.serviceKind(row.serviceKind)}`,
-    stateCell(viewer, row),
-    likelyCell(viewer, row),
-    terrainCell(viewer, row),
-    movingCell(viewer, row),
-    intervalCell(viewer, row),
-    whoCell(viewer, row),
+    html`${viewer.words.serviceKind(first.serviceKind)}${when(rest.length > 0, () => foldedRows(viewer, rest))}`,
+    stateCell(viewer, first),
+    likelyCell(viewer, first),
+    terrainCell(viewer, first),
+    movingCell(viewer, first),
+    whoCell(viewer, first),
   ],
 });
+
+/** The unit's other services, in a drawer: a line each. */
+const foldedRows = (viewer: Viewer, rest: readonly NamedRow[]): Markup => html`
+<details class="screen"><summary>${viewer.texts.due.others(rest.length)}</summary>${rest.map(
+  (row) =>
+    html`<div class="folded"><b>${viewer.words.serviceKind(row.serviceKind)}</b>, ${stateCell(viewer, row)}: ${likelyText(row.likely, viewer).middle}; ${terrainCell(viewer, row)}</div>`,
+)}</details>`;
 
 function pager({ texts }: Viewer, query: Query, from: number, shown: number, all: number): Markup {
   if (all <= DUE_ROWS_A_PAGE) return NOTHING;

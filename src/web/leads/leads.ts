@@ -2,8 +2,9 @@ import type { Context } from 'hono';
 import { html } from 'hono/html';
 import { parseDay } from '../../core/days/dayNumber.js';
 import type { Entry } from '../../flow/entry.js';
-import { bookLead, type Changed, declineLead, finishLead } from '../../flow/plan/leads.js';
-import { listLeads, type ShownLead } from '../../flow/plan/listLeads.js';
+import { bookLead, type Changed, declineLead, finishLead, reopenLead } from '../../flow/plan/leads.js';
+import { getLeadsPage, type LeadsPage } from '../../flow/plan/leadsPage.js';
+import type { ShownLead } from '../../flow/plan/listLeads.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day } from '../../units.js';
 import { pathOfUnit } from '../cells/dueCells.js';
@@ -26,13 +27,17 @@ type Act = (tx: Tx, id: string, fields: Fields, entry: Entry) => Promise<Changed
 export function leadsPage(pages: Pages, deps: WebDeps): void {
   const show = async (c: Context<WebEnv>, after: After): Promise<Markup> => {
     const viewer = c.get('viewer');
-    const leads = await deps.store.read((tx) => listLeads(tx, viewer.now, ['asked-for', 'booked', 'open']));
-    return markup(viewer, leads, after);
+    const { leads, offered } = await deps.store.read((tx) => getLeadsPage(tx, viewer.now));
+    return markup(viewer, leads, offered, after);
   };
   pages.get('/leads', async (c) => c.html(await show(c, afterQuery(c))));
 
   const { ids } = deps;
-  const add = (name: 'book' | 'decline' | 'done', done: string, act: (viewer: Viewer) => Act): void =>
+  const add = (
+    name: 'book' | 'decline' | 'done' | 'reopen',
+    done: string,
+    act: (viewer: Viewer) => Act,
+  ): void =>
     pages.post(`/leads/:lead/${name}`, async (c) => {
       const viewer = c.get('viewer');
       const id = c.req.param('lead');
@@ -48,6 +53,10 @@ export function leadsPage(pages: Pages, deps: WebDeps): void {
     return bookLead(tx, id, day, entry, ids, { evenIfFull: fields.evenIfFull === 'yes' });
   });
   add('decline', 'declined', () => (tx, id, _fields, entry) => declineLead(tx, id, entry, ids));
+  add('reopen', 'reopened', () => async (tx, id, _fields, entry) => ({
+    lead: await reopenLead(tx, id, entry),
+    isMailed: true,
+  }));
   add('done', 'done', () => async (tx, id, _fields, entry) => ({
     lead: await finishLead(tx, id, entry, ids),
     isMailed: true,
@@ -60,7 +69,12 @@ function dayFrom({ day = '' }: Fields, { texts, today }: Viewer): Day {
   return typed;
 }
 
-function markup(viewer: Viewer, leads: readonly ShownLead[], after: After): Markup {
+function markup(
+  viewer: Viewer,
+  leads: readonly ShownLead[],
+  offered: LeadsPage['offered'],
+  after: After,
+): Markup {
   const { leads: says } = viewer.texts;
   const of = (state: ShownLead['state']): ShownLead[] => leads.filter((lead) => lead.state === state);
   const part = (title: string, own: readonly ShownLead[], shown = own): Markup =>
@@ -68,7 +82,7 @@ function markup(viewer: Viewer, leads: readonly ShownLead[], after: After): Mark
       own.length > 0,
       () =>
         html`<h2>${title}</h2>${when(shown.length < own.length, () => html`<p class="soft">${says.more(shown.length, own.length)}</p>`)}
-${shown.map((lead) => entry(viewer, lead, after))}`,
+${shown.map((lead) => entry(viewer, lead, offered.get(lead.id) ?? [], after))}`,
     );
   const open = of('open');
   return page(viewer, {
@@ -82,11 +96,12 @@ ${when(leads.length === 0, () => html`<p>${says.none}</p>`)}
 ${part(says.askedTitle, of('asked-for'))}
 ${part(says.bookedTitle, of('booked'))}
 ${part(says.openTitle, open, open.slice(0, OPEN_SHOWN))}
+${part(says.declinedTitle, of('declined'))}
 ${when(leads.length > 0, () => listLink(viewer, 'bookings'))}`,
   });
 }
 
-function entry(viewer: Viewer, lead: ShownLead, after: After): Markup {
+function entry(viewer: Viewer, lead: ShownLead, days: readonly Day[], after: After): Markup {
   const { texts, words } = viewer;
   const { leads: says } = texts;
   const wasSent = after.fault !== null && after.fields.lead === lead.id;
@@ -97,31 +112,41 @@ function entry(viewer: Viewer, lead: ShownLead, after: After): Markup {
     lead.bike ?? texts.due.noBike,
     says.minutes(words.number(lead.benchMinutes)),
   ];
-  return html`<section class="entry">
+  return html`<section class="entry" id="${lead.id}">
 <h3><a href="${pathOfUnit(lead.unit)}">${lead.unit}</a>, ${words.serviceKind(lead.serviceKind)}: ${dayText(viewer, lead)}</h3>
 <p>${person.join(' · ')}</p>
-<details${wasSent || isPressing ? html` open` : ''}><summary>${says.act}</summary>${forms(viewer, lead, wasSent ? after.fields : {})}</details>
+<details${wasSent || isPressing ? html` open` : ''}><summary>${says.act}</summary>${forms(viewer, lead, days, wasSent ? after.fields : {})}</details>
 </section>`;
 }
 
 function dayText({ texts: { leads: says }, words, today }: Viewer, lead: ShownLead): Markup {
   const day = lead.day === null ? null : words.weekday(lead.day, today);
+  if (lead.state === 'declined') return html`${says.isDeclined}`;
   if (day !== null)
     return html`<strong>${lead.state === 'asked-for' ? says.asks(day) : says.has(day)}</strong>`;
   return html`${lead.likely === null ? says.noLikely : says.likely(words.day(lead.likely, today))}`;
 }
 
-function forms(viewer: Viewer, lead: ShownLead, fields: Fields): Markup {
+function forms(viewer: Viewer, lead: ShownLead, days: readonly Day[], fields: Fields): Markup {
+  const { words, today } = viewer;
   const { leads: says } = viewer.texts;
   const path = `/leads/${encodeURIComponent(lead.id)}`;
-  const plain = (name: string, label: string): Markup =>
-    html`<form method="post" action="${path}/${name}">${formToken(viewer)}<button class="plain">${label}</button></form>`;
+  const post = (name: string, label: string, body: Markup | string = ''): Markup =>
+    html`<form method="post" action="${path}/${name}">${formToken(viewer)}${body}<button class="plain">${label}</button></form>`;
   const day = { name: 'day', id: `day-${lead.id}`, label: says.day, value: fields.day ?? lead.day ?? '' };
+  const isDeclined = lead.state === 'declined';
+  const who = lead.riderName ?? says.noRider;
   return html`
 <form class="row" method="post" action="${path}/book">${formToken(viewer)}
 ${field({ ...day, type: 'date', isRequired: true })}
 <div class="field">${tick('evenIfFull', says.evenIfFull, fields.evenIfFull === 'yes')}</div>
 <div class="field"><button>${lead.state === 'booked' ? says.move : says.book}</button></div>
 </form>
-<div class="answers">${plain('decline', lead.state === 'booked' ? says.cancel : says.decline)}${plain('done', says.finish)}</div>`;
+${when(days.length > 0, () => html`<p>${says.otherDays}</p><div class="answers">${days.map((one) => post('book', words.weekday(one, today), html`<input type="hidden" name="day" value="${one}">`))}</div>`)}
+${when(
+  !isDeclined,
+  () => html`<details class="sure"><summary>${lead.state === 'booked' ? says.cancel : says.decline}</summary>
+<p>${lead.state === 'open' ? says.declineOpen : says.declineTells(who)}</p>${post('decline', lead.state === 'booked' ? says.cancel : says.decline)}</details>
+<div class="answers">${post('done', says.finish)}</div>`,
+)}`;
 }

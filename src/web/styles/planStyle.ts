@@ -5,8 +5,28 @@ export const PLAN_STYLE = `
 .board .entry:first-of-type{border-top:0}
 .board .entry p{margin:.15rem 0}
 .steps{gap:.5rem .6rem;margin:.7rem 0 .3rem}
-.steps button,.steps .button{min-height:3.25rem}
+.steps button,.steps .button{min-height:3.25rem;display:inline-flex;align-items:center;justify-content:center}
+.used{display:flex;gap:1rem;align-items:center;flex-wrap:wrap}
+.used label{flex:1 1 14rem}
 .comes{display:flex;flex-wrap:wrap;gap:.4rem 1.5rem;align-items:center;justify-content:space-between;max-width:50rem}
+.figure{text-align:right}
+.dense th,.dense td{padding:.35rem .9rem .35rem 0}
+.dense summary{padding:.25rem 0;font-size:.8125rem}
+.folded{font-size:.875rem;padding:.15rem 0}
+.folded small{display:inline}
+@media(max-width:37.49rem){
+.dense,.dense tbody,.dense th,.dense td{display:block;width:auto}
+.dense thead{position:absolute;clip-path:inset(50%);height:1px;width:1px;overflow:hidden}
+.dense tr{display:flex;flex-wrap:wrap;gap:0 .8rem;border-bottom:1px solid var(--rule);padding:.4rem 0}
+.dense th,.dense td{border:0;padding:0}
+.dense th small,.dense td>div>small{display:none}
+.dense .figure{display:none}
+}
+@media print{
+.dense{font-size:8.5pt;line-height:1.25}
+.dense th,.dense td{padding:.7mm 2.5mm .7mm 0}
+.dense small{display:none}
+}
 nav.within ul{border-bottom:1px solid var(--rule);margin:.4rem 0 0}
 .plot .range{fill:var(--accent);fill-opacity:.28}
 .plot .mark{stroke:var(--accent);stroke-width:3;fill:none}

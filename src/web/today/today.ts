@@ -2,7 +2,7 @@ import { html } from 'hono/html';
 import { dayOf } from '../../core/days/calendar.js';
 import { STATES } from '../../core/tokens.js';
 import { agreeToClock, type DoubtedClock, doubtText } from '../../flow/clockDoubt.js';
-import { type DueToday, getTodayPage, type Today } from '../../flow/due/today.js';
+import { type DueToday, getTodayPage, type Today, type TodayPage } from '../../flow/due/today.js';
 import { fileWhy } from '../../languages/fileText.js';
 import { fileTextsFor } from '../../languages/index.js';
 import { type Instant, minutesIn } from '../../units.js';
@@ -12,11 +12,12 @@ import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { type Health, healthOf } from '../health.js';
 import { formToken, page } from '../layout.js';
-import { type Markup, table, when } from '../markup.js';
+import { dense, type Markup, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { timeText } from '../show.js';
 import type { Viewer } from '../viewer.js';
 import { rereadMarkup } from './rereadMarkup.js';
+import { workMarkup } from './workMarkup.js';
 
 /** The first page: a mechanic's is the fleet. */
 export function todayPage(pages: Pages, deps: WebDeps): void {
@@ -31,11 +32,16 @@ export function todayPage(pages: Pages, deps: WebDeps): void {
     if (account.role === 'mechanic') return c.redirect('/account', 303);
     const health = await healthOf(deps);
     const view = await deps.store.read((tx) => getTodayPage(tx, now));
-    return c.html(markup(viewer, view.today, view.due, health, deps.vitals !== undefined));
+    return c.html(markup(viewer, view, health, deps.vitals !== undefined));
   });
 }
 
-function markup(viewer: Viewer, of: Today, due: DueToday, health: Health, hasLoops: boolean): Markup {
+function markup(
+  viewer: Viewer,
+  { today: of, work, due }: TodayPage,
+  health: Health,
+  hasLoops: boolean,
+): Markup {
   const { texts, words, today } = viewer;
   const says = texts.today;
   const title = says.title(words.weekday(today, today));
@@ -47,6 +53,9 @@ function markup(viewer: Viewer, of: Today, due: DueToday, health: Health, hasLoo
 ${when(of.stopCalls.length > 0, () => html`<h2>${texts.mails.reminders.calls(of.stopCalls.length)}</h2>${callsTable(viewer, of.stopCalls)}`)}
 ${when(!of.hasBegun, () => html`<p class="said" role="status">${texts.mails.reminders.notBegun} ${link('/reminders', texts.mails.reminders.toReminders)}</p>`)}
 ${when(of.notSent > 0, () => html`<p>${texts.mails.notSentNote} ${link('/mails?state=not-sent', says.toNotSent)}</p>`)}
+${workMarkup(viewer, work)}
+<h2>${says.dueTitle}</h2>
+${dueMarkup(viewer, due)}
 <div class="beside">
 ${part(says.leadsTitle, leads(viewer, of))}
 ${part(says.trayTitle, html`<p>${of.waiting === 0 ? says.trayEmpty : html`<strong>${says.tray(of.waiting)}</strong>`} ${link('/tray', says.toTray)}</p>`)}
@@ -54,8 +63,6 @@ ${part(says.refusedTitle, html`<p>${of.refused === 0 ? says.noRefused : html`<st
 ${part(texts.mails.reminders.callsTitle, html`<p>${link('/reminders', texts.mails.reminders.toReminders)}</p>`)}
 ${part(says.machineTitle, machine(viewer, health, hasLoops))}
 </div>
-<h2>${says.dueTitle}</h2>
-${dueMarkup(viewer, due)}
 ${rereadMarkup(viewer, of)}
 <h2>${says.cameTitle}</h2>
 ${came(viewer, of)}`,
@@ -105,32 +112,28 @@ function clockMarkup(viewer: Viewer, { how, now, lastAt }: DoubtedClock): Markup
 <p>${says.clockHint} <button class="plain">${says.clockIsRight}</button></p></form>`;
 }
 
-function dueMarkup(viewer: Viewer, { counts, rows }: DueToday): Markup {
+function dueMarkup(viewer: Viewer, { counts, units }: DueToday): Markup {
   const { texts, words } = viewer;
-  const { columns, likelyHint, tally } = texts.due;
+  const { columns, tally } = texts.due;
   const all = html`<p>${link('/due', texts.today.allDue)}</p>`;
   if (counts.size === 0) return html`<p>${texts.due.nothing}</p>`;
-  if (rows.length === 0) return html`<p>${texts.today.dueNothing}</p>${all}`;
-  return html`
-<ul class="tally" aria-label="${tally}">${STATES.filter((state) => counts.has(state)).map(
+  const byState = html`<ul class="tally" aria-label="${tally}">${STATES.filter((state) =>
+    counts.has(state),
+  ).map(
     (state) =>
       html`<li>${link(`/due?state=${state}`, `${words.number(counts.get(state)!)} ${words.state[state]}`)}</li>`,
-  )}</ul>
-${table(
-  [
-    { label: columns.unit },
-    { label: columns.service },
-    { label: columns.state },
-    { label: columns.likely, note: likelyHint },
-    { label: columns.who },
-  ],
-  rows.map((row) => ({
-    head: unitCell(viewer, row),
+  )}</ul>`;
+  if (units.length === 0) return html`${byState}<p>${texts.today.dueNothing}</p>${all}`;
+  return html`${byState}
+${dense(
+  [columns.unit, columns.service, columns.state, columns.likely, columns.who].map((label) => ({ label })),
+  units.map(({ first }) => ({
+    head: unitCell(viewer, first),
     cells: [
-      html`${words.serviceKind(row.serviceKind)}`,
-      stateCell(viewer, row),
-      likelyCell(viewer, row),
-      whoCell(viewer, row),
+      html`${words.serviceKind(first.serviceKind)}`,
+      html`${stateCell(viewer, first)}${small(texts.due.first[first.limit])}`,
+      likelyCell(viewer, first),
+      whoCell(viewer, first),
     ],
   })),
 )}${all}`;

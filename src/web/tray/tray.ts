@@ -2,14 +2,16 @@ import type { Context } from 'hono';
 import { findIdOf } from '../../flow/names.js';
 import { answerTray } from '../../flow/rides/answerTray.js';
 import type { TrayAnswer } from '../../flow/rides/joinWords.js';
+import { answerMany, rideAfter } from '../../flow/rides/trayGroups.js';
 import { getTrayPage } from '../../flow/rides/trayPage.js';
 import type { RideRow } from '../../ports/rides.js';
 import type { Tx } from '../../ports/store.js';
+import type { Day } from '../../units.js';
 import { tickedClimbs } from '../cells/climbFields.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { EntryForm, NotTaken } from '../entryForm.js';
-import { fieldsOf } from '../guard.js';
+import { fieldsOf, valuesOf } from '../guard.js';
 import type { Markup } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { type After, afterQuery, taken } from '../taken.js';
@@ -21,27 +23,58 @@ export function trayPage(pages: Pages, deps: WebDeps): void {
     const answered = c.req.query('ride') ?? null;
     const view = await deps.store.read((tx) => getTrayPage(tx, answered));
     // Counted afresh: the form may just have answered one.
-    return trayMarkup({ ...c.get('viewer'), waiting: view.asking.length }, view, after);
+    const [answeredCount, left] = [c.req.query('answered'), c.req.query('left')].map(Number);
+    const many = after.done === 'many' ? { answered: answeredCount ?? 0, left: left ?? 0 } : null;
+    const viewer = { ...c.get('viewer'), waiting: view.asking.length };
+    return trayMarkup(viewer, view, after, { at: c.req.query('at') ?? null, many });
   };
 
   pages.get('/tray', async (c) => c.html(await show(c, afterQuery(c))));
+
+  pages.post('/tray', async (c) => {
+    const viewer = c.get('viewer');
+    // Which rides: the fault, if there is one, is about none of them alone.
+    const { ride: _ride, ...fields } = await fieldsOf(c);
+    const ticked = await valuesOf(c, 'ride');
+    const work = async (): Promise<string> => {
+      const form = new EntryForm(fields, viewer);
+      const time = { from: dayIn(form, 'from'), to: dayIn(form, 'to') };
+      const { answered, left } = await change(deps, c, async (tx, entry) => {
+        const bikeId = await idOf(tx, 'bike', form);
+        const done = await answerMany(tx, { ticked, time }, bikeId, entry);
+        if (done === null) throw new NotTaken(viewer.texts.tray.noneChosen);
+        return done;
+      });
+      return `/tray?done=many&answered=${answered}&left=${left}`;
+    };
+    return taken(c, fields, work, (after) => show(c, after));
+  });
 
   pages.post('/tray/:id', async (c) => {
     const viewer = c.get('viewer');
     const fields = { ...(await fieldsOf(c)), ride: c.req.param('id') };
     const work = async (): Promise<string> => {
       const form = new EntryForm(fields, viewer);
+      const next = await deps.store.read((tx) => rideAfter(tx, fields.ride));
       const answer = await change(deps, c, async (tx, entry) => {
         const said = await answerOf(tx, form);
         return { said, ride: await answerTray(tx, fields.ride, said, entry) };
       });
       if (answer.said.apart !== undefined || answer.said.with !== undefined)
         return `/rides/${answer.ride.id}`;
-      return `/tray?done=${becameOf(answer.ride)}&ride=${answer.ride.id}`;
+      // The page goes on where it was: at the ride that stood after this one.
+      const at = next === undefined ? '' : `&at=${next}#said`;
+      return `/tray?done=${becameOf(answer.ride)}&ride=${answer.ride.id}${at}`;
     };
     return taken(c, fields, work, (after) => show(c, after));
   });
 }
+
+/** Returns a day of a form; null where none was typed. */
+const dayIn = (form: EntryForm, name: string): Day | null => {
+  const typed = form.fields[name] ?? '';
+  return typed === '' ? null : form.day(name);
+};
 
 function becameOf({ dismissed, question, indoor }: RideRow): string {
   if (dismissed) return 'kept';

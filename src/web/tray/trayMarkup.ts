@@ -1,5 +1,6 @@
 import { html } from 'hono/html';
 import type { GivenHours } from '../../flow/rides/rideChanges.js';
+import type { ManyAnswered, TrayGroup } from '../../flow/rides/trayGroups.js';
 import type { AskingRow, TrayPage } from '../../flow/rides/trayPage.js';
 import { fileWhy } from '../../languages/fileText.js';
 import { fileTextsFor } from '../../languages/index.js';
@@ -12,21 +13,36 @@ import { clockText, timeText } from '../show.js';
 import type { After } from '../taken.js';
 import type { Viewer } from '../viewer.js';
 
-export function trayMarkup(viewer: Viewer, view: TrayPage, after: After): Markup {
+/** Where the page goes on, and what many answers at once came to. */
+export interface TrayPlace {
+  /** The ride that stood after the one that was answered. */
+  readonly at: string | null;
+  readonly many: ManyAnswered | null;
+}
+
+export function trayMarkup(viewer: Viewer, view: TrayPage, after: After, { at, many }: TrayPlace): Markup {
   const { tray } = viewer.texts;
   const { kept, indoors, open } = tray;
   const counted = countedText(viewer, view.given);
   const told: Record<string, string> = { kept, counted, indoors, open };
   // A fault stands at its own ride, unless that ride is gone.
   const isHere = view.asking.some((row) => row.id === after.fields.ride);
+  const done =
+    many !== null
+      ? tray.answeredMany(many.answered, many.left)
+      : after.done === null
+        ? undefined
+        : told[after.done];
+  const isAt = at !== null && view.asking.some((row) => row.id === at);
   return page(viewer, {
     title: tray.title,
     current: 'tray',
     body: html`
 <h1>${tray.title}</h1>
 <p class="lead">${tray.lead}</p>
-${saidAfter(isHere ? null : after.fault, after.done === null ? undefined : told[after.done])}
-${view.asking.length === 0 ? html`<p>${tray.empty}</p>` : view.asking.map((row) => entry(viewer, view, row, after))}
+${saidAfter(isHere ? null : after.fault, isAt ? undefined : done)}
+${view.groups.map((group, i) => groupMarkup(viewer, view, group, String(i)))}
+${view.asking.length === 0 ? html`<p>${tray.empty}</p>` : view.asking.map((row) => html`${when(isAt && row.id === at && done !== undefined, () => html`<div id="said">${said(done!, 'status')}</div>`)}${entry(viewer, view, row, after)}`)}
 ${aside(viewer, view)}`,
   });
 }
@@ -57,6 +73,7 @@ ${when(isSent && after.fault !== null, () => said(after.fault!, 'alert'))}
 <dt>${tray.rider}</dt><dd>${rider ?? tray.unknown}</dd>
 <dt>${tray.bike}</dt><dd>${bike ?? (row.named.length > 0 ? tray.saidOn(words.list(row.named.map(bikeName))) : tray.unknown)}</dd>
 </dl>
+${bothDays(viewer, row)}
 <div class="answers">${answers(viewer, view, row, isSent ? after.fields : {})}</div>
 </article>`;
 }
@@ -76,13 +93,26 @@ ${body}<div class="field"><button${isPlain ? html` class="plain"` : ''}>${label}
     case 'too-sparse':
       return html`${form('minutes', minutesField(viewer, row, fields), tray.answer)}${no}`;
     case 'who':
-      return html`${form('who', html`${choiceOf(viewer, 'rider', tray.rider, row, view.riders, fields)}${choiceOf(viewer, 'bike', tray.bike, row, view.bikes, fields)}`, tray.answer)}${no}`;
+      return html`${form(
+        'who',
+        html`${choiceOf(viewer, 'rider', tray.rider, row, view.riders, fields)}${choiceOf(
+          viewer,
+          'bike',
+          tray.bike,
+          row,
+          view.bikes.map((bike) => named(viewer, view, bike)),
+          fields,
+        )}`,
+        tray.answer,
+      )}${no}`;
     case 'which-bike':
     case 'two-places': {
       const isNear = ({ handle, rider }: TrayPage['bikes'][number]): boolean =>
         row.named.length > 0 ? row.named.includes(handle) : rider === row.rider;
       const own = view.bikes.filter(isNear);
-      const first = [...own, ...view.bikes.filter((bike) => !own.includes(bike))];
+      const first = [...own, ...view.bikes.filter((bike) => !own.includes(bike))].map((bike) =>
+        named(viewer, view, bike),
+      );
       return html`${form('bike', choiceOf(viewer, 'bike', tray.bike, row, first, fields), tray.answer)}${when(row.code === 'two-places', () => form('yes', NOTHING, tray.yes['two-places']!))}${no}`;
     }
     case 'climbs':
@@ -96,6 +126,66 @@ ${body}<div class="field"><button${isPlain ? html` class="plain"` : ''}>${label}
   }
 }
 
+/** A bike with whose it is, so that two of one name are told apart. */
+const named = ({ texts }: Viewer, view: TrayPage, bike: TrayPage['bikes'][number]) => ({
+  ...bike,
+  label: `${bike.name} (${bike.handle}), ${view.riders.find(({ handle }) => handle === bike.rider)?.name ?? texts.due.noRider}`,
+});
+
+/** Rides that came by one way, answered together: one tap a bike. Which of them can be told by days, or by ticks. */
+function groupMarkup(viewer: Viewer, view: TrayPage, group: TrayGroup, nth: string): Markup {
+  const { texts, words, today } = viewer;
+  const { tray } = texts;
+  const own = view.bikes.filter(({ rider }) => group.rider === null || rider === group.rider);
+  const rider = view.riders.find(({ handle }) => handle === group.rider)?.name ?? null;
+  const bikes = own.map((bike) => named(viewer, view, bike));
+  return html`<article class="entry" aria-labelledby="g-${nth}">
+<h2 id="g-${nth}">${tray.groupTitle(words.counted(group.rides.length, 'ride'), rider, group.folder)}</h2>
+<form method="post" action="/tray">${formToken(viewer)}
+<div class="row">${field({ name: 'from', id: `from-${nth}`, label: tray.from, type: 'date' })}${field({ name: 'to', id: `to-${nth}`, label: tray.to, type: 'date' })}</div>
+<details><summary>${tray.which}</summary>${group.rides.map(
+    ({ id, day }) =>
+      html`<label class="tick"><input type="checkbox" name="ride" value="${id}" checked>${day === null ? tray.noTime : words.weekday(day, today)}</label>`,
+  )}</details>
+${
+  bikes.length <= FEW_BIKES
+    ? html`<div class="answers">${bikes.map((bike) => html`<button name="bike" value="${bike.handle}">${tray.allOn(bike.label)}</button>`)}</div>`
+    : html`${choice({
+        name: 'bike',
+        id: `bike-${nth}`,
+        label: tray.bike,
+        value: '',
+        choices: [
+          { value: '', label: tray.choose },
+          ...bikes.map((bike) => ({ value: bike.handle, label: bike.label })),
+        ],
+      })}<p><button>${tray.answer}</button></p>`
+}
+</form></article>`;
+}
+
+/** So many bikes are a button each. */
+const FEW_BIKES = 6;
+
+/** The two rides of a question beside each other, drawn on the hours of their days. */
+function bothDays(viewer: Viewer, { start, end, movingHours, other }: AskingRow): Markup {
+  const { texts, words } = viewer;
+  const { tray } = texts;
+  if (other === null || start === null || end === null) return NOTHING;
+  const from = Math.min(start, other.start);
+  const span = Math.max(end, other.end) - from;
+  const bar = (a: number, b: number, y: number): Markup =>
+    html`<rect x="${((600 * (a - from)) / span).toFixed(1)}" y="${y}" width="${Math.max(3, (600 * (b - a)) / span).toFixed(1)}" height="16"/>`;
+  const line = (name: string, at: typeof start, hours: number, bike: string | null): string =>
+    [name, timeText(at, viewer), words.hours(hours), bike].filter((part) => part !== null).join(', ');
+  const [one, two] = [
+    line(tray.thisRide, start, movingHours, null),
+    line(tray.otherRide, other.start, other.movingHours, other.bike ?? tray.unknown),
+  ];
+  return html`<figure class="plot twodays"><svg viewBox="0 0 600 48" role="img" aria-label="${one}; ${two}" fill="currentColor">${bar(start, end, 4)}${bar(other.start, other.end, 28)}</svg>
+<figcaption>${one}<br><a href="/rides/${encodeURIComponent(other.id)}">${two}</a></figcaption></figure>`;
+}
+
 /** Fields of several rides stand on one page, so each is told apart by its ride. */
 const idOf = (name: string, row: AskingRow): string => `${name}-${row.id}`;
 
@@ -104,7 +194,7 @@ const choiceOf = (
   name: 'rider' | 'bike',
   label: string,
   row: AskingRow,
-  choices: TrayPage['riders'],
+  choices: readonly (TrayPage['riders'][number] & { readonly label?: string })[],
   fields: After['fields'],
 ): Markup =>
   choice({
@@ -114,7 +204,7 @@ const choiceOf = (
     value: fields[name] ?? '',
     choices: [
       { value: '', label: tray.choose },
-      ...choices.map((one) => ({ value: one.handle, label: `${one.name} (${one.handle})` })),
+      ...choices.map((one) => ({ value: one.handle, label: one.label ?? `${one.name} (${one.handle})` })),
     ],
   });
 

@@ -1,15 +1,24 @@
 import { html } from 'hono/html';
 import { fittingNow } from '../../core/ledger/ledger.js';
+import type { PartUse } from '../../core/plan/parts.js';
 import type { UnitPage } from '../../flow/due/unitPage.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { cautions, formToken, page } from '../layout.js';
 import { type Markup, saidAfter, tick, when } from '../markup.js';
 import type { After } from '../taken.js';
 import type { Viewer } from '../viewer.js';
-import { serviceFields } from './unitForms.js';
+import { serviceFields } from './serviceForm.js';
 
 /** The page on which a service is logged. `from` says where it leads back to. */
-export function serviceMarkup(viewer: Viewer, view: UnitPage, after: After, from: string): Markup {
+export function serviceMarkup(
+  viewer: Viewer,
+  view: UnitPage,
+  after: After,
+  { from, parts }: { readonly from: string; readonly parts: readonly PartUse[] },
+): Markup {
+  // Whoever is signed in most likely did the work.
+  const fields =
+    after.fields.kind === undefined ? { ...after.fields, technician: viewer.account.name } : after.fields;
   const { texts, now } = viewer;
   const { ledger, rows, job } = view;
   const { tag } = ledger.unit;
@@ -25,7 +34,8 @@ export function serviceMarkup(viewer: Viewer, view: UnitPage, after: After, from
 ${saidAfter(after.fault, undefined)}
 <form method="post" action="${pathOfUnit(tag)}/service">${formToken(viewer)}<input type="hidden" name="from" value="${from}">
 ${when(job !== null, () => tick('jobDone', texts.unit.jobDone, after.fields.kind === undefined || after.fields.jobDone === 'yes'))}
-${serviceFields(viewer, view, after.fields)}
+${serviceFields(viewer, view, { ...after, fields }, parts)}
+<p><button>${texts.unit.log}</button></p>
 </form>
 ${cautions(viewer)}`,
   });

@@ -1,14 +1,14 @@
 import type { Context } from 'hono';
 import { handleFault } from '../../core/handle.js';
 import { jobsOf } from '../../core/ledger/serviceKinds.js';
-import { DONE_BY, type DoneBy } from '../../core/tokens.js';
 import { changeThing } from '../../flow/counter/changeThings.js';
 import { getUnitPage, type UnitPage } from '../../flow/due/unitPage.js';
-import { addService, markUnit } from '../../flow/facts/enterFacts.js';
+import { addService, findSameService, markUnit } from '../../flow/facts/enterFacts.js';
 import { type Entry, endFitting, fitUnit, swapUnits } from '../../flow/facts/fittings.js';
 import { changeJob, findStay } from '../../flow/facts/jobs.js';
 import { rename } from '../../flow/facts/rename.js';
 import { getIdOf } from '../../flow/names.js';
+import { listTaken } from '../../flow/plan/partsShelf.js';
 import { findNamed } from '../../flow/rights.js';
 import { listAddedKinds } from '../../flow/settings.js';
 import { getUnit } from '../../flow/unitLedger.js';
@@ -19,15 +19,15 @@ import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { EntryForm, NotTaken } from '../entryForm.js';
 import { fieldsOf } from '../guard.js';
-import { readLooks } from '../looks/looks.js';
 import type { Markup } from '../markup.js';
 import type { Pages } from '../routes.js';
+import { byText } from '../show.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import type { WebEnv } from '../viewer.js';
 import { unitWords } from './changeUnit.js';
+import { readService } from './serviceForm.js';
 import { serviceMarkup } from './servicePage.js';
 import { unitMarkup } from './unitMarkup.js';
-import { readUsedParts } from './usedParts.js';
 
 /** What a form on the page does to the unit. Returns what the page then says. */
 type Act = (tx: Tx, unitId: string, form: EntryForm, entry: Entry) => Promise<string>;
@@ -43,16 +43,24 @@ export function unitPage(pages: Pages, deps: WebDeps): void {
     return c.html(unitMarkup(c.get('viewer'), shown, afterQuery(c)));
   });
 
-  pages.get('/units/:tag/service', async (c) => {
-    const shown = await view(c, c.req.param('tag'));
-    return c.html(serviceMarkup(c.get('viewer'), shown, afterQuery(c), c.req.query('from') ?? 'unit'));
-  });
+  const service = async (c: Context<WebEnv>, tag: string, after: After, from: string): Promise<Markup> => {
+    const shown = await view(c, tag);
+    const kind = after.fields.kind ?? shown.comingJob ?? jobsOf(shown.ledger.unit, shown.addedKinds)[0]!;
+    const parts = await deps.store.read((tx) => listTaken(tx, shown.ledger.unit, kind));
+    return serviceMarkup(c.get('viewer'), shown, after, { from, parts });
+  };
+  pages.get('/units/:tag/service', async (c) =>
+    c.html(await service(c, c.req.param('tag'), afterQuery(c), c.req.query('from') ?? 'unit')),
+  );
 
   for (const [name, act] of Object.entries(ACTS) as [ActName, Act][]) {
     pages.post(`/units/:tag/${name}`, async (c) => {
       const viewer = c.get('viewer');
       const tag = c.req.param('tag');
       const fields = await fieldsOf(c);
+      // Another kind takes other parts: they are shown, and all that was typed stays.
+      if (name === 'service' && fields.show !== undefined)
+        return c.html(await service(c, tag, { fault: null, fields, done: null }, fields.from ?? 'unit'));
       const work = async (): Promise<string> => {
         const form = new EntryForm(fields, viewer);
         const done = await change(deps, c, async (tx, entry) =>
@@ -61,9 +69,7 @@ export function unitPage(pages: Pages, deps: WebDeps): void {
         return pathBack(viewer.fleet === null ? fields.from : undefined, tag, done);
       };
       return taken(c, fields, work, async (after) =>
-        name === 'service'
-          ? serviceMarkup(viewer, await view(c, tag), after, fields.from ?? 'unit')
-          : show(c, tag, after),
+        name === 'service' ? service(c, tag, after, fields.from ?? 'unit') : show(c, tag, after),
       );
     });
   }
@@ -136,24 +142,14 @@ async function getNamed(tx: Tx, what: 'bike' | 'unit', form: EntryForm, name: st
 
 async function logService(tx: Tx, unitId: string, form: EntryForm, entry: Entry): Promise<string> {
   const unit = await getUnit(tx, unitId);
-  const serviceKind = form.choice('kind', jobsOf(unit, await listAddedKinds(tx)));
-  const parts = readUsedParts(form.line('parts') ?? '');
-  if (parts === null) throw new NotTaken(form.viewer.texts.unit.needParts);
-  const technician = form.line('technician');
-  await addService(
-    tx,
-    {
-      unitId,
-      serviceKind,
-      on: form.day('on'),
-      by: form.fields.by ? (form.choice('by', DONE_BY) as DoneBy) : 'here',
-      findings: readLooks(form, unit),
-      note: form.line('note'),
-      ...(parts.length === 0 ? {} : { parts }),
-      ...(technician === null ? {} : { technician }),
-    },
-    entry,
-  );
+  const service = readService(form, unit, await listAddedKinds(tx));
+  const { serviceKind, on } = service;
+  const same = await findSameService(tx, { unitId, serviceKind, on });
+  if (same && !form.isTicked('again')) {
+    const { texts } = form.viewer;
+    throw new NotTaken(texts.unit.sameDay(byText(form.viewer, same.recordedBy)), 'again');
+  }
+  await addService(tx, { unitId, ...service }, entry);
   const stay = await findStay(tx, unitId);
   if (stay !== null && form.isTicked('jobDone'))
     await changeJob(tx, unitId, stay.factId, { step: 'done' }, entry);

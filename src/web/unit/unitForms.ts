@@ -1,11 +1,8 @@
 import { html } from 'hono/html';
 import { fittingNow } from '../../core/ledger/ledger.js';
-import { jobsOf } from '../../core/ledger/serviceKinds.js';
-import { DONE_BY } from '../../core/tokens.js';
 import type { UnitPage } from '../../flow/due/unitPage.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { formToken } from '../layout.js';
-import { looksForm } from '../looks/looks.js';
 import { type Choice, choice, field, type Markup, tick, when } from '../markup.js';
 import type { After, Fields } from '../taken.js';
 import type { Viewer } from '../viewer.js';
@@ -33,37 +30,6 @@ const submit = (text: string): Markup => html`<p><button>${text}</button></p>`;
 
 const dayField = ({ today }: Viewer, fields: Fields, name: string, label: string): Markup =>
   field({ name, label, type: 'date', value: fields[name] ?? today, isShort: true, isRequired: true });
-
-/** The form by which a service is logged. */
-export function serviceFields(
-  viewer: Viewer,
-  { ledger: { unit: of }, addedKinds, comingJob }: UnitPage,
-  fields: Fields,
-): Markup {
-  const { unit } = viewer.texts;
-  const jobs = jobsOf(of, addedKinds);
-  return html`
-${choice({
-  name: 'kind',
-  label: unit.kind,
-  value: fields.kind ?? comingJob ?? jobs[0]!,
-  choices: jobs.map((job) => ({ value: job, label: viewer.words.serviceKind(job) })),
-})}
-${dayField(viewer, fields, 'on', unit.on)}
-${choice({
-  name: 'by',
-  label: unit.doneBy,
-  value: fields.by ?? 'here',
-  choices: DONE_BY.map((by) => ({ value: by, label: viewer.words.doneBy[by] })),
-})}
-<fieldset class="field"><legend>${unit.found}</legend><p class="hint">${unit.foundHint}</p>
-${looksForm(viewer, of, fields)}
-</fieldset>
-${field({ name: 'parts', label: unit.parts, hint: unit.partsHint, value: fields.parts })}
-${field({ name: 'technician', label: unit.technician, value: fields.technician })}
-${field({ name: 'note', label: unit.note, value: fields.note })}
-${submit(unit.log)}`;
-}
 
 function fitting(viewer: Viewer, { ledger, bikes, others }: UnitPage, fields: Fields, form: Form): Markup {
   const { unit, tray } = viewer.texts;

@@ -65,7 +65,11 @@ ${cautions(viewer)}`,
 }
 
 /** What is done with a unit most: its job at the workshop, or that it arrives, its service, its card. */
-function firstActs(viewer: Viewer, { job, ledger: { unit } }: UnitPage, { fault, fields }: After): Markup {
+function firstActs(
+  viewer: Viewer,
+  { job, isOfTeam, ledger: { unit } }: UnitPage,
+  { fault, fields }: After,
+): Markup {
   const { bench } = viewer.texts;
   const path = pathOfUnit(unit.tag);
   const sent = fault !== null && fields.from === 'unit' ? fields : {};
@@ -73,6 +77,7 @@ function firstActs(viewer: Viewer, { job, ledger: { unit } }: UnitPage, { fault,
     return html`<section class="entry"><h2>${bench.job.atWorkshop}: ${viewer.words.jobStep[job.stay.job.step]}</h2>
 <p class="soft">${viewer.texts.unit.onBench}</p>${jobLines(viewer, job)}${jobForms(viewer, job, 'unit', sent)}</section>`;
   return html`<div class="answers"><a class="button" href="${path}/service?from=unit">${viewer.texts.unit.logTitle}</a>
+${when(!isOfTeam, () => html`<a class="button plain" href="${path}/day">${viewer.texts.leads.bookDay}</a>`)}
 <a class="button plain" href="${path}/card">${viewer.texts.paper.card.link}</a></div>
 <details class="entry"${Object.keys(sent).length > 0 ? html` open` : ''}><summary><h2>${bench.arriveTitle}</h2></summary>${arriveForm(viewer, unit.tag, 'unit', sent)}</details>`;
 }

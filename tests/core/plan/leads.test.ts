@@ -1,9 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { addDays } from '../../../src/core/days/calendar.js';
 import type { Subject } from '../../../src/core/notices/notice/notice.js';
 import {
   answerOf,
   decideLeads,
+  isAskedWhetherItCame,
   isLive,
   type Lead,
   type LeadDecision,
@@ -49,6 +51,18 @@ describe('decideLeads', () => {
       { does: 'change', leadId: 'l1', offer: { serviceKind: 'full' } },
     ]);
     expect(decideLeads(unit, [lead({ state: 'booked', day: today })], today)).toEqual([]);
+  });
+
+  it('asks whether it came once its day has passed, and ends what nobody spoke of for a week', () => {
+    const on = (back: number) => lead({ state: 'booked', day: addDays(today, -back) });
+    expect([0, 1, 7].map((back) => isAskedWhetherItCame(on(back), today))).toEqual([false, true, true]);
+    expect(isAskedWhetherItCame({ state: 'asked-for', day: addDays(today, -1) }, today)).toBe(false);
+    const unit = [subjectOf('due')];
+    expect(decideLeads(unit, [on(7)], today)).toEqual([]);
+    for (const state of ['asked-for', 'booked'] as const)
+      expect(decideLeads(unit, [{ ...on(8), state }], today)).toEqual([{ does: 'end', leadId: 'l1' }]);
+    // It came: it lies at the workshop.
+    expect(decideLeads([subjectOf('on-the-bench')], [on(8)], today)).toEqual([]);
   });
 
   it('finishes one whose service was logged, and not one whose service was taken back', () => {

@@ -66,6 +66,25 @@ describe('the bench plan', () => {
     expect((await jobsOf(world, 'F-0001')).map((job) => job.serviceKind)).not.toContain('lower-leg');
   });
 
+  test('what lies at the workshop is part of the week, once, also where its history is unknown', async () => {
+    const world = await webWorld({ document: DOCUMENT });
+    await lead(world, 'F-0001', 'booked', TODAY);
+    await world.store.write(async (tx) => {
+      for (const tag of ['F-0001', 'F-0003'])
+        await benchUnit(tx, (await tx.handles.find('unit', tag))!, true, entry);
+    });
+    const every = Array.from({ length: 8 }, () => 1);
+    expect(await jobsOf(world, 'F-0001')).toMatchObject([
+      { serviceKind: 'lower-leg', minutes: 60, response: 1, dueBy: every },
+    ]);
+    expect(await jobsOf(world, 'F-0003')).toMatchObject([
+      { serviceKind: 'full', minutes: 150, dueBy: every },
+    ]);
+    const { weeks, leftOut } = await plan(world);
+    expect(weeks[0]!.minutes.mean).toBeGreaterThanOrEqual(210);
+    expect(leftOut.onTheBench).toBe(0);
+  });
+
   test('says what it leaves out', async () => {
     const world = await webWorld({ document: planDocument(DOCUMENT) });
     await world.store.write(async (tx) =>

@@ -18,7 +18,7 @@ it('a job goes over the board: arrived with a promise, on the bench, logged, tol
   const said = { tag: 'F-0001', wish: 'quieter', promisedFor: '2026-06-12', price: '90', missing: '' };
   await owner.send('/bench', '/bench/arrive', said);
   expect(plain(await owner.text('/bench'))).toMatch(
-    /Arrived 1 F-0001 .*Green trail bike Pia Lanternby.*promised for Friday 12 June.*quieter.*90/,
+    /Arrived 1 F-0001 .*Green trail bike · Pia Lanternby.*promised for Friday 12 June.*quieter.*90/,
   );
   expect(await step('on-the-bench')).toMatch(/On the bench 1 F-0001/);
   const logged = { kind: 'lower-leg', on: '2026-06-10', jobDone: 'yes', from: 'bench' };
@@ -62,4 +62,29 @@ it('who is booked for today is one tap away from having arrived', async () => {
   expect(plain(await owner.text('/bench'))).toMatch(/Booked for today F-0001 , lower-leg service/);
   await owner.send('/bench', '/units/F-0001/arrive', { from: 'bench' });
   expect(plain(await owner.text('/bench'))).not.toContain('Booked for today');
+});
+
+it('a mail tells the rider that it is ready, and who has no address is to be called', async () => {
+  const { app, store } = await webWorld();
+  const owner = await signedIn(app);
+  const ready = () => store.read((tx) => tx.mails.listOfKind('ready'));
+  for (const [tag, isMailed] of [
+    ['F-0001', true],
+    ['F-0002', false],
+  ] as const) {
+    await owner.send('/bench', '/bench/arrive', { tag });
+    const unitPage = `/units/${tag}`;
+    const step = async (to: string, more: Record<string, string> = {}) => {
+      const fact = factOn(await owner.text(unitPage));
+      return owner.send(unitPage, `${unitPage}/step`, { to, fact, from: 'bench', ...more });
+    };
+    await step('done');
+    const board = plain(await owner.text('/bench'));
+    expect(board.includes('Mail to Pia Lanternby: it is ready')).toBe(isMailed);
+    const answer = await step('informed', { byMail: 'yes' });
+    expect(answer.status).toBe(isMailed ? 303 : 422);
+    expect(plain(await owner.text(unitPage)).includes('told by mail')).toBe(isMailed);
+    await step('collected');
+  }
+  expect(await ready()).toHaveLength(1);
 });

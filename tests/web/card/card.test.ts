@@ -222,7 +222,11 @@ test('a page offers the jobs and findings of its kind of unit, and the ledger ta
     const longest = Math.max(...looks.map(({ values }) => values.length));
     for (let i = 0; i < longest; i++) {
       const fields = Object.fromEntries(looks.map(({ name, values }) => [name, values[i % values.length]!]));
-      const { status } = await visitor.send(page, `${page}/service`, { ...fields, on: '2026-06-01' });
+      const { status } = await visitor.send(page, `${page}/service`, {
+        ...fields,
+        on: '2026-06-01',
+        again: 'yes',
+      });
       expect(status, JSON.stringify(fields)).toBe(303);
     }
     const logged = await store.read(async (tx) =>

@@ -5,57 +5,68 @@ import { DOCUMENT, webWorld } from '../webWorld.js';
 const rowsOf = (text: string): string[] =>
   [...text.matchAll(/<tr role="row"><th role="rowheader".*?<\/tr>/gs)].map(([row]) => row);
 
-test('each unit and service kind has a row with its hours, interval, state and dates in words', async () => {
+test('each unit has a row by the service that comes first, its others folded under it', async () => {
   const { app } = await webWorld();
   const rows = rowsOf(await (await signedIn(app)).text('/due')).map(plain);
-  // Three forks with four service kinds, one air shock with three.
-  expect(rows).toHaveLength(15);
-  const lowerLeg = rows.find((row) => row.startsWith('F-0001') && row.includes('lower-leg service'))!;
-  expect(lowerLeg).toContain('fork, Sample fork T-150');
-  expect(lowerLeg).toContain('coming up');
-  expect(lowerLeg).toContain('45 h of 50 h 5 h left');
-  expect(lowerLeg).toContain('45 h of 75 h');
-  expect(lowerLeg).toContain('50 h or 12 months terrain hours first');
-  expect(lowerLeg).toContain('Green trail bike Pia Lanternby');
-  expect(lowerLeg).toMatch(/\d+ (June|July) \d+ (June|July) to \d+ (June|July|August)/);
-  const unknown = rows.filter((row) => row.startsWith('F-0003'));
-  expect(unknown).toHaveLength(4);
-  for (const row of unknown) {
-    expect(row).toContain('history unknown cannot be foretold');
-    expect(row).toContain('since it came');
-    expect(row).toContain('Hire bike no rider');
-  }
-  expect(rows.filter((row) => row.startsWith('A-0001')).every((row) => row.endsWith('on no bike'))).toBe(
-    true,
-  );
+  // Three forks and an air shock.
+  expect(rows).toHaveLength(4);
+  const fork = rows.find((row) => row.startsWith('F-0001'))!;
+  expect(fork).toMatch(/^F-0001 fork, Sample fork T-150 lower-leg service 3 other services/);
+  for (const kind of ['air-spring service', 'damper service', 'full service'])
+    expect(fork).toContain(`${kind} , in time`);
+  expect(fork).toContain('coming up');
+  expect(fork).toContain('45 h of 50 h 5 h left');
+  expect(fork).toContain('45 h of 75 h');
+  expect(fork).toContain('Green trail bike Pia Lanternby');
+  expect(fork).toMatch(/\d+ (June|July) \d+ (June|July) to \d+ (June|July|August)/);
+  const unknown = rows.find((row) => row.startsWith('F-0003'))!;
+  expect(unknown).toContain('history unknown cannot be foretold');
+  expect(unknown).toContain('since it came');
+  expect(unknown).toContain('Hire bike no rider');
+  expect(rows.find((row) => row.startsWith('A-0001'))).toMatch(/on no bike$/);
 });
 
 test('what presses stands first, and the page says as of when and that severity is an estimate', async () => {
   const { app } = await webWorld();
   const text = await (await signedIn(app)).text('/due');
   const states = rowsOf(text).map((row) => /data-label="State"><div>(.*?)<\/div>/.exec(row)![1]!);
-  expect(states.slice(0, 5)).toEqual([...Array(4).fill('history unknown'), 'coming up']);
-  expect(new Set(states.slice(5))).toEqual(new Set(['in time']));
+  expect(states.slice(0, 2)).toEqual(['history unknown', 'coming up']);
+  expect(new Set(states.slice(2))).toEqual(new Set(['in time']));
   // Ten in the morning where the workshop is, by the summer time of the IANA data; nine by UTC.
   expect(text).toContain('As of 10 June, 10:00.');
   expect(plain(text)).toContain('That severity is an estimate');
   expect(plain(text)).toContain('Before anybody opens a unit');
 });
 
+test('one count, of units, stands on the list, on Today and beside the bench', async () => {
+  const { app, store } = await webWorld();
+  const visitor = await signedIn(app);
+  const counted = (text: string): string[] =>
+    [...text.matchAll(/\/due\?state=[\w-]+">(\d+ [\w ]+)</g)].map(([, count]) => count!).sort();
+  const due = counted(await visitor.text('/due'));
+  expect(due).toEqual(['1 coming up', '1 history unknown', '2 in time']);
+  expect(counted(await visitor.text('/'))).toEqual(due);
+  await visitor.send('/bench', '/bench/arrive', { tag: 'F-0003' });
+  expect(counted(await visitor.text('/'))).toEqual(['1 coming up', '1 on the bench', '2 in time']);
+  expect(plain(await visitor.text('/bench'))).toContain('At the workshop: 1 unit.');
+  const { counts } = await store.read((tx) => tx.standings.summary());
+  expect([...counts.values()].reduce((a, b) => a + b)).toBe(4);
+});
+
 test('the list can be cut to a state and to a tag, bike or rider', async () => {
   const { app } = await webWorld();
   const visitor = await signedIn(app);
-  expect(rowsOf(await visitor.text('/due?state=history-unknown'))).toHaveLength(4);
-  expect(rowsOf(await visitor.text('/due?find=f-0001'))).toHaveLength(4);
+  expect(rowsOf(await visitor.text('/due?state=history-unknown'))).toHaveLength(1);
+  expect(rowsOf(await visitor.text('/due?find=f-0001'))).toHaveLength(1);
   expect(rowsOf(await visitor.text('/due?find=LANTERNBY&state=coming-up'))).toHaveLength(1);
-  expect(rowsOf(await visitor.text('/due?find=hire'))).toHaveLength(4);
+  expect(rowsOf(await visitor.text('/due?find=hire'))).toHaveLength(1);
   expect(await visitor.text('/due?find=zebra')).toContain('No unit fits.');
   // What makes no sense is left aside.
-  expect(rowsOf(await visitor.text('/due?state=zebra&page=-3'))).toHaveLength(15);
+  expect(rowsOf(await visitor.text('/due?state=zebra&page=-3'))).toHaveLength(4);
 });
 
 test('a long list comes in pages', async () => {
-  const many = Array.from({ length: 21 }, (_, i) => ({
+  const many = Array.from({ length: 84 }, (_, i) => ({
     tag: `F-1${String(i).padStart(3, '0')}`,
     unitKind: 'fork',
     history: 'new',
@@ -68,6 +79,9 @@ test('a long list comes in pages', async () => {
   const second = await visitor.text('/due?find=F-1&page=2');
   expect(rowsOf(second)).toHaveLength(24);
   expect(second).toContain('61 to 84 of 84');
+  // Without a search the same, in the order of the store.
+  const all = await visitor.text('/due?page=2');
+  expect(rowsOf(all)).toHaveLength(28);
 });
 
 test('names are shown as typed and never run', async () => {

@@ -1,6 +1,7 @@
 import { expect, it } from 'vitest';
 import { type TeamWorld, teamWorld } from '../teamWorld.js';
 import { plain } from '../visitor.js';
+import { TODAY } from '../webWorld.js';
 
 const leadOf = ({ store }: TeamWorld) => store.read(async (tx) => (await tx.leads.list())[0]!);
 
@@ -49,4 +50,47 @@ it('a lead that is done leaves the list', async () => {
   const { id } = await leadOf(world);
   expect((await owner.send('/leads', `/leads/${id}/done`, {})).status).toBe(303);
   expect(plain(await owner.text('/leads'))).not.toContain('F-0001');
+});
+
+it('any unit is booked for any day, what else is on its bike with it, and declined it stays to be booked', async () => {
+  const world = await teamWorld();
+  const owner = await world.as('owner');
+  // In time, on a bike of a rider who was not reminded.
+  const path = '/units/F-0002/day';
+  expect(plain(await owner.text(path))).toContain('Book a day: F-0002');
+  const fields = { 'job-F-0002': 'damper', day: '2026-06-12' };
+  const response = await owner.send(path, path, fields);
+  expect(response.headers.get('location')).toMatch(/^\/leads\?done=(booked|call)$/);
+  const lead = await world.store.read(async (tx) =>
+    (await tx.leads.list(['booked'])).find(({ serviceKind }) => serviceKind === 'damper'),
+  );
+  expect(lead).toMatchObject({ day: '2026-06-12', state: 'booked' });
+  await owner.send(path, path, { ...fields, other: '2026-06-16' });
+  const moved = await world.store.read((tx) => tx.leads.find(lead!.id));
+  expect(moved).toMatchObject({ day: '2026-06-16', state: 'booked' });
+  await owner.send('/leads', `/leads/${lead!.id}/decline`, {});
+  expect(plain(await owner.text('/leads'))).toMatch(/Declined F-0002 , damper service: declined/);
+  await owner.send('/leads', `/leads/${lead!.id}/book`, { day: '2026-06-17' });
+  expect(await world.store.read((tx) => tx.leads.find(lead!.id))).toMatchObject({ state: 'booked' });
+  const wrong = await owner.send(path, path, { 'job-F-0002': 'damper', day: 'someday' });
+  expect(wrong.status).toBe(422);
+});
+
+it('on the next day Today asks whether it came, and a day nobody spoke of ends after a week', async () => {
+  const world = await teamWorld();
+  const owner = await world.as('owner');
+  const lead = await leadOf(world);
+  const book = (day: string) =>
+    world.store.write((tx) => tx.leads.update(lead.id, { state: 'booked', day: day as typeof TODAY }));
+  await book(TODAY);
+  expect(plain(await owner.text('/'))).toMatch(/Who comes today F-0001/);
+  await book('2026-06-09');
+  expect(plain(await owner.text('/'))).toMatch(/Did it come\? .*F-0001.*Booked for Tuesday 9 June/);
+  await owner.send('/', `/leads/${lead.id}/reopen`, {});
+  expect(await leadOf(world)).toMatchObject({ state: 'open', day: null });
+  expect(plain(await owner.text('/'))).not.toContain('Did it come?');
+  // Once it arrived, nobody asks.
+  await book('2026-06-09');
+  await owner.send('/', '/units/F-0001/arrive', { from: 'today' });
+  expect(plain(await owner.text('/'))).not.toContain('Did it come?');
 });

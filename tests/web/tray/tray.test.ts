@@ -126,3 +126,30 @@ test('files that could not be used are listed with the reason', async () => {
   expect(text).toContain('r1/<b>.fit It is empty. Export it again. 10 June, 10:00');
   expect(text).not.toContain('fine.fit');
 });
+
+test('46 rides that ask for their bike are answered in two taps: those of some days, and all the rest', async () => {
+  const world = await webWorld();
+  const visitor = await signedIn(world.app);
+  const DAY_MS = 86_400_000;
+  for (let i = 0; i < 46; i++)
+    await take(world, {
+      name: `season/${i}.gpx`,
+      type: 'cycling',
+      startMs: Date.parse('2026-04-01T07:00:00Z') + i * DAY_MS,
+    });
+  const page = await visitor.text('/tray');
+  expect(plain(page)).toContain('46 rides from season: on which bike?');
+  expect(plain(page)).toContain('All on Green trail bike (b1), Pia Lanternby');
+  const group = page.split('action="/tray"')[1]!.split('</form>')[0]!;
+  const ride = [...group.matchAll(/name="ride" value="([^"]+)"/g)].map(([, id]) => id!);
+  expect(ride).toHaveLength(46);
+  const first = await visitor.send('/tray', '/tray', { ride, bike: 'b1', from: '2026-04-17' });
+  expect(first.headers.get('location')).toBe('/tray?done=many&answered=30&left=0');
+  expect(plain(await visitor.text(first.headers.get('location')!))).toContain('30 counted.');
+  const rest = await visitor.send('/tray', '/tray', { ride, bike: 'b2' });
+  expect(rest.headers.get('location')).toBe('/tray?done=many&answered=16&left=0');
+  expect(plain(await visitor.text('/tray'))).toContain('The tray is empty.');
+  expect(await hoursOf(world, 'F-0001')).toBe(60);
+  const none = await visitor.send('/', '/tray', { ride, bike: 'b1' });
+  expect(none.status).toBe(422);
+});

@@ -70,6 +70,74 @@ test('a logged service restarts its clocks and stands in the book with what was 
   );
 });
 
+test('the same service twice on one day asks, and keeps all that was typed', async () => {
+  const { visitor, store } = await opened();
+  const fields = { kind: 'lower-leg', on: '2026-06-01', note: 'first <look>' };
+  await visitor.send(PAGE, `${PAGE}/service`, fields);
+  const again = await visitor.send(PAGE, `${PAGE}/service`, fields);
+  expect(again.status).toBe(422);
+  const text = await again.text();
+  expect(plain(text)).toContain('owner logged the same service for this day already. Nothing was saved.');
+  expect(text).toContain('value="first &lt;look&gt;"');
+  const services = async () => {
+    const unitId = await store.read(async (tx) => (await tx.handles.find('unit', 'F-0001'))!);
+    return store.read((tx) => tx.facts.list('service', { subject: unitId }));
+  };
+  expect(await services()).toHaveLength(1);
+  await visitor.send(PAGE, `${PAGE}/service`, { ...fields, again: 'yes' });
+  expect(await services()).toHaveLength(2);
+});
+
+test('a fault stands beside its field, which has the focus', async () => {
+  const { visitor } = await opened();
+  const wrong = await visitor.send(PAGE, `${PAGE}/service`, { kind: 'full', on: '2026-06-11', note: 'kept' });
+  const text = await wrong.text();
+  expect(text).toMatch(/name="on"[^>]* autofocus aria-describedby="on-wrong" aria-invalid="true"/);
+  expect(text).toContain('id="on-wrong"');
+  expect(text).toContain('value="kept"');
+});
+
+test('what the kind takes is ticked with its usual amount, and everything of a service is put right', async () => {
+  const { visitor, store } = await opened();
+  const form = await visitor.text(`${PAGE}/service`);
+  expect(form).toContain('name="part-0"');
+  const listed = {
+    partsOf: 'lower-leg',
+    'part-0': 'yes',
+    'name-0': 'foam ring',
+    'amount-0': '3',
+    'measure-0': 'pieces',
+  };
+  const fields = { kind: 'lower-leg', on: '2026-06-01', ...listed };
+  const other = await visitor.send(PAGE, `${PAGE}/service`, { ...fields, kind: 'full' });
+  expect(plain(await other.text())).toContain('The parts below are those of another service.');
+  await visitor.send(PAGE, `${PAGE}/service`, fields);
+  const unitId = await store.read(async (tx) => (await tx.handles.find('unit', 'F-0001'))!);
+  const only = async () => (await store.read((tx) => tx.facts.list('service', { subject: unitId })))[0]!;
+  const before = await only();
+  expect(before.body.parts).toEqual([{ part: 'foam ring', count: 3, measure: 'pieces' }]);
+  const line = `${PAGE}/lines/${before.id}`;
+  const change = {
+    kind: 'full',
+    on: '2026-06-02',
+    by: 'at-home',
+    foamRings: 'dark',
+    parts: '2 × foam ring',
+    note: 'as it was',
+    serviceWhy: 'Mixed up',
+  };
+  await visitor.send(line, `${line}/service`, change);
+  expect((await only()).body).toMatchObject({
+    serviceKind: 'full',
+    on: '2026-06-02',
+    by: 'at-home',
+    findings: { foamRings: 'dark' },
+    parts: [{ part: 'foam ring', count: 2, measure: 'pieces' }],
+    note: 'as it was',
+  });
+  expect((await only()).body.restarts).toContain('damper');
+});
+
 test('a job without a clock restarts nothing, and only a fork’s travel is changed', async () => {
   const world = await opened();
   await world.visitor.send(PAGE, `${PAGE}/service`, {

@@ -56,6 +56,8 @@ export const bench = {
     collected: 'Collected',
   },
   logService: 'Log the service',
+  mailTo: (rider: string) => `Mail to ${rider}: it is ready`,
+  noMail: 'No mail goes to this rider. Call them, then press “Rider was called”. Nothing was saved.',
   steps: 'Another step',
   done: {
     service: 'The service is logged; its clocks begin again with that day.',
@@ -65,6 +67,7 @@ export const bench = {
     done: 'It is done.',
     informed: 'Written down: the rider was told.',
     collected: 'It is collected; its hours and dates go on.',
+    mailed: 'A mail tells the rider that it can be collected.',
     said: 'It is saved.',
   } as Record<string, string>,
 };

@@ -1,7 +1,8 @@
 /** What the due list says. */
 export const due = {
   title: 'Due',
-  lead: 'Every unit and service kind. What presses comes first, then the likely date decides.',
+  lead: 'Every unit, a row each. What presses comes first, then the likely date decides.',
+  others: (count: number) => (count === 1 ? '1 other service' : `${count} other services`),
   asOf: (time: string) => `As of ${time}.`,
   state: 'State',
   anyState: 'any state',

@@ -14,6 +14,7 @@ export const mails = {
     'own-page': 'link to the own page',
     'day-asked': 'day asked for',
     'day-withdrawn': 'day no longer asked for',
+    ready: 'ready to collect',
   },
   state: {
     waiting: 'waiting',

@@ -34,7 +34,7 @@ export const plan = {
       `Of riders who are reminded, ${share} are taken to come, in the week in which the service falls due; what is due already stands in the first week. Bikes without a rider count in full.`,
     leftOut: (parts: string) => `Not in these numbers: ${parts}.`,
     out: {
-      onTheBench: (count: number) => `${count} on the bench now`,
+      onTheBench: (count: number) => `${count} on the bench of which nothing is due`,
       stopRiding: (count: number) => `${count} marked to be stopped`,
       historyUnknown: (count: number) => `${count} of unknown history`,
       boxed: (count: number) => `${count} on no bike`,

@@ -3,6 +3,17 @@ export const tray = {
   title: 'Tray',
   lead: 'Rides and files that need a word from a person. A ride here does not count until it is answered.',
   empty: 'The tray is empty.',
+  groupTitle: (rides: string, rider: string | null, folder: string) =>
+    `${rides}${rider === null ? '' : ` of ${rider}`}${folder === '' ? '' : ` from ${folder}`}: on which bike?`,
+  from: 'From day',
+  to: 'To day',
+  which: 'Which of them',
+  allOn: (bike: string) => `All on ${bike}`,
+  noneChosen: 'None of these rides lies in those days. Nothing was saved.',
+  answeredMany: (answered: number, left: number) =>
+    `${answered} counted${left === 0 ? '.' : `; ${left} still ask something else.`}`,
+  thisRide: 'this ride',
+  otherRide: 'the other ride',
   file: 'File',
   start: 'Started',
   noTime: 'no time known',

@@ -42,6 +42,16 @@ export const unit = {
   partsHint:
     'Such as: 2 × foam ring; bath oil with its number of ml. One without a number is kept as 1 piece.',
   needParts: 'Parts and oil: a number and a name each, parted by semicolons.',
+  takes: (service: string) => `What a ${service} takes`,
+  amountOf: (part: string) => `Amount: ${part}`,
+  inMl: 'ml',
+  showParts: 'Show the parts of the chosen service',
+  needAmount: 'Type how many, or how many ml, of each part that is ticked.',
+  otherParts:
+    'The parts below are those of another service. Press “Show the parts of the chosen service” and look at them.',
+  sameDay: (who: string) =>
+    `${who} logged the same service for this day already. Nothing was saved. Tick below if it was done twice.`,
+  logAgain: 'It was done twice on this day',
   jobDone: 'The job at the workshop is done with it',
   technician: 'Technician',
   note: 'Note',

@@ -57,6 +57,9 @@ export const bench: typeof english = {
     collected: 'Levantada',
   },
   logService: 'Registar a revisão',
+  mailTo: (rider) => `Mensagem a ${rider}: está pronta`,
+  noMail:
+    'Nenhuma mensagem chega a este ciclista. Telefone-lhe, e carregue em “Telefonou-se ao ciclista”. Nada se guardou.',
   steps: 'Outro passo',
   done: {
     service: 'A revisão está registada; a contagem recomeça nesse dia.',
@@ -66,6 +69,7 @@ export const bench: typeof english = {
     done: 'Está pronta.',
     informed: 'Fica escrito: o ciclista foi avisado.',
     collected: 'Foi levantada; as horas e os dias continuam.',
+    mailed: 'Uma mensagem diz ao ciclista que pode ser levantada.',
     said: 'Fica guardado.',
   },
 };

@@ -2,7 +2,8 @@ import type { due as english } from '../../en/pages/due.js';
 
 export const due: typeof english = {
   title: 'A fazer',
-  lead: 'Todas as unidades e tipos de revisão. O que aperta vem primeiro; depois decide a data provável.',
+  lead: 'Cada unidade, uma linha. Primeiro vem o que aperta, depois decide a data provável.',
+  others: (count) => (count === 1 ? 'mais 1 revisão' : `mais ${count} revisões`),
   asOf: (time) => `Situação em ${time}.`,
   state: 'Estado',
   anyState: 'qualquer estado',

@@ -15,6 +15,7 @@ export const mails: typeof english = {
     'own-page': 'ligação para a página própria',
     'day-asked': 'dia pedido',
     'day-withdrawn': 'dia já não pedido',
+    ready: 'pronta a levantar',
   },
   state: {
     waiting: 'à espera',

@@ -35,7 +35,7 @@ export const plan: typeof english = {
       `Dos ciclistas avisados, conta-se que venham ${share}, na semana em que a revisão vence; o que já venceu está na primeira semana. Bicicletas sem ciclista contam por inteiro.`,
     leftOut: (parts) => `Fora destes números: ${parts}.`,
     out: {
-      onTheBench: (count) => `${count} agora na oficina`,
+      onTheBench: (count) => `${count} na bancada sem nada por fazer`,
       stopRiding: (count) => `${count} com marca para parar`,
       historyUnknown: (count) => `${count} de historial desconhecido`,
       boxed: (count) => `${count} em nenhuma bicicleta`,

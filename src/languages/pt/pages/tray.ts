@@ -4,6 +4,17 @@ export const tray: typeof english = {
   title: 'Tabuleiro',
   lead: 'Voltas e ficheiros que precisam da palavra de alguém. Uma volta aqui não conta até haver resposta.',
   empty: 'O tabuleiro está vazio.',
+  groupTitle: (rides, rider, folder) =>
+    `${rides}${rider === null ? '' : ` de ${rider}`}${folder === '' ? '' : ` de ${folder}`}: em que bicicleta?`,
+  from: 'Do dia',
+  to: 'Ao dia',
+  which: 'Quais delas',
+  allOn: (bike) => `Todas em ${bike}`,
+  noneChosen: 'Nenhuma destas voltas está nesses dias. Nada se guardou.',
+  answeredMany: (answered, left) =>
+    `${answered} contam${left === 0 ? '.' : `; ${left} perguntam ainda outra coisa.`}`,
+  thisRide: 'esta volta',
+  otherRide: 'a outra volta',
   file: 'Ficheiro',
   start: 'Começo',
   noTime: 'hora desconhecida',

@@ -41,6 +41,16 @@ export const unit: typeof english.unit = {
   partsHint:
     'Por exemplo: 2 × anel de espuma; óleo de banho com o número de ml. Sem número, fica como 1 peça.',
   needParts: 'Peças e óleo: um número e um nome cada, separados por ponto e vírgula.',
+  takes: (service) => `O que leva: ${service}`,
+  amountOf: (part) => `Quantidade: ${part}`,
+  inMl: 'ml',
+  showParts: 'Mostrar as peças da revisão escolhida',
+  needAmount: 'Escreva quantas, ou quantos ml, de cada peça escolhida.',
+  otherParts:
+    'As peças em baixo são de outra revisão. Carregue em “Mostrar as peças da revisão escolhida” e veja-as.',
+  sameDay: (who) =>
+    `${who} já registou a mesma revisão neste dia. Nada se guardou. Escolha em baixo se foi feita duas vezes.`,
+  logAgain: 'Foi feita duas vezes neste dia',
   jobDone: 'O trabalho na oficina fica pronto com ela',
   technician: 'Técnico',
   note: 'Nota',

@@ -1,0 +1,44 @@
+import { dayOf } from '../../core/days/calendar.js';
+import { isAskedWhetherItCame } from '../../core/plan/leads.js';
+import type { Tx } from '../../ports/store.js';
+import type { Instant } from '../../units.js';
+import { listJobs, type ShownJob } from '../plan/jobs.js';
+import { listLeads, type ShownLead } from '../plan/listLeads.js';
+import { getWorkshop } from '../settings.js';
+
+/** What of the workshop's days has to do with today. */
+export interface TodayWork {
+  /** Booked for today, and not there yet. */
+  readonly comes: readonly ShownLead[];
+  /** Booked for a day that has passed: did it come? */
+  readonly cameUnsaid: readonly ShownLead[];
+  /** Jobs that are promised for today or were before, and are not done. */
+  readonly promised: readonly ShownJob[];
+  /** How many units are at the workshop. */
+  readonly there: number;
+}
+
+export async function getTodayWork(tx: Tx, now: Instant): Promise<TodayWork> {
+  const today = dayOf(now, (await getWorkshop(tx)).timeZone);
+  const jobs = await listJobs(tx, now);
+  const there = new Set(jobs.map(({ one }) => one.unit.tag));
+  const due = (await tx.leads.listByDay('booked', MOST_LOOKED_AT)).filter(
+    ({ day }) => day !== null && day <= today,
+  );
+  const leads = (await listLeads(tx, now, undefined, due)).filter(({ unit }) => !there.has(unit));
+  return {
+    comes: leads.filter(({ day }) => day === today),
+    cameUnsaid: leads.filter((lead) => isAskedWhetherItCame(lead, today)),
+    promised: jobs.filter(
+      ({ stay: { job } }) =>
+        job.promisedFor !== null &&
+        job.promisedFor <= today &&
+        job.step !== 'done' &&
+        job.step !== 'informed',
+    ),
+    there: jobs.length,
+  };
+}
+
+/** A booking ends by itself 7 days after its day, so that more than these never wait. */
+const MOST_LOOKED_AT = 100;
