@@ -24,7 +24,10 @@ const QUIET = [
 
 /** Returns a browser that knows nothing yet, and is gone with its folder when the test ends. */
 export async function openBrowser(
-  options: { readonly javaScriptEnabled?: boolean } = {},
+  options: {
+    readonly javaScriptEnabled?: boolean;
+    readonly viewport?: { readonly width: number; readonly height: number };
+  } = {},
 ): Promise<BrowserContext> {
   const folder = mkdtempSync(join(tmpdir(), 'stanchion-browser-'));
   const browser = await chromium.launchPersistentContext(folder, {

@@ -17,7 +17,7 @@ export const customer = {
   sprung: { none: 'none', air: 'air', coil: 'coil' },
   since: 'On the bike since',
   history: 'What is known of their past',
-  histories: { new: 'they were new then', unknown: 'they were used: history unknown' },
+  histories: { new: 'new then', unknown: 'used, history unknown' },
   save: 'Add this customer',
   said: {
     new: 'The customer is added.',

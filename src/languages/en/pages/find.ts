@@ -4,7 +4,7 @@ export const find = {
   button: 'Find',
   title: 'Find',
   titleOf: (sought: string) => `Found for “${sought}”`,
-  lead: 'Write a part of a name, a phone number, a tag, a serial number, a bike or a mail address.',
+  lead: 'Write a part of a name, a phone number, a tag, a serial number, a bike or a mail address. The key / leads to the field from every page.',
   none: 'Nothing fits. A shorter part finds more; accents and capitals make no difference.',
   more: 'There may be more. A longer part finds fewer.',
   riders: 'Riders',

@@ -18,7 +18,7 @@ export const customer: typeof english.customer = {
   sprung: { none: 'não tem', air: 'a ar', coil: 'de mola' },
   since: 'Na bicicleta desde',
   history: 'O que se sabe do passado',
-  histories: { new: 'eram novas nesse dia', unknown: 'eram usadas: historial desconhecido' },
+  histories: { new: 'novas então', unknown: 'usadas, historial desconhecido' },
   save: 'Juntar este cliente',
   said: {
     new: 'O cliente está junto.',

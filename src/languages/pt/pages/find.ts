@@ -5,7 +5,7 @@ export const find: typeof english.find = {
   button: 'Procurar',
   title: 'Procurar',
   titleOf: (sought) => `Encontrado para «${sought}»`,
-  lead: 'Escreva uma parte de um nome, de um telefone, de uma etiqueta, de um número de série, de uma bicicleta ou de um endereço.',
+  lead: 'Escreva uma parte de um nome, de um telefone, de uma etiqueta, de um número de série, de uma bicicleta ou de um endereço. A tecla / leva ao campo em qualquer página.',
   none: 'Nada corresponde. Uma parte mais curta encontra mais; acentos e maiúsculas não contam.',
   more: 'Pode haver mais. Uma parte mais longa encontra menos.',
   riders: 'Ciclistas',
