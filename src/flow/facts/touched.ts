@@ -83,7 +83,8 @@ const TOUCH: { readonly [K in FactKind]: Touch<K> } = {
       after !== null &&
       before.riderId === after.riderId &&
       before.fleetId === after.fleetId &&
-      before.type === after.type;
+      before.type === after.type &&
+      before.motor === after.motor;
     if (isSame) return;
     touched.changedBikeIds.add(entityId);
     touched.bikeIds.add(entityId);

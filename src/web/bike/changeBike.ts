@@ -13,7 +13,7 @@ import type { WebDeps } from '../deps.js';
 import { NotTaken } from '../entryForm.js';
 import { fieldsOf } from '../guard.js';
 import { formToken } from '../layout.js';
-import { choice, type Markup } from '../markup.js';
+import { choice, type Markup, tick } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { type After, taken } from '../taken.js';
 import type { Viewer, WebEnv } from '../viewer.js';
@@ -25,6 +25,7 @@ const changeSchema = z.object({
   type: z.enum(BIKE_TYPES),
   fleet: z.string().max(64),
   owner: z.string().trim().max(200),
+  motor: z.literal('yes').optional(),
 });
 const UNITS = {
   'fork air': { unitKind: 'fork', spring: 'air' },
@@ -44,14 +45,17 @@ export function changeBike(pages: Pages, deps: WebDeps, show: Show): void {
     const given = changeSchema.safeParse(fields);
     const work = async (): Promise<string> => {
       if (!given.success) throw new NotTaken(viewer.texts.customer.need.line);
-      const { name, type, fleet, owner } = given.data;
+      const { name, type, fleet, owner, motor } = given.data;
       const isOther = await change(deps, c, async (tx, entry) => {
         const before = await getBikeFact(tx, handle);
         const isSame = owner === (fields.ownerSeen ?? '');
         const riderId = isSame ? before.body.riderId : owner === '' ? null : await findOneRider(tx, owner);
         if (!isSame && owner !== '' && riderId === null) throw new NotTaken(things.needRider);
         const fleetId = fleet === '' ? null : ((await findIdOf(tx, 'fleet', fleet)) ?? before.body.fleetId);
-        const words = { name, type, riderId, fleetId };
+        const helps = motor === 'yes';
+        // A bike of which nobody said so stays as it was written.
+        const said = helps || before.body.motor !== undefined ? { motor: helps } : {};
+        const words = { name, type, riderId, fleetId, ...said };
         return changeThing(
           tx,
           { kind: 'bike', entityId: before.entityId, factId: fields.fact, words },
@@ -112,7 +116,7 @@ function changeForm(
 ): Markup {
   const { customer } = viewer.texts;
   const { things } = customer;
-  const { name, type, fleetId }: BikeFact = fact.body;
+  const { name, type, fleetId, motor = false }: BikeFact = fact.body;
   const owner = rider ?? '';
   const fleet = fleets.find(({ id }) => id === fleetId)?.handle ?? '';
   const form = { fields: { name, type, owner, fleet, ...sent }, wrong: {} };
@@ -124,6 +128,7 @@ ${choice({ name: 'type', label: customer.type, value: form.fields.type, choices:
 ${typedField(form, { name: 'owner', label: things.owner, hint: things.ownerHint })}
 ${choice({ name: 'fleet', label: things.fleet, value: form.fields.fleet, choices: [{ value: '', label: things.noFleet }, ...fleets.map((one) => ({ value: one.handle, label: one.name }))] })}
 </div>
+${tick('motor', things.motor, sent.name === undefined ? motor : sent.motor === 'yes')}
 <p><button>${things.save}</button></p></form>`;
 }
 

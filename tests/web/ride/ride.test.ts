@@ -213,3 +213,30 @@ test('a joining shows whose clock was off, and is undone and made again from the
     [ride.movingS, ride.shiftsMs],
   ]);
 });
+
+test('of a bike with a motor nothing is left out without asking', async () => {
+  const { world, visitor, ride } = await opened({
+    name: 'park.fit',
+    bytes: asFit(ridden('park day'), 'downhill'),
+  });
+  expect(ride.question).toBeNull();
+  const page = await visitor.text('/bikes/b1');
+  const [, fact] = /name="fact" value="([^"]+)"/.exec(page)!;
+  const name = /id="bike-name"[^>]*value="([^"]*)"/.exec(page)![1]!;
+  const [, owner] = /name="ownerSeen" value="([^"]*)"/.exec(page)!;
+  const form = {
+    fact: fact!,
+    ownerSeen: owner!,
+    owner: owner!,
+    name,
+    type: 'trail',
+    fleet: '',
+    motor: 'yes',
+  };
+  expect((await visitor.send('/bikes/b1', '/bikes/b1/change', form)).headers.get('location')).toContain(
+    'saved',
+  );
+  const [asked] = await recordedRides(world);
+  expect(asked!.question).toBe('climbs');
+  expect(await visitor.text('/bikes/b1')).toMatch(/name="motor" value="yes" checked/);
+});

@@ -57,6 +57,7 @@ export const customer = {
       'A part of the name, phone or mail of the rider; empty for a bike of nobody, such as a hire bike.',
     fleet: 'Fleet',
     noFleet: 'no fleet',
+    motor: 'With a motor: climbs are never left out without asking',
     save: 'Save',
     saved: 'It is saved.',
     unchanged: 'There was nothing to save.',

@@ -58,6 +58,7 @@ export const customer: typeof english.customer = {
       'Uma parte do nome, do telefone ou do correio do ciclista; vazio para uma bicicleta de ninguém, como uma de aluguer.',
     fleet: 'Frota',
     noFleet: 'nenhuma frota',
+    motor: 'Com motor: nenhuma subida fica de fora sem se perguntar',
     save: 'Guardar',
     saved: 'Está guardado.',
     unchanged: 'Não havia nada a guardar.',
