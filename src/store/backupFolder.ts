@@ -1,19 +1,19 @@
+import { type ChildProcess, spawn } from 'node:child_process';
 import { mkdir, readdir, rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { Worker } from 'node:worker_threads';
+import { fileURLToPath } from 'node:url';
 import { type ErrorCode, ServiceError } from '../errors.js';
-import { startThread } from '../ownThread.js';
 import type { Backups } from '../ports/backups.js';
 import type { Day, Instant } from '../units.js';
 
-/** What the thread is asked for. */
+/** What the process is asked for. */
 export interface BackupRequest {
   readonly path: string;
   readonly file: string;
   readonly now: Instant;
 }
 
-/** What the thread answers: nothing where it went well. */
+/** What the process answers: nothing where it went well. */
 export interface BackupFault {
   readonly code: ErrorCode;
   readonly message: string;
@@ -28,9 +28,12 @@ export interface BackupFolder extends Backups {
   stop(): Promise<void>;
 }
 
-/** Returns the backups in a folder, each made in a thread of its own, so that pages go on being answered. */
+/**
+ * Returns the backups in a folder, each made in a process of its own: pages go on being answered, and a large copy, which
+ * no thread can be stopped at, holds up no end of the program.
+ */
 export function backupFolder(folder: string, path: string, script: URL): BackupFolder {
-  let thread: Worker | null = null;
+  let making: ChildProcess | null = null;
   let isStopped = false;
   return {
     list: async () => {
@@ -43,9 +46,11 @@ export function backupFolder(folder: string, path: string, script: URL): BackupF
       await removeParts(folder);
       if (isStopped) return;
       const request: BackupRequest = { path, file: join(folder, nameOf(day)), now };
-      thread = startThread(script, { workerData: request });
-      const fault = await answerOf(thread, () => isStopped);
-      thread = null;
+      making = spawn(process.execPath, [fileURLToPath(script), JSON.stringify(request)], {
+        stdio: ['ignore', 'pipe', 'inherit'],
+      });
+      const fault = await answerOf(making, () => isStopped);
+      making = null;
       if (isStopped) await removeParts(folder);
       if (fault) {
         const { code, message, hint } = fault;
@@ -55,7 +60,7 @@ export function backupFolder(folder: string, path: string, script: URL): BackupF
     remove: async (day) => rm(join(folder, nameOf(day)), { force: true }).catch(asDiskFault),
     stop: async () => {
       isStopped = true;
-      await thread?.terminate();
+      making?.kill('SIGKILL');
     },
   };
 }
@@ -68,18 +73,19 @@ async function removeParts(folder: string): Promise<void> {
       await rm(join(folder, name), { force: true }).catch(asDiskFault);
 }
 
-const answerOf = (thread: Worker, isStopped: () => boolean): Promise<BackupFault | null> =>
+const answerOf = (making: ChildProcess, isStopped: () => boolean): Promise<BackupFault | null> =>
   new Promise((resolve, reject) => {
-    let fault: BackupFault | null = null;
-    thread.on('message', (told: BackupFault) => {
-      fault = told;
+    let told = '';
+    making.stdout!.on('data', (bytes) => {
+      told += String(bytes);
     });
-    thread.once('error', reject);
-    thread.once('exit', (status) =>
-      status === 0 || fault !== null || isStopped()
-        ? resolve(fault)
-        : reject(new ServiceError('disk-failed', 'The backup ended before it was done.')),
-    );
+    making.once('error', reject);
+    making.once('close', (status) => {
+      if (isStopped()) resolve(null);
+      else if (told !== '') resolve(JSON.parse(told) as BackupFault);
+      else if (status === 0) resolve(null);
+      else reject(new ServiceError('disk-failed', 'The backup ended before it was done.'));
+    });
   });
 
 function emptyWhereMissing(error: NodeJS.ErrnoException): string[] {

@@ -17,7 +17,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   files: ['core', 'ports', 'ownThread', 'units', 'problems', 'errors'],
   // It writes to riders, in their language.
   inbox: ['core', 'ports', 'languages', 'units', 'problems', 'errors'],
-  store: ['core', 'ports', 'ownThread', 'units', 'problems', 'errors', 'migrations'],
+  store: ['core', 'ports', 'units', 'problems', 'errors', 'migrations'],
   mail: ['core', 'ports', 'languages', 'units', 'problems', 'errors'],
   web: ['core', 'flow', 'ports', 'languages', 'units', 'problems', 'errors'],
   config: ['errors'],

@@ -17,6 +17,8 @@ export interface DecodeThread extends Pick<RideReader, 'decode'> {
 
 /** A day's ride takes a second on a slow machine. */
 const LONGEST_MS = 20_000;
+/** A large file takes a tenth of this; a machine that is busy must not set it aside. Units: milliseconds a byte. */
+const MORE_MS = 0.001;
 /** Of objects; columns lie outside, and are bounded by the readers. The largest file that is read took 60 MB. */
 const MOST_HEAP_MB = 128;
 const YOUNG_HEAP_MB = 16;
@@ -102,7 +104,7 @@ function answerOf(thread: Worker, request: DecodeRequest, longestMs: number): Pr
     const onError = (error: NodeJS.ErrnoException | null): void =>
       settle(error?.code === 'ERR_WORKER_OUT_OF_MEMORY' ? TOO_MUCH : BROKE);
     const onExit = (): void => settle(BROKE);
-    const late = setTimeout(() => settle(TOO_LONG), longestMs);
+    const late = setTimeout(() => settle(TOO_LONG), longestMs + request.file.bytes.length * MORE_MS);
     thread.on('message', settle).on('error', onError).on('exit', onExit);
     thread.ref();
     thread.postMessage(request, movable(request.file.bytes));
