@@ -1,5 +1,6 @@
 import { mkdirSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { setTimeout as wait } from 'node:timers/promises';
 import { pathToFileURL } from 'node:url';
 import SQLite from 'better-sqlite3';
 import { beforeEach, expect, it } from 'vitest';
@@ -94,4 +95,18 @@ it('asked to stop, it gives up the one it makes and leaves nothing of it', async
   expect((await backups.list()).length).toBeLessThanOrEqual(1);
   rmSync(folder, { recursive: true, force: true });
   expect(readFileSync(path).length).toBeGreaterThan(0);
+});
+
+it('asked to stop, it breaks off one that hangs', async () => {
+  await (await openStore(path, NOW)).close();
+  const script = join(data, 'hangs.mjs');
+  writeFileSync(script, 'for (;;);');
+  const backups = backupFolder(folder, path, pathToFileURL(script));
+  const making = backups.make(DAY, NOW);
+  await wait(300);
+  const asked = performance.now();
+  await backups.stop();
+  await making;
+  expect(performance.now() - asked).toBeLessThan(1000);
+  expect(await backups.list()).toEqual([]);
 });
