@@ -9,6 +9,7 @@ import * as indexContacts from './0012_index_contacts.js';
 import * as readAgain from './0013_read_again.js';
 import * as markPlaces from './0014_mark_places.js';
 import * as tellByCodes from './0015_tell_by_codes.js';
+import * as indexFleets from './0020_index_fleets.js';
 import * as indexNotices from './0035_index_notices.js';
 import * as findWords from './0050_find_words.js';
 import * as indexRecipients from './0051_index_recipients.js';
@@ -26,6 +27,7 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0013_read_again': readAgain,
   '0014_mark_places': markPlaces,
   '0015_tell_by_codes': tellByCodes,
+  '0020_index_fleets': indexFleets,
   '0035_index_notices': indexNotices,
   '0050_find_words': findWords,
   '0051_index_recipients': indexRecipients,

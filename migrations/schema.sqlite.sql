@@ -85,6 +85,9 @@ CREATE INDEX "fact_by_seq" on "fact" ("workshop_id",
 CREATE INDEX "fact_by_subject_id" on "fact" ("workshop_id",
   "subject_id");
 
+CREATE INDEX fact_of_fleet on fact (workshop_id, kind, entity_id)
+    where body like '%"fleetId":"%';
+
 CREATE UNIQUE INDEX "fact_replaced_once" on "fact" ("replaces_id") where "replaces_id" is not null;
 
 CREATE TABLE "file" ("workshop_id" text not null references "workshop" ("id"),

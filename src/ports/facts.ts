@@ -26,6 +26,8 @@ export interface FactTable {
     kind: K,
     by?: { readonly subject?: string; readonly object?: string | null },
   ): Promise<readonly Fact<K>[]>;
+  /** The bikes in force that belong to a fleet, whichever. */
+  listFleetBikes(): Promise<readonly Fact<'bike'>[]>;
   listMany<K extends FactKind>(kind: K, subjects: readonly string[]): Promise<readonly Fact<K>[]>;
   /** The same of all that they touch. */
   listTouching<K extends FactKind>(kind: K, objects: readonly string[]): Promise<readonly Fact<K>[]>;

@@ -1,5 +1,5 @@
 import type { Later, Lead, LeadOffer, LeadState } from '../core/plan/leads.js';
-import type { Instant } from '../units.js';
+import type { Day, Instant } from '../units.js';
 
 /** A lead with what the bench and the calendar need. */
 export interface LeadRow extends Lead {
@@ -17,6 +17,8 @@ export interface LeadTable {
   count(state: LeadState): Promise<number>;
   /** The first of those in a state by their day, and then those without one. */
   listByDay(state: LeadState, most: number): Promise<readonly LeadRow[]>;
+  /** Those in a state on a day. */
+  listOn(state: LeadState, day: Day): Promise<readonly LeadRow[]>;
   listOfUnit(unitId: string): Promise<readonly LeadRow[]>;
   find(id: string): Promise<LeadRow | undefined>;
   /** Errors: the store's own where the unit has a live one. */

@@ -43,6 +43,8 @@ export interface RereadTable {
   put(readingId: string, version: number, reread: Reread, at: Instant): Promise<void>;
   /** Lets these be read again by the same reader: their file is there again. */
   retry(readingIds: readonly string[]): Promise<void>;
+  /** Of some readings those that stayed as they were, because their file is no longer kept. */
+  listKept(readingIds: readonly string[]): Promise<readonly string[]>;
   /** Counts a file, and adds by how much units' hours changed to what is kept of the reading under way. */
   addUp(of: Omit<RereadFact, 'version'>): Promise<void>;
   /** Returns what was added up, and begins anew. */

@@ -171,6 +171,8 @@ export function factTable(scope: Scope): FactTable {
             : sql`and fact.object_id = ${object}`;
       return inForce(kind, sql`${ofSubject} ${ofObject}`);
     },
+    // In the words of the index, and within them a word that another kind of fact may hold too.
+    listFleetBikes: () => inForce('bike', sql`and fact.body like '%"fleetId":"%'`),
     listMany: (kind, subjects) => inForceOf(kind, 'subject_id', subjects),
     listTouching: (kind, objects) => inForceOf(kind, 'object_id', objects),
     versions: async <K extends FactKind>(kind: K, entityId?: string) => {

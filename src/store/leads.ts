@@ -91,6 +91,8 @@ export function leadTable({ db, workshopId }: Scope): LeadTable {
         .limit(most);
       return (await rows.execute()).map(leadOf);
     },
+    listOn: async (state, on) =>
+      (await all().where('state', '=', state).where('day', '=', on).execute()).map(leadOf),
     listOfUnit: async (unitId) => (await all().where('unit_id', '=', unitId).execute()).map(leadOf),
     find: async (id) => {
       const row = await all().where('id', '=', id).executeTakeFirst();

@@ -58,6 +58,30 @@ export function rereadTable({ db, workshopId }: Scope): RereadTable {
           .where('id', 'in', some)
           .execute();
     },
+    listKept: async (readingIds) => {
+      const found: string[] = [];
+      for (const some of chunked(readingIds)) {
+        const rows = await db
+          .selectFrom('reading_again')
+          .select('reading_id')
+          .where('workshop_id', '=', workshopId)
+          .where('reading_id', 'in', some)
+          .where('outcome', '=', 'kept')
+          .where(({ not, exists, selectFrom }) =>
+            not(
+              exists(
+                selectFrom('reading_again as later')
+                  .select('later.nth')
+                  .whereRef('later.reading_id', '=', 'reading_again.reading_id')
+                  .whereRef('later.nth', '>', 'reading_again.nth'),
+              ),
+            ),
+          )
+          .execute();
+        found.push(...rows.map((row) => row.reading_id));
+      }
+      return found;
+    },
     addUp: async ({ files, lost, kept, changes }) => {
       await db
         .updateTable('workshop')

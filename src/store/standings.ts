@@ -110,8 +110,10 @@ export function standingTable({ db, workshopId }: Scope): StandingTable {
     },
     listUnits: async (most) => {
       const own = () => db.selectFrom('standing').where('workshop_id', '=', workshopId);
-      const all = await own()
-        .select((of) => of.fn.count<number>('unit_id').distinct().as('count'))
+      // In the order of an index, so that nothing is sorted to be counted.
+      const all = await db
+        .selectFrom(own().select('unit_id').groupBy(['tag', 'unit_id']).as('unit'))
+        .select((of) => of.fn.countAll<number>().as('count'))
         .executeTakeFirstOrThrow();
       const first = await own()
         .select(['tag', 'unit_id'])

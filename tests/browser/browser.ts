@@ -1,8 +1,6 @@
-import { existsSync, mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { existsSync } from 'node:fs';
 import axe from 'axe-core';
-import { type BrowserContext, chromium, type Page } from 'playwright-core';
+import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
 import { expect, onTestFinished } from 'vitest';
 import { startWeb } from '../../src/web/serve.js';
 import { NAME, PASSWORD, type WebWorld } from '../web/webWorld.js';
@@ -22,24 +20,19 @@ const QUIET = [
   '--disable-sync',
 ];
 
-/** Returns a browser that knows nothing yet, and is gone with its folder when the test ends. */
+/** One program for all tests of this process; it ends with it. */
+let program: Promise<Browser> | undefined;
+
+/** Returns a browser that knows nothing yet, and is gone with all that it kept when the test ends. */
 export async function openBrowser(
   options: {
     readonly javaScriptEnabled?: boolean;
     readonly viewport?: { readonly width: number; readonly height: number };
   } = {},
 ): Promise<BrowserContext> {
-  const folder = mkdtempSync(join(tmpdir(), 'stanchion-browser-'));
-  const browser = await chromium.launchPersistentContext(folder, {
-    executablePath: CHROMIUM,
-    headless: true,
-    args: QUIET,
-    ...options,
-  });
-  onTestFinished(async () => {
-    await browser.close();
-    rmSync(folder, { recursive: true, force: true });
-  });
+  program ??= chromium.launch({ executablePath: CHROMIUM, headless: true, args: QUIET });
+  const browser = await (await program).newContext(options);
+  onTestFinished(() => browser.close());
   return browser;
 }
 

@@ -2,6 +2,7 @@
 
 import { gzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
+import { READER_VERSION } from '../../src/core/ground/samples/reading.js';
 import { markUnit } from '../../src/flow/facts/enterFacts.js';
 import { instant } from '../../src/units.js';
 import { allRides } from '../fixtures/allRides.js';
@@ -34,6 +35,34 @@ async function send(world: RiderWorld, home: string, files: Sent, rest: Record<s
 }
 
 describe('a rider’s own page', () => {
+  it('marks a ride that was not read again because its file is gone, there and on the unit’s page', async () => {
+    const { world, home } = await opened();
+    const { rides } = await world.flow.take(rideFile('2026-06-08T08:00:00Z', 60));
+    const shown = async () => plain(await world.text(`${home}/rides`));
+    expect(await shown()).not.toContain('not read again');
+    await world.store.write(async (tx) => {
+      const { readingIds } = (await tx.rides.find(rides[0]!))!;
+      await tx.rereads.put(readingIds[0]!, READER_VERSION, { outcome: 'kept' }, world.flow.entry.at);
+    });
+    expect(await shown()).toMatch(/1 h not read again/);
+    const account = { name: NAME, passwordHash: cheapHash(PASSWORD), role: 'owner' } as const;
+    await world.store.write((tx) => tx.accounts.add(account));
+    const visitor = await signedIn(world.app);
+    expect(plain(await visitor.text('/units/F-1'))).toMatch(/1 h not read again/);
+    // Once its file came again it is like any other.
+    await world.store.write(async (tx) => {
+      const ride = (await tx.rides.find(rides[0]!))!;
+      const [row] = await tx.readings.getMany(ride.readingIds);
+      await tx.rereads.put(
+        row!.id,
+        READER_VERSION,
+        { outcome: 'read', reading: row!.reading },
+        world.flow.entry.at,
+      );
+    });
+    expect(await shown()).not.toContain('not read again');
+  });
+
   it('shows bikes and units with hours, state and likely date, and names nobody', async () => {
     const { world, home } = await opened();
     const text = plain(await world.text(home));
@@ -58,7 +87,7 @@ describe('a rider’s own page', () => {
       const allowed = below === '/files' ? "'self'" : "'none'";
       expect(csp).toContain(`script-src ${allowed}; connect-src ${allowed}`);
     }
-    const script = /<script src="([^"]+)"/.exec(await world.text(`${home}/files`))![1]!;
+    const script = /<script type="module" src="([^"]+)"/.exec(await world.text(`${home}/files`))![1]!;
     const response = await world.app.request(script);
     expect(response.headers.get('content-type')).toContain('text/javascript');
     expect((await response.text()).length).toBeGreaterThan(500);

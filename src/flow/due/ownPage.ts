@@ -4,6 +4,7 @@ import type { RideRow } from '../../ports/rides.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
+import { listFormer } from '../rides/formerRides.js';
 import { listAskingOf, listTray, type TrayRow } from '../rides/listTray.js';
 import { getWorkshop } from '../settings.js';
 import { getUnitLedger } from '../unitLedger.js';
@@ -37,13 +38,19 @@ export interface OwnRides {
   readonly asking: readonly TrayRow[];
   /** Those that may be moved to another bike, newest first. */
   readonly latest: readonly RideRow[];
+  /** Those of them that an earlier reader read, whose file is no longer kept. */
+  readonly former: ReadonlySet<string>;
 }
 
-export const getOwnRides = async (tx: Tx, riderId: string): Promise<OwnRides> => ({
-  bikes: await listBikeNames(tx, riderId),
-  asking: await listTray(tx, await listAskingOf(tx, riderId)),
-  latest: await tx.rides.listLatestOfRider(riderId, RIDES_TO_MOVE),
-});
+export async function getOwnRides(tx: Tx, riderId: string): Promise<OwnRides> {
+  const latest = await tx.rides.listLatestOfRider(riderId, RIDES_TO_MOVE);
+  return {
+    bikes: await listBikeNames(tx, riderId),
+    asking: await listTray(tx, await listAskingOf(tx, riderId)),
+    latest,
+    former: await listFormer(tx, latest),
+  };
+}
 
 /** One unit on a rider's own page. */
 export interface OwnUnit extends UnitPast {

@@ -11,6 +11,7 @@ import { type Fleet, getFleet } from '../facts/fleet.js';
 import { getIdOf } from '../names.js';
 import { findComingJob } from '../plan/card.js';
 import { findJob, type ShownJob } from '../plan/jobs.js';
+import { listFormer } from '../rides/formerRides.js';
 import type { OwnFleet } from '../rights.js';
 import { getWorkshop, listAddedKinds } from '../settings.js';
 import { getUnitLedger, type UnitLedger } from '../unitLedger.js';
@@ -48,6 +49,8 @@ export interface UnitPage {
   readonly periods: readonly PeriodHours[];
   readonly ages: readonly PartAge[];
   readonly rides: readonly Charged[];
+  /** Ids of those of them that an earlier reader read, whose file is no longer kept. */
+  readonly former: ReadonlySet<string>;
   /** Of each service kind, the most pressing first. */
   readonly curves: readonly UnitCurve[];
   readonly book: readonly BookLine[];
@@ -95,6 +98,10 @@ export async function getUnitPage(
     periods: past.running,
     ages: await listPartAges(tx, ledger, now),
     curves: past.curves,
+    former: await listFormer(
+      tx,
+      rides.map(({ ride }) => ride),
+    ),
     rides: rides.filter(({ ride }) => fleet === null || ledger.bikes.get(ride.bikeId!)?.fleetId === fleet.id),
     book: await listBook(tx, ledger, fleet),
     isOfTeam: fleet !== null,

@@ -42,7 +42,7 @@ export async function fleetIdOfUnit(tx: Tx, unitId: string, now: Instant): Promi
 }
 
 export const listFleetBikes = async (tx: Tx, fleetId: string): Promise<Bike[]> =>
-  (await tx.facts.list('bike'))
+  (await tx.facts.listFleetBikes())
     .filter(({ body }) => body.fleetId === fleetId)
     .map(bikeOf)
     .sort((a, b) => (a.name < b.name ? -1 : a.name > b.name ? 1 : a.handle < b.handle ? -1 : 1));
@@ -76,7 +76,7 @@ export interface ListedFleet {
 }
 
 export async function listFleets(tx: Tx): Promise<ListedFleet[]> {
-  const bikes = await tx.facts.list('bike');
+  const bikes = await tx.facts.listFleetBikes();
   return (await listFleetFacts(tx)).map(({ entityId, body: { handle, name } }) => ({
     ...{ handle, name },
     bikes: bikes.filter(({ body }) => body.fleetId === entityId).length,

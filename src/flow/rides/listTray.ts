@@ -38,14 +38,16 @@ export const listAskingOf = (tx: Tx, riderId: string): Promise<readonly RideRow[
 
 /** Returns what waits: all of it, or the rides that are named. */
 export async function listTray(tx: Tx, asking?: readonly RideRow[]): Promise<TrayRow[]> {
-  const riders = await tx.handles.all('rider');
-  const bikes = await tx.handles.all('bike');
   const rows: TrayRow[] = [];
   const rides = asking ?? (await tx.rides.listAsking());
   const namedOn = await listNamedBikes(
     tx,
     rides.filter((ride) => ride.question === 'which-bike'),
   );
+  const idsOf = (ids: readonly (string | null)[]): string[] => [...new Set(ids)].filter((id) => id !== null);
+  const riders = await tx.handles.listOf('rider', idsOf(rides.map(({ riderId }) => riderId)));
+  const bikeIds = idsOf([...rides.map(({ bikeId }) => bikeId), ...[...namedOn.values()].flat()]);
+  const bikes = await tx.handles.listOf('bike', bikeIds);
   for (const ride of rides) {
     const question = ride.question!;
     const own = ride.riderId === null ? [] : await tx.facts.list('bike', { object: ride.riderId });

@@ -26,7 +26,7 @@ export function benchPage(pages: Pages, deps: WebDeps): void {
   jobForms(pages, deps, { bench: (c, _tag, after) => show(c, after), unit: showUnit(deps) });
 }
 
-function markup(viewer: Viewer, { jobs, comes, leads }: BenchPage, after: After): Markup {
+function markup(viewer: Viewer, { jobs, comes, leads, isMore }: BenchPage, after: After): Markup {
   const { bench } = viewer.texts;
   const { words } = viewer;
   const isHere = jobs.some(({ one }) => one.unit.tag === after.fields.unit);
@@ -55,7 +55,8 @@ ${field({ name: 'tag', label: bench.tag, value: after.fields.tag, isShort: true,
 ${saidFields(viewer, null, after.fields.tag === undefined ? {} : after.fields, 'new')}
 <p><button>${bench.job.arrive}</button></p></form></section>
 <h2>${bench.daysTitle}</h2>
-${dayTable(viewer, leads)}`,
+${dayTable(viewer, leads)}
+${when(isMore, () => html`<p><a href="/leads">${bench.moreDays}</a></p>`)}`,
   });
 }
 

@@ -160,7 +160,7 @@ function knownLine(viewer: Viewer, [row]: readonly NamedRow[]): Markup {
   return soft(knownText(known, viewer, viewer.today));
 }
 
-function rides(viewer: Viewer, { rides: charged }: UnitPage): Markup {
+function rides(viewer: Viewer, { rides: charged, former }: UnitPage): Markup {
   const { unit } = viewer.texts;
   const columns = unit.rides;
   if (charged.length === 0) return html`<p>${unit.noRides}</p>`;
@@ -175,7 +175,7 @@ ${table(
     head: rideLink(viewer, one.ride),
     cells: [
       html`${one.bikeName}`,
-      html`${viewer.words.hours(hoursOfSeconds(one.movingS))}`,
+      html`${viewer.words.hours(hoursOfSeconds(one.movingS))}${small(former.has(one.ride.id) ? viewer.texts.ride.formerReader : null)}`,
       html`${weightText(one, viewer)}`,
       html`${viewer.words.hours(hoursOfThousandths(one.terrainMs))}`,
       groundCell(viewer, one),

@@ -33,13 +33,14 @@ test('the filled ledger is sound: the check that is timed finds no difference in
   const pages = await pageFigures(path, cost.units, 1);
   areMeasured(pages);
   expect(pages.length).toBeGreaterThan(8);
-  const held = pageGrowth({ units: 12, pages }, { units: 1200, pages }).filter(({ most }) => most === 3);
-  expect(held.map(({ what, ours, other }) => [what, ours / other])).toEqual([
-    ['Today, 1200 units', 1],
-    ['Due, 1200 units', 1],
-    ['a unit, 1200 units', 1],
-    ['a rider’s own page, 1200 units', 1],
-  ]);
+  const ledger = { path, units: cost.units };
+  const grown = await pageGrowth(ledger, ledger, 1);
+  areMeasured(grown);
+  expect(grown.filter(({ most }) => most === 3).map(({ what }) => what)).toEqual(
+    ['Today', 'Due', 'a unit', 'Bench', 'a fleet', 'Units', 'Riders', 'a rider’s own page'].map(
+      (page) => `${page}, 12 units`,
+    ),
+  );
 });
 
 test('the statements of a ride are asked again of a ledger like the one before', async () => {

@@ -14,7 +14,7 @@ import { forecastFigures } from './forecasts.js';
 import { addToHistory, lastRatios, readHistory } from './history.js';
 import { growthFigures, type LedgerCost, ledgerCost } from './ledger.js';
 import { fileFigures } from './manyFiles.js';
-import { pageFigures, pageGrowth } from './pages.js';
+import { type FilledLedger, pageFigures, pageGrowth } from './pages.js';
 import { bulkFigures, profileLines, readingFigures, samples } from './reading.js';
 import { storingFigures } from './storing.js';
 
@@ -34,7 +34,8 @@ async function reading(): Promise<Figure[]> {
 
 async function ledger(): Promise<Figure[]> {
   const costs: LedgerCost[] = [];
-  const pages: { units: number; pages: Figure[] }[] = [];
+  const pages: Figure[] = [];
+  const kept: FilledLedger[] = [];
   for (const size of SIZES) {
     const path = join(mkdtempSync(join(folder, 'ledger-')), 'stanchion.db');
     const cost = await ledgerCost(path, Math.round(UNITS * size));
@@ -42,12 +43,13 @@ async function ledger(): Promise<Figure[]> {
       `  ${JSON.stringify(cost, (_, value) => (typeof value === 'number' ? Math.round(value * 10) / 10 : value))}`,
     );
     costs.push(cost);
-    if (size === SIZES[0] || size === 1)
-      pages.push({ units: cost.units, pages: await pageFigures(path, cost.units) });
-    rmSync(path, { force: true });
+    if (size === SIZES[0] || size === 1) {
+      pages.splice(0, pages.length, ...(await pageFigures(path, cost.units)));
+      kept.push({ path, units: cost.units });
+    } else rmSync(path, { force: true });
   }
-  const [few, many] = pages;
-  return [...growthFigures(costs), ...many!.pages, ...pageGrowth(few!, many!)];
+  const [few, many] = kept;
+  return [...growthFigures(costs), ...pages, ...(await pageGrowth(few!, many!))];
 }
 
 const PARTS: Readonly<Record<string, () => Promise<Figure[]>>> = {

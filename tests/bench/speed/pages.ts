@@ -16,7 +16,7 @@ import { filePorts } from '../../fixtures/filePorts.js';
 import { type Asked, statementsAskedBy } from './askedStatements.js';
 import type { Figure } from './figure.js';
 import { NOW } from './ledgers.js';
-import { timed } from './timing.js';
+import { median, processorOf, timed } from './timing.js';
 
 const SECRET = Buffer.alloc(32, 7);
 const RUNS = 9;
@@ -34,7 +34,9 @@ const ownPageOf = (store: Store): Promise<string> =>
 
 /** A page of a workshop with the most units takes at most so many times as long as of one with the fewest. */
 const MOST_GROWTH = 3;
-const GROW = new Set(['Today', 'Due', 'a unit', 'a rider’s own page']);
+const GROW = new Set([
+  ...['Today', 'Due', 'a unit', 'a rider’s own page', 'Bench', 'a fleet', 'Units', 'Riders'],
+]);
 /** One rider asks for a day, and one has a day, for so many units. */
 const UNITS_A_DAY = 40;
 
@@ -66,25 +68,41 @@ export async function pageFigures(path: string, units: number, runs = RUNS): Pro
   return figures;
 }
 
-/** Returns how pages grow from a workshop of so few units to one of so many; of both the figures are known. */
-export function pageGrowth(
-  few: { readonly units: number; readonly pages: readonly Figure[] },
-  many: { readonly units: number; readonly pages: readonly Figure[] },
-): Figure[] {
-  return many.pages.flatMap(({ what, ours }) => {
-    const before = few.pages.find((page) => page.what === what);
-    if (before === undefined) return [];
-    return [
-      {
-        what: `${what}, ${many.units} units`,
-        ours,
-        against: `with ${few.units}`,
-        other: before.ours,
-        unit: 'ms' as const,
-        ...(GROW.has(what) ? { most: MOST_GROWTH } : {}),
-      },
-    ];
-  });
+export interface FilledLedger {
+  readonly path: string;
+  readonly units: number;
+}
+
+/**
+ * Returns how pages grow from a workshop of so few units to one of so many, of both of which `pageFigures` were taken: one
+ * after the other, in turn, by the processor's time, so that what else the machine does weighs on both alike.
+ */
+export async function pageGrowth(few: FilledLedger, many: FilledLedger, runs = RUNS): Promise<Figure[]> {
+  const sides = [];
+  for (const { path, units } of [few, many]) {
+    const store = await openStore(path, NOW);
+    sides.push({ store, get: await visitor(store), addresses: await addressesOf(store, units) });
+  }
+  const [small, large] = sides as [(typeof sides)[0], (typeof sides)[0]];
+  const figures: Figure[] = [];
+  for (const what of Object.keys(large.addresses)) {
+    const times: [number[], number[]] = [[], []];
+    for (let run = 0; run <= runs; run += 1)
+      for (const [i, { get, addresses }] of [small, large].entries()) {
+        const ms = await processorOf(() => get(addresses[what]!));
+        if (run > 0) times[i]!.push(ms);
+      }
+    figures.push({
+      what: `${what}, ${many.units} units`,
+      ours: median(times[1]),
+      against: `with ${few.units}`,
+      other: median(times[0]),
+      unit: 'ms',
+      ...(GROW.has(what) ? { most: MOST_GROWTH } : {}),
+    });
+  }
+  for (const { store } of sides) await store.close();
+  return figures;
 }
 
 /** As riders do; the filled ledger has no such word of theirs. */
@@ -114,6 +132,7 @@ async function addressesOf(store: Store, units: number): Promise<Readonly<Record
     'a unit': `/units/F-${Math.floor(units * 0.4321)}`,
     'the unit ridden most': '/units/F-most',
     Bench: '/bench',
+    Tray: '/tray',
     'a fleet': '/fleets/t1',
     Units: '/units',
     Riders: '/riders',
@@ -125,7 +144,8 @@ async function addressesOf(store: Store, units: number): Promise<Readonly<Record
 /** Returns what gets a page's text as the owner. */
 async function visitor(store: Store): Promise<(address: string) => Promise<string>> {
   const token = await store.write(async (tx) => {
-    const { id } = await tx.accounts.add({ name: 'owner', passwordHash: '', role: 'owner' });
+    const account = { name: 'owner', passwordHash: '', role: 'owner' } as const;
+    const { id } = (await tx.accounts.findByName('owner')) ?? (await tx.accounts.add(account));
     return openSession(tx, id, NOW);
   });
   const log = {

@@ -8,11 +8,24 @@ export async function timeOf(work: () => unknown): Promise<number> {
   return performance.now() - start;
 }
 
+/** Returns what one run takes of the processor, which other work on the machine hardly changes. Units: milliseconds. */
+export async function processorOf(work: () => unknown): Promise<number> {
+  const before = process.cpuUsage();
+  await work();
+  const { user, system } = process.cpuUsage(before);
+  return (user + system) / 1000;
+}
+
 /** Returns the median of so many runs after some that warm up; `work` is told which it is. Units: milliseconds. */
-export async function timed(runs: number, work: (run: number) => unknown, warmUps = 1): Promise<number> {
+export async function timed(
+  runs: number,
+  work: (run: number) => unknown,
+  warmUps = 1,
+  of = timeOf,
+): Promise<number> {
   const times: number[] = [];
   for (let run = 0; run < warmUps + runs; run += 1) {
-    const ms = await timeOf(() => work(run));
+    const ms = await of(() => work(run));
     if (run >= warmUps) times.push(ms);
   }
   return median(times);

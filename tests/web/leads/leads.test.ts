@@ -1,7 +1,8 @@
 import { expect, it } from 'vitest';
+import { day } from '../../../src/units.js';
 import { type TeamWorld, teamWorld } from '../teamWorld.js';
-import { plain } from '../visitor.js';
-import { TODAY } from '../webWorld.js';
+import { plain, signedIn } from '../visitor.js';
+import { DOCUMENT, NOW, TODAY, webWorld } from '../webWorld.js';
 
 const leadOf = ({ store }: TeamWorld) => store.read(async (tx) => (await tx.leads.list())[0]!);
 
@@ -93,4 +94,24 @@ it('on the next day Today asks whether it came, and a day nobody spoke of ends a
   await book('2026-06-09');
   await owner.send('/', '/units/F-0001/arrive', { from: 'today' });
   expect(plain(await owner.text('/'))).not.toContain('Did it come?');
+});
+
+it('the bench lists the first days whole, and says that later ones are taken too', async () => {
+  const many = Array.from({ length: 43 }, (_, n) => ({ tag: `F-9${n}`, unitKind: 'fork', history: 'new' }));
+  const world = await webWorld({ document: { ...DOCUMENT, units: [...DOCUMENT.units, ...many] } });
+  const owner = await signedIn(world.app);
+  await world.store.write(async (tx) => {
+    for (const [n, { tag }] of many.entries())
+      await tx.leads.add({
+        ...{ unitId: (await tx.handles.find('unit', tag))!, riderId: null, periodId: 'p', periodStart: null },
+        ...{ serviceKind: 'lower-leg', wanted: 'lower-leg', benchMinutes: 60, changedBy: 'test' },
+        ...{ state: 'booked', day: day(n < 30 ? '2026-06-16' : '2026-06-17'), madeAt: NOW },
+      });
+  });
+  const text = plain(await owner.text('/bench'));
+  expect(text).toContain('Tuesday 16 June');
+  expect([...new Set(text.match(/F-9\d+/g))]).toHaveLength(30);
+  expect(text).toMatch(/Days taken Day Services Bench time Tuesday 16 June F-90 /);
+  expect(text).not.toContain('Wednesday 17 June F-');
+  expect(text).toContain('Later days are taken too: to the leads');
 });

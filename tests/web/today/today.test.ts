@@ -1,9 +1,11 @@
 import { randomUUID } from 'node:crypto';
 import { expect, it } from 'vitest';
+import { READER_VERSION } from '../../../src/core/ground/samples/reading.js';
 import { queueNotices } from '../../../src/flow/mail/queueNotices.js';
-import { instant, MINUTE_MS } from '../../../src/units.js';
+import { instant, MINUTE_MS, seconds, thousandths } from '../../../src/units.js';
 import { createApp } from '../../../src/web/app.js';
 import { STYLE_PATH } from '../../../src/web/styles/style.js';
+import { allRides } from '../../fixtures/allRides.js';
 import { take, takeFile } from '../takeTrack.js';
 import { teamWorld } from '../teamWorld.js';
 import { plain, signedIn } from '../visitor.js';
@@ -136,4 +138,41 @@ it('the first page with all that it loads is under 50 KB', async () => {
   for (const path of loaded) bytes += Buffer.byteLength(await owner.text(path));
   expect(bytes).toBeLessThan(50_000);
   expect(bytes).toBeGreaterThan(10_000);
+});
+
+it('what reading files again changed stands on it by unit, before and after, for two weeks', async () => {
+  const world = await webWorld();
+  const visitor = await signedIn(world.app);
+  expect(plain(await visitor.text('/'))).not.toContain('Files read again');
+  const unitId = await world.store.read(async (tx) => (await tx.handles.find('unit', 'F-0001'))!);
+  const change = {
+    unitId,
+    serviceKind: 'lower-leg',
+    before: { movingS: seconds(36_000), terrainMs: thousandths(45_000_000) },
+    after: { movingS: seconds(34_200), terrainMs: thousandths(39_600_000) },
+  };
+  const body = { version: READER_VERSION, files: 12, lost: 1, kept: 2, changes: [change] };
+  await world.store.write((tx) => tx.facts.add({ kind: 'reread', body, at: NOW, by: 'stanchion' }));
+  const text = plain(await visitor.text('/'));
+  expect(text).toMatch(/Files read again Kept ride files were read again \(12\), /);
+  expect(text).toContain('Hours changed in 1 service periods.');
+  expect(text).toContain('Rides that were not found again wait in the tray: 1.');
+  expect(text).toContain('Recordings whose file is no longer kept stay as they were: 2.');
+  expect(text).toMatch(
+    /Unit Service Hours before Hours now F-0001 lower-leg service 10 h moving, 12\.5 h terrain 9\.5 h moving, 11 h terrain/,
+  );
+  world.setNow(instant(NOW + 15 * 24 * 60 * MINUTE_MS));
+  expect(plain(await (await signedIn(world.app)).text('/'))).not.toContain('Files read again');
+});
+
+it('recordings that are still to be read again are counted on it', async () => {
+  const world = await webWorld();
+  await take(world, { name: 'old.gpx', rider: 'r1', type: 'cycling' });
+  await world.store.write(async (tx) => {
+    const [ride] = await allRides(tx).then((rides) => rides.filter(({ source }) => source === 'recorded'));
+    await tx.rereads.retry(ride!.readingIds);
+  });
+  expect(plain(await (await signedIn(world.app)).text('/'))).toContain(
+    'better than before: 1 recordings are still to be read again.',
+  );
 });

@@ -9,6 +9,7 @@ export const bench = {
   counted: (units: string, minutes: string) => `At the workshop: ${units}. Bench time to come: ${minutes}.`,
   daysTitle: 'Days taken',
   noDays: 'No day is booked or asked for.',
+  moreDays: 'Later days are taken too: to the leads',
   dayColumns: { day: 'Day', jobs: 'Services', minutes: 'Bench time' },
   asked: 'asked for',
   stepTitle: {

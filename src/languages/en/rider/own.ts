@@ -65,6 +65,7 @@ export const own = {
     columns: { day: 'Day', bike: 'Bike', moving: 'Moving hours', terrain: 'Terrain hours (estimate)' },
     noBike: 'no bike',
     byHand: 'entered by hand',
+    formerReader: 'not read again',
     wrong: 'Wrong bike?',
     kept: 'Thank you. It is kept, and does not count as a ride.',
     counted: 'Thank you. It counts now.',

@@ -10,6 +10,7 @@ export const bench: typeof english = {
   counted: (units, minutes) => `Na oficina: ${units}. Tempo de bancada por fazer: ${minutes}.`,
   daysTitle: 'Dias tomados',
   noDays: 'Nenhum dia está marcado ou pedido.',
+  moreDays: 'Há mais dias ocupados depois: todas as marcações',
   dayColumns: { day: 'Dia', jobs: 'Revisões', minutes: 'Tempo de bancada' },
   asked: 'pedida',
   stepTitle: {

@@ -69,6 +69,7 @@ export const own: typeof english = {
     },
     noBike: 'nenhuma bicicleta',
     byHand: 'escrita à mão',
+    formerReader: 'não lida de novo',
     wrong: 'Bicicleta errada?',
     kept: 'Obrigado. Fica guardada e não conta como volta.',
     counted: 'Obrigado. Agora conta para as horas.',

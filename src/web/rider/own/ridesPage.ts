@@ -25,14 +25,14 @@ export const ridesPage: RiderPage = {
   show: async (tx, view) => {
     const { rides: texts } = view.texts.own;
     const { riderId } = view.opened.contact;
-    const { bikes, asking, latest } = await getOwnRides(tx, riderId);
+    const { bikes, asking, latest, former } = await getOwnRides(tx, riderId);
     return html`
 ${when(
   asking.length > 0,
   () => html`<h2>${texts.asks}</h2>${asking.map((row) => questionMarkup(view, row, bikes))}`,
 )}
 <h2>${texts.latest}</h2>
-${latest.length === 0 ? html`<p>${texts.none}</p>` : rideTable(view, latest.slice(0, RIDES_SHOWN), bikes)}
+${latest.length === 0 ? html`<p>${texts.none}</p>` : rideTable(view, latest.slice(0, RIDES_SHOWN), bikes, former)}
 ${wrongBike(view, latest, bikes)}`;
   },
   take: async (tx, view, fields) => {
@@ -88,8 +88,13 @@ async function answerOf(tx: Tx, view: RiderView, fields: Fields): Promise<TrayAn
   }
 }
 
-function rideTable(view: RiderView, rides: readonly RideRow[], bikes: Bikes): Markup {
-  const { columns, noBike, byHand } = view.texts.own.rides;
+function rideTable(
+  view: RiderView,
+  rides: readonly RideRow[],
+  bikes: Bikes,
+  former: ReadonlySet<string>,
+): Markup {
+  const { columns, noBike, byHand, formerReader } = view.texts.own.rides;
   const { words } = view.voice;
   return table(
     Object.values(columns).map((label) => ({ label })),
@@ -97,7 +102,7 @@ function rideTable(view: RiderView, rides: readonly RideRow[], bikes: Bikes): Ma
       head: html`<b>${words.day(ride.day!, view.today)}</b>`,
       cells: [
         html`${bikes.get(ride.bikeId ?? '') ?? noBike}`,
-        html`${words.hours(hoursOfSeconds(ride.movingS))}${when(ride.source === 'hand', () => html`<small>${byHand}</small>`)}`,
+        html`${words.hours(hoursOfSeconds(ride.movingS))}${when(ride.source === 'hand', () => html`<small>${byHand}</small>`)}${when(former.has(ride.id), () => html`<small>${formerReader}</small>`)}`,
         html`${words.hours(hoursOfThousandths(ride.terrainMs))}`,
       ],
     })),
