@@ -40,6 +40,7 @@ import { riderPages } from './rider/pages.js';
 import { riderPage } from './riders/rider.js';
 import { ridersPage } from './riders/riders.js';
 import { type Pages, pagesOf } from './routes.js';
+import { benchSettingsPage } from './settings/benchSettings.js';
 import { firstPage } from './settings/first.js';
 import { settingsPage } from './settings/settings.js';
 import { keep, keptPage } from './signIn/kept.js';
@@ -112,6 +113,7 @@ const PAGES: readonly ((pages: Pages, deps: WebDeps) => void)[] = [
   intervalsPage,
   intervalPage,
   settingsPage,
+  benchSettingsPage,
   weightsPage,
   accountsPage,
 ];

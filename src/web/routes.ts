@@ -50,6 +50,8 @@ export const ROUTES = {
   'POST /workshop': { who: OWNER },
   'GET /settings': { who: OWNER },
   'POST /settings': { who: OWNER },
+  'GET /settings/bench': { who: OWNER },
+  'POST /settings/bench': { who: OWNER },
   'GET /settings/weights': { who: OWNER },
   'POST /settings/weights': { who: OWNER },
   'GET /settings/accounts': { who: OWNER },

@@ -20,6 +20,12 @@ export type WorkshopWords = Pick<
   | 'language'
 >;
 
+/** What the bench can take. */
+export type BenchWords = Pick<
+  WorkshopFact,
+  'placesAWeek' | 'benchMinutesADay' | 'closedDays' | 'raceOpenDays'
+>;
+
 /**
  * Puts other words in the place of those that a person saw, named by the fact. Returns the new fact's id, or null where
  * nothing is other.
@@ -28,7 +34,7 @@ export type WorkshopWords = Pick<
 export async function setWorkshop(
   tx: Tx,
   factId: string,
-  words: WorkshopWords,
+  words: WorkshopWords | BenchWords,
   entry: Entry,
 ): Promise<string | null> {
   const fact = await getFact(tx, factId);

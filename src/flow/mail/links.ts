@@ -126,6 +126,10 @@ export async function aboutJob(
 export const feedPath = (seal: Seal, workshopId: string, epoch: number): string =>
   `/bookings/${seal.mark(JSON.stringify(['feed', workshopId, epoch]))}.ics`;
 
+/** Returns where the bookings' calendar is now. */
+export const getFeedPath = async (tx: Tx, seal: Seal): Promise<string> =>
+  feedPath(seal, tx.workshopId, await tx.leads.feedEpoch());
+
 /** Returns whether a mark is that of the bookings' calendar. */
 export async function isFeedPath(tx: Tx, seal: Seal, mark: string): Promise<boolean> {
   return seal.fits(JSON.stringify(['feed', tx.workshopId, await tx.leads.feedEpoch()]), mark);

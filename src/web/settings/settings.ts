@@ -92,6 +92,8 @@ ${saidAfter(fault, says[done ?? ''])}
 <h2>${settings.workshopTitle}</h2>
 <p class="soft">${set}</p>
 ${workshopForm(viewer, fact, form)}
+<h2>${texts.benchSettings.title}</h2>
+<p><a href="/settings/bench">${texts.benchSettings.link}</a></p>
 <h2>${texts.team.accounts.title}</h2>
 <p><a href="/settings/accounts">${texts.team.accounts.link}</a></p>
 <h2>${settings.weightsTitle}</h2>

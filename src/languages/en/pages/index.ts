@@ -1,4 +1,5 @@
 import { bench } from './bench.js';
+import { benchSettings } from './benchSettings.js';
 import { customer } from './customer.js';
 import { due } from './due.js';
 import { find } from './find.js';
@@ -79,6 +80,7 @@ export const pages = {
   sources,
   bike,
   looks,
+  benchSettings,
   customer,
   find,
   mails,

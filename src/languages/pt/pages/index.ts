@@ -1,5 +1,6 @@
 import type { pages as english } from '../../en/pages/index.js';
 import { bench } from './bench.js';
+import { benchSettings } from './benchSettings.js';
 import { customer } from './customer.js';
 import { due } from './due.js';
 import { find } from './find.js';
@@ -80,6 +81,7 @@ export const pages: typeof english = {
   sources,
   bike,
   looks,
+  benchSettings,
   customer,
   find,
   mails,

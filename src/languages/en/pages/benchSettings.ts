@@ -1,0 +1,21 @@
+/** What the page on what the bench can take says. */
+export const benchSettings = {
+  title: 'What the bench can take',
+  lead: 'Days are offered to riders by this; a fifth of the time stays for what comes in by itself.',
+  link: 'Change minutes, places, closed days; see the calendar.',
+  minutes: 'Bench minutes a day',
+  minutesHint: 'Of all who work at the bench together, on an open day.',
+  places: 'Places a week',
+  placesHint: 'Empty: as many as the minutes allow.',
+  raceDays: 'Days before a race',
+  raceDaysHint: 'So many open days before a race its services are done.',
+  closed: 'Closed days',
+  noneClosed: 'No day ahead is closed.',
+  reopen: 'Tick a day to open it again.',
+  closeFrom: 'Closed from',
+  closeTo: 'Closed to',
+  calendar: 'Where the booked days are.',
+  calendarLead: 'Whoever has this address sees the bookings, without names of riders.',
+  needNumber: 'Write whole numbers: minutes from 10 to 10 000, places from 1 or nothing, days from 0 to 30.',
+  needStretch: 'Choose the first and the last closed day, at most a year apart.',
+};
