@@ -63,6 +63,8 @@ const NAMED: Readonly<Record<string, string>> = {
   ':tag': 'C-0104',
   ':handle': 'b7',
   'GET /riders/:handle': 'r1',
+  'GET /riders/:handle/history': 'r1',
+  'GET /riders/:handle/labels': 'r1',
   'GET /reminders/:handle': 'r1',
   ':unitKind': 'fork',
   ':serviceKind': 'lower-leg',
