@@ -11,6 +11,7 @@ import * as markPlaces from './0014_mark_places.js';
 import * as tellByCodes from './0015_tell_by_codes.js';
 import * as indexFleets from './0020_index_fleets.js';
 import * as indexNotices from './0035_index_notices.js';
+import * as gatherVisits from './0040_gather_visits.js';
 import * as findWords from './0050_find_words.js';
 import * as indexRecipients from './0051_index_recipients.js';
 import * as markFirstStandings from './0060_mark_first_standings.js';
@@ -29,6 +30,7 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0015_tell_by_codes': tellByCodes,
   '0020_index_fleets': indexFleets,
   '0035_index_notices': indexNotices,
+  '0040_gather_visits': gatherVisits,
   '0050_find_words': findWords,
   '0051_index_recipients': indexRecipients,
   '0060_mark_first_standings': markFirstStandings,

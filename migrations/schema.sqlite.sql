@@ -180,7 +180,8 @@ CREATE TABLE "lead" ("workshop_id" text not null references "workshop" ("id"),
   "changed_at_ms" bigint not null,
   "changed_by" text not null,
   "calendar_uid" text not null,
-  "calendar_sequence" integer default 0 not null);
+  "calendar_sequence" integer default 0 not null,
+  "beside" text default '[]' not null);
 
 CREATE INDEX "lead_by_state_day" on "lead" ("workshop_id",
   "state",

@@ -1,6 +1,7 @@
 /** The demo's story, played on a ledger of its own: the season is taken, mails go out, and the desk has its morning. */
 import type { writeDemo } from '../../samples/writeDemo.js';
 import { expiryFrom } from '../core/links.js';
+import { jobsOfVisit } from '../core/plan/leads.js';
 import { ServiceError } from '../errors.js';
 import { addAccount } from '../flow/accounts.js';
 import { importLedger } from '../flow/carry/importLedger.js';
@@ -111,12 +112,16 @@ async function afterTheMails(tx: Tx, setup: DemoSetup, { ids }: Stanchion): Prom
     expiresAt: expiryFrom(now),
   } as const;
   const linked = await findLinkedUnit(tx, { link, contact, isExpired: false }, now);
-  const [day] = await listOfferedDays(tx, { unitId, serviceKind, count: 1 }, now);
+  const [day] = await listOfferedDays(tx, { unitId, jobs: [serviceKind], count: 1 }, now);
   const answer = await askForDay(tx, linked!, day!, riderEntry(contact, now), ids);
   if (answer.outcome !== 'asked') throw new Error(`the demo's rider was answered with ${answer.outcome}`);
 
   const booked = await leadOf(tx, 'A-0103');
-  const [, next] = await listOfferedDays(tx, { ...booked, count: 2 }, now);
+  const [, next] = await listOfferedDays(
+    tx,
+    { unitId: booked.unitId, jobs: jobsOfVisit(booked), count: 2 },
+    now,
+  );
   await bookLead(tx, booked.id, next!, desk, ids);
   await declineLead(tx, (await leadOf(tx, 'A-0110')).id, desk, ids);
   await addService(tx, { unitId: await unitOf(tx, 'F-0110'), on: setup.today, ...setup.doneToday }, desk);

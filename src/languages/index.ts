@@ -55,11 +55,18 @@ const wordsOf = (language: Language, terms: Terms): Words => {
   // Adding zero turns a rounded -0 into 0.
   const number = (value: number): string => numberFormat.format(Math.round(value * 10) / 10 + 0);
 
+  const hours = (of: number): string => `${number(of)}\u00a0${terms.hourSign}`;
+  const serviceKind = (kind: string): string =>
+    Object.hasOwn(terms.serviceKind, kind) ? terms.serviceKind[kind as BuiltInServiceKind] : kind;
+  const list = (items: readonly string[]): string => listFormat.format(items);
+
   return {
     ...terms,
     language,
-    serviceKind: (kind) =>
-      Object.hasOwn(terms.serviceKind, kind) ? terms.serviceKind[kind as BuiltInServiceKind] : kind,
+    serviceKind,
+    jobs: (kinds) => list(kinds.map(serviceKind)),
+    because: ({ hoursLeft, intervalHours, limit }) =>
+      terms.nearly(hours(Math.max(0, hoursLeft)), hours(intervalHours), terms.limit[limit]),
     day: (day, today) => (yearOf(day) === yearOf(today) ? dayFormat : datedFormat).format(dayMs(day)),
     weekday: (day, today) =>
       (yearOf(day) === yearOf(today) ? weekdayFormat : datedWeekdayFormat).format(dayMs(day)),
@@ -69,13 +76,13 @@ const wordsOf = (language: Language, terms: Terms): Words => {
       return terms.about.replace('#', wide ? monthRange(from, to, today) : range(from, to, today));
     },
     number,
-    hours: (hours) => `${number(hours)}\u00a0${terms.hourSign}`,
+    hours,
     counted: (count, noun) => {
       const forms = terms.counted[noun];
       return (plural.select(count) === 'one' ? forms.one : forms.other).replace('#', number(count));
     },
     languageName: (tag) => nameFormat.of(languageOf(tag)) ?? tag,
-    list: (items) => listFormat.format(items),
+    list,
   };
 };
 

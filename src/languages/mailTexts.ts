@@ -45,7 +45,7 @@ export interface MailTexts {
     readonly hoursOf: (terrain: string, moving: string) => string;
     /** Before the way to all that is not asking for a day. */
     readonly somethingElse: string;
-    readonly inItsPlace: (job: string) => string;
+    readonly inItsPlace: (job: string, because: string | null) => string;
     readonly noRidesSince: (day: string) => string;
     readonly terrainHours: string;
     readonly movingHours: string;

@@ -39,6 +39,8 @@ export interface Terms {
   readonly bikeRule: Readonly<Record<BikeRule, string>>;
   readonly hourSource: Readonly<Record<HourSource, string>>;
   readonly intervalRule: Readonly<Record<IntervalRuleName, string>>;
+  /** What is left of a larger job’s hours when a smaller one falls due. */
+  readonly nearly: (left: string, of: string, limit: string) => string;
   /** What is wrong with a name, to follow "it". */
   readonly nameFault: Readonly<Record<HandleFault, string>>;
   /** `#` stands for the number. */
@@ -49,7 +51,7 @@ export interface Terms {
 }
 
 /** A language's words with its ways to write days, ranges, hours and numbers. */
-export interface Words extends Omit<Terms, 'serviceKind' | 'counted' | 'about' | 'hourSign'> {
+export interface Words extends Omit<Terms, 'serviceKind' | 'counted' | 'about' | 'hourSign' | 'nearly'> {
   readonly language: Language;
   /** Returns the word for a built-in kind, and a workshop's own kind as typed. */
   serviceKind(kind: string): string;
@@ -65,6 +67,10 @@ export interface Words extends Omit<Terms, 'serviceKind' | 'counted' | 'about' |
   number(value: number): string;
   /** Returns `41.3 h`. */
   hours(hours: number): string;
+  /** Returns why a larger job takes the place of a smaller one, in hours. */
+  because(of: { readonly hoursLeft: number; readonly intervalHours: number; readonly limit: Limit }): string;
+  /** Returns several jobs in one line. */
+  jobs(kinds: readonly string[]): string;
   /** Returns `3 rides`, `1 ride`. */
   counted(count: number, noun: CountedNoun): string;
   /** Returns what a language is called here. */

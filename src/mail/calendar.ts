@@ -102,7 +102,7 @@ export const calendarFeed: FeedWriter = ({ name, language }, entries) => {
     prodId: { company: 'Stanchion', product: 'Bookings', language: language.toUpperCase() },
   });
   for (const entry of entries) {
-    const unit = `${oneLine(entry.tag)} ${oneLine(words.serviceKind(entry.serviceKind))}`;
+    const unit = `${oneLine(entry.tag)} ${oneLine(words.jobs([entry.serviceKind, ...(entry.beside ?? [])]))}`;
     const summary = `${unit}, ${oneLine(entry.bike)}`;
     const start = Date.parse(`${entry.day}T00:00:00Z`);
     calendar.createEvent({

@@ -79,7 +79,7 @@ export const renderBooking = (input: BookingContent): Rendered & Pick<OutgoingMa
 const aboutJob = (job: BookedJob, { words }: MailVoice): About => ({
   bike: oneLine(job.bike),
   unit: `${words.unitKind[job.unitKind]} ${oneLine(job.tag)}`,
-  job: oneLine(words.serviceKind(job.serviceKind)),
+  job: oneLine(words.jobs([job.serviceKind, ...(job.beside ?? [])])),
   likely: null,
   reason: '',
 });

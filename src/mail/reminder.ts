@@ -39,7 +39,12 @@ const subjectOf = (input: ReminderContent, voice: MailVoice): string => {
 const inItsPlace = (item: ReminderItem, { words, texts }: MailVoice): string[] =>
   item.offered === item.serviceKind
     ? []
-    : [texts.reminder.inItsPlace(typed(words.serviceKind(item.offered)))];
+    : [
+        texts.reminder.inItsPlace(
+          typed(words.serviceKind(item.offered)),
+          item.because && words.because(item.because),
+        ),
+      ];
 
 /** A mail about one unit: why first, then what the job is, the figures, the days and the ways on. */
 function oneItem(item: ReminderItem, { freeDays }: ReminderBike, voice: MailVoice, today: Day): Block[] {

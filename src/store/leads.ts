@@ -14,6 +14,7 @@ const leadOf = (row: Selectable<Tables['lead']>): LeadRow => ({
   riderId: row.rider_id,
   serviceKind: row.service_kind,
   wanted: row.wanted_kind,
+  beside: JSON.parse(row.beside) as readonly string[],
   periodId: row.period_id,
   periodStart: dayOrNull(row.period_start),
   state: row.state as LeadRow['state'],
@@ -39,6 +40,7 @@ const COLUMNS = {
   changedAt: 'changed_at_ms',
   changedBy: 'changed_by',
   calendarSequence: 'calendar_sequence',
+  beside: 'beside',
 } as const satisfies Partial<Record<keyof LeadRow, keyof Tables['lead']>>;
 
 type LeadChange = Parameters<LeadTable['update']>[1];
@@ -47,7 +49,7 @@ const columnsOf = (change: LeadChange): Partial<Tables['lead']> =>
   Object.fromEntries(
     (Object.keys(COLUMNS) as (keyof typeof COLUMNS)[])
       .filter((key) => change[key] !== undefined)
-      .map((key) => [COLUMNS[key], change[key]]),
+      .map((key) => [COLUMNS[key], key === 'beside' ? JSON.stringify(change.beside) : change[key]]),
   );
 
 export function leadTable({ db, workshopId }: Scope): LeadTable {
@@ -116,6 +118,7 @@ export function leadTable({ db, workshopId }: Scope): LeadTable {
         changed_by: lead.changedBy,
         calendar_uid: randomUUID(),
         calendar_sequence: 0,
+        beside: JSON.stringify(lead.beside ?? []),
       };
       await db.insertInto('lead').values(row).execute();
       return leadOf(row);

@@ -189,6 +189,7 @@ export interface Tables {
     changed_by: string;
     calendar_uid: string;
     calendar_sequence: number;
+    beside: string;
   };
   later: Owned & { unit_id: string; rider_id: string; said_at_ms: number; until: string };
   account: Owned & { id: string; name: string; password_hash: string; role: string; fleet_id: string | null };

@@ -32,6 +32,7 @@ export const item: ReminderItem = {
   model: 'Nonesuch 140',
   serviceKind: 'lower-leg',
   offered: 'lower-leg',
+  because: null,
   state: 'coming-up',
   movingHours: 36.24,
   terrainHours: 41.31,

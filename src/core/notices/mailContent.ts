@@ -3,6 +3,7 @@
 import type { Day, Instant } from '../../units.js';
 import type { Likely } from '../ledger/comingUp.js';
 import type { Interval } from '../ledger/interval.js';
+import type { JobNearness } from '../ledger/offer.js';
 import type { RemindedState, ToldState } from '../states.js';
 import type {
   BookingChange,
@@ -37,6 +38,8 @@ export interface ReminderItem {
   readonly serviceKind: ServiceKind;
   /** What is offered: the same, or the larger job that falls due soon too. */
   readonly offered: ServiceKind;
+  /** Why the larger job is offered; null where it is wanted itself. */
+  readonly because: JobNearness | null;
   readonly state: RemindedState;
   readonly movingHours: number;
   readonly terrainHours: number;
@@ -99,6 +102,8 @@ export interface BookedJob {
   readonly tag: string;
   readonly unitKind: UnitKind;
   readonly serviceKind: ServiceKind;
+  /** Other jobs of the same visit; left out: none. */
+  readonly beside?: readonly ServiceKind[];
   /** The day that is booked, or was. */
   readonly day: Day;
 }

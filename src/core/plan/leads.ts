@@ -15,9 +15,17 @@ export interface LeadOffer {
   /** The job, which may be a larger one than the one wanted. */
   readonly serviceKind: ServiceKind;
   readonly wanted: ServiceKind;
+  /** Other jobs of the unit on the same visit, of which none includes another; left out: none. */
+  readonly beside?: readonly ServiceKind[];
   readonly periodId: string;
   readonly periodStart: Day | null;
 }
+
+/** Returns all jobs of a visit, the largest first. */
+export const jobsOfVisit = ({
+  serviceKind,
+  beside = [],
+}: Pick<LeadOffer, 'serviceKind' | 'beside'>): ServiceKind[] => [serviceKind, ...beside];
 
 /** A service that a rider may book. */
 export interface Lead extends LeadOffer {
@@ -58,10 +66,12 @@ export type LeadDecision =
 const subjectOf = (unit: readonly Subject[], kind: ServiceKind): Subject | undefined =>
   unit.find(({ standing }) => standing.serviceKind === kind);
 
-const leadOfferOf = (unit: readonly Subject[], { serviceKind, wanted }: Offer): LeadOffer => {
+const leadOfferOf = (unit: readonly Subject[], [first, ...rest]: readonly [Offer, ...Offer[]]): LeadOffer => {
+  const { serviceKind, wanted } = first;
   const { standing, riderId } = subjectOf(unit, wanted)!;
   const { unitId, periodId, periodStart } = standing;
-  return { unitId, riderId, serviceKind, wanted, periodId, periodStart };
+  const beside = rest.map((offer) => offer.serviceKind);
+  return { unitId, riderId, serviceKind, wanted, beside, periodId, periodStart };
 };
 
 /** A later service period has begun; one that begins earlier is a service that was taken back. */
@@ -72,7 +82,8 @@ function isServed(lead: Lead, unit: readonly Subject[]): boolean {
 }
 
 const KEYS = ['riderId', 'serviceKind', 'wanted', 'periodId', 'periodStart'] as const;
-const isSame = (lead: LeadOffer, offer: LeadOffer): boolean => KEYS.every((key) => lead[key] === offer[key]);
+const isSame = (lead: LeadOffer, offer: LeadOffer): boolean =>
+  KEYS.every((key) => lead[key] === offer[key]) && (lead.beside ?? []).join() === (offer.beside ?? []).join();
 
 const isDeclinedFor = (lead: Lead, offer: LeadOffer): boolean =>
   lead.state === 'declined' && lead.wanted === offer.wanted && lead.periodId === offer.periodId;
@@ -84,8 +95,8 @@ function decideUnit(unit: readonly Subject[], leads: readonly Lead[], today: Day
   const isThere = unit.some(({ standing }) => standing.state === 'on-the-bench');
   if (current && !isThere && hasEnded(current, today)) return [{ does: 'end', leadId: current.id }];
   if (current && current.state !== 'open') return [];
-  const [best] = offersFor(unit, today);
-  const offer = best ? leadOfferOf(unit, best) : null;
+  const [best, ...rest] = offersFor(unit, today);
+  const offer = best ? leadOfferOf(unit, [best, ...rest]) : null;
   const isWanted = offer !== null && offer.riderId !== null;
   if (current) {
     if (!isWanted) return [{ does: 'drop', leadId: current.id }];

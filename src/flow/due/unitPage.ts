@@ -3,13 +3,12 @@ import type { Fact, JobFact } from '../../core/ledger/facts.js';
 import type { Bike, Unit } from '../../core/ledger/ledger.js';
 import { eveningOf, momentOf } from '../../core/ledger/moment.js';
 import type { AddedServiceKind } from '../../core/ledger/serviceKinds.js';
-import type { ServiceKind } from '../../core/tokens.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { type Fleet, getFleet } from '../facts/fleet.js';
 import { getIdOf } from '../names.js';
-import { findComingJob } from '../plan/card.js';
+import { findVisit, type Visit, visitOf } from '../plan/card.js';
 import { findJob, type ShownJob } from '../plan/jobs.js';
 import { listFormer } from '../rides/formerRides.js';
 import type { OwnFleet } from '../rights.js';
@@ -59,8 +58,8 @@ export interface UnitPage {
   readonly addedKinds: readonly AddedServiceKind[];
   /** Its stay at the workshop that has not ended. */
   readonly job: ShownJob | null;
-  /** The job that the unit comes for, as its bench card has it; null where nothing is due. */
-  readonly comingJob: ServiceKind | null;
+  /** What the unit comes for, as its bench card has it. */
+  readonly visit: Visit;
   /** Whether a mechanic sees it: what lies outside of the fleet is named to nobody then. */
   readonly isOfTeam: boolean;
   /** Other units of its kind; null where there are too many to list. */
@@ -109,7 +108,7 @@ export async function getUnitPage(
       bikes?.map(({ handle, name }) => ({ handle, name })).sort((a, b) => (a.name < b.name ? -1 : 1)) ?? null,
     addedKinds: await listAddedKinds(tx),
     job: ledger.stay === null ? null : await findJob(tx, now, unitId),
-    comingJob: foreseen === undefined ? null : await findComingJob(tx, foreseen, dayOf(now, zone)),
+    visit: foreseen === undefined ? visitOf(null) : await findVisit(tx, foreseen, dayOf(now, zone)),
     others:
       units
         ?.filter((one) => one.unitKind === ledger.unit.unitKind && one.tag !== ledger.unit.tag)

@@ -1,10 +1,10 @@
 /** What riders answer by the links in their mails. Each is done in the transaction that checked the link. */
 import { addDays, dayOf } from '../../core/days/calendar.js';
 import { fittingNow } from '../../core/ledger/ledger.js';
-import { offersFor } from '../../core/ledger/offer.js';
+import { type JobNearness, offersFor } from '../../core/ledger/offer.js';
 import { madeAt } from '../../core/links.js';
 import type { Subject } from '../../core/notices/notice/notice.js';
-import { holdsPlace, isLive, type Lead, type LeadOffer } from '../../core/plan/leads.js';
+import { holdsPlace, isLive, jobsOfVisit, type Lead, type LeadOffer } from '../../core/plan/leads.js';
 import { AHEAD_DAYS } from '../../core/plan/slots.js';
 import type { DoneBy, ServiceKind, UnitKind } from '../../core/tokens.js';
 import type { Contact } from '../../ports/contacts.js';
@@ -15,7 +15,7 @@ import type { Tx } from '../../ports/store.js';
 import { type Day, type Instant, isoTime } from '../../units.js';
 import { addService, usualRestarts } from '../facts/enterFacts.js';
 import { type Entry, endFitting } from '../facts/fittings.js';
-import { hasPlace } from '../plan/leadDays.js';
+import { benchMinutesOf, hasPlace } from '../plan/leadDays.js';
 import { addLead, giveUpDay } from '../plan/leads.js';
 import { moveRide } from '../rides/moveRide.js';
 import { getWorkshop } from '../settings.js';
@@ -38,6 +38,10 @@ export interface LinkedUnit {
   readonly lead: LeadRow | null;
   /** The job that is offered. */
   readonly serviceKind: ServiceKind;
+  /** Others of the same visit. */
+  readonly beside: readonly ServiceKind[];
+  /** Why the job takes the place of the smaller one that alone is wanted; null where it does not. */
+  readonly because: JobNearness | null;
 }
 
 /** Returns the unit of a link while it is on a bike of the rider's; null once it is not. */
@@ -54,10 +58,15 @@ export async function findLinkedUnit(
   if (!told || told.riderId !== contact.riderId) return null;
   const leads = (await tx.leads.listOfUnit(unitId)).filter((one) => one.riderId === contact.riderId);
   const lead = leads.find(isLive) ?? leads.find((one) => isDeclined(one, told)) ?? null;
-  const offer = offersFor(subjects, dayOf(now, timeZone)).find((one) => one.includes.includes(serviceKind));
+  const offers = offersFor(subjects, dayOf(now, timeZone));
+  const offer = offers.find((one) => one.includes.includes(serviceKind));
+  const job = lead?.serviceKind ?? offer?.serviceKind ?? serviceKind;
+  const others = offers.filter((one) => one !== offer).map((one) => one.serviceKind);
   return {
     ...{ unitId, told, subjects, lead },
-    serviceKind: lead?.serviceKind ?? offer?.serviceKind ?? serviceKind,
+    serviceKind: job,
+    beside: lead?.beside ?? (offer ? others : []),
+    because: offers.find((one) => one.serviceKind === job)?.because ?? null,
   };
 }
 
@@ -79,20 +88,27 @@ export async function askForDay(
   entry: Entry,
   ids: Ids,
 ): Promise<LinkAsked> {
-  const { lead, unitId, serviceKind } = of;
+  const { lead, unitId } = of;
   if (lead !== null && lead.state !== 'open' && lead.state !== 'asked-for') return { outcome: 'call' };
   if (lead?.state === 'asked-for' && lead.day === day) return { outcome: 'asked', day };
   const { timeZone } = await getWorkshop(tx);
   const today = dayOf(entry.at, timeZone);
   const isOffered = day > today && day <= addDays(today, AHEAD_DAYS);
-  if (!isOffered || !(await hasPlace(tx, unitId, serviceKind, day))) return { outcome: 'taken' };
+  if (!isOffered || !(await hasPlace(tx, unitId, jobsOfVisit(of), day))) return { outcome: 'taken' };
   const asked = lead
-    ? await askAgain(tx, lead, day, entry)
+    ? await askAgain(tx, lead, day, entry, of)
     : await addLead(tx, offerOf(of), { state: 'asked-for', day }, entry);
   await askForRest(tx, of, day, entry);
   await queueDayAsked(tx, asked, entry.at, ids);
   return { outcome: 'asked', day };
 }
+
+/** Returns a visit with the smaller job that alone is wanted, in place of the larger one. */
+export const withSmaller = (of: LinkedUnit): LinkedUnit => ({
+  ...of,
+  serviceKind: of.told.standing.serviceKind,
+  because: null,
+});
 
 /** What else of its bike the rider may ask for, or asked for, with a unit. */
 async function listRestOfVisit(
@@ -127,9 +143,10 @@ export async function listAlong(tx: Tx, of: LinkedUnit, now: Instant): Promise<A
   const isMeant = (one: LeadRow): boolean =>
     day === null ? one.state === 'open' : one.state === 'asked-for' && one.day === day;
   const along: AlongJob[] = [];
-  for (const { unitId, serviceKind } of await listRestOfVisit(tx, of, isMeant, now)) {
+  for (const { unitId, serviceKind, beside = [] } of await listRestOfVisit(tx, of, isMeant, now)) {
     const unit = await tx.facts.current('unit', unitId);
-    if (unit) along.push({ tag: unit.body.tag, unitKind: unit.body.unitKind, serviceKind });
+    for (const job of unit ? jobsOfVisit({ serviceKind, beside }) : [])
+      along.push({ tag: unit!.body.tag, unitKind: unit!.body.unitKind, serviceKind: job });
   }
   return along;
 }
@@ -137,12 +154,20 @@ export async function listAlong(tx: Tx, of: LinkedUnit, now: Instant): Promise<A
 /** One visit a bike: what else of it is open for its rider comes on the same day, where there is room. */
 async function askForRest(tx: Tx, of: LinkedUnit, day: Day, entry: Entry): Promise<void> {
   for (const lead of await listRestOfVisit(tx, of, ({ state }) => state === 'open', entry.at))
-    if (await hasPlace(tx, lead.unitId, lead.serviceKind, day)) await askAgain(tx, lead, day, entry);
+    if (await hasPlace(tx, lead.unitId, jobsOfVisit(lead), day)) await askAgain(tx, lead, day, entry, lead);
 }
 
-async function askAgain(tx: Tx, lead: LeadRow, day: Day, { by, at }: Entry): Promise<LeadRow> {
+async function askAgain(
+  tx: Tx,
+  lead: LeadRow,
+  day: Day,
+  { by, at }: Entry,
+  { serviceKind, beside = [] }: Pick<LeadOffer, 'serviceKind' | 'beside'>,
+): Promise<LeadRow> {
   const calendarSequence = lead.calendarSequence + 1;
-  const change = { state: 'asked-for', day, calendarSequence, changedAt: at, changedBy: by } as const;
+  const benchMinutes = await benchMinutesOf(tx, lead.unitId, jobsOfVisit({ serviceKind, beside }));
+  const asked = { serviceKind, beside, benchMinutes, state: 'asked-for', day } as const;
+  const change = { ...asked, calendarSequence, changedAt: at, changedBy: by };
   await tx.leads.update(lead.id, change);
   return { ...lead, ...change };
 }
@@ -165,11 +190,12 @@ export async function withdrawDay(tx: Tx, of: LinkedUnit, entry: Entry, ids: Ids
   return true;
 }
 
-const offerOf = ({ unitId, told, serviceKind }: LinkedUnit): LeadOffer => ({
+const offerOf = ({ unitId, told, serviceKind, beside }: LinkedUnit): LeadOffer => ({
   unitId,
   riderId: told.riderId,
   serviceKind,
   wanted: told.standing.serviceKind,
+  beside,
   periodId: told.standing.periodId,
   periodStart: told.standing.periodStart,
 });

@@ -17,7 +17,14 @@ export async function bookedJobOf(tx: Tx, lead: LeadRow, now: Instant): Promise<
   );
   const bikeId = fittingNow(fittings, now)?.bikeId;
   const bike = bikeId === undefined ? undefined : await tx.facts.current('bike', bikeId);
-  return { bike: bike?.body.name ?? tag, tag, unitKind, serviceKind: lead.serviceKind, day: lead.day };
+  return {
+    bike: bike?.body.name ?? tag,
+    tag,
+    unitKind,
+    serviceKind: lead.serviceKind,
+    beside: lead.beside ?? [],
+    day: lead.day,
+  };
 }
 
 /** Returns the version of the calendar entry that a lead stands for. */

@@ -10,7 +10,7 @@ import {
   weeksFrom,
 } from '../../core/plan/benchWeeks.js';
 import { expectedJobs } from '../../core/plan/expectedJobs.js';
-import { holdsPlace } from '../../core/plan/leads.js';
+import { holdsPlace, jobsOfVisit } from '../../core/plan/leads.js';
 import { type PartPlan, type PartUse, partsFor, planParts } from '../../core/plan/parts.js';
 import type { ServiceKind } from '../../core/tokens.js';
 import type { LeadRow } from '../../ports/leads.js';
@@ -81,7 +81,7 @@ export async function getBenchPlan(tx: Tx, now: Instant, count = WEEKS_SHOWN): P
         (lead): PlannedJob => ({
           ...bookedJob(lead, weeks),
           unit: unit.tag,
-          parts: partsOf(unit, lead.serviceKind),
+          parts: jobsOfVisit(lead).flatMap((job) => partsOf(unit, job)),
         }),
       ),
   );

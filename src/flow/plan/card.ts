@@ -1,8 +1,9 @@
 import { dayOf } from '../../core/days/calendar.js';
 import type { Fact } from '../../core/ledger/facts.js';
+import type { JobNearness } from '../../core/ledger/offer.js';
 import { type AddedServiceKind, jobsOf } from '../../core/ledger/serviceKinds.js';
 import { isLive } from '../../core/plan/leads.js';
-import { type PartUse, partsFor } from '../../core/plan/parts.js';
+import { addUp, type PartUse, partsFor } from '../../core/plan/parts.js';
 import type { ServiceKind } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
 import type { Tx } from '../../ports/store.js';
@@ -12,7 +13,7 @@ import { listPartAges, type PartAge } from '../due/partAges.js';
 import { getIdOf } from '../names.js';
 import { getWorkshop, listAddedKinds } from '../settings.js';
 import { getUnitLedger } from '../unitLedger.js';
-import { dueKind } from './dayPlan.js';
+import { dueOffers } from './dayPlan.js';
 import { listPartRows } from './partsShelf.js';
 
 const SERVICES_SHOWN = 2;
@@ -22,6 +23,10 @@ export interface Card {
   readonly one: ForeseenUnit;
   /** What is to be done; null where that is for the technician to tick. */
   readonly job: ServiceKind | null;
+  /** Other jobs of the same visit. */
+  readonly beside: readonly ServiceKind[];
+  /** Why the job takes the place of a smaller one that alone is wanted; null where it does not. */
+  readonly because: JobNearness | null;
   readonly parts: readonly PartUse[];
   /** The newest first. */
   readonly services: readonly Fact<'service'>[];
@@ -46,15 +51,18 @@ export async function getCardPage(
   const addedKinds = await listAddedKinds(tx);
   const job = jobsOf(one.unit, addedKinds).find((name) => name === wanted);
   const { timeZone } = await getWorkshop(tx);
-  return getCard(tx, one, job ?? (await findComingJob(tx, one, dayOf(now, timeZone))), now);
+  const visit = job === undefined ? await findVisit(tx, one, dayOf(now, timeZone)) : visitOf(job);
+  return getCard(tx, one, visit, now);
 }
 
 export async function getCard(
   tx: Tx,
   one: ForeseenUnit,
-  job: ServiceKind | null,
+  { job, beside, because }: Visit,
   now: Instant,
 ): Promise<Card> {
+  const jobs = job === null ? [] : [job, ...beside];
+  const rows = await listPartRows(tx);
   const { id } = one.unit;
   const ledger = await getUnitLedger(tx, id, (await getWorkshop(tx)).timeZone);
   const of = { subject: id };
@@ -63,8 +71,8 @@ export async function getCard(
   const mark = (await tx.facts.list('mark', of)).at(-1);
   return {
     one,
-    job,
-    parts: job === null ? [] : partsFor(await listPartRows(tx), one.unit, job),
+    ...{ job, beside, because },
+    parts: addUp(jobs.flatMap((kind) => partsFor(rows, one.unit, kind))),
     services: services.slice(0, SERVICES_SHOWN),
     ages: await listPartAges(tx, ledger, now),
     spec: (await tx.facts.current('unit', id))?.body.spec ?? {},
@@ -78,8 +86,19 @@ export async function getCard(
 const newestFirst = (a: Fact<'service'>, b: Fact<'service'>): number =>
   a.body.on === b.body.on ? b.since - a.since || b.seq - a.seq : a.body.on < b.body.on ? 1 : -1;
 
-/** Returns the job that a unit comes for: the one that has a day, else what is due. */
-export async function findComingJob(tx: Tx, one: ForeseenUnit, today: Day): Promise<ServiceKind | null> {
+/** What a unit comes for; without a job that is for the technician to tick. */
+export type Visit = Pick<Card, 'job' | 'beside' | 'because'>;
+
+export const visitOf = (job: ServiceKind | null, beside: readonly ServiceKind[] = []): Visit => ({
+  ...{ job, beside },
+  because: null,
+});
+
+/** Returns what a unit comes for: what has a day, else what is due. */
+export async function findVisit(tx: Tx, one: ForeseenUnit, today: Day): Promise<Visit> {
   const lead = (await tx.leads.listOfUnit(one.unit.id)).find((each) => isLive(each) && each.day !== null);
-  return lead?.serviceKind ?? dueKind(one, today);
+  const offers = dueOffers(one, today);
+  const job = lead?.serviceKind ?? offers[0]?.serviceKind ?? null;
+  const beside = lead ? (lead.beside ?? []) : offers.slice(1).map(({ serviceKind }) => serviceKind);
+  return { job, beside, because: offers.find(({ serviceKind }) => serviceKind === job)?.because ?? null };
 }

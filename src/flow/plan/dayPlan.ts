@@ -1,7 +1,7 @@
 import { addDays, dayOf } from '../../core/days/calendar.js';
 import type { Standing } from '../../core/ledger/due.js';
-import { offersFor } from '../../core/ledger/offer.js';
-import { holdsPlace } from '../../core/plan/leads.js';
+import { type Offer, offersFor } from '../../core/ledger/offer.js';
+import { holdsPlace, jobsOfVisit } from '../../core/plan/leads.js';
 import { isOpen } from '../../core/plan/openDays.js';
 import { addUp, type PartUse, partsFor } from '../../core/plan/parts.js';
 import { USED_SHARE } from '../../core/plan/slots.js';
@@ -23,6 +23,8 @@ export interface DayJob {
   readonly one: ForeseenUnit;
   /** Null where a unit lies on the bench and nothing of it is due. */
   readonly serviceKind: ServiceKind | null;
+  /** Other jobs of the same visit. */
+  readonly beside: readonly ServiceKind[];
   readonly reason: DayReason;
   /** The last day for it, where a race sets one. */
   readonly by: Day | null;
@@ -59,7 +61,7 @@ export async function getDayPlan(tx: Tx, now: Instant, wanted?: Day): Promise<Da
   const bookedKinds = new Map(
     (await tx.leads.list(['asked-for', 'booked']))
       .filter((lead) => holdsPlace(lead) && lead.day === on)
-      .map((lead) => [lead.unitId, lead.serviceKind]),
+      .map((lead) => [lead.unitId, jobsOfVisit(lead)]),
   );
   const raceJobs = (await listRacePlans(tx, now)).flatMap((plan) =>
     plan.jobs.map((job) => ({ ...job, race: plan.name })),
@@ -74,7 +76,8 @@ export async function getDayPlan(tx: Tx, now: Instant, wanted?: Day): Promise<Da
   let minutesSoFar = 0;
   const jobs = bare.map((job): DayJob => {
     const { unit } = job.one;
-    const minutes = job.serviceKind === null ? 0 : minutesOf(job.one, job.serviceKind);
+    const all = job.serviceKind === null ? [] : [job.serviceKind, ...job.beside];
+    const minutes = all.reduce((sum, kind) => sum + minutesOf(job.one, kind), 0);
     const isFirst = minutesSoFar === 0;
     minutesSoFar += minutes;
     return {
@@ -82,7 +85,7 @@ export async function getDayPlan(tx: Tx, now: Instant, wanted?: Day): Promise<Da
       minutes,
       minutesSoFar,
       fits: minutesSoFar <= usableMinutes || (isFirst && usableMinutes > 0),
-      parts: job.serviceKind === null ? [] : partsFor(rows, unit, job.serviceKind),
+      parts: all.flatMap((kind) => partsFor(rows, unit, kind)),
     };
   });
   const fitting = jobs.filter((job) => job.fits);
@@ -101,36 +104,41 @@ const isNear = ({ by }: RaceJob, on: Day): boolean => by === null || by <= addDa
 
 function dayJob(
   one: ForeseenUnit,
-  booked: ServiceKind | undefined,
+  booked: readonly ServiceKind[] | undefined,
   raceJobs: readonly (RaceJob & { readonly race: string })[],
   on: Day,
 ): Bare | null {
   const plain = { one, by: null, race: null, wantsShakedown: false };
+  const visit = ([first, ...beside]: readonly ServiceKind[]) => ({ serviceKind: first ?? null, beside });
   const raced = raceJobs.find((job) => job.unitId === one.unit.id && isNear(job, on));
   const race = raced && { by: raced.by, race: raced.race, wantsShakedown: raced.wantsShakedown };
   const states = one.foreseen.map(({ standing }) => standing.state);
   if (states.includes('stop-riding')) return null;
-  if (booked !== undefined) return { ...plain, ...race, serviceKind: booked, reason: 'booked' };
-  const due = dueKind(one, on);
+  if (booked !== undefined) return { ...plain, ...race, ...visit(booked), reason: 'booked' };
+  const due = dueKinds(one, on);
   if (states.includes('on-the-bench'))
-    return { ...plain, ...race, serviceKind: raced?.serviceKind ?? due, reason: 'on-the-bench' };
-  if (raced) return { ...plain, ...race, serviceKind: raced.serviceKind, reason: 'race' };
-  if (one.bike === null || one.bike.riderId !== null || due === null) return null;
-  return { ...plain, serviceKind: due, reason: states.includes('over-interval') ? 'over-interval' : 'due' };
+    return { ...plain, ...race, ...visit(raced ? [raced.serviceKind] : due), reason: 'on-the-bench' };
+  if (raced) return { ...plain, ...race, ...visit([raced.serviceKind]), reason: 'race' };
+  if (one.bike === null || one.bike.riderId !== null || due.length === 0) return null;
+  return { ...plain, ...visit(due), reason: states.includes('over-interval') ? 'over-interval' : 'due' };
 }
 
 /** A unit on the bench shows that in place of what its hours say, so its likely day is asked. */
 const isDueOn = ({ state, likely }: Standing, on: Day): boolean =>
   isReached(state) || (state === 'on-the-bench' && likely.p50 !== null && likely.p50 <= on);
 
-/** Returns the job that a unit wants by a day, the larger in place of a smaller one; null where nothing is due. */
-export function dueKind({ foreseen }: Pick<ForeseenUnit, 'foreseen'>, on: Day): ServiceKind | null {
+/** Returns what to offer a unit by a day, the larger job in place of a smaller one; none where nothing is due. */
+export function dueOffers({ foreseen }: Pick<ForeseenUnit, 'foreseen'>, on: Day): Offer[] {
   const jobs = foreseen.map(({ standing, restarts }) => {
     const state: State = isDueOn(standing, on) ? 'due' : 'in-time';
     return { standing: { ...standing, state }, restarts };
   });
-  return offersFor(jobs, on)[0]?.serviceKind ?? null;
+  return offersFor(jobs, on);
 }
+
+/** Returns the jobs that a unit wants by a day; none where nothing is due. */
+export const dueKinds = (one: Pick<ForeseenUnit, 'foreseen'>, on: Day): ServiceKind[] =>
+  dueOffers(one, on).map(({ serviceKind }) => serviceKind);
 
 function inOrder(a: Bare, b: Bare): number {
   const rank = (job: Bare): number => DAY_REASONS.indexOf(job.reason);

@@ -1,7 +1,7 @@
 import { dayOf } from '../../core/days/calendar.js';
 import type { Fact } from '../../core/ledger/facts.js';
 import { type Stay, stayOf } from '../../core/ledger/stay.js';
-import { isLive } from '../../core/plan/leads.js';
+import { isLive, jobsOfVisit } from '../../core/plan/leads.js';
 import type { ServiceKind } from '../../core/tokens.js';
 import type { Contact } from '../../ports/contacts.js';
 import type { LeadRow } from '../../ports/leads.js';
@@ -10,7 +10,7 @@ import type { Day, Instant } from '../../units.js';
 import { type ForeseenUnit, listForeseenOf, minutesOf } from '../due/foreseen.js';
 import { findBikeBefore } from '../facts/jobs.js';
 import { getWorkshop } from '../settings.js';
-import { dueKind } from './dayPlan.js';
+import { dueKinds } from './dayPlan.js';
 
 /** A unit at the workshop, with what people want to know who work on it. */
 export interface ShownJob {
@@ -24,6 +24,8 @@ export interface ShownJob {
   } | null;
   /** What it comes for; null where nothing is due, or its history is unknown. */
   readonly serviceKind: ServiceKind | null;
+  /** Other jobs of the same visit. */
+  readonly beside: readonly ServiceKind[];
   readonly isUnknown: boolean;
   /** Bench time that is still to come. */
   readonly minutes: number;
@@ -96,13 +98,16 @@ function comesFor(
   { job: { step } }: Stay,
   lead: LeadRow | undefined,
   today: Day,
-): Pick<ShownJob, 'serviceKind' | 'isUnknown' | 'minutes'> {
+): Pick<ShownJob, 'serviceKind' | 'beside' | 'isUnknown' | 'minutes'> {
   const isUnknown = one.foreseen.every(({ standing }) => isOpenEnded(standing));
-  const serviceKind = lead?.serviceKind ?? dueKind(one, today);
+  const visit = lead ? jobsOfVisit(lead) : dueKinds(one, today);
+  const [serviceKind = null, ...beside] = visit;
   const all = Math.max(0, ...one.foreseen.map(({ benchMinutes }) => benchMinutes));
-  const minutes = serviceKind !== null ? minutesOf(one, serviceKind) : isUnknown ? all : 0;
+  const minutes =
+    serviceKind !== null ? visit.reduce((sum, kind) => sum + minutesOf(one, kind), 0) : isUnknown ? all : 0;
   const isToCome = step !== 'done' && step !== 'informed';
-  return { serviceKind, isUnknown: isUnknown && serviceKind === null, minutes: isToCome ? minutes : 0 };
+  const isInspect = isUnknown && serviceKind === null;
+  return { serviceKind, beside, isUnknown: isInspect, minutes: isToCome ? minutes : 0 };
 }
 
 const isOpenEnded = ({ hoursLeft, likely }: ForeseenUnit['foreseen'][number]['standing']): boolean =>

@@ -33,9 +33,11 @@ export const benchOf = (workshop: WorkshopFact): Bench => ({
   minutesADay: workshop.benchMinutesADay ?? MINUTES_A_DAY,
 });
 
-/** Returns the bench minutes of a job on a unit. */
-export async function benchMinutesOf(tx: Tx, unitId: string, kind: ServiceKind): Promise<number> {
-  return minutesFor((await tx.facts.current('unit', unitId))?.body, kind, await listAddedKinds(tx));
+/** Returns the bench minutes of the jobs of one visit on a unit, added up. */
+export async function benchMinutesOf(tx: Tx, unitId: string, jobs: readonly ServiceKind[]): Promise<number> {
+  const unit = (await tx.facts.current('unit', unitId))?.body;
+  const added = await listAddedKinds(tx);
+  return jobs.reduce((sum, job) => sum + minutesFor(unit, job, added), 0);
 }
 
 /** What other leads take on the bench. */
@@ -80,7 +82,8 @@ async function expectedIn(
 
 export interface DayWish {
   readonly unitId: string;
-  readonly serviceKind: ServiceKind;
+  /** All of one visit. */
+  readonly jobs: readonly ServiceKind[];
   readonly count: number;
 }
 
@@ -92,7 +95,7 @@ async function likelyDay(tx: Tx, unitId: string): Promise<Day | null> {
   return days.sort()[0] ?? null;
 }
 
-/** Returns the days to offer for a job on a unit, from what is booked, asked for and expected beside it. */
+/** Returns the days to offer for a visit of a unit, from what is booked, asked for and expected beside it. */
 export async function listOfferedDays(tx: Tx, wish: DayWish, now: Instant): Promise<Day[]> {
   const workshop = await getWorkshop(tx);
   const leads = await tx.leads.list(['asked-for', 'booked']);
@@ -109,15 +112,20 @@ export async function listOfferedDays(tx: Tx, wish: DayWish, now: Instant): Prom
     { taken, expected },
     {
       today,
-      jobMinutes: await benchMinutesOf(tx, wish.unitId, wish.serviceKind),
+      jobMinutes: await benchMinutesOf(tx, wish.unitId, wish.jobs),
       likely,
       count: wish.count,
     },
   );
 }
 
-/** Returns whether a job on a unit finds a place on a day; what the unit holds itself does not count. */
-export async function hasPlace(tx: Tx, unitId: string, kind: ServiceKind, day: Day): Promise<boolean> {
+/** Returns whether a visit of a unit finds a place on a day; what the unit holds itself does not count. */
+export async function hasPlace(
+  tx: Tx,
+  unitId: string,
+  jobs: readonly ServiceKind[],
+  day: Day,
+): Promise<boolean> {
   const taken = takenBeside(await tx.leads.list(['asked-for', 'booked']), unitId);
-  return isFree(benchOf(await getWorkshop(tx)), taken, day, await benchMinutesOf(tx, unitId, kind));
+  return isFree(benchOf(await getWorkshop(tx)), taken, day, await benchMinutesOf(tx, unitId, jobs));
 }

@@ -1,6 +1,12 @@
 import { dayOf } from '../../core/days/calendar.js';
 import type { Subject } from '../../core/notices/notice/notice.js';
-import { decideLeads, holdsPlace, type LeadOffer, type LeadState } from '../../core/plan/leads.js';
+import {
+  decideLeads,
+  holdsPlace,
+  jobsOfVisit,
+  type LeadOffer,
+  type LeadState,
+} from '../../core/plan/leads.js';
 import type { ServiceKind } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
 import type { Ids } from '../../ports/ids.js';
@@ -40,7 +46,7 @@ export async function settleLeads(
       });
     if (decision.does === 'change') {
       const { offer } = decision;
-      const benchMinutes = await benchMinutesOf(tx, offer.unitId, offer.serviceKind);
+      const benchMinutes = await benchMinutesOf(tx, offer.unitId, jobsOfVisit(offer));
       await tx.leads.update(decision.leadId, { ...changeOf(offer), benchMinutes });
     }
   }
@@ -55,7 +61,7 @@ export async function addLead(
   as: { readonly state: LeadState; readonly day: Day | null },
   { by, at }: Entry,
 ): Promise<LeadRow> {
-  const benchMinutes = await benchMinutesOf(tx, offer.unitId, offer.serviceKind);
+  const benchMinutes = await benchMinutesOf(tx, offer.unitId, jobsOfVisit(offer));
   return tx.leads.add({ ...offer, ...as, benchMinutes, madeAt: at, changedBy: by });
 }
 
@@ -97,9 +103,10 @@ export async function bookLead(
   if (before.state === 'done') refuse('lead-is-done');
   if (before.state === 'booked' && before.day === day) return { lead: before, isMailed: true };
   if (day < dayOf(entry.at, (await getWorkshop(tx)).timeZone)) refuse('day-passed', { day });
-  const { unitId, serviceKind } = before;
-  if (!options.evenIfFull && !(await hasPlace(tx, unitId, serviceKind, day))) {
-    const free = await listOfferedDays(tx, { unitId, serviceKind, count: 3 }, entry.at);
+  const { unitId } = before;
+  const jobs = jobsOfVisit(before);
+  if (!options.evenIfFull && !(await hasPlace(tx, unitId, jobs, day))) {
+    const free = await listOfferedDays(tx, { unitId, jobs, count: 3 }, entry.at);
     refuse('no-place', { day, free });
   }
   const wasLive = before.state !== 'declined';

@@ -15,6 +15,8 @@ export interface ShownLead {
   readonly unitKind: UnitKind;
   readonly serviceKind: ServiceKind;
   readonly wanted: ServiceKind;
+  /** Other jobs of the same visit. */
+  readonly beside: readonly ServiceKind[];
   readonly unitState: State | null;
   readonly bike: string | null;
   readonly rider: string | null;
@@ -58,10 +60,10 @@ export async function listLeads(
     if (!unit) return [];
     const standing = standings.get(`${lead.unitId} ${lead.wanted}`);
     const contact = contacts.get(lead.riderId ?? '');
-    const { id, state, serviceKind, wanted, day, benchMinutes, changedAt, changedBy } = lead;
+    const { id, state, serviceKind, wanted, beside = [], day, benchMinutes, changedAt, changedBy } = lead;
     return [
       {
-        ...{ id, state, serviceKind, wanted, day, benchMinutes, changedAt, changedBy },
+        ...{ id, state, serviceKind, wanted, beside, day, benchMinutes, changedAt, changedBy },
         unit: unit.tag,
         unitKind: unit.unitKind,
         unitState: standing?.state ?? null,

@@ -72,7 +72,10 @@ export const mails: MailTexts = {
     byHand: 'entered by hand',
     hoursOf: (terrain, moving) => `terrain ${terrain} (estimate), moving ${moving}`,
     somethingElse: 'Something else? Done already, later, sold or stored',
-    inItsPlace: (job) => `We suggest the ${job} instead, due soon too.`,
+    inItsPlace: (job, because) =>
+      because === null
+        ? `It is part of the ${job}, which is due too.`
+        : `We suggest the ${job} instead: ${because}. The smaller job can be chosen.`,
     noRidesSince: (day) => `No rides since ${day}: a guess.`,
     terrainHours: 'Terrain hours (estimate)',
     movingHours: 'Moving hours',

@@ -73,7 +73,10 @@ export const mails: MailTexts = {
     byHand: 'introduzida à mão',
     hoursOf: (terrain, moving) => `terreno ${terrain} (estimativa), movimento ${moving}`,
     somethingElse: 'Outra coisa? Já feita, mais tarde, vendida ou guardada',
-    inItsPlace: (job) => `Sugerimos antes ${job}, também próxima.`,
+    inItsPlace: (job, because) =>
+      because === null
+        ? `Faz parte de: ${job}, que também está no prazo.`
+        : `Sugerimos antes ${job}: ${because}. Pode escolher a mais pequena.`,
     noRidesSince: (day) => `Sem voltas desde ${day}: palpite.`,
     terrainHours: 'Horas de terreno (estimativa)',
     movingHours: 'Horas em movimento',

@@ -79,7 +79,7 @@ ${forms(viewer, shown, 'bench', isSent ? after.fields : {})}
 
 const comesEntry = (viewer: Viewer, lead: ShownLead): Markup => {
   const { bench } = viewer.texts;
-  return html`<article class="entry comes"><p><a href="${pathOfUnit(lead.unit)}">${lead.unit}</a>, ${viewer.words.serviceKind(lead.serviceKind)} · ${lead.bike ?? viewer.texts.due.noBike} · ${lead.riderName ?? viewer.texts.leads.noRider}</p>
+  return html`<article class="entry comes"><p><a href="${pathOfUnit(lead.unit)}">${lead.unit}</a>, ${viewer.words.jobs([lead.serviceKind, ...lead.beside])} · ${lead.bike ?? viewer.texts.due.noBike} · ${lead.riderName ?? viewer.texts.leads.noRider}</p>
 <form method="post" action="${pathOfUnit(lead.unit)}/arrive">${formToken(viewer)}<input type="hidden" name="from" value="bench"><button aria-label="${bench.cameOf(lead.unit)}">${bench.came}</button></form></article>`;
 };
 
@@ -97,7 +97,7 @@ function dayTable(viewer: Viewer, leads: readonly ShownLead[]): Markup {
       .map(([on, own]) => ({
         head: html`<a href="/day?on=${on}">${words.weekday(on, today)}</a>`,
         cells: [
-          html`${own.map((lead) => html`<div><a href="${pathOfUnit(lead.unit)}">${lead.unit}</a>, ${words.serviceKind(lead.serviceKind)}${lead.state === 'asked-for' ? html` (${bench.asked})` : ''}</div>`)}`,
+          html`${own.map((lead) => html`<div><a href="${pathOfUnit(lead.unit)}">${lead.unit}</a>, ${words.jobs([lead.serviceKind, ...lead.beside])}${lead.state === 'asked-for' ? html` (${bench.asked})` : ''}</div>`)}`,
           html`${minutesText(
             own.reduce((sum, lead) => sum + lead.benchMinutes, 0),
             viewer,

@@ -37,13 +37,13 @@ export function jobLines(viewer: Viewer, shown: ShownJob): Markup {
 ${lines.filter((line) => line !== null).map((line) => html`<p>${line}</p>`)}`;
 }
 
-function comesFor(viewer: Viewer, { serviceKind, isUnknown, minutes }: ShownJob): string {
+function comesFor(viewer: Viewer, { serviceKind, beside, isUnknown, minutes }: ShownJob): string {
   const { bench } = viewer.texts;
   const job = isUnknown
     ? bench.unknown
     : serviceKind === null
       ? bench.nothingDue
-      : viewer.words.serviceKind(serviceKind);
+      : viewer.words.jobs([serviceKind, ...beside]);
   return minutes === 0 ? job : `${job}, ${minutesText(minutes, viewer)}`;
 }
 

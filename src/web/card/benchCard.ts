@@ -30,8 +30,8 @@ export function benchCard(viewer: Viewer, card: Card): Markup {
 ${when(card.mark !== null, () => html`<p class="stop"><strong>${says.stop(card.mark!.body.why)}</strong></p>`)}
 <p class="jobs"><b>${says.job}:</b> ${jobsOf(unit, card.addedKinds).map(
     (job) =>
-      html`<span class="pick">${job === card.job ? TICKED : BOX}${viewer.words.serviceKind(job)}</span> `,
-  )}</p>
+      html`<span class="pick">${job === card.job || card.beside.includes(job) ? TICKED : BOX}${viewer.words.serviceKind(job)}</span> `,
+  )}${visitNote(viewer, card)}</p>
 ${when(
   card.parts.length > 0,
   () =>
@@ -54,6 +54,10 @@ ${STEPS.map((step) => html`<h3>${texts.looks.steps[step]}</h3><ul class="plain l
 <small>${texts.paper.printed(datedText(viewer.today, viewer), viewer.account.name)}</small></p>
 </section>`;
 }
+
+/** Why the larger job stands here in place of a smaller one, in hours. */
+const visitNote = ({ texts, words }: Viewer, { because }: Card): Markup =>
+  when(because !== null, () => html`<br>${texts.looks.inPlace(words.because(because!))}`);
 
 /** Whether the rings were dark when somebody last looked. */
 const hadDarkRings = ({ services }: Card): boolean =>

@@ -113,7 +113,7 @@ function entry(viewer: Viewer, lead: ShownLead, days: readonly Day[], after: Aft
     says.minutes(words.number(lead.benchMinutes)),
   ];
   return html`<section class="entry" id="${lead.id}">
-<h3><a href="${pathOfUnit(lead.unit)}">${lead.unit}</a>, ${words.serviceKind(lead.serviceKind)}: ${dayText(viewer, lead)}</h3>
+<h3><a href="${pathOfUnit(lead.unit)}">${lead.unit}</a>, ${words.jobs([lead.serviceKind, ...lead.beside])}: ${dayText(viewer, lead)}</h3>
 <p>${person.join(' · ')}</p>
 <details${wasSent || isPressing ? html` open` : ''}><summary>${says.act}</summary>${forms(viewer, lead, days, wasSent ? after.fields : {})}</details>
 </section>`;

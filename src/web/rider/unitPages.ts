@@ -3,6 +3,7 @@
 import { html } from 'hono/html';
 import { addDays } from '../../core/days/calendar.js';
 import { parseDay } from '../../core/days/dayNumber.js';
+import { jobsOfVisit } from '../../core/plan/leads.js';
 import { findStanding } from '../../flow/due/ownPage.js';
 import {
   askForDay,
@@ -15,11 +16,12 @@ import {
   sayGone,
   sayLater,
   withdrawDay,
+  withSmaller,
 } from '../../flow/mail/answerLink.js';
 import { listOfferedDays } from '../../flow/plan/leadDays.js';
 import type { Tx } from '../../ports/store.js';
 import { type Day, hoursOfSeconds, hoursOfThousandths } from '../../units.js';
-import { choice, field, type Markup, when } from '../markup.js';
+import { choice, field, type Markup, NOTHING, when } from '../markup.js';
 import type { Fields } from '../taken.js';
 import {
   aboutUnit,
@@ -71,11 +73,11 @@ export const askPage = unitPage({
     if (lead?.state === 'declined') return html`<p>${ask.declined}</p>${contact}`;
     if (isPlaced(lead) && lead.state === 'booked')
       return html`<p><strong>${ask.booked(weekday(view, lead.day))}</strong></p>${contact}`;
-    const wish = { unitId: of.unitId, serviceKind: of.serviceKind, count: DAYS_OFFERED };
+    const wish = { unitId: of.unitId, jobs: jobsOfVisit(of), count: DAYS_OFFERED };
     const held = isPlaced(lead) ? lead.day : null;
     const days = (await listOfferedDays(tx, wish, view.now)).filter((day) => day !== held);
     const { words } = view.voice;
-    const job = words.serviceKind(of.serviceKind);
+    const job = words.jobs(jobsOfVisit(of));
     const along = (await listAlong(tx, of, view.now)).map(
       ({ unitKind, tag, serviceKind }) =>
         `${words.unitKind[unitKind]} ${tag}, ${words.serviceKind(serviceKind)}`,
@@ -83,7 +85,7 @@ export const askPage = unitPage({
     return html`
 ${isPlaced(lead) ? html`<p><strong>${ask.held(weekday(view, lead.day))}</strong></p><p>${ask.other}</p>` : html`<p>${ask.lead(job)}</p>`}
 ${when(along.length > 0, () => html`<p>${ask.along(words.list(along))}</p>`)}
-${days.length === 0 ? html`<p>${ask.none}</p>${contact}` : form(dayButtons(view, days))}
+${days.length === 0 ? html`<p>${ask.none}</p>${contact}` : form(html`${smallerChoice(view, of)}${dayButtons(view, days)}`)}
 ${when(held !== null, () => withdrawForm(ask))}`;
   },
   take: async (tx, view, of, fields) => {
@@ -92,11 +94,27 @@ ${when(held !== null, () => withdrawForm(ask))}`;
       return (await withdrawDay(tx, of, view.entry, view.ids)) ? done(ask.withdrawn) : fault(ask.notHeld);
     const day = parseDay(fields.day ?? '');
     if (day === null) return fault(needDay);
-    const asked = await askForDay(tx, of, day, view.entry, view.ids);
+    const wanted = fields.job === 'smaller' && of.because !== null ? withSmaller(of) : of;
+    const asked = await askForDay(tx, wanted, day, view.entry, view.ids);
     if (asked.outcome === 'asked') return done(ask.done(weekday(view, asked.day)));
     return fault(asked.outcome === 'taken' ? ask.taken : call(view.workshop.phone));
   },
 });
+
+/** Where a larger job takes the place of a smaller one: why, in hours, and the choice. */
+const smallerChoice = ({ texts, voice: { words } }: RiderView, of: LinkedUnit): Markup =>
+  of.because === null || of.serviceKind === of.told.standing.serviceKind
+    ? NOTHING
+    : choice({
+        name: 'job',
+        label: texts.ask.which,
+        hint: texts.ask.larger(words.serviceKind(of.serviceKind), words.because(of.because)),
+        value: 'larger',
+        choices: [
+          { value: 'larger', label: words.serviceKind(of.serviceKind) },
+          { value: 'smaller', label: words.serviceKind(of.told.standing.serviceKind) },
+        ],
+      });
 
 const withdrawForm = ({ withdrawLead, withdraw }: RiderView['texts']['ask']): Markup => html`
 <p>${withdrawLead}</p>

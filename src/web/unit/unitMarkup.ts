@@ -48,6 +48,7 @@ ${when(mark !== null, () => {
 ${firstActs(viewer, view, after)}
 ${unitFacts(viewer, view)}
 <h2>${texts.unit.standsTitle}</h2>
+${visitMarkup(viewer, view)}
 ${standings(viewer, view.rows, !view.isOfTeam)}
 ${knownLine(viewer, view.rows)}
 ${curvesMarkup(view.curves, viewer)}
@@ -80,6 +81,12 @@ function firstActs(
 ${when(!isOfTeam, () => html`<a class="button plain" href="${path}/day">${viewer.texts.leads.bookDay}</a>`)}
 <a class="button plain" href="${path}/card">${viewer.texts.paper.card.link}</a></div>
 <details class="entry"${Object.keys(sent).length > 0 ? html` open` : ''}><summary><h2>${bench.arriveTitle}</h2></summary>${arriveForm(viewer, unit.tag, 'unit', sent)}</details>`;
+}
+
+function visitMarkup({ texts, words }: Viewer, { visit: { job, beside, because } }: UnitPage): Markup {
+  if (job === null) return NOTHING;
+  const why = because === null ? '' : ` ${texts.looks.inPlace(words.because(because))}`;
+  return html`<p>${texts.looks.comesFor(words.jobs([job, ...beside]))}${why}</p>`;
 }
 
 function unitFacts(viewer: Viewer, { ledger: { unit, fittings, bikes }, rows, ages }: UnitPage): Markup {

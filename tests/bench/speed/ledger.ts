@@ -115,7 +115,7 @@ async function offeredMs(store: Store, runs: number): Promise<number> {
       likely: { p10: p50, p50, p90: p50 },
     }));
     await tx.standings.put(unitId!, soon);
-    return { unitId: unitId!, serviceKind: 'lower-leg', count: 3 };
+    return { unitId: unitId!, jobs: ['lower-leg'], count: 3 };
   });
   const ms = await timed(runs, () => store.read((tx) => listOfferedDays(tx, wish, NOW)), WARM_UPS);
   await store.write((tx) => recountUnit(tx, wish.unitId, NOW));

@@ -65,6 +65,19 @@ describe('decideLeads', () => {
     expect(decideLeads([subjectOf('on-the-bench')], [on(8)], today)).toEqual([]);
   });
 
+  it('is one for jobs of which none includes the other: one visit. Common practice, no source', () => {
+    const unit = [
+      subjectOf('due', { serviceKind: 'air-spring' }),
+      subjectOf('due', { serviceKind: 'damper' }),
+      subjectOf('due'),
+    ];
+    const offer = { serviceKind: 'air-spring', beside: ['damper'] };
+    expect(decideLeads(unit, [], today)).toMatchObject([{ does: 'open', offer }]);
+    const held = lead({ ...offer, wanted: 'air-spring' });
+    expect(decideLeads(unit, [held], today)).toEqual([]);
+    expect(decideLeads(unit, [{ ...held, beside: [] }], today)).toMatchObject([{ does: 'change', offer }]);
+  });
+
   it('finishes one whose service was logged, and not one whose service was taken back', () => {
     const served = subjectOf('in-time', { periodId: 's1', periodStart: day('2025-06-09') });
     for (const state of ['open', 'asked-for', 'booked'] as const)

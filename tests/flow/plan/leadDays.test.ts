@@ -53,7 +53,7 @@ test('the same as from everything that is expected, however many units there are
       fc.integer({ min: 3, max: 55 }),
       async (days, own) => {
         const [world, likely] = await openWith(days, own);
-        const wish = { unitId: await world.id('unit', 'F-1'), serviceKind: 'lower-leg', count: 3 };
+        const wish = { unitId: await world.id('unit', 'F-1'), jobs: ['lower-leg'], count: 3 };
         const offered = await world.deps.store.read((tx) => listOfferedDays(tx, wish, world.entry.at));
         const standings = await world.deps.store.read((tx) => tx.standings.list());
         const first = new Map<string, BenchWork>();

@@ -304,7 +304,7 @@ describe('what the workshop sees', () => {
         })),
       ),
     );
-    const wish = { unitId, serviceKind: 'lower-leg', count: 3 };
+    const wish = { unitId, jobs: ['lower-leg'], count: 3 };
     const offered = () => world.store.read((tx) => listOfferedDays(tx, wish, world.flow.entry.at));
     expect(await offered()).toEqual(['2026-06-22', '2026-06-23', '2026-06-24']);
     const other = await world.flow.id('unit', 'F-2');

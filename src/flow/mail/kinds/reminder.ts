@@ -46,7 +46,8 @@ async function reminderBikes(work: RiderWork): Promise<ReminderBike[]> {
   const bikes: ReminderBike[] = [];
   for (const [, found] of groupBy(await reminderItems(work), ({ bikeId }) => bikeId)) {
     const [{ unitId, item: first }] = found as [FoundItem];
-    const wish = { unitId, serviceKind: first.offered, count: FREE_DAYS };
+    const jobs = [...new Set(found.filter((one) => one.unitId === unitId).map(({ item }) => item.offered))];
+    const wish = { unitId, jobs, count: FREE_DAYS };
     const freeDays = await listOfferedDays(work.tx, wish, work.now);
     bikes.push({ bike: first.bike, items: found.map(({ item }) => item), freeDays });
   }
@@ -73,7 +74,8 @@ async function reminderItems({ tx, notices, maker, now, today, workshop }: Rider
     const standings = await tx.standings.listOf(row.unitId);
     const silence = row.riderId === null ? null : await findSilence(tx, row.riderId, now, workshop.timeZone);
     const standing = standings.find((one) => one.serviceKind === row.serviceKind)!;
-    const offered = offerOf(row, standings, added, today)?.serviceKind ?? row.serviceKind;
+    const offer = offerOf(row, standings, added, today);
+    const offered = offer?.serviceKind ?? row.serviceKind;
     const item: ReminderItem = {
       bike: row.bikeName ?? row.unit,
       tag: row.unit,
@@ -81,6 +83,7 @@ async function reminderItems({ tx, notices, maker, now, today, workshop }: Rider
       model: row.model,
       serviceKind: row.serviceKind,
       offered,
+      because: offer?.because ?? null,
       state,
       movingHours: hoursOfSeconds(standing.movingS),
       terrainHours: hoursOfThousandths(standing.terrainMs),

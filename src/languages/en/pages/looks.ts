@@ -13,6 +13,8 @@ const done = { done: 'done' };
 
 /** What is looked at on the bench, step by step, in the words of the form, the card and the book. */
 export const looks = {
+  inPlace: (because: string) => `In place of a smaller job: ${because}. The smaller job can be chosen.`,
+  comesFor: (jobs: string) => `It comes for: ${jobs}.`,
   age: {
     foamRings: 'Foam rings',
     wipers: 'Wipers',

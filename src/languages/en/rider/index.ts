@@ -37,6 +37,9 @@ export const rider = {
   ask: {
     title: 'Ask for a day',
     lead: (job: string) => `Choose a day for the ${job}.`,
+    which: 'Which job',
+    larger: (job: string, because: string) =>
+      `We suggest the ${job}: ${because}. You may choose the smaller job.`,
     along: (jobs: string) => `On the same day, where there is room: ${jobs}.`,
     held: (day: string) =>
       `You asked for ${day}. The place is held; the workshop will write to you when it is booked.`,

@@ -11,6 +11,8 @@ const now = { 'put-back': 'os mesmos', new: 'novos' };
 const done = { done: 'feito' };
 
 export const looks: PageTexts['looks'] = {
+  inPlace: (because) => `Em vez de um trabalho mais pequeno: ${because}. Pode escolher-se o mais pequeno.`,
+  comesFor: (jobs) => `Vem para: ${jobs}.`,
   age: {
     foamRings: 'Anéis de espuma',
     wipers: 'Raspadores',

@@ -34,6 +34,8 @@ export const rider: typeof english = {
   ask: {
     title: 'Pedir um dia',
     lead: (job) => `Escolha um dia para: ${job}.`,
+    which: 'Que trabalho',
+    larger: (job, because) => `Sugerimos ${job}: ${because}. Pode escolher a mais pequena.`,
     along: (jobs) => `No mesmo dia, se houver lugar: ${jobs}.`,
     held: (day) => `Pediu ${day}. O lugar está guardado; a oficina escreve quando estiver marcado.`,
     other: 'Ou escolha antes outro dia.',
