@@ -8,7 +8,7 @@ import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { type Fleet, getFleet } from '../facts/fleet.js';
 import { getIdOf } from '../names.js';
-import { findVisit, type Visit, visitOf } from '../plan/card.js';
+import { findVisit, type BenchVisit, visitOf } from '../plan/card.js';
 import { findJob, type ShownJob } from '../plan/jobs.js';
 import { listFormer } from '../rides/formerRides.js';
 import type { OwnFleet } from '../rights.js';
@@ -59,7 +59,7 @@ export interface UnitPage {
   /** Its stay at the workshop that has not ended. */
   readonly job: ShownJob | null;
   /** What the unit comes for, as its bench card has it. */
-  readonly visit: Visit;
+  readonly visit: BenchVisit;
   /** Whether a mechanic sees it: what lies outside of the fleet is named to nobody then. */
   readonly isOfTeam: boolean;
   /** Other units of its kind; null where there are too many to list. */

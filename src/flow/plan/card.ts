@@ -58,7 +58,7 @@ export async function getCardPage(
 export async function getCard(
   tx: Tx,
   one: ForeseenUnit,
-  { job, beside, because }: Visit,
+  { job, beside, because }: BenchVisit,
   now: Instant,
 ): Promise<Card> {
   const jobs = job === null ? [] : [job, ...beside];
@@ -87,15 +87,15 @@ const newestFirst = (a: Fact<'service'>, b: Fact<'service'>): number =>
   a.body.on === b.body.on ? b.since - a.since || b.seq - a.seq : a.body.on < b.body.on ? 1 : -1;
 
 /** What a unit comes for; without a job that is for the technician to tick. */
-export type Visit = Pick<Card, 'job' | 'beside' | 'because'>;
+export type BenchVisit = Pick<Card, 'job' | 'beside' | 'because'>;
 
-export const visitOf = (job: ServiceKind | null, beside: readonly ServiceKind[] = []): Visit => ({
+export const visitOf = (job: ServiceKind | null, beside: readonly ServiceKind[] = []): BenchVisit => ({
   ...{ job, beside },
   because: null,
 });
 
 /** Returns what a unit comes for: what has a day, else what is due. */
-export async function findVisit(tx: Tx, one: ForeseenUnit, today: Day): Promise<Visit> {
+export async function findVisit(tx: Tx, one: ForeseenUnit, today: Day): Promise<BenchVisit> {
   const lead = (await tx.leads.listOfUnit(one.unit.id)).find((each) => isLive(each) && each.day !== null);
   const offers = dueOffers(one, today);
   const job = lead?.serviceKind ?? offers[0]?.serviceKind ?? null;

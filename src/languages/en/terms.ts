@@ -72,7 +72,7 @@ export const terms: Terms = {
     fleet: 'set for this fleet',
     kind: 'set for this kind of unit',
   },
-  nearly: (left, of, limit) => `by then ${left} of its ${of} are left (${limit})`,
+  nearly: (left, of, limit) => `${left} of ${of} left by then (${limit})`,
   nameFault: {
     spaces: 'must hold something, without spaces around it',
     signs: 'must be at most 64 characters, free of slashes and hidden characters',

@@ -14,7 +14,8 @@ export const mails: MailTexts = {
   cautions: {
     title: 'Antes de alguém abrir uma unidade',
     items: [
-      'Ruído, folga, fissuras, riscos ou fugas: pare de andar e mande ver, digam as horas o que disserem.',
+      'Não ande: uma fissura, uma dobra, coroa ou tubo de direção soltos, danos no eixo ou num olhal, perda súbita de amortecimento ou de ar, uma unidade que não estende, uma fuga grande junto de um travão.',
+      'Mande ver em breve e, na dúvida, não ande: um risco, um pouco de óleo, um ruído novo, uma folga pequena.',
       'Primeiro tire a pressão, devagar. Uma unidade que fica comprimida vai à oficina sem ser aberta.',
       'Use proteção nos olhos. Troque as anilhas de uso único. Não deixe chegar óleo aos travões.',
       'Óleo e aperto pelo manual do fabricante, com chave dinamométrica; o manual vale mais do que qualquer intervalo dado aqui.',
@@ -73,10 +74,7 @@ export const mails: MailTexts = {
     byHand: 'introduzida à mão',
     hoursOf: (terrain, moving) => `terreno ${terrain} (estimativa), movimento ${moving}`,
     somethingElse: 'Outra coisa? Já feita, mais tarde, vendida ou guardada',
-    inItsPlace: (job, because) =>
-      because === null
-        ? `Faz parte de: ${job}, que também está no prazo.`
-        : `Sugerimos antes ${job}: ${because}. Pode escolher a mais pequena.`,
+    inItsPlace: (job, because) => `Sugerimos antes ${job}${because === null ? ', também no prazo' : `: ${because}`}.`,
     noRidesSince: (day) => `Sem voltas desde ${day}: palpite.`,
     terrainHours: 'Horas de terreno (estimativa)',
     movingHours: 'Horas em movimento',

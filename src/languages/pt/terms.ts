@@ -72,7 +72,7 @@ export const terms: Terms = {
     fleet: 'definido para esta frota',
     kind: 'definido para este tipo de unidade',
   },
-  nearly: (left, of, limit) => `nesse dia restam-lhe ${left} de ${of} (${limit})`,
+  nearly: (left, of, limit) => `nesse dia restam ${left} de ${of} (${limit})`,
   nameFault: {
     spaces: 'tem de ter alguma coisa, sem espaços à volta',
     signs: 'tem no máximo 64 caracteres, sem barras nem caracteres escondidos',

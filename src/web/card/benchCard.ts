@@ -38,7 +38,8 @@ ${when(
     html`<p class="jobs"><b>${says.takes}:</b> ${card.parts.map((use) => html`<span class="pick">${BOX}${useText(use, viewer)}</span> `)}</p>`,
 )}
 ${when(hadDarkRings(card), () => html`<p class="dark"><strong>${says.darkRings}</strong></p>`)}
-<p class="warn">${says.caution}</p>
+${when(isUnknown(card), () => html`<p class="jobs"><b>${says.inspect}</b></p>`)}
+<p class="warn">${says.caution}<br>${says.levels[0]}<br>${says.levels[1]} ${says.counts}</p>
 ${hours(viewer, card)}
 <div class="halves"><div>
 <h3>${says.last}</h3>
@@ -58,6 +59,10 @@ ${STEPS.map((step) => html`<h3>${texts.looks.steps[step]}</h3><ul class="plain l
 /** Why the larger job stands here in place of a smaller one, in hours. */
 const visitNote = ({ texts, words }: Viewer, { because }: Card): Markup =>
   when(because !== null, () => html`<br>${texts.looks.inPlace(words.because(because!))}`);
+
+/** Nobody knows what it needs before it is opened. */
+const isUnknown = ({ one }: Card): boolean =>
+  one.foreseen.length > 0 && one.foreseen.every(({ standing }) => standing.state === 'history-unknown');
 
 /** Whether the rings were dark when somebody last looked. */
 const hadDarkRings = ({ services }: Card): boolean =>

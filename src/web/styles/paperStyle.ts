@@ -21,12 +21,12 @@ export const PAPER_STYLE = `
 .signed{display:flex;flex-wrap:wrap;gap:.5rem 3rem;max-width:none}
 .signed .line{flex:1;min-width:16rem}
 @media(max-width:64rem){.halves,.card .looks{grid-template-columns:1fr}.card .line{flex-wrap:wrap}}
-@page card{size:A4;margin:10mm 11mm}
+@page card{size:A4;margin:7mm 10mm}
 @media print{
 .on-card{page:card}
 .on-card .top,.on-book .top{display:none}
 .halves{grid-template-columns:1fr 1fr;gap:0 6mm}
-.notes{flex:1 1 0;min-height:12mm;overflow:hidden;position:relative}
+.notes{flex:1 1 0;min-height:7mm;overflow:hidden;position:relative}
 .notes>div{position:absolute;inset:0}
 .card{display:flex;flex-direction:column;min-height:256mm;margin:0;padding:0;border:0;max-width:none;font-size:8.5pt;line-height:1.25;break-inside:avoid}
 .card+.card{break-before:page}
@@ -34,7 +34,7 @@ export const PAPER_STYLE = `
 .card h2{font-size:25pt;line-height:.9}
 .card h3{font-size:9.5pt;margin:1.6mm 0 .6mm;border-bottom:1px solid #000}
 .card p,.card ul,.card dl{margin:.7mm 0}
-.card .warn{font-size:8pt;line-height:1.25;border-color:#000;padding:.8mm 0}
+.card .warn{font-size:7pt;line-height:1.18;border-color:#000;padding:.8mm 0}
 .card .stop,.card .dark{font-size:12pt;padding:.6mm 2mm;border-width:2px}
 .card small{font-size:7pt;color:#000}
 .card .sheet table.cards{font-size:8.4pt;margin:0;line-height:1.3}
@@ -47,7 +47,7 @@ dl.facts dt,.sheet small,.lead,.soft{color:#000}
 .card .line{flex-wrap:nowrap}
 .card .looks{grid-template-columns:1fr 1fr;gap:0 6mm}
 .card .after{grid-template-columns:1fr 1fr 1fr;gap:0 4mm}
-.card .looks .line{min-height:4.7mm}
+.card .looks .line{min-height:4.3mm}
 .card .looks .fill{min-width:6mm}
 .card .sheet table.cards td:last-child{white-space:nowrap}
 .card .pick{margin-right:2mm}

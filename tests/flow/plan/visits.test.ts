@@ -25,11 +25,11 @@ test('where the larger job takes the place, mail and page say why in hours, and 
   const reminder = await world.reminderTo('r1@example.org');
   const text = reminder.text.replace(/\s+/g, ' ');
   expect(text).toMatch(
-    /We suggest the full service instead: by then .* h of its 64 h are left \(terrain hours\)\. The smaller job can be chosen/,
+    /We suggest the full service instead: .* h of 64 h left by then \(terrain hours\)\./,
   );
   const link = linkOf(reminder, 'ask');
   const page = await world.text(link);
-  expect(page).toMatch(/of its 64.h are left/);
+  expect(page).toMatch(/of 64.h left by then/);
   const [day] = /name="day" value="([\d-]+)"/.exec(page)!.slice(1);
   await world.post(link, { day: day!, job: 'smaller' });
   expect(await world.lead('F-1')).toMatchObject({

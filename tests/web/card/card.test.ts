@@ -43,7 +43,7 @@ test('a card says whose unit it is, its hours by service kind, its last services
     /Before opening .*Inside Foam rings: pale honey dark Rings now: put back new .*After Both foot nuts/,
   );
   expect(text).not.toContain('were dark at the last visit');
-  expect(text).toContain('Pressure out first, slowly.');
+  expect(text).toContain('Pressure out first, slowly;');
   expect(text).toContain('Done by on signature Printed 10 June 2026 by owner');
   expect(markup).toContain('<body class="on-card">');
 });
@@ -54,6 +54,10 @@ test('a card states no oil, torque or pressure that nobody typed', async () => {
   expect(text).toContain('Oil and amounts, torques, pressures: look them up in the maker’s manual.');
   expect(text).toContain('on no bike');
   expect(text).toContain('Last services none known');
+  expect(text).not.toContain('History unknown: inspect.');
+  expect(plain(await visitor.text('/units/F-0003/card'))).toContain('History unknown: inspect. It is planned as a full');
+  expect(text).toMatch(/Do not ride: a crack, .*Have it checked soon, and in doubt do not ride: a scratch/);
+  expect(text).toContain('holds trapped pressure: equalise it, and do not open it');
   expect(text).toContain('Eyelets: tight play cracked');
   expect(text).toContain('Shaft: clean scratched coating through');
   expect(text).not.toContain('Foam rings');
@@ -154,7 +158,7 @@ test('a kind of the workshop’s own is a job on the card, in the form and among
 test('a card speaks Portuguese, and there is none of a unit that there is not', async () => {
   const { visitor } = await opened({ ...withSpec, workshop: { ...DOCUMENT.workshop, language: 'pt' } });
   const text = plain(await visitor.text('/units/F-0001/card'));
-  expect(text).toContain('Primeiro a pressão fora, devagar.');
+  expect(text).toContain('Primeiro a pressão fora, devagar;');
   expect(text).toContain('Anéis de espuma: claros cor de mel escuros Anéis agora: os mesmos novos');
   expect(text).toContain('Impresso a 10 de junho de 2026 por owner');
   expect((await visitor.get('/units/F-9999/card')).status).toBe(404);

@@ -53,7 +53,8 @@ export const pages = {
   caution: {
     title: 'Before anybody opens a unit',
     items: [
-      'Noise, play, cracks, scratches or leaks: stop riding and have it seen, whatever the hours say.',
+      'Do not ride: a crack, a bend, a loose crown or steerer, damage at the axle or an eyelet, sudden loss of damping or air, a unit that will not extend, a heavy leak near a brake.',
+      'Have it checked soon, and in doubt do not ride: a scratch, a weep of oil, a new noise, small play.',
       'Let the pressure out first, slowly. A unit that stays compressed goes to a workshop unopened.',
       'Wear eye protection. Replace single-use washers. Keep oil off the brakes.',
       "Oil and torque by the maker's manual, with a torque wrench; the manual comes before any interval given here.",

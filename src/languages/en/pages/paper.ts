@@ -11,7 +11,14 @@ export const paper = {
     job: 'Job',
     stop: (why: string) => `Stop riding, have it seen: ${why}`,
     caution:
-      'Pressure out first, slowly. A unit that stays compressed stays unopened until a qualified technician has seen it. Eye protection. Oil and torque by the maker’s manual, with a torque wrench. New single-use washers. Keep oil off the brakes. In doubt, ask a qualified technician. Noise, play, cracks, scratches or leaks: it is not ridden. Hours are counted here; nothing certifies that a part is safe.',
+      'Pressure out first, slowly; valve core out only when empty. A unit that sinks while it is vented holds trapped pressure: equalise it, and do not open it. One that stays compressed stays unopened until a qualified technician has seen it. Gloves, eye protection. A plastic mallet through the socket with the nut backed off; never steel on the stud. Oil and torque by the maker’s manual, with a torque wrench. New single-use washers. Keep oil off the brakes; old oil is waste. In doubt, ask a qualified technician.',
+    levels: [
+      'Do not ride: a crack, a bend, a loose crown or steerer, damage at the axle or an eyelet, sudden loss of damping or air, a unit that will not extend, a heavy leak near a brake.',
+      'Have it checked soon, and in doubt do not ride: a scratch, a weep of oil, a new noise, small play.',
+    ],
+    counts: 'Hours are counted here; nothing certifies that a part is safe.',
+    inspect:
+      'History unknown: inspect. It is planned as a full service until it is opened; then say what counts from here: log the service, or put its known hours as of that day into the unit.',
     columns: {
       service: 'Hours since',
       terrain: 'Terrain (estimate)',

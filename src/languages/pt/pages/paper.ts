@@ -12,7 +12,14 @@ export const paper: typeof english = {
     job: 'Trabalho',
     stop: (why) => `Não andar, mandar ver: ${why}`,
     caution:
-      'Primeiro a pressão fora, devagar. Uma unidade que fica comprimida não se abre até um técnico qualificado a ter visto. Óculos de proteção. Óleo e aperto segundo o manual do fabricante, com chave dinamométrica. Anilhas de uso único novas. Nada de óleo nos travões. Em caso de dúvida, perguntar a um técnico qualificado. Ruído, folga, fissuras, riscos ou fugas: não se anda com ela. Aqui contam-se horas; nada certifica que uma peça é segura.',
+      'Primeiro a pressão fora, devagar; o núcleo da válvula só sai quando está vazia. Uma unidade que desce enquanto se esvazia guarda pressão: equalize-a e não a abra. A que fica comprimida fica fechada até um técnico qualificado a ver. Luvas, proteção dos olhos. Maço de plástico através da chave com a porca aliviada; nunca aço no perno. Óleo e binário pelo manual do fabricante, com chave dinamométrica. Anilhas novas onde servem uma só vez. Nada de óleo nos travões; o óleo velho é resíduo. Na dúvida, pergunte a um técnico qualificado.',
+    levels: [
+      'Não ande: uma fissura, uma dobra, coroa ou tubo de direção soltos, danos no eixo ou num olhal, perda súbita de amortecimento ou de ar, uma unidade que não estende, uma fuga grande junto de um travão.',
+      'Mande ver em breve e, na dúvida, não ande: um risco, um pouco de óleo, um ruído novo, uma folga pequena.',
+    ],
+    counts: 'Aqui contam-se horas; nada certifica que uma peça é segura.',
+    inspect:
+      'História desconhecida: inspecionar. Conta-se com uma revisão completa até ser aberta; depois diga o que conta daqui: registe a revisão, ou ponha na unidade as horas conhecidas nesse dia.',
     columns: {
       service: 'Horas desde',
       terrain: 'Terreno (estimativa)',
