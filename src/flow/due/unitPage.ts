@@ -3,12 +3,13 @@ import type { Fact, JobFact } from '../../core/ledger/facts.js';
 import type { Bike, Unit } from '../../core/ledger/ledger.js';
 import { eveningOf, momentOf } from '../../core/ledger/moment.js';
 import type { AddedServiceKind } from '../../core/ledger/serviceKinds.js';
+import type { ServiceKind } from '../../core/tokens.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { type Fleet, getFleet } from '../facts/fleet.js';
 import { getIdOf } from '../names.js';
-import { findVisit, type BenchVisit, visitOf } from '../plan/card.js';
+import { type BenchVisit, findVisit, visitOf } from '../plan/card.js';
 import { findJob, type ShownJob } from '../plan/jobs.js';
 import { listFormer } from '../rides/formerRides.js';
 import type { OwnFleet } from '../rights.js';
@@ -60,6 +61,8 @@ export interface UnitPage {
   readonly job: ShownJob | null;
   /** What the unit comes for, as its bench card has it. */
   readonly visit: BenchVisit;
+  /** The largest job of it. */
+  readonly comingJob: ServiceKind | null;
   /** Whether a mechanic sees it: what lies outside of the fleet is named to nobody then. */
   readonly isOfTeam: boolean;
   /** Other units of its kind; null where there are too many to list. */
@@ -89,6 +92,7 @@ export async function getUnitPage(
   const past = await getUnitPast(tx, ledger, await standingsIn(tx, unitId, rows), now);
   const rides = await listCharged(tx, ledger, now, RIDES_SHOWN);
   const stopped = new Set(await tx.standings.listUnitsIn(['stop-riding']));
+  const visit = foreseen === undefined ? visitOf(null) : await findVisit(tx, foreseen, dayOf(now, zone));
   return {
     unitId,
     fact: (await tx.facts.current('unit', unitId))!,
@@ -108,7 +112,8 @@ export async function getUnitPage(
       bikes?.map(({ handle, name }) => ({ handle, name })).sort((a, b) => (a.name < b.name ? -1 : 1)) ?? null,
     addedKinds: await listAddedKinds(tx),
     job: ledger.stay === null ? null : await findJob(tx, now, unitId),
-    visit: foreseen === undefined ? visitOf(null) : await findVisit(tx, foreseen, dayOf(now, zone)),
+    visit,
+    comingJob: visit.job,
     others:
       units
         ?.filter((one) => one.unitKind === ledger.unit.unitKind && one.tag !== ledger.unit.tag)

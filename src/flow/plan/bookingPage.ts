@@ -11,7 +11,7 @@ import { bikeNow } from '../mail/bikeNow.js';
 import { getIdOf } from '../names.js';
 import { getWorkshop, listAddedKinds } from '../settings.js';
 import { fittingOf } from '../unitLedger.js';
-import { findComingJob } from './card.js';
+import { findVisit } from './card.js';
 import { listOfferedDays } from './leadDays.js';
 
 /** One unit that may be booked, with the jobs that it has. */
@@ -52,11 +52,11 @@ export async function getBookingPage(tx: Tx, tag: string, now: Instant): Promise
   const units: BookableUnit[] = [];
   for (const one of all) {
     const lead = (await tx.leads.listOfUnit(one.unit.id)).find(isLive);
-    const coming = lead?.serviceKind ?? (await findComingJob(tx, one, dayOf(now, timeZone)));
+    const coming = lead?.serviceKind ?? (await findVisit(tx, one, dayOf(now, timeZone))).job;
     units.push({ unit: one.unit, jobs: jobsOf(one.unit, added), coming, day: lead?.day ?? null });
   }
   const [first] = units;
   if (!first) throw new ServiceError('not-found', `There is no unit ${tag}.`);
-  const serviceKind = first.coming ?? first.jobs[0]!;
-  return { bike, units, days: await listOfferedDays(tx, { unitId, serviceKind, count: DAYS_OFFERED }, now) };
+  const jobs = [first.coming ?? first.jobs[0]!];
+  return { bike, units, days: await listOfferedDays(tx, { unitId, jobs, count: DAYS_OFFERED }, now) };
 }

@@ -159,9 +159,10 @@ export async function bookUnit(
   options: { readonly evenIfFull?: boolean } = {},
 ): Promise<Changed> {
   const live = (await tx.leads.listOfUnit(unitId)).find((lead) => lead.state === 'open' || holdsPlace(lead));
-  const benchMinutes = await benchMinutesOf(tx, unitId, serviceKind);
+  const benchMinutes = await benchMinutesOf(tx, unitId, [serviceKind]);
   if (live) {
-    if (live.serviceKind !== serviceKind) await tx.leads.update(live.id, { serviceKind, benchMinutes });
+    if (live.serviceKind !== serviceKind)
+      await tx.leads.update(live.id, { serviceKind, beside: [], benchMinutes });
     return bookLead(tx, live.id, day, entry, ids, options);
   }
   const standings = await tx.standings.listOf(unitId);

@@ -1,3 +1,4 @@
+import { jobsOfVisit } from '../../core/plan/leads.js';
 import type { LeadRow } from '../../ports/leads.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
@@ -28,8 +29,10 @@ const DAYS_OFFERED = 3;
 async function offeredFor(tx: Tx, live: readonly LeadRow[], now: Instant): Promise<LeadsPage['offered']> {
   const offered = new Map<string, readonly Day[]>();
   const asked = live.filter(({ state }) => state === 'asked-for').slice(0, ANSWERED_AT_ONCE);
-  for (const { id, unitId, serviceKind, day } of asked) {
-    const days = await listOfferedDays(tx, { unitId, serviceKind, count: DAYS_OFFERED + 1 }, now);
+  for (const lead of asked) {
+    const { id, unitId, day } = lead;
+    const wish = { unitId, jobs: jobsOfVisit(lead), count: DAYS_OFFERED + 1 };
+    const days = await listOfferedDays(tx, wish, now);
     offered.set(id, days.filter((one) => one !== day).slice(0, DAYS_OFFERED));
   }
   return offered;

@@ -73,7 +73,8 @@ export const mails: MailTexts = {
     byHand: 'entered by hand',
     hoursOf: (terrain, moving) => `terrain ${terrain} (estimate), moving ${moving}`,
     somethingElse: 'Something else? Done already, later, sold or stored',
-    inItsPlace: (job, because) => `We suggest the ${job} instead${because === null ? ', due too' : `: ${because}`}.`,
+    inItsPlace: (job, because) =>
+      `We suggest the ${job} instead${because === null ? ', due too' : `: ${because}`}.`,
     noRidesSince: (day) => `No rides since ${day}: a guess.`,
     terrainHours: 'Terrain hours (estimate)',
     movingHours: 'Moving hours',

@@ -74,7 +74,8 @@ export const mails: MailTexts = {
     byHand: 'introduzida à mão',
     hoursOf: (terrain, moving) => `terreno ${terrain} (estimativa), movimento ${moving}`,
     somethingElse: 'Outra coisa? Já feita, mais tarde, vendida ou guardada',
-    inItsPlace: (job, because) => `Sugerimos antes ${job}${because === null ? ', também no prazo' : `: ${because}`}.`,
+    inItsPlace: (job, because) =>
+      `Sugerimos antes ${job}${because === null ? ', também no prazo' : `: ${because}`}.`,
     noRidesSince: (day) => `Sem voltas desde ${day}: palpite.`,
     terrainHours: 'Horas de terreno (estimativa)',
     movingHours: 'Horas em movimento',

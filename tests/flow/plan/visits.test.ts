@@ -24,9 +24,7 @@ test('where the larger job takes the place, mail and page say why in hours, and 
   const world = await open(after('full', 64));
   const reminder = await world.reminderTo('r1@example.org');
   const text = reminder.text.replace(/\s+/g, ' ');
-  expect(text).toMatch(
-    /We suggest the full service instead: .* h of 64 h left by then \(terrain hours\)\./,
-  );
+  expect(text).toMatch(/We suggest the full service instead: .* h of 64 h left by then \(terrain hours\)\./);
   const link = linkOf(reminder, 'ask');
   const page = await world.text(link);
   expect(page).toMatch(/of 64.h left by then/);

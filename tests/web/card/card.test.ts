@@ -55,7 +55,9 @@ test('a card states no oil, torque or pressure that nobody typed', async () => {
   expect(text).toContain('on no bike');
   expect(text).toContain('Last services none known');
   expect(text).not.toContain('History unknown: inspect.');
-  expect(plain(await visitor.text('/units/F-0003/card'))).toContain('History unknown: inspect. It is planned as a full');
+  expect(plain(await visitor.text('/units/F-0003/card'))).toContain(
+    'History unknown: inspect. It is planned as a full',
+  );
   expect(text).toMatch(/Do not ride: a crack, .*Have it checked soon, and in doubt do not ride: a scratch/);
   expect(text).toContain('holds trapped pressure: equalise it, and do not open it');
   expect(text).toContain('Eyelets: tight play cracked');
