@@ -16,6 +16,7 @@ import type { Serving } from './web/serve.js';
 
 export { readConfig } from './config.js';
 export { untilAskedToStop } from './ending.js';
+export { examine } from './main/doctor.js';
 export { DELIVERING, KEEPING } from './main/lanes.js';
 export { linkSeal, openStanchion, type Stanchion } from './main/opening.js';
 export { pathOfStore, placeOf, sweepStore } from './main/places.js';

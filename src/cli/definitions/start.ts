@@ -15,6 +15,10 @@ export function addStart(program: Command): void {
     .option('--port <n>', 'the port to listen on', Number)
     .action(later(async () => (await import('../commands/setup.js')).serveAll));
   program
+    .command('doctor')
+    .description('settings, rights, space, clock, relay and backups: a line a check, with what to do')
+    .action(later(async () => (await import('../commands/doctor.js')).doctor));
+  program
     .command('check')
     .description('integrity, and everything derived rebuilt and compared')
     .action(later(async () => (await import('../commands/setup.js')).check));

@@ -1,0 +1,167 @@
+/** What the person who runs it should know before something fails: settings, rights, space, clock, relay, backups. */
+import { accessSync, constants, existsSync, readdirSync, statfsSync, statSync } from 'node:fs';
+import { connect } from 'node:net';
+import { join } from 'node:path';
+import { type Config, SETTINGS } from '../config.js';
+import { ServiceError } from '../errors.js';
+import { doubtText } from '../flow/clockDoubt.js';
+import { findWorkshop } from '../flow/settings.js';
+import { getStoreHealth } from '../flow/storeHealth.js';
+import { DAY_MS, type Instant, SECOND_MS } from '../units.js';
+import { openStanchion } from './opening.js';
+
+/** One thing that was looked at. */
+export interface LookedAt {
+  readonly check: string;
+  readonly ok: boolean;
+  readonly message: string;
+  /** What to do; null where nothing is to be done. */
+  readonly hint: string | null;
+}
+
+/** A season's files and a copy of the ledger want room. */
+const LEAST_FREE_BYTES = 500_000_000;
+const RELAY_WAIT_MS = 5 * SECOND_MS;
+const BACKUP_LATE_MS = 2 * DAY_MS;
+/** Names of settings that are no settings of the program: they belong to its tests. */
+const OF_TESTS = /^STANCHION_(RECORDINGS|RUNS|KILLS|SOAK_S|SEASON_DAYS|PICTURES|BENCH_UNITS|MACHINE_KILLS)$/;
+
+const fine = (check: string, message: string): LookedAt => ({ check, ok: true, message, hint: null });
+const wrong = (check: string, message: string, hint: string): LookedAt => ({
+  check,
+  ok: false,
+  message,
+  hint,
+});
+
+/** Returns what was looked at, in order; nothing is changed but what opening the store always does. */
+export async function examine(
+  config: Config,
+  env: Readonly<Record<string, string | undefined>>,
+  now: Instant | null,
+): Promise<LookedAt[]> {
+  const folder = folderCheck(config);
+  return [
+    settingsCheck(env),
+    fine('version of Node', `Node ${process.versions.node}.`),
+    folder,
+    ...(folder.ok ? [spaceCheck(config), ...(await storeChecks(config, now)), backupCheck(config, now)] : []),
+    await relayCheck(config),
+  ];
+}
+
+function settingsCheck(env: Readonly<Record<string, string | undefined>>): LookedAt {
+  const unknown = Object.keys(env)
+    .filter((name) => name.startsWith('STANCHION_') && !OF_TESTS.test(name))
+    .filter((name) => !SETTINGS.includes(name.replace(/_FILE$/, '')) && !SETTINGS.includes(name))
+    .sort();
+  return unknown.length === 0
+    ? fine('settings', 'Every setting is one that the program knows.')
+    : wrong('settings', `Not a setting: ${unknown.join(', ')}.`, 'docs/SETTINGS.md lists them all.');
+}
+
+function folderCheck({ dataFolder }: Config): LookedAt {
+  if (!existsSync(dataFolder))
+    return wrong('data folder', `${dataFolder} is not there.`, 'stanchion setup makes it.');
+  try {
+    accessSync(dataFolder, constants.R_OK | constants.W_OK | constants.X_OK);
+  } catch {
+    return wrong('data folder', `${dataFolder} cannot be written.`, 'Run as the user who owns it.');
+  }
+  return (statSync(dataFolder).mode & 0o077) === 0
+    ? fine('data folder', `${dataFolder} is its owner's alone.`)
+    : wrong('data folder', `${dataFolder} is open to others.`, `chmod 700 ${dataFolder}`);
+}
+
+function spaceCheck({ dataFolder }: Config): LookedAt {
+  const { bavail, bsize } = statfsSync(dataFolder);
+  const free = `${Math.floor((bavail * bsize) / 1e6)} MB are free.`;
+  return bavail * bsize >= LEAST_FREE_BYTES
+    ? fine('space', free)
+    : wrong('space', free, 'Make room on this disk: files are kept only while there is some.');
+}
+
+async function storeChecks(config: Config, now: Instant | null): Promise<LookedAt[]> {
+  try {
+    const stanchion = await openStanchion(config, { now });
+    try {
+      const { store, clock } = stanchion;
+      const { workshop, health } = await store.read(async (tx) => ({
+        workshop: await findWorkshop(tx),
+        health: await getStoreHealth(tx, clock),
+      }));
+      const { doubt, mails } = health;
+      return [
+        fine('store', 'The store opens and answers.'),
+        workshop === undefined
+          ? wrong('workshop', 'There is no workshop yet.', 'Open the first page, or import one.')
+          : fine('workshop', `Its clocks are those of ${workshop.body.timeZone}.`),
+        doubt === null
+          ? fine('clock', 'The clock of this machine is believed.')
+          : wrong('clock', doubtText(doubt), 'Put it right, or agree: stanchion clock --agree.'),
+        mails.tried === 0
+          ? fine('mails', 'No mail waits to be tried again.')
+          : wrong(
+              'mails',
+              `Mails that were tried and wait: ${mails.tried}.`,
+              'See what the relay answered on the page Mails.',
+            ),
+      ];
+    } finally {
+      await stanchion.close();
+    }
+  } catch (error) {
+    if (!(error instanceof ServiceError)) throw error;
+    return [wrong('store', error.message, error.hint ?? 'See docs/UPKEEP.md.')];
+  }
+}
+
+function backupCheck({ dataFolder, backups, databaseUrl }: Config, now: Instant | null): LookedAt {
+  if (databaseUrl !== null) return fine('backups', 'The server keeps its own.');
+  if (backups.kept === 0)
+    return wrong(
+      'backups',
+      'None are kept.',
+      'Set STANCHION_BACKUPS_KEPT, or keep copies by stanchion backup.',
+    );
+  const folder = join(dataFolder, 'backups');
+  const days = existsSync(folder) ? readdirSync(folder).filter((name) => name.endsWith('.db')) : [];
+  const times = days.map((name) => statSync(join(folder, name)).mtimeMs);
+  if (times.length === 0)
+    return wrong(
+      'backups',
+      'There is none yet.',
+      `serve makes one a day at ${backups.hour}:00 on the workshop's clocks.`,
+    );
+  const last = Math.max(...times);
+  const text = `The last one is of ${new Date(last).toISOString()}.`;
+  return (now ?? Date.now()) - last <= BACKUP_LATE_MS
+    ? fine('backups', text)
+    : wrong('backups', text, 'Does serve run? It makes one a day.');
+}
+
+async function relayCheck({ smtpUrl, isMailFolderEnd, dataFolder }: Config): Promise<LookedAt> {
+  if (smtpUrl === null)
+    return isMailFolderEnd
+      ? fine('mail', `Mails end as files in ${join(dataFolder, 'outbox')}.`)
+      : wrong('mail', 'There is no relay: mails are written down and not sent.', 'Set STANCHION_SMTP_URL.');
+  const { protocol, hostname, port } = new URL(smtpUrl);
+  const at = Number(port || (protocol === 'smtps:' ? 465 : 587));
+  const answers = await new Promise<boolean>((done) => {
+    const socket = connect({ host: hostname, port: at, timeout: RELAY_WAIT_MS });
+    const end = (ok: boolean): void => {
+      socket.destroy();
+      done(ok);
+    };
+    socket.once('connect', () => end(true));
+    socket.once('error', () => end(false));
+    socket.once('timeout', () => end(false));
+  });
+  return answers
+    ? fine('mail', `The relay ${hostname}:${at} answers.`)
+    : wrong(
+        'mail',
+        `The relay ${hostname}:${at} does not answer.`,
+        'Is its name and port right, and may this machine reach it?',
+      );
+}
