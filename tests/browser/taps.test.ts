@@ -51,7 +51,7 @@ test.runIf(hasBrowser).each([820, 1280])(
     // Arrived with a promise, on the bench, serviced, told, collected.
     const job = new Finger(page);
     await job.link('Bench');
-    await page.getByLabel('Tag').fill('F-0001');
+    await page.locator('#tag').fill('F-0001');
     await page.getByLabel('What the rider wants').last().fill('quieter, please');
     await job.choose(page.getByLabel('Promised for').last(), '2026-06-12');
     await job.button('It arrived');

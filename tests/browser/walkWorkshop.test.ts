@@ -101,7 +101,7 @@ test.runIf(hasBrowser)(
     await page.goto(`${url}/units/F-0001`);
     await page.getByRole('link', { name: 'Log a service' }).click();
     await page.locator('select[name="kind"]').selectOption('lower-leg');
-    await page.locator('select[name="foamRings"]').selectOption('dark');
+    await page.locator('label.tap:has(input[name="foamRings"][value="dark"])').click();
     await page.getByRole('button', { name: 'Log this service' }).click();
     const row = page.getByRole('row', { name: /^lower-leg service (in time|due)/ });
     expect(await row.textContent()).toContain('in time');

@@ -68,7 +68,7 @@ function tally({ texts, words }: Viewer, of: DuePage['counts'], { find, state }:
 }
 
 const filter = ({ texts, words }: Viewer, { state, find }: Query): Markup => html`
-<form class="row" method="get" action="/due" role="search">
+<form class="row" method="get" action="/due" role="search" aria-label="${texts.due.search}">
 ${field({ name: 'find', label: texts.due.search, value: find, type: 'search' })}
 ${choice({
   name: 'state',
