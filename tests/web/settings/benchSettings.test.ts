@@ -15,7 +15,7 @@ async function opened() {
   const offered = () =>
     world.store.read(async (tx) => {
       const unitId = (await tx.handles.find('unit', 'F-0003'))!;
-      return listOfferedDays(tx, { unitId, serviceKind: 'lower-leg', count: 2 }, NOW);
+      return listOfferedDays(tx, { unitId, jobs: ['lower-leg'], count: 2 }, NOW);
     });
   return { ...world, owner, fact, offered };
 }
