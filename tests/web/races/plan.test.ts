@@ -129,7 +129,7 @@ describe('the day', () => {
     expect(text.match(/class="card"/g)).toHaveLength(3);
     expect(plain(text)).toContain('Foam rings: pale honey dark');
     expect(plain(text)).toContain('look them up in the maker’s manual');
-    expect(plain(text)).toContain('Pressure out first, slowly.');
+    expect(plain(text)).toContain('Pressure out first, slowly;');
     // No number stands beside an oil, a torque or a pressure.
     expect(plain(text)).not.toMatch(/\d\s?(Nm|psi|bar|ml|wt)\b/);
   });

@@ -148,7 +148,7 @@ export const plan = {
     nothing: 'Nothing is to be pulled on this day.',
     partsTitle: 'From the shelf',
     cardsTitle: 'Bench cards',
-    cardsLead: 'One for each job that fits, two on a sheet of A4 or one on A5.',
+    cardsLead: 'One for each job that fits, each on a sheet of A4.',
   },
 
   findings: {
