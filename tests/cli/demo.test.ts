@@ -57,7 +57,7 @@ it('the demo shows every state, is sound, and serves its pages to whoever signs 
 /** Addresses that are no page to look at. */
 /** Once reminders go, there is no mail to read before it does. */
 const NO_PAGES =
-  /^GET \/(metrics|healthz|readyz|style\/|icon|script\/|sign-in|bookings\/|lists\/|workshop|reminders\/)/;
+  /^GET \/(metrics|healthz|readyz|style\/|icon|script\/|sign-in|bookings\/|lists\/|riders\/:handle\/history|workshop|reminders\/)/;
 /** What the parts of an address name in the demo. */
 const NAMED: Readonly<Record<string, string>> = {
   ':tag': 'C-0104',
@@ -102,7 +102,11 @@ async function expectWorthSeeing(firstLine: string): Promise<void> {
     expect(answer.status, path).toBe(200);
     return answer.text();
   };
-  const linkOn = async (path: string, link: RegExp): Promise<string> => link.exec(await read(path))![1]!;
+  const linkOn = async (path: string, link: RegExp): Promise<string> => {
+    const found = link.exec(await read(path));
+    if (found === null) throw new Error(`${path} has no link like ${link}`);
+    return found[1]!;
+  };
   const ids: Readonly<Record<string, string>> = {
     ':fact': await linkOn('/units/C-0104', /\/units\/C-0104\/lines\/([^"/]+)/),
     ':mail': await linkOn('/mails?state=handed-over', /\/mails\/([^"/?]+)/),
@@ -117,7 +121,9 @@ async function expectWorthSeeing(firstLine: string): Promise<void> {
     const path = route
       .slice('GET '.length)
       .replace(/:\w+/g, (part) => NAMED[route] ?? ids[part] ?? NAMED[part] ?? part);
-    const text = plain(/<main[\s\S]*<\/main>/.exec(await read(path + (ASKED[route] ?? '')))![0]);
+    const [main] = /<main[\s\S]*<\/main>/.exec(await read(path + (ASKED[route] ?? ''))) ?? [];
+    if (main === undefined) throw new Error(`${path} is no page`);
+    const text = plain(main);
     for (const nothing of empty) if (text.includes(nothing)) seen.push(`${path}: ${nothing}`);
     expect(text.length, path).toBeGreaterThan(120);
   }

@@ -36,7 +36,7 @@ test('an empty store leads to a page that says what to do, and a form on it make
   expect((await visitor.get('/workshop')).headers.get('location')).toBe('/');
   // An import fits in with what was made here.
   await takeDocument(store, DOCUMENT, NOW);
-  expect(await visitor.text('/')).toContain('F-0001');
+  expect(await visitor.text('/due')).toContain('F-0001');
 });
 
 test('a workshop is made once', async () => {
