@@ -106,7 +106,7 @@ describe.skipIf(!hasBrowser)(`what is printed${WHY_NOT}`, () => {
     await page.goto(`${url}/units/F-0001`);
     await page.getByRole('link', { name: 'correct: lower-leg service, 1 April' }).click();
     await page.locator('#day-on').fill('2026-04-02');
-    await page.getByLabel('Why it was wrong').fill('From the bill');
+    await page.locator('form:has(#day-on)').getByLabel('Why it was wrong').fill('From the bill');
     await page.getByRole('button', { name: 'Save the day' }).click();
     expect(await page.getByRole('status').textContent()).toContain('The day is corrected');
     await page.getByRole('link', { name: 'Service book for printing' }).click();

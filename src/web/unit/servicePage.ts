@@ -10,6 +10,9 @@ import type { Viewer } from '../viewer.js';
 import { serviceFields } from './serviceForm.js';
 
 /** The page on which a service is logged. `from` says where it leads back to. */
+/** Enter in a field presses a form's first button, which must not be the one that shows other parts. */
+const FIRST_BUTTON = html`<button hidden tabindex="-1"></button>`;
+
 export function serviceMarkup(
   viewer: Viewer,
   view: UnitPage,
@@ -32,7 +35,7 @@ export function serviceMarkup(
 <h1>${texts.unit.logTitle}: <a href="${pathOfUnit(tag)}">${tag}</a></h1>
 <p class="lead">${[bike, rider, job?.stay.job.wish].filter((text) => text).join(' · ')}</p>
 ${saidAfter(after.fault, undefined)}
-<form method="post" action="${pathOfUnit(tag)}/service">${formToken(viewer)}<input type="hidden" name="from" value="${from}">
+<form method="post" action="${pathOfUnit(tag)}/service">${FIRST_BUTTON}${formToken(viewer)}<input type="hidden" name="from" value="${from}">
 ${when(job !== null, () => tick('jobDone', texts.unit.jobDone, after.fields.kind === undefined || after.fields.jobDone === 'yes'))}
 ${serviceFields(viewer, view, { ...after, fields }, parts)}
 <p><button>${texts.unit.log}</button></p>
