@@ -88,6 +88,9 @@ export async function fill(path: string, now: Instant, size: Size): Promise<void
   database.pragma('synchronous = OFF');
   new Filler(database, now).fill(size);
   database.close();
+  const filled = await openStore(path, now);
+  await filled.write((tx) => tx.findWords.rebuild());
+  await filled.close();
 }
 
 /** Takes one ride for a seed's bike, or for nobody, as the program does. */
