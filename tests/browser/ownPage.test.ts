@@ -88,6 +88,7 @@ it.runIf(hasBrowser).each([
   await signIn(page, url);
   await page.getByRole('navigation').getByRole('link', { name: 'Riders' }).click();
   await page.getByRole('link', { name: 'Pia Lanternby' }).click();
+  await page.locator('summary', { hasText: /own page/i }).click();
   await page.getByRole('button', { name: 'Mail a link' }).click();
   expect(await said(page)).toContain('A mail with the link goes out');
   const mail = (await world.beat()).find((one) => one.subject.endsWith('your bikes and hours'))!;
@@ -217,6 +218,7 @@ it.runIf(hasBrowser)(
     await signIn(page, url);
     await page.getByRole('navigation').waitFor();
     await page.goto(`${url}/riders/r1`);
+    await page.locator('summary', { hasText: /own page/i }).click();
     await page.getByRole('button', { name: 'Make a link' }).click();
     await expectAccessible(page);
     await picture(page, 'workshop-rider');

@@ -22,7 +22,7 @@ describe.skipIf(!hasBrowser)(`the planning pages in a browser${WHY_NOT}`, () => 
     }
   });
 
-  test('print on A4: a race on one sheet, bench cards two on a sheet after the list', async () => {
+  test('print on A4: a race on one sheet, a bench card on each sheet after the list', async () => {
     const url = await served(await webWorld({ document: planDocument(DOCUMENT) }));
     const page = await (await openBrowser()).newPage();
     await signIn(page, url);
@@ -37,7 +37,7 @@ describe.skipIf(!hasBrowser)(`the planning pages in a browser${WHY_NOT}`, () => 
     const race = await sheetsOf('/races/r-oak');
     expect(race).toHaveLength(1);
     for (const [i, points] of A4_POINTS.entries()) expect(Math.abs(race[0]![i]! - points)).toBeLessThan(1);
-    // Two jobs: one sheet for the list, one for both cards.
-    expect(await sheetsOf('/day?on=2026-06-12')).toHaveLength(2);
+    // Two jobs: a sheet for the list, and one for each card.
+    expect(await sheetsOf('/day?on=2026-06-12')).toHaveLength(3);
   });
 });

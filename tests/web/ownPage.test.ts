@@ -235,8 +235,8 @@ describe('a rider’s own page', () => {
       await world.flow.take(rideFile(`2026-04-${String(2 + 4 * week).padStart(2, '0')}T08:00:00Z`, 60));
     const mail = await world.reminderTo('r1@example.org');
     expect([...linksOf(mail).keys()]).toContain('page');
-    // Files came on the day that the world opened: three weeks without any are asked about.
-    world.now = '2026-07-06T09:00:00Z';
+    // Files came on one day alone, so nobody knows how often they come: six weeks without any are asked about.
+    world.now = '2026-07-27T09:00:00Z';
     await world.beat();
     const silence = world.sent.find((one) => one.subject.startsWith('Nothing since'));
     expect(linksOf(silence!).get('page')).toMatch(/\/files$/);

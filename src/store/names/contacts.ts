@@ -60,12 +60,21 @@ export function handleTable(scope: Scope): HandleTable {
       new Map((await listRows(kind)).map(({ entity_id, handle }) => [handle, entity_id] as const)),
     give: async (kind, handle, entityId, factSeq) => {
       const given = { entity_id: entityId, fact_seq: factSeq };
+      const before = await db
+        .selectFrom('handle')
+        .select('entity_id')
+        .where('workshop_id', '=', workshopId)
+        .where('kind', '=', kind)
+        .where('handle', '=', handle)
+        .executeTakeFirst();
       await db
         .insertInto('handle')
         .values({ workshop_id: workshopId, kind, handle, ...given })
         .onConflict((of) => of.columns(['workshop_id', 'kind', 'handle']).doUpdateSet(given))
         .execute();
-      if (kind === 'unit' || kind === 'bike') await reword(scope, kind, entityId);
+      // Whoever had the name before is no longer found by it.
+      if (kind === 'unit' || kind === 'bike')
+        for (const id of new Set([entityId, before?.entity_id ?? entityId])) await reword(scope, kind, id);
       if (kind !== 'unit') return;
       // A list of what is due is in order of tags.
       await db
