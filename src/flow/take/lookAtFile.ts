@@ -105,11 +105,7 @@ async function sayFault(
   // Unlike a disk or a store, a fault of the program's own does not mend itself.
   if (!(error instanceof ServiceError)) turns.failed(`${waiting.path} ${waiting.stamp}`);
   const isNews = row?.code !== code;
-  if (isNews)
-    deps.log.error(
-      { code, error: error instanceof Error ? error.stack : String(error) },
-      'a file could not be taken and is tried again',
-    );
+  if (isNews) deps.log.error({ code, error }, 'a file could not be taken and is tried again');
   await putRow(deps, { ...waiting, code });
   return isNews ? 'news' : 'nothing';
 }
