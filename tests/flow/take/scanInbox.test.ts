@@ -496,7 +496,9 @@ describe('one that fails', () => {
     expect(folder.told()).toMatch(
       /^b1\/a\.gpx: It could not be taken, by a fault of the program.*looked at again soon\.$/m,
     );
-    expect(logged).toEqual([expect.objectContaining({ error: expect.objectContaining({ message: 'out of bounds' }) })]);
+    expect(logged).toEqual([
+      expect.objectContaining({ error: expect.objectContaining({ message: 'out of bounds' }) }),
+    ]);
     expect(await folder.movingHours()).toBeCloseTo(1 / 6, 3);
     await folder.scan();
     expect(await folder.movingHours()).toBeCloseTo(2 / 6, 3);
