@@ -23,6 +23,8 @@ const MOTOR_BEFORE = -4.5;
 const AT_HALT = { on: -4, off: -0.5 } as const;
 const GOING = { on: -5, off: -4 } as const;
 const HALT_S = 15;
+/** Nobody climbs more often in a day: so many are each judged by itself, or a made-up file would take all day. */
+const MOST_LAPS = 200;
 
 /** Shape: rising in order, one a stage; the effort of the whole day is what its parts are held against. */
 export function judgeClimbs(grids: readonly TimeGrid[]): JudgedClimb[] {
@@ -31,14 +33,15 @@ export function judgeClimbs(grids: readonly TimeGrid[]): JudgedClimb[] {
     const stages = stagesOf(whole).map((stage) => ({ stage, traits: traitsOf(stage) }));
     return { whole, stages, ...sizeOf(whole) };
   });
+  const laps = ascents.length <= MOST_LAPS ? ascents : [];
   const judge = (motor: boolean): number[][] => {
     const work = ascents.map(({ stages }) => stages.map(({ traits }) => byWorkOf(traits, motor)));
     const seen = ascents.map(({ stages }) => stages.map(({ traits }) => seenOf(traits, day, motor)));
     return ascents.map((ascent, at) =>
       chancesOf(
         ascent,
-        seen[at]!.map((own, i) => own + work[at]![i]! + likeness(ascents, seen, at, i)),
-        paceOf(ascents, at) + (motor ? MOTOR_BEFORE : BEFORE),
+        seen[at]!.map((own, i) => own + work[at]![i]! + likeness(laps, seen, at, i)),
+        paceOf(laps, at) + (motor ? MOTOR_BEFORE : BEFORE),
       ),
     );
   };
@@ -177,7 +180,8 @@ function likeness(
   at: number,
   i: number,
 ): number {
-  const mine = ascents[at]!;
+  const mine = ascents[at];
+  if (mine === undefined) return 0;
   const place = (ascent: Ascent, stage: Stage): number =>
     (ascent.whole.grid.zM[Math.round((stage.from + stage.to) / 2)]! -
       ascent.whole.grid.zM[ascent.whole.from]!) /
@@ -201,7 +205,8 @@ const LEAST_WORK = 2.2;
 
 /** What the times of the day's laps say, between a fifth and four fifths of the height. */
 function paceOf(ascents: readonly Ascent[], at: number): number {
-  const mine = ascents[at]!;
+  const mine = ascents[at];
+  if (mine === undefined) return 0;
   const like = ascents.filter((one, n) => n === at || isLike(mine, one));
   if (like.length < 4) return 0;
   const times = like.map(({ whole, upM }) => {

@@ -119,3 +119,13 @@ describe('what was ridden up', () => {
     expect(leftOutS(reading, 'lift')).toBe(0);
   });
 });
+
+it('a file of more climbs than any day has is judged all the same', () => {
+  const hop: Leg[] = [
+    { seconds: 60, mps: uneven(4), upMps: 0.6 },
+    { seconds: 30, mps: 6, upMps: -1.2 },
+  ];
+  const reading = readLegs(repeated(400, ...hop));
+  expect(reading.movingS).toBe(400 * 90);
+  expect(reading.question).toBeNull();
+});
