@@ -17,17 +17,18 @@ export function handleTable(scope: Scope): HandleTable {
       .where('kind', '=', kind)
       .orderBy('fact_seq')
       .execute();
+  const find = async (kind: HandleKind, handle: string): Promise<string | undefined> => {
+    const row = await db
+      .selectFrom('handle')
+      .select('entity_id')
+      .where('workshop_id', '=', workshopId)
+      .where('kind', '=', kind)
+      .where('handle', '=', handle)
+      .executeTakeFirst();
+    return row?.entity_id;
+  };
   return {
-    find: async (kind, handle) => {
-      const row = await db
-        .selectFrom('handle')
-        .select('entity_id')
-        .where('workshop_id', '=', workshopId)
-        .where('kind', '=', kind)
-        .where('handle', '=', handle)
-        .executeTakeFirst();
-      return row?.entity_id;
-    },
+    find,
     areMoreThan: async (kind, most) => {
       const next = await db
         .selectFrom('handle')
@@ -60,13 +61,7 @@ export function handleTable(scope: Scope): HandleTable {
       new Map((await listRows(kind)).map(({ entity_id, handle }) => [handle, entity_id] as const)),
     give: async (kind, handle, entityId, factSeq) => {
       const given = { entity_id: entityId, fact_seq: factSeq };
-      const before = await db
-        .selectFrom('handle')
-        .select('entity_id')
-        .where('workshop_id', '=', workshopId)
-        .where('kind', '=', kind)
-        .where('handle', '=', handle)
-        .executeTakeFirst();
+      const before = await find(kind, handle);
       await db
         .insertInto('handle')
         .values({ workshop_id: workshopId, kind, handle, ...given })
@@ -74,7 +69,7 @@ export function handleTable(scope: Scope): HandleTable {
         .execute();
       // Whoever had the name before is no longer found by it.
       if (kind === 'unit' || kind === 'bike')
-        for (const id of new Set([entityId, before?.entity_id ?? entityId])) await reword(scope, kind, id);
+        for (const id of new Set([entityId, before ?? entityId])) await reword(scope, kind, id);
       if (kind !== 'unit') return;
       // A list of what is due is in order of tags.
       await db

@@ -12,7 +12,7 @@ export interface Stage {
 const DIP_M = 10;
 const LOWEST_M = 30;
 /** Units: grid cells. */
-const CHORD = 15 / GRID_S;
+export const CHORD = 15 / GRID_S;
 const RATE = 30 / GRID_S;
 const SHORTEST = 45 / GRID_S;
 /** A further stage must explain so much: a unit is the square of a usual spread. */
@@ -33,6 +33,18 @@ export const workAt = (upMps: number, mps: number): number =>
 export function chordM({ eastM, northM, wayM }: TimeGrid, a: number, b: number): number {
   const chord = Math.hypot(eastM[b]! - eastM[a]!, northM[b]! - northM[a]!);
   return Number.isNaN(chord) ? wayM[b]! - wayM[a]! : chord;
+}
+
+/** Returns how fast the way goes about a node, in a chord of 15 s that lies between two nodes. Units: m/s. */
+export function speedAt(grid: TimeGrid, k: number, low: number, high: number): number {
+  const [a, b] = [Math.max(low, k - 1), Math.min(high, k + CHORD - 1)];
+  return chordM(grid, a, b) / ((b - a) * GRID_S);
+}
+
+/** Returns how fast it rises about a node, over half a minute; NaN where that is not known. Units: m/s. */
+export function riseAt({ zM, count }: TimeGrid, k: number): number {
+  const [a, b] = [Math.max(0, k - RATE / 2), Math.min(count - 1, k + RATE / 2)];
+  return (zM[b]! - zM[a]!) / ((b - a) * GRID_S);
 }
 
 /** Returns the ways up of a grid, from their lowest to their highest node. */
@@ -76,10 +88,8 @@ function cutsOf(grid: TimeGrid, from: number, to: number): [number, number][] {
   const traits = [0, 1].map(() => ({ sum: new Float64Array(n + 1), squares: new Float64Array(n + 1) }));
   for (let i = 0; i < n; i++) {
     const k = from + i;
-    const [a, b] = [Math.max(from, k - 1), Math.min(to, k + CHORD - 1)];
-    const mps = chordM(grid, a, b) / ((b - a) * GRID_S);
-    const [c, d] = [Math.max(0, k - RATE / 2), Math.min(grid.count - 1, k + RATE / 2)];
-    const up = (grid.zM[d]! - grid.zM[c]!) / ((d - c) * GRID_S);
+    const mps = speedAt(grid, k, from, to);
+    const up = riseAt(grid, k);
     const values = [Math.log(0.5 + mps) / SPEED_SPREAD, workAt(Number.isNaN(up) ? 0 : up, mps) / WORK_SPREAD];
     for (const [t, { sum, squares }] of traits.entries()) {
       sum[i + 1] = sum[i]! + values[t]!;

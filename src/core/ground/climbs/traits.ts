@@ -1,6 +1,6 @@
 /** What a stage of a way up looks like. */
 import { GRID_S, type TimeGrid } from '../samples/timeGrid.js';
-import { chordM, type Stage, workAt } from './stages.js';
+import { CHORD, chordM, riseAt, type Stage, speedAt, workAt } from './stages.js';
 
 export interface Traits {
   /** Units: seconds on the move, metres. */
@@ -21,9 +21,7 @@ export interface Traits {
 }
 
 /** Units: grid cells. */
-const CHORD = 15 / GRID_S;
 const WINDOW = 90 / GRID_S;
-const RATE = 30 / GRID_S;
 /** A heart needs so long to follow. */
 const HEART_LAG = 90 / GRID_S;
 const MOVING_MPS = 0.6;
@@ -35,14 +33,12 @@ export function traitsOf({ grid, from, to }: Stage): Traits {
   const speeds: number[] = [];
   let [seconds, wayM, work, known] = [0, 0, 0, 0];
   for (let k = from; k < to; k++) {
-    const [a, b] = [Math.max(0, k - 1), Math.min(last, k + CHORD - 1)];
-    const mps = chordM(grid, a, b) / ((b - a) * GRID_S);
+    const mps = speedAt(grid, k, 0, last);
     if (!(mps >= MOVING_MPS)) continue;
     seconds += GRID_S;
     wayM += mps * GRID_S;
     if (k >= from + CHORD && k < to - CHORD) speeds.push(mps);
-    const [c, d] = [Math.max(0, k - RATE / 2), Math.min(last, k + RATE / 2)];
-    const up = (grid.zM[d]! - grid.zM[c]!) / ((d - c) * GRID_S);
+    const up = riseAt(grid, k);
     if (Number.isNaN(up)) continue;
     work += workAt(up, mps);
     known += 1;
