@@ -1,6 +1,6 @@
 import { existsSync } from 'node:fs';
 import axe from 'axe-core';
-import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
+import { type Browser, type BrowserContext, chromium, type Page, type Request } from 'playwright-core';
 import { expect, onTestFinished } from 'vitest';
 import { startWeb } from '../../src/web/serve.js';
 import { NAME, PASSWORD, type WebWorld } from '../web/webWorld.js';
@@ -49,12 +49,18 @@ export interface Watched {
   readonly complaints: string[];
 }
 
+/** Whether a browser dropped the icon of a page that was left before the icon came. */
+export const leftBehind = (request: Request): boolean =>
+  request.failure()?.errorText === 'net::ERR_ABORTED' && request.url().endsWith('/icon.svg');
+
 /** Returns what goes wrong on a page without anybody seeing it. */
 export function watch(page: Page): Watched {
   const hosts = new Set<string>();
   const complaints: string[] = [];
   page.on('request', (request) => hosts.add(new URL(request.url()).host));
-  page.on('requestfailed', (request) => complaints.push(`${request.url()} failed`));
+  page.on('requestfailed', (request) => {
+    if (!leftBehind(request)) complaints.push(`${request.url()} failed: ${request.failure()?.errorText}`);
+  });
   page.on('response', (response) => {
     if (response.status() >= 400) complaints.push(`${response.url()} was answered with ${response.status()}`);
   });

@@ -11,7 +11,7 @@ import { zipFile } from '../fixtures/zipFile.js';
 import { rideFile, WORKSHOP } from '../flow/flowWorld.js';
 import { linkOf, RiderWorld } from '../flow/riderWorld.js';
 import { cheapHash, NAME, PASSWORD } from '../web/webWorld.js';
-import { expectAccessible, hasBrowser, openBrowser, signIn, WHY_NOT } from './browser.js';
+import { expectAccessible, hasBrowser, leftBehind, openBrowser, signIn, WHY_NOT } from './browser.js';
 
 /** A folder for pictures of the pages, to look at. */
 const { STANCHION_PICTURES: PICTURES } = process.env;
@@ -55,7 +55,7 @@ function watched(page: Page, url: string): string[] {
   });
   page.on('requestfailed', (request) => {
     // What is downloaded is no page to show.
-    if (!request.url().endsWith('/data')) wrong.push(`failed ${request.url()}`);
+    if (!request.url().endsWith('/data') && !leftBehind(request)) wrong.push(`failed ${request.url()}`);
   });
   page.on('console', (message) => wrong.push(message.text()));
   page.on('pageerror', (error) => wrong.push(String(error)));
