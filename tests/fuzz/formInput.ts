@@ -55,6 +55,9 @@ const ODD_TEXTS = [
   '[object Object]',
 ];
 
+/** What somebody typed has become markup; the pages' own scripts stand at addresses of their own. */
+const FOREIGN_SCRIPT = /<script(?! type="module" src="\/[\w./-]+"><\/script>)|<svg onload|onload=x>/i;
+
 export interface FormWorld {
   readonly pages: readonly string[];
   readonly forms: readonly PageForm[];
@@ -119,7 +122,7 @@ export async function openFormWorld(): Promise<FormWorld> {
       const response = path === null ? await ask(form.action, filled(chance, form)) : await ask(path);
       const told = faults.splice(0).join('; ');
       const text = await response.text();
-      if (response.status < 500 && told === '' && !/<script|<svg onload|onload=x>/i.test(text)) return null;
+      if (response.status < 500 && told === '' && !FOREIGN_SCRIPT.test(text)) return null;
       return `${response.status} ${path ?? form.action}: ${told || text.slice(0, 200)}`;
     },
     follow: async (chance) => {
