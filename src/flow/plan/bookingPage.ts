@@ -20,6 +20,8 @@ export interface BookableUnit {
   readonly jobs: readonly ServiceKind[];
   /** What it comes for; null where nothing of it is due. */
   readonly coming: ServiceKind | null;
+  /** Others of the same visit. */
+  readonly beside: readonly ServiceKind[];
   /** The day that it has. */
   readonly day: Day | null;
 }
@@ -52,11 +54,13 @@ export async function getBookingPage(tx: Tx, tag: string, now: Instant): Promise
   const units: BookableUnit[] = [];
   for (const one of all) {
     const lead = (await tx.leads.listOfUnit(one.unit.id)).find(isLive);
-    const coming = lead?.serviceKind ?? (await findVisit(tx, one, dayOf(now, timeZone))).job;
-    units.push({ unit: one.unit, jobs: jobsOf(one.unit, added), coming, day: lead?.day ?? null });
+    const { job: coming, beside } = lead
+      ? { job: lead.serviceKind, beside: lead.beside ?? [] }
+      : await findVisit(tx, one, dayOf(now, timeZone));
+    units.push({ unit: one.unit, jobs: jobsOf(one.unit, added), coming, beside, day: lead?.day ?? null });
   }
   const [first] = units;
   if (!first) throw new ServiceError('not-found', `There is no unit ${tag}.`);
-  const jobs = [first.coming ?? first.jobs[0]!];
+  const jobs = [first.coming ?? first.jobs[0]!, ...first.beside];
   return { bike, units, days: await listOfferedDays(tx, { unitId, jobs, count: DAYS_OFFERED }, now) };
 }

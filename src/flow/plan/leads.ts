@@ -13,6 +13,7 @@ import type { Ids } from '../../ports/ids.js';
 import type { LeadRow } from '../../ports/leads.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
+import { usualRestarts } from '../facts/enterFacts.js';
 import type { Entry } from '../facts/fittings.js';
 import { bikeNow } from '../mail/bikeNow.js';
 import { queueBookingMail, withdrawBookingMails } from '../mail/kinds/booking.js';
@@ -97,9 +98,9 @@ export async function bookLead(
   day: Day,
   entry: Entry,
   ids: Ids,
-  options: { readonly evenIfFull?: boolean } = {},
+  options: { readonly evenIfFull?: boolean; readonly smaller?: boolean } = {},
 ): Promise<Changed> {
-  const before = await getLead(tx, id);
+  const before = await chosenJob(tx, await getLead(tx, id), options.smaller === true);
   if (before.state === 'done') refuse('lead-is-done');
   if (before.state === 'booked' && before.day === day) return { lead: before, isMailed: true };
   if (day < dayOf(entry.at, (await getWorkshop(tx)).timeZone)) refuse('day-passed', { day });
@@ -115,6 +116,15 @@ export async function bookLead(
   const lead = await change(tx, before, { state: 'booked', day, calendarSequence }, entry);
   const what = before.state === 'booked' ? 'moved' : 'booked';
   return { lead, isMailed: await queueBookingMail(tx, lead, what, entry.at, ids) };
+}
+
+/** The smaller job that alone is wanted, in place of the larger one, where somebody chose it. */
+async function chosenJob(tx: Tx, lead: LeadRow, isSmaller: boolean): Promise<LeadRow> {
+  const { wanted, serviceKind, unitId, beside = [] } = lead;
+  if (!isSmaller || lead.state === 'done' || wanted === serviceKind) return lead;
+  const benchMinutes = await benchMinutesOf(tx, unitId, jobsOfVisit({ serviceKind: wanted, beside }));
+  await tx.leads.update(lead.id, { serviceKind: wanted, benchMinutes });
+  return { ...lead, serviceKind: wanted, benchMinutes };
 }
 
 async function checkNoOther(tx: Tx, lead: LeadRow): Promise<void> {
@@ -146,6 +156,13 @@ export async function reopenLead(tx: Tx, id: string, entry: Entry): Promise<Lead
   return change(tx, before, { state: 'open', day: null }, entry);
 }
 
+/** What somebody books a unit for. */
+interface ChosenJobs {
+  readonly serviceKind: ServiceKind;
+  /** Others of the same visit; one that the job includes is left out. */
+  readonly beside: readonly ServiceKind[];
+}
+
 /**
  * Books a unit for a day, whatever is due of it: the lead that it has takes the day, else a new one is made.
  * Errors: as of `bookLead`, and where the unit has no clock to tell the job by.
@@ -153,16 +170,17 @@ export async function reopenLead(tx: Tx, id: string, entry: Entry): Promise<Lead
 export async function bookUnit(
   tx: Tx,
   unitId: string,
-  { serviceKind, day }: { readonly serviceKind: ServiceKind; readonly day: Day },
+  { serviceKind, day, ...chosen }: ChosenJobs & { readonly day: Day },
   entry: Entry,
   ids: Ids,
   options: { readonly evenIfFull?: boolean } = {},
 ): Promise<Changed> {
   const live = (await tx.leads.listOfUnit(unitId)).find((lead) => lead.state === 'open' || holdsPlace(lead));
-  const benchMinutes = await benchMinutesOf(tx, unitId, [serviceKind]);
+  const included = await usualRestarts(tx, { unitId, serviceKind });
+  const beside = chosen.beside.filter((job) => job !== serviceKind && !included.includes(job));
   if (live) {
-    if (live.serviceKind !== serviceKind)
-      await tx.leads.update(live.id, { serviceKind, beside: [], benchMinutes });
+    const benchMinutes = await benchMinutesOf(tx, unitId, jobsOfVisit({ serviceKind, beside }));
+    await tx.leads.update(live.id, { serviceKind, beside, benchMinutes });
     return bookLead(tx, live.id, day, entry, ids, options);
   }
   const standings = await tx.standings.listOf(unitId);
@@ -171,7 +189,7 @@ export async function bookUnit(
   const { timeZone } = await getWorkshop(tx);
   const { riderId } = await bikeNow(tx, unitId, entry.at, timeZone);
   const { serviceKind: wanted, periodId, periodStart } = standing;
-  const offer = { unitId, riderId, serviceKind, wanted, periodId, periodStart };
+  const offer = { unitId, riderId, serviceKind, wanted, beside, periodId, periodStart };
   const lead = await addLead(tx, offer, { state: 'open', day: null }, entry);
   return bookLead(tx, lead.id, day, entry, ids, options);
 }

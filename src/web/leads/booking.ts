@@ -35,7 +35,8 @@ export function bookingPage(pages: Pages, deps: WebDeps): void {
       const mailed = await change(deps, c, async (tx, entry) => {
         const all: boolean[] = [];
         for (const { unit, jobs } of chosen) {
-          const job = { serviceKind: form.choice(nameOf(unit), jobs), day };
+          const beside = jobs.filter((job) => form.isTicked(besideOf(unit, job)));
+          const job = { serviceKind: form.choice(nameOf(unit), jobs), beside, day };
           const options = { evenIfFull: form.isTicked('evenIfFull') };
           all.push((await bookUnit(tx, unit.id, job, entry, deps.ids, options)).isMailed);
         }
@@ -48,6 +49,7 @@ export function bookingPage(pages: Pages, deps: WebDeps): void {
 }
 
 const nameOf = ({ tag }: BookableUnit['unit']): string => `job-${tag}`;
+const besideOf = ({ tag }: BookableUnit['unit'], job: string): string => `beside-${tag}-${job}`;
 
 function markup(viewer: Viewer, tag: string, { bike, units, days }: BookingPage, after: After): Markup {
   const { texts, words, today } = viewer;
@@ -61,7 +63,7 @@ function markup(viewer: Viewer, tag: string, { bike, units, days }: BookingPage,
 <p class="lead">${bike ?? texts.due.noBike}. ${says.bookLead}</p>
 ${saidAfter(after.fault, undefined)}
 <form method="post" action="${pathOfUnit(tag)}/day">${formToken(viewer)}
-${units.map((one, i) => jobChoice(viewer, one, i === 0, fields[nameOf(one.unit)]))}
+${units.map((one, i) => jobChoice(viewer, one, i === 0, fields))}
 <fieldset class="taps"><legend>${says.day}</legend>${days.map(
       (day) =>
         html`<label class="tap"><input type="radio" name="day" value="${day}"${(fields.day ?? days[0]) === day ? html` checked` : ''}>${words.weekday(day, today)}</label>`,
@@ -73,18 +75,24 @@ ${tick('evenIfFull', says.evenIfFull, fields.evenIfFull === 'yes')}
   });
 }
 
-function jobChoice(viewer: Viewer, one: BookableUnit, isFirst: boolean, typed: string | undefined): Markup {
+function jobChoice(viewer: Viewer, one: BookableUnit, isFirst: boolean, sent: After['fields']): Markup {
   const { texts, words, today } = viewer;
-  const { unit, jobs, coming, day } = one;
+  const { unit, jobs, coming, beside, day } = one;
   const usual = coming ?? (isFirst ? jobs[0]! : '');
-  return choice({
-    name: nameOf(unit),
+  const name = nameOf(unit);
+  const isSent = sent[name] !== undefined;
+  const also = beside.map((job) => {
+    const field = besideOf(unit, job);
+    return tick(field, texts.leads.alongside(words.serviceKind(job)), !isSent || sent[field] === 'yes');
+  });
+  return html`${choice({
+    name,
     label: `${words.unitKind[unit.unitKind]} ${unit.tag}`,
-    value: typed ?? (isFirst || day === null ? usual : ''),
+    value: sent[name] ?? (isFirst || day === null ? usual : ''),
     ...(day === null ? {} : { hint: texts.leads.has(words.weekday(day, today)) }),
     choices: [
       ...(isFirst ? [] : [{ value: '', label: texts.leads.staysHome }]),
       ...jobs.map((job) => ({ value: job, label: words.serviceKind(job) })),
     ],
-  });
+  })}${also}`;
 }

@@ -14,7 +14,7 @@ import type { WebDeps } from '../deps.js';
 import { NotTaken } from '../entryForm.js';
 import { fieldsOf } from '../guard.js';
 import { formToken, page } from '../layout.js';
-import { field, type Markup, saidAfter, tick, when } from '../markup.js';
+import { choice, field, type Markup, saidAfter, tick, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import type { Fields } from '../taken.js';
 import { type After, afterQuery, taken } from '../taken.js';
@@ -50,7 +50,8 @@ export function leadsPage(pages: Pages, deps: WebDeps): void {
     });
   add('book', 'booked', (viewer) => async (tx, id, fields, entry) => {
     const day = dayFrom(fields, viewer);
-    return bookLead(tx, id, day, entry, ids, { evenIfFull: fields.evenIfFull === 'yes' });
+    const options = { evenIfFull: fields.evenIfFull === 'yes', smaller: fields.job === 'smaller' };
+    return bookLead(tx, id, day, entry, ids, options);
   });
   add('decline', 'declined', () => (tx, id, _fields, entry) => declineLead(tx, id, entry, ids));
   add('reopen', 'reopened', () => async (tx, id, _fields, entry) => ({
@@ -138,6 +139,7 @@ function forms(viewer: Viewer, lead: ShownLead, days: readonly Day[], fields: Fi
   const who = lead.riderName ?? says.noRider;
   return html`
 <form class="row" method="post" action="${path}/book">${formToken(viewer)}
+${when(lead.wanted !== lead.serviceKind, () => smallerChoice(viewer, lead, fields))}
 ${field({ ...day, type: 'date', isRequired: true })}
 <div class="field">${tick('evenIfFull', says.evenIfFull, fields.evenIfFull === 'yes')}</div>
 <div class="field"><button>${lead.state === 'booked' ? says.move : says.book}</button></div>
@@ -150,3 +152,16 @@ ${when(
 <div class="answers">${post('done', says.finish)}</div>`,
 )}`;
 }
+
+/** Where a larger job takes the place of the smaller one that alone is wanted, either may be booked. */
+const smallerChoice = ({ words, texts }: Viewer, lead: ShownLead, fields: Fields): Markup =>
+  choice({
+    name: 'job',
+    id: `job-${lead.id}`,
+    label: texts.leads.which,
+    value: fields.job ?? 'larger',
+    choices: [
+      { value: 'larger', label: words.serviceKind(lead.serviceKind) },
+      { value: 'smaller', label: words.serviceKind(lead.wanted) },
+    ],
+  });

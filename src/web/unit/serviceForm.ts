@@ -1,5 +1,6 @@
 import { html } from 'hono/html';
 import type { ServiceFact, UsedPart } from '../../core/ledger/facts.js';
+import { lookFields } from '../../core/ledger/findings.js';
 import { type AddedServiceKind, jobsOf } from '../../core/ledger/serviceKinds.js';
 import type { PartUse } from '../../core/plan/parts.js';
 import { DONE_BY, type DoneBy, type ServiceKind } from '../../core/tokens.js';
@@ -52,6 +53,7 @@ ${choice({
   value: fields.by ?? 'here',
   choices: DONE_BY.map((by) => ({ value: by, label: viewer.words.doneBy[by] })),
 })}
+${when(fields.renewed === 'yes', () => html`<input type="hidden" name="renewed" value="yes">`)}
 <fieldset class="field"><legend>${unit.found}</legend><p class="hint">${unit.foundHint}</p>
 ${looksForm(viewer, of, fields)}
 </fieldset>
@@ -74,6 +76,32 @@ ${parts.map(({ part, count, measure }, i) => {
   return html`<div class="used">${tick(`part-${i}`, label, isTicked)}<input type="hidden" name="name-${i}" value="${part}"><input type="hidden" name="measure-${i}" value="${measure}"><input class="short" name="amount-${i}" aria-label="${unit.amountOf(partText(part, viewer))}" inputmode="decimal" value="${(isSent ? fields[`amount-${i}`] : undefined) ?? String(count)}"></div>`;
 })}
 <p><button class="plain" name="show" value="parts">${unit.showParts}</button></p></fieldset>`;
+}
+
+/** What a full service renews, where it is done here. */
+const RENEWED = ['foamRingsNow', 'wipersNow'] as const;
+const isRenewing = (kind: ServiceKind, by: string): boolean => kind === 'full' && by === 'here';
+
+/**
+ * Returns the fields with *new* chosen for rings and wipers where the form is for a full service done here; and without
+ * what was chosen so, once it is for another job.
+ */
+export function withRenewed(of: ServiceOf, fields: Fields): Fields {
+  const { unit } = of.ledger;
+  const kind = fields.kind ?? of.comingJob ?? jobsOf(unit, of.addedKinds)[0]!;
+  const names = lookFields(unit).map(({ name }) => name);
+  const own = RENEWED.filter((name) => names.includes(name));
+  if (isRenewing(kind, fields.by ?? 'here')) {
+    if (fields.renewed === 'yes') return fields;
+    return {
+      ...fields,
+      ...Object.fromEntries(own.map((name) => [name, fields[name] || 'new'])),
+      renewed: 'yes',
+    };
+  }
+  if (fields.renewed !== 'yes') return fields;
+  const rest = own.map((name) => [name, fields[name] === 'new' ? '' : (fields[name] ?? '')]);
+  return { ...fields, ...Object.fromEntries(rest), renewed: '' };
 }
 
 const MOST_PARTS = 100;
@@ -104,6 +132,10 @@ export function readService(
   added: readonly AddedServiceKind[],
 ): Omit<ServiceFact, 'unitId' | 'restarts'> {
   const serviceKind = form.choice('kind', jobsOf(unit, added));
+  const by = form.fields.by ? (form.choice('by', DONE_BY) as DoneBy) : 'here';
+  if (form.isTicked('renewed') && !isRenewing(serviceKind, by))
+    if (RENEWED.some((name) => form.fields[name] === 'new'))
+      throw new NotTaken(form.viewer.texts.unit.sayRenewed, 'kind');
   const listed = readListed(form, serviceKind);
   const typed = readUsedParts(form.line('parts') ?? '');
   if (typed === null) throw new NotTaken(form.viewer.texts.unit.needParts, 'parts');
@@ -112,7 +144,7 @@ export function readService(
   return {
     serviceKind,
     on: form.day('on'),
-    by: form.fields.by ? (form.choice('by', DONE_BY) as DoneBy) : 'here',
+    by,
     findings: readLooks(form, unit),
     note: form.line('note'),
     ...(parts.length === 0 ? {} : { parts }),

@@ -7,7 +7,7 @@ import { cautions, formToken, page } from '../layout.js';
 import { type Markup, saidAfter, tick, when } from '../markup.js';
 import type { After } from '../taken.js';
 import type { Viewer } from '../viewer.js';
-import { serviceFields } from './serviceForm.js';
+import { serviceFields, withRenewed } from './serviceForm.js';
 
 /** The page on which a service is logged. `from` says where it leads back to. */
 /** Enter in a field presses a form's first button, which must not be the one that shows other parts. */
@@ -20,8 +20,10 @@ export function serviceMarkup(
   { from, parts }: { readonly from: string; readonly parts: readonly PartUse[] },
 ): Markup {
   // Whoever is signed in most likely did the work.
-  const fields =
-    after.fields.kind === undefined ? { ...after.fields, technician: viewer.account.name } : after.fields;
+  const fields = withRenewed(
+    view,
+    after.fields.kind === undefined ? { ...after.fields, technician: viewer.account.name } : after.fields,
+  );
   const { texts, now } = viewer;
   const { ledger, rows, job } = view;
   const { tag } = ledger.unit;

@@ -89,6 +89,8 @@ export const today = {
     anotherDay: 'Another day',
     bookNow: 'Book it, and tell the rider',
     staysHome: 'does not come',
+    alongside: (job: string) => `With it, on the same visit: ${job}`,
+    which: 'Which job',
     needJob: 'Choose at least one service.',
     askedTitle: 'Asked for',
     bookedTitle: 'Booked',

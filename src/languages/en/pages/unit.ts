@@ -52,6 +52,8 @@ export const unit = {
   sameDay: (who: string) =>
     `${who} logged the same service for this day already. Nothing was saved. Tick below if it was done twice.`,
   logAgain: 'It was done twice on this day',
+  sayRenewed:
+    'New rings and wipers were chosen beforehand, as for a full service done here. Nothing was saved: say what became of them, and log it again.',
   jobDone: 'The job at the workshop is done with it',
   technician: 'Technician',
   note: 'Note',

@@ -89,6 +89,8 @@ export const today: typeof english = {
     anotherDay: 'Outro dia',
     bookNow: 'Marcar, e avisar o ciclista',
     staysHome: 'não vem',
+    alongside: (job) => `Com ele, na mesma visita: ${job}`,
+    which: 'Qual trabalho',
     needJob: 'Escolha pelo menos uma revisão.',
     askedTitle: 'Pedidas',
     bookedTitle: 'Marcadas',

@@ -51,6 +51,8 @@ export const unit: typeof english.unit = {
   sameDay: (who) =>
     `${who} já registou a mesma revisão neste dia. Nada se guardou. Escolha em baixo se foi feita duas vezes.`,
   logAgain: 'Foi feita duas vezes neste dia',
+  sayRenewed:
+    'Anéis e raspadores novos estavam escolhidos de antemão, como para uma revisão completa feita aqui. Nada foi guardado: diga o que lhes aconteceu, e registe de novo.',
   jobDone: 'O trabalho na oficina fica pronto com ela',
   technician: 'Técnico',
   note: 'Nota',
