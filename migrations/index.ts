@@ -15,6 +15,7 @@ import * as gatherVisits from './0040_gather_visits.js';
 import * as findWords from './0050_find_words.js';
 import * as indexRecipients from './0051_index_recipients.js';
 import * as markFirstStandings from './0060_mark_first_standings.js';
+import * as keepProfiles from './0110_keep_profiles.js';
 
 /** All migrations by name, in order; a store with one that is not here was made by a newer program. */
 export const MIGRATIONS: Readonly<Record<string, Migration>> = {
@@ -34,4 +35,5 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0050_find_words': findWords,
   '0051_index_recipients': indexRecipients,
   '0060_mark_first_standings': markFirstStandings,
+  '0110_keep_profiles': keepProfiles,
 };

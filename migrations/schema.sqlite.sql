@@ -343,11 +343,16 @@ CREATE TABLE "ride_reading" ("workshop_id" text not null references "workshop" (
   "bike_id" text,
   "started_at_ms" bigint,
   "ended_at_ms" bigint,
-  "named_bike_id" text);
+  "named_bike_id" text,
+  "profile" text);
 
 CREATE INDEX "ride_reading_by_bike_id_started_at_ms" on "ride_reading" ("workshop_id",
   "bike_id",
   "started_at_ms");
+
+CREATE INDEX "ride_reading_by_profile" on "ride_reading" ("workshop_id",
+  "rider_id",
+  "profile");
 
 CREATE INDEX "ride_reading_by_ride_id" on "ride_reading" ("ride_id");
 

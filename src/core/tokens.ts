@@ -31,7 +31,14 @@ export type State = (typeof STATES)[number];
 export const LIMITS = ['terrain-hours', 'moving-hours', 'months', 'none'] as const;
 export type Limit = (typeof LIMITS)[number];
 
-export const BIKE_RULES = ['chosen', 'subfolder', 'sensor', 'ride-type', 'only-suspended'] as const;
+export const BIKE_RULES = [
+  'chosen',
+  'subfolder',
+  'sensor',
+  'profile',
+  'ride-type',
+  'only-suspended',
+] as const;
 export type BikeRule = (typeof BIKE_RULES)[number];
 
 /** By what it is known whose a file is. */

@@ -16,6 +16,8 @@ export interface RidePart extends OwnPlace {
   readonly rideId: string;
   /** The bike that a person named for it. */
   readonly namedBikeId: string | null;
+  /** The name of the profile that was chosen on the recorder. */
+  readonly profile: string | null;
 }
 
 /** What a ride gives to the hours. */
@@ -81,5 +83,7 @@ export interface RideTable {
   listCarrying(
     sensorIds: readonly string[],
   ): Promise<readonly { readonly readingId: string; readonly start: Instant; readonly sensorId: string }[]>;
+  /** Where the recordings of a rider went that carry a profile of that name and have a time. */
+  listOfProfile(riderId: string, profile: string): Promise<readonly RidePart[]>;
   remove(ids: readonly string[]): Promise<void>;
 }

@@ -15,6 +15,7 @@ const partOf = (row: Selectable<Tables['ride_reading']>): RidePart => ({
   start: instantOrNull(row.started_at_ms),
   end: instantOrNull(row.ended_at_ms),
   namedBikeId: row.named_bike_id,
+  profile: row.profile,
 });
 
 export function rideTable({ db, workshopId }: Scope): RideTable {
@@ -260,6 +261,7 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
           started_at_ms: part.start,
           ended_at_ms: part.end,
           named_bike_id: part.namedBikeId,
+          profile: part.profile,
         };
         await db
           .insertInto('ride_reading')
@@ -304,6 +306,17 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
         start: instant(row.started_at_ms!),
       }));
     },
+    listOfProfile: async (riderId, profile) =>
+      (
+        await db
+          .selectFrom('ride_reading')
+          .selectAll()
+          .where('workshop_id', '=', workshopId)
+          .where('rider_id', '=', riderId)
+          .where('profile', '=', profile)
+          .where('started_at_ms', 'is not', null)
+          .execute()
+      ).map(partOf),
     remove: async (ids) => {
       for (const some of chunked(ids)) {
         await db.deleteFrom('ride').where('workshop_id', '=', workshopId).where('id', 'in', some).execute();

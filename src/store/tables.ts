@@ -121,6 +121,7 @@ export interface Tables {
     started_at_ms: number | null;
     ended_at_ms: number | null;
     named_bike_id: string | null;
+    profile: string | null;
   };
   standing: Owned & {
     unit_id: string;

@@ -39,6 +39,8 @@ interface RideFile {
   readonly loopM?: number;
   /** The loop lies so far north of the others. Units: degrees. */
   readonly north?: number;
+  /** The name of the profile that was chosen on the recorder. */
+  readonly profile?: string;
   /** Tells files of one ride apart. */
   readonly made?: number | string;
 }
@@ -56,6 +58,7 @@ function recordingOf({
   damage = null,
   loopM,
   north = 0,
+  profile,
 }: RideFile): Recording {
   const count = (minutes * 60) / STEP_S + 1;
   const column = (value: (i: number) => number) => Float64Array.from({ length: count }, (_, i) => value(i));
@@ -77,6 +80,13 @@ function recordingOf({
     sensors,
     claims: { elapsedS: null, timerS: null, distanceM: null },
     notes: [],
+    ...(profile === undefined
+      ? {}
+      : {
+          recorder: {
+            ...{ profileName: profile, localOffsetMs: null, jumpCount: null, jumps: [], motor: null },
+          },
+        }),
   };
 }
 

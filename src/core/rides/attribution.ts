@@ -20,6 +20,8 @@ export interface BikeKnowledge {
   listBikesOf(riderId: string): readonly KnownBike[];
   /** In any order. */
   listConfirmations(sensorId: string): readonly SensorConfirmation[];
+  /** Of one rider's recordings with a profile of that name on the recorder; in any order. */
+  listProfileConfirmations(riderId: string, profile: string): readonly SensorConfirmation[];
 }
 
 export interface KnownBike {
@@ -35,7 +37,7 @@ export interface KnownBike {
 export const wasFitted = ({ fitted }: KnownBike, at: Instant): boolean =>
   fitted.some(({ from, to }) => from <= at && (to === null || at < to));
 
-/** A recording whose bike a person named, and which carried the sensor. */
+/** A recording whose bike a person named, and which carried the sensor or the name of the profile. */
 export interface SensorConfirmation {
   readonly bikeId: string;
   readonly start: Instant;
@@ -64,6 +66,28 @@ export function bikeOfSensor(confirmations: readonly SensorConfirmation[], at: I
   const before = rides.filter((one) => one.start <= at);
   const pair = before.length >= 2 ? before.slice(-2) : rides.slice(0, 2);
   return pair.length === 2 && pair[0]!.bikeId === pair[1]!.bikeId ? pair[0]!.bikeId : null;
+}
+
+/** So many confirmed rides with a profile are looked at, the latest before a ride. */
+const PROFILE_LOOKS_BACK = 5;
+/** From so many on, one that was on another bike is an exception and changes nothing. */
+const ENOUGH_FOR_EXCEPTION = 4;
+
+/**
+ * Returns the bike that the name of a recorder's profile stands for, from the first confirmed ride on; null where riders
+ * put it on several. Older rides go by the first that were confirmed.
+ */
+export function bikeOfProfile(confirmations: readonly SensorConfirmation[], at: Instant): string | null {
+  const rides = confirmedRides(confirmations);
+  const before = rides.filter((one) => one.start <= at);
+  const looked = before.length > 0 ? before.slice(-PROFILE_LOOKS_BACK) : rides.slice(0, PROFILE_LOOKS_BACK);
+  const counts = new Map<string, number>();
+  for (const { bikeId } of looked) counts.set(bikeId, (counts.get(bikeId) ?? 0) + 1);
+  const [first] = [...counts].sort(([, a], [, b]) => b - a);
+  if (first === undefined) return null;
+  const exceptions = looked.length - first[1];
+  const isClear = exceptions === 0 || (exceptions === 1 && looked.length >= ENOUGH_FOR_EXCEPTION);
+  return isClear ? first[0] : null;
 }
 
 /** Two recorders on one ride confirm once. */
@@ -159,14 +183,15 @@ const NOTHING_SAID: number = BIKE_RULES.length;
 
 /**
  * Returns rider and bike of one recording with the rule that found the bike.
- * A bike that a person named comes first, then a taught sensor, the only bike of the ride's type, the only suspended
- * one. Handings-over that contradict each other leave it open; a folder that is no bike we know leaves it to a sensor.
+ * A bike that a person named comes first; then a taught sensor, the recorder's profile; then the only bike of the ride's
+ * type, the only suspended one. Handings-over that contradict each other leave it open; a folder that is no bike we know leaves it to a sensor.
  */
 export function attribute(
   said: {
     readonly riderId: string | null;
     readonly named: readonly NamedBike[];
     readonly sensors: readonly Sensor[];
+    readonly profile: string | null;
     readonly subSport: string | null;
     readonly start: Instant;
     readonly arrived: Said;
@@ -188,6 +213,11 @@ export function attribute(
   const bySensor = bikeBySensors(said.sensors, said.start, known);
   if (bySensor !== null) return onBike(bySensor, 'sensor');
   if (riderId === null || word !== null) return open();
+  const byProfile =
+    said.profile === null
+      ? null
+      : bikeOfProfile(known.listProfileConfirmations(riderId, said.profile), said.start);
+  if (byProfile !== null) return onBike(byProfile, 'profile');
   const byDefault = firstDefault(known.listBikesOf(riderId), said, said.arrived);
   return byDefault ? onBike(byDefault.bikeId, byDefault.bikeRule) : open();
 }

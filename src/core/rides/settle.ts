@@ -50,6 +50,14 @@ export function settleRides(parts: readonly Part[], known: BikeKnowledge, weight
   ];
 }
 
+const LONGEST_PROFILE = 60;
+
+/** The name of the profile that was chosen on the recorder; null where there is none, or more than a name. */
+export function profileOf({ recorder }: Part['reading']): string | null {
+  const name = recorder?.profileName?.normalize('NFC').trim() ?? '';
+  return name === '' || name.length > LONGEST_PROFILE ? null : name;
+}
+
 /** The bike that a person named for a recording that they did not dismiss, which is what teaches its sensors. */
 export function namedBikeOf(part: Part): string | null {
   if (isDismissed(part)) return null;
@@ -86,6 +94,7 @@ function place(part: Part, known: BikeKnowledge): Placed {
       riderId: answer.riderId ?? part.riderId,
       named: answer.bikeId === undefined ? part.named : [{ bikeId: answer.bikeId, rule: 'chosen' }],
       sensors: reading.sensors,
+      profile: profileOf(reading),
       subSport: reading.subSport,
       start: instant(recorded.startMs),
       arrived: part.arrived,
@@ -157,6 +166,8 @@ function questionOf(group: Group, { whose, known, movingS, best }: AskedOf): Que
   // Bikes that contradict each other: whoever tells the bike tells whose ride it is, if it is anybody's.
   const isNamed = group.some(({ part }) => part.named.some(({ bikeId }) => bikeId !== null));
   if (whose.riderId === null) return isNamed ? 'which-bike' : 'who';
+  // Indoors nothing wears, whichever bike it was.
+  if (!isNamed && group.every(({ part }) => part.reading.indoor)) return null;
   return isNamed || mayBeCharged(group, whose.riderId, known) ? 'which-bike' : null;
 }
 

@@ -16,6 +16,8 @@ const CHANGES: readonly ('rides weighed' | 'readings settled' | 'units foreseen'
   'words found',
   // Forecasts know by when files are expected, and the peak of the season is another.
   'units foreseen',
+  // The name of a recorder's profile tells the bike.
+  'readings settled',
 ];
 
 /** Derives anew what an earlier program derived, in one transaction; true where there was anything to do. */

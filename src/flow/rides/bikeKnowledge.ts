@@ -9,6 +9,7 @@ import type {
   SensorConfirmation,
 } from '../../core/rides/attribution.js';
 import type { Part } from '../../core/rides/ride.js';
+import { profileOf } from '../../core/rides/settle.js';
 import type { Arrival } from '../../ports/files.js';
 import type { Tx } from '../../ports/store.js';
 import { getWorkshop } from '../settings.js';
@@ -73,7 +74,15 @@ export async function gatherBikes(tx: Tx, parts: readonly Part[]): Promise<BikeK
 
   const sensorIds = new Set(parts.flatMap(({ reading }) => bikeSensorsOf(reading)));
   const confirmations = await listConfirmations(tx, [...sensorIds]);
-  const confirmed = [...confirmations.values()].flat().map((one) => one.bikeId);
+  const profiles = await profilesTaught(
+    tx,
+    parts.flatMap((part) => {
+      const profile = profileOf(part.reading);
+      const riderId = part.answer.riderId ?? part.riderId;
+      return profile === null || riderId === null ? [] : [{ riderId, profile }];
+    }),
+  );
+  const confirmed = [...confirmations.values(), ...profiles.values()].flat().map((one) => one.bikeId);
   const named = parts.flatMap((part) => [part.answer.bikeId, ...part.named.map((one) => one.bikeId)]);
   for (const bikeId of new Set([...confirmed, ...named])) if (bikeId) await addBike(bikeId);
   for (const part of parts) {
@@ -84,7 +93,37 @@ export async function gatherBikes(tx: Tx, parts: readonly Part[]): Promise<BikeK
     getBike: (bikeId) => bikes.get(bikeId),
     listBikesOf: (riderId) => ofRider.get(riderId) ?? [],
     listConfirmations: (sensorId) => confirmations.get(sensorId) ?? [],
+    listProfileConfirmations: (riderId, profile) => profiles.get(profileKey(riderId, profile)) ?? [],
   };
+}
+
+/** A rider and the name of a profile on that rider's recorder. */
+export interface OfProfile {
+  readonly riderId: string;
+  readonly profile: string;
+}
+
+/** One text for both; ids hold no line feed. */
+export const profileKey = (riderId: string, profile: string): string => `${riderId}\n${profile}`;
+
+/** Returns by `profileKey` what was confirmed of riders' profiles, as settled. */
+export async function profilesTaught(
+  tx: Tx,
+  profiles: readonly OfProfile[],
+): Promise<Map<string, SensorConfirmation[]>> {
+  const taught = new Map<string, SensorConfirmation[]>();
+  for (const { riderId, profile } of profiles) {
+    const key = profileKey(riderId, profile);
+    if (taught.has(key)) continue;
+    const parts = await tx.rides.listOfProfile(riderId, profile);
+    taught.set(
+      key,
+      parts.flatMap(({ namedBikeId, start, end }) =>
+        namedBikeId === null ? [] : [{ bikeId: namedBikeId, start: start!, end: end! }],
+      ),
+    );
+  }
+  return taught;
 }
 
 /** When an entity was first spoken of; a correction stands in the place of what it corrects. */

@@ -4,11 +4,11 @@ import { canonical } from '../../core/canonical.js';
 import type { Bike, Weights } from '../../core/ledger/ledger.js';
 import type { BikeKnowledge, SensorConfirmation } from '../../core/rides/attribution.js';
 import { nearSets } from '../../core/rides/nearInTime.js';
-import { namedBikeOf, ownPlaceOf, settleRides } from '../../core/rides/settle.js';
+import { namedBikeOf, ownPlaceOf, profileOf, settleRides } from '../../core/rides/settle.js';
 import type { Tx } from '../../ports/store.js';
 import { getWeights, getWorkshop } from '../settings.js';
 import { bikeOf, getBike } from '../unitLedger.js';
-import { bikeSensorsOf, gatherBikes, listParts } from './bikeKnowledge.js';
+import { bikeSensorsOf, gatherBikes, listParts, profileKey } from './bikeKnowledge.js';
 import { handRideOf } from './handRide.js';
 import { partRowsOf, rowOf } from './settleReadings.js';
 
@@ -23,6 +23,8 @@ interface Known {
   readonly bikes: ReadonlyMap<string, Bike>;
   /** What teaches a sensor, from the recordings themselves and not from what was stored about them. */
   readonly confirmations: ReadonlyMap<string, readonly SensorConfirmation[]>;
+  /** What a rider's profile stands for, by `profileKey`. */
+  readonly profiles: ReadonlyMap<string, readonly SensorConfirmation[]>;
 }
 
 /** Returns where the stored rides are not those that the facts make; some readings are looked at a time. */
@@ -32,7 +34,7 @@ export async function rideDifferences(tx: Tx): Promise<string[]> {
     zone: (await getWorkshop(tx)).timeZone,
     weights: await getWeights(tx),
     bikes,
-    confirmations: await confirmationsOf(tx),
+    ...(await confirmationsOf(tx)),
   };
   const differences: string[] = [];
   const rebuilt = new Set<string>();
@@ -50,21 +52,26 @@ export async function rideDifferences(tx: Tx): Promise<string[]> {
   return differences;
 }
 
-async function confirmationsOf(tx: Tx): Promise<Map<string, SensorConfirmation[]>> {
+async function confirmationsOf(tx: Tx): Promise<Pick<Known, 'confirmations' | 'profiles'>> {
   const confirmations = new Map<string, SensorConfirmation[]>();
+  const profiles = new Map<string, SensorConfirmation[]>();
   const ids = await tx.readings.listIds();
   for (let i = 0; i < ids.length; i += READINGS_AT_ONCE) {
     const parts = await listParts(tx, ids.slice(i, i + READINGS_AT_ONCE));
     const known = await gatherBikes(tx, parts);
     for (const part of parts) {
       const bikeId = namedBikeOf(part);
-      const { start, end } = ownPlaceOf(part, known);
+      const { riderId, start, end } = ownPlaceOf(part, known);
       if (bikeId === null || start === null || end === null) continue;
       for (const sensorId of new Set(bikeSensorsOf(part.reading)))
         confirmations.set(sensorId, [...(confirmations.get(sensorId) ?? []), { bikeId, start, end }]);
+      const profile = profileOf(part.reading);
+      if (profile === null || riderId === null) continue;
+      const key = profileKey(riderId, profile);
+      profiles.set(key, [...(profiles.get(key) ?? []), { bikeId, start, end }]);
     }
   }
-  return confirmations;
+  return { confirmations, profiles };
 }
 
 /**
@@ -99,13 +106,14 @@ async function* rideIds(tx: Tx): AsyncGenerator<string> {
 async function settleSome(
   tx: Tx,
   readingIds: readonly string[],
-  { zone, weights, bikes, confirmations }: Known,
+  { zone, weights, bikes, confirmations, profiles }: Known,
 ): Promise<{ readonly rides: readonly string[]; readonly faults: readonly string[] }> {
   const parts = await listParts(tx, readingIds);
   const known: BikeKnowledge = {
     ...(await gatherBikes(tx, parts)),
     getBike: (bikeId) => bikes.get(bikeId),
     listConfirmations: (sensorId) => confirmations.get(sensorId) ?? [],
+    listProfileConfirmations: (riderId, profile) => profiles.get(profileKey(riderId, profile)) ?? [],
   };
   const rides = settleRides(parts, known, weights);
   const faults: string[] = [];

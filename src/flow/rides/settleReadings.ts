@@ -1,16 +1,24 @@
 import { dayOf } from '../../core/days/calendar.js';
 import type { BikeKnowledge } from '../../core/rides/attribution.js';
-import { bikeOfSensor } from '../../core/rides/attribution.js';
+import { bikeOfProfile, bikeOfSensor } from '../../core/rides/attribution.js';
 import { LARGEST_SHIFT_MS } from '../../core/rides/rhythm.js';
 import type { Part, Ride } from '../../core/rides/ride.js';
 import { CLOCK_SKEW_MS } from '../../core/rides/sameRide.js';
-import { namedBikeOf, ownPlaceOf, settleRides } from '../../core/rides/settle.js';
+import { namedBikeOf, ownPlaceOf, profileOf, settleRides } from '../../core/rides/settle.js';
 import type { RidePart, RideRow } from '../../ports/rides.js';
 import type { Tx } from '../../ports/store.js';
 import { type Instant, instant } from '../../units.js';
 import { recountBikes } from '../due/refreshDue.js';
 import { getWeights, getWorkshop } from '../settings.js';
-import { bikeSensorsOf, gatherBikes, listConfirmations, listParts } from './bikeKnowledge.js';
+import {
+  bikeSensorsOf,
+  gatherBikes,
+  listConfirmations,
+  listParts,
+  type OfProfile,
+  profileKey,
+  profilesTaught,
+} from './bikeKnowledge.js';
 import { RideChanges } from './rideChanges.js';
 
 /** Readings hold profiles, so that only some are in memory at a time. */
@@ -36,6 +44,7 @@ export const partRowsOf = (
       rideId: rideIds.get(part.readingId)!,
       ...ownPlaceOf(part, known),
       namedBikeId: namedBikeOf(part),
+      profile: profileOf(part.reading),
     }));
 };
 
@@ -65,6 +74,8 @@ export async function settleUncounted(
 ): Promise<RideRow[]> {
   const sensorIds = await listSensors(tx, readingIds);
   const taughtBefore = await listConfirmations(tx, sensorIds);
+  const profiles = await listProfiles(tx, readingIds);
+  const profilesBefore = await profilesTaught(tx, profiles);
   await settleAll(tx, readingIds, changes);
   const taught = await listConfirmations(tx, sensorIds);
   const following = (await tx.rides.listCarrying(sensorIds)).filter(
@@ -72,7 +83,8 @@ export async function settleUncounted(
       bikeOfSensor(taughtBefore.get(sensorId) ?? [], start) !==
       bikeOfSensor(taught.get(sensorId) ?? [], start),
   );
-  await settleAll(tx, [...new Set(following.map((one) => one.readingId))], changes);
+  const byProfile = await listFollowing(tx, profiles, profilesBefore);
+  await settleAll(tx, [...new Set([...following.map((one) => one.readingId), ...byProfile])], changes);
   return [...(await tx.rides.listOfReadings(readingIds))];
 }
 
@@ -86,6 +98,44 @@ async function listSensors(tx: Tx, readingIds: readonly string[]): Promise<strin
     for (const { reading } of await tx.readings.getMany(some))
       for (const id of bikeSensorsOf(reading)) sensorIds.add(id);
   return [...sensorIds];
+}
+
+/** Whose profiles of which name the readings carry, as they stood and as they will. */
+async function listProfiles(tx: Tx, readingIds: readonly string[]): Promise<OfProfile[]> {
+  const found = new Map<string, OfProfile>();
+  for (const some of someOf(readingIds)) {
+    const parts = (await listParts(tx, some)).filter((part) => profileOf(part.reading) !== null);
+    if (parts.length === 0) continue;
+    const known = await gatherBikes(tx, parts);
+    const stored = new Map(
+      (await tx.rides.listParts(parts.map((part) => part.readingId))).map((one) => [one.readingId, one]),
+    );
+    for (const part of parts)
+      for (const riderId of [stored.get(part.readingId)?.riderId, ownPlaceOf(part, known).riderId])
+        if (riderId) {
+          const one = { riderId, profile: profileOf(part.reading)! };
+          found.set(profileKey(one.riderId, one.profile), one);
+        }
+  }
+  return [...found.values()];
+}
+
+/** Returns the recordings whose profile now stands for another bike than before. */
+async function listFollowing(
+  tx: Tx,
+  profiles: readonly OfProfile[],
+  before: Awaited<ReturnType<typeof profilesTaught>>,
+): Promise<string[]> {
+  const after = await profilesTaught(tx, profiles);
+  const following: string[] = [];
+  for (const { riderId, profile } of profiles) {
+    const key = profileKey(riderId, profile);
+    const [was, is] = [before.get(key) ?? [], after.get(key) ?? []];
+    for (const part of await tx.rides.listOfProfile(riderId, profile))
+      if (part.namedBikeId === null && bikeOfProfile(was, part.start!) !== bikeOfProfile(is, part.start!))
+        following.push(part.readingId);
+  }
+  return following;
 }
 
 async function settleAll(tx: Tx, readingIds: readonly string[], changes: RideChanges): Promise<void> {

@@ -58,6 +58,7 @@ export const terms: Terms = {
     chosen: 'chosen by a person',
     subfolder: 'by its folder',
     sensor: 'by a sensor on the bike',
+    profile: 'by the profile of the recorder',
     'ride-type': 'by the type of ride',
     'only-suspended': 'the only bike with suspension',
   },

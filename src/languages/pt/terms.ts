@@ -58,6 +58,7 @@ export const terms: Terms = {
     chosen: 'escolhida por uma pessoa',
     subfolder: 'pela pasta',
     sensor: 'por um sensor da bicicleta',
+    profile: 'pelo perfil escolhido no gravador',
     'ride-type': 'pelo tipo de volta',
     'only-suspended': 'a única bicicleta com suspensão',
   },

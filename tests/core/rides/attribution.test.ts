@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { attribute, bikeByWord, bikeOfSensor } from '../../../src/core/rides/attribution.js';
+import { attribute, bikeByWord, bikeOfProfile, bikeOfSensor } from '../../../src/core/rides/attribution.js';
 import { instant } from '../../../src/units.js';
 import { at, bikeOf, knowledge, saidAt } from '../../fixtures/readings.js';
 
@@ -8,6 +8,7 @@ const said = {
   riderId: 'r1',
   named: [],
   sensors: [],
+  profile: null,
   subSport: null,
   start: START,
   arrived: saidAt('2025-07-01T00:00:00Z'),
@@ -76,6 +77,39 @@ describe('in order', () => {
       riderId: 'r1',
       bikeRule: 'sensor',
     });
+  });
+});
+
+describe('the profile that was chosen on the recorder', () => {
+  const bikes = [{ bike: bikeOf('green') }, { bike: bikeOf('red') }];
+  const first = confirmed('green', '2025-06-01T09:00:00Z');
+  const days = (bikeId: string, ...all: readonly number[]) =>
+    all.map((one) => confirmed(bikeId, `2025-05-${String(one).padStart(2, '0')}T09:00:00Z`));
+
+  it('tells the bike from the first answer on, after a sensor and before the kind of ride', () => {
+    const known = knowledge(bikes, {}, { MOUNTAIN: [first] });
+    const on = { ...said, subSport: 'mountain', profile: 'MOUNTAIN' };
+    expect(attribute(on, known)).toMatchObject({ bikeId: 'green', bikeRule: 'profile' });
+    expect(attribute({ ...on, profile: 'Commute' }, known).bikeId).toBeNull();
+    const pair = [confirmed('red', '2025-06-01T09:00:00Z'), confirmed('red', '2025-06-02T09:00:00Z')];
+    const both = knowledge(bikes, { 'speed:1': pair }, { MOUNTAIN: [first] });
+    expect(attribute({ ...on, sensors: [speed] }, both)).toMatchObject({ bikeId: 'red', bikeRule: 'sensor' });
+    expect(attribute({ ...on, riderId: null }, known).bikeId).toBeNull();
+  });
+
+  it('is asked about again where it stands for two bikes, unless one ride was an exception', () => {
+    expect(bikeOfProfile([...days('green', 1), ...days('red', 2)], START)).toBeNull();
+    expect(bikeOfProfile([...days('green', 1, 2, 4), ...days('red', 3)], START)).toBe('green');
+    expect(bikeOfProfile([...days('green', 1, 2, 3), ...days('red', 4, 5)], START)).toBeNull();
+    // Of older ones no more is known than of those that were confirmed first.
+    expect(bikeOfProfile(days('green', 7), at('2025-05-01T09:00:00Z'))).toBe('green');
+    expect(bikeOfProfile([], START)).toBeNull();
+  });
+
+  it('leaves older rides where they were when it moves to another bike', () => {
+    const moved = [...days('green', 1, 2, 3, 4, 5), ...days('red', 11, 12, 13, 14, 15)];
+    expect(bikeOfProfile(moved, at('2025-05-06T09:00:00Z'))).toBe('green');
+    expect(bikeOfProfile(moved, START)).toBe('red');
   });
 });
 
