@@ -16,6 +16,7 @@ import * as findWords from './0050_find_words.js';
 import * as indexRecipients from './0051_index_recipients.js';
 import * as markFirstStandings from './0060_mark_first_standings.js';
 import * as keepProfiles from './0110_keep_profiles.js';
+import * as noteVersions from './0140_note_versions.js';
 
 /** All migrations by name, in order; a store with one that is not here was made by a newer program. */
 export const MIGRATIONS: Readonly<Record<string, Migration>> = {
@@ -36,4 +37,5 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0051_index_recipients': indexRecipients,
   '0060_mark_first_standings': markFirstStandings,
   '0110_keep_profiles': keepProfiles,
+  '0140_note_versions': noteVersions,
 };

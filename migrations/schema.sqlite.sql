@@ -247,6 +247,12 @@ CREATE INDEX "notice_by_unit" on "notice" ("workshop_id",
 CREATE UNIQUE INDEX "notice_once" on "notice" ("workshop_id",
   "key") where "keeps_place" = 1;
 
+CREATE TABLE "program_version" ("workshop_id" text not null references "workshop" ("id"),
+  "since_ms" bigint not null,
+  "version" text not null,
+  constraint "program_version_pk" primary key ("workshop_id",
+  "since_ms"));
+
 CREATE TRIGGER reading_no_delete BEFORE DELETE ON reading BEGIN SELECT RAISE(ABORT, 'reading is append-only'); END;
 
 CREATE TRIGGER reading_no_update BEFORE UPDATE OF workshop_id, id, file_id, part, body ON reading BEGIN SELECT RAISE(ABORT, 'reading is append-only'); END;

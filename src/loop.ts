@@ -57,6 +57,7 @@ export function startLoop(
           doing = what;
         },
       });
+      if (failedInARow > 0) log.info({ loop: name, failed: failedInARow }, 'goes on again');
       failedInARow = 0;
       why = null;
     } catch (error) {
@@ -64,7 +65,7 @@ export function startLoop(
       if (!isAsked) {
         failedInARow += 1;
         why = whyOf(error);
-        log.error({ loop: name, error: messageOf(error) }, 'a step failed and is tried again');
+        log.error({ loop: name, error }, 'a step failed and is tried again');
       }
     }
     beganAt = null;
@@ -127,6 +128,3 @@ export function sparingly(): (work: () => Promise<unknown>, isNews: boolean) => 
 /** For whoever asks how the program is: words of this program alone, which name nobody. */
 const whyOf = (error: unknown): string =>
   error instanceof ServiceError ? error.message : 'a fault of this program, which is in its log';
-
-const messageOf = (error: unknown): string =>
-  error instanceof Error ? (error.stack ?? error.message) : String(error);

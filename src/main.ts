@@ -9,6 +9,7 @@ import { calendarFeed } from './mail/calendar.js';
 import { ALL_LANES, type Lanes, startLanes } from './main/lanes.js';
 import { openStanchion, type Stanchion } from './main/opening.js';
 import { partsFolder } from './main/places.js';
+import { logStart } from './main/start.js';
 import { closeToOthers } from './ownOnly.js';
 import type { LoopName, Vitals } from './ports/loops.js';
 import { openSecret, sealWith } from './secret.js';
@@ -71,7 +72,7 @@ function startHeartbeat(stanchion: Stanchion, { loops, hangBells }: Lanes): Loop
       // Whoever ends while the store is away is taken for lost by the others, and ends all the same.
       await store
         .write((tx) => tx.heartbeats.remove())
-        .catch((error: unknown) => log.error({ error: String(error) }, 'the last word could not be said'));
+        .catch((error: unknown) => log.error({ error }, 'the last word could not be said'));
     },
   };
 }
@@ -79,7 +80,7 @@ function startHeartbeat(stanchion: Stanchion, { loops, hangBells }: Lanes): Loop
 /** A process of its own: whatever it writes is for its owner alone. */
 function openAlone(): Promise<Stanchion> {
   process.umask(0o077);
-  return openStanchion(readConfig(process.env), { now: null });
+  return openStanchion(readConfig(process.env), { now: null, logs: 'all' });
 }
 
 /** What an earlier program left open is closed with each start. */
@@ -91,6 +92,7 @@ function closeFolders({ config, log }: Stanchion): void {
 /** Runs some lanes alone in this process until it is told to stop. */
 export async function runLanes(names: readonly LoopName[]): Promise<void> {
   const stanchion = await openAlone();
+  await logStart(stanchion, names, false);
   closeFolders(stanchion);
   const lanes = startLanes(stanchion, names);
   const heart = startHeartbeat(stanchion, lanes);
@@ -104,6 +106,7 @@ export async function runLanes(names: readonly LoopName[]): Promise<void> {
 /** Runs the pages alone in this process until it is told to stop. */
 export async function runPages(): Promise<void> {
   const stanchion = await openAlone();
+  await logStart(stanchion, [], true);
   closeFolders(stanchion);
   const pages = await startPages(stanchion);
   stanchion.log.info({ url: pages.url }, 'the pages are ready');
@@ -119,6 +122,7 @@ export async function serve(
   onReady: (url: string) => void,
   stopped: Promise<void>,
 ): Promise<void> {
+  await logStart(stanchion, ALL_LANES, true);
   closeFolders(stanchion);
   let lanes: Lanes | null = null;
   const pages = await startPages(stanchion, {
@@ -127,6 +131,7 @@ export async function serve(
   });
   lanes = startLanes(stanchion, ALL_LANES);
   const heart = startHeartbeat(stanchion, lanes);
+  stanchion.log.info({ url: pages.url }, 'the pages are ready');
   onReady(pages.url);
   await stopped;
   endWithin(stanchion.log, lanes.loops);

@@ -21,7 +21,12 @@ export const configOf = (command: Command, port?: number): ReturnType<typeof rea
 /** Opens the data folder for a command and closes it whatever happens. */
 export async function withStanchion<T>(
   command: Command,
-  options: { readonly make?: boolean; readonly runsOn?: boolean; readonly port?: number },
+  options: {
+    readonly make?: boolean;
+    readonly runsOn?: boolean;
+    readonly port?: number;
+    readonly logs?: 'all';
+  },
   work: (stanchion: Stanchion) => Promise<T>,
 ): Promise<T> {
   const { now } = contextOf(command);

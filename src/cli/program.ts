@@ -1,5 +1,6 @@
 import { Command, CommanderError } from 'commander';
 import { exitStatusOf, ServiceError } from '../errors.js';
+import { VERSION } from '../version.js';
 import { timeArgument } from './arguments.js';
 import { addBook } from './definitions/book.js';
 import { addFiles } from './definitions/files.js';
@@ -9,8 +10,10 @@ import { addWork } from './definitions/work.js';
 import { setStatus } from './status.js';
 
 /** Returns the commands with their options, to be run or read. */
-export function programOf(): Command {
+export function programOf(isJson = false): Command {
   const program = new Command('stanchion')
+    .version(VERSION, '--version', 'which version this is')
+    .configureOutput(isJson ? { writeOut: tellText } : {})
     .description('Counts the hours on suspension from ride files, and says when a service falls due.')
     .option('--data <folder>', 'the data folder (default: STANCHION_DATA, else ./data)')
     .option('--json', 'one JSON object a line')
@@ -28,6 +31,12 @@ export function programOf(): Command {
   }
   return program;
 }
+
+/** Help and version, as a script reads them. */
+const tellText = (text: string): void => {
+  const told = text === `${VERSION}\n` ? { version: VERSION } : { help: text };
+  process.stdout.write(`${JSON.stringify(told)}\n`);
+};
 
 /** What a script reads of a failure; its code tells what was not found from what was refused. */
 interface Failure {
@@ -72,7 +81,7 @@ async function report(error: unknown, isJson: boolean): Promise<void> {
 /** Runs one command to its end. What it comes to is in `process.exitCode`. */
 export const runCommand = async (args: readonly string[]): Promise<void> => {
   const isJson = args.includes('--json');
-  await programOf()
+  await programOf(isJson)
     .parseAsync(args, { from: 'user' })
     .catch((error: unknown) => report(error, isJson));
 };

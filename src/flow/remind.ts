@@ -2,7 +2,7 @@ import type { Turn } from '../ports/loops.js';
 import { findClockDoubt } from './clockDoubt.js';
 import type { Deps } from './deps.js';
 import { refreshDueOnce } from './due/refreshDue.js';
-import { queueNotices } from './mail/queueNotices.js';
+import { type Decided, queueNotices } from './mail/queueNotices.js';
 
 /** What is left out while it would take too much of the time, unless there is news. */
 export type Sparing = (work: () => Promise<unknown>, isNews: boolean) => Promise<void>;
@@ -27,6 +27,18 @@ export async function remindOnce(
     if (turn.isOver()) return true;
   }
   turn.doing('deciding what to tell');
-  await sparing(() => queueNotices(deps), isDueNews);
+  await sparing(() => decide(deps), isDueNews);
   return false;
+}
+
+/** A round in which nothing is new is not worth a line. */
+async function decide(deps: Deps): Promise<void> {
+  const began = performance.now();
+  const decided = await queueNotices(deps);
+  const count = (decision: Decided['decision']): number =>
+    decided.filter((one) => one.decision === decision).length;
+  const [queued, withdrawn] = [count('queue'), count('withdraw')];
+  if (queued + withdrawn === 0) return;
+  const ms = Math.round(performance.now() - began);
+  deps.log.info({ queued, withdrawn, held: count('hold'), ms }, 'reminders were decided');
 }

@@ -8,6 +8,7 @@ import { doubtText } from '../flow/clockDoubt.js';
 import { findWorkshop } from '../flow/settings.js';
 import { getStoreHealth } from '../flow/storeHealth.js';
 import { DAY_MS, type Instant, SECOND_MS } from '../units.js';
+import { VERSION } from '../version.js';
 import { openStanchion } from './opening.js';
 
 /** One thing that was looked at. */
@@ -43,7 +44,7 @@ export async function examine(
   const folder = folderCheck(config);
   return [
     settingsCheck(env),
-    fine('version of Node', `Node ${process.versions.node}.`),
+    fine('versions', `Stanchion ${VERSION} on Node ${process.versions.node}.`),
     folder,
     ...(folder.ok ? [spaceCheck(config), ...(await storeChecks(config, now)), backupCheck(config, now)] : []),
     await relayCheck(config),

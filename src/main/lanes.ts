@@ -37,6 +37,8 @@ export const DELIVERING: readonly LoopName[] = ['safety', 'deliver'];
 export const KEEPING: readonly LoopName[] = ['sweep', 'originals', 'reread', 'backup'];
 export const ALL_LANES = Object.keys(TIMES) as readonly LoopName[];
 
+const sinceMs = (began: number): number => Math.round(performance.now() - began);
+
 const REFRESH_AT = '1 0 * * *';
 const SWEEP_AT = '30 2 * * *';
 const OLD_ORIGINALS_AT = '45 2 * * *';
@@ -65,13 +67,17 @@ export function startLanes(stanchion: Stanchion, names: readonly LoopName[]): La
     safety: deliverLane(stanchion, 'safety'),
     deliver: deliverLane(stanchion, 'others'),
     sweep: async ({ signal }) => {
-      await sweepIfOwed(stanchion.config, signal);
+      const began = performance.now();
+      const isSwept = await sweepIfOwed(stanchion.config, signal);
+      if (isSwept) stanchion.log.info({ ms: sinceMs(began) }, 'what was forgotten is swept out of the store');
       return false;
     },
     originals: () => tidy(stanchion),
     reread: (turn) => rereadOnce(stanchion, { turn }),
     backup: async () => {
-      if (backups !== null) await keepBackups({ ...stanchion, backups }, stanchion.config.backups);
+      const began = performance.now();
+      const day = backups && (await keepBackups({ ...stanchion, backups }, stanchion.config.backups));
+      if (day) stanchion.log.info({ day, ms: sinceMs(began) }, 'a verified backup is kept');
       return false;
     },
   };
@@ -177,7 +183,10 @@ async function tidy(stanchion: Stanchion): Promise<boolean> {
   if (await store.read((tx) => findClockDoubt(tx, clock))) return false;
   for (const folder of [config.originalsFolder, join(config.dataFolder, 'outbox'), partsFolder(config)])
     await removeParts(folder);
-  await removeOldOriginals(stanchion, config.keepOriginalsMonths);
+  const began = performance.now();
+  const files = await removeOldOriginals(stanchion, config.keepOriginalsMonths);
+  if (files > 0)
+    stanchion.log.info({ files, ms: sinceMs(began) }, 'ride files older than they are kept are gone');
   return false;
 }
 

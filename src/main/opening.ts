@@ -63,6 +63,8 @@ export async function openStanchion(
     readonly now: Instant | null;
     readonly runsOn?: boolean;
     readonly make?: boolean;
+    /** Of a command that ends by itself faults alone are logged: what it did it says. */
+    readonly logs?: 'all' | 'faults';
     readonly log?: Log;
   },
 ): Promise<Stanchion> {
@@ -95,7 +97,7 @@ export async function openStanchion(
     mailer: openMailer(config),
     ...linksOf(config),
     ids: { uuid: randomUUID },
-    log: options.log ?? openLog(),
+    log: options.log ?? openLog(options.logs === 'all' ? 'info' : 'error'),
     close: async () => {
       await reader.close();
       await store.close();

@@ -31,10 +31,11 @@ export const partsFolder = ({ dataFolder }: Config): string => join(dataFolder, 
 export const sweepStore = (config: Config, { waitMs }: { readonly waitMs: number }): Promise<void> =>
   sweptOf(config, () => sweep(placeOf(config), waitMs));
 
-/** The same where it is owed, while the program goes on: a large file takes long. Errors: `store-failed`. */
-export async function sweepIfOwed(config: Config, signal: AbortSignal): Promise<void> {
-  if (forgottenIn(config.dataFolder).sweepOwed() === null) return;
+/** The same where it is owed, which it says, while the program goes on: a large file takes long. Errors: `store-failed`. */
+export async function sweepIfOwed(config: Config, signal: AbortSignal): Promise<boolean> {
+  if (forgottenIn(config.dataFolder).sweepOwed() === null) return false;
   await sweptOf(config, () => sweepAside(placeOf(config), SWEEP_SCRIPT, signal));
+  return true;
 }
 
 async function sweptOf({ dataFolder }: Config, work: () => Promise<void>): Promise<void> {

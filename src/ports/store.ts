@@ -18,6 +18,8 @@ import type { StandingTable } from './standings.js';
 export interface Store {
   /** Under which places and numbers of recorders are marked; the store's own, carried wherever it goes. */
   readonly placeKey: string;
+  /** The version of the program that wrote to it before this one; null where none is known. */
+  readonly writtenBy: string | null;
   /** One transaction that takes the write lock at once. Nothing else is awaited inside it. */
   write<T>(work: (tx: Tx) => Promise<T>): Promise<T>;
   read<T>(work: (tx: Tx) => Promise<T>): Promise<T>;

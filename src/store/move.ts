@@ -35,6 +35,7 @@ export const ORDERS: Readonly<Record<Carried, readonly string[]>> = {
   account: ['id'],
   session: ['token_hash'],
   inbox_file: ['workshop_id', 'home', 'path'],
+  program_version: ['workshop_id', 'since_ms'],
 };
 const TABLES = Object.keys(ORDERS) as Carried[];
 const ROWS_AT_ONCE = 200;

@@ -6,6 +6,7 @@ import { ServiceError } from '../errors.js';
 import type { DerivedMark } from '../ports/derived.js';
 import type { Store, Tx } from '../ports/store.js';
 import type { Instant } from '../units.js';
+import { VERSION } from '../version.js';
 import { accountTable } from './accounts.js';
 import { clockWordTable } from './clockWord.js';
 import { copyTable } from './copies.js';
@@ -96,9 +97,11 @@ export async function openStore(
     await migrate(engine.writing).catch(throwStoreFault);
     const workshopId = await findWorkshop(engine.writing, workshop, make ? now : null).catch(throwStoreFault);
     const placeKey = await placeKeyOf(engine.writing, workshopId).catch(throwStoreFault);
+    const writtenBy = await noteVersion(engine, workshopId).catch(throwStoreFault);
     const txIn = txMaker(engine, workshopId, home);
     return {
       placeKey,
+      writtenBy,
       write: (work) => engine.write(workshopId, (db) => work(txIn(db))).catch(throwStoreFault),
       read: (work) => engine.read((db) => work(txIn(db))).catch(throwStoreFault),
       integrity: () => engine.integrity().catch(throwStoreFault),
@@ -120,6 +123,7 @@ export function storeIn(db: Scope['db'], engine: Engine, workshopId: string): St
   const tx = txMaker(engine, workshopId, '')(db);
   return {
     placeKey: '',
+    writtenBy: null,
     write: (work) => work(tx),
     read: (work) => work(tx),
     integrity: async () => ({ integrityFaults: [], foreignKeyFaults: [] }),
@@ -133,10 +137,39 @@ export async function migrate(db: Kysely<Tables>): Promise<void> {
   if (!error) return;
   const isNewer = error instanceof Error && /missing|corrupted migrations/i.test(error.message);
   if (!isNewer) throwStoreFault(error);
-  throw new ServiceError('store-failed', 'The database could not be brought up to date.', {
-    hint: 'It was made by a newer Stanchion: update this program, or restore a backup made with this one.',
-    cause: error,
-  });
+  const maker = await lastVersion(db).catch(() => null);
+  throw new ServiceError(
+    'store-failed',
+    `The database was made by a newer Stanchion${maker === null || maker === VERSION ? '' : `, ${maker}`}: this is ${VERSION}.`,
+    {
+      hint: 'Update this program, or restore a backup made with this one: stanchion restore FILE',
+      cause: error,
+    },
+  );
+}
+
+/** Of all workshops: the version that opened it last. */
+const lastVersion = async (db: Kysely<Tables>): Promise<string | null> =>
+  (await db.selectFrom('program_version').select('version').orderBy('since_ms', 'desc').executeTakeFirst())
+    ?.version ?? null;
+
+/** Writes down that this version opens the store, where another did before; returns which. */
+async function noteVersion({ writing, clockMs }: Engine, workshopId: string): Promise<string | null> {
+  const rows = await writing
+    .selectFrom('program_version')
+    .select('version')
+    .where('workshop_id', '=', workshopId)
+    .orderBy('since_ms', 'desc')
+    .limit(2)
+    .execute();
+  const [last, before] = rows.map(({ version }) => version);
+  if (last === VERSION) return before ?? null;
+  await writing
+    .insertInto('program_version')
+    .values({ workshop_id: workshopId, since_ms: clockMs, version: VERSION })
+    .onConflict((on) => on.doNothing())
+    .execute();
+  return last ?? null;
 }
 
 /** Of several that make one at once, one does. */

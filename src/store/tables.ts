@@ -221,6 +221,7 @@ export interface Tables {
     doubt_seen_at_ms: number | null;
     doubt_ran_ms: number | null;
   };
+  program_version: Owned & { since_ms: number; version: string };
   heartbeat: Owned & { worker: string; home: string; loops: string; beat_at_ms: number };
 }
 

@@ -5,6 +5,7 @@ import { isTurning } from '../flow/stillLoops.js';
 import { getStoreHealth } from '../flow/storeHealth.js';
 import type { LoopPulse } from '../ports/loops.js';
 import { HOUR_MS, minutesIn, secondsIn } from '../units.js';
+import { VERSION } from '../version.js';
 import type { WebDeps } from './deps.js';
 import type { Pages } from './routes.js';
 import type { WebEnv } from './viewer.js';
@@ -15,6 +16,7 @@ const FAILING_AFTER = 3;
 
 /** How the program is. Units: seconds. */
 export interface Health {
+  readonly version: string;
   /** Every loop of this process still turns. */
   readonly isAlive: boolean;
   /** Alive, and the store answers. */
@@ -60,6 +62,7 @@ export async function healthOf({ store, clock, vitals, log }: WebDeps): Promise<
     ...(oldestMailWaitsS !== null && oldestMailWaitsS > MAIL_LATE_S ? ['A mail has waited for hours.'] : []),
   ];
   return {
+    version: VERSION,
     isAlive,
     isReady: isAlive && mails !== null,
     loops,

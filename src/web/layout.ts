@@ -1,4 +1,5 @@
 import { html } from 'hono/html';
+import { VERSION } from '../version.js';
 import { FIND_KEY_PATH } from './findKey.js';
 import { type Markup, when } from './markup.js';
 import { STYLE_PATH } from './styles/style.js';
@@ -110,7 +111,7 @@ ${when(
 )}
 <form class="out" method="post" action="/sign-out">${formToken(viewer)}<button class="quiet">${texts.signOut}</button></form>`;
   const foot = html`<form method="post" action="/sign-out-everywhere">${formToken(viewer)}<a href="/account">${account.name}</a>
-<button class="quiet">${texts.signOutEverywhere}</button></form>`;
+<button class="quiet">${texts.signOutEverywhere}</button><span>Stanchion ${VERSION}</span></form>`;
   return shell(viewer, {
     title,
     house: workshop?.name ?? 'Stanchion',

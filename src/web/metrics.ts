@@ -1,6 +1,7 @@
 import type { Hono } from 'hono';
 import { HTTPException } from 'hono/http-exception';
 import { Counter, collectDefaultMetrics, Gauge, Registry } from 'prom-client';
+import { VERSION } from '../version.js';
 import type { WebDeps } from './deps.js';
 import { healthOf, maySeeFigures } from './health.js';
 import type { Pages } from './routes.js';
@@ -28,6 +29,7 @@ export function metricsPage(app: Hono<WebEnv>, pages: Pages, deps: WebDeps): voi
   const sinceScan = gauge('scan_since_seconds', 'Seconds since the drop folder was scanned to its end.');
   const waiting = gauge('mails_waiting', 'Mails whose time has come and that were not handed over.');
   const oldest = gauge('mail_oldest_wait_seconds', 'How long the oldest of them has waited.');
+  gauge('build_info', 'Always 1; which version runs.', ['version']).set({ version: VERSION }, 1);
   let isCollecting = false;
 
   app.use(async (c, next) => {

@@ -3,6 +3,7 @@ import SQLite from 'better-sqlite3';
 import { expect, test } from 'vitest';
 import { openStore } from '../../src/store/open.js';
 import { instant } from '../../src/units.js';
+import { VERSION } from '../../src/version.js';
 import { scratchFolder } from '../fixtures/program.js';
 
 const NOW = instant(0);
@@ -14,10 +15,12 @@ test('a store that a newer program made is refused with what to do, and is left 
   database
     .prepare('INSERT INTO kysely_migration (name, timestamp) VALUES (?, ?)')
     .run('9999_make_something_new', new Date(0).toISOString());
+  database.exec(`INSERT INTO program_version SELECT id, ${Date.now() + 60_000}, '9.9.9' FROM workshop`);
   database.close();
   await expect(openStore(path, NOW)).rejects.toMatchObject({
     code: 'store-failed',
-    hint: expect.stringMatching(/newer Stanchion: update this program, or restore a backup/),
+    message: `The database was made by a newer Stanchion, 9.9.9: this is ${VERSION}.`,
+    hint: expect.stringMatching(/^Update this program, or restore a backup/),
   });
   const after = new SQLite(path, { readonly: true });
   expect(after.prepare('SELECT count(*) AS n FROM workshop').get()).toEqual({ n: 1 });
@@ -46,4 +49,26 @@ test('tables are made all or not at all, so that a program killed meanwhile can 
   database.exec('DROP TABLE inbox_file');
   database.close();
   await (await openStore(path, NOW)).close();
+});
+
+test('the store knows which version of the program wrote to it before', async () => {
+  const path = join(scratchFolder(), 'stanchion.db');
+  const first = await openStore(path, NOW);
+  expect(first.writtenBy).toBe(null);
+  await first.close();
+  const again = new SQLite(path);
+  again.exec("UPDATE program_version SET version = '0.0.9', since_ms = 5");
+  again.close();
+  const second = await openStore(path, NOW);
+  expect(second.writtenBy).toBe('0.0.9');
+  await second.close();
+  const third = await openStore(path, NOW);
+  expect(third.writtenBy).toBe('0.0.9');
+  await third.close();
+  const kept = new SQLite(path, { readonly: true });
+  expect(kept.prepare('SELECT version FROM program_version ORDER BY since_ms').pluck().all()).toEqual([
+    '0.0.9',
+    VERSION,
+  ]);
+  kept.close();
 });

@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { VERSION } from '../../src/version.js';
 import { signedIn, Visitor } from './visitor.js';
 import { NAME, PASSWORD, webWorld } from './webWorld.js';
 
@@ -17,6 +18,18 @@ test.each(PAGES)('a stranger who asks for %s is sent to sign in and sees nothing
   expect(response.status).toBe(303);
   expect(response.headers.get('location')).toBe(`/sign-in?next=${encodeURIComponent(path)}`);
   expect(await response.text()).toBe('');
+});
+
+test('which version this is stands at the foot of pages of those signed in, and tells strangers and riders nothing', async () => {
+  const world = await webWorld();
+  const foot = `Stanchion ${VERSION}`;
+  expect(await (await signedIn(world.app)).text('/due')).toContain(foot);
+  const stranger = new Visitor(world.app);
+  for (const path of ['/sign-in', '/r/page/x', '/no-such-page', '/healthz']) {
+    const response = await stranger.get(path);
+    expect(await response.text()).not.toContain(foot);
+    expect(JSON.stringify([...response.headers])).not.toContain(VERSION);
+  }
 });
 
 test.each(FORMS)("a stranger's form to %s is refused", async (path) => {

@@ -4,6 +4,7 @@ import { expect, onTestFinished, test } from 'vitest';
 import type { Cause } from '../../src/core/notices/notice/notice.js';
 import type { LoopPulse, Vitals } from '../../src/ports/loops.js';
 import { day, instant } from '../../src/units.js';
+import { VERSION } from '../../src/version.js';
 import { createApp } from '../../src/web/app.js';
 import { startWeb } from '../../src/web/serve.js';
 import { NOW, webWorld } from './webWorld.js';
@@ -52,7 +53,13 @@ test('a program that is well says so, with its figures', async () => {
   for (const path of ['/healthz', '/readyz']) {
     const { status, body } = await get(path);
     expect([path, status, body.ok, body.why]).toEqual([path, 200, true, []]);
-    expect(body).toMatchObject({ loops: [WELL], sinceScanS: 4, mailsWaiting: 0, oldestMailWaitsS: null });
+    expect(body).toMatchObject({
+      version: VERSION,
+      loops: [WELL],
+      sinceScanS: 4,
+      mailsWaiting: 0,
+      oldestMailWaitsS: null,
+    });
   }
 });
 
@@ -180,6 +187,7 @@ test('figures come in the text format that monitors read', async () => {
   expect(text).toMatch(/^# TYPE stanchion_ready gauge\nstanchion_ready 1$/m);
   expect(text).toMatch(/^stanchion_loop_failures_in_a_row\{loop="folder"\} 2$/m);
   expect(text).toMatch(/^stanchion_mails_waiting 0$/m);
+  expect(text).toContain(`stanchion_build_info{version="${VERSION}"} 1`);
   expect(text).toMatch(/^stanchion_http_responses_total\{class="3xx"\} 1$/m);
   expect(text).toMatch(/^process_resident_memory_bytes \d+$/m);
   for (const line of text.split('\n').filter((one) => one !== '' && !one.startsWith('#')))

@@ -27,7 +27,7 @@ export const serveAll = async (options: { port?: number }, command: Command) => 
   const stopped = untilAskedToStop();
   await withStanchion(
     command,
-    { runsOn: true, ...(options.port === undefined ? {} : { port: options.port }) },
+    { runsOn: true, logs: 'all', ...(options.port === undefined ? {} : { port: options.port }) },
     (stanchion) =>
       serve(
         stanchion,

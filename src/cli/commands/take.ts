@@ -46,7 +46,7 @@ async function takeAll(
   const progress = startProgress();
   const counts = new Map<ToldOutcome, number>();
   for await (const taken of takeMembers(stanchion, membersAt(stanchion, paths, out, progress), howOf)) {
-    const { bikeId, changed, about: _about, named: _named, ...rest } = taken;
+    const { bikeId, changed, about: _about, named: _named, sha256: _content, ...rest } = taken;
     out.object({
       ...rest,
       reason: reasonText(taken),

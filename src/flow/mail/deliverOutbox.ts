@@ -26,6 +26,7 @@ type Outcome = 'none' | 'handed-over' | 'not-sent' | 'withdrawn' | 'refused' | '
  */
 async function deliverNext(deps: Deps, which: Which, signal: AbortSignal): Promise<Outcome> {
   const now = deps.clock.now();
+  const began = performance.now();
   const mail = await deps.store.write((tx) => prepare(tx, deps, which, now));
   if (mail === 'none') return mail;
   if ('withdrawn' in mail) {
@@ -36,7 +37,9 @@ async function deliverNext(deps: Deps, which: Which, signal: AbortSignal): Promi
     await deps.mailer.deliver(mail.written!, signal);
   } catch (error) {
     if (!(error instanceof ServiceError) || error.code !== 'mail-failed') throw error;
-    return deps.store.write((tx) => notHandedOver(tx, mail, error, now));
+    const outcome = await deps.store.write((tx) => notHandedOver(tx, mail, error, now));
+    await logMail(deps, mail, { outcome, ms: performance.now() - began, why: error.message });
+    return outcome;
   }
   await deps.store.write(async (tx) => {
     await tx.mails.update(
@@ -47,7 +50,26 @@ async function deliverNext(deps: Deps, which: Which, signal: AbortSignal): Promi
     );
     await tx.mails.release(mail.id);
   });
-  return deps.mailer.keepsOnly ? 'not-sent' : 'handed-over';
+  const outcome = deps.mailer.keepsOnly ? 'not-sent' : 'handed-over';
+  await logMail(deps, mail, { outcome, ms: performance.now() - began });
+  return outcome;
+}
+
+/** By id and handle: what is in a mail, its address and what a relay says of it name somebody. */
+async function logMail(
+  { store, log }: Deps,
+  { id, mail, to, tries }: MailRow,
+  { outcome, ms, why }: { readonly outcome: Outcome; readonly ms: number; readonly why?: string },
+): Promise<void> {
+  const handles =
+    to === WORKSHOP ? new Map<string, string>() : await store.read((tx) => tx.handles.listOf('rider', [to]));
+  log.info(
+    {
+      ...{ mail: id, kind: mail, to: handles.get(to) ?? to, tries, outcome, ms: Math.round(ms) },
+      ...(why !== undefined && { why: why.split(':')[0] }),
+    },
+    outcome === 'handed-over' ? 'a mail was handed over' : 'a mail was not handed over',
+  );
 }
 
 /** A relay that fails so often in a row is out of order: the rest waits for the next round. */

@@ -32,6 +32,8 @@ export interface HandedOver {
 /** What became of a file. */
 export interface Taken {
   readonly file: string;
+  /** Of its content; null where nothing of it was kept. */
+  readonly sha256: string | null;
   readonly outcome: TakeOutcome;
   readonly code: string | null;
   /** What is wrong with the file, as its reader said it. */
@@ -108,7 +110,7 @@ export async function ingestRead({ store, clock }: TakeDeps, all: readonly ReadF
     for (const one of all) {
       const changes = new RideChanges();
       const told = await take(tx, one, { changes, now });
-      taken.push({ ...told, changed: await listUnitChanges(tx, changes, now) });
+      taken.push({ ...told, sha256: one.sha256, changed: await listUnitChanges(tx, changes, now) });
       for (const bikeId of changes.bikeIds) bikeIds.add(bikeId);
     }
     await recountBikes(tx, bikeIds, now);
@@ -122,7 +124,7 @@ interface Counting {
 }
 
 /** What became of a file, but for what that changed. */
-type TakenSoFar = Omit<Taken, 'changed'>;
+type TakenSoFar = Omit<Taken, 'changed' | 'sha256'>;
 
 async function take(tx: Tx, handed: ReadFile, counting: Counting): Promise<TakenSoFar> {
   const { sha256, decoded } = handed;

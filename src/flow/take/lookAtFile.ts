@@ -5,6 +5,7 @@ import { type Instant, MINUTE_MS } from '../../units.js';
 import { type FolderMeaning, sayingOf } from './folderMeaning.js';
 import type { FolderTurns } from './folderTurns.js';
 import type { Taken } from './ingestFile.js';
+import { logTaken } from './logTaken.js';
 import { pathTold } from './pathTold.js';
 import { takePath } from './takePath.js';
 import { folderOf, putRow, type ScanDeps, tellRider } from './tellFolder.js';
@@ -56,6 +57,7 @@ export async function lookAtFile(
     if (!isSame) await putRow(deps, { ...waiting, code: RESTLESS });
     return row?.code === RESTLESS ? 'nothing' : 'news';
   }
+  const began = performance.now();
   try {
     if (stillMs >= STILL_MS || (await isWhole(deps, found))) {
       const sayOn = async (soFar: number): Promise<void> => {
@@ -71,6 +73,8 @@ export async function lookAtFile(
         return 'more';
       }
       turns.took(path);
+      const ms = performance.now() - began;
+      await logTaken(deps, taken.taken, { riderId: meaning.riderId, ms });
       const told = pathTold(taken.taken, meaning.stray);
       await putRow(deps, { ...at, seenAt: now, settled: true, ...told });
       return 'news';

@@ -8,7 +8,7 @@ import { dropMarks } from '../rides/dropMarks.js';
 /**
  * Removes the ride files that nobody has handed over for so many months; what was read from them stays, but for where it was. One that lies
  * in the drop folder still was handed over once, and is not read again.
- * While the clock is doubted none is removed.
+ * While the clock is doubted none is removed. Returns how many were.
  * Errors: `disk-failed`.
  */
 export async function removeOldOriginals(
@@ -18,13 +18,15 @@ export async function removeOldOriginals(
     originals,
   }: { readonly store: Store; readonly clock: Clock; readonly originals: KeptOriginals },
   months: number,
-): Promise<void> {
-  if (await store.read((tx) => findClockDoubt(tx, clock))) return;
+): Promise<number> {
+  if (await store.read((tx) => findClockDoubt(tx, clock))) return 0;
+  let removed = 0;
   const before = startOfDay(addMonths(dayOf(clock.now(), 'UTC'), -months), 'UTC');
   const old = new Set(await store.read((tx) => tx.files.listHashesBefore(before)));
   for (const sha256 of await originals.list()) {
     if (!old.has(sha256)) continue;
     await originals.remove(sha256);
+    removed += 1;
     await store.write(async (tx) => {
       for (const file of await tx.files.list(sha256)) {
         const readings = await tx.readings.listOfFile(file.id);
@@ -36,4 +38,5 @@ export async function removeOldOriginals(
       }
     });
   }
+  return removed;
 }

@@ -93,5 +93,6 @@ async function takeSome(deps: TakeDeps, some: readonly (ReadFile | Unopened)[]):
 
 const setAside = ({ name, problem: { code, message } }: Unopened): Taken => ({
   ...untaken(name, { outcome: 'set-aside', code, reason: message }),
+  sha256: null,
   changed: [],
 });

@@ -24,6 +24,17 @@ export function plainAddress(text: string): string | null {
   return [high >> 8, high & 255, low >> 8, low & 255].join('.');
 }
 
+/** So many bits of an address name a provider's network, and no household. */
+const WIDE_BITS = { ipv4: 24, ipv6: 48 } as const;
+
+/** Returns the network that a place is in, as logs say it: so wide that it names no household. */
+export function networkOf(place: string): string {
+  const plain = place.replace('::/64', '');
+  if (isIP(plain) === 4) return `${plain.split('.').slice(0, 3).join('.')}.0/${WIDE_BITS.ipv4}`;
+  const groups = plain.split(':');
+  return groups.length === 4 ? `${groups.slice(0, 3).join(':')}::/${WIDE_BITS.ipv6}` : plain;
+}
+
 /**
  * Returns what tries from an address are counted by: an IPv4 address, or the 64 bits that one household or machine has of
  * IPv6, within which it changes its address as it likes. Source: RFC 6177, RFC 8981.

@@ -5,6 +5,7 @@ import { endSession, endSessionsOf } from '../../flow/sessions.js';
 import type { Account } from '../../ports/accounts.js';
 import { writeAsAllowed } from '../change.js';
 import type { WebDeps } from '../deps.js';
+import { networkOf } from '../door/address.js';
 import { fieldsOf, takeSmallForm } from '../guard.js';
 import { barePage } from '../layout.js';
 import { field, type Markup, said, when } from '../markup.js';
@@ -74,7 +75,7 @@ export function signInPages(pages: Pages, { store, clock, log, secret }: WebDeps
       if (kept === null) return c.redirect(next, 303);
       return c.html(keptPage(c.get('voice'), kept, formTokenOf(secret, fault.token)));
     }
-    log.info({ fault }, 'A sign-in was refused');
+    log.info({ fault, from: networkOf(c.get('visit').place) }, 'A sign-in was refused');
     if (fault === 'tooMany') c.header('retry-after', String(WAIT_S));
     return c.html(form(c.get('voice'), next, { name, fault, kept }), STATUS[fault]);
   });

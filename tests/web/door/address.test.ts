@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { countedPlace, plainAddress } from '../../../src/web/door/address.js';
+import { countedPlace, networkOf, plainAddress } from '../../../src/web/door/address.js';
 
 // RFC 5737 and RFC 3849: addresses for documentation. RFC 4291 2.2 and 2.5.5.2: how they are written.
 it.each([
@@ -23,3 +23,11 @@ it.each(['', 'unknown', '192.0.2.7:80', '192.0.2', '[::1]', '2001:db8::1::2', '<
     expect(plainAddress(text)).toBeNull();
   },
 );
+
+it.each([
+  ['192.0.2.7', '192.0.2.0/24'],
+  ['2001:db8:7:1::/64', '2001:db8:7::/48'],
+  ['unknown', 'unknown'],
+])('of %s a log says %s', (place, network) => {
+  expect(networkOf(place)).toBe(network);
+});

@@ -4,6 +4,7 @@ import { dayOf } from '../../../core/days/calendar.js';
 import { isBikeOf } from '../../../flow/rides/moveRide.js';
 import { getTakenRides, type TakenRides } from '../../../flow/rides/takenRides.js';
 import type { Taken } from '../../../flow/take/ingestFile.js';
+import { logTaken } from '../../../flow/take/logTaken.js';
 import { toldOf } from '../../../flow/take/pathTold.js';
 import { Slowness, takeMembers } from '../../../flow/take/takePath.js';
 import { fileWhy } from '../../../languages/fileText.js';
@@ -115,13 +116,14 @@ async function takeAll(
   { riderId, bikeId }: { readonly riderId: string; readonly bikeId: string | null },
   giveWay: GiveWay,
 ): Promise<Came[]> {
-  const { store, clock } = doors.deps;
+  const { store, clock, log } = doors.deps;
   const { reader, originals } = doors.rider;
   const how = { riderId, bikeId, rule: bikeId === null ? null : 'chosen', riderRule: 'link' } as const;
   const slowness = new Slowness();
   let began = performance.now();
   const all: Came[] = [];
   for (const { name: file, part } of files) {
+    const started = performance.now();
     const [taken, leftOut] = [[] as Taken[], { count: 0 }];
     const members = withoutOthers(reader, reader.open(part.path, file), file, leftOut);
     for await (const one of takeMembers({ store, clock, reader, originals }, members, () => how, slowness)) {
@@ -130,6 +132,7 @@ async function takeAll(
       await giveWay();
       began = performance.now();
     }
+    await logTaken({ store, log }, taken, { riderId, ms: performance.now() - started });
     all.push({ file, taken, leftOut: leftOut.count });
   }
   await doors.refresh();
