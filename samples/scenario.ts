@@ -10,7 +10,19 @@ import { dayBefore, type PlannedRide, type RideFile, seasonOf, serviceDayFor } f
 
 /** What follows the import, once the rides are in: the commands `mark` and `bench`. */
 export type Action =
-  | { readonly does: 'mark'; readonly unit: string; readonly mark: 'stop'; readonly why: string }
+  | {
+      readonly does: 'mark';
+      readonly unit: string;
+      readonly mark: 'stop';
+      readonly why: string;
+      /** The after-crash list that leaves the mark where it is. */
+      readonly looked?: {
+        readonly findings: Readonly<Record<string, string>>;
+        readonly result: 'repair';
+        readonly by: string;
+        readonly note: string;
+      };
+    }
   | { readonly does: 'bench'; readonly unit: string; readonly at: 'in' };
 
 /** A state that the story is told for; `limit` where the story turns on it. */
@@ -87,6 +99,12 @@ export const makeScenario = (today: string): Scenario => {
         unit: 'F-0204',
         mark: 'stop',
         why: 'Bent in practice, to be seen before it is fitted again.',
+        looked: {
+          findings: { outside: 'damaged', crown: 'quiet', axle: 'sound', arch: 'sound', fullTravel: 'short' },
+          result: 'repair',
+          by: 'pit',
+          note: 'Does not go through its travel: to be opened.',
+        },
       },
       { does: 'bench', unit: 'A-0107', at: 'in' },
     ],

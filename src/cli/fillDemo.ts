@@ -8,6 +8,7 @@ import { importLedger } from '../flow/carry/importLedger.js';
 import { refreshAllDue } from '../flow/due/refreshDue.js';
 import { changedRow, correctFact, getFactRow } from '../flow/facts/correctFact.js';
 import { addService, markUnit } from '../flow/facts/enterFacts.js';
+import { lookAfterCrash } from '../flow/facts/inspections.js';
 import { benchUnit } from '../flow/facts/jobs.js';
 import { askForDay, findLinkedUnit, riderEntry } from '../flow/mail/answerLink.js';
 import { deliverOutbox } from '../flow/mail/deliverOutbox.js';
@@ -86,8 +87,12 @@ async function beforeTheMails(tx: Tx, setup: DemoSetup): Promise<void> {
   const entry = deskEntry(setup);
   for (const action of setup.actions) {
     const unitId = await unitOf(tx, action.unit);
-    if (action.does === 'mark') await markUnit(tx, unitId, action.mark === 'stop', action.why, entry);
-    else await benchUnit(tx, unitId, action.at === 'in', entry);
+    if (action.does === 'bench') await benchUnit(tx, unitId, action.at === 'in', entry);
+    else await markUnit(tx, unitId, action.mark === 'stop', action.why, entry);
+    if (action.does === 'mark' && action.looked !== undefined) {
+      const seen = { unitId, cause: 'crash', on: setup.today, serial: null, ...action.looked } as const;
+      await lookAfterCrash(tx, seen, action.looked.note, entry);
+    }
   }
   const { id, body } = (await tx.facts.list('service', { subject: await unitOf(tx, 'C-0104') }))[0]!;
   const fact = await getFactRow(tx, id);

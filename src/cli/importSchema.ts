@@ -2,7 +2,17 @@ import { z } from 'zod';
 import { isTimeZone } from '../core/days/calendar.js';
 import { MEASURES } from '../core/ledger/facts.js';
 import { LARGEST_SHARE } from '../core/ledger/unrecorded.js';
-import { BIKE_TYPES, DONE_BY, GROUNDS, INFORMED_BY, JOB_STEPS, SPRINGS, WEEKDAYS } from '../core/tokens.js';
+import {
+  BIKE_TYPES,
+  DONE_BY,
+  GROUNDS,
+  INFORMED_BY,
+  INSPECTION_CAUSES,
+  INSPECTION_RESULTS,
+  JOB_STEPS,
+  SPRINGS,
+  WEEKDAYS,
+} from '../core/tokens.js';
 import {
   DOCUMENT_KEYS,
   type DocumentRowKind,
@@ -179,6 +189,16 @@ const ROWS = {
     countedOn: day.nullable().default(null),
   }),
   mark: z.strictObject({ unit: handle, stop: z.boolean(), why: named }),
+  inspection: z.strictObject({
+    unit: handle,
+    cause: z.enum(INSPECTION_CAUSES),
+    on: day,
+    findings: typed.default({}),
+    serial: textOrNull,
+    result: z.enum(INSPECTION_RESULTS).nullable().default(null),
+    by: named,
+    note: note.nullable().default(null),
+  }),
   bench: z.strictObject({ unit: handle, in: z.boolean() }),
   job: z.strictObject({
     unit: handle,

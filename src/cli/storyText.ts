@@ -6,7 +6,7 @@ import { pageTextsFor, wordsFor } from '../languages/index.js';
 import type { Moment } from '../units.js';
 
 const words = wordsFor('en');
-const { looks } = pageTextsFor('en');
+const { looks, inspect } = pageTextsFor('en');
 
 /** Returns what one line of a unit's service book tells, in a sentence's length. */
 export function storyText(line: StoryLine, zone: string): string {
@@ -19,6 +19,8 @@ export function storyText(line: StoryLine, zone: string): string {
       return serviceText(line.row);
     case 'mark':
       return line.row.stop ? `stop riding: ${line.row.why}` : `stop mark cleared: ${line.row.why}`;
+    case 'inspection':
+      return inspectionText(line.row);
     case 'bench':
       return line.row.in ? 'came to the workshop' : 'left the workshop';
     case 'job':
@@ -83,6 +85,15 @@ function serviceText(row: Rows['service']): string {
     row.note,
   ]);
 }
+
+const inspectionText = ({ cause, findings, serial, result, by, note }: Rows['inspection']): string =>
+  told([
+    `${inspect[cause].book} by ${by}`,
+    result && inspect.results[result],
+    ...Object.entries(findings).map(([name, value]) => foundText(name as FindingName, value)),
+    serial && `serial ${serial}`,
+    note,
+  ]);
 
 function foundText(name: FindingName, value: string): string {
   const words: Readonly<Record<string, string>> = looks.words[name] ?? {};

@@ -39,6 +39,8 @@ export interface Refusals {
   'no-finding': { unknown: readonly string[]; names: readonly string[] };
   'foam-rings': { said: string; looks: readonly string[] };
   'put-back-or-new': { name: string; said: string };
+  'ride-unseen': { names: readonly string[] };
+  'ride-harmed': { seen: readonly (readonly [name: string, word: string])[] };
   'kind-former': { serviceKind: ServiceKind };
   'kind-stays': { name: string };
   'kind-is-there': { unitKind: UnitKind; name: string };

@@ -87,6 +87,14 @@ export type JobStep = (typeof JOB_STEPS)[number];
 export const INFORMED_BY = ['mail', 'call'] as const;
 export type InformedBy = (typeof INFORMED_BY)[number];
 
+/** Why a unit is inspected: it crashed or is in doubt, or nobody knows its history. */
+export const INSPECTION_CAUSES = ['crash', 'history'] as const;
+export type InspectionCause = (typeof INSPECTION_CAUSES)[number];
+
+/** What comes of looking after a crash. */
+export const INSPECTION_RESULTS = ['ride', 'repair', 'replace'] as const;
+export type InspectionResult = (typeof INSPECTION_RESULTS)[number];
+
 /** The same as people are told it. */
 export type ToldOutcome = TakeOutcome | 'indoors';
 

@@ -30,6 +30,7 @@ export function subjectsOf(kind: FactKind, entityId: string, body: FactBodies[Fa
       return { subject: text('unitId'), object: text('bikeId') };
     case 'service':
     case 'mark':
+    case 'inspection':
     case 'bench':
     case 'job':
     case 'comingUp':

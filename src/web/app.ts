@@ -23,6 +23,7 @@ import { FIND_KEY_PATH, FIND_KEY_SCRIPT } from './findKey.js';
 import { fleetPages } from './fleet/fleet.js';
 import { fieldsOf, neverCached, ownFormsOnly, strictHeaders, takeSmallForm } from './guard.js';
 import { healthPages } from './health.js';
+import { inspectPages } from './inspect/inspect.js';
 import { intervalPage } from './intervals/interval.js';
 import { intervalsPage } from './intervals/intervals.js';
 import { bookingPage } from './leads/booking.js';
@@ -91,6 +92,7 @@ const PAGES: readonly ((pages: Pages, deps: WebDeps) => void)[] = [
   unitsPage,
   unitPage,
   cardPage,
+  inspectPages,
   bookPage,
   correctPage,
   ridePage,

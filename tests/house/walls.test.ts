@@ -146,6 +146,7 @@ const PAGE_FOLDERS = [
     'find',
     'findings',
     'fleet',
+    'inspect',
     'intervals',
     'leads',
     'lists',

@@ -16,6 +16,8 @@ export const REFUSED: { readonly [C in RefusalCode]: RefusalValues<C> } = {
   'no-finding': [{ unknown: ['colour'], names: ['foamRings', 'oil'] }],
   'foam-rings': [{ said: 'blue', looks: ['pale', 'dark'] }],
   'put-back-or-new': [{ name: 'wipersNow', said: 'soaked' }],
+  'ride-unseen': [{ names: ['crown', 'axle'] }],
+  'ride-harmed': [{ seen: [['crown', 'cracked']] }],
   'kind-former': [{ serviceKind: 'wipers-only' }],
   'kind-stays': [{ name: 'polish' }],
   'kind-is-there': [{ unitKind: 'fork', name: 'full' }],

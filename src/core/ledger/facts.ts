@@ -5,6 +5,8 @@ import type {
   DoneBy,
   Ground,
   InformedBy,
+  InspectionCause,
+  InspectionResult,
   JobStep,
   ServiceKind,
   Spring,
@@ -210,6 +212,21 @@ export interface MarkFact {
   readonly why: string;
 }
 
+/** What was looked at on a unit after a crash, or because nobody knows its history. */
+export interface InspectionFact {
+  readonly unitId: string;
+  readonly cause: InspectionCause;
+  readonly on: Day;
+  readonly findings: Findings;
+  /** As it stands on the unit; null where nobody read it. */
+  readonly serial: string | null;
+  /** What comes of it after a crash; null where nothing was to be decided. */
+  readonly result: InspectionResult | null;
+  /** Who looked, and says so. */
+  readonly by: string;
+  readonly note: string | null;
+}
+
 /** A unit's stay at the workshop: each step takes the place of the one before. Texts as typed; null where nobody did. */
 export interface JobFact {
   readonly unitId: string;
@@ -304,6 +321,7 @@ export interface FactBodies {
   hours: HoursFact;
   unrecorded: UnrecordedFact;
   mark: MarkFact;
+  inspection: InspectionFact;
   bench: BenchFact;
   job: JobFact;
   comingUp: ComingUpFact;

@@ -1,5 +1,5 @@
 import { dayOf } from '../../core/days/calendar.js';
-import type { Fact, JobFact } from '../../core/ledger/facts.js';
+import type { Fact, InspectionFact, JobFact } from '../../core/ledger/facts.js';
 import type { Bike, Unit } from '../../core/ledger/ledger.js';
 import { eveningOf, momentOf } from '../../core/ledger/moment.js';
 import type { AddedServiceKind } from '../../core/ledger/serviceKinds.js';
@@ -36,6 +36,7 @@ export type BookLine = {
   /** The bike is null where it is none of the fleet's. */
   | { readonly kind: 'on' | 'off'; readonly bike: string | null; readonly isEvening: boolean }
   | { readonly kind: 'mark' | 'clear'; readonly why: string }
+  | { readonly kind: 'inspection'; readonly inspection: InspectionFact }
   | { readonly kind: 'in' | 'out' }
   | { readonly kind: 'job'; readonly job: JobFact }
 );
@@ -181,6 +182,8 @@ async function listBook(
   }
   for (const { id: factId, body, recordedBy: by, since: at } of await tx.facts.list('mark', of))
     lines.push({ kind: body.stop ? 'mark' : 'clear', factId, why: body.why, day: dayOf(at, zone), by, at });
+  for (const { id: factId, body, recordedBy: by, since: at } of await tx.facts.list('inspection', of))
+    lines.push({ kind: 'inspection', factId, inspection: body, day: body.on, by, at });
   for (const { id: factId, body, recordedBy: by, since: at } of await tx.facts.list('bench', of))
     lines.push({ kind: body.in ? 'in' : 'out', factId, day: dayOf(at, zone), by, at });
   for (const { id: factId, body, recordedBy: by, since: at } of await tx.facts.list('job', of))

@@ -7,12 +7,14 @@ import type {
   FactBodies,
   FactKind,
   Findings,
+  InspectionFact,
   IntervalFact,
   PartFact,
   ServiceFact,
   ServiceKindFact,
 } from '../../core/ledger/facts.js';
 import { findingsFault } from '../../core/ledger/findings.js';
+import { rideFault } from '../../core/ledger/inspection.js';
 import type { Weights } from '../../core/ledger/ledger.js';
 import { momentOf } from '../../core/ledger/moment.js';
 import {
@@ -64,6 +66,7 @@ const CHECKS: { readonly [K in FactKind]?: Check<K> } = {
   fitting: (tx, proposed, at) => checkFitting(tx, proposed, at),
   serviceKind: (tx, proposed) => checkServiceKind(tx, proposed),
   service: (tx, { after }, at) => checkService(tx, after, at),
+  inspection: (tx, { after }, at) => checkInspection(tx, after, at),
   interval: (tx, { entityId, after }) => checkInterval(tx, after, entityId),
   hours: (tx, { after }, at) => checkHours(tx, after, at),
   unrecorded: (tx, { entityId, after }) => checkUnrecorded(tx, after, entityId),
@@ -112,6 +115,18 @@ async function checkService(tx: Tx, service: ServiceFact, at: Instant): Promise<
   if (unknown.length > 0) refuse('no-clock', { tag, unknown, kinds });
   if (service.on > (await today(tx, at))) refuse('service-to-come', { on: service.on });
   checkFindings(unit.body, service.findings ?? {});
+}
+
+/** Nobody says that a unit may be ridden after a crash without having looked at all of it. */
+async function checkInspection(tx: Tx, inspection: InspectionFact, at: Instant): Promise<void> {
+  const unit = await tx.facts.current('unit', inspection.unitId);
+  if (!unit) throw new ServiceError('not-found', 'There is no such unit.');
+  const { cause, result, findings, on } = inspection;
+  if (on > (await today(tx, at))) refuse('time-to-come');
+  checkFindings(unit.body, findings);
+  const fault = cause === 'crash' && result === 'ride' ? rideFault(unit.body, findings) : null;
+  if (fault?.code === 'ride-unseen') refuse(fault.code, fault);
+  if (fault?.code === 'ride-harmed') refuse(fault.code, fault);
 }
 
 function checkFindings(unit: UnitSort, findings: Findings): void {

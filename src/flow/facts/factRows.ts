@@ -70,6 +70,7 @@ const TO_ROW: { readonly [K in FactRowKind]: ToRow<K> } = {
   part: (body) => body,
   shelf: (body) => body,
   mark: ({ unitId, ...rest }, of) => ({ unit: of('unit', unitId), ...rest }),
+  inspection: ({ unitId, ...rest }, of) => ({ unit: of('unit', unitId), ...rest }),
   bench: ({ unitId, ...rest }, of) => ({ unit: of('unit', unitId), ...rest }),
   job: ({ unitId, ...rest }, of) => ({ unit: of('unit', unitId), ...rest }),
   answer: ({ riderId, bikeId, ride, on, minutes, climbs }, of) => ({
@@ -138,6 +139,10 @@ const TO_BODY: { readonly [K in FactRowKind]: ToBody<K> } = {
   part: (row) => row,
   shelf: (row) => row,
   mark: async ({ unit, ...rest }, resolve) => ({ unitId: await resolve('unit', unit, 'unit'), ...rest }),
+  inspection: async ({ unit, ...rest }, resolve) => ({
+    unitId: await resolve('unit', unit, 'unit'),
+    ...rest,
+  }),
   bench: async ({ unit, ...rest }, resolve) => ({ unitId: await resolve('unit', unit, 'unit'), ...rest }),
   job: async ({ unit, ...rest }, resolve) => ({ unitId: await resolve('unit', unit, 'unit'), ...rest }),
   answer: async ({ rider, bike, ride, on, minutes, climbs }, resolve, before) => ({

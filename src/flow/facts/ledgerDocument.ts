@@ -4,6 +4,7 @@ import type {
   FittingFact,
   FleetFact,
   HoursFact,
+  InspectionFact,
   IntervalFact,
   JobFact,
   MarkFact,
@@ -63,6 +64,7 @@ export interface Rows {
   part: PartFact;
   shelf: ShelfFact;
   mark: Omit<MarkFact, 'unitId'> & { readonly unit: string };
+  inspection: Omit<InspectionFact, 'unitId'> & { readonly unit: string };
   bench: { readonly unit: string; readonly in: boolean };
   job: Omit<JobFact, 'unitId'> & { readonly unit: string };
   /** A person's word on a recording; null where nothing was said. */

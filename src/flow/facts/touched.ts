@@ -111,6 +111,7 @@ const TOUCH: { readonly [K in FactKind]: Touch<K> } = {
   // What came up stands with the unit's standings, and was made with them.
   comingUp: nothing,
   told: nothing,
+  inspection: nothing,
   interval: (touched, _change, bodies) => {
     for (const body of bodies) touchRule(touched, body);
   },

@@ -66,7 +66,7 @@ export async function listUnitStory(tx: Tx, unitId: string): Promise<StoryLine[]
 }
 
 function dayTold({ kind, body, since }: Fact, zone: string): Day {
-  if (kind === 'service') return (body as FactBodies['service']).on;
+  if (kind === 'service' || kind === 'inspection') return (body as FactBodies['service' | 'inspection']).on;
   if (kind !== 'fitting') return dayOf(since, zone);
   const from = momentOf((body as FactBodies['fitting']).from, zone);
   return dayOf(from ?? since, zone);

@@ -1,6 +1,17 @@
+import type { FindingName } from '../../core/ledger/findings.js';
 import type { Holder, RefusedSpan } from '../../core/refusals.js';
 import type { ServiceKind, UnitKind } from '../../core/tokens.js';
 import type { Around, RefusalTexts } from '../language.js';
+import { looks } from './pages/looks.js';
+
+const lookName = (name: string): string => (looks.names[name as FindingName] ?? name).toLowerCase();
+const seenText = (seen: readonly (readonly [string, string])[]): string =>
+  seen
+    .map(([name, word]) => {
+      const words: Readonly<Record<string, string>> = looks.words[name as FindingName] ?? {};
+      return `${lookName(name)}: ${words[word] ?? word}`;
+    })
+    .join('; ');
 
 const spanText = (around: Around, { from, to }: RefusedSpan): string =>
   `from ${around.day(from)}${to === null ? ' on' : ` to ${around.day(to)}`}`;
@@ -58,6 +69,14 @@ export const refusals: RefusalTexts = {
     `There is no finding "${unknown.join('", "')}" here. There are: ${names.join(', ')}.`,
   'foam-rings': (_, { said, looks }) => `Foam rings are ${looks.join(', ')}, not "${said}".`,
   'put-back-or-new': (_, { name, said }) => `"${name}" is put-back or new, not "${said}".`,
+  'ride-unseen': (_, { names }) => [
+    `It cannot be ridden by this list: nobody looked at ${names.map(lookName).join(', ')}.`,
+    'Look at all of it, or choose repair or replace. The mark stays until then.',
+  ],
+  'ride-harmed': (_, { seen }) => [
+    `It cannot be ridden with what was seen: ${seenText(seen)}.`,
+    'Choose repair or replace. The mark stays until it is looked at again.',
+  ],
   'kind-former': (around, { serviceKind }) => [
     `A service "${around.serviceKind(serviceKind)}" is logged no more: taking the lowers off is a lower-leg service.`,
     'Log lower-leg, and say that the wipers are new.',

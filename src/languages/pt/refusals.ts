@@ -1,5 +1,7 @@
+import type { FindingName } from '../../core/ledger/findings.js';
 import type { Holder, RefusedSpan } from '../../core/refusals.js';
 import type { Around, RefusalTexts } from '../language.js';
+import { looks } from './pages/looks.js';
 
 const PLACE = { fork: 'forqueta', 'rear shock': 'amortecedor' } as const;
 const KIND = {
@@ -10,6 +12,15 @@ const KIND = {
   race: 'outra corrida',
 } as const;
 const LEAD = { done: 'feito', declined: 'recusado' } as const;
+
+const lookName = (name: string): string => (looks.names[name as FindingName] ?? name).toLowerCase();
+const seenText = (seen: readonly (readonly [string, string])[]): string =>
+  seen
+    .map(([name, word]) => {
+      const words: Readonly<Record<string, string>> = looks.words[name as FindingName] ?? {};
+      return `${lookName(name)}: ${words[word] ?? word}`;
+    })
+    .join('; ');
 
 const spanText = (around: Around, { from, to }: RefusedSpan): string =>
   to === null ? `desde ${around.day(from)}` : `de ${around.day(from)} a ${around.day(to)}`;
@@ -61,6 +72,14 @@ export const refusals: RefusalTexts = {
   'no-finding': (_, { unknown }) => `Aqui não se observa "${unknown.join('", "')}".`,
   'foam-rings': (_, { said }) => `Os anéis de espuma não podem ser "${said}".`,
   'put-back-or-new': (_, { said }) => `Os mesmos ou novos, não "${said}".`,
+  'ride-unseen': (_, { names }) => [
+    `Por esta lista não se pode andar nela: ninguém olhou para ${names.map(lookName).join(', ')}.`,
+    'Olhe para tudo, ou escolha reparar ou substituir. A marca fica até lá.',
+  ],
+  'ride-harmed': (_, { seen }) => [
+    `Com o que se viu não se pode andar nela: ${seenText(seen)}.`,
+    'Escolha reparar ou substituir. A marca fica até se olhar outra vez.',
+  ],
   'kind-former': (around, { serviceKind }) => [
     `"${around.serviceKind(serviceKind)}" já não se regista: tirar as bainhas é uma revisão das bainhas.`,
     'Registe a revisão das bainhas e diga que os raspadores são novos.',

@@ -66,6 +66,7 @@ export function jobForms(viewer: Viewer, shown: ShownJob, at: JobPlace, fields: 
   return html`
 <div class="answers steps">
 ${when(step !== 'done' && step !== 'informed', () => html`<a class="button${step === 'arrived' ? ' plain' : ''}" href="${path}/service?from=${at}">${bench.logService}</a>`)}
+${when(shown.isUnknown && viewer.fleet === null, () => html`<a class="button" href="${path}/inspect">${bench.inspect}</a>`)}
 ${when(step === 'done' && shown.rider?.isMailed === true, () => mailForm(viewer, shown, at))}
 ${usual.map((to, i) => button(to, i > 0 || step === 'on-the-bench' || (step === 'done' && shown.rider?.isMailed === true)))}
 <a class="button plain" href="${path}/card" aria-label="${bench.card}: ${tag}">${bench.card}</a>

@@ -62,7 +62,7 @@ ${table(
 }
 
 /** On paper the sheet says by itself whose it is. */
-function letterhead({ workshop }: Viewer): Markup {
+export function letterhead({ workshop }: Viewer): Markup {
   if (workshop === null) return html``;
   const lines = [workshop.name, ...(workshop.address ?? '').split('\n'), workshop.phone, workshop.email];
   return html`<p class="letterhead">${lines

@@ -1,5 +1,5 @@
 import { html } from 'hono/html';
-import type { Fact, JobFact, ServiceFact } from '../../core/ledger/facts.js';
+import type { Fact, InspectionFact, JobFact, ServiceFact } from '../../core/ledger/facts.js';
 import { FINDING_NAMES } from '../../core/ledger/findings.js';
 import type { BookLine } from '../../flow/due/unitPage.js';
 import { pathOfUnit, small } from '../cells/dueCells.js';
@@ -12,6 +12,10 @@ import type { Viewer, Voice } from '../viewer.js';
 /** Where a line of a unit's book is put right. */
 export const pathOfLine = (tag: string, factId: string): string =>
   `${pathOfUnit(tag)}/lines/${encodeURIComponent(factId)}`;
+
+/** Where what was looked at stands on a sheet of its own. */
+export const pathOfSheet = (tag: string, factId: string): string =>
+  `${pathOfUnit(tag)}/looked/${encodeURIComponent(factId)}`;
 
 /** The unit's service book, newest first. */
 export const bookMarkup = (
@@ -32,7 +36,7 @@ const correctLink = (viewer: Viewer, tag: string, line: BookLine): Markup => {
   const what =
     line.kind === 'service' ? viewer.words.serviceKind(line.fact.body.serviceKind) : plainWord(viewer, line);
   const label = correct.linkTo(what, viewer.words.day(line.day, viewer.today));
-  return html`<small><a href="${pathOfLine(tag, line.factId)}" aria-label="${label}">${correct.link}</a></small>`;
+  return html`${when(line.kind === 'inspection', () => html`<small><a href="${pathOfSheet(tag, line.factId)}">${viewer.texts.inspect.sheet}</a></small>`)}<small><a href="${pathOfLine(tag, line.factId)}" aria-label="${label}">${correct.link}</a></small>`;
 };
 
 const jobWord = ({ texts: { bench }, words }: Voice, { step, wish }: JobFact): string =>
@@ -47,6 +51,8 @@ function plainWord(voice: Voice, line: Exclude<BookLine, { kind: 'service' }>): 
       const word = line.kind === 'on' ? unit.bookOn(bike) : unit.bookOff(bike);
       return line.isEvening ? `${word}, ${unit.bookEvening}` : word;
     }
+    case 'inspection':
+      return inspectionText(voice, line.inspection);
     case 'mark':
       return unit.bookMark(line.why);
     case 'clear':
@@ -64,6 +70,16 @@ function said(voice: Voice, line: BookLine): Markup {
   if (line.kind === 'service') return service(voice, line.fact);
   const word = plainWord(voice, line);
   return line.kind === 'mark' ? html`<strong>${word}</strong>` : html`${word}`;
+}
+
+/** What was looked at, what comes of it, and who says so. */
+export function inspectionText(voice: Voice, inspection: Omit<InspectionFact, 'unitId'>): string {
+  const { inspect } = voice.texts;
+  const { cause, result, by, findings, note } = inspection;
+  const head = [inspect[cause].book, result === null ? null : inspect.results[result], by];
+  return [head.filter((part) => part !== null).join(', '), foundText(voice, { findings }), note]
+    .filter((part) => part)
+    .join('; ');
 }
 
 /** Returns what was found inside, in the page's words. */

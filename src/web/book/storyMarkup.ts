@@ -9,7 +9,7 @@ import { useText } from '../cells/planCells.js';
 import { type Markup, type Row, when } from '../markup.js';
 import { byText, datedText, limitsText, timeText } from '../show.js';
 import type { Viewer } from '../viewer.js';
-import { foundText } from './bookMarkup.js';
+import { foundText, inspectionText } from './bookMarkup.js';
 
 /**
  * Returns the unit's book as rows, the oldest first: each line with what it replaced under it, and who did that, when and
@@ -71,6 +71,8 @@ function told(viewer: Viewer, line: StoryLine, bikes: BikeNames): Markup {
     }
     case 'mark':
       return html`<strong>${line.row.stop ? texts.unit.bookMark(line.row.why) : texts.unit.bookClear(line.row.why)}</strong>`;
+    case 'inspection':
+      return html`${inspectionText(viewer, line.row)}`;
     case 'bench':
       return html`${line.row.in ? texts.unit.bookIn : texts.unit.bookOut}`;
     case 'job':

@@ -21,14 +21,22 @@ export const looksForm = (viewer: Viewer, sort: UnitSort, fields: Fields): Marku
   const all = lookFields(sort);
   return html`${STEPS.map(
     (step) => html`<fieldset class="step"><legend>${viewer.texts.looks.steps[step]}</legend>
-${HOWS.map((how) => {
-  const some = all.filter((one) => one.step === step && one.how === how);
-  const shown = some.map((one) => lookField(viewer, one, fields[one.name] ?? ''));
-  return when(some.length > 0, () => html`<div class="looks-${how}">${shown}</div>`);
-})}
+${looksFields(
+  viewer,
+  all.filter((one) => one.step === step),
+  fields,
+)}
 </fieldset>`,
   )}`;
 };
+
+/** Returns some looks as fields of a form: what is typed, then what is chosen, then what is ticked. */
+export const looksFields = (viewer: Viewer, looks: readonly LookField[], fields: Fields): Markup =>
+  html`${HOWS.map((how) => {
+    const some = looks.filter((one) => one.how === how);
+    const shown = some.map((one) => lookField(viewer, one, fields[one.name] ?? ''));
+    return when(some.length > 0, () => html`<div class="looks-${how}">${shown}</div>`);
+  })}`;
 const HOWS: readonly LookField['how'][] = ['text', 'choice', 'tick'];
 
 function lookField(viewer: Viewer, { name, how, looks }: LookField, value: string): Markup {
@@ -55,12 +63,18 @@ export const ageLines = ({ texts, words }: Voice, ages: readonly PartAge[]): [st
 
 /** Returns what a form says was seen; null where nobody looked. Errors: NotTaken. */
 export function readLooks(form: EntryForm, sort: UnitSort): Findings | null {
+  const seen = readFields(form, lookFields(sort));
+  return Object.keys(seen).length === 0 ? null : seen;
+}
+
+/** Returns what a form says of some looks. Errors: NotTaken. */
+export function readFields(form: EntryForm, fields: readonly LookField[]): Findings {
   const seen: Record<string, string> = {};
-  for (const { name, how, looks } of lookFields(sort)) {
+  for (const { name, how, looks } of fields) {
     const value = how === 'text' ? form.line(name) : form.fields[name] ? form.choice(name, looks) : null;
     if (value !== null) seen[name] = value;
   }
-  return Object.keys(seen).length === 0 ? null : seen;
+  return seen;
 }
 
 /** Returns a look that the ledger knows in the page's words, and any other as it was typed. */

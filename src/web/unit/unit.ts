@@ -86,7 +86,7 @@ export const showUnit =
   async (c: Context<WebEnv>, tag: string, after: After): Promise<Markup> =>
     unitMarkup(c.get('viewer'), await viewOf(deps)(c, tag), after);
 
-type ActName = 'service' | 'fit' | 'off' | 'swap' | 'mark' | 'clear' | 'tag' | 'change';
+type ActName = 'service' | 'fit' | 'off' | 'swap' | 'mark' | 'tag' | 'change';
 
 const isSure = ({ fields }: EntryForm): boolean => fields.althoughMarked === 'yes';
 
@@ -113,10 +113,6 @@ const ACTS: Readonly<Record<ActName, Act>> = {
   mark: async (tx, unitId, form, entry) => {
     await markUnit(tx, unitId, true, form.why('why'), entry);
     return 'mark';
-  },
-  clear: async (tx, unitId, form, entry) => {
-    await markUnit(tx, unitId, false, form.why('why'), entry);
-    return 'clear';
   },
   tag: async (tx, _unitId, form, entry) => {
     const { texts } = form.viewer;

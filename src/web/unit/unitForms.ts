@@ -72,14 +72,9 @@ ${submit(unit.saveTag)}`;
 }
 
 function marks(viewer: Viewer, { ledger }: UnitPage, fields: Fields, form: Form): Markup {
-  const { unit } = viewer.texts;
-  const isMarked = ledger.mark !== null;
-  const why = field({
-    name: 'why',
-    label: isMarked ? unit.seen : unit.why,
-    value: fields.why,
-    isRequired: true,
-  });
-  return html`<p>${unit.markHint}</p>
-${form(isMarked ? 'clear' : 'mark', html`${why}${submit(isMarked ? unit.clear : unit.mark)}`)}`;
+  const { unit, inspect } = viewer.texts;
+  const why = field({ name: 'why', label: unit.why, value: fields.why, isRequired: true });
+  const mark = form('mark', html`${why}${submit(unit.mark)}`);
+  return html`${when(ledger.mark === null, () => html`<p>${unit.markHint}</p>${mark}`)}
+<p>${inspect.crash.ends} <a href="${pathOfUnit(ledger.unit.tag)}/crash">${inspect.crash.link}</a></p>`;
 }

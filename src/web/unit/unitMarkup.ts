@@ -33,7 +33,10 @@ export function unitMarkup(viewer: Viewer, view: UnitPage, after: After): Markup
   const { texts } = viewer;
   const { unit, mark } = view.ledger;
   const { done: says } = texts.unit;
-  const done = after.done === null ? undefined : (says[after.done] ?? texts.bench.done[after.done]);
+  const done =
+    after.done === null
+      ? undefined
+      : (says[after.done] ?? texts.inspect.done[after.done] ?? texts.bench.done[after.done]);
   return page(viewer, {
     title: unit.tag,
     current: 'units',
@@ -47,6 +50,7 @@ ${when(mark !== null, () => {
 })}
 ${firstActs(viewer, view, after)}
 ${unitFacts(viewer, view)}
+${when(!view.isOfTeam, () => html`<p><a href="${pathOfUnit(unit.tag)}/inspect">${texts.inspect.history.link}</a></p>`)}
 <h2>${texts.unit.standsTitle}</h2>
 ${visitMarkup(viewer, view)}
 ${standings(viewer, view.rows, !view.isOfTeam)}

@@ -51,7 +51,7 @@ it('a fork of unknown history at the workshop is to be opened, and takes time', 
   const { app } = await webWorld();
   const owner = await signedIn(app);
   await owner.send('/bench', '/bench/arrive', { tag: 'F-0003' });
-  expect(plain(await owner.text('/bench'))).toMatch(/history unknown: open it and look, 150 min/);
+  expect(plain(await owner.text('/bench'))).toMatch(/inspect: history unknown, open it and look, 150 min/);
 });
 
 it('who is booked for today is one tap away from having arrived', async () => {

@@ -3,6 +3,7 @@ import { benchSettings } from './benchSettings.js';
 import { customer } from './customer.js';
 import { due } from './due.js';
 import { find } from './find.js';
+import { inspect } from './inspect.js';
 import { interval, intervals } from './intervals.js';
 import { looks } from './looks.js';
 import { mails } from './mails.js';
@@ -81,6 +82,7 @@ export const pages = {
   sources,
   bike,
   looks,
+  inspect,
   benchSettings,
   customer,
   find,

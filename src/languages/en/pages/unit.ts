@@ -75,8 +75,6 @@ export const unit = {
     'A unit marked to be stopped stands above all hours, and the workshop, and the rider if there is one, are told with the next mails.',
   why: 'Why',
   mark: 'Mark: stop riding',
-  seen: 'What was seen and done',
-  clear: 'Clear the mark',
 
   tagTitle: 'A tag that was typed wrong',
   tagHint:
@@ -125,7 +123,6 @@ export const unit = {
     swap: 'The two units are swapped.',
     swapBack: 'The swap is taken back: each unit is where it was before.',
     mark: 'It is marked: stop riding. The workshop, and the rider if there is one, are told with the next mails.',
-    clear: 'The mark is cleared.',
     changed: 'What is known of it is saved; hours and states follow.',
     unchanged: 'There was nothing to save.',
     added: 'The unit is added, with the next tag.',

@@ -4,6 +4,7 @@ import { benchSettings } from './benchSettings.js';
 import { customer } from './customer.js';
 import { due } from './due.js';
 import { find } from './find.js';
+import { inspect } from './inspect.js';
 import { interval, intervals } from './intervals.js';
 import { looks } from './looks.js';
 import { mails } from './mails.js';
@@ -82,6 +83,7 @@ export const pages: typeof english = {
   sources,
   bike,
   looks,
+  inspect,
   benchSettings,
   customer,
   find,

@@ -74,8 +74,6 @@ export const unit: typeof english.unit = {
     'Uma unidade marcada para parar está acima de todas as horas; a oficina, e o ciclista se o houver, sabem com as próximas mensagens.',
   why: 'Porquê',
   mark: 'Marcar: não andar',
-  seen: 'O que se viu e se fez',
-  clear: 'Tirar a marca',
 
   tagTitle: 'Uma etiqueta mal escrita',
   tagHint:
@@ -123,7 +121,6 @@ export const unit: typeof english.unit = {
     swap: 'As duas unidades estão trocadas.',
     swapBack: 'A troca foi anulada: cada unidade está onde estava antes.',
     mark: 'Está marcada: não andar. A oficina, e o ciclista se o houver, sabem com as próximas mensagens.',
-    clear: 'A marca foi tirada.',
     changed: 'O que se sabe dela está guardado; as horas e os estados acompanham.',
     unchanged: 'Não havia nada a guardar.',
     added: 'A unidade está junta, com a etiqueta seguinte.',
