@@ -35,15 +35,18 @@ export function judgeClimbs(grids: readonly TimeGrid[]): JudgedClimb[] {
   });
   const laps = ascents.length <= MOST_LAPS ? ascents : [];
   const judge = (motor: boolean): number[][] => {
+    const isOpen = motor || day.isTold ? () => false : (at: number) => isAllOrNothing(laps, at);
     const work = ascents.map(({ stages }) => stages.map(({ traits }) => byWorkOf(traits, motor)));
     const seen = ascents.map(({ stages }) => stages.map(({ traits }) => seenOf(traits, day, motor)));
-    return ascents.map((ascent, at) =>
-      chancesOf(
+    return ascents.map((ascent, at) => {
+      const chances = chancesOf(
         ascent,
         seen[at]!.map((own, i) => own + work[at]![i]! + likeness(laps, seen, at, i)),
         paceOf(laps, at) + (motor ? MOTOR_BEFORE : BEFORE),
-      ),
-    );
+      );
+      const isCarried = chances.some((chance) => chance >= SURELY);
+      return isCarried || !isOpen(at) ? chances : chances.map((chance) => Math.max(OPEN, chance));
+    });
   };
   const [chances, motorChances] = [judge(false), judge(true)];
   return ascents.flatMap(({ stages }, at) =>
@@ -94,6 +97,8 @@ const share = (value: number, low: number, high: number): number =>
   within((value - low) / (high - low), 0, 1);
 
 interface DayEffort {
+  /** Whether anything recorded says what the rider did. */
+  readonly isTold: boolean;
   /** What the heart does when this rider works; null where that cannot be told. */
   readonly hardBpm: number | null;
   readonly pedals: boolean;
@@ -115,7 +120,8 @@ function dayOf(grids: readonly TimeGrid[]): DayEffort {
       if (!Number.isNaN(cadenceRpm[k]!) || !Number.isNaN(powerW[k]!)) known += 1;
       if (cadenceRpm[k]! >= 25 || powerW[k]! >= 30) turns += 1;
     }
-  return { hardBpm: told ? at(0.95) : null, pedals: known > 0 && turns / known >= PEDALS };
+  const pedals = known > 0 && turns / known >= PEDALS;
+  return { isTold: told || pedals, hardBpm: told ? at(0.95) : null, pedals };
 }
 
 /** What riders keep up for so many seconds, for each kilogram of rider and bike; a motor adds to it. Units: W/kg. */
@@ -196,6 +202,23 @@ function likeness(
     sum += 0.5 * seen[n]![nearest.k]!;
   }
   return within(sum, -LIKE_AT_MOST, LIKE_AT_MOST);
+}
+
+/**
+ * Laps of which nothing recorded says who did the work. A strong rider can have done them all; so can a driver at a
+ * rider's pace, and then hours are wrong by the whole day. Units: metres, m/s upward.
+ */
+const ALL_DAY = { laps: 5, upM: 800, upMps: 0.2 } as const;
+const AS_HIGH = 0.25;
+const OPEN = 0.3;
+
+function isAllOrNothing(ascents: readonly Ascent[], at: number): boolean {
+  const mine = ascents[at];
+  if (mine === undefined) return false;
+  const like = ascents.filter((one) => Math.abs(Math.log(one.upM / mine.upM)) <= AS_HIGH);
+  const upM = like.reduce((sum, one) => sum + one.upM, 0);
+  const seconds = like.reduce((sum, one) => sum + one.seconds, 0);
+  return like.length >= ALL_DAY.laps && upM >= ALL_DAY.upM && upM >= ALL_DAY.upMps * seconds;
 }
 
 /** Riders fade and vary from lap to lap; a lift and a driver on the same road hardly do. */

@@ -57,22 +57,28 @@ function joined(stages: readonly JudgedClimb[]): DayClimb[] {
 const isLine = ({ straightness, unsteadiness }: JudgedClimb): boolean =>
   straightness >= 0.975 && unsteadiness <= 0.16;
 
-/** At the ends of a lift, cells that do not rise or go like its longest stage are the queue or the ride. */
+/** At the ends of a lift, cells that do not rise or go like any straight stage of it are the queue or the ride. */
 const END_RISE_SHARE = 0.4;
 const END_SPEED_RATIO = 2;
 const END_CELLS = 15 / GRID_S;
 
 /** Returns the nodes between which a lift goes on. */
 function endsOf(stages: readonly JudgedClimb[]): readonly [from: number, to: number] {
-  const { stage, upM, wayM, seconds } = longestOf(stages);
-  const { grid } = stage;
-  const [rise, way] = [(upM * GRID_S) / seconds, (wayM * GRID_S) / seconds];
+  const longest = longestOf(stages);
+  const { grid } = longest.stage;
+  const paces = stages
+    .filter((one) => one === longest || (one.seconds >= BRIEF_S && isLine(one)))
+    .map(({ upM, wayM, seconds }) => ({ rise: (upM * GRID_S) / seconds, way: (wayM * GRID_S) / seconds }));
   const belongs = (a: number, b: number): boolean => {
     const metres = chordM(grid, a, b) / (b - a);
-    const isAsFast = metres <= END_SPEED_RATIO * way && metres >= way / END_SPEED_RATIO;
-    return isAsFast && grid.zM[b]! - grid.zM[a]! >= END_RISE_SHARE * rise * (b - a);
+    const up = (grid.zM[b]! - grid.zM[a]!) / (b - a);
+    return paces.some(
+      ({ rise, way }) =>
+        metres <= END_SPEED_RATIO * way && metres >= way / END_SPEED_RATIO && up >= END_RISE_SHARE * rise,
+    );
   };
-  const rises = (one: JudgedClimb): boolean => one.upM * seconds >= END_RISE_SHARE * upM * one.seconds;
+  const rises = ({ upM, seconds }: JudgedClimb): boolean =>
+    paces.some(({ rise }) => upM * GRID_S >= END_RISE_SHARE * rise * seconds);
   let from = (stages.find(rises) ?? stages[0]!).stage.from;
   let to = (stages.findLast(rises) ?? stages.at(-1)!).stage.to;
   while (from + END_CELLS < to && !belongs(from, from + END_CELLS)) from += 1;

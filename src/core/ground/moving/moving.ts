@@ -25,6 +25,8 @@ const LONG_STEP_MPS = 2;
 const LONGEST_STEP_S = 300;
 /** Receivers lose a step now and then: a halt this short inside moving is none. */
 const SHORTEST_HALT_S = 3;
+/** Whoever pushes a bicycle goes no faster than positions jitter: only the long mean tells a walk from a halt. */
+const WALK_HALT_S = 7;
 
 /**
  * Returns what each step is. A step of up to 10 s counts by the device's speed, else by how far the bike came; up to
@@ -56,8 +58,12 @@ export function movingSteps(kept: KeptSamples, distances: StepDistances, plane: 
     else moving = meanMps >= MOVING_MPS && isGoing(jitters.shortMps[i]!, jitters.longMps[i]!, moving);
     states[i] = moving ? MOVING : HALT;
   }
-  if (jitters !== null)
-    bridgeShortHalts(kept, states, (i) => isGoing(jitters.shortMps[i]!, jitters.longMps[i]!, true));
+  if (jitters !== null) {
+    const { shortMps, longMps } = jitters;
+    const walks = (k: number): boolean => longMps[k]! >= MOVING_MPS && longMps[k]! < SURELY_MOVING_MPS;
+    bridgeHalts(kept, states, SHORTEST_HALT_S, (k) => isGoing(shortMps[k]!, longMps[k]!, true));
+    bridgeHalts(kept, states, WALK_HALT_S, (_, from, to) => areAll(from, to, walks));
+  }
   return states;
 }
 
@@ -75,20 +81,26 @@ export function everyStep({ count, timeMs, begins }: KeptSamples): Uint8Array {
 const isGoing = (shortMps: number, longMps: number, wasMoving: boolean): boolean =>
   shortMps >= SURELY_MOVING_MPS || (shortMps >= MOVING_MPS && (wasMoving || longMps >= MOVING_MPS));
 
-/** A single step may fall back on its place while the bike goes on. */
-function bridgeShortHalts(
+/** A step may fall back on its place while the bike goes on. */
+function bridgeHalts(
   { count, timeMs }: KeptSamples,
   states: Uint8Array,
-  goes: (i: number) => boolean,
+  shortestS: number,
+  goes: (k: number, from: number, to: number) => boolean,
 ): void {
   let lastMoving = -1;
   for (let i = 1; i < count; i++) {
     if (states[i] === HALT) continue;
     if (states[i] === MOVING && lastMoving >= 0 && lastMoving < i - 1) {
       const haltMs = timeMs[i - 1]! - timeMs[lastMoving]!;
-      if (haltMs < msOf(SHORTEST_HALT_S))
-        for (let k = lastMoving + 1; k < i; k++) if (goes(k)) states[k] = MOVING;
+      if (haltMs < msOf(shortestS))
+        for (let k = lastMoving + 1; k < i; k++) if (goes(k, lastMoving, i)) states[k] = MOVING;
     }
     lastMoving = states[i] === MOVING ? i : -1;
   }
+}
+
+function areAll(from: number, to: number, is: (k: number) => boolean): boolean {
+  for (let k = from; k <= to; k++) if (!is(k)) return false;
+  return true;
 }

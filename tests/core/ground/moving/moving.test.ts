@@ -46,6 +46,25 @@ describe('a resting receiver', () => {
   });
 });
 
+describe('a walk beside the bicycle', () => {
+  it('counts within 5 % by positions that wander as fast as it goes', () => {
+    const push: Leg = { seconds: 600, mps: 0.8, turn: (s) => 4 * Math.sin(s / 20) };
+    const places = journey([ride(300), push, ride(300)]).map((place) => ({
+      ...place,
+      eastM: place.eastM + 1.5 * Math.sin(place.s / 4) + 2 * Math.sin(place.s / 9),
+      northM: place.northM + 1.5 * Math.sin(place.s / 3.7) + 2 * Math.sin(place.s / 8),
+    }));
+    const reading = readingOf(recordingOf(places, { format: 'gpx' }));
+    expect(Math.abs(reading.movingS - 1200)).toBeLessThanOrEqual(60);
+  });
+
+  it('leaves a halt of six seconds inside a ride a halt', () => {
+    const legs = Array.from({ length: 20 }, () => [ride(60), rest(6)]).flat();
+    const reading = readLegs(legs, { format: 'gpx', jitterM: 0.3 });
+    expect(reading.movingS).toBeLessThanOrEqual(20 * 62);
+  });
+});
+
 describe('moving time', () => {
   it.each(['fit', 'gpx'] as const)('counts what moved and no halt, from %s', (format) => {
     const legs = [ride(300), rest(45), ride(300, 1.2), rest(200), ride(300, 9)];
