@@ -24,18 +24,15 @@ const isDecodable = (text: string): boolean => {
 
 /** Whether a sign in name or password, which has a meaning of its own in a URL, breaks it. */
 const isBroken = (text: string): boolean => {
-  if (!/^smtps?:\/\/.*@/.test(text)) return false;
+  if (!/^(?:smtp|imap)s?:\/\/.*@/.test(text)) return false;
   if (!URL.canParse(text)) return true;
   const { username, password, pathname, search, hash } = new URL(text);
   if (username === '') return `${pathname}${search}${hash}`.includes('@');
   return !isDecodable(username) || !isDecodable(password);
 };
 
-const smtpUrl = url(['smtp:', 'smtps:'], (text) =>
-  isBroken(text)
-    ? 'cannot be read: in its name or password, write % # / ? : @ as %25 %23 %2F %3F %3A %40'
-    : null,
-);
+const ENCODE = 'cannot be read: in its name or password, write % # / ? : @ as %25 %23 %2F %3F %3A %40';
+const smtpUrl = url(['smtp:', 'smtps:'], (text) => (isBroken(text) ? ENCODE : null));
 
 /** Pages, cookies and links lie at the root of a host. */
 const pathOf = (text: string): string | null => {
@@ -88,6 +85,11 @@ const FIELDS = z.object({
     })
     .optional(),
   STANCHION_SMTP_URL: smtpUrl.optional(),
+  STANCHION_IMAP_URL: url(['imap:', 'imaps:'], (text) => (isBroken(text) ? ENCODE : null)).optional(),
+  STANCHION_IMAP_PASSWORD_FILE: z.string().min(1).optional(),
+  STANCHION_RIDES_ADDRESS: z.email().max(80).optional(),
+  STANCHION_IMAP_AUTH: z.string().min(1).optional(),
+  STANCHION_IMAP_DONE_FOLDER: z.string().min(1).optional(),
   STANCHION_MAIL_FOLDER: z.enum(['final']).optional(),
   STANCHION_DKIM_DOMAIN: z.hostname().optional(),
   STANCHION_DKIM_SELECTOR: z
@@ -117,6 +119,12 @@ const SCHEMA = FIELDS.superRefine((of, context) => {
       message:
         'must be set, the same on each machine, where the store is on a server: links are signed with it',
     });
+  if ((of.STANCHION_IMAP_URL === undefined) !== (of.STANCHION_RIDES_ADDRESS === undefined))
+    context.addIssue({
+      code: 'custom',
+      path: [of.STANCHION_IMAP_URL === undefined ? 'STANCHION_IMAP_URL' : 'STANCHION_RIDES_ADDRESS'],
+      message: 'must be set too: the mailbox and the address that riders write to go together',
+    });
   const missing = DKIM.filter((name) => of[name] === undefined);
   if (missing.length === 0 || missing.length === DKIM.length) return;
   for (const name of missing)
@@ -126,6 +134,17 @@ const SCHEMA = FIELDS.superRefine((of, context) => {
       message: `must be set too: ${DKIM.join(', ')} go together`,
     });
 });
+
+/** The mailbox that riders mail their rides to. */
+export interface MailboxSetting {
+  readonly url: string;
+  /** In place of a password in the URL. */
+  readonly passwordFile: string | null;
+  readonly address: string;
+  /** The server whose word on who sent a mail counts; null: nobody’s. */
+  readonly server: string | null;
+  readonly doneFolder: string | null;
+}
 
 /** Who signs mails here, for the domain that they come from. */
 export interface DkimSetting {
@@ -162,6 +181,7 @@ export interface Config {
   /** Whoever shows it sees figures. */
   readonly metricsSecret: string | null;
   readonly smtpUrl: string | null;
+  readonly mailbox: MailboxSetting | null;
   /** Without a relay: the folder of mails is where they are meant to end, so that they count as handed over. */
   readonly isMailFolderEnd: boolean;
   readonly dkim: DkimSetting | null;
@@ -199,6 +219,16 @@ export function readConfig(env: Readonly<Record<string, string | undefined>>): C
     metricsSecret: of.STANCHION_METRICS_SECRET ?? null,
     publicUrl: of.STANCHION_PUBLIC_URL?.replace(/\/+$/, '') ?? null,
     smtpUrl: of.STANCHION_SMTP_URL ?? null,
+    mailbox:
+      of.STANCHION_IMAP_URL && of.STANCHION_RIDES_ADDRESS
+        ? {
+            url: of.STANCHION_IMAP_URL,
+            passwordFile: of.STANCHION_IMAP_PASSWORD_FILE ?? null,
+            address: of.STANCHION_RIDES_ADDRESS,
+            server: of.STANCHION_IMAP_AUTH ?? null,
+            doneFolder: of.STANCHION_IMAP_DONE_FOLDER ?? null,
+          }
+        : null,
     isMailFolderEnd: of.STANCHION_MAIL_FOLDER === 'final',
     dkim:
       of.STANCHION_DKIM_DOMAIN && of.STANCHION_DKIM_SELECTOR && of.STANCHION_DKIM_KEY_FILE

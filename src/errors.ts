@@ -18,6 +18,8 @@ const CODES = {
   'disk-failed': { exit: 3, http: 503 },
   /** The mail relay did not take it. */
   'mail-failed': { exit: 3, http: 503 },
+  /** The mailbox does not answer. */
+  'mailbox-failed': { exit: 3, http: 503 },
 } as const;
 
 export type ErrorCode = keyof typeof CODES;

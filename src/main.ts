@@ -39,6 +39,7 @@ export async function startPages(stanchion: Stanchion, vitals?: Vitals): Promise
   const rider = {
     ...{ ids, seal: sealWith(secret), feed: calendarFeed },
     ...{ reader, originals, parts: partsIn(partsFolder(config)), keptMonths, forgetting },
+    mailbox: stanchion.rides,
   };
   const app = createApp({
     writer: stanchion.writer,

@@ -148,6 +148,22 @@ export interface MailTexts {
     readonly call: (contact: string) => string;
   };
 
+  /** The answer to rides that came by mail. */
+  readonly filesTaken: {
+    readonly subject: (rides: number) => string;
+    readonly empty: string;
+    readonly counted: (rides: number, moving: string) => string;
+    /** Before by how much each unit’s did. */
+    readonly grew: string;
+    readonly asks: (rides: number) => string;
+    readonly answer: string;
+    /** Before what became of the other files. */
+    readonly others: string;
+    readonly more: (files: number) => string;
+    readonly withoutLink: (contact: string) => string;
+    readonly stop: string;
+  };
+
   readonly stopRiding: {
     /** `bike` as shown; `unit`: its kind. */
     readonly subject: (bike: string, unit: string) => string;

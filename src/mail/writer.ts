@@ -3,6 +3,7 @@ import type { MailKind } from '../core/notices/notice/notice.js';
 import { languageOf } from '../languages/index.js';
 import type { MailWriter } from '../ports/mailer.js';
 import { renderDigest } from './digest.js';
+import { renderFilesTaken } from './filesTaken.js';
 import {
   renderBooking,
   renderConfirmAddress,
@@ -31,6 +32,7 @@ const LETTERS: { readonly [K in MailKind]: (content: MailContents[K]) => Written
   'day-asked': renderDayAsked,
   'day-withdrawn': renderDayWithdrawn,
   ready: renderReady,
+  'files-taken': renderFilesTaken,
 };
 
 /** Returns mails in the reader's language. */

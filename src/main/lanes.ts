@@ -12,6 +12,8 @@ import { FolderTurns } from '../flow/take/folderTurns.js';
 import { removeOldOriginals } from '../flow/take/removeOldOriginals.js';
 import { rereadOnce } from '../flow/take/rereadOnce.js';
 import { scanInboxOnce } from '../flow/take/scanInbox.js';
+import { type MailTries, takeMailsOnce } from '../flow/take/takeMails.js';
+import { partsIn } from '../inbox/parts.js';
 import { removeParts } from '../inbox/removeParts.js';
 import { type Loop, type LoopTimes, sparingly, startLoop } from '../loop.js';
 import type { LoopName, Step, Vitals } from '../ports/loops.js';
@@ -23,6 +25,7 @@ import { partsFolder, placeOf, sweepIfOwed } from './places.js';
 /** What each does is bounded: in a turn others get theirs, and a step that takes the longest time is said to hang. */
 const TIMES: Readonly<Record<LoopName, LoopTimes>> = {
   folder: { pauseMs: msOf(5), turnMs: msOf(20), longestMs: 3 * MINUTE_MS },
+  mailbox: { pauseMs: MINUTE_MS, turnMs: msOf(20), longestMs: 10 * MINUTE_MS },
   remind: { pauseMs: msOf(5), turnMs: msOf(5), longestMs: 3 * MINUTE_MS },
   safety: { pauseMs: msOf(5), turnMs: msOf(20), longestMs: 2 * MINUTE_MS },
   deliver: { pauseMs: msOf(5), turnMs: msOf(20), longestMs: 2 * MINUTE_MS },
@@ -60,6 +63,7 @@ export function startLanes(stanchion: Stanchion, names: readonly LoopName[]): La
   const folder = folderLane(stanchion, () => ring('remind'));
   const steps: Readonly<Record<LoopName, Step>> = {
     folder: folder.step,
+    mailbox: mailboxLane(stanchion),
     remind: remindLane(stanchion, names.includes('folder') ? folder : null, () => {
       ring('safety');
       ring('deliver');
@@ -131,6 +135,15 @@ function folderLane(stanchion: Stanchion, onNews: () => void): FolderLane {
     },
   };
   return lane;
+}
+
+/** Rides that come by mail, where there is a mailbox. */
+function mailboxLane(stanchion: Stanchion): Step {
+  const { mailbox, rides } = stanchion;
+  const tries: MailTries = new Map();
+  if (mailbox === null || rides === null) return async () => false;
+  const parts = partsIn(partsFolder(stanchion.config));
+  return (turn) => takeMailsOnce({ ...stanchion, mailbox, rides, parts }, turn, tries);
 }
 
 function remindLane(stanchion: Stanchion, folder: FolderLane | null, onDecided: () => void): Step {

@@ -11,6 +11,7 @@ import { deriveAnew } from '../flow/facts/deriveAnew.js';
 import type { Links } from '../flow/mail/links.js';
 import { findWorkshop } from '../flow/settings.js';
 import type { ScanDeps } from '../flow/take/scanInbox.js';
+import type { RidesMailbox } from '../flow/take/whoseMail.js';
 import { openDropFolder } from '../inbox/dropFolder.js';
 import { forgottenIn } from '../inbox/forgotten.js';
 import { originalsIn, removeOriginal } from '../inbox/originals.js';
@@ -21,6 +22,7 @@ import { mailWriter } from '../mail/writer.js';
 import type { Clock } from '../ports/clock.js';
 import type { Forgetting } from '../ports/forgetting.js';
 import type { Log } from '../ports/log.js';
+import type { Mailbox } from '../ports/mailbox.js';
 import type { Mailer } from '../ports/mailer.js';
 import type { KeptOriginals, Originals } from '../ports/originals.js';
 import type { Seal } from '../ports/seal.js';
@@ -36,6 +38,9 @@ export interface Stanchion extends ScanDeps {
   readonly config: Config;
   readonly forgetting: Forgetting;
   readonly originals: Originals & KeptOriginals;
+  /** Null where rides do not come by mail. */
+  readonly mailbox: Mailbox | null;
+  readonly rides: RidesMailbox | null;
   close(): Promise<void>;
 }
 
@@ -95,6 +100,8 @@ export async function openStanchion(
     inbox: await openDropFolder(config.inboxFolder, { make: isInside(config) }),
     writer: mailWriter,
     mailer: openMailer(config),
+    mailbox: await openMailbox(config),
+    rides: ridesOf(config),
     ...linksOf(config),
     ids: { uuid: randomUUID },
     log: options.log ?? openLog(options.logs === 'all' ? 'info' : 'error'),
@@ -122,18 +129,49 @@ function openMailer({ smtpUrl, dkim, dataFolder, isMailFolderEnd }: Config): Mai
   if (dkim === null) return smtpMailer(smtpUrl);
   const { domain, selector, keyFile } = dkim;
   return smtpMailer(smtpUrl, {
-    dkim: { domainName: domain, keySelector: selector, privateKey: readKey(keyFile) },
+    dkim: {
+      domainName: domain,
+      keySelector: selector,
+      privateKey: readText(keyFile, 'STANCHION_DKIM_KEY_FILE names a PEM file that this user may read.'),
+    },
   });
 }
 
-function readKey(file: string): string {
+/** The package is loaded where there is a mailbox. */
+async function openMailbox({ mailbox }: Config): Promise<Mailbox | null> {
+  if (mailbox === null) return null;
+  const { hostname, port, protocol, username, password, pathname } = new URL(mailbox.url);
+  const { imapMailbox } = await import('../mailbox/imapMailbox.js');
+  const isTls = protocol === 'imaps:';
+  const folder = decodeURIComponent(pathname.replace(/^\//, ''));
+  return imapMailbox({
+    ...{
+      host: hostname.replace(/^\[|\]$/g, ''),
+      port: port === '' ? (isTls ? 993 : 143) : Number(port),
+      isTls,
+    },
+    user: decodeURIComponent(username),
+    password:
+      mailbox.passwordFile === null
+        ? decodeURIComponent(password)
+        : readText(
+            mailbox.passwordFile,
+            'STANCHION_IMAP_PASSWORD_FILE names a file that this user may read.',
+          ).trim(),
+    ...{ folder: folder === '' ? 'INBOX' : folder, doneFolder: mailbox.doneFolder },
+  });
+}
+
+const ridesOf = (config: Config): RidesMailbox | null =>
+  config.mailbox && {
+    ...{ address: config.mailbox.address, server: config.mailbox.server, seal: linkSeal(config) },
+  };
+
+function readText(file: string, hint: string): string {
   try {
     return readFileSync(file, 'utf8');
   } catch (cause) {
-    throw new ServiceError('wrong-use', `The key file ${file} cannot be read.`, {
-      hint: 'STANCHION_DKIM_KEY_FILE names a PEM file that this user may read.',
-      cause,
-    });
+    throw new ServiceError('wrong-use', `The file ${file} cannot be read.`, { hint, cause });
   }
 }
 

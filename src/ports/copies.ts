@@ -12,6 +12,8 @@ export const COPIED = [
   'notice',
   'lead',
   'later',
+  'mailed',
+  'mailed_rider',
 ] as const;
 
 export type Copied = (typeof COPIED)[number];

@@ -1,6 +1,7 @@
 /** What goes on by itself beside the pages. */
 export const LOOP_NAMES = [
   'folder',
+  'mailbox',
   'remind',
   'safety',
   'deliver',

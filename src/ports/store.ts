@@ -9,6 +9,7 @@ import type { FindTable, HandleTable } from './handles.js';
 import type { InboxTable } from './inbox.js';
 import type { LeadTable } from './leads.js';
 import type { HeartbeatTable } from './loops.js';
+import type { MailedTable } from './mailbox.js';
 import type { MailTable } from './mails.js';
 import type { NoticeTable } from './notices.js';
 import type { ReadingTable, RereadTable } from './readings.js';
@@ -44,6 +45,7 @@ export interface Tx {
   readonly standings: StandingTable;
   readonly notices: NoticeTable;
   readonly mails: MailTable;
+  readonly mailed: MailedTable;
   readonly leads: LeadTable;
   readonly accounts: AccountTable;
   readonly inbox: InboxTable;

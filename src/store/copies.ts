@@ -22,6 +22,8 @@ const KEYS: Readonly<Record<Copied, readonly string[]>> = {
   notice: ['id'],
   lead: ['id'],
   later: ['unit_id'],
+  mailed: ['id'],
+  mailed_rider: ['rider_id'],
 };
 /** Said once and for all; of the others, what is there already is the later word. */
 const UNCHANGING: readonly Copied[] = ['fact', 'file', 'arrival', 'reading', 'reading_again'];

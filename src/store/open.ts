@@ -16,6 +16,7 @@ import { fileTable, readingTable } from './files.js';
 import { heartbeatTable } from './heartbeats.js';
 import { inboxTable } from './inbox.js';
 import { leadTable } from './leads.js';
+import { mailedTable } from './mailed.js';
 import { contactTable, handleTable } from './names/contacts.js';
 import { findTable } from './names/findWords.js';
 import { mailTable, noticeTable } from './outbox.js';
@@ -55,6 +56,7 @@ function txOf(scope: Scope): Tx {
     accounts: accountTable(scope),
     inbox: inboxTable(scope),
     heartbeats: heartbeatTable(scope),
+    mailed: mailedTable(scope),
     clockWord: clockWordTable(scope),
     copies: copyTable(scope),
     derived: derivedMark(scope),

@@ -192,6 +192,17 @@ export interface Tables {
     calendar_sequence: number;
     beside: string;
   };
+  mailbox: Owned & { validity: string; last_uid: number; left_mails: number };
+  mailed: Owned & {
+    id: string;
+    rider_id: string;
+    key: string;
+    opened_at_ms: number;
+    done_at_ms: number | null;
+    files: string;
+    answer: string | null;
+  };
+  mailed_rider: Owned & { rider_id: string; epoch: number; answers_stopped_at_ms: number | null };
   later: Owned & { unit_id: string; rider_id: string; said_at_ms: number; until: string };
   account: Owned & { id: string; name: string; password_hash: string; role: string; fleet_id: string | null };
   session: Owned & {

@@ -1,3 +1,4 @@
+import type { RidesMailbox } from '../flow/take/whoseMail.js';
 import type { Clock } from '../ports/clock.js';
 import type { Forgetting } from '../ports/forgetting.js';
 import type { Ids } from '../ports/ids.js';
@@ -43,5 +44,7 @@ export interface RiderDeps {
   readonly parts: Parts;
   /** For so long. */
   readonly keptMonths: number;
+  /** To which rides are mailed; null where there is none. */
+  readonly mailbox: RidesMailbox | null;
   readonly forgetting: Forgetting;
 }

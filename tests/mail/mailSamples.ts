@@ -297,6 +297,21 @@ export const contentsIn = (language: string): { readonly [K in MailKind]: readon
       { ...frame, link: null },
     ],
     silence: [{ ...frame, since: today, links: null }],
+    'files-taken': [
+      {
+        ...frame,
+        ...{ rides: 3, movingHours: 6.2, gains: [{ tag: 'F-0412', terrainHours: 5.1 }], asks: 1 },
+        others: [
+          { file: 'sunday.fit', told: { outcome: 'counted-already', code: null } },
+          { file: 'plan.fit', told: { outcome: 'no-ride', code: 'not-an-activity' } },
+        ],
+        ...{ more: 2, isEmpty: false, links: { ownPage: link, stopMails: link } },
+      },
+      {
+        ...frame,
+        ...{ rides: 0, movingHours: 0, gains: [], asks: 0, others: [], more: 0, isEmpty: true, links: null },
+      },
+    ],
     booking: BOOKING_CHANGES.map((change) => ({
       ...frame,
       ...job,

@@ -1,6 +1,7 @@
 /** What a mail tells, before it is put in words. Units: hours. */
 
 import type { Day, Instant } from '../../units.js';
+import type { FileTold } from '../fileTold.js';
 import type { Likely } from '../ledger/comingUp.js';
 import type { Interval } from '../ledger/interval.js';
 import type { JobNearness } from '../ledger/offer.js';
@@ -138,6 +139,23 @@ export interface ReadyContent extends MailFrame {
   readonly next: { readonly serviceKind: ServiceKind; readonly day: Day } | null;
 }
 
+/** What became of the files that a rider mailed. */
+export interface FilesTakenContent extends MailFrame {
+  /** That count. */
+  readonly rides: number;
+  readonly movingHours: number;
+  /** By how much the hours of each unit grew. */
+  readonly gains: readonly { readonly tag: string; readonly terrainHours: number }[];
+  /** Rides that need an answer. */
+  readonly asks: number;
+  /** What did not count, up to some. */
+  readonly others: readonly { readonly file: string; readonly told: FileTold }[];
+  readonly more: number;
+  /** No file was in it at all. */
+  readonly isEmpty: boolean;
+  readonly links: { readonly ownPage: string; readonly stopMails: string } | null;
+}
+
 /** For the workshop: a rider asks for a day, or no longer does. */
 export interface DayAskedContent extends BookedJob {
   readonly workshop: MailWorkshop & { readonly language: string };
@@ -211,6 +229,7 @@ export interface MailContents {
   readonly 'day-asked': DayAskedContent;
   readonly 'day-withdrawn': DayAskedContent;
   readonly ready: ReadyContent;
+  readonly 'files-taken': FilesTakenContent;
 }
 
 /** A mail before it is put in words. */

@@ -70,6 +70,7 @@ export async function forgetRider(tx: Tx, riderId: string, now: Instant): Promis
   await tx.files.renameArrivals(riderId, 'forgotten');
   for (const mail of await listNaming(tx, riderId)) await tx.mails.update(mail.id, { written: null });
   for (const mail of await tx.mails.listTo(riderId)) await forgetMail(tx, mail, now);
+  await tx.mailed.forget(riderId);
   await tx.contacts.remove(riderId);
   return { ...files, handle, factsThatName };
 }

@@ -1,5 +1,5 @@
 import { dayOf } from '../../core/days/calendar.js';
-import type { Cause, LetterKind } from '../../core/notices/notice/notice.js';
+import type { Cause, LetterKind, MailSlot } from '../../core/notices/notice/notice.js';
 import type { Ids } from '../../ports/ids.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
@@ -12,11 +12,17 @@ export interface NewLetter {
   readonly cause: Cause;
 }
 
-/** Queues a mail that carries no notice: it answers what somebody just did. */
-export async function addLetter(tx: Tx, letter: NewLetter, now: Instant, ids: Ids): Promise<void> {
+/** Queues a mail that carries no notice: it answers what somebody just did, at once or `later`. */
+export async function addLetter(
+  tx: Tx,
+  letter: NewLetter,
+  now: Instant,
+  ids: Ids,
+  later?: Pick<MailSlot, 'day' | 'sendAt'>,
+): Promise<void> {
   const workshop = await getWorkshop(tx);
-  const day = dayOf(now, workshop.timeZone);
-  const when = { day, sendAt: now, queuedAt: now, nextTryAt: now };
+  const { day, sendAt } = later ?? { day: dayOf(now, workshop.timeZone), sendAt: now };
+  const when = { day, sendAt, queuedAt: now, nextTryAt: sendAt };
   await tx.mails.add({ ...letter, ...when, messageId: newMessageId(workshop, ids) });
 }
 

@@ -52,8 +52,11 @@ async function composeForRider(work: MailWork, { writer }: Pen): Promise<Outgoin
   const frame = { workshop, rider: { name, language }, today };
   const told = await kind.toRider?.({ ...work, contact: { ...contact, email }, frame, maker });
   if (!told) return null;
-  const stop: StopWays | null = kind.isStoppable
-    ? { address: senderOf(workshop).address, oneClickUrl: maker?.links.isOneClick ? maker.own('stop') : null }
+  const stop: StopWays | null = kind.stops
+    ? {
+        address: senderOf(workshop).address,
+        oneClickUrl: maker?.links.isOneClick ? maker.own(kind.stops) : null,
+      }
     : null;
   const headers = writer.headers(language, stop);
   return outgoing(mail, workshop, { name, address: email }, writer.write(told), headers, now);

@@ -3,6 +3,7 @@ import { booking } from './kinds/booking.js';
 import { confirmAddress } from './kinds/confirmAddress.js';
 import { dayAsked, dayWithdrawn } from './kinds/dayAsked.js';
 import { digest } from './kinds/digest.js';
+import { filesTaken } from './kinds/filesTaken.js';
 import { freshLink, ownPage } from './kinds/link.js';
 import type { MailSource } from './kinds/mailKind.js';
 import { ready } from './kinds/ready.js';
@@ -23,4 +24,5 @@ export const MAIL_KINDS: Readonly<Record<MailKind, MailSource>> = {
   'day-asked': dayAsked,
   'day-withdrawn': dayWithdrawn,
   ready,
+  'files-taken': filesTaken,
 };

@@ -194,6 +194,21 @@ export const mails: MailTexts = {
     call: (contact) => `When does it suit you? ${contact}.`,
   },
 
+  filesTaken: {
+    subject: (rides) =>
+      rides === 0 ? 'Your mail came in' : rides === 1 ? 'Your ride came in' : `Your ${rides} rides came in`,
+    empty: 'There was no file in your mail. Attach the ride file itself and send it again.',
+    counted: (rides, moving) =>
+      rides === 1 ? `One ride counts: ${moving} moving.` : `${rides} rides count: ${moving} moving.`,
+    grew: 'Terrain hours (estimate) grew by:',
+    asks: (rides) => (rides === 1 ? 'One ride needs an answer.' : `${rides} rides need an answer.`),
+    answer: 'Answer',
+    others: 'Other files',
+    more: (files) => (files === 1 ? 'and one more' : `and ${files} more`),
+    withoutLink: (contact) => `Questions? ${contact}.`,
+    stop: 'Stop these answers',
+  },
+
   stopRiding: {
     subject: (bike, unit) => `Do not ride ${bike}: its ${unit} has to be seen`,
     said: (bike, unit) => `Please do not ride ${bike}. Its ${unit} has to be seen first.`,

@@ -193,6 +193,28 @@ export const mails: MailTexts = {
     call: (contact) => `Quando lhe convém? ${contact}.`,
   },
 
+  filesTaken: {
+    subject: (rides) =>
+      rides === 0
+        ? 'A sua mensagem chegou'
+        : rides === 1
+          ? 'A sua volta chegou'
+          : `As suas ${rides} voltas chegaram`,
+    empty: 'Não havia nenhum ficheiro na sua mensagem. Junte o ficheiro da volta e envie outra vez.',
+    counted: (rides, moving) =>
+      rides === 1
+        ? `Conta uma volta: ${moving} em movimento.`
+        : `Contam ${rides} voltas: ${moving} em movimento.`,
+    grew: 'As horas de terreno (estimativa) cresceram:',
+    asks: (rides) =>
+      rides === 1 ? 'Uma volta precisa de uma resposta.' : `${rides} voltas precisam de uma resposta.`,
+    answer: 'Responder',
+    others: 'Outros ficheiros',
+    more: (files) => (files === 1 ? 'e mais um' : `e mais ${files}`),
+    withoutLink: (contact) => `Dúvidas? ${contact}.`,
+    stop: 'Parar estas respostas',
+  },
+
   stopRiding: {
     subject: (bike, unit) => `Não ande com ${bike}: ${unit} tem de ir à oficina`,
     said: (bike, unit) => `Por favor não ande com ${bike}. Antes disso, ${unit} tem de passar pela oficina.`,

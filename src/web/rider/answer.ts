@@ -75,11 +75,11 @@ export class Doors {
     now: Instant,
     sent: Fields = {},
   ): Promise<RiderView> {
-    const { ids, keptMonths } = this.rider;
+    const { ids, keptMonths, mailbox } = this.rider;
     const ownPage = (): string =>
       ownPageLink(tx, opened.contact, { publicUrl: '', seal: this.rider.seal }, now);
     const home = purpose === 'page' ? homeOf(c) : null;
-    return viewOf(tx, { opened, now, ids, home, ownPage, sent, keptMonths });
+    return viewOf(tx, { opened, now, ids, home, ownPage, sent, keptMonths, mailbox });
   }
 
   /** Returns whose link it is, or why it opens nothing now. */

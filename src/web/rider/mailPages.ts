@@ -49,6 +49,26 @@ export const stopPage: LinkPage = {
   },
 };
 
+/** Ends the answers to rides that were mailed, and nothing else. */
+export const stopAnswersPage: LinkPage = {
+  purpose: 'stop-answers',
+  title: (texts) => texts.own.mailIn.title,
+  show: async (tx, { texts: { own }, opened }) => {
+    const { answersStoppedAt } = await tx.mailed.rider(opened.contact.riderId);
+    return answersStoppedAt === null
+      ? html`<p>${own.mailIn.answers}</p>${stopForm('stop', own.mailIn.stop)}`
+      : html`<p>${own.mailIn.stopped}</p>${stopForm('again', own.mailIn.again)}`;
+  },
+  take: async (tx, { texts: { own }, opened, now }, fields) => {
+    const isOneClick = fields[ONE_CLICK.name] === ONE_CLICK.value;
+    if (!isOneClick && fields.action !== 'stop' && fields.action !== 'again')
+      return fault(own.mailIn.answers);
+    const isStopped = isOneClick || fields.action === 'stop';
+    await tx.mailed.setAnswersStopped(opened.contact.riderId, isStopped ? now : null);
+    return done(isStopped ? own.mailIn.stopped : own.mailIn.on);
+  },
+};
+
 export const addressPage: LinkPage = {
   purpose: 'address',
   title: (texts) => texts.address.title,

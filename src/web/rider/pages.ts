@@ -6,13 +6,22 @@ import type { Pages } from '../routes.js';
 import type { WebEnv } from '../viewer.js';
 import { Doors } from './answer.js';
 import { fieldsOf } from './forms.js';
-import { addressPage, bikePage, stopPage } from './mailPages.js';
+import { addressPage, bikePage, stopAnswersPage, stopPage } from './mailPages.js';
 import { ownPages } from './own/pages.js';
 import { brokenPage, plainPage } from './plainPages.js';
 import type { LinkPage } from './riderPage.js';
 import { askPage, donePage, gonePage, laterPage } from './unitPages.js';
 
-const PAGES: readonly LinkPage[] = [askPage, donePage, laterPage, gonePage, bikePage, stopPage, addressPage];
+const PAGES: readonly LinkPage[] = [
+  askPage,
+  donePage,
+  laterPage,
+  gonePage,
+  bikePage,
+  stopPage,
+  stopAnswersPage,
+  addressPage,
+];
 
 /**
  * Adds the pages behind links in mails, the riders' own pages, and the bookings' calendar. Their address is the right to

@@ -7,6 +7,7 @@ import type { Entry } from '../../flow/facts/fittings.js';
 import { riderEntry } from '../../flow/mail/answerLink.js';
 import type { OpenedLink } from '../../flow/mail/links.js';
 import { getWorkshop } from '../../flow/settings.js';
+import type { RidesMailbox } from '../../flow/take/whoseMail.js';
 import { type RiderTexts, riderTextsFor } from '../../languages/index.js';
 import type { Ids } from '../../ports/ids.js';
 import type { Tx } from '../../ports/store.js';
@@ -35,6 +36,8 @@ export interface RiderView {
   readonly sent: Fields;
   /** For so long ride files are kept. */
   readonly keptMonths: number;
+  /** To which rides are mailed; null where the workshop has none. */
+  readonly mailbox: RidesMailbox | null;
 }
 
 /** What a page says of the form that was sent from it. */
@@ -75,7 +78,7 @@ export type OwnPart = keyof typeof OWN_PARTS;
 
 export async function viewOf(
   tx: Tx,
-  around: Pick<RiderView, 'opened' | 'now' | 'ids' | 'home' | 'ownPage' | 'sent' | 'keptMonths'>,
+  around: Pick<RiderView, 'opened' | 'now' | 'ids' | 'home' | 'ownPage' | 'sent' | 'keptMonths' | 'mailbox'>,
 ): Promise<RiderView> {
   const { opened, now } = around;
   const workshop = await getWorkshop(tx);

@@ -41,7 +41,15 @@ export const noticeKey = (of: NoticeKey): string =>
   JSON.stringify([of.to, of.unitId, of.serviceKind, of.periodId, of.state, of.occasion, of.cause]);
 
 /** Mails that carry no notice: they answer what a rider or the workshop just did. */
-export const LETTERS = ['booking', 'fresh-link', 'own-page', 'day-asked', 'day-withdrawn', 'ready'] as const;
+export const LETTERS = [
+  'booking',
+  'fresh-link',
+  'own-page',
+  'day-asked',
+  'day-withdrawn',
+  'ready',
+  'files-taken',
+] as const;
 export type LetterKind = (typeof LETTERS)[number];
 
 /** Which mail a notice goes in, and the letters that carry none. */

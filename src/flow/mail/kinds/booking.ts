@@ -21,7 +21,7 @@ const CAUSE: CauseText<{ readonly leadId: string; readonly change: BookingChange
 
 /** Tells what became of a booking, with its calendar entry. */
 export const booking: MailSource = {
-  isStoppable: false,
+  stops: null,
   toRider: async ({ tx, mail, contact, workshop, frame, now }) => {
     const { leadId, change } = CAUSE.read(mail.cause);
     const lead = await tx.leads.find(leadId);

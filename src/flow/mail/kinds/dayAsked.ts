@@ -22,7 +22,7 @@ const WITHDRAWN: CauseText<{ readonly leadIds: readonly string[]; readonly day: 
 
 /** Tells the workshop of a day that a rider asks for. */
 export const dayAsked: MailSource = {
-  isStoppable: false,
+  stops: null,
   toWorkshop: async (work) => {
     const lead = await work.tx.leads.find(ASKED.read(work.mail.cause));
     return lead?.state === 'asked-for'
@@ -33,7 +33,7 @@ export const dayAsked: MailSource = {
 
 /** Tells it that the rider no longer wants that day. */
 export const dayWithdrawn: MailSource = {
-  isStoppable: false,
+  stops: null,
   toWorkshop: async (work) => {
     const { leadIds, day } = WITHDRAWN.read(work.mail.cause);
     const open: LeadRow[] = [];

@@ -12,7 +12,7 @@ import type { MailSource } from './mailKind.js';
 
 /** The workshop's list of the day. */
 export const digest: MailSource = {
-  isStoppable: false,
+  stops: null,
   toWorkshop: async ({ tx, notices, workshop, today, links, now }) => ({
     mail: 'digest',
     content: {

@@ -24,7 +24,7 @@ const PAGE: CauseText<LinkAbout> = {
 };
 
 const linkMail = (mail: 'fresh-link' | 'own-page', why: LinkContent['why']): MailSource => ({
-  isStoppable: false,
+  stops: null,
   toRider: async (work) => {
     const { contact, frame, maker } = work;
     if (!maker) return null;

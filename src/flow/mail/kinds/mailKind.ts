@@ -1,4 +1,5 @@
 import type { WorkshopFact } from '../../../core/ledger/facts.js';
+import type { StopPurpose } from '../../../core/links.js';
 import type { ToldMail } from '../../../core/notices/mailContent.js';
 import type { MailFrame } from '../../../core/notices/notice/frame.js';
 import type { Contact } from '../../../ports/contacts.js';
@@ -30,8 +31,8 @@ export interface RiderWork extends MailWork {
 
 /** One kind of mail: what it tells each reader that it goes to; null where it has lost its reason. */
 export interface MailSource {
-  /** Whether a rider may stop it. */
-  readonly isStoppable: boolean;
+  /** The page on which a rider stops it; null for one that cannot be stopped. */
+  readonly stops: StopPurpose | null;
   readonly toRider?: (work: RiderWork) => Promise<ToldMail | null>;
   readonly toWorkshop?: (work: MailWork) => Promise<ToldMail | null>;
 }

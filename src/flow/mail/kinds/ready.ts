@@ -11,7 +11,7 @@ const UNIT = textCause<string>();
 
 /** Tells that a unit at the workshop is done; written anew until it goes, and dropped once it was collected. */
 export const ready: MailSource = {
-  isStoppable: false,
+  stops: null,
   toRider: async ({ tx, mail, contact, frame, now }) => {
     const job = await findJob(tx, now, UNIT.read(mail.cause));
     if (job === null || contact.confirmedAt === null || job.one.bike?.riderId !== contact.riderId)

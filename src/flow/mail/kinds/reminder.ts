@@ -22,7 +22,7 @@ const LAST_RIDES = 3;
 
 /** All that a rider is reminded of on a day. */
 export const reminder: MailSource = {
-  isStoppable: true,
+  stops: 'stop',
   toRider: async (work) => {
     const { tx, mail, frame, maker } = work;
     const bikes = await reminderBikes(work);

@@ -3,7 +3,7 @@ import type { MailSource } from './mailKind.js';
 
 /** Asks a rider whose rides stopped arriving. */
 export const silence: MailSource = {
-  isStoppable: true,
+  stops: 'stop',
   toRider: async ({ notices: [notice], frame, maker }) => {
     if (!notice) return null;
     const links = maker && { handOver: `${maker.own('page')}/files`, stopMails: maker.own('stop') };

@@ -4,7 +4,7 @@ import type { MailSource, MailWork } from './mailKind.js';
 
 /** Says which units must not be ridden, and why. */
 export const stopRiding: MailSource = {
-  isStoppable: false,
+  stops: null,
   toRider: async (work) => {
     const { workshop, frame } = work;
     const units = await stoppedUnits(work);

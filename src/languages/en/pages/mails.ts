@@ -15,6 +15,7 @@ export const mails = {
     'day-asked': 'day asked for',
     'day-withdrawn': 'day no longer asked for',
     ready: 'ready to collect',
+    'files-taken': 'rides taken',
   },
   state: {
     waiting: 'waiting',

@@ -39,6 +39,20 @@ export const own = {
     asOf: (day: string) => `As of ${day}.`,
   },
 
+  mailIn: {
+    title: 'Rides by mail',
+    lead: 'Mail your ride files to this address, from any address of yours: attach them, and send.',
+    keep: 'It is yours alone, and can do nothing but add rides. Keep it in your address book.',
+    answers: 'Once a day at most, a mail says what was taken.',
+    stop: 'Stop these answers',
+    stopped: 'The answers are stopped. Rides that you mail still count.',
+    again: 'Send me answers again',
+    on: 'You get answers again.',
+    otherLead: 'Somebody else sends rides to it? Take another: the old one takes nothing from then on.',
+    other: 'Take another address',
+    changed: 'You have another address. The old one takes nothing any more.',
+  },
+
   unit: {
     stands: 'Where it stands',
     columns: {
@@ -123,6 +137,7 @@ export const own = {
       unreadable: 'It is damaged and could not be read. Export it again.',
       'too-large': 'It is larger than any ride. Export the ride alone.',
       'xml-entities': 'It is built in a way that no recorder uses, so it was not opened. Export it again.',
+      'too-many-mails': 'Too many mails came in one day. Put the files in one zip and mail it tomorrow.',
       'archive-limits': 'The archive is too large to be opened. Unpack it and send fewer files.',
       'archive-slow':
         'Reading the files in it takes too long, so the rest was left. Unpack it and send a few files at a time.',

@@ -16,6 +16,7 @@ export const mails: typeof english = {
     'day-asked': 'dia pedido',
     'day-withdrawn': 'dia já não pedido',
     ready: 'pronta a levantar',
+    'files-taken': 'voltas recebidas',
   },
   state: {
     waiting: 'à espera',

@@ -38,6 +38,20 @@ export const own: typeof english = {
     asOf: (day) => `Estado a ${day}.`,
   },
 
+  mailIn: {
+    title: 'Voltas por correio',
+    lead: 'Envie os ficheiros das suas voltas para este endereço, a partir de qualquer endereço seu: junte-os e envie.',
+    keep: 'É só seu e serve apenas para juntar voltas. Guarde-o nos seus contactos.',
+    answers: 'No máximo uma vez por dia, uma mensagem diz o que foi recebido.',
+    stop: 'Parar estas respostas',
+    stopped: 'As respostas estão paradas. As voltas que enviar continuam a contar.',
+    again: 'Enviar respostas outra vez',
+    on: 'Volta a receber respostas.',
+    otherLead: 'Outra pessoa envia voltas para ele? Peça outro: o antigo deixa de receber.',
+    other: 'Pedir outro endereço',
+    changed: 'Tem outro endereço. O antigo já não recebe nada.',
+  },
+
   unit: {
     stands: 'Como está',
     columns: {
@@ -125,6 +139,7 @@ export const own: typeof english = {
       unreadable: 'Está danificado e não se pôde ler. Exporte outra vez.',
       'too-large': 'É maior do que qualquer volta. Exporte só a volta.',
       'xml-entities': 'Está feito como nenhum gravador faz, por isso não foi aberto. Exporte outra vez.',
+      'too-many-mails': 'Chegaram demasiadas mensagens num dia. Junte os ficheiros num zip e envie-o amanhã.',
       'archive-limits': 'O arquivo é demasiado grande para abrir. Descomprima-o e envie menos ficheiros.',
       'archive-slow':
         'Ler os ficheiros que lá estão demora demais, por isso o resto ficou. Descomprima-o e envie poucos de cada vez.',

@@ -2,6 +2,7 @@ import { html } from 'hono/html';
 import { listBikeNames } from '../../../flow/due/riderUnits.js';
 import { choice, type Markup, table, when } from '../../markup.js';
 import { fault, type RiderPage, type RiderView, submit } from '../riderPage.js';
+import { mailInMarkup } from './mailIn.js';
 import { SEND_SCRIPT_PATH } from './sendScript.js';
 
 /** So much is taken at once: it is held in memory while it is read. */
@@ -45,6 +46,7 @@ ${submit(files.submit)}
 <div id="answers" role="status" hidden><h2>${files.heading}</h2>
 <p id="progress"></p>${answerTable(view, [])}
 <p><a class="button plain" id="to-answer" href="${view.home}/rides" hidden>${files.toAnswer}</a></p></div>
+${await mailInMarkup(tx, view)}
 <script type="module" src="${SEND_SCRIPT_PATH}"></script>`;
   },
   take: async (_tx, view) => fault(view.texts.own.files.need),

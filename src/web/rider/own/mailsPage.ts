@@ -4,12 +4,15 @@ import { LANGUAGES, riderTextsFor, wordsFor } from '../../../languages/index.js'
 import { choice, type Markup } from '../../markup.js';
 import { stopForm } from '../mailPages.js';
 import { done, fault, form, type RiderPage, submit } from '../riderPage.js';
+import { mailInForms, takeMailIn } from './mailIn.js';
 
 /** Reminders, language, and what is held of the rider: to take along or to be forgotten. */
 export const mailsPage: RiderPage = {
   title: (texts) => texts.own.mails.title,
   staysOpen: true,
-  show: async (_tx, { texts, opened: { contact }, home, voice, keptMonths }) => {
+  show: async (tx, view) => {
+    const { texts, opened, home, voice, keptMonths } = view;
+    const { contact } = opened;
     const { own, stop } = texts;
     const { mails } = own;
     const reminders: Markup =
@@ -19,6 +22,7 @@ export const mailsPage: RiderPage = {
     return html`
 <h2>${mails.remindersTitle}</h2>
 ${reminders}
+${await mailInForms(tx, view)}
 <h2>${mails.language}</h2>
 ${form(html`<input type="hidden" name="action" value="language">
 ${choice({
@@ -36,8 +40,13 @@ ${submit(mails.saveLanguage)}`)}
 <p>${mails.forgetLead}</p>
 <p><a class="button plain" href="${home}/forget">${mails.forgetLink}</a></p>`;
   },
-  take: async (tx, { texts, opened: { contact }, now }, { action, language }) => {
+  take: async (tx, view, fields) => {
+    const { texts, opened, now } = view;
+    const { contact } = opened;
+    const { action, language } = fields;
     const { stop } = texts;
+    const said = await takeMailIn(tx, view, fields);
+    if (said !== null) return said;
     if (action === 'stop' || action === 'again') {
       await setStopped(tx, contact, action === 'stop', now);
       return done(action === 'stop' ? stop.stopped : stop.on);

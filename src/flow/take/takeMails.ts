@@ -1,0 +1,197 @@
+import { createHash } from 'node:crypto';
+import { isAutomatic } from '../../core/mailedIn.js';
+import type { Parts, SentPart } from '../../ports/inbox.js';
+import type { Turn } from '../../ports/loops.js';
+import type { Mailbox, MailedFile, MailHead, OpenMailbox } from '../../ports/mailbox.js';
+import type { FileMember, RideReader } from '../../ports/reader.js';
+import { DAY_MS, type Instant } from '../../units.js';
+import type { Deps } from '../deps.js';
+import { answerMail } from '../mail/kinds/filesTaken.js';
+import type { Taken } from './ingestFile.js';
+import { Slowness, takeMembers } from './takePath.js';
+import { type RidesMailbox, ridersOfMail } from './whoseMail.js';
+
+/** What mails are taken with. */
+export type MailedDeps = Deps & {
+  readonly mailbox: Mailbox;
+  readonly rides: RidesMailbox;
+  /** Where files lie while they are read. */
+  readonly parts: Parts;
+};
+
+/** *Default* bounds of one mail, and of one rider’s day. Units: bytes, counts. */
+export const LARGEST_FILE_BYTES = 40_000_000;
+const MOST_FILES = 30;
+const MOST_MAILS_A_DAY = 100;
+/** Mails that one look fetches the heads of. */
+const HEADS_AT_ONCE = 25;
+/** A mail that cannot be read so often is left, so that those behind it come in. */
+const MOST_TRIES = 3;
+/** Older mails are taken and not answered: a mailbox that is read anew holds last year’s. */
+const ANSWERED_MS = 7 * DAY_MS;
+
+/** Mails that failed, by their numbers, until the program is started anew. */
+export type MailTries = Map<string, number>;
+
+/** Takes what came by mail, a turn at a time; true where more is there. Errors: ServiceError `mailbox-failed`. */
+export async function takeMailsOnce(deps: MailedDeps, turn: Turn, tries: MailTries): Promise<boolean> {
+  turn.doing('reading rides that came by mail');
+  return deps.mailbox.visit(turn.signal, async (open) => {
+    const { validity } = open;
+    const after = await deps.store.read((tx) => tx.mailed.lastUid(validity));
+    const heads = await open.list(after, HEADS_AT_ONCE);
+    for (const head of heads) {
+      if (turn.isOver()) return true;
+      await takeTried(deps, open, head, tries);
+    }
+    return heads.length === HEADS_AT_ONCE;
+  });
+}
+
+async function takeTried(deps: MailedDeps, open: OpenMailbox, head: MailHead, tries: MailTries) {
+  const key = `${open.validity} ${head.uid}`;
+  const tried = (tries.get(key) ?? 0) + 1;
+  tries.set(key, tried);
+  if (tried > MOST_TRIES) {
+    deps.log.error({ tried: MOST_TRIES }, 'a mail could not be read again and again, and is left');
+    await deps.store.write((tx) => tx.mailed.pass(open.validity, head.uid, true));
+  } else await takeMail(deps, open, head);
+  tries.delete(key);
+}
+
+async function takeMail(deps: MailedDeps, open: OpenMailbox, head: MailHead): Promise<void> {
+  const { store, log } = deps;
+  const riderIds = await store.read((tx) => ridersOfMail(tx, deps.rides, head.fields));
+  if (riderIds.length === 0) {
+    await store.write((tx) => tx.mailed.pass(open.validity, head.uid, true));
+    return;
+  }
+  const came = await download(deps, open, head);
+  try {
+    for (const riderId of riderIds) await takeFor(deps, head, riderId, came);
+    await store.write((tx) => tx.mailed.pass(open.validity, head.uid, false));
+    log.info({ files: came.length }, 'a mail with rides was taken');
+    await open.putAway(head.uid);
+  } finally {
+    for (const { part } of came) await part?.remove();
+  }
+}
+
+/** A file of a mail on disk; `part` null where it is too large or there was no room. */
+interface CameFile {
+  readonly name: string;
+  readonly part: SentPart | null;
+  readonly sha256: string;
+}
+
+async function download(deps: MailedDeps, open: OpenMailbox, head: MailHead): Promise<CameFile[]> {
+  const came: CameFile[] = [];
+  try {
+    for (const { part, name } of head.parts.slice(0, MOST_FILES))
+      came.push(await downloadPart(deps.parts, name, open.read(head.uid, part, LARGEST_FILE_BYTES + 1)));
+    return came;
+  } catch (error) {
+    for (const { part } of came) await part?.remove();
+    throw error;
+  }
+}
+
+async function downloadPart(
+  parts: Parts,
+  name: string,
+  content: AsyncIterable<Uint8Array>,
+): Promise<CameFile> {
+  const part = await parts.begin();
+  const hash = createHash('sha256');
+  let bytes = 0;
+  try {
+    for await (const piece of content) {
+      bytes += piece.length;
+      hash.update(piece);
+      if (bytes > LARGEST_FILE_BYTES || !(await part.add(piece))) {
+        await part.remove();
+        return { name, part: null, sha256: hash.digest('hex') };
+      }
+    }
+    await part.close();
+    return { name, part, sha256: hash.digest('hex') };
+  } catch (error) {
+    await part.remove();
+    throw error;
+  }
+}
+
+/** One mail is one mail however often, and in whatever mailbox, it is found. */
+const keyOf = ({ fields }: MailHead, riderId: string, came: readonly CameFile[]): string =>
+  createHash('sha256')
+    .update(JSON.stringify([riderId, fields.messageId, came.map(({ sha256 }) => sha256).sort()]))
+    .digest('hex');
+
+async function takeFor(
+  deps: MailedDeps,
+  head: MailHead,
+  riderId: string,
+  came: readonly CameFile[],
+): Promise<void> {
+  const { store, clock, ids } = deps;
+  const key = keyOf(head, riderId, came);
+  const { mailed, isTooMany } = await store.write(async (tx) => {
+    const since = (clock.now() - DAY_MS) as Instant;
+    return {
+      isTooMany: (await tx.mailed.countSince(riderId, since)) >= MOST_MAILS_A_DAY,
+      mailed: await tx.mailed.begin(key, riderId, clock.now()),
+    };
+  });
+  if (mailed.doneAt !== null) return;
+  const taken = isTooMany ? [tooMany] : await takeFiles(deps, riderId, came);
+  // A program that ended halfway took some of them already, for this mail.
+  const files = mailed.isAgain ? taken.map(asFirst) : taken;
+  await store.write(async (tx) => {
+    const now = clock.now();
+    const isAnswered = !isAutomatic(head.fields) && now - head.arrivedAt < ANSWERED_MS;
+    const answer = isAnswered ? await answerMail(tx, riderId, mailed.id, now, ids) : null;
+    await tx.mailed.finish(mailed.id, { files, answer }, now);
+  });
+}
+
+const asFirst = (file: MailedFile): MailedFile =>
+  file.outcome === 'counted-already' ? { ...file, outcome: 'counted' } : file;
+
+const notTaken = (name: string, code: string): MailedFile => ({
+  name,
+  outcome: 'set-aside',
+  indoor: false,
+  code,
+  rides: [],
+});
+const tooMany = notTaken('', 'too-many-mails');
+
+async function takeFiles(
+  deps: MailedDeps,
+  riderId: string,
+  came: readonly CameFile[],
+): Promise<MailedFile[]> {
+  const how = { riderId, bikeId: null, rule: null, riderRule: 'link' } as const;
+  const slowness = new Slowness();
+  const files: MailedFile[] = [];
+  for (const { name, part } of came) {
+    if (part === null) files.push(notTaken(name, 'too-large'));
+    else {
+      const members = withoutOthers(deps.reader, deps.reader.open(part.path, name));
+      for await (const one of takeMembers(deps, members, () => how, slowness)) files.push(mailedFile(one));
+    }
+  }
+  return files;
+}
+
+const mailedFile = ({ file, outcome, indoor, code, rides }: Taken): MailedFile => ({
+  ...{ name: file, outcome, indoor, code, rides },
+});
+
+/** A mail carries pictures and signatures beside its rides: neither kept nor told of. */
+async function* withoutOthers(
+  reader: Pick<RideReader, 'mayBeRide'>,
+  members: AsyncIterable<FileMember>,
+): AsyncGenerator<FileMember> {
+  for await (const member of members) if ('problem' in member || reader.mayBeRide(member)) yield member;
+}

@@ -1,0 +1,4 @@
+/** Takes rides that come by mail, alone in its process. */
+import { runLanes } from '../src/main.js';
+
+await runLanes(['mailbox']);
