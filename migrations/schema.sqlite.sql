@@ -221,6 +221,36 @@ CREATE INDEX "mail_by_state_next_try_at_ms" on "mail" ("workshop_id",
   "state",
   "next_try_at_ms");
 
+CREATE TABLE "mailbox" ("workshop_id" text primary key references "workshop" ("id"),
+  "validity" text not null,
+  "last_uid" bigint not null,
+  "left_mails" integer not null);
+
+CREATE TABLE "mailed" ("workshop_id" text not null references "workshop" ("id"),
+  "id" text primary key,
+  "rider_id" text not null,
+  "key" text not null,
+  "opened_at_ms" bigint not null,
+  "done_at_ms" bigint,
+  "files" text not null,
+  "answer" text,
+  constraint "mailed_key" unique ("workshop_id",
+  "key"));
+
+CREATE INDEX "mailed_by_answer" on "mailed" ("workshop_id",
+  "answer");
+
+CREATE INDEX "mailed_by_rider" on "mailed" ("workshop_id",
+  "rider_id",
+  "opened_at_ms");
+
+CREATE TABLE "mailed_rider" ("workshop_id" text not null references "workshop" ("id"),
+  "rider_id" text not null,
+  "epoch" integer not null,
+  "answers_stopped_at_ms" bigint,
+  constraint "mailed_rider_pk" primary key ("workshop_id",
+  "rider_id"));
+
 CREATE TABLE "notice" ("workshop_id" text not null references "workshop" ("id"),
   "id" text not null primary key,
   "key" text not null,

@@ -1,6 +1,6 @@
 import { type FetchMessageObject, ImapFlow, type MessageStructureObject } from 'imapflow';
 import { ServiceError } from '../errors.js';
-import type { Mailbox, MailHead, MailPart, OpenMailbox } from '../ports/mailbox.js';
+import type { MailHead, MailPart, OpenPostbox, Postbox } from '../ports/inbox.js';
 import { instant } from '../units.js';
 import { fieldsOf } from './mailFields.js';
 
@@ -28,7 +28,7 @@ const MOST_AT_ONCE = 4 * 1024 * 1024;
 const MOST_PARTS = 200;
 
 /** Returns a mailbox behind IMAP. Source: RFC 9051; EXAMINE and BODY.PEEK leave no mark on a mail. */
-export const imapMailbox = (access: MailboxAccess): Mailbox => ({
+export const imapMailbox = (access: MailboxAccess): Postbox => ({
   visit: async (signal, work) => {
     const client = clientFor(access);
     // What goes wrong is thrown by the call that it happens to; without this a cut line ends the program.
@@ -80,7 +80,7 @@ function mailboxFailed(cause: unknown): ServiceError {
       });
 }
 
-function opened(client: ImapFlow, validity: string, doneFolder: string | null): OpenMailbox {
+function opened(client: ImapFlow, validity: string, doneFolder: string | null): OpenPostbox {
   return {
     validity,
     list: async (after, most) => {

@@ -21,8 +21,8 @@ import { smtpMailer } from '../mail/smtp.js';
 import { mailWriter } from '../mail/writer.js';
 import type { Clock } from '../ports/clock.js';
 import type { Forgetting } from '../ports/forgetting.js';
+import type { Postbox } from '../ports/inbox.js';
 import type { Log } from '../ports/log.js';
-import type { Mailbox } from '../ports/mailbox.js';
 import type { Mailer } from '../ports/mailer.js';
 import type { KeptOriginals, Originals } from '../ports/originals.js';
 import type { Seal } from '../ports/seal.js';
@@ -39,7 +39,7 @@ export interface Stanchion extends ScanDeps {
   readonly forgetting: Forgetting;
   readonly originals: Originals & KeptOriginals;
   /** Null where rides do not come by mail. */
-  readonly mailbox: Mailbox | null;
+  readonly mailbox: Postbox | null;
   readonly rides: RidesMailbox | null;
   close(): Promise<void>;
 }
@@ -138,7 +138,7 @@ function openMailer({ smtpUrl, dkim, dataFolder, isMailFolderEnd }: Config): Mai
 }
 
 /** The package is loaded where there is a mailbox. */
-async function openMailbox({ mailbox }: Config): Promise<Mailbox | null> {
+async function openMailbox({ mailbox }: Config): Promise<Postbox | null> {
   if (mailbox === null) return null;
   const { hostname, port, protocol, username, password, pathname } = new URL(mailbox.url);
   const { imapMailbox } = await import('../mailbox/imapMailbox.js');

@@ -1,5 +1,5 @@
 import { type Selectable, sql } from 'kysely';
-import type { Mailed, MailedFile, MailedTable } from '../ports/mailbox.js';
+import type { Mailed, MailedFile, MailedTable } from '../ports/inbox.js';
 import { instant } from '../units.js';
 import { newId, type Scope } from './scope.js';
 import type { Tables } from './tables.js';

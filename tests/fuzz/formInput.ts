@@ -11,6 +11,7 @@ import { sealWith } from '../../src/secret.js';
 import { openStore } from '../../src/store/open.js';
 import { instant } from '../../src/units.js';
 import { createApp } from '../../src/web/app.js';
+import { hashPassword } from '../../src/web/signIn/password.js';
 import { openSession } from '../../src/web/signIn/session.js';
 import { filePorts } from '../fixtures/filePorts.js';
 import { crawl, type PageForm } from '../fixtures/pageForms.js';
@@ -156,7 +157,11 @@ async function fill(store: Store): Promise<string[]> {
   if ('wrong' in read) throw new Error(JSON.stringify(read.wrong));
   await store.write(async (tx) => {
     await importLedger(tx, read.document, { by: 'import', at: NOW });
-    await tx.accounts.add({ name: 'owner', passwordHash: 'none', role: 'owner' });
+    await tx.accounts.add({
+      name: 'owner',
+      passwordHash: await hashPassword('a password of this world', []),
+      role: 'owner',
+    });
   });
   return store.read(async (tx) => {
     const riderId = (await tx.handles.find('rider', 'r1'))!;

@@ -7,7 +7,12 @@ const ROOT = resolve(import.meta.dirname, '../..');
 
 /** Licences under which a program of MIT licence may pass a package on. */
 const MAY_SHIP = ['MIT', 'MIT-0', 'ISC', 'BSD-2-Clause', 'BSD-3-Clause', 'Apache-2.0', '0BSD', 'Unlicense'];
-const MAY_CHOOSE = ['(MIT OR WTFPL)', '(BSD-2-Clause OR MIT OR Apache-2.0)', 'MIT OR Apache-2.0'];
+const MAY_CHOOSE = [
+  '(MIT OR WTFPL)',
+  '(MIT OR EUPL-1.1+)',
+  '(BSD-2-Clause OR MIT OR Apache-2.0)',
+  'MIT OR Apache-2.0',
+];
 
 interface Locked {
   readonly version: string;

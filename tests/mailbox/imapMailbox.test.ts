@@ -2,7 +2,7 @@
 import { createServer } from 'node:net';
 import { afterAll, beforeAll, beforeEach, expect, onTestFinished, test } from 'vitest';
 import { imapMailbox } from '../../src/mailbox/imapMailbox.js';
-import type { MailHead, OpenMailbox } from '../../src/ports/mailbox.js';
+import type { MailHead, OpenPostbox } from '../../src/ports/inbox.js';
 import { madeMail } from '../fixtures/madeMail.js';
 import {
   hasMailServer,
@@ -27,10 +27,10 @@ const mailbox = (rest: object = {}) =>
     ...{ host: '127.0.0.1', port: server.port, isTls: false, user: server.user, password: MAIL_PASSWORD },
     ...{ folder: 'INBOX', doneFolder: null, ...rest },
   });
-const visit = <T>(work: (open: OpenMailbox) => Promise<T>, rest: object = {}): Promise<T> =>
+const visit = <T>(work: (open: OpenPostbox) => Promise<T>, rest: object = {}): Promise<T> =>
   mailbox(rest).visit(ON, work);
 
-const bytesOf = async (open: OpenMailbox, { uid }: MailHead, part: string, most = 1e9): Promise<Buffer> => {
+const bytesOf = async (open: OpenPostbox, { uid }: MailHead, part: string, most = 1e9): Promise<Buffer> => {
   const pieces: Uint8Array[] = [];
   for await (const piece of open.read(uid, part, most)) pieces.push(piece);
   return Buffer.concat(pieces);
@@ -195,7 +195,7 @@ test.runIf(hasMailServer)(`a mailbox that was made anew says so${NO_MAIL_SERVER}
 });
 
 test.runIf(hasMailServer)(`who is refused or not answered is told why${NO_MAIL_SERVER}`, async () => {
-  const none = (open: OpenMailbox) => open.list(0, 1);
+  const none = (open: OpenPostbox) => open.list(0, 1);
   await expect(visit(none, { password: 'wrong' })).rejects.toMatchObject({
     code: 'mailbox-failed',
     message: 'The mailbox refuses the name or password.',

@@ -22,13 +22,15 @@ export interface MailsPage {
   readonly all: number;
   /** The latest in the state asked for. */
   readonly shown: readonly ShownMail[];
+  /** Mails to the mailbox for rides that were no rider’s. */
+  readonly left: number;
 }
 
 export async function getMailsPage(tx: Tx, state: MailState | undefined): Promise<MailsPage> {
   const shown: ShownMail[] = [];
   for (const mail of await tx.mails.listLatest({ state, most: MOST_SHOWN }))
     shown.push(await withAbout(tx, mail));
-  return { all: await tx.mails.count(), shown };
+  return { all: await tx.mails.count(), shown, left: await tx.mailed.countLeft() };
 }
 
 /** Returns the last mails to a rider, the latest first. */

@@ -1,10 +1,9 @@
 import { createHash } from 'node:crypto';
 import { isAutomatic } from '../../core/mailedIn.js';
-import type { Parts, SentPart } from '../../ports/inbox.js';
+import type { MailedFile, MailHead, OpenPostbox, Parts, Postbox, SentPart } from '../../ports/inbox.js';
 import type { Turn } from '../../ports/loops.js';
-import type { Mailbox, MailedFile, MailHead, OpenMailbox } from '../../ports/mailbox.js';
 import type { FileMember, RideReader } from '../../ports/reader.js';
-import { DAY_MS, type Instant } from '../../units.js';
+import { DAY_MS, instant } from '../../units.js';
 import type { Deps } from '../deps.js';
 import { answerMail } from '../mail/kinds/filesTaken.js';
 import type { Taken } from './ingestFile.js';
@@ -13,7 +12,7 @@ import { type RidesMailbox, ridersOfMail } from './whoseMail.js';
 
 /** What mails are taken with. */
 export type MailedDeps = Deps & {
-  readonly mailbox: Mailbox;
+  readonly mailbox: Postbox;
   readonly rides: RidesMailbox;
   /** Where files lie while they are read. */
   readonly parts: Parts;
@@ -48,7 +47,7 @@ export async function takeMailsOnce(deps: MailedDeps, turn: Turn, tries: MailTri
   });
 }
 
-async function takeTried(deps: MailedDeps, open: OpenMailbox, head: MailHead, tries: MailTries) {
+async function takeTried(deps: MailedDeps, open: OpenPostbox, head: MailHead, tries: MailTries) {
   const key = `${open.validity} ${head.uid}`;
   const tried = (tries.get(key) ?? 0) + 1;
   tries.set(key, tried);
@@ -59,7 +58,7 @@ async function takeTried(deps: MailedDeps, open: OpenMailbox, head: MailHead, tr
   tries.delete(key);
 }
 
-async function takeMail(deps: MailedDeps, open: OpenMailbox, head: MailHead): Promise<void> {
+async function takeMail(deps: MailedDeps, open: OpenPostbox, head: MailHead): Promise<void> {
   const { store, log } = deps;
   const riderIds = await store.read((tx) => ridersOfMail(tx, deps.rides, head.fields));
   if (riderIds.length === 0) {
@@ -84,7 +83,7 @@ interface CameFile {
   readonly sha256: string;
 }
 
-async function download(deps: MailedDeps, open: OpenMailbox, head: MailHead): Promise<CameFile[]> {
+async function download(deps: MailedDeps, open: OpenPostbox, head: MailHead): Promise<CameFile[]> {
   const came: CameFile[] = [];
   try {
     for (const { part, name } of head.parts.slice(0, MOST_FILES))
@@ -136,7 +135,7 @@ async function takeFor(
   const { store, clock, ids } = deps;
   const key = keyOf(head, riderId, came);
   const { mailed, isTooMany } = await store.write(async (tx) => {
-    const since = (clock.now() - DAY_MS) as Instant;
+    const since = instant(clock.now() - DAY_MS);
     return {
       isTooMany: (await tx.mailed.countSince(riderId, since)) >= MOST_MAILS_A_DAY,
       mailed: await tx.mailed.begin(key, riderId, clock.now()),

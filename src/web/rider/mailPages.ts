@@ -2,6 +2,7 @@
 import { html } from 'hono/html';
 import { listBikeNames } from '../../flow/due/riderUnits.js';
 import { confirmAddress, listLinkedRides, sayWrongBike, setStopped } from '../../flow/mail/answerLink.js';
+import { areMailsAnswered, stopAnswers } from '../../flow/take/mailedWord.js';
 import type { Tx } from '../../ports/store.js';
 import type { Markup } from '../markup.js';
 import { bikeChosen, moveForm, saidOfMove } from './moveForm.js';
@@ -54,8 +55,7 @@ export const stopAnswersPage: LinkPage = {
   purpose: 'stop-answers',
   title: (texts) => texts.own.mailIn.title,
   show: async (tx, { texts: { own }, opened }) => {
-    const { answersStoppedAt } = await tx.mailed.rider(opened.contact.riderId);
-    return answersStoppedAt === null
+    return (await areMailsAnswered(tx, opened.contact.riderId))
       ? html`<p>${own.mailIn.answers}</p>${stopForm('stop', own.mailIn.stop)}`
       : html`<p>${own.mailIn.stopped}</p>${stopForm('again', own.mailIn.again)}`;
   },
@@ -64,7 +64,7 @@ export const stopAnswersPage: LinkPage = {
     if (!isOneClick && fields.action !== 'stop' && fields.action !== 'again')
       return fault(own.mailIn.answers);
     const isStopped = isOneClick || fields.action === 'stop';
-    await tx.mailed.setAnswersStopped(opened.contact.riderId, isStopped ? now : null);
+    await stopAnswers(tx, opened.contact.riderId, isStopped, now);
     return done(isStopped ? own.mailIn.stopped : own.mailIn.on);
   },
 };

@@ -3,7 +3,7 @@ import type { FilesTakenContent } from '../../../core/notices/mailContent.js';
 import { textCause } from '../../../core/notices/notice/notice.js';
 import { isCounted } from '../../../core/rides/ride.js';
 import type { Ids } from '../../../ports/ids.js';
-import type { Mailed, MailedFile } from '../../../ports/mailbox.js';
+import type { Mailed, MailedFile } from '../../../ports/inbox.js';
 import type { RideRow } from '../../../ports/rides.js';
 import type { Tx } from '../../../ports/store.js';
 import { hoursOfSeconds, type Instant, instant, MINUTE_MS, seconds } from '../../../units.js';
@@ -54,7 +54,7 @@ async function toldOfMails(
     movingHours: hoursOfSeconds(seconds(counted.reduce((sum, ride) => sum + ride.movingS, 0))),
     gains: (await listUnitChanges(tx, changes, now)).map(({ tag, terrainS }) => ({
       tag,
-      terrainHours: terrainS / 3600,
+      terrainHours: hoursOfSeconds(terrainS),
     })),
     asks: [...rides.values()].filter((ride) => ride.question !== null).length,
     others: others.slice(0, MOST_NAMED).map(({ name, outcome, indoor, code }) => ({

@@ -2,6 +2,10 @@
 export const mails = {
   title: 'Mails',
   lead: 'What waits, what was handed over to the mail relay, and what was withdrawn or refused.',
+  left: (count: number) =>
+    count === 1
+      ? 'One mail to the mailbox for rides was no rider’s. It lies there as it came.'
+      : `${count} mails to the mailbox for rides were no rider’s. They lie there as they came.`,
   columns: { to: 'To', about: 'About', when: 'When', state: 'State' },
   kind: {
     reminder: 'reminder',

@@ -43,6 +43,8 @@ export const own = {
     title: 'Rides by mail',
     lead: 'Mail your ride files to this address, from any address of yours: attach them, and send.',
     keep: 'It is yours alone, and can do nothing but add rides. Keep it in your address book.',
+    last: (day: string, files: number) =>
+      `Last mail taken: ${day}, ${files === 1 ? 'one file' : `${files} files`}.`,
     answers: 'Once a day at most, a mail says what was taken.',
     stop: 'Stop these answers',
     stopped: 'The answers are stopped. Rides that you mail still count.',

@@ -3,6 +3,10 @@ import type { mails as english } from '../../en/pages/mails.js';
 export const mails: typeof english = {
   title: 'Mensagens',
   lead: 'O que espera, o que foi entregue ao servidor de correio, e o que foi retirado ou recusado.',
+  left: (count) =>
+    count === 1
+      ? 'Uma mensagem para a caixa das voltas não era de nenhum ciclista. Está lá como chegou.'
+      : `${count} mensagens para a caixa das voltas não eram de nenhum ciclista. Estão lá como chegaram.`,
   columns: { to: 'Para', about: 'Sobre', when: 'Quando', state: 'Estado' },
   kind: {
     reminder: 'aviso',

@@ -42,6 +42,8 @@ export const own: typeof english = {
     title: 'Voltas por correio',
     lead: 'Envie os ficheiros das suas voltas para este endereço, a partir de qualquer endereço seu: junte-os e envie.',
     keep: 'É só seu e serve apenas para juntar voltas. Guarde-o nos seus contactos.',
+    last: (day, files) =>
+      `Última mensagem recebida: ${day}, ${files === 1 ? 'um ficheiro' : `${files} ficheiros`}.`,
     answers: 'No máximo uma vez por dia, uma mensagem diz o que foi recebido.',
     stop: 'Parar estas respostas',
     stopped: 'As respostas estão paradas. As voltas que enviar continuam a contar.',
