@@ -11,6 +11,7 @@ import { refusalText } from '../../src/languages/refusals.js';
 import { calendarFeed } from '../../src/mail/calendar.js';
 import { mailWriter } from '../../src/mail/writer.js';
 import { day } from '../../src/units.js';
+import { VERSION } from '../../src/version.js';
 import { crawl } from '../fixtures/pageForms.js';
 import { rideFile } from '../flow/flowWorld.js';
 import { linksOf, DOCUMENT as RIDERS, RiderWorld } from '../flow/riderWorld.js';
@@ -30,8 +31,8 @@ vi.mock('../../src/languages/all.js', async (original) => {
   return { ALL: { ...ALL, xx }, LANGUAGES: ['en', 'pt', 'xx'] };
 });
 
-/** Signs for units of measure, and the other languages by their own names. */
-const EVERYWHERE = ['km', 'min', 'English', 'Português'];
+/** Signs for units of measure, the other languages by their own names, and the program by its own. */
+const EVERYWHERE = ['km', 'min', 'English', 'Português', `Stanchion ${VERSION}`];
 
 test('it stands in the one list, and is offered by its own name', () => {
   expect(LANGUAGES).toContain('xx');
