@@ -18,6 +18,7 @@ import * as markFirstStandings from './0060_mark_first_standings.js';
 import * as keepProfiles from './0110_keep_profiles.js';
 import * as noteVersions from './0140_note_versions.js';
 import * as takeMails from './0150_take_mails.js';
+import * as indexUntaken from './0141_index_untaken.js';
 
 /** All migrations by name, in order; a store with one that is not here was made by a newer program. */
 export const MIGRATIONS: Readonly<Record<string, Migration>> = {
@@ -40,4 +41,5 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0110_keep_profiles': keepProfiles,
   '0140_note_versions': noteVersions,
   '0150_take_mails': takeMails,
+  '0141_index_untaken': indexUntaken,
 };

@@ -151,6 +151,11 @@ CREATE TABLE "inbox_file" ("workshop_id" text not null references "workshop" ("i
   "home",
   "path"));
 
+CREATE INDEX "inbox_untaken" on "inbox_file" ("workshop_id",
+  "home",
+  "seen_at_ms",
+  "code") where "settled" = 0;
+
 CREATE TABLE "kysely_migration" ("name" varchar(255) not null primary key,
   "timestamp" varchar(255) not null);
 

@@ -41,6 +41,7 @@ export function startLoop(
   let beganAt: number | null = null;
   let endedAt: number | null = null;
   let failedInARow = 0;
+  let failingSince: number | null = null;
   let doing: string | null = null;
   let why: string | null = null;
   let isRung = false;
@@ -59,11 +60,13 @@ export function startLoop(
       });
       if (failedInARow > 0) log.info({ loop: name, failed: failedInARow }, 'goes on again');
       failedInARow = 0;
+      failingSince = null;
       why = null;
     } catch (error) {
       // What was broken off because the program ends is taken up by the next start.
       if (!isAsked) {
         failedInARow += 1;
+        failingSince ??= began;
         why = whyOf(error);
         log.error({ loop: name, error }, 'a step failed and is tried again');
       }
@@ -89,6 +92,7 @@ export function startLoop(
       sinceEndedS: since(endedAt),
       pauseS: secondsIn(pauseMs),
       failedInARow,
+      failingS: since(failingSince),
       longestS: secondsIn(longestMs),
       doing,
       why,

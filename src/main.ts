@@ -2,11 +2,13 @@
 import { type Config, readConfig } from './config.js';
 import { endWithin, untilAskedToStop } from './ending.js';
 import { watchClock } from './flow/clockDoubt.js';
+import { readinessLog } from './flow/readiness.js';
 import { HEARTBEAT_MS } from './flow/stillLoops.js';
 import { partsIn } from './inbox/parts.js';
 import { type Loop, startLoop } from './loop.js';
 import { calendarFeed } from './mail/calendar.js';
 import { ALL_LANES, type Lanes, startLanes } from './main/lanes.js';
+import { machineOf } from './main/machine.js';
 import { openStanchion, type Stanchion } from './main/opening.js';
 import { partsFolder } from './main/places.js';
 import { logStart } from './main/start.js';
@@ -44,14 +46,17 @@ export async function startPages(stanchion: Stanchion, vitals?: Vitals): Promise
   const app = createApp({
     writer: stanchion.writer,
     ...{ store, clock, ids, log, secret, publicUrl, trustedProxy, metricsSecret, restDays, rider },
+    machine: machineOf(stanchion),
     ...(vitals === undefined ? {} : { vitals }),
   });
   return startWeb(app, { host: config.host, port: config.port });
 }
 
 /** Says every half minute how the lanes of this process are, for whoever asks on another machine, and watches the clock. */
-function startHeartbeat(stanchion: Stanchion, { loops, hangBells }: Lanes): Loop {
-  const { store, log } = stanchion;
+function startHeartbeat(stanchion: Stanchion, lanes: Lanes): Loop {
+  const { store, clock, log } = stanchion;
+  const { loops, hangBells } = lanes;
+  const logReasons = readinessLog({ store, clock, log, vitals: lanes, machine: machineOf(stanchion) });
   let lastBeat = performance.now();
   const beat = async (): Promise<boolean> => {
     const now = performance.now();
@@ -59,6 +64,7 @@ function startHeartbeat(stanchion: Stanchion, { loops, hangBells }: Lanes): Loop
     lastBeat = now;
     await hangBells();
     await store.write((tx) => tx.heartbeats.put(loops()));
+    await logReasons();
     return false;
   };
   const heart = startLoop('heartbeat', beat, log, {
@@ -129,6 +135,7 @@ export async function serve(
   const pages = await startPages(stanchion, {
     loops: () => lanes?.loops() ?? [],
     sinceScanS: () => lanes?.sinceScanS() ?? null,
+    scanLagS: () => lanes?.scanLagS?.() ?? 0,
   });
   lanes = startLanes(stanchion, ALL_LANES);
   const heart = startHeartbeat(stanchion, lanes);

@@ -5,6 +5,7 @@ import { mayBeRide } from './files/mayBeRide.js';
 import { decodePool } from './files/threads/decodePool.js';
 import { decodeThread } from './files/threads/decodeThread.js';
 import { unpackThread } from './files/threads/unpackThread.js';
+import type { DecoderState } from './ports/loops.js';
 import type { RideReader } from './ports/reader.js';
 
 export { countFiles } from './files/archives/openFile.js';
@@ -16,10 +17,11 @@ const scriptOf = (name: string): URL => new URL(`../workers/${name}.js`, import.
 const openDecoder = () => decodePool(DECODERS, () => decodeThread(scriptOf('decode')));
 
 /** Returns what reads ride files, with threads of its own that start when they are needed and end when it is closed. */
-export function openReader(): RideReader & { close(): Promise<void> } {
+export function openReader(): RideReader & { state(): DecoderState; close(): Promise<void> } {
   const [decoder, opener] = [openDecoder(), unpackThread(scriptOf('unpack'))];
   return {
     decode: decoder.decode,
+    state: decoder.state,
     open: opener.open,
     mayBeRide,
     isWhole: opener.isWhole,

@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { type Config, SETTINGS } from '../config.js';
 import { ServiceError } from '../errors.js';
 import { doubtText } from '../flow/clockDoubt.js';
+import { isShort } from '../flow/readiness.js';
 import { findWorkshop } from '../flow/settings.js';
 import { getStoreHealth } from '../flow/storeHealth.js';
 import { DAY_MS, type Instant, SECOND_MS } from '../units.js';
@@ -20,8 +21,6 @@ export interface LookedAt {
   readonly hint: string | null;
 }
 
-/** A season's files and a copy of the ledger want room. */
-const LEAST_FREE_BYTES = 500_000_000;
 const RELAY_WAIT_MS = 5 * SECOND_MS;
 const BACKUP_LATE_MS = 2 * DAY_MS;
 /** Names of settings that are no settings of the program: they belong to its tests. */
@@ -75,9 +74,9 @@ function folderCheck({ dataFolder }: Config): LookedAt {
 }
 
 function spaceCheck({ dataFolder }: Config): LookedAt {
-  const { bavail, bsize } = statfsSync(dataFolder);
+  const { bavail, blocks, bsize } = statfsSync(dataFolder);
   const free = `${Math.floor((bavail * bsize) / 1e6)} MB are free.`;
-  return bavail * bsize >= LEAST_FREE_BYTES
+  return !isShort({ freeBytes: bavail * bsize, diskBytes: blocks * bsize })
     ? fine('space', free)
     : wrong('space', free, 'Make room on this disk: files are kept only while there is some.');
 }

@@ -17,10 +17,9 @@ import { partsIn } from '../inbox/parts.js';
 import { removeParts } from '../inbox/removeParts.js';
 import { type Loop, type LoopTimes, sparingly, startLoop } from '../loop.js';
 import type { LoopName, Step, Vitals } from '../ports/loops.js';
-import { type BackupFolder, backupFolder } from '../store/backupFolder.js';
 import { HOUR_MS, MINUTE_MS, msOf, secondsIn } from '../units.js';
 import type { Stanchion } from './opening.js';
-import { partsFolder, placeOf, sweepIfOwed } from './places.js';
+import { backupsOf, partsFolder, sweepIfOwed } from './places.js';
 
 /** What each does is bounded: in a turn others get theirs, and a step that takes the longest time is said to hang. */
 const TIMES: Readonly<Record<LoopName, LoopTimes>> = {
@@ -57,9 +56,10 @@ export interface Lanes extends Vitals {
 
 /** Starts the lanes that are named; those of one process ring one another. */
 export function startLanes(stanchion: Stanchion, names: readonly LoopName[]): Lanes {
+  const began = performance.now();
   const lanes = new Map<LoopName, Loop>();
   const ring = (name: LoopName): void => lanes.get(name)?.ring();
-  const backups = backupsOf(stanchion);
+  const backups = backupsOf(stanchion.config);
   const folder = folderLane(stanchion, () => ring('remind'));
   const steps: Readonly<Record<LoopName, Step>> = {
     folder: folder.step,
@@ -94,6 +94,8 @@ export function startLanes(stanchion: Stanchion, names: readonly LoopName[]): La
       bells.hang(bellsOf(stanchion, workshop?.digestHour ?? 0, ring), workshop?.timeZone ?? 'UTC');
     },
     loops: () => all.map((loop) => loop.pulse()),
+    scanLagS: () =>
+      names.includes('folder') ? secondsIn(performance.now() - (folder.scannedAt ?? began)) : 0,
     sinceScanS: () => (folder.scannedAt === null ? null : secondsIn(performance.now() - folder.scannedAt)),
     stop: async () => {
       bells.stop();
@@ -201,11 +203,4 @@ async function tidy(stanchion: Stanchion): Promise<boolean> {
   if (files > 0)
     stanchion.log.info({ files, ms: sinceMs(began) }, 'ride files older than they are kept are gone');
   return false;
-}
-
-/** Backups that are made here; null where a server keeps the store, and backs it up by means of its own. */
-function backupsOf({ config }: Stanchion): BackupFolder | null {
-  if (config.databaseUrl !== null) return null;
-  const thread = new URL('../../workers/backUp.js', import.meta.url);
-  return backupFolder(join(config.dataFolder, 'backups'), placeOf(config), thread);
 }

@@ -23,6 +23,7 @@ import type { Clock } from '../ports/clock.js';
 import type { Forgetting } from '../ports/forgetting.js';
 import type { Postbox } from '../ports/inbox.js';
 import type { Log } from '../ports/log.js';
+import type { DecoderState } from '../ports/loops.js';
 import type { Mailer } from '../ports/mailer.js';
 import type { KeptOriginals, Originals } from '../ports/originals.js';
 import type { Seal } from '../ports/seal.js';
@@ -37,6 +38,7 @@ import { homeOf, placeOf } from './places.js';
 export interface Stanchion extends ScanDeps {
   readonly config: Config;
   readonly forgetting: Forgetting;
+  readonly decoder: () => DecoderState;
   readonly originals: Originals & KeptOriginals;
   /** Null where rides do not come by mail. */
   readonly mailbox: Postbox | null;
@@ -95,6 +97,7 @@ export async function openStanchion(
     store,
     clock,
     reader,
+    decoder: reader.state,
     originals: originalsIn(config.originalsFolder),
     forgetting: forgettingIn(config),
     inbox: await openDropFolder(config.inboxFolder, { make: isInside(config) }),

@@ -4,8 +4,10 @@ import type { Config } from '../config.js';
 import { ServiceError } from '../errors.js';
 import { forgottenIn } from '../inbox/forgotten.js';
 import { keptOnce } from '../keptOnce.js';
+import { type BackupFolder, backupFolder } from '../store/backupFolder.js';
 import { sweep, sweepAside } from '../store/sweep.js';
 
+const BACKUP_SCRIPT = new URL('../../workers/backUp.js', import.meta.url);
 const SWEEP_SCRIPT = new URL('../../workers/sweep.js', import.meta.url);
 
 /** Returns where the store is: a file, or the address of a server. */
@@ -44,3 +46,9 @@ async function sweptOf({ dataFolder }: Config, work: () => Promise<void>): Promi
   await work();
   if (owed !== null) await forgotten.sweepDone(owed);
 }
+
+/** Backups that are made here; null where a server keeps the store, and backs it up by means of its own. */
+export const backupsOf = (config: Config): BackupFolder | null =>
+  config.databaseUrl === null
+    ? backupFolder(join(config.dataFolder, 'backups'), placeOf(config), BACKUP_SCRIPT)
+    : null;

@@ -46,6 +46,9 @@ export interface InboxRow extends PathTold {
 
 export interface InboxTable {
   list(): Promise<readonly InboxRow[]>;
+  find(path: string): Promise<InboxRow | undefined>;
+  /** When the file was seen first that has waited longest, of those that are still tried and not faulty. */
+  oldestUntaken(): Promise<Instant | null>;
   put(row: InboxRow): Promise<void>;
   remove(paths: readonly string[]): Promise<void>;
 }

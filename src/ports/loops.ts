@@ -1,3 +1,5 @@
+import type { Day } from '../units.js';
+
 /** What goes on by itself beside the pages. */
 export const LOOP_NAMES = [
   'folder',
@@ -21,6 +23,8 @@ export interface LoopPulse {
   /** Between two steps. */
   readonly pauseS: number;
   readonly failedInARow: number;
+  /** Since the first of these; null where the last step did not fail. */
+  readonly failingS?: number | null;
   /** A step that takes longer hangs. */
   readonly longestS: number;
   /** What the step under way does, where it said so; no name of anybody. */
@@ -60,6 +64,27 @@ export interface Vitals {
   loops(): readonly LoopPulse[];
   /** Since the drop folder was scanned to its end; null before. */
   sinceScanS(): number | null;
+  /** The same, and before the first scan since the program runs: for so long a file may have waited. */
+  scanLagS?(): number;
+}
+
+/** How reading files goes. */
+export interface DecoderState {
+  /** Of the file that has been read for longest; null where none is. Units: seconds. */
+  readonly inHandS: number | null;
+  /** Files that were given up by a fault of the decoder, since one was not. */
+  readonly brokeInARow: number;
+}
+
+/** How the machine is that a process runs on. */
+export interface MachineState {
+  readonly freeBytes: number;
+  readonly diskBytes: number;
+  readonly decoder: DecoderState;
+  /** Null where none are made here. */
+  readonly backups: { readonly last: Day | null } | null;
+  /** Since the program runs. Units: seconds. */
+  readonly ranS: number;
 }
 
 /** Of all processes that work on the store, on whatever machine. */

@@ -1,29 +1,29 @@
+import { type Selectable, sql } from 'kysely';
 import type { PathSaid } from '../core/fileTold.js';
 import type { InboxRow, InboxTable } from '../ports/inbox.js';
 import { instant } from '../units.js';
 import { chunked, type Scope } from './scope.js';
+import type { Tables } from './tables.js';
 
 export function inboxTable({ db, workshopId, home }: Scope): InboxTable {
+  const ofHome = () =>
+    db.selectFrom('inbox_file').where('workshop_id', '=', workshopId).where('home', '=', home);
   return {
     list: async () => {
-      const rows = await db
-        .selectFrom('inbox_file')
-        .selectAll()
-        .where('workshop_id', '=', workshopId)
-        .where('home', '=', home)
-        .orderBy('path')
-        .execute();
-      return rows.map((row) => ({
-        path: row.path,
-        bytes: row.bytes,
-        modifiedMs: row.modified_ms,
-        stamp: row.stamp,
-        seenAt: instant(row.seen_at_ms),
-        settled: row.settled === 1,
-        outcome: row.outcome as InboxRow['outcome'],
-        code: row.code,
-        said: saidIn(row),
-      }));
+      const rows = await ofHome().selectAll().orderBy('path').execute();
+      return rows.map(rowOf);
+    },
+    find: async (path) => {
+      const row = await ofHome().selectAll().where('path', '=', path).executeTakeFirst();
+      return row && rowOf(row);
+    },
+    oldestUntaken: async () => {
+      const { at } = await ofHome()
+        .select((eb) => eb.fn.min('seen_at_ms').as('at'))
+        .where('settled', '=', sql.lit(0))
+        .where((eb) => eb.or([eb('code', 'is', null), eb('code', '!=', 'fault')]))
+        .executeTakeFirstOrThrow();
+      return at === null ? null : instant(Number(at));
     },
     remove: async (paths) => {
       for (const some of chunked(paths)) {
@@ -58,6 +58,18 @@ export function inboxTable({ db, workshopId, home }: Scope): InboxTable {
     },
   };
 }
+
+const rowOf = (row: Selectable<Tables['inbox_file']>): InboxRow => ({
+  path: row.path,
+  bytes: row.bytes,
+  modifiedMs: row.modified_ms,
+  stamp: row.stamp,
+  seenAt: instant(row.seen_at_ms),
+  settled: row.settled === 1,
+  outcome: row.outcome as InboxRow['outcome'],
+  code: row.code,
+  said: saidIn(row),
+});
 
 const saidIn = ({ said, reason }: { said: string | null; reason: string | null }): PathSaid | null => {
   if (said !== null) return JSON.parse(said) as PathSaid;

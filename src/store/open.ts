@@ -1,6 +1,6 @@
 import { mkdirSync } from 'node:fs';
 import { dirname } from 'node:path';
-import { type Kysely, Migrator } from 'kysely';
+import { type Kysely, Migrator, sql } from 'kysely';
 import { MIGRATIONS } from '../../migrations/index.js';
 import { ServiceError } from '../errors.js';
 import type { DerivedMark } from '../ports/derived.js';
@@ -34,6 +34,10 @@ const derivedMark = ({ db, workshopId }: Scope): DerivedMark => ({
   get: async () =>
     (await db.selectFrom('workshop').select('derived').where('id', '=', workshopId).executeTakeFirstOrThrow())
       .derived,
+  isNewer: async () => {
+    const { rows } = await sql<{ name: string }>`select name from kysely_migration`.execute(db);
+    return rows.some(({ name }) => MIGRATIONS[name] === undefined);
+  },
   set: async (derived) => {
     await db.updateTable('workshop').set({ derived }).where('id', '=', workshopId).execute();
   },

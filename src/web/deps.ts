@@ -4,7 +4,7 @@ import type { Forgetting } from '../ports/forgetting.js';
 import type { Ids } from '../ports/ids.js';
 import type { Parts } from '../ports/inbox.js';
 import type { Log } from '../ports/log.js';
-import type { Vitals } from '../ports/loops.js';
+import type { MachineState, Vitals } from '../ports/loops.js';
 import type { FeedWriter, MailWriter } from '../ports/mailer.js';
 import type { Originals } from '../ports/originals.js';
 import type { RideReader } from '../ports/reader.js';
@@ -31,6 +31,8 @@ export interface WebDeps {
   readonly writer?: MailWriter;
   /** Left out where no loop runs in this process. */
   readonly vitals?: Vitals;
+  /** Left out where nothing is known of the machine. */
+  readonly machine?: () => Promise<MachineState>;
   /** What the pages of riders need; left out, there are none. */
   readonly rider?: RiderDeps;
 }

@@ -1,30 +1,35 @@
 import { createHash, timingSafeEqual } from 'node:crypto';
 import type { Context } from 'hono';
-import { type DoubtedClock, doubtText } from '../flow/clockDoubt.js';
+import type { DoubtedClock } from '../flow/clockDoubt.js';
+import { findReasons, type Reason } from '../flow/readiness.js';
 import { isTurning } from '../flow/stillLoops.js';
-import { getStoreHealth } from '../flow/storeHealth.js';
-import type { LoopPulse } from '../ports/loops.js';
-import { HOUR_MS, minutesIn, secondsIn } from '../units.js';
+import type { LoopPulse, MachineState } from '../ports/loops.js';
+import { isoTime, secondsIn } from '../units.js';
 import { VERSION } from '../version.js';
 import type { WebDeps } from './deps.js';
 import type { Pages } from './routes.js';
 import type { WebEnv } from './viewer.js';
 
-/** A mail that waits for longer has a relay that is out of order; it is told, and the pages go on. */
-const MAIL_LATE_S = secondsIn(4 * HOUR_MS);
-const FAILING_AFTER = 3;
+/** Why it is not ready, since when, and what to do. */
+interface ToldReason extends Pick<Reason, 'reason' | 'message' | 'hint'> {
+  readonly since: string;
+}
 
 /** How the program is. Units: seconds. */
 export interface Health {
   readonly version: string;
-  /** Every loop of this process still turns. */
+  /** Every loop of this process still turns, and its decoder answers: what a start anew would mend. */
   readonly isAlive: boolean;
-  /** Alive, and the store answers. */
+  /** There is no reason why work could not be done. */
   readonly isReady: boolean;
+  readonly reasons: readonly ToldReason[];
   readonly loops: readonly LoopPulse[];
   readonly sinceScanS: number | null;
   readonly mailsWaiting: number | null;
   readonly oldestMailWaitsS: number | null;
+  readonly machine: MachineState | null;
+  /** Loops that other processes left standing. */
+  readonly left: number | null;
   /** The clock jumped, and nobody agreed to it yet; null where it is believed. */
   readonly doubt: DoubtedClock | null;
   /** What is wrong, in words. */
@@ -32,57 +37,31 @@ export interface Health {
 }
 
 /** Returns how the program is, asked now. */
-export async function healthOf({ store, clock, vitals, log }: WebDeps): Promise<Health> {
-  const now = clock.now();
-  const loops = vitals?.loops() ?? [];
-  const stored = await store
-    .read((tx) => getStoreHealth(tx, clock))
-    .catch((error: unknown) => {
-      log.error({ error }, 'The store does not answer');
-      return null;
-    });
+export async function healthOf(deps: WebDeps): Promise<Health> {
+  const loops = deps.vitals?.loops() ?? [];
+  const { stored, machine, reasons } = await findReasons(deps);
   const mails = stored?.mails ?? null;
-  const oldestMailWaitsS = mails?.oldestSendAt == null ? null : secondsIn(now - mails.oldestSendAt);
-  const isAlive = loops.every(isTurning);
-  const doubt = stored?.doubt ?? null;
-  const why = [
-    ...(doubt === null ? [] : [doubtText(doubt)]),
-    ...loops.filter((loop) => !isTurning(loop)).map(stillText),
-    ...(mails === null ? ['The store does not answer.'] : []),
-    ...(stored?.still ?? []).map(
-      ({ loop, host, silentS }) =>
-        `The loop "${loop}" of another process on ${host} stands still: nothing was heard of it for ${Math.ceil(minutesIn(silentS))} min.`,
-    ),
-    ...loops
-      .filter(({ failedInARow }) => failedInARow >= FAILING_AFTER)
-      .map(
-        ({ name, failedInARow, why }) => `The loop "${name}" failed ${failedInARow} times in a row: ${why}`,
-      ),
-    ...(mails !== null && mails.tried > 0 ? [triedText(mails)] : []),
-    ...(oldestMailWaitsS !== null && oldestMailWaitsS > MAIL_LATE_S ? ['A mail has waited for hours.'] : []),
-  ];
+  const red = reasons.filter(({ isRed }) => isRed);
   return {
     version: VERSION,
-    isAlive,
-    isReady: isAlive && mails !== null,
+    isAlive: loops.every(isTurning) && !red.some(({ reason }) => reason === 'decoder'),
+    isReady: red.length === 0,
+    reasons: red.map(({ reason, since, message, hint }) => ({
+      reason,
+      since: isoTime(since),
+      message,
+      hint,
+    })),
     loops,
-    sinceScanS: vitals?.sinceScanS() ?? null,
+    sinceScanS: deps.vitals?.sinceScanS() ?? null,
     mailsWaiting: mails?.waiting ?? null,
-    oldestMailWaitsS,
-    doubt,
-    why,
+    oldestMailWaitsS: mails?.oldestSendAt == null ? null : secondsIn(deps.clock.now() - mails.oldestSendAt),
+    machine,
+    left: stored?.still.length ?? null,
+    doubt: stored?.doubt ?? null,
+    why: reasons.map(({ message }) => message),
   };
 }
-
-/** Says what became of mails that were tried; what the relay itself said may name somebody, and stands with the mail. */
-const triedText = ({ tried, answer }: { readonly tried: number; readonly answer: string | null }): string =>
-  `Mails that were tried and wait to be tried again: ${tried}. ${answer?.split(':')[0] ?? ''}.`;
-
-/** Says of a loop that does not turn what it does, if it said so, and for how long. */
-const stillText = ({ name, runningS, doing }: LoopPulse): string =>
-  runningS === null
-    ? `The loop "${name}" stands still.`
-    : `The loop "${name}" hangs: ${doing ?? 'busy'} for ${Math.round(runningS)} s.`;
 
 const digest = (text: string): Buffer => createHash('sha256').update(text).digest();
 

@@ -106,7 +106,7 @@ describe('the container', () => {
     expect(last).toMatch(/^USER node$/m);
     expect(last.indexOf('USER node')).toBeLessThan(last.indexOf('CMD ["stanchion"'));
     expect(last).not.toMatch(/npm ci|RUN npm/);
-    expect(last).toMatch(/HEALTHCHECK[\s\S]*\/readyz/);
+    expect(last).toMatch(/HEALTHCHECK[\s\S]*\/healthz/);
     expect(last).toMatch(/^STOPSIGNAL SIGTERM$/m);
   });
 
@@ -158,7 +158,7 @@ it('has a health check that tells a program that serves from one that does not',
   expect(command[0]).toBe('node');
   const answering = async (status: number): Promise<number | null> => {
     const server = createServer((request, response) => {
-      response.writeHead(request.url === '/readyz' ? status : 500).end();
+      response.writeHead(request.url === '/healthz' ? status : 500).end();
     });
     await new Promise<void>((done) => server.listen(0, '127.0.0.1', done));
     const { port } = server.address() as AddressInfo;

@@ -1,6 +1,7 @@
+import type { DecoderState } from '../../ports/loops.js';
 import type { Decoded, DecodeFile } from '../../ports/reader.js';
-import type { Instant } from '../../units.js';
-import type { DecodeThread } from './decodeThread.js';
+import { type Instant, secondsIn } from '../../units.js';
+import { BROKE, type DecodeThread } from './decodeThread.js';
 
 /** Whose last file took so long is read one file at a time, so that a thread is left for everybody else. */
 const SLOW_MS = 3000;
@@ -16,13 +17,18 @@ interface DecodeJob {
   readonly isLarge: boolean;
   readonly done: (decoded: Decoded) => void;
   readonly failed: (error: unknown) => void;
+  beganAt?: number;
+}
+
+export interface DecodePool extends DecodeThread {
+  state(): DecoderState;
 }
 
 /**
  * Returns so many decoders as one. The next file is one of whoever has the fewest in hand, and of these of whoever had
  * none for longest. The first decoder has them all while files come one by one.
  */
-export function decodePool(size: number, make: () => DecodeThread): DecodeThread {
+export function decodePool(size: number, make: () => DecodeThread): DecodePool {
   const threads = Array.from({ length: size }, () => ({ thread: make(), isFree: true }));
   const waiting: DecodeJob[] = [];
   const inHand: DecodeJob[] = [];
@@ -30,6 +36,7 @@ export function decodePool(size: number, make: () => DecodeThread): DecodeThread
   /** Whose turn was when, of those who were there lately. */
   const served = new Map<string, number>();
   let turn = 0;
+  let brokeInARow = 0;
 
   const countOf = (owner: string): number => inHand.filter((job) => job.owner === owner).length;
   const mayBegin = (job: DecodeJob): boolean =>
@@ -51,8 +58,11 @@ export function decodePool(size: number, make: () => DecodeThread): DecodeThread
 
   const run = async (place: (typeof threads)[number], job: DecodeJob): Promise<void> => {
     const began = performance.now();
+    job.beganAt = began;
     try {
-      job.done(await place.thread.decode(job.file, job.now));
+      const decoded = await place.thread.decode(job.file, job.now);
+      brokeInARow = decoded.problem?.message === BROKE ? brokeInARow + 1 : 0;
+      job.done(decoded);
     } catch (error) {
       job.failed(error);
     }
@@ -86,6 +96,13 @@ export function decodePool(size: number, make: () => DecodeThread): DecodeThread
         waiting.push({ file, now, owner: file.owner ?? '', isLarge, done, failed });
         begin();
       }),
+    state: () => {
+      const oldest = inHand[0]?.beganAt;
+      return {
+        inHandS: oldest === undefined ? null : secondsIn(performance.now() - oldest),
+        brokeInARow,
+      };
+    },
     close: async () => {
       await Promise.all(threads.map(({ thread }) => thread.close()));
     },

@@ -29,7 +29,8 @@ const TOO_LONG =
   'Reading it took too long, so it was given up. Export the ride again, or enter its hours by hand.';
 const TOO_MUCH =
   'Reading it took more memory than any ride needs, so it was given up. Export the ride again, or enter its hours by hand.';
-const BROKE = 'It could not be read, by a fault of this program. Enter its hours by hand.';
+/** Said of a file at which the thread ended by itself. */
+export const BROKE = 'It could not be read, by a fault of this program. Enter its hours by hand.';
 
 const ended = (): ServiceError =>
   new ServiceError('refused', 'The program ends; the file is read by the next start.');
