@@ -128,8 +128,7 @@ test('no table is read to its end for what is in force or due, also once the dat
 
 /**
  * What is read to its end on purpose: counts of units by state, from an index alone; and what each process said last, the
- * migrations, and
- * the clock, which are few.
+ * migrations and the clock, which are few.
  */
 const COUNTED = /^select (?:"state", count\(\*\)|.* from (?:"heartbeat"|"clock_word"|kysely_migration))/;
 
