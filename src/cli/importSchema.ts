@@ -5,6 +5,8 @@ import { LARGEST_SHARE } from '../core/ledger/unrecorded.js';
 import {
   BIKE_TYPES,
   DONE_BY,
+  GOINGS,
+  GONE_WAYS,
   GROUNDS,
   INFORMED_BY,
   INSPECTION_CAUSES,
@@ -130,6 +132,8 @@ const ROWS = {
       .default('default'),
   }),
   fitting: z.strictObject({ unit: handle, bike: handle, from: moment, to: moment.nullable().default(null) }),
+  membership: z.strictObject({ unit: handle, fleet: handleOrNull, from: day.nullable().default(null) }),
+  gone: z.strictObject({ unit: handle, how: z.enum(GOINGS), on: day }),
   service: z.strictObject({
     unit: handle,
     serviceKind,
@@ -220,6 +224,13 @@ const ROWS = {
   }),
 } satisfies Record<RowKind, z.ZodType>;
 
+/** A file may say of a unit itself which fleet it belongs to, and that it is gone. */
+const UNIT_AND_WHERE = ROWS.unit.extend({
+  fleet: handle.optional(),
+  gone: z.strictObject({ how: z.enum(GONE_WAYS), on: day }).optional(),
+});
+const COLUMNS = { ...ROWS, unit: UNIT_AND_WHERE };
+
 const rowsOf = <S extends z.ZodType>(row: S) => z.array(row).default([]);
 
 /** Files from before said of a service only whether it was done elsewhere. */
@@ -241,8 +252,10 @@ const DOCUMENT = z.strictObject({
   riders: rowsOf(ROWS.rider),
   bikes: rowsOf(ROWS.bike),
   serviceKinds: rowsOf(ROWS.serviceKind),
-  units: rowsOf(ROWS.unit),
+  units: rowsOf(UNIT_AND_WHERE),
   fittings: rowsOf(ROWS.fitting),
+  memberships: rowsOf(ROWS.membership),
+  gone: rowsOf(ROWS.gone),
   services: z.preprocess(inTodaysWords, rowsOf(ROWS.service)),
   intervals: rowsOf(ROWS.interval),
   hours: rowsOf(ROWS.hours),
@@ -260,10 +273,10 @@ const rowOfKind = (kind: DocumentKind): DocumentRowKind =>
   (Object.keys(DOCUMENT_KEYS) as DocumentRowKind[]).find((one) => DOCUMENT_KEYS[one] === kind)!;
 
 /** Returns the columns that a CSV file of a kind may have, nested ones as far as their first name. */
-export const columnsOf = (kind: DocumentKind): string[] => Object.keys(ROWS[rowOfKind(kind)].shape);
+export const columnsOf = (kind: DocumentKind): string[] => Object.keys(COLUMNS[rowOfKind(kind)].shape);
 
 /** Returns the same as people are told them, nested ones whole. */
-export const columnNames = (kind: DocumentKind): string[] => columnsIn(ROWS[rowOfKind(kind)]);
+export const columnNames = (kind: DocumentKind): string[] => columnsIn(COLUMNS[rowOfKind(kind)]);
 
 export interface WrongPart {
   readonly path: readonly PropertyKey[];
@@ -287,11 +300,31 @@ export function readDocument(
   );
   const document = {
     ...placed,
+    ...whereabouts(kinds),
     workshop: workshop ? { ...workshop, at: 'workshop' } : null,
     weights: weights ? { ...weights, at: 'weights' } : null,
     ...copied,
   };
   return { document: document as unknown as ImportDocument };
+}
+
+type Kinds = Pick<z.infer<typeof DOCUMENT>, 'units' | 'memberships' | 'gone'>;
+
+/** What the rows of units say beside the unit itself becomes rows of its own. */
+function whereabouts({ units, memberships, gone }: Kinds) {
+  const place = (kind: string) => (row: object, i: number) => ({ ...row, at: `${kind}[${i}]` });
+  const said = units.map((row, i) => ({ ...row, at: `units[${i}]` }));
+  return {
+    units: said.map(({ fleet: _fleet, gone: _gone, ...unit }) => unit),
+    memberships: [
+      ...memberships.map(place('memberships')),
+      ...said.flatMap(({ tag: unit, fleet, at }) => (fleet === undefined ? [] : [{ unit, fleet, from: null, at }])),
+    ],
+    gone: [
+      ...gone.map(place('gone')),
+      ...said.flatMap(({ tag: unit, gone: one, at }) => (one === undefined ? [] : [{ unit, ...one, at }])),
+    ],
+  };
 }
 
 /** Returns one row of a kind with its defaults filled in, or what is wrong with it. */

@@ -11,6 +11,8 @@ const WORDS: Readonly<Record<ImportKey, readonly [string, string]>> = {
   units: ['unit', 'units'],
   intervals: ['interval', 'intervals'],
   fittings: ['fitting', 'fittings'],
+  memberships: ['membership of a fleet', 'memberships of fleets'],
+  gone: ['unit that left or came back', 'units that left or came back'],
   services: ['service', 'services'],
   hours: ['entry of hours', 'entries of hours'],
   unrecorded: ['share of unrecorded riding', 'shares of unrecorded riding'],

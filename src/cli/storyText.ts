@@ -21,6 +21,10 @@ export function storyText(line: StoryLine, zone: string): string {
       return line.row.stop ? `stop riding: ${line.row.why}` : `stop mark cleared: ${line.row.why}`;
     case 'inspection':
       return inspectionText(line.row);
+    case 'membership':
+      return `${line.row.fleet === null ? 'of no fleet' : `of fleet ${line.row.fleet}`}${line.row.from === null ? '' : ` from ${line.row.from}`}`;
+    case 'gone':
+      return line.row.how === 'back' ? `back on ${line.row.on}` : `${words.gone[line.row.how]} on ${line.row.on}`;
     case 'bench':
       return line.row.in ? 'came to the workshop' : 'left the workshop';
     case 'job':

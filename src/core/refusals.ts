@@ -1,6 +1,6 @@
 /** What the ledger refuses: a code each, with the values that its words need. Each language has words for each. */
 
-import type { Ground, HandleFault, ServiceKind, UnitKind } from './tokens.js';
+import type { GoneWay, Ground, HandleFault, ServiceKind, UnitKind } from './tokens.js';
 
 /** Days and moments as they were written. */
 export interface RefusedSpan {
@@ -14,6 +14,7 @@ export type Holder =
   | 'ledger'
   | 'bike'
   | 'interval'
+  | 'membership'
   | 'fitting'
   | 'hours'
   | 'unrecorded'
@@ -36,6 +37,7 @@ export interface Refusals {
   'not-of-unit': { tag: string; unitKind: UnitKind; serviceKind: ServiceKind; kinds: readonly ServiceKind[] };
   'no-clock': { tag: string; unknown: readonly ServiceKind[]; kinds: readonly ServiceKind[] };
   'service-to-come': { on: string };
+  'service-there': { tag: string; serviceKind: ServiceKind; on: string; fact: string; who: string };
   'no-finding': { unknown: readonly string[]; names: readonly string[] };
   'foam-rings': { said: string; looks: readonly string[] };
   'put-back-or-new': { name: string; said: string };
@@ -74,7 +76,10 @@ export interface Refusals {
   'other-places': { a: string; placeOfA: UnitPlace; b: string; placeOfB: UnitPlace };
   'neither-on': null;
   'is-marked': { tag: string; why: string };
-  'ends-already': { tag: string; at: string };
+  'is-gone': { tag: string; how: GoneWay; on: string };
+  'not-gone': { tag: string };
+  'gone-to-come': { on: string };
+  'fitted-since': { tag: string; bike: string; from: string };
   'on-only-then': { tag: string; fact: string };
   'job-open': { tag: string };
   'no-job': { tag: string };

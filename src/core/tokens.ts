@@ -17,6 +17,13 @@ export type ServiceKind = string;
 export const DONE_BY = ['here', 'another-workshop', 'at-home'] as const;
 export type DoneBy = (typeof DONE_BY)[number];
 
+/** How a unit left for good. */
+export const GONE_WAYS = ['sold', 'retired', 'stolen', 'returned'] as const;
+export type GoneWay = (typeof GONE_WAYS)[number];
+/** The same, and that it came back. */
+export const GOINGS = [...GONE_WAYS, 'back'] as const;
+export type Going = (typeof GOINGS)[number];
+
 export const STATES = [
   'stop-riding',
   'on-the-bench',

@@ -3,7 +3,7 @@ import { isLine } from '../core/lines.js';
 import { ServiceError } from '../errors.js';
 import type { Account, Role } from '../ports/accounts.js';
 import type { Tx } from '../ports/store.js';
-import { listFleetFacts } from './facts/fleet.js';
+import { listFleetFacts } from './fittings/fleet.js';
 import { refuse } from './refuse.js';
 
 const LONGEST_NAME = 60;

@@ -1,7 +1,7 @@
 import type { Account, Role } from '../ports/accounts.js';
 import type { Tx } from '../ports/store.js';
 import type { Instant } from '../units.js';
-import { fleetIdOfUnit } from './facts/fleet.js';
+import { fleetIdOfUnit } from './fittings/fleet.js';
 
 /** What an address may name. */
 export type Named =

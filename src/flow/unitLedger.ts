@@ -2,6 +2,7 @@ import { startOfDay } from '../core/days/calendar.js';
 import type { Fact, FittingFact, ServiceFact } from '../core/ledger/facts.js';
 import type { Bike, Fitting, Service, Unit } from '../core/ledger/ledger.js';
 import { eveningOf, momentOf } from '../core/ledger/moment.js';
+import type { Departure, Membership } from '../core/ledger/whereabouts.js';
 import { type Stay, stayOf } from '../core/ledger/stay.js';
 import type { ServiceKind, UnitKind } from '../core/tokens.js';
 import { ServiceError } from '../errors.js';
@@ -17,6 +18,10 @@ export interface UnitLedger {
   readonly bikes: ReadonlyMap<string, Bike>;
   /** The crash mark in force. */
   readonly mark: Fact<'mark'> | null;
+  /** Fleets that it was said to belong to, in order of entry. */
+  readonly memberships: readonly Membership[];
+  /** That it left, or came back, in order of entry. */
+  readonly departures: readonly Departure[];
   /** Its stay at the workshop that has not ended. */
   readonly stay: Stay | null;
   /** In which its days are. */
@@ -119,6 +124,8 @@ export async function getUnitLedger(tx: Tx, unitId: string, zone: string): Promi
     services:
       clocks === undefined ? services : services.map((one) => withClocks(one, unit.body.unitKind, clocks)),
     bikes,
+    memberships: (await tx.facts.list('membership', { subject: unitId })).map(({ body }) => body),
+    departures: (await tx.facts.list('gone', { subject: unitId })).map(({ body }) => body),
     mark: mark?.body.stop ? mark : null,
     stay: stayOf(jobs, benches, zone),
     zone,

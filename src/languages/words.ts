@@ -4,6 +4,7 @@ import type {
   BikeType,
   CallReason,
   DoneBy,
+  GoneWay,
   Ground,
   HandleFault,
   HourSource,
@@ -26,6 +27,7 @@ export interface Terms {
   /** BCP 47, for Intl. */
   readonly locale: string;
   readonly state: Readonly<Record<State, string>>;
+  readonly gone: Readonly<Record<GoneWay, string>>;
   readonly jobStep: Readonly<Record<JobStep, string>>;
   readonly unitKind: Readonly<Record<UnitKind, string>>;
   /** A workshop's own kinds are shown as typed. */

@@ -26,9 +26,12 @@ export function subjectsOf(kind: FactKind, entityId: string, body: FactBodies[Fa
       return { subject: of.scope?.unitId ?? workshopId, object: null };
     case 'bike':
       return { subject: entityId, object: of.riderId as string | null };
+    case 'membership':
+      return { subject: text('unitId'), object: of.fleetId as string | null };
     case 'fitting':
       return { subject: text('unitId'), object: text('bikeId') };
     case 'service':
+    case 'gone':
     case 'mark':
     case 'inspection':
     case 'bench':

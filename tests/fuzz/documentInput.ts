@@ -33,6 +33,8 @@ export const SOUND_DOCUMENT = {
     { unit: 'F-0001', bike: 'b1', from: '2020-01-01', to: null },
     { unit: 'A-0001', bike: 'b2', from: '2025-01-02T08:00:00Z', to: '2025-06-01' },
   ],
+  memberships: [{ unit: 'F-0001', fleet: 't1', from: '2025-01-01' }],
+  gone: [{ unit: 'A-0001', how: 'sold', on: '2025-06-02' }],
   services: [
     {
       unit: 'F-0001',

@@ -38,6 +38,8 @@ const filled = ({ document }: Scenario): ImportDocument => {
     weights: null,
     ledger: null,
     serviceKinds: [],
+    memberships: [],
+    gone: [],
     fleets: row(document.fleets),
     riders: row(document.riders),
     bikes: row(document.bikes),

@@ -1,7 +1,7 @@
 /** Between a page and its form rights may go: what counts is what holds in the transaction that writes. */
 import { expect, it } from 'vitest';
 import { getAccountByName, removeAccount } from '../../src/flow/accounts.js';
-import { swapUnits } from '../../src/flow/facts/fittings.js';
+import { swapUnits } from '../../src/flow/fittings/fittings.js';
 import type { Tx } from '../../src/ports/store.js';
 import { createApp } from '../../src/web/app.js';
 import { teamWorld } from './teamWorld.js';

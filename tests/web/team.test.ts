@@ -126,11 +126,11 @@ it('a mechanic logs a service on a unit of the fleet, and sees no way to what is
 it('a unit that came from outside keeps its hours and book, and the bikes of others stay unnamed', async () => {
   const { as } = await teamWorld();
   const owner = await as('owner');
-  await owner.send('/units/F-0001', '/units/F-0001/off', { offFrom: '2026-06-09' });
+  await owner.send('/units/F-0001', '/units/F-0001/off', { offFrom: '2026-06-08' });
   const oak = await as('oak');
   expect((await oak.get('/units/F-0001')).status).toBe(404);
   await owner.send('/units/F-0509', '/units/F-0509/fit', { fitBike: 'x1', fitFrom: '2026-06-09' });
-  await owner.send('/units/F-0501', '/units/F-0501/off', { offFrom: '2026-06-09' });
+  await owner.send('/units/F-0501', '/units/F-0501/off', { offFrom: '2026-06-08' });
   const fitted = await owner.send('/units/F-0001', '/units/F-0001/fit', {
     fitBike: 'x1',
     fitFrom: '2026-06-09',

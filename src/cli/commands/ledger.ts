@@ -4,21 +4,33 @@ import { z } from 'zod';
 import { parseDay } from '../../core/days/dayNumber.js';
 import { MEASURES } from '../../core/ledger/facts.js';
 import { afterLastRideOf } from '../../core/ledger/moment.js';
-import type { DoneBy } from '../../core/tokens.js';
+import { type DoneBy, GOINGS } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import type { Entry } from '../../flow/entry.js';
-import { addService, markUnit } from '../../flow/facts/enterFacts.js';
-import { endFitting, fitUnit, swapUnits } from '../../flow/facts/fittings.js';
+import { addService, findSameService, markUnit } from '../../flow/facts/enterFacts.js';
+import { endFitting, fitUnit, swapUnits } from '../../flow/fittings/fittings.js';
 import { benchUnit } from '../../flow/facts/jobs.js';
+import { type MovedRide, withMovedRides } from '../../flow/fittings/movedRides.js';
+import { setFleet, setGone } from '../../flow/fittings/whereabouts.js';
+import { refuse } from '../../flow/refuse.js';
 import { getWorkshop } from '../../flow/settings.js';
 import type { Tx } from '../../ports/store.js';
+import type { Problem } from '../../problems.js';
 import { type Day, type Moment, moment } from '../../units.js';
 import { contextOf } from '../context.js';
+import { movedLines, movedRow } from '../movedText.js';
 import { BY_COMMAND, getByHandle, withStanchion } from '../opened.js';
 
-/** The facts that were made; with what was done where that is seen only then. */
-type Entered = readonly string[] | { readonly ids: readonly string[]; readonly did: string };
+/** The facts that were made; with what was done where that is seen only then, and the rides that changed unit. */
+type Entered =
+  | readonly string[]
+  | {
+      readonly ids: readonly string[];
+      readonly did?: string;
+      readonly rides?: readonly MovedRide[];
+      readonly problems?: readonly Problem[];
+    };
 
 /** Enters something in one transaction, refreshes what follows from it, and says which facts it made. */
 export async function enter(
@@ -30,10 +42,12 @@ export async function enter(
   await withStanchion(command, {}, async (stanchion) => {
     const entry = { by: BY_COMMAND, at: stanchion.clock.now() };
     const made = await stanchion.store.write((tx) => work(tx, entry));
-    const { ids, did } = 'did' in made ? made : { ids: made, did: toDo };
+    const { ids, did = toDo, rides, problems = [] } = 'ids' in made ? made : { ids: made };
     await refreshAllDue(stanchion);
-    out.object({ did, ids, problems: [] });
+    out.object({ did, ids, problems, ...(rides && { rides: rides.map(movedRow) }) });
     out.line(`Done: ${did}.`);
+    for (const { message } of problems) out.line(message);
+    for (const line of movedLines(rides ?? [])) out.line(line);
   });
 }
 
@@ -68,6 +82,7 @@ interface ServiceOptions {
   technician?: string;
   price?: string;
   note?: string;
+  again?: boolean;
 }
 
 export const service = async (
@@ -91,26 +106,36 @@ export const service = async (
       ...(options.technician === undefined ? {} : { technician: options.technician }),
       ...(options.price === undefined ? {} : { price: options.price }),
     };
+    const same = options.again ? undefined : await findSameService(tx, service);
+    if (same)
+      refuse('service-there', { tag, serviceKind, on: options.on, fact: same.id, who: same.recordedBy });
     return [await addService(tx, service, entry)];
   });
 };
 
 export const fit = async (tag: string, bike: string, options: FitOptions, command: Command) => {
   await enter(command, `${tag} on ${bike} from ${options.from}`, async (tx, entry) => {
-    const body = {
-      unitId: await getByHandle(tx, 'unit', tag),
-      bikeId: await getByHandle(tx, 'bike', bike),
-      from: await momentOn(tx, options.from, options),
-      to: null,
-    };
-    return [await fitUnit(tx, body, options.althoughMarked ?? false, entry)];
+    const unitId = await getByHandle(tx, 'unit', tag);
+    const bikeId = await getByHandle(tx, 'bike', bike);
+    const from = await momentOn(tx, options.from, options);
+    const isSure = options.althoughMarked ?? false;
+    const { made, rides } = await withMovedRides(tx, { unitIds: [unitId], bikeIds: [bikeId] }, () =>
+      fitUnit(tx, { unitId, bikeId, from, to: null }, isSure, entry),
+    );
+    return { ids: [made], rides };
   });
 };
 
 export const unfit = async (tag: string, options: FitOptions & { at: string }, command: Command) => {
-  await enter(command, `${tag} off its bike at ${options.at}`, async (tx, entry) => [
-    await endFitting(tx, await getByHandle(tx, 'unit', tag), await momentOn(tx, options.at, options), entry),
-  ]);
+  await enter(command, `${tag} off its bike at ${options.at}`, async (tx, entry) => {
+    const unitId = await getByHandle(tx, 'unit', tag);
+    const isDayAlone = parseDay(options.at) !== null && !options.beforeFirst;
+    const at = await momentOn(tx, options.at, { ...options, afterLast: options.afterLast || isDayAlone });
+    const { made, rides } = await withMovedRides(tx, { unitIds: [unitId] }, () =>
+      endFitting(tx, unitId, at, entry),
+    );
+    return { ids: [made], rides };
+  });
 };
 
 export const swap = async (
@@ -122,11 +147,33 @@ export const swap = async (
   const both = `${tag} and ${other}`;
   const swapped = `${both} swapped at ${options.at}`;
   await enter(command, swapped, async (tx, entry) => {
-    const units = [await getByHandle(tx, 'unit', tag), await getByHandle(tx, 'unit', other)] as const;
-    const { ids, isBack } = await swapUnits(tx, units, await momentOn(tx, options.at, options), entry, {
-      isSure: options.althoughMarked ?? false,
-    });
-    return { ids, did: isBack ? `the swap of ${both} at ${options.at} taken back` : swapped };
+    const unitIds = [await getByHandle(tx, 'unit', tag), await getByHandle(tx, 'unit', other)] as const;
+    const at = await momentOn(tx, options.at, options);
+    const isSure = options.althoughMarked ?? false;
+    const { made, rides } = await withMovedRides(tx, { unitIds }, () =>
+      swapUnits(tx, unitIds, at, entry, { isSure }),
+    );
+    const { ids, isBack } = made;
+    return { ids, rides, did: isBack ? `the swap of ${both} at ${options.at} taken back` : swapped };
+  });
+};
+
+export const gone = async (tag: string, what: string, options: { on: Day }, command: Command) => {
+  const how = oneOf(what, GOINGS);
+  await enter(command, `${tag} ${how} on ${options.on}`, async (tx, entry) => {
+    const unitId = await getByHandle(tx, 'unit', tag);
+    const { made, rides } = await withMovedRides(tx, { unitIds: [unitId] }, () =>
+      setGone(tx, { unitId, how, on: options.on }, entry),
+    );
+    return { ids: made, rides };
+  });
+};
+
+export const member = async (tag: string, fleet: string, options: { from?: Day }, command: Command) => {
+  await enter(command, `${tag} of ${fleet === 'none' ? 'no fleet' : `fleet ${fleet}`}`, async (tx, entry) => {
+    const unitId = await getByHandle(tx, 'unit', tag);
+    const fleetId = fleet === 'none' ? null : await getByHandle(tx, 'fleet', fleet);
+    return [await setFleet(tx, { unitId, fleetId, from: options.from ?? null }, entry)];
   });
 };
 

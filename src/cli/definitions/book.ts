@@ -1,7 +1,7 @@
 /** What people enter about units, bikes and hours, and put right. */
 import { type Command, Option } from 'commander';
 import { BUILT_IN_SERVICE_KINDS } from '../../core/ledger/serviceKinds.js';
-import { DONE_BY, GROUNDS } from '../../core/tokens.js';
+import { DONE_BY, GOINGS, GROUNDS } from '../../core/tokens.js';
 import {
   dayArgument,
   kindArgument,
@@ -45,6 +45,7 @@ function addUnits(program: Command): void {
     .option('--technician <name>')
     .option('--price <text>', 'as it stands on the bill')
     .option('--note <text>')
+    .option('--again', 'it was done twice on that day')
     .action(later(async () => (await import('../commands/ledger.js')).service));
   program
     .command('fit')
@@ -62,7 +63,7 @@ function addUnits(program: Command): void {
     .argument('<tag>')
     .requiredOption('--at <when>', 'a day or a time', momentArgument)
     .option('--before-first', 'before that day’s first ride')
-    .option('--after-last', 'after that day’s last ride')
+    .option('--after-last', 'after that day’s last ride (so it is when only a day is given)')
     .action(later(async () => (await import('../commands/ledger.js')).unfit));
   program
     .command('swap')
@@ -74,6 +75,20 @@ function addUnits(program: Command): void {
     .option('--after-last', 'after that day’s last ride')
     .option('--although-marked', 'although the unit is marked to be stopped')
     .action(later(async () => (await import('../commands/ledger.js')).swap));
+  program
+    .command('gone')
+    .description('say that a unit left for good, or is back: gone, it is due no more and in no list')
+    .argument('<tag>')
+    .argument('<how>', GOINGS.join(', '))
+    .requiredOption('--on <day>', 'its last day here, or the day on which it came back', dayArgument)
+    .action(later(async () => (await import('../commands/ledger.js')).gone));
+  program
+    .command('member')
+    .description('say which fleet a unit belongs to, whatever bike it is on: its intervals are that fleet’s')
+    .argument('<tag>')
+    .argument('<fleet>', 'a fleet, or none')
+    .option('--from <day>', 'from this day on; left out, ever since', dayArgument)
+    .action(later(async () => (await import('../commands/ledger.js')).member));
   program
     .command('mark')
     .description('set or clear the crash mark: stop riding, have it seen')

@@ -7,11 +7,11 @@ import { intervalFor } from '../ledger/interval.js';
 import type { CountedRide } from '../ledger/ledger.js';
 import { currentPeriod, type Period } from '../ledger/period.js';
 import { serviceKindsOf } from '../ledger/serviceKinds.js';
+import { fleetOf, goneOn } from '../ledger/whereabouts.js';
 import { isWanted } from '../states.js';
 import type { ServiceKind } from '../tokens.js';
 import type { HoursForecast, RidingForecast } from './forecast.js';
 import {
-  bikeNow,
   charge,
   type FirstComingUp,
   factorOnTerrain,
@@ -62,7 +62,7 @@ export interface Foreseen {
 }
 
 /**
- * Returns the unit's standing in each service kind that has an interval. What came up stays so through dates that
+ * Returns the unit's standing in each service kind that has an interval; none of a unit that is gone. What came up stays so through dates that
  * merely move: until its period ends, or until what is known now makes the rule false on the day when it came up.
  * Shape: `rides` of all its bikes from `ridesNeededFrom` on, in any order. With `kept` no forecast is made; `riding` is
  * what `ridingOf` gave for this or another unit of the same bike.
@@ -72,6 +72,7 @@ export function standingsOf(
   rides: readonly CountedRide[],
   foreseen: Foreseen = {},
 ): UnitStanding[] {
+  if (goneOn(known.departures, dayOf(known.asOf, known.zone)) !== null) return [];
   return standingsAt(known, rides, foreseen).map((one) => {
     const { serviceKind, periodId, state } = one.standing;
     if (state !== 'in-time') return one;
@@ -104,8 +105,7 @@ function standingsAt(
   const { unit, zone, asOf } = known;
   const today = dayOf(asOf, zone);
   const charged = charge(known, known.fittings, rides);
-  const bikeId = bikeNow(known);
-  const fleetId = bikeId === null ? null : (known.bikes.get(bikeId)?.fleetId ?? null);
+  const fleetId = fleetOf(known, asOf, zone);
   const ahead = kept ? null : riding === undefined ? ridingOf(known, rides) : riding;
   const factor = ahead === null ? 1 : factorOnTerrain(known, rides);
   const since = ahead && {

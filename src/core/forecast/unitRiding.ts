@@ -13,6 +13,7 @@ import {
 } from '../ledger/ledger.js';
 import type { AddedServiceKind } from '../ledger/serviceKinds.js';
 import { clampOn } from '../ledger/weight.js';
+import type { Departure, Membership } from '../ledger/whereabouts.js';
 import type { ServiceKind } from '../tokens.js';
 import { forecastRiding, type RideHours, type RidingForecast, WEEKS_LOOKED_BACK } from './forecast.js';
 import { hemisphereOf } from './hemisphere.js';
@@ -26,6 +27,10 @@ export interface UnitKnown {
   readonly fittings: readonly Fitting[];
   readonly services: readonly Service[];
   readonly bikes: ReadonlyMap<string, Bike>;
+  /** Fleets that it was said to belong to, in order of entry. */
+  readonly memberships: readonly Membership[];
+  /** That it left, or came back, in order of entry. */
+  readonly departures: readonly Departure[];
   readonly hasCrashMark: boolean;
   readonly isOnBench: boolean;
   readonly rules: readonly IntervalRule[];

@@ -3,6 +3,7 @@ import type { Day, Instant, Moment } from '../../units.js';
 import type {
   BikeType,
   DoneBy,
+  Going,
   Ground,
   InformedBy,
   InspectionCause,
@@ -122,6 +123,21 @@ export interface FittingFact {
   readonly bikeId: string;
   readonly from: Moment;
   readonly to: Moment | null;
+}
+
+/** The fleet that a unit belongs to from a day on, whatever bike it is on; null for none. */
+export interface MembershipFact {
+  readonly unitId: string;
+  readonly fleetId: string | null;
+  /** Null for ever since. */
+  readonly from: Day | null;
+}
+
+/** That a unit left for good on a day, or came back on one. */
+export interface GoneFact {
+  readonly unitId: string;
+  readonly how: Going;
+  readonly on: Day;
 }
 
 /** What was seen inside by the names of core/findings.ts: `foamRings: "dark"`, `oil: "milky"`. */
@@ -314,6 +330,8 @@ export interface FactBodies {
   bike: BikeFact;
   unit: UnitFact;
   fitting: FittingFact;
+  membership: MembershipFact;
+  gone: GoneFact;
   serviceKind: ServiceKindFact;
   service: ServiceFact;
   clocks: ClocksFact;

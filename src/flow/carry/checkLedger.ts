@@ -1,3 +1,4 @@
+import { absencesOf } from '../../core/ledger/whereabouts.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Store, Tx } from '../../ports/store.js';
 import { rebuildStandings } from '../due/refreshDue.js';
@@ -52,6 +53,8 @@ async function standingDifferences(tx: Tx): Promise<string[]> {
     const stored = await tx.standings.listOf(unitId);
     const [one] = stored;
     if (!one) {
+      if (absencesOf((await tx.facts.list('gone', { subject: unitId })).map(({ body }) => body)).at(-1)?.back === null)
+        continue;
       differences.push(`unit ${unitId} has no standing`);
       continue;
     }

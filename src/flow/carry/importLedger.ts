@@ -18,6 +18,7 @@ import {
 } from '../facts/ledgerDocument.js';
 import { putRider } from '../facts/putRider.js';
 import { follow, nothingTouched } from '../facts/touched.js';
+import { setGone } from '../fittings/whereabouts.js';
 import { calledNow, isNamed, type NamedKind, NamesAlike, nameIn } from '../names.js';
 import { refuseCommand } from '../refuse.js';
 import { findWorkshop } from '../settings.js';
@@ -235,7 +236,9 @@ class Import {
   }
 
   async #add<K extends FactRowKind>(kind: K, body: FactBodies[K]): Promise<'added'> {
-    this.ids.push((await addFact(this.tx, { kind, body }, this.entry, this.touched)).id);
+    const { tx, entry, touched } = this;
+    if (kind === 'gone') this.ids.push(...(await setGone(tx, body as FactBodies['gone'], entry, touched)));
+    else this.ids.push((await addFact(tx, { kind, body }, entry, touched)).id);
     return 'added';
   }
 

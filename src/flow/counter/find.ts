@@ -8,7 +8,7 @@ import type { Instant } from '../../units.js';
 import { listDueOfMany } from '../due/listDue.js';
 import { type NamedRow, withNames } from '../due/namedRows.js';
 import { nextOfEach } from '../due/unitsPage.js';
-import { fleetIdOfUnit } from '../facts/fleet.js';
+import { fleetIdOfUnit } from '../fittings/fleet.js';
 import type { OwnFleet } from '../rights.js';
 
 /** So many are shown at most. */

@@ -3,11 +3,14 @@ import type { Fact, InspectionFact, JobFact } from '../../core/ledger/facts.js';
 import type { Bike, Unit } from '../../core/ledger/ledger.js';
 import { eveningOf, momentOf } from '../../core/ledger/moment.js';
 import type { AddedServiceKind } from '../../core/ledger/serviceKinds.js';
-import type { ServiceKind } from '../../core/tokens.js';
+import { fleetOf, type Gone, goneOn } from '../../core/ledger/whereabouts.js';
+import type { Going, ServiceKind } from '../../core/tokens.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
-import { type Fleet, getFleet } from '../facts/fleet.js';
+import { placeOf } from '../fittings/checkFitting.js';
+import { type Fleet, getFleet, listFleetFacts } from '../fittings/fleet.js';
+import { listFittingsOn } from '../fittings/unitFittings.js';
 import { getIdOf } from '../names.js';
 import { type BenchVisit, findVisit, visitOf } from '../plan/card.js';
 import { findJob, type ShownJob } from '../plan/jobs.js';
@@ -34,7 +37,16 @@ export type BookLine = {
 } & (
   | { readonly kind: 'service'; readonly fact: Fact<'service'> }
   /** The bike is null where it is none of the fleet's. */
-  | { readonly kind: 'on' | 'off'; readonly bike: string | null; readonly isEvening: boolean }
+  | {
+      readonly kind: 'on' | 'off';
+      readonly bike: string | null;
+      readonly isEvening: boolean;
+      /** The tag of what it took the place of, or what took its place, in the same moment. */
+      readonly other: string | null;
+    }
+  | { readonly kind: 'gone'; readonly how: Going }
+  /** The fleet's name; null for none. */
+  | { readonly kind: 'fleet'; readonly fleet: string | null }
   | { readonly kind: 'mark' | 'clear'; readonly why: string }
   | { readonly kind: 'inspection'; readonly inspection: InspectionFact }
   | { readonly kind: 'in' | 'out' }
@@ -58,6 +70,11 @@ export interface UnitPage {
   /** Handle and name of every bike, for putting the unit on one; null where there are too many to list. */
   readonly bikes: readonly { readonly handle: string; readonly name: string }[] | null;
   readonly addedKinds: readonly AddedServiceKind[];
+  /** That it left for good; null while it is there. */
+  readonly gone: Gone | null;
+  /** Its fleet now, by handle; null for none. */
+  readonly fleet: string | null;
+  readonly fleets: readonly { readonly handle: string; readonly name: string }[];
   /** Its stay at the workshop that has not ended. */
   readonly job: ShownJob | null;
   /** What the unit comes for, as its bench card has it. */
@@ -89,6 +106,7 @@ export async function getUnitPage(
   const { bikes, units } =
     fleet === null ? await listAll(tx) : await getFleet(tx, fleet.id, now).then(ofFleet);
   const rows = await listDueOf(tx, unitId, now);
+  const fleets = await listFleetFacts(tx);
   const [foreseen] = await listForeseenOf(tx, now, [unitId]);
   const past = await getUnitPast(tx, ledger, await standingsIn(tx, unitId, rows), now);
   const rides = await listCharged(tx, ledger, now, RIDES_SHOWN);
@@ -112,6 +130,9 @@ export async function getUnitPage(
     bikes:
       bikes?.map(({ handle, name }) => ({ handle, name })).sort((a, b) => (a.name < b.name ? -1 : 1)) ?? null,
     addedKinds: await listAddedKinds(tx),
+    gone: goneOn(ledger.departures, dayOf(now, zone)),
+    fleet: fleets.find(({ entityId }) => entityId === fleetOf(ledger, now, zone))?.body.handle ?? null,
+    fleets: fleets.map(({ body }) => body),
     job: ledger.stay === null ? null : await findJob(tx, now, unitId),
     visit,
     comingJob: visit.job,
@@ -177,8 +198,15 @@ async function listBook(
       const at = moments[kind];
       if (at === null) continue;
       const isEvening = eveningOf(at, zone) !== null;
-      lines.push({ kind, factId, bike, isEvening, day: dayOf(at, zone), by, at });
+      const other = bike === null ? null : await findOther(tx, { bikeId: body.bikeId, unit, at, kind }, zone);
+      lines.push({ kind, factId, bike, isEvening, other, day: dayOf(at, zone), by, at });
     }
+  }
+  for (const { id: factId, body, recordedBy: by, since: at } of await tx.facts.list('gone', of))
+    lines.push({ kind: 'gone', factId, how: body.how, day: body.on, by, at });
+  for (const { id: factId, body, recordedBy: by, since: at } of await tx.facts.list('membership', of)) {
+    const name = body.fleetId === null ? null : ((await tx.facts.current('fleet', body.fleetId))?.body.name ?? '');
+    lines.push({ kind: 'fleet', factId, fleet: name, day: body.from ?? dayOf(at, zone), by, at });
   }
   for (const { id: factId, body, recordedBy: by, since: at } of await tx.facts.list('mark', of))
     lines.push({ kind: body.stop ? 'mark' : 'clear', factId, why: body.why, day: dayOf(at, zone), by, at });
@@ -189,4 +217,23 @@ async function listBook(
   for (const { id: factId, body, recordedBy: by, since: at } of await tx.facts.list('job', of))
     lines.push({ kind: 'job', factId, job: body, day: body.arrivedOn, by, at });
   return lines.sort((a, b) => (a.day < b.day ? 1 : a.day > b.day ? -1 : b.at - a.at));
+}
+
+/** What was on the bike in the unit's place until that moment, or from then on. */
+async function findOther(
+  tx: Tx,
+  {
+    bikeId,
+    unit,
+    at,
+    kind,
+  }: { readonly bikeId: string; readonly unit: Unit; readonly at: Instant; readonly kind: 'on' | 'off' },
+  zone: string,
+): Promise<string | null> {
+  for (const { fact, from, to } of await listFittingsOn(tx, bikeId, zone)) {
+    if ((kind === 'on' ? to : from) !== at || fact.body.unitId === unit.id) continue;
+    const other = (await tx.facts.current('unit', fact.body.unitId))?.body;
+    if (other && placeOf(other.unitKind) === placeOf(unit.unitKind)) return other.tag;
+  }
+  return null;
 }

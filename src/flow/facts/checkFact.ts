@@ -33,10 +33,12 @@ import type { Day, Instant } from '../../units.js';
 import { DAY_MINUTES } from '../../units.js';
 import { refuse } from '../refuse.js';
 import { getWorkshop, listAddedKinds } from '../settings.js';
-import { checkFitting } from './checkFitting.js';
+import { checkFitting } from '../fittings/checkFitting.js';
+import { checkGone } from '../fittings/checkGone.js';
 import { checkHours, checkUnrecorded } from './checkRiding.js';
 import { isSameScope } from './intervalScope.js';
 import type { Change } from './touched.js';
+
 
 type Proposed<K extends FactKind> = Omit<Change<K>, 'entityId' | 'after'> & {
   /** Null for a new one. */
@@ -64,6 +66,7 @@ const CHECKS: { readonly [K in FactKind]?: Check<K> } = {
       refuse('unit-kind', { tag: after.tag, before: before.unitKind, after: after.unitKind });
   },
   fitting: (tx, proposed, at) => checkFitting(tx, proposed, at),
+  gone: (tx, proposed, at) => checkGone(tx, proposed, at),
   serviceKind: (tx, proposed) => checkServiceKind(tx, proposed),
   service: (tx, { after }, at) => checkService(tx, after, at),
   inspection: (tx, { after }, at) => checkInspection(tx, after, at),
@@ -208,7 +211,14 @@ const HOLDERS: {
     const bike = (await tx.facts.list('bike')).find((fact) => fact.body.fleetId === fleetId);
     if (bike) return { by: 'bike', name: bike.body.handle };
     const rule = (await tx.facts.list('interval')).find((fact) => fact.body.scope.fleetId === fleetId);
-    return rule ? { by: 'interval', name: rule.id } : null;
+    if (rule) return { by: 'interval', name: rule.id };
+    const [member] = await tx.facts.list('membership', { object: fleetId });
+    return member ? { by: 'membership', name: member.id } : null;
+  },
+  gone: async (tx, _entityId, { body: { unitId, how, on } }) => {
+    if (how !== 'back') return null;
+    const since = (await tx.facts.list('fitting', { subject: unitId })).find(({ body }) => body.from >= on);
+    return since ? { by: 'fitting', name: since.id } : null;
   },
   bike: async (tx, bikeId) => {
     const [fitting] = await tx.facts.list('fitting', { object: bikeId });

@@ -18,6 +18,8 @@ const CHANGES: readonly ('rides weighed' | 'readings settled' | 'units foreseen'
   'units foreseen',
   // The name of a recorder's profile tells the bike.
   'readings settled',
+  // A spare in its box keeps the interval of its fleet.
+  'units foreseen',
 ];
 
 /** Derives anew what an earlier program derived, in one transaction; true where there was anything to do. */

@@ -59,6 +59,12 @@ const TO_ROW: { readonly [K in FactRowKind]: ToRow<K> } = {
     bike: of('bike', bikeId),
     ...rest,
   }),
+  membership: ({ unitId, fleetId, from }, of) => ({
+    unit: of('unit', unitId),
+    fleet: orNull(fleetId, (id) => of('fleet', id)),
+    from,
+  }),
+  gone: ({ unitId, ...rest }, of) => ({ unit: of('unit', unitId), ...rest }),
   service: ({ unitId, ...rest }, of) => ({ unit: of('unit', unitId), ...rest }),
   hours: ({ bikeId, ...rest }, of) => ({ bike: of('bike', bikeId), ...rest }),
   unrecorded: ({ bikeId, ...rest }, of) => ({ bike: of('bike', bikeId), ...rest }),
@@ -122,6 +128,12 @@ const TO_BODY: { readonly [K in FactRowKind]: ToBody<K> } = {
     bikeId: await resolve('bike', bike, 'bike'),
     ...rest,
   }),
+  membership: async ({ unit, fleet, from }, resolve) => ({
+    unitId: await resolve('unit', unit, 'unit'),
+    fleetId: fleet === null ? null : await resolve('fleet', fleet, 'fleet'),
+    from,
+  }),
+  gone: async ({ unit, ...rest }, resolve) => ({ unitId: await resolve('unit', unit, 'unit'), ...rest }),
   service: async ({ unit, restarts, ...rest }, resolve, _before, tx) => {
     const row = { unitId: await resolve('unit', unit, 'unit'), ...rest };
     return { ...row, restarts: restarts ?? (await usualRestarts(tx, row)) };

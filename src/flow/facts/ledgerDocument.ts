@@ -3,11 +3,13 @@ import type {
   ClocksFact,
   FittingFact,
   FleetFact,
+  GoneFact,
   HoursFact,
   InspectionFact,
   IntervalFact,
   JobFact,
   MarkFact,
+  MembershipFact,
   PartFact,
   RaceFact,
   ServiceFact,
@@ -53,6 +55,11 @@ export interface Rows {
     };
   };
   fitting: Omit<FittingFact, 'unitId' | 'bikeId'> & { readonly unit: string; readonly bike: string };
+  membership: Omit<MembershipFact, 'unitId' | 'fleetId'> & {
+    readonly unit: string;
+    readonly fleet: string | null;
+  };
+  gone: Omit<GoneFact, 'unitId'> & { readonly unit: string };
   service: Omit<ServiceFact, 'unitId' | 'restarts'> & {
     readonly unit: string;
     /** Null for what the kind restarts by default. */
@@ -94,6 +101,8 @@ export const DOCUMENT_KEYS = {
   unit: 'units',
   interval: 'intervals',
   fitting: 'fittings',
+  membership: 'memberships',
+  gone: 'gone',
   service: 'services',
   hours: 'hours',
   unrecorded: 'unrecorded',

@@ -104,6 +104,8 @@ const TOUCH: { readonly [K in FactKind]: Touch<K> } = {
   clocks: (touched) => {
     touched.allUnits = true;
   },
+  membership: ofUnit,
+  gone: ofUnit,
   service: ofUnit,
   mark: ofUnit,
   bench: ofUnit,

@@ -66,7 +66,9 @@ export async function listUnitStory(tx: Tx, unitId: string): Promise<StoryLine[]
 }
 
 function dayTold({ kind, body, since }: Fact, zone: string): Day {
-  if (kind === 'service' || kind === 'inspection') return (body as FactBodies['service' | 'inspection']).on;
+  if (kind === 'service' || kind === 'inspection' || kind === 'gone')
+    return (body as FactBodies['service' | 'inspection' | 'gone']).on;
+  if (kind === 'membership') return (body as FactBodies['membership']).from ?? dayOf(since, zone);
   if (kind !== 'fitting') return dayOf(since, zone);
   const from = momentOf((body as FactBodies['fitting']).from, zone);
   return dayOf(from ?? since, zone);

@@ -14,7 +14,8 @@ import type { RideRow } from '../../ports/rides.js';
 import type { Tx } from '../../ports/store.js';
 import { type Day, type Instant, isoTime } from '../../units.js';
 import { addService, usualRestarts } from '../facts/enterFacts.js';
-import { type Entry, endFitting } from '../facts/fittings.js';
+import { type Entry, endFitting } from '../fittings/fittings.js';
+import { setGone } from '../fittings/whereabouts.js';
 import { benchMinutesOf, hasPlace } from '../plan/leadDays.js';
 import { addLead, giveUpDay } from '../plan/leads.js';
 import { moveRide } from '../rides/moveRide.js';
@@ -245,7 +246,7 @@ export async function sayLater(
   return true;
 }
 
-/** Takes the unit off its bike, because it was sold or lies in its box. */
+/** Says that the unit was sold, or takes it off its bike because it lies in its box. */
 export async function sayGone(
   tx: Tx,
   { unitId }: LinkedUnit,
@@ -255,7 +256,9 @@ export async function sayGone(
 ): Promise<void> {
   await giveUpDay(tx, unitId, entry, ids);
   const because = { ...entry, why };
-  await endFitting(tx, unitId, isoTime(entry.at), because);
+  const today = dayOf(entry.at, (await getWorkshop(tx)).timeZone);
+  if (why === 'sold') await setGone(tx, { unitId, how: 'sold', on: today }, because);
+  else await endFitting(tx, unitId, isoTime(entry.at), because);
 }
 
 const RIDES_SHOWN = 3;

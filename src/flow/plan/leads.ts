@@ -14,7 +14,7 @@ import type { LeadRow } from '../../ports/leads.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { usualRestarts } from '../facts/enterFacts.js';
-import type { Entry } from '../facts/fittings.js';
+import type { Entry } from '../fittings/fittings.js';
 import { bikeNow } from '../mail/bikeNow.js';
 import { queueBookingMail, withdrawBookingMails } from '../mail/kinds/booking.js';
 import { refuse } from '../refuse.js';

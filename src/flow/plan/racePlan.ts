@@ -9,7 +9,7 @@ import { RACE_OPEN_DAYS, type RaceNeed, type RaceOfBike, raceNeeds } from '../..
 import type { Tx } from '../../ports/store.js';
 import { DAY_MS, type Day, type Instant, instant, msOf } from '../../units.js';
 import { type ForeseenUnit, listForeseen, minutesOf } from '../due/foreseen.js';
-import { listFleetBikes } from '../facts/fleet.js';
+import { listFleetBikes } from '../fittings/fleet.js';
 import { getWorkshop } from '../settings.js';
 import { benchOf } from './leadDays.js';
 import { listPartRows } from './partsShelf.js';

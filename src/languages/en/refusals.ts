@@ -31,6 +31,7 @@ const HOLDERS: Readonly<Record<Holder, (name: string, around: Around) => string>
   rides: (count) => `${count} rides; move them to another bike`,
   unrecorded: (id, { fact }) => `an unrecorded share${fact(id)}`,
   interval: (id, { fact }) => `an interval${fact(id)}`,
+  membership: (id, { fact }) => `a unit of that fleet${fact(id)}`,
   fitting: (id, { fact }) => `a fitting${fact(id)}`,
   hours: (id, { fact }) => `hours entered by hand${fact(id)}`,
   part: (id, { fact }) => `a part${fact(id)}`,
@@ -65,6 +66,10 @@ export const refusals: RefusalTexts = {
   ],
   'service-to-come': (around, { on }) =>
     `${around.day(on)} has not come yet; a service is logged when it is done.`,
+  'service-there': (around, { tag, serviceKind, on, fact, who }) => [
+    `${who} logged ${around.serviceKind(serviceKind)} of ${tag} for ${around.day(on)} already${around.fact(fact)}. Nothing was saved.`,
+    'If it was done twice on that day, say so with --again; to add parts to the first, correct it.',
+  ],
   'no-finding': (_, { unknown, names }) =>
     `There is no finding "${unknown.join('", "')}" here. There are: ${names.join(', ')}.`,
   'foam-rings': (_, { said, looks }) => `Foam rings are ${looks.join(', ')}, not "${said}".`,
@@ -145,7 +150,16 @@ export const refusals: RefusalTexts = {
   'is-marked': (_, { tag, why }) =>
     `${tag} has the mark “stop riding” (${why}): have it seen first, or say plainly that it goes on all the same.`,
   'neither-on': () => 'Neither of the two units is on a bike then.',
-  'ends-already': (around, { tag, at }) => `The fitting of ${tag} ends at ${around.day(at)} already.`,
+  'is-gone': (around, { tag, how, on }) => [
+    `${tag} is gone since ${around.day(on)}: ${around.words.gone[how]}.`,
+    'If it is back, say so first.',
+  ],
+  'not-gone': (_, { tag }) => `${tag} is not gone on that day.`,
+  'gone-to-come': (around, { on }) => `${around.day(on)} has not come yet.`,
+  'fitted-since': (around, { tag, bike, from }) => [
+    `${tag} went on bike ${bike} on ${around.day(from)}, after that day.`,
+    'Look at the day, or correct that fitting first.',
+  ],
   'on-only-then': (around, { tag, fact }) => [
     `${tag} went on only then, and not in place of the other: correct that instead of swapping${around.fact(fact)}.`,
     'An owner or a technician can, in the book on the page of the unit.',

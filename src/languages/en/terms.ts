@@ -12,6 +12,7 @@ export const terms: Terms = {
     'coming-up': 'coming up',
     'in-time': 'in time',
   },
+  gone: { sold: 'sold', retired: 'retired', stolen: 'stolen', returned: 'returned to its owner' },
   jobStep: {
     arrived: 'arrived',
     'on-the-bench': 'on the bench',

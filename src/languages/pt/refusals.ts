@@ -32,6 +32,7 @@ const HOLDERS: Readonly<Record<Holder, (name: string) => string>> = {
   rides: (count) => `${count} voltas; passe-as para outra bicicleta`,
   unrecorded: () => 'uma parte não gravada',
   interval: () => 'um intervalo',
+  membership: () => 'uma unidade dessa frota',
   fitting: () => 'uma montagem',
   hours: () => 'horas escritas à mão',
   part: () => 'uma peça',
@@ -69,6 +70,10 @@ export const refusals: RefusalTexts = {
   ],
   'service-to-come': (around, { on }) =>
     `${around.day(on)} ainda não chegou; uma revisão escreve-se quando está feita.`,
+  'service-there': (around, { tag, serviceKind, on, who }) => [
+    `${who} já escreveu ${around.serviceKind(serviceKind)} de ${tag} em ${around.day(on)}. Nada foi guardado.`,
+    'Se foi feita duas vezes nesse dia, diga-o; para juntar peças à primeira, corrija-a.',
+  ],
   'no-finding': (_, { unknown }) => `Aqui não se observa "${unknown.join('", "')}".`,
   'foam-rings': (_, { said }) => `Os anéis de espuma não podem ser "${said}".`,
   'put-back-or-new': (_, { said }) => `Os mesmos ou novos, não "${said}".`,
@@ -146,7 +151,16 @@ export const refusals: RefusalTexts = {
   'is-marked': (_, { tag, why }) =>
     `${tag} tem a marca “não andar” (${why}): mande ver primeiro, ou diga claramente que vai para a bicicleta mesmo assim.`,
   'neither-on': () => 'Nenhuma das duas unidades está então numa bicicleta.',
-  'ends-already': (around, { tag, at }) => `A montagem de ${tag} já acaba em ${around.day(at)}.`,
+  'is-gone': (around, { tag, how, on }) => [
+    `${tag} já não está cá desde ${around.day(on)}: ${around.words.gone[how]}.`,
+    'Se voltou, diga-o primeiro.',
+  ],
+  'not-gone': (_, { tag }) => `${tag} não saiu até esse dia.`,
+  'gone-to-come': (around, { on }) => `${around.day(on)} ainda não chegou.`,
+  'fitted-since': (around, { tag, bike, from }) => [
+    `${tag} foi para a bicicleta ${bike} em ${around.day(from)}, depois desse dia.`,
+    'Veja o dia, ou corrija primeiro essa montagem.',
+  ],
   'on-only-then': (_, { tag }) => [
     `${tag} só foi montada então, e não no lugar da outra: em vez de trocar, corrija essa montagem.`,
     'Pode fazê-lo o proprietário ou um técnico, no livro da página da unidade.',

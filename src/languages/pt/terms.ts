@@ -12,6 +12,7 @@ export const terms: Terms = {
     'coming-up': 'a aproximar-se',
     'in-time': 'dentro do prazo',
   },
+  gone: { sold: 'vendida', retired: 'retirada de uso', stolen: 'roubada', returned: 'devolvida ao dono' },
   jobStep: {
     arrived: 'chegou',
     'on-the-bench': 'na bancada',

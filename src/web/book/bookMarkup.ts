@@ -49,10 +49,15 @@ function plainWord(voice: Voice, line: Exclude<BookLine, { kind: 'service' }>): 
     case 'off': {
       const bike = line.bike ?? team.fleet.otherBike;
       const word = line.kind === 'on' ? unit.bookOn(bike) : unit.bookOff(bike);
-      return line.isEvening ? `${word}, ${unit.bookEvening}` : word;
+      const other = line.other === null ? [] : [(line.kind === 'on' ? unit.bookFor : unit.bookTo)(line.other)];
+      return [word, ...(line.isEvening ? [unit.bookEvening] : []), ...other].join(', ');
     }
     case 'inspection':
       return inspectionText(voice, line.inspection);
+    case 'gone':
+      return line.how === 'back' ? unit.bookBack : unit.bookGone(voice.words.gone[line.how]);
+    case 'fleet':
+      return line.fleet === null ? unit.bookNoFleet : unit.bookFleet(line.fleet);
     case 'mark':
       return unit.bookMark(line.why);
     case 'clear':

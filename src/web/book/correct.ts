@@ -24,6 +24,7 @@ import { field, type Markup, saidAfter, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import { fieldsOfService, readService, type ServiceOf, serviceFields } from '../unit/serviceForm.js';
+import { askWhatMoves, movedTick } from '../unit/movedRides.js';
 import type { Viewer, WebEnv } from '../viewer.js';
 import { pathOfLine } from './bookMarkup.js';
 import { storyRows } from './storyMarkup.js';
@@ -80,7 +81,8 @@ async function agree(tx: Tx, fact: LineFact, form: EntryForm, entry: Entry): Pro
 }
 
 async function takeBack(tx: Tx, fact: LineFact, form: EntryForm, entry: Entry): Promise<void> {
-  await voidFact(tx, fact.id, form.why('voidWhy'), entry);
+  const why = form.why('voidWhy');
+  await askWhatMoves(tx, form, ofFact(fact), () => voidFact(tx, fact.id, why, entry));
 }
 
 async function correctDay(tx: Tx, fact: LineFact, form: EntryForm, entry: Entry): Promise<void> {
@@ -97,14 +99,14 @@ async function correctDay(tx: Tx, fact: LineFact, form: EntryForm, entry: Entry)
       { kind: 'service', row: changed as unknown as Rows['service'] },
       { ...entry, why },
     );
-  else
-    await correctFact(
-      tx,
-      fact.id,
-      { kind: 'fitting', row: changed as unknown as Rows['fitting'] },
-      { ...entry, why },
-    );
+  else {
+    const fitting = { kind: 'fitting', row: changed as unknown as Rows['fitting'] } as const;
+    await askWhatMoves(tx, form, ofFact(fact), () => correctFact(tx, fact.id, fitting, { ...entry, why }));
+  }
 }
+
+/** Only a fitting moves rides from unit to unit. */
+const ofFact = ({ kind, body }: LineFact) => ({ unitIds: kind === 'fitting' ? [body.unitId] : [] });
 
 /** A moment whose day stays keeps its time; one after a day's last ride is so on another day too. */
 function fittingDays(fact: LineFact, form: EntryForm): { readonly from: string; readonly to: string | null } {
@@ -175,12 +177,14 @@ ${when(
 <form method="post" action="${path}/day">${formToken(viewer)}
 ${dayFields(viewer, fact, fields)}
 ${field({ name: 'why', label: correct.why, value: fields.why, isRequired: true })}
+${when(fields.why !== undefined, () => movedTick(viewer, after))}
 <p><button>${correct.save}</button></p>
 </form></section>`,
 )}
 <section class="entry"><h2>${correct.voidTitle}</h2><p class="lead">${correct.voidLead}</p>
 <form method="post" action="${path}/void">${formToken(viewer)}
 ${field({ name: 'voidWhy', label: correct.voidWhy, value: fields.voidWhy, isRequired: true })}
+${when(fields.voidWhy !== undefined, () => movedTick(viewer, after))}
 <p><button class="plain">${correct.void}</button></p>
 </form></section>`;
 }

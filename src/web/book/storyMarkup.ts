@@ -73,6 +73,10 @@ function told(viewer: Viewer, line: StoryLine, bikes: BikeNames): Markup {
       return html`<strong>${line.row.stop ? texts.unit.bookMark(line.row.why) : texts.unit.bookClear(line.row.why)}</strong>`;
     case 'inspection':
       return html`${inspectionText(viewer, line.row)}`;
+    case 'gone':
+      return html`${line.row.how === 'back' ? texts.unit.bookBack : texts.unit.bookGone(words.gone[line.row.how])}`;
+    case 'membership':
+      return html`${line.row.fleet === null ? texts.unit.bookNoFleet : texts.unit.bookFleet(line.row.fleet)}`;
     case 'bench':
       return html`${line.row.in ? texts.unit.bookIn : texts.unit.bookOut}`;
     case 'job':

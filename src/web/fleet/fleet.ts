@@ -5,7 +5,7 @@ import {
   getFleetPage,
   type ListedFleet,
   listFleets,
-} from '../../flow/facts/fleet.js';
+} from '../../flow/fittings/fleet.js';
 import type { StandingRow } from '../../ports/standings.js';
 import { small, stateCell, unitCell } from '../cells/dueCells.js';
 import { pathOfFleet, planPages } from '../cells/planCells.js';

@@ -3,7 +3,7 @@ import { dayOf } from '../../core/days/calendar.js';
 import type { WorkshopFact } from '../../core/ledger/facts.js';
 import type { LinkPurpose } from '../../core/links.js';
 import { findUnitOnBike } from '../../flow/due/riderUnits.js';
-import type { Entry } from '../../flow/facts/fittings.js';
+import type { Entry } from '../../flow/fittings/fittings.js';
 import { riderEntry } from '../../flow/mail/answerLink.js';
 import type { OpenedLink } from '../../flow/mail/links.js';
 import { getWorkshop } from '../../flow/settings.js';

@@ -1,8 +1,8 @@
 import type { Context } from 'hono';
 import { html } from 'hono/html';
 import { afterLastRideOf } from '../../core/ledger/moment.js';
-import { swapUnits } from '../../flow/facts/fittings.js';
-import { type Fleet, type FleetUnit, getFleetByName } from '../../flow/facts/fleet.js';
+import { swapUnits } from '../../flow/fittings/fittings.js';
+import { type Fleet, type FleetUnit, getFleetByName } from '../../flow/fittings/fleet.js';
 import { pathOfFleet } from '../cells/planCells.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';

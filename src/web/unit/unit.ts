@@ -1,18 +1,24 @@
 import type { Context } from 'hono';
 import { handleFault } from '../../core/handle.js';
 import { jobsOf } from '../../core/ledger/serviceKinds.js';
+import { afterLastRideOf } from '../../core/ledger/moment.js';
+import { GONE_WAYS } from '../../core/tokens.js';
 import { changeThing } from '../../flow/counter/changeThings.js';
 import { getUnitPage, type UnitPage } from '../../flow/due/unitPage.js';
 import { addService, findSameService, markUnit } from '../../flow/facts/enterFacts.js';
-import { type Entry, endFitting, fitUnit, swapUnits } from '../../flow/facts/fittings.js';
+import { type Entry, endFitting, fitUnit, swapUnits } from '../../flow/fittings/fittings.js';
 import { changeJob, findStay } from '../../flow/facts/jobs.js';
 import { rename } from '../../flow/facts/rename.js';
-import { getIdOf } from '../../flow/names.js';
+import { setFleet, setGone } from '../../flow/fittings/whereabouts.js';
+import { giveUpDay } from '../../flow/plan/leads.js';
+import { findIdOf, getIdOf } from '../../flow/names.js';
 import { listTaken } from '../../flow/plan/partsShelf.js';
 import { findNamed } from '../../flow/rights.js';
 import { listAddedKinds } from '../../flow/settings.js';
 import { getUnit } from '../../flow/unitLedger.js';
+import type { Ids } from '../../ports/ids.js';
 import type { Tx } from '../../ports/store.js';
+import type { Moment } from '../../units.js';
 import { pathBack } from '../bench/pathBack.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { change } from '../change.js';
@@ -25,12 +31,13 @@ import { byText } from '../show.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import type { WebEnv } from '../viewer.js';
 import { unitWords } from './changeUnit.js';
+import { askWhatMoves } from './movedRides.js';
 import { readService } from './serviceForm.js';
 import { serviceMarkup } from './servicePage.js';
 import { unitMarkup } from './unitMarkup.js';
 
 /** What a form on the page does to the unit. Returns what the page then says. */
-type Act = (tx: Tx, unitId: string, form: EntryForm, entry: Entry) => Promise<string>;
+type Act = (tx: Tx, unitId: string, form: EntryForm, entry: Entry, ids: Ids) => Promise<string>;
 
 export function unitPage(pages: Pages, deps: WebDeps): void {
   const view = viewOf(deps);
@@ -64,7 +71,7 @@ export function unitPage(pages: Pages, deps: WebDeps): void {
       const work = async (): Promise<string> => {
         const form = new EntryForm(fields, viewer);
         const done = await change(deps, c, async (tx, entry) =>
-          act(tx, await getIdOf(tx, 'unit', tag), form, entry),
+          act(tx, await getIdOf(tx, 'unit', tag), form, entry, deps.ids),
         );
         return pathBack(viewer.fleet === null ? fields.from : undefined, tag, done);
       };
@@ -86,7 +93,13 @@ export const showUnit =
   async (c: Context<WebEnv>, tag: string, after: After): Promise<Markup> =>
     unitMarkup(c.get('viewer'), await viewOf(deps)(c, tag), after);
 
-type ActName = 'service' | 'fit' | 'off' | 'swap' | 'mark' | 'tag' | 'change';
+type ActName = 'service' | 'fit' | 'off' | 'swap' | 'gone' | 'back' | 'fleet' | 'mark' | 'tag' | 'change';
+
+/** A day alone is its start. */
+const momentIn = (form: EntryForm, name: 'fit' | 'swap'): Moment => {
+  const day = form.day(`${name}From`);
+  return form.fields[`${name}When`] === 'after' ? afterLastRideOf(day, form.viewer.zone) : day;
+};
 
 const isSure = ({ fields }: EntryForm): boolean => fields.althoughMarked === 'yes';
 
@@ -94,21 +107,41 @@ const ACTS: Readonly<Record<ActName, Act>> = {
   service: logService,
   fit: async (tx, unitId, form, entry) => {
     const bikeId = await getNamed(tx, 'bike', form, 'fitBike');
-    await fitUnit(tx, { unitId, bikeId, from: form.day('fitFrom'), to: null }, isSure(form), entry);
+    const body = { unitId, bikeId, from: momentIn(form, 'fit'), to: null };
+    const of = { unitIds: [unitId], bikeIds: [bikeId] };
+    await askWhatMoves(tx, form, of, () => fitUnit(tx, body, isSure(form), entry));
     return 'fit';
   },
   off: async (tx, unitId, form, entry) => {
-    await endFitting(tx, unitId, form.day('offFrom'), entry);
+    const at = afterLastRideOf(form.day('offFrom'), form.viewer.zone);
+    await askWhatMoves(tx, form, { unitIds: [unitId] }, () => endFitting(tx, unitId, at, entry));
     return 'off';
   },
   swap: async (tx, unitId, form, entry) => {
     const otherId = await getNamed(tx, 'unit', form, 'swapWith');
     const backWhy = form.viewer.texts.team.swap.backWhy;
-    const { isBack } = await swapUnits(tx, [unitId, otherId], form.day('swapFrom'), entry, {
-      backWhy,
-      isSure: isSure(form),
-    });
+    const at = momentIn(form, 'swap');
+    const { isBack } = await askWhatMoves(tx, form, { unitIds: [unitId, otherId] }, () =>
+      swapUnits(tx, [unitId, otherId], at, entry, { backWhy, isSure: isSure(form) }),
+    );
     return isBack ? 'swapBack' : 'swap';
+  },
+  gone: async (tx, unitId, form, entry, ids) => {
+    const body = { unitId, how: form.choice('goneHow', GONE_WAYS), on: form.day('goneOn') };
+    await askWhatMoves(tx, form, { unitIds: [unitId] }, () => setGone(tx, body, entry));
+    await giveUpDay(tx, unitId, entry, ids);
+    return 'gone';
+  },
+  back: async (tx, unitId, form, entry) => {
+    await setGone(tx, { unitId, how: 'back', on: form.day('backOn') }, entry);
+    return 'back';
+  },
+  fleet: async (tx, unitId, form, entry) => {
+    const { fleet } = form.fields;
+    const fleetId = fleet === '' ? null : await findIdOf(tx, 'fleet', fleet ?? '');
+    if (fleetId === undefined) throw new NotTaken(form.viewer.texts.tray.needChoice, 'fleet');
+    await setFleet(tx, { unitId, fleetId, from: form.day('fleetFrom') }, entry);
+    return 'fleet';
   },
   mark: async (tx, unitId, form, entry) => {
     await markUnit(tx, unitId, true, form.why('why'), entry);

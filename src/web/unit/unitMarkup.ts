@@ -48,7 +48,8 @@ ${when(mark !== null, () => {
   const day = viewer.words.day(dayOf(recordedAt, viewer.zone), viewer.today);
   return html`<p><strong>${texts.unit.stopped(body.why, byText(viewer, recordedBy), day)}</strong></p>`;
 })}
-${firstActs(viewer, view, after)}
+${when(view.gone !== null, () => html`<p><strong>${texts.unit.isGone(viewer.words.gone[view.gone!.how], viewer.words.day(view.gone!.on, viewer.today))}</strong></p>`)}
+${when(view.gone === null, () => firstActs(viewer, view, after))}
 ${unitFacts(viewer, view)}
 ${when(!view.isOfTeam, () => html`<p><a href="${pathOfUnit(unit.tag)}/inspect">${texts.inspect.history.link}</a></p>`)}
 <h2>${texts.unit.standsTitle}</h2>

@@ -14,6 +14,8 @@ const known = (rest: Partial<UnitKnown> = {}): UnitKnown => ({
   fittings: [fittingOf('2025-01-01')],
   services: [],
   bikes: new Map([['b1', bike]]),
+  memberships: [],
+  departures: [],
   hasCrashMark: false,
   isOnBench: false,
   rules: [],

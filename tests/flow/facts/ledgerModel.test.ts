@@ -11,10 +11,11 @@ import type { FactBodies, FactKind } from '../../../src/core/ledger/facts.js';
 import { listDifferences } from '../../../src/flow/carry/checkLedger.js';
 import { importLedger } from '../../../src/flow/carry/importLedger.js';
 import { addFact, replaceFact, voidFact } from '../../../src/flow/facts/changeFact.js';
-import { swapUnits } from '../../../src/flow/facts/fittings.js';
+import { swapUnits } from '../../../src/flow/fittings/fittings.js';
+import { setGone } from '../../../src/flow/fittings/whereabouts.js';
 import { settleReadings } from '../../../src/flow/rides/settleReadings.js';
 import type { Store, Tx } from '../../../src/ports/store.js';
-import { type Day, day, HOUR_MS, type Instant, instant, moment } from '../../../src/units.js';
+import { type Day, day, HOUR_MS, MINUTE_MS, type Instant, instant, moment } from '../../../src/units.js';
 import { plainReading } from '../../fixtures/plainReading.js';
 import { runs } from '../../fixtures/runs.js';
 import { openTestStore } from '../../fixtures/storePlace.js';
@@ -26,6 +27,7 @@ const TODAY = day('2025-12-01');
 const NOW = instant(Date.parse('2025-12-01T12:00:00Z'));
 const ENTRY = { by: 'test', at: NOW };
 const BIKES = ['b0', 'b1', 'b2'] as const;
+const FORKS = ['F-0', 'F-1', 'F-2'] as const;
 const UNITS = ['F-0', 'F-1', 'F-2', 'S-0'] as const;
 const KINDS = { fork: ['lower-leg', 'damper', 'full'], 'coil-shock': ['bushings', 'full'] } as const;
 const RESTARTS: Readonly<Record<string, readonly string[]>> = {
@@ -63,6 +65,9 @@ interface Truth {
   readonly types: Readonly<Record<string, 'road' | 'trail' | 'gravity'>>;
   readonly fleets: Readonly<Record<string, boolean>>;
   readonly weights: { readonly smooth: number; readonly typical: number; readonly rough: number };
+  /** Said of a unit, in order of entry; null for no fleet. */
+  readonly memberships: { readonly unit: string; readonly isOfFleet: boolean; readonly from: Day | null }[];
+  readonly gone: Set<string>;
   fittings: Fitting[];
   readonly services: Service[];
   readonly rides: Ride[];
@@ -149,11 +154,20 @@ function truthOf(random: () => number): Truth {
       { smooth: 0.5, typical: 0.9, rough: 4 },
       { smooth: 1, typical: 1, rough: 1 },
     ]),
+    memberships: [],
+    gone: new Set(),
     fittings: [],
     services: [],
     rides: [],
   };
   for (let i = 0; i < 7; i++) addFitting(random, truth);
+  for (const unit of FORKS)
+    if (random() < 0.5)
+      truth.memberships.push({
+        unit,
+        isOfFleet: random() < 0.5,
+        from: random() < 0.5 ? null : addDays(TODAY, Math.floor(random() * 9) - 4),
+      });
   for (let i = 0; i < 5; i++) addService(random, truth);
   for (let i = 0; i < 8; i++) {
     const ago = 390 - 45 * i - Math.floor(random() * 40);
@@ -165,6 +179,44 @@ function truthOf(random: () => number): Truth {
     truth.rides.push({ bike, start, movingS, ground });
   }
   return truth;
+}
+
+/** The reference for whose interval a fork has: its fleet's where one was said, else that of its bike or last bike. */
+function intervalOf(truth: Truth, unit: string): { readonly terrainHours: number; readonly rule: string } {
+  const said = truth.memberships.find((one) => one.unit === unit && (one.from === null || one.from <= TODAY));
+  const last = truth.fittings
+    .filter((fitting) => fitting.unit === unit && momentMs(fitting.from) <= NOW)
+    .toSorted((a, b) => momentMs(b.from) - momentMs(a.from))[0];
+  const isOfFleet = said ? said.isOfFleet : last !== undefined && truth.fleets[last.bike]!;
+  return isOfFleet ? { terrainHours: 20, rule: 'fleet' } : { terrainHours: 50, rule: 'kind' };
+}
+
+/**
+ * The reference for a swap that is entered late, moment by moment: from the swap on each takes what the other had, as
+ * long as the other would have stayed there, and until it is said to be elsewhere itself. Null where there is no swap.
+ */
+function swappedAt({ fittings }: Truth, a: string, b: string, at: number): Fitting[] | null {
+  const times = [...new Set([at, ...fittings.flatMap(({ from, to }) => (to === null ? [from] : [from, to])).map(momentMs)])]
+    .sort((one, other) => one - other);
+  const stayAt = (unit: string, time: number): Fitting | undefined =>
+    fittings.find(
+      (one) => one.unit === unit && momentMs(one.from) <= time && (one.to === null || time < momentMs(one.to)),
+    );
+  const taken = (unit: string, other: string): Fitting | undefined => {
+    const stay = stayAt(other, at);
+    if (stay === undefined) return undefined;
+    const leaves = times.find(
+      (time) =>
+        time > at && (stayAt(other, time) !== stay || (stayAt(unit, time) ?? stayAt(unit, at)) !== stayAt(unit, at)),
+    );
+    const to = leaves === undefined ? null : new Date(leaves).toISOString();
+    return { unit, bike: stay.bike, from: new Date(at).toISOString(), to };
+  };
+  const cut = [stayAt(a, at), stayAt(b, at)];
+  const put = [taken(a, b), taken(b, a)].filter((one) => one !== undefined);
+  if (put.length === 0) return null;
+  const kept = fittings.map((one) => (cut.includes(one) ? { ...one, to: new Date(at).toISOString() } : one));
+  return [...kept, ...put];
 }
 
 const placeOf = (unit: string): string => unit[0]!;
@@ -189,6 +241,13 @@ const firstFittingOf = ({ fittings }: Truth, unit: string): Fitting | undefined 
   fittings
     .filter((fitting) => fitting.unit === unit)
     .toSorted((a, b) => momentMs(a.from) - momentMs(b.from))[0];
+
+const isServicedBefore = (truth: Truth, unit: string): boolean => {
+  const first = firstFittingOf(truth, unit);
+  if (truth.histories[unit] !== 'new' || !first) return false;
+  const begins = dayOf(instant(momentMs(first.from)), ZONE);
+  return truth.services.some((service) => service.unit === unit && service.on < begins);
+};
 
 function addService(random: () => number, truth: Truth): void {
   const unit = pick(random, UNITS);
@@ -356,7 +415,11 @@ class History {
         movingHoursCeiling: null,
       }),
     ];
-    return [...fitted.values(), ...services, ...rides, ...slipped, ...this.settings()];
+    const memberships = truth.memberships.map(({ unit, isOfFleet, from }) => {
+      const body = { unitId: this.id(unit), fleetId: isOfFleet ? this.id('t1') : null, from };
+      return this.fact('membership', body, { ...body, from: dayAgo(3), fleetId: this.id('t1') });
+    });
+    return [...memberships, ...fitted.values(), ...services, ...rides, ...slipped, ...this.settings()];
   }
 
   /** The bikes and weights come wrong and are put right in the middle of it all. */
@@ -394,22 +457,51 @@ class History {
     }
   }
 
-  /** Swaps two units of a kind that are on bikes, and in the truth with them. */
+  /** Swaps two forks at a moment of the past, whatever was said of later days; at times takes it back. */
   async swap(): Promise<void> {
-    const { tx, truth } = this;
-    const [a, b] = truth.fittings.filter((fitting) => fitting.to === null && placeOf(fitting.unit) === 'F');
-    if (!a || !b) return;
-    const at = new Date(Math.max(momentMs(a.from), momentMs(b.from)) + 3 * HOUR_MS).toISOString();
-    if (Date.parse(at) >= NOW) return;
-    await swapUnits(tx, [this.id(a.unit), this.id(b.unit)], moment(at), ENTRY);
-    truth.fittings = truth.fittings
-      .map((fitting) => (fitting === a || fitting === b ? { ...fitting, to: at } : fitting))
-      .concat({ ...a, bike: b.bike, from: at }, { ...b, bike: a.bike, from: at });
+    const { tx, truth, random } = this;
+    const [a, b] = [pick(random, FORKS), pick(random, FORKS)];
+    // Off the hours and half hours at which anything else begins.
+    const at = new Date(startOfDay(dayAgo(Math.floor(random() * 400)), ZONE) + 17 * MINUTE_MS);
+    const before = truth.fittings;
+    const swapped = swappedAt(truth, a, b, at.getTime());
+    if (a === b || swapped === null) return;
+    // What came new was not serviced before it was on a bike: that is refused, and held elsewhere.
+    if ([a, b].some((unit) => isServicedBefore({ ...truth, fittings: swapped }, unit))) return;
+    const swap = () => swapUnits(tx, [this.id(a), this.id(b)], moment(at.toISOString()), ENTRY);
+    expect((await swap()).isBack).toBe(false);
+    truth.fittings = swapped;
+    if (random() < 0.7) return;
+    expect((await swap()).isBack).toBe(true);
+    truth.fittings = before;
+  }
+
+  /** Lets a fork leave for good and, at times, come back. */
+  async retire(): Promise<void> {
+    const { tx, truth, random } = this;
+    const unit = pick(random, FORKS);
+    const on = dayAgo(Math.floor(random() * 20));
+    const evening = startOfDay(addDays(on, 1), ZONE) - 1;
+    const own = truth.fittings.filter((fitting) => fitting.unit === unit);
+    if (own.some(({ from, to }) => momentMs(from) >= evening || (to !== null && momentMs(to) > evening))) return;
+    await setGone(tx, { unitId: this.id(unit), how: 'retired', on }, ENTRY);
+    truth.fittings = truth.fittings.map((fitting) =>
+      fitting.unit === unit && fitting.to === null ? { ...fitting, to: new Date(evening).toISOString() } : fitting,
+    );
+    truth.gone.add(unit);
+    await this.expectHours();
+    if (random() < 0.5) return;
+    await setGone(tx, { unitId: this.id(unit), how: 'back', on: TODAY }, ENTRY);
+    truth.gone.delete(unit);
   }
 
   async expectHours(): Promise<void> {
     for (const unit of UNITS) {
-      for (const standing of await this.tx.standings.listOf(this.id(unit))) {
+      const standings = await this.tx.standings.listOf(this.id(unit));
+      expect({ unit, isGone: standings.length === 0 }).toEqual({ unit, isGone: this.truth.gone.has(unit) });
+      const lowerLeg = standings.find(({ serviceKind }) => serviceKind === 'lower-leg');
+      if (lowerLeg) expect({ unit, ...lowerLeg.interval }).toMatchObject({ unit, ...intervalOf(this.truth, unit) });
+      for (const standing of standings) {
         const { movingS, terrainMs, serviceKind } = standing;
         expect({ unit, serviceKind, movingS, terrainMs }).toEqual({
           unit,
@@ -425,6 +517,9 @@ const DOCUMENT = {
   workshop: { id: 'w1', name: 'Test bench', timeZone: ZONE, openDays: ['mon'] },
   fleets: [{ id: 't1', name: 'Fleet' }],
   riders: [{ id: 'r1', name: 'Rider One' }],
+  intervals: [
+    { unitKind: 'fork', serviceKind: 'lower-leg', scope: { fleet: 't1' }, terrainHours: 20, months: null },
+  ],
   bikes: BIKES.map((id) => ({ id, rider: id === 'b0' ? 'r1' : null, name: id, type: 'other' })),
 };
 
@@ -468,7 +563,11 @@ it(
         inHistory(store, seed, async (history) => {
           await history.play(history.items());
           await history.expectHours();
-          await history.swap();
+          for (let i = 0; i < 5; i++) {
+            await history.swap();
+            await history.expectHours();
+          }
+          await history.retire();
           await history.expectHours();
           expect(await listDifferences(history.tx)).toEqual([]);
         }),

@@ -122,7 +122,11 @@ test('a fitting moves to another day and ends, and a mark is taken back', async 
   const world = await opened({ ...DOCUMENT });
   const { visitor } = world;
   const path = await lineOf(visitor, 'put on Green trail bike');
-  await visitor.send(path, `${path}/day`, { from: '2026-05-01', to: '2026-06-01', why: 'From the invoice' });
+  const days = { from: '2026-05-01', to: '2026-06-01', why: 'From the invoice' };
+  const asked = await visitor.send(path, `${path}/day`, days);
+  expect(plain(await asked.text())).toMatch(/these rides would count otherwise: .*: from F-0001 to no unit/);
+  expect(await hoursSince(world)).toBe(45);
+  await visitor.send(path, `${path}/day`, { ...days, moved: 'yes' });
   // Sundays of May: 3, 10, 17, 24 and 31.
   expect(await hoursSince(world)).toBe(15);
   expect(await book(visitor)).toContain('on Green trail bike from 1 May 2026 to 1 June 2026');

@@ -211,14 +211,19 @@ test('a unit with the mark goes on a bike only with a tick, and is named so amon
   expect(refused.status).toBe(409);
   const said = await refused.text();
   expect(plain(said)).toContain('It is marked “stop riding” and goes on all the same');
-  const taken = await visitor.send(PAGE, `${PAGE}/swap`, { ...fields, althoughMarked: 'yes' });
+  const taken = await visitor.send(PAGE, `${PAGE}/swap`, { ...fields, althoughMarked: 'yes', moved: 'yes' });
   expect(taken.headers.get('location')).toBe(`${PAGE}?done=swap`);
 });
 
 test('a unit is taken off, put on another bike, and swapped with another, in one step each', async () => {
   const world = await opened();
   const { visitor } = world;
-  await visitor.send(PAGE, `${PAGE}/swap`, { swapWith: 'F-0002', swapFrom: '2026-06-05' });
+  const swap = { swapWith: 'F-0002', swapFrom: '2026-06-05' };
+  const asked = await visitor.send(PAGE, `${PAGE}/swap`, swap);
+  expect(asked.status).toBe(422);
+  expect(plain(await asked.text())).toContain('otherwise: 7 June, 3 h: from F-0001 to F-0002.');
+  expect(await rowOf(world, 'F-0001', 'full')).toMatchObject({ bike: 'b1', terrainHoursSince: 45 });
+  await visitor.send(PAGE, `${PAGE}/swap`, { ...swap, moved: 'yes' });
   expect(await rowOf(world, 'F-0001', 'full')).toMatchObject({ bike: 'b2', terrainHoursSince: 42 });
   expect(await rowOf(world, 'F-0002', 'full')).toMatchObject({ bike: 'b1', terrainHoursSince: 3 });
   await visitor.send(PAGE, `${PAGE}/off`, { offFrom: '2026-06-09' });
@@ -227,7 +232,24 @@ test('a unit is taken off, put on another bike, and swapped with another, in one
   const fitted = await visitor.send(shock, `${shock}/fit`, { fitBike: 'b1', fitFrom: '2026-06-01' });
   expect(fitted.headers.get('location')).toBe(`${shock}?done=fit`);
   expect(await rowOf(world, 'A-0001', 'full')).toMatchObject({ bike: 'b1', terrainHoursSince: 3 });
-  expect(plain(await visitor.text(PAGE))).toContain('taken off Green trail bike');
+  const book = plain(await visitor.text(PAGE));
+  expect(book).toContain('taken off Green trail bike, F-0002 on in its place');
+});
+
+test('a unit that is sold is in no list and is found; it comes back with its hours', async () => {
+  const world = await opened();
+  const { visitor } = world;
+  const sold = await visitor.send(PAGE, `${PAGE}/gone`, { goneHow: 'sold', goneOn: '2026-06-09' });
+  expect(sold.headers.get('location')).toBe(`${PAGE}?done=gone`);
+  const page = plain(await visitor.text(PAGE));
+  expect(page).toContain('Gone since 9 June: sold. It is due no more and stands in no list.');
+  expect(page).toContain('left for good: sold');
+  for (const list of ['/due', '/units', '/']) expect(await visitor.text(list)).not.toContain('F-0001');
+  expect((await visitor.get('/find?q=F-0001')).headers.get('location')).toBe(PAGE);
+  const again = await visitor.send(PAGE, `${PAGE}/gone`, { goneHow: 'stolen', goneOn: '2026-06-09' });
+  expect(plain(await again.text())).toContain('F-0001 is gone since 9 June: sold.');
+  await visitor.send(PAGE, `${PAGE}/back`, { backOn: '2026-06-10' });
+  expect(await rowOf(world, 'F-0001', 'full')).toMatchObject({ bike: null, terrainHoursSince: 45 });
 });
 
 test('a crash mark stands above all hours until somebody says what was seen', async () => {

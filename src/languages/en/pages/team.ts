@@ -27,6 +27,14 @@ export const team = {
     toRaces: 'Races and the list for the truck',
     otherBike: 'a bike outside this fleet',
   },
+  moved: {
+    ride: (day: string, hours: string, from: string, to: string) => `${day}, ${hours}: from ${from} to ${to}`,
+    none: 'no unit',
+    more: (count: number) => `and ${count} more`,
+    ask: (rides: string) =>
+      `Nothing was saved yet, for these rides would count otherwise: ${rides}. If that is right, tick so and send it again.`,
+    yes: 'Yes, let these rides count so',
+  },
   swap: {
     title: 'Swap two units',
     lead: 'Both move in one action. A unit that lies in its box goes on the bike, and the other comes off.',

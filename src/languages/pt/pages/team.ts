@@ -34,6 +34,14 @@ export const team: typeof english = {
     toRaces: 'Provas e a lista para a carrinha',
     otherBike: 'uma bicicleta de fora desta frota',
   },
+  moved: {
+    ride: (day, hours, from, to) => `${day}, ${hours}: de ${from} para ${to}`,
+    none: 'nenhuma unidade',
+    more: (count) => `e mais ${count}`,
+    ask: (rides) =>
+      `Ainda nada foi guardado, porque estas voltas passariam a contar de outra maneira: ${rides}. Se está certo, escolha a linha que o diz e envie outra vez.`,
+    yes: 'Sim, que estas voltas contem assim',
+  },
   swap: {
     title: 'Trocar duas unidades',
     lead: 'As duas mudam numa só ação. A que está na caixa vai para a bicicleta, e a outra sai.',

@@ -1,19 +1,16 @@
 import { addDays, dayOf } from '../../core/days/calendar.js';
 import type { FittingFact } from '../../core/ledger/facts.js';
 import type { Fitting } from '../../core/ledger/ledger.js';
-import { momentOf } from '../../core/ledger/moment.js';
+import { afterLastRideOf } from '../../core/ledger/moment.js';
+import { absencesOf } from '../../core/ledger/whereabouts.js';
 import type { UnitKind } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
 import type { Tx } from '../../ports/store.js';
-import type { Moment } from '../../units.js';
 import { type Instant, isoTime } from '../../units.js';
 import { refuse } from '../refuse.js';
 import { getWorkshop } from '../settings.js';
 import { fittingOf } from '../unitLedger.js';
-
-/** Errors: `refused` where the text is neither a day nor a time. */
-export const readMoment = (text: Moment, zone: string): Instant =>
-  momentOf(text, zone) ?? refuse('no-moment', { text });
+import { readMoment } from './unitFittings.js';
 
 /** A swap may be typed on the evening before; a year that is wrong lies further ahead. */
 const DAYS_AHEAD = 7;
@@ -41,7 +38,22 @@ export async function checkFitting(
   if (before?.from !== after.from && dayOf(from, zone) > addDays(dayOf(at, zone), DAYS_AHEAD))
     refuse('fitting-to-come', { from: after.from });
   if (to !== null && to <= from) refuse('fitting-ends');
+  await checkThere(tx, { ...after, from, to }, zone);
   await checkFree(tx, { ...after, id: entityId ?? '', from, to }, zone);
+}
+
+/** What is sold is on no bike. */
+async function checkThere(
+  tx: Tx,
+  { unitId, from, to }: { readonly unitId: string; readonly from: Instant; readonly to: Instant | null },
+  zone: string,
+): Promise<void> {
+  const departures = (await tx.facts.list('gone', { subject: unitId })).map(({ body }) => body);
+  for (const { how, on, back } of absencesOf(departures)) {
+    const isBefore = to !== null && to <= readMoment(afterLastRideOf(on, zone), zone);
+    if (isBefore || (back !== null && from >= readMoment(back, zone))) continue;
+    refuse('is-gone', { tag: (await tx.facts.current('unit', unitId))?.body.tag ?? '', how, on });
+  }
 }
 
 /** Where on a bike a unit goes: each place holds one. */

@@ -1,5 +1,7 @@
+import { dayOf } from '../../core/days/calendar.js';
 import type { Fact } from '../../core/ledger/facts.js';
 import { type Bike, fittingNow, type Unit } from '../../core/ledger/ledger.js';
+import { type Belonging, fleetOf, type Gone, goneOn } from '../../core/ledger/whereabouts.js';
 import { ServiceError } from '../../errors.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
@@ -30,15 +32,27 @@ export interface Fleet {
 export const listFleetFacts = async (tx: Tx): Promise<Fact<'fleet'>[]> =>
   [...(await tx.facts.list('fleet'))].sort((a, b) => (a.body.name < b.body.name ? -1 : 1));
 
-/** Returns the fleet of a unit: that of the bike that it is on or, for a spare, was on last; else null. */
+/** Returns the fleet of a unit, see `fleetOf`; null where it has none. */
 export async function fleetIdOfUnit(tx: Tx, unitId: string, now: Instant): Promise<string | null> {
   const { timeZone } = await getWorkshop(tx);
-  const [last] = (await tx.facts.list('fitting', { subject: unitId }))
-    .map((fact) => fittingOf(fact, timeZone))
-    .filter(({ from, seenFrom = from }) => seenFrom <= now)
-    .sort((a, b) => b.from - a.from);
-  if (!last) return null;
-  return (await tx.facts.current('bike', last.bikeId))?.body.fleetId ?? null;
+  return fleetOf(await belongingOf(tx, unitId, timeZone), now, timeZone);
+}
+
+async function belongingOf(tx: Tx, unitId: string, zone: string): Promise<Belonging> {
+  const fittings = (await tx.facts.list('fitting', { subject: unitId })).map((one) => fittingOf(one, zone));
+  const bikeIds = [...new Set(fittings.map(({ bikeId }) => bikeId))];
+  return {
+    memberships: (await tx.facts.list('membership', { subject: unitId })).map(({ body }) => body),
+    fittings,
+    bikes: new Map((await tx.facts.listMany('bike', bikeIds)).map(({ entityId, body }) => [entityId, body])),
+  };
+}
+
+/** Returns how a unit is gone for good; null while it is there. */
+export async function findGone(tx: Tx, unitId: string, now: Instant): Promise<Gone | null> {
+  const { timeZone } = await getWorkshop(tx);
+  const departures = (await tx.facts.list('gone', { subject: unitId })).map(({ body }) => body);
+  return goneOn(departures, dayOf(now, timeZone));
 }
 
 export const listFleetBikes = async (tx: Tx, fleetId: string): Promise<Bike[]> =>
@@ -54,9 +68,15 @@ export async function getFleet(tx: Tx, fleetId: string, now: Instant): Promise<F
   const bikes = await listFleetBikes(tx, fleetId);
   const places = new Map(bikes.map((bike, place) => [bike.id, place]));
   const units: FleetUnit[] = [];
-  for (const unitId of await listUnitsEverOn(tx, bikes)) {
-    if ((await fleetIdOfUnit(tx, unitId, now)) === fleetId)
-      units.push(await fleetUnitOf(tx, unitId, bikes, now));
+  const everIn = new Set([
+    ...(await listUnitsEverOn(tx, bikes)),
+    ...(await tx.facts.list('membership', { object: fleetId })).map(({ body }) => body.unitId),
+  ]);
+  const { timeZone } = await getWorkshop(tx);
+  for (const unitId of everIn) {
+    const belonging = await belongingOf(tx, unitId, timeZone);
+    if (fleetOf(belonging, now, timeZone) !== fleetId || (await findGone(tx, unitId, now)) !== null) continue;
+    units.push(await fleetUnitOf(tx, unitId, bikes, now));
   }
   const placeOf = ({ bike }: FleetUnit): number => (bike === null ? bikes.length : places.get(bike.id)!);
   return {

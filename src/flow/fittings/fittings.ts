@@ -1,14 +1,14 @@
 import type { Fact, FittingFact } from '../../core/ledger/facts.js';
 import type { Tx } from '../../ports/store.js';
 import type { Moment } from '../../units.js';
-import { type Instant, isoTime } from '../../units.js';
+import type { Instant } from '../../units.js';
 import type { Entry } from '../entry.js';
 import { refuse } from '../refuse.js';
 import { getWorkshop } from '../settings.js';
-import { fittingOf } from '../unitLedger.js';
-import { addFact, replaceFact, voidFact } from './changeFact.js';
-import { placeOf, readMoment } from './checkFitting.js';
-import { follow, nothingTouched, type Touched } from './touched.js';
+import { addFact, replaceFact, voidFact } from '../facts/changeFact.js';
+import { placeOf } from './checkFitting.js';
+import { follow, nothingTouched, type Touched } from '../facts/touched.js';
+import { type FittingOn, listFittings, listFittingsOn, readMoment, tagOf } from './unitFittings.js';
 
 export type { Entry } from '../entry.js';
 
@@ -21,23 +21,18 @@ export const addFitting = async (
 ): Promise<string> => (await addFact(tx, { kind: 'fitting', body }, entry, touched)).id;
 
 /**
- * Puts a unit on a bike. Returns the fact's id.
- * Errors: `refused` for one that is marked to be stopped, unless somebody is sure.
+ * Puts a unit on a bike, where nothing else is, until the moment from which on something else was said. Returns the
+ * fact's id. Errors: `refused` for one that is marked to be stopped, unless somebody is sure.
  */
 export async function fitUnit(tx: Tx, body: FittingFact, isSure: boolean, entry: Entry): Promise<string> {
   if (!isSure) await refuseMarked(tx, body.unitId);
-  return addFitting(tx, body, entry);
+  const { timeZone } = await getWorkshop(tx);
+  return addFitting(tx, { ...body, to: await firstSaid(tx, body, timeZone) }, entry);
 }
 
 async function refuseMarked(tx: Tx, unitId: string): Promise<void> {
   const mark = (await tx.facts.list('mark', { subject: unitId })).at(-1)?.body;
   if (mark?.stop) refuse('is-marked', { tag: await tagOf(tx, unitId), why: mark.why });
-}
-
-interface FittingOn {
-  readonly fact: Fact<'fitting'>;
-  readonly from: Instant;
-  readonly to: Instant | null;
 }
 
 /** The fitting of a unit that a moment lies in, its end included where `atEnd` asks for it. */
@@ -48,18 +43,10 @@ async function findOn(
   zone: string,
   atEnd = false,
 ): Promise<FittingOn | undefined> {
-  return (await listOf(tx, unitId, zone)).find(({ from, to }) =>
+  return (await listFittings(tx, unitId, zone)).find(({ from, to }) =>
     atEnd ? from < at && (to === null || at <= to) : from <= at && (to === null || at < to),
   );
 }
-
-async function listOf(tx: Tx, unitId: string, zone: string): Promise<FittingOn[]> {
-  const facts = await tx.facts.list('fitting', { subject: unitId });
-  return facts.map((fact) => ({ fact, from: fittingOf(fact, zone).from, to: fittingOf(fact, zone).to }));
-}
-
-const tagOf = async (tx: Tx, unitId: string): Promise<string> =>
-  (await tx.facts.current('unit', unitId))?.body.tag ?? 'The unit';
 
 /** Ends the fitting that is on at the moment. Returns the new fact's id. */
 export async function endFitting(
@@ -133,10 +120,10 @@ async function trade(
   const ids: string[] = [];
   for (const on of [one, other]) {
     if (!on) continue;
-    const tag = await tagOf(tx, on.fact.body.unitId);
-    if (on.to !== null) refuse('ends-already', { tag, at: isoTime(on.to) });
-    if (on.from === when) refuse('on-only-then', { tag, fact: on.fact.id });
-    ids.push(await endFitting(tx, on.fact.body.unitId, at, entry, touched));
+    if (on.from === when)
+      refuse('on-only-then', { tag: await tagOf(tx, on.fact.body.unitId), fact: on.fact.id });
+    const body = { ...on.fact.body, to: at };
+    ids.push((await replaceFact(tx, on.fact.id, { kind: 'fitting', body }, entry, touched)).id);
   }
   for (const [unitId, on] of [
     [unitIds[0], other],
@@ -144,10 +131,32 @@ async function trade(
   ] as const) {
     if (!on) continue;
     if (!isSure) await refuseMarked(tx, unitId);
-    const body = { unitId, bikeId: on.fact.body.bikeId, from: at, to: null };
-    ids.push(await addFitting(tx, body, entry, touched));
+    const { bikeId, to } = on.fact.body;
+    const until = await firstSaid(tx, { unitId, bikeId, from: at, to }, zone);
+    ids.push(await addFitting(tx, { unitId, bikeId, from: at, to: until }, entry, touched));
   }
   return ids;
+}
+
+/**
+ * Returns when a unit that goes on a bike comes off again by what was said of later days already: of the bike, which
+ * takes off whatever is on it then, or of the unit itself.
+ */
+async function firstSaid(tx: Tx, { unitId, bikeId, from, to }: FittingFact, zone: string): Promise<Moment | null> {
+  const at = readMoment(from, zone);
+  const unitKind = (await tx.facts.current('unit', unitId))?.body.unitKind;
+  const later = (await listFittings(tx, unitId, zone)).filter((one) => one.from > at);
+  for (const one of await listFittingsOn(tx, bikeId, zone)) {
+    const other = (await tx.facts.current('unit', one.fact.body.unitId))?.body.unitKind;
+    if (one.from > at && other && unitKind && placeOf(other) === placeOf(unitKind)) later.push(one);
+  }
+  return later
+    .map(({ fact }) => fact.body.from)
+    .concat(to === null ? [] : [to])
+    .reduce<Moment | null>(
+      (first, one) => (first === null || readMoment(one, zone) < readMoment(first, zone) ? one : first),
+      null,
+    );
 }
 
 /** Returns the ids of the facts that put all back as it was, or null where the two were not swapped at that moment. */
@@ -158,19 +167,26 @@ async function takeSwapBack(
   entry: Entry & { readonly why: string },
   touched: Touched,
 ): Promise<string[] | null> {
-  const fittings = [...(await listOf(tx, one, zone)), ...(await listOf(tx, other, zone))];
+  const fittings = [...(await listFittings(tx, one, zone)), ...(await listFittings(tx, other, zone))];
   const begun = fittings.filter(({ from }) => from === when);
   const ended = fittings.filter(({ to }) => to === when);
-  const isTraded = ({ fact: { body }, to }: FittingOn): boolean =>
-    to === null &&
-    ended.some(({ fact: { body: of } }) => of.bikeId === body.bikeId && of.unitId !== body.unitId);
-  const areAll = begun.length === ended.length && begun.every(isTraded);
+  const follower = ({ fact: { body } }: FittingOn): FittingOn | undefined =>
+    begun.find(({ fact: { body: of } }) => of.bikeId === body.bikeId && of.unitId !== body.unitId);
+  const areAll = begun.length === ended.length && ended.every(follower);
   if (begun.length === 0 || !areAll) return null;
   const ids: string[] = [];
   for (const { fact } of begun) ids.push((await voidFact(tx, fact.id, entry.why, entry, touched)).id);
-  for (const { fact } of ended) {
-    const body = { ...fact.body, to: null };
+  for (const on of ended) {
+    const { fact } = on;
+    const body = { ...fact.body, to: await endBefore(tx, fact, follower(on)!.fact.body.to) };
     ids.push((await replaceFact(tx, fact.id, { kind: 'fitting', body }, entry, touched)).id);
   }
   return ids;
+}
+
+/** When a fitting ended before it was cut short: as it was said then, else when what took its place does. */
+async function endBefore(tx: Tx, fact: Fact<'fitting'>, otherwise: Moment | null): Promise<Moment | null> {
+  const former = fact.replacesId === null ? undefined : await tx.facts.find(fact.replacesId);
+  const before = former?.isVoid === false ? (former as Fact<'fitting'>).body : null;
+  return before !== null && before.from === fact.body.from && before.to !== fact.body.to ? before.to : otherwise;
 }

@@ -3,8 +3,11 @@ import { describe, expect, it } from 'vitest';
 import { afterLastRideOf } from '../../../src/core/ledger/moment.js';
 import { replaceFact } from '../../../src/flow/facts/changeFact.js';
 import { markUnit } from '../../../src/flow/facts/enterFacts.js';
-import { addFitting, endFitting, fitUnit, swapUnits } from '../../../src/flow/facts/fittings.js';
-import { day, moment } from '../../../src/units.js';
+import { addFitting, endFitting, fitUnit, swapUnits } from '../../../src/flow/fittings/fittings.js';
+import { listDue } from '../../../src/flow/due/listDue.js';
+import { withMovedRides } from '../../../src/flow/fittings/movedRides.js';
+import { setGone } from '../../../src/flow/fittings/whereabouts.js';
+import { day, isoTime, moment } from '../../../src/units.js';
 import { inWords } from '../../fixtures/inWords.js';
 import { DOCUMENT, FlowWorld, rideFile } from '../flowWorld.js';
 
@@ -72,9 +75,6 @@ describe('a swap', () => {
     const world = await FlowWorld.open(NOON, { ...TWO_BIKES, fittings });
     const before = await factsIn(world);
     for (const [one, other, at, said] of [
-      // F-2 leaves b2 later, and F-1 would then meet F-3 there.
-      ['F-1', 'F-2', '2025-06-10', /The fitting of F-2 ends at 2025-06-11T23:00:00Z already/],
-      ['F-1', 'F-3', '2025-06-10', /F-3 is on bike b2 from 2025-06-11T23:00:00Z on/],
       ['F-1', 'F-1', '2025-06-10', /cannot be swapped with itself/],
       ['F-1', 'A-1', '2025-06-10', /F-1 is a fork and A-1 a rear shock/],
       ['F-1', 'F-3', '2025-06-12', /F-3 went on only then/],
@@ -83,6 +83,94 @@ describe('a swap', () => {
       await expect(inWords(swap(world, one, other, at)), `${one} ${other} ${at}`).rejects.toThrow(said);
     expect(await factsIn(world)).toBe(before);
     expect([(await world.due('F-1')).bike, (await world.due('F-3')).bike]).toEqual(['b1', 'b2']);
+    await world.expectSound();
+  });
+});
+
+describe('a swap that is entered late', () => {
+  const late = {
+    ...TWO_BIKES,
+    fittings: [
+      ...TWO_BIKES.fittings.filter((one) => one.unit !== 'F-2'),
+      { unit: 'F-2', bike: 'b2', from: '2025-01-01', to: '2025-06-12' },
+      { unit: 'F-3', bike: 'b2', from: '2025-06-12' },
+    ],
+  };
+
+  it('leaves the later one as it was said, which takes off whatever is on the bike then', async () => {
+    const world = await FlowWorld.open(NOON, late);
+    for (const on of ['05-01', '06-11', '06-14'])
+      for (const [bike, hour] of [
+        ['b1', '08'],
+        ['b2', '15'],
+      ])
+        await ride(world, `2025-${on}T${hour}:00:00Z`, bike);
+    await swap(world, 'F-1', 'F-2', '2025-06-10');
+    // F-1 on b1, then b2 until F-3 goes on; F-2 on b2, then b1 from then on.
+    expect(await moving(world, 'F-1', 'F-2', 'F-3')).toEqual([2, 3, 1]);
+    expect([(await world.due('F-1')).bike, (await world.due('F-2')).bike]).toEqual([null, 'b1']);
+    await world.expectSound();
+  });
+
+  it('is taken back to the letter, although what it put on leaves earlier', async () => {
+    const world = await FlowWorld.open(NOON, late);
+    const fittings = () =>
+      world.deps.store.read(async (tx) =>
+        (await tx.facts.list('fitting')).map(({ body: { from, to, unitId } }) => ({ from, to, unitId })),
+      );
+    const before = await fittings();
+    await swap(world, 'F-1', 'F-3', '2025-06-10');
+    expect(await fittings()).not.toEqual(before);
+    await swap(world, 'F-1', 'F-3', '2025-06-10');
+    expect(await fittings()).toEqual(before);
+    await world.expectSound();
+  });
+
+  it('says which rides change unit, and which fall on none', async () => {
+    const world = await FlowWorld.open(NOON, late);
+    const starts = ['2025-06-09T08:00:00Z', '2025-06-11T08:00:00Z', '2025-06-14T08:00:00Z'];
+    for (const start of starts) await ride(world, start);
+    const ids = [await world.id('unit', 'F-1'), await world.id('unit', 'F-3')] as const;
+    const { rides } = await world.deps.store.write((tx) =>
+      withMovedRides(tx, { unitIds: ids }, () => swapUnits(tx, ids, moment('2025-06-10'), world.entry)),
+    );
+    expect(rides.map(({ start, bike, from, to }) => ({ start: isoTime(start), bike, from, to }))).toEqual([
+      { start: starts[1], bike: 'b1', from: 'F-1', to: 'F-3' },
+      // F-3 is said to be on b2 from the 12th on.
+      { start: starts[2], bike: 'b1', from: 'F-1', to: null },
+    ]);
+  });
+});
+
+describe('a unit that is gone', () => {
+  const gone = async (world: FlowWorld, tag: string, how: 'sold' | 'stolen' | 'back', on: string) => {
+    const unitId = await world.id('unit', tag);
+    return world.deps.store.write((tx) => setGone(tx, { unitId, how, on: day(on) }, world.entry));
+  };
+  const listed = (world: FlowWorld) =>
+    world.deps.store.read(async (tx) => [...new Set((await listDue(tx, world.entry.at)).map(({ unit }) => unit))]);
+
+  it('is off its bike after that day, due no more, and may come back with its hours', async () => {
+    const world = await FlowWorld.open(NOON, TWO_BIKES);
+    for (const on of ['06-10', '06-12']) await ride(world, `2025-${on}T08:00:00Z`);
+    await gone(world, 'F-1', 'sold', '2025-06-10');
+    expect(await listed(world)).not.toContain('F-1');
+    await world.expectSound();
+    await gone(world, 'F-1', 'back', '2025-06-15');
+    expect(await moving(world, 'F-1')).toEqual([1]);
+    await world.expectSound();
+  });
+
+  it('goes on no bike meanwhile, by a fitting, a swap or an earlier fitting that goes on', async () => {
+    const world = await FlowWorld.open(NOON, TWO_BIKES);
+    await gone(world, 'F-3', 'stolen', '2025-06-10');
+    await expect(inWords(swap(world, 'F-1', 'F-3', '2025-06-12'))).rejects.toThrow(/gone since 2025-06-10: stolen/);
+    await expect(inWords(swap(world, 'F-1', 'F-3', '2025-06-01'))).rejects.toThrow(/gone since/);
+    await expect(inWords(gone(world, 'F-3', 'sold', '2025-06-14'))).rejects.toThrow(/gone since/);
+    await expect(inWords(gone(world, 'F-2', 'back', '2025-06-14'))).rejects.toThrow(/not gone/);
+    await expect(inWords(gone(world, 'F-2', 'sold', '2025-06-19'))).rejects.toThrow(/not come yet/);
+    await swap(world, 'F-1', 'F-2', '2025-06-12');
+    await expect(inWords(gone(world, 'F-2', 'sold', '2025-06-11'))).rejects.toThrow(/after that day/);
     await world.expectSound();
   });
 });
