@@ -318,7 +318,9 @@ function whereabouts({ units, memberships, gone }: Kinds) {
     units: said.map(({ fleet: _fleet, gone: _gone, ...unit }) => unit),
     memberships: [
       ...memberships.map(place('memberships')),
-      ...said.flatMap(({ tag: unit, fleet, at }) => (fleet === undefined ? [] : [{ unit, fleet, from: null, at }])),
+      ...said.flatMap(({ tag: unit, fleet, at }) =>
+        fleet === undefined ? [] : [{ unit, fleet, from: null, at }],
+      ),
     ],
     gone: [
       ...gone.map(place('gone')),

@@ -24,7 +24,9 @@ export function storyText(line: StoryLine, zone: string): string {
     case 'membership':
       return `${line.row.fleet === null ? 'of no fleet' : `of fleet ${line.row.fleet}`}${line.row.from === null ? '' : ` from ${line.row.from}`}`;
     case 'gone':
-      return line.row.how === 'back' ? `back on ${line.row.on}` : `${words.gone[line.row.how]} on ${line.row.on}`;
+      return line.row.how === 'back'
+        ? `back on ${line.row.on}`
+        : `${words.gone[line.row.how]} on ${line.row.on}`;
     case 'bench':
       return line.row.in ? 'came to the workshop' : 'left the workshop';
     case 'job':

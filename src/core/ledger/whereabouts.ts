@@ -39,13 +39,20 @@ const byDay = <T>(dayIn: (one: T) => Day | null, rows: readonly T[]): T[] =>
  * Returns the fleet of a unit: the one that was said; where none was, that of the bike that it is on or was on last. So a
  * spare in its box stays its fleet's.
  */
-export function fleetOf({ memberships, fittings, bikes }: Belonging, at: Instant, zone: string): string | null {
+export function fleetOf(
+  { memberships, fittings, bikes }: Belonging,
+  at: Instant,
+  zone: string,
+): string | null {
   const today = dayOf(at, zone);
   const said = byDay(({ from }) => from, memberships).findLast(({ from }) => from === null || from <= today);
   if (said) return said.fleetId;
   const last = fittings
     .filter(({ from, seenFrom = from }) => seenFrom <= at)
-    .reduce<Fitting | null>((latest, one) => (latest === null || one.from > latest.from ? one : latest), null);
+    .reduce<Fitting | null>(
+      (latest, one) => (latest === null || one.from > latest.from ? one : latest),
+      null,
+    );
   return last === null ? null : (bikes.get(last.bikeId)?.fleetId ?? null);
 }
 

@@ -53,7 +53,10 @@ async function standingDifferences(tx: Tx): Promise<string[]> {
     const stored = await tx.standings.listOf(unitId);
     const [one] = stored;
     if (!one) {
-      if (absencesOf((await tx.facts.list('gone', { subject: unitId })).map(({ body }) => body)).at(-1)?.back === null)
+      if (
+        absencesOf((await tx.facts.list('gone', { subject: unitId })).map(({ body }) => body)).at(-1)
+          ?.back === null
+      )
         continue;
       differences.push(`unit ${unitId} has no standing`);
       continue;

@@ -205,7 +205,8 @@ async function listBook(
   for (const { id: factId, body, recordedBy: by, since: at } of await tx.facts.list('gone', of))
     lines.push({ kind: 'gone', factId, how: body.how, day: body.on, by, at });
   for (const { id: factId, body, recordedBy: by, since: at } of await tx.facts.list('membership', of)) {
-    const name = body.fleetId === null ? null : ((await tx.facts.current('fleet', body.fleetId))?.body.name ?? '');
+    const name =
+      body.fleetId === null ? null : ((await tx.facts.current('fleet', body.fleetId))?.body.name ?? '');
     lines.push({ kind: 'fleet', factId, fleet: name, day: body.from ?? dayOf(at, zone), by, at });
   }
   for (const { id: factId, body, recordedBy: by, since: at } of await tx.facts.list('mark', of))

@@ -31,14 +31,13 @@ import { ServiceError } from '../../errors.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { DAY_MINUTES } from '../../units.js';
-import { refuse } from '../refuse.js';
-import { getWorkshop, listAddedKinds } from '../settings.js';
 import { checkFitting } from '../fittings/checkFitting.js';
 import { checkGone } from '../fittings/checkGone.js';
+import { refuse } from '../refuse.js';
+import { getWorkshop, listAddedKinds } from '../settings.js';
 import { checkHours, checkUnrecorded } from './checkRiding.js';
 import { isSameScope } from './intervalScope.js';
 import type { Change } from './touched.js';
-
 
 type Proposed<K extends FactKind> = Omit<Change<K>, 'entityId' | 'after'> & {
   /** Null for a new one. */

@@ -1,8 +1,8 @@
 import type { WorkshopFact } from '../../core/ledger/facts.js';
 import { ServiceError } from '../../errors.js';
 import type { Tx } from '../../ports/store.js';
-import { findWorkshop } from '../settings.js';
 import type { Entry } from '../fittings/fittings.js';
+import { findWorkshop } from '../settings.js';
 
 /** What somebody says of a new workshop; the rest takes its default. */
 export type NewWorkshop = Pick<

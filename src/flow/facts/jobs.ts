@@ -7,11 +7,11 @@ import { AlreadyReplaced, ServiceError } from '../../errors.js';
 import type { Tx } from '../../ports/store.js';
 import { isoTime } from '../../units.js';
 import type { Entry } from '../entry.js';
+import { fitUnit } from '../fittings/fittings.js';
 import { refuse } from '../refuse.js';
 import { getWorkshop } from '../settings.js';
 import { fittingOf } from '../unitLedger.js';
 import { addFact, replaceFact } from './changeFact.js';
-import { fitUnit } from '../fittings/fittings.js';
 
 /** What a person may say of a job at any time. */
 export type JobSaid = Pick<JobFact, 'wish' | 'promisedFor' | 'price' | 'missing'>;

@@ -18,7 +18,9 @@ export async function checkGone(
   const { timeZone } = await getWorkshop(tx);
   const tag = (await tx.facts.current('unit', unitId))?.body.tag ?? '';
   if (on > dayOf(at, timeZone)) refuse('gone-to-come', { on });
-  const others = (await tx.facts.list('gone', { subject: unitId })).filter((fact) => fact.entityId !== entityId);
+  const others = (await tx.facts.list('gone', { subject: unitId })).filter(
+    (fact) => fact.entityId !== entityId,
+  );
   const gone = goneOn(
     others.map(({ body }) => body),
     on,

@@ -1,13 +1,12 @@
 import type { Fact, FittingFact } from '../../core/ledger/facts.js';
 import type { Tx } from '../../ports/store.js';
-import type { Moment } from '../../units.js';
-import type { Instant } from '../../units.js';
+import type { Instant, Moment } from '../../units.js';
 import type { Entry } from '../entry.js';
+import { addFact, replaceFact, voidFact } from '../facts/changeFact.js';
+import { follow, nothingTouched, type Touched } from '../facts/touched.js';
 import { refuse } from '../refuse.js';
 import { getWorkshop } from '../settings.js';
-import { addFact, replaceFact, voidFact } from '../facts/changeFact.js';
 import { placeOf } from './checkFitting.js';
-import { follow, nothingTouched, type Touched } from '../facts/touched.js';
 import { type FittingOn, listFittings, listFittingsOn, readMoment, tagOf } from './unitFittings.js';
 
 export type { Entry } from '../entry.js';
@@ -142,7 +141,11 @@ async function trade(
  * Returns when a unit that goes on a bike comes off again by what was said of later days already: of the bike, which
  * takes off whatever is on it then, or of the unit itself.
  */
-async function firstSaid(tx: Tx, { unitId, bikeId, from, to }: FittingFact, zone: string): Promise<Moment | null> {
+async function firstSaid(
+  tx: Tx,
+  { unitId, bikeId, from, to }: FittingFact,
+  zone: string,
+): Promise<Moment | null> {
   const at = readMoment(from, zone);
   const unitKind = (await tx.facts.current('unit', unitId))?.body.unitKind;
   const later = (await listFittings(tx, unitId, zone)).filter((one) => one.from > at);
@@ -188,5 +191,7 @@ async function takeSwapBack(
 async function endBefore(tx: Tx, fact: Fact<'fitting'>, otherwise: Moment | null): Promise<Moment | null> {
   const former = fact.replacesId === null ? undefined : await tx.facts.find(fact.replacesId);
   const before = former?.isVoid === false ? (former as Fact<'fitting'>).body : null;
-  return before !== null && before.from === fact.body.from && before.to !== fact.body.to ? before.to : otherwise;
+  return before !== null && before.from === fact.body.from && before.to !== fact.body.to
+    ? before.to
+    : otherwise;
 }

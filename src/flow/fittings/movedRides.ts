@@ -52,7 +52,9 @@ export async function withMovedRides<T>(
     for (const bikeId of bikes)
       found.set(bikeId, {
         rides: await tx.rides.listCountedHours(bikeId, instant(0)),
-        fittings: (await tx.facts.list('fitting', { object: bikeId })).map((fact) => fittingOf(fact, timeZone)),
+        fittings: (await tx.facts.list('fitting', { object: bikeId })).map((fact) =>
+          fittingOf(fact, timeZone),
+        ),
       });
     return found;
   };

@@ -3,10 +3,10 @@ import type { GoneFact, MembershipFact } from '../../core/ledger/facts.js';
 import { afterLastRideOf } from '../../core/ledger/moment.js';
 import type { Tx } from '../../ports/store.js';
 import type { Entry } from '../entry.js';
-import { getWorkshop } from '../settings.js';
 import { addFact } from '../facts/changeFact.js';
-import { endFitting } from './fittings.js';
 import { follow, nothingTouched, type Touched } from '../facts/touched.js';
+import { getWorkshop } from '../settings.js';
+import { endFitting } from './fittings.js';
 import { listFittings, readMoment } from './unitFittings.js';
 
 /** Says which fleet a unit belongs to from a day on, whatever bike it is on. Returns the fact's id. */

@@ -49,7 +49,8 @@ function plainWord(voice: Voice, line: Exclude<BookLine, { kind: 'service' }>): 
     case 'off': {
       const bike = line.bike ?? team.fleet.otherBike;
       const word = line.kind === 'on' ? unit.bookOn(bike) : unit.bookOff(bike);
-      const other = line.other === null ? [] : [(line.kind === 'on' ? unit.bookFor : unit.bookTo)(line.other)];
+      const other =
+        line.other === null ? [] : [(line.kind === 'on' ? unit.bookFor : unit.bookTo)(line.other)];
       return [word, ...(line.isEvening ? [unit.bookEvening] : []), ...other].join(', ');
     }
     case 'inspection':

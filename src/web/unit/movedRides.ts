@@ -31,7 +31,12 @@ function movedText({ texts, words, today, zone }: Viewer, rides: readonly MovedR
   const named = rides
     .slice(0, MOST_NAMED)
     .map(({ start, movingS, from, to }) =>
-      moved.ride(words.day(dayOf(start, zone), today), words.hours(hoursOfSeconds(movingS)), from ?? none, to ?? none),
+      moved.ride(
+        words.day(dayOf(start, zone), today),
+        words.hours(hoursOfSeconds(movingS)),
+        from ?? none,
+        to ?? none,
+      ),
     );
   const more = rides.length > MOST_NAMED ? [moved.more(rides.length - MOST_NAMED)] : [];
   return moved.ask([...named, ...more].join('; '));

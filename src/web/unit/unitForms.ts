@@ -7,8 +7,8 @@ import { formToken } from '../layout.js';
 import { type Choice, choice, field, type Markup, tick, when } from '../markup.js';
 import type { After, Fields } from '../taken.js';
 import type { Viewer } from '../viewer.js';
-import { movedTick } from './movedRides.js';
 import { unitFields } from './changeUnit.js';
+import { movedTick } from './movedRides.js';
 
 /** The forms that change a unit; each is its own, so that one wrong field stops nothing else. */
 export function unitForms(viewer: Viewer, view: UnitPage, after: After): Markup {

@@ -15,7 +15,7 @@ import { swapUnits } from '../../../src/flow/fittings/fittings.js';
 import { setGone } from '../../../src/flow/fittings/whereabouts.js';
 import { settleReadings } from '../../../src/flow/rides/settleReadings.js';
 import type { Store, Tx } from '../../../src/ports/store.js';
-import { type Day, day, HOUR_MS, MINUTE_MS, type Instant, instant, moment } from '../../../src/units.js';
+import { type Day, day, HOUR_MS, type Instant, instant, MINUTE_MS, moment } from '../../../src/units.js';
 import { plainReading } from '../../fixtures/plainReading.js';
 import { runs } from '../../fixtures/runs.js';
 import { openTestStore } from '../../fixtures/storePlace.js';
@@ -196,18 +196,24 @@ function intervalOf(truth: Truth, unit: string): { readonly terrainHours: number
  * long as the other would have stayed there, and until it is said to be elsewhere itself. Null where there is no swap.
  */
 function swappedAt({ fittings }: Truth, a: string, b: string, at: number): Fitting[] | null {
-  const times = [...new Set([at, ...fittings.flatMap(({ from, to }) => (to === null ? [from] : [from, to])).map(momentMs)])]
-    .sort((one, other) => one - other);
+  const times = [
+    ...new Set([
+      at,
+      ...fittings.flatMap(({ from, to }) => (to === null ? [from] : [from, to])).map(momentMs),
+    ]),
+  ].sort((one, other) => one - other);
   const stayAt = (unit: string, time: number): Fitting | undefined =>
     fittings.find(
-      (one) => one.unit === unit && momentMs(one.from) <= time && (one.to === null || time < momentMs(one.to)),
+      (one) =>
+        one.unit === unit && momentMs(one.from) <= time && (one.to === null || time < momentMs(one.to)),
     );
   const taken = (unit: string, other: string): Fitting | undefined => {
     const stay = stayAt(other, at);
     if (stay === undefined) return undefined;
     const leaves = times.find(
       (time) =>
-        time > at && (stayAt(other, time) !== stay || (stayAt(unit, time) ?? stayAt(unit, at)) !== stayAt(unit, at)),
+        time > at &&
+        (stayAt(other, time) !== stay || (stayAt(unit, time) ?? stayAt(unit, at)) !== stayAt(unit, at)),
     );
     const to = leaves === undefined ? null : new Date(leaves).toISOString();
     return { unit, bike: stay.bike, from: new Date(at).toISOString(), to };
@@ -483,10 +489,13 @@ class History {
     const on = dayAgo(Math.floor(random() * 20));
     const evening = startOfDay(addDays(on, 1), ZONE) - 1;
     const own = truth.fittings.filter((fitting) => fitting.unit === unit);
-    if (own.some(({ from, to }) => momentMs(from) >= evening || (to !== null && momentMs(to) > evening))) return;
+    if (own.some(({ from, to }) => momentMs(from) >= evening || (to !== null && momentMs(to) > evening)))
+      return;
     await setGone(tx, { unitId: this.id(unit), how: 'retired', on }, ENTRY);
     truth.fittings = truth.fittings.map((fitting) =>
-      fitting.unit === unit && fitting.to === null ? { ...fitting, to: new Date(evening).toISOString() } : fitting,
+      fitting.unit === unit && fitting.to === null
+        ? { ...fitting, to: new Date(evening).toISOString() }
+        : fitting,
     );
     truth.gone.add(unit);
     await this.expectHours();
@@ -500,7 +509,8 @@ class History {
       const standings = await this.tx.standings.listOf(this.id(unit));
       expect({ unit, isGone: standings.length === 0 }).toEqual({ unit, isGone: this.truth.gone.has(unit) });
       const lowerLeg = standings.find(({ serviceKind }) => serviceKind === 'lower-leg');
-      if (lowerLeg) expect({ unit, ...lowerLeg.interval }).toMatchObject({ unit, ...intervalOf(this.truth, unit) });
+      if (lowerLeg)
+        expect({ unit, ...lowerLeg.interval }).toMatchObject({ unit, ...intervalOf(this.truth, unit) });
       for (const standing of standings) {
         const { movingS, terrainMs, serviceKind } = standing;
         expect({ unit, serviceKind, movingS, terrainMs }).toEqual({

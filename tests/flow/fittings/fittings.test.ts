@@ -1,10 +1,10 @@
 /** Units on bikes: swaps, boxes, days and times. */
 import { describe, expect, it } from 'vitest';
 import { afterLastRideOf } from '../../../src/core/ledger/moment.js';
+import { listDue } from '../../../src/flow/due/listDue.js';
 import { replaceFact } from '../../../src/flow/facts/changeFact.js';
 import { markUnit } from '../../../src/flow/facts/enterFacts.js';
 import { addFitting, endFitting, fitUnit, swapUnits } from '../../../src/flow/fittings/fittings.js';
-import { listDue } from '../../../src/flow/due/listDue.js';
 import { withMovedRides } from '../../../src/flow/fittings/movedRides.js';
 import { setGone } from '../../../src/flow/fittings/whereabouts.js';
 import { day, isoTime, moment } from '../../../src/units.js';
@@ -148,7 +148,9 @@ describe('a unit that is gone', () => {
     return world.deps.store.write((tx) => setGone(tx, { unitId, how, on: day(on) }, world.entry));
   };
   const listed = (world: FlowWorld) =>
-    world.deps.store.read(async (tx) => [...new Set((await listDue(tx, world.entry.at)).map(({ unit }) => unit))]);
+    world.deps.store.read(async (tx) => [
+      ...new Set((await listDue(tx, world.entry.at)).map(({ unit }) => unit)),
+    ]);
 
   it('is off its bike after that day, due no more, and may come back with its hours', async () => {
     const world = await FlowWorld.open(NOON, TWO_BIKES);
@@ -164,7 +166,9 @@ describe('a unit that is gone', () => {
   it('goes on no bike meanwhile, by a fitting, a swap or an earlier fitting that goes on', async () => {
     const world = await FlowWorld.open(NOON, TWO_BIKES);
     await gone(world, 'F-3', 'stolen', '2025-06-10');
-    await expect(inWords(swap(world, 'F-1', 'F-3', '2025-06-12'))).rejects.toThrow(/gone since 2025-06-10: stolen/);
+    await expect(inWords(swap(world, 'F-1', 'F-3', '2025-06-12'))).rejects.toThrow(
+      /gone since 2025-06-10: stolen/,
+    );
     await expect(inWords(swap(world, 'F-1', 'F-3', '2025-06-01'))).rejects.toThrow(/gone since/);
     await expect(inWords(gone(world, 'F-3', 'sold', '2025-06-14'))).rejects.toThrow(/gone since/);
     await expect(inWords(gone(world, 'F-2', 'back', '2025-06-14'))).rejects.toThrow(/not gone/);
