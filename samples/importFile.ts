@@ -12,6 +12,18 @@ export interface ImportFile {
     readonly address: string;
     readonly openingHours: string;
     readonly remindersFrom: string;
+    readonly closedDays?: readonly string[];
+    readonly people?: readonly {
+      readonly name: string;
+      readonly days: readonly Weekday[];
+      readonly minutesADay: number;
+    }[];
+    readonly offers?: readonly {
+      readonly unitKind: UnitKind;
+      readonly serviceKind: ServiceKind;
+      readonly price: string;
+      readonly turnaround: string;
+    }[];
   };
   readonly fleets: readonly { readonly id: string; readonly name: string }[];
   readonly riders: readonly {

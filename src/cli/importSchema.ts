@@ -47,6 +47,7 @@ import { columnsIn, wordsOf } from './schemaWords.js';
 
 /** A kind is named as people name it. */
 const serviceKind = handle;
+const benchMinutes = z.number().int().positive().max(1440);
 /** Milliseconds since a recording's start. */
 const stretches = z.array(z.tuple([z.number().int(), z.number().int()])).max(1000);
 
@@ -74,6 +75,22 @@ const ROWS = {
       .array(z.strictObject({ unitKind, serviceKind, price: textOrNull, turnaround: textOrNull }))
       .max(200)
       .optional(),
+    jobMinutes: z
+      .array(z.strictObject({ unitKind, serviceKind, minutes: benchMinutes }))
+      .max(200)
+      .optional(),
+    people: z
+      .array(
+        z.strictObject({
+          name: named,
+          days: z.array(z.enum(WEEKDAYS)),
+          minutesADay: benchMinutes,
+          off: z.array(day).max(1000).default([]),
+        }),
+      )
+      .max(50)
+      .optional(),
+    ownLines: z.strictObject({ reminder: textOrNull, booking: textOrNull, ready: textOrNull }).optional(),
   }),
   weights: z.strictObject({ smooth: weight, typical: weight, rough: weight }),
   fleet: z.strictObject({ id: handle, name: line }),
@@ -98,7 +115,7 @@ const ROWS = {
     name: serviceKind,
     terrainHours: limit.nullable().default(null),
     months: z.number().int().positive().max(240).nullable().default(null),
-    benchMinutes: z.number().int().positive().max(1440).nullable().default(null),
+    benchMinutes: benchMinutes.nullable().default(null),
     restarts: z.array(serviceKind).max(50).optional(),
     restartedBy: z.array(serviceKind).max(50).optional(),
   }),

@@ -2,6 +2,7 @@ import type { Fact, IntervalFact, WorkshopFact } from '../core/ledger/facts.js';
 import type { IntervalRule, Weights } from '../core/ledger/ledger.js';
 import type { AddedServiceKind } from '../core/ledger/serviceKinds.js';
 import { DEFAULT_WEIGHTS } from '../core/ledger/weight.js';
+import type { MinuteTerms } from '../core/plan/jobMinutes.js';
 import { ServiceError } from '../errors.js';
 import type { Tx } from '../ports/store.js';
 import type { Day } from '../units.js';
@@ -50,6 +51,12 @@ export async function listAddedKinds(tx: Tx): Promise<AddedServiceKind[]> {
     ...(rest.restartedBy === undefined ? {} : { restartedBy: rest.restartedBy }),
   }));
 }
+
+/** Returns what decides how long jobs take on the bench. */
+export const getMinuteTerms = async (tx: Tx): Promise<MinuteTerms> => ({
+  added: await listAddedKinds(tx),
+  own: (await findWorkshop(tx))?.body.jobMinutes ?? [],
+});
 
 /** Rules for all units, and those for the units named. */
 export async function listIntervalRules(tx: Tx, unitIds: readonly string[]): Promise<IntervalRule[]> {

@@ -1,3 +1,4 @@
+import type { OwnLines } from '../core/ledger/facts.js';
 import { oneLine } from '../core/lines.js';
 import type { MailWorkshop } from '../core/notices/notice/frame.js';
 import { type MailTexts, mailTextsFor, type Words, wordsFor } from '../languages/index.js';
@@ -34,6 +35,12 @@ const signatureOf = (workshop: MailWorkshop, { texts, words }: MailVoice): strin
 /** Returns how to reach the workshop, to end a sentence. */
 export const contactOf = (workshop: MailWorkshop, texts: MailTexts): string =>
   texts.contact(workshop.phone === null || oneLine(workshop.phone) === '' ? null : oneLine(workshop.phone));
+
+/** Returns the workshop's own line in mails of a kind, as typed; nothing where it typed none. */
+export function ownLine({ ownLines }: MailWorkshop, kind: keyof OwnLines): Block[] {
+  const text = oneLine(ownLines?.[kind] ?? '');
+  return text === '' ? [] : [{ kind: 'paragraph', text }];
+}
 
 /** A subject longer than this is cut by mail readers on a phone. */
 const SUBJECT_SIGNS = 70;

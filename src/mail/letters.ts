@@ -12,7 +12,7 @@ import type { ServiceKind } from '../core/tokens.js';
 import type { About } from '../languages/mailTexts.js';
 import type { OutgoingMail } from '../ports/mailer.js';
 import { type CalendarEntry, calendarAttachment } from './calendar.js';
-import { contactOf, type MailVoice, rendered, shortened, voiceOf } from './correspondent.js';
+import { contactOf, type MailVoice, ownLine, rendered, shortened, voiceOf } from './correspondent.js';
 import type { Block, LetterLink, Rendered } from './letter.js';
 
 const paragraph = (text: string): Block => ({ kind: 'paragraph', text });
@@ -70,6 +70,7 @@ export const renderBooking = (input: BookingContent): Rendered & Pick<OutgoingMa
       paragraph(texts.greeting(oneLine(rider.name))),
       paragraph(said),
       ...(change === 'done' ? [] : [paragraph(texts.booking.change(contactOf(workshop, texts)))]),
+      ...(entry?.method === 'PUBLISH' ? ownLine(workshop, 'booking') : []),
       ...(entry === null ? [] : [paragraph(texts.booking.calendar)]),
     ],
   });
@@ -160,6 +161,7 @@ export const renderReady = ({ workshop, rider, today, ...of }: ReadyContent): Re
       ...(of.next === null
         ? []
         : [paragraph(ready.next(job(of.next.serviceKind), words.day(of.next.day, today)))]),
+      ...ownLine(workshop, 'ready'),
       paragraph(ready.call(contactOf(workshop, texts))),
     ],
   });

@@ -1,7 +1,7 @@
 import { oneLine } from '../core/lines.js';
 import type { ReminderBike, ReminderContent, ReminderItem } from '../core/notices/mailContent.js';
 import type { Day } from '../units.js';
-import { contactOf, type MailVoice, rendered, shortened, voiceOf } from './correspondent.js';
+import { contactOf, type MailVoice, ownLine, rendered, shortened, voiceOf } from './correspondent.js';
 import type { Block, Rendered } from './letter.js';
 import {
   aboutItem,
@@ -150,6 +150,7 @@ export const renderReminder = (input: ReminderContent): Rendered => {
       ...whatBlocks(input, voice),
       ...withoutLinks(input, voice),
       ...ridesBlocks(input, voice),
+      ...ownLine(workshop, 'reminder'),
       { kind: 'cautions', ...texts.cautions },
       ...(isOne ? [] : jobsList(itemsOf(input), voice)),
       ...(links === null || !isOne ? [] : [link(texts.reminder.ownPage, links.ownPage)]),

@@ -41,9 +41,17 @@ import { riderPages } from './rider/pages.js';
 import { riderPage } from './riders/rider.js';
 import { ridersPage } from './riders/riders.js';
 import { type Pages, pagesOf } from './routes.js';
-import { benchSettingsPage } from './settings/benchSettings.js';
+import { benchSettingsPage } from './settings/bench.js';
+import { calendarPage } from './settings/calendar.js';
+import { closedDaysPage } from './settings/closedDays.js';
 import { firstPage } from './settings/first.js';
+import { jobsPage } from './settings/jobs.js';
+import { mailSettingsPage } from './settings/mailSettings.js';
+import { partsPage } from './settings/parts.js';
+import { peoplePage } from './settings/people.js';
 import { settingsPage } from './settings/settings.js';
+import { shelfPage } from './settings/shelf.js';
+import { workshopPage } from './settings/workshop.js';
 import { keep, keptPage } from './signIn/kept.js';
 import { formTokenOf, hashOf, isFormToken, sessionTokenOf, writeUse } from './signIn/session.js';
 import { signInFor, signInPages, signOutForms } from './signIn/signIn.js';
@@ -115,7 +123,15 @@ const PAGES: readonly ((pages: Pages, deps: WebDeps) => void)[] = [
   intervalsPage,
   intervalPage,
   settingsPage,
+  workshopPage,
+  mailSettingsPage,
+  closedDaysPage,
+  peoplePage,
   benchSettingsPage,
+  jobsPage,
+  partsPage,
+  shelfPage,
+  calendarPage,
   weightsPage,
   accountsPage,
 ];

@@ -34,8 +34,7 @@ function pathsFor({ account, fleet }: Viewer): [PageName, string][] {
       ['races', '/races'],
     ];
   }
-  const all = Object.entries(PATHS) as [PageName, string][];
-  return account.role === 'owner' ? all : all.filter(([name]) => name !== 'settings');
+  return Object.entries(PATHS) as [PageName, string][];
 }
 
 interface Shell {

@@ -25,6 +25,29 @@ export interface JobOffer {
   readonly turnaround: string | null;
 }
 
+/** How long a job takes on this workshop's bench. */
+export interface JobMinutes {
+  readonly unitKind: UnitKind;
+  readonly serviceKind: ServiceKind;
+  readonly minutes: number;
+}
+
+/** Somebody who works at the bench. */
+export interface BenchPerson {
+  readonly name: string;
+  readonly days: readonly Weekday[];
+  readonly minutesADay: number;
+  /** Days of theirs on which they do not come. */
+  readonly off: readonly Day[];
+}
+
+/** A line of the workshop's own in mails to riders, as typed; null for none. */
+export interface OwnLines {
+  readonly reminder: string | null;
+  readonly booking: string | null;
+  readonly ready: string | null;
+}
+
 export interface WorkshopFact {
   readonly handle: string;
   readonly name: string;
@@ -50,6 +73,11 @@ export interface WorkshopFact {
   readonly remindersFrom?: Day | null;
   /** What mails say of a job's price and how long the bike stands. */
   readonly offers?: readonly JobOffer[];
+  /** What jobs take here; what is not named takes its default. */
+  readonly jobMinutes?: readonly JobMinutes[];
+  /** Left out or nobody: the bench has the same minutes on each open day. */
+  readonly people?: readonly BenchPerson[];
+  readonly ownLines?: OwnLines;
 }
 
 export interface BikeFact {

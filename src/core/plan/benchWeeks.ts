@@ -2,7 +2,7 @@ import type { Day } from '../../units.js';
 import { type Chance, chanceAbove, type Spread, spreadOf, totalsOf } from '../chance/poissonBinomial.js';
 import { addDays } from '../days/calendar.js';
 import { mondayOf, openDaysIn } from './openDays.js';
-import { type Bench, USED_SHARE } from './slots.js';
+import { type Bench, minutesOn, USED_SHARE } from './slots.js';
 
 /** *Default*: of riders who are reminded, how many come. Common practice, no source; a workshop sets its own. */
 export const RESPONSE_SHARE = 0.5;
@@ -69,13 +69,14 @@ export function benchWeeks(bench: Bench, jobs: readonly BenchJob[], weeks: reado
     const chances = jobs.map((job) => ({ chance: comingIn(job, at), size: 1, minutes: job.minutes }));
     const services = totalsOf(chances);
     const minutes = totalsOf(chances.map(({ chance, minutes: size }): Chance => ({ chance, size })));
-    const openDays = openDaysIn(bench, week.from, week.to).length;
-    const usableMinutes = Math.round(openDays * bench.minutesADay * USED_SHARE);
+    const openDays = openDaysIn(bench, week.from, week.to);
+    const benchMinutes = openDays.reduce((sum, day) => sum + minutesOn(bench, day), 0);
+    const usableMinutes = Math.round(benchMinutes * USED_SHARE);
     const tooMany = bench.placesAWeek === null ? 0 : chanceAbove(services, bench.placesAWeek);
     const chanceTooFull = Math.max(tooMany, chanceAbove(minutes, usableMinutes));
     return {
       ...week,
-      openDays,
+      openDays: openDays.length,
       due: jobs.reduce((sum, job) => sum + dueIn(job, at), 0),
       booked: jobs.filter((job) => job.isBooked && dueIn(job, at) > 0).length,
       services: spreadOf(services),

@@ -1,7 +1,9 @@
 import type { Day } from '../../units.js';
 import { addDays, earlierDay, nextOpenDays, weekdayOf } from '../days/calendar.js';
 import { dayNumber } from '../days/dayNumber.js';
+import type { BenchPerson } from '../ledger/facts.js';
 import type { Weekday } from '../tokens.js';
+import { isOpen } from './openDays.js';
 
 /** What the bench can take. */
 export interface Bench {
@@ -9,7 +11,10 @@ export interface Bench {
   readonly closedDays: readonly Day[];
   /** Services that may be booked in a week from Monday to Sunday; null for no bound but the minutes. */
   readonly placesAWeek: number | null;
+  /** On an open day, while nobody is named who works at the bench. */
   readonly minutesADay: number;
+  /** Left out or nobody: the same minutes on each open day. */
+  readonly people?: readonly BenchPerson[];
 }
 
 /** Work on the bench on a day: taken already, or only expected then. */
@@ -34,20 +39,35 @@ const weekOf = (day: Day): number => Math.floor((dayNumber(day) + 3) / 7);
 
 const minutesOf = (work: readonly BenchWork[]): number => work.reduce((sum, { minutes }) => sum + minutes, 0);
 
-/** A job that is longer than a day's share still fits an empty day. */
-function hasTime(bench: Bench, onDay: readonly BenchWork[], jobMinutes: number): boolean {
-  return onDay.length === 0 || minutesOf(onDay) + jobMinutes <= bench.minutesADay * USED_SHARE;
+/** Returns the bench minutes of a day: of those who work on it, all together; none while the workshop is closed. */
+export function minutesOn(bench: Bench, day: Day): number {
+  if (!isOpen(bench, day)) return 0;
+  const { people = [], minutesADay } = bench;
+  if (people.length === 0) return minutesADay;
+  return people
+    .filter(({ days, off }) => days.includes(weekdayOf(day)) && !off.includes(day))
+    .reduce((sum, person) => sum + person.minutesADay, 0);
+}
+
+/** Returns the minutes of a day that may be planned; the rest is for what comes in by itself. */
+export const usableMinutesOn = (bench: Bench, day: Day): number =>
+  Math.round(minutesOn(bench, day) * USED_SHARE);
+
+/** A job that is longer than a day's share still fits an empty day on which somebody works. */
+function hasTime(bench: Bench, onDay: readonly BenchWork[], day: Day, jobMinutes: number): boolean {
+  const minutes = minutesOn(bench, day);
+  return minutes > 0 && (onDay.length === 0 || minutesOf(onDay) + jobMinutes <= minutes * USED_SHARE);
 }
 
 /**
- * Returns whether a job finds a place on a day: the workshop is open, the week has a place and the day the time.
+ * Returns whether a job finds a place on a day: the workshop is open, somebody works, and week and day have room.
  */
 export function isFree(bench: Bench, taken: readonly BenchWork[], day: Day, jobMinutes: number): boolean {
-  if (!bench.openDays.includes(weekdayOf(day)) || bench.closedDays.includes(day)) return false;
+  if (!isOpen(bench, day)) return false;
   const inWeek = taken.filter((work) => weekOf(work.day) === weekOf(day));
   if (bench.placesAWeek !== null && inWeek.length >= bench.placesAWeek) return false;
   const onDay = inWeek.filter((work) => work.day === day);
-  return hasTime(bench, onDay, jobMinutes);
+  return hasTime(bench, onDay, day, jobMinutes);
 }
 
 /** Returns every day with a place for a job, from tomorrow on for six weeks. */
@@ -72,10 +92,10 @@ export function isCrowded(bench: Bench, { taken, expected }: BenchLoad, monday: 
   const week = weekOf(monday);
   const work = [...taken, ...expected].filter((one) => weekOf(one.day) === week);
   if (bench.placesAWeek !== null && work.length >= bench.placesAWeek) return true;
-  const open = [0, 1, 2, 3, 4, 5, 6]
-    .map((i) => addDays(monday, i))
-    .filter((day) => bench.openDays.includes(weekdayOf(day)) && !bench.closedDays.includes(day));
-  return minutesOf(work) >= open.length * bench.minutesADay * USED_SHARE;
+  const minutes = [0, 1, 2, 3, 4, 5, 6]
+    .map((i) => minutesOn(bench, addDays(monday, i)))
+    .reduce((sum, one) => sum + one, 0);
+  return minutesOf(work) >= minutes * USED_SHARE;
 }
 
 export interface SlotWish {

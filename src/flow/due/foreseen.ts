@@ -2,12 +2,13 @@ import type { ForeseenChance } from '../../core/forecast/dueChance.js';
 import { groupBy } from '../../core/groupBy.js';
 import type { Fact } from '../../core/ledger/facts.js';
 import { type Bike, fittingNow, type Unit } from '../../core/ledger/ledger.js';
-import { defaultRestarts, findServiceKind } from '../../core/ledger/serviceKinds.js';
+import { defaultRestarts } from '../../core/ledger/serviceKinds.js';
+import { jobMinutes } from '../../core/plan/jobMinutes.js';
 import type { ServiceKind } from '../../core/tokens.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
-import { getWorkshop, listAddedKinds } from '../settings.js';
+import { getMinuteTerms, getWorkshop } from '../settings.js';
 import { bikeOf, fittingOf, unitOf } from '../unitLedger.js';
 
 /** One unit with all that is foreseen of it. */
@@ -57,7 +58,7 @@ interface Known {
 
 async function foresee(tx: Tx, now: Instant, known: Known): Promise<ForeseenUnit[]> {
   const { timeZone } = await getWorkshop(tx);
-  const added = await listAddedKinds(tx);
+  const terms = await getMinuteTerms(tx);
   const bikes = new Map(known.bikes.map((fact) => [fact.entityId, bikeOf(fact)]));
   const fittings = groupBy(
     known.fittings.map((fact) => fittingOf(fact, timeZone)),
@@ -69,8 +70,8 @@ async function foresee(tx: Tx, now: Instant, known: Known): Promise<ForeseenUnit
     const unit = units.get(standing.unitId);
     if (!unit) continue;
     const { serviceKind } = standing;
-    const restarts = defaultRestarts(unit, serviceKind, added) ?? [serviceKind];
-    const benchMinutes = findServiceKind(unit, serviceKind, added)?.benchMinutes ?? 0;
+    const restarts = defaultRestarts(unit, serviceKind, terms.added) ?? [serviceKind];
+    const benchMinutes = jobMinutes(unit, serviceKind, terms) ?? 0;
     const kind = { standing, forecast, restarts, benchMinutes };
     standings.set(unit.id, [...(standings.get(unit.id) ?? []), kind]);
   }

@@ -1,4 +1,4 @@
-import type { Fact, IntervalFact, JobOffer } from '../../core/ledger/facts.js';
+import type { Fact, IntervalFact } from '../../core/ledger/facts.js';
 import {
   type AddedServiceKind,
   findServiceKind,
@@ -7,7 +7,7 @@ import {
 import { UNIT_KINDS, type UnitKind } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
 import type { Tx } from '../../ports/store.js';
-import { findWorkshop, listAddedKinds } from '../settings.js';
+import { listAddedKinds } from '../settings.js';
 import { isSameScope } from './intervalScope.js';
 
 export type Limits = Pick<IntervalFact, 'terrainHours' | 'months' | 'movingHoursCeiling'>;
@@ -52,8 +52,6 @@ export interface IntervalPage extends RuleAddress {
   readonly terms: ServiceKindTerms;
   /** The one in force; undefined where nobody set one. */
   readonly fact: Fact<'interval'> | undefined;
-  /** What mails tell of the job's price and how long the bike stands. */
-  readonly offer: JobOffer | undefined;
 }
 
 const nothingThere = (): never => {
@@ -78,8 +76,5 @@ export async function getIntervalPage(
     fleetHandle: query.fleet || null,
     terms,
     fact: (await tx.facts.list('interval')).find((one) => isSameScope(one.body, address)),
-    offer: (await findWorkshop(tx))?.body.offers?.find(
-      (one) => one.unitKind === unitKind && one.serviceKind === serviceKind,
-    ),
   };
 }

@@ -4,7 +4,7 @@ import { type Offer, offersFor } from '../../core/ledger/offer.js';
 import { holdsPlace, jobsOfVisit } from '../../core/plan/leads.js';
 import { isOpen } from '../../core/plan/openDays.js';
 import { addUp, type PartUse, partsFor } from '../../core/plan/parts.js';
-import { USED_SHARE } from '../../core/plan/slots.js';
+import { usableMinutesOn } from '../../core/plan/slots.js';
 import { isReached } from '../../core/states.js';
 import type { ServiceKind, State } from '../../core/tokens.js';
 import type { Tx } from '../../ports/store.js';
@@ -72,7 +72,7 @@ export async function getDayPlan(tx: Tx, now: Instant, wanted?: Day): Promise<Da
       return job ? [job] : [];
     })
     .sort(inOrder);
-  const usableMinutes = isOpen(bench, on) ? Math.round(bench.minutesADay * USED_SHARE) : 0;
+  const usableMinutes = usableMinutesOn(bench, on);
   let minutesSoFar = 0;
   const jobs = bare.map((job): DayJob => {
     const { unit } = job.one;

@@ -1,6 +1,7 @@
 import { addDays, dayOf } from '../../core/days/calendar.js';
 import type { WorkshopFact } from '../../core/ledger/facts.js';
-import { type AddedServiceKind, findServiceKind, type UnitSort } from '../../core/ledger/serviceKinds.js';
+import type { UnitSort } from '../../core/ledger/serviceKinds.js';
+import { jobMinutes, type MinuteTerms } from '../../core/plan/jobMinutes.js';
 import { holdsPlace } from '../../core/plan/leads.js';
 import {
   type Bench,
@@ -15,29 +16,27 @@ import type { ServiceKind } from '../../core/tokens.js';
 import type { LeadRow } from '../../ports/leads.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
-import { getWorkshop, listAddedKinds } from '../settings.js';
+import { getMinuteTerms, getWorkshop } from '../settings.js';
 
 /** For a job of a kind that is gone. */
 const USUAL_MINUTES = 60;
 
-const minutesFor = (
-  sort: UnitSort | undefined,
-  kind: ServiceKind,
-  added: readonly AddedServiceKind[],
-): number => (sort && findServiceKind(sort, kind, added)?.benchMinutes) ?? USUAL_MINUTES;
+const minutesFor = (sort: UnitSort | undefined, kind: ServiceKind, terms: MinuteTerms): number =>
+  (sort && jobMinutes(sort, kind, terms)) ?? USUAL_MINUTES;
 
 export const benchOf = (workshop: WorkshopFact): Bench => ({
   openDays: workshop.openDays,
   closedDays: workshop.closedDays ?? [],
   placesAWeek: workshop.placesAWeek ?? null,
   minutesADay: workshop.benchMinutesADay ?? MINUTES_A_DAY,
+  people: workshop.people ?? [],
 });
 
 /** Returns the bench minutes of the jobs of one visit on a unit, added up. */
 export async function benchMinutesOf(tx: Tx, unitId: string, jobs: readonly ServiceKind[]): Promise<number> {
   const unit = (await tx.facts.current('unit', unitId))?.body;
-  const added = await listAddedKinds(tx);
-  return jobs.reduce((sum, job) => sum + minutesFor(unit, job, added), 0);
+  const terms = await getMinuteTerms(tx);
+  return jobs.reduce((sum, job) => sum + minutesFor(unit, job, terms), 0);
 }
 
 /** What other leads take on the bench. */
@@ -59,7 +58,7 @@ async function expectedIn(
   taken: readonly BenchWork[],
   isLeftOut: (unitId: string) => boolean,
 ): Promise<BenchWork[]> {
-  const added = await listAddedKinds(tx);
+  const terms = await getMinuteTerms(tx);
   const expected: BenchWork[] = [];
   for (let from = 0; !isCrowded(bench, { taken, expected }, monday); from += EXPECTED_AT_ONCE) {
     const some = await tx.standings.listFirstLikely({
@@ -74,7 +73,7 @@ async function expectedIn(
     );
     for (const { unitId, serviceKind, day } of some)
       if (!isLeftOut(unitId))
-        expected.push({ day, minutes: minutesFor(kinds.get(unitId), serviceKind, added) });
+        expected.push({ day, minutes: minutesFor(kinds.get(unitId), serviceKind, terms) });
     if (some.length < EXPECTED_AT_ONCE) break;
   }
   return expected;

@@ -101,7 +101,7 @@ ${table(
 )}
 <h2>${says.addTitle}</h2>
 ${addForm(viewer, fleets, after.fields)}
-<p><a href="/settings">${settings.weights.back}</a></p>`,
+<p><a href="/settings">${settings.back}</a></p>`,
   });
 }
 

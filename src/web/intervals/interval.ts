@@ -3,7 +3,6 @@ import type { Context } from 'hono';
 import { html } from 'hono/html';
 import { canonical } from '../../core/canonical.js';
 import type { IntervalFact } from '../../core/ledger/facts.js';
-import { oneLine } from '../../core/lines.js';
 import { listUnitsUnder, type PreviewedUnit, previewIntervals } from '../../flow/due/previewInterval.js';
 import { setInterval } from '../../flow/facts/enterFacts.js';
 import {
@@ -12,11 +11,10 @@ import {
   type Limits,
   type RuleAddress,
 } from '../../flow/facts/intervalsPage.js';
-import { setOffer } from '../../flow/facts/setOffer.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { fieldsOf } from '../guard.js';
-import { formToken, page } from '../layout.js';
+import { page } from '../layout.js';
 import { describedBy, field, type Markup, NOTHING, said, table, when, wrongNote } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { capitalised, likelyText, limitsText } from '../show.js';
@@ -35,9 +33,7 @@ const ruleOf = ({ unitKind, serviceKind, scope }: RuleAddress, limits: Limits): 
 
 export function intervalPage(pages: Pages, deps: WebDeps): void {
   const { store } = deps;
-  const asked = (
-    c: Context<WebEnv, '/intervals/:unitKind/:serviceKind' | '/intervals/:unitKind/:serviceKind/offer'>,
-  ): Promise<IntervalPage> =>
+  const asked = (c: Context<WebEnv, '/intervals/:unitKind/:serviceKind'>): Promise<IntervalPage> =>
     store.read((tx) =>
       getIntervalPage(tx, c.req.param('unitKind'), c.req.param('serviceKind'), c.req.query()),
     );
@@ -68,22 +64,11 @@ export function intervalPage(pages: Pages, deps: WebDeps): void {
     const id = await change(deps, c, (tx, { by, at: now }) => setInterval(tx, rule, by, now));
     return c.redirect(id === null ? '/intervals?unchanged' : '/intervals?saved', 303);
   });
-
-  pages.post('/intervals/:unitKind/:serviceKind/offer', async (c) => {
-    const { unitKind, serviceKind } = await asked(c);
-    const { price, turnaround } = await fieldsOf(c);
-    const offer = { unitKind, serviceKind, price: typed(price), turnaround: typed(turnaround) };
-    await change(deps, c, (tx, entry) => setOffer(tx, offer, entry));
-    return c.redirect('/intervals?saved', 303);
-  });
 }
 
 /** The limits of a preview, to be held against those that stand on the screen when they are saved. */
 const shownAs = ({ terrainHours, months, movingHoursCeiling }: Limits): string =>
   canonical([terrainHours, months, movingHoursCeiling]);
-
-/** Typed text on one line, or nothing. */
-const typed = (text: string | undefined): string | null => oneLine(text ?? '').slice(0, 60) || null;
 
 const formOf = (limits: Limits): IntervalForm => ({
   fields: intervalFieldsOf(limits),
@@ -121,25 +106,13 @@ ${inputs(viewer, form)}
 <p><button class="plain">${texts.interval.preview}</button></p>
 </form>
 ${below}
-${when(isWidest(at), () => offerForm(viewer, at))}
-<p><a href="/intervals">${texts.interval.back}</a></p>`,
+<p><a href="/intervals">${texts.interval.back}</a> · <a href="/settings/jobs">${texts.settings.jobs.title}</a></p>`,
   });
 }
 
 /** It is for all units of its kind. */
 const isWidest = ({ scope }: RuleAddress | Pick<IntervalPage, 'scope'>): boolean =>
   scope.unitId === null && scope.model === null && scope.fleetId === null;
-
-function offerForm(viewer: Viewer, at: IntervalPage): Markup {
-  const { interval } = viewer.texts;
-  return html`
-<form method="post" action="${pathOfRule(at).split('?')[0]}/offer">${formToken(viewer)}
-<h2>${interval.offerTitle}</h2><p class="hint">${interval.offerHint}</p>
-${field({ name: 'price', label: interval.price, value: at.offer?.price ?? '' })}
-${field({ name: 'turnaround', label: interval.turnaround, value: at.offer?.turnaround ?? '' })}
-<p><button class="plain">${interval.saveOffer}</button></p>
-</form>`;
-}
 
 function standsNow(viewer: Viewer, { fact, ...at }: IntervalPage): string {
   const { interval: texts } = viewer.texts;

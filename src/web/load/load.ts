@@ -1,65 +1,25 @@
-import type { Context } from 'hono';
 import { html } from 'hono/html';
-import { z } from 'zod';
 import type { Spread } from '../../core/chance/poissonBinomial.js';
 import type { BenchWeek } from '../../core/plan/benchWeeks.js';
 import type { PartPlan } from '../../core/plan/parts.js';
 import { type BenchPlan, getBenchPlan, type LeftOut } from '../../flow/plan/benchPlan.js';
-import { countShelf } from '../../flow/plan/partsShelf.js';
 import { small } from '../cells/dueCells.js';
 import { amountText, minutesText, partText, percentText, planPages } from '../cells/planCells.js';
-import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
-import { lineSchema, NotTaken } from '../entryForm.js';
-import { fieldsOf } from '../guard.js';
-import { formToken, page } from '../layout.js';
-import { field, type Markup, saidAfter, table, when } from '../markup.js';
+import { page } from '../layout.js';
+import { type Markup, table, when } from '../markup.js';
 import { minutesPlot } from '../plots/minutesPlot.js';
 import type { Pages } from '../routes.js';
-import { type After, afterQuery, taken } from '../taken.js';
-import type { Viewer, WebEnv } from '../viewer.js';
+import type { Viewer } from '../viewer.js';
 
-export function loadPage(pages: Pages, deps: WebDeps): void {
-  const show = async (c: Context<WebEnv>, after: After): Promise<Markup> => {
+export function loadPage(pages: Pages, { store }: WebDeps): void {
+  pages.get('/load', async (c) => {
     const viewer = c.get('viewer');
-    return markup(viewer, await deps.store.read((tx) => getBenchPlan(tx, viewer.now)), after);
-  };
-  pages.get('/load', async (c) => c.html(await show(c, afterQuery(c))));
-
-  pages.post('/load/count', async (c) => {
-    const viewer = c.get('viewer');
-    const fields = await fieldsOf(c);
-    const work = async (): Promise<string> => {
-      const shelf = readCount(fields, viewer);
-      await change(deps, c, (tx, entry) => countShelf(tx, { ...shelf, countedOn: viewer.today }, entry));
-      return '/load?done=counted';
-    };
-    return taken(c, fields, work, (after) => show(c, after));
+    return c.html(markup(viewer, await store.read((tx) => getBenchPlan(tx, viewer.now))));
   });
 }
 
-const countSchema = z.coerce.number().min(0).max(1_000_000);
-const daysSchema = z.coerce.number().int().min(0).max(365);
-
-function readCount(fields: Readonly<Record<string, string>>, { texts: { plan } }: Viewer) {
-  const refuse = (message: string): never => {
-    throw new NotTaken(message);
-  };
-  const typed = (name: string): string => (fields[name] ?? '').trim().replace(',', '.');
-  const part = lineSchema
-    .min(1)
-    .max(200)
-    .safeParse(fields.part ?? '');
-  const count = countSchema.safeParse(typed('count') || undefined);
-  const days = daysSchema.safeParse(typed('deliveryDays') || '0');
-  return {
-    part: part.success ? part.data : refuse(plan.load.needPart),
-    count: count.success ? count.data : refuse(plan.load.needCount),
-    deliveryDays: days.success ? days.data : refuse(plan.load.needDays),
-  };
-}
-
-function markup(viewer: Viewer, plan: BenchPlan, after: After): Markup {
+function markup(viewer: Viewer, plan: BenchPlan): Markup {
   const { load } = viewer.texts.plan;
   const crowded = plan.weeks.filter((week) => week.isCrowded).map((week) => weekText(week, viewer));
   return page(viewer, {
@@ -69,7 +29,6 @@ function markup(viewer: Viewer, plan: BenchPlan, after: After): Markup {
 <h1>${load.title}</h1>
 <p class="lead">${load.lead}</p>
 ${planPages(viewer, 'load')}
-${saidAfter(after.fault, after.done === 'counted' ? load.counted : undefined)}
 <p><strong>${crowded.length === 0 ? load.noneCrowded : load.crowded(viewer.words.list(crowded))}</strong></p>
 ${minutesPlot(plan.weeks, viewer)}
 <div class="sheet">${weekTable(viewer, plan.weeks)}</div>
@@ -77,7 +36,7 @@ ${minutesPlot(plan.weeks, viewer)}
 <h2>${load.partsTitle}</h2>
 <p class="lead">${load.partsLead(plan.weeks.length)}</p>
 ${plan.parts.length === 0 ? html`<p>${load.noParts}</p>` : html`<div class="sheet">${partsTable(viewer, plan.parts)}</div>`}
-${countForm(viewer, plan.parts, after)}`,
+<p class="screen"><a href="/settings/shelf">${load.countTitle}</a></p>`,
   });
 }
 
@@ -143,18 +102,4 @@ function partsTable(viewer: Viewer, parts: readonly PartPlan[]): Markup {
       };
     }),
   );
-}
-
-function countForm(viewer: Viewer, parts: readonly PartPlan[], { fields, fault }: After): Markup {
-  const { load } = viewer.texts.plan;
-  return html`
-<details class="screen"${fault === null ? '' : html` open`}><summary><h2>${load.countTitle}</h2></summary>
-<p class="lead">${load.countLead}</p>
-<form method="post" action="/load/count">${formToken(viewer)}
-<div class="field"><label for="part">${load.part}</label>
-<input id="part" name="part" list="parts" value="${fields.part ?? ''}" autocomplete="off" required>
-<datalist id="parts">${parts.map(({ part }) => html`<option value="${part}">${partText(part, viewer)}</option>`)}</datalist></div>
-${field({ name: 'count', label: load.count, value: fields.count, inputmode: 'decimal', isShort: true, isRequired: true })}
-${field({ name: 'deliveryDays', label: load.deliveryDays, value: fields.deliveryDays ?? '0', inputmode: 'numeric', isShort: true })}
-<button>${load.save}</button></form></details>`;
 }

@@ -13,11 +13,6 @@ const optional = z
   .string()
   .transform((text) => text.replace(/\r\n?/g, '\n').trim())
   .transform((text) => (text === '' ? null : text));
-const wholeNumber = z
-  .string()
-  .trim()
-  .regex(/^\d{1,3}$/)
-  .transform(Number);
 
 /** What a new workshop says of itself. */
 export const newWorkshopSchema = z.object({
@@ -33,8 +28,6 @@ export const newWorkshopSchema = z.object({
 export const workshopSchema = newWorkshopSchema.extend({
   address: optional.pipe(z.string().max(500).refine(isLines).nullable()),
   openingHours: optional.pipe(z.string().max(200).refine(isLine).nullable()),
-  digestHour: wholeNumber.pipe(z.number().max(23)),
-  noticeDays: wholeNumber.pipe(z.number().min(1).max(90)),
 });
 
 export type WrongFields = Readonly<Partial<Record<string, string>>>;
@@ -52,8 +45,6 @@ export function wrongOf(
     phone: first.needPhone,
     address: settings.needAddress,
     openingHours: settings.needOpeningHours,
-    digestHour: settings.needDigestHour,
-    noticeDays: settings.needNoticeDays,
   };
   return Object.fromEntries(
     issues.map(({ path }) => [String(path[0]), say[String(path[0])] ?? first.needName]),
@@ -108,7 +99,7 @@ ${field({ name: 'email', label: first.email, hint: first.emailHint, value: field
 ${field({ name: 'phone', label: first.phone, hint: first.phoneHint, value: fields.phone, wrong: wrong.phone, type: 'tel', autocomplete: 'tel' })}`;
 
 /** 1 January 2024 was a Monday. */
-const weekdayName = (day: Weekday, locale: string): string =>
+export const weekdayName = (day: Weekday, locale: string): string =>
   new Intl.DateTimeFormat(locale, { weekday: 'long', timeZone: 'UTC' }).format(
     Date.UTC(2024, 0, 1 + WEEKDAYS.indexOf(day)),
   );

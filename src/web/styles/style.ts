@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import { COUNTER_STYLE } from './counterStyle.js';
 import { PAPER_STYLE } from './paperStyle.js';
 import { PLAN_STYLE } from './planStyle.js';
+import { SETTINGS_STYLE } from './settingsStyle.js';
 
 /** One colour of its own, for links and buttons; no state is told by colour. */
 export const STYLE = `
@@ -161,7 +162,7 @@ h1,h2,h3{break-after:avoid}
 :root{--accent:#000;--ink:#000;--soft:#000;--rule:#999;--paper:#fff}
 }
 `
-  .concat(PLAN_STYLE, PAPER_STYLE, COUNTER_STYLE)
+  .concat(PLAN_STYLE, PAPER_STYLE, COUNTER_STYLE, SETTINGS_STYLE)
   .replaceAll('\n', '');
 
 /** Its own fingerprint is in the address, so that a browser may keep it and still sees a new one. */

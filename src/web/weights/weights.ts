@@ -164,7 +164,7 @@ ${NAMES.map((name) =>
 <p><button class="plain">${texts.interval.preview}</button></p>
 </form>
 ${below}
-<p><a href="/settings">${weights.back}</a></p>`,
+<p><a href="/settings">${viewer.texts.settings.back}</a></p>`,
   });
 }
 

@@ -1,7 +1,15 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { addDays, weekdayOf } from '../../../src/core/days/calendar.js';
-import { type Bench, type BenchWork, freeDays, isFree, offeredDays } from '../../../src/core/plan/slots.js';
+import {
+  type Bench,
+  type BenchWork,
+  freeDays,
+  isFree,
+  minutesOn,
+  offeredDays,
+  usableMinutesOn,
+} from '../../../src/core/plan/slots.js';
 import { WEEKDAYS } from '../../../src/core/tokens.js';
 import { type Day, day } from '../../../src/units.js';
 
@@ -111,5 +119,28 @@ describe('offeredDays', () => {
       ),
       { numRuns: 200 },
     );
+  });
+});
+
+describe('people at the bench', () => {
+  const alma = { name: 'Alma', days: ['tue', 'wed'], minutesADay: 200, off: ['2026-06-10'] } as const;
+  const bo = { name: 'Bo', days: ['wed'], minutesADay: 100, off: [] } as const;
+  const bench: Bench = {
+    ...{ openDays: ['tue', 'wed'], closedDays: ['2026-06-16' as Day], placesAWeek: null, minutesADay: 480 },
+    people: [alma, bo] as unknown as NonNullable<Bench['people']>,
+  };
+  it('a day has the minutes of those who work on it, all together', () => {
+    // 9 June is a Tuesday; on 10 June one is away; on 16 June the workshop is closed.
+    const days = ['2026-06-09', '2026-06-10', '2026-06-16', '2026-06-17', '2026-06-18'] as Day[];
+    expect(days.map((day) => minutesOn(bench, day))).toEqual([200, 100, 0, 300, 0]);
+    expect(days.map((day) => usableMinutesOn(bench, day))).toEqual([160, 80, 0, 240, 0]);
+  });
+  it('a day on which nobody works is free for nothing, however short', () => {
+    const away = { ...bench, people: [{ ...bo, off: ['2026-06-10' as Day] }] };
+    expect(isFree(away, [], '2026-06-10' as Day, 1)).toBe(false);
+    expect(isFree(away, [], '2026-06-17' as Day, 500)).toBe(true);
+  });
+  it('without anybody named each open day has the bench’s own minutes', () => {
+    expect(minutesOn({ ...bench, people: [] }, '2026-06-10' as Day)).toBe(480);
   });
 });

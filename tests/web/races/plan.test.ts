@@ -74,19 +74,18 @@ describe('the weeks', () => {
   test('the shelf is counted anew; what cannot be a count is told and changes nothing', async () => {
     const { app, store } = await world();
     const visitor = await signedIn(app);
-    const bad = await visitor.send('/load', '/load/count', {
-      part: 'foam ring',
-      count: 'many',
-      deliveryDays: '3',
+    const shelf = '/settings/shelf';
+    const at = /name="part-(\d+)" value="foam ring"/.exec(await visitor.text(shelf))![1]!;
+    const count = (typed: string) => ({
+      [`part-${at}`]: 'foam ring',
+      [`count-${at}`]: typed,
+      [`days-${at}`]: '3',
     });
+    const bad = await visitor.send(shelf, shelf, count('many'));
     expect(bad.status).toBe(422);
-    expect(plain(await bad.text())).toContain('Write how many there are');
-    const good = await visitor.send('/load', '/load/count', {
-      part: 'foam ring',
-      count: '30',
-      deliveryDays: '3',
-    });
-    expect(good.headers.get('location')).toBe('/load?done=counted');
+    expect(plain(await bad.text())).toContain('Write an amount from 0');
+    const good = await visitor.send(shelf, shelf, count('30'));
+    expect(good.headers.get('location')).toBe(`${shelf}?done=saved`);
     expect(
       rowsOf((await visitor.text('/load')).split('<h2>Parts and oil')[1]!).find((row) =>
         row.startsWith('foam ring'),

@@ -4,7 +4,8 @@ import { getWeights } from '../../../src/flow/settings.js';
 import { plain, signedIn, type Visitor } from '../visitor.js';
 import { DOCUMENT, NOW, type WebWorld, webWorld } from '../webWorld.js';
 
-const PAGE = '/settings';
+const PAGE = '/settings/workshop';
+const MAILS = '/settings/mails';
 const WEIGHTS = '/settings/weights';
 
 async function opened(document: unknown = DOCUMENT): Promise<WebWorld & { visitor: Visitor }> {
@@ -26,8 +27,6 @@ const FIELDS = {
   openingHours: 'Tuesday to Saturday, 10 to 18',
   timeZone: 'Europe/Lisbon',
   openDays: ['mon', 'tue'],
-  digestHour: '6',
-  noticeDays: '21',
   language: 'en',
 };
 
@@ -51,11 +50,9 @@ test('the settings are saved as a fact in the place of the one before, and the r
     address: '1 Nowhere Lane\n00000 Notatown',
     openingHours: 'Tuesday to Saturday, 10 to 18',
     openDays: ['mon', 'tue'],
-    digestHour: 6,
-    noticeDays: 21,
   });
   expect(after.body).toMatchObject({ closedDays: ['2026-08-01'], placesAWeek: 7 });
-  expect(plain(await visitor.text(`${PAGE}?done=saved`))).toContain('The settings are saved.');
+  expect(plain(await visitor.text(`${PAGE}?done=saved`))).toContain('It is saved.');
   const again = await visitor.send(PAGE, PAGE, { ...FIELDS, fact: after.id });
   expect(again.headers.get('location')).toBe(`${PAGE}?done=unchanged`);
 });
@@ -68,7 +65,7 @@ test('more days of notice make a service come up sooner, at once', async () => {
       (row) => row.unit === 'F-0001' && row.serviceKind === serviceKind,
     )!.state;
   expect(await stateOf('lower-leg')).toBe('in-time');
-  await world.visitor.send(PAGE, PAGE, { ...FIELDS, noticeDays: '90', fact: await factOn(world.visitor) });
+  await world.visitor.send(MAILS, MAILS, { noticeDays: '90', digestHour: '7' });
   expect(await stateOf('lower-leg')).toBe('coming-up');
 });
 
@@ -94,10 +91,6 @@ test.each([
   ['openingHours', { openingHours: 'a\nb' }, 'on one line'],
   ['timeZone', { timeZone: 'Mars/Base' }, 'Choose a time zone'],
   ['openDays', { openDays: [] }, 'Tick at least one open day'],
-  ['digestHour', { digestHour: '24' }, 'Choose an hour'],
-  ['noticeDays', { noticeDays: '0' }, 'from 1 to 90'],
-  ['noticeDays', { noticeDays: '91' }, 'from 1 to 90'],
-  ['noticeDays', { noticeDays: '3.5' }, 'from 1 to 90'],
 ])('a wrong %s is told beside its field, and nothing is saved', async (name, wrong, message) => {
   const world = await opened();
   const before = await workshopOf(world);
@@ -121,7 +114,7 @@ test('the settings cannot be sent for another fact, nor from elsewhere', async (
 test('another language is spoken from the next page on', async () => {
   const { visitor } = await opened();
   await visitor.send(PAGE, PAGE, { ...FIELDS, language: 'pt', fact: await factOn(visitor) });
-  expect(plain(await visitor.text(`${PAGE}?done=saved`))).toContain('As definições estão guardadas.');
+  expect(plain(await visitor.text(`${PAGE}?done=saved`))).toContain('Está guardado.');
   expect(plain(await visitor.text(WEIGHTS))).toContain('Agora uma hora conta 0,50 em terreno suave');
 });
 

@@ -1,4 +1,5 @@
 import type { Day } from '../../../units.js';
+import type { OwnLines } from '../../ledger/facts.js';
 import type { Weekday } from '../../tokens.js';
 
 /** The workshop as it signs; all as typed. */
@@ -11,6 +12,7 @@ export interface MailWorkshop {
   /** The language that the hours are typed in, and the days themselves, for readers of another. */
   readonly language?: string;
   readonly openDays?: readonly Weekday[];
+  readonly ownLines?: OwnLines;
 }
 
 /** What every mail to a rider is written from. */

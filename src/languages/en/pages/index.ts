@@ -1,5 +1,4 @@
 import { bench } from './bench.js';
-import { benchSettings } from './benchSettings.js';
 import { customer } from './customer.js';
 import { due } from './due.js';
 import { find } from './find.js';
@@ -83,7 +82,6 @@ export const pages = {
   bike,
   looks,
   inspect,
-  benchSettings,
   customer,
   find,
   mails,

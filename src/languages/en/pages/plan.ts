@@ -56,7 +56,6 @@ export const plan = {
       order: 'Order by',
     },
     notCounted: 'not counted',
-    countedOn: (day: string) => `counted ${day}`,
     shortFrom: (day: string) => `short from ${day}`,
     late: 'late: order today',
     enough: 'enough',
@@ -67,15 +66,6 @@ export const plan = {
     setOf: (kind: string, service: string) => `set (${kind}, ${service})`,
 
     countTitle: 'Count the shelf',
-    countLead: 'Services that are logged later are taken off the count.',
-    part: 'Part',
-    count: 'How many, or how many ml',
-    deliveryDays: 'Days from order to delivery',
-    save: 'Write down this count',
-    counted: 'The count is written down.',
-    needPart: 'Name the part.',
-    needCount: 'Write how many there are, as a number of 0 or more.',
-    needDays: 'Write the days of delivery as a whole number from 0 to 365.',
   },
 
   races: {

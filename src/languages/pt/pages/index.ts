@@ -1,6 +1,5 @@
 import type { pages as english } from '../../en/pages/index.js';
 import { bench } from './bench.js';
-import { benchSettings } from './benchSettings.js';
 import { customer } from './customer.js';
 import { due } from './due.js';
 import { find } from './find.js';
@@ -84,7 +83,6 @@ export const pages: typeof english = {
   bike,
   looks,
   inspect,
-  benchSettings,
   customer,
   find,
   mails,

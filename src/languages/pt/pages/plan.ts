@@ -56,7 +56,6 @@ export const plan: typeof english = {
       order: 'Encomendar até',
     },
     notCounted: 'não contada',
-    countedOn: (day) => `contada a ${day}`,
     shortFrom: (day) => `falta a partir de ${day}`,
     late: 'tarde: encomendar hoje',
     enough: 'chega',
@@ -67,15 +66,6 @@ export const plan: typeof english = {
     setOf: (kind, service) => `conjunto (${kind}, ${service})`,
 
     countTitle: 'Contar a prateleira',
-    countLead: 'As revisões registadas depois são descontadas da contagem.',
-    part: 'Peça',
-    count: 'Quantas, ou quantos ml',
-    deliveryDays: 'Dias da encomenda à entrega',
-    save: 'Anotar esta contagem',
-    counted: 'A contagem está anotada.',
-    needPart: 'Diga o nome da peça.',
-    needCount: 'Escreva quantas há, com um número de 0 ou mais.',
-    needDays: 'Escreva os dias de entrega como número inteiro de 0 a 365.',
   },
 
   races: {
