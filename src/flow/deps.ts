@@ -7,6 +7,7 @@ import type { RideReader } from '../ports/reader.js';
 import type { Store } from '../ports/store.js';
 
 import type { Links } from './mail/links.js';
+import type { RidesMailbox } from './take/whoseMail.js';
 
 /** What the steps of the story are given. */
 export interface Deps {
@@ -20,4 +21,6 @@ export interface Deps {
   readonly log: Log;
   /** Left out where there is no public address: then mails carry no links. */
   readonly links?: Links;
+  /** To which riders mail rides; null or left out where they do not. */
+  readonly rides?: RidesMailbox | null;
 }

@@ -151,6 +151,8 @@ export interface MailTexts {
   /** The answer to rides that came by mail. */
   readonly filesTaken: {
     readonly subject: (rides: number) => string;
+    /** Where rides are mailed to. */
+    readonly address: (address: string) => string;
     readonly empty: string;
     readonly counted: (rides: number, moving: string) => string;
     /** Before by how much each unit’s did. */

@@ -168,7 +168,7 @@ export const renderReady = ({ workshop, rider, today, ...of }: ReadyContent): Re
 };
 
 /** Returns the mail that carries a link; it says nothing of whose or which bike its page is about. */
-export const renderLink = ({ workshop, rider, link, why }: LinkContent): Rendered => {
+export const renderLink = ({ workshop, rider, link, why, ridesAddress }: LinkContent): Rendered => {
   const voice = voiceOf(rider.language);
   const { subject, said, label, otherwise } = voice.texts.link[why];
   return rendered(workshop, voice, {
@@ -177,6 +177,7 @@ export const renderLink = ({ workshop, rider, link, why }: LinkContent): Rendere
       paragraph(voice.texts.greeting(oneLine(rider.name))),
       paragraph(said),
       mainLink({ label, href: link }),
+      ...(ridesAddress === null ? [] : [paragraph(voice.texts.filesTaken.address(ridesAddress))]),
       paragraph(otherwise),
     ],
   });

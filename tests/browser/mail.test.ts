@@ -52,8 +52,14 @@ const LETTERS: Readonly<Record<string, Letter>> = {
   silence: mailWriter.write({ mail: 'silence', content: { ...frame, since: day('2025-05-03'), links } }),
   'confirm-address': mailWriter.write({ mail: 'confirm-address', content: { ...frame, link } }),
   booking: mailWriter.write({ mail: 'booking', content: booking }),
-  'fresh-link': mailWriter.write({ mail: 'fresh-link', content: { ...frame, link, why: 'fresh' } }),
-  'own-page': mailWriter.write({ mail: 'own-page', content: { ...frame, link, why: 'first' } }),
+  'fresh-link': mailWriter.write({
+    mail: 'fresh-link',
+    content: { ...frame, link, why: 'fresh', ridesAddress: null },
+  }),
+  'own-page': mailWriter.write({
+    mail: 'own-page',
+    content: { ...frame, link, why: 'first', ridesAddress: null },
+  }),
 };
 
 /** A mail about three units is two screens of a phone before the cautions, with one button a bike. */

@@ -2,6 +2,7 @@ import type { Deps } from '../../src/flow/deps.js';
 import { refreshAllDue } from '../../src/flow/due/refreshDue.js';
 import { deliverOutbox } from '../../src/flow/mail/deliverOutbox.js';
 import { queueNotices } from '../../src/flow/mail/queueNotices.js';
+import type { RidesMailbox } from '../../src/flow/take/whoseMail.js';
 import { calendarFeed } from '../../src/mail/calendar.js';
 import type { LeadRow } from '../../src/ports/leads.js';
 import type { Mailer, OutgoingMail } from '../../src/ports/mailer.js';
@@ -60,7 +61,12 @@ export class RiderWorld {
   private constructor(
     readonly flow: FlowWorld,
     now: string,
-    options: { readonly publicUrl: string; readonly isOneClick: boolean; readonly mailer?: Mailer },
+    options: {
+      readonly publicUrl: string;
+      readonly isOneClick: boolean;
+      readonly mailer?: Mailer;
+      readonly mailbox?: RidesMailbox;
+    },
   ) {
     this.#now = now;
     const { publicUrl, isOneClick } = options;
@@ -83,7 +89,15 @@ export class RiderWorld {
         trustedProxy: [],
         metricsSecret: null,
         log: { info: keep, error: keep },
-        rider: { ...filePorts(), ids, seal: SEAL, feed: calendarFeed, reader, originals },
+        rider: {
+          ...filePorts(),
+          ids,
+          seal: SEAL,
+          feed: calendarFeed,
+          reader,
+          originals,
+          mailbox: options.mailbox ?? null,
+        },
       });
     this.app = this.appOver(store);
   }
@@ -95,11 +109,24 @@ export class RiderWorld {
       readonly publicUrl?: string;
       readonly isOneClick?: boolean;
       readonly mailer?: Mailer;
+      readonly mailbox?: RidesMailbox;
     } = {},
   ): Promise<RiderWorld> {
-    const { now = NOW, document = DOCUMENT, publicUrl = PUBLIC_URL, isOneClick = true, mailer } = options;
+    const {
+      now = NOW,
+      document = DOCUMENT,
+      publicUrl = PUBLIC_URL,
+      isOneClick = true,
+      mailer,
+      mailbox,
+    } = options;
     const flow = await FlowWorld.open(now, document);
-    return new RiderWorld(flow, now, { publicUrl, isOneClick, ...(mailer ? { mailer } : {}) });
+    return new RiderWorld(flow, now, {
+      publicUrl,
+      isOneClick,
+      ...(mailer ? { mailer } : {}),
+      ...(mailbox ? { mailbox } : {}),
+    });
   }
 
   get now(): string {

@@ -120,13 +120,13 @@ describe('renderDayAsked', () => {
 
 describe('renderLink', () => {
   it('gives the page, and says nothing of what it is about', () => {
-    const { text } = renderLink({ ...frame, link, why: 'fresh' });
+    const { text } = renderLink({ ...frame, link, why: 'fresh', ridesAddress: null });
     expect(text).toContain(`Open the page: ${link}\n`);
     expect(text).not.toMatch(/\b(ride|fork|shock|service)\b/);
   });
 
   it('says what a rider’s own page is for, when it comes for the first time', () => {
-    const mail = renderLink({ ...frame, link, why: 'first' });
+    const mail = renderLink({ ...frame, link, why: 'first', ridesAddress: null });
     expect(mail.subject).toContain('your bikes and hours');
     expect(plain(mail.text)).toContain('send your ride files');
     expect(mail.text).toContain(`Open your page: ${link}\n`);

@@ -319,8 +319,8 @@ export const contentsIn = (language: string): { readonly [K in MailKind]: readon
       calendar,
       organizer: outgoing.from,
     })),
-    'fresh-link': [{ ...frame, link, why: 'fresh' }],
-    'own-page': [{ ...frame, link, why: 'first' }],
+    'fresh-link': [{ ...frame, link, why: 'fresh', ridesAddress: null }],
+    'own-page': [{ ...frame, link, why: 'first', ridesAddress: 'rides+abc-0123@bench.example.org' }],
     'day-asked': [
       { workshop: ours, today, rider: 'Ada Madeup', link, also: [{ ...job, tag: 'S-0031' }], ...job },
     ],

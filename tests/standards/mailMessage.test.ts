@@ -55,8 +55,8 @@ const allMails = (language: string): OutgoingMail[] => {
     renderDigest({ ...digest, workshop: { ...digest.workshop, language } }),
     renderConfirmAddress({ ...frame, link }),
     renderSilence({ ...frame, since: day('2025-05-03'), links: null }),
-    renderLink({ ...frame, link, why: 'fresh' }),
-    renderLink({ ...frame, link, why: 'first' }),
+    renderLink({ ...frame, link, why: 'fresh', ridesAddress: null }),
+    renderLink({ ...frame, link, why: 'first', ridesAddress: null }),
     renderBooking({
       ...frame,
       change: 'booked',

@@ -95,6 +95,8 @@ export interface ReminderContent extends MailFrame {
 export interface LinkContent extends MailFrame {
   readonly link: string;
   readonly why: LinkReason;
+  /** To which the rider mails rides; null where that is not told. */
+  readonly ridesAddress: string | null;
 }
 
 /** The bike, unit and job of a booking. */

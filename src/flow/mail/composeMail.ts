@@ -6,6 +6,7 @@ import type { NoticeRow } from '../../ports/notices.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { getWorkshop } from '../settings.js';
+import type { RidesMailbox } from '../take/whoseMail.js';
 import type { MailWork } from './kinds/mailKind.js';
 import { LinkMaker, type Links } from './links.js';
 import { MAIL_KINDS } from './mailKinds.js';
@@ -15,6 +16,7 @@ import { outgoing, senderOf } from './outgoing.js';
 export interface Pen {
   readonly writer: MailWriter;
   readonly links?: Links;
+  readonly rides?: RidesMailbox | null;
 }
 
 /**
@@ -30,7 +32,16 @@ export async function composeMail(
 ): Promise<OutgoingMail | null> {
   const workshop = await getWorkshop(tx);
   const today = dayOf(now, workshop.timeZone);
-  const work: MailWork = { tx, mail, notices, now, today, workshop, links: pen.links ?? null };
+  const work: MailWork = {
+    tx,
+    mail,
+    notices,
+    now,
+    today,
+    workshop,
+    links: pen.links ?? null,
+    rides: pen.rides ?? null,
+  };
   return mail.to === WORKSHOP ? composeForWorkshop(work, pen) : composeForRider(work, pen);
 }
 

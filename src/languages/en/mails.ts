@@ -197,6 +197,7 @@ export const mails: MailTexts = {
   filesTaken: {
     subject: (rides) =>
       rides === 0 ? 'Your mail came in' : rides === 1 ? 'Your ride came in' : `Your ${rides} rides came in`,
+    address: (address) => `You may also mail your ride files, to an address that is yours alone: ${address}`,
     empty: 'There was no file in your mail. Attach the ride file itself and send it again.',
     counted: (rides, moving) =>
       rides === 1 ? `One ride counts: ${moving} moving.` : `${rides} rides count: ${moving} moving.`,

@@ -200,6 +200,8 @@ export const mails: MailTexts = {
         : rides === 1
           ? 'A sua volta chegou'
           : `As suas ${rides} voltas chegaram`,
+    address: (address) =>
+      `Também pode enviar os ficheiros das voltas por correio, para um endereço só seu: ${address}`,
     empty: 'Não havia nenhum ficheiro na sua mensagem. Junte o ficheiro da volta e envie outra vez.',
     counted: (rides, moving) =>
       rides === 1

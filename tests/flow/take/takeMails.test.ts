@@ -1,6 +1,8 @@
 /** Rides that come by mail, over a real mail server: whose they are, that they count once, and what is answered. */
 import { afterAll, beforeAll, beforeEach, expect, test } from 'vitest';
 import { forgetRider } from '../../../src/flow/carry/forgetRider.js';
+import { deliverOutbox } from '../../../src/flow/mail/deliverOutbox.js';
+import { queueOwnPage } from '../../../src/flow/mail/kinds/link.js';
 import { type MailedDeps, takeMailsOnce } from '../../../src/flow/take/takeMails.js';
 import { findRidesAddress } from '../../../src/flow/take/whoseMail.js';
 import { WHOLE_TURN } from '../../../src/flow/turn.js';
@@ -389,4 +391,14 @@ real(`a flood of mails to one address is bounded, and told of once${NO_MAIL_SERV
   expect(await world.rides()).toBe(0);
   expect(await world.mailsAfter(6)).toEqual(['r1@example.org: Your mail came in']);
   expect(world.answer().text).toContain('Too many mails came in one day.');
+});
+
+real(`the first mail to a rider has the address${NO_MAIL_SERVER}`, async () => {
+  const world = await MailWorld.open();
+  const riderId = await world.riders.flow.id('rider', 'r1');
+  const { store, clock, ids } = world.deps;
+  await store.write(async (tx) => queueOwnPage(tx, (await tx.contacts.find(riderId))!, clock.now(), ids));
+  await deliverOutbox(world.deps);
+  const mail = world.riders.sent.find(({ subject }) => subject.includes('your bikes and hours'))!;
+  expect(mail.text.replaceAll(/\s+/g, '')).toContain(await world.address());
 });

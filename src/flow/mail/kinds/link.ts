@@ -6,6 +6,7 @@ import type { Contact } from '../../../ports/contacts.js';
 import type { Ids } from '../../../ports/ids.js';
 import type { Tx } from '../../../ports/store.js';
 import { DAY_MS, type Instant, MINUTE_MS } from '../../../units.js';
+import { findRidesAddress } from '../../take/whoseMail.js';
 import { addLetter, withdrawLetters } from '../addLetter.js';
 import type { LinkAbout } from '../links.js';
 import type { MailSource } from './mailKind.js';
@@ -33,7 +34,10 @@ const linkMail = (mail: 'fresh-link' | 'own-page', why: LinkContent['why']): Mai
     const isUnsure = page.purpose === 'page' && contact.confirmedAt === null;
     if (isUnsure && why === 'fresh') return null;
     if (isUnsure) return { mail: 'confirm-address', content: { ...frame, link: maker.own('address') } };
-    return { mail, content: { ...frame, link: maker.to(page), why } };
+    const { rides, tx } = work;
+    const isFirst = why === 'first' && rides !== null;
+    const ridesAddress = isFirst ? await findRidesAddress(tx, rides, contact.riderId) : null;
+    return { mail, content: { ...frame, link: maker.to(page), why, ridesAddress } };
   },
 });
 

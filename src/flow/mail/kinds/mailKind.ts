@@ -7,6 +7,7 @@ import type { MailRow } from '../../../ports/mails.js';
 import type { NoticeRow } from '../../../ports/notices.js';
 import type { Tx } from '../../../ports/store.js';
 import type { Day, Instant } from '../../../units.js';
+import type { RidesMailbox } from '../../take/whoseMail.js';
 import type { LinkMaker, Links } from '../links.js';
 
 /** What a mail is written from; read anew each time. */
@@ -20,6 +21,8 @@ export interface MailWork {
   readonly workshop: WorkshopFact;
   /** Null where there is no public address. */
   readonly links: Links | null;
+  /** Null where rides do not come by mail. */
+  readonly rides: RidesMailbox | null;
 }
 
 export interface RiderWork extends MailWork {
