@@ -1,5 +1,5 @@
 /** What a rider’s own page says of rides by mail, and what may be changed there. */
-import { beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { ownPageLink } from '../../../../src/flow/mail/links.js';
 import { findRidesAddress } from '../../../../src/flow/take/whoseMail.js';
 import { PUBLIC_URL, RiderWorld, SEAL } from '../../../flow/riderWorld.js';
@@ -22,18 +22,13 @@ async function opened(withMailbox = true) {
 }
 
 describe('with a mailbox', () => {
-  let own: Awaited<ReturnType<typeof opened>>;
-  beforeAll(async () => {
-    own = await opened();
-  });
-
   it('shows the address where files are sent, and with the mails', async () => {
-    const { world, page, address } = own;
+    const { world, page, address } = await opened();
     for (const part of ['/files', '/mails']) expect(await world.text(page + part)).toContain(await address());
   });
 
   it('stops the answers and takes them up again, and leaves reminders alone', async () => {
-    const { world, page } = own;
+    const { world, page } = await opened();
     await world.post(`${page}/mails`, { action: 'stop-answers' });
     expect(await world.text(`${page}/mails`)).toContain('The answers are stopped.');
     expect(await world.text(`${page}/mails`)).toContain('Stop these reminders');
@@ -42,7 +37,7 @@ describe('with a mailbox', () => {
   });
 
   it('gives another address, and the page shows it', async () => {
-    const { world, page, address } = own;
+    const { world, page, address } = await opened();
     const before = await address();
     await world.post(`${page}/mails`, { action: 'other-address' });
     expect(await address()).not.toBe(before);
