@@ -2,9 +2,12 @@
 import type { Day } from '../../units.js';
 import { addDays, weekdayOf } from '../days/calendar.js';
 import { dayNumber } from '../days/dayNumber.js';
-import type { Bench } from './slots.js';
+import type { Weekday } from '../tokens.js';
 
-export type OpenDays = Pick<Bench, 'openDays' | 'closedDays'>;
+export interface OpenDays {
+  readonly openDays: readonly Weekday[];
+  readonly closedDays: readonly Day[];
+}
 
 /** No workshop is closed for longer at a stretch. */
 const LONGEST_CLOSURE_DAYS = 400;

@@ -2,13 +2,10 @@ import type { Day } from '../../units.js';
 import { addDays, earlierDay, nextOpenDays, weekdayOf } from '../days/calendar.js';
 import { dayNumber } from '../days/dayNumber.js';
 import type { BenchPerson } from '../ledger/facts.js';
-import type { Weekday } from '../tokens.js';
-import { isOpen } from './openDays.js';
+import { isOpen, type OpenDays } from './openDays.js';
 
 /** What the bench can take. */
-export interface Bench {
-  readonly openDays: readonly Weekday[];
-  readonly closedDays: readonly Day[];
+export interface Bench extends OpenDays {
   /** Services that may be booked in a week from Monday to Sunday; null for no bound but the minutes. */
   readonly placesAWeek: number | null;
   /** On an open day, while nobody is named who works at the bench. */

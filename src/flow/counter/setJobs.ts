@@ -1,4 +1,4 @@
-import type { JobMinutes, JobOffer } from '../../core/ledger/facts.js';
+import type { Fact, JobMinutes, JobOffer } from '../../core/ledger/facts.js';
 import { type AddedServiceKind, jobsOf, serviceKindsOf } from '../../core/ledger/serviceKinds.js';
 import { jobMinutes } from '../../core/plan/jobMinutes.js';
 import { type ServiceKind, UNIT_KINDS, type UnitKind } from '../../core/tokens.js';
@@ -52,6 +52,14 @@ const isClocked = (unitKind: UnitKind, kind: ServiceKind, added: readonly AddedS
 const withoutMinutes = (added: readonly AddedServiceKind[]): AddedServiceKind[] =>
   added.map(({ benchMinutes: _, ...rest }) => rest);
 
+/** What the page of all jobs shows. */
+export const getJobsPage = async (
+  tx: Tx,
+): Promise<{ readonly fact: Fact<'workshop'>; readonly jobs: readonly JobRow[] }> => ({
+  fact: (await findWorkshop(tx))!,
+  jobs: await listJobs(tx),
+});
+
 export type JobWords = Pick<JobRow, 'unitKind' | 'serviceKind' | 'minutes' | 'price' | 'turnaround'>;
 
 /**
@@ -61,7 +69,7 @@ export type JobWords = Pick<JobRow, 'unitKind' | 'serviceKind' | 'minutes' | 'pr
  */
 export async function setJobs(
   tx: Tx,
-  factId: string,
+  factId: string | undefined,
   words: readonly JobWords[],
   entry: Entry,
 ): Promise<boolean> {
@@ -86,10 +94,10 @@ export async function setJobs(
     if (!fact && typed !== row.usual) minutes.push({ unitKind, serviceKind, minutes: typed });
     if (price !== null || turnaround !== null) offers.push({ unitKind, serviceKind, price, turnaround });
   }
-  const { body } = (await findWorkshop(tx))!;
+  const { id: standing, body } = (await findWorkshop(tx))!;
   const id = await setWorkshop(
     tx,
-    factId,
+    factId ?? standing,
     {
       ...(minutes.length > 0 || body.jobMinutes !== undefined ? { jobMinutes: minutes } : {}),
       ...(offers.length > 0 || body.offers !== undefined ? { offers } : {}),

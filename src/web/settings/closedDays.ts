@@ -9,7 +9,7 @@ import { type Markup, tick, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import type { Viewer } from '../viewer.js';
 import { keptDays, stretchesAhead, stretchFields, stretchIn, stretchText } from './days.js';
-import { type Sent, settingFrame, settingPage, wrongAt } from './frame.js';
+import { type SentSetting, settingFrame, settingPage, wrongAt } from './frame.js';
 
 const PATH = '/settings/closed';
 /** A holiday of each year is written down for so many. */
@@ -50,7 +50,7 @@ ${
   });
 }
 
-function closedIn({ fields }: Sent, { closedDays = [] }: WorkshopFact, viewer: Viewer): Day[] {
+function closedIn({ fields }: SentSetting, { closedDays = [] }: WorkshopFact, viewer: Viewer): Day[] {
   const { open, openTo } = fields;
   if (open !== undefined) return closedDays.filter((one) => one < open || one > (openTo ?? open));
   const days = stretchIn(fields, viewer);

@@ -32,14 +32,14 @@ export function keptDays(days: readonly Day[], today: Day): Day[] {
 }
 
 /** Days that follow each other, as one. */
-export interface Stretch {
+export interface DayStretch {
   readonly from: Day;
   readonly to: Day;
 }
 
 /** Returns the days from today on as stretches, in order. */
-export function stretchesAhead(days: readonly Day[], today: Day): Stretch[] {
-  const stretches: Stretch[] = [];
+export function stretchesAhead(days: readonly Day[], today: Day): DayStretch[] {
+  const stretches: DayStretch[] = [];
   for (const day of [...days].sort()) {
     if (day < today) continue;
     const last = stretches.at(-1);
@@ -51,7 +51,7 @@ export function stretchesAhead(days: readonly Day[], today: Day): Stretch[] {
 }
 
 /** Returns a stretch in words: `Thursday, 24 December`, or `24–31 December`. */
-export const stretchText = ({ words, today }: Viewer, { from, to }: Stretch): string =>
+export const stretchText = ({ words, today }: Viewer, { from, to }: DayStretch): string =>
   from === to ? words.weekday(from, today) : words.range(from, to, today);
 
 interface StretchFields {

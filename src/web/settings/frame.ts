@@ -19,7 +19,7 @@ type SettingPath = RouteKey extends infer K
   : never;
 
 /** What was sent: fields, and all values of those that come more than once. */
-export interface Sent {
+export interface SentSetting {
   readonly fields: Fields;
   readonly valuesOf: (name: string) => readonly string[];
 }
@@ -30,7 +30,7 @@ export interface Setting {
   /** Names of boxes and choices that may be sent more than once. */
   readonly many?: readonly string[];
   /** Returns what is said in place of what stands there. Errors: NotTaken, naming the field. */
-  readonly read: (sent: Sent, fact: Fact<'workshop'>, viewer: Viewer) => WorkshopWords;
+  readonly read: (sent: SentSetting, fact: Fact<'workshop'>, viewer: Viewer) => WorkshopWords;
   readonly show: (
     c: Context<WebEnv>,
     fact: Fact<'workshop'>,
@@ -38,7 +38,7 @@ export interface Setting {
   ) => Promise<Markup> | Markup;
 }
 
-export interface SettingAfter extends After, Sent {}
+export interface SettingAfter extends After, SentSetting {}
 
 /**
  * What is sent takes the place of what the person saw, and stands on the page that follows. A form that does not say
@@ -64,7 +64,7 @@ export function settingPage(pages: Pages, deps: WebDeps, { path, many = [], read
   });
 }
 
-async function sentIn(c: Context<WebEnv>, many: readonly string[]): Promise<Sent> {
+async function sentIn(c: Context<WebEnv>, many: readonly string[]): Promise<SentSetting> {
   if (c.req.method !== 'POST') return { fields: {}, valuesOf: () => [] };
   const values = new Map<string, readonly string[]>();
   for (const name of many) values.set(name, await valuesOf(c, name));

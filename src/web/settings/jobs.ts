@@ -3,8 +3,7 @@ import { html } from 'hono/html';
 import { z } from 'zod';
 import type { Fact } from '../../core/ledger/facts.js';
 import { isLine } from '../../core/lines.js';
-import { type JobRow, type JobWords, listJobs, setJobs } from '../../flow/counter/setJobs.js';
-import { findWorkshop } from '../../flow/settings.js';
+import { getJobsPage, type JobRow, type JobWords, listJobs, setJobs } from '../../flow/counter/setJobs.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { NotTaken } from '../entryForm.js';
@@ -39,10 +38,7 @@ const nameOf = (what: 'minutes' | 'price' | 'turnaround', { unitKind, serviceKin
 /** Every job with its minutes on the bench, and what mails tell of its price and how long the bike stands. */
 export function jobsPage(pages: Pages, deps: WebDeps): void {
   const show = async (c: Context<WebEnv>, after: After): Promise<Markup> => {
-    const { fact, jobs } = await deps.store.read(async (tx) => ({
-      fact: (await findWorkshop(tx))!,
-      jobs: await listJobs(tx),
-    }));
+    const { fact, jobs } = await deps.store.read(getJobsPage);
     return markup(c.get('viewer'), fact, jobs, after);
   };
   pages.get(PATH, async (c) => c.html(await show(c, afterQuery(c))));
@@ -51,7 +47,7 @@ export function jobsPage(pages: Pages, deps: WebDeps): void {
     const work = async (): Promise<string> => {
       const isOther = await change(deps, c, async (tx, entry) => {
         const words = (await listJobs(tx)).map((job) => wordsIn(fields, job, c.get('viewer')));
-        return setJobs(tx, fields.fact ?? '', words, entry);
+        return setJobs(tx, fields.fact, words, entry);
       });
       return `${PATH}?done=${isOther ? 'saved' : 'unchanged'}`;
     };

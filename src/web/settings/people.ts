@@ -11,7 +11,14 @@ import { field, type Markup, tick } from '../markup.js';
 import type { Pages } from '../routes.js';
 import type { Viewer } from '../viewer.js';
 import { keptDays, stretchesAhead, stretchFields, stretchIn, stretchText } from './days.js';
-import { type Sent, type SettingAfter, seenFact, settingFrame, settingPage, wrongAt } from './frame.js';
+import {
+  type SentSetting,
+  type SettingAfter,
+  seenFact,
+  settingFrame,
+  settingPage,
+  wrongAt,
+} from './frame.js';
 import { weekdayName } from './workshopForm.js';
 
 const PATH = '/settings/people';
@@ -37,7 +44,7 @@ export function peoplePage(pages: Pages, deps: WebDeps): void {
 }
 
 /** Errors: NotTaken. */
-function peopleIn(sent: Sent, { people = [] }: WorkshopFact, viewer: Viewer): readonly BenchPerson[] {
+function peopleIn(sent: SentSetting, { people = [] }: WorkshopFact, viewer: Viewer): readonly BenchPerson[] {
   const { fields } = sent;
   const put = (change: (person: BenchPerson) => BenchPerson | null): BenchPerson[] =>
     people.flatMap((one) => (one.name === fields.person ? (change(one) ?? []) : one));
@@ -69,7 +76,7 @@ function peopleIn(sent: Sent, { people = [] }: WorkshopFact, viewer: Viewer): re
 
 /** Errors: NotTaken, naming the field. */
 function wordsIn(
-  { fields, valuesOf }: Sent,
+  { fields, valuesOf }: SentSetting,
   others: readonly BenchPerson[],
   { texts: { settings } }: Viewer,
 ): Omit<BenchPerson, 'off'> {

@@ -32,7 +32,7 @@ function waysOf(
   viewer: Viewer,
   workshop: WorkshopFact,
   weights: Weights,
-): Readonly<Record<Group, readonly Way[]>> {
+): Readonly<Record<WayGroup, readonly Way[]>> {
   const { texts, words, today } = viewer;
   const { settings: says } = texts;
   const { closedDays = [], people = [], benchMinutesADay = MINUTES_A_DAY, placesAWeek = null } = workshop;
@@ -81,9 +81,9 @@ function waysOf(
 }
 
 const GROUPS = ['bench', 'house', 'hours'] as const;
-type Group = (typeof GROUPS)[number];
+type WayGroup = (typeof GROUPS)[number];
 
-function markup(viewer: Viewer, ways: Readonly<Record<Group, readonly Way[]>>): Markup {
+function markup(viewer: Viewer, ways: Readonly<Record<WayGroup, readonly Way[]>>): Markup {
   const { settings } = viewer.texts;
   return page(viewer, {
     title: settings.title,

@@ -47,9 +47,9 @@ describe('a form sent after the session ended', () => {
   it('from a page of an earlier session is sent by a press in the one of now, ticks and all', async () => {
     const world = await webWorld();
     const old = await signedIn(world.app);
-    const token = await old.tokenOn('/settings');
+    const token = await old.tokenOn('/settings/workshop');
     const now = await signedIn(world.app);
-    const asked = await now.post('/settings', { token, name: 'X', openDays: ['mon', 'tue'] });
+    const asked = await now.post('/settings/workshop', { token, name: 'X', openDays: ['mon', 'tue'] });
     expect(asked.status).toBe(403);
     const page = await asked.text();
     expect(page.match(/name="openDays" value="(mon|tue)"/g)).toHaveLength(2);
