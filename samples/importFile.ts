@@ -1,5 +1,7 @@
 /** The import document as the command `import` takes it; a key left out takes its default. */
+import type { BenchPerson } from '../src/core/ledger/facts.js';
 import type { BikeType, DoneBy, Ground, ServiceKind, UnitKind, Weekday } from '../src/core/tokens.js';
+import type { Day } from '../src/units.js';
 
 export interface ImportFile {
   readonly workshop: {
@@ -12,18 +14,8 @@ export interface ImportFile {
     readonly address: string;
     readonly openingHours: string;
     readonly remindersFrom: string;
-    readonly closedDays?: readonly string[];
-    readonly people?: readonly {
-      readonly name: string;
-      readonly days: readonly Weekday[];
-      readonly minutesADay: number;
-    }[];
-    readonly offers?: readonly {
-      readonly unitKind: UnitKind;
-      readonly serviceKind: ServiceKind;
-      readonly price: string;
-      readonly turnaround: string;
-    }[];
+    readonly closedDays: readonly Day[];
+    readonly people: readonly BenchPerson[];
   };
   readonly fleets: readonly { readonly id: string; readonly name: string }[];
   readonly riders: readonly {

@@ -1,6 +1,7 @@
 /** The demo's story: an invented workshop, its riders, their bikes and units, dated back from today. */
 import { Temporal } from 'temporal-polyfill';
 import type { DoneBy, Limit, ServiceKind, State } from '../src/core/tokens.js';
+import { day } from '../src/units.js';
 import { hireForksOf } from './hireForks.js';
 import type { ImportFile, ImportInterval, ImportService, ImportUnit } from './importFile.js';
 import { oddFilesOf } from './oddFiles.js';
@@ -66,6 +67,7 @@ export const makeScenario = (today: string): Scenario => {
   return {
     document: {
       ...PEOPLE,
+      workshop: { ...PEOPLE.workshop, closedDays: [47, 48].map((days) => day(dayBefore(today, -days))) },
       ...shelfOf(today),
       fleets: [...team.fleets, ...hire.fleets],
       riders: [...PEOPLE.riders, ...regulars.riders],
@@ -155,6 +157,11 @@ const PEOPLE = {
     phone: '000 0100',
     address: 'Sample Lane 3, Invented Town',
     openingHours: 'Tuesday to Saturday, 10 to 18',
+    closedDays: [],
+    people: [
+      { name: 'Wilma', days: ['tue', 'wed', 'thu', 'fri', 'sat'], minutesADay: 300, off: [] },
+      { name: 'Bram', days: ['tue', 'wed', 'thu', 'fri', 'sat'], minutesADay: 180, off: [] },
+    ],
   },
   riders: [
     rider('r1', 'Pia Lanternby', 'en'),
