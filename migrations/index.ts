@@ -17,8 +17,8 @@ import * as indexRecipients from './0051_index_recipients.js';
 import * as markFirstStandings from './0060_mark_first_standings.js';
 import * as keepProfiles from './0110_keep_profiles.js';
 import * as noteVersions from './0140_note_versions.js';
-import * as takeMails from './0150_take_mails.js';
 import * as indexUntaken from './0141_index_untaken.js';
+import * as takeMails from './0150_take_mails.js';
 
 /** All migrations by name, in order; a store with one that is not here was made by a newer program. */
 export const MIGRATIONS: Readonly<Record<string, Migration>> = {
