@@ -20,7 +20,7 @@ const folded = (text: string): string =>
     .replace(/[^\p{L}\p{N}]/gu, '');
 
 /** Returns the words of a text that it is found by. */
-const wordsIn = (text: string): string[] =>
+export const wordsIn = (text: string): string[] =>
   text
     .split(/\s+/)
     .map(folded)

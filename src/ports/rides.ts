@@ -61,6 +61,10 @@ export interface RideTable {
     readonly ofRider: ReadonlyMap<string, Seconds>;
   }>;
   countAsking(): Promise<number>;
+  /** Riders, or the one named, all of whose rides that ask for their bike first came since a moment. */
+  listSettling(since: Instant, riderId?: string): Promise<ReadonlySet<string>>;
+  /** The rides of a rider of which any recording was handed over since a moment. */
+  listCame(riderId: string, since: Instant): Promise<readonly RideRow[]>;
   /** Of those that are, or were handed over as, ridden on these bikes: how many by bike; none where it has none. */
   countAskingOn(bikeIds: readonly string[]): Promise<ReadonlyMap<string, number>>;
   /** The recorded rides of these riders or on these bikes, whenever they were. */

@@ -203,6 +203,36 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
         .executeTakeFirstOrThrow();
       return Number(row.count);
     },
+    listSettling: async (since, riderId) => {
+      let query = db
+        .selectFrom('ride')
+        .innerJoin('ride_reading', 'ride_reading.ride_id', 'ride.id')
+        .innerJoin('reading', 'reading.id', 'ride_reading.reading_id')
+        .innerJoin('arrival', 'arrival.file_id', 'reading.file_id')
+        .select('ride.rider_id')
+        .where('ride.workshop_id', '=', workshopId)
+        .where('arrival.workshop_id', '=', workshopId)
+        .where('ride.question', '=', 'which-bike')
+        .where('ride.rider_id', 'is not', null)
+        .groupBy('ride.rider_id')
+        .having((of) => of.fn.min('arrival.arrived_at_ms'), '>=', since);
+      if (riderId !== undefined) query = query.where('ride.rider_id', '=', riderId);
+      return new Set((await query.execute()).map((row) => row.rider_id!));
+    },
+    listCame: async (riderId, since) => {
+      const came = db
+        .selectFrom('ride_reading')
+        .innerJoin('reading', 'reading.id', 'ride_reading.reading_id')
+        .innerJoin('arrival', 'arrival.file_id', 'reading.file_id')
+        .select('ride_reading.ride_id')
+        .where('ride_reading.workshop_id', '=', workshopId)
+        .where('ride_reading.rider_id', '=', riderId)
+        .where('arrival.workshop_id', '=', workshopId)
+        .where('arrival.arrived_at_ms', '>=', since);
+      return (await inOrder(all().where('rider_id', '=', riderId).where('id', 'in', came)).execute()).map(
+        rideOf,
+      );
+    },
     countAskingOn: async (bikeIds) => {
       const counts = new Map<string, number>();
       for (const some of chunked(bikeIds)) {

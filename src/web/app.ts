@@ -19,7 +19,6 @@ import { visits } from './door/visit.js';
 import { duePage } from './due/due.js';
 import { findPage } from './find/find.js';
 import { findingsPage } from './findings/findings.js';
-import { FIND_KEY_PATH, FIND_KEY_SCRIPT } from './findKey.js';
 import { fleetPages } from './fleet/fleet.js';
 import { fieldsOf, neverCached, ownFormsOnly, strictHeaders, takeSmallForm } from './guard.js';
 import { healthPages } from './health.js';
@@ -36,11 +35,11 @@ import { metricsPage } from './metrics.js';
 import { racesPages } from './races/races.js';
 import { remindersPage } from './reminders/reminders.js';
 import { ridePage } from './ride/ride.js';
-import { SEND_SCRIPT, SEND_SCRIPT_PATH } from './rider/own/sendScript.js';
 import { riderPages } from './rider/pages.js';
 import { riderPage } from './riders/rider.js';
 import { ridersPage } from './riders/riders.js';
 import { type Pages, pagesOf } from './routes.js';
+import { SCRIPTS, SCRIPTS_PRINT } from './scripts.js';
 import { benchSettingsPage } from './settings/bench.js';
 import { calendarPage } from './settings/calendar.js';
 import { closedDaysPage } from './settings/closedDays.js';
@@ -136,11 +135,6 @@ const PAGES: readonly ((pages: Pages, deps: WebDeps) => void)[] = [
   accountsPage,
 ];
 
-const SCRIPTS: ReadonlyMap<string, string> = new Map([
-  [SEND_SCRIPT_PATH, SEND_SCRIPT],
-  [FIND_KEY_PATH, FIND_KEY_SCRIPT],
-]);
-
 function stillFiles(pages: Pages): void {
   pages.get('/style/:file', (c) => {
     if (c.req.path !== STYLE_PATH) throw new HTTPException(404);
@@ -149,9 +143,9 @@ function stillFiles(pages: Pages): void {
       'cache-control': 'public, max-age=31536000, immutable',
     });
   });
-  pages.get('/script/:file', (c) => {
-    const script = SCRIPTS.get(c.req.path);
-    if (script === undefined) throw new HTTPException(404);
+  pages.get('/script/:print/:file', (c) => {
+    const script = SCRIPTS.get(c.req.param('file') ?? '');
+    if (script === undefined || c.req.param('print') !== SCRIPTS_PRINT) throw new HTTPException(404);
     return c.body(script, 200, {
       'content-type': 'text/javascript; charset=utf-8',
       'cache-control': 'public, max-age=31536000, immutable',

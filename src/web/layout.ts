@@ -1,7 +1,7 @@
 import { html } from 'hono/html';
 import { VERSION } from '../version.js';
-import { FIND_KEY_PATH } from './findKey.js';
 import { type Markup, when } from './markup.js';
+import { scriptPath } from './scripts.js';
 import { STYLE_PATH } from './styles/style.js';
 import type { Viewer, Voice } from './viewer.js';
 
@@ -118,7 +118,7 @@ ${when(
     body,
     foot,
     paper,
-    script: FIND_KEY_PATH,
+    script: scriptPath('findKey'),
   });
 }
 

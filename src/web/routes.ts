@@ -36,7 +36,7 @@ export const ROUTES = {
   'GET /readyz': ANYBODY,
   'GET /style/:file': ANYBODY,
   'GET /icon.svg': ANYBODY,
-  'GET /script/:file': ANYBODY,
+  'GET /script/:print/:file': ANYBODY,
   'GET /sign-in': ANYBODY,
   'POST /sign-in': ANYBODY,
   'GET /bookings/:file': LINK,

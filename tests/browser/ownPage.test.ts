@@ -178,7 +178,7 @@ it.runIf(hasBrowser)(
       { name: 'a.jpg', bytes: textBytes('no ride at all') },
       { name: 'a.fit', bytes: rideFile('2026-06-08T08:00:00Z', 60) },
     ]);
-    expect(await send({ 'export.zip': zip }, '1 of 1 sent')).toEqual(['export.zip/a.fit', 'export.zip']);
+    expect(await send({ 'export.zip': zip }, '1 of 1 sent')).toEqual(['export.zip', 'export.zip/a.fit']);
     const answers = page.getByRole('heading', { name: 'What became of them' });
     expect(await answers.evaluate((one) => one.getBoundingClientRect().bottom < 844)).toBe(true);
     const cell = page.getByRole('cell').first();

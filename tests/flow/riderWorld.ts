@@ -184,11 +184,20 @@ export class RiderWorld {
     return (await this.get(url)).text();
   }
 
-  post(url: string, fields: Readonly<Record<string, string>>): Promise<Response> {
-    return Promise.resolve(
-      this.app.request(pathOf(url), { method: 'POST', body: new URLSearchParams(fields) }),
+  /** Sends a form, and goes on to the page that it leads to, as a browser does. */
+  async post(url: string, fields: Readonly<Record<string, string>>): Promise<Response> {
+    return followed(
+      this.app,
+      await this.app.request(pathOf(url), { method: 'POST', body: new URLSearchParams(fields) }),
     );
   }
+}
+
+/** Returns the page that a form's answer leads to, with the cookie that came with it; other answers as they are. */
+export async function followed(app: RiderWorld['app'], answer: Response): Promise<Response> {
+  if (answer.status !== 303) return answer;
+  const [cookie = ''] = answer.headers.getSetCookie().map((one) => one.split(';')[0]!);
+  return app.request(answer.headers.get('location')!, { headers: { cookie } });
 }
 
 const pathOf = (url: string): string => {

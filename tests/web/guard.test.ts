@@ -118,7 +118,7 @@ test('pages run nothing and ask no other host for anything', async () => {
     const text = await visitor.text(path);
     // One script of this host's own, and none in a page.
     expect(text).not.toMatch(
-      /<script(?! type="module" src="\/script\/[0-9a-f]{12}\.js"><\/script>)|\son\w+=|style=/i,
+      /<script(?! type="module" src="\/script\/[0-9a-f]{12}\/\w+\.js"><\/script>)|\son\w+=|style=/i,
     );
     expect([...text.matchAll(/(?:href|src|action)="([^"]*)"/g)].map((match) => match[1]![0])).not.toContain(
       'h',

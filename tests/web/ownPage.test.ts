@@ -348,8 +348,8 @@ describe('files that a rider sends', () => {
     const text = plain(markup);
     expect(text).toContain('export.zip/rides/21.gpx It counts. 21 May');
     expect(text).toContain('export.zip/rides/22.fit It could not be used. It is neither FIT nor GPX.');
-    expect(text).toContain('export.zip 150 files in it hold no ride in FIT or GPX and were left out.');
-    expect(text).toContain('photos.zip One file in it holds no ride in FIT or GPX and was left out.');
+    expect(text).toContain('export.zip 150 files in it hold no ride and were left out.');
+    expect(text).toContain('photos.zip One file in it holds no ride and was left out.');
     const came = await world.store.read((tx) => tx.files.countCameIn(instant(0)));
     expect(came).toEqual({ ride: 1, 'set-aside': 1 });
   });

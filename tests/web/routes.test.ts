@@ -221,10 +221,18 @@ it('what needs no sign-in is what the table says, and nothing of the workshop', 
   const stranger = new Visitor(app);
   const open = entries.filter(({ who }) => who === 'anybody').map(({ path }) => path);
   expect([...new Set(open)].sort()).toEqual(
-    ['/healthz', '/icon.svg', '/metrics', '/readyz', '/script/:file', '/sign-in', '/style/:file'].sort(),
+    [
+      '/healthz',
+      '/icon.svg',
+      '/metrics',
+      '/readyz',
+      '/script/:print/:file',
+      '/sign-in',
+      '/style/:file',
+    ].sort(),
   );
   for (const path of ['/healthz', '/icon.svg', '/readyz', '/sign-in', STYLE_PATH])
     expect((await stranger.get(path)).status, path).toBe(200);
-  for (const path of ['/metrics', '/bookings/nothing.ics', '/style/other.css', '/script/other.js'])
+  for (const path of ['/metrics', '/bookings/nothing.ics', '/style/other.css', '/script/other/sendFiles.js'])
     expect((await stranger.get(path)).status, path).toBe(404);
 });

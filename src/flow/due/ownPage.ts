@@ -5,7 +5,9 @@ import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { listFormer } from '../rides/formerRides.js';
+import { getLastSending, type LastSending } from '../rides/lastSending.js';
 import { listAskingOf, listTray, type TrayRow } from '../rides/listTray.js';
+import { listRideSets, type RideSet } from '../rides/rideSets.js';
 import { getWorkshop } from '../settings.js';
 import { getUnitLedger } from '../unitLedger.js';
 import {
@@ -35,18 +37,28 @@ export const getOwnBikes = async (tx: Tx, riderId: string, now: Instant): Promis
 export interface OwnRides {
   /** Name by id, of the rider's bikes. */
   readonly bikes: ReadonlyMap<string, string>;
+  /** Rides that ask for nothing but their bike, together. */
+  readonly sets: readonly RideSet[];
+  /** What else is asked, ride by ride. */
   readonly asking: readonly TrayRow[];
+  /** The sum of what came last; null where nothing did. */
+  readonly sending: LastSending | null;
   /** Those that may be moved to another bike, newest first. */
   readonly latest: readonly RideRow[];
   /** Those of them that an earlier reader read, whose file is no longer kept. */
   readonly former: ReadonlySet<string>;
 }
 
-export async function getOwnRides(tx: Tx, riderId: string): Promise<OwnRides> {
+export async function getOwnRides(tx: Tx, riderId: string, now: Instant): Promise<OwnRides> {
   const latest = await tx.rides.listLatestOfRider(riderId, RIDES_TO_MOVE);
+  const sets = await listRideSets(tx, riderId);
+  const inSets = new Set(sets.flatMap(({ rides }) => rides.map(({ id }) => id)));
+  const others = (await listAskingOf(tx, riderId)).filter(({ id }) => !inSets.has(id));
   return {
     bikes: await listBikeNames(tx, riderId),
-    asking: await listTray(tx, await listAskingOf(tx, riderId)),
+    sets,
+    asking: await listTray(tx, others),
+    sending: await getLastSending(tx, riderId, now),
     latest,
     former: await listFormer(tx, latest),
   };

@@ -6,7 +6,7 @@ import type { NoticeRow } from '../../ports/notices.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { getWorkshop } from '../settings.js';
-import { listSubjects, noticeRider, pastOf } from './queueNotices.js';
+import { listSubjects, noticeRider, pastOf, settledSince } from './queueNotices.js';
 import { findSilence } from './silences.js';
 
 /**
@@ -28,5 +28,7 @@ export async function noticeHolds(tx: Tx, notice: NoticeRow, mail: MailRow, now:
 async function ridersOf(tx: Tx, to: string, now: Instant, zone: string): Promise<NoticeRider[]> {
   if (to === WORKSHOP) return (await tx.contacts.list()).map((contact) => noticeRider(contact, null));
   const contact = await tx.contacts.find(to);
-  return contact ? [noticeRider(contact, await findSilence(tx, to, now, zone))] : [];
+  if (!contact) return [];
+  const settling = await tx.rides.listSettling(settledSince(now), to);
+  return [noticeRider(contact, await findSilence(tx, to, now, zone), settling.has(to))];
 }

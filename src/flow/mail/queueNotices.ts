@@ -22,7 +22,7 @@ import type { MailFate } from '../../ports/mails.js';
 import type { NoticeRow } from '../../ports/notices.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
-import type { Instant } from '../../units.js';
+import { DAY_MS, type Instant, instant } from '../../units.js';
 import { type DoubtedClock, doubtText, findClockDoubt, mailsHeld } from '../clockDoubt.js';
 import type { Deps } from '../deps.js';
 import { settleLeads } from '../plan/leads.js';
@@ -173,8 +173,11 @@ export async function listSubjects(
 
 async function listRiders(tx: Tx, now: Instant, zone: string): Promise<NoticeRider[]> {
   const riders: NoticeRider[] = [];
-  for (const contact of await tx.contacts.list())
-    riders.push(noticeRider(contact, await findSilence(tx, contact.riderId, now, zone)));
+  const settling = await tx.rides.listSettling(settledSince(now));
+  for (const contact of await tx.contacts.list()) {
+    const silence = await findSilence(tx, contact.riderId, now, zone);
+    riders.push(noticeRider(contact, silence, settling.has(contact.riderId)));
+  }
   return riders;
 }
 
@@ -184,13 +187,24 @@ const addressOf = ({ email, refusedAt, confirmedAt }: Contact): NoticeRider['add
   return confirmedAt === null ? 'unconfirmed' : 'confirmed';
 };
 
+/** So long reminders wait for the word on rides that came. */
+const SETTLING_MS = 3 * DAY_MS;
+
+/** Since when rides came that are still being settled. */
+export const settledSince = (now: Instant): Instant => instant(now - SETTLING_MS);
+
 /** Returns what notices know of a rider. */
-export const noticeRider = (contact: Contact, silence: NoticeRider['silence']): NoticeRider => ({
+export const noticeRider = (
+  contact: Contact,
+  silence: NoticeRider['silence'],
+  isSettling = false,
+): NoticeRider => ({
   id: contact.riderId,
   address: addressOf(contact),
   addressId: contact.addressId,
   isUnsubscribed: contact.unsubscribedAt !== null,
   silence,
+  ...(isSettling ? { isSettling } : {}),
 });
 
 /** Returns every notice that was decided before, or those about some units. */

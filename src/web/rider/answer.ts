@@ -14,6 +14,7 @@ import type { Markup } from '../markup.js';
 import type { Fields } from '../taken.js';
 import { refusedText } from '../taken.js';
 import type { WebEnv } from '../viewer.js';
+import { isOneClick } from './mailPages.js';
 import { plainPage } from './plainPages.js';
 import {
   done,
@@ -27,6 +28,7 @@ import {
   submit,
   viewOf,
 } from './riderPage.js';
+import { keepSaid, takeSaid } from './saidCookie.js';
 
 /** In a quarter of an hour: forms and pages of one rider's link from one place, and links that do not work from one place. */
 const MOST = { forms: 20, ownForms: 200, pages: 400, wrong: 60 } as const;
@@ -105,9 +107,12 @@ export class Doors {
   async answer(c: Context<WebEnv>, door: Door, sent: Sent): Promise<Response> {
     const found = await this.knock(c, door, sent !== null);
     if ('closed' in found) return this.shut(c, found);
-    const fields = sent && (await sent());
-    const what = fields === null ? null : await this.take(c, door, fields);
-    return this.show(c, door, what, what?.isFault ? (fields ?? {}) : {});
+    const path = c.req.path;
+    if (sent === null) return this.show(c, door, takeSaid(c, path));
+    const fields = await sent();
+    const what = await this.take(c, door, fields);
+    if (!what.isFault && !isOneClick(fields) && keepSaid(c, path, what)) return c.redirect(path, 303);
+    return this.show(c, door, what, what.isFault ? fields : {});
   }
 
   async show(c: Context<WebEnv>, door: Door, what: PageSaid | null, sent: Fields = {}): Promise<Response> {

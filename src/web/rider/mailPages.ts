@@ -5,6 +5,7 @@ import { confirmAddress, listLinkedRides, sayWrongBike, setStopped } from '../..
 import { areMailsAnswered, stopAnswers } from '../../flow/take/mailedWord.js';
 import type { Tx } from '../../ports/store.js';
 import type { Markup } from '../markup.js';
+import type { Fields } from '../taken.js';
 import { bikeChosen, moveForm, saidOfMove } from './moveForm.js';
 import { done, fault, form, type LinkPage, type RiderView, submit } from './riderPage.js';
 
@@ -34,6 +35,9 @@ export const stopForm = (action: 'stop' | 'again', label: string): Markup =>
 /** What RFC 8058 3.2 has a mail program send. */
 const ONE_CLICK = { name: 'List-Unsubscribe', value: 'One-Click' };
 
+/** A mail program's one click; it is answered at once, for it follows no redirect. Source: RFC 8058 3.1. */
+export const isOneClick = (fields: Fields): boolean => fields[ONE_CLICK.name] === ONE_CLICK.value;
+
 export const stopPage: LinkPage = {
   purpose: 'stop',
   title: (texts) => texts.stop.title,
@@ -42,9 +46,8 @@ export const stopPage: LinkPage = {
       ? html`<p>${stop.lead}</p>${stopForm('stop', stop.submit)}`
       : html`<p>${stop.stopped}</p>${stopForm('again', stop.again)}`,
   take: async (tx, { texts: { stop }, opened, now }, fields) => {
-    const isOneClick = fields[ONE_CLICK.name] === ONE_CLICK.value;
-    if (!isOneClick && fields.action !== 'stop' && fields.action !== 'again') return fault(stop.lead);
-    const isStopped = isOneClick || fields.action === 'stop';
+    if (!isOneClick(fields) && fields.action !== 'stop' && fields.action !== 'again') return fault(stop.lead);
+    const isStopped = isOneClick(fields) || fields.action === 'stop';
     await setStopped(tx, opened.contact, isStopped, now);
     return done(isStopped ? stop.stopped : stop.on);
   },

@@ -2,6 +2,7 @@
 import { createHmac, randomBytes, timingSafeEqual } from 'node:crypto';
 import type { Context } from 'hono';
 import { getCookie } from 'hono/cookie';
+import { DAY_MS } from '../../units.js';
 import type { WebEnv } from '../viewer.js';
 import { cookieName, keepCookie } from './cookies.js';
 
@@ -29,5 +30,5 @@ export function browserOf(c: Context<WebEnv>, secret: Uint8Array, accountId: str
 export function markBrowser(c: Context<WebEnv>, secret: Uint8Array, accountId: string): void {
   const id = browserOf(c, secret, accountId) ?? randomBytes(ID_BYTES).toString('base64url');
   const mark = markOf(secret, accountId, id);
-  keepCookie(c, nameOf(secret, accountId), `${id}.${mark}`, { sameSite: 'Strict', days: KEPT_DAYS });
+  keepCookie(c, nameOf(secret, accountId), `${id}.${mark}`, { sameSite: 'Strict', ms: KEPT_DAYS * DAY_MS });
 }

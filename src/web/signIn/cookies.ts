@@ -1,6 +1,6 @@
 import type { Context } from 'hono';
 import { setCookie } from 'hono/cookie';
-import { DAY_MS, secondsIn } from '../../units.js';
+import { secondsIn } from '../../units.js';
 import type { WebEnv } from '../viewer.js';
 
 /** The `__Host-` prefix binds a cookie to this host and to HTTPS, so it is for an HTTPS address only. */
@@ -12,12 +12,12 @@ export const keepCookie = (
   c: Context<WebEnv>,
   name: string,
   value: string,
-  { sameSite, days }: { readonly sameSite: 'Lax' | 'Strict'; readonly days: number },
+  { sameSite, ms }: { readonly sameSite: 'Lax' | 'Strict'; readonly ms: number },
 ): void =>
   setCookie(c, cookieName(c, name), value, {
     path: '/',
     httpOnly: true,
     sameSite,
     secure: c.get('visit').isHttps,
-    maxAge: secondsIn(days * DAY_MS),
+    maxAge: secondsIn(ms),
   });

@@ -4,7 +4,7 @@ import { deleteCookie, getCookie } from 'hono/cookie';
 import { SESSION_DAYS, startSession, useSession } from '../../flow/sessions.js';
 import type { Session } from '../../ports/accounts.js';
 import type { Tx } from '../../ports/store.js';
-import { type Instant, MINUTE_MS } from '../../units.js';
+import { DAY_MS, type Instant, MINUTE_MS } from '../../units.js';
 import type { WebDeps } from '../deps.js';
 import type { WebEnv } from '../viewer.js';
 import { cookieName, keepCookie } from './cookies.js';
@@ -50,7 +50,7 @@ export const sessionTokenOf = (c: Context<WebEnv>): string | undefined =>
 
 /** `Lax`, so that a link in a mail opens the page signed in. */
 export const keepSession = (c: Context<WebEnv>, token: string): void =>
-  keepCookie(c, 'session', token, { sameSite: 'Lax', days: SESSION_DAYS });
+  keepCookie(c, 'session', token, { sameSite: 'Lax', ms: SESSION_DAYS * DAY_MS });
 
 export const dropSession = (c: Context<WebEnv>): void => {
   deleteCookie(c, cookieName(c, 'session'), { path: '/', secure: c.get('visit').isHttps });

@@ -118,6 +118,8 @@ export interface NoticeRider {
   /** Tells one address from the next without being it. */
   readonly addressId: string;
   readonly isUnsubscribed: boolean;
+  /** What the rider just sent waits for a word: hours are not whole yet. Left out: no. */
+  readonly isSettling?: boolean;
   readonly silence: Silence | null;
 }
 

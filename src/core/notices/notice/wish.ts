@@ -39,7 +39,9 @@ export function addressHold(rider: NoticeRider | undefined): string | null {
 
 /** Returns why no reminder may go to a rider, if so. */
 export const reminderHold = (rider: NoticeRider | undefined): string | null =>
-  addressHold(rider) ?? (rider?.isUnsubscribed ? 'the rider stopped reminder mails: call them' : null);
+  addressHold(rider) ??
+  (rider?.isUnsubscribed ? 'the rider stopped reminder mails: call them' : null) ??
+  (rider?.isSettling ? 'rides that just came ask for their bike first' : null);
 
 /** Returns whether the rider's answer asks for silence about the unit on a day. */
 export const isQuiet = ({ answer }: Subject, today: Day): boolean => (answer?.quietUntil ?? '') > today;

@@ -82,6 +82,53 @@ export const own = {
     noBike: 'no bike',
     byHand: 'entered by hand',
     formerReader: 'not read again',
+    more: (count: number) =>
+      `${count} more ${count === 1 ? 'question follows' : 'questions follow'} when these are answered.`,
+    sending: {
+      sum: (rides: string, hours: string, since: string | null) =>
+        since === null ? `${rides} came in, ${hours}.` : `${rides} came in, ${hours} since ${since}.`,
+      counted: (count: number) => `${count} ${count === 1 ? 'counts' : 'count'}.`,
+      asking: (count: number) => `${count} ${count === 1 ? 'waits' : 'wait'} for your answer.`,
+      noHours: (list: string) => `No hours are added by ${list}.`,
+      why: {
+        unfitted: (rides: string) => `${rides} from before a fork or shock was on the bike`,
+        unsuspended: (rides: string) => `${rides} on a bike without suspension`,
+        indoors: (rides: string) => `${rides} indoors`,
+        'no-ride': (rides: string) => `${rides} that somebody said are none`,
+      },
+    },
+    sets: {
+      title: (rides: string) => `${rides}: on which bike?`,
+      withProfile: (profile: string) => `“${profile}”`,
+      withSensor: (name: string) => `${name}, with one sensor`,
+      kinds: {
+        road: 'Road rides',
+        gravel: 'Gravel rides',
+        trail: 'Trail rides',
+        gravity: 'Downhill rides',
+        other: 'Other rides',
+      },
+      looksLike: (bike: string) => `They look like ${bike}. Right?`,
+      unknown: 'Which bike was it?',
+      except: 'Some of them were on another bike',
+      from: 'From day',
+      to: 'To day',
+      other: 'These were on',
+      later: (profiles: string) =>
+        `From now on your recorder’s ${profiles} tells us the bike; you can always say otherwise.`,
+      submit: 'Yes, save this',
+      need: 'Choose a bike for at least one of them. Nothing was saved.',
+      needDays: 'For an exception say the days and the bike. Nothing was saved.',
+      on: (rides: string, bike: string) => `${rides} on ${bike}`,
+      onNone: (rides: string) => `${rides} on none of your bikes`,
+      done: (list: string) => `Thank you. Saved: ${list}.`,
+    },
+    ridden: {
+      title: (count: number) => `${count} rides with stretches that may not have been ridden`,
+      lead: 'A lift or a car leaves such stretches. If you rode all of them, say so once; else answer ride by ride below.',
+      submit: 'I rode all of it',
+      done: (rides: string) => `Thank you. ${rides} count whole.`,
+    },
     wrong: 'Wrong bike?',
     kept: 'Thank you. It is kept, and does not count as a ride.',
     counted: 'Thank you. It counts now.',
@@ -93,8 +140,8 @@ export const own = {
   files: {
     title: 'Send ride files',
     lead: 'Choose as many as you like, or the whole zip that your recorder’s app exports. A ride counts once, however often it comes.',
-    limits: (megabytes: number, files: number) =>
-      `At most ${megabytes} MB and ${files} files at a time, and ${megabytes} MB a file. FIT and GPX, also as .gz or in a .zip.`,
+    limits: (megabytes: number, files: number) => `At most ${megabytes} MB and ${files} files at a time.`,
+    hint: 'As your recorder or its app exports them, or the whole zip, however large: only the rides in it are sent.',
     choose: 'Ride files',
     bike: 'Which bike',
     anyBike: 'find out by itself, or ask me',
@@ -112,6 +159,9 @@ export const own = {
     sending: 'is being sent',
     progress: (sent: string, all: string) => `${sent} of ${all} sent`,
     broken: 'did not arrive; send it again',
+    waiting: 'No connection at this moment. It goes on by itself; what was sent is safe.',
+    each: 'File by file',
+    otherMany: '{count} files in it hold no ride and were left out.',
     heading: 'What became of them',
     columns: { file: 'File', answer: 'Answer' },
     said: {
@@ -202,8 +252,8 @@ export const own = {
     toAnswer: 'Answer now',
     noRides: (count: number) =>
       count === 1
-        ? 'One file in it holds no ride in FIT or GPX and was left out.'
-        : `${count} files in it hold no ride in FIT or GPX and were left out.`,
+        ? 'One file in it holds no ride and was left out.'
+        : `${count} files in it hold no ride and were left out.`,
   },
 
   mails: {

@@ -86,6 +86,56 @@ export const own: typeof english = {
     noBike: 'nenhuma bicicleta',
     byHand: 'escrita à mão',
     formerReader: 'não lida de novo',
+    more: (count) =>
+      count === 1
+        ? 'Depois destas respostas vem mais uma pergunta.'
+        : `Depois destas respostas vêm mais ${count} perguntas.`,
+    sending: {
+      sum: (rides, hours, since) =>
+        since === null ? `Chegaram ${rides}, ${hours}.` : `Chegaram ${rides}, ${hours} desde ${since}.`,
+      counted: (count) => (count === 1 ? '1 já conta.' : `${count} já contam.`),
+      asking: (count) =>
+        count === 1 ? '1 espera pela sua resposta.' : `${count} esperam pela sua resposta.`,
+      noHours: (list) => `Não somam horas: ${list}.`,
+      why: {
+        unfitted: (rides) => `${rides} de antes de a bicicleta ter a peça`,
+        unsuspended: (rides) => `${rides} numa bicicleta sem suspensão`,
+        indoors: (rides) => `${rides} dentro de casa`,
+        'no-ride': (rides) => `${rides} que alguém disse não serem voltas`,
+      },
+    },
+    sets: {
+      title: (rides) => `${rides}: em que bicicleta?`,
+      withProfile: (profile) => `“${profile}”`,
+      withSensor: (name) => `${name}, com o mesmo sensor`,
+      kinds: {
+        road: 'Voltas de estrada',
+        gravel: 'Voltas de gravel',
+        trail: 'Voltas de trilho',
+        gravity: 'Voltas de descida',
+        other: 'Outras voltas',
+      },
+      looksLike: (bike) => `Parecem da ${bike}. Certo?`,
+      unknown: 'Qual foi a bicicleta?',
+      except: 'Algumas foram noutra bicicleta',
+      from: 'Desde o dia',
+      to: 'Até ao dia',
+      other: 'Essas foram na',
+      later: (profiles) =>
+        `Daqui em diante, ${profiles} no seu gravador diz-nos a bicicleta; pode sempre dizer outra coisa.`,
+      submit: 'Sim, guardar',
+      need: 'Escolha a bicicleta de pelo menos um grupo. Nada foi guardado.',
+      needDays: 'Para uma exceção diga os dias e a bicicleta. Nada foi guardado.',
+      on: (rides, bike) => `${rides} na ${bike}`,
+      onNone: (rides) => `${rides} em nenhuma das suas bicicletas`,
+      done: (list) => `Obrigado. Guardado: ${list}.`,
+    },
+    ridden: {
+      title: (count) => `${count} voltas com partes que talvez não tenham sido pedaladas`,
+      lead: 'Um teleférico ou um carro deixa partes assim. Se pedalou tudo, diga-o uma vez; senão responda volta a volta, em baixo.',
+      submit: 'Pedalei tudo',
+      done: (rides) => `Obrigado. Contam por inteiro: ${rides}.`,
+    },
     wrong: 'Bicicleta errada?',
     kept: 'Obrigado. Fica guardada e não conta como volta.',
     counted: 'Obrigado. Agora conta para as horas.',
@@ -97,8 +147,8 @@ export const own: typeof english = {
   files: {
     title: 'Enviar ficheiros de voltas',
     lead: 'Escolha quantos quiser, ou o zip inteiro que a aplicação do seu gravador exporta. Uma volta conta uma vez, venha as vezes que vier.',
-    limits: (megabytes, files) =>
-      `No máximo ${megabytes} MB e ${files} ficheiros de cada vez, e ${megabytes} MB por ficheiro. FIT e GPX, também como .gz ou dentro de um .zip.`,
+    limits: (megabytes, files) => `No máximo ${megabytes} MB e ${files} ficheiros de cada vez.`,
+    hint: 'Como o gravador ou a aplicação os exporta, ou o zip inteiro, por maior que seja: só as voltas são enviadas.',
     choose: 'Ficheiros de voltas',
     bike: 'Que bicicleta',
     anyBike: 'descobrir sozinho, ou perguntar-me',
@@ -115,6 +165,9 @@ export const own: typeof english = {
     sending: 'está a ser enviado',
     progress: (sent, all) => `${sent} de ${all} enviados`,
     broken: 'não chegou; envie outra vez',
+    waiting: 'Neste momento não há ligação. Continua sozinho; o que já foi está seguro.',
+    each: 'Ficheiro a ficheiro',
+    otherMany: '{count} ficheiros que lá estão não trazem voltas e ficaram de fora.',
     heading: 'O que foi feito deles',
     columns: { file: 'Ficheiro', answer: 'Resposta' },
     said: {
@@ -203,8 +256,8 @@ export const own: typeof english = {
     toAnswer: 'Responder agora',
     noRides: (count) =>
       count === 1
-        ? 'Um ficheiro que lá está não traz volta em FIT nem em GPX e ficou de fora.'
-        : `${count} ficheiros que lá estão não trazem voltas em FIT nem em GPX e ficaram de fora.`,
+        ? 'Um ficheiro que lá está não traz nenhuma volta e ficou de fora.'
+        : `${count} ficheiros que lá estão não trazem voltas e ficaram de fora.`,
   },
 
   mails: {

@@ -1,9 +1,10 @@
 import { html } from 'hono/html';
+import { RIDE_FORMATS } from '../../../core/tokens.js';
 import { listBikeNames } from '../../../flow/due/riderUnits.js';
 import { choice, type Markup, table, when } from '../../markup.js';
+import { scriptPath } from '../../scripts.js';
 import { fault, type RiderPage, type RiderView, submit } from '../riderPage.js';
 import { mailInMarkup } from './mailIn.js';
-import { SEND_SCRIPT_PATH } from './sendScript.js';
 
 /** So much is taken at once: it is held in memory while it is read. */
 export const LARGEST_SENDING_MB = 64;
@@ -29,9 +30,11 @@ export const filePage: RiderPage = {
 <form method="post" action="${view.home}/files" enctype="multipart/form-data" id="send"
  data-most-bytes="${LARGEST_SENDING_MB * 1_000_000}" data-sending="${files.sending}" data-broken="${files.broken}"
  data-too-large="${files.fileTooLarge(LARGEST_SENDING_MB)}" data-answer="${files.columns.answer}"
- data-progress="${files.progress('{sent}', '{all}')}">
+ data-progress="${files.progress('{sent}', '{all}')}" data-waiting="${files.waiting}"
+ data-unreadable="${files.why.unreadable!}" data-other-one="${files.noRides(1)}" data-other-many="${files.otherMany}"
+ data-formats="${RIDE_FORMATS.join('|')}">
 <div class="field"><label for="files">${files.choose}</label>
-<p class="hint" id="files-hint">${files.limits(LARGEST_SENDING_MB, MOST_FILES)}</p>
+<p class="hint" id="files-hint">${files.hint}</p><noscript><p class="hint">${files.limits(LARGEST_SENDING_MB, MOST_FILES)}</p></noscript>
 <input id="files" name="files" type="file" multiple required aria-describedby="files-hint"></div>
 ${when(bikes.size > 1, () =>
   choice({
@@ -44,10 +47,11 @@ ${when(bikes.size > 1, () =>
 ${submit(files.submit)}
 </form>
 <div id="answers" role="status" hidden><h2>${files.heading}</h2>
-<p id="progress"></p>${answerTable(view, [])}
-<p><a class="button plain" id="to-answer" href="${view.home}/rides" hidden>${files.toAnswer}</a></p></div>
+<p id="progress"></p><p id="sum"></p>
+<p><a class="button" id="to-answer" href="${view.home}/rides" hidden>${files.toAnswer}</a></p>
+<details id="each" open><summary>${files.each}</summary>${answerTable(view, [])}</details></div>
 ${await mailInMarkup(tx, view)}
-<script type="module" src="${SEND_SCRIPT_PATH}"></script>`;
+<script type="module" src="${scriptPath('sendFiles')}"></script>`;
   },
   take: async (_tx, view) => fault(view.texts.own.files.need),
 };

@@ -1,6 +1,7 @@
 import type { Context, Hono } from 'hono';
 import { HTTPException } from 'hono/http-exception';
 import { dayOf } from '../../../core/days/calendar.js';
+import { getLastSending } from '../../../flow/rides/lastSending.js';
 import { isBikeOf } from '../../../flow/rides/moveRide.js';
 import { getTakenRides, type TakenRides } from '../../../flow/rides/takenRides.js';
 import type { Taken } from '../../../flow/take/ingestFile.js';
@@ -21,6 +22,7 @@ import { fieldsOf } from '../forms.js';
 import { type RiderView, riderMarkup } from '../riderPage.js';
 import { answersMarkup, type FileAnswer, filePage, LARGEST_SENDING_MB, MOST_FILES } from './filePage.js';
 import { type Into, type NotReceived, type Received, receiving, type Sending } from './receive.js';
+import { sendingText } from './setsMarkup.js';
 
 const DOOR: Door = { purpose: 'page', page: filePage, part: 'files' };
 /** Of one rider in a quarter of an hour, so that no link fills the disk. */
@@ -158,11 +160,12 @@ async function tell(c: Context<WebEnv>, doors: Doors, came: readonly Came[]): Pr
   const told = await doors.look(c, DOOR, {}, async (tx, view) => {
     const answers: FileAnswer[] = [];
     for (const one of came) answers.push(...(await answersOf(tx, view, one)));
-    return { view, answers };
+    const sending = await getLastSending(tx, view.opened.contact.riderId, view.now);
+    return { view, answers, sum: sendingText(view, sending) };
   });
   if (told === null) throw new HTTPException(404);
-  const { view, answers } = told;
-  if (wantsJson(c)) return c.json({ answers });
+  const { view, answers, sum } = told;
+  if (wantsJson(c)) return c.json({ answers, sum });
   const title = view.texts.own.files.heading;
   const body = answersMarkup(view, answers);
   return c.html(riderMarkup(view, { title, what: null, body, part: 'files' }));

@@ -1,0 +1,21 @@
+import { createHash } from 'node:crypto';
+import { readdirSync, readFileSync } from 'node:fs';
+
+const ROOM = new URL('./browser/', import.meta.url);
+
+/** What runs in a browser, by its name, built as it is written. */
+export const SCRIPTS: ReadonlyMap<string, string> = new Map(
+  readdirSync(ROOM)
+    .filter((name) => name.endsWith('.js'))
+    .sort()
+    .map((name) => [name, readFileSync(new URL(name, ROOM), 'utf8')]),
+);
+
+/** The fingerprint of all is in each address: a browser may keep them, sees new ones, and they find one another. */
+export const SCRIPTS_PRINT = createHash('sha256')
+  .update(JSON.stringify([...SCRIPTS]))
+  .digest('hex')
+  .slice(0, 12);
+
+/** Returns where a script is. */
+export const scriptPath = (name: 'findKey' | 'sendFiles'): string => `/script/${SCRIPTS_PRINT}/${name}.js`;
