@@ -424,6 +424,7 @@ describe('files that a rider sends', () => {
           says: 'Não se pôde usar. Não é FIT nem GPX. Exporte a volta num dos dois.',
         },
       ],
+      sum: '',
     });
   });
 

@@ -2,11 +2,11 @@
 import { momentOf } from '../../core/ledger/moment.js';
 import type { RideRow } from '../../ports/rides.js';
 import type { Tx } from '../../ports/store.js';
-import { type Day, HOUR_MS, type Instant, instant, type Seconds, seconds } from '../../units.js';
+import { DAY_MS, type Day, type Instant, instant, type Seconds, seconds } from '../../units.js';
 import { getWorkshop } from '../settings.js';
 
 /** What came within so long before now is one sending. */
-const ONE_SENDING_MS = 24 * HOUR_MS;
+const ONE_SENDING_MS = DAY_MS;
 
 /** Why a ride adds no hours, though nothing is asked of it. */
 export const NO_HOURS = ['unfitted', 'unsuspended', 'indoors', 'no-ride'] as const;

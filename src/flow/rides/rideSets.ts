@@ -38,7 +38,7 @@ const MOST_SETS = 6;
 /** Fewer rides with a sensor are no set of their own. */
 const LEAST_BY_SENSOR = 2;
 
-interface Asked {
+interface AskedRide {
   readonly ride: RideRow;
   readonly part: Part;
 }
@@ -55,7 +55,7 @@ export async function listRideSets(tx: Tx, riderId: string): Promise<RideSet[]> 
   return shown.map((set) => setOf(set, known, riderId));
 }
 
-async function listAsked(tx: Tx, riderId: string): Promise<Asked[]> {
+async function listAsked(tx: Tx, riderId: string): Promise<AskedRide[]> {
   const rides = (await listAskingOf(tx, riderId)).filter(
     ({ question, start }) => question === 'which-bike' && start !== null,
   );
@@ -75,15 +75,15 @@ async function listAsked(tx: Tx, riderId: string): Promise<Asked[]> {
 
 interface Alike {
   readonly key: string;
-  readonly rides: readonly Asked[];
+  readonly rides: readonly AskedRide[];
   readonly isBySensor?: boolean;
 }
 
 /** Rides that are alike are told apart by sensors where these are of several bikes. */
-function bySensor(rides: readonly Asked[]): Alike[] {
-  const [{ ride, part }] = rides as readonly [Asked, ...Asked[]];
+function bySensor(rides: readonly AskedRide[]): Alike[] {
+  const [{ ride, part }] = rides as readonly [AskedRide, ...AskedRide[]];
   const key = JSON.stringify([profileOf(part.reading), ride.subSport]);
-  const sensorOf = (one: Asked): string => bikeSensorsOf(one.part.reading).sort()[0] ?? '';
+  const sensorOf = (one: AskedRide): string => bikeSensorsOf(one.part.reading).sort()[0] ?? '';
   const groups = [...groupBy(rides, sensorOf)].filter(
     ([id, own]) => id !== '' && own.length >= LEAST_BY_SENSOR,
   );
@@ -97,7 +97,7 @@ function bySensor(rides: readonly Asked[]): Alike[] {
 }
 
 function setOf({ key, rides, isBySensor = false }: Alike, known: BikeKnowledge, riderId: string): RideSet {
-  const [{ ride, part }] = rides as readonly [Asked, ...Asked[]];
+  const [{ ride, part }] = rides as readonly [AskedRide, ...AskedRide[]];
   const isMixed = key === '';
   const common = {
     profile: isMixed ? null : profileOf(part.reading),

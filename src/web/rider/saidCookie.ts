@@ -11,7 +11,7 @@ const KEPT_MS = 2 * MINUTE_MS;
 /** A browser keeps no larger cookie. Source: RFC 6265 6.1. */
 const LARGEST = 3000;
 
-interface Kept {
+interface SaidThere {
   /** Of the page that says it. */
   readonly path: string;
   readonly text: string;
@@ -20,7 +20,7 @@ interface Kept {
 
 /** Keeps it for the next page of that path; false where it is too long to be kept. */
 export function keepSaid(c: Context<WebEnv>, path: string, { text, onTo }: PageSaid): boolean {
-  const kept: Kept = { path, text, ...(onTo ? { onTo } : {}) };
+  const kept: SaidThere = { path, text, ...(onTo ? { onTo } : {}) };
   const value = Buffer.from(JSON.stringify(kept)).toString('base64url');
   if (value.length > LARGEST) return false;
   keepCookie(c, NAME, value, { sameSite: 'Strict', ms: KEPT_MS });
@@ -38,14 +38,14 @@ export function takeSaid(c: Context<WebEnv>, path: string): PageSaid | null {
 }
 
 /** A browser may bring anything; only what is of our form is said. */
-function read(value: string): Kept | null {
+function read(value: string): SaidThere | null {
   let kept: unknown;
   try {
     kept = JSON.parse(Buffer.from(value, 'base64url').toString('utf8'));
   } catch {
     return null;
   }
-  const { path, text, onTo } = (kept ?? {}) as { readonly [key in keyof Kept]?: unknown };
+  const { path, text, onTo } = (kept ?? {}) as { readonly [key in keyof SaidThere]?: unknown };
   if (typeof path !== 'string' || typeof text !== 'string') return null;
   const { href, label } = (onTo ?? {}) as { readonly href?: unknown; readonly label?: unknown };
   const isOwn = typeof href === 'string' && href.startsWith('/r/') && typeof label === 'string';

@@ -36,7 +36,7 @@ const listedByYauzl = (bytes: Uint8Array): Promise<[string, number][]> =>
 
 it('lists what yauzl lists, and gives back each content', async () => {
   const file = fc.record({
-    name: fc.stringMatching(/^[a-zé ]{1,12}(\/[a-z0-9.]{1,12})?$/),
+    name: fc.stringMatching(/^[a-zé ]{1,12}(\/[a-z0-9]{1,12})?$/),
     bytes: fc.uint8Array({ maxLength: 400 }),
     flags: fc.constantFrom(0, 8),
   });

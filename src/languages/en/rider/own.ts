@@ -124,9 +124,9 @@ export const own = {
       done: (list: string) => `Thank you. Saved: ${list}.`,
     },
     ridden: {
-      title: (count: number) => `${count} rides with stretches that may not have been ridden`,
-      lead: 'A lift or a car leaves such stretches. If you rode all of them, say so once; else answer ride by ride below.',
-      submit: 'I rode all of it',
+      title: (count: number) => `${count} rides with parts that may not have been ridden`,
+      lead: 'A lift or a car leaves such parts. If you rode all of them, say so once; else answer ride by ride below.',
+      submit: 'All of it was ridden',
       done: (rides: string) => `Thank you. ${rides} count whole.`,
     },
     wrong: 'Wrong bike?',
