@@ -10,7 +10,19 @@ import { getStoreHealth, type StoreHealth } from './storeHealth.js';
 
 /** Why the program cannot do its work. */
 export const REASONS = [
-  ...['store', 'migrations', 'disk', 'folder', 'ingest', 'decoder', 'relay', 'backup', 'clock', 'loop'],
+  ...[
+    'store',
+    'migrations',
+    'disk',
+    'folder',
+    'ingest',
+    'decoder',
+    'mailbox',
+    'relay',
+    'backup',
+    'clock',
+    'loop',
+  ],
 ] as const satisfies readonly string[];
 export type ReasonName = (typeof REASONS)[number];
 
@@ -221,10 +233,19 @@ function loopReasons(loops: readonly LoopPulse[], stored: StoreHealth | null, no
   const failing = loops
     .filter(({ failedInARow }) => failedInARow >= FAILING_AFTER)
     .map(({ name, failedInARow, failingS, why }) => ({
-      reason: 'loop' as const,
-      since: ago(failingS ?? null),
-      message: `The loop "${name}" failed ${failedInARow} times in a row: ${why}`,
-      hint: `The log has the cause of what "${name}" failed of; it is tried again by itself.`,
+      ...{
+        since: ago(failingS ?? null),
+        reason: name === 'mailbox' ? ('mailbox' as const) : ('loop' as const),
+      },
+      ...(name === 'mailbox'
+        ? {
+            message: `Rides that come by mail are not taken: ${why}`,
+            hint: 'Is the mail server up, and STANCHION_IMAP_URL right? It is tried again each minute, and nothing is lost.',
+          }
+        : {
+            message: `The loop "${name}" failed ${failedInARow} times in a row: ${why}`,
+            hint: `The log has the cause of what "${name}" failed of; it is tried again by itself.`,
+          }),
     }));
   const others = (stored?.still ?? []).map(({ loop, host, silentS }) => ({
     reason: 'loop' as const,
