@@ -110,6 +110,23 @@ test('a loop that fails again and again is not ready, and no start anew would me
   expect((await get('/healthz')).status).toBe(200);
 });
 
+test('a mailbox that does not answer is a reason of its own', async () => {
+  const { get } = await asked({
+    name: 'mailbox',
+    failedInARow: 3,
+    failingS: 600,
+    why: 'The mailbox does not answer.',
+  });
+  const { status, body } = await get('/readyz');
+  const since = isoTime(instant(NOW - 600_000));
+  const message = 'Rides that come by mail are not taken: The mailbox does not answer.';
+  expect([status, body.reasons]).toEqual([
+    503,
+    [{ reason: 'mailbox', since, message, hint: expect.stringContaining('STANCHION_IMAP_URL') }],
+  ]);
+  expect((await get('/healthz')).status).toBe(200);
+});
+
 test('a store that does not answer is alive and not ready, and is logged', async () => {
   const { get, world } = await asked({}, broken);
   expect((await get('/healthz')).status).toBe(200);
