@@ -15,6 +15,8 @@ import * as gatherVisits from './0040_gather_visits.js';
 import * as findWords from './0050_find_words.js';
 import * as indexRecipients from './0051_index_recipients.js';
 import * as markFirstStandings from './0060_mark_first_standings.js';
+import * as indexAsking from './0070_index_asking.js';
+import * as indexMails from './0071_index_mails.js';
 import * as keepProfiles from './0110_keep_profiles.js';
 import * as noteVersions from './0140_note_versions.js';
 import * as indexUntaken from './0141_index_untaken.js';
@@ -38,6 +40,8 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0050_find_words': findWords,
   '0051_index_recipients': indexRecipients,
   '0060_mark_first_standings': markFirstStandings,
+  '0070_index_asking': indexAsking,
+  '0071_index_mails': indexMails,
   '0110_keep_profiles': keepProfiles,
   '0140_note_versions': noteVersions,
   '0150_take_mails': takeMails,

@@ -151,6 +151,9 @@ CREATE TABLE "inbox_file" ("workshop_id" text not null references "workshop" ("i
   "home",
   "path"));
 
+CREATE INDEX inbox_file_set_aside on inbox_file (workshop_id, home, seen_at_ms)
+    where outcome = 'set-aside';
+
 CREATE INDEX "inbox_untaken" on "inbox_file" ("workshop_id",
   "home",
   "seen_at_ms",
@@ -217,14 +220,15 @@ CREATE TABLE "mail" ("workshop_id" text not null references "workshop" ("id"),
   "claimed_by" text,
   "claimed_until_ms" bigint);
 
+CREATE INDEX mail_by_next_try on mail (workshop_id, state, next_try_at_ms, id);
+
 CREATE INDEX "mail_by_recipient" on "mail" ("workshop_id",
   "recipient",
   "queued_at_ms",
   "id");
 
-CREATE INDEX "mail_by_state_next_try_at_ms" on "mail" ("workshop_id",
-  "state",
-  "next_try_at_ms");
+CREATE INDEX mail_by_settled on mail
+    (workshop_id, state, (coalesce(settled_at_ms, queued_at_ms)) desc, id);
 
 CREATE TABLE "mailbox" ("workshop_id" text primary key references "workshop" ("id"),
   "validity" text not null,
@@ -272,7 +276,7 @@ CREATE TABLE "notice" ("workshop_id" text not null references "workshop" ("id"),
   "lapsed_at_ms" bigint,
   "keeps_place" integer not null);
 
-CREATE INDEX "notice_by_mail_id" on "notice" ("mail_id");
+CREATE INDEX notice_by_mail on notice (mail_id, withdrawn_at_ms, decided_at_ms, id);
 
 CREATE INDEX "notice_by_unit" on "notice" ("workshop_id",
   "unit_id",
@@ -361,6 +365,9 @@ CREATE TABLE "ride" ("workshop_id" text not null references "workshop" ("id"),
   "counts" integer not null,
   "question" text,
   "body" text not null);
+
+CREATE INDEX ride_asking_in_order on ride (workshop_id, started_at_ms, id)
+    where question is not null;
 
 CREATE INDEX "ride_asking_of_bike" on "ride" ("workshop_id",
   "bike_id") where "question" is not null;

@@ -49,6 +49,10 @@ export interface InboxTable {
   find(path: string): Promise<InboxRow | undefined>;
   /** When the file was seen first that has waited longest, of those that are still tried and not faulty. */
   oldestUntaken(): Promise<Instant | null>;
+  /** Those that could not be used, at most so many: the latest, in order of their paths. */
+  listSetAside(most: number): Promise<readonly InboxRow[]>;
+  /** Which of these paths are there. */
+  listThere(paths: readonly string[]): Promise<readonly string[]>;
   put(row: InboxRow): Promise<void>;
   remove(paths: readonly string[]): Promise<void>;
 }

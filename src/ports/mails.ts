@@ -25,6 +25,9 @@ export interface MailRow extends MailSlot {
   readonly answer: string | null;
 }
 
+/** A mail as lists show it, without what is in it. */
+export type MailLine = Omit<MailRow, 'written'> & { readonly isWritten: boolean };
+
 /** What became of a mail, without what is in it. */
 export type MailFate = Pick<MailRow, 'id' | 'mail' | 'day' | 'sendAt' | 'state' | 'tries' | 'settledAt'>;
 
@@ -40,13 +43,12 @@ export interface MailTable {
   listLatest(of: {
     readonly state?: MailState | undefined;
     readonly most: number;
-  }): Promise<readonly MailRow[]>;
-  count(): Promise<number>;
+  }): Promise<readonly MailLine[]>;
   /** Of those refused for good since a moment: how many. */
   countRefused(since: Instant): Promise<number>;
   listTo(recipient: Recipient): Promise<readonly MailRow[]>;
   /** The last ones to a recipient, the latest first. */
-  listLatestTo(recipient: Recipient, most: number): Promise<readonly MailRow[]>;
+  listLatestTo(recipient: Recipient, most: number): Promise<readonly MailLine[]>;
   /** Those to a recipient whose written mail holds one of the texts. */
   listHolding(recipient: Recipient, texts: readonly string[]): Promise<readonly MailRow[]>;
   find(id: string): Promise<MailRow | undefined>;

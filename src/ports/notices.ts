@@ -18,6 +18,8 @@ export interface NoticeTable {
   /** All about some units. */
   listOfUnits(unitIds: readonly string[]): Promise<readonly NoticeRow[]>;
   listOfMail(mailId: string): Promise<readonly NoticeRow[]>;
+  /** The first of them, at most so many: those that stand, and then those that were withdrawn. */
+  listFirstOfMail(mailId: string, most: number): Promise<readonly NoticeRow[]>;
   /** Returns false when a notice with that key holds its place already. */
   add(notice: NoticeKey & Pick<NoticeRow, 'mailId' | 'decidedAt'>): Promise<boolean>;
   /** A withdrawn notice that nobody tried to send frees its place. */

@@ -23,7 +23,35 @@ export interface RidePart extends OwnPlace {
 /** What a ride gives to the hours. */
 export type RideHoursRow = Pick<RideRow, 'id' | 'source' | 'bikeId' | 'start' | 'movingS' | 'groundMs'>;
 
-export interface RideTable {
+/** Where a list of rides goes on: by their start, those without one first, and then by their id. */
+export interface RideKey {
+  readonly start: Instant | null;
+  readonly id: string;
+}
+
+/** Rides that wait for a person's word. */
+export interface AskingTable {
+  listAsking(): Promise<readonly RideRow[]>;
+  /** At most so many in their order, from one on or from the first. */
+  listAskingFrom(from: RideKey | null, most: number): Promise<readonly RideRow[]>;
+  /** Those that ask for their bike, at most so many. */
+  listAskingForBike(most: number): Promise<readonly (RideKey & { readonly riderId: string | null })[]>;
+  /** Under which name a ride's file first came, by ride. */
+  firstNames(rideIds: readonly string[]): Promise<ReadonlyMap<string, string>>;
+  listAskingOfRider(riderId: string): Promise<readonly RideRow[]>;
+  /** The moving time that waits: by bike, and by rider what has no bike yet. */
+  sumAsking(of: { readonly bikeIds: readonly string[]; readonly riderIds: readonly string[] }): Promise<{
+    readonly ofBike: ReadonlyMap<string, Seconds>;
+    readonly ofRider: ReadonlyMap<string, Seconds>;
+  }>;
+  countAsking(): Promise<number>;
+  /** Riders, or the one named, all of whose rides that ask for their bike first came since a moment. */
+  listSettling(since: Instant, riderId?: string): Promise<ReadonlySet<string>>;
+  /** Of those that are, or were handed over as, ridden on these bikes: how many by bike; none where it has none. */
+  countAskingOn(bikeIds: readonly string[]): Promise<ReadonlyMap<string, number>>;
+}
+
+export interface RideTable extends AskingTable {
   find(id: string): Promise<RideRow | undefined>;
   /** The recorded rides that hold any of these readings. */
   listOfReadings(readingIds: readonly string[]): Promise<readonly RideRow[]>;
@@ -52,21 +80,8 @@ export interface RideTable {
     by: Instant,
     most: number,
   ): Promise<readonly { readonly start: Instant; readonly came: Instant }[]>;
-  /** What waits for a person's word. */
-  listAsking(): Promise<readonly RideRow[]>;
-  listAskingOfRider(riderId: string): Promise<readonly RideRow[]>;
-  /** The moving time that waits: by bike, and by rider what has no bike yet. */
-  sumAsking(of: { readonly bikeIds: readonly string[]; readonly riderIds: readonly string[] }): Promise<{
-    readonly ofBike: ReadonlyMap<string, Seconds>;
-    readonly ofRider: ReadonlyMap<string, Seconds>;
-  }>;
-  countAsking(): Promise<number>;
-  /** Riders, or the one named, all of whose rides that ask for their bike first came since a moment. */
-  listSettling(since: Instant, riderId?: string): Promise<ReadonlySet<string>>;
   /** The rides of a rider of which any recording was handed over since a moment. */
   listCame(riderId: string, since: Instant): Promise<readonly RideRow[]>;
-  /** Of those that are, or were handed over as, ridden on these bikes: how many by bike; none where it has none. */
-  countAskingOn(bikeIds: readonly string[]): Promise<ReadonlyMap<string, number>>;
   /** The recorded rides of these riders or on these bikes, whenever they were. */
   listOf(whose: {
     readonly riderIds: readonly string[];

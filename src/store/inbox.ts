@@ -25,6 +25,26 @@ export function inboxTable({ db, workshopId, home }: Scope): InboxTable {
         .executeTakeFirstOrThrow();
       return at === null ? null : instant(Number(at));
     },
+    listSetAside: async (most) => {
+      const rows = await ofHome()
+        .selectAll()
+        // In these words, so that an index of them alone is taken.
+        .where(sql<boolean>`outcome = 'set-aside'`)
+        .where('settled', '=', 1)
+        .orderBy('seen_at_ms', 'desc')
+        .orderBy('path')
+        .limit(most)
+        .execute();
+      return rows.map(rowOf).sort((a, b) => (a.path < b.path ? -1 : 1));
+    },
+    listThere: async (paths) => {
+      const found: string[] = [];
+      for (const some of chunked(paths))
+        found.push(
+          ...(await ofHome().select('path').where('path', 'in', some).execute()).map((row) => row.path),
+        );
+      return found;
+    },
     remove: async (paths) => {
       for (const some of chunked(paths)) {
         await db

@@ -1,7 +1,7 @@
 import { type Selectable, sql } from 'kysely';
 import { type Cause, noticeKey } from '../core/notices/notice/notice.js';
 import type { OutgoingMail } from '../ports/mailer.js';
-import type { MailFate, MailRow, MailTable } from '../ports/mails.js';
+import { MAIL_STATES, type MailFate, type MailLine, type MailRow, type MailTable } from '../ports/mails.js';
 import type { NoticeRow, NoticeTable } from '../ports/notices.js';
 import { day, type Instant, instant } from '../units.js';
 import { chunked, newId, type Scope } from './scope.js';
@@ -49,6 +49,27 @@ export function noticeTable({ db, workshopId }: Scope): NoticeTable {
       return found;
     },
     listOfMail: async (mailId) => (await all().where('mail_id', '=', mailId).execute()).map(noticeOf),
+    listFirstOfMail: async (mailId, most) => {
+      const of = () =>
+        db
+          .selectFrom('notice')
+          .selectAll()
+          .where('workshop_id', '=', workshopId)
+          .where('mail_id', '=', mailId);
+      const found: NoticeRow[] = [];
+      for (const some of [
+        of().where('withdrawn_at_ms', 'is', null),
+        of().where('withdrawn_at_ms', 'is not', null).orderBy('withdrawn_at_ms'),
+      ]) {
+        if (found.length === most) break;
+        const first = some
+          .orderBy('decided_at_ms')
+          .orderBy('id')
+          .limit(most - found.length);
+        found.push(...(await first.execute()).map(noticeOf));
+      }
+      return found;
+    },
     add: async (notice) => {
       const result = await db
         .insertInto('notice')
@@ -100,7 +121,24 @@ const fateOf = (
   settledAt: instantOrNull(row.settled_at_ms),
 });
 
+type HeadRow = Omit<Selectable<Tables['mail']>, 'written' | 'claimed_by' | 'claimed_until_ms'>;
+
+const HEAD = [
+  ...(['id', 'message_id', 'kind', 'recipient', 'day', 'cause', 'send_at_ms', 'state'] as const),
+  ...(['queued_at_ms', 'tries', 'next_try_at_ms', 'settled_at_ms', 'told', 'answer', 'workshop_id'] as const),
+] satisfies (keyof HeadRow)[];
+
 const mailOf = (row: Selectable<Tables['mail']>): MailRow => ({
+  ...rowOf(row),
+  written: row.written === null ? null : (JSON.parse(row.written) as OutgoingMail),
+});
+
+const headOf = (row: HeadRow & { readonly is_written: number }): MailLine => ({
+  ...rowOf(row),
+  isWritten: row.is_written === 1,
+});
+
+const rowOf = (row: HeadRow): Omit<MailRow, 'written'> => ({
   id: row.id,
   messageId: row.message_id,
   mail: row.kind as MailRow['mail'],
@@ -113,10 +151,12 @@ const mailOf = (row: Selectable<Tables['mail']>): MailRow => ({
   tries: row.tries,
   nextTryAt: instant(row.next_try_at_ms),
   settledAt: instantOrNull(row.settled_at_ms),
-  written: row.written === null ? null : (JSON.parse(row.written) as OutgoingMail),
   told: row.told,
   answer: row.answer,
 });
+
+/** As the index has it by which the latest are found. */
+const SETTLED_AT = sql`coalesce(settled_at_ms, queued_at_ms)`;
 
 /** A text as it stands inside JSON; databases share no function that finds one text in another. */
 const holds = (text: string) =>
@@ -129,6 +169,12 @@ const SAFETY: MailRow['mail'] = 'stop-riding';
 
 export function mailTable({ db, workshopId, worker, isShared, clockMs }: Scope): MailTable {
   const all = () => db.selectFrom('mail').selectAll().where('workshop_id', '=', workshopId);
+  const heads = () =>
+    db
+      .selectFrom('mail')
+      .select(HEAD)
+      .select(sql<number>`case when written is null then 0 else 1 end`.as('is_written'))
+      .where('workshop_id', '=', workshopId);
   const listGone = async (): Promise<string[]> => {
     const rows = await db
       .selectFrom('mail')
@@ -180,33 +226,21 @@ export function mailTable({ db, workshopId, worker, isShared, clockMs }: Scope):
     listOfKind: async (kind) =>
       (await all().where('kind', '=', kind).orderBy('queued_at_ms').orderBy('id').execute()).map(mailOf),
     listLatest: async ({ state, most }) => {
-      const ids = db.selectFrom('mail').select('id').where('workshop_id', '=', workshopId);
-      const waiting = ids.where('state', '=', 'waiting').orderBy('next_try_at_ms').orderBy('id');
-      const settled = (
-        state === undefined ? ids.where('state', '<>', 'waiting') : ids.where('state', '=', state)
-      )
-        .orderBy(sql`coalesce(settled_at_ms, queued_at_ms)`, 'desc')
-        .orderBy('id');
-      const found: string[] = [];
-      for (const some of [
-        ...(state === undefined || state === 'waiting' ? [waiting] : []),
-        ...(state === 'waiting' ? [] : [settled]),
-      ]) {
-        const rows = await some.limit(most - found.length).execute();
-        found.push(...rows.map(({ id }) => id));
+      const found: MailLine[] = [];
+      if (state === undefined || state === 'waiting') {
+        const waiting = heads().where('state', '=', 'waiting').orderBy('next_try_at_ms').orderBy('id');
+        found.push(...(await waiting.limit(most).execute()).map(headOf));
       }
-      const mails: MailRow[] = [];
-      for (const some of chunked(found))
-        mails.push(...(await all().where('id', 'in', some).execute()).map(mailOf));
-      return mails.sort((a, b) => found.indexOf(a.id) - found.indexOf(b.id));
-    },
-    count: async () => {
-      const row = await db
-        .selectFrom('mail')
-        .select((of) => of.fn.countAll<number>().as('count'))
-        .where('workshop_id', '=', workshopId)
-        .executeTakeFirstOrThrow();
-      return Number(row.count);
+      // Of each state the latest, in the order of an index: a list of all would have to be sorted.
+      const latest: MailLine[] = [];
+      for (const one of MAIL_STATES) {
+        if (one === 'waiting' || (state !== undefined && state !== one) || found.length === most) continue;
+        const settled = heads().where('state', '=', one).orderBy(SETTLED_AT, 'desc').orderBy('id');
+        latest.push(...(await settled.limit(most - found.length).execute()).map(headOf));
+      }
+      const at = ({ settledAt, queuedAt }: MailLine): Instant => settledAt ?? queuedAt;
+      latest.sort((a, b) => at(b) - at(a) || (a.id < b.id ? -1 : 1));
+      return [...found, ...latest].slice(0, most);
     },
     countRefused: async (since) => {
       const row = await db
@@ -224,13 +258,13 @@ export function mailTable({ db, workshopId, worker, isShared, clockMs }: Scope):
       ),
     listLatestTo: async (recipient, most) =>
       (
-        await all()
+        await heads()
           .where('recipient', '=', recipient)
           .orderBy('queued_at_ms', 'desc')
           .orderBy('id', 'desc')
           .limit(most)
           .execute()
-      ).map(mailOf),
+      ).map(headOf),
     listHolding: async (recipient, texts) => {
       const rows = await all()
         .where('recipient', '=', recipient)

@@ -1,7 +1,8 @@
 import { type Selectable, sql } from 'kysely';
 import { isCounted } from '../core/rides/ride.js';
 import type { RidePart, RideRow, RideTable } from '../ports/rides.js';
-import { instant, type Seconds, seconds, thousandths } from '../units.js';
+import { instant, seconds, thousandths } from '../units.js';
+import { askingTable } from './rides/askingRides.js';
 import { chunked, type Scope } from './scope.js';
 import type { Tables } from './tables.js';
 
@@ -18,21 +19,11 @@ const partOf = (row: Selectable<Tables['ride_reading']>): RidePart => ({
   profile: row.profile,
 });
 
-export function rideTable({ db, workshopId }: Scope): RideTable {
+export function rideTable(scope: Scope): RideTable {
+  const { db, workshopId } = scope;
   const all = () => db.selectFrom('ride').select('body').where('ride.workshop_id', '=', workshopId);
   const rideOf = (row: { body: string }): RideRow => JSON.parse(row.body) as RideRow;
-  /** Rides without a time come first, in every kind of database. */
-  const inOrder = (of: ReturnType<typeof all>) =>
-    of.orderBy('started_at_ms', (order) => order.asc().nullsFirst()).orderBy('id');
   const counted = () => all().where('counts', '=', 1).orderBy('started_at_ms').orderBy('id');
-
-  const askingBy = (column: 'bike_id' | 'rider_id') =>
-    db
-      .selectFrom('ride')
-      .select((of) => [of.ref(column).as('id'), of.fn.sum('moving_s').as('sum')])
-      .where('workshop_id', '=', workshopId)
-      .where('question', 'is not', null)
-      .groupBy(column);
 
   const carrying = (sensorIds: readonly string[]) =>
     db
@@ -177,48 +168,7 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
         .execute();
       return rows.map((row) => ({ start: instant(row.started_at_ms!), came: instant(Number(row.came_ms)) }));
     },
-    listAsking: async () => (await inOrder(all().where('question', 'is not', null)).execute()).map(rideOf),
-    listAskingOfRider: async (riderId) =>
-      (await inOrder(all().where('question', 'is not', null).where('rider_id', '=', riderId)).execute()).map(
-        rideOf,
-      ),
-    sumAsking: async ({ bikeIds, riderIds }) => {
-      const ofBike = new Map<string, Seconds>();
-      for (const some of chunked(bikeIds))
-        for (const { id, sum } of await askingBy('bike_id').where('bike_id', 'in', some).execute())
-          ofBike.set(id!, seconds(Number(sum)));
-      const ofRider = new Map<string, Seconds>();
-      for (const some of chunked(riderIds)) {
-        const rows = askingBy('rider_id').where('rider_id', 'in', some).where('bike_id', 'is', null);
-        for (const { id, sum } of await rows.execute()) ofRider.set(id!, seconds(Number(sum)));
-      }
-      return { ofBike, ofRider };
-    },
-    countAsking: async () => {
-      const row = await db
-        .selectFrom('ride')
-        .select((of) => of.fn.countAll<number>().as('count'))
-        .where('workshop_id', '=', workshopId)
-        .where('question', 'is not', null)
-        .executeTakeFirstOrThrow();
-      return Number(row.count);
-    },
-    listSettling: async (since, riderId) => {
-      let query = db
-        .selectFrom('ride')
-        .innerJoin('ride_reading', 'ride_reading.ride_id', 'ride.id')
-        .innerJoin('reading', 'reading.id', 'ride_reading.reading_id')
-        .innerJoin('arrival', 'arrival.file_id', 'reading.file_id')
-        .select('ride.rider_id')
-        .where('ride.workshop_id', '=', workshopId)
-        .where('arrival.workshop_id', '=', workshopId)
-        .where('ride.question', '=', 'which-bike')
-        .where('ride.rider_id', 'is not', null)
-        .groupBy('ride.rider_id')
-        .having((of) => of.fn.min('arrival.arrived_at_ms'), '>=', since);
-      if (riderId !== undefined) query = query.where('ride.rider_id', '=', riderId);
-      return new Set((await query.execute()).map((row) => row.rider_id!));
-    },
+    ...askingTable(scope),
     listCame: async (riderId, since) => {
       const came = db
         .selectFrom('ride_reading')
@@ -229,35 +179,14 @@ export function rideTable({ db, workshopId }: Scope): RideTable {
         .where('ride_reading.rider_id', '=', riderId)
         .where('arrival.workshop_id', '=', workshopId)
         .where('arrival.arrived_at_ms', '>=', since);
-      return (await inOrder(all().where('rider_id', '=', riderId).where('id', 'in', came)).execute()).map(
-        rideOf,
-      );
-    },
-    countAskingOn: async (bikeIds) => {
-      const counts = new Map<string, number>();
-      for (const some of chunked(bikeIds)) {
-        const settled = db
-          .selectFrom('ride')
-          .select(['id', 'bike_id'])
-          .where('workshop_id', '=', workshopId)
-          .where('question', 'is not', null)
-          .where('bike_id', 'in', some);
-        const named = db
-          .selectFrom('ride')
-          .innerJoin('ride_reading', 'ride_reading.ride_id', 'ride.id')
-          .innerJoin('reading', 'reading.id', 'ride_reading.reading_id')
-          .innerJoin('arrival', 'arrival.file_id', 'reading.file_id')
-          .select(['ride.id', 'arrival.bike_id'])
-          .where('ride.workshop_id', '=', workshopId)
-          .where('ride.question', 'is not', null)
-          .where('ride.bike_id', 'is', null)
-          .where('arrival.workshop_id', '=', workshopId)
-          .where('arrival.bike_id', 'in', some);
-        // Said twice of one ride, a bike is said once.
-        for (const { bike_id } of await settled.union(named).execute())
-          counts.set(bike_id!, (counts.get(bike_id!) ?? 0) + 1);
-      }
-      return counts;
+      return (
+        await all()
+          .where('rider_id', '=', riderId)
+          .where('id', 'in', came)
+          .orderBy('started_at_ms', (order) => order.asc().nullsFirst())
+          .orderBy('id')
+          .execute()
+      ).map(rideOf);
     },
     put: async (rides, parts = []) => {
       for (const ride of rides) {

@@ -1,3 +1,4 @@
+import { groupBy } from '../../core/groupBy.js';
 import { joinRecordings, moved, recordedOf } from '../../core/rides/joinRecordings.js';
 import type { Part } from '../../core/rides/ride.js';
 import type { Question } from '../../core/tokens.js';
@@ -48,9 +49,14 @@ export async function listTray(tx: Tx, asking?: readonly RideRow[]): Promise<Tra
   const riders = await tx.handles.listOf('rider', idsOf(rides.map(({ riderId }) => riderId)));
   const bikeIds = idsOf([...rides.map(({ bikeId }) => bikeId), ...[...namedOn.values()].flat()]);
   const bikes = await tx.handles.listOf('bike', bikeIds);
+  const files = await tx.rides.firstNames(rides.map(({ id }) => id));
+  const ownBikes = groupBy(
+    await tx.facts.listTouching('bike', idsOf(rides.map(({ riderId }) => riderId))),
+    ({ body }) => body.riderId ?? '',
+  );
   for (const ride of rides) {
     const question = ride.question!;
-    const own = ride.riderId === null ? [] : await tx.facts.list('bike', { object: ride.riderId });
+    const own = ride.riderId === null ? [] : (ownBikes.get(ride.riderId) ?? []);
     const named = (namedOn.get(ride.id) ?? []).map((id) => bikes.get(id) ?? id).sort();
     const handles = [...new Set([...named, ...own.map((fact) => fact.body.handle)])];
     const parts = question === 'vehicle' || question === 'climbs' ? await listParts(tx, ride.readingIds) : [];
@@ -58,7 +64,7 @@ export async function listTray(tx: Tx, asking?: readonly RideRow[]): Promise<Tra
     const other = ride.otherRideId === null ? undefined : await tx.rides.find(ride.otherRideId);
     rows.push({
       id: ride.id,
-      file: await fileOf(tx, ride),
+      file: files.get(ride.id) ?? '',
       code: question,
       start: ride.start,
       movingHours: hoursOfSeconds(ride.movingS),
@@ -73,12 +79,6 @@ export async function listTray(tx: Tx, asking?: readonly RideRow[]): Promise<Tra
     });
   }
   return rows;
-}
-
-async function fileOf(tx: Tx, ride: RideRow): Promise<string> {
-  const readings = await tx.readings.getMany(ride.readingIds);
-  const [arrival] = await tx.files.listArrivals(readings.map((reading) => reading.fileId));
-  return arrival?.name ?? '';
 }
 
 function hoursIfRidden(ride: RideRow, parts: readonly Part[]): number {

@@ -1,11 +1,11 @@
 import { dayOf } from '../../core/days/calendar.js';
 import { groupBy } from '../../core/groupBy.js';
+import type { RideKey, RideRow } from '../../ports/rides.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import type { Entry } from '../entry.js';
 import { getWorkshop } from '../settings.js';
 import { answerTray } from './answerTray.js';
-import type { TrayRow } from './listTray.js';
 
 /** Rides that came by one way and ask for their bike: they may be answered together. */
 export interface TrayGroup {
@@ -18,13 +18,31 @@ export interface TrayGroup {
 
 const folderOf = (file: string): string => file.split('/').slice(0, -1).join('/');
 
-const asksForBike = ({ code }: TrayRow): boolean => code === 'who' || code === 'which-bike';
+/** So many rides that ask for their bike are looked through; once they are answered, the next are. */
+const MOST_TOGETHER = 500;
+
+/** A ride that asks for its bike. */
+export interface AsksForBike extends RideKey {
+  readonly file: string;
+  readonly rider: string | null;
+}
+
+/** Returns what may be answered together. */
+export async function listGroups(tx: Tx): Promise<TrayGroup[]> {
+  const rides = await tx.rides.listAskingForBike(MOST_TOGETHER);
+  const files = await tx.rides.firstNames(rides.map(({ id }) => id));
+  const riderIds = [...new Set(rides.map(({ riderId }) => riderId))].filter((id) => id !== null);
+  const riders = await tx.handles.listOf('rider', riderIds);
+  const rows = rides.map(({ id, start, riderId }) => ({
+    ...{ id, start, file: files.get(id) ?? '' },
+    rider: riderId === null ? null : (riders.get(riderId) ?? null),
+  }));
+  return groupsOf(rows, (await getWorkshop(tx)).timeZone);
+}
 
 /** Returns what may be answered together: two rides and more. */
-export function groupsOf(rows: readonly TrayRow[], zone: string): TrayGroup[] {
-  const groups = groupBy(rows.filter(asksForBike), ({ file, rider }) =>
-    JSON.stringify([folderOf(file), rider]),
-  );
+export function groupsOf(rows: readonly AsksForBike[], zone: string): TrayGroup[] {
+  const groups = groupBy(rows, ({ file, rider }) => JSON.stringify([folderOf(file), rider]));
   return [...groups.values()]
     .filter((own) => own.length > 1)
     .map((own) => ({
@@ -54,7 +72,11 @@ export async function answerMany(
   entry: Entry,
 ): Promise<ManyAnswered | null> {
   const { timeZone } = await getWorkshop(tx);
-  const rides = (await tx.rides.listAsking()).filter(({ id }) => ticked.includes(id));
+  const rides: RideRow[] = [];
+  for (const id of new Set(ticked)) {
+    const ride = await tx.rides.find(id);
+    if (ride && !ride.dismissed && ride.question !== null) rides.push(ride);
+  }
   const rideIds = ridesBetween(rides, time, timeZone);
   if (rideIds.length === 0) return null;
   let answered = 0;
@@ -69,8 +91,9 @@ export async function answerMany(
 
 /** Returns the ride that stands after one in the tray. */
 export async function rideAfter(tx: Tx, rideId: string): Promise<string | undefined> {
-  const asking = await tx.rides.listAsking();
-  return asking[asking.findIndex(({ id }) => id === rideId) + 1]?.id;
+  const ride = await tx.rides.find(rideId);
+  const asking = ride === undefined ? [] : await tx.rides.listAskingFrom(ride, 2);
+  return asking.find(({ id }) => id !== rideId)?.id;
 }
 
 /** Of the rides of a group those that began in a time; those without a day belong to no part of it. */

@@ -15,12 +15,14 @@ const DATE_LIKE = /^[\d\s._-]+$/;
 /**
  * Returns what a path `<rider>/[<bike>/]…` in the drop folder means now; a folder that was there before its rider or bike
  * was called otherwise still means them. A bike goes by its id, or by its name among the rider's own. A fleet's bike
- * has no rider: it stands alone, or in the place of its rider stands the fleet.
+ * has no rider: it stands alone, or in the place of its rider stands the fleet. Of a few paths, given, only what they name
+ * is read.
  */
-export async function openFolderMeanings(tx: Tx): Promise<(path: string) => FolderMeaning> {
-  const riders = sameForm(await tx.handles.names('rider'));
-  const names = sameForm(await tx.handles.names('bike'));
-  const bikes = (await tx.facts.list('bike')).map(bikeOf);
+export async function openFolderMeanings(
+  tx: Tx,
+  paths?: readonly string[],
+): Promise<(path: string) => FolderMeaning> {
+  const { riders, names, bikes } = paths === undefined ? await allNames(tx) : await namesOn(tx, paths);
   const findBike = (folder: string, riderId: string | null): Bike | undefined => {
     const byHandle = bikes.find((bike) => bike.id === names.get(folder));
     if (byHandle || riderId === null) return byHandle;
@@ -40,6 +42,37 @@ export async function openFolderMeanings(tx: Tx): Promise<(path: string) => Fold
     const strayBike: Stray | null = bikeId === null ? { folder, kind: 'bike' } : null;
     return { riderId, bikeId, rule: 'subfolder', stray: stray ?? strayBike };
   };
+}
+
+interface Names {
+  readonly riders: ReadonlyMap<string, string>;
+  readonly names: ReadonlyMap<string, string>;
+  readonly bikes: readonly Bike[];
+}
+
+const allNames = async (tx: Tx): Promise<Names> => ({
+  riders: sameForm(await tx.handles.names('rider')),
+  names: sameForm(await tx.handles.names('bike')),
+  bikes: (await tx.facts.list('bike')).map(bikeOf),
+});
+
+async function namesOn(tx: Tx, paths: readonly string[]): Promise<Names> {
+  const folders = new Set(paths.flatMap((path) => path.split('/').slice(0, 2)));
+  const called = async (kind: 'rider' | 'bike'): Promise<ReadonlyMap<string, string>> => {
+    const found = new Map<string, string>();
+    for (const folder of folders)
+      for (const name of new Set([folder, folder.normalize('NFC'), folder.normalize('NFD')])) {
+        const id = await tx.handles.find(kind, name);
+        if (id !== undefined) found.set(name, id);
+      }
+    return sameForm(found);
+  };
+  const [riders, names] = [await called('rider'), await called('bike')];
+  const bikes = [
+    ...(await tx.facts.listMany('bike', [...names.values()])),
+    ...(await tx.facts.listTouching('bike', [...riders.values()])),
+  ];
+  return { riders, names, bikes: [...new Map(bikes.map((one) => [one.entityId, bikeOf(one)])).values()] };
 }
 
 /** What folders say of a file. */

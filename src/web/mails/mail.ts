@@ -1,6 +1,6 @@
 import { html } from 'hono/html';
 import { withoutTokens } from '../../core/links.js';
-import { getMailPage, type ShownMail } from '../../flow/mail/mailsPage.js';
+import { getMailPage } from '../../flow/mail/mailsPage.js';
 import type { Mailbox, OutgoingMail } from '../../ports/mailer.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
@@ -17,7 +17,7 @@ export function mailPage(pages: Pages, { store }: WebDeps): void {
   });
 }
 
-function markup(viewer: Viewer, mail: ShownMail): Markup {
+function markup(viewer: Viewer, mail: Awaited<ReturnType<typeof getMailPage>>): Markup {
   const { mails } = viewer.texts;
   const { read, columns } = mails;
   const { written } = mail;

@@ -16,7 +16,7 @@ export function mailsPage(pages: Pages, { store }: WebDeps): void {
   pages.get('/mails', async (c) => {
     const viewer = c.get('viewer');
     const { state } = querySchema.parse(c.req.query());
-    const { all, shown, left } = await store.read((tx) => getMailsPage(tx, state));
+    const { isEmpty, shown, left } = await store.read((tx) => getMailsPage(tx, state));
     const { mails } = viewer.texts;
     return c.html(
       page(viewer, {
@@ -26,10 +26,10 @@ export function mailsPage(pages: Pages, { store }: WebDeps): void {
 <h1>${mails.title}</h1>
 <p class="lead">${mails.lead}</p>
 <p><a href="/reminders">${mails.reminders.toReminders}</a></p>
-${all === 0 ? html`<p>${mails.nothing}</p>` : html`${filter(viewer, state)}${mailTable(viewer, shown)}`}
-${when(all > 0, () => listLink(viewer, 'mails', { state }))}
+${isEmpty ? html`<p>${mails.nothing}</p>` : html`${filter(viewer, state)}${mailTable(viewer, shown)}`}
+${when(!isEmpty, () => listLink(viewer, 'mails', { state }))}
 ${when(left > 0, () => html`<p class="hint">${mails.left(left)}</p>`)}
-${when(all > 0 && shown.length === 0, () => html`<p>${mails.none}</p>`)}`,
+${when(!isEmpty && shown.length === 0, () => html`<p>${mails.none}</p>`)}`,
       }),
     );
   });

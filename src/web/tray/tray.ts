@@ -1,8 +1,8 @@
 import type { Context } from 'hono';
-import { findIdOf } from '../../flow/names.js';
 import { answerTray } from '../../flow/rides/answerTray.js';
 import type { TrayAnswer } from '../../flow/rides/joinWords.js';
 import { answerMany, rideAfter } from '../../flow/rides/trayGroups.js';
+import { listMeant } from '../../flow/rides/trayNames.js';
 import { getTrayPage } from '../../flow/rides/trayPage.js';
 import type { RideRow } from '../../ports/rides.js';
 import type { Tx } from '../../ports/store.js';
@@ -16,17 +16,19 @@ import type { Markup } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import type { WebEnv } from '../viewer.js';
+import { keyIn, keyText } from './trayKey.js';
 import { trayMarkup } from './trayMarkup.js';
 
 export function trayPage(pages: Pages, deps: WebDeps): void {
   const show = async (c: Context<WebEnv>, after: After): Promise<Markup> => {
     const answered = c.req.query('ride') ?? null;
-    const view = await deps.store.read((tx) => getTrayPage(tx, answered));
-    // Counted afresh: the form may just have answered one.
+    const from = keyIn(c.req.query('from'));
+    const view = await deps.store.read((tx) => getTrayPage(tx, { from, answered }));
     const [answeredCount, left] = [c.req.query('answered'), c.req.query('left')].map(Number);
     const many = after.done === 'many' ? { answered: answeredCount ?? 0, left: left ?? 0 } : null;
-    const viewer = { ...c.get('viewer'), waiting: view.asking.length };
-    return trayMarkup(viewer, view, after, { at: c.req.query('at') ?? null, many });
+    // Counted afresh: the form may just have answered one.
+    const viewer = { ...c.get('viewer'), waiting: view.waiting };
+    return trayMarkup(viewer, view, after, { at: c.req.query('at') ?? null, from, many });
   };
 
   pages.get('/tray', async (c) => c.html(await show(c, afterQuery(c))));
@@ -40,7 +42,7 @@ export function trayPage(pages: Pages, deps: WebDeps): void {
       const form = new EntryForm(fields, viewer);
       const time = { from: dayIn(form, 'from'), to: dayIn(form, 'to') };
       const { answered, left } = await change(deps, c, async (tx, entry) => {
-        const bikeId = await idOf(tx, 'bike', form);
+        const bikeId = await idOf(tx, 'bike', form, ['bike', 'other']);
         const done = await answerMany(tx, { ticked, time }, bikeId, entry);
         if (done === null) throw new NotTaken(viewer.texts.tray.noneChosen);
         return done;
@@ -63,8 +65,10 @@ export function trayPage(pages: Pages, deps: WebDeps): void {
       if (answer.said.apart !== undefined || answer.said.with !== undefined)
         return `/rides/${answer.ride.id}`;
       // The page goes on where it was: at the ride that stood after this one.
+      const from = keyIn(c.req.query('from'));
+      const part = from === null ? '' : `&from=${keyText(from)}`;
       const at = next === undefined ? '' : `&at=${next}#said`;
-      return `/tray?done=${becameOf(answer.ride)}&ride=${answer.ride.id}${at}`;
+      return `/tray?done=${becameOf(answer.ride)}&ride=${answer.ride.id}${part}${at}`;
     };
     return taken(c, fields, work, (after) => show(c, after));
   });
@@ -112,7 +116,7 @@ async function answerOf(tx: Tx, form: EntryForm): Promise<TrayAnswer> {
     case 'rider':
       return { riderId: await idOf(tx, 'rider', form) };
     case 'bike':
-      return { bikeId: await idOf(tx, 'bike', form) };
+      return { bikeId: await idOf(tx, 'bike', form, ['other', 'bike']) };
     case 'on':
       return { on: form.moment('on', 'at') };
     case 'minutes':
@@ -131,8 +135,19 @@ async function whoOf(tx: Tx, form: EntryForm): Promise<TrayAnswer> {
   };
 }
 
-async function idOf(tx: Tx, kind: 'rider' | 'bike', form: EntryForm): Promise<string> {
-  const id = await findIdOf(tx, kind, form.fields[kind] ?? '');
-  if (id === undefined) throw new NotTaken(form.viewer.texts.tray.needChoice);
-  return id;
+/** The first of the fields that says something counts: an id, or parts of a name. */
+async function idOf(
+  tx: Tx,
+  kind: 'rider' | 'bike',
+  form: EntryForm,
+  fields: readonly string[] = [kind],
+): Promise<string> {
+  const { tray } = form.viewer.texts;
+  const typed = fields.map((name) => form.fields[name]?.trim() ?? '').find((text) => text !== '');
+  if (typed === undefined) throw new NotTaken(tray.needChoice);
+  const [only, ...others] = await listMeant(tx, kind, typed);
+  if (only === undefined) throw new NotTaken(tray.noneFound(typed));
+  if (others.length === 0) return only.id;
+  const called = [only, ...others].map((one) => one.called);
+  throw new NotTaken(tray.manyFound(typed, form.viewer.words.list(called)));
 }

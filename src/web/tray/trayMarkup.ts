@@ -1,9 +1,10 @@
 import { html } from 'hono/html';
 import type { GivenHours } from '../../flow/rides/rideChanges.js';
-import type { ManyAnswered, TrayGroup } from '../../flow/rides/trayGroups.js';
+import type { ManyAnswered } from '../../flow/rides/trayGroups.js';
 import type { AskingRow, TrayPage } from '../../flow/rides/trayPage.js';
 import { fileWhy } from '../../languages/fileText.js';
 import { fileTextsFor } from '../../languages/index.js';
+import type { RideKey } from '../../ports/rides.js';
 import { hoursOfSeconds } from '../../units.js';
 import { climbFields } from '../cells/climbFields.js';
 import { small } from '../cells/dueCells.js';
@@ -12,15 +13,20 @@ import { choice, field, type Markup, NOTHING, said, saidAfter, table, when } fro
 import { clockText, timeText } from '../show.js';
 import type { After } from '../taken.js';
 import type { Viewer } from '../viewer.js';
+import { groupMarkup, named } from './trayGroupMarkup.js';
+import { keyText } from './trayKey.js';
 
 /** Where the page goes on, and what many answers at once came to. */
 export interface TrayPlace {
   /** The ride that stood after the one that was answered. */
   readonly at: string | null;
+  /** Where the part that is shown begins; null for the first. */
+  readonly from: RideKey | null;
   readonly many: ManyAnswered | null;
 }
 
-export function trayMarkup(viewer: Viewer, view: TrayPage, after: After, { at, many }: TrayPlace): Markup {
+export function trayMarkup(viewer: Viewer, view: TrayPage, after: After, place: TrayPlace): Markup {
+  const { at, many } = place;
   const { tray } = viewer.texts;
   const { kept, indoors, open } = tray;
   const counted = countedText(viewer, view.given);
@@ -42,7 +48,8 @@ export function trayMarkup(viewer: Viewer, view: TrayPage, after: After, { at, m
 <p class="lead">${tray.lead}</p>
 ${saidAfter(isHere ? null : after.fault, isAt ? undefined : done)}
 ${view.groups.map((group, i) => groupMarkup(viewer, view, group, String(i)))}
-${view.asking.length === 0 ? html`<p>${tray.empty}</p>` : view.asking.map((row) => html`${when(isAt && row.id === at && done !== undefined, () => html`<div id="said">${said(done!, 'status')}</div>`)}${entry(viewer, view, row, after)}`)}
+${view.asking.length === 0 ? html`<p>${tray.empty}</p>` : view.asking.map((row) => html`${when(isAt && row.id === at && done !== undefined, () => html`<div id="said">${said(done!, 'status')}</div>`)}${entry(viewer, view, row, { after, place })}`)}
+${parts(viewer, view, place)}
 ${aside(viewer, view)}`,
   });
 }
@@ -53,7 +60,23 @@ function countedText({ texts: { tray }, words }: Viewer, given: GivenHours | nul
   return tray.countedOn(words.hours(hoursOfSeconds(given.movingS)), words.list(given.tags));
 }
 
-function entry(viewer: Viewer, view: TrayPage, row: AskingRow, after: After): Markup {
+/** The way on, where not all fits on one page. */
+function parts({ texts: { tray } }: Viewer, view: TrayPage, { from }: TrayPlace): Markup {
+  const { asking, waiting, next } = view;
+  if (asking.length >= waiting) return NOTHING;
+  const count = tray.shown(asking.length, waiting);
+  return html`<nav class="pages" aria-label="${count}"><span>${count}</span>
+${when(from !== null, () => html`<a href="/tray">${tray.first}</a>`)}
+${when(next !== null, () => html`<a href="/tray?from=${keyText(next!)}">${tray.next}</a>`)}
+</nav>`;
+}
+
+function entry(
+  viewer: Viewer,
+  view: TrayPage,
+  row: AskingRow,
+  { after, place }: { readonly after: After; readonly place: TrayPlace },
+): Markup {
   const { texts, words } = viewer;
   const { tray } = texts;
   const isSent = after.fields.ride === row.id;
@@ -74,14 +97,20 @@ ${when(isSent && after.fault !== null, () => said(after.fault!, 'alert'))}
 <dt>${tray.bike}</dt><dd>${bike ?? (row.named.length > 0 ? tray.saidOn(words.list(row.named.map(bikeName))) : tray.unknown)}</dd>
 </dl>
 ${bothDays(viewer, row)}
-<div class="answers">${answers(viewer, view, row, isSent ? after.fields : {})}</div>
+<div class="answers">${answers(viewer, view, row, { fields: isSent ? after.fields : {}, place })}</div>
 </article>`;
 }
 
-function answers(viewer: Viewer, view: TrayPage, row: AskingRow, fields: After['fields']): Markup {
+function answers(
+  viewer: Viewer,
+  view: TrayPage,
+  row: AskingRow,
+  { fields, place: { from } }: { readonly fields: After['fields']; readonly place: TrayPlace },
+): Markup {
   const { tray } = viewer.texts;
+  const path = `/tray/${row.id}${from === null ? '' : `?from=${keyText(from)}`}`;
   const form = (say: string, body: Markup, label: string, isPlain = false): Markup => html`
-<form class="row" method="post" action="/tray/${row.id}">${formToken(viewer)}<input type="hidden" name="say" value="${say}">
+<form class="row" method="post" action="${path}">${formToken(viewer)}<input type="hidden" name="say" value="${say}">
 ${body}<div class="field"><button${isPlain ? html` class="plain"` : ''}>${label}</button></div></form>`;
   const no = form('no', NOTHING, tray.no[row.code] ?? tray.notARide, true);
   switch (row.code) {
@@ -95,14 +124,16 @@ ${body}<div class="field"><button${isPlain ? html` class="plain"` : ''}>${label}
     case 'who':
       return html`${form(
         'who',
-        html`${choiceOf(viewer, 'rider', tray.rider, row, view.riders, fields)}${choiceOf(
-          viewer,
-          'bike',
-          tray.bike,
-          row,
-          view.bikes.map((bike) => named(viewer, view, bike)),
-          fields,
-        )}`,
+        view.areAll
+          ? html`${choiceOf(viewer, 'rider', tray.rider, row, view.riders, fields)}${choiceOf(
+              viewer,
+              'bike',
+              tray.bike,
+              row,
+              view.bikes.map((bike) => named(viewer, view, bike)),
+              fields,
+            )}`
+          : html`${typed(viewer, 'rider', tray.rider, row, fields)}${typed(viewer, 'bike', tray.bike, row, fields)}`,
         tray.answer,
       )}${no}`;
     case 'which-bike':
@@ -110,10 +141,10 @@ ${body}<div class="field"><button${isPlain ? html` class="plain"` : ''}>${label}
       const isNear = ({ handle, rider }: TrayPage['bikes'][number]): boolean =>
         row.named.length > 0 ? row.named.includes(handle) : rider === row.rider;
       const own = view.bikes.filter(isNear);
-      const first = [...own, ...view.bikes.filter((bike) => !own.includes(bike))].map((bike) =>
-        named(viewer, view, bike),
-      );
-      return html`${form('bike', choiceOf(viewer, 'bike', tray.bike, row, first, fields), tray.answer)}${when(row.code === 'two-places', () => form('yes', NOTHING, tray.yes['two-places']!))}${no}`;
+      const others = view.areAll ? view.bikes.filter((bike) => !own.includes(bike)) : [];
+      const first = [...own, ...others].map((bike) => named(viewer, view, bike));
+      const fieldsOfBike = html`${choiceOf(viewer, 'bike', tray.bike, row, first, fields)}${when(!view.areAll, () => typed(viewer, 'other', tray.otherBike, row, fields))}`;
+      return html`${form('bike', fieldsOfBike, tray.answer)}${when(row.code === 'two-places', () => form('yes', NOTHING, tray.yes['two-places']!))}${no}`;
     }
     case 'climbs':
       return html`${form(
@@ -125,47 +156,6 @@ ${body}<div class="field"><button${isPlain ? html` class="plain"` : ''}>${label}
       return html`${form('yes', NOTHING, tray.yes[row.code] ?? tray.answer)}${no}`;
   }
 }
-
-/** A bike with whose it is, so that two of one name are told apart. */
-const named = ({ texts }: Viewer, view: TrayPage, bike: TrayPage['bikes'][number]) => ({
-  ...bike,
-  label: `${bike.name} (${bike.handle}), ${view.riders.find(({ handle }) => handle === bike.rider)?.name ?? texts.due.noRider}`,
-});
-
-/** Rides that came by one way, answered together: one tap a bike. Which of them can be told by days, or by ticks. */
-function groupMarkup(viewer: Viewer, view: TrayPage, group: TrayGroup, nth: string): Markup {
-  const { texts, words, today } = viewer;
-  const { tray } = texts;
-  const own = view.bikes.filter(({ rider }) => group.rider === null || rider === group.rider);
-  const rider = view.riders.find(({ handle }) => handle === group.rider)?.name ?? null;
-  const bikes = own.map((bike) => named(viewer, view, bike));
-  return html`<article class="entry" aria-labelledby="g-${nth}">
-<h2 id="g-${nth}">${tray.groupTitle(words.counted(group.rides.length, 'ride'), rider, group.folder)}</h2>
-<form method="post" action="/tray">${formToken(viewer)}
-<div class="row">${field({ name: 'from', id: `from-${nth}`, label: tray.from, type: 'date' })}${field({ name: 'to', id: `to-${nth}`, label: tray.to, type: 'date' })}</div>
-<details><summary>${tray.which}</summary>${group.rides.map(
-    ({ id, day }) =>
-      html`<label class="tick"><input type="checkbox" name="ride" value="${id}" checked>${day === null ? tray.noTime : words.weekday(day, today)}</label>`,
-  )}</details>
-${
-  bikes.length <= FEW_BIKES
-    ? html`<div class="answers">${bikes.map((bike) => html`<button name="bike" value="${bike.handle}">${tray.allOn(bike.label)}</button>`)}</div>`
-    : html`${choice({
-        name: 'bike',
-        id: `bike-${nth}`,
-        label: tray.bike,
-        value: '',
-        choices: [
-          { value: '', label: tray.choose },
-          ...bikes.map((bike) => ({ value: bike.handle, label: bike.label })),
-        ],
-      })}<p><button>${tray.answer}</button></p>`
-}
-</form></article>`;
-}
-
-/** So many bikes are a button each. */
-const FEW_BIKES = 6;
 
 /** The two rides of a question beside each other, drawn on the hours of their days. */
 function bothDays(viewer: Viewer, { start, end, movingHours, other }: AskingRow): Markup {
@@ -207,6 +197,15 @@ const choiceOf = (
       ...choices.map((one) => ({ value: one.handle, label: one.label ?? `${one.name} (${one.handle})` })),
     ],
   });
+
+/** Where there are too many to choose from. */
+const typed = (
+  { texts: { tray } }: Viewer,
+  name: 'rider' | 'bike' | 'other',
+  label: string,
+  row: AskingRow,
+  fields: After['fields'],
+): Markup => field({ id: idOf(name, row), name, label: tray.byName(label), value: fields[name] });
 
 const whenFields = (
   { texts: { tray } }: Viewer,

@@ -11,6 +11,7 @@ export const takeDeps = (store: Store, now: Instant) => ({
   ...filePorts(),
   store,
   clock: { now: () => now },
+  log: { info: () => undefined, error: () => undefined },
 });
 type TakeDeps = ReturnType<typeof takeDeps>;
 

@@ -1,20 +1,15 @@
 import { expect, it } from 'vitest';
-import type { TrayRow } from '../../../src/flow/rides/listTray.js';
-import { groupsOf, ridesBetween } from '../../../src/flow/rides/trayGroups.js';
+import { type AsksForBike, groupsOf, ridesBetween } from '../../../src/flow/rides/trayGroups.js';
 import { day, instant } from '../../../src/units.js';
 
-const row = (file: string, over: Partial<TrayRow> = {}): TrayRow =>
-  ({ id: file, file, code: 'which-bike', rider: 'r1', start: instant(0), ...over }) as TrayRow;
+const row = (file: string, over: Partial<AsksForBike> = {}): AsksForBike => ({
+  ...{ id: file, file, rider: 'r1', start: instant(0) },
+  ...over,
+});
 
-it('rides of one folder and one rider that ask for their bike are a group; one alone is none', () => {
+it('rides of one folder and one rider are a group; one alone is none', () => {
   const groups = groupsOf(
-    [
-      row('a/1.fit'),
-      row('a/2.fit'),
-      row('a/3.fit', { rider: null, code: 'who' }),
-      row('b/1.fit'),
-      row('a/4.fit', { code: 'vehicle' }),
-    ],
+    [row('a/1.fit'), row('a/2.fit'), row('a/3.fit', { rider: null }), row('b/1.fit')],
     'Europe/Lisbon',
   );
   expect(groups).toEqual([

@@ -86,7 +86,7 @@ export async function answerMail(
   const before = (await tx.mails.listLatestTo(riderId, LATEST)).filter(
     ({ mail, state }) => mail === 'files-taken' && state !== 'withdrawn',
   );
-  const open = before.find(({ state, written }) => state === 'waiting' && written === null);
+  const open = before.find(({ state, isWritten }) => state === 'waiting' && !isWritten);
   if (open) return ANSWER.read(open.cause);
   const { timeZone, digestHour } = await getWorkshop(tx);
   const today = dayOf(now, timeZone);

@@ -36,6 +36,7 @@ export const mails = {
   tries: (count: number) => (count === 1 ? 'once' : `${count} times`),
   call: (phone: string | null) => (phone === null ? 'Call this rider.' : `Call this rider: ${phone}`),
   relay: (answer: string) => `The relay said: ${answer}`,
+  andMore: 'and more',
   anyState: 'any state',
   none: 'There is no mail of that kind.',
   nothing: 'No mail has been decided yet.',

@@ -75,6 +75,14 @@ export const tray = {
   needTime: 'Write the time as hours and minutes, for instance 09:30.',
   needMinutes: 'Write the time ridden in minutes, or as hours and minutes such as 1:20; at most a day.',
   needChoice: 'Choose one from the list.',
+  shown: (shown: number, all: number) => `${shown} of ${all} questions`,
+  first: 'To the first',
+  next: 'Next',
+  otherBike: 'Another bike',
+  byName: (what: string) => `${what}: part of the name, or the id`,
+  noneFound: (typed: string) => `Nothing is found by “${typed}”. Type another part of the name, or the id.`,
+  manyFound: (typed: string, called: string) =>
+    `“${typed}” may be ${called}. Type the id of the right one; it stands in brackets.`,
   stray: {
     rider: (folder: string) => `The folder “${folder}” is no rider’s id.`,
     bike: (folder: string) => `The folder “${folder}” is no bike’s id or name.`,

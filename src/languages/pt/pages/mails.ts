@@ -37,6 +37,7 @@ export const mails: typeof english = {
   tries: (count) => (count === 1 ? 'uma vez' : `${count} vezes`),
   call: (phone) => (phone === null ? 'Telefonar a este ciclista.' : `Telefonar a este ciclista: ${phone}`),
   relay: (answer) => `O servidor disse: ${answer}`,
+  andMore: 'e mais',
   anyState: 'qualquer estado',
   none: 'Não há mensagens desse tipo.',
   nothing: 'Ainda não se decidiu nenhuma mensagem.',

@@ -77,6 +77,14 @@ export const tray: typeof english = {
   needTime: 'Escreva a hora em horas e minutos, por exemplo 09:30.',
   needMinutes: 'Escreva o tempo andado em minutos, ou em horas e minutos como 1:20; no máximo um dia.',
   needChoice: 'Escolha um da lista.',
+  shown: (shown, all) => `${shown} de ${all} perguntas`,
+  first: 'À primeira',
+  next: 'Seguintes',
+  otherBike: 'Outra bicicleta',
+  byName: (what) => `${what}: parte do nome, ou o código`,
+  noneFound: (typed) => `Nada se encontra por “${typed}”. Escreva outra parte do nome, ou o código.`,
+  manyFound: (typed, called) =>
+    `“${typed}” pode ser ${called}. Escreva o código do certo; está entre parênteses.`,
   stray: {
     rider: (folder) => `A pasta “${folder}” não é o código de nenhum ciclista.`,
     bike: (folder) => `A pasta “${folder}” não é o código nem o nome de nenhuma bicicleta.`,
