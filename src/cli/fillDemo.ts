@@ -5,6 +5,7 @@ import { jobsOfVisit } from '../core/plan/leads.js';
 import { ServiceError } from '../errors.js';
 import { addAccount } from '../flow/accounts.js';
 import { importLedger } from '../flow/carry/importLedger.js';
+import { setSheet } from '../flow/counter/sheets.js';
 import { refreshAllDue } from '../flow/due/refreshDue.js';
 import { changedRow, correctFact, getFactRow } from '../flow/facts/correctFact.js';
 import { addService, markUnit } from '../flow/facts/enterFacts.js';
@@ -94,6 +95,10 @@ async function beforeTheMails(tx: Tx, setup: DemoSetup): Promise<void> {
       await lookAfterCrash(tx, seen, action.looked.note, entry);
     }
   }
+  const shock = (await tx.facts.current('unit', await unitOf(tx, 'C-0104')))!.body;
+  const scope = { model: shock.model, modelYear: null, unitId: null };
+  const typed = { edition: 'invented for this demo', values: { mountTorque: 'see page 14' } };
+  await setSheet(tx, { unitKind: shock.unitKind, scope }, typed, null, entry);
   const { id, body } = (await tx.facts.list('service', { subject: await unitOf(tx, 'C-0104') }))[0]!;
   const fact = await getFactRow(tx, id);
   const { dayRead, why } = setup.misread;

@@ -12,6 +12,7 @@ import {
   INSPECTION_CAUSES,
   INSPECTION_RESULTS,
   JOB_STEPS,
+  SECOND_LOOKS,
   SPRINGS,
   WEEKDAYS,
 } from '../core/tokens.js';
@@ -71,6 +72,7 @@ const ROWS = {
     responseShare: z.number().min(0).max(1).optional(),
     raceOpenDays: z.number().int().min(0).max(30).optional(),
     remindersFrom: day.nullable().optional(),
+    secondLook: z.array(z.enum(SECOND_LOOKS)).max(3).optional(),
     offers: z
       .array(z.strictObject({ unitKind, serviceKind, price: textOrNull, turnaround: textOrNull }))
       .max(200)
@@ -135,6 +137,23 @@ const ROWS = {
     travelMm: z.number().positive().max(500).optional(),
     modelYear: z.number().int().min(1980).max(2200).optional(),
     spec: typed.optional(),
+  }),
+  sheet: z.strictObject({
+    unitKind,
+    spring: z.enum(SPRINGS).optional(),
+    scope: z
+      .strictObject({
+        model: textOrNull,
+        modelYear: z.number().int().min(1980).max(2200).nullable().default(null),
+        unit: handleOrNull,
+      })
+      .refine(({ model, unit }) => (model === null) !== (unit === null), {
+        error: 'must name a model, or one unit',
+      }),
+    edition: textOrNull,
+    values: typed.default({}),
+    typedBy: named,
+    checkedBy: named.nullable().default(null),
   }),
   interval: z.strictObject({
     unitKind,
@@ -274,6 +293,7 @@ const DOCUMENT = z.strictObject({
   memberships: rowsOf(ROWS.membership),
   gone: rowsOf(ROWS.gone),
   services: z.preprocess(inTodaysWords, rowsOf(ROWS.service)),
+  sheets: rowsOf(ROWS.sheet),
   intervals: rowsOf(ROWS.interval),
   hours: rowsOf(ROWS.hours),
   unrecorded: rowsOf(ROWS.unrecorded),

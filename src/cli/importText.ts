@@ -9,6 +9,7 @@ const WORDS: Readonly<Record<ImportKey, readonly [string, string]>> = {
   bikes: ['bike', 'bikes'],
   serviceKinds: ['service kind', 'service kinds'],
   units: ['unit', 'units'],
+  sheets: ['sheet', 'sheets'],
   intervals: ['interval', 'intervals'],
   fittings: ['fitting', 'fittings'],
   memberships: ['membership of a fleet', 'memberships of fleets'],

@@ -43,6 +43,8 @@ export interface Refusals {
   'put-back-or-new': { name: string; said: string };
   'ride-unseen': { names: readonly string[] };
   'ride-harmed': { seen: readonly (readonly [name: string, word: string])[] };
+  'sheet-own-check': null;
+  'sheet-lines': { unknown: readonly string[]; names: readonly string[] };
   'kind-former': { serviceKind: ServiceKind };
   'kind-stays': { name: string };
   'kind-is-there': { unitKind: UnitKind; name: string };

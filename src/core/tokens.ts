@@ -102,6 +102,10 @@ export type InspectionCause = (typeof INSPECTION_CAUSES)[number];
 export const INSPECTION_RESULTS = ['ride', 'repair', 'replace'] as const;
 export type InspectionResult = (typeof INSPECTION_RESULTS)[number];
 
+/** What a second pair of eyes may be asked to see at a service. */
+export const SECOND_LOOKS = ['oil', 'torques', 'pressure'] as const;
+export type SecondLook = (typeof SECOND_LOOKS)[number];
+
 /** The same as people are told it. */
 export type ToldOutcome = TakeOutcome | 'indoors';
 

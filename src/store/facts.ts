@@ -23,6 +23,7 @@ export function subjectsOf(kind: FactKind, entityId: string, body: FactBodies[Fa
     case 'shelf':
       return { subject: workshopId, object: null };
     case 'interval':
+    case 'sheet':
       return { subject: of.scope?.unitId ?? workshopId, object: null };
     case 'bike':
       return { subject: entityId, object: of.riderId as string | null };

@@ -51,6 +51,7 @@ import { peoplePage } from './settings/people.js';
 import { settingsPage } from './settings/settings.js';
 import { shelfPage } from './settings/shelf.js';
 import { workshopPage } from './settings/workshop.js';
+import { sheetsPages } from './sheets/sheets.js';
 import { keep, keptPage } from './signIn/kept.js';
 import { formTokenOf, hashOf, isFormToken, sessionTokenOf, writeUse } from './signIn/session.js';
 import { signInFor, signInPages, signOutForms } from './signIn/signIn.js';
@@ -119,6 +120,7 @@ const PAGES: readonly ((pages: Pages, deps: WebDeps) => void)[] = [
   findingsPage,
   fleetPages,
   swapPage,
+  sheetsPages,
   intervalsPage,
   intervalPage,
   settingsPage,

@@ -61,6 +61,16 @@ export const SOUND_DOCUMENT = {
     { id: 'x1', name: 'Lantern race', on: '2025-06-14', bikes: ['b2'], practiceHours: 4, raceHours: 3.5 },
   ],
   parts: [{ unitKind: 'fork', serviceKind: 'lower-leg', part: 'foam rings', count: 2 }],
+  sheets: [
+    {
+      unitKind: 'fork',
+      scope: { model: 'Sample fork', modelYear: 2024 },
+      edition: 'as typed',
+      values: { airOil: 'as typed', damperMl: 'as typed' },
+      typedBy: 'Tove',
+      checkedBy: 'Otto',
+    },
+  ],
   shelf: [{ part: 'foam rings', count: 12, deliveryDays: 5, countedOn: '2025-05-01' }],
 };
 

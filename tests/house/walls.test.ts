@@ -96,6 +96,7 @@ const CORE_STREET = [
 /** What languages may know of the core: its tokens, and how a day is read; so that a word never waits for a rule. */
 const TOKENS_OF_CORE = [
   ...['tokens', 'refusals', 'states', 'fileTold', 'ledger/serviceKinds', 'ledger/findings'],
+  'ledger/sheet',
   ...['days/calendar', 'ledger/moment'],
 ];
 
@@ -164,6 +165,7 @@ const PAGE_FOLDERS = [
     'rider',
     'riders',
     'settings',
+    'sheets',
     'signIn',
     'swap',
     'today',

@@ -18,6 +18,8 @@ export const REFUSED: { readonly [C in RefusalCode]: RefusalValues<C> } = {
   'put-back-or-new': [{ name: 'wipersNow', said: 'soaked' }],
   'ride-unseen': [{ names: ['crown', 'axle'] }],
   'ride-harmed': [{ seen: [['crown', 'cracked']] }],
+  'sheet-own-check': [],
+  'sheet-lines': [{ unknown: ['colour'], names: ['damperOil'] }],
   'kind-former': [{ serviceKind: 'wipers-only' }],
   'kind-stays': [{ name: 'polish' }],
   'kind-is-there': [{ unitKind: 'fork', name: 'full' }],

@@ -70,6 +70,7 @@ const filled = ({ document }: Scenario): ImportDocument => {
     hours: row(document.hours.map((hours) => ({ ...hours, on: day(hours.on), note: null }))),
     unrecorded: row(document.unrecorded.map((one) => ({ ...one, from: day(one.from), to: null }))),
     races: row(document.races.map((race) => ({ ...race, on: day(race.on) }))),
+    sheets: [],
     parts: row(document.parts),
     shelf: row(document.shelf.map((shelf) => ({ ...shelf, countedOn: day(shelf.countedOn) }))),
   };

@@ -9,6 +9,7 @@ import type {
   InspectionCause,
   InspectionResult,
   JobStep,
+  SecondLook,
   ServiceKind,
   Spring,
   State,
@@ -78,6 +79,8 @@ export interface WorkshopFact {
   /** Left out or nobody: the bench has the same minutes on each open day. */
   readonly people?: readonly BenchPerson[];
   readonly ownLines?: OwnLines;
+  /** What a second pair of eyes is asked to see at a service; left out: nothing. */
+  readonly secondLook?: readonly SecondLook[];
 }
 
 export interface BikeFact {
@@ -127,6 +130,26 @@ export interface ShelfFact {
   readonly deliveryDays: number;
   /** Tells a later count from an earlier one that found as many. */
   readonly countedOn: Day | null;
+}
+
+/** What the maker's manual says about a model and year, or differs for one unit, as people typed it. */
+export interface SheetFact {
+  readonly unitKind: UnitKind;
+  /** Of a fork; left out: air. */
+  readonly spring?: Spring;
+  /** A model, of every year or of one; or one unit alone. */
+  readonly scope: {
+    readonly model: string | null;
+    readonly modelYear: number | null;
+    readonly unitId: string | null;
+  };
+  /** Of the manual. */
+  readonly edition: string | null;
+  /** By the names of core/ledger/sheet.ts, whatever stands in the manual. */
+  readonly values: Readonly<Record<string, string>>;
+  readonly typedBy: string;
+  /** Who held it against the manual, another than who typed it; null until then. */
+  readonly checkedBy: string | null;
 }
 
 export interface UnitFact {
@@ -357,6 +380,7 @@ export interface FactBodies {
   fleet: FleetFact;
   bike: BikeFact;
   unit: UnitFact;
+  sheet: SheetFact;
   fitting: FittingFact;
   membership: MembershipFact;
   gone: GoneFact;

@@ -2,21 +2,15 @@
  * What is looked at on the bench, step by step: the one list that the form, the card and the book are made from.
  * Source: common practice; the maker's manual comes first.
  */
+
+import { SECOND_LOOKS, type SecondLook } from '../tokens.js';
+import { ALL_BUILDS, type Build, buildOf, FORKS, SHOCKS, WITH_AIR, WITH_COIL } from './build.js';
 import type { Findings } from './facts.js';
 import type { UnitSort } from './serviceKinds.js';
 
 /** The order of the work. */
 export const STEPS = ['before', 'inside', 'after'] as const;
 export type FindingStep = (typeof STEPS)[number];
-
-/** What decides which looks a unit has. */
-type Build = 'air-fork' | 'coil-fork' | 'air-shock' | 'coil-shock';
-
-const FORKS: readonly Build[] = ['air-fork', 'coil-fork'];
-const SHOCKS: readonly Build[] = ['air-shock', 'coil-shock'];
-const WITH_AIR: readonly Build[] = ['air-fork', 'air-shock'];
-const WITH_COIL: readonly Build[] = ['coil-fork', 'coil-shock'];
-const ALL: readonly Build[] = [...FORKS, ...SHOCKS];
 
 interface Line {
   readonly step: FindingStep;
@@ -46,30 +40,38 @@ const LINES = {
   setUpSpacers: before(WITH_AIR, 'text'),
   setUpSpring: before(WITH_COIL, 'text'),
   setUpPreload: before(WITH_COIL, 'text'),
-  setUpRebound: before(ALL, 'text'),
-  setUpCompression: before(ALL, 'text'),
-  outside: before(ALL, ['sound', 'dirty', 'damaged']),
+  setUpRebound: before(ALL_BUILDS, 'text'),
+  setUpCompression: before(ALL_BUILDS, 'text'),
+  outside: before(ALL_BUILDS, ['sound', 'dirty', 'damaged']),
   crown: before(FORKS, ['quiet', 'creaks', 'loose', 'cracked']),
   axle: before(FORKS, ['sound', 'damaged', 'cracked']),
   arch: before(FORKS, ['sound', 'cracked']),
   eyelets: before(SHOCKS, ['tight', 'play', 'cracked']),
-  bushings: before(ALL, ['none', 'some', 'much']),
-  fullTravel: before(ALL, ['reached', 'short']),
+  bushings: before(ALL_BUILDS, ['none', 'some', 'much']),
+  fullTravel: before(ALL_BUILDS, ['reached', 'short']),
   extends: before(WITH_AIR, ['extends', 'stays-compressed']),
   pressureOut: before(WITH_AIR, 'tick'),
   springOff: before(WITH_COIL, 'tick'),
 
   foamRings: inside(FORKS, FOAM_RINGS),
   foamRingsNow: inside(FORKS, NOW),
-  wipers: inside(ALL, ['good', 'torn', 'new']),
-  wipersNow: inside(ALL, NOW),
-  oil: inside(ALL, ['clear', 'brown', 'milky', 'metallic', 'little']),
+  wipers: inside(ALL_BUILDS, ['good', 'torn', 'new']),
+  wipersNow: inside(ALL_BUILDS, NOW),
+  oil: inside(ALL_BUILDS, ['clear', 'brown', 'milky', 'metallic', 'little']),
   oilDamperSide: inside(FORKS, ['clear', 'brown', 'milky', 'metallic', 'little']),
-  water: inside(ALL, ['none', 'some']),
+  water: inside(ALL_BUILDS, ['none', 'some']),
   stanchions: inside(FORKS, ['clean', 'scratched', 'coating-through']),
   shaft: inside(SHOCKS, ['clean', 'scratched', 'coating-through']),
   rods: inside(FORKS, ['straight', 'scratched', 'bent']),
-  damper: inside(ALL, ['smooth', 'noisy', 'notchy', 'leaks', 'loses-damping', 'air-in-oil', 'adjuster-dead']),
+  damper: inside(ALL_BUILDS, [
+    'smooth',
+    'noisy',
+    'notchy',
+    'leaks',
+    'loses-damping',
+    'air-in-oil',
+    'adjuster-dead',
+  ]),
   airSpring: inside(WITH_AIR, ['holds', 'loses-air', 'notchy', 'stuck-down', 'oil-in-chamber']),
   coilSpring: inside(WITH_COIL, ['good', 'tired']),
   studs: inside(FORKS, ['sound', 'damaged']),
@@ -77,15 +79,18 @@ const LINES = {
 
   footNuts: after(FORKS),
   mounts: after(SHOCKS),
-  reboundTurns: after(ALL),
+  reboundTurns: after(ALL_BUILDS),
   valve: after(WITH_AIR),
-  travelRing: after(ALL),
-  wholeStroke: after(ALL),
+  travelRing: after(ALL_BUILDS),
+  wholeStroke: after(ALL_BUILDS),
   holdsAir: after(WITH_AIR),
-  setUpRestored: after(ALL),
+  setUpRestored: after(ALL_BUILDS),
   caliper: after(FORKS),
   axleAndStem: after(FORKS),
   brakesClean: after(FORKS),
+  secondOil: line('after')(ALL_BUILDS, 'text'),
+  secondTorques: line('after')(ALL_BUILDS, 'text'),
+  secondPressure: line('after')(WITH_AIR, 'text'),
 } as const satisfies Readonly<Record<string, Line>>;
 
 export type FindingName = keyof typeof LINES;
@@ -128,9 +133,6 @@ export interface LookField {
   readonly looks: readonly string[];
 }
 
-const buildOf = ({ unitKind, spring = 'air' }: UnitSort): Build =>
-  unitKind === 'fork' ? `${spring}-fork` : unitKind;
-
 const fieldOf = (name: FindingName): LookField => {
   const { step, how }: Line = LINES[name];
   if (how === 'tick') return { name, step, how, looks: [DONE] };
@@ -140,8 +142,22 @@ const fieldOf = (name: FindingName): LookField => {
 const namesOf = (build: Build): FindingName[] =>
   FINDING_NAMES.filter((name) => (LINES[name] as Line).of.includes(build));
 
-/** Returns all that is looked at on such a unit, in the order of the work. */
-export const lookFields = (sort: UnitSort): LookField[] => namesOf(buildOf(sort)).map(fieldOf);
+/** Where each second look is kept: the name of who had it. */
+export const SECOND_LOOK_NAMES = {
+  oil: 'secondOil',
+  torques: 'secondTorques',
+  pressure: 'secondPressure',
+} as const satisfies Readonly<Record<SecondLook, FindingName>>;
+
+/** Returns all that is looked at on such a unit, in the order of the work; second looks as far as they are asked for. */
+export function lookFields(sort: UnitSort, second: readonly SecondLook[] = []): LookField[] {
+  const left: readonly string[] = SECOND_LOOKS.filter((one) => !second.includes(one)).map(
+    (one) => SECOND_LOOK_NAMES[one],
+  );
+  return namesOf(buildOf(sort))
+    .filter((name) => !left.includes(name))
+    .map(fieldOf);
+}
 
 /** Returns the word of today for a stored one. */
 export function lookNow(name: FindingName, stored: string): string {

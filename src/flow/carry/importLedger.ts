@@ -1,5 +1,6 @@
 import { canonical } from '../../core/canonical.js';
 import type { Fact, FactBodies } from '../../core/ledger/facts.js';
+import { isSameSheet } from '../../core/ledger/sheet.js';
 import { ServiceError } from '../../errors.js';
 import type { Tx } from '../../ports/store.js';
 import { type Problem, problem } from '../../problems.js';
@@ -128,6 +129,7 @@ const STANDING: { readonly [K in FactRowKind]?: FindStanding<K> } = {
   race: byHandle('race'),
   serviceKind: among('serviceKind', (a, b) => a.unitKind === b.unitKind && a.name === b.name),
   interval: among('interval', isSameScope),
+  sheet: among('sheet', isSameSheet),
   shelf: among('shelf', (a, b) => a.part === b.part),
 };
 

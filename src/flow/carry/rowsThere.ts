@@ -19,6 +19,10 @@ const CALLED: OfRow = {
   serviceKind: ({ unitKind, name }) => `${unitKind} ${name}`,
   interval: ({ unitKind, serviceKind, scope }) =>
     [unitKind, serviceKind, scope.fleet, scope.model, scope.unit].filter((part) => part !== null).join(' '),
+  sheet: ({ unitKind, spring = 'air', scope }) =>
+    [scope.unit ?? `${unitKind} ${spring} ${scope.model}`, scope.modelYear]
+      .filter((part) => part !== null)
+      .join(' '),
   shelf: ({ part }) => part,
 };
 

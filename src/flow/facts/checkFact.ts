@@ -24,6 +24,7 @@ import {
   serviceKindsOf,
   type UnitSort,
 } from '../../core/ledger/serviceKinds.js';
+import { sheetLines } from '../../core/ledger/sheet.js';
 import { CLAMP, type Clamp, FLEET_CLAMP } from '../../core/ledger/weight.js';
 import type { Holder } from '../../core/refusals.js';
 import type { UnitKind } from '../../core/tokens.js';
@@ -63,6 +64,13 @@ const CHECKS: { readonly [K in FactKind]?: Check<K> } = {
     ];
     if (book.length > 0)
       refuse('unit-kind', { tag: after.tag, before: before.unitKind, after: after.unitKind });
+  },
+  sheet: (_tx, { after }) => {
+    const names: readonly string[] = sheetLines(after);
+    const unknown = Object.keys(after.values).filter((name) => !names.includes(name));
+    // What differs for one unit may be of a kind that it was before.
+    if (unknown.length > 0 && after.scope.unitId === null) refuse('sheet-lines', { unknown, names });
+    if (after.checkedBy !== null && after.checkedBy === after.typedBy) refuse('sheet-own-check');
   },
   fitting: (tx, proposed, at) => checkFitting(tx, proposed, at),
   gone: (tx, proposed, at) => checkGone(tx, proposed, at),

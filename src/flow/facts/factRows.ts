@@ -44,6 +44,10 @@ const TO_ROW: { readonly [K in FactRowKind]: ToRow<K> } = {
     ...rest,
   }),
   unit: (body) => body,
+  sheet: ({ scope: { unitId, ...scope }, ...rest }, of) => ({
+    ...rest,
+    scope: { ...scope, unit: orNull(unitId, (id) => of('unit', id)) },
+  }),
   serviceKind: (body) => body,
   clocks: (body) => body,
   interval: ({ scope: { fleetId, model, unitId }, ...rest }, of) => ({
@@ -113,6 +117,10 @@ const TO_BODY: { readonly [K in FactRowKind]: ToBody<K> } = {
     ...rest,
   }),
   unit: (row) => row,
+  sheet: async ({ scope: { unit, ...scope }, ...rest }, resolve) => ({
+    ...rest,
+    scope: { ...scope, unitId: unit === null ? null : await resolve('unit', unit, 'scope.unit') },
+  }),
   serviceKind: (row) => row,
   clocks: (row) => row,
   interval: async ({ scope, ...rest }, resolve) => ({

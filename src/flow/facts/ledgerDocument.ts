@@ -14,6 +14,7 @@ import type {
   RaceFact,
   ServiceFact,
   ServiceKindFact,
+  SheetFact,
   ShelfFact,
   UnitFact,
   UnrecordedFact,
@@ -45,6 +46,13 @@ export interface Rows {
     readonly motor?: boolean;
   };
   unit: UnitFact;
+  sheet: Omit<SheetFact, 'scope'> & {
+    readonly scope: {
+      readonly model: string | null;
+      readonly modelYear: number | null;
+      readonly unit: string | null;
+    };
+  };
   serviceKind: ServiceKindFact;
   clocks: ClocksFact;
   interval: Omit<IntervalFact, 'scope'> & {
@@ -99,6 +107,7 @@ export const DOCUMENT_KEYS = {
   bike: 'bikes',
   serviceKind: 'serviceKinds',
   unit: 'units',
+  sheet: 'sheets',
   interval: 'intervals',
   fitting: 'fittings',
   membership: 'memberships',

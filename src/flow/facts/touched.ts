@@ -114,6 +114,7 @@ const TOUCH: { readonly [K in FactKind]: Touch<K> } = {
   comingUp: nothing,
   told: nothing,
   inspection: nothing,
+  sheet: nothing,
   interval: (touched, _change, bodies) => {
     for (const body of bodies) touchRule(touched, body);
   },

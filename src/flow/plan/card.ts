@@ -2,12 +2,14 @@ import { dayOf } from '../../core/days/calendar.js';
 import type { Fact } from '../../core/ledger/facts.js';
 import type { JobNearness } from '../../core/ledger/offer.js';
 import { type AddedServiceKind, jobsOf } from '../../core/ledger/serviceKinds.js';
+import type { UnitSheet } from '../../core/ledger/sheet.js';
 import { isLive } from '../../core/plan/leads.js';
 import { addUp, type PartUse, partsFor } from '../../core/plan/parts.js';
-import type { ServiceKind } from '../../core/tokens.js';
+import type { SecondLook, ServiceKind } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
+import { getUnitSheet } from '../counter/sheets.js';
 import { type ForeseenUnit, listForeseenOf } from '../due/foreseen.js';
 import { listPartAges, type PartAge } from '../due/partAges.js';
 import { getIdOf } from '../names.js';
@@ -33,6 +35,9 @@ export interface Card {
   readonly ages: readonly PartAge[];
   /** Oils, volumes, torques and pressures as the workshop typed them for this unit. */
   readonly spec: Readonly<Record<string, string>>;
+  /** What its model's manual says, as somebody typed it. */
+  readonly sheet: UnitSheet;
+  readonly secondLook: readonly SecondLook[];
   /** Whose it is. */
   readonly owner: string | null;
   /** The crash mark in force. */
@@ -64,7 +69,9 @@ export async function getCard(
   const jobs = job === null ? [] : [job, ...beside];
   const rows = await listPartRows(tx);
   const { id } = one.unit;
-  const ledger = await getUnitLedger(tx, id, (await getWorkshop(tx)).timeZone);
+  const workshop = await getWorkshop(tx);
+  const unit = (await tx.facts.current('unit', id))!.body;
+  const ledger = await getUnitLedger(tx, id, workshop.timeZone);
   const of = { subject: id };
   const services = [...(await tx.facts.list('service', of))].sort(newestFirst);
   const riderId = one.bike?.riderId ?? null;
@@ -75,7 +82,9 @@ export async function getCard(
     parts: addUp(jobs.flatMap((kind) => partsFor(rows, one.unit, kind))),
     services: services.slice(0, SERVICES_SHOWN),
     ages: await listPartAges(tx, ledger, now),
-    spec: (await tx.facts.current('unit', id))?.body.spec ?? {},
+    spec: unit.spec ?? {},
+    sheet: await getUnitSheet(tx, id, unit),
+    secondLook: workshop.secondLook ?? [],
     owner: riderId === null ? null : ((await tx.contacts.find(riderId))?.name ?? null),
     mark: mark?.body.stop ? mark : null,
     addedKinds: await listAddedKinds(tx),

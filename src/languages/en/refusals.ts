@@ -82,6 +82,12 @@ export const refusals: RefusalTexts = {
     `It cannot be ridden with what was seen: ${seenText(seen)}.`,
     'Choose repair or replace. The mark stays until it is looked at again.',
   ],
+  'sheet-own-check': () => [
+    'Whoever typed a sheet does not check it.',
+    'Somebody else holds it against the manual, signed in with an account of their own.',
+  ],
+  'sheet-lines': (_, { unknown, names }) =>
+    `A sheet for such a unit has no line "${unknown.join('", "')}". It has: ${names.join(', ')}.`,
   'kind-former': (around, { serviceKind }) => [
     `A service "${around.serviceKind(serviceKind)}" is logged no more: taking the lowers off is a lower-leg service.`,
     'Log lower-leg, and say that the wipers are new.',

@@ -85,6 +85,12 @@ export const refusals: RefusalTexts = {
     `Com o que se viu não se pode andar nela: ${seenText(seen)}.`,
     'Escolha reparar ou substituir. A marca fica até se olhar outra vez.',
   ],
+  'sheet-own-check': () => [
+    'Quem escreveu uma ficha não a verifica.',
+    'Outra pessoa compara-a com o manual, com a sua própria conta.',
+  ],
+  'sheet-lines': (_, { unknown, names }) =>
+    `Uma ficha para uma unidade assim não tem a linha "${unknown.join('", "')}". Tem: ${names.join(', ')}.`,
   'kind-former': (around, { serviceKind }) => [
     `"${around.serviceKind(serviceKind)}" já não se regista: tirar as bainhas é uma revisão das bainhas.`,
     'Registe a revisão das bainhas e diga que os raspadores são novos.',

@@ -7,6 +7,7 @@ import { foundText } from '../book/bookMarkup.js';
 import { useText } from '../cells/planCells.js';
 import { ageLines, lookText } from '../looks/looks.js';
 import { type Markup, NOTHING, soft, table, when } from '../markup.js';
+import { whoText } from '../sheets/sheet.js';
 import { datedText, knownText, limitsText } from '../show.js';
 import type { Viewer } from '../viewer.js';
 
@@ -18,7 +19,7 @@ export function benchCard(viewer: Viewer, card: Card): Markup {
   const { texts, words } = viewer;
   const { card: says } = texts.paper;
   const { unit, bike } = card.one;
-  const fields = lookFields(unit);
+  const fields = lookFields(unit, card.secondLook);
   const kind = `${words.unitKind[unit.unitKind]}${unit.model === null ? '' : `, ${unit.model}`}`;
   const serial = unit.serial === null ? null : `${texts.unit.serial} ${unit.serial}`;
   const whose = [bike?.name ?? texts.due.noBike, card.owner].filter((text) => text !== null).join(', ');
@@ -121,11 +122,22 @@ const lastServices = (viewer: Viewer, { services }: Card): Markup =>
         return html`<li><b>${datedText(body.on, viewer)}</b>: ${said.filter((part) => part).join('; ')}</li>`;
       })}</ul>`;
 
-function manual({ texts }: Viewer, { spec }: Card): Markup {
-  const { card } = texts.paper;
-  const typed = Object.entries(spec);
-  if (typed.length === 0) return html`<h3>${card.manual}</h3><p>${card.lookUp}</p>`;
-  return html`<h3>${card.manual}</h3><dl class="facts">${typed.map(
+/** What stands on the sheet of its model, what differs for the unit, and whatever else somebody typed for it. */
+function manual(viewer: Viewer, { spec, sheet }: Card): Markup {
+  const { card } = viewer.texts.paper;
+  const { sheets: says } = viewer.texts;
+  const lines: (readonly [string, string])[] = [
+    ...sheet.lines.map(
+      ({ name, value, isOwn }) =>
+        [says.lines[name], isOwn && sheet.model !== null ? says.own(value) : value] as const,
+    ),
+    ...Object.entries(spec),
+  ];
+  if (lines.length === 0) return html`<h3>${card.manual}</h3><p>${card.lookUp}</p>`;
+  const of = sheet.model ?? sheet.own;
+  const edition = of?.edition ?? null;
+  const who = [edition === null ? null : says.editionOf(edition), whoText(viewer, of)];
+  return html`<h3>${card.manual}</h3><dl class="facts">${lines.map(
     ([name, value]) => html`<dt>${name}</dt><dd>${value}</dd>`,
-  )}</dl><p>${card.lookUpRest}</p>`;
+  )}</dl><p>${who.filter((text) => text !== null).join(' ')} ${card.lookUpRest}</p>`;
 }

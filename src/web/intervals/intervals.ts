@@ -25,6 +25,7 @@ export function intervalsPage(pages: Pages, { store }: WebDeps): void {
 <h1>${texts.intervals.title}</h1>
 <p class="lead">${texts.intervals.lead}</p>
 <p>${texts.intervals.how}</p>
+<p><a href="/sheets">${texts.sheets.link}</a></p>
 ${when(saved !== undefined, () => said(texts.intervals.saved, 'status'))}
 ${when(unchanged !== undefined, () => said(texts.intervals.unchanged, 'status'))}
 ${kindTable(viewer, rules, added)}

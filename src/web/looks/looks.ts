@@ -6,9 +6,11 @@ import {
   type LookField,
   lookFields,
   lookNow,
+  SECOND_LOOK_NAMES,
   STEPS,
 } from '../../core/ledger/findings.js';
 import type { UnitSort } from '../../core/ledger/serviceKinds.js';
+import { SECOND_LOOKS, type SecondLook } from '../../core/tokens.js';
 import type { PartAge } from '../../flow/due/partAges.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../units.js';
 import type { EntryForm } from '../entryForm.js';
@@ -18,7 +20,7 @@ import type { Viewer, Voice } from '../viewer.js';
 
 /** Returns what is looked at on such a unit as fields of a form, step by step, as the card has them. */
 export const looksForm = (viewer: Viewer, sort: UnitSort, fields: Fields): Markup => {
-  const all = lookFields(sort);
+  const all = lookFields(sort, secondIn(viewer, fields));
   return html`${STEPS.map(
     (step) => html`<fieldset class="step"><legend>${viewer.texts.looks.steps[step]}</legend>
 ${looksFields(
@@ -29,6 +31,10 @@ ${looksFields(
 </fieldset>`,
   )}`;
 };
+
+/** Second looks that are asked for, and those that were had before nobody asked any more. */
+const secondIn = ({ workshop }: Viewer, fields: Fields): SecondLook[] =>
+  SECOND_LOOKS.filter((one) => workshop?.secondLook?.includes(one) || fields[SECOND_LOOK_NAMES[one]]);
 
 /** Returns some looks as fields of a form: what is typed, then what is chosen, then what is ticked. */
 export const looksFields = (viewer: Viewer, looks: readonly LookField[], fields: Fields): Markup =>
@@ -63,7 +69,7 @@ export const ageLines = ({ texts, words }: Voice, ages: readonly PartAge[]): [st
 
 /** Returns what a form says was seen; null where nobody looked. Errors: NotTaken. */
 export function readLooks(form: EntryForm, sort: UnitSort): Findings | null {
-  const seen = readFields(form, lookFields(sort));
+  const seen = readFields(form, lookFields(sort, secondIn(form.viewer, form.fields)));
   return Object.keys(seen).length === 0 ? null : seen;
 }
 

@@ -1,6 +1,6 @@
 import { html } from 'hono/html';
 import type { ServiceFact, UsedPart } from '../../core/ledger/facts.js';
-import { lookFields } from '../../core/ledger/findings.js';
+import { lookFields, SECOND_LOOK_NAMES } from '../../core/ledger/findings.js';
 import { type AddedServiceKind, jobsOf } from '../../core/ledger/serviceKinds.js';
 import type { PartUse } from '../../core/plan/parts.js';
 import { DONE_BY, type DoneBy, type ServiceKind } from '../../core/tokens.js';
@@ -141,11 +141,16 @@ export function readService(
   if (typed === null) throw new NotTaken(form.viewer.texts.unit.needParts, 'parts');
   const parts = [...listed, ...typed];
   const technician = form.line('technician');
+  const findings = readLooks(form, unit);
+  const isOwn = (name: string | undefined): boolean =>
+    name !== undefined && name.toLowerCase() === technician?.toLowerCase();
+  if (Object.values(SECOND_LOOK_NAMES).some((name) => isOwn(findings?.[name])))
+    throw new NotTaken(form.viewer.texts.sheets.needSecond, 'technician');
   return {
     serviceKind,
     on: form.day('on'),
     by,
-    findings: readLooks(form, unit),
+    findings,
     note: form.line('note'),
     ...(parts.length === 0 ? {} : { parts }),
     ...(technician === null ? {} : { technician }),

@@ -51,7 +51,7 @@ ${when(mark !== null, () => {
 ${when(view.gone !== null, () => html`<p><strong>${texts.unit.isGone(viewer.words.gone[view.gone!.how], viewer.words.day(view.gone!.on, viewer.today))}</strong></p>`)}
 ${when(view.gone === null, () => firstActs(viewer, view, after))}
 ${unitFacts(viewer, view)}
-${when(!view.isOfTeam, () => html`<p><a href="${pathOfUnit(unit.tag)}/inspect">${texts.inspect.history.link}</a></p>`)}
+${when(!view.isOfTeam, () => html`<p><a href="${pathOfUnit(unit.tag)}/inspect">${texts.inspect.history.link}</a> · <a href="/sheets/edit?unit=${encodeURIComponent(unit.tag)}">${texts.sheets.unitLink}</a></p>`)}
 <h2>${texts.unit.standsTitle}</h2>
 ${visitMarkup(viewer, view)}
 ${standings(viewer, view.rows, !view.isOfTeam)}

@@ -9,6 +9,7 @@ import {
   STEPS,
 } from '../../../src/core/ledger/findings.js';
 import type { UnitSort } from '../../../src/core/ledger/serviceKinds.js';
+import { SECOND_LOOKS } from '../../../src/core/tokens.js';
 import { pages as en } from '../../../src/languages/en/pages/index.js';
 import { pages as pt } from '../../../src/languages/pt/pages/index.js';
 
@@ -126,13 +127,27 @@ describe('common practice, no source', () => {
   });
 });
 
+test('second looks are asked for as the workshop says, and pressure only where there is air', () => {
+  const seconds = (sort: UnitSort) =>
+    lookFields(sort, SECOND_LOOKS).flatMap(({ name, how }) =>
+      name.startsWith('second') ? [[name, how]] : [],
+    );
+  const both = ['secondOil', 'secondTorques'].map((name) => [name, 'text']);
+  expect(seconds(FORK)).toEqual([...both, ['secondPressure', 'text']]);
+  expect(seconds(COIL_FORK)).toEqual(both);
+  expect(lookFields(FORK, ['oil']).map(({ name }) => name)).not.toContain('secondTorques');
+  expect(lookFields(FORK).map(({ name }) => name)).not.toContain('secondOil');
+  // One that was had stays, whatever is asked for now.
+  expect(findingsFault(FORK, { secondOil: 'Otto' })).toBeNull();
+});
+
 test('the looks follow the work: each unit’s list goes through the steps in order, and each look is on some unit', () => {
   for (const sort of SORTS) {
     const order = lookFields(sort).map(({ step }) => STEPS.indexOf(step));
     expect(order).toEqual([...order].sort((a, b) => a - b));
     for (const step of STEPS) expect(namesIn(sort, step).length).toBeGreaterThan(3);
   }
-  const found = new Set(SORTS.flatMap((sort) => lookFields(sort).map(({ name }) => name)));
+  const found = new Set(SORTS.flatMap((sort) => lookFields(sort, SECOND_LOOKS).map(({ name }) => name)));
   expect([...found].sort()).toEqual([...FINDING_NAMES].sort());
 });
 

@@ -87,6 +87,7 @@ describe('the demo, exported', () => {
       'bikes',
       'serviceKinds',
       'units',
+      'sheets',
       'intervals',
       'fittings',
       'services',

@@ -12,6 +12,7 @@ import { plot } from './plot.js';
 import { ride } from './ride.js';
 import { bike, riders, sources } from './riders.js';
 import { settings } from './settings.js';
+import { sheets } from './sheets.js';
 import { first, signIn } from './signIn.js';
 import { sorry } from './sorry.js';
 import { team } from './team.js';
@@ -82,6 +83,7 @@ export const pages = {
   bike,
   looks,
   inspect,
+  sheets,
   customer,
   find,
   mails,

@@ -68,6 +68,9 @@ export const looks = {
     caliper: 'Brake caliper bolts checked',
     axleAndStem: 'Axle and stem bolts checked',
     brakesClean: 'Brakes clean',
+    secondOil: 'Oil on each side: second look by',
+    secondTorques: 'Torques: second look by',
+    secondPressure: 'Pressure: second look by',
   } as Readonly<Record<FindingName, string>>,
   words: {
     setUpPressure: {},
@@ -126,5 +129,8 @@ export const looks = {
     caliper: done,
     axleAndStem: done,
     brakesClean: done,
+    secondOil: {},
+    secondTorques: {},
+    secondPressure: {},
   } satisfies LookWords as LookWords,
 };

@@ -13,6 +13,7 @@ import { plot } from './plot.js';
 import { ride } from './ride.js';
 import { bike, riders, sources } from './riders.js';
 import { settings } from './settings.js';
+import { sheets } from './sheets.js';
 import { first, signIn } from './signIn.js';
 import { sorry } from './sorry.js';
 import { team } from './team.js';
@@ -83,6 +84,7 @@ export const pages: typeof english = {
   bike,
   looks,
   inspect,
+  sheets,
   customer,
   find,
   mails,

@@ -64,6 +64,9 @@ export const looks: PageTexts['looks'] = {
     caliper: 'Parafusos da pinça do travão vistos',
     axleAndStem: 'Eixo e parafusos do avanço vistos',
     brakesClean: 'Travões limpos',
+    secondOil: 'Óleo de cada lado: visto também por',
+    secondTorques: 'Apertos: vistos também por',
+    secondPressure: 'Pressão: vista também por',
   },
   words: {
     setUpPressure: {},
@@ -132,5 +135,8 @@ export const looks: PageTexts['looks'] = {
     caliper: done,
     axleAndStem: done,
     brakesClean: done,
+    secondOil: {},
+    secondTorques: {},
+    secondPressure: {},
   },
 };
