@@ -70,9 +70,7 @@ export function sheetsPages(pages: Pages, deps: WebDeps): void {
     const work = async (): Promise<string> => {
       if (!fact) return '/sheets';
       const secondLook = SECOND_LOOKS.filter((one) => fields[one] === 'yes');
-      const id = await change(deps, c, (tx, entry) =>
-        setWorkshop(tx, fact, { secondLook }, entry),
-      );
+      const id = await change(deps, c, (tx, entry) => setWorkshop(tx, fact, { secondLook }, entry));
       return `/sheets?done=${id === null ? 'unchanged' : 'look'}`;
     };
     return taken(c, fields, work, (after) => list(c, after));
