@@ -6,7 +6,7 @@ const FONT = "font-family:system-ui,-apple-system,'Segoe UI',Roboto,'Helvetica N
 export const TONE = {
   page: `margin:0;padding:16px 8px;background:#edefec;color:#20262a;${FONT};font-size:16px;line-height:1.5`,
   sheet:
-    'max-width:560px;margin:0 auto;padding:22px 20px 24px;background:#ffffff;border-top:4px solid #24566b;box-sizing:border-box',
+    'max-width:560px;margin:0 auto;overflow-wrap:break-word;padding:22px 20px 24px;background:#ffffff;border-top:4px solid #24566b;box-sizing:border-box',
   head: 'margin:0 0 14px;font-size:14px;font-weight:600;color:#24566b',
   title: 'margin:0 0 16px;font-size:23px;line-height:1.25;font-weight:700',
   heading: 'margin:26px 0 8px;font-size:18px;line-height:1.3;font-weight:700',

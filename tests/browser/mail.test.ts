@@ -6,6 +6,7 @@ import { mailWriter } from '../../src/mail/writer.js';
 import type { Letter } from '../../src/ports/mailer.js';
 import { day, instant } from '../../src/units.js';
 import {
+  contentsIn,
   digest,
   inPortuguese,
   item,
@@ -58,8 +59,17 @@ const LETTERS: Readonly<Record<string, Letter>> = {
   }),
   'own-page': mailWriter.write({
     mail: 'own-page',
-    content: { ...frame, link, why: 'first', ridesAddress: null },
+    content: {
+      ...{ ...frame, link, why: 'first' as const },
+      ridesAddress: 'rides+abc123def456-0123456789abcdef01234567@bench.example.org',
+    },
   }),
+  ...Object.fromEntries(
+    (['en', 'pt'] as const).map((language) => [
+      `files-taken-${language}`,
+      mailWriter.write({ mail: 'files-taken', content: contentsIn(language)['files-taken'][0]! }),
+    ]),
+  ),
 };
 
 /** A mail about three units is two screens of a phone before the cautions, with one button a bike. */
