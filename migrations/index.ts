@@ -17,6 +17,7 @@ import * as indexRecipients from './0051_index_recipients.js';
 import * as markFirstStandings from './0060_mark_first_standings.js';
 import * as indexAsking from './0070_index_asking.js';
 import * as indexMails from './0071_index_mails.js';
+import * as bookByFacts from './0100_book_by_facts.js';
 import * as keepProfiles from './0110_keep_profiles.js';
 import * as noteVersions from './0140_note_versions.js';
 import * as indexUntaken from './0141_index_untaken.js';
@@ -42,8 +43,9 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0060_mark_first_standings': markFirstStandings,
   '0070_index_asking': indexAsking,
   '0071_index_mails': indexMails,
+  '0100_book_by_facts': bookByFacts,
   '0110_keep_profiles': keepProfiles,
   '0140_note_versions': noteVersions,
-  '0150_take_mails': takeMails,
   '0141_index_untaken': indexUntaken,
+  '0150_take_mails': takeMails,
 };

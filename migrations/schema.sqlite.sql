@@ -174,7 +174,7 @@ CREATE TABLE "later" ("workshop_id" text not null references "workshop" ("id"),
   "unit_id"));
 
 CREATE TABLE "lead" ("workshop_id" text not null references "workshop" ("id"),
-  "id" text not null primary key,
+  "id" text not null,
   "unit_id" text not null,
   "rider_id" text,
   "service_kind" text not null,
@@ -188,8 +188,15 @@ CREATE TABLE "lead" ("workshop_id" text not null references "workshop" ("id"),
   "changed_at_ms" bigint not null,
   "changed_by" text not null,
   "calendar_uid" text not null,
-  "calendar_sequence" integer default 0 not null,
-  "beside" text default '[]' not null);
+  "calendar_sequence" integer not null,
+  "beside" text not null,
+  "fact_id" text,
+  "step" text,
+  "bike_id" text,
+  "offered" text default '[]' not null,
+  "wish" text,
+  constraint "lead_by_unit_pk" primary key ("id",
+  "unit_id"));
 
 CREATE INDEX "lead_by_state_day" on "lead" ("workshop_id",
   "state",

@@ -1,7 +1,7 @@
 /** The demo's story, played on a ledger of its own: the season is taken, mails go out, and the desk has its morning. */
 import type { writeDemo } from '../../samples/writeDemo.js';
 import { expiryFrom } from '../core/links.js';
-import { jobsOfVisit } from '../core/plan/leads.js';
+import { isLive, visitUnitOf } from '../core/plan/leads.js';
 import { ServiceError } from '../errors.js';
 import { addAccount } from '../flow/accounts.js';
 import { importLedger } from '../flow/carry/importLedger.js';
@@ -15,7 +15,7 @@ import { askForDay, findLinkedUnit, riderEntry } from '../flow/mail/answerLink.j
 import { deliverOutbox } from '../flow/mail/deliverOutbox.js';
 import { queueNotices } from '../flow/mail/queueNotices.js';
 import { listOfferedDays } from '../flow/plan/leadDays.js';
-import { bookLead, declineLead } from '../flow/plan/leads.js';
+import { bookLead, declineLead, withdrawBooking } from '../flow/plan/leads.js';
 import { scanInboxOnce } from '../flow/take/scanInbox.js';
 import { hashPassword, type Stanchion } from '../main.js';
 import type { LeadRow } from '../ports/leads.js';
@@ -107,7 +107,7 @@ async function beforeTheMails(tx: Tx, setup: DemoSetup): Promise<void> {
   await correctFact(tx, id, { kind: 'service', row: read.row }, { ...entry, why });
 }
 
-/** One rider asks for a day, one has one, one is declined, and one's fork is done already. */
+/** One rider asks for a day, one let go of a day for another, one is declined, and one's fork is done already. */
 async function afterTheMails(tx: Tx, setup: DemoSetup, { ids }: Stanchion): Promise<void> {
   const { now } = setup;
   const desk = deskEntry(setup);
@@ -122,17 +122,19 @@ async function afterTheMails(tx: Tx, setup: DemoSetup, { ids }: Stanchion): Prom
     expiresAt: expiryFrom(now),
   } as const;
   const linked = await findLinkedUnit(tx, { link, contact, isExpired: false }, now);
-  const [day] = await listOfferedDays(tx, { unitId, jobs: [serviceKind], count: 1 }, now);
+  const wish = { units: [{ unitId, jobs: [serviceKind] }], count: 1 };
+  const [day] = await listOfferedDays(tx, wish, now);
   const answer = await askForDay(tx, linked!, day!, riderEntry(contact, now), ids);
   if (answer.outcome !== 'asked') throw new Error(`the demo's rider was answered with ${answer.outcome}`);
 
   const booked = await leadOf(tx, 'A-0103');
-  const [, next] = await listOfferedDays(
-    tx,
-    { unitId: booked.unitId, jobs: jobsOfVisit(booked), count: 2 },
-    now,
-  );
-  await bookLead(tx, booked.id, next!, desk, ids);
+  const [first, next] = await listOfferedDays(tx, { units: [visitUnitOf(booked)], count: 2 }, now);
+  await bookLead(tx, booked.id, first!, desk, ids);
+  await withdrawBooking(tx, booked.id, desk, ids);
+  const again = (await tx.leads.listOfUnit(booked.unitId)).find(isLive)!;
+  await bookLead(tx, again.id, next!, desk, ids);
+  const done = await leadOf(tx, 'F-0110');
+  await bookLead(tx, done.id, setup.today, desk, ids, { evenIfFull: true });
   await declineLead(tx, (await leadOf(tx, 'A-0110')).id, desk, ids);
   await addService(tx, { unitId: await unitOf(tx, 'F-0110'), on: setup.today, ...setup.doneToday }, desk);
 }

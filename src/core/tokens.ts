@@ -90,6 +90,22 @@ export const JOB_STEPS = [
 ] as const;
 export type JobStep = (typeof JOB_STEPS)[number];
 
+/**
+ * The steps of a booking. `declined`: not on that day, with others offered. `not-wanted`: not in this service period.
+ * `withdrawn`: its rider let go of it. `missed`: it did not come. `ended`: nobody said for a week whether it came.
+ */
+export const BOOKING_STEPS = [
+  'asked-for',
+  'booked',
+  'declined',
+  'not-wanted',
+  'withdrawn',
+  'missed',
+  'ended',
+  'done',
+] as const;
+export type BookingStep = (typeof BOOKING_STEPS)[number];
+
 /** How a rider was told that a unit can be collected. */
 export const INFORMED_BY = ['mail', 'call'] as const;
 export type InformedBy = (typeof INFORMED_BY)[number];

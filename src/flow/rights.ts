@@ -87,7 +87,7 @@ async function isThere(tx: Tx, { what, handle }: OwnedThing): Promise<boolean> {
     case 'question':
       return (await tx.rides.find(handle)) !== undefined;
     case 'lead':
-      return (await tx.leads.find(handle)) !== undefined;
+      return (await tx.leads.listOf(handle)).length > 0;
     case 'mail':
       return (await tx.mails.find(handle)) !== undefined;
     case 'account':

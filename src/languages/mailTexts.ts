@@ -119,6 +119,8 @@ export interface MailTexts {
   readonly booking: {
     readonly subject: Readonly<Record<BookingChange, (bike: string, day: string) => string>>;
     readonly said: Readonly<Record<BookingChange, (about: About, day: string) => string>>;
+    /** Other days in place of one that cannot be. */
+    readonly offered: (days: string) => string;
     readonly change: (contact: string) => string;
     readonly calendar: string;
   };

@@ -3,6 +3,7 @@ import type { ConfirmContent } from '../core/notices/kinds/confirmAddress.js';
 import type { SilenceContent } from '../core/notices/kinds/silence.js';
 import type {
   BookedJob,
+  BookedVisit,
   BookingContent,
   DayAskedContent,
   LinkContent,
@@ -69,6 +70,8 @@ export const renderBooking = (input: BookingContent): Rendered & Pick<OutgoingMa
     blocks: [
       paragraph(texts.greeting(oneLine(rider.name))),
       paragraph(said),
+      ...alsoBlocks(input, voice),
+      ...offeredBlocks(input, voice),
       ...(change === 'done' ? [] : [paragraph(texts.booking.change(contactOf(workshop, texts)))]),
       ...(entry?.method === 'PUBLISH' ? ownLine(workshop, 'booking') : []),
       ...(entry === null ? [] : [paragraph(texts.booking.calendar)]),
@@ -85,6 +88,12 @@ const aboutJob = (job: BookedJob, { words }: MailVoice): About => ({
   reason: '',
 });
 
+/** Returns a visit in one line: the bike, and all its jobs. */
+const visitSummary = (visit: BookedVisit, voice: MailVoice): string => {
+  const jobs = [visit, ...visit.also].map((job) => aboutJob(job, voice).job);
+  return `${oneLine(visit.bike)}: ${jobs.join(', ')}`;
+};
+
 /** A day that could not be given has no entry. */
 const entryOf = (
   { change, calendar, organizer, workshop, day, ...job }: BookingContent,
@@ -92,20 +101,25 @@ const entryOf = (
   voice: MailVoice,
 ): CalendarEntry | null => {
   if (change === 'declined') return null;
-  const about = aboutJob({ ...job, day }, voice);
   return {
     ...calendar,
     method: change === 'cancelled' || change === 'done' ? 'CANCEL' : 'PUBLISH',
     day,
     organizer,
-    summary: `${about.bike}: ${about.job}`,
+    summary: visitSummary({ ...job, day }, voice),
     description: [said, workshop.name, workshop.phone ?? ''].filter((line) => line !== '').join('\n'),
     location: workshop.address,
   };
 };
 
+/** Other days, in place of the one that cannot be. */
+const offeredBlocks = ({ offered, today }: BookingContent, { texts, words }: MailVoice): Block[] =>
+  offered.length === 0
+    ? []
+    : [paragraph(texts.booking.offered(words.list(offered.map((day) => words.weekday(day, today)))))];
+
 /** What else of the bike comes on the same visit. */
-const alsoBlocks = ({ also }: DayAskedContent, voice: MailVoice): Block[] => {
+const alsoBlocks = ({ also }: Pick<BookedVisit, 'also'>, voice: MailVoice): Block[] => {
   const jobs = also.map((one) => aboutJob(one, voice)).map(({ unit, job }) => `${unit}, ${job}`);
   return jobs.length === 0 ? [] : [paragraph(voice.texts.dayAsked.also(voice.words.list(jobs)))];
 };

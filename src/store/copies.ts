@@ -20,7 +20,7 @@ const KEYS: Readonly<Record<Copied, readonly string[]>> = {
   reading_mark: ['reading_id'],
   mail: ['id'],
   notice: ['id'],
-  lead: ['id'],
+  lead: ['id', 'unit_id'],
   later: ['unit_id'],
   mailed: ['id'],
   mailed_rider: ['rider_id'],

@@ -43,6 +43,10 @@ export function subjectsOf(kind: FactKind, entityId: string, body: FactBodies[Fa
     case 'hours':
     case 'unrecorded':
       return { subject: text('bikeId'), object: null };
+    case 'booking': {
+      const [first] = of.units as readonly { readonly unitId: string }[];
+      return { subject: first?.unitId ?? entityId, object: of.bikeId as string | null };
+    }
     case 'answer':
       return { subject: text('readingId'), object: null };
     case 'rider':

@@ -1,6 +1,5 @@
-import { randomUUID } from 'node:crypto';
 import type { Selectable } from 'kysely';
-import type { Later } from '../core/plan/leads.js';
+import { isLive, type Later } from '../core/plan/leads.js';
 import type { LeadRow, LeadTable } from '../ports/leads.js';
 import { type Day, day, instant } from '../units.js';
 import { newId, type Scope } from './scope.js';
@@ -10,7 +9,10 @@ const dayOrNull = (text: string | null): Day | null => (text === null ? null : d
 
 const leadOf = (row: Selectable<Tables['lead']>): LeadRow => ({
   id: row.id,
+  factId: row.fact_id,
+  step: row.step as LeadRow['step'],
   unitId: row.unit_id,
+  bikeId: row.bike_id,
   riderId: row.rider_id,
   serviceKind: row.service_kind,
   wanted: row.wanted_kind,
@@ -19,6 +21,8 @@ const leadOf = (row: Selectable<Tables['lead']>): LeadRow => ({
   periodStart: dayOrNull(row.period_start),
   state: row.state as LeadRow['state'],
   day: dayOrNull(row.day),
+  offered: JSON.parse(row.offered) as readonly Day[],
+  wish: row.wish,
   benchMinutes: row.bench_minutes,
   madeAt: instant(row.made_at_ms),
   changedAt: instant(row.changed_at_ms),
@@ -27,30 +31,43 @@ const leadOf = (row: Selectable<Tables['lead']>): LeadRow => ({
   calendarSequence: row.calendar_sequence,
 });
 
-/** The column of each field that can change. */
-const COLUMNS = {
-  riderId: 'rider_id',
-  serviceKind: 'service_kind',
-  wanted: 'wanted_kind',
-  periodId: 'period_id',
-  periodStart: 'period_start',
-  state: 'state',
-  day: 'day',
-  benchMinutes: 'bench_minutes',
-  changedAt: 'changed_at_ms',
-  changedBy: 'changed_by',
-  calendarSequence: 'calendar_sequence',
-  beside: 'beside',
-} as const satisfies Partial<Record<keyof LeadRow, keyof Tables['lead']>>;
+const columnsOf = (lead: LeadRow, workshopId: string): Tables['lead'] => ({
+  workshop_id: workshopId,
+  id: lead.id,
+  fact_id: lead.factId,
+  step: lead.step,
+  unit_id: lead.unitId,
+  bike_id: lead.bikeId,
+  rider_id: lead.riderId,
+  service_kind: lead.serviceKind,
+  wanted_kind: lead.wanted,
+  beside: JSON.stringify(lead.beside ?? []),
+  period_id: lead.periodId,
+  period_start: lead.periodStart,
+  state: lead.state,
+  day: lead.day,
+  offered: JSON.stringify(lead.offered),
+  wish: lead.wish,
+  bench_minutes: lead.benchMinutes,
+  made_at_ms: lead.madeAt,
+  changed_at_ms: lead.changedAt,
+  changed_by: lead.changedBy,
+  calendar_uid: lead.calendarUid,
+  calendar_sequence: lead.calendarSequence,
+});
 
-type LeadChange = Parameters<LeadTable['update']>[1];
-
-const columnsOf = (change: LeadChange): Partial<Tables['lead']> =>
-  Object.fromEntries(
-    (Object.keys(COLUMNS) as (keyof typeof COLUMNS)[])
-      .filter((key) => change[key] !== undefined)
-      .map((key) => [COLUMNS[key], key === 'beside' ? JSON.stringify(change.beside) : change[key]]),
-  );
+/** What an open lead has in place of a booking. */
+const NO_BOOKING = {
+  factId: null,
+  step: null,
+  bikeId: null,
+  state: 'open',
+  day: null,
+  offered: [],
+  wish: null,
+  calendarUid: '',
+  calendarSequence: 0,
+} as const satisfies Partial<LeadRow>;
 
 export function leadTable({ db, workshopId }: Scope): LeadTable {
   const all = () =>
@@ -59,7 +76,8 @@ export function leadTable({ db, workshopId }: Scope): LeadTable {
       .selectAll()
       .where('workshop_id', '=', workshopId)
       .orderBy('made_at_ms')
-      .orderBy('id');
+      .orderBy('id')
+      .orderBy('unit_id');
   const later = () => db.selectFrom('later').selectAll().where('workshop_id', '=', workshopId);
   const laterOf = (row: Selectable<Tables['later']>): Later => ({
     unitId: row.unit_id,
@@ -75,7 +93,7 @@ export function leadTable({ db, workshopId }: Scope): LeadTable {
     count: async (state) => {
       const row = await db
         .selectFrom('lead')
-        .select((of) => of.fn.countAll<number>().as('count'))
+        .select((of) => of.fn.count<number>('id').distinct().as('count'))
         .where('workshop_id', '=', workshopId)
         .where('state', '=', state)
         .executeTakeFirstOrThrow();
@@ -90,49 +108,55 @@ export function leadTable({ db, workshopId }: Scope): LeadTable {
         .orderBy('day', (order) => order.asc().nullsLast())
         .orderBy('made_at_ms')
         .orderBy('id')
+        .orderBy('unit_id')
         .limit(most);
       return (await rows.execute()).map(leadOf);
     },
     listOn: async (state, on) =>
       (await all().where('state', '=', state).where('day', '=', on).execute()).map(leadOf),
     listOfUnit: async (unitId) => (await all().where('unit_id', '=', unitId).execute()).map(leadOf),
-    find: async (id) => {
-      const row = await all().where('id', '=', id).executeTakeFirst();
-      return row && leadOf(row);
+    listOf: async (id) => (await all().where('id', '=', id).execute()).map(leadOf),
+    addOpen: async (lead) => {
+      const added = { ...NO_BOOKING, ...lead, id: newId(), changedAt: lead.madeAt };
+      await db.insertInto('lead').values(columnsOf(added, workshopId)).execute();
+      return added;
     },
-    add: async (lead) => {
-      const row = {
-        workshop_id: workshopId,
-        id: newId(),
-        unit_id: lead.unitId,
-        rider_id: lead.riderId,
-        service_kind: lead.serviceKind,
-        wanted_kind: lead.wanted,
-        period_id: lead.periodId,
-        period_start: lead.periodStart,
-        state: lead.state,
-        day: lead.day,
-        bench_minutes: lead.benchMinutes,
-        made_at_ms: lead.madeAt,
-        changed_at_ms: lead.madeAt,
-        changed_by: lead.changedBy,
-        calendar_uid: randomUUID(),
-        calendar_sequence: 0,
-        beside: JSON.stringify(lead.beside ?? []),
+    changeOpen: async (id, { riderId, serviceKind, wanted, beside, periodId, periodStart, benchMinutes }) => {
+      const columns = {
+        ...{ rider_id: riderId, service_kind: serviceKind, wanted_kind: wanted, period_id: periodId },
+        ...{ period_start: periodStart, bench_minutes: benchMinutes, beside: JSON.stringify(beside ?? []) },
       };
-      await db.insertInto('lead').values(row).execute();
-      return leadOf(row);
-    },
-    update: async (id, change) => {
       await db
         .updateTable('lead')
-        .set(columnsOf(change))
+        .set(columns)
         .where('workshop_id', '=', workshopId)
         .where('id', '=', id)
+        .where('state', '=', 'open')
         .execute();
     },
-    remove: async (id) => {
+    removeOpen: async (id) => {
+      await db
+        .deleteFrom('lead')
+        .where('workshop_id', '=', workshopId)
+        .where('id', '=', id)
+        .where('state', '=', 'open')
+        .execute();
+    },
+    putBooking: async (id, rows) => {
       await db.deleteFrom('lead').where('workshop_id', '=', workshopId).where('id', '=', id).execute();
+      if (rows.length === 0) return;
+      const live = rows.filter(isLive).map(({ unitId }) => unitId);
+      if (live.length > 0)
+        await db
+          .deleteFrom('lead')
+          .where('workshop_id', '=', workshopId)
+          .where('state', '=', 'open')
+          .where('unit_id', 'in', live)
+          .execute();
+      await db
+        .insertInto('lead')
+        .values(rows.map((row) => columnsOf(row, workshopId)))
+        .execute();
     },
     listLater: async (unitId) => {
       const rows = unitId === undefined ? later() : later().where('unit_id', '=', unitId);

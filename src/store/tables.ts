@@ -191,6 +191,12 @@ export interface Tables {
     calendar_uid: string;
     calendar_sequence: number;
     beside: string;
+    /** The last step of its booking; of one that is open none. */
+    fact_id: string | null;
+    step: string | null;
+    bike_id: string | null;
+    offered: string;
+    wish: string | null;
   };
   mailbox: Owned & { validity: string; last_uid: number; left_mails: number };
   mailed: Owned & {

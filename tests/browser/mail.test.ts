@@ -33,6 +33,8 @@ const booking = {
   change: 'booked',
   calendar: { uid: '7f0e2c1a-0000-4000-8000-0123456789ab', sequence: 0, stamp: instant(0) },
   organizer: { name: workshop.name, address: 'bench@example.org' },
+  also: [],
+  offered: [],
 } as const;
 const link = 'https://bench.example.org/r/hhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhh';
 const links = { handOver: link, stopMails: link };

@@ -87,7 +87,9 @@ test('every mail in it, and the calendar of bookings, says nothing else', () => 
     }
   const job = { bike: 'Moss', tag: 'F-1', unitKind: 'fork', serviceKind: 'lower-leg', day: today } as const;
   const stamp = { uid: 'a', sequence: 0, stamp: outgoing.date };
-  const feed = calendarFeed({ name: workshop.name, language: 'xx' }, [{ ...job, ...stamp, isBooked: false }]);
+  const feed = calendarFeed({ name: workshop.name, language: 'xx' }, [
+    { ...job, ...stamp, also: [], isBooked: false },
+  ]);
   const said = feed.replace(/\r\n /g, '').match(/(?<=^(?:SUMMARY|NAME|DESCRIPTION):).*$/gm) ?? [];
   expect(said.length).toBeGreaterThan(0);
   expect(unmarked(said, dataIn(workshop, 'Moss', 'F-1'))).toEqual([]);

@@ -83,6 +83,8 @@ describe('renderBooking', () => {
       day: day('2025-06-10'),
       calendar: { uid: UID, sequence: 1, stamp: outgoing.date },
       organizer: outgoing.from,
+      also: [],
+      offered: change === 'declined' ? [day('2025-06-12'), day('2025-06-16')] : [],
     });
     expect(mail.subject).toBe(subject);
     expect(plain(mail.text)).toMatch(/Moss Hopper \(fork F-0412\),? /);
@@ -90,6 +92,9 @@ describe('renderBooking', () => {
     const [part] = mail.attachments ?? [];
     expect(part?.contentType ?? 'none').toContain(
       { booked: 'PUBLISH', moved: 'PUBLISH', cancelled: 'CANCEL', done: 'CANCEL', declined: 'none' }[change],
+    );
+    expect(plain(mail.text).includes('Other days with a place: Thursday 12 June and Monday 16 June.')).toBe(
+      change === 'declined',
     );
     if (part) expect(part.content).toContain(`UID:${UID}`);
     expect(mail.text.includes('attached file')).toBe(part !== undefined);
@@ -103,7 +108,15 @@ describe('renderBooking', () => {
 describe('renderDayAsked', () => {
   it('tells the workshop who asks for what and when, in its language', () => {
     const about = { bike: 'Moss Hopper', tag: 'F-0412', unitKind: 'fork', serviceKind: 'lower-leg' } as const;
-    const asked = { today, ...about, day: day('2025-06-10'), rider: 'Ada Madeup', link, also: [] };
+    const asked = {
+      today,
+      ...about,
+      day: day('2025-06-10'),
+      rider: 'Ada Madeup',
+      link,
+      also: [],
+      wish: null,
+    };
     const en = renderDayAsked({ ...asked, workshop: { ...workshop, language: 'en' } });
     expect(en.subject).toBe('Ada Madeup asks for Tuesday 10 June');
     expect(plain(en.text)).toContain('Moss Hopper (fork F-0412), lower-leg service.');

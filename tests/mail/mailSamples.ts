@@ -318,11 +318,16 @@ export const contentsIn = (language: string): { readonly [K in MailKind]: readon
       change,
       calendar,
       organizer: outgoing.from,
+      also: [{ ...job, tag: 'S-0031' }],
+      offered: change === 'declined' ? [today] : [],
     })),
     'fresh-link': [{ ...frame, link, why: 'fresh', ridesAddress: null }],
     'own-page': [{ ...frame, link, why: 'first', ridesAddress: 'rides+abc-0123@bench.example.org' }],
     'day-asked': [
-      { workshop: ours, today, rider: 'Ada Madeup', link, also: [{ ...job, tag: 'S-0031' }], ...job },
+      {
+        ...{ workshop: ours, today, rider: 'Ada Madeup', link, wish: null, ...job },
+        also: [{ ...job, tag: 'S-0031' }],
+      },
     ],
     ready: [
       {
@@ -336,6 +341,6 @@ export const contentsIn = (language: string): { readonly [K in MailKind]: readon
       },
       { ...frame, bike: job.bike, tag: job.tag, unitKind: job.unitKind, did: [], price: null, next: null },
     ],
-    'day-withdrawn': [{ workshop: ours, today, rider: 'Ada Madeup', link, also: [], ...job }],
+    'day-withdrawn': [{ workshop: ours, today, rider: 'Ada Madeup', link, wish: null, also: [], ...job }],
   };
 };

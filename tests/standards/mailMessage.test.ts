@@ -67,6 +67,8 @@ const allMails = (language: string): OutgoingMail[] => {
       day: day('2025-06-10'),
       calendar: { uid: '7f0e2c1a-0000-4000-8000-0123456789ab', sequence: 0, stamp: outgoing.date },
       organizer: outgoing.from,
+      also: [],
+      offered: [],
     }),
   ].map((rendered, i) => ({
     ...mailOf(language, rendered),

@@ -4,7 +4,7 @@ import { stringify } from 'csv-stringify/sync';
 import { ServiceError } from '../../errors.js';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import { feedPath } from '../../flow/mail/links.js';
-import { listSubjects } from '../../flow/mail/queueNotices.js';
+import { listSubjects } from '../../flow/mail/listSubjects.js';
 import { bookLead, type Changed, declineLead, finishLead, settleLeads } from '../../flow/plan/leads.js';
 import { listLeads, type ShownLead } from '../../flow/plan/listLeads.js';
 import { getWorkshop } from '../../flow/settings.js';
@@ -88,6 +88,7 @@ const STATE_WORDS: Readonly<Record<ShownLead['state'], string>> = {
   booked: 'booked',
   done: 'done',
   declined: 'declined',
+  passed: 'passed',
 };
 
 const COLUMNS: readonly (keyof ShownLead)[] = [
@@ -138,9 +139,10 @@ async function change(
   const changed = await store.write(async (tx): Promise<Changed> => {
     if (book !== undefined) return bookLead(tx, id, book, entry, ids, { evenIfFull });
     if (decline) return declineLead(tx, id, entry, ids);
-    return { lead: await finishLead(tx, id, entry, ids), isMailed: true };
+    return finishLead(tx, id, entry, ids);
   });
-  const did = `${STATE_WORDS[changed.lead.state]}${changed.lead.state === 'booked' ? ` on ${book}` : ''}`;
+  const { state } = changed.leads[0]!;
+  const did = `${STATE_WORDS[state]}${state === 'booked' ? ` on ${book}` : ''}`;
   out.object({ did, ids: [id], problems: [] });
   out.line(`Done: ${did}.`);
   if (!changed.isMailed) out.line('No mail goes to this rider: call them.');

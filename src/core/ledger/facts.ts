@@ -2,6 +2,7 @@
 import type { Day, Instant, Moment } from '../../units.js';
 import type {
   BikeType,
+  BookingStep,
   DoneBy,
   Going,
   Ground,
@@ -315,6 +316,38 @@ export interface BenchFact {
   readonly in: boolean;
 }
 
+/** What a booking is for of one unit, and the service period for which it was wanted. */
+export interface BookedUnit {
+  readonly unitId: string;
+  /** The job, which may be a larger one than the one wanted. */
+  readonly serviceKind: ServiceKind;
+  readonly wanted: ServiceKind;
+  /** Other jobs of the unit on the same visit; left out: none. */
+  readonly beside?: readonly ServiceKind[];
+  readonly periodId: string;
+  readonly periodStart: Day | null;
+  /** As reckoned when the day was given. */
+  readonly benchMinutes: number;
+  /** Its service was logged, while others of the visit are to come. */
+  readonly isDone?: true;
+}
+
+/** One day for one bike, or for units without one: each step takes the place of the one before. */
+export interface BookingFact {
+  readonly step: BookingStep;
+  /** Null for a job that is not wanted, and had no day. */
+  readonly day: Day | null;
+  readonly bikeId: string | null;
+  readonly riderId: string | null;
+  readonly units: readonly BookedUnit[];
+  /** Other days that were offered in place of one that was declined. */
+  readonly offered?: readonly Day[];
+  /** What the rider wrote with the wish for a day. */
+  readonly wish?: string;
+  /** A random UUID, the same through all its days, and the number that it began with. */
+  readonly calendar: { readonly uid: string; readonly sequence: number };
+}
+
 /** The first day on which a service period came up, and the day to which files were known then. */
 export interface ComingUpFact {
   readonly unitId: string;
@@ -394,6 +427,7 @@ export interface FactBodies {
   inspection: InspectionFact;
   bench: BenchFact;
   job: JobFact;
+  booking: BookingFact;
   comingUp: ComingUpFact;
   told: ToldFact;
   race: RaceFact;

@@ -111,8 +111,15 @@ export interface BookedJob {
   readonly day: Day;
 }
 
-export interface BookingContent extends MailFrame, BookedJob {
+/** What comes on one visit: a job, and what else of the bike. */
+export interface BookedVisit extends BookedJob {
+  readonly also: readonly BookedJob[];
+}
+
+export interface BookingContent extends MailFrame, BookedVisit {
   readonly change: BookingChange;
+  /** Other days that are offered in place of one that was declined. */
+  readonly offered: readonly Day[];
   /** The calendar entry that goes with it, unless the day was declined. */
   readonly calendar: CalendarStamp;
   /** Whose entry it is. */
@@ -121,7 +128,7 @@ export interface BookingContent extends MailFrame, BookedJob {
 
 /** One version of a calendar entry. */
 export interface CalendarStamp {
-  /** A random UUID, the same through all versions. */
+  /** The same through all versions. */
   readonly uid: string;
   readonly sequence: number;
   /** When this version was made. */
@@ -159,18 +166,18 @@ export interface FilesTakenContent extends MailFrame {
 }
 
 /** For the workshop: a rider asks for a day, or no longer does. */
-export interface DayAskedContent extends BookedJob {
+export interface DayAskedContent extends BookedVisit {
   readonly workshop: MailWorkshop & { readonly language: string };
   readonly today: Day;
   readonly rider: string;
-  /** What else of the bike comes on the same visit. */
-  readonly also: readonly BookedJob[];
+  /** What the rider wrote with it. */
+  readonly wish: string | null;
   /** The page with all leads. */
   readonly link: string | null;
 }
 
 /** An entry of the workshop's own calendar; it names no rider. */
-export interface FeedEntry extends BookedJob, CalendarStamp {
+export interface FeedEntry extends BookedVisit, CalendarStamp {
   readonly isBooked: boolean;
 }
 

@@ -3,9 +3,11 @@ import { addDays } from '../days/calendar.js';
 import { groupBy } from '../groupBy.js';
 import { type Offer, offersFor } from '../ledger/offer.js';
 import type { Subject } from '../notices/notice/notice.js';
-import type { ServiceKind } from '../tokens.js';
+import type { BookingStep, ServiceKind } from '../tokens.js';
+import { nextOpenDay, type OpenDays } from './openDays.js';
 
-export const LEAD_STATES = ['open', 'asked-for', 'booked', 'done', 'declined'] as const;
+/** `passed`: a day that was let go of, or went by; the unit may be booked again. */
+export const LEAD_STATES = ['open', 'asked-for', 'booked', 'done', 'declined', 'passed'] as const;
 export type LeadState = (typeof LEAD_STATES)[number];
 
 /** What a lead offers: a job, and the service period for which it is wanted. */
@@ -27,10 +29,24 @@ export const jobsOfVisit = ({
   beside = [],
 }: Pick<LeadOffer, 'serviceKind' | 'beside'>): ServiceKind[] => [serviceKind, ...beside];
 
+/** What of a unit is done on a visit, the largest job first. */
+export interface VisitUnit {
+  readonly unitId: string;
+  readonly jobs: readonly ServiceKind[];
+}
+
+export const visitUnitOf = (offer: Pick<LeadOffer, 'unitId' | 'serviceKind' | 'beside'>): VisitUnit => ({
+  unitId: offer.unitId,
+  jobs: jobsOfVisit(offer),
+});
+
 /** A service that a rider may book. */
 export interface Lead extends LeadOffer {
+  /** Of its booking, once it has one. */
   readonly id: string;
   readonly state: LeadState;
+  /** The last step of its booking; null while it is open. */
+  readonly step: BookingStep | null;
   /** The day asked for or booked. */
   readonly day: Day | null;
   readonly changedAt: Instant;
@@ -43,22 +59,28 @@ export const isLive = ({ state }: Pick<Lead, 'state'>): boolean => state === 'op
 export const holdsPlace = ({ state }: Pick<Lead, 'state'>): boolean =>
   state === 'asked-for' || state === 'booked';
 
-/** *Default*: so many days after its day a booking that nobody said anything of has ended. */
+/** *Default*: a booking ends by itself where for so many days nobody says whether the unit came. */
 const UNSAID_DAYS = 7;
 
-/** Whether the workshop is asked if a unit came: its day has passed, and nobody logged a service. */
-export const isAskedWhetherItCame = (lead: Pick<Lead, 'state' | 'day'>, today: Day): boolean =>
-  lead.state === 'booked' && lead.day !== null && lead.day < today;
+/** Returns the open day on which the workshop is asked for the first time whether a unit came. */
+const askedOn = (day: Day, open: OpenDays): Day => nextOpenDay(open, addDays(day, 1));
 
-const hasEnded = (lead: Lead, today: Day): boolean =>
-  holdsPlace(lead) && lead.day !== null && addDays(lead.day, UNSAID_DAYS) < today;
+/** Whether the workshop is asked if a unit came: it was open since its day, and nobody logged a service. */
+export const isAskedWhetherItCame = (
+  lead: Pick<Lead, 'state' | 'day'>,
+  today: Day,
+  open: OpenDays,
+): boolean => lead.state === 'booked' && lead.day !== null && askedOn(lead.day, open) <= today;
+
+const hasEnded = ({ state, day }: Lead, today: Day, open: OpenDays): boolean =>
+  holdsPlace({ state }) && day !== null && addDays(askedOn(day, open), UNSAID_DAYS) <= today;
 
 export type LeadDecision =
   | { readonly does: 'open'; readonly offer: LeadOffer }
   | { readonly does: 'change'; readonly leadId: string; readonly offer: LeadOffer }
-  /** The service was logged. */
-  | { readonly does: 'finish'; readonly leadId: string }
-  /** Its day passed, and for a week nobody said that the unit came: it can be booked again. */
+  /** The service of that unit was logged. */
+  | { readonly does: 'finish'; readonly leadId: string; readonly unitId: string }
+  /** Its day passed, and for a week nobody said that any unit of it came: all of them can be booked again. */
   | { readonly does: 'end'; readonly leadId: string }
   /** Nobody had answered, and its reason has gone. */
   | { readonly does: 'drop'; readonly leadId: string };
@@ -85,30 +107,58 @@ const KEYS = ['riderId', 'serviceKind', 'wanted', 'periodId', 'periodStart'] as 
 const isSame = (lead: LeadOffer, offer: LeadOffer): boolean =>
   KEYS.every((key) => lead[key] === offer[key]) && (lead.beside ?? []).join() === (offer.beside ?? []).join();
 
-const isDeclinedFor = (lead: Lead, offer: LeadOffer): boolean =>
-  lead.state === 'declined' && lead.wanted === offer.wanted && lead.periodId === offer.periodId;
+/** Nobody wants that job in that service period. One that was only declined for a day is open again. */
+const isNotWanted = (lead: Lead, offer: LeadOffer): boolean =>
+  lead.step === 'not-wanted' && lead.wanted === offer.wanted && lead.periodId === offer.periodId;
 
-function decideUnit(unit: readonly Subject[], leads: readonly Lead[], today: Day): LeadDecision[] {
+/** One that nobody gave a day is no longer wanted. */
+const doneBy = (live: Lead): LeadDecision =>
+  live.state === 'open'
+    ? { does: 'drop', leadId: live.id }
+    : { does: 'finish', leadId: live.id, unitId: live.unitId };
+
+interface UnitNow {
+  readonly subjects: readonly Subject[];
+  readonly leads: readonly Lead[];
+  /** Its booking has ended. */
+  readonly isEnded: boolean;
+}
+
+function decideUnit({ subjects, leads, isEnded }: UnitNow, today: Day): LeadDecision[] {
   const live = leads.find(isLive);
-  const done: LeadDecision[] = live && isServed(live, unit) ? [{ does: 'finish', leadId: live.id }] : [];
-  const current = done.length === 0 ? live : undefined;
-  const isThere = unit.some(({ standing }) => standing.state === 'on-the-bench');
-  if (current && !isThere && hasEnded(current, today)) return [{ does: 'end', leadId: current.id }];
+  const isDone = live !== undefined && isServed(live, subjects);
+  const done: LeadDecision[] = isDone ? [doneBy(live)] : [];
+  const current = isDone || isEnded ? undefined : live;
   if (current && current.state !== 'open') return [];
-  const [best, ...rest] = offersFor(unit, today);
-  const offer = best ? leadOfferOf(unit, [best, ...rest]) : null;
+  const [best, ...rest] = offersFor(subjects, today);
+  const offer = best ? leadOfferOf(subjects, [best, ...rest]) : null;
   const isWanted = offer !== null && offer.riderId !== null;
   if (current) {
     if (!isWanted) return [{ does: 'drop', leadId: current.id }];
     return isSame(current, offer) ? [] : [{ does: 'change', leadId: current.id, offer }];
   }
-  if (!isWanted || leads.some((lead) => isDeclinedFor(lead, offer))) return done;
+  if (!isWanted || leads.some((lead) => isNotWanted(lead, offer))) return done;
   return [...done, { does: 'open', offer }];
+}
+
+/** Returns the bookings whose day passed, and of which nobody said for a week that any unit came. */
+function endedBookings(
+  units: ReadonlyMap<string, readonly Subject[]>,
+  leads: readonly Lead[],
+  today: Day,
+  open: OpenDays,
+): ReadonlySet<string> {
+  const isThere = ({ unitId }: Lead): boolean =>
+    (units.get(unitId) ?? []).some(({ standing }) => standing.state === 'on-the-bench');
+  const over = [...groupBy(leads.filter(holdsPlace), ({ id }) => id)].filter(
+    ([, visit]) => visit.every((lead) => hasEnded(lead, today, open)) && !visit.some(isThere),
+  );
+  return new Set(over.map(([id]) => id));
 }
 
 /**
  * Returns what to change so that every unit of a rider with something wanted has one lead. It is the larger job in
- * place of the smaller; none beside one that has a day; none again after one that was declined in the same service
+ * place of the smaller; none beside one that has a day; none again after one that nobody wanted in the same service
  * period.
  * Shape: `subjects` is every unit's; `leads` all that are live, and those declined.
  */
@@ -116,15 +166,22 @@ export function decideLeads(
   subjects: readonly Subject[],
   leads: readonly Lead[],
   today: Day,
+  open: OpenDays,
 ): LeadDecision[] {
   const units = groupBy(subjects, ({ standing }) => standing.unitId);
   const byUnit = groupBy(leads, ({ unitId }) => unitId);
+  const ended = endedBookings(units, leads, today, open);
   const gone = leads
     .filter((lead) => lead.state === 'open' && !units.has(lead.unitId))
     .map((lead): LeadDecision => ({ does: 'drop', leadId: lead.id }));
   return [
     ...gone,
-    ...[...units].flatMap(([unitId, unit]) => decideUnit(unit, byUnit.get(unitId) ?? [], today)),
+    ...[...ended].map((leadId): LeadDecision => ({ does: 'end', leadId })),
+    ...[...units].flatMap(([unitId, unit]) => {
+      const own = byUnit.get(unitId) ?? [];
+      const isEnded = own.some((lead) => isLive(lead) && ended.has(lead.id));
+      return decideUnit({ subjects: unit, leads: own, isEnded }, today);
+    }),
   ];
 }
 

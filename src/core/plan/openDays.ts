@@ -31,6 +31,15 @@ export function lastOpenDay(open: OpenDays, notAfter: Day): Day | null {
   return null;
 }
 
+/** Returns the first open day that is not earlier; the day itself where none comes for 400 days. */
+export function nextOpenDay(open: OpenDays, notBefore: Day): Day {
+  for (let on = 0; on < LONGEST_CLOSURE_DAYS; on++) {
+    const day = addDays(notBefore, on);
+    if (isOpen(open, day)) return day;
+  }
+  return notBefore;
+}
+
 /** Returns the day that is so many open days before another, or null where there are not so many; 0 is that day. */
 export function openDaysBefore(open: OpenDays, before: Day, count: number): Day | null {
   let day: Day | null = before;

@@ -2,6 +2,7 @@ import { absencesOf } from '../../core/ledger/whereabouts.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Store, Tx } from '../../ports/store.js';
 import { rebuildStandings } from '../due/refreshDue.js';
+import { bookingDifferences } from '../plan/deriveBooking.js';
 import { differenceOf, rideDifferences } from '../rides/checkRides.js';
 import { type JoinedRides, listJoined } from '../rides/listJoined.js';
 import { findWorkshop } from '../settings.js';
@@ -43,6 +44,7 @@ export async function listDifferences(tx: Tx): Promise<string[]> {
   return [
     ...(await rideDifferences(tx)),
     ...(await standingDifferences(tx)),
+    ...(await bookingDifferences(tx)),
     ...(await tx.findWords.differences()),
   ];
 }

@@ -48,4 +48,5 @@ async function touchAll(tx: Tx, touched: Touched): Promise<void> {
   touched.allRides = touched.allUnits = true;
   for (const id of await tx.readings.listIds()) touched.readingIds.add(id);
   for (const fact of await tx.facts.list('hours')) touched.entryIds.add(fact.entityId);
+  for (const fact of await tx.facts.list('booking')) touched.bookingIds.add(fact.entityId);
 }

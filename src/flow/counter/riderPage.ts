@@ -6,8 +6,8 @@ import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { listRiderBikes, type RiderBike } from '../due/riderUnits.js';
 import { getContact } from '../facts/ridersPage.js';
+import { listSubjects } from '../mail/listSubjects.js';
 import { listMailsTo, type ShownMail } from '../mail/mailsPage.js';
-import { listSubjects } from '../mail/queueNotices.js';
 import { listAskingOf } from '../rides/listTray.js';
 import { getWorkshop } from '../settings.js';
 

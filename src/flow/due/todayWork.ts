@@ -3,6 +3,7 @@ import { isAskedWhetherItCame } from '../../core/plan/leads.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { listJobs, type ShownJob } from '../plan/jobs.js';
+import { benchOf } from '../plan/leadDays.js';
 import { listLeads, type ShownLead } from '../plan/listLeads.js';
 import { getWorkshop } from '../settings.js';
 
@@ -19,7 +20,8 @@ export interface TodayWork {
 }
 
 export async function getTodayWork(tx: Tx, now: Instant): Promise<TodayWork> {
-  const today = dayOf(now, (await getWorkshop(tx)).timeZone);
+  const workshop = await getWorkshop(tx);
+  const today = dayOf(now, workshop.timeZone);
   const jobs = await listJobs(tx, now);
   const there = new Set(jobs.map(({ one }) => one.unit.tag));
   const due = (await tx.leads.listByDay('booked', MOST_LOOKED_AT)).filter(
@@ -28,7 +30,7 @@ export async function getTodayWork(tx: Tx, now: Instant): Promise<TodayWork> {
   const leads = (await listLeads(tx, now, undefined, due)).filter(({ unit }) => !there.has(unit));
   return {
     comes: leads.filter(({ day }) => day === today),
-    cameUnsaid: leads.filter((lead) => isAskedWhetherItCame(lead, today)),
+    cameUnsaid: leads.filter((lead) => isAskedWhetherItCame(lead, today, benchOf(workshop))),
     promised: jobs.filter(
       ({ stay: { job } }) =>
         job.promisedFor !== null &&
@@ -40,5 +42,5 @@ export async function getTodayWork(tx: Tx, now: Instant): Promise<TodayWork> {
   };
 }
 
-/** A booking ends by itself 7 days after its day, so that more than these never wait. */
+/** A booking ends by itself a week after the workshop is asked, so that more than these never wait. */
 const MOST_LOOKED_AT = 100;

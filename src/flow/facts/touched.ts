@@ -6,6 +6,7 @@ import type { UnitKind } from '../../core/tokens.js';
 import type { Tx } from '../../ports/store.js';
 import { type Instant, instant } from '../../units.js';
 import { recountUnit } from '../due/refreshDue.js';
+import { deriveBooking } from '../plan/deriveBooking.js';
 import { deriveAllRides, deriveEntries } from '../rides/deriveRides.js';
 import { settleReadings } from '../rides/settleReadings.js';
 import { getWorkshop } from '../settings.js';
@@ -24,6 +25,8 @@ export interface Touched {
   readonly refitted: { readonly bikeId: string; readonly from: Instant; readonly until: Instant }[];
   /** Hand-entered hours. */
   readonly entryIds: Set<string>;
+  /** Whose rows follow from another step. */
+  readonly bookingIds: Set<string>;
   allUnits: boolean;
   allRides: boolean;
 }
@@ -37,6 +40,7 @@ export const nothingTouched = (): Touched => ({
   readingIds: new Set(),
   refitted: [],
   entryIds: new Set(),
+  bookingIds: new Set(),
   allUnits: false,
   allRides: false,
 });
@@ -110,6 +114,7 @@ const TOUCH: { readonly [K in FactKind]: Touch<K> } = {
   mark: ofUnit,
   bench: ofUnit,
   job: ofUnit,
+  booking: nothing,
   // What came up stands with the unit's standings, and was made with them.
   comingUp: nothing,
   told: nothing,
@@ -186,6 +191,8 @@ async function touchSuspension(touched: Touched, bikeId: string, isAdded: boolea
 /** Adds to `touched` what the change, which is written already, puts out of date. */
 export async function touch<K extends FactKind>(tx: Tx, touched: Touched, change: Change<K>): Promise<void> {
   const { before, after } = change;
+  // A row says by whom and when, which changes though nothing else does.
+  if (change.kind === 'booking') touched.bookingIds.add(change.entityId);
   if (before !== null && after !== null && canonical(before) === canonical(after)) return;
   const bodies = [before, after].filter((body) => body !== null);
   await (TOUCH[change.kind] as Touch<K>)(touched, change, bodies, tx);
@@ -208,6 +215,7 @@ export async function follow(tx: Tx, touched: Touched, now: Instant): Promise<vo
   for (const bikeId of touched.changedBikeIds)
     for (const entry of await tx.facts.list('hours', { subject: bikeId })) entryIds.add(entry.entityId);
   await deriveEntries(tx, entryIds);
+  for (const id of touched.bookingIds) await deriveBooking(tx, id);
   for (const unitId of await listUnitIds(tx, touched)) await recountUnit(tx, unitId, now);
 }
 

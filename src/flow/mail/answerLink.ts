@@ -4,7 +4,14 @@ import { fittingNow } from '../../core/ledger/ledger.js';
 import { type JobNearness, offersFor } from '../../core/ledger/offer.js';
 import { madeAt } from '../../core/links.js';
 import type { Subject } from '../../core/notices/notice/notice.js';
-import { holdsPlace, isLive, jobsOfVisit, type Lead, type LeadOffer } from '../../core/plan/leads.js';
+import {
+  holdsPlace,
+  isLive,
+  jobsOfVisit,
+  type Lead,
+  type VisitUnit,
+  visitUnitOf,
+} from '../../core/plan/leads.js';
 import { AHEAD_DAYS } from '../../core/plan/slots.js';
 import type { DoneBy, ServiceKind, UnitKind } from '../../core/tokens.js';
 import type { Contact } from '../../ports/contacts.js';
@@ -16,8 +23,9 @@ import { type Day, type Instant, isoTime } from '../../units.js';
 import { addService, usualRestarts } from '../facts/enterFacts.js';
 import { type Entry, endFitting } from '../fittings/fittings.js';
 import { setGone } from '../fittings/whereabouts.js';
-import { benchMinutesOf, hasPlace } from '../plan/leadDays.js';
-import { addLead, giveUpDay } from '../plan/leads.js';
+import { putVisit } from '../plan/bookings.js';
+import { hasPlace } from '../plan/leadDays.js';
+import { giveUpDay, withdrawBooking } from '../plan/leads.js';
 import { moveRide } from '../rides/moveRide.js';
 import { getWorkshop } from '../settings.js';
 import { fittingOf } from '../unitLedger.js';
@@ -25,7 +33,7 @@ import { bikeNow } from './bikeNow.js';
 import { queueDayAsked, queueDayWithdrawn } from './kinds/dayAsked.js';
 import { queueOwnPage } from './kinds/link.js';
 import type { OpenedLink } from './links.js';
-import { listSubjects } from './queueNotices.js';
+import { listSubjects } from './listSubjects.js';
 
 /** Who entered what a rider answers: an id, for a name may have to be forgotten. */
 export const riderEntry = ({ riderId }: Contact, at: Instant): Entry => ({ by: `rider ${riderId}`, at });
@@ -58,7 +66,7 @@ export async function findLinkedUnit(
   const told = subjects.find(({ standing }) => standing.serviceKind === serviceKind);
   if (!told || told.riderId !== contact.riderId) return null;
   const leads = (await tx.leads.listOfUnit(unitId)).filter((one) => one.riderId === contact.riderId);
-  const lead = leads.find(isLive) ?? leads.find((one) => isDeclined(one, told)) ?? null;
+  const lead = leads.find(isLive) ?? leads.find((one) => isNotWanted(one, told)) ?? null;
   const offers = offersFor(subjects, dayOf(now, timeZone));
   const offer = offers.find((one) => one.includes.includes(serviceKind));
   const job = lead?.serviceKind ?? offer?.serviceKind ?? serviceKind;
@@ -71,8 +79,8 @@ export async function findLinkedUnit(
   };
 }
 
-const isDeclined = (lead: Lead, { standing }: Subject): boolean =>
-  lead.state === 'declined' && lead.wanted === standing.serviceKind && lead.periodId === standing.periodId;
+const isNotWanted = (lead: Lead, { standing }: Subject): boolean =>
+  lead.step === 'not-wanted' && lead.wanted === standing.serviceKind && lead.periodId === standing.periodId;
 
 export type LinkAsked =
   | { readonly outcome: 'asked'; readonly day: Day }
@@ -88,6 +96,7 @@ export async function askForDay(
   day: Day,
   entry: Entry,
   ids: Ids,
+  wish?: string,
 ): Promise<LinkAsked> {
   const { lead, unitId } = of;
   if (lead !== null && lead.state !== 'open' && lead.state !== 'asked-for') return { outcome: 'call' };
@@ -95,14 +104,36 @@ export async function askForDay(
   const { timeZone } = await getWorkshop(tx);
   const today = dayOf(entry.at, timeZone);
   const isOffered = day > today && day <= addDays(today, AHEAD_DAYS);
-  if (!isOffered || !(await hasPlace(tx, unitId, jobsOfVisit(of), day))) return { outcome: 'taken' };
-  const asked = lead
-    ? await askAgain(tx, lead, day, entry, of)
-    : await addLead(tx, offerOf(of), { state: 'asked-for', day }, entry);
-  await askForRest(tx, of, day, entry);
-  await queueDayAsked(tx, asked, entry.at, ids);
+  const visit = await roomFor(tx, [{ unitId, jobs: jobsOfVisit(of) }], await listRest(tx, of, entry.at), day);
+  if (!isOffered || visit === null) return { outcome: 'taken' };
+  const { rows } = await putVisit(tx, { units: visit, day, ...(wish && { wish }) }, 'asked-for', entry, ids);
+  await queueDayAsked(tx, rows[0]!.id, entry.at, ids);
   return { outcome: 'asked', day };
 }
+
+/** One visit a bike: what else of it is open for its rider comes on the same day, where there is room. Null: none. */
+async function roomFor(
+  tx: Tx,
+  units: readonly VisitUnit[],
+  rest: readonly LeadRow[],
+  day: Day,
+): Promise<readonly VisitUnit[] | null> {
+  if (!(await hasPlace(tx, units, day))) return null;
+  let visit = units;
+  for (const lead of rest) {
+    const more = [...visit, visitUnitOf(lead)];
+    if (await hasPlace(tx, more, day)) visit = more;
+  }
+  return visit;
+}
+
+/** What else of its bike is asked for with a unit, or is open. */
+const listRest = (tx: Tx, of: LinkedUnit, now: Instant): Promise<LeadRow[]> => {
+  const { lead } = of;
+  const isMeant = (one: LeadRow): boolean =>
+    lead?.state === 'asked-for' ? one.id === lead.id : one.state === 'open';
+  return listRestOfVisit(tx, of, isMeant, now);
+};
 
 /** Returns a visit with the smaller job that alone is wanted, in place of the larger one. */
 export const withSmaller = (of: LinkedUnit): LinkedUnit => ({
@@ -140,37 +171,13 @@ export interface AlongJob {
 
 /** Returns what else of the bike a day would be asked for, or is on that day. */
 export async function listAlong(tx: Tx, of: LinkedUnit, now: Instant): Promise<AlongJob[]> {
-  const day = of.lead?.state === 'asked-for' ? of.lead.day : null;
-  const isMeant = (one: LeadRow): boolean =>
-    day === null ? one.state === 'open' : one.state === 'asked-for' && one.day === day;
   const along: AlongJob[] = [];
-  for (const { unitId, serviceKind, beside = [] } of await listRestOfVisit(tx, of, isMeant, now)) {
+  for (const { unitId, serviceKind, beside = [] } of await listRest(tx, of, now)) {
     const unit = await tx.facts.current('unit', unitId);
     for (const job of unit ? jobsOfVisit({ serviceKind, beside }) : [])
       along.push({ tag: unit!.body.tag, unitKind: unit!.body.unitKind, serviceKind: job });
   }
   return along;
-}
-
-/** One visit a bike: what else of it is open for its rider comes on the same day, where there is room. */
-async function askForRest(tx: Tx, of: LinkedUnit, day: Day, entry: Entry): Promise<void> {
-  for (const lead of await listRestOfVisit(tx, of, ({ state }) => state === 'open', entry.at))
-    if (await hasPlace(tx, lead.unitId, jobsOfVisit(lead), day)) await askAgain(tx, lead, day, entry, lead);
-}
-
-async function askAgain(
-  tx: Tx,
-  lead: LeadRow,
-  day: Day,
-  { by, at }: Entry,
-  { serviceKind, beside = [] }: Pick<LeadOffer, 'serviceKind' | 'beside'>,
-): Promise<LeadRow> {
-  const calendarSequence = lead.calendarSequence + 1;
-  const benchMinutes = await benchMinutesOf(tx, lead.unitId, jobsOfVisit({ serviceKind, beside }));
-  const asked = { serviceKind, beside, benchMinutes, state: 'asked-for', day } as const;
-  const change = { ...asked, calendarSequence, changedAt: at, changedBy: by };
-  await tx.leads.update(lead.id, change);
-  return { ...lead, ...change };
 }
 
 /**
@@ -180,26 +187,10 @@ async function askAgain(
 export async function withdrawDay(tx: Tx, of: LinkedUnit, entry: Entry, ids: Ids): Promise<boolean> {
   const { lead } = of;
   if (lead?.state !== 'asked-for' || lead.day === null) return false;
-  const isAlong = (one: LeadRow): boolean => one.state === 'asked-for' && one.day === lead.day;
-  const all = [lead, ...(await listRestOfVisit(tx, of, isAlong, entry.at))];
-  for (const { id, calendarSequence } of all)
-    await tx.leads.update(id, {
-      ...{ state: 'open', day: null, calendarSequence: calendarSequence + 1 },
-      ...{ changedAt: entry.at, changedBy: entry.by },
-    });
-  await queueDayWithdrawn(tx, all, lead.day, entry.at, ids);
+  await withdrawBooking(tx, lead.id, entry, ids);
+  await queueDayWithdrawn(tx, lead.id, lead.day, entry.at, ids);
   return true;
 }
-
-const offerOf = ({ unitId, told, serviceKind, beside }: LinkedUnit): LeadOffer => ({
-  unitId,
-  riderId: told.riderId,
-  serviceKind,
-  wanted: told.standing.serviceKind,
-  beside,
-  periodId: told.standing.periodId,
-  periodStart: told.standing.periodStart,
-});
 
 /** Large jobs whose clocks a rider's word alone does not restart. Common practice, no source. */
 const NEEDS_AGREEMENT: readonly ServiceKind[] = ['damper', 'full'];

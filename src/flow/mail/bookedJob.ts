@@ -1,13 +1,27 @@
 import { fittingNow } from '../../core/ledger/ledger.js';
-import type { BookedJob, CalendarStamp } from '../../core/notices/mailContent.js';
+import type { BookedJob, BookedVisit, CalendarStamp } from '../../core/notices/mailContent.js';
 import type { LeadRow } from '../../ports/leads.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { getWorkshop } from '../settings.js';
 import { fittingOf } from '../unitLedger.js';
 
-/** Returns the bike, unit and job of a lead that has a day; null where the unit is gone. */
-export async function bookedJobOf(tx: Tx, lead: LeadRow, now: Instant): Promise<BookedJob | null> {
+/** Returns the bike, units and jobs of a booking that has a day; null where its units are gone. */
+export async function bookedVisitOf(
+  tx: Tx,
+  leads: readonly LeadRow[],
+  now: Instant,
+): Promise<BookedVisit | null> {
+  const jobs: BookedJob[] = [];
+  for (const lead of leads) {
+    const job = await bookedJobOf(tx, lead, now);
+    if (job) jobs.push(job);
+  }
+  const [first, ...also] = jobs;
+  return first ? { ...first, also } : null;
+}
+
+async function bookedJobOf(tx: Tx, lead: LeadRow, now: Instant): Promise<BookedJob | null> {
   const { timeZone } = await getWorkshop(tx);
   const unit = await tx.facts.current('unit', lead.unitId);
   if (!unit || lead.day === null) return null;
@@ -27,7 +41,7 @@ export async function bookedJobOf(tx: Tx, lead: LeadRow, now: Instant): Promise<
   };
 }
 
-/** Returns the version of the calendar entry that a lead stands for. */
+/** Returns the version of the calendar entry that a booking stands for. */
 export const stampOf = (lead: LeadRow): CalendarStamp => ({
   uid: lead.calendarUid,
   sequence: lead.calendarSequence,

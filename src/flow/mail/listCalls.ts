@@ -12,7 +12,8 @@ import { addFact } from '../facts/changeFact.js';
 import { refuse } from '../refuse.js';
 import { findWorkshop, getWorkshop, hasBegun } from '../settings.js';
 import { bikeNow } from './bikeNow.js';
-import { listPast, listSubjects, noticeRider } from './queueNotices.js';
+import { listSubjects } from './listSubjects.js';
+import { listPast, noticeRider } from './queueNotices.js';
 
 /** A call that somebody has to make. */
 export interface CallRow {

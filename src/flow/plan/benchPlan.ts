@@ -91,7 +91,7 @@ export async function getBenchPlan(tx: Tx, now: Instant, count = WEEKS_SHOWN): P
     )
     .flatMap((one) => {
       const { unit, bike, foreseen } = one;
-      const open = foreseen.filter((one) => !leads.some((lead) => isDeclined(lead, one.standing)));
+      const open = foreseen.filter((one) => !leads.some((lead) => isNotWanted(lead, one.standing)));
       const weekEnds = weeks.map(({ to }) => to);
       return expectedJobs({ foreseen: open, weekEnds, today, zone: workshop.timeZone }).map(
         ({ serviceKind, dueBy }): PlannedJob => ({
@@ -118,12 +118,12 @@ export async function getBenchPlan(tx: Tx, now: Instant, count = WEEKS_SHOWN): P
   };
 }
 
-/** The rider said no to it in this service period. */
-const isDeclined = (
+/** Nobody wants it in this service period. */
+const isNotWanted = (
   lead: LeadRow,
   of: { unitId: string; serviceKind: ServiceKind; periodId: string },
 ): boolean =>
-  lead.state === 'declined' &&
+  lead.step === 'not-wanted' &&
   lead.unitId === of.unitId &&
   lead.wanted === of.serviceKind &&
   lead.periodId === of.periodId;

@@ -62,5 +62,6 @@ export async function getBookingPage(tx: Tx, tag: string, now: Instant): Promise
   const [first] = units;
   if (!first) throw new ServiceError('not-found', `There is no unit ${tag}.`);
   const jobs = [first.coming ?? first.jobs[0]!, ...first.beside];
-  return { bike, units, days: await listOfferedDays(tx, { unitId, jobs, count: DAYS_OFFERED }, now) };
+  const wish = { units: [{ unitId, jobs }], count: DAYS_OFFERED };
+  return { bike, units, days: await listOfferedDays(tx, wish, now) };
 }

@@ -2,7 +2,7 @@ import { addDays, dayOf } from '../../core/days/calendar.js';
 import type { WorkshopFact } from '../../core/ledger/facts.js';
 import type { UnitSort } from '../../core/ledger/serviceKinds.js';
 import { jobMinutes, type MinuteTerms } from '../../core/plan/jobMinutes.js';
-import { holdsPlace } from '../../core/plan/leads.js';
+import { holdsPlace, type VisitUnit } from '../../core/plan/leads.js';
 import {
   type Bench,
   type BenchWork,
@@ -40,9 +40,10 @@ export async function benchMinutesOf(tx: Tx, unitId: string, jobs: readonly Serv
 }
 
 /** What other leads take on the bench. */
-const takenBeside = (leads: readonly LeadRow[], unitId: string): BenchWork[] =>
+const takenBeside = (leads: readonly LeadRow[], units: readonly VisitUnit[]): BenchWork[] =>
   leads
-    .filter((lead) => holdsPlace(lead) && lead.unitId !== unitId && lead.day !== null)
+    .filter((lead) => holdsPlace(lead) && lead.day !== null)
+    .filter((lead) => !units.some(({ unitId }) => unitId === lead.unitId))
     .map((lead) => ({ day: lead.day!, minutes: lead.benchMinutes }));
 
 const EXPECTED_AT_ONCE = 50;
@@ -80,29 +81,29 @@ async function expectedIn(
 }
 
 export interface DayWish {
-  readonly unitId: string;
   /** All of one visit. */
-  readonly jobs: readonly ServiceKind[];
+  readonly units: readonly VisitUnit[];
   readonly count: number;
 }
 
-/** The first day on which something of the unit is likely due; null where something presses, or nothing is foretold. */
-async function likelyDay(tx: Tx, unitId: string): Promise<Day | null> {
-  const own = (await tx.standings.listOf(unitId)).filter((one) => one.state !== 'in-time');
+/** The first day on which something of the units is likely due; null where something presses, or nothing is foretold. */
+async function likelyDay(tx: Tx, units: readonly VisitUnit[]): Promise<Day | null> {
+  const unitIds = units.map(({ unitId }) => unitId);
+  const own = (await tx.standings.listOfMany(unitIds)).filter((one) => one.state !== 'in-time');
   if (own.some((one) => one.state !== 'coming-up')) return null;
   const days = own.map((one) => one.likely.p50).filter((day) => day !== null);
   return days.sort()[0] ?? null;
 }
 
-/** Returns the days to offer for a visit of a unit, from what is booked, asked for and expected beside it. */
+/** Returns the days to offer for a visit, from what is booked, asked for and expected beside it. */
 export async function listOfferedDays(tx: Tx, wish: DayWish, now: Instant): Promise<Day[]> {
   const workshop = await getWorkshop(tx);
   const leads = await tx.leads.list(['asked-for', 'booked']);
   const bench = benchOf(workshop);
   const today = dayOf(now, workshop.timeZone);
-  const likely = await likelyDay(tx, wish.unitId);
-  const taken = takenBeside(leads, wish.unitId);
-  const placed = new Set([wish.unitId, ...leads.filter(holdsPlace).map((lead) => lead.unitId)]);
+  const likely = await likelyDay(tx, wish.units);
+  const taken = takenBeside(leads, wish.units);
+  const placed = new Set([...wish.units, ...leads.filter(holdsPlace)].map(({ unitId }) => unitId));
   const expected: BenchWork[] = [];
   for (const monday of likely === null ? [] : mondaysAhead(today, likely))
     expected.push(...(await expectedIn(tx, monday, bench, taken, (unitId) => placed.has(unitId))));
@@ -111,20 +112,21 @@ export async function listOfferedDays(tx: Tx, wish: DayWish, now: Instant): Prom
     { taken, expected },
     {
       today,
-      jobMinutes: await benchMinutesOf(tx, wish.unitId, wish.jobs),
+      jobMinutes: await visitMinutes(tx, wish.units),
       likely,
       count: wish.count,
     },
   );
 }
 
-/** Returns whether a visit of a unit finds a place on a day; what the unit holds itself does not count. */
-export async function hasPlace(
-  tx: Tx,
-  unitId: string,
-  jobs: readonly ServiceKind[],
-  day: Day,
-): Promise<boolean> {
-  const taken = takenBeside(await tx.leads.list(['asked-for', 'booked']), unitId);
-  return isFree(benchOf(await getWorkshop(tx)), taken, day, await benchMinutesOf(tx, unitId, jobs));
+async function visitMinutes(tx: Tx, units: readonly VisitUnit[]): Promise<number> {
+  let minutes = 0;
+  for (const { unitId, jobs } of units) minutes += await benchMinutesOf(tx, unitId, jobs);
+  return minutes;
+}
+
+/** Returns whether a visit finds a place on a day; what its units hold themselves does not count. */
+export async function hasPlace(tx: Tx, units: readonly VisitUnit[], day: Day): Promise<boolean> {
+  const taken = takenBeside(await tx.leads.list(['asked-for', 'booked']), units);
+  return isFree(benchOf(await getWorkshop(tx)), taken, day, await visitMinutes(tx, units));
 }

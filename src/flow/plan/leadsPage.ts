@@ -1,8 +1,8 @@
-import { jobsOfVisit } from '../../core/plan/leads.js';
+import { groupBy } from '../../core/groupBy.js';
 import type { LeadRow } from '../../ports/leads.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
-import { listOfferedDays } from './leadDays.js';
+import { otherDays } from './leads.js';
 import { listLeads, type ShownLead } from './listLeads.js';
 
 /** What the page of bookings shows. */
@@ -24,16 +24,14 @@ export async function getLeadsPage(tx: Tx, now: Instant): Promise<LeadsPage> {
 /** Declined jobs stay to be seen, and can be booked again. */
 const DECLINED_SHOWN = 20;
 const ANSWERED_AT_ONCE = 12;
-const DAYS_OFFERED = 3;
 
 async function offeredFor(tx: Tx, live: readonly LeadRow[], now: Instant): Promise<LeadsPage['offered']> {
   const offered = new Map<string, readonly Day[]>();
-  const asked = live.filter(({ state }) => state === 'asked-for').slice(0, ANSWERED_AT_ONCE);
-  for (const lead of asked) {
-    const { id, unitId, day } = lead;
-    const wish = { unitId, jobs: jobsOfVisit(lead), count: DAYS_OFFERED + 1 };
-    const days = await listOfferedDays(tx, wish, now);
-    offered.set(id, days.filter((one) => one !== day).slice(0, DAYS_OFFERED));
-  }
+  const asked = groupBy(
+    live.filter(({ state }) => state === 'asked-for'),
+    ({ id }) => id,
+  );
+  for (const [id, rows] of [...asked].slice(0, ANSWERED_AT_ONCE))
+    offered.set(id, await otherDays(tx, rows, now));
   return offered;
 }

@@ -1,6 +1,6 @@
 import { fittingNow } from '../../core/ledger/ledger.js';
 import type { LeadState } from '../../core/plan/leads.js';
-import type { ServiceKind, State, UnitKind } from '../../core/tokens.js';
+import type { BookingStep, ServiceKind, State, UnitKind } from '../../core/tokens.js';
 import type { LeadRow } from '../../ports/leads.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
@@ -10,6 +10,12 @@ import { fittingOf } from '../unitLedger.js';
 /** A lead as it is shown. */
 export interface ShownLead {
   readonly id: string;
+  /** The last step of its booking, as it is shown. */
+  readonly factId: string | null;
+  readonly step: BookingStep | null;
+  /** Other days that were offered when it was declined. */
+  readonly offered: readonly Day[];
+  readonly wish: string | null;
   readonly state: LeadState;
   readonly unit: string;
   readonly unitKind: UnitKind;
@@ -30,7 +36,7 @@ export interface ShownLead {
 }
 
 /** What is asked for first, then booked days in order, then what is open by likely day; then what is settled. */
-const ORDER: readonly LeadState[] = ['asked-for', 'booked', 'open', 'declined', 'done'];
+const ORDER: readonly LeadState[] = ['asked-for', 'booked', 'open', 'declined', 'passed', 'done'];
 
 /** Returns all leads; `states` names the ones wanted, or `some` are those that were found. */
 export async function listLeads(
@@ -60,9 +66,11 @@ export async function listLeads(
     if (!unit) return [];
     const standing = standings.get(`${lead.unitId} ${lead.wanted}`);
     const contact = contacts.get(lead.riderId ?? '');
+    const { factId, step, offered, wish } = lead;
     const { id, state, serviceKind, wanted, beside = [], day, benchMinutes, changedAt, changedBy } = lead;
     return [
       {
+        ...{ factId, step, offered, wish },
         ...{ id, state, serviceKind, wanted, beside, day, benchMinutes, changedAt, changedBy },
         unit: unit.tag,
         unitKind: unit.unitKind,

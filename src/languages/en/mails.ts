@@ -166,6 +166,7 @@ export const mails: MailTexts = {
       declined: ({ bike, unit, job }, day) =>
         `You asked for ${day} for ${bike} (${unit}), ${job}. Sorry, that day cannot be.`,
     },
+    offered: (days) => `Other days with a place: ${days}.`,
     change: (contact) => `If that does not suit you, ${contact}.`,
     calendar: 'The attached file brings your calendar up to date.',
   },

@@ -165,6 +165,7 @@ export const mails: MailTexts = {
       declined: ({ bike, unit, job }, day) =>
         `Pediu ${day} para ${bike} (${unit}), ${job}. Lamentamos, esse dia não é possível.`,
     },
+    offered: (days) => `Outros dias com lugar: ${days}.`,
     change: (contact) => `Se não lhe der jeito, ${contact}.`,
     calendar: 'O ficheiro em anexo atualiza o seu calendário.',
   },

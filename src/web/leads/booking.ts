@@ -2,7 +2,7 @@ import type { Context } from 'hono';
 import { html } from 'hono/html';
 import { parseDay } from '../../core/days/dayNumber.js';
 import { type BookableUnit, type BookingPage, getBookingPage } from '../../flow/plan/bookingPage.js';
-import { bookUnit } from '../../flow/plan/leads.js';
+import { bookVisit } from '../../flow/plan/leads.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
@@ -33,14 +33,14 @@ export function bookingPage(pages: Pages, deps: WebDeps): void {
       const chosen = units.filter(({ unit }) => fields[nameOf(unit)]);
       if (chosen.length === 0) throw new NotTaken(viewer.texts.leads.needJob);
       const mailed = await change(deps, c, async (tx, entry) => {
-        const all: boolean[] = [];
-        for (const { unit, jobs } of chosen) {
+        const coming = chosen.map(({ unit, jobs }) => {
           const beside = jobs.filter((job) => form.isTicked(besideOf(unit, job)));
-          const job = { serviceKind: form.choice(nameOf(unit), jobs), beside, day };
-          const options = { evenIfFull: form.isTicked('evenIfFull') };
-          all.push((await bookUnit(tx, unit.id, job, entry, deps.ids, options)).isMailed);
-        }
-        return all.every((isMailed) => isMailed);
+          return { unitId: unit.id, jobs: [form.choice(nameOf(unit), jobs), ...beside] };
+        });
+        const without = units.filter((one) => !chosen.includes(one)).map(({ unit }) => unit.id);
+        const options = { evenIfFull: form.isTicked('evenIfFull') };
+        const visit = { units: coming, without, day };
+        return (await bookVisit(tx, visit, entry, deps.ids, options)).isMailed;
       });
       return `/leads?done=${mailed ? 'booked' : 'call'}`;
     };

@@ -2,7 +2,7 @@ import type { Context } from 'hono';
 import { html } from 'hono/html';
 import { parseDay } from '../../core/days/dayNumber.js';
 import type { Entry } from '../../flow/entry.js';
-import { bookLead, type Changed, declineLead, finishLead, reopenLead } from '../../flow/plan/leads.js';
+import { bookLead, type Changed, declineLead, finishLead, missBooking } from '../../flow/plan/leads.js';
 import { getLeadsPage, type LeadsPage } from '../../flow/plan/leadsPage.js';
 import type { ShownLead } from '../../flow/plan/listLeads.js';
 import type { Tx } from '../../ports/store.js';
@@ -54,14 +54,14 @@ export function leadsPage(pages: Pages, deps: WebDeps): void {
     return bookLead(tx, id, day, entry, ids, options);
   });
   add('decline', 'declined', () => (tx, id, _fields, entry) => declineLead(tx, id, entry, ids));
-  add('reopen', 'reopened', () => async (tx, id, _fields, entry) => ({
-    lead: await reopenLead(tx, id, entry),
-    isMailed: true,
-  }));
-  add('done', 'done', () => async (tx, id, _fields, entry) => ({
-    lead: await finishLead(tx, id, entry, ids),
-    isMailed: true,
-  }));
+  add(
+    'reopen',
+    'reopened',
+    () =>
+      (tx, id, { seen }, entry) =>
+        missBooking(tx, id, entry, ids, seen),
+  );
+  add('done', 'done', () => (tx, id, _fields, entry) => finishLead(tx, id, entry, ids));
 }
 
 function dayFrom({ day = '' }: Fields, { texts, today }: Viewer): Day {

@@ -73,7 +73,7 @@ export const askPage = unitPage({
     if (lead?.state === 'declined') return html`<p>${ask.declined}</p>${contact}`;
     if (isPlaced(lead) && lead.state === 'booked')
       return html`<p><strong>${ask.booked(weekday(view, lead.day))}</strong></p>${contact}`;
-    const wish = { unitId: of.unitId, jobs: jobsOfVisit(of), count: DAYS_OFFERED };
+    const wish = { units: [{ unitId: of.unitId, jobs: jobsOfVisit(of) }], count: DAYS_OFFERED };
     const held = isPlaced(lead) ? lead.day : null;
     const days = (await listOfferedDays(tx, wish, view.now)).filter((day) => day !== held);
     const { words } = view.voice;

@@ -115,10 +115,10 @@ async function offeredMs(store: Store, runs: number): Promise<number> {
       likely: { p10: p50, p50, p90: p50 },
     }));
     await tx.standings.put(unitId!, soon);
-    return { unitId: unitId!, jobs: ['lower-leg'], count: 3 };
+    return { units: [{ unitId: unitId!, jobs: ['lower-leg'] }], count: 3 };
   });
   const ms = await timed(runs, () => store.read((tx) => listOfferedDays(tx, wish, NOW)), WARM_UPS);
-  await store.write((tx) => recountUnit(tx, wish.unitId, NOW));
+  await store.write((tx) => recountUnit(tx, wish.units[0]!.unitId, NOW));
   return ms;
 }
 

@@ -1,11 +1,12 @@
+import { randomUUID } from 'node:crypto';
 /**
  * What Today, Due, a unit's page and the lists cost against the queries that they need, and against themselves in a workshop
  * of a hundredth of the units. A page's queries are those that it asked the database, asked again without the page.
  */
 import SQLite from 'better-sqlite3';
 import { addDays, dayOf } from '../../../src/core/days/calendar.js';
-import { isLive } from '../../../src/core/plan/leads.js';
 import { LinkMaker } from '../../../src/flow/mail/links.js';
+import { putVisit } from '../../../src/flow/plan/bookings.js';
 import { calendarFeed } from '../../../src/mail/calendar.js';
 import type { Store } from '../../../src/ports/store.js';
 import { sealWith } from '../../../src/secret.js';
@@ -113,13 +114,8 @@ async function askForDays(store: Store, units: number): Promise<void> {
       for (const state of ['asked-for', 'booked'] as const) {
         const unitId = unitIds.pop()!;
         const day = addDays(dayOf(NOW, 'Etc/UTC'), 3 + (i % 20));
-        const live = (await tx.leads.listOfUnit(unitId)).find(isLive);
-        if (live) await tx.leads.update(live.id, { state, day });
-        else
-          await tx.leads.add({
-            ...{ unitId, riderId: null, serviceKind: 'lower-leg', wanted: 'lower-leg', periodId: 'bench' },
-            ...{ periodStart: null, state, day, benchMinutes: 60, madeAt: NOW, changedBy: 'bench' },
-          });
+        const visit = { units: [{ unitId, jobs: ['lower-leg'] }], day };
+        await putVisit(tx, visit, state, { by: 'bench', at: NOW }, { uuid: randomUUID });
       }
   });
 }

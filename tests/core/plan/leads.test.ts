@@ -11,7 +11,7 @@ import {
   type LeadDecision,
   type LeadOffer,
 } from '../../../src/core/plan/leads.js';
-import { STATES } from '../../../src/core/tokens.js';
+import { STATES, WEEKDAYS } from '../../../src/core/tokens.js';
 import { day } from '../../../src/units.js';
 import { at, likelyOf } from '../ledger/ledgerBuilders.js';
 import { subjectOf } from '../notices/noticeWorld.js';
@@ -26,43 +26,70 @@ const lead = (rest: Partial<Lead> = {}): Lead => ({
   periodId: 'start',
   periodStart: day('2025-01-01'),
   state: 'open',
+  step: null,
   day: null,
   changedAt: at('2025-06-01T08:00:00Z'),
   ...rest,
 });
+const EVERY_DAY = { openDays: WEEKDAYS, closedDays: [] };
 const full = (state: Subject['standing']['state'], rest: Parameters<typeof subjectOf>[1] = {}) =>
   subjectOf(state, { serviceKind: 'full', hoursLeft: 150, ...rest });
 
 describe('decideLeads', () => {
   it('opens one for what is wanted by a rider, and keeps it', () => {
-    const [decision] = decideLeads([subjectOf('due')], [], today);
+    const [decision] = decideLeads([subjectOf('due')], [], today, EVERY_DAY);
     expect(decision).toMatchObject({ does: 'open', offer: { serviceKind: 'lower-leg', riderId: 'r1' } });
-    expect(decideLeads([subjectOf('due')], [lead()], today)).toEqual([]);
-    expect(decideLeads([subjectOf('due', { riderId: null })], [], today)).toEqual([]);
-    expect(decideLeads([subjectOf('in-time')], [], today)).toEqual([]);
+    expect(decideLeads([subjectOf('due')], [lead()], today, EVERY_DAY)).toEqual([]);
+    expect(decideLeads([subjectOf('due', { riderId: null })], [], today, EVERY_DAY)).toEqual([]);
+    expect(decideLeads([subjectOf('in-time')], [], today, EVERY_DAY)).toEqual([]);
   });
 
   it('offers the larger job in place of the smaller one, also in a lead that is open already', () => {
     const unit = [subjectOf('coming-up'), full('coming-up')];
-    const opened = decideLeads(unit, [], today);
+    const opened = decideLeads(unit, [], today, EVERY_DAY);
     expect(opened).toHaveLength(1);
     expect(opened[0]).toMatchObject({ does: 'open', offer: { serviceKind: 'full', wanted: 'full' } });
-    expect(decideLeads(unit, [lead()], today)).toMatchObject([
+    expect(decideLeads(unit, [lead()], today, EVERY_DAY)).toMatchObject([
       { does: 'change', leadId: 'l1', offer: { serviceKind: 'full' } },
     ]);
-    expect(decideLeads(unit, [lead({ state: 'booked', day: today })], today)).toEqual([]);
+    expect(decideLeads(unit, [lead({ state: 'booked', day: today })], today, EVERY_DAY)).toEqual([]);
   });
 
   it('asks whether it came once its day has passed, and ends what nobody spoke of for a week', () => {
     const on = (back: number) => lead({ state: 'booked', day: addDays(today, -back) });
-    expect([0, 1, 7].map((back) => isAskedWhetherItCame(on(back), today))).toEqual([false, true, true]);
-    expect(isAskedWhetherItCame({ state: 'asked-for', day: addDays(today, -1) }, today)).toBe(false);
+    expect([0, 1, 7].map((back) => isAskedWhetherItCame(on(back), today, EVERY_DAY))).toEqual([
+      false,
+      true,
+      true,
+    ]);
+    expect(isAskedWhetherItCame({ state: 'asked-for', day: addDays(today, -1) }, today, EVERY_DAY)).toBe(
+      false,
+    );
     const unit = [subjectOf('due')];
-    expect(decideLeads(unit, [on(7)], today)).toEqual([]);
+    expect(decideLeads(unit, [on(7)], today, EVERY_DAY)).toEqual([]);
     for (const state of ['asked-for', 'booked'] as const)
-      expect(decideLeads(unit, [{ ...on(8), state }], today)).toEqual([{ does: 'end', leadId: 'l1' }]);
+      expect(decideLeads(unit, [{ ...on(8), state }], today, EVERY_DAY)).toMatchObject([
+        { does: 'end', leadId: 'l1' },
+        { does: 'open', offer: { unitId: 'u1' } },
+      ]);
     // It came: it lies at the workshop.
-    expect(decideLeads([subjectOf('on-the-bench')], [on(8)], today)).toEqual([]);
+    expect(decideLeads([subjectOf('on-the-bench')], [on(8)], today, EVERY_DAY)).toEqual([]);
+    // One unit of its visit came.
+    const mate = { ...on(8), unitId: 'u2' };
+    const both = [...unit, subjectOf('on-the-bench', { unitId: 'u2' })];
+    expect(decideLeads(both, [on(8), mate], today, EVERY_DAY)).toEqual([]);
+  });
+
+  it('asks on the next open day, and counts the week from there', () => {
+    // 10 June 2025 is a Tuesday; the workshop is open on Wednesdays and was closed on the 11th.
+    const open = { openDays: ['wed'], closedDays: [day('2025-06-11')] } as const;
+    const booked = lead({ state: 'booked', day: day('2025-06-10') });
+    expect(isAskedWhetherItCame(booked, day('2025-06-17'), open)).toBe(false);
+    expect(isAskedWhetherItCame(booked, day('2025-06-18'), open)).toBe(true);
+    expect(decideLeads([subjectOf('due')], [booked], day('2025-06-24'), open)).toEqual([]);
+    expect(decideLeads([subjectOf('due')], [booked], day('2025-06-25'), open)[0]).toMatchObject({
+      does: 'end',
+    });
   });
 
   it('is one for jobs of which none includes the other: one visit. Common practice, no source', () => {
@@ -72,35 +99,46 @@ describe('decideLeads', () => {
       subjectOf('due'),
     ];
     const offer = { serviceKind: 'air-spring', beside: ['damper'] };
-    expect(decideLeads(unit, [], today)).toMatchObject([{ does: 'open', offer }]);
+    expect(decideLeads(unit, [], today, EVERY_DAY)).toMatchObject([{ does: 'open', offer }]);
     const held = lead({ ...offer, wanted: 'air-spring' });
-    expect(decideLeads(unit, [held], today)).toEqual([]);
-    expect(decideLeads(unit, [{ ...held, beside: [] }], today)).toMatchObject([{ does: 'change', offer }]);
+    expect(decideLeads(unit, [held], today, EVERY_DAY)).toEqual([]);
+    expect(decideLeads(unit, [{ ...held, beside: [] }], today, EVERY_DAY)).toMatchObject([
+      { does: 'change', offer },
+    ]);
   });
 
   it('finishes one whose service was logged, and not one whose service was taken back', () => {
     const served = subjectOf('in-time', { periodId: 's1', periodStart: day('2025-06-09') });
-    for (const state of ['open', 'asked-for', 'booked'] as const)
-      expect(decideLeads([served], [lead({ state })], today)).toEqual([{ does: 'finish', leadId: 'l1' }]);
+    expect(decideLeads([served], [lead()], today, EVERY_DAY)).toEqual([{ does: 'drop', leadId: 'l1' }]);
+    for (const state of ['asked-for', 'booked'] as const)
+      expect(decideLeads([served], [lead({ state })], today, EVERY_DAY)).toEqual([
+        { does: 'finish', leadId: 'l1', unitId: 'u1' },
+      ]);
     const takenBack = subjectOf('due', { periodId: 'start', periodStart: day('2024-01-01') });
     expect(
-      decideLeads([takenBack], [lead({ periodId: 's1', periodStart: day('2025-05-01') })], today),
+      decideLeads([takenBack], [lead({ periodId: 's1', periodStart: day('2025-05-01') })], today, EVERY_DAY),
     ).toMatchObject([{ does: 'change', offer: { periodId: 'start' } }]);
   });
 
   it('drops an open one whose reason has gone, and never one that has a day', () => {
-    expect(decideLeads([subjectOf('in-time')], [lead()], today)).toEqual([{ does: 'drop', leadId: 'l1' }]);
-    expect(decideLeads([], [lead()], today)).toEqual([{ does: 'drop', leadId: 'l1' }]);
-    expect(decideLeads([subjectOf('in-time')], [lead({ state: 'asked-for', day: today })], today)).toEqual(
-      [],
-    );
+    expect(decideLeads([subjectOf('in-time')], [lead()], today, EVERY_DAY)).toEqual([
+      { does: 'drop', leadId: 'l1' },
+    ]);
+    expect(decideLeads([], [lead()], today, EVERY_DAY)).toEqual([{ does: 'drop', leadId: 'l1' }]);
+    expect(
+      decideLeads([subjectOf('in-time')], [lead({ state: 'asked-for', day: today })], today, EVERY_DAY),
+    ).toEqual([]);
   });
 
-  it('opens none again in the service period in which one was declined', () => {
-    const declined = lead({ state: 'declined' });
-    expect(decideLeads([subjectOf('due')], [declined], today)).toEqual([]);
+  it('opens none again in the service period in which nobody wants it, and one at once where a day was declined', () => {
+    const declined = lead({ state: 'declined', step: 'not-wanted' });
+    const dayDeclined = lead({ state: 'declined', step: 'declined', day: today });
+    expect(decideLeads([subjectOf('due')], [dayDeclined], today, EVERY_DAY)).toMatchObject([
+      { does: 'open' },
+    ]);
+    expect(decideLeads([subjectOf('due')], [declined], today, EVERY_DAY)).toEqual([]);
     const next = subjectOf('due', { periodId: 's2', periodStart: day('2025-06-01') });
-    expect(decideLeads([next], [declined], today)).toMatchObject([{ does: 'open' }]);
+    expect(decideLeads([next], [declined], today, EVERY_DAY)).toMatchObject([{ does: 'open' }]);
   });
 
   it('never leaves a unit with two live leads, and deciding again changes nothing', () => {
@@ -142,15 +180,21 @@ describe('decideLeads', () => {
               likely: likelyOf(p50),
             }),
           );
-          for (const decision of decideLeads(all, wanted(), today)) apply(decision);
-          expect(decideLeads(all, wanted(), today)).toEqual([]);
+          for (const decision of decideLeads(all, wanted(), today, EVERY_DAY)) apply(decision);
+          expect(decideLeads(all, wanted(), today, EVERY_DAY)).toEqual([]);
           for (const unitId of ['u1', 'u2'])
             expect(leads.filter((one) => isLive(one) && one.unitId === unitId).length).toBeLessThanOrEqual(1);
           const live = leads.filter(isLive);
           const chosen = live[pick % Math.max(1, live.length)];
           if (next !== null && chosen)
             leads = leads.map((one) =>
-              one === chosen ? { ...one, state: next, day: next === 'declined' ? null : today } : one,
+              one === chosen
+                ? {
+                    ...one,
+                    state: next,
+                    ...(next === 'declined' ? { day: null, step: 'not-wanted' } : { day: today, step: next }),
+                  }
+                : one,
             );
         }
       }),

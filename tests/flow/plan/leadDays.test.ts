@@ -53,13 +53,14 @@ test('the same as from everything that is expected, however many units there are
       fc.integer({ min: 3, max: 55 }),
       async (days, own) => {
         const [world, likely] = await openWith(days, own);
-        const wish = { unitId: await world.id('unit', 'F-1'), jobs: ['lower-leg'], count: 3 };
+        const units = [{ unitId: await world.id('unit', 'F-1'), jobs: ['lower-leg'] }];
+        const wish = { units, count: 3 };
         const offered = await world.deps.store.read((tx) => listOfferedDays(tx, wish, world.entry.at));
         const standings = await world.deps.store.read((tx) => tx.standings.list());
         const first = new Map<string, BenchWork>();
         for (const { unitId, serviceKind, likely: on } of standings) {
           const known = first.get(unitId);
-          if (unitId === wish.unitId || on.p50 === null || (known && known.day <= on.p50)) continue;
+          if (unitId === units[0]!.unitId || on.p50 === null || (known && known.day <= on.p50)) continue;
           first.set(unitId, { day: on.p50, minutes: MINUTES[serviceKind]! });
         }
         const bench = {

@@ -9,6 +9,7 @@ import { listLeads } from '../../../src/flow/plan/listLeads.js';
 import type { LeadRow } from '../../../src/ports/leads.js';
 import type { OutgoingMail } from '../../../src/ports/mailer.js';
 import { type Day, day } from '../../../src/units.js';
+import { booked } from '../../fixtures/booked.js';
 import { inWords } from '../../fixtures/inWords.js';
 import { DOCUMENT, linkOf, RiderWorld, SEAL, withWorkshop } from '../riderWorld.js';
 
@@ -75,7 +76,7 @@ describe('a lead', () => {
     ]);
     const unitId = await world.flow.id('unit', 'F-1');
     const twice = world.store.write((tx) =>
-      tx.leads.add({ ...leads[0]!, unitId, madeAt: world.flow.entry.at, changedBy: 'test' }),
+      tx.leads.addOpen({ ...leads[0]!, unitId, madeAt: world.flow.entry.at, changedBy: 'test' }),
     );
     await expect(inWords(twice)).rejects.toThrow(/unique/i);
   });
@@ -87,13 +88,13 @@ describe('a lead', () => {
     expect(lead).toMatchObject({ serviceKind: 'damper', benchMinutes: 120 });
   });
 
-  it('is done when the service is logged, and a new one opens only when it is wanted again', async () => {
+  it('goes when the service is logged, and a new one opens only when it is wanted again', async () => {
     const { world, serve } = await begun();
     await serve('2026-06-10');
     await world.beat();
     const unitId = await world.flow.id('unit', 'F-1');
     const leads = await world.store.read((tx) => tx.leads.listOfUnit(unitId));
-    expect(leads.map((lead) => lead.state)).toEqual(['done']);
+    expect(leads).toEqual([]);
   });
 
   it('goes when its unit leaves the bike, unless it has a day', async () => {
@@ -110,7 +111,7 @@ describe('a booking', () => {
     const { world, ask, book, decline } = await begun();
     await ask('2026-06-11');
     await world.beat();
-    expect(await book('2026-06-11')).toMatchObject({ isMailed: true, lead: { state: 'booked' } });
+    expect(await book('2026-06-11')).toMatchObject({ isMailed: true, leads: [{ state: 'booked' }] });
     const [booked] = await world.beat();
     expect(booked!.subject).toBe('Booked: Moss Hopper, Thursday 11 June');
     world.now = '2026-06-10T10:00:00Z';
@@ -182,7 +183,7 @@ describe('a booking', () => {
       hint: 'Free are 2026-06-12, 2026-06-15, 2026-06-16.',
     });
     await expect(inWords(book('2026-06-09'))).rejects.toMatchObject({ code: 'refused' });
-    expect(await book('2026-06-11', { evenIfFull: true })).toMatchObject({ lead: { state: 'booked' } });
+    expect(await book('2026-06-11', { evenIfFull: true })).toMatchObject({ leads: [{ state: 'booked' }] });
   });
 
   it('holds its place: the second of two finds the day full', async () => {
@@ -289,6 +290,7 @@ describe('what the workshop sees', () => {
     const units = [
       { ...DOCUMENT.units[0]!, history: { terrainHours: 44, movingHours: 44, asOf: '2026-06-01' } },
       DOCUMENT.units[1]!,
+      { ...DOCUMENT.units[1]!, tag: 'F-3' },
     ];
     const { listOfferedDays } = await import('../../../src/flow/plan/leadDays.js');
     const world = await RiderWorld.open({ document: { ...withWorkshop({ placesAWeek: 2 }), units } });
@@ -304,18 +306,14 @@ describe('what the workshop sees', () => {
         })),
       ),
     );
-    const wish = { unitId, jobs: ['lower-leg'], count: 3 };
+    const wish = { units: [{ unitId, jobs: ['lower-leg'] }], count: 3 };
     const offered = () => world.store.read((tx) => listOfferedDays(tx, wish, world.flow.entry.at));
     expect(await offered()).toEqual(['2026-06-22', '2026-06-23', '2026-06-24']);
-    const other = await world.flow.id('unit', 'F-2');
-    for (const [i, on] of ['2026-06-22', '2026-06-23'].entries()) {
-      await world.store.write(async (tx) => {
-        const offer = { unitId: i === 0 ? other : 'another', riderId: null, serviceKind: 'lower-leg' };
-        const period = { wanted: 'lower-leg', periodId: 'start', periodStart: null };
-        const made = { madeAt: world.flow.entry.at, changedBy: 'test' };
-        await tx.leads.add({ ...offer, ...period, ...made, state: 'booked', day: day(on), benchMinutes: 60 });
-      });
-    }
+    for (const [tag, on] of [
+      ['F-2', '2026-06-22'],
+      ['F-3', '2026-06-23'],
+    ] as const)
+      await booked(world.store, tag, on, { at: world.flow.entry.at });
     expect(await offered()).toEqual(['2026-06-15', '2026-06-16', '2026-06-17']);
   });
 });

@@ -1,34 +1,19 @@
 import { describe, expect, test } from 'vitest';
 import { addDays } from '../../../src/core/days/calendar.js';
-import type { LeadState } from '../../../src/core/plan/leads.js';
+import type { BookingStep } from '../../../src/core/tokens.js';
 import { getTeaching } from '../../../src/flow/due/ringsSeen.js';
 import { benchUnit } from '../../../src/flow/facts/jobs.js';
 import { getBenchPlan } from '../../../src/flow/plan/benchPlan.js';
 import { getDayPlan } from '../../../src/flow/plan/dayPlan.js';
 import { listRacePlans } from '../../../src/flow/plan/racePlan.js';
+import { bookedFact } from '../../fixtures/booked.js';
 import { planDocument } from '../../web/planWorld.js';
 import { DOCUMENT, NOW, TODAY, type WebWorld, webWorld } from '../../web/webWorld.js';
 
 const entry = { by: 'owner', at: NOW };
 const plan = ({ store }: WebWorld) => store.read((tx) => getBenchPlan(tx, NOW));
-const lead = ({ store }: WebWorld, tag: string, state: LeadState, day: string | null) =>
-  store.write(async (tx) => {
-    const unitId = (await tx.handles.find('unit', tag))!;
-    const standing = (await tx.standings.listOf(unitId)).find((one) => one.serviceKind === 'lower-leg')!;
-    return tx.leads.add({
-      unitId,
-      riderId: null,
-      serviceKind: 'lower-leg',
-      wanted: 'lower-leg',
-      periodId: standing.periodId,
-      periodStart: standing.periodStart,
-      state,
-      day: day as typeof TODAY | null,
-      benchMinutes: 60,
-      madeAt: NOW,
-      changedBy: 'owner',
-    });
-  });
+const lead = ({ store }: WebWorld, tag: string, step: BookingStep, on: string | null) =>
+  bookedFact(store, tag, { step, on, at: NOW });
 /** 45 of 50 hours are ridden on F-0001, three more each week. */
 const jobsOf = async (world: WebWorld, tag: string) =>
   (await plan(world)).jobs.filter((job) => job.unit === tag);
@@ -62,7 +47,7 @@ describe('the bench plan', () => {
 
   test('what the rider declined in this service period is not expected', async () => {
     const world = await webWorld({ document: DOCUMENT });
-    await lead(world, 'F-0001', 'declined', null);
+    await lead(world, 'F-0001', 'not-wanted', null);
     expect((await jobsOf(world, 'F-0001')).map((job) => job.serviceKind)).not.toContain('lower-leg');
   });
 

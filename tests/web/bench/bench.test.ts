@@ -1,7 +1,8 @@
 import { expect, it } from 'vitest';
+import { booked } from '../../fixtures/booked.js';
 import { teamWorld } from '../teamWorld.js';
 import { plain, signedIn } from '../visitor.js';
-import { TODAY, webWorld } from '../webWorld.js';
+import { NOW, TODAY, webWorld } from '../webWorld.js';
 
 const factOn = (page: string): string => /name="fact" value="([^"]*)"/.exec(page)?.[1] ?? '';
 
@@ -57,8 +58,7 @@ it('a fork of unknown history at the workshop is to be opened, and takes time', 
 it('who is booked for today is one tap away from having arrived', async () => {
   const world = await teamWorld();
   const owner = await world.as('owner');
-  const lead = await world.store.read(async (tx) => (await tx.leads.list())[0]!);
-  await world.store.write((tx) => tx.leads.update(lead.id, { state: 'booked', day: TODAY }));
+  await booked(world.store, 'F-0001', TODAY, { at: NOW });
   expect(plain(await owner.text('/bench'))).toMatch(/Booked for today F-0001 , lower-leg service/);
   await owner.send('/bench', '/units/F-0001/arrive', { from: 'bench' });
   expect(plain(await owner.text('/bench'))).not.toContain('Booked for today');

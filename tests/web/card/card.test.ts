@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { day } from '../../../src/units.js';
+import { booked as bookedOn } from '../../fixtures/booked.js';
 import { plain, signedIn, type Visitor } from '../visitor.js';
 import { DOCUMENT, NOW, type WebWorld, webWorld } from '../webWorld.js';
 
@@ -70,23 +70,7 @@ const tickedOn = (markup: string): string[] =>
   [...markup.matchAll(/class="box ticked">×<\/span>([^<]+)/g)].map(([, job]) => job!);
 
 const booked = (store: WebWorld['store'], serviceKind: string) =>
-  store.write(async (tx) => {
-    const unitId = (await tx.handles.find('unit', 'F-0001'))!;
-    const [standing] = await tx.standings.listOf(unitId);
-    await tx.leads.add({
-      unitId,
-      riderId: null,
-      serviceKind,
-      wanted: serviceKind,
-      periodId: standing!.periodId,
-      periodStart: standing!.periodStart,
-      state: 'booked',
-      day: day('2026-06-12'),
-      benchMinutes: 60,
-      madeAt: NOW,
-      changedBy: 'owner',
-    });
-  });
+  bookedOn(store, 'F-0001', '2026-06-12', { at: NOW, jobs: [serviceKind] });
 
 test('the form to log a service begins with what the card ticks, and what went in is told as it was kept', async () => {
   const { visitor, store } = await opened();

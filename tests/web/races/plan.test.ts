@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { day } from '../../../src/units.js';
+import { bookedFact } from '../../fixtures/booked.js';
 import { planDocument } from '../planWorld.js';
 import { plain, signedIn } from '../visitor.js';
 import { DOCUMENT, NOW, type WebWorld, webWorld } from '../webWorld.js';
@@ -17,24 +17,7 @@ const book = (
   serviceKind: string,
   on: string,
   minutes: number,
-): Promise<unknown> =>
-  store.write(async (tx) => {
-    const unitId = (await tx.handles.find('unit', tag))!;
-    const [standing] = await tx.standings.listOf(unitId);
-    return tx.leads.add({
-      unitId,
-      riderId: null,
-      serviceKind,
-      wanted: serviceKind,
-      periodId: standing!.periodId,
-      periodStart: standing!.periodStart,
-      state: 'booked',
-      day: day(on),
-      benchMinutes: minutes,
-      madeAt: NOW,
-      changedBy: 'owner',
-    });
-  });
+): Promise<unknown> => bookedFact(store, tag, { step: 'booked', on, at: NOW, serviceKind, minutes });
 
 describe('the weeks', () => {
   test('show what is expected with its range, against the time to use', async () => {

@@ -22,7 +22,7 @@ async function opened(workshop: object = {}) {
   const offered = (count = 2) =>
     world.store.read(async (tx) => {
       const unitId = (await tx.handles.find('unit', 'F-0003'))!;
-      return listOfferedDays(tx, { unitId, jobs: ['lower-leg'], count }, NOW);
+      return listOfferedDays(tx, { units: [{ unitId, jobs: ['lower-leg'] }], count }, NOW);
     });
   const book = (day: string) =>
     owner.send('/units/F-0001/day', '/units/F-0001/day', { day, does: 'book', service: 'lower-leg' });

@@ -6,6 +6,7 @@ import { instant, MINUTE_MS, seconds, thousandths } from '../../../src/units.js'
 import { createApp } from '../../../src/web/app.js';
 import { STYLE_PATH } from '../../../src/web/styles/style.js';
 import { allRides } from '../../fixtures/allRides.js';
+import { booked } from '../../fixtures/booked.js';
 import { take, takeFile } from '../takeTrack.js';
 import { teamWorld } from '../teamWorld.js';
 import { plain, signedIn } from '../visitor.js';
@@ -76,9 +77,8 @@ it('a refused mail and a day asked for stand on it', async () => {
   await world.store.write(async (tx) => {
     const [mail] = await tx.mails.list();
     await tx.mails.update(mail!.id, { state: 'refused', settledAt: instant(NOW - MINUTE_MS) });
-    const [lead] = await tx.leads.list();
-    await tx.leads.update(lead!.id, { state: 'asked-for', day: '2026-06-12' as never });
   });
+  await booked(world.store, 'F-0001', '2026-06-12', { at: NOW, as: 'asked-for' });
   const text = plain(await (await world.as('tech')).text('/'));
   expect(text).toContain('1 mail was refused for good in the last 30 days.');
   expect(text).toMatch(/1 rider asks for a day .* Friday 12 June/);

@@ -38,9 +38,9 @@ test('the page of bookings offers the smaller job beside the larger one, and boo
   await world.store.write(async (tx) => {
     const unitId = (await tx.handles.find('unit', 'F-0001'))!;
     const standing = (await tx.standings.listOf(unitId)).find((one) => one.serviceKind === 'lower-leg')!;
-    await tx.leads.add({
-      ...{ unitId, riderId: null, serviceKind: 'full', wanted: 'lower-leg', beside: [], state: 'open' },
-      ...{ periodId: standing.periodId, periodStart: standing.periodStart, day: null, benchMinutes: 150 },
+    await tx.leads.addOpen({
+      ...{ unitId, riderId: null, serviceKind: 'full', wanted: 'lower-leg', beside: [], benchMinutes: 150 },
+      ...{ periodId: standing.periodId, periodStart: standing.periodStart },
       ...{ madeAt: standing.asOf, changedBy: 'test' },
     });
   });

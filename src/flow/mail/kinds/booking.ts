@@ -6,7 +6,7 @@ import type { MailRow } from '../../../ports/mails.js';
 import type { Tx } from '../../../ports/store.js';
 import type { Instant } from '../../../units.js';
 import { addLetter, withdrawLetters } from '../addLetter.js';
-import { bookedJobOf, stampOf } from '../bookedJob.js';
+import { bookedVisitOf, stampOf } from '../bookedJob.js';
 import { senderOf } from '../outgoing.js';
 import type { MailSource } from './mailKind.js';
 
@@ -24,14 +24,21 @@ export const booking: MailSource = {
   stops: null,
   toRider: async ({ tx, mail, contact, workshop, frame, now }) => {
     const { leadId, change } = CAUSE.read(mail.cause);
-    const lead = await tx.leads.find(leadId);
-    const job = lead && (await bookedJobOf(tx, lead, now));
-    if (!job || contact.confirmedAt === null) return null;
-    const calendar = stampOf(lead);
-    const content = { ...frame, ...job, change, calendar, organizer: senderOf(workshop) };
+    const rows = await tx.leads.listOf(leadId);
+    const [lead] = rows;
+    const visit = lead && (await bookedVisitOf(tx, rows.filter(isMeant(change)), now));
+    if (!visit || contact.confirmedAt === null) return null;
+    const stamp = { calendar: stampOf(lead), organizer: senderOf(workshop) };
+    const content = { ...frame, ...visit, change, offered: lead.offered, ...stamp };
     return { mail: 'booking', content };
   },
 };
+
+/** What of a visit was done before is no part of what is told of the rest. */
+const isMeant =
+  (change: BookingChange) =>
+  ({ state }: LeadRow): boolean =>
+    change === 'done' || state !== 'done';
 
 /** Withdraws what waits about a booking. Returns whether any mail about it may have arrived. */
 export async function withdrawBookingMails(tx: Tx, leadId: string, now: Instant): Promise<boolean> {
@@ -47,11 +54,13 @@ export async function withdrawBookingMails(tx: Tx, leadId: string, now: Instant)
  */
 export async function queueBookingMail(
   tx: Tx,
-  lead: LeadRow,
+  leads: readonly LeadRow[],
   change: BookingChange,
   now: Instant,
   ids: Ids,
 ): Promise<boolean> {
+  const [lead] = leads;
+  if (!lead) return true;
   const wasTold = await withdrawBookingMails(tx, lead.id, now);
   const contact = lead.riderId === null ? undefined : await tx.contacts.find(lead.riderId);
   if (!contact?.email || contact.confirmedAt === null || contact.refusedAt !== null) return false;

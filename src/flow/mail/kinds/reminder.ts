@@ -45,9 +45,12 @@ export const reminder: MailSource = {
 async function reminderBikes(work: RiderWork): Promise<ReminderBike[]> {
   const bikes: ReminderBike[] = [];
   for (const [, found] of groupBy(await reminderItems(work), ({ bikeId }) => bikeId)) {
-    const [{ unitId, item: first }] = found as [FoundItem];
-    const jobs = [...new Set(found.filter((one) => one.unitId === unitId).map(({ item }) => item.offered))];
-    const wish = { unitId, jobs, count: FREE_DAYS };
+    const [{ item: first }] = found as [FoundItem];
+    const units = [...groupBy(found, ({ unitId }) => unitId)].map(([unitId, own]) => ({
+      unitId,
+      jobs: [...new Set(own.map(({ item }) => item.offered))],
+    }));
+    const wish = { units, count: FREE_DAYS };
     const freeDays = await listOfferedDays(work.tx, wish, work.now);
     bikes.push({ bike: first.bike, items: found.map(({ item }) => item), freeDays });
   }
