@@ -49,6 +49,16 @@ import { columnsIn, wordsOf } from './schemaWords.js';
 /** A kind is named as people name it. */
 const serviceKind = handle;
 const benchMinutes = z.number().int().positive().max(1440);
+/** Parts and oils with how much of each. */
+const uses = z
+  .array(
+    z.strictObject({
+      part: named,
+      count: z.number().positive().max(100_000).default(1),
+      measure: z.enum(MEASURES).default('pieces'),
+    }),
+  )
+  .max(100);
 /** Milliseconds since a recording's start. */
 const stretches = z.array(z.tuple([z.number().int(), z.number().int()])).max(1000);
 
@@ -95,7 +105,7 @@ const ROWS = {
     ownLines: z.strictObject({ reminder: textOrNull, booking: textOrNull, ready: textOrNull }).optional(),
   }),
   weights: z.strictObject({ smooth: weight, typical: weight, rough: weight }),
-  fleet: z.strictObject({ id: handle, name: line }),
+  fleet: z.strictObject({ id: handle, name: line, spares: uses.optional() }),
   rider: z.strictObject({
     id: handle,
     name: named,
@@ -179,16 +189,7 @@ const ROWS = {
     isClaim: z.literal(true).optional(),
     findings: typed.nullable().default(null),
     note: note.nullable().default(null),
-    parts: z
-      .array(
-        z.strictObject({
-          part: named,
-          count: z.number().positive().max(100_000).default(1),
-          measure: z.enum(MEASURES).default('pieces'),
-        }),
-      )
-      .max(100)
-      .optional(),
+    parts: uses.optional(),
     technician: named.optional(),
     price: named.optional(),
   }),

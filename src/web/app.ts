@@ -20,6 +20,7 @@ import { duePage } from './due/due.js';
 import { findPage } from './find/find.js';
 import { findingsPage } from './findings/findings.js';
 import { fleetPages } from './fleet/fleet.js';
+import { fleetFormPages } from './fleet/fleetForms.js';
 import { fieldsOf, neverCached, ownFormsOnly, strictHeaders, takeSmallForm } from './guard.js';
 import { healthPages } from './health.js';
 import { inspectPages } from './inspect/inspect.js';
@@ -32,6 +33,7 @@ import { loadPage } from './load/load.js';
 import { mailPage } from './mails/mail.js';
 import { mailsPage } from './mails/mails.js';
 import { metricsPage } from './metrics.js';
+import { raceFormPages } from './races/raceForm.js';
 import { racesPages } from './races/races.js';
 import { remindersPage } from './reminders/reminders.js';
 import { ridePage } from './ride/ride.js';
@@ -115,9 +117,11 @@ const PAGES: readonly ((pages: Pages, deps: WebDeps) => void)[] = [
   mailPage,
   benchPage,
   loadPage,
+  raceFormPages,
   racesPages,
   dayPage,
   findingsPage,
+  fleetFormPages,
   fleetPages,
   swapPage,
   sheetsPages,

@@ -97,6 +97,8 @@ export interface BikeFact {
 export interface FleetFact {
   readonly handle: string;
   readonly name: string;
+  /** What its truck always carries; left out: nothing. */
+  readonly spares?: readonly UsedPart[];
 }
 
 /** Units: hours that each bike is expected to be ridden in practice and in the race. */

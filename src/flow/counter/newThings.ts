@@ -29,7 +29,7 @@ export interface NewUnit {
 const TAGS: Readonly<Record<UnitKind, string>> = { fork: 'F-', 'air-shock': 'A-', 'coil-shock': 'C-' };
 
 /** Returns the number after the highest that follows the prefix in any name ever given. */
-async function nextNumber(tx: Tx, kind: HandleKind, prefix: string, atLeast = 1): Promise<number> {
+export async function nextNumber(tx: Tx, kind: HandleKind, prefix: string, atLeast = 1): Promise<number> {
   let next = atLeast;
   for (const name of (await tx.handles.names(kind)).keys()) {
     const digits = name.startsWith(prefix) ? name.slice(prefix.length) : '';

@@ -13,6 +13,7 @@ import { listFleetBikes } from '../fittings/fleet.js';
 import { getWorkshop } from '../settings.js';
 import { benchOf } from './leadDays.js';
 import { listPartRows } from './partsShelf.js';
+import { listSparesOf } from './spares.js';
 
 /** How rough a bike's hours are. */
 export interface BikeWeight {
@@ -47,6 +48,8 @@ export interface RacePlan {
   readonly parts: readonly PartUse[];
   /** What one of each unit's smallest service takes, to have along. */
   readonly carry: readonly PartUse[];
+  /** What the trucks of its fleets always carry. */
+  readonly spares: readonly PartUse[];
 }
 
 /** A bike's ground is that of its rides of these last days; where there are none, of its last year. */
@@ -88,10 +91,14 @@ export async function listRacePlans(
       }),
     );
   });
-  return races.map((race) => ({
-    ...planOf(race, fitted, jobs, (unit, kind) => partsFor(rows, unit, kind)),
-    openDaysBefore,
-  }));
+  const plans: RacePlan[] = [];
+  for (const race of races)
+    plans.push({
+      ...planOf(race, fitted, jobs, (unit, kind) => partsFor(rows, unit, kind)),
+      openDaysBefore,
+      spares: addUp(await listSparesOf(tx, race.body.bikeIds)),
+    });
+  return plans;
 }
 
 async function listRaces(tx: Tx, fleetId: string | null): Promise<Fact<'race'>[]> {
@@ -120,7 +127,7 @@ function planOf(
   fitted: readonly FittedUnit[],
   jobs: readonly RaceJob[],
   partsOf: (unit: Unit, kind: string) => PartUse[],
-): Omit<RacePlan, 'openDaysBefore'> {
+): Omit<RacePlan, 'openDaysBefore' | 'spares'> {
   const there = fitted.filter(({ bike }) => body.bikeIds.includes(bike!.id));
   const own = jobs.filter((job) => job.raceId === entityId).sort(byUrgency);
   const stopped = there.filter(({ foreseen }) =>

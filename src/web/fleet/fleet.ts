@@ -39,6 +39,7 @@ function list(viewer: Viewer, all: readonly ListedFleet[]): Markup {
 <h1>${fleets.title}</h1>
 <p class="lead">${fleets.lead}</p>
 ${planPages(viewer, 'fleets')}
+<p class="screen"><a class="button plain" href="/fleets/new">${viewer.texts.racing.fleet.enter}</a></p>
 ${
   all.length === 0
     ? html`<p>${fleets.none}</p>`
@@ -83,7 +84,7 @@ function markup(
 <p class="lead">${says.lead}</p>
 ${planPages(viewer, 'fleets')}
 ${saidAfter(null, isSwapped ? (back === undefined ? swap.done : swap.doneBack)(one, other) : undefined)}
-<p class="screen"><a href="${pathOfFleet(fleet.handle)}/swap">${says.toSwap}</a> · <a href="/races">${says.toRaces}</a> · ${says.print}</p>
+<p class="screen"><a href="${pathOfFleet(fleet.handle)}/swap">${says.toSwap}</a> · <a href="/races">${says.toRaces}</a> · <a href="${pathOfFleet(fleet.handle)}/spares">${texts.racing.fleet.sparesLink}</a>${when(viewer.fleet === null, () => html` · <a href="${pathOfFleet(fleet.handle)}/change">${texts.racing.fleet.change}</a>`)} · ${says.print}</p>
 <div class="sheet">
 <h2>${says.bikesTitle}</h2>
 ${on.length === 0 ? html`<p>${says.noUnits}</p>` : unitTable(viewer, on)}

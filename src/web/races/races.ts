@@ -41,6 +41,7 @@ function list(viewer: Viewer, plans: readonly RacePlan[]): Markup {
 <h1>${races.title}</h1>
 <p class="lead">${races.lead}</p>
 ${planPages(viewer, 'races')}
+<p class="screen"><a class="button plain" href="/races/new">${viewer.texts.racing.race.enter}</a></p>
 ${
   plans.length === 0
     ? html`<p>${races.none}</p>`
@@ -83,7 +84,7 @@ function sheet(viewer: Viewer, plan: RacePlan): Markup {
 <h1>${plan.name}</h1>
 <p class="lead">${capitalised(words.weekday(plan.on, today))}. ${capitalised(hoursText(viewer, plan))}.</p>
 ${planPages(viewer, 'races')}
-<p class="screen"><a href="/races">${races.back}</a>. ${texts.plan.print}</p>
+<p class="screen"><a href="/races">${races.back}</a> · <a href="${pathOf(plan)}/change">${texts.racing.race.change}</a>. ${texts.plan.print}</p>
 <div class="sheet">
 ${plan.stopped.map(({ unit, bike }) => html`<p><strong>${races.stopped(unit.tag, bike.name)}</strong></p>`)}
 ${plan.jobs.length === 0 ? html`<p>${races.tally(0)}</p>` : jobTable(viewer, plan.jobs)}
@@ -159,18 +160,18 @@ function reasonText(viewer: Viewer, reason: RaceReason): string {
   }
 }
 
-function truckTable(viewer: Viewer, { parts, carry }: RacePlan): Markup {
+function truckTable(viewer: Viewer, { parts, carry, spares }: RacePlan): Markup {
   const { partColumns: columns } = viewer.texts.plan.races;
-  const names = new Map([...parts, ...carry].map((use) => [`${use.measure} ${use.part}`, use]));
+  const names = new Map([...parts, ...carry, ...spares].map((use) => [`${use.measure} ${use.part}`, use]));
   const amount = (uses: readonly PartUse[], key: string): string => {
     const use = uses.find((one) => `${one.measure} ${one.part}` === key);
     return use ? amountText(use, viewer) : '';
   };
   return table(
-    [columns.part, columns.before, columns.carry, columns.packed].map((label) => ({ label })),
+    [columns.part, columns.before, columns.carry, columns.spares, columns.packed].map((label) => ({ label })),
     [...names].map(([key, use]) => ({
       head: html`<b>${partText(use.part, viewer)}</b>`,
-      cells: [html`${amount(parts, key)}`, html`${amount(carry, key)}`, BOX],
+      cells: [html`${amount(parts, key)}`, html`${amount(carry, key)}`, html`${amount(spares, key)}`, BOX],
     })),
   );
 }

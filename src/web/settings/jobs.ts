@@ -85,7 +85,7 @@ function markup(viewer: Viewer, fact: Fact<'workshop'>, jobs: readonly JobRow[],
   return settingFrame(viewer, {
     ...{ title: says.title, lead: says.lead, after },
     body: html`
-<form method="post" action="${PATH}">${seenFact(viewer, fact, after)}
+<form class="kept" method="post" action="${PATH}">${seenFact(viewer, fact, after)}
 ${table(
   [columns.job, columns.minutes, columns.price, columns.turnaround, columns.parts].map((label) => ({
     label,

@@ -82,7 +82,7 @@ function markup(viewer: Viewer, at: PartsPage, after: After): Markup {
     },
     body: html`
 ${when(rows.length === 0, () => html`<p>${at.model === null ? says.none : says.noneModel}</p>`)}
-<form method="post" action="${path}">${formToken(viewer)}<input type="hidden" name="model" value="${at.model ?? ''}">
+<form class="kept" method="post" action="${path}">${formToken(viewer)}<input type="hidden" name="model" value="${at.model ?? ''}">
 ${partLines(viewer, { rows, known: at.known, after })}
 <p><button>${settings.save}</button></p></form>
 ${when(

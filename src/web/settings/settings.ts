@@ -64,6 +64,10 @@ function waysOf(
       { path: '/settings/shelf', title: says.shelf.title, now: says.shelf.now },
       { path: '/settings/calendar', title: says.calendar.title, now: says.calendar.now },
     ],
+    racing: [
+      { path: '/races', title: texts.plan.races.title, now: says.racing.races },
+      { path: '/fleets', title: texts.team.fleets.title, now: says.racing.fleets },
+    ],
     house: [
       { path: '/settings/workshop', title: says.workshopTitle, now: workshop.name },
       {
@@ -80,7 +84,7 @@ function waysOf(
   };
 }
 
-const GROUPS = ['bench', 'house', 'hours'] as const;
+const GROUPS = ['bench', 'racing', 'house', 'hours'] as const;
 type WayGroup = (typeof GROUPS)[number];
 
 function markup(viewer: Viewer, ways: Readonly<Record<WayGroup, readonly Way[]>>): Markup {

@@ -78,7 +78,7 @@ function markup(viewer: Viewer, rows: readonly ShelfRow[], after: After): Markup
   return settingFrame(viewer, {
     ...{ title: says.title, lead: says.lead, after },
     body: html`
-<form method="post" action="${PATH}">${formToken(viewer)}
+<form class="kept" method="post" action="${PATH}">${formToken(viewer)}
 ${
   rows.length === 0
     ? html`<p>${says.none} <a href="/settings/jobs">${settings.jobs.title}</a></p>`

@@ -9,5 +9,5 @@ export const SETTINGS_STYLE = `
 .line button{width:auto}
 .part-line{display:grid;grid-template-columns:minmax(10rem,26rem) 7rem 8rem;gap:.4rem .8rem;margin:.5rem 0;align-items:start}
 @media(max-width:34rem){.part-line{grid-template-columns:1fr 1fr}.part-line>div:first-of-type{grid-column:1/-1}}
-@media print{.lines form,.ways{display:block}}
+@media print{form.kept,.lines form{display:block}.kept button,.lines button,.kept .hint{display:none}.kept input,.kept select{border:0;padding:0;min-height:0;max-width:none}.ways{display:block}}
 `;

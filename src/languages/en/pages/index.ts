@@ -9,6 +9,7 @@ import { mails } from './mails.js';
 import { paper } from './paper.js';
 import { plan } from './plan.js';
 import { plot } from './plot.js';
+import { racing } from './racing.js';
 import { ride } from './ride.js';
 import { bike, riders, sources } from './riders.js';
 import { settings } from './settings.js';
@@ -74,6 +75,7 @@ export const pages = {
   unit,
   ride,
   plan,
+  racing,
   hoursPlot: plot,
   paper,
   settings,

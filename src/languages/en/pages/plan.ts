@@ -71,7 +71,7 @@ export const plan = {
   races: {
     title: 'Races',
     lead: 'What must be serviced before which race, so that no interval ends on the hill.',
-    none: 'There is no race to come. Races come by import, on the machine that runs this: stanchion import FILE.json',
+    none: 'There is no race to come.',
     gone: 'There is no such race to come.',
     sheet: 'Sheet for printing',
     hours: (practice: string, race: string) =>
@@ -104,11 +104,12 @@ export const plan = {
     noRides: (unit: string) => `${unit}: no rides yet, a typical trail is assumed`,
     partsTitle: 'For the truck',
     partsLead:
-      'To have along, as the workshop typed what its services take; where it typed nothing, each takes one set. Parts come by import, on the machine that runs this: stanchion import parts FILE.csv',
+      'To have along, as the workshop typed what its services take; where it typed nothing, each takes one set.',
     partColumns: {
       part: 'Part',
       before: 'For the services before',
       carry: 'One small service a unit',
+      spares: 'Spare list',
       packed: 'Packed',
     },
     how: (days: number) =>

@@ -2,7 +2,16 @@
 export const settings = {
   title: 'Settings',
   lead: 'Each on a page of its own. What is saved stands there at once.',
-  groups: { bench: 'The bench', house: 'The workshop and its mails', hours: 'Hours and intervals' },
+  racing: {
+    races: 'Enter a race, and what is to be done before it',
+    fleets: 'Bikes of a team or for hire, spare lists',
+  },
+  groups: {
+    bench: 'The bench',
+    racing: 'Races and fleets',
+    house: 'The workshop and its mails',
+    hours: 'Hours and intervals',
+  },
   back: 'All settings',
   workshopTitle: 'The workshop',
   workshopLead: 'How the workshop signs its mails, where it is, and when it is open.',

@@ -3,7 +3,7 @@ export const team = {
   fleets: {
     title: 'Fleets',
     lead: 'Bikes that belong to a team, a hire or a test fleet.',
-    none: 'There is no fleet. Fleets come by import, on the machine that runs this: stanchion import FILE.json',
+    none: 'There is no fleet yet.',
     columns: { fleet: 'Fleet', bikes: 'Bikes' },
   },
   fleet: {

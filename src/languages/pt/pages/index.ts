@@ -10,6 +10,7 @@ import { mails } from './mails.js';
 import { paper } from './paper.js';
 import { plan } from './plan.js';
 import { plot } from './plot.js';
+import { racing } from './racing.js';
 import { ride } from './ride.js';
 import { bike, riders, sources } from './riders.js';
 import { settings } from './settings.js';
@@ -75,6 +76,7 @@ export const pages: typeof english = {
   unit,
   ride,
   plan,
+  racing,
   hoursPlot: plot,
   paper,
   settings,

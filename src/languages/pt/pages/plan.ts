@@ -71,7 +71,7 @@ export const plan: typeof english = {
   races: {
     title: 'Provas',
     lead: 'O que tem de ser revisto antes de cada prova, para que nenhum intervalo acabe na descida.',
-    none: 'Não há provas marcadas. As provas vêm por importação, na máquina onde isto corre: stanchion import FICHEIRO.json',
+    none: 'Não há provas marcadas.',
     gone: 'Não há tal prova marcada.',
     sheet: 'Folha para imprimir',
     hours: (practice, race) => `${practice} de treino e ${race} de prova por bicicleta, segundo o esperado`,
@@ -108,11 +108,12 @@ export const plan: typeof english = {
     noRides: (unit) => `${unit}: ainda sem voltas, supõe-se um trilho normal`,
     partsTitle: 'Para a carrinha',
     partsLead:
-      'Para levar, segundo o que a oficina escreveu que as revisões levam; onde nada escreveu, cada uma leva um conjunto. As peças entram por importação, na máquina que corre isto: stanchion import parts FICHEIRO.csv',
+      'Para levar, segundo o que a oficina escreveu que as revisões levam; onde nada escreveu, cada uma leva um conjunto.',
     partColumns: {
       part: 'Peça',
       before: 'Para as revisões antes',
       carry: 'Uma revisão pequena por unidade',
+      spares: 'Sobressalentes',
       packed: 'Levada',
     },
     how: (days) =>

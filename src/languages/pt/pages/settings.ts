@@ -3,7 +3,16 @@ import type { settings as english } from '../../en/pages/settings.js';
 export const settings: typeof english = {
   title: 'Definições',
   lead: 'Cada uma na sua página. O que se guarda passa logo a valer.',
-  groups: { bench: 'A bancada', house: 'A oficina e as suas mensagens', hours: 'Horas e intervalos' },
+  racing: {
+    races: 'Inscrever uma prova, e o que fazer antes dela',
+    fleets: 'Bicicletas de uma equipa ou de aluguer, sobressalentes',
+  },
+  groups: {
+    bench: 'A bancada',
+    racing: 'Provas e frotas',
+    house: 'A oficina e as suas mensagens',
+    hours: 'Horas e intervalos',
+  },
   back: 'Todas as definições',
   workshopTitle: 'A oficina',
   workshopLead: 'Como a oficina assina as mensagens, onde fica e quando está aberta.',
@@ -60,8 +69,8 @@ export const settings: typeof english = {
     byPeople: 'Os minutos de cada dia são os de quem nele trabalha:',
     places: 'Lugares por semana',
     placesHint: 'Vazio: quantos os minutos deixarem.',
-    raceDays: 'Dias antes de uma corrida',
-    raceDaysHint: 'Tantos dias abertos antes de uma corrida estão feitos os seus serviços.',
+    raceDays: 'Dias antes de uma prova',
+    raceDaysHint: 'Tantos dias abertos antes de uma prova estão feitos os seus serviços.',
     needMinutes: 'Escreva os minutos como número inteiro de 10 a 10 000.',
     needPlaces: 'Escreva os lugares como número inteiro de 1 a 1000, ou nada.',
     needRaceDays: 'Escreva os dias como número inteiro de 0 a 30.',

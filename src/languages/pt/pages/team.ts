@@ -4,7 +4,7 @@ export const team: typeof english = {
   fleets: {
     title: 'Frotas',
     lead: 'Bicicletas de uma equipa, de aluguer ou de teste.',
-    none: 'Não há frotas. Vêm por importação, na máquina onde isto corre: stanchion import FICHEIRO.json',
+    none: 'Ainda não há frotas.',
     columns: { fleet: 'Frota', bikes: 'Bicicletas' },
   },
   fleet: {
