@@ -22,7 +22,7 @@ export { untilAskedToStop } from './ending.js';
 export { examine } from './main/doctor.js';
 export { DELIVERING, KEEPING } from './main/lanes.js';
 export { linkSeal, openStanchion, type Stanchion } from './main/opening.js';
-export { pathOfStore, placeOf, sweepStore } from './main/places.js';
+export { backupsOf, pathOfStore, placeOf, sweepStore, withBackupsNamed } from './main/places.js';
 export { backupStore, restoreStore } from './store/backup.js';
 export { moveStore } from './store/move.js';
 export { hashPassword } from './web/signIn/password.js';

@@ -11,18 +11,21 @@ export function dayArgument(text: string): Day {
   return day;
 }
 
+/** The clock of a call is set before its workshop's zone is known, so that it must name one. */
 export function timeArgument(text: string): Instant {
   const at = momentOf(text, 'Etc/UTC');
-  if (at === null)
-    throw new InvalidArgumentError('It must be a time in ISO 8601, such as 2025-05-20T08:00:00Z.');
+  if (at === null || !/(Z|[+-]\d\d(:?\d\d)?)$/i.test(text))
+    throw new InvalidArgumentError(
+      'It must be a time in ISO 8601 with its zone, such as 2025-05-20T08:00:00Z.',
+    );
   return at;
 }
 
-/** Returns a day or a time as it was typed; what a day means is for the workshop's zone to say. */
+/** Returns a day or a time as it was typed; what it means without a zone is for the workshop's to say. */
 export function momentArgument(text: string): string {
   if (momentOf(text, 'Etc/UTC') !== null) return text;
   throw new InvalidArgumentError(
-    'It must be a day, such as 2025-06-12, or a time with its zone, such as 2025-06-12T08:00:00Z.',
+    'It must be a day, such as 2025-06-12, or a time, such as 2025-06-12T08:00 on the workshop’s clocks, or 2025-06-12T08:00:00Z.',
   );
 }
 

@@ -13,10 +13,10 @@ export type FoundFile =
 /** Yields the files at the paths of a command line, those in folders too; a path that is not there is told at once. */
 export async function* filesAt(paths: readonly string[], out: Output): AsyncGenerator<FoundFile> {
   for (const path of paths) {
-    const found = await orComplain(out, () => lookAt(path));
+    const found = await orComplain(out, () => lookAt(path), path);
     if (found === 'file') yield { path, name: path };
     if (found !== 'folder') continue;
-    const listed = await orComplain(out, () => listFiles(path));
+    const listed = await orComplain(out, () => listFiles(path), path);
     for (const file of listed?.files ?? []) yield { path: file.at, name: join(path, file.path) };
     for (const one of listed?.problems ?? []) {
       const name = join(path, one.source);
@@ -37,12 +37,14 @@ async function lookAt(path: string): Promise<'file' | 'folder'> {
 }
 
 /** One path or file that fails is told and holds up no other. */
-export async function orComplain<T>(out: Output, work: () => Promise<T>): Promise<T | null> {
+export async function orComplain<T>(out: Output, work: () => Promise<T>, file?: string): Promise<T | null> {
   try {
     return await work();
   } catch (error) {
     if (!(error instanceof ServiceError) || !['disk-failed', 'not-found'].includes(error.code)) throw error;
-    out.complain(error.hint === undefined ? error.message : `${error.message} ${error.hint}`);
+    const { code, message, hint = null } = error;
+    out.object({ ...(file !== undefined && { file }), error: { code, message, hint } });
+    out.complain(hint === null ? message : `${message} ${hint}`);
     setStatus(error.code === 'not-found' ? 1 : 3);
     return null;
   }

@@ -2,7 +2,7 @@
 import type { Command } from 'commander';
 import { ServiceError } from '../errors.js';
 import { BY_COMMAND } from '../flow/entry.js';
-import { openStanchion, readConfig, type Stanchion } from '../main.js';
+import { openStanchion, readConfig, type Stanchion, withBackupsNamed } from '../main.js';
 import type { HandleKind } from '../ports/handles.js';
 import type { Tx } from '../ports/store.js';
 import { contextOf, type Globals } from './context.js';
@@ -31,11 +31,16 @@ export async function withStanchion<T>(
 ): Promise<T> {
   const { now } = contextOf(command);
   const { port, ...rest } = options;
-  const stanchion = await openStanchion(configOf(command, port), { now, ...rest });
+  const config = configOf(command, port);
   try {
-    return await work(stanchion);
-  } finally {
-    await stanchion.close();
+    const stanchion = await openStanchion(config, { now, ...rest });
+    try {
+      return await work(stanchion);
+    } finally {
+      await stanchion.close();
+    }
+  } catch (error) {
+    throw await withBackupsNamed(error, config);
   }
 }
 

@@ -56,26 +56,60 @@ async function report(error: unknown, isJson: boolean): Promise<void> {
   }
   // What failed is put into words only then: the words are the most that a quick command would load.
   const { failureText } = await import('./failureText.js');
-  const isFile = error instanceof Error && 'code' in error && error.code === 'ENOENT' && 'path' in error;
-  setStatus(isFile ? 1 : (exitStatusOf(error) as 1 | 2 | 3));
-  const message = isFile
-    ? `There is no file ${String(error.path)}.`
-    : error instanceof ServiceError
-      ? failureText(error)[0]
-      : error instanceof Error
-        ? error.message
-        : String(error);
-  if (isJson) {
-    const code = isFile ? 'not-found' : error instanceof ServiceError ? error.code : 'fault';
-    const hint = error instanceof ServiceError ? (failureText(error)[1] ?? null) : null;
-    tellScript({ code, message, hint });
-  }
-  process.stderr.write(`stanchion: ${message}\n`);
+  const failure = failureOf(error, failureText);
+  setStatus(failure.status);
+  if (isJson) tellScript({ code: failure.code, message: failure.message, hint: failure.hint ?? null });
+  process.stderr.write(`stanchion: ${failure.message}\n`);
+  if (failure.hint !== undefined) process.stderr.write(`${failure.hint}\n`);
+  if (error instanceof ServiceError && error.cause instanceof Error)
+    process.stderr.write(`Cause: ${error.cause.message}\n`);
+}
+
+interface Failed {
+  readonly status: 1 | 2 | 3;
+  readonly code: string;
+  readonly message: string;
+  readonly hint?: string | undefined;
+}
+
+/** What a file's own fault means; source: errno(3). */
+const FILE_FAULTS: Readonly<Record<string, (path: string) => Failed>> = {
+  ENOENT: (path) => ({ status: 1, code: 'not-found', message: `There is no file ${path}.` }),
+  ENOTDIR: (path) => ({ status: 1, code: 'not-found', message: `There is no file ${path}.` }),
+  EISDIR: (path) => ({ status: 2, code: 'wrong-use', message: `${path} is a folder: name a file.` }),
+  EACCES: (path) => ({
+    status: 3,
+    code: 'disk-failed',
+    message: `You may not read or write ${path}.`,
+    hint: 'Run as the user who owns it.',
+  }),
+  ENOSPC: (path) => ({
+    status: 3,
+    code: 'disk-failed',
+    message: `There is no room for ${path}.`,
+    hint: 'Make room on its disk.',
+  }),
+};
+
+function failureOf(
+  error: unknown,
+  textOf: (error: ServiceError) => readonly [message: string, hint?: string],
+): Failed {
   if (error instanceof ServiceError) {
-    const [, hint] = failureText(error);
-    if (hint !== undefined) process.stderr.write(`${hint}\n`);
-    if (error.cause instanceof Error) process.stderr.write(`Cause: ${error.cause.message}\n`);
+    const [message, hint] = textOf(error);
+    return { status: exitStatusOf(error) as 1 | 2 | 3, code: error.code, message, hint };
   }
+  const { code, path } = error instanceof Error ? (error as NodeJS.ErrnoException) : {};
+  const ofFile = FILE_FAULTS[code ?? ''];
+  // Reading a folder as a file says no path.
+  if (ofFile && (path !== undefined || code === 'EISDIR')) return ofFile(path ?? 'It');
+  const message = error instanceof Error ? error.message : String(error);
+  return {
+    status: 3,
+    code: 'fault',
+    message,
+    hint: 'This is a fault of the program: tell of it, with what you typed.',
+  };
 }
 
 /** Runs one command to its end. What it comes to is in `process.exitCode`. */

@@ -28,6 +28,7 @@ export function openPart(path: string): FilePart {
   const file = guarded(() => openSync(part, 'w', 0o600));
   let waiting: string[] = [];
   let length = 0;
+  let isOpen = true;
   const flush = (): void => {
     guarded(() => writeSync(file, waiting.join('')));
     waiting = [];
@@ -44,6 +45,7 @@ export function openPart(path: string): FilePart {
       guarded(() => {
         fsyncSync(file);
         closeSync(file);
+        isOpen = false;
         renameSync(part, path);
         const directory = openSync(folder, 'r');
         fsyncSync(directory);
@@ -51,7 +53,7 @@ export function openPart(path: string): FilePart {
       });
     },
     abandon: () => {
-      closeSync(file);
+      if (isOpen) closeSync(file);
       rmSync(part, { force: true });
     },
   };

@@ -1,14 +1,28 @@
 /** Where a data folder's things are. */
-import { join } from 'node:path';
+import { statSync } from 'node:fs';
+import { dirname, join } from 'node:path';
 import type { Config } from '../config.js';
 import { ServiceError } from '../errors.js';
 import { forgottenIn } from '../inbox/forgotten.js';
 import { keptOnce } from '../keptOnce.js';
 import { type BackupFolder, backupFolder } from '../store/backupFolder.js';
+import { LostStore } from '../store/storeFault.js';
 import { sweep, sweepAside } from '../store/sweep.js';
 
 const BACKUP_SCRIPT = new URL('../../workers/backUp.js', import.meta.url);
 const SWEEP_SCRIPT = new URL('../../workers/sweep.js', import.meta.url);
+
+/** Errors: `disk-failed` where this user may not look. */
+export function isThere(path: string): boolean {
+  try {
+    return statSync(path, { throwIfNoEntry: false }) !== undefined;
+  } catch (cause) {
+    throw new ServiceError('disk-failed', `You may not read ${dirname(path)}.`, {
+      hint: 'Run as the user who owns it. As a service: with the same User= as the service.',
+      cause,
+    });
+  }
+}
 
 /** Returns where the store is: a file, or the address of a server. */
 export const placeOf = ({ dataFolder, databaseUrl }: Pick<Config, 'dataFolder' | 'databaseUrl'>): string =>
@@ -28,6 +42,20 @@ export const homeOf = ({ dataFolder, databaseUrl }: Config): string =>
 
 /** Returns where files lie while they are sent. */
 export const partsFolder = ({ dataFolder }: Config): string => join(dataFolder, 'parts');
+
+/** Returns the fault of a store with the backups that there are, where one of them mends it. */
+export async function withBackupsNamed(error: unknown, config: Config): Promise<unknown> {
+  const folder = backupsOf(config);
+  if (!(error instanceof LostStore) || folder === null) return error;
+  const days = (await folder.list()).slice(-3).reverse();
+  const { code, message, hint, cause } = error;
+  if (days.length === 0) return error;
+  const files = days.map((day) => join(config.dataFolder, 'backups', `stanchion-${day}.db`));
+  return new ServiceError(code, message, {
+    hint: `${hint}\nThe last backups here:\n${files.map((file) => `  stanchion restore ${file}`).join('\n')}`,
+    cause,
+  });
+}
 
 /** Leaves nothing in the database, or its log, of what was deleted. Errors: `store-failed`. */
 export const sweepStore = (config: Config, { waitMs }: { readonly waitMs: number }): Promise<void> =>

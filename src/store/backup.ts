@@ -32,6 +32,7 @@ export async function backupStore(path: string, file: string, verify: Verify, no
     throw new ServiceError('wrong-use', `${file} is a folder: name a file, not a folder.`, {
       hint: `For instance: stanchion backup ${join(file, 'stanchion.db')}`,
     });
+  if (existsSync(file)) refuseOther(path, file);
   const part = partBeside(file);
   try {
     copyDatabase(path, part, false);
@@ -59,6 +60,7 @@ export async function restoreStore(
   now: Instant,
 ): Promise<string | null> {
   if (!existsSync(file)) throw new ServiceError('not-found', `There is no file ${file}.`);
+  if (existsSync(path)) closeAlone(path);
   const part = partBeside(path);
   try {
     copyDatabase(file, part, true);
@@ -72,6 +74,30 @@ export async function restoreStore(
     throw asServiceError(error, `${file} could not be restored; the store is as it was.`);
   } finally {
     removeDatabase(part);
+  }
+}
+
+/** Only a backup of this store is written over. Errors: `refused`. */
+function refuseOther(path: string, file: string): void {
+  const [own, other] = [keysOf(path), isDatabase(file) ? keysOf(file) : []];
+  if (other.some((key) => own.includes(key))) return;
+  throw new ServiceError('refused', `${file} is there, and is no backup of this store.`, {
+    hint: 'Name another file, or move that one away. It is as it was.',
+  });
+}
+
+/** The keys of the workshops in a store, which no two stores share; none where the file is no sound store. */
+function keysOf(path: string): string[] {
+  try {
+    const database = new SQLite(path, { readonly: true, fileMustExist: true });
+    try {
+      return database.prepare('SELECT id FROM workshop').pluck().all() as string[];
+    } finally {
+      database.close();
+    }
+  } catch (error) {
+    if (error instanceof SQLite.SqliteError) return [];
+    throw error;
   }
 }
 
@@ -124,7 +150,7 @@ function setAside(path: string, now: Instant): string {
 }
 
 /** Errors: `refused` while another program has the store open. A broken one cannot be opened and is nobody's. */
-function closeAlone(path: string): void {
+export function closeAlone(path: string, then = 'restore'): void {
   if (!isDatabase(path)) return;
   try {
     const database = new SQLite(path, { timeout: 1000 });
@@ -139,7 +165,7 @@ function closeAlone(path: string): void {
     const isBusy = cause instanceof SQLite.SqliteError && cause.code.startsWith('SQLITE_BUSY');
     if (!isBusy) return;
     throw new ServiceError('refused', 'The store is in use.', {
-      hint: 'Stop the server and every other command first, then restore.',
+      hint: `Stop the server and every other command first, then ${then}.`,
       cause,
     });
   }

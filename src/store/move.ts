@@ -2,9 +2,9 @@ import { createHash } from 'node:crypto';
 import { type Kysely, sql, type Transaction } from 'kysely';
 import { canonical } from '../core/canonical.js';
 import { ServiceError } from '../errors.js';
-import type { Verify } from './backup.js';
+import { closeAlone, type Verify } from './backup.js';
 import type { Engine } from './engine.js';
-import { migrate, openEngine, storeIn } from './open.js';
+import { isServer, migrate, openEngine, storeIn } from './open.js';
 import { throwStoreFault } from './storeFault.js';
 import { anyTable, type Tables } from './tables.js';
 
@@ -53,6 +53,7 @@ export async function moveStore(
   to: string,
   verify: Verify,
 ): Promise<Readonly<Record<string, number>>> {
+  if (!isServer(from)) closeAlone(from, 'move');
   const source = openEngine(from);
   try {
     const target = openEngine(to);

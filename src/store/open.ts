@@ -26,7 +26,7 @@ import { rideTable } from './rides.js';
 import { newId, newKey, type Scope } from './scope.js';
 import { sqliteEngine } from './sqlite.js';
 import { standingTable } from './standings.js';
-import { throwStoreFault } from './storeFault.js';
+import { LostStore, throwStoreFault } from './storeFault.js';
 import type { Tables } from './tables.js';
 import { WORKER } from './worker.js';
 
@@ -144,7 +144,7 @@ export async function migrate(db: Kysely<Tables>): Promise<void> {
   const isNewer = error instanceof Error && /missing|corrupted migrations/i.test(error.message);
   if (!isNewer) throwStoreFault(error);
   const maker = await lastVersion(db).catch(() => null);
-  throw new ServiceError(
+  throw new LostStore(
     'store-failed',
     `The database was made by a newer Stanchion${maker === null || maker === VERSION ? '' : `, ${maker}`}: this is ${VERSION}.`,
     {

@@ -13,7 +13,7 @@ import {
 } from 'kysely';
 import { ServiceError } from '../errors.js';
 import type { Engine } from './engine.js';
-import { isBusy } from './storeFault.js';
+import { isBusy, isLost, throwStoreFault } from './storeFault.js';
 import type { Tables } from './tables.js';
 
 const WAIT_FOR_LOCK_MS = 10_000;
@@ -95,6 +95,7 @@ function connect(path: string, readonly: boolean): SQLite.Database {
     if (!readonly) database.pragma(`busy_timeout = ${LOCK_TRY_MS}`);
     return database;
   } catch (cause) {
+    if (isLost(cause)) throwStoreFault(cause);
     throw new ServiceError('store-failed', `The database ${path} cannot be opened.`, {
       hint: 'Is the data folder there, on a local disk, and may this user write to it?',
       cause,

@@ -54,6 +54,11 @@ const MEANINGS: readonly (readonly [code: string, message: string, hint: string]
   ['ETIMEDOUT', 'The database server does not answer.', UNREACHED],
 ];
 
+/** What a backup mends: a damaged database, or one of a newer program. */
+export class LostStore extends ServiceError {}
+
+const LOST = ['SQLITE_CORRUPT', 'SQLITE_NOTADB'];
+
 const codeOf = (error: unknown): string | undefined => {
   if (error instanceof SQLite.SqliteError || error instanceof pg.DatabaseError) return error.code;
   const isFromServer = error instanceof Error && 'code' in error && 'syscall' in error;
@@ -69,6 +74,10 @@ const codeOf = (error: unknown): string | undefined => {
 
 export const isBusy = (error: unknown): boolean => codeOf(error)?.startsWith('SQLITE_BUSY') ?? false;
 
+/** Whether the file is damaged or no database. */
+export const isLost = (error: unknown): boolean =>
+  LOST.some((start) => codeOf(error)?.startsWith(start) ?? false);
+
 /** Whether a row was refused because of the others. Source: class 23 of the server's codes. */
 export const isConflict = (error: unknown): boolean => /^(SQLITE_CONSTRAINT|23)/.test(codeOf(error) ?? '');
 
@@ -77,6 +86,7 @@ export function throwStoreFault(error: unknown): never {
   const code = codeOf(error);
   const meaning = code && MEANINGS.find(([start]) => code.startsWith(start));
   if (!meaning) throw error;
-  const [, message, hint] = meaning;
+  const [start, message, hint] = meaning;
+  if (LOST.includes(start)) throw new LostStore('store-failed', message, { hint, cause: error });
   throw new ServiceError('store-failed', message, { hint, cause: error });
 }

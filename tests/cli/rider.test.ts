@@ -142,6 +142,19 @@ describe('rider forget', () => {
     expect((await run('check', '--json')).rows).toMatchObject([{ ok: true }]);
   });
 
+  it('reaches the backups that are kept here and the stores that a restore had set aside', async () => {
+    const backups = join(data, 'backups');
+    mkdirSync(backups, { recursive: true });
+    for (const day of ['2025-06-14', '2025-06-15'])
+      expect((await run('backup', join(backups, `stanchion-${day}.db`))).status).toBe(0);
+    expect((await run('restore', join(backups, 'stanchion-2025-06-15.db'))).status).toBe(0);
+    expect(holding(EMAIL).filter((name) => /backups|replaced/.test(name)).length).toBeGreaterThan(2);
+    const forgotten = await run('rider', 'quillon', 'forget', '--json');
+    expect(forgotten.rows).toMatchObject([{ backups: 2, replaced: 1 }]);
+    expect(readdirSync(backups)).toHaveLength(1);
+    for (const text of ['Quillon', EMAIL]) expect([text, holding(text)]).toEqual([text, []]);
+  });
+
   it('writes to the rider no more, and knows nobody of that name', async () => {
     await run('rider', 'quillon', 'forget');
     const later = await runHere(['mails', '--json', '--data', data, '--now', '2025-06-19T12:00:00Z']);

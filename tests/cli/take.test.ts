@@ -113,7 +113,9 @@ describe('take --json', () => {
   it('a path that is not there is told, and the others are taken', async () => {
     const file = put('a.gpx', gpx('2025-06-10T08:00:00Z'));
     const { status, rows, stderr } = await run('take', join(data, 'no.gpx'), file, '--bike', 'b1', '--json');
-    expect([status, rows.map((row) => row.outcome)]).toEqual([1, ['counted']]);
+    const [missing, taken] = rows;
+    expect([status, taken!.outcome]).toEqual([1, 'counted']);
+    expect(missing).toMatchObject({ file: join(data, 'no.gpx'), error: { code: 'not-found' } });
     expect(stderr).toContain('There is no file');
   });
 

@@ -57,14 +57,34 @@ test('a backup of a store in use is what it held at that moment, and nothing els
 test('a backup that does not verify gets no name, and does not touch the one that was there', async () => {
   await storeOf('one');
   const backup = join(folder, 'backup.db');
-  writeFileSync(backup, 'the one of yesterday');
+  await backupStore(path, backup, sound, NOW);
+  const before = readFileSync(backup);
   const unsound = async () => ['ride x differs from its facts'];
   await expect(backupStore(path, backup, unsound, NOW)).rejects.toMatchObject({
     code: 'refused',
     message: expect.stringContaining('ride x differs from its facts'),
   });
-  expect(readFileSync(backup, 'utf8')).toBe('the one of yesterday');
+  expect(readFileSync(backup)).toEqual(before);
   expect(readdirSync(folder).sort()).toEqual(['backup.db', 'stanchion.db']);
+});
+
+test('a backup is written over by another of the same store, and nothing else is', async () => {
+  await storeOf('one');
+  const backup = join(folder, 'backup.db');
+  await backupStore(path, backup, sound, NOW);
+  await backupStore(path, backup, sound, NOW);
+  const others = join(folder, 'other');
+  await (await openStore(join(others, 'stanchion.db'), NOW)).close();
+  await backupStore(join(others, 'stanchion.db'), join(folder, 'other.db'), sound, NOW);
+  writeFileSync(join(folder, 'letter.txt'), 'Dear workshop');
+  for (const name of ['other.db', 'letter.txt']) {
+    const before = readFileSync(join(folder, name));
+    await expect(backupStore(path, join(folder, name), sound, NOW)).rejects.toMatchObject({
+      code: 'refused',
+      message: expect.stringContaining('no backup of this store'),
+    });
+    expect(readFileSync(join(folder, name))).toEqual(before);
+  }
 });
 
 test('a restore brings back what was, and keeps beside it what it replaced', async () => {

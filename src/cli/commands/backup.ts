@@ -8,6 +8,10 @@ import type { Instant } from '../../units.js';
 import { contextOf, timeOf } from '../context.js';
 import { configOf, withStanchion } from '../opened.js';
 
+/** It signs links and sessions, and lies in no backup. */
+const SECRET =
+  'On another machine, bring the file secret of the old data folder too (or STANCHION_SECRET): without it links in mails that were sent no longer open.';
+
 const SWEEP = { waitMs: 10_000 };
 
 /** By the clock of the call. */
@@ -34,7 +38,11 @@ export const restore = async (file: string, _options: unknown, command: Command)
   if (forgotten > 0) await sweepStore(config, SWEEP);
   context.out.object({ did: 'restore', ids: [], problems: [], kept, forgotten });
   context.out.line(`Restored and verified: ${file}.`);
-  if (kept !== null) context.out.line(`What was there is kept as ${kept}.`);
+  if (kept !== null)
+    context.out.line(
+      `What was there is kept as ${kept}. Delete it once all is well: it still holds who was forgotten.`,
+    );
+  context.out.line(SECRET);
   if (forgotten > 0) context.out.line(`Riders forgotten again: ${forgotten}.`);
 };
 
@@ -45,5 +53,6 @@ export const move = async (to: string, _options: unknown, command: Command) => {
   out.object({ did: 'move', ids: [], problems: [], rows });
   const all = Object.values(rows).reduce((sum, count) => sum + count, 0);
   out.line(`Moved and verified: ${all} rows.`);
+  out.line(SECRET);
   out.line('The store that you moved from is as it was. Stop every program that still writes to it.');
 };

@@ -1,14 +1,23 @@
+import { existsSync } from 'node:fs';
 import type { Command } from 'commander';
+import { ServiceError } from '../../errors.js';
 import { exportLedger } from '../../flow/carry/exportLedger.js';
 import { contextOf } from '../context.js';
 import { exportWriter } from '../exportWriter.js';
 import { withStanchion } from '../opened.js';
-import { openPart } from '../writePart.js';
+import { type FilePart, openPart } from '../writePart.js';
 
-export const exportFile = async (path: string, _options: unknown, command: Command) => {
+/** Stands for standard output, to be piped on. */
+const STDOUT = '-';
+
+export const exportFile = async (path: string, options: { force?: boolean }, command: Command) => {
   const { out } = contextOf(command);
+  if (path !== STDOUT && !options.force && existsSync(path))
+    throw new ServiceError('refused', `${path} is there already.`, {
+      hint: 'Name another file, or write over it with --force.',
+    });
   await withStanchion(command, {}, async ({ store }) => {
-    const part = openPart(path);
+    const part = path === STDOUT ? toStdout : openPart(path);
     try {
       const writer = exportWriter(part.write);
       const { schema } = await store.read((tx) => exportLedger(tx, writer));
@@ -18,6 +27,7 @@ export const exportFile = async (path: string, _options: unknown, command: Comma
       part.abandon();
       throw error;
     }
+    if (path === STDOUT) return;
     out.object({ did: 'export', ids: [], problems: [] });
     out.line(
       `The ledger is in ${path}, with names and addresses of riders: keep it as you would keep those.`,
@@ -26,4 +36,11 @@ export const exportFile = async (path: string, _options: unknown, command: Comma
       'Accounts, ride files in originals/ and mails in outbox/ are not in it; a backup has the accounts.',
     );
   });
+};
+
+/** What cannot be taken back once it is written. */
+const toStdout: FilePart = {
+  write: (text) => void process.stdout.write(text),
+  finish: () => undefined,
+  abandon: () => undefined,
 };

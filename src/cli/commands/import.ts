@@ -41,7 +41,12 @@ export const importFile = async (
 
 function refuse(out: Output, problems: readonly Problem[]): void {
   setStatus(1);
-  out.object({ did: 'nothing', ids: [], problems });
+  const error = {
+    code: 'refused',
+    message: 'Nothing was imported.',
+    hint: 'problems says what is wrong, and where.',
+  };
+  out.object({ did: 'nothing', ids: [], problems, error });
   out.complain('Nothing was imported:');
   for (const { source, subject, message } of problems)
     out.complain(`  ${source}${subject === undefined ? '' : ` (${subject})`}: ${message}`);

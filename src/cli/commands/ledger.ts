@@ -3,7 +3,7 @@ import type { Command } from 'commander';
 import { z } from 'zod';
 import { parseDay } from '../../core/days/dayNumber.js';
 import { MEASURES } from '../../core/ledger/facts.js';
-import { afterLastRideOf } from '../../core/ledger/moment.js';
+import { afterLastRideOf, momentOf } from '../../core/ledger/moment.js';
 import { type DoneBy, GOINGS } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
@@ -17,7 +17,7 @@ import { refuse } from '../../flow/refuse.js';
 import { getWorkshop } from '../../flow/settings.js';
 import type { Tx } from '../../ports/store.js';
 import type { Problem } from '../../problems.js';
-import { type Day, type Moment, moment } from '../../units.js';
+import { type Day, isoTime, type Moment, moment } from '../../units.js';
 import { contextOf } from '../context.js';
 import { movedLines, movedRow } from '../movedText.js';
 import { BY_COMMAND, getByHandle, withStanchion } from '../opened.js';
@@ -203,7 +203,10 @@ async function momentOn(
   text: string,
   { beforeFirst, afterLast }: Omit<FitOptions, 'from'>,
 ): Promise<Moment> {
-  if (!beforeFirst && !afterLast) return moment(text);
+  if (!beforeFirst && !afterLast)
+    return parseDay(text) === null
+      ? isoTime(momentOf(text, (await getWorkshop(tx)).timeZone)!)
+      : moment(text);
   const day = parseDay(text);
   if (day === null || (beforeFirst && afterLast)) {
     throw new ServiceError('wrong-use', 'Give a day with either --before-first or --after-last.');

@@ -13,9 +13,13 @@ export const look = async (paths: string[], _options: unknown, command: Command)
   const context = contextOf(command);
   const { out } = context;
   for await (const found of filesAt(paths, out)) {
-    await orComplain(out, async () => {
-      for await (const looked of lookAt(found, timeOf(context))) tell(out, looked);
-    });
+    await orComplain(
+      out,
+      async () => {
+        for await (const looked of lookAt(found, timeOf(context))) tell(out, looked);
+      },
+      found.name,
+    );
   }
 };
 

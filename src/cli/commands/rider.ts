@@ -7,6 +7,7 @@ import { listNames } from '../../flow/names.js';
 import { sweepStore } from '../../main.js';
 import { contextOf } from '../context.js';
 import { getByHandle, withStanchion } from '../opened.js';
+import { renewBackups } from '../renewBackups.js';
 import { openPart, writeWhole } from '../writePart.js';
 
 export const rider = async (
@@ -47,14 +48,19 @@ async function forget(command: Command, rider: string): Promise<void> {
       });
     const { handle, originals, messageIds, factsThatName } = await forgetAll(stanchion, riderId);
     await sweepStore(stanchion.config, { waitMs: 10_000 });
-    const counts = { originals: originals.length, mails: messageIds.length };
+    const renewed = await renewBackups(stanchion);
+    const counts = { originals: originals.length, mails: messageIds.length, ...renewed };
     out.object({ did: 'rider forget', ids: [], problems: [], handle, ...counts, factsThatName });
     out.line(`Rider ${rider} is forgotten and is now called ${handle}; the units keep their hours.`);
     out.line(`Deleted: ${counts.originals} ride files, ${counts.mails} mails and what they said.`);
     if (factsThatName.length > 0)
       out.line(`Still named in what people typed, which is never changed: fact ${factsThatName.join(', ')}.`);
+    if (renewed.backups > 0)
+      out.line(`Backups here held the rider: ${renewed.backups} gave way to one made and verified now.`);
+    if (renewed.replaced > 0)
+      out.line(`Stores that a restore had set aside are deleted: ${renewed.replaced}.`);
     out.line(
-      'Backups and exports made before still hold the rider: delete them. One that is restored here is forgotten again.',
+      'Backups and exports that lie elsewhere still hold the rider: delete them. One that is restored here is forgotten again.',
     );
   });
 }

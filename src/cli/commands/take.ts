@@ -74,7 +74,9 @@ async function* membersAt(
   const all: FoundFile[] = [];
   for await (const found of filesAt(paths, out)) {
     all.push(found);
-    progress.expect('problem' in found ? 1 : ((await orComplain(out, () => countFiles(found.path))) ?? 0));
+    progress.expect(
+      'problem' in found ? 1 : ((await orComplain(out, () => countFiles(found.path), found.name)) ?? 0),
+    );
   }
   for (const found of all) {
     if ('problem' in found) {
@@ -83,7 +85,7 @@ async function* membersAt(
     }
     const members = reader.open(found.path, found.name)[Symbol.asyncIterator]();
     for (;;) {
-      const next = await orComplain(out, () => members.next());
+      const next = await orComplain(out, () => members.next(), found.name);
       if (next === null || next.done) break;
       yield next.value;
     }

@@ -1,4 +1,5 @@
 import type { Command } from 'commander';
+import { momentOf } from '../../core/ledger/moment.js';
 import { ServiceError } from '../../errors.js';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import { answerTray } from '../../flow/rides/answerTray.js';
@@ -7,6 +8,7 @@ import type { ClimbRow, RiddenClimbs } from '../../flow/rides/listClimbs.js';
 import { listTray, type TrayRow } from '../../flow/rides/listTray.js';
 import { changesText, listUnitChanges, RideChanges } from '../../flow/rides/rideChanges.js';
 import { type RideTold, type RideWord, tellRide } from '../../flow/rides/tellRide.js';
+import { getWorkshop } from '../../flow/settings.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { isoTime, minutesIn } from '../../units.js';
@@ -18,7 +20,7 @@ interface TrayOptions {
   bike?: string;
   rider?: string;
   ride?: string;
-  on?: Instant;
+  on?: string;
   minutes?: number;
   ridden?: RiddenClimbs;
   apart?: string;
@@ -139,7 +141,7 @@ async function answerOf(
     ...(bike === undefined ? {} : { bikeId: await getByHandle(tx, 'bike', bike) }),
     ...(rider === undefined ? {} : { riderId: await getByHandle(tx, 'rider', rider) }),
     ...(ride === undefined ? {} : { ride: ride === 'yes' }),
-    ...(on === undefined ? {} : { on }),
+    ...(on === undefined ? {} : { on: momentOf(on, (await getWorkshop(tx)).timeZone)! }),
     ...(minutes === undefined ? {} : { minutes }),
     ...joining,
   };

@@ -1,6 +1,6 @@
 /** From ride files to the ledger, and what waits for a word. */
 import type { Command } from 'commander';
-import { climbsArgument, dayArgument, minutesArgument, timeArgument } from '../arguments.js';
+import { climbsArgument, dayArgument, minutesArgument, momentArgument } from '../arguments.js';
 import { later } from './later.js';
 
 export function addFiles(program: Command): void {
@@ -25,7 +25,8 @@ export function addFiles(program: Command): void {
   program
     .command('export')
     .description('write the whole ledger with its history; import takes it back')
-    .argument('<file.json>')
+    .argument('<file.json>', 'or - for standard output')
+    .option('--force', 'also where the file is there already')
     .action(later(async () => (await import('../commands/export.js')).exportFile));
   program
     .command('tray')
@@ -37,7 +38,7 @@ export function addFiles(program: Command): void {
     .option('--rider <id>', 'it is this rider’s')
     .option('--ride <yes|no>', 'yes: riding, and a ride of its own; no: not')
     .option('--ridden <all|none|N,…>', 'which of its climbs were ridden', climbsArgument)
-    .option('--on <time>', 'when it started', timeArgument)
+    .option('--on <time>', 'when it started; without a zone, on the workshop’s clocks', momentArgument)
     .option('--minutes <n>', 'for how long it moved', minutesArgument)
     .option('--apart <file>', 'this recording of it is a ride of its own')
     .option('--with <ride>', 'it is one with this other ride')

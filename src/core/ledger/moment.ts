@@ -3,16 +3,24 @@ import { type Day, type Instant, instant, isoTime, type Moment, SECOND_MS } from
 import { dayOf, startOfDay } from '../days/calendar.js';
 import { parseDay } from '../days/dayNumber.js';
 
+/** A time with neither zone nor distance from UTC. */
+const LOCAL_TIME = /^\d{4}-\d\d-\d\d[T ]\d\d:\d\d(:\d\d(\.\d+)?)?$/;
 /** Years of four digits, with a day to spare for the zones. */
 const EARLIEST = Date.UTC(1000, 0, 2);
 const LATEST = Date.UTC(9999, 11, 30);
 
-/** Returns the moment meant by a day of the zone (its start) or an ISO 8601 time, or null where it is neither. */
+/**
+ * Returns the moment meant by a day of the zone (its start) or an ISO 8601 time, which is the zone's where it names none;
+ * null where it is neither. An hour that the clocks show twice is the first, one that they leave out is the one after it.
+ */
 export function momentOf(text: string, zone: string): Instant | null {
   const day = parseDay(text);
   if (day !== null) return startOfDay(day, zone);
   try {
-    const at = Temporal.Instant.from(text).epochMilliseconds;
+    const isLocal = LOCAL_TIME.test(text);
+    const at = isLocal
+      ? Temporal.PlainDateTime.from(text).toZonedDateTime(zone).epochMilliseconds
+      : Temporal.Instant.from(text).epochMilliseconds;
     return at >= EARLIEST && at <= LATEST ? instant(at) : null;
   } catch {
     return null;

@@ -17,8 +17,16 @@ it('a time means itself, whatever the zone', () => {
   expect(read('2025-06-10T08:00:00.5Z')).toBe('2025-06-10T08:00:00.500Z');
 });
 
+it('a time without a zone is the zone’s own, on both days on which the clocks change', () => {
+  expect(read('2025-06-10T10:00')).toBe('2025-06-10T09:00:00Z');
+  expect(read('2025-01-10 10:00:30')).toBe('2025-01-10T10:00:30Z');
+  // In Lisbon 01:30 came not at all on 30 March 2025, and twice on 26 October. Source: IANA time zone database.
+  expect(read('2025-03-30T01:30')).toBe('2025-03-30T01:30:00Z');
+  expect(read('2025-10-26T01:30')).toBe('2025-10-26T00:30:00Z');
+});
+
 it('what is neither means nothing', () => {
-  for (const text of ['', 'yesterday', '2025-02-30', '2025-06-10T10:00:00', '10.06.2025'])
+  for (const text of ['', 'yesterday', '2025-02-30', '2025-06-10T25:00', '2025-06-10T10', '10.06.2025'])
     expect(read(text), text).toBeNull();
 });
 
