@@ -24,7 +24,7 @@ export interface LookedAt {
 const RELAY_WAIT_MS = 5 * SECOND_MS;
 const BACKUP_LATE_MS = 2 * DAY_MS;
 /** Names of settings that are no settings of the program: they belong to its tests. */
-const OF_TESTS = /^STANCHION_(RECORDINGS|RUNS|KILLS|SOAK_S|SEASON_DAYS|PICTURES|BENCH_UNITS|MACHINE_KILLS)$/;
+const OF_TESTS = /^STANCHION_(RECORDINGS|RUNS|KILLS|MAILS|SOAK_S|SEASON_DAYS|PICTURES|BENCH_UNITS|MACHINE_KILLS)$/;
 
 const fine = (check: string, message: string): LookedAt => ({ check, ok: true, message, hint: null });
 const wrong = (check: string, message: string, hint: string): LookedAt => ({
