@@ -8,13 +8,13 @@ const ROOT = resolve(import.meta.dirname, '../..');
 const page = readFileSync(join(ROOT, 'docs/SAFETY.md'), 'utf8');
 const textOf = (file: string): string => readFileSync(join(ROOT, file), 'utf8').replaceAll("\\'", "'");
 
-/** Titles as they stand in a file: behind `it(`, `test(`, or the rows of `each`. */
+/** Titles as they stand in a file, without why a test may be left out: behind `it(`, `test(`, or the rows of `each`. */
 const titlesOf = (file: string): string[] =>
   [
     ...textOf(file).matchAll(
-      /\b(?:it|test)(?:\.skipIf\([^)]*\)|\.each\((?:[^()]|\([^()]*\))*\))?\(\s*(?:'((?:[^'\n]|'(?!,))*)'|"([^"\n]*)"|`([^`]*)`),/g,
+      /\b(?:it|test|real)(?:\.(?:skip|run)If\([^)]*\)|\.each\((?:[^()]|\([^()]*\))*\))?\(\s*(?:'((?:[^'\n]|'(?!,))*)'|"([^"\n]*)"|`([^`]*)`),/g,
     ),
-  ].map(([, single, double, back]) => (single ?? double ?? back)!);
+  ].map(([, single, double, back]) => (single ?? double ?? back)!.replace(/\$\{[A-Z_]+\}$/, ''));
 
 const named = [...page.matchAll(/`(tests\/[\w/.]+\.test\.ts)`: “([^”]+)”/g)].map(([, file, title]) => ({
   file: file!,
