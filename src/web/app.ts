@@ -47,6 +47,7 @@ import { calendarPage } from './settings/calendar.js';
 import { closedDaysPage } from './settings/closedDays.js';
 import { firstPage } from './settings/first.js';
 import { jobsPage } from './settings/jobs.js';
+import { kindsPage } from './settings/kinds.js';
 import { mailSettingsPage } from './settings/mailSettings.js';
 import { partsPage } from './settings/parts.js';
 import { peoplePage } from './settings/people.js';
@@ -125,6 +126,7 @@ const PAGES: readonly ((pages: Pages, deps: WebDeps) => void)[] = [
   fleetPages,
   swapPage,
   sheetsPages,
+  kindsPage,
   intervalsPage,
   intervalPage,
   settingsPage,

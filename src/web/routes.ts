@@ -50,6 +50,8 @@ export const ROUTES = {
   'POST /workshop': { who: OWNER },
   'GET /settings/workshop': { who: OWNER },
   'POST /settings/workshop': { who: OWNER },
+  'GET /settings/kinds': { who: OWNER },
+  'POST /settings/kinds': { who: OWNER },
   'GET /settings/bench': { who: OWNER },
   'POST /settings/bench': { who: OWNER },
   'GET /settings/mails': { who: OWNER },

@@ -79,6 +79,8 @@ function waysOf(
     ],
     hours: [
       { path: '/intervals', title: texts.intervals.title, now: null },
+      { path: '/settings/kinds', title: says.kinds.title, now: says.kinds.now },
+      { path: '/sheets', title: texts.sheets.title, now: null },
       { path: '/settings/weights', title: says.weightsTitle, now: weightsText(viewer, weights) },
     ],
   };
