@@ -77,6 +77,7 @@ export interface Refusals {
   'swap-itself': null;
   'other-places': { a: string; placeOfA: UnitPlace; b: string; placeOfB: UnitPlace };
   'neither-on': null;
+  'no-swap': null;
   'is-marked': { tag: string; why: string };
   'is-gone': { tag: string; how: GoneWay; on: string };
   'not-gone': { tag: string };

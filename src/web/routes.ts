@@ -146,6 +146,7 @@ export const ROUTES = {
   'POST /fleets/:fleet/spares': { who: ALL, names: FLEET },
   'GET /fleets/:fleet/swap': { who: ALL, names: FLEET },
   'POST /fleets/:fleet/swap': { who: ALL, names: FLEET },
+  'POST /fleets/:fleet/swap/back': { who: ALL, names: FLEET },
   'GET /races': { who: ALL },
   'GET /races/new': { who: ALL },
   'POST /races/new': { who: ALL },

@@ -29,11 +29,12 @@ test.runIf(hasBrowser)(
     await page.locator('form[action$="/mark"] button').click();
     await expectAccessible(page);
     await page.getByRole('link', { name: 'Swap' }).click();
-    await page.getByLabel('Unit on a bike').selectOption('F-0503');
-    await page.getByLabel('The unit that takes its place').selectOption('F-0509');
     await expectAccessible(page);
-    await page.getByRole('button', { name: 'Swap them' }).click();
+    await page.getByRole('link', { name: /F-0503/ }).click();
+    await expectAccessible(page);
+    await page.getByRole('button', { name: /F-0509/ }).click();
     expect(await page.getByRole('status').textContent()).toContain('F-0503 and F-0509 are swapped.');
+    await page.getByRole('link', { name: 'Fleet', exact: true }).click();
     const row = (tag: string) => page.getByRole('row', { name: new RegExp(tag) });
     expect(await row('F-0509').textContent()).toContain('Race bike x3');
     expect(await row('F-0503').textContent()).toMatch(/spare.*Stop riding, have it seen: bent crown/s);

@@ -55,6 +55,7 @@ export const REFUSED: { readonly [C in RefusalCode]: RefusalValues<C> } = {
   'other-places': [{ a: 'F-1', placeOfA: 'fork', b: 'A-1', placeOfB: 'rear shock' }],
   'is-marked': [{ tag: 'F-1', why: 'creaks' }],
   'neither-on': [],
+  'no-swap': [],
   'service-there': [{ tag: 'F-1', serviceKind: 'full', on: '2026-05-01', fact: 'f1', who: 'bench' }],
   'is-gone': [{ tag: 'F-1', how: 'sold', on: '2026-05-01' }],
   'not-gone': [{ tag: 'F-1' }],

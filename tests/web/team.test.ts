@@ -3,22 +3,26 @@ import { readDocument } from '../../src/cli/importSchema.js';
 import { importLedger } from '../../src/flow/carry/importLedger.js';
 import { take } from './takeTrack.js';
 import { teamDocument, teamWorld } from './teamWorld.js';
-import { plain } from './visitor.js';
+import { plain, type Visitor } from './visitor.js';
 import { TODAY } from './webWorld.js';
 
 const rowsOf = (text: string): string[] =>
   [...text.matchAll(/<tr role="row">[\s\S]*?<\/tr>/g)].map(([row]) => plain(row));
 
-it('a fleet shows the hours left of each unit by bike, then the spares, and crash marks above all', async () => {
+const SWAP = '/fleets/t1/swap';
+const rowOf = async (visitor: Visitor, tag: string): Promise<string | undefined> =>
+  rowsOf(await visitor.text('/fleets/t1')).find((row) => row.startsWith(tag));
+
+it('a fleet shows the hours left of each unit, what is marked and tightest on top, the nearest service first', async () => {
   const { as } = await teamWorld();
   const oak = await as('oak');
   await oak.send('/units/F-0503', '/units/F-0503/mark', { why: 'bent crown' });
   const text = await oak.text('/fleets/t1');
   const rows = rowsOf(text).filter((row) => row.startsWith('F-'));
-  expect(rows.map((row) => row.slice(0, 6))).toEqual(['F-0501', 'F-0502', 'F-0503', 'F-0509']);
+  expect(rows.map((row) => row.slice(0, 6))).toEqual(['F-0503', 'F-0501', 'F-0502', 'F-0509']);
   // 12.5 hours on typical ground of the team's 20.
-  expect(rows[0]).toContain('lower-leg service: 7.5 h');
-  expect(rows[2]).toContain('Stop riding, have it seen: bent crown');
+  expect(rows[1]).toContain('lower-leg service: 7.5 h');
+  expect(rows[0]).toContain('Stop riding, have it seen: bent crown');
   expect(rows[3]).toContain('spare');
   expect(plain(text)).not.toMatch(/F-0601|F-0001|Quillmarsh|Lanternby/);
 });
@@ -27,30 +31,36 @@ it('a swap moves two units in one action, and the fleet says so', async () => {
   const { store, as } = await teamWorld();
   const oak = await as('oak');
   const before = await store.read((tx) => tx.facts.count());
-  const fields = { one: 'F-0501', other: 'F-0509', on: '2026-06-10', when: 'before' };
-  const response = await oak.send('/fleets/t1/swap', '/fleets/t1/swap', fields);
+  const response = await oak.send(SWAP, SWAP, { off: 'F-0501', on: 'F-0509', when: 'now' });
   expect(response.status).toBe(303);
-  const text = await oak.text(response.headers.get('location')!);
-  expect(plain(text)).toContain('F-0501 and F-0509 are swapped.');
-  const rows = rowsOf(text).filter((row) => row.startsWith('F-'));
-  expect(rows[0]).toMatch(/^F-0509.*Race bike x1/);
-  expect(rows[3]).toMatch(/^F-0501.*spare/);
+  expect(plain(await oak.text(response.headers.get('location')!))).toContain('F-0501 and F-0509 are swapped.');
+  expect(await rowOf(oak, 'F-0509')).toContain('Race bike x1');
+  expect(await rowOf(oak, 'F-0501')).toContain('spare');
   // One fitting ended and one begun.
   expect(await store.read((tx) => tx.facts.count())).toBe(before + 2);
+  expect(plain(await oak.text('/units/F-0509'))).toContain('put on Race bike x1, in place of F-0501');
+  expect(plain(await oak.text('/units/F-0501'))).toContain('taken off Race bike x1, F-0509 on in its place');
+});
+
+it('before a swap stand marks, hours left and the last service; spares first, and 2 before 10', async () => {
+  const { as } = await teamWorld();
+  const oak = await as('oak');
+  await oak.send('/units/F-0509', '/units/F-0509/mark', { why: 'creaks' });
+  const text = plain(await oak.text(`${SWAP}?off=F-0501`));
+  expect(text).toContain('F-0501 comes off Race bike x1');
+  const [spare, bike] = [text.search(/spare ?: F-0509 \(fork\)/), text.search(/Race bike x2 ?: F-0502/)];
+  expect(spare).toBeGreaterThan(0);
+  expect(bike).toBeGreaterThan(spare);
+  expect(text).toMatch(/F-0509 \(fork\) Stop riding, have it seen: creaks/);
+  expect(text).toMatch(/F-0502 \(fork\) lower-leg service: [\d.]+ h.{0,40}no service written down/);
 });
 
 it('a swap in the evening of today is seen at once, under that day on page and book', async () => {
   const { as } = await teamWorld();
   const oak = await as('oak');
-  const fields = { one: 'F-0501', other: 'F-0509', on: TODAY, when: 'after' };
-  const response = await oak.send('/fleets/t1/swap', '/fleets/t1/swap', fields);
-  const rows = rowsOf(await oak.text(response.headers.get('location')!)).filter((row) =>
-    row.startsWith('F-'),
-  );
-  expect([rows[0], rows[3]]).toEqual([
-    expect.stringMatching(/^F-0509.*Race bike x1/),
-    expect.stringMatching(/^F-0501.*spare/),
-  ]);
+  await oak.send(SWAP, SWAP, { off: 'F-0501', on: 'F-0509', day: TODAY, when: 'after' });
+  expect(await rowOf(oak, 'F-0509')).toContain('Race bike x1');
+  expect(await rowOf(oak, 'F-0501')).toContain('spare');
   expect(plain(await oak.text('/units/F-0509'))).toMatch(
     /10 June put on Race bike x1, after the last ride of that day/,
   );
@@ -60,33 +70,40 @@ it('a swap in the evening of today is seen at once, under that day on page and b
   );
 });
 
-it('a wrong swap is taken back by the same once more', async () => {
+it('the last swap is taken back by one press, once', async () => {
   const { store, as } = await teamWorld();
   const oak = await as('oak');
   const before = rowsOf(await oak.text('/fleets/t1'));
-  const fields = { one: 'F-0501', other: 'F-0509', on: TODAY, when: 'before' };
-  await oak.send('/fleets/t1/swap', '/fleets/t1/swap', fields);
-  const response = await oak.send('/fleets/t1/swap', '/fleets/t1/swap', fields);
-  const text = await oak.text(response.headers.get('location')!);
-  expect(plain(text)).toContain('The swap of F-0501 and F-0509 is taken back');
-  expect(rowsOf(text)).toEqual(before);
+  await oak.send(SWAP, SWAP, { off: 'F-0501', on: 'F-0509', day: '2026-06-10', time: '08:30', when: 'at' });
+  const page = await oak.text(SWAP);
+  expect(plain(page)).toContain('Last swap: F-0501 off Race bike x1, F-0509 on in its place (oak,');
+  const at = /name="at" value="([^"]+)"/.exec(page)![1]!;
+  expect(at).toBe('2026-06-10T07:30:00Z');
+  const back = { off: 'F-0501', on: 'F-0509', at };
+  const response = await oak.send(SWAP, `${SWAP}/back`, back);
+  const text = plain(await oak.text(response.headers.get('location')!));
+  expect(text).toContain('The swap of F-0501 and F-0509 is taken back');
+  expect(text).not.toContain('Last swap');
+  expect(rowsOf(await oak.text('/fleets/t1'))).toEqual(before);
+  const again = await oak.send(SWAP, `${SWAP}/back`, back);
+  expect([again.status, plain(await again.text())]).toEqual([409, expect.stringContaining('stands no more')]);
   const book = plain(await (await as('owner')).text('/units/F-0509/book'));
   expect(book).toMatch(/taken back by oak, .*: swap taken back/);
   expect(await store.read((tx) => tx.facts.list('fitting', {}))).toHaveLength(teamDocument().fittings.length);
 });
 
 it.each([
-  [{ one: 'F-0501', other: 'F-0601', on: '2026-06-10', when: 'before' }, 422],
-  [{ one: 'F-0501', other: 'F-9999', on: '2026-06-10', when: 'before' }, 422],
-  [{ one: 'F-0001', other: 'F-0501', on: '2026-06-10', when: 'before' }, 422],
-  [{ one: 'F-0501', other: 'F-0501', on: '2026-06-10', when: 'before' }, 409],
-  [{ one: 'F-0501', other: 'F-0509', on: '2026-07-10', when: 'before' }, 422],
-  [{ one: 'F-0501', other: 'F-0509', on: '2026-06-10', when: 'sometime' }, 422],
+  [{ off: 'F-0501', on: 'F-0601', day: '2026-06-10', when: 'before' }, 422],
+  [{ off: 'F-0501', on: 'F-9999', day: '2026-06-10', when: 'before' }, 422],
+  [{ off: 'F-0001', on: 'F-0501', day: '2026-06-10', when: 'before' }, 422],
+  [{ off: 'F-0501', on: 'F-0501', day: '2026-06-10', when: 'before' }, 409],
+  [{ off: 'F-0501', on: 'F-0509', day: '2026-07-10', when: 'before' }, 422],
+  [{ off: 'F-0501', on: 'F-0509', day: '2026-06-10', when: 'sometime' }, 422],
 ])('a swap with what is not the fleet’s, or does not fit, moves neither: %j', async (fields, status) => {
   const { store, as } = await teamWorld();
   const oak = await as('oak');
   const before = await store.read((tx) => tx.facts.count());
-  const response = await oak.send('/fleets/t1/swap', '/fleets/t1/swap', fields);
+  const response = await oak.send(SWAP, SWAP, fields);
   expect(response.status).toBe(status);
   expect(await store.read((tx) => tx.facts.count())).toBe(before);
 });
@@ -118,7 +135,7 @@ it('a mechanic logs a service on a unit of the fleet, and sees no way to what is
   expect(response.headers.get('location')).toBe('/units/F-0501?done=service');
   const text = await oak.text('/units/F-0501');
   expect(plain(text)).toContain('honey');
-  expect(rowsOf(await oak.text('/fleets/t1'))[1]).toContain('lower-leg service: 20 h');
+  expect(await rowOf(oak, 'F-0501')).toContain('lower-leg service: 20 h');
   const links = [...text.matchAll(/href="(\/[^"]*)"/g)].map(([, path]) => path!);
   for (const path of links) expect((await oak.get(path)).status, path).toBeLessThan(400);
 });

@@ -101,6 +101,21 @@ export async function swapUnits(
   return { ids, isBack: back !== null };
 }
 
+/** Takes a swap back: each is where it was. Returns the facts' ids. Errors: `refused` where the two were not swapped then. */
+export async function swapBack(
+  tx: Tx,
+  unitIds: readonly [string, string],
+  at: Moment,
+  entry: Entry & { readonly why: string },
+): Promise<readonly string[]> {
+  const { timeZone: zone } = await getWorkshop(tx);
+  const touched = nothingTouched();
+  const ids = await takeSwapBack(tx, unitIds, { at, when: readMoment(at, zone), zone }, entry, touched);
+  if (ids === null) return refuse('no-swap');
+  await follow(tx, touched, entry.at);
+  return ids;
+}
+
 interface Then {
   readonly at: Moment;
   readonly when: Instant;

@@ -1,11 +1,14 @@
 import { dayOf } from '../../core/days/calendar.js';
-import type { Fact } from '../../core/ledger/facts.js';
+import type { Fact, ServiceFact } from '../../core/ledger/facts.js';
 import { type Bike, fittingNow, type Unit } from '../../core/ledger/ledger.js';
 import { type Belonging, fleetOf, type Gone, goneOn } from '../../core/ledger/whereabouts.js';
+import { naturalOrder } from '../../core/naturalOrder.js';
+import { pressingRank } from '../../core/states.js';
+import type { ServiceKind } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
-import type { Instant } from '../../units.js';
+import type { Day, Instant } from '../../units.js';
 import { getIdOf } from '../names.js';
 import { getWorkshop } from '../settings.js';
 import { bikeOf, fittingOf, unitOf } from '../unitLedger.js';
@@ -14,8 +17,10 @@ export interface FleetUnit {
   readonly unit: Unit;
   /** The fleet's bike that it is on; null for a spare. */
   readonly bike: Bike | null;
-  /** What comes first leads. */
+  /** The fewest hours left lead. */
   readonly standings: readonly StandingRow[];
+  /** The latest that was done; null where none is written down. */
+  readonly lastService: { readonly serviceKind: ServiceKind; readonly on: Day } | null;
   /** Why it is not to be ridden; null where nobody said so. */
   readonly stopped: string | null;
 }
@@ -25,7 +30,7 @@ export interface Fleet {
   readonly handle: string;
   readonly name: string;
   readonly bikes: readonly Bike[];
-  /** Those on a bike first, in order of bikes; then the spares. */
+  /** Those on a bike first, in order of bikes; then the spares by tag. */
   readonly units: readonly FleetUnit[];
 }
 
@@ -59,7 +64,7 @@ export const listFleetBikes = async (tx: Tx, fleetId: string): Promise<Bike[]> =
   (await tx.facts.listFleetBikes())
     .filter(({ body }) => body.fleetId === fleetId)
     .map(bikeOf)
-    .sort((a, b) => (a.name < b.name ? -1 : a.name > b.name ? 1 : a.handle < b.handle ? -1 : 1));
+    .sort((a, b) => naturalOrder(a.name, b.name) || naturalOrder(a.handle, b.handle));
 
 /** Returns a fleet with its bikes and units, spares too. Errors: `not-found`. */
 export async function getFleet(tx: Tx, fleetId: string, now: Instant): Promise<Fleet> {
@@ -83,7 +88,7 @@ export async function getFleet(tx: Tx, fleetId: string, now: Instant): Promise<F
     id: fleetId,
     ...fact.body,
     bikes,
-    units: units.sort((a, b) => placeOf(a) - placeOf(b) || (a.unit.tag < b.unit.tag ? -1 : 1)),
+    units: units.sort((a, b) => placeOf(a) - placeOf(b) || naturalOrder(a.unit.tag, b.unit.tag)),
   };
 }
 
@@ -134,11 +139,31 @@ async function fleetUnitOf(tx: Tx, unitId: string, bikes: readonly Bike[], now: 
   );
   const on = fittingNow(fittings, now);
   const mark = (await tx.facts.list('mark', { subject: unitId })).at(-1);
-  const likely = ({ likely: { p50 } }: StandingRow): string => p50 ?? '9999';
+  const services = (await tx.facts.list('service', { subject: unitId })).map(({ body }) => body);
+  const last = services.reduce<ServiceFact | null>((one, next) => (one && one.on > next.on ? one : next), null);
   return {
     unit: unitOf((await tx.facts.current('unit', unitId))!),
     bike: bikes.find(({ id }) => id === on?.bikeId) ?? null,
-    standings: [...(await tx.standings.listOf(unitId))].sort((a, b) => (likely(a) < likely(b) ? -1 : 1)),
+    standings: [...(await tx.standings.listOf(unitId))].sort(byNearness),
+    lastService: last && { serviceKind: last.serviceKind, on: last.on },
     stopped: mark?.body.stop ? mark.body.why : null,
   };
+}
+
+/** What presses first, then the fewest hours left; what has months alone, by its date. */
+function byNearness(a: StandingRow, b: StandingRow): number {
+  const left = ({ hoursLeft }: StandingRow): number => hoursLeft ?? Number.MAX_SAFE_INTEGER;
+  const likely = ({ likely: { p50 } }: StandingRow): string => p50 ?? '9999';
+  return (
+    pressingRank(a.state) - pressingRank(b.state) || left(a) - left(b) || (likely(a) < likely(b) ? -1 : 1)
+  );
+}
+
+/** Compares units of a fleet: marked, then what presses, then the fewest hours left. */
+export function byTightness(a: FleetUnit, b: FleetUnit): number {
+  const marked = ({ stopped }: FleetUnit): number => (stopped === null ? 1 : 0);
+  const [one, other] = [a.standings[0], b.standings[0]];
+  const near = one && other ? byNearness(one, other) : Number(one === undefined) - Number(other === undefined);
+  const isTie = !one || !other || (one.state === other.state && one.hoursLeft === other.hoursLeft);
+  return marked(a) - marked(b) || (isTie ? naturalOrder(a.unit.tag, b.unit.tag) : near);
 }

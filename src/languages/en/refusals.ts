@@ -155,6 +155,7 @@ export const refusals: RefusalTexts = {
   'other-places': (_, of) => `${of.a} is a ${of.placeOfA} and ${of.b} a ${of.placeOfB}.`,
   'is-marked': (_, { tag, why }) =>
     `${tag} has the mark “stop riding” (${why}): have it seen first, or say plainly that it goes on all the same.`,
+  'no-swap': () => 'This swap stands no more: it was taken back, or something came after it.',
   'neither-on': () => 'Neither of the two units is on a bike then.',
   'is-gone': (around, { tag, how, on }) => [
     `${tag} is gone since ${around.day(on)}: ${around.words.gone[how]}.`,

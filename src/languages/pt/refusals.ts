@@ -156,6 +156,7 @@ export const refusals: RefusalTexts = {
     `${a} é ${PLACE[placeOfA]} e ${b} é ${PLACE[placeOfB]}.`,
   'is-marked': (_, { tag, why }) =>
     `${tag} tem a marca “não andar” (${why}): mande ver primeiro, ou diga claramente que vai para a bicicleta mesmo assim.`,
+  'no-swap': () => 'Esta troca já não está escrita: foi anulada, ou veio outra coisa depois.',
   'neither-on': () => 'Nenhuma das duas unidades está então numa bicicleta.',
   'is-gone': (around, { tag, how, on }) => [
     `${tag} já não está cá desde ${around.day(on)}: ${around.words.gone[how]}.`,

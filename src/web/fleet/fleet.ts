@@ -1,6 +1,7 @@
 import { html } from 'hono/html';
 import {
-  type Fleet,
+  byTightness,
+  type FleetPage,
   type FleetUnit,
   getFleetPage,
   type ListedFleet,
@@ -8,10 +9,11 @@ import {
 } from '../../flow/fittings/fleet.js';
 import type { StandingRow } from '../../ports/standings.js';
 import { small, stateCell, unitCell } from '../cells/dueCells.js';
+import { leftText } from '../cells/fleetCells.js';
 import { pathOfFleet, planPages } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
 import { cautions, page } from '../layout.js';
-import { type Markup, type Row, saidAfter, table, when } from '../markup.js';
+import { dense, type Markup, type Row, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { datedText, likelyText } from '../show.js';
 import type { Viewer } from '../viewer.js';
@@ -25,8 +27,8 @@ export function fleetPages(pages: Pages, { store }: WebDeps): void {
 
   pages.get('/fleets/:fleet', async (c) => {
     const viewer = c.get('viewer');
-    const { fleet, waiting } = await store.read((tx) => getFleetPage(tx, c.req.param('fleet'), viewer.now));
-    return c.html(markup(viewer, fleet, waiting, c.req.query()));
+    const view = await store.read((tx) => getFleetPage(tx, c.req.param('fleet'), viewer.now));
+    return c.html(markup(viewer, view, c.req.query()));
   });
 }
 
@@ -54,28 +56,28 @@ ${
   });
 }
 
-/** Which two units were swapped, or swapped back. */
-interface SwapSaid {
-  readonly one?: string;
-  readonly other?: string;
-  readonly back?: string;
-}
+const SHOWS = ['all', 'bikes', 'spares', 'pressing'] as const;
+type Show = (typeof SHOWS)[number];
+
+const IS_SHOWN: Readonly<Record<Show, (one: FleetUnit) => boolean>> = {
+  all: () => true,
+  bikes: ({ bike }) => bike !== null,
+  spares: ({ bike }) => bike === null,
+  pressing: ({ standings: [first], stopped }) => stopped !== null || (first !== undefined && first.state !== 'in-time'),
+};
 
 function markup(
   viewer: Viewer,
-  fleet: Fleet,
-  waiting: ReadonlyMap<string, number>,
-  { one, other, back }: SwapSaid,
+  { fleet, waiting }: FleetPage,
+  { show: asked }: { readonly show?: string },
 ): Markup {
   const { texts, words } = viewer;
-  const { fleet: says, swap } = texts.team;
-  const tags = fleet.units.map(({ unit }) => unit.tag);
-  // The address may say anything; only this fleet's own tags are told.
-  const isSwapped = one !== undefined && other !== undefined && tags.includes(one) && tags.includes(other);
-  const on = fleet.units.filter(({ bike }) => bike !== null);
-  const spares = fleet.units.filter(({ bike }) => bike === null);
+  const { fleet: says } = texts.team;
+  const path = pathOfFleet(fleet.handle);
+  const show = SHOWS.find((one) => one === asked) ?? 'all';
+  const shown = fleet.units.filter(IS_SHOWN[show]).sort(byTightness);
   const asking = fleet.bikes.filter(({ id }) => waiting.has(id));
-  const bare = fleet.bikes.filter(({ id }) => !on.some(({ bike }) => bike!.id === id));
+  const bare = fleet.bikes.filter(({ id }) => !fleet.units.some(({ bike }) => bike?.id === id));
   return page(viewer, {
     title: fleet.name,
     current: viewer.fleet === null ? 'plan' : 'fleet',
@@ -83,15 +85,15 @@ function markup(
 <h1>${fleet.name}</h1>
 <p class="lead">${says.lead}</p>
 ${planPages(viewer, 'fleets')}
-${saidAfter(null, isSwapped ? (back === undefined ? swap.done : swap.doneBack)(one, other) : undefined)}
-<p class="screen"><a href="${pathOfFleet(fleet.handle)}/swap">${says.toSwap}</a> · <a href="/races">${says.toRaces}</a> · <a href="${pathOfFleet(fleet.handle)}/spares">${texts.racing.fleet.sparesLink}</a>${when(viewer.fleet === null, () => html` · <a href="${pathOfFleet(fleet.handle)}/change">${texts.racing.fleet.change}</a>`)} · ${says.print}</p>
+<p class="screen"><a href="${path}/swap">${says.toSwap}</a> · <a href="/races">${says.toRaces}</a> · <a href="${path}/spares">${texts.racing.fleet.sparesLink}</a>${when(viewer.fleet === null, () => html` · <a href="${path}/change">${texts.racing.fleet.change}</a>`)} · ${says.print}</p>
+<ul class="tally" aria-label="${says.filter}">${SHOWS.map(
+      (one) =>
+        html`<li><a href="${one === 'all' ? path : `${path}?show=${one}`}"${one === show ? html` aria-current="true"` : ''}>${words.number(fleet.units.filter(IS_SHOWN[one]).length)} ${says.shows[one]}</a></li>`,
+    )}</ul>
 <div class="sheet">
-<h2>${says.bikesTitle}</h2>
-${on.length === 0 ? html`<p>${says.noUnits}</p>` : unitTable(viewer, on)}
+${fleet.units.length === 0 ? html`<p>${says.noUnits}</p>` : shown.length === 0 ? html`<p>${says.nothing}</p>` : unitTable(viewer, shown)}
 ${when(bare.length > 0, () => html`<p class="soft">${says.bare(words.list(bare.map(({ name }) => name)))}</p>`)}
 ${when(asking.length > 0, () => html`<p>${says.waiting(words.list(asking.map(({ name }) => name)))}</p>`)}
-<h2>${says.sparesTitle}</h2>
-${spares.length === 0 ? html`<p>${says.noSpares}</p>` : unitTable(viewer, spares)}
 </div>
 <p class="soft">${texts.severityNote}</p>
 ${cautions(viewer)}`,
@@ -100,7 +102,7 @@ ${cautions(viewer)}`,
 
 function unitTable(viewer: Viewer, units: readonly FleetUnit[]): Markup {
   const { columns } = viewer.texts.team.fleet;
-  return table(
+  return dense(
     [columns.unit, columns.bike, columns.state, columns.left, columns.likely].map((label) => ({ label })),
     units.map((one) => row(viewer, one)),
   );
@@ -108,7 +110,7 @@ function unitTable(viewer: Viewer, units: readonly FleetUnit[]): Markup {
 
 function row(viewer: Viewer, { unit, bike, standings, stopped }: FleetUnit): Row {
   const { fleet: says, swap } = viewer.texts.team;
-  const first = standings[0];
+  const [first, ...rest] = standings;
   const likely = first && likelyText(first.likely, viewer);
   return {
     head: unitCell(viewer, { unit: unit.tag, unitKind: unit.unitKind, model: unit.model }),
@@ -119,7 +121,7 @@ function row(viewer: Viewer, { unit, bike, standings, stopped }: FleetUnit): Row
       stopped === null
         ? html`${first ? stateCell(viewer, first) : ''}`
         : html`<strong>${says.stopped(stopped)}</strong>`,
-      html`${standings.map((one) => html`<div>${leftText(viewer, one)}</div>`)}`,
+      html`${first ? leftText(viewer, first) : ''}${small(rest.map((one) => leftText(viewer, one)).join(' · '))}`,
       html`${monthsUp(viewer, first) ?? likely?.middle ?? ''}${small(likely?.range ?? null)}`,
     ],
   };
@@ -131,20 +133,4 @@ function monthsUp(viewer: Viewer, first: StandingRow | undefined): string | null
   if (first?.limit !== 'months' || reached === null || reached > viewer.today) return null;
   const months = viewer.words.counted(first.interval.months!, 'month');
   return viewer.texts.team.fleet.monthsUp(months, datedText(reached, viewer));
-}
-
-function leftText(
-  { texts, words }: Viewer,
-  { serviceKind, hoursLeft, interval, state }: StandingRow,
-): string {
-  const { fleet: says } = texts.team;
-  const left =
-    state === 'history-unknown'
-      ? says.unknown
-      : interval.terrainHours === null || hoursLeft === null
-        ? says.months
-        : hoursLeft >= 0
-          ? words.hours(hoursLeft)
-          : says.over(words.hours(-hoursLeft));
-  return says.left(words.serviceKind(serviceKind), left);
 }

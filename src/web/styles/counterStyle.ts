@@ -4,6 +4,10 @@ export const COUNTER_STYLE = `
 .find button{width:auto}
 .note{white-space:pre-line}
 button.grave{background:none;color:inherit;border:3px double}
+.pick{list-style:none;padding:0;display:grid;gap:.5rem;grid-template-columns:repeat(auto-fill,minmax(17rem,1fr))}
+.pick .button,.pick button{display:block;width:100%;height:100%;text-align:start;font-weight:inherit}
+.pick small{display:block}
+.last{border-inline-start:3px solid;padding-inline-start:.8rem}
 .labels{display:flex;flex-wrap:wrap;gap:4mm}
 .label{border:1px solid;padding:0 3mm;width:70mm;break-inside:avoid}
 .label .tag{font-size:2rem;margin:0}

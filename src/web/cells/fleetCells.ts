@@ -1,0 +1,27 @@
+import type { FleetUnit } from '../../flow/fittings/fleet.js';
+import type { StandingRow } from '../../ports/standings.js';
+import type { Viewer } from '../viewer.js';
+
+/** Returns what is left of one service's hours; months alone and an unknown history as words. */
+export function leftText(
+  { texts, words }: Pick<Viewer, 'texts' | 'words'>,
+  { serviceKind, hoursLeft, interval, state }: StandingRow,
+): string {
+  const { fleet: says } = texts.team;
+  const left =
+    state === 'history-unknown'
+      ? says.unknown
+      : interval.terrainHours === null || hoursLeft === null
+        ? says.months
+        : hoursLeft >= 0
+          ? words.hours(hoursLeft)
+          : says.over(words.hours(-hoursLeft));
+  return says.left(words.serviceKind(serviceKind), left);
+}
+
+/** Returns the same of the service that comes first, with its state where it is any but in time. */
+export function nearestText(viewer: Viewer, { standings: [first] }: FleetUnit): string {
+  if (first === undefined) return '';
+  const state = first.state === 'in-time' || first.state === 'stop-riding' ? [] : [viewer.words.state[first.state]];
+  return [leftText(viewer, first), ...state].join(', ');
+}
