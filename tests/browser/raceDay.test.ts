@@ -15,7 +15,13 @@ const SPARES = [13, 14, 15, 16, 17];
 /** Invented. */
 function raceDocument() {
   const unit = (tag: string, unitKind: string) => ({ tag, unitKind, model: 'Sample', history: 'new' });
-  const bikes = BIKES.map((i) => ({ id: `t${i}`, rider: null, fleet: 't1', name: `Bike ${i}`, type: 'gravity' }));
+  const bikes = BIKES.map((i) => ({
+    id: `t${i}`,
+    rider: null,
+    fleet: 't1',
+    name: `Bike ${i}`,
+    type: 'gravity',
+  }));
   const forks = [...BIKES, ...SPARES].map((i) => unit(`F-${two(i)}`, 'fork'));
   const shocks = [...BIKES, 13].map((i) => unit(`S-${two(i)}`, 'coil-shock'));
   return {
@@ -30,7 +36,12 @@ function raceDocument() {
     fittings: [
       ...DOCUMENT.fittings,
       ...BIKES.flatMap((i) =>
-        [`F-${two(i)}`, `S-${two(i)}`].map((tag) => ({ unit: tag, bike: `t${i}`, from: '2026-01-01', to: null })),
+        [`F-${two(i)}`, `S-${two(i)}`].map((tag) => ({
+          unit: tag,
+          bike: `t${i}`,
+          from: '2026-01-01',
+          to: null,
+        })),
       ),
     ],
     intervals: [
@@ -38,7 +49,14 @@ function raceDocument() {
     ],
     hours: BIKES.map((i) => ({ bike: `t${i}`, on: '2026-05-20', minutes: 60 * i, ground: 'rough' })),
     races: [
-      { id: 'x1', name: 'Oakhollow', on: '2026-06-14', bikes: BIKES.map((i) => `t${i}`), practiceHours: 3, raceHours: 1 },
+      {
+        id: 'x1',
+        name: 'Oakhollow',
+        on: '2026-06-14',
+        bikes: BIKES.map((i) => `t${i}`),
+        practiceHours: 3,
+        raceHours: 1,
+      },
     ],
   };
 }
@@ -76,7 +94,9 @@ test.runIf(hasBrowser)(`a race day at ${WIDTH} px${WHY_NOT}`, { timeout: 180_000
   const tags = async (): Promise<string[]> => page.locator('tbody th a').allTextContents();
   expect((await tags()).slice(0, 3)).toEqual(['F-12', 'F-11', 'F-10']);
   expect(await tags()).toHaveLength(30);
-  const bottom = async (): Promise<number> => (await page.locator('table.dense').boundingBox())!.y + (await page.locator('table.dense').boundingBox())!.height;
+  const bottom = async (): Promise<number> =>
+    (await page.locator('table.dense').boundingBox())!.y +
+    (await page.locator('table.dense').boundingBox())!.height;
   expect(await bottom()).toBeLessThanOrEqual(3 * HEIGHT);
   expect(await page.evaluate('document.documentElement.scrollWidth <= innerWidth')).toBe(true);
   await expectAccessible(page, 'looks');
@@ -121,7 +141,9 @@ test.runIf(hasBrowser)(`a race day at ${WIDTH} px${WHY_NOT}`, { timeout: 180_000
   await page.locator('form[action$="/mark"] button').click();
   await page.goto(`${url}/fleets/t1/swap?off=F-07`);
   await page.getByRole('button', { name: /F-08/ }).click();
-  expect(await page.getByRole('alert').textContent()).toContain('F-08 has the mark “stop riding” (bent crown)');
+  expect(await page.getByRole('alert').textContent()).toContain(
+    'F-08 has the mark “stop riding” (bent crown)',
+  );
   expect(await page.getByText('It is marked “stop riding” and goes on all the same').isVisible()).toBe(true);
 
   // Evening: the marked one on top, the rides of the day at what was on, and the race to come.

@@ -33,7 +33,9 @@ it('a swap moves two units in one action, and the fleet says so', async () => {
   const before = await store.read((tx) => tx.facts.count());
   const response = await oak.send(SWAP, SWAP, { off: 'F-0501', on: 'F-0509', when: 'now' });
   expect(response.status).toBe(303);
-  expect(plain(await oak.text(response.headers.get('location')!))).toContain('F-0501 and F-0509 are swapped.');
+  expect(plain(await oak.text(response.headers.get('location')!))).toContain(
+    'F-0501 and F-0509 are swapped.',
+  );
   expect(await rowOf(oak, 'F-0509')).toContain('Race bike x1');
   expect(await rowOf(oak, 'F-0501')).toContain('spare');
   // One fitting ended and one begun.

@@ -140,7 +140,10 @@ async function fleetUnitOf(tx: Tx, unitId: string, bikes: readonly Bike[], now: 
   const on = fittingNow(fittings, now);
   const mark = (await tx.facts.list('mark', { subject: unitId })).at(-1);
   const services = (await tx.facts.list('service', { subject: unitId })).map(({ body }) => body);
-  const last = services.reduce<ServiceFact | null>((one, next) => (one && one.on > next.on ? one : next), null);
+  const last = services.reduce<ServiceFact | null>(
+    (one, next) => (one && one.on > next.on ? one : next),
+    null,
+  );
   return {
     unit: unitOf((await tx.facts.current('unit', unitId))!),
     bike: bikes.find(({ id }) => id === on?.bikeId) ?? null,
@@ -163,7 +166,8 @@ function byNearness(a: StandingRow, b: StandingRow): number {
 export function byTightness(a: FleetUnit, b: FleetUnit): number {
   const marked = ({ stopped }: FleetUnit): number => (stopped === null ? 1 : 0);
   const [one, other] = [a.standings[0], b.standings[0]];
-  const near = one && other ? byNearness(one, other) : Number(one === undefined) - Number(other === undefined);
+  const near =
+    one && other ? byNearness(one, other) : Number(one === undefined) - Number(other === undefined);
   const isTie = !one || !other || (one.state === other.state && one.hoursLeft === other.hoursLeft);
   return marked(a) - marked(b) || (isTie ? naturalOrder(a.unit.tag, b.unit.tag) : near);
 }

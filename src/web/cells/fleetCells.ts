@@ -22,6 +22,7 @@ export function leftText(
 /** Returns the same of the service that comes first, with its state where it is any but in time. */
 export function nearestText(viewer: Viewer, { standings: [first] }: FleetUnit): string {
   if (first === undefined) return '';
-  const state = first.state === 'in-time' || first.state === 'stop-riding' ? [] : [viewer.words.state[first.state]];
+  const state =
+    first.state === 'in-time' || first.state === 'stop-riding' ? [] : [viewer.words.state[first.state]];
   return [leftText(viewer, first), ...state].join(', ');
 }

@@ -63,7 +63,8 @@ const IS_SHOWN: Readonly<Record<Show, (one: FleetUnit) => boolean>> = {
   all: () => true,
   bikes: ({ bike }) => bike !== null,
   spares: ({ bike }) => bike === null,
-  pressing: ({ standings: [first], stopped }) => stopped !== null || (first !== undefined && first.state !== 'in-time'),
+  pressing: ({ standings: [first], stopped }) =>
+    stopped !== null || (first !== undefined && first.state !== 'in-time'),
 };
 
 function markup(

@@ -2,8 +2,8 @@ import type { Context } from 'hono';
 import { afterLastRideOf } from '../../core/ledger/moment.js';
 import { swapBack, swapUnits } from '../../flow/fittings/fittings.js';
 import { type FleetUnit, getFleetByName } from '../../flow/fittings/fleet.js';
-import { findLastSwap } from '../../flow/fittings/lastSwap.js';
-import { type Moment, isoTime, moment } from '../../units.js';
+import { getSwapPage } from '../../flow/fittings/lastSwap.js';
+import { isoTime, type Moment, moment } from '../../units.js';
 import { pathOfFleet } from '../cells/planCells.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
@@ -20,11 +20,8 @@ import { swapMarkup, WHENS } from './swapMarkup.js';
 export function swapPage(pages: Pages, deps: WebDeps): void {
   const show = async (c: Context<WebEnv>, handle: string, after: After): Promise<Markup> => {
     const viewer = c.get('viewer');
-    const { fleet, last } = await deps.store.read(async (tx) => {
-      const found = await getFleetByName(tx, handle, viewer.now);
-      return { fleet: found, last: await findLastSwap(tx, found, viewer.now) };
-    });
-    return swapMarkup(viewer, { fleet, last, said: c.req.query() }, after);
+    const view = await deps.store.read((tx) => getSwapPage(tx, handle, viewer.now));
+    return swapMarkup(viewer, { ...view, said: c.req.query() }, after);
   };
   pages.get('/fleets/:fleet/swap', async (c) =>
     c.html(await show(c, c.req.param('fleet'), { ...afterQuery(c), fields: c.req.query() })),

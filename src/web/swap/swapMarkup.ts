@@ -1,7 +1,7 @@
 import { html } from 'hono/html';
-import type { Fleet, FleetUnit } from '../../flow/fittings/fleet.js';
 import { placeOf } from '../../flow/fittings/checkFitting.js';
-import type { LastSwap } from '../../flow/fittings/lastSwap.js';
+import type { Fleet, FleetUnit } from '../../flow/fittings/fleet.js';
+import type { LastSwap, SwapPage } from '../../flow/fittings/lastSwap.js';
 import { small } from '../cells/dueCells.js';
 import { nearestText } from '../cells/fleetCells.js';
 import { pathOfFleet } from '../cells/planCells.js';
@@ -14,9 +14,7 @@ import type { Viewer } from '../viewer.js';
 
 export const WHENS = ['now', 'at', 'before', 'after'] as const;
 
-interface SwapView {
-  readonly fleet: Fleet;
-  readonly last: LastSwap | null;
+interface SwapView extends SwapPage {
   /** Which two were swapped, or swapped back, as the address says. */
   readonly said: Fields;
 }
@@ -53,7 +51,11 @@ ${
   });
 }
 
-const lastSwap = (viewer: Viewer, path: string, { off, on, bike, at, by, enteredAt }: LastSwap): Markup => html`
+const lastSwap = (
+  viewer: Viewer,
+  path: string,
+  { off, on, bike, at, by, enteredAt }: LastSwap,
+): Markup => html`
 <form method="post" action="${path}/swap/back" class="last">${formToken(viewer)}
 <input type="hidden" name="off" value="${off}"><input type="hidden" name="on" value="${on}"><input type="hidden" name="at" value="${at}">
 <p>${viewer.texts.team.swap.last(off, on, bike, byText(viewer, by), timeText(enteredAt, viewer))}</p>
@@ -70,7 +72,10 @@ function unitLine(viewer: Viewer, one: FleetUnit): Markup {
 const lastText = ({ words, texts, today }: Viewer, { lastService }: FleetUnit): string =>
   lastService === null
     ? texts.team.swap.neverServiced
-    : texts.team.swap.lastService(words.serviceKind(lastService.serviceKind), words.day(lastService.on, today));
+    : texts.team.swap.lastService(
+        words.serviceKind(lastService.serviceKind),
+        words.day(lastService.on, today),
+      );
 
 /** Enter in a field presses a form's first button, which must not be the first unit of a list. */
 const NO_BUTTON = html`<button hidden tabindex="-1" name="on" value=""></button>`;

@@ -19,7 +19,8 @@ export const team = {
     filter: 'Which units',
     shows: { all: 'all', bikes: 'on bikes', spares: 'spares', pressing: 'not in time' },
     nothing: 'None of them.',
-    noUnits: 'No unit is of this fleet: one is when it is on a bike of it, was on one last, or is said to be on its own page.',
+    noUnits:
+      'No unit is of this fleet: one is when it is on a bike of it, was on one last, or is said to be on its own page.',
     bare: (bikes: string) => `Without a unit: ${bikes}.`,
     waiting: (bikes: string) =>
       `Rides wait for a word of the owner or a technician, and are not counted yet: ${bikes}.`,

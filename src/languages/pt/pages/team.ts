@@ -10,7 +10,13 @@ export const team: typeof english = {
   fleet: {
     lead: 'No cimo estão as que não devem andar e as que têm menos horas.',
     print: 'Para papel, imprima esta página.',
-    columns: { unit: 'Unidade', bike: 'Bicicleta', state: 'Estado', left: 'Horas que restam', likely: 'Provável' },
+    columns: {
+      unit: 'Unidade',
+      bike: 'Bicicleta',
+      state: 'Estado',
+      left: 'Horas que restam',
+      likely: 'Provável',
+    },
     left: (service, hours) => `${service}: ${hours}`,
     over: (hours) => `${hours} a mais`,
     unknown: 'desconhecido',
@@ -20,7 +26,8 @@ export const team: typeof english = {
     filter: 'Que unidades',
     shows: { all: 'todas', bikes: 'nas bicicletas', spares: 'de reserva', pressing: 'não em dia' },
     nothing: 'Nenhuma.',
-    noUnits: 'Nenhuma unidade é desta frota: é-o quando está numa bicicleta dela, esteve por último numa, ou a sua página o diz.',
+    noUnits:
+      'Nenhuma unidade é desta frota: é-o quando está numa bicicleta dela, esteve por último numa, ou a sua página o diz.',
     bare: (bikes) => `Sem unidade: ${bikes}.`,
     waiting: (bikes) =>
       `Há voltas à espera de uma palavra do proprietário ou de um técnico, que ainda não contam: ${bikes}.`,
