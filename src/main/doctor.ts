@@ -10,7 +10,7 @@ import { findWorkshop } from '../flow/settings.js';
 import { getStoreHealth } from '../flow/storeHealth.js';
 import { DAY_MS, type Instant, SECOND_MS } from '../units.js';
 import { VERSION } from '../version.js';
-import { openStanchion } from './opening.js';
+import { openMailbox, openStanchion } from './opening.js';
 
 /** One thing that was looked at. */
 export interface LookedAt {
@@ -22,9 +22,11 @@ export interface LookedAt {
 }
 
 const RELAY_WAIT_MS = 5 * SECOND_MS;
+const MAILBOX_WAIT_MS = 15 * SECOND_MS;
 const BACKUP_LATE_MS = 2 * DAY_MS;
 /** Names of settings that are no settings of the program: they belong to its tests. */
-const OF_TESTS = /^STANCHION_(RECORDINGS|RUNS|KILLS|MAILS|SOAK_S|SEASON_DAYS|PICTURES|BENCH_UNITS|MACHINE_KILLS)$/;
+const OF_TESTS =
+  /^STANCHION_(RECORDINGS|RUNS|KILLS|MAILS|SOAK_S|SEASON_DAYS|PICTURES|BENCH_UNITS|MACHINE_KILLS)$/;
 
 const fine = (check: string, message: string): LookedAt => ({ check, ok: true, message, hint: null });
 const wrong = (check: string, message: string, hint: string): LookedAt => ({
@@ -47,7 +49,20 @@ export async function examine(
     folder,
     ...(folder.ok ? [spaceCheck(config), ...(await storeChecks(config, now)), backupCheck(config, now)] : []),
     await relayCheck(config),
+    ...(config.mailbox === null ? [] : [await mailboxCheck(config)]),
   ];
+}
+
+/** Opens it as rides are taken from it, and leaves it as it is. */
+async function mailboxCheck(config: Config): Promise<LookedAt> {
+  try {
+    const box = await openMailbox(config);
+    await box?.visit(AbortSignal.timeout(MAILBOX_WAIT_MS), async () => undefined);
+    return fine('mailbox', 'The mailbox for rides answers, and takes the name and password.');
+  } catch (error) {
+    if (!(error instanceof ServiceError)) throw error;
+    return wrong('mailbox', error.message, error.hint ?? 'See the log.');
+  }
 }
 
 function settingsCheck(env: Readonly<Record<string, string | undefined>>): LookedAt {

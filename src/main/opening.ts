@@ -141,7 +141,7 @@ function openMailer({ smtpUrl, dkim, dataFolder, isMailFolderEnd }: Config): Mai
 }
 
 /** The package is loaded where there is a mailbox. */
-async function openMailbox({ mailbox }: Config): Promise<Postbox | null> {
+export async function openMailbox({ mailbox }: Config): Promise<Postbox | null> {
   if (mailbox === null) return null;
   const { hostname, port, protocol, username, password, pathname } = new URL(mailbox.url);
   const { imapMailbox } = await import('../mailbox/imapMailbox.js');

@@ -1,7 +1,8 @@
-import { chmodSync } from 'node:fs';
+import { chmodSync, writeFileSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { join } from 'node:path';
 import { expect, onTestFinished, test } from 'vitest';
+import { hasMailServer, MAIL_PASSWORD, NO_MAIL_SERVER, startMailServer } from '../fixtures/mailServer.js';
 import { scratchFolder } from '../fixtures/program.js';
 import { runHere } from '../fixtures/runHere.js';
 
@@ -46,3 +47,24 @@ test('a relay that answers is told from one that does not, and no relay from bot
   await new Promise((done) => relay.close(done));
   expect((await examined(data)).of('mail')).toMatchObject({ ok: false });
 });
+
+test.runIf(hasMailServer)(
+  `a mailbox that answers is told from one that refuses and one that does not answer${NO_MAIL_SERVER}`,
+  async () => {
+    const data = join(scratchFolder(), 'data');
+    expect((await examined(data)).of('mailbox')).toBeUndefined();
+    const server = await startMailServer();
+    onTestFinished(() => server.stop());
+    const key = join(scratchFolder(), 'password');
+    setFor('STANCHION_RIDES_ADDRESS', 'rides@bench.example.org');
+    setFor('STANCHION_IMAP_URL', `imap://${server.user}@127.0.0.1:${server.port}`);
+    setFor('STANCHION_IMAP_PASSWORD_FILE', key);
+    writeFileSync(key, `${MAIL_PASSWORD}\n`);
+    expect((await examined(data)).of('mailbox')).toMatchObject({ ok: true });
+    writeFileSync(key, 'another\n');
+    const refused = (await examined(data)).of('mailbox');
+    expect(refused).toMatchObject({ ok: false, message: 'The mailbox refuses the name or password.' });
+    await server.stop();
+    expect((await examined(data)).of('mailbox')).toMatchObject({ message: 'The mailbox does not answer.' });
+  },
+);
