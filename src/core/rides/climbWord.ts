@@ -5,7 +5,7 @@ import { isLikelyRidden } from '../ground/climbs/dayClimbs.js';
 import { lengthOf, type Stretch, without } from '../ground/samples/intervals.js';
 import type { Climb } from '../ground/samples/reading.js';
 import { hasMotor } from '../ground/sport.js';
-import type { Part } from './ride.js';
+import type { ClimbsSaid, Part } from './ride.js';
 
 /** Whether the bike helped with a motor, by the file or by what is known of the bike. */
 export const wasHelped = ({ reading }: Pick<Part, 'reading'>, bike?: { readonly motor?: boolean }): boolean =>
@@ -31,6 +31,38 @@ export function climbsRidden(
     if (said !== undefined && covers(said.notRidden, climb)) return false;
     return isLikelyRidden(climb, motor);
   });
+}
+
+/** A day of the same rider on which a person said what was ridden. */
+export interface SaidDay {
+  readonly climbs: readonly Climb[];
+  readonly said: ClimbsSaid;
+}
+
+/** The same way up on another day, by another receiver perhaps. Units: metres. */
+const LIKE_UP_M = 15;
+const LIKE_SHARE = 0.1;
+/** A day is like another where so much of its height is found there. */
+const LIKE_DAY = 0.8;
+
+const isLikeWay = (a: Climb, b: Climb): boolean =>
+  Math.abs(a.upM - b.upM) <= Math.max(LIKE_UP_M, LIKE_SHARE * a.upM) &&
+  Math.abs(a.wayM - b.wayM) <= LIKE_SHARE * a.wayM;
+
+/**
+ * Returns what a word on another day would say of each climb, null where that day has no such climb or says both of
+ * such ones; null altogether where the days are not like each other.
+ */
+export function wordOfLikeDay(climbs: readonly Climb[], day: SaidDay): (boolean | null)[] | null {
+  const words = climbs.map((climb) => {
+    const like = day.climbs.filter((other) => isLikeWay(climb, other));
+    const ridden = like.filter((other) => covers(day.said.ridden, other)).length;
+    const not = like.filter((other) => covers(day.said.notRidden, other)).length;
+    return ridden > 0 && not === 0 ? true : not > 0 && ridden === 0 ? false : null;
+  });
+  const all = climbs.reduce((sum, { upM }) => sum + upM, 0);
+  const told = climbs.reduce((sum, { upM }, i) => sum + (words[i] === null ? 0 : upM), 0);
+  return all > 0 && told >= LIKE_DAY * all ? words : null;
 }
 
 /** What a person's or the bike's word changes of what a reading counts. Shape: as the reading's own. */

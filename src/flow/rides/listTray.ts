@@ -7,7 +7,7 @@ import type { Tx } from '../../ports/store.js';
 import { hoursOfSeconds, type Instant } from '../../units.js';
 import { getBike } from '../unitLedger.js';
 import { listParts } from './bikeKnowledge.js';
-import { type ClimbsAsked, climbWords, listClimbs } from './listClimbs.js';
+import { type ClimbsAsked, climbWords, findLikeDay, type LikeDay, listClimbs } from './listClimbs.js';
 import { listNamedBikes } from './namedBikes.js';
 
 /** What waits in the tray, with the ways to answer. */
@@ -31,6 +31,8 @@ export interface TrayRow {
   readonly bikes: readonly string[];
   /** Stretches upward that may not have been ridden; null where nothing upward is asked. */
   readonly climbs: ClimbsAsked | null;
+  /** What was said of a like day of this rider. */
+  readonly likeDay: LikeDay | null;
 }
 
 /** Returns what only this rider can answer, and the workshop for them. */
@@ -76,6 +78,7 @@ export async function listTray(tx: Tx, asking?: readonly RideRow[]): Promise<Tra
       named: named.length > 1 ? named : [],
       bikes: handles,
       climbs: question === 'climbs' ? listClimbs(ride, parts, bike ?? undefined) : null,
+      likeDay: question === 'climbs' ? await findLikeDay(tx, ride, parts, bike ?? undefined) : null,
     });
   }
   return rows;

@@ -5,6 +5,7 @@ import type { Tx } from '../../ports/store.js';
 import { hoursOfSeconds, type Instant } from '../../units.js';
 import { openFolderMeanings } from '../take/folderMeaning.js';
 import { isAskedBy } from '../take/pathTold.js';
+import { type ClimbsAsked, findClimbsSaid } from './listClimbs.js';
 import { listTray, type TrayRow } from './listTray.js';
 import { findGiven, type GivenHours } from './rideChanges.js';
 import { listGroups, type TrayGroup } from './trayGroups.js';
@@ -23,6 +24,8 @@ export interface TrayPage extends TrayNames {
   readonly aside: readonly InboxRow[];
   /** What the ride that was just answered gives to which units; null where none was, or it does not count. */
   readonly given: GivenHours | null;
+  /** What was said of its climbs; null where nothing was. */
+  readonly climbsSaid: ClimbsAsked | null;
 }
 
 export interface AskingRow extends TrayRow {
@@ -66,6 +69,8 @@ export async function getTrayPage(
   { from, answered }: { readonly from: RideKey | null; readonly answered: string | null },
 ): Promise<TrayPage> {
   const given = answered === null ? null : await findGiven(tx, answered);
+  const ride = answered === null ? undefined : await tx.rides.find(answered);
+  const climbsSaid = ride?.source === 'recorded' ? await findClimbsSaid(tx, ride) : null;
   const { rides, next } = await partFrom(tx, from);
   const ends = new Map(rides.map(({ id, end }) => [id, end]));
   const listed = await listTray(tx, rides);
@@ -78,7 +83,7 @@ export async function getTrayPage(
   const groups = await listGroups(tx);
   return {
     ...(await namedFor(tx, listed, groups)),
-    ...{ groups, asking, next, given },
+    ...{ groups, asking, next, given, climbsSaid },
     waiting: await tx.rides.countAsking(),
     aside: await tx.inbox.listSetAside(ASIDE_SHOWN),
   };

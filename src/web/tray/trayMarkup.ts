@@ -6,7 +6,7 @@ import { fileWhy } from '../../languages/fileText.js';
 import { fileTextsFor } from '../../languages/index.js';
 import type { RideKey } from '../../ports/rides.js';
 import { hoursOfSeconds } from '../../units.js';
-import { climbFields } from '../cells/climbFields.js';
+import { climbFields, climbsToldOf, likeDayFields, likeDayText } from '../cells/climbFields.js';
 import { small } from '../cells/dueCells.js';
 import { formToken, page } from '../layout.js';
 import { choice, field, type Markup, NOTHING, said, saidAfter, table, when } from '../markup.js';
@@ -29,7 +29,8 @@ export function trayMarkup(viewer: Viewer, view: TrayPage, after: After, place: 
   const { at, many } = place;
   const { tray } = viewer.texts;
   const { kept, indoors, open } = tray;
-  const counted = countedText(viewer, view.given);
+  const climbed = view.climbsSaid === null ? '' : ` ${climbsToldOf(view.climbsSaid, viewer)}`;
+  const counted = `${countedText(viewer, view.given)}${climbed}`;
   const told: Record<string, string> = { kept, counted, indoors, open };
   // A fault stands at its own ride, unless that ride is gone.
   const isHere = view.asking.some((row) => row.id === after.fields.ride);
@@ -151,7 +152,7 @@ ${body}<div class="field"><button${isPlain ? html` class="plain"` : ''}>${label}
         'climbs',
         climbFields(row.climbs!, viewer, (at) => clockText(at, viewer)),
         tray.answer,
-      )}${form('yes', NOTHING, tray.climbs.all, true)}`;
+      )}${when(row.likeDay !== null, () => form('climbs', likeDayFields(row.likeDay!), likeDayText(row.likeDay!, row.climbs!, viewer), true))}${form('yes', NOTHING, tray.climbs.all, true)}`;
     default:
       return html`${form('yes', NOTHING, tray.yes[row.code] ?? tray.answer)}${no}`;
   }

@@ -1,6 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import type { Reading } from '../../../src/core/ground/samples/reading.js';
-import { carriedSeconds, climbChange, climbsRidden, wasHelped } from '../../../src/core/rides/climbWord.js';
+import {
+  carriedSeconds,
+  climbChange,
+  climbsRidden,
+  wasHelped,
+  wordOfLikeDay,
+} from '../../../src/core/rides/climbWord.js';
 import type { Answer } from '../../../src/core/rides/ride.js';
 import type { Leg } from '../../fixtures/journey.js';
 import { readLegs, switchbacks, uneven } from '../../fixtures/readJourney.js';
@@ -44,5 +50,30 @@ describe('which climbs count', () => {
     expect(wasHelped(part())).toBe(false);
     expect(wasHelped(part(), { motor: true })).toBe(true);
     expect(wasHelped(part({}, readLegs(day, { subSport: 'e_bike_mountain' })))).toBe(true);
+  });
+});
+
+describe('a word on a like day', () => {
+  const short: Leg = { ...chair, seconds: 240 };
+  const former = readLegs([down, chair, down, short, down]).climbs!;
+  const at = (i: number) => [former[i]!.fromMs, former[i]!.toMs] as const;
+  const said = { ridden: [at(1)], notRidden: [at(0)] };
+
+  it('is offered for the same ways up, in whatever order and however often', () => {
+    const again = readLegs([down, short, down, chair, down, chair, down], { jitterM: 2, eleJitterM: 0.5 });
+    expect(wordOfLikeDay(again.climbs!, { climbs: former, said })).toEqual([true, false, false]);
+  });
+
+  it('is not offered for another mountain', () => {
+    const other = readLegs([down, { ...chair, seconds: 800 }, down, { ...chair, mps: 4.5 }, down]).climbs!;
+    expect(wordOfLikeDay(other, { climbs: former, said })).toBeNull();
+  });
+
+  it('leaves open what was said both ways of such climbs', () => {
+    const both = readLegs([down, chair, down, chair, down, short, down]).climbs!;
+    const stretch = (i: number) => [both[i]!.fromMs, both[i]!.toMs] as const;
+    const mixed = { ridden: [stretch(0), stretch(2)], notRidden: [stretch(1)] };
+    expect(wordOfLikeDay(former, { climbs: both, said: mixed })).toBeNull();
+    expect(wordOfLikeDay([former[1]!], { climbs: both, said: mixed })).toEqual([true]);
   });
 });

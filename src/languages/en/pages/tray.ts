@@ -58,6 +58,11 @@ export const tray = {
     one: (at: string, minutes: number, metres: number) => `${at}, ${minutes} min, ${metres} metres up`,
     heart: (bpm: number) => `heart ${bpm}`,
     all: 'All was ridden',
+    counts: 'Counts, as ticked',
+    left: 'Does not count',
+    sums: (counted: string, left: string) => `${counted} count; ${left} of the way up do not.`,
+    likeDay: (day: string, ridden: number, all: number) =>
+      `As answered for ${day}: ${ridden} of ${all} ridden`,
   },
   notARide: 'Not a bike ride',
   on: 'Day',

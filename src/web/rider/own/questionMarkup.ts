@@ -1,6 +1,6 @@
 import { html } from 'hono/html';
 import type { TrayRow } from '../../../flow/rides/listTray.js';
-import { climbFields } from '../../cells/climbFields.js';
+import { climbFields, likeDayFields, likeDayText } from '../../cells/climbFields.js';
 import { choice, field, type Markup, NOTHING, when } from '../../markup.js';
 import { clockText, timeText } from '../../show.js';
 import type { Fields } from '../../taken.js';
@@ -28,7 +28,7 @@ export function questionMarkup(view: RiderView, row: TrayRow, bikes: Bikes): Mar
 }
 
 function answers(
-  { voice, sent, workshop: { timeZone: zone } }: RiderView,
+  { voice, sent, today, workshop: { timeZone: zone } }: RiderView,
   row: TrayRow,
   bikes: Bikes,
 ): Markup {
@@ -54,7 +54,7 @@ ${body}<div class="field"><button${isPlain ? html` class="plain"` : ''}>${label}
         'climbs',
         climbFields(row.climbs!, voice, (at) => clockText(at, { ...voice, zone })),
         tray.answer,
-      )}${ask('yes', NOTHING, tray.climbs.all, true)}`;
+      )}${when(row.likeDay !== null, () => ask('climbs', likeDayFields(row.likeDay!), likeDayText(row.likeDay!, row.climbs!, { ...voice, zone, today }), true))}${ask('yes', NOTHING, tray.climbs.all, true)}`;
     default:
       return html`${ask('yes', NOTHING, tray.yes[row.code] ?? tray.answer)}${no}`;
   }

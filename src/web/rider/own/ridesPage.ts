@@ -4,13 +4,14 @@ import { getOwnRides } from '../../../flow/due/ownPage.js';
 import { listBikeNames } from '../../../flow/due/riderUnits.js';
 import { answerTray } from '../../../flow/rides/answerTray.js';
 import type { TrayAnswer } from '../../../flow/rides/joinWords.js';
+import { findClimbsSaid } from '../../../flow/rides/listClimbs.js';
 import { listAskingOf, type TrayRow } from '../../../flow/rides/listTray.js';
 import { isBikeOf, moveRide } from '../../../flow/rides/moveRide.js';
 import { answerSets } from '../../../flow/rides/rideSets.js';
 import type { RideRow } from '../../../ports/rides.js';
 import type { Tx } from '../../../ports/store.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../../units.js';
-import { tickedClimbs } from '../../cells/climbFields.js';
+import { climbsToldOf, tickedClimbs } from '../../cells/climbFields.js';
 import { EntryForm, NotTaken } from '../../entryForm.js';
 import { type Markup, soft, table, when } from '../../markup.js';
 import type { Fields } from '../../taken.js';
@@ -110,6 +111,8 @@ async function answer(tx: Tx, view: RiderView, fields: Fields): Promise<PageSaid
   const ride = await answerTray(tx, asked.id, await answerOf(tx, view, fields), view.entry);
   if (ride.dismissed) return done(kept);
   if (ride.question !== null) return done(open);
+  const climbs = await findClimbsSaid(tx, ride);
+  if (climbs !== null) return done(`${counted} ${climbsToldOf(climbs, view.voice)}`);
   return done(ride.indoor ? indoors : counted);
 }
 
