@@ -50,8 +50,8 @@ const isLikeWay = (a: Climb, b: Climb): boolean =>
   Math.abs(a.wayM - b.wayM) <= LIKE_SHARE * a.wayM;
 
 /**
- * Returns what a word on another day would say of each climb, null where that day has no such climb or says both of
- * such ones; null altogether where the days are not like each other.
+ * Returns what a word on another day would say of each climb; null altogether where the days are not alike. A climb is
+ * null where that day has none like it, or says both of such ones.
  */
 export function wordOfLikeDay(climbs: readonly Climb[], day: SaidDay): (boolean | null)[] | null {
   const words = climbs.map((climb) => {
