@@ -18,4 +18,5 @@ export const SCRIPTS_PRINT = createHash('sha256')
   .slice(0, 12);
 
 /** Returns where a script is. */
-export const scriptPath = (name: 'climbSums' | 'findKey' | 'sendFiles'): string => `/script/${SCRIPTS_PRINT}/${name}.js`;
+export const scriptPath = (name: 'climbSums' | 'findKey' | 'sendFiles'): string =>
+  `/script/${SCRIPTS_PRINT}/${name}.js`;

@@ -2,13 +2,13 @@ import { html } from 'hono/html';
 import { dayOf } from '../../core/days/calendar.js';
 import { type ClimbsAsked, climbSums, type LikeDay } from '../../flow/rides/listClimbs.js';
 import { type Day, hoursOfSeconds, minutesIn, type Seconds, seconds } from '../../units.js';
-import { scriptPath } from '../scripts.js';
 import { type Markup, tick, when } from '../markup.js';
 import { climbPlot } from '../plots/climbPlot.js';
+import { scriptPath } from '../scripts.js';
 import type { Fields } from '../taken.js';
 import type { Voice } from '../viewer.js';
 
-type Telling = Pick<Voice, 'texts' | 'words'>;
+type ClimbVoice = Pick<Voice, 'texts' | 'words'>;
 
 /**
  * The boxes of a ride's climbs, each ticked as it is believed, under a picture of the day, and what that comes to: a
@@ -16,7 +16,7 @@ type Telling = Pick<Voice, 'texts' | 'words'>;
  */
 export function climbFields(
   asked: ClimbsAsked,
-  voice: Telling,
+  voice: ClimbVoice,
   clock: (at: ClimbsAsked['startAt']) => string,
 ): Markup {
   const { texts, words } = voice;
@@ -44,11 +44,11 @@ export const likeDayFields = ({ ridden }: LikeDay): Markup =>
 export const likeDayText = (
   { at, ridden }: LikeDay,
   { climbs }: ClimbsAsked,
-  { texts, words, zone, today }: Telling & { readonly zone: string; readonly today: Day },
+  { texts, words, zone, today }: ClimbVoice & { readonly zone: string; readonly today: Day },
 ): string => texts.tray.climbs.likeDay(words.weekday(dayOf(at, zone), today), ridden.length, climbs.length);
 
 /** Returns what an answer came to: how much counts, and how much does not. */
-export function climbsToldOf(asked: ClimbsAsked, { texts, words }: Telling): string {
+export function climbsToldOf(asked: ClimbsAsked, { texts, words }: ClimbVoice): string {
   const { countedS, leftS } = climbSums(asked);
   const hours = (s: Seconds): string => words.hours(hoursOfSeconds(s));
   return texts.tray.climbs.sums(hours(countedS), hours(leftS));
