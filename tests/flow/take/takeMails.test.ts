@@ -402,3 +402,30 @@ real(`the first mail to a rider has the address${NO_MAIL_SERVER}`, async () => {
   const mail = world.riders.sent.find(({ subject }) => subject.includes('your bikes and hours'))!;
   expect(mail.text.replaceAll(/\s+/g, '')).toContain(await world.address());
 });
+
+real(`a mail that somebody deletes meanwhile holds up none of the others${NO_MAIL_SERVER}`, async () => {
+  const world = await MailWorld.open();
+  const to = await world.address();
+  for (const day of [1, 2, 3]) await server.put(await madeMail({ to, files: one(`${day}.gpx`, ride(day)) }));
+  const { keep } = world.deps.originals;
+  let kept = 0;
+  const deps: MailedDeps = {
+    ...world.deps,
+    originals: {
+      keep: async (bytes) => {
+        if (++kept === 1)
+          await server.as(async (client) => {
+            await client.mailboxOpen('INBOX');
+            await client.messageDelete('2', { uid: true });
+          });
+        return keep(bytes);
+      },
+    },
+  };
+  await takeMailsOnce(deps, WHOLE_TURN, world.tries).catch((error: unknown) =>
+    expect(error).toMatchObject({ code: 'mailbox-failed' }),
+  );
+  await world.take();
+  expect(await world.rides()).toBe(2);
+  expect(await world.mailsAfter(6)).toEqual(['r1@example.org: Your 2 rides came in']);
+});
