@@ -1,8 +1,8 @@
-import { statfs } from 'node:fs/promises';
+import { stat, statfs } from 'node:fs/promises';
 import type { MachineState } from '../ports/loops.js';
 import { secondsIn } from '../units.js';
 import type { Stanchion } from './opening.js';
-import { backupsOf } from './places.js';
+import { backupsOf, placeOf } from './places.js';
 
 /** Returns what tells how this machine is: its room, its decoder, its backups. */
 export function machineOf(stanchion: Stanchion): () => Promise<MachineState> {
@@ -14,6 +14,7 @@ export function machineOf(stanchion: Stanchion): () => Promise<MachineState> {
     return {
       freeBytes: bavail * bsize,
       diskBytes: blocks * bsize,
+      storeBytes: config.databaseUrl === null ? (await stat(placeOf(config))).size : null,
       decoder: decoder(),
       backups: backups && { last: (await backups.list()).at(-1) ?? null },
       ranS: secondsIn(performance.now() - began),

@@ -80,6 +80,8 @@ export interface DecoderState {
 export interface MachineState {
   readonly freeBytes: number;
   readonly diskBytes: number;
+  /** Null on a server. */
+  readonly storeBytes: number | null;
   readonly decoder: DecoderState;
   /** Null where none are made here. */
   readonly backups: { readonly last: Day | null } | null;

@@ -214,6 +214,9 @@ test('figures come in the text format that monitors read', async () => {
   expect(text).toMatch(/^process_resident_memory_bytes \d+$/m);
   for (const line of text.split('\n').filter((one) => one !== '' && !one.startsWith('#')))
     expect(line).toMatch(/^[a-z0-9_:]+(\{[^}]*\})? (-?[\d.e+-]+|Nan)$/);
+  expect(text).toMatch(/^stanchion_units\{state="history-unknown"\} [1-9]/m);
+  expect(text).toMatch(/^stanchion_mails\{state="handed-over"\} 0$/m);
+  expect(text).toMatch(/^stanchion_not_ready\{reason="relay"\} 0$/m);
   expect(text).not.toMatch(/r1@example\.org|Lanternby|F-0001/);
 });
 
@@ -252,6 +255,7 @@ test('whoever shows the secret for figures gets them, also through a proxy, and 
 const SOUND: MachineState = {
   freeBytes: 40e9,
   diskBytes: 50e9,
+  storeBytes: 5e6,
   decoder: { inHandS: null, brokeInARow: 0 },
   backups: { last: day('2026-06-09') },
   ranS: 100,
