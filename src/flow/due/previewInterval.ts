@@ -22,8 +22,10 @@ export interface PreviewedUnit {
   readonly unitId: string;
   readonly tag: string;
   readonly model: string | null;
-  readonly before: Stands;
-  readonly after: Stands;
+  /** Null where the service kind has no interval now. */
+  readonly before: Stands | null;
+  /** Null where it would have none. */
+  readonly after: Stands | null;
 }
 
 /** Returns the units that a rule may apply to; which of them it moves is for `previewInterval` to say. */
@@ -79,15 +81,18 @@ export async function previewInterval(
   const byHours = standing(rules, new Map())?.standing;
   const isQuiet = byHours?.state === 'in-time' || byHours?.state === 'coming-up';
   const after = isQuiet ? standing(rules)?.standing : byHours;
-  if (!before || !after) return null;
+  if (!before && !after) return null;
   return {
     unitId,
     tag: known.unit.tag,
     model: known.unit.model,
-    before: { state: before.state, likely: before.likely },
-    after: { state: after.state, likely: after.likely },
+    before: standsOf(before),
+    after: standsOf(after),
   };
 }
+
+const standsOf = (standing: Stands | undefined): Stands | null =>
+  standing === undefined ? null : { state: standing.state, likely: standing.likely };
 
 const isOfToday = (row: StandingRow | undefined, { asOf, zone }: UnitKnown): row is StandingRow =>
   row !== undefined && !row.stale && dayOf(row.asOf, zone) === dayOf(asOf, zone);

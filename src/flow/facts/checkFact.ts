@@ -75,7 +75,7 @@ const CHECKS: { readonly [K in FactKind]?: Check<K> } = {
   fitting: (tx, proposed, at) => checkFitting(tx, proposed, at),
   gone: (tx, proposed, at) => checkGone(tx, proposed, at),
   serviceKind: (tx, proposed) => checkServiceKind(tx, proposed),
-  service: (tx, { after }, at) => checkService(tx, after, at),
+  service: (tx, { before, after }, at) => checkService(tx, after, before, at),
   inspection: (tx, { after }, at) => checkInspection(tx, after, at),
   interval: (tx, { entityId, after }) => checkInterval(tx, after, entityId),
   hours: (tx, { after }, at) => checkHours(tx, after, at),
@@ -113,18 +113,29 @@ async function today(tx: Tx, at: Instant): Promise<Day> {
   return dayOf(at, (await getWorkshop(tx)).timeZone);
 }
 
-async function checkService(tx: Tx, service: ServiceFact, at: Instant): Promise<void> {
+/** What stood in a line may stay there when it is put right: a fork may have had air when it was done. */
+async function checkService(
+  tx: Tx,
+  service: ServiceFact,
+  before: ServiceFact | null,
+  at: Instant,
+): Promise<void> {
   const unit = await tx.facts.current('unit', service.unitId);
   if (!unit) throw new ServiceError('not-found', 'There is no such unit.');
   const { tag, unitKind } = unit.body;
   const added = await listAddedKinds(tx);
   const kinds = serviceKindsOf(unit.body, added).map((kind) => kind.name);
-  if (defaultRestarts(unit.body, service.serviceKind, added) === null)
+  const isOther = before?.serviceKind !== service.serviceKind;
+  if (isOther && defaultRestarts(unit.body, service.serviceKind, added) === null)
     refuse('not-of-unit', { tag, unitKind, serviceKind: service.serviceKind, kinds });
-  const unknown = service.restarts.filter((kind) => !kinds.includes(kind));
+  const unknown = service.restarts.filter(
+    (kind) => !kinds.includes(kind) && !before?.restarts.includes(kind),
+  );
   if (unknown.length > 0) refuse('no-clock', { tag, unknown, kinds });
   if (service.on > (await today(tx, at))) refuse('service-to-come', { on: service.on });
-  checkFindings(unit.body, service.findings ?? {});
+  const known = before?.findings ?? {};
+  const said = Object.entries(service.findings ?? {}).filter(([name, word]) => known[name] !== word);
+  checkFindings(unit.body, Object.fromEntries(said));
 }
 
 /** Nobody says that a unit may be ridden after a crash without having looked at all of it. */

@@ -150,7 +150,7 @@ ${wrongNote(number)}
 /** What would change, and the button that saves what stands in the fields above. */
 function preview(viewer: Viewer, at: RuleAddress, limits: Limits, units: readonly PreviewedUnit[]): Markup {
   const { interval } = viewer.texts;
-  const changed = units.filter((unit) => unit.before.state !== unit.after.state);
+  const changed = units.filter((unit) => unit.before?.state !== unit.after?.state);
   const count = interval.units(units.length);
   return html`
 <section aria-labelledby="preview"><h2 id="preview">${interval.previewTitle}</h2>
@@ -165,19 +165,17 @@ ${when(changed.length > 0, () => html`${changedTable(viewer, changed)}<p class="
 
 function changedTable(viewer: Viewer, changed: readonly PreviewedUnit[]): Markup {
   const { columns } = viewer.texts.interval;
-  const { state } = viewer.words;
+  const stateOf = (stands: PreviewedUnit['before']): Markup =>
+    html`${stands === null ? viewer.texts.intervals.none : viewer.words.state[stands.state]}`;
+  const likelyOf = (stands: PreviewedUnit['before']): Markup =>
+    html`${stands === null ? '' : likelyText(stands.likely, viewer).middle}`;
   return table(
     [columns.unit, columns.before, columns.after, columns.likely, columns.likelyThen].map((label) => ({
       label,
     })),
     changed.map(({ tag, model, before, after }) => ({
       head: html`<b>${tag}</b>${when(model !== null, () => html`<small>${model}</small>`)}`,
-      cells: [
-        html`${state[before.state]}`,
-        html`${state[after.state]}`,
-        html`${likelyText(before.likely, viewer).middle}`,
-        html`${likelyText(after.likely, viewer).middle}`,
-      ],
+      cells: [stateOf(before), stateOf(after), likelyOf(before), likelyOf(after)],
     })),
   );
 }

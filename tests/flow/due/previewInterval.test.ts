@@ -48,8 +48,8 @@ test('what stands now is told as of now, also where the stored forecast is stale
   });
   expect(await preview(unitId)).toEqual(fresh);
   await refreshAllDue(deps);
-  expect(fresh!.before.state).toBe('coming-up');
-  expect(fresh!.after.state).toBe('due');
+  expect(fresh!.before!.state).toBe('coming-up');
+  expect(fresh!.after!.state).toBe('due');
 });
 
 test('a wider rule moves no unit that has a narrower one, and a rule names only those it may apply to', async () => {

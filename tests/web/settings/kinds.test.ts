@@ -44,7 +44,9 @@ test('a kind says what it restarts and what restarts it, and services follow', a
   // Its interval is set with a preview, on a page of its own.
   const interval = '/intervals/fork/seal%20check';
   expect(await owner.text(PATH)).toContain(`href="${interval}"`);
-  expect((await owner.get(interval)).status).toBe(200);
+  expect(plain(await owner.text(`${interval}?terrainHours=40&months=&ceiling=usual`))).toMatch(
+    /units would change state: .*F-0002 .*no limit in time/,
+  );
 });
 
 test('it is changed and keeps its interval; two at once see each other; one that is used is not taken back', async () => {
