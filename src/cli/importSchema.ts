@@ -121,6 +121,7 @@ const ROWS = {
     name: named,
     type: z.enum(BIKE_TYPES).default('other'),
     motor: z.boolean().optional(),
+    sold: day.nullable().optional(),
   }),
   serviceKind: z.strictObject({
     unitKind,
@@ -257,6 +258,7 @@ const ROWS = {
     ride: z.record(z.string(), z.boolean()).nullable().default(null),
     on: time.nullable().default(null),
     minutes: minutes.nullable().default(null),
+    wet: z.boolean().optional(),
     climbs: z.strictObject({ ridden: stretches, notRidden: stretches }).optional(),
   }),
 } satisfies Record<RowKind, z.ZodType>;

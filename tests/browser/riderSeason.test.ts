@@ -109,7 +109,7 @@ it.runIf(hasBrowser).each(['en', 'pt'])(
   `a rider’s season in %s${WHY_NOT}`,
   { timeout: 240_000 },
   async (language) => {
-    const { world, page, complaints } = await opened(language);
+    const { world, page, complaints, home } = await opened(language);
     const { own } = riderTextsFor(language);
     const finger = new Taps(page, language);
     await finger.look('1-bikes');
@@ -144,6 +144,76 @@ it.runIf(hasBrowser).each(['en', 'pt'])(
     );
     expect(rides).toHaveLength(46);
     expect(await world.store.read((tx) => tx.rides.countAsking())).toBe(0);
+
+    // A day: one that is offered first, then another one in its place.
+    await finger.tap(page.getByRole('link', { name: own.nav.bikes }));
+    await finger.look('6-bikes');
+    finger.taken();
+    await finger.tap(page.getByRole('link', { name: own.bikes.ask }).first());
+    await finger.look('7-ask');
+    await finger.tap(page.locator('button[name=day]').first());
+    expect(finger.taken()).toBeLessThanOrEqual(2);
+    await finger.look('8-asked');
+    const asked = (await world.lead('F-1'))!;
+    expect(asked.state).toBe('asked-for');
+    await page.goto(home);
+    await finger.tap(page.getByRole('link', { name: own.bikes.changeDay }));
+    await finger.tap(page.locator('details > summary').first());
+    await finger.look('9-days');
+    await finger.tap(page.locator('details button[name=day]').last());
+    expect(finger.taken()).toBeLessThanOrEqual(3);
+    expect((await world.lead('F-1'))!.day! > asked.day!).toBe(true);
+
+    // A new bike, hours that nobody recorded, a wet day.
+    await page.goto(home);
+    await finger.tap(page.getByRole('link', { name: own.bikes.newBike }));
+    await page.getByLabel(own.newBike.name).fill('Blue');
+    await finger.tap(page.locator('input[name=type][value=trail]'));
+    await finger.tap(page.locator('input[name=shock][value=air]'));
+    await finger.tap(page.locator('input[name=history][value=new]'));
+    await finger.look('10-new-bike');
+    await finger.tap(button(page, own.newBike.submit));
+    expect(finger.taken()).toBeLessThanOrEqual(6);
+    await page.goto(home);
+    await finger.look('11-three-bikes');
+    await page.getByRole('link', { name: own.bikes.change('Green') }).click();
+    await finger.look('12-bike');
+    await page.getByLabel(own.bike.minutes).fill('90');
+    await button(page, own.bike.addHours).click();
+    await page.getByRole('status').waitFor();
+    await page.goto(`${home}/bikes/b1`);
+    await page.locator('input[name=wetOn]').fill('2026-05-30');
+    await button(page, own.bike.wet).click();
+    await page.getByRole('status').waitFor();
+    const wet = await world.store.read((tx) => tx.rides.listLatestOfRider(riderId, 99));
+    expect(wet.filter((ride) => ride.wet).map(({ day }) => day)).toEqual(['2026-05-30']);
+
+    // Sold with its fork, and taken back.
+    await page.goto(`${home}/bikes/b2`);
+    await page.locator('details > summary').click();
+    await page.getByLabel(own.bike.sure).check();
+    await button(page, own.bike.sold).click();
+    await page.getByRole('status').waitFor();
+    await page.goto(home);
+    expect(await page.getByRole('heading', { name: 'Red' }).count()).toBe(0);
+    await page.goto(`${home}/said`);
+    await finger.look('13-said');
+    await page
+      .getByRole('button', { name: own.said.gonePart('F-2', '').slice(0, 3) })
+      .first()
+      .click();
+    await page.getByRole('status').waitFor();
+    await page.goto(`${home}/help`);
+    await finger.look('14-help');
+    await page.goto(`${home}/units/F-1`);
+    await finger.look('15-unit');
+    await page.goto(`${home}/mails`);
+    await finger.look('16-mails');
+    // Back and reload send nothing again.
+    const before = await world.facts();
+    await page.goBack();
+    await page.reload();
+    expect(await world.facts()).toBe(before);
 
     await world.flow.expectSound();
     expect(complaints).toEqual([]);

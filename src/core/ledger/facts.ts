@@ -92,6 +92,8 @@ export interface BikeFact {
   readonly type: BikeType;
   /** Whether a motor helps; left out: no. */
   readonly motor?: boolean;
+  /** The day on which its rider sold it; left out or null: it is there. */
+  readonly sold?: Day | null;
 }
 
 export interface FleetFact {
@@ -380,6 +382,8 @@ export interface AnswerFact {
   readonly ride?: Readonly<Record<string, boolean>>;
   readonly on?: Instant;
   readonly minutes?: number;
+  /** It was ridden in the wet, or not after all. */
+  readonly wet?: boolean;
   /** Which stretches upward were ridden, and which not. Units: milliseconds since the recording's start. */
   readonly climbs?: {
     readonly ridden: readonly (readonly [number, number])[];

@@ -18,6 +18,8 @@ export interface Bike {
   readonly type: BikeType;
   /** Whether a motor helps; left out: no. */
   readonly motor?: boolean;
+  /** The day on which its rider sold it; left out or null: it is there. */
+  readonly sold?: Day | null;
 }
 
 /** What was known when the unit came: nothing run yet, nothing known, or so much in every service period on a day. */

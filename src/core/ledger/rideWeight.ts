@@ -9,6 +9,7 @@ export interface WeighableRide {
   readonly movingS: Seconds;
   readonly subSport: string | null;
   readonly indoor: boolean;
+  readonly wet?: true;
   /** Of a ride entered by hand: that of the ground that was named. */
   readonly severity?: number;
 }
@@ -33,6 +34,7 @@ export function weighRide(
     prior: named ?? priorOf(ride.subSport, bike?.type ?? null),
     weights,
     clamp: clampOn(bike),
+    wet: ride.wet === true,
   });
   const none = thousandths(0);
   return ride.indoor ? { severity, groundMs: none, terrainMs: none } : { severity, groundMs, terrainMs };

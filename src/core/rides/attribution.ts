@@ -31,6 +31,8 @@ export interface KnownBike {
   readonly suspendedSince: Said | null;
   /** When a unit was on it, by the fittings as they stand. */
   readonly fitted: readonly Pick<Fitting, 'from' | 'to'>[];
+  /** From then on it is another's; left out: never. */
+  readonly soldAt?: Instant;
 }
 
 /** Whether a unit was on the bike then. */
@@ -126,7 +128,7 @@ function bikeByDefault(
   asOf: Said,
 ): Default | null {
   const isKnown = (since: Said | null): boolean => since !== null && inOrder(since, asOf) <= 0;
-  const known = bikes.filter((one) => isKnown(one.since));
+  const known = bikes.filter((one) => isKnown(one.since) && start < (one.soldAt ?? Number.POSITIVE_INFINITY));
   for (const type of bikeTypesOf(subSport)) {
     const ofType = known.filter(({ bike }) => bike.type === type);
     if (ofType.length === 1) return { bikeId: ofType[0]!.bike.id, bikeRule: 'ride-type' };

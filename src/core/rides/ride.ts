@@ -18,6 +18,7 @@ export interface Answer {
   readonly ride?: Readonly<Partial<Record<Question, boolean>>>;
   readonly on?: Instant;
   readonly minutes?: number;
+  readonly wet?: boolean;
   readonly climbs?: ClimbsSaid;
   /** By another recording: by how many milliseconds its clock goes behind this one's, and both are one ride; or false. */
   readonly joins?: Readonly<Record<string, number | false>>;
@@ -64,6 +65,8 @@ export interface Ride {
   readonly descentM: number | null;
   readonly subSport: string | null;
   readonly indoor: boolean;
+  /** Somebody said that it was ridden in the wet; left out: nobody did. */
+  readonly wet?: true;
   /** What kept a recording of it from being read whole. */
   readonly damage: Reading['damage'];
   /** Left out where every recording was read by the reader of now. */

@@ -119,7 +119,8 @@ function rideOf(group: Group, known: BikeKnowledge, weights: Weights): Ride {
   const { subSport } = best.part.reading;
   const timed = group.every((one) => isTimed(one.part));
   const indoor = readings.every((reading) => reading.indoor);
-  const ground = { terrain, movingS, subSport, indoor };
+  const isWet = group.some(({ part }) => part.answer.wet === true);
+  const ground = { terrain, movingS, subSport, indoor, ...(isWet ? { wet: true as const } : {}) };
   return {
     id: group[0]!.part.readingId,
     readingIds: group.map((one) => one.part.readingId),

@@ -38,6 +38,7 @@ export async function listRiderBikes(tx: Tx, riderId: string, now: Instant): Pro
   const { timeZone } = await getWorkshop(tx);
   const bikes: RiderBike[] = [];
   for (const { entityId: bikeId, body: bike } of await tx.facts.list('bike', { object: riderId })) {
+    if (bike.sold) continue;
     const units: RiderUnit[] = [];
     for (const fact of await tx.facts.list('fitting', { object: bikeId })) {
       if (!fittingNow([fittingOf(fact, timeZone)], now)) continue;

@@ -83,12 +83,13 @@ const TO_ROW: { readonly [K in FactRowKind]: ToRow<K> } = {
   inspection: ({ unitId, ...rest }, of) => ({ unit: of('unit', unitId), ...rest }),
   bench: ({ unitId, ...rest }, of) => ({ unit: of('unit', unitId), ...rest }),
   job: ({ unitId, ...rest }, of) => ({ unit: of('unit', unitId), ...rest }),
-  answer: ({ riderId, bikeId, ride, on, minutes, climbs }, of) => ({
+  answer: ({ riderId, bikeId, ride, on, minutes, wet, climbs }, of) => ({
     rider: orNull(riderId ?? null, (id) => of('rider', id)),
     bike: orNull(bikeId ?? null, (id) => of('bike', id)),
     ride: ride ?? null,
     on: orNull(on ?? null, isoTime),
     minutes: minutes ?? null,
+    ...(wet === undefined ? {} : { wet }),
     ...(climbs && { climbs }),
   }),
 };
@@ -165,13 +166,14 @@ const TO_BODY: { readonly [K in FactRowKind]: ToBody<K> } = {
   }),
   bench: async ({ unit, ...rest }, resolve) => ({ unitId: await resolve('unit', unit, 'unit'), ...rest }),
   job: async ({ unit, ...rest }, resolve) => ({ unitId: await resolve('unit', unit, 'unit'), ...rest }),
-  answer: async ({ rider, bike, ride, on, minutes, climbs }, resolve, before) => ({
+  answer: async ({ rider, bike, ride, on, minutes, wet, climbs }, resolve, before) => ({
     readingId: before!.readingId,
     ...(rider === null ? {} : { riderId: await resolve('rider', rider, 'rider') }),
     ...(bike === null ? {} : { bikeId: await resolve('bike', bike, 'bike') }),
     ...(ride === null ? {} : { ride }),
     ...(on === null ? {} : { on: momentOf(on, 'Etc/UTC')! }),
     ...(minutes === null ? {} : { minutes }),
+    ...(wet === undefined ? {} : { wet }),
     ...(climbs && { climbs }),
   }),
 };

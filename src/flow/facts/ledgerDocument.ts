@@ -23,6 +23,7 @@ import type {
 import type { Weights } from '../../core/ledger/ledger.js';
 import type { BikeType, ServiceKind } from '../../core/tokens.js';
 import type { Copied, CopiedRow } from '../../ports/copies.js';
+import type { Day } from '../../units.js';
 
 /** A row of each kind as files have it: what belongs together is named by handles. */
 export interface Rows {
@@ -44,6 +45,7 @@ export interface Rows {
     readonly name: string;
     readonly type: BikeType;
     readonly motor?: boolean;
+    readonly sold?: Day | null;
   };
   unit: UnitFact;
   sheet: Omit<SheetFact, 'scope'> & {
@@ -89,6 +91,7 @@ export interface Rows {
     readonly ride: Readonly<Record<string, boolean>> | null;
     readonly on: string | null;
     readonly minutes: number | null;
+    readonly wet?: boolean;
     readonly climbs?: AnswerFact['climbs'];
   };
 }

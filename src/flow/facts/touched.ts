@@ -88,7 +88,8 @@ const TOUCH: { readonly [K in FactKind]: Touch<K> } = {
       before.riderId === after.riderId &&
       before.fleetId === after.fleetId &&
       before.type === after.type &&
-      before.motor === after.motor;
+      before.motor === after.motor &&
+      (before.sold ?? null) === (after.sold ?? null);
     if (isSame) return;
     touched.changedBikeIds.add(entityId);
     touched.bikeIds.add(entityId);

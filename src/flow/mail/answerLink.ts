@@ -86,7 +86,7 @@ export type LinkAsked =
   | { readonly outcome: 'asked'; readonly day: Day }
   /** Somebody else was faster, or the workshop is closed then. */
   | { readonly outcome: 'taken' }
-  /** The workshop has the say: a day is booked, or the job was declined. */
+  /** The workshop has the say: a day is booked. */
   | { readonly outcome: 'call' };
 
 /** Asks for a day: holds its place until the workshop books or declines. One place is never held twice. */
@@ -99,7 +99,7 @@ export async function askForDay(
   wish?: string,
 ): Promise<LinkAsked> {
   const { lead, unitId } = of;
-  if (lead !== null && lead.state !== 'open' && lead.state !== 'asked-for') return { outcome: 'call' };
+  if (lead?.state === 'booked' || lead?.state === 'done') return { outcome: 'call' };
   if (lead?.state === 'asked-for' && lead.day === day) return { outcome: 'asked', day };
   const { timeZone } = await getWorkshop(tx);
   const today = dayOf(entry.at, timeZone);

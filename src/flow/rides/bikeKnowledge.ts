@@ -1,3 +1,4 @@
+import { addDays, startOfDay } from '../../core/days/calendar.js';
 import { groupBy } from '../../core/groupBy.js';
 import type { Fact } from '../../core/ledger/facts.js';
 import type { Bike } from '../../core/ledger/ledger.js';
@@ -66,6 +67,7 @@ export async function gatherBikes(tx: Tx, parts: readonly Part[]): Promise<BikeK
         since: await firstSaid(tx, fact),
         suspendedSince: earliest(entered),
         fitted: fittings.map((fitting) => fittingOf(fitting, timeZone)),
+        ...(fact.body.sold ? { soldAt: startOfDay(addDays(fact.body.sold, 1), timeZone) } : {}),
       });
       bikes.set(fact.entityId, bikeOf(fact));
     }

@@ -128,7 +128,7 @@ async function madeOf(
       prior: options.prior,
       classes: weighedClasses(terrain, options),
       profile: reading.profile,
-      explanation: explainWeight(terrain, ride, { wet: false, leftOut }),
+      explanation: explainWeight(terrain, ride, { wet: ride.wet === true, leftOut }),
       leftOut,
     },
     recordings: group

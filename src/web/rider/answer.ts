@@ -41,6 +41,8 @@ export interface Door {
   readonly part?: OwnPart;
   /** The job on a unit that the address names, in place of one that the link does. */
   readonly job?: { readonly tag: string; readonly serviceKind: string };
+  /** What else the address names. */
+  readonly thing?: string;
 }
 
 /** Why a link opens nothing now. */
@@ -72,7 +74,7 @@ export class Doors {
   view(
     tx: Tx,
     c: Context<WebEnv>,
-    { purpose }: Door,
+    { purpose, thing }: Door,
     opened: OpenedLink,
     now: Instant,
     sent: Fields = {},
@@ -81,7 +83,7 @@ export class Doors {
     const ownPage = (): string =>
       ownPageLink(tx, opened.contact, { publicUrl: '', seal: this.rider.seal }, now);
     const home = purpose === 'page' ? homeOf(c) : null;
-    return viewOf(tx, { opened, now, ids, home, ownPage, sent, keptMonths, mailbox });
+    return viewOf(tx, { opened, now, ids, home, thing: thing ?? null, ownPage, sent, keptMonths, mailbox });
   }
 
   /** Returns whose link it is, or why it opens nothing now. */

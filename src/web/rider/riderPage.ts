@@ -30,6 +30,8 @@ export interface RiderView {
   readonly ids: Ids;
   /** The address of the rider's own page, where that is what was opened; null behind a link of a mail. */
   readonly home: string | null;
+  /** What else the address names: a bike by its name for files. */
+  readonly thing: string | null;
   /** Makes the address of the rider's own page, for who just proved to be the rider. */
   readonly ownPage: () => string;
   /** What was typed into a form that could not be taken, so that it can be put right; else empty. */
@@ -78,7 +80,10 @@ export type OwnPart = keyof typeof OWN_PARTS;
 
 export async function viewOf(
   tx: Tx,
-  around: Pick<RiderView, 'opened' | 'now' | 'ids' | 'home' | 'ownPage' | 'sent' | 'keptMonths' | 'mailbox'>,
+  around: Pick<
+    RiderView,
+    'opened' | 'now' | 'ids' | 'home' | 'thing' | 'ownPage' | 'sent' | 'keptMonths' | 'mailbox'
+  >,
 ): Promise<RiderView> {
   const { opened, now } = around;
   const workshop = await getWorkshop(tx);
@@ -115,10 +120,23 @@ export function riderMarkup(view: RiderView, { title, what, body, staysOpen, par
 ${when(what !== null, () => said(what!.text, what!.isFault ? 'alert' : 'status'))}
 ${when(what?.onTo !== undefined, () => html`<p><a class="button" href="${what!.onTo!.href}">${what!.onTo!.label}</a></p>`)}
 ${isDone ? NOTHING : body}
-${when(isDone || (home !== null && part === undefined), () => html`<p>${back}</p>`)}`,
+${when(isDone || (home !== null && part === undefined), () => html`<p>${back}</p>`)}
+${contactMarkup(view)}`,
     workshop.name,
     home === null ? NOTHING : ownNav(texts, home, part),
   );
+}
+
+/** How the workshop is reached stands on every page. */
+function contactMarkup({ workshop, texts }: RiderView): Markup {
+  const { phone, address, openingHours } = workshop;
+  const lines = [address, openingHours]
+    .flatMap((one) => (one ?? '').split('\n'))
+    .filter((line) => line !== '');
+  if (phone === null && lines.length === 0) return NOTHING;
+  const call =
+    phone === null ? NOTHING : html`<br><a href="tel:${phone.replace(/[^\d+]/g, '')}">${phone}</a>`;
+  return html`<section class="entry" aria-label="${texts.contact}"><p><b>${workshop.name}</b>${call}${lines.map((line) => html`<br>${line}`)}</p></section>`;
 }
 
 const ownNav = ({ own }: RiderTexts, home: string, part: OwnPart | undefined): Markup =>

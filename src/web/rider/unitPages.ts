@@ -2,9 +2,11 @@
 
 import { html } from 'hono/html';
 import { addDays } from '../../core/days/calendar.js';
-import { parseDay } from '../../core/days/dayNumber.js';
+import { dayNumber, parseDay } from '../../core/days/dayNumber.js';
+import { groupBy } from '../../core/groupBy.js';
 import { jobsOfVisit } from '../../core/plan/leads.js';
 import { findStanding } from '../../flow/due/ownPage.js';
+import { findUnitOnBike } from '../../flow/due/riderUnits.js';
 import {
   askForDay,
   findLinkedUnit,
@@ -19,6 +21,7 @@ import {
   withSmaller,
 } from '../../flow/mail/answerLink.js';
 import { listOfferedDays } from '../../flow/plan/leadDays.js';
+import { mailTextsFor } from '../../languages/index.js';
 import type { Tx } from '../../ports/store.js';
 import { type Day, hoursOfSeconds, hoursOfThousandths } from '../../units.js';
 import { choice, field, type Markup, NOTHING, when } from '../markup.js';
@@ -37,7 +40,9 @@ import {
 
 /** What a rider says was done here is in the workshop's own book. */
 const DONE_ELSEWHERE = ['another-workshop', 'at-home'] as const;
-const DAYS_OFFERED = 6;
+/** Every free day there is, and so many of them first. */
+const ALL_DAYS = 60;
+const DAYS_FIRST = 3;
 const WEEKS_LATER = [2, 4, 8];
 
 /** Returns a page that is about a unit, and says so where the unit is no longer on the rider's bike. */
@@ -70,10 +75,9 @@ export const askPage = unitPage({
     const { ask, call } = view.texts;
     const contact = html`<p>${call(view.workshop.phone)}</p>`;
     const { lead } = of;
-    if (lead?.state === 'declined') return html`<p>${ask.declined}</p>${contact}`;
     if (isPlaced(lead) && lead.state === 'booked')
       return html`<p><strong>${ask.booked(weekday(view, lead.day))}</strong></p>${contact}`;
-    const wish = { units: [{ unitId: of.unitId, jobs: jobsOfVisit(of) }], count: DAYS_OFFERED };
+    const wish = { units: [{ unitId: of.unitId, jobs: jobsOfVisit(of) }], count: ALL_DAYS };
     const held = isPlaced(lead) ? lead.day : null;
     const days = (await listOfferedDays(tx, wish, view.now)).filter((day) => day !== held);
     const { words } = view.voice;
@@ -83,7 +87,9 @@ export const askPage = unitPage({
         `${words.unitKind[unitKind]} ${tag}, ${words.serviceKind(serviceKind)}`,
     );
     return html`
+${when(lead?.state === 'declined', () => html`<p>${ask.declined}</p>`)}
 ${isPlaced(lead) ? html`<p><strong>${ask.held(weekday(view, lead.day))}</strong></p><p>${ask.other}</p>` : html`<p>${ask.lead(job)}</p>`}
+${await jobsMarkup(tx, view, of)}
 ${when(along.length > 0, () => html`<p>${ask.along(words.list(along))}</p>`)}
 ${days.length === 0 ? html`<p>${ask.none}</p>${contact}` : form(html`${smallerChoice(view, of)}${dayButtons(view, days)}`)}
 ${when(held !== null, () => withdrawForm(ask))}`;
@@ -120,11 +126,49 @@ const withdrawForm = ({ withdrawLead, withdraw }: RiderView['texts']['ask']): Ma
 <p>${withdrawLead}</p>
 ${form(html`<input type="hidden" name="action" value="withdraw"><div class="field"><button class="plain">${withdraw}</button></div>`)}`;
 
-const dayButtons = (view: RiderView, days: readonly Day[]): Markup =>
-  html`<div class="row">${days.map(
-    (day) => html`<button class="plain" name="day" value="${day}">${weekday(view, day)}</button>
+/** What each job of the visit is, costs and takes, as far as the workshop typed it, and what to bring. */
+async function jobsMarkup(tx: Tx, view: RiderView, of: LinkedUnit): Promise<Markup> {
+  const { texts, voice, workshop } = view;
+  const { ask } = texts;
+  const kind = (await findUnitOnBike(tx, of.unitId, view.opened.contact.riderId))?.unit.unitKind;
+  const { jobs, bring } = mailTextsFor(voice.words.language).reminder;
+  return html`<ul>${jobsOfVisit(of).map((serviceKind) => {
+    const typed = (workshop.offers ?? []).find(
+      (one) => one.unitKind === kind && one.serviceKind === serviceKind,
+    );
+    const what = (jobs as Readonly<Record<string, string>>)[serviceKind];
+    const says = [
+      what ?? null,
+      typed?.price ? ask.costs(typed.price) : null,
+      typed?.turnaround ? ask.takes(typed.turnaround) : null,
+    ].filter((one) => one !== null);
+    return html`<li><b>${voice.words.serviceKind(serviceKind)}</b>${when(says.length > 0, () => html`: ${says.join(' ')}`)}</li>`;
+  })}</ul>
+<p class="soft">${bring}</p>`;
+}
+
+/** The days that suit best at once, all others by week. */
+function dayButtons(view: RiderView, days: readonly Day[]): Markup {
+  const { ask } = view.texts;
+  const buttons = (some: readonly Day[]): Markup =>
+    html`<div class="row">${some.map(
+      (day) => html`<button class="plain" name="day" value="${day}">${weekday(view, day)}</button>
 `,
-  )}</div>`;
+    )}</div>`;
+  const others = days.slice(DAYS_FIRST);
+  const weeks = groupBy(others, (day) => String(Math.floor((dayNumber(day) + MONDAY) / 7)));
+  return html`${buttons(days.slice(0, DAYS_FIRST))}${when(
+    others.length > 0,
+    () =>
+      html`<details><summary>${ask.allDays(others.length)}</summary>${[...weeks.values()].map(
+        (week) =>
+          html`<h2>${view.voice.words.range(week[0]!, week.at(-1)!, view.today)}</h2>${buttons(week)}`,
+      )}</details>`,
+  )}`;
+}
+
+/** Day 0 was a Thursday. */
+const MONDAY = 3;
 
 export const donePage = unitPage({
   purpose: 'done',
@@ -182,7 +226,9 @@ ${form(html`<fieldset class="ticks">${days.map(
 ${submit(later.submit)}`)}`;
   },
   take: async (tx, { texts: { later }, voice, today, opened, now }, of, fields) => {
-    const until = parseDay((fields.until === 'other' ? fields.day : fields.until) ?? '');
+    // A day that was typed is meant, whatever was chosen before.
+    const typed = fields.day ?? '';
+    const until = parseDay(typed === '' ? (fields.until ?? '') : typed);
     const isSaid = until !== null && (await sayLater(tx, of, opened.contact.riderId, until, now));
     return isSaid ? done(later.said(voice.words.day(until, today))) : fault(later.need);
   },

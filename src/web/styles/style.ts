@@ -90,8 +90,8 @@ dl.facts dd{margin:0}
 .foot{border-top:1px solid var(--rule);padding-top:1rem;padding-bottom:2rem;color:var(--soft);font-size:.875rem}
 .narrow{max-width:30rem}
 .hidden{position:absolute;clip-path:inset(50%);height:1px;width:1px;overflow:hidden;white-space:nowrap}
-.acts{list-style:none;padding:0;margin:0}
-.acts a{display:inline-block;padding:.2rem 0}
+.acts{list-style:none;padding:0;margin:0;display:flex;flex-wrap:wrap;gap:0 1.2rem}
+.acts a{display:inline-block;padding:.6rem 0}
 input[type=file]{padding:.55rem .6rem;height:auto}
 [hidden]{display:none}
 .entry{border-top:1px solid var(--rule);padding:1.2rem 0}

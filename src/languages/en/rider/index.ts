@@ -9,6 +9,7 @@ export const rider = {
     contact === null
       ? 'Please reply to the mail, or call the workshop.'
       : `Please reply to the mail, or call ${contact}.`,
+  contact: 'The workshop',
   needDay: 'Choose a day from the list.',
 
   gone: {
@@ -45,7 +46,11 @@ export const rider = {
       `You asked for ${day}. The place is held; the workshop will write to you when it is booked.`,
     other: 'Or choose another day instead.',
     booked: (day: string) => `${day} is booked. To change it, reply to the mail or call the workshop.`,
-    declined: 'The workshop could not take this job as it was asked for.',
+    declined:
+      'The workshop could not take this job on the day that was asked for. Choose another day, or call.',
+    costs: (price: string) => `It costs ${price}.`,
+    takes: (time: string) => `It takes ${time}.`,
+    allDays: (count: number) => `All other free days (${count})`,
     none: 'No day is free in the next six weeks.',
     withdrawLead: 'Or let the day go; you can ask for another at any time.',
     withdraw: 'Withdraw this day',

@@ -36,6 +36,10 @@ export const own = {
     done: 'Already done',
     more: 'Hours and services',
     moreOf: (unit: string) => `: ${unit}`,
+    newBike: 'A new bike',
+    said: 'What you said',
+    help: 'Help',
+    change: (bike: string) => `Hours, wet days, motor, sold: ${bike}`,
     asOf: (day: string) => `As of ${day}.`,
   },
 
@@ -254,6 +258,101 @@ export const own = {
       count === 1
         ? 'One file in it holds no ride and was left out.'
         : `${count} files in it hold no ride and were left out.`,
+  },
+
+  newBike: {
+    title: 'A new bike',
+    lead: 'The workshop sees it too. Its hours begin on the day that you say.',
+    name: 'What you call it',
+    type: 'What it is for',
+    fork: 'Fork',
+    shock: 'Shock at the back',
+    sprung: { none: 'none', air: 'air', coil: 'coil' },
+    history: 'How you got it',
+    histories: { new: 'new', unknown: 'used, or not known' },
+    since: 'Yours since',
+    submit: 'Add this bike',
+    need: 'Give it a name, say what it is for, and a day that is not to come. Nothing was saved.',
+    tooMany: 'So many bikes are known that the workshop has to add another. Please call it.',
+    said: (bike: string) => `Thank you. ${bike} is added.`,
+  },
+
+  bike: {
+    title: 'Your bike',
+    hoursTitle: 'Hours that nobody recorded',
+    hoursLead:
+      'A day at the bike park without a recorder wears too. Say when, and for how long the bike moved.',
+    day: 'Day',
+    minutes: 'Minutes moving',
+    ground: 'Ground',
+    addHours: 'Add these hours',
+    needHours: 'Say a day that is not to come and minutes from 1 to 1440. Nothing was saved.',
+    hoursSaid: (hours: string, day: string) => `Thank you. ${hours} on ${day} are added.`,
+    wetTitle: 'A wet day',
+    wetLead: 'Mud and rain wear more. Rides of that day weigh more.',
+    wet: 'It was wet',
+    needWet: 'No ride of that day counts for this bike. Nothing was saved.',
+    wetSaid: (rides: string, day: string) => `Thank you. ${day} was wet: ${rides}.`,
+    storedTitle: (unit: string) => `Stored: ${unit}`,
+    back: 'It is back on the bike',
+    isBack: (unit: string) => `Thank you. The ${unit} is back on the bike.`,
+    motorTitle: 'Motor',
+    motor: 'A motor helps on this bike',
+    save: 'Save',
+    motorSaid: 'Thank you. That is saved.',
+    soldTitle: 'Sold',
+    soldLead: (units: string) =>
+      units === ''
+        ? 'The bike leaves your page, and rides from then on are not counted for it.'
+        : `The bike leaves your page with ${units}: their hours stop, and no more reminders come. You can take that back under “What you said”.`,
+    sure: 'Yes, it is sold with all that is on it',
+    sold: 'Say that it is sold',
+    needSure: 'Tick the box, and say a day that is not to come. Nothing was saved.',
+    soldSaid: (bike: string) => `Thank you. ${bike} is sold. You can take that back under “What you said”.`,
+  },
+
+  said: {
+    title: 'What you said',
+    lead: 'The latest first. What was a mistake can be taken back.',
+    none: 'You have said nothing yet.',
+    bike: (bike: string) => `${bike} is yours.`,
+    bikeSold: (bike: string) => `${bike} was sold.`,
+    service: (unit: string, job: string, day: string) => `${unit}: ${job} on ${day}.`,
+    hours: (bike: string, hours: string, day: string) => `${bike}: ${hours} by hand on ${day}.`,
+    gonePart: (unit: string, day: string) => `${unit} was sold on ${day}.`,
+    takeBack: 'Take back',
+    takenBack: 'Thank you. That is taken back, and hours are counted anew.',
+    gone: 'That does not stand any more. Nothing was changed.',
+  },
+
+  help: {
+    title: 'Help',
+    parts: [
+      {
+        title: 'How rides get here',
+        says: [
+          'In your recorder’s app, open the list of rides and choose to export or share the original file.',
+          'Most apps also export everything at once, as one zip. Send it as it is; only the rides in it leave your phone.',
+          'Sending a ride twice does no harm: it counts once.',
+        ],
+      },
+      {
+        title: 'What counts',
+        says: [
+          'Time in which the bike moved, not breaks, lifts and car rides.',
+          'Rides indoors, and rides from before the fork was on the bike, add no hours.',
+          'A ride that asks something counts once you have answered.',
+        ],
+      },
+      {
+        title: 'What the numbers mean',
+        says: [
+          'Moving hours are what you rode. Terrain hours are the same, more on rough ground and less on smooth: an estimate.',
+          'A service is due by hours or by time, whichever comes first. The page says which.',
+          'Nobody has looked at the part. When something feels wrong, have it seen.',
+        ],
+      },
+    ],
   },
 
   mails: {

@@ -9,6 +9,7 @@ export const rider: typeof english = {
     contact === null
       ? 'Por favor responda à mensagem ou ligue para a oficina.'
       : `Por favor responda à mensagem ou ligue ${contact}.`,
+  contact: 'A oficina',
   needDay: 'Escolha um dia da lista.',
 
   gone: {
@@ -40,7 +41,10 @@ export const rider: typeof english = {
     held: (day) => `Pediu ${day}. O lugar está guardado; a oficina escreve quando estiver marcado.`,
     other: 'Ou escolha antes outro dia.',
     booked: (day) => `Está marcado: ${day}. Para mudar, responda à mensagem ou ligue para a oficina.`,
-    declined: 'A oficina não pôde aceitar este trabalho como foi pedido.',
+    declined: 'A oficina não pôde aceitar este trabalho no dia pedido. Escolha outro dia ou telefone.',
+    costs: (price) => `Custa ${price}.`,
+    takes: (time) => `Demora ${time}.`,
+    allDays: (count) => `Todos os outros dias livres (${count})`,
     none: 'Não há dias livres nas próximas seis semanas.',
     withdrawLead: 'Ou desista do dia; pode pedir outro quando quiser.',
     withdraw: 'Desistir deste dia',

@@ -35,6 +35,10 @@ export const own: typeof english = {
     done: 'Já foi feita',
     more: 'Horas e revisões',
     moreOf: (unit) => `: ${unit}`,
+    newBike: 'Uma bicicleta nova',
+    said: 'O que disse',
+    help: 'Ajuda',
+    change: (bike) => `Horas, dias molhados, motor, vendida: ${bike}`,
     asOf: (day) => `Estado a ${day}.`,
   },
 
@@ -258,6 +262,101 @@ export const own: typeof english = {
       count === 1
         ? 'Um ficheiro que lá está não traz nenhuma volta e ficou de fora.'
         : `${count} ficheiros que lá estão não trazem voltas e ficaram de fora.`,
+  },
+
+  newBike: {
+    title: 'Uma bicicleta nova',
+    lead: 'A oficina também a vê. As horas começam no dia que disser.',
+    name: 'Como lhe chama',
+    type: 'Para que serve',
+    fork: 'Forqueta',
+    shock: 'Amortecedor atrás',
+    sprung: { none: 'não tem', air: 'ar', coil: 'mola' },
+    history: 'Como veio',
+    histories: { new: 'nova', unknown: 'usada, ou não se sabe' },
+    since: 'É sua desde',
+    submit: 'Juntar esta bicicleta',
+    need: 'Dê-lhe um nome, diga para que serve e um dia que já passou. Nada foi guardado.',
+    tooMany: 'Já se conhecem tantas bicicletas que tem de ser a oficina a juntar outra. Por favor telefone.',
+    said: (bike) => `Obrigado. Foi adicionada: ${bike}.`,
+  },
+
+  bike: {
+    title: 'A sua bicicleta',
+    hoursTitle: 'Horas que ninguém gravou',
+    hoursLead:
+      'Um dia no parque sem gravador também gasta. Diga quando foi, e quanto tempo a bicicleta andou.',
+    day: 'Dia',
+    minutes: 'Minutos em movimento',
+    ground: 'Terreno',
+    addHours: 'Juntar estas horas',
+    needHours: 'Diga um dia que já passou e minutos de 1 a 1440. Nada foi guardado.',
+    hoursSaid: (hours, day) => `Obrigado. Juntaram-se ${hours}, ${day}.`,
+    wetTitle: 'Um dia molhado',
+    wetLead: 'A lama e a chuva gastam mais. As voltas desse dia pesam mais.',
+    wet: 'Estava molhado',
+    needWet: 'Nenhuma volta desse dia conta nesta bicicleta. Nada foi guardado.',
+    wetSaid: (rides, day) => `Obrigado. Molhado a ${day}: ${rides}.`,
+    storedTitle: (unit) => `Guardada: ${unit}`,
+    back: 'Voltou à bicicleta',
+    isBack: (unit) => `Obrigado. Está outra vez na bicicleta: ${unit}.`,
+    motorTitle: 'Motor',
+    motor: 'Esta bicicleta tem motor',
+    save: 'Guardar',
+    motorSaid: 'Obrigado. Está guardado.',
+    soldTitle: 'Vendida',
+    soldLead: (units) =>
+      units === ''
+        ? 'A bicicleta sai da sua página, e as voltas a partir daí não contam para ela.'
+        : `A bicicleta sai da sua página com ${units}: as horas param e não vêm mais avisos. Pode voltar atrás em “O que disse”.`,
+    sure: 'Sim, foi vendida com tudo o que tem',
+    sold: 'Dizer que foi vendida',
+    needSure: 'Assinale a caixa, e diga um dia que já passou. Nada foi guardado.',
+    soldSaid: (bike) => `Obrigado. Ficou como vendida: ${bike}. Pode voltar atrás em “O que disse”.`,
+  },
+
+  said: {
+    title: 'O que disse',
+    lead: 'O mais recente primeiro. O que foi engano pode ser retirado.',
+    none: 'Ainda não disse nada.',
+    bike: (bike) => `${bike} é sua.`,
+    bikeSold: (bike) => `${bike} foi vendida.`,
+    service: (unit, job, day) => `${unit}: ${job}, ${day}.`,
+    hours: (bike, hours, day) => `${bike}: ${hours} à mão, ${day}.`,
+    gonePart: (unit, day) => `${unit} foi vendida, ${day}.`,
+    takeBack: 'Retirar',
+    takenBack: 'Obrigado. Foi retirado, e as horas contam-se de novo.',
+    gone: 'Isso já não está registado. Nada foi mudado.',
+  },
+
+  help: {
+    title: 'Ajuda',
+    parts: [
+      {
+        title: 'Como chegam as voltas',
+        says: [
+          'Na aplicação do seu gravador, abra a lista das voltas e escolha exportar ou partilhar o ficheiro original.',
+          'Quase todas exportam também tudo de uma vez, num só zip. Envie-o como está; só as voltas saem do seu telefone.',
+          'Enviar uma volta duas vezes não faz mal: conta uma vez.',
+        ],
+      },
+      {
+        title: 'O que conta',
+        says: [
+          'O tempo em que a bicicleta andou, sem paragens, teleféricos nem viagens de carro.',
+          'Voltas dentro de casa, ou de antes de a forqueta estar na bicicleta, não somam horas.',
+          'Uma volta que pergunta alguma coisa conta depois de responder.',
+        ],
+      },
+      {
+        title: 'O que dizem os números',
+        says: [
+          'As horas em movimento são o que andou. As de terreno são as mesmas, mais em chão duro e menos em chão liso: uma estimativa.',
+          'Uma revisão chega por horas ou por tempo, o que vier primeiro. A página diz qual.',
+          'Ninguém viu a peça. Se algo parece mal, mande vê-la.',
+        ],
+      },
+    ],
   },
 
   mails: {

@@ -3,9 +3,19 @@ import type { JobFact } from '../../../core/ledger/facts.js';
 import { isTold } from '../../../core/states.js';
 import { getOwnBikes } from '../../../flow/due/ownPage.js';
 import type { RiderBike, RiderUnit } from '../../../flow/due/riderUnits.js';
+import { small } from '../../cells/dueCells.js';
 import { type Markup, NOTHING, when } from '../../markup.js';
 import { fault, type RiderPage, type RiderView } from '../riderPage.js';
-import { knownLine, likelyOf, movingOf, pathToUnit, stateText, terrainOf, unitName } from './cells.js';
+import {
+  knownLine,
+  likelyOf,
+  movingOf,
+  pathToUnit,
+  stateText,
+  terrainOf,
+  unitName,
+  whyText,
+} from './cells.js';
 
 /** What a rider sees first: the bikes, their forks and shocks, and what comes next for each. */
 export const bikesPage: RiderPage = {
@@ -22,6 +32,9 @@ ${when(
     html`<p><strong>${texts.questions(asking)}</strong> <a href="${view.home}/rides">${texts.answer}</a></p>`,
 )}
 ${bikes.length === 0 ? html`<p>${texts.none}</p>` : bikes.map((bike) => bikeMarkup(view, bike))}
+<p class="row"><a class="button plain" href="${view.home}/bikes/new">${texts.newBike}</a>
+<a class="button plain" href="${view.home}/said">${texts.said}</a>
+<a class="button plain" href="${view.home}/help">${texts.help}</a></p>
 <p class="soft">${view.voice.texts.severityNote}</p>`;
   },
   take: async (_tx, view) => fault(view.texts.own.bikes.lead),
@@ -30,6 +43,7 @@ ${bikes.length === 0 ? html`<p>${texts.none}</p>` : bikes.map((bike) => bikeMark
 const bikeMarkup = (view: RiderView, { bike, units }: RiderBike): Markup => html`
 <section class="entry"><h2>${bike.name}</h2>
 ${units.length === 0 ? html`<p>${view.texts.own.bikes.noUnit}</p>` : units.map((unit) => unitMarkup(view, unit))}
+<p><a href="${view.home}/bikes/${encodeURIComponent(bike.handle)}">${view.texts.own.bikes.change(bike.name)}</a></p>
 </section>`;
 
 function unitMarkup(view: RiderView, { unit, standings, lead, stay, stopWhy }: RiderUnit): Markup {
@@ -47,7 +61,10 @@ function unitMarkup(view: RiderView, { unit, standings, lead, stay, stopWhy }: R
   const to = (act: string): string => pathToUnit(view.home ?? '', unit.tag, next.serviceKind, act);
   const day = lead === null ? null : words.weekday(lead.day, view.today);
   const facts: (readonly [string, Markup | string])[] = [
-    [texts.next, html`${words.serviceKind(next.serviceKind)}, ${stateText(view, next)}`],
+    [
+      texts.next,
+      html`${words.serviceKind(next.serviceKind)}, ${stateText(view, next)}${small(whyText(view, next))}`,
+    ],
     ...(day === null ? [] : [[texts.day, dayText(view, lead!.state, day, to('ask'), of)] as const]),
     [texts.likely, likelyOf(view, next)],
     [texts.terrain, terrainOf(view, next)],

@@ -1,6 +1,7 @@
 import { html } from 'hono/html';
 import { isStrong } from '../../../core/states.js';
 import { middleHalfOf } from '../../../flow/mail/middleHalf.js';
+import { mailTextsFor } from '../../../languages/index.js';
 import type { StandingRow } from '../../../ports/standings.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../../units.js';
 import { type Markup, NOTHING, soft } from '../../markup.js';
@@ -9,6 +10,25 @@ import type { RiderView } from '../riderPage.js';
 
 export const stateText = ({ voice }: RiderView, { state }: StandingRow): Markup =>
   isStrong(state) ? html`<strong>${voice.words.state[state]}</strong>` : html`${voice.words.state[state]}`;
+
+/** Returns in one sentence why a service stands where it does: by the limit that comes first; empty where none does. */
+export function whyText({ voice: { words }, today }: RiderView, standing: StandingRow): string {
+  const { reason } = mailTextsFor(words.language).reminder;
+  const { limit, interval, terrainMs, movingS, periodStart, state } = standing;
+  if (state === 'history-unknown') return '';
+  if (limit === 'months' && interval.months !== null && periodStart !== null) {
+    const [months, since] = [words.counted(interval.months, 'month'), words.day(periodStart, today)];
+    const on = standing.likely.p50;
+    return on !== null && on > today
+      ? reason.monthsAhead(months, since, words.day(on, today))
+      : reason.months(months, since);
+  }
+  if (limit === 'terrain-hours' && interval.terrainHours !== null)
+    return reason[limit](words.hours(hoursOfThousandths(terrainMs)), words.hours(interval.terrainHours));
+  if (limit === 'moving-hours' && interval.movingHoursCeiling !== null)
+    return reason[limit](words.hours(hoursOfSeconds(movingS)), words.hours(interval.movingHoursCeiling));
+  return '';
+}
 
 /** Returns when the service is likely in words: the middle half of the days on which it may fall due. */
 export function likelyOf({ voice, texts, today }: RiderView, standing: StandingRow): string {

@@ -6,11 +6,15 @@ import type { Door, Doors } from '../answer.js';
 import { fieldsOf } from '../forms.js';
 import { OWN_PARTS, type OwnPart, type RiderPage } from '../riderPage.js';
 import { askPage, donePage, gonePage, laterPage } from '../unitPages.js';
+import { bikePage } from './bikePage.js';
 import { bikesPage } from './bikesPage.js';
 import { filePage } from './filePage.js';
 import { forgetPage } from './forgetPage.js';
+import { helpPage } from './helpPage.js';
 import { mailsPage } from './mailsPage.js';
+import { newBikePage } from './newBikePage.js';
 import { ridesPage } from './ridesPage.js';
+import { saidPage } from './saidPage.js';
 import { sendFiles } from './sendFiles.js';
 import { unitPage } from './unitPage.js';
 
@@ -32,6 +36,14 @@ export function ownPages(links: Hono<WebEnv>, doors: Doors): void {
   for (const [part, below] of Object.entries(OWN_PARTS) as [OwnPart, string][])
     add(`/page/:token${below}`, () => ({ purpose: 'page', page: PARTS[part], part }));
   add('/page/:token/units/:tag', (c) => ({ purpose: 'page', page: unitPage, job: jobOf(c) }));
+  add('/page/:token/bikes/new', () => ({ purpose: 'page', page: newBikePage }));
+  add('/page/:token/bikes/:bike', (c) => ({
+    purpose: 'page',
+    page: bikePage,
+    thing: c.req.param('bike') ?? '',
+  }));
+  add('/page/:token/said', () => ({ purpose: 'page', page: saidPage }));
+  add('/page/:token/help', () => ({ purpose: 'page', page: helpPage }));
   for (const page of JOB_PAGES)
     add(`/page/:token/units/:tag/:kind/${page.purpose}`, (c) => ({ purpose: 'page', page, job: jobOf(c) }));
   links.post('/page/:token/data', (c) => download(c, doors));

@@ -25,8 +25,7 @@ export const unitPage: RiderPage = {
 ${standingTable(view, of.unit.tag, of.standings)}
 ${knownLine(view, of.standings)}
 ${curvesMarkup(curves, { ...view.voice, today: view.today, zone: view.workshop.timeZone, now })}
-<h3>${view.voice.texts.sources.title}</h3>
-${periodSourcesMarkup(view.voice, running)}
+<details><summary>${view.voice.texts.sources.title}</summary>${periodSourcesMarkup(view.voice, running)}</details>
 <h2>${texts.services}</h2>
 ${services(view, found.services)}
 <p class="soft">${view.voice.texts.severityNote}</p>

@@ -1,0 +1,127 @@
+import { html } from 'hono/html';
+import { parseDay } from '../../../core/days/dayNumber.js';
+import { GROUNDS } from '../../../core/tokens.js';
+import {
+  bringBack,
+  findOwnBike,
+  type OwnBike,
+  sayHours,
+  sayMotor,
+  saySold,
+  sayWet,
+} from '../../../flow/own/ownBikes.js';
+import type { Tx } from '../../../ports/store.js';
+import { DAY_MINUTES, hoursOfSeconds, secondsOfMinutes } from '../../../units.js';
+import { field, type Markup, tick, when } from '../../markup.js';
+import type { Fields } from '../../taken.js';
+import {
+  done,
+  fault,
+  form,
+  notYours,
+  type PageSaid,
+  type RiderPage,
+  type RiderView,
+  submit,
+} from '../riderPage.js';
+import { unitName } from './cells.js';
+import { taps } from './newBikePage.js';
+
+const findBike = (tx: Tx, { opened, thing, now }: RiderView): Promise<OwnBike | undefined> =>
+  findOwnBike(tx, opened.contact.riderId, thing ?? '', now);
+
+const named = (say: string): Markup => html`<input type="hidden" name="say" value="${say}">`;
+
+/** What a rider may say of one of their bikes. */
+export const bikePage: RiderPage = {
+  title: (texts) => texts.own.bike.title,
+  show: async (tx, view) => {
+    const found = await findBike(tx, view);
+    if (!found) return notYours(view);
+    const { bike: says } = view.texts.own;
+    const { fact, units, stored } = found;
+    return html`<p class="lead">${fact.body.name}</p>
+${hoursForm(view)}
+<h2>${says.wetTitle}</h2><p>${says.wetLead}</p>
+${form(html`${named('wet')}${field({ name: 'wetOn', label: says.day, type: 'date', value: view.sent.wetOn ?? view.today, isRequired: true })}${submit(says.wet)}`)}
+${stored.map(
+  ({ unit: { entityId, body } }) => html`<h2>${says.storedTitle(unitName(view, body))}</h2>
+${form(html`${named('back')}<input type="hidden" name="unit" value="${entityId}">${submit(says.back)}`)}`,
+)}
+<h2>${says.motorTitle}</h2>
+${form(html`${named('motor')}${tick('motor', says.motor, fact.body.motor === true)}${submit(says.save)}`)}
+${when(
+  !fact.body.sold,
+  () => html`<details class="entry"><summary><h2>${says.soldTitle}</h2></summary>
+<p>${says.soldLead(units.map(({ body }) => unitName(view, body)).join(', '))}</p>
+${form(html`${named('sold')}${field({ name: 'soldOn', label: says.day, type: 'date', value: view.sent.soldOn ?? view.today })}
+${tick('sure', says.sure, false)}${submit(says.sold)}`)}</details>`,
+)}`;
+  },
+  take: async (tx, view, fields) => {
+    const found = await findBike(tx, view);
+    if (!found) return fault(view.texts.notYours.says);
+    const { bike: says } = view.texts.own;
+    const bikeId = found.fact.entityId;
+    switch (fields.say) {
+      case 'hours':
+        return takeHours(tx, view, bikeId, fields);
+      case 'wet':
+        return takeWet(tx, view, bikeId, fields);
+      case 'back': {
+        const part = found.stored.find(({ unit }) => unit.entityId === fields.unit);
+        if (!part) return fault(view.texts.notYours.says);
+        await bringBack(tx, part, view.entry);
+        return done(says.isBack(unitName(view, part.unit.body)));
+      }
+      case 'motor':
+        await sayMotor(tx, bikeId, fields.motor === 'yes', view.entry);
+        return done(says.motorSaid);
+      case 'sold': {
+        const on = parseDay(fields.soldOn ?? '');
+        if (fields.sure !== 'yes' || on === null || on > view.today) return fault(says.needSure);
+        await saySold(tx, found, on, view.entry);
+        return done(says.soldSaid(found.fact.body.name));
+      }
+      default:
+        return fault(says.needHours);
+    }
+  },
+};
+
+function hoursForm({ texts, voice: { words }, sent, today }: RiderView): Markup {
+  const { bike: says } = texts.own;
+  return html`<h2>${says.hoursTitle}</h2><p>${says.hoursLead}</p>
+${form(html`${named('hours')}
+<div class="row">${field({ name: 'on', label: says.day, type: 'date', value: sent.on ?? today, isRequired: true })}
+${field({ name: 'minutes', label: says.minutes, value: sent.minutes, inputmode: 'numeric', isShort: true, isRequired: true })}</div>
+${taps(
+  'ground',
+  says.ground,
+  sent.ground ?? 'typical',
+  GROUNDS.map((one) => [one, words.ground[one]]),
+)}
+${submit(says.addHours)}`)}`;
+}
+
+async function takeHours(tx: Tx, view: RiderView, bikeId: string, fields: Fields): Promise<PageSaid> {
+  const { bike: says } = view.texts.own;
+  const on = parseDay(fields.on ?? '');
+  const minutes = Number(fields.minutes ?? '');
+  const ground = GROUNDS.find((one) => one === fields.ground) ?? 'typical';
+  const isMeant = Number.isInteger(minutes) && minutes > 0 && minutes <= DAY_MINUTES;
+  if (on === null || on > view.today || !isMeant) return fault(says.needHours);
+  await sayHours(tx, bikeId, { on, minutes, ground }, view.entry);
+  const { words } = view.voice;
+  const hours = words.hours(hoursOfSeconds(secondsOfMinutes(minutes)));
+  return done(says.hoursSaid(hours, words.day(on, view.today)));
+}
+
+async function takeWet(tx: Tx, view: RiderView, bikeId: string, fields: Fields): Promise<PageSaid> {
+  const { bike: says } = view.texts.own;
+  const on = parseDay(fields.wetOn ?? '');
+  const count = on === null ? 0 : await sayWet(tx, bikeId, on, view.entry);
+  if (on === null || count === 0) return fault(says.needWet);
+  const { words } = view.voice;
+  return done(says.wetSaid(words.counted(count, 'ride'), words.day(on, view.today)));
+}
