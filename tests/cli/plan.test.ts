@@ -60,8 +60,8 @@ describe('races', () => {
     expect(others).toEqual([]);
     expect(race).toMatchObject({ race: 'x1', on: '2025-06-14', openDaysBefore: 3, stopped: [] });
     expect(race!.jobs).toMatchObject([
-      { unit: 'F-b1', bike: 'b1', serviceKind: 'lower-leg', by: '2025-06-11', isLate: false },
       { unit: 'F-b3', bike: 'b3', serviceKind: 'lower-leg', by: '2025-06-11', isLate: false },
+      { unit: 'F-b1', bike: 'b1', serviceKind: 'lower-leg', by: '2025-06-11', isLate: false },
     ]);
     expect(race!.parts).toEqual([{ part: 'foam ring', count: 4, measure: 'pieces' }]);
     expect(race!.carry).toEqual([{ part: 'foam ring', count: 6, measure: 'pieces' }]);

@@ -168,9 +168,10 @@ function showRaces(out: Output, plans: readonly RacePlan[]): void {
 
 function showRaceJobs(out: Output, jobs: RacePlan['jobs']): void {
   out.table(
-    ['by', 'unit', 'bike', 'service', 'why', 'terrain h then', 'moving h then', 'then'],
+    ['by', 'on the bench', 'unit', 'bike', 'service', 'why', 'terrain h then', 'moving h then', 'then'],
     jobs.map((job) => [
       job.by === null ? 'no open day' : job.isLate ? `${job.by}, late` : job.by,
+      job.on ?? (job.spare === null ? 'no time by then' : `no time by then; spare ${job.spare}`),
       job.unit.tag,
       job.bike.handle,
       words.serviceKind(job.serviceKind),

@@ -9,7 +9,7 @@ import {
 import { addMonths } from '../days/calendar.js';
 import { type ForeseenChance, monthsEnd } from '../forecast/dueChance.js';
 import type { Standing } from '../ledger/due.js';
-import { offersFor } from '../ledger/offer.js';
+import { type JobNearness, offersFor } from '../ledger/offer.js';
 import { wantsShakedown } from '../ledger/serviceKinds.js';
 import type { Limit, ServiceKind } from '../tokens.js';
 import { type OpenDays, openDaysBefore } from './openDays.js';
@@ -45,6 +45,8 @@ export interface RaceNeed {
   readonly unitId: string;
   readonly serviceKind: ServiceKind;
   readonly reasons: readonly RaceReason[];
+  /** Why it takes the place of a smaller job that alone would be due; null where it is due itself. */
+  readonly because: JobNearness | null;
   /** The last day to do it on; null where the workshop has no open day before. */
   readonly by: Day | null;
   readonly isLate: boolean;
@@ -174,6 +176,7 @@ export function raceNeeds(input: RacesInput): RaceNeed[] {
         reasons: reasons.filter(
           (reason) => reason !== null && offer.includes.includes(reason.serviceKind),
         ) as RaceReason[],
+        because: offer.because,
         by,
         isLate: by === null || by < today,
         wantsShakedown: wantsShakedown(offer.serviceKind, restarts),

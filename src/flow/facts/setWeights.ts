@@ -2,6 +2,7 @@ import { canonical } from '../../core/canonical.js';
 import { dayOf } from '../../core/days/calendar.js';
 import { standingsOf } from '../../core/forecast/standings.js';
 import type { Weights } from '../../core/ledger/ledger.js';
+import { DEFAULT_WEIGHTS } from '../../core/ledger/weight.js';
 import type { ServiceKind, State } from '../../core/tokens.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
@@ -33,6 +34,14 @@ export async function setWeights(tx: Tx, weights: Weights, entry: Entry): Promis
   const fact = { kind: 'weights' as const, body: weights };
   const { id } = standing ? await replaceFact(tx, standing.id, fact, entry) : await addFact(tx, fact, entry);
   return id;
+}
+
+/** Returns the weights that stood before the last change; null where nothing was changed. */
+export async function findFormerWeights(tx: Tx): Promise<Weights | null> {
+  const standing = (await tx.facts.list('weights')).at(-1);
+  if (!standing) return null;
+  const former = standing.replacesId === null ? undefined : await tx.facts.find(standing.replacesId);
+  return former === undefined ? DEFAULT_WEIGHTS : (former.body as Weights);
 }
 
 /** Returns all units that other weights may move. */

@@ -4,6 +4,10 @@ import { chargedRides } from '../../core/ledger/hours.js';
 import type { Bike, CountedRide, Fitting, Unit } from '../../core/ledger/ledger.js';
 import { serviceKindsOf } from '../../core/ledger/serviceKinds.js';
 import { clampOn } from '../../core/ledger/weight.js';
+import { naturalOrder } from '../../core/naturalOrder.js';
+import { holdsPlace } from '../../core/plan/leads.js';
+import { type BenchOrder, placeOnBench } from '../../core/plan/raceBench.js';
+import type { Bench } from '../../core/plan/slots.js';
 import { addUp, type PartUse, partsFor } from '../../core/plan/parts.js';
 import { RACE_OPEN_DAYS, type RaceNeed, type RaceOfBike, raceNeeds } from '../../core/plan/races.js';
 import type { Tx } from '../../ports/store.js';
@@ -13,6 +17,7 @@ import { listFleetBikes } from '../fittings/fleet.js';
 import { getWorkshop } from '../settings.js';
 import { benchOf } from './leadDays.js';
 import { listPartRows } from './partsShelf.js';
+import { listSpares, takeSpare } from './raceSpares.js';
 import { listSparesOf } from './spares.js';
 
 /** How rough a bike's hours are. */
@@ -29,6 +34,10 @@ export interface RaceJob extends RaceNeed {
   readonly bike: Bike;
   readonly minutes: number;
   readonly parts: readonly PartUse[];
+  /** The day on which the bench has time for it; null where it has none by then. */
+  readonly on: Day | null;
+  /** The tag of a spare that could be raced in its place; null where it fits, or where there is none. */
+  readonly spare: string | null;
 }
 
 export interface RacePlan {
@@ -40,8 +49,11 @@ export interface RacePlan {
   readonly bikes: readonly { readonly bike: Bike; readonly units: readonly (Unit & BikeWeight)[] }[];
   /** Open days between the last day for its services and the race. */
   readonly openDaysBefore: number;
-  /** Most urgent first. */
+  /** Most urgent first, then what would be furthest over. */
   readonly jobs: readonly RaceJob[];
+  /** By which order the bench is filled, and how many more jobs of this race would fit by the other. */
+  readonly order: BenchOrder;
+  readonly moreByOther: number;
   /** Units with a crash mark: to be seen, whatever the hours say. */
   readonly stopped: readonly { readonly unit: Unit; readonly bike: Bike }[];
   /** What the jobs take together. */
@@ -55,34 +67,40 @@ export interface RacePlan {
 /** A bike's ground is that of its rides of these last days; where there are none, of its last year. */
 const LOOKED_BACK_DAYS = [90, 366] as const;
 
-/** Returns the races to come in order of date, with what each needs and by when; of one fleet's bikes alone where it is named. */
+/**
+ * Returns the races to come in order of date, with what each needs, by when, and on which day the bench has time for it;
+ * of one fleet's bikes alone where it is named. The bench is everybody's.
+ */
 export async function listRacePlans(
   tx: Tx,
   now: Instant,
   fleetId: string | null = null,
+  order: BenchOrder = 'due-first',
 ): Promise<RacePlan[]> {
   const workshop = await getWorkshop(tx);
   const today = dayOf(now, workshop.timeZone);
-  const races = (await listRaces(tx, fleetId))
+  const races = (await listRaces(tx, null))
     .filter(({ body }) => body.on >= today)
     .sort((a, b) => (a.body.on < b.body.on ? -1 : a.body.on > b.body.on ? 1 : a.id < b.id ? -1 : 1));
   const raced = new Set(races.flatMap(({ body }) => body.bikeIds));
-  const units = (await listForeseen(tx, now)).filter(({ bike }) => bike !== null && raced.has(bike.id));
+  const everyUnit = await listForeseen(tx, now);
+  const units = everyUnit.filter(({ bike }) => bike !== null && raced.has(bike.id));
   const rows = await listPartRows(tx);
   const openDaysBefore = workshop.raceOpenDays ?? RACE_OPEN_DAYS;
   const fitted: FittedUnit[] = [];
   for (const one of units) fitted.push({ ...one, ...(await weightOf(tx, one, now)) });
-  const jobs = fitted.flatMap((one) => {
+  const bench = benchOf(workshop);
+  const needed = fitted.flatMap((one) => {
     const needs = raceNeeds({
       foreseen: one.foreseen,
       races: races.filter(({ body }) => body.bikeIds.includes(one.bike!.id)).map(raceOfBike),
       weight: one.weight,
-      open: benchOf(workshop),
+      open: bench,
       openDaysBefore,
       today,
     });
     return needs.map(
-      (need): RaceJob => ({
+      (need): NeededJob => ({
         ...need,
         unit: one.unit,
         bike: one.bike!,
@@ -91,15 +109,53 @@ export async function listRacePlans(
       }),
     );
   });
+  needed.sort(byUrgency);
+  const place = await benchFor(tx, needed, bench, today);
+  const days = place(order);
+  const others = place(order === 'due-first' ? 'short-first' : 'due-first');
+  const free = await listSpares(tx, everyUnit, now);
+  const jobs = needed.map((need, i): RaceJob => {
+    const on = days[i]!;
+    if (on !== null) return { ...need, on, spare: null };
+    const race = raceOfBike(races.find(({ entityId }) => entityId === need.raceId)!);
+    const { weight } = fitted.find((one) => one.unit.id === need.unitId)!;
+    const input = { race, weight: weight / need.unit.factor, open: bench, openDaysBefore, today };
+    return { ...need, on, spare: takeSpare(free, need, input) };
+  });
+  const own = fleetId === null ? races : await listRaces(tx, fleetId);
   const plans: RacePlan[] = [];
-  for (const race of races)
+  for (const { entityId } of races) {
+    const race = own.find((one) => one.entityId === entityId);
+    if (!race) continue;
+    const isOwn = ({ raceId, bike }: NeededJob): boolean =>
+      raceId === race.entityId && race.body.bikeIds.includes(bike.id);
+    const missing = (placed: readonly (Day | null)[]): number =>
+      needed.filter((job, i) => isOwn(job) && placed[i] === null).length;
     plans.push({
-      ...planOf(race, fitted, jobs, (unit, kind) => partsFor(rows, unit, kind)),
+      ...planOf(race, fitted, jobs.filter(isOwn), (unit, kind) => partsFor(rows, unit, kind)),
       openDaysBefore,
+      order,
+      moreByOther: Math.max(0, missing(days) - missing(others)),
       spares: addUp(await listSparesOf(tx, race.body.bikeIds)),
     });
+  }
   return plans;
 }
+
+/** Returns how the bench is filled by an order, around what has a day already. */
+async function benchFor(tx: Tx, needed: readonly NeededJob[], bench: Bench, today: Day) {
+  const leads = (await tx.leads.list(['asked-for', 'booked'])).filter((lead) => holdsPlace(lead) && lead.day !== null);
+  const taken = leads.map(({ day, benchMinutes }) => ({ day: day!, minutes: benchMinutes }));
+  const tasks = needed.map(({ unitId, minutes, by }) => ({
+    minutes,
+    by,
+    booked: leads.find((lead) => lead.unitId === unitId && lead.day! >= today)?.day ?? null,
+  }));
+  return (order: BenchOrder): (Day | null)[] => placeOnBench(bench, taken, tasks, { today, order });
+}
+
+/** A job before the bench was asked. */
+type NeededJob = Omit<RaceJob, 'on' | 'spare'>;
 
 async function listRaces(tx: Tx, fleetId: string | null): Promise<Fact<'race'>[]> {
   const races = await tx.facts.list('race');
@@ -123,13 +179,12 @@ const raceOfBike = ({ entityId: raceId, body }: Fact<'race'>): RaceOfBike => ({
 });
 
 function planOf(
-  { entityId, body }: Fact<'race'>,
+  { body }: Fact<'race'>,
   fitted: readonly FittedUnit[],
   jobs: readonly RaceJob[],
   partsOf: (unit: Unit, kind: string) => PartUse[],
-): Omit<RacePlan, 'openDaysBefore' | 'spares'> {
+): Omit<RacePlan, 'openDaysBefore' | 'order' | 'moreByOther' | 'spares'> {
   const there = fitted.filter(({ bike }) => body.bikeIds.includes(bike!.id));
-  const own = jobs.filter((job) => job.raceId === entityId).sort(byUrgency);
   const stopped = there.filter(({ foreseen }) =>
     foreseen.some(({ standing }) => standing.state === 'stop-riding'),
   );
@@ -152,15 +207,28 @@ function planOf(
     practiceHours,
     raceHours,
     bikes,
-    jobs: own,
+    jobs,
     stopped: stopped.map(({ unit, bike }) => ({ unit, bike: bike! })),
-    parts: addUp(own.flatMap((job) => job.parts)),
+    parts: addUp(jobs.flatMap((job) => job.parts)),
     carry: addUp(there.flatMap(({ unit }) => partsOf(unit, serviceKindsOf(unit, [])[0]!.name))),
   };
 }
 
-const byUrgency = (a: RaceJob, b: RaceJob): number =>
-  (a.by ?? '') < (b.by ?? '') ? -1 : (a.by ?? '') > (b.by ?? '') ? 1 : a.unit.tag < b.unit.tag ? -1 : 1;
+const byUrgency = (a: NeededJob, b: NeededJob): number =>
+  (a.by ?? '') < (b.by ?? '')
+    ? -1
+    : (a.by ?? '') > (b.by ?? '')
+      ? 1
+      : overBy(b) - overBy(a) || naturalOrder(a.unit.tag, b.unit.tag);
+
+/** By how many hours it would be over after the race; months alone and an unknown history count as none. */
+const overBy = ({ reasons }: NeededJob): number =>
+  Math.max(
+    0,
+    ...reasons.map(({ limit, limitHours, terrainHoursThen, movingHoursThen }) =>
+      limitHours === null ? 0 : (limit === 'moving-hours' ? movingHoursThen : terrainHoursThen) - limitHours,
+    ),
+  );
 
 /** The weight of the bike's own recent rides as this unit is charged with them. */
 async function weightOf(tx: Tx, { unit, bike }: ForeseenUnit, now: Instant): Promise<BikeWeight> {

@@ -157,6 +157,7 @@ function preview(viewer: Viewer, at: RuleAddress, limits: Limits, units: readonl
 <p>${interval.previewRule(limitsText(limits, viewer))} ${
     changed.length === 0 ? interval.nothing(count) : interval.some(interval.units(changed.length), count)
   }</p>
+${when(limits.months === null && limits.terrainHours !== null, () => html`<p><strong>${interval.wholeRule}</strong></p>`)}
 ${when(changed.length > 0, () => html`${changedTable(viewer, changed)}<p class="soft">${interval.told}</p>`)}
 <input form="asked" type="hidden" name="shown" value="${shownAs(limits)}">
 <p><button form="asked" formmethod="post" formaction="${pathOfRule(at)}" name="token" value="${viewer.formToken}">${interval.save}</button></p>

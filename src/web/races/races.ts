@@ -1,11 +1,12 @@
 import { html } from 'hono/html';
 import { HTTPException } from 'hono/http-exception';
 import type { PartUse } from '../../core/plan/parts.js';
+import { BENCH_ORDERS } from '../../core/plan/raceBench.js';
 import type { RaceReason } from '../../core/plan/races.js';
 import { listRacePlans, type RaceJob, type RacePlan } from '../../flow/plan/racePlan.js';
 import { numberFormat } from '../../languages/formats.js';
 import { pathOfUnit, small } from '../cells/dueCells.js';
-import { amountText, partText, planPages } from '../cells/planCells.js';
+import { amountText, minutesText, partText, planPages } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
 import { cautions, page } from '../layout.js';
 import { type Markup, table, when } from '../markup.js';
@@ -22,7 +23,8 @@ export function racesPages(pages: Pages, { store }: WebDeps): void {
   });
   pages.get('/races/:race', async (c) => {
     const viewer = c.get('viewer');
-    const plans = await store.read((tx) => listRacePlans(tx, viewer.now, viewer.fleet?.id ?? null));
+    const order = BENCH_ORDERS.find((one) => one === c.req.query('order')) ?? 'due-first';
+    const plans = await store.read((tx) => listRacePlans(tx, viewer.now, viewer.fleet?.id ?? null, order));
     const plan = plans.find(({ race }) => race === c.req.param('race'));
     if (!plan) throw new HTTPException(404);
     return c.html(sheet(viewer, plan));
@@ -87,7 +89,7 @@ ${planPages(viewer, 'races')}
 <p class="screen"><a href="/races">${races.back}</a> · <a href="${pathOf(plan)}/change">${texts.racing.race.change}</a>. ${texts.plan.print}</p>
 <div class="sheet">
 ${plan.stopped.map(({ unit, bike }) => html`<p><strong>${races.stopped(unit.tag, bike.name)}</strong></p>`)}
-${plan.jobs.length === 0 ? html`<p>${races.tally(0)}</p>` : jobTable(viewer, plan.jobs)}
+${plan.jobs.length === 0 ? html`<p>${races.tally(0)}</p>` : html`${capacity(viewer, plan)}${jobTable(viewer, plan.jobs)}`}
 <p class="soft">${races.how(plan.openDaysBefore)}</p>
 <h2>${races.partsTitle}</h2>
 <p class="lead">${races.partsLead}</p>
@@ -108,6 +110,30 @@ function groundText(
   return plan.races.ground(tag, shown, words.counted(rides, 'ride'));
 }
 
+/** Whether the bench has time for all of it; else that it has not, and what another order would bring. */
+function capacity(viewer: Viewer, plan: RacePlan): Markup {
+  const { races } = viewer.texts.plan;
+  const { jobs, order, moreByOther } = plan;
+  const minutes = jobs.reduce((sum, job) => sum + job.minutes, 0);
+  const missing = jobs.filter((job) => job.on === null);
+  const other = order === 'due-first' ? 'short-first' : 'due-first';
+  return html`<p>${races.takes(minutesText(minutes, viewer))} ${
+    missing.length === 0 ? races.allFit : html`<strong>${races.notAllFit(missing.length)}</strong>`
+  } ${when(
+    moreByOther > 0 || order !== 'due-first',
+    () =>
+      html`<a class="screen" href="${pathOf(plan)}${other === 'due-first' ? '' : `?order=${other}`}">${moreByOther > 0 ? races.moreBy[other](moreByOther) : races.dueFirst}</a>`,
+  )}</p>`;
+}
+
+/** The day on the bench, or that there is none, and the spare that could be raced instead. */
+function benchText(viewer: Viewer, { on, spare, minutes }: RaceJob): Markup {
+  const { races } = viewer.texts.plan;
+  const long = minutesText(minutes, viewer);
+  if (on !== null) return small(races.onBench(viewer.words.weekday(on, viewer.today), long));
+  return html`<br><strong>${races.doesNotFit(long)}</strong>${small(spare === null ? races.noSpare : races.useSpare(spare))}`;
+}
+
 const BOX = html`<span class="box"></span>`;
 
 function jobTable(viewer: Viewer, jobs: readonly RaceJob[]): Markup {
@@ -123,17 +149,18 @@ function jobTable(viewer: Viewer, jobs: readonly RaceJob[]): Markup {
         byCell(viewer, job),
         html`${job.bike.name}`,
         html`${viewer.words.serviceKind(job.serviceKind)}${small(job.wantsShakedown ? races.shakedown : null)}`,
-        html`${job.reasons.map((reason) => html`<div>${reasonText(viewer, reason)}</div>`)}`,
+        html`${job.reasons.map((reason) => html`<div>${reasonText(viewer, reason)}</div>`)}${small(job.because === null ? null : races.inPlace(viewer.words.because(job.because)))}`,
         BOX,
       ],
     })),
   );
 }
 
-function byCell(viewer: Viewer, { by, isLate }: RaceJob): Markup {
+function byCell(viewer: Viewer, job: RaceJob): Markup {
+  const { by, isLate } = job;
   const { races } = viewer.texts.plan;
   const day = by === null ? races.noDay : viewer.words.weekday(by, viewer.today);
-  return html`${day}${when(isLate, () => html`<br><strong>${races.late}</strong>`)}`;
+  return html`${day}${when(isLate, () => html`<br><strong>${races.late}</strong>`)}${benchText(viewer, job)}`;
 }
 
 function reasonText(viewer: Viewer, reason: RaceReason): string {

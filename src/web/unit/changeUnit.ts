@@ -96,7 +96,7 @@ ${typedField(form, { name: 'serial', label: things.serial })}
 ${when(body.unitKind === 'fork', () => choice({ name: 'spring', label: things.spring, value: form.fields.spring ?? 'air', choices: SPRINGS.map((value) => ({ value, label: customer.sprung[value] })) }))}
 ${figure('modelYear', things.year)}
 ${figure('travelMm', things.travel)}
-${typedField(form, { name: 'warrantyEnd', label: things.warranty, type: 'date', isShort: true })}
+${typedField(form, { name: 'warrantyEnd', label: things.warranty, hint: things.warrantyHint, type: 'date', isShort: true })}
 ${typedField(form, { name: 'factor', label: things.factor, hint: things.factorHint, inputmode: 'decimal', isShort: true })}
 ${choice({ name: 'history', label: things.history, value: form.fields.history ?? 'unknown', choices: (['new', 'unknown', 'hours'] as const).map((value) => ({ value, label: histories[value] })) })}
 ${figure('terrainHours', things.terrain)}

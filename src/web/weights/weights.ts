@@ -6,13 +6,13 @@ import type { Weights } from '../../core/ledger/ledger.js';
 import type { Clamp } from '../../core/ledger/weight.js';
 import { listRidersTold } from '../../flow/due/ridersTold.js';
 import { getWeightBounds } from '../../flow/facts/checkFact.js';
-import { type ChangedState, listUnitIds, previewWeights, setWeights } from '../../flow/facts/setWeights.js';
+import { type ChangedState, findFormerWeights, listUnitIds, previewWeights, setWeights } from '../../flow/facts/setWeights.js';
 import { getWeights } from '../../flow/settings.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { fieldsOf } from '../guard.js';
-import { page } from '../layout.js';
+import { formToken, page } from '../layout.js';
 import { field, type Markup, NOTHING, said, saidAfter, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { weightsText } from '../settings/settings.js';
@@ -42,8 +42,10 @@ export function weightsPage(pages: Pages, deps: WebDeps): void {
   pages.get('/settings/weights', async (c) => {
     const viewer = c.get('viewer');
     const now = await store.read(getWeights);
-    if (c.req.query('smooth') === undefined)
-      return c.html(show(viewer, now, formOf(now), c.req.query('done') ?? null));
+    if (c.req.query('smooth') === undefined) {
+      const former = undoMarkup(viewer, await store.read(findFormerWeights));
+      return c.html(show(viewer, now, formOf(now), c.req.query('done') ?? null, former));
+    }
     const form = readForm(c.req.query(), viewer, await store.read(getWeightBounds));
     if (form.weights === null) return c.html(show(viewer, now, form, null), 422);
     const below = previewMarkup(viewer, form.weights, await previewAll(deps, form.weights));
@@ -167,6 +169,16 @@ ${below}
 <p><a href="/settings">${viewer.texts.settings.back}</a></p>`,
   });
 }
+
+/** One press puts back what stood before the last change. */
+const undoMarkup = (viewer: Viewer, former: Weights | null): Markup => {
+  if (former === null) return NOTHING;
+  const { weights } = viewer.texts.settings;
+  const [smooth, typical, rough] = NAMES.map((name) => twoDecimals(former[name], viewer)) as [string, string, string];
+  return html`<form method="post" action="/settings/weights">${formToken(viewer)}
+${NAMES.map((name) => html`<input type="hidden" name="${name}" value="${former[name]}">`)}
+<p>${weights.former(smooth, typical, rough)}</p><p><button class="plain">${weights.undo}</button></p></form>`;
+};
 
 /** What would change, and the button that saves what stands in the fields above. */
 function previewMarkup(viewer: Viewer, weights: Weights, { units, changes, riders }: Preview): Markup {

@@ -49,6 +49,7 @@ describe('before a race', () => {
             monthsOn: null,
           },
         ],
+        because: null,
         by: '2025-06-11',
         isLate: false,
         wantsShakedown: false,

@@ -99,6 +99,20 @@ export const plan = {
     },
     stopped: (unit: string, bike: string) =>
       `Stop riding ${unit} on ${bike}: have it seen before anything else.`,
+    takes: (minutes: string) => `Together ${minutes} on the bench.`,
+    allFit: 'The bench has time for all of it.',
+    notAllFit: (count: number) =>
+      count === 1 ? 'For 1 of them the bench has no time by then.' : `For ${count} of them the bench has no time by then.`,
+    moreBy: {
+      'short-first': (count: number) => `With the shortest jobs first, ${count} more are done.`,
+      'due-first': (count: number) => `In order of their days, ${count} more are done.`,
+    },
+    dueFirst: 'In order of their days',
+    onBench: (day: string, minutes: string) => `on the bench ${day}, ${minutes}`,
+    doesNotFit: (minutes: string) => `no time on the bench by then (${minutes})`,
+    useSpare: (tag: string) => `${tag} is a spare that lasts through this race: swap it on`,
+    noSpare: 'no spare lasts through this race: another workshop, or another bike',
+    inPlace: (because: string) => `in place of the smaller job: ${because}`,
     bikesTitle: 'Bikes and their ground',
     ground: (unit: string, weight: string, rides: string) => `${unit}: an hour weighs ${weight}, by ${rides}`,
     noRides: (unit: string) => `${unit}: no rides yet, a typical trail is assumed`,

@@ -204,6 +204,9 @@ export const settings = {
     needOrder: 'Rougher ground cannot weigh less: the three numbers must not fall.',
     previewRule: (smooth: string, typical: string, rough: string) =>
       `With ${smooth}, ${typical} and ${rough}:`,
+    former: (smooth: string, typical: string, rough: string) =>
+      `Before the last change they were ${smooth}, ${typical} and ${rough}.`,
+    undo: 'Take the last change back',
     save: 'Save these weights',
     columns: { unit: 'Unit', service: 'Service', before: 'State now', after: 'State then' },
     mails: (riders: number) =>

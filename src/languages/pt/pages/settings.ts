@@ -210,6 +210,8 @@ export const settings: typeof english = {
     bounds: 'Nenhuma hora conta menos de 0,5 nem mais de 3; nas bicicletas de uma frota pode contar até 4.',
     needOrder: 'Terreno mais duro não pode pesar menos: os três números não podem descer.',
     previewRule: (smooth, typical, rough) => `Com ${smooth}, ${typical} e ${rough}:`,
+    former: (smooth, typical, rough) => `Antes da última mudança eram ${smooth}, ${typical} e ${rough}.`,
+    undo: 'Anular a última mudança',
     save: 'Guardar estes pesos',
     columns: { unit: 'Unidade', service: 'Revisão', before: 'Estado agora', after: 'Estado depois' },
     mails: (riders) =>
