@@ -75,7 +75,7 @@ describe('races', () => {
 
   it('people read them as a table, and a race that is not there is named', async () => {
     expect((await run('races')).stdout).toMatch(
-      /2025-06-11 +F-b1 +b1 +lower-leg service +lower-leg service: terrain hours +20\.0 +20\.0/,
+      /2025-06-11 +2025-06-02 +F-b1 +b1 +lower-leg service +lower-leg service: terrain hours +20\.0 +20\.0/,
     );
     const missing = await run('races', 'zebra');
     expect([missing.status, missing.stderr]).toEqual([1, expect.stringContaining('no race "zebra"')]);

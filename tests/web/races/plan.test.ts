@@ -98,6 +98,42 @@ describe('races', () => {
   });
 });
 
+describe('a race that the bench has no time for', () => {
+  /** One open day until the race, for one service; F-0509 lies in its box with all its hours. */
+  const crowded = async () => {
+    const base = planDocument(DOCUMENT);
+    const closedDays = Array.from({ length: 14 }, (_, i) => `2026-06-${11 + i}`);
+    const spare = { tag: 'F-0509', unitKind: 'fork', model: 'Sample gravity fork', history: 'new', fleet: 't1' };
+    return webWorld({
+      document: {
+        ...base,
+        workshop: { ...base.workshop, closedDays, benchMinutesADay: 70 },
+        units: [...base.units, spare],
+      },
+    });
+  };
+
+  test('says which service finds none, and which spare lasts through it', async () => {
+    const { app } = await crowded();
+    const visitor = await signedIn(app);
+    const text = await visitor.text('/races/r-oak');
+    const [first, second] = rowsOf(text);
+    expect(first).toMatch(/^F-0503 .*on the bench Wednesday 10 June, 60 min/);
+    expect(second).toMatch(/^F-0501 .*no time on the bench by then \(60 min\)/);
+    expect(second).toContain('F-0509 is a spare that lasts through this race: swap it on');
+    expect(plain(text)).toContain('Together 120 min on the bench. For 1 of them the bench has no time by then.');
+  });
+
+  test('a spare that is marked, or would not last, is not offered', async () => {
+    const { app } = await crowded();
+    const visitor = await signedIn(app);
+    await visitor.send('/units/F-0509', '/units/F-0509/mark', { why: 'creaks' });
+    const text = plain(await visitor.text('/races/r-oak'));
+    expect(text).toContain('no spare lasts through this race');
+    expect(text).not.toContain('F-0509');
+  });
+});
+
 describe('the day', () => {
   test('says what to pull in which order, with a card for each job', async () => {
     const one = await world();
