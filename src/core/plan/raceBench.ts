@@ -27,14 +27,19 @@ export function placeOnBench(
   { today, order }: { readonly today: Day; readonly order: BenchOrder },
 ): (Day | null)[] {
   const work = [...taken];
-  const days: (Day | null)[] = tasks.map(({ booked, by }) => (booked !== null && by !== null && booked <= by ? booked : null));
-  const byDay = (a: BenchTask, b: BenchTask): number => ((a.by ?? '') < (b.by ?? '') ? -1 : (a.by ?? '') > (b.by ?? '') ? 1 : 0);
+  const days: (Day | null)[] = tasks.map(({ booked, by }) =>
+    booked !== null && by !== null && booked <= by ? booked : null,
+  );
+  const byDay = (a: BenchTask, b: BenchTask): number =>
+    (a.by ?? '') < (b.by ?? '') ? -1 : (a.by ?? '') > (b.by ?? '') ? 1 : 0;
   const inTurn = tasks
     .map((task, place) => ({ task, place }))
     .filter(({ place }) => days[place] === null)
     .sort(
       (a, b) =>
-        (order === 'short-first' ? a.task.minutes - b.task.minutes : 0) || byDay(a.task, b.task) || a.place - b.place,
+        (order === 'short-first' ? a.task.minutes - b.task.minutes : 0) ||
+        byDay(a.task, b.task) ||
+        a.place - b.place,
     );
   for (const { task, place } of inTurn) {
     if (task.by === null || task.by < today) continue;

@@ -6,10 +6,10 @@ import { serviceKindsOf } from '../../core/ledger/serviceKinds.js';
 import { clampOn } from '../../core/ledger/weight.js';
 import { naturalOrder } from '../../core/naturalOrder.js';
 import { holdsPlace } from '../../core/plan/leads.js';
-import { type BenchOrder, placeOnBench } from '../../core/plan/raceBench.js';
-import type { Bench } from '../../core/plan/slots.js';
 import { addUp, type PartUse, partsFor } from '../../core/plan/parts.js';
+import { type BenchOrder, placeOnBench } from '../../core/plan/raceBench.js';
 import { RACE_OPEN_DAYS, type RaceNeed, type RaceOfBike, raceNeeds } from '../../core/plan/races.js';
+import type { Bench } from '../../core/plan/slots.js';
 import type { Tx } from '../../ports/store.js';
 import { DAY_MS, type Day, type Instant, instant, msOf } from '../../units.js';
 import { type ForeseenUnit, listForeseen, minutesOf } from '../due/foreseen.js';
@@ -144,7 +144,9 @@ export async function listRacePlans(
 
 /** Returns how the bench is filled by an order, around what has a day already. */
 async function benchFor(tx: Tx, needed: readonly NeededJob[], bench: Bench, today: Day) {
-  const leads = (await tx.leads.list(['asked-for', 'booked'])).filter((lead) => holdsPlace(lead) && lead.day !== null);
+  const leads = (await tx.leads.list(['asked-for', 'booked'])).filter(
+    (lead) => holdsPlace(lead) && lead.day !== null,
+  );
   const taken = leads.map(({ day, benchMinutes }) => ({ day: day!, minutes: benchMinutes }));
   const tasks = needed.map(({ unitId, minutes, by }) => ({
     minutes,

@@ -6,7 +6,13 @@ import type { Weights } from '../../core/ledger/ledger.js';
 import type { Clamp } from '../../core/ledger/weight.js';
 import { listRidersTold } from '../../flow/due/ridersTold.js';
 import { getWeightBounds } from '../../flow/facts/checkFact.js';
-import { type ChangedState, findFormerWeights, listUnitIds, previewWeights, setWeights } from '../../flow/facts/setWeights.js';
+import {
+  type ChangedState,
+  findFormerWeights,
+  listUnitIds,
+  previewWeights,
+  setWeights,
+} from '../../flow/facts/setWeights.js';
 import { getWeights } from '../../flow/settings.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { change } from '../change.js';
@@ -174,7 +180,11 @@ ${below}
 const undoMarkup = (viewer: Viewer, former: Weights | null): Markup => {
   if (former === null) return NOTHING;
   const { weights } = viewer.texts.settings;
-  const [smooth, typical, rough] = NAMES.map((name) => twoDecimals(former[name], viewer)) as [string, string, string];
+  const [smooth, typical, rough] = NAMES.map((name) => twoDecimals(former[name], viewer)) as [
+    string,
+    string,
+    string,
+  ];
   return html`<form method="post" action="/settings/weights">${formToken(viewer)}
 ${NAMES.map((name) => html`<input type="hidden" name="${name}" value="${former[name]}">`)}
 <p>${weights.former(smooth, typical, rough)}</p><p><button class="plain">${weights.undo}</button></p></form>`;

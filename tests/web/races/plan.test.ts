@@ -103,11 +103,17 @@ describe('a race that the bench has no time for', () => {
   const crowded = async () => {
     const base = planDocument(DOCUMENT);
     const closedDays = Array.from({ length: 14 }, (_, i) => `2026-06-${11 + i}`);
-    const spare = { tag: 'F-0509', unitKind: 'fork', model: 'Sample gravity fork', history: 'new', fleet: 't1' };
+    const spare = {
+      tag: 'F-0509',
+      unitKind: 'fork',
+      model: 'Sample gravity fork',
+      history: 'new',
+      fleet: 't1',
+    };
     return webWorld({
       document: {
         ...base,
-        workshop: { ...base.workshop, closedDays, benchMinutesADay: 70 },
+        workshop: { ...DOCUMENT.workshop, closedDays, benchMinutesADay: 70 },
         units: [...base.units, spare],
       },
     });
@@ -121,7 +127,9 @@ describe('a race that the bench has no time for', () => {
     expect(first).toMatch(/^F-0503 .*on the bench Wednesday 10 June, 60 min/);
     expect(second).toMatch(/^F-0501 .*no time on the bench by then \(60 min\)/);
     expect(second).toContain('F-0509 is a spare that lasts through this race: swap it on');
-    expect(plain(text)).toContain('Together 120 min on the bench. For 1 of them the bench has no time by then.');
+    expect(plain(text)).toContain(
+      'Together 120 min on the bench. For 1 of them the bench has no time by then.',
+    );
   });
 
   test('a spare that is marked, or would not last, is not offered', async () => {

@@ -79,7 +79,8 @@ export const customer = {
     travel: 'Travel in mm',
     year: 'Model year',
     warranty: 'Under warranty until',
-    warrantyHint: 'Until then the usual ceiling is as many moving hours as terrain hours; afterwards 1.5 times as many.',
+    warrantyHint:
+      'Until then the usual ceiling is as many moving hours as terrain hours; afterwards 1.5 times as many.',
     factor: 'Weight of its hours',
     factorHint: '1 for most riders; up to 3 for a heavy one, down to 0.5 for a light one.',
     history: 'History',

@@ -41,7 +41,8 @@ export const interval = {
   terrain: 'Terrain hours',
   terrainHint: 'Moving hours weighed by an estimate of the ground. Empty: no limit in terrain hours.',
   months: 'Months',
-  monthsHint: 'They run while a unit lies boxed, too. Empty: no limit in months, also where a wider rule has one.',
+  monthsHint:
+    'They run while a unit lies boxed, too. Empty: no limit in months, also where a wider rule has one.',
   ceiling: 'Moving hours at most',
   ceilingHint: 'Hours as ridden, so that easy ground cannot stretch an interval without end.',
   usual: 'the usual: as many as the terrain hours under warranty, then 1.5 times as many',
@@ -56,7 +57,8 @@ export const interval = {
   needLimit: 'Give at least one limit: hours, months or a ceiling. Without one the service never falls due.',
   previewTitle: 'What would change',
   previewRule: (limits: string) => `With ${limits}:`,
-  wholeRule: 'This is the whole rule: by hours alone. No months end the interval, whatever stood here or stands in a wider rule.',
+  wholeRule:
+    'This is the whole rule: by hours alone. No months end the interval, whatever stood here or stands in a wider rule.',
   nothing: (units: string) => `No state would change. ${units} looked at.`,
   some: (changed: string, units: string) => `${changed} of ${units} would change state:`,
   units: (count: number) => (count === 1 ? '1 unit' : `${count} units`),

@@ -102,7 +102,9 @@ export const plan = {
     takes: (minutes: string) => `Together ${minutes} on the bench.`,
     allFit: 'The bench has time for all of it.',
     notAllFit: (count: number) =>
-      count === 1 ? 'For 1 of them the bench has no time by then.' : `For ${count} of them the bench has no time by then.`,
+      count === 1
+        ? 'For 1 of them the bench has no time by then.'
+        : `For ${count} of them the bench has no time by then.`,
     moreBy: {
       'short-first': (count: number) => `With the shortest jobs first, ${count} more are done.`,
       'due-first': (count: number) => `In order of their days, ${count} more are done.`,

@@ -80,7 +80,8 @@ export const customer: typeof english.customer = {
     travel: 'Curso em mm',
     year: 'Ano do modelo',
     warranty: 'Na garantia até',
-    warrantyHint: 'Até lá o teto habitual são tantas horas em movimento como de terreno; depois, 1,5 vezes mais.',
+    warrantyHint:
+      'Até lá o teto habitual são tantas horas em movimento como de terreno; depois, 1,5 vezes mais.',
     factor: 'Peso das suas horas',
     factorHint: '1 para a maioria; até 3 para um ciclista pesado, até 0,5 para um leve.',
     history: 'Historial',

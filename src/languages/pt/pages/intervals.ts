@@ -43,7 +43,8 @@ export const interval: typeof english.interval = {
   terrainHint:
     'Horas em movimento pesadas por uma estimativa do terreno. Vazio: sem limite em horas de terreno.',
   months: 'Meses',
-  monthsHint: 'Correm também enquanto a unidade está guardada. Vazio: sem limite em meses, também onde uma regra mais larga os tem.',
+  monthsHint:
+    'Correm também enquanto a unidade está guardada. Vazio: sem limite em meses, também onde uma regra mais larga os tem.',
   ceiling: 'Horas em movimento, no máximo',
   ceilingHint: 'Horas como foram andadas, para que terreno fácil não estique um intervalo sem fim.',
   usual: 'o habitual: tantas como as de terreno durante a garantia, depois 1,5 vezes mais',
@@ -59,7 +60,8 @@ export const interval: typeof english.interval = {
     'Dê pelo menos um limite: horas, meses ou um máximo. Sem nenhum, a revisão nunca fica por fazer.',
   previewTitle: 'O que mudaria',
   previewRule: (limits) => `Com ${limits}:`,
-  wholeRule: 'Esta é a regra inteira: só por horas. Nenhuns meses acabam o intervalo, estivesse o que estivesse aqui ou numa regra mais larga.',
+  wholeRule:
+    'Esta é a regra inteira: só por horas. Nenhuns meses acabam o intervalo, estivesse o que estivesse aqui ou numa regra mais larga.',
   nothing: (units) => `Nenhum estado mudaria. Unidades vistas: ${units}.`,
   some: (changed, units) => `De ${units}, mudaria o estado de ${changed}:`,
   units: (count) => (count === 1 ? '1 unidade' : `${count} unidades`),

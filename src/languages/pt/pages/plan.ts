@@ -106,7 +106,9 @@ export const plan: typeof english = {
     takes: (minutes) => `Ao todo ${minutes} na bancada.`,
     allFit: 'A bancada tem tempo para tudo.',
     notAllFit: (count) =>
-      count === 1 ? 'Para 1 a bancada não tem tempo até lá.' : `Para ${count} a bancada não tem tempo até lá.`,
+      count === 1
+        ? 'Para 1 a bancada não tem tempo até lá.'
+        : `Para ${count} a bancada não tem tempo até lá.`,
     moreBy: {
       'short-first': (count) => `Com os trabalhos mais curtos primeiro, fazem-se mais ${count}.`,
       'due-first': (count) => `Pela ordem dos seus dias, fazem-se mais ${count}.`,
