@@ -215,3 +215,73 @@ it('as a user without rights it serves, says that it is well, keeps its files to
   }
   expect(await ended).toBe(0);
 }, 120_000);
+
+describe('the watch', () => {
+  const watched = async (answer: number | null): Promise<number | null> => {
+    const server = createServer((_request, response) => {
+      if (answer !== null) response.writeHead(answer).end();
+    });
+    await new Promise<void>((done) => server.listen(0, '127.0.0.1', done));
+    const { port } = server.address() as AddressInfo;
+    const child = spawn(process.execPath, [join(BUILT, 'workers/watch.js')], {
+      stdio: 'ignore',
+      env: { PATH: process.env.PATH, PORT: String(port), STANCHION_WATCH_WAIT_MS: '300' },
+    });
+    if (answer === 0) server.close();
+    const code = await new Promise<number | null>((done) => child.once('exit', done));
+    server.closeAllConnections();
+    server.close();
+    return code;
+  };
+
+  it('asks for a start anew where health stays red or hangs, and not while nothing listens', async () => {
+    expect([await watched(200), await watched(503), await watched(null)]).toEqual([0, 1, 1]);
+    const nobody = spawnSync(process.execPath, [join(BUILT, 'workers/watch.js')], {
+      env: { PATH: process.env.PATH, PORT: '1', STANCHION_WATCH_WAIT_MS: '300' },
+    });
+    expect(nobody.status).toBe(0);
+  }, 60_000);
+
+  it('is a unit that restarts the service, and looks each minute', () => {
+    const watch = readFileSync(join(ROOT, 'deploy/stanchion-watch.service'), 'utf8');
+    const script = /\/opt\/stanchion\/dist\/(\S+)/.exec(watch)![1]!;
+    expect(existsSync(join(BUILT, script))).toBe(true);
+    expect(watch).toMatch(/\|\| systemctl restart stanchion\.service'$/m);
+    expect(readFileSync(join(ROOT, 'deploy/stanchion-watch.timer'), 'utf8')).toMatch(
+      /^OnUnitInactiveSec=1min$/m,
+    );
+  });
+});
+
+describe('the service of a single worker', () => {
+  const worker = readFileSync(join(ROOT, 'deploy/stanchion-worker@.service'), 'utf8');
+  it('is shut as the whole service is, and runs a worker that the build makes', () => {
+    const settings = (text: string): string[] =>
+      text
+        .slice(text.indexOf('[Service]'))
+        .split('\n')
+        .filter((line) => /^[A-Z]\w+=/.test(line) && !line.startsWith('ExecStart='));
+    expect(settings(worker)).toEqual(settings(unit));
+    expect(worker).toMatch(/^ExecStart=\/usr\/bin\/node \/opt\/stanchion\/dist\/workers\/%i\.js$/m);
+    for (const name of ['ingest', 'remind', 'deliver', 'keep', 'web'])
+      expect(existsSync(join(BUILT, `workers/${name}.js`))).toBe(true);
+  });
+});
+
+it('the package comes with a checksum that fits, and not of what is not committed', () => {
+  const [copy, into] = [scratchFolder(), scratchFolder()];
+  const run = (program: string, ...args: string[]) =>
+    spawnSync(program, args, { cwd: copy, encoding: 'utf8', env: { ...process.env, RELEASE_NO_BUILD: '1' } });
+  for (const name of ['package.json', 'README.md', 'LICENSE', 'deploy/release.sh']) {
+    spawnSync('install', ['-D', join(ROOT, name), join(copy, name)]);
+  }
+  chmodSync(join(copy, 'deploy/release.sh'), 0o755);
+  run('git', 'init', '-q');
+  const early = run('deploy/release.sh', into);
+  expect([early.status, early.stderr]).toEqual([1, expect.stringContaining('not committed')]);
+  run('git', 'add', '-A');
+  run('git', '-c', 'user.name=a', '-c', 'user.email=a@example.org', 'commit', '-qm', 'a');
+  expect(run('deploy/release.sh', into).stderr).toBe('');
+  const checked = spawnSync('sha256sum', ['-c', 'SHA256SUMS'], { cwd: into, encoding: 'utf8' });
+  expect([checked.status, checked.stdout]).toEqual([0, expect.stringMatching(/^stanchion-.*\.tgz: OK$/m)]);
+}, 60_000);

@@ -32,7 +32,10 @@ export function addStart(program: Command): void {
     .argument('<name>')
     .addOption(new Option('--role <role>', 'make it: what it may do').choices(ROLES))
     .option('--fleet <fleet>', 'the fleet that a mechanic looks after')
-    .option('--password', 'set another password, asked for or from STANCHION_PASSWORD')
+    .option(
+      '--password',
+      'set another password, as where it was forgotten: asked for, or from STANCHION_PASSWORD',
+    )
     .option('--sign-out', 'end every session of it')
     .option('--remove', 'remove it')
     .action(later(async () => (await import('../commands/accounts.js')).changeAccount));

@@ -15,7 +15,7 @@ export const signIn = {
   tooMany: 'Too many wrong tries. Wait a quarter of an hour, then try again.',
   busy: 'Too many people are signing in at this moment. Try again in a few seconds.',
   forgotten:
-    'Password forgotten? Whoever runs the machine can make another account there: stanchion setup --account NAME',
+    'Password forgotten? The owner gives another one on Accounts. The owner’s own: whoever runs the machine gives the command stanchion account NAME --password.',
 };
 
 export const first = {

@@ -16,7 +16,7 @@ export const signIn: typeof english.signIn = {
   tooMany: 'Demasiadas tentativas erradas. Espere um quarto de hora e tente de novo.',
   busy: 'Há demasiadas pessoas a entrar neste momento. Tente de novo dentro de segundos.',
   forgotten:
-    'Esqueceu a palavra-passe? Quem cuida da máquina pode criar lá outra conta: stanchion setup --account NOME',
+    'Esqueceu a palavra-passe? O dono dá outra em Contas. A do próprio dono: quem cuida da máquina dá o comando stanchion account NOME --password.',
 };
 
 export const first: typeof english.first = {
