@@ -126,7 +126,7 @@ export type SecondLook = (typeof SECOND_LOOKS)[number];
 export type ToldOutcome = TakeOutcome | 'indoors';
 
 /** The formats of ride files that are read. */
-export const RIDE_FORMATS = ['fit', 'gpx'] as const;
+export const RIDE_FORMATS = ['fit', 'gpx', 'tcx'] as const;
 export type RideFormat = (typeof RIDE_FORMATS)[number];
 
 /** Why a reading needs a person's word before it counts. */

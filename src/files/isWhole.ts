@@ -3,9 +3,9 @@ import { gunzipSync } from 'node:zlib';
 import type { RideFormat } from '../core/tokens.js';
 import { LARGEST_FILE_BYTES } from './fileContent.js';
 import { isWholeFit } from './fit/fitParts.js';
-import { xmlEncodingOf } from './gpx/xmlText.js';
 import { onDisk } from './onDisk.js';
 import { formatOf, isRideFormat } from './sniff.js';
+import { xmlEncodingOf } from './xml/xmlText.js';
 
 const TAIL_BYTES = 4096;
 /** The end of a zip's directory is 22 bytes and a comment of up to 65 535. */
@@ -13,7 +13,7 @@ const ZIP_END_BYTES = 22;
 const ZIP_TAIL_BYTES = ZIP_END_BYTES + 0xffff;
 
 /**
- * Returns whether a file is there to its end by its own format: FIT by sizes and checksums, GPX by its closing tag,
+ * Returns whether a file is there to its end by its own format: FIT by sizes and checksums, GPX and TCX by their closing tags,
  * zip by the end of its directory, gzip by its checksum. False for anything else, which has no end of its own.
  */
 export function isWhole(bytes: Uint8Array): boolean {
@@ -44,17 +44,20 @@ async function isWholeAt(path: string): Promise<boolean> {
   }
 }
 
-function isWholeGpx(bytes: Uint8Array): boolean {
-  // Two bytes a character: an even number from the end keeps them together.
-  const tail = bytes.subarray(-TAIL_BYTES - (bytes.length % 2));
-  let text = new TextDecoder(xmlEncodingOf(bytes)).decode(tail).trimEnd();
-  while (text.endsWith('-->')) text = text.slice(0, Math.max(0, text.lastIndexOf('<!--'))).trimEnd();
-  return /<\/(?:[\w.-]+:)?gpx\s*>$/.test(text);
-}
+const isWholeXml =
+  (root: RegExp) =>
+  (bytes: Uint8Array): boolean => {
+    // Two bytes a character: an even number from the end keeps them together.
+    const tail = bytes.subarray(-TAIL_BYTES - (bytes.length % 2));
+    let text = new TextDecoder(xmlEncodingOf(bytes)).decode(tail).trimEnd();
+    while (text.endsWith('-->')) text = text.slice(0, Math.max(0, text.lastIndexOf('<!--'))).trimEnd();
+    return root.test(text);
+  };
 
 const WHOLE: Readonly<Record<RideFormat, (bytes: Uint8Array) => boolean>> = {
   fit: isWholeFit,
-  gpx: isWholeGpx,
+  gpx: isWholeXml(/<\/(?:[\w.-]+:)?gpx\s*>$/),
+  tcx: isWholeXml(/<\/(?:[\w.-]+:)?TrainingCenterDatabase\s*>$/),
 };
 
 /** The end names where the directory stands, which is right before it. */

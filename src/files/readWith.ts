@@ -44,7 +44,7 @@ function contentOf(readers: Readers, bytes: Uint8Array, source: string): FileCon
     case 'other':
       return setAside(
         'not-fit-or-gpx',
-        'Neither a FIT nor a GPX file. Export the ride as one of these.',
+        'No ride file: neither FIT nor GPX nor TCX. Export the ride as one of these.',
         source,
       );
   }
@@ -53,6 +53,7 @@ function contentOf(readers: Readers, bytes: Uint8Array, source: string): FileCon
 const LOAD: Readonly<Record<RideFormat, () => Promise<Reader>>> = {
   fit: async () => (await import('./fit/readFit.js')).readFit,
   gpx: async () => (await import('./gpx/readGpx.js')).readGpx,
+  tcx: async () => (await import('./tcx/readTcx.js')).readTcx,
 };
 
 const NOT_LOADED = (): never => {

@@ -108,7 +108,9 @@ it.runIf(hasBrowser).each([
   );
   await page.getByRole('button', { name: 'Send', exact: true }).click();
   const answers = page.getByRole('row');
-  await answers.filter({ hasText: 'It could not be used. It is neither FIT nor GPX.' }).waitFor();
+  await answers
+    .filter({ hasText: 'It could not be used. It is no ride file: neither FIT nor GPX nor TCX.' })
+    .waitFor();
   expect(await answers.filter({ hasText: 'long ride.fit' }).textContent()).toContain(
     'It counts. 8 June, 5\u00a0h, on Moss Hopper.',
   );

@@ -155,7 +155,7 @@ it('take for people says each file that did not simply count, and the sums', asy
   put('rides/a.gpx', gpx('2025-06-10T08:00:00Z'));
   put('rides/note\u202e.txt', 'hello');
   const { stdout } = await run('take', join(data, 'rides'), '--bike', 'b1');
-  expect(stdout).toMatch(/note\\u\{202e\}\.txt: set aside\. Neither a FIT nor a GPX file/);
+  expect(stdout).toMatch(/note\\u\{202e\}\.txt: set aside\. No ride file: neither FIT nor GPX nor TCX/);
   expect(stdout).toMatch(/^1 counted, 1 set aside\.$/m);
 });
 

@@ -18,7 +18,7 @@ describe('mayBeRide', () => {
   it('takes a damaged file at its name, and nothing else', () => {
     for (const name of ['a.fit', 'export.zip/B.GPX', 'c.fit.gz'])
       expect(mayBeRide({ name, bytes: photo }), name).toBe(true);
-    for (const name of ['a.jpg', 'export.zip/fit', 'rides.csv', 'a.tcx'])
+    for (const name of ['a.jpg', 'export.zip/fit', 'rides.csv', 'a.txt'])
       expect(mayBeRide({ name, bytes: photo }), name).toBe(false);
   });
 });

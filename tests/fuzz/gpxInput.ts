@@ -71,8 +71,11 @@ const TEXTS = [
 const ENCODINGS = ['UTF-8', 'utf-16', 'ISO-8859-1', 'windows-1252', 'UTF-7', '', 'x'.repeat(50)];
 
 /** Returns a GPX file that is nearly one: sound in most of what it says, and wrong somewhere. */
-export function gpxInput(chance: Chance): Uint8Array {
-  const text = `${prolog(chance)}${oneIn(chance, 12) ? soup(chance) : gpx(chance)}${oneIn(chance, 12) ? soup(chance) : ''}`;
+export const gpxInput = (chance: Chance): Uint8Array => xmlInput(chance, gpx);
+
+/** Returns what `root` writes, as a file that is nearly one. */
+export function xmlInput(chance: Chance, root: (chance: Chance) => string): Uint8Array {
+  const text = `${prolog(chance)}${oneIn(chance, 12) ? soup(chance) : root(chance)}${oneIn(chance, 12) ? soup(chance) : ''}`;
   const bytes = encoded(chance, text);
   return oneIn(chance, 2) ? bent(chance, bytes) : bytes;
 }
@@ -83,7 +86,7 @@ function prolog(chance: Chance): string {
   return `${oneIn(chance, 8) ? pick(chance, TEXTS) : ''}<?xml version="1.0" encoding="${oneIn(chance, 4) ? pick(chance, ENCODINGS) : 'UTF-8'}"?>${doctype}`;
 }
 
-function gpx(chance: Chance): string {
+export function gpx(chance: Chance): string {
   const namespace = oneIn(chance, 8)
     ? pick(chance, ['', 'x', 'http://www.topografix.com/GPX/1/0'])
     : 'http://www.topografix.com/GPX/1/1';

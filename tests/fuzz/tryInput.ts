@@ -19,15 +19,17 @@ import { csvInput, documentInput, SOUND_DOCUMENT } from './documentInput.js';
 import { fitInput } from './fitInput.js';
 import { type FormWorld, openFormWorld } from './formInput.js';
 import { gpxInput } from './gpxInput.js';
+import { tcxInput } from './tcxInput.js';
 import { zipInput } from './zipInput.js';
 
-export const KINDS = ['fit', 'gpx', 'zip', 'document', 'csv', 'form', 'link'] as const;
+export const KINDS = ['fit', 'gpx', 'tcx', 'zip', 'document', 'csv', 'form', 'link'] as const;
 export type Kind = (typeof KINDS)[number];
 
 /** Of a hundred inputs. */
 const SHARES: Readonly<Record<Kind, number>> = {
   fit: 49,
-  gpx: 38,
+  gpx: 28,
+  tcx: 10,
   zip: 5,
   document: 2,
   csv: 1,
@@ -62,6 +64,7 @@ export function bytesOf(seed: string, index: number): Uint8Array | null {
   const kind = kindOf(seed, index);
   if (kind === 'fit') return fitInput(chance);
   if (kind === 'gpx') return gpxInput(chance);
+  if (kind === 'tcx') return tcxInput(chance);
   return kind === 'zip' ? zipInput(chance) : null;
 }
 

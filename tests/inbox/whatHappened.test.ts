@@ -39,7 +39,7 @@ describe('what happened', () => {
 What happened to the files in this folder. None was moved or changed.
 
 b1/a.gpx: counted
-note.txt: set aside. It is neither FIT nor GPX. Export the ride as one of the two.
+note.txt: set aside. It is no ride file: neither FIT nor GPX nor TCX. Export the ride as one of these.
 b.fit: waiting for an answer. The workshop has to say whose it is. The folder “r\\u{202e}9” is no rider’s id.
 slow.fit: It is still being copied, it seems. It is looked at again soon.
 restless.fit: It is replaced again and again. It is taken once it stands still for a minute. It is looked at again soon.
@@ -57,7 +57,7 @@ old.zip: 2 counted
 O que foi feito dos ficheiros desta pasta. Nenhum foi movido nem alterado.
 
 b1/a.gpx: conta
-note.txt: posto de lado. Não é FIT nem GPX. Exporte a volta num dos dois.
+note.txt: posto de lado. Não é um ficheiro de volta: nem FIT, nem GPX, nem TCX. Exporte a volta num destes.
 `);
   });
 });

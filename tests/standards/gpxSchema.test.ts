@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Recording } from '../../src/core/ground/samples/recording.js';
-import { dateTimeOf, decimalOf } from '../../src/files/gpx/gpxValues.js';
 import { readContent } from '../../src/files/readFile.js';
+import { dateTimeOf, decimalOf } from '../../src/files/xml/xmlValues.js';
 import { type GpxPoint, gpxText, textBytes } from '../fixtures/gpxFile.js';
 
 const T = Date.UTC(2024, 4, 1, 9);

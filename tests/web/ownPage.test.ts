@@ -322,7 +322,9 @@ describe('files that a rider sends', () => {
     expect(text).toContain('packed.gpx.gz It counts. 20 May');
     expect(text).toContain('all.zip/rides/21.gpx It counts. 21 May');
     expect(text).toContain('all.zip/rides/22.gpx It counts. 22 May');
-    expect(text).toContain('holiday.jpg It could not be used. It is neither FIT nor GPX.');
+    expect(text).toContain(
+      'holiday.jpg It could not be used. It is no ride file: neither FIT nor GPX nor TCX.',
+    );
     expect(text).toContain('nothing.fit It could not be used. It is empty.');
     expect(text).toContain('empty.zip There is no file in this archive.');
     expect((await world.flow.due('F-1')).movingHoursSince).toBeCloseTo(53.5, 3);
@@ -347,7 +349,9 @@ describe('files that a rider sends', () => {
     expect(markup.match(/role="rowheader"/g)).toHaveLength(4);
     const text = plain(markup);
     expect(text).toContain('export.zip/rides/21.gpx It counts. 21 May');
-    expect(text).toContain('export.zip/rides/22.fit It could not be used. It is neither FIT nor GPX.');
+    expect(text).toContain(
+      'export.zip/rides/22.fit It could not be used. It is no ride file: neither FIT nor GPX nor TCX.',
+    );
     expect(text).toContain('export.zip 150 files in it hold no ride and were left out.');
     expect(text).toContain('photos.zip One file in it holds no ride and was left out.');
     const came = await world.store.read((tx) => tx.files.countCameIn(instant(0)));
@@ -421,7 +425,7 @@ describe('files that a rider sends', () => {
         {
           file: 'x.fit',
           asks: false,
-          says: 'Não se pôde usar. Não é FIT nem GPX. Exporte a volta num dos dois.',
+          says: 'Não se pôde usar. Não é um ficheiro de volta: nem FIT, nem GPX, nem TCX. Exporte a volta num destes.',
         },
       ],
       sum: '',

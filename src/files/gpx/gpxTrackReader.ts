@@ -1,22 +1,12 @@
-import { SaxesParser, type SaxesTagPlain } from 'saxes';
 import type { NoteCounter } from '../../core/ground/samples/notes.js';
 import type { Span } from '../../core/ground/samples/recording.js';
-import { type SampleColumns, TooManySamples } from '../sampleColumns.js';
-import { dateTimeOf, decimalOf } from './gpxValues.js';
-import { localName, XmlNamespaces } from './xmlNamespaces.js';
-
-const DEEPEST = 64;
-/** Nothing in a sound file is longer: a name, a comment, a track point without its end. Units: characters. */
-const LONGEST_PIECE = 1_000_000;
+import type { SampleColumns } from '../sampleColumns.js';
+import { XmlReader } from '../xml/xmlReader.js';
+import { dateTimeOf, decimalOf } from '../xml/xmlValues.js';
 
 export interface GpxTrack {
   type: string;
   readonly segments: Span[];
-}
-
-/** Why reading stopped before the end: refused for what it does, or no further to be understood. */
-export interface Stopped {
-  readonly why: 'entities' | 'nested' | 'endless' | 'broken';
 }
 
 /** Elements that are read, by their parent; all else is passed over with what is in it. */
@@ -43,79 +33,40 @@ const SEGMENT = 3;
 const POINT = 4;
 
 /** Reads the text of one GPX file, piece by piece, into columns and the tracks that they belong to. */
-export class GpxTrackReader {
+export class GpxTrackReader extends XmlReader {
   readonly tracks: GpxTrack[] = [];
-  /** Whether the root element was closed: all after it is no part of the file. */
-  complete = false;
   /** What the file says wrote it. */
   creator = '';
-  readonly #parser = new SaxesParser<{ xmlns?: false; position: false }>({ position: false });
-  readonly #namespaces = new XmlNamespaces();
   readonly #columns: SampleColumns;
-  readonly #notes: NoteCounter;
-  #depth = 0;
   /** How many of the open elements, from the root down, are ones that are read. */
   #matched = 0;
   #namespace = '';
   #leaf = '';
   #text = '';
   #segmentFrom = 0;
-  #sinceTag = 0;
   #point = { lat: '', lon: '', ele: '', time: '', speed: '' };
   /** What an extension of the point says of the rider, and which of it is open. */
   #effort: EffortText = { ...NO_EFFORT };
   #effortLeaf: keyof EffortText | null = null;
 
   constructor(columns: SampleColumns, notes: NoteCounter) {
+    super(notes);
     this.#columns = columns;
-    this.#notes = notes;
-    this.#parser.on('opentag', (tag) => this.#open(tag));
-    this.#parser.on('closetag', () => this.#close());
-    this.#parser.on('text', (text) => this.#take(text));
-    this.#parser.on('cdata', (text) => this.#take(text));
-    this.#parser.on('doctype', () => stop('entities'));
   }
 
-  /** Returns why reading stopped, or null at the end of the file. Errors: TooManySamples. */
-  readAll(chunks: Iterable<string>): Stopped | null {
-    try {
-      for (const chunk of chunks) {
-        this.#sinceTag += chunk.length;
-        if (this.#sinceTag > LONGEST_PIECE) stop('endless');
-        this.#parser.write(chunk);
-      }
-      this.#parser.close();
-      return null;
-    } catch (error) {
-      if (error instanceof TooManySamples) throw error;
-      if (error instanceof StopReading) return { why: error.why };
-      return {
-        why: error instanceof Error && error.message.includes('undefined entity') ? 'entities' : 'broken',
-      };
-    } finally {
-      this.#closeSegment();
-      this.#notes.add('prefix-undeclared', this.#namespaces.undeclared.size);
-    }
-  }
-
-  #open({ name, attributes }: SaxesTagPlain): void {
-    this.#sinceTag = 0;
-    this.#depth += 1;
-    if (this.#depth > DEEPEST) stop('nested');
-    const uri = this.#namespaces.open(name, attributes);
-    const local = localName(name);
-    if (this.#matched === POINT && this.#depth > POINT + 1) this.#beginEffort(local);
-    if (this.#matched !== this.#depth - 1 || !CHILDREN[this.#matched]?.includes(local)) return;
-    if (this.#depth === 1) {
+  protected open(local: string, uri: string, attributes: Readonly<Record<string, string>>): void {
+    if (this.#matched === POINT && this.depth > POINT + 1) this.#beginEffort(local);
+    if (this.#matched !== this.depth - 1 || !CHILDREN[this.#matched]?.includes(local)) return;
+    if (this.depth === 1) {
       this.#namespace = uri;
       this.creator = String(attributes.creator ?? '').slice(0, 100);
     }
     if (uri !== this.#namespace) return;
-    this.#matched = this.#depth;
+    this.#matched = this.depth;
     this.#begin(local, attributes);
   }
 
-  #begin(local: string, { lat = '', lon = '' }: Record<string, string>): void {
+  #begin(local: string, { lat = '', lon = '' }: Readonly<Record<string, string>>): void {
     this.#leaf = this.#matched > POINT || local === 'type' ? local : '';
     this.#text = '';
     if (local === 'trk') this.tracks.push({ type: '', segments: [] });
@@ -131,27 +82,26 @@ export class GpxTrackReader {
     this.#text = '';
   }
 
-  #take(text: string): void {
+  protected take(text: string): void {
     if (this.#leaf !== '' || this.#effortLeaf !== null) this.#text += text;
   }
 
-  #close(): void {
-    this.#sinceTag = 0;
+  protected close(): void {
     if (this.#effortLeaf !== null) {
       this.#effort[this.#effortLeaf] = this.#text;
       this.#effortLeaf = null;
     }
-    if (this.#matched === this.#depth) {
-      this.#end();
-      this.#matched -= 1;
-      this.#leaf = '';
-    }
-    this.#namespaces.close();
-    this.#depth -= 1;
-    if (this.#depth === 0) this.complete = true;
+    if (this.#matched !== this.depth) return;
+    this.#endMatched();
+    this.#matched -= 1;
+    this.#leaf = '';
   }
 
-  #end(): void {
+  protected end(): void {
+    this.#closeSegment();
+  }
+
+  #endMatched(): void {
     if (this.#leaf === 'type') this.tracks.at(-1)!.type = this.#text;
     else if (this.#leaf !== '') this.#point[this.#leaf as 'ele' | 'time' | 'speed'] = this.#text;
     else if (this.#matched === POINT) this.#pushPoint();
@@ -168,7 +118,7 @@ export class GpxTrackReader {
     const lat = decimalOf(this.#point.lat);
     const lon = decimalOf(this.#point.lon);
     if (Number.isNaN(lat) || Number.isNaN(lon)) {
-      this.#notes.add('position-malformed');
+      this.notes.add('position-malformed');
       return;
     }
     const ele = this.#number(this.#point.ele, 'elevation-malformed');
@@ -180,27 +130,15 @@ export class GpxTrackReader {
 
   #number(text: string, malformed: 'elevation-malformed' | 'speed-malformed'): number {
     const value = decimalOf(text);
-    if (Number.isNaN(value) && text !== '') this.#notes.add(malformed);
+    if (Number.isNaN(value) && text !== '') this.notes.add(malformed);
     return value;
   }
 
   #time(): number {
     if (this.#point.time === '') return Number.NaN;
     const { ms, zoned } = dateTimeOf(this.#point.time);
-    if (Number.isNaN(ms)) this.#notes.add('time-malformed');
-    else if (!zoned) this.#notes.add('time-without-zone');
+    if (Number.isNaN(ms)) this.notes.add('time-malformed');
+    else if (!zoned) this.notes.add('time-without-zone');
     return ms;
   }
-}
-
-class StopReading extends Error {
-  readonly why: Stopped['why'];
-  constructor(why: Stopped['why']) {
-    super(why);
-    this.why = why;
-  }
-}
-
-function stop(why: Stopped['why']): never {
-  throw new StopReading(why);
 }

@@ -1,5 +1,5 @@
-import { dateTimeOf, decimalOf } from '../../../src/files/gpx/gpxValues.js';
 import { SampleColumns } from '../../../src/files/sampleColumns.js';
+import { dateTimeOf, decimalOf } from '../../../src/files/xml/xmlValues.js';
 
 /**
  * Takes the numbers out of GPX by looking for its words, and returns how many points it found. It is no reader: comments,

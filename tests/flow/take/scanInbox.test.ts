@@ -358,7 +358,7 @@ describe('whose and which bike', () => {
     expect([line('Internal/Rides/1.fit'), line('Internal/Rides/2.fit')]).toEqual(['counted', 'counted']);
     for (const path of ['Rides/run', 'Settings/settings', 'Sports/bike', 'Courses/loop', 'Totals/totals'])
       expect(line(`Internal/${path}.fit`), path).toMatch(/^not a ride\. \w/);
-    expect(line('device.xml')).toMatch(/^set aside\. It is neither FIT nor GPX/);
+    expect(line('device.xml')).toMatch(/^set aside\. It is no ride file: neither FIT nor GPX nor TCX/);
     expect(told).not.toContain('.trash');
     await folder.world.expectSound();
   });

@@ -39,7 +39,8 @@ function withoutPlaceless(samples: Samples, tracks: readonly Track[]): PlacedTra
   const rows: number[] = [];
   const before = new Int32Array(samples.count + 1);
   for (let row = 0; row < samples.count; row += 1) {
-    if (!Number.isNaN(samples.lat[row]!)) rows.push(row);
+    // A recorder without reception may still count the way.
+    if (!Number.isNaN(samples.lat[row]!) || !Number.isNaN(samples.distM[row]!)) rows.push(row);
     before[row + 1] = rows.length;
   }
   const segmentsOf = (track: Track): Span[] =>

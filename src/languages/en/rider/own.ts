@@ -188,7 +188,7 @@ export const own = {
       'other-sport': 'The recorder was set to another sport. If it was a bike ride, tell the workshop.',
       'not-an-activity': 'It holds settings or a plan, not a ride. Export the ride itself.',
       dismissed: 'Somebody said before that it is no ride.',
-      'not-fit-or-gpx': 'It is neither FIT nor GPX. Export the ride as one of the two.',
+      'not-fit-or-gpx': 'It is no ride file: neither FIT nor GPX nor TCX. Export the ride as one of these.',
       empty: 'It is empty. Export it again.',
       unreadable: 'It is damaged and could not be read. Export it again.',
       'too-large': 'It is larger than any ride. Export the ride alone.',

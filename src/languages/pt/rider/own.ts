@@ -193,7 +193,7 @@ export const own: typeof english = {
       'other-sport': 'O gravador estava noutro desporto. Se foi de bicicleta, diga à oficina.',
       'not-an-activity': 'Tem definições ou um plano, não uma volta. Exporte a própria volta.',
       dismissed: 'Alguém já disse que não é uma volta.',
-      'not-fit-or-gpx': 'Não é FIT nem GPX. Exporte a volta num dos dois.',
+      'not-fit-or-gpx': 'Não é um ficheiro de volta: nem FIT, nem GPX, nem TCX. Exporte a volta num destes.',
       empty: 'Está vazio. Exporte outra vez.',
       unreadable: 'Está danificado e não se pôde ler. Exporte outra vez.',
       'too-large': 'É maior do que qualquer volta. Exporte só a volta.',

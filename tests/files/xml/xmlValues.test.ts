@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { dateTimeOf, decimalOf } from '../../../src/files/gpx/gpxValues.js';
+import { dateTimeOf, decimalOf } from '../../../src/files/xml/xmlValues.js';
 
 describe('decimalOf', () => {
   it('reads decimals with white space around', () => {

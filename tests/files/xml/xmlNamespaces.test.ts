@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { localName, XmlNamespaces } from '../../../src/files/gpx/xmlNamespaces.js';
+import { localName, XmlNamespaces } from '../../../src/files/xml/xmlNamespaces.js';
 
 // Source: Namespaces in XML 1.0 (Third Edition), W3C; the sections are named beside each.
 describe('namespaces of elements', () => {

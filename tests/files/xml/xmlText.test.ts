@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { isKnownEncoding, xmlChunks, xmlEncodingOf, xmlStartOf } from '../../../src/files/gpx/xmlText.js';
+import { isKnownEncoding, xmlChunks, xmlEncodingOf, xmlStartOf } from '../../../src/files/xml/xmlText.js';
 import { textBytes } from '../../fixtures/gpxFile.js';
 
 const read = (bytes: Uint8Array) => [...xmlChunks(bytes, xmlEncodingOf(bytes))].join('');
