@@ -20,6 +20,9 @@ export type Named =
   | 'unit kind'
   | 'service kind';
 
+/** Lists that speak of units alone: a mechanic gets those of the own fleet. */
+const FLEET_LISTS: readonly string[] = ['due.csv', 'units.csv', 'services.csv'];
+
 /** One of them, by its handle or id. */
 export interface OwnedThing {
   readonly what: Named;
@@ -123,6 +126,9 @@ async function isOfFleet(
       return isRaceOf(tx, fleetId, await tx.handles.find('race', handle));
     case 'fleet':
       return (await tx.handles.find('fleet', handle)) === fleetId;
+    // Narrowed to the fleet by whoever writes them.
+    case 'list':
+      return FLEET_LISTS.includes(handle);
     default:
       return false;
   }

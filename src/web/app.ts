@@ -64,6 +64,7 @@ import { swapPage } from './swap/swap.js';
 import { todayPage } from './today/today.js';
 import { trayPage } from './tray/tray.js';
 import { unitPage } from './unit/unit.js';
+import { newUnitPage } from './units/newUnit.js';
 import { unitsPage } from './units/units.js';
 import type { Viewer, WebEnv } from './viewer.js';
 import { voiceOf } from './viewer.js';
@@ -100,6 +101,7 @@ const PAGES: readonly ((pages: Pages, deps: WebDeps) => void)[] = [
   trayPage,
   leadsPage,
   bookingPage,
+  newUnitPage,
   unitsPage,
   unitPage,
   cardPage,

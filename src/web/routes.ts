@@ -78,7 +78,7 @@ export const ROUTES = {
 
   'GET /': { who: ALL },
   'GET /find': { who: ALL },
-  'GET /lists/:list': { who: DAILY, names: { list: 'list' } },
+  'GET /lists/:list': { who: ALL, names: { list: 'list' } },
   'POST /clock': { who: DAILY },
   'GET /due': { who: DAILY },
   'GET /tray': { who: DAILY },
@@ -90,6 +90,8 @@ export const ROUTES = {
   'POST /leads/:lead/reopen': { who: DAILY, names: { lead: 'lead' } },
   'POST /leads/:lead/done': { who: DAILY, names: { lead: 'lead' } },
   'GET /units': { who: DAILY },
+  'GET /units/new': { who: DAILY },
+  'POST /units/new': { who: DAILY },
   'GET /units/:tag/day': { who: DAILY, names: UNIT },
   'POST /units/:tag/day': { who: DAILY, names: UNIT },
   'GET /units/:tag/book': { who: DAILY, names: UNIT },

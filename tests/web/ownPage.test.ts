@@ -96,7 +96,8 @@ describe('a rider’s own page', () => {
   it('changes nothing when it is opened, all of it, many times', async () => {
     const { world, home } = await opened();
     const before = [await world.facts(), await contact(world), (await world.mails()).length];
-    for (const below of [...BELOW, '/data']) for (let i = 0; i < 10; i++) await world.get(home + below);
+    for (const below of [...BELOW, '/data', '/history'])
+      for (let i = 0; i < 10; i++) await world.get(home + below);
     expect([await world.facts(), await contact(world), (await world.mails()).length]).toEqual(before);
   });
 
@@ -215,6 +216,20 @@ describe('a rider’s own page', () => {
     expect(held.rider).toMatchObject({ id: 'r1', email: 'r1@example.org' });
     expect(held.bikes).toHaveLength(2);
     expect(JSON.stringify(held)).not.toMatch(/"r2"|r2@|Rider 2/);
+  });
+
+  it('gives the rider’s history as a list in the rider’s words, by a form only', async () => {
+    const { world, home } = await opened();
+    expect((await world.get(`${home}/history`)).status).toBe(404);
+    const english = await world.post(`${home}/history`, {});
+    expect(english.headers.get('content-type')).toBe('text/csv; charset=utf-8');
+    expect(english.headers.get('content-disposition')).toBe('attachment; filename="history-2026-06-10.csv"');
+    const lines = (await english.text()).split('\n');
+    expect(lines[0]).toBe('Day,What,Bike,Unit,Service,Moving hours,Terrain hours (estimate)');
+    expect(lines.some((line) => line.includes(',on the bike,'))).toBe(true);
+    expect(lines.join()).not.toContain('Rider 2');
+    await world.post(`${home}/mails`, { action: 'language', language: 'pt' });
+    expect(await (await world.post(`${home}/history`, {})).text()).toContain('posta na bicicleta');
   });
 
   it('forgets the rider after the box was ticked, and not before', async () => {

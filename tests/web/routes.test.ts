@@ -162,10 +162,10 @@ it.each(['owner', 'tech', 'oak', 'marsh'] as const)(
   60_000,
 );
 
-/** Races and fleets of the workshop are the first team's here. */
+/** Races and fleets of the workshop are the first team's here; a list is nobody's, and holds only the own fleet's rows. */
 const isForeign = ({ names }: Entry, some: Ids, name: string): boolean =>
   Object.values(names).every((what) =>
-    what === 'race' || what === 'fleet' ? name !== 'oak' || some.fleet === 't2' : true,
+    what === 'race' || what === 'fleet' ? name !== 'oak' || some.fleet === 't2' : what !== 'list',
   );
 
 it.each(['owner', 'tech', 'oak', 'marsh'] as const)(

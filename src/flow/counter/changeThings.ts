@@ -8,7 +8,7 @@ import type { Entry } from '../entry.js';
 import { getFact, replaceFact } from '../facts/changeFact.js';
 import { follow, nothingTouched } from '../facts/touched.js';
 import { refuseCommand } from '../refuse.js';
-import { addBike, addUnitsOn, type NewBike, type NewUnit } from './newThings.js';
+import { addBike, addUnit, addUnitsOn, type NewBike, type NewUnit } from './newThings.js';
 
 /**
  * Puts other words about a bike or a unit in the place of those that a person saw, named by the fact. Returns whether
@@ -63,6 +63,14 @@ export async function addUnitOn(
   const [fact] = await addUnitsOn(tx, { bikeId, since, units: [unit] }, entry, touched);
   await follow(tx, touched, entry.at);
   return fact!;
+}
+
+/** Adds a unit that lies in its box: it is on no bike, and nothing counts for it yet. */
+export async function addUnitAlone(tx: Tx, unit: NewUnit, entry: Entry): Promise<Fact<'unit'>> {
+  const touched = nothingTouched();
+  const fact = await addUnit(tx, unit, entry, touched);
+  await follow(tx, touched, entry.at);
+  return fact;
 }
 
 /** Returns the one rider whom a text finds, by name, phone, mail or parts of these; null for none or several. */

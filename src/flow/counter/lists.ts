@@ -7,6 +7,7 @@ import { hoursOfSeconds, hoursOfThousandths, type Instant, isoTime } from '../..
 import { listDue } from '../due/listDue.js';
 import { isSought, withNames } from '../due/namedRows.js';
 import { getContact } from '../facts/ridersPage.js';
+import { getFleet } from '../fittings/fleet.js';
 import { listLeads } from '../plan/listLeads.js';
 import { getWorkshop } from '../settings.js';
 import { fittingOf } from '../unitLedger.js';
@@ -19,6 +20,14 @@ export interface ListFilter {
   readonly find?: string | undefined;
   /** As four digits. */
   readonly year?: string | undefined;
+  /** Whose units alone are listed. */
+  readonly fleetId?: string | null | undefined;
+}
+
+/** Returns the units of the fleet that a list is narrowed to; null for all. */
+async function unitsOf(tx: Tx, { fleetId }: ListFilter, now: Instant): Promise<ReadonlySet<string> | null> {
+  if (fleetId == null) return null;
+  return new Set((await getFleet(tx, fleetId, now)).units.map(({ unit }) => unit.id));
 }
 
 type List = (tx: Tx, filter: ListFilter, now: Instant) => Promise<ListRow[]>;
@@ -36,9 +45,12 @@ export const LISTS = {
 } as const satisfies Readonly<Record<string, List>>;
 export type ListName = keyof typeof LISTS;
 
-async function dueRows(tx: Tx, { state, find = '' }: ListFilter, now: Instant): Promise<ListRow[]> {
+async function dueRows(tx: Tx, filter: ListFilter, now: Instant): Promise<ListRow[]> {
+  const { state, find = '' } = filter;
+  const own = await unitsOf(tx, filter, now);
   const isIn = (one: State): boolean => !STATES.includes(state as State) || one === state;
   return (await withNames(tx, await listDue(tx, now)))
+    .filter((row) => own?.has(row.unitId) ?? true)
     .filter((row) => isIn(row.state) && (find === '' || isSought(row, find)))
     .map(({ unitId: _u, bikeId: _b, riderId: _r, interval, likely, asOf, ...row }) => ({
       ...row,
@@ -67,9 +79,11 @@ async function bikesNow(tx: Tx, now: Instant) {
   return on;
 }
 
-async function unitRows(tx: Tx, _filter: ListFilter, now: Instant): Promise<ListRow[]> {
+async function unitRows(tx: Tx, filter: ListFilter, now: Instant): Promise<ListRow[]> {
   const on = await bikesNow(tx, now);
-  return (await tx.facts.list('unit')).map(({ entityId, body: { spec: _, history, ...unit } }) => ({
+  const own = await unitsOf(tx, filter, now);
+  const units = (await tx.facts.list('unit')).filter(({ entityId }) => own?.has(entityId) ?? true);
+  return units.map(({ entityId, body: { spec: _, history, ...unit } }) => ({
     ...{ ...unit, spring: unit.spring, modelYear: unit.modelYear, travelMm: unit.travelMm },
     history: typeof history === 'string' ? history : null,
     'history.terrainHours': typeof history === 'string' ? null : history.terrainHours,
@@ -98,10 +112,13 @@ async function bookingRows(tx: Tx, _filter: ListFilter, now: Instant): Promise<L
   }));
 }
 
-async function serviceRows(tx: Tx, { year }: ListFilter, now: Instant): Promise<ListRow[]> {
+async function serviceRows(tx: Tx, filter: ListFilter, now: Instant): Promise<ListRow[]> {
+  const { year } = filter;
+  const own = await unitsOf(tx, filter, now);
   const units = new Map((await tx.facts.list('unit')).map((fact) => [fact.entityId, fact.body]));
   const on = await bikesNow(tx, now);
   return (await tx.facts.list('service'))
+    .filter(({ body }) => own?.has(body.unitId) ?? true)
     .filter(({ body }) => !year || body.on.startsWith(`${year}-`))
     .sort((a, b) => (a.body.on < b.body.on ? -1 : 1))
     .map(({ body, recordedBy }) => ({
@@ -134,8 +151,11 @@ async function mailRows(tx: Tx, { state }: ListFilter): Promise<ListRow[]> {
 }
 
 /** Returns what a rider rode and what was done to their units, in order of days. Errors: `not-found`. */
-export async function listRiderHistory(tx: Tx, handle: string): Promise<ListRow[]> {
-  const { riderId } = await getContact(tx, handle);
+export const listRiderHistory = async (tx: Tx, handle: string): Promise<ListRow[]> =>
+  listHistory(tx, (await getContact(tx, handle)).riderId);
+
+/** Returns the same of a rider by id. */
+export async function listHistory(tx: Tx, riderId: string): Promise<ListRow[]> {
   const bikes = await tx.facts.list('bike', { object: riderId });
   const names = new Map(bikes.map(({ entityId, body }) => [entityId, body.name]));
   const bikeIds = [...names.keys()];

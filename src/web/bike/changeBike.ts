@@ -27,13 +27,14 @@ const changeSchema = z.object({
   owner: z.string().trim().max(200),
   motor: z.literal('yes').optional(),
 });
-const UNITS = {
+/** What a unit may be, as one choice. */
+export const UNIT_SORTS = {
   'fork air': { unitKind: 'fork', spring: 'air' },
   'fork coil': { unitKind: 'fork', spring: 'coil' },
   'air-shock': { unitKind: 'air-shock' },
   'coil-shock': { unitKind: 'coil-shock' },
 } as const satisfies Readonly<Record<string, Pick<NewUnit, 'unitKind' | 'spring'>>>;
-const KINDS = Object.keys(UNITS) as (keyof typeof UNITS)[];
+export const unitSortKinds = Object.keys(UNIT_SORTS) as (keyof typeof UNIT_SORTS)[];
 
 /** What a bike is called, of which type, whose and of which fleet; and a unit that comes new on it. */
 export function changeBike(pages: Pages, deps: WebDeps, show: Show): void {
@@ -73,7 +74,7 @@ export function changeBike(pages: Pages, deps: WebDeps, show: Show): void {
     const fields = await fieldsOf(c);
     const given = z
       .object({
-        kind: z.enum(KINDS),
+        kind: z.enum(unitSortKinds),
         ...{ model: lineOrNull, serial: lineOrNull, since: daySchema(viewer.today) },
         history: z.enum(['new', 'unknown']),
       })
@@ -83,7 +84,7 @@ export function changeBike(pages: Pages, deps: WebDeps, show: Show): void {
       const { kind, since, ...rest } = given.data;
       const unit = await change(deps, c, async (tx, entry) => {
         const { entityId: bikeId } = await getBikeFact(tx, handle);
-        return addUnitOn(tx, { bikeId, since, unit: { ...UNITS[kind], ...rest } }, entry);
+        return addUnitOn(tx, { bikeId, since, unit: { ...UNIT_SORTS[kind], ...rest } }, entry);
       });
       return `${pathOfUnit(unit.body.tag)}?done=added`;
     };
@@ -138,7 +139,7 @@ function unitForm(viewer: Viewer, path: string, fields: After['fields']): Markup
   const form = { fields, wrong: {} };
   return html`<form method="post" action="${path}/unit">${formToken(viewer)}
 <div class="pair">
-${choice({ name: 'kind', label: things.unitKind, value: fields.kind ?? 'fork air', choices: KINDS.map((value) => ({ value, label: things.kinds[value] })) })}
+${choice({ name: 'kind', label: things.unitKind, value: fields.kind ?? 'fork air', choices: unitSortKinds.map((value) => ({ value, label: things.kinds[value] })) })}
 ${typedField(form, { name: 'model', label: things.model })}
 ${typedField(form, { name: 'serial', label: things.serial })}
 ${typedField(form, { name: 'since', label: customer.since, type: 'date', isShort: true, usual: viewer.today })}

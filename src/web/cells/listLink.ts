@@ -8,8 +8,9 @@ export function listLink(
   { texts: { customer } }: Viewer,
   name: ListName,
   filter: Readonly<Record<string, string | undefined>> = {},
+  label: string = customer.csv,
 ): Markup {
   const given = Object.entries(filter).filter((one): one is [string, string] => Boolean(one[1]));
   const query = given.length === 0 ? '' : `?${new URLSearchParams(given)}`;
-  return html`<p class="screen"><a href="/lists/${name}.csv${query}" download>${customer.csv}</a></p>`;
+  return html`<p class="screen"><a href="/lists/${name}.csv${query}" download>${label}</a></p>`;
 }

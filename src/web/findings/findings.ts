@@ -29,7 +29,7 @@ ${planPages(viewer, 'findings')}
 ${unusableMarkup(viewer, taught)}
 ${lesson === null ? html`<p>${findings.silent(LEAST_SERVICES, LEAST_DARK)}</p>` : lessonMarkup(viewer, lesson)}
 <h2>${viewer.texts.customer.services}</h2>
-${listLink(viewer, 'services', { year: viewer.today.slice(0, 4) })}`,
+${[0, 1].map((ago) => String(Number(viewer.today.slice(0, 4)) - ago)).map((year) => listLink(viewer, 'services', { year }, viewer.texts.customer.servicesOf(year)))}`,
       }),
     );
   });

@@ -10,6 +10,7 @@ import {
 import type { StandingRow } from '../../ports/standings.js';
 import { small, stateCell, unitCell } from '../cells/dueCells.js';
 import { leftText } from '../cells/fleetCells.js';
+import { listLink } from '../cells/listLink.js';
 import { pathOfFleet, planPages } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
 import { cautions, page } from '../layout.js';
@@ -96,9 +97,19 @@ ${fleet.units.length === 0 ? html`<p>${says.noUnits}</p>` : shown.length === 0 ?
 ${when(bare.length > 0, () => html`<p class="soft">${says.bare(words.list(bare.map(({ name }) => name)))}</p>`)}
 ${when(asking.length > 0, () => html`<p>${says.waiting(words.list(asking.map(({ name }) => name)))}</p>`)}
 </div>
+${when(viewer.fleet !== null, () => fleetLists(viewer))}
 <p class="soft">${texts.severityNote}</p>
 ${cautions(viewer)}`,
   });
+}
+
+/** A mechanic's lists hold the own fleet's units alone. */
+function fleetLists(viewer: Viewer): Markup {
+  const { customer } = viewer.texts;
+  const year = viewer.today.slice(0, 4);
+  return html`${listLink(viewer, 'due', {}, `${customer.fleetLists} ${customer.dueList}`)}
+${listLink(viewer, 'units', {}, `${customer.fleetLists} ${customer.unitList}`)}
+${listLink(viewer, 'services', { year }, customer.servicesOf(year))}`;
 }
 
 function unitTable(viewer: Viewer, units: readonly FleetUnit[]): Markup {

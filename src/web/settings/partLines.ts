@@ -71,6 +71,7 @@ export function partLines(
   const count = sent > 0 ? Math.min(sent, MOST_LINES) : Math.min(rows.length + EMPTY_LINES, MOST_LINES);
   return html`
 <datalist id="known-parts">${known.map((name) => html`<option value="${name}"></option>`)}</datalist>
+<div class="part-line heads" aria-hidden="true"><b>${says.heads.part}</b><b>${says.heads.count}</b></div>
 <div class="part-lines">${Array.from({ length: count }, (_, at) => {
     const row = rows[at];
     const typed = (name: string): string | undefined => fields[`${name}-${at}`];

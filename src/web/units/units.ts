@@ -28,6 +28,7 @@ function body(viewer: Viewer, { count, rows }: UnitsPage): Markup {
   return html`
 <h1>${units.title}</h1>
 <p class="lead">${units.lead}</p>
+<p class="screen"><a class="button plain" href="/units/new">${texts.customer.box.title}</a></p>
 ${unitTable(viewer, rows)}
 ${listLink(viewer, 'units')}
 ${when(count > UNITS_SHOWN, () => html`<p>${texts.due.count(1, UNITS_SHOWN, count)}</p>`)}`;

@@ -3,6 +3,7 @@ import { parse } from 'csv-parse/sync';
 import { describe, expect, it } from 'vitest';
 import { addService } from '../../../src/flow/facts/enterFacts.js';
 import { day } from '../../../src/units.js';
+import { teamWorld } from '../teamWorld.js';
 import { signedIn, type Visitor } from '../visitor.js';
 import { DOCUMENT, NOW, webWorld } from '../webWorld.js';
 
@@ -89,5 +90,22 @@ describe('a list as a file', () => {
       expect((await owner.get(`/lists/${name}.csv`)).status).toBe(200);
     for (const name of ['due', 'toString.csv', '__proto__.csv', 'contacts.csv'])
       expect((await owner.get(`/lists/${name}`)).status, name).toBe(404);
+  });
+
+  it('of a mechanic holds the own fleet’s units alone, and no list of riders, bookings or mails', async () => {
+    const world = await teamWorld();
+    const oak = await world.as('oak');
+    const fleet = await oak.text('/fleets/t1');
+    for (const list of ['due', 'units', 'services']) {
+      expect(fleet).toContain(`href="/lists/${list}.csv`);
+      const all = await rowsOf(await world.as('tech'), `/lists/${list}.csv`);
+      const own = await rowsOf(oak, `/lists/${list}.csv`);
+      const tags = new Set(own.map((row) => row.tag ?? row.unit));
+      for (const tag of tags) expect(tag).toMatch(/^[A-Z]-05\d\d$/);
+      expect(own.length, list).toBeLessThan(all.length + (list === 'services' ? 1 : 0));
+      if (list !== 'services') expect(tags.size).toBeGreaterThan(2);
+    }
+    for (const list of ['riders', 'bookings', 'mails'])
+      expect((await oak.get(`/lists/${list}.csv`)).status, list).toBe(404);
   });
 });

@@ -15,6 +15,11 @@ export const customer = {
   shock: 'Rear shock',
   shockModel: 'Model of the shock',
   sprung: { none: 'none', air: 'air', coil: 'coil' },
+  box: {
+    title: 'A unit in its box',
+    lead: 'Without a bike no hours count for it, and no rider is written to. Put it on a bike later, on its page; the rider stands with its job until then.',
+    histories: { new: 'new', unknown: 'used, history unknown' },
+  },
   since: 'On the bike since',
   history: 'What is known of their past',
   histories: { new: 'new then', unknown: 'used, history unknown' },
@@ -49,6 +54,10 @@ export const customer = {
   noLabels: 'No unit is on a bike of this rider.',
   csv: 'As a file for a spreadsheet',
   services: 'Services of the year',
+  servicesOf: (year: string) => `Services of ${year}, for a spreadsheet`,
+  fleetLists: 'For a spreadsheet:',
+  dueList: 'What is due',
+  unitList: 'Units',
   historyCsv: 'The rider’s history, to hand over',
   things: {
     bikeChange: 'Change the bike',

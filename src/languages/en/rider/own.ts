@@ -371,6 +371,28 @@ export const own = {
     forgetLink: 'Forget me',
   },
 
+  history: {
+    title: 'Your history',
+    lead: 'Every ride that counts and every service, a line each, for a spreadsheet.',
+    submit: 'Download my history',
+    columns: {
+      on: 'Day',
+      what: 'What',
+      bike: 'Bike',
+      unit: 'Unit',
+      serviceKind: 'Service',
+      movingHours: 'Moving hours',
+      terrainHours: 'Terrain hours (estimate)',
+    },
+    what: {
+      ride: 'ride',
+      'hours by hand': 'hours by hand',
+      'on the bike': 'on the bike',
+      'off the bike': 'off the bike',
+      service: 'service',
+    },
+  },
+
   forget: {
     title: 'Forget me?',
     lead: 'This cannot be taken back.',

@@ -16,6 +16,11 @@ export const customer: typeof english.customer = {
   shock: 'Amortecedor',
   shockModel: 'Modelo do amortecedor',
   sprung: { none: 'não tem', air: 'a ar', coil: 'de mola' },
+  box: {
+    title: 'Uma unidade na caixa',
+    lead: 'Sem bicicleta não contam horas para ela, e a nenhum ciclista se escreve. Ponha-a mais tarde numa bicicleta, na sua página; até lá o ciclista está no seu trabalho.',
+    histories: { new: 'nova', unknown: 'usada, historial desconhecido' },
+  },
   since: 'Na bicicleta desde',
   history: 'O que se sabe do passado',
   histories: { new: 'novas então', unknown: 'usadas, historial desconhecido' },
@@ -50,6 +55,10 @@ export const customer: typeof english.customer = {
   noLabels: 'Nenhuma unidade está numa bicicleta deste ciclista.',
   csv: 'Como ficheiro para folha de cálculo',
   services: 'Serviços do ano',
+  servicesOf: (year) => `Serviços de ${year}, para uma folha de cálculo`,
+  fleetLists: 'Para uma folha de cálculo:',
+  dueList: 'O que se aproxima',
+  unitList: 'Unidades',
   historyCsv: 'O historial do ciclista, para lhe entregar',
   things: {
     bikeChange: 'Mudar a bicicleta',

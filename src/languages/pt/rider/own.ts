@@ -375,6 +375,28 @@ export const own: typeof english = {
     forgetLink: 'Esquecer-me',
   },
 
+  history: {
+    title: 'O seu historial',
+    lead: 'Cada volta que conta e cada revisão, uma linha cada, para uma folha de cálculo.',
+    submit: 'Descarregar o meu historial',
+    columns: {
+      on: 'Dia',
+      what: 'O quê',
+      bike: 'Bicicleta',
+      unit: 'Unidade',
+      serviceKind: 'Revisão',
+      movingHours: 'Horas em movimento',
+      terrainHours: 'Horas de terreno (estimativa)',
+    },
+    what: {
+      ride: 'volta',
+      'hours by hand': 'horas à mão',
+      'on the bike': 'posta na bicicleta',
+      'off the bike': 'tirada da bicicleta',
+      service: 'revisão',
+    },
+  },
+
   forget: {
     title: 'Esquecer-me?',
     lead: 'Não se pode desfazer.',

@@ -36,6 +36,9 @@ ${submit(mails.saveLanguage)}`)}
 <h2>${mails.dataTitle}</h2>
 <p>${mails.dataLead(keptMonths)}</p>
 <form method="post" action="${home}/data">${submit(mails.export)}</form>
+<h2>${own.history.title}</h2>
+<p>${own.history.lead}</p>
+<form method="post" action="${home}/history">${submit(own.history.submit)}</form>
 <h2>${mails.forgetTitle}</h2>
 <p>${mails.forgetLead}</p>
 <p><a class="button plain" href="${home}/forget">${mails.forgetLink}</a></p>`;

@@ -1,6 +1,8 @@
 import type { Context, Hono } from 'hono';
 import { exportRider } from '../../../flow/carry/exportRider.js';
+import { listHistory } from '../../../flow/counter/lists.js';
 import { isoTime } from '../../../units.js';
+import { asFile } from '../../lists/csvFile.js';
 import type { WebEnv } from '../../viewer.js';
 import type { Door, Doors } from '../answer.js';
 import { fieldsOf } from '../forms.js';
@@ -11,6 +13,7 @@ import { bikesPage } from './bikesPage.js';
 import { filePage } from './filePage.js';
 import { forgetPage } from './forgetPage.js';
 import { helpPage } from './helpPage.js';
+import { historyInWords } from './history.js';
 import { mailsPage } from './mailsPage.js';
 import { newBikePage } from './newBikePage.js';
 import { ridesPage } from './ridesPage.js';
@@ -47,6 +50,7 @@ export function ownPages(links: Hono<WebEnv>, doors: Doors): void {
   for (const page of JOB_PAGES)
     add(`/page/:token/units/:tag/:kind/${page.purpose}`, (c) => ({ purpose: 'page', page, job: jobOf(c) }));
   links.post('/page/:token/data', (c) => download(c, doors));
+  links.post('/page/:token/history', (c) => downloadHistory(c, doors));
   forgetPage(links, doors);
 }
 
@@ -54,6 +58,18 @@ const jobOf = (c: Context<WebEnv>) => ({
   tag: c.req.param('tag') ?? '',
   serviceKind: c.req.param('kind') ?? '',
 });
+
+/** Gives what a rider rode and what was done to the units, as a list for a spreadsheet, in the rider's words. */
+async function downloadHistory(c: Context<WebEnv>, doors: Doors): Promise<Response> {
+  const door: Door = { purpose: 'page', page: mailsPage };
+  const found = await doors.knock(c, door, true);
+  if ('closed' in found) return doors.shut(c, found);
+  if (found.isExpired) return doors.show(c, door, null);
+  const { riderId, language } = found.contact;
+  const rows = await doors.deps.store.read((tx) => listHistory(tx, riderId));
+  const on = isoTime(doors.deps.clock.now()).slice(0, 10);
+  return asFile(c, `history-${on}.csv`, historyInWords(rows, language));
+}
 
 /** Gives all that is held of a rider as a file. It is sent by a form, so that nobody who follows links takes it along. */
 async function download(c: Context<WebEnv>, doors: Doors): Promise<Response> {

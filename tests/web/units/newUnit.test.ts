@@ -1,0 +1,40 @@
+/** A unit in its box is entered without a bike, and nothing counts for it. */
+import { expect, test } from 'vitest';
+import { listDue } from '../../../src/flow/due/listDue.js';
+import { plain, signedIn } from '../visitor.js';
+import { NOW, webWorld } from '../webWorld.js';
+
+const PAGE = '/units/new';
+const FORK = { kind: 'fork coil', model: 'Sample fork B', serial: 'B-77', history: 'unknown' };
+
+test('a fork without a bike gets a tag, stands on its page, and has no hours', async () => {
+  const { app, store } = await webWorld();
+  const owner = await signedIn(app);
+  expect(await owner.text('/units')).toContain(`href="${PAGE}"`);
+  const response = await owner.send(PAGE, PAGE, FORK);
+  const path = response.headers.get('location')!;
+  expect(path).toBe('/units/F-0004?done=added');
+  expect(plain(await owner.text(path))).toContain('Sample fork B');
+  const unit = (await store.read((tx) => tx.facts.list('unit'))).find(({ body }) => body.tag === 'F-0004')!;
+  expect(unit.body).toMatchObject({ unitKind: 'fork', spring: 'coil', serial: 'B-77', history: 'unknown' });
+  const subject = unit.entityId;
+  expect(await store.read((tx) => tx.facts.list('fitting', { subject }))).toEqual([]);
+  const rows = (await store.read((tx) => listDue(tx, NOW))).filter((row) => row.unit === 'F-0004');
+  for (const row of rows) expect([row.movingHoursSince, row.rider]).toEqual([0, null]);
+  expect(plain(await owner.text('/find?q=B-77'))).not.toContain('Nothing was found');
+});
+
+test.each([
+  ['model', { model: 'x'.repeat(101) }],
+  ['serial', { serial: 'a\u2028b' }],
+])('a wrong %s is told beside its field, all typed kept', async (name, wrong) => {
+  const { app, store } = await webWorld();
+  const owner = await signedIn(app);
+  const before = await store.read((tx) => tx.facts.count());
+  const response = await owner.send(PAGE, PAGE, { ...FORK, ...wrong });
+  expect(response.status).toBe(422);
+  const text = await response.text();
+  expect(text).toContain(`id="${name}-wrong"`);
+  expect(text).toContain('value="fork coil" selected');
+  expect(await store.read((tx) => tx.facts.count())).toBe(before);
+});
