@@ -13,6 +13,7 @@ import { getWorkshop, listAddedKinds } from '../settings.js';
 import { fittingOf } from '../unitLedger.js';
 import { findVisit } from './card.js';
 import { listOfferedDays } from './leadDays.js';
+import { isReached } from './listLeads.js';
 
 /** One unit that may be booked, with the jobs that it has. */
 export interface BookableUnit {
@@ -29,6 +30,8 @@ export interface BookableUnit {
 /** What the page shows on which a unit, and what else is on its bike, is booked for a day. */
 export interface BookingPage {
   readonly bike: string | null;
+  /** Who hears of it; null for a bike of nobody in particular. */
+  readonly rider: { readonly name: string; readonly isMailed: boolean } | null;
   /** The unit first. */
   readonly units: readonly BookableUnit[];
   readonly days: readonly Day[];
@@ -40,7 +43,7 @@ const DAYS_OFFERED = 6;
 export async function getBookingPage(tx: Tx, tag: string, now: Instant): Promise<BookingPage> {
   const unitId = await getIdOf(tx, 'unit', tag);
   const { timeZone } = await getWorkshop(tx);
-  const { bikeId, bike } = await bikeNow(tx, unitId, now, timeZone);
+  const { bikeId, bike, riderId } = await bikeNow(tx, unitId, now, timeZone);
   const mates =
     bikeId === null
       ? []
@@ -63,5 +66,7 @@ export async function getBookingPage(tx: Tx, tag: string, now: Instant): Promise
   if (!first) throw new ServiceError('not-found', `There is no unit ${tag}.`);
   const jobs = [first.coming ?? first.jobs[0]!, ...first.beside];
   const wish = { units: [{ unitId, jobs }], count: DAYS_OFFERED };
-  return { bike, units, days: await listOfferedDays(tx, wish, now) };
+  const contact = riderId === null ? undefined : await tx.contacts.find(riderId);
+  const rider = contact ? { name: contact.name, isMailed: isReached(contact) } : null;
+  return { bike, rider, units, days: await listOfferedDays(tx, wish, now) };
 }

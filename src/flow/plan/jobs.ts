@@ -3,7 +3,6 @@ import type { Fact } from '../../core/ledger/facts.js';
 import { type Stay, stayOf } from '../../core/ledger/stay.js';
 import { isLive, jobsOfVisit } from '../../core/plan/leads.js';
 import type { ServiceKind } from '../../core/tokens.js';
-import type { Contact } from '../../ports/contacts.js';
 import type { LeadRow } from '../../ports/leads.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
@@ -11,6 +10,7 @@ import { type ForeseenUnit, listForeseenOf, minutesOf } from '../due/foreseen.js
 import { findBikeBefore } from '../facts/jobs.js';
 import { getWorkshop } from '../settings.js';
 import { dueKinds } from './dayPlan.js';
+import { isReached } from './listLeads.js';
 
 /** A unit at the workshop, with what people want to know who work on it. */
 export interface ShownJob {
@@ -22,11 +22,13 @@ export interface ShownJob {
     /** A mail reaches them. */
     readonly isMailed: boolean;
   } | null;
-  /** What it comes for; null where nothing is due, or its history is unknown. */
+  /** What it comes for, of which nothing is due what comes next; null where its history is unknown. */
   readonly serviceKind: ServiceKind | null;
   /** Other jobs of the same visit. */
   readonly beside: readonly ServiceKind[];
   readonly isUnknown: boolean;
+  /** Nothing is due: it is for what would come next. */
+  readonly isAhead: boolean;
   /** Bench time that is still to come. */
   readonly minutes: number;
   /** What was done since it arrived. */
@@ -89,25 +91,34 @@ async function jobsOfUnits(tx: Tx, now: Instant, unitIds: readonly string[]): Pr
   return shown;
 }
 
-const isReached = ({ email, confirmedAt, refusedAt }: Contact): boolean =>
-  email !== null && confirmedAt !== null && refusedAt === null;
-
-/** Nobody knows what a unit of unknown history needs: time for all of it is held. */
+/**
+ * Nobody knows what a unit of unknown history needs: time for all of it is held. Of a unit of which nothing is due, time
+ * is held for what comes next: nobody brings it for nothing.
+ */
 function comesFor(
   one: ForeseenUnit,
   { job: { step } }: Stay,
   lead: LeadRow | undefined,
   today: Day,
-): Pick<ShownJob, 'serviceKind' | 'beside' | 'isUnknown' | 'minutes'> {
+): Pick<ShownJob, 'serviceKind' | 'beside' | 'isUnknown' | 'isAhead' | 'minutes'> {
   const isUnknown = one.foreseen.every(({ standing }) => isOpenEnded(standing));
-  const visit = lead ? jobsOfVisit(lead) : dueKinds(one, today);
+  const due = lead ? jobsOfVisit(lead) : dueKinds(one, today);
+  const isAhead = due.length === 0 && !isUnknown;
+  const visit = isAhead ? [nextKind(one)].filter((kind) => kind !== null) : due;
   const [serviceKind = null, ...beside] = visit;
   const all = Math.max(0, ...one.foreseen.map(({ benchMinutes }) => benchMinutes));
-  const minutes =
-    serviceKind !== null ? visit.reduce((sum, kind) => sum + minutesOf(one, kind), 0) : isUnknown ? all : 0;
+  const minutes = serviceKind === null ? all : visit.reduce((sum, kind) => sum + minutesOf(one, kind), 0);
   const isToCome = step !== 'done' && step !== 'informed';
   const isInspect = isUnknown && serviceKind === null;
-  return { serviceKind, beside, isUnknown: isInspect, minutes: isToCome ? minutes : 0 };
+  return { serviceKind, beside, isUnknown: isInspect, isAhead, minutes: isToCome ? minutes : 0 };
+}
+
+/** What comes next by likely day; where no day is foretold, what has the fewest hours left. */
+function nextKind(one: ForeseenUnit): ServiceKind | null {
+  const left = ({ standing }: ForeseenUnit['foreseen'][number]): number =>
+    standing.hoursLeft ?? Number.POSITIVE_INFINITY;
+  const nearest = [...one.foreseen].sort((a, b) => left(a) - left(b))[0];
+  return nextOf(one)?.serviceKind ?? nearest?.standing.serviceKind ?? null;
 }
 
 const isOpenEnded = ({ hoursLeft, likely }: ForeseenUnit['foreseen'][number]['standing']): boolean =>

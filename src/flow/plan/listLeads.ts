@@ -1,6 +1,7 @@
 import { fittingNow } from '../../core/ledger/ledger.js';
 import type { LeadState } from '../../core/plan/leads.js';
 import type { BookingStep, ServiceKind, State, UnitKind } from '../../core/tokens.js';
+import type { Contact } from '../../ports/contacts.js';
 import type { LeadRow } from '../../ports/leads.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
@@ -28,12 +29,18 @@ export interface ShownLead {
   readonly rider: string | null;
   readonly riderName: string | null;
   readonly phone: string | null;
+  /** A mail reaches the rider. */
+  readonly isMailed: boolean;
   readonly day: Day | null;
   readonly likely: Day | null;
   readonly benchMinutes: number;
   readonly changedAt: Instant;
   readonly changedBy: string;
 }
+
+/** A mail reaches a rider whose address is confirmed and takes mail. */
+export const isReached = ({ email, confirmedAt, refusedAt }: Contact): boolean =>
+  email !== null && confirmedAt !== null && refusedAt === null;
 
 /** What is asked for first, then booked days in order, then what is open by likely day; then what is settled. */
 const ORDER: readonly LeadState[] = ['asked-for', 'booked', 'open', 'declined', 'passed', 'done'];
@@ -79,6 +86,7 @@ export async function listLeads(
         rider: handles.get(lead.riderId ?? '') ?? null,
         riderName: contact?.name ?? null,
         phone: contact?.phone ?? null,
+        isMailed: contact !== undefined && isReached(contact),
         likely: standing?.likely.p50 ?? null,
       },
     ];

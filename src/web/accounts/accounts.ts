@@ -10,6 +10,7 @@ import {
   setPassword,
 } from '../../flow/accounts.js';
 import { type Account, ROLES } from '../../ports/accounts.js';
+import { actButton } from '../cells/actButton.js';
 import { writeAsAllowed } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { NotTaken } from '../entryForm.js';
@@ -121,7 +122,13 @@ function passwordForm(viewer: Viewer, { id, name }: Account): Markup {
 
 function removeForm(viewer: Viewer, { id, name }: Account): Markup {
   const { accounts: says } = viewer.texts.team;
-  return html`<form method="post" action="${PATH}/${id}/remove">${formToken(viewer)}<button class="plain" aria-label="${says.removeOf(name)}">${says.remove}</button></form>`;
+  return html`<form method="post" action="${PATH}/${id}/remove">${formToken(viewer)}${actButton({
+    id: `remove-${id}`,
+    label: says.remove,
+    tells: says.removeTells(name),
+    look: 'grave',
+    spoken: says.removeOf(name),
+  })}</form>`;
 }
 
 function addForm(viewer: Viewer, fleets: AccountsPage['fleets'], fields: After['fields']): Markup {

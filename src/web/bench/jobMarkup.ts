@@ -4,6 +4,7 @@ import type { JobFact } from '../../core/ledger/facts.js';
 import { NEXT_STEPS } from '../../core/ledger/stay.js';
 import { JOB_STEPS, type JobStep } from '../../core/tokens.js';
 import type { ShownJob } from '../../flow/plan/jobs.js';
+import { actButton } from '../cells/actButton.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { minutesText } from '../cells/planCells.js';
 import { formToken } from '../layout.js';
@@ -37,15 +38,19 @@ export function jobLines(viewer: Viewer, shown: ShownJob): Markup {
 ${lines.filter((line) => line !== null).map((line) => html`<p>${line}</p>`)}`;
 }
 
-function comesFor(viewer: Viewer, { serviceKind, beside, isUnknown, minutes }: ShownJob): string {
+function comesFor(viewer: Viewer, shown: ShownJob): string {
+  const { serviceKind, beside, isUnknown, isAhead, minutes } = shown;
   const { bench } = viewer.texts;
   const job = isUnknown
     ? bench.unknown
     : serviceKind === null
-      ? bench.nothingDue
-      : viewer.words.jobs([serviceKind, ...beside]);
+      ? bench.nothingKnown
+      : aheadOr(viewer, viewer.words.jobs([serviceKind, ...beside]), isAhead);
   return minutes === 0 ? job : `${job}, ${minutesText(minutes, viewer)}`;
 }
+
+const aheadOr = ({ texts: { bench } }: Viewer, job: string, isAhead: boolean): string =>
+  isAhead ? bench.ahead(job) : job;
 
 /** The buttons that take a job a step further, the likeliest first; every other step lies in a drawer. */
 export function jobForms(viewer: Viewer, shown: ShownJob, at: JobPlace, fields: Fields = {}): Markup {
@@ -84,7 +89,12 @@ const mailForm = (viewer: Viewer, shown: ShownJob, at: JobPlace): Markup =>
     shown,
     at,
     'informed',
-    html`<input type="hidden" name="byMail" value="yes"><button>${viewer.texts.bench.mailTo(shown.rider!.name)}</button>`,
+    html`<input type="hidden" name="byMail" value="yes">${actButton({
+      id: `ready-${shown.one.unit.tag}`,
+      label: viewer.texts.bench.mailTo(shown.rider!.name),
+      tells: viewer.texts.bench.mailTells(shown.rider!.name),
+      look: 'mails',
+    })}`,
   );
 
 const seenField = ({ stay }: ShownJob, at: JobPlace): Markup =>

@@ -3,6 +3,7 @@ import { html } from 'hono/html';
 import { parseDay } from '../../core/days/dayNumber.js';
 import { type BookableUnit, type BookingPage, getBookingPage } from '../../flow/plan/bookingPage.js';
 import { bookVisit } from '../../flow/plan/leads.js';
+import { actButton } from '../cells/actButton.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
@@ -13,6 +14,7 @@ import { choice, field, type Markup, saidAfter, tick } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import type { Viewer, WebEnv } from '../viewer.js';
+import { riderHears } from './riderHears.js';
 
 /** Books any unit for any day; what else is on its bike may come along. One day for one bike. */
 export function bookingPage(pages: Pages, deps: WebDeps): void {
@@ -51,7 +53,12 @@ export function bookingPage(pages: Pages, deps: WebDeps): void {
 const nameOf = ({ tag }: BookableUnit['unit']): string => `job-${tag}`;
 const besideOf = ({ tag }: BookableUnit['unit'], job: string): string => `beside-${tag}-${job}`;
 
-function markup(viewer: Viewer, tag: string, { bike, units, days }: BookingPage, after: After): Markup {
+function markup(
+  viewer: Viewer,
+  tag: string,
+  { bike, rider, units, days }: BookingPage,
+  after: After,
+): Markup {
   const { texts, words, today } = viewer;
   const { leads: says } = texts;
   const { fields } = after;
@@ -70,7 +77,7 @@ ${units.map((one, i) => jobChoice(viewer, one, i === 0, fields))}
     )}</fieldset>
 ${field({ name: 'other', label: says.anotherDay, type: 'date', value: fields.other })}
 ${tick('evenIfFull', says.evenIfFull, fields.evenIfFull === 'yes')}
-<p><button>${says.bookNow}</button></p></form>
+${actButton({ id: 'book', label: says.bookNow, tells: riderHears(viewer, rider, says.tellsDay), look: 'mails' })}</form>
 <p><a href="${pathOfUnit(tag)}">${texts.paper.back(tag)}</a></p>`,
   });
 }

@@ -1,12 +1,14 @@
 import type { Context } from 'hono';
 import { html } from 'hono/html';
 import { parseDay } from '../../core/days/dayNumber.js';
+import { groupBy } from '../../core/groupBy.js';
 import type { Entry } from '../../flow/entry.js';
 import { bookLead, type Changed, declineLead, finishLead, missBooking } from '../../flow/plan/leads.js';
 import { getLeadsPage, type LeadsPage } from '../../flow/plan/leadsPage.js';
 import type { ShownLead } from '../../flow/plan/listLeads.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day } from '../../units.js';
+import { actButton } from '../cells/actButton.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { listLink } from '../cells/listLink.js';
 import { change } from '../change.js';
@@ -19,6 +21,7 @@ import type { Pages } from '../routes.js';
 import type { Fields } from '../taken.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import type { Viewer, WebEnv } from '../viewer.js';
+import { riderHears } from './riderHears.js';
 
 const OPEN_SHOWN = 40;
 
@@ -50,10 +53,20 @@ export function leadsPage(pages: Pages, deps: WebDeps): void {
     });
   add('book', 'booked', (viewer) => async (tx, id, fields, entry) => {
     const day = dayFrom(fields, viewer);
-    const options = { evenIfFull: fields.evenIfFull === 'yes', smaller: fields.job === 'smaller' };
+    const options = {
+      evenIfFull: fields.evenIfFull === 'yes',
+      smaller: fields.job === 'smaller',
+      seen: fields.seen,
+    };
     return bookLead(tx, id, day, entry, ids, options);
   });
-  add('decline', 'declined', () => (tx, id, _fields, entry) => declineLead(tx, id, entry, ids));
+  add(
+    'decline',
+    'declined',
+    () =>
+      (tx, id, { seen }, entry) =>
+        declineLead(tx, id, entry, ids, { seen }),
+  );
   add(
     'reopen',
     'reopened',
@@ -70,6 +83,8 @@ function dayFrom({ day = '' }: Fields, { texts, today }: Viewer): Day {
   return typed;
 }
 
+type Booking = readonly [ShownLead, ...ShownLead[]];
+
 function markup(
   viewer: Viewer,
   leads: readonly ShownLead[],
@@ -77,13 +92,16 @@ function markup(
   after: After,
 ): Markup {
   const { leads: says } = viewer.texts;
-  const of = (state: ShownLead['state']): ShownLead[] => leads.filter((lead) => lead.state === state);
-  const part = (title: string, own: readonly ShownLead[], shown = own): Markup =>
+  const of = (state: ShownLead['state']): Booking[] => {
+    const own = leads.filter((lead) => lead.state === state);
+    return [...groupBy(own, ({ id }) => id).values()] as unknown as Booking[];
+  };
+  const part = (title: string, own: readonly Booking[], shown = own): Markup =>
     when(
       own.length > 0,
       () =>
         html`<h2>${title}</h2>${when(shown.length < own.length, () => html`<p class="soft">${says.more(shown.length, own.length)}</p>`)}
-${shown.map((lead) => entry(viewer, lead, offered.get(lead.id) ?? [], after))}`,
+${shown.map((booking) => entry(viewer, booking, offered.get(booking[0].id) ?? [], after))}`,
     );
   const open = of('open');
   return page(viewer, {
@@ -102,54 +120,81 @@ ${when(leads.length > 0, () => listLink(viewer, 'bookings'))}`,
   });
 }
 
-function entry(viewer: Viewer, lead: ShownLead, days: readonly Day[], after: After): Markup {
-  const { texts, words } = viewer;
+/** One booking: a day for a bike, with all that comes on it. */
+function entry(viewer: Viewer, booking: Booking, days: readonly Day[], after: After): Markup {
+  const { texts, words, today } = viewer;
   const { leads: says } = texts;
+  const [lead] = booking;
   const wasSent = after.fault !== null && after.fields.lead === lead.id;
   const isPressing = lead.state === 'asked-for';
+  const minutes = booking.reduce((sum, one) => sum + one.benchMinutes, 0);
   const person = [
     lead.riderName ?? says.noRider,
     lead.phone ?? says.noPhone,
     lead.bike ?? texts.due.noBike,
-    says.minutes(words.number(lead.benchMinutes)),
+    says.minutes(words.number(minutes)),
   ];
+  const others = words.list(lead.offered.map((day) => words.weekday(day, today)));
   return html`<section class="entry" id="${lead.id}">
-<h3><a href="${pathOfUnit(lead.unit)}">${lead.unit}</a>, ${words.jobs([lead.serviceKind, ...lead.beside])}: ${dayText(viewer, lead)}</h3>
+<h3>${booking.map((one, i) => html`${i > 0 ? html`; ` : ''}<a href="${pathOfUnit(one.unit)}">${one.unit}</a>, ${words.jobs([one.serviceKind, ...one.beside])}`)}: ${dayText(viewer, lead)}</h3>
 <p>${person.join(' · ')}</p>
-<details${wasSent || isPressing ? html` open` : ''}><summary>${says.act}</summary>${forms(viewer, lead, days, wasSent ? after.fields : {})}</details>
+${when(lead.wish !== null, () => html`<p>${lead.wish}</p>`)}
+${when(lead.offered.length > 0, () => html`<p class="soft">${says.offered(others)}</p>`)}
+<details${wasSent || isPressing ? html` open` : ''}><summary>${says.act}</summary>${forms(viewer, booking, days, wasSent ? after.fields : {})}</details>
 </section>`;
 }
 
 function dayText({ texts: { leads: says }, words, today }: Viewer, lead: ShownLead): Markup {
   const day = lead.day === null ? null : words.weekday(lead.day, today);
-  if (lead.state === 'declined') return html`${says.isDeclined}`;
+  if (lead.state === 'declined') return html`${says.isDeclined}${day === null ? '' : html` (${day})`}`;
   if (day !== null)
     return html`<strong>${lead.state === 'asked-for' ? says.asks(day) : says.has(day)}</strong>`;
   return html`${lead.likely === null ? says.noLikely : says.likely(words.day(lead.likely, today))}`;
 }
 
-function forms(viewer: Viewer, lead: ShownLead, days: readonly Day[], fields: Fields): Markup {
+const riderOf = ({ riderName: name, isMailed }: ShownLead) => (name === null ? null : { name, isMailed });
+
+function forms(viewer: Viewer, booking: Booking, days: readonly Day[], fields: Fields): Markup {
   const { words, today } = viewer;
   const { leads: says } = viewer.texts;
+  const [lead] = booking;
   const path = `/leads/${encodeURIComponent(lead.id)}`;
-  const post = (name: string, label: string, body: Markup | string = ''): Markup =>
-    html`<form method="post" action="${path}/${name}">${formToken(viewer)}${body}<button class="plain">${label}</button></form>`;
+  const seen = when(
+    lead.factId !== null,
+    () => html`<input type="hidden" name="seen" value="${lead.factId}">`,
+  );
+  const form = (name: string, body: Markup): Markup =>
+    html`<form method="post" action="${path}/${name}">${formToken(viewer)}${seen}${body}</form>`;
   const day = { name: 'day', id: `day-${lead.id}`, label: says.day, value: fields.day ?? lead.day ?? '' };
-  const isDeclined = lead.state === 'declined';
-  const who = lead.riderName ?? says.noRider;
+  const isBooked = lead.state === 'booked';
+  const book = {
+    id: `book-${lead.id}`,
+    label: isBooked ? says.move : says.book,
+    tells: riderHears(viewer, riderOf(lead), says.tellsDay),
+    look: 'mails',
+  } as const;
+  const others = words.list(days.map((one) => words.weekday(one, today)));
+  const decline = {
+    id: `decline-${lead.id}`,
+    label: isBooked ? says.cancel : says.decline,
+    tells:
+      lead.state === 'open'
+        ? says.declineOpen
+        : riderHears(viewer, riderOf(lead), (rider) => says.declineTells(rider, others)),
+    look: 'grave',
+  } as const;
   return html`
-<form class="row" method="post" action="${path}/book">${formToken(viewer)}
-${when(lead.wanted !== lead.serviceKind, () => smallerChoice(viewer, lead, fields))}
+<form class="row" method="post" action="${path}/book">${formToken(viewer)}${seen}
+${booking.filter((one) => one.wanted !== one.serviceKind).map((one) => smallerChoice(viewer, one, fields))}
 ${field({ ...day, type: 'date', isRequired: true })}
 <div class="field">${tick('evenIfFull', says.evenIfFull, fields.evenIfFull === 'yes')}</div>
-<div class="field"><button>${lead.state === 'booked' ? says.move : says.book}</button></div>
+<div class="field">${actButton(book)}</div>
 </form>
-${when(days.length > 0, () => html`<p>${says.otherDays}</p><div class="answers">${days.map((one) => post('book', words.weekday(one, today), html`<input type="hidden" name="day" value="${one}">`))}</div>`)}
+${when(days.length > 0, () => html`<p>${says.otherDays}</p><div class="answers">${days.map((one) => form('book', html`<input type="hidden" name="day" value="${one}"><button class="mails" aria-describedby="tells-${book.id}">${words.weekday(one, today)}</button>`))}</div>`)}
 ${when(
-  !isDeclined,
-  () => html`<details class="sure"><summary>${lead.state === 'booked' ? says.cancel : says.decline}</summary>
-<p>${lead.state === 'open' ? says.declineOpen : says.declineTells(who)}</p>${post('decline', lead.state === 'booked' ? says.cancel : says.decline)}</details>
-<div class="answers">${post('done', says.finish)}</div>`,
+  lead.state !== 'declined',
+  () => html`<details class="sure"><summary>${decline.label}</summary>${form('decline', actButton(decline))}</details>
+<div class="answers">${form('done', html`<button class="plain">${says.finish}</button>`)}</div>`,
 )}`;
 }
 

@@ -5,6 +5,7 @@ import { contactSeen } from '../../flow/counter/changeContact.js';
 import type { RiderCall } from '../../flow/counter/riderPage.js';
 import type { RiderBike, RiderUnit } from '../../flow/due/riderUnits.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../units.js';
+import { actButton } from '../cells/actButton.js';
 import { toldForm } from '../cells/callsTable.js';
 import { pathOfUnit, rideLink, small, stateCell } from '../cells/dueCells.js';
 import { bikeFields, type TypedForm } from '../customer/bikeFields.js';
@@ -194,14 +195,13 @@ function madeLink({ texts: { riders }, words, now, zone, today }: Viewer, link: 
 
 function linkForms(viewer: Viewer, path: string, { canMake, canMail }: Shown['links']): Markup {
   const { ownPage } = viewer.texts.riders;
-  const form = (name: string, label: string, look = 'plain'): Markup =>
-    html`<form method="post" action="${path}/${name}">${formToken(viewer)}<button class="${look}">${label}</button></form>`;
+  const form = (name: string, label: string): Markup =>
+    html`<form method="post" action="${path}/${name}">${formToken(viewer)}<button class="plain">${label}</button></form>`;
   return html`<p class="lead">${ownPage.lead}</p>${when(
     canMake,
     () => html`<div class="row">${form('link', ownPage.make)}${when(canMail, () => form('mail', ownPage.mail))}</div>
 ${when(!canMail, () => html`<p class="soft">${ownPage.noAddress}</p>`)}
 <h3>${ownPage.revokeTitle}</h3>
-<p>${ownPage.revokeLead}</p>
-${form('revoke', ownPage.revoke, 'grave')}`,
+<form method="post" action="${path}/revoke">${formToken(viewer)}${actButton({ id: 'revoke', label: ownPage.revoke, tells: ownPage.revokeLead, look: 'grave' })}</form>`,
   )}`;
 }

@@ -4,6 +4,8 @@ export const COUNTER_STYLE = `
 .find button{width:auto}
 .note{white-space:pre-line}
 button.grave{background:none;color:inherit;border:3px double}
+button.mails{background:none;color:var(--accent);border:2px dashed}
+.tells{margin:.3rem 0;color:var(--soft);font-size:.9rem}
 .pick{list-style:none;padding:0;display:grid;gap:.5rem;grid-template-columns:repeat(auto-fill,minmax(17rem,1fr))}
 .pick .button,.pick button{display:block;width:100%;height:100%;text-align:start;font-weight:inherit}
 .pick small{display:block}

@@ -55,6 +55,16 @@ it('a fork of unknown history at the workshop is to be opened, and takes time', 
   expect(plain(await owner.text('/bench'))).toMatch(/inspect: history unknown, open it and look, 150 min/);
 });
 
+it('what lies there with nothing due says what comes next, and holds its time', async () => {
+  const { app } = await webWorld();
+  const owner = await signedIn(app);
+  for (const tag of ['F-0002', 'A-0001']) await owner.send('/bench', '/bench/arrive', { tag });
+  const board = plain(await owner.text('/bench'));
+  expect(board).not.toMatch(/nothing is due|\b0 min/);
+  expect(board).toMatch(/F-0002.*nothing due yet; next: lower-leg service, 60 min/);
+  expect(plain(await owner.text('/load'))).not.toMatch(/on the bench of which nothing is due/);
+});
+
 it('who is booked for today is one tap away from having arrived', async () => {
   const world = await teamWorld();
   const owner = await world.as('owner');

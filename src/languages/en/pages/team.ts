@@ -88,6 +88,7 @@ export const team = {
       'At least 8 characters; a few words in a row are easy to remember. The person can set another after signing in.',
     passwordOf: (name: string) => `Another password for ${name}`,
     removeOf: (name: string) => `Remove ${name}`,
+    removeTells: (name: string) => `${name} is signed out everywhere and cannot sign in again.`,
     add: 'Make the account',
     set: 'Set it',
     remove: 'Remove',

@@ -80,8 +80,12 @@ export const today = {
     declinedTitle: 'Declined',
     isDeclined: 'declined',
     otherDays: 'Book another day instead:',
-    declineTells: (rider: string) =>
-      `${rider} gets a mail that the day cannot be. The unit stays here and can be booked again.`,
+    declineTells: (rider: string, days: string) =>
+      `${rider} gets a mail that the day cannot be${days === '' ? '' : `, with other days: ${days}`}. The unit stays here and can be booked again.`,
+    offered: (days: string) => `Offered instead: ${days}.`,
+    tellsNobody: 'Nobody gets a mail: it has no rider.',
+    tellsByPhone: (rider: string) => `No mail reaches ${rider}: you have to call.`,
+    tellsDay: (rider: string) => `${rider} gets a mail with the day and a calendar entry.`,
     declineOpen: 'Nobody gets a mail. The unit stays here and can be booked again.',
     bookDay: 'Book a day',
     bookTitle: (unit: string) => `Book a day: ${unit}`,

@@ -94,6 +94,7 @@ export const team: typeof english = {
       'Pelo menos 8 caracteres; umas palavras seguidas lembram-se bem. A pessoa pode escolher outra depois de entrar.',
     passwordOf: (name) => `Outra palavra-passe para ${name}`,
     removeOf: (name) => `Remover ${name}`,
+    removeTells: (name) => `${name} sai de todo o lado e não pode voltar a entrar.`,
     add: 'Criar a conta',
     set: 'Definir',
     remove: 'Remover',

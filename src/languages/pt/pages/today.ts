@@ -80,8 +80,12 @@ export const today: typeof english = {
     declinedTitle: 'Recusadas',
     isDeclined: 'recusada',
     otherDays: 'Marcar outro dia em vez deste:',
-    declineTells: (rider) =>
-      `${rider} recebe uma mensagem de que o dia não pode ser. A unidade fica aqui e pode ser marcada de novo.`,
+    declineTells: (rider, days) =>
+      `${rider} recebe uma mensagem de que o dia não pode ser${days === '' ? '' : `, com outros dias: ${days}`}. A unidade fica aqui e pode ser marcada de novo.`,
+    offered: (days) => `Oferecidos em vez deste: ${days}.`,
+    tellsNobody: 'Ninguém recebe mensagem: não tem ciclista.',
+    tellsByPhone: (rider) => `Nenhuma mensagem chega a ${rider}: é preciso telefonar.`,
+    tellsDay: (rider) => `${rider} recebe uma mensagem com o dia e uma entrada de calendário.`,
     declineOpen: 'Ninguém recebe mensagem. A unidade fica aqui e pode ser marcada de novo.',
     bookDay: 'Marcar um dia',
     bookTitle: (unit) => `Marcar um dia: ${unit}`,
