@@ -1,4 +1,5 @@
 import { type Context, Hono, type MiddlewareHandler } from 'hono';
+import { compress } from 'hono/compress';
 import { HTTPException } from 'hono/http-exception';
 import { dayOf } from '../core/days/calendar.js';
 import { findVisit, type SessionVisit } from '../flow/sessions.js';
@@ -80,6 +81,9 @@ export function createApp(deps: WebDeps): Hono<WebEnv> {
   const pages = pagesOf(app, deps);
   metricsPage(app, pages, deps);
   healthPages(pages, deps);
+  // What never changes goes packed: a phone on a slow network waits for it once.
+  app.use('/style/*', compress());
+  app.use('/script/*', compress());
   stillFiles(pages);
   riderPages(app, pages, deps);
   app.use(voice(deps), ...ownFormsOnly(deps.publicUrl));
@@ -145,12 +149,17 @@ const PAGES: readonly ((pages: Pages, deps: WebDeps) => void)[] = [
   accountsPage,
 ];
 
+const KEPT_FOR_GOOD = {
+  'cache-control': 'public, max-age=31536000, immutable',
+  vary: 'accept-encoding',
+} as const;
+
 function stillFiles(pages: Pages): void {
   pages.get('/style/:file', (c) => {
     if (c.req.path !== STYLE_PATH) throw new HTTPException(404);
     return c.body(STYLE, 200, {
       'content-type': 'text/css; charset=utf-8',
-      'cache-control': 'public, max-age=31536000, immutable',
+      ...KEPT_FOR_GOOD,
     });
   });
   pages.get('/script/:print/:file', (c) => {
@@ -158,7 +167,7 @@ function stillFiles(pages: Pages): void {
     if (script === undefined || c.req.param('print') !== SCRIPTS_PRINT) throw new HTTPException(404);
     return c.body(script, 200, {
       'content-type': 'text/javascript; charset=utf-8',
-      'cache-control': 'public, max-age=31536000, immutable',
+      ...KEPT_FOR_GOOD,
     });
   });
   pages.get('/icon.svg', (c) =>

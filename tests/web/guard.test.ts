@@ -1,3 +1,4 @@
+import { gunzipSync } from 'node:zlib';
 import { expect, test } from 'vitest';
 import { VERSION } from '../../src/version.js';
 import { signedIn, Visitor } from './visitor.js';
@@ -135,7 +136,14 @@ test('the style is one file that may be kept, and is small', async () => {
   const response = await visitor.get(path);
   expect(response.headers.get('content-type')).toContain('text/css');
   expect(response.headers.get('cache-control')).toContain('immutable');
-  expect((await response.arrayBuffer()).byteLength).toBeLessThan(16 * 1024);
+  const packed = await app.request(path, { headers: { 'accept-encoding': 'gzip' } });
+  expect([packed.headers.get('content-encoding'), packed.headers.get('vary')]).toEqual([
+    'gzip',
+    expect.stringMatching(/accept-encoding/i),
+  ]);
+  const bytes = Buffer.from(await packed.arrayBuffer());
+  expect(gunzipSync(bytes).toString()).toBe(await response.text());
+  expect(bytes.length).toBeLessThan(6 * 1024);
 });
 
 test('a page that breaks says so in plain words, tells nothing of the inside, and is logged', async () => {
