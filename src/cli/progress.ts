@@ -10,8 +10,9 @@ export interface Progress {
 }
 
 const EVERY_MS = 100;
-/** Where nobody watches a line is enough for so many. */
+/** Where nobody watches a line is enough for so many, and for so long. */
 const EVERY_STEPS = 500;
+const LOGGED_MS = 30_000;
 const BAR_WIDTH = 20;
 
 type Screen = Pick<NodeJS.WriteStream, 'write' | 'isTTY' | 'columns'>;
@@ -22,6 +23,7 @@ export function startProgress(noun = 'files', screen: Screen = process.stderr): 
   let expected = 0;
   let count = 0;
   let last = Number.NEGATIVE_INFINITY;
+  let lineAt = performance.now();
   const sofar = (): string => `${count} of ${Math.max(expected, count)} ${noun}`;
   return {
     expect: (more) => {
@@ -29,11 +31,13 @@ export function startProgress(noun = 'files', screen: Screen = process.stderr): 
     },
     step: (what) => {
       count += 1;
+      const now = performance.now();
       if (!isWatched) {
-        if (count % EVERY_STEPS === 0) screen.write(`${sofar()}\n`);
+        if (count % EVERY_STEPS !== 0 && now - lineAt < LOGGED_MS) return;
+        lineAt = now;
+        screen.write(`${sofar()}\n`);
         return;
       }
-      const now = performance.now();
       if (now - last < EVERY_MS) return;
       last = now;
       const full = Math.min(BAR_WIDTH, Math.floor((count / Math.max(expected, count)) * BAR_WIDTH));

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, onTestFinished, vi } from 'vitest';
 import { startProgress } from '../../src/cli/progress.js';
 
 function screenOf(isTTY: boolean) {
@@ -26,6 +26,19 @@ describe('the progress of many files', () => {
     for (let i = 0; i < 1200; i++) progress.step(`${i}`);
     progress.done();
     expect(written).toEqual(['500 of 1200 files\n', '1000 of 1200 files\n']);
+  });
+
+  it('is a line every half minute too, where few take long', () => {
+    vi.useFakeTimers({ toFake: ['performance'] });
+    onTestFinished(() => void vi.useRealTimers());
+    const { written, screen } = screenOf(false);
+    const progress = startProgress('files', screen);
+    progress.expect(10);
+    for (let i = 0; i < 7; i++) {
+      vi.advanceTimersByTime(10_000);
+      progress.step(`${i}`);
+    }
+    expect(written).toEqual(['3 of 10 files\n', '6 of 10 files\n']);
   });
 
   it('never says more than there are, where archives held more than they listed', () => {
