@@ -76,7 +76,7 @@ describe('the bench plan', () => {
       benchUnit(tx, (await tx.handles.find('unit', 'F-0002'))!, true, entry),
     );
     expect((await plan(world)).leftOut).toEqual({
-      onTheBench: 1,
+      onTheBench: 0,
       stopRiding: 0,
       historyUnknown: 1,
       boxed: 1,
