@@ -104,7 +104,7 @@ const ROWS = {
       .optional(),
     ownLines: z.strictObject({ reminder: textOrNull, booking: textOrNull, ready: textOrNull }).optional(),
   }),
-  weights: z.strictObject({ smooth: weight, typical: weight, rough: weight }),
+  weights: z.strictObject({ smooth: weight, typical: weight, rough: weight, landing: z.number().optional() }),
   fleet: z.strictObject({ id: handle, name: line, spares: uses.optional() }),
   rider: z.strictObject({
     id: handle,

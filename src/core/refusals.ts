@@ -33,6 +33,7 @@ export interface Refusals {
   'time-zone': { zone: string };
   'unit-kind': { tag: string; before: UnitKind; after: UnitKind };
   'weight-range': { ground: Ground; low: number; high: number; value: number };
+  'landing-range': { most: number; value: number };
   'weights-fall': { smooth: number; typical: number; rough: number };
   'not-of-unit': { tag: string; unitKind: UnitKind; serviceKind: ServiceKind; kinds: readonly ServiceKind[] };
   'no-clock': { tag: string; unknown: readonly ServiceKind[]; kinds: readonly ServiceKind[] };

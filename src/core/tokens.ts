@@ -163,6 +163,8 @@ export type ExplanationCode =
   | 'poor'
   | 'none'
   | 'wet'
+  | 'landed'
+  | 'landings'
   | 'lift'
   | 'vehicle';
 

@@ -35,7 +35,7 @@ const stateOf = async (): Promise<unknown> =>
 
 it('shows the default, then who set what and when', async () => {
   expect((await run('weights', '--json')).rows).toEqual([
-    { smooth: 0.5, typical: 1, rough: 2, isDefault: true, history: [] },
+    { smooth: 0.5, typical: 1, rough: 2, landing: 10, isDefault: true, history: [] },
   ]);
   await run('weights', '--rough', '1.5');
   await run('weights', '--smooth', '0.8');
@@ -44,6 +44,7 @@ it('shows the default, then who set what and when', async () => {
       smooth: 0.8,
       typical: 1,
       rough: 1.5,
+      landing: 10,
       isDefault: false,
       history: [
         { smooth: 0.5, typical: 1, rough: 1.5, by: 'command line', at: NOW },
@@ -52,7 +53,7 @@ it('shows the default, then who set what and when', async () => {
     },
   ]);
   const { stdout } = await run('weights');
-  expect(stdout).toMatch(/smooth +typical +rough +set by/);
+  expect(stdout).toMatch(/smooth +typical +rough +landing +set by/);
 });
 
 it('names the units that would change state, changes nothing, and names the same once it does', async () => {
@@ -92,4 +93,13 @@ it('refuses what is out of range or falls, dry or not, and wrong use', async () 
     expect([refused.status, refused.stderr]).toEqual([status, expect.stringMatching(said)]);
   }
   expect((await run('weights', '--json')).rows).toMatchObject([{ isDefault: true }]);
+});
+
+it('sets what a second in the air adds, 0 too, and keeps it when another number changes', async () => {
+  await run('weights', '--landing', '0');
+  await run('weights', '--rough', '1.8');
+  expect((await run('weights', '--json')).rows[0]).toMatchObject({ rough: 1.8, landing: 0 });
+  const wrong = await run('weights', '--landing', '90');
+  expect(wrong.status).toBe(1);
+  expect(wrong.stderr).toContain('from 0 to 60 terrain seconds');
 });

@@ -9,6 +9,7 @@ export const REFUSED: { readonly [C in RefusalCode]: RefusalValues<C> } = {
   'time-zone': [{ zone: 'Mars/Olympus' }],
   'unit-kind': [{ tag: 'F-1', before: 'fork', after: 'air-shock' }],
   'weight-range': [{ ground: 'rough', low: 0.1, high: 4, value: 9.5 }],
+  'landing-range': [{ most: 60, value: 90 }],
   'weights-fall': [{ smooth: 2, typical: 1, rough: 0.5 }],
   'not-of-unit': [{ tag: 'F-1', unitKind: 'fork', serviceKind: 'bushings', kinds }],
   'no-clock': [{ tag: 'F-1', unknown: ['bushings'], kinds }],

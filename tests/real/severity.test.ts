@@ -123,3 +123,28 @@ describe('the weight of a ride recorded otherwise', () => {
       expect(Math.abs(weightOf(file, throughGpx) / weightOf(file) - 1), file).toBeLessThanOrEqual(0.1);
   });
 });
+
+describe('landings of real rides', () => {
+  const feltOn = (file: string) => readingOf(recordingOf(folder, file)).terrain.landings;
+
+  itWithRecordings('are as an independent decoder reads them', () => {
+    // Source: the FIT SDK's own decoder on these files, messages `jump` and the session's `jump_count`.
+    const landed = feltOn('mountain-01.fit')!;
+    expect(landed.count).toBe(11);
+    expect(Math.abs(landed.hangS - 5)).toBeLessThan(0.1);
+    for (const n of [1, 2, 3, 4, 5]) expect(feltOn(`road-0${n}.fit`)!.count).toBeLessThanOrEqual(1);
+    expect(feltOn('mountain-02.fit')).toBeUndefined();
+  });
+
+  itWithRecordings(
+    'say of no ride that its weight is too low: from 8 an hour on it weighs at least 0.8',
+    () => {
+      const often = LABELLED.filter(({ file }) => {
+        const { movingS } = readingOf(recordingOf(folder, file));
+        return ((feltOn(file)?.count ?? 0) * 3600) / movingS >= 8;
+      });
+      expect(often.length).toBeGreaterThan(0);
+      for (const { file } of often) expect(weightOf(file), file).toBeGreaterThanOrEqual(0.8);
+    },
+  );
+});

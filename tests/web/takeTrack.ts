@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import type { Recording } from '../../src/core/ground/samples/recording.js';
 import { readContent } from '../../src/files/readFile.js';
 import type { Deps } from '../../src/flow/deps.js';
 import { decodeFile } from '../../src/flow/take/decodeFile.js';
@@ -31,16 +32,30 @@ function gpxOf({ startMs = Date.parse('2026-06-08T07:00:00Z'), hasTimes = true, 
 /** Returns what became of a file: outcome and code. */
 export async function takeFile(
   { deps, store }: WebWorld,
-  { name, rider, bike, bytes }: Pick<Track, 'name' | 'rider' | 'bike'> & { readonly bytes: Uint8Array },
+  {
+    name,
+    rider,
+    bike,
+    bytes,
+    heard = (one) => one,
+  }: Pick<Track, 'name' | 'rider' | 'bike'> & {
+    readonly bytes: Uint8Array;
+    /** What else its recorder says. */
+    readonly heard?: (recording: Recording) => Recording;
+  },
 ): Promise<string> {
   const find = async (kind: 'rider' | 'bike', handle: string | undefined): Promise<string | null> =>
     handle === undefined ? null : ((await store.read((tx) => tx.handles.find(kind, handle))) ?? null);
   const [riderId, bikeId] = [await find('rider', rider), await find('bike', bike)];
+  const read: typeof readContent = (...content) => {
+    const decoded = readContent(...content);
+    return 'problem' in decoded ? decoded : { ...decoded, recordings: decoded.recordings.map(heard) };
+  };
   const taken = await ingestFile(
     {
       ...deps,
       reader: {
-        decode: async (...[file, now]: DecodeArguments) => decodeFile(readContent, file, now),
+        decode: async (...[file, now]: DecodeArguments) => decodeFile(read, file, now),
       },
       originals: { keep: async (content: Uint8Array) => createHash('sha256').update(content).digest('hex') },
     } as unknown as Deps,

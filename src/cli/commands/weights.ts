@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import type { Weights } from '../../core/ledger/ledger.js';
-import { CLAMP } from '../../core/ledger/weight.js';
+import { CLAMP, LANDING_WEIGHT } from '../../core/ledger/weight.js';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import { type ChangedState, changedStates, previewWeights, setWeights } from '../../flow/facts/setWeights.js';
 import { getWeights } from '../../flow/settings.js';
@@ -83,6 +83,9 @@ function showChanges(
   out.line(
     `An hour weighs ${weights.smooth} on smooth, ${weights.typical} on typical and ${weights.rough} on rough ground${isDry ? ' if you set it so' : ''}.`,
   );
+  out.line(
+    `Each second in the air before a landing adds ${weights.landing ?? LANDING_WEIGHT} terrain seconds.`,
+  );
   if (weights.rough > CLAMP.high)
     out.line(`Above ${CLAMP.high} only on a fleet’s bikes; on others an hour counts ${CLAMP.high} at most.`);
   if (changes.length === 0) {
@@ -111,16 +114,17 @@ async function showWeights(out: Output, store: Store, standing: Weights): Promis
       at: isoTime(recordedAt as Instant),
     }));
   const isDefault = history.length === 0;
-  out.object({ ...standing, isDefault, history });
+  out.object({ landing: LANDING_WEIGHT, ...standing, isDefault, history });
   out.line(
     'Terrain weights: what an hour counts, by how hard the ground works the suspension (an estimate).',
   );
   out.table(
-    ['smooth', 'typical', 'rough', 'set by', 'at (UTC)'],
+    ['smooth', 'typical', 'rough', 'landing', 'set by', 'at (UTC)'],
     isDefault
       ? [[...weightCells(standing), 'default', '']]
       : history.map((one) => [...weightCells(one), one.by, one.at]),
   );
 }
 
-const weightCells = ({ smooth, typical, rough }: Weights): string[] => [smooth, typical, rough].map(String);
+const weightCells = ({ smooth, typical, rough, landing = LANDING_WEIGHT }: Weights): string[] =>
+  [smooth, typical, rough, landing].map(String);

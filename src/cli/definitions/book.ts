@@ -26,6 +26,7 @@ export function addBook(program: Command): void {
     .option('--smooth <n>', 'at severity 0.3, a road', numberArgument)
     .option('--typical <n>', 'at severity 1, a typical trail', numberArgument)
     .option('--rough <n>', 'at severity 2, rough ground', numberArgument)
+    .option('--landing <n>', 'terrain seconds for each second in the air, 0 to 60', numberArgument)
     .option('--dry', 'only name the units that would change state')
     .action(later(async () => (await import('../commands/weights.js')).weights));
 }

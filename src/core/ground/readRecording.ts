@@ -21,6 +21,7 @@ import { partsBetweenRests, REST_MS, recordingWithin } from './restedParts.js';
 import { clockBounds, clockQuestion } from './samples/clock.js';
 import { climbOf, climbThreshold, heightsOf } from './samples/elevation.js';
 import type { Stretch } from './samples/intervals.js';
+import { landingsOf } from './samples/landings.js';
 import { summedNotes } from './samples/notes.js';
 import { type Mark, placeMarksOf } from './samples/placeMarks.js';
 import { type Climb, READER_VERSION, type Reading } from './samples/reading.js';
@@ -142,6 +143,7 @@ function readingOf(
   const { terrain, cells } = terrainOf(survey, paths);
   const moving = movingIntervals(survey, aboard, RIDDEN);
   const climbs = found.map((climb) => keptClimb(survey, climb, motor));
+  const landings = untimed ? null : landingsOf(recording.recorder, kept.timeMs[0]!, lastMs);
   return {
     readerVersion: READER_VERSION,
     format: recording.format,
@@ -156,7 +158,7 @@ function readingOf(
     distanceM: Math.round(riddenMetres(survey, aboard) * 10) / 10,
     ...climbedOn(paths, climbThreshold(kept.timeMs, survey.eleM)),
     moving,
-    terrain,
+    terrain: landings === null ? terrain : { ...terrain, landings },
     doubtful: doubtfulOf(survey, aboard),
     ...(climbs.length > 0 && { climbs, heights: heightsOf(kept.timeMs, survey.eleM) }),
     leftOut: leftOut(survey, aboard),

@@ -1,7 +1,8 @@
 import { minutesIn } from '../../units.js';
 import type { Reading, Terrain } from '../ground/samples/reading.js';
 import type { ExplanationCode } from '../tokens.js';
-import type { WeighedTime } from './weight.js';
+import type { Weights } from './ledger.js';
+import { DEFAULT_WEIGHTS, landingSeconds, type WeighedTime } from './weight.js';
 
 /** Quality below this is poor. */
 export const POOR_QUALITY = 0.4;
@@ -15,17 +16,26 @@ export interface ExplanationPart {
   readonly values: Readonly<Record<string, number>>;
 }
 
+/** What a ride's weight follows from beside its ground. */
+export interface Explained {
+  readonly wet: boolean;
+  readonly leftOut: Reading['leftOut'];
+  /** The defaults where left out. */
+  readonly weights?: Weights;
+}
+
 /** Returns why a ride has its weight, as clauses: the ground, how well it is known, the mark, what was left out. */
 export function explainWeight(
   terrain: Terrain,
   { severity }: Pick<WeighedTime, 'severity'>,
-  { wet, leftOut }: { readonly wet: boolean; readonly leftOut: Reading['leftOut'] },
+  { wet, leftOut, weights = DEFAULT_WEIGHTS }: Explained,
 ): ExplanationPart[] {
   const secondsOf = (kind: string): number =>
     leftOut.reduce((sum, { code, s }) => sum + (code === kind ? s : 0), 0);
   return [
     { code: groundCode(severity), values: {} },
     evidence(terrain),
+    ...landingsPart(terrain, weights),
     ...(wet ? [{ code: 'wet' as const, values: {} }] : []),
     ...minutesPart('lift', secondsOf('lift')),
     ...minutesPart('vehicle', secondsOf('vehicle')),
@@ -50,6 +60,18 @@ function evidence({ quality, classS }: Terrain): ExplanationPart {
   const code = classS.every((s) => s === 0) ? 'none' : qualityWord(quality);
   const isAssumed = code === 'fair' || code === 'poor';
   return { code, values: isAssumed ? { percent: Math.round(100 * (1 - quality!)) } : {} };
+}
+
+function landingsPart(terrain: Terrain, weights: Weights): ExplanationPart[] {
+  const { count = 0, hangS = 0 } = terrain.landings ?? {};
+  if (count === 0) return [];
+  const addedS = landingSeconds(terrain, weights);
+  const values = {
+    count,
+    seconds: hangS === 0 ? 0 : Math.max(1, Math.round(hangS)),
+    minutes: Math.round(minutesIn(addedS)),
+  };
+  return [{ code: addedS < LEAST_TOLD_S ? 'landed' : 'landings', values }];
 }
 
 const minutesPart = (code: 'lift' | 'vehicle', s: number): ExplanationPart[] =>

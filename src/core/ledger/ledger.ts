@@ -7,6 +7,8 @@ export interface Weights {
   readonly smooth: number;
   readonly typical: number;
   readonly rough: number;
+  /** Terrain seconds for each second in the air; LANDING_WEIGHT where left out. */
+  readonly landing?: number;
 }
 
 export interface Bike {

@@ -8,6 +8,16 @@ import type { Bike, Weights } from './ledger.js';
 /** Defaults that a workshop may change; assumptions, not measurements. */
 export const DEFAULT_WEIGHTS: Weights = { smooth: 0.5, typical: 1, rough: 2 };
 
+/**
+ * Terrain seconds for each second in the air, where the workshop says no other: half a second ends in an impact of
+ * 2.5 m/s. An assumption until findings confirm it, no measurement.
+ */
+export const LANDING_WEIGHT = 10;
+
+/** Returns the terrain seconds that landings add to a ride, before a wet mark, a unit's factor and any bounds. */
+export const landingSeconds = ({ landings }: Terrain, { landing = LANDING_WEIGHT }: Weights): number =>
+  landing * (landings?.hangS ?? 0);
+
 export interface Clamp {
   readonly low: number;
   readonly high: number;
@@ -170,10 +180,11 @@ export function terrainOf(terrain: Terrain, movingS: Seconds, options: WeightOpt
   );
   const { wet = false, clamp = CLAMP } = options;
   const product = ground * (wet ? WET_FACTOR : 1);
-  const groundMs = thousandths(msOf(movingS) * product);
+  const added = landingSeconds(terrain, options.weights) * (wet ? WET_FACTOR : 1);
+  const groundMs = thousandths(msOf(movingS) * product + msOf(added));
   return {
     severity: severityOf(terrain, options.prior),
-    weight: Math.min(clamp.high, Math.max(clamp.low, product)),
+    weight: Math.min(clamp.high, Math.max(clamp.low, product + (movingS > 0 ? added / movingS : 0))),
     groundMs,
     terrainMs: chargedMs({ movingS, groundMs }, 1, clamp),
   };

@@ -2,6 +2,7 @@
 
 import { MINUTE_MS, msOf, type Seconds, secondsOfMinutes, secondsOfMs } from '../../units.js';
 import { lengthOf, type Stretch, unionOf, without } from '../ground/samples/intervals.js';
+import { landingsTogether } from '../ground/samples/landings.js';
 import type { PlaceMarks } from '../ground/samples/placeMarks.js';
 import type { Reading, Terrain } from '../ground/samples/reading.js';
 import type { Question } from '../tokens.js';
@@ -83,7 +84,22 @@ export function joinRecordings<T extends Recorded>(
 ): Joined<T> {
   const members = withoutCovered(group);
   const best = members.reduce((a, b) => (isBetterTerrain(b, a) ? b : a));
-  return { members, best, ...movingOf(members, best, bike) };
+  const { movingS, terrain } = movingOf(members, best, bike);
+  return { members, best, movingS, terrain: withLandings(terrain, members) };
+}
+
+/** Two recorders felt the same landings: of those that overlap the one that felt most of them tells. */
+function withLandings({ landings: _, ...terrain }: Terrain, members: readonly Recorded[]): Terrain {
+  const felt = ({ part: { reading } }: Recorded): readonly number[] => {
+    const { count, hangS } = reading.terrain.landings ?? { count: -1, hangS: 0 };
+    return [count, hangS];
+  };
+  const byMost = [...members].sort((a, b) => felt(b)[0]! - felt(a)[0]! || felt(b)[1]! - felt(a)[1]!);
+  const taken: Recorded[] = [];
+  for (const one of byMost)
+    if (taken.every((other) => one.startMs >= other.endMs || one.endMs <= other.startMs)) taken.push(one);
+  const landings = landingsTogether(taken.map(({ part }) => part.reading.terrain.landings));
+  return landings === null ? terrain : { ...terrain, landings };
 }
 
 const COVERED = 0.9;

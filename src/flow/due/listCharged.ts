@@ -1,3 +1,4 @@
+import { type Landings, landingsTogether } from '../../core/ground/samples/landings.js';
 import { type ChargedRide, chargedRides } from '../../core/ledger/hours.js';
 import type { CountedRide } from '../../core/ledger/ledger.js';
 import { clampOn } from '../../core/ledger/weight.js';
@@ -67,6 +68,22 @@ interface TimeOn {
   readonly from: Instant;
   /** The first moment after it. */
   readonly until: Instant;
+}
+
+/** Returns the landings of the rides that were charged to the unit since a moment; null where none recorded any. */
+export async function sumLandings(
+  tx: Tx,
+  ledger: UnitLedger,
+  now: Instant,
+  since: Instant,
+): Promise<Landings | null> {
+  const felt: (Landings | undefined)[] = [];
+  for (const { bikeId, from, until } of timesOn(ledger, now)) {
+    if (until <= since) continue;
+    const rides = await tx.rides.listCounted(bikeId, instant(Math.max(from, since)));
+    felt.push(...rides.filter(({ start }) => start! < until).map(({ terrain }) => terrain?.landings));
+  }
+  return landingsTogether(felt);
 }
 
 /** When the unit was on which bike until now, oldest first. */

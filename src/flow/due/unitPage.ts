@@ -1,4 +1,5 @@
 import { dayOf } from '../../core/days/calendar.js';
+import type { Landings } from '../../core/ground/samples/landings.js';
 import type { Fact, InspectionFact, JobFact } from '../../core/ledger/facts.js';
 import type { Bike, Unit } from '../../core/ledger/ledger.js';
 import { eveningOf, momentOf } from '../../core/ledger/moment.js';
@@ -7,7 +8,7 @@ import { fleetOf, type Gone, goneOn } from '../../core/ledger/whereabouts.js';
 import type { Going, ServiceKind } from '../../core/tokens.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
-import type { Day, Instant } from '../../units.js';
+import { type Day, type Instant, instant } from '../../units.js';
 import { placeOf } from '../fittings/checkFitting.js';
 import { type Fleet, getFleet, listFleetFacts } from '../fittings/fleet.js';
 import { listFittingsOn } from '../fittings/unitFittings.js';
@@ -19,7 +20,7 @@ import type { OwnFleet } from '../rights.js';
 import { getWorkshop, listAddedKinds } from '../settings.js';
 import { getUnitLedger, type UnitLedger } from '../unitLedger.js';
 import { listForeseenOf } from './foreseen.js';
-import { type Charged, listCharged } from './listCharged.js';
+import { type Charged, listCharged, sumLandings } from './listCharged.js';
 import { type DueRow, listDueOf } from './listDue.js';
 import { type NamedRow, withNames } from './namedRows.js';
 import { listPartAges, type PartAge } from './partAges.js';
@@ -61,6 +62,8 @@ export interface UnitPage {
   readonly rows: readonly NamedRow[];
   readonly periods: readonly PeriodHours[];
   readonly ages: readonly PartAge[];
+  /** Of its rides since the last service; null where no recorder of them records any. */
+  readonly landings: Landings | null;
   readonly rides: readonly Charged[];
   /** Ids of those of them that an earlier reader read, whose file is no longer kept. */
   readonly former: ReadonlySet<string>;
@@ -94,6 +97,10 @@ export interface OtherUnit {
   readonly isStopped: boolean;
 }
 
+/** When the latest service was; its beginning where none is known. */
+const lastServiceOf = (running: readonly PeriodHours[]): Instant =>
+  instant(Math.max(0, ...running.map(({ period }) => period.from ?? 0)));
+
 /** Returns what a unit's page shows to somebody who sees the whole workshop or one fleet. Errors: `not-found`. */
 export async function getUnitPage(
   tx: Tx,
@@ -118,6 +125,7 @@ export async function getUnitPage(
     ledger,
     rows: await withNames(tx, rows),
     periods: past.running,
+    landings: await sumLandings(tx, ledger, now, lastServiceOf(past.running)),
     ages: await listPartAges(tx, ledger, now),
     curves: past.curves,
     former: await listFormer(

@@ -97,8 +97,11 @@ export async function checkBody<K extends FactKind>(
 export const getWeightBounds = async (tx: Tx): Promise<Clamp> =>
   (await tx.facts.list('fleet')).length > 0 ? FLEET_CLAMP : CLAMP;
 
+/** Terrain seconds for each second in the air: more would be a slip of the hand. */
+export const MOST_LANDING = 60;
+
 /** Errors: `refused` where one could never take effect, or smooth ground weighs more than rough. */
-export async function checkWeights(tx: Tx, { smooth, typical, rough }: Weights): Promise<void> {
+export async function checkWeights(tx: Tx, { smooth, typical, rough, landing }: Weights): Promise<void> {
   const { low, high } = await getWeightBounds(tx);
   for (const [ground, value] of [
     ['smooth', smooth],
@@ -106,6 +109,8 @@ export async function checkWeights(tx: Tx, { smooth, typical, rough }: Weights):
     ['rough', rough],
   ] as const)
     if (!isBetween(value, low, high)) refuse('weight-range', { ground, low, high, value });
+  if (landing !== undefined && !isBetween(landing, 0, MOST_LANDING))
+    refuse('landing-range', { most: MOST_LANDING, value: landing });
   if (smooth > typical || typical > rough) refuse('weights-fall', { smooth, typical, rough });
 }
 

@@ -1,3 +1,4 @@
+import type { Landings } from '../../core/ground/samples/landings.js';
 import type { ProfilePoint, Reading } from '../../core/ground/samples/reading.js';
 import { type ExplanationPart, explainWeight } from '../../core/ledger/explain.js';
 import type { Fact } from '../../core/ledger/facts.js';
@@ -41,6 +42,8 @@ export interface RideGround {
   readonly profile: readonly ProfilePoint[];
   readonly explanation: readonly ExplanationPart[];
   readonly leftOut: Reading['leftOut'];
+  /** Null where no recorder of it records them. */
+  readonly landings: Landings | null;
 }
 
 /** A ride with what it was made from. */
@@ -128,7 +131,12 @@ async function madeOf(
       prior: options.prior,
       classes: weighedClasses(terrain, options),
       profile: reading.profile,
-      explanation: explainWeight(terrain, ride, { wet: ride.wet === true, leftOut }),
+      explanation: explainWeight(terrain, ride, {
+        wet: ride.wet === true,
+        leftOut,
+        weights: options.weights,
+      }),
+      landings: terrain.landings ?? null,
       leftOut,
     },
     recordings: group

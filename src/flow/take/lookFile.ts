@@ -1,3 +1,4 @@
+import type { Landings } from '../../core/ground/samples/landings.js';
 import type { Reading } from '../../core/ground/samples/reading.js';
 import { type ExplanationPart, explainWeight } from '../../core/ledger/explain.js';
 import { DEFAULT_WEIGHTS, priorOf, terrainOf } from '../../core/ledger/weight.js';
@@ -24,6 +25,8 @@ export interface LookedRide {
   /** Why its hours weigh what they do. */
   readonly why: readonly ExplanationPart[];
   readonly leftOut: Reading['leftOut'];
+  /** Null where the recorder does not record them. */
+  readonly landings: Landings | null;
   readonly spans: number;
   readonly samples: number;
   readonly sensors: Reading['sensors'];
@@ -95,6 +98,7 @@ function lookedRide(reading: Reading): LookedRide {
     terrainWeight: movingS > 0 ? terrainMs / msOf(movingS) : weighed.weight,
     terrainS: secondsIn(terrainMs),
     why: explainWeight(terrain, weighed, { wet: false, leftOut: reading.leftOut }),
+    landings: terrain.landings ?? null,
     leftOut: reading.leftOut,
     spans: reading.spans,
     samples: reading.samples,

@@ -54,6 +54,10 @@ export const refusals: RefusalTexts = {
     `The weight of ${around.words.ground[ground]} ground must be from ${around.number(low)} to ${around.number(high)}, not ${around.number(value)}.`,
     'No hour counts less than 0.5 or more than 3; on a fleet’s bikes it may count up to 4, where there is a fleet.',
   ],
+  'landing-range': (around, { most, value }) => [
+    `A second in the air may add from 0 to ${around.number(most)} terrain seconds, not ${around.number(value)}.`,
+    'With 0 landings add nothing.',
+  ],
   'weights-fall': (around, { smooth, typical, rough }) =>
     `Rougher ground cannot weigh less: ${around.words.ground.smooth} ${around.number(smooth)}, ${around.words.ground.typical} ${around.number(typical)} and ${around.words.ground.rough} ${around.number(rough)} must not fall.`,
   'not-of-unit': (around, of) => [

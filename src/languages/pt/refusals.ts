@@ -58,6 +58,10 @@ export const refusals: RefusalTexts = {
     `O peso do terreno ${around.words.ground[ground]} vai de ${around.number(low)} a ${around.number(high)}, e não ${around.number(value)}.`,
     'Nenhuma hora conta menos de 0,5 nem mais de 3; nas bicicletas de uma frota pode contar até 4, onde há frota.',
   ],
+  'landing-range': (around, { most, value }) => [
+    `Um segundo no ar pode somar de 0 a ${around.number(most)} segundos de terreno, e não ${around.number(value)}.`,
+    'Com 0 as aterragens nada somam.',
+  ],
   'weights-fall': (around, { smooth, typical, rough }) =>
     `Terreno mais duro não pode pesar menos: ${around.words.ground.smooth} ${around.number(smooth)}, ${around.words.ground.typical} ${around.number(typical)} e ${around.words.ground.rough} ${around.number(rough)} não podem descer.`,
   'not-of-unit': (around, { tag, unitKind, serviceKind, kinds }) => [

@@ -1,4 +1,5 @@
 import { html } from 'hono/html';
+import { type Landings, landingSpeed } from '../../core/ground/samples/landings.js';
 import { POOR_QUALITY } from '../../core/ledger/explain.js';
 import { isCounted } from '../../core/rides/ride.js';
 import type { RidePage } from '../../flow/rides/getRide.js';
@@ -84,6 +85,7 @@ function rideFacts(viewer: Viewer, view: RidePage): Markup {
           ...(row.ascentM === null || row.descentM === null
             ? []
             : [[ride.climbed, ride.upDown(metres(row.ascentM), metres(row.descentM))] as const]),
+          [ride.landings, landingsText(viewer, view.ground?.landings ?? null)],
           [
             ride.kind,
             row.subSport === null || row.subSport === 'generic'
@@ -105,6 +107,19 @@ function rideFacts(viewer: Viewer, view: RidePage): Markup {
     ...(hand === null ? [] : ([[ride.entered, ride.enteredBy(byText(viewer, hand.recordedBy))]] as Facts)),
     ...(hand?.body.note ? ([[ride.note, hand.body.note]] as Facts) : []),
   ])}`;
+}
+
+function landingsText({ texts: { ride }, words }: Viewer, landings: Landings | null): string {
+  if (landings === null) return ride.noLandings;
+  const { count, hangS, longestS } = landings;
+  if (count === 0) return words.number(0);
+  const longest = longestS === null ? null : words.number(longestS);
+  return ride.landingsSay(
+    words.number(count),
+    words.number(hangS),
+    longest,
+    words.number(landingSpeed(longestS ?? 0)),
+  );
 }
 
 const unitLinks = ({ texts }: Viewer, { units }: RidePage): Markup =>

@@ -1,5 +1,6 @@
 import { html } from 'hono/html';
 import { dayOf } from '../../core/days/calendar.js';
+import type { Landings } from '../../core/ground/samples/landings.js';
 import { POOR_QUALITY } from '../../core/ledger/explain.js';
 import { fittingNow } from '../../core/ledger/ledger.js';
 import type { Charged } from '../../flow/due/listCharged.js';
@@ -94,7 +95,10 @@ function visitMarkup({ texts, words }: Viewer, { visit: { job, beside, because }
   return html`<p>${texts.looks.comesFor(words.jobs([job, ...beside]))}${why}</p>`;
 }
 
-function unitFacts(viewer: Viewer, { ledger: { unit, fittings, bikes }, rows, ages }: UnitPage): Markup {
+function unitFacts(
+  viewer: Viewer,
+  { ledger: { unit, fittings, bikes }, rows, ages, landings }: UnitPage,
+): Markup {
   const { texts, words, now, today } = viewer;
   const on = fittingNow(fittings, now);
   const bike = on === undefined ? undefined : bikes.get(on.bikeId);
@@ -127,9 +131,17 @@ function unitFacts(viewer: Viewer, { ledger: { unit, fittings, bikes }, rows, ag
       ? []
       : ([[texts.unit.warranty, words.day(unit.warrantyEnd, today)]] as [string, string][])),
     ...ageLines(viewer, ages),
+    ...(landings === null
+      ? []
+      : ([[texts.ride.landings, landedText(viewer, landings)]] as [string, string][])),
     ...(unit.factor === 1 ? [] : ([[texts.unit.factor, words.number(unit.factor)]] as [string, string][])),
   ];
   return html`<dl class="facts">${facts.map(([name, value]) => html`<dt>${name}</dt><dd>${value}</dd>`)}</dl>`;
+}
+
+function landedText({ texts, words }: Viewer, { count, longestS }: Landings): string {
+  const longest = longestS === null ? null : words.number(longestS);
+  return texts.unit.landed(words.number(count), longest);
 }
 
 function standings(viewer: Viewer, rows: readonly NamedRow[], canSet: boolean): Markup {

@@ -3,9 +3,9 @@ import { html } from 'hono/html';
 import { z } from 'zod';
 import { canonical } from '../../core/canonical.js';
 import type { Weights } from '../../core/ledger/ledger.js';
-import type { Clamp } from '../../core/ledger/weight.js';
+import { type Clamp, LANDING_WEIGHT } from '../../core/ledger/weight.js';
 import { listRidersTold } from '../../flow/due/ridersTold.js';
-import { getWeightBounds } from '../../flow/facts/checkFact.js';
+import { getWeightBounds, MOST_LANDING } from '../../flow/facts/checkFact.js';
 import {
   type ChangedState,
   findFormerWeights,
@@ -26,7 +26,7 @@ import { twoDecimals } from '../show.js';
 import type { Viewer } from '../viewer.js';
 
 const NAMES = ['smooth', 'typical', 'rough'] as const;
-type Name = (typeof NAMES)[number];
+type Name = (typeof NAMES)[number] | 'landing';
 
 interface WeightsForm {
   readonly fields: Readonly<Record<Name, string>>;
@@ -77,13 +77,26 @@ export function weightsPage(pages: Pages, deps: WebDeps): void {
 }
 
 /** The weights of a preview, to be held against those that stand on the screen when they are saved. */
-const shownAs = ({ smooth, typical, rough }: Weights): string => canonical([smooth, typical, rough]);
+const shownAs = ({ smooth, typical, rough, landing = LANDING_WEIGHT }: Weights): string =>
+  canonical([smooth, typical, rough, landing]);
 
 const formOf = (weights: Weights): WeightsForm => ({
-  fields: { smooth: String(weights.smooth), typical: String(weights.typical), rough: String(weights.rough) },
+  fields: {
+    smooth: String(weights.smooth),
+    typical: String(weights.typical),
+    rough: String(weights.rough),
+    landing: String(weights.landing ?? LANDING_WEIGHT),
+  },
   weights: null,
   wrong: {},
 });
+
+const landingSchema = z
+  .string()
+  .trim()
+  .regex(/^\d{1,2}([.,]\d{1,4})?$/)
+  .transform((typed) => Number(typed.replace(',', '.')))
+  .pipe(z.number().min(0).max(MOST_LANDING));
 
 /** Both signs are in use for the decimal. */
 const weightSchema = ({ low, high }: Clamp) =>
@@ -101,15 +114,26 @@ function readForm(
 ): WeightsForm {
   const says = texts.settings.weights;
   const schema = weightSchema(bounds);
-  const fields = { smooth: given.smooth ?? '', typical: given.typical ?? '', rough: given.rough ?? '' };
-  const read = NAMES.map((name) => [name, schema.safeParse(fields[name])] as const);
+  const { smooth = '', typical = '', rough = '', landing = String(LANDING_WEIGHT) } = given;
+  const fields = { smooth, typical, rough, landing };
+  const read = [
+    ...NAMES.map((name) => [name, schema.safeParse(fields[name])] as const),
+    ['landing' as const, landingSchema.safeParse(landing)] as const,
+  ];
   const wrong = Object.fromEntries(
     read
       .filter(([, one]) => !one.success)
-      .map(([name]) => [name, says.needWeight(words.number(bounds.low), words.number(bounds.high))]),
+      .map(([name]) => [
+        name,
+        name === 'landing'
+          ? says.needWeight(words.number(0), words.number(MOST_LANDING))
+          : says.needWeight(words.number(bounds.low), words.number(bounds.high)),
+      ]),
   );
   if (Object.keys(wrong).length > 0) return { fields, weights: null, wrong };
-  const weights = Object.fromEntries(read.map(([name, one]) => [name, one.data])) as unknown as Weights;
+  const isDefault = Number(landing.replace(',', '.')) === LANDING_WEIGHT;
+  const said = isDefault ? read.filter(([name]) => name !== 'landing') : read;
+  const weights = Object.fromEntries(said.map(([name, one]) => [name, one.data])) as unknown as Weights;
   const rises = weights.smooth <= weights.typical && weights.typical <= weights.rough;
   return rises
     ? { fields, weights, wrong }
@@ -157,7 +181,7 @@ ${saidAfter(null, says[done ?? ''])}
 <p>${weightsText(viewer, now)} ${weights.bounds}</p>
 ${when(hasFault, () => said(texts.interval.fix, 'alert'))}
 <form id="asked" method="get" action="/settings/weights">
-${NAMES.map((name) =>
+${([...NAMES, 'landing'] as const).map((name) =>
   field({
     name,
     label: weights[name],

@@ -52,9 +52,18 @@ describe('why a ride has its weight', () => {
     );
   });
 
+  it('says what the recorder felt, and what that adds where it adds a minute', () => {
+    const felt = { ...terrain, landings: { count: 129, hangS: 59.4, longestS: 0.76 } };
+    expect(sentence(felt, 1)).toContain('landings recorded: 129, 59 s in the air, which add 10 min');
+    const few = { ...terrain, landings: { count: 1, hangS: 0.3, longestS: 0.3 } };
+    expect(sentence(few, 1)).toContain('landings recorded: 1, 1 s in the air');
+    const none = { ...terrain, landings: { count: 0, hangS: 0, longestS: null } };
+    expect(sentence(none, 1)).not.toContain('landings');
+  });
+
   it.each(LANGUAGES)('fills every slot of every text in %s', (language) => {
     const { ride } = pageTextsFor(language);
-    const values = { percent: 12, minutes: 34 };
+    const values = { percent: 12, minutes: 34, count: 5, seconds: 6 };
     for (const code of Object.keys(ride.explanation) as (keyof typeof ride.explanation)[])
       expect(explanationText([{ code, values }], ride), code).not.toMatch(/[{}]|undefined/);
     const [, poor] = explainWeight({ ...terrain, quality: 0.2 }, { severity: 1 }, nothing);

@@ -185,6 +185,27 @@ describe('weighedClasses', () => {
   });
 });
 
+describe('landings', () => {
+  const felt: Terrain = { ...NOTHING, landings: { count: 129, hangS: 59.4, longestS: 0.76 } };
+  const movingS = seconds(3850);
+
+  it('add ten terrain seconds for each second in the air, or what the workshop says, and nothing at 0', () => {
+    const plain = terrainOf(NOTHING, movingS, options);
+    expect(terrainOf(felt, movingS, options).groundMs - plain.groundMs).toBe(594_000);
+    const set = (landing: number) => ({ ...options, weights: { ...DEFAULT_WEIGHTS, landing } });
+    expect(terrainOf(felt, movingS, set(2)).groundMs - plain.groundMs).toBe(118_800);
+    expect(terrainOf(felt, movingS, set(0))).toEqual(plain);
+  });
+
+  it('are added before a wet mark and before the bounds, which hold all the same', () => {
+    const wet = { ...options, wet: true };
+    expect(terrainOf(felt, movingS, wet).groundMs - terrainOf(NOTHING, movingS, wet).groundMs).toBe(712_800);
+    const many: Terrain = { ...NOTHING, landings: { count: 9000, hangS: 3000, longestS: 3 } };
+    expect(terrainOf(many, movingS, options).terrainMs).toBe(CLAMP.high * 3850 * 1000);
+    expect(terrainOf(many, movingS, options).weight).toBe(CLAMP.high);
+  });
+});
+
 describe('groundAt', () => {
   it('names the nearest of the three, and the rougher in the middle between two', () => {
     const named = [0.2, 0.3, 0.547, 0.548, 1, 1.41, 1.415, 5].map(groundAt);

@@ -85,3 +85,21 @@ it('a recording with a wrong clock keeps its length, and starts when a person sa
   const wrong = part('1989-12-31T00:04:00Z', 60, { question: 'clock-unset' }, { answer: { on } });
   expect(recordedOf(wrong)).toMatchObject({ startMs: on, endMs: on + 3_600_000 });
 });
+
+describe('landings', () => {
+  const felt = (count: number, hangS: number): Terrain => ({
+    ...terrain(0.5),
+    landings: { count, hangS, longestS: hangS },
+  });
+
+  it('of two recorders on one ride are not counted twice, and those of two halves are added up', () => {
+    const wrist = part(TEN, 60, { terrain: felt(4, 1.2) });
+    const bar = part(TEN, 60, { terrain: felt(9, 3) });
+    const silent = part(TEN, 60, { terrain: terrain(0.9) });
+    const later = part('2025-06-01T11:00:00Z', 30, { terrain: felt(2, 0.5) });
+    const all = [wrist, bar, silent, later];
+    expect(join(...all).terrain.landings).toEqual({ count: 11, hangS: 3.5, longestS: 3 });
+    expect(join(...all.reverse()).terrain.landings).toEqual({ count: 11, hangS: 3.5, longestS: 3 });
+    expect(join(silent).terrain.landings).toBeUndefined();
+  });
+});

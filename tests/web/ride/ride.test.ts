@@ -6,6 +6,7 @@ import { fitRide } from '../../../samples/fitRide.js';
 import { gpxRide } from '../../../samples/gpxRide.js';
 import { type Ridden, rideOver } from '../../../samples/ridden.js';
 import { fitOptions } from '../../../samples/season.js';
+import type { Recording } from '../../../src/core/ground/samples/recording.js';
 import { listDue } from '../../../src/flow/due/listDue.js';
 import { pages as en } from '../../../src/languages/en/pages/index.js';
 import { pages as pt } from '../../../src/languages/pt/pages/index.js';
@@ -125,6 +126,36 @@ test('what was not ridden up is told as left out, and what is unsure is asked wi
   const without = plain(await van.visitor.text(`/rides/${van.ride.id}`));
   expect(without).toMatch(/Left out 4\d min up that was not ridden/);
   expect(without).toContain('Charged to F-0001');
+});
+
+test('landings that the recorder felt stand on ride and unit, and add what the workshop says', async () => {
+  const world = await webWorld();
+  const jumps = Array.from({ length: 30 }, (_, i) => ({
+    atMs: evening.timeMs[0]! + (i + 1) * 20_000,
+    hangS: i === 7 ? 0.8 : 0.5,
+    distanceM: null,
+  }));
+  const heard = (one: Recording): Recording => ({
+    ...one,
+    recorder: { profileName: null, localOffsetMs: null, motor: null, ...one.recorder, jumpCount: 30, jumps },
+  });
+  await takeFile(world, { name: 'felt.fit', rider: 'r1', bytes: asFit(evening), heard });
+  const visitor = await signedIn(world.app);
+  const [ride] = await recordedRides(world);
+  const page = plain(await visitor.text(`/rides/${ride!.id}`));
+  expect(page).toContain('Landings 30, 15.3 s in the air, longest 0.8 s: at up to 3.9 m/s');
+  expect(page).toContain('landings recorded: 30, 15 s in the air, which add 3 min');
+  expect(plain(await visitor.text('/units/F-0001'))).toContain(
+    'Landings 30 since the last service, longest 0.8 s',
+  );
+  const form = { smooth: '0.5', typical: '1', rough: '2', landing: '0' };
+  const saved = await visitor.send('/settings/weights', '/settings/weights', form);
+  expect(saved.headers.get('location')).toContain('saved');
+  const [without] = await recordedRides(world);
+  expect(ride!.groundMs - without!.groundMs).toBe(153_000);
+  expect(await visitor.text('/settings/weights')).toMatch(/name="landing"[^>]*value="0"/);
+  const wrong = await visitor.send('/settings/weights', '/settings/weights', { ...form, landing: '61' });
+  expect(wrong.status).toBe(422);
 });
 
 test('hours entered by hand have no ground to draw, and say who entered them', async () => {

@@ -1,5 +1,6 @@
 import type { Instant, Seconds } from '../../../units.js';
 import type { ReadingQuestion, RideFormat } from '../../tokens.js';
+import type { Landings } from './landings.js';
 import type { PlaceMarks } from './placeMarks.js';
 import type { Note, RecorderWords, Sensor } from './recording.js';
 
@@ -28,6 +29,8 @@ export interface Terrain {
   /** γ, change of gradient (a pure number, 0.02 is 2 %), and σ, noise in metres. */
   readonly gradientChange: number | null;
   readonly noiseM: number | null;
+  /** Measured, not estimated; left out where the recorder does not record them. */
+  readonly landings?: Landings;
 }
 
 /**

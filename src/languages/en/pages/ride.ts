@@ -16,6 +16,12 @@ export const ride = {
   noUnits: 'no unit was on this bike',
   distance: 'Distance',
   climbed: 'Up and down',
+  landings: 'Landings',
+  landingsSay: (count: string, hang: string, longest: string | null, speed: string) =>
+    longest === null
+      ? `${count}, times in the air not recorded`
+      : `${count}, ${hang} s in the air, longest ${longest} s: at up to ${speed} m/s`,
+  noLandings: 'not recorded',
   upDown: (up: string, down: string) => `${up} up, ${down} down`,
   kind: 'Kind, by the file',
   kindUnsaid: 'not said',
@@ -58,6 +64,8 @@ export const ride = {
     poor: 'the elevation in the file is poor, so {percent} % is assumed from the kind of ride and how it was ridden',
     none: 'there is no usable elevation in the file, so the kind of ride alone decides',
     wet: 'marked as wet',
+    landed: 'landings recorded: {count}, {seconds} s in the air',
+    landings: 'landings recorded: {count}, {seconds} s in the air, which add {minutes} min',
     lift: '{minutes} min up that was not ridden left out',
     vehicle: '{minutes} min left out that may have been in a vehicle',
   } satisfies Record<ExplanationCode, string> as Readonly<Record<ExplanationCode, string>>,

@@ -200,6 +200,9 @@ export const settings = {
     typicalHint: 'At severity 1.',
     rough: 'Rough ground',
     roughHint: 'At severity 2.',
+    landing: 'Landings',
+    landingHint:
+      'Terrain seconds for each second in the air, where a recorder records landings. An assumption, no measurement; 0 adds nothing.',
     needWeight: (low: string, high: string) => `Write a number from ${low} to ${high}.`,
     bounds: 'No hour counts less than 0.5 or more than 3; on a fleet’s bikes it may count up to 4.',
     needOrder: 'Rougher ground cannot weigh less: the three numbers must not fall.',

@@ -20,6 +20,10 @@ export const unit = {
   serial: 'Serial number',
   warranty: 'Warranty until',
   factor: 'Factor on its hours',
+  landed: (count: string, longest: string | null) =>
+    longest === null
+      ? `${count} since the last service`
+      : `${count} since the last service, longest ${longest} s`,
   history: 'When it came',
   wasNew: 'new',
   wasUnknown: 'history unknown',

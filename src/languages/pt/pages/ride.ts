@@ -15,6 +15,12 @@ export const ride: typeof english = {
   noUnits: 'não havia nenhuma unidade nesta bicicleta',
   distance: 'Distância',
   climbed: 'Subida e descida',
+  landings: 'Aterragens',
+  landingsSay: (count, hang, longest, speed) =>
+    longest === null
+      ? `${count}, tempos no ar não registados`
+      : `${count}, ${hang} s no ar, a maior ${longest} s: até ${speed} m/s`,
+  noLandings: 'não registadas',
   upDown: (up, down) => `${up} a subir, ${down} a descer`,
   kind: 'Tipo, segundo o ficheiro',
   kindUnsaid: 'não diz',
@@ -57,6 +63,8 @@ export const ride: typeof english = {
     poor: 'a altitude no ficheiro é fraca, por isso {percent} % é suposto pelo tipo de volta e pela maneira de andar',
     none: 'não há altitude que sirva no ficheiro, por isso só decide o tipo de volta',
     wet: 'marcada como molhada',
+    landed: 'aterragens registadas: {count}, {seconds} s no ar',
+    landings: 'aterragens registadas: {count}, {seconds} s no ar, que somam {minutes} min',
     lift: 'ficaram de fora {minutes} min a subir que não foram de bicicleta',
     vehicle: 'ficaram de fora {minutes} min que podem ter sido num veículo',
   },

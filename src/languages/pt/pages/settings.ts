@@ -207,6 +207,9 @@ export const settings: typeof english = {
     typicalHint: 'Na severidade 1.',
     rough: 'Terreno duro',
     roughHint: 'Na severidade 2.',
+    landing: 'Aterragens',
+    landingHint:
+      'Segundos de terreno por cada segundo no ar, onde o aparelho regista aterragens. É uma suposição, não uma medição; 0 nada soma.',
     needWeight: (low, high) => `Escreva um número de ${low} a ${high}.`,
     bounds: 'Nenhuma hora conta menos de 0,5 nem mais de 3; nas bicicletas de uma frota pode contar até 4.',
     needOrder: 'Terreno mais duro não pode pesar menos: os três números não podem descer.',

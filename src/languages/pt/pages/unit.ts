@@ -21,6 +21,10 @@ export const unit: typeof english.unit = {
   serial: 'Número de série',
   warranty: 'Garantia até',
   factor: 'Fator sobre as horas',
+  landed: (count, longest) =>
+    longest === null
+      ? `${count} desde a última revisão`
+      : `${count} desde a última revisão, a maior ${longest} s`,
   history: 'Quando chegou',
   wasNew: 'nova',
   wasUnknown: 'historial desconhecido',
