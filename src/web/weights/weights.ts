@@ -211,6 +211,7 @@ const undoMarkup = (viewer: Viewer, former: Weights | null): Markup => {
   ];
   return html`<form method="post" action="/settings/weights">${formToken(viewer)}
 ${NAMES.map((name) => html`<input type="hidden" name="${name}" value="${former[name]}">`)}
+<input type="hidden" name="landing" value="${former.landing ?? LANDING_WEIGHT}">
 <p>${weights.former(smooth, typical, rough)}</p><p><button class="plain">${weights.undo}</button></p></form>`;
 };
 
