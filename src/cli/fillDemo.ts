@@ -22,6 +22,7 @@ import type { LeadRow } from '../ports/leads.js';
 import type { Mailer } from '../ports/mailer.js';
 import type { Tx } from '../ports/store.js';
 import { type Day, type Instant, instant, MINUTE_MS } from '../units.js';
+import { fillTeam } from './fillTeam.js';
 import { readRow } from './importSchema.js';
 import { getByHandle } from './opened.js';
 
@@ -42,7 +43,12 @@ export const DEMO_ACCOUNTS = [
 const UNREACHABLE = 'r4@example.org';
 const SCAN_APART_MS = 6 * MINUTE_MS;
 
-export async function fillDemo(stanchion: Stanchion, setup: DemoSetup, password: string): Promise<void> {
+export async function fillDemo(
+  stanchion: Stanchion,
+  setup: DemoSetup,
+  password: string,
+  { hasTeam }: { readonly hasTeam: boolean },
+): Promise<void> {
   const { store } = stanchion;
   const entry = { by: 'owner', at: setup.now };
   const passwordHash = await hashPassword(
@@ -53,6 +59,7 @@ export async function fillDemo(stanchion: Stanchion, setup: DemoSetup, password:
     await importLedger(tx, setup.document, entry);
     for (const account of DEMO_ACCOUNTS) await addAccount(tx, { ...account, passwordHash });
   });
+  if (hasTeam) await fillTeam(store, setup.today, setup.now);
   // A damaged file is taken once it has stood still, so the folder is looked at twice.
   for (const minutesAgo of [SCAN_APART_MS, 0]) {
     const clock = { now: () => instant(setup.now - minutesAgo) };

@@ -28,13 +28,22 @@ import { showDue } from './due.js';
 
 const MORNING_HOUR = 9;
 
-export const demo = async (options: { once?: boolean }, command: Command) => {
+interface DemoOptions {
+  once?: boolean;
+  team?: boolean;
+}
+
+export const demo = async (options: DemoOptions, command: Command) => {
   const { data } = command.optsWithGlobals<Globals>();
   const folder = data ?? mkdtempSync(join(tmpdir(), 'stanchion-demo-'));
-  await runDemo(folder, options.once ?? false, command);
+  await runDemo(folder, options, command);
 };
 
-async function runDemo(folder: string, once: boolean, command: Command): Promise<void> {
+async function runDemo(
+  folder: string,
+  { once = false, team = false }: DemoOptions,
+  command: Command,
+): Promise<void> {
   const context = contextOf(command);
   const { out } = context;
   const config = readConfig({
@@ -51,7 +60,9 @@ async function runDemo(folder: string, once: boolean, command: Command): Promise
   out.line(`Filling ${folder} with an invented workshop and its season …`);
   const stanchion = await openStanchion(config, { now, runsOn: true, make: true });
   try {
-    await fillDemo({ ...stanchion, clock: { now: () => now } }, setup, password);
+    await fillDemo({ ...stanchion, clock: { now: () => now } }, setup, password, {
+      hasTeam: team,
+    });
     const stopped = untilAskedToStop();
     const show = async (url: string): Promise<void> => {
       const [{ name: account }] = DEMO_ACCOUNTS;

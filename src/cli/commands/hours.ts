@@ -3,6 +3,8 @@ import { GROUNDS, type Ground, HOUR_SOURCES } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
 import { getBikeHours } from '../../flow/due/bikeHours.js';
 import { addHours, addUnrecorded } from '../../flow/facts/enterFacts.js';
+import { isBareOn } from '../../flow/fittings/unitFittings.js';
+import { getWorkshop } from '../../flow/settings.js';
 import { wordsFor } from '../../languages/index.js';
 import { type Day, hoursOfSeconds, hoursOfThousandths } from '../../units.js';
 import { contextOf } from '../context.js';
@@ -48,7 +50,11 @@ async function enterHours(
     throw new ServiceError('wrong-use', `The ground must be one of: ${GROUNDS.join(', ')}.`);
   await enter(command, `${minutes} minutes on ${bike} on ${on}`, async (tx, entry) => {
     const bikeId = await getByHandle(tx, 'bike', bike);
-    return [await addHours(tx, { bikeId, on, minutes, ground, note }, entry)];
+    const ids = [await addHours(tx, { bikeId, on, minutes, ground, note }, entry)];
+    const { timeZone } = await getWorkshop(tx);
+    if (!(await isBareOn(tx, bikeId, on, timeZone))) return ids;
+    const said = `No unit was on ${bike} on ${on}: these hours count for none until one is said to have been.`;
+    return { ids, problems: [{ code: 'on-no-unit', message: said, source: bike }] };
   });
 }
 

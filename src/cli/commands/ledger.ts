@@ -19,8 +19,8 @@ import type { Tx } from '../../ports/store.js';
 import type { Problem } from '../../problems.js';
 import { type Day, isoTime, type Moment, moment } from '../../units.js';
 import { contextOf } from '../context.js';
-import { movedLines, movedRow } from '../movedText.js';
 import { BY_COMMAND, getByHandle, withStanchion } from '../opened.js';
+import { movedLines, movedRow } from './movedText.js';
 
 /** The facts that were made; with what was done where that is seen only then, and the rides that changed unit. */
 type Entered =

@@ -34,5 +34,6 @@ export function addKeep(program: Command): void {
     .command('demo')
     .description('an invented workshop and its season in a data folder of its own')
     .option('--once', 'stop after printing')
+    .option('--team', 'and the season of a team of twelve: swaps, races, a fork that retires')
     .action(later(async () => (await import('../commands/demo.js')).demo));
 }

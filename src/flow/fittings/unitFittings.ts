@@ -1,7 +1,8 @@
+import { startOfDay } from '../../core/days/calendar.js';
 import type { Fact } from '../../core/ledger/facts.js';
 import { momentOf } from '../../core/ledger/moment.js';
 import type { Tx } from '../../ports/store.js';
-import type { Instant, Moment } from '../../units.js';
+import type { Day, Instant, Moment } from '../../units.js';
 import { refuse } from '../refuse.js';
 import { fittingOf } from '../unitLedger.js';
 
@@ -32,3 +33,10 @@ export const listFittingsOn = async (tx: Tx, bikeId: string, zone: string): Prom
 /** Returns the tag that a unit has now. */
 export const tagOf = async (tx: Tx, unitId: string): Promise<string> =>
   (await tx.facts.current('unit', unitId))?.body.tag ?? 'The unit';
+
+/** Returns whether nothing was on a bike at the start of a day, when hours by hand are charged. */
+export async function isBareOn(tx: Tx, bikeId: string, day: Day, zone: string): Promise<boolean> {
+  const at = startOfDay(day, zone);
+  const fittings = await listFittingsOn(tx, bikeId, zone);
+  return !fittings.some(({ from, to }) => from <= at && (to === null || at < to));
+}

@@ -5,6 +5,7 @@ import { LARGEST_SHARE } from '../../core/ledger/unrecorded.js';
 import { GROUNDS } from '../../core/tokens.js';
 import { type BikePage, getBikePage } from '../../flow/due/bikePage.js';
 import { addHours, addUnrecorded } from '../../flow/facts/enterFacts.js';
+import { isBareOn } from '../../flow/fittings/unitFittings.js';
 import { getBikeFact } from '../../flow/names.js';
 import type { RideRow } from '../../ports/rides.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../units.js';
@@ -37,16 +38,17 @@ export function bikePage(pages: Pages, deps: WebDeps): void {
     const fields = await fieldsOf(c);
     const work = async (): Promise<string> => {
       const form = new EntryForm(fields, viewer);
-      await change(deps, c, async (tx, entry) => {
+      const isBare = await change(deps, c, async (tx, entry) => {
         const { entityId: bikeId } = await getBikeFact(tx, handle);
         const [on, minutes] = [form.day('on'), form.minutes('minutes')];
-        return addHours(
+        await addHours(
           tx,
           { bikeId, on, minutes, ground: form.choice('ground', GROUNDS), note: form.line('note') },
           entry,
         );
+        return isBareOn(tx, bikeId, on, viewer.zone);
       });
-      return `${pathOf(handle)}?done=added`;
+      return `${pathOf(handle)}?done=${isBare ? 'bare' : 'added'}`;
     };
     return taken(c, fields, work, (after) => show(c, handle, after));
   });
@@ -114,7 +116,7 @@ ${rides(viewer, view.rides)}
 
 function doneText({ texts: { bike, customer } }: Viewer, { done }: After): string | undefined {
   const says: Readonly<Record<string, string>> = {
-    ...{ added: bike.added, estimated: bike.shareAdded },
+    ...{ added: bike.added, bare: bike.addedToNone, estimated: bike.shareAdded },
     ...{ saved: customer.things.saved, unchanged: customer.things.unchanged },
   };
   return says[done ?? ''];

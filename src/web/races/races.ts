@@ -92,7 +92,7 @@ ${plan.stopped.map(({ unit, bike }) => html`<p><strong>${races.stopped(unit.tag,
 ${plan.jobs.length === 0 ? html`<p>${races.tally(0)}</p>` : html`${capacity(viewer, plan)}${jobTable(viewer, plan.jobs)}`}
 <p class="soft">${races.how(plan.openDaysBefore)}</p>
 <h2>${races.partsTitle}</h2>
-<p class="lead">${races.partsLead}</p>
+<p class="lead screen">${races.partsLead}</p>
 ${truckTable(viewer, plan)}
 <h2>${races.bikesTitle}</h2>
 <ul>${plan.bikes.map(({ bike, units }) => html`<li>${bike.name}: ${units.map((unit) => groundText(viewer, unit)).join('; ')}</li>`)}</ul>

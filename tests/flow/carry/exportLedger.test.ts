@@ -90,6 +90,8 @@ describe('the demo, exported', () => {
       'sheets',
       'intervals',
       'fittings',
+      'memberships',
+      'gone',
       'services',
       'hours',
       'unrecorded',

@@ -45,6 +45,8 @@ export const bike = {
   note: 'Note',
   add: 'Add these hours',
   added: 'The hours are added.',
+  addedToNone:
+    'The hours are added. No unit was on this bike at the start of that day, so they count for none until one is said to have been.',
   shareTitle: 'Riding that nobody recorded',
   shareLead:
     'How much of all riding on this bike is not in any file? One ride in ten is 10 %. It is counted as an estimate, on a line of its own. The odometer of an e-bike tells best.',

@@ -50,6 +50,8 @@ export const bike: typeof english.bike = {
   note: 'Nota',
   add: 'Juntar estas horas',
   added: 'As horas foram juntas.',
+  addedToNone:
+    'As horas estão juntas. Nenhuma unidade estava nesta bicicleta no começo desse dia: não contam para nenhuma até se dizer que uma estava.',
   shareTitle: 'Voltas que ninguém gravou',
   shareLead:
     'Que parte de tudo o que se anda nesta bicicleta não está em nenhum ficheiro? Uma volta em dez são 10 %. Conta como estimativa, numa linha própria. O conta-quilómetros de uma bicicleta elétrica é quem melhor o diz.',

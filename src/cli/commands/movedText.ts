@@ -1,6 +1,6 @@
-import type { MovedRide } from '../flow/fittings/movedRides.js';
-import { wordsFor } from '../languages/index.js';
-import { hoursOfSeconds, isoTime } from '../units.js';
+import type { MovedRide } from '../../flow/fittings/movedRides.js';
+import { wordsFor } from '../../languages/index.js';
+import { hoursOfSeconds, isoTime } from '../../units.js';
 
 const MOST_SHOWN = 12;
 const words = wordsFor('en');
