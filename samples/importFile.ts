@@ -17,6 +17,12 @@ export interface ImportFile {
     readonly closedDays: readonly Day[];
     readonly people: readonly BenchPerson[];
   };
+  /** Of the workshop's own. */
+  readonly serviceKinds: readonly {
+    readonly unitKind: UnitKind;
+    readonly name: string;
+    readonly benchMinutes: number;
+  }[];
   readonly fleets: readonly { readonly id: string; readonly name: string }[];
   readonly riders: readonly {
     readonly id: string;

@@ -75,6 +75,7 @@ export const makeScenario = (today: string): Scenario => {
       units: [...unitsOf(today), ...team.units, ...hire.units, ...regulars.units],
       fittings: [...fittingsOf(today), ...team.fittings, ...hire.fittings, ...regulars.fittings],
       services: [...servicesOf(today, season), ...team.services, ...hire.services, ...regulars.services],
+      serviceKinds: [{ unitKind: 'coil-shock', name: 'spring-swap', benchMinutes: 20 }],
       intervals: [...INTERVALS, ...team.intervals],
       hours: [
         { bike: 'b9', on: dayBefore(today, 26), minutes: 150, ground: 'typical' },

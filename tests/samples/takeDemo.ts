@@ -37,7 +37,7 @@ const filled = ({ document }: Scenario): ImportDocument => {
     },
     weights: null,
     ledger: null,
-    serviceKinds: [],
+    serviceKinds: row(document.serviceKinds.map((kind) => ({ ...kind, terrainHours: null, months: null }))),
     memberships: [],
     gone: [],
     fleets: row(document.fleets),
