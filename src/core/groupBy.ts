@@ -1,6 +1,6 @@
 /** Returns the items by key, both in the order in which they stand. */
-export function groupBy<T>(items: readonly T[], keyOf: (item: T) => string): Map<string, T[]> {
-  const groups = new Map<string, T[]>();
+export function groupBy<T, K extends string>(items: readonly T[], keyOf: (item: T) => K): Map<K, T[]> {
+  const groups = new Map<K, T[]>();
   for (const item of items) {
     const group = groups.get(keyOf(item));
     if (group) group.push(item);

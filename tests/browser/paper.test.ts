@@ -1,5 +1,6 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
+import { sheetLines } from '../../src/core/ledger/sheet.js';
 import { markUnit } from '../../src/flow/facts/enterFacts.js';
 import { planDocument } from '../web/planWorld.js';
 import { DOCUMENT, NOW, webWorld } from '../web/webWorld.js';
@@ -11,7 +12,14 @@ const A4_UPRIGHT = [595.3, 841.9];
 /** Invented: a unit of which much is known, with a crash mark, so that the sheet is as full as it gets. */
 const full = (language: string) => ({
   ...planDocument(DOCUMENT),
-  workshop: { ...DOCUMENT.workshop, language },
+  workshop: { ...DOCUMENT.workshop, language, secondLook: ['oil', 'torques', 'pressure'] },
+  sheets: [
+    {
+      ...{ unitKind: 'fork', scope: { model: 'Sample fork T-150' }, edition: 'invented, 3rd of 2024' },
+      ...{ typedBy: 'Tove', checkedBy: 'Otto' },
+      values: Object.fromEntries(sheetLines({ unitKind: 'fork' }).map((name) => [name, 'as typed'])),
+    },
+  ],
   units: [
     ...planDocument(DOCUMENT).units,
     { tag: 'F-0008', unitKind: 'fork', spring: 'coil', model: 'Sample coil fork', history: 'new' },
@@ -34,7 +42,7 @@ const full = (language: string) => ({
     unit: 'F-0001',
     serviceKind: 'lower-leg',
     on,
-    findings: { foamRings: 'honey', oil: 'brown' },
+    findings: { foamRings: 'dark', oil: 'brown' },
     note: 'New washers',
   })),
 });

@@ -10,35 +10,48 @@ const AIR_FORK: readonly Build[] = ['air-fork'];
 const COIL_FORK: readonly Build[] = ['coil-fork'];
 const AIR_SHOCK: readonly Build[] = ['air-shock'];
 
-/** A line each, and the units that have it. */
+/** Keeps the words as they are written, so that each language has to name every one. */
+const line = <const Side extends string, const What extends string>(
+  side: Side,
+  what: What,
+  of: readonly Build[],
+) => ({ side, what, of });
+
+/** A line each: of which side, what it says, and the units that have it. */
 const LINES = {
-  airOil: AIR_FORK,
-  airMl: AIR_FORK,
-  airTorque: AIR_FORK,
-  airSocket: AIR_FORK,
-  springOil: COIL_FORK,
-  springMl: COIL_FORK,
-  springTorque: COIL_FORK,
-  springSocket: COIL_FORK,
-  canOil: AIR_SHOCK,
-  canMl: AIR_SHOCK,
-  damperOil: ALL_BUILDS,
-  damperMl: ALL_BUILDS,
-  damperTorque: FORKS,
-  damperSocket: FORKS,
-  mountTorque: SHOCKS,
-  mountSocket: SHOCKS,
-  pressure: WITH_AIR,
-  pressureMost: WITH_AIR,
-  damperPressure: SHOCKS,
-} as const satisfies Readonly<Record<string, readonly Build[]>>;
+  airOil: line('air', 'oil', AIR_FORK),
+  airMl: line('air', 'ml', AIR_FORK),
+  airTorque: line('air', 'nutTorque', AIR_FORK),
+  airSocket: line('air', 'nutSocket', AIR_FORK),
+  springOil: line('spring', 'oil', COIL_FORK),
+  springMl: line('spring', 'ml', COIL_FORK),
+  springTorque: line('spring', 'nutTorque', COIL_FORK),
+  springSocket: line('spring', 'nutSocket', COIL_FORK),
+  canOil: line('can', 'oil', AIR_SHOCK),
+  canMl: line('can', 'ml', AIR_SHOCK),
+  damperOil: line('damper', 'oil', ALL_BUILDS),
+  damperMl: line('damper', 'ml', ALL_BUILDS),
+  damperTorque: line('damper', 'nutTorque', FORKS),
+  damperSocket: line('damper', 'nutSocket', FORKS),
+  damperPressure: line('damper', 'pressure', SHOCKS),
+  mountTorque: line('mounts', 'torque', SHOCKS),
+  mountSocket: line('mounts', 'socket', SHOCKS),
+  pressure: line('whole', 'pressure', WITH_AIR),
+  pressureMost: line('whole', 'most', WITH_AIR),
+} as const;
 
 export type SheetLine = keyof typeof LINES;
+export type SheetSide = (typeof LINES)[SheetLine]['side'];
+export type SheetWhat = (typeof LINES)[SheetLine]['what'];
 const SHEET_LINES = Object.keys(LINES) as readonly SheetLine[];
+
+/** Returns of which side a line is, and what it says. */
+export const partsOfLine = (name: SheetLine): { readonly side: SheetSide; readonly what: SheetWhat } =>
+  LINES[name];
 
 /** Returns the lines that a sheet for such a unit has. */
 export const sheetLines = (sort: UnitSort): SheetLine[] =>
-  SHEET_LINES.filter((name) => (LINES[name] as readonly Build[]).includes(buildOf(sort)));
+  SHEET_LINES.filter((name) => LINES[name].of.includes(buildOf(sort)));
 
 /** Returns whether two sheets are for the same units. */
 export const isSameSheet = (a: Pick<SheetFact, 'scope'> & UnitSort, b: typeof a): boolean =>

@@ -1,6 +1,8 @@
 import { html } from 'hono/html';
+import { groupBy } from '../../core/groupBy.js';
 import { type LookField, lookFields, STEPS } from '../../core/ledger/findings.js';
 import { jobsOf } from '../../core/ledger/serviceKinds.js';
+import { partsOfLine } from '../../core/ledger/sheet.js';
 import type { Card } from '../../flow/plan/card.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../units.js';
 import { foundText } from '../book/bookMarkup.js';
@@ -31,12 +33,12 @@ export function benchCard(viewer: Viewer, card: Card): Markup {
 ${when(card.mark !== null, () => html`<p class="stop"><strong>${says.stop(card.mark!.body.why)}</strong></p>`)}
 <p class="jobs"><b>${says.job}:</b> ${jobsOf(unit, card.addedKinds).map(
     (job) =>
-      html`<span class="pick">${job === card.job || card.beside.includes(job) ? TICKED : BOX}${viewer.words.serviceKind(job)}</span> `,
+      html`<span class="boxed">${job === card.job || card.beside.includes(job) ? TICKED : BOX}${viewer.words.serviceKind(job)}</span> `,
   )}${visitNote(viewer, card)}</p>
 ${when(
   card.parts.length > 0,
   () =>
-    html`<p class="jobs"><b>${says.takes}:</b> ${card.parts.map((use) => html`<span class="pick">${BOX}${useText(use, viewer)}</span> `)}</p>`,
+    html`<p class="jobs"><b>${says.takes}:</b> ${card.parts.map((use) => html`<span class="boxed">${BOX}${useText(use, viewer)}</span> `)}</p>`,
 )}
 ${when(hadDarkRings(card), () => html`<p class="dark"><strong>${says.darkRings}</strong></p>`)}
 ${when(isUnknown(card), () => html`<p class="jobs"><b>${says.inspect}</b></p>`)}
@@ -77,8 +79,8 @@ const TICKED = html`<span class="box ticked">×</span>`;
 
 function look(viewer: Viewer, { name, how, looks }: LookField): Markup {
   const label = viewer.texts.looks.names[name];
-  if (how === 'tick') return html`<li class="line"><span class="pick">${BOX}${label}</span></li>`;
-  const boxes = looks.map((one) => html`<span class="pick">${BOX}${lookText(viewer, name, one)}</span> `);
+  if (how === 'tick') return html`<li class="line"><span class="boxed">${BOX}${label}</span></li>`;
+  const boxes = looks.map((one) => html`<span class="boxed">${BOX}${lookText(viewer, name, one)}</span> `);
   return html`<li class="line"><b>${label}:</b> <span>${boxes}</span>${FILL}</li>`;
 }
 
@@ -126,10 +128,19 @@ const lastServices = (viewer: Viewer, { services }: Card): Markup =>
 function manual(viewer: Viewer, { spec, sheet }: Card): Markup {
   const { card } = viewer.texts.paper;
   const { sheets: says } = viewer.texts;
+  const bySide = [...groupBy(sheet.lines, ({ name }) => partsOfLine(name).side)];
   const lines: (readonly [string, string])[] = [
-    ...sheet.lines.map(
-      ({ name, value, isOwn }) =>
-        [says.lines[name], isOwn && sheet.model !== null ? says.own(value) : value] as const,
+    ...bySide.map(
+      ([side, some]) =>
+        [
+          says.sides[side],
+          some
+            .map(({ name, value, isOwn }) => {
+              const said = isOwn && sheet.model !== null ? says.own(value) : value;
+              return `${says.whats[partsOfLine(name).what]} ${said}`;
+            })
+            .join('; '),
+        ] as const,
     ),
     ...Object.entries(spec),
   ];

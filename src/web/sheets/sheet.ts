@@ -1,5 +1,5 @@
 import { html } from 'hono/html';
-import { sheetLines } from '../../core/ledger/sheet.js';
+import { partsOfLine, sheetLines } from '../../core/ledger/sheet.js';
 import type { SheetAddress, SheetPage, TypedSheet } from '../../flow/counter/sheets.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import type { EntryForm } from '../entryForm.js';
@@ -71,7 +71,7 @@ const lineFields = ({ texts: { sheets: says } }: Viewer, view: SheetPage, fields
     const from = view.inherited?.values[name];
     return field({
       name,
-      label: says.lines[name],
+      label: `${says.sides[partsOfLine(name).side]}: ${says.whats[partsOfLine(name).what]}`,
       value: fields[name] ?? view.fact?.body.values[name] ?? '',
       ...(from === undefined ? {} : { hint: says.ofModel(from) }),
     });

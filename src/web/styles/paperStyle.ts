@@ -1,7 +1,7 @@
 /** What stands on paper: a bench card on a sheet of A4, and the service book on sheets of it. */
 export const PAPER_STYLE = `
 .box{display:inline-block;width:.95em;height:.95em;border:1.5px solid currentColor;vertical-align:-.12em;margin-right:.35em;line-height:.8;text-align:center;font-weight:700}
-.pick{display:inline-block;margin-right:.7em}
+.boxed{display:inline-block;margin-right:.7em}
 .line{display:flex;align-items:baseline;gap:.4rem}
 .fill{flex:1;border-bottom:1px solid var(--edge);min-width:2.5rem}
 .card{border:1px solid var(--edge);padding:1rem 1.3rem;margin:1.2rem 0;max-width:64rem}
@@ -25,15 +25,15 @@ export const PAPER_STYLE = `
 @media print{
 .on-card{page:card}
 .on-card .top,.on-book .top{display:none}
-.halves{grid-template-columns:1fr 1fr;gap:0 6mm}
+.halves{grid-template-columns:1fr 1.5fr;gap:0 5mm}
 .notes{flex:1 1 0;min-height:7mm;overflow:hidden;position:relative}
 .notes>div{position:absolute;inset:0}
-.card{display:flex;flex-direction:column;min-height:256mm;margin:0;padding:0;border:0;max-width:none;font-size:8.5pt;line-height:1.25;break-inside:avoid}
+.card{display:flex;flex-direction:column;min-height:256mm;margin:0;padding:0;border:0;max-width:none;font-size:8.2pt;line-height:1.17;break-inside:avoid}
 .card+.card{break-before:page}
 .on-card .card{min-height:266mm}
 .card h2{font-size:25pt;line-height:.9}
-.card h3{font-size:9.5pt;margin:1.6mm 0 .6mm;border-bottom:1px solid #000}
-.card p,.card ul,.card dl{margin:.7mm 0}
+.card h3{font-size:9pt;margin:1mm 0 .3mm;border-bottom:1px solid #000}
+.card p,.card ul,.card dl{margin:.5mm 0}
 .card .warn{font-size:7pt;line-height:1.18;border-color:#000;padding:.8mm 0}
 .card .stop,.card .dark{font-size:12pt;padding:.6mm 2mm;border-width:2px}
 .card small{font-size:7pt;color:#000}
@@ -43,14 +43,15 @@ export const PAPER_STYLE = `
 .sheet table.cards tbody th>b{white-space:nowrap}
 .card .sheet table.cards th,.card .sheet table.cards td{padding:.35mm 2mm .35mm 0}
 .card dl.facts{grid-template-columns:fit-content(45%) 1fr;gap:0 3mm}
+.card .halves{font-size:7.5pt;line-height:1.15}
 dl.facts dt,.sheet small,.lead,.soft{color:#000}
 .card .line{flex-wrap:nowrap}
 .card .looks{grid-template-columns:1fr 1fr;gap:0 6mm}
 .card .after{grid-template-columns:1fr 1fr 1fr;gap:0 4mm}
-.card .looks .line{min-height:4.3mm}
+.card .looks .line{min-height:3.7mm}
 .card .looks .fill{min-width:6mm}
 .card .sheet table.cards td:last-child{white-space:nowrap}
-.card .pick{margin-right:2mm}
+.card .boxed{margin-right:2mm}
 .card .notes .line{min-height:6.5mm;align-items:end}
 .card .sign{min-height:7mm;align-items:end}
 .fill{border-color:#000}

@@ -24,11 +24,11 @@ test('the two sides of a fork stand apart, with oil, ml, torque and socket each;
   ]);
   expect(sheetLines({ unitKind: 'fork', spring: 'coil' })).toEqual([...of('spring'), ...of('damper')]);
   expect(sheetLines({ unitKind: 'air-shock' })).toEqual([
-    ...['canOil', 'canMl', 'damperOil', 'damperMl', 'mountTorque', 'mountSocket'],
-    ...['pressure', 'pressureMost', 'damperPressure'],
+    ...['canOil', 'canMl', 'damperOil', 'damperMl', 'damperPressure', 'mountTorque', 'mountSocket'],
+    ...['pressure', 'pressureMost'],
   ]);
   expect(sheetLines({ unitKind: 'coil-shock' })).toEqual([
-    ...['damperOil', 'damperMl', 'mountTorque', 'mountSocket', 'damperPressure'],
+    ...['damperOil', 'damperMl', 'damperPressure', 'mountTorque', 'mountSocket'],
   ]);
 });
 

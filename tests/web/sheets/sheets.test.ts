@@ -24,7 +24,7 @@ test('a sheet is typed by one and checked by another, and stands on the card of 
   expect((await tech.send(SHEET, SHEET, TYPED)).headers.get('location')).toMatch(/done=saved$/);
   const card = plain(await tech.text('/units/F-0001/card'));
   expect(card).toContain(
-    'Air side: oil bath oil <A> Air side: oil in ml 10 Damper side: torque of the foot nut as typed',
+    'Air side oil bath oil <A>; oil in ml 10 Damper side torque of the foot nut as typed',
   );
   expect(card).toContain('Manual: 3rd, 2024. Typed by tech; nobody has checked it yet.');
   expect(plain(await tech.text('/units/F-0002/card'))).not.toContain('bath oil');
@@ -70,7 +70,7 @@ test('a unit may differ: its own lines stand on its card alone, and say so', asy
   expect(form).toContain('its model: bath oil <A>');
   await tech.send(own, own, { airMl: '14' });
   const card = plain(await tech.text('/units/F-0001/card'));
-  expect(card).toContain('Air side: oil bath oil <A> Air side: oil in ml 14 (this unit alone)');
+  expect(card).toContain('Air side oil bath oil <A>; oil in ml 14 (this unit alone)');
   expect(plain(await tech.text('/sheets'))).toContain('F-0001 alone');
 });
 

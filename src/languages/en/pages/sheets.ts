@@ -1,4 +1,4 @@
-import type { SheetLine } from '../../../core/ledger/sheet.js';
+import type { SheetSide, SheetWhat } from '../../../core/ledger/sheet.js';
 import type { SecondLook } from '../../../core/tokens.js';
 
 /** What the makers' manuals say by model and year, typed and checked by named people. */
@@ -28,27 +28,24 @@ export const sheets = {
   ofModel: (value: string) => `its model: ${value}`,
   edition: 'Edition of the manual',
   editionHint: 'As it stands on the manual: number, year, language.',
-  lines: {
-    airOil: 'Air side: oil',
-    airMl: 'Air side: oil in ml',
-    airTorque: 'Air side: torque of the foot nut',
-    airSocket: 'Air side: socket of the foot nut',
-    springOil: 'Spring side: oil',
-    springMl: 'Spring side: oil in ml',
-    springTorque: 'Spring side: torque of the foot nut',
-    springSocket: 'Spring side: socket of the foot nut',
-    canOil: 'Air can: oil',
-    canMl: 'Air can: oil in ml',
-    damperOil: 'Damper side: oil',
-    damperMl: 'Damper side: oil in ml',
-    damperTorque: 'Damper side: torque of the foot nut',
-    damperSocket: 'Damper side: socket of the foot nut',
-    mountTorque: 'Mounting bolts: torque',
-    mountSocket: 'Mounting bolts: socket',
-    pressure: 'Pressure',
-    pressureMost: 'Pressure at most',
-    damperPressure: 'Damper: pressure',
-  } as Readonly<Record<SheetLine, string>>,
+  sides: {
+    air: 'Air side',
+    spring: 'Spring side',
+    can: 'Air can',
+    damper: 'Damper side',
+    mounts: 'Mounting bolts',
+    whole: 'Unit',
+  } as Readonly<Record<SheetSide, string>>,
+  whats: {
+    oil: 'oil',
+    ml: 'oil in ml',
+    nutTorque: 'torque of the foot nut',
+    nutSocket: 'socket of the foot nut',
+    torque: 'torque',
+    socket: 'socket',
+    pressure: 'pressure',
+    most: 'pressure at most',
+  } as Readonly<Record<SheetWhat, string>>,
   save: 'Save the sheet',
   back: 'Back to the sheets',
   typedOnly: (who: string) => `Typed by ${who}; nobody has checked it yet.`,
