@@ -11,7 +11,7 @@ const isSafe = (method: string): boolean => method === 'GET' || method === 'HEAD
 
 /** The page on which a rider sends files works without a script, and better with its own. */
 const ownScript = (c: Context): string =>
-  /^\/r\/page\/[^/]+\/files$/.test(c.req.path) ? "'self'" : "'none'";
+  /^\/r\/(page\/[^/]+|own)\/files$/.test(c.req.path) ? "'self'" : "'none'";
 /** The workshop's pages have the key that leads to the field which finds anything. */
 const anyScript = (c: Context): string => (c.req.path.startsWith('/r/') ? ownScript(c) : "'self'");
 
@@ -23,6 +23,7 @@ const headersWith = (strictTransportSecurity: string | false): MiddlewareHandler
       scriptSrc: [anyScript],
       connectSrc: [ownScript],
       imgSrc: ["'self'"],
+      manifestSrc: ["'self'"],
       formAction: ["'self'"],
       frameAncestors: ["'none'"],
       baseUri: ["'none'"],

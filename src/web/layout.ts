@@ -47,11 +47,13 @@ interface Shell {
   readonly foot: Markup | string;
   /** Where the script of the page is. */
   readonly script?: string;
+  /** What a phone needs to put the page on its home screen. */
+  readonly manifest?: string | undefined;
 }
 
 const shell = (
   { texts, words }: Voice,
-  { title, house, top, body, foot, paper, script }: Shell,
+  { title, house, top, body, foot, paper, script, manifest }: Shell,
 ): Markup => html`<!doctype html>
 <html lang="${words.language}">
 <head>
@@ -60,6 +62,7 @@ const shell = (
 <title>${title === house ? title : `${title} · ${house}`}</title>
 <link rel="stylesheet" href="${STYLE_PATH}">
 <link rel="icon" href="/icon.svg" type="image/svg+xml">
+${when(manifest !== undefined, () => html`<link rel="manifest" href="${manifest}">`)}
 ${when(script !== undefined, () => html`<script type="module" src="${script}"></script>`)}
 </head>
 <body${paper === undefined ? '' : html` class="on-${paper}"`}>
@@ -79,7 +82,8 @@ export const barePage = (
   body: Markup,
   house = 'Stanchion',
   top: Markup | string = '',
-): Markup => shell(voice, { title, house, top, body, foot: '' });
+  manifest?: string,
+): Markup => shell(voice, { title, house, top, body, foot: '', manifest });
 
 /** The hidden field that shows a form to come from one of this session's own pages. */
 export const formToken = ({ formToken: token }: Viewer): Markup =>

@@ -36,6 +36,7 @@ export const ROUTES = {
   'GET /readyz': ANYBODY,
   'GET /style/:file': ANYBODY,
   'GET /icon.svg': ANYBODY,
+  'GET /app.webmanifest': ANYBODY,
   'GET /script/:print/:file': ANYBODY,
   'GET /sign-in': ANYBODY,
   'POST /sign-in': ANYBODY,

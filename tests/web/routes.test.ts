@@ -222,6 +222,7 @@ it('what needs no sign-in is what the table says, and nothing of the workshop', 
   const open = entries.filter(({ who }) => who === 'anybody').map(({ path }) => path);
   expect([...new Set(open)].sort()).toEqual(
     [
+      '/app.webmanifest',
       '/healthz',
       '/icon.svg',
       '/metrics',

@@ -49,6 +49,10 @@ export async function listSaid(tx: Tx, riderId: string): Promise<SaidLine[]> {
 export const mayTakeBack = ({ kind, fact }: SaidLine): boolean =>
   kind !== 'bike' || Boolean((fact as Fact<'bike'>).body.sold);
 
+/** What left with a bike that was sold. */
+const isWithBike = (one: SaidLine, bike: SaidLine): boolean =>
+  one.kind === 'gone' && one.fact.why === 'bike sold' && one.fact.recordedAt === bike.fact.recordedAt;
+
 /** Takes up again the fitting that ended when the unit left. */
 async function backWhereItWas(tx: Tx, { unitId, on }: GoneFact, entry: Entry): Promise<void> {
   const evening = afterLastRideOf(on, (await getWorkshop(tx)).timeZone);
@@ -61,11 +65,13 @@ async function backWhereItWas(tx: Tx, { unitId, on }: GoneFact, entry: Entry): P
  * rider's own word, or stands no more. Errors: `refused`.
  */
 export async function takeBack(tx: Tx, riderId: string, factId: string, entry: Entry): Promise<boolean> {
-  const line = (await listSaid(tx, riderId)).find((one) => one.fact.id === factId);
+  const lines = await listSaid(tx, riderId);
+  const line = lines.find((one) => one.fact.id === factId);
   if (!line || !mayTakeBack(line)) return false;
   const why = 'taken back by its rider';
   if (line.kind === 'bike') {
     const { entityId } = line.fact;
+    for (const one of lines) if (isWithBike(one, line)) await takeBack(tx, riderId, one.fact.id, entry);
     await changeThing(
       tx,
       { kind: 'bike', entityId, factId: undefined, words: { sold: null } },

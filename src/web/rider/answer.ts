@@ -15,6 +15,7 @@ import type { Fields } from '../taken.js';
 import { refusedText } from '../taken.js';
 import type { WebEnv } from '../viewer.js';
 import { isOneClick } from './mailPages.js';
+import { DEVICE_HOME, keepOnDevice, ownToken } from './own/device.js';
 import { plainPage } from './plainPages.js';
 import {
   done,
@@ -67,7 +68,13 @@ export class Doors {
 
   /** Returns what the address of a request opens. */
   async find(tx: Tx, c: Context<WebEnv>, { purpose, job }: Door, now: Instant): Promise<OpenedLink | null> {
-    const opened = await openLink(tx, this.rider.seal, purpose, c.req.param('token') ?? '', now);
+    const opened = await openLink(
+      tx,
+      this.rider.seal,
+      purpose,
+      purpose === 'page' ? ownToken(c) : (c.req.param('token') ?? ''),
+      now,
+    );
     return !opened || !job || opened.isExpired ? opened : aboutJob(tx, opened, job);
   }
 
@@ -120,6 +127,7 @@ export class Doors {
   async show(c: Context<WebEnv>, door: Door, what: PageSaid | null, sent: Fields = {}): Promise<Response> {
     const markup = await this.look(c, door, sent, async (tx, view) => {
       if (view.opened.isExpired) return expiredMarkup(view, what);
+      if (door.purpose === 'page') keepOnDevice(c, tokenIn(view.ownPage()));
       const { page, part } = door;
       const body = await page.show(tx, view);
       return riderMarkup(view, {
@@ -172,8 +180,14 @@ export class Doors {
   }
 }
 
+/** The token at the end of a link. */
+const tokenIn = (link: string): string => decodeURIComponent(link.slice(link.lastIndexOf('/') + 1));
+
 /** The address of the rider's own page, as it was opened. */
-const homeOf = (c: Context<WebEnv>): string => `/r/page/${encodeURIComponent(c.req.param('token') ?? '')}`;
+const homeOf = (c: Context<WebEnv>): string => {
+  const token = c.req.param('token');
+  return token === undefined ? DEVICE_HOME : `/r/page/${encodeURIComponent(token)}`;
+};
 
 const expiredMarkup = (view: RiderView, what: PageSaid | null): Markup => {
   const { expired } = view.texts;

@@ -1,12 +1,14 @@
 import { type Context, Hono } from 'hono';
 import { HTTPException } from 'hono/http-exception';
 import { findFeedPage } from '../../flow/mail/feed.js';
+import { findWorkshop } from '../../flow/settings.js';
 import type { RiderDeps, WebDeps } from '../deps.js';
 import type { Pages } from '../routes.js';
 import type { WebEnv } from '../viewer.js';
 import { Doors } from './answer.js';
 import { fieldsOf } from './forms.js';
 import { addressPage, bikePage, stopAnswersPage, stopPage } from './mailPages.js';
+import { DEVICE_HOME } from './own/device.js';
 import { ownPages } from './own/pages.js';
 import { brokenPage, plainPage } from './plainPages.js';
 import type { LinkPage } from './riderPage.js';
@@ -44,6 +46,7 @@ export function riderPages(app: Hono<WebEnv>, pages: Pages, deps: WebDeps): void
   }
   links.all('*', async (c) => c.html(await plainPage(c, deps, 'gone'), 404));
   app.route('/r', links);
+  pages.get('/app.webmanifest', (c) => manifest(c, deps));
   pages.get('/bookings/:file', (c) => feed(c, deps, rider));
 }
 
@@ -58,4 +61,17 @@ async function feed(
   if (found === null) throw new HTTPException(404);
   const text = write(found.workshop, found.entries);
   return c.body(text, 200, { 'content-type': 'text/calendar; charset=utf-8' });
+}
+
+/** What a phone needs to put the page on its home screen; it says nothing of any rider. */
+async function manifest(c: Context<WebEnv>, { store }: WebDeps): Promise<Response> {
+  const workshop = (await store.read(findWorkshop))?.body;
+  const app = {
+    name: workshop?.name ?? 'Stanchion',
+    start_url: `${DEVICE_HOME}/`,
+    scope: `${DEVICE_HOME}/`,
+    display: 'standalone',
+    icons: [{ src: '/icon.svg', type: 'image/svg+xml', sizes: 'any' }],
+  };
+  return c.body(JSON.stringify(app), 200, { 'content-type': 'application/manifest+json' });
 }

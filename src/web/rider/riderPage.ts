@@ -124,6 +124,7 @@ ${when(isDone || (home !== null && part === undefined), () => html`<p>${back}</p
 ${contactMarkup(view)}`,
     workshop.name,
     home === null ? NOTHING : ownNav(texts, home, part),
+    home === null ? undefined : '/app.webmanifest',
   );
 }
 

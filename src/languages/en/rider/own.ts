@@ -355,6 +355,14 @@ export const own = {
     ],
   },
 
+  device: {
+    title: 'This phone',
+    lead: 'A phone or computer that opened your page keeps it for 60 days from its last opening. For an icon on the home screen, open the page here and choose “add to home screen” in the browser.',
+    open: 'Open it without the link',
+    forget: 'Not on this device',
+    done: 'This device no longer keeps your page. The link in your mail still opens it.',
+  },
+
   mails: {
     title: 'Mails and data',
     remindersTitle: 'Reminders',

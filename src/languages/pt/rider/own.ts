@@ -359,6 +359,14 @@ export const own: typeof english = {
     ],
   },
 
+  device: {
+    title: 'Este telefone',
+    lead: 'Um telefone ou computador que abriu a sua página guarda-a durante 60 dias desde a última vez. Para ter um ícone no ecrã, abra a página aqui e escolha “adicionar ao ecrã principal” no navegador.',
+    open: 'Abrir sem a ligação',
+    forget: 'Neste aparelho não',
+    done: 'Este aparelho já não guarda a sua página. A ligação na mensagem continua a abri-la.',
+  },
+
   mails: {
     title: 'Mensagens e dados',
     remindersTitle: 'Avisos',

@@ -10,6 +10,7 @@ import { voiceOf } from '../../viewer.js';
 import type { Door, Doors } from '../answer.js';
 import { fieldsOf } from '../forms.js';
 import { fault, form, type RiderPage, submit } from '../riderPage.js';
+import { bothHomes, forgetOnDevice } from './device.js';
 
 const page: RiderPage = {
   title: (texts) => texts.own.forget.title,
@@ -24,8 +25,8 @@ const DOOR: Door = { purpose: 'page', page };
 
 /** Adds the page on which a rider asks to be forgotten. It is done outside of one transaction: files go first. */
 export function forgetPage(links: Hono<WebEnv>, doors: Doors): void {
-  links.get('/page/:token/forget', (c) => doors.answer(c, DOOR, null));
-  links.post('/page/:token/forget', async (c) => {
+  links.on('GET', bothHomes('/forget'), (c) => doors.answer(c, DOOR, null));
+  links.on('POST', bothHomes('/forget'), async (c) => {
     const found = await doors.knock(c, DOOR, true);
     if ('closed' in found) return doors.shut(c, found);
     const fields = await fieldsOf(c);
@@ -38,6 +39,7 @@ export function forgetPage(links: Hono<WebEnv>, doors: Doors): void {
     if (handle !== undefined && forgetting.hasFolder(handle))
       return doors.show(c, DOOR, fault(own.forget.folder));
     await forgetAll({ ...doors.deps, forgetting }, riderId);
+    forgetOnDevice(c);
     return forgotten(c, language);
   });
 }

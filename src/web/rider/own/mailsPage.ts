@@ -39,6 +39,9 @@ ${submit(mails.saveLanguage)}`)}
 <h2>${own.history.title}</h2>
 <p>${own.history.lead}</p>
 <form method="post" action="${home}/history">${submit(own.history.submit)}</form>
+<h2>${own.device.title}</h2>
+<p>${own.device.lead} <a href="/r/own/">${own.device.open}</a></p>
+<form method="post" action="${home}/device"><div class="field"><button class="plain">${own.device.forget}</button></div></form>
 <h2>${mails.forgetTitle}</h2>
 <p>${mails.forgetLead}</p>
 <p><a class="button plain" href="${home}/forget">${mails.forgetLink}</a></p>`;

@@ -1,15 +1,19 @@
 import type { Context, Hono } from 'hono';
+import { html } from 'hono/html';
 import { exportRider } from '../../../flow/carry/exportRider.js';
 import { listHistory } from '../../../flow/counter/lists.js';
+import { riderTextsFor } from '../../../languages/index.js';
 import { isoTime } from '../../../units.js';
+import { barePage } from '../../layout.js';
 import { asFile } from '../../lists/csvFile.js';
-import type { WebEnv } from '../../viewer.js';
+import { voiceOf, type WebEnv } from '../../viewer.js';
 import type { Door, Doors } from '../answer.js';
 import { fieldsOf } from '../forms.js';
 import { OWN_PARTS, type OwnPart, type RiderPage } from '../riderPage.js';
 import { askPage, donePage, gonePage, laterPage } from '../unitPages.js';
 import { bikePage } from './bikePage.js';
 import { bikesPage } from './bikesPage.js';
+import { bothHomes, forgetOnDevice, ownFormsOfDevice } from './device.js';
 import { filePage } from './filePage.js';
 import { forgetPage } from './forgetPage.js';
 import { helpPage } from './helpPage.js';
@@ -32,25 +36,27 @@ const JOB_PAGES = [askPage, donePage, laterPage, gonePage];
 /** Adds the rider's own page and what lies below it. */
 export function ownPages(links: Hono<WebEnv>, doors: Doors): void {
   const add = (path: string, doorOf: (c: Context<WebEnv>) => Door): void => {
-    links.get(path, (c) => doors.answer(c, doorOf(c), null));
-    links.post(path, (c) => doors.answer(c, doorOf(c), () => fieldsOf(c)));
+    links.on('GET', bothHomes(path), (c) => doors.answer(c, doorOf(c), null));
+    links.on('POST', bothHomes(path), (c) => doors.answer(c, doorOf(c), () => fieldsOf(c)));
   };
+  links.use('/own/*', ownFormsOfDevice(doors.deps.publicUrl));
   sendFiles(links, doors);
   for (const [part, below] of Object.entries(OWN_PARTS) as [OwnPart, string][])
-    add(`/page/:token${below}`, () => ({ purpose: 'page', page: PARTS[part], part }));
-  add('/page/:token/units/:tag', (c) => ({ purpose: 'page', page: unitPage, job: jobOf(c) }));
-  add('/page/:token/bikes/new', () => ({ purpose: 'page', page: newBikePage }));
-  add('/page/:token/bikes/:bike', (c) => ({
+    add(below, () => ({ purpose: 'page', page: PARTS[part], part }));
+  add('/units/:tag', (c) => ({ purpose: 'page', page: unitPage, job: jobOf(c) }));
+  add('/bikes/new', () => ({ purpose: 'page', page: newBikePage }));
+  add('/bikes/:bike', (c) => ({
     purpose: 'page',
     page: bikePage,
     thing: c.req.param('bike') ?? '',
   }));
-  add('/page/:token/said', () => ({ purpose: 'page', page: saidPage }));
-  add('/page/:token/help', () => ({ purpose: 'page', page: helpPage }));
+  add('/said', () => ({ purpose: 'page', page: saidPage }));
+  add('/help', () => ({ purpose: 'page', page: helpPage }));
   for (const page of JOB_PAGES)
-    add(`/page/:token/units/:tag/:kind/${page.purpose}`, (c) => ({ purpose: 'page', page, job: jobOf(c) }));
-  links.post('/page/:token/data', (c) => download(c, doors));
-  links.post('/page/:token/history', (c) => downloadHistory(c, doors));
+    add(`/units/:tag/:kind/${page.purpose}`, (c) => ({ purpose: 'page', page, job: jobOf(c) }));
+  links.on('POST', bothHomes('/data'), (c) => download(c, doors));
+  links.on('POST', bothHomes('/history'), (c) => downloadHistory(c, doors));
+  links.on('POST', bothHomes('/device'), (c) => leaveDevice(c, doors));
   forgetPage(links, doors);
 }
 
@@ -83,4 +89,14 @@ async function download(c: Context<WebEnv>, doors: Doors): Promise<Response> {
     'content-type': 'application/json; charset=utf-8',
     'content-disposition': `attachment; filename="my-data-${on}.json"`,
   });
+}
+
+/** Has this device keep the page no longer. */
+async function leaveDevice(c: Context<WebEnv>, doors: Doors): Promise<Response> {
+  const found = await doors.knock(c, { purpose: 'page', page: mailsPage }, true);
+  if ('closed' in found) return doors.shut(c, found);
+  forgetOnDevice(c);
+  const { language } = found.contact;
+  const { title, done } = riderTextsFor(language).own.device;
+  return c.html(barePage(voiceOf(language), title, html`<h1>${title}</h1><p>${done}</p>`));
 }

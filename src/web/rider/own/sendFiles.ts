@@ -20,6 +20,7 @@ import type { WebEnv } from '../../viewer.js';
 import type { Door, Doors } from '../answer.js';
 import { fieldsOf } from '../forms.js';
 import { type RiderView, riderMarkup } from '../riderPage.js';
+import { bothHomes } from './device.js';
 import { answersMarkup, type FileAnswer, filePage, LARGEST_SENDING_MB, MOST_FILES } from './filePage.js';
 import { type Into, type NotReceived, type Received, receiving, type Sending } from './receive.js';
 import { sendingText } from './setsMarkup.js';
@@ -45,7 +46,7 @@ export function sendFiles(links: Hono<WebEnv>, doors: Doors): void {
   const turnToRead = gate(...READ);
   const oneOfRider = gates(1, OF_A_RIDER[0] + OF_A_RIDER[1]);
   const megabytes = tally();
-  links.post('/page/:token/files', async (c) => {
+  links.on('POST', bothHomes('/files'), async (c) => {
     const found = await doors.knock(c, DOOR, false);
     if ('closed' in found) return doors.shut(c, found);
     // An expired link's page has a form of its own.

@@ -1,0 +1,41 @@
+/** A device that opened a rider's own page keeps it: by a cookie of its own, under an address without a token. */
+import type { Context, MiddlewareHandler } from 'hono';
+import { deleteCookie, getCookie } from 'hono/cookie';
+import { HTTPException } from 'hono/http-exception';
+import { DAY_MS } from '../../../units.js';
+import { cookieName, keepCookie } from '../../signIn/cookies.js';
+import type { WebEnv } from '../../viewer.js';
+
+export const DEVICE_HOME = '/r/own';
+const NAME = 'own';
+/** As long as a link works; each opening begins it anew. */
+const KEPT_DAYS = 60;
+
+/** Returns where a part of the own page lies: behind a link's token, and for a device that keeps it. */
+export const bothHomes = (below: string): string[] => [
+  `/page/:token${below}`,
+  ...(below === '' ? ['/own', '/own/'] : [`/own${below}`]),
+];
+
+/** Returns the token of an address, else that of the device; empty where there is neither. */
+export const ownToken = (c: Context<WebEnv>): string =>
+  c.req.param('token') ?? getCookie(c, cookieName(c, NAME)) ?? '';
+
+export const keepOnDevice = (c: Context<WebEnv>, token: string): void =>
+  keepCookie(c, NAME, token, { sameSite: 'Strict', ms: KEPT_DAYS * DAY_MS });
+
+export const forgetOnDevice = (c: Context<WebEnv>): void =>
+  void deleteCookie(c, cookieName(c, NAME), { path: '/', secure: c.get('visit').isHttps });
+
+/** A cookie comes along with any form, so that only those of our own pages are taken. */
+export const ownFormsOfDevice =
+  (publicUrl: string | null): MiddlewareHandler<WebEnv> =>
+  async (c, next) => {
+    if (c.req.method !== 'GET' && c.req.method !== 'HEAD') {
+      const origin = c.req.header('origin');
+      const published = publicUrl === null ? null : new URL(publicUrl).origin;
+      const isOwn = origin !== undefined && (origin === c.get('visit').origin || origin === published);
+      if (!isOwn && c.req.header('sec-fetch-site') !== 'same-origin') throw new HTTPException(404);
+    }
+    await next();
+  };
