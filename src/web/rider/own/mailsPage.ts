@@ -40,7 +40,8 @@ ${submit(mails.saveLanguage)}`)}
 <p>${own.history.lead}</p>
 <form method="post" action="${home}/history">${submit(own.history.submit)}</form>
 <h2>${own.device.title}</h2>
-<p>${own.device.lead} <a href="/r/own/">${own.device.open}</a></p>
+<p>${own.device.lead}</p>
+<form method="get" action="/r/own/"><div class="field"><button class="plain">${own.device.open}</button></div></form>
 <form method="post" action="${home}/device"><div class="field"><button class="plain">${own.device.forget}</button></div></form>
 <h2>${mails.forgetTitle}</h2>
 <p>${mails.forgetLead}</p>
