@@ -95,7 +95,8 @@ export function callsFor(
       return [{ riderId: rider.id, unitId, serviceKind, periodId, state, markId, reason }];
     },
   );
+  const toldOf = groupBy(told, ({ unitId }) => unitId);
   return calls
-    .filter((call) => !isSaid(call, told))
+    .filter((call) => !isSaid(call, toldOf.get(call.unitId) ?? []))
     .sort((a, b) => pressingRank(a.state) - pressingRank(b.state));
 }

@@ -12,8 +12,8 @@ import type { Deps } from '../deps.js';
 import { getWorkshop } from '../settings.js';
 import { WHOLE_TURN } from '../turn.js';
 import { composeMail } from './composeMail.js';
-import { noticeHolds } from './noticeHolds.js';
 import { newMessageId } from './outgoing.js';
+import { whichHold } from './whichHold.js';
 
 /** Mails that bear on safety, the others, or all. Each may go by itself: no stuck mail of one holds up the other. */
 export type Which = 'safety' | 'others' | 'all';
@@ -27,7 +27,7 @@ type Outcome = 'none' | 'handed-over' | 'not-sent' | 'withdrawn' | 'refused' | '
 async function deliverNext(deps: Deps, which: Which, signal: AbortSignal): Promise<Outcome> {
   const now = deps.clock.now();
   const began = performance.now();
-  const mail = await deps.store.write((tx) => prepare(tx, deps, which, now));
+  const mail = await prepare(deps, which, now);
   if (mail === 'none') return mail;
   if ('withdrawn' in mail) {
     if (deps.mailer.keepsOnly) await deps.mailer.remove?.(mail.withdrawn);
@@ -103,21 +103,61 @@ export const tryAgainNow = ({ store, clock }: Pick<Deps, 'store' | 'clock'>): Pr
         await tx.mails.update(id, { nextTryAt: now, tries: Math.max(1, tries - 1) });
   });
 
-/** Writes the next mail down for good, or withdraws it where its reasons have gone since it was queued. */
-async function prepare(
+type Prepared = MailRow | 'none' | { readonly withdrawn: string };
+
+/**
+ * Writes the next mail down for good, or withdraws it where its reasons have gone since it was queued. What the workshop
+ * is told may be long, so nobody waits while it is written.
+ */
+async function prepare(deps: Deps, which: Which, now: Instant): Promise<Prepared> {
+  const first = await deps.store.write(async (tx): Promise<Prepared | { readonly long: MailRow }> => {
+    const held = mailsHeld(await findClockDoubt(tx, deps.clock));
+    const safety = which === 'all' ? undefined : which === 'safety';
+    const mail = await tx.mails.claimNext(now, { held, safety });
+    if (!mail) return 'none';
+    return mail.to === WORKSHOP ? { long: mail } : settle(tx, mail, await draft(tx, mail, deps, now), now);
+  });
+  if (first === 'none' || !('long' in first)) return first;
+  const { long } = first;
+  const written = await deps.store.read(async (tx) => ({
+    ...(await draft(tx, long, deps, now)),
+    riders: await tx.contacts.count(),
+  }));
+  const settled = await deps.store.write(async (tx) =>
+    // It may name a rider who was forgotten meanwhile.
+    (await tx.contacts.count()) === written.riders ? settle(tx, long, written, now) : null,
+  );
+  return settled ?? prepare(deps, which, now);
+}
+
+interface Draft {
+  /** Null where nothing is left to be told. */
+  readonly ready: MailRow | null;
+  readonly holding: readonly NoticeRow[];
+  /** Those whose reasons have gone. */
+  readonly gone: readonly NoticeRow[];
+}
+
+async function draft(tx: Tx, mail: MailRow, deps: Deps, now: Instant): Promise<Draft> {
+  const notices = isLetter(mail.mail) ? [] : await tx.notices.listOfMail(mail.id);
+  const standing = notices.filter(({ withdrawnAt }) => withdrawnAt === null);
+  const holding = standing.length === 0 ? [] : await whichHold(tx, standing, mail, now);
+  const kept = new Set(holding);
+  return {
+    ready: await writtenFor(tx, mail, holding, deps, now),
+    ...{ holding, gone: standing.filter((notice) => !kept.has(notice)) },
+  };
+}
+
+async function settle(
   tx: Tx,
-  deps: Deps,
-  which: Which,
+  mail: MailRow,
+  { ready, holding, gone }: Draft,
   now: Instant,
-): Promise<MailRow | 'none' | { readonly withdrawn: string }> {
-  const held = mailsHeld(await findClockDoubt(tx, deps.clock));
-  const safety = which === 'all' ? undefined : which === 'safety';
-  const mail = await tx.mails.claimNext(now, { held, safety });
-  if (!mail) return 'none';
-  const notices = isLetter(mail.mail) ? [] : await listHolding(tx, mail, now);
-  const ready = await writtenFor(tx, mail, notices, deps, now);
+): Promise<MailRow | { readonly withdrawn: string }> {
+  for (const notice of ready === null ? [...gone, ...holding] : gone)
+    await tx.notices.withdraw(notice.id, now, mail.tries === 0);
   if (ready === null) {
-    for (const notice of notices) await tx.notices.withdraw(notice.id, now, mail.tries === 0);
     await tx.mails.update(mail.id, { state: 'withdrawn', settledAt: now });
     await tx.mails.release(mail.id);
     return { withdrawn: mail.messageId };
@@ -149,17 +189,6 @@ async function writtenFor(
 
 const isToReader = async (tx: Tx, { to, written }: MailRow): Promise<boolean> =>
   to === WORKSHOP || (await tx.contacts.find(to))?.email === written?.to.address;
-
-/** Returns the mail's notices whose reasons still hold, and withdraws the others. */
-async function listHolding(tx: Tx, mail: MailRow, now: Instant): Promise<NoticeRow[]> {
-  const holding: NoticeRow[] = [];
-  for (const notice of await tx.notices.listOfMail(mail.id)) {
-    if (notice.withdrawnAt !== null) continue;
-    if (await noticeHolds(tx, notice, mail, now)) holding.push(notice);
-    else await tx.notices.withdraw(notice.id, now, mail.tries === 0);
-  }
-  return holding;
-}
 
 async function notHandedOver(
   tx: Tx,

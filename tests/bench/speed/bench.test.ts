@@ -27,7 +27,7 @@ test('the filled ledger is sound: the check that is timed finds no difference in
   const figures = growthFigures([cost, { ...cost, rides: 600, units: 120 }]);
   areMeasured(figures);
   expect(figures.map(({ most }) => most)).toEqual([
-    ...[1.5, 1.5, 1.2],
+    ...[1.5, 1.5, 1.2, 3, 1],
     ...[undefined, undefined, undefined, undefined, undefined],
   ]);
   const pages = await pageFigures(path, cost.units, 1);
@@ -37,9 +37,11 @@ test('the filled ledger is sound: the check that is timed finds no difference in
   const grown = await pageGrowth(ledger, ledger, 1);
   areMeasured(grown);
   expect(grown.filter(({ most }) => most === 3).map(({ what }) => what)).toEqual(
-    ['Today', 'Due', 'a unit', 'Bench', 'a fleet', 'Units', 'Riders', 'a rider’s own page'].map(
-      (page) => `${page}, 12 units`,
-    ),
+    [
+      ...['Today', 'Due', 'a unit', 'Bench', 'Tray', 'a fleet', 'Units', 'Riders', 'Mails'],
+      ...['find a number', 'find what many share', 'a rider’s page', 'a service page', 'a unit’s card'],
+      'a rider’s own page',
+    ].map((page) => `${page}, 12 units`),
   );
 });
 

@@ -31,6 +31,9 @@ const SEEDS = [...PATTERNS, RIDDEN_MOST, ...TEAM];
 const MOST_RIDES = 1000;
 /** One ride waits for a person's word for so many units. */
 const UNITS_AN_ASKING = 20;
+/** Files in the drop folder for each unit, of which one in so many could not be used. */
+const DROPPED = 5;
+const DROPPED_ASIDE = 50;
 const SPAN_DAYS = 730;
 /** So long after a ride its file comes. */
 const HANDED_OVER_MS = 3 * HOUR_MS;
@@ -129,11 +132,14 @@ const fresh = (id: string, i: number): string => `${id.slice(0, 6)}${String(i).p
 
 class Filler {
   readonly #inserts = new Map<string, SQLite.Statement>();
+  readonly #workshopId: unknown;
 
   constructor(
     readonly database: SQLite.Database,
     readonly now: Instant,
-  ) {}
+  ) {
+    this.#workshopId = database.prepare('select id from workshop').pluck().get();
+  }
 
   fill({ units, ridesABike }: Size): void {
     const patterns = PATTERNS.map(({ handle }) => this.#patternOf(handle));
@@ -142,6 +148,7 @@ class Filler {
         const pattern = patterns[i % patterns.length]!;
         if (i >= patterns.length) this.#copyUnit(pattern, i);
         this.#copyRides(pattern, i, { isCopy: i >= patterns.length, rides: ridesABike });
+        this.#drop(i);
       }
       this.#copyAsking(Math.ceil(units / UNITS_AN_ASKING));
       this.#copyRides(this.#patternOf(RIDDEN_MOST.handle), units, { isCopy: false, rides: MOST_RIDES });
@@ -224,6 +231,18 @@ class Filler {
       const start = this.now - Math.round(((n + 0.5 + (i % 7) / 10) * SPAN_DAYS * DAY_MS) / rides) - DAY_MS;
       const own = `${String(i).padStart(6, '0')}${String(n).padStart(5, '0')}`;
       this.#copyRide(pattern.ride, { own, start, bikeId, riderId });
+    }
+  }
+
+  /** What was told of files in a rider's folder. */
+  #drop(i: number): void {
+    for (let n = 0; n < DROPPED; n += 1) {
+      const isAside = (i * DROPPED + n) % DROPPED_ASIDE === 0;
+      const told = isAside ? { outcome: 'set-aside', code: 'empty' } : { outcome: 'counted', code: null };
+      this.#insert('inbox_file', {
+        ...{ workshop_id: this.#workshopId, home: '', path: `r-${i}/b-${i}/${n}.fit`, bytes: 1, stamp: '' },
+        ...{ modified_ms: 0, seen_at_ms: this.now, settled: 1, reason: null, said: null, ...told },
+      });
     }
   }
 

@@ -13,7 +13,7 @@ import { WHOLE_TURN } from '../../../src/flow/turn.js';
 import { mailWriter } from '../../../src/mail/writer.js';
 import type { Store } from '../../../src/ports/store.js';
 import { openStore } from '../../../src/store/open.js';
-import { DAY_MS, HOUR_MS } from '../../../src/units.js';
+import { DAY_MS, HOUR_MS, instant } from '../../../src/units.js';
 import type { Figure } from './figure.js';
 import { fill } from './fill.js';
 import { NOW } from './ledgers.js';
@@ -27,6 +27,9 @@ const WARM_UPS = 3;
 const MOST_GROWTH = 1.5;
 /** A mail asks for what it shows and nothing else. */
 const MOST_MAIL_GROWTH = 1.2;
+/** The list of the day costs at most so many times as much a row, and keeps nobody from writing for long. */
+const MOST_DIGEST_GROWTH = 3;
+const MOST_LOCK_MS = 1000;
 
 export interface LedgerCost {
   readonly units: number;
@@ -40,6 +43,10 @@ export interface LedgerCost {
   readonly noticesMs: number;
   /** One mail to a rider, from the outbox to the relay. */
   readonly mailMs: number;
+  /** The workshop's list of the day, of so many rows, and the longest that it kept others from writing. */
+  readonly digestMs: number;
+  readonly digestRows: number;
+  readonly digestLockMs: number;
   /** The days that are offered to a rider whose service is coming up. */
   readonly freeDaysMs: number;
   readonly weightsMs: number;
@@ -59,6 +66,7 @@ export async function ledgerCost(
   const notices = (): Promise<unknown> => queueNotices({ ...deps, ids: { uuid: randomUUID } });
   await notices();
   const noticesMs = await timed(3, notices);
+  const digest = await digestCost(store);
   const mailMs = await oneMailMs(store, runs);
   const freeDaysMs = await offeredMs(store, runs);
   const bikeId = await store.read(async (tx) => (await tx.handles.find('bike', 'b-p1'))!);
@@ -89,19 +97,47 @@ export async function ledgerCost(
     forecastsMs,
     noticesMs,
     mailMs,
+    ...digest,
     freeDaysMs,
     weightsMs,
     checkMs,
   };
 }
 
-/** Hands over one mail after the other to a relay that takes all at once. */
-async function oneMailMs(store: Store, runs: number): Promise<number> {
+/** Writes the list of the day first of all that waits, and hands it over. */
+async function digestCost(
+  store: Store,
+): Promise<Pick<LedgerCost, 'digestMs' | 'digestRows' | 'digestLockMs'>> {
+  const digestRows = await store.write(async (tx) => {
+    const [mail] = await tx.mails.listOfKind('digest');
+    await tx.mails.update(mail!.id, { nextTryAt: instant(0) });
+    return (await tx.notices.listOfMail(mail!.id)).length;
+  });
+  let digestLockMs = 0;
+  const write: Store['write'] = (work) =>
+    store.write(async (tx) => {
+      const began = performance.now();
+      const result = await work(tx);
+      digestLockMs = Math.max(digestLockMs, performance.now() - began);
+      return result;
+    });
+  const watched: Store = Object.assign(Object.create(store), { write });
+  const digestMs = await processorOf(() => deliverOne(watched));
+  const left = await store.read((tx) => tx.mails.listOfKind('digest'));
+  if (left[0]!.state !== 'handed-over') throw new Error(`The list of the day is ${left[0]!.state}.`);
+  return { digestMs, digestRows, digestLockMs };
+}
+
+/** Hands over one mail to a relay that takes all at once. */
+function deliverOne(store: Store): Promise<boolean> {
   const mailer = { deliver: async () => {}, keepsOnly: false };
   const deps = { ...takeDeps(store, NOW), ids: { uuid: randomUUID }, writer: mailWriter, mailer };
-  const turn = { ...WHOLE_TURN, isOver: () => true };
-  return timed(runs, () => deliverOutbox(deps as unknown as Deps, turn), WARM_UPS, processorOf);
+  return deliverOutbox(deps as unknown as Deps, { ...WHOLE_TURN, isOver: () => true });
 }
+
+/** Hands over one mail after the other. */
+const oneMailMs = (store: Store, runs: number): Promise<number> =>
+  timed(runs, () => deliverOne(store), WARM_UPS, processorOf);
 
 /** As a mail does for a service that is coming up, when the quiet weeks before it are looked for. */
 async function offeredMs(store: Store, runs: number): Promise<number> {
@@ -136,6 +172,16 @@ export function growthFigures([first, ...larger]: readonly LedgerCost[]): Figure
       row('store a new ride', one.newMs, first.newMs, MOST_GROWTH),
       row('store a late ride', one.lateMs, first.lateMs, MOST_GROWTH),
       row(`write a mail, ${one.units} units`, one.mailMs, first.mailMs, MOST_MAIL_GROWTH),
+      row(
+        'the list of the day, 1000 rows',
+        per(one.digestMs, one.digestRows),
+        per(first.digestMs, first.digestRows),
+        MOST_DIGEST_GROWTH,
+      ),
+      {
+        what: `others wait for the list of the day, ${one.digestRows} rows`,
+        ...{ ours: one.digestLockMs, against: 'a second', other: MOST_LOCK_MS, unit: 'ms' as const, most: 1 },
+      },
       row('three free days', one.freeDaysMs, first.freeDaysMs),
       row('forecasts, 1000 units', per(one.forecastsMs, one.units), per(first.forecastsMs, first.units)),
       row('notices, 1000 units', per(one.noticesMs, one.units), per(first.noticesMs, first.units)),

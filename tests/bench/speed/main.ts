@@ -2,7 +2,7 @@
  * `npm run bench [-- PART...]`: prints what the program takes, each figure as a ratio in this run, and where one is over its
  * limit ends with 1. The parts are reading, storing, forecasts, ledger (with its pages), files and commands; a run is added to
  * `tests/bench/speed/history.json`, its figures go to `dist/bench.json`. STANCHION_BENCH_UNITS makes the ledgers
- * smaller than 10 000 units, with a hundred rides each.
+ * smaller than 10 000 units, STANCHION_BENCH_RIDES gives them fewer than a hundred rides each.
  */
 import { execFileSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
@@ -12,7 +12,7 @@ import { commandFigures } from './commands.js';
 import { type Figure, figureTable, isFault } from './figure.js';
 import { forecastFigures } from './forecasts.js';
 import { addToHistory, lastRatios, readHistory } from './history.js';
-import { growthFigures, type LedgerCost, ledgerCost } from './ledger.js';
+import { growthFigures, type LedgerCost, ledgerCost, RIDES_A_BIKE } from './ledger.js';
 import { fileFigures } from './manyFiles.js';
 import { type FilledLedger, pageFigures, pageGrowth } from './pages.js';
 import { bulkFigures, profileLines, readingFigures, samples } from './reading.js';
@@ -20,6 +20,7 @@ import { storingFigures } from './storing.js';
 
 const HISTORY = 'tests/bench/speed/history.json';
 const UNITS = Number(process.env.STANCHION_BENCH_UNITS ?? 10_000);
+const RIDES = Number(process.env.STANCHION_BENCH_RIDES ?? RIDES_A_BIKE);
 /** Of the largest ledger, the smallest first. */
 const SIZES = [0.01, 0.1, 1];
 
@@ -38,7 +39,7 @@ async function ledger(): Promise<Figure[]> {
   const kept: FilledLedger[] = [];
   for (const size of SIZES) {
     const path = join(mkdtempSync(join(folder, 'ledger-')), 'stanchion.db');
-    const cost = await ledgerCost(path, Math.round(UNITS * size));
+    const cost = await ledgerCost(path, Math.round(UNITS * size), { ridesABike: RIDES });
     print(
       `  ${JSON.stringify(cost, (_, value) => (typeof value === 'number' ? Math.round(value * 10) / 10 : value))}`,
     );

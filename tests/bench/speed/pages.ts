@@ -5,6 +5,7 @@ import { randomUUID } from 'node:crypto';
  */
 import SQLite from 'better-sqlite3';
 import { addDays, dayOf } from '../../../src/core/days/calendar.js';
+import { arrive } from '../../../src/flow/facts/jobs.js';
 import { LinkMaker } from '../../../src/flow/mail/links.js';
 import { putVisit } from '../../../src/flow/plan/bookings.js';
 import { calendarFeed } from '../../../src/mail/calendar.js';
@@ -36,10 +37,13 @@ const ownPageOf = (store: Store): Promise<string> =>
 /** A page of a workshop with the most units takes at most so many times as long as of one with the fewest. */
 const MOST_GROWTH = 3;
 const GROW = new Set([
-  ...['Today', 'Due', 'a unit', 'a rider’s own page', 'Bench', 'a fleet', 'Units', 'Riders'],
+  ...['Today', 'Due', 'a unit', 'a rider’s own page', 'Bench', 'a fleet', 'Units', 'Riders', 'Tray', 'Mails'],
+  ...['find a number', 'find what many share', 'a rider’s page', 'a service page', 'a unit’s card'],
 ]);
 /** One rider asks for a day, and one has a day, for so many units. */
 const UNITS_A_DAY = 40;
+/** So many units are at the workshop: what fits into the house, whatever its customers have. */
+const JOBS = 12;
 
 /** Returns the figures of the pages of a filled ledger with so many units. */
 export async function pageFigures(path: string, units: number, runs = RUNS): Promise<Figure[]> {
@@ -106,10 +110,12 @@ export async function pageGrowth(few: FilledLedger, many: FilledLedger, runs = R
   return figures;
 }
 
-/** As riders do; the filled ledger has no such word of theirs. */
+/** As riders and technicians do; the filled ledger has no such word of theirs. */
 async function askForDays(store: Store, units: number): Promise<void> {
   await store.write(async (tx) => {
     const unitIds = [...(await tx.handles.all('unit')).keys()].sort();
+    const entry = { by: 'bench', at: NOW };
+    for (let i = 0; i < JOBS; i += 1) await arrive(tx, unitIds.pop()!, { wish: 'as usual' }, entry);
     for (let i = 0; i < Math.ceil(units / UNITS_A_DAY); i += 1)
       for (const state of ['asked-for', 'booked'] as const) {
         const unitId = unitIds.pop()!;
@@ -133,6 +139,11 @@ async function addressesOf(store: Store, units: number): Promise<Readonly<Record
     Units: '/units',
     Riders: '/riders',
     Mails: '/mails',
+    'find a number': `/find?q=${Math.floor(units * 0.4321)}`,
+    'find what many share': '/find?q=rider',
+    'a rider’s page': `/riders/r-${Math.floor(units * 0.4321)}`,
+    'a service page': `/units/F-${Math.floor(units * 0.4321)}/service`,
+    'a unit’s card': `/units/F-${Math.floor(units * 0.4321)}/card`,
     'a rider’s own page': await ownPageOf(store),
   };
 }

@@ -31,13 +31,10 @@ async function digestRows(tx: Tx, notices: readonly NoticeRow[], now: Instant): 
   const rows = await listDueOfMany(tx, unitIds, now);
   const riderIds = [...new Set(rows.map(({ riderId }) => riderId).filter((id) => id !== null))];
   const names = new Map((await tx.contacts.listOf(riderIds)).map((one) => [one.riderId, one.name]));
+  const told = new Set(notices.map((one) => `${one.unitId} ${one.state} ${one.serviceKind}`));
+  const stops = new Set(notices.flatMap((one) => (one.state === 'stop-riding' ? one.unitId : [])));
   const isNew = ({ unitId, serviceKind, state }: DueRow): boolean =>
-    notices.some(
-      (one) =>
-        one.unitId === unitId &&
-        one.state === state &&
-        (state === 'stop-riding' || one.serviceKind === serviceKind),
-    );
+    state === 'stop-riding' ? stops.has(unitId) : told.has(`${unitId} ${state} ${serviceKind}`);
   const ends = new Map(
     (await tx.standings.listOfMany(unitIds)).map((one) => [
       `${one.unitId} ${one.serviceKind}`,
