@@ -1,10 +1,12 @@
 /** Makes one verified backup in a process of its own: copying and checking a large store would hold up the program. */
+import { endWithParent } from '../src/endWithParent.js';
 import { ServiceError } from '../src/errors.js';
 import { verifyCopy } from '../src/flow/carry/verifyCopy.js';
 import { backupStore } from '../src/store/backup.js';
 import type { BackupFault, BackupRequest } from '../src/store/backupFolder.js';
 
 const { path, file, now } = JSON.parse(process.argv[2]!) as BackupRequest;
+endWithParent(Number(process.argv[3]));
 try {
   await backupStore(path, file, (store) => verifyCopy(store, now), now);
 } catch (error) {

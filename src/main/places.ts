@@ -6,8 +6,8 @@ import { ServiceError } from '../errors.js';
 import { forgottenIn } from '../inbox/forgotten.js';
 import { keptOnce } from '../keptOnce.js';
 import { type BackupFolder, backupFolder } from '../store/backupFolder.js';
+import { sweep, sweepAside } from '../store/file/sweep.js';
 import { LostStore } from '../store/storeFault.js';
-import { sweep, sweepAside } from '../store/sweep.js';
 
 const BACKUP_SCRIPT = new URL('../../workers/backUp.js', import.meta.url);
 const SWEEP_SCRIPT = new URL('../../workers/sweep.js', import.meta.url);

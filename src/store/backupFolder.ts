@@ -46,7 +46,8 @@ export function backupFolder(folder: string, path: string, script: URL): BackupF
       await removeParts(folder);
       if (isStopped) return;
       const request: BackupRequest = { path, file: join(folder, nameOf(day)), now };
-      making = spawn(process.execPath, [fileURLToPath(script), JSON.stringify(request)], {
+      const args = [fileURLToPath(script), JSON.stringify(request), String(process.pid)];
+      making = spawn(process.execPath, args, {
         stdio: ['ignore', 'pipe', 'inherit'],
       });
       const fault = await answerOf(making, () => isStopped);

@@ -13,6 +13,7 @@ import {
 } from 'kysely';
 import { ServiceError } from '../errors.js';
 import type { Engine } from './engine.js';
+import { isSwept } from './file/sweeping.js';
 import { isBusy, isLost, throwStoreFault } from './storeFault.js';
 import type { Tables } from './tables.js';
 
@@ -22,6 +23,12 @@ const LOCK_TRY_MS = 50;
 
 /** A reader that turns into a writer cannot wait for another writer: the write lock is taken at the start. */
 class ImmediateDriver extends SqliteDriver {
+  readonly #path: string;
+  constructor(database: SqliteDatabase, path: string) {
+    super({ database });
+    this.#path = path;
+  }
+
   override async beginTransaction(connection: DatabaseConnection): Promise<void> {
     const until = performance.now() + WAIT_FOR_LOCK_MS;
     for (;;) {
@@ -29,7 +36,7 @@ class ImmediateDriver extends SqliteDriver {
         await connection.executeQuery(CompiledQuery.raw('begin immediate'));
         return;
       } catch (error) {
-        if (!isBusy(error) || performance.now() > until) throw error;
+        if (!isBusy(error) || (performance.now() > until && !isSwept(this.#path))) throw error;
         await setTimeout(LOCK_TRY_MS);
       }
     }
@@ -53,16 +60,16 @@ class WholeSchemaAdapter extends SqliteAdapter {
 }
 
 class WriterDialect extends SqliteDialect {
-  readonly #database: SqliteDatabase;
-  constructor(database: SqliteDatabase) {
+  readonly #driver: () => ImmediateDriver;
+  constructor(database: SqliteDatabase, path: string) {
     super({ database });
-    this.#database = database;
+    this.#driver = () => new ImmediateDriver(database, path);
   }
   override createAdapter(): SqliteAdapter {
     return new WholeSchemaAdapter();
   }
   override createDriver(): SqliteDriver {
-    return new ImmediateDriver({ database: this.#database });
+    return this.#driver();
   }
 }
 
@@ -108,7 +115,9 @@ function connect(path: string, readonly: boolean): SQLite.Database {
  * Errors: `store-failed` where it cannot be opened.
  */
 export function sqliteEngine(path: string): Engine {
-  const writing = new Kysely<Tables>({ dialect: new WriterDialect(keepingStatements(connect(path, false))) });
+  const writing = new Kysely<Tables>({
+    dialect: new WriterDialect(keepingStatements(connect(path, false)), path),
+  });
   const reading = new Kysely<Tables>({
     dialect: new SqliteDialect({ database: () => Promise.resolve(keepingStatements(connect(path, true))) }),
   });

@@ -31,6 +31,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   keptOnce: [],
   ownOnly: [],
   ownThread: [],
+  endWithParent: ['ownThread'],
   version: [],
   secret: ['errors', 'keptOnce'],
   library: ['core', 'files', 'languages', 'ports', 'units', 'problems'],
@@ -66,7 +67,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
     ...['units', 'problems', 'errors'],
   ],
   // Threads load what they do without the rest of the program.
-  workers: ['main', 'flow', 'files', 'store', 'errors'],
+  workers: ['main', 'flow', 'files', 'store', 'endWithParent', 'errors'],
   migrations: [],
   samples: ['core', 'units'],
 };

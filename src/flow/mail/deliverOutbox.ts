@@ -130,7 +130,7 @@ async function prepare(deps: Deps, which: Which, now: Instant): Promise<Prepared
   return settled ?? prepare(deps, which, now);
 }
 
-interface Draft {
+interface DraftOfMail {
   /** Null where nothing is left to be told. */
   readonly ready: MailRow | null;
   readonly holding: readonly NoticeRow[];
@@ -138,7 +138,7 @@ interface Draft {
   readonly gone: readonly NoticeRow[];
 }
 
-async function draft(tx: Tx, mail: MailRow, deps: Deps, now: Instant): Promise<Draft> {
+async function draft(tx: Tx, mail: MailRow, deps: Deps, now: Instant): Promise<DraftOfMail> {
   const notices = isLetter(mail.mail) ? [] : await tx.notices.listOfMail(mail.id);
   const standing = notices.filter(({ withdrawnAt }) => withdrawnAt === null);
   const holding = standing.length === 0 ? [] : await whichHold(tx, standing, mail, now);
@@ -152,7 +152,7 @@ async function draft(tx: Tx, mail: MailRow, deps: Deps, now: Instant): Promise<D
 async function settle(
   tx: Tx,
   mail: MailRow,
-  { ready, holding, gone }: Draft,
+  { ready, holding, gone }: DraftOfMail,
   now: Instant,
 ): Promise<MailRow | { readonly withdrawn: string }> {
   for (const notice of ready === null ? [...gone, ...holding] : gone)

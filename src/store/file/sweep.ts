@@ -2,9 +2,10 @@ import { execFile } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import SQLite from 'better-sqlite3';
 import pg from 'pg';
-import { ServiceError } from '../errors.js';
-import { isServer } from './open.js';
-import { throwStoreFault } from './storeFault.js';
+import { ServiceError } from '../../errors.js';
+import { isServer } from '../open.js';
+import { throwStoreFault } from '../storeFault.js';
+import { whileSwept } from './sweeping.js';
 
 /** Leaves nothing at a place of what was deleted there. Errors: `store-failed` while others hold it. */
 export async function sweep(place: string, waitMs: number): Promise<void> {
@@ -60,10 +61,14 @@ export const SWEEP_WAIT_MS = 2000;
 export async function sweepAside(place: string, script: URL, signal: AbortSignal): Promise<void> {
   // A server does it by itself.
   if (isServer(place)) return sweep(place, SWEEP_WAIT_MS);
-  await new Promise<void>((resolve, reject) => {
-    const how = { signal, killSignal: 'SIGKILL' } as const;
-    execFile(process.execPath, [fileURLToPath(script), place], how, (error) =>
+  await whileSwept(place, () => sweptApart(place, script, signal));
+}
+
+/** The process ends with this one, also where this one is killed. */
+const sweptApart = (place: string, script: URL, signal: AbortSignal): Promise<void> =>
+  new Promise<void>((resolve, reject) => {
+    const args = [fileURLToPath(script), place, String(process.pid)];
+    execFile(process.execPath, args, { signal, killSignal: 'SIGKILL' }, (error) =>
       error === null ? resolve() : reject(notSwept(error)),
     );
   });
-}
