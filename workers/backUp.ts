@@ -1,7 +1,8 @@
 /** Makes one verified backup in a process of its own: copying and checking a large store would hold up the program. */
-import { endWithParent } from '../src/endWithParent.js';
+
 import { ServiceError } from '../src/errors.js';
 import { verifyCopy } from '../src/flow/carry/verifyCopy.js';
+import { endWithParent } from '../src/ownThread.js';
 import { backupStore } from '../src/store/backup.js';
 import type { BackupFault, BackupRequest } from '../src/store/backupFolder.js';
 

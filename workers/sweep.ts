@@ -1,5 +1,5 @@
 /** Leaves nothing in a database file of what was deleted; whoever asks goes on meanwhile. */
-import { endWithParent } from '../src/endWithParent.js';
+import { endWithParent } from '../src/ownThread.js';
 import { SWEEP_WAIT_MS, sweep } from '../src/store/file/sweep.js';
 
 endWithParent(Number(process.argv[3]));

@@ -31,7 +31,6 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   keptOnce: [],
   ownOnly: [],
   ownThread: [],
-  endWithParent: ['ownThread'],
   version: [],
   secret: ['errors', 'keptOnce'],
   library: ['core', 'files', 'languages', 'ports', 'units', 'problems'],
@@ -67,7 +66,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
     ...['units', 'problems', 'errors'],
   ],
   // Threads load what they do without the rest of the program.
-  workers: ['main', 'flow', 'files', 'store', 'endWithParent', 'errors'],
+  workers: ['main', 'flow', 'files', 'store', 'ownThread', 'errors'],
   migrations: [],
   samples: ['core', 'units'],
 };

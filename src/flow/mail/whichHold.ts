@@ -7,7 +7,8 @@ import type { NoticeRow } from '../../ports/notices.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { getWorkshop } from '../settings.js';
-import { listSubjects, noticeRider, pastOf, settledSince } from './queueNotices.js';
+import { listSubjects } from './listSubjects.js';
+import { noticeRider, pastOf, settledSince } from './queueNotices.js';
 import { findSilence } from './silences.js';
 
 /**
