@@ -74,14 +74,17 @@ describe('a link', () => {
 
   it('shows nobody’s address, phone or name, and lets no one frame, keep or refer to it', async () => {
     const { world, mail } = await opened();
-    for (const url of linksOf(mail).values()) {
+    for (const [purpose, url] of linksOf(mail)) {
       const response = await world.get(url);
       const text = await response.text();
       for (const secret of ['r1@example.org', '555 0101', 'Rider 1']) expect(text).not.toContain(secret);
       expect(response.headers.get('referrer-policy')).toBe('no-referrer');
       expect(response.headers.get('cache-control')).toBe('no-store');
       expect(response.headers.get('content-security-policy')).toContain("default-src 'none'");
-      expect(response.headers.has('set-cookie')).toBe(false);
+      // A device keeps the rider's own page, and nothing else.
+      const cookie = response.headers.get('set-cookie');
+      if (purpose === 'page') expect(cookie).toMatch(/^(?:__Host-)?own=.*HttpOnly/);
+      else expect(cookie).toBeNull();
     }
   });
 
