@@ -49,6 +49,9 @@ describe('a rider’s own page', () => {
     await world.store.write((tx) => tx.accounts.add(account));
     const visitor = await signedIn(world.app);
     expect(plain(await visitor.text('/units/F-1'))).toMatch(/1 h not read again/);
+    expect(plain(await visitor.text('/units/F-1/card'))).toContain(
+      'Of the latest rides one was not read again: its file is gone.',
+    );
     // Once its file came again it is like any other.
     await world.store.write(async (tx) => {
       const ride = (await tx.rides.find(rides[0]!))!;

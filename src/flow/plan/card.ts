@@ -11,14 +11,17 @@ import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { getUnitSheet } from '../counter/sheets.js';
 import { type ForeseenUnit, listForeseenOf } from '../due/foreseen.js';
+import { listCharged } from '../due/listCharged.js';
 import { listPartAges, type PartAge } from '../due/partAges.js';
 import { getIdOf } from '../names.js';
+import { listFormer } from '../rides/formerRides.js';
 import { getWorkshop, listAddedKinds } from '../settings.js';
 import { getUnitLedger } from '../unitLedger.js';
 import { dueOffers } from './dayPlan.js';
 import { listPartRows } from './partsShelf.js';
 
 const SERVICES_SHOWN = 2;
+const RIDES_LOOKED_AT = 100;
 
 /** All that a bench card says of a unit. */
 export interface Card {
@@ -43,6 +46,8 @@ export interface Card {
   /** The crash mark in force. */
   readonly mark: Fact<'mark'> | null;
   readonly addedKinds: readonly AddedServiceKind[];
+  /** Of its latest rides, those that an earlier reader read and whose file is no longer kept. */
+  readonly formerRides: number;
 }
 
 /** Returns the card of one unit for the job that is wanted, else for what it comes for. Errors: `not-found`. */
@@ -75,6 +80,7 @@ export async function getCard(
   const of = { subject: id };
   const services = [...(await tx.facts.list('service', of))].sort(newestFirst);
   const riderId = one.bike?.riderId ?? null;
+  const latest = (await listCharged(tx, ledger, now, RIDES_LOOKED_AT)).map(({ ride }) => ride);
   const mark = (await tx.facts.list('mark', of)).at(-1);
   return {
     one,
@@ -88,6 +94,7 @@ export async function getCard(
     owner: riderId === null ? null : ((await tx.contacts.find(riderId))?.name ?? null),
     mark: mark?.body.stop ? mark : null,
     addedKinds: await listAddedKinds(tx),
+    formerRides: (await listFormer(tx, latest)).size,
   };
 }
 

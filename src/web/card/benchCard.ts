@@ -85,7 +85,7 @@ function look(viewer: Viewer, { name, how, looks }: LookField): Markup {
 }
 
 /** Terrain hours are never told without the moving hours beside them. */
-function hours(viewer: Viewer, { one, addedKinds }: Card): Markup {
+function hours(viewer: Viewer, { one, addedKinds, formerRides }: Card): Markup {
   const { texts, words } = viewer;
   const { columns } = texts.paper.card;
   const jobs = jobsOf(one.unit, addedKinds);
@@ -105,7 +105,7 @@ function hours(viewer: Viewer, { one, addedKinds }: Card): Markup {
         html`${words.state[standing.state]}`,
       ],
     })),
-  )}${knownLine(viewer, one)}</div>`;
+  )}${knownLine(viewer, one)}${soft(formerRides === 0 ? null : texts.paper.card.formerRides(formerRides))}</div>`;
 }
 
 /** The same for every service kind of the unit. */

@@ -5,6 +5,10 @@ export const paper = {
   printed: (day: string, who: string) => `Printed ${day} by ${who}`,
 
   card: {
+    formerRides: (rides: number) =>
+      rides === 1
+        ? 'Of the latest rides one was not read again: its file is gone.'
+        : `Of the latest rides ${rides} were not read again: their files are gone.`,
     link: 'Bench card',
     title: (tag: string) => `Bench card: ${tag}`,
     lead: 'One unit on one sheet of A4, in the order of the work, to go with it to the bench.',

@@ -6,6 +6,10 @@ export const paper: typeof english = {
   printed: (day, who) => `Impresso a ${day} por ${who}`,
 
   card: {
+    formerRides: (rides) =>
+      rides === 1
+        ? 'Das últimas voltas, uma não foi lida outra vez: já não há ficheiro.'
+        : `Das últimas voltas, ${rides} não foram lidas outra vez: já não há ficheiros.`,
     link: 'Ficha de bancada',
     title: (tag) => `Ficha de bancada: ${tag}`,
     lead: 'Uma unidade numa folha A4, para ir com ela para a bancada.',
