@@ -121,14 +121,23 @@ async function prepare(deps: Deps, which: Which, now: Instant): Promise<Prepared
   const { long } = first;
   const written = await deps.store.read(async (tx) => ({
     ...(await draft(tx, long, deps, now)),
-    riders: await tx.contacts.count(),
+    from: await standsOn(tx, long),
   }));
-  const settled = await deps.store.write(async (tx) =>
-    // It may name a rider who was forgotten meanwhile.
-    (await tx.contacts.count()) === written.riders ? settle(tx, long, written, now) : null,
-  );
+  const settled = await deps.store.write(async (tx) => {
+    if ((await standsOn(tx, long)) === written.from) return settle(tx, long, written, now);
+    await tx.mails.release(long.id);
+    return null;
+  });
   return settled ?? prepare(deps, which, now);
 }
+
+/** What a mail to the workshop is written from: a notice may join it, one be withdrawn, or a rider be forgotten meanwhile. */
+const standsOn = async (tx: Tx, { id }: MailRow): Promise<string> =>
+  JSON.stringify([
+    (await tx.mails.find(id))?.state,
+    (await tx.notices.listOfMail(id)).map((notice) => [notice.id, notice.withdrawnAt]),
+    await tx.contacts.count(),
+  ]);
 
 interface DraftOfMail {
   /** Null where nothing is left to be told. */
