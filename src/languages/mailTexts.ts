@@ -164,7 +164,7 @@ export interface MailTexts {
     /** Before what became of the other files. */
     readonly others: string;
     readonly more: (files: number) => string;
-    readonly withoutLink: (contact: string) => string;
+    readonly stopWithout: (contact: string) => string;
     readonly stop: string;
   };
 

@@ -23,10 +23,10 @@ export const renderFilesTaken = (of: FilesTakenContent): Rendered => {
       ...(of.asks > 0 ? [paragraph(filesTaken.asks(of.asks))] : []),
       ...otherRows(of, rider.language, filesTaken),
       ...(links === null
-        ? [paragraph(filesTaken.withoutLink(contact))]
+        ? []
         : [linkTo({ label: of.asks > 0 ? filesTaken.answer : texts.reminder.ownPage, href: links.ownPage })]),
     ],
-    footnotes: links === null ? [texts.stopWithout(contact)] : [],
+    footnotes: links === null ? [filesTaken.stopWithout(contact)] : [],
     stop: links === null ? null : { label: filesTaken.stop, href: links.stopMails },
   });
 };

@@ -1,3 +1,4 @@
+import { isLive } from '../../src/core/plan/leads.js';
 import type { Deps } from '../../src/flow/deps.js';
 import { refreshAllDue } from '../../src/flow/due/refreshDue.js';
 import { deliverOutbox } from '../../src/flow/mail/deliverOutbox.js';
@@ -167,9 +168,11 @@ export class RiderWorld {
     return this.store.read((tx) => tx.mails.list());
   }
 
+  /** The last one; of those of one moment, which the clock of a test stands still in, the one that is open or has a day. */
   async lead(tag: string): Promise<LeadRow | undefined> {
     const unitId = await this.flow.id('unit', tag);
-    return (await this.store.read((tx) => tx.leads.listOfUnit(unitId))).at(-1);
+    const rows = await this.store.read((tx) => tx.leads.listOfUnit(unitId));
+    return [...rows].sort((a, b) => a.madeAt - b.madeAt || Number(isLive(a)) - Number(isLive(b))).at(-1);
   }
 
   facts(): Promise<number> {

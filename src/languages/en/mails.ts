@@ -199,7 +199,7 @@ export const mails: MailTexts = {
     subject: (rides) =>
       rides === 0 ? 'Your mail came in' : rides === 1 ? 'Your ride came in' : `Your ${rides} rides came in`,
     address: (address) => `You may also mail your ride files, to an address that is yours alone: ${address}`,
-    empty: 'There was no file in your mail. Attach the ride file itself and send it again.',
+    empty: 'There was no ride file in your mail. Attach the ride file itself and send it again.',
     counted: (rides, moving) =>
       rides === 1 ? `One ride counts: ${moving} moving.` : `${rides} rides count: ${moving} moving.`,
     grew: 'Terrain hours (estimate) grew by:',
@@ -207,7 +207,7 @@ export const mails: MailTexts = {
     answer: 'Answer',
     others: 'Other files',
     more: (files) => (files === 1 ? 'and one more' : `and ${files} more`),
-    withoutLink: (contact) => `Questions? ${contact}.`,
+    stopWithout: (contact) => `To stop these answers, or with a question: ${contact}.`,
     stop: 'Stop these answers',
   },
 

@@ -203,7 +203,7 @@ export const mails: MailTexts = {
           : `As suas ${rides} voltas chegaram`,
     address: (address) =>
       `Também pode enviar os ficheiros das voltas por correio, para um endereço só seu: ${address}`,
-    empty: 'Não havia nenhum ficheiro na sua mensagem. Junte o ficheiro da volta e envie outra vez.',
+    empty: 'Não havia nenhum ficheiro de volta na sua mensagem. Junte-o e envie outra vez.',
     counted: (rides, moving) =>
       rides === 1
         ? `Conta uma volta: ${moving} em movimento.`
@@ -214,7 +214,7 @@ export const mails: MailTexts = {
     answer: 'Responder',
     others: 'Outros ficheiros',
     more: (files) => (files === 1 ? 'e mais um' : `e mais ${files}`),
-    withoutLink: (contact) => `Dúvidas? ${contact}.`,
+    stopWithout: (contact) => `Para parar estas respostas, ou com uma dúvida: ${contact}.`,
     stop: 'Parar estas respostas',
   },
 

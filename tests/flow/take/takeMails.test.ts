@@ -158,7 +158,7 @@ real(`what is no ride is told with its reason, and a mail without a file too${NO
   await server.put(await madeMail({ to: other, text: 'here: https://example.org/ride/1' }));
   await world.take();
   expect(await world.mailsAfter(6)).toEqual(['r2@example.org: Your mail came in']);
-  expect(world.answer().text).toContain('There was no file in your mail.');
+  expect(world.answer().text).toContain('There was no ride file in your mail.');
 });
 
 real(`a stranger’s mail takes nothing, stays as it is and is counted${NO_MAIL_SERVER}`, async () => {
