@@ -7,7 +7,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
   const text = isServer ? sql`text collate "C"` : 'text';
   await db.schema
     .createTable('mailbox')
-    .addColumn('workshop_id', text, (c) => c.primaryKey().references('workshop.id'))
+    .addColumn('workshop_id', text, (c) => c.primaryKey().notNull().references('workshop.id'))
     .addColumn('validity', text, (c) => c.notNull())
     .addColumn('last_uid', 'bigint', (c) => c.notNull())
     .addColumn('left_mails', 'integer', (c) => c.notNull())
@@ -15,7 +15,7 @@ export async function up(db: Kysely<unknown>): Promise<void> {
   await db.schema
     .createTable('mailed')
     .addColumn('workshop_id', text, (c) => c.notNull().references('workshop.id'))
-    .addColumn('id', text, (c) => c.primaryKey())
+    .addColumn('id', text, (c) => c.primaryKey().notNull())
     .addColumn('rider_id', text, (c) => c.notNull())
     .addColumn('key', text, (c) => c.notNull())
     .addColumn('opened_at_ms', 'bigint', (c) => c.notNull())

@@ -237,13 +237,13 @@ CREATE INDEX "mail_by_recipient" on "mail" ("workshop_id",
 CREATE INDEX mail_by_settled on mail
     (workshop_id, state, (coalesce(settled_at_ms, queued_at_ms)) desc, id);
 
-CREATE TABLE "mailbox" ("workshop_id" text primary key references "workshop" ("id"),
+CREATE TABLE "mailbox" ("workshop_id" text not null primary key references "workshop" ("id"),
   "validity" text not null,
   "last_uid" bigint not null,
   "left_mails" integer not null);
 
 CREATE TABLE "mailed" ("workshop_id" text not null references "workshop" ("id"),
-  "id" text primary key,
+  "id" text not null primary key,
   "rider_id" text not null,
   "key" text not null,
   "opened_at_ms" bigint not null,
