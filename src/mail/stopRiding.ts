@@ -58,9 +58,10 @@ function forRider({ workshop, units }: StopContent, rider: { readonly name: stri
 function forWorkshop({ units }: StopContent, voice: MailVoice) {
   const { stopRiding } = voice.texts;
   const says = stopRiding.forWorkshop;
-  const [first] = units;
+  const [first, ...rest] = units;
+  const subject = says.subject(whoseText(first!), voice.words.unitKind[first!.unitKind]);
   return {
-    subject: says.subject(whoseText(first!), voice.words.unitKind[first!.unitKind]),
+    subject: rest.length === 0 ? subject : voice.texts.reminder.andMore(subject, rest.length),
     blocks: units.flatMap((unit): Block[] => [
       {
         kind: 'warning',

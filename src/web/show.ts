@@ -89,6 +89,9 @@ export const datedText = (on: Day, { words }: Voice): string => words.day(on, LO
 export const byText = ({ texts }: Pick<Voice, 'texts'>, by: string): string =>
   by === BY_COMMAND ? texts.commandLine : by;
 
+/** A telephone number that no line breaks. */
+export const unbroken = (phone: string): string => phone.replaceAll(' ', '\u00a0');
+
 /** Returns the text with a capital in front, for the start of a title. */
 export const capitalised = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 

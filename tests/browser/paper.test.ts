@@ -88,6 +88,9 @@ describe.skipIf(!hasBrowser)(`what is printed${WHY_NOT}`, () => {
       const book = await sheetsOf(page, `${url}/units/F-0001/book`);
       for (const sheet of book) expectSize(sheet, A4_UPRIGHT);
       expect(book.length).toBeLessThanOrEqual(3);
+      expect(await sheetsOf(page, `${url}/units/F-0001/inspect`)).toHaveLength(1);
+      await page.emulateMedia({ media: 'print' });
+      expect(await page.locator('form.by-hand .tap').filter({ visible: true }).count()).toBeGreaterThan(10);
     },
   );
 

@@ -28,6 +28,8 @@ test('tells the workshop whose it is, why, and the rider’s phone', () => {
   const [unit] = stopped.units;
   const boxed = renderStopRiding({ ...stopped, rider: null, units: [{ ...unit!, bike: null, rider: null }] });
   expect(boxed.subject).toBe('Stop riding: F-0412, fork');
+  const two = renderStopRiding({ ...stopped, rider: null, units: [unit!, { ...unit!, tag: 'F-0413' }] });
+  expect(two.subject).toBe('Stop riding: Ada Madeup, Moss Hopper, fork, and 1 more');
 });
 
 test('speaks the rider’s language, and refuses to be about nothing', () => {

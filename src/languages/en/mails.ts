@@ -192,7 +192,7 @@ export const mails: MailTexts = {
     did: (services) => `Done: ${services}.`,
     price: (price) => `Price as agreed: ${price}.`,
     next: (service, day) => `Next, by what is known today: ${service}, likely ${day}.`,
-    call: (contact) => `When does it suit you? ${contact}.`,
+    call: (contact) => `To say when it suits you, ${contact}.`,
   },
 
   filesTaken: {

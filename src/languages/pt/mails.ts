@@ -191,7 +191,7 @@ export const mails: MailTexts = {
     did: (services) => `Feito: ${services}.`,
     price: (price) => `Preço combinado: ${price}.`,
     next: (service, day) => `A seguir, pelo que se sabe hoje: ${service}, provavelmente ${day}.`,
-    call: (contact) => `Quando lhe convém? ${contact}.`,
+    call: (contact) => `Para dizer quando lhe convém, ${contact}.`,
   },
 
   filesTaken: {

@@ -10,6 +10,7 @@ import type { WebDeps } from '../deps.js';
 import { formToken, page } from '../layout.js';
 import { field, type Markup, said, saidAfter, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
+import { unbroken } from '../show.js';
 import { type After, afterQuery } from '../taken.js';
 import { showUnit } from '../unit/unit.js';
 import type { Viewer, WebEnv } from '../viewer.js';
@@ -67,7 +68,10 @@ function jobEntry(viewer: Viewer, shown: ShownJob, after: After): Markup {
   const who =
     shown.rider === null
       ? null
-      : texts.bench.job.call(shown.rider.name, shown.rider.phone ?? texts.leads.noPhone);
+      : texts.bench.job.call(
+          shown.rider.name,
+          shown.rider.phone === null ? texts.leads.noPhone : unbroken(shown.rider.phone),
+        );
   return html`<article class="entry">
 <h3><a href="${pathOfUnit(unit.tag)}">${unit.tag}</a> ${words.unitKind[unit.unitKind]}${unit.model === null ? '' : `, ${unit.model}`}</h3>
 <p>${[bike?.name ?? shown.backTo ?? texts.due.noBike, who].filter((text) => text !== null).join(' · ')}</p>

@@ -33,7 +33,7 @@ ${saidAfter(after.fault, undefined)}
 ${when(isCrash && view.mark !== null, () => html`<p><strong>${texts.paper.card.stop(view.mark!.body.why)}</strong></p>`)}
 <p class="lead">${says.lead}</p>
 <p><strong>${says.proves}</strong></p>
-<form method="post" action="${path}/${isCrash ? 'crash' : 'inspect'}">${formToken(viewer)}
+<form class="by-hand" method="post" action="${path}/${isCrash ? 'crash' : 'inspect'}">${formToken(viewer)}
 <fieldset class="step"><legend>${inspect.seenTitle}</legend>
 ${looksFields(viewer, inspectionLooks(body, cause), fields)}
 ${when(!isCrash, () => html`<p class="hint">${inspect.ifOpened}</p>`)}</fieldset>
@@ -44,7 +44,7 @@ ${field({ name: 'on', label: inspect.on, type: 'date', value: fields.on ?? today
 ${field({ name: 'by', label: isCrash ? inspect.clears : inspect.by, value: fields.by ?? account.name, isRequired: true })}
 <p><button>${says.save}</button></p></form>
 ${when(view.earlier.length > 0, () => earlier(viewer, view))}
-<p><a href="${path}">${texts.paper.back(body.tag)}</a></p>
+<p class="screen"><a href="${path}">${texts.paper.back(body.tag)}</a></p>
 ${cautions(viewer)}`,
   });
 }

@@ -77,7 +77,7 @@ ${units.map((one, i) => jobChoice(viewer, one, i === 0, fields))}
     )}</fieldset>
 ${field({ name: 'other', label: says.anotherDay, type: 'date', value: fields.other })}
 ${tick('evenIfFull', says.evenIfFull, fields.evenIfFull === 'yes')}
-${actButton({ id: 'book', label: says.bookNow, tells: riderHears(viewer, rider, says.tellsDay), look: 'mails' })}</form>
+${actButton({ id: 'book', label: rider?.isMailed === true ? says.bookNow : says.book, tells: riderHears(viewer, rider, says.tellsDay), look: 'mails' })}</form>
 <p><a href="${pathOfUnit(tag)}">${texts.paper.back(tag)}</a></p>`,
   });
 }

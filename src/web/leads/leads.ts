@@ -18,6 +18,7 @@ import { fieldsOf } from '../guard.js';
 import { formToken, page } from '../layout.js';
 import { choice, field, type Markup, saidAfter, tick, when } from '../markup.js';
 import type { Pages } from '../routes.js';
+import { unbroken } from '../show.js';
 import type { Fields } from '../taken.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import type { Viewer, WebEnv } from '../viewer.js';
@@ -130,7 +131,7 @@ function entry(viewer: Viewer, booking: Booking, days: readonly Day[], after: Af
   const minutes = booking.reduce((sum, one) => sum + one.benchMinutes, 0);
   const person = [
     lead.riderName ?? says.noRider,
-    lead.phone ?? says.noPhone,
+    lead.phone === null ? says.noPhone : unbroken(lead.phone),
     lead.bike ?? texts.due.noBike,
     says.minutes(words.number(minutes)),
   ];
@@ -140,7 +141,7 @@ function entry(viewer: Viewer, booking: Booking, days: readonly Day[], after: Af
 <p>${person.join(' · ')}</p>
 ${when(lead.wish !== null, () => html`<p>${lead.wish}</p>`)}
 ${when(lead.offered.length > 0, () => html`<p class="soft">${says.offered(others)}</p>`)}
-<details${wasSent || isPressing ? html` open` : ''}><summary>${says.act}</summary>${forms(viewer, booking, days, wasSent ? after.fields : {})}</details>
+<details class="screen"${wasSent || isPressing ? html` open` : ''}><summary>${says.act}</summary>${forms(viewer, booking, days, wasSent ? after.fields : {})}</details>
 </section>`;
 }
 

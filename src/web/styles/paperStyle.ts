@@ -50,11 +50,19 @@ dl.facts dt,.sheet small,.lead,.soft{color:#000}
 .card .after{grid-template-columns:1fr 1fr 1fr;gap:0 4mm}
 .card .looks .line{min-height:3.7mm}
 .card .looks .fill{min-width:6mm}
+.card .looks .line>b{white-space:nowrap}
 .card .sheet table.cards td:last-child{white-space:nowrap}
 .card .boxed{margin-right:2mm}
 .card .notes .line{min-height:6.5mm;align-items:end}
 .card .sign{min-height:7mm;align-items:end}
 .fill{border-color:#000}
+form.by-hand{display:block;font-size:9pt;line-height:1.3}
+.by-hand button,.by-hand .hint,.by-hand .tap:has([value=""]){display:none}
+.by-hand .tap{border:0;box-shadow:none;min-height:0;padding:0 3mm 0 0}
+.by-hand .tap:has(:checked){box-shadow:none}
+.by-hand .field,.by-hand .taps{margin:1mm 0}
+.by-hand .looks-choice{grid-template-columns:1fr 1fr}
+.by-hand .field>input{border:0;border-bottom:1px solid;min-height:6mm;padding:0}
 .on-book .sheet{font-size:9.5pt}
 .letterhead{margin:0 0 5mm}
 .signed{margin-top:12mm;break-inside:avoid}

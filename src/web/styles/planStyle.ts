@@ -6,11 +6,12 @@ export const PLAN_STYLE = `
 .board .entry p{margin:.15rem 0}
 .steps{gap:.5rem .6rem;margin:.7rem 0 .3rem}
 .steps button,.steps .button{min-height:3.25rem;display:inline-flex;align-items:center;justify-content:center}
-.used{display:flex;gap:1rem;align-items:center;flex-wrap:wrap}
-.used label{flex:1 1 14rem}
+@media(max-width:34rem){.steps>form{width:100%}}
+.used{display:grid;grid-template-columns:minmax(0,1fr) 5rem;gap:.4rem 1rem;align-items:center;max-width:26rem}
 .comes{display:flex;flex-wrap:wrap;gap:.4rem 1.5rem;align-items:center;justify-content:space-between;max-width:50rem}
 .figure{text-align:right}
 .dense th,.dense td{padding:.35rem .9rem .35rem 0}
+@media(min-width:64rem){.dense td:nth-child(2){min-width:9.5rem}}
 .dense summary{padding:.25rem 0;font-size:.8125rem}
 .folded{font-size:.875rem;padding:.15rem 0}
 .folded small{display:inline}
@@ -23,8 +24,14 @@ export const PLAN_STYLE = `
 .dense .figure{display:none}
 }
 @media print{
-.dense{font-size:8.5pt;line-height:1.25}
-.dense th,.dense td{padding:.7mm 2.5mm .7mm 0}
+.dense{font-size:8pt;line-height:1.25}
+.dense thead th{font-size:inherit;color:#000}
+.dense th,.dense td{padding:.7mm 2mm .7mm 0}
+.dense td:nth-child(2){min-width:26mm}
+.dense td:nth-child(3){min-width:21mm}
+.dense td:nth-child(4){min-width:28mm}
+.dense .nobr{white-space:nowrap}
+.steps{display:none}
 .dense small{display:none}
 }
 nav.within ul{border-bottom:1px solid var(--rule);margin:.4rem 0 0}

@@ -55,7 +55,7 @@ fieldset{border:0;padding:0;margin:0;min-width:0}
 legend{padding:0}
 .step{border-top:1px solid var(--rule);padding:.6rem 0;margin:1rem 0 0}
 .step>legend{font-size:1.05rem}
-.looks-text{display:grid;grid-template-columns:repeat(auto-fill,minmax(9.5rem,1fr));gap:0 1rem}
+.looks-text{display:grid;align-items:end;grid-template-columns:repeat(auto-fill,minmax(9.5rem,1fr));gap:0 1rem}
 .looks-text .field{margin:.5rem 0}
 .looks-choice{display:grid;grid-template-columns:repeat(auto-fill,minmax(min(100%,26rem),1fr));gap:0 1.5rem}
 .taps{display:flex;align-content:flex-start;flex-wrap:wrap;gap:.2rem .5rem;margin:.7rem 0}
@@ -98,7 +98,7 @@ input[type=file]{padding:.55rem .6rem;height:auto}
 .entry h2,.entry h3{margin:0 0 .2rem}
 .pages{display:flex;gap:1.5rem;align-items:center}
 code{font-family:ui-monospace,"Liberation Mono",monospace;font-size:.92em;background:var(--wash);padding:.1em .35em;border-radius:3px;overflow-wrap:anywhere}
-summary h2{display:inline;font-size:1.15rem}
+summary h2,summary h3{display:inline;font-size:1.15rem}
 .entry p.lead{margin:0}
 .long{overflow-wrap:anywhere}
 .letter{font:inherit;white-space:pre-wrap;overflow-wrap:anywhere;max-width:44rem;border-left:3px solid var(--rule);padding-left:1.1rem;margin:1rem 0}
@@ -153,8 +153,9 @@ dl.facts{grid-template-columns:minmax(6.5rem,32%) 1fr}
 .bar{width:3.5rem}
 }
 @media print{
-.top nav,.out,.skip,form,.foot,.tally{display:none}
+.top nav,.out,.skip,form,form.row,.foot,.tally,a.button,details:not([open]){display:none}
 body{background:#fff;color:#000;font-size:10pt}
+.caution{margin-top:6mm;line-height:1.3}
 a{color:inherit;text-decoration:none}
 tr,.entry,.plot{break-inside:avoid}
 h1,h2,h3{break-after:avoid}

@@ -17,7 +17,7 @@ export const team = {
     monthsUp: (months: string, day: string) => `${months} reached on ${day}`,
     stopped: (why: string) => `Stop riding, have it seen: ${why}`,
     filter: 'Which units',
-    shows: { all: 'all', bikes: 'on bikes', spares: 'spares', pressing: 'not in time' },
+    shows: { all: 'all', bikes: 'on bikes', spares: 'spare', pressing: 'not in time' },
     nothing: 'None of them.',
     noUnits:
       'No unit is of this fleet: one is when it is on a bike of it, was on one last, or is said to be on its own page.',
