@@ -26,6 +26,7 @@ import type { Tx } from '../../ports/store.js';
 import { type Day, hoursOfSeconds, hoursOfThousandths } from '../../units.js';
 import { choice, field, type Markup, NOTHING, when } from '../markup.js';
 import type { Fields } from '../taken.js';
+import type { Voice } from '../viewer.js';
 import {
   aboutUnit,
   done,
@@ -170,6 +171,20 @@ function dayButtons(view: RiderView, days: readonly Day[]): Markup {
 /** Day 0 was a Thursday. */
 const MONDAY = 3;
 
+/** The jobs of a unit, the smallest first: whoever works at home seldom does more. */
+const whatWasDone = (
+  { subjects }: LinkedUnit,
+  { words }: Voice,
+  field: { readonly name: string; readonly label: string; readonly value: string | undefined },
+): Markup => {
+  const kinds = [...subjects].sort((a, b) => a.restarts.length - b.restarts.length);
+  const choices = kinds.map(({ standing: { serviceKind } }) => ({
+    value: serviceKind,
+    label: words.serviceKind(serviceKind),
+  }));
+  return choice({ ...field, value: field.value ?? choices[0]?.value ?? '', choices });
+};
+
 export const donePage = unitPage({
   purpose: 'done',
   title: (texts) => texts.done.title,
@@ -182,20 +197,15 @@ ${choice({
   value: sent.by ?? 'another-workshop',
   choices: DONE_ELSEWHERE.map((by) => ({ value: by, label: voice.words.doneBy[by] })),
 })}
-${choice({
-  name: 'kind',
-  label: texts.done.kind,
-  value: sent.kind ?? of.told.standing.serviceKind,
-  choices: of.subjects.map(({ standing: { serviceKind } }) => ({
-    value: serviceKind,
-    label: voice.words.serviceKind(serviceKind),
-  })),
-})}
+${whatWasDone(of, voice, { name: 'kind', label: texts.done.kind, value: sent.kind ?? of.told.standing.serviceKind })}
+${whatWasDone(of, voice, { name: 'homeKind', label: texts.done.homeKind, value: sent.homeKind })}
 ${submit(texts.done.submit)}`)}`,
   take: async (tx, view, of, fields) => {
     const { texts, voice, today } = view;
     const on = parseDay(fields.on ?? '');
-    const kind = of.subjects.map(({ standing }) => standing.serviceKind).find((one) => one === fields.kind);
+    const isHome = fields.by === 'at-home';
+    const said = isHome ? (fields.homeKind ?? fields.kind) : fields.kind;
+    const kind = of.subjects.map(({ standing }) => standing.serviceKind).find((one) => one === said);
     if (on === null || on > today || kind === undefined) return fault(texts.done.need);
     const by = DONE_ELSEWHERE.find((one) => one === fields.by) ?? 'another-workshop';
     const isClaim = await sayDone(tx, of, { serviceKind: kind, on, by }, view.entry, view.ids);

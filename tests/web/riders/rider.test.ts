@@ -298,6 +298,26 @@ it('the page of a unit says where its hours come from: an unrecorded share of 10
 });
 
 describe('the other answers', () => {
+  it('already done at home begins with the smallest job; at a workshop with the one that is due', async () => {
+    const { world, link } = await opened();
+    const page = await world.text(link('done'));
+    const chosen = (name: string): string =>
+      /value="([^"]+)" selected/.exec(new RegExp(`name="${name}"[\\s\\S]*?</select>`).exec(page)![0])![1]!;
+    expect([chosen('by'), chosen('kind'), chosen('homeKind')]).toEqual([
+      'another-workshop',
+      'lower-leg',
+      'lower-leg',
+    ]);
+    const kinds = [...page.matchAll(/<option value="(lower-leg|air-spring|damper|bushings|full)"/g)].map(
+      ([, kind]) => kind,
+    );
+    expect(kinds.at(-1)).toBe('full');
+    const answer = { on: '2026-06-09', by: 'at-home', kind: 'full', homeKind: 'lower-leg' };
+    expect(plain(await (await world.post(link('done'), answer)).text())).toContain(
+      'We entered the lower-leg service of 9 June',
+    );
+  });
+
   it('already done: 3 June, told on 10 June with 4.0 h since, gives 4.0 h and silence', async () => {
     const world = await RiderWorld.open();
     for (const on of [4, 6]) await world.flow.take(rideFile(`2026-06-0${on}T08:00:00Z`, 120), { bike: 'b1' });

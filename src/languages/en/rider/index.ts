@@ -68,6 +68,7 @@ export const rider = {
     lead: 'When was it done, and what? Hours are counted anew from that day.',
     day: 'Day',
     kind: 'What was done',
+    homeKind: 'At home: what was done',
     submit: 'Enter this service',
     need: 'Choose the day on which it was done, not later than today.',
     said: (job: string, day: string) => `Thank you. We entered the ${job} of ${day}.`,

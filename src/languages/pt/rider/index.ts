@@ -62,6 +62,7 @@ export const rider: typeof english = {
     lead: 'Quando foi feita, e o quê? As horas contam de novo a partir desse dia.',
     day: 'Dia',
     kind: 'O que foi feito',
+    homeKind: 'Em casa: o que foi feito',
     submit: 'Registar esta revisão',
     need: 'Escolha o dia em que foi feita, não depois de hoje.',
     said: (job, day) => `Obrigado. Registámos: ${job}, ${day}.`,
