@@ -1,7 +1,7 @@
 import { html } from 'hono/html';
 import { groupBy } from '../../core/groupBy.js';
 import { type LookField, lookFields, STEPS } from '../../core/ledger/findings.js';
-import { jobsOf } from '../../core/ledger/serviceKinds.js';
+import { jobsOf, type UnitSort } from '../../core/ledger/serviceKinds.js';
 import { partsOfLine } from '../../core/ledger/sheet.js';
 import type { Card } from '../../flow/plan/card.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../units.js';
@@ -42,7 +42,9 @@ ${when(
 )}
 ${when(hadDarkRings(card), () => html`<p class="dark"><strong>${says.darkRings}</strong></p>`)}
 ${when(isUnknown(card), () => html`<p class="jobs"><b>${says.inspect}</b></p>`)}
-<p class="warn">${says.caution}<br>${says.levels[0]}<br>${says.levels[1]} ${says.counts}</p>
+<p class="warn">${cautionsFor(unit)
+    .map((of) => says.caution[of])
+    .join(' ')}<br>${says.levels[0]}<br>${says.levels[1]} ${says.counts}</p>
 ${hours(viewer, card)}
 <div class="halves"><div>
 <h3>${says.last}</h3>
@@ -58,6 +60,16 @@ ${STEPS.map((step) => html`<h3>${texts.looks.steps[step]}</h3><ul class="plain l
 <small>${texts.paper.printed(datedText(viewer.today, viewer), viewer.account.name)}</small></p>
 </section>`;
 }
+
+/** What can hurt whoever opens it: air, a coil or gas under pressure, a steel stud. Common practice, no source. */
+const cautionsFor = ({
+  unitKind,
+  spring,
+}: UnitSort): readonly ('air' | 'coil' | 'shock' | 'fork' | 'all')[] => [
+  unitKind === 'coil-shock' || (unitKind === 'fork' && spring === 'coil') ? 'coil' : 'air',
+  unitKind === 'fork' ? 'fork' : 'shock',
+  'all',
+];
 
 /** Why the larger job stands here in place of a smaller one, in hours. */
 const visitNote = ({ texts, words }: Viewer, { because }: Card): Markup =>

@@ -48,6 +48,33 @@ test('a card says whose unit it is, its hours by service kind, its last services
   expect(markup).toContain('<body class="on-card">');
 });
 
+test('a card warns of what its kind of unit does, and of nothing else', async () => {
+  const { visitor } = await opened({
+    ...withSpec,
+    units: [
+      ...withSpec.units,
+      { tag: 'F-0009', unitKind: 'fork', spring: 'coil', model: 'Sample coil fork', history: 'new' },
+      { tag: 'C-0009', unitKind: 'coil-shock', model: 'Sample coil shock', history: 'new' },
+    ],
+  });
+  const warnings = {
+    air: 'valve core out only when empty',
+    coil: 'Preload off the coil',
+    gas: 'gas under pressure',
+    stud: 'never steel on the stud',
+  };
+  for (const [tag, expected] of [
+    ['F-0001', ['air', 'stud']],
+    ['F-0009', ['coil', 'stud']],
+    ['A-0001', ['air', 'gas']],
+    ['C-0009', ['coil', 'gas']],
+  ] as const) {
+    const text = plain(await visitor.text(`/units/${tag}/card`));
+    const found = Object.entries(warnings).filter(([, warning]) => text.includes(warning));
+    expect([tag, found.map(([name]) => name)]).toEqual([tag, expected]);
+  }
+});
+
 test('a card states no oil, torque or pressure that nobody typed', async () => {
   const { visitor } = await opened();
   const text = plain(await visitor.text('/units/A-0001/card'));

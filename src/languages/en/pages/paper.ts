@@ -14,8 +14,14 @@ export const paper = {
     lead: 'One unit on one sheet of A4, in the order of the work, to go with it to the bench.',
     job: 'Job',
     stop: (why: string) => `Stop riding, have it seen: ${why}`,
-    caution:
-      'Pressure out first, slowly; valve core out only when empty. A unit that sinks while it is vented holds trapped pressure: equalise it, and do not open it. One that stays compressed stays unopened until a qualified technician has seen it. Gloves, eye protection. A plastic mallet through the socket with the nut backed off; never steel on the stud. Oil and torque by the maker’s manual, with a torque wrench. New single-use washers. Keep oil off the brakes; old oil is waste. In doubt, ask a qualified technician.',
+    caution: {
+      air: 'Pressure out first, slowly; valve core out only when empty. A unit that sinks while it is vented holds trapped pressure: equalise it, and do not open it. One that stays compressed stays unopened until a qualified technician has seen it.',
+      coil: 'Preload off the coil first, and keep out of its way. A unit that stays compressed stays unopened until a qualified technician has seen it.',
+      shock:
+        'The damper may hold gas under pressure: out with it by the maker’s manual before anything is opened.',
+      fork: 'A plastic mallet through the socket with the nut backed off; never steel on the stud.',
+      all: 'Gloves, eye protection. Oil and torque by the maker’s manual, with a torque wrench. New single-use washers. Keep oil off the brakes; old oil is waste. In doubt, ask a qualified technician.',
+    },
     levels: [
       'Do not ride: a crack, a bend, a loose crown or steerer, damage at the axle or an eyelet, sudden loss of damping or air, a unit that will not extend, a heavy leak near a brake.',
       'Have it checked soon, and in doubt do not ride: a scratch, a weep of oil, a new noise, small play.',

@@ -15,8 +15,14 @@ export const paper: typeof english = {
     lead: 'Uma unidade numa folha A4, para ir com ela para a bancada.',
     job: 'Trabalho',
     stop: (why) => `Não andar, mandar ver: ${why}`,
-    caution:
-      'Primeiro a pressão fora, devagar; o núcleo da válvula só sai quando está vazia. Uma unidade que desce enquanto se esvazia guarda pressão: equalize-a e não a abra. A que fica comprimida fica fechada até um técnico qualificado a ver. Luvas, proteção dos olhos. Maço de plástico através da chave com a porca aliviada; nunca aço no perno. Óleo e binário pelo manual do fabricante, com chave dinamométrica. Anilhas novas onde servem uma só vez. Nada de óleo nos travões; o óleo velho é resíduo. Na dúvida, pergunte a um técnico qualificado.',
+    caution: {
+      air: 'Primeiro a pressão fora, devagar; o núcleo da válvula só sai quando está vazia. Uma unidade que desce enquanto se esvazia guarda pressão: equalize-a e não a abra. A que fica comprimida fica fechada até um técnico qualificado a ver.',
+      coil: 'Primeiro alivie a pré-carga da mola, e não se ponha no caminho dela. A unidade que fica comprimida fica fechada até um técnico qualificado a ver.',
+      shock:
+        'O hidráulico pode ter gás sob pressão: tire-o pelo manual do fabricante antes de abrir seja o que for.',
+      fork: 'Maço de plástico através da chave com a porca aliviada; nunca aço no perno.',
+      all: 'Luvas, proteção dos olhos. Óleo e binário pelo manual do fabricante, com chave dinamométrica. Anilhas novas onde servem uma só vez. Nada de óleo nos travões; o óleo velho é resíduo. Na dúvida, pergunte a um técnico qualificado.',
+    },
     levels: [
       'Não ande: uma fissura, uma dobra, coroa ou tubo de direção soltos, danos no eixo ou num olhal, perda súbita de amortecimento ou de ar, uma unidade que não estende, uma fuga grande junto de um travão.',
       'Mande ver em breve e, na dúvida, não ande: um risco, um pouco de óleo, um ruído novo, uma folga pequena.',
