@@ -173,6 +173,7 @@ it.runIf(hasBrowser).each(['en', 'pt'])(
     await finger.tap(page.locator('input[name=history][value=new]'));
     await finger.look('10-new-bike');
     await finger.tap(button(page, own.newBike.submit));
+    await page.getByRole('status').waitFor();
     expect(finger.taken()).toBeLessThanOrEqual(6);
     await page.goto(home);
     await finger.look('11-three-bikes');
