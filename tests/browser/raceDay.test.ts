@@ -139,6 +139,7 @@ test.runIf(hasBrowser)(`a race day at ${WIDTH} px${WHY_NOT}`, { timeout: 180_000
   await crash.page.getByText('Crash', { exact: false }).first().click();
   await page.locator('input[name="why"]').fill('bent crown');
   await page.locator('form[action$="/mark"] button').click();
+  await page.getByRole('status').first().waitFor();
   await page.goto(`${url}/fleets/t1/swap?off=F-07`);
   await page.getByRole('button', { name: /F-08/ }).click();
   expect(await page.getByRole('alert').textContent()).toContain(
