@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import { isAutomatic } from '../../core/mailedIn.js';
+import { ServiceError } from '../../errors.js';
 import type { MailedFile, MailHead, OpenPostbox, Parts, Postbox, SentPart } from '../../ports/inbox.js';
 import type { Turn } from '../../ports/loops.js';
 import type { FileMember, RideReader } from '../../ports/reader.js';
@@ -54,8 +55,21 @@ async function takeTried(deps: MailedDeps, open: OpenPostbox, head: MailHead, tr
   if (tried > MOST_TRIES) {
     deps.log.error({ tried: MOST_TRIES }, 'a mail could not be read again and again, and is left');
     await deps.store.write((tx) => tx.mailed.pass(open.validity, head.uid, true));
-  } else await takeMail(deps, open, head);
+  } else
+    await takeMail(deps, open, head).catch((error: unknown) => {
+      tries.set(key, tried - 1 + blameOf(error));
+      throw error;
+    });
   tries.delete(key);
+}
+
+/**
+ * How much of a try a failure counts. A full disk or a store that is away is no fault of the mail, which waits for as long
+ * as that lasts; a line that breaks is most often the line’s, so that an hour of it is waited out.
+ */
+function blameOf(error: unknown): number {
+  if (!(error instanceof ServiceError)) return 1;
+  return error.code === 'mailbox-failed' ? 1 / 20 : 0;
 }
 
 async function takeMail(deps: MailedDeps, open: OpenPostbox, head: MailHead): Promise<void> {

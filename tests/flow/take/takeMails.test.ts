@@ -1,5 +1,6 @@
 /** Rides that come by mail, over a real mail server: whose they are, that they count once, and what is answered. */
 import { afterAll, beforeAll, beforeEach, expect, test } from 'vitest';
+import { ServiceError } from '../../../src/errors.js';
 import { forgetRider } from '../../../src/flow/carry/forgetRider.js';
 import { deliverOutbox } from '../../../src/flow/mail/deliverOutbox.js';
 import { queueOwnPage } from '../../../src/flow/mail/kinds/link.js';
@@ -428,4 +429,17 @@ real(`a mail that somebody deletes meanwhile holds up none of the others${NO_MAI
   await world.take();
   expect(await world.rides()).toBe(2);
   expect(await world.mailsAfter(6)).toEqual(['r1@example.org: Your 2 rides came in']);
+});
+
+real(`a full disk leaves no mail behind, however long it lasts${NO_MAIL_SERVER}`, async () => {
+  const world = await MailWorld.open();
+  await server.put(await madeMail({ to: await world.address(), files: one('a.gpx', ride(1)) }));
+  const full: MailedDeps = {
+    ...world.deps,
+    parts: { begin: () => Promise.reject(new ServiceError('disk-failed', 'There is no room.')) },
+  };
+  for (let i = 0; i < 6; i++)
+    await expect(takeMailsOnce(full, WHOLE_TURN, world.tries)).rejects.toMatchObject({ code: 'disk-failed' });
+  await world.take();
+  expect([await world.rides(), await world.left()]).toEqual([1, 0]);
 });
