@@ -64,8 +64,8 @@ async function takeTried(deps: MailedDeps, open: OpenPostbox, head: MailHead, tr
 }
 
 /**
- * How much of a try a failure counts. A full disk or a store that is away is no fault of the mail, which waits for as long
- * as that lasts; a line that breaks is most often the line’s, so that an hour of it is waited out.
+ * How much of a try a failure counts. A full disk or a store that is away is no fault of the mail. A line that breaks is
+ * waited out for an hour.
  */
 function blameOf(error: unknown): number {
   if (!(error instanceof ServiceError)) return 1;
