@@ -49,9 +49,11 @@ export interface Watched {
   readonly complaints: string[];
 }
 
-/** Whether a browser dropped the icon of a page that was left before the icon came. */
-export const leftBehind = (request: Request): boolean =>
-  request.failure()?.errorText === 'net::ERR_ABORTED' && request.url().endsWith('/icon.svg');
+/**
+ * Whether a request was dropped because its page was left before the answer came.
+ * A server that breaks off says so by other words (net::ERR_CONNECTION_RESET, net::ERR_EMPTY_RESPONSE).
+ */
+export const leftBehind = (request: Request): boolean => request.failure()?.errorText === 'net::ERR_ABORTED';
 
 /** Returns what goes wrong on a page without anybody seeing it. */
 export function watch(page: Page): Watched {

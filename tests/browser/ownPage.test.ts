@@ -54,8 +54,7 @@ function watched(page: Page, url: string): string[] {
     if (response.status() >= 400) wrong.push(`${response.status()} ${response.url()}`);
   });
   page.on('requestfailed', (request) => {
-    // What is downloaded is no page to show.
-    if (!request.url().endsWith('/data') && !leftBehind(request)) wrong.push(`failed ${request.url()}`);
+    if (!leftBehind(request)) wrong.push(`failed ${request.url()}`);
   });
   page.on('console', (message) => wrong.push(message.text()));
   page.on('pageerror', (error) => wrong.push(String(error)));
