@@ -23,13 +23,20 @@ const MOST_POINTS = 160;
 const LEAST_AHEAD_MS = 45 * DAY_MS;
 const MOST_AHEAD_MS = 400 * DAY_MS;
 
+/** When the interval is likely reached. Null is beyond what is foreseen. */
+interface Fan {
+  readonly p10: number;
+  readonly p50: number | null;
+  readonly p90: number | null;
+}
+
 /** What the picture is drawn from, in hours and moments. */
 interface Drawn {
   /** One line a service period, oldest first. */
   readonly lines: readonly (readonly { readonly at: number; readonly hours: number }[])[];
   readonly services: readonly number[];
   readonly limit: number | null;
-  readonly fan: { readonly p10: number; readonly p50: number; readonly p90: number } | null;
+  readonly fan: Fan | null;
   readonly monthsEnd: number | null;
   readonly now: number;
   readonly from: number;
@@ -47,20 +54,21 @@ export function hoursPlot(curve: UnitCurve, viewer: PlotReader): Markup {
   const { texts, words } = viewer;
   const { hoursPlot: says } = texts;
   const drawn = drawnOf(curve, viewer);
+  const { fan } = drawn;
   const title = says.title(
     capitalised(words.serviceKind(curve.standing.serviceKind)),
     says.of[hoursKindOf(curve)],
   );
   const told = toldOf(curve, drawn, viewer);
-  return html`<figure class="plot">
+  return html`<figure class="plot"><figcaption>${title}</figcaption>
 ${FRAMES.map((frame) => picture(frame, drawn, viewer, `${title}. ${told}`))}
-<figcaption>${title}
 <ul class="legend">
 <li><svg width="24" height="12" aria-hidden="true"><path class="grown" d="M0 10L24 2"/></svg>${says.legend.hours}</li>
 ${when(drawn.services.length > 0, () => html`<li><svg width="12" height="14" aria-hidden="true"><path class="seen" d="M6 14V3"/><path class="flag" d="M2 0h8l-4 7z"/></svg>${says.legend.service}</li>`)}
 ${when(drawn.limit !== null, () => html`<li><svg width="24" height="12" aria-hidden="true"><path class="bound" d="M0 6H24"/></svg>${says.legend.interval}</li>`)}
-${when(drawn.fan !== null, () => html`<li><svg width="24" height="12" aria-hidden="true"><path class="range" d="M0 12L8 0H24z"/></svg>${says.legend.fan}</li>`)}
-</ul></figcaption></figure>`;
+${when(fan !== null, () => html`<li><svg width="24" height="12" aria-hidden="true"><path class="range" d="M1 11L8 1H23z"/></svg>${says.legend.fan}</li>`)}
+${when((fan?.p50 ?? null) !== null, () => html`<li><svg width="24" height="12" aria-hidden="true"><path class="middle" d="M0 11L24 1"/></svg>${says.legend.middle}</li>`)}
+</ul></figure>`;
 }
 
 type HoursKind = 'terrain' | 'moving';
@@ -87,14 +95,9 @@ function drawnOf(curve: UnitCurve, { zone, now }: PlotReader): Drawn {
   const isForetold = p10 !== null && limit !== null && !isReached(state) && state !== 'history-unknown';
   const ahead = isForetold ? (p90 === null ? MOST_AHEAD_MS : ms(p90) - now) : 0;
   const to = now + Math.min(MOST_AHEAD_MS, Math.max(LEAST_AHEAD_MS, ahead * 1.08));
-  const beyond = to + 10 * DAY_MS;
-  const fan = isForetold
-    ? {
-        p10: ms(p10),
-        p50: p50 === null ? beyond : ms(p50),
-        p90: p90 === null ? beyond : ms(p90),
-      }
-    : null;
+  // Today is a day that began before now.
+  const moment = (day: Day | null): number | null => (day === null ? null : Math.max(now, ms(day)));
+  const fan = isForetold ? { p10: moment(p10)!, p50: moment(p50), p90: moment(p90) } : null;
   const services = curves.filter(({ periodId }) => periodId !== 'start').map(({ points }) => points[0]!.at);
   return { lines, services, limit, fan, now, from, to, monthsEnd: monthsEnd === null ? null : ms(monthsEnd) };
 }
@@ -148,12 +151,7 @@ ${monthTicks(drawn.from, x.invert(right - 14), xTicks, words.locale).map(
   ({ ms, label }) =>
     html`<path class="rule" d="M${x(ms).toFixed(1)} ${floor}v5"/><text x="${x(ms).toFixed(1)}" y="${height - 8}" text-anchor="middle">${label}</text>`,
 )}
-${
-  fan === null || limit === null
-    ? NOTHING
-    : html`<g clip-path="url(#${clip})"><path class="range" d="M${at(now, last)}L${at(fan.p10, limit)}L${at(fan.p90, limit)}z"/>
-<path class="edge" d="M${at(fan.p10, limit)}L${at(now, last)}L${at(fan.p90, limit)}"/><path class="middle" d="M${at(now, last)}L${at(fan.p50, limit)}"/></g>`
-}
+${fan === null || limit === null ? NOTHING : html`<g clip-path="url(#${clip})">${fanMarkup(fan, { now, last, limit, to: drawn.to }, at)}</g>`}
 ${drawn.services.map(
   (ms) =>
     html`<path class="seen" d="M${x(ms).toFixed(1)} ${floor}V${MARGIN.top - 8}"/><path class="flag" d="M${(x(ms) - 5).toFixed(1)} ${MARGIN.top - 16}h10l-5 8z"/>`,
@@ -168,4 +166,20 @@ ${lines.map(
   (points) => html`<path class="grown" d="M${points.map((point) => at(point.at, point.hours)).join('L')}"/>`,
 )}
 </svg>`;
+}
+
+/**
+ * The band between the early and the late day, and the middle day's line. Where the late day is beyond what is
+ * foreseen, the band runs out level: nothing may be ridden.
+ */
+function fanMarkup(
+  { p10, p50, p90 }: Fan,
+  { now, last, limit, to }: { now: number; last: number; limit: number; to: number },
+  at: (ms: number, hours: number) => string,
+): Markup {
+  const open = Math.max(to, p10, p50 ?? p10);
+  const late = p90 === null ? at(open, last) : at(p90, limit);
+  const corners = [at(now, last), at(p10, limit), ...(p90 === null ? [at(open, limit)] : []), late];
+  return html`<path class="range" d="M${corners.join('L')}z"/>
+${p50 === null ? NOTHING : html`<path class="middle" d="M${at(now, last)}L${at(p50, limit)}"/>`}`;
 }

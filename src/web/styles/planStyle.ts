@@ -35,13 +35,12 @@ export const PLAN_STYLE = `
 .dense small{display:none}
 }
 nav.within ul{border-bottom:1px solid var(--rule);margin:.4rem 0 0}
-.plot .range{fill:var(--accent);fill-opacity:.28}
+.plot .range{fill:var(--accent);fill-opacity:.28;stroke:var(--accent);stroke-width:1}
 .plot .mark{stroke:var(--accent);stroke-width:3;fill:none}
 .plot .bound{stroke:var(--ink);stroke-width:1.5;stroke-dasharray:5 4;fill:none}
 .plot figcaption{color:var(--ink);font-size:.9375rem}
 .plot .grown{stroke:var(--accent);stroke-width:2;fill:none;stroke-linejoin:round}
-.plot .edge{stroke:var(--accent);stroke-width:1;fill:none}
-.plot .middle{stroke:var(--accent);stroke-width:1.5;stroke-dasharray:2 3;fill:none}
+.plot .middle{stroke:var(--ink);stroke-width:1.5;stroke-dasharray:2 3;fill:none}
 .plot .flag{fill:var(--ink)}
 .plot .seen{stroke:var(--ink);stroke-width:1;fill:none}
 @page{size:A4;margin:14mm}

@@ -1,8 +1,10 @@
 import { expect, test } from 'vitest';
+import { seededRandom } from '../../../src/core/chance/seededRandom.js';
+import { dayNumber, dayOfNumber } from '../../../src/core/days/dayNumber.js';
 import type { CurvePoint } from '../../../src/core/ledger/hoursCurve.js';
 import { getUnitPast } from '../../../src/flow/due/unitCurves.js';
 import { getUnitLedger } from '../../../src/flow/unitLedger.js';
-import { instant, seconds, thousandths } from '../../../src/units.js';
+import { type Day, instant, seconds, thousandths } from '../../../src/units.js';
 import { hoursPlot } from '../../../src/web/plots/hoursPlot.js';
 import { monthTicks } from '../../../src/web/plots/monthTicks.js';
 import { voiceOf } from '../../../src/web/viewer.js';
@@ -65,6 +67,45 @@ test('hours, service, interval and the fan are drawn, and told in words', async 
   expect(y0).toBeGreaterThan(y1);
   const grown = numbers([...wide.matchAll(/class="grown" d="([^"]+)"/g)].at(-1)![1]!);
   expect(grown.slice(-2)).toEqual([x0, y0]);
+});
+
+test('no band contradicts its words: early, middle and late in order, and a late day unknown runs out level', async () => {
+  const curve = await lowerLeg();
+  const random = seededRandom('fan');
+  const dayIn = (days: number): Day => dayOfNumber(dayNumber(TODAY) + days);
+  for (let i = 0; i < 300; i += 1) {
+    const likely = [1, 2, 3]
+      .map(() => Math.floor(random() * (random() < 0.5 ? 200 : 1820)))
+      .sort((a, b) => a - b);
+    const known = 1 + Math.floor(random() * 3);
+    const [p10, p50, p90] = likely.map((days, at) => (at < known ? dayIn(days) : null)) as [
+      Day,
+      Day | null,
+      Day | null,
+    ];
+    const forecast = { ...curve.standing.forecast, likely: { p10, p50, p90 } };
+    const markup = String(hoursPlot({ ...curve, standing: { ...curve.standing, forecast } }, reader('en')));
+    const wide = markup.slice(0, markup.indexOf('</svg>'));
+    const band = numbers(/class="range" d="([^"]+)"/.exec(wide)![1]!);
+    const middle = /class="middle" d="([^"]+)"/.exec(wide);
+    const says = /aria-label="([^"]+)"/.exec(wide)![1]!;
+    const [, bound] = numbers(/class="bound" d="([^"]+)"/.exec(wide)![1]!);
+    const [x0, y0, early, earlyY] = band as [number, number, number, number];
+    const [late, lateY] = band.slice(-2) as [number, number];
+    expect(early).toBeGreaterThanOrEqual(x0);
+    expect(late).toBeGreaterThanOrEqual(early);
+    expect(earlyY).toBe(bound);
+    // What the words call beyond is drawn as never reached.
+    expect(lateY).toBe(p90 === null ? y0 : bound);
+    expect(middle === null).toBe(p50 === null);
+    expect(markup.includes(reader('en').texts.hoursPlot.legend.middle)).toBe(p50 !== null);
+    expect(says.split(reader('en').texts.due.beyond)).toHaveLength(4 - known);
+    if (middle === null) continue;
+    const [, , middleX, middleY] = numbers(middle[1]!);
+    expect(middleX).toBeGreaterThanOrEqual(early);
+    expect(middleX).toBeLessThanOrEqual(late);
+    expect(middleY).toBe(bound);
+  }
 });
 
 test('the figure is of the hours of the limit that comes first', async () => {

@@ -43,7 +43,13 @@ export const plan = {
     plotSays: (weeks: string) => `Expected minutes with their range, against the minutes to use. ${weeks}`,
     plotWeek: (week: string, mean: string, low: string, high: string, usable: string) =>
       `${week}: ${mean}, from ${low} to ${high}, of ${usable}.`,
-    legend: { range: 'eight of ten cases', mean: 'expected', usable: 'minutes to use' },
+    legend: {
+      range: '80\u00a0% range',
+      mean: 'expected',
+      usable: 'minutes to use',
+      usableAbove: (weeks: number) =>
+        `minutes to use: above the picture in ${weeks} ${weeks === 1 ? 'week' : 'weeks'}, as the bars are far below`,
+    },
 
     partsTitle: 'Parts and oil',
     partsLead: (weeks: number) =>

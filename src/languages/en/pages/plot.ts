@@ -15,6 +15,7 @@ export const plot = {
     hours: 'hours since the service',
     service: 'a service',
     interval: 'interval',
-    fan: 'likely to be reached: from 10\u00a0% to 90\u00a0%, the middle line at 50\u00a0%',
+    fan: 'likely to be reached: from 10\u00a0% to 90\u00a0%',
+    middle: 'reached by then as likely as not (50\u00a0%)',
   },
 };

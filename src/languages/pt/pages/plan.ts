@@ -43,7 +43,13 @@ export const plan: typeof english = {
     plotTitle: 'Minutos de bancada por semana',
     plotSays: (weeks) => `Minutos esperados com a sua margem, face aos minutos a usar. ${weeks}`,
     plotWeek: (week, mean, low, high, usable) => `${week}: ${mean}, de ${low} a ${high}, de ${usable}.`,
-    legend: { range: 'oito de dez casos', mean: 'esperado', usable: 'minutos a usar' },
+    legend: {
+      range: 'intervalo de 80\u00a0%',
+      mean: 'esperado',
+      usable: 'minutos a usar',
+      usableAbove: (weeks) =>
+        `minutos a usar: acima da imagem em ${weeks} ${weeks === 1 ? 'semana' : 'semanas'}, pois as barras ficam muito abaixo`,
+    },
 
     partsTitle: 'Peças e óleo',
     partsLead: (weeks) =>

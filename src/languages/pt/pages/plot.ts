@@ -15,6 +15,7 @@ export const plot: typeof english = {
     hours: 'horas desde a revisão',
     service: 'uma revisão',
     interval: 'intervalo',
-    fan: 'provável de ser atingido: de 10\u00a0% a 90\u00a0%, a linha do meio a 50\u00a0%',
+    fan: 'provável de ser atingido: de 10\u00a0% a 90\u00a0%',
+    middle: 'até aí tão provável como não (50\u00a0%)',
   },
 };
