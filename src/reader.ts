@@ -9,7 +9,7 @@ import type { DecoderState } from './ports/loops.js';
 import type { RideReader } from './ports/reader.js';
 
 export { countFiles } from './files/archives/openFile.js';
-export { listFiles } from './inbox/dropFolder.js';
+export { listFiles } from './inbox/listFiles.js';
 
 /** So many files are decoded at a time, also on one core: a slow file leaves a thread for everybody else's. */
 const DECODERS = 2;

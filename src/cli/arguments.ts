@@ -1,7 +1,7 @@
 /** What is typed behind a command, read before anything of it is loaded. */
 import { InvalidArgumentError } from 'commander';
 import { parseDay } from '../core/days/dayNumber.js';
-import { momentOf } from '../core/ledger/moment.js';
+import { plainTime } from '../core/days/plainTime.js';
 import type { HandleKind } from '../ports/handles.js';
 import type { Day, Instant } from '../units.js';
 
@@ -13,8 +13,8 @@ export function dayArgument(text: string): Day {
 
 /** The clock of a call is set before its workshop's zone is known, so that it must name one. */
 export function timeArgument(text: string): Instant {
-  const at = momentOf(text, 'Etc/UTC');
-  if (at === null || !/(Z|[+-]\d\d(:?\d\d)?)$/i.test(text))
+  const at = plainTime(text);
+  if (at === null)
     throw new InvalidArgumentError(
       'It must be a time in ISO 8601 with its zone, such as 2025-05-20T08:00:00Z.',
     );
@@ -23,7 +23,7 @@ export function timeArgument(text: string): Instant {
 
 /** Returns a day or a time as it was typed; what it means without a zone is for the workshop's to say. */
 export function momentArgument(text: string): string {
-  if (momentOf(text, 'Etc/UTC') !== null) return text;
+  if (parseDay(text) !== null || plainTime(text) !== null || plainTime(`${text}Z`) !== null) return text;
   throw new InvalidArgumentError(
     'It must be a day, such as 2025-06-12, or a time, such as 2025-06-12T08:00 on the workshop’s clocks, or 2025-06-12T08:00:00Z.',
   );

@@ -1,8 +1,9 @@
 import type { Question } from '../core/tokens.js';
 import type { TrayRow } from '../flow/rides/listTray.js';
-import { pageTextsFor } from '../languages/index.js';
+import { tray as english } from '../languages/en/pages/tray.js';
 
-const { question: QUESTIONS } = pageTextsFor('en').tray;
+// The one text, without all others: a quick command loads it.
+const { question: QUESTIONS } = english;
 
 /** Returns the question, with the bikes that were named for the ride where that is why it is asked. */
 export const questionText = (question: Question, named: readonly string[]): string =>

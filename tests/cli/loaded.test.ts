@@ -44,6 +44,20 @@ test('look loads neither store nor main, and no parser that its file does not ne
     expect(loaded).not.toContain(name);
 });
 
+test('look loads the texts that it says and no zones, and a track no parser of another format', () => {
+  const loaded = ['src/cli/main.ts', 'src/cli/commands/look.ts', 'src/files/gpx/readGpx.ts'].flatMap(
+    (file) => [...loadedWith(file)],
+  );
+  expect(loaded).toContain('saxes');
+  expect(loaded).not.toContain('temporal-polyfill');
+  expect(loaded).not.toContain('fit-file-parser');
+  expect(loaded.filter((path) => path.startsWith('src/languages/')).sort()).toEqual([
+    'src/languages/en/pages/ride.ts',
+    'src/languages/en/pages/tray.ts',
+    'src/languages/explanation.ts',
+  ]);
+});
+
 test('only what serves loads pages', () => {
   const loaded = loadedWith('src/main.ts');
   expect(loaded).toContain('src/store/open.ts');

@@ -1,6 +1,6 @@
 /** Mails, bookings, and the bench's weeks. */
 import type { Command } from 'commander';
-import { WEEKS_SHOWN } from '../../core/plan/benchWeeks.js';
+import { WEEKS_SHOWN } from '../../core/plan/weeksShown.js';
 import { dayArgument, MOST_WEEKS, weeksArgument } from '../arguments.js';
 import { later } from './later.js';
 

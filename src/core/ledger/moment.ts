@@ -2,12 +2,10 @@ import { Temporal } from 'temporal-polyfill';
 import { type Day, type Instant, instant, isoTime, type Moment, SECOND_MS } from '../../units.js';
 import { dayOf, startOfDay } from '../days/calendar.js';
 import { parseDay } from '../days/dayNumber.js';
+import { tellable } from '../days/plainTime.js';
 
 /** A time with neither zone nor distance from UTC. */
 const LOCAL_TIME = /^\d{4}-\d\d-\d\d[T ]\d\d:\d\d(:\d\d(\.\d+)?)?$/;
-/** Years of four digits, with a day to spare for the zones. */
-const EARLIEST = Date.UTC(1000, 0, 2);
-const LATEST = Date.UTC(9999, 11, 30);
 
 /**
  * Returns the moment meant by a day of the zone (its start) or an ISO 8601 time, which is the zone's where it names none;
@@ -21,7 +19,7 @@ export function momentOf(text: string, zone: string): Instant | null {
     const at = isLocal
       ? Temporal.PlainDateTime.from(text).toZonedDateTime(zone).epochMilliseconds
       : Temporal.Instant.from(text).epochMilliseconds;
-    return at >= EARLIEST && at <= LATEST ? instant(at) : null;
+    return tellable(at);
   } catch {
     return null;
   }

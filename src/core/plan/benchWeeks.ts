@@ -6,8 +6,6 @@ import { type Bench, minutesOn, USED_SHARE } from './slots.js';
 
 /** *Default*: of riders who are reminded, how many come. Common practice, no source; a workshop sets its own. */
 export const RESPONSE_SHARE = 0.5;
-/** So many are shown where nobody says how many. */
-export const WEEKS_SHOWN = 8;
 /** From this chance on a week is called crowded. */
 const CROWDED = 0.5;
 

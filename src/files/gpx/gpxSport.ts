@@ -1,4 +1,4 @@
-import { getFitSportId } from 'fit-file-parser';
+import { isFitSport } from './fitSports.js';
 
 type SportNames = readonly [sport: string, subSport: string | null];
 
@@ -60,9 +60,6 @@ const WORDS = new Map<string, SportNames>(
     driving: ['driving', null],
   } satisfies Record<string, SportNames>),
 );
-/** FIT profile names that say nothing of what was done. */
-const NOTHING_SAID = new Set(['generic', 'all', 'transition', 'invalid']);
-
 /**
  * What numbers mean to the programs that write them, by a hash of the first letters of the file's `creator`: no product's
  * name stands here. Source: files of theirs, and their users' word for them; from memory.
@@ -89,10 +86,6 @@ export function sportOfType(type: string, creator = ''): { sport: string | null;
     .replace(/([a-z])([A-Z])|([A-Z])(?=[A-Z][a-z])/g, '$1$3_$2')
     .toLowerCase()
     .replace(/[\s_-]+/g, '_');
-  const [sport, subSport] = WORDS.get(word) ?? [profileName(word), null];
+  const [sport, subSport] = WORDS.get(word) ?? [isFitSport(word) ? word : null, null];
   return { sport, subSport };
-}
-
-function profileName(word: string): string | null {
-  return /^[a-z_]+$/.test(word) && !NOTHING_SAID.has(word) && getFitSportId(word) !== null ? word : null;
 }

@@ -5,13 +5,13 @@ import {
   type BenchWeek,
   benchWeeks,
   RESPONSE_SHARE,
-  WEEKS_SHOWN,
   type Week,
   weeksFrom,
 } from '../../core/plan/benchWeeks.js';
 import { expectedJobs } from '../../core/plan/expectedJobs.js';
 import { holdsPlace, jobsOfVisit } from '../../core/plan/leads.js';
 import { type PartPlan, type PartUse, partsFor, planParts } from '../../core/plan/parts.js';
+import { WEEKS_SHOWN } from '../../core/plan/weeksShown.js';
 import type { ServiceKind } from '../../core/tokens.js';
 import type { LeadRow } from '../../ports/leads.js';
 import type { Tx } from '../../ports/store.js';

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { addDays } from '../../../src/core/days/calendar.js';
+import { WEEKS_SHOWN } from '../../../src/core/plan/weeksShown.js';
 import type { BookingStep } from '../../../src/core/tokens.js';
 import { getTeaching } from '../../../src/flow/due/ringsSeen.js';
 import { benchUnit } from '../../../src/flow/facts/jobs.js';
@@ -23,6 +24,7 @@ describe('the bench plan', () => {
     const world = await webWorld({ document: planDocument(DOCUMENT) });
     const [own] = await jobsOf(world, 'F-0001');
     expect([own]).toMatchObject([{ serviceKind: 'lower-leg', response: 0.5, isBooked: false, minutes: 60 }]);
+    expect(own!.dueBy).toHaveLength(WEEKS_SHOWN);
     expect(own!.dueBy.at(-1)).toBeGreaterThan(0.5);
     expect((await jobsOf(world, 'F-0503'))[0]).toMatchObject({
       response: 1,
