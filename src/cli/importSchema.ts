@@ -118,6 +118,10 @@ const ROWS = {
     id: handle,
     rider: handleOrNull,
     fleet: handleOrNull,
+    formerFleets: z
+      .array(z.strictObject({ fleet: handleOrNull, until: moment }))
+      .max(100)
+      .optional(),
     name: named,
     type: z.enum(BIKE_TYPES).default('other'),
     motor: z.boolean().optional(),

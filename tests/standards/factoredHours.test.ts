@@ -14,6 +14,7 @@ import { hoursOfThousandths, secondsOfHours } from '../../src/units.js';
 function riding(ground: Ground, hours: number): GroundTime {
   const movingS = secondsOfHours(hours);
   const entered = {
+    start: null,
     terrain: null,
     movingS,
     subSport: null,

@@ -27,6 +27,29 @@ it('a fleet shows the hours left of each unit, what is marked and tightest on to
   expect(plain(text)).not.toMatch(/F-0601|F-0001|Quillmarsh|Lanternby/);
 });
 
+it('a bike that leaves its fleet keeps what its rides weighed there, and its fork the fleet’s interval until it rides on', async () => {
+  const { store, as } = await teamWorld();
+  const owner = await as('owner');
+  const page = await owner.text('/bikes/x1');
+  const fact = /action="[^"]*\/change"[\s\S]*?name="fact" value="([^"]+)"/.exec(page)![1]!;
+  const hours = async (): Promise<readonly number[]> => {
+    const unitId = (await store.read((tx) => tx.handles.find('unit', 'F-0501')))!;
+    const rows = await store.read((tx) => tx.standings.listOf(unitId));
+    return rows.map(({ terrainMs }) => terrainMs);
+  };
+  const before = await hours();
+  const change = { fact, name: 'Race bike x1', type: 'gravity', owner: '', ownerSeen: '', fleet: '' };
+  const response = await owner.send('/bikes/x1', '/bikes/x1/change', { ...change, fleetFrom: TODAY });
+  expect(response.status).toBe(303);
+  expect(await hours()).toEqual(before);
+  expect(plain(await owner.text('/bikes/x1'))).toContain('Before: Team Bramblewick, until');
+  const [one, other] = [await owner.text('/fleets/t1'), plain(await owner.text('/units/F-0501'))];
+  expect(rowsOf(one).some((row) => row.startsWith('F-0501'))).toBe(false);
+  expect(other).not.toContain('of 20 h');
+  // Its box: what came off while the bike was the team's is the team's.
+  expect(rowsOf(one).some((row) => row.startsWith('F-0509'))).toBe(true);
+});
+
 it('a swap moves two units in one action, and the fleet says so', async () => {
   const { store, as } = await teamWorld();
   const oak = await as('oak');

@@ -119,6 +119,6 @@ export const charge = (known: UnitKnown, fittings: readonly Fitting[], rides: re
     fittings,
     rides,
     factor: known.unit.factor,
-    clampOf: (bikeId) => clampOn(known.bikes.get(bikeId)),
+    clampOf: (bikeId, at) => clampOn(known.bikes.get(bikeId), at),
     now: known.asOf,
   });

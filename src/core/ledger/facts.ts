@@ -17,6 +17,7 @@ import type {
   UnitKind,
   Weekday,
 } from '../tokens.js';
+import type { FormerFleet } from './bikeFleet.js';
 import type { UnitHistory, Weights } from './ledger.js';
 
 /** As the workshop typed it; null where it said nothing. */
@@ -88,6 +89,8 @@ export interface BikeFact {
   readonly handle: string;
   readonly riderId: string | null;
   readonly fleetId: string | null;
+  /** Fleets that it was of before, oldest first; left out: none. */
+  readonly formerFleets?: readonly FormerFleet[];
   readonly name: string;
   readonly type: BikeType;
   /** Whether a motor helps; left out: no. */

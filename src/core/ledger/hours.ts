@@ -42,7 +42,8 @@ export interface ChargeInput {
   /** Rides of any bikes, in any order, each once. */
   readonly rides: readonly CountedRide[];
   readonly factor: number;
-  readonly clampOf: (bikeId: string) => Clamp;
+  /** The bounds on a bike at the start of a ride. */
+  readonly clampOf: (bikeId: string, at: Instant) => Clamp;
   /** Rides that start later have not happened yet. */
   readonly now: Instant;
 }
@@ -64,7 +65,7 @@ export function chargedRides({ fittings, rides, factor, clampOf, now }: ChargeIn
       bikeId: ride.bikeId,
       start: ride.start,
       movingS: ride.movingS,
-      terrainMs: chargedMs(ride, factor, clampOf(ride.bikeId)),
+      terrainMs: chargedMs(ride, factor, clampOf(ride.bikeId, ride.start)),
     }))
     .sort((a, b) => a.start - b.start || (a.rideId < b.rideId ? -1 : 1));
 }

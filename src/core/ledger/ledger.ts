@@ -1,6 +1,7 @@
 /** The facts that hours are derived from, as the core sees them. Ids are random and stay through corrections. */
 import type { Day, Instant, Seconds, Thousandths } from '../../units.js';
 import type { BikeType, DoneBy, ServiceKind, Spring, UnitKind } from '../tokens.js';
+import type { FormerFleet } from './bikeFleet.js';
 
 /** A factor on an hour by severity: at 0.3, at 1 and at 2, straight between them in logarithms, level outside. */
 export interface Weights {
@@ -16,6 +17,8 @@ export interface Bike {
   readonly handle: string;
   readonly riderId: string | null;
   readonly fleetId: string | null;
+  /** Fleets that it was of before, oldest first; left out: none. */
+  readonly formerFleets?: readonly FormerFleet[];
   readonly name: string;
   readonly type: BikeType;
   /** Whether a motor helps; left out: no. */

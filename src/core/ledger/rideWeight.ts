@@ -1,10 +1,12 @@
-import { type Seconds, thousandths } from '../../units.js';
+import { type Instant, instant, type Seconds, thousandths } from '../../units.js';
 import type { Terrain } from '../ground/samples/reading.js';
 import type { Bike, Weights } from './ledger.js';
 import { clampOn, priorOf, terrainOf, type WeighedTime } from './weight.js';
 
 /** Of a ride, what its weight follows from. */
 export interface WeighableRide {
+  /** Null where nobody knows; then it is weighed as one of today. */
+  readonly start: Instant | null;
   readonly terrain: Terrain | null;
   readonly movingS: Seconds;
   readonly subSport: string | null;
@@ -13,6 +15,8 @@ export interface WeighableRide {
   /** Of a ride entered by hand: that of the ground that was named. */
   readonly severity?: number;
 }
+
+const LATEST = instant(Number.MAX_SAFE_INTEGER);
 
 const NO_TERRAIN: Terrain = {
   classS: [],
@@ -33,7 +37,7 @@ export function weighRide(
   const { severity, groundMs, terrainMs } = terrainOf(ride.terrain ?? NO_TERRAIN, ride.movingS, {
     prior: named ?? priorOf(ride.subSport, bike?.type ?? null),
     weights,
-    clamp: clampOn(bike),
+    clamp: clampOn(bike, ride.start ?? LATEST),
     wet: ride.wet === true,
   });
   const none = thousandths(0);

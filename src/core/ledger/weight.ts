@@ -1,9 +1,10 @@
-import { msOf, type Seconds, type Thousandths, thousandths } from '../../units.js';
+import { type Instant, msOf, type Seconds, type Thousandths, thousandths } from '../../units.js';
 import type { Terrain } from '../ground/samples/reading.js';
 import { severityOfClass } from '../ground/severity/severityClasses.js';
 import { groundTypeOf } from '../subSports.js';
 import type { BikeType, Ground } from '../tokens.js';
-import type { Bike, Weights } from './ledger.js';
+import { type FleetOfBike, fleetAt } from './bikeFleet.js';
+import type { Weights } from './ledger.js';
 
 /** Defaults that a workshop may change; assumptions, not measurements. */
 export const DEFAULT_WEIGHTS: Weights = { smooth: 0.5, typical: 1, rough: 2 };
@@ -26,9 +27,9 @@ export interface Clamp {
 export const CLAMP: Clamp = { low: 0.5, high: 3 };
 export const FLEET_CLAMP: Clamp = { low: 0.5, high: 4 };
 
-/** Returns the bounds on a bike: a fleet's are wider. */
-export const clampOn = (bike: Pick<Bike, 'fleetId'> | undefined): Clamp =>
-  bike?.fleetId ? FLEET_CLAMP : CLAMP;
+/** Returns the bounds on a bike at the start of a ride: a fleet's are wider, while it is of one. */
+export const clampOn = (bike: FleetOfBike | undefined, at: Instant): Clamp =>
+  bike !== undefined && fleetAt(bike, at) !== null ? FLEET_CLAMP : CLAMP;
 
 /** On a ride marked wet. Source: common practice, mud shortens intervals. */
 export const WET_FACTOR = 1.2;

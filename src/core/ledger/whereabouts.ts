@@ -1,8 +1,9 @@
 /** Whose a unit is, and whether it is there at all. */
-import type { Day, Instant } from '../../units.js';
+import { type Day, type Instant, instant } from '../../units.js';
 import { dayOf } from '../days/calendar.js';
 import type { Going, GoneWay } from '../tokens.js';
-import type { Bike, Fitting } from './ledger.js';
+import { type FleetOfBike, fleetAt } from './bikeFleet.js';
+import type { Fitting } from './ledger.js';
 
 /** The fleet of a unit from a day on; `from` null for ever since, `fleetId` null for none. */
 export interface Membership {
@@ -26,7 +27,7 @@ export interface Belonging {
   /** In order of entry. */
   readonly memberships: readonly Membership[];
   readonly fittings: readonly Fitting[];
-  readonly bikes: ReadonlyMap<string, Pick<Bike, 'fleetId'>>;
+  readonly bikes: ReadonlyMap<string, FleetOfBike>;
 }
 
 const byDay = <T>(dayIn: (one: T) => Day | null, rows: readonly T[]): T[] =>
@@ -36,8 +37,8 @@ const byDay = <T>(dayIn: (one: T) => Day | null, rows: readonly T[]): T[] =>
   });
 
 /**
- * Returns the fleet of a unit: the one that was said; where none was, that of the bike that it is on or was on last. So a
- * spare in its box stays its fleet's.
+ * Returns the fleet of a unit: the one that was said; where none was, that of the bike that it is on, or of the last one
+ * as it was then. So a spare in its box stays its fleet's.
  */
 export function fleetOf(
   { memberships, fittings, bikes }: Belonging,
@@ -53,7 +54,9 @@ export function fleetOf(
       (latest, one) => (latest === null || one.from > latest.from ? one : latest),
       null,
     );
-  return last === null ? null : (bikes.get(last.bikeId)?.fleetId ?? null);
+  const bike = last === null ? undefined : bikes.get(last.bikeId);
+  if (last === null || bike === undefined) return null;
+  return fleetAt(bike, last.to !== null && last.to <= at ? instant(last.to - 1) : at);
 }
 
 /** Returns how a unit is gone on a day; null while it is there. Shape: in order of entry. */

@@ -120,13 +120,13 @@ function rideOf(group: Group, known: BikeKnowledge, weights: Weights): Ride {
   const timed = group.every((one) => isTimed(one.part));
   const indoor = readings.every((reading) => reading.indoor);
   const isWet = group.some(({ part }) => part.answer.wet === true);
-  const ground = { terrain, movingS, subSport, indoor, ...(isWet ? { wet: true as const } : {}) };
+  const start = timed ? instant(Math.min(...members.map((one) => one.startMs))) : best.part.reading.start;
+  const ground = { start, terrain, movingS, subSport, indoor, ...(isWet ? { wet: true as const } : {}) };
   return {
     id: group[0]!.part.readingId,
     readingIds: group.map((one) => one.part.readingId),
     shiftsMs: group.map((one) => one.shiftMs),
     ...whose,
-    start: timed ? instant(Math.min(...members.map((one) => one.startMs))) : best.part.reading.start,
     end: timed ? instant(Math.max(...members.map((one) => one.endMs))) : best.part.reading.end,
     ...ground,
     ...weighRide(ground, bike, weights),

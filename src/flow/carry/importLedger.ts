@@ -256,7 +256,13 @@ class Import {
     const name = isNamed(kind) && entityId === undefined ? nameIn(body as FactBodies[NamedKind]) : null;
     if (name !== null) await this.#names.refuseAlike(kind as NamedKind, name);
     const fact = standing
-      ? await replaceFact(tx, standing.id, { kind, body }, entry, touched)
+      ? await replaceFact(
+          tx,
+          standing.id,
+          { kind, body: withFormerFleets(body, standing.body) },
+          entry,
+          touched,
+        )
       : await addFact(tx, { kind, body, ...(entityId === undefined ? {} : { entityId }) }, entry, touched);
     this.ids.push(fact.id);
     if (name !== null) {
@@ -320,6 +326,12 @@ class Import {
     }
   }
 }
+
+/** A file that says nothing of the fleets that a bike was of before leaves them as they are. */
+const withFormerFleets = <B extends FactBodies[FactRowKind]>(body: B, standing: B): B =>
+  'formerFleets' in standing && !('formerFleets' in body)
+    ? { ...body, formerFleets: standing.formerFleets }
+    : body;
 
 class UnknownHandle extends Error {
   constructor(

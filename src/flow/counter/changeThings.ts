@@ -1,9 +1,11 @@
 /** What becomes of a bike or unit that is known: other words in the place of those that somebody saw. */
 import { canonical } from '../../core/canonical.js';
+import { startOfDay } from '../../core/days/calendar.js';
 import { findParts } from '../../core/findWords.js';
-import type { Fact, FactBodies } from '../../core/ledger/facts.js';
+import { fleetsFrom } from '../../core/ledger/bikeFleet.js';
+import type { BikeFact, Fact, FactBodies } from '../../core/ledger/facts.js';
 import type { Tx } from '../../ports/store.js';
-import type { Day } from '../../units.js';
+import { type Day, isoTime } from '../../units.js';
 import type { Entry } from '../entry.js';
 import { getFact, replaceFact } from '../facts/changeFact.js';
 import { follow, nothingTouched } from '../facts/touched.js';
@@ -35,6 +37,29 @@ export async function changeThing<K extends 'bike' | 'unit'>(
   if (canonical(body) === canonical(before)) return false;
   await replaceFact(tx, fact.id, { kind, body }, entry);
   return true;
+}
+
+/** What somebody said of a bike's fleet: from a day on, or that it always was so. Shape: `from` null where nobody said. */
+export interface FleetSaid {
+  readonly fleetId: string | null;
+  readonly from: Day | null;
+  readonly isEver: boolean;
+}
+
+/** Returns the fleets of a bike by what was said; another fleet without a day is so from today on. */
+export function saidFleets(
+  before: BikeFact,
+  { fleetId, from, isEver }: FleetSaid,
+  { today, zone }: { readonly today: Day; readonly zone: string },
+): Partial<BikeFact> {
+  const formers = before.formerFleets ?? [];
+  const isSame = fleetId === before.fleetId;
+  const last = formers.at(-1);
+  if (isSame && (last === undefined || (from === null && !isEver))) return {};
+  // Only since when it is of this fleet is put right.
+  const base = isSame ? { fleetId: last!.fleetId, formerFleets: formers.slice(0, -1) } : before;
+  const day = from ?? today;
+  return fleetsFrom(base, fleetId, isEver ? null : isoTime(startOfDay(day, zone)));
 }
 
 const withoutUndefined = <T extends object>(of: T): T =>

@@ -9,7 +9,7 @@ import { getBike } from '../unitLedger.js';
 /** Returns all hours of a bike by where they come from, as a unit without a factor is charged. */
 export async function getBikeHours(tx: Tx, bikeId: string): Promise<Readonly<Record<HourSource, Hours>>> {
   const { timeZone } = await getWorkshop(tx);
-  const clamp = clampOn(await getBike(tx, bikeId));
+  const bike = await getBike(tx, bikeId);
   const rows = await tx.rides.listCountedHours(bikeId);
   const sourceOf = new Map(
     rows.map(({ id, source }): [string, HourSource] => [id, source === 'hand' ? 'by-hand' : 'recorded']),
@@ -18,7 +18,8 @@ export async function getBikeHours(tx: Tx, bikeId: string): Promise<Readonly<Rec
   for (const ride of toCountedRides(rows, await listUnrecorded(tx, [bikeId], timeZone))) {
     const source = sourceOf.get(ride.id) ?? 'unrecorded';
     const { movingS } = ride;
-    sums.set(source, plusHours(sums.get(source)!, { movingS, terrainMs: chargedMs(ride, 1, clamp) }));
+    const terrainMs = chargedMs(ride, 1, clampOn(bike, ride.start));
+    sums.set(source, plusHours(sums.get(source)!, { movingS, terrainMs }));
   }
   return Object.fromEntries(sums) as Record<HourSource, Hours>;
 }

@@ -101,5 +101,5 @@ const charge = (
   chargedRides({
     ...{ fittings, rides, now },
     factor: unit.factor,
-    clampOf: (bikeId) => clampOn(bikes.get(bikeId)),
+    clampOf: (bikeId, at) => clampOn(bikes.get(bikeId), at),
   });

@@ -1,9 +1,11 @@
 /** Facts as rows of a file and back: inside stand random ids, outside the workshop's own handles. */
+import type { FormerFleet } from '../../core/ledger/bikeFleet.js';
 import type { Fact, FactBodies, FactKind } from '../../core/ledger/facts.js';
 import { momentOf } from '../../core/ledger/moment.js';
 import type { HandleKind } from '../../ports/handles.js';
 import type { Tx } from '../../ports/store.js';
 import { isoTime } from '../../units.js';
+import { getWorkshop } from '../settings.js';
 import { usualRestarts } from './enterFacts.js';
 import type { RowKind, Rows } from './ledgerDocument.js';
 
@@ -37,10 +39,16 @@ const TO_ROW: { readonly [K in FactRowKind]: ToRow<K> } = {
   workshop: ({ handle, ...rest }) => ({ id: handle, ...rest }),
   weights: (body) => body,
   fleet: ({ handle, ...rest }) => ({ id: handle, ...rest }),
-  bike: ({ handle, riderId, fleetId, ...rest }, of) => ({
+  bike: ({ handle, riderId, fleetId, formerFleets, ...rest }, of) => ({
     id: handle,
     rider: orNull(riderId, (id) => of('rider', id)),
     fleet: orNull(fleetId, (id) => of('fleet', id)),
+    ...(formerFleets && {
+      formerFleets: formerFleets.map(({ fleetId: former, until }) => ({
+        fleet: orNull(former, (id) => of('fleet', id)),
+        until,
+      })),
+    }),
     ...rest,
   }),
   unit: (body) => body,
@@ -111,10 +119,11 @@ const TO_BODY: { readonly [K in FactRowKind]: ToBody<K> } = {
   workshop: ({ id, ...rest }) => ({ handle: id, ...rest }),
   weights: (row) => row,
   fleet: ({ id, ...rest }) => ({ handle: id, ...rest }),
-  bike: async ({ id, rider, fleet, ...rest }, resolve) => ({
+  bike: async ({ id, rider, fleet, formerFleets, ...rest }, resolve, _before, tx) => ({
     handle: id,
     riderId: rider === null ? null : await resolve('rider', rider, 'rider'),
     fleetId: fleet === null ? null : await resolve('fleet', fleet, 'fleet'),
+    ...(formerFleets && { formerFleets: await formerOf(tx, formerFleets, resolve) }),
     ...rest,
   }),
   unit: (row) => row,
@@ -177,6 +186,22 @@ const TO_BODY: { readonly [K in FactRowKind]: ToBody<K> } = {
     ...(climbs && { climbs }),
   }),
 };
+
+/** A day alone is its start in the workshop's zone. Shape: oldest first. */
+async function formerOf(
+  tx: Tx,
+  rows: NonNullable<Rows['bike']['formerFleets']>,
+  resolve: Resolve,
+): Promise<FormerFleet[]> {
+  const { timeZone } = await getWorkshop(tx);
+  const former: FormerFleet[] = [];
+  for (const [i, { fleet, until }] of rows.entries())
+    former.push({
+      fleetId: fleet === null ? null : await resolve('fleet', fleet, `formerFleets[${i}].fleet`),
+      until: isoTime(momentOf(until, timeZone)!),
+    });
+  return former.sort((a, b) => Date.parse(a.until) - Date.parse(b.until));
+}
 
 export const bodyOfRow = async <K extends FactRowKind>(
   tx: Tx,

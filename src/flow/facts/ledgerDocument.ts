@@ -23,7 +23,7 @@ import type {
 import type { Weights } from '../../core/ledger/ledger.js';
 import type { BikeType, ServiceKind } from '../../core/tokens.js';
 import type { Copied, CopiedRow } from '../../ports/copies.js';
-import type { Day } from '../../units.js';
+import type { Day, Moment } from '../../units.js';
 
 /** A row of each kind as files have it: what belongs together is named by handles. */
 export interface Rows {
@@ -42,6 +42,7 @@ export interface Rows {
     readonly id: string;
     readonly rider: string | null;
     readonly fleet: string | null;
+    readonly formerFleets?: readonly { readonly fleet: string | null; readonly until: Moment }[];
     readonly name: string;
     readonly type: BikeType;
     readonly motor?: boolean;

@@ -86,7 +86,8 @@ const TOUCH: { readonly [K in FactKind]: Touch<K> } = {
       before !== null &&
       after !== null &&
       before.riderId === after.riderId &&
-      before.fleetId === after.fleetId &&
+      canonical([before.fleetId, before.formerFleets ?? []]) ===
+        canonical([after.fleetId, after.formerFleets ?? []]) &&
       before.type === after.type &&
       before.motor === after.motor &&
       (before.sold ?? null) === (after.sold ?? null);

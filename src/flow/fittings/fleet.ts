@@ -1,4 +1,5 @@
 import { dayOf } from '../../core/days/calendar.js';
+import { fleetsOf } from '../../core/ledger/bikeFleet.js';
 import type { Fact, ServiceFact } from '../../core/ledger/facts.js';
 import { type Bike, fittingNow, type Unit } from '../../core/ledger/ledger.js';
 import { type Belonging, fleetOf, type Gone, goneOn } from '../../core/ledger/whereabouts.js';
@@ -66,6 +67,10 @@ export const listFleetBikes = async (tx: Tx, fleetId: string): Promise<Bike[]> =
     .map(bikeOf)
     .sort((a, b) => naturalOrder(a.name, b.name) || naturalOrder(a.handle, b.handle));
 
+/** A unit that came off such a bike while it was the fleet's is the fleet's still. */
+const listBikesEverOf = async (tx: Tx, fleetId: string): Promise<Bike[]> =>
+  (await tx.facts.listFleetBikes()).filter(({ body }) => fleetsOf(body).includes(fleetId)).map(bikeOf);
+
 /** Returns a fleet with its bikes and units, spares too. Errors: `not-found`. */
 export async function getFleet(tx: Tx, fleetId: string, now: Instant): Promise<Fleet> {
   const fact = await tx.facts.current('fleet', fleetId);
@@ -74,7 +79,7 @@ export async function getFleet(tx: Tx, fleetId: string, now: Instant): Promise<F
   const places = new Map(bikes.map((bike, place) => [bike.id, place]));
   const units: FleetUnit[] = [];
   const everIn = new Set([
-    ...(await listUnitsEverOn(tx, bikes)),
+    ...(await listUnitsEverOn(tx, await listBikesEverOf(tx, fleetId))),
     ...(await tx.facts.list('membership', { object: fleetId })).map(({ body }) => body.unitId),
   ]);
   const { timeZone } = await getWorkshop(tx);

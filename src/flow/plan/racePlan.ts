@@ -240,7 +240,7 @@ async function weightOf(tx: Tx, { unit, bike }: ForeseenUnit, now: Instant): Pro
     const rides = (await tx.rides.listCounted(bikeId, instant(now - days * DAY_MS))).map(
       ({ id, start, movingS, groundMs }): CountedRide => ({ id, bikeId, start: start!, movingS, groundMs }),
     );
-    const clampOf = () => clampOn(bike!);
+    const clampOf = () => clampOn(bike!, now);
     const charged = chargedRides({ fittings: [always], rides, factor: unit.factor, clampOf, now });
     const movingMs = charged.reduce((sum, ride) => sum + msOf(ride.movingS), 0);
     const terrainMs = charged.reduce((sum, ride) => sum + ride.terrainMs, 0);

@@ -11,6 +11,7 @@ export function handRideOf(fact: Fact<'hours'>, bike: Bike, weights: Weights, zo
   const { bikeId, on, minutes, ground } = fact.body;
   const start = startOfDay(on, zone);
   const named = {
+    start,
     terrain: null,
     movingS: secondsOfMinutes(minutes),
     subSport: null,
@@ -25,7 +26,6 @@ export function handRideOf(fact: Fact<'hours'>, bike: Bike, weights: Weights, zo
     riderId: bike.riderId,
     bikeId,
     bikeRule: 'chosen',
-    start,
     end: instant(start + msOf(named.movingS)),
     day: on,
     ...named,

@@ -1,7 +1,7 @@
 /** What became of rides while something was taken or said, and what that gave to units or took from them. */
 import { chargedRides } from '../../core/ledger/hours.js';
 import { fittingAt } from '../../core/ledger/ledger.js';
-import { clampOn } from '../../core/ledger/weight.js';
+import { CLAMP, clampOn } from '../../core/ledger/weight.js';
 import { isCounted } from '../../core/rides/ride.js';
 import type { RideRow } from '../../ports/rides.js';
 import type { Tx } from '../../ports/store.js';
@@ -78,7 +78,7 @@ async function chargesOf(
   const { timeZone } = await getWorkshop(tx);
   const { unit, fittings, bikes } = await getUnitLedger(tx, unitId, timeZone);
   const counted = toCountedRides(rides, await listUnrecorded(tx, bikes.keys(), timeZone));
-  const clampOf = (bikeId: string) => clampOn(bikes.get(bikeId));
+  const clampOf = (bikeId: string, at: Instant) => clampOn(bikes.get(bikeId), at);
   const charged = chargedRides({ fittings, rides: counted, factor: unit.factor, clampOf, now });
   return {
     tag: unit.tag,
@@ -125,7 +125,7 @@ export async function listChargedOf(tx: Tx, rides: readonly RideRow[], now: Inst
       fittings,
       rides: toCountedRides(counted, []),
       factor: 1,
-      clampOf: () => clampOn(undefined),
+      clampOf: () => CLAMP,
       now,
     };
     for (const { rideId } of chargedRides(options)) charged.add(rideId);

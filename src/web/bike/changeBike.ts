@@ -1,19 +1,21 @@
 import type { Context } from 'hono';
 import { html } from 'hono/html';
 import { z } from 'zod';
+import { dayOf } from '../../core/days/calendar.js';
 import type { BikeFact, Fact } from '../../core/ledger/facts.js';
 import { BIKE_TYPES } from '../../core/tokens.js';
-import { addUnitOn, changeThing, findOneRider } from '../../flow/counter/changeThings.js';
+import { addUnitOn, changeThing, findOneRider, saidFleets } from '../../flow/counter/changeThings.js';
 import type { NewUnit } from '../../flow/counter/newThings.js';
 import { findIdOf, getBikeFact } from '../../flow/names.js';
+import { instant } from '../../units.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { change } from '../change.js';
 import { bikeFaults, daySchema, lineOrNull, nameSchema, typedField } from '../customer/bikeFields.js';
 import type { WebDeps } from '../deps.js';
-import { NotTaken } from '../entryForm.js';
+import { EntryForm, NotTaken } from '../entryForm.js';
 import { fieldsOf } from '../guard.js';
 import { formToken } from '../layout.js';
-import { choice, type Markup, tick } from '../markup.js';
+import { choice, type Markup, soft, tick } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { type After, taken } from '../taken.js';
 import type { Viewer, WebEnv } from '../viewer.js';
@@ -24,6 +26,8 @@ const changeSchema = z.object({
   name: nameSchema,
   type: z.enum(BIKE_TYPES),
   fleet: z.string().max(64),
+  fleetFrom: z.string().max(10).default(''),
+  fleetEver: z.literal('yes').optional(),
   owner: z.string().trim().max(200),
   motor: z.literal('yes').optional(),
 });
@@ -46,7 +50,8 @@ export function changeBike(pages: Pages, deps: WebDeps, show: Show): void {
     const given = changeSchema.safeParse(fields);
     const work = async (): Promise<string> => {
       if (!given.success) throw new NotTaken(viewer.texts.customer.need.line);
-      const { name, type, fleet, owner, motor } = given.data;
+      const { name, type, fleet, fleetFrom, fleetEver, owner, motor } = given.data;
+      const from = fleetFrom === '' ? null : new EntryForm(fields, viewer).day('fleetFrom');
       const isOther = await change(deps, c, async (tx, entry) => {
         const before = await getBikeFact(tx, handle);
         const isSame = owner === (fields.ownerSeen ?? '');
@@ -56,7 +61,9 @@ export function changeBike(pages: Pages, deps: WebDeps, show: Show): void {
         const helps = motor === 'yes';
         // A bike of which nobody said so stays as it was written.
         const said = helps || before.body.motor !== undefined ? { motor: helps } : {};
-        const words = { name, type, riderId, fleetId, ...said };
+        const isEver = fleetEver === 'yes';
+        const fleets = saidFleets(before.body, { fleetId, from, isEver }, viewer);
+        const words = { name, type, riderId, ...said, ...fleets };
         return changeThing(
           tx,
           { kind: 'bike', entityId: before.entityId, factId: fields.fact, words },
@@ -128,9 +135,29 @@ ${typedField(form, { name: 'name', id: 'bike-name', label: customer.bike, isRequ
 ${choice({ name: 'type', label: customer.type, value: form.fields.type, choices: BIKE_TYPES.map((value) => ({ value, label: viewer.words.bikeType[value] })) })}
 ${typedField(form, { name: 'owner', label: things.owner, hint: things.ownerHint })}
 ${choice({ name: 'fleet', label: things.fleet, value: form.fields.fleet, choices: [{ value: '', label: things.noFleet }, ...fleets.map((one) => ({ value: one.handle, label: one.name }))] })}
+${typedField(form, { name: 'fleetFrom', label: things.fleetFrom, hint: things.fleetFromHint, type: 'date', isShort: true })}
 </div>
+${soft(formerText(viewer, fact.body, fleets))}
+${tick('fleetEver', things.fleetEver, sent.fleetEver === 'yes')}
 ${tick('motor', things.motor, sent.name === undefined ? motor : sent.motor === 'yes')}
 <p><button>${things.save}</button></p></form>`;
+}
+
+/** Which fleets it was of, and until when; null where it never was of another. */
+function formerText(
+  { texts: { customer }, words, today, zone }: Viewer,
+  { formerFleets = [] }: BikeFact,
+  fleets: Known['fleets'],
+): string | null {
+  const { things } = customer;
+  const named = formerFleets.map(({ fleetId, until }) => {
+    const day = dayOf(instant(Date.parse(until)), zone);
+    return things.fleetUntil(
+      fleets.find(({ id }) => id === fleetId)?.name ?? things.noFleet,
+      words.day(day, today),
+    );
+  });
+  return named.length === 0 ? null : `${named.join('; ')}.`;
 }
 
 function unitForm(viewer: Viewer, path: string, fields: After['fields']): Markup {

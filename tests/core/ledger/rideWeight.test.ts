@@ -43,7 +43,7 @@ test('a recorded ride weighs what its ground does on its bike', () => {
       fc.integer({ min: 1, max: 20_000 }),
       (type, inFleet, s) => {
         const on = bike({ type, fleetId: inFleet ? 't' : null });
-        const ride = { terrain, movingS: seconds(s), subSport: null, indoor: false };
+        const ride = { start: instant(0), terrain, movingS: seconds(s), subSport: null, indoor: false };
         const { severity, groundMs, terrainMs } = terrainOf(terrain, seconds(s), {
           prior: priorOf(null, type),
           weights,
@@ -58,6 +58,7 @@ test('a recorded ride weighs what its ground does on its bike', () => {
 test('hours entered by hand weigh by the ground that was named, whatever the bike', () => {
   for (const ground of GROUNDS) {
     const ride = {
+      start: instant(0),
       terrain: null,
       movingS: seconds(1800),
       subSport: null,
@@ -75,7 +76,7 @@ test('hours entered by hand weigh by the ground that was named, whatever the bik
 });
 
 test('rides indoors weigh nothing, and a ride with no bike yet weighs as a trail bike’s', () => {
-  const ride = { terrain, movingS: seconds(1800), subSport: null, indoor: false };
+  const ride = { start: null, terrain, movingS: seconds(1800), subSport: null, indoor: false };
   expect(weighRide({ ...ride, indoor: true }, bike(), DEFAULT_WEIGHTS)).toMatchObject({
     groundMs: 0,
     terrainMs: 0,
@@ -88,13 +89,17 @@ function hourOf(ground: keyof typeof weights, of: typeof weights, factor: number
   const on = bike({ fleetId: isFleet ? 't' : null });
   const movingS = seconds(3600);
   const severity = GROUND_SEVERITY[ground];
-  const { groundMs } = weighRide({ terrain: null, movingS, subSport: null, indoor: false, severity }, on, of);
   const start = instant(1000);
+  const { groundMs } = weighRide(
+    { start, terrain: null, movingS, subSport: null, indoor: false, severity },
+    on,
+    of,
+  );
   const [charged] = chargedRides({
     fittings: [{ id: 'f', unitId: 'u', bikeId: 'b', from: instant(0), to: null }],
     rides: [{ id: 'r', bikeId: 'b', start, movingS, groundMs }],
     factor,
-    clampOf: () => clampOn(on),
+    clampOf: (_id, at) => clampOn(on, at),
     now: start,
   });
   return charged!.terrainMs / 3_600_000;

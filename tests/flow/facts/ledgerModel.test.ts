@@ -15,7 +15,16 @@ import { swapUnits } from '../../../src/flow/fittings/fittings.js';
 import { setGone } from '../../../src/flow/fittings/whereabouts.js';
 import { settleReadings } from '../../../src/flow/rides/settleReadings.js';
 import type { Store, Tx } from '../../../src/ports/store.js';
-import { type Day, day, HOUR_MS, type Instant, instant, MINUTE_MS, moment } from '../../../src/units.js';
+import {
+  type Day,
+  day,
+  HOUR_MS,
+  type Instant,
+  instant,
+  isoTime,
+  MINUTE_MS,
+  moment,
+} from '../../../src/units.js';
 import { plainReading } from '../../fixtures/plainReading.js';
 import { runs } from '../../fixtures/runs.js';
 import { openTestStore } from '../../fixtures/storePlace.js';
@@ -63,7 +72,11 @@ interface Truth {
   >;
   readonly factors: Readonly<Record<string, number>>;
   readonly types: Readonly<Record<string, 'road' | 'trail' | 'gravity'>>;
+  /** Whether each bike is of the fleet now, and whether it was until a moment, where that was otherwise. */
   readonly fleets: Readonly<Record<string, boolean>>;
+  readonly wasUntil: Readonly<
+    Record<string, { readonly isOfFleet: boolean; readonly until: Instant } | null>
+  >;
   readonly weights: { readonly smooth: number; readonly typical: number; readonly rough: number };
   /** Said of a unit, in order of entry; null for no fleet. */
   readonly memberships: { readonly unit: string; readonly isOfFleet: boolean; readonly from: Day | null }[];
@@ -75,6 +88,12 @@ interface Truth {
 
 const momentMs = (text: string): number =>
   text.length === 10 ? startOfDay(day(text), ZONE) : Date.parse(text);
+
+/** The reference for whose a bike is at a moment. */
+function isOfFleetAt({ fleets, wasUntil }: Truth, bike: string, at: number): boolean {
+  const was = wasUntil[bike];
+  return was && at < was.until ? was.isOfFleet : fleets[bike]!;
+}
 
 /** The reference: every ride is asked whether it counts. */
 function hoursOf(truth: Truth, unit: string, kind: string): { movingS: number; terrainMs: number } {
@@ -99,7 +118,7 @@ function hoursOf(truth: Truth, unit: string, kind: string): { movingS: number; t
         (fitting.to === null || ride.start < momentMs(fitting.to)),
     );
     if (!isOn || ride.start < from) continue;
-    const [low, high] = [0.5, truth.fleets[ride.bike] ? 4 : 3];
+    const [low, high] = [0.5, isOfFleetAt(truth, ride.bike, ride.start) ? 4 : 3];
     const severity = { smooth: 0.3, typical: 1, rough: 2, road: 0.6, trail: 1, gravity: 1.4 }[
       ride.ground ?? truth.types[ride.bike]!
     ];
@@ -149,6 +168,11 @@ function truthOf(random: () => number): Truth {
     factors: each(UNITS, () => pick(random, [1, 1, 1.3, 0.5])),
     types: each(BIKES, () => pick(random, ['road', 'trail', 'gravity'] as const)),
     fleets: each(BIKES, () => random() < 0.3),
+    wasUntil: each(BIKES, () =>
+      random() < 0.5
+        ? null
+        : { isOfFleet: random() < 0.6, until: startOfDay(dayAgo(Math.floor(random() * 400)), ZONE) },
+    ),
     weights: pick(random, [
       { smooth: 0.5, typical: 1, rough: 2 },
       { smooth: 0.5, typical: 0.9, rough: 4 },
@@ -187,7 +211,9 @@ function intervalOf(truth: Truth, unit: string): { readonly terrainHours: number
   const last = truth.fittings
     .filter((fitting) => fitting.unit === unit && momentMs(fitting.from) <= NOW)
     .toSorted((a, b) => momentMs(b.from) - momentMs(a.from))[0];
-  const isOfFleet = said ? said.isOfFleet : last !== undefined && truth.fleets[last.bike]!;
+  // A bike that the fork left is asked about as it was in the last moment on it.
+  const lastMoment = Math.min(NOW, last?.to == null ? NOW : momentMs(last.to) - 1);
+  const isOfFleet = said ? said.isOfFleet : last !== undefined && isOfFleetAt(truth, last.bike, lastMoment);
   return isOfFleet ? { terrainHours: 20, rule: 'fleet' } : { terrainHours: 50, rule: 'kind' };
 }
 
@@ -435,8 +461,12 @@ class History {
       steps: [
         async () => {
           const standing = (await tx.facts.current('bike', this.id(bike)))!;
-          const fleetId = truth.fleets[bike] ? this.id('t1') : null;
-          const body = { ...standing.body, type: truth.types[bike]!, fleetId };
+          const idOf = (isOfFleet: boolean) => (isOfFleet ? this.id('t1') : null);
+          const was = truth.wasUntil[bike];
+          const fleetId = idOf(truth.fleets[bike]!);
+          const former = was && [{ fleetId: idOf(was.isOfFleet), until: isoTime(was.until) }];
+          const fleets = { fleetId, ...(former && { formerFleets: former }) };
+          const body = { ...standing.body, type: truth.types[bike]!, ...fleets };
           await replaceFact(tx, standing.id, { kind: 'bike', body }, ENTRY);
         },
       ],
