@@ -399,7 +399,9 @@ CREATE TABLE "ride_reading" ("workshop_id" text not null references "workshop" (
   "started_at_ms" bigint,
   "ended_at_ms" bigint,
   "named_bike_id" text,
-  "profile" text);
+  "profile" text,
+  "recorder" text,
+  "named_rider_id" text);
 
 CREATE INDEX "ride_reading_by_bike_id_started_at_ms" on "ride_reading" ("workshop_id",
   "bike_id",
@@ -408,6 +410,11 @@ CREATE INDEX "ride_reading_by_bike_id_started_at_ms" on "ride_reading" ("worksho
 CREATE INDEX "ride_reading_by_profile" on "ride_reading" ("workshop_id",
   "rider_id",
   "profile");
+
+CREATE INDEX "ride_reading_by_recorder" on "ride_reading" ("workshop_id",
+  "recorder",
+  "named_rider_id",
+  "started_at_ms");
 
 CREATE INDEX "ride_reading_by_ride_id" on "ride_reading" ("ride_id");
 

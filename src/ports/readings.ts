@@ -26,6 +26,8 @@ export interface ReadingTable {
   /** Where these readings were, of those that still have marks, by id. */
   listMarks(ids: readonly string[]): Promise<ReadonlyMap<string, PlaceMarks>>;
   putMarks(id: string, marks: PlaceMarks): Promise<void>;
+  /** Leaves of the marks nothing but which recorder it was. */
+  removePlaces(ids: readonly string[]): Promise<void>;
   removeMarks(ids: readonly string[]): Promise<void>;
 }
 

@@ -1,4 +1,5 @@
 import type { SensorConfirmation } from '../core/rides/attribution.js';
+import type { RecorderUse } from '../core/rides/recorder.js';
 import type { Ride } from '../core/rides/ride.js';
 import type { OwnPlace } from '../core/rides/settle.js';
 import type { Day, Instant, Seconds } from '../units.js';
@@ -18,6 +19,10 @@ export interface RidePart extends OwnPlace {
   readonly namedBikeId: string | null;
   /** The name of the profile that was chosen on the recorder. */
   readonly profile: string | null;
+  /** Its recorder's serial number under a key. */
+  readonly recorder: string | null;
+  /** The rider whom a person named for it. */
+  readonly namedRiderId: string | null;
 }
 
 /** What a ride gives to the hours. */
@@ -104,5 +109,11 @@ export interface RideTable extends AskingTable {
   ): Promise<readonly { readonly readingId: string; readonly start: Instant; readonly sensorId: string }[]>;
   /** Where the recordings of a rider went that carry a profile of that name and have a time. */
   listOfProfile(riderId: string, profile: string): Promise<readonly RidePart[]>;
+  /** By recorder a line for each rider whom somebody named with it. */
+  listRecorderUses(recorders: readonly string[]): Promise<ReadonlyMap<string, readonly RecorderUse[]>>;
+  /** Recordings of a recorder of which nobody said whose they are, and that have a time. */
+  listUnnamedOfRecorder(
+    recorder: string,
+  ): Promise<readonly { readonly readingId: string; readonly start: Instant }[]>;
   remove(ids: readonly string[]): Promise<void>;
 }

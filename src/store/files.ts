@@ -254,6 +254,23 @@ export function readingTable({ db, workshopId }: Scope): ReadingTable {
           });
       return found;
     },
+    removePlaces: async (ids) => {
+      for (const some of chunked(ids)) {
+        await db
+          .updateTable('reading_mark')
+          .set({ from_minute: 0, cells: '' })
+          .where('workshop_id', '=', workshopId)
+          .where('reading_id', 'in', some)
+          .where('recorder', 'is not', null)
+          .execute();
+        await db
+          .deleteFrom('reading_mark')
+          .where('workshop_id', '=', workshopId)
+          .where('reading_id', 'in', some)
+          .where('recorder', 'is', null)
+          .execute();
+      }
+    },
     removeMarks: async (ids) => {
       for (const some of chunked(ids))
         await db

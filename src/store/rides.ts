@@ -1,4 +1,5 @@
 import { type Selectable, sql } from 'kysely';
+import type { RecorderUse } from '../core/rides/recorder.js';
 import { isCounted } from '../core/rides/ride.js';
 import type { RidePart, RideRow, RideTable } from '../ports/rides.js';
 import { instant, seconds, thousandths } from '../units.js';
@@ -17,6 +18,8 @@ const partOf = (row: Selectable<Tables['ride_reading']>): RidePart => ({
   end: instantOrNull(row.ended_at_ms),
   namedBikeId: row.named_bike_id,
   profile: row.profile,
+  recorder: row.recorder,
+  namedRiderId: row.named_rider_id,
 });
 
 export function rideTable(scope: Scope): RideTable {
@@ -221,6 +224,8 @@ export function rideTable(scope: Scope): RideTable {
           ended_at_ms: part.end,
           named_bike_id: part.namedBikeId,
           profile: part.profile,
+          recorder: part.recorder,
+          named_rider_id: part.namedRiderId,
         };
         await db
           .insertInto('ride_reading')
@@ -276,6 +281,45 @@ export function rideTable(scope: Scope): RideTable {
           .where('started_at_ms', 'is not', null)
           .execute()
       ).map(partOf),
+    listRecorderUses: async (recorders) => {
+      const found = new Map<string, RecorderUse[]>();
+      for (const some of chunked(recorders))
+        for (const row of await db
+          .selectFrom('ride_reading')
+          .select(['recorder', 'named_rider_id'])
+          .select((of) => [
+            of.fn.min('started_at_ms').as('first'),
+            of.fn.min('ended_at_ms').as('first_end'),
+            of.fn.max('started_at_ms').as('last'),
+          ])
+          .where('workshop_id', '=', workshopId)
+          .where('recorder', 'in', some)
+          .where('named_rider_id', 'is not', null)
+          .where('started_at_ms', 'is not', null)
+          .groupBy(['recorder', 'named_rider_id'])
+          .execute())
+          found.set(row.recorder!, [
+            ...(found.get(row.recorder!) ?? []),
+            {
+              riderId: row.named_rider_id!,
+              first: instant(Number(row.first)),
+              firstEnd: instant(Number(row.first_end)),
+              last: instant(Number(row.last)),
+            },
+          ]);
+      return found;
+    },
+    listUnnamedOfRecorder: async (recorder) =>
+      (
+        await db
+          .selectFrom('ride_reading')
+          .select(['reading_id', 'started_at_ms'])
+          .where('workshop_id', '=', workshopId)
+          .where('recorder', '=', recorder)
+          .where('named_rider_id', 'is', null)
+          .where('started_at_ms', 'is not', null)
+          .execute()
+      ).map((row) => ({ readingId: row.reading_id, start: instant(row.started_at_ms!) })),
     remove: async (ids) => {
       for (const some of chunked(ids)) {
         await db.deleteFrom('ride').where('workshop_id', '=', workshopId).where('id', 'in', some).execute();

@@ -122,6 +122,8 @@ export interface Tables {
     ended_at_ms: number | null;
     named_bike_id: string | null;
     profile: string | null;
+    recorder: string | null;
+    named_rider_id: string | null;
   };
   standing: Owned & {
     unit_id: string;

@@ -41,6 +41,8 @@ interface RideFile {
   readonly north?: number;
   /** The name of the profile that was chosen on the recorder. */
   readonly profile?: string;
+  /** The recorder's serial number. */
+  readonly serial?: string;
   /** Tells files of one ride apart. */
   readonly made?: number | string;
 }
@@ -59,6 +61,7 @@ function recordingOf({
   loopM,
   north = 0,
   profile,
+  serial,
 }: RideFile): Recording {
   const count = (minutes * 60) / STEP_S + 1;
   const column = (value: (i: number) => number) => Float64Array.from({ length: count }, (_, i) => value(i));
@@ -80,6 +83,7 @@ function recordingOf({
     sensors,
     claims: { elapsedS: null, timerS: null, distanceM: null },
     notes: [],
+    ...(serial !== undefined && { serial }),
     ...(profile === undefined
       ? {}
       : {

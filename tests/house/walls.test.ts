@@ -291,6 +291,8 @@ describe('the walls', () => {
   it('hold few files in a folder', () => {
     const folders = new Map<string, string[]>();
     for (const file of files) folders.set(dirname(file), [...(folders.get(dirname(file)) ?? []), file]);
+    // Migrations are a list that only grows, and is read by its numbers.
+    folders.delete('migrations');
     const full = [...folders].filter(([, held]) => held.length > MOST_FILES);
     expect(full.map(([folder, held]) => `${folder}: ${held.length}`)).toEqual([]);
   });

@@ -4,6 +4,7 @@ import type { Sensor } from '../ground/samples/recording.js';
 import type { Bike, Fitting } from '../ledger/ledger.js';
 import { bikeTypesOf } from '../subSports.js';
 import { BIKE_RULES, type BikeRule } from '../tokens.js';
+import { type RecorderUse, riderOfRecorder } from './recorder.js';
 
 /** A place in the order in which things were said: by time, and within one moment by the last fact until then. */
 export interface Said {
@@ -22,6 +23,8 @@ export interface BikeKnowledge {
   listConfirmations(sensorId: string): readonly SensorConfirmation[];
   /** Of one rider's recordings with a profile of that name on the recorder; in any order. */
   listProfileConfirmations(riderId: string, profile: string): readonly SensorConfirmation[];
+  /** A rider a line, of whom somebody said that rides with this recorder are theirs; in any order. */
+  listRecorderUses(recorder: string): readonly RecorderUse[];
 }
 
 export interface KnownBike {
@@ -54,6 +57,8 @@ export interface NamedBike {
 
 export interface Attribution {
   readonly riderId: string | null;
+  /** The recorder alone says whose it is; left out where anything else does. */
+  readonly riderRule?: 'recorder';
   readonly bikeId: string | null;
   readonly bikeRule: BikeRule | null;
 }
@@ -184,7 +189,7 @@ export interface OwnWord extends Attribution {
 const NOTHING_SAID: number = BIKE_RULES.length;
 
 /**
- * Returns rider and bike of one recording with the rule that found the bike.
+ * Returns rider and bike of one recording with the rule that found the bike. Where nobody said whose it is, its recorder may.
  * A bike that a person named comes first; then a taught sensor, the recorder's profile; then the only bike of the ride's
  * type, the only suspended one. Handings-over that contradict each other leave it open; a folder that is no bike we know leaves it to a sensor.
  */
@@ -194,21 +199,37 @@ export function attribute(
     readonly named: readonly NamedBike[];
     readonly sensors: readonly Sensor[];
     readonly profile: string | null;
+    /** Its serial number under a key; null where it has none. */
+    readonly recorder: string | null;
     readonly subSport: string | null;
     readonly start: Instant;
     readonly arrived: Said;
   },
   known: BikeKnowledge,
 ): OwnWord {
-  const { riderId } = said;
+  const word = bikeByWord(said.named);
+  // Whoever names a bike says whose ride it is, and that it may be nobody's.
+  const isAsked = said.riderId === null && (word === null || word.bikeId === null);
+  const byRecorder =
+    isAsked && said.recorder !== null
+      ? riderOfRecorder(known.listRecorderUses(said.recorder), said.start)
+      : null;
+  const riderId = said.riderId ?? byRecorder;
+  const by = byRecorder === null ? {} : { riderRule: 'recorder' as const };
   const onBike = (bikeId: string, bikeRule: BikeRule): OwnWord => ({
     riderId: riderId ?? known.getBike(bikeId)?.riderId ?? null,
+    ...by,
     bikeId,
     bikeRule,
     strength: BIKE_RULES.indexOf(bikeRule),
   });
-  const open = (strength = NOTHING_SAID): OwnWord => ({ riderId, bikeId: null, bikeRule: null, strength });
-  const word = bikeByWord(said.named);
+  const open = (strength = NOTHING_SAID): OwnWord => ({
+    riderId,
+    ...by,
+    bikeId: null,
+    bikeRule: null,
+    strength,
+  });
   if (word !== null && word.bikeId !== null) return onBike(word.bikeId, word.rule);
   const isContradicted = said.named.some((one) => one.bikeId !== null);
   if (word !== null && isContradicted) return open(BIKE_RULES.indexOf(word.rule));

@@ -47,6 +47,8 @@ export interface Ride {
   /** By how much the clock of each was moved, in the same order. Units: milliseconds. */
   readonly shiftsMs: readonly number[];
   readonly riderId: string | null;
+  /** Left out where anything but its recorder says whose it is. */
+  readonly riderRule?: 'recorder';
   readonly bikeId: string | null;
   readonly bikeRule: Attribution['bikeRule'];
   readonly start: Instant | null;

@@ -64,6 +64,18 @@ export function namedBikeOf(part: Part): string | null {
   return part.answer.bikeId ?? bikeByWord(part.named)?.bikeId ?? null;
 }
 
+/** The recorder's serial number under the store's key, of which nobody can tell the number. */
+export const recorderOf = ({ marks }: Part): string | null => marks?.recorder ?? null;
+
+/** The rider whom a person named for a recording that they did not dismiss, which is what teaches its recorder. */
+export function namedRiderOf(part: Part, known: Pick<BikeKnowledge, 'getBike'>): string | null {
+  if (isDismissed(part)) return null;
+  const bikeId = namedBikeOf(part);
+  return (
+    part.answer.riderId ?? part.riderId ?? (bikeId === null ? null : known.getBike(bikeId)?.riderId) ?? null
+  );
+}
+
 /** Where a recording stands by itself: whose it is and when it was. */
 export interface OwnPlace {
   readonly riderId: string | null;
@@ -95,6 +107,7 @@ function place(part: Part, known: BikeKnowledge): Placed {
       named: answer.bikeId === undefined ? part.named : [{ bikeId: answer.bikeId, rule: 'chosen' }],
       sensors: reading.sensors,
       profile: profileOf(reading),
+      recorder: recorderOf(part),
       subSport: reading.subSport,
       start: instant(recorded.startMs),
       arrived: part.arrived,
@@ -195,11 +208,14 @@ const BY_WORD: number = BIKE_RULES.indexOf('subfolder');
 function attributionOf(group: Group): Attribution {
   const inOrder = group.map((one) => one.attribution).sort((a, b) => a.strength - b.strength);
   const strongest = inOrder[0]!;
-  const riderId = inOrder.map((one) => one.riderId).find((id) => id !== null) ?? null;
+  const ofSomebody = inOrder.filter((one) => one.riderId !== null);
+  const { riderId, riderRule } = ofSomebody.find((one) => one.riderRule === undefined) ??
+    ofSomebody[0] ?? { riderId: null };
+  const whose = { riderId, ...(riderRule && { riderRule }) };
   // A folder is a person's word as a choice is: one does not overrule the other.
   const isAsStrong = ({ strength }: OwnWord): boolean =>
     strength === strongest.strength || (strongest.strength >= 0 && strength <= BY_WORD);
   const contradicts = inOrder.some((one) => isAsStrong(one) && one.bikeId !== strongest.bikeId);
-  if (contradicts) return { riderId, bikeId: null, bikeRule: null };
-  return { riderId, bikeId: strongest.bikeId, bikeRule: strongest.bikeRule };
+  if (contradicts) return { ...whose, bikeId: null, bikeRule: null };
+  return { ...whose, bikeId: strongest.bikeId, bikeRule: strongest.bikeRule };
 }

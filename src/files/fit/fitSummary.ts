@@ -96,6 +96,9 @@ function jumpOf({ timestamp, hang_time, distance }: FitJump): Jump[] {
   return [{ atMs, hangS: finiteOf(hang_time), distanceM: finiteOf(distance) }];
 }
 
+/** Programs that write files for a telephone give small numbers of their own, the same to everybody: common practice, no source. */
+const LEAST_SERIAL = 1_000_000;
+
 /** Of the file, else of the recorder among the devices. */
 function serialOf(fit: ParsedFit): string | null {
   const creators = (fit.device_infos ?? []).filter(
@@ -104,7 +107,7 @@ function serialOf(fit: ParsedFit): string | null {
   const serials = [...(fit.file_ids ?? []), ...creators].map((one) =>
     numberOf((one as { serial_number?: unknown }).serial_number),
   );
-  const serial = serials.find((number) => number !== null && number > 0);
+  const serial = serials.find((number) => number !== null && number >= LEAST_SERIAL);
   return serial == null ? null : String(serial);
 }
 

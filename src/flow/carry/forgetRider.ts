@@ -6,6 +6,7 @@ import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { listNames } from '../names.js';
 import { dropMarks } from '../rides/dropMarks.js';
+import { followRecorders, listRecorders, settleReadings } from '../rides/settleReadings.js';
 
 /** What of a rider lies outside the store. */
 export interface RiderFiles {
@@ -57,14 +58,15 @@ export async function forgetRider(tx: Tx, riderId: string, now: Instant): Promis
   const files = await listRiderFiles(tx, riderId);
   const factsThatName = await listFactsThatName(tx, riderId);
   const handle = `forgotten-${riderId}`;
-  for (const file of await tx.files.listOfRider(riderId)) {
-    const readings = await tx.readings.listOfFile(file.id);
-    await dropMarks(
-      tx,
-      readings.map((row) => row.id),
-      now,
-    );
-  }
+  const readingIds: string[] = [];
+  for (const file of await tx.files.listOfRider(riderId))
+    for (const { id } of await tx.readings.listOfFile(file.id)) readingIds.push(id);
+  const recorders = await listRecorders(tx, readingIds);
+  const uses = await tx.rides.listRecorderUses(recorders);
+  await dropMarks(tx, readingIds, now);
+  await settleReadings(tx, readingIds, now);
+  // A recorder that two riders used says whose a file is again.
+  await settleReadings(tx, await followRecorders(tx, recorders, uses), now);
   await forgetFolder(tx, riderId);
   await tx.handles.forget('rider', riderId, handle);
   await tx.files.renameArrivals(riderId, 'forgotten');

@@ -20,6 +20,8 @@ const CHANGES: readonly ('rides weighed' | 'readings settled' | 'units foreseen'
   'readings settled',
   // A spare in its box keeps the interval of its fleet.
   'units foreseen',
+  // A recorder's serial number tells whose a file is.
+  'readings settled',
 ];
 
 /** Derives anew what an earlier program derived, in one transaction; true where there was anything to do. */

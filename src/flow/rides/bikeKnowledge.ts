@@ -9,8 +9,9 @@ import type {
   Said,
   SensorConfirmation,
 } from '../../core/rides/attribution.js';
+import { wordOfRecorder } from '../../core/rides/recorder.js';
 import type { Part } from '../../core/rides/ride.js';
-import { profileOf } from '../../core/rides/settle.js';
+import { profileOf, recorderOf } from '../../core/rides/settle.js';
 import type { Arrival } from '../../ports/files.js';
 import type { Tx } from '../../ports/store.js';
 import { getWorkshop } from '../settings.js';
@@ -76,11 +77,17 @@ export async function gatherBikes(tx: Tx, parts: readonly Part[]): Promise<BikeK
 
   const sensorIds = new Set(parts.flatMap(({ reading }) => bikeSensorsOf(reading)));
   const confirmations = await listConfirmations(tx, [...sensorIds]);
+  const uses = await tx.rides.listRecorderUses(recordersOf(parts));
+  const riderOf = (part: Part): string | null =>
+    part.answer.riderId ??
+    part.riderId ??
+    wordOfRecorder(uses.get(recorderOf(part) ?? '') ?? [])?.riderId ??
+    null;
   const profiles = await profilesTaught(
     tx,
     parts.flatMap((part) => {
       const profile = profileOf(part.reading);
-      const riderId = part.answer.riderId ?? part.riderId;
+      const riderId = riderOf(part);
       return profile === null || riderId === null ? [] : [{ riderId, profile }];
     }),
   );
@@ -88,7 +95,7 @@ export async function gatherBikes(tx: Tx, parts: readonly Part[]): Promise<BikeK
   const named = parts.flatMap((part) => [part.answer.bikeId, ...part.named.map((one) => one.bikeId)]);
   for (const bikeId of new Set([...confirmed, ...named])) if (bikeId) await addBike(bikeId);
   for (const part of parts) {
-    const riderId = part.answer.riderId ?? part.riderId;
+    const riderId = riderOf(part);
     if (riderId !== null) await addRider(riderId);
   }
   return {
@@ -96,8 +103,14 @@ export async function gatherBikes(tx: Tx, parts: readonly Part[]): Promise<BikeK
     listBikesOf: (riderId) => ofRider.get(riderId) ?? [],
     listConfirmations: (sensorId) => confirmations.get(sensorId) ?? [],
     listProfileConfirmations: (riderId, profile) => profiles.get(profileKey(riderId, profile)) ?? [],
+    listRecorderUses: (recorder) => uses.get(recorder) ?? [],
   };
 }
+
+/** Each once. */
+export const recordersOf = (parts: readonly Part[]): string[] => [
+  ...new Set(parts.flatMap((part) => recorderOf(part) ?? [])),
+];
 
 /** A rider and the name of a profile on that rider's recorder. */
 export interface OfProfile {

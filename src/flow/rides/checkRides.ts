@@ -4,8 +4,17 @@ import { canonical } from '../../core/canonical.js';
 import type { Bike, Weights } from '../../core/ledger/ledger.js';
 import type { BikeKnowledge, SensorConfirmation } from '../../core/rides/attribution.js';
 import { nearSets } from '../../core/rides/nearInTime.js';
-import { namedBikeOf, ownPlaceOf, profileOf, settleRides } from '../../core/rides/settle.js';
+import { type RecorderUse, usesOf } from '../../core/rides/recorder.js';
+import {
+  namedBikeOf,
+  namedRiderOf,
+  ownPlaceOf,
+  profileOf,
+  recorderOf,
+  settleRides,
+} from '../../core/rides/settle.js';
 import type { Tx } from '../../ports/store.js';
+import type { Instant } from '../../units.js';
 import { getWeights, getWorkshop } from '../settings.js';
 import { bikeOf, getBike } from '../unitLedger.js';
 import { bikeSensorsOf, gatherBikes, listParts, profileKey } from './bikeKnowledge.js';
@@ -25,6 +34,8 @@ interface Known {
   readonly confirmations: ReadonlyMap<string, readonly SensorConfirmation[]>;
   /** What a rider's profile stands for, by `profileKey`. */
   readonly profiles: ReadonlyMap<string, readonly SensorConfirmation[]>;
+  /** Whose recorders are. */
+  readonly uses: ReadonlyMap<string, readonly RecorderUse[]>;
 }
 
 /** Returns where the stored rides are not those that the facts make; some readings are looked at a time. */
@@ -52,9 +63,10 @@ export async function rideDifferences(tx: Tx): Promise<string[]> {
   return differences;
 }
 
-async function confirmationsOf(tx: Tx): Promise<Pick<Known, 'confirmations' | 'profiles'>> {
+async function confirmationsOf(tx: Tx): Promise<Pick<Known, 'confirmations' | 'profiles' | 'uses'>> {
   const confirmations = new Map<string, SensorConfirmation[]>();
   const profiles = new Map<string, SensorConfirmation[]>();
+  const named = new Map<string, { riderId: string; start: Instant; end: Instant }[]>();
   const ids = await tx.readings.listIds();
   for (let i = 0; i < ids.length; i += READINGS_AT_ONCE) {
     const parts = await listParts(tx, ids.slice(i, i + READINGS_AT_ONCE));
@@ -62,7 +74,11 @@ async function confirmationsOf(tx: Tx): Promise<Pick<Known, 'confirmations' | 'p
     for (const part of parts) {
       const bikeId = namedBikeOf(part);
       const { riderId, start, end } = ownPlaceOf(part, known);
-      if (bikeId === null || start === null || end === null) continue;
+      if (start === null || end === null) continue;
+      const [recorder, namedRider] = [recorderOf(part), namedRiderOf(part, known)];
+      if (recorder !== null && namedRider !== null)
+        named.set(recorder, [...(named.get(recorder) ?? []), { riderId: namedRider, start, end }]);
+      if (bikeId === null) continue;
       for (const sensorId of new Set(bikeSensorsOf(part.reading)))
         confirmations.set(sensorId, [...(confirmations.get(sensorId) ?? []), { bikeId, start, end }]);
       const profile = profileOf(part.reading);
@@ -71,7 +87,8 @@ async function confirmationsOf(tx: Tx): Promise<Pick<Known, 'confirmations' | 'p
       profiles.set(key, [...(profiles.get(key) ?? []), { bikeId, start, end }]);
     }
   }
-  return { confirmations, profiles };
+  const uses = new Map([...named].map(([recorder, rides]) => [recorder, usesOf(rides)]));
+  return { confirmations, profiles, uses };
 }
 
 /**
@@ -106,7 +123,7 @@ async function* rideIds(tx: Tx): AsyncGenerator<string> {
 async function settleSome(
   tx: Tx,
   readingIds: readonly string[],
-  { zone, weights, bikes, confirmations, profiles }: Known,
+  { zone, weights, bikes, confirmations, profiles, uses }: Known,
 ): Promise<{ readonly rides: readonly string[]; readonly faults: readonly string[] }> {
   const parts = await listParts(tx, readingIds);
   const known: BikeKnowledge = {
@@ -114,6 +131,7 @@ async function settleSome(
     getBike: (bikeId) => bikes.get(bikeId),
     listConfirmations: (sensorId) => confirmations.get(sensorId) ?? [],
     listProfileConfirmations: (riderId, profile) => profiles.get(profileKey(riderId, profile)) ?? [],
+    listRecorderUses: (recorder) => uses.get(recorder) ?? [],
   };
   const rides = settleRides(parts, known, weights);
   const faults: string[] = [];

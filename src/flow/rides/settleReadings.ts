@@ -1,10 +1,18 @@
 import { dayOf } from '../../core/days/calendar.js';
 import type { BikeKnowledge } from '../../core/rides/attribution.js';
 import { bikeOfProfile, bikeOfSensor } from '../../core/rides/attribution.js';
+import { type RecorderUse, riderOfRecorder, wordOfRecorder } from '../../core/rides/recorder.js';
 import { LARGEST_SHIFT_MS } from '../../core/rides/rhythm.js';
 import type { Part, Ride } from '../../core/rides/ride.js';
 import { CLOCK_SKEW_MS } from '../../core/rides/sameRide.js';
-import { namedBikeOf, ownPlaceOf, profileOf, settleRides } from '../../core/rides/settle.js';
+import {
+  namedBikeOf,
+  namedRiderOf,
+  ownPlaceOf,
+  profileOf,
+  recorderOf,
+  settleRides,
+} from '../../core/rides/settle.js';
 import type { RidePart, RideRow } from '../../ports/rides.js';
 import type { Tx } from '../../ports/store.js';
 import { type Instant, instant } from '../../units.js';
@@ -45,6 +53,8 @@ export const partRowsOf = (
       ...ownPlaceOf(part, known),
       namedBikeId: namedBikeOf(part),
       profile: profileOf(part.reading),
+      recorder: recorderOf(part),
+      namedRiderId: namedRiderOf(part, known),
     }));
 };
 
@@ -65,7 +75,7 @@ export async function settleReadings(
 
 /**
  * The same without recounting; what became of the rides is added to `changes`. What a person named may teach a
- * sensor; other rides that carry it follow.
+ * sensor or a recorder; other rides that carry it follow.
  */
 export async function settleUncounted(
   tx: Tx,
@@ -76,6 +86,8 @@ export async function settleUncounted(
   const taughtBefore = await listConfirmations(tx, sensorIds);
   const profiles = await listProfiles(tx, readingIds);
   const profilesBefore = await profilesTaught(tx, profiles);
+  const recorders = await listRecorders(tx, readingIds);
+  const usesBefore = await tx.rides.listRecorderUses(recorders);
   await settleAll(tx, readingIds, changes);
   const taught = await listConfirmations(tx, sensorIds);
   const following = (await tx.rides.listCarrying(sensorIds)).filter(
@@ -84,7 +96,12 @@ export async function settleUncounted(
       bikeOfSensor(taught.get(sensorId) ?? [], start),
   );
   const byProfile = await listFollowing(tx, profiles, profilesBefore);
-  await settleAll(tx, [...new Set([...following.map((one) => one.readingId), ...byProfile])], changes);
+  const byRecorder = await followRecorders(tx, recorders, usesBefore);
+  await settleAll(
+    tx,
+    [...new Set([...following.map((one) => one.readingId), ...byProfile, ...byRecorder])],
+    changes,
+  );
   return [...(await tx.rides.listOfReadings(readingIds))];
 }
 
@@ -98,6 +115,32 @@ async function listSensors(tx: Tx, readingIds: readonly string[]): Promise<strin
     for (const { reading } of await tx.readings.getMany(some))
       for (const id of bikeSensorsOf(reading)) sensorIds.add(id);
   return [...sensorIds];
+}
+
+/** Returns the recorders that wrote them, each once. */
+export async function listRecorders(tx: Tx, readingIds: readonly string[]): Promise<string[]> {
+  const recorders = new Set<string>();
+  for (const { recorder } of (await tx.readings.listMarks(readingIds)).values())
+    if (recorder !== null) recorders.add(recorder);
+  return [...recorders];
+}
+
+/** Returns the recordings of which their recorder now says another rider, or none, than it did before. */
+export async function followRecorders(
+  tx: Tx,
+  recorders: readonly string[],
+  before: ReadonlyMap<string, readonly RecorderUse[]>,
+): Promise<string[]> {
+  const after = await tx.rides.listRecorderUses(recorders);
+  const following: string[] = [];
+  for (const recorder of recorders) {
+    const [was, is] = [before.get(recorder) ?? [], after.get(recorder) ?? []];
+    const [wordWas, wordIs] = [wordOfRecorder(was), wordOfRecorder(is)];
+    if (wordWas?.riderId === wordIs?.riderId && wordWas?.until === wordIs?.until) continue;
+    for (const { readingId, start } of await tx.rides.listUnnamedOfRecorder(recorder))
+      if (riderOfRecorder(was, start) !== riderOfRecorder(is, start)) following.push(readingId);
+  }
+  return following;
 }
 
 /** Whose profiles of which name the readings carry, as they stood and as they will. */

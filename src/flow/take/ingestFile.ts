@@ -328,8 +328,11 @@ async function takenOf(
 }
 
 /** By what its rider is known: by what came with the file, else by a bike that somebody chose. */
-const riderRuleOf = ({ riderRule }: ReadFile, { riderId, bikeRule }: RideRow): RiderRule | null =>
-  riderId === null ? null : (riderRule ?? (bikeRule === 'subfolder' ? 'folder' : 'chosen'));
+const riderRuleOf = (
+  { riderRule }: ReadFile,
+  { riderId, bikeRule, riderRule: byRecorder }: RideRow,
+): RiderRule | null =>
+  riderId === null ? null : (riderRule ?? byRecorder ?? (bikeRule === 'subfolder' ? 'folder' : 'chosen'));
 
 const keptAbout = ({ indoor, bikeId }: RideRow): TakenAbout =>
   indoor ? 'indoors' : bikeId === null ? 'no-unit-on-any-bike' : 'no-unit-on-bike';

@@ -3,7 +3,7 @@ import type { Clock } from '../../ports/clock.js';
 import type { KeptOriginals } from '../../ports/originals.js';
 import type { Store } from '../../ports/store.js';
 import { findClockDoubt } from '../clockDoubt.js';
-import { dropMarks } from '../rides/dropMarks.js';
+import { dropPlaces } from '../rides/dropMarks.js';
 
 /**
  * Removes the ride files that nobody has handed over for so many months; what was read from them stays, but for where it was. One that lies
@@ -30,7 +30,7 @@ export async function removeOldOriginals(
     await store.write(async (tx) => {
       for (const file of await tx.files.list(sha256)) {
         const readings = await tx.readings.listOfFile(file.id);
-        await dropMarks(
+        await dropPlaces(
           tx,
           readings.map((row) => row.id),
           clock.now(),

@@ -9,6 +9,7 @@ const said = {
   named: [],
   sensors: [],
   profile: null,
+  recorder: null,
   subSport: null,
   start: START,
   arrived: saidAt('2025-07-01T00:00:00Z'),
