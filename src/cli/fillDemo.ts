@@ -11,9 +11,10 @@ import { changedRow, correctFact, getFactRow } from '../flow/facts/correctFact.j
 import { addService, markUnit } from '../flow/facts/enterFacts.js';
 import { lookAfterCrash } from '../flow/facts/inspections.js';
 import { benchUnit } from '../flow/facts/jobs.js';
-import { askForDay, findLinkedUnit, riderEntry } from '../flow/mail/answerLink.js';
+import { findLinkedUnit, riderEntry } from '../flow/mail/answerLink.js';
 import { deliverOutbox } from '../flow/mail/deliverOutbox.js';
 import { queueNotices } from '../flow/mail/queueNotices.js';
+import { askForDay } from '../flow/mail/riderDay.js';
 import { listOfferedDays } from '../flow/plan/leadDays.js';
 import { bookLead, declineLead, withdrawBooking } from '../flow/plan/leads.js';
 import { scanInboxOnce } from '../flow/take/scanInbox.js';

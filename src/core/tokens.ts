@@ -178,5 +178,9 @@ export type CallReason = 'no-address' | 'unconfirmed' | 'refused' | 'unsubscribe
 export const BOOKING_CHANGES = ['booked', 'moved', 'cancelled', 'done', 'declined'] as const;
 export type BookingChange = (typeof BOOKING_CHANGES)[number];
 
+/** How a rider lets go of a day: of one asked for, of one booked, or of one that went by and on which nothing came. */
+export const DAYS_LET_GO = ['withdrawn', 'cancelled', 'missed'] as const;
+export type DayLetGo = (typeof DAYS_LET_GO)[number];
+
 /** Why a link is mailed: in place of one that is too old, or to the rider's own page for the first time. */
 export type LinkReason = 'fresh' | 'first';

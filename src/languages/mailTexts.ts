@@ -1,6 +1,6 @@
 import type { BuiltInServiceKind } from '../core/ledger/serviceKinds.js';
 import type { RemindedState } from '../core/states.js';
-import type { BookingChange, Limit, LinkReason } from '../core/tokens.js';
+import type { BookingChange, DayLetGo, Limit, LinkReason } from '../core/tokens.js';
 
 /** What a headline speaks of, in words already. */
 export interface About {
@@ -122,6 +122,9 @@ export interface MailTexts {
     /** Other days in place of one that cannot be. */
     readonly offered: (days: string) => string;
     readonly change: (contact: string) => string;
+    /** Onto the page where the rider changes it. */
+    readonly changeDay: string;
+    readonly otherDay: string;
     readonly calendar: string;
   };
 
@@ -134,10 +137,17 @@ export interface MailTexts {
     readonly link: string;
   };
 
-  /** A rider no longer wants a day. */
+  /** A rider lets go of a day. */
   readonly dayWithdrawn: {
+    readonly subject: Readonly<Record<DayLetGo, (rider: string, day: string) => string>>;
+    readonly said: Readonly<Record<DayLetGo, (about: About, rider: string, day: string) => string>>;
+  };
+
+  /** A rider moved a day that was booked. */
+  readonly dayMoved: {
     readonly subject: (rider: string, day: string) => string;
-    readonly said: (about: About, rider: string, day: string) => string;
+    readonly said: (about: About, rider: string, was: string, day: string) => string;
+    readonly holds: string;
   };
 
   /** A unit at the workshop is done. */

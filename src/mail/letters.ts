@@ -12,6 +12,7 @@ import type {
 import type { ServiceKind } from '../core/tokens.js';
 import type { About } from '../languages/mailTexts.js';
 import type { OutgoingMail } from '../ports/mailer.js';
+import type { Day } from '../units.js';
 import { type CalendarEntry, calendarAttachment } from './calendar.js';
 import { contactOf, type MailVoice, ownLine, rendered, shortened, voiceOf } from './correspondent.js';
 import type { Block, LetterLink, Rendered } from './letter.js';
@@ -72,6 +73,7 @@ export const renderBooking = (input: BookingContent): Rendered & Pick<OutgoingMa
       paragraph(said),
       ...alsoBlocks(input, voice),
       ...offeredBlocks(input, voice),
+      ...changeLink(input, voice),
       ...(change === 'done' ? [] : [paragraph(texts.booking.change(contactOf(workshop, texts)))]),
       ...(entry?.method === 'PUBLISH' ? ownLine(workshop, 'booking') : []),
       ...(entry === null ? [] : [paragraph(texts.booking.calendar)]),
@@ -118,23 +120,48 @@ const offeredBlocks = ({ offered, today }: BookingContent, { texts, words }: Mai
     ? []
     : [paragraph(texts.booking.offered(words.list(offered.map((day) => words.weekday(day, today)))))];
 
+/** Where the day is changed or let go, or another one is chosen. */
+const changeLink = ({ change, link }: BookingContent, { texts: { booking } }: MailVoice): Block[] => {
+  if (link === null) return [];
+  const isLetGo = change === 'cancelled' || change === 'declined';
+  return [mainLink({ label: isLetGo ? booking.otherDay : booking.changeDay, href: link })];
+};
+
 /** What else of the bike comes on the same visit. */
 const alsoBlocks = ({ also }: Pick<BookedVisit, 'also'>, voice: MailVoice): Block[] => {
   const jobs = also.map((one) => aboutJob(one, voice)).map(({ unit, job }) => `${unit}, ${job}`);
   return jobs.length === 0 ? [] : [paragraph(voice.texts.dayAsked.also(voice.words.list(jobs)))];
 };
 
-/** Returns the mail that tells the workshop that a rider no longer wants a day. */
+/** Returns the mail that tells the workshop that a rider lets go of a day. */
 export const renderDayWithdrawn = (input: DayAskedContent): Rendered => {
-  const { workshop, today, link } = input;
+  const { workshop, today, link, how = 'withdrawn' } = input;
   const voice = voiceOf(workshop.language);
   const { dayWithdrawn, dayAsked } = voice.texts;
   const [rider, day] = [oneLine(input.rider), voice.words.weekday(input.day, today)];
   return rendered(workshop, voice, {
-    subject: dayWithdrawn.subject(rider, day),
+    subject: dayWithdrawn.subject[how](rider, day),
     blocks: [
-      paragraph(dayWithdrawn.said(aboutJob(input, voice), rider, day)),
+      paragraph(dayWithdrawn.said[how](aboutJob(input, voice), rider, day)),
       ...alsoBlocks(input, voice),
+      ...(link === null ? [] : [mainLink({ label: dayAsked.link, href: link })]),
+    ],
+  });
+};
+
+/** Returns the mail that tells the workshop that a rider moved a day that was booked. */
+export const renderDayMoved = (input: DayAskedContent): Rendered => {
+  const { workshop, today, link } = input;
+  const voice = voiceOf(workshop.language);
+  const { dayMoved, dayAsked } = voice.texts;
+  const weekday = (day: Day): string => voice.words.weekday(day, today);
+  const [rider, was, day] = [oneLine(input.rider), weekday(input.was ?? input.day), weekday(input.day)];
+  return rendered(workshop, voice, {
+    subject: dayMoved.subject(rider, day),
+    blocks: [
+      paragraph(dayMoved.said(aboutJob(input, voice), rider, was, day)),
+      ...alsoBlocks(input, voice),
+      paragraph(dayMoved.holds),
       ...(link === null ? [] : [mainLink({ label: dayAsked.link, href: link })]),
     ],
   });

@@ -8,6 +8,7 @@ import {
   renderBooking,
   renderConfirmAddress,
   renderDayAsked,
+  renderDayMoved,
   renderDayWithdrawn,
   renderLink,
   renderReady,
@@ -31,6 +32,7 @@ const LETTERS: { readonly [K in MailKind]: (content: MailContents[K]) => Written
   'own-page': renderLink,
   'day-asked': renderDayAsked,
   'day-withdrawn': renderDayWithdrawn,
+  'day-moved': renderDayMoved,
   ready: renderReady,
   'files-taken': renderFilesTaken,
 };

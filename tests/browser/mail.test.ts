@@ -35,6 +35,7 @@ const booking = {
   organizer: { name: workshop.name, address: 'bench@example.org' },
   also: [],
   offered: [],
+  link: 'https://bench.example.org/r/ask/aaaaaaaa',
 } as const;
 const link = 'https://bench.example.org/r/hhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhhh';
 const links = { handOver: link, stopMails: link };

@@ -15,7 +15,7 @@ const about = { bike: '‹bike›', unit: '‹unit›', job: '‹job›', likely
 const spoken = (value: unknown, path = ''): [path: string, text: string, marks: number][] => {
   if (typeof value === 'string') return [[path, value, 0]];
   if (typeof value === 'function') {
-    const takesAbout = /headline|reminder\.subject|(booking|dayAsked|dayWithdrawn)\.said/.test(path);
+    const takesAbout = /headline|reminder\.subject|(booking|dayAsked|dayWithdrawn|dayMoved)\.said/.test(path);
     const marks = Array.from({ length: value.length }, (_, i) => (takesAbout && i === 0 ? about : `‹${i}›`));
     return [[path, String(value(...marks)), takesAbout ? 0 : value.length]];
   }

@@ -85,6 +85,7 @@ describe('renderBooking', () => {
       organizer: outgoing.from,
       also: [],
       offered: change === 'declined' ? [day('2025-06-12'), day('2025-06-16')] : [],
+      link: change === 'done' ? null : 'https://bench.example.org/r/ask/aaaaaaaa',
     });
     expect(mail.subject).toBe(subject);
     expect(plain(mail.text)).toMatch(/Moss Hopper \(fork F-0412\),? /);

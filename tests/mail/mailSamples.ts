@@ -9,7 +9,7 @@ import type {
   ReminderItem,
 } from '../../src/core/notices/mailContent.js';
 import type { MailKind } from '../../src/core/notices/notice/notice.js';
-import { BOOKING_CHANGES } from '../../src/core/tokens.js';
+import { BOOKING_CHANGES, DAYS_LET_GO } from '../../src/core/tokens.js';
 
 import type { OutgoingMail } from '../../src/ports/mailer.js';
 import { day, instant } from '../../src/units.js';
@@ -320,6 +320,7 @@ export const contentsIn = (language: string): { readonly [K in MailKind]: readon
       organizer: outgoing.from,
       also: [{ ...job, tag: 'S-0031' }],
       offered: change === 'declined' ? [today] : [],
+      link: change === 'done' ? null : link,
     })),
     'fresh-link': [{ ...frame, link, why: 'fresh', ridesAddress: null }],
     'own-page': [{ ...frame, link, why: 'first', ridesAddress: 'rides+abc-0123@bench.example.org' }],
@@ -341,6 +342,14 @@ export const contentsIn = (language: string): { readonly [K in MailKind]: readon
       },
       { ...frame, bike: job.bike, tag: job.tag, unitKind: job.unitKind, did: [], price: null, next: null },
     ],
-    'day-withdrawn': [{ workshop: ours, today, rider: 'Ada Madeup', link, wish: null, also: [], ...job }],
+    'day-withdrawn': DAYS_LET_GO.map((how) => ({
+      ...{ workshop: ours, today, rider: 'Ada Madeup', link, wish: null, also: [], how, ...job },
+    })),
+    'day-moved': [
+      {
+        ...{ workshop: ours, today, rider: 'Ada Madeup', link, wish: null, also: [], ...job },
+        was: day('2025-05-20'),
+      },
+    ],
   };
 };

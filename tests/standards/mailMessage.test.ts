@@ -69,6 +69,7 @@ const allMails = (language: string): OutgoingMail[] => {
       organizer: outgoing.from,
       also: [],
       offered: [],
+      link: null,
     }),
   ].map((rendered, i) => ({
     ...mailOf(language, rendered),

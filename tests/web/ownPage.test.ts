@@ -142,8 +142,8 @@ describe('a rider’s own page', () => {
     const { world, home } = await opened();
     const asked = await world.post(`${home}/units/F-1/lower-leg/ask`, { day: '2026-06-11' });
     expect(plain(await asked.text())).toContain('You asked for Thursday 11 June');
-    expect(plain(await world.text(home))).toContain('Thursday 11 June, asked for. Change or withdraw');
-    const path = /href="([^"]+)">Change or withdraw/.exec(await world.text(home))![1]!;
+    expect(plain(await world.text(home))).toContain('Thursday 11 June, asked for. Change or cancel');
+    const path = /href="([^"]+)">Change or cancel/.exec(await world.text(home))![1]!;
     expect(path).toBe(`${new URL(home).pathname}/units/F-1/lower-leg/ask`);
     const withdraw = () => world.post(`${home}/units/F-1/lower-leg/ask`, { action: 'withdraw' });
     expect(plain(await (await withdraw()).text())).toContain('You no longer ask for that day');

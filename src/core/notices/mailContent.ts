@@ -9,6 +9,7 @@ import type { RemindedState, ToldState } from '../states.js';
 import type {
   BookingChange,
   CallReason,
+  DayLetGo,
   Ground,
   Limit,
   LinkReason,
@@ -120,6 +121,8 @@ export interface BookingContent extends MailFrame, BookedVisit {
   readonly change: BookingChange;
   /** Other days that are offered in place of one that was declined. */
   readonly offered: readonly Day[];
+  /** Where the rider changes the day, or chooses another; null where there is no such page. */
+  readonly link: string | null;
   /** The calendar entry that goes with it, unless the day was declined. */
   readonly calendar: CalendarStamp;
   /** Whose entry it is. */
@@ -165,7 +168,7 @@ export interface FilesTakenContent extends MailFrame {
   readonly links: { readonly ownPage: string; readonly stopMails: string } | null;
 }
 
-/** For the workshop: a rider asks for a day, or no longer does. */
+/** For the workshop: a rider asks for a day, moves it, or lets it go. */
 export interface DayAskedContent extends BookedVisit {
   readonly workshop: MailWorkshop & { readonly language: string };
   readonly today: Day;
@@ -174,6 +177,9 @@ export interface DayAskedContent extends BookedVisit {
   readonly wish: string | null;
   /** The page with all leads. */
   readonly link: string | null;
+  /** The day that was booked before, of one that was moved. */
+  readonly was?: Day;
+  readonly how?: DayLetGo;
 }
 
 /** An entry of the workshop's own calendar; it names no rider. */
@@ -237,6 +243,7 @@ export interface MailContents {
   readonly 'own-page': LinkContent;
   readonly 'day-asked': DayAskedContent;
   readonly 'day-withdrawn': DayAskedContent;
+  readonly 'day-moved': DayAskedContent;
   readonly ready: ReadyContent;
   readonly 'files-taken': FilesTakenContent;
 }

@@ -1,19 +1,10 @@
 /** What riders answer by the links in their mails. Each is done in the transaction that checked the link. */
 import { addDays, dayOf } from '../../core/days/calendar.js';
-import { fittingNow } from '../../core/ledger/ledger.js';
 import { type JobNearness, offersFor } from '../../core/ledger/offer.js';
 import { madeAt } from '../../core/links.js';
 import type { Subject } from '../../core/notices/notice/notice.js';
-import {
-  holdsPlace,
-  isLive,
-  jobsOfVisit,
-  type Lead,
-  type VisitUnit,
-  visitUnitOf,
-} from '../../core/plan/leads.js';
-import { AHEAD_DAYS } from '../../core/plan/slots.js';
-import type { DoneBy, ServiceKind, UnitKind } from '../../core/tokens.js';
+import { holdsPlace, isLive, type Lead } from '../../core/plan/leads.js';
+import type { DoneBy, ServiceKind } from '../../core/tokens.js';
 import type { Contact } from '../../ports/contacts.js';
 import type { Ids } from '../../ports/ids.js';
 import type { LeadRow } from '../../ports/leads.js';
@@ -23,14 +14,10 @@ import { type Day, type Instant, isoTime } from '../../units.js';
 import { addService, usualRestarts } from '../facts/enterFacts.js';
 import { type Entry, endFitting } from '../fittings/fittings.js';
 import { setGone } from '../fittings/whereabouts.js';
-import { putVisit } from '../plan/bookings.js';
-import { hasPlace } from '../plan/leadDays.js';
-import { giveUpDay, withdrawBooking } from '../plan/leads.js';
+import { giveUpDay } from '../plan/leads.js';
 import { moveRide } from '../rides/moveRide.js';
 import { getWorkshop } from '../settings.js';
-import { fittingOf } from '../unitLedger.js';
-import { bikeNow } from './bikeNow.js';
-import { queueDayAsked, queueDayWithdrawn } from './kinds/dayAsked.js';
+import { queueDayWithdrawn } from './kinds/dayAsked.js';
 import { queueOwnPage } from './kinds/link.js';
 import type { OpenedLink } from './links.js';
 import { listSubjects } from './listSubjects.js';
@@ -41,6 +28,8 @@ export const riderEntry = ({ riderId }: Contact, at: Instant): Entry => ({ by: `
 /** What a link about a unit finds: its service kinds, and the lead that is live or was declined. */
 export interface LinkedUnit {
   readonly unitId: string;
+  /** The day that the workshop could not give, where it was the last word about this service period. */
+  readonly declined: Day | null;
   /** The kind that the mail told of. */
   readonly told: Subject;
   readonly subjects: readonly Subject[];
@@ -73,124 +62,23 @@ export async function findLinkedUnit(
   const others = offers.filter((one) => one !== offer).map((one) => one.serviceKind);
   return {
     ...{ unitId, told, subjects, lead },
+    declined: isPlaced(lead) ? null : declinedDay(leads, told),
     serviceKind: job,
     beside: lead?.beside ?? (offer ? others : []),
     because: offers.find((one) => one.serviceKind === job)?.because ?? null,
   };
 }
 
+/** The last step of the last booking, if the workshop declined it. */
+function declinedDay(leads: readonly LeadRow[], { standing: { periodId } }: Subject): Day | null {
+  const [last] = leads
+    .filter((one) => one.factId !== null && one.periodId === periodId)
+    .sort((a, b) => b.changedAt - a.changedAt);
+  return last?.step === 'declined' ? last.day : null;
+}
+
 const isNotWanted = (lead: Lead, { standing }: Subject): boolean =>
   lead.step === 'not-wanted' && lead.wanted === standing.serviceKind && lead.periodId === standing.periodId;
-
-export type LinkAsked =
-  | { readonly outcome: 'asked'; readonly day: Day }
-  /** Somebody else was faster, or the workshop is closed then. */
-  | { readonly outcome: 'taken' }
-  /** The workshop has the say: a day is booked. */
-  | { readonly outcome: 'call' };
-
-/** Asks for a day: holds its place until the workshop books or declines. One place is never held twice. */
-export async function askForDay(
-  tx: Tx,
-  of: LinkedUnit,
-  day: Day,
-  entry: Entry,
-  ids: Ids,
-  wish?: string,
-): Promise<LinkAsked> {
-  const { lead, unitId } = of;
-  if (lead?.state === 'booked' || lead?.state === 'done') return { outcome: 'call' };
-  if (lead?.state === 'asked-for' && lead.day === day) return { outcome: 'asked', day };
-  const { timeZone } = await getWorkshop(tx);
-  const today = dayOf(entry.at, timeZone);
-  const isOffered = day > today && day <= addDays(today, AHEAD_DAYS);
-  const visit = await roomFor(tx, [{ unitId, jobs: jobsOfVisit(of) }], await listRest(tx, of, entry.at), day);
-  if (!isOffered || visit === null) return { outcome: 'taken' };
-  const { rows } = await putVisit(tx, { units: visit, day, ...(wish && { wish }) }, 'asked-for', entry, ids);
-  await queueDayAsked(tx, rows[0]!.id, entry.at, ids);
-  return { outcome: 'asked', day };
-}
-
-/** One visit a bike: what else of it is open for its rider comes on the same day, where there is room. Null: none. */
-async function roomFor(
-  tx: Tx,
-  units: readonly VisitUnit[],
-  rest: readonly LeadRow[],
-  day: Day,
-): Promise<readonly VisitUnit[] | null> {
-  if (!(await hasPlace(tx, units, day))) return null;
-  let visit = units;
-  for (const lead of rest) {
-    const more = [...visit, visitUnitOf(lead)];
-    if (await hasPlace(tx, more, day)) visit = more;
-  }
-  return visit;
-}
-
-/** What else of its bike is asked for with a unit, or is open. */
-const listRest = (tx: Tx, of: LinkedUnit, now: Instant): Promise<LeadRow[]> => {
-  const { lead } = of;
-  const isMeant = (one: LeadRow): boolean =>
-    lead?.state === 'asked-for' ? one.id === lead.id : one.state === 'open';
-  return listRestOfVisit(tx, of, isMeant, now);
-};
-
-/** Returns a visit with the smaller job that alone is wanted, in place of the larger one. */
-export const withSmaller = (of: LinkedUnit): LinkedUnit => ({
-  ...of,
-  serviceKind: of.told.standing.serviceKind,
-  because: null,
-});
-
-/** What else of its bike the rider may ask for, or asked for, with a unit. */
-async function listRestOfVisit(
-  tx: Tx,
-  { unitId, told }: Pick<LinkedUnit, 'unitId' | 'told'>,
-  isMeant: (lead: LeadRow) => boolean,
-  now: Instant,
-): Promise<LeadRow[]> {
-  const { timeZone } = await getWorkshop(tx);
-  const { bikeId } = await bikeNow(tx, unitId, now, timeZone);
-  const rest: LeadRow[] = [];
-  for (const fact of bikeId === null ? [] : await tx.facts.list('fitting', { object: bikeId })) {
-    const other = fact.body.unitId;
-    if (other === unitId || !fittingNow([fittingOf(fact, timeZone)], now)) continue;
-    const leads = await tx.leads.listOfUnit(other);
-    const lead = leads.find((one) => one.riderId === told.riderId && isMeant(one));
-    if (lead) rest.push(lead);
-  }
-  return rest;
-}
-
-/** A job that comes on the same visit. */
-export interface AlongJob {
-  readonly tag: string;
-  readonly unitKind: UnitKind;
-  readonly serviceKind: ServiceKind;
-}
-
-/** Returns what else of the bike a day would be asked for, or is on that day. */
-export async function listAlong(tx: Tx, of: LinkedUnit, now: Instant): Promise<AlongJob[]> {
-  const along: AlongJob[] = [];
-  for (const { unitId, serviceKind, beside = [] } of await listRest(tx, of, now)) {
-    const unit = await tx.facts.current('unit', unitId);
-    for (const job of unit ? jobsOfVisit({ serviceKind, beside }) : [])
-      along.push({ tag: unit!.body.tag, unitKind: unit!.body.unitKind, serviceKind: job });
-  }
-  return along;
-}
-
-/**
- * Lets go of a day that is asked for, with what else of the bike came on that visit; of one that is booked the workshop
- * has the say. Returns false where there is none.
- */
-export async function withdrawDay(tx: Tx, of: LinkedUnit, entry: Entry, ids: Ids): Promise<boolean> {
-  const { lead } = of;
-  if (lead?.state !== 'asked-for' || lead.day === null) return false;
-  await withdrawBooking(tx, lead.id, entry, ids);
-  await queueDayWithdrawn(tx, lead.id, lead.day, entry.at, ids);
-  return true;
-}
 
 /** Large jobs whose clocks a rider's word alone does not restart. Common practice, no source. */
 const NEEDS_AGREEMENT: readonly ServiceKind[] = ['damper', 'full'];
@@ -216,8 +104,14 @@ export async function sayDone(
   if (isKnown) return isClaim;
   const claim = isClaim ? { restarts: [], isClaim } : { restarts: clocks };
   await addService(tx, { ...service, ...claim, unitId, findings: null, note: null }, entry);
-  await giveUpDay(tx, unitId, entry, ids);
+  await giveUp(tx, unitId, entry, ids);
   return isClaim;
+}
+
+/** The rider no longer wants the job: the workshop hears that its day is free. */
+async function giveUp(tx: Tx, unitId: string, entry: Entry, ids: Ids): Promise<void> {
+  const given = await giveUpDay(tx, unitId, entry, ids);
+  if (given) await queueDayWithdrawn(tx, given, entry.at, ids);
 }
 
 /** The longest that a rider may ask for silence; the workshop's list goes on. */
@@ -245,7 +139,7 @@ export async function sayGone(
   entry: Entry,
   ids: Ids,
 ): Promise<void> {
-  await giveUpDay(tx, unitId, entry, ids);
+  await giveUp(tx, unitId, entry, ids);
   const because = { ...entry, why };
   const today = dayOf(entry.at, (await getWorkshop(tx)).timeZone);
   if (why === 'sold') await setGone(tx, { unitId, how: 'sold', on: today }, because);

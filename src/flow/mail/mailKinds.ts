@@ -1,7 +1,7 @@
 import type { MailKind } from '../../core/notices/notice/notice.js';
 import { booking } from './kinds/booking.js';
 import { confirmAddress } from './kinds/confirmAddress.js';
-import { dayAsked, dayWithdrawn } from './kinds/dayAsked.js';
+import { dayAsked, dayMoved, dayWithdrawn } from './kinds/dayAsked.js';
 import { digest } from './kinds/digest.js';
 import { filesTaken } from './kinds/filesTaken.js';
 import { freshLink, ownPage } from './kinds/link.js';
@@ -23,6 +23,7 @@ export const MAIL_KINDS: Readonly<Record<MailKind, MailSource>> = {
   'own-page': ownPage,
   'day-asked': dayAsked,
   'day-withdrawn': dayWithdrawn,
+  'day-moved': dayMoved,
   ready,
   'files-taken': filesTaken,
 };

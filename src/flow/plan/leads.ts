@@ -248,20 +248,30 @@ export async function withdrawBooking(
   return leads;
 }
 
+/** A day that a unit does not come on after all. */
+export interface GivenUp {
+  /** The booking that stands for what does not come. */
+  readonly leadId: string;
+  readonly day: Day;
+  readonly how: 'cancelled' | 'withdrawn';
+}
+
 /** Lets go of a unit's day because the rider no longer wants its job; what else of the bike was to come still is. */
-export async function giveUpDay(tx: Tx, unitId: string, entry: Entry, ids: Ids): Promise<void> {
+export async function giveUpDay(tx: Tx, unitId: string, entry: Entry, ids: Ids): Promise<GivenUp | null> {
   const lead = (await tx.leads.listOfUnit(unitId)).find(holdsPlace);
-  if (!lead) return;
+  if (!lead || lead.day === null) return null;
+  const { day } = lead;
   const isBooked = lead.state === 'booked';
   const rest = (await tx.leads.listOf(lead.id)).filter((one) => one.unitId !== unitId && holdsPlace(one));
   if (rest.length > 0) {
     await takeOut(tx, lead.id, [lead], entry);
-    await closeOpen(tx, lead, 'not-wanted', entry, ids);
+    const [closed] = await closeOpen(tx, lead, 'not-wanted', entry, ids);
     if (isBooked) await queueBookingMail(tx, await tx.leads.listOf(lead.id), 'moved', entry.at, ids);
-    return;
+    return { leadId: closed?.id ?? lead.id, day, how: 'cancelled' };
   }
   const leads = await letGo(tx, lead.id, { step: 'not-wanted' }, entry);
   if (isBooked) await queueBookingMail(tx, leads, 'cancelled', entry.at, ids);
+  return { leadId: lead.id, day, how: isBooked ? 'cancelled' : 'withdrawn' };
 }
 
 /** A day that is still to come is taken back from the rider's calendar, once nothing is to come on it. */

@@ -168,6 +168,8 @@ export const mails: MailTexts = {
     },
     offered: (days) => `Other days with a place: ${days}.`,
     change: (contact) => `If that does not suit you, ${contact}.`,
+    changeDay: 'Change or cancel this day',
+    otherDay: 'Choose another day',
     calendar: 'The attached file brings your calendar up to date.',
   },
 
@@ -181,9 +183,27 @@ export const mails: MailTexts = {
   },
 
   dayWithdrawn: {
-    subject: (rider, day) => `${rider} no longer asks for ${day}`,
-    said: ({ bike, unit, job }, rider, day) =>
-      `${rider} no longer asks for ${day}: ${bike} (${unit}), ${job}. That place is free again.`,
+    subject: {
+      withdrawn: (rider, day) => `${rider} no longer asks for ${day}`,
+      cancelled: (rider, day) => `${rider} does not come on ${day}`,
+      missed: (rider, day) => `${rider} did not come on ${day}`,
+    },
+    said: {
+      withdrawn: ({ bike, unit, job }, rider, day) =>
+        `${rider} no longer asks for ${day}: ${bike} (${unit}), ${job}. That place is free again.`,
+      cancelled: ({ bike, unit, job }, rider, day) =>
+        `${rider} does not come on ${day}: ${bike} (${unit}), ${job}. That place is free again.`,
+      missed: ({ bike, unit, job }, rider, day) =>
+        `${rider} says that nothing came on ${day}: ${bike} (${unit}), ${job}. The job is open again.`,
+    },
+  },
+
+  dayMoved: {
+    subject: (rider, day) => `${rider} moved a booked day to ${day}`,
+    said: ({ bike, unit, job }, rider, was, day) =>
+      `${rider} moved ${bike} (${unit}), ${job}, from ${was} to ${day}.`,
+    holds:
+      'It is booked, for the bench has room then. If it does not suit you, book another day: the rider gets a mail.',
   },
 
   ready: {

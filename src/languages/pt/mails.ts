@@ -167,6 +167,8 @@ export const mails: MailTexts = {
     },
     offered: (days) => `Outros dias com lugar: ${days}.`,
     change: (contact) => `Se não lhe der jeito, ${contact}.`,
+    changeDay: 'Mudar ou desmarcar este dia',
+    otherDay: 'Escolher outro dia',
     calendar: 'O ficheiro em anexo atualiza o seu calendário.',
   },
 
@@ -180,9 +182,27 @@ export const mails: MailTexts = {
   },
 
   dayWithdrawn: {
-    subject: (rider, day) => `${rider} já não pede ${day}`,
-    said: ({ bike, unit, job }, rider, day) =>
-      `${rider} já não pede ${day}: ${bike} (${unit}), ${job}. Esse lugar está livre outra vez.`,
+    subject: {
+      withdrawn: (rider, day) => `${rider} já não pede ${day}`,
+      cancelled: (rider, day) => `${rider} não vem ${day}`,
+      missed: (rider, day) => `${rider} não veio ${day}`,
+    },
+    said: {
+      withdrawn: ({ bike, unit, job }, rider, day) =>
+        `${rider} já não pede ${day}: ${bike} (${unit}), ${job}. Esse lugar está livre outra vez.`,
+      cancelled: ({ bike, unit, job }, rider, day) =>
+        `${rider} não vem ${day}: ${bike} (${unit}), ${job}. Esse lugar está livre outra vez.`,
+      missed: ({ bike, unit, job }, rider, day) =>
+        `${rider} diz que não trouxe nada ${day}: ${bike} (${unit}), ${job}. O trabalho está outra vez por marcar.`,
+    },
+  },
+
+  dayMoved: {
+    subject: (rider, day) => `${rider} mudou um dia marcado para ${day}`,
+    said: ({ bike, unit, job }, rider, was, day) =>
+      `${rider} mudou ${bike} (${unit}), ${job}: era ${was}, passa a ser ${day}.`,
+    holds:
+      'Está marcado, porque a bancada tem lugar nesse dia. Se não lhe der jeito, marque outro dia: o ciclista recebe uma mensagem.',
   },
 
   ready: {

@@ -90,7 +90,8 @@ export class Doors {
     const ownPage = (): string =>
       ownPageLink(tx, opened.contact, { publicUrl: '', seal: this.rider.seal }, now);
     const home = purpose === 'page' ? homeOf(c) : null;
-    return viewOf(tx, { opened, now, ids, home, thing: thing ?? null, ownPage, sent, keptMonths, mailbox });
+    const around = { opened, now, ids, home, path: c.req.path, thing: thing ?? null };
+    return viewOf(tx, { ...around, ownPage, sent, keptMonths, mailbox });
   }
 
   /** Returns whose link it is, or why it opens nothing now. */

@@ -6,13 +6,14 @@ import type { RiderDeps, WebDeps } from '../deps.js';
 import type { Pages } from '../routes.js';
 import type { WebEnv } from '../viewer.js';
 import { Doors } from './answer.js';
+import { askPage } from './askPage.js';
 import { fieldsOf } from './forms.js';
 import { addressPage, bikePage, stopAnswersPage, stopPage } from './mailPages.js';
 import { DEVICE_HOME } from './own/device.js';
 import { ownPages } from './own/pages.js';
 import { brokenPage, plainPage } from './plainPages.js';
 import type { LinkPage } from './riderPage.js';
-import { askPage, donePage, gonePage, laterPage } from './unitPages.js';
+import { donePage, gonePage, laterPage } from './unitPages.js';
 
 const PAGES: readonly LinkPage[] = [
   askPage,

@@ -30,6 +30,8 @@ export interface RiderView {
   readonly ids: Ids;
   /** The address of the rider's own page, where that is what was opened; null behind a link of a mail. */
   readonly home: string | null;
+  /** The address that was opened. */
+  readonly path: string;
   /** What else the address names: a bike by its name for files. */
   readonly thing: string | null;
   /** Makes the address of the rider's own page, for who just proved to be the rider. */
@@ -82,7 +84,7 @@ export async function viewOf(
   tx: Tx,
   around: Pick<
     RiderView,
-    'opened' | 'now' | 'ids' | 'home' | 'thing' | 'ownPage' | 'sent' | 'keptMonths' | 'mailbox'
+    'opened' | 'now' | 'ids' | 'home' | 'path' | 'thing' | 'ownPage' | 'sent' | 'keptMonths' | 'mailbox'
   >,
 ): Promise<RiderView> {
   const { opened, now } = around;

@@ -47,6 +47,7 @@ export const LETTERS = [
   'own-page',
   'day-asked',
   'day-withdrawn',
+  'day-moved',
   'ready',
   'files-taken',
 ] as const;

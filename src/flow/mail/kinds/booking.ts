@@ -22,14 +22,16 @@ const CAUSE: CauseText<{ readonly leadId: string; readonly change: BookingChange
 /** Tells what became of a booking, with its calendar entry. */
 export const booking: MailSource = {
   stops: null,
-  toRider: async ({ tx, mail, contact, workshop, frame, now }) => {
+  toRider: async ({ tx, mail, contact, workshop, frame, maker, now }) => {
     const { leadId, change } = CAUSE.read(mail.cause);
     const rows = await tx.leads.listOf(leadId);
     const [lead] = rows;
     const visit = lead && (await bookedVisitOf(tx, rows.filter(isMeant(change)), now));
     if (!visit || contact.confirmedAt === null) return null;
     const stamp = { calendar: stampOf(lead), organizer: senderOf(workshop) };
-    const content = { ...frame, ...visit, change, offered: lead.offered, ...stamp };
+    const about = { purpose: 'ask', unitId: lead.unitId, serviceKind: lead.wanted } as const;
+    const link = change === 'done' ? null : (maker?.to(about) ?? null);
+    const content = { ...frame, ...visit, change, offered: lead.offered, link, ...stamp };
     return { mail: 'booking', content };
   },
 };

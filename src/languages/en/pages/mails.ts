@@ -18,6 +18,7 @@ export const mails = {
     'own-page': 'link to the own page',
     'day-asked': 'day asked for',
     'day-withdrawn': 'day no longer asked for',
+    'day-moved': 'booked day that a rider moved',
     ready: 'ready to collect',
     'files-taken': 'rides taken',
   },

@@ -42,19 +42,52 @@ export const rider = {
     larger: (job: string, because: string) =>
       `We suggest the ${job}: ${because}. You may choose the smaller job.`,
     along: (jobs: string) => `On the same day, where there is room: ${jobs}.`,
-    held: (day: string) =>
-      `You asked for ${day}. The place is held; the workshop will write to you when it is booked.`,
-    other: 'Or choose another day instead.',
-    booked: (day: string) => `${day} is booked. To change it, reply to the mail or call the workshop.`,
+    stands: {
+      asked: {
+        says: (day: string) =>
+          `You asked for ${day}. The place is held; the workshop will write to you when it is booked.`,
+        other: 'Or choose another day instead.',
+      },
+      booked: {
+        says: (day: string) => `${day} is booked.`,
+        other:
+          'Does it not suit you? Tap another day: it is booked in place of this one, and you get a mail for your calendar.',
+      },
+      passed: {
+        says: (day: string) => `Your day was ${day}. Was the bike there?`,
+        other:
+          'If it was, there is nothing to do: the workshop enters what was done. If not, tap another day.',
+      },
+    },
+    today: 'Your day is today. To change it, please call.',
+    there: 'It is at the workshop already.',
+    notThatDay: (day: string) => `The workshop could not take it on ${day}. These days have a place.`,
+    moved: (day: string) =>
+      `Thank you. ${day} is booked in place of the other day. The workshop hears of it.`,
     declined:
       'The workshop could not take this job on the day that was asked for. Choose another day, or call.',
     costs: (price: string) => `It costs ${price}.`,
     takes: (time: string) => `It takes ${time}.`,
     allDays: (count: number) => `All other free days (${count})`,
     none: 'No day is free in the next six weeks.',
-    withdrawLead: 'Or let the day go; you can ask for another at any time.',
-    withdraw: 'Withdraw this day',
-    withdrawn: 'Thank you. You no longer ask for that day, and its place is free again.',
+    letGo: {
+      asked: {
+        lead: 'Or let the day go: the workshop hears of it, and you can ask for another at any time.',
+        submit: 'Withdraw this day',
+        done: 'Thank you. You no longer ask for that day, and its place is free again.',
+      },
+      booked: {
+        lead: 'Or cancel the visit: the workshop hears of it at once, and you can ask for another day at any time.',
+        submit: 'Cancel this day',
+        done: 'Thank you. That day is cancelled, and its place is free again. The workshop hears of it.',
+      },
+      passed: {
+        lead: 'Or say only that it was not there: the workshop hears of it, and you can ask for a day at any time.',
+        submit: 'It was not there',
+        done: 'Thank you. The workshop hears that you were not there.',
+      },
+    },
+    another: 'Choose another day',
     notHeld: 'No day is asked for any more. Nothing was changed.',
     taken: 'That day has just been taken. Please choose another.',
     done: (day: string) =>

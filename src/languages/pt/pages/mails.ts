@@ -19,6 +19,7 @@ export const mails: typeof english = {
     'own-page': 'ligação para a página própria',
     'day-asked': 'dia pedido',
     'day-withdrawn': 'dia já não pedido',
+    'day-moved': 'dia marcado que o ciclista mudou',
     ready: 'pronta a levantar',
     'files-taken': 'voltas recebidas',
   },

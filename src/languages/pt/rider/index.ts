@@ -38,17 +38,48 @@ export const rider: typeof english = {
     which: 'Que trabalho',
     larger: (job, because) => `Sugerimos ${job}: ${because}. Pode escolher a mais pequena.`,
     along: (jobs) => `No mesmo dia, se houver lugar: ${jobs}.`,
-    held: (day) => `Pediu ${day}. O lugar está guardado; a oficina escreve quando estiver marcado.`,
-    other: 'Ou escolha antes outro dia.',
-    booked: (day) => `Está marcado: ${day}. Para mudar, responda à mensagem ou ligue para a oficina.`,
+    stands: {
+      asked: {
+        says: (day) => `Pediu ${day}. O lugar está guardado; a oficina escreve quando estiver marcado.`,
+        other: 'Ou escolha antes outro dia.',
+      },
+      booked: {
+        says: (day) => `Está marcado: ${day}.`,
+        other:
+          'Não lhe dá jeito? Toque noutro dia: fica marcado em vez deste, e recebe uma mensagem para o seu calendário.',
+      },
+      passed: {
+        says: (day) => `O seu dia era ${day}. A bicicleta esteve cá?`,
+        other: 'Se esteve, não há nada a fazer: a oficina regista o que foi feito. Se não, toque noutro dia.',
+      },
+    },
+    today: 'O seu dia é hoje. Para mudar, por favor telefone.',
+    there: 'Já está na oficina.',
+    notThatDay: (day) => `A oficina não pôde aceitar ${day}. Nestes dias há lugar.`,
+    moved: (day) => `Obrigado. Fica marcado: ${day}, em vez do outro dia. A oficina é avisada.`,
     declined: 'A oficina não pôde aceitar este trabalho no dia pedido. Escolha outro dia ou telefone.',
     costs: (price) => `Custa ${price}.`,
     takes: (time) => `Demora ${time}.`,
     allDays: (count) => `Todos os outros dias livres (${count})`,
     none: 'Não há dias livres nas próximas seis semanas.',
-    withdrawLead: 'Ou desista do dia; pode pedir outro quando quiser.',
-    withdraw: 'Desistir deste dia',
-    withdrawn: 'Obrigado. Já não pede esse dia, e o lugar está livre outra vez.',
+    letGo: {
+      asked: {
+        lead: 'Ou desista do dia: a oficina é avisada, e pode pedir outro quando quiser.',
+        submit: 'Desistir deste dia',
+        done: 'Obrigado. Já não pede esse dia, e o lugar está livre outra vez.',
+      },
+      booked: {
+        lead: 'Ou desmarque a visita: a oficina é avisada logo, e pode pedir outro dia quando quiser.',
+        submit: 'Desmarcar este dia',
+        done: 'Obrigado. Esse dia está desmarcado, e o lugar está livre outra vez. A oficina é avisada.',
+      },
+      passed: {
+        lead: 'Ou diga só que não esteve cá: a oficina é avisada, e pode pedir um dia quando quiser.',
+        submit: 'Não esteve lá',
+        done: 'Obrigado. A oficina fica a saber que não esteve cá.',
+      },
+    },
+    another: 'Escolher outro dia',
     notHeld: 'Já não há nenhum dia pedido. Nada foi mudado.',
     taken: 'Esse dia acabou de ser ocupado. Por favor escolha outro.',
     done: (day) =>

@@ -59,13 +59,12 @@ function unitMarkup(view: RiderView, { unit, standings, lead, stay, stopWhy }: R
   const there = stay === null ? NOTHING : html`<p><strong>${stayText(view, stay.job)}</strong></p>`;
   if (!next) return html`${title}${there}<p>${more}</p>`;
   const to = (act: string): string => pathToUnit(view.home ?? '', unit.tag, next.serviceKind, act);
-  const day = lead === null ? null : words.weekday(lead.day, view.today);
   const facts: (readonly [string, Markup | string])[] = [
     [
       texts.next,
       html`${words.serviceKind(next.serviceKind)}, ${stateText(view, next)}${small(whyText(view, next))}`,
     ],
-    ...(day === null ? [] : [[texts.day, dayText(view, lead!.state, day, to('ask'), of)] as const]),
+    ...(lead === null ? [] : [[texts.day, dayText(view, lead, to('ask'), of)] as const]),
     [texts.likely, likelyOf(view, next)],
     [texts.terrain, terrainOf(view, next)],
     [texts.moving, movingOf(view, next)],
@@ -90,9 +89,15 @@ function stayText({ texts, voice: { words }, today }: RiderView, { step, promise
   return [atWorkshop(words.jobStep[step]), day].filter((part) => part !== null).join(', ');
 }
 
-/** A day that is asked for is the rider's to change; one that is booked the workshop's. */
-function dayText({ texts }: RiderView, state: string, day: string, path: string, of: Markup): Markup {
-  const { booked, asked, changeDay } = texts.own.bikes;
-  if (state === 'booked') return html`${booked(day)}`;
-  return html`${asked(day)}. <a href="${path}">${changeDay}${of}</a>`;
+/** A day that went by is asked about, where nobody said what came of it. */
+function dayText(
+  { texts, voice: { words }, today }: RiderView,
+  { state, day }: NonNullable<RiderUnit['lead']>,
+  path: string,
+  of: Markup,
+): Markup {
+  const { booked, asked, passed, changeDay } = texts.own.bikes;
+  const on = words.weekday(day, today);
+  const says = day < today ? passed(on) : state === 'booked' ? booked(on) : asked(on);
+  return html`${says} <a href="${path}">${day < today ? texts.own.bikes.answer : changeDay}${of}</a>`;
 }
