@@ -133,6 +133,8 @@ export interface MailTexts {
     readonly said: (about: About, rider: string, day: string) => string;
     /** What else of the bike comes on that day. */
     readonly also: (jobs: string) => string;
+    /** In the rider's own words. */
+    readonly wishes: (wish: string) => string;
     readonly holds: string;
     readonly link: string;
   };

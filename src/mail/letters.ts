@@ -179,6 +179,7 @@ export const renderDayAsked = (input: DayAskedContent): Rendered => {
     blocks: [
       paragraph(dayAsked.said(about, oneLine(input.rider), day)),
       ...alsoBlocks(input, voice),
+      ...(input.wish === null ? [] : [paragraph(dayAsked.wishes(oneLine(input.wish)))]),
       paragraph(dayAsked.holds),
       ...(link === null ? [] : [mainLink({ label: dayAsked.link, href: link })]),
     ],

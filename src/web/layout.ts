@@ -1,41 +1,10 @@
 import { html } from 'hono/html';
 import { VERSION } from '../version.js';
 import { type Markup, when } from './markup.js';
+import { navigation, type PageName } from './navigation.js';
 import { scriptPath } from './scripts.js';
 import { STYLE_PATH } from './styles/style.js';
 import type { Viewer, Voice } from './viewer.js';
-
-export type PageName = keyof Viewer['texts']['nav'];
-
-const PATHS = {
-  today: '/',
-  due: '/due',
-  plan: '/bench',
-  leads: '/leads',
-  tray: '/tray',
-  units: '/units',
-  riders: '/riders',
-  mails: '/mails',
-  intervals: '/intervals',
-  settings: '/settings',
-} as const satisfies Partial<Record<PageName, string>>;
-
-/** What the pages that a mechanic shares with the workshop belong to. */
-const OF_TEAM: Partial<Record<PageName, PageName>> = { plan: 'races', units: 'fleet', riders: 'fleet' };
-
-/** Returns where the pages of the viewer's role are. */
-function pathsFor({ account, fleet }: Viewer): [PageName, string][] {
-  if (account.role === 'mechanic') {
-    if (fleet === null) return [];
-    const path = `/fleets/${encodeURIComponent(fleet.handle)}`;
-    return [
-      ['fleet', path],
-      ['swap', `${path}/swap`],
-      ['races', '/races'],
-    ];
-  }
-  return Object.entries(PATHS) as [PageName, string][];
-}
 
 interface Shell {
   readonly title: string;
@@ -101,17 +70,8 @@ export interface Page {
 /** A page of the workshop. */
 export function page(viewer: Viewer, { title, current, body, paper, sought = '' }: Page): Markup {
   const { texts, workshop, account } = viewer;
-  const links = pathsFor(viewer);
-  const here = account.role === 'mechanic' ? (OF_TEAM[current ?? 'today'] ?? current) : current;
   const top = html`
-${when(
-  workshop !== null,
-  () =>
-    html`<nav aria-label="${texts.pages}"><ul>${links.map(
-      ([name, path]) =>
-        html`<li><a href="${path}"${name === here ? html` aria-current="page"` : ''}>${texts.nav[name]}${name === 'tray' && viewer.waiting > 0 ? ` (${viewer.waiting})` : ''}</a></li>`,
-    )}</ul></nav>${findForm(viewer, sought)}`,
-)}
+${when(workshop !== null, () => html`${navigation(viewer, current)}${findForm(viewer, sought)}`)}
 <form class="out" method="post" action="/sign-out">${formToken(viewer)}<button class="quiet">${texts.signOut}</button></form>`;
   const foot = html`<form method="post" action="/sign-out-everywhere">${formToken(viewer)}<a href="/account">${account.name}</a>
 <button class="quiet">${texts.signOutEverywhere}</button><span>Stanchion ${VERSION}</span></form>`;

@@ -60,6 +60,7 @@ test.runIf(hasBrowser)(
     expect(await page.getByRole('status').textContent()).toMatch(/counts/i);
 
     // The interval is looked at before it is saved; it makes the fork due.
+    await page.getByRole('link', { name: 'Due', exact: true }).click();
     await page.getByRole('link', { name: 'Intervals' }).click();
     await page.getByRole('link', { name: 'Change: fork, lower-leg service' }).click();
     await page.getByLabel('Terrain hours', { exact: true }).fill('40');
@@ -84,7 +85,7 @@ test.runIf(hasBrowser)(
     // The day is booked; the rider gets it for the calendar.
     await page.goto(url);
     expect(await page.locator('main').textContent()).toContain('1 rider asks for a day');
-    await page.getByRole('link', { name: 'To the leads' }).click();
+    await page.getByRole('link', { name: 'To the bookings' }).click();
     await page.getByRole('button', { name: 'Book this day' }).click();
     expect(await page.getByRole('status').textContent()).toContain('The day is booked');
     await beat();
@@ -108,7 +109,7 @@ test.runIf(hasBrowser)(
     expect(await row.textContent()).toContain('0\u00a0h of 40\u00a0h');
     expect(await page.locator('.book').textContent()).toContain('dark');
     await beat();
-    await page.getByRole('link', { name: 'Leads' }).click();
+    await page.getByRole('link', { name: 'Bookings' }).click();
     expect(await page.locator('main').textContent()).not.toContain('F-0001');
 
     for (const { complaints, hosts } of [watched, watchedPhone]) {

@@ -64,7 +64,9 @@ it('lists leads, books one on the last place of a week, writes them for a spread
   const full = await runHere(['lead', String(second!.id), '--book', '2026-06-10', ...at]);
   expect(full.stderr).toContain('Free are 2026-06-15, 2026-06-16, 2026-06-17.');
   expect((await runHere(['lead', String(second!.id), ...at])).status).toBe(2);
-  expect((await runHere(['lead', 'nothing', '--done', ...at])).stderr).toContain('There is no lead nothing.');
+  expect((await runHere(['lead', 'nothing', '--done', ...at])).stderr).toContain(
+    'There is no booking nothing.',
+  );
   expect((await runHere(['leads', ...at])).stdout).toMatch(/booked +2026-06-12 +F-1 +lower-leg service/);
 
   const csv = join(data, 'leads.csv');

@@ -155,3 +155,40 @@ describe('the day and the findings', () => {
     ]);
   });
 });
+
+describe('the jobs at the workshop', () => {
+  it('say their step and what they are for; one that came with nothing due is there for what comes next', async () => {
+    expect((await run('jobs')).stdout).toContain('No unit is at the workshop.');
+    await run('bench', 'F-b3', 'in');
+    await run('bench', 'F-b2', 'in');
+    const { rows } = await run('jobs', '--json');
+    expect(rows).toMatchObject([
+      {
+        ...{
+          unit: 'F-b2',
+          unitKind: 'fork',
+          bike: 'b2',
+          rider: null,
+          step: 'arrived',
+          arrivedOn: '2025-06-02',
+        },
+        ...{ promisedFor: null, price: null, missing: null, wish: null, informedBy: null, did: [] },
+        ...{ serviceKind: 'lower-leg', nothingDue: true, historyUnknown: false, minutes: 60 },
+      },
+      { unit: 'F-b3', serviceKind: 'lower-leg', nothingDue: false, minutes: 60 },
+    ]);
+    const table = (await run('jobs')).stdout;
+    expect(table).toMatch(/F-b2 +arrived +next: lower-leg service/);
+    expect(table).toMatch(/F-b3 +arrived +lower-leg service/);
+  });
+
+  it('the day holds what they take until they are done', async () => {
+    await run('bench', 'F-b2', 'in');
+    const day = async () => (await run('day', '2025-06-02', '--json')).rows[0]!.jobs as { unit: string }[];
+    expect((await day()).find(({ unit }) => unit === 'F-b2')).toMatchObject({
+      ...{ reason: 'on-the-bench', serviceKind: 'lower-leg', isAhead: true, minutes: 60 },
+    });
+    await run('service', 'F-b2', 'lower-leg', '--on', '2025-06-02');
+    expect((await day()).map(({ unit }) => unit)).not.toContain('F-b2');
+  });
+});

@@ -135,7 +135,7 @@ const PACKAGE_ROOMS: Readonly<Record<string, readonly string[]>> = {
 /** What lies at the root of the pages. */
 const SHELL = [
   ...['app', 'routes', 'deps', 'viewer', 'serve', 'layout', 'markup', 'show', 'sorry', 'health', 'metrics'],
-  ...['guard', 'gate', 'change', 'entryForm', 'taken', 'scripts'],
+  ...['guard', 'gate', 'change', 'entryForm', 'taken', 'scripts', 'navigation'],
 ];
 const SHARED_BY_PAGES = ['cells', 'door', 'looks', 'plots', 'styles'];
 const PAGE_FOLDERS = [

@@ -121,7 +121,7 @@ describe('renderDayAsked', () => {
     const en = renderDayAsked({ ...asked, workshop: { ...workshop, language: 'en' } });
     expect(en.subject).toBe('Ada Madeup asks for Tuesday 10 June');
     expect(plain(en.text)).toContain('Moss Hopper (fork F-0412), lower-leg service.');
-    expect(en.text).toContain(`Open the leads: ${link}\n`);
+    expect(en.text).toContain(`Open the bookings: ${link}\n`);
     const pt = renderDayAsked({ ...asked, link: null, workshop: { ...workshop, language: 'pt' } });
     expect(pt.subject).toContain('Ada Madeup pede');
     expect(pt.text).not.toContain('https:');
@@ -129,6 +129,13 @@ describe('renderDayAsked', () => {
     const both = renderDayAsked({ ...asked, also: [shock], workshop: { ...workshop, language: 'en' } });
     expect(plain(both.text)).toContain('On the same visit: air shock S-0031, air-sleeve service.');
     expect(en.text).not.toContain('same visit');
+    expect(plain(en.text)).not.toContain('writes');
+    const words = renderDayAsked({
+      ...asked,
+      wish: 'After five,\nplease',
+      workshop: { ...workshop, language: 'en' },
+    });
+    expect(plain(words.text)).toContain('The rider writes: “After five, please”');
   });
 });
 

@@ -326,7 +326,14 @@ export const contentsIn = (language: string): { readonly [K in MailKind]: readon
     'own-page': [{ ...frame, link, why: 'first', ridesAddress: 'rides+abc-0123@bench.example.org' }],
     'day-asked': [
       {
-        ...{ workshop: ours, today, rider: 'Ada Madeup', link, wish: null, ...job },
+        ...{
+          workshop: ours,
+          today,
+          rider: 'Ada Madeup',
+          link,
+          wish: 'Please not before ten, and look at the creak.',
+          ...job,
+        },
         also: [{ ...job, tag: 'S-0031' }],
       },
     ],

@@ -59,10 +59,10 @@ async function show(stanchion: Stanchion, options: ListOptions, command: Command
   const rows = leads.map(({ changedAt, ...lead }) => ({ ...lead, changedAt: isoTime(changedAt) }));
   for (const row of rows) out.object(row);
   const words = wordsFor('en');
-  if (rows.length === 0) out.line('There are no leads.');
+  if (rows.length === 0) out.line('Nothing is booked or may be booked.');
   else
     out.table(
-      ['id', 'lead', 'day', 'unit', 'service', 'likely', 'minutes', 'bike', 'rider', 'phone'],
+      ['id', 'booking', 'day', 'unit', 'service', 'likely', 'minutes', 'bike', 'rider', 'phone'],
       leads.map((lead) => [
         lead.id,
         STATE_WORDS[lead.state],

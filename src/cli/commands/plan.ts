@@ -6,11 +6,10 @@ import { ServiceError } from '../../errors.js';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import { getTeaching } from '../../flow/due/ringsSeen.js';
 import { type BenchPlan, getBenchPlan } from '../../flow/plan/benchPlan.js';
-import { type DayPlan, getDayPlan } from '../../flow/plan/dayPlan.js';
 import { listRacePlans, type RacePlan } from '../../flow/plan/racePlan.js';
 import { wordsFor } from '../../languages/index.js';
 import type { Tx } from '../../ports/store.js';
-import type { Day, Instant } from '../../units.js';
+import type { Instant } from '../../units.js';
 import { contextOf } from '../context.js';
 import { withStanchion } from '../opened.js';
 import type { Output } from '../output.js';
@@ -28,10 +27,8 @@ export const races = (id: string | undefined, _options: unknown, command: Comman
 
 export const findings = (_options: unknown, command: Command) => tell(command, getTeaching, showFindings);
 
-export const dayOf = (on: Day | undefined, _options: unknown, command: Command) =>
-  tell(command, (tx, now) => getDayPlan(tx, now, on), showDay);
-
-async function tell<T>(
+/** Reads with all that is due brought up to date, and shows it. */
+export async function tell<T>(
   command: Command,
   read: (tx: Tx, now: Instant) => Promise<T>,
   show: (out: Output, result: T) => void,
@@ -49,7 +46,7 @@ const roundedSpread = ({ mean, ...rest }: Spread): Spread => ({ mean: rounded(me
 const one = (value: number): string => value.toFixed(1);
 const between = ({ p10, p90 }: Spread): string => `${rounded(p10)} to ${rounded(p90)}`;
 const percent = (share: number): string => `${Math.round(100 * share)} %`;
-const useText = ({ part, count, measure }: PartUse): string =>
+export const useText = ({ part, count, measure }: PartUse): string =>
   measure === 'ml' ? `${count} ml ${part}` : `${count} × ${part}`;
 
 function showLoad(out: Output, { weeks, response, leftOut }: BenchPlan): void {
@@ -222,42 +219,3 @@ function showFindings(out: Output, teaching: Awaited<ReturnType<typeof getTeachi
     `Dark rings had more terrain hours in ${percent(lesson.terrain)} of all pairs, more moving hours in ${percent(lesson.moving)}.`,
   );
 }
-
-function showDay(out: Output, plan: DayPlan): void {
-  out.object({
-    ...plan,
-    jobs: plan.jobs.map(({ one: { unit, bike }, ...job }) => ({
-      unit: unit.tag,
-      unitKind: unit.unitKind,
-      bike: bike?.handle ?? null,
-      ...job,
-    })),
-  });
-  out.line(
-    `${words.weekday(plan.on, plan.on)}: ${plan.isOpen ? `${plan.usableMinutes} bench minutes to use` : 'closed'}`,
-  );
-  out.table(
-    ['', 'unit', 'bike', 'service', 'why', 'by', 'minutes', 'so far', ''],
-    plan.jobs.map((job, i) => [
-      String(i + 1),
-      job.one.unit.tag,
-      job.one.bike?.handle ?? 'boxed',
-      job.serviceKind === null ? 'nothing is due' : words.serviceKind(job.serviceKind),
-      job.race === null ? DAY_WHY[job.reason] : job.race,
-      job.by ?? '',
-      String(job.minutes),
-      String(job.minutesSoFar),
-      job.fits ? '' : 'another day',
-    ]),
-  );
-  if (plan.jobs.length === 0) out.line('Nothing is to be pulled.');
-  else if (plan.parts.length > 0) out.line(`Takes: ${words.list(plan.parts.map(useText))}.`);
-}
-
-const DAY_WHY: Readonly<Record<DayPlan['jobs'][number]['reason'], string>> = {
-  booked: 'booked',
-  'on-the-bench': 'on the bench',
-  race: 'race',
-  'over-interval': 'over interval',
-  due: 'due',
-};

@@ -30,7 +30,7 @@ export function addWork(program: Command): void {
     .action(later(async () => (await import('../commands/told.js')).told));
   program
     .command('leads')
-    .description('services that riders may book: open, asked for, booked')
+    .description('bookings: what riders may book, ask for and have booked')
     .option('--all', 'those done and declined too')
     .option('--csv <file>', 'write them to a file')
     .option('--calendar', 'the secret address of the bookings’ calendar')
@@ -38,7 +38,7 @@ export function addWork(program: Command): void {
     .action(later(async () => (await import('../commands/leads.js')).leads));
   program
     .command('lead')
-    .description('book a lead’s day, decline it, or say that it is done')
+    .description('book a day, decline it, or say that it is done')
     .argument('<id>')
     .option('--book <day>', 'the day; the rider gets a mail with a calendar entry', dayArgument)
     .option('--even-if-full', 'book a day that is closed or full')
@@ -70,8 +70,12 @@ function addPlan(program: Command): void {
     .description('what foam rings seen at services teach about the interval')
     .action(later(async () => (await import('../commands/plan.js')).findings));
   program
+    .command('jobs')
+    .description('units at the workshop: each job’s step, promise and what it waits for')
+    .action(later(async () => (await import('../commands/jobs.js')).jobs));
+  program
     .command('day')
-    .description('what to pull on a day, and in which order')
+    .description('the jobs for a day, in their order')
     .argument('[date]', 'the day (default: today)', dayArgument)
-    .action(later(async () => (await import('../commands/plan.js')).dayOf));
+    .action(later(async () => (await import('../commands/jobs.js')).dayOf));
 }

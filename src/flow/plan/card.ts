@@ -17,7 +17,7 @@ import { getIdOf } from '../names.js';
 import { listFormer } from '../rides/formerRides.js';
 import { getWorkshop, listAddedKinds } from '../settings.js';
 import { getUnitLedger } from '../unitLedger.js';
-import { dueOffers } from './dayPlan.js';
+import { dueOffers } from './dueKinds.js';
 import { listPartRows } from './partsShelf.js';
 
 const SERVICES_SHOWN = 2;

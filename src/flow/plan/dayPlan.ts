@@ -1,27 +1,27 @@
 import { addDays, dayOf } from '../../core/days/calendar.js';
-import type { Standing } from '../../core/ledger/due.js';
-import { type Offer, offersFor } from '../../core/ledger/offer.js';
-import { holdsPlace, jobsOfVisit } from '../../core/plan/leads.js';
+import { jobsOfVisit } from '../../core/plan/leads.js';
 import { isOpen } from '../../core/plan/openDays.js';
 import { addUp, type PartUse, partsFor } from '../../core/plan/parts.js';
 import { usableMinutesOn } from '../../core/plan/slots.js';
-import { isReached } from '../../core/states.js';
-import type { ServiceKind, State } from '../../core/tokens.js';
+import type { ServiceKind } from '../../core/tokens.js';
+import type { LeadRow } from '../../ports/leads.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { type ForeseenUnit, listForeseen, minutesOf } from '../due/foreseen.js';
 import { getWorkshop } from '../settings.js';
+import { dueKinds } from './dueKinds.js';
+import { listJobs, type ShownJob } from './jobs.js';
 import { benchOf } from './leadDays.js';
 import { listPartRows } from './partsShelf.js';
 import { listRacePlans, type RaceJob } from './racePlan.js';
 
 /** Why a unit is on the day's list, in the order in which they are worked through. */
-export const DAY_REASONS = ['booked', 'on-the-bench', 'race', 'over-interval', 'due'] as const;
+export const DAY_REASONS = ['booked', 'asked-for', 'on-the-bench', 'race', 'over-interval', 'due'] as const;
 export type DayReason = (typeof DAY_REASONS)[number];
 
 export interface DayJob {
   readonly one: ForeseenUnit;
-  /** Null where a unit lies on the bench and nothing of it is due. */
+  /** Null where a unit is at the workshop and nobody knows what it needs. */
   readonly serviceKind: ServiceKind | null;
   /** Other jobs of the same visit. */
   readonly beside: readonly ServiceKind[];
@@ -30,6 +30,10 @@ export interface DayJob {
   readonly by: Day | null;
   readonly race: string | null;
   readonly wantsShakedown: boolean;
+  /** Its history is unknown: it is opened and looked at. */
+  readonly isUnknown: boolean;
+  /** It is at the workshop for what comes next, of which nothing is due yet. */
+  readonly isAhead: boolean;
   readonly minutes: number;
   /** Bench minutes up to and with this job. */
   readonly minutesSoFar: number;
@@ -46,7 +50,8 @@ export interface DayPlan {
   readonly parts: readonly PartUse[];
 }
 
-type Bare = Omit<DayJob, 'minutes' | 'minutesSoFar' | 'fits' | 'parts'>;
+/** `minutes` is null where it follows from the jobs. */
+type Bare = Omit<DayJob, 'minutes' | 'minutesSoFar' | 'fits' | 'parts'> & { readonly minutes: number | null };
 
 /**
  * Returns what to pull on a day and in which order. First what is booked for it, what lies on the bench, what races
@@ -58,17 +63,16 @@ export async function getDayPlan(tx: Tx, now: Instant, wanted?: Day): Promise<Da
   const bench = benchOf(workshop);
   const rows = await listPartRows(tx);
   const units = await listForeseen(tx, now);
-  const bookedKinds = new Map(
-    (await tx.leads.list(['asked-for', 'booked']))
-      .filter((lead) => holdsPlace(lead) && lead.day === on)
-      .map((lead) => [lead.unitId, jobsOfVisit(lead)]),
-  );
+  const onDay = (await tx.leads.list(['asked-for', 'booked'])).filter((lead) => lead.day === on);
+  const leads = new Map(onDay.map((lead) => [lead.unitId, lead]));
+  const there = new Map((await listJobs(tx, now)).map((job) => [job.one.unit.id, job]));
   const raceJobs = (await listRacePlans(tx, now)).flatMap((plan) =>
     plan.jobs.map((job) => ({ ...job, race: plan.name })),
   );
   const bare = units
     .flatMap((one): Bare[] => {
-      const job = dayJob(one, bookedKinds.get(one.unit.id), raceJobs, on);
+      const { id } = one.unit;
+      const job = dayJob(one, { lead: leads.get(id), there: there.get(id), raceJobs }, on);
       return job ? [job] : [];
     })
     .sort(inOrder);
@@ -77,7 +81,7 @@ export async function getDayPlan(tx: Tx, now: Instant, wanted?: Day): Promise<Da
   const jobs = bare.map((job): DayJob => {
     const { unit } = job.one;
     const all = job.serviceKind === null ? [] : [job.serviceKind, ...job.beside];
-    const minutes = all.reduce((sum, kind) => sum + minutesOf(job.one, kind), 0);
+    const minutes = job.minutes ?? all.reduce((sum, kind) => sum + minutesOf(job.one, kind), 0);
     const isFirst = minutesSoFar === 0;
     minutesSoFar += minutes;
     return {
@@ -102,43 +106,56 @@ export async function getDayPlan(tx: Tx, now: Instant, wanted?: Day): Promise<Da
 const RACE_AHEAD_DAYS = 14;
 const isNear = ({ by }: RaceJob, on: Day): boolean => by === null || by <= addDays(on, RACE_AHEAD_DAYS);
 
-function dayJob(
-  one: ForeseenUnit,
-  booked: readonly ServiceKind[] | undefined,
-  raceJobs: readonly (RaceJob & { readonly race: string })[],
-  on: Day,
-): Bare | null {
-  const plain = { one, by: null, race: null, wantsShakedown: false };
+/** What is said of a unit that may have to do with a day. */
+interface OfUnit {
+  /** Its booking for that day. */
+  readonly lead: LeadRow | undefined;
+  /** Its stay at the workshop. */
+  readonly there: ShownJob | undefined;
+  readonly raceJobs: readonly (RaceJob & { readonly race: string })[];
+}
+
+function dayJob(one: ForeseenUnit, { lead, there, raceJobs }: OfUnit, on: Day): Bare | null {
+  const said = { by: null, race: null, wantsShakedown: false, isUnknown: false, isAhead: false };
+  const plain = { one, ...said, minutes: null };
   const visit = ([first, ...beside]: readonly ServiceKind[]) => ({ serviceKind: first ?? null, beside });
   const raced = raceJobs.find((job) => job.unitId === one.unit.id && isNear(job, on));
   const race = raced && { by: raced.by, race: raced.race, wantsShakedown: raced.wantsShakedown };
+  if (there !== undefined)
+    return isFinished(there) ? null : { ...plain, ...race, ...atWorkshop(there, raced) };
   const states = one.foreseen.map(({ standing }) => standing.state);
   if (states.includes('stop-riding')) return null;
-  if (booked !== undefined) return { ...plain, ...race, ...visit(booked), reason: 'booked' };
-  const due = dueKinds(one, on);
-  if (states.includes('on-the-bench'))
-    return { ...plain, ...race, ...visit(raced ? [raced.serviceKind] : due), reason: 'on-the-bench' };
+  if (lead !== undefined)
+    return {
+      ...{ ...plain, ...race, ...visit(jobsOfVisit(lead)) },
+      reason: lead.state === 'booked' ? 'booked' : 'asked-for',
+    };
   if (raced) return { ...plain, ...race, ...visit([raced.serviceKind]), reason: 'race' };
+  const due = dueKinds(one, on);
   if (one.bike === null || one.bike.riderId !== null || due.length === 0) return null;
   return { ...plain, ...visit(due), reason: states.includes('over-interval') ? 'over-interval' : 'due' };
 }
 
-/** A unit on the bench shows that in place of what its hours say, so its likely day is asked. */
-const isDueOn = ({ state, likely }: Standing, on: Day): boolean =>
-  isReached(state) || (state === 'on-the-bench' && likely.p50 !== null && likely.p50 <= on);
+const isFinished = ({ stay: { job }, isServed }: ShownJob): boolean =>
+  isServed || job.step === 'done' || job.step === 'informed';
 
-/** Returns what to offer a unit by a day, the larger job in place of a smaller one; none where nothing is due. */
-export function dueOffers({ foreseen }: Pick<ForeseenUnit, 'foreseen'>, on: Day): Offer[] {
-  const jobs = foreseen.map(({ standing, restarts }) => {
-    const state: State = isDueOn(standing, on) ? 'due' : 'in-time';
-    return { standing: { ...standing, state }, restarts };
-  });
-  return offersFor(jobs, on);
+/** It came for something: what its job says, or what a race needs. */
+function atWorkshop(
+  { serviceKind, beside, isUnknown, isAhead, minutes }: ShownJob,
+  raced: RaceJob | undefined,
+): Pick<Bare, 'serviceKind' | 'beside' | 'isUnknown' | 'isAhead' | 'minutes' | 'reason'> {
+  const reason = 'on-the-bench';
+  if (raced)
+    return {
+      serviceKind: raced.serviceKind,
+      beside: [],
+      isUnknown: false,
+      isAhead: false,
+      minutes: null,
+      reason,
+    };
+  return { serviceKind, beside, isUnknown, isAhead, minutes, reason };
 }
-
-/** Returns the jobs that a unit wants by a day; none where nothing is due. */
-export const dueKinds = (one: Pick<ForeseenUnit, 'foreseen'>, on: Day): ServiceKind[] =>
-  dueOffers(one, on).map(({ serviceKind }) => serviceKind);
 
 function inOrder(a: Bare, b: Bare): number {
   const rank = (job: Bare): number => DAY_REASONS.indexOf(job.reason);

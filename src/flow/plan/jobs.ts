@@ -9,7 +9,7 @@ import type { Day, Instant } from '../../units.js';
 import { type ForeseenUnit, listForeseenOf, minutesOf } from '../due/foreseen.js';
 import { findBikeBefore } from '../facts/jobs.js';
 import { getWorkshop } from '../settings.js';
-import { dueKinds } from './dayPlan.js';
+import { dueKinds } from './dueKinds.js';
 import { isReached } from './listLeads.js';
 
 /** A unit at the workshop, with what people want to know who work on it. */
@@ -17,6 +17,7 @@ export interface ShownJob {
   readonly one: ForeseenUnit;
   readonly stay: Stay;
   readonly rider: {
+    readonly handle: string;
     readonly name: string;
     readonly phone: string | null;
     /** A mail reaches them. */
@@ -29,6 +30,8 @@ export interface ShownJob {
   readonly isUnknown: boolean;
   /** Nothing is due: it is for what would come next. */
   readonly isAhead: boolean;
+  /** What it came for is logged: nothing is left to do. */
+  readonly isServed: boolean;
   /** Bench time that is still to come. */
   readonly minutes: number;
   /** What was done since it arrived. */
@@ -70,6 +73,7 @@ async function jobsOfUnits(tx: Tx, now: Instant, unitIds: readonly string[]): Pr
   const units = await listForeseenOf(tx, now, [...stays.keys()]);
   const riderIds = units.map(({ bike }) => bike?.riderId ?? null).filter((id) => id !== null);
   const contacts = new Map((await tx.contacts.listOf(riderIds)).map((one) => [one.riderId, one]));
+  const handles = await tx.handles.listOf('rider', riderIds);
   const shown: ShownJob[] = [];
   for (const one of units) {
     const { id } = one.unit;
@@ -82,8 +86,15 @@ async function jobsOfUnits(tx: Tx, now: Instant, unitIds: readonly string[]): Pr
     const before = await findBikeBefore(tx, id, now);
     const bikeBefore = before === null ? undefined : await tx.facts.current('bike', before);
     shown.push({
-      ...{ one, stay, did, ...comesFor(one, stay, lead, dayOf(now, timeZone)) },
-      rider: contact ? { name: contact.name, phone: contact.phone, isMailed: isReached(contact) } : null,
+      ...{ one, stay, did, ...comesFor(one, stay, lead, did.length > 0, dayOf(now, timeZone)) },
+      rider: contact
+        ? {
+            handle: handles.get(contact.riderId) ?? '',
+            name: contact.name,
+            phone: contact.phone,
+            isMailed: isReached(contact),
+          }
+        : null,
       next: nextOf(one),
       backTo: bikeBefore?.body.name ?? null,
     });
@@ -99,18 +110,20 @@ function comesFor(
   one: ForeseenUnit,
   { job: { step } }: Stay,
   lead: LeadRow | undefined,
+  isLogged: boolean,
   today: Day,
-): Pick<ShownJob, 'serviceKind' | 'beside' | 'isUnknown' | 'isAhead' | 'minutes'> {
+): Pick<ShownJob, 'serviceKind' | 'beside' | 'isUnknown' | 'isAhead' | 'isServed' | 'minutes'> {
   const isUnknown = one.foreseen.every(({ standing }) => isOpenEnded(standing));
   const due = lead ? jobsOfVisit(lead) : dueKinds(one, today);
-  const isAhead = due.length === 0 && !isUnknown;
+  const isServed = isLogged && due.length === 0;
+  const isAhead = due.length === 0 && !isUnknown && !isServed;
   const visit = isAhead ? [nextKind(one)].filter((kind) => kind !== null) : due;
   const [serviceKind = null, ...beside] = visit;
   const all = Math.max(0, ...one.foreseen.map(({ benchMinutes }) => benchMinutes));
   const minutes = serviceKind === null ? all : visit.reduce((sum, kind) => sum + minutesOf(one, kind), 0);
-  const isToCome = step !== 'done' && step !== 'informed';
-  const isInspect = isUnknown && serviceKind === null;
-  return { serviceKind, beside, isUnknown: isInspect, isAhead, minutes: isToCome ? minutes : 0 };
+  const isToCome = step !== 'done' && step !== 'informed' && !isServed;
+  const isInspect = isUnknown && serviceKind === null && !isServed;
+  return { serviceKind, beside, isUnknown: isInspect, isAhead, isServed, minutes: isToCome ? minutes : 0 };
 }
 
 /** What comes next by likely day; where no day is foretold, what has the fewest hours left. */

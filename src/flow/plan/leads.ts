@@ -83,7 +83,7 @@ async function openLead(tx: Tx, offer: LeadOffer, { by, at }: Entry): Promise<Le
 async function getRows(tx: Tx, id: string): Promise<readonly [LeadRow, ...LeadRow[]]> {
   const [first, ...rest] = await tx.leads.listOf(id);
   if (first) return [first, ...rest];
-  throw new ServiceError('not-found', `There is no lead ${id}.`, {
+  throw new ServiceError('not-found', `There is no booking ${id}.`, {
     hint: 'stanchion leads shows them.',
   });
 }

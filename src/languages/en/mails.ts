@@ -177,9 +177,10 @@ export const mails: MailTexts = {
     subject: (rider, day) => `${rider} asks for ${day}`,
     said: ({ bike, unit, job }, rider, day) => `${rider} asks for ${day}: ${bike} (${unit}), ${job}.`,
     also: (jobs) => `On the same visit: ${jobs}.`,
+    wishes: (wish) => `The rider writes: “${wish}”`,
     holds:
       'The place is held until you book or decline. When you book, the rider gets a mail with a calendar entry.',
-    link: 'Open the leads',
+    link: 'Open the bookings',
   },
 
   dayWithdrawn: {

@@ -177,7 +177,8 @@ export const refusals: RefusalTexts = {
   ],
   'job-open': (_, { tag }) => `${tag} is at the workshop already.`,
   'no-job': (_, { tag }) => `${tag} is not at the workshop. Say first that it arrived.`,
-  'lead-is-done': () => 'This lead is done; a new one opens when a service falls due again.',
+  'lead-is-done': () =>
+    'This booking is done; the unit stands among the bookings again when a service falls due.',
   'day-passed': (around, { day }) => `${around.weekday(day)} has passed.`,
   'no-place': (around, { day, free }) => [
     `There is no place on ${around.weekday(day)}: closed, or full.`,
@@ -185,8 +186,11 @@ export const refusals: RefusalTexts = {
       ? 'No day is free in the next six weeks.'
       : `Free are ${free.map(around.weekday).join(', ')}.`,
   ],
-  'other-lead': (_, { lead }) => [`This unit has another lead, ${lead}, since.`, 'Book that one instead.'],
-  'lead-settled': (_, { state }) => `This lead is ${state} already.`,
+  'other-lead': (_, { lead }) => [
+    `This unit has another booking, ${lead}, since.`,
+    'Change that one instead.',
+  ],
+  'lead-settled': (_, { state }) => `This booking is ${state} already.`,
   'account-name': (_, { most }) => `An account has a name of at most ${most} characters, on one line.`,
   'account-there': (_, { name }) => [
     `There is an account ${name} already.`,

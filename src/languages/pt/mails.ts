@@ -157,11 +157,11 @@ export const mails: MailTexts = {
       declined: (bike, day) => `Não é possível: ${bike}, ${day}`,
     },
     said: {
-      booked: ({ bike, unit, job }, day) => `${bike} (${unit}): ${job} marcada, ${day}.`,
-      moved: ({ bike, unit, job }, day) => `${bike} (${unit}): ${job} passou para ${day}.`,
-      cancelled: ({ bike, unit, job }, day) => `${bike} (${unit}): ${job} de ${day} foi desmarcada.`,
+      booked: ({ bike, unit, job }, day) => `${bike} (${unit}), ${job}: marcado para ${day}.`,
+      moved: ({ bike, unit, job }, day) => `${bike} (${unit}), ${job}: o novo dia é ${day}.`,
+      cancelled: ({ bike, unit, job }, day) => `${bike} (${unit}), ${job}: o dia ${day} foi desmarcado.`,
       done: ({ bike, unit, job }, day) =>
-        `${bike} (${unit}): ${job} já está feita, por isso ${day} já não é preciso.`,
+        `${bike} (${unit}), ${job}: já está feito, por isso ${day} já não é preciso.`,
       declined: ({ bike, unit, job }, day) =>
         `Pediu ${day} para ${bike} (${unit}), ${job}. Lamentamos, esse dia não é possível.`,
     },
@@ -176,9 +176,10 @@ export const mails: MailTexts = {
     subject: (rider, day) => `${rider} pede ${day}`,
     said: ({ bike, unit, job }, rider, day) => `${rider} pede ${day}: ${bike} (${unit}), ${job}.`,
     also: (jobs) => `Na mesma visita: ${jobs}.`,
+    wishes: (wish) => `O ciclista escreve: “${wish}”`,
     holds:
       'O lugar fica guardado até marcar ou recusar. Ao marcar, vai uma mensagem com uma entrada de calendário.',
-    link: 'Abrir os pedidos',
+    link: 'Abrir as marcações',
   },
 
   dayWithdrawn: {

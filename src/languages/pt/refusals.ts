@@ -11,7 +11,7 @@ const KIND = {
   fleet: 'outra frota',
   race: 'outra corrida',
 } as const;
-const LEAD = { done: 'feito', declined: 'recusado' } as const;
+const LEAD = { done: 'feita', declined: 'recusada' } as const;
 
 const lookName = (name: string): string => (looks.names[name as FindingName] ?? name).toLowerCase();
 const seenText = (seen: readonly (readonly [string, string])[]): string =>
@@ -178,7 +178,8 @@ export const refusals: RefusalTexts = {
   ],
   'job-open': (_, { tag }) => `${tag} já está na oficina.`,
   'no-job': (_, { tag }) => `${tag} não está na oficina. Diga primeiro que chegou.`,
-  'lead-is-done': () => 'Este pedido está feito; abre-se outro quando uma revisão voltar a ser devida.',
+  'lead-is-done': () =>
+    'Esta marcação está feita; a unidade volta às marcações quando uma revisão voltar a ser devida.',
   'day-passed': (around, { day }) => `${around.day(day)} já passou.`,
   'no-place': (around, { day, free }) => [
     `Não há lugar nesse dia, ${around.weekday(day)}: fechado, ou cheio.`,
@@ -186,8 +187,8 @@ export const refusals: RefusalTexts = {
       ? 'Nas próximas seis semanas não há dia livre.'
       : `Estão livres: ${free.map((one) => around.weekday(one)).join('; ')}.`,
   ],
-  'other-lead': () => ['Esta unidade tem entretanto outro pedido.', 'Marque antes esse.'],
-  'lead-settled': (_, { state }) => `Este pedido já está ${LEAD[state]}.`,
+  'other-lead': () => ['Esta unidade tem entretanto outra marcação.', 'Mude antes essa.'],
+  'lead-settled': (_, { state }) => `Esta marcação já está ${LEAD[state]}.`,
   'account-name': (_, { most }) => `O nome de uma conta tem no máximo ${most} caracteres, numa linha.`,
   'account-there': (_, { name }) => [
     `Já há uma conta ${name}.`,

@@ -5,7 +5,7 @@ import { type BenchPage, getBenchPage } from '../../flow/plan/benchPage.js';
 import type { ShownJob } from '../../flow/plan/jobs.js';
 import type { ShownLead } from '../../flow/plan/listLeads.js';
 import { pathOfUnit } from '../cells/dueCells.js';
-import { minutesText, planPages } from '../cells/planCells.js';
+import { minutesText } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
 import { formToken, page } from '../layout.js';
 import { field, type Markup, said, saidAfter, table, when } from '../markup.js';
@@ -34,11 +34,10 @@ function markup(viewer: Viewer, { jobs, comes, leads, isMore }: BenchPage, after
   const minutes = jobs.reduce((sum, job) => sum + job.minutes, 0);
   return page(viewer, {
     title: bench.title,
-    current: 'plan',
+    current: 'bench',
     body: html`
 <h1>${bench.title}</h1>
 <p class="lead">${bench.lead}</p>
-${planPages(viewer, 'bench')}
 ${saidAfter(isHere ? null : after.fault, after.done === null ? undefined : bench.done[after.done])}
 ${jobs.length === 0 ? html`<p>${bench.nothing}</p>` : html`<p>${bench.counted(words.counted(jobs.length, 'unit'), minutesText(minutes, viewer))}</p>`}
 ${when(comes.length > 0, () => html`<h2>${bench.comesTitle}</h2>${comes.map((lead) => comesEntry(viewer, lead))}`)}

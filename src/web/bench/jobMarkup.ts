@@ -6,7 +6,7 @@ import { JOB_STEPS, type JobStep } from '../../core/tokens.js';
 import type { ShownJob } from '../../flow/plan/jobs.js';
 import { actButton } from '../cells/actButton.js';
 import { pathOfUnit } from '../cells/dueCells.js';
-import { minutesText } from '../cells/planCells.js';
+import { jobFor, minutesText } from '../cells/planCells.js';
 import { formToken } from '../layout.js';
 import { choice, field, type Markup, tick, when } from '../markup.js';
 import type { Fields } from '../taken.js';
@@ -38,19 +38,12 @@ export function jobLines(viewer: Viewer, shown: ShownJob): Markup {
 ${lines.filter((line) => line !== null).map((line) => html`<p>${line}</p>`)}`;
 }
 
-function comesFor(viewer: Viewer, shown: ShownJob): string {
-  const { serviceKind, beside, isUnknown, isAhead, minutes } = shown;
-  const { bench } = viewer.texts;
-  const job = isUnknown
-    ? bench.unknown
-    : serviceKind === null
-      ? bench.nothingKnown
-      : aheadOr(viewer, viewer.words.jobs([serviceKind, ...beside]), isAhead);
-  return minutes === 0 ? job : `${job}, ${minutesText(minutes, viewer)}`;
-}
-
-const aheadOr = ({ texts: { bench } }: Viewer, job: string, isAhead: boolean): string =>
-  isAhead ? bench.ahead(job) : job;
+const comesFor = (viewer: Viewer, { minutes, ...job }: ShownJob): string =>
+  job.isServed
+    ? viewer.texts.bench.served
+    : minutes === 0
+      ? jobFor(viewer, job)
+      : `${jobFor(viewer, job)}, ${minutesText(minutes, viewer)}`;
 
 /** The buttons that take a job a step further, the likeliest first; every other step lies in a drawer. */
 export function jobForms(viewer: Viewer, shown: ShownJob, at: JobPlace, fields: Fields = {}): Markup {

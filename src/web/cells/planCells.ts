@@ -1,33 +1,11 @@
-import { html } from 'hono/html';
 import { serviceKindsOf } from '../../core/ledger/serviceKinds.js';
 import { type PartUse, setNameOf } from '../../core/plan/parts.js';
 import { UNIT_KINDS } from '../../core/tokens.js';
+import type { DayJob } from '../../flow/plan/dayPlan.js';
 import { numberFormat } from '../../languages/formats.js';
-import { type Markup, NOTHING } from '../markup.js';
-import type { Viewer, Voice } from '../viewer.js';
-
-export type PlanPage = keyof Viewer['texts']['plan']['pages'];
-
-const PATHS: Readonly<Record<PlanPage, string>> = {
-  bench: '/bench',
-  day: '/day',
-  load: '/load',
-  races: '/races',
-  fleets: '/fleets',
-  findings: '/findings',
-};
+import type { Voice } from '../viewer.js';
 
 export const pathOfFleet = (handle: string): string => `/fleets/${encodeURIComponent(handle)}`;
-
-/** The way between the pages of the plan. */
-export const planPages = ({ texts, fleet }: Viewer, current: PlanPage): Markup =>
-  fleet !== null
-    ? NOTHING
-    : html`
-<nav class="within" aria-label="${texts.nav.plan}"><ul>${(Object.entries(PATHS) as [PlanPage, string][]).map(
-        ([name, path]) =>
-          html`<li><a href="${path}"${name === current ? html` aria-current="page"` : ''}>${texts.plan.pages[name]}</a></li>`,
-      )}</ul></nav>`;
 
 export const percentText = (share: number, { words }: Voice): string =>
   numberFormat(words.locale, { style: 'percent', maximumFractionDigits: 0 }).format(share);
@@ -51,3 +29,19 @@ export const amountText = ({ count, measure }: Omit<PartUse, 'part'>, { texts, w
 
 export const useText = (use: PartUse, voice: Voice): string =>
   `${amountText(use, voice)}${use.measure === 'ml' ? ' ' : '\u00a0×\u00a0'}${partText(use.part, voice)}`;
+
+/** Returns what a unit is at the workshop for; it came for something, whatever is due. */
+export function jobFor(
+  { texts: { bench }, words }: Voice,
+  {
+    serviceKind,
+    beside,
+    isUnknown,
+    isAhead,
+  }: Pick<DayJob, 'serviceKind' | 'beside' | 'isUnknown' | 'isAhead'>,
+): string {
+  if (isUnknown) return bench.unknown;
+  if (serviceKind === null) return bench.nothingKnown;
+  const job = words.jobs([serviceKind, ...beside]);
+  return isAhead ? bench.ahead(job) : job;
+}

@@ -5,7 +5,7 @@ import { getDayPage } from '../../flow/plan/dayPage.js';
 import type { DayJob, DayPlan } from '../../flow/plan/dayPlan.js';
 import { benchCard } from '../card/benchCard.js';
 import { small, unitCell } from '../cells/dueCells.js';
-import { minutesText, planPages, useText } from '../cells/planCells.js';
+import { jobFor, minutesText, useText } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
 import { field, type Markup, table, when } from '../markup.js';
@@ -28,11 +28,10 @@ function markup(viewer: Viewer, plan: DayPlan, cards: readonly Card[]): Markup {
   const title = day.title(words.weekday(plan.on, today));
   return page(viewer, {
     title,
-    current: 'plan',
+    current: 'day',
     body: html`
 <h1>${title}</h1>
 <p class="lead">${day.lead} ${plan.isOpen ? day.usable(minutesText(plan.usableMinutes, viewer)) : day.closed}</p>
-${planPages(viewer, 'day')}
 <form class="row screen" method="get" action="/day">
 ${field({ name: 'on', label: day.on, value: plan.on, type: 'date' })}<div class="field"><button>${day.show}</button></div></form>
 ${plan.jobs.length === 0 ? html`<p>${day.nothing}</p>` : html`<div class="sheet">${jobTable(viewer, plan.jobs)}</div>`}
@@ -57,7 +56,7 @@ function jobTable(viewer: Viewer, jobs: readonly DayJob[]): Markup {
         model: job.one.unit.model,
       }),
       cells: [
-        html`${job.serviceKind === null ? texts.plan.day.nothingDue : words.serviceKind(job.serviceKind)}${small(job.one.bike?.name ?? texts.due.noBike)}`,
+        html`${jobFor(viewer, job)}${small(job.one.bike?.name ?? texts.due.noBike)}`,
         html`${whyText(viewer, job)}${small(job.wantsShakedown ? texts.plan.races.shakedown : null)}`,
         timeCell(viewer, job),
         html`${words.list(job.parts.map((use) => useText(use, viewer)))}`,

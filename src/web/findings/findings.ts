@@ -2,7 +2,7 @@ import { html } from 'hono/html';
 import { LEAST_DARK, LEAST_SERVICES, type Lesson, SHARE_DARK } from '../../core/ledger/findingsTeach.js';
 import { getTeaching, type RingsTaught, UNUSABLE } from '../../flow/due/ringsSeen.js';
 import { listLink } from '../cells/listLink.js';
-import { percentText, planPages } from '../cells/planCells.js';
+import { percentText } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
 import { type Markup, table, when } from '../markup.js';
@@ -20,11 +20,10 @@ export function findingsPage(pages: Pages, { store }: WebDeps): void {
     return c.html(
       page(viewer, {
         title: findings.title,
-        current: 'plan',
+        current: 'findings',
         body: html`
 <h1>${findings.title}</h1>
 <p class="lead">${findings.lead}</p>
-${planPages(viewer, 'findings')}
 <p>${findings.seen(words.counted(services, 'service'), words.number(dark))}</p>
 ${unusableMarkup(viewer, taught)}
 ${lesson === null ? html`<p>${findings.silent(LEAST_SERVICES, LEAST_DARK)}</p>` : lessonMarkup(viewer, lesson)}

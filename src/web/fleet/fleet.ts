@@ -11,7 +11,7 @@ import type { StandingRow } from '../../ports/standings.js';
 import { small, stateCell, unitCell } from '../cells/dueCells.js';
 import { leftText } from '../cells/fleetCells.js';
 import { listLink } from '../cells/listLink.js';
-import { pathOfFleet, planPages } from '../cells/planCells.js';
+import { pathOfFleet } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
 import { cautions, page } from '../layout.js';
 import { dense, type Markup, type Row, table, when } from '../markup.js';
@@ -37,11 +37,10 @@ function list(viewer: Viewer, all: readonly ListedFleet[]): Markup {
   const { fleets } = viewer.texts.team;
   return page(viewer, {
     title: fleets.title,
-    current: 'plan',
+    current: 'fleets',
     body: html`
 <h1>${fleets.title}</h1>
 <p class="lead">${fleets.lead}</p>
-${planPages(viewer, 'fleets')}
 <p class="screen"><a class="button plain" href="/fleets/new">${viewer.texts.racing.fleet.enter}</a></p>
 ${
   all.length === 0
@@ -82,11 +81,10 @@ function markup(
   const bare = fleet.bikes.filter(({ id }) => !fleet.units.some(({ bike }) => bike?.id === id));
   return page(viewer, {
     title: fleet.name,
-    current: viewer.fleet === null ? 'plan' : 'fleet',
+    current: viewer.fleet === null ? 'fleets' : 'fleet',
     body: html`
 <h1>${fleet.name}</h1>
 <p class="lead">${says.lead}</p>
-${planPages(viewer, 'fleets')}
 <p class="screen"><a href="${path}/swap">${says.toSwap}</a> · <a href="/races">${says.toRaces}</a> · <a href="${path}/spares">${texts.racing.fleet.sparesLink}</a>${when(viewer.fleet === null, () => html` · <a href="${path}/change">${texts.racing.fleet.change}</a>`)} · ${says.print}</p>
 <ul class="tally" aria-label="${says.filter}">${SHOWS.map(
       (one) =>

@@ -3,7 +3,7 @@ import { html } from 'hono/html';
 import { z } from 'zod';
 import { addBikeWith } from '../../flow/counter/changeThings.js';
 import { addFleet, changeFleet, type FleetForm, getFleetForm } from '../../flow/counter/setFleet.js';
-import { pathOfFleet, planPages } from '../cells/planCells.js';
+import { pathOfFleet } from '../cells/planCells.js';
 import { change } from '../change.js';
 import { bikeFaults, bikeFields, bikeShape, nameSchema, unitsIn } from '../customer/bikeFields.js';
 import type { WebDeps } from '../deps.js';
@@ -102,11 +102,10 @@ function frame(
   const said: Readonly<Record<string, string>> = racing.fleet.said;
   return page(viewer, {
     title: of.title,
-    current: viewer.fleet === null ? 'plan' : 'fleet',
+    current: viewer.fleet === null ? 'fleets' : 'fleet',
     body: html`
 <h1>${of.title}</h1>
 <p class="lead">${of.lead}</p>
-${planPages(viewer, 'fleets')}
 ${saidAfter(of.after.fault, said[of.after.done ?? ''])}
 ${of.body}`,
   });

@@ -64,7 +64,7 @@ function markup(
   const { fields } = after;
   return page(viewer, {
     title: says.bookTitle(tag),
-    current: 'leads',
+    current: 'bookings',
     body: html`
 <h1>${says.bookTitle(tag)}</h1>
 <p class="lead">${bike ?? texts.due.noBike}. ${says.bookLead}</p>
@@ -77,7 +77,7 @@ ${units.map((one, i) => jobChoice(viewer, one, i === 0, fields))}
     )}</fieldset>
 ${field({ name: 'other', label: says.anotherDay, type: 'date', value: fields.other })}
 ${tick('evenIfFull', says.evenIfFull, fields.evenIfFull === 'yes')}
-${actButton({ id: 'book', label: rider?.isMailed === true ? says.bookNow : says.book, tells: riderHears(viewer, rider, says.tellsDay), look: 'mails' })}</form>
+${actButton({ id: 'book', label: rider?.isMailed === true ? says.bookNow : says.book, ...riderHears(viewer, rider, says.tellsDay) })}</form>
 <p><a href="${pathOfUnit(tag)}">${texts.paper.back(tag)}</a></p>`,
   });
 }

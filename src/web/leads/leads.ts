@@ -107,7 +107,7 @@ ${shown.map((booking) => entry(viewer, booking, offered.get(booking[0].id) ?? []
   const open = of('open');
   return page(viewer, {
     title: says.title,
-    current: 'leads',
+    current: 'bookings',
     body: html`
 <h1>${says.title}</h1>
 <p class="lead">${says.lead}</p>
@@ -171,9 +171,8 @@ function forms(viewer: Viewer, booking: Booking, days: readonly Day[], fields: F
   const book = {
     id: `book-${lead.id}`,
     label: isBooked ? says.move : says.book,
-    tells: riderHears(viewer, riderOf(lead), says.tellsDay),
-    look: 'mails',
-  } as const;
+    ...riderHears(viewer, riderOf(lead), says.tellsDay),
+  };
   const others = words.list(days.map((one) => words.weekday(one, today)));
   const decline = {
     id: `decline-${lead.id}`,
@@ -181,7 +180,7 @@ function forms(viewer: Viewer, booking: Booking, days: readonly Day[], fields: F
     tells:
       lead.state === 'open'
         ? says.declineOpen
-        : riderHears(viewer, riderOf(lead), (rider) => says.declineTells(rider, others)),
+        : riderHears(viewer, riderOf(lead), (rider) => says.declineTells(rider, others)).tells,
     look: 'grave',
   } as const;
   return html`
@@ -191,7 +190,7 @@ ${field({ ...day, type: 'date', isRequired: true })}
 <div class="field">${tick('evenIfFull', says.evenIfFull, fields.evenIfFull === 'yes')}</div>
 <div class="field">${actButton(book)}</div>
 </form>
-${when(days.length > 0, () => html`<p>${says.otherDays}</p><div class="answers">${days.map((one) => form('book', html`<input type="hidden" name="day" value="${one}"><button class="mails" aria-describedby="tells-${book.id}">${words.weekday(one, today)}</button>`))}</div>`)}
+${when(days.length > 0, () => html`<p>${says.otherDays}</p><div class="answers">${days.map((one) => form('book', html`<input type="hidden" name="day" value="${one}"><button class="${book.look === 'mails' ? 'mails' : 'plain'}"${book.tells === null ? '' : html` aria-describedby="tells-${book.id}"`}>${words.weekday(one, today)}</button>`))}</div>`)}
 ${when(
   lead.state !== 'declined',
   () => html`<details class="sure"><summary>${decline.label}</summary>${form('decline', actButton(decline))}</details>

@@ -1,11 +1,18 @@
 import type { Viewer } from '../viewer.js';
 
-/** Returns what the rider hears of a booking: a mail, or a call that somebody has to make. */
+/** What a button says of the mail that its press sends, and how it looks. */
+interface Heard {
+  readonly tells: string | null;
+  readonly look: 'mails' | 'usual';
+}
+
+/** Returns what the rider hears of a booking: a mail, a call that somebody has to make, or nothing where there is none. */
 export function riderHears(
   { texts: { leads: says } }: Viewer,
   rider: { readonly name: string; readonly isMailed: boolean } | null,
   mail: (rider: string) => string,
-): string {
-  if (rider === null) return says.tellsNobody;
-  return rider.isMailed ? mail(rider.name) : says.tellsByPhone(rider.name);
+): Heard {
+  if (rider === null) return { tells: null, look: 'usual' };
+  if (!rider.isMailed) return { tells: says.tellsByPhone(rider.name), look: 'usual' };
+  return { tells: mail(rider.name), look: 'mails' };
 }

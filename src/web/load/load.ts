@@ -4,7 +4,7 @@ import type { BenchWeek } from '../../core/plan/benchWeeks.js';
 import type { PartPlan } from '../../core/plan/parts.js';
 import { type BenchPlan, getBenchPlan, type LeftOut } from '../../flow/plan/benchPlan.js';
 import { small } from '../cells/dueCells.js';
-import { amountText, minutesText, partText, percentText, planPages } from '../cells/planCells.js';
+import { amountText, minutesText, partText, percentText } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
 import { type Markup, table, when } from '../markup.js';
@@ -24,11 +24,10 @@ function markup(viewer: Viewer, plan: BenchPlan): Markup {
   const crowded = plan.weeks.filter((week) => week.isCrowded).map((week) => weekText(week, viewer));
   return page(viewer, {
     title: load.title,
-    current: 'plan',
+    current: 'load',
     body: html`
 <h1>${load.title}</h1>
 <p class="lead">${load.lead}</p>
-${planPages(viewer, 'load')}
 <p><strong>${crowded.length === 0 ? load.noneCrowded : load.crowded(viewer.words.list(crowded))}</strong></p>
 ${minutesPlot(plan.weeks, viewer)}
 <div class="sheet">${weekTable(viewer, plan.weeks)}</div>

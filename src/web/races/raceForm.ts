@@ -11,7 +11,6 @@ import {
   type RaceWords,
   removeRace,
 } from '../../flow/counter/setRace.js';
-import { planPages } from '../cells/planCells.js';
 import { change } from '../change.js';
 import { nameSchema } from '../customer/bikeFields.js';
 import type { WebDeps } from '../deps.js';
@@ -109,7 +108,7 @@ function raceIn(
 }
 
 function markup(viewer: Viewer, { fact, bikes }: RaceForm, ticked: readonly string[], after: After): Markup {
-  const { racing, plan } = viewer.texts;
+  const { racing } = viewer.texts;
   const { race: says } = racing;
   const { fields } = after;
   const title = fact === undefined ? says.newTitle : says.title(fact.body.name);
@@ -123,18 +122,17 @@ function markup(viewer: Viewer, { fact, bikes }: RaceForm, ticked: readonly stri
   const fleets = [...new Set(bikes.map((bike) => bike.fleet))];
   return page(viewer, {
     title,
-    current: 'plan',
+    current: 'races',
     body: html`
 <h1>${title}</h1>
 <p class="lead">${says.lead}</p>
-${planPages(viewer, 'races')}
 ${saidAfter(after.fault, undefined)}
 <form method="post" action="${path}">${formToken(viewer)}${when(fact !== undefined, () => html`<input type="hidden" name="fact" value="${fields.fact ?? fact!.id}">`)}
 ${field({ name: 'name', label: says.name, value: fields.name ?? fact?.body.name, isRequired: true, ...wrongAt(after, 'name') })}
 ${field({ name: 'on', label: says.on, type: 'date', value: fields.on ?? fact?.body.on, isShort: true, isRequired: true, ...wrongAt(after, 'on') })}
 ${hours('practiceHours', says.practice, says.practiceHint)}
 ${hours('raceHours', says.racing, says.racingHint)}
-${bikes.length === 0 ? html`<p>${says.noBikes} <a href="/fleets">${plan.pages.fleets}</a></p>` : ''}
+${bikes.length === 0 ? html`<p>${says.noBikes} <a href="/fleets">${viewer.texts.nav.fleets}</a></p>` : ''}
 ${fleets.map(
   (fleet) => html`<fieldset class="field"><legend>${fleet ?? says.otherBikes}</legend>
 ${bikes.filter((bike) => bike.fleet === fleet).map(({ id, name }) => tick('bikes', name, ticked.includes(id), id))}</fieldset>`,

@@ -6,7 +6,7 @@ import type { RaceReason } from '../../core/plan/races.js';
 import { listRacePlans, type RaceJob, type RacePlan } from '../../flow/plan/racePlan.js';
 import { numberFormat } from '../../languages/formats.js';
 import { pathOfUnit, small } from '../cells/dueCells.js';
-import { amountText, minutesText, partText, planPages } from '../cells/planCells.js';
+import { amountText, minutesText, partText } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
 import { cautions, page } from '../layout.js';
 import { type Markup, table, when } from '../markup.js';
@@ -38,11 +38,10 @@ function list(viewer: Viewer, plans: readonly RacePlan[]): Markup {
   const { columns } = races;
   return page(viewer, {
     title: races.title,
-    current: 'plan',
+    current: 'races',
     body: html`
 <h1>${races.title}</h1>
 <p class="lead">${races.lead}</p>
-${planPages(viewer, 'races')}
 <p class="screen"><a class="button plain" href="/races/new">${viewer.texts.racing.race.enter}</a></p>
 ${
   plans.length === 0
@@ -81,11 +80,10 @@ function sheet(viewer: Viewer, plan: RacePlan): Markup {
   const { races } = texts.plan;
   return page(viewer, {
     title: plan.name,
-    current: 'plan',
+    current: 'races',
     body: html`
 <h1>${plan.name}</h1>
 <p class="lead">${capitalised(words.weekday(plan.on, today))}. ${capitalised(hoursText(viewer, plan))}.</p>
-${planPages(viewer, 'races')}
 <p class="screen"><a href="/races">${races.back}</a> · <a href="${pathOf(plan)}/change">${texts.racing.race.change}</a>. ${texts.plan.print}</p>
 <div class="sheet">
 ${plan.stopped.map(({ unit, bike }) => html`<p><strong>${races.stopped(unit.tag, bike.name)}</strong></p>`)}

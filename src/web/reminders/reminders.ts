@@ -51,7 +51,7 @@ export function remindersPage(pages: Pages, deps: WebDeps): void {
     return c.html(
       page(viewer, {
         title,
-        current: 'mails',
+        current: 'calls',
         body: html`
 <h1>${title}</h1>
 <p><a href="/reminders">${reminders.title}</a></p>
@@ -67,7 +67,7 @@ function markup(viewer: Viewer, view: RemindersPage): Markup {
   const since = view.from === null ? '' : reminders.since(words.day(view.from, today));
   return page(viewer, {
     title: reminders.title,
-    current: 'mails',
+    current: 'calls',
     body: html`
 <h1>${reminders.title}</h1>
 <p class="lead">${view.hasBegun ? since : reminders.notBegun}</p>

@@ -34,7 +34,7 @@ export const PLAN_STYLE = `
 .steps{display:none}
 .dense small{display:none}
 }
-nav.within ul{border-bottom:1px solid var(--rule);margin:.4rem 0 0}
+nav.within{order:3;width:100%;border-top:1px solid var(--rule);font-size:.9375rem}
 .plot .range{fill:var(--accent);fill-opacity:.28;stroke:var(--accent);stroke-width:1}
 .plot .mark{stroke:var(--accent);stroke-width:3;fill:none}
 .plot .bound{stroke:var(--ink);stroke-width:1.5;stroke-dasharray:5 4;fill:none}

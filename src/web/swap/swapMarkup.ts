@@ -32,7 +32,7 @@ export function swapMarkup(viewer: Viewer, { fleet, last, said }: SwapView, afte
   const done = isSwapped ? (back === undefined ? swap.done : swap.doneBack)(one, other) : undefined;
   return page(viewer, {
     title: swap.title,
-    current: viewer.fleet === null ? 'plan' : 'swap',
+    current: viewer.fleet === null ? 'fleets' : 'swap',
     body: html`
 <h1>${off === undefined ? swap.title : swap.titleOf(off.unit.tag, off.bike!.name)}</h1>
 ${saidAfter(after.fault, done)}

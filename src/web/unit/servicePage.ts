@@ -32,7 +32,7 @@ export function serviceMarkup(
   const rider = rows[0]?.riderName ?? null;
   return page(viewer, {
     title: `${texts.unit.logTitle}: ${tag}`,
-    current: from === 'bench' ? 'plan' : 'units',
+    current: from === 'bench' ? 'bench' : 'units',
     body: html`
 <h1>${texts.unit.logTitle}: <a href="${pathOfUnit(tag)}">${tag}</a></h1>
 <p class="lead">${[bike, rider, job?.stay.job.wish].filter((text) => text).join(' · ')}</p>

@@ -96,7 +96,7 @@ describe('the day', () => {
     const { jobs } = await world.store.read((tx) => getDayPlan(tx, NOW));
     expect(jobs.map(({ one, reason, serviceKind }) => [one.unit.tag, reason, serviceKind])).toEqual([
       ['F-0503', 'on-the-bench', 'lower-leg'],
-      ['F-0002', 'on-the-bench', null],
+      ['F-0002', 'on-the-bench', 'lower-leg'],
       ['F-0501', 'race', 'lower-leg'],
     ]);
   });

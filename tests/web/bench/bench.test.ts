@@ -98,3 +98,17 @@ it('a mail tells the rider that it is ready, and who has no address is to be cal
   }
   expect(await ready()).toHaveLength(1);
 });
+
+it('the list of a day tells what is booked from what is asked for, and what a unit at the workshop came for', async () => {
+  const world = await teamWorld();
+  const owner = await world.as('owner');
+  await booked(world.store, 'F-0001', TODAY, { at: NOW, as: 'asked-for' });
+  expect(plain(await owner.text('/day'))).toMatch(/F-0001.*lower-leg service.*asked for, not booked yet/);
+  await booked(world.store, 'F-0001', TODAY, { at: NOW });
+  expect(plain(await owner.text('/day'))).not.toContain('not booked yet');
+  for (const tag of ['F-0002', 'F-0003']) await owner.send('/bench', '/bench/arrive', { tag });
+  const page = plain(await owner.text('/day'));
+  expect(page).toMatch(/F-0002.*nothing due yet; next: lower-leg service.*on the bench.*60 min/);
+  expect(page).toMatch(/F-0003.*inspect: history unknown, open it and look.*on the bench.*150 min/);
+  expect(page).not.toMatch(/nothing is due/);
+});

@@ -10,7 +10,7 @@ it('a lead is booked, moved and cancelled, and the rider gets a mail each time',
   const world = await teamWorld();
   const owner = await world.as('owner');
   const { id } = await leadOf(world);
-  expect(plain(await owner.text('/leads'))).toMatch(/Open .*F-0001.*Pia Lanternby/);
+  expect(plain(await owner.text('/leads'))).toMatch(/To be booked .*F-0001.*Pia Lanternby/);
   for (const [day, shown] of [
     ['2026-06-12', 'Friday 12 June'],
     ['2026-06-16', 'Tuesday 16 June'],
@@ -110,5 +110,5 @@ it('the bench lists the first days whole, and says that later ones are taken too
   expect([...new Set(text.match(/F-9\d+/g))]).toHaveLength(30);
   expect(text).toMatch(/Days taken Day Services Bench time Tuesday 16 June F-90 /);
   expect(text).not.toContain('Wednesday 17 June F-');
-  expect(text).toContain('Later days are taken too: to the leads');
+  expect(text).toContain('Later days are taken too: to the bookings');
 });

@@ -206,7 +206,7 @@ test('the pages speak Portuguese too', async () => {
   const visitor = await signedIn(app);
   expect(plain(await visitor.text('/load'))).toContain('Semanas de bancada e peças');
   expect(plain(await visitor.text('/races/r-oak'))).toContain('Para a carrinha');
-  expect(plain(await visitor.text('/day'))).toContain('O que tirar, por esta ordem.');
+  expect(plain(await visitor.text('/day'))).toContain('Por esta ordem.');
   expect(plain(await visitor.text('/findings'))).toContain(
     'Nada se diz abaixo de 40 revisões com 10 escuras',
   );

@@ -23,7 +23,7 @@ it('the first page tells what came in, what is due, what waits, and how the mach
   expect(text).toContain('Today, Wednesday 10 June');
   expect(text).toMatch(/2 files since Tuesday 9 June\. .*1 set aside/);
   expect(text).toMatch(/holiday\.txt .*Pia Lanternby set aside/);
-  expect(text).toContain('1 ride waits for a word.');
+  expect(text).toContain('1 ride needs an answer.');
   expect(text).toMatch(/1 coming up/);
   expect(text).toContain('Nobody asks for a day, and none is booked.');
   expect(text).toContain('No mail was refused in the last 30 days.');

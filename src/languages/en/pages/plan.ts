@@ -1,13 +1,5 @@
 /** What the planning pages say: weeks, parts, races, the day, findings. */
 export const plan = {
-  pages: {
-    bench: 'Bench',
-    day: 'The day',
-    load: 'Weeks and parts',
-    races: 'Races',
-    fleets: 'Fleets',
-    findings: 'Findings',
-  },
   print: 'For paper, print this page.',
   range: (low: string, high: string) => (low === high ? low : `${low} to ${high}`),
 
@@ -140,8 +132,8 @@ export const plan = {
   },
 
   day: {
-    title: (day: string) => `The day: ${day}`,
-    lead: 'What to pull, in this order.',
+    title: (day: string) => `Jobs for the day: ${day}`,
+    lead: 'In this order.',
     on: 'Day',
     show: 'Show this day',
     closed: 'The workshop is closed on this day.',
@@ -149,16 +141,16 @@ export const plan = {
     columns: { unit: 'Unit', service: 'Service', why: 'Why', time: 'Bench time', takes: 'Takes' },
     reason: {
       booked: 'booked',
+      'asked-for': 'asked for, not booked yet',
       'on-the-bench': 'on the bench',
       race: 'race',
       'over-interval': 'over interval',
       due: 'due',
     },
     forRace: (race: string, day: string) => `${race}, by ${day}`,
-    nothingDue: 'nothing is due',
     soFar: (minutes: string) => `${minutes} so far`,
     another: 'another day: the time is used up',
-    nothing: 'Nothing is to be pulled on this day.',
+    nothing: 'There is no job for this day.',
     partsTitle: 'From the shelf',
     cardsTitle: 'Bench cards',
     cardsLead: 'One for each job that fits, each on a sheet of A4.',

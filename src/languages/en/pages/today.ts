@@ -1,4 +1,4 @@
-/** What the first page, the leads and the bench say. */
+/** What the first page and the bookings say. */
 export const today = {
   today: {
     title: (day: string) => `Today, ${day}`,
@@ -22,18 +22,18 @@ export const today = {
     dueTitle: 'What is due',
     dueNothing: 'Nothing is due or coming up.',
     allDue: 'Everything by likely date',
-    leadsTitle: 'Leads',
+    leadsTitle: 'Bookings',
     asked: (count: number) =>
       count === 1
-        ? '1 rider asks for a day and waits for your word.'
-        : `${count} riders ask for a day and wait for your word.`,
+        ? '1 rider asks for a day and needs an answer.'
+        : `${count} riders ask for a day and need an answer.`,
     askedDay: (unit: string, day: string) => `${unit}: ${day}`,
     booked: (count: number) => (count === 1 ? '1 day is booked.' : `${count} days are booked.`),
     noLeads: 'Nobody asks for a day, and none is booked.',
-    toLeads: 'To the leads',
+    toLeads: 'To the bookings',
     trayTitle: 'Tray',
-    tray: (count: number) => (count === 1 ? '1 ride waits for a word.' : `${count} rides wait for a word.`),
-    trayEmpty: 'Nothing waits for a word.',
+    tray: (count: number) => (count === 1 ? '1 ride needs an answer.' : `${count} rides need an answer.`),
+    trayEmpty: 'No ride needs an answer.',
     toTray: 'To the tray',
     refusedTitle: 'Refused mails',
     refused: (count: number) =>
@@ -74,16 +74,15 @@ export const today = {
   },
 
   leads: {
-    title: 'Leads',
-    lead: 'Services that riders may book. Booking, moving and declining a day sends the rider a mail.',
-    none: 'There is no lead now. One opens when a rider is reminded.',
+    title: 'Bookings',
+    lead: 'What riders ask for, which days are booked, and what may be booked. Each button says who gets a mail.',
+    none: 'Nothing is booked or may be booked now. A service stands here as soon as it comes up; any unit can be booked from its own page.',
     declinedTitle: 'Declined',
     isDeclined: 'declined',
     otherDays: 'Book another day instead:',
     declineTells: (rider: string, days: string) =>
       `${rider} gets a mail that the day cannot be${days === '' ? '' : `, with other days: ${days}`}. The unit stays here and can be booked again.`,
     offered: (days: string) => `Offered instead: ${days}.`,
-    tellsNobody: 'Nobody gets a mail: it has no rider.',
     tellsByPhone: (rider: string) => `No mail reaches ${rider}: you have to call.`,
     tellsDay: (rider: string) => `${rider} gets a mail with the day and a calendar entry.`,
     declineOpen: 'Nobody gets a mail. The unit stays here and can be booked again.',
@@ -98,7 +97,7 @@ export const today = {
     needJob: 'Choose at least one service.',
     askedTitle: 'Asked for',
     bookedTitle: 'Booked',
-    openTitle: 'Open',
+    openTitle: 'To be booked',
     asks: (day: string) => `asks for ${day}`,
     has: (day: string) => `booked for ${day}`,
     likely: (day: string) => `likely ${day}`,
@@ -115,11 +114,11 @@ export const today = {
     finish: 'It is done',
     act: 'Answer',
     needDay: 'Choose a day from today on.',
-    more: (shown: number, all: number) => `The first ${shown} of ${all} open leads.`,
+    more: (shown: number, all: number) => `The first ${shown} of ${all}.`,
     done: {
       booked: 'The day is booked; the rider gets a mail with a calendar entry.',
       declined: 'Declined; where a day was asked for or booked, the rider gets a mail.',
-      done: 'The lead is done.',
+      done: 'The booking is done.',
       reopened: 'It is open again.',
       call: 'Done, but no mail goes to this rider: call them.',
     } as Record<string, string>,

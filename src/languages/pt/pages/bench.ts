@@ -7,6 +7,7 @@ export const bench: typeof english = {
   ahead: (job) => `nada venceu ainda; a seguir: ${job}`,
   nothingKnown: 'ver: não se conhece nenhuma revisão dela',
   mailTells: (rider) => `${rider} recebe uma mensagem: pronta a levantar, o que se fez e o que vem a seguir.`,
+  served: 'a revisão está registada',
   unknown: 'inspecionar: historial desconhecido, abrir e ver',
   inspect: 'Inspecionar',
   card: 'Ficha de bancada',

@@ -1,14 +1,6 @@
 import type { plan as english } from '../../en/pages/plan.js';
 
 export const plan: typeof english = {
-  pages: {
-    bench: 'Bancada',
-    day: 'O dia',
-    load: 'Semanas e peças',
-    races: 'Provas',
-    fleets: 'Frotas',
-    findings: 'O que se viu',
-  },
   print: 'Para papel, imprima esta página.',
   range: (low, high) => (low === high ? low : `${low} a ${high}`),
 
@@ -144,8 +136,8 @@ export const plan: typeof english = {
   },
 
   day: {
-    title: (day) => `O dia: ${day}`,
-    lead: 'O que tirar, por esta ordem.',
+    title: (day) => `Trabalhos do dia: ${day}`,
+    lead: 'Por esta ordem.',
     on: 'Dia',
     show: 'Mostrar este dia',
     closed: 'A oficina está fechada neste dia.',
@@ -153,19 +145,19 @@ export const plan: typeof english = {
     columns: { unit: 'Unidade', service: 'Revisão', why: 'Porquê', time: 'Tempo de bancada', takes: 'Leva' },
     reason: {
       booked: 'marcada',
+      'asked-for': 'pedida, ainda não marcada',
       'on-the-bench': 'na oficina',
       race: 'prova',
       'over-interval': 'intervalo ultrapassado',
       due: 'a fazer',
     },
     forRace: (race, day) => `${race}, até ${day}`,
-    nothingDue: 'nada venceu',
     soFar: (minutes) => `${minutes} até aqui`,
     another: 'outro dia: o tempo acabou',
-    nothing: 'Nada a tirar neste dia.',
+    nothing: 'Não há trabalhos para este dia.',
     partsTitle: 'Da prateleira',
     cardsTitle: 'Fichas de bancada',
-    cardsLead: 'Uma por cada trabalho que cabe, duas por folha A4 ou uma em A5.',
+    cardsLead: 'Uma por cada trabalho que cabe, cada uma numa folha A4.',
   },
 
   findings: {

@@ -26,15 +26,15 @@ export const today: typeof english = {
     leadsTitle: 'Marcações',
     asked: (count) =>
       count === 1
-        ? '1 ciclista pede um dia e espera resposta.'
-        : `${count} ciclistas pedem um dia e esperam resposta.`,
+        ? '1 ciclista pede um dia e precisa de resposta.'
+        : `${count} ciclistas pedem um dia e precisam de resposta.`,
     askedDay: (unit, day) => `${unit}: ${day}`,
     booked: (count) => (count === 1 ? '1 dia está marcado.' : `${count} dias estão marcados.`),
     noLeads: 'Ninguém pede um dia, e nenhum está marcado.',
     toLeads: 'Ir às marcações',
     trayTitle: 'Tabuleiro',
-    tray: (count) => (count === 1 ? '1 volta espera uma palavra.' : `${count} voltas esperam uma palavra.`),
-    trayEmpty: 'Nada espera uma palavra.',
+    tray: (count) => (count === 1 ? '1 volta precisa de resposta.' : `${count} voltas precisam de resposta.`),
+    trayEmpty: 'Nenhuma volta precisa de resposta.',
     toTray: 'Ir ao tabuleiro',
     refusedTitle: 'Mensagens recusadas',
     refused: (count) =>
@@ -75,15 +75,14 @@ export const today: typeof english = {
 
   leads: {
     title: 'Marcações',
-    lead: 'Revisões que os ciclistas podem marcar. Marcar, mudar e recusar um dia manda uma mensagem ao ciclista.',
-    none: 'Não há marcações agora. Abre-se uma quando um ciclista é avisado.',
+    lead: 'O que os ciclistas pedem, os dias marcados e o que se pode marcar. Cada botão diz quem recebe uma mensagem.',
+    none: 'Nada está marcado nem por marcar. Uma revisão aparece aqui quando se aproxima; qualquer unidade pode ser marcada na sua própria página.',
     declinedTitle: 'Recusadas',
     isDeclined: 'recusada',
     otherDays: 'Marcar outro dia em vez deste:',
     declineTells: (rider, days) =>
       `${rider} recebe uma mensagem de que o dia não pode ser${days === '' ? '' : `, com outros dias: ${days}`}. A unidade fica aqui e pode ser marcada de novo.`,
     offered: (days) => `Oferecidos em vez deste: ${days}.`,
-    tellsNobody: 'Ninguém recebe mensagem: não tem ciclista.',
     tellsByPhone: (rider) => `Nenhuma mensagem chega a ${rider}: é preciso telefonar.`,
     tellsDay: (rider) => `${rider} recebe uma mensagem com o dia e uma entrada de calendário.`,
     declineOpen: 'Ninguém recebe mensagem. A unidade fica aqui e pode ser marcada de novo.',
@@ -98,7 +97,7 @@ export const today: typeof english = {
     needJob: 'Escolha pelo menos uma revisão.',
     askedTitle: 'Pedidas',
     bookedTitle: 'Marcadas',
-    openTitle: 'Em aberto',
+    openTitle: 'Por marcar',
     asks: (day) => `pede ${day}`,
     has: (day) => `marcada para ${day}`,
     likely: (day) => `provável ${day}`,
@@ -115,7 +114,7 @@ export const today: typeof english = {
     finish: 'Está feita',
     act: 'Responder',
     needDay: 'Escolha um dia a partir de hoje.',
-    more: (shown, all) => `As primeiras ${shown} de ${all} em aberto.`,
+    more: (shown, all) => `As primeiras ${shown} de ${all}.`,
     done: {
       booked: 'O dia está marcado; o ciclista recebe uma mensagem com a entrada de calendário.',
       declined: 'Recusada; se havia dia pedido ou marcado, o ciclista recebe uma mensagem.',
