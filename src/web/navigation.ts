@@ -10,10 +10,10 @@ type Way = readonly (readonly [PageName, string])[];
 const WAYS: readonly Way[] = [
   [
     ['today', '/'],
-    ['tray', '/tray'],
     ['calls', '/reminders'],
     ['mails', '/mails'],
   ],
+  [['tray', '/tray']],
   [
     ['due', '/due'],
     ['load', '/load'],
@@ -59,12 +59,12 @@ export function navigation(viewer: Viewer, current: PageName | undefined): Marku
   const isHere = (name: PageName, way: Way): boolean => name === here || way === own;
   const first = html`<nav aria-label="${texts.pages}"><ul>${ways.map((way) => {
     const [name, path] = way[0]!;
-    return html`<li><a href="${path}"${isHere(name, way) ? html` aria-current="${name === here ? 'page' : 'true'}"` : ''}>${texts.nav[name]}</a></li>`;
+    return html`<li><a href="${path}"${isHere(name, way) ? html` aria-current="${name === here ? 'page' : 'true'}"` : ''}>${texts.nav[name]}${count(name)}</a></li>`;
   })}</ul></nav>`;
   if (own === undefined || own.length === 1) return first;
   const within = html`<nav class="within" aria-label="${texts.nav[own[0]![0]]}"><ul>${own.map(
     ([name, path]) =>
-      html`<li><a href="${path}"${name === here ? html` aria-current="page"` : ''}>${texts.nav[name]}${count(name)}</a></li>`,
+      html`<li><a href="${path}"${name === here ? html` aria-current="page"` : ''}>${texts.nav[name]}</a></li>`,
   )}</ul></nav>`;
   return html`${first}${within}`;
 }

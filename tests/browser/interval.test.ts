@@ -24,6 +24,7 @@ test.runIf(hasBrowser)(
     expect(await stateIn(dueRow(page))).toBe('coming up');
     expect((await lowerLegOf(world)).state).toBe('coming-up');
 
+    await page.getByRole('link', { name: 'Due', exact: true }).click();
     await page.getByRole('link', { name: 'Intervals' }).click();
     await page.getByRole('link', { name: 'Change: fork, lower-leg service' }).click();
     expect(await page.getByLabel('Terrain hours', { exact: true }).inputValue()).toBe('50');

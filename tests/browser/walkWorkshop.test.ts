@@ -72,6 +72,7 @@ test.runIf(hasBrowser)(
     await beat();
     const mail = sent.find(({ to }) => to.address === 'r1@example.org')!;
     expect(mail.text).toMatch(/F-0001|Green trail bike/);
+    await page.getByRole('link', { name: 'Today', exact: true }).click();
     await page.getByRole('link', { name: 'Mails' }).click();
     expect(await page.getByRole('row', { name: /Pia Lanternby/ }).textContent()).toMatch(
       /F-0001.*handed over/s,

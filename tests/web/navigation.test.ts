@@ -14,7 +14,7 @@ test('few names lead everywhere: each page marks its way and itself, and every l
   const owner = await world.as('owner');
   const first = linksOf(navOf(await owner.text('/'))[0]!);
   expect(first.map(({ text }) => text)).toEqual([
-    ...['Today', 'Due', 'Bookings', 'Bench', 'Riders', 'Races', 'Settings'],
+    ...['Today', 'Tray (1)', 'Due', 'Bookings', 'Bench', 'Riders', 'Races', 'Settings'],
   ]);
   const reached = new Set<string>();
   for (const { path, text } of first) {
