@@ -47,7 +47,7 @@ function waysOf({ account, fleet }: Viewer): readonly Way[] {
 /** What the pages that a mechanic shares with the workshop belong to. */
 const OF_TEAM: Partial<Record<PageName, PageName>> = { units: 'fleet', riders: 'fleet', fleets: 'fleet' };
 
-/** Returns the first way, which is on every page, and under it the way through the pages that belong with this one. */
+/** Returns the first way, which is on every page, and under it what else belongs with this one. */
 export function navigation(viewer: Viewer, current: PageName | undefined): Markup {
   const { texts, account, waiting } = viewer;
   const isMechanic = account.role === 'mechanic';
@@ -62,7 +62,8 @@ export function navigation(viewer: Viewer, current: PageName | undefined): Marku
     return html`<li><a href="${path}"${isHere(name, way) ? html` aria-current="${name === here ? 'page' : 'true'}"` : ''}>${texts.nav[name]}${count(name)}</a></li>`;
   })}</ul></nav>`;
   if (own === undefined || own.length === 1) return first;
-  const within = html`<nav class="within" aria-label="${texts.nav[own[0]![0]]}"><ul>${own.map(
+  const [[top], ...rest] = own as [Way[number], ...Way];
+  const within = html`<nav class="within" aria-label="${texts.nav[top]}"><ul>${rest.map(
     ([name, path]) =>
       html`<li><a href="${path}"${name === here ? html` aria-current="page"` : ''}>${texts.nav[name]}</a></li>`,
   )}</ul></nav>`;
