@@ -26,6 +26,10 @@ export const clockText = (at: Instant, { words, zone }: Pick<Viewer, 'words' | '
   dateFormat(words.locale, { hour: '2-digit', minute: '2-digit', timeZone: zone }).format(at);
 
 /** Returns a number with two decimals, so that weight times hours can be checked by hand. */
+/** Returns the time of day as a field of a form holds it, whatever the language. */
+export const inputTime = (at: Instant, zone: string): string =>
+  new Date(at).toLocaleTimeString('en-GB', { timeZone: zone, hour: '2-digit', minute: '2-digit' });
+
 export const twoDecimals = (value: number, { words }: Voice): string =>
   numberFormat(words.locale, { minimumFractionDigits: 2, maximumFractionDigits: 2 }).format(value);
 

@@ -13,7 +13,7 @@ const BIKES = Array.from({ length: 12 }, (_, i) => i + 1);
 const SPARES = [13, 14, 15, 16, 17];
 
 /** Invented. */
-function raceDocument() {
+function raceDocument(language: 'en' | 'pt' = 'en') {
   const unit = (tag: string, unitKind: string) => ({ tag, unitKind, model: 'Sample', history: 'new' });
   const bikes = BIKES.map((i) => ({
     id: `t${i}`,
@@ -26,8 +26,14 @@ function raceDocument() {
   const shocks = [...BIKES, 13].map((i) => unit(`S-${two(i)}`, 'coil-shock'));
   return {
     ...DOCUMENT,
+    workshop: { ...DOCUMENT.workshop, language },
     fleets: [{ id: 't1', name: 'Team Bramblewick' }],
-    bikes: [...DOCUMENT.bikes, ...bikes],
+    bikes: [
+      ...DOCUMENT.bikes,
+      ...bikes,
+      // It came without anything on it.
+      { id: 't13', rider: null, fleet: 't1', name: 'Bike 13', type: 'gravity' },
+    ],
     units: [
       ...DOCUMENT.units,
       ...forks,
@@ -132,6 +138,20 @@ test.runIf(hasBrowser)(`a race day at ${WIDTH} px${WHY_NOT}`, { timeout: 180_000
   expect(await page.getByRole('status').textContent()).toContain('S-12 and S-13 is taken back');
   await picture(page, 'race-undone');
 
+  // A bike without a fork gets one as fast, and loses it as fast; bikes stand in natural order.
+  const names = await page.locator('ul.pick a.button b').allTextContents();
+  expect(names.slice(0, 4)).toEqual(['Bike 13', 'Bike 13', 'Bike 1', 'Bike 1']);
+  expect(names.indexOf('Bike 2')).toBeLessThan(names.indexOf('Bike 10'));
+  await page.goto(`${url}/fleets/t1`);
+  const bare = new Thumb(page);
+  await bare.link('Swap');
+  await bare.link(/Bike 13.*no fork/);
+  await bare.button(/F-16/);
+  expect(bare.taps).toBeLessThanOrEqual(4);
+  expect(await page.getByRole('status').textContent()).toContain('F-16 is on Bike 13.');
+  await bare.button('Take this swap back');
+  expect(await page.getByRole('status').textContent()).toContain('F-16 is off Bike 13 again');
+
   // A crash: nobody rides on it, and a marked one goes on only by a plain word.
   await page.goto(`${url}/fleets/t1`);
   const crash = new Thumb(page);
@@ -160,4 +180,37 @@ test.runIf(hasBrowser)(`a race day at ${WIDTH} px${WHY_NOT}`, { timeout: 180_000
   // What was refused is answered so; nothing else was out of order.
   expect(complaints.filter((one) => !one.includes('409'))).toEqual([]);
   expect(complaints.length).toBeGreaterThan(0);
+});
+
+test.runIf(hasBrowser).each([
+  ['en', 1280],
+  ['pt', 390],
+  ['pt', 1280],
+] as const)(`race pages in %s at %i px${WHY_NOT}`, { timeout: 120_000 }, async (language, width) => {
+  const world = await webWorld({ document: raceDocument(language) });
+  const url = await served(world);
+  const page = await (await openBrowser()).newPage();
+  const { complaints } = watch(page);
+  await page.setViewportSize({ width, height: HEIGHT });
+  await signIn(page, url);
+  await page.goto(`${url}/fleets/t1/swap?off=F-12`);
+  await page.locator('button[name="on"][value="F-13"]').click();
+  await page.getByRole('status').first().waitFor();
+  for (const [name, path] of [
+    ['fleet', '/fleets/t1'],
+    ['swap', '/fleets/t1/swap'],
+    ['swap-on', '/fleets/t1/swap?off=F-11'],
+    ['race', '/races/x1'],
+    ['unit', '/units/F-12'],
+  ] as const) {
+    await page.goto(`${url}${path}`);
+    expect(await page.evaluate('document.documentElement.scrollWidth <= innerWidth')).toBe(true);
+    expect(await page.locator('html').getAttribute('lang')).toBe(language);
+    await picture(page, `race-${language}-${width}-${name}`);
+  }
+  await page.goto(`${url}/units/F-12`);
+  await page.locator('dl.book a[href*="/lines/"]').first().click();
+  await page.locator('input[name="fromTime"]').waitFor();
+  await picture(page, `race-${language}-${width}-timeline`);
+  expect(complaints).toEqual([]);
 });

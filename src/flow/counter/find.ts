@@ -1,6 +1,8 @@
 /** One way to whom and what people look for: by parts of names, tags, serials, phone numbers and addresses. */
 import { findParts } from '../../core/findWords.js';
-import type { BikeFact } from '../../core/ledger/facts.js';
+import type { BikeFact, UnitFact } from '../../core/ledger/facts.js';
+import type { Gone } from '../../core/ledger/whereabouts.js';
+import { naturalOrder } from '../../core/naturalOrder.js';
 import type { Contact } from '../../ports/contacts.js';
 import type { FoundKind, FoundThing } from '../../ports/handles.js';
 import type { Tx } from '../../ports/store.js';
@@ -8,7 +10,7 @@ import type { Instant } from '../../units.js';
 import { listDueOfMany } from '../due/listDue.js';
 import { type NamedRow, withNames } from '../due/namedRows.js';
 import { nextOfEach } from '../due/unitsPage.js';
-import { fleetIdOfUnit } from '../fittings/fleet.js';
+import { findGone, fleetIdOfUnit } from '../fittings/fleet.js';
 import type { OwnFleet } from '../rights.js';
 
 /** So many are shown at most. */
@@ -26,11 +28,18 @@ export interface FoundBike {
   readonly rider: string | null;
 }
 
+/** A unit that is in no list any more. */
+export interface FoundGone extends Pick<UnitFact, 'tag' | 'unitKind' | 'model'> {
+  readonly gone: Gone;
+}
+
 export interface FoundThings {
   readonly riders: readonly FoundRider[];
   /** Each with what comes next for it, in order of tags. */
   readonly units: readonly NamedRow[];
   readonly bikes: readonly FoundBike[];
+  /** Units that left for good, in order of tags. */
+  readonly gone: readonly FoundGone[];
   /** Whether there may be more. */
   readonly isMore: boolean;
   /** What alone fits, by its name. */
@@ -54,9 +63,19 @@ export async function find(
     riders,
     units,
     bikes,
+    gone: await goneOf(tx, idsOf('unit'), now),
     isMore: things.length >= FOUND_SHOWN,
     only: await onlyOne(tx, sought, seen),
   };
+}
+
+async function goneOf(tx: Tx, ids: readonly string[], now: Instant): Promise<FoundGone[]> {
+  const found: FoundGone[] = [];
+  for (const { entityId, body } of await tx.facts.listMany('unit', ids)) {
+    const gone = await findGone(tx, entityId, now);
+    if (gone !== null) found.push({ tag: body.tag, unitKind: body.unitKind, model: body.model, gone });
+  }
+  return found.sort((a, b) => naturalOrder(a.tag, b.tag));
 }
 
 async function ofFleet(

@@ -1,11 +1,13 @@
 import type { Fact, FactBodies } from '../../core/ledger/facts.js';
 import { fittingNow, type Unit } from '../../core/ledger/ledger.js';
 import type { AddedServiceKind } from '../../core/ledger/serviceKinds.js';
+import { naturalOrder } from '../../core/naturalOrder.js';
 import { ServiceError } from '../../errors.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { listPeriodHours, type PeriodHours } from '../due/periodHours.js';
+import { listAlong } from '../fittings/moveFitting.js';
 import { getIdOf } from '../names.js';
 import { getWorkshop, listAddedKinds } from '../settings.js';
 import { getUnit, getUnitLedger } from '../unitLedger.js';
@@ -57,6 +59,8 @@ export interface LinePage {
   /** The line with what it replaced. */
   readonly story: readonly StoryLine[];
   readonly bikes: BikeNames;
+  /** Tags of other units that went on or came off by the same act. */
+  readonly along: readonly string[];
 }
 
 /** Errors: `not-found` for what is no line of this unit's book. */
@@ -64,7 +68,15 @@ export async function getLinePage(tx: Tx, tag: string, factId: string): Promise<
   const fact = await getLine(tx, tag, factId);
   const story = (await listUnitStory(tx, fact.body.unitId)).filter((line) => line.fact === factId);
   const unit = await getUnit(tx, fact.body.unitId);
-  return { fact, unit, addedKinds: await listAddedKinds(tx), story, bikes: await bikeNamesIn(tx, story) };
+  const along = fact.kind === 'fitting' ? await tagsAlong(tx, fact as Fact<'fitting'>) : [];
+  return {
+    fact,
+    unit,
+    addedKinds: await listAddedKinds(tx),
+    story,
+    bikes: await bikeNamesIn(tx, story),
+    along,
+  };
 }
 
 /** Errors: `not-found` for what is no line of this unit's book. */
@@ -75,6 +87,11 @@ export async function getLine(tx: Tx, tag: string, factId: string): Promise<Line
   if (!isLine || (fact.body as FactBodies[(typeof LINES)[number]]).unitId !== unitId)
     throw new ServiceError('not-found', 'There is no such line in the book of this unit.');
   return fact as LineFact;
+}
+
+async function tagsAlong(tx: Tx, fact: Fact<'fitting'>): Promise<string[]> {
+  const unitIds = [...new Set([...(await listAlong(tx, fact)).values()].flat())];
+  return [...(await tx.handles.listOf('unit', unitIds)).values()].sort(naturalOrder);
 }
 
 async function bikeNamesIn(tx: Tx, story: readonly StoryLine[]): Promise<BikeNames> {

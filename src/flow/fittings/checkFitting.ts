@@ -57,8 +57,9 @@ async function checkThere(
 }
 
 /** Where on a bike a unit goes: each place holds one. */
-export const placeOf = (unitKind: UnitKind): 'fork' | 'rear shock' =>
-  unitKind === 'fork' ? 'fork' : 'rear shock';
+export const BIKE_PLACES = ['fork', 'rear shock'] as const;
+export type BikePlace = (typeof BIKE_PLACES)[number];
+export const placeOf = (unitKind: UnitKind): BikePlace => (unitKind === 'fork' ? 'fork' : 'rear shock');
 
 const overlap = (a: Fitting, b: Fitting): boolean =>
   a.from < (b.to ?? Number.POSITIVE_INFINITY) && b.from < (a.to ?? Number.POSITIVE_INFINITY);

@@ -29,7 +29,7 @@ export async function fitUnit(tx: Tx, body: FittingFact, isSure: boolean, entry:
   return addFitting(tx, { ...body, to: await firstSaid(tx, body, timeZone) }, entry);
 }
 
-async function refuseMarked(tx: Tx, unitId: string): Promise<void> {
+export async function refuseMarked(tx: Tx, unitId: string): Promise<void> {
   const mark = (await tx.facts.list('mark', { subject: unitId })).at(-1)?.body;
   if (mark?.stop) refuse('is-marked', { tag: await tagOf(tx, unitId), why: mark.why });
 }
@@ -156,7 +156,7 @@ async function trade(
  * Returns when a unit that goes on a bike comes off again by what was said of later days already: of the bike, which
  * takes off whatever is on it then, or of the unit itself.
  */
-async function firstSaid(
+export async function firstSaid(
   tx: Tx,
   { unitId, bikeId, from, to }: FittingFact,
   zone: string,
@@ -203,7 +203,11 @@ async function takeSwapBack(
 }
 
 /** When a fitting ended before it was cut short: as it was said then, else when what took its place does. */
-async function endBefore(tx: Tx, fact: Fact<'fitting'>, otherwise: Moment | null): Promise<Moment | null> {
+export async function endBefore(
+  tx: Tx,
+  fact: Fact<'fitting'>,
+  otherwise: Moment | null,
+): Promise<Moment | null> {
   const former = fact.replacesId === null ? undefined : await tx.facts.find(fact.replacesId);
   const before = former?.isVoid === false ? (former as Fact<'fitting'>).body : null;
   return before !== null && before.from === fact.body.from && before.to !== fact.body.to

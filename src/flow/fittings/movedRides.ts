@@ -6,7 +6,7 @@ import type { Tx } from '../../ports/store.js';
 import { type Instant, instant, type Seconds } from '../../units.js';
 import { getWorkshop } from '../settings.js';
 import { bikeOf, fittingOf } from '../unitLedger.js';
-import { placeOf } from './checkFitting.js';
+import { type BikePlace, placeOf } from './checkFitting.js';
 
 /** A ride that counts for another unit than before. */
 export interface MovedRide {
@@ -26,8 +26,6 @@ export interface Moved<T> {
   readonly rides: readonly MovedRide[];
 }
 
-type Place = ReturnType<typeof placeOf>;
-
 interface OnBike {
   readonly rides: readonly RideHoursRow[];
   readonly fittings: readonly Fitting[];
@@ -40,7 +38,7 @@ export async function withMovedRides<T>(
   work: () => Promise<T>,
 ): Promise<Moved<T>> {
   const { timeZone } = await getWorkshop(tx);
-  const places = new Set<Place>();
+  const places = new Set<BikePlace>();
   for (const unitId of unitIds) {
     const unit = await tx.facts.current('unit', unitId);
     if (unit) places.add(placeOf(unit.body.unitKind));
@@ -72,11 +70,11 @@ export async function withMovedRides<T>(
 async function movedOn(
   tx: Tx,
   bikeId: string,
-  place: Place,
+  place: BikePlace,
   before: OnBike,
   after: OnBike,
 ): Promise<MovedRide[]> {
-  const units = new Map<string, { readonly tag: string; readonly place: Place }>();
+  const units = new Map<string, { readonly tag: string; readonly place: BikePlace }>();
   for (const { unitId } of [...before.fittings, ...after.fittings]) {
     const unit = units.has(unitId) ? undefined : await tx.facts.current('unit', unitId);
     if (unit) units.set(unitId, { tag: unit.body.tag, place: placeOf(unit.body.unitKind) });

@@ -56,7 +56,7 @@ export interface RacePlan {
   readonly moreByOther: number;
   /** Units with a crash mark: to be seen, whatever the hours say. */
   readonly stopped: readonly { readonly unit: Unit; readonly bike: Bike }[];
-  /** What the jobs take together. */
+  /** What the jobs for which the bench has time take together. */
   readonly parts: readonly PartUse[];
   /** What one of each unit's smallest service takes, to have along. */
   readonly carry: readonly PartUse[];
@@ -211,7 +211,7 @@ function planOf(
     bikes,
     jobs,
     stopped: stopped.map(({ unit, bike }) => ({ unit, bike: bike! })),
-    parts: addUp(jobs.flatMap((job) => job.parts)),
+    parts: addUp(jobs.flatMap((job) => (job.on === null ? [] : job.parts))),
     carry: addUp(there.flatMap(({ unit }) => partsOf(unit, serviceKindsOf(unit, [])[0]!.name))),
   };
 }

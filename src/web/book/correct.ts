@@ -1,8 +1,6 @@
 import type { Context } from 'hono';
 import { html } from 'hono/html';
-import { dayOf } from '../../core/days/calendar.js';
 import type { Fact } from '../../core/ledger/facts.js';
-import { afterLastRideOf, eveningOf, momentOf } from '../../core/ledger/moment.js';
 import { ServiceError } from '../../errors.js';
 import type { Entry } from '../../flow/entry.js';
 import { getLine, getLinePage, type LineFact, type LinePage } from '../../flow/facts/bookPage.js';
@@ -10,10 +8,10 @@ import { voidFact } from '../../flow/facts/changeFact.js';
 import { correctFact, getFactRow } from '../../flow/facts/correctFact.js';
 import { agreeToClaim } from '../../flow/facts/enterFacts.js';
 import type { Rows } from '../../flow/facts/ledgerDocument.js';
+import { listAlong, moveFitting } from '../../flow/fittings/moveFitting.js';
 import { listAddedKinds } from '../../flow/settings.js';
 import { getUnit } from '../../flow/unitLedger.js';
 import type { Tx } from '../../ports/store.js';
-import type { Day } from '../../units.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
@@ -27,6 +25,7 @@ import { askWhatMoves, movedTick } from '../unit/movedRides.js';
 import { fieldsOfService, readService, type ServiceOf, serviceFields } from '../unit/serviceForm.js';
 import type { Viewer, WebEnv } from '../viewer.js';
 import { pathOfLine } from './bookMarkup.js';
+import { spanFields, spanIn } from './fittingFields.js';
 import { storyRows } from './storyMarkup.js';
 
 /** Another day for a line of the service book, or its taking back; each with a why. */
@@ -86,56 +85,36 @@ async function takeBack(tx: Tx, fact: LineFact, form: EntryForm, entry: Entry): 
 }
 
 async function correctDay(tx: Tx, fact: LineFact, form: EntryForm, entry: Entry): Promise<void> {
-  const { correct } = form.viewer.texts.paper;
+  if (fact.kind === 'fitting') return correctSpan(tx, fact as Fact<'fitting'>, form, entry);
+  if (fact.kind !== 'service')
+    throw new ServiceError('wrong-use', 'Only services and fittings have a day to correct.');
   const { row } = await getFactRow(tx, fact.id);
-  const days = fact.kind === 'service' ? { on: form.day('on') } : fittingDays(fact, form);
-  if (Object.entries(days).every(([name, value]) => row[name] === value)) throw new NotTaken(correct.same);
+  const on = form.day('on');
+  if (row.on === on) throw new NotTaken(form.viewer.texts.paper.correct.same);
   const why = form.why('why');
-  const changed = { ...row, ...days };
-  if (fact.kind === 'service')
-    await correctFact(
-      tx,
-      fact.id,
-      { kind: 'service', row: changed as unknown as Rows['service'] },
-      { ...entry, why },
-    );
-  else {
-    const fitting = { kind: 'fitting', row: changed as unknown as Rows['fitting'] } as const;
-    await askWhatMoves(tx, form, ofFact(fact), () => correctFact(tx, fact.id, fitting, { ...entry, why }));
-  }
+  const changed = { ...row, on } as unknown as Rows['service'];
+  await correctFact(tx, fact.id, { kind: 'service', row: changed }, { ...entry, why });
+}
+
+/** What was swapped with it moves along, so that no half of a swap is left. */
+async function correctSpan(tx: Tx, fact: Fact<'fitting'>, form: EntryForm, entry: Entry): Promise<void> {
+  const span = spanIn(form, fact);
+  if (span.from === fact.body.from && span.to === fact.body.to)
+    throw new NotTaken(form.viewer.texts.paper.correct.same);
+  const why = form.why('why');
+  const isAlone = form.isTicked('alone');
+  const along = isAlone ? [] : [...(await listAlong(tx, fact)).values()].flat();
+  await askWhatMoves(tx, form, { unitIds: [fact.body.unitId, ...along] }, () =>
+    moveFitting(tx, fact, { span, isAlone }, { ...entry, why }),
+  );
 }
 
 /** Only a fitting moves rides from unit to unit. */
 const ofFact = ({ kind, body }: LineFact) => ({ unitIds: kind === 'fitting' ? [body.unitId] : [] });
 
-/** A moment whose day stays keeps its time; one after a day's last ride is so on another day too. */
-function fittingDays(fact: LineFact, form: EntryForm): { readonly from: string; readonly to: string | null } {
-  if (fact.kind !== 'fitting')
-    throw new ServiceError('wrong-use', 'Only services and fittings have a day to correct.');
-  const { from, to } = (fact as Fact<'fitting'>).body;
-  const kept = (moment: string, day: Day): string =>
-    dayOfMoment(moment, form.viewer) === day
-      ? moment
-      : isEvening(moment, form.viewer)
-        ? afterLastRideOf(day, form.viewer.zone)
-        : day;
-  const typedFrom = form.day('from');
-  const typedTo = form.fields.to === undefined || form.fields.to === '' ? null : form.day('to');
-  if (typedTo !== null && typedTo < typedFrom) throw new NotTaken(form.viewer.texts.paper.correct.order);
-  return {
-    from: kept(from, typedFrom),
-    to: typedTo === null ? null : to === null ? typedTo : kept(to, typedTo),
-  };
-}
-
-const isEvening = (moment: string, { zone }: Viewer): boolean =>
-  eveningOf(momentOf(moment, zone)!, zone) !== null;
-
-const dayOfMoment = (moment: string, { zone }: Viewer): Day => dayOf(momentOf(moment, zone)!, zone);
-
 function markup(
   viewer: Viewer,
-  { tag, fact, story, bikes, of }: LinePage & { readonly tag: string; readonly of: ServiceOf },
+  { tag, fact, story, bikes, along, of }: LinePage & { readonly tag: string; readonly of: ServiceOf },
   after: After,
 ): Markup {
   const { texts } = viewer;
@@ -154,12 +133,18 @@ ${table(
   [columns.day, columns.what, columns.by].map((label) => ({ label })),
   storyRows(viewer, story, bikes),
 )}
-${isInForce ? forms(viewer, fact, path, after, of) : html`<p>${paper.correct.gone}</p>`}
+${isInForce ? forms(viewer, { fact, along }, path, after, of) : html`<p>${paper.correct.gone}</p>`}
 <p><a href="${pathOfUnit(tag)}">${paper.back(tag)}</a></p>`,
   });
 }
 
-function forms(viewer: Viewer, fact: LineFact, path: string, after: After, of: ServiceOf): Markup {
+function forms(
+  viewer: Viewer,
+  { fact, along }: Pick<LinePage, 'fact' | 'along'>,
+  path: string,
+  after: After,
+  of: ServiceOf,
+): Markup {
   const { fields } = after;
   const { correct } = viewer.texts.paper;
   return html`
@@ -175,7 +160,7 @@ ${when(
   fact.kind === 'fitting' || fact.kind === 'service',
   () => html`<section class="entry"><h2>${correct.dayTitle}</h2>
 <form method="post" action="${path}/day">${formToken(viewer)}
-${dayFields(viewer, fact, fields)}
+${dayFields(viewer, fact, fields, along)}
 ${field({ name: 'why', label: correct.why, value: fields.why, isRequired: true })}
 ${when(fields.why !== undefined, () => movedTick(viewer, after))}
 <p><button>${correct.save}</button></p>
@@ -206,13 +191,18 @@ ${field({ name: 'serviceWhy', label: correct.why, value: after.fields.serviceWhy
 <p><button>${correct.saveService}</button></p></form></details>`;
 }
 
-function dayFields(viewer: Viewer, fact: LineFact, fields: After['fields']): Markup {
-  const { correct } = viewer.texts.paper;
-  const of = (name: string, label: string, value: string) =>
-    ({ name, id: `day-${name}`, label, type: 'date', value: fields[name] ?? value, isShort: true }) as const;
-  if (fact.kind === 'service')
-    return field({ ...of('on', correct.on, (fact as Fact<'service'>).body.on), isRequired: true });
-  const { from, to } = (fact as Fact<'fitting'>).body;
-  return html`${field({ ...of('from', correct.from, dayOfMoment(from, viewer)), isRequired: true })}
-${field({ ...of('to', correct.to, to === null ? '' : dayOfMoment(to, viewer)), hint: correct.toHint })}`;
+function dayFields(
+  viewer: Viewer,
+  fact: LineFact,
+  fields: After['fields'],
+  along: readonly string[],
+): Markup {
+  if (fact.kind === 'fitting') return spanFields(viewer, fact as Fact<'fitting'>, fields, along);
+  const { on } = (fact as Fact<'service'>).body;
+  return field({
+    ...{ name: 'on', id: 'day-on', label: viewer.texts.paper.correct.on, type: 'date' },
+    value: fields.on ?? on,
+    isShort: true,
+    isRequired: true,
+  });
 }

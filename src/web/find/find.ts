@@ -25,8 +25,8 @@ export function findPage(pages: Pages, { store }: WebDeps): void {
 
 function markup(viewer: Viewer, sought: string, found: FoundThings): Markup {
   const { find: says, customer } = viewer.texts;
-  const { riders, units, bikes } = found;
-  const isNone = riders.length + units.length + bikes.length === 0;
+  const { riders, units, bikes, gone } = found;
+  const isNone = riders.length + units.length + bikes.length + gone.length === 0;
   const mayAdd = viewer.account.role !== 'mechanic';
   const toNew = `/customers/new${sought === '' ? '' : `?${new URLSearchParams({ name: sought })}`}`;
   return page(viewer, {
@@ -39,6 +39,7 @@ ${when(isNone && mayAdd, () => html`<p><a class="button" href="${toNew}">${custo
 ${when(riders.length > 0, () => html`<h2>${says.riders}</h2>${riderTable(viewer, found)}`)}
 ${when(units.length > 0, () => html`<h2>${says.units}</h2>${unitTable(viewer, found)}`)}
 ${when(bikes.length > 0, () => html`<h2>${says.bikes}</h2>${bikeTable(viewer, found)}`)}
+${when(gone.length > 0, () => html`<h2>${says.gone}</h2>${goneTable(viewer, found)}`)}
 ${when(found.isMore, () => html`<p>${says.more}</p>`)}`,
   });
 }
@@ -61,6 +62,18 @@ const unitTable = (viewer: Viewer, { units }: FoundThings): Markup => {
     units.map((row) => ({
       head: unitCell(viewer, row),
       cells: [whoCell(viewer, row), stateCell(viewer, row)],
+    })),
+  );
+};
+
+const goneTable = (viewer: Viewer, { gone: units }: FoundThings): Markup => {
+  const { words, texts, today } = viewer;
+  const { columns } = texts.units;
+  return table(
+    [columns.unit, columns.state].map((label) => ({ label })),
+    units.map(({ tag: unit, unitKind, model, gone }) => ({
+      head: unitCell(viewer, { unit, unitKind, model }),
+      cells: [html`${texts.unit.isGone(words.gone[gone.how], words.day(gone.on, today))}`],
     })),
   );
 };

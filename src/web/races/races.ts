@@ -91,6 +91,10 @@ ${plan.jobs.length === 0 ? html`<p>${races.tally(0)}</p>` : html`${capacity(view
 <p class="soft">${races.how(plan.openDaysBefore)}</p>
 <h2>${races.partsTitle}</h2>
 <p class="lead screen">${races.partsLead}</p>
+${when(
+  plan.jobs.some(({ on }) => on === null),
+  () => html`<p class="soft">${races.partsOfFit}</p>`,
+)}
 ${truckTable(viewer, plan)}
 <h2>${races.bikesTitle}</h2>
 <ul>${plan.bikes.map(({ bike, units }) => html`<li>${bike.name}: ${units.map((unit) => groundText(viewer, unit)).join('; ')}</li>`)}</ul>

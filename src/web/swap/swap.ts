@@ -1,8 +1,11 @@
 import type { Context } from 'hono';
+import type { Bike } from '../../core/ledger/ledger.js';
 import { afterLastRideOf } from '../../core/ledger/moment.js';
-import { swapBack, swapUnits } from '../../flow/fittings/fittings.js';
+import { type Entry, swapBack, swapUnits } from '../../flow/fittings/fittings.js';
 import { type FleetUnit, getFleetByName } from '../../flow/fittings/fleet.js';
 import { getSwapPage } from '../../flow/fittings/lastSwap.js';
+import { putOn, takeOffAgain } from '../../flow/fittings/putOn.js';
+import type { Tx } from '../../ports/store.js';
 import { isoTime, type Moment, moment } from '../../units.js';
 import { pathOfFleet } from '../cells/planCells.js';
 import { change } from '../change.js';
@@ -33,7 +36,9 @@ export function swapPage(pages: Pages, deps: WebDeps): void {
     const work = async (): Promise<string> => {
       const form = new EntryForm(fields, c.get('viewer'));
       const swapped = await change(deps, c, async (tx, entry) => {
-        const { units } = await getFleetByName(tx, handle, form.viewer.now);
+        const { units, bikes } = await getFleetByName(tx, handle, form.viewer.now);
+        const bare = fields.bike === undefined ? undefined : bikeOf(bikes, form);
+        if (bare !== undefined) return put(tx, unitOf(units, form, 'on'), bare, form, entry);
         const [off, on] = [unitOf(units, form, 'off'), unitOf(units, form, 'on')];
         const at = whenOf(form, isoTime(entry.at));
         await askWhatMoves(tx, form, { unitIds: [off.id, on.id] }, () =>
@@ -55,16 +60,44 @@ export function swapPage(pages: Pages, deps: WebDeps): void {
     const work = async (): Promise<string> => {
       const form = new EntryForm(fields, c.get('viewer'));
       const back = await change(deps, c, async (tx, entry) => {
-        const { units } = await getFleetByName(tx, handle, form.viewer.now);
-        const [off, on] = [unitOf(units, form, 'off'), unitOf(units, form, 'on')];
+        const { units, bikes } = await getFleetByName(tx, handle, form.viewer.now);
         const why = form.viewer.texts.team.swap.backWhy;
-        await swapBack(tx, [off.id, on.id], moment(fields.at ?? ''), { ...entry, why });
+        const at = moment(fields.at ?? '');
+        if (fields.bike !== undefined) {
+          const [bike, on] = [bikeOf(bikes, form), unitOf(units, form, 'on')];
+          await takeOffAgain(tx, { unitId: on.id, bikeId: bike.id, at }, { ...entry, why });
+          return { on: on.tag, bike: bike.handle, back: 'yes' };
+        }
+        const [off, on] = [unitOf(units, form, 'off'), unitOf(units, form, 'on')];
+        await swapBack(tx, [off.id, on.id], at, { ...entry, why });
         return { one: off.tag, other: on.tag, back: 'yes' };
       });
       return `${pathOfFleet(handle)}/swap?${new URLSearchParams(back)}`;
     };
     return taken(c, fields, work, (after) => show(c, handle, { ...after, fields: {} }));
   });
+}
+
+/** What goes on a bike with nothing in that place; where it is on another, it leaves that one. */
+async function put(
+  tx: Tx,
+  on: FleetUnit['unit'],
+  bike: Bike,
+  form: EntryForm,
+  entry: Entry,
+): Promise<Record<string, string>> {
+  const at = whenOf(form, isoTime(entry.at));
+  await askWhatMoves(tx, form, { unitIds: [on.id], bikeIds: [bike.id] }, () =>
+    putOn(tx, { unitId: on.id, bikeId: bike.id, at }, form.isTicked('althoughMarked'), entry),
+  );
+  return { on: on.tag, bike: bike.handle };
+}
+
+/** Errors: NotTaken. */
+function bikeOf(bikes: readonly Bike[], { fields, viewer }: EntryForm): Bike {
+  const found = bikes.find(({ handle }) => handle === fields.bike);
+  if (!found) throw new NotTaken(viewer.texts.team.swap.needOne);
+  return found;
 }
 
 /** Errors: NotTaken. */

@@ -9,6 +9,7 @@ import { addService, findSameService, markUnit } from '../../flow/facts/enterFac
 import { changeJob, findStay } from '../../flow/facts/jobs.js';
 import { rename } from '../../flow/facts/rename.js';
 import { type Entry, endFitting, fitUnit, swapUnits } from '../../flow/fittings/fittings.js';
+import { putOn } from '../../flow/fittings/putOn.js';
 import { setFleet, setGone } from '../../flow/fittings/whereabouts.js';
 import { findIdOf, getIdOf } from '../../flow/names.js';
 import { giveUpDay } from '../../flow/plan/leads.js';
@@ -18,7 +19,7 @@ import { listAddedKinds } from '../../flow/settings.js';
 import { getUnit } from '../../flow/unitLedger.js';
 import type { Ids } from '../../ports/ids.js';
 import type { Tx } from '../../ports/store.js';
-import type { Moment } from '../../units.js';
+import { isoTime, type Moment } from '../../units.js';
 import { pathBack } from '../bench/pathBack.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { change } from '../change.js';
@@ -98,6 +99,7 @@ type ActName = 'service' | 'fit' | 'off' | 'swap' | 'gone' | 'back' | 'fleet' | 
 /** A day alone is its start. */
 const momentIn = (form: EntryForm, name: 'fit' | 'swap'): Moment => {
   const day = form.day(`${name}From`);
+  if (form.fields[`${name}When`] === 'at') return isoTime(form.moment(`${name}From`, `${name}Time`));
   return form.fields[`${name}When`] === 'after' ? afterLastRideOf(day, form.viewer.zone) : day;
 };
 
@@ -109,7 +111,11 @@ const ACTS: Readonly<Record<ActName, Act>> = {
     const bikeId = await getNamed(tx, 'bike', form, 'fitBike');
     const body = { unitId, bikeId, from: momentIn(form, 'fit'), to: null };
     const of = { unitIds: [unitId], bikeIds: [bikeId] };
-    await askWhatMoves(tx, form, of, () => fitUnit(tx, body, isSure(form), entry));
+    await askWhatMoves(tx, form, of, () =>
+      form.isTicked('clears')
+        ? putOn(tx, { unitId, bikeId, at: body.from }, isSure(form), entry)
+        : fitUnit(tx, body, isSure(form), entry).then((id) => [id]),
+    );
     return 'fit';
   },
   off: async (tx, unitId, form, entry) => {

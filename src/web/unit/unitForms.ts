@@ -49,20 +49,23 @@ function fitting(viewer: Viewer, { ledger, bikes, others }: UnitPage, after: Aft
           value: fields[name] ?? '',
           choices: [{ value: '', label: tray.choose }, ...choices],
         });
-  const whenOf = (name: 'fitWhen' | 'swapWhen'): Markup =>
-    choice({
-      name,
+  const whenOf = (name: 'fit' | 'swap'): Markup =>
+    html`${choice({
+      name: `${name}When`,
       label: unit.fitWhen,
-      value: fields[name] ?? 'before',
-      choices: (['before', 'after'] as const).map((value) => ({ value, label: team.swap[value] })),
-    });
+      value: fields[`${name}When`] ?? 'before',
+      choices: (['before', 'at', 'after'] as const).map((value) => ({
+        value,
+        label: value === 'at' ? team.swap.whens.at : team.swap[value],
+      })),
+    })}${field({ name: `${name}Time`, label: team.swap.time, type: 'time', value: fields[`${name}Time`] ?? '', isShort: true })}`;
   const bikeChoices = bikes?.map(({ handle, name }) => ({ value: handle, label: `${name} (${handle})` }));
   const sure = when(ledger.mark !== null || fields.swapWith !== undefined, () =>
     tick('althoughMarked', unit.althoughMarked, false),
   );
   const put = html`
 ${nameField('fitBike', unit.fitBike, bikeChoices ?? null)}
-${dayField(viewer, fields, 'fitFrom', unit.fitFrom)}${whenOf('fitWhen')}${sure}${moved('fitFrom')}${submit(unit.fit)}`;
+${dayField(viewer, fields, 'fitFrom', unit.fitFrom)}${whenOf('fit')}${tick('clears', unit.clears, fields.clears === 'yes')}${sure}${moved('fitFrom')}${submit(unit.fit)}`;
   const off = html`${dayField(viewer, fields, 'offFrom', unit.offFrom)}${moved('offFrom')}${submit(unit.off)}`;
   const { state } = viewer.words;
   const otherChoices =
@@ -72,7 +75,7 @@ ${dayField(viewer, fields, 'fitFrom', unit.fitFrom)}${whenOf('fitWhen')}${sure}$
     })) ?? null;
   const swap = html`
 ${nameField('swapWith', unit.swapWith, otherChoices)}
-${dayField(viewer, fields, 'swapFrom', unit.fitFrom)}${whenOf('swapWhen')}${sure}${moved('swapFrom')}${submit(unit.swap)}`;
+${dayField(viewer, fields, 'swapFrom', unit.fitFrom)}${whenOf('swap')}${sure}${moved('swapFrom')}${submit(unit.swap)}`;
   return html`${isOn ? form('off', off) : form('fit', put)}${when(others === null || others.length > 0, () => form('swap', swap))}`;
 }
 

@@ -10,4 +10,5 @@ export const find = {
   riders: 'Riders',
   units: 'Units',
   bikes: 'Bikes',
+  gone: 'Left for good',
 };

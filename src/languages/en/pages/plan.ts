@@ -117,6 +117,7 @@ export const plan = {
     ground: (unit: string, weight: string, rides: string) => `${unit}: an hour weighs ${weight}, by ${rides}`,
     noRides: (unit: string) => `${unit}: no rides yet, a typical trail is assumed`,
     partsTitle: 'For the truck',
+    partsOfFit: 'Jobs for which the bench has no time are not counted in it.',
     partsLead:
       'To have along, as the workshop typed what its services take; where it typed nothing, each takes one set.',
     partColumns: {

@@ -39,6 +39,9 @@ export const team = {
   swap: {
     title: 'Swap',
     titleOf: (tag: string, bike: string) => `${tag} comes off ${bike}`,
+    titleOn: (bike: string, place: string) => `What goes on ${bike} as its ${place}`,
+    places: { fork: 'fork', 'rear shock': 'rear shock' },
+    bare: { fork: 'no fork', 'rear shock': 'no rear shock' },
     lead: 'Which one comes off? Both move in one action.',
     when: 'When',
     whens: {
@@ -54,16 +57,21 @@ export const team = {
     after: 'after the last ride of that day',
     onHint: (tag: string) =>
       `Press what goes on in place of ${tag}. A spare leaves its box and ${tag} goes into it; two units on bikes change places.`,
+    putHint: 'A spare leaves its box; one that is on another bike leaves that bike.',
     lastService: (service: string, day: string) => `last: ${service}, ${day}`,
     neverServiced: 'no service written down',
     otherUnit: 'Another unit',
     last: (off: string, on: string, bike: string, who: string, time: string) =>
       `Last swap: ${off} off ${bike}, ${on} on in its place (${who}, ${time}).`,
+    lastPut: (on: string, bike: string, who: string, time: string) =>
+      `Last: ${on} put on ${bike} (${who}, ${time}).`,
     undo: 'Take this swap back',
     needOne: 'Choose two units of this fleet.',
     done: (one: string, other: string) => `${one} and ${other} are swapped.`,
     doneBack: (one: string, other: string) =>
       `The swap of ${one} and ${other} is taken back: each is where it was before.`,
+    donePut: (tag: string, bike: string) => `${tag} is on ${bike}.`,
+    donePutBack: (tag: string, bike: string) => `${tag} is off ${bike} again: each is where it was before.`,
     backWhy: 'swap taken back',
     spare: 'spare',
     none: 'There are no two units to swap.',

@@ -68,6 +68,7 @@ export const unit = {
   typeIt: 'Type its tag or number.',
   fitFrom: 'Day',
   fitWhen: 'When on that day',
+  clears: 'What is on that bike then comes off, and this one leaves the bike that it is on',
   fit: 'Put it on this bike',
   offFrom: 'Off after the last ride of',
   off: 'Take it off',

@@ -11,4 +11,5 @@ export const find: typeof english.find = {
   riders: 'Ciclistas',
   units: 'Unidades',
   bikes: 'Bicicletas',
+  gone: 'Já não estão cá',
 };

@@ -121,6 +121,7 @@ export const plan: typeof english = {
     ground: (unit, weight, rides) => `${unit}: uma hora pesa ${weight}, por ${rides}`,
     noRides: (unit) => `${unit}: ainda sem voltas, supõe-se um trilho normal`,
     partsTitle: 'Para a carrinha',
+    partsOfFit: 'Os trabalhos para que a bancada não tem tempo não contam nela.',
     partsLead:
       'Para levar, segundo o que a oficina escreveu que as revisões levam; onde nada escreveu, cada uma leva um conjunto.',
     partColumns: {

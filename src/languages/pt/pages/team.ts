@@ -46,6 +46,9 @@ export const team: typeof english = {
   swap: {
     title: 'Troca',
     titleOf: (tag, bike) => `${tag} sai de ${bike}`,
+    titleOn: (bike, place) => `O que fica em ${bike} como ${place}`,
+    places: { fork: 'forqueta', 'rear shock': 'amortecedor' },
+    bare: { fork: 'sem forqueta', 'rear shock': 'sem amortecedor' },
     lead: 'Qual sai? As duas mudam de lugar numa só ação.',
     when: 'Quando',
     whens: {
@@ -61,15 +64,19 @@ export const team: typeof english = {
     after: 'depois da última volta desse dia',
     onHint: (tag) =>
       `Carregue na que fica no lugar de ${tag}. Uma de reserva sai da caixa e ${tag} vai para lá; duas que estão em bicicletas trocam de lugar.`,
+    putHint: 'Uma de reserva sai da caixa; uma que está noutra bicicleta deixa essa bicicleta.',
     lastService: (service, day) => `última: ${service}, ${day}`,
     neverServiced: 'nenhuma revisão escrita',
     otherUnit: 'Outra unidade',
     last: (off, on, bike, who, time) =>
       `Última troca: ${off} saiu de ${bike}, ${on} ficou no lugar dela (${who}, ${time}).`,
+    lastPut: (on, bike, who, time) => `Última: ${on} posta em ${bike} (${who}, ${time}).`,
     undo: 'Anular esta troca',
     needOne: 'Escolha duas unidades desta frota.',
     done: (one, other) => `${one} e ${other} estão trocadas.`,
     doneBack: (one, other) => `A troca de ${one} e ${other} foi anulada: cada uma está onde estava antes.`,
+    donePut: (tag, bike) => `${tag} está em ${bike}.`,
+    donePutBack: (tag, bike) => `${tag} saiu outra vez de ${bike}: cada uma está onde estava antes.`,
     backWhy: 'troca anulada',
     spare: 'reserva',
     none: 'Não há duas unidades para trocar.',

@@ -67,6 +67,7 @@ export const unit: typeof english.unit = {
   typeIt: 'Escreva a etiqueta ou o número.',
   fitFrom: 'Dia',
   fitWhen: 'Quando nesse dia',
+  clears: 'O que está nessa bicicleta então sai, e esta deixa a bicicleta onde está',
   fit: 'Pôr nesta bicicleta',
   offFrom: 'Fora depois da última volta de',
   off: 'Tirar',
