@@ -220,7 +220,7 @@ it.runIf(hasBrowser)(
     await page.getByRole('navigation').waitFor();
     await page.goto(`${url}/riders/r1`);
     await page.locator('summary', { hasText: /own page/i }).click();
-    await page.getByRole('button', { name: 'Make a link' }).click();
+    await page.getByRole('button', { name: 'Create a link' }).click();
     await expectAccessible(page);
     await picture(page, 'workshop-rider');
     const made = await page.getByRole('link', { name: /^http:/ }).getAttribute('href');

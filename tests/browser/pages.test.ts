@@ -88,7 +88,7 @@ test.runIf(hasBrowser)(
     expect(new URL(page.url()).pathname).toBe('/workshop');
     await expectAccessible(page);
     await page.getByLabel('Name of the workshop').fill('Tumbledown Suspension Bench');
-    await page.getByRole('button', { name: 'Make the workshop' }).click();
+    await page.getByRole('button', { name: 'Create the workshop' }).click();
     expect(await page.getByRole('heading', { level: 1 }).textContent()).toContain('Today');
   },
 );

@@ -37,7 +37,9 @@ test.runIf(hasBrowser)(
     await page.getByRole('link', { name: 'Fleet', exact: true }).click();
     const row = (tag: string) => page.getByRole('row', { name: new RegExp(tag) });
     expect(await row('F-0509').textContent()).toContain('Race bike x3');
-    expect(await row('F-0503').textContent()).toMatch(/spare.*Stop riding, have it seen: bent crown/s);
+    expect(await row('F-0503').textContent()).toMatch(
+      /spare.*Stop riding, have it checked first: bent crown/s,
+    );
 
     // The service that the next race asks for.
     await page.getByRole('link', { name: 'Races', exact: true }).click();

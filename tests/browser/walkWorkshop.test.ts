@@ -44,7 +44,7 @@ test.runIf(hasBrowser)(
     await signIn(page, url);
     await page.getByLabel('Name of the workshop').fill('Tumbledown Suspension Bench');
     await page.getByLabel('Time zone').selectOption('Europe/Lisbon');
-    await page.getByRole('button', { name: 'Make the workshop' }).click();
+    await page.getByRole('button', { name: 'Create the workshop' }).click();
     expect(await page.locator('main').textContent()).toContain('There are no units yet');
     await takeDocument(world.store, DOCUMENT, NOW);
     await refreshAllDue(deps);

@@ -44,7 +44,7 @@ describe('renderSilence', () => {
       links: { handOver: link, stopMails: `${link}/stop` },
     });
     expect(text).toContain(`Entregar ficheiros das voltas: ${link}\n`);
-    expect(text).toContain(`Parar estes avisos: ${link}/stop\n`);
+    expect(text).toContain(`Parar estes lembretes: ${link}/stop\n`);
     expect(plain(text)).toContain('3 de novembro de 2024');
   });
 });

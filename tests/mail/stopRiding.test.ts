@@ -7,10 +7,10 @@ const plain = (text: string): string => text.replace(/^! (- | {2})?/gm, '').repl
 
 test('says which part of which bike, why, and whom to call; no hours, no date, no page', () => {
   const { subject, text, html } = renderStopRiding(stopped);
-  expect(subject).toBe('Do not ride Moss Hopper: its fork has to be seen');
+  expect(subject).toBe('Do not ride Moss Hopper: have its fork checked');
   const said = plain(text);
   expect(said).toContain(
-    'Please do not ride Moss Hopper. Its fork (F-0412, Nonesuch 140) has to be seen first.',
+    'Please do not ride Moss Hopper. Its fork (F-0412, Nonesuch 140) has to be checked first.',
   );
   expect(said).toContain('Why: a crack at the crown, seen at the race');
   expect(said).toContain('phone +000 555 0100');

@@ -188,7 +188,7 @@ describe('a rider’s own page', () => {
     const page = await world.text(home);
     const [box = ''] = /<div class="said" role="alert">.*?<\/div>/s.exec(page) ?? [];
     expect(plain(box)).toBe(
-      'Do not ride it: it is marked to be stopped and seen. Why: a crack at the crown Please reply to the mail, or call the workshop.',
+      'Stop riding: have it checked first. Why: a crack at the crown Please reply to the mail, or call the workshop.',
     );
     expect(page).not.toMatch(/lower-leg\/ask"/);
     expect(plain(page)).not.toMatch(/52 of 50 h/);

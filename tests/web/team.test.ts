@@ -22,7 +22,7 @@ it('a fleet shows the hours left of each unit, what is marked and tightest on to
   expect(rows.map((row) => row.slice(0, 6))).toEqual(['F-0503', 'F-0501', 'F-0502', 'F-0509']);
   // 12.5 hours on typical ground of the team's 20.
   expect(rows[1]).toContain('lower-leg service: 7.5 h');
-  expect(rows[0]).toContain('Stop riding, have it seen: bent crown');
+  expect(rows[0]).toContain('Stop riding, have it checked first: bent crown');
   expect(rows[3]).toContain('spare');
   expect(plain(text)).not.toMatch(/F-0601|F-0001|Quillmarsh|Lanternby/);
 });
@@ -76,7 +76,7 @@ it('before a swap stand marks, hours left and the last service; spares first, an
   const [spare, bike] = [text.search(/spare ?: F-0509 \(fork\)/), text.search(/Race bike x2 ?: F-0502/)];
   expect(spare).toBeGreaterThan(0);
   expect(bike).toBeGreaterThan(spare);
-  expect(text).toMatch(/F-0509 \(fork\) Stop riding, have it seen: creaks/);
+  expect(text).toMatch(/F-0509 \(fork\) Stop riding, have it checked first: creaks/);
   expect(text).toMatch(/F-0502 \(fork\) lower-leg service: [\d.]+ h.{0,40}no service written down/);
 });
 
@@ -200,11 +200,11 @@ it('a ride handed over for two bikes is asked about by their names, and both bik
   expect(await take(world, { name: 'pit.gpx', bike: 'x1' })).toBe('counted null');
   expect(await take(world, { name: 'pit.gpx', bike: 'x2' })).toBe('ask which-bike');
   expect(plain(await oak.text('/fleets/t1'))).toContain(
-    'Rides wait for a word of the owner or a technician, and are not counted yet: Race bike x1 and Race bike x2.',
+    'The owner or a technician has to answer for some rides; they do not count yet: Race bike x1 and Race bike x2.',
   );
   for (const bike of ['x1', 'x2'])
     expect(plain(await oak.text(`/bikes/${bike}`)), bike).toContain(
-      'Not counted yet, for it waits for a word of the owner or a technician: 1 ride.',
+      'Not counted yet; the owner or a technician has to answer first: 1 ride.',
     );
   expect(plain(await oak.text('/bikes/x3'))).not.toContain('Not counted yet');
   const tray = plain(await (await world.as('owner')).text('/tray'));

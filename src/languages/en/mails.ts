@@ -62,7 +62,7 @@ export const mails: MailTexts = {
       'air-spring':
         'The air spring is opened, cleaned and greased, so that it moves freely and holds its air.',
       'seal-repair': 'A seal that leaks is changed.',
-      tune: 'The damper is set up anew for its rider.',
+      tune: 'The damper is tuned for its rider.',
       'travel-change': 'The travel is changed.',
       'bushing-resize': 'The bushings are brought back to size.',
       bushings: 'Bushings and mounts are looked at, and changed where they have play.',
@@ -110,7 +110,7 @@ export const mails: MailTexts = {
     subject: (day) => `Services, ${day}`,
     newSince: (count, day) => (day === null ? count : `${count} since ${day}`),
     nothing: 'Nothing is due or coming up.',
-    stopRiding: 'Stop riding: to be seen first',
+    stopRiding: 'Stop riding: to be checked first',
     byDate: 'By date',
     columns: ['Likely', 'What'],
     now: 'now',
@@ -233,15 +233,15 @@ export const mails: MailTexts = {
   },
 
   stopRiding: {
-    subject: (bike, unit) => `Do not ride ${bike}: its ${unit} has to be seen`,
-    said: (bike, unit) => `Please do not ride ${bike}. Its ${unit} has to be seen first.`,
-    boxed: (unit) => `Please do not ride the ${unit}. It has to be seen first.`,
+    subject: (bike, unit) => `Do not ride ${bike}: have its ${unit} checked`,
+    said: (bike, unit) => `Please do not ride ${bike}. Its ${unit} has to be checked first.`,
+    boxed: (unit) => `Please do not ride the ${unit}. It has to be checked first.`,
     why: (why) => `Why: ${why}`,
     call: (contact) => `Talk to us before anything else: ${contact}.`,
     phone: (phone) => `Call ${phone}`,
     forWorkshop: {
       subject: (whose, unit) => `Stop riding: ${whose}, ${unit}`,
-      said: (whose, unit) => `${whose}: the ${unit} is marked to be stopped and seen.`,
+      said: (whose, unit) => `${whose}: stop riding; have the ${unit} checked first.`,
       told: (rider, phone) =>
         phone === null
           ? `${rider} has no phone number here.`

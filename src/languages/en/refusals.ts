@@ -158,7 +158,7 @@ export const refusals: RefusalTexts = {
   'swap-itself': () => 'A unit cannot be swapped with itself.',
   'other-places': (_, of) => `${of.a} is a ${of.placeOfA} and ${of.b} a ${of.placeOfB}.`,
   'is-marked': (_, { tag, why }) =>
-    `${tag} has the mark “stop riding” (${why}): have it seen first, or say plainly that it goes on all the same.`,
+    `${tag} is marked “stop riding” (${why}): have it checked first, or say plainly that it goes on all the same.`,
   'no-swap': () => 'This swap stands no more: it was taken back, or something came after it.',
   'neither-on': () => 'Neither of the two units is on a bike then.',
   'is-gone': (around, { tag, how, on }) => [
@@ -202,8 +202,8 @@ export const refusals: RefusalTexts = {
     fleets.length === 0 ? 'There is none yet; fleets come by import.' : `There are: ${fleets.join(', ')}.`,
   ],
   'last-owner': () => [
-    'This is the only owner; nobody could make accounts any more.',
-    'Make another owner first.',
+    'This is the only owner; nobody could create accounts any more.',
+    'Create another owner first.',
   ],
   'password-length': (_, { least, most, length }) => [
     `A password has from ${least} to ${most} characters; this one has ${length}.`,

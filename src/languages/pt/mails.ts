@@ -7,15 +7,15 @@ export const mails: MailTexts = {
     phone === null ? 'responda a esta mensagem' : `responda a esta mensagem ou ligue ${phone}`,
   phone: (phone) => `Telefone ${phone}`,
   openingHours: (hours) => `Aberto ${hours}`,
-  stopLink: 'Parar estes avisos',
-  stopWithout: (contact) => `Para parar estes avisos, ${contact}.`,
+  stopLink: 'Parar estes lembretes',
+  stopWithout: (contact) => `Para parar estes lembretes, ${contact}.`,
   estimateNote:
     'As horas de terreno são as horas em movimento, pesadas pelo trabalho que o chão deu à suspensão. É uma estimativa, feita da altitude nos ficheiros das voltas.',
   cautions: {
     title: 'Antes de alguém abrir uma unidade',
     items: [
       'Não ande: uma fissura, uma dobra, coroa ou tubo de direção soltos, danos no eixo ou num olhal, perda súbita de amortecimento ou de ar, uma unidade que não estende, uma fuga grande junto de um travão.',
-      'Mande ver em breve e, na dúvida, não ande: um risco, um pouco de óleo, um ruído novo, uma folga pequena.',
+      'Mande verificar em breve e, na dúvida, não ande: um risco, um pouco de óleo, um ruído novo, uma folga pequena.',
       'Primeiro tire a pressão, devagar. Uma unidade que fica comprimida vai à oficina sem ser aberta.',
       'Use proteção nos olhos. Troque as anilhas de uso único. Não deixe chegar óleo aos travões.',
       'Óleo e aperto pelo manual do fabricante, com chave dinamométrica; o manual vale mais do que qualquer intervalo dado aqui.',
@@ -57,10 +57,10 @@ export const mails: MailTexts = {
       'moving-hours': (used, limit) => `${used} de ${limit} (horas em movimento)`,
     },
     jobs: {
-      'lower-leg': 'Tratam-se espumas, retentores e óleo, antes que o óleo sujo gaste as hastes.',
+      'lower-leg': 'Tratam-se anéis de espuma, raspadores e óleo, antes que o óleo sujo gaste as hastes.',
       damper: 'O amortecedor é aberto e leva óleo e vedantes novos: o óleo muito usado amortece menos.',
       'air-sleeve': 'A manga de ar sai, é limpa e leva vedantes e massa novos.',
-      'wipers-only': 'Os retentores, que guardam o óleo da sujidade, são trocados.',
+      'wipers-only': 'Os raspadores, que guardam o óleo da sujidade, são trocados.',
       'air-spring': 'A mola de ar é aberta, limpa e lubrificada, para se mover livre e segurar o ar.',
       'seal-repair': 'Troca-se o vedante que perde.',
       tune: 'O amortecedor é afinado de novo para quem o usa.',
@@ -248,7 +248,7 @@ export const mails: MailTexts = {
     phone: (phone) => `Ligar ${phone}`,
     forWorkshop: {
       subject: (whose, unit) => `Parar de andar: ${whose}, ${unit}`,
-      said: (whose, unit) => `${whose}: ${unit} com marca para parar e ser vista.`,
+      said: (whose, unit) => `${whose}: não andar; mandar verificar ${unit} primeiro.`,
       told: (rider, phone) =>
         phone === null
           ? `Não há telefone de ${rider} aqui.`

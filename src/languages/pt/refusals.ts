@@ -9,7 +9,7 @@ const KIND = {
   bike: 'outra bicicleta',
   rider: 'outro ciclista',
   fleet: 'outra frota',
-  race: 'outra corrida',
+  race: 'outra prova',
 } as const;
 const LEAD = { done: 'feita', declined: 'recusada' } as const;
 
@@ -28,7 +28,7 @@ const spanText = (around: Around, { from, to }: RefusedSpan): string =>
 const HOLDERS: Readonly<Record<Holder, (name: string) => string>> = {
   ledger: () => 'todo o livro',
   bike: (name) => `a bicicleta ${name}`,
-  race: (name) => `a corrida ${name}`,
+  race: (name) => `a prova ${name}`,
   rides: (count) => `${count} voltas; passe-as para outra bicicleta`,
   unrecorded: () => 'uma parte não gravada',
   interval: () => 'um intervalo',
@@ -159,7 +159,7 @@ export const refusals: RefusalTexts = {
   'other-places': (_, { a, placeOfA, b, placeOfB }) =>
     `${a} é ${PLACE[placeOfA]} e ${b} é ${PLACE[placeOfB]}.`,
   'is-marked': (_, { tag, why }) =>
-    `${tag} tem a marca “não andar” (${why}): mande ver primeiro, ou diga claramente que vai para a bicicleta mesmo assim.`,
+    `${tag} tem a marca “não andar” (${why}): mande verificar primeiro, ou diga claramente que vai para a bicicleta mesmo assim.`,
   'no-swap': () => 'Esta troca já não está escrita: foi anulada, ou veio outra coisa depois.',
   'neither-on': () => 'Nenhuma das duas unidades está então numa bicicleta.',
   'is-gone': (around, { tag, how, on }) => [

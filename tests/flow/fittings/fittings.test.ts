@@ -382,7 +382,7 @@ describe('days of 23 and 25 hours', () => {
   });
 });
 
-describe('a unit that is marked to be stopped', () => {
+describe('a unit that is marked “stop riding”', () => {
   it('goes on a bike only by a plain word, also by a swap', async () => {
     const world = await FlowWorld.open(NOON, { ...TWO_BIKES, fittings: DOCUMENT.fittings });
     const { store } = world.deps;

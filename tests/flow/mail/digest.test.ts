@@ -32,7 +32,9 @@ it('tells of a unit with a crash mark once to workshop and rider, not once a ser
   for (const { to, text } of mails) {
     expect(text.match(/\bF-1\b/g), to.address).toHaveLength(1);
     expect(plain(text)).toMatch(
-      to.address === 'bench@example.org' ? /the fork \(F-1\) is marked/ : /Please do not ride/,
+      to.address === 'bench@example.org'
+        ? /stop riding; have the fork \(F-1\) checked/
+        : /Please do not ride/,
     );
   }
 });

@@ -30,7 +30,7 @@ it('a small job restarts its clock at once, and the book says who did it', async
 it('a full service by the rider’s word runs on until the workshop agrees, and then from its own day', async () => {
   const { answer, services, periodOf, agree } = await said('full', 'another-workshop');
   expect(answer.status).toBe(200);
-  expect(await answer.text()).toContain('until it agrees');
+  expect(await answer.text()).toContain('Until it agrees');
   const [claim] = await services();
   expect(claim!.body).toMatchObject({ by: 'another-workshop', isClaim: true, restarts: [] });
   expect(await periodOf('full')).not.toBe(claim!.entityId);

@@ -131,13 +131,11 @@ test('a fitting moves to another day and ends, and a mark is taken back', async 
   expect(await hoursSince(world)).toBe(15);
   expect(await book(visitor)).toContain('on Green trail bike from 1 May 2026 to 1 June 2026');
   await visitor.send(PAGE, `${PAGE}/mark`, { why: 'Creaks' });
-  const mark = await lineOf(visitor, 'marked to be stopped');
+  const mark = await lineOf(visitor, 'stop riding:');
   expect(plain(await visitor.text(mark))).not.toContain('Another day');
   await visitor.send(mark, `${mark}/void`, { voidWhy: 'It was the saddle' });
-  expect(plain(await visitor.text(PAGE))).not.toContain('Stop riding, have it seen');
-  expect(await book(visitor)).toMatch(
-    /marked to be stopped: Creaks taken back by owner, .*: It was the saddle/,
-  );
+  expect(plain(await visitor.text(PAGE))).not.toContain('Stop riding, have it checked first');
+  expect(await book(visitor)).toMatch(/stop riding: Creaks taken back by owner, .*: It was the saddle/);
 });
 
 test.each([

@@ -147,7 +147,7 @@ test('a crash mark stands above all on the card', async () => {
   const { visitor } = await opened();
   await visitor.send('/units/F-0001', '/units/F-0001/mark', { why: 'Creaks <i>' });
   const text = plain(await visitor.text('/units/F-0001/card'));
-  expect(text).toContain('Stop riding, have it seen: Creaks <i>');
+  expect(text).toContain('Stop riding, have it checked first: Creaks <i>');
   expect(text.indexOf('Creaks')).toBeLessThan(text.indexOf('Pressure out first'));
 });
 

@@ -20,7 +20,7 @@ test('each unit has a row by the service that comes first, its others folded und
   expect(fork).toContain('Green trail bike Pia Lanternby');
   expect(fork).toMatch(/\d+ (June|July) \d+ (June|July) to \d+ (June|July|August)/);
   const unknown = rows.find((row) => row.startsWith('F-0003'))!;
-  expect(unknown).toContain('history unknown cannot be foretold');
+  expect(unknown).toContain('history unknown cannot be predicted');
   expect(unknown).toContain('since it came');
   expect(unknown).toContain('Hire bike no rider');
   expect(rows.find((row) => row.startsWith('A-0001'))).toMatch(/on no bike$/);

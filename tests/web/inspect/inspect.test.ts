@@ -34,7 +34,7 @@ test('the list ends the mark with the result ride, says who clears it, and that 
     'A “stop riding” mark ends with the after-crash list',
   );
   const form = main(await visitor.text(CRASH));
-  expect(form).toContain('Stop riding, have it seen: Hit a tree');
+  expect(form).toContain('Stop riding, have it checked first: Hit a tree');
   expect(form).toContain('It proves nothing about hidden cracks');
   const done = await visitor.send(CRASH, CRASH, { ...GOOD, ...WHO, result: 'ride', serial: 'SN-77' });
   expect(done.headers.get('location')).toBe('/units/F-0001?done=cleared');

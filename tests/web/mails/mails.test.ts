@@ -17,7 +17,7 @@ test('mails are listed with whom they go to, what they are about and what became
   const text = plain(await visitor.text('/mails'));
   expect(text).toContain('Pia Lanternby reminder F-0001 lower-leg service, coming up waiting');
   expect(text).toContain('the workshop list for the workshop');
-  expect(text).toContain('It is decided anew then; what no longer holds is left out.');
+  expect(text).toContain('It is checked again before sending; what no longer holds is left out.');
 
   const mail = (await store.read((tx) => tx.mails.list())).find((one) => one.mail === 'reminder')!;
   await store.write(async (tx) => {

@@ -181,7 +181,7 @@ describe('findings', () => {
     const { app } = await webWorld({ document: planDocument(DOCUMENT, 5) });
     const text = plain(await (await signedIn(app)).text('/findings'));
     expect(text).toContain('foam rings at 15 services');
-    expect(text).toContain('Nothing is told below 40 services with 10 dark ones');
+    expect(text).toContain('Too early to say: at least 40 services, 10 of them with dark rings, are needed');
     expect(text).not.toContain('terrain hours than by moving');
   });
 
@@ -195,7 +195,7 @@ describe('findings', () => {
     );
     expect(rowsOf(text)).toEqual(['30 h 0% 24', '50 h 50% 12', '60 h 100% 24']);
     // All of it was on typical ground, where both hours are the same.
-    expect(plain(text)).toContain('It cannot be told yet');
+    expect(plain(text)).toContain('It is too early to say');
     expect(text).toContain('role="img"');
   });
 });

@@ -64,7 +64,7 @@ test.each([
   const visitor = new Visitor(app);
   const response = await visitor.signIn(password, name);
   expect(response.status).toBe(401);
-  expect(await response.text()).toContain('That name and password do not fit together.');
+  expect(await response.text()).toContain('Wrong name or password.');
   expect(response.headers.get('set-cookie')).toBeNull();
   expect((await visitor.get('/')).status).toBe(303);
 });

@@ -258,7 +258,7 @@ test('a crash mark stands above all hours until somebody says what was seen', as
   await visitor.send(PAGE, `${PAGE}/mark`, { why: 'Creaks at the crown' });
   expect((await rowOf(world, 'F-0001', 'lower-leg')).state).toBe('stop-riding');
   expect(plain(await visitor.text(PAGE))).toContain(
-    'Stop riding, have it seen: Creaks at the crown (owner, 10 June)',
+    'Stop riding, have it checked first: Creaks at the crown (owner, 10 June)',
   );
   setNow(instant(NOW + 1 * MINUTE_MS));
   const looked = { outside: 'sound', crown: 'quiet', axle: 'sound', arch: 'sound', stanchions: 'clean' };

@@ -22,7 +22,7 @@ export const due = {
   },
   likelyHint: 'from 10\u00a0% to 90\u00a0% likelihood',
   reached: (day: string) => `reached ${day}`,
-  unforeseen: 'cannot be foretold',
+  unforeseen: 'cannot be predicted',
   range: (from: string, to: string) => `${from} to ${to}`,
   rangeOpen: (from: string) => `${from} to after five years`,
   beyond: 'after five years',

@@ -27,12 +27,12 @@ export const intervals = {
     fleet: (fleet: string) => `fleet ${fleet}`,
     kind: (kind: string) => `every ${kind}`,
   },
-  saved: 'The interval is saved, and every unit is reckoned anew.',
+  saved: 'The interval is saved, and all units are recalculated.',
   unchanged: 'There was nothing to save: the interval stands as it was.',
 };
 
 export const interval = {
-  other: 'This is other than what was shown. Look at what would follow now, then save it.',
+  other: 'This differs from what was shown. Look at what would change now, then save it.',
   title: (service: string, scope: string) => `${service}, ${scope}`,
   back: 'All intervals',
   now: (limits: string) => `Now: ${limits}.`,

@@ -4,13 +4,13 @@ export const ownPage = {
   lead: 'Behind its link a rider sees their bikes and hours, sends ride files, answers questions and asks for a day. Whoever has the link sees the same; it shows no name, address or phone number.',
   phone: 'Phone',
   noPhone: 'none',
-  make: 'Make a link',
+  make: 'Create a link',
   mail: 'Mail a link',
   made: (until: string) => `This link works until ${until}. It is shown only now: copy it or open it.`,
   open: 'Open the rider’s page',
   noAddress: 'Links can be mailed once a public address is set: STANCHION_PUBLIC_URL.',
   revokeTitle: 'If a link got into wrong hands',
-  revokeLead: 'All links of this rider stop working, those in mails too. Then make another.',
+  revokeLead: 'All links of this rider stop working, those in mails too. Then create another.',
   revoke: 'Take back all links',
   said: {
     mailed: 'A mail with the link goes out with the next delivery.',
@@ -18,6 +18,6 @@ export const ownPage = {
       'The address is not confirmed yet: a mail asks the rider first, and the link follows once they say yes.',
     revoked: 'All links of this rider are taken back.',
     unreachable:
-      'No mail was queued: the rider has no address, or it takes no mail. Make a link and hand it over.',
+      'No mail was queued: the rider has no address, or it takes no mail. Create a link and hand it over.',
   },
 };

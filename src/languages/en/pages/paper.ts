@@ -13,7 +13,7 @@ export const paper = {
     title: (tag: string) => `Bench card: ${tag}`,
     lead: 'One unit on one sheet of A4, in the order of the work, to go with it to the bench.',
     job: 'Job',
-    stop: (why: string) => `Stop riding, have it seen: ${why}`,
+    stop: (why: string) => `Stop riding, have it checked first: ${why}`,
     caution: {
       air: 'Pressure out first, slowly; valve core out only when empty. A unit that sinks while it is vented holds trapped pressure: equalise it, and do not open it. One that stays compressed stays unopened until a qualified technician has seen it.',
       coil: 'Preload off the coil first, and keep out of its way. A unit that stays compressed stays unopened until a qualified technician has seen it.',

@@ -16,7 +16,7 @@ export const plan = {
       usable: 'To use',
       full: 'Chance of too much',
     },
-    spread: 'in eight of ten cases',
+    spread: '80\u00a0% range',
     booked: (count: number) => (count === 1 ? '1 has a day' : `${count} have a day`),
     minutes: (count: string) => `${count} min`,
     openDays: (count: number) => (count === 0 ? 'closed' : count === 1 ? '1 open day' : `${count} open days`),
@@ -27,7 +27,7 @@ export const plan = {
     leftOut: (parts: string) => `Not in these numbers: ${parts}.`,
     out: {
       onTheBench: (count: number) => `${count} on the bench of which nothing is due`,
-      stopRiding: (count: number) => `${count} marked to be stopped`,
+      stopRiding: (count: number) => `${count} marked “stop riding”`,
       historyUnknown: (count: number) => `${count} of unknown history`,
       boxed: (count: number) => `${count} on no bike`,
     },
@@ -96,7 +96,7 @@ export const plan = {
       none: (service: string) => `${service}: history unknown, have it opened`,
     },
     stopped: (unit: string, bike: string) =>
-      `Stop riding ${unit} on ${bike}: have it seen before anything else.`,
+      `Stop riding ${unit} on ${bike}: have it checked before anything else.`,
     takes: (minutes: string) => `Together ${minutes} on the bench.`,
     allFit: 'The bench has time for all of it.',
     notAllFit: (count: number) =>
@@ -119,7 +119,7 @@ export const plan = {
     partsTitle: 'For the truck',
     partsOfFit: 'Jobs for which the bench has no time are not counted in it.',
     partsLead:
-      'To have along, as the workshop typed what its services take; where it typed nothing, each takes one set.',
+      'To take along: what the workshop typed that its services take. Where it typed nothing, each takes one set.',
     partColumns: {
       part: 'Part',
       before: 'For the services before',
@@ -158,39 +158,37 @@ export const plan = {
   },
 
   findings: {
-    title: 'What findings teach',
+    title: 'What findings show',
     lead: 'Foam rings that had gone dark by the time of their service, against the hours they had run.',
     seen: (services: string, dark: string) =>
       `Seen so far: foam rings at ${services}, dark at ${dark} of them.`,
     unusable: (count: number) =>
-      count === 1 ? 'One more look teaches nothing:' : `${count} more looks teach nothing:`,
+      count === 1 ? '1 service could not be used:' : `${count} services could not be used:`,
     why: {
       'never-new': (count: number) => `${count}: nobody has said yet when the rings were new`,
       'not-said': (count: number) => `${count}: a service before it did not say “put back” or “new”`,
       'not-ridden': (count: number) => `${count}: no riding was recorded since the rings were new`,
     },
     silent: (services: number, dark: number) =>
-      `Nothing is told below ${services} services with ${dark} dark ones: so few could say anything. Log at each service how the rings looked, and this page begins to speak.`,
+      `Too early to say: at least ${services} services, ${dark} of them with dark rings, are needed. Log how the rings look at each service.`,
     suggested: (share: string, below: string, at: string) =>
       `Up to ${below} of terrain hours fewer than ${share} of foam rings have gone dark; from ${at} on, more have.`,
-    range: (low: string, high: string) =>
-      `Eight of ten times the true place lies between ${low} and ${high}.`,
+    range: (low: string, high: string) => `80\u00a0% range: ${low} to ${high}.`,
     beyond: 'more than was seen',
     notReached: (share: string) =>
       `At the most hours seen, fewer than ${share} had gone dark: the interval could be longer.`,
     suggestedHow:
       'An interval for lower-leg services would end at the first of the two. It is a suggestion: the maker’s manual comes first, and services are not a fair draw of all hours.',
-    betterTitle: 'Do terrain hours foretell better?',
+    betterTitle: 'Do terrain hours predict better?',
     better: {
       'terrain-hours': 'Yes: dark rings are told apart better by terrain hours than by moving hours.',
       'moving-hours':
         'No: dark rings are told apart better by moving hours. The weights may not suit this ground.',
-      undecided: 'It cannot be told yet: the difference is within what chance does.',
+      undecided: 'It is too early to say: the difference may be chance.',
     },
     pairs: (terrain: string, moving: string) =>
       `Of all pairs of a dark and a light ring, the dark one had more terrain hours in ${terrain}, more moving hours in ${moving}. Half would be chance.`,
-    lead80: (low: string, high: string) =>
-      `Terrain less moving: between ${low} and ${high} points, eight of ten times.`,
+    lead80: (low: string, high: string) => `Terrain less moving, 80\u00a0% range: ${low} to ${high} points.`,
     tableTitle: 'The steps',
     columns: { hours: 'From terrain hours', share: 'Share gone dark', services: 'Services' },
     how: 'The share is estimated without assuming a curve: it only may not fall as hours rise. Whole units are drawn anew 400 times for the ranges. In trials with invented rings such a range held the truth 7 times of 10 with 60 services, 8 of 10 with 120.',

@@ -36,7 +36,7 @@ export const bike = {
   noUnits: 'No unit is on this bike.',
   ridesTitle: 'Latest rides',
   noRides: 'No ride on this bike counts yet.',
-  columns: { day: 'Day', moving: 'Moving hours', terrain: 'Terrain hours', rule: 'How the bike is known' },
+  columns: { day: 'Day', moving: 'Moving hours', terrain: 'Terrain hours', rule: 'How the bike was found' },
   hoursTitle: 'Riding without a recorder',
   hoursLead: 'Hours entered here count like recorded ones, and are labelled.',
   on: 'Day',
@@ -49,7 +49,7 @@ export const bike = {
     'The hours are added. No unit was on this bike at the start of that day, so they count for none until one is said to have been.',
   shareTitle: 'Riding that nobody recorded',
   shareLead:
-    'How much of all riding on this bike is not in any file? One ride in ten is 10 %. It is counted as an estimate, on a line of its own. The odometer of an e-bike tells best.',
+    'How much of all riding on this bike is not in any file? One ride in ten is 10 %. It is counted as an estimate, on a line of its own. The odometer of an e-bike is the best guide.',
   share: 'Percent of all riding',
   shareFrom: 'From the start of',
   shareTo: 'Until the start of',
@@ -58,7 +58,7 @@ export const bike = {
   shareAdded: 'The estimate is added.',
   waiting: (rides: string) => `Not counted yet, for it waits in the tray: ${rides}.`,
   waitingForOwner: (rides: string) =>
-    `Not counted yet, for it waits for a word of the owner or a technician: ${rides}.`,
+    `Not counted yet; the owner or a technician has to answer first: ${rides}.`,
   shareNeed: 'Give percent of all riding, more than 0 and at most 90.',
   shareSaid: (percent: string, from: string, to: string) => `${percent} % from ${from} to ${to}`,
   shareSince: (percent: string, from: string) => `${percent} % from ${from} on`,

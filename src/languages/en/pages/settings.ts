@@ -220,7 +220,7 @@ export const settings = {
           ? '1 rider could be written to because of it.'
           : `${riders} riders could be written to because of it.`,
     mailsHow: 'The workshop’s own list tells of all of them.',
-    saved: 'The weights are saved; every ride is weighed and every unit reckoned anew.',
+    saved: 'The weights are saved; all rides and units are recalculated.',
     unchanged: 'There was nothing to save: the weights stand as they were.',
   },
 };

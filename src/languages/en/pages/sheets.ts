@@ -22,7 +22,7 @@ export const sheets = {
   only: (tag: string) => `${tag} alone`,
   everyYear: 'every year',
   typeLead:
-    'Type it from the maker’s manual, word for word. Leave empty what the manual does not say. After a change somebody else checks it anew.',
+    'Type it from the maker’s manual, word for word. Leave empty what the manual does not say. After a change somebody else checks it again.',
   unitLead: 'Type only what differs for this unit. A line left empty is that of its model.',
   inherits: (name: string) => `It has the sheet of: ${name}.`,
   ofModel: (value: string) => `its model: ${value}`,

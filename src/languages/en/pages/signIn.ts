@@ -11,7 +11,7 @@ export const signIn = {
   name: 'Name',
   password: 'Password',
   submit: 'Sign in',
-  wrong: 'That name and password do not fit together. Nothing was changed.',
+  wrong: 'Wrong name or password. Nothing was changed.',
   tooMany: 'Too many wrong tries. Wait a quarter of an hour, then try again.',
   busy: 'Too many people are signing in at this moment. Try again in a few seconds.',
   forgotten:
@@ -35,7 +35,7 @@ export const first = {
   emailHint: 'The mail of the day and answers to mails go there. Without it, neither reaches anybody.',
   phone: 'Phone',
   phoneHint: 'Stands in each mail to riders. May stay empty.',
-  submit: 'Make the workshop',
+  submit: 'Create the workshop',
   needName: 'Give the workshop a name of at most 100 characters.',
   needZone: 'Choose a time zone from the list.',
   needDays: 'Tick at least one open day.',

@@ -2,7 +2,7 @@
 export const sorry = {
   back: 'To the first page',
   403: {
-    title: 'Not from here',
+    title: 'This form has expired',
     says: 'This form was not sent from a page of this site, or the page was open for too long. Nothing was changed. Open the page afresh and try again.',
   },
   404: {

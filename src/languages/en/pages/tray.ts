@@ -1,7 +1,7 @@
 /** What the tray says. */
 export const tray = {
   title: 'Tray',
-  lead: 'Rides and files that need a word from a person. A ride here does not count until it is answered.',
+  lead: 'Rides and files that need an answer. A ride here does not count until it has one.',
   empty: 'The tray is empty.',
   groupTitle: (rides: string, rider: string | null, folder: string) =>
     `${rides}${rider === null ? '' : ` of ${rider}`}${folder === '' ? '' : ` from ${folder}`}: on which bike?`,

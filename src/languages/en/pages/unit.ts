@@ -31,7 +31,8 @@ export const unit = {
     `with ${terrain} terrain, ${moving} moving, as of ${day}`,
   standsTitle: 'Where it stands',
   own: 'An interval for this unit alone',
-  stopped: (why: string, who: string, day: string) => `Stop riding, have it seen: ${why} (${who}, ${day})`,
+  stopped: (why: string, who: string, day: string) =>
+    `Stop riding, have it checked first: ${why} (${who}, ${day})`,
   onBench: 'It is on the bench: no notices go out for it.',
 
   logTitle: 'Log a service',
@@ -45,7 +46,7 @@ export const unit = {
   parts: 'Parts and oil used',
   partsHint:
     'Such as: 2 × foam ring; bath oil with its number of ml. One without a number is kept as 1 piece.',
-  needParts: 'Parts and oil: a number and a name each, parted by semicolons.',
+  needParts: 'Parts and oil: a number and a name each, separated by semicolons.',
   takes: (service: string) => `What a ${service} takes`,
   amountOf: (part: string) => `Amount: ${part}`,
   inMl: 'ml',
@@ -94,7 +95,7 @@ export const unit = {
 
   markTitle: 'After a crash, or when in doubt',
   markHint:
-    'A unit marked to be stopped stands above all hours, and the workshop, and the rider if there is one, are told with the next mails.',
+    '“Stop riding” comes before all hours. The workshop, and the rider if there is one, are told with the next mails.',
   why: 'Why',
   mark: 'Mark: stop riding',
 
@@ -139,7 +140,7 @@ export const unit = {
   bookFleet: (fleet: string) => `of the fleet ${fleet}`,
   bookNoFleet: 'of no fleet',
   bookEvening: 'after the last ride of that day',
-  bookMark: (why: string) => `marked to be stopped: ${why}`,
+  bookMark: (why: string) => `stop riding: ${why}`,
   bookClear: (why: string) => `mark cleared: ${why}`,
   bookIn: 'came to the bench',
   bookOut: 'left the bench',

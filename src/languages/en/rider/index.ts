@@ -97,8 +97,8 @@ export const rider = {
     title: 'Already done',
     by: 'Who did it',
     claimed:
-      'The workshop is asked whether its hours begin anew: until it agrees they run on, and the service stands as by your word.',
-    lead: 'When was it done, and what? Hours are counted anew from that day.',
+      'The workshop is asked whether its hours start again. Until it agrees they run on, and the service stands as what you said.',
+    lead: 'When was it done, and what? Hours count from that day again.',
     day: 'Day',
     kind: 'What was done',
     homeKind: 'At home: what was done',
@@ -110,10 +110,10 @@ export const rider = {
   },
   later: {
     title: 'Later',
-    lead: 'Until when shall we be quiet about this? Hours are counted on, and the workshop still sees them.',
+    lead: 'When shall we remind you? Hours still count, and the workshop still sees them.',
     weeks: (count: number, day: string) => `${count} weeks, until ${day}`,
     otherDay: 'Another day',
-    submit: 'Be quiet until then',
+    submit: 'Remind me then',
     need: 'Choose a day to come, within half a year.',
     said: (day: string) => `Thank you. You will hear nothing about this before ${day}.`,
   },

@@ -72,5 +72,5 @@ export const interval: typeof english.interval = {
     likely: 'Data provável agora',
     likelyThen: 'Data provável depois',
   },
-  told: 'Os ciclistas sabem de um novo estado com os próximos avisos.',
+  told: 'Os ciclistas sabem de um novo estado com os próximos lembretes.',
 };

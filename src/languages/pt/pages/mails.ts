@@ -9,7 +9,7 @@ export const mails: typeof english = {
       : `${count} mensagens para a caixa das voltas não eram de nenhum ciclista. Estão lá como chegaram.`,
   columns: { to: 'Para', about: 'Sobre', when: 'Quando', state: 'Estado' },
   kind: {
-    reminder: 'aviso',
+    reminder: 'lembrete',
     digest: 'lista para a oficina',
     'stop-riding': 'não andar',
     silence: 'não chegam voltas',

@@ -14,7 +14,7 @@ export const paper: typeof english = {
     title: (tag) => `Ficha de bancada: ${tag}`,
     lead: 'Uma unidade numa folha A4, para ir com ela para a bancada.',
     job: 'Trabalho',
-    stop: (why) => `Não andar, mandar ver: ${why}`,
+    stop: (why) => `Não andar, mandar verificar primeiro: ${why}`,
     caution: {
       air: 'Primeiro a pressão fora, devagar; o núcleo da válvula só sai quando está vazia. Uma unidade que desce enquanto se esvazia guarda pressão: equalize-a e não a abra. A que fica comprimida fica fechada até um técnico qualificado a ver.',
       coil: 'Primeiro alivie a pré-carga da mola, e não se ponha no caminho dela. A unidade que fica comprimida fica fechada até um técnico qualificado a ver.',
@@ -25,7 +25,7 @@ export const paper: typeof english = {
     },
     levels: [
       'Não ande: uma fissura, uma dobra, coroa ou tubo de direção soltos, danos no eixo ou num olhal, perda súbita de amortecimento ou de ar, uma unidade que não estende, uma fuga grande junto de um travão.',
-      'Mande ver em breve e, na dúvida, não ande: um risco, um pouco de óleo, um ruído novo, uma folga pequena.',
+      'Mande verificar em breve e, na dúvida, não ande: um risco, um pouco de óleo, um ruído novo, uma folga pequena.',
     ],
     counts: 'Aqui contam-se horas; nada certifica que uma peça é segura.',
     inspect:

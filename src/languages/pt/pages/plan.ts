@@ -17,7 +17,7 @@ export const plan: typeof english = {
       usable: 'A usar',
       full: 'Risco de ser demais',
     },
-    spread: 'em oito de dez casos',
+    spread: 'intervalo de 80\u00a0%',
     booked: (count) => (count === 1 ? '1 tem dia' : `${count} têm dia`),
     minutes: (count) => `${count} min`,
     openDays: (count) => (count === 0 ? 'fechada' : count === 1 ? '1 dia aberto' : `${count} dias abertos`),
@@ -100,7 +100,7 @@ export const plan: typeof english = {
       months: (service, day, isPast) => `${service}: os meses ${isPast ? 'acabaram' : 'acabam'} a ${day}`,
       none: (service) => `${service}: historial desconhecido, mandar abrir`,
     },
-    stopped: (unit, bike) => `Não andar com ${unit} em ${bike}: mandar ver antes de tudo.`,
+    stopped: (unit, bike) => `Não andar com ${unit} em ${bike}: mandar verificar antes de tudo.`,
     takes: (minutes) => `Ao todo ${minutes} na bancada.`,
     allFit: 'A bancada tem tempo para tudo.',
     notAllFit: (count) =>
@@ -114,8 +114,8 @@ export const plan: typeof english = {
     dueFirst: 'Pela ordem dos seus dias',
     onBench: (day, minutes) => `na bancada: ${day}, ${minutes}`,
     doesNotFit: (minutes) => `sem tempo na bancada até lá (${minutes})`,
-    useSpare: (tag) => `${tag} é uma reserva que aguenta esta corrida: troque-a para lá`,
-    noSpare: 'nenhuma reserva aguenta esta corrida: outra oficina, ou outra bicicleta',
+    useSpare: (tag) => `${tag} é uma reserva que aguenta esta prova: troque-a para lá`,
+    noSpare: 'nenhuma reserva aguenta esta prova: outra oficina, ou outra bicicleta',
     inPlace: (because) => `em vez do trabalho menor: ${because}`,
     bikesTitle: 'Bicicletas e o seu terreno',
     ground: (unit, weight, rides) => `${unit}: uma hora pesa ${weight}, por ${rides}`,
@@ -176,7 +176,7 @@ export const plan: typeof english = {
       `Nada se diz abaixo de ${services} revisões com ${dark} escuras: tão poucas diriam qualquer coisa. Registe em cada revisão como estavam os anéis, e esta página começa a falar.`,
     suggested: (share, below, at) =>
       `Até ${below} de terreno, menos de ${share} dos anéis de espuma escureceram; a partir de ${at}, mais.`,
-    range: (low, high) => `Em oito de dez vezes o lugar certo fica entre ${low} e ${high}.`,
+    range: (low, high) => `Intervalo de 80\u00a0%: ${low} a ${high}.`,
     beyond: 'mais do que se viu',
     notReached: (share) =>
       `No máximo de horas visto, menos de ${share} tinham escurecido: o intervalo podia ser maior.`,
@@ -192,7 +192,7 @@ export const plan: typeof english = {
     },
     pairs: (terrain, moving) =>
       `De todos os pares de um anel escuro e um claro, o escuro tinha mais horas de terreno em ${terrain}, mais horas em movimento em ${moving}. Metade seria acaso.`,
-    lead80: (low, high) => `Terreno menos movimento: entre ${low} e ${high} pontos, em oito de dez vezes.`,
+    lead80: (low, high) => `Terreno menos movimento, intervalo de 80\u00a0%: ${low} a ${high} pontos.`,
     tableTitle: 'Os degraus',
     columns: { hours: 'A partir de horas de terreno', share: 'Parte que escureceu', services: 'Revisões' },
     how: 'A parte é estimada sem supor uma curva: só não pode descer quando as horas sobem. Para as margens, sorteiam-se de novo unidades inteiras 400 vezes. Em ensaios com anéis inventados, a margem continha a verdade 7 vezes em 10 com 60 revisões, 8 em 10 com 120.',

@@ -2,10 +2,10 @@ import type { racing as english } from '../../en/pages/racing.js';
 
 export const racing: typeof english = {
   race: {
-    newTitle: 'Inscrever uma prova',
+    newTitle: 'Acrescentar uma prova',
     title: (name) => `Mudar a prova: ${name}`,
     lead: 'O que tem de ser revisto antes dela resulta das horas que cada bicicleta lá vai andar.',
-    enter: 'Inscrever uma prova',
+    enter: 'Acrescentar uma prova',
     change: 'Mudar esta prova',
     name: 'Nome da prova',
     on: 'Dia da prova',
@@ -15,7 +15,7 @@ export const racing: typeof english = {
     racingHint: 'De cada bicicleta, as que se esperam.',
     otherBikes: 'Outras bicicletas',
     noBikes: 'Nenhuma frota tem ainda uma bicicleta. Acrescente primeiro uma frota com as suas:',
-    add: 'Inscrever esta prova',
+    add: 'Acrescentar esta prova',
     save: 'Guardar',
     remove: 'Retirar esta prova',
     removeHint: 'Sai logo do plano, com o que havia a fazer antes dela. Não segue nenhuma mensagem.',
@@ -40,7 +40,7 @@ export const racing: typeof english = {
     sparesLink: 'Lista de sobressalentes para o camião',
     sparesTitle: (name) => `Lista de sobressalentes: ${name}`,
     sparesLead:
-      'O que vai sempre. Está na lista para o camião de cada prova, ao lado do que os serviços levam.',
+      'O que vai sempre. Está na lista para a carrinha de cada prova, ao lado do que os serviços levam.',
     toFleet: 'A frota',
     said: {
       saved: 'Está guardado.',

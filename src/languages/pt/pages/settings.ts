@@ -4,7 +4,7 @@ export const settings: typeof english = {
   title: 'Definições',
   lead: 'Cada uma na sua página. O que se guarda passa logo a valer.',
   racing: {
-    races: 'Inscrever uma prova, e o que fazer antes dela',
+    races: 'Acrescentar uma prova, e o que fazer antes dela',
     fleets: 'Bicicletas de uma equipa ou de aluguer, sobressalentes',
   },
   groups: {
@@ -167,7 +167,7 @@ export const settings: typeof english = {
     linesTitle: 'Uma linha sua',
     linesLead: 'Vai tal como está escrita, em todas as línguas. Vazia, não há nenhuma.',
     lines: {
-      reminder: 'Nos avisos',
+      reminder: 'Nos lembretes',
       booking: 'Nas mensagens sobre um dia marcado',
       ready: 'Na mensagem de que uma unidade está pronta',
     },
@@ -180,7 +180,7 @@ export const settings: typeof english = {
     'Numa só linha, na língua da maioria dos ciclistas: vai tal como está escrito, em todas as mensagens. Pode ficar vazio.',
   openDaysHint: 'Só nestes se oferecem dias aos ciclistas e se manda a lista à oficina.',
   digestHour: 'Hora das mensagens do dia',
-  digestHourHint: 'Pelo relógio da oficina: a lista para a oficina, e os avisos aos ciclistas.',
+  digestHourHint: 'Pelo relógio da oficina: a lista para a oficina, e os lembretes aos ciclistas.',
   noticeDays: 'Dias de aviso',
   noticeDaysHint:
     'Quantos dias antes da data provável uma revisão está a aproximar-se, e os ciclistas são avisados.',

@@ -29,7 +29,7 @@ export const sheets: PageTexts['sheets'] = {
   sides: {
     air: 'Lado do ar',
     spring: 'Lado da mola',
-    can: 'Câmara de ar',
+    can: 'Corpo de ar',
     damper: 'Lado do hidráulico',
     mounts: 'Parafusos de fixação',
     whole: 'Unidade',

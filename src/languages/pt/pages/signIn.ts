@@ -12,7 +12,7 @@ export const signIn: typeof english.signIn = {
   name: 'Nome',
   password: 'Palavra-passe',
   submit: 'Entrar',
-  wrong: 'Esse nome e essa palavra-passe não correspondem. Nada foi alterado.',
+  wrong: 'Nome ou palavra-passe errados. Nada foi alterado.',
   tooMany: 'Demasiadas tentativas erradas. Espere um quarto de hora e tente de novo.',
   busy: 'Há demasiadas pessoas a entrar neste momento. Tente de novo dentro de segundos.',
   forgotten:

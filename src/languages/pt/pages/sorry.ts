@@ -3,7 +3,7 @@ import type { sorry as english } from '../../en/pages/sorry.js';
 export const sorry: typeof english = {
   back: 'Para a primeira página',
   403: {
-    title: 'Daqui não',
+    title: 'Este formulário expirou',
     says: 'Este formulário não veio de uma página deste sítio, ou a página esteve aberta demasiado tempo. Nada foi alterado. Abra a página de novo e tente outra vez.',
   },
   404: {

@@ -22,7 +22,7 @@ export const team: typeof english = {
     unknown: 'desconhecido',
     months: 'só por meses',
     monthsUp: (months, day) => `${months} em ${day}`,
-    stopped: (why) => `Não andar, mandar ver: ${why}`,
+    stopped: (why) => `Não andar, mandar verificar primeiro: ${why}`,
     filter: 'Que unidades',
     shows: { all: 'todas', bikes: 'nas bicicletas', spares: 'de reserva', pressing: 'não em dia' },
     nothing: 'Nenhuma.',
@@ -30,9 +30,9 @@ export const team: typeof english = {
       'Nenhuma unidade é desta frota: é-o quando está numa bicicleta dela, esteve por último numa, ou a sua página o diz.',
     bare: (bikes) => `Sem unidade: ${bikes}.`,
     waiting: (bikes) =>
-      `Há voltas à espera de uma palavra do proprietário ou de um técnico, que ainda não contam: ${bikes}.`,
+      `Há voltas à espera de resposta do dono ou de um técnico, que ainda não contam: ${bikes}.`,
     toSwap: 'Trocar',
-    toRaces: 'Corridas e a lista para a carrinha',
+    toRaces: 'Provas e a lista para a carrinha',
     otherBike: 'uma bicicleta fora desta frota',
   },
   moved: {

@@ -2,7 +2,7 @@ import type { tray as english } from '../../en/pages/tray.js';
 
 export const tray: typeof english = {
   title: 'Tabuleiro',
-  lead: 'Voltas e ficheiros que precisam da palavra de alguém. Uma volta aqui não conta até haver resposta.',
+  lead: 'Voltas e ficheiros que precisam de resposta. Uma volta aqui não conta até haver resposta.',
   empty: 'O tabuleiro está vazio.',
   groupTitle: (rides, rider, folder) =>
     `${rides}${rider === null ? '' : ` de ${rider}`}${folder === '' ? '' : ` de ${folder}`}: em que bicicleta?`,

@@ -31,8 +31,8 @@ export const unit: typeof english.unit = {
   hadRun: (terrain, moving, day) => `com ${terrain} de terreno, ${moving} em movimento, a ${day}`,
   standsTitle: 'Situação',
   own: 'Um intervalo só para esta unidade',
-  stopped: (why, who, day) => `Não andar, mandar ver: ${why} (${who}, ${day})`,
-  onBench: 'Está na oficina: não saem avisos sobre ela.',
+  stopped: (why, who, day) => `Não andar, mandar verificar primeiro: ${why} (${who}, ${day})`,
+  onBench: 'Está na oficina: não saem lembretes sobre ela.',
 
   logTitle: 'Registar uma revisão',
   kind: 'Revisão',
@@ -93,7 +93,7 @@ export const unit: typeof english.unit = {
 
   markTitle: 'Depois de uma queda, ou em caso de dúvida',
   markHint:
-    'Uma unidade marcada para parar está acima de todas as horas; a oficina, e o ciclista se o houver, sabem com as próximas mensagens.',
+    '“Não andar” vem antes de todas as horas. A oficina, e o ciclista se o houver, são avisados nas próximas mensagens.',
   why: 'Porquê',
   mark: 'Marcar: não andar',
 
@@ -137,7 +137,7 @@ export const unit: typeof english.unit = {
   bookFleet: (fleet) => `pertence a ${fleet}`,
   bookNoFleet: 'não pertence a nenhuma frota',
   bookEvening: 'depois da última volta desse dia',
-  bookMark: (why) => `marcada para parar: ${why}`,
+  bookMark: (why) => `não andar: ${why}`,
   bookClear: (why) => `marca tirada: ${why}`,
   bookIn: 'chegou à oficina',
   bookOut: 'saiu da oficina',

@@ -29,7 +29,7 @@ export const own: typeof english = {
     booked: (day) => `${day}, marcado.`,
     passed: (day) => `A bicicleta esteve na oficina ${day}?`,
     changeDay: 'Mudar ou desmarcar',
-    stop: 'Não ande com ela: está assinalada para parar e ser vista.',
+    stop: 'Não ande com ela: mande verificá-la primeiro.',
     stopWhy: (why) => `Porquê: ${why}`,
     unknown: 'Ninguém sabe quando foi aberta pela última vez: mande abri-la.',
     ask: 'Pedir um dia',
@@ -309,7 +309,7 @@ export const own: typeof english = {
     soldLead: (units) =>
       units === ''
         ? 'A bicicleta sai da sua página, e as voltas a partir daí não contam para ela.'
-        : `A bicicleta sai da sua página com ${units}: as horas param e não vêm mais avisos. Pode voltar atrás em “O que disse”.`,
+        : `A bicicleta sai da sua página com ${units}: as horas param e não vêm mais lembretes. Pode voltar atrás em “O que disse”.`,
     sure: 'Sim, foi vendida com tudo o que tem',
     sold: 'Dizer que foi vendida',
     needSure: 'Assinale a caixa, e diga um dia que já passou. Nada foi guardado.',
@@ -370,7 +370,7 @@ export const own: typeof english = {
 
   mails: {
     title: 'Mensagens e dados',
-    remindersTitle: 'Avisos',
+    remindersTitle: 'Lembretes',
     language: 'Língua',
     languageLead: 'Desta página e das mensagens para si.',
     saveLanguage: 'Guardar a língua',
@@ -412,7 +412,7 @@ export const own: typeof english = {
     items: [
       'O seu nome, endereço e telefone são apagados, e todas as mensagens para si.',
       'Os seus ficheiros de voltas e os nomes deles são apagados.',
-      'Os avisos e esta página acabam.',
+      'Os lembretes e esta página acabam.',
       'Forquetas e amortecedores ficam com as horas, sem o seu nome.',
       'Um dia marcado fica na oficina: telefone para o desmarcar.',
     ],

@@ -32,7 +32,7 @@ export function readDigest(text: string): ReadDigest {
     if (isFrame(block) || said.startsWith('The date is as likely') || said.startsWith('By date ---'))
       continue;
     if (said.startsWith('Open the list: ')) continue;
-    if (lines[0] === '! Stop riding: to be seen first')
+    if (lines[0] === '! Stop riding: to be checked first')
       for (const line of lines.slice(1)) {
         const [, whose = '', tag = '', isNew] = STOPPED.exec(line)!;
         digest.stopped.push({ whose, tag, isNew: isNew !== undefined });
