@@ -9,9 +9,13 @@ const LARGEST_FORM_BYTES = 64 * 1024;
 const FORM_TYPE = 'application/x-www-form-urlencoded';
 const isSafe = (method: string): boolean => method === 'GET' || method === 'HEAD';
 
-/** The page on which a rider sends files works without a script, and better with its own. */
+/**
+ * The page on which a rider sends files works without a script, and better with its own. A device that keeps the page has a
+ * worker, which asks for its pages anew.
+ */
 const ownScript = (c: Context): string =>
-  /^\/r\/(page\/[^/]+|own)\/files$/.test(c.req.path) ? "'self'" : "'none'";
+  /^\/r\/(page\/[^/]+\/files$|own(\/|$))/.test(c.req.path) ? "'self'" : "'none'";
+const ownWorker = (c: Context): string => (/^\/r\/own(\/|$)/.test(c.req.path) ? "'self'" : "'none'");
 /** The workshop's pages have the key that leads to the field which finds anything. */
 const anyScript = (c: Context): string => (c.req.path.startsWith('/r/') ? ownScript(c) : "'self'");
 
@@ -22,6 +26,7 @@ const headersWith = (strictTransportSecurity: string | false): MiddlewareHandler
       styleSrc: ["'self'"],
       scriptSrc: [anyScript],
       connectSrc: [ownScript],
+      workerSrc: [ownWorker],
       imgSrc: ["'self'"],
       manifestSrc: ["'self'"],
       formAction: ["'self'"],

@@ -15,7 +15,7 @@ interface Shell {
   readonly paper?: 'card' | 'book' | 'labels' | undefined;
   readonly foot: Markup | string;
   /** Where the script of the page is. */
-  readonly script?: string;
+  readonly script?: string | undefined;
   /** What a phone needs to put the page on its home screen. */
   readonly manifest?: string | undefined;
 }
@@ -51,8 +51,8 @@ export const barePage = (
   body: Markup,
   house = 'Stanchion',
   top: Markup | string = '',
-  manifest?: string,
-): Markup => shell(voice, { title, house, top, body, foot: '', manifest });
+  kept: Pick<Shell, 'manifest' | 'script'> = {},
+): Markup => shell(voice, { title, house, top, body, foot: '', ...kept });
 
 /** The hidden field that shows a form to come from one of this session's own pages. */
 export const formToken = ({ formToken: token }: Viewer): Markup =>

@@ -18,5 +18,8 @@ export const SCRIPTS_PRINT = createHash('sha256')
   .slice(0, 12);
 
 /** Returns where a script is. */
-export const scriptPath = (name: 'climbSums' | 'findKey' | 'sendFiles'): string =>
+export const scriptPath = (name: 'climbSums' | 'findKey' | 'own' | 'sendFiles'): string =>
   `/script/${SCRIPTS_PRINT}/${name}.js`;
+
+/** What works for a rider's page with its tab closed; its address is its reach, so it has one of its own. */
+export const OWN_WORKER = SCRIPTS.get('ownWorker.js') ?? '';

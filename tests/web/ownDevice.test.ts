@@ -1,5 +1,6 @@
 /** The own page on a device that keeps it: an address without a token, a cookie that can be taken back. */
 import { expect, it } from 'vitest';
+import { rideFile } from '../flow/flowWorld.js';
 import { linkOf, PUBLIC_URL, RiderWorld } from '../flow/riderWorld.js';
 import { plain } from './visitor.js';
 
@@ -70,4 +71,56 @@ it('tells a phone what to put on its home screen, and nothing of any rider', asy
   expect(answer.headers.get('content-type')).toContain('application/manifest+json');
   // Source: W3C Web Application Manifest, the start URL lies within the scope.
   expect(await answer.json()).toMatchObject({ name: 'Test bench', start_url: '/r/own/', scope: '/r/own/' });
+});
+
+it('offers sharing by HTTPS alone; elsewhere the page explains the two taps, and no worker stands by it', async () => {
+  const { world, ask } = await opened();
+  const manifest = async (at: RiderWorld) => (await at.app.request('/app.webmanifest')).json();
+  // Source: W3C Web Share Target API: files are shared by a POST of multipart/form-data.
+  expect(await manifest(world)).toMatchObject({
+    share_target: { action: '/r/own/share', method: 'POST', enctype: 'multipart/form-data' },
+  });
+  const files = await (await ask('/r/own/files')).text();
+  expect(files).toContain('Put this page on your home screen');
+  expect(files).toContain('id="offline" hidden');
+  const worker = await ask('/r/own/worker.js');
+  expect(worker.headers.get('content-type')).toContain('text/javascript');
+  expect(worker.headers.get('content-security-policy')).toContain("connect-src 'self'");
+  expect((await ask('/r/own/files')).headers.get('content-security-policy')).toContain("worker-src 'self'");
+  expect((await world.app.request('/sign-in')).headers.get('content-security-policy')).toContain(
+    "worker-src 'none'",
+  );
+
+  const plainWorld = await RiderWorld.open({ publicUrl: 'http://bench.example.org', isOneClick: false });
+  expect(await manifest(plainWorld)).not.toHaveProperty('share_target');
+  const home = new URL(linkOf(await plainWorld.reminderTo('r1@example.org'), 'page')).pathname;
+  const page = await (await plainWorld.app.request(`${home}/files`)).text();
+  expect(page).toContain('Two taps do it on any phone');
+  expect(page).not.toContain('Put this page on your home screen');
+  expect(page).not.toContain('id="offline"');
+});
+
+it('takes what is shared where no worker stands by, begun by its user alone', async () => {
+  const { world, ask } = await opened();
+  const share = (site: string) => {
+    const body = new FormData();
+    body.append('files', new File([new Uint8Array(rideFile('2026-06-05T08:00:00Z', 60))], 'ride.fit'));
+    return ask('/r/own/share', { method: 'POST', body, headers: { 'sec-fetch-site': site } });
+  };
+  for (const site of ['cross-site', 'same-site']) expect((await share(site)).status).toBe(404);
+  const taken = await share('none');
+  expect(taken.status).toBe(200);
+  expect(plain(await taken.text())).toContain('It counts.');
+  await world.flow.expectSound();
+});
+
+it('tells the worker of a device that the page no longer knows it', async () => {
+  const { world, ask } = await opened();
+  expect((await ask('/r/own/')).headers.get('own-page')).toBeNull();
+  expect((await ask('/r/own/device', form({}, PUBLIC_URL))).headers.get('own-page')).toBe('gone');
+  const riderId = await world.flow.id('rider', 'r1');
+  await world.store.write((tx) => tx.contacts.revokeLinks(riderId));
+  expect((await ask('/r/own/')).headers.get('own-page')).toBe('gone');
+  // What is no page is no reason to let go of anything.
+  expect((await ask('/r/own/no-such-page')).headers.get('own-page')).toBeNull();
 });

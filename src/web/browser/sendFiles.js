@@ -1,3 +1,4 @@
+import { keptFiles } from './kept.js';
 import { bytesOf, entriesOf } from './zipEntries.js';
 
 /**
@@ -64,6 +65,7 @@ function add(name, text) {
   told.textContent = text ?? '';
   cell.append(told);
   each.open = /** @type {HTMLTableSectionElement} */ (rows).rows.length <= SHOWN_OPEN;
+  return row;
 }
 
 /**
@@ -206,16 +208,15 @@ function tell(pieces, told) {
   sum.textContent = told.sum;
 }
 
-form.addEventListener('submit', async (event) => {
-  event.preventDefault();
-  if (button) button.disabled = true;
-  const files = [...(input.files ?? [])];
-  rows?.replaceChildren();
-  sum.textContent = '';
-  shown.hidden = false;
-  shown.scrollIntoView();
+/**
+ * Sends files and says of each what became of it. Returns whether all of them arrived.
+ *
+ * @param {readonly File[]} files
+ */
+async function sendAll(files) {
   const all = { count: 0 };
   let done = 0;
+  let isWhole = true;
   /** @type {Piece[]} */
   let portion = [];
   const show = () => {
@@ -223,7 +224,9 @@ form.addEventListener('submit', async (event) => {
   };
   const flush = async () => {
     if (portion.length === 0) return;
-    tell(portion, await sent(portion));
+    const told = await sent(portion);
+    isWhole &&= told !== null;
+    tell(portion, told);
     done += portion.length;
     portion = [];
     show();
@@ -236,6 +239,50 @@ form.addEventListener('submit', async (event) => {
   }
   await flush();
   show();
+  return isWhole;
+}
+
+form.addEventListener('submit', async (event) => {
+  event.preventDefault();
+  if (button) button.disabled = true;
+  const files = [...(input.files ?? [])];
+  rows?.replaceChildren();
+  sum.textContent = '';
+  shown.hidden = false;
+  shown.scrollIntoView();
+  await sendAll(files);
   if (button) button.disabled = false;
   input.value = '';
 });
+
+/** Shows what was shared as waiting, sends it, and lets go of each once its answer is shown. */
+async function sendShared() {
+  const kept = await keptFiles();
+  if (kept.length === 0) return;
+  shown.hidden = false;
+  const waiting = new Map(
+    kept.map(({ id, name, blob }) => [id, blob === null ? null : add(name, says.kept)]),
+  );
+  await navigator.locks.request('own-send', async () => {
+    // The worker may have sent some meanwhile.
+    for (const { id, name, blob, told } of await keptFiles()) {
+      const isDone = blob === null || (await sendAll([new File([blob], name)]));
+      if (blob === null) tellKept(name, told);
+      waiting.get(id)?.remove();
+      if (isDone) await keptFiles([id]);
+    }
+  });
+}
+
+/**
+ * @param {string} name
+ * @param {{ readonly fault?: string, readonly answers?: readonly { readonly says: string, readonly asks: boolean }[] } | null} told
+ */
+function tellKept(name, told) {
+  for (const { says: text, asks } of told?.answers ?? [{ says: told?.fault ?? '', asks: false }]) {
+    add(name, text);
+    if (asks) part('to-answer', HTMLElement).hidden = false;
+  }
+}
+
+await sendShared();

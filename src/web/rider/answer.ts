@@ -15,7 +15,7 @@ import type { Fields } from '../taken.js';
 import { refusedText } from '../taken.js';
 import type { WebEnv } from '../viewer.js';
 import { isOneClick } from './mailPages.js';
-import { DEVICE_HOME, keepOnDevice, ownToken } from './own/device.js';
+import { DEVICE_HOME, keepOnDevice, mayBeKept, ownToken, sayGone } from './own/device.js';
 import { plainPage } from './plainPages.js';
 import {
   done,
@@ -90,7 +90,8 @@ export class Doors {
     const ownPage = (): string =>
       ownPageLink(tx, opened.contact, { publicUrl: '', seal: this.rider.seal }, now);
     const home = purpose === 'page' ? homeOf(c) : null;
-    const around = { opened, now, ids, home, path: c.req.path, thing: thing ?? null };
+    const keeping: RiderView['keeping'] = !mayBeKept(c) ? 'no' : home === DEVICE_HOME ? 'kept' : 'could';
+    const around = { opened, now, ids, home, path: c.req.path, keeping, thing: thing ?? null };
     return viewOf(tx, { ...around, ownPage, sent, keptMonths, mailbox });
   }
 
@@ -110,6 +111,7 @@ export class Doors {
   }
 
   async shut(c: Context<WebEnv>, { closed }: Closed): Promise<Response> {
+    if (closed === 'gone') sayGone(c);
     return c.html(await plainPage(c, this.deps, closed), closed === 'gone' ? 404 : 429);
   }
 

@@ -1,5 +1,6 @@
 import { type Context, Hono } from 'hono';
 import { HTTPException } from 'hono/http-exception';
+import { RIDE_FORMATS } from '../../core/tokens.js';
 import { findFeedPage } from '../../flow/mail/feed.js';
 import { findWorkshop } from '../../flow/settings.js';
 import type { RiderDeps, WebDeps } from '../deps.js';
@@ -9,7 +10,7 @@ import { Doors } from './answer.js';
 import { askPage } from './askPage.js';
 import { fieldsOf } from './forms.js';
 import { addressPage, bikePage, stopAnswersPage, stopPage } from './mailPages.js';
-import { DEVICE_HOME } from './own/device.js';
+import { DEVICE_HOME, mayBeKept } from './own/device.js';
 import { ownPages } from './own/pages.js';
 import { brokenPage, plainPage } from './plainPages.js';
 import type { LinkPage } from './riderPage.js';
@@ -64,6 +65,32 @@ async function feed(
   return c.body(text, 200, { 'content-type': 'text/calendar; charset=utf-8' });
 }
 
+/** Ride files from other apps. Source: W3C Web Share Target API. */
+const SHARE_TARGET = {
+  action: `${DEVICE_HOME}/share`,
+  method: 'POST',
+  enctype: 'multipart/form-data',
+  params: {
+    files: [
+      {
+        name: 'files',
+        accept: [
+          ...RIDE_FORMATS.map((format) => `.${format}`),
+          ...[
+            '.gz',
+            '.zip',
+            'application/octet-stream',
+            'application/gpx+xml',
+            'application/xml',
+            'text/xml',
+          ],
+          ...['application/zip', 'application/gzip'],
+        ],
+      },
+    ],
+  },
+};
+
 /** What a phone needs to put the page on its home screen; it says nothing of any rider. */
 async function manifest(c: Context<WebEnv>, { store }: WebDeps): Promise<Response> {
   const workshop = (await store.read(findWorkshop))?.body;
@@ -73,6 +100,7 @@ async function manifest(c: Context<WebEnv>, { store }: WebDeps): Promise<Respons
     scope: `${DEVICE_HOME}/`,
     display: 'standalone',
     icons: [{ src: '/icon.svg', type: 'image/svg+xml', sizes: 'any' }],
+    ...(mayBeKept(c) && { share_target: SHARE_TARGET }),
   };
   return c.body(JSON.stringify(app), 200, { 'content-type': 'application/manifest+json' });
 }

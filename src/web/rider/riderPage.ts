@@ -14,6 +14,8 @@ import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { barePage } from '../layout.js';
 import { type Markup, NOTHING, said, when } from '../markup.js';
+import { scriptPath } from '../scripts.js';
+import { timeText } from '../show.js';
 import type { Fields } from '../taken.js';
 import type { Voice } from '../viewer.js';
 import { voiceOf } from '../viewer.js';
@@ -32,6 +34,8 @@ export interface RiderView {
   readonly home: string | null;
   /** The address that was opened. */
   readonly path: string;
+  /** Whether the device keeps this page, with a worker that stands by it: by HTTPS alone it can. */
+  readonly keeping: 'no' | 'could' | 'kept';
   /** What else the address names: a bike by its name for files. */
   readonly thing: string | null;
   /** Makes the address of the rider's own page, for who just proved to be the rider. */
@@ -84,7 +88,17 @@ export async function viewOf(
   tx: Tx,
   around: Pick<
     RiderView,
-    'opened' | 'now' | 'ids' | 'home' | 'path' | 'thing' | 'ownPage' | 'sent' | 'keptMonths' | 'mailbox'
+    | 'opened'
+    | 'now'
+    | 'ids'
+    | 'home'
+    | 'path'
+    | 'keeping'
+    | 'thing'
+    | 'ownPage'
+    | 'sent'
+    | 'keptMonths'
+    | 'mailbox'
   >,
 ): Promise<RiderView> {
   const { opened, now } = around;
@@ -119,6 +133,7 @@ export function riderMarkup(view: RiderView, { title, what, body, staysOpen, par
     title,
     html`
 <h1>${title}</h1>
+${keptLines(view, what === null)}
 ${when(what !== null, () => said(what!.text, what!.isFault ? 'alert' : 'status'))}
 ${when(what?.onTo !== undefined, () => html`<p><a class="button" href="${what!.onTo!.href}">${what!.onTo!.label}</a></p>`)}
 ${isDone ? NOTHING : body}
@@ -126,8 +141,22 @@ ${when(isDone || (home !== null && part === undefined), () => html`<p>${back}</p
 ${contactMarkup(view)}`,
     workshop.name,
     home === null ? NOTHING : ownNav(texts, home, part),
-    home === null ? undefined : '/app.webmanifest',
+    home === null
+      ? {}
+      : { manifest: '/app.webmanifest', script: view.keeping === 'kept' ? scriptPath('own') : undefined },
   );
+}
+
+/** On a device that keeps the page: when it was seen, for one without a connection, and what was shared and waits. */
+function keptLines(
+  { keeping, home, texts, voice, now, workshop, today }: RiderView,
+  isState: boolean,
+): Markup {
+  if (keeping !== 'kept') return NOTHING;
+  const { offline, waiting, look } = texts.own.device;
+  const at = timeText(now, { ...voice, zone: workshop.timeZone, today });
+  return html`${when(isState, () => html`<p class="said" role="status" id="offline" hidden>${offline(at)}</p>`)}
+<p class="said" role="status" id="waiting" hidden>${waiting} <b data-count></b>. <a href="${home}/files">${look}</a></p>`;
 }
 
 /** How the workshop is reached stands on every page. */

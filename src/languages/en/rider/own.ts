@@ -165,6 +165,7 @@ export const own = {
     progress: (sent: string, all: string) => `${sent} of ${all} sent`,
     broken: 'did not arrive; send it again',
     waiting: 'No connection at this moment. It goes on by itself; what was sent is safe.',
+    kept: 'waits on this phone to be sent',
     each: 'File by file',
     otherMany: '{count} files in it hold no ride and were left out.',
     heading: 'What became of them',
@@ -259,6 +260,17 @@ export const own = {
       count === 1
         ? 'One file in it holds no ride and was left out.'
         : `${count} files in it hold no ride and were left out.`,
+  },
+
+  share: {
+    title: 'From the app where your rides are',
+    steps: [
+      'Put this page on your home screen, once: open the browser’s menu and choose “add to home screen” or “install”.',
+      'In that app, share a ride and choose this page. Without a connection it waits on your phone and is sent later.',
+    ],
+    twoTaps:
+      'Two taps do it on any phone: save the ride’s file from that app, then choose it above. Where this page is not offered when you share, that is the way.',
+    toKept: 'Share rides straight to this page',
   },
 
   newBike: {
@@ -361,7 +373,10 @@ export const own = {
     lead: 'A phone or computer that opened your page keeps it for 60 days from its last opening. For an icon on the home screen, open the page here and choose “add to home screen” in the browser.',
     open: 'Open it without the link',
     forget: 'Not on this device',
-    done: 'This device no longer keeps your page. The link in your mail still opens it.',
+    offline: (at: string) => `No connection. This is how it stood: ${at}. Nothing can be sent from here now.`,
+    waiting: 'Shared with this page and not looked at yet:',
+    look: 'Look',
+    done: 'This device no longer keeps your page, nor files that waited here to be sent. The link in your mail still opens it.',
   },
 
   mails: {

@@ -171,6 +171,7 @@ export const own: typeof english = {
     progress: (sent, all) => `${sent} de ${all} enviados`,
     broken: 'não chegou; envie outra vez',
     waiting: 'Neste momento não há ligação. Continua sozinho; o que já foi está seguro.',
+    kept: 'espera neste telemóvel para ser enviado',
     each: 'Ficheiro a ficheiro',
     otherMany: '{count} ficheiros que lá estão não trazem voltas e ficaram de fora.',
     heading: 'O que foi feito deles',
@@ -265,6 +266,17 @@ export const own: typeof english = {
         : `${count} ficheiros que lá estão não trazem voltas e ficaram de fora.`,
   },
 
+  share: {
+    title: 'Da aplicação onde estão as suas voltas',
+    steps: [
+      'Ponha esta página no ecrã principal, uma vez: abra o menu do navegador e escolha “adicionar ao ecrã principal” ou “instalar”.',
+      'Nessa aplicação, partilhe uma volta e escolha esta página. Sem rede, fica à espera no telemóvel e segue mais tarde.',
+    ],
+    twoTaps:
+      'Em qualquer telemóvel bastam dois toques: guarde o ficheiro da volta a partir dessa aplicação e escolha-o em cima. Se esta página não aparecer ao partilhar, é assim que se faz.',
+    toKept: 'Partilhar voltas diretamente com esta página',
+  },
+
   newBike: {
     title: 'Uma bicicleta nova',
     lead: 'A oficina também a vê. As horas começam no dia que disser.',
@@ -337,7 +349,7 @@ export const own: typeof english = {
         title: 'Como chegam as voltas',
         says: [
           'Na aplicação do seu gravador, abra a lista das voltas e escolha exportar ou partilhar o ficheiro original.',
-          'Quase todas exportam também tudo de uma vez, num só zip. Envie-o como está; só as voltas saem do seu telefone.',
+          'Quase todas exportam também tudo de uma vez, num só zip. Envie-o como está; só as voltas saem do seu telemóvel.',
           'Enviar uma volta duas vezes não faz mal: conta uma vez.',
         ],
       },
@@ -361,11 +373,14 @@ export const own: typeof english = {
   },
 
   device: {
-    title: 'Este telefone',
-    lead: 'Um telefone ou computador que abriu a sua página guarda-a durante 60 dias desde a última vez. Para ter um ícone no ecrã, abra a página aqui e escolha “adicionar ao ecrã principal” no navegador.',
+    title: 'Este telemóvel',
+    lead: 'Um telemóvel ou computador que abriu a sua página guarda-a durante 60 dias desde a última vez. Para ter um ícone no ecrã, abra a página aqui e escolha “adicionar ao ecrã principal” no navegador.',
     open: 'Abrir sem a ligação',
     forget: 'Neste aparelho não',
-    done: 'Este aparelho já não guarda a sua página. A ligação na mensagem continua a abri-la.',
+    offline: (at) => `Sem ligação. Era assim: ${at}. Daqui não se pode enviar nada agora.`,
+    waiting: 'Partilhados com esta página e ainda por ver:',
+    look: 'Ver',
+    done: 'Este aparelho já não guarda a sua página, nem ficheiros que aqui esperavam para ser enviados. A ligação na mensagem continua a abri-la.',
   },
 
   mails: {

@@ -24,14 +24,24 @@ export const ownToken = (c: Context<WebEnv>): string =>
 export const keepOnDevice = (c: Context<WebEnv>, token: string): void =>
   keepCookie(c, NAME, token, { sameSite: 'Strict', ms: KEPT_DAYS * DAY_MS });
 
-export const forgetOnDevice = (c: Context<WebEnv>): void =>
-  void deleteCookie(c, cookieName(c, NAME), { path: '/', secure: c.get('visit').isHttps });
+export function forgetOnDevice(c: Context<WebEnv>): void {
+  deleteCookie(c, cookieName(c, NAME), { path: '/', secure: c.get('visit').isHttps });
+  sayGone(c);
+}
+
+/** Has the worker of the page let go of all that it keeps on the device. */
+export const sayGone = (c: Context<WebEnv>): void => c.header('own-page', 'gone');
+
+/** A browser has workers and shared files for pages by HTTPS only, and for those of its own machine. */
+export const mayBeKept = (c: Context<WebEnv>): boolean => c.get('visit').isHttps || c.get('visit').isHere;
 
 /** A cookie comes along with any form, so that only those of our own pages are taken. */
 export const ownFormsOfDevice =
   (publicUrl: string | null): MiddlewareHandler<WebEnv> =>
   async (c, next) => {
-    if (c.req.method !== 'GET' && c.req.method !== 'HEAD') {
+    // No page can make a browser say that its user alone began it, as sharing to an app does.
+    const isShared = c.req.path === `${DEVICE_HOME}/share` && c.req.header('sec-fetch-site') === 'none';
+    if (c.req.method !== 'GET' && c.req.method !== 'HEAD' && !isShared) {
       const origin = c.req.header('origin');
       const published = publicUrl === null ? null : new URL(publicUrl).origin;
       const isOwn = origin !== undefined && (origin === c.get('visit').origin || origin === published);

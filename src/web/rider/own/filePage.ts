@@ -1,9 +1,10 @@
 import { html } from 'hono/html';
 import { RIDE_FORMATS } from '../../../core/tokens.js';
 import { listBikeNames } from '../../../flow/due/riderUnits.js';
-import { choice, type Markup, table, when } from '../../markup.js';
+import { choice, type Markup, NOTHING, table, when } from '../../markup.js';
 import { scriptPath } from '../../scripts.js';
 import { fault, type RiderPage, type RiderView, submit } from '../riderPage.js';
+import { DEVICE_HOME } from './device.js';
 import { mailInMarkup } from './mailIn.js';
 
 /** So much is taken at once: it is held in memory while it is read. */
@@ -30,7 +31,7 @@ export const filePage: RiderPage = {
 <form method="post" action="${view.home}/files" enctype="multipart/form-data" id="send"
  data-most-bytes="${LARGEST_SENDING_MB * 1_000_000}" data-sending="${files.sending}" data-broken="${files.broken}"
  data-too-large="${files.fileTooLarge(LARGEST_SENDING_MB)}" data-answer="${files.columns.answer}"
- data-progress="${files.progress('{sent}', '{all}')}" data-waiting="${files.waiting}"
+ data-progress="${files.progress('{sent}', '{all}')}" data-waiting="${files.waiting}" data-kept="${files.kept}"
  data-unreadable="${files.why.unreadable!}" data-other-one="${files.noRides(1)}" data-other-many="${files.otherMany}"
  data-formats="${RIDE_FORMATS.join('|')}">
 <div class="field"><label for="files">${files.choose}</label>
@@ -50,11 +51,24 @@ ${submit(files.submit)}
 <p id="progress"></p><p id="sum"></p>
 <p><a class="button" id="to-answer" href="${view.home}/rides" hidden>${files.toAnswer}</a></p>
 <details id="each" open><summary>${files.each}</summary>${answerTable(view, [])}</details></div>
+${shareMarkup(view)}
 ${await mailInMarkup(tx, view)}
 <script type="module" src="${scriptPath('sendFiles')}"></script>`;
   },
   take: async (_tx, view) => fault(view.texts.own.files.need),
 };
+
+/** How files come from other apps: shared, where the page is kept on a phone, and anywhere by two taps. */
+function shareMarkup({ texts: { own }, keeping }: RiderView): Markup {
+  const { title, steps, twoTaps, toKept } = own.share;
+  const shared = {
+    no: NOTHING,
+    could: html`<p><a href="${DEVICE_HOME}/files">${toKept}</a></p>`,
+    kept: html`<ol>${steps.map((step) => html`<li>${step}</li>`)}</ol>`,
+  }[keeping];
+  return html`<h2>${title}</h2>
+${shared}<p>${twoTaps}</p>`;
+}
 
 const answerTable = ({ texts }: RiderView, answers: readonly FileAnswer[]): Markup => {
   const { columns } = texts.own.files;

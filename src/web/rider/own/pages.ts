@@ -6,6 +6,7 @@ import { riderTextsFor } from '../../../languages/index.js';
 import { isoTime } from '../../../units.js';
 import { barePage } from '../../layout.js';
 import { asFile } from '../../lists/csvFile.js';
+import { OWN_WORKER } from '../../scripts.js';
 import { voiceOf, type WebEnv } from '../../viewer.js';
 import type { Door, Doors } from '../answer.js';
 import { askPage } from '../askPage.js';
@@ -42,6 +43,12 @@ export function ownPages(links: Hono<WebEnv>, doors: Doors): void {
   };
   links.use('/own/*', ownFormsOfDevice(doors.deps.publicUrl));
   sendFiles(links, doors);
+  links.get('/own/worker.js', (c) =>
+    c.body(OWN_WORKER, 200, {
+      'content-type': 'text/javascript; charset=utf-8',
+      'cache-control': 'no-cache',
+    }),
+  );
   for (const [part, below] of Object.entries(OWN_PARTS) as [OwnPart, string][])
     add(below, () => ({ purpose: 'page', page: PARTS[part], part }));
   add('/units/:tag', (c) => ({ purpose: 'page', page: unitPage, job: jobOf(c) }));

@@ -46,7 +46,8 @@ export function sendFiles(links: Hono<WebEnv>, doors: Doors): void {
   const turnToRead = gate(...READ);
   const oneOfRider = gates(1, OF_A_RIDER[0] + OF_A_RIDER[1]);
   const megabytes = tally();
-  links.on('POST', bothHomes('/files'), async (c) => {
+  // What is shared goes to the worker; where none stands by, it comes here.
+  links.on('POST', [...bothHomes('/files'), '/own/share'], async (c) => {
     const found = await doors.knock(c, DOOR, false);
     if ('closed' in found) return doors.shut(c, found);
     // An expired link's page has a form of its own.
