@@ -92,3 +92,18 @@ export async function expectAccessible(page: Page, what: 'all' | 'looks' = 'all'
   );
   expect(faults, page.url()).toEqual([]);
 }
+
+/** What a finger presses; a link in running text may be smaller. Source: WCAG 2.2, success criterion 2.5.5. */
+const PRESSED =
+  'button,.button,summary,select,textarea,label.tick,label.tap,nav a,input:not([type=hidden]):not([type=radio]):not([type=checkbox])';
+const LEAST_PRESSED_PX = 44;
+
+/** Everything that is pressed is high enough for a finger. */
+export async function expectTouchable(page: Page): Promise<void> {
+  const low = await page.evaluate(
+    `[...document.querySelectorAll(${JSON.stringify(PRESSED)})]
+      .filter((one) => one.checkVisibility() && one.getBoundingClientRect().height < ${LEAST_PRESSED_PX} - 0.5)
+      .map((one) => one.outerHTML.slice(0, 120) + ' ' + one.getBoundingClientRect().height)`,
+  );
+  expect(low, page.url()).toEqual([]);
+}

@@ -4,7 +4,15 @@ import { expect, test } from 'vitest';
 import { queueNotices } from '../../src/flow/mail/queueNotices.js';
 import { take } from '../web/takeTrack.js';
 import { webWorld } from '../web/webWorld.js';
-import { expectAccessible, hasBrowser, openBrowser, served, signIn, WHY_NOT } from './browser.js';
+import {
+  expectAccessible,
+  expectTouchable,
+  hasBrowser,
+  openBrowser,
+  served,
+  signIn,
+  WHY_NOT,
+} from './browser.js';
 
 const PAGES = [
   '/',
@@ -70,6 +78,7 @@ test.runIf(hasBrowser)(
       await page.setViewportSize({ width: 390, height: 800 });
       await expectAccessible(page, 'looks');
       await expectInView(page, 390);
+      await expectTouchable(page);
       await page.setViewportSize({ width: 320, height: 800 });
       await expectInView(page, 320);
     }

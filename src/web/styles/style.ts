@@ -123,6 +123,9 @@ summary h2,summary h3{display:inline;font-size:1.15rem}
 .bar{display:block;width:6.5rem;height:.4rem;color:var(--accent)}
 summary{cursor:pointer;padding:.4rem 0;color:var(--accent)}
 @media(max-width:64rem){
+label.tick,summary{min-height:2.75rem;box-sizing:border-box}
+summary{padding-top:.7rem}
+nav a{padding:.65rem 0}
 .band,main,.foot{padding-left:1.1rem;padding-right:1.1rem}
 h1{font-size:1.75rem;margin-top:1.5rem}
 table.cards,table.cards tbody,table.cards th,table.cards td{display:block;width:auto}
