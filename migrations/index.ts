@@ -22,6 +22,7 @@ import * as keepProfiles from './0110_keep_profiles.js';
 import * as noteVersions from './0140_note_versions.js';
 import * as indexUntaken from './0141_index_untaken.js';
 import * as takeMails from './0150_take_mails.js';
+import * as partForecasts from './0160_part_forecasts.js';
 import * as keepRecorders from './0230_keep_recorders.js';
 
 /** All migrations by name, in order; a store with one that is not here was made by a newer program. */
@@ -49,5 +50,6 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0140_note_versions': noteVersions,
   '0141_index_untaken': indexUntaken,
   '0150_take_mails': takeMails,
+  '0160_part_forecasts': partForecasts,
   '0230_keep_recorders': keepRecorders,
 };

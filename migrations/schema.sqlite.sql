@@ -441,6 +441,7 @@ CREATE TABLE "standing" ("workshop_id" text not null references "workshop" ("id"
   "body" text not null,
   "tag" text default '' not null,
   "is_first" integer default 0 not null,
+  "forecast" text default '{}' not null,
   constraint "standing_pk" primary key ("unit_id",
   "service_kind"));
 

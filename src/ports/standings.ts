@@ -4,28 +4,34 @@ import type { Standing } from '../core/ledger/due.js';
 import type { ServiceKind, State } from '../core/tokens.js';
 import type { Day, Instant } from '../units.js';
 
-export interface StandingRow extends Standing {
-  /** Until when the hours alone will be reached; the months stand in `likely`. */
-  readonly forecast: KeptForecast & Partial<HoursForecast>;
+/** A standing as lists show it. */
+export interface ShownStanding extends Standing {
   /** Facts changed since the forecast was made. */
   readonly stale: boolean;
+}
+
+export interface StandingRow extends ShownStanding {
+  /** Until when the hours alone will be reached; the months stand in `likely`. */
+  readonly forecast: KeptForecast & Partial<HoursForecast>;
 }
 
 export interface StandingTable {
   list(): Promise<readonly StandingRow[]>;
   listOf(unitId: string): Promise<readonly StandingRow[]>;
   listOfMany(unitIds: readonly string[]): Promise<readonly StandingRow[]>;
+  /** The same without what they are foretold from, in any order. */
+  listShown(unitIds: readonly string[] | 'all'): Promise<readonly ShownStanding[]>;
   /** The units of which anything is in one of these states. */
   listUnitsIn(states: readonly State[]): Promise<readonly string[]>;
   /**
-   * Of each unit the one that comes first, in a list of what is due: pressing states first, then by likely date, hours
-   * left and tag; a part of them.
+   * The units in the order of a list of what is due, by the standing that comes first: pressing states, then likely date,
+   * hours left and tag; a part of them.
    */
   page(of: {
     readonly states: readonly State[];
     readonly from: number;
     readonly most: number;
-  }): Promise<readonly StandingRow[]>;
+  }): Promise<readonly string[]>;
   /** Of each unit the standing that is likely first, where that is in a time: by day, so many after so many. */
   listFirstLikely(of: {
     readonly from: Day;

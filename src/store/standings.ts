@@ -1,7 +1,7 @@
 import { sql } from 'kysely';
 import { pressingRank } from '../core/states.js';
 import type { State } from '../core/tokens.js';
-import type { StandingRow, StandingTable } from '../ports/standings.js';
+import type { ShownStanding, StandingRow, StandingTable } from '../ports/standings.js';
 import { day, instant } from '../units.js';
 import { chunked, type Scope } from './scope.js';
 import type { Tables } from './tables.js';
@@ -18,10 +18,16 @@ const inOrder = (a: InOrder, b: InOrder): number =>
 
 export function standingTable({ db, workshopId }: Scope): StandingTable {
   const all = () => db.selectFrom('standing').selectAll().where('workshop_id', '=', workshopId);
-  const standingOf = (row: { body: string; stale: number }): StandingRow => ({
-    ...(JSON.parse(row.body) as StandingRow),
+  const shownOf = (row: { body: string; stale: number }): ShownStanding => ({
+    ...(JSON.parse(row.body) as ShownStanding),
     stale: row.stale === 1,
   });
+  const standingOf = (row: { body: string; stale: number; forecast: string }): StandingRow => ({
+    ...shownOf(row),
+    forecast: JSON.parse(row.forecast),
+  });
+  const shown = () =>
+    db.selectFrom('standing').select(['body', 'stale']).where('workshop_id', '=', workshopId);
   return {
     list: async () => (await all().orderBy('unit_id').orderBy('service_kind').execute()).map(standingOf),
     listOf: async (unitId) =>
@@ -44,8 +50,18 @@ export function standingTable({ db, workshopId }: Scope): StandingTable {
       }
       return found;
     },
+    listShown: async (unitIds) => {
+      if (unitIds === 'all') return (await shown().execute()).map(shownOf);
+      const found: ShownStanding[] = [];
+      for (const some of chunked(unitIds))
+        found.push(...(await shown().where('unit_id', 'in', some).execute()).map(shownOf));
+      return found;
+    },
     page: async ({ states, from, most }) => {
-      const rows = await all()
+      const rows = await db
+        .selectFrom('standing')
+        .select('unit_id')
+        .where('workshop_id', '=', workshopId)
         .where('is_first', '=', 1)
         // Said so, no index by state is taken, whose rows would all have to be sorted.
         .where(sql<string>`state || ''`, 'in', states)
@@ -56,7 +72,7 @@ export function standingTable({ db, workshopId }: Scope): StandingTable {
         .limit(most)
         .offset(from)
         .execute();
-      return rows.map(standingOf);
+      return rows.map((row) => row.unit_id);
     },
     listFirstLikely: async ({ from, to, most, after }) => {
       const rows = await db
@@ -139,7 +155,7 @@ export function standingTable({ db, workshopId }: Scope): StandingTable {
         .orderBy('fact_seq', 'desc')
         .limit(1)
         .executeTakeFirst();
-      const rows = standings.map(({ stale, ...standing }) => ({
+      const rows = standings.map(({ stale, forecast, ...standing }) => ({
         workshop_id: workshopId,
         unit_id: standing.unitId,
         service_kind: standing.serviceKind,
@@ -152,6 +168,7 @@ export function standingTable({ db, workshopId }: Scope): StandingTable {
         stale: stale ? 1 : 0,
         is_first: 0,
         body: JSON.stringify(standing),
+        forecast: JSON.stringify(forecast),
       }));
       const [first] = [...rows].sort(inOrder);
       if (first) first.is_first = 1;

@@ -140,6 +140,8 @@ export interface Tables {
     /** Of its unit's the one that a list shows first. */
     is_first: number;
     body: string;
+    /** What it is foretold from. */
+    forecast: string;
   };
   mail: Owned & {
     id: string;

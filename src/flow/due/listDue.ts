@@ -6,7 +6,7 @@ import type { Interval } from '../../core/ledger/interval.js';
 import { fittingNow } from '../../core/ledger/ledger.js';
 import { PRESSING_STATES, pressingRank } from '../../core/states.js';
 import type { Limit, ServiceKind, State, UnitKind } from '../../core/tokens.js';
-import type { StandingRow } from '../../ports/standings.js';
+import type { ShownStanding } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
 import { type Day, hoursOfSeconds, hoursOfThousandths, type Instant, seconds } from '../../units.js';
 import { getWorkshop } from '../settings.js';
@@ -69,8 +69,8 @@ export async function getDuePart(
   now: Instant,
   of: { readonly states: readonly State[]; readonly from: number; readonly most: number },
 ): Promise<DuePart> {
-  const unitIds = (await tx.standings.page(of)).map(({ unitId }) => unitId);
-  const units = byUnit((await rowsOf(tx, await tx.standings.listOfMany(unitIds), now)).sort(byDate));
+  const unitIds = await tx.standings.page(of);
+  const units = byUnit((await rowsOf(tx, await tx.standings.listShown(unitIds), now)).sort(byDate));
   const place = new Map(unitIds.map((unitId, i) => [unitId, i]));
   units.sort((a, b) => place.get(a.first.unitId)! - place.get(b.first.unitId)!);
   return { units, ...(await tx.standings.summary()) };
@@ -78,14 +78,14 @@ export async function getDuePart(
 
 /** Returns the rows of one unit, as `listDue` has them. */
 export const listDueOf = async (tx: Tx, unitId: string, now: Instant): Promise<DueRow[]> =>
-  (await rowsOf(tx, await tx.standings.listOf(unitId), now)).sort(byDate);
+  (await rowsOf(tx, await tx.standings.listShown([unitId]), now)).sort(byDate);
 
 /** Returns the rows of some units, as `listDue` has them. */
 export const listDueOfMany = async (tx: Tx, unitIds: readonly string[], now: Instant): Promise<DueRow[]> =>
-  (await rowsOf(tx, await tx.standings.listOfMany(unitIds), now)).sort(byDate);
+  (await rowsOf(tx, await tx.standings.listShown(unitIds), now)).sort(byDate);
 
 /** Returns the rows of a few standings, in their order. */
-async function rowsOf(tx: Tx, standings: readonly StandingRow[], now: Instant): Promise<DueRow[]> {
+async function rowsOf(tx: Tx, standings: readonly ShownStanding[], now: Instant): Promise<DueRow[]> {
   const { timeZone } = await getWorkshop(tx);
   const unitIds = [...new Set(standings.map(({ unitId }) => unitId))];
   const units = await bodiesOf(tx, 'unit', unitIds);
@@ -116,10 +116,10 @@ const bodiesOf = async <K extends 'unit' | 'bike'>(
 
 /** Returns every unit and service kind, the earliest likely date first and pressing states before that. */
 export const listDue = async (tx: Tx, now: Instant): Promise<DueRow[]> =>
-  (await rowsOf(tx, await tx.standings.list(), now)).sort(byDate);
+  (await rowsOf(tx, await tx.standings.listShown('all'), now)).sort(byDate);
 
 function rowOf(
-  standing: StandingRow,
+  standing: ShownStanding,
   unit: UnitFact,
   { bikeId, bike }: { readonly bikeId: string | null; readonly bike: BikeFact | null },
   riders: ReadonlyMap<string, string>,

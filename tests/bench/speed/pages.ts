@@ -18,7 +18,7 @@ import { filePorts } from '../../fixtures/filePorts.js';
 import { type Asked, statementsAskedBy } from './askedStatements.js';
 import type { Figure } from './figure.js';
 import { NOW } from './ledgers.js';
-import { median, processorOf, timed } from './timing.js';
+import { inTurns } from './timing.js';
 
 const SECRET = Buffer.alloc(32, 7);
 const RUNS = 9;
@@ -58,12 +58,16 @@ export async function pageFigures(path: string, units: number, runs = RUNS): Pro
     );
     // The program too prepares a query when it is first asked.
     const ask = ({ sql, values }: Asked): unknown => plain.prepare(sql).all(...values);
-    const queriesMs = await timed(runs, () => queries.forEach(ask));
+    const [ours, other] = await inTurns(
+      runs,
+      () => get(address),
+      () => queries.forEach(ask),
+    );
     figures.push({
       what: name,
-      ours: await timed(runs, () => get(address)),
+      ours,
       against: `its ${queries.length} queries`,
-      other: queriesMs,
+      other,
       unit: 'ms',
       ...(HELD.has(name) ? { most: MOST } : {}),
     });
@@ -78,10 +82,7 @@ export interface FilledLedger {
   readonly units: number;
 }
 
-/**
- * Returns how pages grow from a workshop of so few units to one of so many, of both of which `pageFigures` were taken: one
- * after the other, in turn, by the processor's time, so that what else the machine does weighs on both alike.
- */
+/** Returns how pages grow from a workshop of so few units to one of so many, of both of which `pageFigures` were taken. */
 export async function pageGrowth(few: FilledLedger, many: FilledLedger, runs = RUNS): Promise<Figure[]> {
   const sides = [];
   for (const { path, units } of [few, many]) {
@@ -91,17 +92,16 @@ export async function pageGrowth(few: FilledLedger, many: FilledLedger, runs = R
   const [small, large] = sides as [(typeof sides)[0], (typeof sides)[0]];
   const figures: Figure[] = [];
   for (const what of Object.keys(large.addresses)) {
-    const times: [number[], number[]] = [[], []];
-    for (let run = 0; run <= runs; run += 1)
-      for (const [i, { get, addresses }] of [small, large].entries()) {
-        const ms = await processorOf(() => get(addresses[what]!));
-        if (run > 0) times[i]!.push(ms);
-      }
+    const [ours, other] = await inTurns(
+      runs,
+      () => large.get(large.addresses[what]!),
+      () => small.get(small.addresses[what]!),
+    );
     figures.push({
       what: `${what}, ${many.units} units`,
-      ours: median(times[1]),
+      ours,
       against: `with ${few.units}`,
-      other: median(times[0]),
+      other,
       unit: 'ms',
       ...(GROW.has(what) ? { most: MOST_GROWTH } : {}),
     });

@@ -30,3 +30,22 @@ export async function timed(
   }
   return median(times);
 }
+
+/**
+ * Returns the medians of two works, done in turn and by the processor's time, so that what else the machine does weighs on
+ * both alike. Units: milliseconds.
+ */
+export async function inTurns(
+  runs: number,
+  ours: () => unknown,
+  other: () => unknown,
+  warmUps = 25,
+): Promise<[ours: number, other: number]> {
+  const times: [number[], number[]] = [[], []];
+  for (let run = -warmUps; run < runs; run += 1)
+    for (const [i, work] of [ours, other].entries()) {
+      const ms = await processorOf(work);
+      if (run >= 0) times[i]!.push(ms);
+    }
+  return [median(times[0]), median(times[1])];
+}
