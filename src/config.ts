@@ -196,15 +196,34 @@ export interface Config {
   readonly backups: BackupSetting;
 }
 
-/** Returns the environment checked once. Errors: `wrong-use`, naming each setting that is wrong. */
-export function readConfig(env: Readonly<Record<string, string | undefined>>): Config {
+/** A setting that was typed behind a command, which goes before the environment. */
+export interface TypedSetting {
+  readonly option: string;
+  readonly value: string;
+}
+
+/**
+ * Returns the settings checked once: the environment and, before it, what was typed by the name of the setting.
+ * Errors: `wrong-use`, naming each setting that is wrong and where it came from.
+ */
+export function readConfig(
+  env: Readonly<Record<string, string | undefined>>,
+  typed: Readonly<Record<string, TypedSetting>> = {},
+): Config {
   const set = Object.fromEntries(
-    Object.entries(env).filter(([, value]) => value !== undefined && value !== ''),
+    Object.entries({
+      ...env,
+      ...Object.fromEntries(Object.entries(typed).map(([name, { value }]) => [name, value])),
+    }).filter(([, value]) => value !== undefined && value !== ''),
   );
   const checked = SCHEMA.safeParse(set);
   if (!checked.success) {
-    const wrong = checked.error.issues.map((issue) => `${issue.path.join('.')}: ${issue.message}`).join('\n');
-    throw new ServiceError('wrong-use', `The environment has settings that cannot be used:\n${wrong}`);
+    const wrong = checked.error.issues.map(({ path, message }) => {
+      const name = path.join('.');
+      const from = typed[name]?.option ?? (name in set ? `${name} of the environment` : name);
+      return `${from}: ${message}`;
+    });
+    throw new ServiceError('wrong-use', `There are settings that cannot be used:\n${wrong.join('\n')}`);
   }
   const of = checked.data;
   return Object.freeze({

@@ -17,13 +17,20 @@ import type { LoopName, Vitals } from './ports/loops.js';
 import { openSecret, sealWith } from './secret.js';
 import type { Serving } from './web/serve.js';
 
-export { readConfig } from './config.js';
+export { type Config, readConfig } from './config.js';
 export { untilAskedToStop } from './ending.js';
 export { examine } from './main/doctor.js';
 export { DELIVERING, KEEPING } from './main/lanes.js';
 export { linkSeal, openStanchion, type Stanchion } from './main/opening.js';
-export { backupsOf, pathOfStore, placeOf, sweepStore, withBackupsNamed } from './main/places.js';
-export { backupStore, restoreStore } from './store/backup.js';
+export {
+  backupsOf,
+  isLedgerThere,
+  pathOfStore,
+  placeOf,
+  sweepStore,
+  withBackupsNamed,
+} from './main/places.js';
+export { backupStore, removeReplaced, restoreStore } from './store/backup.js';
 export { moveStore } from './store/move.js';
 export { hashPassword } from './web/signIn/password.js';
 

@@ -11,14 +11,14 @@ export function dayArgument(text: string): Day {
   return day;
 }
 
-/** The clock of a call is set before its workshop's zone is known, so that it must name one. */
-export function timeArgument(text: string): Instant {
+/** Returns the clock of a call; as it was typed where the workshop’s zone, which is not known yet, says what is meant. */
+export function timeArgument(text: string): Instant | string {
   const at = plainTime(text);
-  if (at === null)
-    throw new InvalidArgumentError(
-      'It must be a time in ISO 8601 with its zone, such as 2025-05-20T08:00:00Z.',
-    );
-  return at;
+  if (at !== null) return at;
+  if (parseDay(text) !== null || plainTime(`${text}Z`) !== null) return text;
+  throw new InvalidArgumentError(
+    'It must be a time in ISO 8601, such as 2025-05-20T08:00:00Z, or 2025-05-20T08:00 on the workshop’s clocks.',
+  );
 }
 
 /** Returns a day or a time as it was typed; what it means without a zone is for the workshop's to say. */

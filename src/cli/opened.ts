@@ -11,10 +11,9 @@ export { BY_COMMAND };
 
 export const configOf = (command: Command, port?: number): ReturnType<typeof readConfig> => {
   const { data } = command.optsWithGlobals<Globals>();
-  return readConfig({
-    ...process.env,
-    ...(data === undefined ? {} : { STANCHION_DATA: data }),
-    ...(port === undefined ? {} : { PORT: String(port) }),
+  return readConfig(process.env, {
+    ...(data === undefined ? {} : { STANCHION_DATA: { option: '--data', value: data } }),
+    ...(port === undefined ? {} : { PORT: { option: '--port', value: String(port) } }),
   });
 };
 

@@ -1,5 +1,6 @@
 import { Command, CommanderError } from 'commander';
 import { exitStatusOf, ServiceError } from '../errors.js';
+import type { Instant } from '../units.js';
 import { VERSION } from '../version.js';
 import { timeArgument } from './arguments.js';
 import { addBook } from './definitions/book.js';
@@ -17,10 +18,16 @@ export function programOf(isJson = false): Command {
     .description('Counts the hours on suspension from ride files, and says when a service falls due.')
     .option('--data <folder>', 'the data folder (default: STANCHION_DATA, else ./data)')
     .option('--json', 'one JSON object a line')
-    .option('--now <time>', 'the clock for this call, ISO 8601', timeArgument)
+    .option('--now <time>', 'the clock for this call, ISO 8601; without a zone the workshop’s', timeArgument)
     .configureHelp({ showGlobalOptions: true })
     .exitOverride();
   for (const add of [addStart, addFiles, addBook, addWork, addKeep]) add(program);
+  program.hook('preAction', async (_program, command) => {
+    const { now } = command.optsWithGlobals<{ now?: Instant | string }>();
+    if (typeof now !== 'string') return;
+    const at = await (await import('./localNow.js')).workshopTime(command, now);
+    for (const one of [command, program]) one.setOptionValue('now', at);
+  });
   // Global options may stand behind the command too.
   for (const command of program.commands) {
     command

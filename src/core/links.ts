@@ -86,3 +86,10 @@ const SECRET_ADDRESS = /(?:https?:\/\/[^\s/]+)?\/(?:r\/[a-z-]+|bookings)\/[^\s<>
 
 /** Returns a text with what would open something for whoever reads it left out. */
 export const withoutTokens = (text: string): string => text.replace(SECRET_ADDRESS, '[…]');
+
+/** What is asked of an address, to see whether it leads to the program that holds the same secret. */
+export const HERE = /^[0-9a-f]{32}$/;
+export const HERE_HEADER = 'stanchion-here';
+
+/** Returns what is signed in answer: no link is signed over such a text. */
+export const hereText = (asked: string): string => `here ${asked}`;

@@ -1,8 +1,10 @@
 /** What the person who runs it should know before something fails: settings, rights, space, clock, relay, backups. */
-import { accessSync, constants, existsSync, readdirSync, statfsSync, statSync } from 'node:fs';
+import { randomBytes } from 'node:crypto';
+import { constants, existsSync, readdirSync, statfsSync, statSync } from 'node:fs';
 import { connect } from 'node:net';
 import { join } from 'node:path';
 import { type Config, SETTINGS } from '../config.js';
+import { HERE_HEADER, hereText } from '../core/links.js';
 import { ServiceError } from '../errors.js';
 import { doubtText } from '../flow/clockDoubt.js';
 import { isShort } from '../flow/readiness.js';
@@ -10,31 +12,17 @@ import { findWorkshop } from '../flow/settings.js';
 import { getStoreHealth } from '../flow/storeHealth.js';
 import { DAY_MS, type Instant, SECOND_MS } from '../units.js';
 import { VERSION } from '../version.js';
-import { openMailbox, openStanchion } from './opening.js';
-
-/** One thing that was looked at. */
-export interface LookedAt {
-  readonly check: string;
-  readonly ok: boolean;
-  readonly message: string;
-  /** What to do; null where nothing is to be done. */
-  readonly hint: string | null;
-}
+import { keyCheck, mayUse, pathChecks, secretCheck } from './filesLooked.js';
+import { fine, type LookedAt, wrong } from './lookedAt.js';
+import { linkSeal, openMailbox, openStanchion } from './opening.js';
 
 const RELAY_WAIT_MS = 5 * SECOND_MS;
+const ADDRESS_WAIT_MS = 10 * SECOND_MS;
 const MAILBOX_WAIT_MS = 15 * SECOND_MS;
 const BACKUP_LATE_MS = 2 * DAY_MS;
 /** Names of settings that are no settings of the program: they belong to its tests. */
 const OF_TESTS =
   /^STANCHION_(RECORDINGS|RUNS|KILLS|MAILS|SOAK_S|SEASON_DAYS|PICTURES|BENCH_UNITS|MACHINE_KILLS)$/;
-
-const fine = (check: string, message: string): LookedAt => ({ check, ok: true, message, hint: null });
-const wrong = (check: string, message: string, hint: string): LookedAt => ({
-  check,
-  ok: false,
-  message,
-  hint,
-});
 
 /** Returns what was looked at, in order; nothing is changed but what opening the store always does. */
 export async function examine(
@@ -47,8 +35,19 @@ export async function examine(
     settingsCheck(env),
     fine('versions', `Stanchion ${VERSION} on Node ${process.versions.node}.`),
     folder,
-    ...(folder.ok ? [spaceCheck(config), ...(await storeChecks(config, now)), backupCheck(config, now)] : []),
+    // Before anything is opened, which makes what is missing.
+    ...(folder.ok
+      ? [
+          secretCheck(config),
+          ...pathChecks(config),
+          spaceCheck(config),
+          ...(await storeChecks(config, now)),
+          backupCheck(config, now),
+        ]
+      : []),
     await relayCheck(config),
+    ...(config.dkim === null ? [] : [keyCheck(config.dkim)]),
+    ...(config.publicUrl === null ? [] : [await addressCheck(config, config.publicUrl)]),
     ...(config.mailbox === null ? [] : [await mailboxCheck(config)]),
   ];
 }
@@ -78,14 +77,35 @@ function settingsCheck(env: Readonly<Record<string, string | undefined>>): Looke
 function folderCheck({ dataFolder }: Config): LookedAt {
   if (!existsSync(dataFolder))
     return wrong('data folder', `${dataFolder} is not there.`, 'stanchion setup makes it.');
-  try {
-    accessSync(dataFolder, constants.R_OK | constants.W_OK | constants.X_OK);
-  } catch {
+  if (!mayUse(dataFolder, constants.R_OK | constants.W_OK | constants.X_OK))
     return wrong('data folder', `${dataFolder} cannot be written.`, 'Run as the user who owns it.');
-  }
   return (statSync(dataFolder).mode & 0o077) === 0
     ? fine('data folder', `${dataFolder} is its owner's alone.`)
     : wrong('data folder', `${dataFolder} is open to others.`, `chmod 700 ${dataFolder}`);
+}
+
+/** Whether the address that mails name leads to the program that holds this secret. */
+async function addressCheck(config: Config, publicUrl: string): Promise<LookedAt> {
+  const asked = randomBytes(16).toString('hex');
+  const answer = await fetch(`${publicUrl}/healthz?here=${asked}`, {
+    redirect: 'manual',
+    signal: AbortSignal.timeout(ADDRESS_WAIT_MS),
+    headers: { connection: 'close' },
+  }).catch(() => null);
+  if (answer === null)
+    return wrong(
+      'public address',
+      `${publicUrl} does not answer.`,
+      'Does serve run, and does the proxy lead to it? docs/PROXY.md has its lines.',
+    );
+  await answer.body?.cancel();
+  return answer.headers.get(HERE_HEADER) === linkSeal(config).mark(hereText(asked))
+    ? fine('public address', `${publicUrl} leads here.`)
+    : wrong(
+        'public address',
+        `${publicUrl} leads somewhere else: it answers ${answer.status}, and not as this program does.`,
+        'Is STANCHION_PUBLIC_URL right, does the proxy lead here, and is STANCHION_SECRET the same everywhere?',
+      );
 }
 
 function spaceCheck({ dataFolder }: Config): LookedAt {

@@ -32,7 +32,7 @@ import { openReader } from '../reader.js';
 import { openSecret, sealWith } from '../secret.js';
 import { openStore } from '../store/open.js';
 import type { Instant } from '../units.js';
-import { homeOf, isThere, placeOf } from './places.js';
+import { homeOf, isLedgerThere, placeOf } from './places.js';
 
 /** Everything that a command or a worker needs, and how to let go of it. */
 export interface Stanchion extends ScanDeps {
@@ -77,7 +77,7 @@ export async function openStanchion(
 ): Promise<Stanchion> {
   boundHeap();
   const place = placeOf(config);
-  if (!options.make && config.databaseUrl === null && !isThere(place)) {
+  if (!options.make && !isLedgerThere(config)) {
     throw new ServiceError('refused', `There is no ledger in ${config.dataFolder} yet.`, {
       hint: 'Make one with: stanchion setup, or name the right folder with --data.',
     });

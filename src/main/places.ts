@@ -28,6 +28,10 @@ export function isThere(path: string): boolean {
 export const placeOf = ({ dataFolder, databaseUrl }: Pick<Config, 'dataFolder' | 'databaseUrl'>): string =>
   databaseUrl ?? join(dataFolder, 'stanchion.db');
 
+/** Whether there may be a ledger: of a server only opening it tells. Errors: `disk-failed` where this user may not look. */
+export const isLedgerThere = (config: Config): boolean =>
+  config.databaseUrl !== null || isThere(placeOf(config));
+
 /** Errors: `refused` where the store is on a server, which is copied by means of its own. */
 export function pathOfStore(config: Config): string {
   if (config.databaseUrl === null) return placeOf(config);

@@ -77,6 +77,9 @@ export async function restoreStore(
   }
 }
 
+/** Deletes a store that another was put in the place of. */
+export const removeReplaced = (aside: string): void => removeDatabase(aside);
+
 /** Only a backup of this store is written over. Errors: `refused`. */
 function refuseOther(path: string, file: string): void {
   const [own, other] = [keysOf(path), isDatabase(file) ? keysOf(file) : []];

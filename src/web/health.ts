@@ -1,5 +1,6 @@
 import { createHash, timingSafeEqual } from 'node:crypto';
 import type { Context } from 'hono';
+import { HERE, HERE_HEADER, hereText } from '../core/links.js';
 import type { DoubtedClock } from '../flow/clockDoubt.js';
 import { findReasons, type Reason } from '../flow/readiness.js';
 import { isTurning } from '../flow/stillLoops.js';
@@ -78,10 +79,15 @@ export function maySeeFigures(
   return timingSafeEqual(digest(shown), digest(metricsSecret));
 }
 
-/** Adds `/healthz` (does it live) and `/readyz` (can it work); figures go to those who may see them. */
+/**
+ * Adds `/healthz` (does it live) and `/readyz` (can it work); figures go to those who may see them. Whoever holds the secret
+ * is told, by a mark on what they ask with, whether an address leads to the program of that secret.
+ */
 export function healthPages(pages: Pages, deps: WebDeps): void {
   const page = (path: '/healthz' | '/readyz', isWell: (health: Health) => boolean): void => {
     pages.get(path, async (c) => {
+      const asked = c.req.query('here') ?? '';
+      if (deps.rider && HERE.test(asked)) c.header(HERE_HEADER, deps.rider.seal.mark(hereText(asked)));
       const health = await healthOf(deps);
       const ok = isWell(health);
       return c.json(maySeeFigures(c, deps) ? { ok, ...health } : { ok }, ok ? 200 : 503);

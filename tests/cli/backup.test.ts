@@ -1,5 +1,5 @@
 /** Backups as commands: the copy is checked as the store is. */
-import { existsSync, writeFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import SQLite from 'better-sqlite3';
 import { beforeEach, expect, it } from 'vitest';
@@ -42,6 +42,32 @@ it('goes back to the hours of the backup, and keeps what it replaced', async () 
   expect(existsSync(String(restored.rows[0]!.kept))).toBe(true);
   expect(await hours()).toBe(1);
   expect((await run('check', '--json')).rows).toMatchObject([{ ok: true }]);
+});
+
+it('deletes what it replaced where that is told, and not by itself where nobody can be asked', async () => {
+  await run('backup', backup);
+  expect((await run('restore', backup)).stdout).toMatch(/What was there is kept as/);
+  const before = readdirSync(data).filter((name) => name.includes('.replaced-'));
+  expect(before).toHaveLength(1);
+  const cleaned = await run('restore', backup, '--clean', '--json');
+  expect(cleaned.rows).toMatchObject([{ did: 'restore', kept: null }]);
+  expect(readdirSync(data).filter((name) => name.includes('.replaced-'))).toEqual(before);
+  expect((await run('check', '--json')).rows).toMatchObject([{ ok: true }]);
+});
+
+it('brings the secret along that lies with the backup, and leaves one that is there', async () => {
+  await run('backup', backup);
+  const secret = `${'0f'.repeat(32)}\n`;
+  writeFileSync(join(data, 'secret'), secret);
+  const second = scratchFolder();
+  const restored = await runHere(['restore', backup, '--json', '--data', second]);
+  expect(restored.rows).toMatchObject([{ kept: null, secret: join(data, 'secret') }]);
+  expect(readFileSync(join(second, 'secret'), 'utf8')).toBe(secret);
+  expect(statSync(join(second, 'secret')).mode & 0o077).toBe(0);
+  writeFileSync(join(second, 'secret'), `${'1e'.repeat(32)}\n`);
+  const again = await runHere(['restore', backup, '--data', second]);
+  expect(again.stdout).toContain('bring the file secret of the old data folder');
+  expect(readFileSync(join(second, 'secret'), 'utf8')).toBe(`${'1e'.repeat(32)}\n`);
 });
 
 it('does not restore a ledger whose hours are not those of its facts', async () => {

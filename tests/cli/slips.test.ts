@@ -57,7 +57,13 @@ const SLIPS: readonly Slip[] = [
   ['too many arguments', ['story', 'F-1', 'F-2'], 2, 'wrong-use', /too many arguments/],
   ['an option without its value', ['due', '--by'], 2, 'wrong-use', /argument missing/],
   ['a clock that is none', ['due', '--now', 'noon'], 2, 'wrong-use', /2025-05-20T08:00:00Z/],
-  ['a clock without its zone', ['due', '--now', '2025-05-20T08:00'], 2, 'wrong-use', /with its zone/],
+  [
+    'a clock without its zone where no workshop says which',
+    ['look', at('letter.txt'), '--now', '2025-05-20T08:00', '--data', at('nowhere')],
+    2,
+    'wrong-use',
+    /no workshop yet whose clocks.*Name its zone/s,
+  ],
   ['a day the other way round', ['due', '--by', '01.06.2025'], 2, 'wrong-use', /YYYY-MM-DD/],
   ['a day that there is not', ['due', '--by', '2025-02-30'], 2, 'wrong-use', /YYYY-MM-DD/],
   ['weeks in words', ['bench-load', '--weeks', 'four'], 2, 'wrong-use', /unknown command|whole number/],
@@ -170,6 +176,7 @@ const SLIPS: readonly Slip[] = [
   ['minutes of two days', ['hours', 'b1', '--on', '2025-06-01', '--minutes', '3000'], 2, 'wrong-use', /1440/],
   ['a mark that is none', ['mark', 'F-1', 'halt', '--why', 'a crack'], 2, 'wrong-use', /stop/],
   ['a kind of service that is none', ['service', 'F-1', 'oil', '--on', '2025-06-01'], 1, 'refused', /oil/],
+  ['a port in words behind the command', ['serve', '--port', 'many'], 2, 'wrong-use', /^--port: /m],
   ['a setup without a terminal', ['setup', '--account', 'second'], 2, 'wrong-use', /STANCHION_PASSWORD/],
 ];
 
@@ -177,8 +184,7 @@ it.each(SLIPS)('%s', async (_what, args, status, code, says) => {
   const ran = await runHere([
     ...args,
     '--json',
-    '--data',
-    data,
+    ...(args.some((arg) => arg.startsWith('--data')) ? [] : ['--data', data]),
     ...(args.includes('--now') ? [] : ['--now', '2025-06-18T12:00:00Z']),
   ]);
   const { error } = (ran.rows.find((row) => row.error !== undefined) ?? {}) as {
@@ -192,7 +198,7 @@ it.each(SLIPS)('%s', async (_what, args, status, code, says) => {
 });
 
 const SETTINGS: readonly (readonly [what: string, env: Readonly<Record<string, string>>, says: RegExp])[] = [
-  ['a port in words', { PORT: 'many' }, /PORT/],
+  ['a port in words', { PORT: 'many' }, /^PORT of the environment: /m],
   [
     'a relay without its protocol',
     { STANCHION_SMTP_URL: 'mail.example.org' },
@@ -277,6 +283,16 @@ it('an export goes to standard output, and over a file by force', async () => {
   writeFileSync(file, 'before');
   expect((await runHere(['export', file, '--force', '--data', data])).status).toBe(0);
   expect(readFileSync(file, 'utf8')).toBe(piped.stdout);
+});
+
+it('a clock without a zone is the workshop’s, also across a change of its clocks', async () => {
+  const days = async (now: string) => {
+    const ran = await runHere(['due', '--json', '--data', data, '--now', now]);
+    expect(ran.status).toBe(0);
+    return ran.rows[0]!.asOf;
+  };
+  expect(await days('2025-06-18T13:00')).toBe(await days('2025-06-18T12:00:00Z'));
+  expect(await days('2025-12-18T12:00')).toBe(await days('2025-12-18T12:00:00Z'));
 });
 
 it('times without a zone are the workshop’s', async () => {

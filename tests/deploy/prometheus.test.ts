@@ -35,6 +35,21 @@ it.skipIf(left)(`the rules are sound, and each alarm goes off when it should and
     const of = (key: string): string => new RegExp(`${key}: '?(.*?)'?$`, 'm').exec(block)![1]!;
     return { summary: of('summary'), what_to_do: of('what_to_do') };
   };
+  /** The same alarm, silent at one moment and gone off at another. */
+  const goes = (
+    alert: string,
+    [before, after]: readonly [string, string],
+    labels: object,
+    summary?: string,
+  ): object[] => [
+    fires(alert, before, []),
+    fires(alert, after, [
+      {
+        exp_labels: labels,
+        exp_annotations: { ...annotationsOf(alert), ...(summary !== undefined && { summary }) },
+      },
+    ]),
+  ];
   const tests = [
     {
       interval: '1m',
@@ -42,28 +57,55 @@ it.skipIf(left)(`the rules are sound, and each alarm goes off when it should and
         series('up{job="stanchion"}', '1x5 0x20'),
         series('stanchion_not_ready{reason="disk"}', '0x5 1x20'),
         series('stanchion_not_ready{reason="store"}', '0x30'),
+        // Within an hour a mail is no trouble; this one waits for longer from the 20th minute on.
+        series('stanchion_mail_oldest_wait_seconds', '0x10 600+300x40'),
+        series('stanchion_loops_left', '0x5 1x30'),
       ],
       alert_rule_test: [
-        fires('StanchionGone', '7m', []),
-        fires('StanchionGone', '12m', [
-          {
-            exp_labels: { job: 'stanchion', severity: 'page' },
-            exp_annotations: annotationsOf('StanchionGone'),
-          },
-        ]),
-        fires('StanchionNotReady', '9m', []),
-        fires('StanchionNotReady', '15m', [
-          {
-            exp_labels: { reason: 'disk', severity: 'page' },
-            exp_annotations: {
-              ...annotationsOf('StanchionNotReady'),
-              summary: 'Stanchion is not ready: disk.',
-            },
-          },
-        ]),
+        ...goes('StanchionGone', ['7m', '12m'], { job: 'stanchion', severity: 'page' }),
+        ...goes(
+          'StanchionNotReady',
+          ['9m', '15m'],
+          { reason: 'disk', severity: 'page' },
+          'Stanchion is not ready: disk.',
+        ),
+        ...goes('StanchionMailWaits', ['25m', '35m'], { severity: 'ticket' }, 'A mail has waited for 2h 10m 0s.'),
+        ...goes('StanchionLoopLeft', ['14m', '20m'], { severity: 'page' }),
+      ],
+    },
+    {
+      interval: '1m',
+      input_series: [
+        series('stanchion_mails{state="refused"}', '4x120 5x3000'),
+        series('stanchion_mails{state="handed-over"}', '10+5x3000'),
+        // 2.4 GB an hour of 100 GB: full within two days.
+        series('stanchion_disk_free_bytes', '100000000000x360 100000000000-40000000x2000'),
+        series('stanchion_files_day{outcome="set-aside"}', '20x120 25x600'),
+        series('stanchion_files_day{outcome="ride"}', '900x720'),
+        series('stanchion_units{state="stop-riding"}', '0x60 2x4000'),
+        series('stanchion_units{state="due"}', '40x4000'),
+      ],
+      alert_rule_test: [
+        ...goes('StanchionMailRefused', ['110m', '130m'], { severity: 'ticket', state: 'refused' }),
+        ...goes('StanchionDiskFills', ['350m', '12h'], { severity: 'ticket' }),
+        ...goes(
+          'StanchionFilesSetAside',
+          ['120m', '200m'],
+          { severity: 'ticket', outcome: 'set-aside' },
+          '25 files of a day could not be read.',
+        ),
+        ...goes(
+          'StanchionUnitsStopped',
+          ['47h', '50h'],
+          { severity: 'ticket', state: 'stop-riding' },
+          '2 services of units with the mark stop riding have stood open for two days.',
+        ),
       ],
     },
   ];
+  const tried = JSON.stringify(tests);
+  for (const [, alert] of readFileSync(RULES, 'utf8').matchAll(/alert: (\w+)/g))
+    expect(tried).toContain(`"alertname":"${alert}"`);
   const file = join(folder, 'rules.test.yml');
   writeFileSync(file, JSON.stringify({ rule_files: [RULES], evaluation_interval: '1m', tests }));
   const tested = tool('test', 'rules', file);

@@ -1,6 +1,6 @@
 /** The service of systemd and the container, as far as they can be tried without either. */
 import { spawn, spawnSync } from 'node:child_process';
-import { chmodSync, chownSync, existsSync, readFileSync, statSync } from 'node:fs';
+import { chmodSync, chownSync, cpSync, existsSync, readFileSync, statSync } from 'node:fs';
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { join, resolve } from 'node:path';
@@ -82,6 +82,27 @@ describe('the service', () => {
       });
       // Whether /usr/bin/node is there is this machine's business.
       const said = `${stdout}${stderr}`.split('\n').filter((line) => line.includes('stanchion.service'));
+      expect(said.filter((line) => !line.includes('is not executable'))).toEqual([]);
+    },
+  );
+
+  it.skipIf(systemd === 0)(
+    'comes with a watch, its timer and workers that systemd understands (left out where there is no systemd-analyze)',
+    () => {
+      const folder = scratchFolder();
+      const names = ['stanchion.service', 'stanchion-watch.service', 'stanchion-watch.timer'];
+      for (const name of names) cpSync(join(ROOT, 'deploy', name), join(folder, name));
+      for (const part of ['ingest', 'web']) {
+        const name = `stanchion-worker@${part}.service`;
+        cpSync(join(ROOT, 'deploy/stanchion-worker@.service'), join(folder, name));
+        names.push(name);
+      }
+      const { stdout, stderr } = spawnSync(
+        'systemd-analyze',
+        ['verify', '--man=no', ...names.map((name) => join(folder, name))],
+        { encoding: 'utf8' },
+      );
+      const said = `${stdout}${stderr}`.split('\n').filter((line) => line.includes('stanchion'));
       expect(said.filter((line) => !line.includes('is not executable'))).toEqual([]);
     },
   );

@@ -1,10 +1,21 @@
-import { mkdirSync } from 'node:fs';
+import { chmodSync, constants, copyFileSync, existsSync, mkdirSync } from 'node:fs';
+import { dirname, join, resolve } from 'node:path';
 import type { Command } from 'commander';
 import { forgetAgain } from '../../flow/carry/forgetAll.js';
 import { verifyCopy } from '../../flow/carry/verifyCopy.js';
-import { backupStore, moveStore, pathOfStore, placeOf, restoreStore, sweepStore } from '../../main.js';
+import {
+  backupStore,
+  type Config,
+  moveStore,
+  pathOfStore,
+  placeOf,
+  removeReplaced,
+  restoreStore,
+  sweepStore,
+} from '../../main.js';
 import type { Store } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
+import { agrees } from '../agrees.js';
 import { contextOf, timeOf } from '../context.js';
 import { configOf, withStanchion } from '../opened.js';
 
@@ -28,23 +39,43 @@ export const backUp = async (file: string, _options: unknown, command: Command) 
   );
 };
 
-export const restore = async (file: string, _options: unknown, command: Command) => {
+export const restore = async (file: string, { clean }: { clean?: true }, command: Command) => {
   const context = contextOf(command);
   const config = configOf(command);
   mkdirSync(config.dataFolder, { recursive: true });
   const now = timeOf(context);
   const kept = await restoreStore(pathOfStore(config), file, verifyAt(now), now);
+  const carried = carrySecret(config, file);
   const forgotten = await withStanchion(command, {}, forgetAgain);
   if (forgotten > 0) await sweepStore(config, SWEEP);
-  context.out.object({ did: 'restore', ids: [], problems: [], kept, forgotten });
   context.out.line(`Restored and verified: ${file}.`);
+  const isCleaned = kept !== null && (clean ?? (await agrees(`Delete what was there before (${kept})?`)));
+  if (kept !== null && isCleaned) removeReplaced(kept);
   if (kept !== null)
     context.out.line(
-      `What was there is kept as ${kept}. Delete it once all is well: it still holds who was forgotten.`,
+      isCleaned
+        ? 'What was there before is deleted.'
+        : `What was there is kept as ${kept}. Delete it once all is well: it still holds who was forgotten.`,
     );
-  context.out.line(SECRET);
+  context.out.line(carried === null ? SECRET : `The secret came along from ${carried}.`);
   if (forgotten > 0) context.out.line(`Riders forgotten again: ${forgotten}.`);
+  context.out.object({
+    ...{ did: 'restore', ids: [], problems: [], kept: isCleaned ? null : kept, forgotten, secret: carried },
+  });
 };
+
+/** Returns where the secret of a backup was found, which is brought along where this folder has none; else null. */
+function carrySecret({ dataFolder, secret }: Config, backup: string): string | null {
+  const own = join(dataFolder, 'secret');
+  if (secret !== null || existsSync(own)) return null;
+  // Beside the backup, or in the data folder, or its copy, in which the folder of backups lies.
+  const beside = dirname(resolve(backup));
+  const found = [join(beside, 'secret'), join(dirname(beside), 'secret')].find((path) => existsSync(path));
+  if (found === undefined) return null;
+  copyFileSync(found, own, constants.COPYFILE_EXCL);
+  chmodSync(own, 0o600);
+  return found;
+}
 
 export const move = async (to: string, _options: unknown, command: Command) => {
   const context = contextOf(command);

@@ -12,6 +12,7 @@ export function addKeep(program: Command): void {
     .command('restore')
     .description('put a verified backup in the place of the store; what was there is kept beside it')
     .argument('<file>')
+    .option('--clean', 'delete what was there once all is well; else it is asked on a terminal')
     .action(later(async () => (await import('../commands/backup.js')).restore));
   program
     .command('move')
