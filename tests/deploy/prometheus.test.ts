@@ -69,7 +69,12 @@ it.skipIf(left)(`the rules are sound, and each alarm goes off when it should and
           { reason: 'disk', severity: 'page' },
           'Stanchion is not ready: disk.',
         ),
-        ...goes('StanchionMailWaits', ['25m', '35m'], { severity: 'ticket' }, 'A mail has waited for 2h 10m 0s.'),
+        ...goes(
+          'StanchionMailWaits',
+          ['25m', '35m'],
+          { severity: 'ticket' },
+          'A mail has waited for 2h 10m 0s.',
+        ),
         ...goes('StanchionLoopLeft', ['14m', '20m'], { severity: 'page' }),
       ],
     },

@@ -1,5 +1,6 @@
 import { chmodSync, constants, copyFileSync, existsSync, mkdirSync } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
+import { createInterface } from 'node:readline/promises';
 import type { Command } from 'commander';
 import { forgetAgain } from '../../flow/carry/forgetAll.js';
 import { verifyCopy } from '../../flow/carry/verifyCopy.js';
@@ -15,7 +16,6 @@ import {
 } from '../../main.js';
 import type { Store } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
-import { agrees } from '../agrees.js';
 import { contextOf, timeOf } from '../context.js';
 import { configOf, withStanchion } from '../opened.js';
 
@@ -63,6 +63,17 @@ export const restore = async (file: string, { clean }: { clean?: true }, command
     ...{ did: 'restore', ids: [], problems: [], kept: isCleaned ? null : kept, forgotten, secret: carried },
   });
 };
+
+/** Asks a person; where nobody sits at a terminal the answer is no. */
+async function agrees(question: string): Promise<boolean> {
+  if (!process.stdin.isTTY || !process.stderr.isTTY) return false;
+  const terminal = createInterface({ input: process.stdin, output: process.stderr });
+  try {
+    return /^y(es)?$/i.test((await terminal.question(`${question} [y/N] `)).trim());
+  } finally {
+    terminal.close();
+  }
+}
 
 /** Returns where the secret of a backup was found, which is brought along where this folder has none; else null. */
 function carrySecret({ dataFolder, secret }: Config, backup: string): string | null {

@@ -1,11 +1,11 @@
 /** The clock of a call that was typed without its zone: it goes by the workshop's. */
 import type { Command } from 'commander';
-import { momentOf } from '../core/ledger/moment.js';
-import { ServiceError } from '../errors.js';
-import { findWorkshop } from '../flow/settings.js';
-import { isLedgerThere, openStanchion } from '../main.js';
-import type { Instant } from '../units.js';
-import { configOf } from './opened.js';
+import { momentOf } from '../../core/ledger/moment.js';
+import { ServiceError } from '../../errors.js';
+import { findWorkshop } from '../../flow/settings.js';
+import { isLedgerThere, openStanchion } from '../../main.js';
+import type { Instant } from '../../units.js';
+import { configOf } from '../opened.js';
 
 /** Errors: `wrong-use` where there is no workshop yet whose clocks could be meant. */
 export async function workshopTime(command: Command, text: string): Promise<Instant> {
