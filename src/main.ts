@@ -50,7 +50,12 @@ export async function startPages(stanchion: Stanchion, vitals?: Vitals): Promise
     ...{ reader, originals, parts: partsIn(partsFolder(config)), keptMonths, forgetting },
     mailbox: stanchion.rides,
   };
+  const photos = {
+    ...{ maker: stanchion.photoMaker, files: stanchion.photoFiles },
+    parts: partsIn(partsFolder(config)),
+  };
   const app = createApp({
+    photos,
     writer: stanchion.writer,
     ...{ store, clock, ids, log, secret, publicUrl, trustedProxy, metricsSecret, restDays, rider },
     machine: machineOf(stanchion),

@@ -87,6 +87,7 @@ export interface Refusals {
   'on-only-then': { tag: string; fact: string };
   'job-open': { tag: string };
   'no-job': { tag: string };
+  'photos-enough': { most: number };
   'lead-is-done': null;
   'day-passed': { day: string };
   'no-place': { day: string; free: readonly string[] };

@@ -10,6 +10,14 @@ export type BikeType = (typeof BIKE_TYPES)[number];
 export const SPRINGS = ['air', 'coil'] as const;
 export type Spring = (typeof SPRINGS)[number];
 
+/** What a photograph shows. */
+export const PHOTO_SUBJECTS = ['rings', 'oil', 'seals', 'stanchions', 'damage', 'other'] as const;
+export type PhotoSubject = (typeof PHOTO_SUBJECTS)[number];
+
+/** Why what was sent as a photograph is none that can be kept. */
+export const PHOTO_FAULTS = ['no-picture', 'heic', 'too-many-pixels', 'broken', 'too-slow', 'busy'] as const;
+export type PhotoFault = (typeof PHOTO_FAULTS)[number];
+
 /** One of the built-in kinds, or one that the workshop added. */
 export type ServiceKind = string;
 

@@ -12,6 +12,7 @@ export type Named =
   | 'race'
   | 'fleet'
   | 'line'
+  | 'photo'
   | 'lead'
   | 'mail'
   | 'question'
@@ -97,6 +98,8 @@ async function isThere(tx: Tx, { what, handle }: OwnedThing): Promise<boolean> {
       return (await tx.accounts.find(handle)) !== undefined;
     case 'line':
       return (await tx.facts.find(handle)) !== undefined;
+    case 'photo':
+      return (await tx.facts.current('photo', handle)) !== undefined;
     case 'list':
     case 'unit kind':
     case 'service kind':
@@ -121,6 +124,10 @@ async function isOfFleet(
     case 'ride': {
       const ride = await tx.rides.find(handle);
       return ride !== undefined && ride.question === null && isBikeOf(tx, fleetId, ride.bikeId);
+    }
+    case 'photo': {
+      const photo = await tx.facts.current('photo', handle);
+      return photo !== undefined && (await fleetIdOfUnit(tx, photo.body.unitId, now)) === fleetId;
     }
     case 'race':
       return isRaceOf(tx, fleetId, await tx.handles.find('race', handle));

@@ -19,7 +19,7 @@ import { type Loop, type LoopTimes, sparingly, startLoop } from '../loop.js';
 import type { LoopName, Step, Vitals } from '../ports/loops.js';
 import { HOUR_MS, MINUTE_MS, msOf, secondsIn } from '../units.js';
 import type { Stanchion } from './opening.js';
-import { backupsOf, partsFolder, sweepIfOwed } from './places.js';
+import { backupsOf, partsFolder, photosFolder, sweepIfOwed } from './places.js';
 
 /** What each does is bounded: in a turn others get theirs, and a step that takes the longest time is said to hang. */
 const TIMES: Readonly<Record<LoopName, LoopTimes>> = {
@@ -196,7 +196,12 @@ function deliverLane(stanchion: Stanchion, which: Which): Step {
 async function tidy(stanchion: Stanchion): Promise<boolean> {
   const { config, store, clock } = stanchion;
   if (await store.read((tx) => findClockDoubt(tx, clock))) return false;
-  for (const folder of [config.originalsFolder, join(config.dataFolder, 'outbox'), partsFolder(config)])
+  for (const folder of [
+    config.originalsFolder,
+    photosFolder(config),
+    join(config.dataFolder, 'outbox'),
+    partsFolder(config),
+  ])
     await removeParts(folder);
   const began = performance.now();
   const files = await removeOldOriginals(stanchion, config.keepOriginalsMonths);

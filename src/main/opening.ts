@@ -19,20 +19,23 @@ import { openLog } from '../log.js';
 import { emlFolder, emlName } from '../mail/emlFolder.js';
 import { smtpMailer } from '../mail/smtp.js';
 import { mailWriter } from '../mail/writer.js';
+import { photoThread } from '../photos/photoThread.js';
 import type { Clock } from '../ports/clock.js';
 import type { Forgetting } from '../ports/forgetting.js';
 import type { Postbox } from '../ports/inbox.js';
 import type { Log } from '../ports/log.js';
 import type { DecoderState } from '../ports/loops.js';
 import type { Mailer } from '../ports/mailer.js';
-import type { KeptOriginals, Originals } from '../ports/originals.js';
+import type { KeptOriginals, Originals, PhotoFiles, PhotoMaker } from '../ports/originals.js';
 import type { Seal } from '../ports/seal.js';
 import type { Store } from '../ports/store.js';
 import { openReader } from '../reader.js';
 import { openSecret, sealWith } from '../secret.js';
 import { openStore } from '../store/open.js';
 import type { Instant } from '../units.js';
-import { homeOf, isLedgerThere, placeOf } from './places.js';
+import { homeOf, isLedgerThere, photosFolder, placeOf } from './places.js';
+
+const PHOTO_SCRIPT = new URL('../../workers/photo.js', import.meta.url);
 
 /** Everything that a command or a worker needs, and how to let go of it. */
 export interface Stanchion extends ScanDeps {
@@ -40,20 +43,24 @@ export interface Stanchion extends ScanDeps {
   readonly forgetting: Forgetting;
   readonly decoder: () => DecoderState;
   readonly originals: Originals & KeptOriginals;
+  readonly photoFiles: PhotoFiles;
+  readonly photoMaker: PhotoMaker;
   /** Null where rides do not come by mail. */
   readonly mailbox: Postbox | null;
   readonly rides: RidesMailbox | null;
   close(): Promise<void>;
 }
 
-function forgettingIn({ dataFolder, originalsFolder, inboxFolder }: Config): Forgetting {
+function forgettingIn(config: Config): Forgetting {
+  const { dataFolder, originalsFolder, inboxFolder } = config;
   const mails = emlFolder(join(dataFolder, 'outbox'));
   const { note, list } = forgottenIn(dataFolder);
   return {
     note,
     list,
-    remove: async ({ originals, messageIds }) => {
+    remove: async ({ originals, photos, messageIds }) => {
       for (const sha256 of originals) await removeOriginal(originalsFolder, sha256);
+      for (const sha256 of photos) await removeOriginal(photosFolder(config), sha256);
       for (const messageId of messageIds) await mails.remove(messageId);
     },
     hasFolder: (handle) => existsSync(join(inboxFolder, handle)),
@@ -92,6 +99,7 @@ export async function openStanchion(
   await deriveAnew({ store, clock });
   await judgeOldMails(store, config, clock);
   const reader = openReader();
+  const photoMaker = photoThread(PHOTO_SCRIPT);
   return {
     config,
     store,
@@ -99,6 +107,8 @@ export async function openStanchion(
     reader,
     decoder: reader.state,
     originals: originalsIn(config.originalsFolder),
+    photoFiles: originalsIn(photosFolder(config)),
+    photoMaker,
     forgetting: forgettingIn(config),
     inbox: await openDropFolder(config.inboxFolder, { make: isInside(config) }),
     writer: mailWriter,
@@ -110,6 +120,7 @@ export async function openStanchion(
     log: options.log ?? openLog(options.logs === 'all' ? 'info' : 'error'),
     close: async () => {
       await reader.close();
+      await photoMaker.close();
       await store.close();
     },
   };

@@ -1,3 +1,5 @@
+import type { PhotoFault } from '../core/tokens.js';
+
 /** Keeps each file once, by its content. */
 export interface Originals {
   /** Returns the SHA-256 in hex; the file is on disk when it returns. */
@@ -12,3 +14,21 @@ export interface KeptOriginals {
   /** One that is not there is no fault. Errors: ServiceError `disk-failed`. */
   remove(sha256: string): Promise<void>;
 }
+
+/** A photograph as it is kept: encoded anew, with nothing of the file that was sent but what can be seen. */
+export interface MadePhoto {
+  readonly width: number;
+  readonly height: number;
+  /** JPEG, as the one below. */
+  readonly picture: Uint8Array;
+  /** For a page that shows many. */
+  readonly small: Uint8Array;
+}
+
+export interface PhotoMaker {
+  /** Makes a photograph of whatever bytes somebody sent; what is none is told as a fault. */
+  make(bytes: Uint8Array): Promise<MadePhoto | PhotoFault>;
+}
+
+/** The photographs that are kept, by the hashes of their content. */
+export type PhotoFiles = Originals & KeptOriginals;

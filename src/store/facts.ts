@@ -40,6 +40,8 @@ export function subjectsOf(kind: FactKind, entityId: string, body: FactBodies[Fa
     case 'comingUp':
     case 'told':
       return { subject: text('unitId'), object: null };
+    case 'photo':
+      return { subject: text('unitId'), object: of.riderId as string | null };
     case 'hours':
     case 'unrecorded':
       return { subject: text('bikeId'), object: null };

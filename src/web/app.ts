@@ -22,7 +22,7 @@ import { findPage } from './find/find.js';
 import { findingsPage } from './findings/findings.js';
 import { fleetPages } from './fleet/fleet.js';
 import { fleetFormPages } from './fleet/fleetForms.js';
-import { fieldsOf, neverCached, ownFormsOnly, strictHeaders, takeSmallForm } from './guard.js';
+import { carriesFiles, fieldsOf, neverCached, ownFormsOnly, strictHeaders, takeSmallForm } from './guard.js';
 import { healthPages } from './health.js';
 import { inspectPages } from './inspect/inspect.js';
 import { intervalPage } from './intervals/interval.js';
@@ -34,6 +34,7 @@ import { loadPage } from './load/load.js';
 import { mailPage } from './mails/mail.js';
 import { mailsPage } from './mails/mails.js';
 import { metricsPage } from './metrics.js';
+import { photoPages } from './photos/photos.js';
 import { raceFormPages } from './races/raceForm.js';
 import { racesPages } from './races/races.js';
 import { remindersPage } from './reminders/reminders.js';
@@ -108,6 +109,7 @@ const PAGES: readonly ((pages: Pages, deps: WebDeps) => void)[] = [
   newUnitPage,
   unitsPage,
   unitPage,
+  photoPages,
   cardPage,
   inspectPages,
   bookPage,
@@ -194,7 +196,7 @@ const door =
     const token = sessionTokenOf(c);
     const found = token === undefined ? null : await findViewer(c, deps, token);
     if (token === undefined || found === null) {
-      if (c.req.method === 'POST') {
+      if (c.req.method === 'POST' && !carriesFiles(c)) {
         await takeSmallForm(c);
         return c.html(signInFor(c.get('voice'), await keep(c)), 403);
       }
@@ -225,7 +227,7 @@ async function findViewer(c: Context<WebEnv>, deps: WebDeps, token: string): Pro
 
 /** Refuses a form that does not stand on a page of the same session. */
 const sessionForms: MiddlewareHandler<WebEnv> = async (c, next) => {
-  if (c.req.method !== 'POST') return next();
+  if (c.req.method !== 'POST' || carriesFiles(c)) return next();
   await takeSmallForm(c);
   const { token } = await fieldsOf(c);
   const { formToken } = c.get('viewer');

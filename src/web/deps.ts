@@ -6,7 +6,7 @@ import type { Parts } from '../ports/inbox.js';
 import type { Log } from '../ports/log.js';
 import type { MachineState, Vitals } from '../ports/loops.js';
 import type { FeedWriter, MailWriter } from '../ports/mailer.js';
-import type { Originals } from '../ports/originals.js';
+import type { Originals, PhotoFiles, PhotoMaker } from '../ports/originals.js';
 import type { RideReader } from '../ports/reader.js';
 import type { Seal } from '../ports/seal.js';
 import type { Store } from '../ports/store.js';
@@ -35,6 +35,15 @@ export interface WebDeps {
   readonly machine?: () => Promise<MachineState>;
   /** What the pages of riders need; left out, there are none. */
   readonly rider?: RiderDeps;
+  /** What photographs need; left out, none are taken or shown. */
+  readonly photos?: PhotoDeps;
+}
+
+export interface PhotoDeps {
+  readonly maker: PhotoMaker;
+  readonly files: PhotoFiles;
+  /** Where a file lies while it is sent. */
+  readonly parts: Parts;
 }
 
 export interface RiderDeps {

@@ -7,6 +7,9 @@ import type { WebEnv } from './viewer.js';
 
 const LARGEST_FORM_BYTES = 64 * 1024;
 const FORM_TYPE = 'application/x-www-form-urlencoded';
+/** Forms of the workshop that carry files, which are read as they come, by the page itself. */
+const CARRIES_FILES = /^\/units\/[^/]+\/photos$/;
+const FILES_TYPE = 'multipart/form-data';
 const isSafe = (method: string): boolean => method === 'GET' || method === 'HEAD';
 
 /**
@@ -16,6 +19,9 @@ const isSafe = (method: string): boolean => method === 'GET' || method === 'HEAD
 const ownScript = (c: Context): string =>
   /^\/r\/(page\/[^/]+\/files$|own(\/|$))/.test(c.req.path) ? "'self'" : "'none'";
 const ownWorker = (c: Context): string => (/^\/r\/own(\/|$)/.test(c.req.path) ? "'self'" : "'none'");
+/** A photograph is sent without leaving the page on which somebody types. */
+const anyFetch = (c: Context): string =>
+  /^\/(units\/|bench$)/.test(c.req.path) ? "'self'" : c.req.path.startsWith('/r/') ? ownScript(c) : "'none'";
 /** The workshop's pages have the key that leads to the field which finds anything. */
 const anyScript = (c: Context): string => (c.req.path.startsWith('/r/') ? ownScript(c) : "'self'");
 
@@ -25,7 +31,7 @@ const headersWith = (strictTransportSecurity: string | false): MiddlewareHandler
       defaultSrc: ["'none'"],
       styleSrc: ["'self'"],
       scriptSrc: [anyScript],
-      connectSrc: [ownScript],
+      connectSrc: [anyFetch],
       workerSrc: [ownWorker],
       imgSrc: ["'self'"],
       manifestSrc: ["'self'"],
@@ -52,10 +58,17 @@ export const neverCached: MiddlewareHandler = async (c, next) => {
 
 /** The origin check below looks at forms only, so nothing else may change anything. */
 const formsOnly: MiddlewareHandler = async (c, next) => {
-  const type = c.req.header('content-type')?.split(';')[0]?.trim().toLowerCase();
-  if (!isSafe(c.req.method) && (c.req.method !== 'POST' || type !== FORM_TYPE)) throw new HTTPException(403);
+  const isForm = c.req.method === 'POST' && (typeOf(c) === FORM_TYPE || carriesFiles(c));
+  if (!isSafe(c.req.method) && !isForm) throw new HTTPException(403);
   await next();
 };
+
+const typeOf = (c: Context): string | undefined =>
+  c.req.header('content-type')?.split(';')[0]?.trim().toLowerCase();
+
+/** Whether a form comes with files, where that is expected; the page checks its token when it has read it. */
+export const carriesFiles = (c: Context): boolean =>
+  c.req.method === 'POST' && typeOf(c) === FILES_TYPE && CARRIES_FILES.test(c.req.path);
 
 const ownOrigin = (publicUrl: string | null): MiddlewareHandler<WebEnv> => {
   const published = publicUrl === null ? null : new URL(publicUrl).origin;

@@ -14,15 +14,15 @@ interface Shell {
   /** What it is on paper, where the sheet is not the usual one. */
   readonly paper?: 'card' | 'book' | 'labels' | undefined;
   readonly foot: Markup | string;
-  /** Where the script of the page is. */
-  readonly script?: string | undefined;
+  /** Where the scripts of the page are. */
+  readonly scripts?: readonly string[];
   /** What a phone needs to put the page on its home screen. */
   readonly manifest?: string | undefined;
 }
 
 const shell = (
   { texts, words }: Voice,
-  { title, house, top, body, foot, paper, script, manifest }: Shell,
+  { title, house, top, body, foot, paper, scripts = [], manifest }: Shell,
 ): Markup => html`<!doctype html>
 <html lang="${words.language}">
 <head>
@@ -32,7 +32,7 @@ const shell = (
 <link rel="stylesheet" href="${STYLE_PATH}">
 <link rel="icon" href="/icon.svg" type="image/svg+xml">
 ${when(manifest !== undefined, () => html`<link rel="manifest" href="${manifest}">`)}
-${when(script !== undefined, () => html`<script type="module" src="${script}"></script>`)}
+${scripts.map((script) => html`<script type="module" src="${script}"></script>`)}
 </head>
 <body${paper === undefined ? '' : html` class="on-${paper}"`}>
 <a class="skip" href="#content">${texts.skip}</a>
@@ -51,7 +51,7 @@ export const barePage = (
   body: Markup,
   house = 'Stanchion',
   top: Markup | string = '',
-  kept: Pick<Shell, 'manifest' | 'script'> = {},
+  kept: Pick<Shell, 'manifest' | 'scripts'> = {},
 ): Markup => shell(voice, { title, house, top, body, foot: '', ...kept });
 
 /** The hidden field that shows a form to come from one of this session's own pages. */
@@ -65,10 +65,15 @@ export interface Page {
   readonly paper?: Shell['paper'];
   /** What was looked for. */
   readonly sought?: string;
+  /** Photographs are sent from it. */
+  readonly takesPhotos?: boolean;
 }
 
 /** A page of the workshop. */
-export function page(viewer: Viewer, { title, current, body, paper, sought = '' }: Page): Markup {
+export function page(
+  viewer: Viewer,
+  { title, current, body, paper, sought = '', takesPhotos = false }: Page,
+): Markup {
   const { texts, workshop, account } = viewer;
   const top = html`
 ${when(workshop !== null, () => html`${navigation(viewer, current)}${findForm(viewer, sought)}`)}
@@ -82,7 +87,7 @@ ${when(workshop !== null, () => html`${navigation(viewer, current)}${findForm(vi
     body,
     foot,
     paper,
-    script: scriptPath('findKey'),
+    scripts: [scriptPath('findKey'), ...(takesPhotos ? [scriptPath('sendPhotos')] : [])],
   });
 }
 

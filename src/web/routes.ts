@@ -20,6 +20,7 @@ const DAILY = ['owner', 'technician'] as const;
 /** A mechanic's, about the own fleet, too. */
 const ALL = ['owner', 'technician', 'mechanic'] as const;
 const UNIT = { tag: 'unit' } as const;
+const PHOTO = { tag: 'unit', photo: 'photo' } as const;
 const RIDER = { handle: 'rider' } as const;
 const LINE = { tag: 'unit', fact: 'line' } as const;
 const RULE = { unitKind: 'unit kind', serviceKind: 'service kind' } as const;
@@ -160,6 +161,10 @@ export const ROUTES = {
   'GET /units/:tag/card': { who: ALL, names: UNIT },
   'GET /units/:tag/service': { who: ALL, names: UNIT },
   'POST /units/:tag/service': { who: ALL, names: UNIT },
+  'POST /units/:tag/photos': { who: ALL, names: UNIT },
+  'GET /units/:tag/photos/:photo': { who: ALL, names: PHOTO },
+  'GET /units/:tag/photos/:photo/small': { who: ALL, names: PHOTO },
+  'POST /units/:tag/photos/:photo/remove': { who: ALL, names: PHOTO },
   'POST /units/:tag/fit': { who: ALL, names: UNIT },
   'POST /units/:tag/off': { who: ALL, names: UNIT },
   'POST /units/:tag/swap': { who: ALL, names: UNIT },

@@ -18,7 +18,7 @@ export const SCRIPTS_PRINT = createHash('sha256')
   .slice(0, 12);
 
 /** Returns where a script is. */
-export const scriptPath = (name: 'climbSums' | 'findKey' | 'own' | 'sendFiles'): string =>
+export const scriptPath = (name: 'climbSums' | 'findKey' | 'own' | 'sendFiles' | 'sendPhotos'): string =>
   `/script/${SCRIPTS_PRINT}/${name}.js`;
 
 /** What works for a rider's page with its tab closed; its address is its reach, so it has one of its own. */

@@ -20,6 +20,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   store: ['core', 'ports', 'version', 'units', 'problems', 'errors', 'migrations'],
   mail: ['core', 'ports', 'languages', 'units', 'problems', 'errors'],
   mailbox: ['core', 'ports', 'units', 'errors'],
+  photos: ['core', 'ports', 'ownThread'],
   web: ['core', 'flow', 'ports', 'languages', 'version', 'units', 'problems', 'errors'],
   config: ['errors'],
   clock: ['ports', 'units'],
@@ -53,6 +54,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
     'inbox',
     'mail',
     'mailbox',
+    'photos',
     'store',
     'web',
     'core',
@@ -66,7 +68,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
     ...['units', 'problems', 'errors'],
   ],
   // Threads load what they do without the rest of the program.
-  workers: ['main', 'flow', 'files', 'store', 'ownThread', 'errors'],
+  workers: ['main', 'flow', 'files', 'photos', 'store', 'ownThread', 'errors'],
   migrations: [],
   samples: ['core', 'units'],
 };
@@ -113,6 +115,7 @@ const PACKAGE_ROOMS: Readonly<Record<string, readonly string[]>> = {
   'better-sqlite3': ['store'],
   pg: ['store'],
   'pg-cursor': ['store'],
+  sharp: ['photos'],
   nodemailer: ['mail'],
   imapflow: ['mailbox'],
   mailparser: ['mailbox'],
@@ -159,6 +162,7 @@ const PAGE_FOLDERS = [
   ],
   ...[
     'mails',
+    'photos',
     'races',
     'reminders',
     'ride',

@@ -65,6 +65,7 @@ export const REFUSED: { readonly [C in RefusalCode]: RefusalValues<C> } = {
   'on-only-then': [{ tag: 'F-1', fact: 'f1' }],
   'job-open': [{ tag: 'F-1' }],
   'no-job': [{ tag: 'F-1' }],
+  'photos-enough': [{ most: 12 }],
   'lead-is-done': [],
   'day-passed': [{ day: '2026-05-01' }],
   'no-place': [{ day: '2026-06-14', free: ['2026-06-16', '2026-06-17'] }],

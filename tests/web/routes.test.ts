@@ -37,6 +37,7 @@ const NOTHING_THERE: Ids = {
   race: 'r-none',
   fleet: 't-none',
   line: 'nothing',
+  photo: 'nothing',
   lead: 'nothing',
   mail: 'nothing',
   question: 'nothing',
@@ -57,6 +58,10 @@ async function idsIn({ store }: TeamWorld): Promise<{ shop: Ids; oak: Ids; marsh
       const subject = (await tx.handles.find('unit', tag))!;
       return (await tx.facts.list('fitting', { subject }))[0]!.id;
     };
+    const photoOf = async (tag: string): Promise<string> => {
+      const subject = (await tx.handles.find('unit', tag))!;
+      return (await tx.facts.list('photo', { subject }))[0]!.entityId;
+    };
     const [lead] = await tx.leads.list();
     const [mail] = await tx.mails.list();
     const [asking] = await tx.rides.listAsking();
@@ -68,6 +73,7 @@ async function idsIn({ store }: TeamWorld): Promise<{ shop: Ids; oak: Ids; marsh
       ...{ ...shared, ...kinds, unit, bike, race, fleet },
       ride: await rideOn(bike),
       line: await lineOf(unit),
+      photo: await photoOf(unit),
     });
     return {
       shop: await of('F-0001', 'b1', 'r-oak', 't1'),

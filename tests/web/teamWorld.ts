@@ -8,10 +8,11 @@ import { sealWith } from '../../src/secret.js';
 import { createApp } from '../../src/web/app.js';
 import type { WebEnv } from '../../src/web/viewer.js';
 import { filePorts } from '../fixtures/filePorts.js';
+import { addRings, photosInMemory } from '../fixtures/photos.js';
 import { planDocument } from './planWorld.js';
 import { take } from './takeTrack.js';
 import { Visitor } from './visitor.js';
-import { cheapHash, DOCUMENT, PASSWORD, type WebWorld, webWorld } from './webWorld.js';
+import { cheapHash, DOCUMENT, NOW, PASSWORD, type WebWorld, webWorld } from './webWorld.js';
 
 /** Invented: a workshop with two teams, each with a race bike, a spare and a race. */
 export function teamDocument() {
@@ -71,7 +72,12 @@ export async function teamWorld(): Promise<TeamWorld> {
     feed: calendarFeed,
     ...filePorts(),
   };
-  const app: Hono<WebEnv> = createApp({ ...world.deps, rider });
+  const files = photosInMemory();
+  await world.store.write(async (tx) => {
+    for (const tag of ['F-0001', 'F-0501', 'F-0601']) await addRings(tx, files, tag, NOW);
+  });
+  const photos = { files, maker: { make: async () => 'busy' as const }, parts: rider.parts };
+  const app: Hono<WebEnv> = createApp({ ...world.deps, rider, photos });
   return {
     ...world,
     app,

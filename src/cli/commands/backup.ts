@@ -35,7 +35,7 @@ export const backUp = async (file: string, _options: unknown, command: Command) 
   context.out.object({ did: 'backup', ids: [], problems: [], bytes });
   context.out.line(`Backed up and verified: ${file}, ${bytes} bytes.`);
   context.out.line(
-    'Ride files in originals/ and mails in outbox/ are files of their own: copy those folders too.',
+    'Ride files in originals/, photographs in photos/ and mails in outbox/ are files of their own: copy those folders too.',
   );
 };
 
@@ -58,6 +58,9 @@ export const restore = async (file: string, { clean }: { clean?: true }, command
         : `What was there is kept as ${kept}. Delete it once all is well: it still holds who was forgotten.`,
     );
   context.out.line(carried === null ? SECRET : `The secret came along from ${carried}.`);
+  context.out.line(
+    'Photographs lie in photos/ beside the store: stanchion check names any that are missing.',
+  );
   if (forgotten > 0) context.out.line(`Riders forgotten again: ${forgotten}.`);
   context.out.object({
     ...{ did: 'restore', ids: [], problems: [], kept: isCleaned ? null : kept, forgotten, secret: carried },
@@ -96,5 +99,6 @@ export const move = async (to: string, _options: unknown, command: Command) => {
   const all = Object.values(rows).reduce((sum, count) => sum + count, 0);
   out.line(`Moved and verified: ${all} rows.`);
   out.line(SECRET);
+  out.line('Photographs in photos/ and ride files in originals/ stay in the data folder: bring them too.');
   out.line('The store that you moved from is as it was. Stop every program that still writes to it.');
 };

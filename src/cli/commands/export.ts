@@ -33,7 +33,7 @@ export const exportFile = async (path: string, options: { force?: boolean }, com
       `The ledger is in ${path}, with names and addresses of riders: keep it as you would keep those.`,
     );
     out.line(
-      'Accounts, ride files in originals/ and mails in outbox/ are not in it; a backup has the accounts.',
+      'Accounts, ride files in originals/, photographs in photos/ and mails in outbox/ are not in it; a backup has the accounts.',
     );
   });
 };

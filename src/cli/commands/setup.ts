@@ -42,8 +42,8 @@ export const serveAll = async (options: { port?: number }, command: Command) => 
 
 export const check = async (_options: unknown, command: Command) => {
   const { out } = contextOf(command);
-  await withStanchion(command, {}, async ({ store }) => {
-    const checked = await checkLedger(store);
+  await withStanchion(command, {}, async ({ store, photoFiles }) => {
+    const checked = await checkLedger(store, photoFiles);
     out.object(checked);
     if (!checked.ok) setStatus(3);
     out.line(

@@ -10,6 +10,7 @@ import type {
   InspectionCause,
   InspectionResult,
   JobStep,
+  PhotoSubject,
   SecondLook,
   ServiceKind,
   Spring,
@@ -317,6 +318,25 @@ export interface JobFact {
   readonly informedBy: InformedBy | null;
 }
 
+/** A photograph of what was seen on a unit. The pictures lie beside the store, by their hashes. */
+export interface PhotoFact {
+  readonly unitId: string;
+  /** The service that it belongs to, through all its corrections; null until one is logged. */
+  readonly serviceId: string | null;
+  readonly on: Day;
+  readonly shows: PhotoSubject;
+  /** The picture as this program encoded it, and a small one. Shape: SHA-256 in hex. */
+  readonly sha256: string;
+  readonly small: string;
+  readonly width: number;
+  readonly height: number;
+  /** It shows a person or a name, and goes with its rider. */
+  readonly showsPerson: boolean;
+  /** Whose unit it was; null for nobody’s. */
+  readonly riderId: string | null;
+  readonly takenBy: 'workshop' | 'rider';
+}
+
 /** A unit that came to the workshop or left it, as programs from before jobs said it. */
 export interface BenchFact {
   readonly unitId: string;
@@ -436,6 +456,7 @@ export interface FactBodies {
   inspection: InspectionFact;
   bench: BenchFact;
   job: JobFact;
+  photo: PhotoFact;
   booking: BookingFact;
   comingUp: ComingUpFact;
   told: ToldFact;

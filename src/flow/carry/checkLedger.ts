@@ -1,7 +1,9 @@
 import { absencesOf } from '../../core/ledger/whereabouts.js';
+import type { PhotoFiles } from '../../ports/originals.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Store, Tx } from '../../ports/store.js';
 import { rebuildStandings } from '../due/refreshDue.js';
+import { missingPhotos } from '../photos/photos.js';
 import { bookingDifferences } from '../plan/deriveBooking.js';
 import { differenceOf, rideDifferences } from '../rides/checkRides.js';
 import { type JoinedRides, listJoined } from '../rides/listJoined.js';
@@ -18,15 +20,19 @@ export interface Checked {
   readonly joined: JoinedRides;
 }
 
-/** Rebuilds everything derived from the facts and holds it against what is stored; changes nothing. */
-export async function checkLedger(store: Store): Promise<Checked> {
+/**
+ * Rebuilds everything derived from the facts and holds it against what is stored; changes nothing. Photographs are looked
+ * for where they are given.
+ */
+export async function checkLedger(store: Store, photoFiles?: Pick<PhotoFiles, 'list'>): Promise<Checked> {
   const { integrityFaults, foreignKeyFaults } = await store.integrity();
-  const { facts, differences, joined } = await store.read(async (tx) => ({
+  const { facts, differences, joined, missing } = await store.read(async (tx) => ({
+    missing: photoFiles === undefined ? [] : await missingPhotos(tx, photoFiles),
     facts: await tx.facts.count(),
     differences: await listDifferences(tx),
     joined: await listJoined(tx),
   }));
-  const faults = [...integrityFaults, ...foreignKeyFaults, ...differences];
+  const faults = [...integrityFaults, ...foreignKeyFaults, ...differences, ...missing];
   return {
     ok: faults.length === 0,
     facts,

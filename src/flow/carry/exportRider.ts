@@ -48,6 +48,12 @@ export async function exportRider(tx: Tx, riderId: string): Promise<Readonly<Rec
     rides: rides.map((ride) => rideTold(ride, handles('bike', ride.bikeId ?? ''))),
     files: await filesTold(tx, await tx.files.listOfRider(riderId)),
     readings: readings.map(({ id, reading }) => readingTold(id, reading)),
+    photographs: (await tx.facts.list('photo', { object: riderId })).map(({ body }) => ({
+      unit: handles('unit', body.unitId),
+      on: body.on,
+      shows: body.shows,
+      file: `photos/${body.sha256.slice(0, 2)}/${body.sha256}`,
+    })),
     mails: (await tx.mails.listTo(riderId)).map(mailTold),
     leads: (await tx.leads.list())
       .filter((lead) => lead.riderId === riderId)

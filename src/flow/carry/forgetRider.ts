@@ -1,10 +1,13 @@
 import { canonical } from '../../core/canonical.js';
+import type { Fact } from '../../core/ledger/facts.js';
 import { WORKSHOP } from '../../core/notices/notice/notice.js';
 import { ServiceError } from '../../errors.js';
 import type { MailRow } from '../../ports/mails.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
+import { voidFact } from '../facts/changeFact.js';
 import { listNames } from '../names.js';
+import { unnamed } from '../photos/photos.js';
 import { dropMarks } from '../rides/dropMarks.js';
 import { followRecorders, listRecorders, settleReadings } from '../rides/settleReadings.js';
 
@@ -12,6 +15,8 @@ import { followRecorders, listRecorders, settleReadings } from '../rides/settleR
 export interface RiderFiles {
   /** By their hashes; those that nobody else handed over too. */
   readonly originals: readonly string[];
+  /** Photographs that show a person or a name, or that the rider took; by the hashes of files that nothing else names. */
+  readonly photos: readonly string[];
   /** Of mails to the rider, and of mails to the workshop that name the rider. */
   readonly messageIds: readonly string[];
 }
@@ -31,8 +36,20 @@ export async function listRiderFiles(tx: Tx, riderId: string): Promise<RiderFile
     if ((await tx.files.list(sha256)).every((file) => own.has(file.id))) originals.push(sha256);
   }
   const mails = [...(await tx.mails.listTo(riderId)), ...(await listNaming(tx, riderId))];
-  return { originals, messageIds: mails.map((mail) => mail.messageId) };
+  const taken = await listRiderPhotos(tx, riderId);
+  const photos = await unnamed(
+    tx,
+    taken.map(({ body }) => body),
+    new Set(taken.map(({ id }) => id)),
+  );
+  return { originals, photos, messageIds: mails.map((mail) => mail.messageId) };
 }
+
+/** Of the rider’s units, those that show a person or a name, and what the rider took. */
+const listRiderPhotos = async (tx: Tx, riderId: string): Promise<Fact<'photo'>[]> =>
+  (await tx.facts.list('photo', { object: riderId })).filter(
+    ({ body }) => body.showsPerson || body.takenBy === 'rider',
+  );
 
 async function textsOf(tx: Tx, riderId: string): Promise<string[]> {
   const contact = await tx.contacts.find(riderId);
@@ -72,6 +89,8 @@ export async function forgetRider(tx: Tx, riderId: string, now: Instant): Promis
   await tx.files.renameArrivals(riderId, 'forgotten');
   for (const mail of await listNaming(tx, riderId)) await tx.mails.update(mail.id, { written: null });
   for (const mail of await tx.mails.listTo(riderId)) await forgetMail(tx, mail, now);
+  for (const { id } of await listRiderPhotos(tx, riderId))
+    await voidFact(tx, id, 'its rider was forgotten', { by: 'forget', at: now });
   await tx.mailed.forget(riderId);
   await tx.contacts.remove(riderId);
   return { ...files, handle, factsThatName };

@@ -13,6 +13,7 @@ import { placeOf } from '../fittings/checkFitting.js';
 import { type Fleet, getFleet, listFleetFacts } from '../fittings/fleet.js';
 import { listFittingsOn } from '../fittings/unitFittings.js';
 import { getIdOf } from '../names.js';
+import { listPhotos, type ShownPhoto } from '../photos/photos.js';
 import { type BenchVisit, findVisit, visitOf } from '../plan/card.js';
 import { findJob, type ShownJob } from '../plan/jobs.js';
 import { listFormer } from '../rides/formerRides.js';
@@ -70,6 +71,7 @@ export interface UnitPage {
   /** Of each service kind, the most pressing first. */
   readonly curves: readonly UnitCurve[];
   readonly book: readonly BookLine[];
+  readonly photos: readonly ShownPhoto[];
   /** Handle and name of every bike, for putting the unit on one; null where there are too many to list. */
   readonly bikes: readonly { readonly handle: string; readonly name: string }[] | null;
   readonly addedKinds: readonly AddedServiceKind[];
@@ -134,6 +136,7 @@ export async function getUnitPage(
     ),
     rides: rides.filter(({ ride }) => fleet === null || ledger.bikes.get(ride.bikeId!)?.fleetId === fleet.id),
     book: await listBook(tx, ledger, fleet),
+    photos: await listPhotos(tx, unitId),
     isOfTeam: fleet !== null,
     bikes:
       bikes?.map(({ handle, name }) => ({ handle, name })).sort((a, b) => (a.name < b.name ? -1 : 1)) ?? null,

@@ -9,6 +9,7 @@ import type { Instant } from '../../units.js';
 import { listPeriodHours, type PeriodHours } from '../due/periodHours.js';
 import { listAlong } from '../fittings/moveFitting.js';
 import { getIdOf } from '../names.js';
+import { listPhotos, type ShownPhoto } from '../photos/photos.js';
 import { getWorkshop, listAddedKinds } from '../settings.js';
 import { getUnit, getUnitLedger } from '../unitLedger.js';
 import { listUnitStory, type StoryLine } from './unitStory.js';
@@ -25,6 +26,7 @@ export interface BookPage {
   readonly bikes: BikeNames;
   readonly periods: readonly PeriodHours[];
   readonly standings: readonly StandingRow[];
+  readonly photos: readonly ShownPhoto[];
 }
 
 /** Errors: `not-found`. */
@@ -43,6 +45,7 @@ export async function getBookPage(tx: Tx, tag: string, now: Instant): Promise<Bo
     bikes: await bikeNamesIn(tx, story),
     periods: await listPeriodHours(tx, ledger, now),
     standings: await tx.standings.listOf(unitId),
+    photos: await listPhotos(tx, unitId),
   };
 }
 

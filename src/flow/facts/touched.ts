@@ -117,6 +117,7 @@ const TOUCH: { readonly [K in FactKind]: Touch<K> } = {
   bench: ofUnit,
   job: ofUnit,
   booking: nothing,
+  photo: nothing,
   // What came up stands with the unit's standings, and was made with them.
   comingUp: nothing,
   told: nothing,

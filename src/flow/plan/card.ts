@@ -14,6 +14,7 @@ import { type ForeseenUnit, listForeseenOf } from '../due/foreseen.js';
 import { listCharged } from '../due/listCharged.js';
 import { listPartAges, type PartAge } from '../due/partAges.js';
 import { getIdOf } from '../names.js';
+import { listPhotos, type ShownPhoto } from '../photos/photos.js';
 import { listFormer } from '../rides/formerRides.js';
 import { getWorkshop, listAddedKinds } from '../settings.js';
 import { getUnitLedger } from '../unitLedger.js';
@@ -48,6 +49,8 @@ export interface Card {
   readonly addedKinds: readonly AddedServiceKind[];
   /** Of its latest rides, those that an earlier reader read and whose file is no longer kept. */
   readonly formerRides: number;
+  /** Those that wait for the service, and those of the services shown. */
+  readonly photos: readonly ShownPhoto[];
 }
 
 /** Returns the card of one unit for the job that is wanted, else for what it comes for. Errors: `not-found`. */
@@ -78,7 +81,8 @@ export async function getCard(
   const unit = (await tx.facts.current('unit', id))!.body;
   const ledger = await getUnitLedger(tx, id, workshop.timeZone);
   const of = { subject: id };
-  const services = [...(await tx.facts.list('service', of))].sort(newestFirst);
+  const services = [...(await tx.facts.list('service', of))].sort(newestFirst).slice(0, SERVICES_SHOWN);
+  const shown = new Set([null, ...services.map(({ entityId }) => entityId)]);
   const riderId = one.bike?.riderId ?? null;
   const latest = (await listCharged(tx, ledger, now, RIDES_LOOKED_AT)).map(({ ride }) => ride);
   const mark = (await tx.facts.list('mark', of)).at(-1);
@@ -86,7 +90,8 @@ export async function getCard(
     one,
     ...{ job, beside, because },
     parts: addUp(jobs.flatMap((kind) => partsFor(rows, one.unit, kind))),
-    services: services.slice(0, SERVICES_SHOWN),
+    services,
+    photos: (await listPhotos(tx, id)).filter(({ serviceId }) => shown.has(serviceId)),
     ages: await listPartAges(tx, ledger, now),
     spec: unit.spec ?? {},
     sheet: await getUnitSheet(tx, id, unit),

@@ -8,6 +8,7 @@ import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { type ForeseenUnit, listForeseenOf, minutesOf } from '../due/foreseen.js';
 import { findBikeBefore } from '../facts/jobs.js';
+import { type ShownPhoto, shownPhotos } from '../photos/photos.js';
 import { getWorkshop } from '../settings.js';
 import { dueKinds } from './dueKinds.js';
 import { isReached } from './listLeads.js';
@@ -40,6 +41,8 @@ export interface ShownJob {
   readonly next: { readonly serviceKind: ServiceKind; readonly day: Day } | null;
   /** The bike that it goes back on, where it is on none. */
   readonly backTo: string | null;
+  /** Photographs that wait for its service. */
+  readonly photos: readonly ShownPhoto[];
 }
 
 /** Units of which one state or the other says that they may be at the workshop. */
@@ -70,6 +73,7 @@ async function jobsOfUnits(tx: Tx, now: Instant, unitIds: readonly string[]): Pr
     if (stay !== null) stays.set(unitId, stay);
   }
   const services = await tx.facts.listMany('service', [...stays.keys()]);
+  const photos = await tx.facts.listMany('photo', [...stays.keys()]);
   const units = await listForeseenOf(tx, now, [...stays.keys()]);
   const riderIds = units.map(({ bike }) => bike?.riderId ?? null).filter((id) => id !== null);
   const contacts = new Map((await tx.contacts.listOf(riderIds)).map((one) => [one.riderId, one]));
@@ -97,6 +101,10 @@ async function jobsOfUnits(tx: Tx, now: Instant, unitIds: readonly string[]): Pr
         : null,
       next: nextOf(one),
       backTo: bikeBefore?.body.name ?? null,
+      photos: shownPhotos(
+        photos.filter(({ body }) => body.unitId === id),
+        services,
+      ).filter(({ serviceId }) => serviceId === null),
     });
   }
   return shown;

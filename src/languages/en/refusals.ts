@@ -177,6 +177,8 @@ export const refusals: RefusalTexts = {
   ],
   'job-open': (_, { tag }) => `${tag} is at the workshop already.`,
   'no-job': (_, { tag }) => `${tag} is not at the workshop. Say first that it arrived.`,
+  'photos-enough': (_, { most }) =>
+    `There are ${most} photographs of it already. Take one back that says little.`,
   'lead-is-done': () =>
     'This booking is done; the unit stands among the bookings again when a service falls due.',
   'day-passed': (around, { day }) => `${around.weekday(day)} has passed.`,

@@ -178,6 +178,7 @@ export const refusals: RefusalTexts = {
   ],
   'job-open': (_, { tag }) => `${tag} já está na oficina.`,
   'no-job': (_, { tag }) => `${tag} não está na oficina. Diga primeiro que chegou.`,
+  'photos-enough': (_, { most }) => `Já há ${most} fotografias. Retire primeiro uma que diga pouco.`,
   'lead-is-done': () =>
     'Esta marcação está feita; a unidade volta às marcações quando uma revisão voltar a ser devida.',
   'day-passed': (around, { day }) => `${around.day(day)} já passou.`,

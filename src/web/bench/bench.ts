@@ -35,6 +35,7 @@ function markup(viewer: Viewer, { jobs, comes, leads, isMore }: BenchPage, after
   return page(viewer, {
     title: bench.title,
     current: 'bench',
+    takesPhotos: true,
     body: html`
 <h1>${bench.title}</h1>
 <p class="lead">${bench.lead}</p>

@@ -6,7 +6,10 @@ import { JOB_STEPS, type JobStep } from '../../core/tokens.js';
 import type { ShownJob } from '../../flow/plan/jobs.js';
 import { actButton } from '../cells/actButton.js';
 import { pathOfUnit } from '../cells/dueCells.js';
+
+import { photoForm } from '../cells/photoCells.js';
 import { jobFor, minutesText } from '../cells/planCells.js';
+
 import { formToken } from '../layout.js';
 import { choice, field, type Markup, tick, when } from '../markup.js';
 import type { Fields } from '../taken.js';
@@ -69,6 +72,7 @@ ${when(step === 'done' && shown.rider?.isMailed === true, () => mailForm(viewer,
 ${usual.map((to, i) => button(to, i > 0 || step === 'on-the-bench' || (step === 'done' && shown.rider?.isMailed === true)))}
 <a class="button plain" href="${path}/card" aria-label="${bench.card}: ${tag}">${bench.card}</a>
 </div>
+${photoForm(viewer, tag, shown.photos, at)}
 <details${fields.promisedFor === undefined ? '' : html` open`}><summary>${bench.job.say}</summary>
 <form method="post" action="${path}/job">${formToken(viewer)}${seenField(shown, at)}
 ${saidFields(viewer, shown.stay.job, fields, tag)}<p><button>${bench.job.save}</button></p></form></details>

@@ -3,6 +3,7 @@ import type { PeriodHours } from '../../flow/due/periodHours.js';
 import { type BookPage, getBookPage } from '../../flow/facts/bookPage.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../units.js';
 import { pathOfUnit } from '../cells/dueCells.js';
+import { pathOfPhoto, photoStrip } from '../cells/photoCells.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
 import { type Markup, type Row, table, when } from '../markup.js';
@@ -41,6 +42,7 @@ ${table(
   [columns.day, columns.what, columns.by].map((label) => ({ label })),
   storyRows(viewer, view.story, view.bikes),
 )}
+${photosMarkup(viewer, view)}
 <h2>${book.periods}</h2>
 <p>${book.hoursAre} ${texts.severityNote}</p>
 ${table(
@@ -59,6 +61,13 @@ ${table(
 <p class="signed"><span>${printed(datedText(today, viewer), account.name)}</span>
 <span class="line">${book.forWorkshop} <span class="fill"></span></span></p>`,
   });
+}
+
+/** What was photographed at services that stand. */
+function photosMarkup(viewer: Viewer, { photos, fact }: BookPage): Markup {
+  const taken = photos.filter(({ serviceId }) => serviceId !== null);
+  const strip = photoStrip(viewer, taken, ({ id }) => pathOfPhoto(fact.body.tag, id));
+  return when(taken.length > 0, () => html`<h2>${viewer.texts.photos.title}</h2>${strip}`);
 }
 
 /** On paper the sheet says by itself whose it is. */

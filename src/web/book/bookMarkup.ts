@@ -1,8 +1,10 @@
 import { html } from 'hono/html';
 import type { Fact, InspectionFact, JobFact, ServiceFact } from '../../core/ledger/facts.js';
 import { FINDING_NAMES } from '../../core/ledger/findings.js';
-import type { BookLine } from '../../flow/due/unitPage.js';
+import type { BookLine, UnitPage } from '../../flow/due/unitPage.js';
+import type { ShownPhoto } from '../../flow/photos/photos.js';
 import { pathOfUnit, small } from '../cells/dueCells.js';
+import { pathOfPhoto, photoStrip } from '../cells/photoCells.js';
 import { useText } from '../cells/planCells.js';
 import { lookText } from '../looks/looks.js';
 import { type Markup, when } from '../markup.js';
@@ -21,15 +23,22 @@ export const pathOfSheet = (tag: string, factId: string): string =>
 export const bookMarkup = (
   viewer: Viewer,
   tag: string,
-  book: readonly BookLine[],
+  { book, photos }: Pick<UnitPage, 'book' | 'photos'>,
   canCorrect: boolean,
 ): Markup =>
   book.length === 0
     ? html`<p>${viewer.texts.unit.bookEmpty}</p>`
     : html`<dl class="facts book">${book.map(
         (line) =>
-          html`<dt>${viewer.words.day(line.day, viewer.today)}</dt><dd>${said(viewer, line)}${small(viewer.texts.unit.bookBy(byText(viewer, line.by)))}${when(canCorrect, () => correctLink(viewer, tag, line))}</dd>`,
+          html`<dt>${viewer.words.day(line.day, viewer.today)}</dt><dd>${said(viewer, line)}${when(line.kind === 'service', () => photosOf(viewer, tag, photos, line))}${small(viewer.texts.unit.bookBy(byText(viewer, line.by)))}${when(canCorrect, () => correctLink(viewer, tag, line))}</dd>`,
       )}</dl>`;
+
+const photosOf = (viewer: Viewer, tag: string, photos: readonly ShownPhoto[], line: BookLine): Markup =>
+  photoStrip(
+    viewer,
+    photos.filter(({ serviceId }) => line.kind === 'service' && serviceId === line.fact.entityId),
+    ({ id }) => pathOfPhoto(tag, id),
+  );
 
 const correctLink = (viewer: Viewer, tag: string, line: BookLine): Markup => {
   const { correct } = viewer.texts.paper;

@@ -6,6 +6,7 @@ import { partsOfLine } from '../../core/ledger/sheet.js';
 import type { Card } from '../../flow/plan/card.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../units.js';
 import { foundText } from '../book/bookMarkup.js';
+import { pathOfPhoto, photoStrip } from '../cells/photoCells.js';
 import { useText } from '../cells/planCells.js';
 import { ageLines, lookText } from '../looks/looks.js';
 import { type Markup, NOTHING, soft, table, when } from '../markup.js';
@@ -58,8 +59,22 @@ ${STEPS.map((step) => html`<h3>${texts.looks.steps[step]}</h3><ul class="plain l
 <div class="notes"><div>${NOTE_LINES.map(() => html`<p class="line">${FILL}</p>`)}</div></div>
 <p class="line sign">${says.who} ${FILL} ${says.on} ${FILL} ${says.signature} ${FILL}
 <small>${texts.paper.printed(datedText(viewer.today, viewer), viewer.account.name)}</small></p>
-</section>`;
+</section>${photoSheet(viewer, card)}`;
 }
+
+/** What was photographed now and at the last services, on a second sheet; none where nothing was. */
+function photoSheet(viewer: Viewer, { photos, one: { unit } }: Card): Markup {
+  const latest = [...photos].reverse().slice(0, MOST_PHOTOS_SHOWN);
+  const strip = photoStrip(viewer, latest, ({ id }) => pathOfPhoto(unit.tag, id));
+  return when(
+    photos.length > 0,
+    () =>
+      html`<section class="card seen"><header><h2>${unit.tag}</h2><p>${viewer.texts.photos.title}</p></header>${strip}</section>`,
+  );
+}
+
+/** As many as a sheet has room for. */
+const MOST_PHOTOS_SHOWN = 12;
 
 /** What can hurt whoever opens it: air, a coil or gas under pressure, a steel stud. Common practice, no source. */
 const cautionsFor = ({

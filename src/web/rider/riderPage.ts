@@ -143,7 +143,7 @@ ${contactMarkup(view)}`,
     home === null ? NOTHING : ownNav(texts, home, part),
     home === null
       ? {}
-      : { manifest: '/app.webmanifest', script: view.keeping === 'kept' ? scriptPath('own') : undefined },
+      : { manifest: '/app.webmanifest', scripts: view.keeping === 'kept' ? [scriptPath('own')] : [] },
   );
 }
 

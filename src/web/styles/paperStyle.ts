@@ -22,7 +22,12 @@ export const PAPER_STYLE = `
 .signed .line{flex:1;min-width:16rem}
 @media(max-width:64rem){.halves,.card .looks{grid-template-columns:1fr}.card .line{flex-wrap:wrap}}
 @page card{size:A4;margin:7mm 10mm}
+.seen .photos li{width:min(18rem,100%)}
 @media print{
+.seen .photos{display:grid;grid-template-columns:1fr 1fr 1fr;gap:4mm}
+.seen .photos li,.on-book .photos li{width:auto;break-inside:avoid}
+.seen .photos img{max-height:58mm;object-fit:contain}
+.on-book .photos{display:grid;grid-template-columns:repeat(5,1fr);gap:3mm}
 .on-card{page:card}
 .on-card .top,.on-book .top{display:none}
 .halves{grid-template-columns:1fr 1.5fr;gap:0 5mm}

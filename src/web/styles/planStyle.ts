@@ -9,6 +9,12 @@ export const PLAN_STYLE = `
 @media(max-width:34rem){.steps>form{width:100%}}
 .used{display:grid;grid-template-columns:minmax(0,1fr) 5rem;gap:.4rem 1rem;align-items:center;max-width:26rem}
 .comes{display:flex;flex-wrap:wrap;gap:.4rem 1.5rem;align-items:center;justify-content:space-between;max-width:50rem}
+.photos{list-style:none;padding:0;display:flex;flex-wrap:wrap;gap:.6rem;max-width:none}
+.photos li{width:8.5rem}
+.photos img{display:block;width:100%;height:auto;border:1px solid var(--edge)}
+.photos small{display:block}
+.photo-box label.button{cursor:pointer;position:relative}
+.photo-box label.button:focus-within{outline:3px solid var(--accent);outline-offset:2px}
 .figure{text-align:right}
 .dense th,.dense td{padding:.35rem .9rem .35rem 0}
 @media(min-width:64rem){.dense td:nth-child(2){min-width:9.5rem}}

@@ -3,6 +3,7 @@ import { fittingNow } from '../../core/ledger/ledger.js';
 import type { PartUse } from '../../core/plan/parts.js';
 import type { UnitPage } from '../../flow/due/unitPage.js';
 import { pathOfUnit } from '../cells/dueCells.js';
+import { photoForm } from '../cells/photoCells.js';
 import { cautions, formToken, page } from '../layout.js';
 import { type Markup, saidAfter, tick, when } from '../markup.js';
 import type { After } from '../taken.js';
@@ -33,10 +34,17 @@ export function serviceMarkup(
   return page(viewer, {
     title: `${texts.unit.logTitle}: ${tag}`,
     current: from === 'bench' ? 'bench' : 'units',
+    takesPhotos: true,
     body: html`
 <h1>${texts.unit.logTitle}: <a href="${pathOfUnit(tag)}">${tag}</a></h1>
 <p class="lead">${[bike, rider, job?.stay.job.wish].filter((text) => text).join(' · ')}</p>
-${saidAfter(after.fault, undefined)}
+${saidAfter(after.fault, after.done === null ? undefined : texts.unit.done[after.done])}
+${photoForm(
+  viewer,
+  tag,
+  view.photos.filter(({ serviceId }) => serviceId === null),
+  from === 'bench' ? 'service-bench' : 'service',
+)}
 <form method="post" action="${pathOfUnit(tag)}/service">${FIRST_BUTTON}${formToken(viewer)}<input type="hidden" name="from" value="${from}">
 ${when(job !== null, () => tick('jobDone', texts.unit.jobDone, after.fields.kind === undefined || after.fields.jobDone === 'yes'))}
 ${serviceFields(viewer, view, { ...after, fields }, parts)}

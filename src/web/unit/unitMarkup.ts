@@ -19,6 +19,7 @@ import {
   stateCell,
   terrainCell,
 } from '../cells/dueCells.js';
+import { photoForm } from '../cells/photoCells.js';
 import { periodSourcesMarkup } from '../cells/sourcesMarkup.js';
 import { pathOfRule } from '../intervals/intervalScope.js';
 import { cautions, page } from '../layout.js';
@@ -41,6 +42,7 @@ export function unitMarkup(viewer: Viewer, view: UnitPage, after: After): Markup
   return page(viewer, {
     title: unit.tag,
     current: 'units',
+    takesPhotos: true,
     body: html`
 <h1>${unit.tag}</h1>
 ${saidAfter(after.fault, done)}
@@ -62,7 +64,7 @@ ${curvesMarkup(view.curves, viewer)}
 ${periodSourcesMarkup(viewer, view.periods)}
 <h2>${texts.unit.bookTitle}</h2>
 ${when(!view.isOfTeam, () => html`<p><a href="${pathOfUnit(unit.tag)}/book">${texts.paper.book.link}</a></p>`)}
-${bookMarkup(viewer, unit.tag, view.book, !view.isOfTeam)}
+${bookMarkup(viewer, unit.tag, view, !view.isOfTeam)}
 ${unitForms(viewer, view, after)}
 <h2>${texts.unit.ridesTitle}</h2>
 ${rides(viewer, view)}
@@ -74,7 +76,7 @@ ${cautions(viewer)}`,
 /** What is done with a unit most: its job at the workshop, or that it arrives, its service, its card. */
 function firstActs(
   viewer: Viewer,
-  { job, isOfTeam, ledger: { unit } }: UnitPage,
+  { job, isOfTeam, photos, ledger: { unit } }: UnitPage,
   { fault, fields }: After,
 ): Markup {
   const { bench } = viewer.texts;
@@ -86,6 +88,12 @@ function firstActs(
   return html`<div class="answers"><a class="button" href="${path}/service?from=unit">${viewer.texts.unit.logTitle}</a>
 ${when(!isOfTeam, () => html`<a class="button plain" href="${path}/day">${viewer.texts.leads.bookDay}</a>`)}
 <a class="button plain" href="${path}/card">${viewer.texts.paper.card.link}</a></div>
+${photoForm(
+  viewer,
+  unit.tag,
+  photos.filter(({ serviceId }) => serviceId === null),
+  'unit',
+)}
 <details class="entry"${Object.keys(sent).length > 0 ? html` open` : ''}><summary><h2>${bench.arriveTitle}</h2></summary>${arriveForm(viewer, unit.tag, 'unit', sent)}</details>`;
 }
 

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { Hono } from 'hono';
 import { expect, it } from 'vitest';
 import { partsIn } from '../../../src/inbox/parts.js';
-import { receiving } from '../../../src/web/rider/own/receive.js';
+import { receiving } from '../../../src/web/door/receive.js';
 import { scratchFolder } from '../../fixtures/program.js';
 
 const filesOf = (...contents: readonly string[]): FormData => {
@@ -22,6 +22,8 @@ async function sent(
   let came = 0;
   const into = {
     parts: partsIn(folder, room),
+    mostFiles: 100,
+    mostMb: 64,
     mayCome: (bytes: number) => {
       came += bytes;
       return came <= mayCome;

@@ -65,6 +65,8 @@ export const bench = {
   noMail: 'No mail goes to this rider. Call them, then press “Rider was called”. Nothing was saved.',
   steps: 'Another step',
   done: {
+    photo: 'The photograph is kept.',
+    photoGone: 'The photograph is taken back, and deleted.',
     service: 'The service is logged; its clocks begin again with that day.',
     arrived: 'It is at the workshop. No reminder goes for it meanwhile.',
     'on-the-bench': 'It is on the bench.',

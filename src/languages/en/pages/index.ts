@@ -7,6 +7,7 @@ import { interval, intervals } from './intervals.js';
 import { looks } from './looks.js';
 import { mails } from './mails.js';
 import { paper } from './paper.js';
+import { photos } from './photos.js';
 import { plan } from './plan.js';
 import { plot } from './plot.js';
 import { racing } from './racing.js';
@@ -79,6 +80,7 @@ export const pages = {
   units,
   unit,
   ride,
+  photos,
   plan,
   racing,
   hoursPlot: plot,

@@ -146,6 +146,8 @@ export const unit = {
   bookOut: 'left the bench',
 
   done: {
+    photo: 'The photograph is kept.',
+    photoGone: 'The photograph is taken back, and deleted.',
     service: 'The service is logged; its clocks begin again with that day.',
     fit: 'The fitting is saved; the rides since then are charged to it.',
     off: 'It is off the bike. Its months go on.',

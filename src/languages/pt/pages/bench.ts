@@ -67,6 +67,8 @@ export const bench: typeof english = {
     'Nenhuma mensagem chega a este ciclista. Telefone-lhe, e carregue em “Telefonou-se ao ciclista”. Nada se guardou.',
   steps: 'Outro passo',
   done: {
+    photo: 'A fotografia fica guardada.',
+    photoGone: 'A fotografia foi retirada e apagada.',
     service: 'A revisão está registada; a contagem recomeça nesse dia.',
     arrived: 'Está na oficina. Entretanto não vai nenhum lembrete sobre ela.',
     'on-the-bench': 'Está na bancada.',

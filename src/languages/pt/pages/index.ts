@@ -8,6 +8,7 @@ import { interval, intervals } from './intervals.js';
 import { looks } from './looks.js';
 import { mails } from './mails.js';
 import { paper } from './paper.js';
+import { photos } from './photos.js';
 import { plan } from './plan.js';
 import { plot } from './plot.js';
 import { racing } from './racing.js';
@@ -80,6 +81,7 @@ export const pages: typeof english = {
   units,
   unit,
   ride,
+  photos,
   plan,
   racing,
   hoursPlot: plot,

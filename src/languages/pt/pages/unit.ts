@@ -143,6 +143,8 @@ export const unit: typeof english.unit = {
   bookOut: 'saiu da oficina',
 
   done: {
+    photo: 'A fotografia fica guardada.',
+    photoGone: 'A fotografia foi retirada e apagada.',
     service: 'A revisão está registada; a contagem recomeça nesse dia.',
     fit: 'Está guardado; as voltas desde então contam para ela.',
     off: 'Está fora da bicicleta. Os meses continuam.',

@@ -14,6 +14,7 @@ import type { FileMember, RideReader } from '../../../ports/reader.js';
 import type { Tx } from '../../../ports/store.js';
 import { hoursOfSeconds, seconds } from '../../../units.js';
 import { boundaryOf } from '../../door/multipart.js';
+import { type Into, type NotReceived, type Received, receiving, type Sending } from '../../door/receive.js';
 import { tally } from '../../door/tally.js';
 import { type GiveWay, gate, gates } from '../../gate.js';
 import type { WebEnv } from '../../viewer.js';
@@ -22,7 +23,6 @@ import { fieldsOf } from '../forms.js';
 import { type RiderView, riderMarkup } from '../riderPage.js';
 import { bothHomes } from './device.js';
 import { answersMarkup, type FileAnswer, filePage, LARGEST_SENDING_MB, MOST_FILES } from './filePage.js';
-import { type Into, type NotReceived, type Received, receiving, type Sending } from './receive.js';
 import { sendingText } from './setsMarkup.js';
 
 const DOOR: Door = { purpose: 'page', page: filePage, part: 'files' };
@@ -60,6 +60,8 @@ export function sendFiles(links: Hono<WebEnv>, doors: Doors): void {
     const now = doors.deps.clock.now();
     const into: Into = {
       parts: doors.rider.parts,
+      mostFiles: MOST_FILES,
+      mostMb: LARGEST_SENDING_MB,
       mayCome: (bytes) => {
         megabytes.add(riderId, now, bytes / 1_000_000);
         return megabytes.count(riderId, now) <= MOST_MB;

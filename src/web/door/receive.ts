@@ -1,20 +1,20 @@
 import type { Context } from 'hono';
-import type { Parts, SentPart } from '../../../ports/inbox.js';
-import { MINUTE_MS } from '../../../units.js';
-import { type Pace, pacedBody } from '../../door/body.js';
-import { boundaryOf, Malformed, multipart } from '../../door/multipart.js';
-import { LARGEST_SENDING_MB, MOST_FILES } from './filePage.js';
+import type { Parts, SentPart } from '../../ports/inbox.js';
+import { MINUTE_MS } from '../../units.js';
+import { type Pace, pacedBody } from './body.js';
+import { boundaryOf, Malformed, multipart } from './multipart.js';
 
 /** Beside the files: names, the bike, what lies between the parts. Units: bytes. */
 const FRAME_BYTES = 100_000;
 const LONGEST_FIELD = 1000;
+const MOST_FIELDS = 100;
 
 /** A slow phone may take its time; who sends next to nothing for so long is not waited for. */
-export const SENDING_PACE: Pace = {
-  mostBytes: LARGEST_SENDING_MB * 1_000_000 + FRAME_BYTES,
+const paceOf = (mostMb: number): Pace => ({
+  mostBytes: mostMb * 1_000_000 + FRAME_BYTES,
   wholeMs: 15 * MINUTE_MS,
   least: { bytes: 32_000, eachMs: 20_000 },
-};
+});
 
 /** A file as it was sent, on disk. */
 export interface Received {
@@ -33,6 +33,8 @@ export type NotReceived = 'tooMany' | 'tooMuch' | 'noRoom' | 'notWhole';
 /** Where a sending goes, and whether so many bytes more may come. */
 export interface Into {
   readonly parts: Parts;
+  readonly mostFiles: number;
+  readonly mostMb: number;
   mayCome(bytes: number): boolean;
 }
 
@@ -59,21 +61,21 @@ export async function receiving<T>(
 
 async function receive(
   c: Context,
-  { parts, mayCome }: Into,
+  { parts, mayCome, mostFiles, mostMb }: Into,
   files: Received[],
 ): Promise<Record<string, string> | NotReceived> {
   const boundary = boundaryOf(c.req.header('content-type'));
   if (boundary === null) return 'notWhole';
   const fields: Record<string, string> = {};
   let to: { readonly field: string; text: Buffer } | Received | null = null;
-  for await (const piece of multipart(pacedBody(c, SENDING_PACE), boundary)) {
+  for await (const piece of multipart(pacedBody(c, paceOf(mostMb)), boundary)) {
     if (!(piece instanceof Uint8Array)) {
       if (to && 'part' in to) await to.part.close();
       if (piece.fileName === null) {
         to = { field: piece.name, text: Buffer.alloc(0) };
         fields[piece.name] = '';
       } else if (piece.fileName === '') to = null;
-      else if (files.length === MOST_FILES) return 'tooMany';
+      else if (files.length === mostFiles) return 'tooMany';
       else {
         to = { name: piece.fileName, part: await parts.begin() };
         files.push(to);
@@ -83,7 +85,7 @@ async function receive(
       if (!(await to.part.add(piece))) return 'noRoom';
     } else if (to) {
       to.text = Buffer.concat([to.text, piece]);
-      if (to.text.length > LONGEST_FIELD || Object.keys(fields).length > MOST_FILES) return 'notWhole';
+      if (to.text.length > LONGEST_FIELD || Object.keys(fields).length > MOST_FIELDS) return 'notWhole';
       fields[to.field] = to.text.toString('utf8');
     }
   }
