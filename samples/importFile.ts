@@ -61,6 +61,15 @@ export interface ImportFile {
     readonly share: number;
     readonly note: string;
   }[];
+  readonly declared: readonly {
+    readonly bike: string;
+    readonly hoursAWeek: number;
+    readonly ground: Ground;
+    readonly months: readonly number[];
+    readonly from: string;
+    readonly to: null;
+    readonly saidOn: string;
+  }[];
   readonly races: readonly {
     readonly id: string;
     readonly name: string;

@@ -93,6 +93,18 @@ export const makeScenario = (today: string): Scenario => {
           note: 'Rides home without the recorder',
         },
       ],
+      // Records nothing, and is asked again by now.
+      declared: [
+        {
+          bike: 'b12',
+          hoursAWeek: 1.5,
+          ground: 'typical',
+          months: [3, 4, 5, 6, 7, 8, 9, 10],
+          from: dayBefore(today, 150),
+          to: null,
+          saidOn: dayBefore(today, 100),
+        },
+      ],
       races: team.races,
     },
     actions: [

@@ -2,6 +2,7 @@
 import { InvalidArgumentError } from 'commander';
 import { parseDay } from '../core/days/dayNumber.js';
 import { plainTime } from '../core/days/plainTime.js';
+import { monthsIn } from '../core/ledger/monthList.js';
 import type { HandleKind } from '../ports/handles.js';
 import type { Day, Instant } from '../units.js';
 
@@ -9,6 +10,13 @@ export function dayArgument(text: string): Day {
   const day = parseDay(text);
   if (day === null) throw new InvalidArgumentError('It must be a day, YYYY-MM-DD.');
   return day;
+}
+
+/** Months as `4-10` or `4,5`. */
+export function monthsArgument(text: string): readonly number[] {
+  const months = monthsIn(text);
+  if (months === null) throw new InvalidArgumentError('It must be months from 1 to 12, such as 4-10 or 11,12.');
+  return months;
 }
 
 /** Returns the clock of a call; as it was typed where the workshop’s zone, which is not known yet, says what is meant. */

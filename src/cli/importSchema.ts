@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { isTimeZone } from '../core/days/calendar.js';
 import { MEASURES } from '../core/ledger/facts.js';
+import { ALL_MONTHS, MOST_HOURS_A_WEEK } from '../core/ledger/declared.js';
 import { LARGEST_SHARE } from '../core/ledger/unrecorded.js';
 import {
   BIKE_TYPES,
@@ -212,6 +213,15 @@ const ROWS = {
     share: z.number().positive().max(LARGEST_SHARE),
     note: note.nullable().default(null),
   }),
+  declared: z.strictObject({
+    bike: handle,
+    hoursAWeek: z.number().positive().max(MOST_HOURS_A_WEEK),
+    ground: z.enum(GROUNDS).default('typical'),
+    months: z.array(z.number().int().min(1).max(12)).min(1).default([...ALL_MONTHS]),
+    from: day,
+    to: day.nullable().default(null),
+    saidOn: day.optional(),
+  }),
   race: z.strictObject({
     id: handle,
     name: line,
@@ -304,6 +314,7 @@ const DOCUMENT = z.strictObject({
   intervals: rowsOf(ROWS.interval),
   hours: rowsOf(ROWS.hours),
   unrecorded: rowsOf(ROWS.unrecorded),
+  declared: rowsOf(ROWS.declared),
   races: rowsOf(ROWS.race),
   parts: rowsOf(ROWS.part),
   shelf: rowsOf(ROWS.shelf),

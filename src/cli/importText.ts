@@ -17,6 +17,7 @@ const WORDS: Readonly<Record<ImportKey, readonly [string, string]>> = {
   services: ['service', 'services'],
   hours: ['entry of hours', 'entries of hours'],
   unrecorded: ['share of unrecorded riding', 'shares of unrecorded riding'],
+  declared: ['declaration of hours', 'declarations of hours'],
   races: ['race', 'races'],
   parts: ['part of a service', 'parts of services'],
   shelf: ['part on the shelf', 'parts on the shelf'],

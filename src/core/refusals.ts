@@ -18,6 +18,7 @@ export type Holder =
   | 'fitting'
   | 'hours'
   | 'unrecorded'
+  | 'declared'
   | 'rides'
   | 'race'
   | 'part'
@@ -73,6 +74,8 @@ export interface Refusals {
   'hours-to-come': { on: string };
   'share-range': { most: number };
   'share-ends': { from: string; to: string };
+  'declared-range': { most: number };
+  'declared-months': null;
   'share-there': { span: RefusedSpan; fact: string };
   'on-no-bike': { tag: string; at: string };
   'swap-itself': null;

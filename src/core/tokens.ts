@@ -71,8 +71,8 @@ export type Ground = (typeof GROUNDS)[number];
 export const WEEKDAYS = ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'] as const;
 export type Weekday = (typeof WEEKDAYS)[number];
 
-/** Where hours come from; the last is an estimate. */
-export const HOUR_SOURCES = ['recorded', 'by-hand', 'unrecorded'] as const;
+/** Where hours come from; the last two are estimates. */
+export const HOUR_SOURCES = ['recorded', 'by-hand', 'unrecorded', 'declared'] as const;
 export type HourSource = (typeof HOUR_SOURCES)[number];
 
 /** What became of a file. */

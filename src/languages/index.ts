@@ -52,6 +52,15 @@ const wordsOf = (language: Language, terms: Terms): Words => {
     const thisYear = yearOf(from) === yearOf(today) && yearOf(to) === yearOf(today);
     return plainDash((thisYear ? monthFormat : datedMonthFormat).formatRange(dayMs(from), dayMs(to)));
   };
+  const monthName = (month: number): string => monthFormat.format(Date.UTC(2001, month - 1, 1));
+  const months = (of: readonly number[]): string => {
+    const has = (month: number): boolean => of.includes(((month + 11) % 12) + 1);
+    const firsts = of.filter((month) => !has(month - 1));
+    const [first] = firsts;
+    if (first === undefined) return terms.allYear;
+    if (firsts.length > 1 || of.length < 3) return listFormat.format(of.map(monthName));
+    return terms.monthsTo(monthName(first), monthName(((first + of.length - 2) % 12) + 1));
+  };
   // Adding zero turns a rounded -0 into 0.
   const number = (value: number): string => numberFormat.format(Math.round(value * 10) / 10 + 0);
 
@@ -75,6 +84,7 @@ const wordsOf = (language: Language, terms: Terms): Words => {
       const wide = (dayMs(to) - dayMs(from)) / DAY_MS > DAYS_TOLD_AS_DAYS;
       return terms.about.replace('#', wide ? monthRange(from, to, today) : range(from, to, today));
     },
+    months,
     number,
     hours,
     counted: (count, noun) => {

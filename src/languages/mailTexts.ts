@@ -49,6 +49,11 @@ export interface MailTexts {
     readonly noRidesSince: (day: string) => string;
     readonly terrainHours: string;
     readonly movingHours: string;
+    /** Of the hours, what nobody recorded. */
+    readonly declared: string;
+    readonly declaredAll: string;
+    readonly stillSo: (bike: string, hours: string, ground: string, months: string) => string;
+    readonly stillSoLink: string;
     readonly ofInterval: (hours: string, interval: string) => string;
     readonly ofAtMost: (hours: string, ceiling: string) => string;
     readonly left: (hours: string) => string;
@@ -90,6 +95,7 @@ export interface MailTexts {
     readonly between: (from: string, to: string) => string;
     readonly hours: (terrain: string, moving: string) => string;
     /** Of a unit whose history nobody knows. */
+    readonly declared: (hours: string) => string;
     readonly sinceItCame: (terrain: string, moving: string) => string;
     /** `what`: `terrain hours`, `12 months`. */
     readonly reached: (what: string, day: string) => string;

@@ -50,10 +50,13 @@ export interface Terms {
   /** `#` stands for the range of days. */
   readonly about: string;
   readonly hourSign: string;
+  readonly allYear: string;
+  /** From a month to another, both with all their days. */
+  readonly monthsTo: (from: string, to: string) => string;
 }
 
 /** A language's words with its ways to write days, ranges, hours and numbers. */
-export interface Words extends Omit<Terms, 'serviceKind' | 'counted' | 'about' | 'hourSign' | 'nearly'> {
+export interface Words extends Omit<Terms, 'serviceKind' | 'counted' | 'about' | 'hourSign' | 'nearly' | 'monthsTo'> {
   readonly language: Language;
   /** Returns the word for a built-in kind, and a workshop's own kind as typed. */
   serviceKind(kind: string): string;
@@ -66,6 +69,8 @@ export interface Words extends Omit<Terms, 'serviceKind' | 'counted' | 'about' |
   /** Returns `about 12–20 June`; a range of more than two months is given in months. */
   about(from: Day, to: Day, today: Day): string;
   /** Returns a number with at most one decimal. */
+  /** Returns months, from 1 to 12, in words: `April to October`. */
+  months(months: readonly number[]): string;
   number(value: number): string;
   /** Returns `41.3 h`. */
   hours(hours: number): string;

@@ -23,7 +23,7 @@ const hoursLine = (row: DigestRow, { words, texts }: MailVoice): string => {
   const { ofInterval } = texts.reminder;
   if (row.state === 'history-unknown')
     return texts.digest.sinceItCame(words.hours(row.terrainHours), words.hours(row.movingHours));
-  return texts.digest.hours(
+  const hours = texts.digest.hours(
     terrainHours === null
       ? words.hours(row.terrainHours)
       : ofInterval(words.number(row.terrainHours), words.hours(terrainHours)),
@@ -31,6 +31,8 @@ const hoursLine = (row: DigestRow, { words, texts }: MailVoice): string => {
       ? words.hours(row.movingHours)
       : ofInterval(words.number(row.movingHours), words.hours(movingHoursCeiling)),
   );
+  const { declaredHours = 0 } = row;
+  return declaredHours > 0 ? `${hours} (${texts.digest.declared(words.hours(declaredHours))})` : hours;
 };
 
 const leadOf = (row: DigestRow, { words, texts }: MailVoice, today: Day): string => {

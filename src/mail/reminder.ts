@@ -110,6 +110,16 @@ const withoutLinks = (input: ReminderContent, { texts }: MailVoice): Block[] =>
     ? []
     : [paragraph(texts.reminder.withoutLinks(contactOf(input.workshop, texts)))];
 
+/** Asks, with a mail that goes anyway, whether what was declared is still so. */
+const stillSo = ({ bikes, links }: ReminderContent, { words, texts: { reminder } }: MailVoice): Block[] =>
+  bikes.flatMap(({ bike, asked }) => {
+    if (!asked) return [];
+    const { hoursAWeek, ground, months } = asked;
+    const said = [typed(bike), words.hours(hoursAWeek), words.ground[ground], words.months(months)] as const;
+    const question = paragraph(reminder.stillSo(...said));
+    return links === null ? [question] : [question, link(reminder.stillSoLink, links.ownPage)];
+  });
+
 const wrongBikeBlock = (links: ReminderContent['links'], { reminder }: MailVoice['texts']): Block =>
   links === null ? paragraph(reminder.wrongBikeWithout) : link(reminder.wrongBike, links.wrongBike);
 
@@ -149,6 +159,7 @@ export const renderReminder = (input: ReminderContent): Rendered => {
       paragraph(texts.greeting(oneLine(rider.name))),
       ...whatBlocks(input, voice),
       ...withoutLinks(input, voice),
+      ...stillSo(input, voice),
       ...ridesBlocks(input, voice),
       ...ownLine(workshop, 'reminder'),
       { kind: 'cautions', ...texts.cautions },

@@ -72,6 +72,17 @@ const movingText = ({ interval, movingHours }: ReminderItem, { words, texts }: M
     ? words.hours(movingHours)
     : texts.reminder.ofAtMost(words.number(movingHours), words.hours(interval.movingHoursCeiling));
 
+/** What nobody recorded says so. */
+const declaredRows = ({ declaredHours = 0, terrainHours }: ReminderItem, { words, texts }: MailVoice): LabelledLine[] =>
+  declaredHours <= 0
+    ? []
+    : [
+        [
+          texts.reminder.declared,
+          declaredHours >= terrainHours ? texts.reminder.declaredAll : words.hours(declaredHours),
+        ],
+      ];
+
 const sinceRows = (item: ReminderItem, { words, texts }: MailVoice, today: Day): LabelledLine[] => {
   if (item.since === null) return [];
   const { months } = item.interval;
@@ -124,6 +135,7 @@ export const itemRows = (item: ReminderItem, voice: MailVoice, today: Day): Bloc
       ? ([
           [voice.texts.reminder.terrainHours, terrainText(item, voice)],
           [voice.texts.reminder.movingHours, movingText(item, voice)],
+          ...declaredRows(item, voice),
         ] as const)
       : []),
     ...sinceRows(item, voice, today),
@@ -147,6 +159,7 @@ export const bikeRows = (items: readonly ReminderItem[], voice: MailVoice): Bloc
             name(item),
             voice.texts.reminder.hoursOf(terrainText(item, voice), movingText(item, voice)),
           ] as const,
+          ...declaredRows(item, voice),
         ]
       : []),
     ...(isOfferedAgain(item, i) ? [] : offerLine(item, voice)),

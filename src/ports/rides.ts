@@ -75,6 +75,8 @@ export interface RideTable extends AskingTable {
     bikeId: string,
     of: { readonly from: Instant; readonly until: Instant; readonly most: number },
   ): Promise<readonly RideRow[]>;
+  /** When the first recorded ride that counts on a bike began, of those by a moment; null where there is none. */
+  firstRecordedStart(bikeId: string, by: Instant): Promise<Instant | null>;
   listLatestOfRider(riderId: string, most: number): Promise<readonly RideRow[]>;
   /** When the latest counted ones began, the last first. */
   listLatestStartsOfRider(riderId: string, most: number): Promise<readonly Instant[]>;

@@ -44,6 +44,7 @@ export function subjectsOf(kind: FactKind, entityId: string, body: FactBodies[Fa
       return { subject: text('unitId'), object: of.riderId as string | null };
     case 'hours':
     case 'unrecorded':
+    case 'declared':
       return { subject: text('bikeId'), object: null };
     case 'booking': {
       const [first] = of.units as readonly { readonly unitId: string }[];

@@ -120,6 +120,20 @@ export function rideTable(scope: Scope): RideTable {
           .limit(most)
           .execute()
       ).map(rideOf),
+    firstRecordedStart: async (bikeId, by) => {
+      const row = await db
+        .selectFrom('ride')
+        .select('started_at_ms')
+        .where('workshop_id', '=', workshopId)
+        .where('counts', '=', 1)
+        .where('bike_id', '=', bikeId)
+        .where('source', '=', 'recorded')
+        .where('started_at_ms', '<=', by)
+        .orderBy('started_at_ms')
+        .limit(1)
+        .executeTakeFirst();
+      return instantOrNull(row?.started_at_ms ?? null);
+    },
     listLatestOfRider: async (riderId, most) =>
       (
         await all()

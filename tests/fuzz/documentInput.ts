@@ -57,6 +57,7 @@ export const SOUND_DOCUMENT = {
   ],
   hours: [{ bike: 'b1', on: '2025-04-02', minutes: 30, ground: 'rough', note: 'uplift day' }],
   unrecorded: [{ bike: 'b1', from: '2025-04-01', to: '2025-05-01', share: 0.1, note: 'forgot it' }],
+  declared: [{ bike: 'b1', hoursAWeek: 4, ground: 'typical', months: [4, 5], from: '2025-04-01' }],
   races: [
     { id: 'x1', name: 'Lantern race', on: '2025-06-14', bikes: ['b2'], practiceHours: 4, raceHours: 3.5 },
   ],

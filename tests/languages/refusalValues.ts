@@ -50,6 +50,8 @@ export const REFUSED: { readonly [C in RefusalCode]: RefusalValues<C> } = {
   'hours-to-come': [{ on: '2026-07-01' }],
   'share-range': [{ most: 50 }],
   'share-ends': [{ from: '2026-05-02', to: '2026-05-01' }],
+  'declared-range': [{ most: 60 }],
+  'declared-months': [],
   'share-there': [{ span: { from: '2026-01-01', to: null }, fact: 'f1' }],
   'on-no-bike': [{ tag: 'F-1', at: '2026-05-01' }],
   'swap-itself': [],

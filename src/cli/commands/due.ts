@@ -41,6 +41,7 @@ export function showDue(out: Output, rows: readonly DueRow[]): void {
       'waiting h',
       'known to',
       'since about h',
+      'declared h',
     ],
     rows.map((row) => [
       row.unit,
@@ -58,6 +59,7 @@ export function showDue(out: Output, rows: readonly DueRow[]): void {
       row.waitingHours > 0 ? row.waitingHours.toFixed(1) : '',
       row.knownUpTo ?? '',
       row.expectedHoursSince >= 0.05 ? row.expectedHoursSince.toFixed(1) : '',
+      row.declaredHours > 0 ? row.declaredHours.toFixed(1) : '',
     ]),
   );
   if (rows.length === 0) out.line('Nothing is counted yet: import units and fit them to bikes.');

@@ -78,8 +78,10 @@ async function enterUnrecorded(
 async function showHours(command: Command, bike: string): Promise<void> {
   const { out } = contextOf(command);
   const words = wordsFor('en');
-  await withStanchion(command, {}, async ({ store }) => {
-    const hours = await store.read(async (tx) => getBikeHours(tx, await getByHandle(tx, 'bike', bike)));
+  await withStanchion(command, {}, async ({ store, clock }) => {
+    const hours = await store.read(async (tx) =>
+      getBikeHours(tx, await getByHandle(tx, 'bike', bike), clock.now()),
+    );
     const lines = HOUR_SOURCES.map((source) => ({
       bike,
       source,

@@ -8,6 +8,7 @@ import {
   listArgument,
   minutesArgument,
   momentArgument,
+  monthsArgument,
   NAMED,
   numberArgument,
   percentArgument,
@@ -17,6 +18,7 @@ import { later } from './later.js';
 export function addBook(program: Command): void {
   addUnits(program);
   addHours(program);
+  addDeclare(program);
   addCorrections(program);
   program
     .command('weights')
@@ -118,6 +120,19 @@ function addHours(program: Command): void {
     .option('--to <day>', 'until the start of this day; left out, from then on', dayArgument)
     .option('--note <text>')
     .action(later(async () => (await import('../commands/hours.js')).hours));
+}
+
+function addDeclare(program: Command): void {
+  program
+    .command('declare')
+    .description('riding on a bike that nobody records: so many hours a week, counted until files come')
+    .argument('<bike>')
+    .requiredOption('--hours <n>', 'hours a week, about', numberArgument)
+    .requiredOption('--from <day>', 'from the start of this day', dayArgument)
+    .option('--to <day>', 'until the start of this day; left out, from then on', dayArgument)
+    .addOption(new Option('--ground <ground>', 'mostly on').choices(GROUNDS).default('typical'))
+    .option('--months <months>', '4-10 is April to October; left out, all year', monthsArgument)
+    .action(later(async () => (await import('../commands/declare.js')).declare));
 }
 
 function addCorrections(program: Command): void {

@@ -57,3 +57,23 @@ export function daysKnown(files: readonly HandingOver[], today: Day): DaysKnown 
   const next = addDays(upTo, late);
   return { upTo, filesBy: next > today ? next : today };
 }
+
+/** *Defaults*: nothing came for so long. Whose way to hand over does not show yet may do so once a month. */
+const LAPSED_DAYS = 21;
+const LAPSED_DAYS_OF_NEWCOMER = 42;
+
+/**
+ * Returns the last day of a hand-over of files that lapsed: nothing came for 21 days, or twice as long as this rider is
+ * late. Null while files come, and where none ever came.
+ */
+export function lapsedOn(files: readonly HandingOver[], today: Day): Day | null {
+  const there = cameBy(files, today);
+  const last = there
+    .flatMap((one) => [one.ridden, one.came])
+    .sort()
+    .at(-1);
+  if (last === undefined) return null;
+  const shows = showsHowLate(files, today);
+  const most = shows ? Math.max(LAPSED_DAYS, 2 * usualDaysLate(there)) : LAPSED_DAYS_OF_NEWCOMER;
+  return daysBetween(last, today) > most ? last : null;
+}

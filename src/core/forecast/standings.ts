@@ -2,7 +2,7 @@
 import { type Day, type Instant, instant, msOf, secondsIn, thousandthsOfHours } from '../../units.js';
 import { addDays, dayOf, startOfDay } from '../days/calendar.js';
 import { type ExpectedSince, type Standing, standingOf } from '../ledger/due.js';
-import { hoursIn, reachedIn } from '../ledger/hours.js';
+import { declaredIn, hoursIn, reachedIn } from '../ledger/hours.js';
 import { intervalFor } from '../ledger/interval.js';
 import type { CountedRide } from '../ledger/ledger.js';
 import { currentPeriod, type Period } from '../ledger/period.js';
@@ -140,6 +140,7 @@ function standingsAt(
       serviceKind,
       period,
       hours,
+      declaredMs: declaredIn(counted, charged),
       reached: reachedIn(counted, charged, interval, zone),
       interval,
       forecast,

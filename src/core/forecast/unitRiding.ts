@@ -1,6 +1,7 @@
 /** What a unit's own riding is foreseen from. */
 import { DAY_MS, type Day, type Instant, instant } from '../../units.js';
 import { dayOf } from '../days/calendar.js';
+import { type DeclaredOf, declaredHabit, holdsOn } from '../ledger/declared.js';
 import { chargedRides } from '../ledger/hours.js';
 import {
   type Bike,
@@ -39,6 +40,8 @@ export interface UnitKnown {
   readonly noticeDays: number;
   /** Of the rider whose bike it is on, or of the bike where that is nobody's. */
   readonly files: readonly HandingOver[];
+  /** What is declared of its bikes; left out: nothing. */
+  readonly declared?: readonly DeclaredOf[];
   /** The first days on which its service periods came up. */
   readonly comingUp: readonly FirstComingUp[];
   readonly asOf: Instant;
@@ -89,8 +92,13 @@ export function ridingOf(
   const bikeId = bikeNow(known);
   if (bikeId === null) return null;
   const today = dayOf(known.asOf, known.zone);
-  const habits = habitsOf(known, bikeId, rides, 1);
-  const { upTo, filesBy } = decided ?? daysKnown(known.files, today);
+  const declared = known.declared?.find(({ bike }) => bike.id === bikeId);
+  const isDeclared = declared !== undefined && holdsOn(declared, today) !== null;
+  const before = isDeclared ? declaredHabit(declared, today) : [];
+  const habits = habitsOf(known, bikeId, [...before, ...rides], 1);
+  // Where nobody hands over files, none are waited for.
+  const { upTo, filesBy } =
+    decided ?? (isDeclared ? { upTo: today, filesBy: today } : daysKnown(known.files, today));
   // Hours entered by hand are known too.
   const lastKnown = [upTo, ...habits.map(({ day }) => day)].sort().at(-1)!;
   return forecastRiding({

@@ -28,6 +28,8 @@ export interface Standing {
   /** Null when the history is unknown or no hours apply. */
   readonly hoursLeft: number | null;
   readonly state: State;
+  /** Of the terrain time what its rider declared, where anything is. */
+  readonly declaredMs?: Thousandths;
   /** Which limit comes first. */
   readonly limit: Limit;
   readonly likely: Likely;
@@ -52,6 +54,8 @@ export interface StandingInput {
   readonly serviceKind: ServiceKind;
   readonly period: Period;
   readonly hours: Hours;
+  /** Of the terrain time what was declared; left out: nothing. */
+  readonly declaredMs?: Thousandths;
   readonly reached: Reached;
   readonly interval: Interval;
   /** When the hours limits will be reached; the months are added here. */
@@ -210,6 +214,7 @@ export function standingOf(input: StandingInput): Standing {
     periodStart: period.start,
     movingS: hours.movingS,
     terrainMs: hours.terrainMs,
+    ...(input.declaredMs ? { declaredMs: input.declaredMs } : {}),
     interval,
     hoursLeft:
       period.isKnown && interval.terrainHours !== null

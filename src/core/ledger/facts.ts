@@ -281,6 +281,20 @@ export interface UnrecordedFact {
   readonly note: string | null;
 }
 
+/** Riding on a bike that nobody records: so many hours a week. Shape: half open days, months from 1 to 12. */
+export interface DeclaredFact {
+  readonly bikeId: string;
+  /** 0: it is ridden no longer. */
+  readonly hoursAWeek: number;
+  readonly ground: Ground;
+  readonly months: readonly number[];
+  readonly from: Day;
+  /** Null for from then on. */
+  readonly to: Day | null;
+  /** The day on which somebody last said that it is still so; left out: nobody was asked again. */
+  readonly saidOn?: Day;
+}
+
 /** A crash mark, set or cleared. */
 export interface MarkFact {
   readonly unitId: string;
@@ -452,6 +466,7 @@ export interface FactBodies {
   interval: IntervalFact;
   hours: HoursFact;
   unrecorded: UnrecordedFact;
+  declared: DeclaredFact;
   mark: MarkFact;
   inspection: InspectionFact;
   bench: BenchFact;

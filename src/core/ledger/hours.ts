@@ -22,6 +22,7 @@ export interface ChargedRide {
   readonly movingS: Seconds;
   /** With the unit's factor, within the bounds. */
   readonly terrainMs: Thousandths;
+  readonly isDeclared?: true;
 }
 
 export interface Hours {
@@ -66,6 +67,7 @@ export function chargedRides({ fittings, rides, factor, clampOf, now }: ChargeIn
       start: ride.start,
       movingS: ride.movingS,
       terrainMs: chargedMs(ride, factor, clampOf(ride.bikeId, ride.start)),
+      ...(ride.isDeclared ? { isDeclared: true as const } : {}),
     }))
     .sort((a, b) => a.start - b.start || (a.rideId < b.rideId ? -1 : 1));
 }
@@ -84,6 +86,12 @@ export function hoursIn(period: Period, charged: readonly ChargedRide[]): Hours 
   }
   return { movingS: seconds(movingS), terrainMs: thousandths(terrainMs) };
 }
+
+/** Returns the terrain time of a service period that was declared, not recorded; it is in its hours already. */
+export const declaredIn = (period: Period, charged: readonly ChargedRide[]): Thousandths =>
+  thousandths(
+    charged.reduce((sum, ride) => sum + (ride.isDeclared && isIn(period, ride) ? ride.terrainMs : 0), 0),
+  );
 
 /** The day on which a limit was reached; null where it was not, `before` where the period began beyond it. */
 type ReachedOn = Day | 'before' | null;

@@ -113,4 +113,6 @@ export interface CountedRide {
   readonly movingS: Seconds;
   /** Moving time by the weight of its ground, before a unit's factor and any bounds. */
   readonly groundMs: Thousandths;
+  /** A day's part of what its rider declared: nobody recorded it. */
+  readonly isDeclared?: true;
 }

@@ -45,6 +45,8 @@ export interface ReminderItem {
   readonly state: RemindedState;
   readonly movingHours: number;
   readonly terrainHours: number;
+  /** Of the terrain hours what the rider declared; left out: nothing. */
+  readonly declaredHours?: number;
   readonly interval: Interval;
   /** First day of the service period, where it is known. */
   readonly since: Day | null;
@@ -79,6 +81,15 @@ export interface ReminderBike {
   readonly items: readonly ReminderItem[];
   /** In order; at most three are shown. */
   readonly freeDays: readonly Day[];
+  /** What was declared of it, where it is time to ask whether that is still so. */
+  readonly asked?: AskedDeclared | null;
+}
+
+/** What a rider declared of a bike, and the page on which to say that it is otherwise. */
+export interface AskedDeclared {
+  readonly hoursAWeek: number;
+  readonly ground: Ground;
+  readonly months: readonly number[];
 }
 
 export interface ReminderContent extends MailFrame {
@@ -198,6 +209,8 @@ export interface DigestRow {
   readonly state: ToldState;
   readonly movingHours: number;
   readonly terrainHours: number;
+  /** Of them what the rider declared; left out: nothing. */
+  readonly declaredHours?: number;
   readonly interval: Interval;
   readonly likely: Likely;
   /** Which limit came first, or will. */

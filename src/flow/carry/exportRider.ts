@@ -28,6 +28,10 @@ export async function exportRider(tx: Tx, riderId: string): Promise<Readonly<Rec
     'unrecorded',
     bikes.map((bike) => bike.entityId),
   );
+  const declared = await tx.facts.listMany(
+    'declared',
+    bikes.map((bike) => bike.entityId),
+  );
   const ridden = await tx.rides.listOf({ riderIds: [riderId], bikeIds: bikes.map((bike) => bike.entityId) });
   // What somebody else rode on the rider's bike is somebody else's.
   const rides = ridden.filter((ride) => ride.riderId === riderId || ride.riderId === null);
@@ -45,6 +49,7 @@ export async function exportRider(tx: Tx, riderId: string): Promise<Readonly<Rec
     fittings: fittings.map((fitting) => rowOfBody('fitting', fitting.body, handles)),
     hours: hours.map((entry) => rowOfBody('hours', entry.body, handles)),
     unrecorded: unrecorded.map((entry) => rowOfBody('unrecorded', entry.body, handles)),
+    declared: declared.map((one) => rowOfBody('declared', one.body, handles)),
     rides: rides.map((ride) => rideTold(ride, handles('bike', ride.bikeId ?? ''))),
     files: await filesTold(tx, await tx.files.listOfRider(riderId)),
     readings: readings.map(({ id, reading }) => readingTold(id, reading)),

@@ -6,6 +6,7 @@ import type { RideRow } from '../../ports/rides.js';
 import type { Tx } from '../../ports/store.js';
 import { type Instant, instant } from '../../units.js';
 import { getBikeFact } from '../names.js';
+import { type BikeDeclared, getDeclared } from '../own/declare.js';
 import { getWorkshop } from '../settings.js';
 import { fittingOf } from '../unitLedger.js';
 import { getBikeHours } from './bikeHours.js';
@@ -22,6 +23,7 @@ export interface BikePage {
   readonly tags: readonly string[];
   readonly hours: Readonly<Record<HourSource, Hours>>;
   readonly shares: readonly UnrecordedFact[];
+  readonly declared: BikeDeclared;
   /** The latest, newest first. */
   readonly rides: readonly RideRow[];
   /** How many rides said to be on it wait for a person's word. */
@@ -47,8 +49,9 @@ export async function getBikePage(tx: Tx, handle: string, now: Instant): Promise
       riderId === null ? null : ((await tx.handles.listOf('rider', [riderId])).get(riderId) ?? null),
     fleets: (await tx.facts.list('fleet')).map(({ entityId: id, body }) => ({ id, ...body })),
     tags: unitIds.map((unitId) => tags.get(unitId) ?? ''),
-    hours: await getBikeHours(tx, bikeId),
+    hours: await getBikeHours(tx, bikeId, now),
     shares: (await tx.facts.list('unrecorded', { subject: bikeId })).map(({ body }) => body),
+    declared: await getDeclared(tx, bikeId, now),
     rides: await tx.rides.listLatestCounted(bikeId, { from: instant(0), until, most: RIDES_SHOWN }),
     waiting: (await tx.rides.countAskingOn([bikeId])).get(bikeId) ?? 0,
   };

@@ -5,7 +5,7 @@ import { clampOn } from '../../core/ledger/weight.js';
 import type { RideHoursRow, RideRow } from '../../ports/rides.js';
 import type { Tx } from '../../ports/store.js';
 import { type Instant, instant, type Seconds, type Thousandths } from '../../units.js';
-import { listUnrecorded, toCountedRides } from '../rides/countedRides.js';
+import { listDeclared, listUnrecorded, toCountedRides, toDeclaredRides } from '../rides/countedRides.js';
 import type { UnitLedger } from '../unitLedger.js';
 
 /** A ride with what it added to one unit. */
@@ -16,7 +16,7 @@ export interface Charged {
   readonly terrainMs: Thousandths;
 }
 
-/** What rides added to one unit, oldest first, and the rides by id; what went unrecorded is none of them. */
+/** What rides added to one unit, oldest first, and the rides by id; what went unrecorded or is declared is none of them. */
 export interface AllCharged {
   readonly charged: readonly ChargedRide[];
   readonly rides: ReadonlyMap<string, RideHoursRow>;
@@ -60,7 +60,12 @@ export async function listAllCharged(
     for (const ride of await tx.rides.listCountedHours(bikeId, begin, until)) rides.set(ride.id, ride);
   }
   const unrecorded = await listUnrecorded(tx, ledger.bikes.keys(), ledger.zone);
-  return { charged: charge(ledger, toCountedRides([...rides.values()], unrecorded), now), rides };
+  const declared = await listDeclared(tx, ledger.bikes.values(), now, ledger.zone);
+  const counted = [
+    ...toCountedRides([...rides.values()], unrecorded),
+    ...toDeclaredRides(declared, since, now),
+  ];
+  return { charged: charge(ledger, counted, now), rides };
 }
 
 interface TimeOn {

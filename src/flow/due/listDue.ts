@@ -37,6 +37,8 @@ export interface DueRow {
   readonly knownUpTo: Day | null;
   /** Terrain hours expected after that day; in no sum. */
   readonly expectedHoursSince: number;
+  /** Of the terrain hours what its rider declared: nobody recorded it. */
+  readonly declaredHours: number;
   readonly asOf: Instant;
 }
 
@@ -147,6 +149,7 @@ function rowOf(
     likely: standing.likely,
     knownUpTo: standing.knownUpTo,
     expectedHoursSince: hoursOfThousandths(standing.expectedMs),
+    declaredHours: hoursOfThousandths(standing.declaredMs ?? 0),
     asOf: standing.asOf,
   };
 }

@@ -1,9 +1,10 @@
-import type { Fact } from '../../core/ledger/facts.js';
+import type { DeclaredFact, Fact } from '../../core/ledger/facts.js';
 import type { ServiceKind } from '../../core/tokens.js';
 import type { RideRow } from '../../ports/rides.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
+import { getDeclared } from '../own/declare.js';
 import { listFormer } from '../rides/formerRides.js';
 import { getLastSending, type LastSending } from '../rides/lastSending.js';
 import { listAskingOf, listTray, type TrayRow } from '../rides/listTray.js';
@@ -21,17 +22,26 @@ import { getUnitPast, type UnitPast } from './unitCurves.js';
 
 const RIDES_TO_MOVE = 60;
 
+/** One bike, with what was declared of it where it is time to ask whether that is still so. */
+export interface OwnBikeShown extends RiderBike {
+  readonly asked: DeclaredFact | null;
+}
+
 /** What a rider sees first on the own page. */
 export interface OwnBikes {
-  readonly bikes: readonly RiderBike[];
+  readonly bikes: readonly OwnBikeShown[];
   /** How many rides ask something. */
   readonly asking: number;
 }
 
-export const getOwnBikes = async (tx: Tx, riderId: string, now: Instant): Promise<OwnBikes> => ({
-  bikes: await listRiderBikes(tx, riderId, now),
-  asking: (await listAskingOf(tx, riderId)).length,
-});
+export async function getOwnBikes(tx: Tx, riderId: string, now: Instant): Promise<OwnBikes> {
+  const bikes: OwnBikeShown[] = [];
+  for (const bike of await listRiderBikes(tx, riderId, now)) {
+    const { now: holds, isToAsk } = await getDeclared(tx, bike.bikeId, now);
+    bikes.push({ ...bike, asked: isToAsk ? (holds?.body ?? null) : null });
+  }
+  return { bikes, asking: (await listAskingOf(tx, riderId)).length };
+}
 
 /** The rides on a rider's own page. */
 export interface OwnRides {

@@ -54,7 +54,7 @@ async function listHours(
   const since = instant(Math.min(...wanted.map(({ counted }) => counted.from ?? 0)));
   const { charged, rides } = known ?? (await listAllCharged(tx, ledger, now, since));
   const bySource = new Map(HOUR_SOURCES.map((source) => [source, [] as ChargedRide[]]));
-  for (const one of charged) bySource.get(sourceOf(rides.get(one.rideId)))!.push(one);
+  for (const one of charged) bySource.get(sourceOf(one, rides.get(one.rideId)))!.push(one);
   return wanted.map(({ serviceKind, period, counted }) => ({
     serviceKind,
     period,
@@ -64,13 +64,17 @@ async function listHours(
       recorded: riddenIn(counted, bySource.get('recorded')!),
       'by-hand': riddenIn(counted, bySource.get('by-hand')!),
       unrecorded: riddenIn(counted, bySource.get('unrecorded')!),
+      declared: riddenIn(counted, bySource.get('declared')!),
     },
   }));
 }
 
-/** What went unrecorded is no ride. */
-const sourceOf = (ride: RideHoursRow | undefined): HourSource =>
-  ride === undefined ? 'unrecorded' : ride.source === 'hand' ? 'by-hand' : 'recorded';
+/** What went unrecorded, or is declared, is no ride. */
+function sourceOf({ isDeclared }: ChargedRide, ride: RideHoursRow | undefined): HourSource {
+  if (isDeclared) return 'declared';
+  if (ride === undefined) return 'unrecorded';
+  return ride.source === 'hand' ? 'by-hand' : 'recorded';
+}
 
 /** What a period began with came with the unit, and was not ridden in it. */
 const riddenIn = (period: Period, charged: readonly ChargedRide[]): Hours =>

@@ -1,5 +1,5 @@
 import { addDays, dayOf, startOfDay } from '../../core/days/calendar.js';
-import { FILES_LOOKED_AT, type HandingOver } from '../../core/forecast/knownUpTo.js';
+import type { HandingOver } from '../../core/forecast/knownUpTo.js';
 import {
   type Foreseen,
   type KnownForecasts,
@@ -13,7 +13,7 @@ import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import type { Deps } from '../deps.js';
-import { listUnrecorded, toCountedRides } from '../rides/countedRides.js';
+import { listDeclared, listFiles, listUnrecorded, toCountedRides, toDeclaredRides } from '../rides/countedRides.js';
 import { getWorkshop, listAddedKinds, listIntervalRules } from '../settings.js';
 import { fittingOf, getUnitLedger } from '../unitLedger.js';
 
@@ -27,19 +27,9 @@ export async function getUnitKnown(tx: Tx, unitId: string, asOf: Instant): Promi
   const addedKinds = await listAddedKinds(tx);
   const comingUp = (await tx.facts.list('comingUp', { subject: unitId })).map((fact) => fact.body);
   const files = await listOwnersFiles(tx, ledger, zone, asOf);
-  const stands = { hasCrashMark: mark !== null, isOnBench: stay !== null, comingUp, files };
+  const declared = await listDeclared(tx, ledger.bikes.values(), asOf, zone);
+  const stands = { hasCrashMark: mark !== null, isOnBench: stay !== null, comingUp, files, declared };
   return { ...ledger, ...stands, rules, addedKinds, zone, noticeDays, asOf };
-}
-
-/** Returns when the latest files of a rider, or of a bike, came. */
-export async function listFiles(
-  tx: Tx,
-  of: { readonly riderId: string } | { readonly bikeId: string },
-  asOf: Instant,
-  zone: string,
-): Promise<HandingOver[]> {
-  const files = await tx.rides.listHandedOver(of, asOf, FILES_LOOKED_AT);
-  return files.map(({ start, came }) => ({ ridden: dayOf(start, zone), came: dayOf(came, zone) }));
 }
 
 /** Of the rider whose bike the unit is on, or of the bike where that is nobody's; none of a boxed one. */
@@ -63,12 +53,13 @@ export async function listRideRowsNeeded(tx: Tx, known: UnitKnown): Promise<Ride
   return rides;
 }
 
-/** The same as the core takes them, with what went unrecorded. */
+/** The same as the core takes them, with what went unrecorded and what is declared. */
 export async function listRidesNeeded(tx: Tx, known: UnitKnown): Promise<CountedRide[]> {
   const from = ridesNeededFrom(known);
   const rides: RideHoursRow[] = [];
   for (const bikeId of known.bikes.keys()) rides.push(...(await tx.rides.listCountedHours(bikeId, from)));
-  return toCountedRides(rides, await listUnrecorded(tx, known.bikes.keys(), known.zone));
+  const counted = toCountedRides(rides, await listUnrecorded(tx, known.bikes.keys(), known.zone));
+  return [...counted, ...toDeclaredRides(known.declared ?? [], from, known.asOf)];
 }
 
 /** Returns where a unit stands as rows; with `kept` its forecasts are kept and marked stale. */
@@ -140,7 +131,12 @@ export async function recountBikes(tx: Tx, bikeIds: Iterable<string>, now: Insta
     for (const bike of await tx.facts.list('bike', { object: riderId }))
       if (!changed.has(bike.entityId)) others.add(bike.entityId);
   }
-  await tx.standings.markStale([...(await listUnitsOn(tx, others))].filter((id) => !unitIds.has(id)));
+  // Whether files come decides whether what is declared of the other bikes counts.
+  const declared = new Set((await tx.facts.listMany('declared', [...others])).map(({ body }) => body.bikeId));
+  const recounted = [...(await listUnitsOn(tx, declared))].filter((id) => !unitIds.has(id));
+  for (const unitId of recounted) await recountUnit(tx, unitId, now);
+  const left = [...(await listUnitsOn(tx, others))].filter((id) => !unitIds.has(id));
+  await tx.standings.markStale(left.filter((id) => !recounted.includes(id)));
 }
 
 async function listUnitsOn(tx: Tx, bikeIds: Iterable<string>): Promise<Set<string>> {

@@ -36,7 +36,7 @@ import { checkFitting } from '../fittings/checkFitting.js';
 import { checkGone } from '../fittings/checkGone.js';
 import { refuse } from '../refuse.js';
 import { getWorkshop, listAddedKinds } from '../settings.js';
-import { checkHours, checkUnrecorded } from './checkRiding.js';
+import { checkDeclared, checkHours, checkUnrecorded } from './checkRiding.js';
 import { isSameScope } from './intervalScope.js';
 import type { Change } from './touched.js';
 
@@ -80,6 +80,7 @@ const CHECKS: { readonly [K in FactKind]?: Check<K> } = {
   interval: (tx, { entityId, after }) => checkInterval(tx, after, entityId),
   hours: (tx, { after }, at) => checkHours(tx, after, at),
   unrecorded: (tx, { entityId, after }) => checkUnrecorded(tx, after, entityId),
+  declared: (tx, { after }) => checkDeclared(tx, after),
   part: (tx, { after }) => checkPart(tx, after),
   answer: (_tx, { after }, at) => checkAnswer(after, at),
 };
@@ -250,6 +251,8 @@ const HOLDERS: {
     if (hours) return { by: 'hours', name: hours.id };
     const [share] = await tx.facts.list('unrecorded', { subject: bikeId });
     if (share) return { by: 'unrecorded', name: share.id };
+    const [declared] = await tx.facts.list('declared', { subject: bikeId });
+    if (declared) return { by: 'declared', name: declared.id };
     const rides = await tx.rides.listOf({ bikeIds: [bikeId], riderIds: [] });
     if (rides.length > 0) return { by: 'rides', name: String(rides.length) };
     const race = (await tx.facts.list('race')).find((fact) => fact.body.bikeIds.includes(bikeId));

@@ -1,5 +1,6 @@
 import { dayOf } from '../../core/days/calendar.js';
-import type { HoursFact, UnrecordedFact } from '../../core/ledger/facts.js';
+import { MOST_HOURS_A_WEEK } from '../../core/ledger/declared.js';
+import type { DeclaredFact, HoursFact, UnrecordedFact } from '../../core/ledger/facts.js';
 import { LARGEST_SHARE } from '../../core/ledger/unrecorded.js';
 import { ServiceError } from '../../errors.js';
 import type { Tx } from '../../ports/store.js';
@@ -34,4 +35,13 @@ export async function checkUnrecorded(
       id !== entityId && (body.to === null || from < body.to) && (to === null || body.from < to),
   );
   if (other) refuse('share-there', { span: { from: other.body.from, to: other.body.to }, fact: other.id });
+}
+
+/** Errors: `refused`, `not-found`. */
+export async function checkDeclared(tx: Tx, { bikeId, hoursAWeek, months, from, to }: DeclaredFact): Promise<void> {
+  await checkBike(tx, bikeId);
+  if (!(hoursAWeek > 0 && hoursAWeek <= MOST_HOURS_A_WEEK)) refuse('declared-range', { most: MOST_HOURS_A_WEEK });
+  const areMonths = months.every((month) => Number.isInteger(month) && month >= 1 && month <= 12);
+  if (months.length === 0 || !areMonths) refuse('declared-months');
+  if (to !== null && to <= from) refuse('share-ends', { from, to });
 }

@@ -1,5 +1,7 @@
 import { canonical } from '../../core/canonical.js';
-import type { Fact, HoursFact, IntervalFact, ServiceFact, UnrecordedFact } from '../../core/ledger/facts.js';
+import type {
+  DeclaredFact,
+  Fact, HoursFact, IntervalFact, ServiceFact, UnrecordedFact } from '../../core/ledger/facts.js';
 import { defaultRestarts, isFormerJob } from '../../core/ledger/serviceKinds.js';
 import type { ServiceKind } from '../../core/tokens.js';
 import type { Tx } from '../../ports/store.js';
@@ -17,6 +19,10 @@ export const addHours = async (tx: Tx, body: HoursFact, entry: Entry): Promise<s
 /** Adds a share of a bike's riding that went unrecorded. Returns the fact's id. */
 export const addUnrecorded = async (tx: Tx, body: UnrecordedFact, entry: Entry): Promise<string> =>
   (await addFact(tx, { kind: 'unrecorded', body }, entry)).id;
+
+/** Adds riding on a bike that nobody records. Returns the fact's id. */
+export const addDeclared = async (tx: Tx, body: DeclaredFact, entry: Entry): Promise<string> =>
+  (await addFact(tx, { kind: 'declared', body }, entry)).id;
 
 /** Sets or clears the crash mark: stop riding, have it seen. Returns the fact's id. */
 export const markUnit = async (

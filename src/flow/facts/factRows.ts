@@ -80,6 +80,7 @@ const TO_ROW: { readonly [K in FactRowKind]: ToRow<K> } = {
   service: ({ unitId, ...rest }, of) => ({ unit: of('unit', unitId), ...rest }),
   hours: ({ bikeId, ...rest }, of) => ({ bike: of('bike', bikeId), ...rest }),
   unrecorded: ({ bikeId, ...rest }, of) => ({ bike: of('bike', bikeId), ...rest }),
+  declared: ({ bikeId, ...rest }, of) => ({ bike: of('bike', bikeId), ...rest }),
   race: ({ handle, bikeIds, ...rest }, of) => ({
     id: handle,
     ...rest,
@@ -158,6 +159,10 @@ const TO_BODY: { readonly [K in FactRowKind]: ToBody<K> } = {
   },
   hours: async ({ bike, ...rest }, resolve) => ({ bikeId: await resolve('bike', bike, 'bike'), ...rest }),
   unrecorded: async ({ bike, ...rest }, resolve) => ({
+    bikeId: await resolve('bike', bike, 'bike'),
+    ...rest,
+  }),
+  declared: async ({ bike, ...rest }, resolve) => ({
     bikeId: await resolve('bike', bike, 'bike'),
     ...rest,
   }),

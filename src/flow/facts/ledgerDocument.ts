@@ -1,6 +1,7 @@
 import type {
   AnswerFact,
   ClocksFact,
+  DeclaredFact,
   FittingFact,
   FleetFact,
   GoneFact,
@@ -78,6 +79,7 @@ export interface Rows {
   };
   hours: Omit<HoursFact, 'bikeId'> & { readonly bike: string };
   unrecorded: Omit<UnrecordedFact, 'bikeId'> & { readonly bike: string };
+  declared: Omit<DeclaredFact, 'bikeId'> & { readonly bike: string };
   race: Omit<RaceFact, 'handle' | 'bikeIds'> & { readonly id: string; readonly bikes: readonly string[] };
   part: PartFact;
   shelf: ShelfFact;
@@ -119,6 +121,7 @@ export const DOCUMENT_KEYS = {
   service: 'services',
   hours: 'hours',
   unrecorded: 'unrecorded',
+  declared: 'declared',
   race: 'races',
   part: 'parts',
   shelf: 'shelf',

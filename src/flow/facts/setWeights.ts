@@ -1,6 +1,6 @@
 import { canonical } from '../../core/canonical.js';
 import { dayOf } from '../../core/days/calendar.js';
-import { standingsOf } from '../../core/forecast/standings.js';
+import { ridesNeededFrom, standingsOf } from '../../core/forecast/standings.js';
 import type { Weights } from '../../core/ledger/ledger.js';
 import { DEFAULT_WEIGHTS } from '../../core/ledger/weight.js';
 import type { ServiceKind, State } from '../../core/tokens.js';
@@ -9,7 +9,7 @@ import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { getUnitKnown, listRideRowsNeeded } from '../due/refreshDue.js';
 import type { Entry } from '../entry.js';
-import { listUnrecorded, toCountedRides } from '../rides/countedRides.js';
+import { listUnrecorded, toCountedRides, toDeclaredRides } from '../rides/countedRides.js';
 import { reweighed } from '../rides/deriveRides.js';
 import { addFact, replaceFact } from './changeFact.js';
 import { checkWeights } from './checkFact.js';
@@ -59,20 +59,26 @@ export async function previewWeights(
   const known = await getUnitKnown(tx, unitId, now);
   const rides = await listRideRowsNeeded(tx, known);
   const shares = await listUnrecorded(tx, known.bikes.keys(), known.zone);
+  const from = ridesNeededFrom(known);
+  const declared = known.declared ?? [];
   const stored = await tx.standings.listOf(unitId);
   const isOfToday = stored.every(
     (row) => !row.stale && dayOf(row.asOf, known.zone) === dayOf(now, known.zone),
   );
   const before = isOfToday
     ? stored
-    : standingsOf(known, toCountedRides(rides, shares)).map((one) => one.standing);
-  const after = standingsOf(
-    known,
-    toCountedRides(
+    : standingsOf(known, [
+        ...toCountedRides(rides, shares),
+        ...toDeclaredRides(declared, from, now),
+      ]).map((one) => one.standing);
+  const declaredAnew = declared.map((of) => ({ ...of, weights }));
+  const after = standingsOf({ ...known, declared: declaredAnew }, [
+    ...toCountedRides(
       rides.map((ride) => reweighed(ride, known.bikes, weights)),
       shares,
     ),
-  ).map((one) => one.standing);
+    ...toDeclaredRides(declaredAnew, from, now),
+  ]).map((one) => one.standing);
   return changedStates(new Map([[unitId, known.unit.tag]]), before, after);
 }
 

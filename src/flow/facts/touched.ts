@@ -133,6 +133,9 @@ const TOUCH: { readonly [K in FactKind]: Touch<K> } = {
   unrecorded: (touched, _change, bodies) => {
     for (const { bikeId } of bodies) touched.bikeIds.add(bikeId);
   },
+  declared: (touched, _change, bodies) => {
+    for (const { bikeId } of bodies) touched.bikeIds.add(bikeId);
+  },
   answer: (touched, _change, bodies) => {
     for (const { readingId } of bodies) touched.readingIds.add(readingId);
   },

@@ -1,7 +1,7 @@
 import { type Silence, silenceOf } from '../../core/notices/notice/silence.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
-import { listFiles } from '../due/refreshDue.js';
+import { listFiles } from '../rides/countedRides.js';
 
 /** Rides that say how often a rider rides. */
 const RIDES_LOOKED_AT = 25;

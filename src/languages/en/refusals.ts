@@ -30,6 +30,7 @@ const HOLDERS: Readonly<Record<Holder, (name: string, around: Around) => string>
   race: (name) => `race ${name}`,
   rides: (count) => `${count} rides; move them to another bike`,
   unrecorded: (id, { fact }) => `an unrecorded share${fact(id)}`,
+  declared: (id, { fact }) => `declared riding${fact(id)}`,
   interval: (id, { fact }) => `an interval${fact(id)}`,
   membership: (id, { fact }) => `a unit of that fleet${fact(id)}`,
   fitting: (id, { fact }) => `a fitting${fact(id)}`,
@@ -150,6 +151,9 @@ export const refusals: RefusalTexts = {
   ],
   'share-ends': (around, { from, to }) =>
     `The time must end after it begins: ${around.day(from)} to ${around.day(to)}.`,
+  'declared-range': (around, { most }) =>
+    `The hours a week must be more than 0 and at most ${around.number(most)}.`,
+  'declared-months': () => 'Name at least one month, as numbers from 1 to 12: 4-10 is April to October.',
   'share-there': (around, { span, fact }) => [
     `A share ${spanText(around, span)} is entered for this bike already${around.fact(fact)}.`,
     'Correct that one, or enter another time.',

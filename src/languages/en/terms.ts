@@ -54,6 +54,8 @@ export const terms: Terms = {
     months: 'months',
     none: 'no limit',
   },
+  allYear: 'all year',
+  monthsTo: (from, to) => `${from} to ${to}`,
   ground: { smooth: 'smooth', typical: 'typical', rough: 'rough' },
   bikeRule: {
     chosen: 'chosen by a person',
@@ -67,6 +69,7 @@ export const terms: Terms = {
     recorded: 'from ride files',
     'by-hand': 'entered by hand',
     unrecorded: 'unrecorded riding',
+    declared: 'declared',
   },
   intervalRule: {
     unit: 'set for this unit',

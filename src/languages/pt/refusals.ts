@@ -31,6 +31,7 @@ const HOLDERS: Readonly<Record<Holder, (name: string) => string>> = {
   race: (name) => `a prova ${name}`,
   rides: (count) => `${count} voltas; passe-as para outra bicicleta`,
   unrecorded: () => 'uma parte não gravada',
+  declared: () => 'horas declaradas',
   interval: () => 'um intervalo',
   membership: () => 'uma unidade dessa frota',
   fitting: () => 'uma montagem',
@@ -150,6 +151,9 @@ export const refusals: RefusalTexts = {
   ],
   'share-ends': (around, { from, to }) =>
     `O tempo tem de acabar depois de começar: ${around.day(from)} a ${around.day(to)}.`,
+  'declared-range': (around, { most }) =>
+    `As horas por semana têm de ser mais de 0 e no máximo ${around.number(most)}.`,
+  'declared-months': () => 'Indique pelo menos um mês, em números de 1 a 12: 4-10 é de abril a outubro.',
   'share-there': (around, { span, fact }) => [
     `Para esta bicicleta já está escrita uma parte ${spanText(around, span)}${around.fact(fact)}.`,
     'Corrija essa, ou escreva outro tempo.',

@@ -54,6 +54,8 @@ export const terms: Terms = {
     months: 'meses',
     none: 'sem limite',
   },
+  allYear: 'todo o ano',
+  monthsTo: (from, to) => `de ${from} a ${to}`,
   ground: { smooth: 'suave', typical: 'normal', rough: 'duro' },
   bikeRule: {
     chosen: 'escolhida por uma pessoa',
@@ -67,6 +69,7 @@ export const terms: Terms = {
     recorded: 'dos ficheiros das voltas',
     'by-hand': 'introduzidas à mão',
     unrecorded: 'andadas sem gravar',
+    declared: 'declaradas',
   },
   intervalRule: {
     unit: 'definido para esta unidade',

@@ -4,11 +4,12 @@ import type { UnrecordedFact } from '../../core/ledger/facts.js';
 import { LARGEST_SHARE } from '../../core/ledger/unrecorded.js';
 import { GROUNDS } from '../../core/tokens.js';
 import { type BikePage, getBikePage } from '../../flow/due/bikePage.js';
-import { addHours, addUnrecorded } from '../../flow/facts/enterFacts.js';
+import { addDeclared, addHours, addUnrecorded } from '../../flow/facts/enterFacts.js';
 import { isBareOn } from '../../flow/fittings/unitFittings.js';
 import { getBikeFact } from '../../flow/names.js';
 import type { RideRow } from '../../ports/rides.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../units.js';
+import { declaredFields, declaredIn, declaredText } from '../cells/declaredFields.js';
 import { pathOfUnit, rideLink, small } from '../cells/dueCells.js';
 import { bikeSourcesMarkup } from '../cells/sourcesMarkup.js';
 import { change } from '../change.js';
@@ -67,6 +68,22 @@ export function bikePage(pages: Pages, deps: WebDeps): void {
     };
     return taken(c, fields, work, (after) => show(c, handle, after));
   });
+
+  pages.post('/bikes/:handle/declared', async (c) => {
+    const viewer = c.get('viewer');
+    const handle = c.req.param('handle');
+    const fields = await fieldsOf(c);
+    const work = async (): Promise<string> => {
+      const said = declaredIn(viewer, fields);
+      if ('wrong' in said) throw new NotTaken(said.wrong);
+      await change(deps, c, async (tx, entry) => {
+        const { entityId: bikeId } = await getBikeFact(tx, handle);
+        return addDeclared(tx, { bikeId, ...said }, entry);
+      });
+      return `${pathOf(handle)}?done=declared`;
+    };
+    return taken(c, fields, work, (after) => show(c, handle, after));
+  });
 }
 
 function shareOf(form: EntryForm): Omit<UnrecordedFact, 'bikeId' | 'note'> {
@@ -103,6 +120,13 @@ ${bikeSourcesMarkup(viewer, view.hours)}
 <h2>${bike.hoursTitle}</h2>
 <p class="lead">${bike.hoursLead}</p>
 ${hoursForm(viewer, pathOf(handle), after.fields)}
+<h2>${texts.declared.title}</h2>
+<p class="lead">${texts.declared.lead}</p>
+${declaredList(viewer, view.declared)}
+<form method="post" action="${pathOf(handle)}/declared">${formToken(viewer)}
+${declaredFields(viewer, after.fields)}
+<p><button>${texts.declared.save}</button></p>
+</form>
 <h2>${bike.shareTitle}</h2>
 <p class="lead">${bike.shareLead}</p>
 ${shareList(viewer, view.shares)}
@@ -114,9 +138,9 @@ ${rides(viewer, view.rides)}
   });
 }
 
-function doneText({ texts: { bike, customer } }: Viewer, { done }: After): string | undefined {
+function doneText({ texts: { bike, customer, declared } }: Viewer, { done }: After): string | undefined {
   const says: Readonly<Record<string, string>> = {
-    ...{ added: bike.added, bare: bike.addedToNone, estimated: bike.shareAdded },
+    ...{ added: bike.added, bare: bike.addedToNone, estimated: bike.shareAdded, declared: declared.saved },
     ...{ saved: customer.things.saved, unchanged: customer.things.unchanged },
   };
   return says[done ?? ''];
@@ -159,6 +183,20 @@ const shareList = (viewer: Viewer, shares: readonly UnrecordedFact[]): Markup =>
         return html`<li>${to === null ? texts.bike.shareSince(percent, since) : texts.bike.shareSaid(percent, since, words.day(to, today))}</li>`;
       })}</ul>`,
   );
+};
+
+/** What was declared, and that files tell now where they do. */
+const declaredList = (viewer: Viewer, { said, now }: BikePage['declared']): Markup => {
+  const { words, texts, today } = viewer;
+  const { declared: says } = texts;
+  return html`${when(
+    said.length > 0,
+    () =>
+      html`<ul>${said.map((one) => {
+        const [text, from] = [declaredText(viewer, one), words.day(one.from, today)];
+        return html`<li>${one.to === null ? says.since(text, from) : says.sinceTo(text, from, words.day(one.to, today))}</li>`;
+      })}</ul>`,
+  )}${when(said.length > 0 && now === null, () => html`<p>${says.filesTell}</p>`)}`;
 };
 
 const shareForm = (viewer: Viewer, path: string, fields: After['fields']): Markup => {

@@ -103,7 +103,7 @@ function periodRow(viewer: Viewer, one: PeriodHours): Row {
   const { words, texts } = viewer;
   const { book } = texts.paper;
   const { period, to } = one;
-  const { 'by-hand': byHand, unrecorded } = one.sources;
+  const { 'by-hand': byHand, unrecorded, declared } = one.sources;
   const from =
     period.start !== null ? datedText(period.start, viewer) : period.isKnown ? book.notFitted : book.before;
   const notes = [
@@ -115,6 +115,7 @@ function periodRow(viewer: Viewer, one: PeriodHours): Row {
         )
       : null,
     byHand.movingS > 0 ? book.byHand(words.hours(hoursOfSeconds(byHand.movingS))) : null,
+    declared.movingS > 0 ? book.declared(words.hours(hoursOfSeconds(declared.movingS))) : null,
     unrecorded.movingS > 0 ? book.unrecorded(words.hours(hoursOfSeconds(unrecorded.movingS))) : null,
   ];
   return {

@@ -6,6 +6,8 @@ import { partsOfLine } from '../../core/ledger/sheet.js';
 import type { Card } from '../../flow/plan/card.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../units.js';
 import { foundText } from '../book/bookMarkup.js';
+import { declaredPart } from '../cells/declaredFields.js';
+import { small } from '../cells/dueCells.js';
 import { pathOfPhoto, photoStrip } from '../cells/photoCells.js';
 import { useText } from '../cells/planCells.js';
 import { ageLines, lookText } from '../looks/looks.js';
@@ -126,7 +128,7 @@ function hours(viewer: Viewer, { one, addedKinds, formerRides }: Card): Markup {
     smallerFirst.map(({ standing }) => ({
       head: html`<b>${words.serviceKind(standing.serviceKind)}</b>`,
       cells: [
-        html`${words.hours(hoursOfThousandths(standing.terrainMs))}`,
+        html`${words.hours(hoursOfThousandths(standing.terrainMs))}${small(declaredPart(viewer, hoursOfThousandths(standing.declaredMs ?? 0), hoursOfThousandths(standing.terrainMs)))}`,
         html`${words.hours(hoursOfSeconds(standing.movingS))}`,
         html`${limitsText(standing.interval, viewer)}`,
         html`${words.state[standing.state]}`,

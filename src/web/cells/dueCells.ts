@@ -7,6 +7,7 @@ import type { RideRow } from '../../ports/rides.js';
 import { type Markup, NOTHING } from '../markup.js';
 import { likelyText, limitsText, timeText } from '../show.js';
 import type { Viewer } from '../viewer.js';
+import { declaredPart } from './declaredFields.js';
 
 export const small = (text: string | null): Markup =>
   text === null || text === '' ? NOTHING : html`<small>${text}</small>`;
@@ -40,7 +41,9 @@ export function terrainCell({ words, texts }: Viewer, row: DueRow): Markup {
   const rest =
     left === null ? null : left >= 0 ? texts.due.left(words.hours(left)) : texts.due.over(words.hours(-left));
   const told = limit === null || isUnknown ? since : texts.due.of(since, words.hours(limit));
-  return html`<span class="nobr">${told}</span>${small(isUnknown ? texts.due.sinceItCame : rest)}`;
+  return html`<span class="nobr">${told}</span>${small(isUnknown ? texts.due.sinceItCame : rest)}${small(
+    declaredPart({ words, texts }, row.declaredHours, row.terrainHoursSince),
+  )}`;
 }
 
 export function movingCell({ words, texts }: Viewer, row: DueRow): Markup {

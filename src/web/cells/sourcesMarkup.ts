@@ -46,7 +46,7 @@ export const bikeSourcesMarkup = (voice: Voice, hours: Readonly<Record<HourSourc
         label,
       }),
     ),
-    HOUR_SOURCES.map((source) => ({
+    HOUR_SOURCES.filter((source) => source !== 'declared' || hasAny(hours[source])).map((source) => ({
       head: html`${voice.words.hourSource[source]}${small(noteOf(voice, source))}`,
       cells: [
         html`${voice.words.hours(hoursOfSeconds(hours[source].movingS))}`,
@@ -56,7 +56,11 @@ export const bikeSourcesMarkup = (voice: Voice, hours: Readonly<Record<HourSourc
   );
 
 const noteOf = ({ texts }: Voice, source: HourSource): string | null =>
-  source === 'unrecorded' ? texts.sources.estimate : null;
+  source === 'unrecorded'
+    ? texts.sources.estimate
+    : source === 'declared'
+      ? texts.declared.guess
+      : null;
 
 /** Each says what it is: on a phone the column's head is out of sight. */
 const hoursCell = ({ words, texts }: Voice, { movingS, terrainMs }: Hours): Markup =>

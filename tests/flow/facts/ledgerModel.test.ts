@@ -7,6 +7,7 @@ import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { readDocument } from '../../../src/cli/importSchema.js';
 import { addDays, dayOf, startOfDay } from '../../../src/core/days/calendar.js';
+import { ALL_MONTHS } from '../../../src/core/ledger/declared.js';
 import type { FactBodies, FactKind } from '../../../src/core/ledger/facts.js';
 import { listDifferences } from '../../../src/flow/carry/checkLedger.js';
 import { importLedger } from '../../../src/flow/carry/importLedger.js';
@@ -16,6 +17,7 @@ import { setGone } from '../../../src/flow/fittings/whereabouts.js';
 import { settleReadings } from '../../../src/flow/rides/settleReadings.js';
 import type { Store, Tx } from '../../../src/ports/store.js';
 import {
+  DAY_MS,
   type Day,
   day,
   HOUR_MS,
@@ -84,6 +86,49 @@ interface Truth {
   fittings: Fitting[];
   readonly services: Service[];
   readonly rides: Ride[];
+  readonly declared: Declaration[];
+  /** So many days after its ride each file came; null: all today. */
+  readonly daysLate: number | null;
+}
+/** Shape: half open; months from 1. */
+interface Declaration {
+  readonly bike: string;
+  readonly hoursAWeek: number;
+  readonly ground: 'smooth' | 'typical' | 'rough';
+  readonly months: readonly number[];
+  readonly from: Day;
+  readonly to: Day | null;
+}
+
+/** The reference for what is declared: each day of two years is asked whether it counts. */
+function declaredRidesOf(truth: Truth, bike: string): Ride[] {
+  const recorded = truth.rides.filter((ride) => ride.bike === bike && ride.ground === null);
+  const dayOfRide = ({ start }: Ride): Day => dayOf(start, ZONE);
+  const cameOn = (ride: Ride): Day =>
+    truth.daysLate === null ? TODAY : dayOf(instant(ride.start + truth.daysLate * DAY_MS), ZONE);
+  const first = recorded.map(dayOfRide).sort()[0];
+  const firstCame = recorded.map(cameOn).sort()[0];
+  const last = recorded.flatMap((ride) => [dayOfRide(ride), cameOn(ride)]).sort().at(-1);
+  const showing = recorded.filter((ride) => dayOfRide(ride) >= firstCame!).length;
+  // A rider who is two days late at most lapses after three weeks, a newcomer after six.
+  const lapses = showing >= 5 ? 21 : 42;
+  const isLapsed = last !== undefined && addDays(last, lapses) < TODAY;
+  const rides: Ride[] = [];
+  for (let ago = 730; ago > 0; ago--) {
+    const on = dayAgo(ago);
+    if (first !== undefined && on >= first && !(isLapsed && on > last!)) continue;
+    const said = truth.declared
+      .filter((one) => one.bike === bike && one.from <= on && (one.to === null || on < one.to))
+      .toSorted((a, b) => (a.from < b.from ? -1 : a.from > b.from ? 1 : 0))
+      .at(-1);
+    if (!said?.months.includes(new Date(on).getUTCMonth() + 1)) continue;
+    // Thursday is the first of seven days that make a week: 1970 began with one.
+    const place = (new Date(on).getUTCDay() + 3) % 7;
+    const upTo = (days: number): number => Math.round((said.hoursAWeek * 3600 * days) / 7);
+    const movingS = upTo(place + 1) - upTo(place);
+    rides.push({ bike, start: startOfDay(on, ZONE), movingS, ground: said.ground });
+  }
+  return rides;
 }
 
 const momentMs = (text: string): number =>
@@ -109,7 +154,7 @@ function hoursOf(truth: Truth, unit: string, kind: string): { movingS: number; t
     from = startOfDay(known.asOf, ZONE);
     [movingS, terrainMs] = [known.hours * 3600, known.hours * HOUR_MS];
   }
-  for (const ride of truth.rides) {
+  for (const ride of [...truth.rides, ...BIKES.flatMap((bike) => declaredRidesOf(truth, bike))]) {
     const isOn = truth.fittings.some(
       (fitting) =>
         fitting.unit === unit &&
@@ -183,7 +228,23 @@ function truthOf(random: () => number): Truth {
     fittings: [],
     services: [],
     rides: [],
+    declared: [],
+    daysLate: pick(random, [null, 1, 2]),
   };
+  for (let i = 0; i < 3; i++) {
+    const ago = 20 + Math.floor(random() * 350);
+    const from = dayAgo(ago);
+    // No two begin on one day, so that the later one is plain.
+    if (random() < 0.3 || truth.declared.some((one) => one.from === from)) continue;
+    truth.declared.push({
+      bike: pick(random, BIKES),
+      hoursAWeek: pick(random, [1, 2.5, 4]),
+      ground: pick(random, ['smooth', 'typical', 'rough'] as const),
+      months: pick(random, [ALL_MONTHS, [4, 5, 6, 7, 8, 9, 10], [1, 11, 12]]),
+      from,
+      to: random() < 0.6 ? null : addDays(from, 1 + Math.floor(random() * 90)),
+    });
+  }
   for (let i = 0; i < 7; i++) addFitting(random, truth);
   for (const unit of FORKS)
     if (random() < 0.5)
@@ -362,7 +423,7 @@ class History {
         riderId: null,
         bikeId,
         rule: bike ? 'chosen' : null,
-        at: NOW,
+        at: this.truth.daysLate === null ? NOW : instant(ride.start + this.truth.daysLate * DAY_MS),
         afterFact: 0,
       });
       readingId = (await tx.readings.add(file.id, 0, plainReading(ride.start, ride.movingS))).id;
@@ -451,7 +512,11 @@ class History {
       const body = { unitId: this.id(unit), fleetId: isOfFleet ? this.id('t1') : null, from };
       return this.fact('membership', body, { ...body, from: dayAgo(3), fleetId: this.id('t1') });
     });
-    return [...memberships, ...fitted.values(), ...services, ...rides, ...slipped, ...this.settings()];
+    const declared = truth.declared.map(({ bike, ...rest }) => {
+      const body = { bikeId: this.id(bike), ...rest };
+      return this.fact('declared', body, { ...body, bikeId: this.id(pick(random, BIKES)), hoursAWeek: 9 });
+    });
+    return [...declared, ...memberships, ...fitted.values(), ...services, ...rides, ...slipped, ...this.settings()];
   }
 
   /** The bikes and weights come wrong and are put right in the middle of it all. */

@@ -38,13 +38,13 @@ describe('an unrecorded share of 10 %', () => {
     const hand = { bikeId, on: day('2025-05-20'), minutes: 90, ground: 'typical' as const, note: null };
     await store.write((tx) => addHours(tx, hand, world.entry));
     // A tenth of all riding is a ninth of the 15 h recorded; what was entered by hand was not forgotten.
-    expect(await linesOf(world)).toEqual({ recorded: 15, 'by-hand': 1.5, unrecorded: 1.6667 });
+    expect(await linesOf(world)).toEqual({ recorded: 15, 'by-hand': 1.5, unrecorded: 1.6667, declared: 0 });
     const due = await world.due('F-1');
     expect(due.movingHoursSince).toBeCloseTo(15 + 1.5 + 15 / 9, 2);
     expect(due.terrainHoursSince).toBeGreaterThan(17);
     await world.expectSound();
     await store.write((tx) => voidFact(tx, id, 'the recorder was never off', world.entry));
-    expect(await linesOf(world)).toEqual({ recorded: 15, 'by-hand': 1.5, unrecorded: 0 });
+    expect(await linesOf(world)).toEqual({ recorded: 15, 'by-hand': 1.5, unrecorded: 0, declared: 0 });
     expect((await world.due('F-1')).movingHoursSince).toBe(16.5);
     await world.expectSound();
   });
@@ -62,8 +62,8 @@ describe('an unrecorded share of 10 %', () => {
     // Files come after the word on them here, and before it above.
     for (let i = 1; i <= 15; i++)
       await world.take(rideFile(`2025-05-${String(i).padStart(2, '0')}T08:00:00Z`, 60), { name: `${i}.fit` });
-    expect(await linesOf(world, 'F-1')).toEqual({ recorded: 10, 'by-hand': 0, unrecorded: 0.5556 });
-    expect(await linesOf(world, 'F-2')).toEqual({ recorded: 5, 'by-hand': 0, unrecorded: 0.2222 });
+    expect(await linesOf(world, 'F-1')).toEqual({ recorded: 10, 'by-hand': 0, unrecorded: 0.5556, declared: 0 });
+    expect(await linesOf(world, 'F-2')).toEqual({ recorded: 5, 'by-hand': 0, unrecorded: 0.2222, declared: 0 });
     await world.expectSound();
   });
 
@@ -78,7 +78,7 @@ describe('an unrecorded share of 10 %', () => {
       ...{ by: 'here' as const, findings: null, note: null },
     };
     await store.write((tx) => addService(tx, service, world.entry));
-    expect(await linesOf(world)).toEqual({ recorded: 3, 'by-hand': 0, unrecorded: 0.3333 });
+    expect(await linesOf(world)).toEqual({ recorded: 3, 'by-hand': 0, unrecorded: 0.3333, declared: 0 });
     expect((await world.due('F-1')).movingHoursSince).toBeCloseTo(10 / 3, 3);
     expect((await world.due('F-1', 'full')).movingHoursSince).toBeCloseTo(50 / 3, 2);
     await world.expectSound();

@@ -53,6 +53,7 @@ async function digestRows(tx: Tx, notices: readonly NoticeRow[], now: Instant): 
             state: row.state,
             movingHours: row.movingHoursSince,
             terrainHours: row.terrainHoursSince,
+            declaredHours: row.declaredHours,
             interval: row.interval,
             likely: row.likely,
             limit: row.limit,

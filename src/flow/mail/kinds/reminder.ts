@@ -4,13 +4,14 @@ import type { WorkshopFact } from '../../../core/ledger/facts.js';
 import { type Offer, offersFor } from '../../../core/ledger/offer.js';
 import { type AddedServiceKind, defaultRestarts } from '../../../core/ledger/serviceKinds.js';
 import { groundAt } from '../../../core/ledger/weight.js';
-import type { ReminderBike, ReminderItem, ReminderRide } from '../../../core/notices/mailContent.js';
+import type { AskedDeclared, ReminderBike, ReminderItem, ReminderRide } from '../../../core/notices/mailContent.js';
 import { isTold, toldRank } from '../../../core/states.js';
 import type { ServiceKind, UnitKind } from '../../../core/tokens.js';
 import type { StandingRow } from '../../../ports/standings.js';
 import type { Tx } from '../../../ports/store.js';
 import { type Day, hoursOfSeconds, hoursOfThousandths } from '../../../units.js';
 import { type DueRow, listDueOfMany } from '../../due/listDue.js';
+import { getDeclared } from '../../own/declare.js';
 import { listOfferedDays } from '../../plan/leadDays.js';
 import { listAddedKinds } from '../../settings.js';
 import { middleHalfOf } from '../middleHalf.js';
@@ -44,7 +45,7 @@ export const reminder: MailSource = {
 /** What the notices tell of, bike by bike. */
 async function reminderBikes(work: RiderWork): Promise<ReminderBike[]> {
   const bikes: ReminderBike[] = [];
-  for (const [, found] of groupBy(await reminderItems(work), ({ bikeId }) => bikeId)) {
+  for (const [bikeId, found] of groupBy(await reminderItems(work), ({ bikeId }) => bikeId)) {
     const [{ item: first }] = found as [FoundItem];
     const units = [...groupBy(found, ({ unitId }) => unitId)].map(([unitId, own]) => ({
       unitId,
@@ -52,9 +53,18 @@ async function reminderBikes(work: RiderWork): Promise<ReminderBike[]> {
     }));
     const wish = { units, count: FREE_DAYS };
     const freeDays = await listOfferedDays(work.tx, wish, work.now);
-    bikes.push({ bike: first.bike, items: found.map(({ item }) => item), freeDays });
+    const asked = await askedOf(work, bikeId);
+    bikes.push({ bike: first.bike, items: found.map(({ item }) => item), freeDays, asked });
   }
   return bikes;
+}
+
+/** What was declared of a bike, once a quarter of a year: the question goes with a mail, never alone. */
+async function askedOf({ tx, now }: RiderWork, bikeId: string): Promise<AskedDeclared | null> {
+  const { now: holds, isToAsk } = await getDeclared(tx, bikeId, now);
+  if (holds === null || !isToAsk) return null;
+  const { hoursAWeek, ground, months } = holds.body;
+  return { hoursAWeek, ground, months };
 }
 
 interface FoundItem {
@@ -90,6 +100,7 @@ async function reminderItems({ tx, notices, maker, now, today, workshop }: Rider
       state,
       movingHours: hoursOfSeconds(standing.movingS),
       terrainHours: hoursOfThousandths(standing.terrainMs),
+      declaredHours: row.declaredHours,
       interval: row.interval,
       since: standing.periodStart,
       monthsEnd: monthsEnd(standing),
@@ -100,7 +111,7 @@ async function reminderItems({ tx, notices, maker, now, today, workshop }: Rider
       ...offeredAs(workshop, row.unitKind, offered),
       links: maker?.item(row.unitId, row.serviceKind) ?? null,
     };
-    items.push({ unitId: row.unitId, bikeId: row.bike ?? row.unitId, item });
+    items.push({ unitId: row.unitId, bikeId: row.bikeId ?? row.unitId, item });
   }
   return items.sort((a, b) => toldRank(a.item.state) - toldRank(b.item.state));
 }

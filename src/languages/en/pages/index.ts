@@ -1,5 +1,6 @@
 import { bench } from './bench.js';
 import { customer } from './customer.js';
+import { declared } from './declared.js';
 import { due } from './due.js';
 import { find } from './find.js';
 import { inspect } from './inspect.js';
@@ -24,6 +25,7 @@ import { unit, units } from './unit.js';
 
 export const pages = {
   ...today,
+  declared,
   team,
   skip: 'Skip to the content',
   pages: 'Pages',

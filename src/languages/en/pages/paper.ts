@@ -83,6 +83,7 @@ export const paper = {
     notFitted: 'never fitted',
     sinceItCame: 'history unknown: hours since it came',
     byHand: (hours: string) => `${hours} moving entered by hand`,
+    declared: (hours: string) => `${hours} moving declared by the rider, not recorded`,
     unrecorded: (hours: string) => `${hours} moving unrecorded, an estimate`,
     cameWith: (moving: string, terrain: string) => `came with ${moving} moving, ${terrain} terrain`,
     intervalsNow: 'Intervals today',

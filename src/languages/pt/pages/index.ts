@@ -1,6 +1,7 @@
 import type { pages as english } from '../../en/pages/index.js';
 import { bench } from './bench.js';
 import { customer } from './customer.js';
+import { declared } from './declared.js';
 import { due } from './due.js';
 import { find } from './find.js';
 import { inspect } from './inspect.js';
@@ -25,6 +26,7 @@ import { unit, units } from './unit.js';
 
 export const pages: typeof english = {
   ...today,
+  declared,
   team,
   skip: 'Saltar para o conteúdo',
   pages: 'Páginas',

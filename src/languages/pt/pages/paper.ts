@@ -84,6 +84,7 @@ export const paper: typeof english = {
     notFitted: 'nunca montada',
     sinceItCame: 'historial desconhecido: horas desde que chegou',
     byHand: (hours) => `${hours} em movimento introduzidas à mão`,
+    declared: (hours) => `${hours} em movimento declaradas por quem anda, não gravadas`,
     unrecorded: (hours) => `${hours} em movimento não gravadas, uma estimativa`,
     cameWith: (moving, terrain) => `chegou com ${moving} em movimento, ${terrain} de terreno`,
     intervalsNow: 'Intervalos hoje',

@@ -1,6 +1,7 @@
 import { html } from 'hono/html';
 import { parseDay } from '../../../core/days/dayNumber.js';
 import { GROUNDS } from '../../../core/tokens.js';
+import { addDeclared } from '../../../flow/facts/enterFacts.js';
 import {
   bringBack,
   findOwnBike,
@@ -10,9 +11,13 @@ import {
   saySold,
   sayWet,
 } from '../../../flow/own/ownBikes.js';
+import { type BikeDeclared, getDeclared, sayStillSo } from '../../../flow/own/declare.js';
 import type { Tx } from '../../../ports/store.js';
 import { DAY_MINUTES, hoursOfSeconds, secondsOfMinutes } from '../../../units.js';
+import { declaredFields, declaredIn, declaredText } from '../../cells/declaredFields.js';
+import { taps } from '../../cells/taps.js';
 import { field, type Markup, tick, when } from '../../markup.js';
+import { capitalised } from '../../show.js';
 import type { Fields } from '../../taken.js';
 import {
   done,
@@ -25,7 +30,6 @@ import {
   submit,
 } from '../riderPage.js';
 import { unitName } from './cells.js';
-import { taps } from './newBikePage.js';
 
 const findBike = (tx: Tx, { opened, thing, now }: RiderView): Promise<OwnBike | undefined> =>
   findOwnBike(tx, opened.contact.riderId, thing ?? '', now);
@@ -40,7 +44,9 @@ export const bikePage: RiderPage = {
     if (!found) return notYours(view);
     const { bike: says } = view.texts.own;
     const { fact, units, stored } = found;
+    const declared = await getDeclared(tx, fact.entityId, view.now);
     return html`<p class="lead">${fact.body.name}</p>
+${declaredForm(view, declared)}
 ${hoursForm(view)}
 <h2>${says.wetTitle}</h2><p>${says.wetLead}</p>
 ${form(html`${named('wet')}${field({ name: 'wetOn', label: says.day, type: 'date', value: view.sent.wetOn ?? view.today, isRequired: true })}${submit(says.wet)}`)}
@@ -64,6 +70,15 @@ ${tick('sure', says.sure, false)}${submit(says.sold)}`)}</details>`,
     const { bike: says } = view.texts.own;
     const bikeId = found.fact.entityId;
     switch (fields.say) {
+      case 'declared': {
+        const said = declaredIn(around(view), fields);
+        if ('wrong' in said) return fault(said.wrong);
+        await addDeclared(tx, { bikeId, ...said }, view.entry);
+        return done(view.voice.texts.declared.saved);
+      }
+      case 'still':
+        await sayStillSo(tx, bikeId, view.entry);
+        return done(view.voice.texts.declared.thanks);
       case 'hours':
         return takeHours(tx, view, bikeId, fields);
       case 'wet':
@@ -88,6 +103,21 @@ ${tick('sure', says.sure, false)}${submit(says.sold)}`)}</details>`,
     }
   },
 };
+
+const around = ({ voice, today, workshop }: RiderView) => ({ ...voice, today, zone: workshop.timeZone });
+
+function declaredForm(view: RiderView, { said, now, isToAsk }: BikeDeclared): Markup {
+  const { texts } = view.voice;
+  const { declared: says } = texts;
+  const held =
+    now === null
+      ? when(said.length > 0, () => html`<p>${says.filesTell}</p>`)
+      : isToAsk
+        ? html`<p>${says.still(declaredText(view.voice, now.body))}</p>${form(html`${named('still')}${submit(says.yes)}`)}`
+        : html`<p>${capitalised(declaredText(view.voice, now.body))}.</p>`;
+  return html`<h2>${says.title}</h2><p>${says.lead}</p>${held}
+${form(html`${named('declared')}${declaredFields(around(view), view.sent)}${submit(says.save)}`)}`;
+}
 
 function hoursForm({ texts, voice: { words }, sent, today }: RiderView): Markup {
   const { bike: says } = texts.own;

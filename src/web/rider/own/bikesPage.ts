@@ -2,7 +2,9 @@ import { html } from 'hono/html';
 import type { JobFact } from '../../../core/ledger/facts.js';
 import { isTold } from '../../../core/states.js';
 import { getOwnBikes } from '../../../flow/due/ownPage.js';
+import type { OwnBikeShown } from '../../../flow/due/ownPage.js';
 import type { RiderBike, RiderUnit } from '../../../flow/due/riderUnits.js';
+import { declaredText } from '../../cells/declaredFields.js';
 import { small } from '../../cells/dueCells.js';
 import { type Markup, NOTHING, when } from '../../markup.js';
 import { fault, type RiderPage, type RiderView } from '../riderPage.js';
@@ -40,10 +42,15 @@ ${bikes.length === 0 ? html`<p>${texts.none}</p>` : bikes.map((bike) => bikeMark
   take: async (_tx, view) => fault(view.texts.own.bikes.lead),
 };
 
-const bikeMarkup = (view: RiderView, { bike, units }: RiderBike): Markup => html`
+const pathOf = ({ home }: RiderView, { handle }: RiderBike['bike']): string =>
+  `${home}/bikes/${encodeURIComponent(handle)}`;
+
+const bikeMarkup = (view: RiderView, { bike, units, asked }: OwnBikeShown): Markup => html`
 <section class="entry"><h2>${bike.name}</h2>
+${when(asked !== null, () => html`<p>${view.voice.texts.declared.still(declaredText(view.voice, asked!))}</p>
+<form class="row" method="post" action="${pathOf(view, bike)}"><input type="hidden" name="say" value="still"><div class="field"><button>${view.voice.texts.declared.yes}</button></div><a class="button plain" href="${pathOf(view, bike)}">${view.voice.texts.declared.no}</a></form>`)}
 ${units.length === 0 ? html`<p>${view.texts.own.bikes.noUnit}</p>` : units.map((unit) => unitMarkup(view, unit))}
-<p><a href="${view.home}/bikes/${encodeURIComponent(bike.handle)}">${view.texts.own.bikes.change(bike.name)}</a></p>
+<p><a href="${pathOf(view, bike)}">${view.texts.own.bikes.change(bike.name)}</a></p>
 </section>`;
 
 function unitMarkup(view: RiderView, { unit, standings, lead, stay, stopWhy }: RiderUnit): Markup {

@@ -4,6 +4,7 @@ import { middleHalfOf } from '../../../flow/mail/middleHalf.js';
 import { mailTextsFor } from '../../../languages/index.js';
 import type { StandingRow } from '../../../ports/standings.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../../units.js';
+import { declaredPart } from '../../cells/declaredFields.js';
 import { type Markup, NOTHING, soft } from '../../markup.js';
 import { knownText } from '../../show.js';
 import type { RiderView } from '../riderPage.js';
@@ -44,10 +45,17 @@ export function likelyOf({ voice, texts, today }: RiderView, standing: StandingR
 
 /** Returns terrain hours of the interval's; of an unknown history those since the unit came. */
 export function terrainOf({ voice: { words, texts } }: RiderView, standing: StandingRow): string {
-  const since = words.hours(hoursOfThousandths(standing.terrainMs));
+  const hours = hoursOfThousandths(standing.terrainMs);
+  const since = words.hours(hours);
   const limit = standing.interval.terrainHours;
-  if (standing.state === 'history-unknown') return `${since}, ${texts.due.sinceItCame}`;
-  return limit === null ? since : texts.due.of(since, words.hours(limit));
+  const declared = declaredPart({ words, texts }, hoursOfThousandths(standing.declaredMs ?? 0), hours);
+  const told =
+    standing.state === 'history-unknown'
+      ? `${since}, ${texts.due.sinceItCame}`
+      : limit === null
+        ? since
+        : texts.due.of(since, words.hours(limit));
+  return declared === null ? told : `${told}; ${declared}`;
 }
 
 export function movingOf({ voice: { words, texts } }: RiderView, standing: StandingRow): string {

@@ -3,20 +3,9 @@ import { z } from 'zod';
 import { BIKE_TYPES } from '../../../core/tokens.js';
 import { addOwnBike } from '../../../flow/own/ownBikes.js';
 import { bikeShape, unitsIn } from '../../customer/bikeFields.js';
-import { field, type Markup, when } from '../../markup.js';
+import { taps } from '../../cells/taps.js';
+import { field } from '../../markup.js';
 import { done, fault, form, type RiderPage, submit } from '../riderPage.js';
-
-/** One of few, a tap each. */
-export const taps = (
-  name: string,
-  label: string,
-  chosen: string,
-  all: readonly (readonly [value: string, label: string])[],
-): Markup =>
-  html`<fieldset><legend>${label}</legend><div class="taps">${all.map(
-    ([value, says]) =>
-      html`<label class="tap"><input type="radio" name="${name}" value="${value}"${when(value === chosen, () => html` checked`)}>${says}</label>`,
-  )}</div></fieldset>`;
 
 /** A bike that comes new to its rider, with its fork and shock. */
 export const newBikePage: RiderPage = {

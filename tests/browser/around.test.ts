@@ -1,0 +1,103 @@
+/**
+ * What happens weekly around a service, on a phone and a tablet: taps are counted, pages measured, and nothing goes
+ * wrong unseen. A tap is what a finger does beside typing; a choice from a list is two.
+ */
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Locator, Page } from 'playwright-core';
+import { expect, it, onTestFinished } from 'vitest';
+import { startWeb } from '../../src/web/serve.js';
+import { DOCUMENT, linkOf, RiderWorld } from '../flow/riderWorld.js';
+import { webWorld } from '../web/webWorld.js';
+import { expectAccessible, hasBrowser, openBrowser, served, signIn, WHY_NOT, watch } from './browser.js';
+
+/** A folder for pictures of the pages, to look at. */
+const { STANCHION_PICTURES: PICTURES } = process.env;
+const WIDTHS = [390, 820];
+
+/** A finger that counts. */
+class Finger {
+  taps = 0;
+  constructor(
+    readonly page: Page,
+    readonly name: string,
+  ) {}
+  async tap(what: Locator): Promise<void> {
+    this.taps += 1;
+    await what.click();
+  }
+  /** Looks at the page as it is now: it fits, and anybody can use it. */
+  async look(step: string): Promise<void> {
+    const { page } = this;
+    expect(await page.evaluate('document.documentElement.scrollWidth <= innerWidth'), step).toBe(true);
+    await expectAccessible(page);
+    if (PICTURES === undefined) return;
+    mkdirSync(PICTURES, { recursive: true });
+    await page.screenshot({ path: join(PICTURES, `${this.name}-${step}.png`), fullPage: true });
+  }
+}
+
+/** A rider's own page, as its link in a mail opens it. */
+async function ownPage(width: number, document: object = DOCUMENT) {
+  const world = await RiderWorld.open({ document, publicUrl: 'http://bench.example.org', isOneClick: false });
+  const home = new URL(linkOf(await world.reminderTo('r1@example.org'), 'page')).pathname;
+  const pages = await startWeb(world.app, { host: '127.0.0.1', port: 0 });
+  onTestFinished(() => pages.close());
+  const page = await (await openBrowser({ viewport: { width, height: 844 } })).newPage();
+  const { complaints } = watch(page);
+  await page.goto(pages.url + home);
+  return { world, page, complaints, home: pages.url + home };
+}
+
+async function counter(width: number, document?: object) {
+  const world = await webWorld(document === undefined ? {} : { document });
+  const page = await (await openBrowser({ viewport: { width, height: 900 } })).newPage();
+  const { complaints } = watch(page);
+  const origin = await served(world);
+  await signIn(page, origin);
+  return { world, page, complaints, origin };
+}
+
+it.runIf(hasBrowser).each(WIDTHS)(
+  `a rider who will never send a file says how much, at %i px${WHY_NOT}`,
+  { timeout: 60_000 },
+  async (width) => {
+    const { page, complaints, home } = await ownPage(width);
+    const finger = new Finger(page, `declared-${width}`);
+    await finger.tap(page.getByRole('link', { name: /Moss Hopper/ }).last());
+    await page.getByLabel('Hours a week, about').fill('4');
+    await finger.look('asked');
+    await finger.tap(page.getByText('April to October', { exact: true }));
+    await page.getByLabel('Since', { exact: true }).fill('2026-05-13');
+    await finger.tap(page.getByRole('button', { name: 'Count these hours' }));
+    expect(await page.getByRole('status').textContent()).toContain('marked as declared');
+    expect(finger.taps).toBeLessThanOrEqual(4);
+    await page.goto(home);
+    // Nine days of four hours a week since the day of which the fork's hours are known.
+    expect(await page.getByRole('main').textContent()).toMatch(/57\.1\sh of 50\sh; 5\.1\sh of it declared/);
+    await finger.look('counted');
+    expect(complaints).toEqual([]);
+  },
+);
+
+it.runIf(hasBrowser).each(WIDTHS)(
+  `the counter writes down what a rider says of unrecorded riding, at %i px${WHY_NOT}`,
+  { timeout: 60_000 },
+  async (width) => {
+    const { page, complaints, origin } = await counter(width);
+    await page.goto(`${origin}/bikes/b2`);
+    const finger = new Finger(page, `declared-counter-${width}`);
+    await page.getByLabel('Hours a week, about').fill('2.5');
+    await page.getByLabel('Since', { exact: true }).fill('2026-05-13');
+    await finger.tap(page.locator('label.tap', { hasText: 'rough' }));
+    await finger.tap(page.getByRole('button', { name: 'Count these hours' }));
+    expect(finger.taps).toBeLessThanOrEqual(4);
+    const said = await page.getByRole('main').textContent();
+    expect(said).toContain('about 2.5 h a week, mostly rough ground, all year, since 13 May');
+    await finger.look('said');
+    await page.goto(`${origin}/units/F-0002`);
+    expect(await page.getByRole('main').textContent()).toContain('declared, not recorded');
+    await finger.look('unit');
+    expect(complaints).toEqual([]);
+  },
+);
