@@ -1,8 +1,8 @@
 /** What is typed behind a command, read before anything of it is loaded. */
 import { InvalidArgumentError } from 'commander';
 import { parseDay } from '../core/days/dayNumber.js';
+import { monthsIn } from '../core/days/monthList.js';
 import { plainTime } from '../core/days/plainTime.js';
-import { monthsIn } from '../core/ledger/monthList.js';
 import type { HandleKind } from '../ports/handles.js';
 import type { Day, Instant } from '../units.js';
 
@@ -15,7 +15,8 @@ export function dayArgument(text: string): Day {
 /** Months as `4-10` or `4,5`. */
 export function monthsArgument(text: string): readonly number[] {
   const months = monthsIn(text);
-  if (months === null) throw new InvalidArgumentError('It must be months from 1 to 12, such as 4-10 or 11,12.');
+  if (months === null)
+    throw new InvalidArgumentError('It must be months from 1 to 12, such as 4-10 or 11,12.');
   return months;
 }
 

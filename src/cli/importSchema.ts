@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { isTimeZone } from '../core/days/calendar.js';
-import { MEASURES } from '../core/ledger/facts.js';
 import { ALL_MONTHS, MOST_HOURS_A_WEEK } from '../core/ledger/declared.js';
+import { MEASURES } from '../core/ledger/facts.js';
 import { LARGEST_SHARE } from '../core/ledger/unrecorded.js';
 import {
   BIKE_TYPES,
@@ -217,7 +217,10 @@ const ROWS = {
     bike: handle,
     hoursAWeek: z.number().positive().max(MOST_HOURS_A_WEEK),
     ground: z.enum(GROUNDS).default('typical'),
-    months: z.array(z.number().int().min(1).max(12)).min(1).default([...ALL_MONTHS]),
+    months: z
+      .array(z.number().int().min(1).max(12))
+      .min(1)
+      .default([...ALL_MONTHS]),
     from: day,
     to: day.nullable().default(null),
     saidOn: day.optional(),

@@ -56,7 +56,8 @@ export interface Terms {
 }
 
 /** A language's words with its ways to write days, ranges, hours and numbers. */
-export interface Words extends Omit<Terms, 'serviceKind' | 'counted' | 'about' | 'hourSign' | 'nearly' | 'monthsTo'> {
+export interface Words
+  extends Omit<Terms, 'serviceKind' | 'counted' | 'about' | 'hourSign' | 'nearly' | 'monthsTo'> {
   readonly language: Language;
   /** Returns the word for a built-in kind, and a workshop's own kind as typed. */
   serviceKind(kind: string): string;

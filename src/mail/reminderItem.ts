@@ -73,7 +73,10 @@ const movingText = ({ interval, movingHours }: ReminderItem, { words, texts }: M
     : texts.reminder.ofAtMost(words.number(movingHours), words.hours(interval.movingHoursCeiling));
 
 /** What nobody recorded says so. */
-const declaredRows = ({ declaredHours = 0, terrainHours }: ReminderItem, { words, texts }: MailVoice): LabelledLine[] =>
+const declaredRows = (
+  { declaredHours = 0, terrainHours }: ReminderItem,
+  { words, texts }: MailVoice,
+): LabelledLine[] =>
   declaredHours <= 0
     ? []
     : [

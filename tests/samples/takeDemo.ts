@@ -69,9 +69,7 @@ const filled = ({ document }: Scenario): ImportDocument => {
     intervals: row(document.intervals),
     hours: row(document.hours.map((hours) => ({ ...hours, on: day(hours.on), note: null }))),
     unrecorded: row(document.unrecorded.map((one) => ({ ...one, from: day(one.from), to: null }))),
-    declared: row(
-      document.declared.map((one) => ({ ...one, from: day(one.from), saidOn: day(one.saidOn) })),
-    ),
+    declared: row(document.declared.map((one) => ({ ...one, from: day(one.from), saidOn: day(one.saidOn) }))),
     races: row(document.races.map((race) => ({ ...race, on: day(race.on) }))),
     sheets: [],
     parts: row(document.parts),

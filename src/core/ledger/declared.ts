@@ -85,7 +85,14 @@ function ridesOn(
     const key = `${movingS} ${ground}`;
     const known = weighed.get(key);
     if (known !== undefined) return known;
-    const ride = { terrain: null, movingS, start: null, subSport: null, indoor: false, severity: GROUND_SEVERITY[ground] };
+    const ride = {
+      terrain: null,
+      movingS,
+      start: null,
+      subSport: null,
+      indoor: false,
+      severity: GROUND_SEVERITY[ground],
+    };
     const { groundMs } = weighRide(ride, bike, weights);
     weighed.set(key, groundMs);
     return groundMs;

@@ -13,7 +13,13 @@ import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import type { Deps } from '../deps.js';
-import { listDeclared, listFiles, listUnrecorded, toCountedRides, toDeclaredRides } from '../rides/countedRides.js';
+import {
+  listDeclared,
+  listFiles,
+  listUnrecorded,
+  toCountedRides,
+  toDeclaredRides,
+} from '../rides/countedRides.js';
 import { getWorkshop, listAddedKinds, listIntervalRules } from '../settings.js';
 import { fittingOf, getUnitLedger } from '../unitLedger.js';
 

@@ -38,9 +38,13 @@ export async function checkUnrecorded(
 }
 
 /** Errors: `refused`, `not-found`. */
-export async function checkDeclared(tx: Tx, { bikeId, hoursAWeek, months, from, to }: DeclaredFact): Promise<void> {
+export async function checkDeclared(
+  tx: Tx,
+  { bikeId, hoursAWeek, months, from, to }: DeclaredFact,
+): Promise<void> {
   await checkBike(tx, bikeId);
-  if (!(hoursAWeek > 0 && hoursAWeek <= MOST_HOURS_A_WEEK)) refuse('declared-range', { most: MOST_HOURS_A_WEEK });
+  if (!(hoursAWeek > 0 && hoursAWeek <= MOST_HOURS_A_WEEK))
+    refuse('declared-range', { most: MOST_HOURS_A_WEEK });
   const areMonths = months.every((month) => Number.isInteger(month) && month >= 1 && month <= 12);
   if (months.length === 0 || !areMonths) refuse('declared-months');
   if (to !== null && to <= from) refuse('share-ends', { from, to });

@@ -1,7 +1,12 @@
 import { canonical } from '../../core/canonical.js';
 import type {
   DeclaredFact,
-  Fact, HoursFact, IntervalFact, ServiceFact, UnrecordedFact } from '../../core/ledger/facts.js';
+  Fact,
+  HoursFact,
+  IntervalFact,
+  ServiceFact,
+  UnrecordedFact,
+} from '../../core/ledger/facts.js';
 import { defaultRestarts, isFormerJob } from '../../core/ledger/serviceKinds.js';
 import type { ServiceKind } from '../../core/tokens.js';
 import type { Tx } from '../../ports/store.js';

@@ -67,10 +67,9 @@ export async function previewWeights(
   );
   const before = isOfToday
     ? stored
-    : standingsOf(known, [
-        ...toCountedRides(rides, shares),
-        ...toDeclaredRides(declared, from, now),
-      ]).map((one) => one.standing);
+    : standingsOf(known, [...toCountedRides(rides, shares), ...toDeclaredRides(declared, from, now)]).map(
+        (one) => one.standing,
+      );
   const declaredAnew = declared.map((of) => ({ ...of, weights }));
   const after = standingsOf({ ...known, declared: declaredAnew }, [
     ...toCountedRides(

@@ -1,5 +1,5 @@
 /** Riding that nobody records, as people say it at the counter or on the own page. */
-import { daysBetween, dayOf } from '../../core/days/calendar.js';
+import { dayOf, daysBetween } from '../../core/days/calendar.js';
 import { hemisphereOf } from '../../core/forecast/hemisphere.js';
 import { holdsOn } from '../../core/ledger/declared.js';
 import type { DeclaredFact, Fact } from '../../core/ledger/facts.js';

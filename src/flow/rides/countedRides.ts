@@ -88,5 +88,8 @@ async function filesTellOf(tx: Tx, { id, riderId }: Bike, asOf: Instant, zone: s
 }
 
 /** Returns what is declared of the days before today as rides, from a moment on. */
-export const toDeclaredRides = (declared: readonly DeclaredOf[], from: Instant, asOf: Instant): CountedRide[] =>
-  declared.flatMap((of) => declaredRides(of, dayOf(from, of.zone), dayOf(asOf, of.zone)));
+export const toDeclaredRides = (
+  declared: readonly DeclaredOf[],
+  from: Instant,
+  asOf: Instant,
+): CountedRide[] => declared.flatMap((of) => declaredRides(of, dayOf(from, of.zone), dayOf(asOf, of.zone)));

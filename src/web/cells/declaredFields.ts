@@ -1,8 +1,8 @@
 import { html } from 'hono/html';
 import { parseDay } from '../../core/days/dayNumber.js';
+import { monthsIn } from '../../core/days/monthList.js';
 import { ALL_MONTHS, MOST_HOURS_A_WEEK } from '../../core/ledger/declared.js';
 import type { DeclaredFact } from '../../core/ledger/facts.js';
-import { monthsIn } from '../../core/ledger/monthList.js';
 import { GROUNDS } from '../../core/tokens.js';
 import { warmMonths } from '../../flow/own/declare.js';
 import type { Day } from '../../units.js';
@@ -11,7 +11,7 @@ import type { Fields } from '../taken.js';
 import type { Voice } from '../viewer.js';
 import { taps } from './taps.js';
 
-interface Around extends Voice {
+interface Asker extends Voice {
   readonly today: Day;
   readonly zone: string;
 }
@@ -22,7 +22,7 @@ export function declaredText({ words, texts }: Voice, { hoursAWeek, ground, mont
 }
 
 /** Two questions, how much and when; the rest has answers that suit most. */
-export function declaredFields({ words, texts, today, zone }: Around, fields: Fields): Markup {
+export function declaredFields({ words, texts, today, zone }: Asker, fields: Fields): Markup {
   const { declared: says } = texts;
   const warm = warmMonths(zone, today);
   return html`
@@ -44,7 +44,7 @@ ${field({ name: 'declaredFrom', label: says.from, type: 'date', value: fields.de
 
 /** Returns what was typed into these fields, or which words say what is wrong. */
 export function declaredIn(
-  { texts, today, zone }: Around,
+  { texts, today, zone }: Asker,
   fields: Fields,
 ): Omit<DeclaredFact, 'bikeId'> | { readonly wrong: string } {
   const { declared: says } = texts;
@@ -62,7 +62,11 @@ export function declaredIn(
 }
 
 /** Returns how much of some hours is declared, in words; null where nothing is. */
-export function declaredPart({ words, texts }: Voice, declaredHours: number, allHours: number): string | null {
+export function declaredPart(
+  { words, texts }: Voice,
+  declaredHours: number,
+  allHours: number,
+): string | null {
   if (declaredHours <= 0) return null;
   return declaredHours >= allHours ? texts.declared.all : texts.declared.part(words.hours(declaredHours));
 }

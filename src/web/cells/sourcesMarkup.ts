@@ -56,11 +56,7 @@ export const bikeSourcesMarkup = (voice: Voice, hours: Readonly<Record<HourSourc
   );
 
 const noteOf = ({ texts }: Voice, source: HourSource): string | null =>
-  source === 'unrecorded'
-    ? texts.sources.estimate
-    : source === 'declared'
-      ? texts.declared.guess
-      : null;
+  source === 'unrecorded' ? texts.sources.estimate : source === 'declared' ? texts.declared.guess : null;
 
 /** Each says what it is: on a phone the column's head is out of sight. */
 const hoursCell = ({ words, texts }: Voice, { movingS, terrainMs }: Hours): Markup =>

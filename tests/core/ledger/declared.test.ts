@@ -27,7 +27,9 @@ const sumS = (one: DeclaredOf, from: string, today: string): number =>
 describe('about 4 h a week', () => {
   it('is spread evenly, and any seven days come to it exactly', () => {
     const rides = declaredRides(of([word()]), day('2025-03-01'), day('2025-06-01'));
-    expect(Math.max(...rides.map((one) => one.movingS)) - Math.min(...rides.map((one) => one.movingS))).toBe(1);
+    expect(Math.max(...rides.map((one) => one.movingS)) - Math.min(...rides.map((one) => one.movingS))).toBe(
+      1,
+    );
     for (let i = 0; i < rides.length - 7; i++)
       expect(rides.slice(i, i + 7).reduce((sum, one) => sum + one.movingS, 0)).toBe(4 * 3600);
     // A year of 52 weeks, over both changes of the clocks.

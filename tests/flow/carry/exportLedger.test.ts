@@ -95,6 +95,7 @@ describe('the demo, exported', () => {
       'services',
       'hours',
       'unrecorded',
+      'declared',
       'races',
       'parts',
       'shelf',

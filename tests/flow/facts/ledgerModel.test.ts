@@ -108,7 +108,10 @@ function declaredRidesOf(truth: Truth, bike: string): Ride[] {
     truth.daysLate === null ? TODAY : dayOf(instant(ride.start + truth.daysLate * DAY_MS), ZONE);
   const first = recorded.map(dayOfRide).sort()[0];
   const firstCame = recorded.map(cameOn).sort()[0];
-  const last = recorded.flatMap((ride) => [dayOfRide(ride), cameOn(ride)]).sort().at(-1);
+  const last = recorded
+    .flatMap((ride) => [dayOfRide(ride), cameOn(ride)])
+    .sort()
+    .at(-1);
   const showing = recorded.filter((ride) => dayOfRide(ride) >= firstCame!).length;
   // A rider who is two days late at most lapses after three weeks, a newcomer after six.
   const lapses = showing >= 5 ? 21 : 42;
@@ -516,7 +519,15 @@ class History {
       const body = { bikeId: this.id(bike), ...rest };
       return this.fact('declared', body, { ...body, bikeId: this.id(pick(random, BIKES)), hoursAWeek: 9 });
     });
-    return [...declared, ...memberships, ...fitted.values(), ...services, ...rides, ...slipped, ...this.settings()];
+    return [
+      ...declared,
+      ...memberships,
+      ...fitted.values(),
+      ...services,
+      ...rides,
+      ...slipped,
+      ...this.settings(),
+    ];
   }
 
   /** The bikes and weights come wrong and are put right in the middle of it all. */

@@ -62,8 +62,18 @@ describe('an unrecorded share of 10 %', () => {
     // Files come after the word on them here, and before it above.
     for (let i = 1; i <= 15; i++)
       await world.take(rideFile(`2025-05-${String(i).padStart(2, '0')}T08:00:00Z`, 60), { name: `${i}.fit` });
-    expect(await linesOf(world, 'F-1')).toEqual({ recorded: 10, 'by-hand': 0, unrecorded: 0.5556, declared: 0 });
-    expect(await linesOf(world, 'F-2')).toEqual({ recorded: 5, 'by-hand': 0, unrecorded: 0.2222, declared: 0 });
+    expect(await linesOf(world, 'F-1')).toEqual({
+      recorded: 10,
+      'by-hand': 0,
+      unrecorded: 0.5556,
+      declared: 0,
+    });
+    expect(await linesOf(world, 'F-2')).toEqual({
+      recorded: 5,
+      'by-hand': 0,
+      unrecorded: 0.2222,
+      declared: 0,
+    });
     await world.expectSound();
   });
 

@@ -53,7 +53,8 @@ it('counts, is foreseen, comes up in time, and the mail says what it stands on',
 
 it('is asked again after a quarter, with a mail that goes anyway, until somebody says so', async () => {
   const { world, bikeId } = await declared('2026-01-02T09:00:00Z');
-  const asked = async () => (await world.store.read((tx) => getDeclared(tx, bikeId, world.flow.entry.at))).isToAsk;
+  const asked = async () =>
+    (await world.store.read((tx) => getDeclared(tx, bikeId, world.flow.entry.at))).isToAsk;
   world.now = '2026-04-02T09:00:00Z';
   expect(await asked()).toBe(false);
   world.now = '2026-04-03T09:00:00Z';

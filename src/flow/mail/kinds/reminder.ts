@@ -4,7 +4,12 @@ import type { WorkshopFact } from '../../../core/ledger/facts.js';
 import { type Offer, offersFor } from '../../../core/ledger/offer.js';
 import { type AddedServiceKind, defaultRestarts } from '../../../core/ledger/serviceKinds.js';
 import { groundAt } from '../../../core/ledger/weight.js';
-import type { AskedDeclared, ReminderBike, ReminderItem, ReminderRide } from '../../../core/notices/mailContent.js';
+import type {
+  AskedDeclared,
+  ReminderBike,
+  ReminderItem,
+  ReminderRide,
+} from '../../../core/notices/mailContent.js';
 import { isTold, toldRank } from '../../../core/states.js';
 import type { ServiceKind, UnitKind } from '../../../core/tokens.js';
 import type { StandingRow } from '../../../ports/standings.js';

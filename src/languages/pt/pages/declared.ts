@@ -12,10 +12,12 @@ export const declared: typeof english = {
   from: 'Desde',
   save: 'Contar estas horas',
   saved: 'Obrigado. As horas contam, e ficam marcadas como declaradas.',
-  said: (hours, ground, months) => `cerca de ${hours} por semana, quase sempre em terreno ${ground}, ${months}`,
+  said: (hours, ground, months) =>
+    `cerca de ${hours} por semana, quase sempre em terreno ${ground}, ${months}`,
   since: (said, from) => `${said}, desde ${from}`,
   sinceTo: (said, from, to) => `${said}, de ${from} até ${to}`,
-  filesTell: 'Agora são os ficheiros das voltas que contam nesta bicicleta; nada do declarado se soma a eles.',
+  filesTell:
+    'Agora são os ficheiros das voltas que contam nesta bicicleta; nada do declarado se soma a eles.',
   still: (said) => `Disse-nos: ${said}. Continua assim?`,
   yes: 'Sim, continua assim',
   no: 'Não, agora é diferente',

@@ -2,6 +2,7 @@ import { html } from 'hono/html';
 import { parseDay } from '../../../core/days/dayNumber.js';
 import { GROUNDS } from '../../../core/tokens.js';
 import { addDeclared } from '../../../flow/facts/enterFacts.js';
+import { type BikeDeclared, getDeclared, sayStillSo } from '../../../flow/own/declare.js';
 import {
   bringBack,
   findOwnBike,
@@ -11,7 +12,6 @@ import {
   saySold,
   sayWet,
 } from '../../../flow/own/ownBikes.js';
-import { type BikeDeclared, getDeclared, sayStillSo } from '../../../flow/own/declare.js';
 import type { Tx } from '../../../ports/store.js';
 import { DAY_MINUTES, hoursOfSeconds, secondsOfMinutes } from '../../../units.js';
 import { declaredFields, declaredIn, declaredText } from '../../cells/declaredFields.js';

@@ -1,8 +1,8 @@
 import { html } from 'hono/html';
 import type { JobFact } from '../../../core/ledger/facts.js';
 import { isTold } from '../../../core/states.js';
-import { getOwnBikes } from '../../../flow/due/ownPage.js';
 import type { OwnBikeShown } from '../../../flow/due/ownPage.js';
+import { getOwnBikes } from '../../../flow/due/ownPage.js';
 import type { RiderBike, RiderUnit } from '../../../flow/due/riderUnits.js';
 import { declaredText } from '../../cells/declaredFields.js';
 import { small } from '../../cells/dueCells.js';
@@ -47,8 +47,11 @@ const pathOf = ({ home }: RiderView, { handle }: RiderBike['bike']): string =>
 
 const bikeMarkup = (view: RiderView, { bike, units, asked }: OwnBikeShown): Markup => html`
 <section class="entry"><h2>${bike.name}</h2>
-${when(asked !== null, () => html`<p>${view.voice.texts.declared.still(declaredText(view.voice, asked!))}</p>
-<form class="row" method="post" action="${pathOf(view, bike)}"><input type="hidden" name="say" value="still"><div class="field"><button>${view.voice.texts.declared.yes}</button></div><a class="button plain" href="${pathOf(view, bike)}">${view.voice.texts.declared.no}</a></form>`)}
+${when(
+  asked !== null,
+  () => html`<p>${view.voice.texts.declared.still(declaredText(view.voice, asked!))}</p>
+<form class="row" method="post" action="${pathOf(view, bike)}"><input type="hidden" name="say" value="still"><div class="field"><button>${view.voice.texts.declared.yes}</button></div><a class="button plain" href="${pathOf(view, bike)}">${view.voice.texts.declared.no}</a></form>`,
+)}
 ${units.length === 0 ? html`<p>${view.texts.own.bikes.noUnit}</p>` : units.map((unit) => unitMarkup(view, unit))}
 <p><a href="${pathOf(view, bike)}">${view.texts.own.bikes.change(bike.name)}</a></p>
 </section>`;

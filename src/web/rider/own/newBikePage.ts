@@ -2,8 +2,8 @@ import { html } from 'hono/html';
 import { z } from 'zod';
 import { BIKE_TYPES } from '../../../core/tokens.js';
 import { addOwnBike } from '../../../flow/own/ownBikes.js';
-import { bikeShape, unitsIn } from '../../customer/bikeFields.js';
 import { taps } from '../../cells/taps.js';
+import { bikeShape, unitsIn } from '../../customer/bikeFields.js';
 import { field } from '../../markup.js';
 import { done, fault, form, type RiderPage, submit } from '../riderPage.js';
 

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { monthsIn } from '../../../src/core/ledger/monthList.js';
+import { monthsIn } from '../../../src/core/days/monthList.js';
 
 test.each([
   ['4-10', [4, 5, 6, 7, 8, 9, 10]],
