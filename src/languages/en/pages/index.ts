@@ -1,6 +1,5 @@
 import { bench } from './bench.js';
 import { customer } from './customer.js';
-import { declared } from './declared.js';
 import { due } from './due.js';
 import { find } from './find.js';
 import { inspect } from './inspect.js';
@@ -13,7 +12,7 @@ import { plan } from './plan.js';
 import { plot } from './plot.js';
 import { racing } from './racing.js';
 import { ride } from './ride.js';
-import { bike, riders, sources } from './riders.js';
+import { bike, declared, riders, sources } from './riders.js';
 import { settings } from './settings.js';
 import { sheets } from './sheets.js';
 import { first, signIn } from './signIn.js';

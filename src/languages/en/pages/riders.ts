@@ -63,3 +63,32 @@ export const bike = {
   shareSaid: (percent: string, from: string, to: string) => `${percent} % from ${from} to ${to}`,
   shareSince: (percent: string, from: string) => `${percent} % from ${from} on`,
 };
+
+/** Riding that nobody records, as its rider tells it. */
+export const declared = {
+  title: 'No recorder? About so many hours a week',
+  lead: 'For a bike whose rides come in no file. The hours are spread evenly over the days, count until the first ride file, and are marked as declared wherever they stand. They are a guess, so we ask again every three months.',
+  hours: 'Hours a week, about',
+  ground: 'Mostly on ground that is',
+  when: 'When',
+  these: 'these months',
+  months: 'Months, as numbers',
+  monthsHint: 'Only for “these months”: 4-10 is April to October.',
+  from: 'Since',
+  save: 'Count these hours',
+  saved: 'Thank you. The hours are counted, and marked as declared.',
+  said: (hours: string, ground: string, months: string) =>
+    `about ${hours} a week, mostly ${ground} ground, ${months}`,
+  since: (said: string, from: string) => `${said}, since ${from}`,
+  sinceTo: (said: string, from: string, to: string) => `${said}, from ${from} until ${to}`,
+  filesTell: 'Ride files tell of this bike now, so nothing declared is added to them.',
+  still: (said: string) => `You told us: ${said}. Is it still so?`,
+  yes: 'Yes, still so',
+  no: 'No, it is different now',
+  thanks: 'Thank you. We ask again in three months.',
+  part: (hours: string) => `${hours} of it declared`,
+  all: 'declared, not recorded',
+  guess: 'as its rider told it, a guess',
+  need: 'Write the hours a week as a number, more than 0 and at most 60, and a day that has come. Nothing was saved.',
+  needMonths: 'Write the months as numbers from 1 to 12, such as 4-10. Nothing was saved.',
+};

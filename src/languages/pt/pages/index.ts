@@ -1,7 +1,6 @@
 import type { pages as english } from '../../en/pages/index.js';
 import { bench } from './bench.js';
 import { customer } from './customer.js';
-import { declared } from './declared.js';
 import { due } from './due.js';
 import { find } from './find.js';
 import { inspect } from './inspect.js';
@@ -14,7 +13,7 @@ import { plan } from './plan.js';
 import { plot } from './plot.js';
 import { racing } from './racing.js';
 import { ride } from './ride.js';
-import { bike, riders, sources } from './riders.js';
+import { bike, declared, riders, sources } from './riders.js';
 import { settings } from './settings.js';
 import { sheets } from './sheets.js';
 import { first, signIn } from './signIn.js';
