@@ -127,6 +127,7 @@ const ROWS = {
     type: z.enum(BIKE_TYPES).default('other'),
     motor: z.boolean().optional(),
     sold: day.nullable().optional(),
+    usual: day.nullable().optional(),
   }),
   serviceKind: z.strictObject({
     unitKind,

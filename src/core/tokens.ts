@@ -53,6 +53,7 @@ export const BIKE_RULES = [
   'profile',
   'ride-type',
   'only-suspended',
+  'usual',
 ] as const;
 export type BikeRule = (typeof BIKE_RULES)[number];
 

@@ -98,6 +98,8 @@ export interface BikeFact {
   readonly motor?: boolean;
   /** The day on which its rider sold it; left out or null: it is there. */
   readonly sold?: Day | null;
+  /** From this day on its rider's rides are on it, where nothing else tells; left out or null: no. */
+  readonly usual?: Day | null;
 }
 
 export interface FleetFact {

@@ -25,6 +25,8 @@ export interface Bike {
   readonly motor?: boolean;
   /** The day on which its rider sold it; left out or null: it is there. */
   readonly sold?: Day | null;
+  /** From this day on its rider's rides are on it, where nothing else tells; left out or null: no. */
+  readonly usual?: Day | null;
 }
 
 /** What was known when the unit came: nothing run yet, nothing known, or so much in every service period on a day. */

@@ -36,6 +36,8 @@ export interface KnownBike {
   readonly fitted: readonly Pick<Fitting, 'from' | 'to'>[];
   /** From then on it is another's; left out: never. */
   readonly soldAt?: Instant;
+  /** From then on the rider takes it for rides of which nothing else tells the bike; left out: never. */
+  readonly usualFrom?: Instant;
 }
 
 /** Whether a unit was on the bike then. */
@@ -163,6 +165,17 @@ function firstDefault(bikes: readonly KnownBike[], ride: RideOfRider, arrived: S
   return unfitted;
 }
 
+/** The bike that the rider takes as a rule at the time of a ride, by the last word; null where nobody said. */
+function usualBike(bikes: readonly KnownBike[], start: Instant): string | null {
+  const usual = bikes
+    .filter(
+      ({ usualFrom, soldAt }) =>
+        usualFrom !== undefined && usualFrom <= start && start < (soldAt ?? Infinity),
+    )
+    .sort((a, b) => b.usualFrom! - a.usualFrom! || (a.bike.id < b.bike.id ? -1 : 1));
+  return usual[0]?.bike.id ?? null;
+}
+
 const isFittedThen = (bikes: readonly KnownBike[], found: Default | null, start: Instant): boolean =>
   bikes.some((one) => one.bike.id === found?.bikeId && wasFitted(one, start));
 
@@ -191,7 +204,7 @@ const NOTHING_SAID: number = BIKE_RULES.length;
 /**
  * Returns rider and bike of one recording with the rule that found the bike. Where nobody said whose it is, its recorder may.
  * A bike that a person named comes first; then a taught sensor, the recorder's profile; then the only bike of the ride's
- * type, the only suspended one. Handings-over that contradict each other leave it open; a folder that is no bike we know leaves it to a sensor.
+ * type, the only suspended one, the one that its rider takes as a rule. Handings-over that contradict each other leave it open; a folder that is no bike we know leaves it to a sensor.
  */
 export function attribute(
   said: {
@@ -241,6 +254,9 @@ export function attribute(
       ? null
       : bikeOfProfile(known.listProfileConfirmations(riderId, said.profile), said.start);
   if (byProfile !== null) return onBike(byProfile, 'profile');
-  const byDefault = firstDefault(known.listBikesOf(riderId), said, said.arrived);
-  return byDefault ? onBike(byDefault.bikeId, byDefault.bikeRule) : open();
+  const own = known.listBikesOf(riderId);
+  const byDefault = firstDefault(own, said, said.arrived);
+  if (byDefault) return onBike(byDefault.bikeId, byDefault.bikeRule);
+  const usual = usualBike(own, said.start);
+  return usual === null ? open() : onBike(usual, 'usual');
 }

@@ -48,6 +48,7 @@ export interface Rows {
     readonly type: BikeType;
     readonly motor?: boolean;
     readonly sold?: Day | null;
+    readonly usual?: Day | null;
   };
   unit: UnitFact;
   sheet: Omit<SheetFact, 'scope'> & {

@@ -90,7 +90,8 @@ const TOUCH: { readonly [K in FactKind]: Touch<K> } = {
         canonical([after.fleetId, after.formerFleets ?? []]) &&
       before.type === after.type &&
       before.motor === after.motor &&
-      (before.sold ?? null) === (after.sold ?? null);
+      (before.sold ?? null) === (after.sold ?? null) &&
+      (before.usual ?? null) === (after.usual ?? null);
     if (isSame) return;
     touched.changedBikeIds.add(entityId);
     touched.bikeIds.add(entityId);

@@ -83,9 +83,12 @@ const isNotWanted = (lead: Lead, { standing }: Subject): boolean =>
 /** Large jobs whose clocks a rider's word alone does not restart. Common practice, no source. */
 const NEEDS_AGREEMENT: readonly ServiceKind[] = ['damper', 'full'];
 
+/** `known`: the same stands in the book. `claim`: its clocks run on until the workshop agrees. */
+export type SaidDone = 'entered' | 'claim' | 'known';
+
 /**
- * Logs a service that was done elsewhere; the same again adds nothing. A day that was booked is given up. Where the job
- * renews more than itself, its clocks run on until the workshop agrees. Returns whether they do.
+ * Logs a service that was done elsewhere; the same twice is not taken. A day that was booked is given up. Where the job
+ * renews more than itself, its clocks run on until the workshop agrees.
  * Errors: `refused` where the unit cannot have had it then.
  */
 export async function sayDone(
@@ -94,18 +97,18 @@ export async function sayDone(
   service: { readonly serviceKind: ServiceKind; readonly on: Day; readonly by: DoneBy },
   entry: Entry,
   ids: Ids,
-): Promise<boolean> {
+): Promise<SaidDone> {
   const known = await tx.facts.list('service', { subject: unitId });
   const isKnown = known.some(
     ({ body }) => body.on === service.on && body.serviceKind === service.serviceKind,
   );
+  if (isKnown) return 'known';
   const clocks = await usualRestarts(tx, { unitId, serviceKind: service.serviceKind });
   const isClaim = NEEDS_AGREEMENT.includes(service.serviceKind);
-  if (isKnown) return isClaim;
   const claim = isClaim ? { restarts: [], isClaim } : { restarts: clocks };
   await addService(tx, { ...service, ...claim, unitId, findings: null, note: null }, entry);
   await giveUp(tx, unitId, entry, ids);
-  return isClaim;
+  return isClaim ? 'claim' : 'entered';
 }
 
 /** The rider no longer wants the job: the workshop hears that its day is free. */

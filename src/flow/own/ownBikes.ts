@@ -96,6 +96,10 @@ export const sayHours = (tx: Tx, bikeId: string, hours: OwnHours, entry: Entry):
 export const sayMotor = (tx: Tx, bikeId: string, motor: boolean, entry: Entry): Promise<boolean> =>
   changeThing(tx, { kind: 'bike', entityId: bikeId, factId: undefined, words: { motor } }, entry);
 
+/** Says from which day on rides of which nothing else tells the bike are on it; null: no longer. */
+export const sayUsual = (tx: Tx, bikeId: string, usual: Day | null, entry: Entry): Promise<boolean> =>
+  changeThing(tx, { kind: 'bike', entityId: bikeId, factId: undefined, words: { usual } }, entry);
+
 /** Says that a bike was sold with all that is on it. Returns how many units went with it. Errors: `refused`. */
 export async function saySold(tx: Tx, { fact, units }: OwnBike, on: Day, entry: Entry): Promise<number> {
   const touched = nothingTouched();

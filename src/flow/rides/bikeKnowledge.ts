@@ -69,6 +69,7 @@ export async function gatherBikes(tx: Tx, parts: readonly Part[]): Promise<BikeK
         suspendedSince: earliest(entered),
         fitted: fittings.map((fitting) => fittingOf(fitting, timeZone)),
         ...(fact.body.sold ? { soldAt: startOfDay(addDays(fact.body.sold, 1), timeZone) } : {}),
+        ...(fact.body.usual ? { usualFrom: startOfDay(fact.body.usual, timeZone) } : {}),
       });
       bikes.set(fact.entityId, bikeOf(fact));
     }

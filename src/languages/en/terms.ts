@@ -64,6 +64,7 @@ export const terms: Terms = {
     profile: 'by the profile of the recorder',
     'ride-type': 'by the type of ride',
     'only-suspended': 'the only bike with suspension',
+    usual: 'the bike that its rider takes as a rule',
   },
   hourSource: {
     recorded: 'from ride files',

@@ -64,6 +64,7 @@ export const terms: Terms = {
     profile: 'pelo perfil escolhido no gravador',
     'ride-type': 'pelo tipo de volta',
     'only-suspended': 'a única bicicleta com suspensão',
+    usual: 'a bicicleta que o ciclista usa por regra',
   },
   hourSource: {
     recorded: 'dos ficheiros das voltas',

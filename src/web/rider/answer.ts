@@ -120,10 +120,24 @@ export class Doors {
     const found = await this.knock(c, door, sent !== null);
     if ('closed' in found) return this.shut(c, found);
     const path = c.req.path;
-    if (sent === null) return this.show(c, door, takeSaid(c, path));
+    if (sent === null) {
+      const before = takeSaid(c, path);
+      return this.show(c, door, before?.what ?? null, before?.sent);
+    }
     const fields = await sent();
     const what = await this.take(c, door, fields);
-    if (!what.isFault && !isOneClick(fields) && keepSaid(c, path, what)) return c.redirect(path, 303);
+    return isOneClick(fields) ? this.show(c, door, what) : this.back(c, door, what, fields);
+  }
+
+  /** Leads to the page by its own address, which says what became of its form: back and reload send nothing again. */
+  async back(
+    c: Context<WebEnv>,
+    door: Door,
+    what: PageSaid,
+    fields: Fields,
+    path = c.req.path,
+  ): Promise<Response> {
+    if (keepSaid(c, path, what, fields)) return c.redirect(path, 303);
     return this.show(c, door, what, what.isFault ? fields : {});
   }
 

@@ -54,12 +54,14 @@ ${submit(texts.done.submit)}`)}`,
     const { texts, voice, today } = view;
     const on = parseDay(fields.on ?? '');
     const isHome = fields.by === 'at-home';
-    const said = isHome ? (fields.homeKind ?? fields.kind) : fields.kind;
-    const kind = of.subjects.map(({ standing }) => standing.serviceKind).find((one) => one === said);
+    const chosen = isHome ? (fields.homeKind ?? fields.kind) : fields.kind;
+    const kind = of.subjects.map(({ standing }) => standing.serviceKind).find((one) => one === chosen);
     if (on === null || on > today || kind === undefined) return fault(texts.done.need);
     const by = DONE_ELSEWHERE.find((one) => one === fields.by) ?? 'another-workshop';
-    const isClaim = await sayDone(tx, of, { serviceKind: kind, on, by }, view.entry, view.ids);
-    if (isClaim) return done(texts.done.claimed);
+    const said = await sayDone(tx, of, { serviceKind: kind, on, by }, view.entry, view.ids);
+    if (said === 'known')
+      return fault(texts.done.twice(voice.words.serviceKind(kind), voice.words.day(on, today)));
+    if (said === 'claim') return done(texts.done.claimed);
     const since = await findStanding(tx, of.unitId, kind);
     const { hours } = voice.words;
     const now = since

@@ -44,3 +44,36 @@ it('a full service by the rider’s word runs on until the workshop agrees, and 
   expect(await periodOf('full')).toBe(claim!.entityId);
   await expect(agree(agreed!.id)).rejects.toMatchObject({ code: 'refused' });
 });
+
+it('the same twice is refused in words, and adds nothing; another day is another service', async () => {
+  const world = await RiderWorld.open();
+  const link = linkOf(await world.reminderTo('r1@example.org'), 'done');
+  const lowerLeg = { on: '2026-06-05', kind: 'lower-leg', by: 'another-workshop' };
+  expect((await world.post(link, lowerLeg)).status).toBe(200);
+  const facts = await world.facts();
+  const again = await world.post(link, lowerLeg);
+  expect(again.status).toBe(422);
+  const page = await again.text();
+  expect(page).toContain('stands in the book already');
+  // What was typed is still there, to be put right.
+  expect(page).toContain('value="2026-06-05"');
+  expect(await world.facts()).toBe(facts);
+  expect((await world.post(link, { ...lowerLeg, on: '2026-06-08' })).status).toBe(200);
+  expect(await world.facts()).toBeGreaterThan(facts);
+});
+
+it('a form that could not be taken leads to a page of its own address, which sends nothing when it is loaded again', async () => {
+  const world = await RiderWorld.open();
+  const { pathname } = new URL(linkOf(await world.reminderTo('r1@example.org'), 'done'));
+  const sent = await world.app.request(pathname, {
+    method: 'POST',
+    body: new URLSearchParams({ on: '', kind: 'full' }),
+  });
+  expect([sent.status, sent.headers.get('location')]).toEqual([303, pathname]);
+  const [cookie = ''] = sent.headers.getSetCookie().map((one) => one.split(';')[0]!);
+  const shown = await world.app.request(pathname, { headers: { cookie } });
+  expect(shown.status).toBe(422);
+  expect(await shown.text()).toContain('value="full" selected');
+  // Said once: the page after that is the page as it is.
+  expect((await world.app.request(pathname)).status).toBe(200);
+});

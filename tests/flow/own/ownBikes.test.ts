@@ -8,6 +8,7 @@ import {
   sayHours,
   sayMotor,
   saySold,
+  sayUsual,
   sayWet,
 } from '../../../src/flow/own/ownBikes.js';
 import { listSaid, takeBack } from '../../../src/flow/own/said.js';
@@ -70,5 +71,35 @@ it('a part that was stored comes back, a motor is said, and a new bike comes wit
   const bikeNew = { name: 'Blue', type: 'trail', since: day('2026-06-10'), units: [unit] } as const;
   const added = await write((tx) => addOwnBike(tx, riderId, bikeNew, entry));
   expect(added!.body).toMatchObject({ name: 'Blue', riderId });
+  await world.expectSound();
+});
+
+it('the usual bike takes rides that would ask, from its day on and no others, until another is usual or it is no longer', async () => {
+  const { world, riderId, entry, write } = await opened();
+  const air = { unitKind: 'fork', spring: 'air', model: null, serial: null, history: 'new' } as const;
+  const blue = { name: 'Blue', type: 'trail', since: day('2026-05-01'), units: [air] } as const;
+  const added = (await write((tx) => addOwnBike(tx, riderId, blue, entry)))!;
+  const first = await world.id('bike', 'b1');
+  const bikeOf = async (rideId: string) => {
+    const ride = (await world.deps.store.read((tx) => tx.rides.find(rideId)))!;
+    return [ride.bikeId, ride.bikeRule];
+  };
+  const take = async (on: string) => {
+    const { rides } = await world.take(rideFile(`${on}T08:00:00Z`, 60), { name: `${on}.fit` });
+    return rides[0]!;
+  };
+  const [before, then] = [await take('2026-06-01'), await take('2026-06-05')];
+  expect(await bikeOf(then)).toEqual([null, null]);
+  await write((tx) => sayUsual(tx, first, day('2026-06-03'), entry));
+  expect(await bikeOf(before)).toEqual([null, null]);
+  expect(await bikeOf(then)).toEqual([first, 'usual']);
+  const late = await take('2026-06-08');
+  expect(await bikeOf(late)).toEqual([first, 'usual']);
+  // Another bike from a later day on leaves the earlier rides where they are.
+  await write((tx) => sayUsual(tx, added.entityId, day('2026-06-07'), entry));
+  expect(await bikeOf(late)).toEqual([added.entityId, 'usual']);
+  expect(await bikeOf(then)).toEqual([first, 'usual']);
+  await write((tx) => sayUsual(tx, first, null, entry));
+  expect(await bikeOf(then)).toEqual([null, null]);
   await world.expectSound();
 });

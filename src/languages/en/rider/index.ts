@@ -105,6 +105,8 @@ export const rider = {
     submit: 'Enter this service',
     need: 'Choose the day on which it was done, not later than today.',
     said: (job: string, day: string) => `Thank you. We entered the ${job} of ${day}.`,
+    twice: (job: string, day: string) =>
+      `The ${job} of ${day} stands in the book already. Nothing was changed. If it was another day or job, say which; what you said yourself can be taken back under “What you said”.`,
     now: (terrain: string, moving: string) =>
       `Since then: ${terrain} terrain hours (an estimate), ${moving} moving hours.`,
   },

@@ -309,6 +309,17 @@ export const own = {
     storedTitle: (unit: string) => `Stored: ${unit}`,
     back: 'It is back on the bike',
     isBack: (unit: string) => `Thank you. The ${unit} is back on the bike.`,
+    usualTitle: 'Your usual bike',
+    usualLead:
+      'Rides of which nothing else tells the bike are on this one from a day on, without a question.',
+    usualFrom: 'From day',
+    usual: 'It is my usual bike',
+    usualSince: (day: string) =>
+      `It is, since ${day}: rides of which nothing else tells the bike are on this one.`,
+    usualEnd: 'No longer',
+    usualEnded: (bike: string) => `Thank you. ${bike} is no longer your usual bike; such rides ask again.`,
+    usualSaid: (bike: string, day: string) => `Thank you. ${bike} is your usual bike from ${day} on.`,
+    needUsual: 'Say a day that is not to come. Nothing was saved.',
     motorTitle: 'Motor',
     motor: 'A motor helps on this bike',
     save: 'Save',

@@ -97,6 +97,8 @@ export const rider: typeof english = {
     submit: 'Registar esta revisão',
     need: 'Escolha o dia em que foi feita, não depois de hoje.',
     said: (job, day) => `Obrigado. Registámos: ${job}, ${day}.`,
+    twice: (job, day) =>
+      `Já está registado: ${job}, ${day}. Nada foi mudado. Se foi outro dia ou outro trabalho, diga qual; o que foi dito por si pode ser retirado em “O que disse”.`,
     now: (terrain, moving) => `Desde então: ${terrain} de terreno (estimativa), ${moving} em movimento.`,
   },
   later: {

@@ -313,6 +313,17 @@ export const own: typeof english = {
     storedTitle: (unit) => `Guardada: ${unit}`,
     back: 'Voltou à bicicleta',
     isBack: (unit) => `Obrigado. Está outra vez na bicicleta: ${unit}.`,
+    usualTitle: 'A sua bicicleta habitual',
+    usualLead:
+      'A partir de um dia, as voltas de que nada mais diz a bicicleta contam para esta, sem pergunta.',
+    usualFrom: 'A partir de',
+    usual: 'É a minha bicicleta habitual',
+    usualSince: (day) => `É, desde ${day}: as voltas de que nada mais diz a bicicleta contam para esta.`,
+    usualEnd: 'Já não',
+    usualEnded: (bike) =>
+      `Obrigado. ${bike} já não é a sua bicicleta habitual; essas voltas voltam a perguntar.`,
+    usualSaid: (bike, day) => `Obrigado. ${bike} é a sua bicicleta habitual a partir de ${day}.`,
+    needUsual: 'Indique um dia que não seja futuro. Nada foi guardado.',
     motorTitle: 'Motor',
     motor: 'Esta bicicleta tem motor',
     save: 'Guardar',

@@ -1,5 +1,6 @@
 import { html } from 'hono/html';
 import { parseDay } from '../../../core/days/dayNumber.js';
+import type { Fact } from '../../../core/ledger/facts.js';
 import { GROUNDS } from '../../../core/tokens.js';
 import { addDeclared } from '../../../flow/facts/enterFacts.js';
 import { type BikeDeclared, getDeclared, sayStillSo } from '../../../flow/own/declare.js';
@@ -10,10 +11,11 @@ import {
   sayHours,
   sayMotor,
   saySold,
+  sayUsual,
   sayWet,
 } from '../../../flow/own/ownBikes.js';
 import type { Tx } from '../../../ports/store.js';
-import { DAY_MINUTES, hoursOfSeconds, secondsOfMinutes } from '../../../units.js';
+import { DAY_MINUTES, type Day, hoursOfSeconds, secondsOfMinutes } from '../../../units.js';
 import { declaredFields, declaredIn, declaredText } from '../../cells/declaredFields.js';
 import { taps } from '../../cells/taps.js';
 import { field, type Markup, tick, when } from '../../markup.js';
@@ -54,6 +56,7 @@ ${stored.map(
   ({ unit: { entityId, body } }) => html`<h2>${says.storedTitle(unitName(view, body))}</h2>
 ${form(html`${named('back')}<input type="hidden" name="unit" value="${entityId}">${submit(says.back)}`)}`,
 )}
+${when(!fact.body.sold, () => usualForm(view, fact.body.usual ?? null))}
 <h2>${says.motorTitle}</h2>
 ${form(html`${named('motor')}${tick('motor', says.motor, fact.body.motor === true)}${submit(says.save)}`)}
 ${when(
@@ -89,6 +92,8 @@ ${tick('sure', says.sure, false)}${submit(says.sold)}`)}</details>`,
         await bringBack(tx, part, view.entry);
         return done(says.isBack(unitName(view, part.unit.body)));
       }
+      case 'usual':
+        return takeUsual(tx, view, found.fact, fields);
       case 'motor':
         await sayMotor(tx, bikeId, fields.motor === 'yes', view.entry);
         return done(says.motorSaid);
@@ -132,6 +137,30 @@ ${taps(
   GROUNDS.map((one) => [one, words.ground[one]]),
 )}
 ${submit(says.addHours)}`)}`;
+}
+
+/** Which bike it was if nothing tells: asked once, it spares a question a ride. */
+function usualForm({ texts, voice: { words }, sent, today }: RiderView, usual: Day | null): Markup {
+  const { bike: says } = texts.own;
+  return html`<h2>${says.usualTitle}</h2>
+${
+  usual === null
+    ? html`<p>${says.usualLead}</p>${form(html`${named('usual')}${field({ name: 'usualOn', label: says.usualFrom, type: 'date', value: sent.usualOn ?? today, isRequired: true })}${submit(says.usual)}`)}`
+    : html`<p>${says.usualSince(words.day(usual, today))}</p>${form(html`${named('usual')}<input type="hidden" name="end" value="yes">${submit(says.usualEnd)}`)}`
+}`;
+}
+
+async function takeUsual(tx: Tx, view: RiderView, bike: Fact<'bike'>, fields: Fields): Promise<PageSaid> {
+  const { bike: says } = view.texts.own;
+  const { name } = bike.body;
+  if (fields.end === 'yes') {
+    await sayUsual(tx, bike.entityId, null, view.entry);
+    return done(says.usualEnded(name));
+  }
+  const from = parseDay(fields.usualOn ?? '');
+  if (from === null || from > view.today) return fault(says.needUsual);
+  await sayUsual(tx, bike.entityId, from, view.entry);
+  return done(says.usualSaid(name, view.voice.words.day(from, view.today)));
 }
 
 async function takeHours(tx: Tx, view: RiderView, bikeId: string, fields: Fields): Promise<PageSaid> {

@@ -33,11 +33,13 @@ export function forgetPage(links: Hono<WebEnv>, doors: Doors): void {
     const { riderId, language } = found.contact;
     const { own } = riderTextsFor(language);
     if (found.isExpired || fields.sure !== 'yes')
-      return doors.show(c, DOOR, found.isExpired ? null : fault(own.forget.need));
+      return found.isExpired
+        ? doors.show(c, DOOR, null)
+        : doors.back(c, DOOR, fault(own.forget.need), fields);
     const { forgetting } = doors.rider;
     const handle = await doors.deps.store.read((tx) => calledNow(tx, 'rider', riderId));
     if (handle !== undefined && forgetting.hasFolder(handle))
-      return doors.show(c, DOOR, fault(own.forget.folder));
+      return doors.back(c, DOOR, fault(own.forget.folder), fields);
     await forgetAll({ ...doors.deps, forgetting }, riderId);
     forgetOnDevice(c);
     return forgotten(c, language);

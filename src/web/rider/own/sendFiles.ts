@@ -20,9 +20,10 @@ import { type GiveWay, gate, gates } from '../../gate.js';
 import type { WebEnv } from '../../viewer.js';
 import type { Door, Doors } from '../answer.js';
 import { fieldsOf } from '../forms.js';
-import { type RiderView, riderMarkup } from '../riderPage.js';
+import type { RiderView } from '../riderPage.js';
 import { bothHomes } from './device.js';
-import { answersMarkup, type FileAnswer, filePage, LARGEST_SENDING_MB, MOST_FILES } from './filePage.js';
+import { type FileAnswer, filePage, LARGEST_SENDING_MB, MOST_FILES } from './filePage.js';
+import { LastAnswers, sentPage } from './sentPage.js';
 import { sendingText } from './setsMarkup.js';
 
 const DOOR: Door = { purpose: 'page', page: filePage, part: 'files' };
@@ -46,6 +47,9 @@ export function sendFiles(links: Hono<WebEnv>, doors: Doors): void {
   const turnToRead = gate(...READ);
   const oneOfRider = gates(1, OF_A_RIDER[0] + OF_A_RIDER[1]);
   const megabytes = tally();
+  const last = new LastAnswers();
+  const sent: Door = { purpose: 'page', page: sentPage(last), part: 'files' };
+  links.on('GET', bothHomes('/files/sent'), (c) => doors.answer(c, sent, null));
   // What is shared goes to the worker; where none stands by, it comes here.
   links.on('POST', [...bothHomes('/files'), '/own/share'], async (c) => {
     const found = await doors.knock(c, DOOR, false);
@@ -78,7 +82,7 @@ export function sendFiles(links: Hono<WebEnv>, doors: Doors): void {
     const taken = await ofRider(riderId, () => receiving(c, into, take)).catch(unlessOutOfBounds);
     return taken === null || typeof taken === 'string'
       ? refuse(c, doors, refusalOf(taken ?? 'busy', texts))
-      : tell(c, doors, taken);
+      : tell(c, doors, taken, last);
   });
 }
 
@@ -160,7 +164,12 @@ async function* withoutOthers(
 
 const wantsJson = (c: Context<WebEnv>): boolean => c.req.header('accept') === 'application/json';
 
-async function tell(c: Context<WebEnv>, doors: Doors, came: readonly Came[]): Promise<Response> {
+async function tell(
+  c: Context<WebEnv>,
+  doors: Doors,
+  came: readonly Came[],
+  last: LastAnswers,
+): Promise<Response> {
   const told = await doors.look(c, DOOR, {}, async (tx, view) => {
     const answers: FileAnswer[] = [];
     for (const one of came) answers.push(...(await answersOf(tx, view, one)));
@@ -170,9 +179,8 @@ async function tell(c: Context<WebEnv>, doors: Doors, came: readonly Came[]): Pr
   if (told === null) throw new HTTPException(404);
   const { view, answers, sum } = told;
   if (wantsJson(c)) return c.json({ answers, sum });
-  const title = view.texts.own.files.heading;
-  const body = answersMarkup(view, answers);
-  return c.html(riderMarkup(view, { title, what: null, body, part: 'files' }));
+  last.keep(view.opened.contact.riderId, answers);
+  return c.redirect(`${view.home}/files/sent`, 303);
 }
 
 /** What in a recorder's folder or an export holds no ride is nothing that its rider can mend. */
@@ -214,6 +222,6 @@ function ridesText({ texts, voice, workshop, today }: RiderView, { rides, bike }
 
 async function refuse(c: Context<WebEnv>, doors: Doors, { status, says }: SendingRefusal): Promise<Response> {
   if (wantsJson(c)) return c.json({ fault: says }, status);
-  const page = await doors.show(c, DOOR, { text: says, isFault: true });
-  return c.html(await page.text(), page.ok || page.status === 422 ? status : (page.status as 404));
+  const path = c.req.path.replace(/\/share$/, '/files');
+  return doors.back(c, DOOR, { text: says, isFault: true }, {}, path);
 }
