@@ -151,6 +151,7 @@ const ROWS = {
     warrantyEnd: day.nullable().default(null),
     factor: z.number().min(0.5).max(3).default(1),
     history: history.default('unknown'),
+    rider: handle.optional(),
     travelMm: z.number().positive().max(500).optional(),
     modelYear: z.number().int().min(1980).max(2200).optional(),
     spec: typed.optional(),

@@ -26,7 +26,7 @@ export interface LeadTable {
   /** Of bookings, however many units each is for. */
   count(state: LeadState): Promise<number>;
   /** The first of those in a state by their day, and then those without one. */
-  listByDay(state: LeadState, most: number): Promise<readonly LeadRow[]>;
+  listByDay(state: LeadState, most: number, isLatestFirst?: boolean): Promise<readonly LeadRow[]>;
   /** Those in a state on a day. */
   listOn(state: LeadState, day: Day): Promise<readonly LeadRow[]>;
   listOfUnit(unitId: string): Promise<readonly LeadRow[]>;

@@ -52,8 +52,9 @@ export function subjectsOf(kind: FactKind, entityId: string, body: FactBodies[Fa
     }
     case 'answer':
       return { subject: text('readingId'), object: null };
-    case 'rider':
     case 'unit':
+      return { subject: entityId, object: (of.riderId as string | undefined) ?? null };
+    case 'rider':
       return { subject: entityId, object: null };
   }
 }

@@ -99,14 +99,14 @@ export function leadTable({ db, workshopId }: Scope): LeadTable {
         .executeTakeFirstOrThrow();
       return Number(row.count);
     },
-    listByDay: async (state, most) => {
+    listByDay: async (state, most, isLatestFirst = false) => {
       const rows = db
         .selectFrom('lead')
         .selectAll()
         .where('workshop_id', '=', workshopId)
         .where('state', '=', state)
-        .orderBy('day', (order) => order.asc().nullsLast())
-        .orderBy('made_at_ms')
+        .orderBy('day', (order) => (isLatestFirst ? order.desc() : order.asc()).nullsLast())
+        .orderBy('made_at_ms', isLatestFirst ? 'desc' : 'asc')
         .orderBy('id')
         .orderBy('unit_id')
         .limit(most);

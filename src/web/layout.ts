@@ -96,6 +96,10 @@ const findForm = ({ texts: { find } }: Viewer, sought: string): Markup => html`
 <form class="find" method="get" action="/find" role="search"><label class="hidden" for="find-anything">${find.field}</label>
 <input id="find-anything" name="q" type="search" value="${sought}" placeholder="${find.field}" autocomplete="off" aria-keyshortcuts="/"><button class="plain">${find.button}</button></form>`;
 
+/** A form that leads to opening a unit, with what everybody must know beside it. */
+export const besideCautions = (voice: Voice, form: Markup): Markup =>
+  html`<div class="beside-cautions">${cautions(voice)}${form}</div>`;
+
 /** What everybody must know who opens a unit. */
 export const cautions = ({ texts }: Voice): Markup => html`
 <section class="caution"><h2>${texts.caution.title}</h2><ul>${texts.caution.items.map((item) => html`<li>${item}</li>`)}</ul></section>`;

@@ -9,12 +9,13 @@ import { ServiceError } from '../../errors.js';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import type { Entry } from '../../flow/entry.js';
 import { addService, findSameService, markUnit } from '../../flow/facts/enterFacts.js';
-import { benchUnit } from '../../flow/facts/jobs.js';
 import { endFitting, fitUnit, swapUnits } from '../../flow/fittings/fittings.js';
 import { type MovedRide, withMovedRides } from '../../flow/fittings/movedRides.js';
 import { setFleet, setGone } from '../../flow/fittings/whereabouts.js';
+import { moveUnit } from '../../flow/plan/collectUnit.js';
 import { refuse } from '../../flow/refuse.js';
 import { getWorkshop } from '../../flow/settings.js';
+import type { Ids } from '../../ports/ids.js';
 import type { Tx } from '../../ports/store.js';
 import type { Problem } from '../../problems.js';
 import { type Day, isoTime, type Moment, moment } from '../../units.js';
@@ -36,12 +37,12 @@ type Entered =
 export async function enter(
   command: Command,
   toDo: string,
-  work: (tx: Tx, entry: Entry) => Promise<Entered>,
+  work: (tx: Tx, entry: Entry, ids: Ids) => Promise<Entered>,
 ): Promise<void> {
   const { out } = contextOf(command);
   await withStanchion(command, {}, async (stanchion) => {
     const entry = { by: BY_COMMAND, at: stanchion.clock.now() };
-    const made = await stanchion.store.write((tx) => work(tx, entry));
+    const made = await stanchion.store.write((tx) => work(tx, entry, stanchion.ids));
     const { ids, did = toDo, rides, problems = [] } = 'ids' in made ? made : { ids: made };
     await refreshAllDue(stanchion);
     out.object({ did, ids, problems, ...(rides && { rides: rides.map(movedRow) }) });
@@ -186,8 +187,8 @@ export const mark = async (tag: string, what: string, options: { why: string }, 
 
 export const bench = async (tag: string, what: string, _options: unknown, command: Command) => {
   const isIn = oneOf(what, ['in', 'out']) === 'in';
-  await enter(command, `${tag} ${isIn ? 'on the bench' : 'off the bench'}`, async (tx, entry) => [
-    await benchUnit(tx, await getByHandle(tx, 'unit', tag), isIn, entry),
+  await enter(command, `${tag} ${isIn ? 'on the bench' : 'off the bench'}`, async (tx, entry, ids) => [
+    await moveUnit(tx, await getByHandle(tx, 'unit', tag), isIn, entry, ids),
   ]);
 };
 

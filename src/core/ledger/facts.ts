@@ -173,6 +173,8 @@ export interface UnitFact {
   readonly warrantyEnd: Day | null;
   readonly factor: number;
   readonly history: UnitHistory;
+  /** Whose it is while it is on no bike; left out: of the bike that it was on last. */
+  readonly riderId?: string;
   /** As typed from the maker's manual, like the two below; left out where nobody did. */
   readonly travelMm?: number;
   readonly modelYear?: number;

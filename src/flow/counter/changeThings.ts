@@ -9,6 +9,7 @@ import { type Day, isoTime } from '../../units.js';
 import type { Entry } from '../entry.js';
 import { getFact, replaceFact } from '../facts/changeFact.js';
 import { follow, nothingTouched } from '../facts/touched.js';
+import { getIdOf } from '../names.js';
 import { refuseCommand } from '../refuse.js';
 import { addBike, addUnit, addUnitsOn, type NewBike, type NewUnit } from './newThings.js';
 
@@ -91,11 +92,23 @@ export async function addUnitOn(
 }
 
 /** Adds a unit that lies in its box: it is on no bike, and nothing counts for it yet. */
-export async function addUnitAlone(tx: Tx, unit: NewUnit, entry: Entry): Promise<Fact<'unit'>> {
+export async function addUnitAlone(
+  tx: Tx,
+  unit: NewUnit,
+  rider: string | null,
+  entry: Entry,
+): Promise<Fact<'unit'>> {
   const touched = nothingTouched();
-  const fact = await addUnit(tx, unit, entry, touched);
+  const owner = rider === null ? {} : { riderId: await getIdOf(tx, 'rider', rider) };
+  const fact = await addUnit(tx, { ...unit, ...owner }, entry, touched);
   await follow(tx, touched, entry.at);
   return fact;
+}
+
+/** Returns what a rider is called; null where there is none. */
+export async function findRiderName(tx: Tx, handle: string): Promise<string | null> {
+  const id = await tx.handles.find('rider', handle);
+  return id === undefined ? null : ((await tx.contacts.find(id))?.name ?? null);
 }
 
 /** Returns the one rider whom a text finds, by name, phone, mail or parts of these; null for none or several. */

@@ -23,6 +23,8 @@ export interface NewUnit {
   readonly model: string | null;
   readonly serial: string | null;
   readonly history: 'new' | 'unknown';
+  /** Whose it is while it is on no bike. */
+  readonly riderId?: string;
 }
 
 /** Of forks, air shocks and coil shocks, before a number of four digits or more. */

@@ -4,7 +4,7 @@ import type { Contact } from '../../ports/contacts.js';
 import type { RideRow } from '../../ports/rides.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
-import { listRiderBikes, type RiderBike } from '../due/riderUnits.js';
+import { listBoxedOf, listRiderBikes, type RiderBike, type RiderUnit } from '../due/riderUnits.js';
 import { getContact } from '../facts/ridersPage.js';
 import { listSubjects } from '../mail/listSubjects.js';
 import { listMailsTo, type ShownMail } from '../mail/mailsPage.js';
@@ -25,6 +25,8 @@ export interface ToTell {
 export interface RiderCall {
   readonly contact: Contact;
   readonly bikes: readonly RiderBike[];
+  /** Units of theirs on no bike. */
+  readonly boxed: readonly RiderUnit[];
   /** What nobody told the rider yet. */
   readonly toTell: readonly ToTell[];
   /** The latest, newest first. */
@@ -42,6 +44,7 @@ export async function getRiderPage(tx: Tx, handle: string, now: Instant): Promis
   return {
     contact,
     bikes,
+    boxed: await listBoxedOf(tx, riderId, now),
     toTell: await listToTell(tx, bikes, now),
     rides: await tx.rides.listLatestOfRider(riderId, RIDES_SHOWN),
     mails: await listMailsTo(tx, riderId, MAILS_SHOWN),

@@ -10,6 +10,7 @@ import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { findStay } from '../facts/jobs.js';
 import { isPlaced } from '../mail/answerLink.js';
+import { bikeNow } from '../mail/bikeNow.js';
 import { getWorkshop } from '../settings.js';
 import { fittingOf } from '../unitLedger.js';
 
@@ -49,6 +50,20 @@ export async function listRiderBikes(tx: Tx, riderId: string, now: Instant): Pro
   }
   const rank = ({ units }: RiderBike): number => (units.length > 0 ? 0 : 1);
   return bikes.sort((a, b) => rank(a) - rank(b) || (a.bike.name < b.bike.name ? -1 : 1));
+}
+
+/** Returns the units in their box that were named as the rider's, and are still there. */
+export async function listBoxedOf(tx: Tx, riderId: string, now: Instant): Promise<RiderUnit[]> {
+  const { timeZone } = await getWorkshop(tx);
+  const units: RiderUnit[] = [];
+  for (const { entityId: unitId } of await tx.facts.list('unit', { object: riderId })) {
+    const gone = (await tx.facts.list('gone', { subject: unitId })).at(-1)?.body;
+    const isGone = gone !== undefined && gone.how !== 'back';
+    if (isGone || (await bikeNow(tx, unitId, now, timeZone)).bikeId !== null) continue;
+    const unit = await findRiderUnit(tx, unitId, riderId);
+    if (unit) units.push(unit);
+  }
+  return units;
 }
 
 async function findRiderUnit(tx: Tx, unitId: string, riderId: string): Promise<RiderUnit | undefined> {

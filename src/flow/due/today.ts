@@ -14,7 +14,8 @@ import { getTodayWork, type TodayWork } from './todayWork.js';
 const ARRIVALS_SHOWN = 6;
 const ASKED_SHOWN = 5;
 const DUE_SHOWN = 10;
-/** What the first page lists: units to be opened. Marked ones are called about, and the bench has a list of its own. */
+const STOPPED_SHOWN = 10;
+/** Units to be opened. Marked ones stand above them, and the bench has a list of its own. */
 const WORST: readonly State[] = ['history-unknown', 'over-interval', 'due'];
 const REFUSED_DAYS = 30;
 const REREAD_DAYS = 14;
@@ -61,6 +62,8 @@ export interface RereadSummary {
 /** What of all that is due the first page shows. */
 export interface DueToday {
   readonly counts: DuePart['counts'];
+  /** The first of those that must not be ridden. */
+  readonly stopped: readonly DueUnit<NamedRow>[];
   /** The first of those that are to be opened, the worst first. */
   readonly units: readonly DueUnit<NamedRow>[];
 }
@@ -74,8 +77,10 @@ export interface TodayPage {
 
 export async function getTodayPage(tx: Tx, now: Instant): Promise<TodayPage> {
   const { counts, units } = await getDuePart(tx, now, { states: WORST, from: 0, most: DUE_SHOWN });
+  const marked = await getDuePart(tx, now, { states: ['stop-riding'], from: 0, most: STOPPED_SHOWN });
+  const [stopped, worst] = [await withUnitNames(tx, marked.units), await withUnitNames(tx, units)];
   const work = await getTodayWork(tx, now);
-  return { today: await getToday(tx, now), work, due: { counts, units: await withUnitNames(tx, units) } };
+  return { today: await getToday(tx, now), work, due: { counts, stopped, units: worst } };
 }
 
 async function getToday(tx: Tx, now: Instant): Promise<Today> {

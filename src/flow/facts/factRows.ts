@@ -51,7 +51,7 @@ const TO_ROW: { readonly [K in FactRowKind]: ToRow<K> } = {
     }),
     ...rest,
   }),
-  unit: (body) => body,
+  unit: ({ riderId, ...rest }, of) => ({ ...rest, ...(riderId && { rider: of('rider', riderId) }) }),
   sheet: ({ scope: { unitId, ...scope }, ...rest }, of) => ({
     ...rest,
     scope: { ...scope, unit: orNull(unitId, (id) => of('unit', id)) },
@@ -127,7 +127,10 @@ const TO_BODY: { readonly [K in FactRowKind]: ToBody<K> } = {
     ...(formerFleets && { formerFleets: await formerOf(tx, formerFleets, resolve) }),
     ...rest,
   }),
-  unit: (row) => row,
+  unit: async ({ rider, ...rest }, resolve) => ({
+    ...rest,
+    ...(rider && { riderId: await resolve('rider', rider, 'rider') }),
+  }),
   sheet: async ({ scope: { unit, ...scope }, ...rest }, resolve) => ({
     ...rest,
     scope: { ...scope, unitId: unit === null ? null : await resolve('unit', unit, 'scope.unit') },

@@ -50,7 +50,7 @@ export interface Rows {
     readonly sold?: Day | null;
     readonly usual?: Day | null;
   };
-  unit: UnitFact;
+  unit: Omit<UnitFact, 'riderId'> & { readonly rider?: string };
   sheet: Omit<SheetFact, 'scope'> & {
     readonly scope: {
       readonly model: string | null;

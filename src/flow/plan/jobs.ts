@@ -7,7 +7,9 @@ import type { LeadRow } from '../../ports/leads.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { type ForeseenUnit, listForeseenOf, minutesOf } from '../due/foreseen.js';
+import { stopReasons } from '../due/namedRows.js';
 import { findBikeBefore } from '../facts/jobs.js';
+import { bikeNow } from '../mail/bikeNow.js';
 import { type ShownPhoto, shownPhotos } from '../photos/photos.js';
 import { getWorkshop } from '../settings.js';
 import { dueKinds } from './dueKinds.js';
@@ -18,6 +20,7 @@ export interface ShownJob {
   readonly one: ForeseenUnit;
   readonly stay: Stay;
   readonly rider: {
+    readonly id: string;
     readonly handle: string;
     readonly name: string;
     readonly phone: string | null;
@@ -35,6 +38,8 @@ export interface ShownJob {
   readonly isServed: boolean;
   /** Bench time that is still to come. */
   readonly minutes: number;
+  /** Why it must not be ridden; null where it may. */
+  readonly stopWhy: string | null;
   /** What was done since it arrived. */
   readonly did: readonly ServiceKind[];
   /** The service that comes next, by likely day. */
@@ -75,9 +80,15 @@ async function jobsOfUnits(tx: Tx, now: Instant, unitIds: readonly string[]): Pr
   const services = await tx.facts.listMany('service', [...stays.keys()]);
   const photos = await tx.facts.listMany('photo', [...stays.keys()]);
   const units = await listForeseenOf(tx, now, [...stays.keys()]);
-  const riderIds = units.map(({ bike }) => bike?.riderId ?? null).filter((id) => id !== null);
+  const owners = new Map<string, string>();
+  for (const { unit } of units) {
+    const { riderId } = await bikeNow(tx, unit.id, now, timeZone);
+    if (riderId !== null) owners.set(unit.id, riderId);
+  }
+  const riderIds = [...new Set(owners.values())];
   const contacts = new Map((await tx.contacts.listOf(riderIds)).map((one) => [one.riderId, one]));
   const handles = await tx.handles.listOf('rider', riderIds);
+  const stopped = await stopReasons(tx, [...stays.keys()]);
   const shown: ShownJob[] = [];
   for (const one of units) {
     const { id } = one.unit;
@@ -86,19 +97,21 @@ async function jobsOfUnits(tx: Tx, now: Instant, unitIds: readonly string[]): Pr
     const did = services
       .filter(({ body }) => body.unitId === id && body.by === 'here' && body.on >= stay.job.arrivedOn)
       .map(({ body }) => body.serviceKind);
-    const contact = contacts.get(one.bike?.riderId ?? '');
+    const contact = contacts.get(owners.get(id) ?? '');
     const before = await findBikeBefore(tx, id, now);
     const bikeBefore = before === null ? undefined : await tx.facts.current('bike', before);
     shown.push({
       ...{ one, stay, did, ...comesFor(one, stay, lead, did.length > 0, dayOf(now, timeZone)) },
       rider: contact
         ? {
+            id: contact.riderId,
             handle: handles.get(contact.riderId) ?? '',
             name: contact.name,
             phone: contact.phone,
             isMailed: isReached(contact),
           }
         : null,
+      stopWhy: stopped.get(id) ?? null,
       next: nextOf(one),
       backTo: bikeBefore?.body.name ?? null,
       photos: shownPhotos(

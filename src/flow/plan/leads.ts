@@ -234,6 +234,16 @@ export async function missBooking(
   return { leads, isMailed: true };
 }
 
+/** Ends the booking of a unit that was here and left without a service: what is due of it stands open again. */
+export async function endUnserved(tx: Tx, unitId: string, entry: Entry, ids: Ids): Promise<void> {
+  const lead = (await tx.leads.listOfUnit(unitId)).find(holdsPlace);
+  if (!lead || lead.day === null || lead.day > (await todayAt(tx, entry))) return;
+  const others = (await tx.leads.listOf(lead.id)).some((one) => one.unitId !== unitId && holdsPlace(one));
+  if (others) await takeOut(tx, lead.id, [lead], entry);
+  else await letGo(tx, lead.id, { step: 'ended' }, entry);
+  await reopen(tx, [lead], entry, ids);
+}
+
 /** Lets go of a day at its rider's wish; what is due stands open again. */
 export async function withdrawBooking(
   tx: Tx,

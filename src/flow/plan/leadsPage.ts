@@ -8,21 +8,24 @@ import { listLeads, type ShownLead } from './listLeads.js';
 /** What the page of bookings shows. */
 export interface LeadsPage {
   readonly leads: readonly ShownLead[];
+  /** How many of the latest that were declined are among them, and how many there are. */
+  readonly declined: { readonly shown: number; readonly all: number };
   /** Other days by lead, for those that are asked for. */
   readonly offered: ReadonlyMap<string, readonly Day[]>;
 }
 
-export async function getLeadsPage(tx: Tx, now: Instant): Promise<LeadsPage> {
+/** Shape: `most` is how many of the latest declined ones are wanted. */
+export async function getLeadsPage(tx: Tx, now: Instant, most: number): Promise<LeadsPage> {
   const live = await tx.leads.list(['asked-for', 'booked', 'open']);
-  const declined = await tx.leads.listByDay('declined', DECLINED_SHOWN);
+  const declined = await tx.leads.listByDay('declined', most, true);
+  const counted = { shown: declined.length, all: await tx.leads.count('declined') };
   return {
     leads: await listLeads(tx, now, undefined, [...live, ...declined]),
+    declined: counted,
     offered: await offeredFor(tx, live, now),
   };
 }
 
-/** Declined jobs stay to be seen, and can be booked again. */
-const DECLINED_SHOWN = 20;
 const ANSWERED_AT_ONCE = 12;
 
 async function offeredFor(tx: Tx, live: readonly LeadRow[], now: Instant): Promise<LeadsPage['offered']> {

@@ -5,6 +5,7 @@ import type { Contact } from '../../ports/contacts.js';
 import type { LeadRow } from '../../ports/leads.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
+import { stopReasons } from '../due/namedRows.js';
 import { getWorkshop } from '../settings.js';
 import { fittingOf } from '../unitLedger.js';
 
@@ -25,6 +26,8 @@ export interface ShownLead {
   /** Other jobs of the same visit. */
   readonly beside: readonly ServiceKind[];
   readonly unitState: State | null;
+  /** Why the unit must not be ridden; null where it may. */
+  readonly stopWhy: string | null;
   readonly bike: string | null;
   readonly rider: string | null;
   readonly riderName: string | null;
@@ -68,6 +71,7 @@ export async function listLeads(
   const standings = new Map(
     (await tx.standings.listOfMany(unitIds)).map((one) => [`${one.unitId} ${one.serviceKind}`, one]),
   );
+  const stopped = await stopReasons(tx, unitIds);
   const shown = leads.flatMap((lead): ShownLead[] => {
     const unit = units.get(lead.unitId);
     if (!unit) return [];
@@ -82,6 +86,7 @@ export async function listLeads(
         unit: unit.tag,
         unitKind: unit.unitKind,
         unitState: standing?.state ?? null,
+        stopWhy: stopped.get(lead.unitId) ?? null,
         bike: bikeOn.get(lead.unitId)?.name ?? null,
         rider: handles.get(lead.riderId ?? '') ?? null,
         riderName: contact?.name ?? null,

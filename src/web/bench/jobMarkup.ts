@@ -5,8 +5,7 @@ import { NEXT_STEPS } from '../../core/ledger/stay.js';
 import { JOB_STEPS, type JobStep } from '../../core/tokens.js';
 import type { ShownJob } from '../../flow/plan/jobs.js';
 import { actButton } from '../cells/actButton.js';
-import { pathOfUnit } from '../cells/dueCells.js';
-
+import { pathOfUnit, stopBox } from '../cells/dueCells.js';
 import { photoForm } from '../cells/photoCells.js';
 import { jobFor, minutesText } from '../cells/planCells.js';
 
@@ -37,7 +36,7 @@ export function jobLines(viewer: Viewer, shown: ShownJob): Markup {
       : null,
     job.informedBy === null ? null : says.informed[job.informedBy],
   ];
-  return html`<p>${when(day !== null, () => html`<strong>${isLate ? says.late(day!) : says.promised(day!)}</strong> · `)}${says.sinceDay(words.day(job.arrivedOn, today))} · ${comesFor(viewer, shown)}</p>
+  return html`${when(shown.stopWhy !== null, () => html`<p>${stopBox(viewer, shown.stopWhy)}</p>`)}<p>${when(day !== null, () => html`<strong>${isLate ? says.late(day!) : says.promised(day!)}</strong> · `)}${says.sinceDay(words.day(job.arrivedOn, today))} · ${comesFor(viewer, shown)}</p>
 ${lines.filter((line) => line !== null).map((line) => html`<p>${line}</p>`)}`;
 }
 

@@ -2,9 +2,10 @@ import type { Context } from 'hono';
 import { parseDay } from '../../core/days/dayNumber.js';
 import { JOB_STEPS, type JobStep } from '../../core/tokens.js';
 import type { Entry } from '../../flow/entry.js';
-import { arrive, changeJob, collect, type JobSaid } from '../../flow/facts/jobs.js';
+import { arrive, changeJob, type JobSaid } from '../../flow/facts/jobs.js';
 import { queueReady } from '../../flow/mail/kinds/ready.js';
 import { findIdOf, getIdOf } from '../../flow/names.js';
+import { collectUnit } from '../../flow/plan/collectUnit.js';
 import type { Ids } from '../../ports/ids.js';
 import type { Tx } from '../../ports/store.js';
 import { change } from '../change.js';
@@ -67,7 +68,14 @@ const ACTS = {
   },
   step: async (tx, unitId, form, entry, ids) => {
     const step: JobStep = form.choice('to', JOB_STEPS);
-    if (step === 'collected') await collect(tx, unitId, seenIn(form), form.isTicked('fitBack'), entry);
+    if (step === 'collected')
+      await collectUnit(
+        tx,
+        unitId,
+        { seen: seenIn(form), isFittedBack: form.isTicked('fitBack') },
+        entry,
+        ids,
+      );
     else if (step === 'informed') return inform(tx, unitId, form, entry, ids);
     else await changeJob(tx, unitId, seenIn(form), { step }, entry);
     return step;

@@ -23,7 +23,17 @@ export const unitCell = ({ words }: Viewer, row: Pick<DueRow, 'unit' | 'unitKind
     `${words.unitKind[row.unitKind]}${row.model === null ? '' : `, ${row.model}`}`,
   )}`;
 
-export const stateCell = ({ words }: Viewer, { state }: Pick<DueRow, 'state'>): Markup =>
+/** A unit that must not be ridden stands in a box, with the reason where somebody wrote one. */
+export const stopBox = ({ words }: Viewer, why: string | null): Markup =>
+  html`<span class="stop"><strong>${words.state['stop-riding']}</strong>${small(why)}</span>`;
+
+export const stateCell = (
+  viewer: Viewer,
+  { state, stopWhy = null }: Pick<DueRow, 'state'> & { readonly stopWhy?: string | null },
+): Markup => (state === 'stop-riding' ? stopBox(viewer, stopWhy) : stateText(viewer, state));
+
+/** The bare word, where the box stands above already. */
+export const stateText = ({ words }: Viewer, state: DueRow['state']): Markup =>
   isStrong(state) ? html`<strong>${words.state[state]}</strong>` : html`${words.state[state]}`;
 
 export function likelyCell(viewer: Viewer, row: DueRow): Markup {

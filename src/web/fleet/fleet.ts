@@ -130,7 +130,7 @@ function row(viewer: Viewer, { unit, bike, standings, stopped }: FleetUnit): Row
         : html`<a href="/bikes/${encodeURIComponent(bike.handle)}">${bike.name}</a>`,
       stopped === null
         ? html`${first ? stateCell(viewer, first) : ''}`
-        : html`<strong>${says.stopped(stopped)}</strong>`,
+        : html`<span class="stop"><strong>${says.stopped(stopped)}</strong></span>`,
       html`${first ? leftText(viewer, first) : ''}${small(rest.map((one) => leftText(viewer, one)).join(' · '))}`,
       html`${monthsUp(viewer, first) ?? likely?.middle ?? ''}${small(likely?.range ?? null)}`,
     ],

@@ -4,7 +4,7 @@ import { INSPECTION_RESULTS, type InspectionCause } from '../../core/tokens.js';
 import type { InspectPage } from '../../flow/facts/inspections.js';
 import { inspectionText, pathOfSheet } from '../book/bookMarkup.js';
 import { pathOfUnit } from '../cells/dueCells.js';
-import { cautions, formToken, page } from '../layout.js';
+import { besideCautions, formToken, page } from '../layout.js';
 import { looksFields } from '../looks/looks.js';
 import { field, type Markup, saidAfter, when } from '../markup.js';
 import type { After, Fields } from '../taken.js';
@@ -30,10 +30,12 @@ export function inspectMarkup(
     body: html`
 <h1>${says.title(body.tag)}</h1>
 ${saidAfter(after.fault, undefined)}
-${when(isCrash && view.mark !== null, () => html`<p><strong>${texts.paper.card.stop(view.mark!.body.why)}</strong></p>`)}
+${when(isCrash && view.mark !== null, () => html`<p class="stop"><strong>${texts.paper.card.stop(view.mark!.body.why)}</strong></p>`)}
 <p class="lead">${says.lead}</p>
 <p><strong>${says.proves}</strong></p>
-<form class="by-hand" method="post" action="${path}/${isCrash ? 'crash' : 'inspect'}">${formToken(viewer)}
+${besideCautions(
+  viewer,
+  html`<form class="by-hand" method="post" action="${path}/${isCrash ? 'crash' : 'inspect'}">${formToken(viewer)}
 <fieldset class="step"><legend>${inspect.seenTitle}</legend>
 ${looksFields(viewer, inspectionLooks(body, cause), fields)}
 ${when(!isCrash, () => html`<p class="hint">${inspect.ifOpened}</p>`)}</fieldset>
@@ -42,10 +44,10 @@ ${field({ name: 'note', label: inspect.note, value: fields.note })}
 ${isCrash ? resultTaps(viewer, fields) : when(body.history === 'unknown', () => endings(viewer, view, fields))}
 ${field({ name: 'on', label: inspect.on, type: 'date', value: fields.on ?? today, isShort: true, isRequired: true })}
 ${field({ name: 'by', label: isCrash ? inspect.clears : inspect.by, value: fields.by ?? account.name, isRequired: true })}
-<p><button>${says.save}</button></p></form>
+<p><button>${says.save}</button></p></form>`,
+)}
 ${when(view.earlier.length > 0, () => earlier(viewer, view))}
-<p class="screen"><a href="${path}">${texts.paper.back(body.tag)}</a></p>
-${cautions(viewer)}`,
+<p class="screen"><a href="${path}">${texts.paper.back(body.tag)}</a></p>`,
   });
 }
 

@@ -1,5 +1,6 @@
 import type { Context } from 'hono';
 import { html } from 'hono/html';
+import { z } from 'zod';
 import { parseDay } from '../../core/days/dayNumber.js';
 import { groupBy } from '../../core/groupBy.js';
 import type { Entry } from '../../flow/entry.js';
@@ -9,7 +10,7 @@ import type { ShownLead } from '../../flow/plan/listLeads.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day } from '../../units.js';
 import { actButton } from '../cells/actButton.js';
-import { pathOfUnit } from '../cells/dueCells.js';
+import { pathOfUnit, stopBox } from '../cells/dueCells.js';
 import { listLink } from '../cells/listLink.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
@@ -25,14 +26,21 @@ import type { Viewer, WebEnv } from '../viewer.js';
 import { riderHears } from './riderHears.js';
 
 const OPEN_SHOWN = 40;
+/** Declined jobs stay to be seen, and can be booked again: so many more with each press. */
+const DECLINED_SHOWN = 20;
+const MOST_DECLINED = 10_000;
+
+/** How many of the latest declined ones are asked for. */
+const declinedSchema = z.coerce.number().int().min(DECLINED_SHOWN).max(MOST_DECLINED).catch(DECLINED_SHOWN);
 
 type Act = (tx: Tx, id: string, fields: Fields, entry: Entry) => Promise<Changed>;
 
 export function leadsPage(pages: Pages, deps: WebDeps): void {
   const show = async (c: Context<WebEnv>, after: After): Promise<Markup> => {
     const viewer = c.get('viewer');
-    const { leads, offered } = await deps.store.read((tx) => getLeadsPage(tx, viewer.now));
-    return markup(viewer, leads, offered, after);
+    const most = declinedSchema.parse(c.req.query('declined') ?? DECLINED_SHOWN);
+    const view = await deps.store.read((tx) => getLeadsPage(tx, viewer.now, most));
+    return markup(viewer, view, after);
   };
   pages.get('/leads', async (c) => c.html(await show(c, afterQuery(c))));
 
@@ -86,12 +94,7 @@ function dayFrom({ day = '' }: Fields, { texts, today }: Viewer): Day {
 
 type Booking = readonly [ShownLead, ...ShownLead[]];
 
-function markup(
-  viewer: Viewer,
-  leads: readonly ShownLead[],
-  offered: LeadsPage['offered'],
-  after: After,
-): Markup {
+function markup(viewer: Viewer, { leads, offered, declined }: LeadsPage, after: After): Markup {
   const { leads: says } = viewer.texts;
   const of = (state: ShownLead['state']): Booking[] => {
     const own = leads.filter((lead) => lead.state === state);
@@ -116,7 +119,8 @@ ${when(leads.length === 0, () => html`<p>${says.none}</p>`)}
 ${part(says.askedTitle, of('asked-for'))}
 ${part(says.bookedTitle, of('booked'))}
 ${part(says.openTitle, open, open.slice(0, OPEN_SHOWN))}
-${part(says.declinedTitle, of('declined'))}
+<div id="declined">${part(says.declinedTitle, of('declined').reverse())}
+${when(declined.shown < declined.all, () => html`<p><a href="/leads?declined=${declined.shown + DECLINED_SHOWN}#declined">${says.moreDeclined}</a> <span class="soft">${says.more(declined.shown, declined.all)}</span></p>`)}</div>
 ${when(leads.length > 0, () => listLink(viewer, 'bookings'))}`,
   });
 }
@@ -139,6 +143,7 @@ function entry(viewer: Viewer, booking: Booking, days: readonly Day[], after: Af
   return html`<section class="entry" id="${lead.id}">
 <h3>${booking.map((one, i) => html`${i > 0 ? html`; ` : ''}<a href="${pathOfUnit(one.unit)}">${one.unit}</a>, ${words.jobs([one.serviceKind, ...one.beside])}`)}: ${dayText(viewer, lead)}</h3>
 <p>${person.join(' · ')}</p>
+${booking.map((one) => when(one.stopWhy !== null, () => html`<p>${one.unit}: ${stopBox(viewer, one.stopWhy)}</p>`))}
 ${when(lead.wish !== null, () => html`<p>${lead.wish}</p>`)}
 ${when(lead.offered.length > 0, () => html`<p class="soft">${says.offered(others)}</p>`)}
 <details class="screen"${wasSent || isPressing ? html` open` : ''}><summary>${says.act}</summary>${forms(viewer, booking, days, wasSent ? after.fields : {})}</details>

@@ -60,7 +60,8 @@ ${when(link !== null, () => madeLink(viewer, link!))}
 ${reach(viewer, view)}
 ${when(view.toTell.length > 0, () => toTell(viewer, view, path))}
 ${bikes.map((bike) => bikeMarkup(viewer, bike))}
-${when(bikes.length === 0, () => html`<p>${riders.noBike}</p>`)}
+${when(view.boxed.length > 0, () => html`<h2>${customer.box.title}</h2>${unitTable(viewer, view.boxed)}`)}
+${when(bikes.length + view.boxed.length === 0, () => html`<p>${riders.noBike}</p>`)}
 ${when(
   bikes.some(({ units }) => units.length > 0),
   () => html`<p><a class="button plain" href="${path}/labels">${customer.print}</a></p>`,
@@ -73,6 +74,7 @@ ${rides(viewer, view)}
 ${mails(viewer, view)}
 ${part(customer.change, forms.contact !== null, contactForm(viewer, path, view, forms.contact))}
 ${part(customer.addBike, forms.bike !== null, bikeForm(viewer, path, forms.bike))}
+<p class="screen"><a href="/units/new?rider=${encodeURIComponent(handle)}">${customer.box.title}</a></p>
 ${part(riders.ownPage.title, link !== null, linkForms(viewer, path, links))}`,
   });
 }
@@ -101,30 +103,27 @@ ${table(
   })),
 )}`;
 
-const bikeMarkup = (viewer: Viewer, { bike, units }: RiderBike): Markup => {
-  const { columns } = viewer.texts.units;
-  const { customer, bike: says } = viewer.texts;
-  return html`<h2><a href="/bikes/${encodeURIComponent(bike.handle)}">${bike.name}</a></h2>
-${
-  units.length === 0
-    ? html`<p>${says.noUnits}</p>`
-    : table(
-        [columns.unit, columns.state, customer.hours, columns.next, viewer.texts.bike.columns.day].map(
-          (label) => ({ label }),
-        ),
-        units.map((of) => ({ head: unitHead(viewer, of), cells: unitCells(viewer, of) })),
-      )
-}`;
-};
+const bikeMarkup = (viewer: Viewer, { bike, units }: RiderBike): Markup => html`
+<h2><a href="/bikes/${encodeURIComponent(bike.handle)}">${bike.name}</a></h2>
+${units.length === 0 ? html`<p>${viewer.texts.bike.noUnits}</p>` : unitTable(viewer, units)}`;
 
-const unitHead = ({ words, texts }: Viewer, { unit, stopWhy }: RiderUnit): Markup =>
+function unitTable(viewer: Viewer, units: readonly RiderUnit[]): Markup {
+  const { customer, bike, units: says } = viewer.texts;
+  const { unit, state, next } = says.columns;
+  return table(
+    [unit, state, customer.hours, next, bike.columns.day].map((label) => ({ label })),
+    units.map((of) => ({ head: unitHead(viewer, of), cells: unitCells(viewer, of) })),
+  );
+}
+
+const unitHead = ({ words, texts }: Viewer, { unit }: RiderUnit): Markup =>
   html`<a href="${pathOfUnit(unit.tag)}">${unit.tag}</a>${small(
     [words.unitKind[unit.unitKind], unit.model, unit.serial && `${texts.unit.serial} ${unit.serial}`]
       .filter((text) => text)
       .join(', '),
-  )}${small(stopWhy)}`;
+  )}`;
 
-function unitCells(viewer: Viewer, { standings, lead }: RiderUnit): Markup[] {
+function unitCells(viewer: Viewer, { standings, lead, stopWhy }: RiderUnit): Markup[] {
   const { words, texts, today } = viewer;
   const [next] = standings;
   if (!next) return [html``, html``, html``, html``];
@@ -132,7 +131,7 @@ function unitCells(viewer: Viewer, { standings, lead }: RiderUnit): Markup[] {
   const since = words.hours(hoursOfThousandths(next.terrainMs));
   const { middle } = likelyText(next.likely, viewer);
   return [
-    stateCell(viewer, next),
+    stateCell(viewer, { ...next, stopWhy }),
     html`<span class="nobr">${limit === null ? since : texts.due.of(since, words.hours(limit))}</span>${small(texts.customer.moving(words.hours(hoursOfSeconds(next.movingS))))}`,
     html`${words.serviceKind(next.serviceKind)}${small(middle)}`,
     html`${lead === null ? '' : words.weekday(lead.day, today)}${small(lead === null ? null : texts.customer.dayState[lead.state === 'booked' ? 'booked' : 'asked'])}`,

@@ -53,6 +53,7 @@ function markup(
 ${when(of.stopCalls.length > 0, () => html`<h2>${texts.mails.reminders.calls(of.stopCalls.length)}</h2>${callsTable(viewer, of.stopCalls)}`)}
 ${when(!of.hasBegun, () => html`<p class="said" role="status">${texts.mails.reminders.notBegun} ${link('/reminders', texts.mails.reminders.toReminders)}</p>`)}
 ${when(of.notSent > 0, () => html`<p>${texts.mails.notSentNote} ${link('/mails?state=not-sent', says.toNotSent)}</p>`)}
+${when(isTroubled(health), () => part(says.machineTitle, machine(viewer, health, hasLoops)))}
 ${workMarkup(viewer, work)}
 <h2>${says.dueTitle}</h2>
 ${dueMarkup(viewer, due)}
@@ -61,7 +62,7 @@ ${part(says.leadsTitle, leads(viewer, of))}
 ${part(says.trayTitle, html`<p>${of.waiting === 0 ? says.trayEmpty : html`<strong>${says.tray(of.waiting)}</strong>`} ${link('/tray', says.toTray)}</p>`)}
 ${part(says.refusedTitle, html`<p>${of.refused === 0 ? says.noRefused : html`<strong>${says.refused(of.refused)}</strong> ${link('/mails?state=refused', says.toRefused)}`}</p>`)}
 ${part(texts.mails.reminders.callsTitle, html`<p>${link('/reminders', texts.mails.reminders.toReminders)}</p>`)}
-${part(says.machineTitle, machine(viewer, health, hasLoops))}
+${when(!isTroubled(health), () => part(says.machineTitle, machine(viewer, health, hasLoops)))}
 </div>
 ${rereadMarkup(viewer, of)}
 <h2>${says.cameTitle}</h2>
@@ -86,6 +87,9 @@ ${when(
 )}
 <p>${when(booked > 0, () => html`${says.booked(booked)} `)}${link('/leads', says.toLeads)}</p>`;
 }
+
+/** What is wrong stands above the day's work. */
+const isTroubled = ({ why, doubt }: Health): boolean => why.length > 0 || doubt !== null;
 
 function machine(viewer: Viewer, { loops, why, doubt }: Health, hasLoops: boolean): Markup {
   const { today: says } = viewer.texts;
@@ -112,9 +116,9 @@ function clockMarkup(viewer: Viewer, { how, now, lastAt }: DoubtedClock): Markup
 <p>${says.clockHint} <button class="plain">${says.clockIsRight}</button></p></form>`;
 }
 
-function dueMarkup(viewer: Viewer, { counts, units }: DueToday): Markup {
+function dueMarkup(viewer: Viewer, { counts, stopped, units }: DueToday): Markup {
   const { texts, words } = viewer;
-  const { columns, tally } = texts.due;
+  const { tally } = texts.due;
   const all = html`<p>${link('/due', texts.today.allDue)}</p>`;
   if (counts.size === 0) return html`<p>${texts.due.nothing}</p>`;
   const byState = html`<ul class="tally" aria-label="${tally}">${STATES.filter((state) =>
@@ -123,20 +127,29 @@ function dueMarkup(viewer: Viewer, { counts, units }: DueToday): Markup {
     (state) =>
       html`<li>${link(`/due?state=${state}`, `${words.number(counts.get(state)!)} ${words.state[state]}`)}</li>`,
   )}</ul>`;
-  if (units.length === 0) return html`${byState}<p>${texts.today.dueNothing}</p>${all}`;
+  if (units.length + stopped.length === 0) return html`${byState}<p>${texts.today.dueNothing}</p>${all}`;
+  const left = (counts.get('stop-riding') ?? 0) - stopped.length;
   return html`${byState}
-${dense(
-  [columns.unit, columns.service, columns.state, columns.likely, columns.who].map((label) => ({ label })),
-  units.map(({ first }) => ({
-    head: unitCell(viewer, first),
-    cells: [
-      html`${words.serviceKind(first.serviceKind)}`,
-      html`${stateCell(viewer, first)}${small(texts.due.first[first.limit])}`,
-      likelyCell(viewer, first),
-      whoCell(viewer, first),
-    ],
-  })),
-)}${all}`;
+${unitTable(viewer, [...stopped, ...units])}
+${when(left > 0, () => html`<p>${link('/due?state=stop-riding', texts.today.moreStopped(left))}</p>`)}${all}`;
+}
+
+/** A row a unit: its next job, why, and whose it is. */
+function unitTable(viewer: Viewer, units: DueToday['units']): Markup {
+  const { texts, words } = viewer;
+  const { columns } = texts.due;
+  return dense(
+    [columns.unit, columns.service, columns.state, columns.likely, columns.who].map((label) => ({ label })),
+    units.map(({ first }) => ({
+      head: unitCell(viewer, first),
+      cells: [
+        html`${words.serviceKind(first.serviceKind)}`,
+        html`${stateCell(viewer, first)}${small(first.state === 'stop-riding' ? null : texts.due.first[first.limit])}`,
+        likelyCell(viewer, first),
+        whoCell(viewer, first),
+      ],
+    })),
+  );
 }
 
 function came(viewer: Viewer, { came: counts, cameSince, latest }: Today): Markup {
@@ -150,15 +163,15 @@ function came(viewer: Viewer, { came: counts, cameSince, latest }: Today): Marku
   const total = says.came(says.files(all), words.weekday(cameSince, today));
   if (all === 0) return html`<p>${total}</p>`;
   return html`<p>${total} ${words.list(parts)}.</p>
-${table(
-  [says.columns.file, says.columns.when, says.columns.who, says.columns.became].map((label) => ({ label })),
-  latest.map((one) => ({
-    head: html`<span class="long">${one.name}</span>`,
-    cells: [
-      html`${timeText(one.at, viewer)}`,
-      html`${one.ownerName ?? says.nobody}`,
-      html`${says.outcome[one.outcome]}${small(one.outcome === 'ride' ? null : fileWhy(fileTextsFor(words.language), { ...one, outcome: one.outcome }))}`,
-    ],
-  })),
-)}`;
+<div class="sheet">${table(
+    [says.columns.file, says.columns.when, says.columns.who, says.columns.became].map((label) => ({ label })),
+    latest.map((one) => ({
+      head: html`<span class="long">${one.name}</span>`,
+      cells: [
+        html`${timeText(one.at, viewer)}`,
+        html`${one.ownerName ?? says.nobody}`,
+        html`${says.outcome[one.outcome]}${small(one.outcome === 'ride' ? null : fileWhy(fileTextsFor(words.language), { ...one, outcome: one.outcome }))}`,
+      ],
+    })),
+  )}</div>`;
 }

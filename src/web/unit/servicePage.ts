@@ -4,7 +4,7 @@ import type { PartUse } from '../../core/plan/parts.js';
 import type { UnitPage } from '../../flow/due/unitPage.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { photoForm } from '../cells/photoCells.js';
-import { cautions, formToken, page } from '../layout.js';
+import { besideCautions, formToken, page } from '../layout.js';
 import { type Markup, saidAfter, tick, when } from '../markup.js';
 import type { After } from '../taken.js';
 import type { Viewer } from '../viewer.js';
@@ -45,11 +45,13 @@ ${photoForm(
   view.photos.filter(({ serviceId }) => serviceId === null),
   from === 'bench' ? 'service-bench' : 'service',
 )}
-<form method="post" action="${pathOfUnit(tag)}/service">${FIRST_BUTTON}${formToken(viewer)}<input type="hidden" name="from" value="${from}">
+${besideCautions(
+  viewer,
+  html`<form method="post" action="${pathOfUnit(tag)}/service">${FIRST_BUTTON}${formToken(viewer)}<input type="hidden" name="from" value="${from}">
 ${when(job !== null, () => tick('jobDone', texts.unit.jobDone, after.fields.kind === undefined || after.fields.jobDone === 'yes'))}
 ${serviceFields(viewer, view, { ...after, fields }, parts)}
 <p><button>${texts.unit.log}</button></p>
-</form>
-${cautions(viewer)}`,
+</form>`,
+)}`,
   });
 }

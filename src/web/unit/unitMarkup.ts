@@ -16,7 +16,7 @@ import {
   pathOfUnit,
   rideLink,
   small,
-  stateCell,
+  stateText,
   terrainCell,
 } from '../cells/dueCells.js';
 import { photoForm } from '../cells/photoCells.js';
@@ -49,7 +49,7 @@ ${saidAfter(after.fault, done)}
 ${when(mark !== null, () => {
   const { body, recordedBy, recordedAt } = mark!;
   const day = viewer.words.day(dayOf(recordedAt, viewer.zone), viewer.today);
-  return html`<p><strong>${texts.unit.stopped(body.why, byText(viewer, recordedBy), day)}</strong></p>`;
+  return html`<p class="stop"><strong>${texts.unit.stopped(body.why, byText(viewer, recordedBy), day)}</strong></p>`;
 })}
 ${when(view.gone !== null, () => html`<p><strong>${texts.unit.isGone(viewer.words.gone[view.gone!.how], viewer.words.day(view.gone!.on, viewer.today))}</strong></p>`)}
 ${when(view.gone === null, () => firstActs(viewer, view, after))}
@@ -175,7 +175,7 @@ function standings(viewer: Viewer, rows: readonly NamedRow[], canSet: boolean): 
     rows.map((row) => ({
       head: html`<b>${words.serviceKind(row.serviceKind)}</b>`,
       cells: [
-        stateCell(viewer, row),
+        stateText(viewer, row.state),
         likelyCell(viewer, row),
         terrainCell(viewer, row),
         movingCell(viewer, row),

@@ -112,3 +112,48 @@ it('the bench lists the first days whole, and says that later ones are taken too
   expect(text).not.toContain('Wednesday 17 June F-');
   expect(text).toContain('Later days are taken too: to the bookings');
 });
+
+it('what came and left without a service has no day any more, and can be booked again; a day to come stays', async () => {
+  const world = await teamWorld();
+  const owner = await world.as('owner');
+  const collect = async (): Promise<void> => {
+    await owner.send('/bench', '/bench/arrive', { tag: 'F-0001' });
+    const fact = /name="fact" value="([^"]*)"/.exec(await owner.text('/bench'))![1]!;
+    await owner.send('/bench', '/units/F-0001/step', { to: 'collected', fact, from: 'bench' });
+  };
+  const states = () =>
+    world.store.read(async (tx) => (await tx.leads.list()).map(({ state }) => state).sort());
+  await booked(world.store, 'F-0001', '2026-06-17', { at: NOW });
+  await collect();
+  expect(await states()).toEqual(['booked']);
+  await booked(world.store, 'F-0001', TODAY, { at: NOW });
+  await collect();
+  expect(await states()).toEqual(['open', 'passed']);
+  expect(plain(await owner.text('/leads'))).toMatch(/To be booked F-0001/);
+});
+
+it('all that was declined can be reached, the latest first', async () => {
+  const many = Array.from({ length: 45 }, (_, n) => ({
+    tag: `F-9${String(n).padStart(2, '0')}`,
+    unitKind: 'fork',
+    history: 'new',
+  }));
+  const world = await webWorld({ document: { ...DOCUMENT, units: [...DOCUMENT.units, ...many] } });
+  const owner = await signedIn(world.app);
+  for (const [n, { tag }] of many.entries()) {
+    const on = `2026-07-${String(1 + (n % 28)).padStart(2, '0')}`;
+    const [{ id } = { id: '' }] = await booked(world.store, tag, on, { at: NOW });
+    await owner.send('/leads', `/leads/${id}/decline`, {});
+  }
+  const seen = new Set<string>();
+  let [path, pages] = ['/leads', 0];
+  while (path !== '' && pages++ < 5) {
+    const page = await owner.text(path);
+    const declined = page.slice(page.indexOf('id="declined"'));
+    const found = [...declined.matchAll(/\/units\/(F-9\d+)"/g)].map(([, tag]) => tag!);
+    if (pages === 1) expect(found).toHaveLength(20);
+    for (const tag of found) seen.add(tag);
+    path = /href="(\/leads\?declined=\d+)#declined"/.exec(declined)?.[1] ?? '';
+  }
+  expect(seen.size).toBe(45);
+});

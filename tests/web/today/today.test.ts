@@ -176,3 +176,35 @@ it('recordings that are still to be read again are counted on it', async () => {
     'better than before: 1 recordings are still to be read again.',
   );
 });
+
+it('units that must not be ridden stand first, each in a box with its reason and its next job', async () => {
+  const world = await teamWorld();
+  const owner = await world.as('owner');
+  await owner.send('/units/F-0001', '/units/F-0001/mark', { why: 'a crack at the crown' });
+  const page = await owner.text('/');
+  expect(plain(page)).toMatch(
+    /What is due .*F-0001 fork.* lower-leg service stop riding a crack at the crown .*Green trail bike Pia Lanternby F-0003 .*history unknown/,
+  );
+  const box = /class="stop"><strong>stop riding<\/strong><small>a crack at the crown/;
+  for (const path of ['/', '/due', '/units', '/riders/r1', '/leads', '/find?q=fork'])
+    expect({ path, isBoxed: box.test(await owner.text(path)) }).toEqual({ path, isBoxed: true });
+  await owner.send('/bench', '/bench/arrive', { tag: 'F-0001' });
+  expect(await owner.text('/bench')).toMatch(box);
+  expect(await owner.text('/units/F-0001')).toMatch(/class="stop"><strong>.*a crack at the crown/);
+});
+
+it('a mailbox that does not answer stands above the units; what is well stands below them', async () => {
+  const world = await webWorld();
+  const pulse = {
+    ...{ name: 'mailbox', startedAt: NOW, sinceEndedS: 3, pauseS: 5, longestS: 900, doing: null },
+    ...{ failedInARow: 0, why: null },
+  };
+  const today = async (failing: object): Promise<string> => {
+    const vitals = { loops: () => [{ ...pulse, ...failing }], sinceScanS: () => 4 };
+    return plain(await (await signedIn(createApp({ ...world.deps, vitals }))).text('/'));
+  };
+  expect(await today({})).toMatch(/What is due .*The machine Folder, reminders and delivery run/);
+  expect(await today({ failedInARow: 3, failingS: 600, why: 'The mailbox does not answer.' })).toMatch(
+    /The machine Something does not run.*mail are not taken: The mailbox does not answer\..*Who comes today.*What is due/,
+  );
+});

@@ -38,3 +38,32 @@ test.each([
   expect(text).toContain('value="fork coil" selected');
   expect(await store.read((tx) => tx.facts.count())).toBe(before);
 });
+
+test('a unit in its box belongs to the rider from whose page it was entered, who is called and mailed about it', async () => {
+  const { app, store } = await webWorld();
+  const owner = await signedIn(app);
+  expect(await owner.text('/riders/r1')).toContain('href="/units/new?rider=r1"');
+  const page = `${PAGE}?rider=r1`;
+  expect(plain(await owner.text(page))).toContain('It belongs to Pia Lanternby.');
+  const response = await owner.send(page, PAGE, { ...FORK, rider: 'r1' });
+  expect(response.headers.get('location')).toBe('/units/F-0004?done=added');
+  expect(plain(await owner.text('/riders/r1'))).toMatch(/A unit in its box .*F-0004/);
+  await owner.send('/bench', '/bench/arrive', { tag: 'F-0004' });
+  expect(plain(await owner.text('/bench'))).toMatch(/F-0004 .*Pia Lanternby/);
+  const fact = /name="fact" value="([^"]*)"/.exec(await owner.text('/bench'))![1]!;
+  await owner.send('/bench', '/units/F-0004/step', { to: 'done', fact, from: 'bench' });
+  expect(plain(await owner.text('/bench'))).toContain('Mail to Pia Lanternby: it is ready');
+  const unknown = await owner.send(PAGE, PAGE, { ...FORK, rider: 'r99' });
+  expect(unknown.status).toBeGreaterThanOrEqual(400);
+  expect((await store.read((tx) => tx.facts.list('unit'))).map(({ body }) => body.tag)).not.toContain(
+    'F-0005',
+  );
+});
+
+test('a unit that came off its bike still is of that bike’s rider', async () => {
+  const { app } = await webWorld();
+  const owner = await signedIn(app);
+  await owner.send('/units/F-0001', '/units/F-0001/off', { until: 'on', on: '2026-06-10' });
+  await owner.send('/bench', '/bench/arrive', { tag: 'F-0001' });
+  expect(plain(await owner.text('/bench'))).toMatch(/F-0001 .*Pia Lanternby/);
+});

@@ -14,11 +14,17 @@ export const ready: MailSource = {
   stops: null,
   toRider: async ({ tx, mail, contact, frame, now }) => {
     const job = await findJob(tx, now, UNIT.read(mail.cause));
-    if (job === null || contact.confirmedAt === null || job.one.bike?.riderId !== contact.riderId)
-      return null;
+    if (job === null || contact.confirmedAt === null || job.rider?.id !== contact.riderId) return null;
     const { unit, bike } = job.one;
     const { tag, unitKind } = unit;
-    const of = { bike: bike.name, tag, unitKind, did: job.did, price: job.stay.job.price, next: job.next };
+    const of = {
+      bike: bike?.name ?? job.backTo ?? unit.model ?? tag,
+      tag,
+      unitKind,
+      did: job.did,
+      price: job.stay.job.price,
+      next: job.next,
+    };
     return { mail: 'ready', content: { ...frame, ...of } };
   },
 };
@@ -28,7 +34,7 @@ export const ready: MailSource = {
  * to be called.
  */
 export async function queueReady(tx: Tx, unitId: string, now: Instant, ids: Ids): Promise<boolean> {
-  const riderId = (await findJob(tx, now, unitId))?.one.bike?.riderId ?? null;
+  const riderId = (await findJob(tx, now, unitId))?.rider?.id ?? null;
   const contact = riderId === null ? undefined : await tx.contacts.find(riderId);
   if (!contact?.email || contact.confirmedAt === null || contact.refusedAt !== null) return false;
   await withdrawLetters(tx, 'ready', ({ cause }) => UNIT.read(cause) === unitId, now);

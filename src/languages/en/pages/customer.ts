@@ -17,7 +17,9 @@ export const customer = {
   sprung: { none: 'none', air: 'air', coil: 'coil' },
   box: {
     title: 'A unit in its box',
-    lead: 'Without a bike no hours count for it, and no rider is written to. Put it on a bike later, on its page; the rider stands with its job until then.',
+    lead: 'Without a bike no hours count for it. Put it on a bike later, on its page.',
+    of: (rider: string) => `It belongs to ${rider}.`,
+    ofNobody: 'To say whose it is, find the rider first and press “A unit in its box” there.',
     histories: { new: 'new', unknown: 'used, history unknown' },
   },
   since: 'On the bike since',

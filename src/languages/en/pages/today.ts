@@ -21,6 +21,8 @@ export const today = {
     nobody: 'nobody known yet',
     dueTitle: 'What is due',
     dueNothing: 'Nothing is due or coming up.',
+    moreStopped: (units: number) =>
+      units === 1 ? '1 more must not be ridden' : `${units} more must not be ridden`,
     allDue: 'Everything by likely date',
     leadsTitle: 'Bookings',
     asked: (count: number) =>
@@ -78,6 +80,7 @@ export const today = {
     lead: 'What riders ask for, which days are booked, and what may be booked. Each button says who gets a mail.',
     none: 'Nothing is booked or may be booked now. A service stands here as soon as it comes up; any unit can be booked from its own page.',
     declinedTitle: 'Declined',
+    moreDeclined: 'Show more',
     isDeclined: 'declined',
     otherDays: 'Book another day instead:',
     declineTells: (rider: string, days: string) =>

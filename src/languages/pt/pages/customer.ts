@@ -18,7 +18,9 @@ export const customer: typeof english.customer = {
   sprung: { none: 'não tem', air: 'a ar', coil: 'de mola' },
   box: {
     title: 'Uma unidade na caixa',
-    lead: 'Sem bicicleta não contam horas para ela, e a nenhum ciclista se escreve. Ponha-a mais tarde numa bicicleta, na sua página; até lá o ciclista está no seu trabalho.',
+    lead: 'Sem bicicleta não contam horas para ela. Ponha-a mais tarde numa bicicleta, na sua página.',
+    of: (rider) => `É de ${rider}.`,
+    ofNobody: 'Para dizer de quem é, procure antes o ciclista e carregue ali em “Uma unidade na caixa”.',
     histories: { new: 'nova', unknown: 'usada, historial desconhecido' },
   },
   since: 'Na bicicleta desde',

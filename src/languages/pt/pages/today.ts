@@ -22,6 +22,8 @@ export const today: typeof english = {
     nobody: 'ainda de ninguém conhecido',
     dueTitle: 'O que há a fazer',
     dueNothing: 'Nada está por fazer nem a aproximar-se.',
+    moreStopped: (units) =>
+      units === 1 ? 'mais 1 que não pode ser usada' : `mais ${units} que não podem ser usadas`,
     allDue: 'Tudo pela data provável',
     leadsTitle: 'Marcações',
     asked: (count) =>
@@ -78,6 +80,7 @@ export const today: typeof english = {
     lead: 'O que os ciclistas pedem, os dias marcados e o que se pode marcar. Cada botão diz quem recebe uma mensagem.',
     none: 'Nada está marcado nem por marcar. Uma revisão aparece aqui quando se aproxima; qualquer unidade pode ser marcada na sua própria página.',
     declinedTitle: 'Recusadas',
+    moreDeclined: 'Mostrar mais',
     isDeclined: 'recusada',
     otherDays: 'Marcar outro dia em vez deste:',
     declineTells: (rider, days) =>
