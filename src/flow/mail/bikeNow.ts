@@ -4,7 +4,7 @@ import type { Instant } from '../../units.js';
 import { fittingOf } from '../unitLedger.js';
 
 /**
- * Returns the bike that a unit is on, and whose the unit is. In its box it is of the rider who was named with it, else of
+ * Returns the bike that a unit is on, and whose the unit is. In its box it is of the rider who was named with it; else of
  * the bike that it was on last, unless that was sold.
  */
 export async function bikeNow(

@@ -196,7 +196,7 @@ it('units that must not be ridden stand first, each in a box with its reason and
 it('a mailbox that does not answer stands above the units; what is well stands below them', async () => {
   const world = await webWorld();
   const pulse = {
-    ...{ name: 'mailbox', startedAt: NOW, sinceEndedS: 3, pauseS: 5, longestS: 900, doing: null },
+    ...{ name: 'mailbox', runningS: null, sinceEndedS: 3, pauseS: 5, longestS: 900, doing: null },
     ...{ failedInARow: 0, why: null },
   };
   const today = async (failing: object): Promise<string> => {
