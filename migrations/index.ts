@@ -23,6 +23,7 @@ import * as noteVersions from './0140_note_versions.js';
 import * as indexUntaken from './0141_index_untaken.js';
 import * as takeMails from './0150_take_mails.js';
 import * as partForecasts from './0160_part_forecasts.js';
+import * as stopFound from './0210_stop_found.js';
 import * as keepRecorders from './0230_keep_recorders.js';
 
 /** All migrations by name, in order; a store with one that is not here was made by a newer program. */
@@ -51,5 +52,6 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0141_index_untaken': indexUntaken,
   '0150_take_mails': takeMails,
   '0160_part_forecasts': partForecasts,
+  '0210_stop_found': stopFound,
   '0230_keep_recorders': keepRecorders,
 };

@@ -264,6 +264,7 @@ CREATE TABLE "mailed_rider" ("workshop_id" text not null references "workshop" (
   "rider_id" text not null,
   "epoch" integer not null,
   "answers_stopped_at_ms" bigint,
+  "found_stopped_at_ms" bigint,
   constraint "mailed_rider_pk" primary key ("workshop_id",
   "rider_id"));
 

@@ -4,11 +4,11 @@ import type { ServiceKind } from './tokens.js';
 /** What a link is for; one of a kind opens no other page. `page` opens all that is a rider's own. */
 export const LINK_PURPOSES = [
   ...(['ask', 'done', 'later', 'gone', 'bike', 'address', 'page'] as const),
-  ...(['stop', 'stop-answers'] as const),
+  ...(['stop', 'stop-answers', 'stop-found'] as const),
 ] as const;
 export type LinkPurpose = (typeof LINK_PURPOSES)[number];
 
-/** Of all reminders, or of the answers to mailed rides alone. */
+/** Of all reminders, of the answers to mailed rides alone, or of what was found at services. */
 export type StopPurpose = Extract<LinkPurpose, `stop${string}`>;
 
 /** How long a link is good for. */
@@ -38,7 +38,7 @@ export const expiryFrom = (now: Instant): Instant =>
 export const madeAt = ({ expiresAt }: Link): Instant => instant(expiresAt - LINK_DAYS * DAY_MS);
 
 /** Unsubscribing works from any mail ever sent: such a link never ends, and no other address makes it void. */
-export const isLasting = (purpose: LinkPurpose): boolean => purpose === 'stop' || purpose === 'stop-answers';
+export const isLasting = (purpose: LinkPurpose): boolean => purpose.startsWith('stop');
 
 /** Returns the text that is signed. */
 export const signedText = (link: Link, holder: LinkHolder): string =>

@@ -168,6 +168,38 @@ export interface MailTexts {
     readonly call: (contact: string) => string;
   };
 
+  /** What was found at a service; the mail and the page that it leads to say the same. */
+  readonly found: {
+    readonly subject: (bike: string) => string;
+    readonly title: string;
+    readonly stop: string;
+    readonly stopHow: (contact: string) => string;
+    readonly soon: string;
+    readonly soonHow: (contact: string) => string;
+    readonly seen: string;
+    readonly sound: string;
+    readonly hours: (terrain: string, moving: string) => string;
+    readonly next: (service: string, when: string) => string;
+    readonly parts: string;
+    readonly setUp: string;
+    readonly link: string;
+    readonly linkWithPhotos: string;
+    readonly later: string;
+    readonly stopLink: string;
+    readonly stopWithout: (contact: string) => string;
+    readonly stopPage: {
+      readonly says: string;
+      readonly submit: string;
+      readonly stopped: string;
+      readonly again: string;
+      readonly on: string;
+    };
+    readonly print: string;
+    readonly done: (services: string, day: string) => string;
+    readonly price: (price: string) => string;
+    readonly corrected: string;
+  };
+
   /** The answer to rides that came by mail. */
   readonly filesTaken: {
     readonly subject: (rides: number) => string;

@@ -4,6 +4,7 @@ import { languageOf } from '../languages/index.js';
 import type { MailWriter } from '../ports/mailer.js';
 import { renderDigest } from './digest.js';
 import { renderFilesTaken } from './filesTaken.js';
+import { renderFound } from './found.js';
 import {
   renderBooking,
   renderConfirmAddress,
@@ -35,6 +36,7 @@ const LETTERS: { readonly [K in MailKind]: (content: MailContents[K]) => Written
   'day-moved': renderDayMoved,
   ready: renderReady,
   'files-taken': renderFilesTaken,
+  'service-told': renderFound,
 };
 
 /** Returns mails in the reader's language. */

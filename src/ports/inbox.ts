@@ -130,6 +130,8 @@ export interface MailedRider {
   readonly epoch: number;
   /** Null where each mail is answered. */
   readonly answersStoppedAt: Instant | null;
+  /** Null where what was found at a service is mailed. */
+  readonly foundStoppedAt: Instant | null;
 }
 
 export interface MailedTable {
@@ -153,6 +155,7 @@ export interface MailedTable {
   countSince(riderId: string, since: Instant): Promise<number>;
   rider(riderId: string): Promise<MailedRider>;
   setAnswersStopped(riderId: string, at: Instant | null): Promise<void>;
+  setFoundStopped(riderId: string, at: Instant | null): Promise<void>;
   /** Makes the rider’s address void: another is shown from now on. */
   revoke(riderId: string): Promise<void>;
   forget(riderId: string): Promise<void>;

@@ -16,11 +16,21 @@ export function mailedTable({ db, workshopId }: Scope): MailedTable {
   const all = () => db.selectFrom('mailed').selectAll().where('workshop_id', '=', workshopId);
   const putRider = async (
     riderId: string,
-    set: { readonly answers_stopped_at_ms: number | null } | { readonly epoch: number },
+    set:
+      | { readonly answers_stopped_at_ms: number | null }
+      | { readonly found_stopped_at_ms: number | null }
+      | { readonly epoch: number },
   ): Promise<void> => {
     await db
       .insertInto('mailed_rider')
-      .values({ workshop_id: workshopId, rider_id: riderId, epoch: 0, answers_stopped_at_ms: null, ...set })
+      .values({
+        workshop_id: workshopId,
+        rider_id: riderId,
+        epoch: 0,
+        answers_stopped_at_ms: null,
+        found_stopped_at_ms: null,
+        ...set,
+      })
       .onConflict((on) => on.columns(['workshop_id', 'rider_id']).doUpdateSet(set))
       .execute();
   };
@@ -32,7 +42,12 @@ export function mailedTable({ db, workshopId }: Scope): MailedTable {
       .where('rider_id', '=', riderId)
       .executeTakeFirst();
     const stopped = row?.answers_stopped_at_ms ?? null;
-    return { epoch: row?.epoch ?? 0, answersStoppedAt: stopped === null ? null : instant(stopped) };
+    const found = row?.found_stopped_at_ms ?? null;
+    return {
+      epoch: row?.epoch ?? 0,
+      answersStoppedAt: stopped === null ? null : instant(stopped),
+      foundStoppedAt: found === null ? null : instant(found),
+    };
   };
   return {
     lastUid: async (validity) => {
@@ -113,6 +128,7 @@ export function mailedTable({ db, workshopId }: Scope): MailedTable {
     },
     rider,
     setAnswersStopped: (riderId, at) => putRider(riderId, { answers_stopped_at_ms: at }),
+    setFoundStopped: (riderId, at) => putRider(riderId, { found_stopped_at_ms: at }),
     revoke: async (riderId) => putRider(riderId, { epoch: (await rider(riderId)).epoch + 1 }),
     forget: async (riderId) => {
       for (const table of ['mailed', 'mailed_rider'] as const)

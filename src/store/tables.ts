@@ -212,7 +212,12 @@ export interface Tables {
     files: string;
     answer: string | null;
   };
-  mailed_rider: Owned & { rider_id: string; epoch: number; answers_stopped_at_ms: number | null };
+  mailed_rider: Owned & {
+    rider_id: string;
+    epoch: number;
+    answers_stopped_at_ms: number | null;
+    found_stopped_at_ms: number | null;
+  };
   later: Owned & { unit_id: string; rider_id: string; said_at_ms: number; until: string };
   account: Owned & { id: string; name: string; password_hash: string; role: string; fleet_id: string | null };
   session: Owned & {

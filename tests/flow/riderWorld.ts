@@ -11,6 +11,7 @@ import type { MailRow } from '../../src/ports/mails.js';
 import { sealWith } from '../../src/secret.js';
 import { createApp } from '../../src/web/app.js';
 import { filePorts } from '../fixtures/filePorts.js';
+import { photosInMemory } from '../fixtures/photos.js';
 import { FlowWorld, WORKSHOP } from './flowWorld.js';
 
 export const PUBLIC_URL = 'https://bench.example.org';
@@ -54,6 +55,7 @@ export const SEAL = sealWith(Buffer.alloc(32, 7));
 export class RiderWorld {
   readonly sent: OutgoingMail[] = [];
   readonly logged: string[] = [];
+  readonly photos = photosInMemory();
   readonly deps: Deps;
   readonly app: ReturnType<typeof createApp>;
   readonly appOver: (store: Deps['store']) => ReturnType<typeof createApp>;
@@ -90,6 +92,11 @@ export class RiderWorld {
         trustedProxy: [],
         metricsSecret: null,
         log: { info: keep, error: keep },
+        photos: {
+          files: this.photos,
+          maker: { make: async () => 'busy' },
+          parts: filePorts().parts,
+        },
         rider: {
           ...filePorts(),
           ids,

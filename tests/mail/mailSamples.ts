@@ -312,6 +312,25 @@ export const contentsIn = (language: string): { readonly [K in MailKind]: readon
         ...{ rides: 0, movingHours: 0, gains: [], asks: 0, others: [], more: 0, isEmpty: true, links: null },
       },
     ],
+    'service-told': [
+      {
+        ...frame,
+        ...{ bike: job.bike, tag: 'F-0412', unitKind: 'fork', did: ['lower-leg'], price: '95 €', photos: 2 },
+        matters: { stop: [['crown', 'creaks']], soon: [['stanchions', 'scratched']] },
+        found: [
+          ['foamRings', 'dark'],
+          ['oil', 'brown'],
+        ],
+        hours: { terrainHours: 61.4, movingHours: 55.2 },
+        next: { serviceKind: 'lower-leg', from: today, to: today },
+        links: { page: link, stopMails: link },
+      },
+      {
+        ...frame,
+        ...{ bike: job.bike, tag: 'F-0412', unitKind: 'fork', did: ['full'], price: null, photos: 0 },
+        ...{ matters: { stop: [], soon: [] }, found: [], hours: null, next: null, links: null },
+      },
+    ],
     booking: BOOKING_CHANGES.map((change) => ({
       ...frame,
       ...job,

@@ -29,7 +29,7 @@ const LOOKS: Readonly<Record<InspectionCause, readonly FindingName[]>> = {
 };
 
 /** What forbids riding after a crash, by what was looked at; the first of the two levels of caution. */
-const HARM: Readonly<Partial<Record<FindingName, readonly string[]>>> = {
+export const HARM: Readonly<Partial<Record<FindingName, readonly string[]>>> = {
   outside: ['damaged'],
   crown: ['creaks', 'loose', 'cracked'],
   axle: ['damaged', 'cracked'],

@@ -4,6 +4,7 @@ import type { Day, Instant } from '../../units.js';
 import type { FileTold } from '../fileTold.js';
 import type { Likely } from '../ledger/comingUp.js';
 import type { Interval } from '../ledger/interval.js';
+import type { Matters, Seen } from '../ledger/matters.js';
 import type { JobNearness } from '../ledger/offer.js';
 import type { RemindedState, ToldState } from '../states.js';
 import type {
@@ -162,6 +163,18 @@ export interface ReadyContent extends MailFrame {
   readonly next: { readonly serviceKind: ServiceKind; readonly day: Day } | null;
 }
 
+/** A unit is done: what was found, what was done, hours that day and what comes next. */
+export interface FoundContent extends Omit<ReadyContent, 'next'> {
+  readonly matters: Matters;
+  /** What else was seen, in the order of the work. */
+  readonly found: readonly Seen[];
+  /** Of the service that began the ended period to this one; null where nobody knows them. */
+  readonly hours: { readonly terrainHours: number; readonly movingHours: number } | null;
+  readonly next: { readonly serviceKind: ServiceKind; readonly from: Day; readonly to: Day } | null;
+  readonly photos: number;
+  readonly links: { readonly page: string; readonly stopMails: string } | null;
+}
+
 /** What became of the files that a rider mailed. */
 export interface FilesTakenContent extends MailFrame {
   /** That count. */
@@ -259,6 +272,7 @@ export interface MailContents {
   readonly 'day-moved': DayAskedContent;
   readonly ready: ReadyContent;
   readonly 'files-taken': FilesTakenContent;
+  readonly 'service-told': FoundContent;
 }
 
 /** A mail before it is put in words. */

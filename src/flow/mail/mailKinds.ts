@@ -4,6 +4,7 @@ import { confirmAddress } from './kinds/confirmAddress.js';
 import { dayAsked, dayMoved, dayWithdrawn } from './kinds/dayAsked.js';
 import { digest } from './kinds/digest.js';
 import { filesTaken } from './kinds/filesTaken.js';
+import { found } from './kinds/found.js';
 import { freshLink, ownPage } from './kinds/link.js';
 import type { MailSource } from './kinds/mailKind.js';
 import { ready } from './kinds/ready.js';
@@ -26,4 +27,5 @@ export const MAIL_KINDS: Readonly<Record<MailKind, MailSource>> = {
   'day-moved': dayMoved,
   ready,
   'files-taken': filesTaken,
+  'service-told': found,
 };

@@ -28,6 +28,7 @@ export interface ShownPhoto {
   readonly width: number;
   readonly height: number;
   readonly showsPerson: boolean;
+  readonly riderId: string | null;
 }
 
 /** A photograph whose files are kept. */
@@ -83,6 +84,7 @@ export function shownPhotos(
   return photos.map(({ id: factId, entityId: id, body }) => ({
     ...{ id, factId, on: body.on, shows: body.shows, width: body.width, height: body.height },
     showsPerson: body.showsPerson,
+    riderId: body.riderId,
     serviceId: body.serviceId !== null && standing.has(body.serviceId) ? body.serviceId : null,
   }));
 }

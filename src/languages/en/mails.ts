@@ -222,6 +222,38 @@ export const mails: MailTexts = {
     call: (contact) => `To say when it suits you, ${contact}.`,
   },
 
+  found: {
+    subject: (bike) => `Ready to collect, and what was found: ${bike}`,
+    title: 'What was found',
+    stop: 'Do not ride it before a qualified technician has seen this:',
+    stopHow: (contact) => `Talk to us first: ${contact}.`,
+    soon: 'Have this checked soon; in doubt do not ride:',
+    soonHow: (contact) => `We say what to do about it: ${contact}.`,
+    seen: 'Seen inside',
+    sound: 'Nothing was seen that needs to be done soon.',
+    hours: (terrain, moving) =>
+      `That day it had run ${terrain} (terrain hours, an estimate; ${moving} moving) since the last such service.`,
+    next: (service, when) => `Next, by what is known today: ${service}, ${when}.`,
+    parts: 'Parts and oil that went in',
+    setUp: 'Set-up, as it was written down',
+    link: 'See it all',
+    linkWithPhotos: 'See it all, with photographs',
+    later: 'Hand over your rides and we can say when the next service is likely.',
+    stopLink: 'No such mails after a service',
+    stopWithout: (contact) => `To stop such mails, or with a question: ${contact}.`,
+    stopPage: {
+      says: 'After a service a mail says what was found. You can stop these mails; that it is ready is still told.',
+      submit: 'Stop these mails',
+      stopped: 'These mails are stopped. What was found still stands on your page.',
+      again: 'Send them again',
+      on: 'These mails go again.',
+    },
+    print: 'To print it, use the print command of the browser.',
+    done: (services, day) => `Done on ${day}: ${services}.`,
+    price: (price) => `Price: ${price}.`,
+    corrected: 'If the workshop corrects something, it stands here at once.',
+  },
+
   filesTaken: {
     subject: (rides) =>
       rides === 0 ? 'Your mail came in' : rides === 1 ? 'Your ride came in' : `Your ${rides} rides came in`,

@@ -221,6 +221,38 @@ export const mails: MailTexts = {
     call: (contact) => `Para dizer quando lhe convém, ${contact}.`,
   },
 
+  found: {
+    subject: (bike) => `Pronta a levantar, e o que se encontrou: ${bike}`,
+    title: 'O que se encontrou',
+    stop: 'Não ande com ela antes de um técnico qualificado ver isto:',
+    stopHow: (contact) => `Fale primeiro connosco: ${contact}.`,
+    soon: 'Mande ver isto em breve; na dúvida, não ande:',
+    soonHow: (contact) => `Dizemos-lhe o que fazer: ${contact}.`,
+    seen: 'Visto por dentro',
+    sound: 'Não se viu nada que precise de ser feito em breve.',
+    hours: (terrain, moving) =>
+      `Nesse dia tinha ${terrain} (horas de terreno, uma estimativa; ${moving} em movimento) desde a última revisão destas.`,
+    next: (service, when) => `A seguir, pelo que se sabe hoje: ${service}, ${when}.`,
+    parts: 'Peças e óleo que entraram',
+    setUp: 'Afinação, como foi anotada',
+    link: 'Ver tudo',
+    linkWithPhotos: 'Ver tudo, com fotografias',
+    later: 'Entregue as suas voltas e podemos dizer quando a próxima revisão é provável.',
+    stopLink: 'Não receber estas mensagens depois de uma revisão',
+    stopWithout: (contact) => `Para parar estas mensagens, ou com uma pergunta: ${contact}.`,
+    stopPage: {
+      says: 'Depois de uma revisão, uma mensagem diz o que se encontrou. Pode pará-las; que está pronta continua a ser dito.',
+      submit: 'Parar estas mensagens',
+      stopped: 'Estas mensagens pararam. O que se encontrou continua na sua página.',
+      again: 'Voltar a enviar',
+      on: 'Estas mensagens voltam a ser enviadas.',
+    },
+    print: 'Para imprimir, use o comando de impressão do navegador.',
+    done: (services, day) => `Feito em ${day}: ${services}.`,
+    price: (price) => `Preço: ${price}.`,
+    corrected: 'Se a oficina corrigir alguma coisa, aparece aqui logo.',
+  },
+
   filesTaken: {
     subject: (rides) =>
       rides === 0

@@ -3,6 +3,7 @@ import { parseDay } from '../../core/days/dayNumber.js';
 import { JOB_STEPS, type JobStep } from '../../core/tokens.js';
 import type { Entry } from '../../flow/entry.js';
 import { arrive, changeJob, type JobSaid } from '../../flow/facts/jobs.js';
+import { queueFound } from '../../flow/mail/kinds/found.js';
 import { queueReady } from '../../flow/mail/kinds/ready.js';
 import { findIdOf, getIdOf } from '../../flow/names.js';
 import { collectUnit } from '../../flow/plan/collectUnit.js';
@@ -88,7 +89,9 @@ async function inform(tx: Tx, unitId: string, form: EntryForm, entry: Entry, ids
   const informedBy = isByMail ? 'mail' : 'call';
   await changeJob(tx, unitId, seenIn(form), { step: 'informed', informedBy }, entry);
   if (!isByMail) return 'informed';
-  if (!(await queueReady(tx, unitId, entry.at, ids))) throw new NotTaken(form.viewer.texts.bench.noMail);
+  const isTold =
+    (await queueFound(tx, unitId, entry.at, ids)) || (await queueReady(tx, unitId, entry.at, ids));
+  if (!isTold) throw new NotTaken(form.viewer.texts.bench.noMail);
   return 'mailed';
 }
 

@@ -13,8 +13,11 @@ export const MOST_AT_ONCE = 6;
 /** What browsers can send; a phone that is asked for these turns its own format into one of them. */
 export const PHOTO_TYPES = 'image/jpeg,image/png,image/webp';
 
-export const pathOfPhoto = (tag: string, id: string): string =>
-  `${pathOfUnit(tag)}/photos/${encodeURIComponent(id)}`;
+/** Below the address of its unit, the workshop’s or its rider’s. */
+export const pathOfPhotoBelow = (unit: string, id: string): string =>
+  `${unit}/photos/${encodeURIComponent(id)}`;
+
+export const pathOfPhoto = (tag: string, id: string): string => pathOfPhotoBelow(pathOfUnit(tag), id);
 
 /** What a photograph shows, and when it was taken. */
 const captionOf = ({ texts, words }: Voice, { shows, on }: ShownPhoto, today: Viewer['today']): string =>

@@ -10,6 +10,7 @@ import { LARGEST_PHOTO_MB, MOST_AT_ONCE } from '../cells/photoCells.js';
 import { writeAsAllowed } from '../change.js';
 import type { PhotoDeps, WebDeps } from '../deps.js';
 import { boundaryOf } from '../door/multipart.js';
+import { pictureOf } from '../door/picture.js';
 import { type Received, receiving, type Sending } from '../door/receive.js';
 import { EntryForm, NotTaken } from '../entryForm.js';
 import { fieldsOf } from '../guard.js';
@@ -52,24 +53,6 @@ async function show(
   const found = await store.read((tx) => findPhoto(tx, tag, photo));
   if (!found || !photos) throw new HTTPException(404);
   return pictureOf(c, photos, found[size]);
-}
-
-/** Returns a kept picture as an answer. Errors: HTTPException 404 where its file is gone. */
-export async function pictureOf(
-  c: Context,
-  { files }: Pick<PhotoDeps, 'files'>,
-  sha256: string,
-): Promise<Response> {
-  const headers = {
-    'content-type': 'image/jpeg',
-    'content-disposition': 'inline; filename="photograph.jpg"',
-    'cache-control': 'private, no-cache',
-    etag: `"${sha256}"`,
-  };
-  if (c.req.header('if-none-match') === headers.etag) return c.body(null, 304, headers);
-  const bytes = await files.read(sha256);
-  if (bytes === null) throw new HTTPException(404);
-  return c.body(new Uint8Array(bytes), 200, headers);
 }
 
 /** A form of the bench goes back there, one of the page on which a service is logged to that page. */

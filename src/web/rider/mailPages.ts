@@ -2,7 +2,9 @@
 import { html } from 'hono/html';
 import { listBikeNames } from '../../flow/due/riderUnits.js';
 import { confirmAddress, listLinkedRides, sayWrongBike, setStopped } from '../../flow/mail/answerLink.js';
+import { isFoundMailed, stopFound } from '../../flow/mail/kinds/found.js';
 import { areMailsAnswered, stopAnswers } from '../../flow/take/mailedWord.js';
+import { mailTextsFor } from '../../languages/index.js';
 import type { Tx } from '../../ports/store.js';
 import type { Markup } from '../markup.js';
 import type { Fields } from '../taken.js';
@@ -69,6 +71,25 @@ export const stopAnswersPage: LinkPage = {
     const isStopped = isOneClick || fields.action === 'stop';
     await stopAnswers(tx, opened.contact.riderId, isStopped, now);
     return done(isStopped ? own.mailIn.stopped : own.mailIn.on);
+  },
+};
+
+/** Ends the mails on what was found at services, and nothing else. */
+export const stopFoundPage: LinkPage = {
+  purpose: 'stop-found',
+  title: (texts) => texts.own.found,
+  show: async (tx, { opened }) => {
+    const { stopPage: says } = mailTextsFor(opened.contact.language).found;
+    return (await isFoundMailed(tx, opened.contact.riderId))
+      ? html`<p>${says.says}</p>${stopForm('stop', says.submit)}`
+      : html`<p>${says.stopped}</p>${stopForm('again', says.again)}`;
+  },
+  take: async (tx, { opened, now }, fields) => {
+    const { stopPage: says } = mailTextsFor(opened.contact.language).found;
+    if (!isOneClick(fields) && fields.action !== 'stop' && fields.action !== 'again') return fault(says.says);
+    const isStopped = isOneClick(fields) || fields.action === 'stop';
+    await stopFound(tx, opened.contact.riderId, isStopped, now);
+    return done(isStopped ? says.stopped : says.on);
   },
 };
 

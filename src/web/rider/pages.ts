@@ -9,7 +9,7 @@ import type { WebEnv } from '../viewer.js';
 import { Doors } from './answer.js';
 import { askPage } from './askPage.js';
 import { fieldsOf } from './forms.js';
-import { addressPage, bikePage, stopAnswersPage, stopPage } from './mailPages.js';
+import { addressPage, bikePage, stopAnswersPage, stopFoundPage, stopPage } from './mailPages.js';
 import { DEVICE_HOME, mayBeKept } from './own/device.js';
 import { ownPages } from './own/pages.js';
 import { brokenPage, plainPage } from './plainPages.js';
@@ -24,6 +24,7 @@ const PAGES: readonly LinkPage[] = [
   bikePage,
   stopPage,
   stopAnswersPage,
+  stopFoundPage,
   addressPage,
 ];
 

@@ -50,6 +50,7 @@ export const LETTERS = [
   'day-moved',
   'ready',
   'files-taken',
+  'service-told',
 ] as const;
 export type LetterKind = (typeof LETTERS)[number];
 

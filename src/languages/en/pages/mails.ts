@@ -21,6 +21,7 @@ export const mails = {
     'day-moved': 'booked day that a rider moved',
     ready: 'ready to collect',
     'files-taken': 'rides taken',
+    'service-told': 'what was found',
   },
   state: {
     waiting: 'waiting',

@@ -6,6 +6,7 @@ export const own = {
   pages: 'Your pages',
   back: 'Back to your bikes',
 
+  found: 'What was found',
   bikes: {
     title: 'Your bikes',
     lead: 'Hours since the last service, and when the next is likely.',

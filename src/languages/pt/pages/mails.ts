@@ -22,6 +22,7 @@ export const mails: typeof english = {
     'day-moved': 'dia marcado que o ciclista mudou',
     ready: 'pronta a levantar',
     'files-taken': 'voltas recebidas',
+    'service-told': 'o que se encontrou',
   },
   state: {
     waiting: 'à espera',

@@ -5,6 +5,7 @@ export const own: typeof english = {
   pages: 'As suas páginas',
   back: 'Voltar às suas bicicletas',
 
+  found: 'O que se encontrou',
   bikes: {
     title: 'As suas bicicletas',
     lead: 'As horas desde a última revisão, e quando a próxima é provável.',

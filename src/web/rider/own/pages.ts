@@ -2,8 +2,10 @@ import type { Context, Hono } from 'hono';
 import { html } from 'hono/html';
 import { exportRider } from '../../../flow/carry/exportRider.js';
 import { listHistory } from '../../../flow/counter/lists.js';
+import { findOwnPhoto } from '../../../flow/found/ownPhoto.js';
 import { riderTextsFor } from '../../../languages/index.js';
 import { isoTime } from '../../../units.js';
+import { pictureOf } from '../../door/picture.js';
 import { barePage } from '../../layout.js';
 import { asFile } from '../../lists/csvFile.js';
 import { OWN_WORKER } from '../../scripts.js';
@@ -18,6 +20,7 @@ import { bikesPage } from './bikesPage.js';
 import { bothHomes, forgetOnDevice, ownFormsOfDevice } from './device.js';
 import { filePage } from './filePage.js';
 import { forgetPage } from './forgetPage.js';
+import { foundPage } from './foundPage.js';
 import { helpPage } from './helpPage.js';
 import { historyInWords } from './history.js';
 import { mailsPage } from './mailsPage.js';
@@ -52,6 +55,14 @@ export function ownPages(links: Hono<WebEnv>, doors: Doors): void {
   for (const [part, below] of Object.entries(OWN_PARTS) as [OwnPart, string][])
     add(below, () => ({ purpose: 'page', page: PARTS[part], part }));
   add('/units/:tag', (c) => ({ purpose: 'page', page: unitPage, job: jobOf(c) }));
+  add('/units/:tag/found/:service', (c) => ({
+    purpose: 'page',
+    page: foundPage,
+    job: jobOf(c),
+    thing: c.req.param('service') ?? '',
+  }));
+  for (const size of ['', '/small'] as const)
+    links.on('GET', bothHomes(`/units/:tag/photos/:photo${size}`), (c) => ownPhoto(c, doors, size === ''));
   add('/bikes/new', () => ({ purpose: 'page', page: newBikePage }));
   add('/bikes/:bike', (c) => ({
     purpose: 'page',
@@ -66,6 +77,21 @@ export function ownPages(links: Hono<WebEnv>, doors: Doors): void {
   links.on('POST', bothHomes('/history'), (c) => downloadHistory(c, doors));
   links.on('POST', bothHomes('/device'), (c) => leaveDevice(c, doors));
   forgetPage(links, doors);
+}
+
+/** Shows a photograph of a unit that is on a bike of the rider’s; one that shows a person or a name stays at the workshop. */
+async function ownPhoto(c: Context<WebEnv>, doors: Doors, isWhole: boolean): Promise<Response> {
+  const door: Door = { purpose: 'page', page: foundPage, job: jobOf(c) };
+  const found = await doors.knock(c, door, false);
+  if ('closed' in found) return doors.shut(c, found);
+  if (found.isExpired) return doors.show(c, door, null);
+  const now = doors.deps.clock.now();
+  const photo = await doors.deps.store.read((tx) =>
+    findOwnPhoto(tx, found.contact.riderId, found.link.unitId, c.req.param('photo') ?? '', now),
+  );
+  const { photos } = doors.deps;
+  if (!photo || !photos) return doors.shut(c, { closed: 'gone' });
+  return pictureOf(c, photos, isWhole ? photo.sha256 : photo.small);
 }
 
 const jobOf = (c: Context<WebEnv>) => ({

@@ -27,7 +27,7 @@ ${knownLine(view, of.standings)}
 ${curvesMarkup(curves, { ...view.voice, today: view.today, zone: view.workshop.timeZone, now })}
 <details><summary>${view.voice.texts.sources.title}</summary>${periodSourcesMarkup(view.voice, running)}</details>
 <h2>${texts.services}</h2>
-${services(view, found.services)}
+${services(view, of.unit.tag, found.services)}
 <p class="soft">${view.voice.texts.severityNote}</p>
 ${cautions(view.voice)}`;
   },
@@ -60,15 +60,19 @@ function standingTable(view: RiderView, tag: string, standings: readonly Standin
   );
 }
 
-function services({ texts, voice: { words }, today }: RiderView, done: OwnUnit['services']): Markup {
+function services(view: RiderView, tag: string, done: OwnUnit['services']): Markup {
+  const { texts, today, home } = view;
+  const { words } = view.voice;
   const { unit } = texts.own;
   if (done.length === 0) return html`<p>${unit.none}</p>`;
   return table(
     [unit.done.day, unit.done.service, unit.done.where].map((label) => ({ label })),
-    done.map(({ body }) => ({
+    done.map(({ body, entityId }) => ({
       head: html`<b>${words.day(body.on, today)}</b>`,
       cells: [
-        html`${words.serviceKind(body.serviceKind)}`,
+        body.by === 'here'
+          ? html`<a href="${pathToUnit(home ?? '', tag, 'found', entityId)}">${words.serviceKind(body.serviceKind)}</a>`
+          : html`${words.serviceKind(body.serviceKind)}`,
         html`${body.by === 'here' ? unit.here : words.doneBy[body.by]}`,
       ],
     })),
