@@ -8,8 +8,17 @@ import { SampleColumns } from '../sampleColumns.js';
 import { STOPPED, type XmlReader } from './xmlReader.js';
 import { isKnownEncoding, xmlChunks, xmlEncodingOf } from './xmlText.js';
 
+/** All tracks of a file, with the samples that they belong to. */
+export interface ReadTracks {
+  readonly columns: SampleColumns;
+  readonly notes: NoteCounter;
+  readonly tracks: readonly Track[];
+}
+
 /** What reads one XML format, and what is said where it finds no track. */
 export interface TrackFormat<R extends XmlReader> {
+  /** Reads what is plainly written without a tokeniser; null for anything else. */
+  readonly plain?: (bytes: Uint8Array) => ReadTracks | null;
   readonly format: RideFormat;
   readonly make: (columns: SampleColumns, notes: NoteCounter) => R;
   readonly tracksOf: (reader: R) => readonly Track[];
@@ -21,10 +30,11 @@ export interface TrackFormat<R extends XmlReader> {
  * Errors: none; what keeps the file from being read is the problem in the answer.
  */
 export function readTracks<R extends XmlReader>(
-  { format, make, tracksOf, nothing }: TrackFormat<R>,
+  how: TrackFormat<R>,
   bytes: Uint8Array,
   source: string,
 ): FileContent {
+  const { make, tracksOf } = how;
   const encoding = xmlEncodingOf(bytes);
   if (!isKnownEncoding(encoding)) {
     return setAside(
@@ -33,6 +43,8 @@ export function readTracks<R extends XmlReader>(
       source,
     );
   }
+  const plain = encoding === 'utf-8' ? (how.plain?.(bytes) ?? null) : null;
+  if (plain !== null) return contentOf(how, plain, null, source);
   const notes = new NoteCounter();
   const columns = new SampleColumns();
   const reader = make(columns, notes);
@@ -42,7 +54,16 @@ export function readTracks<R extends XmlReader>(
     return setAside(code, message, source);
   }
   const damage: Recording['damage'] = stopped === null ? null : reader.complete ? 'checksum' : 'cut-off';
-  const recordings = recordingsByTrack(columns.samples(), tracksOf(reader), { format, damage }, notes);
+  return contentOf(how, { columns, notes, tracks: tracksOf(reader) }, damage, source);
+}
+
+function contentOf(
+  { format, nothing }: Pick<TrackFormat<XmlReader>, 'format' | 'nothing'>,
+  { columns, notes, tracks }: ReadTracks,
+  damage: Recording['damage'],
+  source: string,
+): FileContent {
+  const recordings = recordingsByTrack(columns.samples(), tracks, { format, damage }, notes);
   if (recordings.length > 0) return { recordings };
   const dropped = notes.list().some((note) => note.code.startsWith('position-'));
   return damage !== null || dropped
