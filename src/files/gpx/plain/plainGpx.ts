@@ -41,7 +41,9 @@ const isOdd = (text: string): boolean => /[^\x20-\x7e]/.test(text);
 /** Returns what the file says; null where any of it is not plain. Errors: TooManySamples. */
 export function readPlainGpx(bytes: Uint8Array): PlainGpx | null {
   const begin = beginOf(bytes);
-  return begin === null ? null : new PlainGpxReader(bytes, begin).read();
+  // A view of one kind, whatever was handed over: loops over bytes are compiled for it once.
+  const view = new Uint8Array(bytes.buffer, bytes.byteOffset, bytes.length);
+  return begin === null ? null : new PlainGpxReader(view, begin).read();
 }
 
 /** Returns where the root element may begin. */

@@ -12,6 +12,14 @@ const utf8 = new TextDecoder();
 export const textIn = (bytes: Uint8Array, from: number, to: number): string =>
   utf8.decode(bytes.subarray(from, to));
 
+/** The same of a few signs that are known to be ASCII. */
+const asciiIn = (bytes: Uint8Array, from: number, to: number): string => {
+  let text = '';
+  for (let at = from; at < to; at += 1) text += SIGNS[bytes[at]!]!;
+  return text;
+};
+const SIGNS = Array.from({ length: 128 }, (_, c) => String.fromCharCode(c));
+
 /** Returns what `decimalOf` makes of the text between. Source: Clinger 1990 for why the short way is exact. */
 export function decimalIn(bytes: Uint8Array, from: number, to: number): number {
   let at = from;
@@ -29,7 +37,8 @@ export function decimalIn(bytes: Uint8Array, from: number, to: number): number {
     } else if (c === DOT && decimals < 0) decimals = 0;
     else return decimalOf(textIn(bytes, from, to));
   }
-  if (digits === 0 || digits > MOST_DIGITS) return decimalOf(textIn(bytes, from, to));
+  if (digits > MOST_DIGITS) return Number(asciiIn(bytes, from, to));
+  if (digits === 0) return decimalOf(textIn(bytes, from, to));
   const value = decimals > 0 ? whole / POWERS[decimals]! : whole;
   return first === MINUS ? -value : value;
 }

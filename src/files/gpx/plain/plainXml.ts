@@ -42,6 +42,8 @@ export interface PlainName {
   /** What its local name is to whoever reads; 0 for all others. */
   readonly kind: number;
   readonly bytes: Uint8Array;
+  /** The name that came after it last: it is looked for first. */
+  after: PlainName | null;
 }
 
 export interface PlainAttribute {
@@ -57,6 +59,7 @@ type Changing<T> = { -readonly [K in keyof T]: T[K] };
 const SLOTS = 256;
 
 export class PlainXml {
+  readonly bytes: Uint8Array;
   /** Of the open element, or the one that ends; the root is 1. */
   depth = 0;
   name!: PlainName;
@@ -73,14 +76,12 @@ export class PlainXml {
   #closesItself = false;
   #wasRoot = false;
   readonly #open: PlainName[] = [];
+  #last: PlainName | null = null;
   readonly #names: (PlainName | undefined)[] = new Array(SLOTS).fill(undefined);
 
   /** Begins at a byte, behind what a file begins with. */
-  constructor(
-    readonly bytes: Uint8Array,
-    at: number,
-    kinds: ReadonlyMap<string, number>,
-  ) {
+  constructor(bytes: Uint8Array, at: number, kinds: ReadonlyMap<string, number>) {
+    this.bytes = bytes;
     this.#at = at;
     this.#kinds = kinds;
   }
@@ -208,13 +209,18 @@ export class PlainXml {
 
   #nameAt(from: number): PlainName | null {
     const { bytes } = this;
+    const likely = this.#last?.after ?? null;
+    if (likely !== null && isSame(likely.bytes, bytes, from)) {
+      this.#last = likely;
+      return likely;
+    }
     if (NAME[bytes[from]!] !== 2) return null;
     let hash = 0;
     let at = from;
     for (; NAME[bytes[at]!]! > 0; at += 1) hash = (Math.imul(hash, 31) + bytes[at]!) & 0xffff;
     const slot = hash % SLOTS;
     const known = this.#names[slot];
-    if (known !== undefined && isSame(known.bytes, bytes, from, at)) return known;
+    if (known !== undefined && isSame(known.bytes, bytes, from)) return this.#follow(known);
     const text = String.fromCharCode(...bytes.subarray(from, Math.min(at, from + 201)));
     const colon = text.indexOf(':');
     if (text.length > 200 || colon === text.length - 1 || colon !== text.lastIndexOf(':')) return null;
@@ -224,16 +230,24 @@ export class PlainXml {
       local: text.slice(colon + 1),
       kind: this.#kinds.get(text.slice(colon + 1)) ?? 0,
       bytes: bytes.slice(from, at),
+      after: null,
     };
     this.#names[slot] = name;
+    return this.#follow(name);
+  }
+
+  #follow(name: PlainName): PlainName {
+    if (this.#last !== null) this.#last.after = name;
+    this.#last = name;
     return name;
   }
 }
 
-function isSame(name: Uint8Array, bytes: Uint8Array, from: number, to: number): boolean {
-  if (name.length !== to - from) return false;
-  for (let i = 0; i < name.length; i += 1) if (name[i] !== bytes[from + i]) return false;
-  return true;
+/** Returns whether the name stands there, and ends there. */
+function isSame(name: Uint8Array, bytes: Uint8Array, from: number): boolean {
+  const { length } = name;
+  for (let i = 0; i < length; i += 1) if (name[i] !== bytes[from + i]) return false;
+  return NAME[bytes[from + length]!] === 0;
 }
 
 /** Returns how long the rest of an entity is, 0 where it is none of the five. */
