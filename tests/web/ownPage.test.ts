@@ -13,7 +13,16 @@ import { DOCUMENT, followed, linkOf, linksOf, RiderWorld } from '../flow/riderWo
 import { plain, signedIn } from './visitor.js';
 import { cheapHash, NAME, PASSWORD } from './webWorld.js';
 
-const BELOW = ['', '/rides', '/files', '/mails', '/forget', '/units/F-1', '/units/F-1/lower-leg/ask'];
+const BELOW = [
+  '',
+  '/rides',
+  '/files',
+  '/mails',
+  '/data',
+  '/forget',
+  '/units/F-1',
+  '/units/F-1/lower-leg/ask',
+];
 
 async function opened(options: Parameters<typeof RiderWorld.open>[0] = {}) {
   const world = await RiderWorld.open(options);
@@ -102,8 +111,7 @@ describe('a rider’s own page', () => {
   it('changes nothing when it is opened, all of it, many times', async () => {
     const { world, home } = await opened();
     const before = [await world.facts(), await contact(world), (await world.mails()).length];
-    for (const below of [...BELOW, '/data', '/history'])
-      for (let i = 0; i < 10; i++) await world.get(home + below);
+    for (const below of [...BELOW, '/history']) for (let i = 0; i < 10; i++) await world.get(home + below);
     expect([await world.facts(), await contact(world), (await world.mails()).length]).toEqual(before);
   });
 
@@ -211,9 +219,30 @@ describe('a rider’s own page', () => {
     expect((await world.post(`${home}/mails`, wrong)).status).toBe(422);
   });
 
+  it('shows all that is held as a page to read: bikes, units, services, rides, files, mails, days', async () => {
+    const { world, home } = await opened();
+    await world.flow.take(rideFile('2026-06-08T08:00:00Z', 90), { name: 'read-me.fit' });
+    await world.post(`${home}/units/F-1/lower-leg/done`, {
+      on: '2026-06-01',
+      kind: 'lower-leg',
+      by: 'at-home',
+    });
+    const page = plain(await world.text(`${home}/data`));
+    for (const said of ['Moss Hopper, trail', 'fork F-1', '8 June ride Moss Hopper 1.5 h'])
+      expect(page).toContain(said);
+    for (const said of ['1 June service: lower-leg service', 'read-me.fit', 'known, and confirmed by you'])
+      expect(page).toContain(said);
+    const file = await (await world.post(`${home}/data`, {})).json();
+    expect(file).toMatchObject({
+      units: [{ tag: 'F-1' }],
+      services: [{ unit: 'F-1', serviceKind: 'lower-leg', on: '2026-06-01', by: 'at-home' }],
+    });
+    expect(JSON.stringify(file)).not.toContain('F-2');
+  });
+
   it('gives all that is held of the rider as a file, by a form only', async () => {
     const { world, home } = await opened();
-    expect((await world.get(`${home}/data`)).status).toBe(404);
+    expect((await world.get(`${home}/data`)).headers.get('content-disposition')).toBeNull();
     const response = await world.post(`${home}/data`, {});
     expect(response.headers.get('content-disposition')).toBe(
       'attachment; filename="my-data-2026-06-10.json"',

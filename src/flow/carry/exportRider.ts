@@ -1,4 +1,5 @@
 import type { Reading } from '../../core/ground/samples/reading.js';
+import type { Fact, FittingFact, ServiceFact } from '../../core/ledger/facts.js';
 import { ServiceError } from '../../errors.js';
 import type { FileRow } from '../../ports/files.js';
 import type { MailRow } from '../../ports/mails.js';
@@ -18,8 +19,10 @@ export async function exportRider(tx: Tx, riderId: string): Promise<Readonly<Rec
   if (!contact) throw new ServiceError('not-found', 'Nothing is known of how to reach this rider.');
   const handles = await loadHandles(tx);
   const bikes = await tx.facts.list('bike', { object: riderId });
-  const fittings = [];
+  const fittings: Fact<'fitting'>[] = [];
   for (const bike of bikes) fittings.push(...(await tx.facts.list('fitting', { object: bike.entityId })));
+  const unitIds = [...new Set(fittings.map(({ body }) => body.unitId))];
+  const units = await tx.facts.listMany('unit', unitIds);
   const hours = await tx.facts.listMany(
     'hours',
     bikes.map((bike) => bike.entityId),
@@ -46,7 +49,14 @@ export async function exportRider(tx: Tx, riderId: string): Promise<Readonly<Rec
       refusedAt: timeOrNull(contact.refusedAt),
     },
     bikes: bikes.map((bike) => rowOfBody('bike', bike.body, handles)),
+    units: units.map((unit) => rowOfBody('unit', unit.body, handles)),
     fittings: fittings.map((fitting) => rowOfBody('fitting', fitting.body, handles)),
+    services: (await tx.facts.listMany('service', unitIds))
+      .filter(({ body }) => fittings.some((fitting) => wasOnThen(fitting.body, body)))
+      .map(({ body }) => ({
+        ...{ unit: handles('unit', body.unitId), serviceKind: body.serviceKind },
+        ...{ on: body.on, by: body.by, restarts: body.restarts },
+      })),
     hours: hours.map((entry) => rowOfBody('hours', entry.body, handles)),
     unrecorded: unrecorded.map((entry) => rowOfBody('unrecorded', entry.body, handles)),
     declared: declared.map((one) => rowOfBody('declared', one.body, handles)),
@@ -79,6 +89,10 @@ export async function exportRider(tx: Tx, riderId: string): Promise<Readonly<Rec
       })),
   };
 }
+
+/** What was done to a unit while it was on a bike of the rider's. */
+const wasOnThen = (on: FittingFact, { unitId, on: day }: Pick<ServiceFact, 'unitId' | 'on'>): boolean =>
+  on.unitId === unitId && on.from.slice(0, 10) <= day && (on.to === null || day <= on.to.slice(0, 10));
 
 const rideTold = (ride: RideRow, bike: string) => ({
   id: ride.id,

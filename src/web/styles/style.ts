@@ -91,7 +91,7 @@ dl.facts dd{margin:0}
 .narrow{max-width:30rem}
 .hidden{position:absolute;clip-path:inset(50%);height:1px;width:1px;overflow:hidden;white-space:nowrap}
 .acts{list-style:none;padding:0;margin:0;display:flex;flex-wrap:wrap;gap:0 1.2rem}
-.acts a{display:inline-block;padding:.6rem 0}
+.acts a{display:inline-block;padding:.7rem 0}
 input[type=file]{padding:.55rem .6rem;height:auto}
 [hidden]{display:none}
 .entry{border-top:1px solid var(--rule);padding:1.2rem 0}

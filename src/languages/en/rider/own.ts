@@ -352,6 +352,26 @@ export const own = {
 
   help: {
     title: 'Help',
+    pictures: {
+      ways: {
+        title: 'From the recorder to this page, by cable or by phone',
+        recorder: 'recorder',
+        cable: 'cable',
+        phone: 'phone',
+        page: 'your page',
+      },
+      counts: {
+        title: 'A day out: what counts is the time in which the bike moved',
+        car: 'car',
+        ride: 'ride',
+        break: 'break',
+        lift: 'lift',
+        counted: 'counts',
+      },
+      ground: {
+        title: 'One hour of riding, in terrain hours, as they come set',
+      },
+    },
     parts: [
       {
         title: 'How rides get here',
@@ -405,6 +425,43 @@ export const own = {
     forgetTitle: 'Forget me',
     forgetLead: 'Your name, address and mails are deleted, and your ride files with them.',
     forgetLink: 'Forget me',
+  },
+
+  data: {
+    title: 'What is held of you',
+    link: 'Read it here',
+    lead: 'All that the workshop’s program holds of you, in words. A link to this page may be passed on, so it does not show your name, address and phone; the file has them.',
+    you: 'You',
+    name: 'Name',
+    mail: 'Mail address',
+    phone: 'Phone',
+    known: 'known',
+    unknown: 'not known',
+    confirmed: 'known, and confirmed by you',
+    on: 'they come',
+    off: 'stopped by you',
+    bikes: 'Bikes, forks and shocks',
+    sold: 'sold',
+    files: 'Ride files',
+    came: 'Came',
+    ride: 'It holds a ride.',
+    bookings: 'Days and jobs',
+    day: 'Day',
+    noDay: 'no day yet',
+    job: 'Job',
+    state: 'State',
+    states: {
+      open: 'may be asked for',
+      'asked-for': 'asked for',
+      booked: 'booked',
+      done: 'done',
+      declined: 'declined or not wanted',
+      passed: 'passed or let go',
+    },
+    cut: (count: number) => `The latest ${count}; the file has all.`,
+    read: 'What was read from your files',
+    readLead:
+      'Of each ride: when it began, how long you moved, how far, up and down, how hard the ground was, which sensors came along, what the recorder noted. No positions. The file has every number.',
   },
 
   history: {

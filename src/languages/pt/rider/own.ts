@@ -356,6 +356,26 @@ export const own: typeof english = {
 
   help: {
     title: 'Ajuda',
+    pictures: {
+      ways: {
+        title: 'Do gravador até esta página, por cabo ou pelo telemóvel',
+        recorder: 'gravador',
+        cable: 'cabo',
+        phone: 'telemóvel',
+        page: 'a sua página',
+      },
+      counts: {
+        title: 'Um dia fora: conta o tempo em que a bicicleta andou',
+        car: 'carro',
+        ride: 'volta',
+        break: 'pausa',
+        lift: 'teleférico',
+        counted: 'conta',
+      },
+      ground: {
+        title: 'Uma hora a andar, em horas de terreno, como vem de origem',
+      },
+    },
     parts: [
       {
         title: 'Como chegam as voltas',
@@ -409,6 +429,43 @@ export const own: typeof english = {
     forgetTitle: 'Esquecer-me',
     forgetLead: 'O seu nome, endereço e mensagens são apagados, e os seus ficheiros com eles.',
     forgetLink: 'Esquecer-me',
+  },
+
+  data: {
+    title: 'O que se guarda de si',
+    link: 'Ler aqui',
+    lead: 'Tudo o que o programa da oficina guarda de si, em palavras. A ligação para esta página pode ser passada a outros, por isso não mostra o seu nome, endereço e telefone; o ficheiro tem-nos.',
+    you: 'Você',
+    name: 'Nome',
+    mail: 'Endereço de correio',
+    phone: 'Telefone',
+    known: 'conhecido',
+    unknown: 'não conhecido',
+    confirmed: 'conhecido, e confirmado por si',
+    on: 'chegam',
+    off: 'parados por si',
+    bikes: 'Bicicletas, forquetas e amortecedores',
+    sold: 'vendida',
+    files: 'Ficheiros de voltas',
+    came: 'Chegou',
+    ride: 'Traz uma volta.',
+    bookings: 'Dias e trabalhos',
+    day: 'Dia',
+    noDay: 'ainda sem dia',
+    job: 'Trabalho',
+    state: 'Estado',
+    states: {
+      open: 'pode ser pedido',
+      'asked-for': 'pedido',
+      booked: 'marcado',
+      done: 'feito',
+      declined: 'recusado ou dispensado',
+      passed: 'passou ou foi desmarcado',
+    },
+    cut: (count) => `Os últimos ${count}; o ficheiro tem todos.`,
+    read: 'O que se leu dos seus ficheiros',
+    readLead:
+      'De cada volta: quando começou, quanto tempo andou, que distância, subidas e descidas, quão duro era o piso, que sensores vieram, o que o gravador anotou. Nenhuma posição. O ficheiro tem todos os números.',
   },
 
   history: {

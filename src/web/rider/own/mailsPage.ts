@@ -35,6 +35,7 @@ ${choice({
 ${submit(mails.saveLanguage)}`)}
 <h2>${mails.dataTitle}</h2>
 <p>${mails.dataLead(keptMonths)}</p>
+<p><a class="button plain" href="${home}/data">${own.data.link}</a></p>
 <form method="post" action="${home}/data">${submit(mails.export)}</form>
 <h2>${own.history.title}</h2>
 <p>${own.history.lead}</p>

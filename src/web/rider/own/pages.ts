@@ -17,6 +17,7 @@ import { OWN_PARTS, type OwnPart, type RiderPage } from '../riderPage.js';
 import { donePage, gonePage, laterPage } from '../unitPages.js';
 import { bikePage } from './bikePage.js';
 import { bikesPage } from './bikesPage.js';
+import { dataPage } from './dataPage.js';
 import { bothHomes, forgetOnDevice, ownFormsOfDevice } from './device.js';
 import { filePage } from './filePage.js';
 import { forgetPage } from './forgetPage.js';
@@ -73,6 +74,7 @@ export function ownPages(links: Hono<WebEnv>, doors: Doors): void {
   add('/help', () => ({ purpose: 'page', page: helpPage }));
   for (const page of JOB_PAGES)
     add(`/units/:tag/:kind/${page.purpose}`, (c) => ({ purpose: 'page', page, job: jobOf(c) }));
+  links.on('GET', bothHomes('/data'), (c) => doors.answer(c, { purpose: 'page', page: dataPage }, null));
   links.on('POST', bothHomes('/data'), (c) => download(c, doors));
   links.on('POST', bothHomes('/history'), (c) => downloadHistory(c, doors));
   links.on('POST', bothHomes('/device'), (c) => leaveDevice(c, doors));
