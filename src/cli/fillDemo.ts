@@ -17,6 +17,7 @@ import { queueNotices } from '../flow/mail/queueNotices.js';
 import { askForDay } from '../flow/mail/riderDay.js';
 import { listOfferedDays } from '../flow/plan/leadDays.js';
 import { bookLead, declineLead, withdrawBooking } from '../flow/plan/leads.js';
+import { addSetUp } from '../flow/plan/setUps.js';
 import { scanInboxOnce } from '../flow/take/scanInbox.js';
 import { hashPassword, type Stanchion } from '../main.js';
 import type { LeadRow } from '../ports/leads.js';
@@ -71,7 +72,12 @@ export async function fillDemo(
   await refreshAllDue(mailing);
   await queueNotices(mailing);
   // It is brought in between the decision and the delivery: its mail is withdrawn.
-  await store.write(async (tx) => benchUnit(tx, await unitOf(tx, 'F-0112'), true, deskEntry(setup)));
+  await store.write(async (tx) => {
+    const unitId = await unitOf(tx, 'F-0112');
+    await benchUnit(tx, unitId, true, deskEntry(setup));
+    const values = { pressure: '78 psi, bench pump', sag: '32 mm', rebound: '8', tokens: '1' };
+    await addSetUp(tx, { unitId, stage: 'came', name: null, values }, deskEntry(setup));
+  });
   await deliverOutbox(mailing);
   await store.write((tx) => afterTheMails(tx, setup, stanchion));
   await refreshAllDue(mailing);

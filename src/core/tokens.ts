@@ -193,3 +193,7 @@ export type DayLetGo = (typeof DAYS_LET_GO)[number];
 
 /** Why a link is mailed: in place of one that is too old, or to the rider's own page for the first time. */
 export type LinkReason = 'fresh' | 'first';
+
+/** When a unit was set so: read before it was opened, when it was handed over, or kept to be set again. */
+export const SET_UP_STAGES = ['came', 'left', 'kept'] as const;
+export type SetUpStage = (typeof SET_UP_STAGES)[number];

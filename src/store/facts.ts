@@ -39,6 +39,7 @@ export function subjectsOf(kind: FactKind, entityId: string, body: FactBodies[Fa
     case 'job':
     case 'comingUp':
     case 'told':
+    case 'setUp':
       return { subject: text('unitId'), object: null };
     case 'photo':
       return { subject: text('unitId'), object: of.riderId as string | null };

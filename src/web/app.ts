@@ -65,6 +65,7 @@ import { ICON, STYLE, STYLE_PATH } from './styles/style.js';
 import { swapPage } from './swap/swap.js';
 import { todayPage } from './today/today.js';
 import { trayPage } from './tray/tray.js';
+import { setUpPages } from './unit/setUp.js';
 import { unitPage } from './unit/unit.js';
 import { newUnitPage } from './units/newUnit.js';
 import { unitsPage } from './units/units.js';
@@ -110,6 +111,7 @@ const PAGES: readonly ((pages: Pages, deps: WebDeps) => void)[] = [
   unitsPage,
   unitPage,
   photoPages,
+  setUpPages,
   cardPage,
   inspectPages,
   bookPage,

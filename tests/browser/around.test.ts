@@ -93,11 +93,42 @@ it.runIf(hasBrowser).each(WIDTHS)(
     await finger.tap(page.getByRole('button', { name: 'Count these hours' }));
     expect(finger.taps).toBeLessThanOrEqual(4);
     const said = await page.getByRole('main').textContent();
-    expect(said).toContain('about 2.5 h a week, mostly rough ground, all year, since 13 May');
+    expect(said).toMatch(/about 2.5\sh a week, mostly rough ground, all year, since 13 May/);
     await finger.look('said');
     await page.goto(`${origin}/units/F-0002`);
     expect(await page.getByRole('main').textContent()).toContain('declared, not recorded');
     await finger.look('unit');
+    expect(complaints).toEqual([]);
+  },
+);
+
+it.runIf(hasBrowser).each(WIDTHS)(
+  `a fork is written down as it came, and leaves so, at %i px${WHY_NOT}`,
+  { timeout: 60_000 },
+  async (width) => {
+    const { page, complaints, origin } = await counter(width);
+    await page.goto(`${origin}/units/F-0001`);
+    const finger = new Finger(page, `set-up-${width}`);
+    await finger.tap(page.getByRole('link', { name: /Set-up/ }));
+    expect(await page.locator('main input:visible').count()).toBeLessThanOrEqual(8);
+    // Nothing stands there before somebody typed it.
+    for (const input of await page.locator('main input:visible').all())
+      expect(await input.inputValue()).toBe('');
+    const typed = { Pressure: '82 / 65 psi, bench pump', Sag: '30 mm', 'Rebound, clicks': '9', Tokens: '2' };
+    for (const [label, value] of Object.entries(typed))
+      await page.getByLabel(label, { exact: true }).fill(value);
+    await finger.look('form');
+    await finger.tap(page.getByRole('button', { name: 'As it came', exact: true }));
+    await finger.tap(page.getByRole('button', { name: 'Set back as it came' }));
+    expect(await page.getByRole('heading', { name: /As it left, 10 June/ }).count()).toBe(1);
+    expect(finger.taps).toBeLessThanOrEqual(3);
+    await finger.look('left');
+    await page.goto(`${origin}/units/F-0001/card`);
+    const card = await page.getByRole('main').textContent();
+    expect(card).toMatch(
+      /Set back to.*Pressure 82 \/ 65 psi, bench pump.*Sag 30 mm.*Rebound, clicks 9.*Tokens 2/s,
+    );
+    await finger.look('card');
     expect(complaints).toEqual([]);
   },
 );

@@ -13,6 +13,7 @@ import type {
   PhotoSubject,
   SecondLook,
   ServiceKind,
+  SetUpStage,
   Spring,
   State,
   UnitKind,
@@ -453,7 +454,19 @@ export interface RereadFact {
   readonly changes: readonly RereadChange[];
 }
 
+/** How a unit is set: as it came, as it left, or a set that is kept for a rider or a track. Texts as typed. */
+export interface SetUpFact {
+  readonly unitId: string;
+  readonly stage: SetUpStage;
+  readonly on: Day;
+  /** Whose it is, or for where; null for the one in use. */
+  readonly name: string | null;
+  /** By the names of core/plan/setUp.ts; only what was read. */
+  readonly values: Readonly<Record<string, string>>;
+}
+
 export interface FactBodies {
+  setUp: SetUpFact;
   workshop: WorkshopFact;
   weights: Weights;
   rider: Record<string, never>;

@@ -122,6 +122,7 @@ const TOUCH: { readonly [K in FactKind]: Touch<K> } = {
   // What came up stands with the unit's standings, and was made with them.
   comingUp: nothing,
   told: nothing,
+  setUp: nothing,
   inspection: nothing,
   sheet: nothing,
   interval: (touched, _change, bodies) => {

@@ -1,5 +1,5 @@
 import { dayOf } from '../../core/days/calendar.js';
-import type { Fact } from '../../core/ledger/facts.js';
+import type { Fact, SetUpFact } from '../../core/ledger/facts.js';
 import type { JobNearness } from '../../core/ledger/offer.js';
 import { type AddedServiceKind, jobsOf } from '../../core/ledger/serviceKinds.js';
 import type { UnitSheet } from '../../core/ledger/sheet.js';
@@ -20,6 +20,7 @@ import { getWorkshop, listAddedKinds } from '../settings.js';
 import { getUnitLedger } from '../unitLedger.js';
 import { dueOffers } from './dueKinds.js';
 import { listPartRows } from './partsShelf.js';
+import { listSetUps } from './setUps.js';
 
 const SERVICES_SHOWN = 2;
 const RIDES_LOOKED_AT = 100;
@@ -41,6 +42,8 @@ export interface Card {
   readonly spec: Readonly<Record<string, string>>;
   /** What its model's manual says, as somebody typed it. */
   readonly sheet: UnitSheet;
+  /** How it came, to be set back to; else how it left last. */
+  readonly setUp: SetUpFact | null;
   readonly secondLook: readonly SecondLook[];
   /** Whose it is. */
   readonly owner: string | null;
@@ -85,6 +88,7 @@ export async function getCard(
   const shown = new Set([null, ...services.map(({ entityId }) => entityId)]);
   const riderId = one.bike?.riderId ?? null;
   const latest = (await listCharged(tx, ledger, now, RIDES_LOOKED_AT)).map(({ ride }) => ride);
+  const setUps = await listSetUps(tx, id);
   const mark = (await tx.facts.list('mark', of)).at(-1);
   return {
     one,
@@ -95,6 +99,7 @@ export async function getCard(
     ages: await listPartAges(tx, ledger, now),
     spec: unit.spec ?? {},
     sheet: await getUnitSheet(tx, id, unit),
+    setUp: (setUps.came ?? setUps.left)?.body ?? null,
     secondLook: workshop.secondLook ?? [],
     owner: riderId === null ? null : ((await tx.contacts.find(riderId))?.name ?? null),
     mark: mark?.body.stop ? mark : null,

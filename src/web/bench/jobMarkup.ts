@@ -69,6 +69,7 @@ ${when(step !== 'done' && step !== 'informed', () => html`<a class="button${step
 ${when(shown.isUnknown && viewer.fleet === null, () => html`<a class="button" href="${path}/inspect">${bench.inspect}</a>`)}
 ${when(step === 'done' && shown.rider?.isMailed === true, () => mailForm(viewer, shown, at))}
 ${usual.map((to, i) => button(to, i > 0 || step === 'on-the-bench' || (step === 'done' && shown.rider?.isMailed === true)))}
+<a class="button plain" href="${path}/set-up" aria-label="${viewer.texts.setUp.title(tag)}">${viewer.texts.setUp.link}</a>
 <a class="button plain" href="${path}/card" aria-label="${bench.card}: ${tag}">${bench.card}</a>
 </div>
 ${photoForm(viewer, tag, shown.photos, at)}

@@ -3,6 +3,7 @@ import { groupBy } from '../../core/groupBy.js';
 import { type LookField, lookFields, STEPS } from '../../core/ledger/findings.js';
 import { jobsOf, type UnitSort } from '../../core/ledger/serviceKinds.js';
 import { partsOfLine } from '../../core/ledger/sheet.js';
+import type { SetUpField } from '../../core/plan/setUp.js';
 import type { Card } from '../../flow/plan/card.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../units.js';
 import { foundText } from '../book/bookMarkup.js';
@@ -57,6 +58,7 @@ ${lastServices(viewer, card)}
 ${manual(viewer, card)}
 </div></div>
 ${STEPS.map((step) => html`<h3>${texts.looks.steps[step]}</h3><ul class="plain looks ${step}">${fields.filter((one) => one.step === step).map((one) => look(viewer, one))}</ul>`)}
+${when(card.setUp !== null, () => html`<p class="jobs"><b>${texts.setUp.setBack}</b> (${datedText(card.setUp!.on, viewer)}): ${Object.entries(card.setUp!.values).map(([name, value]) => html`<span class="boxed">${texts.setUp.fields[name as SetUpField] ?? name} <b>${value}</b></span> `)}</p>`)}
 <h3>${says.notes}</h3>
 <div class="notes"><div>${NOTE_LINES.map(() => html`<p class="line">${FILL}</p>`)}</div></div>
 <p class="line sign">${says.who} ${FILL} ${says.on} ${FILL} ${says.signature} ${FILL}

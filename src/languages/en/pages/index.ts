@@ -20,7 +20,7 @@ import { sorry } from './sorry.js';
 import { team } from './team.js';
 import { today } from './today.js';
 import { tray } from './tray.js';
-import { unit, units } from './unit.js';
+import { setUp, unit, units } from './unit.js';
 
 export const pages = {
   ...today,
@@ -80,6 +80,7 @@ export const pages = {
   interval,
   units,
   unit,
+  setUp,
   ride,
   photos,
   plan,

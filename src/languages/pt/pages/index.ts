@@ -21,7 +21,7 @@ import { sorry } from './sorry.js';
 import { team } from './team.js';
 import { today } from './today.js';
 import { tray } from './tray.js';
-import { unit, units } from './unit.js';
+import { setUp, unit, units } from './unit.js';
 
 export const pages: typeof english = {
   ...today,
@@ -81,6 +81,7 @@ export const pages: typeof english = {
   interval,
   units,
   unit,
+  setUp,
   ride,
   photos,
   plan,

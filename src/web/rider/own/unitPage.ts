@@ -1,9 +1,11 @@
 import { html } from 'hono/html';
 import { findOwnUnit, type OwnUnit } from '../../../flow/due/ownPage.js';
+import { listSetUps } from '../../../flow/plan/setUps.js';
 import type { StandingRow } from '../../../ports/standings.js';
+import { setUpRows } from '../../cells/setUpCells.js';
 import { periodSourcesMarkup } from '../../cells/sourcesMarkup.js';
 import { cautions } from '../../layout.js';
-import { type Markup, table } from '../../markup.js';
+import { type Markup, table, when } from '../../markup.js';
 import { curvesMarkup } from '../../plots/curvesMarkup.js';
 import { fault, notYours, type RiderPage, type RiderView } from '../riderPage.js';
 import { knownLine, likelyOf, movingOf, pathToUnit, stateText, terrainOf, unitName } from './cells.js';
@@ -18,6 +20,7 @@ export const unitPage: RiderPage = {
     const found = await findOwnUnit(tx, opened.contact.riderId, opened.link.unitId, now);
     if (!found) return notYours(view);
     const { bike, of, curves, running } = found;
+    const { left: setUp } = await listSetUps(tx, of.unitId);
     const { unit: texts } = view.texts.own;
     return html`
 <p class="lead">${view.texts.about(bike.name, unitName(view, of.unit))}</p>
@@ -26,6 +29,7 @@ ${standingTable(view, of.unit.tag, of.standings)}
 ${knownLine(view, of.standings)}
 ${curvesMarkup(curves, { ...view.voice, today: view.today, zone: view.workshop.timeZone, now })}
 <details><summary>${view.voice.texts.sources.title}</summary>${periodSourcesMarkup(view.voice, running)}</details>
+${when(setUp !== null, () => html`<h2>${view.voice.texts.setUp.left}, ${view.voice.words.day(setUp!.body.on, view.today)}</h2>${setUpRows(view.voice, setUp!.body)}`)}
 <h2>${texts.services}</h2>
 ${services(view, of.unit.tag, found.services)}
 <p class="soft">${view.voice.texts.severityNote}</p>
