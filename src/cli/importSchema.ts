@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { isTimeZone } from '../core/days/calendar.js';
-import { ALL_MONTHS, MOST_HOURS_A_WEEK } from '../core/ledger/declared.js';
+import { ALL_MONTHS, MOST_HOURS_A_WEEK } from '../core/forecast/declared.js';
 import { MEASURES } from '../core/ledger/facts.js';
 import { LARGEST_SHARE } from '../core/ledger/unrecorded.js';
 import {

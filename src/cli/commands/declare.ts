@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { ALL_MONTHS } from '../../core/ledger/declared.js';
+import { ALL_MONTHS } from '../../core/forecast/declared.js';
 import type { Ground } from '../../core/tokens.js';
 import { addDeclared } from '../../flow/facts/enterFacts.js';
 import type { Day } from '../../units.js';

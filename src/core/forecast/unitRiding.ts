@@ -1,7 +1,6 @@
 /** What a unit's own riding is foreseen from. */
 import { DAY_MS, type Day, type Instant, instant } from '../../units.js';
 import { dayOf } from '../days/calendar.js';
-import { type DeclaredOf, declaredHabit, holdsOn } from '../ledger/declared.js';
 import { chargedRides } from '../ledger/hours.js';
 import {
   type Bike,
@@ -16,6 +15,7 @@ import type { AddedServiceKind } from '../ledger/serviceKinds.js';
 import { clampOn } from '../ledger/weight.js';
 import type { Departure, Membership } from '../ledger/whereabouts.js';
 import type { ServiceKind } from '../tokens.js';
+import { type DeclaredOf, declaredHabit, holdsOn } from './declared.js';
 import { forecastRiding, type RideHours, type RidingForecast, WEEKS_LOOKED_BACK } from './forecast.js';
 import { hemisphereOf } from './hemisphere.js';
 import { type DaysKnown, daysKnown, type HandingOver } from './knownUpTo.js';

@@ -1,5 +1,5 @@
 import { dayOf } from '../../core/days/calendar.js';
-import { MOST_HOURS_A_WEEK } from '../../core/ledger/declared.js';
+import { MOST_HOURS_A_WEEK } from '../../core/forecast/declared.js';
 import type { DeclaredFact, HoursFact, UnrecordedFact } from '../../core/ledger/facts.js';
 import { LARGEST_SHARE } from '../../core/ledger/unrecorded.js';
 import { ServiceError } from '../../errors.js';

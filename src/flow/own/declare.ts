@@ -1,7 +1,7 @@
 /** Riding that nobody records, as people say it at the counter or on the own page. */
 import { dayOf, daysBetween } from '../../core/days/calendar.js';
+import { holdsOn } from '../../core/forecast/declared.js';
 import { hemisphereOf } from '../../core/forecast/hemisphere.js';
-import { holdsOn } from '../../core/ledger/declared.js';
 import type { DeclaredFact, Fact } from '../../core/ledger/facts.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';

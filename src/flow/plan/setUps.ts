@@ -1,11 +1,14 @@
 /** How units were set: as they came, as they left, and sets that are kept for a rider or a track. */
 import { dayOf } from '../../core/days/calendar.js';
 import type { Fact, SetUpFact } from '../../core/ledger/facts.js';
+import type { Unit } from '../../core/ledger/ledger.js';
 import type { Tx } from '../../ports/store.js';
 import type { Entry } from '../entry.js';
 import { addFact } from '../facts/changeFact.js';
+import { getIdOf } from '../names.js';
 import { refuse } from '../refuse.js';
 import { getWorkshop } from '../settings.js';
+import { getUnit } from '../unitLedger.js';
 
 export interface SetUps {
   /** As it came for the stay that has not ended, else as it last came; null where nobody read it. */
@@ -25,6 +28,17 @@ export async function listSetUps(tx: Tx, unitId: string): Promise<SetUps> {
     facts.flatMap((fact) => (fact.body.name === null ? [] : [[fact.body.name.toLowerCase(), fact] as const])),
   );
   return { came: last('came'), left: last('left'), kept: [...named.values()].reverse() };
+}
+
+/** All that the page of a unit's set-up shows. */
+export interface SetUpPage extends SetUps {
+  readonly unit: Unit;
+}
+
+/** Errors: `not-found`. */
+export async function getSetUpPage(tx: Tx, tag: string): Promise<SetUpPage> {
+  const unitId = await getIdOf(tx, 'unit', tag);
+  return { unit: await getUnit(tx, unitId), ...(await listSetUps(tx, unitId)) };
 }
 
 /** Writes down how a unit is set. Returns the fact's id. */

@@ -1,7 +1,7 @@
 import { dayOf, startOfDay } from '../../core/days/calendar.js';
+import { type DeclaredOf, declaredRides, type FilesTell } from '../../core/forecast/declared.js';
 import { FILES_LOOKED_AT, type HandingOver, lapsedOn } from '../../core/forecast/knownUpTo.js';
 import { groupBy } from '../../core/groupBy.js';
-import { type DeclaredOf, declaredRides, type FilesTell } from '../../core/ledger/declared.js';
 import type { Fact } from '../../core/ledger/facts.js';
 import type { Bike, CountedRide } from '../../core/ledger/ledger.js';
 import { type UnrecordedShare, unrecordedBeside } from '../../core/ledger/unrecorded.js';

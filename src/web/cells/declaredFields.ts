@@ -1,7 +1,7 @@
 import { html } from 'hono/html';
 import { parseDay } from '../../core/days/dayNumber.js';
 import { monthsIn } from '../../core/days/monthList.js';
-import { ALL_MONTHS, MOST_HOURS_A_WEEK } from '../../core/ledger/declared.js';
+import { ALL_MONTHS, MOST_HOURS_A_WEEK } from '../../core/forecast/declared.js';
 import type { DeclaredFact } from '../../core/ledger/facts.js';
 import { GROUNDS } from '../../core/tokens.js';
 import { warmMonths } from '../../flow/own/declare.js';

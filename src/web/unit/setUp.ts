@@ -1,11 +1,10 @@
 import type { Context } from 'hono';
 import { html } from 'hono/html';
 import type { Fact } from '../../core/ledger/facts.js';
-import type { UnitSort } from '../../core/ledger/serviceKinds.js';
 import { setUpFields } from '../../core/plan/setUp.js';
 import { SET_UP_STAGES } from '../../core/tokens.js';
 import { getIdOf } from '../../flow/names.js';
-import { addSetUp, listSetUps, type SetUps, setBackTo } from '../../flow/plan/setUps.js';
+import { addSetUp, getSetUpPage, type SetUpPage, setBackTo } from '../../flow/plan/setUps.js';
 import { getUnit } from '../../flow/unitLedger.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { setUpRows } from '../cells/setUpCells.js';
@@ -19,17 +18,10 @@ import type { Pages } from '../routes.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import type { Viewer, WebEnv } from '../viewer.js';
 
-interface View extends SetUps {
-  readonly unit: UnitSort & { readonly tag: string };
-}
-
 /** How a unit is set: read as it comes, set back as it leaves, kept by rider or track. */
 export function setUpPages(pages: Pages, deps: WebDeps): void {
   const show = async (c: Context<WebEnv>, tag: string, after: After): Promise<Markup> => {
-    const view = await deps.store.read(async (tx) => {
-      const unitId = await getIdOf(tx, 'unit', tag);
-      return { unit: await getUnit(tx, unitId), ...(await listSetUps(tx, unitId)) };
-    });
+    const view = await deps.store.read((tx) => getSetUpPage(tx, tag));
     return markup(c.get('viewer'), view, after);
   };
   pages.get('/units/:tag/set-up', async (c) => c.html(await show(c, c.req.param('tag'), afterQuery(c))));
@@ -57,7 +49,7 @@ export function setUpPages(pages: Pages, deps: WebDeps): void {
   });
 }
 
-function markup(viewer: Viewer, { unit, came, left, kept }: View, after: After): Markup {
+function markup(viewer: Viewer, { unit, came, left, kept }: SetUpPage, after: After): Markup {
   const { setUp: says } = viewer.texts;
   const path = pathOfUnit(unit.tag);
   return page(viewer, {

@@ -7,7 +7,7 @@ import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { readDocument } from '../../../src/cli/importSchema.js';
 import { addDays, dayOf, startOfDay } from '../../../src/core/days/calendar.js';
-import { ALL_MONTHS } from '../../../src/core/ledger/declared.js';
+import { ALL_MONTHS } from '../../../src/core/forecast/declared.js';
 import type { FactBodies, FactKind } from '../../../src/core/ledger/facts.js';
 import { listDifferences } from '../../../src/flow/carry/checkLedger.js';
 import { importLedger } from '../../../src/flow/carry/importLedger.js';

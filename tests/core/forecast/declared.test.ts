@@ -6,7 +6,7 @@ import {
   declaredHabit,
   declaredRides,
   holdsOn,
-} from '../../../src/core/ledger/declared.js';
+} from '../../../src/core/forecast/declared.js';
 import { DEFAULT_WEIGHTS } from '../../../src/core/ledger/weight.js';
 import { day } from '../../../src/units.js';
 

@@ -10,10 +10,10 @@ import {
 } from '../../units.js';
 import { addDays, startOfDay } from '../days/calendar.js';
 import { dayNumber } from '../days/dayNumber.js';
+import type { Bike, CountedRide, Weights } from '../ledger/ledger.js';
+import { weighRide } from '../ledger/rideWeight.js';
+import { GROUND_SEVERITY } from '../ledger/weight.js';
 import type { Ground } from '../tokens.js';
-import type { Bike, CountedRide, Weights } from './ledger.js';
-import { weighRide } from './rideWeight.js';
-import { GROUND_SEVERITY } from './weight.js';
 
 /** More hours a week than anybody rides are a slip of the hand. */
 export const MOST_HOURS_A_WEEK = 60;
