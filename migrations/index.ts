@@ -25,6 +25,7 @@ import * as takeMails from './0150_take_mails.js';
 import * as partForecasts from './0160_part_forecasts.js';
 import * as stopFound from './0210_stop_found.js';
 import * as keepRecorders from './0230_keep_recorders.js';
+import * as keepWays from './0231_keep_ways.js';
 
 /** All migrations by name, in order; a store with one that is not here was made by a newer program. */
 export const MIGRATIONS: Readonly<Record<string, Migration>> = {
@@ -54,4 +55,5 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0160_part_forecasts': partForecasts,
   '0210_stop_found': stopFound,
   '0230_keep_recorders': keepRecorders,
+  '0231_keep_ways': keepWays,
 };

@@ -15,7 +15,8 @@ CREATE TABLE "arrival" ("workshop_id" text not null references "workshop" ("id")
   "bike_id" text,
   "rule" text,
   "arrived_at_ms" bigint not null,
-  "after_fact" integer not null);
+  "after_fact" integer not null,
+  "way" text);
 
 CREATE INDEX "arrival_by_arrived_at_ms" on "arrival" ("workshop_id",
   "arrived_at_ms");

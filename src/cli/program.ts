@@ -25,7 +25,7 @@ export function programOf(isJson = false): Command {
   program.hook('preAction', async (_program, command) => {
     const { now } = command.optsWithGlobals<{ now?: Instant | string }>();
     if (typeof now !== 'string') return;
-    const at = await (await import('./commands/localNow.js')).workshopTime(command, now);
+    const at = await (await import('./definitions/localNow.js')).workshopTime(command, now);
     for (const one of [command, program]) one.setOptionValue('now', at);
   });
   // Global options may stand behind the command too.

@@ -60,6 +60,9 @@ export type BikeRule = (typeof BIKE_RULES)[number];
 /** By what it is known whose a file is. */
 export type RiderRule = 'chosen' | 'folder' | 'link' | 'recorder';
 
+/** By which way files come: the drop folder, the rider's own page, a mail, a cable at the workshop, a command. */
+export type FileWay = 'folder' | 'page' | 'mail' | 'cable' | 'command';
+
 export const INTERVAL_RULES = ['unit', 'model', 'fleet', 'kind'] as const;
 export type IntervalRuleName = (typeof INTERVAL_RULES)[number];
 

@@ -4,6 +4,7 @@ import type {
   BikeType,
   CallReason,
   DoneBy,
+  FileWay,
   GoneWay,
   Ground,
   HandleFault,
@@ -17,7 +18,7 @@ import type {
 import type { Day } from '../units.js';
 import type { Language } from './all.js';
 
-export const COUNTED_NOUNS = ['day', 'month', 'ride', 'service', 'unit', 'waiting', 'new'] as const;
+export const COUNTED_NOUNS = ['day', 'month', 'ride', 'file', 'service', 'unit', 'waiting', 'new'] as const;
 type CountedNoun = (typeof COUNTED_NOUNS)[number];
 
 /** What a language supplies as data: a word for each token, and nouns to count by. */
@@ -39,6 +40,8 @@ export interface Terms {
   readonly limit: Readonly<Record<Limit, string>>;
   readonly ground: Readonly<Record<Ground, string>>;
   readonly bikeRule: Readonly<Record<BikeRule, string>>;
+  /** By which way files come; `before`: nobody noted it yet. */
+  readonly way: Readonly<Record<FileWay | 'before', string>>;
   readonly hourSource: Readonly<Record<HourSource, string>>;
   readonly intervalRule: Readonly<Record<IntervalRuleName, string>>;
   /** What is left of a larger job’s hours when a smaller one falls due. */

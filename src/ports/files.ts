@@ -1,3 +1,4 @@
+import type { FileWay } from '../core/tokens.js';
 import type { Instant } from '../units.js';
 
 /** A file as it was taken: what it was, once and for all. */
@@ -19,6 +20,8 @@ export interface Arrival {
   readonly bikeId: string | null;
   /** `subfolder` without a bike: a folder that is named like no bike we know. */
   readonly rule: 'chosen' | 'subfolder' | null;
+  /** Null where an earlier program took it. */
+  readonly way: FileWay | null;
   readonly at: Instant;
   /** The last fact when it came: what was known then. */
   readonly afterFact: number;

@@ -2,6 +2,7 @@ import type { SensorConfirmation } from '../core/rides/attribution.js';
 import type { RecorderUse } from '../core/rides/recorder.js';
 import type { Ride } from '../core/rides/ride.js';
 import type { OwnPlace } from '../core/rides/settle.js';
+import type { FileWay } from '../core/tokens.js';
 import type { Day, Instant, Seconds } from '../units.js';
 
 /** A ride as stored: derived from readings or, with source `hand`, from hours that somebody entered. */
@@ -23,6 +24,13 @@ export interface RidePart extends OwnPlace {
   readonly recorder: string | null;
   /** The rider whom a person named for it. */
   readonly namedRiderId: string | null;
+}
+
+/** When a recording began and first came, and by which way; null where an earlier program took it. */
+export interface CameBy {
+  readonly start: Instant;
+  readonly came: Instant;
+  readonly way: FileWay | null;
 }
 
 /** What a ride gives to the hours. */
@@ -87,6 +95,8 @@ export interface RideTable extends AskingTable {
     by: Instant,
     most: number,
   ): Promise<readonly { readonly start: Instant; readonly came: Instant }[]>;
+  /** Of a rider's latest recordings when each began and first came, and by which way; newest first. */
+  listWays(riderId: string, most: number): Promise<readonly CameBy[]>;
   /** The rides of a rider of which any recording was handed over since a moment. */
   listCame(riderId: string, since: Instant): Promise<readonly RideRow[]>;
   /** The recorded rides of these riders or on these bikes, whenever they were. */

@@ -113,6 +113,7 @@ export function fileTable({ db, workshopId }: Scope): FileTable {
           rider_id: arrival.riderId,
           bike_id: arrival.bikeId,
           rule: arrival.rule,
+          way: arrival.way,
           arrived_at_ms: arrival.at,
           after_fact: arrival.afterFact,
         })
@@ -148,6 +149,7 @@ export function fileTable({ db, workshopId }: Scope): FileTable {
             riderId: row.rider_id,
             bikeId: row.bike_id,
             rule: row.rule as Arrival['rule'],
+            way: row.way as Arrival['way'],
             at: instant(row.arrived_at_ms),
             afterFact: row.after_fact,
           });

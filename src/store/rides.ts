@@ -1,7 +1,7 @@
 import { type Selectable, sql } from 'kysely';
 import type { RecorderUse } from '../core/rides/recorder.js';
 import { isCounted } from '../core/rides/ride.js';
-import type { RidePart, RideRow, RideTable } from '../ports/rides.js';
+import type { CameBy, RidePart, RideRow, RideTable } from '../ports/rides.js';
 import { instant, seconds, thousandths } from '../units.js';
 import { askingTable } from './rides/askingRides.js';
 import { chunked, type Scope } from './scope.js';
@@ -184,6 +184,32 @@ export function rideTable(scope: Scope): RideTable {
         .limit(most)
         .execute();
       return rows.map((row) => ({ start: instant(row.started_at_ms!), came: instant(Number(row.came_ms)) }));
+    },
+    listWays: async (riderId, most) => {
+      const first = (column: 'arrived_at_ms' | 'way') =>
+        db
+          .selectFrom('reading')
+          .innerJoin('arrival', 'arrival.file_id', 'reading.file_id')
+          .select(`arrival.${column}`)
+          .where('reading.id', '=', sql.ref<string>('ride_reading.reading_id'))
+          .where('arrival.workshop_id', '=', workshopId)
+          .orderBy('arrival.arrived_at_ms')
+          .orderBy('arrival.id')
+          .limit(1);
+      const rows = await db
+        .selectFrom('ride_reading')
+        .select(['started_at_ms', first('arrived_at_ms').as('came_ms'), first('way').as('way')])
+        .where('workshop_id', '=', workshopId)
+        .where('rider_id', '=', riderId)
+        .where('started_at_ms', 'is not', null)
+        .orderBy('started_at_ms', 'desc')
+        .limit(most)
+        .execute();
+      return rows.map((row) => ({
+        start: instant(row.started_at_ms!),
+        came: instant(Number(row.came_ms)),
+        way: row.way as CameBy['way'],
+      }));
     },
     ...askingTable(scope),
     listCame: async (riderId, since) => {

@@ -64,6 +64,7 @@ export interface Tables {
     rider_id: string | null;
     bike_id: string | null;
     rule: string | null;
+    way: string | null;
     arrived_at_ms: number;
     after_fact: number;
   };

@@ -71,6 +71,7 @@ import { newUnitPage } from './units/newUnit.js';
 import { unitsPage } from './units/units.js';
 import type { Viewer, WebEnv } from './viewer.js';
 import { voiceOf } from './viewer.js';
+import { waysPage } from './ways/ways.js';
 import { weightsPage } from './weights/weights.js';
 
 /** Returns the workshop's pages. Whatever is routed below the door is for those signed in. */
@@ -121,6 +122,7 @@ const PAGES: readonly ((pages: Pages, deps: WebDeps) => void)[] = [
   listsPages,
   labelsPage,
   ridersPage,
+  waysPage,
   riderPage,
   bikePage,
   mailsPage,

@@ -8,7 +8,7 @@ import type { WebEnv } from './viewer.js';
 const LARGEST_FORM_BYTES = 64 * 1024;
 const FORM_TYPE = 'application/x-www-form-urlencoded';
 /** Forms of the workshop that carry files, which are read as they come, by the page itself. */
-const CARRIES_FILES = /^\/units\/[^/]+\/photos$/;
+const CARRIES_FILES = /^\/(units\/[^/]+\/photos|ways\/files)$/;
 const FILES_TYPE = 'multipart/form-data';
 const isSafe = (method: string): boolean => method === 'GET' || method === 'HEAD';
 

@@ -27,6 +27,7 @@ const WAYS: readonly Way[] = [
   ],
   [
     ['riders', '/riders'],
+    ['ways', '/ways'],
     ['units', '/units'],
   ],
   [

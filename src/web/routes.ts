@@ -110,6 +110,8 @@ export const ROUTES = {
   'GET /customers/new': { who: DAILY },
   'POST /customers/new': { who: DAILY },
   'GET /riders': { who: DAILY },
+  'GET /ways': { who: DAILY },
+  'POST /ways/files': { who: DAILY },
   'GET /riders/:handle': { who: DAILY, names: RIDER },
   'GET /riders/:handle/history': { who: DAILY, names: RIDER },
   'GET /riders/:handle/labels': { who: DAILY, names: RIDER },

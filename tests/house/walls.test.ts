@@ -177,6 +177,7 @@ const PAGE_FOLDERS = [
     'unit',
     'units',
   ],
+  'ways',
   'weights',
 ];
 

@@ -121,7 +121,7 @@ export async function prepare(data: string): Promise<Form> {
       ...{ sha256: OLD, bytes: 11, riderId: null, outcome: 'no-ride', code: null, reason: null },
     });
     const at = instant(now - 30 * DAY_MS);
-    await tx.files.addArrival({ ...none, fileId: file.id, name: 'old.fit', at, afterFact: 0 });
+    await tx.files.addArrival({ ...none, fileId: file.id, name: 'old.fit', at, way: null, afterFact: 0 });
     return openSession(tx, account.id, now);
   });
   await store.close();

@@ -39,8 +39,10 @@ async function takeAll(
     const rule = bikeId === null ? null : ('chosen' as const);
     const chosen: HandedHow = { riderId, bikeId, rule, ...(riderId !== null && { riderRule: 'chosen' }) };
     const meaningOf = await openFolderMeanings(tx);
-    const howOf = (name: string): HandedHow =>
-      bikeId === null ? sayingAt(meaningOf, waysTo(name, paths, rider), chosen) : chosen;
+    const howOf = (name: string): HandedHow => ({
+      ...(bikeId === null ? sayingAt(meaningOf, waysTo(name, paths, rider), chosen) : chosen),
+      way: 'command',
+    });
     return { howOf, bikes: await tx.handles.all('bike') };
   });
   const progress = startProgress();

@@ -44,6 +44,10 @@ export function addFiles(program: Command): void {
     .option('--with <ride>', 'it is one with this other ride')
     .action(later(async () => (await import('../commands/tray.js')).tray));
   program
+    .command('ways')
+    .description('by which ways each rider’s files come, when last, how late as a rule, and what is stuck')
+    .action(later(async () => (await import('../commands/ways.js')).ways));
+  program
     .command('due')
     .description('units and service kinds by likely date')
     .option('--by <day>', 'only what is likely by then, or presses already', dayArgument)

@@ -36,6 +36,12 @@ function usualDaysLate(there: readonly HandingOver[]): number {
   return late.length < FEWEST_RIDES ? USUAL_DAYS_LATE : late[Math.ceil(SHARE_IN_TIME * late.length) - 1]!;
 }
 
+/** Returns after how many days nine of ten rides have come; null where too few came to tell. */
+export function howLate(files: readonly HandingOver[], today: Day): number | null {
+  const there = cameBy(files, today);
+  return showsHowLate(there, today) ? usualDaysLate(there) : null;
+}
+
 /** What is known of a rider's days. */
 export interface DaysKnown {
   /** All rides up to and with this day are taken to be known. What lies after it is unknown, not rest. */

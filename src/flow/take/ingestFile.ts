@@ -1,5 +1,5 @@
 import type { Reading } from '../../core/ground/samples/reading.js';
-import type { BikeRule, RiderRule, TakeOutcome, ToldOutcome } from '../../core/tokens.js';
+import type { BikeRule, FileWay, RiderRule, TakeOutcome, ToldOutcome } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
 import type { Arrival, FileRow } from '../../ports/files.js';
 import type { Decoded, RideReader } from '../../ports/reader.js';
@@ -27,6 +27,7 @@ export interface HandedOver {
   readonly rule: 'chosen' | 'subfolder' | null;
   /** By what the rider is known; left out where none is. */
   readonly riderRule?: RiderRule;
+  readonly way?: FileWay;
 }
 
 /** What became of a file. */
@@ -268,6 +269,7 @@ const arrivalOf = async (tx: Tx, fileId: string, handed: ReadFile, at: Instant):
   riderId: handed.riderId,
   bikeId: handed.bikeId,
   rule: handed.bikeId === null ? handed.rule : (handed.rule ?? 'chosen'),
+  way: handed.way ?? null,
   at,
   afterFact: await tx.facts.lastSeq(),
 });

@@ -130,7 +130,11 @@ async function takeSome(
 ): Promise<{ readonly taken: readonly Taken[]; readonly isMore: boolean }> {
   const open = turns.takeOpen(name, stamp) ?? {
     stamp,
-    members: takePath(deps, { path, name, howOf: (member) => sayingOf(meaningOf, member) }),
+    members: takePath(deps, {
+      path,
+      name,
+      howOf: (member) => ({ ...sayingOf(meaningOf, member), way: 'folder' }),
+    }),
     taken: [],
   };
   turns.keepOpen(name, open);

@@ -184,7 +184,7 @@ async function takeFiles(
   riderId: string,
   came: readonly CameFile[],
 ): Promise<MailedFile[]> {
-  const how = { riderId, bikeId: null, rule: null, riderRule: 'link' } as const;
+  const how = { riderId, bikeId: null, rule: null, riderRule: 'link', way: 'mail' } as const;
   const slowness = new Slowness();
   const files: MailedFile[] = [];
   for (const { name, part } of came) {

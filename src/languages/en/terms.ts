@@ -66,6 +66,14 @@ export const terms: Terms = {
     'only-suspended': 'the only bike with suspension',
     usual: 'the bike that its rider takes as a rule',
   },
+  way: {
+    folder: 'the drop folder',
+    page: 'the own page',
+    mail: 'mail',
+    cable: 'a cable at the workshop',
+    command: 'a command',
+    before: 'not noted then',
+  },
   hourSource: {
     recorded: 'from ride files',
     'by-hand': 'entered by hand',
@@ -88,6 +96,7 @@ export const terms: Terms = {
     day: { one: '# day', other: '# days' },
     month: { one: '# month', other: '# months' },
     ride: { one: '# ride', other: '# rides' },
+    file: { one: '# file', other: '# files' },
     service: { one: '# service', other: '# services' },
     unit: { one: '# unit', other: '# units' },
     waiting: { one: '# waits in the tray', other: '# wait in the tray' },

@@ -66,6 +66,14 @@ export const terms: Terms = {
     'only-suspended': 'a única bicicleta com suspensão',
     usual: 'a bicicleta que o ciclista usa por regra',
   },
+  way: {
+    folder: 'a pasta de entrega',
+    page: 'a página própria',
+    mail: 'mensagem',
+    cable: 'um cabo na oficina',
+    command: 'um comando',
+    before: 'não se anotava então',
+  },
   hourSource: {
     recorded: 'dos ficheiros das voltas',
     'by-hand': 'introduzidas à mão',
@@ -88,6 +96,7 @@ export const terms: Terms = {
     day: { one: '# dia', other: '# dias' },
     month: { one: '# mês', other: '# meses' },
     ride: { one: '# volta', other: '# voltas' },
+    file: { one: '# ficheiro', other: '# ficheiros' },
     service: { one: '# revisão', other: '# revisões' },
     unit: { one: '# unidade', other: '# unidades' },
     waiting: { one: '# espera no tabuleiro', other: '# esperam no tabuleiro' },

@@ -427,6 +427,7 @@ class History {
         bikeId,
         rule: bike ? 'chosen' : null,
         at: this.truth.daysLate === null ? NOW : instant(ride.start + this.truth.daysLate * DAY_MS),
+        way: null,
         afterFact: 0,
       });
       readingId = (await tx.readings.add(file.id, 0, plainReading(ride.start, ride.movingS))).id;

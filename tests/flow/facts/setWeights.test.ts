@@ -51,6 +51,7 @@ async function open(): Promise<FlowWorld> {
         bikeId,
         rule: 'chosen',
         at,
+        way: null,
         afterFact: 0,
       });
       const classS = new Array(16).fill(0).map((_, k) => (k > i && k < i + 4 ? 2000 : 0));

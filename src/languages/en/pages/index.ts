@@ -12,7 +12,7 @@ import { plan } from './plan.js';
 import { plot } from './plot.js';
 import { racing } from './racing.js';
 import { ride } from './ride.js';
-import { bike, declared, riders, sources } from './riders.js';
+import { bike, declared, riders, sources, ways } from './riders.js';
 import { settings } from './settings.js';
 import { sheets } from './sheets.js';
 import { first, signIn } from './signIn.js';
@@ -25,6 +25,7 @@ import { setUp, unit, units } from './unit.js';
 export const pages = {
   ...today,
   declared,
+  ways,
   team,
   skip: 'Skip to the content',
   pages: 'Pages',
@@ -41,6 +42,7 @@ export const pages = {
     bench: 'Bench',
     day: 'Jobs for the day',
     riders: 'Riders',
+    ways: 'Ways',
     units: 'Units',
     races: 'Races',
     fleets: 'Fleets',

@@ -13,7 +13,7 @@ import { plan } from './plan.js';
 import { plot } from './plot.js';
 import { racing } from './racing.js';
 import { ride } from './ride.js';
-import { bike, declared, riders, sources } from './riders.js';
+import { bike, declared, riders, sources, ways } from './riders.js';
 import { settings } from './settings.js';
 import { sheets } from './sheets.js';
 import { first, signIn } from './signIn.js';
@@ -26,6 +26,7 @@ import { setUp, unit, units } from './unit.js';
 export const pages: typeof english = {
   ...today,
   declared,
+  ways,
   team,
   skip: 'Saltar para o conteúdo',
   pages: 'Páginas',
@@ -42,6 +43,7 @@ export const pages: typeof english = {
     bench: 'Bancada',
     day: 'Trabalhos do dia',
     riders: 'Ciclistas',
+    ways: 'Caminhos',
     units: 'Unidades',
     races: 'Provas',
     fleets: 'Frotas',

@@ -96,3 +96,36 @@ export const declared: typeof english.declared = {
   need: 'Escreva as horas por semana em número, mais de 0 e no máximo 60, e um dia que já chegou. Nada foi guardado.',
   needMonths: 'Escreva os meses em números de 1 a 12, por exemplo 4-10. Nada foi guardado.',
 };
+
+export const ways: typeof english.ways = {
+  title: 'Como chegam os ficheiros',
+  lead: 'Por que caminhos chegam os ficheiros de cada ciclista, quando chegou o último, e o que espera.',
+  columns: { rider: 'Ciclista', by: 'Por', last: 'Último', late: 'Em regra', stuck: 'Espera' },
+  nothing: 'ainda nada',
+  by: (way, rides) => `${way}: ${rides}`,
+  sameDay: 'no mesmo dia',
+  late: (days) => `no máximo ${days} depois`,
+  asking: (rides) => `${rides} por resposta`,
+  setAside: (files) => `${files} na pasta que não servem`,
+  cable: {
+    title: 'De um gravador por cabo',
+    lead: 'Ligue o gravador e escolha a pasta das voltas. O que já veio nada acrescenta.',
+    how: 'De quem são as voltas sabe-se pelo número do gravador, depois de virem duas voltas do mesmo ciclista. Senão esperam no tabuleiro, ou diga-o aqui.',
+    folder: 'A pasta do gravador',
+    files: 'Ou ficheiros soltos',
+    rider: 'De quem é o gravador',
+    anyRider: 'sabido pelo número, ou perguntado',
+    submit: 'Ler estes ficheiros',
+    need: 'Escolha uma pasta ou ficheiros.',
+    refused: {
+      tooMany: (files) => `No máximo ${files} de cada vez. Nada foi recebido.`,
+      tooLarge: (megabytes) => `No máximo ${megabytes} MB de cada vez. Nada foi recebido.`,
+      broken: 'Não chegou inteiro. Nada foi recebido; tente outra vez.',
+      busy: 'Outros estão a enviar neste momento. Nada foi recebido; tente dentro de um minuto.',
+    },
+    done: 'O que foi feito deles',
+    columns: { outcome: 'O que foi feito', files: 'Ficheiros' },
+    named: 'Ficheiros que esperam ou não servem',
+    toTray: 'Ao tabuleiro',
+  },
+};

@@ -128,7 +128,8 @@ async function takeAll(
 ): Promise<Came[]> {
   const { store, clock, log } = doors.deps;
   const { reader, originals } = doors.rider;
-  const how = { riderId, bikeId, rule: bikeId === null ? null : 'chosen', riderRule: 'link' } as const;
+  const rule = bikeId === null ? null : 'chosen';
+  const how = { riderId, bikeId, rule, riderRule: 'link', way: 'page' } as const;
   const slowness = new Slowness();
   let began = performance.now();
   const all: Came[] = [];
