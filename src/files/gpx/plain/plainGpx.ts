@@ -1,6 +1,6 @@
 /**
  * Reads a GPX file that is written as exporters write it, straight from its bytes. It takes exactly what it understands
- * and gives up at once on anything else, so that it and the reader over the tokeniser are one to the outside.
+ * and gives up at once on anything else. It and the reader over the tokeniser are one to the outside.
  * Source: GPX 1.0 and 1.1.
  */
 import { NoteCounter } from '../../../core/ground/samples/notes.js';
