@@ -1,6 +1,6 @@
-import type { Matters } from '../core/ledger/matters.js';
 import { oneLine } from '../core/lines.js';
 import type { FoundContent } from '../core/notices/mailContent.js';
+import type { Matters } from '../core/notices/matters.js';
 import type { ServiceKind } from '../core/tokens.js';
 import { seenText } from '../languages/seenText.js';
 import { contactOf, type MailVoice, ownLine, rendered, shortened, voiceOf } from './correspondent.js';

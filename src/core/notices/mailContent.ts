@@ -4,7 +4,6 @@ import type { Day, Instant } from '../../units.js';
 import type { FileTold } from '../fileTold.js';
 import type { Likely } from '../ledger/comingUp.js';
 import type { Interval } from '../ledger/interval.js';
-import type { Matters, Seen } from '../ledger/matters.js';
 import type { JobNearness } from '../ledger/offer.js';
 import type { RemindedState, ToldState } from '../states.js';
 import type {
@@ -20,6 +19,7 @@ import type {
 import type { ConfirmContent } from './kinds/confirmAddress.js';
 import type { SilenceContent } from './kinds/silence.js';
 import type { StopContent } from './kinds/stopRiding.js';
+import type { Matters, SeenLook } from './matters.js';
 import type { MailFrame, MailWorkshop } from './notice/frame.js';
 import type { MailKind } from './notice/notice.js';
 
@@ -167,7 +167,7 @@ export interface ReadyContent extends MailFrame {
 export interface FoundContent extends Omit<ReadyContent, 'next'> {
   readonly matters: Matters;
   /** What else was seen, in the order of the work. */
-  readonly found: readonly Seen[];
+  readonly found: readonly SeenLook[];
   /** Of the service that began the ended period to this one; null where nobody knows them. */
   readonly hours: { readonly terrainHours: number; readonly movingHours: number } | null;
   readonly next: { readonly serviceKind: ServiceKind; readonly from: Day; readonly to: Day } | null;

@@ -1,7 +1,7 @@
 /** What was found and done at a service, as its rider is told. */
 import { addDays, dayOf, startOfDay } from '../../core/days/calendar.js';
 import type { Fact, Findings, ServiceFact } from '../../core/ledger/facts.js';
-import { type Matters, mattersOf, type Seen, seenBeside, setUpIn } from '../../core/ledger/matters.js';
+import { type Matters, mattersOf, type SeenLook, seenBeside, setUpIn } from '../../core/notices/matters.js';
 import type { ServiceKind } from '../../core/tokens.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
@@ -16,8 +16,8 @@ export interface WhatFound {
   /** All services of that day, the one that is told first. */
   readonly did: readonly ServiceKind[];
   readonly matters: Matters;
-  readonly found: readonly Seen[];
-  readonly setUp: readonly Seen[];
+  readonly found: readonly SeenLook[];
+  readonly setUp: readonly SeenLook[];
   readonly parts: NonNullable<ServiceFact['parts']>;
   /** As typed with the service; null where nobody did. */
   readonly price: string | null;

@@ -1,5 +1,5 @@
 import { html } from 'hono/html';
-import type { Matters } from '../../../core/ledger/matters.js';
+import type { Matters } from '../../../core/notices/matters.js';
 import { listRiderBikes } from '../../../flow/due/riderUnits.js';
 import { findWhatFound, type WhatFound } from '../../../flow/found/whatFound.js';
 import { mailTextsFor } from '../../../languages/index.js';

@@ -2,26 +2,26 @@
  * What of the findings of a service still matters to whoever rides: the two levels of caution, without what that service
  * put right. Source: common practice; the maker's manual comes first.
  */
-import type { Findings } from './facts.js';
-import { FINDING_NAMES, type FindingName } from './findings.js';
-import { HARM } from './inspection.js';
+import type { Findings } from '../ledger/facts.js';
+import { FINDING_NAMES, type FindingName } from '../ledger/findings.js';
+import { HARM } from '../ledger/inspection.js';
 
 /** A look and the word for it. */
-export type Seen = readonly [name: FindingName, word: string];
+export type SeenLook = readonly [name: FindingName, word: string];
 
 export interface Matters {
   /** Not to be ridden before a qualified technician has seen it. */
-  readonly stop: readonly Seen[];
+  readonly stop: readonly SeenLook[];
   /** To be checked soon; in doubt not to be ridden. */
-  readonly soon: readonly Seen[];
+  readonly soon: readonly SeenLook[];
 }
 
-type Words = Readonly<Partial<Record<FindingName, readonly string[]>>>;
+type LooksByName = Readonly<Partial<Record<FindingName, readonly string[]>>>;
 
 /** Beside what forbids riding after a crash: a bend. */
-const STOP: Words = { ...HARM, outside: [], rods: ['bent'] };
+const STOP: LooksByName = { ...HARM, outside: [], rods: ['bent'] };
 
-const SOON: Words = {
+const SOON: LooksByName = {
   outside: ['damaged'],
   eyelets: ['play'],
   bushings: ['some'],
@@ -47,8 +47,8 @@ const RENEWED: Readonly<Record<string, readonly FindingName[]>> = {
 /** Returns what still matters after some jobs of one stay, in the order of the work. */
 export function mattersOf(findings: Findings, jobs: readonly string[]): Matters {
   const renewed = new Set(jobs.flatMap((job) => RENEWED[job] ?? []));
-  const seenIn = (words: Words): Seen[] =>
-    FINDING_NAMES.flatMap((name): Seen[] => {
+  const seenIn = (words: LooksByName): SeenLook[] =>
+    FINDING_NAMES.flatMap((name): SeenLook[] => {
       const word = findings[name];
       const isMeant = word !== undefined && words[name]?.includes(word) === true && !renewed.has(name);
       return isMeant ? [[name, word]] : [];
@@ -61,17 +61,17 @@ const isLook = (name: FindingName, word: string): boolean =>
   word !== 'done' && !name.startsWith('setUp') && !name.startsWith('second');
 
 /** Returns what else was seen, in the order of the work. */
-export function seenBeside(findings: Findings, { stop, soon }: Matters): Seen[] {
+export function seenBeside(findings: Findings, { stop, soon }: Matters): SeenLook[] {
   const told = new Set([...stop, ...soon].map(([name]) => name));
-  return FINDING_NAMES.flatMap((name): Seen[] => {
+  return FINDING_NAMES.flatMap((name): SeenLook[] => {
     const word = findings[name];
     return word !== undefined && !told.has(name) && isLook(name, word) ? [[name, word]] : [];
   });
 }
 
 /** Returns the set-up as it was typed at a service. */
-export const setUpIn = (findings: Findings): Seen[] =>
-  FINDING_NAMES.flatMap((name): Seen[] => {
+export const setUpIn = (findings: Findings): SeenLook[] =>
+  FINDING_NAMES.flatMap((name): SeenLook[] => {
     const word = findings[name];
     return word !== undefined && word !== 'done' && name.startsWith('setUp') ? [[name, word]] : [];
   });

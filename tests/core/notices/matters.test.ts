@@ -1,6 +1,6 @@
 /** What of the findings still matters to whoever rides, and what was put right. Common practice, no source. */
 import { expect, it } from 'vitest';
-import { mattersOf, seenBeside, setUpIn } from '../../../src/core/ledger/matters.js';
+import { mattersOf, seenBeside, setUpIn } from '../../../src/core/notices/matters.js';
 
 it('tells a crack, a bend and a loose crown before play and scratches', () => {
   const findings = {
