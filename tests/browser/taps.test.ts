@@ -1,30 +1,14 @@
 /** How many taps the bench's daily work takes beside typing, on a tablet and at a desk. */
 import { join } from 'node:path';
-import type { Locator, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { expect, test } from 'vitest';
 import { take } from '../web/takeTrack.js';
 import { webWorld } from '../web/webWorld.js';
 import { expectAccessible, hasBrowser, openBrowser, served, signIn, WHY_NOT, watch } from './browser.js';
+import { Finger, told } from './hands.js';
 
 const DAY_MS = 86_400_000;
 const PICTURES = process.env.STANCHION_PICTURES;
-
-/** Counts what a finger does; a choice from a list is two taps. */
-class Finger {
-  taps = 0;
-  constructor(readonly page: Page) {}
-  async tap(locator: Locator): Promise<void> {
-    this.taps++;
-    await locator.click();
-  }
-  async choose(locator: Locator, value: string): Promise<void> {
-    this.taps += 2;
-    await locator.selectOption(value);
-  }
-  button = (name: string | RegExp): Promise<void> =>
-    this.tap(this.page.getByRole('button', { name }).first());
-  link = (name: string | RegExp): Promise<void> => this.tap(this.page.getByRole('link', { name }).first());
-}
 
 const picture = async (page: Page, name: string): Promise<void> => {
   if (PICTURES) await page.screenshot({ path: join(PICTURES, `${name}.png`), fullPage: true });
@@ -51,8 +35,8 @@ test.runIf(hasBrowser).each([820, 1280])(
     // Arrived with a promise, on the bench, serviced, told, collected.
     const job = new Finger(page);
     await job.link('Bench');
-    await page.locator('#tag').fill('F-0001');
-    await page.getByLabel('What the rider wants').last().fill('quieter, please');
+    await job.type(page.locator('#tag'), 'F-0001');
+    await job.type(page.getByLabel('What the rider wants').last(), 'quieter, please');
     await job.choose(page.getByLabel('Promised for').last(), '2026-06-12');
     await job.button('It arrived');
     await job.button('Onto the bench');
@@ -70,24 +54,27 @@ test.runIf(hasBrowser).each([820, 1280])(
     expect(await page.locator('main').textContent()).toContain('No unit is at the workshop');
     expect(log.taps).toBeLessThanOrEqual(12);
     // The service itself is two of the job's taps: its page, and to log it.
-    expect(job.taps + 2).toBeLessThanOrEqual(10);
+    job.taps += 2;
+    expect(job.taps).toBeLessThanOrEqual(10);
+    expect(told('A job, from arrived to collected', width)).toBe(job.counted());
+    expect(told('A service logged from the board', width)).toBe(log.counted());
 
     // A season of 46 rides on two bikes: those from a day on are one bike's, the rest the other's.
     const tray = new Finger(page);
     await tray.link(/^Tray/);
     await picture(page, `tray-${width}`);
     await tray.tap(page.getByLabel('From day').first());
-    await page.getByLabel('From day').first().fill('2026-04-17');
+    await tray.type(page.getByLabel('From day').first(), '2026-04-17');
     await tray.button(/^All on Green trail bike/);
     expect(await page.getByRole('status').textContent()).toContain('30 counted');
     await tray.button(/^All on Bike "2"/);
     expect(await page.locator('main').textContent()).toContain('The tray is empty');
     expect(tray.taps).toBeLessThanOrEqual(6);
+    expect(told('46 rides with two bikes in the tray', width)).toBe(tray.counted());
     for (const path of ['', 'due', 'units/F-0001', 'units/F-0001/day', 'leads']) {
       await page.goto(`${url}/${path}`);
       await picture(page, `${path.replaceAll('/', '-') || 'today'}-${width}`);
     }
-    console.info(`${width} px: job ${job.taps + 2} taps, service ${log.taps}, 46 rides ${tray.taps}`);
     expect(watched.complaints).toEqual([]);
   },
 );
