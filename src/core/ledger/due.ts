@@ -67,7 +67,7 @@ export interface StandingInput {
     /** Null or left out where nothing is waited for. */
     readonly since?: ExpectedSince | null;
   };
-  /** False for a forecast of before, whose dates no longer say that something comes up. */
+  /** False for a forecast of before: then the hours ridden alone say that something comes up. */
   readonly isFresh: boolean;
   readonly hasCrashMark: boolean;
   readonly isOnBench: boolean;
@@ -178,15 +178,17 @@ function stateOf(
   if (byMonths !== null && addMonths(byMonths, MONTHS_OVER) <= today) return 'over-interval';
   if (ends.isReached) return 'due';
   const nearest = nearerOf(limits);
+  // Rides that came since a forecast of before are in the sum, and must not count as expected beside it.
+  const expectedMs = nearest && input.isFresh ? nearest.expectedMs : 0;
   const isNear = isComingUp({
     today,
     noticeDays,
     likely: input.isFresh ? ends.likely : { ...NOTHING_FORETOLD, p50: byMonths },
     threeInTen: (input.isFresh && forecast.quantileDays?.[AT_THREE_IN_TEN]) || null,
     filesBy: forecast.since?.filesBy ?? null,
-    hoursLeft: nearest && hoursOfThousandths(nearest.limitMs - nearest.usedMs - nearest.expectedMs),
+    hoursLeft: nearest && hoursOfThousandths(nearest.limitMs - nearest.usedMs - expectedMs),
     intervalHours: nearest && hoursOfThousandths(nearest.limitMs),
-    weeksOfRides: forecast.weeksOfRides,
+    weeksOfRides: input.isFresh ? forecast.weeksOfRides : Number.MAX_SAFE_INTEGER,
   });
   return isNear ? 'coming-up' : 'in-time';
 }
