@@ -92,9 +92,44 @@ describe('hours and services', () => {
     await run('mark', 'F-1', 'stop', '--why', 'hit a wall');
     await run('bench', 'F-2', 'in');
     expect([(await dueOf('F-1')).state, (await dueOf('F-2')).state]).toEqual(['stop-riding', 'on-the-bench']);
-    await run('mark', 'F-1', 'clear', '--why', 'seen by a technician');
+    const cleared = await run('mark', 'F-1', 'clear', '--why', 'seen by a technician', '--json');
+    expect(cleared.rows).toMatchObject([{ problems: [{ code: 'no-list', source: 'F-1' }] }]);
+    expect(JSON.stringify(cleared.rows)).toMatch(/--looked FILE\.json.*crown/);
     await run('bench', 'F-2', 'out');
     expect([(await dueOf('F-1')).state, (await dueOf('F-2')).state]).toEqual(['in-time', 'in-time']);
+  });
+
+  it('a mark is cleared by the after-crash list, with every part looked at and none that does harm', async () => {
+    const sound = {
+      ...{
+        outside: 'sound',
+        crown: 'quiet',
+        axle: 'sound',
+        arch: 'sound',
+        stanchions: 'clean',
+        bushings: 'none',
+      },
+      ...{ fullTravel: 'reached', extends: 'extends', damper: 'smooth', airSpring: 'holds' },
+    };
+    const clear = async (looked: object) => {
+      const file = join(data, 'looked.json');
+      writeFileSync(file, JSON.stringify(looked));
+      return run('mark', 'F-1', 'clear', '--why', 'sound', '--looked', file, '--by', 'Alma', '--json');
+    };
+    await run('mark', 'F-1', 'stop', '--why', 'hit a wall');
+    const { crown: _, ...unseen } = sound;
+    for (const [looked, why] of [
+      [unseen, /crown/],
+      [{ ...sound, crown: 'cracked' }, /crack/],
+    ] as const) {
+      const refused = await clear(looked);
+      expect([refused.status, JSON.stringify(refused.rows)]).toEqual([1, expect.stringMatching(why)]);
+      expect((await dueOf('F-1')).state).toBe('stop-riding');
+    }
+    const done = await clear(sound);
+    expect(done.rows).toMatchObject([{ problems: [] }]);
+    expect((await dueOf('F-1')).state).toBe('in-time');
+    expect((await run('story', 'F-1')).stdout).toContain('Alma');
   });
 });
 

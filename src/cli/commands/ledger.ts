@@ -1,14 +1,17 @@
 import { readFile } from 'node:fs/promises';
 import type { Command } from 'commander';
 import { z } from 'zod';
+import { dayOf } from '../../core/days/calendar.js';
 import { parseDay } from '../../core/days/dayNumber.js';
 import { MEASURES } from '../../core/ledger/facts.js';
+import { inspectionLooks } from '../../core/ledger/inspection.js';
 import { afterLastRideOf, momentOf } from '../../core/ledger/moment.js';
 import { type DoneBy, GOINGS } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import type { Entry } from '../../flow/entry.js';
 import { addService, findSameService, markUnit } from '../../flow/facts/enterFacts.js';
+import { lookAfterCrash } from '../../flow/facts/inspections.js';
 import { endFitting, fitUnit, swapUnits } from '../../flow/fittings/fittings.js';
 import { type MovedRide, withMovedRides } from '../../flow/fittings/movedRides.js';
 import { setFleet, setGone } from '../../flow/fittings/whereabouts.js';
@@ -178,12 +181,39 @@ export const member = async (tag: string, fleet: string, options: { from?: Day }
   });
 };
 
-export const mark = async (tag: string, what: string, options: { why: string }, command: Command) => {
+interface MarkOptions {
+  readonly why: string;
+  readonly looked?: string;
+  readonly by?: string;
+}
+
+/** A mark is cleared with the after-crash list, which says what was looked at; without it the answer asks for that. */
+export const mark = async (tag: string, what: string, options: MarkOptions, command: Command) => {
   const stop = oneOf(what, ['stop', 'clear']) === 'stop';
-  await enter(command, `${tag}: ${stop ? 'stop riding' : 'mark cleared'}`, async (tx, entry) => [
-    await markUnit(tx, await getByHandle(tx, 'unit', tag), stop, options.why, entry),
-  ]);
+  const looked = await readJson(FINDINGS, options.looked, 'one JSON object of parts and words');
+  if (stop && looked !== null) throw new ServiceError('wrong-use', '--looked goes with clear alone.');
+  await enter(command, `${tag}: ${stop ? 'stop riding' : 'mark cleared'}`, async (tx, entry) => {
+    const unitId = await getByHandle(tx, 'unit', tag);
+    if (looked === null) {
+      const ids = [await markUnit(tx, unitId, stop, options.why, entry)];
+      return { ids, problems: stop ? [] : [await withoutList(tx, unitId, tag)] };
+    }
+    const { timeZone } = await getWorkshop(tx);
+    const said = { cause: 'crash', result: 'ride', serial: null, note: options.why } as const;
+    const on = dayOf(entry.at, timeZone);
+    const inspection = { unitId, ...said, on, by: options.by ?? entry.by, findings: looked };
+    await lookAfterCrash(tx, inspection, options.why, entry);
+    return [];
+  });
 };
+
+/** Looking is what clears a mark: who says nothing of it is told how to. */
+async function withoutList(tx: Tx, unitId: string, tag: string): Promise<Problem> {
+  const { body } = (await tx.facts.current('unit', unitId))!;
+  const names = inspectionLooks(body, 'crash').map(({ name }) => name);
+  const message = `Nobody said what was looked at on ${tag}. Give --looked FILE.json with a word for each of ${names.join(', ')}, or fill in the after-crash list on its page.`;
+  return { code: 'no-list', message, source: tag };
+}
 
 export const bench = async (tag: string, what: string, _options: unknown, command: Command) => {
   const isIn = oneOf(what, ['in', 'out']) === 'in';

@@ -98,6 +98,8 @@ function addUnits(program: Command): void {
     .argument('<tag>')
     .argument('<stop|clear>')
     .requiredOption('--why <text>')
+    .option('--looked <file>', 'with clear: the after-crash list, a JSON object of parts and words')
+    .option('--by <name>', 'who looked and clears it')
     .action(later(async () => (await import('../commands/ledger.js')).mark));
   program
     .command('bench')
