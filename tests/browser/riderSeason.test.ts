@@ -2,14 +2,16 @@
  * A rider's season on a phone, 390 px wide, in each language: taps are counted, every page is measured, and nothing goes
  * wrong unseen. A tap is what a finger does beside typing; a choice from a list is two.
  */
-import { mkdirSync } from 'node:fs';
+import { randomBytes } from 'node:crypto';
+import { mkdirSync, mkdtempSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Locator, Page } from 'playwright-core';
 import { expect, it, onTestFinished } from 'vitest';
 import { bookLead } from '../../src/flow/plan/leads.js';
 import { riderTextsFor } from '../../src/languages/index.js';
 import { startWeb } from '../../src/web/serve.js';
-import { textBytes } from '../fixtures/gpxFile.js';
+import { gpxText, straightTrack, textBytes } from '../fixtures/gpxFile.js';
 import { zipFile } from '../fixtures/zipFile.js';
 import { rideFile, WORKSHOP } from '../flow/flowWorld.js';
 import { linkOf, RiderWorld } from '../flow/riderWorld.js';
@@ -303,6 +305,54 @@ it.runIf(hasBrowser)(
     const riderId = await world.flow.id('rider', 'r1');
     const rides = await world.store.read((tx) => tx.rides.listOf({ riderIds: [riderId], bikeIds: [] }));
     expect(rides).toHaveLength(48);
+    await world.flow.expectSound();
+  },
+);
+
+/** Invented: tracks of an hour with much that no reader needs, so that an export of some rides is as large as those of years. */
+function largeExport(): string {
+  const folder = mkdtempSync(join(tmpdir(), 'stanchion-export-'));
+  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
+  const rides = Array.from({ length: 26 }, (_, i) => {
+    const track = straightTrack(Date.parse('2026-03-03T08:00:00Z') + i * 2 * 86_400_000, 1800);
+    // What cannot be packed smaller, as positions of years cannot.
+    const more = `<!-- ${randomBytes(3_000_000).toString('base64')} -->`;
+    return {
+      name: `rides/${i}.gpx`,
+      bytes: textBytes(gpxText([{ type: 'cycling', segments: [track] }]).replace('<trk>', `${more}<trk>`)),
+    };
+  });
+  const path = join(folder, 'export.zip');
+  // The bytes of base64 pack to three quarters; photos make up the rest, and stay on the phone.
+  writeFileSync(path, zipFile([...rides, { name: 'photos/1.jpg', bytes: randomBytes(25_000_000) }]));
+  return path;
+}
+
+it.runIf(hasBrowser)(
+  `an export of 100 MB is sent in portions, and survives a signal that is lost on both ways${WHY_NOT}`,
+  { timeout: 240_000 },
+  async () => {
+    const { world, page, home } = await opened('en');
+    const { files } = riderTextsFor('en').own;
+    const path = largeExport();
+    expect(statSync(path).size).toBeGreaterThan(100_000_000);
+    await page.goto(`${home}/files`);
+    const sizes: number[] = [];
+    await page.route('**/files', (route) => {
+      if (route.request().method() !== 'POST') return route.continue();
+      sizes.push(1);
+      if (sizes.length === 3) return route.abort();
+      return sizes.length === 6 ? route.fetch().then(() => route.abort()) : route.continue();
+    });
+    await page.getByLabel(files.choose).setInputFiles(path);
+    await button(page, files.submit).click();
+    await page.getByText(files.waiting, { exact: true }).waitFor();
+    await page.getByText(files.progress('26', '26'), { exact: true }).waitFor({ timeout: 200_000 });
+    const riderId = await world.flow.id('rider', 'r1');
+    const rides = await world.store.read((tx) => tx.rides.listOf({ riderIds: [riderId], bikeIds: [] }));
+    expect(rides).toHaveLength(26);
+    // Portions of some megabytes each: little is sent again.
+    expect(sizes.length).toBeGreaterThan(13);
     await world.flow.expectSound();
   },
 );

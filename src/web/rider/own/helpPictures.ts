@@ -28,7 +28,7 @@ export const waysPicture = ({ ways }: Says): Markup =>
     ways.title,
     130,
     html`${line('M22 42h46v60h-46zM30 50h30v26h-30zM32 88h8M50 88h8')}${text(45, 122, ways.recorder)}
-${line('M150 10h26v44h-26zM158 48h10')}${text(205, 36, ways.phone)}
+${line('M150 10h26v44h-26zM158 48h10')}${text(214, 36, ways.phone)}
 ${line('M150 92c10-14 16 14 26 0')}${text(163, 116, ways.cable)}
 ${arrow(76, 62, 142)}${line('M76 82L142 92')}
 ${arrow(184, 62, 262)}${line('M184 92L262 82')}
