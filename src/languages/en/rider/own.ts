@@ -420,7 +420,7 @@ export const own = {
     languageSaved: 'Thank you. The language is saved.',
     dataTitle: 'Your data',
     dataLead: (months: number) =>
-      `All that is held of you but the ride files themselves, as one file: address, bikes, rides, what was read from files, mails. It holds no positions. The ride files, which do hold where you rode, stay on the workshop’s machine for ${months === 1 ? 'a month' : `${months} months`} and no page shows them.`,
+      `All that is held of you but the ride files themselves, as a page and as one file: address, bikes, forks and shocks, services, rides, what was read from files, mails, days. It holds no positions. The ride files, which do hold where you rode, stay on the workshop’s machine for ${months === 1 ? 'a month' : `${months} months`} and no page shows them.`,
     export: 'Download my data',
     forgetTitle: 'Forget me',
     forgetLead: 'Your name, address and mails are deleted, and your ride files with them.',
