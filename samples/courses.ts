@@ -63,7 +63,7 @@ const WAYS = {
   /** Pedalled up a gravel track, down rough ground. */
   'quarry steps': {
     weight: 1.17,
-    legs: repeated(4, [ridden('gravel', 2600, 220), ridden('rough', 2700, -220)]),
+    legs: repeated(4, [ridden('gravel', 2600, 170), ridden('rough', 2700, -170)]),
   },
   'park day': { weight: 1.85, legs: repeated(13, PARK_RUN) },
   /** Driven up a road, ridden down: somebody must say whether that was a van. */

@@ -13,17 +13,18 @@ const FILES_TYPE = 'multipart/form-data';
 const isSafe = (method: string): boolean => method === 'GET' || method === 'HEAD';
 
 /**
- * The page on which a rider sends files works without a script, and better with its own. A device that keeps the page has a
- * worker, which asks for its pages anew.
+ * The pages on which a rider sends files and ticks climbs work without a script, and better with their own. A device that
+ * keeps the page has a worker, which asks for its pages anew.
  */
-const ownScript = (c: Context): string =>
-  /^\/r\/(page\/[^/]+\/files$|own(\/|$))/.test(c.req.path) ? "'self'" : "'none'";
+const isOwn = (c: Context, pages: string): boolean =>
+  new RegExp(`^/r/(page/[^/]+/(${pages})$|own(/|$))`).test(c.req.path);
 const ownWorker = (c: Context): string => (/^\/r\/own(\/|$)/.test(c.req.path) ? "'self'" : "'none'");
 /** A photograph is sent without leaving the page on which somebody types. */
 const anyFetch = (c: Context): string =>
-  /^\/(units\/|bench$)/.test(c.req.path) ? "'self'" : c.req.path.startsWith('/r/') ? ownScript(c) : "'none'";
+  /^\/(units\/|bench$)/.test(c.req.path) || isOwn(c, 'files') ? "'self'" : "'none'";
 /** The workshop's pages have the key that leads to the field which finds anything. */
-const anyScript = (c: Context): string => (c.req.path.startsWith('/r/') ? ownScript(c) : "'self'");
+const anyScript = (c: Context): string =>
+  isOwn(c, 'files|rides') || !c.req.path.startsWith('/r/') ? "'self'" : "'none'";
 
 const headersWith = (strictTransportSecurity: string | false): MiddlewareHandler =>
   secureHeaders({

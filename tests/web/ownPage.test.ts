@@ -95,12 +95,12 @@ describe('a rider’s own page', () => {
     }
   });
 
-  it('runs its own script on the page for files, and none anywhere else', async () => {
+  it('runs its own scripts on the pages for files and rides, sends by one alone, and none anywhere else', async () => {
     const { world, home } = await opened();
     for (const below of BELOW) {
       const csp = (await world.get(home + below)).headers.get('content-security-policy');
-      const allowed = below === '/files' ? "'self'" : "'none'";
-      expect(csp).toContain(`script-src ${allowed}; connect-src ${allowed}`);
+      const within = (pages: readonly string[]): string => (pages.includes(below) ? "'self'" : "'none'");
+      expect(csp).toContain(`script-src ${within(['/files', '/rides'])}; connect-src ${within(['/files'])}`);
     }
     const script = /<script type="module" src="([^"]+)"/.exec(await world.text(`${home}/files`))![1]!;
     const response = await world.app.request(script);

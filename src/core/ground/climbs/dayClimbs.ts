@@ -1,9 +1,10 @@
 /** The climbs of a day on which not all of them may have been ridden. */
 import { secondsIn } from '../../../units.js';
 import type { Climb } from '../samples/reading.js';
-import { GRID_S, stretchOf, type TimeGrid } from '../samples/timeGrid.js';
+import { stretchOf, type TimeGrid } from '../samples/timeGrid.js';
+import { BRIEF_S, ENDS_UNKNOWN, endsOf, isLine, longestOf, wholeOf } from './climbEnds.js';
 import { HARDLY, type JudgedClimb, judgeClimbs, SURELY } from './climbs.js';
-import { chordM } from './stages.js';
+import type { WayEnds } from './driveEnds.js';
 
 /** What is believed of a climb: ridden, not ridden, or to be asked. */
 export type Belief = 'ridden' | 'carried' | 'unsure';
@@ -24,8 +25,6 @@ export interface DayClimb {
   readonly powerW: number | null;
 }
 
-/** Shorter ones are a part of what lies beside them. Units: seconds. */
-const BRIEF_S = 60;
 const MOST = 60;
 /** Units: metres. */
 const LOWEST_M = 15;
@@ -50,63 +49,53 @@ function joined(stages: readonly JudgedClimb[]): DayClimb[] {
     if (follows && (isSame || isBrief)) last!.push(stage);
     else climbs.push([stage]);
   }
-  return climbs.map(climbOf).filter(({ upM }) => upM >= LOWEST_M);
+  const high = climbs.filter((stages) => upOf(stages) >= LOWEST_M);
+  const all = high.map((stages, i) => climbOf(stages, roomOf(high, i)));
+  return askUneven(all, (climb) => !isLine(longestOf(high[all.indexOf(climb)]!)));
 }
 
-/** A line as lifts have it. */
-const isLine = ({ straightness, unsteadiness }: JudgedClimb): boolean =>
-  straightness >= 0.975 && unsteadiness <= 0.16;
+/** Of drives up the same road none is so much shorter than the usual one, unless its ends were not seen. */
+const ALIKE = { upShare: 0.06, least: 3, shorter: 0.93 } as const;
 
-/** At the ends of a lift, cells that do not rise or go like any straight stage of it are the queue or the ride. */
-const END_RISE_SHARE = 0.4;
-const END_SPEED_RATIO = 2;
-const END_CELLS = 15 / GRID_S;
-
-/** Returns the nodes between which a lift goes on. */
-function endsOf(stages: readonly JudgedClimb[]): readonly [from: number, to: number] {
-  const longest = longestOf(stages);
-  const { grid } = longest.stage;
-  const paces = stages
-    .filter((one) => one === longest || (one.seconds >= BRIEF_S && isLine(one)))
-    .map(({ upM, wayM, seconds }) => ({ rise: (upM * GRID_S) / seconds, way: (wayM * GRID_S) / seconds }));
-  const belongs = (a: number, b: number): boolean => {
-    const metres = chordM(grid, a, b) / (b - a);
-    const up = (grid.zM[b]! - grid.zM[a]!) / (b - a);
-    return paces.some(
-      ({ rise, way }) =>
-        metres <= END_SPEED_RATIO * way && metres >= way / END_SPEED_RATIO && up >= END_RISE_SHARE * rise,
-    );
-  };
-  const rises = ({ upM, seconds }: JudgedClimb): boolean =>
-    paces.some(({ rise }) => upM * GRID_S >= END_RISE_SHARE * rise * seconds);
-  let from = (stages.find(rises) ?? stages[0]!).stage.from;
-  let to = (stages.findLast(rises) ?? stages.at(-1)!).stage.to;
-  while (from + END_CELLS < to && !belongs(from, from + END_CELLS)) from += 1;
-  while (to - END_CELLS > from && !belongs(to - END_CELLS, to)) to -= 1;
-  return [from, to];
+/** Returns the climbs, a drive that is shorter than those like it as one of which the ends are unknown. */
+function askUneven(climbs: readonly DayClimb[], isDrive: (climb: DayClimb) => boolean): DayClimb[] {
+  const longMs = ({ fromMs, toMs }: DayClimb): number => toMs - fromMs;
+  const drives = climbs.filter((climb) => climb.chance >= SURELY && isDrive(climb));
+  return climbs.map((climb) => {
+    if (!drives.includes(climb)) return climb;
+    const like = drives
+      .filter(({ upM }) => Math.abs(upM - climb.upM) <= ALIKE.upShare * climb.upM)
+      .map(longMs)
+      .sort((a, b) => a - b);
+    const usual = like[Math.floor(like.length / 2)]!;
+    const isShort = like.length >= ALIKE.least && longMs(climb) < ALIKE.shorter * usual;
+    return isShort ? { ...climb, chance: ENDS_UNKNOWN } : climb;
+  });
 }
 
-const wholeOf = (stages: readonly JudgedClimb[]): readonly [from: number, to: number] => [
-  stages[0]!.stage.from,
-  stages.at(-1)!.stage.to,
-];
+const sumOf = (stages: readonly JudgedClimb[], value: (stage: JudgedClimb) => number): number =>
+  stages.reduce((sum, stage) => sum + value(stage), 0);
+const upOf = (stages: readonly JudgedClimb[]): number => Math.round(sumOf(stages, ({ upM }) => upM));
 
-const longestOf = (stages: readonly JudgedClimb[]): JudgedClimb =>
-  stages.reduce((a, b) => (b.seconds > a.seconds ? b : a));
+/** Returns the nodes of the same run that no other climb takes. */
+function roomOf(climbs: readonly (readonly JudgedClimb[])[], i: number): WayEnds {
+  const { grid } = climbs[i]![0]!.stage;
+  const beside = (stages: readonly JudgedClimb[] | undefined): WayEnds | null =>
+    stages === undefined || stages[0]!.stage.grid !== grid ? null : wholeOf(stages);
+  return [beside(climbs[i - 1])?.[1] ?? 0, beside(climbs[i + 1])?.[0] ?? grid.count - 1];
+}
 
-function climbOf(stages: readonly JudgedClimb[]): DayClimb {
+function climbOf(stages: readonly JudgedClimb[], bounds: WayEnds): DayClimb {
   const longest = longestOf(stages);
   const { grid } = longest.stage;
-  const isLift = longest.chance > HARDLY && isLine(longest);
-  const [from, to] = isLift ? endsOf(stages) : wholeOf(stages);
-  const sum = (value: (stage: JudgedClimb) => number): number =>
-    stages.reduce((all, stage) => all + value(stage), 0);
+  const { ends, chance } = endsOf(stages, bounds);
+  const [from, to] = ends;
   return {
     fromMs: stretchOf(grid, from, from)[0],
     toMs: stretchOf(grid, to, to)[0],
-    upM: Math.round(sum(({ upM }) => upM)),
-    wayM: Math.round(sum(({ wayM }) => wayM)),
-    chance: longest.chance,
+    upM: upOf(stages),
+    wayM: Math.round(sumOf(stages, ({ wayM }) => wayM)),
+    chance,
     motorChance: longest.motorChance,
     heartBpm: longest.heartBpm === null ? null : Math.round(longest.heartBpm),
     cadenceRpm: longest.cadenceRpm === null ? null : Math.round(longest.cadenceRpm),

@@ -5,7 +5,7 @@ import type { PlaceMarks } from './placeMarks.js';
 import type { Note, RecorderWords, Sensor } from './recording.js';
 
 /** Raised when a change here would give other figures from the same file. */
-export const READER_VERSION = 4;
+export const READER_VERSION = 5;
 
 /** A stretch of moving, in milliseconds since the reading's start, half open. */
 export type MovingInterval = readonly [fromMs: number, toMs: number];

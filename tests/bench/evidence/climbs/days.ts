@@ -171,8 +171,8 @@ export interface Ways {
   readonly down: readonly Line[];
 }
 
-/** Returns the made days, each with what truly was ridden. */
-export function madeDays({ up, down }: Ways): Day[] {
+/** Returns the made days of a series, each with what truly was ridden; another series draws all of it anew. */
+export function madeDays({ up, down }: Ways, series = 0): Day[] {
   const steep = down.filter((line) => fall(line) <= -0.06);
   const rising = up.filter((line) => fall(line) >= 0.045);
   const days: Day[] = [];
@@ -182,7 +182,7 @@ export function madeDays({ up, down }: Ways): Day[] {
     how: { readonly ridden?: boolean; readonly motor?: boolean },
     make: (way: Way, n: number) => void,
   ): void => {
-    for (let n = 0; n < count; n++) {
+    for (let n = series * count; n < (series + 1) * count; n++) {
       const way = new Way(`${kind} ${n}`);
       make(way, n);
       const { ridden = false, motor = false } = how;
@@ -269,6 +269,15 @@ export function madeDays({ up, down }: Ways): Day[] {
     for (let lap = 0; lap < 6; lap++) {
       const from = way.eleM;
       climb(way, rising, n, 120, pedalling(pace * way.between(0.9, 1.06), 1.5, 6), 'pedals hard');
+      way.stand(20);
+      descend(way, steep, way.eleM - from);
+    }
+  });
+  day('a big day of laps', 5, ridden, (way, n) => {
+    const pace = way.between(0.24, 0.34);
+    for (let lap = 0; lap < 6; lap++) {
+      const from = way.eleM;
+      climb(way, rising, n, 170, pedalling(pace * way.between(0.9, 1.06), 1.5, 6), 'pedals hard');
       way.stand(20);
       descend(way, steep, way.eleM - from);
     }

@@ -225,6 +225,7 @@ describe('a shuttle at a rider’s pace, of which nothing recorded says who did 
   });
 
   it.each([
+    [0.15, 2.4],
     [0.25, 2.5],
     [0.3, 3.5],
     [0.4, 5.4],

@@ -1,17 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { ascentsOf, stagesOf, workAt } from '../../../../src/core/ground/climbs/stages.js';
-import { surveyOf } from '../../../../src/core/ground/moving/survey.js';
-import { sampleOrder } from '../../../../src/core/ground/samples/sampleOrder.js';
-import { keepSamples } from '../../../../src/core/ground/samples/steps.js';
-import { GRID_S, type TimeGrid, timeGrids } from '../../../../src/core/ground/samples/timeGrid.js';
-import { journey, type Leg, recordingOf, START_MS } from '../../../fixtures/journey.js';
+import { GRID_S } from '../../../../src/core/ground/samples/timeGrid.js';
+import type { Leg } from '../../../fixtures/journey.js';
+import { gridOf } from './gridOf.js';
 
-const gridOf = (legs: readonly Leg[]): TimeGrid => {
-  const recording = recordingOf(journey(legs));
-  const { kept } = keepSamples(recording, sampleOrder(recording, { earliestMs: 0, latestMs: START_MS * 2 }));
-  const { plane, eleM, distances } = surveyOf(kept, false);
-  return timeGrids(kept, { plane, eleM, stepM: distances.stepM })[0]!;
-};
 const down: Leg = { seconds: 200, mps: 6, upMps: -1 };
 
 describe('ways up', () => {

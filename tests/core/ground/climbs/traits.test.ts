@@ -1,19 +1,12 @@
 import { expect, it } from 'vitest';
 import { ascentsOf } from '../../../../src/core/ground/climbs/stages.js';
 import { type Traits, traitsOf } from '../../../../src/core/ground/climbs/traits.js';
-import { surveyOf } from '../../../../src/core/ground/moving/survey.js';
-import { sampleOrder } from '../../../../src/core/ground/samples/sampleOrder.js';
-import { keepSamples } from '../../../../src/core/ground/samples/steps.js';
-import { timeGrids } from '../../../../src/core/ground/samples/timeGrid.js';
-import { journey, type Leg, recordingOf, START_MS } from '../../../fixtures/journey.js';
+import type { Leg } from '../../../fixtures/journey.js';
 import { switchbacks, uneven } from '../../../fixtures/readJourney.js';
+import { gridOf } from './gridOf.js';
 
-const traits = (leg: Leg): Traits => {
-  const recording = recordingOf(journey([{ seconds: 100, mps: 5, upMps: -1 }, leg]));
-  const { kept } = keepSamples(recording, sampleOrder(recording, { earliestMs: 0, latestMs: START_MS * 2 }));
-  const { plane, eleM, distances } = surveyOf(kept, false);
-  return traitsOf(ascentsOf(timeGrids(kept, { plane, eleM, stepM: distances.stepM })[0]!)[0]!);
-};
+const traits = (leg: Leg): Traits =>
+  traitsOf(ascentsOf(gridOf([{ seconds: 100, mps: 5, upMps: -1 }, leg]))[0]!);
 
 it('a lift is straight and steady, a pedalled climb is neither', () => {
   const lift = traits({ seconds: 600, mps: 3, upMps: 0.7 });
