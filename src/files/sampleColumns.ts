@@ -51,11 +51,13 @@ export class SampleColumns {
       this.#effort[at]![this.#count - 1] = value;
   }
 
-  /** Returns the samples as they were written. */
+  /** Returns the samples as they were written, where they lie: nothing may be pushed afterwards. */
   samples(): Samples {
     const count = this.#count;
-    const [timeMs, lat, lon, eleM, distM, speedMps] = this.#columns.map((column) => column.slice(0, count));
-    const effort = this.#effort?.map((column) => column.slice(0, count));
+    const [timeMs, lat, lon, eleM, distM, speedMps] = this.#columns.map((column) =>
+      column.subarray(0, count),
+    );
+    const effort = this.#effort?.map((column) => column.subarray(0, count));
     return {
       count,
       timeMs: timeMs!,

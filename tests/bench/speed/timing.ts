@@ -39,7 +39,7 @@ export async function inTurns(
   runs: number,
   ours: () => unknown,
   other: () => unknown,
-  warmUps = 25,
+  warmUps = Math.min(25, 3 * runs),
 ): Promise<[ours: number, other: number]> {
   const times: [number[], number[]] = [[], []];
   for (let run = -warmUps; run < runs; run += 1)

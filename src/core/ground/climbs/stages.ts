@@ -83,38 +83,62 @@ export function stagesOf({ grid, from, to }: Stage): Stage[] {
   return stages;
 }
 
+/** Sums of the values before each cell, and of their squares. */
+interface Sums {
+  readonly sum: Float64Array;
+  readonly squares: Float64Array;
+}
+
 function cutsOf(grid: TimeGrid, from: number, to: number): [number, number][] {
   const n = to - from;
-  const traits = [0, 1].map(() => ({ sum: new Float64Array(n + 1), squares: new Float64Array(n + 1) }));
+  const sums = (): Sums => ({ sum: new Float64Array(n + 1), squares: new Float64Array(n + 1) });
+  const [speed, work] = [sums(), sums()];
   for (let i = 0; i < n; i++) {
     const k = from + i;
     const mps = speedAt(grid, k, from, to);
     const up = riseAt(grid, k);
-    const values = [Math.log(0.5 + mps) / SPEED_SPREAD, workAt(Number.isNaN(up) ? 0 : up, mps) / WORK_SPREAD];
-    for (const [t, { sum, squares }] of traits.entries()) {
-      sum[i + 1] = sum[i]! + values[t]!;
-      squares[i + 1] = squares[i]! + values[t]! ** 2;
-    }
+    add(speed, i, Math.log(0.5 + mps) / SPEED_SPREAD);
+    add(work, i, workAt(Number.isNaN(up) ? 0 : up, mps) / WORK_SPREAD);
   }
-  const spread = (a: number, b: number): number =>
-    traits.reduce(
-      (all, { sum, squares }) =>
-        all + squares[b]! - squares[a]! - (sum[b]! - sum[a]!) ** 2 / Math.max(1, b - a),
-      0,
-    );
-  const best = new Float64Array(n + 1).fill(Number.POSITIVE_INFINITY);
-  const before = new Int32Array(n + 1);
-  best[0] = 0;
-  for (let b = Math.min(n, SHORTEST); b <= n; b++) {
-    for (let a = 0; a <= Math.max(0, b - SHORTEST); a++) {
-      const cost = best[a]! + spread(a, b) + CUT_COST;
-      if (cost < best[b]!) {
-        best[b] = cost;
-        before[b] = a;
-      }
-    }
-  }
+  const before = cheapest(n, speed, work);
   const cuts: [number, number][] = [];
   for (let b = n; b > 0; b = before[b]!) cuts.unshift([from + before[b]!, from + b]);
   return cuts;
+}
+
+function add({ sum, squares }: Sums, i: number, value: number): void {
+  sum[i + 1] = sum[i]! + value;
+  squares[i + 1] = squares[i]! + value ** 2;
+}
+
+/** Sums as large as these are off by less: a spread is no further below nought. */
+const ROUNDING = 1e-6;
+
+/**
+ * Returns for each cell where the last stage up to it begins. It looks at every pair of a long way's cells, so it is
+ * written without objects or calls.
+ */
+function cheapest(n: number, speed: Sums, work: Sums): Int32Array {
+  const best = new Float64Array(n + 1).fill(Number.POSITIVE_INFINITY);
+  const before = new Int32Array(n + 1);
+  best[0] = 0;
+  const [v, vv, w, ww] = [speed.sum, speed.squares, work.sum, work.squares];
+  for (let b = Math.min(n, SHORTEST); b <= n; b++) {
+    let least = Number.POSITIVE_INFINITY;
+    for (let a = 0; a <= Math.max(0, b - SHORTEST); a++) {
+      // A stage costs no less than its cut.
+      if (best[a]! + CUT_COST > least + ROUNDING) continue;
+      const cells = Math.max(1, b - a);
+      const dv = v[b]! - v[a]!;
+      const dw = w[b]! - w[a]!;
+      const spread = vv[b]! - vv[a]! - (dv * dv) / cells + ww[b]! - ww[a]! - (dw * dw) / cells;
+      const cost = best[a]! + spread + CUT_COST;
+      if (cost < least) {
+        least = cost;
+        before[b] = a;
+      }
+    }
+    best[b] = least;
+  }
+  return before;
 }
