@@ -1,5 +1,6 @@
 /** The demo's story, played on a ledger of its own: the season is taken, mails go out, and the desk has its morning. */
 import type { writeDemo } from '../../samples/writeDemo.js';
+import { addDays } from '../core/days/calendar.js';
 import { expiryFrom } from '../core/links.js';
 import { isLive, visitUnitOf } from '../core/plan/leads.js';
 import { ServiceError } from '../errors.js';
@@ -7,14 +8,18 @@ import { addAccount } from '../flow/accounts.js';
 import { importLedger } from '../flow/carry/importLedger.js';
 import { setSheet } from '../flow/counter/sheets.js';
 import { refreshAllDue } from '../flow/due/refreshDue.js';
+import type { Entry } from '../flow/entry.js';
+import { saveClaim } from '../flow/facts/claims.js';
 import { changedRow, correctFact, getFactRow } from '../flow/facts/correctFact.js';
 import { addService, markUnit } from '../flow/facts/enterFacts.js';
 import { lookAfterCrash } from '../flow/facts/inspections.js';
-import { benchUnit } from '../flow/facts/jobs.js';
+import { benchUnit, changeJob } from '../flow/facts/jobs.js';
+import { getHirePage, sendOut } from '../flow/fittings/hire.js';
 import { findLinkedUnit, riderEntry } from '../flow/mail/answerLink.js';
 import { deliverOutbox } from '../flow/mail/deliverOutbox.js';
 import { queueNotices } from '../flow/mail/queueNotices.js';
 import { askForDay } from '../flow/mail/riderDay.js';
+import { findJob } from '../flow/plan/jobs.js';
 import { listOfferedDays } from '../flow/plan/leadDays.js';
 import { bookLead, declineLead, withdrawBooking } from '../flow/plan/leads.js';
 import { addSetUp } from '../flow/plan/setUps.js';
@@ -78,6 +83,7 @@ export async function fillDemo(
     const values = { pressure: '78 psi, bench pump', sag: '32 mm', rebound: '8', tokens: '1' };
     await addSetUp(tx, { unitId, stage: 'came', name: null, values }, deskEntry(setup));
   });
+  await store.write((tx) => fillAfterwards(tx, 'F-0112', setup.today, deskEntry(setup)));
   await deliverOutbox(mailing);
   await store.write((tx) => afterTheMails(tx, setup, stanchion));
   await refreshAllDue(mailing);
@@ -157,4 +163,23 @@ async function leadOf(tx: Tx, tag: string): Promise<LeadRow> {
   const [lead] = await tx.leads.listOfUnit(await unitOf(tx, tag));
   if (!lead) throw new Error(`the demo has no lead for ${tag}`);
   return lead;
+}
+
+/** The fork that was brought in today comes back after its last service here. */
+async function fillAfterwards(tx: Tx, tag: string, today: Day, entry: Entry): Promise<void> {
+  const unitId = await unitOf(tx, tag);
+  const job = await findJob(tx, entry.at, unitId);
+  const [last] = job?.before ?? [];
+  if (!job || !last) throw new Error(`the demo has no earlier service of ${tag}`);
+  await changeJob(tx, unitId, job.stay.factId, { comeback: { ...last, cause: 'seal' } }, entry);
+  const said = {
+    what: 'oil weeps past new seals',
+    step: 'sent',
+    sentTo: 'the importer',
+    answer: null,
+  } as const;
+  await saveClaim(tx, unitId, null, said, entry);
+  const { bikes } = await getHirePage(tx, 't1', entry.at);
+  const words = { until: addDays(today, 2), hoursADay: 1.5, ground: 'rough', note: 'slip 12' } as const;
+  await sendOut(tx, bikes.find(({ units }) => units.every(({ stopped }) => stopped === null))!, words, entry);
 }

@@ -5,6 +5,8 @@ import { MEASURES } from '../core/ledger/facts.js';
 import { LARGEST_SHARE } from '../core/ledger/unrecorded.js';
 import {
   BIKE_TYPES,
+  CLAIM_STEPS,
+  COMEBACK_CAUSES,
   DONE_BY,
   GOINGS,
   GONE_WAYS,
@@ -185,7 +187,13 @@ const ROWS = {
       .union([limit, z.null(), z.literal('default')], { error: 'must be hours, null or "default"' })
       .default('default'),
   }),
-  fitting: z.strictObject({ unit: handle, bike: handle, from: moment, to: moment.nullable().default(null) }),
+  fitting: z.strictObject({
+    unit: handle,
+    bike: handle,
+    from: moment,
+    to: moment.nullable().default(null),
+    loanUntil: day.optional(),
+  }),
   membership: z.strictObject({ unit: handle, fleet: handleOrNull, from: day.nullable().default(null) }),
   gone: z.strictObject({ unit: handle, how: z.enum(GOINGS), on: day }),
   service: z.strictObject({
@@ -205,6 +213,16 @@ const ROWS = {
     bike: handle,
     on: day,
     minutes,
+    ground: z.enum(GROUNDS).default('typical'),
+    note: note.nullable().default(null),
+  }),
+  hire: z.strictObject({
+    bike: handle,
+    out: day,
+    until: day.nullable().default(null),
+    back: day.nullable().default(null),
+    daysRidden: z.number().int().min(0).nullable().default(null),
+    hoursADay: z.number().min(0).max(24),
     ground: z.enum(GROUNDS).default('typical'),
     note: note.nullable().default(null),
   }),
@@ -270,6 +288,18 @@ const ROWS = {
     price: textOrNull,
     missing: textOrNull,
     informedBy: z.enum(INFORMED_BY).nullable().default(null),
+    comeback: z
+      .strictObject({ serviceKind, on: day, cause: z.enum(COMEBACK_CAUSES).nullable().default(null) })
+      .nullable()
+      .optional(),
+  }),
+  claim: z.strictObject({
+    unit: handle,
+    step: z.enum(CLAIM_STEPS),
+    openedOn: day,
+    what: named,
+    sentTo: textOrNull,
+    answer: textOrNull,
   }),
   answer: z.strictObject({
     rider: handleOrNull,

@@ -31,6 +31,13 @@ export function storyText(line: StoryLine, zone: string): string {
       return line.row.in ? 'came to the workshop' : 'left the workshop';
     case 'job':
       return jobText(line.row);
+    case 'claim':
+      return told([
+        `claim under warranty: ${line.row.what}`,
+        line.row.step,
+        line.row.sentTo,
+        line.row.answer,
+      ]);
     case 'interval':
       return intervalText(line.row);
     default:

@@ -83,6 +83,9 @@ export interface Refusals {
   'neither-on': null;
   'no-swap': null;
   'is-marked': { tag: string; why: string };
+  'is-out': { bike: string; since: string };
+  'days-out': { most: number };
+  'bike-marked': { bike: string; tag: string; why: string };
   'is-gone': { tag: string; how: GoneWay; on: string };
   'not-gone': { tag: string };
   'gone-to-come': { on: string };

@@ -134,6 +134,14 @@ export type InspectionResult = (typeof INSPECTION_RESULTS)[number];
 export const SECOND_LOOKS = ['oil', 'torques', 'pressure'] as const;
 export type SecondLook = (typeof SECOND_LOOKS)[number];
 
+/** Why a job came back after a service here. */
+export const COMEBACK_CAUSES = ['seal', 'part', 'set-up', 'rider'] as const;
+export type ComebackCause = (typeof COMEBACK_CAUSES)[number];
+
+/** The steps of a claim under warranty; the last two are its answer. */
+export const CLAIM_STEPS = ['opened', 'sent', 'granted', 'refused'] as const;
+export type ClaimStep = (typeof CLAIM_STEPS)[number];
+
 /** The same as people are told it. */
 export type ToldOutcome = TakeOutcome | 'indoors';
 

@@ -37,6 +37,8 @@ export function subjectsOf(kind: FactKind, entityId: string, body: FactBodies[Fa
     case 'inspection':
     case 'bench':
     case 'job':
+    case 'claim':
+    case 'heard':
     case 'comingUp':
     case 'told':
     case 'setUp':
@@ -44,6 +46,7 @@ export function subjectsOf(kind: FactKind, entityId: string, body: FactBodies[Fa
     case 'photo':
       return { subject: text('unitId'), object: of.riderId as string | null };
     case 'hours':
+    case 'hire':
     case 'unrecorded':
     case 'declared':
       return { subject: text('bikeId'), object: null };

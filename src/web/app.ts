@@ -12,6 +12,7 @@ import { bikePage } from './bike/bike.js';
 import { bookPage } from './book/book.js';
 import { correctPage } from './book/correct.js';
 import { cardPage } from './card/card.js';
+import { comebacksPage } from './comebacks/comebacks.js';
 import { customerPage } from './customer/customer.js';
 import { labelsPage } from './customer/labels.js';
 import { dayPage } from './day/day.js';
@@ -24,6 +25,7 @@ import { fleetPages } from './fleet/fleet.js';
 import { fleetFormPages } from './fleet/fleetForms.js';
 import { carriesFiles, fieldsOf, neverCached, ownFormsOnly, strictHeaders, takeSmallForm } from './guard.js';
 import { healthPages } from './health.js';
+import { hirePage } from './hire/hire.js';
 import { inspectPages } from './inspect/inspect.js';
 import { intervalPage } from './intervals/interval.js';
 import { intervalsPage } from './intervals/intervals.js';
@@ -134,8 +136,10 @@ const PAGES: readonly ((pages: Pages, deps: WebDeps) => void)[] = [
   racesPages,
   dayPage,
   findingsPage,
+  comebacksPage,
   fleetFormPages,
   fleetPages,
+  hirePage,
   swapPage,
   sheetsPages,
   kindsPage,

@@ -49,6 +49,13 @@ export class EntryForm<V extends FormReader = Viewer> {
     return day !== null && day <= this.viewer.today ? day : this.#refuse(this.#texts.needDay, name);
   }
 
+  /** Returns a day from today on; null where the field was left empty. */
+  laterDay(name: string): Day | null {
+    if ((this.fields[name] ?? '') === '') return null;
+    const day = parseDay(this.fields[name]!);
+    return day !== null && day >= this.viewer.today ? day : this.#refuse(this.#texts.hire.needUntil, name);
+  }
+
   /** Returns the moment of a day and a clock time in the workshop's zone. */
   moment(dayName: string, timeName: string): Instant {
     const day = this.day(dayName);

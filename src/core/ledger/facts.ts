@@ -3,6 +3,8 @@ import type { Day, Instant, Moment } from '../../units.js';
 import type {
   BikeType,
   BookingStep,
+  ClaimStep,
+  ComebackCause,
   DoneBy,
   Going,
   Ground,
@@ -188,6 +190,8 @@ export interface FittingFact {
   readonly bikeId: string;
   readonly from: Moment;
   readonly to: Moment | null;
+  /** On loan, to come back on that day; left out: it is there to stay. */
+  readonly loanUntil?: Day;
 }
 
 /** The fleet that a unit belongs to from a day on, whatever bike it is on; null for none. */
@@ -335,6 +339,47 @@ export interface JobFact {
   /** What is waited for, or did not come with the unit. */
   readonly missing: string | null;
   readonly informedBy: InformedBy | null;
+  /** The service here after which it came back, and why, null until that is known. Left out or null: none. */
+  readonly comeback?: {
+    readonly serviceKind: ServiceKind;
+    readonly on: Day;
+    readonly cause: ComebackCause | null;
+  } | null;
+}
+
+/** A claim under warranty: each step takes the place of the one before. Texts as typed; null where nobody did. */
+export interface ClaimFact {
+  readonly unitId: string;
+  readonly step: ClaimStep;
+  readonly openedOn: Day;
+  readonly what: string;
+  readonly sentTo: string | null;
+  readonly answer: string | null;
+}
+
+/** What a rider says of a service once two rides have come since. */
+export interface HeardFact {
+  readonly unitId: string;
+  readonly serviceKind: ServiceKind;
+  readonly on: Day;
+  readonly isWell: boolean;
+  /** What is wrong, as typed; null where all is well. */
+  readonly what: string | null;
+}
+
+/** A bike's time out on hire, as a demo or on loan. */
+export interface HireFact {
+  readonly bikeId: string;
+  readonly out: Day;
+  /** When it is expected back; null where nobody said. */
+  readonly until: Day | null;
+  /** Null while it is out, like the days that it was ridden. */
+  readonly back: Day | null;
+  readonly daysRidden: number | null;
+  /** As typed. */
+  readonly hoursADay: number;
+  readonly ground: Ground;
+  readonly note: string | null;
 }
 
 /** A photograph of what was seen on a unit. The pictures lie beside the store, by their hashes. */
@@ -489,6 +534,9 @@ export interface FactBodies {
   bench: BenchFact;
   job: JobFact;
   photo: PhotoFact;
+  claim: ClaimFact;
+  hire: HireFact;
+  heard: HeardFact;
   booking: BookingFact;
   comingUp: ComingUpFact;
   told: ToldFact;

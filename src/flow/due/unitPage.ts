@@ -1,7 +1,7 @@
 import { dayOf } from '../../core/days/calendar.js';
 import type { Landings } from '../../core/ground/samples/landings.js';
-import type { Fact, InspectionFact, JobFact } from '../../core/ledger/facts.js';
-import type { Bike, Unit } from '../../core/ledger/ledger.js';
+import type { ClaimFact, Fact, InspectionFact, JobFact } from '../../core/ledger/facts.js';
+import { type Bike, fittingNow, type Unit } from '../../core/ledger/ledger.js';
 import { eveningOf, momentOf } from '../../core/ledger/moment.js';
 import type { AddedServiceKind } from '../../core/ledger/serviceKinds.js';
 import { fleetOf, type Gone, goneOn } from '../../core/ledger/whereabouts.js';
@@ -9,6 +9,7 @@ import type { Going, ServiceKind } from '../../core/tokens.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
 import { type Day, type Instant, instant } from '../../units.js';
+import { findClaim } from '../facts/claims.js';
 import { placeOf } from '../fittings/checkFitting.js';
 import { type Fleet, getFleet, listFleetFacts } from '../fittings/fleet.js';
 import { listFittingsOn } from '../fittings/unitFittings.js';
@@ -53,6 +54,7 @@ export type BookLine = {
   | { readonly kind: 'inspection'; readonly inspection: InspectionFact }
   | { readonly kind: 'in' | 'out' }
   | { readonly kind: 'job'; readonly job: JobFact }
+  | { readonly kind: 'claim'; readonly claim: ClaimFact }
 );
 
 /** All that a unit's page shows. */
@@ -82,6 +84,10 @@ export interface UnitPage {
   readonly fleets: readonly { readonly handle: string; readonly name: string }[];
   /** Its stay at the workshop that has not ended. */
   readonly job: ShownJob | null;
+  /** Until when it is on loan on the bike that it is on; null where it is not. */
+  readonly loan: Day | null;
+  /** Its claim under warranty that waits for an answer. */
+  readonly claim: Fact<'claim'> | null;
   /** What the unit comes for, as its bench card has it. */
   readonly visit: BenchVisit;
   /** The largest job of it. */
@@ -145,6 +151,8 @@ export async function getUnitPage(
     fleet: fleets.find(({ entityId }) => entityId === fleetOf(ledger, now, zone))?.body.handle ?? null,
     fleets: fleets.map(({ body }) => body),
     job: ledger.stay === null ? null : await findJob(tx, now, unitId),
+    loan: await findLoan(tx, ledger, now),
+    claim: await findClaim(tx, unitId),
     visit,
     comingJob: visit.job,
     others:
@@ -153,6 +161,12 @@ export async function getUnitPage(
         .map(({ id, tag }) => ({ tag, isStopped: stopped.has(id) }))
         .sort((a, b) => (a.tag < b.tag ? -1 : 1)) ?? null,
   };
+}
+
+async function findLoan(tx: Tx, { unit, fittings }: UnitLedger, now: Instant): Promise<Day | null> {
+  const on = fittingNow(fittings, now);
+  const facts = on === undefined ? [] : await tx.facts.list('fitting', { subject: unit.id });
+  return facts.find(({ entityId }) => entityId === on?.id)?.body.loanUntil ?? null;
 }
 
 /** In the order of the rows. */
@@ -228,6 +242,8 @@ async function listBook(
     lines.push({ kind: body.in ? 'in' : 'out', factId, day: dayOf(at, zone), by, at });
   for (const { id: factId, body, recordedBy: by, since: at } of await tx.facts.list('job', of))
     lines.push({ kind: 'job', factId, job: body, day: body.arrivedOn, by, at });
+  for (const { id: factId, body, recordedBy: by, since: at } of await tx.facts.list('claim', of))
+    lines.push({ kind: 'claim', factId, claim: body, day: body.openedOn, by, at });
   return lines.sort((a, b) => (a.day < b.day ? 1 : a.day > b.day ? -1 : b.at - a.at));
 }
 

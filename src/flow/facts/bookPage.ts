@@ -50,7 +50,17 @@ export async function getBookPage(tx: Tx, tag: string, now: Instant): Promise<Bo
 }
 
 /** What of a unit's book can be put right, and which of its days. */
-const LINES = ['service', 'fitting', 'membership', 'gone', 'mark', 'inspection', 'bench', 'job'] as const;
+const LINES = [
+  'service',
+  'fitting',
+  'membership',
+  'gone',
+  'mark',
+  'inspection',
+  'bench',
+  'job',
+  'claim',
+] as const;
 export type LineFact = Fact<(typeof LINES)[number]>;
 
 /** What the page shows on which a line of a unit's book is put right. */

@@ -79,6 +79,7 @@ const TO_ROW: { readonly [K in FactRowKind]: ToRow<K> } = {
   gone: ({ unitId, ...rest }, of) => ({ unit: of('unit', unitId), ...rest }),
   service: ({ unitId, ...rest }, of) => ({ unit: of('unit', unitId), ...rest }),
   hours: ({ bikeId, ...rest }, of) => ({ bike: of('bike', bikeId), ...rest }),
+  hire: ({ bikeId, ...rest }, of) => ({ bike: of('bike', bikeId), ...rest }),
   unrecorded: ({ bikeId, ...rest }, of) => ({ bike: of('bike', bikeId), ...rest }),
   declared: ({ bikeId, ...rest }, of) => ({ bike: of('bike', bikeId), ...rest }),
   race: ({ handle, bikeIds, ...rest }, of) => ({
@@ -92,6 +93,7 @@ const TO_ROW: { readonly [K in FactRowKind]: ToRow<K> } = {
   inspection: ({ unitId, ...rest }, of) => ({ unit: of('unit', unitId), ...rest }),
   bench: ({ unitId, ...rest }, of) => ({ unit: of('unit', unitId), ...rest }),
   job: ({ unitId, ...rest }, of) => ({ unit: of('unit', unitId), ...rest }),
+  claim: ({ unitId, ...rest }, of) => ({ unit: of('unit', unitId), ...rest }),
   answer: ({ riderId, bikeId, ride, on, minutes, wet, climbs }, of) => ({
     rider: orNull(riderId ?? null, (id) => of('rider', id)),
     bike: orNull(bikeId ?? null, (id) => of('bike', id)),
@@ -161,6 +163,7 @@ const TO_BODY: { readonly [K in FactRowKind]: ToBody<K> } = {
     return { ...row, restarts: restarts ?? (await usualRestarts(tx, row)) };
   },
   hours: async ({ bike, ...rest }, resolve) => ({ bikeId: await resolve('bike', bike, 'bike'), ...rest }),
+  hire: async ({ bike, ...rest }, resolve) => ({ bikeId: await resolve('bike', bike, 'bike'), ...rest }),
   unrecorded: async ({ bike, ...rest }, resolve) => ({
     bikeId: await resolve('bike', bike, 'bike'),
     ...rest,
@@ -183,6 +186,7 @@ const TO_BODY: { readonly [K in FactRowKind]: ToBody<K> } = {
   }),
   bench: async ({ unit, ...rest }, resolve) => ({ unitId: await resolve('unit', unit, 'unit'), ...rest }),
   job: async ({ unit, ...rest }, resolve) => ({ unitId: await resolve('unit', unit, 'unit'), ...rest }),
+  claim: async ({ unit, ...rest }, resolve) => ({ unitId: await resolve('unit', unit, 'unit'), ...rest }),
   answer: async ({ rider, bike, ride, on, minutes, wet, climbs }, resolve, before) => ({
     readingId: before!.readingId,
     ...(rider === null ? {} : { riderId: await resolve('rider', rider, 'rider') }),

@@ -14,7 +14,7 @@ import { fittingOf } from '../unitLedger.js';
 import { addFact, replaceFact } from './changeFact.js';
 
 /** What a person may say of a job at any time. */
-export type JobSaid = Pick<JobFact, 'wish' | 'promisedFor' | 'price' | 'missing'>;
+export type JobSaid = Pick<JobFact, 'wish' | 'promisedFor' | 'price' | 'missing' | 'comeback'>;
 
 /** Returns the stay of a unit that has not ended. */
 export async function findStay(tx: Tx, unitId: string): Promise<Stay | null> {

@@ -1,10 +1,12 @@
 import type {
   AnswerFact,
+  ClaimFact,
   ClocksFact,
   DeclaredFact,
   FittingFact,
   FleetFact,
   GoneFact,
+  HireFact,
   HoursFact,
   InspectionFact,
   IntervalFact,
@@ -79,6 +81,7 @@ export interface Rows {
     readonly restarts: readonly ServiceKind[] | null;
   };
   hours: Omit<HoursFact, 'bikeId'> & { readonly bike: string };
+  hire: Omit<HireFact, 'bikeId'> & { readonly bike: string };
   unrecorded: Omit<UnrecordedFact, 'bikeId'> & { readonly bike: string };
   declared: Omit<DeclaredFact, 'bikeId'> & { readonly bike: string };
   race: Omit<RaceFact, 'handle' | 'bikeIds'> & { readonly id: string; readonly bikes: readonly string[] };
@@ -88,6 +91,7 @@ export interface Rows {
   inspection: Omit<InspectionFact, 'unitId'> & { readonly unit: string };
   bench: { readonly unit: string; readonly in: boolean };
   job: Omit<JobFact, 'unitId'> & { readonly unit: string };
+  claim: Omit<ClaimFact, 'unitId'> & { readonly unit: string };
   /** A person's word on a recording; null where nothing was said. */
   answer: {
     readonly rider: string | null;

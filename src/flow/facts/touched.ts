@@ -117,6 +117,10 @@ const TOUCH: { readonly [K in FactKind]: Touch<K> } = {
   mark: ofUnit,
   bench: ofUnit,
   job: ofUnit,
+  claim: nothing,
+  heard: nothing,
+  // Its hours are facts of their own.
+  hire: nothing,
   booking: nothing,
   photo: nothing,
   // What came up stands with the unit's standings, and was made with them.

@@ -68,6 +68,7 @@ export async function listUnitStory(tx: Tx, unitId: string): Promise<StoryLine[]
 function dayTold({ kind, body, since }: Fact, zone: string): Day {
   if (kind === 'service' || kind === 'inspection' || kind === 'gone')
     return (body as FactBodies['service' | 'inspection' | 'gone']).on;
+  if (kind === 'claim') return (body as FactBodies['claim']).openedOn;
   if (kind === 'membership') return (body as FactBodies['membership']).from ?? dayOf(since, zone);
   if (kind !== 'fitting') return dayOf(since, zone);
   const from = momentOf((body as FactBodies['fitting']).from, zone);

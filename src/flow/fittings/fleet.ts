@@ -1,7 +1,7 @@
 import { dayOf } from '../../core/days/calendar.js';
 import { fleetsOf } from '../../core/ledger/bikeFleet.js';
 import type { Fact, ServiceFact } from '../../core/ledger/facts.js';
-import { type Bike, fittingNow, type Unit } from '../../core/ledger/ledger.js';
+import { type Bike, type Fitting, fittingNow, type Unit } from '../../core/ledger/ledger.js';
 import { type Belonging, fleetOf, type Gone, goneOn } from '../../core/ledger/whereabouts.js';
 import { naturalOrder } from '../../core/naturalOrder.js';
 import { pressingRank } from '../../core/states.js';
@@ -18,6 +18,8 @@ export interface FleetUnit {
   readonly unit: Unit;
   /** The fleet's bike that it is on; null for a spare. */
   readonly bike: Bike | null;
+  /** Another bike that it is on, and until when where it is on loan; null where it is on none. */
+  readonly elsewhere: { readonly bike: string; readonly until: Day | null } | null;
   /** The fewest hours left lead. */
   readonly standings: readonly StandingRow[];
   /** The latest that was done; null where none is written down. */
@@ -139,10 +141,12 @@ async function listUnitsEverOn(tx: Tx, bikes: readonly Bike[]): Promise<Set<stri
 
 async function fleetUnitOf(tx: Tx, unitId: string, bikes: readonly Bike[], now: Instant): Promise<FleetUnit> {
   const { timeZone } = await getWorkshop(tx);
-  const fittings = (await tx.facts.list('fitting', { subject: unitId })).map((one) =>
-    fittingOf(one, timeZone),
+  const facts = await tx.facts.list('fitting', { subject: unitId });
+  const on = fittingNow(
+    facts.map((one) => fittingOf(one, timeZone)),
+    now,
   );
-  const on = fittingNow(fittings, now);
+  const bike = bikes.find(({ id }) => id === on?.bikeId) ?? null;
   const mark = (await tx.facts.list('mark', { subject: unitId })).at(-1);
   const services = (await tx.facts.list('service', { subject: unitId })).map(({ body }) => body);
   const last = services.reduce<ServiceFact | null>(
@@ -151,11 +155,21 @@ async function fleetUnitOf(tx: Tx, unitId: string, bikes: readonly Bike[], now: 
   );
   return {
     unit: unitOf((await tx.facts.current('unit', unitId))!),
-    bike: bikes.find(({ id }) => id === on?.bikeId) ?? null,
+    bike,
+    elsewhere: on === undefined || bike !== null ? null : await elsewhereOf(tx, facts, on),
     standings: [...(await tx.standings.listOf(unitId))].sort(byNearness),
     lastService: last && { serviceKind: last.serviceKind, on: last.on },
     stopped: mark?.body.stop ? mark.body.why : null,
   };
+}
+
+async function elsewhereOf(
+  tx: Tx,
+  facts: readonly Fact<'fitting'>[],
+  { id, bikeId }: Fitting,
+): Promise<FleetUnit['elsewhere']> {
+  const bike = (await tx.facts.current('bike', bikeId))?.body.name ?? '';
+  return { bike, until: facts.find(({ entityId }) => entityId === id)?.body.loanUntil ?? null };
 }
 
 /** What presses first, then the fewest hours left; what has months alone, by its date. */

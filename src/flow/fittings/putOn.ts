@@ -1,6 +1,6 @@
 /** A unit goes on a bike, and whatever stands in its way then comes off. */
 import type { Tx } from '../../ports/store.js';
-import type { Moment } from '../../units.js';
+import type { Day, Moment } from '../../units.js';
 import type { Entry } from '../entry.js';
 import { replaceFact, voidFact } from '../facts/changeFact.js';
 import { follow, nothingTouched } from '../facts/touched.js';
@@ -15,10 +15,16 @@ export interface Put {
   readonly unitId: string;
   readonly bikeId: string;
   readonly at: Moment;
+  /** On loan until a day; left out: to stay. */
+  readonly loanUntil?: Day | undefined;
 }
 
 /** Returns what was on the place that a unit takes, and the unit itself where it was. */
-async function listAround(tx: Tx, { unitId, bikeId }: Omit<Put, 'at'>, zone: string): Promise<FittingOn[]> {
+async function listAround(
+  tx: Tx,
+  { unitId, bikeId }: Pick<Put, 'unitId' | 'bikeId'>,
+  zone: string,
+): Promise<FittingOn[]> {
   const place = await placeOfUnit(tx, unitId);
   const around = await listFittings(tx, unitId, zone);
   for (const one of await listFittingsOn(tx, bikeId, zone)) {
@@ -40,7 +46,7 @@ async function placeOfUnit(tx: Tx, unitId: string): Promise<ReturnType<typeof pl
  */
 export async function putOn(
   tx: Tx,
-  { unitId, bikeId, at }: Put,
+  { unitId, bikeId, at, loanUntil }: Put,
   isSure: boolean,
   entry: Entry,
 ): Promise<string[]> {
@@ -61,7 +67,9 @@ export async function putOn(
     ids.push((await replaceFact(tx, fact.id, { kind: 'fitting', body: ended }, entry, touched)).id);
   }
   const to = await firstSaid(tx, { unitId, bikeId, from: at, to: said }, zone);
-  ids.push(await addFitting(tx, { unitId, bikeId, from: at, to }, entry, touched));
+  ids.push(
+    await addFitting(tx, { unitId, bikeId, from: at, to, ...(loanUntil && { loanUntil }) }, entry, touched),
+  );
   await follow(tx, touched, entry.at);
   return ids;
 }

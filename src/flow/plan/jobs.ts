@@ -42,6 +42,8 @@ export interface ShownJob {
   readonly stopWhy: string | null;
   /** What was done since it arrived. */
   readonly did: readonly ServiceKind[];
+  /** Earlier services here after which it may come back, newest first. */
+  readonly before: readonly { readonly serviceKind: ServiceKind; readonly on: Day }[];
   /** The service that comes next, by likely day. */
   readonly next: { readonly serviceKind: ServiceKind; readonly day: Day } | null;
   /** The bike that it goes back on, where it is on none. */
@@ -49,6 +51,9 @@ export interface ShownJob {
   /** Photographs that wait for its service. */
   readonly photos: readonly ShownPhoto[];
 }
+
+/** Longer ago nobody would call it a comeback. */
+const MOST_BEFORE = 5;
 
 /** Units of which one state or the other says that they may be at the workshop. */
 const listThere = (tx: Tx): Promise<readonly string[]> =>
@@ -98,10 +103,15 @@ async function jobsOfUnits(tx: Tx, now: Instant, unitIds: readonly string[]): Pr
       .filter(({ body }) => body.unitId === id && body.by === 'here' && body.on >= stay.job.arrivedOn)
       .map(({ body }) => body.serviceKind);
     const contact = contacts.get(owners.get(id) ?? '');
-    const before = await findBikeBefore(tx, id, now);
-    const bikeBefore = before === null ? undefined : await tx.facts.current('bike', before);
+    const before = services
+      .filter(({ body }) => body.unitId === id && body.by === 'here' && body.on < stay.job.arrivedOn)
+      .map(({ body: { serviceKind, on } }) => ({ serviceKind, on }))
+      .sort((a, b) => (a.on < b.on ? 1 : -1))
+      .slice(0, MOST_BEFORE);
+    const bikeId = await findBikeBefore(tx, id, now);
+    const bikeBefore = bikeId === null ? undefined : await tx.facts.current('bike', bikeId);
     shown.push({
-      ...{ one, stay, did, ...comesFor(one, stay, lead, did.length > 0, dayOf(now, timeZone)) },
+      ...{ one, stay, did, before, ...comesFor(one, stay, lead, did.length > 0, dayOf(now, timeZone)) },
       rider: contact
         ? {
             id: contact.riderId,

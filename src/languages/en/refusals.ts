@@ -163,6 +163,11 @@ export const refusals: RefusalTexts = {
   'other-places': (_, of) => `${of.a} is a ${of.placeOfA} and ${of.b} a ${of.placeOfB}.`,
   'is-marked': (_, { tag, why }) =>
     `${tag} is marked “stop riding” (${why}): have it checked first, or say plainly that it goes on all the same.`,
+  'is-out': (around, { bike, since }) => `${bike} is out already, since ${around.day(since)}.`,
+  'days-out': (around, { most }) =>
+    `It was out on ${around.number(most)} days, and ridden on no more than these.`,
+  'bike-marked': (_, { bike, tag, why }) =>
+    `${bike} does not go out: ${tag} on it is marked “stop riding” (${why}). Have it checked first, or put another on.`,
   'no-swap': () => 'This swap stands no more: it was taken back, or something came after it.',
   'neither-on': () => 'Neither of the two units is on a bike then.',
   'is-gone': (around, { tag, how, on }) => [

@@ -164,6 +164,11 @@ export const refusals: RefusalTexts = {
     `${a} é ${PLACE[placeOfA]} e ${b} é ${PLACE[placeOfB]}.`,
   'is-marked': (_, { tag, why }) =>
     `${tag} tem a marca “não andar” (${why}): mande verificar primeiro, ou diga claramente que vai para a bicicleta mesmo assim.`,
+  'is-out': (around, { bike, since }) => `${bike} já está fora, desde ${around.day(since)}.`,
+  'days-out': (around, { most }) =>
+    `Esteve fora ${around.number(most)} dias, e não andou em mais do que esses.`,
+  'bike-marked': (_, { bike, tag, why }) =>
+    `${bike} não sai: ${tag} tem a marca “não andar” (${why}). Mande verificar primeiro, ou ponha outra.`,
   'no-swap': () => 'Esta troca já não está escrita: foi anulada, ou veio outra coisa depois.',
   'neither-on': () => 'Nenhuma das duas unidades está então numa bicicleta.',
   'is-gone': (around, { tag, how, on }) => [

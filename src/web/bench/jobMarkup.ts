@@ -9,6 +9,7 @@ import { pathOfUnit, stopBox } from '../cells/dueCells.js';
 import { photoForm } from '../cells/photoCells.js';
 import { jobFor, minutesText } from '../cells/planCells.js';
 
+import { comebackFields, comebackText } from '../comebacks/comebackMarkup.js';
 import { formToken } from '../layout.js';
 import { choice, field, type Markup, tick, when } from '../markup.js';
 import type { Fields } from '../taken.js';
@@ -27,6 +28,7 @@ export function jobLines(viewer: Viewer, shown: ShownJob): Markup {
   const { did, next } = shown;
   const isDone = job.step === 'done' || job.step === 'informed';
   const lines = [
+    comebackText(viewer, (on) => words.day(on, today), job),
     job.wish,
     job.price,
     job.missing === null ? null : says.waitsFor(job.missing),
@@ -75,7 +77,7 @@ ${usual.map((to, i) => button(to, i > 0 || step === 'on-the-bench' || (step === 
 ${photoForm(viewer, tag, shown.photos, at)}
 <details${fields.promisedFor === undefined ? '' : html` open`}><summary>${bench.job.say}</summary>
 <form method="post" action="${path}/job">${formToken(viewer)}${seenField(shown, at)}
-${saidFields(viewer, shown.stay.job, fields, tag)}<p><button>${bench.job.save}</button></p></form></details>
+${saidFields(viewer, shown.stay.job, fields, tag)}${comebackFields(viewer, { job: shown.stay.job, before: shown.before, tag }, fields)}<p><button>${bench.job.save}</button></p></form></details>
 <details><summary>${bench.steps}</summary><div class="answers">${rest.map((to) => button(to, true))}</div></details>`;
 }
 

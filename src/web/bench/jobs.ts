@@ -7,9 +7,11 @@ import { queueFound } from '../../flow/mail/kinds/found.js';
 import { queueReady } from '../../flow/mail/kinds/ready.js';
 import { findIdOf, getIdOf } from '../../flow/names.js';
 import { collectUnit } from '../../flow/plan/collectUnit.js';
+import { findJob } from '../../flow/plan/jobs.js';
 import type { Ids } from '../../ports/ids.js';
 import type { Tx } from '../../ports/store.js';
 import { change } from '../change.js';
+import { comebackIn } from '../comebacks/comebackMarkup.js';
 import type { WebDeps } from '../deps.js';
 import { EntryForm, NotTaken } from '../entryForm.js';
 import { fieldsOf } from '../guard.js';
@@ -64,7 +66,8 @@ const ACTS = {
     return 'arrived';
   },
   job: async (tx, unitId, form, entry) => {
-    await changeJob(tx, unitId, seenIn(form), saidIn(form), entry);
+    const before = (await findJob(tx, entry.at, unitId))?.before ?? [];
+    await changeJob(tx, unitId, seenIn(form), { ...saidIn(form), ...comebackIn(form, before) }, entry);
     return 'said';
   },
   step: async (tx, unitId, form, entry, ids) => {

@@ -9,6 +9,7 @@ import { useText } from '../cells/planCells.js';
 import { lookText } from '../looks/looks.js';
 import { type Markup, when } from '../markup.js';
 import { byText } from '../show.js';
+import { claimText } from '../unit/claimForm.js';
 import type { Viewer, Voice } from '../viewer.js';
 
 /** Where a line of a unit's book is put right. */
@@ -74,6 +75,8 @@ function plainWord(voice: Voice, line: Exclude<BookLine, { kind: 'service' }>): 
       return unit.bookClear(line.why);
     case 'job':
       return jobWord(voice, line.job);
+    case 'claim':
+      return claimText(voice, line.claim);
     case 'in':
       return unit.bookIn;
     case 'out':

@@ -6,8 +6,10 @@ import type { Rows } from '../../flow/facts/ledgerDocument.js';
 import type { StoryLine } from '../../flow/facts/unitStory.js';
 import { day } from '../../units.js';
 import { useText } from '../cells/planCells.js';
+import { comebackText } from '../comebacks/comebackMarkup.js';
 import { type Markup, type Row, when } from '../markup.js';
 import { byText, datedText, limitsText, timeText } from '../show.js';
+import { claimText } from '../unit/claimForm.js';
 import type { Viewer } from '../viewer.js';
 import { foundText, inspectionText } from './bookMarkup.js';
 
@@ -67,7 +69,9 @@ function told(viewer: Viewer, line: StoryLine, bikes: BikeNames): Markup {
     case 'fitting': {
       const bike = bikes.get(line.row.bike) ?? line.row.bike;
       const [from, to] = [momentText(viewer, line.row.from), line.row.to];
-      return html`${to === null ? book.onBike(bike, from) : book.onBikeTo(bike, from, momentText(viewer, to))}`;
+      const { loanUntil } = line.row;
+      const on = to === null ? book.onBike(bike, from) : book.onBikeTo(bike, from, momentText(viewer, to));
+      return html`${joined([on, loanUntil && texts.hire.loanBook(datedText(loanUntil, viewer))])}`;
     }
     case 'mark':
       return html`<strong>${line.row.stop ? texts.unit.bookMark(line.row.why) : texts.unit.bookClear(line.row.why)}</strong>`;
@@ -81,6 +85,8 @@ function told(viewer: Viewer, line: StoryLine, bikes: BikeNames): Markup {
       return html`${line.row.in ? texts.unit.bookIn : texts.unit.bookOut}`;
     case 'job':
       return html`${jobText(viewer, line.row)}`;
+    case 'claim':
+      return html`${claimText(viewer, line.row)}`;
     case 'unit':
       return html`${unitText(viewer, line.row)}`;
     case 'interval':
@@ -124,6 +130,7 @@ function jobText(viewer: Viewer, row: Rows['job']): string {
     row.promisedFor && job.promised(datedText(row.promisedFor, viewer)),
     row.price,
     row.missing && job.waitsFor(row.missing),
+    comebackText(viewer, (on) => datedText(on, viewer), row),
   ]);
 }
 

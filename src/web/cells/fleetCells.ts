@@ -19,6 +19,17 @@ export function leftText(
   return says.left(words.serviceKind(serviceKind), left);
 }
 
+/** Returns on whose bike a unit is, and until when it is on loan; other people's bikes are told to those who see them. */
+export function lentText(
+  { texts, words, today, fleet }: Viewer,
+  { bike, until }: NonNullable<FleetUnit['elsewhere']>,
+): string {
+  const { hire } = texts;
+  const named = fleet === null ? bike : texts.team.fleet.otherBike;
+  if (until === null) return hire.elsewhere(named);
+  return (until < today ? hire.loanLate : hire.loan)(named, words.weekday(until, today));
+}
+
 /** Returns the same of the service that comes first, with its state where it is any but in time. */
 export function nearestText(viewer: Viewer, { standings: [first] }: FleetUnit): string {
   if (first === undefined) return '';

@@ -9,7 +9,7 @@ import {
 } from '../../flow/fittings/fleet.js';
 import type { StandingRow } from '../../ports/standings.js';
 import { small, stateCell, unitCell } from '../cells/dueCells.js';
-import { leftText } from '../cells/fleetCells.js';
+import { leftText, lentText } from '../cells/fleetCells.js';
 import { listLink } from '../cells/listLink.js';
 import { pathOfFleet } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
@@ -62,7 +62,7 @@ type Show = (typeof SHOWS)[number];
 const IS_SHOWN: Readonly<Record<Show, (one: FleetUnit) => boolean>> = {
   all: () => true,
   bikes: ({ bike }) => bike !== null,
-  spares: ({ bike }) => bike === null,
+  spares: ({ bike, elsewhere }) => bike === null && elsewhere === null,
   pressing: ({ standings: [first], stopped }) =>
     stopped !== null || (first !== undefined && first.state !== 'in-time'),
 };
@@ -85,7 +85,7 @@ function markup(
     body: html`
 <h1>${fleet.name}</h1>
 <p class="lead">${says.lead}</p>
-<p class="screen"><a href="${path}/swap">${says.toSwap}</a> · <a href="/races">${says.toRaces}</a> · <a href="${path}/spares">${texts.racing.fleet.sparesLink}</a>${when(viewer.fleet === null, () => html` · <a href="${path}/change">${texts.racing.fleet.change}</a>`)} · ${says.print}</p>
+<p class="screen"><a href="${path}/swap">${says.toSwap}</a> · <a href="/races">${says.toRaces}</a> · <a href="${path}/hire">${texts.hire.link}</a> · <a href="${path}/spares">${texts.racing.fleet.sparesLink}</a>${when(viewer.fleet === null, () => html` · <a href="${path}/change">${texts.racing.fleet.change}</a>`)} · ${says.print}</p>
 <ul class="tally" aria-label="${says.filter}">${SHOWS.map(
       (one) =>
         html`<li><a href="${one === 'all' ? path : `${path}?show=${one}`}"${one === show ? html` aria-current="true"` : ''}>${words.number(fleet.units.filter(IS_SHOWN[one]).length)} ${says.shows[one]}</a></li>`,
@@ -118,7 +118,7 @@ function unitTable(viewer: Viewer, units: readonly FleetUnit[]): Markup {
   );
 }
 
-function row(viewer: Viewer, { unit, bike, standings, stopped }: FleetUnit): Row {
+function row(viewer: Viewer, { unit, bike, elsewhere, standings, stopped }: FleetUnit): Row {
   const { fleet: says, swap } = viewer.texts.team;
   const [first, ...rest] = standings;
   const likely = first && likelyText(first.likely, viewer);
@@ -126,7 +126,7 @@ function row(viewer: Viewer, { unit, bike, standings, stopped }: FleetUnit): Row
     head: unitCell(viewer, { unit: unit.tag, unitKind: unit.unitKind, model: unit.model }),
     cells: [
       bike === null
-        ? html`${swap.spare}`
+        ? html`${elsewhere === null ? swap.spare : lentText(viewer, elsewhere)}`
         : html`<a href="/bikes/${encodeURIComponent(bike.handle)}">${bike.name}</a>`,
       stopped === null
         ? html`${first ? stateCell(viewer, first) : ''}`

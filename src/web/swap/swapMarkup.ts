@@ -102,7 +102,7 @@ function onForm(viewer: Viewer, fleet: Fleet, taken: TakesPlace, after: After): 
   const place = 'off' in taken ? placeOf(taken.off.unit.unitKind) : taken.to.place;
   const candidates = fleet.units
     .filter(({ unit }) => !('off' in taken && unit.id === taken.off.unit.id))
-    .filter(({ unit }) => placeOf(unit.unitKind) === place)
+    .filter(({ unit, elsewhere }) => placeOf(unit.unitKind) === place && elsewhere === null)
     .sort((a, b) => Number(a.bike !== null) - Number(b.bike !== null));
   if (candidates.length === 0) return html`<p>${swap.none}</p>`;
   const isSent = fields.when !== undefined;

@@ -5,6 +5,7 @@ import { jobsOf } from '../../core/ledger/serviceKinds.js';
 import { GONE_WAYS } from '../../core/tokens.js';
 import { changeThing } from '../../flow/counter/changeThings.js';
 import { getUnitPage, type UnitPage } from '../../flow/due/unitPage.js';
+import { saveClaim } from '../../flow/facts/claims.js';
 import { addService, findSameService, markUnit } from '../../flow/facts/enterFacts.js';
 import { changeJob, findStay } from '../../flow/facts/jobs.js';
 import { rename } from '../../flow/facts/rename.js';
@@ -33,6 +34,7 @@ import { byText } from '../show.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import type { WebEnv } from '../viewer.js';
 import { unitWords } from './changeUnit.js';
+import { claimIn } from './claimForm.js';
 import { askWhatMoves } from './movedRides.js';
 import { readService } from './serviceForm.js';
 import { serviceMarkup } from './servicePage.js';
@@ -95,7 +97,18 @@ export const showUnit =
   async (c: Context<WebEnv>, tag: string, after: After): Promise<Markup> =>
     unitMarkup(c.get('viewer'), await viewOf(deps)(c, tag), after);
 
-type ActName = 'service' | 'fit' | 'off' | 'swap' | 'gone' | 'back' | 'fleet' | 'mark' | 'tag' | 'change';
+type ActName =
+  | 'claim'
+  | 'service'
+  | 'fit'
+  | 'off'
+  | 'swap'
+  | 'gone'
+  | 'back'
+  | 'fleet'
+  | 'mark'
+  | 'tag'
+  | 'change';
 
 /** A day alone is its start. */
 const momentIn = (form: EntryForm, name: 'fit' | 'swap'): Moment => {
@@ -110,11 +123,12 @@ const ACTS: Readonly<Record<ActName, Act>> = {
   service: logService,
   fit: async (tx, unitId, form, entry) => {
     const bikeId = await getNamed(tx, 'bike', form, 'fitBike');
-    const body = { unitId, bikeId, from: momentIn(form, 'fit'), to: null };
+    const loanUntil = form.laterDay('loanUntil') ?? undefined;
+    const body = { unitId, bikeId, from: momentIn(form, 'fit'), to: null, ...(loanUntil && { loanUntil }) };
     const of = { unitIds: [unitId], bikeIds: [bikeId] };
     await askWhatMoves(tx, form, of, () =>
       form.isTicked('clears')
-        ? putOn(tx, { unitId, bikeId, at: body.from }, isSure(form), entry)
+        ? putOn(tx, { unitId, bikeId, at: body.from, loanUntil }, isSure(form), entry)
         : fitUnit(tx, body, isSure(form), entry).then((id) => [id]),
     );
     return 'fit';
@@ -153,6 +167,10 @@ const ACTS: Readonly<Record<ActName, Act>> = {
   mark: async (tx, unitId, form, entry) => {
     await markUnit(tx, unitId, true, form.why('why'), entry);
     return 'mark';
+  },
+  claim: async (tx, unitId, form, entry) => {
+    await saveClaim(tx, unitId, form.fields.claimFact || null, claimIn(form), entry);
+    return 'claim';
   },
   tag: async (tx, _unitId, form, entry) => {
     const { texts } = form.viewer;

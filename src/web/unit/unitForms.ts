@@ -8,6 +8,7 @@ import { type Choice, choice, field, type Markup, tick, when } from '../markup.j
 import type { After, Fields } from '../taken.js';
 import type { Viewer } from '../viewer.js';
 import { unitFields } from './changeUnit.js';
+import { claimForm } from './claimForm.js';
 import { movedTick } from './movedRides.js';
 
 /** The forms that change a unit; each is its own, so that one wrong field stops nothing else. */
@@ -24,6 +25,7 @@ ${body}
   return html`
 ${part(unit.fitTitle, wasSent('fitFrom') || wasSent('offFrom') || wasSent('swapFrom'), fitting(viewer, view, after, form))}
 ${part(unit.markTitle, wasSent('why'), marks(viewer, view, fields, form))}
+${when(!view.isOfTeam, () => part(viewer.texts.comebacks.claim.title, wasSent('claimWhat') || view.claim !== null, claimForm(viewer, view, wasSent('claimWhat') ? fields : {})))}
 ${when(!view.isOfTeam, () => part(unit.goneTitle, wasSent('goneOn') || wasSent('backOn') || wasSent('fleetFrom'), whereabouts(viewer, view, after, form)))}
 ${when(!view.isOfTeam, () => part(viewer.texts.customer.things.unitChange, wasSent('known'), form('change', unitFields(viewer, view.fact, wasSent('known') ? fields : {}))))}
 ${when(!view.isOfTeam, () => part(unit.tagTitle, wasSent('newTag'), form('tag', tagFields(viewer, view, fields))))}`;
@@ -65,7 +67,7 @@ function fitting(viewer: Viewer, { ledger, bikes, others }: UnitPage, after: Aft
   );
   const put = html`
 ${nameField('fitBike', unit.fitBike, bikeChoices ?? null)}
-${dayField(viewer, fields, 'fitFrom', unit.fitFrom)}${whenOf('fit')}${tick('clears', unit.clears, fields.clears === 'yes')}${sure}${moved('fitFrom')}${submit(unit.fit)}`;
+${dayField(viewer, fields, 'fitFrom', unit.fitFrom)}${whenOf('fit')}${field({ name: 'loanUntil', label: viewer.texts.hire.loanUntil, hint: viewer.texts.hire.loanHint, type: 'date', value: fields.loanUntil ?? '', isShort: true })}${tick('clears', unit.clears, fields.clears === 'yes')}${sure}${moved('fitFrom')}${submit(unit.fit)}`;
   const off = html`${dayField(viewer, fields, 'offFrom', unit.offFrom)}${moved('offFrom')}${submit(unit.off)}`;
   const { state } = viewer.words;
   const otherChoices =

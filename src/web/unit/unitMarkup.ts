@@ -19,6 +19,7 @@ import {
   stateText,
   terrainCell,
 } from '../cells/dueCells.js';
+import { lentText } from '../cells/fleetCells.js';
 import { photoForm } from '../cells/photoCells.js';
 import { periodSourcesMarkup } from '../cells/sourcesMarkup.js';
 import { pathOfRule } from '../intervals/intervalScope.js';
@@ -106,7 +107,7 @@ function visitMarkup({ texts, words }: Viewer, { visit: { job, beside, because }
 
 function unitFacts(
   viewer: Viewer,
-  { ledger: { unit, fittings, bikes }, rows, ages, landings }: UnitPage,
+  { ledger: { unit, fittings, bikes }, loan, rows, ages, landings }: UnitPage,
 ): Markup {
   const { texts, words, now, today } = viewer;
   const on = fittingNow(fittings, now);
@@ -130,7 +131,7 @@ function unitFacts(
       texts.unit.bike,
       bike === undefined
         ? texts.due.noBike
-        : html`<a href="/bikes/${encodeURIComponent(bike.handle)}">${bike.name}</a>`,
+        : html`<a href="/bikes/${encodeURIComponent(bike.handle)}">${bike.name}</a>${small(loan === null ? null : lentText(viewer, { bike: bike.name, until: loan }))}`,
     ],
     ...(bike === undefined
       ? []

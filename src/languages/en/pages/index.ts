@@ -1,4 +1,4 @@
-import { bench } from './bench.js';
+import { bench, comebacks } from './bench.js';
 import { customer } from './customer.js';
 import { due } from './due.js';
 import { find } from './find.js';
@@ -10,7 +10,7 @@ import { paper } from './paper.js';
 import { photos } from './photos.js';
 import { plan } from './plan.js';
 import { plot } from './plot.js';
-import { racing } from './racing.js';
+import { hire, racing } from './racing.js';
 import { ride } from './ride.js';
 import { bike, declared, riders, sources, ways } from './riders.js';
 import { settings } from './settings.js';
@@ -26,6 +26,8 @@ export const pages = {
   ...today,
   declared,
   ways,
+  comebacks,
+  hire,
   team,
   skip: 'Skip to the content',
   pages: 'Pages',

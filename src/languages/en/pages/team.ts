@@ -2,7 +2,7 @@
 export const team = {
   fleets: {
     title: 'Fleets',
-    lead: 'Bikes that belong to a team, a hire or a test fleet.',
+    lead: 'Bikes that belong to a team, a hire or a test fleet. Each fleet has its own intervals, spares and swaps.',
     none: 'There is no fleet yet.',
     columns: { fleet: 'Fleet', bikes: 'Bikes' },
   },

@@ -151,6 +151,7 @@ export const unit = {
     service: 'The service is logged; its clocks begin again with that day.',
     fit: 'The fitting is saved; the rides since then are charged to it.',
     off: 'It is off the bike. Its months go on.',
+    claim: 'The claim is saved; it stands in the book.',
     gone: 'It is gone: due no more, and in no list. Its page and its book stay.',
     back: 'It is back, with its hours.',
     fleet: 'Its fleet is saved; its intervals follow.',

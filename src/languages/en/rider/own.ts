@@ -79,6 +79,19 @@ export const own = {
     here: 'at the workshop',
   },
 
+  after: {
+    title: 'Is all well since the service?',
+    ask: (service: string, day: string) => `After the ${service} of ${day} you rode at least twice.`,
+    well: 'All is well',
+    what: 'What is wrong',
+    wrong: 'Tell the workshop',
+    stop: 'A crack, a bend, something loose, no damping or air left, a part that does not extend, a leak near a brake: do not ride. Call the workshop.',
+    answered: 'There is nothing to answer any more.',
+    thanks: 'Thank you. The workshop is told.',
+    told: 'The workshop is told and will get in touch. If you are in doubt, do not ride.',
+    needWhat: 'Write in a line what is wrong.',
+  },
+
   rides: {
     title: 'Your rides',
     asks: 'Please answer',

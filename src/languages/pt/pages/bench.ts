@@ -1,4 +1,4 @@
-import type { bench as english } from '../../en/pages/bench.js';
+import type { bench as english, comebacks as englishComebacks } from '../../en/pages/bench.js';
 
 export const bench: typeof english = {
   title: 'Bancada',
@@ -78,5 +78,66 @@ export const bench: typeof english = {
     collected: 'Foi levantada; as horas e os dias continuam.',
     mailed: 'Uma mensagem diz ao ciclista que pode ser levantada.',
     said: 'Fica guardado.',
+  },
+};
+
+export const comebacks: typeof englishComebacks = {
+  title: 'Regressos e reclamações',
+  lead: 'Trabalhos que voltaram depois de uma revisão aqui, e reclamações ao abrigo da garantia. Veja uma vez por semana.',
+  link: 'Regressos e reclamações',
+  none: 'Nenhum trabalho está escrito como regresso.',
+  saidTitle: 'Ciclistas que dizem que algo está mal',
+  saidNone: 'Ninguém o diz.',
+  weekTitle: 'Chegados nos últimos sete dias',
+  weekNone: 'Nenhum.',
+  yearTitle: 'Por modelo e causa, nos últimos doze meses',
+  columns: {
+    model: 'Modelo',
+    service: 'Depois de que revisão',
+    cause: 'Causa',
+    count: 'Voltaram',
+    share: 'De todas essas revisões',
+    unit: 'Unidade',
+    day: 'Dia',
+    sentTo: 'Enviada a',
+    what: 'O que está mal',
+    step: 'Passo',
+  },
+  noModel: 'sem modelo escrito',
+  of: (count, all) => `${count} de ${all}`,
+  cause: {
+    seal: 'um vedante',
+    part: 'uma peça',
+    'set-up': 'a afinação',
+    rider: 'coisa do ciclista',
+  },
+  notKnown: 'ainda não se sabe',
+  job: {
+    of: 'Volta depois de',
+    no: 'nenhuma revisão anterior',
+    service: (service, day) => `${service}, ${day}`,
+    cause: 'Porque voltou',
+    told: (service, day, cause) => `regresso da ${service} de ${day}: ${cause}`,
+    free: 'sem custo',
+  },
+  claimsTitle: 'Reclamações à espera de resposta',
+  claimsNone: 'Nenhuma reclamação está aberta.',
+  claim: {
+    title: 'Reclamação ao abrigo da garantia',
+    lead: 'Imprima a história: horas, revisões e quem as escreveu são a prova que vai com a reclamação.',
+    history: 'História para imprimir',
+    what: 'O que está mal',
+    sentTo: 'Enviada a',
+    step: 'Passo',
+    steps: { opened: 'aberta', sent: 'enviada', granted: 'aceite', refused: 'recusada' },
+    answer: 'Resposta, tal como veio escrita',
+    save: 'Guardar a reclamação',
+    needWhat: 'Escreva o que está mal.',
+    needSentTo: 'Escreva a quem a reclamação foi enviada.',
+    told: (what, step) => `reclamação ao abrigo da garantia: ${what}; ${step}`,
+    to: (whom) => `a ${whom}`,
+    until: (day) => `Em garantia até ${day}.`,
+    over: (day) => `A garantia que está escrita acabou em ${day}.`,
+    noEnd: 'Não está escrito quando acaba a garantia.',
   },
 };

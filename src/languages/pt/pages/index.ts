@@ -1,5 +1,5 @@
 import type { pages as english } from '../../en/pages/index.js';
-import { bench } from './bench.js';
+import { bench, comebacks } from './bench.js';
 import { customer } from './customer.js';
 import { due } from './due.js';
 import { find } from './find.js';
@@ -11,7 +11,7 @@ import { paper } from './paper.js';
 import { photos } from './photos.js';
 import { plan } from './plan.js';
 import { plot } from './plot.js';
-import { racing } from './racing.js';
+import { hire, racing } from './racing.js';
 import { ride } from './ride.js';
 import { bike, declared, riders, sources, ways } from './riders.js';
 import { settings } from './settings.js';
@@ -27,6 +27,8 @@ export const pages: typeof english = {
   ...today,
   declared,
   ways,
+  comebacks,
+  hire,
   team,
   skip: 'Saltar para o conteúdo',
   pages: 'Páginas',

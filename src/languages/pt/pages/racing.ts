@@ -1,4 +1,4 @@
-import type { racing as english } from '../../en/pages/racing.js';
+import type { racing as english, hire as englishHire } from '../../en/pages/racing.js';
 
 export const racing: typeof english = {
   race: {
@@ -27,7 +27,8 @@ export const racing: typeof english = {
   },
   fleet: {
     newTitle: 'Acrescentar uma frota',
-    newLead: 'Uma equipa, uma frota de aluguer ou de ensaio. As bicicletas vêm a seguir.',
+    newLead:
+      'Uma equipa, uma frota de aluguer ou de ensaio. A seguir vêm as bicicletas e as reservas; os intervalos ficam onde estão todos.',
     enter: 'Acrescentar uma frota',
     change: 'Nome e bicicletas novas',
     title: (name) => `Mudar a frota: ${name}`,
@@ -48,5 +49,54 @@ export const racing: typeof english = {
       bike: 'A bicicleta foi acrescentada.',
     },
     needName: 'Escreva o nome, numa linha de 100 caracteres no máximo.',
+  },
+};
+
+export const hire: typeof englishHire = {
+  title: 'Aluguer, teste, empréstimo',
+  titleOf: (fleet) => `Aluguer, teste, empréstimo: ${fleet}`,
+  link: 'Aluguer, teste, empréstimo',
+  lead: 'Uma bicicleta que volta recebe as horas à mão: os dias em que andou, vezes as horas escritas aqui.',
+  outTitle: 'Fora',
+  inTitle: 'Cá',
+  lentTitle: 'Forquetas e amortecedores em bicicletas de outros',
+  noneOut: 'Nenhuma bicicleta está fora.',
+  noneIn: 'Nenhuma bicicleta está cá.',
+  noneLent: 'Nenhuma unidade desta frota está noutra bicicleta.',
+  until: 'Volta prevista para',
+  hoursADay: 'Horas andadas por dia',
+  note: 'Nota',
+  noteHint: 'Um número seu, como o do talão. Nenhum nome: aqui nada se apaga.',
+  goesOut: 'Sai agora',
+  since: (day) => `fora desde ${day}`,
+  backBy: (day) => `volta prevista: ${day}`,
+  late: (day) => `volta prevista: ${day}, atrasada`,
+  daysRidden: 'Dias andados',
+  look: 'Veja-a. O que escolher quer dizer que não se anda nela: a marca fica posta.',
+  soon: 'Um risco, um suor de óleo, um ruído novo ou pouca folga: mande ver em breve e, na dúvida, não ande.',
+  harms: {
+    cracked: 'fissura ou empeno',
+    loose: 'coroa, tubo de direção, eixo ou olhal soltos ou danificados',
+    lost: 'perdeu o amortecimento ou o ar',
+    stays: 'não estende',
+    brake: 'perde óleo junto a um travão',
+  },
+  seen: (what) => `visto na volta: ${what}`,
+  cameBack: 'Voltou',
+  hoursNote: 'aluguer, teste ou empréstimo: dias vezes horas escritas',
+  needHours: (most) => `Escreva quantas horas por dia anda, no máximo ${most}.`,
+  needDays: 'Escreva em quantos dias andou; 0 se nenhum.',
+  needUntil: 'Escolha um dia, não antes de hoje.',
+  columns: { unit: 'Unidade', where: 'Onde' },
+  loan: (bike, day) => `emprestada: ${bike}, até ${day}`,
+  loanLate: (bike, day) => `emprestada: ${bike}, até ${day}, atrasada`,
+  elsewhere: (bike) => `em ${bike}`,
+  loanBook: (day) => `emprestada até ${day}`,
+  loanUntil: 'Emprestada até',
+  loanHint: 'Para um empréstimo: o dia em que deve voltar. Vazio se não é.',
+  done: {
+    out: 'Saiu.',
+    back: 'Voltou, e as horas estão escritas.',
+    stopped: 'Voltou, as horas estão escritas e a marca «não andar» está posta.',
   },
 };

@@ -3,7 +3,7 @@ import type { team as english } from '../../en/pages/team.js';
 export const team: typeof english = {
   fleets: {
     title: 'Frotas',
-    lead: 'Bicicletas de uma equipa, de aluguer ou de teste.',
+    lead: 'Bicicletas de uma equipa, de aluguer ou de teste. Cada frota tem os seus intervalos, reservas e trocas.',
     none: 'Ainda não há frotas.',
     columns: { fleet: 'Frota', bikes: 'Bicicletas' },
   },

@@ -148,6 +148,7 @@ export const unit: typeof english.unit = {
     service: 'A revisão está registada; a contagem recomeça nesse dia.',
     fit: 'Está guardado; as voltas desde então contam para ela.',
     off: 'Está fora da bicicleta. Os meses continuam.',
+    claim: 'A reclamação está guardada; está no livro.',
     gone: 'Saiu: não é devida e não está em nenhuma lista. A página e o livro ficam.',
     back: 'Está de volta, com as suas horas.',
     fleet: 'A frota está guardada; os intervalos acompanham.',

@@ -78,6 +78,19 @@ export const own: typeof english = {
     here: 'na oficina',
   },
 
+  after: {
+    title: 'Está tudo bem desde a revisão?',
+    ask: (service, day) => `Depois da ${service} de ${day} andou pelo menos duas vezes.`,
+    well: 'Está tudo bem',
+    what: 'O que está mal',
+    wrong: 'Dizer à oficina',
+    stop: 'Uma fissura, um empeno, algo solto, sem amortecimento ou sem ar, uma peça que não estende, óleo junto a um travão: não ande. Telefone à oficina.',
+    answered: 'Já não há nada para responder.',
+    thanks: 'Obrigado. A oficina fica a saber.',
+    told: 'A oficina fica a saber e vai contactá-lo. Na dúvida, não ande.',
+    needWhat: 'Escreva numa linha o que está mal.',
+  },
+
   rides: {
     title: 'As suas voltas',
     asks: 'Por favor responda',

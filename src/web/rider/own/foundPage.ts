@@ -2,6 +2,7 @@ import { html } from 'hono/html';
 import type { Matters } from '../../../core/notices/matters.js';
 import { listRiderBikes } from '../../../flow/due/riderUnits.js';
 import { findWhatFound, type WhatFound } from '../../../flow/found/whatFound.js';
+import { findAskedService } from '../../../flow/own/afterService.js';
 import { mailTextsFor } from '../../../languages/index.js';
 import { seenText } from '../../../languages/seenText.js';
 import { pathOfPhotoBelow, photoStrip } from '../../cells/photoCells.js';
@@ -9,6 +10,7 @@ import { useText } from '../../cells/planCells.js';
 import { cautions } from '../../layout.js';
 import { type Markup, when } from '../../markup.js';
 import { fault, notYours, type RiderPage, type RiderView } from '../riderPage.js';
+import { afterServiceForm, takeAfterService } from './afterService.js';
 import { likelyOf, pathToUnit, unitName } from './cells.js';
 
 /** What was found and done at one service, for its rider to keep. */
@@ -30,11 +32,18 @@ export const foundPage: RiderPage = {
           )
         : null;
     if (!own || told === null) return notYours(view);
+    const asked = await findAskedService(tx, own.of.unitId, now);
     return html`
 <p class="lead">${view.texts.about(own.bike.name, unitName(view, own.of.unit))}</p>
+${afterServiceForm(view, asked?.on === told.on ? asked : null)}
 ${markup(view, own.of.unit.tag, told)}`;
   },
-  take: async (_tx, view) => fault(view.texts.notYours.says),
+  take: async (tx, view, fields) => {
+    const { opened, now } = view;
+    const bikes = await listRiderBikes(tx, opened.contact.riderId, now);
+    const own = bikes.flatMap(({ units }) => units).find(({ unitId }) => unitId === opened.link.unitId);
+    return own ? takeAfterService(tx, view, own.unitId, fields) : fault(view.texts.notYours.says);
+  },
 };
 
 function markup(view: RiderView, tag: string, told: WhatFound): Markup {

@@ -1,5 +1,6 @@
 import { html } from 'hono/html';
 import { findOwnUnit, type OwnUnit } from '../../../flow/due/ownPage.js';
+import { findAskedService } from '../../../flow/own/afterService.js';
 import { listSetUps } from '../../../flow/plan/setUps.js';
 import type { StandingRow } from '../../../ports/standings.js';
 import { setUpRows } from '../../cells/setUpCells.js';
@@ -8,6 +9,7 @@ import { cautions } from '../../layout.js';
 import { type Markup, table, when } from '../../markup.js';
 import { curvesMarkup } from '../../plots/curvesMarkup.js';
 import { fault, notYours, type RiderPage, type RiderView } from '../riderPage.js';
+import { afterServiceForm, takeAfterService } from './afterService.js';
 import { knownLine, likelyOf, movingOf, pathToUnit, stateText, terrainOf, unitName } from './cells.js';
 
 const ACTS = ['ask', 'done', 'later', 'gone'] as const;
@@ -24,6 +26,7 @@ export const unitPage: RiderPage = {
     const { unit: texts } = view.texts.own;
     return html`
 <p class="lead">${view.texts.about(bike.name, unitName(view, of.unit))}</p>
+${afterServiceForm(view, await findAskedService(tx, of.unitId, now))}
 <h2>${texts.stands}</h2>
 ${standingTable(view, of.unit.tag, of.standings)}
 ${knownLine(view, of.standings)}
@@ -35,7 +38,11 @@ ${services(view, of.unit.tag, found.services)}
 <p class="soft">${view.voice.texts.severityNote}</p>
 ${cautions(view.voice)}`;
   },
-  take: async (_tx, view) => fault(view.texts.notYours.says),
+  take: async (tx, view, fields) => {
+    const { opened, now } = view;
+    const found = await findOwnUnit(tx, opened.contact.riderId, opened.link.unitId, now);
+    return found ? takeAfterService(tx, view, found.of.unitId, fields) : fault(view.texts.notYours.says);
+  },
 };
 
 function standingTable(view: RiderView, tag: string, standings: readonly StandingRow[]): Markup {
