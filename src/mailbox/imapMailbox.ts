@@ -26,6 +26,9 @@ const CHUNK_BYTES = 256 * 1024;
 /** What a server may send at once; a mail’s parts are fetched in chunks. */
 const MOST_AT_ONCE = 4 * 1024 * 1024;
 const MOST_PARTS = 200;
+/** So many numbers, of ten digits each, are less than is taken at once. */
+const MOST_ASKED = 200_000;
+const FEWEST_ASKED = 10_000;
 
 /** Returns a mailbox behind IMAP. Source: RFC 9051; EXAMINE and BODY.PEEK leave no mark on a mail. */
 export const imapMailbox = (access: MailboxAccess): Postbox => ({
@@ -84,13 +87,11 @@ function opened(client: ImapFlow, validity: string, doneFolder: string | null): 
   return {
     validity,
     list: async (after, most) => {
-      const found = await client.search({ uid: `${after + 1}:*` }, { uid: true });
-      // `*` is the last mail there is, also where its number is lower.
-      const uids = (found || []).filter((uid) => uid > after).sort((a, b) => a - b);
       const heads: MailHead[] = [];
-      for (const uid of uids.slice(0, most)) {
+      for await (const uid of uidsAfter(client, after)) {
         const head = await headOf(client, uid);
         if (head !== null) heads.push(head);
+        if (heads.length === most) break;
       }
       return heads;
     },
@@ -101,27 +102,39 @@ function opened(client: ImapFlow, validity: string, doneFolder: string | null): 
   };
 }
 
-/** Null where it was deleted meanwhile. */
-async function headOf(client: ImapFlow, uid: number): Promise<MailHead | null> {
-  const query = { uid: true, size: true, internalDate: true };
-  const told = await client.fetchOne(String(uid), query, { uid: true });
-  if (!told) return null;
-  const head = await client.fetchOne(
-    String(uid),
-    { uid: true, bodyParts: [{ key: 'header', maxLength: HEAD_BYTES }], bodyStructure: true },
-    { uid: true },
-  );
-  return head ? mailHead(uid, told, head) : null;
+/**
+ * Yields the numbers of the mails after one, in order. A mailbox that always was others' holds more than a server may name
+ * in one line, so that some are asked for at a time; where there are none, more.
+ */
+async function* uidsAfter(client: ImapFlow, after: number): AsyncGenerator<number> {
+  const next = client.mailbox ? client.mailbox.uidNext : 0;
+  let window = FEWEST_ASKED;
+  for (let from = after + 1; from < next; ) {
+    const to = Math.min(from + window, next) - 1;
+    const found = (await client.search({ uid: `${from}:${to}` }, { uid: true })) || [];
+    yield* found.filter((uid) => uid >= from && uid <= to).sort((a, b) => a - b);
+    if (found.length === 0) window = Math.min(2 * window, MOST_ASKED);
+    from = to + 1;
+  }
 }
 
-const mailHead = async (
-  uid: number,
-  told: FetchMessageObject,
-  head: FetchMessageObject,
-): Promise<MailHead> => ({
+/** Null where it was deleted meanwhile. */
+async function headOf(client: ImapFlow, uid: number): Promise<MailHead | null> {
+  const head = await client.fetchOne(
+    String(uid),
+    {
+      ...{ uid: true, size: true, internalDate: true, bodyStructure: true },
+      bodyParts: [{ key: 'header', maxLength: HEAD_BYTES }],
+    },
+    { uid: true },
+  );
+  return head ? mailHead(uid, head) : null;
+}
+
+const mailHead = async (uid: number, head: FetchMessageObject): Promise<MailHead> => ({
   uid,
-  bytes: told.size ?? 0,
-  arrivedAt: instant(new Date(told.internalDate ?? 0).getTime()),
+  bytes: head.size ?? 0,
+  arrivedAt: instant(new Date(head.internalDate ?? 0).getTime()),
   fields: await fieldsOf(head.headers ?? Buffer.alloc(0)),
   parts: head.bodyStructure ? partsOf(head.bodyStructure) : [],
 });

@@ -139,6 +139,8 @@ export interface MailedTable {
   lastUid(validity: string): Promise<number>;
   /** Goes past a mail; `isLeft`: it was nobody’s, and is counted. */
   pass(validity: string, uid: number, isLeft: boolean): Promise<void>;
+  /** Mails of a rider that could not be read. */
+  countUnread(riderId: string): Promise<number>;
   /** Mails that were nobody’s. */
   countLeft(): Promise<number>;
   /** Returns the mail with a key, noted now where it was not before; `isAgain` where it was. */

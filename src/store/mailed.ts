@@ -75,6 +75,16 @@ export function mailedTable({ db, workshopId }: Scope): MailedTable {
         )
         .execute();
     },
+    countUnread: async (riderId) => {
+      const { count } = await db
+        .selectFrom('mailed')
+        .select((of) => of.fn.countAll().as('count'))
+        .where('workshop_id', '=', workshopId)
+        .where('rider_id', '=', riderId)
+        .where('files', 'like', '%"code":"mail-left"%')
+        .executeTakeFirstOrThrow();
+      return Number(count);
+    },
     countLeft: async () => {
       const row = await db
         .selectFrom('mailbox')

@@ -64,6 +64,31 @@ test.runIf(hasMailServer)(`mails are listed in order, after a number${NO_MAIL_SE
   expect(told).toEqual([['m0@x', 'm1@x'], ['m2@x', 'm3@x', 'm4@x'], []]);
 });
 
+test.runIf(hasMailServer)(`numbers with wide gaps between them lose no mail${NO_MAIL_SERVER}`, async () => {
+  const put = async (id: string): Promise<void> => server.put(await madeMail({ to: TO, id }));
+  await put('first@x');
+  for (const [uid, id] of [
+    [9_999, 'window@x'],
+    [10_001, 'after@x'],
+    [3_000_000, 'far@x'],
+    [3_000_001, 'last@x'],
+  ] as const) {
+    server.numberFrom(uid);
+    await put(id);
+  }
+  const told = await visit((open) => open.list(0, 99));
+  expect(told.map(({ uid, fields }) => [uid, fields.messageId])).toEqual([
+    [1, 'first@x'],
+    [9_999, 'window@x'],
+    [10_001, 'after@x'],
+    [3_000_000, 'far@x'],
+    [3_000_001, 'last@x'],
+  ]);
+  expect(told.every(({ bytes }) => bytes > 100)).toBe(true);
+  expect(await visit((open) => open.list(3_000_001, 99))).toEqual([]);
+  expect((await visit((open) => open.list(3_000_000, 99))).map(({ uid }) => uid)).toEqual([3_000_001]);
+});
+
 test.runIf(hasMailServer)(`nothing is marked, moved or deleted${NO_MAIL_SERVER}`, async () => {
   await server.put(await madeMail({ to: TO, files: [file('a.gpx')] }));
   const flags = () =>

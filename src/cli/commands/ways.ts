@@ -12,15 +12,15 @@ export const ways = async (_options: unknown, command: Command): Promise<void> =
     const rows = await store.read((tx) => listWays(tx, clock.now()));
     for (const { name: _name, ...row } of rows) out.object(row);
     out.table(
-      ['rider', 'name', 'by', 'last', 'days late', 'wait for a word', 'not usable'],
-      rows.map(({ rider, name, ways: used, daysLate, asking, setAside }) => [
+      ['rider', 'name', 'by', 'last', 'days late', 'wait for a word', 'not usable', 'mails left'],
+      rows.map(({ rider, name, ways: used, daysLate, asking, setAside, mailsLeft }) => [
         ...[rider, name],
         used.length === 0
           ? 'nothing yet'
           : used.map(({ way, rides }) => `${words.way[way ?? 'before']} (${rides})`).join(', '),
         used[0]?.last ?? '',
         daysLate === null ? '' : String(daysLate),
-        ...[asking, setAside].map((count) => (count === 0 ? '' : String(count))),
+        ...[asking, setAside, mailsLeft].map((count) => (count === 0 ? '' : String(count))),
       ]),
     );
   });

@@ -22,6 +22,8 @@ export type MailedDeps = Deps & {
 /** *Default* bounds of one mail, and of one rider’s day. Units: bytes, counts. */
 export const LARGEST_FILE_BYTES = 40_000_000;
 const MOST_FILES = 30;
+/** As it is sent a file takes a third more. */
+const LARGEST_MAIL_BYTES = 200_000_000;
 const MOST_MAILS_A_DAY = 100;
 /** Mails that one look fetches the heads of. */
 const HEADS_AT_ONCE = 25;
@@ -54,6 +56,7 @@ async function takeTried(deps: MailedDeps, open: OpenPostbox, head: MailHead, tr
   tries.set(key, tried);
   if (tried > MOST_TRIES) {
     deps.log.error({ tried: MOST_TRIES }, 'a mail could not be read again and again, and is left');
+    await tellLeft(deps, head);
     await deps.store.write((tx) => tx.mailed.pass(open.validity, head.uid, true));
   } else
     await takeMail(deps, open, head).catch((error: unknown) => {
@@ -61,6 +64,13 @@ async function takeTried(deps: MailedDeps, open: OpenPostbox, head: MailHead, tr
       throw error;
     });
   tries.delete(key);
+}
+
+/** Tells the riders of a mail that it could not be read, which nobody else may know. */
+async function tellLeft(deps: MailedDeps, head: MailHead): Promise<void> {
+  const riderIds = await deps.store.read((tx) => ridersOfMail(tx, deps.rides, head.fields));
+  for (const riderId of riderIds)
+    await note(deps, head, riderId, [], async () => [notTaken('', 'mail-left')]);
 }
 
 /**
@@ -99,6 +109,7 @@ interface CameFile {
 
 async function download(deps: MailedDeps, open: OpenPostbox, head: MailHead): Promise<CameFile[]> {
   const came: CameFile[] = [];
+  if (head.bytes > LARGEST_MAIL_BYTES) return [{ name: '', part: null, sha256: '' }];
   try {
     for (const { part, name } of head.parts.slice(0, MOST_FILES))
       came.push(await downloadPart(deps.parts, name, open.read(head.uid, part, LARGEST_FILE_BYTES + 1)));
@@ -140,11 +151,20 @@ const keyOf = ({ fields }: MailHead, riderId: string, came: readonly CameFile[])
     .update(JSON.stringify([riderId, fields.messageId, came.map(({ sha256 }) => sha256).sort()]))
     .digest('hex');
 
-async function takeFor(
+const takeFor = (
   deps: MailedDeps,
   head: MailHead,
   riderId: string,
   came: readonly CameFile[],
+): Promise<void> => note(deps, head, riderId, came, () => takeFiles(deps, riderId, came));
+
+/** Does a mail's work once, however often it is found, and tells its rider. */
+async function note(
+  deps: MailedDeps,
+  head: MailHead,
+  riderId: string,
+  came: readonly CameFile[],
+  work: () => Promise<MailedFile[]>,
 ): Promise<void> {
   const { store, clock, ids } = deps;
   const key = keyOf(head, riderId, came);
@@ -156,7 +176,7 @@ async function takeFor(
     };
   });
   if (mailed.doneAt !== null) return;
-  const taken = isTooMany ? [tooMany] : await takeFiles(deps, riderId, came);
+  const taken = isTooMany ? [tooMany] : await work();
   // A program that ended halfway took some of them already, for this mail.
   const files = mailed.isAgain ? taken.map(asFirst) : taken;
   await store.write(async (tx) => {
@@ -194,8 +214,14 @@ async function takeFiles(
       for await (const one of takeMembers(deps, members, () => how, slowness)) files.push(mailedFile(one));
     }
   }
+  // Who sends a letter or a table in place of a ride is told; beside rides it is none of ours.
+  if (files.length === 0)
+    for (const { name } of came) if (!BESIDE.test(name)) files.push(notTaken(name, 'not-fit-or-gpx'));
   return files;
 }
+
+/** What mails carry that nobody takes for a ride: pictures, cards, signatures. */
+const BESIDE = /(^|\.(png|jpe?g|gif|heic|webp|svg|bmp|ics|vcf|p7s|asc|sig))$/i;
 
 const mailedFile = ({ file, outcome, indoor, code, rides }: Taken): MailedFile => ({
   ...{ name: file, outcome, indoor, code, rides },

@@ -29,6 +29,8 @@ export interface RiderWays {
   readonly asking: number;
   /** Files in the rider's folder that could not be used. */
   readonly setAside: number;
+  /** Mails of the rider that could not be read. */
+  readonly mailsLeft: number;
 }
 
 /** What the page shows: the first riders in order of names, and how many there are. */
@@ -78,6 +80,7 @@ export async function listWays(tx: Tx, now: Instant, most?: number): Promise<Rid
       daysLate: howLate(ridden, dayOf(now, timeZone)),
       asking: (await listAskingOf(tx, riderId)).length,
       setAside: inFolder.get(rider) ?? 0,
+      mailsLeft: await tx.mailed.countUnread(riderId),
     });
   }
   return found.sort((a, b) => (a.name < b.name ? -1 : 1));

@@ -34,7 +34,7 @@ ${when(deps.rider !== undefined, () => cableForm(viewer, contacts))}`,
 
 function wayTable(viewer: Viewer, rows: readonly RiderWays[]): Markup {
   const { words, today, texts } = viewer;
-  const { columns, nothing, by, sameDay, late, asking, setAside } = texts.ways;
+  const { columns, nothing, by, sameDay, late, asking, setAside, mailsLeft } = texts.ways;
   return table(
     [columns.rider, columns.by, columns.last, columns.late, columns.stuck].map((label) => ({ label })),
     rows.map(({ rider, name, ways, daysLate, ...stuck }) => ({
@@ -45,7 +45,7 @@ function wayTable(viewer: Viewer, rows: readonly RiderWays[]): Markup {
           : html`${ways.map(({ way, rides }) => html`<div>${by(words.way[way ?? 'before'], words.counted(rides, 'ride'))}</div>`)}`,
         html`${ways[0] === undefined ? '' : words.day(ways[0].last, today)}`,
         html`${daysLate === null ? '' : daysLate === 0 ? sameDay : late(words.counted(daysLate, 'day'))}`,
-        html`${stuck.asking === 0 ? '' : asking(words.counted(stuck.asking, 'ride'))}${small(stuck.setAside === 0 ? null : setAside(words.counted(stuck.setAside, 'file')))}`,
+        html`${stuck.asking === 0 ? '' : asking(words.counted(stuck.asking, 'ride'))}${small(stuck.setAside === 0 ? null : setAside(words.counted(stuck.setAside, 'file')))}${small(stuck.mailsLeft === 0 ? null : mailsLeft(words.number(stuck.mailsLeft)))}`,
       ],
     })),
   );

@@ -5,6 +5,7 @@ import { forgetRider } from '../../../src/flow/carry/forgetRider.js';
 import { deliverOutbox } from '../../../src/flow/mail/deliverOutbox.js';
 import { queueOwnPage } from '../../../src/flow/mail/kinds/link.js';
 import { type MailedDeps, takeMailsOnce } from '../../../src/flow/take/takeMails.js';
+import { listWays } from '../../../src/flow/take/ways.js';
 import { findRidesAddress } from '../../../src/flow/take/whoseMail.js';
 import { WHOLE_TURN } from '../../../src/flow/turn.js';
 import { partsIn } from '../../../src/inbox/parts.js';
@@ -332,7 +333,37 @@ real(`a mail that can never be read is left after some tries${NO_MAIL_SERVER}`, 
   await world.take();
   expect([await world.rides(), await world.left()]).toEqual([1, 1]);
   expect(world.logged).toContain('a mail could not be read again and again, and is left');
+  // Its rider hears of it, once, and the page of ways counts it.
+  await world.mailsAfter(6);
+  expect(world.answer().text.replaceAll(/\s+/g, ' ')).toContain(
+    'A mail of yours could not be read, also when it was tried again.',
+  );
+  const ways = await world.deps.store.read((tx) => listWays(tx, world.deps.clock.now()));
+  expect(ways.map(({ rider, mailsLeft }) => [rider, mailsLeft])).toEqual([
+    ['r1', 1],
+    ['r2', 0],
+  ]);
+  expect(await world.mailsAfter(60 * 24)).toEqual([]);
 });
+
+real(
+  `what is no ride file is told in words, and a picture is not${NO_MAIL_SERVER}`,
+  async () => {
+    const world = await MailWorld.open();
+    const to = await world.address();
+    await server.put(await madeMail({ to, files: one('route.pdf', textBytes('%PDF-1.4')) }));
+    await world.take();
+    await world.mailsAfter(6);
+    expect(world.answer().text).toContain('route.pdf');
+    expect(world.answer().text.replaceAll(/\s+/g, ' ')).toContain(
+      'It is no ride file: neither FIT nor GPX nor TCX.',
+    );
+    await server.put(await madeMail({ to, files: one('photo.jpg', textBytes('a picture')) }));
+    await world.take();
+    expect(await world.mailsAfter(60 * 24)).toEqual(['r1@example.org: Your mail came in']);
+    expect(world.answer().text).not.toContain('photo.jpg');
+  },
+);
 
 real(`a rider stops the answers, by the mail’s own link${NO_MAIL_SERVER}`, async () => {
   const world = await MailWorld.open();

@@ -101,6 +101,7 @@ export const ways = {
   sameDay: 'on the same day',
   late: (days: string) => `${days} later at most`,
   asking: (rides: string) => `${rides} for a word`,
+  mailsLeft: (mails: string) => `${mails} by mail that could not be read`,
   setAside: (files: string) => `${files} in the folder that cannot be used`,
   cable: {
     title: 'From a recorder on a cable',

@@ -210,6 +210,8 @@ export const own = {
       'too-large': 'It is larger than any ride. Export the ride alone.',
       'xml-entities': 'It is built in a way that no recorder uses, so it was not opened. Export it again.',
       'too-many-mails': 'Too many mails came in one day. Put the files in one zip and mail it tomorrow.',
+      'mail-left':
+        'A mail of yours could not be read, also when it was tried again. Send its files on your page, or in a new mail.',
       'archive-limits': 'The archive is too large to be opened. Unpack it and send fewer files.',
       'archive-slow':
         'Reading the files in it takes too long, so the rest was left. Unpack it and send a few files at a time.',

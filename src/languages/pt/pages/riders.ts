@@ -106,6 +106,7 @@ export const ways: typeof english.ways = {
   sameDay: 'no mesmo dia',
   late: (days) => `no máximo ${days} depois`,
   asking: (rides) => `${rides} por resposta`,
+  mailsLeft: (mails) => `${mails} por mensagem que não se conseguiram ler`,
   setAside: (files) => `${files} na pasta que não servem`,
   cable: {
     title: 'De um gravador por cabo',

@@ -215,6 +215,8 @@ export const own: typeof english = {
       'too-large': 'É maior do que qualquer volta. Exporte só a volta.',
       'xml-entities': 'Está feito como nenhum gravador faz, por isso não foi aberto. Exporte outra vez.',
       'too-many-mails': 'Chegaram demasiadas mensagens num dia. Junte os ficheiros num zip e envie-o amanhã.',
+      'mail-left':
+        'Uma mensagem sua não se conseguiu ler, nem tentando outra vez. Envie os ficheiros na sua página, ou numa mensagem nova.',
       'archive-limits': 'O arquivo é demasiado grande para abrir. Descomprima-o e envie menos ficheiros.',
       'archive-slow':
         'Ler os ficheiros que lá estão demora demais, por isso o resto ficou. Descomprima-o e envie poucos de cada vez.',
