@@ -22,7 +22,7 @@ export interface HeldBooking extends Pick<LeadRow, 'state' | 'day' | 'serviceKin
 }
 
 /** Newest first, each list cut where it is long. */
-export interface Held {
+export interface HeldOfRider {
   readonly bikes: readonly BikeFact[];
   /** Every one that was on a bike of theirs. */
   readonly units: readonly UnitFact[];
@@ -35,7 +35,7 @@ export interface Held {
   readonly counts: Readonly<Record<'history' | 'files' | 'mails', number>>;
 }
 
-export async function getHeld(tx: Tx, riderId: string): Promise<Held> {
+export async function getHeld(tx: Tx, riderId: string): Promise<HeldOfRider> {
   const { timeZone } = await getWorkshop(tx);
   const bikes = await tx.facts.list('bike', { object: riderId });
   const fittings = await tx.facts.listTouching(

@@ -1,6 +1,6 @@
 import { html } from 'hono/html';
 import type { ServiceKind } from '../../../core/tokens.js';
-import { getHeld, type Held } from '../../../flow/own/held.js';
+import { getHeld, type HeldOfRider } from '../../../flow/own/held.js';
 import { type Markup, NOTHING, table, when } from '../../markup.js';
 import { fault, type RiderPage, type RiderView } from '../riderPage.js';
 import { unitName } from './cells.js';
@@ -50,7 +50,7 @@ const folded = ({ texts }: RiderView, title: string, shown: number, all: number,
     ? NOTHING
     : html`<details class="entry"><summary><h2>${title} (${all})</h2></summary>${when(shown < all, () => html`<p class="soft">${texts.own.data.cut(shown)}</p>`)}${body}</details>`;
 
-function historyMarkup(view: RiderView, { history, counts }: Held): Markup {
+function historyMarkup(view: RiderView, { history, counts }: HeldOfRider): Markup {
   const { history: says } = view.texts.own;
   const { words } = view.voice;
   const text = (value: unknown): string => (typeof value === 'string' ? value : '');
@@ -72,7 +72,7 @@ function historyMarkup(view: RiderView, { history, counts }: Held): Markup {
   return folded(view, says.title, rows.length, counts.history, table(columns, rows));
 }
 
-function filesMarkup(view: RiderView, { files, counts }: Held): Markup {
+function filesMarkup(view: RiderView, { files, counts }: HeldOfRider): Markup {
   const { files: says, data } = view.texts.own;
   const rows = files.map(({ name, day, outcome, code }) => ({
     head: html`<span class="long">${name}</span>`,
@@ -85,7 +85,7 @@ function filesMarkup(view: RiderView, { files, counts }: Held): Markup {
   return folded(view, data.files, rows.length, counts.files, table(columns, rows));
 }
 
-function mailsMarkup(view: RiderView, { mails, counts }: Held): Markup {
+function mailsMarkup(view: RiderView, { mails, counts }: HeldOfRider): Markup {
   const { mails: says } = view.voice.texts;
   const rows = mails.map(({ mail, day, state, subject }) => ({
     head: html`<b>${view.voice.words.day(day, view.today)}</b>`,
@@ -95,7 +95,7 @@ function mailsMarkup(view: RiderView, { mails, counts }: Held): Markup {
   return folded(view, says.title, rows.length, counts.mails, table(columns, rows));
 }
 
-function bookingsMarkup(view: RiderView, { bookings }: Held): Markup {
+function bookingsMarkup(view: RiderView, { bookings }: HeldOfRider): Markup {
   const { data } = view.texts.own;
   const { words } = view.voice;
   const rows = bookings.map(({ unit, serviceKind, state, day }) => ({

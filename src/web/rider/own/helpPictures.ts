@@ -7,9 +7,10 @@ import type { Markup } from '../../markup.js';
 import type { Voice } from '../../viewer.js';
 
 type Says = RiderTexts['own']['help']['pictures'];
-type Words = Voice['words'];
 
 const WIDTH = 340;
+/** Of the bar that stands for an hour. */
+const HOUR_WIDTH = 64;
 
 const picture = (title: string, height: number, body: Markup): Markup =>
   html`<figure class="plot"><svg class="day" viewBox="0 0 ${WIDTH} ${height}" role="img" aria-label="${title}">${body}</svg><figcaption>${title}</figcaption></figure>`;
@@ -55,7 +56,7 @@ export const countsPicture = ({ counts }: Says): Markup => {
 };
 
 /** The shape of the ground above, and how long an hour on it is. */
-export function groundPicture({ ground }: Says, words: Words): Markup {
+export function groundPicture({ ground }: Says, words: Voice['words']): Markup {
   const shapes = {
     smooth: 'q12-4 24 0t24 0t24 0',
     typical: 'l8-8l10 10l10-12l12 12l10-8l12 8l10-4',
@@ -64,7 +65,7 @@ export function groundPicture({ ground }: Says, words: Words): Markup {
   const rows = GROUNDS.map((one, i) => {
     const y = 24 + i * 40;
     const weight = DEFAULT_WEIGHTS[one];
-    return html`<text x="4" y="${y + 4}" fill="currentColor">${words.ground[one]}</text>${line(`M64 ${y}${shapes[one]}`)}<rect x="160" y="${y - 8}" width="${weight * 60}" height="14" fill="currentColor"/><text x="${166 + weight * 60}" y="${y + 4}" fill="currentColor">${words.hours(weight)}</text>`;
+    return html`<text x="4" y="${y + 4}" fill="currentColor">${words.ground[one]}</text>${line(`M64 ${y}${shapes[one]}`)}<rect x="160" y="${y - 8}" width="${weight * HOUR_WIDTH}" height="14" fill="currentColor"/><text x="${166 + weight * HOUR_WIDTH}" y="${y + 4}" fill="currentColor">${words.hours(weight)}</text>`;
   });
   return picture(ground.title, 132, html`${rows}`);
 }
