@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import type { Spread } from '../../core/chance/poissonBinomial.js';
-import { LEAST_DARK, LEAST_SERVICES, SHARE_DARK } from '../../core/ledger/findingsTeach.js';
+import { LEAST_DARK, LEAST_SERVICES } from '../../core/ledger/findingsTeach.js';
 import type { PartPlan, PartUse } from '../../core/plan/parts.js';
 import { ServiceError } from '../../errors.js';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
@@ -201,12 +201,11 @@ function showFindings(out: Output, teaching: Awaited<ReturnType<typeof getTeachi
     ['terrain h from', 'share gone dark', 'services'],
     lesson.steps.map((step) => [one(step.hours), percent(step.share), String(step.services)]),
   );
-  const { passing, passingRange } = lesson;
-  const range = `${one(passingRange.low)} to ${passingRange.high === null ? 'more than was seen' : one(passingRange.high)}`;
+  const { nineOfTen } = lesson;
   out.line(
-    passing.at === null
-      ? `Fewer than ${percent(SHARE_DARK)} had gone dark at the most hours seen: the interval could be longer.`
-      : `Up to ${one(passing.below)} terrain hours fewer than ${percent(SHARE_DARK)} have gone dark, from ${one(passing.at)} on more (eight of ten: ${range}).`,
+    nineOfTen === null
+      ? 'The rings seen do not darken with more hours: no interval follows from them.'
+      : `At ${one(nineOfTen.hours)} terrain hours nine of ten rings are not yet dark (eight of ten: ${one(nineOfTen.low)} to ${one(nineOfTen.high)}).`,
   );
   out.line(
     {

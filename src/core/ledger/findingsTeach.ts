@@ -2,6 +2,7 @@
 
 import { isotonic } from '../chance/isotonic.js';
 import { type Scored, shareRankedRight } from '../chance/rankedPairs.js';
+import { hoursAtChance, RISE_CURVES } from '../chance/riseFit.js';
 import { type Random, seededRandom } from '../chance/seededRandom.js';
 import { groupBy } from '../groupBy.js';
 
@@ -16,9 +17,11 @@ export interface RingsSeen {
 /** Under these nothing is told: too little was seen. */
 export const LEAST_SERVICES = 40;
 export const LEAST_DARK = 10;
-/** *Default*: the interval ends where this share would have gone dark. Common practice, no source. */
-export const SHARE_DARK = 0.2;
+/** *Default*: the interval ends while nine of ten rings are not yet dark. Common practice, no source. */
+export const SHARE_DARK = 0.1;
 const RESAMPLES = 400;
+/** Ranges of few services are too narrow; by so many parts of one over their number they are made wider. See the evidence. */
+const WIDENED = 10;
 /** Eight of ten. */
 const LOW = 0.1;
 const HIGH = 0.9;
@@ -28,12 +31,9 @@ export interface Range {
   readonly high: number;
 }
 
-/** Between which terrain hours, of those seen, a share is passed. */
-export interface Passing {
-  /** The most hours at which it was not; 0 where it was at the fewest seen. An interval would end here. */
-  readonly below: number;
-  /** The fewest at which it was; null where it never was. */
-  readonly at: number | null;
+/** The terrain hours at which nine of ten rings are not yet dark, with where they lie eight times of ten. */
+export interface NineOfTen extends Range {
+  readonly hours: number;
 }
 
 /** A step of the share gone dark: from these hours on. */
@@ -46,10 +46,8 @@ export interface DarkStep {
 
 export interface Lesson {
   readonly steps: readonly DarkStep[];
-  /** Where the share becomes too great. */
-  readonly passing: Passing;
-  /** Of `passing`, from `below` at its low end to `at` at its high one; null where one in ten never got there. */
-  readonly passingRange: { readonly low: number; readonly high: number | null };
+  /** Null where the rings seen do not say: they darken no more with more hours. */
+  readonly nineOfTen: NineOfTen | null;
   /** How often dark rings had more hours than others: ½ is chance, 1 always. */
   readonly terrain: number;
   readonly moving: number;
@@ -62,6 +60,8 @@ export interface Lesson {
 export interface Teaching {
   readonly services: number;
   readonly dark: number;
+  /** How many more must be seen before anything is told. */
+  readonly missing: { readonly services: number; readonly dark: number };
   /** Null while too little was seen. */
   readonly lesson: Lesson | null;
 }
@@ -92,20 +92,10 @@ export function darkSteps(seen: readonly Pick<RingsSeen, 'terrainHours' | 'isDar
   return steps;
 }
 
-/** Returns between which of the hours seen a share of the rings goes dark: nothing is known in between. */
-export function passingOf(seen: readonly RingsSeen[], share: number): Passing {
-  const at = darkSteps(seen).find((step) => step.share >= share)?.hours ?? null;
-  const before = seen.filter((one) => at === null || one.terrainHours < at);
-  return { below: before.reduce((most, one) => Math.max(most, one.terrainHours), 0), at };
-}
-
 const by = (seen: readonly RingsSeen[], hours: 'terrainHours' | 'movingHours'): Scored[] =>
   seen.map((one) => ({ score: one[hours], isHit: one.isDark }));
 
-/**
- * Draws whole units, since the services of one are alike. In 150 trials with invented rings eight-of-ten ranges of the
- * passing held the truth in 69 % with 60 services, 80 to 85 % with 120.
- */
+/** Draws whole units, since the services of one are alike. */
 function resampled(units: readonly (readonly RingsSeen[])[], random: Random): RingsSeen[] {
   return units.flatMap(() => units[Math.floor(random() * units.length)]!);
 }
@@ -113,23 +103,33 @@ function resampled(units: readonly (readonly RingsSeen[])[], random: Random): Ri
 const at = (sorted: readonly number[], share: number): number =>
   sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))]!;
 
+const endOf = (seen: readonly RingsSeen[], curve: (typeof RISE_CURVES)[number]): number =>
+  hoursAtChance(
+    seen.map(({ terrainHours, isDark }) => ({ hours: terrainHours, isHit: isDark })),
+    SHARE_DARK,
+    curve,
+  );
+
+/** Both curves have their part in the range, for nobody knows which is nearer to the truth. */
+function nineOfTenOf(ends: readonly number[], services: number): NineOfTen | null {
+  const sorted = [...ends].sort((a, b) => a - b);
+  const [low, middle, high] = [at(sorted, LOW), at(sorted, 0.5), at(sorted, HIGH)];
+  if (!Number.isFinite(high)) return null;
+  const wider = (end: number): number => middle * (end / middle) ** (1 + WIDENED / services);
+  return { hours: middle, low: wider(low), high: wider(high) };
+}
+
 function lessonOf(seen: readonly RingsSeen[], random: Random): Lesson {
   const units = [...groupBy(seen, ({ unitId }) => unitId).values()];
-  const lows: number[] = [];
-  const highs: number[] = [];
+  const ends: number[] = [];
   const leads: number[] = [];
   for (let i = 0; i < RESAMPLES; i++) {
     const drawn = resampled(units, random);
-    const passing = passingOf(drawn, SHARE_DARK);
-    lows.push(passing.below);
-    highs.push(passing.at ?? Number.POSITIVE_INFINITY);
+    ends.push(endOf(drawn, RISE_CURVES[i % RISE_CURVES.length]!));
     const lead = shareRankedRight(by(drawn, 'terrainHours')) - shareRankedRight(by(drawn, 'movingHours'));
     if (!Number.isNaN(lead)) leads.push(lead);
   }
-  lows.sort((a, b) => a - b);
-  highs.sort((a, b) => a - b);
   leads.sort((a, b) => a - b);
-  const high = at(highs, HIGH);
   const [terrain, moving] = [
     shareRankedRight(by(seen, 'terrainHours')),
     shareRankedRight(by(seen, 'movingHours')),
@@ -137,8 +137,7 @@ function lessonOf(seen: readonly RingsSeen[], random: Random): Lesson {
   const leadRange = { low: at(leads, LOW), high: at(leads, HIGH) };
   return {
     steps: darkSteps(seen),
-    passing: passingOf(seen, SHARE_DARK),
-    passingRange: { low: at(lows, LOW), high: Number.isFinite(high) ? high : null },
+    nineOfTen: nineOfTenOf(ends, seen.length),
     terrain,
     moving,
     lead: terrain - moving,
@@ -154,6 +153,10 @@ export function teach(seen: readonly RingsSeen[], seed: string): Teaching {
   return {
     services: seen.length,
     dark,
+    missing: {
+      services: Math.max(0, LEAST_SERVICES - seen.length),
+      dark: Math.max(0, LEAST_DARK - dark),
+    },
     lesson: isEnough ? lessonOf(seen, seededRandom(seed)) : null,
   };
 }

@@ -1,5 +1,5 @@
 import { html } from 'hono/html';
-import { LEAST_DARK, LEAST_SERVICES, type Lesson, SHARE_DARK } from '../../core/ledger/findingsTeach.js';
+import { LEAST_DARK, LEAST_SERVICES, type Lesson, type NineOfTen } from '../../core/ledger/findingsTeach.js';
 import { getTeaching, type RingsTaught, UNUSABLE } from '../../flow/due/ringsSeen.js';
 import { listLink } from '../cells/listLink.js';
 import { percentText } from '../cells/planCells.js';
@@ -27,7 +27,7 @@ export function findingsPage(pages: Pages, { store }: WebDeps): void {
 <p class="screen"><a href="/comebacks">${viewer.texts.comebacks.link}</a></p>
 <p>${findings.seen(words.counted(services, 'service'), words.number(dark))}</p>
 ${unusableMarkup(viewer, taught)}
-${lesson === null ? html`<p>${findings.silent(LEAST_SERVICES, LEAST_DARK)}</p>` : lessonMarkup(viewer, lesson)}
+${lesson === null ? html`<p>${findings.silent(LEAST_SERVICES, LEAST_DARK)} ${findings.missing(taught.missing.services, taught.missing.dark)}</p>` : lessonMarkup(viewer, lesson)}
 <h2>${viewer.texts.customer.services}</h2>
 ${[0, 1].map((ago) => String(Number(viewer.today.slice(0, 4)) - ago)).map((year) => listLink(viewer, 'services', { year }, viewer.texts.customer.servicesOf(year)))}`,
       }),
@@ -43,16 +43,23 @@ const unusableMarkup = ({ texts }: Viewer, { unusable, unusableBy }: RingsTaught
   return when(unusable > 0, () => html`<p>${findings.unusable(unusable)}</p><ul>${lines}</ul>`);
 };
 
+/** Offered as an interval, on the page that first shows what would change. */
+function suggestion({ words, texts }: Viewer, { hours, low, high }: NineOfTen): Markup {
+  const { findings } = texts.plan;
+  const whole = Math.max(1, Math.floor(hours));
+  return html`<p><strong>${findings.suggested(words.hours(hours))}</strong> ${findings.range(words.hours(low), words.hours(high))} ${findings.suggestedHow}</p>
+<p><a class="button plain" href="/intervals/fork/lower-leg?terrainHours=${whole}">${findings.tryIt(words.hours(whole))}</a></p>`;
+}
+
 function lessonMarkup(viewer: Viewer, lesson: Lesson): Markup {
   const { words } = viewer;
   const { findings } = viewer.texts.plan;
   const percent = (share: number): string => percentText(share, viewer);
-  const hours = (of: number | null): string => (of === null ? findings.beyond : words.hours(of));
-  const { passing, passingRange } = lesson;
+  const hours = (of: number): string => words.hours(of);
+  const { nineOfTen } = lesson;
   const points = (lead: number): string => words.number(100 * lead);
   return html`
-<p><strong>${passing.at === null ? findings.notReached(percent(SHARE_DARK)) : findings.suggested(percent(SHARE_DARK), hours(passing.below), hours(passing.at))}</strong>
-${findings.range(hours(passingRange.low), hours(passingRange.high))} ${findings.suggestedHow}</p>
+${nineOfTen === null ? html`<p>${findings.notReached}</p>` : suggestion(viewer, nineOfTen)}
 ${darkPlot(lesson, viewer)}
 <h2>${findings.betterTitle}</h2>
 <p><strong>${findings.better[lesson.better]}</strong> ${findings.pairs(percent(lesson.terrain), percent(lesson.moving))}

@@ -31,7 +31,7 @@ function picture(
   says: string,
 ): Markup {
   const { findings } = voice.texts.plan;
-  const { steps, passingRange } = lesson;
+  const { steps, nineOfTen } = lesson;
   const [left, right, bottom] = [MARGIN.left, width - MARGIN.right, height - MARGIN.bottom];
   const most = (steps.at(-1)?.hours ?? 0) * 1.1;
   const x = scaleLinear([0, most], [left, right]);
@@ -42,8 +42,8 @@ function picture(
     (step) => x(step.hours),
     (step) => y(step.share),
   ).curve(curveStepAfter)([first, ...steps, last]);
-  const from = x(passingRange.low);
-  const to = x(passingRange.high ?? most);
+  const from = x(Math.min(most, nineOfTen?.low ?? most));
+  const to = x(Math.min(most, nineOfTen?.high ?? most));
   return html`<svg class="${name}" viewBox="0 0 ${width} ${height}" role="img" aria-label="${findings.plotTitle}. ${says}">
 ${[0, 0.25, 0.5, 0.75, 1].map(
   (share) => html`<path class="rule" d="M${left} ${y(share)}H${right}"/>

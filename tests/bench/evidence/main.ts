@@ -2,6 +2,7 @@
 import { climbEvidence } from './climbs/climbEvidence.js';
 import { forecastEvidence } from './forecastEvidence.js';
 import { joinEvidence } from './joinEvidence.js';
+import { ringsEvidence } from './ringsEvidence.js';
 import { severityEvidence } from './severityEvidence.js';
 
 const PARTS: Readonly<Record<string, () => Promise<string>>> = {
@@ -9,6 +10,7 @@ const PARTS: Readonly<Record<string, () => Promise<string>>> = {
   climbs: climbEvidence,
   forecast: forecastEvidence,
   joining: joinEvidence,
+  rings: ringsEvidence,
 };
 
 const asked = process.argv.slice(2);

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { seededRandom } from '../../../src/core/chance/seededRandom.js';
-import { darkSteps, passingOf, type RingsSeen, teach } from '../../../src/core/ledger/findingsTeach.js';
+import { darkSteps, type RingsSeen, teach } from '../../../src/core/ledger/findingsTeach.js';
 
 /**
  * Invented: rings go dark after hours drawn from a law of known quantiles, and are seen at other hours. `follows` says
@@ -36,19 +36,6 @@ describe('steps of the share gone dark', () => {
       { hours: 30, share: 1, services: 2 },
     ]);
   });
-
-  it('say between which hours a share is passed', () => {
-    const look = (terrainHours: number, isDark: boolean): RingsSeen => ({
-      unitId: 'u1',
-      terrainHours,
-      movingHours: terrainHours,
-      isDark,
-    });
-    const seen = [look(10, false), look(20, false), look(30, true), look(40, true)];
-    expect(passingOf(seen, 0.2)).toEqual({ below: 20, at: 30 });
-    expect(passingOf(seen.slice(0, 2), 0.2)).toEqual({ below: 20, at: null });
-    expect(passingOf(seen.slice(2), 0.2)).toEqual({ below: 0, at: 30 });
-  });
 });
 
 describe('what findings teach', () => {
@@ -57,7 +44,12 @@ describe('what findings teach', () => {
       invented(count, 'pale', 'terrain').map((one) => ({ ...one, isDark: false }));
     const dark = (count: number) =>
       invented(count, 'dark', 'terrain').map((one) => ({ ...one, isDark: true }));
-    expect(teach([], 's')).toEqual({ services: 0, dark: 0, lesson: null });
+    expect(teach([], 's')).toEqual({
+      services: 0,
+      dark: 0,
+      missing: { services: 40, dark: 10 },
+      lesson: null,
+    });
     expect(teach([...pale(29), ...dark(10)], 's').lesson).toBeNull();
     expect(teach([...pale(31), ...dark(9)], 's').lesson).toBeNull();
     expect(teach([...pale(30), ...dark(10)], 's').lesson).not.toBeNull();
@@ -70,20 +62,26 @@ describe('what findings teach', () => {
     expect(teach(seen, 's')).toEqual(teach(seen, 's'));
   });
 
-  it('finds the hours at which a fifth have gone dark, within its range about as often as it says', () => {
-    const truth = 60 * (-Math.log(0.8)) ** (1 / 3);
+  it('finds the hours at which nine of ten are not yet dark, within its range about as often as it says', () => {
+    const truth = 60 * (-Math.log(0.9)) ** (1 / 3);
     let covered = 0;
     const rounds = 20;
     for (let i = 0; i < rounds; i++) {
-      const { lesson } = teach(invented(120, `round ${i}`, 'terrain'), `round ${i}`);
-      const { low, high } = lesson!.passingRange;
-      if (low <= truth && truth <= (high ?? Number.POSITIVE_INFINITY)) covered++;
+      const { low, high } = teach(invented(120, `round ${i}`, 'terrain'), `round ${i}`).lesson!.nineOfTen!;
+      expect(low).toBeLessThan(high);
+      if (low <= truth && truth <= high) covered++;
     }
     // Eight of ten are meant; 10 of 20 would be far too few by the binomial law (below 3 in 1000).
     expect(covered).toBeGreaterThan(10);
-    const passing = passingOf(invented(4000, 'many', 'terrain'), 0.2);
-    expect(Math.abs(passing.below - truth)).toBeLessThan(5);
-    expect(Math.abs(passing.at! - truth)).toBeLessThan(5);
+    const { hours } = teach(invented(3000, 'many', 'terrain'), 'many').lesson!.nineOfTen!;
+    expect(Math.abs(hours - truth)).toBeLessThan(5);
+  });
+
+  it('offers no hours where rings darken no more with them', () => {
+    const random = seededRandom('no law');
+    const seen = invented(200, 'no law', 'terrain').map((one) => ({ ...one, isDark: random() < 0.4 }));
+    const { nineOfTen } = teach(seen, 's').lesson!;
+    if (nineOfTen !== null) expect(nineOfTen.high / Math.max(nineOfTen.low, 1e-9)).toBeGreaterThan(3);
   });
 
   it('says which hours foretell better, and says nothing where they are alike', () => {
@@ -95,7 +93,9 @@ describe('what findings teach', () => {
 
   it('draws whole units: one unit that is all of it leaves no range', () => {
     const one = invented(60, 'one', 'terrain').map((look) => ({ ...look, unitId: 'u1' }));
-    const { passing, passingRange } = teach(one, 's').lesson!;
-    expect(passingRange).toEqual({ low: passing.below, high: passing.at });
+    const { hours, low, high } = teach(one, 's').lesson!.nineOfTen!;
+    // What is left is what the two curves differ by.
+    expect(high - low).toBeLessThan(12);
+    expect(low).toBeLessThanOrEqual(hours);
   });
 });

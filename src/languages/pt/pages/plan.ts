@@ -174,14 +174,14 @@ export const plan: typeof english = {
     },
     silent: (services, dark) =>
       `Nada se diz abaixo de ${services} revisões com ${dark} escuras: tão poucas diriam qualquer coisa. Registe em cada revisão como estavam os anéis, e esta página começa a falar.`,
-    suggested: (share, below, at) =>
-      `Até ${below} de terreno, menos de ${share} dos anéis de espuma escureceram; a partir de ${at}, mais.`,
+    suggested: (hours) =>
+      `Com ${hours} de horas de terreno, nove em dez anéis de espuma ainda não estão escuros.`,
     range: (low, high) => `Intervalo de 80\u00a0%: ${low} a ${high}.`,
-    beyond: 'mais do que se viu',
-    notReached: (share) =>
-      `No máximo de horas visto, menos de ${share} tinham escurecido: o intervalo podia ser maior.`,
+    notReached: 'Os anéis vistos não escurecem com mais horas: não resulta daí um intervalo.',
     suggestedHow:
-      'Um intervalo para a revisão das bainhas acabaria no primeiro dos dois. É uma sugestão: o manual do fabricante vem primeiro, e as revisões não são uma amostra justa de todas as horas.',
+      'Uma revisão das bainhas venceria então. É uma sugestão: o manual do fabricante vem primeiro, e as revisões não são uma amostra justa de todas as horas.',
+    tryIt: (hours) => `Ver o que mudaria com um intervalo de ${hours}`,
+    missing: (services, dark) => `Ainda faltam: ${services} revisões, ${dark} anéis escuros.`,
     betterTitle: 'As horas de terreno preveem melhor?',
     better: {
       'terrain-hours':
@@ -195,7 +195,7 @@ export const plan: typeof english = {
     lead80: (low, high) => `Terreno menos movimento, intervalo de 80\u00a0%: ${low} a ${high} pontos.`,
     tableTitle: 'Os degraus',
     columns: { hours: 'A partir de horas de terreno', share: 'Parte que escureceu', services: 'Revisões' },
-    how: 'A parte é estimada sem supor uma curva: só não pode descer quando as horas sobem. Para as margens, sorteiam-se de novo unidades inteiras 400 vezes. Em ensaios com anéis inventados, a margem continha a verdade 7 vezes em 10 com 60 revisões, 8 em 10 com 120.',
+    how: 'A parte escura é estimada sem supor uma curva: só não pode descer quando as horas sobem. As horas com que nove em dez ainda não estão escuros vêm de duas curvas, ajustadas a unidades inteiras sorteadas 400 vezes. Em 1 000 simulações de cada, esse intervalo continha a verdade cerca de oito vezes em dez, com 40, 80 e 160 revisões.',
     plotTitle: 'Parte que escureceu por horas de terreno',
     plotSays: (steps) => `Uma linha de degraus que sobe: ${steps}.`,
     plotStep: (hours, share) => `${share} a partir de ${hours}`,
