@@ -217,7 +217,7 @@ it.runIf(hasBrowser)(
     await world.beat();
     const page = await (await openBrowser()).newPage();
     await signIn(page, url);
-    await page.getByRole('navigation').waitFor();
+    await page.getByRole('navigation').first().waitFor();
     await page.goto(`${url}/riders/r1`);
     await page.locator('summary', { hasText: /own page/i }).click();
     await page.getByRole('button', { name: 'Create a link' }).click();

@@ -71,7 +71,7 @@ test('every page and mail to a rider who speaks it shows nothing else', async ()
   const start = [...linksOf(mail).values()].map((url) => new URL(url).pathname);
   const { pages } = await crawl(async (path) => (await world.app.request(path)).text(), start, 60);
   expect(pages.size).toBeGreaterThan(8);
-  const data = dataIn(EVERYWHERE, document);
+  const data = dataIn(EVERYWHERE, document, 'ride.fit');
   for (const [path, page] of pages)
     if (page.includes('<html')) expect(unmarked(seenOn(page), data), path).toEqual([]);
 });

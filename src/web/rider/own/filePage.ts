@@ -63,7 +63,8 @@ function shareMarkup({ texts: { own }, keeping }: RiderView): Markup {
   const { title, steps, twoTaps, toKept } = own.share;
   const shared = {
     no: NOTHING,
-    could: html`<p><a href="${DEVICE_HOME}/files">${toKept}</a></p>`,
+    // A button and no link: whoever follows links without the cookie meets a page that knows nobody.
+    could: html`<form method="get" action="${DEVICE_HOME}/files"><div class="field"><button class="plain">${toKept}</button></div></form>`,
     kept: html`<ol>${steps.map((step) => html`<li>${step}</li>`)}</ol>`,
   }[keeping];
   return html`<h2>${title}</h2>
