@@ -41,6 +41,13 @@ test.runIf(hasBrowser).each([820, 1280])(
     expect(await stateOf(lead!.id)).toEqual([['booked', '2026-06-16']]);
     expect(told('A booked day moved', width)).toBe(move.counted());
 
+    // On paper a table stays one, also where the screen has cards.
+    await page.goto(`${url}/bench`);
+    await page.emulateMedia({ media: 'print' });
+    const shown = "getComputedStyle(document.querySelector('.sheet table')).display";
+    expect(await page.evaluate(shown)).toBe('table');
+    await page.emulateMedia({ media: 'screen' });
+
     // A day that is asked for stands open, with its buttons.
     await booked(world.store, 'F-0002', '2026-06-17', { at: NOW, as: 'asked-for' });
     const [asked] = await world.store.read((tx) => tx.leads.list(['asked-for']));

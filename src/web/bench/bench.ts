@@ -56,7 +56,7 @@ ${field({ name: 'tag', label: bench.tag, value: after.fields.tag, isShort: true,
 ${saidFields(viewer, null, after.fields.tag === undefined ? {} : after.fields, 'new')}
 <p><button>${bench.job.arrive}</button></p></form></section>
 <h2>${bench.daysTitle}</h2>
-${dayTable(viewer, leads)}
+<div class="sheet">${dayTable(viewer, leads)}</div>
 ${when(isMore, () => html`<p><a href="/leads">${bench.moreDays}</a></p>`)}`,
   });
 }

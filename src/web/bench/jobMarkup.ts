@@ -30,7 +30,7 @@ export function jobLines(viewer: Viewer, shown: ShownJob): Markup {
   const lines = [
     comebackText(viewer, (on) => words.day(on, today), job),
     job.wish,
-    job.price,
+    job.price === null ? null : `${says.price}: ${job.price}`,
     job.missing === null ? null : says.waitsFor(job.missing),
     did.length === 0 ? null : says.did(words.list(did.map((kind) => words.serviceKind(kind)))),
     isDone && next !== null
@@ -55,6 +55,8 @@ export function jobForms(viewer: Viewer, shown: ShownJob, at: JobPlace, fields: 
   const { tag } = shown.one.unit;
   const path = pathOfUnit(tag);
   const { step } = shown.stay.job;
+  // Of a unit of unknown history the first thing is to look.
+  const isInspected = shown.isUnknown && viewer.fleet === null;
   const usual = NEXT_STEPS[step];
   const rest = JOB_STEPS.filter((to) => to !== step && !usual.includes(to));
   const button = (to: JobStep, isPlain: boolean): Markup =>
@@ -67,10 +69,10 @@ export function jobForms(viewer: Viewer, shown: ShownJob, at: JobPlace, fields: 
     );
   return html`
 <div class="answers steps">
-${when(step !== 'done' && step !== 'informed', () => html`<a class="button${step === 'arrived' ? ' plain' : ''}" href="${path}/service?from=${at}">${bench.logService}</a>`)}
-${when(shown.isUnknown && viewer.fleet === null, () => html`<a class="button" href="${path}/inspect">${bench.inspect}</a>`)}
+${when(step !== 'done' && step !== 'informed', () => html`<a class="button${step === 'arrived' || isInspected ? ' plain' : ''}" href="${path}/service?from=${at}">${bench.logService}</a>`)}
+${when(isInspected, () => html`<a class="button" href="${path}/inspect">${bench.inspect}</a>`)}
 ${when(step === 'done' && shown.rider?.isMailed === true, () => mailForm(viewer, shown, at))}
-${usual.map((to, i) => button(to, i > 0 || step === 'on-the-bench' || (step === 'done' && shown.rider?.isMailed === true)))}
+${usual.map((to, i) => button(to, i > 0 || isInspected || step === 'on-the-bench' || (step === 'done' && shown.rider?.isMailed === true)))}
 <a class="button plain" href="${path}/set-up" aria-label="${viewer.texts.setUp.title(tag)}">${viewer.texts.setUp.link}</a>
 <a class="button plain" href="${path}/card" aria-label="${bench.card}: ${tag}">${bench.card}</a>
 </div>

@@ -39,8 +39,12 @@ export const PLAN_STYLE = `
 .dense .nobr{white-space:nowrap}
 .steps{display:none}
 .dense small{display:none}
+.dense .stop small{display:block}
 }
-nav.within{order:3;width:100%;border-top:1px solid var(--rule);font-size:.9375rem}
+nav.within{order:3;flex:1 1 auto;font-size:.9375rem}
+.within~.out{order:4}
+@media(max-width:64rem){nav.within{flex-basis:100%}.within~.out{order:2}}
+@media(max-width:34rem){nav.within{width:100%}.within~.out{order:1}}
 .plot .range{fill:var(--accent);fill-opacity:.28;stroke:var(--accent);stroke-width:1}
 .plot .mark{stroke:var(--accent);stroke-width:3;fill:none}
 .plot .bound{stroke:var(--ink);stroke-width:1.5;stroke-dasharray:5 4;fill:none}
