@@ -208,3 +208,8 @@ export type LinkReason = 'fresh' | 'first';
 /** When a unit was set so: read before it was opened, when it was handed over, or kept to be set again. */
 export const SET_UP_STAGES = ['came', 'left', 'kept'] as const;
 export type SetUpStage = (typeof SET_UP_STAGES)[number];
+
+/** What a rider said of a job that changed on the bench. */
+export type JobAnswer = 'asked' | 'yes' | 'not-now';
+/** On the own page, or to somebody who called. */
+export type AnsweredBy = 'rider' | 'phone';

@@ -49,6 +49,8 @@ export interface MailTexts {
     readonly noRidesSince: (day: string) => string;
     readonly terrainHours: string;
     readonly movingHours: string;
+    /** What was advised on a day and not wanted then. */
+    readonly advised: (tag: string, job: string, day: string, why: string) => string;
     /** Of the hours, what nobody recorded. */
     readonly declared: string;
     readonly declaredAll: string;
@@ -168,6 +170,18 @@ export interface MailTexts {
     readonly call: (contact: string) => string;
   };
 
+  /** Whether another job may be done on a unit that is open on the bench. */
+  readonly jobQuestion: {
+    readonly subject: (bike: string) => string;
+    readonly seen: (bike: string, unit: string, why: string) => string;
+    readonly advise: (job: string) => string;
+    readonly adviseInstead: (job: string, from: string) => string;
+    readonly day: string;
+    readonly waits: string;
+    readonly link: string;
+    readonly linkWithPhotos: string;
+    readonly call: (contact: string) => string;
+  };
   /** What was found at a service; the mail and the page that it leads to say the same. */
   readonly found: {
     readonly subject: (bike: string) => string;

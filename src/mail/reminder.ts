@@ -110,6 +110,17 @@ const withoutLinks = (input: ReminderContent, { texts }: MailVoice): Block[] =>
     ? []
     : [paragraph(texts.reminder.withoutLinks(contactOf(input.workshop, texts)))];
 
+/** What was advised of a unit and not wanted then, once a unit. */
+const advisedBlocks = (input: ReminderContent, { words, texts: { reminder } }: MailVoice): Block[] => {
+  const byTag = new Map(itemsOf(input).map(({ tag, advised = [] }) => [tag, advised]));
+  return [...byTag].flatMap(([tag, advised]) =>
+    advised.map(({ job, why, on }) => {
+      const said = [typed(words.serviceKind(job)), words.day(on, input.today), typed(why)] as const;
+      return paragraph(reminder.advised(typed(tag), ...said));
+    }),
+  );
+};
+
 /** Asks, with a mail that goes anyway, whether what was declared is still so. */
 const stillSo = ({ bikes, links }: ReminderContent, { words, texts: { reminder } }: MailVoice): Block[] =>
   bikes.flatMap(({ bike, asked }) => {
@@ -159,6 +170,7 @@ export const renderReminder = (input: ReminderContent): Rendered => {
       paragraph(texts.greeting(oneLine(rider.name))),
       ...whatBlocks(input, voice),
       ...withoutLinks(input, voice),
+      ...advisedBlocks(input, voice),
       ...stillSo(input, voice),
       ...ridesBlocks(input, voice),
       ...ownLine(workshop, 'reminder'),

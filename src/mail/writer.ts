@@ -5,6 +5,7 @@ import type { MailWriter } from '../ports/mailer.js';
 import { renderDigest } from './digest.js';
 import { renderFilesTaken } from './filesTaken.js';
 import { renderFound } from './found.js';
+import { renderJobQuestion } from './jobQuestion.js';
 import {
   renderBooking,
   renderConfirmAddress,
@@ -37,6 +38,7 @@ const LETTERS: { readonly [K in MailKind]: (content: MailContents[K]) => Written
   ready: renderReady,
   'files-taken': renderFilesTaken,
   'service-told': renderFound,
+  'job-question': renderJobQuestion,
 };
 
 /** Returns mails in the reader's language. */

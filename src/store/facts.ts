@@ -42,6 +42,7 @@ export function subjectsOf(kind: FactKind, entityId: string, body: FactBodies[Fa
     case 'comingUp':
     case 'told':
     case 'setUp':
+    case 'jobQuestion':
       return { subject: text('unitId'), object: null };
     case 'photo':
       return { subject: text('unitId'), object: of.riderId as string | null };

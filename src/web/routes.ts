@@ -185,6 +185,8 @@ export const ROUTES = {
   'POST /units/:tag/step': { who: ALL, names: UNIT },
   'GET /bikes/:handle': { who: ALL, names: { handle: 'bike' } },
   'POST /bikes/:handle/hours': { who: ALL, names: { handle: 'bike' } },
+  'POST /units/:tag/question': { who: ALL, names: UNIT },
+  'POST /units/:tag/answer': { who: ALL, names: UNIT },
   'GET /units/:tag/set-up': { who: ALL, names: UNIT },
   'POST /units/:tag/set-up': { who: ALL, names: UNIT },
   'POST /bikes/:handle/declared': { who: ALL, names: { handle: 'bike' } },

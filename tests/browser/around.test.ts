@@ -6,9 +6,13 @@ import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Locator, Page } from 'playwright-core';
 import { expect, it, onTestFinished } from 'vitest';
+import { askJob } from '../../src/flow/facts/jobQuestions.js';
+import { arrive, findStay } from '../../src/flow/facts/jobs.js';
+import { queueJobQuestion } from '../../src/flow/mail/kinds/jobQuestion.js';
+import { day } from '../../src/units.js';
 import { startWeb } from '../../src/web/serve.js';
 import { DOCUMENT, linkOf, RiderWorld } from '../flow/riderWorld.js';
-import { webWorld } from '../web/webWorld.js';
+import { NOW, webWorld } from '../web/webWorld.js';
 import { expectAccessible, hasBrowser, openBrowser, served, signIn, WHY_NOT, watch } from './browser.js';
 
 /** A folder for pictures of the pages, to look at. */
@@ -128,6 +132,72 @@ it.runIf(hasBrowser).each(WIDTHS)(
     expect(card).toMatch(
       /Set back to.*Pressure 82 \/ 65 psi, bench pump.*Sag 30 mm.*Rebound, clicks 9.*Tokens 2/s,
     );
+    await finger.look('card');
+    expect(complaints).toEqual([]);
+  },
+);
+
+it.runIf(hasBrowser).each(WIDTHS)(
+  `a job changes on the bench, is asked by mail and answered on the rider’s page, at %i px${WHY_NOT}`,
+  { timeout: 60_000 },
+  async (width) => {
+    const { world, page, complaints, home } = await ownPage(width);
+    const unitId = await world.flow.id('unit', 'F-1');
+    await world.store.write((tx) => arrive(tx, unitId, {}, world.flow.entry));
+    const asked = {
+      from: 'lower-leg',
+      to: 'full',
+      why: 'The rings are dark.',
+      price: '190 €',
+      day: day('2026-06-12'),
+    };
+    await world.store.write(async (tx) => {
+      await askJob(tx, unitId, asked, world.flow.entry);
+      expect(await queueJobQuestion(tx, unitId, world.flow.entry.at, world.deps.ids)).toBe(true);
+    });
+    const mail = (await world.beat()).find(({ to }) => to.address === 'r1@example.org')!;
+    expect(mail.subject).toBe('May we do more? Moss Hopper');
+    expect(mail.text.replaceAll(/\s+/g, ' ')).toContain(
+      'We advise a full service in place of the lower-leg service.',
+    );
+    await page.goto(home);
+    const finger = new Finger(page, `changed-rider-${width}`);
+    await finger.tap(page.getByRole('link', { name: /The workshop asks you/ }));
+    await finger.look('asked');
+    await finger.tap(page.getByRole('button', { name: 'Yes, do it' }));
+    expect(await page.getByRole('status').textContent()).toContain('The workshop knows');
+    expect(finger.taps).toBeLessThanOrEqual(2);
+    const stay = await world.store.read((tx) => findStay(tx, unitId));
+    expect(stay?.job).toMatchObject({ price: '190 €', promisedFor: '2026-06-12' });
+    expect(complaints).toEqual([]);
+  },
+);
+
+it.runIf(hasBrowser).each(WIDTHS)(
+  `the bench asks whether another job may be done, and hears not now by phone, at %i px${WHY_NOT}`,
+  { timeout: 60_000 },
+  async (width) => {
+    const { world, page, complaints, origin } = await counter(width);
+    await world.store.write(async (tx) =>
+      arrive(tx, (await tx.handles.find('unit', 'F-0001'))!, {}, { by: 'owner', at: NOW }),
+    );
+    await page.goto(`${origin}/bench`);
+    const finger = new Finger(page, `changed-bench-${width}`);
+    await finger.tap(page.getByText('The job changed', { exact: true }));
+    await page.getByLabel('What was seen').fill('The rings are dark.');
+    await page.getByLabel('Promised price').first().fill('190 €');
+    await page.getByLabel('Ready by').fill('2026-06-12');
+    await finger.look('form');
+    await finger.tap(page.getByRole('button', { name: 'Ask Pia Lanternby' }));
+    expect(await page.getByRole('main').textContent()).toContain(
+      'Waiting for a yes: full service, 190 €, Friday',
+    );
+    await finger.look('waits');
+    await finger.tap(page.getByRole('button', { name: 'Not now' }));
+    expect(finger.taps).toBeLessThanOrEqual(5);
+    await page.goto(`${origin}/units/F-0001/card`);
+    const card = await page.getByRole('main').textContent();
+    expect(card).toContain('Advised on 10 June 2026 and not wanted then: full service. The rings are dark.');
     await finger.look('card');
     expect(complaints).toEqual([]);
   },

@@ -331,6 +331,24 @@ export const contentsIn = (language: string): { readonly [K in MailKind]: readon
         ...{ matters: { stop: [], soon: [] }, found: [], hours: null, next: null, links: null },
       },
     ],
+    'job-question': [
+      {
+        ...frame,
+        ...{ bike: job.bike, tag: 'F-0412', unitKind: 'fork', from: 'lower-leg', to: 'full' },
+        ...{
+          why: 'The rings are dark and there is water inside.',
+          price: '190 €',
+          day: today,
+          photos: 1,
+          link,
+        },
+      },
+      {
+        ...frame,
+        ...{ bike: job.bike, tag: 'F-0412', unitKind: 'fork', from: null, to: 'damper', why: 'It leaks.' },
+        ...{ price: null, day: null, photos: 0, link: null },
+      },
+    ],
     booking: BOOKING_CHANGES.map((change) => ({
       ...frame,
       ...job,

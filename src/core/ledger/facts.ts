@@ -1,6 +1,7 @@
 /** The facts of the ledger by kind: what was said, by whom and when. None is edited; a correction replaces one. */
 import type { Day, Instant, Moment } from '../../units.js';
 import type {
+  AnsweredBy,
   BikeType,
   BookingStep,
   ClaimStep,
@@ -11,6 +12,7 @@ import type {
   InformedBy,
   InspectionCause,
   InspectionResult,
+  JobAnswer,
   JobStep,
   PhotoSubject,
   SecondLook,
@@ -499,6 +501,23 @@ export interface RereadFact {
   readonly changes: readonly RereadChange[];
 }
 
+/** A job that changed on the bench, and what its rider said of it. Each answer takes the place of the one before. */
+export interface JobQuestionFact {
+  readonly unitId: string;
+  /** Of which stay. */
+  readonly arrivedOn: Day;
+  /** What it came for; null where nobody said. */
+  readonly from: ServiceKind | null;
+  readonly to: ServiceKind;
+  /** What was seen, as typed. */
+  readonly why: string;
+  readonly price: string | null;
+  readonly day: Day | null;
+  readonly answer: JobAnswer;
+  /** Null until somebody answered. */
+  readonly answeredBy: AnsweredBy | null;
+}
+
 /** How a unit is set: as it came, as it left, or a set that is kept for a rider or a track. Texts as typed. */
 export interface SetUpFact {
   readonly unitId: string;
@@ -512,6 +531,7 @@ export interface SetUpFact {
 
 export interface FactBodies {
   setUp: SetUpFact;
+  jobQuestion: JobQuestionFact;
   workshop: WorkshopFact;
   weights: Weights;
   rider: Record<string, never>;

@@ -31,6 +31,13 @@ export interface ItemLinks {
   readonly soldOrStored: string;
 }
 
+/** A job that was advised on a day, and why, as typed. */
+export interface AdvisedJob {
+  readonly job: ServiceKind;
+  readonly why: string;
+  readonly on: Day;
+}
+
 /** One service kind of one unit that a rider is told about. */
 export interface ReminderItem {
   readonly bike: string;
@@ -62,6 +69,8 @@ export interface ReminderItem {
   readonly noRidesSince: Day | null;
   readonly price: string | null;
   readonly turnaround: string | null;
+  /** Jobs that were advised at an earlier visit and not wanted then; left out: none. */
+  readonly advised?: readonly AdvisedJob[];
   readonly links: ItemLinks | null;
 }
 
@@ -257,6 +266,21 @@ export interface DigestContent {
   readonly link: string | null;
 }
 
+/** Whether another job may be done on a unit at the workshop. */
+export interface JobQuestionContent extends MailFrame {
+  readonly bike: string;
+  readonly tag: string;
+  readonly unitKind: UnitKind;
+  readonly from: ServiceKind | null;
+  readonly to: ServiceKind;
+  readonly why: string;
+  readonly price: string | null;
+  readonly day: Day | null;
+  readonly photos: number;
+  /** The page with the two answers. */
+  readonly link: string | null;
+}
+
 /** What each mail is written from. */
 export interface MailContents {
   readonly reminder: ReminderContent;
@@ -273,6 +297,7 @@ export interface MailContents {
   readonly ready: ReadyContent;
   readonly 'files-taken': FilesTakenContent;
   readonly 'service-told': FoundContent;
+  readonly 'job-question': JobQuestionContent;
 }
 
 /** A mail before it is put in words. */

@@ -8,6 +8,7 @@ import type { LeadRow } from '../../ports/leads.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
+import { findQuestion } from '../facts/jobQuestions.js';
 import { findStay } from '../facts/jobs.js';
 import { isPlaced } from '../mail/answerLink.js';
 import { bikeNow } from '../mail/bikeNow.js';
@@ -24,6 +25,8 @@ export interface RiderUnit {
   readonly lead: (LeadRow & { readonly day: Day }) | null;
   /** Its stay at the workshop that has not ended. */
   readonly stay: Stay | null;
+  /** The workshop asks whether another job may be done. */
+  readonly isAsked: boolean;
   /** Why it must not be ridden, as the workshop typed it; null where it may. */
   readonly stopWhy: string | null;
 }
@@ -77,6 +80,7 @@ async function findRiderUnit(tx: Tx, unitId: string, riderId: string): Promise<R
     standings: [...(await tx.standings.listOf(unitId))].sort(byNeed),
     lead: lead && isPlaced(lead) ? lead : null,
     stay: await findStay(tx, unitId),
+    isAsked: (await findQuestion(tx, unitId))?.body.answer === 'asked',
     stopWhy: mark?.stop ? mark.why : null,
   };
 }

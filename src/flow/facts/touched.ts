@@ -127,6 +127,7 @@ const TOUCH: { readonly [K in FactKind]: Touch<K> } = {
   comingUp: nothing,
   told: nothing,
   setUp: nothing,
+  jobQuestion: nothing,
   inspection: nothing,
   sheet: nothing,
   interval: (touched, _change, bodies) => {

@@ -5,6 +5,7 @@ import { dayAsked, dayMoved, dayWithdrawn } from './kinds/dayAsked.js';
 import { digest } from './kinds/digest.js';
 import { filesTaken } from './kinds/filesTaken.js';
 import { found } from './kinds/found.js';
+import { jobQuestion } from './kinds/jobQuestion.js';
 import { freshLink, ownPage } from './kinds/link.js';
 import type { MailSource } from './kinds/mailKind.js';
 import { ready } from './kinds/ready.js';
@@ -28,4 +29,5 @@ export const MAIL_KINDS: Readonly<Record<MailKind, MailSource>> = {
   ready,
   'files-taken': filesTaken,
   'service-told': found,
+  'job-question': jobQuestion,
 };

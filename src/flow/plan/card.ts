@@ -13,6 +13,7 @@ import { getUnitSheet } from '../counter/sheets.js';
 import { type ForeseenUnit, listForeseenOf } from '../due/foreseen.js';
 import { listCharged } from '../due/listCharged.js';
 import { listPartAges, type PartAge } from '../due/partAges.js';
+import { type Advised, listAdvised } from '../facts/jobQuestions.js';
 import { getIdOf } from '../names.js';
 import { listPhotos, type ShownPhoto } from '../photos/photos.js';
 import { listFormer } from '../rides/formerRides.js';
@@ -42,6 +43,8 @@ export interface Card {
   readonly spec: Readonly<Record<string, string>>;
   /** What its model's manual says, as somebody typed it. */
   readonly sheet: UnitSheet;
+  /** Advised at an earlier visit, and not wanted then. */
+  readonly advised: readonly Advised[];
   /** How it came, to be set back to; else how it left last. */
   readonly setUp: SetUpFact | null;
   readonly secondLook: readonly SecondLook[];
@@ -99,6 +102,7 @@ export async function getCard(
     ages: await listPartAges(tx, ledger, now),
     spec: unit.spec ?? {},
     sheet: await getUnitSheet(tx, id, unit),
+    advised: await listAdvised(tx, id),
     setUp: (setUps.came ?? setUps.left)?.body ?? null,
     secondLook: workshop.secondLook ?? [],
     owner: riderId === null ? null : ((await tx.contacts.find(riderId))?.name ?? null),

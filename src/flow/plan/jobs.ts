@@ -1,5 +1,6 @@
 import { dayOf } from '../../core/days/calendar.js';
 import type { Fact } from '../../core/ledger/facts.js';
+import { jobsOf } from '../../core/ledger/serviceKinds.js';
 import { type Stay, stayOf } from '../../core/ledger/stay.js';
 import { isLive, jobsOfVisit } from '../../core/plan/leads.js';
 import type { ServiceKind } from '../../core/tokens.js';
@@ -8,10 +9,11 @@ import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { type ForeseenUnit, listForeseenOf, minutesOf } from '../due/foreseen.js';
 import { stopReasons } from '../due/namedRows.js';
+import { type JobQuestion, questionOf } from '../facts/jobQuestions.js';
 import { findBikeBefore } from '../facts/jobs.js';
 import { bikeNow } from '../mail/bikeNow.js';
 import { type ShownPhoto, shownPhotos } from '../photos/photos.js';
-import { getWorkshop } from '../settings.js';
+import { getWorkshop, listAddedKinds } from '../settings.js';
 import { dueKinds } from './dueKinds.js';
 import { isReached } from './listLeads.js';
 
@@ -48,6 +50,10 @@ export interface ShownJob {
   readonly next: { readonly serviceKind: ServiceKind; readonly day: Day } | null;
   /** The bike that it goes back on, where it is on none. */
   readonly backTo: string | null;
+  /** What its rider was asked last in this stay, with the answer; null where nothing was. */
+  readonly question: JobQuestion | null;
+  /** Jobs of it that may be asked for. */
+  readonly jobs: readonly ServiceKind[];
   /** Photographs that wait for its service. */
   readonly photos: readonly ShownPhoto[];
 }
@@ -83,6 +89,8 @@ async function jobsOfUnits(tx: Tx, now: Instant, unitIds: readonly string[]): Pr
     if (stay !== null) stays.set(unitId, stay);
   }
   const services = await tx.facts.listMany('service', [...stays.keys()]);
+  const asked = await tx.facts.listMany('jobQuestion', [...stays.keys()]);
+  const added = await listAddedKinds(tx);
   const photos = await tx.facts.listMany('photo', [...stays.keys()]);
   const units = await listForeseenOf(tx, now, [...stays.keys()]);
   const owners = new Map<string, string>();
@@ -123,6 +131,11 @@ async function jobsOfUnits(tx: Tx, now: Instant, unitIds: readonly string[]): Pr
         : null,
       stopWhy: stopped.get(id) ?? null,
       next: nextOf(one),
+      question: questionOf(
+        asked.filter(({ body }) => body.unitId === id),
+        stay.job.arrivedOn,
+      ),
+      jobs: jobsOf(one.unit, added),
       backTo: bikeBefore?.body.name ?? null,
       photos: shownPhotos(
         photos.filter(({ body }) => body.unitId === id),

@@ -78,6 +78,7 @@ export const mails: MailTexts = {
     noRidesSince: (day) => `No rides since ${day}: a guess.`,
     terrainHours: 'Terrain hours (estimate)',
     movingHours: 'Moving hours',
+    advised: (tag, job, day, why) => `On ${day} we advised a ${job} of ${tag}: ${why}`,
     declared: 'Declared by you',
     declaredAll: 'all of them; no ride file came',
     stillSo: (bike, hours, ground, months) =>
@@ -220,6 +221,18 @@ export const mails: MailTexts = {
     price: (price) => `Price as agreed: ${price}.`,
     next: (service, day) => `Next, by what is known today: ${service}, likely ${day}.`,
     call: (contact) => `To say when it suits you, ${contact}.`,
+  },
+
+  jobQuestion: {
+    subject: (bike) => `May we do more? ${bike}`,
+    seen: (bike, unit, why) => `${bike} (${unit}) is open on our bench. What we saw: ${why}`,
+    advise: (job) => `We advise a ${job}.`,
+    adviseInstead: (job, from) => `We advise a ${job} in place of the ${from}.`,
+    day: 'Ready by',
+    waits: 'It waits for your answer: yes, or not now. With “not now” we do what you brought it for.',
+    link: 'Answer',
+    linkWithPhotos: 'See the photographs and answer',
+    call: (contact) => `Or tell us: ${contact}.`,
   },
 
   found: {

@@ -79,6 +79,7 @@ export const mails: MailTexts = {
     noRidesSince: (day) => `Sem voltas desde ${day}: palpite.`,
     terrainHours: 'Horas de terreno (estimativa)',
     movingHours: 'Horas em movimento',
+    advised: (tag, job, day, why) => `Aconselhámos a ${day}, para ${tag}: ${job}. ${why}`,
     declared: 'Declaradas por si',
     declaredAll: 'todas; não veio nenhum ficheiro',
     stillSo: (bike, hours, ground, months) =>
@@ -219,6 +220,18 @@ export const mails: MailTexts = {
     price: (price) => `Preço combinado: ${price}.`,
     next: (service, day) => `A seguir, pelo que se sabe hoje: ${service}, provavelmente ${day}.`,
     call: (contact) => `Para dizer quando lhe convém, ${contact}.`,
+  },
+
+  jobQuestion: {
+    subject: (bike) => `Podemos fazer mais? ${bike}`,
+    seen: (bike, unit, why) => `${bike} (${unit}) está aberta na nossa bancada. O que vimos: ${why}`,
+    advise: (job) => `Aconselhamos: ${job}.`,
+    adviseInstead: (job, from) => `Aconselhamos: ${job}, em vez de ${from}.`,
+    day: 'Pronta até',
+    waits: 'Espera pela sua resposta: sim, ou agora não. Com “agora não” fazemos aquilo para que a trouxe.',
+    link: 'Responder',
+    linkWithPhotos: 'Ver as fotografias e responder',
+    call: (contact) => `Ou diga-nos: ${contact}.`,
   },
 
   found: {

@@ -14,6 +14,7 @@ import { formToken } from '../layout.js';
 import { choice, field, type Markup, tick, when } from '../markup.js';
 import type { Fields } from '../taken.js';
 import type { Viewer } from '../viewer.js';
+import { questionMarkup } from './question.js';
 
 /** Where a form leads back to: the bench, or the unit's page. */
 export type JobPlace = 'bench' | 'unit';
@@ -73,9 +74,10 @@ ${when(step !== 'done' && step !== 'informed', () => html`<a class="button${step
 ${when(isInspected, () => html`<a class="button" href="${path}/inspect">${bench.inspect}</a>`)}
 ${when(step === 'done' && shown.rider?.isMailed === true, () => mailForm(viewer, shown, at))}
 ${usual.map((to, i) => button(to, i > 0 || isInspected || step === 'on-the-bench' || (step === 'done' && shown.rider?.isMailed === true)))}
-<a class="button plain" href="${path}/set-up" aria-label="${viewer.texts.setUp.title(tag)}">${viewer.texts.setUp.link}</a>
+<a class="button plain" href="${path}/set-up" aria-label="${viewer.texts.setUp.link}: ${tag}">${viewer.texts.setUp.link}</a>
 <a class="button plain" href="${path}/card" aria-label="${bench.card}: ${tag}">${bench.card}</a>
 </div>
+${questionMarkup(viewer, shown, at)}
 ${photoForm(viewer, tag, shown.photos, at)}
 <details${fields.promisedFor === undefined ? '' : html` open`}><summary>${bench.job.say}</summary>
 <form method="post" action="${path}/job">${formToken(viewer)}${seenField(shown, at)}

@@ -2,8 +2,10 @@ import type { Context } from 'hono';
 import { parseDay } from '../../core/days/dayNumber.js';
 import { JOB_STEPS, type JobStep } from '../../core/tokens.js';
 import type { Entry } from '../../flow/entry.js';
+import { answerJob, askJob } from '../../flow/facts/jobQuestions.js';
 import { arrive, changeJob, type JobSaid } from '../../flow/facts/jobs.js';
 import { queueFound } from '../../flow/mail/kinds/found.js';
+import { queueJobQuestion } from '../../flow/mail/kinds/jobQuestion.js';
 import { queueReady } from '../../flow/mail/kinds/ready.js';
 import { findIdOf, getIdOf } from '../../flow/names.js';
 import { collectUnit } from '../../flow/plan/collectUnit.js';
@@ -60,7 +62,29 @@ export function jobForms(pages: Pages, deps: WebDeps, show: { bench: ShowAgain; 
 
 const isBench = ({ from }: Fields): boolean => from === 'bench';
 
+/** Asks the rider, by mail where one reaches them; else somebody calls. */
+const question: Act = async (tx, unitId, form, entry, ids) => {
+  const { question: says } = form.viewer.texts.bench;
+  const why = form.line('why');
+  const to = form.fields.to ?? '';
+  if (why === null) throw new NotTaken(says.needWhy, 'why');
+  if (to === '') throw new NotTaken(says.needJob, 'to');
+  const day = (form.fields.readyBy ?? '') === '' ? null : parseDay(form.fields.readyBy!);
+  const asked = { from: form.line('wanted'), to, why, price: form.line('price'), day };
+  await askJob(tx, unitId, asked, entry);
+  return (await queueJobQuestion(tx, unitId, entry.at, ids)) ? 'asked' : 'askByPhone';
+};
+
+/** What the rider said to somebody who called. */
+const answer: Act = async (tx, unitId, form: EntryForm, entry) => {
+  const said = form.choice('answer', ['yes', 'not-now']);
+  await answerJob(tx, unitId, form.fields.question ?? '', { answer: said, by: 'phone' }, entry);
+  return said === 'yes' ? 'saidYes' : 'notNow';
+};
+
 const ACTS = {
+  question,
+  answer,
   arrive: async (tx, unitId, form, entry) => {
     await arrive(tx, unitId, saidIn(form), entry);
     return 'arrived';

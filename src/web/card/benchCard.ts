@@ -45,6 +45,7 @@ ${when(
     html`<p class="jobs"><b>${says.takes}:</b> ${card.parts.map((use) => html`<span class="boxed">${BOX}${useText(use, viewer)}</span> `)}</p>`,
 )}
 ${when(hadDarkRings(card), () => html`<p class="dark"><strong>${says.darkRings}</strong></p>`)}
+${card.advised.map(({ to, why, on }) => html`<p class="jobs"><b>${texts.bench.question.advised(words.serviceKind(to), datedText(on, viewer), why)}</b></p>`)}
 ${when(isUnknown(card), () => html`<p class="jobs"><b>${says.inspect}</b></p>`)}
 <p class="warn">${cautionsFor(unit)
     .map((of) => says.caution[of])

@@ -51,6 +51,7 @@ export const LETTERS = [
   'ready',
   'files-taken',
   'service-told',
+  'job-question',
 ] as const;
 export type LetterKind = (typeof LETTERS)[number];
 

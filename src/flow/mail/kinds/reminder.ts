@@ -16,6 +16,7 @@ import type { StandingRow } from '../../../ports/standings.js';
 import type { Tx } from '../../../ports/store.js';
 import { type Day, hoursOfSeconds, hoursOfThousandths } from '../../../units.js';
 import { type DueRow, listDueOfMany } from '../../due/listDue.js';
+import { listAdvised } from '../../facts/jobQuestions.js';
 import { getDeclared } from '../../own/declare.js';
 import { listOfferedDays } from '../../plan/leadDays.js';
 import { listAddedKinds } from '../../settings.js';
@@ -114,6 +115,7 @@ async function reminderItems({ tx, notices, maker, now, today, workshop }: Rider
       about: middleHalfOf(standing),
       noRidesSince: state === 'coming-up' ? (silence?.since ?? null) : null,
       ...offeredAs(workshop, row.unitKind, offered),
+      advised: (await listAdvised(tx, row.unitId)).map(({ to: job, why, on }) => ({ job, why, on })),
       links: maker?.item(row.unitId, row.serviceKind) ?? null,
     };
     items.push({ unitId: row.unitId, bikeId: row.bikeId ?? row.unitId, item });

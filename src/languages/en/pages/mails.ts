@@ -22,6 +22,7 @@ export const mails = {
     ready: 'ready to collect',
     'files-taken': 'rides taken',
     'service-told': 'what was found',
+    'job-question': 'a job that changed',
   },
   state: {
     waiting: 'waiting',

@@ -23,6 +23,7 @@ export const mails: typeof english = {
     ready: 'pronta a levantar',
     'files-taken': 'voltas recebidas',
     'service-told': 'o que se encontrou',
+    'job-question': 'um trabalho que mudou',
   },
   state: {
     waiting: 'à espera',

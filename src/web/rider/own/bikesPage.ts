@@ -56,7 +56,7 @@ ${units.length === 0 ? html`<p>${view.texts.own.bikes.noUnit}</p>` : units.map((
 <p><a href="${pathOf(view, bike)}">${view.texts.own.bikes.change(bike.name)}</a></p>
 </section>`;
 
-function unitMarkup(view: RiderView, { unit, standings, lead, stay, stopWhy }: RiderUnit): Markup {
+function unitMarkup(view: RiderView, { unit, standings, lead, stay, stopWhy, isAsked }: RiderUnit): Markup {
   const { bikes: texts } = view.texts.own;
   const { words } = view.voice;
   const name = unitName(view, unit);
@@ -66,8 +66,13 @@ function unitMarkup(view: RiderView, { unit, standings, lead, stay, stopWhy }: R
   const title = html`<h3>${name}${unit.model === null ? '' : `, ${unit.model}`}</h3>`;
   if (stopWhy !== null)
     return html`${title}<div class="said" role="alert"><p><strong>${texts.stop}</strong></p><p>${texts.stopWhy(stopWhy)}</p><p>${view.texts.call(view.workshop.phone)}</p></div><p>${more}</p>`;
+  const question = view.voice.texts.bench.question.riderTitle;
+  const waits = when(
+    isAsked,
+    () => html`<p><a class="button" href="${pathToUnit(view.home ?? '', unit.tag)}">${question}</a></p>`,
+  );
   const there = stay === null ? NOTHING : html`<p><strong>${stayText(view, stay.job)}</strong></p>`;
-  if (!next) return html`${title}${there}<p>${more}</p>`;
+  if (!next) return html`${title}${waits}${there}<p>${more}</p>`;
   const to = (act: string): string => pathToUnit(view.home ?? '', unit.tag, next.serviceKind, act);
   const facts: (readonly [string, Markup | string])[] = [
     [
@@ -79,7 +84,7 @@ function unitMarkup(view: RiderView, { unit, standings, lead, stay, stopWhy }: R
     [texts.terrain, terrainOf(view, next)],
     [texts.moving, movingOf(view, next)],
   ];
-  return html`${title}${there}
+  return html`${title}${waits}${there}
 ${when(next.state === 'history-unknown', () => html`<p>${texts.unknown}</p>`)}
 <dl class="facts">${facts.map(([label, value]) => html`<dt>${label}</dt><dd>${value}</dd>`)}</dl>
 ${knownLine(view, standings)}

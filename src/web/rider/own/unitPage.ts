@@ -1,14 +1,17 @@
 import { html } from 'hono/html';
 import { findOwnUnit, type OwnUnit } from '../../../flow/due/ownPage.js';
+import { answerJob, findQuestion, type JobQuestion } from '../../../flow/facts/jobQuestions.js';
 import { findAskedService } from '../../../flow/own/afterService.js';
+import { listPhotos, type ShownPhoto } from '../../../flow/photos/photos.js';
 import { listSetUps } from '../../../flow/plan/setUps.js';
 import type { StandingRow } from '../../../ports/standings.js';
+import { pathOfPhotoBelow, photoStrip } from '../../cells/photoCells.js';
 import { setUpRows } from '../../cells/setUpCells.js';
 import { periodSourcesMarkup } from '../../cells/sourcesMarkup.js';
 import { cautions } from '../../layout.js';
-import { type Markup, table, when } from '../../markup.js';
+import { type Markup, NOTHING, table, when } from '../../markup.js';
 import { curvesMarkup } from '../../plots/curvesMarkup.js';
-import { fault, notYours, type RiderPage, type RiderView } from '../riderPage.js';
+import { done, fault, notYours, type RiderPage, type RiderView } from '../riderPage.js';
 import { afterServiceForm, takeAfterService } from './afterService.js';
 import { knownLine, likelyOf, movingOf, pathToUnit, stateText, terrainOf, unitName } from './cells.js';
 
@@ -22,10 +25,16 @@ export const unitPage: RiderPage = {
     const found = await findOwnUnit(tx, opened.contact.riderId, opened.link.unitId, now);
     if (!found) return notYours(view);
     const { bike, of, curves, running } = found;
+    const asked = await findQuestion(tx, of.unitId);
+    const photos = (await listPhotos(tx, of.unitId)).filter(
+      ({ serviceId, riderId, showsPerson }) =>
+        serviceId === null && riderId === opened.contact.riderId && !showsPerson,
+    );
     const { left: setUp } = await listSetUps(tx, of.unitId);
     const { unit: texts } = view.texts.own;
     return html`
 <p class="lead">${view.texts.about(bike.name, unitName(view, of.unit))}</p>
+${questionOf(view, of.unit.tag, asked, photos)}
 ${afterServiceForm(view, await findAskedService(tx, of.unitId, now))}
 <h2>${texts.stands}</h2>
 ${standingTable(view, of.unit.tag, of.standings)}
@@ -39,11 +48,46 @@ ${services(view, of.unit.tag, found.services)}
 ${cautions(view.voice)}`;
   },
   take: async (tx, view, fields) => {
-    const { opened, now } = view;
+    const { question: says } = view.voice.texts.bench;
+    const { opened, now, entry } = view;
     const found = await findOwnUnit(tx, opened.contact.riderId, opened.link.unitId, now);
-    return found ? takeAfterService(tx, view, found.of.unitId, fields) : fault(view.texts.notYours.says);
+    if (!found) return fault(view.texts.notYours.says);
+    const { unitId } = found.of;
+    // What else is asked of it has a form of its own.
+    if (fields.question === undefined) return takeAfterService(tx, view, unitId, fields);
+    const asked = await findQuestion(tx, unitId);
+    const answer = fields.answer === 'yes' ? 'yes' : 'not-now';
+    if (asked?.body.answer !== 'asked' || asked.id !== fields.question) return fault(says.gone);
+    await answerJob(tx, unitId, asked.id, { answer, by: 'rider' }, entry);
+    return done(answer === 'yes' ? says.riderSaidYes : says.riderNotNow);
   },
 };
+
+/** The job that changed on the bench, with its two answers. */
+function questionOf(
+  view: RiderView,
+  tag: string,
+  asked: JobQuestion | null,
+  photos: readonly ShownPhoto[],
+): Markup {
+  if (asked?.body.answer !== 'asked') return NOTHING;
+  const { words, texts } = view.voice;
+  const { question: says, job } = texts.bench;
+  const path = pathToUnit(view.home ?? '', tag);
+  const { from, to, why, price, day } = asked.body;
+  const rows: (readonly [string, string])[] = [
+    ...(from === null ? [] : [[texts.bench.question.came, words.serviceKind(from)] as const]),
+    [says.to, words.serviceKind(to)],
+    [says.why, why],
+    ...(price === null ? [] : [[job.price, price] as const]),
+    ...(day === null ? [] : [[says.readyBy, words.weekday(day, view.today)] as const]),
+  ];
+  return html`<section class="entry"><h2>${says.riderTitle}</h2>
+<dl class="facts">${rows.map(([label, value]) => html`<dt>${label}</dt><dd>${value}</dd>`)}</dl>
+${photoStrip({ ...view.voice, today: view.today }, photos, ({ id }) => pathOfPhotoBelow(path, id))}
+<form method="post" class="answers"><input type="hidden" name="question" value="${asked.id}">
+<button name="answer" value="yes">${says.riderYes}</button><button class="plain" name="answer" value="not-now">${says.notNow}</button></form></section>`;
+}
 
 function standingTable(view: RiderView, tag: string, standings: readonly StandingRow[]): Markup {
   const { columns, later, gone } = view.texts.own.unit;
