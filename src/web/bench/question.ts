@@ -36,6 +36,6 @@ ${field({ name: 'why', id: `why-${id}`, label: says.why, value: '', isRequired: 
 ${choice({ name: 'to', id: `to-${id}`, label: says.to, value: largest, choices: shown.jobs.map((kind) => ({ value: kind, label: words.serviceKind(kind) })) })}
 ${field({ name: 'price', id: `ask-price-${id}`, label: texts.bench.job.price, value: '' })}
 ${field({ name: 'readyBy', id: `ready-by-${id}`, label: says.readyBy, type: 'date', value: '', isShort: true })}
-<p>${actButton({ id: `ask-${id}`, label: name === null ? says.write : says.ask(name), tells: name === null ? says.callThem : says.tells(name), look: name === null ? 'usual' : 'mails' })}</p></form></details>`,
+<p>${actButton({ id: `ask-${id}`, label: name === null ? says.hold : says.ask(name), tells: name === null ? says.callThem : says.tells(name), look: name === null ? 'usual' : 'mails' })}</p></form></details>`,
   )}`;
 }

@@ -74,7 +74,7 @@ export const bench = {
     readyBy: 'Ready by',
     ask: (rider: string) => `Ask ${rider}`,
     tells: (rider: string) => `A mail asks ${rider}, with the photographs that wait here.`,
-    write: 'Wait for a yes',
+    hold: 'Wait for a yes',
     callThem: 'No mail reaches this rider: please call.',
     saidYes: 'Said yes by phone',
     notNow: 'Not now',

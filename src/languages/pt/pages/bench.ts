@@ -76,7 +76,7 @@ export const bench: typeof english = {
     readyBy: 'Pronta até',
     ask: (rider) => `Perguntar a ${rider}`,
     tells: (rider) => `Uma mensagem pergunta a ${rider}, com as fotografias que aqui esperam.`,
-    write: 'Esperar por um sim',
+    hold: 'Esperar por um sim',
     callThem: 'Nenhuma mensagem chega a esta pessoa: telefone, por favor.',
     saidYes: 'Disse sim por telefone',
     notNow: 'Agora não',
