@@ -2,11 +2,13 @@
 import { climbEvidence } from './climbs/climbEvidence.js';
 import { forecastEvidence } from './forecastEvidence.js';
 import { joinEvidence } from './joinEvidence.js';
+import { recorderEvidence } from './recorderEvidence.js';
 import { ringsEvidence } from './ringsEvidence.js';
 import { severityEvidence } from './severityEvidence.js';
 
 const PARTS: Readonly<Record<string, () => Promise<string>>> = {
   severity: severityEvidence,
+  recorders: recorderEvidence,
   climbs: climbEvidence,
   forecast: forecastEvidence,
   joining: joinEvidence,

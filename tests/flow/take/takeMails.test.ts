@@ -346,24 +346,21 @@ real(`a mail that can never be read is left after some tries${NO_MAIL_SERVER}`, 
   expect(await world.mailsAfter(60 * 24)).toEqual([]);
 });
 
-real(
-  `what is no ride file is told in words, and a picture is not${NO_MAIL_SERVER}`,
-  async () => {
-    const world = await MailWorld.open();
-    const to = await world.address();
-    await server.put(await madeMail({ to, files: one('route.pdf', textBytes('%PDF-1.4')) }));
-    await world.take();
-    await world.mailsAfter(6);
-    expect(world.answer().text).toContain('route.pdf');
-    expect(world.answer().text.replaceAll(/\s+/g, ' ')).toContain(
-      'It is no ride file: neither FIT nor GPX nor TCX.',
-    );
-    await server.put(await madeMail({ to, files: one('photo.jpg', textBytes('a picture')) }));
-    await world.take();
-    expect(await world.mailsAfter(60 * 24)).toEqual(['r1@example.org: Your mail came in']);
-    expect(world.answer().text).not.toContain('photo.jpg');
-  },
-);
+real(`what is no ride file is told in words, and a picture is not${NO_MAIL_SERVER}`, async () => {
+  const world = await MailWorld.open();
+  const to = await world.address();
+  await server.put(await madeMail({ to, files: one('route.pdf', textBytes('%PDF-1.4')) }));
+  await world.take();
+  await world.mailsAfter(6);
+  expect(world.answer().text).toContain('route.pdf');
+  expect(world.answer().text.replaceAll(/\s+/g, ' ')).toContain(
+    'It is no ride file: neither FIT nor GPX nor TCX.',
+  );
+  await server.put(await madeMail({ to, files: one('photo.jpg', textBytes('a picture')) }));
+  await world.take();
+  expect(await world.mailsAfter(60 * 24)).toEqual(['r1@example.org: Your mail came in']);
+  expect(world.answer().text).not.toContain('photo.jpg');
+});
 
 real(`a rider stops the answers, by the mail’s own link${NO_MAIL_SERVER}`, async () => {
   const world = await MailWorld.open();

@@ -33,17 +33,18 @@ export function witnessesOf(paths: readonly MovingPath[]): Witnesses {
   return { weight: said.length / 2, lean, acceleration, turning };
 }
 
-/** Root mean square of the relative change between device speeds 5 s apart. */
+/** Root mean square of the relative change between speeds 5 s apart: the device's, else those over the way. */
 function unevenSpeed(paths: readonly MovingPath[]): number | null {
+  const isTold = paths.some(({ speedMps }) => speedMps.some((mps) => !Number.isNaN(mps)));
   let sum = 0;
   let count = 0;
-  for (const { tS, speedMps } of paths) {
+  for (const { tS, xM, speedMps } of paths) {
     let before = Number.NaN;
     let from = 0;
     for (let i = 1; i < tS.length; i += 1) {
       const dt = tS[i]! - tS[from]!;
       if (dt < WINDOW_S) continue;
-      const v = speedMps[i]!;
+      const v = isTold ? speedMps[i]! : (xM[i]! - xM[from]!) / dt;
       if (dt > 2 * WINDOW_S || Number.isNaN(v)) before = Number.NaN;
       else {
         const change = (v - before) / Math.max(1, (v + before) / 2);

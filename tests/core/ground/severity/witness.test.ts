@@ -11,14 +11,13 @@ const circle =
   ];
 
 describe('witnesses', () => {
-  it('are silent without speed and positions, and on a ride that is too short', () => {
-    expect(witnessesOf([madePath({ lengthM: 9000, height })])).toMatchObject({ weight: 0, lean: 0 });
+  it('are silent on a ride that is too short', () => {
     const short = madePath({ lengthM: 400, height, way: circle(50), deviceSpeed: () => 4 });
     expect(witnessesOf([short]).weight).toBe(0);
   });
 
   it('count half each', () => {
-    expect(witnessesOf([madePath({ lengthM: 9000, height, way: circle(50) })]).weight).toBe(0.5);
+    expect(witnessesOf([madePath({ lengthM: 9000, height })]).weight).toBe(0.5);
     expect(witnessesOf([madePath({ lengthM: 9000, height, deviceSpeed: () => 4 })]).weight).toBe(0.5);
     const both = madePath({ lengthM: 9000, height, way: circle(50), deviceSpeed: () => 4 });
     expect(witnessesOf([both]).weight).toBe(1);
@@ -37,6 +36,15 @@ describe('witnesses', () => {
       deviceSpeed: (t) => (Math.floor(t / 5) % 2 === 0 ? 4 : 6),
     });
     expect(witnessesOf([path]).acceleration).toBeCloseTo(0.4, 2);
+  });
+
+  it('measure it over the way where the device told no speed, and only then', () => {
+    const path = madePath({ lengthM: 9000, height });
+    // Halves of 5 s, each as long again as the one before or half as long.
+    const xM = path.tS.map((t) => 5 * t + 5 * Math.abs(((t / 5) % 2) - 1));
+    expect(witnessesOf([{ ...path, xM }]).acceleration).toBeCloseTo(0.4, 1);
+    const told = { ...path, xM, speedMps: path.tS.map(() => 5) };
+    expect(witnessesOf([told]).acceleration).toBeCloseTo(0, 6);
   });
 
   it('lean no further than a factor of four', () => {

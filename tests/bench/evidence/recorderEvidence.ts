@@ -1,0 +1,191 @@
+/** What a recorder does to a ride's weight, on every outdoor ride of a folder; and the landings that some recorders felt. */
+import { readdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { seededRandom } from '../../../src/core/chance/seededRandom.js';
+import { landingSpeed } from '../../../src/core/ground/samples/landings.js';
+import type { Reading } from '../../../src/core/ground/samples/reading.js';
+import type { Recording } from '../../../src/core/ground/samples/recording.js';
+import { PERTURBATIONS } from './perturbations.js';
+import { LABELLED, piecesOf, readingOf, recordingOf, throughGpx, weighed } from './rideSet.js';
+import { areaUnderCurve } from './separation.js';
+import { textTable } from './textTable.js';
+
+/** Nothing is assumed of the kind of ride, so that a prior hides nothing. */
+const NEUTRAL = 1;
+/** Shorter rides say little. Units: metres. */
+const SHORTEST_M = 3000;
+const PIECE_S = 1200;
+
+interface Ride {
+  readonly file: string;
+  readonly recording: Recording;
+  readonly reading: Reading;
+  readonly weight: number;
+}
+
+const weightOf = (reading: Reading): number => weighed(reading, NEUTRAL).weight;
+
+function ridesIn(folder: string): Ride[] {
+  return readdirSync(join(folder, 'rides')).flatMap((file) => {
+    try {
+      const recording = recordingOf(folder, file);
+      const reading = readingOf(recording);
+      const isKnown = !reading.indoor && reading.terrain.quality !== null && reading.distanceM >= SHORTEST_M;
+      return isKnown ? [{ file, recording, reading, weight: weightOf(reading) }] : [];
+    } catch {
+      // Not one ride: no track, or several in one file.
+      return [];
+    }
+  });
+}
+
+/** How far a weight may move, and for which changes a poor quality excuses it. */
+const AIMS: readonly (readonly [name: string, within: number, excused: boolean])[] = [
+  ['5 s sampling', 0.1, false],
+  ['10 s sampling', 0.1, false],
+  ['30 % of points dropped', 0.1, false],
+  ['1 m steps', 0.1, false],
+  ['2 m noise, 20 s memory', 0.15, true],
+  ['2 m, 20 s, smoothed by the device', 0.15, true],
+];
+const POOR = 0.5;
+
+function moveTable(rides: readonly Ride[]): string {
+  const rows = AIMS.map(([name, within, excused]) => {
+    const perturb = PERTURBATIONS.find(([one]) => one === name)![1];
+    const moved = rides.map(({ recording, weight }) => {
+      const reading = readingOf(perturb(recording));
+      return { ratio: weightOf(reading) / weight, quality: reading.terrain.quality ?? 0 };
+    });
+    const ratios = moved.map(({ ratio }) => ratio).sort((a, b) => a - b);
+    const far = moved.filter(({ ratio }) => Math.abs(ratio - 1) > within);
+    const unnoticed = far.filter(({ quality }) => quality >= POOR);
+    return [
+      name,
+      `${Math.round(100 * within)} %`,
+      `${far.length} of ${rides.length}`,
+      `${ratios[0]!.toFixed(2)} to ${ratios.at(-1)!.toFixed(2)}`,
+      excused ? `${Math.round((100 * (rides.length - unnoticed.length)) / rides.length)} %` : '',
+    ];
+  });
+  return textTable([['change', 'aim', 'beyond it', 'range', 'noticed, or moved less'], ...rows]);
+}
+
+/** The same ride by a recorder that writes no speed, distance or effort: a made pair, for want of real ones. */
+function pairTable(rides: readonly Ride[]): string {
+  const apart = rides
+    .filter(({ recording: { format, samples } }) => format === 'fit' && !samples.lat.every(Number.isNaN))
+    .map(({ file, recording, weight }) => ({
+      kind: file.replace(/-.*/, ''),
+      apart: Math.abs(Math.log(weightOf(readingOf(throughGpx(recording))) / weight)),
+    }));
+  const row = (name: string, of: readonly { readonly apart: number }[]): string[] => [
+    name,
+    String(of.length),
+    `${(100 * (of.reduce((sum, one) => sum + one.apart, 0) / of.length)).toFixed(1)} %`,
+    String(of.filter((one) => one.apart > Math.log(1.05)).length),
+  ];
+  const kinds = [...new Set(apart.map(({ kind }) => kind))];
+  return textTable([
+    ['FIT, and a GPX file written from it', 'rides', 'apart, mean', 'more than 5 % apart'],
+    row('all', apart),
+    ...kinds.map((kind) =>
+      row(
+        kind,
+        apart.filter((one) => one.kind === kind),
+      ),
+    ),
+  ]);
+}
+
+const DRAWS = 2000;
+
+/** Leaves out one rider, and so the recorder, after the other; the interval is over rides drawn anew. */
+function withoutEachTable(folder: string): string {
+  const pieces = LABELLED.flatMap((ride) =>
+    piecesOf(recordingOf(folder, ride.file), PIECE_S).map((piece) => ({
+      ride,
+      weight: weightOf(readingOf(piece)),
+    })),
+  );
+  type Piece = (typeof pieces)[number];
+  const area = (of: readonly Piece[]): number => {
+    const on = (ground: string) =>
+      of.filter(({ ride }) => ride.ground === ground).map(({ weight }) => weight);
+    return areaUnderCurve(on('rough'), on('smooth'));
+  };
+  const rangeOf = (of: readonly Piece[]): string => {
+    const random = seededRandom('rides anew');
+    const files = [...new Set(of.map(({ ride }) => ride.file))];
+    const drawn = Array.from({ length: DRAWS }, () =>
+      area(
+        files.flatMap(() => {
+          const file = files[Math.floor(random() * files.length)];
+          return of.filter(({ ride }) => ride.file === file);
+        }),
+      ),
+    )
+      .filter((one) => !Number.isNaN(one))
+      .sort((a, b) => a - b);
+    const at = (q: number): string => drawn[Math.floor(q * (drawn.length - 1))]!.toFixed(2);
+    return `${at(0.025)} to ${at(0.975)}`;
+  };
+  const row = (name: string, of: readonly Piece[]): string[] => [
+    name,
+    String(of.length),
+    area(of).toFixed(3),
+    rangeOf(of),
+  ];
+  const riders = [...new Set(LABELLED.map(({ rider }) => rider))];
+  return textTable([
+    ['pieces of 20 minutes, rough above smooth', 'pieces', 'area', '95 % over rides'],
+    row('all', pieces),
+    ...riders.map((rider) =>
+      row(
+        `without the recorder of ${LABELLED.filter((one) => one.rider === rider)
+          .map(({ file }) => file)
+          .join(', ')}`,
+        pieces.filter(({ ride }) => ride.rider !== rider),
+      ),
+    ),
+  ]);
+}
+
+function landingTable(rides: readonly Ride[]): string {
+  const rows = rides.flatMap(({ file, reading, weight }) => {
+    const { landings, ...ground } = reading.terrain;
+    if (landings === undefined) return [];
+    const { count, hangS, longestS } = landings;
+    return [
+      [
+        file,
+        String(count),
+        (count / (reading.movingS / 3600)).toFixed(1),
+        hangS.toFixed(1),
+        longestS === null ? '' : longestS.toFixed(2),
+        longestS === null ? '' : landingSpeed(longestS).toFixed(1),
+        weightOf({ ...reading, terrain: ground }).toFixed(2),
+        weight.toFixed(2),
+      ],
+    ];
+  });
+  const head = ['ride', 'landings', 'an hour', 'in the air s', 'longest s', 'm/s at most'];
+  return textTable([[...head, 'weight without', 'with'], ...rows]);
+}
+
+/** Returns the tables; the folder is STANCHION_RECORDINGS. */
+export async function recorderEvidence(): Promise<string> {
+  const folder = process.env.STANCHION_RECORDINGS;
+  if (folder === undefined) return 'Recorders: left out, STANCHION_RECORDINGS names no folder of recordings.';
+  const rides = ridesIn(folder);
+  return [
+    `# What a recorder does to the weight: ${rides.length} outdoor rides of the folder, prior 1`,
+    moveTable(rides),
+    '## Two recorders of one ride',
+    pairTable(rides),
+    '## Without one recorder after the other',
+    withoutEachTable(folder),
+    '## Landings that recorders felt, of every ride whose recorder counts them',
+    landingTable(rides),
+  ].join('\n\n');
+}
