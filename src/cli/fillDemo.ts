@@ -19,6 +19,7 @@ import { findLinkedUnit, riderEntry } from '../flow/mail/answerLink.js';
 import { deliverOutbox } from '../flow/mail/deliverOutbox.js';
 import { queueNotices } from '../flow/mail/queueNotices.js';
 import { askForDay } from '../flow/mail/riderDay.js';
+import { sayAfterService } from '../flow/own/afterService.js';
 import { findJob } from '../flow/plan/jobs.js';
 import { listOfferedDays } from '../flow/plan/leadDays.js';
 import { bookLead, declineLead, withdrawBooking } from '../flow/plan/leads.js';
@@ -179,6 +180,9 @@ async function fillAfterwards(tx: Tx, tag: string, today: Day, entry: Entry): Pr
     answer: null,
   } as const;
   await saveClaim(tx, unitId, null, said, entry);
+  const shockId = await unitOf(tx, 'C-0104');
+  const { serviceKind, on } = (await tx.facts.list('service', { subject: shockId }))[0]!.body;
+  await sayAfterService(tx, { unitId: shockId, serviceKind, on }, 'it creaks under load again', entry);
   const { bikes } = await getHirePage(tx, 't1', entry.at);
   const words = { until: addDays(today, 2), hoursADay: 1.5, ground: 'rough', note: 'slip 12' } as const;
   await sendOut(tx, bikes.find(({ units }) => units.every(({ stopped }) => stopped === null))!, words, entry);
