@@ -311,6 +311,7 @@ class Filler {
       rider_id: part.rider_id === null ? null : riderId,
       bike_id: part.bike_id === null ? null : bikeId,
       named_bike_id: part.named_bike_id === null ? null : bikeId,
+      named_rider_id: part.named_rider_id === null ? null : riderId,
     });
   }
 }
