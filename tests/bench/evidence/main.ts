@@ -1,5 +1,6 @@
 /** Prints what the estimates rest on: all of it, or only the parts named as arguments. */
 import { climbEvidence } from './climbs/climbEvidence.js';
+import { colourEvidence } from './colourEvidence.js';
 import { forecastEvidence } from './forecastEvidence.js';
 import { joinEvidence } from './joinEvidence.js';
 import { recorderEvidence } from './recorderEvidence.js';
@@ -13,6 +14,7 @@ const PARTS: Readonly<Record<string, () => Promise<string>>> = {
   forecast: forecastEvidence,
   joining: joinEvidence,
   rings: ringsEvidence,
+  colour: colourEvidence,
 };
 
 const asked = process.argv.slice(2);
