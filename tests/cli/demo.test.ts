@@ -58,7 +58,7 @@ it('the demo shows every state, is sound, and serves its pages to whoever signs 
 /** Addresses that are no page to look at. */
 /** Once reminders go, there is no mail to read before it does. */
 const NO_PAGES =
-  /^GET \/(metrics|healthz|readyz|style\/|icon|app\.webmanifest|script\/|sign-in|bookings\/|lists\/|riders\/:handle\/history|workshop|reminders\/)/;
+  /^GET \/(metrics|healthz|readyz|style\/|icon|app\.webmanifest|script\/|sign-in|bookings\/|lists\/|riders\/:handle\/history|workshop|reminders\/|units\/:tag\/photos\/)/;
 /** What the parts of an address name in the demo. */
 const NAMED: Readonly<Record<string, string>> = {
   ':tag': 'C-0104',

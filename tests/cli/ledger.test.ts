@@ -45,6 +45,7 @@ describe('hours by where they come from', () => {
       { bike: 'b1', source: 'recorded', movingHours: 0, terrainHours: 0 },
       { bike: 'b1', source: 'by-hand', movingHours: 10, terrainHours: 20 },
       { bike: 'b1', source: 'unrecorded', movingHours: 0, terrainHours: 0 },
+      { bike: 'b1', source: 'declared', movingHours: 0, terrainHours: 0 },
     ]);
     expect((await run('hours', 'b1')).stdout).toMatch(/^entered by hand +10\sh +20\sh$/m);
     expect((await run('hours', 'b1', '--unrecorded', '10')).status).toBe(2);

@@ -199,10 +199,26 @@ it.each(['owner', 'tech', 'oak', 'marsh'] as const)(
   60_000,
 );
 
+/** The same script for every device, whoever asks: nothing of a rider is in it. */
+const WORKER = '/r/own/worker.js';
+
+it('the script that a device keeps is one for all', async () => {
+  const world = await teamWorld();
+  const of = async (visitor: Visitor) => {
+    const response = await visitor.get(WORKER);
+    expect(response.status).toBe(200);
+    expect(response.headers.get('set-cookie')).toBeNull();
+    return response.text();
+  };
+  const known = new Visitor(world.app);
+  known.take('session=rider.unit.1.abcdef');
+  expect(await of(known)).toBe(await of(new Visitor(world.app)));
+});
+
 it('a rider’s link opens no page of the workshop, and another rider’s token none of a rider’s', async () => {
   const world = await teamWorld();
   const behindLinks = world.app.routes.filter(
-    ({ method, path }) => path.startsWith('/r/') && method !== 'ALL',
+    ({ method, path }) => path.startsWith('/r/') && method !== 'ALL' && path !== WORKER,
   );
   expect(behindLinks.length).toBeGreaterThan(10);
   const visitor = new Visitor(world.app);

@@ -390,7 +390,7 @@ describe('a unit that is marked “stop riding”', () => {
     await store.write((tx) => markUnit(tx, spare, true, 'creaks', world.entry));
     const swap = (isSure: boolean) =>
       store.write((tx) => swapUnits(tx, [on, spare], day('2025-06-20'), world.entry, { isSure }));
-    await expect(inWords(swap(false))).rejects.toThrow(/F-3 has the mark “stop riding” \(creaks\)/);
+    await expect(inWords(swap(false))).rejects.toThrow(/F-3 is marked “stop riding” \(creaks\)/);
     const bikeId = await world.id('bike', 'b2');
     const body = { unitId: spare, bikeId, from: day('2025-06-20'), to: null };
     await expect(inWords(store.write((tx) => fitUnit(tx, body, false, world.entry)))).rejects.toThrow(/mark/);
