@@ -150,7 +150,6 @@ describe('the day and the findings', () => {
         dark: 1,
         missing: { services: 39, dark: 9 },
         lesson: null,
-        missing: { services: 39, dark: 9 },
         unusable: 0,
         unusableBy: { 'never-new': 0, 'not-said': 0, 'not-ridden': 0 },
       },
