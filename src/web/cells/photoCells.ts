@@ -2,7 +2,7 @@ import { html } from 'hono/html';
 import { PHOTO_SUBJECTS } from '../../core/tokens.js';
 import type { ShownPhoto } from '../../flow/photos/photos.js';
 import { formToken } from '../layout.js';
-import { choice, type Markup, NOTHING, tick, when } from '../markup.js';
+import { choice, type Markup, NOTHING, tick } from '../markup.js';
 import type { Viewer, Voice } from '../viewer.js';
 import { pathOfUnit } from './dueCells.js';
 
@@ -60,12 +60,12 @@ ${photoStrip(
   (one) => pathOfPhoto(tag, one.id),
   (one) => removeForm(viewer, tag, one, from),
 )}
-<details${when(from !== 'bench' && from !== 'unit', () => html` open`)}><summary>${photos.add}</summary>
+<details><summary>${photos.add}</summary>
 <form method="post" action="${path}" enctype="multipart/form-data" data-photos data-sending="${photos.sending}" data-broken="${photos.broken}">${formToken(viewer)}<input type="hidden" name="from" value="${from}">
 ${choice({ name: 'shows', id: `shows-${tag}`, label: photos.shows, value: 'rings', choices: PHOTO_SUBJECTS.map((value) => ({ value, label: photos.subjects[value] })) })}
 ${tick('showsPerson', photos.showsPerson, false)}
 <p class="hint">${photos.showsPersonHint}</p>
-<div class="answers"><label class="button">${photos.camera}<input class="hidden" type="file" name="photo" accept="${PHOTO_TYPES}" capture="environment"></label>
+<div class="answers"><label class="button plain">${photos.camera}<input class="hidden" type="file" name="photo" accept="${PHOTO_TYPES}" capture="environment"></label>
 <label class="button plain">${photos.choose}<input class="hidden" type="file" name="photo" accept="${PHOTO_TYPES}" multiple></label></div>
 <p class="hint">${photos.hint(MOST_AT_ONCE, LARGEST_PHOTO_MB)}</p>
 <p role="status" data-said></p>
