@@ -71,6 +71,7 @@ test.runIf(hasBrowser).each([390, 820])(
     await page.locator('.photos form button').first().click();
     await page.getByRole('status').first().waitFor();
     expect(await page.locator('.photos li').count()).toBe(1);
+    await page.locator('.photo-box summary').click();
     await page.locator('input[type=file][multiple]').setInputFiles(files.slice(0, 1));
     await page.locator('.photos li').nth(1).waitFor();
 
