@@ -67,11 +67,17 @@ const LETTERS: Readonly<Record<string, Letter>> = {
       ridesAddress: 'rides+abc123def456-0123456789abcdef01234567@bench.example.org',
     },
   }),
+  // One of every kind, in both languages.
   ...Object.fromEntries(
-    (['en', 'pt'] as const).map((language) => [
-      `files-taken-${language}`,
-      mailWriter.write({ mail: 'files-taken', content: contentsIn(language)['files-taken'][0]! }),
-    ]),
+    (['en', 'pt'] as const).flatMap((language) => {
+      const contents = contentsIn(language);
+      return (Object.keys(contents) as (keyof typeof contents)[])
+        .filter((mail) => mail !== 'reminder' && mail !== 'digest')
+        .map((mail) => [
+          `${mail}-${language}`,
+          mailWriter.write({ mail, content: contents[mail][0]! } as Parameters<typeof mailWriter.write>[0]),
+        ]);
+    }),
   ),
 };
 

@@ -57,7 +57,7 @@ export const mails: MailTexts = {
       'moving-hours': (used, limit) => `${used} de ${limit} (horas em movimento)`,
     },
     jobs: {
-      'lower-leg': 'Tratam-se anéis de espuma, raspadores e óleo, antes que o óleo sujo gaste as hastes.',
+      'lower-leg': 'Tratam-se anéis de espuma, raspadores e óleo, antes que o óleo sujo gaste as barras.',
       damper: 'O amortecedor é aberto e leva óleo e vedantes novos: o óleo muito usado amortece menos.',
       'air-sleeve': 'A manga de ar sai, é limpa e leva vedantes e massa novos.',
       'wipers-only': 'Os raspadores, que guardam o óleo da sujidade, são trocados.',
@@ -239,7 +239,7 @@ export const mails: MailTexts = {
     title: 'O que se encontrou',
     stop: 'Não ande com ela antes de um técnico qualificado ver isto:',
     stopHow: (contact) => `Fale primeiro connosco: ${contact}.`,
-    soon: 'Mande ver isto em breve; na dúvida, não ande:',
+    soon: 'Mande verificar isto em breve; na dúvida, não ande:',
     soonHow: (contact) => `Dizemos-lhe o que fazer: ${contact}.`,
     seen: 'Visto por dentro',
     sound: 'Não se viu nada que precise de ser feito em breve.',

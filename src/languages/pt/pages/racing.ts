@@ -73,7 +73,7 @@ export const hire: typeof englishHire = {
   late: (day) => `volta prevista: ${day}, atrasada`,
   daysRidden: 'Dias andados',
   look: 'Veja-a. O que escolher quer dizer que não se anda nela: a marca fica posta.',
-  soon: 'Um risco, um suor de óleo, um ruído novo ou pouca folga: mande ver em breve e, na dúvida, não ande.',
+  soon: 'Um risco, um suor de óleo, um ruído novo ou pouca folga: mande verificar em breve e, na dúvida, não ande.',
   harms: {
     cracked: 'fissura ou empeno',
     loose: 'coroa, tubo de direção, eixo ou olhal soltos ou danificados',
