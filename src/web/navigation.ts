@@ -24,6 +24,7 @@ const WAYS: readonly Way[] = [
   [
     ['bench', '/bench'],
     ['day', '/day'],
+    ['comebacks', '/comebacks'],
   ],
   [
     ['riders', '/riders'],

@@ -21,7 +21,7 @@ function markup(viewer: Viewer, { complaints, week, year, claims }: ComebacksPag
   const { comebacks: says } = viewer.texts;
   return page(viewer, {
     title: says.title,
-    current: 'findings',
+    current: 'comebacks',
     body: html`
 <h1>${says.title}</h1>
 <p class="lead">${says.lead}</p>

@@ -111,7 +111,12 @@ it('on the day itself only the workshop changes it; once it went by the rider is
   world.now = new Date(Date.parse(world.now) + 86_400_000).toISOString();
   const page = await world.text(ask);
   expect(plain(page)).toContain('Was the bike there?');
-  const own = linkOf([...world.sent].reverse().find(({ text }) => text.includes('/r/page/'))!, 'page');
+  const own = linkOf(
+    [...world.sent]
+      .reverse()
+      .find(({ to, text }) => to.address === 'r1@example.org' && text.includes('/r/page/'))!,
+    'page',
+  );
   expect(plain(await world.text(own))).toContain('Was the bike there on');
   await world.post(ask, { action: 'withdraw' });
   expect(await lead()).toMatchObject({ state: 'open', day: null });

@@ -43,6 +43,7 @@ export const pages = {
     bookings: 'Bookings',
     bench: 'Bench',
     day: 'Jobs for the day',
+    comebacks: 'Comebacks and claims',
     riders: 'Riders',
     ways: 'Ways',
     units: 'Units',

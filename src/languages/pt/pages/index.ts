@@ -44,6 +44,7 @@ export const pages: typeof english = {
     bookings: 'Marcações',
     bench: 'Bancada',
     day: 'Trabalhos do dia',
+    comebacks: 'Regressos e reclamações',
     riders: 'Ciclistas',
     ways: 'Caminhos',
     units: 'Unidades',
