@@ -235,7 +235,7 @@ const ROWS = {
   }),
   declared: z.strictObject({
     bike: handle,
-    hoursAWeek: z.number().positive().max(MOST_HOURS_A_WEEK),
+    hoursAWeek: z.number().nonnegative().max(MOST_HOURS_A_WEEK),
     ground: z.enum(GROUNDS).default('typical'),
     months: z
       .array(z.number().int().min(1).max(12))

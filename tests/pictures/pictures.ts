@@ -11,7 +11,7 @@ export interface Picture {
 
 export const PICTURES: readonly Picture[] = [
   { name: 'today', path: '/', width: 1120, height: 760 },
-  { name: 'due', path: '/due', width: 1120, height: 760 },
+  { name: 'due', path: '/due', width: 1120, height: 720 },
   { name: 'unit', path: '/units/F-0103', width: 820, height: 620, from: 'figure.plot' },
   { name: 'card', path: '/units/F-0105/card', width: 820, height: 760 },
   { name: 'tray', path: '/tray', width: 820, height: 700 },

@@ -10,6 +10,7 @@ import {
 } from '../../units.js';
 import { addDays, startOfDay } from '../days/calendar.js';
 import { dayNumber } from '../days/dayNumber.js';
+import type { DeclaredFact } from '../ledger/facts.js';
 import type { Bike, CountedRide, Weights } from '../ledger/ledger.js';
 import { weighRide } from '../ledger/rideWeight.js';
 import { GROUND_SEVERITY } from '../ledger/weight.js';
@@ -19,15 +20,8 @@ import type { Ground } from '../tokens.js';
 export const MOST_HOURS_A_WEEK = 60;
 export const ALL_MONTHS: readonly number[] = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12];
 
-/** What a rider said of a bike. Shape: half open days; `to` null for from then on; months from 1 to 12. */
-export interface Declared {
-  readonly bikeId: string;
-  readonly hoursAWeek: number;
-  readonly ground: Ground;
-  readonly months: readonly number[];
-  readonly from: Day;
-  readonly to: Day | null;
-}
+/** What a rider said of a bike. */
+export type Declared = Omit<DeclaredFact, 'saidOn'>;
 
 /** On which days a bike's files tell of its riding: from its first ride on, until the last day of a lapsed hand-over. */
 export interface FilesTell {
@@ -69,9 +63,11 @@ export interface DeclaredOf {
   readonly zone: string;
 }
 
-/** Returns what is declared of a day; null where nothing is, or files tell of it. */
-export const holdsOn = ({ said, files }: Pick<DeclaredOf, 'said' | 'files'>, on: Day): Declared | null =>
-  isTold(files, on) ? null : declaredOn(said, on);
+/** Returns what is declared of a day; null where nothing is, the bike is ridden no longer, or files tell of it. */
+export function holdsOn({ said, files }: Pick<DeclaredOf, 'said' | 'files'>, on: Day): Declared | null {
+  const one = isTold(files, on) ? null : declaredOn(said, on);
+  return one === null || one.hoursAWeek === 0 ? null : one;
+}
 
 /** Returns a ride for each of these days on which something is declared. Shape: days half open. */
 function ridesOn(

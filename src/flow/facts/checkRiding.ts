@@ -43,7 +43,7 @@ export async function checkDeclared(
   { bikeId, hoursAWeek, months, from, to }: DeclaredFact,
 ): Promise<void> {
   await checkBike(tx, bikeId);
-  if (!(hoursAWeek > 0 && hoursAWeek <= MOST_HOURS_A_WEEK))
+  if (!(hoursAWeek >= 0 && hoursAWeek <= MOST_HOURS_A_WEEK))
     refuse('declared-range', { most: MOST_HOURS_A_WEEK });
   const areMonths = months.every((month) => Number.isInteger(month) && month >= 1 && month <= 12);
   if (months.length === 0 || !areMonths) refuse('declared-months');

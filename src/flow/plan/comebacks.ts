@@ -1,6 +1,6 @@
 /** The weekly look: which jobs came back after a service here, and which claims wait for an answer. */
 import { addDays, addMonths, dayOf } from '../../core/days/calendar.js';
-import type { ClaimFact, Fact, HeardFact, JobFact, UnitFact } from '../../core/ledger/facts.js';
+import type { ClaimFact, Fact, HeardFact, JobFact, ServiceFact, UnitFact } from '../../core/ledger/facts.js';
 import { fittingNow } from '../../core/ledger/ledger.js';
 import { naturalOrder } from '../../core/naturalOrder.js';
 import type { ComebackCause, ServiceKind } from '../../core/tokens.js';
@@ -25,7 +25,7 @@ export interface ComebackRow {
   readonly serviceKind: ServiceKind;
   readonly cause: ComebackCause | null;
   readonly count: number;
-  /** Of so many services of that kind on that model. */
+  /** Of so many services of that kind on that model: those of the year, and older ones that came back in it. */
   readonly services: number;
 }
 
@@ -60,11 +60,14 @@ export async function getComebacks(tx: Tx, now: Instant): Promise<ComebacksPage>
   const jobs = (await tx.facts.list('job')).filter(({ body }) => body.comeback && body.arrivedOn > from);
   const complaints = await listComplaints(tx, now);
   const claims = (await tx.facts.list('claim')).filter(({ body }) => isClaimOpen(body));
+  const cameBack = new Set(
+    jobs.map(({ body: { unitId, comeback } }) => keyOf(unitId, comeback!.serviceKind, comeback!.on)),
+  );
+  const isCounted = ({ unitId, serviceKind, on, by }: ServiceFact): boolean =>
+    by === 'here' && (on > from || cameBack.has(keyOf(unitId, serviceKind, on)));
   // Services are counted only where something came back.
   const services =
-    jobs.length === 0
-      ? []
-      : (await tx.facts.list('service')).filter(({ body }) => body.by === 'here' && body.on > from);
+    jobs.length === 0 ? [] : (await tx.facts.list('service')).filter(({ body }) => isCounted(body));
   const units = await unitsOf(tx, [...jobs, ...claims, ...services]);
   const back = jobs.flatMap(({ body }): ComebackJob[] => {
     const unit = units.get(body.unitId);
@@ -87,6 +90,8 @@ export async function getComebacks(tx: Tx, now: Instant): Promise<ComebacksPage>
   };
 }
 
+const keyOf = (unitId: string, kind: ServiceKind, on: Day): string => `${unitId} ${kind} ${on}`;
+
 async function listComplaints(tx: Tx, now: Instant): Promise<RiderComplaint[]> {
   const { timeZone: zone } = await getWorkshop(tx);
   const complaints: RiderComplaint[] = [];
@@ -97,6 +102,8 @@ async function listComplaints(tx: Tx, now: Instant): Promise<RiderComplaint[]> {
     const { unit, fittings, bikes } = await getUnitLedger(tx, body.unitId, zone);
     const riderId = bikes.get(fittingNow(fittings, now)?.bikeId ?? '')?.riderId ?? null;
     const contact = riderId === null ? undefined : await tx.contacts.find(riderId);
+    // Its rider was forgotten: the words were theirs.
+    if (riderId !== null && !contact) continue;
     const whose = { rider: contact?.name ?? null, phone: contact?.phone ?? null };
     complaints.push({ tag: unit.tag, heard: body, said: dayOf(since, zone), ...whose });
   }

@@ -151,8 +151,7 @@ export const refusals: RefusalTexts = {
   ],
   'share-ends': (around, { from, to }) =>
     `The time must end after it begins: ${around.day(from)} to ${around.day(to)}.`,
-  'declared-range': (around, { most }) =>
-    `The hours a week must be more than 0 and at most ${around.number(most)}.`,
+  'declared-range': (around, { most }) => `The hours a week must be from 0 to ${around.number(most)}.`,
   'declared-months': () => 'Name at least one month, as numbers from 1 to 12: 4-10 is April to October.',
   'share-there': (around, { span, fact }) => [
     `A share ${spanText(around, span)} is entered for this bike already${around.fact(fact)}.`,

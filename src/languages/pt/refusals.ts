@@ -151,8 +151,7 @@ export const refusals: RefusalTexts = {
   ],
   'share-ends': (around, { from, to }) =>
     `O tempo tem de acabar depois de começar: ${around.day(from)} a ${around.day(to)}.`,
-  'declared-range': (around, { most }) =>
-    `As horas por semana têm de ser mais de 0 e no máximo ${around.number(most)}.`,
+  'declared-range': (around, { most }) => `As horas por semana têm de ser de 0 a ${around.number(most)}.`,
   'declared-months': () => 'Indique pelo menos um mês, em números de 1 a 12: 4-10 é de abril a outubro.',
   'share-there': (around, { span, fact }) => [
     `Para esta bicicleta já está escrita uma parte ${spanText(around, span)}${around.fact(fact)}.`,

@@ -26,7 +26,7 @@ export function declaredFields({ words, texts, today, zone }: Asker, fields: Fie
   const { declared: says } = texts;
   const warm = warmMonths(zone, today);
   return html`
-${field({ name: 'hoursAWeek', label: says.hours, value: fields.hoursAWeek, inputmode: 'decimal', isShort: true, isRequired: true })}
+${field({ name: 'hoursAWeek', label: says.hours, value: fields.hoursAWeek, hint: says.hoursHint, inputmode: 'decimal', isShort: true, isRequired: true })}
 ${taps(
   'ridesOn',
   says.ground,
@@ -48,9 +48,10 @@ export function declaredIn(
   fields: Fields,
 ): Omit<DeclaredFact, 'bikeId'> | { readonly wrong: string } {
   const { declared: says } = texts;
-  const hoursAWeek = Number((fields.hoursAWeek ?? '').trim().replace(',', '.'));
+  const typedHours = (fields.hoursAWeek ?? '').trim().replace(',', '.');
+  const hoursAWeek = Number(typedHours);
   const from = parseDay(fields.declaredFrom ?? '');
-  const isMeant = hoursAWeek > 0 && hoursAWeek <= MOST_HOURS_A_WEEK;
+  const isMeant = typedHours !== '' && hoursAWeek >= 0 && hoursAWeek <= MOST_HOURS_A_WEEK;
   if (!isMeant || from === null || from > today) return { wrong: says.need };
   const isTyped = fields.season === 'these';
   if (isTyped && (fields.months ?? '').trim() === '') return { wrong: says.needMonths };

@@ -52,7 +52,7 @@ function outForm(viewer: Viewer, path: string, one: HireBike, sent: Fields | nul
   const { hire: says } = viewer.texts;
   const { bike, units } = one;
   const marked = units.find(({ stopped }) => stopped !== null);
-  return html`<details class="entry"${sent === null ? '' : html` open`}><summary><b>${bike.name}</b>${small(units.map(({ unit }) => unit.tag).join(', '))}</summary>
+  return html`<details class="entry"${sent === null ? '' : html` open`}><summary><b>${bike.name}</b> ${small(units.map(({ unit }) => unit.tag).join(', '))}</summary>
 ${when(marked !== undefined, () => html`<p><strong>${viewer.texts.team.fleet.stopped(marked!.stopped!)}</strong></p>`)}
 <form method="post" action="${path}/hire">${hidden(viewer, one, 'out')}<div class="pair">
 ${field({ name: 'until', id: `until-${bike.handle}`, label: says.until, type: 'date', value: sent?.until ?? '', isShort: true })}

@@ -60,6 +60,13 @@ describe('about 4 h a week', () => {
     expect(holdsOn(both, day('2025-02-15'))!.hoursAWeek).toBe(4);
   });
 
+  it('ends on the day from which nobody rides it', () => {
+    const ended = of([word(), word({ from: day('2025-02-01'), hoursAWeek: 0 })]);
+    expect(daysOf(ended).at(-1)).toBe('2025-01-31');
+    expect(holdsOn(ended, day('2025-03-01'))).toBeNull();
+    expect(declaredHabit(ended, day('2025-03-01'))).toEqual([]);
+  });
+
   it('counts before the first file and after a lapsed hand-over only, rest days too', () => {
     const told = of([word()], { from: day('2025-03-01') });
     expect(daysOf(told).at(-1)).toBe('2025-02-28');

@@ -125,3 +125,18 @@ it('speaks Portuguese', async () => {
   expect(plain(await owner.text('/comebacks'))).toContain('Nenhum trabalho está escrito como regresso.');
   expect(plain(await owner.text(PAGE))).toContain('Reclamação ao abrigo da garantia');
 });
+
+it('a service of over a year ago that came back counts among such services', async () => {
+  const old = { unit: 'F-0001', serviceKind: 'lower-leg', on: '2025-05-20' };
+  const units = DOCUMENT.units.map((unit) => ({ ...unit, history: 'unknown' }));
+  const fittings = DOCUMENT.fittings.map((one) => ({ ...one, from: '2025-01-02' }));
+  const world = await webWorld({ document: { ...DOCUMENT, units, fittings, services: [old] } });
+  const owner = await signedIn(world.app);
+  await owner.send(PAGE, `${PAGE}/arrive`, { from: 'unit' });
+  const fact = /name="fact" value="([^"]+)"><input type="hidden" name="from" value="unit">/.exec(
+    await owner.text(PAGE),
+  )![1]!;
+  const said = { fact, from: 'unit', wish: '', promisedFor: '', price: '', missing: '' };
+  await owner.send(PAGE, `${PAGE}/job`, { ...said, comeback: '2025-05-20 lower-leg', cause: 'seal' });
+  expect(plain(await owner.text('/comebacks'))).toContain('lower-leg service a seal 1 1 of 1');
+});

@@ -69,6 +69,7 @@ export const declared = {
   title: 'No recorder? About so many hours a week',
   lead: 'For a bike whose rides come in no file. The hours are spread evenly over the days, count until the first ride file, and are marked as declared wherever they stand. They are a guess, so we ask again every three months.',
   hours: 'Hours a week, about',
+  hoursHint: '0 where it is ridden no longer.',
   ground: 'Mostly on ground that is',
   when: 'When',
   these: 'these months',
@@ -76,7 +77,7 @@ export const declared = {
   monthsHint: 'Only for “these months”: 4-10 is April to October.',
   from: 'Since',
   save: 'Count these hours',
-  saved: 'Thank you. The hours are counted, and marked as declared.',
+  saved: 'Thank you. It is saved. Such hours are marked as declared.',
   said: (hours: string, ground: string, months: string) =>
     `about ${hours} a week, mostly ${ground} ground, ${months}`,
   since: (said: string, from: string) => `${said}, since ${from}`,
@@ -89,7 +90,7 @@ export const declared = {
   part: (hours: string) => `${hours} of it declared`,
   all: 'declared, not recorded',
   guess: 'as its rider told it, a guess',
-  need: 'Write the hours a week as a number, more than 0 and at most 60, and a day that has come. Nothing was saved.',
+  need: 'Write the hours a week as a number from 0 to 60, and a day that has come. Nothing was saved.',
   needMonths: 'Write the months as numbers from 1 to 12, such as 4-10. Nothing was saved.',
 };
 export const ways = {
@@ -100,7 +101,7 @@ export const ways = {
   by: (way: string, rides: string) => `${way}: ${rides}`,
   sameDay: 'on the same day',
   late: (days: string) => `${days} later at most`,
-  asking: (rides: string) => `${rides} for a word`,
+  asking: (rides: string) => `answers for ${rides}`,
   mailsLeft: (mails: string) => `${mails} by mail that could not be read`,
   setAside: (files: string) => `${files} in the folder that cannot be used`,
   cable: {

@@ -72,6 +72,7 @@ export const declared: typeof english.declared = {
   title: 'Sem gravador? Quantas horas por semana, mais ou menos',
   lead: 'Para uma bicicleta cujas voltas não vêm em nenhum ficheiro. As horas repartem-se por igual pelos dias, contam até ao primeiro ficheiro de uma volta, e ficam marcadas como declaradas onde quer que estejam. São um palpite, por isso perguntamos outra vez de três em três meses.',
   hours: 'Horas por semana, mais ou menos',
+  hoursHint: '0 quando já ninguém anda nela.',
   ground: 'Quase sempre em terreno',
   when: 'Quando',
   these: 'estes meses',
@@ -79,7 +80,7 @@ export const declared: typeof english.declared = {
   monthsHint: 'Só para “estes meses”: 4-10 é de abril a outubro.',
   from: 'Desde',
   save: 'Contar estas horas',
-  saved: 'Obrigado. As horas contam, e ficam marcadas como declaradas.',
+  saved: 'Obrigado. Está guardado. Essas horas ficam marcadas como declaradas.',
   said: (hours, ground, months) =>
     `cerca de ${hours} por semana, quase sempre em terreno ${ground}, ${months}`,
   since: (said, from) => `${said}, desde ${from}`,
@@ -93,7 +94,7 @@ export const declared: typeof english.declared = {
   part: (hours) => `das quais ${hours} declaradas`,
   all: 'declaradas, não gravadas',
   guess: 'como quem anda as disse, um palpite',
-  need: 'Escreva as horas por semana em número, mais de 0 e no máximo 60, e um dia que já chegou. Nada foi guardado.',
+  need: 'Escreva as horas por semana num número de 0 a 60, e um dia que já chegou. Nada foi guardado.',
   needMonths: 'Escreva os meses em números de 1 a 12, por exemplo 4-10. Nada foi guardado.',
 };
 
@@ -105,7 +106,7 @@ export const ways: typeof english.ways = {
   by: (way, rides) => `${way}: ${rides}`,
   sameDay: 'no mesmo dia',
   late: (days) => `no máximo ${days} depois`,
-  asking: (rides) => `${rides} por resposta`,
+  asking: (rides) => `resposta a ${rides}`,
   mailsLeft: (mails) => `${mails} por mensagem que não se conseguiram ler`,
   setAside: (files) => `${files} na pasta que não servem`,
   cable: {

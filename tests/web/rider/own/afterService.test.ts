@@ -1,5 +1,6 @@
 /** Whether all is well after a service: asked once two rides have come since, answered once, told to the workshop. */
 import { expect, it } from 'vitest';
+import { forgetRider } from '../../../../src/flow/carry/forgetRider.js';
 import { addService } from '../../../../src/flow/facts/enterFacts.js';
 import { arrive } from '../../../../src/flow/facts/jobs.js';
 import { getComebacks } from '../../../../src/flow/plan/comebacks.js';
@@ -66,4 +67,15 @@ it('what another workshop did is not asked about', async () => {
   await ride('3');
   await ride('4');
   expect(plain(await world.text(page))).not.toContain(ASKED);
+});
+
+it('what a rider said who was forgotten stands in no list', async () => {
+  const { world, ride, page, complaints } = await serviced();
+  await ride('3');
+  await ride('4');
+  await world.post(page, { say: 'wrong', what: 'it weeps at the left seal' });
+  expect(await complaints()).toHaveLength(1);
+  const riderId = await world.flow.id('rider', 'r1');
+  await world.store.write((tx) => forgetRider(tx, riderId, world.deps.clock.now()));
+  expect(await complaints()).toEqual([]);
 });
