@@ -8,8 +8,12 @@ if (!hasServer) process.stderr.write('Left out: the tests on PostgreSQL, which i
 
 const common = {
   ...{ testTimeout: 60_000, hookTimeout: 60_000 },
+  // What is looked at until it is so may take as long as a busy machine needs.
+  expect: { poll: { timeout: 20_000 } },
   // The built program is loaded as it is.
   server: { deps: { external: [/\/dist\//] } },
+  // Only what waited in vain for the browser, on a machine that others load too, is tried once more: its line says "retry x1".
+  ...(isCi ? { retry: { count: 1, condition: /(locator|page)\.\w+: Timeout \d+ms exceeded/ } } : {}),
 };
 
 /** Tests of pure rooms. */

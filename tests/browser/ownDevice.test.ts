@@ -2,26 +2,32 @@
  * A rider's page on a device that keeps it, in Chromium on loopback: the last known state without a connection, ride files
  * that are shared with it, sent with the tab closed or at the next opening, and nothing left after *forget*.
  */
+import { setTimeout as wait } from 'node:timers/promises';
+import { Hono } from 'hono';
 import type { BrowserContext, Page } from 'playwright-core';
 import { expect, it, onTestFinished } from 'vitest';
 import { forgetAll } from '../../src/flow/carry/forgetAll.js';
 import { riderTextsFor } from '../../src/languages/index.js';
 import { startWeb } from '../../src/web/serve.js';
+import type { WebEnv } from '../../src/web/viewer.js';
 import { filePorts } from '../fixtures/filePorts.js';
 import { rideFile } from '../flow/flowWorld.js';
 import { linkOf, RiderWorld } from '../flow/riderWorld.js';
 import { hasBrowser, openBrowser, WHY_NOT } from './browser.js';
 
 /** Two riders and forks, and a device that keeps the first one's page; the line to it can be cut. */
-async function kept(language = 'en') {
+async function kept({ language = 'en', sendsLateMs = 0 } = {}) {
   const world = await RiderWorld.open({ publicUrl: 'http://bench.example.org', isOneClick: false });
   const home = new URL(linkOf(await world.reminderTo('r1@example.org'), 'page')).pathname;
-  let web = await startWeb(world.app, { host: '127.0.0.1', port: 0 });
+  const app = new Hono<WebEnv>();
+  app.use('/script/sendFiles*', (_, next) => wait(sendsLateMs).then(next));
+  app.route('/', world.app);
+  let web = await startWeb(app, { host: '127.0.0.1', port: 0 });
   onTestFinished(() => web.close().catch(() => undefined));
   const { url } = web;
   const cut = () => web.close();
   const mend = async () => {
-    web = await startWeb(world.app, { host: '127.0.0.1', port: Number(new URL(url).port) });
+    web = await startWeb(app, { host: '127.0.0.1', port: Number(new URL(url).port) });
   };
   const browser = await openBrowser({ viewport: { width: 390, height: 844 } });
   const page = await browser.newPage();
@@ -81,7 +87,8 @@ it.runIf(hasBrowser)(
   `keeps what is shared without a connection, shows it as waiting, and sends it at the next opening${WHY_NOT}`,
   { timeout: 60_000 },
   async () => {
-    const { url, cut, mend, browser, page, rides, texts } = await kept();
+    // On a slow line the script comes long after its page, which is kept once all it needs is.
+    const { url, cut, mend, browser, page, rides, texts } = await kept({ sendsLateMs: 3000 });
     await cut();
     const shared = await share(browser, url, ['one.fit', 'two.fit']);
     await shared.getByText(texts.files.kept).first().waitFor();

@@ -81,6 +81,8 @@ async function ask(request, how) {
 }
 
 /**
+ * Keeps a page once all that it needs is kept: a line cut half-way leaves the page before it.
+ *
  * @param {string} path
  * @param {Response} response
  */
@@ -88,10 +90,10 @@ async function keepPage(path, response) {
   if (response.status !== 200) return;
   const text = await response.clone().text();
   if (!text.includes(OFFLINE)) return;
-  const { headers } = response;
-  await (await caches.open(PAGES)).put(path, new Response(text, { headers }));
   for (const [, address = ''] of text.matchAll(/(?:src|href)="(\/(?:style|script)\/[^"]+)"/g))
     await keepStill(address);
+  const { headers } = response;
+  await (await caches.open(PAGES)).put(path, new Response(text, { headers }));
 }
 
 /**
