@@ -12,7 +12,7 @@ import { scratchFolder } from '../fixtures/program.js';
 import { runBuilt, runHere } from '../fixtures/runHere.js';
 import { hasRclone, hasSyncthing } from '../fixtures/syncTools.js';
 import { tcxText } from '../fixtures/tcxFile.js';
-import { type RideToHand, WAYS, WaysWorld, type Way } from './waysWorld.js';
+import { type RideToHand, WAYS, type Way, WaysWorld } from './waysWorld.js';
 
 const hasAll = hasMailServer && hasRclone && hasSyncthing;
 const LEFT_OUT = hasAll ? '' : ' (left out: dovecot-imapd, rclone or syncthing is not installed)';

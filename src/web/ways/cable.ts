@@ -12,6 +12,7 @@ import { fileWhy } from '../../languages/fileText.js';
 import { riderTextsFor } from '../../languages/index.js';
 import { refreshSome, writeAsAllowed } from '../change.js';
 import type { RiderDeps, WebDeps } from '../deps.js';
+import { LastTold } from '../door/lastTold.js';
 import { type NotReceived, type Received, receiving } from '../door/receive.js';
 import { gate } from '../gate.js';
 import { type Markup, table, when } from '../markup.js';
@@ -26,21 +27,25 @@ const MOST_NAMED = 50;
 /** One is read at a time, and another may wait. */
 const READ = [1, 1] as const;
 
-/** What was just read; or why nothing was. */
-export interface CableSaid {
-  readonly fault: string | null;
-  readonly read?: Markup;
+/** What was read last, without what holds nothing to take. */
+interface Read {
+  readonly counts: ReadonlyMap<ToldOutcome, number>;
+  readonly named: readonly Taken[];
 }
 
 type NotRead = NotReceived | 'need' | 'busy' | 'tooLarge';
 
-/** Adds the form that takes them. Whoever is not known by it is asked about in the tray. */
+/**
+ * Adds the form that takes them; whoever is not known by it is asked about in the tray. Returns what the page that follows
+ * says of them, which a reload asks for again without sending anything.
+ */
 export function readCable(
   pages: Pages,
   deps: WebDeps,
-  show: (viewer: Viewer, said: CableSaid) => Promise<Markup>,
-): void {
+  show: (viewer: Viewer, fault: string) => Promise<Markup>,
+): (viewer: Viewer) => Markup {
   const { rider } = deps;
+  const last = new LastTold<Read>();
   const turn = gate(...READ);
   pages.post('/ways/files', async (c) => {
     const viewer = c.get('viewer');
@@ -54,11 +59,12 @@ export function readCable(
       const riderId = await riderOf(deps, c, fields.rider ?? '');
       return turn(() => takeAll(deps, rider, files, riderId));
     }).catch(unlessTooLarge);
-    if (read !== null && typeof read === 'object')
-      return c.html(await show(viewer, { fault: null, read: readMarkup(viewer, read) }));
-    const fault = faultText(viewer, read ?? 'busy');
-    return c.html(await show(viewer, { fault }), 422);
+    if (read === null || typeof read === 'string')
+      return c.html(await show(viewer, faultText(viewer, read ?? 'busy')), 422);
+    last.keep(viewer.formToken, readOf(read), viewer.now);
+    return c.redirect('/ways?read', 303);
   });
+  return (viewer) => readMarkup(viewer, last.of(viewer.formToken, viewer.now));
 }
 
 /** Asks again who sends them, and whose rides they are said to be; null: nobody's in particular. */
@@ -100,31 +106,42 @@ async function takeAll(
   return all;
 }
 
-function readMarkup(viewer: Viewer, taken: readonly Taken[]): Markup {
-  const { cable } = viewer.texts.ways;
-  const { files } = riderTextsFor(viewer.words.language).own;
+function readOf(taken: readonly Taken[]): Read {
   const counts = new Map<ToldOutcome, number>();
   for (const one of taken) counts.set(toldOutcome(one), (counts.get(toldOutcome(one)) ?? 0) + 1);
   const named = taken.filter(({ outcome }) => outcome === 'ask' || outcome === 'set-aside');
-  return html`<section role="status"><h2>${cable.done}</h2>
-${table(
-  [cable.columns.outcome, cable.columns.files].map((label) => ({ label })),
-  [...counts].map(([outcome, count]) => ({
-    head: html`${files.said[outcome]}`,
-    cells: [html`${viewer.words.number(count)}`],
-  })),
-)}
+  return { counts, named: named.slice(0, MOST_NAMED) };
+}
+
+function readMarkup(viewer: Viewer, read: Read | undefined): Markup {
+  const { cable } = viewer.texts.ways;
+  const { files } = riderTextsFor(viewer.words.language).own;
+  const toTray = html`<p><a class="button" href="/tray">${cable.toTray}</a></p>`;
+  const heading = html`<h2 id="read">${cable.done}</h2>`;
+  if (read === undefined)
+    return html`<section role="status">${heading}<p>${cable.longAgo}</p>${toTray}</section>`;
+  const { counts, named } = read;
+  return html`<section role="status">${heading}
+${
+  counts.size === 0
+    ? html`<p>${cable.noRides}</p>`
+    : table(
+        [cable.columns.outcome, cable.columns.files].map((label) => ({ label })),
+        [...counts].map(([outcome, count]) => ({
+          head: html`${files.said[outcome]}`,
+          cells: [html`${viewer.words.number(count)}`],
+        })),
+      )
+}
 ${when(
   named.length > 0,
   () =>
-    html`<details><summary>${cable.named}</summary><ul>${named
-      .slice(0, MOST_NAMED)
-      .map(
-        (one) =>
-          html`<li><span class="long">${one.file}</span>: ${[files.said[toldOutcome(one)], fileWhy(files, toldOf(one))].filter((text) => text !== '').join(' ')}</li>`,
-      )}</ul></details>`,
+    html`<details><summary>${cable.named}</summary><ul>${named.map(
+      (one) =>
+        html`<li><span class="long">${one.file}</span>: ${[files.said[toldOutcome(one)], fileWhy(files, toldOf(one))].filter((text) => text !== '').join(' ')}</li>`,
+    )}</ul></details>`,
 )}
-${when(counts.has('ask'), () => html`<p><a class="button" href="/tray">${cable.toTray}</a></p>`)}</section>`;
+${when(counts.has('ask'), () => toTray)}</section>`;
 }
 
 function faultText(viewer: Viewer, why: NotRead): string {

@@ -7,16 +7,24 @@ import { formToken, page } from '../layout.js';
 import { choice, type Markup, NOTHING, saidAfter, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import type { Viewer } from '../viewer.js';
-import { type CableSaid, readCable } from './cable.js';
+import { readCable } from './cable.js';
 
 /** By which ways files come, and one of them: a recorder on a cable. */
 export function waysPage(pages: Pages, deps: WebDeps): void {
-  pages.get('/ways', async (c) => c.html(await waysMarkup(c.get('viewer'), deps, { fault: null })));
-  readCable(pages, deps, (viewer, said) => waysMarkup(viewer, deps, said));
+  const lastRead = readCable(pages, deps, (viewer, fault) => waysMarkup(viewer, deps, { fault }));
+  pages.get('/ways', async (c) => {
+    const viewer = c.get('viewer');
+    const read = c.req.query('read') === undefined ? NOTHING : lastRead(viewer);
+    return c.html(await waysMarkup(viewer, deps, { fault: null, read }));
+  });
 }
 
 /** Above the list stands what was just read, or why nothing was. */
-async function waysMarkup(viewer: Viewer, deps: WebDeps, { fault, read }: CableSaid): Promise<Markup> {
+async function waysMarkup(
+  viewer: Viewer,
+  deps: WebDeps,
+  { fault, read = NOTHING }: { readonly fault: string | null; readonly read?: Markup },
+): Promise<Markup> {
   const { rows, contacts, count } = await deps.store.read((tx) => getWaysPage(tx, viewer.now));
   const { ways, riders, due } = viewer.texts;
   return page(viewer, {
@@ -24,7 +32,7 @@ async function waysMarkup(viewer: Viewer, deps: WebDeps, { fault, read }: CableS
     current: 'ways',
     body: html`
 <h1>${ways.title}</h1>
-${saidAfter(fault, undefined)}${read ?? NOTHING}
+${saidAfter(fault, undefined)}${read}
 <p class="lead">${ways.lead}</p>
 ${rows.length === 0 ? html`<p>${riders.nothing}</p>` : wayTable(viewer, rows)}
 ${when(count > RIDERS_WITH_WAYS, () => html`<p>${due.count(1, RIDERS_WITH_WAYS, count)}</p>`)}

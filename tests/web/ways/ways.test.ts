@@ -47,7 +47,10 @@ it('a folder of two riders’ rides sorts itself by their recorders, and what ca
     ['Settings/list.txt', new TextEncoder().encode('no ride')],
     ['Activity/4.fit', ride(5, '3933333333')],
   ] as const;
-  const answered = await (await sent(world, visitor, files)).text();
+  const answer = await sent(world, visitor, files);
+  // A page of its own tells, so that a reload sends nothing.
+  expect([answer.status, answer.headers.get('location')]).toEqual([303, '/ways?read']);
+  const answered = await visitor.text('/ways?read');
   expect(answered).toMatch(/It counts\.<\/th>\s*<td[^>]*>[^<]*<?[^>]*>?2/);
   expect(answered).toContain('It counted before; nothing was added.');
   expect(answered).toContain('Activity/4.fit');
@@ -66,9 +69,23 @@ it('what is said to be one rider’s is that rider’s', async () => {
   const { world, visitor } = await opened();
   const riderId = await world.flow.id('rider', 'r2');
   expect((await sent(world, visitor, [['1.fit', ride(3, '3911111111')]], { rider: riderId })).status).toBe(
-    200,
+    303,
   );
   expect((await world.store.read((tx) => tx.rides.listLatestOfRider(riderId, 9))).length).toBe(1);
+});
+
+it('what was read is told to whoever read it, for an hour, and a folder without a ride is told as such', async () => {
+  const { world, visitor } = await opened();
+  await sent(world, visitor, [['Settings/list.txt', new TextEncoder().encode('no ride')]]);
+  expect(await visitor.text('/ways?read')).toContain('There was no ride among these files.');
+  await sent(world, visitor, [['cut.gpx', new TextEncoder().encode('<gpx><trk')]]);
+  expect(await visitor.text('/ways?read')).toContain('cut.gpx');
+  expect(await visitor.text('/ways')).not.toContain('cut.gpx');
+  const other = await signedIn(world.app);
+  expect(await other.text('/ways?read')).not.toContain('cut.gpx');
+  expect(await other.text('/ways?read')).toContain('That was a while ago.');
+  world.now = '2026-06-10T10:00:01Z';
+  expect(await visitor.text('/ways?read')).not.toContain('cut.gpx');
 });
 
 it('takes nothing from another site, without the page’s token, without a file, or from a mechanic', async () => {

@@ -126,6 +126,9 @@ export const ways: typeof english.ways = {
       busy: 'Outros estão a enviar neste momento. Nada foi recebido; tente dentro de um minuto.',
     },
     done: 'O que foi feito deles',
+    longAgo:
+      'Já foi há um bocado. O que conta está com o seu ciclista, e o que espera por uma palavra está no tabuleiro.',
+    noRides: 'Não havia nenhuma volta entre estes ficheiros.',
     columns: { outcome: 'O que foi feito', files: 'Ficheiros' },
     named: 'Ficheiros que esperam ou não servem',
     toTray: 'Ao tabuleiro',

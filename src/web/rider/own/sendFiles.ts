@@ -13,6 +13,7 @@ import { riderTextsFor } from '../../../languages/index.js';
 import type { FileMember, RideReader } from '../../../ports/reader.js';
 import type { Tx } from '../../../ports/store.js';
 import { hoursOfSeconds, seconds } from '../../../units.js';
+import { LastTold } from '../../door/lastTold.js';
 import { boundaryOf } from '../../door/multipart.js';
 import { type Into, type NotReceived, type Received, receiving, type Sending } from '../../door/receive.js';
 import { tally } from '../../door/tally.js';
@@ -23,7 +24,7 @@ import { fieldsOf } from '../forms.js';
 import type { RiderView } from '../riderPage.js';
 import { bothHomes } from './device.js';
 import { type FileAnswer, filePage, LARGEST_SENDING_MB, MOST_FILES } from './filePage.js';
-import { LastAnswers, sentPage } from './sentPage.js';
+import { sentPage } from './sentPage.js';
 import { sendingText } from './setsMarkup.js';
 
 const DOOR: Door = { purpose: 'page', page: filePage, part: 'files' };
@@ -47,7 +48,7 @@ export function sendFiles(links: Hono<WebEnv>, doors: Doors): void {
   const turnToRead = gate(...READ);
   const oneOfRider = gates(1, OF_A_RIDER[0] + OF_A_RIDER[1]);
   const megabytes = tally();
-  const last = new LastAnswers();
+  const last = new LastTold<readonly FileAnswer[]>();
   const sent: Door = { purpose: 'page', page: sentPage(last), part: 'files' };
   links.on('GET', bothHomes('/files/sent'), (c) => doors.answer(c, sent, null));
   // What is shared goes to the worker; where none stands by, it comes here.
@@ -169,7 +170,7 @@ async function tell(
   c: Context<WebEnv>,
   doors: Doors,
   came: readonly Came[],
-  last: LastAnswers,
+  last: LastTold<readonly FileAnswer[]>,
 ): Promise<Response> {
   const told = await doors.look(c, DOOR, {}, async (tx, view) => {
     const answers: FileAnswer[] = [];
@@ -180,7 +181,7 @@ async function tell(
   if (told === null) throw new HTTPException(404);
   const { view, answers, sum } = told;
   if (wantsJson(c)) return c.json({ answers, sum });
-  last.keep(view.opened.contact.riderId, answers);
+  last.keep(view.opened.contact.riderId, answers, view.now);
   return c.redirect(`${view.home}/files/sent`, 303);
 }
 
