@@ -79,5 +79,5 @@ export const whoCell = (
   row: Pick<NamedRow, 'bikeId' | 'bike' | 'bikeName' | 'riderName'>,
 ): Markup =>
   row.bikeId === null
-    ? html`${texts.due.noBike}`
+    ? html`${texts.due.noBike}${small(row.riderName)}`
     : html`${row.bikeName ?? row.bike}${small(row.riderName ?? texts.due.noRider)}`;

@@ -119,3 +119,17 @@ test('of what is due alike the list is in order of tags, by the name that a unit
   expect((await visitor.send('/units/F-2003', '/units/F-2003/tag', renamed)).status).toBe(303);
   expect(await dampers()).toEqual(['B-2003', 'F-2001', 'F-2002']);
 });
+
+test.each([
+  ['who was named with it', { fitted: false, named: 'r2' }, 'Otto'],
+  ['on whose bike it was last', { fitted: true, named: undefined }, 'Pia Lanternby'],
+])('a unit in its box is of the rider %s, and is found by that name', async (_, { fitted, named }, name) => {
+  const units = DOCUMENT.units.map((one) =>
+    one.tag === 'A-0001' && named !== undefined ? { ...one, rider: named } : one,
+  );
+  const before = { unit: 'A-0001', bike: 'b1', from: '2026-01-01', to: '2026-02-01' };
+  const fittings = [...DOCUMENT.fittings, ...(fitted ? [before] : [])];
+  const owner = await signedIn((await webWorld({ document: { ...DOCUMENT, units, fittings } })).app);
+  const found = rowsOf(await owner.text(`/due?${new URLSearchParams({ find: name })}`)).map(plain);
+  expect(found.find((row) => row.startsWith('A-0001'))).toMatch(new RegExp(`on no bike ${name}`));
+});
