@@ -12,7 +12,7 @@ import type { FactBodies, FactKind } from '../../../src/core/ledger/facts.js';
 import { listDifferences } from '../../../src/flow/carry/checkLedger.js';
 import { importLedger } from '../../../src/flow/carry/importLedger.js';
 import { addFact, replaceFact, voidFact } from '../../../src/flow/facts/changeFact.js';
-import { swapUnits } from '../../../src/flow/fittings/fittings.js';
+import { endFitting, fitUnit, swapUnits } from '../../../src/flow/fittings/fittings.js';
 import { setGone } from '../../../src/flow/fittings/whereabouts.js';
 import { settleReadings } from '../../../src/flow/rides/settleReadings.js';
 import type { Store, Tx } from '../../../src/ports/store.js';
@@ -589,6 +589,28 @@ class History {
     truth.fittings = before;
   }
 
+  /** Moves a unit to another bike whose place is free, at a moment of the past: there it stays until other was said. */
+  async move(): Promise<void> {
+    const { tx, truth, random } = this;
+    const [unit, bike] = [pick(random, UNITS), pick(random, BIKES)];
+    // Off the moments at which anything else begins, swaps too.
+    const at = startOfDay(dayAgo(Math.floor(random() * 400)), ZONE) + 23 * MINUTE_MS;
+    const isOn = ({ from, to }: Fitting): boolean =>
+      momentMs(from) < at && (to === null || at < momentMs(to));
+    const isInPlace = (one: Fitting): boolean => one.bike === bike && placeOf(one.unit) === placeOf(unit);
+    const stay = truth.fittings.find((one) => one.unit === unit && isOn(one));
+    if (stay === undefined || truth.fittings.some((one) => isInPlace(one) && isOn(one))) return;
+    const moved = new Date(at).toISOString();
+    const next = truth.fittings
+      .filter((one) => (one.unit === unit || isInPlace(one)) && momentMs(one.from) > at)
+      .toSorted((a, b) => momentMs(a.from) - momentMs(b.from))[0];
+    await endFitting(tx, this.id(unit), moment(moved), ENTRY);
+    const body = { unitId: this.id(unit), bikeId: this.id(bike), from: moment(moved), to: null };
+    await fitUnit(tx, body, false, ENTRY);
+    truth.fittings = truth.fittings.map((one) => (one === stay ? { ...one, to: moved } : one));
+    truth.fittings.push({ unit, bike, from: moved, to: next?.from ?? null });
+  }
+
   /** Lets a fork leave for good and, at times, come back. */
   async retire(): Promise<void> {
     const { tx, truth, random } = this;
@@ -682,6 +704,8 @@ it(
           await history.expectHours();
           for (let i = 0; i < 5; i++) {
             await history.swap();
+            await history.expectHours();
+            await history.move();
             await history.expectHours();
           }
           await history.retire();
