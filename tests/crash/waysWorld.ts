@@ -1,6 +1,6 @@
 /** One workshop to which eight riders hand over rides, each by a way of its own, while the program is killed. */
 import { type ChildProcess, spawn } from 'node:child_process';
-import { appendFileSync, existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { appendFileSync, existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { join } from 'node:path';
 import { setTimeout as later } from 'node:timers/promises';
@@ -87,7 +87,8 @@ export class WaysWorld {
     return `http://127.0.0.1:${this.port}`;
   }
 
-  async start(): Promise<void> {
+  /** Its clock starts at that time, if one is given. */
+  async start(now?: Date): Promise<void> {
     const imap = new URL(`imap://127.0.0.1:${this.mail.port}/INBOX`);
     imap.username = this.mail.user;
     imap.password = encodeURIComponent(MAIL_PASSWORD);
@@ -99,7 +100,7 @@ export class WaysWorld {
         STANCHION_IMAP_URL: imap.href,
         STANCHION_RIDES_ADDRESS: ADDRESS,
       },
-      ['--port', String(this.port)],
+      ['--port', String(this.port), ...(now ? ['--now', now.toISOString()] : [])],
     );
   }
 
@@ -118,15 +119,23 @@ export class WaysWorld {
 
   /** Hands a ride over as its rider does. */
   readonly hand: Readonly<Record<Way, (ride: RideToHand) => Promise<Said>>> = {
-    page: (ride) => this.#send(`${this.keys.page}/files`, {}, ride, { accept: 'application/json' }),
-    share: (ride) =>
-      this.#send('/r/own/share', {}, ride, { cookie: this.keys.device, 'sec-fetch-site': 'none' }),
-    cable: (ride) =>
-      this.#send('/ways/files', { token: this.keys.token, rider: this.keys.riderId }, ride, {
-        cookie: this.keys.cookie,
-        origin: this.url,
-      }),
-    command: (ride) => this.#command(ride),
+    page: (ride) => this.send(`${this.keys.page}/files`, ride, { accept: 'application/json' }),
+    share: async (ride) => {
+      const { device } = this.keys;
+      const said = await this.send('/r/own/share', ride, { cookie: device, 'sec-fetch-site': 'none' });
+      return said === null ? null : this.get('/r/own/files/sent', device);
+    },
+    cable: async (ride) => {
+      const { cookie, token, riderId } = this.keys;
+      const said = await this.send(
+        '/ways/files',
+        ride,
+        { cookie, origin: this.url },
+        { token, rider: riderId },
+      );
+      return said === null ? null : this.get('/ways?read', cookie);
+    },
+    command: (ride) => this.command(ride, 'command'),
     // A copy that takes its time.
     folder: async ({ name, bytes }) => {
       const folder = join(this.inbox, 'folder');
@@ -183,18 +192,36 @@ export class WaysWorld {
     return existsSync(file) ? readFileSync(file, 'utf8') : '';
   }
 
-  async #send(
+  /** All that was mailed to a rider, in plain text. */
+  mailed(way: Way): string {
+    const outbox = join(this.data, 'outbox');
+    if (!existsSync(outbox)) return '';
+    return readdirSync(outbox)
+      .map((name) => readFileSync(join(outbox, name), 'utf8'))
+      .filter((text) => text.includes(`To: By ${way} <`))
+      .join('\n')
+      .replaceAll('=\r\n', '');
+  }
+
+  /** Sends a ride by a form; the answer, after its status where it is a refusal. */
+  async send(
     path: string,
-    fields: Readonly<Record<string, string>>,
     { name, bytes }: RideToHand,
     headers: Readonly<Record<string, string>>,
+    fields: Readonly<Record<string, string>> = {},
   ): Promise<Said> {
     const body = new FormData();
     for (const [field, text] of Object.entries(fields)) body.set(field, text);
     body.append('files', new Blob([Buffer.from(bytes)]), name);
-    const how = { method: 'POST', body, redirect: 'manual', headers: { ...headers, connection: 'close' } };
+    return this.#answer(path, { method: 'POST', body, headers: { ...headers, connection: 'close' } });
+  }
+
+  get = (path: string, cookie: string): Promise<Said> =>
+    this.#answer(path, { headers: { cookie, connection: 'close' } });
+
+  async #answer(path: string, how: RequestInit): Promise<Said> {
     try {
-      const answer = await fetch(this.url + path, how as RequestInit);
+      const answer = await fetch(this.url + path, { ...how, redirect: 'manual' });
       const text = await answer.text();
       return answer.status < 400 ? text : `${answer.status} ${text}`;
     } catch {
@@ -203,10 +230,10 @@ export class WaysWorld {
     }
   }
 
-  async #command({ name, bytes }: RideToHand): Promise<Said> {
+  async command({ name, bytes }: RideToHand, rider: string): Promise<Said> {
     const file = join(scratchFolder(), name);
     writeFileSync(file, bytes);
-    const args = ['take', file, '--rider', 'command', '--json', '--data', this.data];
+    const args = ['take', file, '--rider', rider, '--json', '--data', this.data];
     const child = spawn(process.execPath, [PROGRAM, ...args], { stdio: ['ignore', 'pipe', 'ignore'] });
     let said = '';
     child.stdout.on('data', (chunk) => {
