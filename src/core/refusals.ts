@@ -93,6 +93,9 @@ export interface Refusals {
   'on-only-then': { tag: string; fact: string };
   'job-open': { tag: string };
   'no-job': { tag: string };
+  'no-quiet-week': null;
+  'nobody-invited': null;
+  'not-invited': { tag: string };
   'photos-enough': { most: number };
   'lead-is-done': null;
   'day-passed': { day: string };

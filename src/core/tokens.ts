@@ -66,7 +66,15 @@ export type FileWay = 'folder' | 'page' | 'mail' | 'cable' | 'command';
 export const INTERVAL_RULES = ['unit', 'model', 'fleet', 'kind'] as const;
 export type IntervalRuleName = (typeof INTERVAL_RULES)[number];
 
-export const OCCASIONS = ['first', 'repeat', 'again', 'silence', 'confirm-address', 'call-rider'] as const;
+export const OCCASIONS = [
+  'first',
+  'repeat',
+  'again',
+  'silence',
+  'confirm-address',
+  'call-rider',
+  'invitation',
+] as const;
 export type Occasion = (typeof OCCASIONS)[number];
 
 export const GROUNDS = ['smooth', 'typical', 'rough'] as const;
@@ -208,6 +216,10 @@ export type LinkReason = 'fresh' | 'first';
 /** When a unit was set so: read before it was opened, when it was handed over, or kept to be set again. */
 export const SET_UP_STAGES = ['came', 'left', 'kept'] as const;
 export type SetUpStage = (typeof SET_UP_STAGES)[number];
+
+/** What came of an invitation into a quiet week. */
+export const INVITED_OUTCOMES = ['done', 'booked', 'not-now', 'to-call', 'told', 'waits'] as const;
+export type InvitedOutcome = (typeof INVITED_OUTCOMES)[number];
 
 /** What a rider said of a job that changed on the bench. */
 export type JobAnswer = 'asked' | 'yes' | 'not-now';

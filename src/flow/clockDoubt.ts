@@ -6,7 +6,7 @@ import type { Store, Tx } from '../ports/store.js';
 import { type Instant, isoTime } from '../units.js';
 
 /** Whatever says what is due says it by the clock. The rest bears on safety, or answers what a person did. */
-const REMINDERS: readonly MailKind[] = ['reminder', 'digest', 'silence'];
+const REMINDERS: readonly MailKind[] = ['reminder', 'invitation', 'digest', 'silence'];
 
 /** A clock that jumped, and when it was last believed. */
 export interface DoubtedClock {

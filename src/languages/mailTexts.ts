@@ -124,6 +124,15 @@ export interface MailTexts {
     readonly link: string;
   };
 
+  /** Into a quiet week of the bench. */
+  readonly invitation: {
+    readonly subject: (bike: string) => string;
+    readonly room: (week: string, month: string) => string;
+    readonly job: (bike: string, unit: string, job: string) => string;
+    readonly noHurry: string;
+    readonly ownPage: string;
+  };
+
   readonly booking: {
     readonly subject: Readonly<Record<BookingChange, (bike: string, day: string) => string>>;
     readonly said: Readonly<Record<BookingChange, (about: About, day: string) => string>>;

@@ -5,6 +5,7 @@ import type { MailWriter } from '../ports/mailer.js';
 import { renderDigest } from './digest.js';
 import { renderFilesTaken } from './filesTaken.js';
 import { renderFound } from './found.js';
+import { renderInvitation } from './invitation.js';
 import { renderJobQuestion } from './jobQuestion.js';
 import {
   renderBooking,
@@ -29,6 +30,7 @@ const LETTERS: { readonly [K in MailKind]: (content: MailContents[K]) => Written
   digest: renderDigest,
   'confirm-address': renderConfirmAddress,
   silence: renderSilence,
+  invitation: renderInvitation,
   booking: renderBooking,
   'fresh-link': renderLink,
   'own-page': renderLink,

@@ -15,6 +15,8 @@ export interface NoticeRow extends NoticeKey {
 export interface NoticeTable {
   list(): Promise<readonly NoticeRow[]>;
   find(id: string): Promise<NoticeRow | undefined>;
+  /** The one that holds the place of a key. */
+  findKept(key: NoticeKey): Promise<NoticeRow | undefined>;
   /** All about some units. */
   listOfUnits(unitIds: readonly string[]): Promise<readonly NoticeRow[]>;
   listOfMail(mailId: string): Promise<readonly NoticeRow[]>;

@@ -43,6 +43,7 @@ export function subjectsOf(kind: FactKind, entityId: string, body: FactBodies[Fa
     case 'told':
     case 'setUp':
     case 'jobQuestion':
+    case 'invited':
       return { subject: text('unitId'), object: null };
     case 'photo':
       return { subject: text('unitId'), object: of.riderId as string | null };

@@ -42,6 +42,13 @@ export function noticeTable({ db, workshopId }: Scope): NoticeTable {
       const row = await all().where('id', '=', id).executeTakeFirst();
       return row && noticeOf(row);
     },
+    findKept: async (key) => {
+      const row = await all()
+        .where('key', '=', noticeKey(key))
+        .where('keeps_place', '=', 1)
+        .executeTakeFirst();
+      return row && noticeOf(row);
+    },
     listOfUnits: async (unitIds) => {
       const found: NoticeRow[] = [];
       for (const some of chunked(unitIds))

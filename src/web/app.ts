@@ -33,6 +33,7 @@ import { bookingPage } from './leads/booking.js';
 import { leadsPage } from './leads/leads.js';
 import { listsPages } from './lists/lists.js';
 import { loadPage } from './load/load.js';
+import { quietPage } from './load/quiet.js';
 import { mailPage } from './mails/mail.js';
 import { mailsPage } from './mails/mails.js';
 import { metricsPage } from './metrics.js';
@@ -132,6 +133,7 @@ const PAGES: readonly ((pages: Pages, deps: WebDeps) => void)[] = [
   mailPage,
   benchPage,
   loadPage,
+  quietPage,
   raceFormPages,
   racesPages,
   dayPage,

@@ -131,6 +131,8 @@ export const ROUTES = {
   'GET /bench': { who: DAILY },
   'POST /bench/arrive': { who: DAILY },
   'GET /load': { who: DAILY },
+  'GET /load/quiet': { who: DAILY },
+  'POST /load/quiet': { who: DAILY },
   'GET /day': { who: DAILY },
   'GET /findings': { who: DAILY },
   'GET /comebacks': { who: DAILY },

@@ -297,6 +297,31 @@ export const contentsIn = (language: string): { readonly [K in MailKind]: readon
       { ...frame, link: null },
     ],
     silence: [{ ...frame, since: today, links: null }],
+    invitation: [
+      {
+        ...frame,
+        ...{ week: { from: today, to: today }, before: day('2027-04-01'), freeDays: [today] },
+        jobs: [{ ...job, price: '95 €', turnaround: '2 days', links: { askForDay: link, later: link } }],
+        links: { ownPage: link, stopMails: link },
+      },
+      {
+        ...frame,
+        ...{ week: { from: today, to: today }, before: day('2027-10-01'), freeDays: [] },
+        jobs: [
+          { ...job, price: null, turnaround: null, links: null },
+          {
+            ...job,
+            tag: 'S-0007',
+            unitKind: 'air-shock',
+            serviceKind: 'air-sleeve',
+            price: null,
+            turnaround: null,
+            links: null,
+          },
+        ],
+        links: null,
+      },
+    ],
     'files-taken': [
       {
         ...frame,

@@ -17,3 +17,7 @@ export const hemisphereOf = (zone: string, today: Day): Hemisphere => {
   const ahead = offsetAt(addDays(newYear, 182), zone) - offsetAt(newYear, zone);
   return ahead > 0 ? 1 : ahead < 0 ? -1 : 0;
 };
+
+/** The months in which most ride where the workshop is: April to October, or the other half of the year. */
+export const warmMonths = (zone: string, today: Day): readonly number[] =>
+  hemisphereOf(zone, today) < 0 ? [1, 2, 3, 4, 10, 11, 12] : [4, 5, 6, 7, 8, 9, 10];

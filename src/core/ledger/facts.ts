@@ -529,7 +529,22 @@ export interface SetUpFact {
   readonly values: Readonly<Record<string, string>>;
 }
 
+/** That somebody chose to invite a unit into a quiet week of the bench. */
+export interface InvitedFact {
+  readonly unitId: string;
+  readonly serviceKind: ServiceKind;
+  /** What of it falls due first, and in which service period. */
+  readonly wanted: ServiceKind;
+  readonly periodId: string;
+  /** The week. */
+  readonly from: Day;
+  readonly to: Day;
+  /** The first day of the busy months that follow. */
+  readonly before: Day;
+}
+
 export interface FactBodies {
+  invited: InvitedFact;
   setUp: SetUpFact;
   jobQuestion: JobQuestionFact;
   workshop: WorkshopFact;

@@ -9,6 +9,7 @@ import {
   type Decision,
   isOpen,
   keepsPlace,
+  type MailKind,
   type MailSlot,
   type NoticeInput,
   type PastNotice,
@@ -109,6 +110,10 @@ export const REMINDERS_A_DAY = 20;
 
 const ALONE = 'goes with the next reminder, never alone';
 const REMINDER_FIRST = 'a reminder goes first';
+const ONE_AT_A_TIME = 'another mail to them goes first';
+
+/** So many a day go to riders of these together. */
+const isCapped = (mail: MailKind): boolean => mail === 'reminder' || mail === 'invitation';
 
 /** Decides wish by wish, in the table's order of pressure, and remembers which mails that fills. */
 class Run {
@@ -116,19 +121,22 @@ class Run {
   readonly #today: Day;
   #history: History;
   readonly #slots = new Map<string, ReturnType<typeof slotFor>>();
-  /** Riders with a reminder, by day. */
+  /** Riders with a reminder or an invitation, by day. */
   readonly #reminded = new Map<Day, Set<Recipient>>();
   /** Riders whose coming reminder says more than that a history is unknown. */
   readonly #carried = new Set<Recipient>();
+  /** The mail that follows reminders and waits for its day: one at a time to a rider. */
+  readonly #following = new Map<Recipient, MailKind>();
 
   constructor(input: NoticeInput, today: Day, past: readonly PastNotice[]) {
     this.#input = input;
     this.#today = today;
     this.#history = new History(past);
     for (const notice of past) {
-      if (notice.mail !== 'reminder' || !keepsPlace(notice)) continue;
-      this.#noteReminder(notice.to, notice.day);
-      if (isOpen(notice) && kindOf(notice).company === 'brings') this.#carried.add(notice.to);
+      if (!keepsPlace(notice)) continue;
+      if (isCapped(notice.mail)) this.#noteReminder(notice.to, notice.day);
+      if (!isOpen(notice)) continue;
+      if (notice.mail === 'reminder' && kindOf(notice).company === 'brings') this.#carried.add(notice.to);
     }
   }
 
@@ -157,15 +165,14 @@ class Run {
     if ('hold' in place) return held(place.hold);
     if (isReminder && hasHadExtra(wish, verdict.occasion, about))
       return held('told twice already in this service period: call this rider');
-    const most = isReminder ? this.#mostReached(wish, place.slot) : null;
+    const most = isCapped(wish.slot.mail) ? this.#mostReached(wish, place.slot) : null;
     if (most !== null)
       return decisionOn(wish, verdict.occasion, 'hold', `${most} reminders go on ${place.slot.day} already`, {
         isBehind: true,
       });
-    if (isReminder) {
-      this.#noteReminder(wish.to, place.slot.day);
-      if (kind.company === 'brings') this.#carried.add(wish.to);
-    }
+    if (isCapped(wish.slot.mail)) this.#noteReminder(wish.to, place.slot.day);
+    if (isReminder && kind.company === 'brings') this.#carried.add(wish.to);
+    if (kind.company === 'yields') this.#following.set(wish.to, wish.slot.mail);
     const { slot } = place;
     return decisionOn(wish, verdict.occasion, 'queue', kind.why(wish), { slot, offer: wish.offer });
   }
@@ -175,6 +182,8 @@ class Run {
     // What goes in the workshop's list needs nobody and yields to nobody.
     if (wish.slot !== slot) return null;
     if (company === 'yields' && hasReminder) return REMINDER_FIRST;
+    if (company === 'yields' && (this.#following.get(wish.to) ?? slot.mail) !== slot.mail)
+      return ONE_AT_A_TIME;
     return company === 'needs' && !hasReminder ? ALONE : null;
   }
 
@@ -188,6 +197,9 @@ class Run {
   /** Goes on with a past in which more was withdrawn. */
   goOnWith(past: readonly PastNotice[]): void {
     this.#history = new History(past);
+    this.#following.clear();
+    for (const one of past)
+      if (one.status === 'queued' && isWaiting(one, 'yields')) this.#following.set(one.to, one.mail);
     this.#slots.clear();
   }
 

@@ -1,6 +1,7 @@
 import { callRider } from './kinds/callRider.js';
 import { confirmAddress } from './kinds/confirmAddress.js';
 import { historyUnknown } from './kinds/historyUnknown.js';
+import { invitation } from './kinds/invitation.js';
 import { serviceDue } from './kinds/serviceDue.js';
 import { silence } from './kinds/silence.js';
 import { stopRiding } from './kinds/stopRiding.js';
@@ -13,6 +14,7 @@ export const NOTICE_KINDS: readonly NoticeKind[] = [
   serviceDue,
   historyUnknown,
   silence,
+  invitation,
   confirmAddress,
   callRider,
 ];

@@ -17,6 +17,7 @@ import type {
   UnitKind,
 } from '../tokens.js';
 import type { ConfirmContent } from './kinds/confirmAddress.js';
+import type { InvitationContent } from './kinds/invitation.js';
 import type { SilenceContent } from './kinds/silence.js';
 import type { StopContent } from './kinds/stopRiding.js';
 import type { Matters, SeenLook } from './matters.js';
@@ -287,6 +288,7 @@ export interface MailContents {
   readonly digest: DigestContent;
   readonly 'stop-riding': StopContent;
   readonly silence: SilenceContent;
+  readonly invitation: InvitationContent;
   readonly 'confirm-address': ConfirmContent;
   readonly booking: BookingContent;
   readonly 'fresh-link': LinkContent;

@@ -15,7 +15,12 @@ const NOT_BEGUN = 'reminders have not begun';
 
 /** Returns every reason to tell somebody something today, kind by kind, from where things stand today alone. */
 export function wishesFor(
-  { subjects, riders, hasBegun }: Pick<NoticeInput, 'subjects' | 'riders' | 'hasBegun'>,
+  {
+    subjects,
+    riders,
+    invitations = [],
+    hasBegun,
+  }: Pick<NoticeInput, 'subjects' | 'riders' | 'invitations' | 'hasBegun'>,
   today: Day,
 ): KindWish[] {
   const riderById = new Map(riders.map((rider) => [rider.id, rider]));
@@ -23,7 +28,7 @@ export function wishesFor(
     all,
     rider: riderById.get(all[0]!.riderId ?? ''),
   }));
-  const situation: Situation = { today, units, riders };
+  const situation: Situation = { today, units, riders, invitations };
   const found: KindWish[] = [];
   for (const kind of NOTICE_KINDS) {
     const before = found.map(({ wish }) => wish);

@@ -128,6 +128,7 @@ const TOUCH: { readonly [K in FactKind]: Touch<K> } = {
   told: nothing,
   setUp: nothing,
   jobQuestion: nothing,
+  invited: nothing,
   inspection: nothing,
   sheet: nothing,
   interval: (touched, _change, bodies) => {

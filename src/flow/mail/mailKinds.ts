@@ -5,6 +5,7 @@ import { dayAsked, dayMoved, dayWithdrawn } from './kinds/dayAsked.js';
 import { digest } from './kinds/digest.js';
 import { filesTaken } from './kinds/filesTaken.js';
 import { found } from './kinds/found.js';
+import { invitation } from './kinds/invitation.js';
 import { jobQuestion } from './kinds/jobQuestion.js';
 import { freshLink, ownPage } from './kinds/link.js';
 import type { MailSource } from './kinds/mailKind.js';
@@ -18,6 +19,7 @@ export const MAIL_KINDS: Readonly<Record<MailKind, MailSource>> = {
   'stop-riding': stopRiding,
   reminder,
   silence,
+  invitation,
   digest,
   'confirm-address': confirmAddress,
   booking,

@@ -3,6 +3,7 @@ import { decideNotices, REMINDERS_A_DAY } from '../../core/notices/decideNotices
 import {
   type Decision,
   keepsPlace,
+  type MailKind,
   NO_CAUSE,
   type NoticeInput,
   type NoticeRider,
@@ -19,6 +20,7 @@ import { type DoubtedClock, doubtText, findClockDoubt, mailsHeld } from '../cloc
 import type { Deps } from '../deps.js';
 import { settleLeads } from '../plan/leads.js';
 import { findWorkshop, getWorkshop, hasBegun } from '../settings.js';
+import { listInvitations } from './listInvitations.js';
 import { listSubjects } from './listSubjects.js';
 import { sendLettersAgain } from './notSent.js';
 import { newMessageId } from './outgoing.js';
@@ -91,6 +93,7 @@ export async function gatherNotices(tx: Tx, now: Instant, hasRelay: boolean): Pr
     workshop: { timeZone, openDays, closedDays, digestHour },
     subjects: await listSubjects(tx, now, timeZone),
     riders: await listRiders(tx, now, timeZone),
+    invitations: await listInvitations(tx, now),
     past: await listPast(tx),
     hasBegun: hasBegun(workshop, dayOf(now, timeZone)),
     hasRelay,
@@ -161,6 +164,8 @@ export function pastOf(notice: NoticeRow, mail: MailFate): PastNotice {
   };
 }
 
+const isGathered = (mail: MailKind): boolean => mail === 'digest' || mail === 'invitation';
+
 async function carryOut(
   tx: Tx,
   decision: Decision,
@@ -172,8 +177,8 @@ async function carryOut(
       mail: slot.mail,
       day: slot.day,
       to: decision.to,
-      // The workshop's list of the day is one mail, whatever it tells.
-      cause: decision.unitId === null && slot.mail !== 'digest' ? decision.cause : NO_CAUSE,
+      // The workshop's list of the day is one mail whatever it tells, and so are the invitations of a rider.
+      cause: decision.unitId === null && !isGathered(slot.mail) ? decision.cause : NO_CAUSE,
     };
     const mail =
       (await tx.mails.findOpen(about)) ??

@@ -1,12 +1,14 @@
 import { dayOf } from '../../core/days/calendar.js';
 import { groupBy } from '../../core/groupBy.js';
+import { INVITED } from '../../core/notices/kinds/invitation.js';
 import { kindOf } from '../../core/notices/kinds.js';
-import { type NoticeRider, WORKSHOP } from '../../core/notices/notice/notice.js';
+import { type Invitation, type NoticeRider, WORKSHOP } from '../../core/notices/notice/notice.js';
 import type { MailRow } from '../../ports/mails.js';
 import type { NoticeRow } from '../../ports/notices.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { getWorkshop } from '../settings.js';
+import { listInvitations } from './listInvitations.js';
 import { listSubjects } from './listSubjects.js';
 import { noticeRider, pastOf, settledSince } from './queueNotices.js';
 import { findSilence } from './silences.js';
@@ -36,13 +38,22 @@ export async function whichHold(
     const { to, unitId } = notice;
     const unit =
       unitId === null ? [] : (subjects?.get(unitId) ?? (await listSubjects(tx, now, timeZone, [unitId])));
-    const nowOf = { today, unit, riders: unitId === null || to !== WORKSHOP ? riders : [] };
+    const nowOf = {
+      today,
+      unit,
+      riders: unitId === null || to !== WORKSHOP ? riders : [],
+      invitations: notice.occasion === 'invitation' ? await invitationOf(tx, notice, now) : [],
+    };
     const kind = kindOf(notice);
     if (!kind.holds(pastOf(notice, mail), nowOf)) continue;
     if (to === WORKSHOP || kind.mayGo(notice, riders[0], nowOf)) holding.push(notice);
   }
   return holding;
 }
+
+/** Returns the invitation that a notice tells of, as it stands now. */
+const invitationOf = (tx: Tx, { cause }: NoticeRow, now: Instant): Promise<Invitation[]> =>
+  listInvitations(tx, now, INVITED.read(cause).unitId);
 
 /** Returns the rider that a notice goes to; of one to the workshop, all whom it may be about. */
 async function ridersOf(tx: Tx, to: string, now: Instant, zone: string): Promise<NoticeRider[]> {

@@ -1,10 +1,9 @@
 /** Riding that nobody records, as people say it at the counter or on the own page. */
 import { dayOf, daysBetween } from '../../core/days/calendar.js';
 import { holdsOn } from '../../core/forecast/declared.js';
-import { hemisphereOf } from '../../core/forecast/hemisphere.js';
 import type { DeclaredFact, Fact } from '../../core/ledger/facts.js';
 import type { Tx } from '../../ports/store.js';
-import type { Day, Instant } from '../../units.js';
+import type { Instant } from '../../units.js';
 import type { Entry } from '../entry.js';
 import { replaceFact } from '../facts/changeFact.js';
 import { refuse } from '../refuse.js';
@@ -50,7 +49,3 @@ export async function sayStillSo(tx: Tx, bikeId: string, entry: Entry): Promise<
   const body = { ...now.body, saidOn: dayOf(entry.at, timeZone) };
   return (await replaceFact(tx, now.id, { kind: 'declared', body }, { ...entry, why: 'still so' })).id;
 }
-
-/** The months in which most ride where the workshop is: April to October, or the other half of the year. */
-export const warmMonths = (zone: string, today: Day): readonly number[] =>
-  hemisphereOf(zone, today) < 0 ? [1, 2, 3, 4, 10, 11, 12] : [4, 5, 6, 7, 8, 9, 10];

@@ -6,6 +6,7 @@ import { holdsPlace, type VisitUnit } from '../../core/plan/leads.js';
 import {
   type Bench,
   type BenchWork,
+  freeDays,
   isCrowded,
   isFree,
   MINUTES_A_DAY,
@@ -129,4 +130,18 @@ async function visitMinutes(tx: Tx, units: readonly VisitUnit[]): Promise<number
 export async function hasPlace(tx: Tx, units: readonly VisitUnit[], day: Day): Promise<boolean> {
   const taken = takenBeside(await tx.leads.list(['asked-for', 'booked']), units);
   return isFree(benchOf(await getWorkshop(tx)), taken, day, await visitMinutes(tx, units));
+}
+
+/** Returns the days of a week on which a visit finds a place. */
+export async function listFreeDaysIn(
+  tx: Tx,
+  visit: readonly VisitUnit[],
+  { from, to }: { readonly from: Day; readonly to: Day },
+  now: Instant,
+): Promise<Day[]> {
+  const workshop = await getWorkshop(tx);
+  const taken = takenBeside(await tx.leads.list(['asked-for', 'booked']), visit);
+  const minutes = await visitMinutes(tx, visit);
+  const days = freeDays(benchOf(workshop), taken, dayOf(now, workshop.timeZone), minutes);
+  return days.filter((day) => day >= from && day <= to);
 }

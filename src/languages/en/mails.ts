@@ -155,6 +155,15 @@ export const mails: MailTexts = {
     link: 'Hand over ride files',
   },
 
+  invitation: {
+    subject: (bike) => `Room on our bench before the season: ${bike}`,
+    room: (week, month) =>
+      `Our bench has room in the week ${week}. A slot then spares you the queue that comes with ${month}.`,
+    job: (bike, unit, job) => `${bike} (${unit}): ${job}, ready for the season.`,
+    noHurry: 'This is an invitation. If it does not suit you, there is nothing to do.',
+    ownPage: 'Choose a day on your page',
+  },
+
   booking: {
     subject: {
       booked: (bike, day) => `Booked: ${bike}, ${day}`,

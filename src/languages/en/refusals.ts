@@ -185,6 +185,10 @@ export const refusals: RefusalTexts = {
   ],
   'job-open': (_, { tag }) => `${tag} is at the workshop already.`,
   'no-job': (_, { tag }) => `${tag} is not at the workshop. Say first that it arrived.`,
+  'no-quiet-week': () => 'That week is no longer quiet. Choose another one.',
+  'nobody-invited': () => 'Nobody is ticked. Tick whom to invite.',
+  'not-invited': (_, { tag }) =>
+    `${tag} cannot be invited any more: it has a day, was invited already, or nothing of it is likely due.`,
   'photos-enough': (_, { most }) =>
     `There are ${most} photographs of it already. Take one back that says little.`,
   'lead-is-done': () =>

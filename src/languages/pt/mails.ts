@@ -155,6 +155,15 @@ export const mails: MailTexts = {
     link: 'Entregar ficheiros das voltas',
   },
 
+  invitation: {
+    subject: (bike) => `Há lugar na bancada antes da época: ${bike}`,
+    room: (week, month) =>
+      `A nossa bancada tem lugar na semana de ${week}. Um lugar nessa altura poupa-lhe a fila que chega em ${month}.`,
+    job: (bike, unit, job) => `${bike} (${unit}): ${job}, pronto para a época.`,
+    noHurry: 'Isto é um convite. Se não lhe convém, não há nada a fazer.',
+    ownPage: 'Escolher um dia na sua página',
+  },
+
   booking: {
     subject: {
       booked: (bike, day) => `Marcado: ${bike}, ${day}`,

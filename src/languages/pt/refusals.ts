@@ -186,6 +186,10 @@ export const refusals: RefusalTexts = {
   ],
   'job-open': (_, { tag }) => `${tag} já está na oficina.`,
   'no-job': (_, { tag }) => `${tag} não está na oficina. Diga primeiro que chegou.`,
+  'no-quiet-week': () => 'Essa semana já não é calma. Escolha outra.',
+  'nobody-invited': () => 'Ninguém está assinalado. Assinale quem convidar.',
+  'not-invited': (_, { tag }) =>
+    `${tag} já não pode ser convidada: tem dia, já foi convidada, ou não está prestes a precisar de nada.`,
   'photos-enough': (_, { most }) => `Já há ${most} fotografias. Retire primeiro uma que diga pouco.`,
   'lead-is-done': () =>
     'Esta marcação está feita; a unidade volta às marcações quando uma revisão voltar a ser devida.',

@@ -3,6 +3,7 @@ import type { Spread } from '../../core/chance/poissonBinomial.js';
 import type { BenchWeek } from '../../core/plan/benchWeeks.js';
 import type { PartPlan } from '../../core/plan/parts.js';
 import { type BenchPlan, getBenchPlan, type LeftOut } from '../../flow/plan/benchPlan.js';
+import { quietWeeksOf } from '../../flow/plan/quietWeek.js';
 import { small } from '../cells/dueCells.js';
 import { amountText, minutesText, partText, percentText } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
@@ -31,6 +32,7 @@ function markup(viewer: Viewer, plan: BenchPlan): Markup {
 <p><strong>${crowded.length === 0 ? load.noneCrowded : load.crowded(viewer.words.list(crowded))}</strong></p>
 ${minutesPlot(plan.weeks, viewer)}
 <div class="sheet">${weekTable(viewer, plan.weeks)}</div>
+${quietMarkup(viewer, quietWeeksOf(plan, viewer.zone))}
 <p class="soft">${load.how(percentText(plan.response, viewer))} ${leftOutText(viewer, plan.leftOut)}</p>
 <h2>${load.partsTitle}</h2>
 <p class="lead">${load.partsLead(plan.weeks.length)}</p>
@@ -38,6 +40,19 @@ ${plan.parts.length === 0 ? html`<p>${load.noParts}</p>` : html`<div class="shee
 <p class="screen"><a href="/settings/shelf">${load.countTitle}</a></p>`,
   });
 }
+
+/** Weeks with room, each with the page on which to fill it. */
+const quietMarkup = (viewer: Viewer, weeks: readonly BenchWeek[]): Markup => {
+  const { load } = viewer.texts.plan;
+  return when(
+    weeks.length > 0,
+    () => html`<section class="screen"><h2>${load.quietTitle}</h2><p>${load.quietLead}</p>
+<ul class="lines">${weeks.map(
+      (week) =>
+        html`<li><a href="/load/quiet?week=${week.from}">${load.invite(weekText(week, viewer))}</a> <small>${load.quietFree(minutesText(week.usableMinutes - week.minutes.mean, viewer))}</small></li>`,
+    )}</ul></section>`,
+  );
+};
 
 const weekText = ({ from, to }: BenchWeek, { words, today }: Viewer): string => words.range(from, to, today);
 

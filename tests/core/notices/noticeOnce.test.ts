@@ -1,13 +1,15 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { dayOf } from '../../../src/core/days/calendar.js';
-import { type NoticeRider, WORKSHOP } from '../../../src/core/notices/notice/notice.js';
+import { type MailKind, type NoticeRider, WORKSHOP } from '../../../src/core/notices/notice/notice.js';
 import { STATES } from '../../../src/core/tokens.js';
 import { day, HOUR_MS, type Instant } from '../../../src/units.js';
 import { at, ZONE } from '../ledger/ledgerBuilders.js';
 import { NoticeWorld, riderOf, subjectOf } from './noticeWorld.js';
 
 const KINDS = ['lower-leg', 'damper', 'full'];
+/** Of these one goes a day. */
+const FOLLOWED: readonly MailKind[] = ['reminder', 'silence', 'invitation'];
 const START = at('2025-03-20T05:00:00Z');
 
 const unitChange = fc.record({
@@ -27,12 +29,19 @@ const riderChange = fc.record({
   isUnsubscribed: fc.constantFrom(false, false, false, true),
   silentSince: fc.constantFrom(null, '2025-03-01', '2025-03-10'),
 });
+const invited = fc.record({
+  kind: fc.constant('invited' as const),
+  unit: fc.nat(3),
+  rider: fc.constantFrom('r1', 'r2'),
+  isOpen: fc.constantFrom(true, true, false),
+});
 /** The clock may run backwards, over the change of the clocks too. */
 const clock = fc.record({ kind: fc.constant('clock' as const), hours: fc.integer({ min: -60, max: 600 }) });
 const step = fc.oneof(
   unitChange,
   unitChange,
   riderChange,
+  invited,
   clock,
   clock,
   fc.record({ kind: fc.constant('deliver' as const) }),
@@ -75,6 +84,11 @@ class Play {
       const silence = silentSince === null ? null : { since: day(silentSince), days: 30 };
       this.#riders.set(id, riderOf(id, { address, isUnsubscribed, silence }));
     }
+    if (next.kind === 'invited') {
+      const { unit, rider: riderId, isOpen } = next;
+      const others = world.invitations.filter(({ unitId }) => unitId !== `u${unit}`);
+      world.invitations = [...others, { unitId: `u${unit}`, before: day('2026-04-01'), riderId, isOpen }];
+    }
     world.riders = [...this.#riders.values()];
     if (next.kind === 'die while sending') world.tryInVain(new Date(this.now).toISOString());
     if (next.kind === 'deliver') world.deliver(this.now);
@@ -111,12 +125,12 @@ test('nothing is told twice, through crashes, changes of mind and clocks that ru
   expect(told).toBeGreaterThan(400);
 });
 
-test('a rider has at most one reminder or question a day, three reminders a service period, and never an unknown history alone', () => {
+test('a rider has at most one reminder, question or invitation a day, three reminders a service period, and never an unknown history alone', () => {
   fc.assert(
     fc.property(schedules, (steps) => {
       const { world } = play(steps);
       const sent = world.past.filter((one) => one.settledAt !== null && one.to !== WORKSHOP);
-      const asked = sent.filter((one) => one.mail === 'reminder' || one.mail === 'silence');
+      const asked = sent.filter((one) => FOLLOWED.includes(one.mail));
       const mails = new Map(asked.map((one) => [`${one.to} ${one.mail} ${one.day}`, one]));
       const days = [...mails.values()].map((one) => `${one.to} ${one.day}`);
       expect(new Set(days).size).toBe(days.length);
@@ -148,7 +162,7 @@ test('while the clock runs forward, a rider’s mails leave on different days, h
       const { world } = play(steps);
       const mails = new Map<string, string>();
       for (const one of world.past) {
-        if (one.settledAt === null || (one.mail !== 'reminder' && one.mail !== 'silence')) continue;
+        if (one.settledAt === null || !FOLLOWED.includes(one.mail)) continue;
         mails.set(`${one.to} ${one.mail} ${one.day}`, `${one.to} ${dayOf(one.settledAt, ZONE)}`);
       }
       expect(new Set(mails.values()).size).toBe(mails.size);

@@ -3,6 +3,7 @@ import { defaultRestarts } from '../../../src/core/ledger/serviceKinds.js';
 import { decideNotices } from '../../../src/core/notices/decideNotices.js';
 import {
   type Decision,
+  type Invitation,
   keepsPlace,
   NO_CAUSE,
   type NoticeInput,
@@ -53,6 +54,7 @@ export class NoticeWorld {
     closedDays: [],
     digestHour: 7,
   };
+  invitations: readonly Invitation[] = [];
   reminderMailsADay: number | null = null;
   hasBegun = true;
   hasRelay = true;
@@ -63,11 +65,11 @@ export class NoticeWorld {
   }
 
   preview(time: string | Instant): Decision[] {
-    const { past, subjects, riders, workshop, reminderMailsADay } = this;
+    const { past, subjects, riders, invitations, workshop, reminderMailsADay } = this;
     const now = typeof time === 'string' ? at(time) : time;
     const { hasBegun, hasRelay } = this;
     return decideNotices({
-      ...{ now, workshop, subjects, riders, past, reminderMailsADay, hasBegun, hasRelay },
+      ...{ now, workshop, subjects, riders, invitations, past, reminderMailsADay, hasBegun, hasRelay },
     });
   }
 

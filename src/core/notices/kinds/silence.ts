@@ -15,7 +15,7 @@ export interface SilenceContent extends MailFrame {
 /** The day of the last ride. */
 export const SINCE = textCause<Day>();
 
-const SLOT: SlotRule = { mail: 'silence', when: 'a-day', sharesDay: ['silence', 'reminder'] };
+const SLOT: SlotRule = { mail: 'silence', when: 'a-day', sharesDay: ['silence', 'reminder', 'invitation'] };
 
 /** Rides stopped arriving: the rider is asked whether they rest. */
 export const silence: NoticeKind = {

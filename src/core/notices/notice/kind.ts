@@ -1,6 +1,7 @@
 import type { Day } from '../../../units.js';
 import { isAtLeast } from '../../states.js';
 import {
+  type Invitation,
   type NoticeKey,
   type NoticeRider,
   type PastNotice,
@@ -17,6 +18,7 @@ export interface Situation {
   /** The service kinds of each unit, and whose bike it is on. */
   readonly units: readonly { readonly all: readonly Subject[]; readonly rider: NoticeRider | undefined }[];
   readonly riders: readonly NoticeRider[];
+  readonly invitations?: readonly Invitation[];
 }
 
 /** What is known now of what a notice told. */
@@ -26,6 +28,8 @@ export interface NowOf {
   readonly unit: readonly Subject[];
   /** Who it goes to, or is about. */
   readonly riders: readonly NoticeRider[];
+  /** That a notice to a rider may be about; left out: none. */
+  readonly invitations?: readonly Invitation[];
 }
 
 /** Everything about a kind of notice but its words: the table of kinds is all that deciding walks. */

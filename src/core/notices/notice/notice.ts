@@ -56,7 +56,14 @@ export const LETTERS = [
 export type LetterKind = (typeof LETTERS)[number];
 
 /** Which mail a notice goes in, and the letters that carry none. */
-export type MailKind = 'reminder' | 'digest' | 'stop-riding' | 'silence' | 'confirm-address' | LetterKind;
+export type MailKind =
+  | 'reminder'
+  | 'invitation'
+  | 'digest'
+  | 'stop-riding'
+  | 'silence'
+  | 'confirm-address'
+  | LetterKind;
 
 export const isLetter = (mail: MailKind): boolean => (LETTERS as readonly MailKind[]).includes(mail);
 
@@ -126,6 +133,17 @@ export interface NoticeRider {
   readonly silence: Silence | null;
 }
 
+/** Somebody at the workshop chose to invite a unit's rider into a quiet week. */
+export interface Invitation {
+  readonly unitId: string;
+  /** The first day of the busy months that follow: a unit is invited once before them. */
+  readonly before: Day;
+  /** Whose bike it is on now. */
+  readonly riderId: string | null;
+  /** There is still something to invite it for, and its rider has not answered. */
+  readonly isOpen: boolean;
+}
+
 export interface NoticeInput {
   readonly now: Instant;
   readonly workshop: {
@@ -137,6 +155,8 @@ export interface NoticeInput {
   /** All units' service kinds: what is missing here has no reason for a notice any more. */
   readonly subjects: readonly Subject[];
   readonly riders: readonly NoticeRider[];
+  /** Into quiet weeks; left out: none. */
+  readonly invitations?: readonly Invitation[];
   readonly past: readonly PastNotice[];
   /** Reminders have begun. */
   readonly hasBegun: boolean;

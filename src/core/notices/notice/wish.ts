@@ -22,7 +22,11 @@ export interface Wish extends Omit<NoticeKey, 'occasion'> {
 /** The workshop's list of the day: all that it is told, whatever the kind. */
 export const DIGEST: SlotRule = { mail: 'digest', when: 'an-open-day', sharesDay: ['digest'] };
 /** All that a rider is reminded of. */
-export const REMINDER: SlotRule = { mail: 'reminder', when: 'a-day', sharesDay: ['reminder', 'silence'] };
+export const REMINDER: SlotRule = {
+  mail: 'reminder',
+  when: 'a-day',
+  sharesDay: ['reminder', 'silence', 'invitation'],
+};
 
 /** Returns the same text for notices and wishes of one reason; of a crash mark whatever the service period. */
 export const reasonKey = (of: Omit<NoticeKey, 'occasion'>): string =>

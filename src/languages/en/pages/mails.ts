@@ -12,6 +12,7 @@ export const mails = {
     digest: 'list for the workshop',
     'stop-riding': 'stop riding',
     silence: 'no rides coming in',
+    invitation: 'invitation into a quiet week',
     'confirm-address': 'address to confirm',
     booking: 'booked day',
     'fresh-link': 'fresh link',

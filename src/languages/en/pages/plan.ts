@@ -64,6 +64,59 @@ export const plan = {
     setOf: (kind: string, service: string) => `set (${kind}, ${service})`,
 
     countTitle: 'Count the shelf',
+    quietTitle: 'Quiet weeks',
+    quietLead: 'These weeks have room. Invite riders whose service is likely due before most come.',
+    quietFree: (minutes: string) => `${minutes} free`,
+    invite: (week: string) => `Invite into the week ${week}`,
+  },
+
+  quiet: {
+    title: 'Invite into a quiet week',
+    lead: (week: string, month: string) =>
+      `Week ${week}. Here is what is likely due by the end of ${month}, when most come; the worst first.`,
+    none: 'No week is quiet: none has room before the busy months.',
+    noneDue: 'Nothing is likely due by then that has no day and was not invited this winter.',
+    room: (count: number) =>
+      count === 0
+        ? 'The week has no room for the first of them.'
+        : count === 1
+          ? 'The week has room for 1 of them: it is ticked.'
+          : `The week has room for ${count} of them: they are ticked.`,
+    likely: (day: string) => `likely ${day}`,
+    someDay: 'likely due by then',
+    submit: 'Invite those ticked',
+    tells:
+      'Each rider gets one mail, at the hour of reminders: that the bench has room, and how to ask for a day. It never says that something is late. A unit is invited once a winter.',
+    resting: 'Reminders have not begun: no invitation goes before they do.',
+    done: 'They are invited. What comes of it stands below.',
+    callsTitle: 'Call these',
+    callsLead: 'No reminder reaches these riders.',
+    invitedTitle: 'Invited this winter',
+    counted: (all: string, parts: string) => `${all} invited: ${parts}.`,
+    came: {
+      done: 'service done',
+      booked: 'has a day',
+      'not-now': 'not now',
+      'to-call': 'no mail reached them: call',
+      told: 'mailed, no answer yet',
+      waits: 'mail waits',
+    },
+    counts: {
+      done: (count: string) => `${count} done`,
+      booked: (count: string) => `${count} with a day`,
+      'not-now': (count: string) => `${count} not now`,
+      'to-call': (count: string) => `${count} to call`,
+      told: (count: string) => `${count} without an answer`,
+      waits: (count: string) => `${count} whose mail waits`,
+    },
+    columns: {
+      unit: 'Unit',
+      service: 'Service',
+      rider: 'Rider',
+      week: 'Week',
+      came: 'What came of it',
+      likely: 'Likely due',
+    },
   },
 
   races: {

@@ -13,6 +13,7 @@ export const mails: typeof english = {
     digest: 'lista para a oficina',
     'stop-riding': 'não andar',
     silence: 'não chegam voltas',
+    invitation: 'convite para uma semana calma',
     'confirm-address': 'endereço por confirmar',
     booking: 'dia marcado',
     'fresh-link': 'ligação nova',

@@ -64,6 +64,59 @@ export const plan: typeof english = {
     setOf: (kind, service) => `conjunto (${kind}, ${service})`,
 
     countTitle: 'Contar a prateleira',
+    quietTitle: 'Semanas calmas',
+    quietLead: 'Nestas semanas há lugar. Convide quem deve precisar de uma revisão antes dos meses cheios.',
+    quietFree: (minutes) => `${minutes} livres`,
+    invite: (week) => `Convidar para a semana de ${week}`,
+  },
+
+  quiet: {
+    title: 'Convidar para uma semana calma',
+    lead: (week, month) =>
+      `Semana de ${week}. Aqui está o que deve vencer até ao fim de ${month}, quando vem mais gente; o pior primeiro.`,
+    none: 'Nenhuma semana está calma: nenhuma tem lugar antes dos meses cheios.',
+    noneDue: 'Até lá não deve vencer nada que não tenha dia e não tenha sido convidado neste inverno.',
+    room: (count) =>
+      count === 0
+        ? 'A semana não tem lugar para o primeiro.'
+        : count === 1
+          ? 'A semana tem lugar para 1: está assinalado.'
+          : `A semana tem lugar para ${count}: estão assinalados.`,
+    likely: (day) => `previsto para ${day}`,
+    someDay: 'deve vencer até lá',
+    submit: 'Convidar os assinalados',
+    tells:
+      'Cada ciclista recebe uma mensagem, à hora dos avisos: que a bancada tem lugar, e como pedir um dia. Nunca diz que algo está atrasado. Cada unidade é convidada uma vez por inverno.',
+    resting: 'Os avisos ainda não começaram: antes disso não sai nenhum convite.',
+    done: 'Estão convidados. O que der está em baixo.',
+    callsTitle: 'Telefonar a estes',
+    callsLead: 'Nenhum aviso chega a estes ciclistas.',
+    invitedTitle: 'Convidados neste inverno',
+    counted: (all, parts) => `${all} convidados: ${parts}.`,
+    came: {
+      done: 'revisão feita',
+      booked: 'tem dia',
+      'not-now': 'agora não',
+      'to-call': 'nenhuma mensagem chegou: telefonar',
+      told: 'avisado, ainda sem resposta',
+      waits: 'a mensagem espera',
+    },
+    counts: {
+      done: (count) => `${count} feitos`,
+      booked: (count) => `${count} com dia`,
+      'not-now': (count) => `${count} agora não`,
+      'to-call': (count) => `${count} a telefonar`,
+      told: (count) => `${count} sem resposta`,
+      waits: (count) => `${count} com a mensagem à espera`,
+    },
+    columns: {
+      unit: 'Unidade',
+      service: 'Revisão',
+      rider: 'Ciclista',
+      week: 'Semana',
+      came: 'O que deu',
+      likely: 'Previsto para',
+    },
   },
 
   races: {
