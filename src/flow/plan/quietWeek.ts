@@ -19,7 +19,7 @@ import type { Day, Instant } from '../../units.js';
 import { type ForeseenUnit, listForeseen, minutesOf } from '../due/foreseen.js';
 import type { Entry } from '../entry.js';
 import { addFact } from '../facts/changeFact.js';
-import { INVITED_STATES } from '../mail/listInvitations.js';
+import { INVITED_STATES, listInvitations } from '../mail/listInvitations.js';
 import { listSubjects } from '../mail/listSubjects.js';
 import { noticeRider, settledSince } from '../mail/queueNotices.js';
 import { refuse } from '../refuse.js';
@@ -56,17 +56,30 @@ export const quietWeeksOf = ({ weeks }: BenchPlan, zone: string): readonly Bench
 /** Returns the first quiet week, or the one that a day lies in; null where it is none. */
 export async function getQuietWeek(tx: Tx, now: Instant, on: Day | null): Promise<QuietWeek | null> {
   const { timeZone } = await getWorkshop(tx);
-  const weeks = quietWeeksOf(await getBenchPlan(tx, now), timeZone);
+  const plan = await getBenchPlan(tx, now);
+  const weeks = quietWeeksOf(plan, timeZone);
   const week = on === null ? weeks[0] : weeks.find(({ from, to }) => from <= on && on <= to);
   const winter = week && winterOf(timeZone, week.to);
   if (!week || !winter) return null;
   const all = await listRows(tx, now, winter);
   const rows = all.filter(({ isCall }) => !isCall);
-  const fits = fitsIn(
+  const room = fitsIn(
     week,
     rows.map(({ minutes }) => minutes),
   );
+  // Of those who were invited and have not answered some will come.
+  const expected = Math.round((await countOpen(tx, now, week)) * plan.response);
+  const fits = Math.max(0, Math.min(rows.length, room) - expected);
   return { week, winter, rows, calls: all.filter(({ isCall }) => isCall), fits };
+}
+
+/** Returns how many who were invited into a week have not answered. */
+async function countOpen(tx: Tx, now: Instant, { from }: BenchWeek): Promise<number> {
+  const open = (await listInvitations(tx, now)).filter(({ isOpen }) => isOpen);
+  const here = new Set(
+    (await tx.facts.list('invited')).flatMap(({ body }) => (body.from === from ? [body.unitId] : [])),
+  );
+  return open.filter(({ unitId }) => here.has(unitId)).length;
 }
 
 /** Units on riders' bikes that are likely due by then, without a day, and not invited yet. */

@@ -175,10 +175,13 @@ describe('the invitation', () => {
     await world.beat();
     await expect(invite(['F-4'])).rejects.toThrow(Refusal);
     // All or none.
-    await expect(invite(['F-5', 'F-4'])).rejects.toThrow(Refusal);
+    await expect(invite(['F-6', 'F-4'])).rejects.toThrow(Refusal);
     await expect(invite([])).rejects.toThrow(Refusal);
+    // Half of those who are asked are taken to come.
+    await invite(['F-5']);
+    expect(await read()).toMatchObject({ fits: 3, rows: [{}, {}, {}, {}] });
     const left = (await read('2026-12-02'))!.rows.map((row) => row.unit);
-    expect(left).toContain('F-5');
+    expect(left).toContain('F-6');
     expect(left).not.toContain('F-4');
     world.now = '2026-12-05T09:00:00Z';
     expect(toRiders(await world.beat()).filter((one) => one.startsWith('r4@'))).toEqual([]);
