@@ -8,6 +8,7 @@ import { acceptedLanguage } from '../languages/index.js';
 import { accountPage } from './accounts/account.js';
 import { accountsPage } from './accounts/accounts.js';
 import { benchPage } from './bench/bench.js';
+import { benchYearPage } from './benchYear/benchYear.js';
 import { bikePage } from './bike/bike.js';
 import { bookPage } from './book/book.js';
 import { correctPage } from './book/correct.js';
@@ -138,6 +139,7 @@ const PAGES: readonly ((pages: Pages, deps: WebDeps) => void)[] = [
   racesPages,
   dayPage,
   findingsPage,
+  benchYearPage,
   comebacksPage,
   fleetFormPages,
   fleetPages,

@@ -135,6 +135,7 @@ export const ROUTES = {
   'POST /load/quiet': { who: DAILY },
   'GET /day': { who: DAILY },
   'GET /findings': { who: DAILY },
+  'GET /findings/year': { who: DAILY },
   'GET /comebacks': { who: DAILY },
   'GET /sheets': { who: DAILY },
   'GET /sheets/edit': { who: DAILY },

@@ -145,6 +145,7 @@ const PAGE_FOLDERS = [
   ...[
     'accounts',
     'bench',
+    'benchYear',
     'bike',
     'book',
     'card',

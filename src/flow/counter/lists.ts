@@ -1,9 +1,11 @@
 /** Lists as rows for a spreadsheet, by the names that files have. */
+import { groupOf } from '../../core/ledger/benchYear.js';
 import { fittingNow } from '../../core/ledger/ledger.js';
 import { STATES, type State } from '../../core/tokens.js';
 import type { MailState } from '../../ports/mails.js';
 import type { Tx } from '../../ports/store.js';
 import { hoursOfSeconds, hoursOfThousandths, type Instant, isoTime } from '../../units.js';
+import { getBenchYear } from '../due/benchYear.js';
 import { listDue } from '../due/listDue.js';
 import { isSought, withNames } from '../due/namedRows.js';
 import { getContact } from '../facts/ridersPage.js';
@@ -42,6 +44,7 @@ export const LISTS = {
   bookings: bookingRows,
   services: serviceRows,
   mails: mailRows,
+  bench: benchRows,
 } as const satisfies Readonly<Record<string, List>>;
 export type ListName = keyof typeof LISTS;
 
@@ -139,6 +142,31 @@ async function serviceRows(tx: Tx, filter: ListFilter, now: Instant): Promise<Li
       note: body.note,
       recordedBy,
     }));
+}
+
+/** Each unit on the day of its service, as the year of the bench counts it. */
+async function benchRows(tx: Tx, filter: ListFilter, now: Instant): Promise<ListRow[]> {
+  const own = await unitsOf(tx, filter, now);
+  const units = new Map((await tx.facts.list('unit')).map((fact) => [fact.entityId, fact.body]));
+  const { visits, begunOn } = await getBenchYear(tx, now);
+  return visits
+    .filter(({ unitId }) => own?.has(unitId) ?? true)
+    .map((visit) => ({
+      on: visit.on,
+      unit: units.get(visit.unitId)?.tag,
+      unitKind: units.get(visit.unitId)?.unitKind,
+      model: units.get(visit.unitId)?.model,
+      serviceKinds: visit.serviceKinds.join(' '),
+      clock: visit.clock?.serviceKind,
+      terrainHours: visit.clock?.terrainHours,
+      movingHours: visit.clock?.movingHours,
+      limit: visit.clock?.limit,
+      limitHours: visit.clock?.limitHours,
+      used: visit.clock?.share.toFixed(3),
+      ringsDark: visit.isDark,
+      group: groupOf(visit, begunOn),
+    }))
+    .sort((a, b) => (a.on === b.on ? String(a.unit).localeCompare(String(b.unit)) : a.on < b.on ? -1 : 1));
 }
 
 async function mailRows(tx: Tx, { state }: ListFilter): Promise<ListRow[]> {

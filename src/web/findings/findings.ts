@@ -24,6 +24,7 @@ export function findingsPage(pages: Pages, { store }: WebDeps): void {
         body: html`
 <h1>${findings.title}</h1>
 <p class="lead">${findings.lead}</p>
+<p class="screen"><a href="/findings/year">${viewer.texts.benchYear.link}</a></p>
 <p class="screen"><a href="/comebacks">${viewer.texts.comebacks.link}</a></p>
 <p>${findings.seen(words.counted(services, 'service'), words.number(dark))}</p>
 ${unusableMarkup(viewer, taught)}

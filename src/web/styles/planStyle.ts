@@ -52,6 +52,8 @@ nav.within{order:3;flex:1 1 auto;font-size:.9375rem}
 .plot .grown{stroke:var(--accent);stroke-width:2;fill:none;stroke-linejoin:round}
 .plot .middle{stroke:var(--ink);stroke-width:1.5;stroke-dasharray:2 3;fill:none}
 .plot .flag{fill:var(--ink)}
+.plot .dot{fill:var(--paper);stroke:var(--accent);stroke-width:1.5}
+.plot .dot.dark{fill:var(--ink);stroke:var(--ink)}
 .plot .seen{stroke:var(--ink);stroke-width:1;fill:none}
 @page{size:A4;margin:14mm}
 @media print{

@@ -19,3 +19,98 @@ export const plot = {
     middle: 'reached by then as likely as not (50\u00a0%)',
   },
 };
+
+/** What is compared before and since reminders began. */
+const overIs = 'came over their interval';
+const darkIs = 'had dark foam rings';
+
+/** Whether units come in better since the workshop reminds. */
+export const benchYear = {
+  title: 'A year of the bench',
+  link: 'A year of the bench: does reminding work?',
+  lead: 'What was serviced here, how far its hours had run by then, and whether that is better since reminders go.',
+  nothing: 'No service is logged here yet.',
+  question: 'Does reminding work?',
+  notBegun: 'Reminders have not begun, or rest. There is nothing to compare yet.',
+  begun: (day: string) => `Reminders began on ${day}.`,
+  measures: {
+    dark: {
+      rarer: (before: string, since: string) =>
+        `Fewer units ${darkIs}: ${since} since then, ${before} before.`,
+      'more-often': (before: string, since: string) =>
+        `More units ${darkIs}: ${since} since then, ${before} before.`,
+      undecided: (before: string, since: string) =>
+        `Nothing can be said of dark foam rings yet: ${since} since then, ${before} before. The difference may be chance.`,
+      tooFew: 'Too few foam rings were looked at to compare.',
+    },
+    over: {
+      rarer: (before: string, since: string) =>
+        `Fewer units ${overIs}: ${since} since then, ${before} before.`,
+      'more-often': (before: string, since: string) =>
+        `More units ${overIs}: ${since} since then, ${before} before.`,
+      undecided: (before: string, since: string) =>
+        `Nothing can be said of units over their interval yet: ${since} since then, ${before} before. The difference may be chance.`,
+      tooFew: 'Too few units came whose hours were counted.',
+    },
+  },
+  change: (low: string, high: string) => `80\u00a0% range of the change: ${low} to ${high} points.`,
+  missing: (before: number, since: number) => `Still missing: ${before} from before, ${since} since then.`,
+  lateOnly: 'What is missing from before can only come from services that are logged late.',
+  notCome: (count: number) =>
+    count === 1
+      ? '1 unit is over its interval now and has not come. It is in no share.'
+      : `${count} units are over their interval now and have not come. They are in no share.`,
+  groups: {
+    before: 'Before reminders began',
+    since: 'Since reminders began',
+    'up-already': 'Hours up when reminders began',
+    'not-known': 'Last service not known',
+  },
+  columns: {
+    group: 'Units serviced',
+    visits: 'How many',
+    middle: 'Interval used, middle',
+    over: 'Over interval',
+    dark: 'Dark rings',
+  },
+  of: (hits: string, of: string) => `${hits} of ${of}`,
+  how: [
+    'A unit counts once a day. Of several hours that a service set back, those count that had used most of their interval. The interval is the one that is set now, on both sides.',
+    'Units whose hours were up already when reminders began stand apart, for no reminder could help them; so do those of which nobody knew the last service.',
+    'It compares two times, and proves no cause: riders, seasons and how closely somebody looks change too.',
+  ],
+  shares: {
+    title: 'Before and since reminders began',
+    axis: 'share of units',
+    dark: 'dark rings',
+    over: 'over interval',
+    before: 'before',
+    since: 'since',
+    says: (what: string, when: string, share: string, low: string, high: string) =>
+      `${what}, ${when}: ${share}, between ${low} and ${high}.`,
+    legend: { share: 'share seen', range: '80\u00a0% range' },
+  },
+  used: {
+    title: 'How much of its interval each unit had used',
+    axis: 'interval used',
+    across: 'day of the service',
+    says: (count: string, over: string) =>
+      `${count} dots, each a unit on the day of its service; ${over} of them over the interval.`,
+    began: 'reminders began',
+    legend: {
+      dark: 'rings dark',
+      other: 'rings not dark, or not looked at',
+      whole: 'the whole interval',
+      over: 'over interval from here on',
+    },
+    further: (count: number) => `at the top edge, ${count} further up`,
+  },
+  months: {
+    title: 'Units serviced, month by month',
+    axis: 'units',
+    across: 'month',
+    month: (name: string, visits: string, over: string) => `${name}: ${visits}, over interval ${over}.`,
+    legend: { visits: 'units serviced', over: 'of them over their interval' },
+  },
+  file: 'All of it as a file (CSV)',
+};

@@ -10,7 +10,7 @@ import { mails } from './mails.js';
 import { paper } from './paper.js';
 import { photos } from './photos.js';
 import { plan } from './plan.js';
-import { plot } from './plot.js';
+import { benchYear, plot } from './plot.js';
 import { hire, racing } from './racing.js';
 import { ride } from './ride.js';
 import { bike, declared, riders, sources, ways } from './riders.js';
@@ -28,6 +28,7 @@ export const pages: typeof english = {
   declared,
   ways,
   comebacks,
+  benchYear,
   hire,
   team,
   skip: 'Saltar para o conteúdo',
