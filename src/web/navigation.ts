@@ -18,6 +18,7 @@ const WAYS: readonly Way[] = [
     ['due', '/due'],
     ['load', '/load'],
     ['findings', '/findings'],
+    ['year', '/findings/year'],
     ['intervals', '/intervals'],
   ],
   [['bookings', '/leads']],

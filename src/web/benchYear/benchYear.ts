@@ -28,7 +28,7 @@ export function benchYearPage(pages: Pages, { store }: WebDeps): void {
     return c.html(
       page(viewer, {
         title: says.title,
-        current: 'findings',
+        current: 'year',
         body: html`
 <h1>${says.title}</h1>
 <p class="lead">${says.lead}</p>

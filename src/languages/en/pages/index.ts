@@ -40,6 +40,7 @@ export const pages = {
     due: 'Due',
     load: 'Weeks and parts',
     findings: 'Findings',
+    year: 'A year',
     intervals: 'Intervals',
     bookings: 'Bookings',
     bench: 'Bench',

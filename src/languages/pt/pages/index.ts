@@ -41,6 +41,7 @@ export const pages: typeof english = {
     due: 'A fazer',
     load: 'Semanas e peças',
     findings: 'O que se viu',
+    year: 'Um ano',
     intervals: 'Intervalos',
     bookings: 'Marcações',
     bench: 'Bancada',
