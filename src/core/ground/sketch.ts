@@ -5,7 +5,7 @@
  * of the way, in thousandths of the greatest. Areas swept around the start in each quarter of the way,
  * counter-clockwise positive, in thousandths of the greatest distance squared.
  */
-import type { Plane } from './samples/ellipsoid.js';
+import { type Plane, straightM } from './samples/ellipsoid.js';
 
 const PARTS = 48;
 const QUARTERS = 4;
@@ -32,7 +32,7 @@ export function sketchOf(plane: Plane): number[] | null {
   for (let part = 1; part <= fine; part++) {
     const here = at((part * length) / fine);
     areas[Math.ceil((part * QUARTERS) / fine) - 1]! += (last.east * here.north - last.north * here.east) / 2;
-    if (part % 4 === 0) distances.push(Math.hypot(here.east, here.north));
+    if (part % 4 === 0) distances.push(straightM(here.east, here.north));
     last = here;
   }
   const greatest = Math.max(...distances);
@@ -59,7 +59,7 @@ function pointsOf({ eastM, northM }: Plane): Point[] {
   };
   for (let i = 0; i < eastM.length; i++) {
     if (Number.isNaN(eastM[i]!)) continue;
-    if (count > 0 && Math.hypot(eastM[i]! - eastM[first]!, northM[i]! - northM[first]!) >= POINT_M) close();
+    if (count > 0 && straightM(eastM[i]! - eastM[first]!, northM[i]! - northM[first]!) >= POINT_M) close();
     if (count === 0) first = i;
     count += 1;
     east += eastM[i]!;
@@ -77,7 +77,7 @@ function wayAlong(points: readonly Point[]): {
   const way = new Float64Array(points.length);
   for (let k = 1; k < points.length; k++) {
     const [a, b] = [points[k - 1]!, points[k]!];
-    way[k] = way[k - 1]! + Math.hypot(b.east - a.east, b.north - a.north);
+    way[k] = way[k - 1]! + straightM(b.east - a.east, b.north - a.north);
   }
   const start = points[0]!;
   let k = 1;

@@ -1,8 +1,9 @@
 /** Ways up that may have been on a lift or in a vehicle: the whole day is judged, not a window of it. */
+import { joined } from '../../chance/quantile.js';
 import type { TimeGrid } from '../samples/timeGrid.js';
 import { GRID_S } from '../samples/timeGrid.js';
 import { ascentsOf, type Stage, stagesOf } from './stages.js';
-import { type Traits, traitsOf } from './traits.js';
+import { climbedAndGone, type Traits, traitsOf } from './traits.js';
 
 /** A stretch upward with what was seen of it and how likely it was not ridden. */
 export interface JudgedClimb extends Traits {
@@ -109,9 +110,7 @@ const HEART_RANGE_BPM = 25;
 const PEDALS = 0.02;
 
 function dayOf(grids: readonly TimeGrid[]): DayEffort {
-  const beats = grids
-    .flatMap(({ heartBpm }) => [...heartBpm].filter((bpm) => bpm > 30))
-    .sort((a, b) => a - b);
+  const beats = joined(grids.map(({ heartBpm }) => heartBpm.filter((bpm) => bpm > 30))).sort();
   const at = (q: number): number => beats[Math.floor(q * (beats.length - 1))] ?? Number.NaN;
   const told = at(0.95) >= HARD_BPM && at(0.95) - at(0.1) >= HEART_RANGE_BPM;
   let [turns, known] = [0, 0];
@@ -170,8 +169,7 @@ interface Ascent {
 }
 
 function sizeOf(whole: Stage): { upM: number; wayM: number; seconds: number } {
-  const { upM, wayM } = traitsOf(whole);
-  return { upM, wayM, seconds: (whole.to - whole.from) * GRID_S };
+  return { ...climbedAndGone(whole), seconds: (whole.to - whole.from) * GRID_S };
 }
 
 /** The same way up again: as high and as long. */

@@ -1,4 +1,5 @@
 /** A day's ways up, cut where their character changes. */
+import { straightM } from '../samples/ellipsoid.js';
 import { GRID_S, type TimeGrid } from '../samples/timeGrid.js';
 
 /** Nodes of a grid, the last one included: what lies between them is the stretch. */
@@ -31,7 +32,7 @@ export const workAt = (upMps: number, mps: number): number =>
 
 /** Metres between two nodes as the crow flies; without positions by the way. */
 export function chordM({ eastM, northM, wayM }: TimeGrid, a: number, b: number): number {
-  const chord = Math.hypot(eastM[b]! - eastM[a]!, northM[b]! - northM[a]!);
+  const chord = straightM(eastM[b]! - eastM[a]!, northM[b]! - northM[a]!);
   return Number.isNaN(chord) ? wayM[b]! - wayM[a]! : chord;
 }
 
@@ -115,8 +116,10 @@ function add({ sum, squares }: Sums, i: number, value: number): void {
 const ROUNDING = 1e-6;
 
 /**
- * Returns for each cell where the last stage up to it begins. It looks at many pairs of a long way's cells, so it is
- * written without objects or calls. A beginning that some cut beats by more than a cut costs is looked at no more.
+ * Returns for each cell where the last stage up to it begins; of equal ones the first. It looks at many pairs of a long
+ * way's cells, so it is written without objects or calls. Two things spare most of them: a stage that grows costs no less
+ * than before, so what was dearer than the best is not asked again until the best has caught up with it; and a
+ * beginning that some cut beats by more than a cut costs is looked at no more.
  * Source: Killick, Fearnhead and Eckley 2012, the rule by which beginnings are left out.
  */
 function cheapest(n: number, speed: Sums, work: Sums): Int32Array {
@@ -125,35 +128,50 @@ function cheapest(n: number, speed: Sums, work: Sums): Int32Array {
   best[0] = 0;
   const [v, vv, w, ww] = [speed.sum, speed.squares, work.sum, work.squares];
   const begins = new Int32Array(n + 1);
+  /** What each beginning cost when it was last asked: no more than it costs now. */
   const costs = new Float64Array(n + 1);
   /** From this cell on a beginning is left out. */
   const until = new Int32Array(n + 1).fill(n + 1);
   let count = 0;
+  let likely = 0;
   for (let b = Math.min(n, SHORTEST); b <= n; b++) {
-    begins[count++] = Math.max(0, b - SHORTEST);
+    begins[count] = Math.max(0, b - SHORTEST);
+    costs[count++] = Number.NEGATIVE_INFINITY;
     let least = Number.POSITIVE_INFINITY;
-    let left = 0;
-    for (let i = 0; i < count; i++) {
+    // The best of the cell before comes first: it is near enough to spare most others.
+    for (let turn = -1; turn < count; turn++) {
+      const i = turn < 0 ? likely : turn;
+      if (costs[i]! > least + ROUNDING) continue;
       const a = begins[i]!;
-      if (until[a]! <= b) continue;
-      begins[left++] = a;
       const cells = Math.max(1, b - a);
       const dv = v[b]! - v[a]!;
       const dw = w[b]! - w[a]!;
       const spread = vv[b]! - vv[a]! - (dv * dv) / cells + ww[b]! - ww[a]! - (dw * dw) / cells;
       const cost = best[a]! + spread + CUT_COST;
-      costs[a] = cost;
-      if (cost < least) {
+      costs[i] = cost;
+      if (cost < least || (cost === least && a < before[b]!)) {
         least = cost;
         before[b] = a;
+        likely = i;
       }
     }
-    count = left;
     best[b] = least;
+    let left = 0;
+    const most = least + CUT_COST + ROUNDING;
     for (let i = 0; i < count; i++) {
-      const a = begins[i]!;
-      if (until[a]! > n && costs[a]! > least + CUT_COST + ROUNDING) until[a] = b + SHORTEST;
+      if (costs[i]! > most && until[i]! > n) until[i] = b + SHORTEST;
+      const isLeftOut = until[i]! <= b + 1;
+      if (i === likely) likely = isLeftOut ? 0 : left;
+      if (isLeftOut) continue;
+      if (left < i) {
+        begins[left] = begins[i]!;
+        costs[left] = costs[i]!;
+        until[left] = until[i]!;
+      }
+      left += 1;
     }
+    until.fill(n + 1, left, count);
+    count = left;
   }
   return before;
 }

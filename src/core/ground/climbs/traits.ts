@@ -1,4 +1,5 @@
 /** What a stage of a way up looks like. */
+import { straightM } from '../samples/ellipsoid.js';
 import { GRID_S, type TimeGrid } from '../samples/timeGrid.js';
 import { CHORD, chordM, riseAt, type Stage, speedAt, workAt } from './stages.js';
 
@@ -27,6 +28,16 @@ const HEART_LAG = 90 / GRID_S;
 const MOVING_MPS = 0.6;
 const TURNS_RPM = 25;
 const TURNS_W = 30;
+
+/** Returns the metres that a stage climbs and goes on the move, as its traits have them. */
+export function climbedAndGone({ grid, from, to }: Stage): Pick<Traits, 'upM' | 'wayM'> {
+  let wayM = 0;
+  for (let k = from; k < to; k++) {
+    const mps = speedAt(grid, k, 0, grid.count - 1);
+    if (mps >= MOVING_MPS) wayM += mps * GRID_S;
+  }
+  return { wayM, upM: grid.zM[to]! - grid.zM[from]! };
+}
 
 export function traitsOf({ grid, from, to }: Stage): Traits {
   const last = grid.count - 1;
@@ -66,7 +77,7 @@ function straightnessOf(grid: TimeGrid, from: number, to: number): number {
     let path = 0;
     for (let k = a; k + CHORD <= a + window; k += CHORD) path += chordM(grid, k, k + CHORD);
     const whole = Math.floor(window / CHORD) * CHORD;
-    const chord = Math.hypot(
+    const chord = straightM(
       grid.eastM[a + whole]! - grid.eastM[a]!,
       grid.northM[a + whole]! - grid.northM[a]!,
     );

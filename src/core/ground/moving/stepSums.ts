@@ -1,5 +1,6 @@
 /** What the steps of a survey add up to. */
 import { type Seconds, seconds, secondsIn } from '../../../units.js';
+import { straightM } from '../samples/ellipsoid.js';
 import type { MovingInterval, Reading } from '../samples/reading.js';
 import { GAP, HALT, MOVING, MOVING_MPS } from './moving.js';
 import { type Aboard, DRIVEN, LIFTED, RIDDEN, type Survey } from './survey.js';
@@ -58,7 +59,7 @@ function haltMetres({ kept, plane, distances }: Survey, from: number, to: number
   if (!(way > MOVING_MPS * s)) return way;
   const east = plane.eastM[to - 1]! - plane.eastM[from - 1]!;
   const north = plane.northM[to - 1]! - plane.northM[from - 1]!;
-  return Math.min(way, Math.hypot(east, north) || 0);
+  return Math.min(way, straightM(east, north) || 0);
 }
 
 /** Returns the seconds left out of the moving time: moving ones on a lift or perhaps in a vehicle, and gaps. */

@@ -13,20 +13,20 @@ const FAR_OFF_MS = 366 * DAY_MS;
  */
 export function believedRows(
   timeMs: Float64Array,
-  order: readonly number[],
+  order: Int32Array,
   damage: Recording['damage'],
   notes: NoteCounter,
-): readonly number[] {
+): Int32Array {
   const rows = rowsInTimeOrder(timeMs, order, damage !== null, notes);
-  return damage !== null && rows.length < 2 ? [] : rows;
+  return damage !== null && rows.length < 2 ? rows.subarray(0, 0) : rows;
 }
 
 function rowsInTimeOrder(
   timeMs: Float64Array,
-  all: readonly number[],
+  all: Int32Array,
   damaged: boolean,
   notes: NoteCounter,
-): readonly number[] {
+): Int32Array {
   if (!damaged && isPlain(all, timeMs)) return all;
   const timed = all.filter((row) => !Number.isNaN(timeMs[row]!));
   if (timed.length === 0) return all;
@@ -43,31 +43,31 @@ function rowsInTimeOrder(
 }
 
 /** Nearly every file is in order; seeing it in one pass spares the copies that the rest of the way makes. */
-function isPlain(rows: readonly number[], timeMs: Float64Array): boolean {
+function isPlain(rows: Int32Array, timeMs: Float64Array): boolean {
   let last = CLOCK_SET_MS;
-  for (const row of rows) {
-    const time = timeMs[row]!;
+  for (let i = 0; i < rows.length; i += 1) {
+    const time = timeMs[rows[i]!]!;
     if (!(time >= last)) return false;
     last = time;
   }
   return true;
 }
 
-function inOrder(rows: readonly number[], timeMs: Float64Array): readonly number[] {
+function inOrder(rows: Int32Array, timeMs: Float64Array): Int32Array {
   const run = longestRising(
     Float64Array.from(rows, (row) => timeMs[row]!),
     'never-falling',
   );
-  return run.length === rows.length ? rows : Array.from(run, (i) => rows[i]!);
+  return run.length === rows.length ? rows : run.map((i) => rows[i]!);
 }
 
 /** A flipped bit can move a stamp by decades; what stands alone across more than a year is not this ride. */
-function largestBlock(rows: readonly number[], timeMs: Float64Array): readonly number[] {
-  let best: readonly number[] = [];
+function largestBlock(rows: Int32Array, timeMs: Float64Array): Int32Array {
+  let best = rows.subarray(0, 0);
   let from = 0;
   for (let i = 1; i <= rows.length; i += 1) {
     if (i < rows.length && timeMs[rows[i]!]! - timeMs[rows[i - 1]!]! <= FAR_OFF_MS) continue;
-    if (i - from > best.length) best = rows.slice(from, i);
+    if (i - from > best.length) best = rows.subarray(from, i);
     from = i;
   }
   return best;

@@ -2,7 +2,7 @@ import { believedRows } from './believedRows.js';
 import type { NoteCounter } from './notes.js';
 import { dropImpossible } from './possible.js';
 import type { Recording, Samples, Span, SportSession, TimerEvent } from './recording.js';
-import { pickSamples, sliceSamples } from './rows.js';
+import { allRows, pickSamples, sliceSamples } from './rows.js';
 import { spansBetweenStops, type TimerSpans } from './timerSpans.js';
 
 /** What a recorder that keeps sessions and a timer says of a whole file. */
@@ -20,7 +20,7 @@ export interface SessionsSaid
  */
 export function recordingsBySession(decoded: Samples, said: SessionsSaid, notes: NoteCounter): Recording[] {
   dropImpossible(decoded, notes);
-  const rows = believedRows(decoded.timeMs, Array.from(decoded.timeMs.keys()), said.damage, notes);
+  const rows = believedRows(decoded.timeMs, allRows(decoded.count), said.damage, notes);
   if (rows.length === 0) return [];
   const samples = pickSamples(decoded, rows);
   const { spans, unstarted } = spansBetweenStops(samples.timeMs, said.timerEvents);

@@ -36,19 +36,20 @@ interface PlacedTracks {
 }
 
 function withoutPlaceless(samples: Samples, tracks: readonly Track[]): PlacedTracks {
-  const rows: number[] = [];
+  const rows = new Int32Array(samples.count);
+  let size = 0;
   const before = new Int32Array(samples.count + 1);
   for (let row = 0; row < samples.count; row += 1) {
     // A recorder without reception may still count the way.
-    if (!Number.isNaN(samples.lat[row]!) || !Number.isNaN(samples.distM[row]!)) rows.push(row);
-    before[row + 1] = rows.length;
+    if (!Number.isNaN(samples.lat[row]!) || !Number.isNaN(samples.distM[row]!)) rows[size++] = row;
+    before[row + 1] = size;
   }
   const segmentsOf = (track: Track): Span[] =>
     track.segments
       .map(({ from, to }) => ({ from: before[from]!, to: before[to]! }))
       .filter(({ from, to }) => to > from);
   return {
-    samples: pickSamples(samples, rows),
+    samples: pickSamples(samples, rows.subarray(0, size)),
     tracks: tracks.map((track) => ({ ...track, segments: segmentsOf(track) })),
   };
 }
@@ -83,8 +84,9 @@ function recordingOf(
 ): Recording | null {
   const notes = new NoteCounter(fileNotes.list());
   const segments = inTimeOrder(written, samples.timeMs, notes);
-  const order: number[] = [];
-  for (const { from, to } of segments) for (let row = from; row < to; row += 1) order.push(row);
+  const order = new Int32Array(segments.reduce((sum, { from, to }) => sum + to - from, 0));
+  let size = 0;
+  for (const { from, to } of segments) for (let row = from; row < to; row += 1) order[size++] = row;
   const rows = believedRows(samples.timeMs, order, said.damage, notes);
   if (rows.length === 0) return null;
   return {
@@ -115,7 +117,7 @@ function firstTime({ from, to }: Span, timeMs: Float64Array): number {
 }
 
 /** The segments again, counted in the rows that were kept; a segment of which nothing was kept is gone. */
-function spansOf(rows: readonly number[], segments: readonly Span[]): Span[] {
+function spansOf(rows: Int32Array, segments: readonly Span[]): Span[] {
   const spans: Span[] = [];
   let from = 0;
   for (const segment of segments) {

@@ -33,6 +33,20 @@ export function hopM(lat1: number, lon1: number, lat2: number, lon2: number): nu
   return Math.sqrt(north * north + east * east);
 }
 
+/**
+ * Returns how long a way is that leads so far east and so far north, to the last digit what `Math.hypot` says where this
+ * was measured, and without the list of numbers that it makes of two. Shape: no value infinite.
+ */
+export function straightM(east: number, north: number): number {
+  const across = Math.abs(east);
+  const up = Math.abs(north);
+  const longer = across > up ? across : up;
+  if (longer === 0) return across + up;
+  const a = across / longer;
+  const b = up / longer;
+  return Math.sqrt(a * a + b * b) * longer;
+}
+
 /** Positions on a plane, metres east and north of the first valid one; NaN where there is none. */
 export interface Plane {
   readonly eastM: Float64Array;

@@ -26,6 +26,13 @@ export const mapEffort = (
 export const sliceSamples = (samples: Samples, from: number, to: number): Samples =>
   mapColumns(samples, to - from, (column) => column.subarray(from, to));
 
+/** Returns the rows of so many samples, from the first to the last. */
+export function allRows(count: number): Int32Array {
+  const rows = new Int32Array(count);
+  for (let i = 0; i < count; i += 1) rows[i] = i;
+  return rows;
+}
+
 /** Returns the samples at these rows, in their order; the same samples where these are all as they stand. */
 export function pickSamples(samples: Samples, rows: ArrayLike<number>): Samples {
   let isAll = rows.length === samples.count;

@@ -31,9 +31,10 @@ export function sampleOrder(recording: Recording, bounds: ClockBounds): SampleOr
   const isKept = (ms: number) => (onlySet ? isInside(ms, bounds) : !Number.isNaN(ms));
   const timed = pick(recording, onlySet ? times.inside : times.timed, isKept);
   const rising = longestRising(orderKeys(recording.samples.timeMs, timed));
-  const run = withoutStrays(rising, (k) => recording.samples.timeMs[timed.samples[k]!]!);
-  const samples = run.map((k) => timed.samples[k]!);
-  const spans = run.map((k) => timed.spans[k]!);
+  const run = withoutStrays(rising, recording.samples.timeMs, timed.samples);
+  const isAll = run.length === timed.samples.length;
+  const samples = isAll ? timed.samples : run.map((k) => timed.samples[k]!);
+  const spans = isAll ? timed.spans : run.map((k) => timed.spans[k]!);
   const notes = notesOf({
     'time-missing': times.all - times.timed,
     'clock-wrong': times.timed - timed.samples.length,
@@ -49,13 +50,18 @@ const LONGEST_STRAY_MS = MINUTE_MS;
 const STRAY_SHARE = 0.1;
 
 /** The clock of a recording is where most of it lies. */
-function withoutStrays(run: Int32Array, timeAt: (k: number) => number): Int32Array {
+function withoutStrays(run: Int32Array, timeMs: Float64Array, samples: Int32Array): Int32Array {
+  const timeAt = (k: number): number => timeMs[samples[k]!]!;
   const clusters: [from: number, to: number][] = [];
   let from = 0;
+  let before = timeAt(run[0]!);
   for (let i = 1; i <= run.length; i++) {
-    if (i < run.length && timeAt(run[i]!) - timeAt(run[i - 1]!) < STRAY_MS) continue;
-    clusters.push([from, i]);
-    from = i;
+    const now = i < run.length ? timeMs[samples[run[i]!]!]! : Number.POSITIVE_INFINITY;
+    if (!(now - before < STRAY_MS)) {
+      clusters.push([from, i]);
+      from = i;
+    }
+    before = now;
   }
   if (clusters.length < 2) return run;
   const most = Math.max(...clusters.map(([a, b]) => b - a));
@@ -97,13 +103,13 @@ interface Picked {
 function pick({ samples, spans }: Recording, size: number, isKept: (ms: number) => boolean): Picked {
   const picked = { samples: new Int32Array(size), spans: new Int32Array(size) };
   let next = 0;
-  spans.forEach(({ from, to }, span) => {
+  const { timeMs } = samples;
+  for (const [span, { from, to }] of spans.entries())
     for (let i = from; i < to; i++) {
-      if (!isKept(samples.timeMs[i]!)) continue;
+      if (!isKept(timeMs[i]!)) continue;
       picked.samples[next] = i;
       picked.spans[next++] = span;
     }
-  });
   return picked;
 }
 

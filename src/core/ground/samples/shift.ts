@@ -1,5 +1,5 @@
 import { msOf, secondsIn } from '../../../units.js';
-import type { Plane } from './ellipsoid.js';
+import { type Plane, straightM } from './ellipsoid.js';
 import type { KeptSamples } from './steps.js';
 
 /** Windows before and after a step. Jitter averages out in the long one; the short one sees tight turns. Units: s. */
@@ -80,8 +80,9 @@ function speedBetween(sums: ShiftSums, from: number, middle: number, to: number)
   const before = sums.count[middle]! - sums.count[from]!;
   const after = sums.count[to]! - sums.count[middle]!;
   if (before === 0 || after === 0) return Number.NaN;
-  const change = (column: Float64Array) =>
-    (column[to]! - column[middle]!) / after - (column[middle]! - column[from]!) / before;
-  const s = change(sums.timeS);
-  return Math.hypot(change(sums.eastM), change(sums.northM)) / s;
+  const { timeS, eastM, northM } = sums;
+  const s = (timeS[to]! - timeS[middle]!) / after - (timeS[middle]! - timeS[from]!) / before;
+  const east = (eastM[to]! - eastM[middle]!) / after - (eastM[middle]! - eastM[from]!) / before;
+  const north = (northM[to]! - northM[middle]!) / after - (northM[middle]! - northM[from]!) / before;
+  return straightM(east, north) / s;
 }

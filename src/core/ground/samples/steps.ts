@@ -52,8 +52,10 @@ function columnsOf({ samples }: Recording, { samples: chosen, spans, untimed }: 
   const pick = (column: Float64Array) => {
     const picked = new Float64Array(count);
     for (let k = 0; k < count; k++) {
+      const value = column[chosen[k]!]!;
       const from = k === 0 ? -1 : chosen[k - 1]!;
-      picked[k] = valueAt(column, samples.timeMs, chosen[k]!, from);
+      const isAlone = from === chosen[k]! - 1 || !Number.isNaN(value);
+      picked[k] = isAlone ? value : valueAt(column, samples.timeMs, chosen[k]!, from);
     }
     return picked;
   };

@@ -1,3 +1,5 @@
+import { allRows } from './rows.js';
+
 /**
  * Returns the positions in `keys` of the longest run of rising ones, strictly or not. So as few as possible are dropped
  * where a clock jumped back.
@@ -11,7 +13,7 @@ export function longestRising(
   const follows = how === 'strictly' ? (a: number, b: number) => a < b : (a: number, b: number) => a <= b;
   let rising = true;
   for (let i = 1; i < count && rising; i++) rising = follows(keys[i - 1]!, keys[i]!);
-  if (rising) return new Int32Array(count).map((_, i) => i);
+  if (rising) return allRows(count);
 
   // ends[k] is where the run of k+1 keys with the smallest last key ends; before[] leads back along it.
   const ends = new Int32Array(count);

@@ -1,3 +1,4 @@
+import { straightM } from '../samples/ellipsoid.js';
 import type { MovingPath } from './movingPath.js';
 
 /** What speed and turning say of the ground without any elevation. `weight` is 1, ½ or 0 for two, one or no witness. */
@@ -76,7 +77,7 @@ function turningPer100M(paths: readonly MovingPath[]): number | null {
       }
       const north = (lat[i]! - lat[from]!) * METRES_PER_DEGREE;
       const east = (lon[i]! - lon[from]!) * METRES_PER_DEGREE * Math.cos((lat[i]! * Math.PI) / 180);
-      const chord = Math.hypot(north, east);
+      const chord = straightM(east, north);
       if (chord < CHORD_M) continue;
       const next = Math.atan2(east, north);
       if (!Number.isNaN(heading)) {

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { believedRows } from '../../../../src/core/ground/samples/believedRows.js';
 import { NoteCounter } from '../../../../src/core/ground/samples/notes.js';
+import { allRows } from '../../../../src/core/ground/samples/rows.js';
 
 const T = Date.UTC(2024, 4, 1, 9);
 const DAY = 86_400_000;
@@ -9,7 +10,9 @@ const DAY = 86_400_000;
 const keep = (times: readonly number[], damaged = false) => {
   const notes = new NoteCounter();
   return {
-    rows: believedRows(Float64Array.from(times), [...times.keys()], damaged ? 'checksum' : null, notes),
+    rows: [
+      ...believedRows(Float64Array.from(times), allRows(times.length), damaged ? 'checksum' : null, notes),
+    ],
     notes: notes.list(),
   };
 };
