@@ -6,11 +6,19 @@ export const MOST_SAMPLES = 600_000;
 /** Thrown and caught in this folder alone: the file holds more points than any ride has. */
 export class TooManySamples extends Error {}
 
+const FIRST_SIZE = 1024;
+
 /** Columns that grow while a file is read, so that no sample is ever an object of its own. */
 export class SampleColumns {
   #count = 0;
-  #effort: Float64Array[] | undefined;
-  #columns: Float64Array[] = Array.from({ length: 6 }, () => new Float64Array(1024));
+  #size = FIRST_SIZE;
+  #timeMs: Float64Array = new Float64Array(FIRST_SIZE);
+  #lat: Float64Array = new Float64Array(FIRST_SIZE);
+  #lon: Float64Array = new Float64Array(FIRST_SIZE);
+  #eleM: Float64Array = new Float64Array(FIRST_SIZE);
+  #distM: Float64Array = new Float64Array(FIRST_SIZE);
+  #speedMps: Float64Array = new Float64Array(FIRST_SIZE);
+  #effort: { heartBpm: Float64Array; cadenceRpm: Float64Array; powerW: Float64Array } | undefined;
   readonly #most: number;
 
   constructor(most = MOST_SAMPLES) {
@@ -23,60 +31,71 @@ export class SampleColumns {
 
   push(timeMs: number, lat: number, lon: number, eleM: number, distM: number, speedMps: number): void {
     if (this.#count === this.#most) throw new TooManySamples();
-    if (this.#count === this.#columns[0]!.length) this.#grow();
+    if (this.#count === this.#size) this.#grow();
     const i = this.#count;
-    const [times, lats, lons, eles, dists, speeds] = this.#columns as [
-      Float64Array,
-      Float64Array,
-      Float64Array,
-      Float64Array,
-      Float64Array,
-      Float64Array,
-    ];
-    times[i] = timeMs;
-    lats[i] = lat;
-    lons[i] = lon;
-    eles[i] = eleM;
-    dists[i] = distM;
-    speeds[i] = speedMps;
-    this.#count += 1;
+    this.#timeMs[i] = timeMs;
+    this.#lat[i] = lat;
+    this.#lon[i] = lon;
+    this.#eleM[i] = eleM;
+    this.#distM[i] = distM;
+    this.#speedMps[i] = speedMps;
+    this.#count = i + 1;
   }
 
   /** Says what the rider did at the sample pushed last; columns are made for it once there is any. */
   pushEffort(heartBpm: number, cadenceRpm: number, powerW: number): void {
     if (Number.isNaN(heartBpm) && Number.isNaN(cadenceRpm) && Number.isNaN(powerW)) return;
-    const size = this.#columns[0]!.length;
-    this.#effort ??= [0, 1, 2].map(() => new Float64Array(size).fill(Number.NaN));
-    for (const [at, value] of [heartBpm, cadenceRpm, powerW].entries())
-      this.#effort[at]![this.#count - 1] = value;
+    const column = (): Float64Array => new Float64Array(this.#size).fill(Number.NaN);
+    this.#effort ??= { heartBpm: column(), cadenceRpm: column(), powerW: column() };
+    const i = this.#count - 1;
+    this.#effort.heartBpm[i] = heartBpm;
+    this.#effort.cadenceRpm[i] = cadenceRpm;
+    this.#effort.powerW[i] = powerW;
   }
 
   /** Returns the samples as they were written, where they lie: nothing may be pushed afterwards. */
   samples(): Samples {
     const count = this.#count;
-    const [timeMs, lat, lon, eleM, distM, speedMps] = this.#columns.map((column) =>
-      column.subarray(0, count),
-    );
-    const effort = this.#effort?.map((column) => column.subarray(0, count));
+    const effort = this.#effort;
     return {
       count,
-      timeMs: timeMs!,
-      lat: lat!,
-      lon: lon!,
-      eleM: eleM!,
-      distM: distM!,
-      speedMps: speedMps!,
-      ...(effort && { effort: { heartBpm: effort[0]!, cadenceRpm: effort[1]!, powerW: effort[2]! } }),
+      timeMs: this.#timeMs.subarray(0, count),
+      lat: this.#lat.subarray(0, count),
+      lon: this.#lon.subarray(0, count),
+      eleM: this.#eleM.subarray(0, count),
+      distM: this.#distM.subarray(0, count),
+      speedMps: this.#speedMps.subarray(0, count),
+      ...(effort && {
+        effort: {
+          heartBpm: effort.heartBpm.subarray(0, count),
+          cadenceRpm: effort.cadenceRpm.subarray(0, count),
+          powerW: effort.powerW.subarray(0, count),
+        },
+      }),
     };
   }
 
   #grow(): void {
+    this.#size *= 2;
     const wider = (column: Float64Array): Float64Array => {
-      const wide = new Float64Array(column.length * 2).fill(Number.NaN);
+      const wide = new Float64Array(this.#size);
       wide.set(column);
       return wide;
     };
-    this.#columns = this.#columns.map(wider);
-    this.#effort = this.#effort?.map(wider);
+    this.#timeMs = wider(this.#timeMs);
+    this.#lat = wider(this.#lat);
+    this.#lon = wider(this.#lon);
+    this.#eleM = wider(this.#eleM);
+    this.#distM = wider(this.#distM);
+    this.#speedMps = wider(this.#speedMps);
+    const effort = this.#effort;
+    if (effort === undefined) return;
+    // A sample without any effort is never written here.
+    const open = (column: Float64Array): Float64Array => wider(column).fill(Number.NaN, this.#count);
+    this.#effort = {
+      heartBpm: open(effort.heartBpm),
+      cadenceRpm: open(effort.cadenceRpm),
+      powerW: open(effort.powerW),
+    };
   }
 }

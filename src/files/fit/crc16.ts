@@ -7,10 +7,23 @@ const BYTES = Uint16Array.from({ length: 256 }, (_, byte) => {
   const low = NIBBLES[byte & 15]!;
   return (low >> 4) ^ NIBBLES[low & 15]! ^ NIBBLES[byte >> 4]!;
 });
+/** What a byte makes with so many bytes of zero behind it. */
+const behind = (table: Uint16Array): Uint16Array => table.map((crc) => (crc >> 8) ^ BYTES[crc & 255]!);
+const BYTES_1 = behind(BYTES);
+const BYTES_2 = behind(BYTES_1);
+const BYTES_3 = behind(BYTES_2);
 
-/** Returns the checksum that a FIT file carries over its header and data. */
+/** Returns the checksum that a FIT file carries over its header and data; four bytes at a time, which do not wait for one another. */
 export function crc16(bytes: Uint8Array): number {
+  const fours = bytes.length & ~3;
   let crc = 0;
-  for (let i = 0; i < bytes.length; i += 1) crc = (crc >> 8) ^ BYTES[(crc ^ bytes[i]!) & 255]!;
+  let i = 0;
+  for (; i < fours; i += 4)
+    crc =
+      BYTES_3[(crc ^ bytes[i]!) & 255]! ^
+      BYTES_2[(crc >> 8) ^ bytes[i + 1]!]! ^
+      BYTES_1[bytes[i + 2]!]! ^
+      BYTES[bytes[i + 3]!]!;
+  for (; i < bytes.length; i += 1) crc = (crc >> 8) ^ BYTES[(crc ^ bytes[i]!) & 255]!;
   return crc;
 }

@@ -14,6 +14,8 @@ export interface MessageLayout {
   readonly fields: readonly FieldLayout[];
   /** Of a data message without its one header byte, developer fields included. */
   readonly size: number;
+  /** Where its time stands; -1 where it has none. */
+  readonly timeAt: number;
 }
 
 export interface FrameVisitor {
@@ -71,9 +73,8 @@ export function rolledOver(lastTime: number, offset: number): number {
 }
 
 function ownTime(view: DataView, at: number, layout: MessageLayout): number {
-  const field = layout.fields.find((one) => one.number === TIMESTAMP_FIELD);
-  if (field === undefined || field.size !== 4) return Number.NaN;
-  const time = view.getUint32(at + field.offset, layout.littleEndian);
+  if (layout.timeAt < 0) return Number.NaN;
+  const time = view.getUint32(at + layout.timeAt, layout.littleEndian);
   return time === NO_TIME ? Number.NaN : time;
 }
 
@@ -99,7 +100,9 @@ function readLayout(view: DataView, at: number): MessageLayout {
     fields.push(field);
     size += field.size;
   }
+  const time = fields.find(({ number }) => number === TIMESTAMP_FIELD);
   return {
+    timeAt: time?.size === 4 ? time.offset : -1,
     message: view.getUint16(at + 3, littleEndian),
     littleEndian,
     fields,

@@ -1,45 +1,58 @@
-/** A base type of the FIT protocol: its width, how to read it, and the value that means nothing. */
-interface BaseType {
-  readonly bytes: number;
-  readonly read: (view: DataView, at: number, littleEndian: boolean) => number;
-  readonly invalid: number;
-}
-
-const signed8: BaseType['read'] = (view, at) => view.getInt8(at);
-const unsigned8: BaseType['read'] = (view, at) => view.getUint8(at);
-const signed16: BaseType['read'] = (view, at, little) => view.getInt16(at, little);
-const unsigned16: BaseType['read'] = (view, at, little) => view.getUint16(at, little);
-const signed32: BaseType['read'] = (view, at, little) => view.getInt32(at, little);
-const unsigned32: BaseType['read'] = (view, at, little) => view.getUint32(at, little);
-
-/** By number without the endian flag. Source: FIT SDK, fit.js (base types and their invalid values). */
-const BASE_TYPES: Readonly<Record<number, BaseType>> = {
-  0: { bytes: 1, read: unsigned8, invalid: 0xff },
-  1: { bytes: 1, read: signed8, invalid: 0x7f },
-  2: { bytes: 1, read: unsigned8, invalid: 0xff },
-  3: { bytes: 2, read: signed16, invalid: 0x7fff },
-  4: { bytes: 2, read: unsigned16, invalid: 0xffff },
-  5: { bytes: 4, read: signed32, invalid: 0x7fffffff },
-  6: { bytes: 4, read: unsigned32, invalid: 0xffffffff },
-  // All bits set is a NaN in both float widths.
-  8: { bytes: 4, read: (view, at, little) => view.getFloat32(at, little), invalid: Number.NaN },
-  9: { bytes: 8, read: (view, at, little) => view.getFloat64(at, little), invalid: Number.NaN },
-  10: { bytes: 1, read: unsigned8, invalid: 0 },
-  11: { bytes: 2, read: unsigned16, invalid: 0 },
-  12: { bytes: 4, read: unsigned32, invalid: 0 },
+/** Bytes of each number among the base types, by its number without the endian flag. */
+const WIDTHS: Readonly<Record<number, number>> = {
+  0: 1,
+  1: 1,
+  2: 1,
+  3: 2,
+  4: 2,
+  5: 4,
+  6: 4,
+  8: 4,
+  9: 8,
+  10: 1,
+  11: 2,
+  12: 4,
 };
 
-/** Returns a reader of such a field's first value, NaN where it is invalid; undefined for what is no number. */
-export function numberReader(
-  baseType: number,
-  size: number,
-  littleEndian: boolean,
-): ((view: DataView, at: number) => number) | undefined {
-  const type = BASE_TYPES[baseType];
-  if (type === undefined || size < type.bytes) return undefined;
-  const { read, invalid } = type;
-  return (view, at) => {
-    const value = read(view, at, littleEndian);
-    return value === invalid ? Number.NaN : value;
-  };
+/** Returns whether a field of this type and size holds a number. */
+export function isNumber(baseType: number, size: number): boolean {
+  const width = WIDTHS[baseType];
+  return width !== undefined && size >= width;
+}
+
+const unless = (value: number, invalid: number): number => (value === invalid ? Number.NaN : value);
+
+/**
+ * Returns the first value of a field that holds a number, NaN where it is invalid.
+ * Source: FIT SDK, fit.js (base types and their invalid values).
+ */
+export function numberAt(view: DataView, at: number, baseType: number, littleEndian: boolean): number {
+  switch (baseType) {
+    case 0:
+    case 2:
+      return unless(view.getUint8(at), 0xff);
+    case 1:
+      return unless(view.getInt8(at), 0x7f);
+    case 3:
+      return unless(view.getInt16(at, littleEndian), 0x7fff);
+    case 4:
+      return unless(view.getUint16(at, littleEndian), 0xffff);
+    case 5:
+      return unless(view.getInt32(at, littleEndian), 0x7fffffff);
+    case 6:
+      return unless(view.getUint32(at, littleEndian), 0xffffffff);
+    // All bits set is a NaN in both float widths.
+    case 8:
+      return view.getFloat32(at, littleEndian);
+    case 9:
+      return view.getFloat64(at, littleEndian);
+    case 10:
+      return unless(view.getUint8(at), 0);
+    case 11:
+      return unless(view.getUint16(at, littleEndian), 0);
+    case 12:
+      return unless(view.getUint32(at, littleEndian), 0);
+    default:
+      return Number.NaN;
+  }
 }

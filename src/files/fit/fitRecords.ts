@@ -3,7 +3,7 @@ import type { Motor } from '../../core/ground/samples/recording.js';
 import { msOf } from '../../units.js';
 import type { SampleColumns } from '../sampleColumns.js';
 import type { FieldLayout, MessageLayout } from './fitFrames.js';
-import { numberReader } from './fitNumber.js';
+import { isNumber, numberAt } from './fitNumber.js';
 
 export const RECORD_MESSAGE = 20;
 /** Source: FIT SDK, utils.js ("The millisecond offset between UNIX and FIT Epochs"). */
@@ -12,42 +12,42 @@ export const FIT_EPOCH_MS = 631_065_600_000;
 const SEMICIRCLES_PER_DEGREE = 2 ** 31 / 180;
 const PACKED_FIELD = 8;
 
-type Slot =
-  | 'lat'
-  | 'lon'
-  | 'altitude'
-  | 'enhancedAltitude'
-  | 'distance'
-  | 'speed'
-  | 'enhancedSpeed'
-  | 'heart'
-  | 'cadence'
-  | 'power'
-  | 'motorPower'
-  | 'battery'
-  | 'assistMode'
-  | 'assistLevel';
+const [LAT, LON, ALTITUDE, ENHANCED_ALTITUDE, DISTANCE, SPEED, ENHANCED_SPEED] = [0, 1, 2, 3, 4, 5, 6];
+const [HEART, CADENCE, POWER, MOTOR_POWER, BATTERY, ASSIST_MODE, ASSIST_LEVEL] = [7, 8, 9, 10, 11, 12, 13];
+const SLOTS = 14;
+
+interface WantedField {
+  readonly slot: number;
+  readonly scale: number;
+  readonly offset: number;
+}
 
 /** The fields of a record that are read. Source: FIT SDK, profile, message record(20): value = raw / scale - offset. */
-const FIELDS: Readonly<Record<number, { slot: Slot; scale: number; offset: number }>> = {
-  0: { slot: 'lat', scale: SEMICIRCLES_PER_DEGREE, offset: 0 },
-  1: { slot: 'lon', scale: SEMICIRCLES_PER_DEGREE, offset: 0 },
-  2: { slot: 'altitude', scale: 5, offset: 500 },
-  3: { slot: 'heart', scale: 1, offset: 0 },
-  4: { slot: 'cadence', scale: 1, offset: 0 },
-  5: { slot: 'distance', scale: 100, offset: 0 },
-  6: { slot: 'speed', scale: 1000, offset: 0 },
-  7: { slot: 'power', scale: 1, offset: 0 },
-  73: { slot: 'enhancedSpeed', scale: 1000, offset: 0 },
-  78: { slot: 'enhancedAltitude', scale: 5, offset: 500 },
-  82: { slot: 'motorPower', scale: 1, offset: 0 },
-  118: { slot: 'battery', scale: 1, offset: 0 },
-  119: { slot: 'assistMode', scale: 1, offset: 0 },
-  120: { slot: 'assistLevel', scale: 1, offset: 0 },
+const FIELDS: Readonly<Record<number, WantedField>> = {
+  0: { slot: LAT, scale: SEMICIRCLES_PER_DEGREE, offset: 0 },
+  1: { slot: LON, scale: SEMICIRCLES_PER_DEGREE, offset: 0 },
+  2: { slot: ALTITUDE, scale: 5, offset: 500 },
+  3: { slot: HEART, scale: 1, offset: 0 },
+  4: { slot: CADENCE, scale: 1, offset: 0 },
+  5: { slot: DISTANCE, scale: 100, offset: 0 },
+  6: { slot: SPEED, scale: 1000, offset: 0 },
+  7: { slot: POWER, scale: 1, offset: 0 },
+  73: { slot: ENHANCED_SPEED, scale: 1000, offset: 0 },
+  78: { slot: ENHANCED_ALTITUDE, scale: 5, offset: 500 },
+  82: { slot: MOTOR_POWER, scale: 1, offset: 0 },
+  118: { slot: BATTERY, scale: 1, offset: 0 },
+  119: { slot: ASSIST_MODE, scale: 1, offset: 0 },
+  120: { slot: ASSIST_LEVEL, scale: 1, offset: 0 },
 };
 
-type Slots = Record<Slot, number>;
-type RowReader = (view: DataView, at: number, row: Slots) => void;
+/** How the records of one definition are read: its fields that are wanted, in the order of the file. */
+interface RecordPlan {
+  readonly layout: MessageLayout;
+  readonly fields: readonly (WantedField & Pick<FieldLayout, 'baseType'> & { readonly at: number })[];
+  /** Where packed fields stand; they only fill what the fields of their own leave open, so they come last. */
+  readonly packedAt: readonly number[];
+  readonly tellsMotor: boolean;
+}
 
 /**
  * Reads record messages into columns. Developer fields are never looked at, so one that bears a native field's name
@@ -57,8 +57,9 @@ export class FitRecordReader {
   readonly #columns: SampleColumns;
   readonly #notes: NoteCounter;
   readonly #view: DataView;
-  readonly #readers = new Map<MessageLayout, RowReader[]>();
-  readonly #row: Slots = emptyRow();
+  readonly #plans = new Map<MessageLayout, RecordPlan>();
+  #plan: RecordPlan | null = null;
+  readonly #row = new Float64Array(SLOTS);
   readonly #packed = new PackedDistance();
   readonly #motor = {
     samples: 0,
@@ -74,18 +75,25 @@ export class FitRecordReader {
   }
 
   read(layout: MessageLayout, at: number, time: number): void {
-    const row = Object.assign(this.#row, EMPTY_ROW);
-    for (const read of this.#readersFor(layout)) read(this.#view, at, row);
-    this.#readMotor(row);
+    const plan = this.#planOf(layout);
+    const row = this.#row;
+    row.fill(Number.NaN);
+    for (let i = 0; i < plan.fields.length; i += 1) {
+      const { slot, scale, offset, baseType, at: fieldAt } = plan.fields[i]!;
+      row[slot] = numberAt(this.#view, at + fieldAt, baseType, layout.littleEndian) / scale - offset;
+    }
+    for (const packedAt of plan.packedAt)
+      if (this.#packed.read(this.#view, at + packedAt, row)) this.#notes.add('speed-and-distance-packed');
+    if (plan.tellsMotor) this.#readMotor(row);
     this.#columns.push(
       FIT_EPOCH_MS + msOf(time),
-      row.lat,
-      row.lon,
-      Number.isNaN(row.enhancedAltitude) ? row.altitude : row.enhancedAltitude,
-      row.distance,
-      Number.isNaN(row.enhancedSpeed) ? row.speed : row.enhancedSpeed,
+      row[LAT]!,
+      row[LON]!,
+      Number.isNaN(row[ENHANCED_ALTITUDE]!) ? row[ALTITUDE]! : row[ENHANCED_ALTITUDE]!,
+      row[DISTANCE]!,
+      Number.isNaN(row[ENHANCED_SPEED]!) ? row[SPEED]! : row[ENHANCED_SPEED]!,
     );
-    this.#columns.pushEffort(row.heart, row.cadence, row.power);
+    this.#columns.pushEffort(row[HEART]!, row[CADENCE]!, row[POWER]!);
   }
 
   /** Returns what a motor told in all records; null where there is none. */
@@ -93,44 +101,36 @@ export class FitRecordReader {
     return this.#motor.samples === 0 ? null : { ...this.#motor };
   }
 
-  #readMotor({ motorPower, battery, assistMode, assistLevel }: Slots): void {
-    const told = [motorPower, battery, assistMode, assistLevel].some((value) => !Number.isNaN(value));
-    if (!told) return;
+  #readMotor(row: Float64Array): void {
+    if (row.subarray(MOTOR_POWER).every(Number.isNaN)) return;
+    const battery = row[BATTERY]!;
     this.#motor.samples += 1;
-    if (motorPower > 0 || assistMode > 0 || assistLevel > 0) this.#motor.assisted += 1;
+    if (row[MOTOR_POWER]! > 0 || row[ASSIST_MODE]! > 0 || row[ASSIST_LEVEL]! > 0) this.#motor.assisted += 1;
     if (Number.isNaN(battery)) return;
     this.#motor.batteryFrom ??= battery;
     this.#motor.batteryTo = battery;
   }
 
-  #readersFor(layout: MessageLayout): RowReader[] {
-    const known = this.#readers.get(layout);
-    if (known !== undefined) return known;
-    // The packed field only fills what the fields of their own leave open, so it comes last.
-    const fields = [...layout.fields].sort(
-      (a, b) => +(a.number === PACKED_FIELD) - +(b.number === PACKED_FIELD),
-    );
-    const readers = fields.flatMap((field) => this.#readerOf(field, layout) ?? []);
-    this.#readers.set(layout, readers);
-    return readers;
+  #planOf(layout: MessageLayout): RecordPlan {
+    if (this.#plan?.layout === layout) return this.#plan;
+    this.#plan = this.#plans.get(layout) ?? planOf(layout);
+    this.#plans.set(layout, this.#plan);
+    return this.#plan;
   }
+}
 
-  #readerOf(field: FieldLayout, layout: MessageLayout): RowReader | undefined {
-    if (field.number === PACKED_FIELD && field.size === 3) return this.#packedReader(field.offset);
-    const wanted = FIELDS[field.number];
-    const read = numberReader(field.baseType, field.size, layout.littleEndian);
-    if (wanted === undefined || read === undefined) return undefined;
-    const { slot, scale, offset } = wanted;
-    return (view, at, row) => {
-      row[slot] = read(view, at + field.offset) / scale - offset;
-    };
-  }
-
-  #packedReader(offset: number): RowReader {
-    return (view, at, row) => {
-      if (this.#packed.read(view, at + offset, row)) this.#notes.add('speed-and-distance-packed');
-    };
-  }
+function planOf(layout: MessageLayout): RecordPlan {
+  const isPacked = ({ number, size }: FieldLayout): boolean => number === PACKED_FIELD && size === 3;
+  const fields = layout.fields.flatMap(({ number, size, baseType, offset: at }) => {
+    const wanted = FIELDS[number];
+    return wanted !== undefined && isNumber(baseType, size) ? [{ ...wanted, baseType, at }] : [];
+  });
+  return {
+    layout,
+    fields,
+    packedAt: layout.fields.filter(isPacked).map(({ offset }) => offset),
+    tellsMotor: fields.some(({ slot }) => slot >= MOTOR_POWER),
+  };
 }
 
 /**
@@ -142,37 +142,16 @@ class PackedDistance {
   #total = 0;
 
   /** Fills what is missing in the row; returns whether it did. */
-  read(view: DataView, at: number, row: Slots): boolean {
+  read(view: DataView, at: number, row: Float64Array): boolean {
     const low = view.getUint16(at, true);
     const high = view.getUint8(at + 2);
     if (low === 0xffff && high === 0xff) return false;
     const distance = (low >> 12) | (high << 4);
     this.#total += (distance - this.#last) & 0xfff;
     this.#last = distance;
-    const missing = Number.isNaN(row.speed) || Number.isNaN(row.distance);
-    if (Number.isNaN(row.speed)) row.speed = (low & 0xfff) / 100;
-    if (Number.isNaN(row.distance)) row.distance = this.#total / 16;
+    const missing = Number.isNaN(row[SPEED]!) || Number.isNaN(row[DISTANCE]!);
+    if (Number.isNaN(row[SPEED]!)) row[SPEED] = (low & 0xfff) / 100;
+    if (Number.isNaN(row[DISTANCE]!)) row[DISTANCE] = this.#total / 16;
     return missing;
   }
 }
-
-function emptyRow(): Slots {
-  const nothing = Number.NaN;
-  return {
-    lat: nothing,
-    lon: nothing,
-    altitude: nothing,
-    enhancedAltitude: nothing,
-    distance: nothing,
-    speed: nothing,
-    enhancedSpeed: nothing,
-    heart: nothing,
-    cadence: nothing,
-    power: nothing,
-    motorPower: nothing,
-    battery: nothing,
-    assistMode: nothing,
-    assistLevel: nothing,
-  };
-}
-const EMPTY_ROW: Readonly<Slots> = emptyRow();

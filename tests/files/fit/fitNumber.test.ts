@@ -1,10 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { numberReader } from '../../../src/files/fit/fitNumber.js';
+import { isNumber, numberAt } from '../../../src/files/fit/fitNumber.js';
 
 const read = (baseType: number, bytes: readonly number[], littleEndian = true): number | undefined =>
-  numberReader(baseType, bytes.length, littleEndian)?.(new DataView(Uint8Array.from(bytes).buffer), 0);
+  isNumber(baseType, bytes.length)
+    ? numberAt(new DataView(Uint8Array.from(bytes).buffer), 0, baseType, littleEndian)
+    : undefined;
 
-describe('numberReader', () => {
+describe('numbers of FIT fields', () => {
   // Source: FIT SDK, fit.js: base types and their invalid values.
   it.each([
     ['enum', 0, [0xff]],

@@ -48,6 +48,31 @@ export function riseAt({ zM, count }: TimeGrid, k: number): number {
   return (zM[b]! - zM[a]!) / ((b - a) * GRID_S);
 }
 
+/** How a grid goes about each of its nodes. Units: m/s, m/s upward (NaN where unknown), W/kg. */
+export interface Pace {
+  readonly mps: Float64Array;
+  readonly upMps: Float64Array;
+  readonly work: Float64Array;
+}
+
+/** Every stage of a grid asks again for the same nodes. */
+const paces = new WeakMap<TimeGrid, Pace>();
+
+export function paceOf(grid: TimeGrid): Pace {
+  const known = paces.get(grid);
+  if (known !== undefined) return known;
+  const cells = Math.max(0, grid.count - 1);
+  const [mps, upMps, work] = [new Float64Array(cells), new Float64Array(cells), new Float64Array(cells)];
+  for (let k = 0; k < cells; k++) {
+    mps[k] = speedAt(grid, k, 0, cells);
+    upMps[k] = riseAt(grid, k);
+    work[k] = workAt(upMps[k]!, mps[k]!);
+  }
+  const pace = { mps, upMps, work };
+  paces.set(grid, pace);
+  return pace;
+}
+
 /** Returns the ways up of a grid, from their lowest to their highest node. */
 export function ascentsOf(grid: TimeGrid): Stage[] {
   const { zM, count } = grid;
@@ -94,12 +119,15 @@ function cutsOf(grid: TimeGrid, from: number, to: number): [number, number][] {
   const n = to - from;
   const sums = (): Sums => ({ sum: new Float64Array(n + 1), squares: new Float64Array(n + 1) });
   const [speed, work] = [sums(), sums()];
+  const pace = paceOf(grid);
   for (let i = 0; i < n; i++) {
     const k = from + i;
-    const mps = speedAt(grid, k, from, to);
-    const up = riseAt(grid, k);
+    const isEnd = k === from || k + CHORD - 1 > to;
+    const mps = isEnd ? speedAt(grid, k, from, to) : pace.mps[k]!;
+    const up = pace.upMps[k]!;
+    const isKnown = !isEnd && !Number.isNaN(up);
     add(speed, i, Math.log(0.5 + mps) / SPEED_SPREAD);
-    add(work, i, workAt(Number.isNaN(up) ? 0 : up, mps) / WORK_SPREAD);
+    add(work, i, (isKnown ? pace.work[k]! : workAt(Number.isNaN(up) ? 0 : up, mps)) / WORK_SPREAD);
   }
   const before = cheapest(n, speed, work);
   const cuts: [number, number][] = [];
@@ -114,12 +142,14 @@ function add({ sum, squares }: Sums, i: number, value: number): void {
 
 /** Sums as large as these are off by less: a cost is no further from what it should be. */
 const ROUNDING = 1e-6;
+/** Beginnings are sifted every so many cells, no fewer than a stage has. */
+const SIFT = 32;
 
 /**
  * Returns for each cell where the last stage up to it begins; of equal ones the first. It looks at many pairs of a long
  * way's cells, so it is written without objects or calls. Two things spare most of them: a stage that grows costs no less
  * than before, so what was dearer than the best is not asked again until the best has caught up with it; and a
- * beginning that some cut beats by more than a cut costs is looked at no more.
+ * beginning that some cut beats by more than a cut costs is left out once a stage fits between.
  * Source: Killick, Fearnhead and Eckley 2012, the rule by which beginnings are left out.
  */
 function cheapest(n: number, speed: Sums, work: Sums): Int32Array {
@@ -130,12 +160,12 @@ function cheapest(n: number, speed: Sums, work: Sums): Int32Array {
   const begins = new Int32Array(n + 1);
   /** What each beginning cost when it was last asked: no more than it costs now. */
   const costs = new Float64Array(n + 1);
-  /** From this cell on a beginning is left out. */
-  const until = new Int32Array(n + 1).fill(n + 1);
+  const isBeaten = new Uint8Array(n + 1);
   let count = 0;
   let likely = 0;
   for (let b = Math.min(n, SHORTEST); b <= n; b++) {
     begins[count] = Math.max(0, b - SHORTEST);
+    isBeaten[count] = 0;
     costs[count++] = Number.NEGATIVE_INFINITY;
     let least = Number.POSITIVE_INFINITY;
     // The best of the cell before comes first: it is near enough to spare most others.
@@ -156,21 +186,16 @@ function cheapest(n: number, speed: Sums, work: Sums): Int32Array {
       }
     }
     best[b] = least;
+    if (b % SIFT !== 0) continue;
     let left = 0;
-    const most = least + CUT_COST + ROUNDING;
     for (let i = 0; i < count; i++) {
-      if (costs[i]! > most && until[i]! > n) until[i] = b + SHORTEST;
-      const isLeftOut = until[i]! <= b + 1;
-      if (i === likely) likely = isLeftOut ? 0 : left;
-      if (isLeftOut) continue;
-      if (left < i) {
-        begins[left] = begins[i]!;
-        costs[left] = costs[i]!;
-        until[left] = until[i]!;
-      }
-      left += 1;
+      const wasBeaten = isBeaten[i] === 1;
+      if (i === likely) likely = wasBeaten ? 0 : left;
+      if (wasBeaten) continue;
+      begins[left] = begins[i]!;
+      costs[left] = costs[i]!;
+      isBeaten[left++] = costs[i]! > least + CUT_COST + ROUNDING ? 1 : 0;
     }
-    until.fill(n + 1, left, count);
     count = left;
   }
   return before;

@@ -1,7 +1,7 @@
 /** What a stage of a way up looks like. */
 import { straightM } from '../samples/ellipsoid.js';
 import { GRID_S, type TimeGrid } from '../samples/timeGrid.js';
-import { CHORD, chordM, riseAt, type Stage, speedAt, workAt } from './stages.js';
+import { CHORD, chordM, paceOf, type Stage } from './stages.js';
 
 export interface Traits {
   /** Units: seconds on the move, metres. */
@@ -31,27 +31,27 @@ const TURNS_W = 30;
 
 /** Returns the metres that a stage climbs and goes on the move, as its traits have them. */
 export function climbedAndGone({ grid, from, to }: Stage): Pick<Traits, 'upM' | 'wayM'> {
+  const pace = paceOf(grid);
   let wayM = 0;
   for (let k = from; k < to; k++) {
-    const mps = speedAt(grid, k, 0, grid.count - 1);
+    const mps = pace.mps[k]!;
     if (mps >= MOVING_MPS) wayM += mps * GRID_S;
   }
   return { wayM, upM: grid.zM[to]! - grid.zM[from]! };
 }
 
 export function traitsOf({ grid, from, to }: Stage): Traits {
-  const last = grid.count - 1;
+  const pace = paceOf(grid);
   const speeds: number[] = [];
   let [seconds, wayM, work, known] = [0, 0, 0, 0];
   for (let k = from; k < to; k++) {
-    const mps = speedAt(grid, k, 0, last);
+    const mps = pace.mps[k]!;
     if (!(mps >= MOVING_MPS)) continue;
     seconds += GRID_S;
     wayM += mps * GRID_S;
     if (k >= from + CHORD && k < to - CHORD) speeds.push(mps);
-    const up = riseAt(grid, k);
-    if (Number.isNaN(up)) continue;
-    work += workAt(up, mps);
+    if (Number.isNaN(pace.upMps[k]!)) continue;
+    work += pace.work[k]!;
     known += 1;
   }
   const mean = speeds.reduce((sum, v) => sum + v, 0) / speeds.length;

@@ -6,7 +6,8 @@ const [PLUS, MINUS, DOT, COLON, LETTER_T, LETTER_Z] = [43, 45, 46, 58, 84, 90];
 
 /** So many digits are whole in a double, so that one division by a power of ten rounds as the text would. */
 const MOST_DIGITS = 15;
-const POWERS = Array.from({ length: MOST_DIGITS + 1 }, (_, i) => 10 ** i);
+/** Powers of ten that a double holds exactly. */
+const POWERS = Array.from({ length: 23 }, (_, i) => 10 ** i);
 
 const utf8 = new TextDecoder();
 export const textIn = (bytes: Uint8Array, from: number, to: number): string =>
@@ -26,21 +27,67 @@ export function decimalIn(bytes: Uint8Array, from: number, to: number): number {
   const first = bytes[at];
   if (first === MINUS || first === PLUS) at += 1;
   let whole = 0;
+  let rest = 0;
   let digits = 0;
   let decimals = -1;
   for (; at < to; at += 1) {
     const c = bytes[at]!;
     if (c >= ZERO && c <= NINE) {
-      whole = whole * 10 + (c - ZERO);
+      if (digits < MOST_DIGITS) whole = whole * 10 + (c - ZERO);
+      else rest = rest * 10 + (c - ZERO);
       digits += 1;
       if (decimals >= 0) decimals += 1;
     } else if (c === DOT && decimals < 0) decimals = 0;
     else return decimalOf(textIn(bytes, from, to));
   }
-  if (digits > MOST_DIGITS) return Number(asciiIn(bytes, from, to));
   if (digits === 0) return decimalOf(textIn(bytes, from, to));
-  const value = decimals > 0 ? whole / POWERS[decimals]! : whole;
+  const value =
+    digits > MOST_DIGITS
+      ? longQuotient(whole, rest, digits - MOST_DIGITS, Math.max(0, decimals))
+      : decimals > 0
+        ? whole / POWERS[decimals]!
+        : whole;
+  if (Number.isNaN(value)) return Number(asciiIn(bytes, from, to));
   return first === MINUS ? -value : value;
+}
+
+/** Splits a double into two halves of which products are exact. */
+const SPLITTER = 2 ** 27 + 1;
+const upperHalf = (value: number): number => {
+  const shifted = SPLITTER * value;
+  return shifted - (shifted - value);
+};
+
+/** Returns by how much the product of two doubles, as rounded, falls short of what it is. */
+function productError(a: number, b: number, product: number): number {
+  const aHigh = upperHalf(a);
+  const bHigh = upperHalf(b);
+  const aLow = a - aHigh;
+  const bLow = b - bHigh;
+  return aHigh * bHigh - product + aHigh * bLow + aLow * bHigh + aLow * bLow;
+}
+
+/** The quotient is known to about 2^-100 of itself. */
+const DOUBT = 2 ** -90;
+
+/**
+ * Returns the double nearest to (whole · 10^more + rest) / 10^decimals; NaN where these sums, of twice a double's digits,
+ * leave open which it is. Source: Dekker 1971, exact products and quotients of doubled length.
+ */
+function longQuotient(whole: number, rest: number, more: number, decimals: number): number {
+  if (more > MOST_DIGITS || decimals >= POWERS.length) return Number.NaN;
+  const scale = POWERS[more]!;
+  const product = whole * scale;
+  const tail = productError(whole, scale, product) + rest;
+  const sum = product + tail;
+  const sumTail = tail - (sum - product);
+  const divisor = POWERS[decimals]!;
+  const quotient = sum / divisor;
+  const back = quotient * divisor;
+  const correction = (sum - back - productError(quotient, divisor, back) + sumTail) / divisor;
+  const doubt = Math.abs(quotient) * DOUBT;
+  const nearest = quotient + (correction - doubt);
+  return nearest === quotient + (correction + doubt) ? nearest : Number.NaN;
 }
 
 /** Reads the moments of one track: most are of the same day. */

@@ -1,5 +1,18 @@
-import { describe, expect, it } from 'vitest';
-import { hopM, metresPerDegree, planeOf, shortWay } from '../../../../src/core/ground/samples/ellipsoid.js';
+import fc from 'fast-check';
+import { describe, expect, it, test } from 'vitest';
+import { hopM, metresPerDegree, planeOf, shortWay, straightM } from '../../../../src/core/ground/samples/ellipsoid.js';
+
+test('a straight way is as long as the two roots of squares say', () => {
+  const metres = fc.double({ min: -1e6, max: 1e6, noNaN: true });
+  fc.assert(
+    fc.property(metres, metres, (east, north) => {
+      const other = Math.hypot(east, north);
+      expect(Math.abs(straightM(east, north) - other)).toBeLessThanOrEqual(other * Number.EPSILON);
+    }),
+  );
+  expect([straightM(3, -4), straightM(0, 0)]).toEqual([5, 0]);
+  expect([straightM(Number.NaN, 1), straightM(1, Number.NaN)]).toEqual([Number.NaN, Number.NaN]);
+});
 
 describe('positions on the ellipsoid', () => {
   it('takes the short way over the date line', () => {

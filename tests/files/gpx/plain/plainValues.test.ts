@@ -5,7 +5,19 @@ import { dateTimeOf, decimalOf } from '../../../../src/files/xml/xmlValues.js';
 
 const bytesOf = (text: string): Uint8Array => new TextEncoder().encode(`<${text}>`);
 
+/** Right between two doubles: 54 bits, the last one set, over a power of two that has few decimals. */
+const HALFWAY = fc.tuple(fc.bigInt({ min: 2n ** 52n, max: 2n ** 53n - 1n }), fc.integer({ min: 1, max: 22 })).map(
+  ([half, decimals]) => {
+    const digits = String((2n * half + 1n) * 5n ** BigInt(decimals)).padStart(decimals + 1, '0');
+    return `${digits.slice(0, -decimals)}.${digits.slice(-decimals)}`;
+  },
+);
+
 const NUMBER = fc.oneof(
+  HALFWAY,
+  fc.tuple(HALFWAY, fc.constantFrom('0', '1', '00001')).map(([text, more]) => text + more),
+  fc.stringMatching(/^-?\d{0,4}\.\d{12,32}$/),
+  fc.double({ min: -180, max: 180, noNaN: true }).map((value) => value.toFixed(20)),
   fc.stringMatching(/^[+-]?\d{0,12}\.?\d{0,10}$/),
   fc.stringMatching(/^[ +.\d-]{0,8}$/),
   fc.double().map(String),
