@@ -1,5 +1,5 @@
 /** Ways up that may have been on a lift or in a vehicle: the whole day is judged, not a window of it. */
-import { joined } from '../../chance/quantile.js';
+import { joined, quantile } from '../../chance/quantile.js';
 import type { TimeGrid } from '../samples/timeGrid.js';
 import { GRID_S } from '../samples/timeGrid.js';
 import { ascentsOf, type Stage, stagesOf } from './stages.js';
@@ -110,8 +110,8 @@ const HEART_RANGE_BPM = 25;
 const PEDALS = 0.02;
 
 function dayOf(grids: readonly TimeGrid[]): DayEffort {
-  const beats = joined(grids.map(({ heartBpm }) => heartBpm.filter((bpm) => bpm > 30))).sort();
-  const at = (q: number): number => beats[Math.floor(q * (beats.length - 1))] ?? Number.NaN;
+  const beats = joined(grids.map(({ heartBpm }) => heartBpm.filter((bpm) => bpm > 30)));
+  const at = (q: number): number => quantile(beats, q);
   const told = at(0.95) >= HARD_BPM && at(0.95) - at(0.1) >= HEART_RANGE_BPM;
   let [turns, known] = [0, 0];
   for (const { cadenceRpm, powerW } of grids)

@@ -28,7 +28,7 @@ const GRAVITY = 9.81;
 const ROLLING = 0.15;
 const AIR = 0.0033;
 export const workAt = (upMps: number, mps: number): number =>
-  GRAVITY * upMps + ROLLING * mps + AIR * mps ** 3;
+  GRAVITY * upMps + ROLLING * mps + AIR * (mps * mps * mps);
 
 /** Metres between two nodes as the crow flies; without positions by the way. */
 export function chordM({ eastM, northM, wayM }: TimeGrid, a: number, b: number): number {
@@ -142,61 +142,62 @@ function add({ sum, squares }: Sums, i: number, value: number): void {
 
 /** Sums as large as these are off by less: a cost is no further from what it should be. */
 const ROUNDING = 1e-6;
-/** Beginnings are sifted every so many cells, no fewer than a stage has. */
-const SIFT = 32;
+/** So many shelves at most hold beginnings by what they cost. */
+const MOST_SHELVES = 65_536;
 
 /**
- * Returns for each cell where the last stage up to it begins; of equal ones the first. It looks at many pairs of a long
- * way's cells, so it is written without objects or calls. Two things spare most of them: a stage that grows costs no less
- * than before, so what was dearer than the best is not asked again until the best has caught up with it; and a
- * beginning that some cut beats by more than a cut costs is left out once a stage fits between.
- * Source: Killick, Fearnhead and Eckley 2012, the rule by which beginnings are left out.
+ * Returns for each cell where the last stage up to it begins; of equal ones the first. It would look at every pair of a
+ * long way's cells, so it is written without objects or calls. A stage that grows costs no less than before: what was
+ * dearer than the best, when it was last asked, stays on its shelf until the best has caught up with it.
  */
 function cheapest(n: number, speed: Sums, work: Sums): Int32Array {
   const best = new Float64Array(n + 1).fill(Number.POSITIVE_INFINITY);
   const before = new Int32Array(n + 1);
   best[0] = 0;
   const [v, vv, w, ww] = [speed.sum, speed.squares, work.sum, work.squares];
-  const begins = new Int32Array(n + 1);
-  /** What each beginning cost when it was last asked: no more than it costs now. */
   const costs = new Float64Array(n + 1);
-  const isBeaten = new Uint8Array(n + 1);
-  let count = 0;
-  let likely = 0;
+  // One stage from end to end costs no less than the best, so what costs more is never asked again.
+  const top = vv[n]! + ww[n]! + CUT_COST + 1;
+  const width = Math.max(1, top / MOST_SHELVES);
+  const shelves = new Int32Array(Math.floor(top / width) + 2).fill(-1);
+  /** The next beginning on the same shelf, -1 after the last. */
+  const next = new Int32Array(n + 1);
   for (let b = Math.min(n, SHORTEST); b <= n; b++) {
-    begins[count] = Math.max(0, b - SHORTEST);
-    isBeaten[count] = 0;
-    costs[count++] = Number.NEGATIVE_INFINITY;
     let least = Number.POSITIVE_INFINITY;
-    // The best of the cell before comes first: it is near enough to spare most others.
-    for (let turn = -1; turn < count; turn++) {
-      const i = turn < 0 ? likely : turn;
-      if (costs[i]! > least + ROUNDING) continue;
-      const a = begins[i]!;
-      const cells = Math.max(1, b - a);
-      const dv = v[b]! - v[a]!;
-      const dw = w[b]! - w[a]!;
-      const spread = vv[b]! - vv[a]! - (dv * dv) / cells + ww[b]! - ww[a]! - (dw * dw) / cells;
-      const cost = best[a]! + spread + CUT_COST;
-      costs[i] = cost;
-      if (cost < least || (cost === least && a < before[b]!)) {
-        least = cost;
-        before[b] = a;
-        likely = i;
+    let from = n;
+    // The new beginning comes first, then the shelves from the best of the cell before up to the best of this one.
+    let shelf = b > SHORTEST ? Math.floor(best[b - 1]! / width) : 0;
+    next[Math.max(0, b - SHORTEST)] = -1;
+    let a = Math.max(0, b - SHORTEST);
+    costs[a] = 0;
+    for (;;) {
+      while (a >= 0) {
+        const after = next[a]!;
+        if (costs[a]! <= least + ROUNDING) {
+          const cells = Math.max(1, b - a);
+          const dv = v[b]! - v[a]!;
+          const dw = w[b]! - w[a]!;
+          const spread = vv[b]! - vv[a]! - (dv * dv) / cells + ww[b]! - ww[a]! - (dw * dw) / cells;
+          const cost = best[a]! + spread + CUT_COST;
+          costs[a] = cost;
+          if (cost < least || (cost === least && a < from)) {
+            least = cost;
+            from = a;
+          }
+        }
+        if (costs[a]! <= top) {
+          const own = Math.floor(costs[a]! / width);
+          next[a] = shelves[own]!;
+          shelves[own] = a;
+        }
+        a = after;
       }
+      if (shelf >= shelves.length || shelf * width > least + ROUNDING) break;
+      a = shelves[shelf]!;
+      shelves[shelf++] = -1;
     }
     best[b] = least;
-    if (b % SIFT !== 0) continue;
-    let left = 0;
-    for (let i = 0; i < count; i++) {
-      const wasBeaten = isBeaten[i] === 1;
-      if (i === likely) likely = wasBeaten ? 0 : left;
-      if (wasBeaten) continue;
-      begins[left] = begins[i]!;
-      costs[left] = costs[i]!;
-      isBeaten[left++] = costs[i]! > least + CUT_COST + ROUNDING ? 1 : 0;
-    }
-    count = left;
+    before[b] = from;
   }
   return before;
 }

@@ -67,27 +67,52 @@ interface Changes {
 }
 
 function changesOf(paths: readonly ElevationNodes[]): Changes {
-  const changes = joined(paths.map(({ zM }) => differences(zM).map(Math.abs)));
-  const total = (column: Float64Array): number => column.reduce((sum, value) => sum + value, 0);
+  const changes = joined(paths.map(({ zM }) => sizes(differences(zM))));
   const metres = total(joined(paths.map(({ xM }) => differences(xM))));
   const spacings = joined(paths.map(({ tS }) => differences(tS)));
   return {
-    stepM: stepIn(changes.filter((change) => change > LEAST_CHANGE_M)),
+    stepM: stepIn(above(changes, LEAST_CHANGE_M)),
     changePerM: metres > 0 ? total(changes) / metres : 0,
     speedMps: spacings.length > 0 ? metres / total(spacings) : 0,
     spacingS: spacings.length > 0 ? quantile(spacings, 0.5) : 0,
   };
 }
 
-const differences = (column: Float64Array): Float64Array =>
-  column.subarray(1).map((value, i) => value - column[i]!);
+function differences(column: Float64Array): Float64Array {
+  const steps = new Float64Array(Math.max(0, column.length - 1));
+  for (let i = 0; i < steps.length; i += 1) steps[i] = column[i + 1]! - column[i]!;
+  return steps;
+}
+
+function sizes(column: Float64Array): Float64Array {
+  for (let i = 0; i < column.length; i += 1) column[i] = Math.abs(column[i]!);
+  return column;
+}
+
+function total(column: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < column.length; i += 1) sum += column[i]!;
+  return sum;
+}
+
+/** Returns those of the values that are more than so much. */
+function above(values: Float64Array, least: number): Float64Array {
+  const some = new Float64Array(values.length);
+  let count = 0;
+  for (let i = 0; i < values.length; i += 1) if (values[i]! > least) some[count++] = values[i]!;
+  return some.subarray(0, count);
+}
 
 /** Returns the step that the changes are multiples of, or 0 where they are of any size. */
 function stepIn(changes: Float64Array): number {
   if (changes.length === 0) return 0;
   const step = quantile(changes, 0.05);
-  const multiples = changes.filter((change) => Math.abs(change / step - Math.round(change / step)) < 0.1);
-  return multiples.length >= 0.9 * changes.length ? step : 0;
+  let multiples = 0;
+  for (let i = 0; i < changes.length; i += 1) {
+    const times = changes[i]! / step;
+    if (Math.abs(times - Math.round(times)) < 0.1) multiples += 1;
+  }
+  return multiples >= 0.9 * changes.length ? step : 0;
 }
 
 /** Way and elevation at equal times, straight between samples; NaN inside gaps of more than two lags. */
@@ -115,11 +140,15 @@ function everySeconds({ tS, xM, zM }: ElevationNodes, lagS: number): TimeSeries 
 }
 
 /** The ways ridden in three lags. */
-const waysOf = ({ xM }: TimeSeries): Float64Array =>
-  xM
-    .subarray(3)
-    .map((x, i) => x - xM[i]!)
-    .filter((way) => !Number.isNaN(way));
+function waysOf({ xM }: TimeSeries): Float64Array {
+  const ways = new Float64Array(Math.max(0, xM.length - 3));
+  let count = 0;
+  for (let i = 3; i < xM.length; i += 1) {
+    const way = xM[i]! - xM[i - 3]!;
+    if (!Number.isNaN(way)) ways[count++] = way;
+  }
+  return ways.subarray(0, count);
+}
 
 /** Mean squared third difference over 20 at k lags, and the root mean square way in them, where the ride was slow. */
 function varianceWithin(
