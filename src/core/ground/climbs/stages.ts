@@ -49,16 +49,16 @@ export function riseAt({ zM, count }: TimeGrid, k: number): number {
 }
 
 /** How a grid goes about each of its nodes. Units: m/s, m/s upward (NaN where unknown), W/kg. */
-export interface Pace {
+export interface ClimbPace {
   readonly mps: Float64Array;
   readonly upMps: Float64Array;
   readonly work: Float64Array;
 }
 
 /** Every stage of a grid asks again for the same nodes. */
-const paces = new WeakMap<TimeGrid, Pace>();
+const paces = new WeakMap<TimeGrid, ClimbPace>();
 
-export function paceOf(grid: TimeGrid): Pace {
+export function paceOf(grid: TimeGrid): ClimbPace {
   const known = paces.get(grid);
   if (known !== undefined) return known;
   const cells = Math.max(0, grid.count - 1);

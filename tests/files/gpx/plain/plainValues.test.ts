@@ -6,12 +6,12 @@ import { dateTimeOf, decimalOf } from '../../../../src/files/xml/xmlValues.js';
 const bytesOf = (text: string): Uint8Array => new TextEncoder().encode(`<${text}>`);
 
 /** Right between two doubles: 54 bits, the last one set, over a power of two that has few decimals. */
-const HALFWAY = fc.tuple(fc.bigInt({ min: 2n ** 52n, max: 2n ** 53n - 1n }), fc.integer({ min: 1, max: 22 })).map(
-  ([half, decimals]) => {
+const HALFWAY = fc
+  .tuple(fc.bigInt({ min: 2n ** 52n, max: 2n ** 53n - 1n }), fc.integer({ min: 1, max: 22 }))
+  .map(([half, decimals]) => {
     const digits = String((2n * half + 1n) * 5n ** BigInt(decimals)).padStart(decimals + 1, '0');
     return `${digits.slice(0, -decimals)}.${digits.slice(-decimals)}`;
-  },
-);
+  });
 
 const NUMBER = fc.oneof(
   HALFWAY,
