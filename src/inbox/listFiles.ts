@@ -7,6 +7,8 @@ import { type Problem, problem } from '../problems.js';
 
 /** The file that tells a rider what became of the others. */
 export const TOLD_IN = 'what happened.txt';
+/** It, and the copies of it that a tool makes where both sides changed it. */
+const IS_TOLD = /^what happened\b.*\.txt$/;
 
 /** `<rider>/<bike>/` and as much below as exports are usually packed in. */
 const DEEPEST = 6;
@@ -51,7 +53,7 @@ async function walk(
   listing: Listing,
 ): Promise<void> {
   for (const entry of entries) {
-    if (entry.name.startsWith('.') || entry.name.endsWith('.part') || entry.name === TOLD_IN) continue;
+    if (entry.name.startsWith('.') || entry.name.endsWith('.part') || IS_TOLD.test(entry.name)) continue;
     const inner = { at: join(at, entry.name), path: path === '' ? entry.name : `${path}/${entry.name}` };
     if (entry.isDirectory()) await walkFolder(inner, depth + 1, listing);
     else if (entry.isFile()) await addFile(inner, listing);
