@@ -15,7 +15,7 @@ import type { RiderDeps, WebDeps } from '../deps.js';
 import { LastTold } from '../door/lastTold.js';
 import { type NotReceived, type Received, receiving } from '../door/receive.js';
 import { gate } from '../gate.js';
-import { type Markup, table, when } from '../markup.js';
+import { type Markup, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { isFormToken } from '../signIn/session.js';
 import type { Viewer, WebEnv } from '../viewer.js';
@@ -125,13 +125,9 @@ function readMarkup(viewer: Viewer, read: Read | undefined): Markup {
 ${
   counts.size === 0
     ? html`<p>${cable.noRides}</p>`
-    : table(
-        [cable.columns.outcome, cable.columns.files].map((label) => ({ label })),
-        [...counts].map(([outcome, count]) => ({
-          head: html`${files.said[outcome]}`,
-          cells: [html`${viewer.words.number(count)}`],
-        })),
-      )
+    : html`<ul>${[...counts].map(
+        ([outcome, count]) => html`<li>${viewer.words.counted(count, 'file')}: ${files.said[outcome]}</li>`,
+      )}</ul>`
 }
 ${when(
   named.length > 0,

@@ -32,8 +32,8 @@ async function waysMarkup(
     current: 'ways',
     body: html`
 <h1>${ways.title}</h1>
-${saidAfter(fault, undefined)}${read}
-<p class="lead">${ways.lead}</p>
+${saidAfter(fault, undefined)}<p class="lead">${ways.lead}</p>
+${read}
 ${rows.length === 0 ? html`<p>${riders.nothing}</p>` : wayTable(viewer, rows)}
 ${when(count > RIDERS_WITH_WAYS, () => html`<p>${due.count(1, RIDERS_WITH_WAYS, count)}</p>`)}
 ${when(deps.rider !== undefined, () => cableForm(viewer, contacts))}`,

@@ -124,7 +124,6 @@ export const ways = {
     longAgo:
       'That was a while ago. What counts stands with its rider, and what waits for a word in the tray.',
     noRides: 'There was no ride among these files.',
-    columns: { outcome: 'What became of it', files: 'Files' },
     named: 'Files that wait or cannot be used',
     toTray: 'To the tray',
   },

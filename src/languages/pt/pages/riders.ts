@@ -129,7 +129,6 @@ export const ways: typeof english.ways = {
     longAgo:
       'Já foi há um bocado. O que conta está com o seu ciclista, e o que espera por uma palavra está no tabuleiro.',
     noRides: 'Não havia nenhuma volta entre estes ficheiros.',
-    columns: { outcome: 'O que foi feito', files: 'Ficheiros' },
     named: 'Ficheiros que esperam ou não servem',
     toTray: 'Ao tabuleiro',
   },
