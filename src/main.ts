@@ -22,6 +22,7 @@ export { untilAskedToStop } from './ending.js';
 export { examine } from './main/doctor.js';
 export { DELIVERING, KEEPING } from './main/lanes.js';
 export { linkSeal, openStanchion, type Stanchion } from './main/opening.js';
+export { bringPhotos } from './main/photosBeside.js';
 export {
   backupsOf,
   isLedgerThere,

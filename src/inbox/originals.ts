@@ -1,24 +1,45 @@
 import { createHash } from 'node:crypto';
-import { access, readdir, readFile, rm } from 'node:fs/promises';
+import { readdir, readFile, rm, stat, utimes } from 'node:fs/promises';
 import { basename, join } from 'node:path';
 import { ServiceError } from '../errors.js';
-import type { KeptOriginals, Originals } from '../ports/originals.js';
+import type { PhotoFiles } from '../ports/originals.js';
 import { writeDurably } from './writeDurably.js';
 
 const pathOf = (folder: string, sha256: string): string => join(folder, sha256.slice(0, 2), sha256);
 
 /** Returns a store of files by the SHA-256 of their content, in a folder a first byte. */
-export const originalsIn = (folder: string): Originals & KeptOriginals => ({
+export const originalsIn = (folder: string): PhotoFiles => ({
   keep: async (bytes) => {
-    const sha256 = createHash('sha256').update(bytes).digest('hex');
+    const sha256 = hashOf(bytes);
     const path = pathOf(folder, sha256);
-    if (!(await exists(path))) await writeDurably(path, bytes);
+    if (!(await touched(path))) await writeDurably(path, bytes);
     return sha256;
   },
-  list: async () => (await namesIn(folder)).filter((name) => /^[0-9a-f]{64}$/.test(name)),
+  list: () => listIn(folder),
+  listUntouched: async (ms) => {
+    const old: string[] = [];
+    for (const sha256 of await listIn(folder))
+      if (Date.now() - (await cameAt(pathOf(folder, sha256))) >= ms) old.push(sha256);
+    return old;
+  },
+  look: async (sha256) => {
+    const bytes = await readOriginal(pathOf(folder, sha256));
+    if (bytes === null) return 'missing';
+    return hashOf(bytes) === sha256 ? 'whole' : 'damaged';
+  },
   read: (sha256) => readOriginal(pathOf(folder, sha256)),
   remove: (sha256) => removeOriginal(folder, sha256),
 });
+
+const hashOf = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
+
+const listIn = async (folder: string): Promise<string[]> =>
+  (await namesIn(folder)).filter((name) => /^[0-9a-f]{64}$/.test(name));
+
+/** Marks all that is kept as if it had come now: what a restored store does not name may be another’s. */
+export async function touchOriginals(folder: string): Promise<void> {
+  for (const sha256 of await listIn(folder)) await touched(pathOf(folder, sha256));
+}
 
 async function readOriginal(path: string): Promise<Uint8Array | null> {
   try {
@@ -45,10 +66,18 @@ async function namesIn(folder: string): Promise<string[]> {
   }
 }
 
-const exists = (path: string): Promise<boolean> =>
-  access(path).then(
+/** Marks a file as if it had come now; false where it is not there. */
+const touched = (path: string): Promise<boolean> =>
+  utimes(path, new Date(), new Date()).then(
     () => true,
     () => false,
+  );
+
+/** When a file was written, touched or brought here: no copy can keep that moment. One that just went came never. */
+const cameAt = (path: string): Promise<number> =>
+  stat(path).then(
+    ({ ctimeMs }) => ctimeMs,
+    () => Number.POSITIVE_INFINITY,
   );
 
 /** Removes a file for good; one that is not there is no fault. Errors: ServiceError `disk-failed`. */

@@ -6,6 +6,7 @@ import { keepBackups } from '../flow/carry/keepBackups.js';
 import { findClockDoubt } from '../flow/clockDoubt.js';
 import { deliverOutbox, tryAgainNow, type Which } from '../flow/mail/deliverOutbox.js';
 import { queueNotices } from '../flow/mail/queueNotices.js';
+import { sweepPhotos } from '../flow/photos/sweepPhotos.js';
 import { remindOnce } from '../flow/remind.js';
 import { findWorkshop } from '../flow/settings.js';
 import { FolderTurns } from '../flow/take/folderTurns.js';
@@ -207,5 +208,7 @@ async function tidy(stanchion: Stanchion): Promise<boolean> {
   const files = await removeOldOriginals(stanchion, config.keepOriginalsMonths);
   if (files > 0)
     stanchion.log.info({ files, ms: sinceMs(began) }, 'ride files older than they are kept are gone');
+  const swept = await sweepPhotos(stanchion);
+  if (swept > 0) stanchion.log.info({ files: swept }, 'files of photographs that nothing names are gone');
   return false;
 }

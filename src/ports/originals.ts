@@ -31,4 +31,11 @@ export interface PhotoMaker {
 }
 
 /** The photographs that are kept, by the hashes of their content. */
-export type PhotoFiles = Originals & KeptOriginals;
+export interface PhotoFiles extends Originals, KeptOriginals {
+  /** Those that nobody wrote, kept again or brought here for so long, by the clock of the machine. */
+  listUntouched(ms: number): Promise<readonly string[]>;
+  /** Whether a file is what it was when it was kept. Errors: ServiceError `disk-failed`. */
+  look(sha256: string): Promise<FileLook>;
+}
+
+export type FileLook = 'whole' | 'missing' | 'damaged';

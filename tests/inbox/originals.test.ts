@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, utimesSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { originalsIn } from '../../src/inbox/originals.js';
@@ -34,4 +34,19 @@ it('lists nothing but what it kept, and nothing where nothing ever was', async (
   writeFileSync(join(folder, 'ab', '.half.part'), 'x');
   writeFileSync(join(folder, 'note.txt'), 'x');
   expect(await originalsIn(folder).list()).toEqual([]);
+});
+
+it('tells what came here long ago, whatever a copy says of its time, and what is not what it was', async () => {
+  const folder = scratchFolder();
+  const originals = originalsIn(folder);
+  const sha256 = await originals.keep(bytes('a picture'));
+  const path = join(folder, sha256.slice(0, 2), sha256);
+  utimesSync(path, new Date(0), new Date(0));
+  expect(await originals.listUntouched(60_000)).toEqual([]);
+  expect(await originals.listUntouched(0)).toEqual([sha256]);
+  expect(await originals.look(sha256)).toBe('whole');
+  writeFileSync(path, 'another');
+  expect(await originals.look(sha256)).toBe('damaged');
+  await originals.remove(sha256);
+  expect(await originals.look(sha256)).toBe('missing');
 });

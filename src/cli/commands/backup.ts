@@ -6,6 +6,7 @@ import { forgetAgain } from '../../flow/carry/forgetAll.js';
 import { verifyCopy } from '../../flow/carry/verifyCopy.js';
 import {
   backupStore,
+  bringPhotos,
   type Config,
   moveStore,
   pathOfStore,
@@ -46,7 +47,10 @@ export const restore = async (file: string, { clean }: { clean?: true }, command
   const now = timeOf(context);
   const kept = await restoreStore(pathOfStore(config), file, verifyAt(now), now);
   const carried = carrySecret(config, file);
-  const forgotten = await withStanchion(command, {}, forgetAgain);
+  const { forgotten, photos } = await withStanchion(command, {}, async (stanchion) => ({
+    forgotten: await forgetAgain(stanchion),
+    photos: await bringPhotos(stanchion, config, file),
+  }));
   if (forgotten > 0) await sweepStore(config, SWEEP);
   context.out.line(`Restored and verified: ${file}.`);
   const isCleaned = kept !== null && (clean ?? (await agrees(`Delete what was there before (${kept})?`)));
@@ -58,12 +62,16 @@ export const restore = async (file: string, { clean }: { clean?: true }, command
         : `What was there is kept as ${kept}. Delete it once all is well: it still holds who was forgotten.`,
     );
   context.out.line(carried === null ? SECRET : `The secret came along from ${carried}.`);
-  context.out.line(
-    'Photographs lie in photos/ beside the store: stanchion check names any that are missing.',
-  );
+  if (photos.brought > 0)
+    context.out.line(`Files of photographs that lay with the backup came along: ${photos.brought}.`);
+  if (photos.missing > 0)
+    context.out.line(
+      `Files of photographs that are missing: ${photos.missing}. Copy the old folder photos/ here; stanchion check names them.`,
+    );
   if (forgotten > 0) context.out.line(`Riders forgotten again: ${forgotten}.`);
   context.out.object({
     ...{ did: 'restore', ids: [], problems: [], kept: isCleaned ? null : kept, forgotten, secret: carried },
+    photos,
   });
 };
 

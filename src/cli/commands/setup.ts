@@ -52,6 +52,8 @@ export const check = async (_options: unknown, command: Command) => {
         : 'There are faults:',
     );
     for (const fault of checked.faults) out.line(`  ${fault}`);
+    for (const file of checked.unnamedFiles)
+      out.line(`${file}: no photograph names it. It goes by itself once it lay here for 30 days.`);
     for (const { unit, movingS, aloneS } of checked.joined.charges)
       out.line(
         `${unit}: rides of several recordings count ${hoursOfSeconds(movingS).toFixed(2)} h; each recording alone would give ${hoursOfSeconds(aloneS).toFixed(2)} h.`,

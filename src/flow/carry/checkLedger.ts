@@ -3,7 +3,8 @@ import type { PhotoFiles } from '../../ports/originals.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Store, Tx } from '../../ports/store.js';
 import { rebuildStandings } from '../due/refreshDue.js';
-import { missingPhotos } from '../photos/photos.js';
+import { type FaultyFile, listFaulty, pathOfFile } from '../photos/photos.js';
+import { listOrphans } from '../photos/sweepPhotos.js';
 import { bookingDifferences } from '../plan/deriveBooking.js';
 import { differenceOf, rideDifferences } from '../rides/checkRides.js';
 import { type JoinedRides, listJoined } from '../rides/listJoined.js';
@@ -18,21 +19,26 @@ export interface Checked {
   readonly faults: readonly string[];
   /** What joining recordings took from units, and rides that cover others: for a person to look over, no faults. */
   readonly joined: JoinedRides;
+  /** Files that no photograph names: no fault, for they go by themselves. */
+  readonly unnamedFiles: readonly string[];
 }
 
 /**
  * Rebuilds everything derived from the facts and holds it against what is stored; changes nothing. Photographs are looked
  * for where they are given.
  */
-export async function checkLedger(store: Store, photoFiles?: Pick<PhotoFiles, 'list'>): Promise<Checked> {
+export async function checkLedger(
+  store: Store,
+  photoFiles?: Pick<PhotoFiles, 'list' | 'look'>,
+): Promise<Checked> {
   const { integrityFaults, foreignKeyFaults } = await store.integrity();
-  const { facts, differences, joined, missing } = await store.read(async (tx) => ({
-    missing: photoFiles === undefined ? [] : await missingPhotos(tx, photoFiles),
+  const faulty = photoFiles === undefined ? [] : await listFaulty(store, photoFiles);
+  const { facts, differences, joined } = await store.read(async (tx) => ({
     facts: await tx.facts.count(),
     differences: await listDifferences(tx),
     joined: await listJoined(tx),
   }));
-  const faults = [...integrityFaults, ...foreignKeyFaults, ...differences, ...missing];
+  const faults = [...integrityFaults, ...foreignKeyFaults, ...differences, ...faulty.map(faultText)];
   return {
     ok: faults.length === 0,
     facts,
@@ -41,8 +47,12 @@ export async function checkLedger(store: Store, photoFiles?: Pick<PhotoFiles, 'l
     foreignKeyFaults: foreignKeyFaults.length,
     faults,
     joined,
+    unnamedFiles: photoFiles === undefined ? [] : (await listOrphans(store, photoFiles)).map(pathOfFile),
   };
 }
+
+const faultText = ({ factId, sha256, look }: FaultyFile): string =>
+  `photograph ${factId}: ${pathOfFile(sha256)} is ${look}`;
 
 /** Returns what is stored otherwise than the facts say. */
 export async function listDifferences(tx: Tx): Promise<string[]> {

@@ -7,6 +7,7 @@ import type { RideRow } from '../../ports/rides.js';
 import type { Tx } from '../../ports/store.js';
 import { hoursOfSeconds, hoursOfThousandths, type Instant, isoTime } from '../../units.js';
 import { loadHandles, rowOfBody } from '../facts/factRows.js';
+import { pathOfFile } from '../photos/photos.js';
 
 const timeOrNull = (at: Instant | null): string | null => (at === null ? null : isoTime(at));
 
@@ -67,7 +68,7 @@ export async function exportRider(tx: Tx, riderId: string): Promise<Readonly<Rec
       unit: handles('unit', body.unitId),
       on: body.on,
       shows: body.shows,
-      file: `photos/${body.sha256.slice(0, 2)}/${body.sha256}`,
+      file: pathOfFile(body.sha256),
     })),
     mails: (await tx.mails.listTo(riderId)).map(mailTold),
     leads: (await tx.leads.list())

@@ -12,6 +12,7 @@ import type { ServiceKind } from '../../core/tokens.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import type { Entry } from '../entry.js';
+import { claimPhotos } from '../photos/photos.js';
 import { refuse } from '../refuse.js';
 import { listAddedKinds } from '../settings.js';
 import { addFact, replaceFact } from './changeFact.js';
@@ -52,12 +53,17 @@ export const findSameService = async (
     ({ body }) => body.serviceKind === serviceKind && body.on === on,
   );
 
-/** Logs a service; the clocks that it restarts begin again with its day. Returns the fact's id. */
+/**
+ * Logs a service; the clocks that it restarts begin again with its day, and the photographs that wait are its own. What a
+ * rider says was done elsewhere takes none of the bench. Returns the fact's id.
+ */
 export async function addService(tx: Tx, service: ServiceEntry, entry: Entry): Promise<string> {
   const { serviceKind } = service;
   if (isFormerJob(serviceKind)) refuse('kind-former', { serviceKind });
   const body = { ...service, restarts: service.restarts ?? (await usualRestarts(tx, service)) };
-  return (await addFact(tx, { kind: 'service', body }, entry)).id;
+  const fact = await addFact(tx, { kind: 'service', body }, entry);
+  if (!body.isClaim && body.by !== 'at-home') await claimPhotos(tx, service.unitId, fact.entityId, entry);
+  return fact.id;
 }
 
 /**

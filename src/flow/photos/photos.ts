@@ -3,8 +3,8 @@ import { dayOf } from '../../core/days/calendar.js';
 import type { Fact, PhotoFact } from '../../core/ledger/facts.js';
 import { fittingNow } from '../../core/ledger/ledger.js';
 import type { PhotoSubject } from '../../core/tokens.js';
-import type { MadePhoto, PhotoFiles } from '../../ports/originals.js';
-import type { Tx } from '../../ports/store.js';
+import type { FileLook, MadePhoto, PhotoFiles } from '../../ports/originals.js';
+import type { Store, Tx } from '../../ports/store.js';
 import type { Day } from '../../units.js';
 import type { Entry } from '../entry.js';
 import { addFact, replaceFact, voidFact } from '../facts/changeFact.js';
@@ -34,12 +34,29 @@ export interface ShownPhoto {
 /** A photograph whose files are kept. */
 export interface KeptPhoto extends Pick<PhotoFact, 'sha256' | 'small' | 'width' | 'height'> {}
 
-/** Keeps the files of a photograph; each is on disk when it returns. Errors: ServiceError `disk-failed`. */
-export async function keepPhoto(
+/** Each file is on disk when it returns. */
+async function keepPhoto(
   files: Pick<PhotoFiles, 'keep'>,
   { picture, small, width, height }: MadePhoto,
 ): Promise<KeptPhoto> {
   return { sha256: await files.keep(picture), small: await files.keep(small), width, height };
+}
+
+/**
+ * Keeps the files of photographs, then has the facts added that name them. Errors: ServiceError `disk-failed`, and those of
+ * `add`.
+ */
+export async function keepPhotos<T>(
+  files: Pick<PhotoFiles, 'keep'>,
+  made: readonly MadePhoto[],
+  add: (kept: readonly KeptPhoto[]) => Promise<T>,
+): Promise<T> {
+  const kept: KeptPhoto[] = [];
+  for (const one of made) kept.push(await keepPhoto(files, one));
+  const added = await add(kept);
+  // Meanwhile somebody may have taken the same picture back, or a sweep have passed: named now, it stays.
+  for (const one of made) await keepPhoto(files, one);
+  return added;
 }
 
 export interface PhotoSaid extends Pick<PhotoFact, 'shows' | 'showsPerson' | 'takenBy'> {
@@ -97,13 +114,7 @@ export async function findPhoto(tx: Tx, tag: string, id: string): Promise<PhotoF
 }
 
 /** Gives the photographs that wait to the service that was just logged. */
-export async function claimPhotos(
-  tx: Tx,
-  unitId: string,
-  serviceFactId: string,
-  entry: Entry,
-): Promise<void> {
-  const serviceId = (await tx.facts.find(serviceFactId))!.entityId;
+export async function claimPhotos(tx: Tx, unitId: string, serviceId: string, entry: Entry): Promise<void> {
   for (const { factId, serviceId: of } of await listPhotos(tx, unitId)) {
     if (of !== null) continue;
     const { body } = (await tx.facts.find(factId)) as Fact<'photo'>;
@@ -139,14 +150,24 @@ export async function unnamed(
   );
 }
 
-/** Returns the photographs whose files are not there, in words for whoever looks after the store. */
-export async function missingPhotos(tx: Tx, files: Pick<PhotoFiles, 'list'>): Promise<string[]> {
-  const photos = await tx.facts.list('photo');
-  if (photos.length === 0) return [];
-  const there = new Set(await files.list());
-  const isGone = ({ body: { sha256, small } }: Fact<'photo'>): boolean =>
-    !there.has(sha256) || !there.has(small);
-  return photos
-    .filter(isGone)
-    .map(({ id, body }) => `photograph ${id}: photos/${body.sha256.slice(0, 2)}/${body.sha256} is missing`);
+/** A file that a photograph names, which is not there or not what it was. */
+export interface FaultyFile {
+  readonly factId: string;
+  readonly sha256: string;
+  readonly look: Exclude<FileLook, 'whole'>;
 }
+
+/** Returns the files of photographs that are not whole. */
+export async function listFaulty(store: Store, files: Pick<PhotoFiles, 'look'>): Promise<FaultyFile[]> {
+  const photos = await store.read((tx) => tx.facts.list('photo'));
+  const faulty: FaultyFile[] = [];
+  for (const { id: factId, body } of photos)
+    for (const sha256 of new Set([body.sha256, body.small])) {
+      const look = await files.look(sha256);
+      if (look !== 'whole') faulty.push({ factId, sha256, look });
+    }
+  return faulty;
+}
+
+/** Returns where a file lies in the data folder. */
+export const pathOfFile = (sha256: string): string => `photos/${sha256.slice(0, 2)}/${sha256}`;

@@ -3,7 +3,8 @@ import type { Context } from 'hono';
 import { HTTPException } from 'hono/http-exception';
 import { PHOTO_SUBJECTS } from '../../core/tokens.js';
 import { getIdOf } from '../../flow/names.js';
-import { addPhoto, findPhoto, type KeptPhoto, keepPhoto, removePhoto } from '../../flow/photos/photos.js';
+import { addPhoto, findPhoto, keepPhotos, removePhoto } from '../../flow/photos/photos.js';
+import type { MadePhoto } from '../../ports/originals.js';
 import { pathBack } from '../bench/pathBack.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { LARGEST_PHOTO_MB, MOST_AT_ONCE } from '../cells/photoCells.js';
@@ -101,24 +102,26 @@ async function takeAll(
     showsPerson: form.isTicked('showsPerson'),
     takenBy: 'workshop',
   } as const;
-  const kept: KeptPhoto[] = [];
-  for (const file of files) kept.push(await keepOne(c, photos, file));
-  await writeAsAllowed(deps, c, async (tx, entry) => {
-    const unitId = await getIdOf(tx, 'unit', tag);
-    for (const one of kept) await addPhoto(tx, one, { unitId, ...said }, entry);
-  });
+  const made: MadePhoto[] = [];
+  for (const file of files) made.push(await makeOne(c, photos, file));
+  await keepPhotos(photos.files, made, (kept) =>
+    writeAsAllowed(deps, c, async (tx, entry) => {
+      const unitId = await getIdOf(tx, 'unit', tag);
+      for (const one of kept) await addPhoto(tx, one, { unitId, ...said }, entry);
+    }),
+  );
 }
 
-async function keepOne(
+async function makeOne(
   c: Context<WebEnv>,
-  { maker, files }: PhotoDeps,
+  { maker }: PhotoDeps,
   { name, part }: Received,
-): Promise<KeptPhoto> {
+): Promise<MadePhoto> {
   const { photos } = c.get('viewer').texts;
   const bytes = await readFile(part.path);
   if (bytes.length > LARGEST_PHOTO_MB * 1_000_000)
     throw new NotTaken(photos.notThis(name, photos.tooLarge(LARGEST_PHOTO_MB)));
   const made = await maker.make(bytes);
   if (typeof made === 'string') throw new NotTaken(photos.notThis(name, photos.faults[made]));
-  return keepPhoto(files, made);
+  return made;
 }

@@ -13,7 +13,6 @@ import { type Entry, endFitting, fitUnit, swapUnits } from '../../flow/fittings/
 import { putOn } from '../../flow/fittings/putOn.js';
 import { setFleet, setGone } from '../../flow/fittings/whereabouts.js';
 import { findIdOf, getIdOf } from '../../flow/names.js';
-import { claimPhotos } from '../../flow/photos/photos.js';
 import { giveUpDay } from '../../flow/plan/leads.js';
 import { listTaken } from '../../flow/plan/partsShelf.js';
 import { findNamed } from '../../flow/rights.js';
@@ -203,7 +202,7 @@ async function logService(tx: Tx, unitId: string, form: EntryForm, entry: Entry)
     const { texts } = form.viewer;
     throw new NotTaken(texts.unit.sameDay(byText(form.viewer, same.recordedBy)), 'again');
   }
-  await claimPhotos(tx, unitId, await addService(tx, { unitId, ...service }, entry), entry);
+  await addService(tx, { unitId, ...service }, entry);
   const stay = await findStay(tx, unitId);
   if (stay !== null && form.isTicked('jobDone'))
     await changeJob(tx, unitId, stay.factId, { step: 'done' }, entry);
