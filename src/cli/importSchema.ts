@@ -94,6 +94,12 @@ const ROWS = {
       .array(z.strictObject({ unitKind, serviceKind, minutes: benchMinutes }))
       .max(200)
       .optional(),
+    homeJobs: z
+      .array(
+        z.strictObject({ unitKind, serviceKind, model: line, stopHere: z.string().max(2000).default('') }),
+      )
+      .max(200)
+      .optional(),
     people: z
       .array(
         z.strictObject({

@@ -225,3 +225,32 @@ export type InvitedOutcome = (typeof INVITED_OUTCOMES)[number];
 export type JobAnswer = 'asked' | 'yes' | 'not-now';
 /** On the own page, or to somebody who called. */
 export type AnsweredBy = 'rider' | 'phone';
+
+/** The steps of a job that a rider does at home: chosen, its kit picked up, done, or not wanted after all. */
+export const HOME_STEPS = ['chosen', 'picked-up', 'done', 'not-wanted'] as const;
+export type HomeStep = (typeof HOME_STEPS)[number];
+
+/** What somebody at the counter says of a job at home. */
+export const KIT_WORDS = ['picked-up', 'not-wanted', 'called'] as const;
+export type KitWord = (typeof KIT_WORDS)[number];
+
+/** What is done in a job at home, step by step. */
+export const HOME_DEEDS = [
+  'wash',
+  'off-bike',
+  'nuts-back',
+  'lowers-off',
+  'can-off',
+  'clean',
+  'soak-rings',
+  'fit-seals',
+  'oil-in',
+  'grease-in',
+  'lowers-on',
+  'can-on',
+  'nuts-tight',
+  'pressure-in',
+  'mounts-tight',
+  'on-bike',
+] as const;
+export type HomeDeed = (typeof HOME_DEEDS)[number];

@@ -46,6 +46,7 @@ export function subjectsOf(kind: FactKind, entityId: string, body: FactBodies[Fa
     case 'invited':
       return { subject: text('unitId'), object: null };
     case 'photo':
+    case 'atHome':
       return { subject: text('unitId'), object: of.riderId as string | null };
     case 'hours':
     case 'hire':

@@ -30,6 +30,7 @@ import { hirePage } from './hire/hire.js';
 import { inspectPages } from './inspect/inspect.js';
 import { intervalPage } from './intervals/interval.js';
 import { intervalsPage } from './intervals/intervals.js';
+import { kitsPage } from './kits/kits.js';
 import { bookingPage } from './leads/booking.js';
 import { leadsPage } from './leads/leads.js';
 import { listsPages } from './lists/lists.js';
@@ -52,6 +53,7 @@ import { benchSettingsPage } from './settings/bench.js';
 import { calendarPage } from './settings/calendar.js';
 import { closedDaysPage } from './settings/closedDays.js';
 import { firstPage } from './settings/first.js';
+import { homeJobsPage } from './settings/home.js';
 import { jobsPage } from './settings/jobs.js';
 import { kindsPage } from './settings/kinds.js';
 import { mailSettingsPage } from './settings/mailSettings.js';
@@ -141,6 +143,7 @@ const PAGES: readonly ((pages: Pages, deps: WebDeps) => void)[] = [
   findingsPage,
   benchYearPage,
   comebacksPage,
+  kitsPage,
   fleetFormPages,
   fleetPages,
   hirePage,
@@ -157,6 +160,7 @@ const PAGES: readonly ((pages: Pages, deps: WebDeps) => void)[] = [
   benchSettingsPage,
   jobsPage,
   partsPage,
+  homeJobsPage,
   shelfPage,
   calendarPage,
   weightsPage,

@@ -26,6 +26,7 @@ const WAYS: readonly Way[] = [
     ['bench', '/bench'],
     ['day', '/day'],
     ['comebacks', '/comebacks'],
+    ['kits', '/kits'],
   ],
   [
     ['riders', '/riders'],

@@ -18,8 +18,9 @@ export const SCRIPTS_PRINT = createHash('sha256')
   .slice(0, 12);
 
 /** Returns where a script is. */
-export const scriptPath = (name: 'climbSums' | 'findKey' | 'own' | 'sendFiles' | 'sendPhotos'): string =>
-  `/script/${SCRIPTS_PRINT}/${name}.js`;
+export const scriptPath = (
+  name: 'climbSums' | 'findKey' | 'own' | 'sendFiles' | 'sendOnPhoto' | 'sendPhotos',
+): string => `/script/${SCRIPTS_PRINT}/${name}.js`;
 
 /** What works for a rider's page with its tab closed; its address is its reach, so it has one of its own. */
 export const OWN_WORKER = SCRIPTS.get('ownWorker.js') ?? '';

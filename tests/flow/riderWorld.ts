@@ -8,6 +8,7 @@ import { calendarFeed } from '../../src/mail/calendar.js';
 import type { LeadRow } from '../../src/ports/leads.js';
 import type { Mailer, OutgoingMail } from '../../src/ports/mailer.js';
 import type { MailRow } from '../../src/ports/mails.js';
+import type { PhotoMaker } from '../../src/ports/originals.js';
 import { sealWith } from '../../src/secret.js';
 import { createApp } from '../../src/web/app.js';
 import { filePorts } from '../fixtures/filePorts.js';
@@ -69,6 +70,7 @@ export class RiderWorld {
       readonly isOneClick: boolean;
       readonly mailer?: Mailer;
       readonly mailbox?: RidesMailbox;
+      readonly makePhoto?: PhotoMaker['make'];
     },
   ) {
     this.#now = now;
@@ -94,7 +96,7 @@ export class RiderWorld {
         log: { info: keep, error: keep },
         photos: {
           files: this.photos,
-          maker: { make: async () => 'busy' },
+          maker: { make: options.makePhoto ?? (async () => 'busy') },
           parts: filePorts().parts,
         },
         rider: {
@@ -118,6 +120,7 @@ export class RiderWorld {
       readonly isOneClick?: boolean;
       readonly mailer?: Mailer;
       readonly mailbox?: RidesMailbox;
+      readonly makePhoto?: PhotoMaker['make'];
     } = {},
   ): Promise<RiderWorld> {
     const {
@@ -127,6 +130,7 @@ export class RiderWorld {
       isOneClick = true,
       mailer,
       mailbox,
+      makePhoto,
     } = options;
     const flow = await FlowWorld.open(now, document);
     return new RiderWorld(flow, now, {
@@ -134,6 +138,7 @@ export class RiderWorld {
       isOneClick,
       ...(mailer ? { mailer } : {}),
       ...(mailbox ? { mailbox } : {}),
+      ...(makePhoto ? { makePhoto } : {}),
     });
   }
 

@@ -159,6 +159,7 @@ const PAGE_FOLDERS = [
     'hire',
     'inspect',
     'intervals',
+    'kits',
     'leads',
     'lists',
     'load',

@@ -9,6 +9,7 @@ import type {
   DoneBy,
   Going,
   Ground,
+  HomeStep,
   InformedBy,
   InspectionCause,
   InspectionResult,
@@ -50,6 +51,15 @@ export interface BenchPerson {
   readonly off: readonly Day[];
 }
 
+/** A job on a model that riders may do at home. */
+export interface HomeJob {
+  readonly unitKind: UnitKind;
+  readonly serviceKind: ServiceKind;
+  readonly model: string;
+  /** When to stop and bring it, a line each, as the workshop typed it; empty where it said nothing. */
+  readonly stopHere: string;
+}
+
 /** A line of the workshop's own in mails to riders, as typed; null for none. */
 export interface OwnLines {
   readonly reminder: string | null;
@@ -89,6 +99,8 @@ export interface WorkshopFact {
   readonly ownLines?: OwnLines;
   /** What a second pair of eyes is asked to see at a service; left out: nothing. */
   readonly secondLook?: readonly SecondLook[];
+  /** What riders may do at home; left out: nothing. */
+  readonly homeJobs?: readonly HomeJob[];
 }
 
 export interface BikeFact {
@@ -369,6 +381,25 @@ export interface HeardFact {
   readonly what: string | null;
 }
 
+/** A job that a rider does at home: each step takes the place of the one before. */
+export interface AtHomeFact {
+  readonly unitId: string;
+  readonly serviceKind: ServiceKind;
+  /** The service period for which it was chosen. */
+  readonly periodId: string;
+  readonly riderId: string;
+  readonly step: HomeStep;
+  readonly chosenOn: Day;
+  /** When its kit left the shelf, and what that was; null until then. */
+  readonly pickedUp: { readonly at: Instant; readonly parts: readonly UsedPart[] } | null;
+  /** The day on which the rider said that it is still to come; null until asked. */
+  readonly stillOn: Day | null;
+  /** What was logged, through all its corrections; null until then. */
+  readonly serviceId: string | null;
+  /** The day on which somebody called about a bad answer; null until then. */
+  readonly calledOn: Day | null;
+}
+
 /** A bike's time out on hire, as a demo or on loan. */
 export interface HireFact {
   readonly bikeId: string;
@@ -546,6 +577,7 @@ export interface InvitedFact {
 export interface FactBodies {
   invited: InvitedFact;
   setUp: SetUpFact;
+  atHome: AtHomeFact;
   jobQuestion: JobQuestionFact;
   workshop: WorkshopFact;
   weights: Weights;

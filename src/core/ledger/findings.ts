@@ -88,6 +88,7 @@ const LINES = {
   caliper: after(FORKS),
   axleAndStem: after(FORKS),
   brakesClean: after(FORKS),
+  leaks: line('after')(ALL_BUILDS, ['none', 'weeps', 'runs']),
   secondOil: line('after')(ALL_BUILDS, 'text'),
   secondTorques: line('after')(ALL_BUILDS, 'text'),
   secondPressure: line('after')(WITH_AIR, 'text'),
@@ -149,11 +150,15 @@ export const SECOND_LOOK_NAMES = {
   pressure: 'secondPressure',
 } as const satisfies Readonly<Record<SecondLook, FindingName>>;
 
+/** Whoever does a job at home is asked it afterwards; the bench has lines of its own for it. */
+export const ASKED_AT_HOME = 'leaks' satisfies FindingName;
+
 /** Returns all that is looked at on such a unit, in the order of the work; second looks as far as they are asked for. */
 export function lookFields(sort: UnitSort, second: readonly SecondLook[] = []): LookField[] {
-  const left: readonly string[] = SECOND_LOOKS.filter((one) => !second.includes(one)).map(
-    (one) => SECOND_LOOK_NAMES[one],
-  );
+  const left: readonly string[] = [
+    ...SECOND_LOOKS.filter((one) => !second.includes(one)).map((one) => SECOND_LOOK_NAMES[one]),
+    ASKED_AT_HOME,
+  ];
   return namesOf(buildOf(sort))
     .filter((name) => !left.includes(name))
     .map(fieldOf);

@@ -19,7 +19,7 @@ export interface Matters {
 type LooksByName = Readonly<Partial<Record<FindingName, readonly string[]>>>;
 
 /** Beside what forbids riding after a crash: a bend. */
-const STOP: LooksByName = { ...HARM, outside: [], rods: ['bent'] };
+export const STOP: LooksByName = { ...HARM, outside: [], rods: ['bent'], leaks: ['runs'] };
 
 const SOON: LooksByName = {
   outside: ['damaged'],
@@ -33,6 +33,7 @@ const SOON: LooksByName = {
   coilSpring: ['tired'],
   studs: ['damaged'],
   bore: ['scored'],
+  leaks: ['weeps'],
 };
 
 /** What a service takes apart and puts right, of what is no crack and no bend. */

@@ -124,13 +124,17 @@ interface UnitNow {
   readonly isEnded: boolean;
 }
 
+/** What a rider saw at home and the workshop has to look at is wanted, however few hours it has. */
+const asWanted = (subject: Subject): Subject =>
+  subject.isBadAtHome ? { ...subject, standing: { ...subject.standing, state: 'due' } } : subject;
+
 function decideUnit({ subjects, leads, isEnded }: UnitNow, today: Day): LeadDecision[] {
   const live = leads.find(isLive);
   const isDone = live !== undefined && isServed(live, subjects);
   const done: LeadDecision[] = isDone ? [doneBy(live)] : [];
   const current = isDone || isEnded ? undefined : live;
   if (current && current.state !== 'open') return [];
-  const [best, ...rest] = offersFor(subjects, today);
+  const [best, ...rest] = offersFor(subjects.map(asWanted), today);
   const offer = best ? leadOfferOf(subjects, [best, ...rest]) : null;
   const isWanted = offer !== null && offer.riderId !== null;
   if (current) {

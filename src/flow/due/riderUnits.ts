@@ -2,14 +2,17 @@ import { dayOf } from '../../core/days/calendar.js';
 import type { BikeFact, Fact, ServiceFact, UnitFact } from '../../core/ledger/facts.js';
 import { fittingNow } from '../../core/ledger/ledger.js';
 import type { Stay } from '../../core/ledger/stay.js';
+import { findHomeJob, isToAsk } from '../../core/plan/atHome.js';
 import { isLive } from '../../core/plan/leads.js';
 import { RIDER_STATES } from '../../core/states.js';
+import type { ServiceKind } from '../../core/tokens.js';
 import type { LeadRow } from '../../ports/leads.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { findQuestion } from '../facts/jobQuestions.js';
 import { findStay } from '../facts/jobs.js';
+import { findChosen } from '../home/steps.js';
 import { isPlaced } from '../mail/answerLink.js';
 import { bikeNow } from '../mail/bikeNow.js';
 import { getWorkshop } from '../settings.js';
@@ -27,6 +30,8 @@ export interface RiderUnit {
   readonly stay: Stay | null;
   /** The workshop asks whether another job may be done. */
   readonly isAsked: boolean;
+  /** What its rider may do at home, by service kind; `asked`: chosen a while ago, is it still to come? */
+  readonly atHome: ReadonlyMap<ServiceKind, 'allowed' | 'chosen' | 'asked'>;
   /** Why it must not be ridden, as the workshop typed it; null where it may. */
   readonly stopWhy: string | null;
 }
@@ -46,7 +51,7 @@ export async function listRiderBikes(tx: Tx, riderId: string, now: Instant): Pro
     const units: RiderUnit[] = [];
     for (const fact of await tx.facts.list('fitting', { object: bikeId })) {
       if (!fittingNow([fittingOf(fact, timeZone)], now)) continue;
-      const unit = await findRiderUnit(tx, fact.body.unitId, riderId);
+      const unit = await findRiderUnit(tx, fact.body.unitId, riderId, now);
       if (unit) units.push(unit);
     }
     bikes.push({ bikeId, bike, units: units.sort((a, b) => (a.unit.tag < b.unit.tag ? -1 : 1)) });
@@ -63,26 +68,49 @@ export async function listBoxedOf(tx: Tx, riderId: string, now: Instant): Promis
     const gone = (await tx.facts.list('gone', { subject: unitId })).at(-1)?.body;
     const isGone = gone !== undefined && gone.how !== 'back';
     if (isGone || (await bikeNow(tx, unitId, now, timeZone)).bikeId !== null) continue;
-    const unit = await findRiderUnit(tx, unitId, riderId);
+    const unit = await findRiderUnit(tx, unitId, riderId, now);
     if (unit) units.push(unit);
   }
   return units;
 }
 
-async function findRiderUnit(tx: Tx, unitId: string, riderId: string): Promise<RiderUnit | undefined> {
+async function findRiderUnit(
+  tx: Tx,
+  unitId: string,
+  riderId: string,
+  now: Instant,
+): Promise<RiderUnit | undefined> {
   const fact = await tx.facts.current('unit', unitId);
   if (!fact) return undefined;
   const mark = (await tx.facts.list('mark', { subject: unitId })).at(-1)?.body;
   const lead = (await tx.leads.listOfUnit(unitId)).find((one) => one.riderId === riderId && isLive(one));
+  const standings = [...(await tx.standings.listOf(unitId))].sort(byNeed);
   return {
-    unitId,
-    unit: fact.body,
-    standings: [...(await tx.standings.listOf(unitId))].sort(byNeed),
+    ...{ unitId, unit: fact.body, standings },
+    atHome: await atHomeOf(tx, riderId, fact.body, standings, now),
     lead: lead && isPlaced(lead) ? lead : null,
     stay: await findStay(tx, unitId),
     isAsked: (await findQuestion(tx, unitId))?.body.answer === 'asked',
     stopWhy: mark?.stop ? mark.why : null,
   };
+}
+
+async function atHomeOf(
+  tx: Tx,
+  riderId: string,
+  unit: UnitFact,
+  standings: readonly StandingRow[],
+  now: Instant,
+): Promise<RiderUnit['atHome']> {
+  const { homeJobs = [], timeZone } = await getWorkshop(tx);
+  const atHome = new Map<ServiceKind, 'allowed' | 'chosen' | 'asked'>();
+  for (const standing of standings) {
+    const chosen = await findChosen(tx, riderId, standing);
+    if (chosen)
+      atHome.set(standing.serviceKind, isToAsk(chosen.body, dayOf(now, timeZone)) ? 'asked' : 'chosen');
+    else if (findHomeJob(homeJobs, unit, standing)) atHome.set(standing.serviceKind, 'allowed');
+  }
+  return atHome;
 }
 
 function byNeed(a: StandingRow, b: StandingRow): number {

@@ -4,6 +4,7 @@ import type { State } from '../../core/tokens.js';
 import type { CameIn, FileRow } from '../../ports/files.js';
 import type { Tx } from '../../ports/store.js';
 import { DAY_MS, type Day, type Instant, instant } from '../../units.js';
+import { type BadAnswer, listBadAnswers, listToDo } from '../home/kits.js';
 import { type CallRow, listStopCalls } from '../mail/listCalls.js';
 import { getWorkshop, hasBegun } from '../settings.js';
 import { countToReread } from '../take/rereadOnce.js';
@@ -36,6 +37,10 @@ export interface Today {
   readonly waiting: number;
   /** Whom to call because a unit must not be ridden, and no mail says so. */
   readonly stopCalls: readonly CallRow[];
+  /** What riders saw after a job at home: they are called first. */
+  readonly bad: readonly BadAnswer[];
+  /** Kits that are to be picked up. */
+  readonly kits: number;
   /** Reminders go. */
   readonly hasBegun: boolean;
   /** Mails that were written down while there was no relay. */
@@ -107,6 +112,8 @@ async function getToday(tx: Tx, now: Instant): Promise<Today> {
     booked: await tx.leads.count('booked'),
     waiting: await tx.rides.countAsking(),
     stopCalls: await listStopCalls(tx, now),
+    bad: await listBadAnswers(tx, now),
+    kits: (await listToDo(tx)).filter(({ body }) => body.step === 'chosen').length,
     hasBegun: hasBegun(workshop, dayOf(now, timeZone)),
     notSent: await tx.mails.countIn('not-sent'),
     refused: await tx.mails.countRefused(instant(now - REFUSED_DAYS * DAY_MS)),

@@ -127,6 +127,8 @@ const TOUCH: { readonly [K in FactKind]: Touch<K> } = {
   comingUp: nothing,
   told: nothing,
   setUp: nothing,
+  // It holds a reminder back; the service that comes of it is a fact of its own.
+  atHome: nothing,
   jobQuestion: nothing,
   invited: nothing,
   inspection: nothing,

@@ -112,7 +112,7 @@ export async function sayDone(
 }
 
 /** The rider no longer wants the job: the workshop hears that its day is free. */
-async function giveUp(tx: Tx, unitId: string, entry: Entry, ids: Ids): Promise<void> {
+export async function giveUp(tx: Tx, unitId: string, entry: Entry, ids: Ids): Promise<void> {
   const given = await giveUpDay(tx, unitId, entry, ids);
   if (given) await queueDayWithdrawn(tx, given, entry.at, ids);
 }

@@ -3,11 +3,13 @@ import type { Fact, ToldFact } from '../../core/ledger/facts.js';
 import { fittingNow } from '../../core/ledger/ledger.js';
 import { defaultRestarts } from '../../core/ledger/serviceKinds.js';
 import type { Subject } from '../../core/notices/notice/notice.js';
+import { isToDo, restsUntil } from '../../core/plan/atHome.js';
 import { answerOf } from '../../core/plan/leads.js';
 import { isAtLeast } from '../../core/states.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
+import { badOnes, keyOf, listLogged } from '../home/kits.js';
 import { listAddedKinds } from '../settings.js';
 import { fittingOf } from '../unitLedger.js';
 
@@ -27,7 +29,9 @@ export async function listSubjects(
   zone: string,
   unitIds?: readonly string[],
 ): Promise<Subject[]> {
-  const factsOf = <K extends 'unit' | 'mark' | 'fitting' | 'told'>(kind: K): Promise<readonly Fact<K>[]> =>
+  const factsOf = <K extends 'unit' | 'mark' | 'fitting' | 'told' | 'atHome'>(
+    kind: K,
+  ): Promise<readonly Fact<K>[]> =>
     unitIds === undefined ? tx.facts.list(kind) : tx.facts.listMany(kind, unitIds);
   const units = new Map((await factsOf('unit')).map((fact) => [fact.entityId, fact.body]));
   const marks = new Map((await factsOf('mark')).map((fact) => [fact.body.unitId, fact]));
@@ -51,6 +55,9 @@ export async function listSubjects(
   const later = new Map((await tx.leads.listLater(isOne ? only : undefined)).map((one) => [one.unitId, one]));
   const standings =
     unitIds === undefined ? await tx.standings.list() : await tx.standings.listOfMany(unitIds);
+  const homes = await factsOf('atHome');
+  const toDo = new Map(homes.filter(({ body }) => isToDo(body)).map(({ body }) => [keyOf(body), body]));
+  const bad = badOnes(await listLogged(tx, homes, standings));
   return standings.flatMap((standing): Subject[] => {
     const unit = units.get(standing.unitId);
     if (!unit) return [];
@@ -58,6 +65,10 @@ export async function listSubjects(
     const riderId = riders.get(bikeNow.get(standing.unitId) ?? '') ?? null;
     const own = <T extends { readonly riderId: string | null }>(one: T): boolean => one.riderId === riderId;
     const said = later.get(standing.unitId);
+    const home = toDo.get(keyOf(standing));
+    const isBad = (bad.get(standing.unitId) ?? []).some(
+      ({ service }) => service.serviceKind === standing.serviceKind,
+    );
     return [
       {
         standing,
@@ -67,6 +78,8 @@ export async function listSubjects(
         isTold: (told.get(standing.unitId) ?? []).some(({ body }) =>
           saysOf(body, standing, mark?.entityId ?? null),
         ),
+        ...(home && own(home) && { homeUntil: restsUntil(home) }),
+        ...(isBad && { isBadAtHome: true }),
         answer: answerOf(
           (leads.get(standing.unitId) ?? []).filter(own),
           said && own(said) ? said : undefined,

@@ -9,6 +9,7 @@ import type { NoticeRow } from '../../ports/notices.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { getContact } from '../facts/ridersPage.js';
+import { type BadAnswer, listBadAnswers } from '../home/kits.js';
 import { composeMail } from './composeMail.js';
 import { type CallRow, listCalls } from './listCalls.js';
 import { gatherNotices } from './queueNotices.js';
@@ -33,6 +34,8 @@ export interface RemindersPage {
   /** What waits because as many go today as may. */
   readonly behind: readonly ComingMail[];
   /** Whom no mail reaches. */
+  /** What riders saw after a job at home: they are called first. */
+  readonly bad: readonly BadAnswer[];
   readonly calls: readonly CallRow[];
 }
 
@@ -50,6 +53,7 @@ export async function getRemindersPage(tx: Tx, now: Instant): Promise<RemindersP
   return {
     from: workshop?.remindersFrom ?? null,
     hasBegun,
+    bad: await listBadAnswers(tx, now),
     calls: await listCalls(tx, now),
     coming: hasBegun ? [] : await byRider(tx, decisions.filter(isGoing)),
     behind: await byRider(

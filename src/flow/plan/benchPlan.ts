@@ -17,6 +17,7 @@ import type { LeadRow } from '../../ports/leads.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
 import { type ForeseenUnit, listForeseen, minutesOf } from '../due/foreseen.js';
+import { keyOf, listToDo } from '../home/kits.js';
 import { getWorkshop } from '../settings.js';
 import { listJobs } from './jobs.js';
 import { benchOf } from './leadDays.js';
@@ -56,6 +57,8 @@ export async function getBenchPlan(tx: Tx, now: Instant, count = WEEKS_SHOWN): P
   const rows = await listPartRows(tx);
   const units = await listForeseen(tx, now);
   const leads = await tx.leads.list(['asked-for', 'booked', 'declined']);
+  const atHome = await listToDo(tx);
+  const isAtHome = new Set(atHome.map(({ body }) => keyOf(body)));
   const partsOf = (unit: ForeseenUnit['unit'], kind: ServiceKind): PartUse[] => partsFor(rows, unit, kind);
   const there = await listJobs(tx, now);
   const isThere = new Set(there.map(({ one }) => one.unit.id));
@@ -91,7 +94,10 @@ export async function getBenchPlan(tx: Tx, now: Instant, count = WEEKS_SHOWN): P
     )
     .flatMap((one) => {
       const { unit, bike, foreseen } = one;
-      const open = foreseen.filter((one) => !leads.some((lead) => isNotWanted(lead, one.standing)));
+      const open = foreseen.filter(
+        ({ standing }) =>
+          !isAtHome.has(keyOf(standing)) && !leads.some((lead) => isNotWanted(lead, standing)),
+      );
       const weekEnds = weeks.map(({ to }) => to);
       return expectedJobs({ foreseen: open, weekEnds, today, zone: workshop.timeZone }).map(
         ({ serviceKind, dueBy }): PlannedJob => ({
@@ -107,6 +113,16 @@ export async function getBenchPlan(tx: Tx, now: Instant, count = WEEKS_SHOWN): P
       );
     });
   const jobs = [...atWork, ...booked, ...expected];
+  // Their jobs take nothing of the bench.
+  const kits = units.flatMap(({ unit }) =>
+    atHome
+      .filter(({ body }) => body.unitId === unit.id && body.pickedUp === null)
+      .map(({ body }) => ({
+        dueBy: weeks.map(() => 1),
+        response: 1,
+        parts: partsOf(unit, body.serviceKind),
+      })),
+  );
   const shelf = await listShelf(tx, rows);
   return {
     today,
@@ -114,7 +130,7 @@ export async function getBenchPlan(tx: Tx, now: Instant, count = WEEKS_SHOWN): P
     weeks: benchWeeks(bench, jobs, weeks),
     jobs,
     leftOut: { ...leftOutOf(units), onTheBench: there.length - atWork.length },
-    parts: planParts({ jobs, shelf, weeks, open: bench, today }),
+    parts: planParts({ jobs: [...jobs, ...kits], shelf, weeks, open: bench, today }),
   };
 }
 

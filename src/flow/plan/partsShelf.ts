@@ -12,10 +12,13 @@ export async function listPartRows(tx: Tx): Promise<PartFact[]> {
 }
 
 /** Returns what a service takes for a unit. */
-export const listTaken = async (tx: Tx, unit: Unit, serviceKind: ServiceKind): Promise<PartUse[]> =>
-  partsFor(await listPartRows(tx), unit, serviceKind);
+export const listTaken = async (
+  tx: Tx,
+  unit: Pick<Unit, 'unitKind' | 'model'>,
+  serviceKind: ServiceKind,
+): Promise<PartUse[]> => partsFor(await listPartRows(tx), unit, serviceKind);
 
-/** Returns what lies on the shelf: the last count of each part, less what services logged since took. */
+/** Returns what lies on the shelf: the last count of each part, less what services and kits for home took since. */
 export async function listShelf(tx: Tx, rows: readonly PartFact[]): Promise<Shelf[]> {
   const counts = await tx.facts.list('shelf');
   if (counts.length === 0) return [];
@@ -28,8 +31,11 @@ export async function listShelf(tx: Tx, rows: readonly PartFact[]): Promise<Shel
         since,
       })),
     );
+  const handedOver = (await tx.facts.list('atHome')).flatMap(({ body: { pickedUp } }) =>
+    (pickedUp?.parts ?? []).map((use) => ({ ...use, since: pickedUp!.at })),
+  );
   return counts.map(({ body, recordedAt }) => {
-    const used = taken.filter((use) => use.part === body.part && use.since > recordedAt);
+    const used = [...taken, ...handedOver].filter((use) => use.part === body.part && use.since > recordedAt);
     const { part, deliveryDays, countedOn, count } = body;
     const left = used.reduce((rest, use) => rest - use.count, count);
     return { part, deliveryDays, countedOn, left: Math.max(0, left) };

@@ -1,12 +1,13 @@
 import { html } from 'hono/html';
 import { groupBy } from '../../core/groupBy.js';
 import { type LookField, lookFields, STEPS } from '../../core/ledger/findings.js';
-import { jobsOf, type UnitSort } from '../../core/ledger/serviceKinds.js';
+import { jobsOf } from '../../core/ledger/serviceKinds.js';
 import { partsOfLine } from '../../core/ledger/sheet.js';
 import type { SetUpField } from '../../core/plan/setUp.js';
 import type { Card } from '../../flow/plan/card.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../units.js';
 import { foundText } from '../book/bookMarkup.js';
+import { cautionsFor } from '../cells/cautionsFor.js';
 import { declaredPart } from '../cells/declaredFields.js';
 import { small } from '../cells/dueCells.js';
 import { pathOfPhoto, photoStrip } from '../cells/photoCells.js';
@@ -80,16 +81,6 @@ function photoSheet(viewer: Viewer, { photos, one: { unit } }: Card): Markup {
 
 /** As many as a sheet has room for. */
 const MOST_PHOTOS_SHOWN = 12;
-
-/** What can hurt whoever opens it: air, a coil or gas under pressure, a steel stud. Common practice, no source. */
-const cautionsFor = ({
-  unitKind,
-  spring,
-}: UnitSort): readonly ('air' | 'coil' | 'shock' | 'fork' | 'all')[] => [
-  unitKind === 'coil-shock' || (unitKind === 'fork' && spring === 'coil') ? 'coil' : 'air',
-  unitKind === 'fork' ? 'fork' : 'shock',
-  'all',
-];
 
 /** Why the larger job stands here in place of a smaller one, in hours. */
 const visitNote = ({ texts, words }: Viewer, { because }: Card): Markup =>

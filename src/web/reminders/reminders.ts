@@ -10,6 +10,7 @@ import {
 import { getIdOf } from '../../flow/names.js';
 import { callsTable, toldForm } from '../cells/callsTable.js';
 import { pathOfUnit } from '../cells/dueCells.js';
+import { badAnswers } from '../cells/homeCells.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { fieldsOf } from '../guard.js';
@@ -71,6 +72,7 @@ function markup(viewer: Viewer, view: RemindersPage): Markup {
     body: html`
 <h1>${reminders.title}</h1>
 <p class="lead">${view.hasBegun ? since : reminders.notBegun}</p>
+${badAnswers(viewer, view.bad)}
 ${when(view.calls.length > 0, () => html`<h2>${reminders.calls(view.calls.length)}</h2>${callsTable(viewer, view.calls)}`)}
 ${when(!view.hasBegun, () => html`<h2>${reminders.would(view.coming.length)}</h2>${mailsTable(viewer, view.coming)}`)}
 ${when(view.behind.length > 0, () => html`<h2>${reminders.behind(view.behind.length)}</h2><p>${reminders.behindLead}</p>${mailsTable(viewer, view.behind)}`)}

@@ -5,6 +5,7 @@ import type { LinkPurpose } from '../../core/links.js';
 import { ServiceError } from '../../errors.js';
 import { queueFreshLink } from '../../flow/mail/kinds/link.js';
 import { aboutJob, type OpenedLink, openLink, ownPageLink } from '../../flow/mail/links.js';
+import type { KeptPhoto } from '../../flow/photos/photos.js';
 import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { refreshSome } from '../change.js';
@@ -44,6 +45,8 @@ export interface Door {
   readonly job?: { readonly tag: string; readonly serviceKind: string };
   /** What else the address names. */
   readonly thing?: string;
+  /** Photographs that came with its form, and are kept. */
+  readonly photos?: readonly KeptPhoto[];
 }
 
 /** Why a link opens nothing now. */
@@ -81,7 +84,7 @@ export class Doors {
   view(
     tx: Tx,
     c: Context<WebEnv>,
-    { purpose, thing }: Door,
+    { purpose, thing, photos = [] }: Door,
     opened: OpenedLink,
     now: Instant,
     sent: Fields = {},
@@ -91,7 +94,7 @@ export class Doors {
       ownPageLink(tx, opened.contact, { publicUrl: '', seal: this.rider.seal }, now);
     const home = purpose === 'page' ? homeOf(c) : null;
     const keeping: RiderView['keeping'] = !mayBeKept(c) ? 'no' : home === DEVICE_HOME ? 'kept' : 'could';
-    const around = { opened, now, ids, home, path: c.req.path, keeping, thing: thing ?? null };
+    const around = { opened, now, ids, home, path: c.req.path, keeping, thing: thing ?? null, photos };
     return viewOf(tx, { ...around, ownPage, sent, keptMonths, mailbox });
   }
 
@@ -153,6 +156,7 @@ export class Doors {
         body,
         part,
         staysOpen: page.staysOpen,
+        script: page.script,
       });
     });
     if (markup === null) return c.html(await plainPage(c, this.deps, 'gone'), 404);

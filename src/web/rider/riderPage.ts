@@ -6,6 +6,7 @@ import { findUnitOnBike } from '../../flow/due/riderUnits.js';
 import type { Entry } from '../../flow/fittings/fittings.js';
 import { riderEntry } from '../../flow/mail/answerLink.js';
 import type { OpenedLink } from '../../flow/mail/links.js';
+import type { KeptPhoto } from '../../flow/photos/photos.js';
 import { getWorkshop } from '../../flow/settings.js';
 import type { RidesMailbox } from '../../flow/take/whoseMail.js';
 import { type RiderTexts, riderTextsFor } from '../../languages/index.js';
@@ -38,6 +39,8 @@ export interface RiderView {
   readonly keeping: 'no' | 'could' | 'kept';
   /** What else the address names: a bike by its name for files. */
   readonly thing: string | null;
+  /** Photographs that came with the form, and are kept. */
+  readonly photos: readonly KeptPhoto[];
   /** Makes the address of the rider's own page, for who just proved to be the rider. */
   readonly ownPage: () => string;
   /** What was typed into a form that could not be taken, so that it can be put right; else empty. */
@@ -73,6 +76,8 @@ export interface RiderPage {
   take(tx: Tx, view: RiderView, fields: Fields): Promise<PageSaid>;
   /** Stands below what became of its form, to go on with. */
   readonly staysOpen?: boolean;
+  /** What runs on it, where it does more for whoever has scripts. */
+  readonly script?: 'sendOnPhoto';
 }
 
 /** One that has a link of its own. */
@@ -95,6 +100,7 @@ export async function viewOf(
     | 'path'
     | 'keeping'
     | 'thing'
+    | 'photos'
     | 'ownPage'
     | 'sent'
     | 'keptMonths'
@@ -119,12 +125,13 @@ export interface Body {
   readonly what: PageSaid | null;
   readonly body: Markup;
   readonly staysOpen?: boolean | undefined;
+  readonly script?: RiderPage['script'] | undefined;
   /** Which part of the rider's own page it is. */
   readonly part?: OwnPart | undefined;
 }
 
 /** Returns a page with what became of a form above it; after a change that stands alone, unless the page stays open. */
-export function riderMarkup(view: RiderView, { title, what, body, staysOpen, part }: Body): Markup {
+export function riderMarkup(view: RiderView, { title, what, body, staysOpen, part, script }: Body): Markup {
   const { voice, workshop, texts, home } = view;
   const isDone = what !== null && !what.isFault && !staysOpen;
   const back = home === null ? html`${texts.back}` : html`<a href="${home}">${texts.own.back}</a>`;
@@ -143,7 +150,13 @@ ${contactMarkup(view)}`,
     home === null ? NOTHING : ownNav(texts, home, part),
     home === null
       ? {}
-      : { manifest: '/app.webmanifest', scripts: view.keeping === 'kept' ? [scriptPath('own')] : [] },
+      : {
+          manifest: '/app.webmanifest',
+          scripts: [
+            ...(view.keeping === 'kept' ? [scriptPath('own')] : []),
+            ...(script ? [scriptPath(script)] : []),
+          ],
+        },
   );
 }
 

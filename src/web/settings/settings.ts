@@ -62,6 +62,11 @@ function waysOf(
       },
       { path: '/settings/jobs', title: says.jobs.title, now: says.jobs.now },
       { path: '/settings/shelf', title: says.shelf.title, now: says.shelf.now },
+      {
+        path: '/settings/home',
+        title: texts.kits.settings.title,
+        now: texts.kits.settings.now((workshop.homeJobs ?? []).length),
+      },
       { path: '/settings/calendar', title: says.calendar.title, now: says.calendar.now },
     ],
     racing: [

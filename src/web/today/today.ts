@@ -8,6 +8,7 @@ import { fileTextsFor } from '../../languages/index.js';
 import { type Instant, minutesIn } from '../../units.js';
 import { callsTable } from '../cells/callsTable.js';
 import { likelyCell, small, stateCell, unitCell, whoCell } from '../cells/dueCells.js';
+import { badAnswers } from '../cells/homeCells.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { type Health, healthOf } from '../health.js';
@@ -50,11 +51,13 @@ function markup(
     current: 'today',
     body: html`
 <h1>${title}</h1>
+${badAnswers(viewer, of.bad)}
 ${when(of.stopCalls.length > 0, () => html`<h2>${texts.mails.reminders.calls(of.stopCalls.length)}</h2>${callsTable(viewer, of.stopCalls)}`)}
 ${when(!of.hasBegun, () => html`<p class="said" role="status">${texts.mails.reminders.notBegun} ${link('/reminders', texts.mails.reminders.toReminders)}</p>`)}
 ${when(of.notSent > 0, () => html`<p>${texts.mails.notSentNote} ${link('/mails?state=not-sent', says.toNotSent)}</p>`)}
 ${when(isTroubled(health), () => part(says.machineTitle, machine(viewer, health, hasLoops)))}
 ${workMarkup(viewer, work)}
+${when(of.kits > 0, () => html`<p>${texts.kits.today(of.kits)} ${link('/kits', texts.nav.kits)}</p>`)}
 <h2>${says.dueTitle}</h2>
 ${dueMarkup(viewer, due)}
 <div class="beside">

@@ -11,6 +11,12 @@ function quietHold(subject: Subject, today: Day): string | null {
   return isQuiet(subject, today) ? `the rider answered: nothing more before ${until}` : null;
 }
 
+/** Whoever does it at home hears no more of its coming up for a while; what is due or over goes all the same. */
+function homeHold({ standing: { state }, homeUntil }: Subject, today: Day): string | null {
+  const rests = state === 'coming-up' && homeUntil !== undefined && homeUntil > today;
+  return rests ? `the rider does it at home: nothing more of its coming up before ${homeUntil}` : null;
+}
+
 const restarts = (one: Subject, other: Subject): boolean => one.restarts.includes(other.standing.serviceKind);
 
 /** What is wanted of the same visit and restarts its clock too tells of it; what merely comes along does not. */
@@ -39,7 +45,8 @@ function wishesOfUnit({ all, rider }: Situation['units'][number], today: Day): W
     const told = tellsOf(all, offer, subject);
     const included = told && `included in ${told.standing.serviceKind}, which is told instead`;
     const known = subject.isTold ? 'somebody told the rider' : null;
-    const hold = reminderHold(rider) ?? included ?? quietHold(subject, today) ?? known;
+    const hold =
+      reminderHold(rider) ?? included ?? quietHold(subject, today) ?? homeHold(subject, today) ?? known;
     return [forWorkshop, unitWish(subject.riderId, subject, { offer: larger, hold })];
   });
 }
@@ -64,7 +71,8 @@ export const serviceDue: NoticeKind = {
   holds: stateHolds,
   mayGo: ({ serviceKind }, rider, { unit, today }) => {
     const subject = unit.find(({ standing }) => standing.serviceKind === serviceKind);
-    return reminderHold(rider) === null && !(subject && (subject.isTold || isQuiet(subject, today)));
+    if (reminderHold(rider) !== null) return false;
+    return !subject || !(subject.isTold || isQuiet(subject, today) || homeHold(subject, today) !== null);
   },
   why: ({ serviceKind, state }) => `${serviceKind}: ${state}`,
 };

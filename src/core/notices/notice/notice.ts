@@ -118,6 +118,10 @@ export interface Subject {
   readonly markId: string | null;
   /** Somebody told the rider by another way, in this service period and of this state or worse. */
   readonly isTold?: boolean;
+  /** The rider does this job at home: nothing more of its coming up until that day. Left out: no. */
+  readonly homeUntil?: Day;
+  /** The rider did it at home and saw what the workshop has to look at. Left out: no. */
+  readonly isBadAtHome?: true;
   /** The rider's last answer about this unit: a day asked for or booked, or later; quiet until that day. */
   readonly answer: { readonly at: Instant; readonly quietUntil: Day | null } | null;
 }

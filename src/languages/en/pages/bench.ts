@@ -1,3 +1,4 @@
+import type { KitWord } from '../../../core/tokens.js';
 /** What the bench says: the jobs that lie there, step by step, and the days that are taken. */
 export const bench = {
   title: 'Bench',
@@ -171,5 +172,44 @@ export const comebacks = {
     until: (day: string) => `Under warranty until ${day}.`,
     over: (day: string) => `The warranty that is written down ended on ${day}.`,
     noEnd: 'No end of the warranty is written down.',
+  },
+};
+
+/** What is said of jobs that riders do at home, at the counter and in the settings. */
+export const kits = {
+  title: 'Kits for riders at home',
+  lead: 'Who does a job at home with our parts: nobody holds a day for it, and no place on the bench.',
+  toPickUp: 'To be picked up',
+  pickedUp: 'At home now',
+  none: 'Nobody waits for a kit.',
+  nobody: 'Nobody has one at home.',
+  columns: { unit: 'Unit', kit: 'Kit', who: 'Rider', since: 'Since', say: 'Say' },
+  words: { 'picked-up': 'Handed over', 'not-wanted': 'Not wanted', called: 'Called' } satisfies Record<
+    KitWord,
+    string
+  >,
+  wordOf: (word: string, tag: string) => `${word}: ${tag}`,
+  shelf: 'Its parts leave the shelf when it is handed over.',
+  bad: (count: number) =>
+    count === 1 ? 'Done at home: one rider to call' : `Done at home: ${count} riders to call`,
+  seen: 'Seen',
+  today: (count: number) =>
+    count === 1 ? 'One kit is to be picked up.' : `${count} kits are to be picked up.`,
+  settings: {
+    title: 'Jobs at home',
+    lead: 'What riders may do themselves, by model. They see the kit, the typed figures and your points.',
+    now: (models: number) => (models === 0 ? 'none' : models === 1 ? 'one model' : `${models} models`),
+    none: 'No fork or air shock has a model yet.',
+    units: (units: number) => (units === 1 ? 'one unit' : `${units} units`),
+    allow: (service: string) => `Riders may do the ${service}`,
+    stopHere: 'Stop here and bring it',
+    stopHereHint: 'A line each. A crack, a bend, a heavy leak and the like stand there already.',
+    needStop: 'At most 2000 characters of text.',
+    figures: (count: number) =>
+      count === 0
+        ? 'No figure is typed: the page sends to the manual.'
+        : count === 1
+          ? 'One figure is typed.'
+          : `${count} figures are typed.`,
   },
 };

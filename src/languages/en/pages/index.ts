@@ -1,4 +1,4 @@
-import { bench, comebacks } from './bench.js';
+import { bench, comebacks, kits } from './bench.js';
 import { customer } from './customer.js';
 import { due } from './due.js';
 import { find } from './find.js';
@@ -28,6 +28,7 @@ export const pages = {
   ways,
   comebacks,
   benchYear,
+  kits,
   hire,
   team,
   skip: 'Skip to the content',
@@ -46,6 +47,7 @@ export const pages = {
     bench: 'Bench',
     day: 'Jobs for the day',
     comebacks: 'Comebacks and claims',
+    kits: 'Kits for home',
     riders: 'Riders',
     ways: 'Ways',
     units: 'Units',

@@ -1,8 +1,10 @@
+import { home } from './home.js';
 import { own } from './own.js';
 
 /** What the pages of riders say. */
 export const rider = {
   own,
+  home,
   about: (bike: string, unit: string) => `${bike}, ${unit}`,
   back: 'You can close this page.',
   call: (contact: string | null) =>

@@ -1,4 +1,8 @@
-import type { bench as english, comebacks as englishComebacks } from '../../en/pages/bench.js';
+import type {
+  bench as english,
+  comebacks as englishComebacks,
+  kits as englishKits,
+} from '../../en/pages/bench.js';
 
 export const bench: typeof english = {
   title: 'Bancada',
@@ -171,5 +175,40 @@ export const comebacks: typeof englishComebacks = {
     until: (day) => `Em garantia até ${day}.`,
     over: (day) => `A garantia que está escrita acabou em ${day}.`,
     noEnd: 'Não está escrito quando acaba a garantia.',
+  },
+};
+
+export const kits: typeof englishKits = {
+  title: 'Peças para fazer em casa',
+  lead: 'Quem faz um trabalho em casa com peças nossas: ninguém lhe guarda um dia, nem lugar na bancada.',
+  toPickUp: 'Por levantar',
+  pickedUp: 'Agora em casa',
+  none: 'Ninguém espera por peças.',
+  nobody: 'Ninguém as tem em casa.',
+  columns: { unit: 'Unidade', kit: 'Peças', who: 'Ciclista', since: 'Desde', say: 'Diga' },
+  words: { 'picked-up': 'Entregue', 'not-wanted': 'Já não quer', called: 'Telefonámos' },
+  wordOf: (word, tag) => `${word}: ${tag}`,
+  shelf: 'As peças saem da prateleira quando são entregues.',
+  bad: (count) =>
+    count === 1 ? 'Feito em casa: telefonar a um ciclista' : `Feito em casa: telefonar a ${count} ciclistas`,
+  seen: 'Viu-se',
+  today: (count) =>
+    count === 1 ? 'Há um conjunto de peças por levantar.' : `Há ${count} conjuntos de peças por levantar.`,
+  settings: {
+    title: 'Trabalhos em casa',
+    lead: 'O que os ciclistas podem fazer, por modelo. Veem as peças, os valores escritos e os seus pontos.',
+    now: (models) => (models === 0 ? 'nenhum' : models === 1 ? 'um modelo' : `${models} modelos`),
+    none: 'Nenhuma suspensão nem amortecedor de ar tem ainda modelo.',
+    units: (units) => (units === 1 ? 'uma unidade' : `${units} unidades`),
+    allow: (service) => `Os ciclistas podem fazer: ${service}`,
+    stopHere: 'Pare aqui e traga-o',
+    stopHereHint: 'Um ponto por linha. Fissura, dobra, fuga grande e semelhantes já lá estão.',
+    needStop: 'No máximo 2000 caracteres de texto.',
+    figures: (count) =>
+      count === 0
+        ? 'Nenhum valor escrito: a página manda ver o manual.'
+        : count === 1
+          ? 'Um valor escrito.'
+          : `${count} valores escritos.`,
   },
 };

@@ -1,5 +1,5 @@
 import type { pages as english } from '../../en/pages/index.js';
-import { bench, comebacks } from './bench.js';
+import { bench, comebacks, kits } from './bench.js';
 import { customer } from './customer.js';
 import { due } from './due.js';
 import { find } from './find.js';
@@ -29,6 +29,7 @@ export const pages: typeof english = {
   ways,
   comebacks,
   benchYear,
+  kits,
   hire,
   team,
   skip: 'Saltar para o conteúdo',
@@ -47,6 +48,7 @@ export const pages: typeof english = {
     bench: 'Bancada',
     day: 'Trabalhos do dia',
     comebacks: 'Regressos e reclamações',
+    kits: 'Peças para casa',
     riders: 'Ciclistas',
     ways: 'Caminhos',
     units: 'Unidades',

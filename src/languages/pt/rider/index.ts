@@ -1,8 +1,10 @@
 import type { rider as english } from '../../en/rider/index.js';
+import { home } from './home.js';
 import { own } from './own.js';
 
 export const rider: typeof english = {
   own,
+  home,
   about: (bike, unit) => `${bike}, ${unit}`,
   back: 'Pode fechar esta página.',
   call: (contact) =>

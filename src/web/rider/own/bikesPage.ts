@@ -7,6 +7,7 @@ import type { RiderBike, RiderUnit } from '../../../flow/due/riderUnits.js';
 import { declaredText } from '../../cells/declaredFields.js';
 import { small } from '../../cells/dueCells.js';
 import { type Markup, NOTHING, when } from '../../markup.js';
+import { chooseForm } from '../atHome/homePage.js';
 import { fault, type RiderPage, type RiderView } from '../riderPage.js';
 import {
   knownLine,
@@ -56,7 +57,10 @@ ${units.length === 0 ? html`<p>${view.texts.own.bikes.noUnit}</p>` : units.map((
 <p><a href="${pathOf(view, bike)}">${view.texts.own.bikes.change(bike.name)}</a></p>
 </section>`;
 
-function unitMarkup(view: RiderView, { unit, standings, lead, stay, stopWhy, isAsked }: RiderUnit): Markup {
+function unitMarkup(
+  view: RiderView,
+  { unit, standings, lead, stay, stopWhy, isAsked, atHome }: RiderUnit,
+): Markup {
   const { bikes: texts } = view.texts.own;
   const { words } = view.voice;
   const name = unitName(view, unit);
@@ -74,6 +78,7 @@ function unitMarkup(view: RiderView, { unit, standings, lead, stay, stopWhy, isA
   const there = stay === null ? NOTHING : html`<p><strong>${stayText(view, stay.job)}</strong></p>`;
   if (!next) return html`${title}${waits}${there}<p>${more}</p>`;
   const to = (act: string): string => pathToUnit(view.home ?? '', unit.tag, next.serviceKind, act);
+  const toDo = [...atHome].find(([, says]) => says !== 'allowed');
   const facts: (readonly [string, Markup | string])[] = [
     [
       texts.next,
@@ -93,7 +98,11 @@ ${knownLine(view, standings)}
     () => html`<a class="button" href="${to('ask')}">${texts.ask}${of}</a>
 <a class="button plain" href="${to('done')}">${texts.done}${of}</a>
 `,
-  )}${more}</p>`;
+  )}${when(
+    toDo !== undefined,
+    () => html`<a class="button" href="${pathToUnit(view.home ?? '', unit.tag, toDo![0], 'home')}">${view.texts.home.at[toDo![1]]}${of}</a>
+`,
+  )}${more}</p>${when(atHome.get(next.serviceKind) === 'allowed' && isTold(next.state) && lead === null, () => chooseForm(view, to('home'), of))}`;
 }
 
 /** Where a unit at the workshop stands there, and the day it is promised for. */

@@ -12,6 +12,8 @@ import { OWN_WORKER } from '../../scripts.js';
 import { voiceOf, type WebEnv } from '../../viewer.js';
 import type { Door, Doors } from '../answer.js';
 import { askPage } from '../askPage.js';
+import { homePage } from '../atHome/homePage.js';
+import { sendHome } from '../atHome/sendHome.js';
 import { fieldsOf } from '../forms.js';
 import { OWN_PARTS, type OwnPart, type RiderPage } from '../riderPage.js';
 import { donePage, gonePage, laterPage } from '../unitPages.js';
@@ -47,6 +49,9 @@ export function ownPages(links: Hono<WebEnv>, doors: Doors): void {
   };
   links.use('/own/*', ownFormsOfDevice(doors.deps.publicUrl));
   sendFiles(links, doors);
+  const homeDoor = (c: Context<WebEnv>): Door => ({ purpose: 'page', page: homePage, job: jobOf(c) });
+  sendHome(links, doors, homeDoor);
+  links.on('GET', bothHomes('/units/:tag/:kind/home'), (c) => doors.answer(c, homeDoor(c), null));
   links.get('/own/worker.js', (c) =>
     c.body(OWN_WORKER, 200, {
       'content-type': 'text/javascript; charset=utf-8',

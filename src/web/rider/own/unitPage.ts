@@ -4,7 +4,6 @@ import { answerJob, findQuestion, type JobQuestion } from '../../../flow/facts/j
 import { findAskedService } from '../../../flow/own/afterService.js';
 import { listPhotos, type ShownPhoto } from '../../../flow/photos/photos.js';
 import { listSetUps } from '../../../flow/plan/setUps.js';
-import type { StandingRow } from '../../../ports/standings.js';
 import { pathOfPhotoBelow, photoStrip } from '../../cells/photoCells.js';
 import { setUpRows } from '../../cells/setUpCells.js';
 import { periodSourcesMarkup } from '../../cells/sourcesMarkup.js';
@@ -37,7 +36,7 @@ export const unitPage: RiderPage = {
 ${questionOf(view, of.unit.tag, asked, photos)}
 ${afterServiceForm(view, await findAskedService(tx, of.unitId, now))}
 <h2>${texts.stands}</h2>
-${standingTable(view, of.unit.tag, of.standings)}
+${standingTable(view, of)}
 ${knownLine(view, of.standings)}
 ${curvesMarkup(curves, { ...view.voice, today: view.today, zone: view.workshop.timeZone, now })}
 <details><summary>${view.voice.texts.sources.title}</summary>${periodSourcesMarkup(view.voice, running)}</details>
@@ -89,10 +88,11 @@ ${photoStrip({ ...view.voice, today: view.today }, photos, ({ id }) => pathOfPho
 <button name="answer" value="yes">${says.riderYes}</button><button class="plain" name="answer" value="not-now">${says.notNow}</button></form></section>`;
 }
 
-function standingTable(view: RiderView, tag: string, standings: readonly StandingRow[]): Markup {
+function standingTable(view: RiderView, { unit: { tag }, standings, atHome }: OwnUnit['of']): Markup {
   const { columns, later, gone } = view.texts.own.unit;
   const { ask, done } = view.texts.own.bikes;
   const labels = { ask, done, later, gone };
+  const { home } = view.texts;
   const { words } = view.voice;
   return table(
     Object.values(columns).map((label) => ({ label })),
@@ -108,7 +108,7 @@ function standingTable(view: RiderView, tag: string, standings: readonly Standin
           html`<ul class="acts">${ACTS.map(
             (act) =>
               html`<li><a href="${pathToUnit(view.home ?? '', tag, standing.serviceKind, act)}">${labels[act]}<span class="hidden">${view.texts.own.bikes.moreOf(job)}</span></a></li>`,
-          )}</ul>`,
+          )}${when(atHome.has(standing.serviceKind), () => html`<li><a href="${pathToUnit(view.home ?? '', tag, standing.serviceKind, 'home')}">${home.at[atHome.get(standing.serviceKind)!]}<span class="hidden">${view.texts.own.bikes.moreOf(job)}</span></a></li>`)}</ul>`,
         ],
       };
     }),

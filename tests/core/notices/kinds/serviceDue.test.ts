@@ -37,6 +37,24 @@ test('somebody told the rider: no mail goes about it, and a waiting one may not 
   expect(serviceDue.mayGo(NOTICE, rider, { today, unit: [told], riders: [] })).toBe(false);
 });
 
+test('whoever does it at home hears no more of its coming up for a while, and of due and over all the same', () => {
+  const wishOf = (state: 'coming-up' | 'due' | 'over-interval', on: string) => {
+    const home = { ...subjectOf(state), homeUntil: day('2025-06-20') };
+    const situation = { today: day(on), units: [{ all: [home], rider }], riders: [rider] };
+    const [forWorkshop, forRider] = serviceDue.wishes(situation, []);
+    const now = { today: day(on), unit: [home], riders: [] };
+    const mayGo = serviceDue.mayGo({ ...NOTICE, serviceKind: home.standing.serviceKind }, rider, now);
+    expect(mayGo).toBe(forRider!.hold === null);
+    expect(forWorkshop!.hold).toBeNull();
+    return forRider!.hold;
+  };
+  expect(wishOf('coming-up', '2025-06-19')).toBe(
+    'the rider does it at home: nothing more of its coming up before 2025-06-20',
+  );
+  expect(wishOf('coming-up', '2025-06-20')).toBeNull();
+  expect([wishOf('due', '2025-06-10'), wishOf('over-interval', '2025-06-10')]).toEqual([null, null]);
+});
+
 test('of jobs that do not include one another each is told, also where a larger one is offered for all', () => {
   const interval = (terrainHours: number) =>
     ({ terrainHours, months: null, movingHoursCeiling: null, rule: 'kind' }) as const;
