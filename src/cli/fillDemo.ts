@@ -30,7 +30,8 @@ import type { LeadRow } from '../ports/leads.js';
 import type { Mailer } from '../ports/mailer.js';
 import type { Tx } from '../ports/store.js';
 import { type Day, type Instant, instant, MINUTE_MS } from '../units.js';
-import { fillTeam } from './fillTeam.js';
+import { fillHome } from './demo/fillHome.js';
+import { fillTeam } from './demo/fillTeam.js';
 import { readRow } from './importSchema.js';
 import { getByHandle } from './opened.js';
 
@@ -87,6 +88,7 @@ export async function fillDemo(
   await store.write((tx) => fillAfterwards(tx, 'F-0112', setup.today, deskEntry(setup)));
   await deliverOutbox(mailing);
   await store.write((tx) => afterTheMails(tx, setup, stanchion));
+  await store.write((tx) => fillHome(tx, setup.today, deskEntry(setup), stanchion.ids));
   await refreshAllDue(mailing);
   await queueNotices(mailing);
   await deliverOutbox(mailing);

@@ -1,14 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import { teamSeasonOf } from '../../samples/teamSeason.js';
-import { fillTeam } from '../../src/cli/fillTeam.js';
-import { readDocument } from '../../src/cli/importSchema.js';
-import { listDifferences } from '../../src/flow/carry/checkLedger.js';
-import { importLedger } from '../../src/flow/carry/importLedger.js';
-import { getFleetByName } from '../../src/flow/fittings/fleet.js';
-import { listRacePlans } from '../../src/flow/plan/racePlan.js';
-import type { Store } from '../../src/ports/store.js';
-import { day, instant } from '../../src/units.js';
-import { openTestStore } from '../fixtures/storePlace.js';
+import { teamSeasonOf } from '../../../samples/teamSeason.js';
+import { fillTeam } from '../../../src/cli/demo/fillTeam.js';
+import { readDocument } from '../../../src/cli/importSchema.js';
+import { listDifferences } from '../../../src/flow/carry/checkLedger.js';
+import { importLedger } from '../../../src/flow/carry/importLedger.js';
+import { getFleetByName } from '../../../src/flow/fittings/fleet.js';
+import { listRacePlans } from '../../../src/flow/plan/racePlan.js';
+import type { Store } from '../../../src/ports/store.js';
+import { day, instant } from '../../../src/units.js';
+import { openTestStore } from '../../fixtures/storePlace.js';
 
 const TODAY = day('2026-06-10');
 const NOW = instant(Date.parse('2026-06-10T09:00:00Z'));

@@ -1,16 +1,16 @@
 /** The season of a team of twelve, played on the demo's ledger beside its workshop. */
-import { teamActsOf, teamSeasonOf } from '../../samples/teamSeason.js';
-import { afterLastRideOf } from '../core/ledger/moment.js';
-import { ServiceError } from '../errors.js';
-import { importLedger } from '../flow/carry/importLedger.js';
-import { markUnit } from '../flow/facts/enterFacts.js';
-import { swapUnits } from '../flow/fittings/fittings.js';
-import { setGone } from '../flow/fittings/whereabouts.js';
-import { getWorkshop } from '../flow/settings.js';
-import type { Store, Tx } from '../ports/store.js';
-import { type Day, day, type Instant } from '../units.js';
-import { readDocument } from './importSchema.js';
-import { getByHandle } from './opened.js';
+import { teamActsOf, teamSeasonOf } from '../../../samples/teamSeason.js';
+import { afterLastRideOf } from '../../core/ledger/moment.js';
+import { ServiceError } from '../../errors.js';
+import { importLedger } from '../../flow/carry/importLedger.js';
+import { markUnit } from '../../flow/facts/enterFacts.js';
+import { swapUnits } from '../../flow/fittings/fittings.js';
+import { setGone } from '../../flow/fittings/whereabouts.js';
+import { getWorkshop } from '../../flow/settings.js';
+import type { Store, Tx } from '../../ports/store.js';
+import { type Day, day, type Instant } from '../../units.js';
+import { readDocument } from '../importSchema.js';
+import { getByHandle } from '../opened.js';
 
 /** Imports the team and enters what happened in its season, the forgotten swap last. */
 export async function fillTeam(store: Store, today: Day, now: Instant): Promise<void> {
