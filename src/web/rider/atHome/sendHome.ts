@@ -1,8 +1,9 @@
 /** What takes a job that was logged at home with a photograph: the link's rights, and bounds of its own. */
 import { readFile } from 'node:fs/promises';
 import type { Context, Hono } from 'hono';
-import { type KeptPhoto, keepPhoto } from '../../../flow/photos/photos.js';
+import { keepPhotos } from '../../../flow/photos/photos.js';
 import { pageTextsFor, riderTextsFor } from '../../../languages/index.js';
+import type { MadePhoto } from '../../../ports/originals.js';
 import { LARGEST_PHOTO_MB } from '../../cells/photoCells.js';
 import type { PhotoDeps } from '../../deps.js';
 import { boundaryOf } from '../../door/multipart.js';
@@ -21,9 +22,9 @@ const MOST_MB = 100;
 /** Of one rider at once, and waiting. */
 const OF_A_RIDER = [1, 2] as const;
 
-/** A form that came, with the photographs that are kept; or why it is not taken. */
+/** A form that came, with its photographs as they will be kept; or why it is not taken. */
 type Came =
-  | { readonly fields: Fields; readonly kept: readonly KeptPhoto[] }
+  | { readonly fields: Fields; readonly made: readonly MadePhoto[] }
   | { readonly fields: Fields; readonly refused: string };
 
 export function sendHome(links: Hono<WebEnv>, doors: Doors, doorOf: (c: Context<WebEnv>) => Door): void {
@@ -50,27 +51,29 @@ export function sendHome(links: Hono<WebEnv>, doors: Doors, doorOf: (c: Context<
     };
     const { home } = riderTextsFor(language);
     const came = await ofRider(riderId, () =>
-      receiving(c, into, (sending) => keepSent(photos, sending, language)),
+      receiving(c, into, (sending) => makeSent(photos, sending, language)),
     );
     if (came === null || typeof came === 'string') return doors.back(c, door, fault(home.tooMuch), {});
     if ('refused' in came) return doors.back(c, door, fault(came.refused), came.fields);
-    return doors.answer(c, { ...door, photos: came.kept }, async () => came.fields);
+    return keepPhotos(photos.files, came.made, (kept) =>
+      doors.answer(c, { ...door, photos: kept }, async () => came.fields),
+    );
   });
 }
 
-async function keepSent(
-  { maker, files }: PhotoDeps,
+async function makeSent(
+  { maker }: PhotoDeps,
   { fields, files: sent }: Sending,
   language: string,
 ): Promise<Came> {
   const { photos } = pageTextsFor(language);
-  const kept: KeptPhoto[] = [];
+  const all: MadePhoto[] = [];
   for (const { name, part } of sent) {
     const bytes = await readFile(part.path);
     if (bytes.length === 0) continue;
     const made = await maker.make(bytes);
     if (typeof made === 'string') return { fields, refused: photos.notThis(name, photos.faults[made]) };
-    kept.push(await keepPhoto(files, made));
+    all.push(made);
   }
-  return { fields, kept };
+  return { fields, made: all };
 }
