@@ -30,8 +30,10 @@ import type { LeadRow } from '../ports/leads.js';
 import type { Mailer } from '../ports/mailer.js';
 import type { Tx } from '../ports/store.js';
 import { type Day, type Instant, instant, MINUTE_MS } from '../units.js';
+import { fillHire, fillJobQuestion, fillLoan, fillQuietWeek } from './demo/fillAround.js';
 import { fillHome } from './demo/fillHome.js';
 import { fillTeam } from './demo/fillTeam.js';
+
 import { readRow } from './importSchema.js';
 import { getByHandle } from './opened.js';
 
@@ -50,6 +52,9 @@ export const DEMO_ACCOUNTS = [
 
 /** The rider whose relay refuses the mail, so that one can see what becomes of such a rider. */
 const UNREACHABLE = 'r4@example.org';
+/** The fleet of hire bikes, and its fork that goes on loan. */
+const HIRE = 't2';
+const LOAN_FORK = 'F-0306';
 const SCAN_APART_MS = 6 * MINUTE_MS;
 
 export async function fillDemo(
@@ -77,6 +82,7 @@ export async function fillDemo(
   await store.write((tx) => beforeTheMails(tx, setup));
   const mailing = { ...stanchion, mailer: refusing(stanchion.mailer) };
   await refreshAllDue(mailing);
+  await store.write((tx) => fillQuietWeek(tx, ['F-0110', 'F-0103'], deskEntry(setup)));
   await queueNotices(mailing);
   // It is brought in between the decision and the delivery: its mail is withdrawn.
   await store.write(async (tx) => {
@@ -89,6 +95,12 @@ export async function fillDemo(
   await deliverOutbox(mailing);
   await store.write((tx) => afterTheMails(tx, setup, stanchion));
   await store.write((tx) => fillHome(tx, setup.today, deskEntry(setup), stanchion.ids));
+  await store.write(async (tx) => {
+    const entry = deskEntry(setup);
+    await fillJobQuestion(tx, 'A-0107', entry, stanchion.ids);
+    await fillHire(tx, HIRE, setup.today, entry);
+    await fillLoan(tx, LOAN_FORK, 'b12', entry);
+  });
   await refreshAllDue(mailing);
   await queueNotices(mailing);
   await deliverOutbox(mailing);

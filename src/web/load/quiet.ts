@@ -1,6 +1,7 @@
 import type { Context } from 'hono';
 import { html } from 'hono/html';
 import { parseDay } from '../../core/days/dayNumber.js';
+import { winterOf } from '../../core/plan/quietWeeks.js';
 import { INVITED_OUTCOMES } from '../../core/tokens.js';
 import { countCame, type InvitedRow, listInvited } from '../../flow/plan/invited.js';
 import { getQuietWeek, inviteUnits, type QuietRow, type QuietWeek } from '../../flow/plan/quietWeek.js';
@@ -75,7 +76,7 @@ function markup(viewer: Viewer, { quiet, invited, hasBegun: isOn }: QuietPage, a
     body: html`
 <h1>${says.title}</h1>
 ${saidAfter(after.fault, after.done === 'done' ? says.done : undefined)}
-${quiet === null ? html`<p>${says.none}</p>` : weekMarkup(viewer, quiet, isOn, after)}
+${quiet === null ? html`<p>${winterOf(viewer.zone, viewer.today) === null ? says.busy : says.none}</p>` : weekMarkup(viewer, quiet, isOn, after)}
 ${when(invited.length > 0, () => invitedMarkup(viewer, invited))}`,
   });
 }

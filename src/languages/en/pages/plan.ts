@@ -75,6 +75,7 @@ export const plan = {
     lead: (week: string, month: string) =>
       `Week ${week}. Here is what is likely due by the end of ${month}, when most come; the worst first.`,
     none: 'No week is quiet: none has room before the busy months.',
+    busy: 'These are the months in which most come. Quiet weeks are looked for in winter.',
     noneDue: 'Nothing is likely due by then that has no day and was not invited this winter.',
     room: (count: number) =>
       count === 0
@@ -91,7 +92,7 @@ export const plan = {
     done: 'They are invited. What comes of it stands below.',
     callsTitle: 'Call these',
     callsLead: 'No reminder reaches these riders.',
-    invitedTitle: 'Invited this winter',
+    invitedTitle: 'Invited',
     counted: (all: string, parts: string) => `${all} invited: ${parts}.`,
     came: {
       done: 'service done',

@@ -75,6 +75,7 @@ export const plan: typeof english = {
     lead: (week, month) =>
       `Semana de ${week}. Aqui está o que deve vencer até ao fim de ${month}, quando vem mais gente; o pior primeiro.`,
     none: 'Nenhuma semana está calma: nenhuma tem lugar antes dos meses cheios.',
+    busy: 'São os meses em que vem mais gente. As semanas calmas procuram-se no inverno.',
     noneDue: 'Até lá não deve vencer nada que não tenha dia e não tenha sido convidado neste inverno.',
     room: (count) =>
       count === 0
@@ -91,7 +92,7 @@ export const plan: typeof english = {
     done: 'Estão convidados. O que der está em baixo.',
     callsTitle: 'Telefonar a estes',
     callsLead: 'Nenhum aviso chega a estes ciclistas.',
-    invitedTitle: 'Convidados neste inverno',
+    invitedTitle: 'Convidados',
     counted: (all, parts) => `${all} convidados: ${parts}.`,
     came: {
       done: 'revisão feita',
