@@ -99,7 +99,7 @@ export async function fillDemo(
     const entry = deskEntry(setup);
     await fillJobQuestion(tx, 'A-0107', entry, stanchion.ids);
     await fillHire(tx, HIRE, setup.today, entry);
-    await fillLoan(tx, LOAN_FORK, 'b12', entry);
+    await fillLoan(tx, { fleet: HIRE, unit: LOAN_FORK, bike: 'b12' }, entry);
   });
   await refreshAllDue(mailing);
   await queueNotices(mailing);

@@ -132,6 +132,15 @@ async function expectWorthSeeing(firstLine: string): Promise<void> {
   // The demo's folder is where its mails end, so that none is left unsent.
   for (const state of MAIL_STATES.filter((one) => one !== 'not-sent'))
     expect(await read(`/mails?state=${state}`), state).toContain('<td');
+  // What happens around the services is told once each.
+  const around = [
+    ['/', /it creaks under load again/],
+    ['/', /the full service waits for a yes/],
+    ['/', /was to be back on/],
+    ['/fleets/t2/hire', /F-0306/],
+    ['/load/quiet', /2 invited: 1 done/],
+  ] as const;
+  for (const [path, told] of around) expect(plain(await read(path)), path).toMatch(told);
   for (const { path, from } of PICTURES) {
     const [name, of] = from?.split('.') ?? ['main'];
     expect(await read(path), path).toMatch(new RegExp(`<${name}[^>]*${of ?? ''}`));

@@ -6,6 +6,7 @@ import { addFact } from '../../flow/facts/changeFact.js';
 import { askJob } from '../../flow/facts/jobQuestions.js';
 import { comeBack, getHirePage, type HireBike, sendOut } from '../../flow/fittings/hire.js';
 import { putOn } from '../../flow/fittings/putOn.js';
+import { setFleet } from '../../flow/fittings/whereabouts.js';
 import { queueJobQuestion } from '../../flow/mail/kinds/jobQuestion.js';
 import { getQuietWeek, inviteUnits } from '../../flow/plan/quietWeek.js';
 import { getWorkshop } from '../../flow/settings.js';
@@ -42,11 +43,17 @@ export async function fillHire(tx: Tx, fleet: string, today: Day, entry: Entry):
   await comeBack(tx, seen!.id, said, entry);
 }
 
-/** A fork of a fleet goes on a customer's bike until the bike's own is done. */
-export async function fillLoan(tx: Tx, unit: string, bike: string, entry: Entry): Promise<void> {
+/** A fork of a fleet goes on a customer's bike until the bike's own is done; it stays the fleet's. */
+export async function fillLoan(
+  tx: Tx,
+  { fleet, unit, bike }: { readonly fleet: string; readonly unit: string; readonly bike: string },
+  entry: Entry,
+): Promise<void> {
   const unitId = await getByHandle(tx, 'unit', unit);
   const bikeId = await getByHandle(tx, 'bike', bike);
   const loanUntil = addDays(dayOf(entry.at, (await getWorkshop(tx)).timeZone), LOAN_DAYS);
+  const fleetId = await getByHandle(tx, 'fleet', fleet);
+  await setFleet(tx, { unitId, fleetId, from: null }, entry);
   await putOn(tx, { unitId, bikeId, at: isoTime(entry.at), loanUntil }, false, entry);
 }
 

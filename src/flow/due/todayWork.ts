@@ -1,7 +1,8 @@
 import { dayOf } from '../../core/days/calendar.js';
 import { isAskedWhetherItCame } from '../../core/plan/leads.js';
 import type { Tx } from '../../ports/store.js';
-import type { Instant } from '../../units.js';
+import type { Day, Instant } from '../../units.js';
+import { listComplaints, type RiderComplaint } from '../plan/comebacks.js';
 import { listJobs, type ShownJob } from '../plan/jobs.js';
 import { benchOf } from '../plan/leadDays.js';
 import { listLeads, type ShownLead } from '../plan/listLeads.js';
@@ -17,6 +18,19 @@ export interface TodayWork {
   readonly promised: readonly ShownJob[];
   /** How many units are at the workshop. */
   readonly there: number;
+  /** Jobs that changed, and whose riders have not answered. */
+  readonly askedJobs: readonly ShownJob[];
+  /** Riders who say that something is wrong since a service. */
+  readonly complaints: readonly RiderComplaint[];
+  /** Bikes on hire that were to be back by now. */
+  readonly lateHires: readonly LateHire[];
+}
+
+export interface LateHire {
+  readonly bike: string;
+  /** By its name in addresses; null where the bike is of no fleet any more. */
+  readonly fleet: string | null;
+  readonly until: Day;
 }
 
 export async function getTodayWork(tx: Tx, now: Instant): Promise<TodayWork> {
@@ -39,7 +53,23 @@ export async function getTodayWork(tx: Tx, now: Instant): Promise<TodayWork> {
         job.step !== 'informed',
     ),
     there: jobs.length,
+    askedJobs: jobs.filter(({ question }) => question?.body.answer === 'asked'),
+    complaints: await listComplaints(tx),
+    lateHires: await listLateHires(tx, today),
   };
+}
+
+/** The longest late first. */
+async function listLateHires(tx: Tx, today: Day): Promise<LateHire[]> {
+  const late: LateHire[] = [];
+  for (const { body } of await tx.facts.list('hire')) {
+    if (body.back !== null || body.until === null || body.until >= today) continue;
+    const bike = (await tx.facts.current('bike', body.bikeId))?.body;
+    if (!bike) continue;
+    const fleet = bike.fleetId === null ? undefined : await tx.facts.current('fleet', bike.fleetId);
+    late.push({ bike: bike.name, fleet: fleet?.body.handle ?? null, until: body.until });
+  }
+  return late.sort((a, b) => (a.until < b.until ? -1 : 1));
 }
 
 /** A booking ends by itself a week after the workshop is asked, so that more than these never wait. */

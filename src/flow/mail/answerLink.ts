@@ -11,6 +11,7 @@ import type { LeadRow } from '../../ports/leads.js';
 import type { RideRow } from '../../ports/rides.js';
 import type { Tx } from '../../ports/store.js';
 import { type Day, type Instant, isoTime } from '../../units.js';
+import { byRider } from '../entry.js';
 import { addService, usualRestarts } from '../facts/enterFacts.js';
 import { type Entry, endFitting } from '../fittings/fittings.js';
 import { setGone } from '../fittings/whereabouts.js';
@@ -22,8 +23,8 @@ import { queueOwnPage } from './kinds/link.js';
 import type { OpenedLink } from './links.js';
 import { listSubjects } from './listSubjects.js';
 
-/** Who entered what a rider answers: an id, for a name may have to be forgotten. */
-export const riderEntry = ({ riderId }: Contact, at: Instant): Entry => ({ by: `rider ${riderId}`, at });
+/** Who enters what a rider answers. */
+export const riderEntry = ({ riderId }: Contact, at: Instant): Entry => ({ by: byRider(riderId), at });
 
 /** What a link about a unit finds: its service kinds, and the lead that is live or was declined. */
 export interface LinkedUnit {

@@ -6,6 +6,7 @@ import { naturalOrder } from '../../core/naturalOrder.js';
 import type { ComebackCause, ServiceKind } from '../../core/tokens.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
+import { riderOf } from '../entry.js';
 import { getWorkshop } from '../settings.js';
 import { getUnitLedger } from '../unitLedger.js';
 
@@ -58,7 +59,7 @@ export async function getComebacks(tx: Tx, now: Instant): Promise<ComebacksPage>
   const today = dayOf(now, (await getWorkshop(tx)).timeZone);
   const from = addMonths(today, -MONTHS);
   const jobs = (await tx.facts.list('job')).filter(({ body }) => body.comeback && body.arrivedOn > from);
-  const complaints = await listComplaints(tx, now);
+  const complaints = await listComplaints(tx);
   const claims = (await tx.facts.list('claim')).filter(({ body }) => isClaimOpen(body));
   const cameBack = new Set(
     jobs.map(({ body: { unitId, comeback } }) => keyOf(unitId, comeback!.serviceKind, comeback!.on)),
@@ -92,15 +93,17 @@ export async function getComebacks(tx: Tx, now: Instant): Promise<ComebacksPage>
 
 const keyOf = (unitId: string, kind: ServiceKind, on: Day): string => `${unitId} ${kind} ${on}`;
 
-async function listComplaints(tx: Tx, now: Instant): Promise<RiderComplaint[]> {
+export async function listComplaints(tx: Tx): Promise<RiderComplaint[]> {
   const { timeZone: zone } = await getWorkshop(tx);
   const complaints: RiderComplaint[] = [];
-  for (const { body, since } of await tx.facts.list('heard')) {
+  for (const { body, since, recordedBy } of await tx.facts.list('heard')) {
     if (body.isWell) continue;
     const jobs = await tx.facts.list('job', { subject: body.unitId });
     if (jobs.some((job) => job.since >= since)) continue;
     const { unit, fittings, bikes } = await getUnitLedger(tx, body.unitId, zone);
-    const riderId = bikes.get(fittingNow(fittings, now)?.bikeId ?? '')?.riderId ?? null;
+    // Whoever said it, though the unit may be somebody else's by now; said at the counter, whose it was then.
+    const then = bikes.get(fittingNow(fittings, since)?.bikeId ?? '')?.riderId ?? null;
+    const riderId = riderOf(recordedBy) ?? then;
     const contact = riderId === null ? undefined : await tx.contacts.find(riderId);
     // Its rider was forgotten: the words were theirs.
     if (riderId !== null && !contact) continue;
