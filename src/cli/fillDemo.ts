@@ -82,7 +82,7 @@ export async function fillDemo(
   await store.write((tx) => beforeTheMails(tx, setup));
   const mailing = { ...stanchion, mailer: refusing(stanchion.mailer) };
   await refreshAllDue(mailing);
-  await store.write((tx) => fillQuietWeek(tx, ['F-0110', 'F-0103'], deskEntry(setup)));
+  await store.write((tx) => fillQuietWeek(tx, ['F-0110', 'F-0106'], deskEntry(setup)));
   await queueNotices(mailing);
   // It is brought in between the decision and the delivery: its mail is withdrawn.
   await store.write(async (tx) => {

@@ -41,7 +41,9 @@ it('a complaint stays with the rider who made it, though the unit is another rid
   const said = { unitId, serviceKind: 'lower-leg', on: day('2026-06-05') };
   await store.write((tx) => sayAfterService(tx, said, 'it knocks', { by: byRider(r1), at: entry.at }));
   const bikeId = await world.flow.id('bike', 'b2');
-  await store.write((tx) => putOn(tx, { unitId, bikeId, at: isoTime(instant(entry.at - 3_600_000)) }, false, entry));
+  await store.write((tx) =>
+    putOn(tx, { unitId, bikeId, at: isoTime(instant(entry.at - 3_600_000)) }, false, entry),
+  );
   expect((await work()).complaints).toMatchObject([{ tag: 'F-1', rider: 'Rider 1', phone: '+000 555 0101' }]);
   await store.write((tx) => forgetRider(tx, r1, entry.at));
   expect((await work()).complaints).toEqual([]);
