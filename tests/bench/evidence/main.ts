@@ -1,6 +1,7 @@
 /** Prints what the estimates rest on: all of it, or only the parts named as arguments. */
 import { climbEvidence } from './climbs/climbEvidence.js';
 import { colourEvidence } from './colourEvidence.js';
+import { declaredEvidence } from './declaredEvidence.js';
 import { forecastEvidence } from './forecastEvidence.js';
 import { joinEvidence } from './joinEvidence.js';
 import { recorderEvidence } from './recorderEvidence.js';
@@ -12,6 +13,7 @@ const PARTS: Readonly<Record<string, () => Promise<string>>> = {
   recorders: recorderEvidence,
   climbs: climbEvidence,
   forecast: forecastEvidence,
+  declared: declaredEvidence,
   joining: joinEvidence,
   rings: ringsEvidence,
   colour: colourEvidence,
