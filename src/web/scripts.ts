@@ -3,7 +3,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 
 const ROOM = new URL('./browser/', import.meta.url);
 
-/** What runs in a browser, by its name, built as it is written. */
+/** What runs in a browser, by its name, as it is written: a worker’s script may hold neither import nor export. */
 export const SCRIPTS: ReadonlyMap<string, string> = new Map(
   readdirSync(ROOM)
     .filter((name) => name.endsWith('.js'))

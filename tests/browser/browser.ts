@@ -5,12 +5,12 @@ import { expect, onTestFinished } from 'vitest';
 import { startWeb } from '../../src/web/serve.js';
 import { NAME, PASSWORD, type WebWorld } from '../web/webWorld.js';
 
-const CHROMIUM = '/usr/bin/chromium';
+export const CHROMIUM = '/usr/bin/chromium';
 /** Without the browser these tests are left out by hand and fail in CI. */
 export const hasBrowser = existsSync(CHROMIUM) || process.env.CI !== undefined;
 export const WHY_NOT = hasBrowser ? '' : ` (left out: there is no ${CHROMIUM})`;
 
-const QUIET = [
+export const QUIET = [
   '--no-sandbox',
   '--disable-gpu',
   '--disable-quic',
