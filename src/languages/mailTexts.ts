@@ -205,6 +205,7 @@ export interface MailTexts {
     readonly next: (service: string, when: string) => string;
     readonly parts: string;
     readonly setUp: string;
+    readonly left: string;
     readonly link: string;
     readonly linkWithPhotos: string;
     readonly later: string;

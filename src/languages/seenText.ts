@@ -8,3 +8,9 @@ export function seenText(language: string, [name, word]: readonly [FindingName, 
   const now = lookNow(name, word);
   return `${names[name]}: ${Object.hasOwn(known, now) ? known[now] : word}`;
 }
+
+/** Returns how something is set, as it was typed, in a language. */
+export const setText = (language: string, [name, value]: readonly [string, string]): string => {
+  const fields: Readonly<Record<string, string>> = pageTextsFor(language).setUp.fields;
+  return `${Object.hasOwn(fields, name) ? fields[name] : name}: ${value}`;
+};

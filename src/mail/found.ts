@@ -2,7 +2,7 @@ import { oneLine } from '../core/lines.js';
 import type { FoundContent } from '../core/notices/mailContent.js';
 import type { Matters } from '../core/notices/matters.js';
 import type { ServiceKind } from '../core/tokens.js';
-import { seenText } from '../languages/seenText.js';
+import { seenText, setText } from '../languages/seenText.js';
 import { contactOf, type MailVoice, ownLine, rendered, shortened, voiceOf } from './correspondent.js';
 import type { Block, Rendered } from './letter.js';
 
@@ -18,6 +18,7 @@ export const renderFound = (of: FoundContent): Rendered => {
   const contact = contactOf(workshop, texts);
   const job = (kind: ServiceKind): string => oneLine(words.serviceKind(kind));
   const seen = of.found.map((one) => oneLine(seenText(rider.language, one)));
+  const set = Object.entries(of.left ?? {}).map((one) => oneLine(setText(rider.language, one)));
   return rendered(workshop, voice, {
     subject: found.subject(shortened(bike, 30)),
     blocks: [
@@ -26,6 +27,7 @@ export const renderFound = (of: FoundContent): Rendered => {
       paragraph(ready.said(bike, `${words.unitKind[of.unitKind]} ${oneLine(of.tag)}`)),
       paragraph(ready.did(words.list(of.did.map(job)))),
       ...(seen.length === 0 ? [] : [{ kind: 'list', title: found.seen, items: seen } as const]),
+      ...(set.length === 0 ? [] : [{ kind: 'list', title: found.left, items: set } as const]),
       ...(hours === null
         ? []
         : [paragraph(found.hours(words.hours(hours.terrainHours), words.hours(hours.movingHours)))]),

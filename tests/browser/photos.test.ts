@@ -28,6 +28,26 @@ const LOADED = `Promise.all([...document.querySelectorAll('.photos img')].map(as
   return one.naturalWidth > 0;
 }))`;
 
+/** Source: ISO 216, A4 is 210 × 297 mm; a point is 1/72 inch. */
+const A4_POINTS = [595.3, 841.9];
+
+/** What lies on each sheet. Source: ISO 32000-1, 7.7.3.3 (page objects) and 8.9.5 (images). */
+function sheetsOf(file: Buffer): { readonly size: readonly number[]; readonly images: number }[] {
+  const pdf = file.toString('latin1');
+  const objects = new Map(
+    [...pdf.matchAll(/(?:^|\n)(\d+) 0 obj\s*([\s\S]*?)\s*endobj/g)].map(([, id, body]) => [id!, body!]),
+  );
+  const pages = [...objects.values()].filter((body) => /\/Type\s*\/Page\b(?!s)/.test(body));
+  return pages.map((body) => {
+    const [, x, y] = /\/MediaBox\s*\[0 0 ([\d.]+) ([\d.]+)\]/.exec(body) ?? [];
+    const [, named = ''] = /\/XObject\s*<<([^>]*)>>/.exec(body) ?? [];
+    const images = [...named.matchAll(/(\d+) 0 R/g)].filter(([, id]) =>
+      /\/Subtype\s*\/Image/.test(objects.get(id!) ?? ''),
+    );
+    return { size: [Number(x), Number(y)], images: images.length };
+  });
+}
+
 test.runIf(hasBrowser).each([390, 820])(
   `a picture is sent as it is chosen, kept with the service, and stands in the book and on paper at %i px${WHY_NOT}`,
   { timeout: 120_000 },
@@ -91,10 +111,15 @@ test.runIf(hasBrowser).each([390, 820])(
     expect(await page.evaluate(LOADED)).toEqual([true, true]);
     await look('unit');
     await page.goto(`${url}/units/F-0001/card`);
-    await page.emulateMedia({ media: 'print' });
+    await expect.poll(() => page.evaluate(LOADED)).toEqual([true, true]);
     await look('card');
-    const sheets = await page.pdf({ format: 'A4' });
-    expect(sheets.byteLength).toBeGreaterThan(10_000);
+    const printed = await page.pdf({ preferCSSPageSize: true });
+    if (PICTURES !== undefined) writeFileSync(join(PICTURES, `photos-${width}-card.pdf`), printed);
+    const sheets = sheetsOf(printed);
+    // The card is one sheet, and the photographs stand on the second.
+    expect(sheets.map(({ images }) => images)).toEqual([0, 2]);
+    for (const { size } of sheets)
+      for (const [i, points] of A4_POINTS.entries()) expect(Math.abs(size[i]! - points)).toBeLessThan(1);
     expect(complaints.filter((one) => !one.includes('422') && !one.includes('status of'))).toEqual([]);
   },
 );

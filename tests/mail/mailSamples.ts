@@ -341,6 +341,7 @@ export const contentsIn = (language: string): { readonly [K in MailKind]: readon
       {
         ...frame,
         ...{ bike: job.bike, tag: 'F-0412', unitKind: 'fork', did: ['lower-leg'], price: '95 €', photos: 2 },
+        left: { pressure: '78 psi', rebound: '8' },
         matters: { stop: [['crown', 'creaks']], soon: [['stanchions', 'scratched']] },
         found: [
           ['foamRings', 'dark'],
@@ -353,6 +354,7 @@ export const contentsIn = (language: string): { readonly [K in MailKind]: readon
       {
         ...frame,
         ...{ bike: job.bike, tag: 'F-0412', unitKind: 'fork', did: ['full'], price: null, photos: 0 },
+        left: null,
         ...{ matters: { stop: [], soon: [] }, found: [], hours: null, next: null, links: null },
       },
     ],

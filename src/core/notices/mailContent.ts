@@ -3,6 +3,7 @@
 import type { Day, Instant } from '../../units.js';
 import type { FileTold } from '../fileTold.js';
 import type { Likely } from '../ledger/comingUp.js';
+import type { SetUpFact } from '../ledger/facts.js';
 import type { Interval } from '../ledger/interval.js';
 import type { JobNearness } from '../ledger/offer.js';
 import type { RemindedState, ToldState } from '../states.js';
@@ -178,6 +179,8 @@ export interface FoundContent extends Omit<ReadyContent, 'next'> {
   readonly matters: Matters;
   /** What else was seen, in the order of the work. */
   readonly found: readonly SeenLook[];
+  /** How it was set as it was handed over; null where nobody wrote it down. */
+  readonly left: SetUpFact['values'] | null;
   /** Of the service that began the ended period to this one; null where nobody knows them. */
   readonly hours: { readonly terrainHours: number; readonly movingHours: number } | null;
   readonly next: { readonly serviceKind: ServiceKind; readonly from: Day; readonly to: Day } | null;

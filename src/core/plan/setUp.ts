@@ -15,6 +15,9 @@ const OF_COIL = [
 ] as const;
 export type SetUpField = (typeof OF_AIR)[number] | (typeof OF_COIL)[number];
 
+/** All that may be read, in the order in which it is. */
+export const SET_UP_FIELDS: readonly SetUpField[] = [...new Set([...OF_COIL.slice(0, 2), ...OF_AIR])];
+
 /** Returns what is asked of such a unit; with its name eight at most. */
 export const setUpFields = (sort: UnitSort): readonly SetUpField[] =>
   WITH_AIR.includes(buildOf(sort)) ? OF_AIR : OF_COIL;

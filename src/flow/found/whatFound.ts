@@ -1,6 +1,6 @@
 /** What was found and done at a service, as its rider is told. */
 import { addDays, dayOf, startOfDay } from '../../core/days/calendar.js';
-import type { Fact, Findings, ServiceFact } from '../../core/ledger/facts.js';
+import type { Fact, Findings, ServiceFact, SetUpFact } from '../../core/ledger/facts.js';
 import { type Matters, mattersOf, type SeenLook, seenBeside, setUpIn } from '../../core/notices/matters.js';
 import type { ServiceKind } from '../../core/tokens.js';
 import type { StandingRow } from '../../ports/standings.js';
@@ -11,6 +11,8 @@ import { listPhotos, type ShownPhoto } from '../photos/photos.js';
 import { getWorkshop } from '../settings.js';
 import { getUnitLedger, type UnitLedger } from '../unitLedger.js';
 
+type SetUpValues = SetUpFact['values'];
+
 export interface WhatFound {
   readonly on: Day;
   /** All services of that day, the one that is told first. */
@@ -18,6 +20,9 @@ export interface WhatFound {
   readonly matters: Matters;
   readonly found: readonly SeenLook[];
   readonly setUp: readonly SeenLook[];
+  /** How it was set as it came for this service, and as it was handed over; null where nobody wrote it down. */
+  readonly came: SetUpValues | null;
+  readonly left: SetUpValues | null;
   readonly parts: NonNullable<ServiceFact['parts']>;
   /** As typed with the service; null where nobody did. */
   readonly price: string | null;
@@ -48,9 +53,8 @@ export async function findWhatFound(
   const { on, serviceKind } = told.body;
   const ledger = await getUnitLedger(tx, unitId, timeZone);
   if (ownerOn(ledger, on) !== riderId) return null;
-  const sameDay = (await tx.facts.list('service', { subject: unitId })).filter(
-    ({ body }) => body.on === on && body.by === 'here',
-  );
+  const here = (await tx.facts.list('service', { subject: unitId })).filter(({ body }) => body.by === 'here');
+  const sameDay = here.filter(({ body }) => body.on === on);
   const all = [told, ...sameDay.filter(({ entityId }) => entityId !== serviceId)];
   const did = [...new Set(all.map(({ body }) => body.serviceKind))];
   const findings: Findings = Object.assign({}, ...all.toReversed().map(({ body }) => body.findings ?? {}));
@@ -61,6 +65,7 @@ export async function findWhatFound(
   const ids = new Set(all.map(({ entityId }) => entityId));
   return {
     ...{ on, did, matters, found: seenBeside(findings, matters), setUp: setUpIn(findings) },
+    ...(await setUpsAround(tx, unitId, on, here)),
     parts: all.flatMap(({ body }) => body.parts ?? []),
     price: told.body.price ?? null,
     hours: ended
@@ -75,6 +80,24 @@ export async function findWhatFound(
         !photo.showsPerson,
     ),
   };
+}
+
+/** How the unit was set before and after the services of a day; what belongs to another service here is not taken. */
+async function setUpsAround(
+  tx: Tx,
+  unitId: string,
+  on: Day,
+  here: readonly Fact<'service'>[],
+): Promise<Pick<WhatFound, 'came' | 'left'>> {
+  const days = here.map(({ body }) => body.on).sort();
+  const before = days.findLast((day) => day < on);
+  const after = days.find((day) => day > on);
+  const sets = (await tx.facts.list('setUp', { subject: unitId })).map(({ body }) => body);
+  const isBefore = (day: Day): boolean => day <= on && (before === undefined || day > before);
+  const isAfter = (day: Day): boolean => day >= on && (after === undefined || day < after);
+  const left = sets.findLast((set) => set.stage === 'left' && isAfter(set.on));
+  const came = sets.findLast((set) => set.stage === 'came' && isBefore(set.on));
+  return { came: came?.values ?? null, left: left?.values ?? null };
 }
 
 /** Whose bike it was on that day, or before it came off for the work. */

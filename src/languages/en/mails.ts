@@ -258,6 +258,7 @@ export const mails: MailTexts = {
     next: (service, when) => `Next, by what is known today: ${service}, ${when}.`,
     parts: 'Parts and oil that went in',
     setUp: 'Set-up, as it was written down',
+    left: 'Set-up as it left',
     link: 'See it all',
     linkWithPhotos: 'See it all, with photographs',
     later: 'Hand over your rides and we can say when the next service is likely.',

@@ -257,6 +257,7 @@ export const mails: MailTexts = {
     next: (service, when) => `A seguir, pelo que se sabe hoje: ${service}, ${when}.`,
     parts: 'Peças e óleo que entraram',
     setUp: 'Afinação, como foi anotada',
+    left: 'Afinação com que saiu',
     link: 'Ver tudo',
     linkWithPhotos: 'Ver tudo, com fotografias',
     later: 'Entregue as suas voltas e podemos dizer quando a próxima revisão é provável.',

@@ -39,6 +39,7 @@ export const found: MailSource = {
           matters,
           hours,
           found: told.found,
+          left: told.left,
         },
         price: told.price ?? job.stay.job.price,
         next: next === null || about === null ? null : { serviceKind: next.serviceKind, ...about },

@@ -170,6 +170,7 @@ export const unit = {
 
 /** How a unit is set. */
 export const setUp = {
+  what: 'What is set',
   title: (tag: string) => `Set-up of ${tag}`,
   link: 'Set-up: as it came, as it left',
   readTitle: 'Write down how it is set',

@@ -166,6 +166,7 @@ export const unit: typeof english.unit = {
 };
 
 export const setUp: typeof english.setUp = {
+  what: 'O que se regula',
   title: (tag) => `Afinação de ${tag}`,
   link: 'Afinação: como chegou, como saiu',
   readTitle: 'Anotar como está afinada',

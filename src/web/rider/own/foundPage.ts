@@ -7,6 +7,7 @@ import { mailTextsFor } from '../../../languages/index.js';
 import { seenText } from '../../../languages/seenText.js';
 import { pathOfPhotoBelow, photoStrip } from '../../cells/photoCells.js';
 import { useText } from '../../cells/planCells.js';
+import { setUpsBeside } from '../../cells/setUpCells.js';
 import { cautions } from '../../layout.js';
 import { type Markup, when } from '../../markup.js';
 import { fault, notYours, type RiderPage, type RiderView } from '../riderPage.js';
@@ -67,6 +68,7 @@ ${when(matters.stop.length + matters.soon.length === 0, () => html`<p>${found.so
 ${when(told.photos.length > 0, () => html`<h2>${texts.photos.title}</h2>`)}
 ${photoStrip({ ...view.voice, today: view.today }, told.photos, ({ id }) => pathOfPhotoBelow(path, id))}
 ${when(told.parts.length > 0, () => html`<h2>${found.parts}</h2><ul>${told.parts.map((use) => html`<li>${useText(use, view.voice)}</li>`)}</ul>`)}
+${when(told.came !== null || told.left !== null, () => html`<h2>${told.left === null ? found.setUp : found.left}</h2>${setUpsBeside(view.voice, told.came, told.left)}`)}
 ${when(told.setUp.length > 0, () => html`<h2>${found.setUp}</h2>${list(told.setUp)}`)}
 <p class="soft screen">${found.corrected} ${found.print}</p>
 <p class="soft">${texts.severityNote}</p>

@@ -6,7 +6,7 @@ import { addService } from '../../../../src/flow/facts/enterFacts.js';
 import { arrive, changeJob, findStay } from '../../../../src/flow/facts/jobs.js';
 import { deliverOutbox } from '../../../../src/flow/mail/deliverOutbox.js';
 import { queueFound } from '../../../../src/flow/mail/kinds/found.js';
-import { claimPhotos } from '../../../../src/flow/photos/photos.js';
+import { addSetUp } from '../../../../src/flow/plan/setUps.js';
 import { day } from '../../../../src/units.js';
 import { addRings } from '../../../fixtures/photos.js';
 import { linksOf, RiderWorld } from '../../../flow/riderWorld.js';
@@ -36,7 +36,6 @@ async function serviced(of: Partial<ServiceFact> = {}) {
       note: 'for us alone',
     } as const;
     const factId = await addService(tx, { ...body, ...of }, entry());
-    await claimPhotos(tx, unitId, factId, entry());
     await changeJob(tx, unitId, (await findStay(tx, unitId))!.factId, { step: 'informed' }, entry());
     return { factId, photo, serviceId: (await tx.facts.find(factId))!.entityId };
   });
@@ -134,6 +133,46 @@ describe('the mail', () => {
   it('tells of nothing where nothing was done since it arrived', async () => {
     const { queue } = await serviced({ on: day('2026-05-30') });
     expect(await queue()).toBe(false);
+  });
+});
+
+describe('how it was set', () => {
+  const set = (stage: 'came' | 'left', values: Readonly<Record<string, string>>) =>
+    ({ stage, name: 'a rider nobody else should read of', values }) as const;
+
+  it('as it left stands in the mail, and on the page beside how it came', async () => {
+    const { world, queue, deliver, unitId, entry } = await serviced();
+    await world.store.write(async (tx) => {
+      await addSetUp(tx, { unitId, ...set('came', { pressure: '71 psi', rebound: '6' }) }, entry());
+      await addSetUp(tx, { unitId, ...set('left', { pressure: '78 psi', rebound: '8' }) }, entry());
+    });
+    await queue();
+    const [mail] = await deliver();
+    expect(mail!.text).toContain('Set-up as it left');
+    expect(mail!.text).toContain('Pressure: 78 psi');
+    expect(mail!.text).not.toMatch(/71 psi|nobody else/);
+    const page = /https:\/\/\S+\/found\/\S+/.exec(mail!.text)![0];
+    const text = plain(await world.text(page));
+    expect(text).toMatch(/What is set As it came As it left Pressure 71 psi 78 psi .*Rebound, clicks 6 8/);
+    expect(text).not.toContain('nobody else');
+  });
+
+  it('of another service is not told with this one', async () => {
+    const { world, queue, deliver, unitId, entry } = await serviced();
+    await world.store.write((tx) =>
+      addSetUp(tx, { unitId, ...set('left', { pressure: '78 psi' }) }, entry()),
+    );
+    await queue();
+    const page = /https:\/\/\S+\/found\/\S+/.exec((await deliver())[0]!.text)![0];
+    world.now = '2026-06-20T09:00:00Z';
+    await world.store.write(async (tx) => {
+      const body = { unitId, serviceKind: 'lower-leg', on: day('2026-06-20'), by: 'here' } as const;
+      await addService(tx, { ...body, findings: null, note: null }, entry());
+      await addSetUp(tx, { unitId, ...set('left', { pressure: '85 psi' }) }, entry());
+    });
+    const text = plain(await world.text(page));
+    expect(text).toContain('78 psi');
+    expect(text).not.toContain('85 psi');
   });
 });
 
