@@ -64,6 +64,8 @@ export interface Teaching {
   readonly missing: { readonly services: number; readonly dark: number };
   /** Null while too little was seen. */
   readonly lesson: Lesson | null;
+  /** The fewest terrain hours of rings that were all dark: when they go dark was never seen. Null where some were not. */
+  readonly allDarkFrom: number | null;
 }
 
 /**
@@ -158,5 +160,9 @@ export function teach(seen: readonly RingsSeen[], seed: string): Teaching {
       dark: Math.max(0, LEAST_DARK - dark),
     },
     lesson: isEnough ? lessonOf(seen, seededRandom(seed)) : null,
+    allDarkFrom:
+      dark >= LEAST_DARK && dark === seen.length
+        ? Math.min(...seen.map(({ terrainHours }) => terrainHours))
+        : null,
   };
 }

@@ -28,12 +28,21 @@ export function findingsPage(pages: Pages, { store }: WebDeps): void {
 <p class="screen"><a href="/comebacks">${viewer.texts.comebacks.link}</a></p>
 <p>${findings.seen(words.counted(services, 'service'), words.number(dark))}</p>
 ${unusableMarkup(viewer, taught)}
-${lesson === null ? html`<p>${findings.silent(LEAST_SERVICES, LEAST_DARK)} ${findings.missing(taught.missing.services, taught.missing.dark)}</p>` : lessonMarkup(viewer, lesson)}
+${lesson === null ? silentMarkup(viewer, taught) : lessonMarkup(viewer, lesson)}
 <h2>${viewer.texts.customer.services}</h2>
 ${[0, 1].map((ago) => String(Number(viewer.today.slice(0, 4)) - ago)).map((year) => listLink(viewer, 'services', { year }, viewer.texts.customer.servicesOf(year)))}`,
       }),
     );
   });
+}
+
+/** Why nothing is told yet. Rings that were all dark say at least that they were opened too late. */
+function silentMarkup(viewer: Viewer, { allDarkFrom, missing }: RingsTaught): Markup {
+  const { findings } = viewer.texts.plan;
+  const early = html`<p>${findings.silent(LEAST_SERVICES, LEAST_DARK)} ${findings.missing(missing.services, missing.dark)}</p>`;
+  const late = (hours: number): Markup =>
+    html`<p><strong>${findings.allDark(viewer.words.hours(hours))}</strong> ${findings.allDarkHow}</p>`;
+  return html`${allDarkFrom === null ? '' : late(allDarkFrom)}${when(allDarkFrom === null || missing.services > 0, () => early)}`;
 }
 
 /** Which looks could not be used, by reason. */

@@ -49,12 +49,17 @@ describe('what findings teach', () => {
       dark: 0,
       missing: { services: 40, dark: 10 },
       lesson: null,
+      allDarkFrom: null,
     });
     expect(teach([...pale(29), ...dark(10)], 's').lesson).toBeNull();
     expect(teach([...pale(31), ...dark(9)], 's').lesson).toBeNull();
     expect(teach([...pale(30), ...dark(10)], 's').lesson).not.toBeNull();
-    // Nothing can be ranked where all are dark.
-    expect(teach(dark(60), 's').lesson).toBeNull();
+    // Nothing can be ranked where all are dark, but from when on they were is told.
+    const all = dark(60);
+    const earliest = Math.min(...all.map(({ terrainHours }) => terrainHours));
+    expect(teach(all, 's')).toMatchObject({ lesson: null, allDarkFrom: earliest });
+    expect(teach(dark(9), 's').allDarkFrom).toBeNull();
+    expect(teach([...dark(20), ...pale(1)], 's').allDarkFrom).toBeNull();
   });
 
   it('the same looks and seed give the same ranges', () => {

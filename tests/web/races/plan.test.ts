@@ -208,6 +208,20 @@ describe('findings', () => {
   });
 });
 
+test('rings that were all dark say that units were opened too late', async () => {
+  const document = planDocument(DOCUMENT, 20);
+  const services = (document.services as { findings: object }[]).map((one) => ({
+    ...one,
+    findings: { ...one.findings, foamRings: 'dark' },
+  }));
+  const { app } = await webWorld({ document: { ...document, services } as typeof document });
+  const text = plain(await (await signedIn(app)).text('/findings'));
+  expect(text).toContain(
+    'All foam rings that were looked at were dark, the earliest at 30 h of terrain hours.',
+  );
+  expect(text).not.toContain('Still missing');
+});
+
 test('the pages speak Portuguese too', async () => {
   const workshop = { ...DOCUMENT.workshop, language: 'pt' };
   const { app } = await webWorld({ document: { ...planDocument(DOCUMENT), workshop } });

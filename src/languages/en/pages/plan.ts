@@ -232,6 +232,10 @@ export const plan = {
       'A lower-leg service would come due then. It is a suggestion: the maker’s manual comes first, and services are not a fair draw of all hours.',
     tryIt: (hours: string) => `See what an interval of ${hours} would change`,
     missing: (services: number, dark: number) => `Still missing: ${services} services, ${dark} dark rings.`,
+    allDark: (hours: string) =>
+      `All foam rings that were looked at were dark, the earliest at ${hours} of terrain hours.`,
+    allDarkHow:
+      'They go dark before that: no interval follows yet. Open some units earlier, within what the maker’s manual says, and log how their rings look.',
     betterTitle: 'Do terrain hours predict better?',
     better: {
       'terrain-hours': 'Yes: dark rings are told apart better by terrain hours than by moving hours.',

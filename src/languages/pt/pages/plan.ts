@@ -236,6 +236,10 @@ export const plan: typeof english = {
       'Uma revisão das bainhas venceria então. É uma sugestão: o manual do fabricante vem primeiro, e as revisões não são uma amostra justa de todas as horas.',
     tryIt: (hours) => `Ver o que mudaria com um intervalo de ${hours}`,
     missing: (services, dark) => `Ainda faltam: ${services} revisões, ${dark} anéis escuros.`,
+    allDark: (hours) =>
+      `Todos os anéis de espuma vistos estavam escuros, os primeiros com ${hours} de horas de terreno.`,
+    allDarkHow:
+      'Escurecem antes disso: ainda não resulta daí um intervalo. Abra algumas unidades mais cedo, dentro do que diz o manual do fabricante, e registe como estavam os anéis.',
     betterTitle: 'As horas de terreno preveem melhor?',
     better: {
       'terrain-hours':
