@@ -13,7 +13,7 @@ const FILES_TYPE = 'multipart/form-data';
 const isSafe = (method: string): boolean => method === 'GET' || method === 'HEAD';
 
 /**
- * The pages on which a rider sends files and ticks climbs work without a script, and better with their own. A device that
+ * The pages on which a rider sends files, ticks climbs and logs a job at home work without a script, and better with their own. A device that
  * keeps the page has a worker, which asks for its pages anew.
  */
 const isOwn = (c: Context, pages: string): boolean =>
@@ -24,7 +24,7 @@ const anyFetch = (c: Context): string =>
   /^\/(units\/|bench$)/.test(c.req.path) || isOwn(c, 'files') ? "'self'" : "'none'";
 /** The workshop's pages have the key that leads to the field which finds anything. */
 const anyScript = (c: Context): string =>
-  isOwn(c, 'files|rides') || !c.req.path.startsWith('/r/') ? "'self'" : "'none'";
+  isOwn(c, 'files|rides|units/[^/]+/[^/]+/home') || !c.req.path.startsWith('/r/') ? "'self'" : "'none'";
 
 const headersWith = (strictTransportSecurity: string | false): MiddlewareHandler =>
   secureHeaders({
