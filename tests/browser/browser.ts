@@ -107,3 +107,16 @@ export async function expectTouchable(page: Page): Promise<void> {
   );
   expect(low, page.url()).toEqual([]);
 }
+
+/** Returns how many shared files a page's worker holds; what was answered is let go of after the answer is shown. */
+export const keptByWorker = (page: Page): Promise<number> =>
+  page.evaluate(`new Promise((resolve) => {
+    const opened = indexedDB.open('own');
+    opened.onsuccess = () => {
+      const counted = opened.result.transaction('kept').objectStore('kept').count();
+      counted.onsuccess = () => {
+        opened.result.close();
+        resolve(counted.result);
+      };
+    };
+  })`);

@@ -13,7 +13,7 @@ import type { WebEnv } from '../../src/web/viewer.js';
 import { filePorts } from '../fixtures/filePorts.js';
 import { rideFile } from '../flow/flowWorld.js';
 import { linkOf, RiderWorld } from '../flow/riderWorld.js';
-import { hasBrowser, openBrowser, WHY_NOT } from './browser.js';
+import { hasBrowser, keptByWorker, openBrowser, WHY_NOT } from './browser.js';
 
 /** Two riders and forks, and a device that keeps the first one's page; the line to it can be cut. */
 async function kept({ language = 'en', sendsLateMs = 0 } = {}) {
@@ -103,6 +103,7 @@ it.runIf(hasBrowser)(
     await page.getByText(texts.files.said.counted).nth(1).waitFor();
     expect(await rides()).toHaveLength(2);
     // What was shown is let go of: nothing waits, and nothing is sent again.
+    await expect.poll(() => keptByWorker(page)).toBe(0);
     await page.goto(`${url}/r/own/`);
     expect(await page.locator('#waiting').isVisible()).toBe(false);
     expect(await rides()).toHaveLength(2);

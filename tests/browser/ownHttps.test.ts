@@ -5,7 +5,7 @@ import { riderTextsFor } from '../../src/languages/index.js';
 import { behind, HOST, isLeftOut, SITE } from '../deploy/behind.js';
 import { rideText } from '../faults/serving.js';
 import { runHere } from '../fixtures/runHere.js';
-import { CHROMIUM, hasBrowser, QUIET, WHY_NOT } from './browser.js';
+import { CHROMIUM, hasBrowser, keptByWorker, QUIET, WHY_NOT } from './browser.js';
 
 const isOut = !hasBrowser || isLeftOut('nginx');
 const LEFT_OUT = hasBrowser && isOut ? ' (left out: there is no nginx)' : WHY_NOT;
@@ -69,6 +69,7 @@ it.skipIf(isOut)(
     const due = await runHere(['due', '--json', '--data', door.data]);
     const fork = due.rows.find(({ unit, serviceKind }) => unit === 'F-r1' && serviceKind === 'lower-leg');
     expect(fork?.movingHoursSince).toBeCloseTo(599 / 3600, 3);
+    await expect.poll(() => keptByWorker(page)).toBe(0);
     await page.reload();
     expect(await page.getByText(files.said.counted).count()).toBe(0);
   },
