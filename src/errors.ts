@@ -10,6 +10,8 @@ const CODES = {
   refused: { exit: 1, http: 409 },
   /** Somebody else replaced the same fact first. */
   'already-replaced': { exit: 1, http: 409 },
+  /** It was asked to end before it was done; what it had done stands, or nothing was changed. */
+  interrupted: { exit: 1, http: 503 },
   /** The person may not do this. */
   'not-allowed': { exit: 1, http: 403 },
   /** The database is missing, locked, full or broken. */

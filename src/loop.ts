@@ -43,6 +43,7 @@ export function startLoop(
   let failedInARow = 0;
   let failingSince: number | null = null;
   let doing: string | null = null;
+  let left: number | null = null;
   let why: string | null = null;
   let isRung = false;
   const stroke = async (): Promise<void> => {
@@ -54,14 +55,16 @@ export function startLoop(
       isMore = await step({
         isOver: () => isAsked || performance.now() - began > turnMs,
         signal: broken.signal,
-        doing: (what) => {
+        doing: (what, still) => {
           doing = what;
+          if (still !== undefined) left = still;
         },
       });
       if (failedInARow > 0) log.info({ loop: name, failed: failedInARow }, 'goes on again');
       failedInARow = 0;
       failingSince = null;
       why = null;
+      if (!isMore) left = null;
     } catch (error) {
       // What was broken off because the program ends is taken up by the next start.
       if (!isAsked) {
@@ -95,6 +98,7 @@ export function startLoop(
       failingS: since(failingSince),
       longestS: secondsIn(longestMs),
       doing,
+      left,
       why,
     }),
     ring: () => {

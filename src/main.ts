@@ -1,6 +1,7 @@
 /** The front door: settings → store → lanes → web. The only place where the parts are put together. */
 import { type Config, readConfig } from './config.js';
 import { endWithin, untilAskedToStop } from './ending.js';
+import { forgetAgain } from './flow/carry/forgetAll.js';
 import { watchClock } from './flow/clockDoubt.js';
 import { readinessLog } from './flow/readiness.js';
 import { HEARTBEAT_MS } from './flow/stillLoops.js';
@@ -103,17 +104,19 @@ function openAlone(): Promise<Stanchion> {
   return openStanchion(readConfig(process.env), { now: null, logs: 'all' });
 }
 
-/** What an earlier program left open is closed with each start. */
-function closeFolders({ config, log }: Stanchion): void {
-  const left = closeToOthers(config);
-  if (left.length > 0) log.error({ left }, 'Others may read what this user cannot close');
+/** What an earlier program left open is closed with each start, and whoever came back with a backup is forgotten. */
+async function putInOrder(stanchion: Stanchion): Promise<void> {
+  const left = closeToOthers(stanchion.config);
+  if (left.length > 0) stanchion.log.error({ left }, 'Others may read what this user cannot close');
+  const riders = await forgetAgain(stanchion);
+  if (riders > 0) stanchion.log.info({ riders }, 'who had come back with a backup is forgotten again');
 }
 
 /** Runs some lanes alone in this process until it is told to stop. */
 export async function runLanes(names: readonly LoopName[]): Promise<void> {
   const stanchion = await openAlone();
   await logStart(stanchion, names, false);
-  closeFolders(stanchion);
+  await putInOrder(stanchion);
   const lanes = startLanes(stanchion, names);
   const heart = startHeartbeat(stanchion, lanes);
   await untilAskedToStop();
@@ -127,7 +130,7 @@ export async function runLanes(names: readonly LoopName[]): Promise<void> {
 export async function runPages(): Promise<void> {
   const stanchion = await openAlone();
   await logStart(stanchion, [], true);
-  closeFolders(stanchion);
+  await putInOrder(stanchion);
   const pages = await startPages(stanchion);
   stanchion.log.info({ url: pages.url }, 'the pages are ready');
   await untilAskedToStop();
@@ -143,7 +146,7 @@ export async function serve(
   stopped: Promise<void>,
 ): Promise<void> {
   await logStart(stanchion, ALL_LANES, true);
-  closeFolders(stanchion);
+  await putInOrder(stanchion);
   let lanes: Lanes | null = null;
   const pages = await startPages(stanchion, {
     loops: () => lanes?.loops() ?? [],

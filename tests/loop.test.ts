@@ -179,3 +179,16 @@ it('a work that failed is not taken for done', async () => {
   await sparing(done, false);
   expect(done).toHaveBeenCalledOnce();
 });
+
+it('keeps between its steps how much is left, until nothing is', async () => {
+  let left = 3;
+  const seen: (number | null | undefined)[] = [];
+  const loop = started(async (turn) => {
+    seen.push(loop.pulse().left);
+    turn.doing('reading', left);
+    left -= 1;
+    return left >= 0 ? 'more' : 'nothing';
+  });
+  await vi.waitUntil(() => seen.length >= 5);
+  expect(seen.slice(0, 5)).toEqual([null, 3, 2, 1, null]);
+});

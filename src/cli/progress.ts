@@ -1,9 +1,14 @@
+import { setImmediate } from 'node:timers/promises';
 import { shownName } from '../core/lines.js';
+import type { Told } from '../ports/told.js';
+
 /** On stderr, how far a long piece of work is: a bar on a terminal, and elsewhere a line now and then. */
 export interface Progress {
   /** So many more are to come. */
   expect(count: number): void;
   step(what: string): void;
+  /** How many are still to come. */
+  left(): number;
   /** Says something without the bar in its way. */
   above(say: () => void): void;
   done(): void;
@@ -43,12 +48,35 @@ export function startProgress(noun = 'files', screen: Screen = process.stderr): 
       const full = Math.min(BAR_WIDTH, Math.floor((count / Math.max(expected, count)) * BAR_WIDTH));
       const bar = `[${'#'.repeat(full)}${'.'.repeat(BAR_WIDTH - full)}]`;
       const line = `${bar} ${sofar()}  ${shownName(what)}`;
-      screen.write(`\r\u001b[2K${line.slice(0, (screen.columns ?? 80) - 1)}`);
+      screen.write(`\r\u001b[2K${line.slice(0, (screen.columns || 80) - 1)}`);
     },
+    left: () => Math.max(0, expected - count),
     above: (say) => {
       clear();
       say();
     },
     done: clear,
+  };
+}
+
+/** On stderr, what is done and how much of it is left: on a terminal all the time, elsewhere every half minute. */
+export function startTelling(screen: Screen = process.stderr): { readonly told: Told; done(): void } {
+  const isWatched = screen.isTTY === true;
+  const everyMs = isWatched ? EVERY_MS : LOGGED_MS;
+  let last = isWatched ? Number.NEGATIVE_INFINITY : performance.now();
+  let yieldedAt = performance.now();
+  return {
+    told: async (what, left) => {
+      const now = performance.now();
+      if (now - last >= everyMs) {
+        last = now;
+        const line = `${what}: ${left} left`;
+        screen.write(isWatched ? `\r\u001b[2K${line.slice(0, (screen.columns || 80) - 1)}` : `${line}\n`);
+      }
+      if (now - yieldedAt < EVERY_MS) return;
+      await setImmediate();
+      yieldedAt = performance.now();
+    },
+    done: () => (isWatched ? void screen.write('\r\u001b[2K') : undefined),
   };
 }

@@ -129,7 +129,8 @@ function folderLane(stanchion: Stanchion, onNews: () => void): FolderLane {
     scannedAt: null,
     isNews: false,
     step: async (turn) => {
-      const { isNews, isMore } = await scanInboxOnce(stanchion, turn, turns);
+      const { isNews, isMore, left } = await scanInboxOnce(stanchion, turn, turns);
+      if (isMore) stanchion.log.info({ left }, 'files of the drop folder are still to be read');
       const isFirst = lane.scannedAt === null;
       if (!isMore) lane.scannedAt = performance.now();
       lane.isNews ||= isNews;

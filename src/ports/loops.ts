@@ -29,6 +29,8 @@ export interface LoopPulse {
   readonly longestS: number;
   /** What the step under way does, where it said so; no name of anybody. */
   readonly doing: string | null;
+  /** How many of its things are left, where it said so; kept between steps until nothing is left. */
+  readonly left?: number | null;
   /** Why the last step failed; null where it did not. */
   readonly why: string | null;
 }
@@ -39,8 +41,11 @@ export interface Turn {
   isOver(): boolean;
   /** Aborted some seconds after the program was asked to end. */
   readonly signal: AbortSignal;
-  doing(what: string): void;
+  doing: Doing;
 }
+
+/** Says what is done now, in words that name nobody, and how much of it is left where that is known. */
+export type Doing = (what: string, left?: number) => void;
 
 /** Does once what there is to do; true where more is left for the next turn. */
 export type Step = (turn: Turn) => Promise<boolean>;

@@ -34,6 +34,7 @@ export async function backupStore(path: string, file: string, verify: Verify, no
     });
   if (existsSync(file)) refuseOther(path, file);
   const part = partBeside(file);
+  const letGo = removedAtExit(part);
   try {
     copyDatabase(path, part, false);
     await verifyAt(part, verify, now);
@@ -44,7 +45,7 @@ export async function backupStore(path: string, file: string, verify: Verify, no
   } catch (error) {
     throw asServiceError(error, `The backup ${file} could not be made; nothing was changed.`);
   } finally {
-    removeDatabase(part);
+    letGo();
   }
 }
 
@@ -62,6 +63,7 @@ export async function restoreStore(
   if (!existsSync(file)) throw new ServiceError('not-found', `There is no file ${file}.`);
   if (existsSync(path)) closeAlone(path);
   const part = partBeside(path);
+  const letGo = removedAtExit(part);
   try {
     copyDatabase(file, part, true);
     await verifyAt(part, verify, now);
@@ -73,8 +75,18 @@ export async function restoreStore(
   } catch (error) {
     throw asServiceError(error, `${file} could not be restored; the store is as it was.`);
   } finally {
-    removeDatabase(part);
+    letGo();
   }
+}
+
+/** A copy that is half made goes with the process that makes it. Returns what removes it before. */
+function removedAtExit(part: string): () => void {
+  const remove = (): void => removeDatabase(part);
+  process.once('exit', remove);
+  return () => {
+    process.removeListener('exit', remove);
+    remove();
+  };
 }
 
 /** Deletes a store that another was put in the place of. */

@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import { type Kysely, sql, type Transaction } from 'kysely';
 import { canonical } from '../core/canonical.js';
 import { ServiceError } from '../errors.js';
+import { type Told, UNTOLD } from '../ports/told.js';
 import { closeAlone, type Verify } from './backup.js';
 import type { Engine } from './engine.js';
 import { isServer, migrate, openEngine, storeIn } from './open.js';
@@ -52,6 +53,7 @@ export async function moveStore(
   from: string,
   to: string,
   verify: Verify,
+  told: Told = UNTOLD,
 ): Promise<Readonly<Record<string, number>>> {
   if (!isServer(from)) closeAlone(from, 'move');
   const source = openEngine(from);
@@ -61,7 +63,7 @@ export async function moveStore(
       await migrate(source.writing);
       await migrate(target.writing);
       return await source.read((old) =>
-        target.writing.transaction().execute((fresh) => copyAll(old, fresh, target, verify)),
+        target.writing.transaction().execute((fresh) => copyAll(old, fresh, { target, verify, told })),
       );
     } finally {
       await target.close();
@@ -76,8 +78,7 @@ export async function moveStore(
 async function copyAll(
   old: Transaction<Tables>,
   fresh: Transaction<Tables>,
-  target: Engine,
-  verify: Verify,
+  { target, verify, told }: { readonly target: Engine; readonly verify: Verify; readonly told: Told },
 ): Promise<Record<string, number>> {
   const held = await fresh.selectFrom('workshop').select('id').execute();
   if (held.length > 0)
@@ -86,8 +87,8 @@ async function copyAll(
     });
   const counts: Record<string, number> = {};
   for (const table of TABLES) {
-    const copied = await copyTable(old, fresh, table);
-    const found = await digestOf(fresh, table);
+    const copied = await copyTable(old, fresh, table, told);
+    const found = await digestOf(fresh, table, told);
     if (found.digest !== copied.digest)
       throw new ServiceError('refused', `The copy of ${table} is not as it was.`, {
         hint: 'Nothing was kept. Tell of it with the output of: stanchion check',
@@ -114,15 +115,25 @@ function rowsOf(db: Kysely<Tables>, table: Carried) {
   return query.stream(ROWS_AT_ONCE);
 }
 
+async function countOf(db: Kysely<Tables>, table: Carried): Promise<number> {
+  const { count } = await db
+    .selectFrom(anyTable(table))
+    .select(sql<number>`count(*)`.as('count'))
+    .executeTakeFirstOrThrow();
+  return Number(count);
+}
+
 interface Digest {
   readonly count: number;
   readonly digest: string;
 }
 
-async function digestOf(db: Kysely<Tables>, table: Carried): Promise<Digest> {
+async function digestOf(db: Kysely<Tables>, table: Carried, told: Told): Promise<Digest> {
   const hash = createHash('sha256');
+  const all = await countOf(db, table);
   let count = 0;
   for await (const row of rowsOf(db, table)) {
+    await told(`comparing ${table}`, all - count);
     hash.update(canonical(row));
     count += 1;
   }
@@ -133,8 +144,10 @@ async function copyTable(
   old: Transaction<Tables>,
   fresh: Transaction<Tables>,
   table: Carried,
+  told: Told,
 ): Promise<Digest> {
   const hash = createHash('sha256');
+  const all = await countOf(old, table);
   let [count, batch] = [0, [] as object[]];
   const flush = async (): Promise<void> => {
     if (batch.length === 0) return;
@@ -145,6 +158,7 @@ async function copyTable(
     batch = [];
   };
   for await (const row of rowsOf(old, table)) {
+    await told(`copying ${table}`, all - count);
     hash.update(canonical(row));
     count += 1;
     batch.push(row);

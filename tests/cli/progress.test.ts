@@ -1,5 +1,5 @@
 import { describe, expect, it, onTestFinished, vi } from 'vitest';
-import { startProgress } from '../../src/cli/progress.js';
+import { startProgress, startTelling } from '../../src/cli/progress.js';
 
 function screenOf(isTTY: boolean) {
   const written: string[] = [];
@@ -46,5 +46,22 @@ describe('the progress of many files', () => {
     const progress = startProgress('files', screen);
     progress.step('x');
     expect(written[0]).toContain('[####################] 1 of 1 files');
+  });
+});
+
+describe('what is left of a long step', () => {
+  it('stands on a terminal at once, and elsewhere every half minute', async () => {
+    vi.useFakeTimers({ toFake: ['performance'] });
+    onTestFinished(() => void vi.useRealTimers());
+    const [watched, logged] = [screenOf(true), screenOf(false)];
+    const both = [startTelling(watched.screen), startTelling(logged.screen)];
+    for (let left = 8; left > 0; left -= 1) {
+      for (const one of both) await one.told('counting units again', left);
+      vi.advanceTimersByTime(10_000);
+    }
+    for (const one of both) one.done();
+    expect(watched.written[0]).toBe('\r\u001b[2Kcounting units again: 8 left');
+    expect(watched.written.at(-1)).toBe('\r\u001b[2K');
+    expect(logged.written).toEqual(['counting units again: 5 left\n', 'counting units again: 2 left\n']);
   });
 });

@@ -18,7 +18,9 @@ import {
 import type { Store } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { contextOf, timeOf } from '../context.js';
+import { allOrNothing } from '../interrupted.js';
 import { configOf, withStanchion } from '../opened.js';
+import { startTelling } from '../progress.js';
 
 /** It signs links and sessions, and lies in no backup. */
 const SECRET =
@@ -26,13 +28,38 @@ const SECRET =
 
 const SWEEP = { waitMs: 10_000 };
 
-/** By the clock of the call. */
-const verifyAt = (now: Instant) => (store: Store) => verifyCopy(store, now);
+/** By the clock of the call; how far it is is told. */
+const verifyAt = (now: Instant) => async (store: Store) => {
+  const telling = startTelling();
+  try {
+    return await verifyCopy(store, now, telling.told);
+  } finally {
+    telling.done();
+  }
+};
+
+const STANDS = {
+  backup: {
+    message: 'Interrupted: no backup was made.',
+    hint: 'The store goes on as it was, and a backup of before under that name too. Give it again.',
+  },
+  restore: {
+    message: 'Interrupted: nothing was restored; the store is as it was.',
+    hint: 'Give it again.',
+  },
+  move: {
+    message: 'Interrupted: nothing was moved.',
+    hint: 'The store is as it was, and the other place holds no ledger. Give it again.',
+  },
+};
 
 export const backUp = async (file: string, _options: unknown, command: Command) => {
   const context = contextOf(command);
   const now = timeOf(context);
-  const bytes = await backupStore(pathOfStore(configOf(command)), file, verifyAt(now), now);
+  const from = pathOfStore(configOf(command));
+  const bytes = await allOrNothing(context.out, STANDS.backup, () =>
+    backupStore(from, file, verifyAt(now), now),
+  );
   context.out.object({ did: 'backup', ids: [], problems: [], bytes });
   context.out.line(`Backed up and verified: ${file}, ${bytes} bytes.`);
   context.out.line(
@@ -45,7 +72,9 @@ export const restore = async (file: string, { clean }: { clean?: true }, command
   const config = configOf(command);
   mkdirSync(config.dataFolder, { recursive: true });
   const now = timeOf(context);
-  const kept = await restoreStore(pathOfStore(config), file, verifyAt(now), now);
+  const kept = await allOrNothing(context.out, STANDS.restore, () =>
+    restoreStore(pathOfStore(config), file, verifyAt(now), now),
+  );
   const carried = carrySecret(config, file);
   const { forgotten, photos } = await withStanchion(command, {}, async (stanchion) => ({
     forgotten: await forgetAgain(stanchion),
@@ -102,7 +131,11 @@ function carrySecret({ dataFolder, secret }: Config, backup: string): string | n
 export const move = async (to: string, _options: unknown, command: Command) => {
   const context = contextOf(command);
   const { out } = context;
-  const rows = await moveStore(placeOf(configOf(command)), to, verifyAt(timeOf(context)));
+  const telling = startTelling();
+  const rows = await allOrNothing(out, STANDS.move, () =>
+    moveStore(placeOf(configOf(command)), to, verifyAt(timeOf(context)), telling.told),
+  );
+  telling.done();
   out.object({ did: 'move', ids: [], problems: [], rows });
   const all = Object.values(rows).reduce((sum, count) => sum + count, 0);
   out.line(`Moved and verified: ${all} rows.`);

@@ -7,10 +7,17 @@ import type { Problem } from '../../problems.js';
 import { contextOf } from '../context.js';
 import { importProblems } from '../failureText.js';
 import { importedLines } from '../importText.js';
+import { allOrNothing } from '../interrupted.js';
 import { BY_COMMAND, withStanchion } from '../opened.js';
 import type { Output } from '../output.js';
+import { startTelling } from '../progress.js';
 import { readCsvImport, readJsonImport } from '../readImport.js';
 import { setStatus } from '../status.js';
+
+const STANDS = {
+  message: 'Interrupted: nothing was imported.',
+  hint: 'Give the same file again: what is there already adds nothing.',
+};
 
 export const importFile = async (
   first: string,
@@ -25,7 +32,11 @@ export const importFile = async (
   await withStanchion(command, { make }, async (stanchion) => {
     try {
       const entry = { by: BY_COMMAND, at: stanchion.clock.now() };
-      const imported = await stanchion.store.write((tx) => importLedger(tx, read.document, entry));
+      const telling = startTelling();
+      const imported = await allOrNothing(out, STANDS, () =>
+        stanchion.store.write((tx) => importLedger(tx, read.document, entry, telling.told)),
+      );
+      telling.done();
       const forgotten = await forgetAgain(stanchion);
       if (forgotten > 0) await sweepStore(stanchion.config, { waitMs: 10_000 });
       await refreshAllDue(stanchion);

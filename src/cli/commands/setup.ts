@@ -3,8 +3,10 @@ import { checkLedger } from '../../flow/carry/checkLedger.js';
 import { hashPassword, serve, untilAskedToStop } from '../../main.js';
 import { hoursOfSeconds } from '../../units.js';
 import { contextOf } from '../context.js';
+import { allOrNothing } from '../interrupted.js';
 import { withStanchion } from '../opened.js';
 import { readPassword } from '../password.js';
+import { startTelling } from '../progress.js';
 import { setStatus } from '../status.js';
 
 export const setUp = async (options: { account: string }, command: Command) => {
@@ -40,10 +42,17 @@ export const serveAll = async (options: { port?: number }, command: Command) => 
   );
 };
 
+const UNCHECKED = {
+  message: 'Interrupted: not all was looked at, so nothing is said of the rest.',
+  hint: 'It changes nothing. Give it again when there is time.',
+};
+
 export const check = async (_options: unknown, command: Command) => {
   const { out } = contextOf(command);
   await withStanchion(command, {}, async ({ store, photoFiles }) => {
-    const checked = await checkLedger(store, photoFiles);
+    const telling = startTelling();
+    const checked = await allOrNothing(out, UNCHECKED, () => checkLedger(store, photoFiles, telling.told));
+    telling.done();
     out.object(checked);
     if (!checked.ok) setStatus(3);
     out.line(

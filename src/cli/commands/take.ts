@@ -3,14 +3,17 @@ import type { Command } from 'commander';
 import type { ToldOutcome } from '../../core/tokens.js';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
 import { changesText } from '../../flow/rides/rideChanges.js';
+import { sayFilesLeft } from '../../flow/take/filesLeft.js';
 import { ARCHIVE, type FolderMeaning, openFolderMeanings, sayingOf } from '../../flow/take/folderMeaning.js';
 import { type Taken, toldOutcome } from '../../flow/take/ingestFile.js';
 import { type HandedHow, takeMembers } from '../../flow/take/takePath.js';
 import type { Stanchion } from '../../main.js';
 import type { FileMember } from '../../ports/reader.js';
 import { countFiles } from '../../reader.js';
+import { msOf } from '../../units.js';
 import { contextOf } from '../context.js';
 import { type FoundFile, filesAt, orComplain } from '../filesAt.js';
+import { interrupted, noteAsked } from '../interrupted.js';
 import { getByHandle, withStanchion } from '../opened.js';
 import type { Output } from '../output.js';
 import { type Progress, startProgress } from '../progress.js';
@@ -24,14 +27,21 @@ interface TakeOptions {
 
 export const take = async (paths: string[], options: TakeOptions, command: Command) => {
   const { out } = contextOf(command);
-  await withStanchion(command, {}, (stanchion) => takeAll(stanchion, paths, options, out));
+  await withStanchion(command, {}, async (stanchion) => {
+    const asked = noteAsked();
+    try {
+      await takeAll(stanchion, paths, options, { out, asked });
+    } finally {
+      asked.done();
+    }
+  });
 };
 
 async function takeAll(
   stanchion: Stanchion,
   paths: readonly string[],
   { rider, bike }: TakeOptions,
-  out: Output,
+  { out, asked }: { readonly out: Output; readonly asked: { readonly isAsked: boolean } },
 ): Promise<void> {
   const { howOf, bikes } = await stanchion.store.read(async (tx) => {
     const riderId = rider === undefined ? null : await getByHandle(tx, 'rider', rider);
@@ -46,8 +56,13 @@ async function takeAll(
     return { howOf, bikes: await tx.handles.all('bike') };
   });
   const progress = startProgress();
+  const sayLeft = sayingLeft(stanchion);
   const counts = new Map<ToldOutcome, number>();
-  for await (const taken of takeMembers(stanchion, membersAt(stanchion, paths, out, progress), howOf)) {
+  for await (const taken of takeMembers(
+    stanchion,
+    until(() => asked.isAsked, membersAt(stanchion, paths, out, progress)),
+    howOf,
+  )) {
     const { bikeId, changed, about: _about, named: _named, sha256: _content, ...rest } = taken;
     out.object({
       ...rest,
@@ -60,11 +75,40 @@ async function takeAll(
     if (taken.outcome === 'set-aside') setStatus(1);
     counts.set(told, (counts.get(told) ?? 0) + 1);
     progress.step(taken.file);
+    await sayLeft(progress.left());
   }
   progress.done();
+  await sayLeft(null);
   const sums = [...counts].map(([outcome, count]) => `${count} ${WORDS[outcome]}`);
   out.line(sums.length > 0 ? `${sums.join(', ')}.` : 'There was no file to take.');
+  if (asked.isAsked && progress.left() > 0)
+    throw interrupted({
+      message: `Interrupted: ${progress.left()} files are left.`,
+      hint: 'Give the same command again: what was taken is kept and counts once.',
+    });
   await refreshAllDue(stanchion);
+}
+
+const FIRST_SAID_MS = msOf(2);
+const SAID_MS = msOf(30);
+
+/** Returns what says now and then, to whoever looks at the pages, how many files are left. */
+function sayingLeft({ store }: Stanchion): (left: number | null) => Promise<void> {
+  let nextAt = performance.now() + FIRST_SAID_MS;
+  let isSaid = false;
+  return async (left) => {
+    if (left === null ? !isSaid : performance.now() < nextAt) return;
+    nextAt = performance.now() + SAID_MS;
+    isSaid = true;
+    await store.write((tx) => sayFilesLeft(tx, left));
+  };
+}
+
+async function* until<T>(isOver: () => boolean, all: AsyncIterable<T>): AsyncGenerator<T> {
+  for await (const one of all) {
+    if (isOver()) return;
+    yield one;
+  }
 }
 
 async function* membersAt(

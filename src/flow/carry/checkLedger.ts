@@ -2,6 +2,7 @@ import { absencesOf } from '../../core/ledger/whereabouts.js';
 import type { PhotoFiles } from '../../ports/originals.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Store, Tx } from '../../ports/store.js';
+import { type Told, UNTOLD } from '../../ports/told.js';
 import { rebuildStandings } from '../due/refreshDue.js';
 import { type FaultyFile, listFaulty, pathOfFile } from '../photos/photos.js';
 import { listOrphans } from '../photos/sweepPhotos.js';
@@ -30,12 +31,13 @@ export interface Checked {
 export async function checkLedger(
   store: Store,
   photoFiles?: Pick<PhotoFiles, 'list' | 'look'>,
+  told: Told = UNTOLD,
 ): Promise<Checked> {
   const { integrityFaults, foreignKeyFaults } = await store.integrity();
   const faulty = photoFiles === undefined ? [] : await listFaulty(store, photoFiles);
   const { facts, differences, joined } = await store.read(async (tx) => ({
     facts: await tx.facts.count(),
-    differences: await listDifferences(tx),
+    differences: await listDifferences(tx, told),
     joined: await listJoined(tx),
   }));
   const faults = [...integrityFaults, ...foreignKeyFaults, ...differences, ...faulty.map(faultText)];
@@ -55,19 +57,21 @@ const faultText = ({ factId, sha256, look }: FaultyFile): string =>
   `photograph ${factId}: ${pathOfFile(sha256)} is ${look}`;
 
 /** Returns what is stored otherwise than the facts say. */
-export async function listDifferences(tx: Tx): Promise<string[]> {
+export async function listDifferences(tx: Tx, told: Told = UNTOLD): Promise<string[]> {
   if (!(await findWorkshop(tx))) return [];
   return [
-    ...(await rideDifferences(tx)),
-    ...(await standingDifferences(tx)),
+    ...(await rideDifferences(tx, told)),
+    ...(await standingDifferences(tx, told)),
     ...(await bookingDifferences(tx)),
     ...(await tx.findWords.differences()),
   ];
 }
 
-async function standingDifferences(tx: Tx): Promise<string[]> {
+async function standingDifferences(tx: Tx, told: Told): Promise<string[]> {
   const differences: string[] = [];
-  for (const { entityId: unitId } of await tx.facts.list('unit')) {
+  const units = await tx.facts.list('unit');
+  for (const [i, { entityId: unitId }] of units.entries()) {
+    await told('counting units again', units.length - i);
     const stored = await tx.standings.listOf(unitId);
     const [one] = stored;
     if (!one) {

@@ -3,6 +3,7 @@ import type { Fact, FactBodies } from '../../core/ledger/facts.js';
 import { isSameSheet } from '../../core/ledger/sheet.js';
 import { ServiceError } from '../../errors.js';
 import type { Tx } from '../../ports/store.js';
+import { type Told, UNTOLD } from '../../ports/told.js';
 import { type Problem, problem } from '../../problems.js';
 import type { Entry } from '../entry.js';
 import { addFact, replaceFact } from '../facts/changeFact.js';
@@ -64,8 +65,13 @@ export interface Twin {
  * with an id whose content is new replaces what stood there.
  * Errors: ImportRefused with every problem found.
  */
-export async function importLedger(tx: Tx, document: ImportDocument, entry: Entry): Promise<Imported> {
-  const run = new Import(tx, entry);
+export async function importLedger(
+  tx: Tx,
+  document: ImportDocument,
+  entry: Entry,
+  told: Told = UNTOLD,
+): Promise<Imported> {
+  const run = new Import(tx, entry, told);
   run.once(document);
   if (document.ledger) await run.ledger(document.ledger);
   await run.workshop(document);
@@ -73,7 +79,7 @@ export async function importLedger(tx: Tx, document: ImportDocument, entry: Entr
   for (const kind of Object.keys(DOCUMENT_KEYS) as DocumentRowKind[]) await run.rows(kind, document);
   await run.weights(document);
   run.stopIfWrong();
-  await follow(tx, run.touched, entry.at);
+  await follow(tx, run.touched, entry.at, told);
   return {
     ids: run.ids,
     added: run.added,
@@ -144,6 +150,7 @@ class Import {
   constructor(
     readonly tx: Tx,
     readonly entry: Entry,
+    readonly told: Told,
   ) {
     this.#names = new NamesAlike(tx);
   }
@@ -201,7 +208,10 @@ class Import {
       return;
     }
     const isNew = kind in STANDING ? null : await this.#newRows(kind);
-    for (const row of rows) await this.#take(kind, row as DocumentRow & Rows[typeof kind], isNew);
+    for (const [i, row] of rows.entries()) {
+      await this.told(`taking ${DOCUMENT_KEYS[kind]}`, rows.length - i);
+      await this.#take(kind, row as DocumentRow & Rows[typeof kind], isNew);
+    }
   }
 
   async #takeRider(rider: Rows['rider']): Promise<void> {

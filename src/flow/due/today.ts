@@ -2,11 +2,13 @@ import { addDays, dayOf, startOfDay } from '../../core/days/calendar.js';
 import type { RereadChange } from '../../core/ledger/facts.js';
 import type { State } from '../../core/tokens.js';
 import type { CameIn, FileRow } from '../../ports/files.js';
+import type { LoopPulse } from '../../ports/loops.js';
 import type { Tx } from '../../ports/store.js';
 import { DAY_MS, type Day, type Instant, instant } from '../../units.js';
 import { type BadAnswer, listBadAnswers, listToDo } from '../home/kits.js';
 import { type CallRow, listStopCalls } from '../mail/listCalls.js';
 import { getWorkshop, hasBegun } from '../settings.js';
+import { type FilesLeft, findFilesLeft } from '../take/filesLeft.js';
 import { countToReread } from '../take/rereadOnce.js';
 import { type DuePart, type DueUnit, getDuePart } from './listDue.js';
 import { type NamedRow, withUnitNames } from './namedRows.js';
@@ -47,6 +49,8 @@ export interface Today {
   readonly notSent: number;
   /** Mails refused for good in the last 30 days. */
   readonly refused: number;
+  /** Files that wait to be read. */
+  readonly left: FilesLeft;
   /** Readings that are still to be read again by the reader of now. */
   readonly toReread: number;
   /** What the last reading anew changed, if that was lately. */
@@ -80,15 +84,19 @@ export interface TodayPage {
   readonly due: DueToday;
 }
 
-export async function getTodayPage(tx: Tx, now: Instant): Promise<TodayPage> {
+export async function getTodayPage(
+  tx: Tx,
+  now: Instant,
+  lanes: readonly LoopPulse[] = [],
+): Promise<TodayPage> {
   const { counts, units } = await getDuePart(tx, now, { states: WORST, from: 0, most: DUE_SHOWN });
   const marked = await getDuePart(tx, now, { states: ['stop-riding'], from: 0, most: STOPPED_SHOWN });
   const [stopped, worst] = [await withUnitNames(tx, marked.units), await withUnitNames(tx, units)];
   const work = await getTodayWork(tx, now);
-  return { today: await getToday(tx, now), work, due: { counts, stopped, units: worst } };
+  return { today: await getToday(tx, now, lanes), work, due: { counts, stopped, units: worst } };
 }
 
-async function getToday(tx: Tx, now: Instant): Promise<Today> {
+async function getToday(tx: Tx, now: Instant, lanes: readonly LoopPulse[]): Promise<Today> {
   const workshop = await getWorkshop(tx);
   const { timeZone } = workshop;
   const cameSince = addDays(dayOf(now, timeZone), -1);
@@ -117,6 +125,7 @@ async function getToday(tx: Tx, now: Instant): Promise<Today> {
     hasBegun: hasBegun(workshop, dayOf(now, timeZone)),
     notSent: await tx.mails.countIn('not-sent'),
     refused: await tx.mails.countRefused(instant(now - REFUSED_DAYS * DAY_MS)),
+    left: await findFilesLeft(tx, lanes),
     toReread: await countToReread(tx),
     reread: await findReread(tx, now),
   };

@@ -4,6 +4,7 @@ import type { Fact, FactBodies, FactKind, FittingFact, IntervalFact } from '../.
 import { momentOf } from '../../core/ledger/moment.js';
 import type { UnitKind } from '../../core/tokens.js';
 import type { Tx } from '../../ports/store.js';
+import { type Told, UNTOLD } from '../../ports/told.js';
 import { type Instant, instant } from '../../units.js';
 import { recountUnit } from '../due/refreshDue.js';
 import { deriveBooking } from '../plan/deriveBooking.js';
@@ -215,7 +216,7 @@ export async function touch<K extends FactKind>(tx: Tx, touched: Touched, change
 }
 
 /** Brings rides, hours and states up to date; forecasts follow with the next refresh. */
-export async function follow(tx: Tx, touched: Touched, now: Instant): Promise<void> {
+export async function follow(tx: Tx, touched: Touched, now: Instant, told: Told = UNTOLD): Promise<void> {
   if (touched.allRides) await deriveAllRides(tx);
   const rides = await tx.rides.listOf({
     bikeIds: [...touched.changedBikeIds],
@@ -232,7 +233,11 @@ export async function follow(tx: Tx, touched: Touched, now: Instant): Promise<vo
     for (const entry of await tx.facts.list('hours', { subject: bikeId })) entryIds.add(entry.entityId);
   await deriveEntries(tx, entryIds);
   for (const id of touched.bookingIds) await deriveBooking(tx, id);
-  for (const unitId of await listUnitIds(tx, touched)) await recountUnit(tx, unitId, now);
+  const unitIds = [...(await listUnitIds(tx, touched))];
+  for (const [i, unitId] of unitIds.entries()) {
+    await told('counting the hours of units', unitIds.length - i);
+    await recountUnit(tx, unitId, now);
+  }
 }
 
 async function listUnitIds(tx: Tx, touched: Touched): Promise<Set<string>> {

@@ -14,6 +14,7 @@ import {
   settleRides,
 } from '../../core/rides/settle.js';
 import type { Tx } from '../../ports/store.js';
+import type { Told } from '../../ports/told.js';
 import type { Instant } from '../../units.js';
 import { getWeights, getWorkshop } from '../settings.js';
 import { bikeOf, getBike } from '../unitLedger.js';
@@ -39,7 +40,7 @@ interface Known {
 }
 
 /** Returns where the stored rides are not those that the facts make; some readings are looked at a time. */
-export async function rideDifferences(tx: Tx): Promise<string[]> {
+export async function rideDifferences(tx: Tx, told: Told): Promise<string[]> {
   const bikes = new Map((await tx.facts.list('bike')).map((fact) => [fact.entityId, bikeOf(fact)]));
   const known: Known = {
     zone: (await getWorkshop(tx)).timeZone,
@@ -49,7 +50,10 @@ export async function rideDifferences(tx: Tx): Promise<string[]> {
   };
   const differences: string[] = [];
   const rebuilt = new Set<string>();
+  let left = (await tx.readings.listIds()).length;
   for await (const some of batches(tx)) {
+    await told('making rides again of their recordings', left);
+    left -= some.length;
     const { rides, faults } = await settleSome(tx, some, known);
     for (const id of rides) rebuilt.add(id);
     differences.push(...faults);

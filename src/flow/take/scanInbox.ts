@@ -32,6 +32,8 @@ export interface Scanned {
   readonly isNews: boolean;
   /** Files wait for their rider's next turn. */
   readonly isMore: boolean;
+  /** How many of them are still to be looked at. */
+  readonly left: number;
 }
 
 /**
@@ -59,7 +61,7 @@ export async function scanInboxOnce(
   const scanned = await deps.inbox.scan();
   if (typeof scanned === 'string') {
     await sayRootGone(deps, scanned, known, now);
-    return { isNews: false, isMore: false };
+    return { isNews: false, isMore: false, left: 0 };
   }
   const found = scanned.files.map((file): Found => {
     const meaning = meaningOf(file.path);
@@ -77,7 +79,7 @@ export async function scanInboxOnce(
   }
   await forgetGone(deps, known, scanned);
   for (const folder of changed) await tellRider(deps, folder, now);
-  return { isNews, isMore: taken.isMore };
+  return { isNews, isMore: taken.isMore, left: taken.left };
 }
 
 interface Taking {
@@ -88,6 +90,11 @@ interface Taking {
   readonly changed: Set<string>;
 }
 
+/** Counts the files that are left, and says how many with each. */
+interface Left {
+  count: number;
+}
+
 /** Gives each rider's folder its share of the turn, some at once; whoever had none has the first of the next. */
 async function takeTurns(deps: ScanDeps, found: readonly Found[], of: Taking): Promise<Scanned> {
   const { turn, turns } = of;
@@ -95,6 +102,8 @@ async function takeTurns(deps: ScanDeps, found: readonly Found[], of: Taking): P
     found.filter((one) => !isDone(one, turns)),
     ({ file }) => folderOf(file.path),
   );
+  const left: Left = { count: [...todo.values()].flat().length };
+  turn.doing('looking at files of the drop folder', left.count);
   let [isNews, isMore] = [false, false];
   const folders = turns.inTurn(todo.keys());
   const takeNext = async (): Promise<void> => {
@@ -103,7 +112,7 @@ async function takeTurns(deps: ScanDeps, found: readonly Found[], of: Taking): P
       if (turn.isOver()) isMore ||= folders.length > 0;
       const folder = turn.isOver() ? undefined : folders.shift();
       if (folder === undefined) return;
-      const one = await takeShare(deps, todo.get(folder)!, of);
+      const one = await takeShare(deps, todo.get(folder)!, of, left);
       isNews ||= one.isNews;
       isMore ||= one.isMore;
     }
@@ -111,16 +120,23 @@ async function takeTurns(deps: ScanDeps, found: readonly Found[], of: Taking): P
   const atOnce = turn === WHOLE_TURN ? 1 : RIDERS_AT_ONCE;
   const done = await Promise.allSettled(Array.from({ length: atOnce }, takeNext));
   for (const one of done) if (one.status === 'rejected') throw one.reason;
-  return { isNews, isMore };
+  return { isNews, isMore, left: left.count };
 }
 
-async function takeShare(deps: ScanDeps, found: readonly Found[], of: Taking): Promise<Scanned> {
+async function takeShare(
+  deps: ScanDeps,
+  found: readonly Found[],
+  of: Taking,
+  left: Left,
+): Promise<Omit<Scanned, 'left'>> {
   const { turns, now, changed } = of;
   const turn = shareOf(of.turn);
   let [news, isMore] = [0, false];
   for (const one of found) {
     const looked = await lookAtFile(deps, one, { turn, turns, now });
     isMore ||= looked === 'more';
+    if (looked !== 'more') left.count -= 1;
+    of.turn.doing('looking at files of the drop folder', left.count);
     if (looked !== 'nothing') {
       news += 1;
       changed.add(folderOf(one.file.path));

@@ -32,7 +32,7 @@ export function todayPage(pages: Pages, deps: WebDeps): void {
     if (fleet !== null) return c.redirect(`/fleets/${encodeURIComponent(fleet.handle)}`, 303);
     if (account.role === 'mechanic') return c.redirect('/account', 303);
     const health = await healthOf(deps);
-    const view = await deps.store.read((tx) => getTodayPage(tx, now));
+    const view = await deps.store.read((tx) => getTodayPage(tx, now, health.loops));
     return c.html(markup(viewer, view, health, deps.vitals !== undefined));
   });
 }
@@ -69,6 +69,7 @@ ${when(!isTroubled(health), () => part(says.machineTitle, machine(viewer, health
 </div>
 ${rereadMarkup(viewer, of)}
 <h2>${says.cameTitle}</h2>
+${filesLeft(viewer, of)}
 ${came(viewer, of)}`,
   });
 }
@@ -153,6 +154,11 @@ function unitTable(viewer: Viewer, units: DueToday['units']): Markup {
       ],
     })),
   );
+}
+
+function filesLeft({ texts, words }: Viewer, { left }: Today): Markup {
+  const { left: says } = texts.today;
+  return html`${when(left.folder > 0, () => html`<p>${says.folder(words.number(left.folder))}</p>`)}${when(left.take > 0, () => html`<p>${says.take(words.number(left.take))}</p>`)}`;
 }
 
 function came(viewer: Viewer, { came: counts, cameSince, latest }: Today): Markup {

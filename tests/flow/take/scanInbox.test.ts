@@ -556,9 +556,9 @@ describe('one that fails', () => {
     expect(folder.told()).toMatch(
       /b1\/a\.gpx: It cannot be read or kept at this moment\. It is looked at again soon\./,
     );
-    expect(await scanInboxOnce(deps)).toEqual({ isNews: false, isMore: false });
+    expect(await scanInboxOnce(deps)).toEqual({ isNews: false, isMore: false, left: 0 });
     full = false;
-    expect(await scanInboxOnce(deps)).toEqual({ isNews: true, isMore: false });
+    expect(await scanInboxOnce(deps)).toEqual({ isNews: true, isMore: false, left: 0 });
     expect(await folder.movingHours()).toBeCloseTo(2 / 6, 3);
   });
 });

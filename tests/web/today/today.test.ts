@@ -2,6 +2,8 @@ import { randomUUID } from 'node:crypto';
 import { expect, it } from 'vitest';
 import { READER_VERSION } from '../../../src/core/ground/samples/reading.js';
 import { queueNotices } from '../../../src/flow/mail/queueNotices.js';
+import { findFilesLeft, sayFilesLeft } from '../../../src/flow/take/filesLeft.js';
+import type { Heartbeat, LoopPulse } from '../../../src/ports/loops.js';
 import { instant, MINUTE_MS, seconds, thousandths } from '../../../src/units.js';
 import { createApp } from '../../../src/web/app.js';
 import { STYLE_PATH } from '../../../src/web/styles/style.js';
@@ -207,4 +209,41 @@ it('a mailbox that does not answer stands above the units; what is well stands b
   expect(await today({ failedInARow: 3, failingS: 600, why: 'The mailbox does not answer.' })).toMatch(
     /The machine Something does not run.*mail are not taken: The mailbox does not answer\..*Who comes today.*What is due/,
   );
+});
+
+it('says how many files are still to be read: by the drop folder, and by a command elsewhere', async () => {
+  const { deps, store } = await webWorld();
+  const pulse = (left: number | null): LoopPulse => ({
+    ...{ name: 'folder', runningS: 2, sinceEndedS: null, pauseS: 5, failedInARow: 0, longestS: 900 },
+    ...{ doing: null, why: null, left },
+  });
+  const at = async (left: number | null) =>
+    plain(
+      await (
+        await signedIn(createApp({ ...deps, vitals: { loops: () => [pulse(left)], sinceScanS: () => 1 } }))
+      ).text('/'),
+    );
+  expect(await at(1480)).toContain('1,480 files in the drop folder are still to be read.');
+  // So few are read before anybody has read that.
+  expect(await at(3)).not.toContain('still to be read');
+  expect(await at(null)).not.toContain('still to be read');
+  const heartbeats = (silentS: number): Heartbeat[] => [
+    {
+      ...{ host: 'bench-2', isOwn: false, isGone: false, home: 'x', silentS },
+      loops: [{ ...pulse(400), name: 'take' }],
+    },
+  ];
+  const left = (silentS: number) =>
+    store.read((tx) =>
+      findFilesLeft({ ...tx, heartbeats: { ...tx.heartbeats, list: async () => heartbeats(silentS) } }, []),
+    );
+  expect(await left(30)).toEqual({ folder: 0, take: 400 });
+  expect(await left(121)).toEqual({ folder: 0, take: 0 });
+  // What a command said of itself is gone once it has ended.
+  await store.write((tx) => sayFilesLeft(tx, 400));
+  expect(await store.read((tx) => tx.heartbeats.list())).toMatchObject([
+    { isOwn: true, loops: [{ name: 'take', left: 400 }] },
+  ]);
+  await store.write((tx) => sayFilesLeft(tx, null));
+  expect(await store.read((tx) => tx.heartbeats.list())).toEqual([]);
 });

@@ -53,6 +53,10 @@ export const today = {
     toRefused: 'To the refused mails',
     toNotSent: 'To the mails not sent',
     machineTitle: 'The machine',
+    left: {
+      folder: (count: string) => `${count} files in the drop folder are still to be read.`,
+      take: (count: string) => `A command reads ride files: ${count} are still to be read.`,
+    },
     reread: {
       title: 'Files read again',
       left: (count: string) =>

@@ -54,6 +54,10 @@ export const today: typeof english = {
     toRefused: 'Ir às mensagens recusadas',
     toNotSent: 'Às mensagens não enviadas',
     machineTitle: 'A máquina',
+    left: {
+      folder: (count) => `Faltam ler ${count} ficheiros da pasta de entrega.`,
+      take: (count) => `Um comando lê ficheiros de voltas: faltam ler ${count}.`,
+    },
     reread: {
       title: 'Ficheiros lidos de novo',
       left: (count) =>
