@@ -5,7 +5,7 @@ import type { Output } from './output.js';
 const SIGNALS = ['SIGINT', 'SIGTERM'] as const;
 
 /** What is told of work that was interrupted. */
-export interface Stands {
+export interface WhatStands {
   readonly message: string;
   readonly hint: string;
 }
@@ -38,14 +38,14 @@ export function noteAsked(): Listening & { readonly isAsked: boolean } {
   };
 }
 
-export const interrupted = ({ message, hint }: Stands): ServiceError =>
+export const interrupted = ({ message, hint }: WhatStands): ServiceError =>
   new ServiceError('interrupted', message, { hint });
 
 /**
  * Does work that is all or nothing. When it is asked to end, the process ends at once and says what stands: the store
  * undoes what was begun, and half a copy is removed.
  */
-export async function allOrNothing<T>(out: Output, stands: Stands, work: () => Promise<T>): Promise<T> {
+export async function allOrNothing<T>(out: Output, stands: WhatStands, work: () => Promise<T>): Promise<T> {
   const { done } = listen(() => {
     const { code, message, hint = null } = interrupted(stands);
     out.object({ error: { code, message, hint } });

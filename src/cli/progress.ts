@@ -1,6 +1,6 @@
 import { setImmediate } from 'node:timers/promises';
 import { shownName } from '../core/lines.js';
-import type { Told } from '../ports/told.js';
+import type { SayLeft } from '../ports/loops.js';
 
 /** On stderr, how far a long piece of work is: a bar on a terminal, and elsewhere a line now and then. */
 export interface Progress {
@@ -60,7 +60,7 @@ export function startProgress(noun = 'files', screen: Screen = process.stderr): 
 }
 
 /** On stderr, what is done and how much of it is left: on a terminal all the time, elsewhere every half minute. */
-export function startTelling(screen: Screen = process.stderr): { readonly told: Told; done(): void } {
+export function startTelling(screen: Screen = process.stderr): { readonly told: SayLeft; done(): void } {
   const isWatched = screen.isTTY === true;
   const everyMs = isWatched ? EVERY_MS : LOGGED_MS;
   let last = isWatched ? Number.NEGATIVE_INFINITY : performance.now();

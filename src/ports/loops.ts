@@ -102,3 +102,9 @@ export interface HeartbeatTable {
   /** Said by a process that ends in order. */
   remove(): Promise<void>;
 }
+
+/** Says what long work does and how much of it is left. Awaited, so that whoever waits may interrupt the work. */
+export type SayLeft = (what: string, left: number) => Promise<void>;
+
+/** Nobody is told. */
+export const SAY_NOTHING: SayLeft = async () => {};

@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { type Kysely, sql, type Transaction } from 'kysely';
 import { canonical } from '../core/canonical.js';
 import { ServiceError } from '../errors.js';
-import { type Told, UNTOLD } from '../ports/told.js';
+import { type SayLeft, SAY_NOTHING } from '../ports/loops.js';
 import { closeAlone, type Verify } from './backup.js';
 import type { Engine } from './engine.js';
 import { isServer, migrate, openEngine, storeIn } from './open.js';
@@ -53,7 +53,7 @@ export async function moveStore(
   from: string,
   to: string,
   verify: Verify,
-  told: Told = UNTOLD,
+  told: SayLeft = SAY_NOTHING,
 ): Promise<Readonly<Record<string, number>>> {
   if (!isServer(from)) closeAlone(from, 'move');
   const source = openEngine(from);
@@ -78,7 +78,7 @@ export async function moveStore(
 async function copyAll(
   old: Transaction<Tables>,
   fresh: Transaction<Tables>,
-  { target, verify, told }: { readonly target: Engine; readonly verify: Verify; readonly told: Told },
+  { target, verify, told }: { readonly target: Engine; readonly verify: Verify; readonly told: SayLeft },
 ): Promise<Record<string, number>> {
   const held = await fresh.selectFrom('workshop').select('id').execute();
   if (held.length > 0)
@@ -128,7 +128,7 @@ interface Digest {
   readonly digest: string;
 }
 
-async function digestOf(db: Kysely<Tables>, table: Carried, told: Told): Promise<Digest> {
+async function digestOf(db: Kysely<Tables>, table: Carried, told: SayLeft): Promise<Digest> {
   const hash = createHash('sha256');
   const all = await countOf(db, table);
   let count = 0;
@@ -144,7 +144,7 @@ async function copyTable(
   old: Transaction<Tables>,
   fresh: Transaction<Tables>,
   table: Carried,
-  told: Told,
+  told: SayLeft,
 ): Promise<Digest> {
   const hash = createHash('sha256');
   const all = await countOf(old, table);

@@ -2,7 +2,7 @@ import { absencesOf } from '../../core/ledger/whereabouts.js';
 import type { PhotoFiles } from '../../ports/originals.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Store, Tx } from '../../ports/store.js';
-import { type Told, UNTOLD } from '../../ports/told.js';
+import { type SayLeft, SAY_NOTHING } from '../../ports/loops.js';
 import { rebuildStandings } from '../due/refreshDue.js';
 import { type FaultyFile, listFaulty, pathOfFile } from '../photos/photos.js';
 import { listOrphans } from '../photos/sweepPhotos.js';
@@ -31,7 +31,7 @@ export interface Checked {
 export async function checkLedger(
   store: Store,
   photoFiles?: Pick<PhotoFiles, 'list' | 'look'>,
-  told: Told = UNTOLD,
+  told: SayLeft = SAY_NOTHING,
 ): Promise<Checked> {
   const { integrityFaults, foreignKeyFaults } = await store.integrity();
   const faulty = photoFiles === undefined ? [] : await listFaulty(store, photoFiles);
@@ -57,7 +57,7 @@ const faultText = ({ factId, sha256, look }: FaultyFile): string =>
   `photograph ${factId}: ${pathOfFile(sha256)} is ${look}`;
 
 /** Returns what is stored otherwise than the facts say. */
-export async function listDifferences(tx: Tx, told: Told = UNTOLD): Promise<string[]> {
+export async function listDifferences(tx: Tx, told: SayLeft = SAY_NOTHING): Promise<string[]> {
   if (!(await findWorkshop(tx))) return [];
   return [
     ...(await rideDifferences(tx, told)),
@@ -67,7 +67,7 @@ export async function listDifferences(tx: Tx, told: Told = UNTOLD): Promise<stri
   ];
 }
 
-async function standingDifferences(tx: Tx, told: Told): Promise<string[]> {
+async function standingDifferences(tx: Tx, told: SayLeft): Promise<string[]> {
   const differences: string[] = [];
   const units = await tx.facts.list('unit');
   for (const [i, { entityId: unitId }] of units.entries()) {

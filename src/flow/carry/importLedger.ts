@@ -3,7 +3,7 @@ import type { Fact, FactBodies } from '../../core/ledger/facts.js';
 import { isSameSheet } from '../../core/ledger/sheet.js';
 import { ServiceError } from '../../errors.js';
 import type { Tx } from '../../ports/store.js';
-import { type Told, UNTOLD } from '../../ports/told.js';
+import { type SayLeft, SAY_NOTHING } from '../../ports/loops.js';
 import { type Problem, problem } from '../../problems.js';
 import type { Entry } from '../entry.js';
 import { addFact, replaceFact } from '../facts/changeFact.js';
@@ -69,7 +69,7 @@ export async function importLedger(
   tx: Tx,
   document: ImportDocument,
   entry: Entry,
-  told: Told = UNTOLD,
+  told: SayLeft = SAY_NOTHING,
 ): Promise<Imported> {
   const run = new Import(tx, entry, told);
   run.once(document);
@@ -150,7 +150,7 @@ class Import {
   constructor(
     readonly tx: Tx,
     readonly entry: Entry,
-    readonly told: Told,
+    readonly told: SayLeft,
   ) {
     this.#names = new NamesAlike(tx);
   }

@@ -4,7 +4,7 @@ import type { Fact, FactBodies, FactKind, FittingFact, IntervalFact } from '../.
 import { momentOf } from '../../core/ledger/moment.js';
 import type { UnitKind } from '../../core/tokens.js';
 import type { Tx } from '../../ports/store.js';
-import { type Told, UNTOLD } from '../../ports/told.js';
+import { type SayLeft, SAY_NOTHING } from '../../ports/loops.js';
 import { type Instant, instant } from '../../units.js';
 import { recountUnit } from '../due/refreshDue.js';
 import { deriveBooking } from '../plan/deriveBooking.js';
@@ -216,7 +216,7 @@ export async function touch<K extends FactKind>(tx: Tx, touched: Touched, change
 }
 
 /** Brings rides, hours and states up to date; forecasts follow with the next refresh. */
-export async function follow(tx: Tx, touched: Touched, now: Instant, told: Told = UNTOLD): Promise<void> {
+export async function follow(tx: Tx, touched: Touched, now: Instant, told: SayLeft = SAY_NOTHING): Promise<void> {
   if (touched.allRides) await deriveAllRides(tx);
   const rides = await tx.rides.listOf({
     bikeIds: [...touched.changedBikeIds],

@@ -14,7 +14,7 @@ import {
   settleRides,
 } from '../../core/rides/settle.js';
 import type { Tx } from '../../ports/store.js';
-import type { Told } from '../../ports/told.js';
+import type { SayLeft } from '../../ports/loops.js';
 import type { Instant } from '../../units.js';
 import { getWeights, getWorkshop } from '../settings.js';
 import { bikeOf, getBike } from '../unitLedger.js';
@@ -40,7 +40,7 @@ interface Known {
 }
 
 /** Returns where the stored rides are not those that the facts make; some readings are looked at a time. */
-export async function rideDifferences(tx: Tx, told: Told): Promise<string[]> {
+export async function rideDifferences(tx: Tx, told: SayLeft): Promise<string[]> {
   const bikes = new Map((await tx.facts.list('bike')).map((fact) => [fact.entityId, bikeOf(fact)]));
   const known: Known = {
     zone: (await getWorkshop(tx)).timeZone,
