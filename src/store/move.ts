@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { type Kysely, sql, type Transaction } from 'kysely';
 import { canonical } from '../core/canonical.js';
 import { ServiceError } from '../errors.js';
-import { type SayLeft, SAY_NOTHING } from '../ports/loops.js';
+import { SAY_NOTHING, type SayLeft } from '../ports/loops.js';
 import { closeAlone, type Verify } from './backup.js';
 import type { Engine } from './engine.js';
 import { isServer, migrate, openEngine, storeIn } from './open.js';

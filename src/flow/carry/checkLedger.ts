@@ -1,8 +1,8 @@
 import { absencesOf } from '../../core/ledger/whereabouts.js';
+import { SAY_NOTHING, type SayLeft } from '../../ports/loops.js';
 import type { PhotoFiles } from '../../ports/originals.js';
 import type { StandingRow } from '../../ports/standings.js';
 import type { Store, Tx } from '../../ports/store.js';
-import { type SayLeft, SAY_NOTHING } from '../../ports/loops.js';
 import { rebuildStandings } from '../due/refreshDue.js';
 import { type FaultyFile, listFaulty, pathOfFile } from '../photos/photos.js';
 import { listOrphans } from '../photos/sweepPhotos.js';

@@ -1,5 +1,5 @@
-import type { Store } from '../../ports/store.js';
 import type { SayLeft } from '../../ports/loops.js';
+import type { Store } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { deriveAnew } from '../facts/deriveAnew.js';
 import { checkLedger } from './checkLedger.js';

@@ -3,8 +3,8 @@ import { canonical } from '../../core/canonical.js';
 import type { Fact, FactBodies, FactKind, FittingFact, IntervalFact } from '../../core/ledger/facts.js';
 import { momentOf } from '../../core/ledger/moment.js';
 import type { UnitKind } from '../../core/tokens.js';
+import { SAY_NOTHING, type SayLeft } from '../../ports/loops.js';
 import type { Tx } from '../../ports/store.js';
-import { type SayLeft, SAY_NOTHING } from '../../ports/loops.js';
 import { type Instant, instant } from '../../units.js';
 import { recountUnit } from '../due/refreshDue.js';
 import { deriveBooking } from '../plan/deriveBooking.js';
@@ -216,7 +216,12 @@ export async function touch<K extends FactKind>(tx: Tx, touched: Touched, change
 }
 
 /** Brings rides, hours and states up to date; forecasts follow with the next refresh. */
-export async function follow(tx: Tx, touched: Touched, now: Instant, told: SayLeft = SAY_NOTHING): Promise<void> {
+export async function follow(
+  tx: Tx,
+  touched: Touched,
+  now: Instant,
+  told: SayLeft = SAY_NOTHING,
+): Promise<void> {
   if (touched.allRides) await deriveAllRides(tx);
   const rides = await tx.rides.listOf({
     bikeIds: [...touched.changedBikeIds],

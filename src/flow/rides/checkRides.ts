@@ -13,8 +13,8 @@ import {
   recorderOf,
   settleRides,
 } from '../../core/rides/settle.js';
-import type { Tx } from '../../ports/store.js';
 import type { SayLeft } from '../../ports/loops.js';
+import type { Tx } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { getWeights, getWorkshop } from '../settings.js';
 import { bikeOf, getBike } from '../unitLedger.js';
