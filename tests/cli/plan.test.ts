@@ -150,6 +150,7 @@ describe('the day and the findings', () => {
         dark: 1,
         missing: { services: 39, dark: 9 },
         lesson: null,
+        allDarkFrom: null,
         unusable: 0,
         unusableBy: { 'never-new': 0, 'not-said': 0, 'not-ridden': 0 },
       },

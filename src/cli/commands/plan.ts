@@ -186,11 +186,15 @@ function showRaceJobs(out: Output, jobs: RacePlan['jobs']): void {
 }
 
 function showFindings(out: Output, teaching: Awaited<ReturnType<typeof getTeaching>>): void {
-  const { services, dark, lesson, unusable, unusableBy } = teaching;
+  const { services, dark, lesson, allDarkFrom, unusable, unusableBy } = teaching;
   out.object(teaching);
   out.line(
     `Foam rings seen at ${services} services, dark at ${dark}; ${unusable} looks could not be used (${unusableBy['never-new']} never said new, ${unusableBy['not-said']} after a service that did not say, ${unusableBy['not-ridden']} without riding).`,
   );
+  if (allDarkFrom !== null)
+    out.line(
+      `All of them were dark, the earliest at ${one(allDarkFrom)} terrain hours: they go dark before that.`,
+    );
   if (lesson === null) {
     out.line(
       `Nothing is told below ${LEAST_SERVICES} services with ${LEAST_DARK} dark ones: so few could say anything.`,
