@@ -23,12 +23,12 @@ const ASKED = process.env.STANCHION_KILLS;
 const KILLS = ASKED === undefined ? 3 : Number(ASKED);
 const SEED = Number(process.env.STANCHION_SEED ?? 1);
 const DAY_MS = 86_400_000;
+const TODAY_MS = Math.floor(Date.now() / DAY_MS) * DAY_MS;
 /** Units: seconds. */
 const RIDE_S = 1800;
 const WAIT = { timeout: 120_000, interval: 500 };
 
-const pointsOf = (n: number) =>
-  straightTrack(Math.floor(Date.now() / DAY_MS) * DAY_MS - (n + 1) * DAY_MS, RIDE_S + 1);
+const pointsOf = (n: number) => straightTrack(TODAY_MS - (n + 1) * DAY_MS, RIDE_S + 1);
 
 /** What their users do again by themselves after no answer; a folder, its tool and a mailbox need nobody. */
 const PRESSED_AGAIN: readonly Way[] = ['page', 'share', 'cable', 'command', 'webdav'];
@@ -180,10 +180,10 @@ async function expectedOf(rides: readonly RideToHand[]): Promise<Record<Way, str
 /** The same rides once more by every way: under another name, packed, and in another format. */
 async function replay(world: WaysWorld, rides: readonly RideToHand[]): Promise<void> {
   const before = await world.hours();
-  const [first, second = first] = rides;
+  const [first] = rides;
   const again: RideToHand[] = [
     { name: 'again.gpx', bytes: first!.bytes },
-    { name: 'packed.gpx.gz', bytes: gzipSync(second!.bytes) },
+    { name: 'packed.tcx.gz', bytes: gzipSync(tcxText(pointsOf(rides.length - 1))) },
     { name: 'other.tcx', bytes: textBytes(tcxText(pointsOf(0))) },
   ];
   const mails = world.mailsDone();
