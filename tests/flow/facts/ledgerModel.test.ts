@@ -62,6 +62,9 @@ interface Ride {
   /** A ground that was named, or null where the bike's type stands for it. */
   readonly ground: 'smooth' | 'typical' | 'rough' | null;
 }
+/** Its kind, and whether its rider did it at home, which the reference need not know. */
+type LoggedService = Service & { readonly kind: string; readonly isHome: boolean };
+
 interface Service {
   readonly unit: string;
   readonly on: Day;
@@ -352,8 +355,9 @@ function addService(random: () => number, truth: Truth): void {
   const on = dayAgo(Math.floor(random() * 400));
   const first = firstFittingOf(truth, unit);
   const isEarly = truth.histories[unit] === 'new' && first && on < dayOf(instant(momentMs(first.from)), ZONE);
+  const isHome = (kind === 'lower-leg' || kind === 'air-sleeve') && random() < 0.3;
   if (!isEarly)
-    truth.services.push({ unit, on, restarts: RESTARTS[kind] ?? kinds, kind } as Service & { kind: string });
+    truth.services.push({ unit, on, restarts: RESTARTS[kind] ?? kinds, kind, isHome } as LoggedService);
 }
 
 /** Steps that belong together, in order; steps of others come between. */
@@ -467,13 +471,13 @@ class History {
       ]),
     );
     const services = truth.services.map((one) => {
-      const { unit, on, restarts, kind } = one as Service & { kind: string };
+      const { unit, on, restarts, kind, isHome } = one as LoggedService;
       const body = {
         unitId: this.id(unit),
         serviceKind: kind,
         on,
         restarts,
-        by: 'here' as const,
+        by: isHome ? ('at-home' as const) : ('here' as const),
         findings: null,
         note: null,
       };
