@@ -6,11 +6,13 @@ import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Locator, Page } from 'playwright-core';
 import { expect, it, onTestFinished } from 'vitest';
+import { addService } from '../../src/flow/facts/enterFacts.js';
 import { askJob } from '../../src/flow/facts/jobQuestions.js';
 import { arrive, findStay } from '../../src/flow/facts/jobs.js';
 import { queueJobQuestion } from '../../src/flow/mail/kinds/jobQuestion.js';
 import { day } from '../../src/units.js';
 import { startWeb } from '../../src/web/serve.js';
+import { rideFile } from '../flow/flowWorld.js';
 import { DOCUMENT, linkOf, RiderWorld } from '../flow/riderWorld.js';
 import { NOW, webWorld } from '../web/webWorld.js';
 import { expectAccessible, hasBrowser, openBrowser, served, signIn, WHY_NOT, watch } from './browser.js';
@@ -199,6 +201,69 @@ it.runIf(hasBrowser).each(WIDTHS)(
     const card = await page.getByRole('main').textContent();
     expect(card).toContain('Advised on 10 June 2026 and not wanted then: full service. The rings are dark.');
     await finger.look('card');
+    expect(complaints).toEqual([]);
+  },
+);
+
+it.runIf(hasBrowser).each(WIDTHS)(
+  `a rider says that something is wrong since a service, and the workshop knows whom to call, at %i px${WHY_NOT}`,
+  { timeout: 60_000 },
+  async (width) => {
+    const { world, page, complaints, home } = await ownPage(width);
+    const unitId = await world.flow.id('unit', 'F-1');
+    const service = { unitId, serviceKind: 'lower-leg', on: day('2026-06-02'), by: 'here' } as const;
+    await world.store.write((tx) =>
+      addService(tx, { ...service, findings: null, note: null }, world.flow.entry),
+    );
+    for (const on of ['2026-06-03', '2026-06-04'])
+      await world.flow.take(rideFile(`${on}T10:00:00Z`, 60), { bike: 'b1' });
+    await page.goto(home);
+    const finger = new Finger(page, `after-service-${width}`);
+    await finger.tap(page.locator('a[href$="/units/F-1"]').first());
+    await page.getByText('Is all well since the service?').waitFor();
+    await finger.look('asked');
+    await page.getByLabel('What is wrong').fill('it weeps at the left seal');
+    await finger.tap(page.getByRole('button', { name: 'Tell the workshop' }));
+    await page.getByText('If you are in doubt, do not ride.').waitFor();
+    expect(finger.taps).toBeLessThanOrEqual(2);
+    await finger.look('told');
+    expect(complaints).toEqual([]);
+  },
+);
+
+it.runIf(hasBrowser).each(WIDTHS)(
+  `a claim under warranty is opened, and a shock goes on loan, at %i px${WHY_NOT}`,
+  { timeout: 60_000 },
+  async (width) => {
+    const { page, complaints, origin } = await counter(width);
+    await page.goto(`${origin}/units/F-0001`);
+    const claim = new Finger(page, `claim-${width}`);
+    await claim.tap(page.getByRole('heading', { name: 'Claim under warranty' }));
+    await page.getByLabel('What is wrong').fill('bushings loose');
+    await claim.look('form');
+    await claim.tap(page.getByRole('button', { name: 'Save the claim' }));
+    await page.getByText('claim under warranty: bushings loose; opened').first().waitFor();
+    expect(claim.taps).toBeLessThanOrEqual(2);
+    await page.goto(`${origin}/comebacks`);
+    await page.getByText('bushings loose').waitFor();
+    await claim.look('look');
+
+    await page.goto(`${origin}/units/A-0001`);
+    const loan = new Finger(page, `loan-${width}`);
+    await loan.tap(page.getByRole('heading', { name: 'On which bike' }));
+    await page.locator('[name=fitBike]').selectOption('b1');
+    loan.taps += 2;
+    await page.getByLabel('On loan until').fill('2026-06-14');
+    await loan.look('form');
+    await loan.tap(page.getByRole('button', { name: 'Put it on this bike' }));
+    await page.getByText('The fitting is saved').waitFor();
+    expect(loan.taps).toBeLessThanOrEqual(4);
+    await page.goto(`${origin}/units/A-0001/book`);
+    await page
+      .getByText(/14 June/)
+      .first()
+      .waitFor();
+    await loan.look('book');
     expect(complaints).toEqual([]);
   },
 );
