@@ -146,9 +146,12 @@ test('a host that is none is refused, and fills no log', async () => {
   const { app, faults } = await webWorld();
   const web = await startWeb(app, HERE);
   onTestFinished(() => web.close());
-  for (const host of ['xn--', '[::1', 'a b', 'x:99999', '%00'])
-    expect(
-      await overSocket(web.url, `GET /sign-in HTTP/1.1\r\nHost: ${host}\r\nConnection: close\r\n\r\n`),
-    ).toMatch(/^HTTP\/1\.1 400 /);
+  const answerTo = (host: string): Promise<string> =>
+    overSocket(web.url, `GET /sign-in HTTP/1.1\r\nHost: ${host}\r\nConnection: close\r\n\r\n`);
+  for (const host of ['[::1', 'a b', 'x:99999', '%00'])
+    expect(await answerTo(host)).toMatch(/^HTTP\/1\.1 400 /);
+  // To Node 20 this is no host, to Node 24 it is one.
+  const isHost = URL.canParse('http://xn--/');
+  expect(await answerTo('xn--')).toMatch(isHost ? /^HTTP\/1\.1 200 / : /^HTTP\/1\.1 400 /);
   expect(faults).toEqual([]);
 });
