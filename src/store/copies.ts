@@ -65,6 +65,8 @@ async function addRow(scope: Scope, of: Copied, row: CopiedRow): Promise<boolean
       throw contradiction(of);
     return of === 'handle' && giveLater(scope, row, shown(standing));
   }
+  scope.facts.forget();
+  scope.readings.forget();
   try {
     await db
       .insertInto(anyTable(of))

@@ -99,7 +99,14 @@ export function factTable(scope: Scope): FactTable {
    * Facts that stand. A correction stands in the place of what it corrects: an old mark put right does not become the
    * last word. Written out because these are asked for most, and building them took longer than running them.
    */
-  async function inForce<K extends FactKind>(kind: K, only: RawBuilder<unknown> = sql``): Promise<Fact<K>[]> {
+  const inForce = <K extends FactKind>(
+    kind: K,
+    by: readonly (string | null)[] = [],
+    only: RawBuilder<unknown> = sql``,
+  ): Promise<readonly Fact<K>[]> =>
+    scope.facts.answer(JSON.stringify([kind, ...by]), () => readInForce(kind, only)) as Promise<Fact<K>[]>;
+
+  async function readInForce<K extends FactKind>(kind: K, only: RawBuilder<unknown>): Promise<Fact<K>[]> {
     const { rows } = await sql<Selectable<Tables['fact']>>`
       select fact.* from fact left join fact as later on later.replaces_id = fact.id
       where fact.workshop_id = ${workshopId} and fact.kind = ${kind} and fact.is_void = 0 and later.id is null ${only}
@@ -115,7 +122,13 @@ export function factTable(scope: Scope): FactTable {
   ): Promise<Fact<K>[]> {
     const found: Fact<K>[] = [];
     for (const some of chunked(ids))
-      found.push(...(await inForce(kind, sql`and ${sql.ref(`fact.${column}`)} in (${sql.join(some)})`)));
+      found.push(
+        ...(await inForce(
+          kind,
+          [column, ...some],
+          sql`and ${sql.ref(`fact.${column}`)} in (${sql.join(some)})`,
+        )),
+      );
     return found;
   }
 
@@ -141,6 +154,7 @@ export function factTable(scope: Scope): FactTable {
       recorded_by: fact.by,
       why: fact.why ?? null,
     };
+    scope.facts.forget();
     const { seq } = await db.insertInto('fact').values(row).returning('seq').executeTakeFirstOrThrow();
     return factOf<K>({ ...row, seq });
   }
@@ -180,7 +194,7 @@ export function factTable(scope: Scope): FactTable {
       const row = await all().where('fact.id', '=', factId).executeTakeFirst();
       return row && factOf(row);
     },
-    current: async (kind, entityId) => (await inForce(kind, sql`and fact.entity_id = ${entityId}`))[0],
+    current: async (kind, entityId) => (await inForce(kind, ['entity', entityId], sql`and fact.entity_id = ${entityId}`))[0],
     list: (kind, { subject, object } = {}) => {
       const ofSubject = subject === undefined ? sql`` : sql`and fact.subject_id = ${subject}`;
       const ofObject =
@@ -189,10 +203,11 @@ export function factTable(scope: Scope): FactTable {
           : object === null
             ? sql`and fact.object_id is null`
             : sql`and fact.object_id = ${object}`;
-      return inForce(kind, sql`${ofSubject} ${ofObject}`);
+      const by = ['of', subject ?? null, object === undefined ? 'any' : 'object', object ?? null];
+      return inForce(kind, by, sql`${ofSubject} ${ofObject}`);
     },
     // In the words of the index, and within them a word that another kind of fact may hold too.
-    listFleetBikes: () => inForce('bike', sql`and fact.body like '%"fleetId":"%'`),
+    listFleetBikes: () => inForce('bike', ['in a fleet'], sql`and fact.body like '%"fleetId":"%'`),
     listMany: (kind, subjects) => inForceOf(kind, 'subject_id', subjects),
     listTouching: (kind, objects) => inForceOf(kind, 'object_id', objects),
     versions: async <K extends FactKind>(kind: K, entityId?: string) => {

@@ -181,7 +181,7 @@ const readingOf = (row: ReadRow): ReadingRow => ({
   leftAs: row.outcome === 'lost' || row.outcome === 'kept' ? row.outcome : null,
 });
 
-export function readingTable({ db, workshopId }: Scope): ReadingTable {
+export function readingTable({ db, workshopId, readings }: Scope): ReadingTable {
   const all = () =>
     db
       .selectFrom('reading')
@@ -214,6 +214,7 @@ export function readingTable({ db, workshopId }: Scope): ReadingTable {
       const id = newId();
       const { marks, ...rest } = reading;
       const body = JSON.stringify(rest);
+      readings.forget();
       await db
         .insertInto('reading')
         .values({
@@ -234,9 +235,12 @@ export function readingTable({ db, workshopId }: Scope): ReadingTable {
       (await all().where('file_id', '=', fileId).orderBy('part').execute()).map(readingOf),
     getMany: async (ids) => {
       const found: ReadingRow[] = [];
-      for (const some of chunked(ids)) {
-        found.push(...(await all().where('reading.id', 'in', some).execute()).map(readingOf));
-      }
+      for (const some of chunked([...new Set(ids)].sort()))
+        found.push(
+          ...(await readings.answer(some.join(), async () =>
+            (await all().where('reading.id', 'in', some).execute()).map(readingOf),
+          )),
+        );
       return found;
     },
     listMarks: async (ids) => {

@@ -28,6 +28,7 @@ import { sqliteEngine } from './sqlite.js';
 import { standingTable } from './standings.js';
 import { LostStore, throwStoreFault } from './storeFault.js';
 import type { Tables } from './tables.js';
+import { TxMemo } from './txMemo.js';
 import { WORKER } from './worker.js';
 
 const derivedMark = ({ db, workshopId }: Scope): DerivedMark => ({
@@ -122,7 +123,11 @@ export async function openStore(
 const txMaker =
   ({ isShared, clockMs }: Engine, workshopId: string, home: string) =>
   (db: Scope['db']): Tx =>
-    txOf({ db, workshopId, home, worker: WORKER, isShared, clockMs });
+    txOf({
+      ...{ db, workshopId, home, worker: WORKER, isShared, clockMs },
+      // A reading is some tens of kilobytes.
+      ...{ facts: new TxMemo(500), readings: new TxMemo(64) },
+    });
 
 /** Returns one workshop's store as it is inside a transaction that is not over. */
 export function storeIn(db: Scope['db'], engine: Engine, workshopId: string): Store {

@@ -2,7 +2,7 @@ import type { RereadTable } from '../ports/readings.js';
 import { seconds, thousandths } from '../units.js';
 import { chunked, type Scope } from './scope.js';
 
-export function rereadTable({ db, workshopId }: Scope): RereadTable {
+export function rereadTable({ db, workshopId, readings }: Scope): RereadTable {
   const before = (version: number) =>
     db
       .selectFrom('reading')
@@ -24,6 +24,7 @@ export function rereadTable({ db, workshopId }: Scope): RereadTable {
       return Number(count);
     },
     put: async (readingId, version, reread, at) => {
+      readings.forget();
       await db
         .updateTable('reading')
         .set({ reader_version: version })

@@ -1,6 +1,9 @@
 import { randomBytes } from 'node:crypto';
 import type { RawBuilder, Transaction } from 'kysely';
+import type { Fact } from '../core/ledger/facts.js';
+import type { ReadingRow } from '../ports/readings.js';
 import type { Tables } from './tables.js';
+import type { TxMemo } from './txMemo.js';
 
 /** Random and short enough to be typed from a screen: 60 bits in letters and digits that are not mistaken for one another. */
 export function newId(): string {
@@ -21,6 +24,8 @@ export interface Scope {
   readonly worker: string;
   readonly isShared: boolean;
   readonly clockMs: RawBuilder<number>;
+  readonly facts: TxMemo<Fact>;
+  readonly readings: TxMemo<ReadingRow>;
 }
 
 /** SQLite refuses statements with more than some tens of thousands of parameters. */

@@ -40,7 +40,7 @@ export function hopM(lat1: number, lon1: number, lat2: number, lon2: number): nu
 export function straightM(east: number, north: number): number {
   const across = Math.abs(east);
   const up = Math.abs(north);
-  const longer = across > up ? across : up;
+  const longer = Math.max(across, up);
   if (longer === 0) return across + up;
   const a = across / longer;
   const b = up / longer;
