@@ -141,7 +141,9 @@ const some = (chance: Chance, list: readonly string[], rare = 12): string =>
 
 function exported(chance: Chance): Uint8Array {
   const value = (usual: number): string =>
-    oneIn(chance, 20) ? pick(chance, PIECES.number) : usual.toFixed(upTo(chance, 9));
+    oneIn(chance, 20)
+      ? pick(chance, PIECES.number)
+      : usual.toFixed(oneIn(chance, 8) ? 13 + upTo(chance, 8) : upTo(chance, 9));
   const point = (at: number): string => {
     const stamp = new Date(Date.UTC(2024, 4, 1) + at * 1000).toISOString();
     const time = oneIn(chance, 15)
