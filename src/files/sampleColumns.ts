@@ -6,23 +6,36 @@ export const MOST_SAMPLES = 600_000;
 /** Thrown and caught in this folder alone: the file holds more points than any ride has. */
 export class TooManySamples extends Error {}
 
-const FIRST_SIZE = 1024;
+const LEAST_SIZE = 1024;
 
 /** Columns that grow while a file is read, so that no sample is ever an object of its own. */
 export class SampleColumns {
   #count = 0;
-  #size = FIRST_SIZE;
-  #timeMs: Float64Array = new Float64Array(FIRST_SIZE);
-  #lat: Float64Array = new Float64Array(FIRST_SIZE);
-  #lon: Float64Array = new Float64Array(FIRST_SIZE);
-  #eleM: Float64Array = new Float64Array(FIRST_SIZE);
-  #distM: Float64Array = new Float64Array(FIRST_SIZE);
-  #speedMps: Float64Array = new Float64Array(FIRST_SIZE);
+  #size: number;
+  #timeMs: Float64Array;
+  #lat: Float64Array;
+  #lon: Float64Array;
+  #eleM: Float64Array;
+  #distM: Float64Array;
+  #speedMps: Float64Array;
   #effort: { heartBpm: Float64Array; cadenceRpm: Float64Array; powerW: Float64Array } | undefined;
   readonly #most: number;
 
-  constructor(most = MOST_SAMPLES) {
+  /** `likely` samples have room from the start: what of it is never written takes no memory. */
+  constructor(most = MOST_SAMPLES, likely = 0) {
     this.#most = most;
+    this.#size = Math.max(LEAST_SIZE, Math.min(MOST_SAMPLES, Math.ceil(likely)));
+    this.#timeMs = new Float64Array(this.#size);
+    this.#lat = new Float64Array(this.#size);
+    this.#lon = new Float64Array(this.#size);
+    this.#eleM = new Float64Array(this.#size);
+    this.#distM = new Float64Array(this.#size);
+    this.#speedMps = new Float64Array(this.#size);
+  }
+
+  /** Returns columns with room for what so many bytes of a format are likely to hold. */
+  static for(bytes: Uint8Array, bytesASample: number): SampleColumns {
+    return new SampleColumns(MOST_SAMPLES, bytes.length / bytesASample);
   }
 
   get count(): number {

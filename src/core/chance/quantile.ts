@@ -31,8 +31,9 @@ function nthSmallest(values: Float64Array, n: number): number {
 const medianOfThree = (a: number, b: number, c: number): number =>
   Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
 
-/** Returns all columns as one. */
+/** Returns all columns as one; a single one as it is. */
 export function joined(columns: readonly Float64Array[]): Float64Array {
+  if (columns.length === 1) return columns[0]!;
   const all = new Float64Array(columns.reduce((sum, column) => sum + column.length, 0));
   let at = 0;
   for (const column of columns) {

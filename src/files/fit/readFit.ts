@@ -10,6 +10,9 @@ import { type FitPart, splitFitParts } from './fitParts.js';
 import { FIT_EPOCH_MS, FitRecordReader, RECORD_MESSAGE } from './fitRecords.js';
 import { EVENT_MESSAGE, type FitSummary, readFitSummary, SUMMARY_MESSAGES } from './fitSummary.js';
 
+/** Few records are shorter. */
+const BYTES_A_RECORD = 20;
+
 const NO_SUMMARY: FitSummary = {
   fileType: null,
   sessions: [],
@@ -62,7 +65,7 @@ export function readFit(bytes: Uint8Array, source: string): FileContent {
 
 function readPart(part: FitPart): PartContent {
   const notes = new NoteCounter();
-  const columns = new SampleColumns();
+  const columns = SampleColumns.for(part.bytes, BYTES_A_RECORD);
   const records = new FitRecordReader(part.bytes, columns, notes);
   const kept: Uint8Array[] = [];
   const eventTimesMs: number[] = [];

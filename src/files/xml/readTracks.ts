@@ -8,6 +8,9 @@ import { SampleColumns } from '../sampleColumns.js';
 import { STOPPED, type XmlReader } from './xmlReader.js';
 import { isKnownEncoding, xmlChunks, xmlEncodingOf } from './xmlText.js';
 
+/** Few points are shorter. */
+export const BYTES_A_POINT = 80;
+
 /** All tracks of a file, with the samples that they belong to. */
 export interface ReadTracks {
   readonly columns: SampleColumns;
@@ -46,7 +49,7 @@ export function readTracks<R extends XmlReader>(
   const plain = encoding === 'utf-8' ? (how.plain?.(bytes) ?? null) : null;
   if (plain !== null) return contentOf(how, plain, null, source);
   const notes = new NoteCounter();
-  const columns = new SampleColumns();
+  const columns = SampleColumns.for(bytes, BYTES_A_POINT);
   const reader = make(columns, notes);
   const stopped = reader.readAll(xmlChunks(bytes, encoding));
   if (stopped !== null && (stopped.why !== 'broken' || columns.count === 0) && !reader.complete) {

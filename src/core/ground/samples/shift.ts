@@ -27,7 +27,7 @@ export function shiftSpeeds(
 }
 
 interface ShiftSums {
-  readonly count: Float64Array;
+  readonly count: Int32Array;
   readonly timeS: Float64Array;
   readonly eastM: Float64Array;
   readonly northM: Float64Array;
@@ -35,7 +35,7 @@ interface ShiftSums {
 
 function prefixSums({ count, timeMs }: KeptSamples, { eastM, northM }: Plane): ShiftSums {
   const column = () => new Float64Array(count + 1);
-  const sums = { count: column(), timeS: column(), eastM: column(), northM: column() };
+  const sums = { count: new Int32Array(count + 1), timeS: column(), eastM: column(), northM: column() };
   const base = count > 0 ? timeMs[0]! : 0;
   for (let i = 0; i < count; i++) {
     const known = Number.isNaN(eastM[i]!) ? 0 : 1;

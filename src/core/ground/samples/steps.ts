@@ -49,6 +49,7 @@ function columnsOf({ samples }: Recording, { samples: chosen, spans, untimed }: 
   const count = chosen.length;
   const begins = new Uint8Array(count);
   for (let k = 0; k < count; k++) begins[k] = k === 0 || spans[k] !== spans[k - 1] ? 1 : 0;
+  const isAll = isEach(chosen, samples.count);
   const pick = (column: Float64Array) => {
     const picked = new Float64Array(count);
     for (let k = 0; k < count; k++) {
@@ -59,19 +60,28 @@ function columnsOf({ samples }: Recording, { samples: chosen, spans, untimed }: 
     }
     return picked;
   };
+  // Positions are changed here; the other columns are as they were read, and where all rows are kept, the same.
+  const share = (column: Float64Array) => (isAll ? column : pick(column));
   return {
     count,
-    timeMs: untimed ? new Float64Array(count).fill(Number.NaN) : pick(samples.timeMs),
+    timeMs: untimed ? new Float64Array(count).fill(Number.NaN) : share(samples.timeMs),
     lat: pick(samples.lat),
     lon: pick(samples.lon),
-    eleM: pick(samples.eleM),
-    distM: pick(samples.distM),
-    speedMps: pick(samples.speedMps),
-    ...(samples.effort && { effort: mapEffort(samples.effort, pick) }),
+    eleM: share(samples.eleM),
+    distM: share(samples.distM),
+    speedMps: share(samples.speedMps),
+    ...(samples.effort && { effort: mapEffort(samples.effort, share) }),
     begins,
     moved: new Uint8Array(count),
     hopM: new Float64Array(count).fill(Number.NaN),
   };
+}
+
+/** Whether these are all rows as they stand. */
+function isEach(rows: Int32Array, count: number): boolean {
+  if (rows.length !== count) return false;
+  for (let i = 0; i < count; i++) if (rows[i] !== i) return false;
+  return true;
 }
 
 /** Recorders may spread one moment over several rows; what the last one lacks is taken from those before it. */

@@ -41,7 +41,40 @@ export function groundPaths(kept: KeptSamples, columns: GroundColumns, taken: Ui
   return paths;
 }
 
-function pathOf(kept: KeptSamples, { eleM, stepM, speedMps }: GroundColumns, steps: Int32Array): GroundPath {
+/** Steps without a halt between them lie beside one another: what their nodes say is shared, not copied. */
+function pathOf(kept: KeptSamples, columns: GroundColumns, steps: Int32Array): GroundPath {
+  const first = steps[0]! - 1;
+  const last = steps[steps.length - 1]!;
+  return last - first === steps.length
+    ? unbrokenPath(kept, columns, first, last)
+    : brokenPath(kept, columns, steps);
+}
+
+function unbrokenPath(
+  { timeMs, lat, lon }: KeptSamples,
+  { eleM, stepM, speedMps }: GroundColumns,
+  first: number,
+  last: number,
+): GroundPath {
+  const xM = new Float64Array(last - first + 1);
+  const tS = new Float64Array(last - first + 1);
+  for (let k = 1; k < xM.length; k++) {
+    xM[k] = xM[k - 1]! + stepM[first + k]!;
+    tS[k] = tS[k - 1]! + secondsIn(timeMs[first + k]! - timeMs[first + k - 1]!);
+  }
+  const shared = (column: Float64Array): Float64Array => column.subarray(first, last + 1);
+  const readM = shared(eleM);
+  return {
+    path: { xM, zM: readM, tS, lat: shared(lat), lon: shared(lon), speedMps: shared(speedMps) },
+    readM,
+  };
+}
+
+function brokenPath(
+  kept: KeptSamples,
+  { eleM, stepM, speedMps }: GroundColumns,
+  steps: Int32Array,
+): GroundPath {
   const column = () => new Float64Array(steps.length + 1);
   const path = { xM: column(), zM: column(), tS: column(), lat: column(), lon: column(), speedMps: column() };
   const readM = column();

@@ -5,6 +5,7 @@
  */
 import { NoteCounter } from '../../../core/ground/samples/notes.js';
 import { SampleColumns } from '../../sampleColumns.js';
+import { BYTES_A_POINT } from '../../xml/readTracks.js';
 import { dateTimeOf } from '../../xml/xmlValues.js';
 import type { GpxTrack } from '../gpxTrackReader.js';
 import { decimalIn, PlainMoments, textIn } from './plainValues.js';
@@ -72,7 +73,7 @@ class Piece {
 }
 
 class PlainGpxReader {
-  readonly #columns = new SampleColumns();
+  readonly #columns: SampleColumns;
   readonly #notes = new NoteCounter();
   readonly #tracks: GpxTrack[] = [];
   readonly #moments = new PlainMoments();
@@ -91,6 +92,7 @@ class PlainGpxReader {
 
   constructor(bytes: Uint8Array, begin: number) {
     this.#bytes = bytes;
+    this.#columns = SampleColumns.for(bytes, BYTES_A_POINT);
     this.#xml = new PlainXml(bytes, begin, KINDS);
   }
 
