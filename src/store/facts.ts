@@ -194,7 +194,8 @@ export function factTable(scope: Scope): FactTable {
       const row = await all().where('fact.id', '=', factId).executeTakeFirst();
       return row && factOf(row);
     },
-    current: async (kind, entityId) => (await inForce(kind, ['entity', entityId], sql`and fact.entity_id = ${entityId}`))[0],
+    current: async (kind, entityId) =>
+      (await inForce(kind, ['entity', entityId], sql`and fact.entity_id = ${entityId}`))[0],
     list: (kind, { subject, object } = {}) => {
       const ofSubject = subject === undefined ? sql`` : sql`and fact.subject_id = ${subject}`;
       const ofObject =

@@ -4,10 +4,11 @@ import { startThread } from '../../ownThread.js';
 import type { Decoded, DecodeFile, RideReader } from '../../ports/reader.js';
 import { problem } from '../../problems.js';
 import type { Instant } from '../../units.js';
+import type { FileInHand } from './readInHand.js';
 
 /** What is asked of the thread: a file, and the time that its clock is compared with. Its answer is a `Decoded`. */
 export interface DecodeRequest {
-  readonly file: Pick<DecodeFile, 'name' | 'bytes' | 'placeKey'>;
+  readonly file: Pick<DecodeFile, 'placeKey'> & FileInHand;
   readonly now: Instant;
 }
 
