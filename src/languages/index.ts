@@ -40,6 +40,7 @@ const wordsOf = (language: Language, terms: Terms): Words => {
   const monthFormat = dateFormat(locale, { month: 'long' });
   const datedMonthFormat = dateFormat(locale, { month: 'long', year: 'numeric' });
   const numberFormat = new Intl.NumberFormat(locale, { maximumFractionDigits: 1 });
+  const tenthsFormat = new Intl.NumberFormat(locale, { minimumFractionDigits: 1, maximumFractionDigits: 1 });
   const listFormat = new Intl.ListFormat(locale, { type: 'conjunction' });
   const nameFormat = new Intl.DisplayNames(locale, { type: 'language' });
   const plural = new Intl.PluralRules(locale);
@@ -62,7 +63,9 @@ const wordsOf = (language: Language, terms: Terms): Words => {
     return terms.monthsTo(monthName(first), monthName(((first + of.length - 2) % 12) + 1));
   };
   // Adding zero turns a rounded -0 into 0.
-  const number = (value: number): string => numberFormat.format(Math.round(value * 10) / 10 + 0);
+  const rounded = (value: number): number => Math.round(value * 10) / 10 + 0;
+  const number = (value: number): string => numberFormat.format(rounded(value));
+  const tenths = (value: number): string => tenthsFormat.format(rounded(value));
 
   const hours = (of: number): string => `${number(of)}\u00a0${terms.hourSign}`;
   const serviceKind = (kind: string): string =>
@@ -86,6 +89,8 @@ const wordsOf = (language: Language, terms: Terms): Words => {
     },
     months,
     number,
+    tenths,
+    measured: (of) => `${tenths(of)}\u00a0${terms.hourSign}`,
     hours,
     counted: (count, noun) => {
       const forms = terms.counted[noun];

@@ -76,6 +76,10 @@ export interface Words
   /** Returns months, from 1 to 12, in words: `April to October`. */
   months(months: readonly number[]): string;
   number(value: number): string;
+  /** With one decimal always, so that a column of them reads downward. */
+  tenths(value: number): string;
+  /** Hours that were counted, with one decimal always; hours that somebody set are `hours`. */
+  measured(value: number): string;
   /** Returns `41.3 h`. */
   hours(hours: number): string;
   /** Returns why a larger job takes the place of a smaller one, in hours. */

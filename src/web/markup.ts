@@ -18,6 +18,10 @@ export interface Column {
   readonly isFigure?: boolean;
 }
 
+/** Returns columns by their labels, and which of them hold numbers. */
+export const columnsOf = (labels: readonly string[], figures: readonly string[]): Column[] =>
+  labels.map((label) => ({ label, isFigure: figures.includes(label) }));
+
 /** A row of a table: what it is about, then what is said of it in the order of the columns. */
 export interface Row {
   readonly head: Markup;
@@ -32,6 +36,9 @@ export const table = (columns: readonly Column[], rows: readonly Row[], caption 
 export const dense = (columns: readonly Column[], rows: readonly Row[]): Markup =>
   tableOf('dense', columns, rows, '');
 
+const figureClass = ({ isFigure }: Pick<Column, 'isFigure'>): Markup =>
+  when(isFigure === true, () => html` class="figure"`);
+
 /** The roles stand there because a browser forgets them where the style turns rows into cards. */
 const tableOf = (
   name: 'cards' | 'dense',
@@ -42,15 +49,15 @@ const tableOf = (
 <table class="${name}" role="table">
 ${when(caption !== '', () => html`<caption>${caption}</caption>`)}
 <thead role="rowgroup"><tr role="row">${columns.map(
-  ({ label, note, isFigure }) =>
-    html`<th role="columnheader" scope="col"${when(isFigure === true, () => html` class="figure"`)}>${label}${when(note !== undefined, () => html`<br><small>${note}</small>`)}</th>`,
+  ({ label, note, ...of }) =>
+    html`<th role="columnheader" scope="col"${figureClass(of)}>${label}${when(note !== undefined, () => html`<br><small>${note}</small>`)}</th>`,
 )}</tr></thead>
 <tbody role="rowgroup">
 ${rows.map(
   ({ head, cells }) =>
-    html`<tr role="row"><th role="rowheader" scope="row">${head}</th>${cells.map(
+    html`<tr role="row"><th role="rowheader" scope="row"${figureClass(columns[0]!)}>${head}</th>${cells.map(
       (cell, i) =>
-        html`<td role="cell" data-label="${columns[i + 1]!.label}"${when(columns[i + 1]!.isFigure === true, () => html` class="figure"`)}><div>${cell}</div></td>`,
+        html`<td role="cell" data-label="${columns[i + 1]!.label}"${figureClass(columns[i + 1]!)}><div>${cell}</div></td>`,
     )}</tr>
 `,
 )}</tbody>

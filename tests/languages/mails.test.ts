@@ -94,7 +94,7 @@ it.each([
       /óleo aos travões/,
       /na dúvida/,
       /técnico qualificado/,
-      /não ande: uma fissura, uma dobra, coroa/,
+      /não ande: uma fissura, um empeno, coroa/,
       /na dúvida, não ande: um risco, um pouco de óleo, um ruído novo, uma folga pequena/,
       /certifica que é segura/,
     ],

@@ -56,11 +56,11 @@ describe('a rider’s own page', () => {
       const { readingIds } = (await tx.rides.find(rides[0]!))!;
       await tx.rereads.put(readingIds[0]!, READER_VERSION, { outcome: 'kept' }, world.flow.entry.at);
     });
-    expect(await shown()).toMatch(/1 h not read again/);
+    expect(await shown()).toMatch(/1\.0 h not read again/);
     const account = { name: NAME, passwordHash: cheapHash(PASSWORD), role: 'owner' } as const;
     await world.store.write((tx) => tx.accounts.add(account));
     const visitor = await signedIn(world.app);
-    expect(plain(await visitor.text('/units/F-1'))).toMatch(/1 h not read again/);
+    expect(plain(await visitor.text('/units/F-1'))).toMatch(/1\.0 h not read again/);
     expect(plain(await visitor.text('/units/F-1/card'))).toContain(
       'Of the latest rides one was not read again: its file is gone.',
     );
@@ -82,7 +82,7 @@ describe('a rider’s own page', () => {
     const { world, home } = await opened();
     const text = plain(await world.text(home));
     expect(text).toContain('Moss Hopper fork F-1 Comes next lower-leg service, due');
-    expect(text).toContain('Terrain hours (estimate) 52 h of 50 h Moving hours 52 h of 75 h');
+    expect(text).toContain('Terrain hours (estimate) 52.0 h of 50 h Moving hours 52.0 h of 75 h');
     expect(text).toContain('Second bike No fork or shock is known on this bike.');
     expect(text).not.toContain('Brine');
     for (const below of BELOW) {

@@ -1,33 +1,13 @@
 /** Every route with every role, about one's own things, somebody else's, and what is not there: made from the table of routes. */
 import { expect, it } from 'vitest';
-import type { Named } from '../../src/flow/rights.js';
 import { instant, MINUTE_MS } from '../../src/units.js';
-import { ROUTES, type RouteKey } from '../../src/web/routes.js';
+import { ROUTES } from '../../src/web/routes.js';
 import { openSession } from '../../src/web/signIn/session.js';
 import { STYLE_PATH } from '../../src/web/styles/style.js';
-import { type TeamWorld, teamWorld } from './teamWorld.js';
+import { addressOf, type Entry, entries, guarded, type Ids, idsIn } from './everyRoute.js';
+import { teamWorld } from './teamWorld.js';
 import { Visitor } from './visitor.js';
 import { NOW } from './webWorld.js';
-
-type Ids = Readonly<Record<Named, string>>;
-
-interface Entry {
-  readonly key: RouteKey;
-  readonly method: string;
-  readonly path: string;
-  readonly who: 'anybody' | 'link' | readonly string[];
-  readonly names: Readonly<Record<string, Named>>;
-}
-
-const entries: Entry[] = Object.entries(ROUTES).map(([key, access]) => {
-  const [method = '', path = ''] = key.split(' ');
-  const { who, names = {} } = access as { who: Entry['who']; names?: Entry['names'] };
-  return { key: key as RouteKey, method, path, who, names };
-});
-const guarded = entries.filter((entry) => Array.isArray(entry.who));
-
-const addressOf = ({ path, names }: Entry, ids: Ids): string =>
-  path.replace(/:(\w+)/g, (_, part: string) => encodeURIComponent(ids[names[part]!]));
 
 const NOTHING_THERE: Ids = {
   unit: 'F-9999',
@@ -46,42 +26,6 @@ const NOTHING_THERE: Ids = {
   'unit kind': 'saddle',
   'service kind': 'polish',
 };
-
-/** What there is: the workshop's own, and by fleet. */
-async function idsIn({ store }: TeamWorld): Promise<{ shop: Ids; oak: Ids; marsh: Ids }> {
-  return store.read(async (tx) => {
-    const rideOn = async (handle: string): Promise<string> => {
-      const bikeId = (await tx.handles.find('bike', handle))!;
-      return (await tx.rides.listCounted(bikeId))[0]!.id;
-    };
-    const lineOf = async (tag: string): Promise<string> => {
-      const subject = (await tx.handles.find('unit', tag))!;
-      return (await tx.facts.list('fitting', { subject }))[0]!.id;
-    };
-    const photoOf = async (tag: string): Promise<string> => {
-      const subject = (await tx.handles.find('unit', tag))!;
-      return (await tx.facts.list('photo', { subject }))[0]!.entityId;
-    };
-    const [lead] = await tx.leads.list();
-    const [mail] = await tx.mails.list();
-    const [asking] = await tx.rides.listAsking();
-    const account = await tx.accounts.findByName('tech');
-    const rider = 'r1';
-    const shared = { rider, lead: lead!.id, mail: mail!.id, question: asking!.id, account: account!.id };
-    const kinds = { list: 'due.csv', 'unit kind': 'fork', 'service kind': 'lower-leg' };
-    const of = async (unit: string, bike: string, race: string, fleet: string): Promise<Ids> => ({
-      ...{ ...shared, ...kinds, unit, bike, race, fleet },
-      ride: await rideOn(bike),
-      line: await lineOf(unit),
-      photo: await photoOf(unit),
-    });
-    return {
-      shop: await of('F-0001', 'b1', 'r-oak', 't1'),
-      oak: await of('F-0501', 'x1', 'r-oak', 't1'),
-      marsh: await of('F-0601', 'y1', 'r-elm', 't2'),
-    };
-  });
-}
 
 const ask = async (visitor: Visitor, { method }: Entry, path: string): Promise<Response> =>
   method === 'GET' ? visitor.get(path) : visitor.send('/account', path, {});

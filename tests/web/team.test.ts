@@ -160,7 +160,7 @@ it('a mechanic logs a service on a unit of the fleet, and sees no way to what is
   expect(response.headers.get('location')).toBe('/units/F-0501?done=service');
   const text = await oak.text('/units/F-0501');
   expect(plain(text)).toContain('honey');
-  expect(await rowOf(oak, 'F-0501')).toContain('lower-leg service: 20 h');
+  expect(await rowOf(oak, 'F-0501')).toContain('lower-leg service: 20.0 h');
   const links = [...text.matchAll(/href="(\/[^"]*)"/g)].map(([, path]) => path!);
   for (const path of links) expect((await oak.get(path)).status, path).toBeLessThan(400);
 });
@@ -224,7 +224,7 @@ it('months that are up are told with their year, on the fleet and on a race’s 
   await world.store.write((tx) => importLedger(tx, read.document, entry));
   const oak = await world.as('oak');
   const row = rowsOf(await oak.text('/fleets/t1')).find((one) => one.startsWith('F-0510'));
-  expect(row).toMatch(/over interval.*lower-leg service: 20 h.*12 months reached on 1 March 2026/);
+  expect(row).toMatch(/over interval.*lower-leg service: 20\.0 h.*12 months reached on 1 March 2026/);
   const sheet = rowsOf(await oak.text('/races/r-ash'));
   expect(sheet.find((one) => one.startsWith('F-0510'))).toContain('its months ended on 1 March 2026');
   expect(sheet.find((one) => one.startsWith('F-0503'))).toMatch(/its months end on \d+ \w+ 2027/);

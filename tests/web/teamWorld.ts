@@ -58,8 +58,9 @@ const ACCOUNTS = {
 type Name = keyof typeof ACCOUNTS | 'owner';
 
 /** Returns the pages over two teams, with a lead that is open and a ride that waits in the tray. */
-export async function teamWorld(): Promise<TeamWorld> {
-  const world = await webWorld({ document: teamDocument() });
+export async function teamWorld(language = 'en'): Promise<TeamWorld> {
+  const workshop = { ...DOCUMENT.workshop, language };
+  const world = await webWorld({ document: { ...teamDocument(), workshop } });
   await take(world, { name: 'who.gpx', type: 'cycling' });
   await queueNotices({ ...world.deps, ids: { uuid: randomUUID } });
   await world.store.write(async (tx) => {

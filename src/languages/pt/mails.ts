@@ -4,17 +4,17 @@ import type { MailTexts } from '../mailTexts.js';
 export const mails: MailTexts = {
   greeting: (name) => (name === '' ? 'Olá,' : `Olá ${name},`),
   contact: (phone) =>
-    phone === null ? 'responda a esta mensagem' : `responda a esta mensagem ou ligue ${phone}`,
+    phone === null ? 'responda a esta mensagem' : `responda a esta mensagem ou ligue para ${phone}`,
   phone: (phone) => `Telefone ${phone}`,
   openingHours: (hours) => `Aberto ${hours}`,
   stopLink: 'Parar estes lembretes',
   stopWithout: (contact) => `Para parar estes lembretes, ${contact}.`,
   estimateNote:
-    'As horas de terreno são as horas em movimento, pesadas pelo trabalho que o chão deu à suspensão. É uma estimativa, feita da altitude nos ficheiros das voltas.',
+    'As horas de terreno são as horas em movimento, pesadas pelo trabalho que o terreno deu à suspensão. É uma estimativa, feita da altitude nos ficheiros das voltas.',
   cautions: {
     title: 'Antes de alguém abrir uma unidade',
     items: [
-      'Não ande: uma fissura, uma dobra, coroa ou tubo de direção soltos, danos no eixo ou num olhal, perda súbita de amortecimento ou de ar, uma unidade que não estende, uma fuga grande junto de um travão.',
+      'Não ande: uma fissura, um empeno, coroa ou tubo de direção soltos, danos no eixo ou num olhal, perda súbita de amortecimento ou de ar, uma unidade que não estende, uma fuga grande junto de um travão.',
       'Mande verificar em breve e, na dúvida, não ande: um risco, um pouco de óleo, um ruído novo, uma folga pequena.',
       'Primeiro tire a pressão, devagar. Uma unidade que fica comprimida vai à oficina sem ser aberta.',
       'Use proteção nos olhos. Troque as anilhas de uso único. Não deixe chegar óleo aos travões.',
@@ -58,12 +58,12 @@ export const mails: MailTexts = {
     },
     jobs: {
       'lower-leg': 'Tratam-se anéis de espuma, raspadores e óleo, antes que o óleo sujo gaste as barras.',
-      damper: 'O amortecedor é aberto e leva óleo e vedantes novos: o óleo muito usado amortece menos.',
-      'air-sleeve': 'A manga de ar sai, é limpa e leva vedantes e massa novos.',
+      damper: 'O hidráulico é aberto e leva óleo e vedantes novos: o óleo muito usado amortece menos.',
+      'air-sleeve': 'O corpo de ar sai, é limpo e leva vedantes e massa novos.',
       'wipers-only': 'Os raspadores, que guardam o óleo da sujidade, são trocados.',
       'air-spring': 'A mola de ar é aberta, limpa e lubrificada, para se mover livre e segurar o ar.',
       'seal-repair': 'Troca-se o vedante que perde.',
-      tune: 'O amortecedor é afinado de novo para quem o usa.',
+      tune: 'O hidráulico é afinado de novo para quem anda com ele.',
       'travel-change': 'Muda-se o curso.',
       'bushing-resize': 'Os casquilhos voltam à medida.',
       bushings: 'Casquilhos e apoios são vistos, e trocados onde há folga.',
@@ -117,7 +117,7 @@ export const mails: MailTexts = {
     subject: (day) => `Revisões, ${day}`,
     newSince: (count, day) => (day === null ? count : `${count} desde ${day}`),
     nothing: 'Nada a fazer nem a aproximar-se.',
-    stopRiding: 'Não andar: ver primeiro',
+    stopRiding: 'Não andar: mandar verificar primeiro',
     byDate: 'Por data',
     columns: ['Previsão', 'O quê'],
     now: 'agora',
@@ -306,9 +306,9 @@ export const mails: MailTexts = {
     boxed: (unit) => `Por favor não use (${unit}) antes de passar pela oficina.`,
     why: (why) => `Porquê: ${why}`,
     call: (contact) => `Antes de mais, fale connosco: ${contact}.`,
-    phone: (phone) => `Ligar ${phone}`,
+    phone: (phone) => `Ligar para ${phone}`,
     forWorkshop: {
-      subject: (whose, unit) => `Parar de andar: ${whose}, ${unit}`,
+      subject: (whose, unit) => `Não andar: ${whose}, ${unit}`,
       said: (whose, unit) => `${whose}: não andar; mandar verificar ${unit} primeiro.`,
       told: (rider, phone) =>
         phone === null

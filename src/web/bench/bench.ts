@@ -8,7 +8,7 @@ import { pathOfUnit } from '../cells/dueCells.js';
 import { minutesText } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
 import { formToken, page } from '../layout.js';
-import { field, type Markup, said, saidAfter, table, when } from '../markup.js';
+import { columnsOf, field, type Markup, said, saidAfter, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { unbroken } from '../show.js';
 import { type After, afterQuery } from '../taken.js';
@@ -95,7 +95,7 @@ function dayTable(viewer: Viewer, leads: readonly ShownLead[]): Markup {
   if (days.size === 0) return html`<p>${bench.noDays}</p>`;
   const { day, jobs, minutes } = bench.dayColumns;
   return table(
-    [day, jobs, minutes].map((label) => ({ label })),
+    columnsOf([day, jobs, minutes], [minutes]),
     [...days]
       .sort(([a], [b]) => (a < b ? -1 : 1))
       .map(([on, own]) => ({

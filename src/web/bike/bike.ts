@@ -17,7 +17,7 @@ import type { WebDeps } from '../deps.js';
 import { EntryForm, NotTaken } from '../entryForm.js';
 import { fieldsOf } from '../guard.js';
 import { formToken, page } from '../layout.js';
-import { choice, field, type Markup, saidAfter, table, when } from '../markup.js';
+import { choice, columnsOf, field, type Markup, saidAfter, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import type { Viewer, WebEnv } from '../viewer.js';
@@ -215,12 +215,15 @@ function rides(viewer: Viewer, rows: readonly RideRow[]): Markup {
   const { columns, noRides } = texts.bike;
   if (rows.length === 0) return html`<p>${noRides}</p>`;
   return table(
-    [columns.day, columns.moving, columns.terrain, columns.rule].map((label) => ({ label })),
+    columnsOf(
+      [columns.day, columns.moving, columns.terrain, columns.rule],
+      [columns.moving, columns.terrain],
+    ),
     rows.map((ride) => ({
       head: rideLink(viewer, ride),
       cells: [
-        html`${words.hours(hoursOfSeconds(ride.movingS))}`,
-        html`${words.hours(hoursOfThousandths(ride.terrainMs))}`,
+        html`${words.measured(hoursOfSeconds(ride.movingS))}`,
+        html`${words.measured(hoursOfThousandths(ride.terrainMs))}`,
         ride.source === 'hand'
           ? html`${texts.unit.byHand}`
           : html`${ride.bikeRule === null ? '' : words.bikeRule[ride.bikeRule]}${small(ride.damage === null ? null : texts.unit.damaged)}${small(ride.formerReader ? texts.ride.formerReader : null)}`,

@@ -6,7 +6,7 @@ import { pathOfUnit } from '../cells/dueCells.js';
 import { pathOfPhoto, photoStrip } from '../cells/photoCells.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
-import { type Markup, type Row, table, when } from '../markup.js';
+import { columnsOf, type Markup, type Row, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { datedText, limitsText } from '../show.js';
 import type { Viewer } from '../viewer.js';
@@ -46,14 +46,17 @@ ${photosMarkup(viewer, view)}
 <h2>${book.periods}</h2>
 <p>${book.hoursAre} ${texts.severityNote}</p>
 ${table(
-  [
-    periodColumns.service,
-    periodColumns.from,
-    periodColumns.to,
-    periodColumns.moving,
-    periodColumns.terrain,
-    periodColumns.notes,
-  ].map((label) => ({ label })),
+  columnsOf(
+    [
+      periodColumns.service,
+      periodColumns.from,
+      periodColumns.to,
+      periodColumns.moving,
+      periodColumns.terrain,
+      periodColumns.notes,
+    ],
+    [periodColumns.moving, periodColumns.terrain],
+  ),
   view.periods.map((one) => periodRow(viewer, one)),
 )}
 </div>
@@ -110,21 +113,21 @@ function periodRow(viewer: Viewer, one: PeriodHours): Row {
     period.isKnown ? null : book.sinceItCame,
     period.baseMovingS > 0 || period.baseTerrainMs > 0
       ? book.cameWith(
-          words.hours(hoursOfSeconds(period.baseMovingS)),
-          words.hours(hoursOfThousandths(period.baseTerrainMs)),
+          words.measured(hoursOfSeconds(period.baseMovingS)),
+          words.measured(hoursOfThousandths(period.baseTerrainMs)),
         )
       : null,
-    byHand.movingS > 0 ? book.byHand(words.hours(hoursOfSeconds(byHand.movingS))) : null,
-    declared.movingS > 0 ? book.declared(words.hours(hoursOfSeconds(declared.movingS))) : null,
-    unrecorded.movingS > 0 ? book.unrecorded(words.hours(hoursOfSeconds(unrecorded.movingS))) : null,
+    byHand.movingS > 0 ? book.byHand(words.measured(hoursOfSeconds(byHand.movingS))) : null,
+    declared.movingS > 0 ? book.declared(words.measured(hoursOfSeconds(declared.movingS))) : null,
+    unrecorded.movingS > 0 ? book.unrecorded(words.measured(hoursOfSeconds(unrecorded.movingS))) : null,
   ];
   return {
     head: html`<b>${words.serviceKind(one.serviceKind)}</b>`,
     cells: [
       html`${from}`,
       html`${to === null ? book.running : datedText(to, viewer)}`,
-      html`${words.hours(hoursOfSeconds(one.movingS))}`,
-      html`${words.hours(hoursOfThousandths(one.terrainMs))}`,
+      html`${words.measured(hoursOfSeconds(one.movingS))}`,
+      html`${words.measured(hoursOfThousandths(one.terrainMs))}`,
       html`${notes.filter((note) => note !== null).map((note) => html`<div>${note}</div>`)}`,
     ],
   };

@@ -13,7 +13,7 @@ import { small } from '../cells/dueCells.js';
 import { pathOfPhoto, photoStrip } from '../cells/photoCells.js';
 import { useText } from '../cells/planCells.js';
 import { ageLines, lookText } from '../looks/looks.js';
-import { type Markup, NOTHING, soft, table, when } from '../markup.js';
+import { columnsOf, type Markup, NOTHING, soft, table, when } from '../markup.js';
 import { whoText } from '../sheets/sheet.js';
 import { datedText, knownText, limitsText } from '../show.js';
 import type { Viewer } from '../viewer.js';
@@ -116,14 +116,15 @@ function hours(viewer: Viewer, { one, addedKinds, formerRides }: Card): Markup {
     (a, b) => jobs.indexOf(a.standing.serviceKind) - jobs.indexOf(b.standing.serviceKind),
   );
   return html`<div class="sheet">${table(
-    [columns.service, columns.terrain, columns.moving, columns.interval, columns.state].map((label) => ({
-      label,
-    })),
+    columnsOf(
+      [columns.service, columns.terrain, columns.moving, columns.interval, columns.state],
+      [columns.terrain, columns.moving],
+    ),
     smallerFirst.map(({ standing }) => ({
       head: html`<b>${words.serviceKind(standing.serviceKind)}</b>`,
       cells: [
-        html`${words.hours(hoursOfThousandths(standing.terrainMs))}${small(declaredPart(viewer, hoursOfThousandths(standing.declaredMs ?? 0), hoursOfThousandths(standing.terrainMs)))}`,
-        html`${words.hours(hoursOfSeconds(standing.movingS))}`,
+        html`${words.measured(hoursOfThousandths(standing.terrainMs))}${small(declaredPart(viewer, hoursOfThousandths(standing.declaredMs ?? 0), hoursOfThousandths(standing.terrainMs)))}`,
+        html`${words.measured(hoursOfSeconds(standing.movingS))}`,
         html`${limitsText(standing.interval, viewer)}`,
         html`${words.state[standing.state]}`,
       ],

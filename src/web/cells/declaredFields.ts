@@ -69,5 +69,5 @@ export function declaredPart(
   allHours: number,
 ): string | null {
   if (declaredHours <= 0) return null;
-  return declaredHours >= allHours ? texts.declared.all : texts.declared.part(words.hours(declaredHours));
+  return declaredHours >= allHours ? texts.declared.all : texts.declared.part(words.measured(declaredHours));
 }

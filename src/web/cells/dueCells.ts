@@ -44,12 +44,16 @@ export function likelyCell(viewer: Viewer, row: DueRow): Markup {
 }
 
 export function terrainCell({ words, texts }: Viewer, row: DueRow): Markup {
-  const since = words.hours(row.terrainHoursSince);
+  const since = words.measured(row.terrainHoursSince);
   const limit = row.interval.terrainHours;
   const left = row.hoursLeft;
   const isUnknown = row.state === 'history-unknown';
   const rest =
-    left === null ? null : left >= 0 ? texts.due.left(words.hours(left)) : texts.due.over(words.hours(-left));
+    left === null
+      ? null
+      : left >= 0
+        ? texts.due.left(words.measured(left))
+        : texts.due.over(words.measured(-left));
   const told = limit === null || isUnknown ? since : texts.due.of(since, words.hours(limit));
   return html`<span class="nobr">${told}</span>${small(isUnknown ? texts.due.sinceItCame : rest)}${small(
     declaredPart({ words, texts }, row.declaredHours, row.terrainHoursSince),
@@ -57,10 +61,10 @@ export function terrainCell({ words, texts }: Viewer, row: DueRow): Markup {
 }
 
 export function movingCell({ words, texts }: Viewer, row: DueRow): Markup {
-  const since = words.hours(row.movingHoursSince);
+  const since = words.measured(row.movingHoursSince);
   const ceiling = row.interval.movingHoursCeiling;
   const hasLimit = ceiling !== null && row.state !== 'history-unknown';
-  const waiting = row.waitingHours > 0 ? texts.due.waiting(words.hours(row.waitingHours)) : null;
+  const waiting = row.waitingHours > 0 ? texts.due.waiting(words.measured(row.waitingHours)) : null;
   const told = hasLimit ? texts.due.of(since, words.hours(ceiling)) : since;
   return html`<span class="nobr">${told}</span>${small(waiting)}`;
 }

@@ -14,8 +14,8 @@ export function leftText(
       : interval.terrainHours === null || hoursLeft === null
         ? says.months
         : hoursLeft >= 0
-          ? words.hours(hoursLeft)
-          : says.over(words.hours(-hoursLeft));
+          ? words.measured(hoursLeft)
+          : says.over(words.measured(-hoursLeft));
   return says.left(words.serviceKind(serviceKind), left);
 }
 

@@ -41,16 +41,16 @@ export function periodSourcesMarkup(voice: Voice, periods: readonly PeriodHours[
 /** The same of a bike. */
 export const bikeSourcesMarkup = (voice: Voice, hours: Readonly<Record<HourSource, Hours>>): Markup =>
   table(
-    [voice.texts.sources.title, voice.texts.bike.columns.moving, voice.texts.bike.columns.terrain].map(
-      (label) => ({
-        label,
-      }),
-    ),
+    [
+      { label: voice.texts.sources.title },
+      { label: voice.texts.bike.columns.moving, isFigure: true },
+      { label: voice.texts.bike.columns.terrain, isFigure: true },
+    ],
     HOUR_SOURCES.filter((source) => source !== 'declared' || hasAny(hours[source])).map((source) => ({
       head: html`${voice.words.hourSource[source]}${small(noteOf(voice, source))}`,
       cells: [
-        html`${voice.words.hours(hoursOfSeconds(hours[source].movingS))}`,
-        html`${voice.words.hours(hoursOfThousandths(hours[source].terrainMs))}`,
+        html`${voice.words.measured(hoursOfSeconds(hours[source].movingS))}`,
+        html`${voice.words.measured(hoursOfThousandths(hours[source].terrainMs))}`,
       ],
     })),
   );
@@ -60,4 +60,4 @@ const noteOf = ({ texts }: Voice, source: HourSource): string | null =>
 
 /** Each says what it is: on a phone the column's head is out of sight. */
 const hoursCell = ({ words, texts }: Voice, { movingS, terrainMs }: Hours): Markup =>
-  html`${texts.sources.hours(words.hours(hoursOfSeconds(movingS)), words.hours(hoursOfThousandths(terrainMs)))}`;
+  html`${texts.sources.hours(words.measured(hoursOfSeconds(movingS)), words.measured(hoursOfThousandths(terrainMs)))}`;

@@ -80,8 +80,8 @@ function yearTable(viewer: Viewer, year: ComebacksPage['year']): Markup {
       { label: columns.model },
       { label: columns.service },
       { label: columns.cause },
-      { label: columns.count },
-      { label: columns.share },
+      { label: columns.count, isFigure: true },
+      { label: columns.share, isFigure: true },
     ],
     year.map(({ model, serviceKind, cause, count, services }) => ({
       head: html`<b>${model ?? says.noModel}</b>`,

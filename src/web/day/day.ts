@@ -8,7 +8,7 @@ import { small, unitCell } from '../cells/dueCells.js';
 import { jobFor, minutesText, useText } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
-import { field, type Markup, table, when } from '../markup.js';
+import { columnsOf, field, type Markup, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { capitalised } from '../show.js';
 import type { Viewer } from '../viewer.js';
@@ -48,7 +48,7 @@ function jobTable(viewer: Viewer, jobs: readonly DayJob[]): Markup {
   const { texts, words } = viewer;
   const { columns } = texts.plan.day;
   return table(
-    [columns.unit, columns.service, columns.why, columns.time, columns.takes].map((label) => ({ label })),
+    columnsOf([columns.unit, columns.service, columns.why, columns.time, columns.takes], [columns.time]),
     jobs.map((job) => ({
       head: unitCell(viewer, {
         unit: job.one.unit.tag,

@@ -5,7 +5,7 @@ import { listLink } from '../cells/listLink.js';
 import { percentText } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
-import { type Markup, table, when } from '../markup.js';
+import { columnsOf, type Markup, table, when } from '../markup.js';
 import { darkPlot } from '../plots/darkPlot.js';
 import type { Pages } from '../routes.js';
 import type { Viewer } from '../viewer.js';
@@ -65,7 +65,6 @@ function lessonMarkup(viewer: Viewer, lesson: Lesson): Markup {
   const { words } = viewer;
   const { findings } = viewer.texts.plan;
   const percent = (share: number): string => percentText(share, viewer);
-  const hours = (of: number): string => words.hours(of);
   const { nineOfTen } = lesson;
   const points = (lead: number): string => words.number(100 * lead);
   return html`
@@ -76,9 +75,9 @@ ${darkPlot(lesson, viewer)}
 ${findings.lead80(points(lesson.leadRange.low), points(lesson.leadRange.high))}</p>
 <h2>${findings.tableTitle}</h2>
 ${table(
-  [findings.columns.hours, findings.columns.share, findings.columns.services].map((label) => ({ label })),
+  columnsOf(Object.values(findings.columns), Object.values(findings.columns)),
   lesson.steps.map((step) => ({
-    head: html`<b>${hours(step.hours)}</b>`,
+    head: html`<b>${words.measured(step.hours)}</b>`,
     cells: [html`${percent(step.share)}`, html`${words.number(step.services)}`],
   })),
 )}

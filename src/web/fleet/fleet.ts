@@ -46,7 +46,7 @@ ${
   all.length === 0
     ? html`<p>${fleets.none}</p>`
     : table(
-        [{ label: fleets.columns.fleet }, { label: fleets.columns.bikes }],
+        [{ label: fleets.columns.fleet }, { label: fleets.columns.bikes, isFigure: true }],
         all.map(({ handle, name, bikes }) => ({
           head: html`<a href="${pathOfFleet(handle)}">${name}</a>`,
           cells: [html`${viewer.words.number(bikes)}`],

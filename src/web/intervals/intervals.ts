@@ -5,7 +5,7 @@ import { UNIT_KINDS } from '../../core/tokens.js';
 import { getIntervalsPage, type ListedRule } from '../../flow/facts/intervalsPage.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
-import { type Markup, type Row, said, table, when } from '../markup.js';
+import { columnsOf, type Markup, type Row, said, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { byText, usualCeilings } from '../show.js';
 import type { Viewer } from '../viewer.js';
@@ -51,7 +51,7 @@ function kindTable(viewer: Viewer, rules: readonly ListedRule[], added: readonly
     }),
   );
   return table(
-    columnsOf(viewer, viewer.texts.intervals.columns.kind),
+    headsOf(viewer, viewer.texts.intervals.columns.kind),
     rows.map((rule) => rowOf(viewer, rule, viewer.words.unitKind[rule.unitKind])),
   );
 }
@@ -63,21 +63,15 @@ const narrowTable = (viewer: Viewer, rules: readonly ListedRule[]): Markup =>
 <h2>${viewer.texts.intervals.narrowTitle}</h2>
 <p class="lead">${viewer.texts.intervals.narrowLead}</p>
 ${table(
-  columnsOf(viewer, viewer.texts.intervals.columns.for),
+  headsOf(viewer, viewer.texts.intervals.columns.for),
   rules.map((rule) => rowOf(viewer, rule, scopeText(rule, viewer))),
 )}`,
   );
 
-const columnsOf = ({ texts: { intervals } }: Viewer, first: string) =>
-  [
-    first,
-    intervals.columns.service,
-    intervals.columns.terrain,
-    intervals.columns.months,
-    intervals.columns.ceiling,
-    intervals.columns.by,
-    intervals.columns.change,
-  ].map((label) => ({ label }));
+const headsOf = ({ texts: { intervals } }: Viewer, first: string) => {
+  const { service, terrain, months, ceiling, by, change } = intervals.columns;
+  return columnsOf([first, service, terrain, months, ceiling, by, change], [terrain, months]);
+};
 
 function rowOf(viewer: Viewer, rule: ListedRule, head: string): Row {
   const { texts, words, zone, today } = viewer;

@@ -8,7 +8,7 @@ import { small } from '../cells/dueCells.js';
 import { amountText, minutesText, partText, percentText } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
-import { type Markup, table, when } from '../markup.js';
+import { columnsOf, type Markup, table, when } from '../markup.js';
 import { minutesPlot } from '../plots/minutesPlot.js';
 import type { Pages } from '../routes.js';
 import type { Viewer } from '../viewer.js';
@@ -75,17 +75,17 @@ function weekTable(viewer: Viewer, weeks: readonly BenchWeek[]): Markup {
   return table(
     [
       { label: columns.week },
-      { label: columns.due },
-      { label: columns.services, note: spread },
-      { label: columns.minutes, note: spread },
-      { label: columns.usable },
-      { label: columns.full },
+      { label: columns.due, isFigure: true },
+      { label: columns.services, note: spread, isFigure: true },
+      { label: columns.minutes, note: spread, isFigure: true },
+      { label: columns.usable, isFigure: true },
+      { label: columns.full, isFigure: true },
     ],
     weeks.map((week) => ({
       head: html`<b>${weekText(week, viewer)}</b>`,
       cells: [
         html`${words.number(week.due)}${small(week.booked > 0 ? load.booked(week.booked) : null)}`,
-        html`${words.number(week.services.mean)}${small(rangeText(viewer, week.services))}`,
+        html`${words.number(Math.round(week.services.mean))}${small(rangeText(viewer, week.services))}`,
         html`${minutes(week.minutes.mean)}${small(load.minutes(rangeText(viewer, week.minutes)))}`,
         html`${minutes(week.usableMinutes)}${small(load.openDays(week.openDays))}${small(week.places === null ? null : load.places(week.places))}`,
         html`${percentText(week.chanceTooFull, viewer)}${when(week.isCrowded, () => html` <strong>${load.isCrowded}</strong>`)}`,
@@ -99,10 +99,13 @@ function partsTable(viewer: Viewer, parts: readonly PartPlan[]): Markup {
   const { load } = viewer.texts.plan;
   const { partColumns: columns } = load;
   return table(
-    [columns.part, columns.left, columns.expected, columns.cover, columns.order].map((label) => ({ label })),
+    columnsOf(
+      [columns.part, columns.left, columns.expected, columns.cover, columns.order],
+      [columns.left, columns.expected, columns.cover],
+    ),
     parts.map((plan) => {
       const amount = (count: number): string => amountText({ count, measure: plan.measure }, viewer);
-      const weeks = plan.weeks.map((week) => words.number(week.mean)).join('\u00a0· ');
+      const weeks = plan.weeks.map((week) => words.tenths(week.mean)).join('\u00a0· ');
       return {
         head: html`<b>${partText(plan.part, viewer)}</b>`,
         cells: [

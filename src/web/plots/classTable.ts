@@ -13,14 +13,14 @@ export function classTable(classes: readonly WeighedClass[], voice: Voice): Mark
   const weight = classes.reduce((sum, one) => sum + one.movingS * one.weight, 0) / allS;
   return html`<table class="classes">
 <caption>${texts.caption}</caption>
-<thead><tr><th scope="col">${texts.severity}</th><th scope="col">${texts.ground}</th><th scope="col">${texts.time}</th><th scope="col">${texts.weight}</th></tr></thead>
+<thead><tr><th scope="col" class="figure">${texts.severity}</th><th scope="col">${texts.ground}</th><th scope="col" class="figure">${texts.time}</th><th scope="col" class="figure">${texts.weight}</th></tr></thead>
 <tbody>${classes.map(
     (
       one,
-    ) => html`<tr><th scope="row">${twoDecimals(one.rawSeverity, voice)}</th><td>${voice.words.ground[groundAt(one.rawSeverity)]}</td><td>${minutesText(one.movingS, voice)}${bar(one.movingS / longest)}</td><td>${twoDecimals(one.weight, voice)}</td></tr>
+    ) => html`<tr><th scope="row" class="figure">${twoDecimals(one.rawSeverity, voice)}</th><td>${voice.words.ground[groundAt(one.rawSeverity)]}</td><td class="figure">${minutesText(one.movingS, voice)}${bar(one.movingS / longest)}</td><td class="figure">${twoDecimals(one.weight, voice)}</td></tr>
 `,
   )}</tbody>
-<tfoot><tr><th scope="row">${texts.all}</th><td></td><td>${minutesText(allS, voice)}</td><td>${twoDecimals(weight, voice)}</td></tr></tfoot>
+<tfoot><tr><th scope="row">${texts.all}</th><td></td><td class="figure">${minutesText(allS, voice)}</td><td class="figure">${twoDecimals(weight, voice)}</td></tr></tfoot>
 </table>`;
 }
 

@@ -9,7 +9,7 @@ import { pathOfUnit, small } from '../cells/dueCells.js';
 import { amountText, minutesText, partText } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
 import { cautions, page } from '../layout.js';
-import { type Markup, table, when } from '../markup.js';
+import { columnsOf, type Markup, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { capitalised, datedText } from '../show.js';
 import type { Viewer } from '../viewer.js';
@@ -197,7 +197,10 @@ function truckTable(viewer: Viewer, { parts, carry, spares }: RacePlan): Markup 
     return use ? amountText(use, viewer) : '';
   };
   return table(
-    [columns.part, columns.before, columns.carry, columns.spares, columns.packed].map((label) => ({ label })),
+    columnsOf(
+      [columns.part, columns.before, columns.carry, columns.spares, columns.packed],
+      [columns.before, columns.carry, columns.spares],
+    ),
     [...names].map(([key, use]) => ({
       head: html`<b>${partText(use.part, viewer)}</b>`,
       cells: [html`${amount(parts, key)}`, html`${amount(carry, key)}`, html`${amount(spares, key)}`, BOX],

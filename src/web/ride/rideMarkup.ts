@@ -54,7 +54,7 @@ const factList = (facts: Facts): Markup =>
 
 function hoursFacts(viewer: Viewer, { ride: row, ground, hand }: RidePage): Markup {
   const { ride } = viewer.texts;
-  const { hours, ground: groundWords } = viewer.words;
+  const { measured: hours, ground: groundWords } = viewer.words;
   const severity = twoDecimals(row.severity, viewer);
   const known: Facts =
     ground === null

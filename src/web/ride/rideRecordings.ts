@@ -4,7 +4,7 @@ import type { RidePage, RideRecording } from '../../flow/rides/getRide.js';
 import { hoursOfSeconds, secondsIn } from '../../units.js';
 import { small } from '../cells/dueCells.js';
 import { formToken } from '../layout.js';
-import { type Markup, NOTHING, table, when } from '../markup.js';
+import { columnsOf, type Markup, NOTHING, table, when } from '../markup.js';
 import { timeText, twoDecimals } from '../show.js';
 import type { Viewer } from '../viewer.js';
 
@@ -15,12 +15,12 @@ export function recordingsMarkup(viewer: Viewer, { ride: row, recordings, apart 
   if (recordings.length === 0) return NOTHING;
   return html`<h2>${ride.recordingsTitle}</h2>
 ${table(
-  [columns.file, columns.start, columns.moving, columns.quality, columns.place].map((label) => ({ label })),
+  columnsOf([columns.file, columns.start, columns.moving, columns.quality, columns.place], [columns.moving]),
   recordings.map((one) => ({
     head: html`<span class="long">${one.file}</span>${small(one.format.toUpperCase())}`,
     cells: [
       html`${one.start === null ? ride.noTime : timeText(one.start, viewer)}${small(one.shiftMs === 0 ? null : ride.clockOff(viewer.words.hours(hoursOfSeconds(secondsIn(Math.abs(one.shiftMs))))))}`,
-      html`${viewer.words.hours(hoursOfSeconds(one.movingS))}`,
+      html`${viewer.words.measured(hoursOfSeconds(one.movingS))}`,
       html`${qualityText(viewer, one.quality)}`,
       html`${ride.place[one.place]}${small(one.damage === null ? null : ride.damaged)}${small(one.isKept ? ride.formerReader : null)}${when(recordings.length > 1 && isDaily(viewer), () => say(viewer, row.id, 'apart', one.readingId, ride.setApart))}`,
     ],

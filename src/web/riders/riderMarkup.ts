@@ -12,7 +12,7 @@ import { bikeFields, type TypedForm } from '../customer/bikeFields.js';
 import { contactFields } from '../customer/contactFields.js';
 import { formToken, page } from '../layout.js';
 import { aboutCell, stateCell as mailState, pathOfMail, whenCell } from '../mails/mailCells.js';
-import { type Markup, said, table, when } from '../markup.js';
+import { columnsOf, type Markup, said, table, when } from '../markup.js';
 import { likelyText } from '../show.js';
 import type { Viewer } from '../viewer.js';
 import { addressText } from './riders.js';
@@ -111,7 +111,7 @@ function unitTable(viewer: Viewer, units: readonly RiderUnit[]): Markup {
   const { customer, bike, units: says } = viewer.texts;
   const { unit, state, next } = says.columns;
   return table(
-    [unit, state, customer.hours, next, bike.columns.day].map((label) => ({ label })),
+    columnsOf([unit, state, customer.hours, next, bike.columns.day], [customer.hours]),
     units.map((of) => ({ head: unitHead(viewer, of), cells: unitCells(viewer, of) })),
   );
 }
@@ -128,11 +128,11 @@ function unitCells(viewer: Viewer, { standings, lead, stopWhy }: RiderUnit): Mar
   const [next] = standings;
   if (!next) return [html``, html``, html``, html``];
   const limit = next.interval.terrainHours;
-  const since = words.hours(hoursOfThousandths(next.terrainMs));
+  const since = words.measured(hoursOfThousandths(next.terrainMs));
   const { middle } = likelyText(next.likely, viewer);
   return [
     stateCell(viewer, { ...next, stopWhy }),
-    html`<span class="nobr">${limit === null ? since : texts.due.of(since, words.hours(limit))}</span>${small(texts.customer.moving(words.hours(hoursOfSeconds(next.movingS))))}`,
+    html`<span class="nobr">${limit === null ? since : texts.due.of(since, words.hours(limit))}</span>${small(texts.customer.moving(words.measured(hoursOfSeconds(next.movingS))))}`,
     html`${words.serviceKind(next.serviceKind)}${small(middle)}`,
     html`${lead === null ? '' : words.weekday(lead.day, today)}${small(lead === null ? null : texts.customer.dayState[lead.state === 'booked' ? 'booked' : 'asked'])}`,
   ];
@@ -143,11 +143,14 @@ function rides(viewer: Viewer, { rides: rows, bikes }: RiderCall): Markup {
   const names = new Map(bikes.map(({ bikeId, bike }) => [bikeId, bike.name]));
   if (rows.length === 0) return html`<p>${texts.customer.noRides}</p>`;
   return table(
-    [texts.bike.columns.day, texts.bike.columns.moving, texts.riders.bike].map((label) => ({ label })),
+    columnsOf(
+      [texts.bike.columns.day, texts.bike.columns.moving, texts.riders.bike],
+      [texts.bike.columns.moving],
+    ),
     rows.map((ride) => ({
       head: rideLink(viewer, ride),
       cells: [
-        html`${words.hours(hoursOfSeconds(ride.movingS))}`,
+        html`${words.measured(hoursOfSeconds(ride.movingS))}`,
         html`${names.get(ride.bikeId ?? '') ?? ''}`,
       ],
     })),

@@ -120,7 +120,7 @@ summary h2,summary h3{display:inline;font-size:1.15rem}
 .classes{flex:0 1 26rem;width:auto;min-width:min(100%,20rem)}
 .classes th,.classes td{padding:.3rem .9rem .3rem 0}
 .classes tfoot th,.classes tfoot td{font-weight:650;border-top:2px solid var(--ink);border-bottom:0}
-.bar{display:block;width:6.5rem;height:.4rem;color:var(--accent)}
+.bar{display:block;margin-left:auto;width:6.5rem;height:.4rem;color:var(--accent)}
 summary{cursor:pointer;padding:.4rem 0;color:var(--accent)}
 @media(max-width:64rem){
 label.tick,summary{min-height:2.75rem;box-sizing:border-box}

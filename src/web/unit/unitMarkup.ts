@@ -25,9 +25,9 @@ import { periodSourcesMarkup } from '../cells/sourcesMarkup.js';
 import { pathOfRule } from '../intervals/intervalScope.js';
 import { cautions, page } from '../layout.js';
 import { ageLines } from '../looks/looks.js';
-import { type Markup, NOTHING, saidAfter, soft, table, when } from '../markup.js';
+import { columnsOf, type Markup, NOTHING, saidAfter, soft, table, when } from '../markup.js';
 import { curvesMarkup } from '../plots/curvesMarkup.js';
-import { byText, knownText, weightText } from '../show.js';
+import { byText, knownText, twoDecimals, weightText } from '../show.js';
 import type { After } from '../taken.js';
 import type { Viewer } from '../viewer.js';
 import { unitForms } from './unitForms.js';
@@ -170,8 +170,8 @@ function standings(viewer: Viewer, rows: readonly NamedRow[], canSet: boolean): 
       { label: columns.service },
       { label: columns.state },
       { label: columns.likely, note: texts.due.likelyHint },
-      { label: columns.terrain },
-      { label: columns.moving },
+      { label: columns.terrain, isFigure: true },
+      { label: columns.moving, isFigure: true },
       { label: columns.interval },
     ],
     rows.map((row) => ({
@@ -200,25 +200,25 @@ function rides(viewer: Viewer, { rides: charged, former }: UnitPage): Markup {
   if (charged.length === 0) return html`<p>${unit.noRides}</p>`;
   return html`<p class="lead">${unit.ridesLead}</p>
 ${table(
-  [columns.day, columns.bike, columns.moving, columns.weight, columns.terrain, columns.ground].map(
-    (label) => ({
-      label,
-    }),
+  columnsOf(
+    [columns.day, columns.bike, columns.moving, columns.weight, columns.terrain, columns.ground],
+    [columns.moving, columns.weight, columns.terrain, columns.ground],
   ),
   charged.map((one) => ({
     head: rideLink(viewer, one.ride),
     cells: [
       html`${one.bikeName}`,
-      html`${viewer.words.hours(hoursOfSeconds(one.movingS))}${small(former.has(one.ride.id) ? viewer.texts.ride.formerReader : null)}`,
+      html`${viewer.words.measured(hoursOfSeconds(one.movingS))}${small(former.has(one.ride.id) ? viewer.texts.ride.formerReader : null)}`,
       html`${weightText(one, viewer)}`,
-      html`${viewer.words.hours(hoursOfThousandths(one.terrainMs))}`,
+      html`${viewer.words.measured(hoursOfThousandths(one.terrainMs))}`,
       groundCell(viewer, one),
     ],
   })),
 )}`;
 }
 
-function groundCell({ words, texts }: Viewer, { ride }: Charged): Markup {
+function groundCell(viewer: Viewer, { ride }: Charged): Markup {
+  const { texts } = viewer;
   const { unit } = texts;
   const how =
     ride.source === 'hand'
@@ -228,5 +228,5 @@ function groundCell({ words, texts }: Viewer, { ride }: Charged): Markup {
         : ride.quality < POOR_QUALITY
           ? unit.poor
           : null;
-  return html`${words.number(ride.severity)}${small(how)}${small(ride.damage === null ? null : unit.damaged)}${small(ride.formerReader ? texts.ride.formerReader : null)}`;
+  return html`${twoDecimals(ride.severity, viewer)}${small(how)}${small(ride.damage === null ? null : unit.damaged)}${small(ride.formerReader ? texts.ride.formerReader : null)}`;
 }

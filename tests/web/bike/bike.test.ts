@@ -15,7 +15,7 @@ async function opened() {
 test('an unrecorded share of 10 % and hand-entered hours stand on lines of their own, here and with the unit', async () => {
   const { visitor } = await opened();
   const before = plain(await visitor.text(PAGE));
-  expect(before).toMatch(/from ride files 0\.5 h [\d.]+ h entered by hand 45 h 45 h unrecorded riding/);
+  expect(before).toMatch(/from ride files 0\.5 h [\d.]+ h entered by hand 45\.0 h 45\.0 h unrecorded riding/);
   const fields = { share: '10', from: '2026-01-01', to: '' };
   const sent = await visitor.send(PAGE, `${PAGE}/unrecorded`, fields);
   expect(sent.headers.get('location')).toBe(`${PAGE}?done=estimated`);

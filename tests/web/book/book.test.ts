@@ -53,9 +53,9 @@ test('the book holds all that happened, the hours of each service period, and wh
   );
   // Three hours a week: nine Sundays from 1 March to 26 April, six from 3 May to 7 June, all entered by hand.
   expect(text).toMatch(
-    /lower-leg service 1 January 2026 1 May 2026 27.h 27.h 27.h moving entered by hand lower-leg service 1 May 2026 still running 18.h 18.h 18.h moving entered by hand/,
+    /lower-leg service 1 January 2026 1 May 2026 27\.0.h 27\.0.h 27\.0.h moving entered by hand lower-leg service 1 May 2026 still running 18\.0.h 18\.0.h 18\.0.h moving entered by hand/,
   );
-  expect(text).toMatch(/damper service 1 January 2026 still running 45.h 45.h/);
+  expect(text).toMatch(/damper service 1 January 2026 still running 45\.0.h 45\.0.h/);
   expect(text).toContain('Terrain hours (estimate)');
   expect(text).toContain('That severity is an estimate');
   expect(text).toContain('Printed 10 June 2026 by owner');
@@ -69,7 +69,7 @@ test('what nobody knew is not made up: hours since it came, and hours that came 
   });
   // Sundays from 10 May to 7 June: five of three hours.
   expect(await book(visitor)).toMatch(
-    /lower-leg service 10 May 2026 still running 29.h 27\.5.h came with 14.h moving, 12\.5.h terrain 15.h moving entered by hand/,
+    /lower-leg service 10 May 2026 still running 29\.0.h 27\.5.h came with 14\.0.h moving, 12\.5.h terrain 15\.0.h moving entered by hand/,
   );
   const unknown = plain(await visitor.text('/units/F-0003/book'));
   expect(unknown).toMatch(

@@ -32,7 +32,7 @@ test('a card says whose unit it is, its hours by service kind, its last services
   );
   // Rides of three hours on typical ground weigh as three; all fifteen came after 1 February, smaller jobs first.
   expect(text).toMatch(
-    /lower-leg service 45.h 45.h 50.h, 12 months or 75.h moving at most coming up air-spring service 45.h 45.h .* damper service 45.h 45.h .* full service 45.h 45.h/,
+    /lower-leg service 45\.0.h 45\.0.h 50.h, 12 months or 75.h moving at most coming up air-spring service 45\.0.h 45\.0.h .* damper service 45\.0.h 45\.0.h .* full service 45\.0.h 45\.0.h/,
   );
   expect(text).toContain(
     '1 April 2026 : wipers only (restarts nothing); done at another workshop; New wipers',

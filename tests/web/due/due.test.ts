@@ -15,8 +15,8 @@ test('each unit has a row by the service that comes first, its others folded und
   for (const kind of ['air-spring service', 'damper service', 'full service'])
     expect(fork).toContain(`${kind} , in time`);
   expect(fork).toContain('coming up');
-  expect(fork).toContain('45 h of 50 h 5 h left');
-  expect(fork).toContain('45 h of 75 h');
+  expect(fork).toContain('45.0 h of 50 h 5.0 h left');
+  expect(fork).toContain('45.0 h of 75 h');
   expect(fork).toContain('Green trail bike Pia Lanternby');
   expect(fork).toMatch(/\d+ (June|July) \d+ (June|July) to \d+ (June|July|August)/);
   const unknown = rows.find((row) => row.startsWith('F-0003'))!;
@@ -101,7 +101,7 @@ test("the page speaks the workshop's language", async () => {
   const text = await (await signedIn(app)).text('/due');
   expect(text).toContain('<html lang="pt">');
   expect(text).toContain('historial desconhecido');
-  expect(plain(text)).toContain('45 h de 50 h');
+  expect(plain(text)).toContain('45,0 h de 50 h');
 });
 
 test('of what is due alike the list is in order of tags, by the name that a unit has now', async () => {

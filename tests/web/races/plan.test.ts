@@ -201,7 +201,7 @@ describe('findings', () => {
     expect(low).toBeLessThan(hours);
     expect(high).toBeGreaterThan(hours);
     expect(text).toContain(`href="/intervals/fork/lower-leg?terrainHours=${Math.floor(hours)}"`);
-    expect(rowsOf(text)).toEqual(['30 h 0% 24', '50 h 50% 12', '60 h 100% 24']);
+    expect(rowsOf(text)).toEqual(['30.0 h 0% 24', '50.0 h 50% 12', '60.0 h 100% 24']);
     // All of it was on typical ground, where both hours are the same.
     expect(plain(text)).toContain('It is too early to say');
     expect(text).toContain('role="img"');

@@ -162,7 +162,7 @@ test('hours entered by hand have no ground to draw, and say who entered them', a
   const { world, visitor } = await opened();
   const [hand] = await world.store.read((tx) => allRides(tx));
   const text = plain(await visitor.text(`/rides/${hand!.id}`));
-  expect(text).toContain('Weight of an hour 1.00 Terrain hours 3 h Severity (estimate) 1.00, typical');
+  expect(text).toContain('Weight of an hour 1.00 Terrain hours 3.0 h Severity (estimate) 1.00, typical');
   expect(text).toContain('Entered by hand, by import');
   expect(text).not.toMatch(/An estimate:|Recordings|The ground/);
 });

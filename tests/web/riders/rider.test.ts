@@ -290,11 +290,11 @@ it('the page of a unit says where its hours come from: an unrecorded share of 10
   expect(plain(await world.text(linkOf(mail, 'ask')))).not.toContain('Known when the unit came');
   const text = plain(await world.text(`${linkOf(mail, 'page')}/units/F-1`));
   // A tenth of all riding is a ninth of the 4.5 h recorded.
-  expect(text).toMatch(/Known when the unit came moving 52 h, terrain 52 h/);
+  expect(text).toMatch(/Known when the unit came moving 52\.0 h, terrain 52\.0 h/);
   expect(text).toMatch(/from ride files moving 4\.5 h, terrain /);
   expect(text).toMatch(/unrecorded riding an estimate, from the share that somebody gave moving 0\.5 h, /);
-  expect(text).toMatch(/entered by hand moving 1 h, terrain 1 h/);
-  expect(text).toMatch(/All together moving 58 h, /);
+  expect(text).toMatch(/entered by hand moving 1\.0 h, terrain 1\.0 h/);
+  expect(text).toMatch(/All together moving 58\.0 h, /);
 });
 
 describe('the other answers', () => {

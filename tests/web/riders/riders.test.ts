@@ -24,11 +24,11 @@ test('hours ridden without a recorder are charged to the fork, by the ground the
   const response = await visitor.send(page, `${page}/hours`, fields);
   expect(response.headers.get('location')).toBe(`${page}?done=added`);
   const row = (await store.read((tx) => listDue(tx, NOW))).find((one) => one.unit === 'F-0002')!;
-  // Rough ground weighs 2.0 by default: DESIGN, terrain severity; an assumption, not a measurement.
+  // Rough ground weighs 2.0 by default: an assumption, not a measurement.
   expect(row).toMatchObject({ movingHoursSince: 1.5, terrainHoursSince: 3 });
   const text = plain(await visitor.text(`${page}?done=added`));
   expect(text).toContain('The hours are added.');
-  expect(text).toContain('9 June 1.5 h 3 h entered by hand');
+  expect(text).toContain('9 June 1.5 h 3.0 h entered by hand');
 });
 
 test.each([

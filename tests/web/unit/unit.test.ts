@@ -32,10 +32,10 @@ test('a unit has its standings, its book and its rides with the weight of each',
   expect(text).toContain('Rider Pia Lanternby');
   expect(text).toContain('lower-leg service coming up');
   expect(text).toContain('damper service in time');
-  expect(text).toContain('45 h of 150 h 105 h left');
+  expect(text).toContain('45.0 h of 150 h 105.0 h left');
   expect(text).toContain('1 January put on Green trail bike entered by import');
   // Three hours on typical ground weigh as three: the weight at severity 1 is 1.
-  expect(text).toContain('7 June Green trail bike 3 h 1.00 3 h 1 entered by hand');
+  expect(text).toContain('7 June Green trail bike 3.0 h 1.00 3.0 h 1.00 entered by hand');
   // Once for each of the latest rides, and once as a source of hours.
   expect([...text.matchAll(/entered by hand/g)]).toHaveLength(13);
   expect(text).toContain('Before anybody opens a unit');

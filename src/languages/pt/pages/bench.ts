@@ -145,7 +145,7 @@ export const comebacks: typeof englishComebacks = {
     seal: 'um vedante',
     part: 'uma peça',
     'set-up': 'a afinação',
-    rider: 'coisa do ciclista',
+    rider: 'causa do ciclista',
   },
   notKnown: 'ainda não se sabe',
   job: {
@@ -160,8 +160,8 @@ export const comebacks: typeof englishComebacks = {
   claimsNone: 'Nenhuma reclamação está aberta.',
   claim: {
     title: 'Reclamação ao abrigo da garantia',
-    lead: 'Imprima a história: horas, revisões e quem as escreveu são a prova que vai com a reclamação.',
-    history: 'História para imprimir',
+    lead: 'Imprima o historial: horas, revisões e quem as escreveu são a prova que vai com a reclamação.',
+    history: 'Historial para imprimir',
     what: 'O que está mal',
     sentTo: 'Enviada a',
     step: 'Passo',

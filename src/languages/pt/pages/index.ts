@@ -72,7 +72,7 @@ export const pages: typeof english = {
   caution: {
     title: 'Antes de alguém abrir uma unidade',
     items: [
-      'Não ande: uma fissura, uma dobra, coroa ou tubo de direção soltos, danos no eixo ou num olhal, perda súbita de amortecimento ou de ar, uma unidade que não estende, uma fuga grande junto de um travão.',
+      'Não ande: uma fissura, um empeno, coroa ou tubo de direção soltos, danos no eixo ou num olhal, perda súbita de amortecimento ou de ar, uma unidade que não estende, uma fuga grande junto de um travão.',
       'Mande verificar em breve e, na dúvida, não ande: um risco, um pouco de óleo, um ruído novo, uma folga pequena.',
       'Tirar primeiro a pressão, devagar. Uma unidade que fica comprimida vai fechada para a oficina.',
       'Usar proteção para os olhos. Substituir as anilhas de uso único. Manter o óleo longe dos travões.',

@@ -24,12 +24,12 @@ export const paper: typeof english = {
       all: 'Luvas, proteção dos olhos. Óleo e binário pelo manual do fabricante, com chave dinamométrica. Anilhas novas onde servem uma só vez. Nada de óleo nos travões; o óleo velho é resíduo. Na dúvida, pergunte a um técnico qualificado.',
     },
     levels: [
-      'Não ande: uma fissura, uma dobra, coroa ou tubo de direção soltos, danos no eixo ou num olhal, perda súbita de amortecimento ou de ar, uma unidade que não estende, uma fuga grande junto de um travão.',
+      'Não ande: uma fissura, um empeno, coroa ou tubo de direção soltos, danos no eixo ou num olhal, perda súbita de amortecimento ou de ar, uma unidade que não estende, uma fuga grande junto de um travão.',
       'Mande verificar em breve e, na dúvida, não ande: um risco, um pouco de óleo, um ruído novo, uma folga pequena.',
     ],
     counts: 'Aqui contam-se horas; nada certifica que uma peça é segura.',
     inspect:
-      'História desconhecida: inspecionar. Conta-se com uma revisão completa até ser aberta; depois diga o que conta daqui: registe a revisão, ou ponha na unidade as horas conhecidas nesse dia.',
+      'Historial desconhecido: inspecionar. Conta-se com uma revisão completa até ser aberta; depois diga o que conta daqui: registe a revisão, ou ponha na unidade as horas conhecidas nesse dia.',
     columns: {
       service: 'Horas desde',
       terrain: 'Terreno (estimativa)',
@@ -53,7 +53,7 @@ export const paper: typeof english = {
   book: {
     link: 'Livro de revisões para imprimir',
     title: (tag) => `Livro de revisões: ${tag}`,
-    lead: 'Toda a história desta unidade, como foi introduzida, com as correções e o que elas substituíram.',
+    lead: 'Todo o historial desta unidade, como foi introduzido, com as correções e o que elas substituíram.',
     history: 'O que aconteceu',
     columns: { day: 'Dia', what: 'O quê', by: 'Introduzido' },
     entered: (who, time) => `por ${who}, ${time}`,

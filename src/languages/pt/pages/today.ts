@@ -52,7 +52,7 @@ export const today: typeof english = {
         : `${count} mensagens foram recusadas de vez nos últimos 30 dias.`,
     noRefused: 'Nenhuma mensagem foi recusada nos últimos 30 dias.',
     toRefused: 'Ir às mensagens recusadas',
-    toNotSent: 'Às mensagens não enviadas',
+    toNotSent: 'Ir às mensagens não enviadas',
     machineTitle: 'A máquina',
     left: {
       folder: (count) => `Faltam ler ${count} ficheiros da pasta de entrega.`,

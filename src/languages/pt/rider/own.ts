@@ -28,7 +28,7 @@ export const own: typeof english = {
     day: 'Dia',
     asked: (day) => `${day}, pedido.`,
     booked: (day) => `${day}, marcado.`,
-    passed: (day) => `A bicicleta esteve na oficina ${day}?`,
+    passed: (day) => `A bicicleta esteve na oficina no dia ${day}?`,
     changeDay: 'Mudar ou desmarcar',
     stop: 'Não ande com ela: mande verificá-la primeiro.',
     stopWhy: (why) => `Porquê: ${why}`,
@@ -129,7 +129,7 @@ export const own: typeof english = {
       withSensor: (name) => `${name}, com o mesmo sensor`,
       kinds: {
         road: 'Voltas de estrada',
-        gravel: 'Voltas de gravel',
+        gravel: 'Voltas de gravilha',
         trail: 'Voltas de trilho',
         gravity: 'Voltas de descida',
         other: 'Outras voltas',
@@ -411,7 +411,7 @@ export const own: typeof english = {
       {
         title: 'O que dizem os números',
         says: [
-          'As horas em movimento são o que andou. As de terreno são as mesmas, mais em chão duro e menos em chão liso: uma estimativa.',
+          'As horas em movimento são o que andou. As de terreno são as mesmas, mais em terreno duro e menos em terreno suave: uma estimativa.',
           'Uma revisão chega por horas ou por tempo, o que vier primeiro. A página diz qual.',
           'Ninguém viu a peça. Se algo parece mal, mande vê-la.',
         ],
@@ -480,7 +480,7 @@ export const own: typeof english = {
     cut: (count) => `Os últimos ${count}; o ficheiro tem todos.`,
     read: 'O que se leu dos seus ficheiros',
     readLead:
-      'De cada volta: quando começou, quanto tempo andou, que distância, subidas e descidas, quão duro era o piso, que sensores vieram, o que o gravador anotou. Nenhuma posição. O ficheiro tem todos os números.',
+      'De cada volta: quando começou, quanto tempo andou, que distância, subidas e descidas, como era o terreno, que sensores vieram, o que o gravador anotou. Nenhuma posição. O ficheiro tem todos os números.',
   },
 
   history: {

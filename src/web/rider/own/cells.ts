@@ -46,7 +46,7 @@ export function likelyOf({ voice, texts, today }: RiderView, standing: StandingR
 /** Returns terrain hours of the interval's; of an unknown history those since the unit came. */
 export function terrainOf({ voice: { words, texts } }: RiderView, standing: StandingRow): string {
   const hours = hoursOfThousandths(standing.terrainMs);
-  const since = words.hours(hours);
+  const since = words.measured(hours);
   const limit = standing.interval.terrainHours;
   const declared = declaredPart({ words, texts }, hoursOfThousandths(standing.declaredMs ?? 0), hours);
   const told =
@@ -59,7 +59,7 @@ export function terrainOf({ voice: { words, texts } }: RiderView, standing: Stan
 }
 
 export function movingOf({ voice: { words, texts } }: RiderView, standing: StandingRow): string {
-  const since = words.hours(hoursOfSeconds(standing.movingS));
+  const since = words.measured(hoursOfSeconds(standing.movingS));
   const limit = standing.interval.movingHoursCeiling;
   const hasLimit = limit !== null && standing.state !== 'history-unknown';
   return hasLimit ? texts.due.of(since, words.hours(limit)) : since;

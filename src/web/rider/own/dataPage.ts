@@ -1,7 +1,7 @@
 import { html } from 'hono/html';
 import type { ServiceKind } from '../../../core/tokens.js';
 import { getHeld, type HeldOfRider } from '../../../flow/own/held.js';
-import { type Markup, NOTHING, table, when } from '../../markup.js';
+import { columnsOf, type Markup, NOTHING, table, when } from '../../markup.js';
 import { fault, type RiderPage, type RiderView } from '../riderPage.js';
 import { unitName } from './cells.js';
 
@@ -57,7 +57,7 @@ function historyMarkup(view: RiderView, { history, counts }: HeldOfRider): Marku
   const rows = history.map((row) => {
     const what = says.what[row.what as keyof typeof says.what] ?? text(row.what);
     const job = row.serviceKind ? `: ${words.serviceKind(text(row.serviceKind) as ServiceKind)}` : '';
-    const hours = typeof row.movingHours === 'number' ? words.hours(row.movingHours) : '';
+    const hours = typeof row.movingHours === 'number' ? words.measured(row.movingHours) : '';
     return {
       head: html`<b>${row.on ? words.day(text(row.on) as RiderView['today'], view.today) : ''}</b>`,
       cells: [
@@ -68,7 +68,7 @@ function historyMarkup(view: RiderView, { history, counts }: HeldOfRider): Marku
     };
   });
   const { on, what, bike, movingHours } = says.columns;
-  const columns = [on, what, bike, movingHours].map((label) => ({ label }));
+  const columns = columnsOf([on, what, bike, movingHours], [movingHours]);
   return folded(view, says.title, rows.length, counts.history, table(columns, rows));
 }
 

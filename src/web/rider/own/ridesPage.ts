@@ -13,7 +13,7 @@ import type { Tx } from '../../../ports/store.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../../units.js';
 import { climbsToldOf, tickedClimbs } from '../../cells/climbFields.js';
 import { EntryForm, NotTaken } from '../../entryForm.js';
-import { type Markup, soft, table, when } from '../../markup.js';
+import { columnsOf, type Markup, soft, table, when } from '../../markup.js';
 import type { Fields } from '../../taken.js';
 import { type Bikes, bikeChosen, moveForm, saidOfMove } from '../moveForm.js';
 import { done, fault, form, type PageSaid, type RiderPage, type RiderView, submit } from '../riderPage.js';
@@ -150,13 +150,13 @@ function rideTable(
   const { columns, noBike, byHand, formerReader } = view.texts.own.rides;
   const { words } = view.voice;
   return table(
-    Object.values(columns).map((label) => ({ label })),
+    columnsOf(Object.values(columns), [columns.moving, columns.terrain]),
     rides.map((ride) => ({
       head: html`<b>${words.day(ride.day!, view.today)}</b>`,
       cells: [
         html`${bikes.get(ride.bikeId ?? '') ?? noBike}`,
-        html`${words.hours(hoursOfSeconds(ride.movingS))}${when(ride.source === 'hand', () => html`<small>${byHand}</small>`)}${when(former.has(ride.id), () => html`<small>${formerReader}</small>`)}`,
-        html`${words.hours(hoursOfThousandths(ride.terrainMs))}`,
+        html`${words.measured(hoursOfSeconds(ride.movingS))}${when(ride.source === 'hand', () => html`<small>${byHand}</small>`)}${when(former.has(ride.id), () => html`<small>${formerReader}</small>`)}`,
+        html`${words.measured(hoursOfThousandths(ride.terrainMs))}`,
       ],
     })),
   );

@@ -8,7 +8,7 @@ import { pathOfPhotoBelow, photoStrip } from '../../cells/photoCells.js';
 import { setUpRows } from '../../cells/setUpCells.js';
 import { periodSourcesMarkup } from '../../cells/sourcesMarkup.js';
 import { cautions } from '../../layout.js';
-import { type Markup, NOTHING, table, when } from '../../markup.js';
+import { columnsOf, type Markup, NOTHING, table, when } from '../../markup.js';
 import { curvesMarkup } from '../../plots/curvesMarkup.js';
 import { done, fault, notYours, type RiderPage, type RiderView } from '../riderPage.js';
 import { afterServiceForm, takeAfterService } from './afterService.js';
@@ -95,7 +95,7 @@ function standingTable(view: RiderView, { unit: { tag }, standings, atHome }: Ow
   const { home } = view.texts;
   const { words } = view.voice;
   return table(
-    Object.values(columns).map((label) => ({ label })),
+    columnsOf(Object.values(columns), [columns.terrain, columns.moving]),
     standings.map((standing) => {
       const job = words.serviceKind(standing.serviceKind);
       return {
