@@ -2,10 +2,10 @@ import type { OwnLines } from '../core/ledger/facts.js';
 import { oneLine } from '../core/lines.js';
 import type { MailWorkshop } from '../core/notices/notice/frame.js';
 import { type MailTexts, mailTextsFor, type Words, wordsFor } from '../languages/index.js';
+import { openingHoursFor } from '../languages/openingHours.js';
 import type { Block, LetterLink, Rendered, WrittenLetter } from './letter.js';
 import { letterHtml } from './letterHtml.js';
 import { letterText } from './letterText.js';
-import { openingHoursFor } from './openingHours.js';
 
 /** A language with what it says in mails. */
 export interface MailVoice {

@@ -5,7 +5,16 @@ import type { IntervalRule } from '../core/ledger/ledger.js';
 import { BY_COMMAND } from '../flow/entry.js';
 import type { Limits } from '../flow/facts/intervalsPage.js';
 import { dateFormat, listFormat, numberFormat } from '../languages/formats.js';
-import { type Day, day, type Instant, msOf, type Seconds, type Thousandths } from '../units.js';
+import {
+  type Day,
+  day,
+  hoursOfSeconds,
+  hoursOfThousandths,
+  type Instant,
+  msOf,
+  type Seconds,
+  type Thousandths,
+} from '../units.js';
 import type { Viewer, Voice } from './viewer.js';
 
 /** Before any year that is not told. */
@@ -25,11 +34,11 @@ export function timeText(
 export const clockText = (at: Instant, { words, zone }: Pick<Viewer, 'words' | 'zone'>): string =>
   dateFormat(words.locale, { hour: '2-digit', minute: '2-digit', timeZone: zone }).format(at);
 
-/** Returns a number with two decimals, so that weight times hours can be checked by hand. */
 /** Returns the time of day as a field of a form holds it, whatever the language. */
 export const inputTime = (at: Instant, zone: string): string =>
   new Date(at).toLocaleTimeString('en-GB', { timeZone: zone, hour: '2-digit', minute: '2-digit' });
 
+/** Returns a number with two decimals, so that weight times hours can be checked by hand. */
 export const twoDecimals = (value: number, { words }: Voice): string =>
   numberFormat(words.locale, { minimumFractionDigits: 2, maximumFractionDigits: 2 }).format(value);
 
@@ -38,6 +47,19 @@ export const weightText = (
   { movingS, terrainMs }: { readonly movingS: Seconds; readonly terrainMs: Thousandths },
   voice: Voice,
 ): string => twoDecimals(movingS === 0 ? 0 : terrainMs / msOf(movingS), voice);
+
+/** Whether hours and weight, as they are printed, do not come to the terrain hours as they are printed. */
+export function readsOtherwise({
+  movingS,
+  terrainMs,
+}: {
+  readonly movingS: Seconds;
+  readonly terrainMs: Thousandths;
+}): boolean {
+  const tenths = (hours: number): number => Math.round(10 * hours);
+  const weight = Math.round((100 * terrainMs) / Math.max(1, msOf(movingS))) / 100;
+  return tenths((tenths(hoursOfSeconds(movingS)) / 10) * weight) !== tenths(hoursOfThousandths(terrainMs));
+}
 
 /** Returns the limits of an interval in words: `50 h or 12 months`. */
 export function limitsText(limits: Limits, { words, texts }: Voice): string {

@@ -108,6 +108,38 @@ describe.skipIf(!hasBrowser)(`what is printed${WHY_NOT}`, () => {
     }
   });
 
+  test('on A4 tables stay tables, and nothing is left that could be pressed or filled in', {
+    timeout: 90_000,
+  }, async () => {
+    const url = await served(await webWorld({ document: full('en') }));
+    const page = await (await openBrowser()).newPage();
+    await signIn(page, url);
+    // A4 at 96 to the inch, without its margins.
+    await page.setViewportSize({ width: 688, height: 900 });
+    await page.emulateMedia({ media: 'print' });
+    let tables = 0;
+    for (const path of [
+      '/',
+      '/due',
+      '/units',
+      '/units/F-0001',
+      '/riders',
+      '/intervals',
+      '/load',
+      '/fleets',
+      '/bikes/b1',
+    ]) {
+      await page.goto(url + path);
+      const displays = (await page.evaluate(`[...document.querySelectorAll('main table')]
+        .filter((one) => one.offsetParent !== null)
+        .map((one) => getComputedStyle(one).display)`)) as string[];
+      expect(new Set([...displays, 'table']), path).toEqual(new Set(['table']));
+      expect(await page.locator('button, input, select').filter({ visible: true }).count(), path).toBe(0);
+      tables += displays.length;
+    }
+    expect(tables).toBeGreaterThan(8);
+  });
+
   test('a line is corrected without a script, and every page is accessible', {
     timeout: 90_000,
   }, async () => {

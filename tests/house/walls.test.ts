@@ -99,7 +99,7 @@ const CORE_STREET = [
 const TOKENS_OF_CORE = [
   ...['tokens', 'refusals', 'states', 'fileTold', 'ledger/serviceKinds', 'ledger/findings'],
   'ledger/sheet',
-  ...['days/calendar', 'ledger/moment'],
+  ...['days/calendar', 'ledger/moment', 'lines'],
 ];
 
 /** More than so many files in a folder hide each other. */

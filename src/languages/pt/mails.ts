@@ -4,7 +4,7 @@ import type { MailTexts } from '../mailTexts.js';
 export const mails: MailTexts = {
   greeting: (name) => (name === '' ? 'Olá,' : `Olá ${name},`),
   contact: (phone) =>
-    phone === null ? 'responda a esta mensagem' : `responda a esta mensagem ou ligue para ${phone}`,
+    phone === null ? 'responda a esta mensagem' : `responda a esta mensagem ou ligue ${phone}`,
   phone: (phone) => `Telefone ${phone}`,
   openingHours: (hours) => `Aberto ${hours}`,
   stopLink: 'Parar estes lembretes',

@@ -25,7 +25,7 @@ export function climbFields(
     const one = climbs.one(clock(climb.at), Math.round(minutesIn(seconds(climb.seconds))), climb.upM);
     return `${climb.number}: ${one}${climb.heartBpm === null ? '' : `, ${climbs.heart(climb.heartBpm)}`}`;
   };
-  const plot = climbPlot(asked, words.list(asked.climbs.map(label)));
+  const plot = climbPlot(asked, words.list(asked.climbs.map(label)), voice);
   const { countedS, leftS } = climbSums(asked);
   const sum = (name: string, s: Seconds): Markup =>
     html`<dd><output data-sum="${name}">${words.hours(hoursOfSeconds(s))}</output></dd>`;

@@ -2,13 +2,13 @@ import { serviceKindsOf } from '../../core/ledger/serviceKinds.js';
 import { type PartUse, setNameOf } from '../../core/plan/parts.js';
 import { UNIT_KINDS } from '../../core/tokens.js';
 import type { DayJob } from '../../flow/plan/dayPlan.js';
-import { numberFormat } from '../../languages/formats.js';
 import type { Voice } from '../viewer.js';
 
 export const pathOfFleet = (handle: string): string => `/fleets/${encodeURIComponent(handle)}`;
 
+/** Returns a share in percent, spelled as in all texts. */
 export const percentText = (share: number, { words }: Voice): string =>
-  numberFormat(words.locale, { style: 'percent', maximumFractionDigits: 0 }).format(share);
+  `${words.number(Math.round(100 * share))}\u00a0%`;
 
 export const minutesText = (minutes: number, { texts, words }: Voice): string =>
   texts.plan.load.minutes(words.number(Math.round(minutes)));

@@ -71,8 +71,7 @@ function lessonMarkup(viewer: Viewer, lesson: Lesson): Markup {
 ${nineOfTen === null ? html`<p>${findings.notReached}</p>` : suggestion(viewer, nineOfTen)}
 ${darkPlot(lesson, viewer)}
 <h2>${findings.betterTitle}</h2>
-<p><strong>${findings.better[lesson.better]}</strong> ${findings.pairs(percent(lesson.terrain), percent(lesson.moving))}
-${findings.lead80(points(lesson.leadRange.low), points(lesson.leadRange.high))}</p>
+<p><strong>${findings.better[lesson.better]}</strong></p>
 <h2>${findings.tableTitle}</h2>
 ${table(
   columnsOf(Object.values(findings.columns), Object.values(findings.columns)),
@@ -81,6 +80,7 @@ ${table(
     cells: [html`${percent(step.share)}`, html`${words.number(step.services)}`],
   })),
 )}
-<p class="soft">${findings.how}</p>
+<details><summary>${findings.howTitle}</summary><p>${findings.pairs(percent(lesson.terrain), percent(lesson.moving))}
+${findings.lead80(points(lesson.leadRange.low), points(lesson.leadRange.high))}</p><p>${findings.how}</p></details>
 <p class="soft">${viewer.texts.severityNote}</p>`;
 }

@@ -33,7 +33,8 @@ function markup(viewer: Viewer, plan: BenchPlan): Markup {
 ${minutesPlot(plan.weeks, viewer)}
 <div class="sheet">${weekTable(viewer, plan.weeks)}</div>
 ${quietMarkup(viewer, quietWeeksOf(plan, viewer.zone))}
-<p class="soft">${load.how(percentText(plan.response, viewer))} ${leftOutText(viewer, plan.leftOut)}</p>
+<p class="soft">${leftOutText(viewer, plan.leftOut)}</p>
+<details><summary>${load.howTitle}</summary><p>${load.how(percentText(plan.response, viewer))}</p></details>
 <h2>${load.partsTitle}</h2>
 <p class="lead">${load.partsLead(plan.weeks.length)}</p>
 ${plan.parts.length === 0 ? html`<p>${load.noParts}</p>` : html`<div class="sheet">${partsTable(viewer, plan.parts)}</div>`}
@@ -110,7 +111,7 @@ function partsTable(viewer: Viewer, parts: readonly PartPlan[]): Markup {
         head: html`<b>${partText(plan.part, viewer)}</b>`,
         cells: [
           html`${plan.left === null ? load.notCounted : amount(plan.left)}`,
-          html`${amount(plan.total.mean)}${small(load.byWeek(weeks))}`,
+          html`${plan.measure === 'ml' ? load.millilitres(words.tenths(plan.total.mean)) : words.tenths(plan.total.mean)}${small(load.byWeek(weeks))}`,
           html`${amount(plan.total.p90)}`,
           plan.orderBy === null
             ? html`${plan.left === null ? '' : load.enough}`

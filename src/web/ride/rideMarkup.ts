@@ -7,10 +7,10 @@ import { explanationText } from '../../languages/explanation.js';
 import { hoursOfSeconds, hoursOfThousandths, kilometresIn } from '../../units.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { page } from '../layout.js';
-import { type Markup, said, when } from '../markup.js';
+import { type Markup, said, soft, when } from '../markup.js';
 import { classTable, minutesText } from '../plots/classTable.js';
 import { profilePlot } from '../plots/profilePlot.js';
-import { byText, timeText, twoDecimals, weightText } from '../show.js';
+import { byText, readsOtherwise, timeText, twoDecimals, weightText } from '../show.js';
 import type { Viewer } from '../viewer.js';
 import { notesMarkup, qualityText, recordingsMarkup } from './rideRecordings.js';
 
@@ -69,7 +69,7 @@ function hoursFacts(viewer: Viewer, { ride: row, ground, hand }: RidePage): Mark
     [ride.terrain, html`<strong>${hours(hoursOfThousandths(row.terrainMs))}</strong>`],
     [ride.severity, hand === null ? severity : `${severity}, ${groundWords[hand.body.ground]}`],
     ...known,
-  ])}`;
+  ])}${soft(readsOtherwise(row) ? ride.rounded : null)}`;
 }
 
 function rideFacts(viewer: Viewer, view: RidePage): Markup {

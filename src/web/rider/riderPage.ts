@@ -10,6 +10,7 @@ import type { KeptPhoto } from '../../flow/photos/photos.js';
 import { getWorkshop } from '../../flow/settings.js';
 import type { RidesMailbox } from '../../flow/take/whoseMail.js';
 import { type RiderTexts, riderTextsFor } from '../../languages/index.js';
+import { openingHoursFor } from '../../languages/openingHours.js';
 import type { Ids } from '../../ports/ids.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
@@ -173,11 +174,11 @@ function keptLines(
 }
 
 /** How the workshop is reached stands on every page. */
-function contactMarkup({ workshop, texts }: RiderView): Markup {
-  const { phone, address, openingHours } = workshop;
-  const lines = [address, openingHours]
-    .flatMap((one) => (one ?? '').split('\n'))
-    .filter((line) => line !== '');
+function contactMarkup({ workshop, texts, voice }: RiderView): Markup {
+  const { phone, address } = workshop;
+  const lines = [...(address ?? '').split('\n'), ...openingHoursFor(workshop, voice.words)].filter(
+    (line) => line !== '',
+  );
   if (phone === null && lines.length === 0) return NOTHING;
   const call =
     phone === null ? NOTHING : html`<br><a href="tel:${phone.replace(/[^\d+]/g, '')}">${phone}</a>`;

@@ -16,7 +16,7 @@ export const PLAN_STYLE = `
 .photo-box label.button{cursor:pointer;position:relative}
 .photo-box label.button:focus-within{outline:3px solid var(--accent);outline-offset:2px}
 .figure{text-align:right}
-@media screen and (max-width:64rem){.cards td.figure{text-align:left}}
+@media screen and (max-width:64rem){.cards td.figure,.cards tbody th.figure{text-align:left}}
 .dense th,.dense td{padding:.35rem .9rem .35rem 0}
 @media(min-width:64rem){.dense td:nth-child(2){min-width:9.5rem}}
 .dense summary{padding:.25rem 0;font-size:.8125rem}
@@ -62,13 +62,13 @@ nav.within,td:has(.acts){display:none!important}
 h1{font-size:18pt;margin-top:0}
 h2{font-size:13pt;margin:6mm 0 2mm;break-after:avoid}
 main{padding:0}
-.sheet table.cards{display:table;width:100%;font-size:9.5pt}
-.sheet table.cards thead{display:table-header-group;position:static;clip-path:none;height:auto;width:auto}
-.sheet table.cards tbody{display:table-row-group}
-.sheet table.cards tr{display:table-row;border:0}
-.sheet table.cards th,.sheet table.cards td,.sheet table.cards td:has(>div:empty){display:table-cell;padding:1.6mm 3mm 1.6mm 0;border-bottom:1px solid #999}
-.sheet table.cards tbody th{font-size:inherit}
-.sheet table.cards td::before{content:none}
+main table.cards{display:table;width:100%;font-size:9.5pt}
+main table.cards thead{display:table-header-group;position:static;clip-path:none;height:auto;width:auto}
+main table.cards tbody{display:table-row-group}
+main table.cards tr{display:table-row;border:0}
+main table.cards th,main table.cards td,main table.cards td:has(>div:empty){display:table-cell;padding:1.6mm 3mm 1.6mm 0;border-bottom:1px solid #999}
+main table.cards tbody th{font-size:inherit}
+main table.cards td::before{content:none}
 .screen{display:none}
 .cards-print{break-before:page}
 .band{padding-left:0}

@@ -172,6 +172,6 @@ h1,h2,h3{break-after:avoid}
 /** Its own fingerprint is in the address, so that a browser may keep it and still sees a new one. */
 export const STYLE_PATH = `/style/${createHash('sha256').update(STYLE).digest('hex').slice(0, 12)}.css`;
 
-/** Two tubes joined above by a crown and below by an axle. */
+/** Two tubes under one crown, in a disc that reads on a dark bar as on a light one. */
 export const ICON =
-  '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 32 32"><path d="M9 4v24M23 4v24M5 9h22M9 25h14" fill="none" stroke="#0d5560" stroke-width="4" stroke-linecap="square"/></svg>';
+  '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 32 32"><circle cx="16" cy="16" r="16" fill="#0d5560"/><path d="M10 25V9h12v16" fill="none" stroke="#fff" stroke-width="5"/><path d="M16 9V3" fill="none" stroke="#fff" stroke-width="4"/></svg>';

@@ -15,8 +15,8 @@ const pageOf = async (document: object) => {
 it('says that dark rings and late units became rarer, with the range, and draws all three', async () => {
   const { visitor, text } = await pageOf(yearDocument(HELPED));
   const said = plain(text);
-  expect(said).toContain('Fewer units had dark foam rings: 17% since then, 75% before.');
-  expect(said).toContain('Fewer units came over their interval: 17% since then, 75% before.');
+  expect(said).toContain('Fewer units had dark foam rings: 17 % since then, 75 % before.');
+  expect(said).toContain('Fewer units came over their interval: 17 % since then, 75 % before.');
   expect(said).toMatch(/80 ?% range of the change: -\d+ to -\d+ points\./);
   expect(said).toContain('It compares two times, and proves no cause');
   expect([...text.matchAll(/<figure class="plot"><figcaption>([^<]+)</g)].map(([, title]) => title)).toEqual([

@@ -26,7 +26,7 @@ test('an unrecorded share of 10 % and hand-entered hours stand on lines of their
   expect(after).toMatch(/unrecorded riding an estimate, from the share that somebody gave 0\.1 h/);
   const unit = plain(await visitor.text('/units/F-0001'));
   expect(unit).toMatch(/from ride files moving 0\.5 h, terrain [\d.]+ h moving 0\.5 h/);
-  expect(unit).toMatch(/entered by hand moving 45 h, terrain 45 h moving 45 h/);
+  expect(unit).toMatch(/entered by hand moving 45\.0 h, terrain 45\.0 h moving 45\.0 h/);
   expect(unit).toMatch(/unrecorded riding an estimate, from the share that somebody gave moving 0\.1 h/);
   expect(unit).toMatch(/All together moving 45\.6 h/);
   expect(plain(await visitor.text('/units/F-0001/book'))).toMatch(/0\.1 h moving unrecorded, an estimate/);

@@ -73,10 +73,10 @@ test('what nobody knew is not made up: hours since it came, and hours that came 
   );
   const unknown = plain(await visitor.text('/units/F-0003/book'));
   expect(unknown).toMatch(
-    /lower-leg service unknown: before it came still running 0.h 0.h history unknown: hours since it came/,
+    /lower-leg service unknown: before it came still running 0\.0.h 0\.0.h history unknown: hours since it came/,
   );
   expect(plain(await visitor.text('/units/A-0001/book'))).toMatch(
-    /full service never fitted still running 0.h/,
+    /full service never fitted still running 0\.0.h/,
   );
 });
 

@@ -1,7 +1,10 @@
 import { expect, test } from 'vitest';
 import type { ProfilePoint } from '../../../src/core/ground/samples/reading.js';
 import type { WeighedClass } from '../../../src/core/ledger/weight.js';
+import type { ClimbsAsked } from '../../../src/flow/rides/listClimbs.js';
+import { instant } from '../../../src/units.js';
 import { classTable } from '../../../src/web/plots/classTable.js';
+import { climbPlot } from '../../../src/web/plots/climbPlot.js';
 import { profilePlot } from '../../../src/web/plots/profilePlot.js';
 import { voiceOf } from '../../../src/web/viewer.js';
 import { plain } from '../visitor.js';
@@ -169,4 +172,17 @@ test('its bars are in proportion to the time, and hidden from those who hear the
   const widths = [...markup.matchAll(/<rect width="([\d.]+)"/g)].map(([, width]) => Number(width));
   expect(widths).toEqual([50, 100, 1.7]);
   expect(markup.match(/aria-hidden="true"/g)).toHaveLength(3);
+});
+
+test('the day of climbs has heights at the left and hours since its start below', () => {
+  const heights = { everyS: 60, eleM: Array.from({ length: 241 }, (_, i) => 100 + 5 * i) };
+  const climbs = [
+    { number: 1, at: instant(0), seconds: 1800, upM: 150, isRidden: false, heartBpm: null, movingS: 1800 },
+  ];
+  const asked = { startAt: instant(0), heights, climbs, besideS: 0 };
+  const markup = String(climbPlot(asked as unknown as ClimbsAsked, 'climb 1', voice));
+  const labels = [...markup.matchAll(/<text[^>]*>([^<]*)</g)].map(([, text]) =>
+    text!.replaceAll('\u00a0', ' '),
+  );
+  expect(labels).toEqual(['100 m', '1,300 m', '0 h', '1 h', '2 h', '3 h', '4 h', '1']);
 });

@@ -23,7 +23,8 @@ export const plan = {
     places: (count: number) => (count === 1 ? '1 place' : `${count} places`),
     isCrowded: 'crowded',
     how: (share: string) =>
-      `Of riders who are reminded, ${share} are taken to come, in the week in which the service falls due; what is due already stands in the first week. Bikes without a rider count in full.`,
+      `Of riders who are reminded, ${share} are taken to come, in the week in which the service falls due. What is due already stands in the first week. Bikes without a rider count in full.`,
+    howTitle: 'How this is worked out',
     leftOut: (parts: string) => `Not in these numbers: ${parts}.`,
     out: {
       onTheBench: (count: number) => `${count} on the bench of which nothing is due`,
@@ -225,11 +226,11 @@ export const plan = {
     },
     silent: (services: number, dark: number) =>
       `Too early to say: at least ${services} services, ${dark} of them with dark rings, are needed. Log how the rings look at each service.`,
-    suggested: (hours: string) => `At ${hours} of terrain hours nine of ten foam rings are not yet dark.`,
-    range: (low: string, high: string) => `80\u00a0% range: ${low} to ${high}.`,
-    notReached: 'The rings seen do not darken with more hours: no interval follows from them.',
+    suggested: (hours: string) => `Up to ${hours} (terrain hours), nine of ten foam rings are not yet dark.`,
+    range: (low: string, high: string) => `It may be from ${low} to ${high}.`,
+    notReached: 'The rings seen so far are no darker after more hours, so they suggest no interval.',
     suggestedHow:
-      'A lower-leg service would come due then. It is a suggestion: the maker’s manual comes first, and services are not a fair draw of all hours.',
+      'Set as an interval, a lower-leg service comes due then. It is a suggestion: the maker’s manual comes first.',
     tryIt: (hours: string) => `See what an interval of ${hours} would change`,
     missing: (services: number, dark: number) => `Still missing: ${services} services, ${dark} dark rings.`,
     allDark: (hours: string) =>
@@ -245,10 +246,12 @@ export const plan = {
     },
     pairs: (terrain: string, moving: string) =>
       `Of all pairs of a dark and a light ring, the dark one had more terrain hours in ${terrain}, more moving hours in ${moving}. Half would be chance.`,
-    lead80: (low: string, high: string) => `Terrain less moving, 80\u00a0% range: ${low} to ${high} points.`,
-    tableTitle: 'The steps',
+    lead80: (low: string, high: string) =>
+      `The difference between the two is from ${low} to ${high} points, in an 80\u00a0% range.`,
+    howTitle: 'How this is worked out',
+    tableTitle: 'What was seen, by hours',
     columns: { hours: 'From terrain hours', share: 'Share gone dark', services: 'Services' },
-    how: 'The share is estimated without assuming a curve: it only may not fall as hours rise. The hours at which nine of ten are not yet dark come from two curves, fitted to whole units drawn anew 400 times. In 1 000 simulations each such a range held the truth about eight times of ten, with 40, 80 and 160 services.',
+    how: 'The share is estimated without assuming a curve: it only may not fall as hours rise. The hours at which nine of ten are not yet dark come from two curves, fitted to whole units drawn anew 400 times. In 1 000 simulations each such a range held the truth about eight times of ten, with 40, 80 and 160 services. Rings are only seen at services, which are no fair draw of all hours.',
     plotTitle: 'Share gone dark by terrain hours',
     plotSays: (steps: string) => `A line of steps that rises: ${steps}.`,
     plotStep: (hours: string, share: string) => `${share} from ${hours}`,

@@ -45,6 +45,7 @@ export const ride = {
   hours: 'Hours',
   moving: 'Moving hours',
   weight: 'Weight of an hour',
+  rounded: 'Hours are counted by the second and rounded only here, so weight times hours may read otherwise.',
   terrain: 'Terrain hours',
   severity: 'Severity (estimate)',
   quality: 'Elevation',

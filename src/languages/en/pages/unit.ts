@@ -109,7 +109,8 @@ export const unit = {
     'Give a tag of at most 64 characters, without slashes and not beginning with a dot. Nothing was saved.',
 
   ridesTitle: 'Rides charged lately',
-  ridesLead: 'The weight is the factor on the hour, from an estimate of the ground.',
+  ridesLead:
+    'The weight is the factor on the hour, from an estimate of the ground. Hours are counted by the second and rounded here.',
   noRides: 'No ride has been charged to it yet.',
   rides: {
     day: 'Day',

@@ -24,7 +24,8 @@ export const plan: typeof english = {
     places: (count) => (count === 1 ? '1 lugar' : `${count} lugares`),
     isCrowded: 'cheia',
     how: (share) =>
-      `Dos ciclistas avisados, conta-se que venham ${share}, na semana em que a revisão vence; o que já venceu está na primeira semana. Bicicletas sem ciclista contam por inteiro.`,
+      `Dos ciclistas avisados, conta-se que venham ${share}, na semana em que a revisão vence. O que já venceu está na primeira semana. Bicicletas sem ciclista contam por inteiro.`,
+    howTitle: 'Como isto se calcula',
     leftOut: (parts) => `Fora destes números: ${parts}.`,
     out: {
       onTheBench: (count) => `${count} na bancada sem nada por fazer`,
@@ -229,11 +230,12 @@ export const plan: typeof english = {
     silent: (services, dark) =>
       `Nada se diz abaixo de ${services} revisões com ${dark} escuras: tão poucas diriam qualquer coisa. Registe em cada revisão como estavam os anéis, e esta página começa a falar.`,
     suggested: (hours) =>
-      `Com ${hours} de horas de terreno, nove em dez anéis de espuma ainda não estão escuros.`,
-    range: (low, high) => `Intervalo de 80\u00a0%: ${low} a ${high}.`,
-    notReached: 'Os anéis vistos não escurecem com mais horas: não resulta daí um intervalo.',
+      `Até ${hours} (horas de terreno), nove em dez anéis de espuma ainda não estão escuros.`,
+    range: (low, high) => `Pode ser de ${low} a ${high}.`,
+    notReached:
+      'Os anéis vistos até agora não estão mais escuros depois de mais horas, por isso não sugerem nenhum intervalo.',
     suggestedHow:
-      'Uma revisão das bainhas venceria então. É uma sugestão: o manual do fabricante vem primeiro, e as revisões não são uma amostra justa de todas as horas.',
+      'Posto como intervalo, a revisão das bainhas vence então. É uma sugestão: o manual do fabricante vem primeiro.',
     tryIt: (hours) => `Ver o que mudaria com um intervalo de ${hours}`,
     missing: (services, dark) => `Ainda faltam: ${services} revisões, ${dark} anéis escuros.`,
     allDark: (hours) =>
@@ -250,10 +252,12 @@ export const plan: typeof english = {
     },
     pairs: (terrain, moving) =>
       `De todos os pares de um anel escuro e um claro, o escuro tinha mais horas de terreno em ${terrain}, mais horas em movimento em ${moving}. Metade seria acaso.`,
-    lead80: (low, high) => `Terreno menos movimento, intervalo de 80\u00a0%: ${low} a ${high} pontos.`,
-    tableTitle: 'Os degraus',
+    lead80: (low, high) =>
+      `A diferença entre os dois vai de ${low} a ${high} pontos, num intervalo de 80\u00a0%.`,
+    howTitle: 'Como isto se calcula',
+    tableTitle: 'O que se viu, por horas',
     columns: { hours: 'A partir de horas de terreno', share: 'Parte que escureceu', services: 'Revisões' },
-    how: 'A parte escura é estimada sem supor uma curva: só não pode descer quando as horas sobem. As horas com que nove em dez ainda não estão escuros vêm de duas curvas, ajustadas a unidades inteiras sorteadas 400 vezes. Em 1 000 simulações de cada, esse intervalo continha a verdade cerca de oito vezes em dez, com 40, 80 e 160 revisões.',
+    how: 'A parte escura é estimada sem supor uma curva: só não pode descer quando as horas sobem. As horas com que nove em dez ainda não estão escuros vêm de duas curvas, ajustadas a unidades inteiras sorteadas 400 vezes. Em 1 000 simulações de cada, esse intervalo continha a verdade cerca de oito vezes em dez, com 40, 80 e 160 revisões. Os anéis só se veem nas revisões, que não são uma amostra justa de todas as horas.',
     plotTitle: 'Parte que escureceu por horas de terreno',
     plotSays: (steps) => `Uma linha de degraus que sobe: ${steps}.`,
     plotStep: (hours, share) => `${share} a partir de ${hours}`,

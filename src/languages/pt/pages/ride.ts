@@ -44,6 +44,7 @@ export const ride: typeof english = {
   hours: 'Horas',
   moving: 'Horas em movimento',
   weight: 'Peso de uma hora',
+  rounded: 'As horas contam-se ao segundo e só aqui se arredondam: peso vezes horas pode dar outro número.',
   terrain: 'Horas de terreno',
   severity: 'Severidade (estimativa)',
   quality: 'Altitude',

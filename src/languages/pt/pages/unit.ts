@@ -106,7 +106,8 @@ export const unit: typeof english.unit = {
   needTag: 'Indique uma etiqueta até 64 caracteres, sem barras e sem ponto no início. Nada foi guardado.',
 
   ridesTitle: 'Últimas voltas contadas',
-  ridesLead: 'O peso é o fator sobre a hora, a partir de uma estimativa do terreno.',
+  ridesLead:
+    'O peso é o fator sobre a hora, a partir de uma estimativa do terreno. As horas contam-se ao segundo e arredondam-se aqui.',
   noRides: 'Ainda não lhe foi contada nenhuma volta.',
   rides: {
     day: 'Dia',

@@ -1,13 +1,19 @@
 import { oneLine } from '../core/lines.js';
-import type { MailWorkshop } from '../core/notices/notice/frame.js';
 import { WEEKDAYS, type Weekday } from '../core/tokens.js';
-import { languageOf, type Words } from '../languages/index.js';
 import { DAY_MS } from '../units.js';
+import { languageOf, type Words } from './index.js';
 
 /** A Monday. */
 const MONDAY_MS = Date.UTC(2024, 0, 1);
 
 const TIME = /\b([01]?\d|2[0-3])(?:[:.h]([0-5]\d))?\b/g;
+
+/** When a workshop is open, as it typed it, in its language; and its open days, for readers of another. */
+interface OpeningTimes {
+  readonly openingHours: string | null;
+  readonly language?: string;
+  readonly openDays?: readonly Weekday[];
+}
 
 const nameOf = (day: Weekday, { locale }: Words): string =>
   new Intl.DateTimeFormat(locale, { weekday: 'long', timeZone: 'UTC' }).format(
@@ -26,7 +32,7 @@ function hoursIn(typed: string): string | null {
  * Returns when the workshop is open, for a reader of a language: as typed in its own, else its open days in words and
  * the times where two were typed.
  */
-export function openingHoursFor(workshop: MailWorkshop, words: Words): string[] {
+export function openingHoursFor(workshop: OpeningTimes, words: Words): string[] {
   const { openingHours, openDays, language } = workshop;
   const typed = (openingHours ?? '')
     .split(/[\r\n]+/)

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { wordsFor } from '../../src/languages/index.js';
-import { openingHoursFor } from '../../src/mail/openingHours.js';
-import { workshop } from './mailSamples.js';
+import { openingHoursFor } from '../../src/languages/openingHours.js';
+import { workshop } from '../mail/mailSamples.js';
 
 const ours = { ...workshop, language: 'en', openDays: ['tue', 'wed', 'sat'] as const };
 
