@@ -190,6 +190,7 @@ export type ExplanationCode =
   | 'fair'
   | 'poor'
   | 'none'
+  | 'noisy'
   | 'wet'
   | 'landed'
   | 'landings'

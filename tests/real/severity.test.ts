@@ -1,4 +1,5 @@
 import { beforeAll, describe, expect } from 'vitest';
+import { explainWeight } from '../../src/core/ledger/explain.js';
 import { inSteps, noisy, type Perturbation, sampledEvery } from '../bench/evidence/perturbations.js';
 import { LABELLED, readingOf, recordingOf, throughGpx, weighed } from '../bench/evidence/rideSet.js';
 import { isMatched, labelledPieces, separationOf } from '../bench/evidence/severityEvidence.js';
@@ -66,6 +67,18 @@ describe('pieces of 20 minutes, their kind unknown', () => {
 });
 
 describe('a road ride with a noisy altimeter', () => {
+  itWithRecordings('has its noise named, and never more of it than was put in', () => {
+    // Heights straight between two samples keep half to all of the variance, so what is named is a least value.
+    for (const file of ROADS)
+      for (const spreadM of [1, 2]) {
+        const { terrain } = changed(file, noisy(spreadM, 0, `named ${spreadM} ${file}`));
+        const parts = explainWeight(terrain, { severity: 1 }, { wet: false, leftOut: [] });
+        const told = parts.find(({ code }) => code === 'noisy')?.values.centimetres;
+        expect(told, `${file} ${spreadM}`).toBeGreaterThan(0);
+        expect(told, `${file} ${spreadM}`).toBeLessThanOrEqual(100 * spreadM);
+      }
+  });
+
   itWithRecordings('stays a road ride and is known to be poor', () => {
     for (const file of ROADS.filter((road) => road !== 'road-08.fit'))
       for (const [name, perturb] of [

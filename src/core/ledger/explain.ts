@@ -34,7 +34,7 @@ export function explainWeight(
     leftOut.reduce((sum, { code, s }) => sum + (code === kind ? s : 0), 0);
   return [
     { code: groundCode(severity), values: {} },
-    evidence(terrain),
+    ...evidence(terrain),
     ...landingsPart(terrain, weights),
     ...(wet ? [{ code: 'wet' as const, values: {} }] : []),
     ...minutesPart('lift', secondsOf('lift')),
@@ -56,10 +56,19 @@ export function qualityWord(quality: number | null): 'good' | 'fair' | 'poor' | 
   return quality >= POOR_QUALITY ? 'fair' : 'poor';
 }
 
-function evidence({ quality, classS }: Terrain): ExplanationPart {
+/** Noise is a reason where it is this share of what ground of this kind does to heights 80 m apart. */
+const TOLD_NOISE = 0.5;
+const GROUND_LAG_M = 80;
+
+function evidence({ quality, classS, noiseM, gradientChange }: Terrain): ExplanationPart[] {
   const code = classS.every((s) => s === 0) ? 'none' : qualityWord(quality);
-  const isAssumed = code === 'fair' || code === 'poor';
-  return { code, values: isAssumed ? { percent: Math.round(100 * (1 - quality!)) } : {} };
+  if (code !== 'fair' && code !== 'poor') return [{ code, values: {} }];
+  const assumed = { code, values: { percent: Math.round(100 * (1 - quality!)) } };
+  if (noiseM === null || gradientChange === null) return [assumed];
+  const groundM = gradientChange * GROUND_LAG_M;
+  const centimetres = Math.round(100 * noiseM);
+  if (centimetres === 0 || noiseM < TOLD_NOISE * groundM) return [assumed];
+  return [assumed, { code: 'noisy', values: { centimetres } }];
 }
 
 function landingsPart(terrain: Terrain, weights: Weights): ExplanationPart[] {

@@ -38,6 +38,19 @@ describe('why a ride has its weight', () => {
     expect(sentence({ ...terrain, classS: [0, 0] }, 1)).toContain('the kind of ride alone decides');
   });
 
+  it('names wavering heights as the reason where they hide the ground, and only then', () => {
+    const wavers = { ...terrain, quality: 0.2, noiseM: 1.02 };
+    expect(sentence(wavers, 1)).toBe(
+      'An estimate: ground like a typical trail; the elevation in the file is poor, so 80 % is assumed from the kind of ride and how it was ridden; the heights waver by at least 102 cm, which hides the ground.',
+    );
+    // Ground of 1 % at 80 m is 80 cm: half of it is the bound.
+    expect(sentence({ ...wavers, noiseM: 0.41 }, 1)).toContain('41 cm');
+    expect(sentence({ ...wavers, noiseM: 0.39 }, 1)).not.toContain('waver');
+    expect(sentence({ ...wavers, quality: 0.9 }, 1)).not.toContain('waver');
+    expect(sentence({ ...wavers, noiseM: null, gradientChange: null }, 1)).not.toContain('waver');
+    expect(sentence({ ...wavers, noiseM: 0, gradientChange: 0 }, 1)).not.toContain('waver');
+  });
+
   it('tells of a wet mark and of what was left out', () => {
     const beside = {
       wet: true,
@@ -63,7 +76,7 @@ describe('why a ride has its weight', () => {
 
   it.each(LANGUAGES)('fills every slot of every text in %s', (language) => {
     const { ride } = pageTextsFor(language);
-    const values = { percent: 12, minutes: 34, count: 5, seconds: 6 };
+    const values = { percent: 12, minutes: 34, count: 5, seconds: 6, centimetres: 78 };
     for (const code of Object.keys(ride.explanation) as (keyof typeof ride.explanation)[])
       expect(explanationText([{ code, values }], ride), code).not.toMatch(/[{}]|undefined/);
     const [, poor] = explainWeight({ ...terrain, quality: 0.2 }, { severity: 1 }, nothing);

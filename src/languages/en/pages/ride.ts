@@ -64,6 +64,7 @@ export const ride = {
     fair: 'the elevation in the file is fair, so {percent} % is assumed from the kind of ride and how it was ridden',
     poor: 'the elevation in the file is poor, so {percent} % is assumed from the kind of ride and how it was ridden',
     none: 'there is no usable elevation in the file, so the kind of ride alone decides',
+    noisy: 'the heights waver by at least {centimetres} cm, which hides the ground',
     wet: 'marked as wet',
     landed: 'landings recorded: {count}, {seconds} s in the air',
     landings: 'landings recorded: {count}, {seconds} s in the air, which add {minutes} min',

@@ -63,6 +63,7 @@ export const ride: typeof english = {
     fair: 'a altitude no ficheiro é razoável, por isso {percent} % é suposto pelo tipo de volta e pela maneira de andar',
     poor: 'a altitude no ficheiro é fraca, por isso {percent} % é suposto pelo tipo de volta e pela maneira de andar',
     none: 'não há altitude que sirva no ficheiro, por isso só decide o tipo de volta',
+    noisy: 'as alturas oscilam pelo menos {centimetres} cm, o que esconde o terreno',
     wet: 'marcada como molhada',
     landed: 'aterragens registadas: {count}, {seconds} s no ar',
     landings: 'aterragens registadas: {count}, {seconds} s no ar, que somam {minutes} min',
