@@ -1,10 +1,9 @@
 /** A job at home on the rider's own page: what may be chosen, the way through it, and what is logged with a photograph. */
 import { readdirSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { forgetRider } from '../../../../src/flow/carry/forgetRider.js';
 import { encodePhoto } from '../../../../src/photos/encodePhoto.js';
+import { PARTS } from '../../../fixtures/filePorts.js';
 import { phonePicture } from '../../../fixtures/photos.js';
 import { DOCUMENT, followed, linkOf, RiderWorld, withWorkshop } from '../../../flow/riderWorld.js';
 import { plain } from '../../visitor.js';
@@ -126,7 +125,7 @@ it('four answers and a photograph log it as done at home; all four are needed', 
   expect(photo!.body).toMatchObject({ serviceId: service!.entityId, takenBy: 'rider', shows: 'rings' });
   // It is nobody's to log twice, and what was sent is gone from where it lay while it came.
   expect((await send(WELL)).status).toBe(422);
-  expect(readdirSync(join(tmpdir(), 'stanchion-test-parts')).length).toBe(0);
+  expect(readdirSync(PARTS)).toEqual([]);
   expect(await (await world.get(`${own}/units/F-1/photos/${photo!.entityId}`)).status).toBe(200);
 
   // Gone with its rider.
