@@ -31,6 +31,7 @@ import type { Mailer } from '../ports/mailer.js';
 import type { Tx } from '../ports/store.js';
 import { type Day, type Instant, instant, MINUTE_MS } from '../units.js';
 import { fillHire, fillJobQuestion, fillLoan, fillQuietWeek } from './demo/fillAround.js';
+import { collectFound, pictureRings, tellFound } from './demo/fillFound.js';
 import { fillHome } from './demo/fillHome.js';
 import { fillTeam } from './demo/fillTeam.js';
 
@@ -55,6 +56,8 @@ const UNREACHABLE = 'r4@example.org';
 /** The fleet of hire bikes, and its fork that goes on loan. */
 const HIRE = 't2';
 const LOAN_FORK = 'F-0306';
+/** The fork whose service is done on the day itself. */
+const DONE_TODAY = 'F-0110';
 const SCAN_APART_MS = 6 * MINUTE_MS;
 
 export async function fillDemo(
@@ -93,6 +96,7 @@ export async function fillDemo(
   });
   await store.write((tx) => fillAfterwards(tx, 'F-0112', setup.today, deskEntry(setup)));
   await deliverOutbox(mailing);
+  await pictureRings(stanchion, DONE_TODAY, deskEntry(setup));
   await store.write((tx) => afterTheMails(tx, setup, stanchion));
   await store.write((tx) => fillHome(tx, setup.today, deskEntry(setup), stanchion.ids));
   await store.write(async (tx) => {
@@ -100,10 +104,12 @@ export async function fillDemo(
     await fillJobQuestion(tx, 'A-0107', entry, stanchion.ids);
     await fillHire(tx, HIRE, setup.today, entry);
     await fillLoan(tx, { fleet: HIRE, unit: LOAN_FORK, bike: 'b12' }, entry);
+    await tellFound(tx, DONE_TODAY, entry, stanchion);
   });
   await refreshAllDue(mailing);
   await queueNotices(mailing);
   await deliverOutbox(mailing);
+  await store.write((tx) => collectFound(tx, DONE_TODAY, deskEntry(setup)));
 }
 
 const unitOf = (tx: Tx, tag: string): Promise<string> => getByHandle(tx, 'unit', tag);
@@ -168,10 +174,10 @@ async function afterTheMails(tx: Tx, setup: DemoSetup, { ids }: Stanchion): Prom
   await withdrawBooking(tx, booked.id, desk, ids);
   const again = (await tx.leads.listOfUnit(booked.unitId)).find(isLive)!;
   await bookLead(tx, again.id, next!, desk, ids);
-  const done = await leadOf(tx, 'F-0110');
+  const done = await leadOf(tx, DONE_TODAY);
   await bookLead(tx, done.id, setup.today, desk, ids, { evenIfFull: true });
   await declineLead(tx, (await leadOf(tx, 'A-0110')).id, desk, ids);
-  await addService(tx, { unitId: await unitOf(tx, 'F-0110'), on: setup.today, ...setup.doneToday }, desk);
+  await addService(tx, { unitId: await unitOf(tx, DONE_TODAY), on: setup.today, ...setup.doneToday }, desk);
 }
 
 async function leadOf(tx: Tx, tag: string): Promise<LeadRow> {

@@ -141,10 +141,22 @@ async function expectWorthSeeing(firstLine: string): Promise<void> {
     ['/load/quiet', /2 invited: 1 done/],
   ] as const;
   for (const [path, told] of around) expect(plain(await read(path)), path).toMatch(told);
+  await expectFoundTold(read, linkOn);
   for (const { path, from } of PICTURES) {
     const [name, of] = from?.split('.') ?? ['main'];
     expect(await read(path), path).toMatch(new RegExp(`<${name}[^>]*${of ?? ''}`));
   }
+}
+
+/** One service has a photograph in its book, and its rider has the mail on what was found. */
+async function expectFoundTold(
+  read: (path: string) => Promise<string>,
+  linkOn: (path: string, link: RegExp) => Promise<string>,
+): Promise<void> {
+  expect(await read('/units/F-0110')).toMatch(/<img src="\/units\/F-0110\/photos\/[^"]+\/small"/);
+  const path = await linkOn('/mails', /"(\/mails\/[^"?]+)"(?:(?!<\/tr>)[\s\S])*what was found/);
+  const mail = plain(await read(path));
+  for (const told of ['Foam rings: dark', 'Set-up as it left', '74 psi']) expect(mail).toContain(told);
 }
 
 it('the demo tries its port before it fills a folder, and says how to take another', async () => {
