@@ -38,7 +38,7 @@ test.runIf(hasBrowser)(
 
     await page.getByRole('link', { name: 'Due', exact: true }).click();
     expect(await stateIn(dueRow(page))).toBe('due');
-    expect(await dueRow(page).textContent()).toContain('45\u00a0h of 40\u00a0h');
+    expect(await dueRow(page).textContent()).toContain('45.0\u00a0h of 40\u00a0h');
     expect(await lowerLegOf(world)).toMatchObject({ state: 'due', hoursLeft: -5 });
   },
 );

@@ -36,8 +36,7 @@ export const foundPage: RiderPage = {
     const asked = await findAskedService(tx, own.of.unitId, now);
     return html`
 <p class="lead">${view.texts.about(own.bike.name, unitName(view, own.of.unit))}</p>
-${afterServiceForm(view, asked?.on === told.on ? asked : null)}
-${markup(view, own.of.unit.tag, told)}`;
+${markup(view, own.of.unit.tag, told, afterServiceForm(view, asked?.on === told.on ? asked : null))}`;
   },
   take: async (tx, view, fields) => {
     const { opened, now } = view;
@@ -47,7 +46,8 @@ ${markup(view, own.of.unit.tag, told)}`;
   },
 };
 
-function markup(view: RiderView, tag: string, told: WhatFound): Markup {
+/** What matters stands first, and the question whether all is well after it. */
+function markup(view: RiderView, tag: string, told: WhatFound, question: Markup): Markup {
   const { words, texts } = view.voice;
   const { language } = view.opened.contact;
   const { found, contact } = mailTextsFor(language);
@@ -59,6 +59,7 @@ function markup(view: RiderView, tag: string, told: WhatFound): Markup {
   return html`
 ${when(matters.stop.length > 0, () => html`<div class="caution"><p><strong>${found.stop}</strong></p>${list(matters.stop)}<p>${found.stopHow(call)}</p></div>`)}
 ${when(matters.soon.length > 0, () => html`<div class="caution"><p><strong>${found.soon}</strong></p>${list(matters.soon)}<p>${found.soonHow(call)}</p></div>`)}
+<div class="screen">${question}</div>
 <p>${found.done(words.list(told.did.map((kind) => words.serviceKind(kind))), words.day(told.on, view.today))}</p>
 ${when(hours !== null, () => html`<p>${found.hours(words.hours(hours!.terrainHours), words.hours(hours!.movingHours))}</p>`)}
 ${when(told.price !== null, () => html`<p>${found.price(told.price!)}</p>`)}
