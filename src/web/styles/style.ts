@@ -1,17 +1,33 @@
 import { createHash } from 'node:crypto';
+import { CORNER, DARK, HEAD_TYPE, LIGHT, TEXT_TYPE } from '../../palette.js';
 import { COUNTER_STYLE } from './counterStyle.js';
 import { PAPER_STYLE } from './paperStyle.js';
 import { PLAN_STYLE } from './planStyle.js';
 import { SETTINGS_STYLE } from './settingsStyle.js';
 
+const PAPER = {
+  ...LIGHT,
+  paper: '#fff',
+  ink: '#000',
+  soft: '#000',
+  rule: '#999',
+  edge: '#000',
+  wash: '#fff',
+  accent: '#000',
+};
+
+/** Returns the colours as custom properties, each under its own name. */
+const propertiesOf = (colours: typeof LIGHT): string =>
+  Object.entries(colours)
+    .map(([name, colour]) => `--${name.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}:${colour}`)
+    .join(';');
+
 /** One colour of its own, for links and buttons; no state is told by colour. */
 export const STYLE = `
-:root{color-scheme:light dark;
---paper:#fbfaf6;--ink:#1e2120;--soft:#565b58;--rule:#d8d5ca;--edge:#7b7f7a;--wash:#f2f0e8;--accent:#0d5560;--on-accent:#fff;
---text:system-ui,-apple-system,"Segoe UI",Roboto,"Liberation Sans",Arial,sans-serif;
---head:Charter,"Bitstream Charter","Sitka Text",Cambria,"Liberation Serif",Georgia,serif}
-@media(prefers-color-scheme:dark){:root{
---paper:#15181a;--ink:#e8e6df;--soft:#a9ada8;--rule:#34393b;--edge:#83898a;--wash:#1d2123;--accent:#8ccbd3;--on-accent:#10282c}}
+:root{color-scheme:light dark;${propertiesOf(LIGHT)};
+--text:${TEXT_TYPE};
+--head:${HEAD_TYPE}}
+@media screen and (prefers-color-scheme:dark){:root{${propertiesOf(DARK)}}}
 *{box-sizing:border-box}
 html{-webkit-text-size-adjust:100%}
 body{margin:0;background:var(--paper);color:var(--ink);font:1rem/1.6 var(--text);font-variant-numeric:tabular-nums}
@@ -28,7 +44,7 @@ ul,ol{padding-left:1.3rem}
 strong{font-weight:650}
 a{color:var(--accent);text-decoration-thickness:1px;text-underline-offset:.18em}
 a:hover{text-decoration-thickness:2px}
-:focus-visible,input:focus{outline:3px solid var(--accent);outline-offset:2px;border-radius:2px}
+:focus-visible,input:focus{outline:3px solid var(--accent);outline-offset:2px;border-radius:${CORNER}}
 .skip{position:absolute;left:-99rem;top:0;background:var(--paper);padding:.6rem 1rem;z-index:1}
 .skip:focus{left:0}
 .top{border-bottom:1px solid var(--rule)}
@@ -40,13 +56,13 @@ nav a:hover{border-color:var(--rule)}
 nav a[aria-current]{border-color:var(--accent);font-weight:650}
 .out{margin-left:auto;display:flex;align-items:center;gap:.9rem}
 form{margin:0}
-button,.button{font:inherit;font-weight:600;min-height:2.75rem;padding:.45rem 1.2rem;border:1px solid var(--accent);border-radius:3px;background:var(--accent);color:var(--on-accent);cursor:pointer;display:inline-block;text-decoration:none}
+button,.button{font:inherit;font-weight:600;min-height:2.75rem;padding:.45rem 1.2rem;border:1px solid var(--accent);border-radius:${CORNER};background:var(--accent);color:var(--on-accent);cursor:pointer;display:inline-block;text-decoration:none}
 button:hover,.button:hover{text-decoration:underline;text-underline-offset:.2em}
 button.plain,.button.plain{background:none;color:var(--accent)}
 button.quiet{background:none;color:var(--accent);border-color:transparent;padding:.45rem 0;font-weight:400;text-decoration:underline;text-underline-offset:.18em}
 label,legend{font-weight:600}
 label.tick{font-weight:400;display:flex;gap:.6rem;align-items:center;min-height:2.2rem}
-input,select,textarea{font:inherit;color:inherit;background:var(--paper);border:1px solid var(--edge);border-radius:3px;min-height:2.75rem;padding:.4rem .6rem;width:100%;max-width:26rem;display:block}
+input,select,textarea{font:inherit;color:inherit;background:var(--paper);border:1px solid var(--edge);border-radius:${CORNER};min-height:2.75rem;padding:.4rem .6rem;width:100%;max-width:26rem;display:block}
 input[type=radio],input[type=checkbox]{width:1.15rem;height:1.15rem;min-height:0;flex:none;margin:0;accent-color:var(--accent)}
 input.short{max-width:9rem}
 input[type=date]{max-width:10.5rem}
@@ -59,7 +75,7 @@ legend{padding:0}
 .looks-text .field{margin:.5rem 0}
 .looks-choice{display:grid;grid-template-columns:repeat(auto-fill,minmax(min(100%,26rem),1fr));gap:0 1.5rem}
 .taps{display:flex;align-content:flex-start;flex-wrap:wrap;gap:.2rem .5rem;margin:.7rem 0}
-.tap{font-weight:400;display:flex;gap:.4rem;align-items:center;min-height:2.75rem;padding:0 .7rem;border:1px solid var(--edge);border-radius:3px}
+.tap{font-weight:400;display:flex;gap:.4rem;align-items:center;min-height:2.75rem;padding:0 .7rem;border:1px solid var(--edge);border-radius:${CORNER}}
 .tap:has(:checked){border-color:var(--accent);box-shadow:inset 0 0 0 1px var(--accent)}
 .field{margin:1.2rem 0}
 .field .hint{color:var(--soft);font-size:.875rem;margin:.1rem 0 .35rem}
@@ -97,7 +113,7 @@ input[type=file]{padding:.55rem .6rem;height:auto}
 .entry{border-top:1px solid var(--rule);padding:1.2rem 0}
 .entry h2,.entry h3{margin:0 0 .2rem}
 .pages{display:flex;gap:1.5rem;align-items:center}
-code{font-family:ui-monospace,"Liberation Mono",monospace;font-size:.92em;background:var(--wash);padding:.1em .35em;border-radius:3px;overflow-wrap:anywhere}
+code{font-family:ui-monospace,"Liberation Mono",monospace;font-size:.92em;background:var(--wash);padding:.1em .35em;border-radius:${CORNER};overflow-wrap:anywhere}
 summary h2,summary h3{display:inline;font-size:1.15rem}
 .entry p.lead{margin:0}
 .long{overflow-wrap:anywhere}
@@ -163,7 +179,7 @@ a{color:inherit;text-decoration:none}
 tr,.entry,.plot{break-inside:avoid}
 h1,h2,h3{break-after:avoid}
 .plot,.bar,.legend svg{color:#000}
-:root{--accent:#000;--ink:#000;--soft:#000;--rule:#999;--paper:#fff}
+:root{color-scheme:light;${propertiesOf(PAPER)}}
 }
 `
   .concat(PLAN_STYLE, PAPER_STYLE, COUNTER_STYLE, SETTINGS_STYLE)
@@ -173,5 +189,4 @@ h1,h2,h3{break-after:avoid}
 export const STYLE_PATH = `/style/${createHash('sha256').update(STYLE).digest('hex').slice(0, 12)}.css`;
 
 /** Two tubes under one crown, in a disc that reads on a dark bar as on a light one. */
-export const ICON =
-  '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 32 32"><circle cx="16" cy="16" r="16" fill="#0d5560"/><path d="M10 25V9h12v16" fill="none" stroke="#fff" stroke-width="5"/><path d="M16 9V3" fill="none" stroke="#fff" stroke-width="4"/></svg>';
+export const ICON = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 32 32"><circle cx="16" cy="16" r="16" fill="${LIGHT.accent}"/><path d="M10 25V9h12v16" fill="none" stroke="#fff" stroke-width="5"/><path d="M16 9V3" fill="none" stroke="#fff" stroke-width="4"/></svg>`;
