@@ -1,5 +1,6 @@
 /** A ride as a FIT activity file. Field numbers and scales are those of the FIT profile. */
 import { FitWriter, fitTime, type Layout, semicircles } from './fitWriter.js';
+import type { Jump } from './jumps.js';
 import type { Ridden } from './ridden.js';
 
 const FILE_ID: Layout = {
@@ -67,7 +68,24 @@ const LAP: Layout = {
 };
 const SESSION: Layout = {
   global: 18,
-  fields: [...LAP.fields, [5, 'enum'], [6, 'enum'], [25, 'uint16'], [26, 'uint16'], [28, 'enum']],
+  fields: [
+    ...LAP.fields,
+    [5, 'enum'],
+    [6, 'enum'],
+    [25, 'uint16'],
+    [26, 'uint16'],
+    [28, 'enum'],
+    [183, 'uint16'],
+  ],
+};
+const JUMP: Layout = {
+  global: 285,
+  fields: [
+    [253, 'uint32'],
+    [0, 'float32'],
+    [3, 'float32'],
+    [8, 'uint32'],
+  ],
 };
 const ACTIVITY: Layout = {
   global: 34,
@@ -112,6 +130,8 @@ export interface FitRideOptions {
   readonly subSport: number;
   readonly recorderSerial: number;
   readonly sensors: readonly RadioSensor[];
+  /** Left out: the recorder feels none. */
+  readonly jumps?: readonly Jump[];
   /** Without positions and elevation, as indoors. */
   readonly indoor?: boolean;
   /** Shifts every time, as a clock does that was never set. */
@@ -147,6 +167,7 @@ export const fitRide = (ridden: Ridden, options: FitRideOptions): Uint8Array => 
     0,
     1,
     0,
+    options.jumps?.length ?? null,
   ]);
   file.write(ACTIVITY, [end, timerSeconds(ridden) * 1000, 1, 0, EVENT_ACTIVITY, TYPE_STOP, end]);
   return file.finish();
@@ -183,6 +204,7 @@ const writeRecords = (
   options: FitRideOptions,
 ): void => {
   const starts = new Set(ridden.spanStarts);
+  const jumps = [...(options.jumps ?? [])];
   const strap = options.sensors.some((sensor) => sensor.kind === 'heart-strap');
   for (let i = 0; i < ridden.timeMs.length; i += 1) {
     if (starts.has(i)) {
@@ -198,6 +220,10 @@ const writeRecords = (
       Math.round(ridden.speedMps[i]! * 1000),
       strap ? Math.round(112 + 9 * ridden.speedMps[i]!) % 200 : null,
     ]);
+    while (jumps[0] !== undefined && jumps[0].atMs <= ridden.timeMs[i]!) {
+      const { hangS, speedMps } = jumps.shift()!;
+      file.write(JUMP, [time(i), hangS * speedMps, hangS, Math.round(speedMps * 1000)]);
+    }
   }
 };
 

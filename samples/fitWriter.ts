@@ -8,6 +8,7 @@ const BASE_TYPES = {
   uint32: { code: 0x86, size: 4, invalid: 0xffffffff },
   uint16z: { code: 0x8b, size: 2, invalid: 0 },
   uint32z: { code: 0x8c, size: 4, invalid: 0 },
+  float32: { code: 0x88, size: 4, invalid: Number.NaN },
 } as const;
 export type BaseType = keyof typeof BASE_TYPES;
 
@@ -100,9 +101,16 @@ export class FitWriter {
     const { size } = BASE_TYPES[type];
     if (this.#length + size > this.#bytes.length) this.#grow();
     if (size === 1) this.#view.setUint8(this.#length, value);
+    else if (type === 'float32') this.#putFloat(value);
     else if (size === 2) this.#view.setUint16(this.#length, value, true);
     else this.#view.setUint32(this.#length, value, true);
     this.#length += size;
+  }
+
+  /** A missing one has every bit set. */
+  #putFloat(value: number): void {
+    if (Number.isNaN(value)) this.#view.setUint32(this.#length, 0xffffffff, true);
+    else this.#view.setFloat32(this.#length, value, true);
   }
 
   #grow(): void {

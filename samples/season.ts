@@ -1,8 +1,10 @@
 /** Who rode what and when: the invented riders' season, told backwards from today. */
 import { Temporal } from 'temporal-polyfill';
+import { LANDING_WEIGHT } from '../src/core/ledger/weight.js';
 import { type CourseName, expectedWeightOf, getCourse } from './courses.js';
 import { type FitRideOptions, fitRide, type RadioSensor, SPORT, SUB_SPORT } from './fitRide.js';
 import { gpxRide } from './gpxRide.js';
+import { hangOf, jumpsOf } from './jumps.js';
 import { type Ridden, rideOver } from './ridden.js';
 import { seeded } from './seeded.js';
 
@@ -34,6 +36,8 @@ interface BikeSeason {
   readonly pace: number;
   readonly format: 'fit' | 'gpx';
   readonly sensors?: readonly RadioSensor[];
+  /** The recorder writes down landings. */
+  readonly feelsLandings?: true;
   /** How many of the latest rides lie in the rider's folder without the bike's. */
   readonly loose?: number;
 }
@@ -87,6 +91,7 @@ const SEASONS: readonly BikeSeason[] = [
     subSport: 'mountain',
     pace: 0.96,
     format: 'fit',
+    feelsLandings: true,
   },
   {
     rider: 'r3',
@@ -98,6 +103,7 @@ const SEASONS: readonly BikeSeason[] = [
     subSport: 'downhill',
     pace: 1,
     format: 'fit',
+    feelsLandings: true,
     sensors: [{ kind: 'speed-sensor', number: 30_958 }],
   },
   {
@@ -176,17 +182,19 @@ const rideOf = (season: BikeSeason, today: string, index: number, daysAgo: numbe
   });
   const folder = index < (season.loose ?? 0) ? season.rider : `${season.rider}/${season.bike}`;
   const movingHours = ridden.movingS / 3600;
+  const jumps = season.feelsLandings ? jumpsOf(ridden, getCourse(course), seed) : undefined;
+  const landedHours = (LANDING_WEIGHT * hangOf(jumps ?? [])) / 3600;
   return {
     path: `inbox/${folder}/${nameOf(startMs)}.${season.format}`,
     bytes: () =>
       season.format === 'fit'
-        ? fitRide(ridden, fitOptions(season.subSport, season.sensors))
+        ? fitRide(ridden, { ...fitOptions(season.subSport, season.sensors), ...(jumps && { jumps }) })
         : gpxRide(ridden, { type: 'cycling' }),
     bike: season.bike,
     daysAgo,
     ridden,
     movingHours,
-    terrainHours: movingHours * expectedWeightOf(course),
+    terrainHours: movingHours * expectedWeightOf(course) + landedHours,
   };
 };
 

@@ -77,6 +77,15 @@ describe('rides of the season, read as any file is', () => {
     }
   });
 
+  it('have the landings that the recorder of one rider felt, and none recorded by others', () => {
+    for (const { ride, reading } of read) {
+      const { landings } = reading.terrain;
+      if (ride.bike === 'b5') expect(landings?.count, ride.path).toBeGreaterThan(100);
+      else if (ride.bike === 'b4') expect(landings, ride.path).toBeDefined();
+      else expect(landings, ride.path).toBeUndefined();
+    }
+  });
+
   it('leave the lifts of a park day out, near all of them and nothing else', () => {
     const liftS = (13 * 1150) / 2.75;
     for (const { ride, reading } of read) {

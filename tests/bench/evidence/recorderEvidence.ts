@@ -25,7 +25,8 @@ interface Ride {
 
 const weightOf = (reading: Reading): number => weighed(reading, NEUTRAL).weight;
 
-function ridesIn(folder: string): Ride[] {
+/** Returns every outdoor ride of a folder that is long enough to weigh. */
+export function ridesIn(folder: string): Ride[] {
   return readdirSync(join(folder, 'rides')).flatMap((file) => {
     try {
       const recording = recordingOf(folder, file);
