@@ -50,9 +50,19 @@ CREATE INDEX "contact_by_name" on "contact" ("workshop_id",
 CREATE INDEX "contact_refused" on "contact" ("workshop_id",
   "name") where "refused_at_ms" is not null;
 
+CREATE TABLE "erasure" ("workshop_id" text not null references "workshop" ("id"),
+  "fact_id" text not null,
+  "body" text not null,
+  "why" text,
+  "at_ms" bigint not null,
+  constraint "erasure_pk" primary key ("workshop_id",
+  "fact_id"));
+
 CREATE TRIGGER fact_no_delete BEFORE DELETE ON fact BEGIN SELECT RAISE(ABORT, 'fact is append-only'); END;
 
-CREATE TRIGGER fact_no_update BEFORE UPDATE ON fact BEGIN SELECT RAISE(ABORT, 'fact is append-only'); END;
+CREATE TRIGGER fact_no_update BEFORE UPDATE ON fact WHEN NOT ((new.seq,new.workshop_id,new.id,new.entity_id,new.kind,new.subject_id,new.object_id,new.replaces_id,new.is_void,new.recorded_at_ms,new.since_ms,new.recorded_by) IS (old.seq,old.workshop_id,old.id,old.entity_id,old.kind,old.subject_id,old.object_id,old.replaces_id,old.is_void,old.recorded_at_ms,old.since_ms,old.recorded_by)
+   AND EXISTS (SELECT 1 FROM erasure WHERE workshop_id = old.workshop_id AND fact_id = old.id AND body = new.body AND why IS new.why))
+   BEGIN SELECT RAISE(ABORT, 'fact is append-only'); END;
 
 CREATE TABLE "fact" ("workshop_id" text not null references "workshop" ("id"),
   "seq" integer primary key autoincrement,

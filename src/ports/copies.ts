@@ -1,5 +1,6 @@
 /** What an export holds beside the rows of the import file, each kind after those that it refers to. */
 export const COPIED = [
+  'erasure',
   'fact',
   'handle',
   'contact',

@@ -9,6 +9,12 @@ export interface NewFact<K extends FactKind> {
   readonly why?: string;
 }
 
+/** What is left of a fact’s words. */
+export interface ErasedWords {
+  readonly body: object;
+  readonly why: string | null;
+}
+
 export interface FactTable {
   /** Adds a fact about a new entity, or about `entityId` where one is given. */
   add<K extends FactKind>(fact: NewFact<K> & { readonly entityId?: string }): Promise<Fact<K>>;
@@ -35,6 +41,8 @@ export interface FactTable {
   versions<K extends FactKind>(kind: K, entityId?: string): Promise<readonly Fact<K>[]>;
   /** Every version of the facts that ever touched a subject, replaced and void ones too, in order of entry. */
   history(subject: string): Promise<readonly Fact[]>;
+  /** Puts other words in the place of a fact’s own, in whichever version; what it is about and when stays. */
+  erase(factId: string, words: ErasedWords, at: Instant): Promise<void>;
   count(): Promise<number>;
   /** Number of the last fact; 0 before any. */
   lastSeq(): Promise<number>;

@@ -3,13 +3,14 @@ import { canonical } from '../core/canonical.js';
 import type { FactBodies, FactKind } from '../core/ledger/facts.js';
 import { ServiceError } from '../errors.js';
 import type { Copied, CopiedRow, CopyTable } from '../ports/copies.js';
-import { subjectsOf } from './facts.js';
+import { eraseWords, subjectsOf } from './facts.js';
 import { bikeSensors } from './files.js';
 import type { Scope } from './scope.js';
 import { isConflict } from './storeFault.js';
 import { anyTable } from './tables.js';
 
 const KEYS: Readonly<Record<Copied, readonly string[]>> = {
+  erasure: ['fact_id'],
   fact: ['id'],
   handle: ['kind', 'handle'],
   contact: ['rider_id'],
@@ -59,8 +60,11 @@ async function addRow(scope: Scope, of: Copied, row: CopiedRow): Promise<boolean
   const { db, workshopId } = scope;
   let query = db.selectFrom(anyTable(of)).selectAll().where('workshop_id', '=', workshopId);
   for (const key of KEYS[of]) query = query.where(key as 'id', '=', row[key] as string);
+  if (of === 'erasure') return addErasure(scope, row);
   const standing = await query.executeTakeFirst();
   if (standing) {
+    // What was erased on either side stays erased.
+    if (of === 'fact' && (await isErased(scope, String(row.id)))) return false;
     if (UNCHANGING.includes(of) && canonical(said(standing)) !== canonical(said(row)))
       throw contradiction(of);
     return of === 'handle' && giveLater(scope, row, shown(standing));
@@ -77,6 +81,27 @@ async function addRow(scope: Scope, of: Copied, row: CopiedRow): Promise<boolean
   } catch (cause) {
     throw isConflict(cause) ? contradiction(of, cause) : cause;
   }
+}
+
+const isErased = async ({ db, workshopId }: Scope, factId: string): Promise<boolean> =>
+  (await db
+    .selectFrom('erasure')
+    .select('fact_id')
+    .where('workshop_id', '=', workshopId)
+    .where('fact_id', '=', factId)
+    .executeTakeFirst()) !== undefined;
+
+/** What was erased elsewhere is erased here too, whether or not its fact is here yet. */
+async function addErasure(scope: Scope, row: CopiedRow): Promise<boolean> {
+  if (await isErased(scope, String(row.fact_id))) return false;
+  scope.facts.forget();
+  await eraseWords(scope, {
+    fact_id: String(row.fact_id),
+    body: JSON.stringify(row.body),
+    why: row.why === null ? null : String(row.why),
+    at_ms: Number(row.at_ms),
+  });
+  return true;
 }
 
 /** Of two that gave one thing the same handle the later one counts, for it may have had another in between. */

@@ -92,6 +92,28 @@ function factOf<K extends FactKind>(row: Selectable<Tables['fact']>): Fact<K> {
   };
 }
 
+/** Notes what is left of a fact’s words, then puts it in their place: the store lets a fact change to nothing else. */
+export async function eraseWords(
+  scope: Scope,
+  erasure: Omit<Selectable<Tables['erasure']>, 'workshop_id'>,
+): Promise<void> {
+  const { db, workshopId } = scope;
+  const { fact_id, body, why } = erasure;
+  await db
+    .insertInto('erasure')
+    .values({ workshop_id: workshopId, ...erasure })
+    .onConflict((of) => of.columns(['workshop_id', 'fact_id']).doUpdateSet(erasure))
+    .execute();
+  const fact = await db
+    .updateTable('fact')
+    .set({ body, why })
+    .where('workshop_id', '=', workshopId)
+    .where('id', '=', fact_id)
+    .returning(['kind', 'entity_id'])
+    .executeTakeFirst();
+  if (fact?.kind === 'unit' || fact?.kind === 'bike') await reword(scope, fact.kind, fact.entity_id);
+}
+
 export function factTable(scope: Scope): FactTable {
   const { db, workshopId } = scope;
   const all = () => db.selectFrom('fact').selectAll('fact').where('fact.workshop_id', '=', workshopId);
@@ -241,6 +263,10 @@ export function factTable(scope: Scope): FactTable {
         .select((select) => select.fn.max('seq').as('seq'))
         .executeTakeFirst();
       return Number(row?.seq ?? 0);
+    },
+    erase: async (factId, { body, why }, at) => {
+      scope.facts.forget();
+      await eraseWords(scope, { fact_id: factId, body: JSON.stringify(body), why, at_ms: at });
     },
     count: async () => {
       const row = await db

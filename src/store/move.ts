@@ -19,6 +19,7 @@ export const ORDERS: Readonly<Record<Carried, readonly string[]>> = {
   contact: ['rider_id'],
   find_word: ['workshop_id', 'word', 'entity_id'],
   fact: ['seq'],
+  erasure: ['workshop_id', 'fact_id'],
   file: ['id'],
   arrival: ['id'],
   reading: ['id'],

@@ -48,6 +48,8 @@ export interface Tables {
     recorded_by: string;
     why: string | null;
   };
+  /** What took the place of a fact’s words when they were erased. */
+  erasure: Owned & { fact_id: string; body: string; why: string | null; at_ms: number };
   file: Owned & {
     id: string;
     sha256: string;

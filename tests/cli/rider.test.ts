@@ -133,7 +133,7 @@ describe('rider forget', () => {
     expect(originals()).toHaveLength(2);
     const forgotten = await run('rider', 'quillon', 'forget', '--json');
     expect([forgotten.status, forgotten.stderr]).toEqual([0, '']);
-    expect(forgotten.rows).toMatchObject([{ originals: 1, factsThatName: [] }]);
+    expect(forgotten.rows).toMatchObject([{ originals: 1, erased: 0 }]);
     for (const text of ['Quillon', 'quillon', EMAIL, '555 0100'])
       expect([text, holding(text)]).toEqual([text, []]);
     expect(originals()).toHaveLength(1);
@@ -179,7 +179,7 @@ describe('rider forget', () => {
     for (const text of ['Quillon', EMAIL]) expect(holding(text)).toEqual([]);
   });
 
-  it('asks for the drop folder to be taken away first, and names what people typed of the rider', async () => {
+  it('asks for the drop folder to be taken away first, and takes out what people typed of the rider', async () => {
     mkdirSync(join(data, 'inbox', 'quillon'), { recursive: true });
     const refused = await run('rider', 'quillon', 'forget');
     expect([refused.status, refused.stderr]).toEqual([
@@ -198,8 +198,11 @@ describe('rider forget', () => {
       `brought by ${NAME}`,
       '--json',
     ];
-    const [{ ids } = { ids: [] }] = (await run(...note)).rows;
-    expect((await run('rider', 'quillon', 'forget', '--json')).rows).toMatchObject([{ factsThatName: ids }]);
+    expect((await run(...note)).status).toBe(0);
+    expect(holding(NAME).length).toBeGreaterThan(0);
+    expect((await run('rider', 'quillon', 'forget', '--json')).rows).toMatchObject([{ erased: 1 }]);
+    expect(holding(NAME)).toEqual([]);
+    expect((await run('check', '--json')).rows).toMatchObject([{ ok: true }]);
   });
 
   it('says how it is called', async () => {

@@ -88,6 +88,7 @@ const CORE_STREET = [
   'ground/severity',
   'ground',
   'ledger',
+  'erase',
   'rides',
   'forecast',
   'notices/notice',

@@ -56,6 +56,16 @@ test('no statement edits, deletes or replaces a fact or a reading', async () => 
   ]) {
     await expect(sql.raw(statement).execute(database), statement).rejects.toThrow(/append-only/);
   }
+  // Only to what its erasure says, and in nothing else.
+  await sql`INSERT INTO erasure SELECT workshop_id, id, '{"kept":1}', NULL, 0 FROM fact`.execute(database);
+  for (const change of [
+    `body = '{}'`,
+    `body = '{"kept":1}', why = 'x'`,
+    `body = '{"kept":1}', recorded_by = 'x'`,
+  ])
+    await expect(sql.raw(`UPDATE fact SET ${change}`).execute(database), change).rejects.toThrow(
+      /append-only/,
+    );
   const stands = await database.selectFrom('fact').select('body').execute();
   expect(stands).toEqual([{ body: JSON.stringify(hours(10)) }]);
   await close();

@@ -46,7 +46,7 @@ async function forget(command: Command, rider: string): Promise<void> {
       throw new ServiceError('refused', `The drop folder ${folder} is still there.`, {
         hint: 'It is the rider’s own, so nothing in it is deleted here. Move it away or delete it first.',
       });
-    const { handle, originals, photos, messageIds, factsThatName } = await forgetAll(stanchion, riderId);
+    const { handle, originals, photos, messageIds, erased } = await forgetAll(stanchion, riderId);
     await sweepStore(stanchion.config, { waitMs: 10_000 });
     const renewed = await renewBackups(stanchion);
     const counts = {
@@ -55,12 +55,12 @@ async function forget(command: Command, rider: string): Promise<void> {
       mails: messageIds.length,
       ...renewed,
     };
-    out.object({ did: 'rider forget', ids: [], problems: [], handle, ...counts, factsThatName });
+    out.object({ did: 'rider forget', ids: [], problems: [], handle, ...counts, erased });
     out.line(`Rider ${rider} is forgotten and is now called ${handle}; the units keep their hours.`);
     out.line(`Deleted: ${counts.originals} ride files, ${counts.mails} mails and what they said.`);
     if (counts.photos > 0) out.line(`Files of photographs deleted: ${counts.photos}.`);
-    if (factsThatName.length > 0)
-      out.line(`Still named in what people typed, which is never changed: fact ${factsThatName.join(', ')}.`);
+    if (erased > 0)
+      out.line(`Entries in which people had typed of the rider: ${erased}, with those words taken out.`);
     if (renewed.backups > 0)
       out.line(`Backups here held the rider: ${renewed.backups} gave way to one made and verified now.`);
     if (renewed.replaced > 0)

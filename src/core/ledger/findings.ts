@@ -97,6 +97,10 @@ const LINES = {
 export type FindingName = keyof typeof LINES;
 export const FINDING_NAMES = Object.keys(LINES) as readonly FindingName[];
 
+/** Whether a look is kept as somebody typed it. */
+export const isTypedLook = (name: string): boolean =>
+  (LINES as Readonly<Record<string, Line>>)[name]?.how === 'text';
+
 /** Words of books from before that are called otherwise now. */
 const FORMER: Readonly<Partial<Record<FindingName, Readonly<Record<string, string>>>>> = {
   airSpring: { 'loses air': 'loses-air' },

@@ -64,6 +64,16 @@ export async function exportRider(tx: Tx, riderId: string): Promise<Readonly<Rec
     rides: rides.map((ride) => rideTold(ride, handles('bike', ride.bikeId ?? ''))),
     files: await filesTold(tx, await tx.files.listOfRider(riderId)),
     readings: readings.map(({ id, reading }) => readingTold(id, reading)),
+    setUps: (await tx.facts.listMany('setUp', unitIds))
+      .filter(({ body }) => fittings.some((fitting) => wasOnThen(fitting.body, body)))
+      .map(({ body }) => toldOf(handles('unit', body.unitId), body)),
+    heard: (await tx.facts.listMany('heard', unitIds))
+      .filter(({ body }) => fittings.some((fitting) => wasOnThen(fitting.body, body)))
+      .map(({ body }) => toldOf(handles('unit', body.unitId), body)),
+    atHome: (await tx.facts.list('atHome', { object: riderId })).map(({ body }) => ({
+      ...{ unit: handles('unit', body.unitId), serviceKind: body.serviceKind },
+      ...{ step: body.step, chosenOn: body.chosenOn },
+    })),
     photographs: (await tx.facts.list('photo', { object: riderId })).map(({ body }) => ({
       unit: handles('unit', body.unitId),
       on: body.on,
@@ -94,6 +104,11 @@ export async function exportRider(tx: Tx, riderId: string): Promise<Readonly<Rec
 /** What was done to a unit while it was on a bike of the rider's. */
 const wasOnThen = (on: FittingFact, { unitId, on: day }: Pick<ServiceFact, 'unitId' | 'on'>): boolean =>
   on.unitId === unitId && on.from.slice(0, 10) <= day && (on.to === null || day <= on.to.slice(0, 10));
+
+const toldOf = <Body extends { readonly unitId: string }>(unit: string, { unitId: _id, ...told }: Body) => ({
+  unit,
+  ...told,
+});
 
 const rideTold = (ride: RideRow, bike: string) => ({
   id: ride.id,

@@ -1,4 +1,3 @@
-import { canonical } from '../../core/canonical.js';
 import type { Fact } from '../../core/ledger/facts.js';
 import { WORKSHOP } from '../../core/notices/notice/notice.js';
 import { ServiceError } from '../../errors.js';
@@ -10,6 +9,7 @@ import { listNames } from '../names.js';
 import { unnamed } from '../photos/photos.js';
 import { dropMarks } from '../rides/dropMarks.js';
 import { followRecorders, listRecorders, settleReadings } from '../rides/settleReadings.js';
+import { eraseTexts } from './eraseTexts.js';
 
 /** What of a rider lies outside the store. */
 export interface RiderFiles {
@@ -24,8 +24,8 @@ export interface RiderFiles {
 export interface Forgotten extends RiderFiles {
   /** By which the bikes and rides of the rider are known from now on. */
   readonly handle: string;
-  /** Facts whose free text still holds the name or an address: facts are never changed. */
-  readonly factsThatName: readonly string[];
+  /** How many facts held what people typed of the rider, which is erased. */
+  readonly erased: number;
 }
 
 export async function listRiderFiles(tx: Tx, riderId: string): Promise<RiderFiles> {
@@ -73,7 +73,6 @@ export async function forgetRider(tx: Tx, riderId: string, now: Instant): Promis
   if (!(await tx.facts.current('rider', riderId)))
     throw new ServiceError('not-found', 'There is no such rider.');
   const files = await listRiderFiles(tx, riderId);
-  const factsThatName = await listFactsThatName(tx, riderId);
   const handle = `forgotten-${riderId}`;
   const readingIds: string[] = [];
   for (const file of await tx.files.listOfRider(riderId))
@@ -85,6 +84,7 @@ export async function forgetRider(tx: Tx, riderId: string, now: Instant): Promis
   // A recorder that two riders used says whose a file is again.
   await settleReadings(tx, await followRecorders(tx, recorders, uses), now);
   await forgetFolder(tx, riderId);
+  const erased = await eraseTexts(tx, riderId, now);
   await tx.handles.forget('rider', riderId, handle);
   await tx.files.renameArrivals(riderId, 'forgotten');
   for (const mail of await listNaming(tx, riderId)) await tx.mails.update(mail.id, { written: null });
@@ -93,7 +93,7 @@ export async function forgetRider(tx: Tx, riderId: string, now: Instant): Promis
     await voidFact(tx, id, 'its rider was forgotten', { by: 'forget', at: now });
   await tx.mailed.forget(riderId);
   await tx.contacts.remove(riderId);
-  return { ...files, handle, factsThatName };
+  return { ...files, handle, erased };
 }
 
 async function forgetFolder(tx: Tx, riderId: string): Promise<void> {
@@ -111,14 +111,4 @@ async function forgetMail(tx: Tx, mail: MailRow, now: Instant): Promise<void> {
   });
   if (!isWaiting) return;
   for (const notice of await tx.notices.listOfMail(mail.id)) await tx.notices.withdraw(notice.id, now, false);
-}
-
-async function listFactsThatName(tx: Tx, riderId: string): Promise<string[]> {
-  const texts = (await textsOf(tx, riderId)).map((text) => text.toLowerCase());
-  const ids: string[] = [];
-  for await (const { id, body, why } of tx.copies.rows('fact')) {
-    const told = canonical([body, why]).toLowerCase();
-    if (texts.some((text) => told.includes(text))) ids.push(String(id));
-  }
-  return ids;
 }

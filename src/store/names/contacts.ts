@@ -27,6 +27,19 @@ export function handleTable(scope: Scope): HandleTable {
       .executeTakeFirst();
     return row?.entity_id;
   };
+  /** Units and bikes are found by the words of their names. */
+  const follow = async (kind: HandleKind, ids: Iterable<string>): Promise<void> => {
+    if (kind === 'unit' || kind === 'bike') for (const id of ids) await reword(scope, kind, id);
+  };
+  /** A list of what is due is in order of tags. */
+  const retag = async (unitId: string, tag: string): Promise<void> => {
+    await db
+      .updateTable('standing')
+      .set({ tag })
+      .where('workshop_id', '=', workshopId)
+      .where('unit_id', '=', unitId)
+      .execute();
+  };
   return {
     find,
     areMoreThan: async (kind, most) => {
@@ -68,16 +81,8 @@ export function handleTable(scope: Scope): HandleTable {
         .onConflict((of) => of.columns(['workshop_id', 'kind', 'handle']).doUpdateSet(given))
         .execute();
       // Whoever had the name before is no longer found by it.
-      if (kind === 'unit' || kind === 'bike')
-        for (const id of new Set([entityId, before ?? entityId])) await reword(scope, kind, id);
-      if (kind !== 'unit') return;
-      // A list of what is due is in order of tags.
-      await db
-        .updateTable('standing')
-        .set({ tag: handle })
-        .where('workshop_id', '=', workshopId)
-        .where('unit_id', '=', entityId)
-        .execute();
+      await follow(kind, new Set([entityId, before ?? entityId]));
+      if (kind === 'unit') await retag(entityId, handle);
     },
     forget: async (kind, entityId, handle) => {
       const rows = await db
@@ -92,6 +97,8 @@ export function handleTable(scope: Scope): HandleTable {
         .insertInto('handle')
         .values({ workshop_id: workshopId, kind, handle, entity_id: entityId, fact_seq: factSeq })
         .execute();
+      await follow(kind, [entityId]);
+      if (kind === 'unit') await retag(entityId, handle);
     },
   };
 }
