@@ -1,5 +1,11 @@
 const CHUNK_BYTES = 64 * 1024;
 const HEAD_BYTES = 64 * 1024;
+/** In nearly every file the root element begins within these. */
+const FIRST_BYTES = 1024;
+/** A longer name is cut off. */
+const LONGEST_NAME = 200;
+
+const latin1 = new TextDecoder('latin1');
 
 /** Returns the encoding of an XML file: by its first bytes, else as it declares, else UTF-8. */
 export function xmlEncodingOf(bytes: Uint8Array): string {
@@ -7,7 +13,7 @@ export function xmlEncodingOf(bytes: Uint8Array): string {
   if ((a === 0xfe && b === 0xff) || (a === 0 && b !== 0)) return 'utf-16be';
   if ((a === 0xff && b === 0xfe) || (b === 0 && a !== 0)) return 'utf-16le';
   if (a === 0xef && b === 0xbb) return 'utf-8';
-  const head = new TextDecoder('latin1').decode(bytes.subarray(0, 1024));
+  const head = latin1.decode(bytes.subarray(0, FIRST_BYTES));
   const declared =
     /^\s*<\?xml[^>]*\bencoding\s*=\s*["']([^"']+)["']/.exec(head)?.[1]?.toLowerCase() ?? 'utf-8';
   // What declares two bytes a character in a text of one byte each was converted since.
@@ -16,6 +22,7 @@ export function xmlEncodingOf(bytes: Uint8Array): string {
 
 /** Returns whether the encoding is one that can be decoded. */
 export function isKnownEncoding(encoding: string): boolean {
+  if (encoding === 'utf-8') return true;
   try {
     return new TextDecoder(encoding).encoding !== '';
   } catch (error) {
@@ -48,14 +55,23 @@ export interface XmlStart {
 export function xmlStartOf(bytes: Uint8Array): XmlStart {
   const encoding = xmlEncodingOf(bytes);
   if (!isKnownEncoding(encoding)) return { root: null, entities: false };
-  const head = new TextDecoder(encoding).decode(bytes.subarray(0, HEAD_BYTES));
+  const decoder = new TextDecoder(encoding);
+  const first = decoder.decode(bytes.subarray(0, FIRST_BYTES));
+  const { at, ...start } = startIn(first);
+  if (start.root !== null && at + LONGEST_NAME <= first.length) return start;
+  const { root, entities } = startIn(decoder.decode(bytes.subarray(0, HEAD_BYTES)));
+  return { root, entities };
+}
+
+/** `at` is the character that the root element begins with, if it does. */
+function startIn(head: string): XmlStart & { readonly at: number } {
   let at = 0;
   for (;;) {
     at += head.slice(at).search(/\S|$/);
     if (isDoctype(head, at)) {
       const end = /[[>]/.exec(head.slice(at));
       if (end === null || end[0] === '[' || /^<!doctype\s+gpx\b/i.test(head.slice(at, at + 64))) {
-        return { root: null, entities: true };
+        return { at, root: null, entities: true };
       }
       at += end.index + 1;
       continue;
@@ -66,8 +82,8 @@ export function xmlStartOf(bytes: Uint8Array): XmlStart {
     if (end < 0) break;
     at = end + close.length;
   }
-  const name = /^<(?:[\w.-]+:)?([\w.-]+)/.exec(head.slice(at, at + 200));
-  return { root: name?.[1] ?? null, entities: false };
+  const name = /^<(?:[\w.-]+:)?([\w.-]+)/.exec(head.slice(at, at + LONGEST_NAME));
+  return { at, root: name?.[1] ?? null, entities: false };
 }
 
 const isDoctype = (head: string, at: number): boolean => head.slice(at, at + 9).toLowerCase() === '<!doctype';

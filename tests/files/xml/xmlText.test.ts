@@ -57,6 +57,18 @@ describe('xmlStartOf', () => {
     }
   });
 
+  it('finds what begins at any place of the first kilobytes', () => {
+    for (let before = 980; before < 1060; before += 1)
+      for (const text of [
+        '<gpx version="1.1">',
+        '<!DOCTYPE a><n:gpx>',
+        '<!DOCTYPE a [<gpx>',
+        '<!-- <a> --><gpx>',
+      ])
+        expect(start(' '.repeat(before) + text), `${before} ${text}`).toEqual(start(text));
+    expect(start(`<!-- ${'<a> '.repeat(5000)} --><gpx>`)).toEqual({ root: 'gpx', entities: false });
+  });
+
   it('answers at once however many comments there are', () => {
     expect(start('<!-- a -->'.repeat(5000)).root).toBeNull();
     expect(start('<!--'.repeat(10_000)).root).toBeNull();

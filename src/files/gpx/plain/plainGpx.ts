@@ -6,9 +6,10 @@
 import { NoteCounter } from '../../../core/ground/samples/notes.js';
 import { SampleColumns } from '../../sampleColumns.js';
 import { BYTES_A_POINT } from '../../xml/readTracks.js';
-import { dateTimeOf } from '../../xml/xmlValues.js';
 import type { GpxTrack } from '../gpxTrackReader.js';
-import { decimalIn, PlainMoments, textIn } from './plainValues.js';
+import { ELE, GPX, HEART, KIND_OF_ELEMENT, OTHER, POINT, SEGMENT, SPEED, TRK, TYPE } from './plainKinds.js';
+import { PlainPoints } from './plainPoints.js';
+import { textIn } from './plainText.js';
 import { CLOSE, END, OPEN, type PlainName, PlainXml } from './plainXml.js';
 
 export interface PlainGpx {
@@ -17,22 +18,6 @@ export interface PlainGpx {
   readonly tracks: GpxTrack[];
   readonly creator: string;
 }
-
-const [GPX, TRK, SEGMENT, POINT] = [1, 2, 3, 4];
-const [TYPE, ELE, TIME, SPEED, HEART, CADENCE, POWER] = [5, 6, 7, 8, 9, 10, 11];
-const KINDS: ReadonlyMap<string, number> = new Map([
-  ['gpx', GPX],
-  ['trk', TRK],
-  ['trkseg', SEGMENT],
-  ['trkpt', POINT],
-  ['type', TYPE],
-  ['ele', ELE],
-  ['time', TIME],
-  ['speed', SPEED],
-  ['hr', HEART],
-  ['cad', CADENCE],
-  ['power', POWER],
-]);
 
 const DECLARATION =
   /^<\?xml version=(["'])1\.0\1(?: encoding=(["'])[Uu][Tt][Ff]-8\2)?(?: standalone=(["'])(?:yes|no)\3)?\s*\?>/;
@@ -60,23 +45,11 @@ function beginOf(bytes: Uint8Array): number | null {
 const isBlank = (byte: number | undefined): boolean =>
   byte === 0x20 || byte === 0x0a || byte === 0x0d || byte === 0x09;
 
-/** From and to of a text; `from` is -1 where there is none. */
-class Piece {
-  from = -1;
-  to = -1;
-  clear(): void {
-    this.from = this.to = -1;
-  }
-  get isEmpty(): boolean {
-    return this.from === this.to;
-  }
-}
-
 class PlainGpxReader {
   readonly #columns: SampleColumns;
   readonly #notes = new NoteCounter();
   readonly #tracks: GpxTrack[] = [];
-  readonly #moments = new PlainMoments();
+  readonly #points: PlainPoints;
   readonly #xml: PlainXml;
   readonly #bytes: Uint8Array;
   readonly #prefixes = new Set(['xml']);
@@ -86,14 +59,14 @@ class PlainGpxReader {
   /** The element whose text is wanted; 0 for none. */
   #leaf = 0;
   #segmentFrom = 0;
-  readonly #pieces = Array.from({ length: POWER + 1 }, () => new Piece());
-  readonly #lat = new Piece();
-  readonly #lon = new Piece();
+  /** Whether the tag before opened an element, so that one that ends holds nothing but text. */
+  #isBare = false;
 
   constructor(bytes: Uint8Array, begin: number) {
     this.#bytes = bytes;
     this.#columns = SampleColumns.for(bytes, BYTES_A_POINT);
-    this.#xml = new PlainXml(bytes, begin, KINDS);
+    this.#xml = new PlainXml(bytes, begin, KIND_OF_ELEMENT);
+    this.#points = new PlainPoints(bytes, this.#columns, this.#notes);
   }
 
   read(): PlainGpx | null {
@@ -102,9 +75,11 @@ class PlainGpxReader {
       switch (xml.next()) {
         case OPEN:
           if (!this.#open()) return null;
+          this.#isBare = true;
           break;
         case CLOSE:
           if (!this.#close()) return null;
+          this.#isBare = false;
           xml.leave();
           break;
         case END:
@@ -131,6 +106,7 @@ class PlainGpxReader {
       if (text === 'xmlns' || prefix === 'xmlns') return false;
       if (prefix !== '' && !this.#prefixes.has(prefix)) return false;
     }
+    if (this.#matched >= POINT) this.#points.pass(this.#xml);
     if (this.#matched === POINT && depth > POINT + 1) this.#leaf = name.kind >= HEART ? name.kind : 0;
     else if (this.#matched === depth - 1 && name.prefix === '') return this.#match(depth, name);
     return true;
@@ -175,23 +151,7 @@ class PlainGpxReader {
     this.#matched = depth;
     if (kind === TRK) this.#tracks.push({ type: '', segments: [] });
     else if (kind === SEGMENT) this.#segmentFrom = this.#columns.count;
-    else if (kind === POINT) return this.#beginPoint();
-    return true;
-  }
-
-  #beginPoint(): boolean {
-    const { attributes, attributeCount } = this.#xml;
-    for (let kind = ELE; kind <= POWER; kind += 1) this.#pieces[kind]!.clear();
-    this.#lat.clear();
-    this.#lon.clear();
-    for (let i = 0; i < attributeCount; i += 1) {
-      const { name, from, to, escaped } = attributes[i]!;
-      const piece = name.text === 'lat' ? this.#lat : name.text === 'lon' ? this.#lon : null;
-      if (piece === null) continue;
-      if (escaped) return false;
-      piece.from = from;
-      piece.to = to;
-    }
+    else if (kind === POINT) return this.#points.begin(this.#xml);
     return true;
   }
 
@@ -206,16 +166,18 @@ class PlainGpxReader {
         if (type.includes('\r')) return false;
         this.#tracks.at(-1)!.type = type;
       } else {
-        const piece = this.#pieces[leaf]!;
-        piece.from = textFrom;
-        piece.to = textTo;
+        this.#points.take(leaf, textFrom, textTo);
       }
       if (leaf < HEART) this.#matched -= 1;
       return true;
     }
-    if (this.#matched !== depth) return true;
-    if (depth === POINT) this.#pushPoint();
-    else if (depth === SEGMENT) this.#closeSegment();
+    if (this.#matched !== depth) {
+      if (this.#isBare && this.#matched >= POINT) this.#points.take(OTHER, textFrom, textTo);
+      return true;
+    }
+    if (depth === POINT) {
+      this.#points.end(this.#xml);
+    } else if (depth === SEGMENT) this.#closeSegment();
     this.#matched -= 1;
     return true;
   }
@@ -224,42 +186,5 @@ class PlainGpxReader {
     if (this.#columns.count === this.#segmentFrom) return;
     this.#tracks.at(-1)!.segments.push({ from: this.#segmentFrom, to: this.#columns.count });
     this.#segmentFrom = this.#columns.count;
-  }
-
-  #pushPoint(): void {
-    const lat = this.#decimal(this.#lat);
-    const lon = this.#decimal(this.#lon);
-    if (Number.isNaN(lat) || Number.isNaN(lon)) {
-      this.#notes.add('position-malformed');
-      return;
-    }
-    const pieces = this.#pieces;
-    const ele = this.#number(pieces[ELE]!, 'elevation-malformed');
-    const speed = this.#number(pieces[SPEED]!, 'speed-malformed');
-    this.#columns.push(this.#time(pieces[TIME]!), lat, lon, ele, Number.NaN, speed);
-    const [heart, cadence, power] = [pieces[HEART]!, pieces[CADENCE]!, pieces[POWER]!];
-    if (!heart.isEmpty || !cadence.isEmpty || !power.isEmpty)
-      this.#columns.pushEffort(this.#decimal(heart), this.#decimal(cadence), this.#decimal(power));
-  }
-
-  #decimal({ from, to }: Piece): number {
-    return from === to ? Number.NaN : decimalIn(this.#bytes, from, to);
-  }
-
-  #number(piece: Piece, malformed: 'elevation-malformed' | 'speed-malformed'): number {
-    if (piece.isEmpty) return Number.NaN;
-    const value = this.#decimal(piece);
-    if (Number.isNaN(value)) this.#notes.add(malformed);
-    return value;
-  }
-
-  #time({ from, to }: Piece): number {
-    if (from === to) return Number.NaN;
-    const plain = this.#moments.in(this.#bytes, from, to);
-    if (plain !== null) return plain;
-    const read = dateTimeOf(textIn(this.#bytes, from, to));
-    if (Number.isNaN(read.ms)) this.#notes.add('time-malformed');
-    else if (!read.zoned) this.#notes.add('time-without-zone');
-    return read.ms;
   }
 }

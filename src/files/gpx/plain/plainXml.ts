@@ -11,7 +11,7 @@ export const END = 3;
 
 /** Deeper, or longer, is for the tokeniser to refuse. */
 const DEEPEST = 60;
-const LONGEST_PIECE = 500_000;
+export const LONGEST_PIECE = 500_000;
 
 const [TAB, LF, CR, SPACE, QUOTE, AMP, APOSTROPHE, SLASH, LT, EQUALS, GT, BRACKET] = [
   9, 10, 13, 32, 34, 38, 39, 47, 60, 61, 62, 93,
@@ -22,7 +22,7 @@ const MAY_BE_FORBIDDEN = 0xef;
 const isSpace = (c: number): boolean => c === SPACE || c === LF || c === TAB || c === CR;
 
 /** What may stand in text as it is; the other bytes end it, or are odd. */
-const TEXT = Uint8Array.from({ length: 256 }, (_, c) =>
+export const TEXT = Uint8Array.from({ length: 256 }, (_, c) =>
   (c < SPACE && !isSpace(c)) || c === LT || c === AMP || c === BRACKET || c === MAY_BE_FORBIDDEN ? 0 : 1,
 );
 /** 2 may begin a name, 1 may go on. */
@@ -102,6 +102,16 @@ export class PlainXml {
   /** After the end of an element its parent is open again. */
   leave(): void {
     this.depth -= 1;
+  }
+
+  /** Behind the tag. */
+  get at(): number {
+    return this.#at;
+  }
+
+  /** Goes on from there, what lies between being known to be whole elements. */
+  passTo(at: number): void {
+    this.#at = at;
   }
 
   #text(): boolean {
