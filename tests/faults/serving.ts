@@ -103,18 +103,19 @@ export interface Serving {
   stop(): Promise<number | null>;
 }
 
-/** Starts the built program as a service; it is ended with the test. */
+/** Starts the built program as a service, as another user where one is named; it is ended with the test. */
 export async function serveIn(
   data: string,
   env: Readonly<Record<string, string>> = {},
   more: readonly string[] = [],
+  as: { readonly uid?: number; readonly gid?: number } = {},
 ): Promise<Serving> {
   const child = spawn(
     process.execPath,
     [PROGRAM, 'serve', '--json', '--port', '0', '--data', data, ...more],
     {
       env: { PATH: process.env.PATH, HOME: process.env.HOME, ...env },
-      stdio: ['ignore', 'pipe', 'pipe'],
+      ...{ stdio: ['ignore', 'pipe', 'pipe'], ...as },
     },
   );
   let said = '';

@@ -2,7 +2,7 @@ import { ServiceError } from '../../errors.js';
 import type { FileMember } from '../../ports/reader.js';
 import { openFile } from '../archives/openFile.js';
 import { isWholeFile } from '../isWhole.js';
-import type { UnpackAnswer, UnpackRequest } from './unpackThread.js';
+import type { UnpackAnswer, UnpackFault, UnpackRequest } from './unpackThread.js';
 
 /** Answers one question; what is open stays so until it is read to its end or closed. */
 export function unpacker(): (request: UnpackRequest) => Promise<UnpackAnswer> {
@@ -30,13 +30,16 @@ export function unpacker(): (request: UnpackRequest) => Promise<UnpackAnswer> {
     try {
       return await answerTo(request);
     } catch (error) {
-      const isDisk = error instanceof ServiceError && error.code === 'disk-failed';
-      return {
-        id: request.id,
-        fault: { isDisk, message: error instanceof Error ? error.message : String(error) },
-      };
+      return { id: request.id, fault: faultOf(error) };
     }
   };
+}
+
+function faultOf(error: unknown): UnpackFault {
+  const message = error instanceof Error ? error.message : String(error);
+  if (!(error instanceof ServiceError) || error.code !== 'disk-failed') return { message, disk: null };
+  const { code = error.code, path = '' } = (error.cause ?? {}) as NodeJS.ErrnoException;
+  return { message, disk: { code, path } };
 }
 
 /** What an answer carries along instead of having it copied; small buffers share their memory with others. */

@@ -12,8 +12,14 @@ export type UnpackRequest =
 export type UnpackAnswer = { readonly id: number } & (
   | { readonly whole: boolean }
   | { readonly member: FileMember | null }
-  | { readonly fault: { readonly isDisk: boolean; readonly message: string } }
+  | { readonly fault: UnpackFault }
 );
+
+export interface UnpackFault {
+  readonly message: string;
+  /** Of the disk: what the system said, and of which file, for a log that leaves its name out. */
+  readonly disk: { readonly code: string; readonly path: string } | null;
+}
 
 export interface UnpackThread extends Pick<RideReader, 'open' | 'isWhole'> {
   close(): Promise<void>;
@@ -119,6 +125,7 @@ const beside = (): ServiceError =>
 /** Errors: ServiceError `disk-failed` where the disk and not the file is at fault. */
 function sound(answer: UnpackAnswer): UnpackAnswer {
   if (!('fault' in answer)) return answer;
-  if (answer.fault.isDisk) throw new ServiceError('disk-failed', answer.fault.message);
-  throw new Error(answer.fault.message);
+  const { message, disk } = answer.fault;
+  if (disk === null) throw new Error(message);
+  throw new ServiceError('disk-failed', message, { cause: Object.assign(new Error(message), disk) });
 }

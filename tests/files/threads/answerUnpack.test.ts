@@ -25,7 +25,7 @@ it('tells a fault of the disk from one of the program', async () => {
   const answer = unpacker();
   expect(await answer({ id: 1, do: 'whole', path: '/nowhere/at all' })).toMatchObject({
     id: 1,
-    fault: { isDisk: true },
+    fault: { disk: { code: 'ENOENT', path: '/nowhere/at all' } },
   });
 });
 
