@@ -94,7 +94,7 @@ ${when(workshop !== null, () => html`${navigation(viewer, current)}${findForm(vi
 /** The one field that finds anything, on every page. */
 const findForm = ({ texts: { find } }: Viewer, sought: string): Markup => html`
 <form class="find" method="get" action="/find" role="search"><label class="hidden" for="find-anything">${find.field}</label>
-<input id="find-anything" name="q" type="search" value="${sought}" placeholder="${find.field}" autocomplete="off" aria-keyshortcuts="/"><button class="plain">${find.button}</button></form>`;
+<input id="find-anything" name="q" type="search" value="${sought}" placeholder="${find.field}" autocomplete="off" aria-keyshortcuts="/"><button>${find.button}</button></form>`;
 
 /** A form that leads to opening a unit, with what everybody must know beside it. */
 export const besideCautions = (voice: Voice, form: Markup): Markup =>

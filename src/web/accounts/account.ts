@@ -64,7 +64,7 @@ ${saidAfter(fault, done === 'set' ? says.done : undefined)}
 <input name="username" value="${viewer.account.name}" autocomplete="username" hidden>
 ${field({ name: 'current', label: says.current, type: 'password', autocomplete: 'current-password', isRequired: true })}
 ${field({ name: 'next', label: says.next, hint: says.nextHint, type: 'password', autocomplete: 'new-password', isRequired: true })}
-<p><button>${says.submit}</button></p>
+<p><button class="primary">${says.submit}</button></p>
 </form>
 <p class="soft">${says.lead2}</p></div>`,
   });

@@ -117,7 +117,7 @@ function passwordForm(viewer: Viewer, { id, name }: Account): Markup {
   return html`<form class="row" method="post" action="${PATH}/${id}/password">${formToken(viewer)}
 <input name="username" value="${name}" autocomplete="username" hidden>
 <input name="password" type="password" class="short" aria-label="${says.passwordOf(name)}" autocomplete="new-password" required>
-<button class="plain">${says.set}</button></form>`;
+<button>${says.set}</button></form>`;
 }
 
 function removeForm(viewer: Viewer, { id, name }: Account): Markup {
@@ -155,6 +155,6 @@ ${when(fleets.length > 0, () =>
   }),
 )}
 ${field({ name: 'password', label: says.password, hint: says.passwordHint, type: 'password', autocomplete: 'new-password', isRequired: true })}
-<p><button>${says.add}</button></p>
+<p><button class="primary">${says.add}</button></p>
 </form>`;
 }

@@ -60,29 +60,28 @@ export function jobForms(viewer: Viewer, shown: ShownJob, at: JobPlace, fields: 
   const isInspected = shown.isUnknown && viewer.fleet === null;
   const usual = NEXT_STEPS[step];
   const rest = JOB_STEPS.filter((to) => to !== step && !usual.includes(to));
-  const button = (to: JobStep, isPlain: boolean): Markup =>
-    stepForm(
-      viewer,
-      shown,
-      at,
-      to,
-      html`<button${isPlain ? html` class="plain"` : ''}>${bench.to[to]}</button>`,
-    );
+  const button = (to: JobStep): Markup =>
+    stepForm(viewer, shown, at, to, html`<button>${bench.to[to]}</button>`);
+  const log = when(
+    step !== 'done' && step !== 'informed',
+    () => html`<a class="button" href="${path}/service?from=${at}">${bench.logService}</a>`,
+  );
+  // What comes next stands first.
+  const steps = usual.map(button);
   return html`
 <div class="answers steps">
-${when(step !== 'done' && step !== 'informed', () => html`<a class="button${step === 'arrived' || isInspected ? ' plain' : ''}" href="${path}/service?from=${at}">${bench.logService}</a>`)}
 ${when(isInspected, () => html`<a class="button" href="${path}/inspect">${bench.inspect}</a>`)}
 ${when(step === 'done' && shown.rider?.isMailed === true, () => mailForm(viewer, shown, at))}
-${usual.map((to, i) => button(to, i > 0 || isInspected || step === 'on-the-bench' || (step === 'done' && shown.rider?.isMailed === true)))}
-<a class="button plain" href="${path}/set-up" aria-label="${viewer.texts.setUp.link}: ${tag}">${viewer.texts.setUp.link}</a>
-<a class="button plain" href="${path}/card" aria-label="${bench.card}: ${tag}">${bench.card}</a>
+${step === 'arrived' ? [...steps, log] : [log, ...steps]}
+<a class="button" href="${path}/set-up" aria-label="${viewer.texts.setUp.link}: ${tag}">${viewer.texts.setUp.link}</a>
+<a class="button" href="${path}/card" aria-label="${bench.card}: ${tag}">${bench.card}</a>
 </div>
 ${questionMarkup(viewer, shown, at)}
 ${photoForm(viewer, tag, shown.photos, at)}
 <details${fields.promisedFor === undefined ? '' : html` open`}><summary>${bench.job.say}</summary>
 <form method="post" action="${path}/job">${formToken(viewer)}${seenField(shown, at)}
 ${saidFields(viewer, shown.stay.job, fields, tag)}${comebackFields(viewer, { job: shown.stay.job, before: shown.before, tag }, fields)}<p><button>${bench.job.save}</button></p></form></details>
-<details><summary>${bench.steps}</summary><div class="answers">${rest.map((to) => button(to, true))}</div></details>`;
+<details><summary>${bench.steps}</summary><div class="answers">${rest.map((to) => button(to))}</div></details>`;
 }
 
 /** What sends a mail says to whom before it does. */

@@ -18,7 +18,7 @@ export function questionMarkup(viewer: Viewer, shown: ShownJob, at: 'bench' | 'u
     const terms = [price, day === null ? null : words.weekday(day, today)].filter((part) => part !== null);
     return html`<section class="entry"><p><strong>${says.waits}: ${[words.serviceKind(to), ...terms].join(', ')}</strong></p><p>${why}</p>
 <form method="post" action="${path}/answer" class="answers">${from}<input type="hidden" name="question" value="${asked.id}">
-<button name="answer" value="yes">${says.saidYes}</button><button class="plain" name="answer" value="not-now">${says.notNow}</button></form></section>`;
+<button name="answer" value="yes">${says.saidYes}</button><button name="answer" value="not-now">${says.notNow}</button></form></section>`;
   }
   const isOpen = stay.job.step !== 'done' && stay.job.step !== 'informed';
   const line = when(asked !== null, () => {

@@ -12,6 +12,7 @@ import { listAlong, moveFitting } from '../../flow/fittings/moveFitting.js';
 import { listAddedKinds } from '../../flow/settings.js';
 import { getUnit } from '../../flow/unitLedger.js';
 import type { Tx } from '../../ports/store.js';
+import { actButton } from '../cells/actButton.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
@@ -166,11 +167,11 @@ ${when(fields.why !== undefined, () => movedTick(viewer, after))}
 <p><button>${correct.save}</button></p>
 </form></section>`,
 )}
-<section class="entry"><h2>${correct.voidTitle}</h2><p class="lead">${correct.voidLead}</p>
+<section class="entry"><h2>${correct.voidTitle}</h2>
 <form method="post" action="${path}/void">${formToken(viewer)}
 ${field({ name: 'voidWhy', label: correct.voidWhy, value: fields.voidWhy, isRequired: true })}
 ${when(fields.voidWhy !== undefined, () => movedTick(viewer, after))}
-<p><button class="plain">${correct.void}</button></p>
+${actButton({ id: 'void', label: correct.void, tells: correct.voidLead, look: 'grave' })}
 </form></section>`;
 }
 

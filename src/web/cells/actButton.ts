@@ -8,8 +8,8 @@ interface ActSaid {
   readonly label: string;
   /** What will happen, and to whom; null where there is nothing to say. */
   readonly tells: string | null;
-  /** `grave`: it cannot be undone by another press; `usual`: it can, and mails nobody. */
-  readonly look: 'mails' | 'grave' | 'usual';
+  /** `grave`: it cannot be undone by another press; the others can and mail nobody, `primary` is what the page is for. */
+  readonly look: 'mails' | 'grave' | 'primary' | 'usual';
   /** Said in place of the label where many are alike. */
   readonly spoken?: string;
 }

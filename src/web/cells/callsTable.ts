@@ -9,7 +9,7 @@ import { pathOfUnit, small } from './dueCells.js';
 export const toldForm = (viewer: Viewer, tag: string, serviceKind: string, next = ''): Markup => html`
 <form class="inline" method="post" action="/reminders/${encodeURIComponent(tag)}/told">${formToken(viewer)}
 <input type="hidden" name="kind" value="${serviceKind}">${when(next !== '', () => html`<input type="hidden" name="next" value="${next}">`)}
-<button class="plain">${viewer.texts.mails.reminders.told}</button></form>`;
+<button>${viewer.texts.mails.reminders.told}</button></form>`;
 
 /** Whom to call, about what, and why no mail does it; until somebody says that they were told. */
 export function callsTable(viewer: Viewer, calls: readonly CallRow[]): Markup {

@@ -14,7 +14,7 @@ export const homeWord = (
   word: KitWord,
 ): Markup => {
   const { words, wordOf } = viewer.texts.kits;
-  return html`<form method="post" action="/kits/${encodeURIComponent(tag)}">${formToken(viewer)}<input type="hidden" name="home" value="${factId}"><button${word === 'not-wanted' ? html` class="plain"` : ''} name="say" value="${word}" aria-label="${wordOf(words[word], tag)}">${words[word]}</button></form>`;
+  return html`<form method="post" action="/kits/${encodeURIComponent(tag)}">${formToken(viewer)}<input type="hidden" name="home" value="${factId}"><button name="say" value="${word}" aria-label="${wordOf(words[word], tag)}">${words[word]}</button></form>`;
 };
 
 /** Riders who did a job at home and saw what somebody has to look at: whom to call first. */
@@ -28,7 +28,7 @@ export function badAnswers(viewer: Viewer, bad: readonly BadAnswer[]): Markup {
       head: html`${one.rider}${small(one.phone ?? leads.noPhone)}`,
       cells: [
         html`<a href="${pathOfUnit(one.tag)}">${one.tag}</a> ${words.serviceKind(one.job.serviceKind)}, ${words.day(one.on, today)}${[...one.matters.stop, ...one.matters.soon].map((seen) => html`<br><strong>${seenText(words.language, seen)}</strong>`)}`,
-        html`<div class="answers">${homeWord(viewer, one, 'called')}<a class="button plain" href="${pathOfUnit(one.tag)}/day">${leads.bookDay}</a></div>`,
+        html`<div class="answers">${homeWord(viewer, one, 'called')}<a class="button" href="${pathOfUnit(one.tag)}/day">${leads.bookDay}</a></div>`,
       ],
     })),
   )}`;

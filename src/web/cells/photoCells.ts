@@ -4,6 +4,7 @@ import type { ShownPhoto } from '../../flow/photos/photos.js';
 import { formToken } from '../layout.js';
 import { choice, type Markup, NOTHING, tick } from '../markup.js';
 import type { Viewer, Voice } from '../viewer.js';
+import { actButton } from './actButton.js';
 import { pathOfUnit } from './dueCells.js';
 
 /** Of one photograph as it is sent, and how many come at once. */
@@ -65,12 +66,12 @@ ${photoStrip(
 ${choice({ name: 'shows', id: `shows-${tag}`, label: photos.shows, value: 'rings', choices: PHOTO_SUBJECTS.map((value) => ({ value, label: photos.subjects[value] })) })}
 ${tick('showsPerson', photos.showsPerson, false)}
 <p class="hint">${photos.showsPersonHint}</p>
-<div class="answers"><label class="button plain">${photos.camera}<input class="hidden" type="file" name="photo" accept="${PHOTO_TYPES}" capture="environment"></label>
-<label class="button plain">${photos.choose}<input class="hidden" type="file" name="photo" accept="${PHOTO_TYPES}" multiple></label></div>
+<div class="answers"><label class="button">${photos.camera}<input class="hidden" type="file" name="photo" accept="${PHOTO_TYPES}" capture="environment"></label>
+<label class="button">${photos.choose}<input class="hidden" type="file" name="photo" accept="${PHOTO_TYPES}" multiple></label></div>
 <p class="hint">${photos.hint(MOST_AT_ONCE, LARGEST_PHOTO_MB)}</p>
 <p role="status" data-said></p>
 <noscript><p><button>${photos.send}</button></p></noscript></form></details></section>`;
 }
 
 const removeForm = (viewer: Viewer, tag: string, { id }: ShownPhoto, from: PhotoPlace): Markup =>
-  html`<form method="post" action="${pathOfPhoto(tag, id)}/remove">${formToken(viewer)}<input type="hidden" name="from" value="${from}"><button class="quiet">${viewer.texts.photos.remove}</button></form>`;
+  html`<form method="post" action="${pathOfPhoto(tag, id)}/remove">${formToken(viewer)}<input type="hidden" name="from" value="${from}">${actButton({ id: `photo-${id}`, label: viewer.texts.photos.remove, tells: viewer.texts.photos.removeTells, look: 'grave' })}</form>`;

@@ -75,7 +75,7 @@ ${when(fault !== null, () => said(fault!, 'alert'))}
 ${contactFields(viewer, form)}
 <h2>${customer.bikeTitle}</h2>
 ${bikeFields(viewer, form)}
-<p><button>${customer.save}</button></p>
+<p><button class="primary">${customer.save}</button></p>
 </form>`,
   });
 }

@@ -35,7 +35,7 @@ function markup(viewer: Viewer, sought: string, found: FoundThings): Markup {
     body: html`
 <h1>${sought === '' ? says.title : says.titleOf(sought)}</h1>
 ${when(isNone, () => html`<p>${sought === '' ? says.lead : says.none}</p>`)}
-${when(isNone && mayAdd, () => html`<p><a class="button" href="${toNew}">${customer.title}</a></p>`)}
+${when(isNone && mayAdd, () => html`<p><a class="button primary" href="${toNew}">${customer.title}</a></p>`)}
 ${when(riders.length > 0, () => html`<h2>${says.riders}</h2>${riderTable(viewer, found)}`)}
 ${when(units.length > 0, () => html`<h2>${says.units}</h2>${unitTable(viewer, found)}`)}
 ${when(bikes.length > 0, () => html`<h2>${says.bikes}</h2>${bikeTable(viewer, found)}`)}

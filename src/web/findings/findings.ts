@@ -58,7 +58,7 @@ function suggestion({ words, texts }: Viewer, { hours, low, high }: NineOfTen): 
   const { findings } = texts.plan;
   const whole = Math.max(1, Math.floor(hours));
   return html`<p><strong>${findings.suggested(words.hours(hours))}</strong> ${findings.range(words.hours(low), words.hours(high))} ${findings.suggestedHow}</p>
-<p><a class="button plain" href="/intervals/fork/lower-leg?terrainHours=${whole}">${findings.tryIt(words.hours(whole))}</a></p>`;
+<p><a class="button" href="/intervals/fork/lower-leg?terrainHours=${whole}">${findings.tryIt(words.hours(whole))}</a></p>`;
 }
 
 function lessonMarkup(viewer: Viewer, lesson: Lesson): Markup {

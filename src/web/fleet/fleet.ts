@@ -41,7 +41,7 @@ function list(viewer: Viewer, all: readonly ListedFleet[]): Markup {
     body: html`
 <h1>${fleets.title}</h1>
 <p class="lead">${fleets.lead}</p>
-<p class="screen"><a class="button plain" href="/fleets/new">${viewer.texts.racing.fleet.enter}</a></p>
+<p class="screen"><a class="button" href="/fleets/new">${viewer.texts.racing.fleet.enter}</a></p>
 ${
   all.length === 0
     ? html`<p>${fleets.none}</p>`

@@ -117,7 +117,7 @@ function newMarkup(viewer: Viewer, after: After): Markup {
     ...{ title: says.newTitle, lead: says.newLead, after },
     body: html`<form method="post" action="/fleets/new">${formToken(viewer)}
 ${field({ name: 'name', label: says.name, value: after.fields.name, isRequired: true, ...wrongAt(after, 'name') })}
-<p><button>${says.add}</button></p></form>`,
+<p><button class="primary">${says.add}</button></p></form>`,
   });
 }
 
@@ -139,7 +139,7 @@ ${bikeFields(viewer, { fields: isBike ? after.fields : {}, wrong })}
 <h2>${says.rename}</h2>
 <form method="post" action="${path}">${formToken(viewer)}<input type="hidden" name="fact" value="${named.fields.fact ?? fact.id}">
 ${field({ name: 'name', label: says.name, value: named.fields.name ?? name, isRequired: true, ...wrongAt(named, 'name') })}
-<p><button class="plain">${texts.settings.save}</button></p></form>
+<p><button>${texts.settings.save}</button></p></form>
 <p class="screen"><a href="${pathOfFleet(handle)}">${says.toFleet}</a> · <a href="${pathOfFleet(handle)}/spares">${says.sparesLink}</a></p>`,
   });
 }
@@ -153,7 +153,7 @@ function sparesMarkup(viewer: Viewer, { fact, known }: FleetForm, after: After):
     body: html`<form class="kept" method="post" action="${pathOfFleet(handle)}/spares">${formToken(viewer)}
 <input type="hidden" name="fact" value="${after.fields.fact ?? fact.id}">
 ${partLines(viewer, { rows: spares.map((use) => ({ ...use, factId: null })), known, after })}
-<p><button>${texts.settings.save}</button></p></form>
+<p><button class="primary">${texts.settings.save}</button></p></form>
 <p class="screen"><a href="${pathOfFleet(handle)}">${says.toFleet}</a> · <a href="/races">${texts.plan.races.back}</a></p>`,
   });
 }

@@ -44,7 +44,7 @@ ${field({ name: 'note', label: inspect.note, value: fields.note })}
 ${isCrash ? resultTaps(viewer, fields) : when(body.history === 'unknown', () => endings(viewer, view, fields))}
 ${field({ name: 'on', label: inspect.on, type: 'date', value: fields.on ?? today, isShort: true, isRequired: true })}
 ${field({ name: 'by', label: isCrash ? inspect.clears : inspect.by, value: fields.by ?? account.name, isRequired: true })}
-<p><button>${says.save}</button></p></form>`,
+<p><button class="primary">${says.save}</button></p></form>`,
 )}
 ${when(view.earlier.length > 0, () => earlier(viewer, view))}
 <p class="screen"><a href="${path}">${texts.paper.back(body.tag)}</a></p>`,

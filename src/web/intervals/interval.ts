@@ -103,7 +103,7 @@ ${when(hasFault, () => said(texts.interval.fix, 'alert'))}
 <form id="asked" method="get" action="${pathOfRule(at).split('?')[0]}">
 ${scopeFields(at)}
 ${inputs(viewer, form)}
-<p><button class="plain">${texts.interval.preview}</button></p>
+<p><button>${texts.interval.preview}</button></p>
 </form>
 ${below}
 <p><a href="/intervals">${texts.interval.back}</a> · <a href="/settings/jobs">${texts.settings.jobs.title}</a></p>`,
@@ -160,7 +160,7 @@ function preview(viewer: Viewer, at: RuleAddress, limits: Limits, units: readonl
 ${when(limits.months === null && limits.terrainHours !== null, () => html`<p><strong>${interval.wholeRule}</strong></p>`)}
 ${when(changed.length > 0, () => html`${changedTable(viewer, changed)}<p class="soft">${interval.told}</p>`)}
 <input form="asked" type="hidden" name="shown" value="${shownAs(limits)}">
-<p><button form="asked" formmethod="post" formaction="${pathOfRule(at)}" name="token" value="${viewer.formToken}">${interval.save}</button></p>
+<p><button class="primary" form="asked" formmethod="post" formaction="${pathOfRule(at)}" name="token" value="${viewer.formToken}">${interval.save}</button></p>
 </section>`;
 }
 

@@ -62,6 +62,7 @@ function markup(
   const { texts, words, today } = viewer;
   const { leads: says } = texts;
   const { fields } = after;
+  const hears = riderHears(viewer, rider, says.tellsDay);
   return page(viewer, {
     title: says.bookTitle(tag),
     current: 'bookings',
@@ -77,7 +78,7 @@ ${units.map((one, i) => jobChoice(viewer, one, i === 0, fields))}
     )}</fieldset>
 ${field({ name: 'other', label: says.anotherDay, type: 'date', value: fields.other })}
 ${tick('evenIfFull', says.evenIfFull, fields.evenIfFull === 'yes')}
-${actButton({ id: 'book', label: rider?.isMailed === true ? says.bookNow : says.book, ...riderHears(viewer, rider, says.tellsDay) })}</form>
+${actButton({ id: 'book', label: rider?.isMailed === true ? says.bookNow : says.book, ...hears, look: hears.look === 'usual' ? 'primary' : hears.look })}</form>
 <p><a href="${pathOfUnit(tag)}">${texts.paper.back(tag)}</a></p>`,
   });
 }

@@ -195,11 +195,11 @@ ${field({ ...day, type: 'date', isRequired: true })}
 <div class="field">${tick('evenIfFull', says.evenIfFull, fields.evenIfFull === 'yes')}</div>
 <div class="field">${actButton(book)}</div>
 </form>
-${when(days.length > 0, () => html`<p>${says.otherDays}</p><div class="answers">${days.map((one) => form('book', html`<input type="hidden" name="day" value="${one}"><button class="${book.look === 'mails' ? 'mails' : 'plain'}"${book.tells === null ? '' : html` aria-describedby="tells-${book.id}"`}>${words.weekday(one, today)}</button>`))}</div>`)}
+${when(days.length > 0, () => html`<p>${says.otherDays}</p><div class="answers">${days.map((one) => form('book', html`<input type="hidden" name="day" value="${one}"><button${book.look === 'mails' ? html` class="mails"` : ''}${book.tells === null ? '' : html` aria-describedby="tells-${book.id}"`}>${words.weekday(one, today)}</button>`))}</div>`)}
 ${when(
   lead.state !== 'declined',
   () => html`<details class="sure"><summary>${decline.label}</summary>${form('decline', actButton(decline))}</details>
-<div class="answers">${form('done', html`<button class="plain">${says.finish}</button>`)}</div>`,
+<div class="answers">${form('done', html`<button>${says.finish}</button>`)}</div>`,
 )}`;
 }
 

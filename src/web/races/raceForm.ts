@@ -11,6 +11,7 @@ import {
   type RaceWords,
   removeRace,
 } from '../../flow/counter/setRace.js';
+import { actButton } from '../cells/actButton.js';
 import { change } from '../change.js';
 import { nameSchema } from '../customer/bikeFields.js';
 import type { WebDeps } from '../deps.js';
@@ -138,11 +139,11 @@ ${fleets.map(
 ${bikes.filter((bike) => bike.fleet === fleet).map(({ id, name }) => tick('bikes', name, ticked.includes(id), id))}</fieldset>`,
 )}
 ${when(wrong !== undefined, () => html`<p class="wrong" id="bikes-wrong">${wrong}</p>`)}
-<p><button>${fact === undefined ? says.add : says.save}</button></p></form>
+<p><button class="primary">${fact === undefined ? says.add : says.save}</button></p></form>
 ${when(
   fact !== undefined,
-  () => html`<form method="post" action="${path}">${formToken(viewer)}<input type="hidden" name="fact" value="${fact!.id}">
-<p class="hint">${says.removeHint}</p><p><button class="grave" name="does" value="remove">${says.remove}</button></p></form>`,
+  () => html`<form method="post" action="${path}">${formToken(viewer)}<input type="hidden" name="fact" value="${fact!.id}"><input type="hidden" name="does" value="remove">
+${actButton({ id: 'remove', label: says.remove, tells: says.removeHint, look: 'grave' })}</form>`,
 )}`,
   });
 }

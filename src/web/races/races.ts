@@ -42,7 +42,7 @@ function list(viewer: Viewer, plans: readonly RacePlan[]): Markup {
     body: html`
 <h1>${races.title}</h1>
 <p class="lead">${races.lead}</p>
-<p class="screen"><a class="button plain" href="/races/new">${viewer.texts.racing.race.enter}</a></p>
+<p class="screen"><a class="button" href="/races/new">${viewer.texts.racing.race.enter}</a></p>
 ${
   plans.length === 0
     ? html`<p>${races.none}</p>`

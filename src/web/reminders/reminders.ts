@@ -108,6 +108,6 @@ function switchForm(viewer: Viewer, hasBegun: boolean): Markup {
 <form method="post" action="/reminders">${formToken(viewer)}
 <input type="hidden" name="begin" value="${hasBegun ? 'no' : 'yes'}">
 <p>${hasBegun ? reminders.restHint : reminders.beginHint}</p>
-<p><button${hasBegun ? html` class="plain"` : ''}>${hasBegun ? reminders.rest : reminders.begin}</button></p>
+<p><button${hasBegun ? '' : html` class="primary"`}>${hasBegun ? reminders.rest : reminders.begin}</button></p>
 </form>`;
 }

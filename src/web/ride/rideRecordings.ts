@@ -44,7 +44,7 @@ const say = (
   label: string,
 ): Markup => html`
 <form class="row" method="post" action="/tray/${rideId}">${formToken(viewer)}<input type="hidden" name="say" value="${what}">
-<input type="hidden" name="about" value="${about}"><div class="field"><button class="plain">${label}</button></div></form>`;
+<input type="hidden" name="about" value="${about}"><div class="field"><button>${label}</button></div></form>`;
 
 /** Returns what was seen and handled while the files were read, in words; nothing where nothing was odd. */
 export function notesMarkup({ texts, words }: Viewer, recordings: readonly RideRecording[]): Markup {

@@ -212,7 +212,7 @@ const homeOf = (c: Context<WebEnv>): string => {
 
 const expiredMarkup = (view: RiderView, what: PageSaid | null): Markup => {
   const { expired } = view.texts;
-  const ask = form(html`<input type="hidden" name="action" value="fresh">${submit(expired.submit)}`);
+  const ask = form(html`<input type="hidden" name="action" value="fresh">${submit(expired.submit, true)}`);
   const body = html`<p>${expired.says}</p>${ask}`;
   return riderMarkup({ ...view, home: null }, { title: expired.title, what, body });
 };

@@ -140,7 +140,7 @@ function dayButtons(view: RiderView, days: readonly Day[]): Markup {
   const { ask } = view.texts;
   const buttons = (some: readonly Day[]): Markup =>
     html`<div class="row">${some.map(
-      (day) => html`<button class="plain" name="day" value="${day}">${weekday(view, day)}</button>
+      (day) => html`<button name="day" value="${day}">${weekday(view, day)}</button>
 `,
     )}</div>`;
   const others = days.slice(DAYS_FIRST);

@@ -31,8 +31,8 @@ ${moveForm(view, rides, await bikesOf(tx, view))}`;
   },
 };
 
-export const stopForm = (action: 'stop' | 'again', label: string): Markup =>
-  form(html`<input type="hidden" name="action" value="${action}">${submit(label)}`);
+export const stopForm = (action: 'stop' | 'again', label: string, isMain = false): Markup =>
+  form(html`<input type="hidden" name="action" value="${action}">${submit(label, isMain)}`);
 
 /** What RFC 8058 3.2 has a mail program send. */
 const ONE_CLICK = { name: 'List-Unsubscribe', value: 'One-Click' };
@@ -45,8 +45,8 @@ export const stopPage: LinkPage = {
   title: (texts) => texts.stop.title,
   show: async (_tx, { texts: { stop }, opened }) =>
     opened.contact.unsubscribedAt === null
-      ? html`<p>${stop.lead}</p>${stopForm('stop', stop.submit)}`
-      : html`<p>${stop.stopped}</p>${stopForm('again', stop.again)}`,
+      ? html`<p>${stop.lead}</p>${stopForm('stop', stop.submit, true)}`
+      : html`<p>${stop.stopped}</p>${stopForm('again', stop.again, true)}`,
   take: async (tx, { texts: { stop }, opened, now }, fields) => {
     if (!isOneClick(fields) && fields.action !== 'stop' && fields.action !== 'again') return fault(stop.lead);
     const isStopped = isOneClick(fields) || fields.action === 'stop';
@@ -98,7 +98,7 @@ export const addressPage: LinkPage = {
   title: (texts) => texts.address.title,
   show: async (_tx, { texts: { address }, opened, workshop }) =>
     opened.contact.confirmedAt === null
-      ? html`<p>${address.lead(workshop.name)}</p>${form(html`<input type="hidden" name="action" value="confirm">${submit(address.submit)}`)}`
+      ? html`<p>${address.lead(workshop.name)}</p>${form(html`<input type="hidden" name="action" value="confirm">${submit(address.submit, true)}`)}`
       : html`<p>${address.known}</p>`,
   take: async (tx, { texts: { address }, opened, now, workshop, ids, ownPage }, { action }) => {
     if (action !== 'confirm') return fault(address.lead(workshop.name));

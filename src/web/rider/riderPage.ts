@@ -143,7 +143,7 @@ export function riderMarkup(view: RiderView, { title, what, body, staysOpen, par
 <h1>${title}</h1>
 ${keptLines(view, what === null)}
 ${when(what !== null, () => said(what!.text, what!.isFault ? 'alert' : 'status'))}
-${when(what?.onTo !== undefined, () => html`<p><a class="button" href="${what!.onTo!.href}">${what!.onTo!.label}</a></p>`)}
+${when(what?.onTo !== undefined, () => html`<p><a class="button primary" href="${what!.onTo!.href}">${what!.onTo!.label}</a></p>`)}
 ${isDone ? NOTHING : body}
 ${when(isDone || (home !== null && part === undefined), () => html`<p>${back}</p>`)}
 ${contactMarkup(view)}`,
@@ -194,7 +194,9 @@ const ownNav = ({ own }: RiderTexts, home: string, part: OwnPart | undefined): M
 /** A form of the page itself; its address is the right to send it. */
 export const form = (body: Markup): Markup => html`<form method="post">${body}</form>`;
 
-export const submit = (label: string): Markup => html`<div class="field"><button>${label}</button></div>`;
+/** `isMain` is what the page is for. */
+export const submit = (label: string, isMain = false): Markup =>
+  html`<div class="field"><button${isMain ? html` class="primary"` : ''}>${label}</button></div>`;
 
 /** Which part a page is about; no page shows whose it is. */
 export async function aboutUnit(tx: Tx, { voice, texts, opened }: RiderView): Promise<Markup> {

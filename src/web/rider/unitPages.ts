@@ -49,7 +49,7 @@ ${choice({
 })}
 ${whatWasDone(of, voice, { name: 'kind', label: texts.done.kind, value: sent.kind ?? of.told.standing.serviceKind })}
 ${whatWasDone(of, voice, { name: 'homeKind', label: texts.done.homeKind, value: sent.homeKind })}
-${submit(texts.done.submit)}`)}`,
+${submit(texts.done.submit, true)}`)}`,
   take: async (tx, view, of, fields) => {
     const { texts, voice, today } = view;
     const on = parseDay(fields.on ?? '');
@@ -85,7 +85,7 @@ ${form(html`<fieldset class="ticks">${days.map(
 )}<label class="tick"><input type="radio" name="until" value="other"${ticked('other')}>${later.otherDay}</label></fieldset>
 <div class="field"><label for="day">${later.otherDay}</label>
 <input id="day" name="day" type="date" value="${sent.day ?? ''}" min="${addDays(today, 1)}" max="${addDays(today, LONGEST_LATER_DAYS)}"></div>
-${submit(later.submit)}`)}`;
+${submit(later.submit, true)}`)}`;
   },
   take: async (tx, { texts: { later }, voice, today, opened, now }, of, fields) => {
     // A day that was typed is meant, whatever was chosen before.
@@ -103,7 +103,7 @@ export const gonePage = unitPage({
 ${form(html`<fieldset class="ticks">
 <label class="tick"><input type="radio" name="why" value="sold" required>${gonePart.sold}</label>
 <label class="tick"><input type="radio" name="why" value="stored">${gonePart.stored}</label></fieldset>
-${submit(gonePart.submit)}`)}`,
+${submit(gonePart.submit, true)}`)}`,
   take: async (tx, { texts: { gonePart }, entry, ids }, of, { why }) => {
     if (why !== 'sold' && why !== 'stored') return fault(gonePart.need);
     await sayGone(tx, of, why, entry, ids);

@@ -64,7 +64,7 @@ ${when(view.boxed.length > 0, () => html`<h2>${customer.box.title}</h2>${unitTab
 ${when(bikes.length + view.boxed.length === 0, () => html`<p>${riders.noBike}</p>`)}
 ${when(
   bikes.some(({ units }) => units.length > 0),
-  () => html`<p><a class="button plain" href="${path}/labels">${customer.print}</a></p>`,
+  () => html`<p><a class="button" href="${path}/labels">${customer.print}</a></p>`,
 )}
 ${when(asking > 0, () => html`<p><a href="/tray">${viewer.words.counted(asking, 'waiting')}</a></p>`)}
 <h2>${customer.lastRides}</h2>
@@ -198,7 +198,7 @@ function madeLink({ texts: { riders }, words, now, zone, today }: Viewer, link: 
 function linkForms(viewer: Viewer, path: string, { canMake, canMail }: Shown['links']): Markup {
   const { ownPage } = viewer.texts.riders;
   const form = (name: string, label: string): Markup =>
-    html`<form method="post" action="${path}/${name}">${formToken(viewer)}<button class="plain">${label}</button></form>`;
+    html`<form method="post" action="${path}/${name}">${formToken(viewer)}<button>${label}</button></form>`;
   return html`<p class="lead">${ownPage.lead}</p>${when(
     canMake,
     () => html`<div class="row">${form('link', ownPage.make)}${when(canMail, () => form('mail', ownPage.mail))}</div>

@@ -31,7 +31,7 @@ function body(viewer: Viewer, { count, riders: shown, loose }: RidersPage): Mark
   return html`
 <h1>${riders.title}</h1>
 <p class="lead">${riders.lead}</p>
-<p><a class="button" href="/customers/new">${viewer.texts.customer.title}</a></p>
+<p><a class="button primary" href="/customers/new">${viewer.texts.customer.title}</a></p>
 ${count === 0 ? html`<p>${riders.nothing}</p>` : riderTable(viewer, shown)}
 ${listLink(viewer, 'riders')}
 ${when(count > RIDERS_SHOWN, () => html`<p>${due.count(1, RIDERS_SHOWN, count)}</p>`)}

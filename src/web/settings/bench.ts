@@ -70,7 +70,7 @@ ${
 }
 ${number('places', says.places, says.placesHint, placesAWeek)}
 ${number('raceDays', says.raceDays, says.raceDaysHint, raceOpenDays ?? RACE_OPEN_DAYS)}
-<p><button>${settings.save}</button></p></form>`,
+<p><button class="primary">${settings.save}</button></p></form>`,
       });
     },
   });

@@ -34,7 +34,7 @@ ${bookedNote(viewer, booked)}
 <form method="post" action="${PATH}">${formToken(viewer)}
 <div class="row">${stretchFields(viewer, { id: 'closed', fields: after.fields, wrong: (name) => wrongAt(after, name) })}</div>
 ${tick('yearly', says.yearly(YEARS), after.fields.yearly === 'yes')}
-<p><button>${says.close}</button></p></form>
+<p><button class="primary">${says.close}</button></p></form>
 <h2>${says.ahead}</h2>
 ${
   ahead.length === 0
@@ -42,7 +42,7 @@ ${
     : html`<ul class="lines">${ahead.map(
         (one) => html`<li><form class="line" method="post" action="${PATH}">${formToken(viewer)}
 <input type="hidden" name="open" value="${one.from}"><input type="hidden" name="openTo" value="${one.to}">
-<span>${stretchText(viewer, one)}</span><button class="plain" aria-label="${says.openOf(stretchText(viewer, one))}">${says.open}</button></form></li>`,
+<span>${stretchText(viewer, one)}</span><button aria-label="${says.openOf(stretchText(viewer, one))}">${says.open}</button></form></li>`,
       )}</ul>`
 }`,
       });

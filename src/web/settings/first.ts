@@ -63,7 +63,7 @@ ${zoneField(viewer, form)}
 ${daysField(viewer, form)}
 ${languageField(viewer, form)}
 ${contactFields(viewer, form)}
-<p><button>${first.submit}</button></p>
+<p><button class="primary">${first.submit}</button></p>
 </form>`,
   });
 }

@@ -68,7 +68,7 @@ function markup(viewer: Viewer, fact: Fact<'workshop'>, models: readonly HomeMod
       ? html`<p>${says.none}</p>`
       : html`<form method="post" action="${PATH}">${seenFact(viewer, fact, after)}
 ${models.map((one) => modelFields(viewer, one, after))}
-<p><button>${texts.settings.save}</button></p></form>`;
+<p><button class="primary">${texts.settings.save}</button></p></form>`;
   return settingFrame(viewer, { title: says.title, lead: says.lead, after, body });
 }
 

@@ -92,7 +92,7 @@ ${table(
   })),
   jobs.map((job) => jobRow(viewer, job, after)),
 )}
-<p><button>${settings.save}</button></p></form>`,
+<p><button class="primary">${settings.save}</button></p></form>`,
   });
 }
 

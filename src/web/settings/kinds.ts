@@ -10,6 +10,7 @@ import {
   setOwnKind,
 } from '../../flow/counter/ownKinds.js';
 import { voidFact } from '../../flow/facts/changeFact.js';
+import { actButton } from '../cells/actButton.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { EntryForm, NotTaken } from '../entryForm.js';
@@ -107,7 +108,7 @@ function ownKind(viewer: Viewer, view: OwnKindsPage, { fact, rule }: OwnKind, af
 <details${when(wasSent, () => html` open`)}><summary>${says.change}</summary>
 ${kindForm(viewer, view, body.unitKind, { body, fact: fact.id, ...(wasSent ? { sent: after } : {}) })}
 <form method="post" action="${PATH}">${formToken(viewer)}<input type="hidden" name="away" value="yes"><input type="hidden" name="fact" value="${fact.id}">
-<p>${says.voidLead}</p><p><button class="plain">${says.void}</button></p></form></details></section>`;
+${actButton({ id: `void-${fact.id}`, label: says.void, tells: says.voidLead, look: 'grave' })}</form></details></section>`;
 }
 
 function newKind(viewer: Viewer, view: OwnKindsPage, unitKind: UnitKind, after: SentKind): Markup {

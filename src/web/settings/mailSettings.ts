@@ -68,7 +68,7 @@ ${choice({
 })}
 <h2>${says.linesTitle}</h2><p class="lead">${says.linesLead}</p>
 ${LINES.map((name) => field({ name, label: says.lines[name], value: fields[name] ?? lines[name] ?? '', ...wrongAt(after, name) }))}
-<p><button>${settings.save}</button></p></form>`,
+<p><button class="primary">${settings.save}</button></p></form>`,
       });
     },
   });

@@ -84,7 +84,7 @@ function markup(viewer: Viewer, at: PartsPage, after: After): Markup {
 ${when(rows.length === 0, () => html`<p>${at.model === null ? says.none : says.noneModel}</p>`)}
 <form class="kept" method="post" action="${path}">${formToken(viewer)}<input type="hidden" name="model" value="${at.model ?? ''}">
 ${partLines(viewer, { rows, known: at.known, after })}
-<p><button>${settings.save}</button></p></form>
+<p><button class="primary">${settings.save}</button></p></form>
 ${when(
   at.models.length > 0,
   () => html`<h2>${says.models}</h2><p class="lead">${says.modelsLead}</p>
@@ -98,7 +98,7 @@ ${choice({
     ...at.models.map(({ model, isOwn }) => ({ value: model, label: isOwn ? says.ownParts(model) : model })),
   ],
 })}
-<button class="plain">${says.show}</button></form>`,
+<button>${says.show}</button></form>`,
 )}
 <p class="screen"><a href="/settings/jobs">${settings.jobs.title}</a> · <a href="/settings/shelf">${settings.shelf.title}</a></p>`,
   });

@@ -4,6 +4,7 @@ import type { BenchPerson, Fact, WorkshopFact } from '../../core/ledger/facts.js
 import { isLine } from '../../core/lines.js';
 import { MINUTES_A_DAY } from '../../core/plan/slots.js';
 import { WEEKDAYS } from '../../core/tokens.js';
+import { actButton } from '../cells/actButton.js';
 import type { WebDeps } from '../deps.js';
 import { NotTaken } from '../entryForm.js';
 import { formToken } from '../layout.js';
@@ -131,15 +132,15 @@ function personPart(viewer: Viewer, { fact, person, at, after }: PersonPart): Ma
 <ul class="lines">${stretchesAhead(off, viewer.today).map(
     (one) => html`<li><form class="line" method="post" action="${PATH}">${hidden('back')}
 <input type="hidden" name="from" value="${one.from}"><input type="hidden" name="to" value="${one.to}">
-<span>${says.away(stretchText(viewer, one))}</span><button class="plain" aria-label="${says.backOf(name, stretchText(viewer, one))}">${says.back}</button></form></li>`,
+<span>${says.away(stretchText(viewer, one))}</span><button aria-label="${says.backOf(name, stretchText(viewer, one))}">${says.back}</button></form></li>`,
   )}</ul>
 <form class="row" method="post" action="${PATH}">${hidden('away')}
 ${stretchFields(viewer, { id: String(at), fields: away.fields, wrong: (field) => wrongAt(away, field) })}
 <button aria-label="${says.setAwayOf(name)}">${says.setAway}</button></form>
 <details${isChanged ? html` open` : ''}><summary>${says.change(name)}</summary>
 ${personForm(viewer, { fact, id: String(at), person, after: after.fields.does === 'change' ? after : QUIET })}
-<form method="post" action="${PATH}">${hidden('remove')}<p class="hint">${says.removeHint}</p>
-<p><button class="grave" aria-label="${says.removeOf(name)}">${says.remove}</button></p></form></details></section>`;
+<form method="post" action="${PATH}">${hidden('remove')}
+${actButton({ id: `remove-${at}`, label: says.remove, tells: says.removeHint, look: 'grave', spoken: says.removeOf(name) })}</form></details></section>`;
 }
 
 interface PersonForm {
@@ -167,5 +168,5 @@ ${field({ name: 'name', id: `name-${id}`, label: says.name, value: fields.name ?
 <fieldset class="field"><legend>${says.days}</legend>${daysWrong === undefined ? '' : html`<p class="wrong">${daysWrong}</p>`}
 ${WEEKDAYS.map((day) => tick('days', weekdayName(day, words.locale), days.includes(day), day))}</fieldset>
 ${field({ name: 'minutes', id: `minutes-${id}`, label: says.minutes, value: fields.minutes ?? String(person?.minutesADay ?? MINUTES_A_DAY), inputmode: 'numeric', isShort: true, isRequired: true, ...wrongAt(after, 'minutes') })}
-<p><button${person === null ? '' : html` class="plain"`}>${person === null ? says.addButton : settings.save}</button></p></form>`;
+<p><button>${person === null ? says.addButton : settings.save}</button></p></form>`;
 }

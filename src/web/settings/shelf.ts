@@ -93,7 +93,7 @@ ${field({ name: 'part-new', label: columns.part, value: after.fields['part-new']
 ${field({ name: 'count-new', label: columns.count, value: after.fields['count-new'], inputmode: 'decimal', isShort: true, ...wrongAt(after, 'count-new') })}
 ${field({ name: 'days-new', label: columns.days, value: after.fields['days-new'], inputmode: 'numeric', isShort: true, ...wrongAt(after, 'days-new') })}
 </div>
-<p><button>${settings.save}</button></p></form>
+<p><button class="primary">${settings.save}</button></p></form>
 <p class="screen"><a href="/load">${says.toOrders}</a></p>`,
   });
 }

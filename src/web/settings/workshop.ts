@@ -83,7 +83,7 @@ ${field({ name: 'openingHours', label: settings.openingHours, hint: settings.ope
 ${zoneField(viewer, form)}
 ${daysField(viewer, form, settings.openDaysHint)}
 ${languageField(viewer, form, settings.languageHint)}
-<p><button>${settings.save}</button></p>
+<p><button class="primary">${settings.save}</button></p>
 </form>`,
   });
 }

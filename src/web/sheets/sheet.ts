@@ -61,7 +61,7 @@ ${when(inherited !== null, () => html`<p>${says.inherits(namedSheet(viewer, inhe
 <form method="post" action="${pathOfSheetPage(address, tag)}">${formToken(viewer)}<input type="hidden" name="fact" value="${fields.fact ?? fact?.id ?? ''}">
 ${field({ name: 'edition', label: says.edition, hint: says.editionHint, value: fields.edition ?? fact?.body.edition ?? '' })}
 <div class="pair">${lineFields(viewer, view, fields)}</div>
-<p><button>${says.save}</button></p></form>
+<p><button class="primary">${says.save}</button></p></form>
 <p>${tag === null ? html`<a href="/sheets">${says.back}</a>` : html`<a href="${pathOfUnit(tag)}">${paper.back(tag)}</a>`}</p>`,
   });
 }

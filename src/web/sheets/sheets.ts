@@ -111,7 +111,7 @@ function sheetRow(viewer: Viewer, { fact, tag }: ListedSheet) {
   const { sheets: says } = viewer.texts;
   const { body } = fact;
   const mayCheck = body.checkedBy === null && body.typedBy !== viewer.account.name;
-  const check = html`<form method="post" action="/sheets/check">${formToken(viewer)}<input type="hidden" name="fact" value="${fact.id}"><button class="plain" aria-label="${says.checkOf(namedSheet(viewer, body, tag))}">${says.check}</button></form>`;
+  const check = html`<form method="post" action="/sheets/check">${formToken(viewer)}<input type="hidden" name="fact" value="${fact.id}"><button aria-label="${says.checkOf(namedSheet(viewer, body, tag))}">${says.check}</button></form>`;
   return {
     head: html`<a href="${pathOfSheetPage(body, tag)}">${namedSheet(viewer, body, tag)}</a>`,
     cells: [

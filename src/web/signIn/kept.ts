@@ -44,7 +44,7 @@ export function keptPage(voice: Voice, { to, fields }: Kept, formToken: string):
 ${when(shown.length > 0, () => html`<ul>${shown.map((value) => html`<li class="long">${value}</li>`)}</ul>`)}
 <form method="post" action="${to}"><input type="hidden" name="token" value="${formToken}">
 ${typed.map(([name, value]) => html`<input type="hidden" name="${name}" value="${value}">`)}
-<p><button autofocus>${kept.send}</button></p></form>
+<p><button class="primary" autofocus>${kept.send}</button></p></form>
 <p><a href="/">${kept.leave}</a></p></div>`,
   );
 }

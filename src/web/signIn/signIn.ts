@@ -123,7 +123,7 @@ ${when(fault !== null, () => said(signIn[fault!], 'alert'))}
 ${when(kept !== null, () => html`<input type="hidden" name="kept" value="${kept!.fields}">`)}
 ${field({ name: 'name', label: signIn.name, value: name, autocomplete: 'username', isRequired: true })}
 ${field({ name: 'password', label: signIn.password, type: 'password', autocomplete: 'current-password', isRequired: true })}
-<p><button>${signIn.submit}</button></p>
+<p><button class="primary">${signIn.submit}</button></p>
 </form>
 <p class="soft">${signIn.forgotten}</p>
 </div>`,

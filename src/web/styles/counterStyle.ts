@@ -4,11 +4,10 @@ export const COUNTER_STYLE = `
 .find button{width:auto}
 .note{white-space:pre-line}
 .stop:not(.card .stop){display:inline-block;border:2px solid currentColor;padding:.15rem .6rem;max-width:44rem}
-form[method=get] button{background:none;color:var(--accent)}
 .beside-cautions .caution{margin:0;border:0;border-left:3px solid var(--ink);padding:0 0 0 1.1rem}
 @media(min-width:64.01rem){.beside-cautions{display:grid;grid-template-columns:minmax(0,1fr) 22rem;gap:0 2.5rem;align-items:start}.beside-cautions>.caution{grid-column:2;grid-row:1;position:sticky;top:1rem}.beside-cautions>form{grid-column:1;grid-row:1}}
-button.grave{background:none;color:inherit;border:3px double}
-button.mails{background:none;color:var(--accent);border:2px dashed}
+button.grave{color:inherit;border:3px double}
+button.mails{border:2px dashed}
 .tells{margin:.3rem 0;color:var(--soft);font-size:.9rem}
 .pick{list-style:none;padding:0;display:grid;gap:.5rem;grid-template-columns:repeat(auto-fill,minmax(17rem,1fr))}
 .pick .button,.pick button{display:block;width:100%;height:100%;text-align:start;font-weight:inherit}

@@ -56,9 +56,9 @@ nav a:hover{border-color:var(--rule)}
 nav a[aria-current]{border-color:var(--accent);font-weight:650}
 .out{margin-left:auto;display:flex;align-items:center;gap:.9rem}
 form{margin:0}
-button,.button{font:inherit;font-weight:600;min-height:2.75rem;padding:.45rem 1.2rem;border:1px solid var(--accent);border-radius:${CORNER};background:var(--accent);color:var(--on-accent);cursor:pointer;display:inline-block;text-decoration:none}
+button,.button{font:inherit;font-weight:600;min-height:2.75rem;padding:.45rem 1.2rem;border:1px solid var(--accent);border-radius:${CORNER};background:none;color:var(--accent);cursor:pointer;display:inline-block;text-decoration:none}
 button:hover,.button:hover{text-decoration:underline;text-underline-offset:.2em}
-button.plain,.button.plain{background:none;color:var(--accent)}
+button.primary,.button.primary{background:var(--accent);color:var(--on-accent)}
 button.quiet{background:none;color:var(--accent);border-color:transparent;padding:.45rem 0;font-weight:400;text-decoration:underline;text-underline-offset:.18em}
 label,legend{font-weight:600}
 label.tick{font-weight:400;display:flex;gap:.6rem;align-items:center;min-height:2.2rem}

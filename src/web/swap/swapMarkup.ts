@@ -53,10 +53,10 @@ ${
       ? html`<p>${swap.none}</p>`
       : html`<p class="lead">${swap.lead}</p><ul class="pick">${bare.map(
           ({ bike, place }) =>
-            html`<li><a class="button plain" href="${path}/swap?${new URLSearchParams({ bike: bike.handle, place })}"><b>${bike.name}</b>: ${swap.bare[place]}</a></li>`,
+            html`<li><a class="button" href="${path}/swap?${new URLSearchParams({ bike: bike.handle, place })}"><b>${bike.name}</b>: ${swap.bare[place]}</a></li>`,
         )}${on.map(
           (unit) =>
-            html`<li><a class="button plain" href="${path}/swap?${new URLSearchParams({ off: unit.unit.tag })}"><b>${unit.bike!.name}</b>: ${unitLine(viewer, unit)}</a></li>`,
+            html`<li><a class="button" href="${path}/swap?${new URLSearchParams({ off: unit.unit.tag })}"><b>${unit.bike!.name}</b>: ${unitLine(viewer, unit)}</a></li>`,
         )}</ul>`
 }
 <p>${when(off !== undefined || to !== undefined, () => html`<a href="${path}/swap">${swap.otherUnit}</a> · `)}<a href="${path}">${swap.back}</a></p>`,
@@ -71,7 +71,7 @@ const lastSwap = (
 <form method="post" action="${path}/swap/back" class="last">${formToken(viewer)}
 ${off === null ? html`<input type="hidden" name="bike" value="${bikeHandle}">` : html`<input type="hidden" name="off" value="${off}">`}<input type="hidden" name="on" value="${on}"><input type="hidden" name="at" value="${at}">
 <p>${off === null ? viewer.texts.team.swap.lastPut(on, bike, byText(viewer, by), timeText(enteredAt, viewer)) : viewer.texts.team.swap.last(off, on, bike, byText(viewer, by), timeText(enteredAt, viewer))}</p>
-<p><button class="plain">${viewer.texts.team.swap.undo}</button></p></form>`;
+<p><button>${viewer.texts.team.swap.undo}</button></p></form>`;
 
 /** Its tag, what is left until the next service, and the mark above all. */
 function unitLine(viewer: Viewer, one: FleetUnit): Markup {
@@ -117,7 +117,7 @@ ${movedTick(viewer, after)}
 ${when(isSent || candidates.every(({ stopped }) => stopped !== null), () => tick('althoughMarked', texts.unit.althoughMarked, false))}
 <ul class="pick">${candidates.map(
     (one) =>
-      html`<li><button class="plain" name="on" value="${one.unit.tag}"><b>${one.bike === null ? swap.spare : one.bike.name}</b>: ${unitLine(viewer, one)}</button></li>`,
+      html`<li><button name="on" value="${one.unit.tag}"><b>${one.bike === null ? swap.spare : one.bike.name}</b>: ${unitLine(viewer, one)}</button></li>`,
   )}</ul>
 <p class="soft">${'off' in taken ? swap.onHint(taken.off.unit.tag) : swap.putHint}</p>
 </form>`;

@@ -117,7 +117,7 @@ function clockMarkup(viewer: Viewer, { how, now, lastAt }: DoubtedClock): Markup
   };
   return html`<p><strong>${says.clock[how]}</strong> ${says.clockSays(text(now), text(lastAt))}</p>
 <form method="post" action="/clock">${formToken(viewer)}
-<p>${says.clockHint} <button class="plain">${says.clockIsRight}</button></p></form>`;
+<p>${says.clockHint} <button>${says.clockIsRight}</button></p></form>`;
 }
 
 function dueMarkup(viewer: Viewer, { counts, stopped, units }: DueToday): Markup {

@@ -67,8 +67,8 @@ const asked = (viewer: Viewer, lead: ShownLead): Markup => {
     viewer,
     lead,
     html`${says.bookedFor(words.weekday(lead.day!, today))} ${arrived(viewer, lead)}
-<a class="button plain" href="${path}/service?from=today">${says.cameLogged}</a>
-<a class="button plain" href="/leads#${lead.id}">${says.otherDay}</a>
-<form method="post" action="/leads/${encodeURIComponent(lead.id)}/reopen">${formToken(viewer)}<button class="plain">${says.didNotCome}</button></form>`,
+<a class="button" href="${path}/service?from=today">${says.cameLogged}</a>
+<a class="button" href="/leads#${lead.id}">${says.otherDay}</a>
+<form method="post" action="/leads/${encodeURIComponent(lead.id)}/reopen">${formToken(viewer)}<button>${says.didNotCome}</button></form>`,
   );
 };

@@ -110,10 +110,10 @@ function answers(
 ): Markup {
   const { tray } = viewer.texts;
   const path = `/tray/${row.id}${from === null ? '' : `?from=${keyText(from)}`}`;
-  const form = (say: string, body: Markup, label: string, isPlain = false): Markup => html`
+  const form = (say: string, body: Markup, label: string): Markup => html`
 <form class="row" method="post" action="${path}">${formToken(viewer)}<input type="hidden" name="say" value="${say}">
-${body}<div class="field"><button${isPlain ? html` class="plain"` : ''}>${label}</button></div></form>`;
-  const no = form('no', NOTHING, tray.no[row.code] ?? tray.notARide, true);
+${body}<div class="field"><button>${label}</button></div></form>`;
+  const no = form('no', NOTHING, tray.no[row.code] ?? tray.notARide);
   switch (row.code) {
     case 'no-times':
       return html`${form('on-minutes', whenFields(viewer, row, fields, true), tray.answer)}${no}`;
@@ -152,7 +152,7 @@ ${body}<div class="field"><button${isPlain ? html` class="plain"` : ''}>${label}
         'climbs',
         climbFields(row.climbs!, viewer, (at) => clockText(at, viewer)),
         tray.answer,
-      )}${when(row.likeDay !== null, () => form('climbs', likeDayFields(row.likeDay!), likeDayText(row.likeDay!, row.climbs!, viewer), true))}${form('yes', NOTHING, tray.climbs.all, true)}`;
+      )}${when(row.likeDay !== null, () => form('climbs', likeDayFields(row.likeDay!), likeDayText(row.likeDay!, row.climbs!, viewer)))}${form('yes', NOTHING, tray.climbs.all)}`;
     default:
       return html`${form('yes', NOTHING, tray.yes[row.code] ?? tray.answer)}${no}`;
   }

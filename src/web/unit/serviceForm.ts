@@ -75,7 +75,7 @@ ${parts.map(({ part, count, measure }, i) => {
   const label = `${partText(part, viewer)}${measure === 'ml' ? ` (${unit.inMl})` : ''}`;
   return html`<div class="used">${tick(`part-${i}`, label, isTicked)}<input type="hidden" name="name-${i}" value="${part}"><input type="hidden" name="measure-${i}" value="${measure}"><input class="short" name="amount-${i}" aria-label="${unit.amountOf(partText(part, viewer))}" inputmode="decimal" value="${(isSent ? fields[`amount-${i}`] : undefined) ?? String(count)}"></div>`;
 })}
-<p><button class="plain" name="show" value="parts">${unit.showParts}</button></p></fieldset>`;
+<p><button name="show" value="parts">${unit.showParts}</button></p></fieldset>`;
 }
 
 /** What a full service renews, where it is done here. */

@@ -50,7 +50,7 @@ ${besideCautions(
   html`<form method="post" action="${pathOfUnit(tag)}/service">${FIRST_BUTTON}${formToken(viewer)}<input type="hidden" name="from" value="${from}">
 ${when(job !== null, () => tick('jobDone', texts.unit.jobDone, after.fields.kind === undefined || after.fields.jobDone === 'yes'))}
 ${serviceFields(viewer, view, { ...after, fields }, parts)}
-<p><button>${texts.unit.log}</button></p>
+<p><button class="primary">${texts.unit.log}</button></p>
 </form>`,
 )}`,
   });

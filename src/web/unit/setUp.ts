@@ -67,7 +67,7 @@ ${kept.map((one) => setMarkup(viewer, path, says.named(one.body.name ?? ''), one
 <form method="post" action="${path}/set-up">${formToken(viewer)}
 ${setUpFields(unit).map((name) => field({ name, label: says.fields[name], value: after.fields[name] ?? '', hint: says.hints[name], isShort: true }))}
 ${field({ name: 'name', label: says.name, value: after.fields.name ?? '', hint: says.nameHint })}
-<p class="row">${SET_UP_STAGES.map((stage) => html`<button name="stage" value="${stage}"${stage === 'came' ? '' : html` class="plain"`}>${says.save[stage]}</button>`)}</p>
+<p class="row">${SET_UP_STAGES.map((stage) => html`<button name="stage" value="${stage}">${says.save[stage]}</button>`)}</p>
 </form>`,
   });
 }

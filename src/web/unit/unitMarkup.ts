@@ -86,10 +86,10 @@ function firstActs(
   if (job !== null)
     return html`<section class="entry"><h2>${bench.job.atWorkshop}: ${viewer.words.jobStep[job.stay.job.step]}</h2>
 <p class="soft">${viewer.texts.unit.onBench}</p>${jobLines(viewer, job)}${jobForms(viewer, job, 'unit', sent)}</section>`;
-  return html`<div class="answers"><a class="button" href="${path}/service?from=unit">${viewer.texts.unit.logTitle}</a>
-${when(!isOfTeam, () => html`<a class="button plain" href="${path}/day">${viewer.texts.leads.bookDay}</a>`)}
-<a class="button plain" href="${path}/card">${viewer.texts.paper.card.link}</a>
-<a class="button plain" href="${path}/set-up">${viewer.texts.setUp.link}</a></div>
+  return html`<div class="answers"><a class="button primary" href="${path}/service?from=unit">${viewer.texts.unit.logTitle}</a>
+${when(!isOfTeam, () => html`<a class="button" href="${path}/day">${viewer.texts.leads.bookDay}</a>`)}
+<a class="button" href="${path}/card">${viewer.texts.paper.card.link}</a>
+<a class="button" href="${path}/set-up">${viewer.texts.setUp.link}</a></div>
 ${photoForm(
   viewer,
   unit.tag,

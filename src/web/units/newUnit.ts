@@ -78,7 +78,7 @@ ${typedField(form, { name: 'model', label: things.model })}
 ${typedField(form, { name: 'serial', label: things.serial })}
 ${choice({ name: 'history', label: customer.history, value: fields.history ?? 'unknown', choices: HISTORIES.map((value) => ({ value, label: box.histories[value] })) })}
 </div>
-<p><button>${things.addUnit}</button></p></form>
+<p><button class="primary">${things.addUnit}</button></p></form>
 <p class="screen"><a href="/customers/new">${customer.title}</a></p>`,
   });
 }

@@ -24,11 +24,11 @@ function body(viewer: Viewer, { count, rows }: UnitsPage): Markup {
   const { units } = texts;
   if (count === 0)
     return html`<h1>${units.title}</h1><p>${units.nothing}</p>
-<p><a class="button" href="/customers/new">${texts.customer.title}</a></p>`;
+<p><a class="button primary" href="/customers/new">${texts.customer.title}</a></p>`;
   return html`
 <h1>${units.title}</h1>
 <p class="lead">${units.lead}</p>
-<p class="screen"><a class="button plain" href="/units/new">${texts.customer.box.title}</a></p>
+<p class="screen"><a class="button" href="/units/new">${texts.customer.box.title}</a></p>
 ${unitTable(viewer, rows)}
 ${listLink(viewer, 'units')}
 ${when(count > UNITS_SHOWN, () => html`<p>${texts.due.count(1, UNITS_SHOWN, count)}</p>`)}`;

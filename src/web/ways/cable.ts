@@ -116,7 +116,7 @@ function readOf(taken: readonly Taken[]): Read {
 function readMarkup(viewer: Viewer, read: Read | undefined): Markup {
   const { cable } = viewer.texts.ways;
   const { files } = riderTextsFor(viewer.words.language).own;
-  const toTray = html`<p><a class="button plain" href="/tray">${cable.toTray}</a></p>`;
+  const toTray = html`<p><a class="button" href="/tray">${cable.toTray}</a></p>`;
   const heading = html`<h2 id="read">${cable.done}</h2>`;
   if (read === undefined)
     return html`<section role="status">${heading}<p>${cable.longAgo}</p>${toTray}</section>`;

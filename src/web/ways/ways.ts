@@ -76,5 +76,5 @@ ${choice({
     ...contacts.map(({ riderId, name }) => ({ value: riderId, label: name })),
   ],
 })}
-<button>${cable.submit}</button></form>`;
+<button class="primary">${cable.submit}</button></form>`;
 }

@@ -193,7 +193,7 @@ ${([...NAMES, 'landing'] as const).map((name) =>
     isRequired: true,
   }),
 )}
-<p><button class="plain">${texts.interval.preview}</button></p>
+<p><button>${texts.interval.preview}</button></p>
 </form>
 ${below}
 <p><a href="/settings">${viewer.texts.settings.back}</a></p>`,
@@ -212,7 +212,7 @@ const undoMarkup = (viewer: Viewer, former: Weights | null): Markup => {
   return html`<form method="post" action="/settings/weights">${formToken(viewer)}
 ${NAMES.map((name) => html`<input type="hidden" name="${name}" value="${former[name]}">`)}
 <input type="hidden" name="landing" value="${former.landing ?? LANDING_WEIGHT}">
-<p>${weights.former(smooth, typical, rough)}</p><p><button class="plain">${weights.undo}</button></p></form>`;
+<p>${weights.former(smooth, typical, rough)}</p><p><button>${weights.undo}</button></p></form>`;
 };
 
 /** What would change, and the button that saves what stands in the fields above. */
@@ -248,6 +248,6 @@ ${when(
     )}<p>${says.mails(riders)} ${says.mailsHow}</p>`,
 )}
 <input form="asked" type="hidden" name="shown" value="${shownAs(weights)}">
-<p><button form="asked" formmethod="post" formaction="/settings/weights" name="token" value="${viewer.formToken}">${says.save}</button></p>
+<p><button class="primary" form="asked" formmethod="post" formaction="/settings/weights" name="token" value="${viewer.formToken}">${says.save}</button></p>
 </section>`;
 }

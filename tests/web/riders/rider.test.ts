@@ -462,7 +462,9 @@ describe('the other answers', () => {
     const confirmed = await world.post(link('address'), { action: 'confirm' });
     expect(confirmed.status).toBe(200);
     // It leads on to the own page.
-    const [, onTo = ''] = /<a class="button" href="([^"]+)">Open your page/.exec(await confirmed.text())!;
+    const [, onTo = ''] = /<a class="button primary" href="([^"]+)">Open your page/.exec(
+      await confirmed.text(),
+    )!;
     expect(await world.text(new URL(onTo, PUBLIC_URL).href)).toContain('Moss Hopper');
     expect(await world.mail()).toEqual(['r1@example.org: Moss Hopper: lower-leg service due']);
   });

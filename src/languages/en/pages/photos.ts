@@ -24,6 +24,7 @@ export const photos = {
   broken: 'It did not arrive. Look whether you are connected, then choose it again.',
   of: (caption: string) => `Photograph: ${caption}`,
   remove: 'Take back',
+  removeTells: 'It is deleted for good.',
   removedWhy: 'the photograph was taken back',
   need: 'Choose a photograph first.',
   notThis: (name: string, why: string) => `${name}: ${why} Nothing was kept.`,

@@ -23,6 +23,7 @@ export const photos: typeof english = {
   broken: 'Não chegou. Veja se tem ligação e escolha-a de novo.',
   of: (caption) => `Fotografia: ${caption}`,
   remove: 'Retirar',
+  removeTells: 'É apagada de vez.',
   removedWhy: 'a fotografia foi retirada',
   need: 'Escolha primeiro uma fotografia.',
   notThis: (name, why) => `${name}: ${why} Nada foi guardado.`,

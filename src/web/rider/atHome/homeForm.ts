@@ -32,8 +32,8 @@ ${homeQuestions(unit).map(
 <details${isSent && stopLooks(unit).some((seen) => sent[keyOf(seen)] === 'yes') ? html` open` : ''}><summary>${home.more}</summary>
 ${stopLooks(unit).map((seen) => tick(keyOf(seen), seenText(voice.words.language, seen), sent[keyOf(seen)] === 'yes'))}</details>
 ${field({ name: 'on', label: home.day, type: 'date', value: sent.on ?? today, isRequired: true })}
-<div class="answers"><label class="button">${home.photo}<input class="hidden" type="file" name="photo" accept="${PHOTO_TYPES}"></label>
-<button class="plain">${home.log}</button></div>
+<div class="answers"><label class="button primary">${home.photo}<input class="hidden" type="file" name="photo" accept="${PHOTO_TYPES}"></label>
+<button>${home.log}</button></div>
 <p class="hint">${home.photoHint(megabytes)}</p></form></section>`;
 }
 

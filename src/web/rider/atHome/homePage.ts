@@ -67,7 +67,7 @@ async function choose(
 
 /** The press by which a rider chooses it: nothing is mailed, and it can be taken back. */
 export const chooseForm = ({ texts: { home } }: RiderView, path: string, of: Markup): Markup =>
-  html`<form method="post" action="${path}"><input type="hidden" name="say" value="choose"><button class="plain">${home.at.allowed}${of}</button></form>`;
+  html`<form method="post" action="${path}"><input type="hidden" name="say" value="choose"><button>${home.at.allowed}${of}</button></form>`;
 
 const kit = ({ voice, texts: { home } }: RiderView, { parts }: HomePage): Markup =>
   html`<h2>${home.kit}</h2><ul>${parts.map((use) => html`<li>${useText(use, voice)}</li>`)}</ul>`;
@@ -82,16 +82,14 @@ ${guideMarkup(view, page)}`;
 const chosen = (view: RiderView, page: HomePage): Markup => {
   const { home } = view.texts;
   const { chosenOn, pickedUp } = page.chosen!.body;
-  const say = (word: string, label: string, isPlain: boolean): Markup =>
-    form(
-      html`<input type="hidden" name="say" value="${word}"><button${isPlain ? html` class="plain"` : ''}>${label}</button>`,
-    );
+  const say = (word: string, label: string): Markup =>
+    form(html`<input type="hidden" name="say" value="${word}"><button>${label}</button>`);
   return html`
-${when(page.isAsked, () => html`<section class="entry screen"><p>${home.asked(view.voice.words.day(chosenOn, view.today))}</p><div class="answers">${say('still', home.still, false)}</div></section>`)}
+${when(page.isAsked, () => html`<section class="entry screen"><p>${home.asked(view.voice.words.day(chosenOn, view.today))}</p><div class="answers">${say('still', home.still)}</div></section>`)}
 ${kit(view, page)}
 <p>${pickedUp === null ? home.toPickUp : home.pickedUp}</p>
 <p class="screen">${home.print}</p>
 ${guideMarkup(view, page)}
 ${homeForm(view, page, LARGEST_PHOTO_MB)}
-${say('leave', home.leave, true)}`;
+${say('leave', home.leave)}`;
 };

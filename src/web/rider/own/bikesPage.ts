@@ -27,6 +27,8 @@ export const bikesPage: RiderPage = {
     const { bikes: texts } = view.texts.own;
     const { riderId } = view.opened.contact;
     const { bikes, asking } = await getOwnBikes(tx, riderId, view.now);
+    const units = bikes.flatMap((bike) => bike.units);
+    const first = units.find((unit) => unit.isAsked) ?? units.find(mayAsk);
     return html`
 <p class="lead">${texts.lead}</p>
 ${when(
@@ -34,10 +36,10 @@ ${when(
   () =>
     html`<p><strong>${texts.questions(asking)}</strong> <a href="${view.home}/rides">${texts.answer}</a></p>`,
 )}
-${bikes.length === 0 ? html`<p>${texts.none}</p>` : bikes.map((bike) => bikeMarkup(view, bike))}
-<p class="row"><a class="button plain" href="${view.home}/bikes/new">${texts.newBike}</a>
-<a class="button plain" href="${view.home}/said">${texts.said}</a>
-<a class="button plain" href="${view.home}/help">${texts.help}</a></p>
+${bikes.length === 0 ? html`<p>${texts.none}</p>` : bikes.map((bike) => bikeMarkup(view, bike, first))}
+<p class="row"><a class="button" href="${view.home}/bikes/new">${texts.newBike}</a>
+<a class="button" href="${view.home}/said">${texts.said}</a>
+<a class="button" href="${view.home}/help">${texts.help}</a></p>
 <p class="soft">${view.voice.texts.severityNote}</p>`;
   },
   take: async (_tx, view) => fault(view.texts.own.bikes.lead),
@@ -46,34 +48,42 @@ ${bikes.length === 0 ? html`<p>${texts.none}</p>` : bikes.map((bike) => bikeMark
 const pathOf = ({ home }: RiderView, { handle }: RiderBike['bike']): string =>
   `${home}/bikes/${encodeURIComponent(handle)}`;
 
-const bikeMarkup = (view: RiderView, { bike, units, asked }: OwnBikeShown): Markup => html`
+/** A service is near, and no day is asked for. */
+const mayAsk = ({ standings: [next], lead, stopWhy }: RiderUnit): boolean =>
+  next !== undefined && isTold(next.state) && lead === null && stopWhy === null;
+
+/** `first` is the unit of whose buttons one is what the page is for. */
+const bikeMarkup = (
+  view: RiderView,
+  { bike, units, asked }: OwnBikeShown,
+  first: RiderUnit | undefined,
+): Markup => html`
 <section class="entry"><h2>${bike.name}</h2>
 ${when(
   asked !== null,
   () => html`<p>${view.voice.texts.declared.still(declaredText(view.voice, asked!))}</p>
-<form class="row" method="post" action="${pathOf(view, bike)}"><input type="hidden" name="say" value="still"><div class="field"><button>${view.voice.texts.declared.yes}</button></div><a class="button plain" href="${pathOf(view, bike)}">${view.voice.texts.declared.no}</a></form>`,
+<form class="row" method="post" action="${pathOf(view, bike)}"><input type="hidden" name="say" value="still"><div class="field"><button>${view.voice.texts.declared.yes}</button></div><a class="button" href="${pathOf(view, bike)}">${view.voice.texts.declared.no}</a></form>`,
 )}
-${units.length === 0 ? html`<p>${view.texts.own.bikes.noUnit}</p>` : units.map((unit) => unitMarkup(view, unit))}
+${units.length === 0 ? html`<p>${view.texts.own.bikes.noUnit}</p>` : units.map((unit) => unitMarkup(view, unit, unit === first))}
 <p><a href="${pathOf(view, bike)}">${view.texts.own.bikes.change(bike.name)}</a></p>
 </section>`;
 
-function unitMarkup(
-  view: RiderView,
-  { unit, standings, lead, stay, stopWhy, isAsked, atHome }: RiderUnit,
-): Markup {
+function unitMarkup(view: RiderView, one: RiderUnit, isFirst: boolean): Markup {
+  const { unit, standings, lead, stay, stopWhy, isAsked, atHome } = one;
+  const look = isFirst ? 'button primary' : 'button';
   const { bikes: texts } = view.texts.own;
   const { words } = view.voice;
   const name = unitName(view, unit);
   const [next] = standings;
   const of = html`<span class="hidden">${texts.moreOf(name)}</span>`;
-  const more = html`<a class="button plain" href="${pathToUnit(view.home ?? '', unit.tag)}">${texts.more}${of}</a>`;
+  const more = html`<a class="button" href="${pathToUnit(view.home ?? '', unit.tag)}">${texts.more}${of}</a>`;
   const title = html`<h3>${name}${unit.model === null ? '' : `, ${unit.model}`}</h3>`;
   if (stopWhy !== null)
     return html`${title}<div class="said" role="alert"><p><strong>${texts.stop}</strong></p><p>${texts.stopWhy(stopWhy)}</p><p>${view.texts.call(view.workshop.phone)}</p></div><p>${more}</p>`;
   const question = view.voice.texts.bench.question.riderTitle;
   const waits = when(
     isAsked,
-    () => html`<p><a class="button" href="${pathToUnit(view.home ?? '', unit.tag)}">${question}</a></p>`,
+    () => html`<p><a class="${look}" href="${pathToUnit(view.home ?? '', unit.tag)}">${question}</a></p>`,
   );
   const there = stay === null ? NOTHING : html`<p><strong>${stayText(view, stay.job)}</strong></p>`;
   if (!next) return html`${title}${waits}${there}<p>${more}</p>`;
@@ -94,15 +104,15 @@ ${when(next.state === 'history-unknown', () => html`<p>${texts.unknown}</p>`)}
 <dl class="facts">${facts.map(([label, value]) => html`<dt>${label}</dt><dd>${value}</dd>`)}</dl>
 ${knownLine(view, standings)}
 <p class="row">${when(
-    isTold(next.state) && lead === null,
-    () => html`<a class="button" href="${to('ask')}">${texts.ask}${of}</a>
-<a class="button plain" href="${to('done')}">${texts.done}${of}</a>
+    mayAsk(one),
+    () => html`<a class="${isAsked ? 'button' : look}" href="${to('ask')}">${texts.ask}${of}</a>
+<a class="button" href="${to('done')}">${texts.done}${of}</a>
 `,
   )}${when(
     toDo !== undefined,
     () => html`<a class="button" href="${pathToUnit(view.home ?? '', unit.tag, toDo![0], 'home')}">${view.texts.home.at[toDo![1]]}${of}</a>
 `,
-  )}${more}</p>${when(atHome.get(next.serviceKind) === 'allowed' && isTold(next.state) && lead === null, () => chooseForm(view, to('home'), of))}`;
+  )}${more}</p>${when(atHome.get(next.serviceKind) === 'allowed' && mayAsk(one), () => chooseForm(view, to('home'), of))}`;
 }
 
 /** Where a unit at the workshop stands there, and the day it is promised for. */

@@ -45,7 +45,7 @@ ${when(bikes.size > 1, () =>
     choices: [{ value: '', label: files.anyBike }, ...[...bikes].map(([value, label]) => ({ value, label }))],
   }),
 )}
-${submit(files.submit)}
+${submit(files.submit, true)}
 </form>
 <div id="answers" role="status" hidden><h2>${files.heading}</h2>
 <p id="progress"></p><p id="sum"></p>
@@ -64,7 +64,7 @@ function shareMarkup({ texts: { own }, keeping }: RiderView): Markup {
   const shared = {
     no: NOTHING,
     // A button and no link: whoever follows links without the cookie meets a page that knows nobody.
-    could: html`<form method="get" action="${DEVICE_HOME}/files"><div class="field"><button class="plain">${toKept}</button></div></form>`,
+    could: html`<form method="get" action="${DEVICE_HOME}/files"><div class="field"><button>${toKept}</button></div></form>`,
     kept: html`<ol>${steps.map((step) => html`<li>${step}</li>`)}</ol>`,
   }[keeping];
   return html`<h2>${title}</h2>
@@ -91,5 +91,5 @@ export const answersMarkup = (view: RiderView, answers: readonly FileAnswer[]): 
     answers.some(({ asks }) => asks),
     () => html`<a class="button" href="${view.home}/rides">${files.toAnswer}</a>
 `,
-  )}<a class="button plain" href="${view.home}/files">${nav.files}</a></p>`;
+  )}<a class="button" href="${view.home}/files">${nav.files}</a></p>`;
 };

@@ -9,15 +9,15 @@ import type { WebEnv } from '../../viewer.js';
 import { voiceOf } from '../../viewer.js';
 import type { Door, Doors } from '../answer.js';
 import { fieldsOf } from '../forms.js';
-import { fault, form, type RiderPage, submit } from '../riderPage.js';
+import { fault, form, type RiderPage } from '../riderPage.js';
 import { bothHomes, forgetOnDevice } from './device.js';
 
 const page: RiderPage = {
   title: (texts) => texts.own.forget.title,
   show: async (_tx, { texts: { own } }) => html`
-<p><strong>${own.forget.lead}</strong></p>
+<p id="tells-forget"><strong>${own.forget.lead}</strong></p>
 <ul>${own.forget.items.map((item) => html`<li>${item}</li>`)}</ul>
-${form(html`${tick('sure', own.forget.sure, false)}${submit(own.forget.submit)}`)}`,
+${form(html`${tick('sure', own.forget.sure, false)}<p><button class="grave" aria-describedby="tells-forget">${own.forget.submit}</button></p>`)}`,
   take: async (_tx, { texts: { own } }) => fault(own.forget.need),
 };
 

@@ -35,18 +35,18 @@ ${choice({
 ${submit(mails.saveLanguage)}`)}
 <h2>${mails.dataTitle}</h2>
 <p>${mails.dataLead(keptMonths)}</p>
-<p><a class="button plain" href="${home}/data">${own.data.link}</a></p>
+<p><a class="button" href="${home}/data">${own.data.link}</a></p>
 <form method="post" action="${home}/data">${submit(mails.export)}</form>
 <h2>${own.history.title}</h2>
 <p>${own.history.lead}</p>
 <form method="post" action="${home}/history">${submit(own.history.submit)}</form>
 <h2>${own.device.title}</h2>
 <p>${own.device.lead}</p>
-<form method="get" action="/r/own/"><div class="field"><button class="plain">${own.device.open}</button></div></form>
-<form method="post" action="${home}/device"><div class="field"><button class="plain">${own.device.forget}</button></div></form>
+<form method="get" action="/r/own/"><div class="field"><button>${own.device.open}</button></div></form>
+<form method="post" action="${home}/device"><div class="field"><button>${own.device.forget}</button></div></form>
 <h2>${mails.forgetTitle}</h2>
 <p>${mails.forgetLead}</p>
-<p><a class="button plain" href="${home}/forget">${mails.forgetLink}</a></p>`;
+<p><a class="button" href="${home}/forget">${mails.forgetLink}</a></p>`;
   },
   take: async (tx, view, fields) => {
     const { texts, opened, now } = view;

@@ -28,7 +28,7 @@ ${taps('history', says.history, sent.history ?? 'unknown', [
   ['unknown', says.histories.unknown],
 ])}
 ${field({ name: 'since', label: says.since, type: 'date', value: sent.since ?? today })}
-${submit(says.submit)}`)}`;
+${submit(says.submit, true)}`)}`;
   },
   take: async (tx, { texts, opened, today, entry }, fields) => {
     const { newBike: says } = texts.own;

@@ -34,10 +34,10 @@ function answers(
 ): Markup {
   const { tray } = voice.texts;
   const typed = sent.ride === row.id ? sent : {};
-  const ask = (say: string, body: Markup, label: string, isPlain = false): Markup => html`
+  const ask = (say: string, body: Markup, label: string): Markup => html`
 <form class="row" method="post"><input type="hidden" name="ride" value="${row.id}"><input type="hidden" name="say" value="${say}">
-${body}<div class="field"><button${isPlain ? html` class="plain"` : ''}>${label}</button></div></form>`;
-  const no = ask('no', NOTHING, tray.no[row.code] ?? tray.notARide, true);
+${body}<div class="field"><button>${label}</button></div></form>`;
+  const no = ask('no', NOTHING, tray.no[row.code] ?? tray.notARide);
   switch (row.code) {
     case 'no-times':
       return html`${ask('on-minutes', whenFields(tray, row, typed, true), tray.answer)}${no}`;
@@ -54,7 +54,7 @@ ${body}<div class="field"><button${isPlain ? html` class="plain"` : ''}>${label}
         'climbs',
         climbFields(row.climbs!, voice, (at) => clockText(at, { ...voice, zone })),
         tray.answer,
-      )}${when(row.likeDay !== null, () => ask('climbs', likeDayFields(row.likeDay!), likeDayText(row.likeDay!, row.climbs!, { ...voice, zone, today }), true))}${ask('yes', NOTHING, tray.climbs.all, true)}`;
+      )}${when(row.likeDay !== null, () => ask('climbs', likeDayFields(row.likeDay!), likeDayText(row.likeDay!, row.climbs!, { ...voice, zone, today })))}${ask('yes', NOTHING, tray.climbs.all)}`;
     default:
       return html`${ask('yes', NOTHING, tray.yes[row.code] ?? tray.answer)}${no}`;
   }

@@ -29,7 +29,7 @@ function lineMarkup(view: RiderView, line: SaidLine): Markup {
   return html`<article class="entry"><p><b>${words.day(line.on, view.today)}</b>: ${text}</p>
 ${when(mayTakeBack(line), () =>
   form(
-    html`<input type="hidden" name="fact" value="${line.fact.id}"><button class="plain">${said.takeBack}<span class="hidden">: ${text}</span></button>`,
+    html`<input type="hidden" name="fact" value="${line.fact.id}"><button>${said.takeBack}<span class="hidden">: ${text}</span></button>`,
   ),
 )}</article>`;
 }

@@ -85,7 +85,7 @@ function questionOf(
 <dl class="facts">${rows.map(([label, value]) => html`<dt>${label}</dt><dd>${value}</dd>`)}</dl>
 ${photoStrip({ ...view.voice, today: view.today }, photos, ({ id }) => pathOfPhotoBelow(path, id))}
 <form method="post" class="answers"><input type="hidden" name="question" value="${asked.id}">
-<button name="answer" value="yes">${says.riderYes}</button><button class="plain" name="answer" value="not-now">${says.notNow}</button></form></section>`;
+<button class="primary" name="answer" value="yes">${says.riderYes}</button><button name="answer" value="not-now">${says.notNow}</button></form></section>`;
 }
 
 function standingTable(view: RiderView, { unit: { tag }, standings, atHome }: OwnUnit['of']): Markup {
