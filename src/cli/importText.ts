@@ -32,12 +32,12 @@ const MOST_NAMED = 12;
 export function importedLines({ ids, added, changed, twins }: Imported): string[] {
   const [plus, other] = [listed(added, NAMED), listed(changed, KINDS)];
   if (plus === '' && other === '')
-    return [ids.length === 0 ? 'No new fact in it.' : `Facts added with their history: ${ids.length}.`];
+    return [ids.length === 0 ? 'Nothing new in it.' : `Facts added with their history: ${ids.length}.`];
   return [
     ...(plus === '' ? [] : [`Added: ${plus}.`]),
     ...(other === ''
       ? []
-      : [`Changed, for it was known and the file says something else: ${other}. Is that what you meant?`]),
+      : [`Changed, because the file says something else: ${other}. Is that what you meant?`]),
     ...twins.map(
       ({ bike, of, name, fact }) =>
         `Bike ${bike} was added beside ${of}, which is called "${name}" too. If it is the same bike, call it ${of} in the file, and take ${bike} back: stanchion void ${fact} --why "same bike"`,

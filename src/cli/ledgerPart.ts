@@ -29,6 +29,6 @@ export function readLedger(
   for (const of of COPIED) for (const row of part.rows[of]) summed(sum, of, row);
   if (sum.digest('hex') === part.sha256) return { ledger: { schema: part.schema, rows: part.rows } };
   const message =
-    'was changed since it was exported, and cannot be trusted. Take it out and change the rows beside it, or export anew.';
+    'was changed since it was exported, and cannot be trusted. Take it out and change the rows beside it, or export it again.';
   return { wrong: [{ path: ['ledger'], message }] };
 }

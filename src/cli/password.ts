@@ -14,7 +14,7 @@ type Ask = (prompt: string) => Promise<string>;
 export async function askTwice(account: string, ask: Ask): Promise<string> {
   const password = await ask(`New password for ${account}: `);
   if ((await ask('The same once more: ')) === password) return password;
-  throw new ServiceError('wrong-use', 'The two are not the same. Nothing was changed.');
+  throw new ServiceError('wrong-use', 'The two passwords differ. Nothing was changed.');
 }
 
 async function onTerminal(work: (ask: Ask) => Promise<string>): Promise<string> {

@@ -115,7 +115,7 @@ function failureOf(
     status: 3,
     code: 'fault',
     message,
-    hint: 'This is a fault of the program: tell of it, with what you typed.',
+    hint: 'This is a fault in the program. Please report it, with what you typed.',
   };
 }
 

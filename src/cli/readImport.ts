@@ -41,7 +41,7 @@ export async function readJsonImport(file: string): Promise<ReadImport> {
   if ((await stat(file)).size > MOST_BYTES)
     return refused(
       'too-large',
-      'This file is too large to be taken whole: move so large a ledger by backup and restore.',
+      'This file is too large to import. Move so large a ledger by backup and restore.',
       file,
     );
   let content: unknown;
@@ -67,7 +67,7 @@ function notJson(file: string, fault: string): string {
   if (extname(file).toLowerCase() !== '.csv') return `This is no JSON file: ${fault}.`;
   const name = basename(file, extname(file)).toLowerCase();
   const kind = DOCUMENT_KINDS.find((one) => one.toLowerCase() === name) ?? 'KIND';
-  return `For a CSV file say first what is in it: stanchion import ${kind} ${basename(file)}`;
+  return `For a CSV file say what is in it first: stanchion import ${kind} ${basename(file)}`;
 }
 
 /** The parser tells a position, which nobody can count to. */

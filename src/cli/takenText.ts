@@ -3,12 +3,11 @@ import type { Taken, TakenAbout } from '../flow/take/ingestFile.js';
 import { questionText } from './trayText.js';
 
 const ABOUT: Readonly<Record<TakenAbout, string>> = {
-  dismissed: 'Somebody said that this is no ride.',
+  dismissed: 'This was marked as no ride.',
   indoors: 'It wears no suspension.',
-  'no-unit-on-bike':
-    'No fork or shock was on this bike then. It counts as soon as one is entered as fitted at that time.',
+  'no-unit-on-bike': 'No fork or shock was on this bike then. Enter an earlier fitting and it counts.',
   'no-unit-on-any-bike':
-    'No fork or shock was on any of the rider’s bikes then. It counts as soon as one is entered as fitted at that time.',
+    'No fork or shock was on any of the rider’s bikes then. Enter an earlier fitting and it counts.',
   damaged: 'The file is damaged: what could be read of the ride counts.',
   'damaged-and-covered':
     'The file is damaged; another recording of the ride is sound and counts in its place.',

@@ -52,8 +52,8 @@ export function answersTo({
       ];
     case 'too-sparse':
       return [
-        { option: '--minutes N', means: 'for so long it moved' },
-        { option: '--ride yes', means: 'it is a bike ride: what can be told of it counts' },
+        { option: '--minutes N', means: 'for how long it moved' },
+        { option: '--ride yes', means: 'it is a bike ride: what can be read of it counts' },
         NO_RIDE,
       ];
     case 'two-places':

@@ -130,7 +130,7 @@ function storeReasons(stored: StoreHealth | null): Wrong[] {
           {
             reason: 'migrations' as const,
             message: 'A newer program has changed the tables.',
-            hint: 'Update this program, and start it anew.',
+            hint: 'Update this program and restart it.',
           },
         ]
       : []),
@@ -163,7 +163,7 @@ function machineReasons(machine: MachineState, clock: Clock): Wrong[] {
         decoder.brokeInARow >= FAILING_AFTER
           ? `Reading broke on the last ${decoder.brokeInARow} files.`
           : `A file has been read for ${Math.round(decoder.inHandS!)} s.`,
-      hint: 'Start the program anew. If it stays so, is it installed whole?',
+      hint: 'Restart the program. If that does not help, check that it is installed completely.',
     });
   // A clock that was set for a demo says nothing of the days of files.
   if (backups !== null && clock.isSet !== true) {
@@ -228,7 +228,7 @@ function loopReasons(loops: readonly LoopPulse[], stored: StoreHealth | null, no
       reason: 'loop' as const,
       since: ago(loop.runningS ?? loop.sinceEndedS),
       message: stillText(loop),
-      hint: `Start the program anew; the log says what "${loop.name}" did last.`,
+      hint: `Restart the program; the log says what "${loop.name}" did last.`,
     }));
   const failing = loops
     .filter(({ failedInARow }) => failedInARow >= FAILING_AFTER)

@@ -13,7 +13,7 @@ const IS_TOLD = /^what happened\b.*\.txt$/;
 /** `<rider>/<bike>/` and as much below as exports are usually packed in. */
 const DEEPEST = 6;
 
-const TOO_DEEP = 'This folder lies too deep. Hand over its files further up.';
+const TOO_DEEP = 'This folder is nested too deep. Move its files further up.';
 const UNREADABLE = 'This cannot be read. May this program read it, and is its disk sound?';
 const NO_PLAIN_FILE = 'This is a link or a device and is not followed. Copy the file itself here.';
 const ODD_NAME = 'Its name cannot be read on this system. Give it another one.';

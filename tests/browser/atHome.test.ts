@@ -73,7 +73,7 @@ test.runIf(hasBrowser).each([390, 820])(
       await act();
     };
     await tap(() => page.getByRole('button', { name: 'I do it myself' }).first().click());
-    await page.getByText('Your kit is put ready').waitFor();
+    await page.getByText('The workshop gets your kit ready').waitFor();
     await page.locator('#log').waitFor();
     await looked('guide');
     await page.emulateMedia({ media: 'print' });

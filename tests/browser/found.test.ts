@@ -81,7 +81,7 @@ test.runIf(hasBrowser).each([390, 820])(
     expect(places, text).not.toContain(-1);
     expect(places).toEqual([...places].sort((a, b) => a - b));
     expect(text).toMatch(/That day it had run .*\d.* since the last such service/);
-    expect(text).toContain('Next, by what is known today:');
+    expect(text).toContain('Next, as far as we know today:');
     expect(text).not.toMatch(/price|€/i);
     expect(await page.evaluate(FITS)).toBe(true);
     await expectAccessible(page, 'looks');

@@ -163,7 +163,7 @@ test.runIf(hasBrowser)(`a race day at ${WIDTH} px${WHY_NOT}`, { timeout: 180_000
   await page.goto(`${url}/fleets/t1/swap?off=F-07`);
   await page.getByRole('button', { name: /F-08/ }).click();
   expect(await page.getByRole('alert').textContent()).toContain('F-08 is marked “stop riding” (bent crown)');
-  expect(await page.getByText('It is marked “stop riding” and goes on all the same').isVisible()).toBe(true);
+  expect(await page.getByText('It is marked “stop riding” and goes on anyway').isVisible()).toBe(true);
 
   // Evening: the marked one on top, the rides of the day at what was on, and the race to come.
   await page.goto(`${url}/fleets/t1`);

@@ -52,7 +52,7 @@ it('what is refused says what to do', { timeout: 180_000 }, async () => {
   const file = join(data, 'w.json');
   writeFileSync(file, JSON.stringify({ fleets: DOCUMENT.fleets }));
   expect((await run('import', file)).stderr).toContain('on the page (stanchion serve)');
-  expect((await run('account', 'pit', '--role', 'mechanic')).stderr).toContain('fleets come by import');
+  expect((await run('account', 'pit', '--role', 'mechanic')).stderr).toContain('Add the fleet first');
   writeFileSync(file, JSON.stringify(DOCUMENT));
   await run('import', file);
   expect((await run('account', 'pit', '--role', 'mechanic')).stderr).toMatch(/--fleet\.\s+There are: t1\./);

@@ -78,11 +78,11 @@ describe('correct', () => {
       [{ on: '2025-02-30' }, /on must be a day/],
       [{ colour: 'red' }, /no such name: colour/],
       [{ unit: 'F-9' }, /no unit "F-9"/],
-      [{ serviceKind: 'air-sleeve' }, /no service kind "air-sleeve"/],
-      [{ on: '2025-06-19' }, /has not come yet/],
+      [{ serviceKind: 'air-sleeve' }, /F-1 is a fork and has no "air-sleeve"/],
+      [{ on: '2025-06-19' }, /is in the future/],
       [{ on: '2024-12-31' }, /came new on 2025-01-01/],
       [{ findings: { foamRings: 'blue' } }, /pale, honey, dark/],
-      [{ on: '2025-03-01' }, /stands there already/],
+      [{ on: '2025-03-01' }, /what it says already/],
     ] as const) {
       const refused = await correct(fact, changes);
       expect([refused.status, refused.stderr]).toEqual([1, expect.stringMatching(said)]);
@@ -120,7 +120,10 @@ describe('rename', () => {
 
   it('refuses a name that is taken, a kind that has none, and no reason', async () => {
     const taken = await run('rename', 'unit', 'F-1', 'F-2', '--why', 'x');
-    expect([taken.status, taken.stderr]).toEqual([1, expect.stringContaining('another unit is called')]);
+    expect([taken.status, taken.stderr]).toEqual([
+      1,
+      expect.stringContaining('Another unit is already called'),
+    ]);
     expect((await run('rename', 'service', 'F-1', 'F-3', '--why', 'x')).status).toBe(2);
     expect((await run('rename', 'unit', 'F-1', 'F-3', '--why', ' ')).status).toBe(2);
     expect((await run('rename', 'unit', 'F-9', 'F-3', '--why', 'x')).status).toBe(1);

@@ -35,7 +35,7 @@ describe('an import says', () => {
     expect((await take(TEAM)).stdout.split('\n')[0]).toBe(
       'Added: 1 workshop (w1), 1 fleet (t1), 2 bikes (tb1, tb2), 1 unit (F-1), 1 fitting, 1 race (x1).',
     );
-    expect((await take(TEAM)).stdout).toContain('No new fact in it.');
+    expect((await take(TEAM)).stdout).toContain('Nothing new in it.');
     expect((await take(TEAM, '--json')).rows).toMatchObject([{ ids: [], added: {}, changed: {} }]);
   });
 
@@ -46,7 +46,7 @@ describe('an import says', () => {
     const riders = [{ id: 'r1', name: 'Rider One', email: 'r1@example.org' }];
     const { stdout } = await take({ races, bikes, riders });
     expect(stdout).toMatch(/^Added: 1 rider \(r1\), 1 bike \(tb3\)\.$/m);
-    expect(stdout).toMatch(/^Changed, for it was known and the file says something else: 1 race \(x1\)\./m);
+    expect(stdout).toMatch(/^Changed, because the file says something else: 1 race \(x1\)\./m);
     const moved = { riders: [{ ...riders[0], email: 'other@example.org' }], races: TEAM.races };
     expect((await take(moved, '--json')).rows).toMatchObject([
       { did: 'import', ids: [], added: {}, changed: { riders: ['r1'] }, problems: [] },

@@ -88,11 +88,11 @@ it('check, backup, restore, move and import show how far they are; Ctrl-C ends t
     readdirSync(data).filter((name) => !/^whole|replaced|^stanchion\.db-/.test(name));
   const there = before();
   const cases: readonly (readonly [args: (nth: string) => string[], shows: RegExp, says: RegExp])[] = [
-    [() => ['check', ...at], /again[^\n]*: \d+ left/, /not all was looked at.*changes nothing/s],
+    [() => ['check', ...at], /again[^\n]*: \d+ left/, /the rest was not checked.*changes nothing/s],
     [
       (nth) => ['backup', join(data, `whole-${nth}.db`), ...at],
       /again[^\n]*: \d+ left/,
-      /no backup was made.*Give it again/s,
+      /no backup was made.*Give the command again/s,
     ],
     [() => ['restore', copy, ...at], /again[^\n]*: \d+ left/, /nothing was restored; the store is as it was/],
     [

@@ -58,11 +58,11 @@ it('lists leads, books one on the last place of a week, writes them for a spread
 
   const closed = await runHere(['lead', String(first!.id), '--book', '2026-06-11', ...at]);
   expect(closed.status).toBe(1);
-  expect(closed.stderr).toContain('There is no place on 2026-06-11: closed, or full.');
+  expect(closed.stderr).toContain('There is no place on 2026-06-11: the day is closed or full.');
   const booked = await runHere(['lead', String(first!.id), '--book', '2026-06-12', '--json', ...at]);
   expect(booked.rows).toEqual([{ did: 'booked on 2026-06-12', ids: [first!.id], problems: [] }]);
   const full = await runHere(['lead', String(second!.id), '--book', '2026-06-10', ...at]);
-  expect(full.stderr).toContain('Free are 2026-06-15, 2026-06-16, 2026-06-17.');
+  expect(full.stderr).toContain('Free days: 2026-06-15, 2026-06-16, 2026-06-17.');
   expect((await runHere(['lead', String(second!.id), ...at])).status).toBe(2);
   expect((await runHere(['lead', 'nothing', '--done', ...at])).stderr).toContain(
     'There is no booking nothing.',

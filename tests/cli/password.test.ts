@@ -14,6 +14,6 @@ it('a password that is typed unseen is typed twice, and two that differ are refu
   expect(await askTwice('pit', same.ask)).toBe('four plain words here');
   expect(same.asked).toEqual(['New password for pit: ', 'The same once more: ']);
   await expect(askTwice('pit', typed('four plain words', 'four plain word').ask)).rejects.toThrow(
-    'The two are not the same. Nothing was changed.',
+    'The two passwords differ. Nothing was changed.',
   );
 });

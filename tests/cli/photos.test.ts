@@ -30,7 +30,7 @@ it('the check names a file that is missing, one that is damaged, and one that no
   const stray = await originalsIn(join(data, 'photos')).keep(Buffer.from('stray'));
   const strayed = await run('check');
   expect(strayed.status).toBe(0);
-  expect(strayed.stdout).toContain(`photos/${stray.slice(0, 2)}/${stray}: no photograph names it.`);
+  expect(strayed.stdout).toContain(`photos/${stray.slice(0, 2)}/${stray}: no photograph uses it.`);
   writeFileSync(file, 'half a pic');
   const damaged = await run('check');
   expect(damaged.status).toBe(3);

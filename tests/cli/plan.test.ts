@@ -94,7 +94,7 @@ describe('the weeks', () => {
     expect(weeks[0]).toMatchObject({ openDays: 7, usableMinutes: 2688, places: 2, booked: 0, response: 0.5 });
     const { mean, p10, p90 } = weeks[0]!.services as { mean: number; p10: number; p90: number };
     expect([mean >= 1, p10, p10 <= p90]).toEqual([true, 1, true]);
-    expect((await run('load')).stdout).toMatch(/taken to come/);
+    expect((await run('load')).stdout).toMatch(/of the riders who are reminded come/);
     expect((await run('load', '--weeks', '0')).status).toBe(2);
   });
 

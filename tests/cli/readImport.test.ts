@@ -149,10 +149,10 @@ describe('a JSON file', () => {
       return 'problems' in read ? read.problems[0]!.message : null;
     };
     expect(await messageOf('riders.csv')).toBe(
-      'For a CSV file say first what is in it: stanchion import riders riders.csv',
+      'For a CSV file say what is in it first: stanchion import riders riders.csv',
     );
     expect(await messageOf('May.CSV')).toBe(
-      'For a CSV file say first what is in it: stanchion import KIND May.CSV',
+      'For a CSV file say what is in it first: stanchion import KIND May.CSV',
     );
   });
 

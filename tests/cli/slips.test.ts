@@ -62,7 +62,7 @@ const SLIPS: readonly Slip[] = [
     ['look', at('letter.txt'), '--now', '2025-05-20T08:00', '--data', at('nowhere')],
     2,
     'wrong-use',
-    /no workshop yet whose clocks.*Name its zone/s,
+    /no workshop yet.*Give the time with its zone/s,
   ],
   ['a day the other way round', ['due', '--by', '01.06.2025'], 2, 'wrong-use', /YYYY-MM-DD/],
   ['a day that there is not', ['due', '--by', '2025-02-30'], 2, 'wrong-use', /YYYY-MM-DD/],

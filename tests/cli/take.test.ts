@@ -288,7 +288,7 @@ describe('tray', () => {
       [['--ride', 'yes'], /Say which bike/],
       [['--on', '2025-06-11T08:00:00Z'], /clock was right/],
       [['--minutes', '30'], /tracks without times/],
-      [['--on', '2026-06-11T08:00:00Z'], /has not come yet/],
+      [['--on', '2026-06-11T08:00:00Z'], /is in the future/],
       [['--bike', 'none'], /no bike "none"/],
     ] as const) {
       const { status, stderr } = await run('tray', id, ...args);

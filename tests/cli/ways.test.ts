@@ -61,7 +61,7 @@ it('says for scripts by which way, when last, how late and what waits, and for w
 it('says it to people in words, in a table', async () => {
   const data = await taken();
   const { stdout } = await runHere(['ways', '--data', data, '--now', NOW]);
-  expect(stdout).toMatch(/^rider\s+name\s+by\s+last\s+days late\s+wait for a word/);
+  expect(stdout).toMatch(/^rider\s+name\s+by\s+last\s+days late\s+need an answer/);
   expect(stdout).toMatch(/\nr1\s+Rider One\s+a command \(2\)\s+2025-06-12\s+1\s*\n/);
   expect(stdout).toMatch(/\nr2\s+Rider Two\s+nothing yet\s*\n/);
 });

@@ -73,7 +73,7 @@ describe.skipIf(!canMount)(`a real disk${WHY}`, () => {
         const text = whatHappened(data);
         return text.includes('ride.gpx') ? text : null;
       });
-      expect(told).toMatch(/ride\.gpx: .*It cannot be read or kept at this moment/);
+      expect(told).toMatch(/ride\.gpx: .*It cannot be read or kept right now/);
       // What is wrong with the disk is for whoever runs it.
       expect(serving.log()).toMatch(/could not be written.*read-only/);
       expect(await countedRides(data)).toBe(0);

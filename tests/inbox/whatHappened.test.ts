@@ -42,7 +42,7 @@ b1/a.gpx: counted
 note.txt: set aside. It is no ride file: neither FIT nor GPX nor TCX. Export the ride as one of these.
 b.fit: waiting for an answer. The workshop has to say whose it is. The folder “r\\u{202e}9” is no rider’s id.
 slow.fit: It is still being copied, it seems. It is looked at again soon.
-restless.fit: It is replaced again and again. It is taken once it stands still for a minute. It is looked at again soon.
+restless.fit: It keeps changing. It is taken once it has not changed for a minute. It is looked at again soon.
 big.zip: So far 200 of the files in it are read. It is looked at again soon.
 all.zip: counted: 2; not a ride: 21
   all.zip/walk.gpx: not a ride. The recorder was set to another sport. If it was a bike ride, tell the workshop.
@@ -54,7 +54,7 @@ old.zip: 2 counted
   it('is told in the language of whose folder it is', () => {
     const text = whatHappenedText({ language: 'pt-BR', paths: PATHS.slice(0, 2) });
     expect(text).toBe(`\
-O que foi feito dos ficheiros desta pasta. Nenhum foi movido nem alterado.
+O que aconteceu aos ficheiros desta pasta. Nenhum foi movido nem alterado.
 
 b1/a.gpx: conta
 note.txt: posto de lado. Não é um ficheiro de volta: nem FIT, nem GPX, nem TCX. Exporte a volta num destes.

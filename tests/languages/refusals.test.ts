@@ -29,7 +29,7 @@ test.each(CODES)('%s is told in each language, and in no other', (code) => {
 
 test('on pages days are told as people say them, and no id of a fact', () => {
   expect(textIn('en', 'no-place')).toBe(
-    'There is no place on Sunday 14 June: closed, or full. Free are Tuesday 16 June, Wednesday 17 June.',
+    'There is no place on Sunday 14 June: the day is closed or full. Free days: Tuesday 16 June, Wednesday 17 June.',
   );
   expect(textIn('en', 'is-elsewhere')).toMatch(/^F-1 is on bike b1 from 1 May on\./);
   expect(textIn('en', 'before-it-came')).toMatch(
@@ -46,9 +46,9 @@ test('commands tell days as they are typed, kinds as tokens and facts by their i
   const said = (code: RefusalCode) =>
     commandRefusal({ refusal: code, values: REFUSED[code] }, wordsFor('en')).join(' ');
   expect(said('is-elsewhere')).toMatch(/^F-1 is on bike b1 from 2026-04-30T23:00:00Z on\./);
-  expect(said('not-of-unit')).toMatch(/no service kind "bushings". It has: lower-leg, full\.$/);
-  expect(said('held')).toBe('This cannot be made void: on it stands a fitting (fact f1).');
-  expect(said('void-already')).toBe('This line is void already (fact f1).');
+  expect(said('not-of-unit')).toMatch(/F-1 is a fork and has no "bushings". It has: lower-leg, full\.$/);
+  expect(said('held')).toBe('This cannot be taken back while something depends on it: a fitting (fact f1).');
+  expect(said('void-already')).toBe('This line was taken back already (fact f1).');
 });
 
 test('numbers lose no decimal that was typed', () => {

@@ -68,7 +68,7 @@ describe('renderDigest', () => {
     const said = plain(renderDigest(digest).text);
     expect(said).toContain('3 new since 24 May. 5 wait in the tray.');
     expect(said).toContain(
-      'no mail reaches them: - Dot Nobody, +000 555 0177: F-0055 lower-leg service, due (their address takes no mail)',
+      'mail does not reach them: - Dot Nobody, +000 555 0177: F-0055 lower-leg service, due (mail to their address is refused)',
     );
     expect(said).toContain('- Hire 7: F-0099 fork (new)');
     const quiet = plain(

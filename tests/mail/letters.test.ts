@@ -20,7 +20,7 @@ describe('renderConfirmAddress', () => {
       const { subject, text, html } = renderConfirmAddress({ ...frame, link: given });
       expect(subject).toBe('Invented Bench & Sons: is this address yours?');
       expect(plain(text)).toContain(
-        given === null ? 'To say yes, reply to this mail' : `Yes, this is my address: ${link}`,
+        given === null ? 'To confirm it, reply to this mail' : `Yes, this is my address: ${link}`,
       );
       expect(`${text} ${html}`).not.toMatch(/\b(ride|fork|shock|hours? of|May|June)\b/);
     }
@@ -30,7 +30,7 @@ describe('renderConfirmAddress', () => {
 describe('renderSilence', () => {
   it('asks whether the rider rests, and says that dates are guesses until then', () => {
     const { subject, text } = renderSilence({ ...frame, since: day('2025-05-03'), links: null });
-    expect(subject).toBe('Nothing since 3 May: resting, or has it stopped?');
+    expect(subject).toBe('No rides since 3 May: are you resting?');
     expect(plain(text)).toContain('is from 3 May');
     expect(plain(text)).toContain('guesses');
     expect(plain(text)).toContain('To stop these reminders, reply to this mail or phone +000 555 0100.');
@@ -70,7 +70,7 @@ describe('renderBooking', () => {
     [
       'declined',
       'Not possible: Moss Hopper, Tuesday 10 June',
-      ', lower-leg service. Sorry, that day cannot be.',
+      ', lower-leg service. Sorry, that day is not possible.',
     ],
   ] as const)('tells what was %s, and how to change it', (change, subject, said) => {
     const mail = renderBooking({
@@ -94,7 +94,7 @@ describe('renderBooking', () => {
     expect(part?.contentType ?? 'none').toContain(
       { booked: 'PUBLISH', moved: 'PUBLISH', cancelled: 'CANCEL', done: 'CANCEL', declined: 'none' }[change],
     );
-    expect(plain(mail.text).includes('Other days with a place: Thursday 12 June and Monday 16 June.')).toBe(
+    expect(plain(mail.text).includes('Other free days: Thursday 12 June and Monday 16 June.')).toBe(
       change === 'declined',
     );
     if (part) expect(part.content).toContain(`UID:${UID}`);

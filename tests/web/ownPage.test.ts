@@ -83,7 +83,7 @@ describe('a rider’s own page', () => {
     const text = plain(await world.text(home));
     expect(text).toContain('Moss Hopper fork F-1 Comes next lower-leg service, due');
     expect(text).toContain('Terrain hours (estimate) 52.0 h of 50 h Moving hours 52.0 h of 75 h');
-    expect(text).toContain('Second bike No fork or shock is known on this bike.');
+    expect(text).toContain('Second bike No fork or shock is entered for this bike yet.');
     expect(text).not.toContain('Brine');
     for (const below of BELOW) {
       const response = await world.get(home + below);
@@ -187,7 +187,7 @@ describe('a rider’s own page', () => {
       'now counts for Second bike',
     );
     const off = { say: 'move', ride: rideOf(9), bike: 'none' };
-    expect(plain(await (await world.post(`${home}/rides`, off)).text())).toContain('counts no more');
+    expect(plain(await (await world.post(`${home}/rides`, off)).text())).toContain('no longer counts');
     expect((await world.flow.due('F-1')).movingHoursSince).toBeCloseTo(before - 2, 4);
     await world.flow.expectSound();
   });
@@ -288,7 +288,7 @@ describe('a rider’s own page', () => {
     // Files came on one day alone, so nobody knows how often they come: six weeks without any are asked about.
     world.now = '2026-07-27T09:00:00Z';
     await world.beat();
-    const silence = world.sent.find((one) => one.subject.startsWith('Nothing since'));
+    const silence = world.sent.find((one) => one.subject.startsWith('No rides since'));
     expect(linksOf(silence!).get('page')).toMatch(/\/files$/);
     expect((await world.get(linksOf(silence!).get('page')!)).status).toBe(200);
   });
@@ -330,7 +330,7 @@ describe('the workshop', () => {
       { ...DOCUMENT.riders[0]!, addressConfirmed: false },
       DOCUMENT.riders[1]!,
     ]);
-    expect(plain(await (await unsure.act('mail')).text())).toContain('a mail asks the rider first');
+    expect(plain(await (await unsure.act('mail')).text())).toContain('A mail asks the rider first');
     const sent = await unsure.world.beat();
     expect(sent.filter((mail) => mail.subject.includes('your bikes'))).toEqual([]);
     const asks = sent.find((mail) => [...linksOf(mail).keys()].includes('address'))!;
@@ -344,7 +344,7 @@ describe('the workshop', () => {
     const nowhere = await atTheDesk([{ ...DOCUMENT.riders[0]!, email: null }, DOCUMENT.riders[1]!]);
     const refused = await nowhere.act('mail');
     expect(refused.status).toBe(409);
-    expect(plain(await refused.text())).toContain('No mail was queued');
+    expect(plain(await refused.text())).toContain('No mail goes out');
   });
 });
 
@@ -444,7 +444,7 @@ describe('files that a rider sends', () => {
     const sent = await (await send(world, home, [['no-times.gpx', untimed]])).text();
     expect(plain(sent)).toContain('It waits for an answer.');
     expect(sent).toContain(`${new URL(home).pathname}/rides`);
-    expect(plain(await world.text(home))).toContain('One ride waits for an answer from you');
+    expect(plain(await world.text(home))).toContain('One ride needs an answer from you');
     const page = await world.text(`${home}/rides`);
     const ride = /name="ride" value="([^"]+)"/.exec(page)![1]!;
     const fields = { ride, say: 'on-minutes', on: '2026-06-07', at: '09:30', minutes: '60' };

@@ -77,7 +77,7 @@ it('before a swap stand marks, hours left and the last service; spares first, an
   expect(spare).toBeGreaterThan(0);
   expect(bike).toBeGreaterThan(spare);
   expect(text).toMatch(/F-0509 \(fork\) Stop riding, have it checked first: creaks/);
-  expect(text).toMatch(/F-0502 \(fork\) lower-leg service: [\d.]+ h.{0,40}no service written down/);
+  expect(text).toMatch(/F-0502 \(fork\) lower-leg service: [\d.]+ h.{0,40}no service logged/);
 });
 
 it('a swap in the evening of today is seen at once, under that day on page and book', async () => {
@@ -111,7 +111,10 @@ it('the last swap is taken back by one press, once', async () => {
   expect(text).not.toContain('Last swap');
   expect(rowsOf(await oak.text('/fleets/t1'))).toEqual(before);
   const again = await oak.send(SWAP, `${SWAP}/back`, back);
-  expect([again.status, plain(await again.text())]).toEqual([409, expect.stringContaining('stands no more')]);
+  expect([again.status, plain(await again.text())]).toEqual([
+    409,
+    expect.stringContaining('can no longer be taken back'),
+  ]);
   const book = plain(await (await as('owner')).text('/units/F-0509/book'));
   expect(book).toMatch(/taken back by oak, .*: swap taken back/);
   expect(await store.read((tx) => tx.facts.list('fitting', {}))).toHaveLength(teamDocument().fittings.length);
@@ -226,6 +229,6 @@ it('months that are up are told with their year, on the fleet and on a race’s 
   const row = rowsOf(await oak.text('/fleets/t1')).find((one) => one.startsWith('F-0510'));
   expect(row).toMatch(/over interval.*lower-leg service: 20\.0 h.*12 months reached on 1 March 2026/);
   const sheet = rowsOf(await oak.text('/races/r-ash'));
-  expect(sheet.find((one) => one.startsWith('F-0510'))).toContain('its months ended on 1 March 2026');
-  expect(sheet.find((one) => one.startsWith('F-0503'))).toMatch(/its months end on \d+ \w+ 2027/);
+  expect(sheet.find((one) => one.startsWith('F-0510'))).toContain('its months were up on 1 March 2026');
+  expect(sheet.find((one) => one.startsWith('F-0503'))).toMatch(/its months are up on \d+ \w+ 2027/);
 });

@@ -41,7 +41,7 @@ const verifyAt = (now: Instant) => async (store: Store) => {
 const STANDS = {
   backup: {
     message: 'Interrupted: no backup was made.',
-    hint: 'The store goes on as it was, and a backup of before under that name too. Give it again.',
+    hint: 'The store is as it was, and so is an earlier backup of that name. Give the command again.',
   },
   restore: {
     message: 'Interrupted: nothing was restored; the store is as it was.',

@@ -14,6 +14,6 @@ export const clock = async ({ agree = false }: { agree?: boolean }, command: Com
     const lastBelieved = doubt && isoTime(doubt.lastAt);
     out.object({ now: isoTime(now), doubt: doubt?.how ?? null, lastBelieved });
     if (doubt !== null) setStatus(1);
-    out.line(doubt === null ? `The clock says ${isoTime(now)} and is believed.` : doubtText(doubt));
+    out.line(doubt === null ? `The clock says ${isoTime(now)} and is trusted.` : doubtText(doubt));
   });
 };

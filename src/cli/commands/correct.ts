@@ -27,7 +27,7 @@ export const correct = async (factId: string, options: { with: string; why: stri
 };
 
 export const makeVoid = async (factId: string, options: { why: string }, command: Command) => {
-  await enter(command, `fact ${factId} made void`, async (tx, entry) => [
+  await enter(command, `fact ${factId} taken back`, async (tx, entry) => [
     (await voidFact(tx, factId, whyOf(options), entry)).id,
   ]);
 };
@@ -42,7 +42,7 @@ export const renameOne = async (
   await enter(command, `${kind} ${from} is called ${to}`, async (tx, entry) => {
     const id = await getByHandle(tx, kind, from);
     const fact = await tx.facts.current(kind, id);
-    if (!fact) throw new ServiceError('refused', `The ${kind} "${from}" was made void.`);
+    if (!fact) throw new ServiceError('refused', `The ${kind} "${from}" was taken back.`);
     return [await rename(tx, fact.id, to, { ...entry, why: whyOf(options) })];
   });
 };
@@ -82,7 +82,7 @@ const wrongValues = (
 
 function whyOf({ why }: { readonly why: string }): string {
   if (why.trim() !== '') return why.trim();
-  throw new ServiceError('wrong-use', 'Say why in a few words: who reads it later wants to know.');
+  throw new ServiceError('wrong-use', 'Say why in a few words: whoever reads it later wants to know.');
 }
 
 function showStory(out: Output, lines: readonly StoryLine[], zone: string): void {

@@ -141,7 +141,7 @@ async function showLedger({ store }: Stanchion, out: Output, now: Instant): Prom
     mails: (await tx.mails.list()).filter((mail) => mail.state === 'handed-over'),
   }));
   showDue(out, due);
-  out.line(`\n${tray.length} rides and files wait in the tray for a person’s word.`);
+  out.line(`\n${tray.length} rides and files in the tray need an answer.`);
   const longest = (kind: MailRow['mail']): MailRow | undefined =>
     mails
       .filter((mail) => mail.mail === kind && mail.written?.headers['Content-Language'] === 'en')

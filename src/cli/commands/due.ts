@@ -62,7 +62,7 @@ export function showDue(out: Output, rows: readonly DueRow[]): void {
       row.declaredHours > 0 ? row.declaredHours.toFixed(1) : '',
     ]),
   );
-  if (rows.length === 0) out.line('Nothing is counted yet: import units and fit them to bikes.');
+  if (rows.length === 0) out.line('Nothing is counted yet. Import units and fit them to bikes.');
   else
     out.line(
       'Terrain hours are an estimate from elevation; moving hours stand beside them. The maker’s manual comes first.',

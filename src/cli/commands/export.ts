@@ -29,9 +29,7 @@ export const exportFile = async (path: string, options: { force?: boolean }, com
     }
     if (path === STDOUT) return;
     out.object({ did: 'export', ids: [], problems: [] });
-    out.line(
-      `The ledger is in ${path}, with names and addresses of riders: keep it as you would keep those.`,
-    );
+    out.line(`The ledger is in ${path}, with names and addresses of riders. Keep it safe.`);
     out.line(
       'Accounts, ride files in originals/, photographs in photos/ and mails in outbox/ are not in it; a backup has the accounts.',
     );

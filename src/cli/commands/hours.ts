@@ -53,7 +53,7 @@ async function enterHours(
     const ids = [await addHours(tx, { bikeId, on, minutes, ground, note }, entry)];
     const { timeZone } = await getWorkshop(tx);
     if (!(await isBareOn(tx, bikeId, on, timeZone))) return ids;
-    const said = `No unit was on ${bike} on ${on}: these hours count for none until one is said to have been.`;
+    const said = `No unit was on ${bike} on ${on}, so these hours count for none. Enter an earlier fitting and they count.`;
     return { ids, problems: [{ code: 'on-no-unit', message: said, source: bike }] };
   });
 }

@@ -16,7 +16,7 @@ import { setStatus } from '../status.js';
 
 const STANDS = {
   message: 'Interrupted: nothing was imported.',
-  hint: 'Give the same file again: what is there already adds nothing.',
+  hint: 'Give the same file again: what is already there adds nothing.',
 };
 
 export const importFile = async (
@@ -42,7 +42,8 @@ export const importFile = async (
       await refreshAllDue(stanchion);
       out.object({ did: 'import', ...imported, problems: [] });
       for (const line of importedLines(imported)) out.line(line);
-      if (read.document.riders.length > 0) out.line('How to reach the riders in it is now as the file says.');
+      if (read.document.riders.length > 0)
+        out.line('Addresses and phones of the riders in it are now as in the file.');
     } catch (error) {
       if (!(error instanceof ImportRefused)) throw error;
       refuse(out, importProblems(error));
@@ -55,7 +56,7 @@ function refuse(out: Output, problems: readonly Problem[]): void {
   const error = {
     code: 'refused',
     message: 'Nothing was imported.',
-    hint: 'problems says what is wrong, and where.',
+    hint: 'The list “problems” says what is wrong, and where.',
   };
   out.object({ did: 'nothing', ids: [], problems, error });
   out.complain('Nothing was imported:');

@@ -59,7 +59,7 @@ async function show(stanchion: Stanchion, options: ListOptions, command: Command
   const rows = leads.map(({ changedAt, ...lead }) => ({ ...lead, changedAt: isoTime(changedAt) }));
   for (const row of rows) out.object(row);
   const words = wordsFor('en');
-  if (rows.length === 0) out.line('Nothing is booked or may be booked.');
+  if (rows.length === 0) out.line('Nothing is booked, and nothing is coming up.');
   else
     out.table(
       ['id', 'booking', 'day', 'unit', 'service', 'likely', 'minutes', 'bike', 'rider', 'phone'],

@@ -211,7 +211,7 @@ export const mark = async (tag: string, what: string, options: MarkOptions, comm
 async function withoutList(tx: Tx, unitId: string, tag: string): Promise<Problem> {
   const { body } = (await tx.facts.current('unit', unitId))!;
   const names = inspectionLooks(body, 'crash').map(({ name }) => name);
-  const message = `Nobody said what was looked at on ${tag}. Give --looked FILE.json with a word for each of ${names.join(', ')}, or fill in the after-crash list on its page.`;
+  const message = `${tag} needs its after-crash list before the mark is cleared. Give --looked FILE.json with a word for each of ${names.join(', ')}, or fill in the list on its page.`;
   return { code: 'no-list', message, source: tag };
 }
 

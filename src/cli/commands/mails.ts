@@ -31,7 +31,9 @@ export const begin = async (options: { off?: boolean; dry?: boolean }, command: 
     const entry = { by: BY_COMMAND, at: clock.now() };
     const id = await store.write((tx) => setBegun(tx, isOn, entry));
     out.object({ did: 'begin', ids: id === null ? [] : [id], problems: [] });
-    const now = isOn ? 'Reminders go from today.' : 'Reminders rest: nothing goes but “stop riding”.';
+    const now = isOn
+      ? 'Reminders go out from today.'
+      : 'Reminders are paused: nothing goes out but “stop riding”.';
     out.line(id === null ? `Nothing changed. ${now}` : now);
   });
 };

@@ -90,7 +90,7 @@ function showLoad(out: Output, { weeks, response, leftOut }: BenchPlan): void {
   const crowded = weeks.filter((week) => week.isCrowded).map((week) => week.from);
   out.line(crowded.length === 0 ? 'No week is crowded.' : `Crowded: the weeks from ${words.list(crowded)}.`);
   out.line(
-    `Of riders who are reminded, ${percent(response)} are taken to come. Eight of ten weeks fall between.`,
+    `We assume that ${percent(response)} of the riders who are reminded come. The range is an 80 % range.`,
   );
   out.line(
     `Left out: ${leftOut.onTheBench} on the bench of which nothing is due, ${leftOut.stopRiding} not to be ridden, ${leftOut.historyUnknown} of unknown history, ${leftOut.boxed} boxed.`,
@@ -121,7 +121,7 @@ function showParts(out: Output, { parts, weeks }: BenchPlan): void {
   out.line(
     parts.length === 0
       ? 'No service is expected, and nothing is counted.'
-      : `For ${weeks.length} weeks. Nothing here names an oil or a part but as the workshop typed it.`,
+      : `For ${weeks.length} weeks. Parts and oil are as the workshop typed them.`,
   );
 }
 
@@ -154,13 +154,13 @@ function showRaces(out: Output, plans: readonly RacePlan[]): void {
       `${plan.name} (${plan.race}), ${plan.on}: ${plan.practiceHours} h practice, ${plan.raceHours} h race`,
     );
     for (const { unit, bike } of stopped)
-      out.line(`Stop riding ${unit.tag} on ${bike.handle}: have it seen first.`);
+      out.line(`Stop riding ${unit.tag} on ${bike.handle}: have it checked first.`);
     if (jobs.length === 0) out.line('Nothing must be serviced before it.');
     else showRaceJobs(out, jobs);
     if (plan.parts.length > 0) out.line(`Takes: ${words.list(plan.parts.map(useText))}.`);
     out.line('');
   }
-  if (plans.length === 0) out.line('There is no race to come. Races come by import.');
+  if (plans.length === 0) out.line('There is no race to come. Enter one under Races, or by import.');
 }
 
 function showRaceJobs(out: Output, jobs: RacePlan['jobs']): void {
@@ -189,15 +189,15 @@ function showFindings(out: Output, teaching: Awaited<ReturnType<typeof getTeachi
   const { services, dark, lesson, allDarkFrom, unusable, unusableBy } = teaching;
   out.object(teaching);
   out.line(
-    `Foam rings seen at ${services} services, dark at ${dark}; ${unusable} looks could not be used (${unusableBy['never-new']} never said new, ${unusableBy['not-said']} after a service that did not say, ${unusableBy['not-ridden']} without riding).`,
+    `Foam rings seen at ${services} services, dark at ${dark}; ${unusable} could not be used (${unusableBy['never-new']}: nobody has said when the rings were new; ${unusableBy['not-said']}: a service before did not say “put back” or “new”; ${unusableBy['not-ridden']}: no riding recorded since).`,
   );
   if (allDarkFrom !== null)
     out.line(
-      `All of them were dark, the earliest at ${one(allDarkFrom)} terrain hours: they go dark before that.`,
+      `All of them were dark, the earliest at ${one(allDarkFrom)} terrain hours. They go dark before that.`,
     );
   if (lesson === null) {
     out.line(
-      `Nothing is told below ${LEAST_SERVICES} services with ${LEAST_DARK} dark ones: so few could say anything.`,
+      `Too early to say. It takes at least ${LEAST_SERVICES} services, ${LEAST_DARK} of them with dark rings.`,
     );
     return;
   }
@@ -208,14 +208,14 @@ function showFindings(out: Output, teaching: Awaited<ReturnType<typeof getTeachi
   const { nineOfTen } = lesson;
   out.line(
     nineOfTen === null
-      ? 'The rings seen do not darken with more hours: no interval follows from them.'
-      : `At ${one(nineOfTen.hours)} terrain hours nine of ten rings are not yet dark (eight of ten: ${one(nineOfTen.low)} to ${one(nineOfTen.high)}).`,
+      ? 'The rings seen so far are no darker after more hours, so they suggest no interval.'
+      : `At ${one(nineOfTen.hours)} terrain hours nine of ten rings are not yet dark (80 % range: ${one(nineOfTen.low)} to ${one(nineOfTen.high)}).`,
   );
   out.line(
     {
-      'terrain-hours': 'Terrain hours foretell dark rings better than moving hours.',
-      'moving-hours': 'Moving hours foretell dark rings better than terrain hours.',
-      undecided: 'Whether terrain or moving hours foretell better cannot be told from these yet.',
+      'terrain-hours': 'Terrain hours tell dark rings better than moving hours do.',
+      'moving-hours': 'Moving hours tell dark rings better than terrain hours do.',
+      undecided: 'Whether terrain or moving hours tell dark rings better: too early to say.',
     }[lesson.better],
   );
   out.line(

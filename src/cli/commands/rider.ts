@@ -28,8 +28,8 @@ async function exportTo(command: Command, rider: string, file: string): Promise<
     const held = await store.read(async (tx) => exportRider(tx, await getByHandle(tx, 'rider', rider)));
     writeWhole(openPart(file), held);
     out.object({ did: 'rider export', ids: [], problems: [] });
-    out.line(`All that is held of rider ${rider} is in ${file}.`);
-    out.line('The ride files themselves lie in originals/ under the names that stand there.');
+    out.line(`All that is held about rider ${rider} is in ${file}.`);
+    out.line('The ride files themselves are in originals/, under the names given there.');
   });
 }
 
@@ -44,7 +44,7 @@ async function forget(command: Command, rider: string): Promise<void> {
     const folder = join(stanchion.config.inboxFolder, known ?? rider);
     if (known !== undefined)
       throw new ServiceError('refused', `The drop folder ${folder} is still there.`, {
-        hint: 'It is the rider’s own, so nothing in it is deleted here. Move it away or delete it first.',
+        hint: 'It belongs to the rider, so nothing in it is deleted here. Move it away or delete it first.',
       });
     const { handle, originals, photos, messageIds, erased } = await forgetAll(stanchion, riderId);
     await sweepStore(stanchion.config, { waitMs: 10_000 });
@@ -62,11 +62,11 @@ async function forget(command: Command, rider: string): Promise<void> {
     if (erased > 0)
       out.line(`Entries in which people had typed of the rider: ${erased}, with those words taken out.`);
     if (renewed.backups > 0)
-      out.line(`Backups here held the rider: ${renewed.backups} gave way to one made and verified now.`);
+      out.line(`Backups here held the rider: ${renewed.backups} were replaced by one made and verified now.`);
     if (renewed.replaced > 0)
       out.line(`Stores that a restore had set aside are deleted: ${renewed.replaced}.`);
     out.line(
-      'Backups and exports that lie elsewhere still hold the rider: delete them. One that is restored here is forgotten again.',
+      'Backups and exports elsewhere still hold the rider: delete them. If one is restored here, the rider is forgotten again.',
     );
   });
 }

@@ -43,8 +43,8 @@ export const serveAll = async (options: { port?: number }, command: Command) => 
 };
 
 const UNCHECKED = {
-  message: 'Interrupted: not all was looked at, so nothing is said of the rest.',
-  hint: 'It changes nothing. Give it again when there is time.',
+  message: 'Interrupted: the rest was not checked.',
+  hint: 'Checking changes nothing. Give the command again when there is time.',
 };
 
 export const check = async (_options: unknown, command: Command) => {
@@ -62,7 +62,7 @@ export const check = async (_options: unknown, command: Command) => {
     );
     for (const fault of checked.faults) out.line(`  ${fault}`);
     for (const file of checked.unnamedFiles)
-      out.line(`${file}: no photograph names it. It goes by itself once it lay here for 30 days.`);
+      out.line(`${file}: no photograph uses it. It is deleted by itself after 30 days.`);
     for (const { unit, movingS, aloneS } of checked.joined.charges)
       out.line(
         `${unit}: rides of several recordings count ${hoursOfSeconds(movingS).toFixed(2)} h; each recording alone would give ${hoursOfSeconds(aloneS).toFixed(2)} h.`,

@@ -23,7 +23,7 @@ export const told = async (
   command: Command,
 ): Promise<void> => {
   if (tag === undefined) return listWhomToCall(command);
-  if (kind === undefined) throw new ServiceError('wrong-use', 'Give the service kind too: told TAG KIND.');
+  if (kind === undefined) throw new ServiceError('wrong-use', 'Name the service kind too: told TAG KIND.');
   await enter(command, `${tag}: the rider was told of ${kind}`, async (tx, entry) => [
     await sayTold(tx, await getByHandle(tx, 'unit', tag), kind, entry),
   ]);

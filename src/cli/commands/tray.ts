@@ -30,7 +30,7 @@ interface TrayOptions {
 export const tray = async (id: string | undefined, options: TrayOptions, command: Command) => {
   const isAnswer = Object.values(options).some((value) => value !== undefined);
   if (isAnswer && id === undefined)
-    throw new ServiceError('wrong-use', 'Say which ride is answered: tray ID ANSWER.');
+    throw new ServiceError('wrong-use', 'Say which ride you answer: tray ID ANSWER.');
   if (id === undefined) await show(command);
   else if (isAnswer) await answer(command, id, options);
   else await tell(command, id);
@@ -127,7 +127,7 @@ async function answer(command: Command, id: string, options: TrayOptions): Promi
     const told = await stanchion.store.read((tx) => tellRide(tx, ride.id));
     const hours = changesText(changed);
     out.line(`${standing(told)}${hours === '' ? '' : ` (${hours})`}`);
-    if (!ride.dismissed && ride.question !== null) out.line('It still waits for a word: stanchion tray.');
+    if (!ride.dismissed && ride.question !== null) out.line('It still needs an answer: stanchion tray.');
   });
 }
 

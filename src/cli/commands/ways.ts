@@ -12,7 +12,7 @@ export const ways = async (_options: unknown, command: Command): Promise<void> =
     const rows = await store.read((tx) => listWays(tx, clock.now()));
     for (const { name: _name, ...row } of rows) out.object(row);
     out.table(
-      ['rider', 'name', 'by', 'last', 'days late', 'wait for a word', 'not usable', 'mails left'],
+      ['rider', 'name', 'by', 'last', 'days late', 'need an answer', 'not usable', 'mails left'],
       rows.map(({ rider, name, ways: used, daysLate, asking, setAside, mailsLeft }) => [
         ...[rider, name],
         used.length === 0

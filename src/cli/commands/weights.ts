@@ -101,7 +101,7 @@ function showChanges(
       words.state[change.after],
     ]),
   );
-  if (isDry) out.line('Nothing was changed. Without --dry it is.');
+  if (isDry) out.line('Nothing was changed. Leave out --dry to change it.');
 }
 
 async function showWeights(out: Output, store: Store, standing: Weights): Promise<void> {

@@ -36,17 +36,21 @@ export function addBook(program: Command): void {
 function addUnits(program: Command): void {
   program
     .command('service')
-    .description('log a service; its clocks begin again with that day')
+    .description('log a service; its hours start again from that day')
     .argument('<tag>')
     .argument('<kind>', BUILT_IN_SERVICE_KINDS.join(', '))
     .requiredOption('--on <day>', 'the day it was done', dayArgument)
-    .option('--restarts <kinds>', 'the clocks that it restarts, parted by commas, or none', listArgument)
+    .option(
+      '--restarts <kinds>',
+      'the services whose hours it restarts, separated by commas, or none',
+      listArgument,
+    )
     .addOption(new Option('--by <where>', 'where it was done; here, if not said').choices(DONE_BY))
     .addOption(new Option('--elsewhere', 'the same as --by another-workshop').hideHelp())
     .option('--findings <file>', 'what was seen inside, as JSON')
     .option('--parts <file>', 'parts and oil used, as JSON: [{"part": "…", "count": 2, "measure": "pieces"}]')
     .option('--technician <name>')
-    .option('--price <text>', 'as it stands on the bill')
+    .option('--price <text>', 'as on the bill')
     .option('--note <text>')
     .option('--again', 'it was done twice on that day')
     .action(later(async () => (await import('../commands/ledger.js')).service));
@@ -58,7 +62,7 @@ function addUnits(program: Command): void {
     .requiredOption('--from <when>', 'a day or a time', momentArgument)
     .option('--before-first', 'before that day’s first ride (so it is when only a day is given)')
     .option('--after-last', 'after that day’s last ride')
-    .option('--although-marked', 'although the unit is marked to be stopped')
+    .option('--although-marked', 'although the unit is marked “stop riding”')
     .action(later(async () => (await import('../commands/ledger.js')).fit));
   program
     .command('unfit')
@@ -76,11 +80,11 @@ function addUnits(program: Command): void {
     .requiredOption('--at <when>', 'a day or a time', momentArgument)
     .option('--before-first', 'before that day’s first ride')
     .option('--after-last', 'after that day’s last ride')
-    .option('--although-marked', 'although the unit is marked to be stopped')
+    .option('--although-marked', 'although the unit is marked “stop riding”')
     .action(later(async () => (await import('../commands/ledger.js')).swap));
   program
     .command('gone')
-    .description('say that a unit left for good, or is back: gone, it is due no more and in no list')
+    .description('say that a unit left for good (it is then never due and in no list), or is back')
     .argument('<tag>')
     .argument('<how>', GOINGS.join(', '))
     .requiredOption('--on <day>', 'its last day here, or the day on which it came back', dayArgument)
@@ -94,7 +98,7 @@ function addUnits(program: Command): void {
     .action(later(async () => (await import('../commands/ledger.js')).member));
   program
     .command('mark')
-    .description('set or clear the crash mark: stop riding, have it seen')
+    .description('set or clear the crash mark: stop riding, have it checked')
     .argument('<tag>')
     .argument('<stop|clear>')
     .requiredOption('--why <text>')
@@ -140,7 +144,7 @@ function addDeclare(program: Command): void {
 function addCorrections(program: Command): void {
   program
     .command('correct')
-    .description('put a fact right: it, who changed it, when and why stay in the book')
+    .description('correct a fact: the old one stays in the book, with who changed it, when and why')
     .argument('<fact>', 'its id, as story shows it')
     .requiredOption(
       '--with <file>',
@@ -150,7 +154,7 @@ function addCorrections(program: Command): void {
     .action(later(async () => (await import('../commands/correct.js')).correct));
   program
     .command('void')
-    .description('take a fact back: it stays in the book and counts no longer')
+    .description('take a fact back: it stays in the book and no longer counts')
     .argument('<fact>', 'its id, as story shows it')
     .requiredOption('--why <text>')
     .action(later(async () => (await import('../commands/correct.js')).makeVoid));

@@ -18,7 +18,7 @@ export function addFiles(program: Command): void {
     .action(later(async () => (await import('../commands/take.js')).take));
   program
     .command('import')
-    .description('take a whole file or nothing of it; the same again adds nothing')
+    .description('take a whole file, or nothing of it; the same file again adds nothing')
     .argument('<file-or-kind>', 'FILE.json, or the kind of a CSV file')
     .argument('[file.csv]')
     .action(later(async () => (await import('../commands/import.js')).importFile));
@@ -30,9 +30,7 @@ export function addFiles(program: Command): void {
     .action(later(async () => (await import('../commands/export.js')).exportFile));
   program
     .command('tray')
-    .description(
-      'what waits for a person’s word; with an id, how that ride stands; with an answer, its answer',
-    )
+    .description('what needs an answer; with an id, where that ride stands; with an answer, answers it')
     .argument('[id]')
     .option('--bike <id>', 'it was on this bike; also moves a ride that counts')
     .option('--rider <id>', 'it is this rider’s')
@@ -45,11 +43,13 @@ export function addFiles(program: Command): void {
     .action(later(async () => (await import('../commands/tray.js')).tray));
   program
     .command('ways')
-    .description('by which ways each rider’s files come, when last, how late as a rule, and what is stuck')
+    .description(
+      'how each rider’s files come, when the last came, how late they usually are, and what is stuck',
+    )
     .action(later(async () => (await import('../commands/ways.js')).ways));
   program
     .command('due')
     .description('units and service kinds by likely date')
-    .option('--by <day>', 'only what is likely by then, or presses already', dayArgument)
+    .option('--by <day>', 'only what is likely by then, or pressing already', dayArgument)
     .action(later(async () => (await import('../commands/due.js')).due));
 }

@@ -5,7 +5,7 @@ import { later } from './later.js';
 export function addKeep(program: Command): void {
   program
     .command('backup')
-    .description('copy the store to a file and verify the copy; the server may go on meanwhile')
+    .description('copy the store to a file and verify the copy; the server can go on running')
     .argument('<file>')
     .action(later(async () => (await import('../commands/backup.js')).backUp));
   program
@@ -26,7 +26,7 @@ export function addKeep(program: Command): void {
     .action(later(async () => (await import('../commands/clock.js')).clock));
   program
     .command('rider')
-    .description('all that is held of a rider, written to a file; or forget who the rider is')
+    .description('write all that is held about a rider to a file, or forget the rider')
     .argument('<rider>')
     .argument('<export|forget>')
     .argument('[file.json]', 'where the export goes')

@@ -12,9 +12,13 @@ export async function workshopTime(command: Command, text: string): Promise<Inst
   const zone = await zoneOf(command);
   const at = zone === null ? null : momentOf(text, zone);
   if (at !== null) return at;
-  throw new ServiceError('wrong-use', `There is no workshop yet whose clocks ${text} could be read by.`, {
-    hint: 'Name its zone: 2025-05-20T08:00:00Z, or 2025-05-20T09:00:00+01:00.',
-  });
+  throw new ServiceError(
+    'wrong-use',
+    `There is no workshop yet, so its time zone is not known and ${text} is unclear.`,
+    {
+      hint: 'Give the time with its zone: 2025-05-20T08:00:00Z, or 2025-05-20T09:00:00+01:00.',
+    },
+  );
 }
 
 async function zoneOf(command: Command): Promise<string | null> {

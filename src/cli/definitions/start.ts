@@ -6,7 +6,7 @@ import { later } from './later.js';
 export function addStart(program: Command): void {
   program
     .command('setup')
-    .description('make the store and the first account')
+    .description('create the store and the first account')
     .option('--account <name>', 'the account’s name', 'owner')
     .action(later(async () => (await import('../commands/setup.js')).setUp));
   program
@@ -28,15 +28,15 @@ export function addStart(program: Command): void {
     .action(later(async () => (await import('../commands/accounts.js')).showAccounts));
   program
     .command('account')
-    .description('make an account, set its password, end its sessions, or remove it')
+    .description('create an account, set its password, sign it out, or remove it')
     .argument('<name>')
-    .addOption(new Option('--role <role>', 'make it: what it may do').choices(ROLES))
+    .addOption(new Option('--role <role>', 'create it, with what it may do').choices(ROLES))
     .option('--fleet <fleet>', 'the fleet that a mechanic looks after')
     .option(
       '--password',
-      'set another password, as where it was forgotten: asked for, or from STANCHION_PASSWORD',
+      'set another password, for instance when it was forgotten: asked for, or from STANCHION_PASSWORD',
     )
-    .option('--sign-out', 'end every session of it')
+    .option('--sign-out', 'sign it out everywhere')
     .option('--remove', 'remove it')
     .action(later(async () => (await import('../commands/accounts.js')).changeAccount));
 }

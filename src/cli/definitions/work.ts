@@ -12,8 +12,8 @@ export function addWork(program: Command): void {
     .action(later(async () => (await import('../commands/mails.js')).mails));
   program
     .command('begin')
-    .description('let reminders begin today, or rest')
-    .option('--off', 'let them rest again')
+    .description('begin reminders today, or pause them')
+    .option('--off', 'pause them again')
     .option('--dry', 'only say what would go')
     .action(later(async () => (await import('../commands/mails.js')).begin));
   program
@@ -23,7 +23,7 @@ export function addWork(program: Command): void {
   program
     .command('told')
     .description(
-      'riders whom no mail reaches; with a unit and a service: somebody told its rider by another way',
+      'riders whom mail does not reach; with a unit and a service: somebody told its rider by another way',
     )
     .argument('[tag]')
     .argument('[kind]')
@@ -34,7 +34,7 @@ export function addWork(program: Command): void {
     .option('--all', 'those done and declined too')
     .option('--csv <file>', 'write them to a file')
     .option('--calendar', 'the secret address of the bookings’ calendar')
-    .option('--new-calendar', 'make another address; the earlier one no longer works')
+    .option('--new-calendar', 'create another address; the earlier one no longer works')
     .action(later(async () => (await import('../commands/leads.js')).leads));
   program
     .command('lead')
@@ -67,11 +67,11 @@ function addPlan(program: Command): void {
     .action(later(async () => (await import('../commands/plan.js')).races));
   program
     .command('findings')
-    .description('what foam rings seen at services teach about the interval')
+    .description('what foam rings seen at services say about the interval')
     .action(later(async () => (await import('../commands/plan.js')).findings));
   program
     .command('jobs')
-    .description('units at the workshop: each job’s step, promise and what it waits for')
+    .description('units at the workshop: each job’s step, promise, and what it waits for')
     .action(later(async () => (await import('../commands/jobs.js')).jobs));
   program
     .command('day')

@@ -66,7 +66,7 @@ const decisionOn = (
 const withdraw = (notice: PastNotice, reason: string): Decision =>
   decisionOn(notice, notice.occasion, 'withdraw', reason, { noticeId: notice.id });
 
-const RELAY_CAME = 'it was never sent: decided anew, now that there is a relay';
+const RELAY_CAME = 'it was never sent: checked again, now that there is a relay';
 
 /** Waiting notices whose reason has gone, or that must not go now. */
 function withdrawals(

@@ -17,7 +17,7 @@ export async function copyLedger(
   if (schema !== tx.copies.schema)
     refuseCommand(
       `This export was made by another version (${schema}; this one is ${tx.copies.schema}).`,
-      'Export it anew with this version, or restore a backup.',
+      'Export it again with this version, or restore a backup.',
     );
   const standing = await findWorkshop(tx);
   const isOurs = rows.fact.some((row) => row.kind === 'workshop' && row.entity_id === standing?.entityId);

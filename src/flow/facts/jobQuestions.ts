@@ -34,7 +34,7 @@ export async function askJob(tx: Tx, unitId: string, asked: JobAsked, entry: Ent
   const before = await findQuestion(tx, unitId);
   const fact = { kind: 'jobQuestion' as const, body };
   if (before?.body.answer === 'asked')
-    return (await replaceFact(tx, before.id, fact, { ...entry, why: 'asked anew' })).id;
+    return (await replaceFact(tx, before.id, fact, { ...entry, why: 'asked again' })).id;
   return (await addFact(tx, fact, entry)).id;
 }
 

@@ -19,7 +19,7 @@ const LONGEST_WAIT_MS = 1000;
 const BRISK_MS = 1000;
 const MOST_SLOWNESS_MS = 120_000;
 const TOO_SLOW =
-  'Reading the files in it takes too long, so the rest was left. Unpack it and hand over a few files at a time.';
+  'Reading the files in it took too long, so the rest was left out. Unpack it and hand over a few files at a time.';
 
 /** What all the files of one handing-over take beyond a second each: whoever hands over slow ones is given no more. */
 export class Slowness {

@@ -8,7 +8,7 @@ export const mails: MailTexts = {
   stopLink: 'Stop these reminders',
   stopWithout: (contact) => `To stop these reminders, ${contact}.`,
   estimateNote:
-    'Terrain hours are moving hours weighed by how hard the ground worked the suspension. That is an estimate, from the elevation in ride files.',
+    'Terrain hours are moving hours, weighted by how hard the ground worked the suspension. That is an estimate, from the elevation in ride files.',
   cautions: {
     title: 'Before anybody opens a unit',
     items: [
@@ -56,7 +56,7 @@ export const mails: MailTexts = {
     },
     jobs: {
       'lower-leg': 'Foam rings, wipers and bath oil are seen to, before dirty oil wears the stanchions.',
-      damper: 'The damper is opened and gets fresh oil and seals: oil that has worked long damps less.',
+      damper: 'The damper is opened and gets fresh oil and seals: old oil damps less.',
       'air-sleeve': 'The air sleeve comes off, is cleaned, and gets fresh seals and grease.',
       'wipers-only': 'The wipers, which keep dirt out of the oil, are changed.',
       'air-spring':
@@ -78,12 +78,12 @@ export const mails: MailTexts = {
     noRidesSince: (day) => `No rides since ${day}: a guess.`,
     terrainHours: 'Terrain hours (estimate)',
     movingHours: 'Moving hours',
-    advised: (tag, job, day, why) => `On ${day} we advised a ${job} of ${tag}: ${why}`,
+    advised: (tag, job, day, why) => `On ${day} we advised a ${job} for ${tag}: ${why}`,
     declared: 'Declared by you',
     declaredAll: 'all of them; no ride file came',
     stillSo: (bike, hours, ground, months) =>
-      `You told us of ${bike}: about ${hours} a week, mostly ${ground} ground, ${months}. Is it still so?`,
-    stillSoLink: 'Yes, or it is different now',
+      `You told us about ${bike}: about ${hours} a week, mostly ${ground} ground, ${months}. Is that still right?`,
+    stillSoLink: 'Say yes, or change it',
     ofInterval: (hours, interval) => `${hours} of ${interval}`,
     ofAtMost: (hours, ceiling) => `${hours} of at most ${ceiling}`,
     left: (hours) => `${hours} left`,
@@ -130,28 +130,27 @@ export const mails: MailTexts = {
     reached: (what, day) => `${what} reached on ${day}`,
     monthsUp: (months, day) => `${months} up on ${day}`,
     comesFirst: (what) => `${what} first`,
-    dateNote:
-      'The date is as likely too early as too late. The dates under it are those with a likelihood of 10\u00a0% and of 90\u00a0%.',
-    toCall: 'Please call: no mail reaches them',
+    dateNote: 'The date may turn out early or late. The dates under it are its 80\u00a0% range.',
+    toCall: 'Please call: mail does not reach them',
     openList: 'Open the list',
   },
 
   confirm: {
     subject: (workshop) => `${workshop}: is this address yours?`,
     why: (workshop) =>
-      `${workshop} would like to write to this address when a service on your bike falls due. Please say that it is yours; until then, nothing more is sent.`,
+      `${workshop} would like to write to this address when a service on your bike falls due. Please confirm that it is yours. Nothing else is sent until then.`,
     otherwise: 'If you did not expect this mail, do nothing: no other will follow.',
     link: 'Yes, this is my address',
-    withoutLink: (contact) => `To say yes, ${contact}.`,
+    withoutLink: (contact) => `To confirm it, ${contact}.`,
   },
 
   silence: {
-    subject: (day) => `Nothing since ${day}: resting, or has it stopped?`,
+    subject: (day) => `No rides since ${day}: are you resting?`,
     resting: (day) =>
       `The last ride that reached us is from ${day}. If you are resting, there is nothing to do.`,
     stopped: (contact) =>
       `If you have been riding, your ride files no longer reach us. Please hand over the new ones, or ${contact}.`,
-    estimates: 'Until rides come in again, the dates we give are guesses, and are marked as such.',
+    estimates: 'Until rides come in again, the dates we give are guesses and say so.',
     link: 'Hand over ride files',
   },
 
@@ -180,13 +179,13 @@ export const mails: MailTexts = {
       done: ({ bike, unit, job }, day) =>
         `The ${job} of ${bike} (${unit}) is done already, so ${day} is no longer needed.`,
       declined: ({ bike, unit, job }, day) =>
-        `You asked for ${day} for ${bike} (${unit}), ${job}. Sorry, that day cannot be.`,
+        `You asked for ${day} for ${bike} (${unit}), ${job}. Sorry, that day is not possible.`,
     },
-    offered: (days) => `Other days with a place: ${days}.`,
+    offered: (days) => `Other free days: ${days}.`,
     change: (contact) => `If that does not suit you, ${contact}.`,
     changeDay: 'Change or cancel this day',
     otherDay: 'Choose another day',
-    calendar: 'The attached file brings your calendar up to date.',
+    calendar: 'The attached file updates your calendar.',
   },
 
   dayAsked: {
@@ -211,7 +210,7 @@ export const mails: MailTexts = {
       cancelled: ({ bike, unit, job }, rider, day) =>
         `${rider} does not come on ${day}: ${bike} (${unit}), ${job}. That place is free again.`,
       missed: ({ bike, unit, job }, rider, day) =>
-        `${rider} says that nothing came on ${day}: ${bike} (${unit}), ${job}. The job is open again.`,
+        `${rider} says that it did not come on ${day}: ${bike} (${unit}), ${job}. The job is open again.`,
     },
   },
 
@@ -220,7 +219,7 @@ export const mails: MailTexts = {
     said: ({ bike, unit, job }, rider, was, day) =>
       `${rider} moved ${bike} (${unit}), ${job}, from ${was} to ${day}.`,
     holds:
-      'It is booked, for the bench has room then. If it does not suit you, book another day: the rider gets a mail.',
+      'It is booked: the bench has room that day. If it does not suit you, book another day; the rider gets a mail.',
   },
 
   ready: {
@@ -228,7 +227,7 @@ export const mails: MailTexts = {
     said: (bike, unit) => `${bike} (${unit}) is done and can be collected.`,
     did: (services) => `Done: ${services}.`,
     price: (price) => `Price as agreed: ${price}.`,
-    next: (service, day) => `Next, by what is known today: ${service}, likely ${day}.`,
+    next: (service, day) => `Next, as far as we know today: ${service}, likely ${day}.`,
     call: (contact) => `To say when it suits you, ${contact}.`,
   },
 
@@ -252,29 +251,29 @@ export const mails: MailTexts = {
     soon: 'Have this checked soon; in doubt do not ride:',
     soonHow: (contact) => `We say what to do about it: ${contact}.`,
     seen: 'Seen inside',
-    sound: 'Nothing was seen that needs to be done soon.',
+    sound: 'Nothing was seen that needs work soon.',
     hours: (terrain, moving) =>
       `That day it had run ${terrain} (terrain hours, an estimate; ${moving} moving) since the last such service.`,
-    next: (service, when) => `Next, by what is known today: ${service}, ${when}.`,
+    next: (service, when) => `Next, as far as we know today: ${service}, ${when}.`,
     parts: 'Parts and oil that went in',
     setUp: 'Set-up, as it was written down',
     left: 'Set-up as it left',
     link: 'See it all',
     linkWithPhotos: 'See it all, with photographs',
     later: 'Hand over your rides and we can say when the next service is likely.',
-    stopLink: 'No such mails after a service',
-    stopWithout: (contact) => `To stop such mails, or with a question: ${contact}.`,
+    stopLink: 'Stop these mails after a service',
+    stopWithout: (contact) => `To stop these mails, or to ask something: ${contact}.`,
     stopPage: {
-      says: 'After a service a mail says what was found. You can stop these mails; that it is ready is still told.',
+      says: 'After a service a mail says what was found. You can stop these mails. You still hear when the bike is ready.',
       submit: 'Stop these mails',
-      stopped: 'These mails are stopped. What was found still stands on your page.',
+      stopped: 'These mails are stopped. You can still read what was found on your page.',
       again: 'Send them again',
-      on: 'These mails go again.',
+      on: 'You get these mails again.',
     },
     print: 'To print it, use the print command of the browser.',
     done: (services, day) => `Done on ${day}: ${services}.`,
     price: (price) => `Price: ${price}.`,
-    corrected: 'If the workshop corrects something, it stands here at once.',
+    corrected: 'What the workshop corrects shows here at once.',
   },
 
   filesTaken: {
@@ -289,7 +288,7 @@ export const mails: MailTexts = {
     answer: 'Answer',
     others: 'Other files',
     more: (files) => (files === 1 ? 'and one more' : `and ${files} more`),
-    stopWithout: (contact) => `To stop these answers, or with a question: ${contact}.`,
+    stopWithout: (contact) => `To stop these answers, or to ask something: ${contact}.`,
     stop: 'Stop these answers',
   },
 
@@ -306,7 +305,7 @@ export const mails: MailTexts = {
       told: (rider, phone) =>
         phone === null
           ? `${rider} has no phone number here.`
-          : `${rider}’s phone: ${phone}. A mail may lie unread: call.`,
+          : `${rider}’s phone: ${phone}. They may not read the mail: call.`,
     },
   },
 
@@ -318,16 +317,16 @@ export const mails: MailTexts = {
   link: {
     fresh: {
       subject: (workshop) => `${workshop}: a fresh link`,
-      said: 'The link that was opened is too old. Here is a fresh one to the same page.',
+      said: 'The link that was opened is too old. Here is a fresh link to the same page.',
       label: 'Open the page',
       otherwise: 'If you did not ask for it, do nothing.',
     },
     first: {
       subject: (workshop) => `${workshop}: your bikes and hours`,
-      said: 'This is your own page: there you see your bikes with their hours and what falls due, send your ride files, and ask for a day.',
+      said: 'This is your own page. See your bikes, their hours and what falls due, send your ride files, and ask for a day.',
       label: 'Open your page',
       otherwise:
-        'Whoever has this link sees the same, so keep it to yourself. It works for 60 days; after that the page can send you a fresh one.',
+        'Anybody who has this link sees the same, so keep it to yourself. It works for 60 days. After that the page can send you a fresh one.',
     },
   },
 };

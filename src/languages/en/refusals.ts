@@ -45,34 +45,34 @@ const DAY_WRONG = 'If that day is wrong, correct it in the service book on the u
 const EASY_AND_HARD = 'A few words in a row are easy to remember and hard to guess.';
 
 export const refusals: RefusalTexts = {
-  'workshop-name': (_, { name }) => `The workshop stays "${name}": by that name an export finds its ledger.`,
+  'workshop-name': (_, { name }) =>
+    `The workshop keeps the name "${name}": an exported file finds its ledger by it.`,
   'time-zone': (_, { zone }) => `There is no time zone "${zone}".`,
   'unit-kind': (around, { tag, before, after }) => [
     `${tag} has fittings or services as ${a(around, before)}: it cannot become ${a(around, after)}.`,
-    'Make those void first, or enter it under a tag of its own.',
+    'Take those back first, or enter this one under a tag of its own.',
   ],
   'weight-range': (around, { ground, low, high, value }) => [
     `The weight of ${around.words.ground[ground]} ground must be from ${around.number(low)} to ${around.number(high)}, not ${around.number(value)}.`,
     'No hour counts less than 0.5 or more than 3; on a fleet’s bikes it may count up to 4, where there is a fleet.',
   ],
   'landing-range': (around, { most, value }) => [
-    `A second in the air may add from 0 to ${around.number(most)} terrain seconds, not ${around.number(value)}.`,
-    'With 0 landings add nothing.',
+    `Landings: a second in the air may add from 0 to ${around.number(most)} terrain seconds, not ${around.number(value)}.`,
+    'With 0, landings add nothing.',
   ],
   'weights-fall': (around, { smooth, typical, rough }) =>
-    `Rougher ground cannot weigh less: ${around.words.ground.smooth} ${around.number(smooth)}, ${around.words.ground.typical} ${around.number(typical)} and ${around.words.ground.rough} ${around.number(rough)} must not fall.`,
+    `Terrain weights cannot fall as the ground gets rougher: ${around.words.ground.smooth} ${around.number(smooth)}, ${around.words.ground.typical} ${around.number(typical)}, ${around.words.ground.rough} ${around.number(rough)}.`,
   'not-of-unit': (around, of) => [
-    `${of.tag} is ${a(around, of.unitKind)}: it has no service kind "${around.serviceKind(of.serviceKind)}".`,
+    `Service: ${of.tag} is ${a(around, of.unitKind)} and has no "${around.serviceKind(of.serviceKind)}".`,
     `It has: ${kindsText(around, of.kinds)}.`,
   ],
   'no-clock': (around, { tag, unknown, kinds }) => [
-    `${tag} has no clock "${unknown.map(around.serviceKind).join('", "')}".`,
-    `It has: ${kindsText(around, kinds)}.`,
+    `Restarts: ${tag} counts no hours for "${unknown.map(around.serviceKind).join('", "')}".`,
+    `It counts them for: ${kindsText(around, kinds)}.`,
   ],
-  'service-to-come': (around, { on }) =>
-    `${around.day(on)} has not come yet; a service is logged when it is done.`,
+  'service-to-come': (around, { on }) => `${around.day(on)} is in the future. Log a service once it is done.`,
   'service-there': (around, { tag, serviceKind, on, fact, who }) => [
-    `${who} logged ${around.serviceKind(serviceKind)} of ${tag} for ${around.day(on)} already${around.fact(fact)}. Nothing was saved.`,
+    `${tag} already has its ${around.serviceKind(serviceKind)} of ${around.day(on)}, logged by ${who}${around.fact(fact)}. Nothing was saved.`,
     'If it was done twice on that day, say so with --again; to add parts to the first, correct it.',
   ],
   'no-finding': (_, { unknown, names }) =>
@@ -80,49 +80,50 @@ export const refusals: RefusalTexts = {
   'foam-rings': (_, { said, looks }) => `Foam rings are ${looks.join(', ')}, not "${said}".`,
   'put-back-or-new': (_, { name, said }) => `"${name}" is put-back or new, not "${said}".`,
   'ride-unseen': (_, { names }) => [
-    `It cannot be ridden by this list: nobody looked at ${names.map(lookName).join(', ')}.`,
-    'Look at all of it, or choose repair or replace. The mark stays until then.',
+    `The result cannot be “ride”: nobody looked at ${names.map(lookName).join(', ')}.`,
+    'Look at all of it, or choose repair or replace. The “stop riding” mark stays until then.',
   ],
   'ride-harmed': (_, { seen }) => [
-    `It cannot be ridden with what was seen: ${seenText(seen)}.`,
-    'Choose repair or replace. The mark stays until it is looked at again.',
+    `The result cannot be “ride” with what was seen: ${seenText(seen)}.`,
+    'Choose repair or replace. The “stop riding” mark stays until it is looked at again.',
   ],
   'sheet-own-check': () => [
-    'Whoever typed a sheet does not check it.',
-    'Somebody else holds it against the manual, signed in with an account of their own.',
+    'The person who typed a sheet cannot check it.',
+    'Somebody else checks it against the manual, signed in with their own account.',
   ],
   'sheet-lines': (_, { unknown, names }) =>
     `A sheet for such a unit has no line "${unknown.join('", "')}". It has: ${names.join(', ')}.`,
   'kind-former': (around, { serviceKind }) => [
-    `A service "${around.serviceKind(serviceKind)}" is logged no more: taking the lowers off is a lower-leg service.`,
+    `A service "${around.serviceKind(serviceKind)}" can no longer be logged: taking the lowers off is a lower-leg service.`,
     'Log lower-leg, and say that the wipers are new.',
   ],
   'kind-stays': (_, { name }) =>
-    `The service kind "${name}" keeps its name and kind of unit; add another instead.`,
+    `The name and the kind of unit of "${name}" cannot be changed. Add another service kind instead.`,
   'kind-is-there': (around, { unitKind, name }) => [
-    `${capital(a(around, unitKind))} has the service kind "${around.serviceKind(name)}" already.`,
-    'Its hours are set by an interval.',
+    `${capital(a(around, unitKind))} already has the service kind "${around.serviceKind(name)}".`,
+    'Set its hours under Intervals.',
   ],
-  'kind-added': (_, { name }) => `The service kind "${name}" was added already.`,
+  'kind-added': (_, { name }) => `The service kind "${name}" is there already.`,
   'no-kind': (around, { unitKind, serviceKind }) =>
     `${capital(a(around, unitKind))} has no service kind "${around.serviceKind(serviceKind)}".`,
-  'interval-hours': () => 'The hours must be more than 0 and at most 10 000.',
+  'interval-hours': () => 'The terrain hours must be more than 0 and at most 10 000.',
   'interval-months': () => 'The months must be a whole number from 1 to 240.',
   'interval-ceiling': () => 'The ceiling in moving hours must be more than 0 and at most 10 000.',
   'interval-there': (around, { fact }) =>
-    `There is an interval for these units already${around.fact(fact)}; correct that one.`,
-  'time-to-come': () => 'That time has not come yet.',
+    `These units already have an interval for this service${around.fact(fact)}. Correct that one.`,
+  'time-to-come': () => 'That time is in the future.',
   minutes: () => 'The minutes must be more than 0 and at most 1440, a whole day.',
   'before-it-came': (around, { tag, first, on, fact }) => [
     `${tag} came new on ${around.day(first)}; it cannot have been serviced on ${around.day(on)}${around.fact(fact)}.`,
     DAY_WRONG,
   ],
-  held: (around, { by, name }) => `This cannot be made void: on it stands ${HOLDERS[by](name, around)}.`,
+  held: (around, { by, name }) =>
+    `This cannot be taken back while something depends on it: ${HOLDERS[by](name, around)}.`,
   'nothing-to-tell': (around, { kind }) =>
-    `Nothing is to be told of ${around.serviceKind(kind)}: it neither comes up nor is due.`,
-  'void-already': (around, { fact }) => `This line is void already${around.fact(fact)}.`,
-  'same-already': () => 'That is what stands there already.',
-  'name-taken': (_, { name, kind }) => `"${name}" is what another ${kind} is called.`,
+    `There is nothing to tell the rider: the ${around.serviceKind(kind)} is neither coming up nor due.`,
+  'void-already': (around, { fact }) => `This line was taken back already${around.fact(fact)}.`,
+  'same-already': () => 'That is what it says already.',
+  'name-taken': (_, { name, kind }) => `Another ${kind} is already called "${name}".`,
   'name-alike': (_, { name, kind, other }) => [
     `"${name}" differs only in capital letters from the ${kind} "${other}".`,
     `If it is that one, call it "${other}"; if it is another, give it a name of its own.`,
@@ -131,8 +132,8 @@ export const refusals: RefusalTexts = {
   'no-moment': (_, { text }) =>
     `"${text}" is neither a day such as 2026-05-01 nor a time such as 2026-05-01T18:30:00+01:00.`,
   'fitting-to-come': (around, { from }) => [
-    `${around.day(from)} has not come yet; a fitting is entered at most a week ahead.`,
-    'Look at the year.',
+    `${around.day(from)} is too far ahead: a fitting is entered at most a week before its day.`,
+    'Check the year.',
   ],
   'fitting-ends': () => 'A fitting must end after it begins.',
   'is-elsewhere': (around, { tag, bike, span }) => [
@@ -144,105 +145,105 @@ export const refusals: RefusalTexts = {
     `Take that one off first, or swap the two units. ${DAY_WRONG}`,
   ],
   'hours-to-come': (around, { on }) =>
-    `${around.day(on)} has not come yet; hours are entered when they are ridden.`,
+    `${around.day(on)} is in the future. Enter hours once they are ridden.`,
   'share-range': (around, { most }) => [
     `The unrecorded share must be more than 0 and at most ${around.number(most)} % of all riding.`,
     'Where hardly any riding was recorded, enter its hours by hand.',
   ],
   'share-ends': (around, { from, to }) =>
-    `The time must end after it begins: ${around.day(from)} to ${around.day(to)}.`,
+    `The unrecorded share must end after it begins: ${around.day(from)} to ${around.day(to)}.`,
   'declared-range': (around, { most }) => `The hours a week must be from 0 to ${around.number(most)}.`,
   'declared-months': () => 'Name at least one month, as numbers from 1 to 12: 4-10 is April to October.',
   'share-there': (around, { span, fact }) => [
-    `A share ${spanText(around, span)} is entered for this bike already${around.fact(fact)}.`,
-    'Correct that one, or enter another time.',
+    `This bike already has an unrecorded share ${spanText(around, span)}${around.fact(fact)}.`,
+    'Correct that one, or choose other days.',
   ],
   'on-no-bike': (around, { tag, at }) => `${tag} was on no bike at ${around.day(at)}.`,
   'swap-itself': () => 'A unit cannot be swapped with itself.',
   'other-places': (_, of) => `${of.a} is a ${of.placeOfA} and ${of.b} a ${of.placeOfB}.`,
   'is-marked': (_, { tag, why }) =>
-    `${tag} is marked “stop riding” (${why}): have it checked first, or say plainly that it goes on all the same.`,
-  'is-out': (around, { bike, since }) => `${bike} is out already, since ${around.day(since)}.`,
+    `${tag} is marked “stop riding” (${why}). Have it checked first, or confirm that it goes on anyway.`,
+  'is-out': (around, { bike, since }) => `${bike} has been out since ${around.day(since)}.`,
   'days-out': (around, { most }) =>
-    `It was out on ${around.number(most)} days, and ridden on no more than these.`,
+    `Days ridden: the bike was out for ${around.number(most)} days, so it cannot have been ridden on more.`,
   'bike-marked': (_, { bike, tag, why }) =>
-    `${bike} does not go out: ${tag} on it is marked “stop riding” (${why}). Have it checked first, or put another on.`,
-  'no-swap': () => 'This swap stands no more: it was taken back, or something came after it.',
-  'neither-on': () => 'Neither of the two units is on a bike then.',
+    `${bike} cannot go out: ${tag} on it is marked “stop riding” (${why}). Have it checked first, or fit another.`,
+  'no-swap': () =>
+    'This swap can no longer be taken back: it was taken back already, or something changed after it.',
+  'neither-on': () => 'Neither of the two units is on a bike at that time.',
   'is-gone': (around, { tag, how, on }) => [
-    `${tag} is gone since ${around.day(on)}: ${around.words.gone[how]}.`,
-    'If it is back, say so first.',
+    `${tag} has been gone since ${around.day(on)}: ${around.words.gone[how]}.`,
+    'If it is back, enter that first.',
   ],
   'not-gone': (_, { tag }) => `${tag} is not gone on that day.`,
-  'gone-to-come': (around, { on }) => `${around.day(on)} has not come yet.`,
+  'gone-to-come': (around, { on }) => `The last day here, ${around.day(on)}, is in the future.`,
   'fitted-since': (around, { tag, bike, from }) => [
     `${tag} went on bike ${bike} on ${around.day(from)}, after that day.`,
-    'Look at the day, or correct that fitting first.',
+    'Check the day, or correct that fitting first.',
   ],
   'on-only-then': (around, { tag, fact }) => [
-    `${tag} went on only then, and not in place of the other: correct that instead of swapping${around.fact(fact)}.`,
-    'An owner or a technician can, in the book on the page of the unit.',
+    `${tag} was fitted at that very time, and not in place of the other. Correct that fitting instead of swapping${around.fact(fact)}.`,
+    'An owner or a technician can do that in the service book on the unit’s page.',
   ],
-  'job-open': (_, { tag }) => `${tag} is at the workshop already.`,
-  'no-job': (_, { tag }) => `${tag} is not at the workshop. Say first that it arrived.`,
+  'job-open': (_, { tag }) => `${tag} is already at the workshop.`,
+  'no-job': (_, { tag }) => `${tag} is not at the workshop. Enter first that it arrived.`,
   'no-quiet-week': () => 'That week is no longer quiet. Choose another one.',
   'nobody-invited': () => 'Nobody is ticked. Tick whom to invite.',
   'not-invited': (_, { tag }) =>
-    `${tag} cannot be invited any more: it has a day, was invited already, or nothing of it is likely due.`,
+    `${tag} cannot be invited any more: it has a day, was already invited, or nothing on it is likely due.`,
   'photos-enough': (_, { most }) =>
-    `There are ${most} photographs of it already. Take one back that says little.`,
-  'lead-is-done': () =>
-    'This booking is done; the unit stands among the bookings again when a service falls due.',
+    `There are already ${most} photographs of it. Take one back that you do not need.`,
+  'lead-is-done': () => 'This booking is done. The unit is listed again when a service falls due.',
   'day-passed': (around, { day }) => `${around.weekday(day)} has passed.`,
   'no-place': (around, { day, free }) => [
-    `There is no place on ${around.weekday(day)}: closed, or full.`,
+    `There is no place on ${around.weekday(day)}: the day is closed or full.`,
     free.length === 0
       ? 'No day is free in the next six weeks.'
-      : `Free are ${free.map(around.weekday).join(', ')}.`,
+      : `Free days: ${free.map(around.weekday).join(', ')}.`,
   ],
-  'other-lead': (_, { lead }) => [
-    `This unit has another booking, ${lead}, since.`,
-    'Change that one instead.',
-  ],
-  'lead-settled': (_, { state }) => `This booking is ${state} already.`,
-  'account-name': (_, { most }) => `An account has a name of at most ${most} characters, on one line.`,
+  'other-lead': (_, { lead }) => [`This unit now has another booking, ${lead}.`, 'Change that one instead.'],
+  'lead-settled': (_, { state }) => `This booking is already ${state}.`,
+  'account-name': (_, { most }) => `The name of an account has at most ${most} characters, on one line.`,
   'account-there': (_, { name }) => [
-    `There is an account ${name} already.`,
-    `An owner gives it another password under Settings, Accounts, or by the command: stanchion account ${name} --password.`,
+    `There is already an account ${name}.`,
+    `An owner can set another password under Settings, Accounts, or with the command: stanchion account ${name} --password.`,
   ],
-  'only-mechanic': () => 'Only a mechanic is bound to a fleet.',
+  'only-mechanic': () => 'Only a mechanic has a fleet. Leave the fleet empty.',
   'needs-fleet': (_, { fleets }) => [
-    'A mechanic looks after one fleet: name one that there is, on the command line with --fleet.',
-    fleets.length === 0 ? 'There is none yet; fleets come by import.' : `There are: ${fleets.join(', ')}.`,
+    'A mechanic looks after one fleet. Choose it, or name it on the command line with --fleet.',
+    fleets.length === 0 ? 'There is none yet. Add the fleet first.' : `There are: ${fleets.join(', ')}.`,
   ],
   'last-owner': () => [
-    'This is the only owner; nobody could create accounts any more.',
+    'This is the only owner: without one nobody can create accounts.',
     'Create another owner first.',
   ],
   'password-length': (_, { least, most, length }) => [
     `A password has from ${least} to ${most} characters; this one has ${length}.`,
     EASY_AND_HARD,
   ],
-  'password-common': () => ['This password is one of the commonest, which are guessed first.', EASY_AND_HARD],
+  'password-common': () => [
+    'This password is among the most common ones, which are guessed first.',
+    EASY_AND_HARD,
+  ],
   'password-names': () => [
     'This password is only a name that is easily guessed: the account’s, the workshop’s or Stanchion.',
     EASY_AND_HARD,
   ],
-  'no-answer': () => 'There is no answer in this.',
+  'no-answer': () => 'No answer was chosen.',
   'counts-already': () => 'This ride counts already.',
   'say-when-long': () => 'Say when this track was ridden, and for how many minutes.',
   'say-when': () => 'Say when this ride started.',
   'say-who': () => 'Say whose ride this is, or which bike it was on.',
   'say-bike': () => 'Say which bike this was on.',
-  'no-climbs': () => 'Nothing upward in this ride is in doubt.',
+  'no-climbs': () => 'No climb of this ride is in doubt.',
   'no-such-climb': (_, { count }) => `Name climbs by their numbers, from 1 to ${count}.`,
-  'no-such-recording': () => 'This ride has no such recording beside another one.',
-  'no-other-ride': () => 'There is no such other recorded ride.',
+  'no-such-recording': () => 'This ride has no second recording of that name.',
+  'no-other-ride': () => 'There is no other recorded ride of that name.',
   'too-far-apart': () =>
     'The two began more than 15 hours apart: no clock is that wrong, so they are two rides.',
   'clock-right': () => 'The recorder’s clock was right for this ride, so it started when the recorder says.',
   'minutes-known': () =>
     'The recorder says for how long this ride moved; minutes are for tracks without times.',
   'needs-minutes': () => 'This track has no times: say for how many minutes it was ridden.',
-  count: () => 'A count needs a part, and numbers of 0 or more.',
+  count: () => 'A count of the shelf needs a part, and amounts of 0 or more.',
 };

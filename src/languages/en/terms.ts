@@ -25,7 +25,7 @@ export const terms: Terms = {
   callReason: {
     'no-address': 'no mail address',
     unconfirmed: 'address not confirmed',
-    refused: 'their address takes no mail',
+    refused: 'mail to their address is refused',
     unsubscribed: 'reminders stopped',
     'told-twice': 'mailed already',
   },
@@ -58,21 +58,21 @@ export const terms: Terms = {
   monthsTo: (from, to) => `${from} to ${to}`,
   ground: { smooth: 'smooth', typical: 'typical', rough: 'rough' },
   bikeRule: {
-    chosen: 'chosen by a person',
+    chosen: 'chosen by hand',
     subfolder: 'by its folder',
     sensor: 'by a sensor on the bike',
-    profile: 'by the profile of the recorder',
+    profile: 'by the recorder’s profile',
     'ride-type': 'by the type of ride',
     'only-suspended': 'the only bike with suspension',
-    usual: 'the bike that its rider takes as a rule',
+    usual: 'the rider’s usual bike',
   },
   way: {
     folder: 'the drop folder',
-    page: 'the own page',
+    page: 'the rider’s own page',
     mail: 'mail',
     cable: 'a cable at the workshop',
     command: 'a command',
-    before: 'not noted then',
+    before: 'not recorded then',
   },
   hourSource: {
     recorded: 'from ride files',
@@ -88,8 +88,8 @@ export const terms: Terms = {
   },
   nearly: (left, of, limit) => `${left} of ${of} left by then (${limit})`,
   nameFault: {
-    spaces: 'must hold something, without spaces around it',
-    signs: 'must be at most 64 characters, free of slashes and hidden characters',
+    spaces: 'must not be empty, nor begin or end with a space',
+    signs: 'may have at most 64 characters, without slashes or hidden characters',
     dot: 'must not begin with a dot',
   },
   counted: {

@@ -10,7 +10,7 @@ export const mails: MailTexts = {
   stopLink: 'Parar estes lembretes',
   stopWithout: (contact) => `Para parar estes lembretes, ${contact}.`,
   estimateNote:
-    'As horas de terreno são as horas em movimento, pesadas pelo trabalho que o terreno deu à suspensão. É uma estimativa, feita da altitude nos ficheiros das voltas.',
+    'As horas de terreno são as horas em movimento, ponderadas pelo trabalho que o terreno deu à suspensão. É uma estimativa, feita a partir da altitude nos ficheiros das voltas.',
   cautions: {
     title: 'Antes de alguém abrir uma unidade',
     items: [
@@ -18,7 +18,7 @@ export const mails: MailTexts = {
       'Mande verificar em breve e, na dúvida, não ande: um risco, um pouco de óleo, um ruído novo, uma folga pequena.',
       'Primeiro tire a pressão, devagar. Uma unidade que fica comprimida vai à oficina sem ser aberta.',
       'Use proteção nos olhos. Troque as anilhas de uso único. Não deixe chegar óleo aos travões.',
-      'Óleo e aperto pelo manual do fabricante, com chave dinamométrica; o manual vale mais do que qualquer intervalo dado aqui.',
+      'Óleo e binários de aperto pelo manual do fabricante, com chave dinamométrica; o manual vale mais do que qualquer intervalo dado aqui.',
       'Na dúvida, pergunte a um técnico qualificado.',
       'Aqui contam-se horas; ninguém viu a peça, e nada aqui certifica que é segura.',
     ],
@@ -58,15 +58,15 @@ export const mails: MailTexts = {
     },
     jobs: {
       'lower-leg': 'Tratam-se anéis de espuma, raspadores e óleo, antes que o óleo sujo gaste as barras.',
-      damper: 'O hidráulico é aberto e leva óleo e vedantes novos: o óleo muito usado amortece menos.',
+      damper: 'O hidráulico é aberto e leva óleo e vedantes novos: o óleo velho amortece menos.',
       'air-sleeve': 'O corpo de ar sai, é limpo e leva vedantes e massa novos.',
-      'wipers-only': 'Os raspadores, que guardam o óleo da sujidade, são trocados.',
-      'air-spring': 'A mola de ar é aberta, limpa e lubrificada, para se mover livre e segurar o ar.',
+      'wipers-only': 'Trocam-se os raspadores, que protegem o óleo da sujidade.',
+      'air-spring': 'A mola de ar é aberta, limpa e lubrificada, para se mover bem e segurar o ar.',
       'seal-repair': 'Troca-se o vedante que perde.',
       tune: 'O hidráulico é afinado de novo para quem anda com ele.',
       'travel-change': 'Muda-se o curso.',
       'bushing-resize': 'Os casquilhos voltam à medida.',
-      bushings: 'Casquilhos e apoios são vistos, e trocados onde há folga.',
+      bushings: 'Casquilhos e apoios são verificados, e trocados onde há folga.',
       full: 'Desmontagem e limpeza, com óleo e vedantes novos.',
     },
     bring: 'Traga-a limpa.',
@@ -75,7 +75,7 @@ export const mails: MailTexts = {
     hoursOf: (terrain, moving) => `terreno ${terrain} (estimativa), movimento ${moving}`,
     somethingElse: 'Outra coisa? Já feita, mais tarde, vendida ou guardada',
     inItsPlace: (job, because) =>
-      `Sugerimos antes ${job}${because === null ? ', também no prazo' : `: ${because}`}.`,
+      `Sugerimos antes ${job}${because === null ? ', também a fazer' : `: ${because}`}.`,
     noRidesSince: (day) => `Sem voltas desde ${day}: palpite.`,
     terrainHours: 'Horas de terreno (estimativa)',
     movingHours: 'Horas em movimento',
@@ -83,8 +83,8 @@ export const mails: MailTexts = {
     declared: 'Declaradas por si',
     declaredAll: 'todas; não veio nenhum ficheiro',
     stillSo: (bike, hours, ground, months) =>
-      `Disse-nos de ${bike}: cerca de ${hours} por semana, quase sempre em terreno ${ground}, ${months}. Continua assim?`,
-    stillSoLink: 'Sim, ou agora é diferente',
+      `Disse-nos, sobre ${bike}: cerca de ${hours} por semana, quase sempre em terreno ${ground}, ${months}. Continua assim?`,
+    stillSoLink: 'Dizer que sim, ou mudar',
     ofInterval: (hours, interval) => `${hours} de ${interval}`,
     ofAtMost: (hours, ceiling) => `${hours} de até ${ceiling}`,
     left: (hours) => `faltam ${hours}`,
@@ -132,26 +132,26 @@ export const mails: MailTexts = {
     monthsUp: (months, day) => `limite de ${months} a ${day}`,
     comesFirst: (what) => `vem primeiro: ${what}`,
     dateNote:
-      'A data tanto pode ser cedo como tarde demais. As datas por baixo são as de probabilidade de 10\u00a0% e de 90\u00a0%.',
-    toCall: 'Por favor ligue: nenhuma mensagem lhes chega',
+      'A data pode falhar para cedo ou para tarde. As datas por baixo são o seu intervalo de 80\u00a0%.',
+    toCall: 'Por favor telefone: as mensagens não lhes chegam',
     openList: 'Abrir a lista',
   },
 
   confirm: {
     subject: (workshop) => `${workshop}: este endereço é seu?`,
     why: (workshop) =>
-      `${workshop} gostaria de escrever para este endereço quando se aproximar uma revisão da sua bicicleta. Por favor diga que é seu; até lá, não enviamos mais nada.`,
+      `${workshop} gostaria de escrever para este endereço quando se aproximar uma revisão da sua bicicleta. Por favor confirme que é seu. Até lá, não enviamos mais nada.`,
     otherwise: 'Se não esperava esta mensagem, não faça nada: não virá outra.',
     link: 'Sim, este endereço é meu',
-    withoutLink: (contact) => `Para dizer que sim, ${contact}.`,
+    withoutLink: (contact) => `Para o confirmar, ${contact}.`,
   },
 
   silence: {
-    subject: (day) => `Nada desde ${day}: a descansar, ou parou?`,
+    subject: (day) => `Sem voltas desde ${day}: está a descansar?`,
     resting: (day) => `A última volta que nos chegou é de ${day}. Se está a descansar, não há nada a fazer.`,
     stopped: (contact) =>
       `Se tem andado, os ficheiros das voltas deixaram de nos chegar. Por favor entregue os novos, ou ${contact}.`,
-    estimates: 'Até chegarem voltas, as datas que damos são palpites, e vão marcadas como tal.',
+    estimates: 'Até chegarem voltas, as datas que damos são palpites, e é isso que dizem.',
     link: 'Entregar ficheiros das voltas',
   },
 
@@ -181,8 +181,8 @@ export const mails: MailTexts = {
       declined: ({ bike, unit, job }, day) =>
         `Pediu ${day} para ${bike} (${unit}), ${job}. Lamentamos, esse dia não é possível.`,
     },
-    offered: (days) => `Outros dias com lugar: ${days}.`,
-    change: (contact) => `Se não lhe der jeito, ${contact}.`,
+    offered: (days) => `Outros dias livres: ${days}.`,
+    change: (contact) => `Se não lhe convém, ${contact}.`,
     changeDay: 'Mudar ou desmarcar este dia',
     otherDay: 'Escolher outro dia',
     calendar: 'O ficheiro em anexo atualiza o seu calendário.',
@@ -210,7 +210,7 @@ export const mails: MailTexts = {
       cancelled: ({ bike, unit, job }, rider, day) =>
         `${rider} não vem ${day}: ${bike} (${unit}), ${job}. Esse lugar está livre outra vez.`,
       missed: ({ bike, unit, job }, rider, day) =>
-        `${rider} diz que não trouxe nada ${day}: ${bike} (${unit}), ${job}. O trabalho está outra vez por marcar.`,
+        `${rider} diz que não veio ${day}: ${bike} (${unit}), ${job}. O trabalho está outra vez por marcar.`,
     },
   },
 
@@ -227,7 +227,7 @@ export const mails: MailTexts = {
     said: (bike, unit) => `${bike} (${unit}) está pronta e pode ser levantada.`,
     did: (services) => `Feito: ${services}.`,
     price: (price) => `Preço combinado: ${price}.`,
-    next: (service, day) => `A seguir, pelo que se sabe hoje: ${service}, provavelmente ${day}.`,
+    next: (service, day) => `A seguir, tanto quanto se sabe hoje: ${service}, provavelmente ${day}.`,
     call: (contact) => `Para dizer quando lhe convém, ${contact}.`,
   },
 
@@ -254,26 +254,26 @@ export const mails: MailTexts = {
     sound: 'Não se viu nada que precise de ser feito em breve.',
     hours: (terrain, moving) =>
       `Nesse dia tinha ${terrain} (horas de terreno, uma estimativa; ${moving} em movimento) desde a última revisão destas.`,
-    next: (service, when) => `A seguir, pelo que se sabe hoje: ${service}, ${when}.`,
+    next: (service, when) => `A seguir, tanto quanto se sabe hoje: ${service}, ${when}.`,
     parts: 'Peças e óleo que entraram',
     setUp: 'Afinação, como foi anotada',
     left: 'Afinação com que saiu',
     link: 'Ver tudo',
     linkWithPhotos: 'Ver tudo, com fotografias',
-    later: 'Entregue as suas voltas e podemos dizer quando a próxima revisão é provável.',
-    stopLink: 'Não receber estas mensagens depois de uma revisão',
-    stopWithout: (contact) => `Para parar estas mensagens, ou com uma pergunta: ${contact}.`,
+    later: 'Entregue as suas voltas e podemos dizer quando é provável a próxima revisão.',
+    stopLink: 'Parar estas mensagens depois de uma revisão',
+    stopWithout: (contact) => `Para parar estas mensagens, ou para perguntar algo: ${contact}.`,
     stopPage: {
-      says: 'Depois de uma revisão, uma mensagem diz o que se encontrou. Pode pará-las; que está pronta continua a ser dito.',
+      says: 'Depois de uma revisão, uma mensagem diz o que se encontrou. Pode parar estas mensagens. Continua a saber quando a bicicleta está pronta.',
       submit: 'Parar estas mensagens',
-      stopped: 'Estas mensagens pararam. O que se encontrou continua na sua página.',
+      stopped: 'Estas mensagens estão paradas. Pode continuar a ler na sua página o que se encontrou.',
       again: 'Voltar a enviar',
-      on: 'Estas mensagens voltam a ser enviadas.',
+      on: 'Volta a receber estas mensagens.',
     },
     print: 'Para imprimir, use o comando de impressão do navegador.',
     done: (services, day) => `Feito em ${day}: ${services}.`,
     price: (price) => `Preço: ${price}.`,
-    corrected: 'Se a oficina corrigir alguma coisa, aparece aqui logo.',
+    corrected: 'O que a oficina corrigir aparece logo aqui.',
   },
 
   filesTaken: {
@@ -284,26 +284,26 @@ export const mails: MailTexts = {
           ? 'A sua volta chegou'
           : `As suas ${rides} voltas chegaram`,
     address: (address) =>
-      `Também pode enviar os ficheiros das voltas por correio, para um endereço só seu: ${address}`,
+      `Também pode enviar os ficheiros das voltas por e-mail, para um endereço só seu: ${address}`,
     empty: 'Não havia nenhum ficheiro de volta na sua mensagem. Junte-o e envie outra vez.',
     counted: (rides, moving) =>
       rides === 1
         ? `Conta uma volta: ${moving} em movimento.`
         : `Contam ${rides} voltas: ${moving} em movimento.`,
-    grew: 'As horas de terreno (estimativa) cresceram:',
+    grew: 'As horas de terreno (estimativa) aumentaram:',
     asks: (rides) =>
       rides === 1 ? 'Uma volta precisa de uma resposta.' : `${rides} voltas precisam de uma resposta.`,
     answer: 'Responder',
     others: 'Outros ficheiros',
     more: (files) => (files === 1 ? 'e mais um' : `e mais ${files}`),
-    stopWithout: (contact) => `Para parar estas respostas, ou com uma dúvida: ${contact}.`,
+    stopWithout: (contact) => `Para parar estas respostas, ou para perguntar algo: ${contact}.`,
     stop: 'Parar estas respostas',
   },
 
   stopRiding: {
-    subject: (bike, unit) => `Não ande com ${bike}: ${unit} tem de ir à oficina`,
-    said: (bike, unit) => `Por favor não ande com ${bike}. Antes disso, ${unit} tem de passar pela oficina.`,
-    boxed: (unit) => `Por favor não use (${unit}) antes de passar pela oficina.`,
+    subject: (bike, unit) => `Não ande com ${bike}: ${unit} por verificar`,
+    said: (bike, unit) => `Por favor não ande com ${bike}. Primeiro é preciso verificar: ${unit}.`,
+    boxed: (unit) => `Por favor não ande com esta unidade: ${unit}. Primeiro é preciso verificá-la.`,
     why: (why) => `Porquê: ${why}`,
     call: (contact) => `Antes de mais, fale connosco: ${contact}.`,
     phone: (phone) => `Ligar para ${phone}`,
@@ -313,7 +313,7 @@ export const mails: MailTexts = {
       told: (rider, phone) =>
         phone === null
           ? `Não há telefone de ${rider} aqui.`
-          : `Telefone de ${rider}: ${phone}. Uma mensagem pode ficar por ler: ligue.`,
+          : `Telefone de ${rider}: ${phone}. A mensagem pode ficar por ler: telefone.`,
     },
   },
 
@@ -331,10 +331,10 @@ export const mails: MailTexts = {
     },
     first: {
       subject: (workshop) => `${workshop}: as suas bicicletas e horas`,
-      said: 'Esta é a sua página: lá vê as suas bicicletas com as horas e o que se aproxima, envia os ficheiros das voltas e pede um dia.',
+      said: 'Esta é a sua página. Veja as suas bicicletas, as horas e o que se aproxima, envie os ficheiros das voltas e peça um dia.',
       label: 'Abrir a sua página',
       otherwise:
-        'Quem tiver esta ligação vê o mesmo, por isso guarde-a para si. Funciona durante 60 dias; depois a página pode enviar-lhe uma nova.',
+        'Quem tiver esta ligação vê o mesmo, por isso guarde-a para si. Funciona durante 60 dias. Depois a página pode enviar-lhe uma nova.',
     },
   },
 };

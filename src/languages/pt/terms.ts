@@ -23,7 +23,7 @@ export const terms: Terms = {
   },
   unitKind: { fork: 'forqueta', 'air-shock': 'amortecedor a ar', 'coil-shock': 'amortecedor de mola' },
   callReason: {
-    'no-address': 'sem endereço',
+    'no-address': 'sem endereço de e-mail',
     unconfirmed: 'endereço por confirmar',
     refused: 'o endereço não aceita mensagens',
     unsubscribed: 'lembretes parados',
@@ -58,21 +58,21 @@ export const terms: Terms = {
   monthsTo: (from, to) => `de ${from} a ${to}`,
   ground: { smooth: 'suave', typical: 'normal', rough: 'duro' },
   bikeRule: {
-    chosen: 'escolhida por uma pessoa',
+    chosen: 'escolhida à mão',
     subfolder: 'pela pasta',
     sensor: 'por um sensor da bicicleta',
     profile: 'pelo perfil escolhido no gravador',
     'ride-type': 'pelo tipo de volta',
     'only-suspended': 'a única bicicleta com suspensão',
-    usual: 'a bicicleta que o ciclista usa por regra',
+    usual: 'a bicicleta habitual do ciclista',
   },
   way: {
     folder: 'a pasta de entrega',
-    page: 'a página própria',
-    mail: 'mensagem',
+    page: 'a página do ciclista',
+    mail: 'e-mail',
     cable: 'um cabo na oficina',
     command: 'um comando',
-    before: 'não se anotava então',
+    before: 'não registado na altura',
   },
   hourSource: {
     recorded: 'dos ficheiros das voltas',
@@ -88,8 +88,8 @@ export const terms: Terms = {
   },
   nearly: (left, of, limit) => `nesse dia restam ${left} de ${of} (${limit})`,
   nameFault: {
-    spaces: 'tem de ter alguma coisa, sem espaços à volta',
-    signs: 'tem no máximo 64 caracteres, sem barras nem caracteres escondidos',
+    spaces: 'não pode estar vazio, nem começar ou acabar com um espaço',
+    signs: 'pode ter no máximo 64 caracteres, sem barras nem caracteres invisíveis',
     dot: 'não pode começar por um ponto',
   },
   counted: {

@@ -197,15 +197,15 @@ describe('an import', () => {
       'intervals[0]: A coil shock has no service kind "damper".',
       'fittings[0].unit: There is no unit "F-9".',
       expect.stringMatching(/^fittings\[1\]: F-1 is on bike b1 from .* Take it off first/),
-      expect.stringMatching(/^services\[0\]: C-1 is a coil shock: it has no service kind "air-sleeve"/),
+      expect.stringMatching(/^services\[0\]: Service: C-1 is a coil shock and has no "air-sleeve"/),
       expect.stringMatching(
         /^services\[1\]: F-1 came new on 2020-01-01; it cannot have been serviced on 2019-12-31/,
       ),
-      expect.stringMatching(/^services\[2\]: 2025-06-19 has not come yet/),
-      expect.stringMatching(/^services\[3\]: F-1 has no clock "air-sleeve"/),
+      expect.stringMatching(/^services\[2\]: 2025-06-19 is in the future/),
+      expect.stringMatching(/^services\[3\]: Restarts: F-1 counts no hours for "air-sleeve"/),
       'services[4]: Foam rings are pale, honey, dark, not "brown".',
       expect.stringMatching(/^services\[5\]: There is no finding "foamRings" here/),
-      expect.stringMatching(/^hours\[0\]: 2025-06-19 has not come yet/),
+      expect.stringMatching(/^hours\[0\]: 2025-06-19 is in the future/),
     ]);
     expect(await count(world)).toBe(facts);
     expect(await world.deps.store.read((tx) => tx.handles.find('rider', 'r9'))).toBeUndefined();
@@ -225,7 +225,7 @@ describe('an import', () => {
     ).toEqual([
       'weights.smooth: must be more than 0',
       'weights.rough: must be at most 4',
-      'units.0.tag: must be at most 64 characters, free of slashes and hidden characters',
+      'units.0.tag: may have at most 64 characters, without slashes or hidden characters',
       'units.0.unitKind: must be one of: fork, air-shock, coil-shock',
       'units.0.factor: must be at most 3',
       'units.0.history: must be "new", "unknown", or terrainHours, movingHours and asOf together',
@@ -237,7 +237,7 @@ describe('an import', () => {
     ]);
     const falling = { weights: { smooth: 2, typical: 1, rough: 2 } };
     expect(await faultsOf(world, falling)).toEqual([
-      expect.stringMatching(/^weights: Rougher ground cannot weigh less/),
+      expect.stringMatching(/^weights: Terrain weights cannot fall as the ground gets rougher/),
     ]);
   });
 

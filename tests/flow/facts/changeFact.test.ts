@@ -97,12 +97,12 @@ describe('a bike', () => {
   it('with rides, hours or fittings is not made void; a workshop keeps its name', async () => {
     const world = await FlowWorld.open(NOON);
     const bike = await factOf(world, 'bike');
-    await expect(inWords(makeVoid(world, bike))).rejects.toThrow(/on it stands a fitting \(fact /);
+    await expect(inWords(makeVoid(world, bike))).rejects.toThrow(/depends on it: a fitting \(fact /);
     await makeVoid(world, await factOf(world, 'fitting'));
     await world.take(rideFile('2025-06-10T08:00:00Z', 60), { bike: 'b1' });
     await expect(inWords(makeVoid(world, bike))).rejects.toThrow(/1 rides; move them/);
     await expect(inWords(correct(world, await factOf(world, 'workshop'), { id: 'w9' }))).rejects.toThrow(
-      /stays "w1"/,
+      /keeps the name "w1"/,
     );
     await world.expectSound();
   });
@@ -245,7 +245,7 @@ describe('a service kind of the workshop’s own', () => {
     expect(await world.due('F-1', 'seal-check')).toMatchObject({ state: 'in-time', movingHoursSince: 0 });
     await world.expectSound();
     await expect(inWords(makeVoid(world, await factOf(world, 'serviceKind')))).rejects.toThrow(
-      /on it stands a service \(fact /,
+      /depends on it: a service \(fact /,
     );
     await makeVoid(world, await factOf(world, 'service'));
     await makeVoid(world, await factOf(world, 'serviceKind'));
@@ -261,7 +261,7 @@ describe('a service kind of the workshop’s own', () => {
       );
     await expect(
       inWords(correct(world, await factOf(world, 'serviceKind'), { name: 'other' })),
-    ).rejects.toThrow(/keeps its name/);
+    ).rejects.toThrow(/of "[^"]+" cannot be changed/);
   });
 });
 
@@ -270,7 +270,7 @@ describe('what else is put right', () => {
     const world = await FlowWorld.open(NOON, { ...DOCUMENT, hours: [hours('2025-06-01', 60)] });
     const fact = await correct(world, await factOf(world, 'hours'), { minutes: 90, ground: 'smooth' });
     expect(await world.due('F-1')).toMatchObject({ movingHoursSince: 1.5, terrainHoursSince: 0.75 });
-    await expect(inWords(correct(world, fact, { on: '2025-06-19' }))).rejects.toThrow(/not come yet/);
+    await expect(inWords(correct(world, fact, { on: '2025-06-19' }))).rejects.toThrow(/in the future/);
     await makeVoid(world, fact);
     expect((await world.due('F-1')).movingHoursSince).toBe(0);
     await world.expectSound();
@@ -335,9 +335,9 @@ describe('what else is put right', () => {
     });
     await expect(
       inWords(correct(world, await factOf(world, 'interval'), { serviceKind: 'damper' })),
-    ).rejects.toThrow(/an interval for these units already \(fact /);
+    ).rejects.toThrow(/already have an interval for this service \(fact /);
     await expect(inWords(correct(world, await factOf(world, 'interval'), {}))).rejects.toThrow(
-      /stands there already/,
+      /what it says already/,
     );
   });
 

@@ -57,7 +57,7 @@ it('stays advised after “not now”, in the next reminder too, until such a se
   const mails = await world.beat();
   const reminder = mails.find(({ to }) => to.address === 'r1@example.org')!;
   expect(reminder.text.replaceAll(/\s+/g, ' ')).toContain(
-    'On 10 June we advised a full service of F-1: The rings are dark.',
+    'On 10 June we advised a full service for F-1: The rings are dark.',
   );
   const service = { unitId, serviceKind: 'full', on: day('2026-06-20'), by: 'here' as const };
   await store.write((tx) => addService(tx, { ...service, findings: null, note: null }, world.flow.entry));

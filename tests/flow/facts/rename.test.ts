@@ -58,12 +58,12 @@ describe('a unit', () => {
   });
 
   it('takes no tag that another has, nor what cannot be one', async () => {
-    await expect(inWords(call('unit', 'F-1', 'F-2'))).rejects.toThrow(/"F-2" is what another unit is called/);
+    await expect(inWords(call('unit', 'F-1', 'F-2'))).rejects.toThrow(/Another unit is already called "F-2"/);
     await expect(inWords(call('unit', 'F-1', 'f-2'))).rejects.toThrow(
       /"f-2" differs only in capital letters/,
     );
     await expect(inWords(call('unit', 'F-1', '../F-2'))).rejects.toThrow(/cannot be a name/);
-    await expect(inWords(call('unit', 'F-1', 'F-1'))).rejects.toThrow(/stands there already/);
+    await expect(inWords(call('unit', 'F-1', 'F-1'))).rejects.toThrow(/what it says already/);
     expect((await world.due('F-1')).movingHoursSince).toBe(1.5);
   });
 

@@ -77,7 +77,7 @@ describe('a swap', () => {
     for (const [one, other, at, said] of [
       ['F-1', 'F-1', '2025-06-10', /cannot be swapped with itself/],
       ['F-1', 'A-1', '2025-06-10', /F-1 is a fork and A-1 a rear shock/],
-      ['F-1', 'F-3', '2025-06-12', /F-3 went on only then/],
+      ['F-1', 'F-3', '2025-06-12', /F-3 was fitted at that very time/],
       ['F-1', 'F-3', '2019-01-01', /Neither of the two units is on a bike/],
     ] as const)
       await expect(inWords(swap(world, one, other, at)), `${one} ${other} ${at}`).rejects.toThrow(said);
@@ -172,7 +172,7 @@ describe('a unit that is gone', () => {
     await expect(inWords(swap(world, 'F-1', 'F-3', '2025-06-01'))).rejects.toThrow(/gone since/);
     await expect(inWords(gone(world, 'F-3', 'sold', '2025-06-14'))).rejects.toThrow(/gone since/);
     await expect(inWords(gone(world, 'F-2', 'back', '2025-06-14'))).rejects.toThrow(/not gone/);
-    await expect(inWords(gone(world, 'F-2', 'sold', '2025-06-19'))).rejects.toThrow(/not come yet/);
+    await expect(inWords(gone(world, 'F-2', 'sold', '2025-06-19'))).rejects.toThrow(/in the future/);
     await swap(world, 'F-1', 'F-2', '2025-06-12');
     await expect(inWords(gone(world, 'F-2', 'sold', '2025-06-11'))).rejects.toThrow(/after that day/);
     await world.expectSound();
@@ -232,7 +232,9 @@ describe('the same swap once more', () => {
   it('is refused where the two did not trade places then', async () => {
     const world = await FlowWorld.open(NOON, TWO_BIKES);
     await swap(world, 'F-1', 'F-2', '2025-06-10');
-    await expect(inWords(swap(world, 'F-1', 'F-3', '2025-06-10'))).rejects.toThrow(/F-1 went on only then/);
+    await expect(inWords(swap(world, 'F-1', 'F-3', '2025-06-10'))).rejects.toThrow(
+      /F-1 was fitted at that very time/,
+    );
     expect((await world.due('F-1')).bike).toBe('b2');
   });
 });
@@ -320,20 +322,20 @@ describe('a fitting that begins far ahead', () => {
       return world.deps.store.write((tx) => addFitting(tx, body, world.entry));
     };
     await expect(inWords(add('2027-03-01'))).rejects.toThrow(
-      '2027-03-01 has not come yet; a fitting is entered at most',
+      '2027-03-01 is too far ahead: a fitting is entered at most',
     );
-    await expect(inWords(add('2025-06-25T23:00:00Z'))).rejects.toThrow(/has not come yet/);
+    await expect(inWords(add('2025-06-25T23:00:00Z'))).rejects.toThrow(/is too far ahead/);
     const factId = await add('2025-06-25T22:59:00Z');
     const body = await bodyFrom(world, '2025-06-26');
     await expect(
       inWords(
         world.deps.store.write((tx) => replaceFact(tx, factId, { kind: 'fitting', body }, world.entry)),
       ),
-    ).rejects.toThrow(/has not come yet/);
+    ).rejects.toThrow(/is too far ahead/);
     const units = [await world.id('unit', 'F-1'), await world.id('unit', 'F-3')] as const;
     await expect(
       inWords(world.deps.store.write((tx) => swapUnits(tx, units, day('2025-06-26'), world.entry))),
-    ).rejects.toThrow(/has not come yet/);
+    ).rejects.toThrow(/is too far ahead/);
     await world.expectSound();
   });
 

@@ -93,7 +93,9 @@ describe('a mail', () => {
       world.now = '2026-06-11T09:00:00Z';
       await world.beat();
       expect(toFirst(relay)).toEqual([]);
-      expect(relay.taken.at(-1)!.raw.replace(/=\r\n/g, '')).toContain('Please call: no mail reaches them');
+      expect(relay.taken.at(-1)!.raw.replace(/=\r\n/g, '')).toContain(
+        'Please call: mail does not reach them',
+      );
     },
   );
 

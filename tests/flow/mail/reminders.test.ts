@@ -151,16 +151,14 @@ describe('rides that stop coming', () => {
       world.now = `${addDays(last, i)}T09:00:00Z`;
       for (const line of ofRider(await world.mail())) told.push([i, line]);
     }
-    expect(told).toEqual([[21, 'r1@example.org: Nothing since 28 April: resting, or has it stopped?']]);
+    expect(told).toEqual([[21, 'r1@example.org: No rides since 28 April: are you resting?']]);
     await handOver(day('2026-06-26'));
     for (let i = 0; i < 20; i++) {
       world.now = `${addDays(day('2026-06-27'), i)}T09:00:00Z`;
       expect(ofRider(await world.mail())).toEqual([]);
     }
     world.now = '2026-07-17T09:00:00Z';
-    expect(ofRider(await world.mail())).toEqual([
-      'r1@example.org: Nothing since 26 June: resting, or has it stopped?',
-    ]);
+    expect(ofRider(await world.mail())).toEqual(['r1@example.org: No rides since 26 June: are you resting?']);
   });
 
   it('files that wait in the tray are files that come', async () => {
@@ -180,9 +178,7 @@ describe('rides that stop coming', () => {
     world.now = '2026-05-19T09:00:00Z';
     expect(ofRider(await world.mail())).toEqual([]);
     world.now = '2026-06-02T09:00:00Z';
-    expect(ofRider(await world.mail())).toEqual([
-      'r1@example.org: Nothing since 12 May: resting, or has it stopped?',
-    ]);
+    expect(ofRider(await world.mail())).toEqual(['r1@example.org: No rides since 12 May: are you resting?']);
   });
 });
 
@@ -231,7 +227,7 @@ describe('the workshop’s list', () => {
     world.now = '2026-06-11T09:00:00Z';
     const [digest] = await world.beat();
     expect(digest!.to.address).toBe('bench@example.org');
-    expect(digest!.text).toContain('Please call: no mail reaches them:\n- Rider 1');
+    expect(digest!.text).toContain('Please call: mail does not reach them:\n- Rider 1');
     world.now = '2026-06-12T09:00:00Z';
     expect(await world.beat()).toEqual([]);
   });

@@ -87,7 +87,7 @@ it('a day that the workshop declines comes with others to tap, and the job can b
   await decline();
   const { rider } = await heard();
   expect(rider).toHaveLength(1);
-  expect(rider[0]!.text).toContain('Other days with a place');
+  expect(rider[0]!.text).toContain('Other free days');
   const link = linkOf(rider[0]!, 'ask');
   const page = await world.text(link);
   expect(plain(page)).toContain('The workshop could not take it on');

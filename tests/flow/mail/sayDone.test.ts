@@ -30,7 +30,7 @@ it('a small job restarts its clock at once, and the book says who did it', async
 it('a full service by the rider’s word runs on until the workshop agrees, and then from its own day', async () => {
   const { answer, services, periodOf, agree } = await said('full', 'another-workshop');
   expect(answer.status).toBe(200);
-  expect(await answer.text()).toContain('Until it agrees');
+  expect(await answer.text()).toContain('The workshop has to agree before its hours start again.');
   const [claim] = await services();
   expect(claim!.body).toMatchObject({ by: 'another-workshop', isClaim: true, restarts: [] });
   expect(await periodOf('full')).not.toBe(claim!.entityId);
@@ -54,7 +54,7 @@ it('the same twice is refused in words, and adds nothing; another day is another
   const again = await world.post(link, lowerLeg);
   expect(again.status).toBe(422);
   const page = await again.text();
-  expect(page).toContain('stands in the book already');
+  expect(page).toContain('is already in the book');
   // What was typed is still there, to be put right.
   expect(page).toContain('value="2026-06-05"');
   expect(await world.facts()).toBe(facts);

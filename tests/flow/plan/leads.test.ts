@@ -180,7 +180,7 @@ describe('a booking', () => {
     const { book } = await begun(withWorkshop({ benchMinutesADay: 60, closedDays: ['2026-06-11'] }));
     await expect(inWords(book('2026-06-11'))).rejects.toMatchObject({
       code: 'refused',
-      hint: 'Free are 2026-06-12, 2026-06-15, 2026-06-16.',
+      hint: 'Free days: 2026-06-12, 2026-06-15, 2026-06-16.',
     });
     await expect(inWords(book('2026-06-09'))).rejects.toMatchObject({ code: 'refused' });
     expect(await book('2026-06-11', { evenIfFull: true })).toMatchObject({ leads: [{ state: 'booked' }] });
@@ -195,7 +195,7 @@ describe('a booking', () => {
     );
     await expect(inWords(second)).rejects.toMatchObject({
       code: 'refused',
-      hint: 'Free are 2026-06-15, 2026-06-16, 2026-06-17.',
+      hint: 'Free days: 2026-06-15, 2026-06-16, 2026-06-17.',
     });
   });
 

@@ -47,7 +47,7 @@ it('counts, is foreseen, comes up in time, and the mail says what it stands on',
   // Nothing is waited for: no file is expected.
   expect([knownUpTo, expectedHoursSince]).toEqual([world.now.slice(0, 10), 0]);
   expect(told).toMatch(/Declared by you:? +all of them; no ride file came/);
-  expect(told).not.toContain('Is it still so?');
+  expect(told).not.toContain('Is that still right?');
   await world.flow.expectSound();
 });
 
@@ -62,7 +62,7 @@ it('is asked again after a quarter, with a mail that goes anyway, until somebody
   const mails = (await world.beat()).filter((mail) => mail.to.address === 'r1@example.org');
   expect(mails).toHaveLength(1);
   expect(mails[0]!.text.replaceAll(/\s+/g, ' ')).toContain(
-    'You told us of Moss Hopper: about 4 h a week, mostly typical ground, all year. Is it still so?',
+    'You told us about Moss Hopper: about 4 h a week, mostly typical ground, all year. Is that still right?',
   );
   await world.store.write((tx) => sayStillSo(tx, bikeId, world.flow.entry));
   expect(await asked()).toBe(false);

@@ -114,7 +114,7 @@ it('an archive whose files decode slowly is given up after two minutes of slowne
   // Eight seconds each beyond the one that a file may take.
   expect(read).toBeLessThan(20);
   expect(folder.told()).toMatch(/slow\.zip: .*set aside/);
-  expect(folder.told()).toContain('Reading the files in it takes too long, so the rest was left.');
+  expect(folder.told()).toContain('Reading the files in it took too long, so the rest was left out.');
   expect(await folder.scan()).toBe(false);
 });
 
@@ -135,9 +135,7 @@ it('a file that is replaced again and again is kept a few times, and once more w
     await scan();
   }
   expect(kept.size).toBe(3);
-  expect(folder.told()).toMatch(
-    /live\.gpx: It is replaced again and again\. It is taken once it stands still/,
-  );
+  expect(folder.told()).toMatch(/live\.gpx: It keeps changing\. It is taken once it has not changed/);
   folder.world.now = '2025-06-18T12:01:01Z';
   await scan();
   expect(kept.size).toBe(4);

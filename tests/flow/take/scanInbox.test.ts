@@ -435,7 +435,7 @@ describe('what is no plain file', () => {
     const folder = await FolderWorld.open();
     folder.put(`r1/${'deep/'.repeat(8)}a.gpx`, gpx('2025-06-10T08:00:00Z'));
     await folder.scan();
-    expect(folder.told()).toMatch(/deep: set aside\. This folder lies too deep/);
+    expect(folder.told()).toMatch(/deep: set aside\. This folder is nested too deep/);
   });
 
   it('a link, a pipe and a link to a folder are not followed, and said', async () => {
@@ -494,7 +494,7 @@ describe('one that fails', () => {
     await scanInboxOnce(deps);
     await scanInboxOnce(deps);
     expect(folder.told()).toMatch(
-      /^b1\/a\.gpx: It could not be taken, by a fault of the program.*looked at again soon\.$/m,
+      /^b1\/a\.gpx: It could not be taken because of a fault in the program.*looked at again soon\.$/m,
     );
     expect(logged).toEqual([
       expect.objectContaining({ error: expect.objectContaining({ message: 'out of bounds' }) }),
@@ -554,7 +554,7 @@ describe('one that fails', () => {
     await scanInboxOnce(deps);
     expect(await folder.movingHours()).toBeCloseTo(1 / 6, 3);
     expect(folder.told()).toMatch(
-      /b1\/a\.gpx: It cannot be read or kept at this moment\. It is looked at again soon\./,
+      /b1\/a\.gpx: It cannot be read or kept right now\. It is looked at again soon\./,
     );
     expect(await scanInboxOnce(deps)).toEqual({ isNews: false, isMore: false, left: 0 });
     full = false;

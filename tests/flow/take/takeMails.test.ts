@@ -336,7 +336,7 @@ real(`a mail that can never be read is left after some tries${NO_MAIL_SERVER}`, 
   // Its rider hears of it, once, and the page of ways counts it.
   await world.mailsAfter(6);
   expect(world.answer().text.replaceAll(/\s+/g, ' ')).toContain(
-    'A mail of yours could not be read, also when it was tried again.',
+    'A mail of yours could not be read, even on a second try.',
   );
   const ways = await world.deps.store.read((tx) => listWays(tx, world.deps.clock.now()));
   expect(ways.map(({ rider, mailsLeft }) => [rider, mailsLeft])).toEqual([

@@ -19,7 +19,9 @@ test('days and moments are those of the workshop’s zone; what only looks like 
 
 test('what stands on a fact is named without its id, and by its name where it has one', () => {
   expect(said('held', { by: 'fitting', name: 'f1' })).toBe(
-    'This cannot be made void: on it stands a fitting.',
+    'This cannot be taken back while something depends on it: a fitting.',
   );
-  expect(said('held', { by: 'bike', name: 'b1' })).toBe('This cannot be made void: on it stands bike b1.');
+  expect(said('held', { by: 'bike', name: 'b1' })).toBe(
+    'This cannot be taken back while something depends on it: bike b1.',
+  );
 });

@@ -16,6 +16,6 @@ test('days are those of the workshop’s zone, as people say them', () => {
     /^F-1 está na bicicleta b1 desde 1 de maio\. Retire-a primeiro, ou troque as duas unidades. Se esse dia está errado/,
   );
   expect(said('no-place', { day: '2026-06-14', free: ['2026-06-16', '2026-06-17'] })).toBe(
-    'Não há lugar nesse dia, domingo, 14 de junho: fechado, ou cheio. Estão livres: terça-feira, 16 de junho; quarta-feira, 17 de junho.',
+    'Não há lugar nesse dia, domingo, 14 de junho: está fechado ou cheio. Dias livres: terça-feira, 16 de junho; quarta-feira, 17 de junho.',
   );
 });

@@ -32,13 +32,13 @@ it('the owner makes a technician and a mechanic of a fleet, who can sign in and 
 it.each([
   [{ name: 'a', role: 'mechanic', fleet: '', password: NEW }, 'A mechanic looks after one fleet'],
   [{ name: 'a', role: 'mechanic', fleet: 'no-such', password: NEW }, 'A mechanic looks after one fleet'],
-  [{ name: 'a', role: 'technician', fleet: 't1', password: NEW }, 'Only a mechanic is bound to a fleet'],
+  [{ name: 'a', role: 'technician', fleet: 't1', password: NEW }, 'Only a mechanic has a fleet'],
   [{ name: 'a', role: 'king', fleet: '', password: NEW }, 'Choose'],
-  [{ name: ' ', role: 'technician', fleet: '', password: NEW }, 'An account has a name'],
+  [{ name: ' ', role: 'technician', fleet: '', password: NEW }, 'The name of an account has'],
   [{ name: 'a', role: 'technician', fleet: '', password: 'short' }, 'A password has from 8'],
-  [{ name: 'a', role: 'technician', fleet: '', password: 'iloveyou' }, 'one of the commonest'],
+  [{ name: 'a', role: 'technician', fleet: '', password: 'iloveyou' }, 'among the most common'],
   [{ name: 'Bea Cogsworth', role: 'technician', fleet: '', password: 'cogsworth-bea' }, 'only a name'],
-  [{ name: 'owner', role: 'technician', fleet: '', password: NEW }, 'There is an account owner already'],
+  [{ name: 'owner', role: 'technician', fleet: '', password: NEW }, 'There is already an account owner'],
 ])('an account that does not fit is refused and nothing is made: %j', async (fields, why) => {
   const { store, as } = await teamWorld();
   const owner = await as('owner');

@@ -45,7 +45,7 @@ it('what cannot be is said where it was typed, and what was typed stays', async 
   await owner.send('/bench', '/units/F-0001/step', { to: 'on-the-bench', fact, from: 'bench' });
   const late = await owner.send('/bench', '/units/F-0001/step', { to: 'done', fact, from: 'bench' });
   expect(late.status).toBe(409);
-  expect(plain(await late.text())).toContain('owner changed this meanwhile');
+  expect(plain(await late.text())).toContain('owner has changed this');
 });
 
 it('a fork of unknown history at the workshop is to be opened, and takes time', async () => {

@@ -16,15 +16,15 @@ it('says that dark rings and late units became rarer, with the range, and draws 
   const { visitor, text } = await pageOf(yearDocument(HELPED));
   const said = plain(text);
   expect(said).toContain('Fewer units had dark foam rings: 17 % since then, 75 % before.');
-  expect(said).toContain('Fewer units came over their interval: 17 % since then, 75 % before.');
+  expect(said).toContain('Fewer units came in over their interval: 17 % since then, 75 % before.');
   expect(said).toMatch(/80 ?% range of the change: -\d+ to -\d+ points\./);
-  expect(said).toContain('It compares two times, and proves no cause');
+  expect(said).toContain('Two times are compared, and that proves no cause');
   expect([...text.matchAll(/<figure class="plot"><figcaption>([^<]+)</g)].map(([, title]) => title)).toEqual([
     'Before and since reminders began',
     'How much of its interval each unit had used',
     'Units serviced, month by month',
   ]);
-  expect(plain(await visitor.text('/findings'))).toContain('A year of the bench: does reminding work?');
+  expect(plain(await visitor.text('/findings'))).toContain('A year of the bench: do reminders work?');
 });
 
 it('is the same as a file', async () => {
@@ -61,15 +61,17 @@ it('sets apart what was up already, and what nobody knew the last service of', a
 it('says how many are missing, and that those from before will hardly come', async () => {
   const { text } = await pageOf(yearDocument(HELPED.slice(0, 5)));
   const said = plain(text);
-  expect(said).toContain('Too few foam rings were looked at to compare. Still missing: 15 from before, 15');
-  expect(said).toContain('can only come from services that are logged late');
+  expect(said).toContain(
+    'Dark foam rings: too few were looked at to compare. Still missing: 15 from before, 15',
+  );
+  expect(said).toContain('can only come from older services that are logged late');
   expect(said).not.toContain('Fewer units');
   expect(text).not.toContain('Before and since reminders began</figcaption>');
 });
 
 it('compares nothing before reminders begin, nor where nothing was done', async () => {
   const quiet = await pageOf(yearDocument(HELPED, null));
-  expect(plain(quiet.text)).toContain('Reminders have not begun, or rest.');
+  expect(plain(quiet.text)).toContain('Reminders have not begun, or are paused.');
   expect(plain(quiet.text)).not.toContain('Since reminders began');
   expect(plain((await pageOf(DOCUMENT)).text)).toContain('No service is logged here yet.');
 });

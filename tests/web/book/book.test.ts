@@ -96,7 +96,7 @@ test('another day moves the hours, and the book keeps what stood there, with who
   expect(plain(await visitor.text(`${PAGE}?done=corrected`))).toContain('The day is corrected');
   // The old line is there to read, and no more to change.
   const gone = plain(await visitor.text(path));
-  expect(gone).toContain('This line was corrected meanwhile.');
+  expect(gone).toContain('This line has been corrected.');
   expect(gone).not.toContain('Save the day');
 });
 
@@ -111,7 +111,7 @@ test('a line is taken back, and two who do so at once see each other', async () 
   const second = await visitor.post(`${path}/void`, { token, voidWhy: 'Mine' });
   expect(second.status).toBe(409);
   expect(plain(await second.text())).toContain(
-    'owner took this back meanwhile (10 June, 10:00). Nothing of yours was saved.',
+    'owner has taken this back (10 June, 10:00). Your change was not saved.',
   );
   expect(await book(visitor)).toMatch(
     /lower-leg service .* taken back by owner, 10 June 2026, 10:00: Another fork/,
@@ -124,7 +124,9 @@ test('a fitting moves to another day and ends, and a mark is taken back', async 
   const path = await lineOf(visitor, 'put on Green trail bike');
   const days = { from: '2026-05-01', to: '2026-06-01', why: 'From the invoice' };
   const asked = await visitor.send(path, `${path}/day`, days);
-  expect(plain(await asked.text())).toMatch(/these rides would count otherwise: .*: from F-0001 to no unit/);
+  expect(plain(await asked.text())).toMatch(
+    /these rides would count for other units: .*: from F-0001 to no unit/,
+  );
   expect(await hoursSince(world)).toBe(45);
   await visitor.send(path, `${path}/day`, { ...days, moved: 'yes' });
   // Sundays of May: 3, 10, 17, 24 and 31.
@@ -139,7 +141,7 @@ test('a fitting moves to another day and ends, and a mark is taken back', async 
 });
 
 test.each([
-  ['the same day', 'day', { on: '2026-05-01', why: 'x' }, 'That is the day that stands there already.'],
+  ['the same day', 'day', { on: '2026-05-01', why: 'x' }, 'That is the day already entered.'],
   ['a day to come', 'day', { on: '2026-07-01', why: 'x' }, 'Choose a day, not later than today.'],
   ['no reason', 'day', { on: '2026-05-02', why: ' ' }, 'Say why'],
   ['a day before it came', 'day', { on: '2025-05-02', why: 'x' }, 'cannot have been serviced'],

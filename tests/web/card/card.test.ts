@@ -139,7 +139,7 @@ test('card and page say how old rings and wipers are, put back for the second ti
     expect(text, page).toMatch(
       /Foam rings 45.h old, second time round \(terrain hours, an estimate; 45.h moving\)/,
     );
-    expect(text, page).toContain('Wipers age unknown until a service says that they are new');
+    expect(text, page).toContain('Wipers age unknown until a service says they are new');
   }
 });
 

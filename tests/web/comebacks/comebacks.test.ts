@@ -24,7 +24,7 @@ async function opened(language: 'en' | 'pt' = 'en') {
 
 it('a job is the comeback of a service here, at no charge, and the weekly look counts it by model and cause', async () => {
   const { owner, store } = await opened();
-  expect(plain(await owner.text('/comebacks'))).toContain('No job is written down as a comeback.');
+  expect(plain(await owner.text('/comebacks'))).toContain('No job has come back.');
   await owner.send(PAGE, `${PAGE}/arrive`, { from: 'unit', wish: 'weeps again' });
   const text = await owner.text(PAGE);
   const fact = /name="fact" value="([^"]+)"><input type="hidden" name="from" value="unit">/.exec(text)![1]!;
@@ -72,7 +72,7 @@ it('a comeback of what never was is refused, and one that is no comeback after a
   await owner.send(PAGE, `${PAGE}/job`, { ...said, fact: await seen(), ...of });
   expect(plain(await owner.text(PAGE))).toContain('not known yet; at no charge');
   await owner.send(PAGE, `${PAGE}/job`, { ...said, fact: await seen(), comeback: '', cause: '' });
-  expect(plain(await owner.text('/comebacks'))).toContain('No job is written down as a comeback.');
+  expect(plain(await owner.text('/comebacks'))).toContain('No job has come back.');
   expect((await checkLedger(store)).faults).toEqual([]);
 });
 
@@ -122,7 +122,7 @@ it('two who change a claim at once see each other', async () => {
 
 it('speaks Portuguese', async () => {
   const { owner } = await opened('pt');
-  expect(plain(await owner.text('/comebacks'))).toContain('Nenhum trabalho está escrito como regresso.');
+  expect(plain(await owner.text('/comebacks'))).toContain('Nenhum trabalho voltou.');
   expect(plain(await owner.text(PAGE))).toContain('Reclamação ao abrigo da garantia');
 });
 

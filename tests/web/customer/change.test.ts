@@ -76,7 +76,7 @@ describe('a rider', () => {
     const second = await owner.post(action, { ...seen, phone: '2' });
     expect(second.status).toBe(422);
     const text = await second.text();
-    expect(plain(text)).toContain('Somebody changed this meanwhile.');
+    expect(plain(text)).toContain('Somebody has changed this.');
     expect(text).toContain('value="2"');
     expect(await owner.text(page)).toContain('href="tel:1"');
   });

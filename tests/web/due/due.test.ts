@@ -60,7 +60,7 @@ test('the list can be cut to a state and to a tag, bike or rider', async () => {
   expect(rowsOf(await visitor.text('/due?find=f-0001'))).toHaveLength(1);
   expect(rowsOf(await visitor.text('/due?find=LANTERNBY&state=coming-up'))).toHaveLength(1);
   expect(rowsOf(await visitor.text('/due?find=hire'))).toHaveLength(1);
-  expect(await visitor.text('/due?find=zebra')).toContain('No unit fits.');
+  expect(await visitor.text('/due?find=zebra')).toContain('No unit matches.');
   // What makes no sense is left aside.
   expect(rowsOf(await visitor.text('/due?state=zebra&page=-3'))).toHaveLength(4);
 });

@@ -59,7 +59,7 @@ describe('the field', () => {
     for (const tag of ['F-0001', 'F-0002', 'F-0003']) expect(forks).toContain(tag);
     expect(forks).not.toContain('A-0001');
     const none = await sought(owner, 'zebra crossing');
-    expect(none).toContain('Nothing fits.');
+    expect(none).toContain('Nothing found.');
     expect(await owner.text('/find?q=zebra+crossing')).toContain('/customers/new?name=zebra+crossing');
     const odd = await owner.text(`/find?q=${encodeURIComponent('"><script>x</script>')}`);
     expect(odd).not.toContain('<script>');
@@ -80,7 +80,7 @@ it('what is found follows every change: a new name, a corrected serial, what is 
   };
   await store.write((tx) => putRider(tx, row, entry));
   expect(await sought(owner, 'ines')).toBe('/riders/r1');
-  expect(await sought(owner, 'lanternby')).toContain('Nothing fits.');
+  expect(await sought(owner, 'lanternby')).toContain('Nothing found.');
   await store.write(async (tx) => {
     const id = (await tx.handles.find('unit', 'F-0001'))!;
     const fact = (await tx.facts.current('unit', id))!;
@@ -92,10 +92,10 @@ it('what is found follows every change: a new name, a corrected serial, what is 
   expect(await sought(owner, 'zz1')).toBe('/units/F-0900');
   // A printed card still says the former tag.
   expect(await sought(owner, 'F-0001')).toBe('/units/F-0900');
-  expect(await sought(owner, '77/2019')).toContain('Nothing fits.');
-  expect(await sought(owner, 'A-0001')).toContain('Nothing fits.');
+  expect(await sought(owner, '77/2019')).toContain('Nothing found.');
+  expect(await sought(owner, 'A-0001')).toContain('Nothing found.');
   await store.write(async (tx) => forgetRider(tx, (await tx.handles.find('rider', 'r1'))!, NOW));
-  expect(await sought(owner, 'ines')).toContain('Nothing fits.');
+  expect(await sought(owner, 'ines')).toContain('Nothing found.');
   expect((await checkLedger(store)).faults).toEqual([]);
 });
 
@@ -121,6 +121,6 @@ it('a mechanic finds the own fleet’s units and bikes, and no rider', async () 
   const oak = await world.as('oak');
   expect(await sought(oak, 'F-0501')).toBe('/units/F-0501');
   for (const q of ['F-0601', 'F-0001', 'lanternby', 'r1@example.org'])
-    expect(await sought(oak, q), q).toContain('Nothing fits.');
+    expect(await sought(oak, q), q).toContain('Nothing found.');
   expect(await oak.text('/find?q=lanternby')).not.toContain('/customers/new');
 });

@@ -29,7 +29,7 @@ it('a bike goes out, comes back with its days times the typed hours, and is out 
   );
   const twice = await oak.send(PAGE, PAGE, OUT);
   expect(twice.status).toBe(409);
-  expect(plain(await twice.text())).toContain('Race bike x1 is out already, since 10 June.');
+  expect(plain(await twice.text())).toContain('Race bike x1 has been out since 10 June.');
 
   const unitId = (await store.read((tx) => tx.handles.find('unit', 'F-0501')))!;
   const moving = async (): Promise<number> =>
@@ -37,7 +37,9 @@ it('a bike goes out, comes back with its days times the typed hours, and is out 
   const before = await moving();
   const back = { does: 'back', bike: 'x1', fact: await factOf(oak), hoursADay: '1.5', ground: 'rough' };
   const tooMany = await oak.send(PAGE, PAGE, { ...back, daysRidden: '2' });
-  expect(plain(await tooMany.text())).toContain('It was out on 1 days, and ridden on no more than these.');
+  expect(plain(await tooMany.text())).toContain(
+    'Days ridden: the bike was out for 1 days, so it cannot have been ridden on more.',
+  );
   expect((await oak.send(PAGE, PAGE, { ...back, daysRidden: '1' })).headers.get('location')).toBe(
     `${PAGE}?done=back`,
   );
@@ -62,7 +64,7 @@ it('what forbids riding is marked when it comes back, and such a bike does not g
   expect(plain(await oak.text('/units/F-0501'))).toContain('seen when it came back: cracked or bent');
   const again = await oak.send(PAGE, PAGE, OUT);
   expect(again.status).toBe(409);
-  expect(plain(await again.text())).toContain('does not go out: F-0501 on it is marked “stop riding”');
+  expect(plain(await again.text())).toContain('cannot go out: F-0501 on it is marked “stop riding”');
 });
 
 it('a bike of another fleet is none of a mechanic’s', async () => {

@@ -145,7 +145,7 @@ test('what is typed after the preview is never saved unseen, nor what was seen i
   const asked = await visitor.send(query(FORTY), FORK, { ...FORTY, terrainHours: '45', shown });
   expect(asked.status).toBe(409);
   const text = await asked.text();
-  expect(plain(text)).toContain('This differs from what was shown.');
+  expect(plain(text)).toContain('This differs from what was shown before.');
   expect(plain(text)).toContain('With 45 h or 12 months:');
   expect((await lowerLegOf(store, 'F-0001')).interval.terrainHours).toBe(50);
   const now = /name="shown" value="([^"]*)"/.exec(text)![1]!.replaceAll('&quot;', '"');

@@ -34,7 +34,7 @@ it('a model is allowed with its points, and said so; what cannot be taken is tol
   const { visitor, seen, allow } = await opened();
   expect((await seen()).job).toBeNull();
   expect(plain(await visitor.text('/settings/home'))).toContain(
-    'No figure is typed: the page sends to the manual.',
+    'No figure is typed: the page refers to the manual.',
   );
   expect((await allow()).status).toBe(303);
   expect((await seen()).job).toMatchObject({ model: MODEL, stopHere: 'a wet disc\na stud that turns' });

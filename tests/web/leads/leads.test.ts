@@ -110,7 +110,7 @@ it('the bench lists the first days whole, and says that later ones are taken too
   expect([...new Set(text.match(/F-9\d+/g))]).toHaveLength(30);
   expect(text).toMatch(/Days taken Day Services Bench time Tuesday 16 June F-90 /);
   expect(text).not.toContain('Wednesday 17 June F-');
-  expect(text).toContain('Later days are taken too: to the bookings');
+  expect(text).toContain('Later days are taken too: see the bookings');
 });
 
 it('what came and left without a service has no day any more, and can be booked again; a day to come stays', async () => {

@@ -94,7 +94,7 @@ test('of a rider who was forgotten a mail keeps nothing: no name, address, subje
   }
   const page = plain(await visitor.text(`/mails/${id}`));
   expect(page).toContain('To a rider who is gone');
-  expect(page).toContain('Nothing is kept of what it said.');
+  expect(page).toContain('Its text was not kept.');
 });
 
 test('there is no mail of another id', async () => {

@@ -12,7 +12,7 @@ const counted = () => {
 test('mails are listed with whom they go to, what they are about and what became of them', async () => {
   const { app, deps, store } = await webWorld();
   const visitor = await signedIn(app);
-  expect(plain(await visitor.text('/mails'))).toContain('No mail has been decided yet.');
+  expect(plain(await visitor.text('/mails'))).toContain('There are no mails yet.');
   await queueNotices({ ...deps, ids: counted() });
   const text = plain(await visitor.text('/mails'));
   expect(text).toContain('Pia Lanternby reminder F-0001 lower-leg service, coming up waiting');

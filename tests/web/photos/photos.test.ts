@@ -157,7 +157,7 @@ describe('what is refused is said in words, and nothing is kept', () => {
     const { send, facts } = await photoWorld();
     expect(plain(await (await send({}, [])).text())).toContain('Choose a photograph first.');
     const seven = Array.from({ length: 7 }, (_, i) => [`${i}.jpg`, Buffer.from('x')] as const);
-    expect(plain(await (await send({}, seven)).text())).toContain('too many at once');
+    expect(plain(await (await send({}, seven)).text())).toContain('Too many at once');
     const six = await Promise.all(
       Array.from(
         { length: 6 },
@@ -169,7 +169,7 @@ describe('what is refused is said in words, and nothing is kept', () => {
     const more = await send({}, six.slice(0, 1));
     expect([
       more.status,
-      plain(await more.text()).includes('There are 12 photographs of it already.'),
+      plain(await more.text()).includes('There are already 12 photographs of it.'),
     ]).toEqual([409, true]);
     expect(await facts()).toHaveLength(12);
   });

@@ -75,6 +75,6 @@ test('what waits behind the most of a day stands there by name', async () => {
   };
   const { app } = await webWorld({ document });
   const said = plain(await (await signedIn(app)).text('/reminders'));
-  expect(said).toContain('5 reminders wait At most 20 reminders go a day');
+  expect(said).toContain('5 reminders wait At most 20 reminders go out a day');
   expect(said.match(/Rider \d+/g)).toHaveLength(5);
 });

@@ -60,9 +60,7 @@ test('a ride shows the hours that its unit was charged, and why an hour weighs w
   expect(terrain).toBeCloseTo(due.terrainHoursSince - 45, 1);
   expect(weight! * (due.movingHoursSince - 45)).toBeCloseTo(due.terrainHoursSince - 45, 1);
   expect(text).toMatch(/An estimate: ground .*; the elevation in the file is good\./);
-  expect(text).toMatch(
-    /Severity \(estimate\) [\d.]+ Elevation good \(0\.9\d of 1\) Assumed beforehand 1\.00/,
-  );
+  expect(text).toMatch(/Severity \(estimate\) [\d.]+ Elevation good \(0\.9\d of 1\) Assumed before 1\.00/);
   expect(text).toContain('Green trail bike , by the type of ride Rider Pia Lanternby');
   expect(text).toContain('Charged to F-0001');
   expect(text).toContain('Kind, by the file mountain');

@@ -400,7 +400,7 @@ describe('the other answers', () => {
       expect((await world.post(url, fields)).status).toBe(422);
     expect(page).not.toContain(' selected>8 June');
     const answer = await world.post(url, { ride: ride!, bike: 'none' });
-    expect(plain(await answer.text())).toContain('That ride counts no more.');
+    expect(plain(await answer.text())).toContain('That ride no longer counts.');
     expect((await world.flow.due('F-1')).movingHoursSince).toBeCloseTo(before - 1, 4);
     await world.flow.expectSound();
   });

@@ -135,7 +135,7 @@ test('days of two people add up, and a long job needs both', async () => {
 
 test.each([
   ['name', { name: ' ' }, 'Write a name'],
-  ['name', { name: 'alma' }, 'alma is named here already'],
+  ['name', { name: 'alma' }, 'alma is already here'],
   ['minutes', { name: 'Bo', minutes: '0' }, 'from 1 to 1440'],
   ['minutes', { name: 'Bo', minutes: '2000' }, 'from 1 to 1440'],
 ])('a person with a wrong %s is refused beside the field, all typed kept', async (name, wrong, message) => {
@@ -164,6 +164,6 @@ test('two who change different things do not hinder each other; the same thing s
   expect(await workshop()).toMatchObject({ closedDays: ['2026-07-10'], placesAWeek: 4 });
   const late = await send(BENCH, { ...SET, places: '9', fact: seen });
   expect(late.status).toBe(409);
-  expect(plain(await late.text())).toContain('owner changed this meanwhile');
+  expect(plain(await late.text())).toContain('owner has changed this');
   expect(await workshop()).toMatchObject({ placesAWeek: 4 });
 });

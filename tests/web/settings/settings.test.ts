@@ -76,7 +76,7 @@ test('two who change the settings at once see each other', async () => {
   const late = await world.visitor.send(PAGE, PAGE, { ...FIELDS, name: 'Late name', fact });
   expect(late.status).toBe(409);
   const text = await late.text();
-  expect(plain(text)).toContain('owner changed this meanwhile (10 June, 10:00). Nothing of yours was saved.');
+  expect(plain(text)).toContain('owner has changed this (10 June, 10:00). Your change was not saved.');
   expect(text).toContain('value="Late name"');
   expect((await workshopOf(world)).body.name).toBe('Tumbledown Bench & Sons');
 });
@@ -164,7 +164,7 @@ test.each([
   ['out of range', { smooth: '0.05', typical: '1', rough: '2' }, 'from 0.5 to 3'],
   ['no number', { smooth: '0.5', typical: 'one', rough: '2' }, 'from 0.5 to 3'],
   ['too much', { smooth: '0.5', typical: '1', rough: '4.5' }, 'from 0.5 to 3'],
-  ['falling', { smooth: '1.5', typical: '1', rough: '2' }, 'must not fall'],
+  ['falling', { smooth: '1.5', typical: '1', rough: '2' }, 'no number may be lower than the one before'],
 ])('weights %s are refused, when looked at and when sent', async (_, fields, message) => {
   const { visitor, store } = await opened();
   const looked = await visitor.get(`${WEIGHTS}?${new URLSearchParams(fields)}`);

@@ -33,7 +33,7 @@ test('a sheet is typed by one and checked by another, and stands on the card of 
   expect(plain(await tech.text('/sheets'))).toContain('nobody yet');
   const own = await tech.send('/sheets', '/sheets/check', { fact: id });
   expect(own.status).toBe(409);
-  expect(plain(await own.text())).toContain('Whoever typed a sheet does not check it.');
+  expect(plain(await own.text())).toContain('The person who typed a sheet cannot check it.');
   const owner = await world.as('owner');
   expect((await owner.send('/sheets', '/sheets/check', { fact: id })).status).toBe(303);
   expect(await sheetsOf(world)).toMatchObject([{ typedBy: 'tech', checkedBy: 'owner' }]);
@@ -52,7 +52,7 @@ test('two who type at once see each other, and the same again saves nothing', as
   const clash = await owner.send(SHEET, SHEET, { ...TYPED, airMl: '99' });
   expect(clash.status).toBe(409);
   const text = await clash.text();
-  expect(plain(text)).toContain('tech changed this meanwhile');
+  expect(plain(text)).toContain('tech has changed this');
   expect(text).toContain('value="99"');
   const { id } = (await sheetsOf(world))[0]!;
   const same = await owner.send(SHEET, SHEET, { ...TYPED, fact: id });
@@ -102,7 +102,7 @@ test('a second look is asked for on form and card once the owner says so, and is
   const service = { kind: 'lower-leg', on: '2026-06-10', by: 'here', technician: 'Tove' };
   const own = await tech.send(path, path, { ...service, secondOil: 'tove' });
   expect(own.status).toBe(422);
-  expect(plain(await own.text())).toContain('by somebody else than the technician');
+  expect(plain(await own.text())).toContain('Somebody other than the technician takes the second look');
   expect((await tech.send(path, path, { ...service, secondOil: 'Otto', secondTorques: 'Otto' })).status).toBe(
     303,
   );

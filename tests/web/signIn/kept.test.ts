@@ -25,7 +25,7 @@ describe('a form sent after the session ended', () => {
     const asked = await visitor.post(PATH, { token, ...HOURS });
     expect(asked.status).toBe(403);
     const page = await asked.text();
-    expect(plain(page)).toContain('You were signed out meanwhile.');
+    expect(plain(page)).toContain('You were signed out.');
     expect(page).not.toContain(token);
     const kept = fieldsIn(page);
     const wrong = await visitor.post('/sign-in', { ...kept, name: NAME, password: 'wrong' });

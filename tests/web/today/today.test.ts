@@ -29,7 +29,7 @@ it('the first page tells what came in, what is due, what waits, and how the mach
   expect(text).toMatch(/1 coming up/);
   expect(text).toContain('Nobody asks for a day, and none is booked.');
   expect(text).toContain('No mail was refused in the last 30 days.');
-  expect(text).toContain('do not run in this process');
+  expect(text).toContain('run elsewhere');
 });
 
 it('a file of a fleet’s bike is the fleet’s', async () => {
@@ -54,7 +54,7 @@ it('says before reminders begin that nothing goes, and of mails without a relay 
     for (const { id } of await tx.mails.list()) await tx.mails.update(id, { state: 'not-sent' });
   });
   const text = await visitor.text('/');
-  expect(plain(text)).toContain('No relay is set: mails are written down as files, and nobody gets them.');
+  expect(plain(text)).toContain('No mail relay is set: mails are only saved as files, and nobody gets them.');
   expect(text).toContain('href="/mails?state=not-sent"');
   expect(plain(await visitor.text('/mails?state=not-sent'))).toMatch(/Pia Lanternby reminder .*not sent/);
 });
@@ -102,7 +102,7 @@ it('says when the last round ended, and in words what stands still', async () =>
     createApp({ ...deps, vitals: { loops: () => [{ ...pulse, ...over }], sinceScanS: () => 12 } });
   expect(plain(await (await signedIn(withLoop({}))).text('/'))).toContain('ended 12 seconds ago');
   const still = plain(await (await signedIn(withLoop({ sinceEndedS: 4000 }))).text('/'));
-  expect(still).toContain('Something does not run as it should');
+  expect(still).toContain('Something is not running as it should');
   expect(still).toContain('The loop "folder" stands still.');
 });
 
@@ -112,7 +112,7 @@ it('says that the clock jumped, and believes it again at a press of the button',
   await store.write((tx) => tx.clockWord.put({ lastAt, doubt: null }));
   const visitor = await signedIn(createApp(deps));
   const page = await visitor.text('/');
-  expect(plain(page)).toMatch(/clock of this machine jumped ahead.*no reminder is mailed/);
+  expect(plain(page)).toMatch(/clock of this machine jumped ahead.*no reminder goes out/);
   expect(page).toContain('action="/clock"');
   expect((await visitor.send('/', '/clock', {})).status).toBe(303);
   expect(await visitor.text('/')).not.toContain('action="/clock"');
@@ -207,7 +207,7 @@ it('a mailbox that does not answer stands above the units; what is well stands b
   };
   expect(await today({})).toMatch(/What is due .*The machine Folder, reminders and delivery run/);
   expect(await today({ failedInARow: 3, failingS: 600, why: 'The mailbox does not answer.' })).toMatch(
-    /The machine Something does not run.*mail are not taken: The mailbox does not answer\..*Who comes today.*What is due/,
+    /The machine Something is not running.*mail are not taken: The mailbox does not answer\..*Who comes today.*What is due/,
   );
 });
 

@@ -102,7 +102,7 @@ test('with many riders one is typed by part of the name: found by it, told apart
   const many = await answered(visitor, { say, rider: 'mara sample 10', bike: '' });
   expect(many.text).toContain('“mara sample 10” may be Mara Sample 100 (m100), Mara Sample 101 (m101)');
   const none = await answered(visitor, { say, rider: 'zebra', bike: '' });
-  expect(none.text).toContain('Nothing is found by “zebra”.');
+  expect(none.text).toContain('Nothing found for “zebra”.');
   expect((await answered(visitor, { say, rider: 'sample 101', bike: '' })).text).toContain('Tray (1)');
   expect((await answered(visitor, { say, rider: '', bike: 'm101-1' })).text).toContain('The tray is empty.');
 });

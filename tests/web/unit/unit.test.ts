@@ -77,7 +77,7 @@ test('the same service twice on one day asks, and keeps all that was typed', asy
   const again = await visitor.send(PAGE, `${PAGE}/service`, fields);
   expect(again.status).toBe(422);
   const text = await again.text();
-  expect(plain(text)).toContain('owner logged the same service for this day already. Nothing was saved.');
+  expect(plain(text)).toContain('owner has already logged this service for this day. Nothing was saved.');
   expect(text).toContain('value="first &lt;look&gt;"');
   const services = async () => {
     const unitId = await store.read(async (tx) => (await tx.handles.find('unit', 'F-0001'))!);
@@ -210,7 +210,7 @@ test('a unit with the mark goes on a bike only with a tick, and is named so amon
   const refused = await visitor.send(PAGE, `${PAGE}/swap`, fields);
   expect(refused.status).toBe(409);
   const said = await refused.text();
-  expect(plain(said)).toContain('It is marked “stop riding” and goes on all the same');
+  expect(plain(said)).toContain('It is marked “stop riding” and goes on anyway');
   const taken = await visitor.send(PAGE, `${PAGE}/swap`, { ...fields, althoughMarked: 'yes', moved: 'yes' });
   expect(taken.headers.get('location')).toBe(`${PAGE}?done=swap`);
 });
@@ -221,7 +221,7 @@ test('a unit is taken off, put on another bike, and swapped with another, in one
   const swap = { swapWith: 'F-0002', swapFrom: '2026-06-05' };
   const asked = await visitor.send(PAGE, `${PAGE}/swap`, swap);
   expect(asked.status).toBe(422);
-  expect(plain(await asked.text())).toContain('otherwise: 7 June, 3 h: from F-0001 to F-0002.');
+  expect(plain(await asked.text())).toContain('for other units: 7 June, 3 h: from F-0001 to F-0002.');
   expect(await rowOf(world, 'F-0001', 'full')).toMatchObject({ bike: 'b1', terrainHoursSince: 45 });
   await visitor.send(PAGE, `${PAGE}/swap`, { ...swap, moved: 'yes' });
   expect(await rowOf(world, 'F-0001', 'full')).toMatchObject({ bike: 'b2', terrainHoursSince: 42 });
@@ -242,12 +242,12 @@ test('a unit that is sold is in no list and is found; it comes back with its hou
   const sold = await visitor.send(PAGE, `${PAGE}/gone`, { goneHow: 'sold', goneOn: '2026-06-09' });
   expect(sold.headers.get('location')).toBe(`${PAGE}?done=gone`);
   const page = plain(await visitor.text(PAGE));
-  expect(page).toContain('Gone since 9 June: sold. It is due no more and stands in no list.');
+  expect(page).toContain('Gone since 9 June: sold. It is never due and in no list.');
   expect(page).toContain('left for good: sold');
   for (const list of ['/due', '/units', '/']) expect(await visitor.text(list)).not.toContain('F-0001');
   expect((await visitor.get('/find?q=F-0001')).headers.get('location')).toBe(PAGE);
   const again = await visitor.send(PAGE, `${PAGE}/gone`, { goneHow: 'stolen', goneOn: '2026-06-09' });
-  expect(plain(await again.text())).toContain('F-0001 is gone since 9 June: sold.');
+  expect(plain(await again.text())).toContain('F-0001 has been gone since 9 June: sold.');
   await visitor.send(PAGE, `${PAGE}/back`, { backOn: '2026-06-10' });
   expect(await rowOf(world, 'F-0001', 'full')).toMatchObject({ bike: null, terrainHoursSince: 45 });
 });
@@ -295,11 +295,11 @@ test('a tag typed wrong is corrected: the old one leads to the page, and two who
   const late = await visitor.send('/units/F-0041', '/units/F-0041/tag', { ...fields, newTag: 'F-9' });
   expect([late.status, plain(await late.text())]).toEqual([
     409,
-    expect.stringContaining('owner changed this meanwhile (10 June, 10:00).'),
+    expect.stringContaining('owner has changed this (10 June, 10:00).'),
   ]);
   for (const [newTag, said] of [
     ['F/1', 'without slashes'],
-    ['F-0002', '"F-0002" is what another unit is called.'],
+    ['F-0002', 'Another unit is already called "F-0002".'],
   ] as const) {
     const now = /name="fact" value="(\w+)"/.exec(await visitor.text('/units/F-0041'))![1]!;
     const refused = await visitor.send('/units/F-0041', '/units/F-0041/tag', {

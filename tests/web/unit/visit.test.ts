@@ -85,7 +85,7 @@ test('a full service done here has new rings and wipers unless the form is chang
     const refused = await visitor.send(path, path, { ...fields, ...rings, ...other });
     expect(refused.status).toBe(422);
     const again = await refused.text();
-    expect(plain(again)).toContain('New rings and wipers were chosen beforehand');
+    expect(plain(again)).toContain('New rings and wipers were already chosen');
     expect(isChosen(again, 'foamRingsNow', 'new')).toBe(false);
   }
   expect((await visitor.send(path, path, { ...fields, foamRingsNow: 'put-back' })).status).toBe(303);

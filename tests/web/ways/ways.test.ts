@@ -120,6 +120,6 @@ it('says of each rider by which way, when last and how late, and what waits', as
   const page = await visitor.text('/ways');
   expect(page).toContain('Rider 1');
   expect(page).toContain('nothing yet');
-  expect(page).toMatch(/not noted then: 6 rides/);
+  expect(page).toMatch(/not recorded then: 6 rides/);
   expect(page).toMatch(/10 June/);
 });

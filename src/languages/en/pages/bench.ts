@@ -5,8 +5,8 @@ export const bench = {
   lead: 'What is at the workshop, step by step, and which days are taken.',
   nothing: 'No unit is at the workshop. Say below when one arrives.',
   ahead: (job: string) => `nothing due yet; next: ${job}`,
-  nothingKnown: 'look at it: no service of it is known',
-  mailTells: (rider: string) => `${rider} gets a mail: ready to collect, what was done and what comes next.`,
+  nothingKnown: 'check it: no service is known',
+  mailTells: (rider: string) => `${rider} gets a mail: ready to collect, what was done, what comes next.`,
   served: 'its service is logged',
   unknown: 'inspect: history unknown, open it and look',
   inspect: 'Inspect',
@@ -14,7 +14,7 @@ export const bench = {
   counted: (units: string, minutes: string) => `At the workshop: ${units}. Bench time to come: ${minutes}.`,
   daysTitle: 'Days taken',
   noDays: 'No day is booked or asked for.',
-  moreDays: 'Later days are taken too: to the bookings',
+  moreDays: 'Later days are taken too: see the bookings',
   dayColumns: { day: 'Day', jobs: 'Services', minutes: 'Bench time' },
   asked: 'asked for',
   stepTitle: {
@@ -30,7 +30,7 @@ export const bench = {
   cameOf: (unit: string) => `It came: ${unit}`,
   arriveTitle: 'A unit arrives',
   tag: 'Tag',
-  needTag: 'There is no unit with this tag. Type it as it stands on the unit.',
+  needTag: 'There is no unit with this tag. Type it as it is on the unit’s label.',
 
   job: {
     atWorkshop: 'At the workshop',
@@ -67,14 +67,14 @@ export const bench = {
   steps: 'Another step',
   question: {
     title: 'The job changed',
-    lead: 'It is open and needs another job than it came for. The rider says yes or not now; until then it waits.',
+    lead: 'It is open and needs another job than it came for. It waits until the rider says yes or not now.',
     waits: 'Waiting for a yes',
     why: 'What was seen',
     came: 'It came for',
     to: 'The job that it needs',
     readyBy: 'Ready by',
     ask: (rider: string) => `Ask ${rider}`,
-    tells: (rider: string) => `A mail asks ${rider}, with the photographs that wait here.`,
+    tells: (rider: string) => `A mail asks ${rider}, with the photographs above.`,
     hold: 'Wait for a yes',
     callThem: 'No mail reaches this rider: please call.',
     saidYes: 'Said yes by phone',
@@ -92,23 +92,23 @@ export const bench = {
     riderYes: 'Yes, do it',
     riderSaidYes: 'Thank you. The workshop knows, and goes on.',
     riderNotNow: 'Thank you. The workshop does what you brought it for, and will remind you of the rest.',
-    gone: 'The workshop asks something else meanwhile, or somebody answered. Nothing was changed.',
+    gone: 'This was answered already, or the workshop asks something else now. Nothing was changed.',
   },
   done: {
     asked: 'A mail asks the rider. It waits for the answer.',
     askByPhone: 'It waits for the answer. No mail goes to this rider: please call.',
-    saidYes: 'Written down: yes. Price and day are promised.',
-    notNow: 'Written down: not now. It stays advised on the next card and mail.',
+    saidYes: 'Noted: yes. Price and day are promised.',
+    notNow: 'Noted: not now. It stays advised on the next card and mail.',
     photo: 'The photograph is kept.',
     photoGone: 'The photograph is taken back, and deleted.',
-    service: 'The service is logged; its clocks begin again with that day.',
-    arrived: 'It is at the workshop. No reminder goes for it meanwhile.',
+    service: 'The service is logged. Its hours start again from that day.',
+    arrived: 'It is at the workshop. No reminders go out for it until it is collected.',
     'on-the-bench': 'It is on the bench.',
     'waits-for-parts': 'It waits for parts.',
     done: 'It is done.',
-    informed: 'Written down: the rider was told.',
-    collected: 'It is collected; its hours and dates go on.',
-    mailed: 'A mail tells the rider that it can be collected.',
+    informed: 'Noted: the rider was told.',
+    collected: 'It is collected. Its hours and dates go on.',
+    mailed: 'A mail tells the rider that it is ready to collect.',
     said: 'It is saved.',
   } as Record<string, string>,
 };
@@ -118,9 +118,9 @@ export const comebacks = {
   title: 'Comebacks and claims',
   lead: 'Jobs that came back after a service here, and claims under warranty. Look once a week.',
   link: 'Comebacks and claims',
-  none: 'No job is written down as a comeback.',
+  none: 'No job has come back.',
   saidTitle: 'Riders who say that something is wrong',
-  saidNone: 'Nobody says so.',
+  saidNone: 'No rider says so.',
   weekTitle: 'Arrived in the last seven days',
   weekNone: 'None.',
   yearTitle: 'By model and cause, in the last twelve months',
@@ -157,7 +157,7 @@ export const comebacks = {
   claimsNone: 'No claim is open.',
   claim: {
     title: 'Claim under warranty',
-    lead: 'Print the history: hours, services and who entered them are the proof that goes with the claim.',
+    lead: 'Print the history: hours, services and who entered them go with the claim as proof.',
     history: 'History to print',
     what: 'What is wrong',
     sentTo: 'Sent to',
@@ -170,15 +170,15 @@ export const comebacks = {
     told: (what: string, step: string) => `claim under warranty: ${what}; ${step}`,
     to: (whom: string) => `to ${whom}`,
     until: (day: string) => `Under warranty until ${day}.`,
-    over: (day: string) => `The warranty that is written down ended on ${day}.`,
-    noEnd: 'No end of the warranty is written down.',
+    over: (day: string) => `The warranty entered here ended on ${day}.`,
+    noEnd: 'No end of the warranty is entered.',
   },
 };
 
 /** What is said of jobs that riders do at home, at the counter and in the settings. */
 export const kits = {
   title: 'Kits for riders at home',
-  lead: 'Who does a job at home with our parts: nobody holds a day for it, and no place on the bench.',
+  lead: 'Riders who do a job at home with our parts. No day and no bench time is held for it.',
   toPickUp: 'To be picked up',
   pickedUp: 'At home now',
   none: 'Nobody waits for a kit.',
@@ -203,11 +203,11 @@ export const kits = {
     units: (units: number) => (units === 1 ? 'one unit' : `${units} units`),
     allow: (service: string) => `Riders may do the ${service}`,
     stopHere: 'Stop here and bring it',
-    stopHereHint: 'A line each. A crack, a bend, a heavy leak and the like stand there already.',
+    stopHereHint: 'A line each. A crack, a bend, a heavy leak and the like are listed already.',
     needStop: 'At most 2000 characters of text.',
     figures: (count: number) =>
       count === 0
-        ? 'No figure is typed: the page sends to the manual.'
+        ? 'No figure is typed: the page refers to the manual.'
         : count === 1
           ? 'One figure is typed.'
           : `${count} figures are typed.`,

@@ -1,7 +1,7 @@
 /** What the due list says. */
 export const due = {
   title: 'Due',
-  lead: 'Every unit, a row each. What presses comes first, then the likely date decides.',
+  lead: 'One row for each unit. The most urgent come first, then by likely date.',
   others: (count: number) => (count === 1 ? '1 other service' : `${count} other services`),
   asOf: (time: string) => `As of ${time}.`,
   state: 'State',
@@ -20,7 +20,7 @@ export const due = {
     interval: 'Interval',
     who: 'Bike and rider',
   },
-  likelyHint: 'from 10\u00a0% to 90\u00a0% likelihood',
+  likelyHint: '80\u00a0% range',
   reached: (day: string) => `reached ${day}`,
   unforeseen: 'cannot be predicted',
   range: (from: string, to: string) => `${from} to ${to}`,
@@ -44,7 +44,7 @@ export const due = {
   noBike: 'on no bike',
   noRider: 'no rider',
   asOfRow: (time: string) => `as of ${time}`,
-  none: 'No unit fits. Show all, or look for something else.',
+  none: 'No unit matches. Show all, or search for something else.',
   nothing:
     'There are no units yet. Import riders, bikes and units on the machine that runs this, a table each or all in one file: stanchion import units units.csv, or stanchion import FILE.json',
   count: (from: number, to: number, all: number) => `${from} to ${to} of ${all}`,

@@ -61,9 +61,9 @@ export const pages = {
   needDay: 'Choose a day, not later than today.',
   needWhy: 'Say why, in at most 300 characters.',
   changedBy: (who: string, time: string) =>
-    `${who} changed this meanwhile (${time}). Nothing of yours was saved. Open the page again and look at what stands there now.`,
+    `${who} has changed this (${time}). Your change was not saved. Open the page again to see what it says now.`,
   takenBackBy: (who: string, time: string) =>
-    `${who} took this back meanwhile (${time}). Nothing of yours was saved. Open the page again and look at what stands there now.`,
+    `${who} has taken this back (${time}). Your change was not saved. Open the page again to see what it says now.`,
   needLine: 'At most 300 characters, on one line.',
   signOut: 'Sign out',
   signOutEverywhere: 'Sign out on every device',
@@ -80,7 +80,7 @@ export const pages = {
     ],
   },
   severityNote:
-    'Terrain hours are moving hours weighed by how hard the ground worked the suspension. That severity is an estimate, from the elevation in ride files.',
+    'Terrain hours are moving hours, weighted by how hard the ground worked the suspension. That severity is an estimate, from the elevation in ride files.',
   signIn,
   first,
   bench,

@@ -22,7 +22,7 @@ export const inspect = {
     book: 'inspected',
     save: 'Save what was seen',
   },
-  unknown: 'Until somebody says what counts from here, its history stays unknown.',
+  unknown: 'Its history stays unknown until somebody says what counts from here.',
   on: 'Day it was looked at',
   by: 'Who looked at it',
   clears: 'Who looked at it and answers for the result',
@@ -39,13 +39,14 @@ export const inspect = {
   from: 'What counts from here',
   ends: {
     nothing: 'nothing changes: it is a check to print',
-    service: 'a service: log it next, and its clocks begin with it',
+    service: 'a service: log it next, and its hours start with it',
     hours: 'hours as of that day, as typed below',
   },
   terrain: 'Terrain hours as of that day',
   moving: 'Moving hours as of that day',
   needHours: 'Type both hours, from 0 on. Nothing was saved.',
-  notUnknown: 'Its history is known. Change it on the page of the unit, if it is wrong. Nothing was saved.',
+  notUnknown:
+    'Its history is known already. If it is wrong, change it on the unit’s page. Nothing was saved.',
   sheet: 'Sheet for printing',
   sheetTitle: { crash: 'After-crash list', history: 'Second-hand check' },
   notSeen: 'not looked at',
@@ -54,9 +55,9 @@ export const inspect = {
   earlier: 'Looked at before',
   seenTitle: 'What was looked at',
   done: {
-    crash: 'The list is saved. It stands in the book.',
+    crash: 'The list is saved. It is in the book.',
     cleared: 'The list is saved, and the mark is cleared.',
-    history: 'What was seen is saved. It stands in the book.',
-    hours: 'What was seen is saved, and its hours count from there.',
+    history: 'What was seen is saved. It is in the book.',
+    hours: 'What was seen is saved, and its hours count on from there.',
   } as Record<string, string>,
 };

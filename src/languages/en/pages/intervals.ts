@@ -1,7 +1,7 @@
 /** What the pages of intervals say. */
 export const intervals = {
   title: 'Intervals',
-  lead: "The maker's manual comes first. Where the workshop sets nothing, common practice stands.",
+  lead: "The maker's manual comes first. Where the workshop sets nothing, common practice applies.",
   how: 'A service is due when any of its limits is reached. The narrowest rule applies: the one for a unit, else for its model, else for its fleet, else for its kind.',
   columns: {
     kind: 'Kind of unit',
@@ -20,7 +20,7 @@ export const intervals = {
   change: 'Change',
   changeOf: (kind: string, service: string) => `: ${kind}, ${service}`,
   narrowTitle: 'Narrower rules',
-  narrowLead: 'They stand in place of those above.',
+  narrowLead: 'They apply in place of those above.',
   for: {
     unit: (tag: string) => `unit ${tag}`,
     model: (model: string) => `model ${model}`,
@@ -28,18 +28,18 @@ export const intervals = {
     kind: (kind: string) => `every ${kind}`,
   },
   saved: 'The interval is saved, and all units are recalculated.',
-  unchanged: 'There was nothing to save: the interval stands as it was.',
+  unchanged: 'There was nothing to save: the interval is unchanged.',
 };
 
 export const interval = {
-  other: 'This differs from what was shown. Look at what would change now, then save it.',
+  other: 'This differs from what was shown before. Look at what would change now, then save it.',
   title: (service: string, scope: string) => `${service}, ${scope}`,
   back: 'All intervals',
   now: (limits: string) => `Now: ${limits}.`,
   nowDefault: (limits: string) => `Now: ${limits}, by common practice.`,
-  nowElse: 'Now the wider rule stands.',
+  nowElse: 'Now the wider rule applies.',
   terrain: 'Terrain hours',
-  terrainHint: 'Moving hours weighed by an estimate of the ground. Empty: no limit in terrain hours.',
+  terrainHint: 'Moving hours, weighted by an estimate of the ground. Empty: no limit in terrain hours.',
   months: 'Months',
   monthsHint:
     'They run while a unit lies boxed, too. Empty: no limit in months, also where a wider rule has one.',
@@ -58,7 +58,7 @@ export const interval = {
   previewTitle: 'What would change',
   previewRule: (limits: string) => `With ${limits}:`,
   wholeRule:
-    'This is the whole rule: by hours alone. No months end the interval, whatever stood here or stands in a wider rule.',
+    'This is the whole rule: by hours alone. Months no longer end the interval, whatever a wider rule says.',
   nothing: (units: string) => `No state would change. ${units} looked at.`,
   some: (changed: string, units: string) => `${changed} of ${units} would change state:`,
   units: (count: number) => (count === 1 ? '1 unit' : `${count} units`),

@@ -20,7 +20,7 @@ export const looks = {
     wipers: 'Wipers',
     old: (terrain: string, moving: string, round: number) =>
       `${terrain} old, ${['first', 'second', 'third'][round - 1] ?? `${round}th`} time round (terrain hours, an estimate; ${moving} moving)`,
-    unknown: 'age unknown until a service says that they are new',
+    unknown: 'age unknown until a service says they are new',
   },
   steps: { before: 'Before opening', inside: 'Inside', after: 'After' } as Readonly<
     Record<FindingStep, string>

@@ -4,8 +4,8 @@ export const mails = {
   lead: 'What waits, what was handed over to the mail relay, and what was withdrawn or refused.',
   left: (count: number) =>
     count === 1
-      ? 'One mail to the mailbox for rides was no rider’s. It lies there as it came.'
-      : `${count} mails to the mailbox for rides were no rider’s. They lie there as they came.`,
+      ? 'One mail in the mailbox for rides is from no known rider. It was left there unchanged.'
+      : `${count} mails in the mailbox for rides are from no known rider. They were left there unchanged.`,
   columns: { to: 'To', about: 'About', when: 'When', state: 'State' },
   kind: {
     reminder: 'reminder',
@@ -16,7 +16,7 @@ export const mails = {
     'confirm-address': 'address to confirm',
     booking: 'booked day',
     'fresh-link': 'fresh link',
-    'own-page': 'link to the own page',
+    'own-page': 'link to the rider’s own page',
     'day-asked': 'day asked for',
     'day-withdrawn': 'day no longer asked for',
     'day-moved': 'booked day that a rider moved',
@@ -43,8 +43,8 @@ export const mails = {
   andMore: 'and more',
   anyState: 'any state',
   none: 'There is no mail of that kind.',
-  nothing: 'No mail has been decided yet.',
-  notSentNote: 'No relay is set: mails are written down as files, and nobody gets them.',
+  nothing: 'There are no mails yet.',
+  notSentNote: 'No mail relay is set: mails are only saved as files, and nobody gets them.',
   reminders: {
     title: 'Reminders',
     toReminders: 'Whom to call, what goes and what waits',
@@ -53,16 +53,16 @@ export const mails = {
     would: (riders: number) =>
       riders === 1 ? '1 rider would get a mail' : `${riders} riders would get a mail`,
     behind: (riders: number) => (riders === 1 ? '1 reminder waits' : `${riders} reminders wait`),
-    behindLead: 'At most 20 reminders go a day; the most pressing go first, these on the days that follow.',
+    behindLead: 'At most 20 reminders go out a day. The most urgent go first, these on the next days.',
     calls: (calls: number) => (calls === 1 ? '1 call to make' : `${calls} calls to make`),
     callsTitle: 'Calls and reminders',
     told: 'Told',
     read: 'Read it',
-    none: 'Nothing would go.',
+    none: 'No mail would go out.',
     nothing: 'No mail',
     preview: 'This is how it would read now, without its links.',
     begin: 'Begin reminders',
-    beginHint: 'The mails above then go at the next round, at most 20 a day.',
+    beginHint: 'The mails above then go out, at most 20 a day.',
     rest: 'Pause reminders',
     restHint: 'While paused, nothing goes to riders but “stop riding”.',
   },
@@ -70,9 +70,9 @@ export const mails = {
     back: 'All mails',
     from: 'From',
     title: 'What it says',
-    notYet: 'It is written when it goes out, so that it tells what is true then.',
-    nothing: 'Nothing is kept of what it said.',
-    noLinks: 'The links are left out here: they open the rider’s own pages to whoever follows them.',
+    notYet: 'It is written when it goes out, so that it is up to date.',
+    nothing: 'Its text was not kept.',
+    noLinks: 'The links are left out here: they would open the rider’s own pages.',
     attached: (names: string) => `Attached: ${names}`,
   },
 };

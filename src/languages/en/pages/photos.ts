@@ -21,7 +21,7 @@ export const photos = {
   hint: (most: number, megabytes: number) =>
     `JPEG, PNG or WebP, up to ${most} at once and ${megabytes} MB each. Where and with what it was taken is not kept.`,
   sending: 'The photograph is being sent.',
-  broken: 'It did not arrive. Look whether you are connected, then choose it again.',
+  broken: 'It did not arrive. Check your connection, then choose it again.',
   of: (caption: string) => `Photograph: ${caption}`,
   remove: 'Take back',
   removeTells: 'It is deleted for good.',
@@ -30,17 +30,17 @@ export const photos = {
   notThis: (name: string, why: string) => `${name}: ${why} Nothing was kept.`,
   tooLarge: (megabytes: number) => `it is larger than ${megabytes} MB. Send a smaller one.`,
   notReceived: {
-    tooMany: 'These are too many at once. Send some now, and the others after them.',
-    tooMuch: 'This is too much at once. Send fewer photographs.',
-    noRoom: 'There is no room for it just now. Try again in a minute.',
-    notWhole: 'It did not come whole. Send it again.',
+    tooMany: 'Too many at once. Send some now and the others after them.',
+    tooMuch: 'Too much at once. Send fewer photographs.',
+    noRoom: 'The workshop’s machine is busy right now. Try again in a minute.',
+    notWhole: 'It did not arrive in full. Send it again.',
   },
   faults: {
     'no-picture': 'it is no photograph in JPEG, PNG or WebP.',
-    heic: 'this browser could not turn the format of the phone. Set the camera to “most compatible”, or send a JPEG.',
+    heic: 'this browser could not convert the phone’s format. Set the camera to “most compatible”, or send a JPEG.',
     'too-many-pixels': 'it has more than 40 million pixels. Send a smaller one.',
     broken: 'it is damaged and cannot be read. Take it again.',
     'too-slow': 'reading it took too long. Send a smaller one.',
-    busy: 'others are being read just now. Try again in a minute.',
+    busy: 'others are being read right now. Try again in a minute.',
   } satisfies Record<PhotoFault, string>,
 };

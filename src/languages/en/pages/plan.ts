@@ -23,7 +23,7 @@ export const plan = {
     places: (count: number) => (count === 1 ? '1 place' : `${count} places`),
     isCrowded: 'crowded',
     how: (share: string) =>
-      `Of riders who are reminded, ${share} are taken to come, in the week in which the service falls due. What is due already stands in the first week. Bikes without a rider count in full.`,
+      `We assume that ${share} of the riders who are reminded come, in the week in which the service falls due. What is due already is in the first week. Bikes without a rider count in full.`,
     howTitle: 'How this is worked out',
     leftOut: (parts: string) => `Not in these numbers: ${parts}.`,
     out: {
@@ -46,7 +46,7 @@ export const plan = {
 
     partsTitle: 'Parts and oil',
     partsLead: (weeks: number) =>
-      `For these ${weeks} weeks. Parts and oil stand here as the workshop typed them; where it typed nothing, each service takes one set.`,
+      `For these ${weeks} weeks. Parts and oil are as you typed them. Where you typed nothing, each service takes one set.`,
     partColumns: {
       part: 'Part',
       left: 'On the shelf',
@@ -75,9 +75,9 @@ export const plan = {
     title: 'Invite into a quiet week',
     lead: (week: string, month: string) =>
       `Week ${week}. Here is what is likely due by the end of ${month}, when most come; the worst first.`,
-    none: 'No week is quiet: none has room before the busy months.',
+    none: 'No week is quiet: none before the busy months has room.',
     busy: 'These are the months in which most come. Quiet weeks are looked for in winter.',
-    noneDue: 'Nothing is likely due by then that has no day and was not invited this winter.',
+    noneDue: 'Nothing else is likely due by then: it has a day, or was invited this winter.',
     room: (count: number) =>
       count === 0
         ? 'The week has no room for the first of them.'
@@ -88,11 +88,11 @@ export const plan = {
     someDay: 'likely due by then',
     submit: 'Invite those ticked',
     tells:
-      'Each rider gets one mail, at the hour of reminders: that the bench has room, and how to ask for a day. It never says that something is late. A unit is invited once a winter.',
-    resting: 'Reminders have not begun: no invitation goes before they do.',
-    done: 'They are invited. What comes of it stands below.',
+      'Each rider gets one mail, at the hour of reminders. It says that the bench has room and how to ask for a day, never that something is late. A unit is invited once a winter.',
+    resting: 'Reminders have not begun. Invitations go out once they have.',
+    done: 'They are invited. See below what comes of it.',
     callsTitle: 'Call these',
-    callsLead: 'No reminder reaches these riders.',
+    callsLead: 'Mail does not reach these riders.',
     invitedTitle: 'Invited',
     counted: (all: string, parts: string) => `${all} invited: ${parts}.`,
     came: {
@@ -147,7 +147,7 @@ export const plan = {
       'moving-hours': (service: string, hours: string, limit: string) =>
         `${service}: ${hours} moving hours after the race, of ${limit}`,
       months: (service: string, day: string, isPast: boolean) =>
-        `${service}: its months ${isPast ? 'ended' : 'end'} on ${day}`,
+        `${service}: its months ${isPast ? 'were up' : 'are up'} on ${day}`,
       none: (service: string) => `${service}: history unknown, have it opened`,
     },
     stopped: (unit: string, bike: string) =>
@@ -172,9 +172,8 @@ export const plan = {
     ground: (unit: string, weight: string, rides: string) => `${unit}: an hour weighs ${weight}, by ${rides}`,
     noRides: (unit: string) => `${unit}: no rides yet, a typical trail is assumed`,
     partsTitle: 'For the truck',
-    partsOfFit: 'Jobs for which the bench has no time are not counted in it.',
-    partsLead:
-      'To take along: what the workshop typed that its services take. Where it typed nothing, each takes one set.',
+    partsOfFit: 'Jobs for which the bench has no time are not in it.',
+    partsLead: 'To take: what you typed for each service. Where you typed nothing, each takes one set.',
     partColumns: {
       part: 'Part',
       before: 'For the services before',
@@ -183,7 +182,7 @@ export const plan = {
       packed: 'Packed',
     },
     how: (days: number) =>
-      `Services are to be done ${days} open days before the race. Only the hours of practice and racing are added to those ridden: other rides until then are not counted.`,
+      `Services must be done ${days} open days before the race. Only the hours of practice and racing are added to those ridden. Other rides until then are not counted.`,
     back: 'All races',
   },
 
@@ -225,24 +224,23 @@ export const plan = {
       'not-ridden': (count: number) => `${count}: no riding was recorded since the rings were new`,
     },
     silent: (services: number, dark: number) =>
-      `Too early to say: at least ${services} services, ${dark} of them with dark rings, are needed. Log how the rings look at each service.`,
+      `Too early to say. It takes at least ${services} services, ${dark} of them with dark rings. Log how the rings look at each service.`,
     suggested: (hours: string) => `Up to ${hours} (terrain hours), nine of ten foam rings are not yet dark.`,
-    range: (low: string, high: string) => `It may be from ${low} to ${high}.`,
+    range: (low: string, high: string) => `80\u00a0% range: ${low} to ${high}.`,
     notReached: 'The rings seen so far are no darker after more hours, so they suggest no interval.',
     suggestedHow:
-      'Set as an interval, a lower-leg service comes due then. It is a suggestion: the maker’s manual comes first.',
+      'With it as the interval, a lower-leg service falls due then. It is a suggestion: the maker’s manual comes first.',
     tryIt: (hours: string) => `See what an interval of ${hours} would change`,
     missing: (services: number, dark: number) => `Still missing: ${services} services, ${dark} dark rings.`,
     allDark: (hours: string) =>
       `All foam rings that were looked at were dark, the earliest at ${hours} of terrain hours.`,
     allDarkHow:
-      'They go dark before that: no interval follows yet. Open some units earlier, within what the maker’s manual says, and log how their rings look.',
+      'They go dark before that, so no interval can be suggested yet. Open some units earlier, within what the maker’s manual says, and log how their rings look.',
     betterTitle: 'Do terrain hours predict better?',
     better: {
-      'terrain-hours': 'Yes: dark rings are told apart better by terrain hours than by moving hours.',
-      'moving-hours':
-        'No: dark rings are told apart better by moving hours. The weights may not suit this ground.',
-      undecided: 'It is too early to say: the difference may be chance.',
+      'terrain-hours': 'Yes: terrain hours tell dark rings better than moving hours do.',
+      'moving-hours': 'No: moving hours tell dark rings better. The weights may not suit this ground.',
+      undecided: 'Too early to say: the difference may be chance.',
     },
     pairs: (terrain: string, moving: string) =>
       `Of all pairs of a dark and a light ring, the dark one had more terrain hours in ${terrain}, more moving hours in ${moving}. Half would be chance.`,
@@ -251,7 +249,7 @@ export const plan = {
     howTitle: 'How this is worked out',
     tableTitle: 'What was seen, by hours',
     columns: { hours: 'From terrain hours', share: 'Share gone dark', services: 'Services' },
-    how: 'The share is estimated without assuming a curve: it only may not fall as hours rise. The hours at which nine of ten are not yet dark come from two curves, fitted to whole units drawn anew 400 times. In 1 000 simulations each such a range held the truth about eight times of ten, with 40, 80 and 160 services. Rings are only seen at services, which are no fair draw of all hours.',
+    how: 'The share is estimated without assuming a curve: it may only rise with the hours. The hours at which nine of ten are not yet dark come from two curves, fitted to units resampled 400 times. In 1 000 simulations each, the range held the true value about 80\u00a0% of the time, with 40, 80 and 160 services. Rings are only seen at services, so not all hours are seen alike.',
     plotTitle: 'Share gone dark by terrain hours',
     plotSays: (steps: string) => `A line of steps that rises: ${steps}.`,
     plotStep: (hours: string, share: string) => `${share} from ${hours}`,

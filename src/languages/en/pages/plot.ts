@@ -8,30 +8,30 @@ export const plot = {
   noService: 'No service is known yet.',
   services: (days: string) => `Services on ${days}.`,
   fan: (early: string, middle: string, late: string) =>
-    `The interval is likely reached on ${middle}; with 10\u00a0% likelihood by ${early}, with 90\u00a0% by ${late}.`,
+    `The interval is likely reached on ${middle}; 80\u00a0% range ${early} to ${late}.`,
   months: (day: string) => `Its months are up on ${day}.`,
   monthsUp: 'months up',
   legend: {
     hours: 'hours since the service',
     service: 'a service',
     interval: 'interval',
-    fan: 'likely to be reached: from 10\u00a0% to 90\u00a0%',
-    middle: 'reached by then as likely as not (50\u00a0%)',
+    fan: 'likely to be reached: 80\u00a0% range',
+    middle: 'likely date (50\u00a0%)',
   },
 };
 
 /** What is compared before and since reminders began. */
-const overIs = 'came over their interval';
+const overIs = 'came in over their interval';
 const darkIs = 'had dark foam rings';
 
 /** Whether units come in better since the workshop reminds. */
 export const benchYear = {
   title: 'A year of the bench',
-  link: 'A year of the bench: does reminding work?',
-  lead: 'What was serviced here, how far its hours had run by then, and whether that is better since reminders go.',
+  link: 'A year of the bench: do reminders work?',
+  lead: 'What was serviced here, how many hours it had run, and whether that is better since reminders began.',
   nothing: 'No service is logged here yet.',
-  question: 'Does reminding work?',
-  notBegun: 'Reminders have not begun, or rest. There is nothing to compare yet.',
+  question: 'Do reminders work?',
+  notBegun: 'Reminders have not begun, or are paused. There is nothing to compare yet.',
   begun: (day: string) => `Reminders began on ${day}.`,
   measures: {
     dark: {
@@ -40,8 +40,8 @@ export const benchYear = {
       'more-often': (before: string, since: string) =>
         `More units ${darkIs}: ${since} since then, ${before} before.`,
       undecided: (before: string, since: string) =>
-        `Nothing can be said of dark foam rings yet: ${since} since then, ${before} before. The difference may be chance.`,
-      tooFew: 'Too few foam rings were looked at to compare.',
+        `Dark foam rings: too early to say. ${since} since then, ${before} before; the difference may be chance.`,
+      tooFew: 'Dark foam rings: too few were looked at to compare.',
     },
     over: {
       rarer: (before: string, since: string) =>
@@ -49,17 +49,17 @@ export const benchYear = {
       'more-often': (before: string, since: string) =>
         `More units ${overIs}: ${since} since then, ${before} before.`,
       undecided: (before: string, since: string) =>
-        `Nothing can be said of units over their interval yet: ${since} since then, ${before} before. The difference may be chance.`,
-      tooFew: 'Too few units came whose hours were counted.',
+        `Units over their interval: too early to say. ${since} since then, ${before} before; the difference may be chance.`,
+      tooFew: 'Units over their interval: too few came in whose hours were counted.',
     },
   },
   change: (low: string, high: string) => `80\u00a0% range of the change: ${low} to ${high} points.`,
   missing: (before: number, since: number) => `Still missing: ${before} from before, ${since} since then.`,
-  lateOnly: 'What is missing from before can only come from services that are logged late.',
+  lateOnly: 'Those missing from before can only come from older services that are logged late.',
   notCome: (count: number) =>
     count === 1
-      ? '1 unit is over its interval now and has not come. It is in no share.'
-      : `${count} units are over their interval now and have not come. They are in no share.`,
+      ? '1 unit is over its interval now and has not come in. It is not counted here.'
+      : `${count} units are over their interval now and have not come in. They are not counted here.`,
   groups: {
     before: 'Before reminders began',
     since: 'Since reminders began',
@@ -69,15 +69,15 @@ export const benchYear = {
   columns: {
     group: 'Units serviced',
     visits: 'How many',
-    middle: 'Interval used, middle',
+    middle: 'Interval used, typical',
     over: 'Over interval',
     dark: 'Dark rings',
   },
   of: (hits: string, of: string) => `${hits} of ${of}`,
   how: [
-    'A unit counts once a day. Of several hours that a service set back, those count that had used most of their interval. The interval is the one that is set now, on both sides.',
-    'Units whose hours were up already when reminders began stand apart, for no reminder could help them; so do those of which nobody knew the last service.',
-    'It compares two times, and proves no cause: riders, seasons and how closely somebody looks change too.',
+    'A unit counts once a day. Where a service restarts several hours, the one that had used most of its interval counts. The intervals set today are used for before and since.',
+    'Units whose hours were already up when reminders began are listed apart: no reminder could help them. So are units whose last service nobody knew.',
+    'Two times are compared, and that proves no cause: riders, seasons and how closely somebody looks change too.',
   ],
   shares: {
     title: 'Before and since reminders began',

@@ -6,7 +6,7 @@ export const ride = {
   untimedTitle: 'Ride, no time known',
   noTime: 'no time known',
   waiting: 'This ride waits in the tray and does not count yet:',
-  dismissed: 'Somebody said that this does not count as a ride of its own.',
+  dismissed: 'This was marked as no ride of its own.',
   indoor: 'Ridden indoors: it wears no suspension and counts for no unit.',
   noBike: 'not known yet',
   rider: 'Rider',
@@ -45,13 +45,14 @@ export const ride = {
   hours: 'Hours',
   moving: 'Moving hours',
   weight: 'Weight of an hour',
-  rounded: 'Hours are counted by the second and rounded only here, so weight times hours may read otherwise.',
+  rounded:
+    'Hours are counted by the second and only rounded here, so weight times hours may look slightly off.',
   terrain: 'Terrain hours',
   severity: 'Severity (estimate)',
   quality: 'Elevation',
   qualityOf: { good: 'good', fair: 'fair', poor: 'poor', none: 'none that can be used' },
   qualityValue: (word: string, value: string) => `${word} (${value} of 1)`,
-  prior: 'Assumed beforehand',
+  prior: 'Assumed before',
   priorFrom: (severity: string) => `${severity}, from the kind of ride or bike`,
   lead: 'An estimate',
   explanation: {
@@ -74,7 +75,7 @@ export const ride = {
 
   groundTitle: 'The ground, as the elevation shows it',
   groundLead:
-    'Marked before the kind of ride and the way it was ridden were taken in. It sees how the gradient changes over 40 to 160 m; roots, rocks and braking bumps are not seen.',
+    'From the elevation alone: how the gradient changes over 40 to 160 m. It does not see roots, rocks or braking bumps, nor the kind of ride.',
   groundPoor: 'The elevation is poor: the marks below say little.',
   noGround: 'There is no elevation to draw.',
   plotTitle: 'Elevation along the ride, marked by ground',

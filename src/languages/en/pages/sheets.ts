@@ -22,8 +22,8 @@ export const sheets = {
   only: (tag: string) => `${tag} alone`,
   everyYear: 'every year',
   typeLead:
-    'Type it from the maker’s manual, word for word. Leave empty what the manual does not say. After a change somebody else checks it again.',
-  unitLead: 'Type only what differs for this unit. A line left empty is that of its model.',
+    'Type it from the maker’s manual, word for word. Leave empty what the manual does not say. After a change somebody else has to check it again.',
+  unitLead: 'Type only what differs for this unit. An empty line is taken from its model.',
   inherits: (name: string) => `It has the sheet of: ${name}.`,
   ofModel: (value: string) => `its model: ${value}`,
   edition: 'Edition of the manual',
@@ -55,12 +55,12 @@ export const sheets = {
   unitLink: 'Its sheet from the manual',
   secondTitle: 'A second look',
   secondLead:
-    'Card and form ask by whom a second look was had, so that a junior’s work is seen by a second pair of eyes.',
+    'Card and form ask who took a second look, so that a junior’s work is checked by a second person.',
   second: { oil: 'Oil on each side', torques: 'Torques', pressure: 'Pressure' } as Readonly<
     Record<SecondLook, string>
   >,
   saveSecond: 'Save what is looked at twice',
-  needSecond: 'A second look is had by somebody else than the technician. Nothing was saved.',
+  needSecond: 'Somebody other than the technician takes the second look. Nothing was saved.',
   done: {
     saved: 'The sheet is saved. Somebody else checks it against the manual.',
     unchanged: 'There was nothing to save.',

@@ -1,11 +1,11 @@
 /** What the page to sign in and the first page say. */
 export const signIn = {
   kept: {
-    waits: 'You were signed out meanwhile. What you typed is kept: sign in, and it can be sent.',
+    waits: 'You were signed out. What you typed is kept: sign in to send it.',
     title: 'Send it now?',
-    lead: 'This was typed before you signed in. Nothing was changed yet.',
+    lead: 'You typed this before you signed in. It has not been saved yet.',
     send: 'Send it now',
-    leave: 'Leave it',
+    leave: 'Do not send it',
   },
   title: 'Sign in',
   name: 'Name',
@@ -13,9 +13,9 @@ export const signIn = {
   submit: 'Sign in',
   wrong: 'Wrong name or password. Nothing was changed.',
   tooMany: 'Too many wrong tries. Wait a quarter of an hour, then try again.',
-  busy: 'Too many people are signing in at this moment. Try again in a few seconds.',
+  busy: 'Too many people are signing in right now. Try again in a few seconds.',
   forgotten:
-    'Password forgotten? The owner gives another one on Accounts. The owner’s own: whoever runs the machine gives the command stanchion account NAME --password.',
+    'Forgotten your password? The owner sets a new one under Settings, Accounts. For the owner’s own, run this on the machine: stanchion account NAME --password',
 };
 
 export const first = {
@@ -34,7 +34,7 @@ export const first = {
   email: 'E-mail address',
   emailHint: 'The mail of the day and answers to mails go there. Without it, neither reaches anybody.',
   phone: 'Phone',
-  phoneHint: 'Stands in each mail to riders. May stay empty.',
+  phoneHint: 'Shown in each mail to riders. May stay empty.',
   submit: 'Create the workshop',
   needName: 'Give the workshop a name of at most 100 characters.',
   needZone: 'Choose a time zone from the list.',

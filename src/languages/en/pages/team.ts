@@ -7,7 +7,7 @@ export const team = {
     columns: { fleet: 'Fleet', bikes: 'Bikes' },
   },
   fleet: {
-    lead: 'What must not be ridden and what is tightest stand on top.',
+    lead: 'What must not be ridden comes first, then what has the fewest hours left.',
     print: 'For paper, print this page.',
     columns: { unit: 'Unit', bike: 'Bike', state: 'State', left: 'Hours left', likely: 'Likely' },
     left: (service: string, hours: string) => `${service}: ${hours}`,
@@ -20,7 +20,7 @@ export const team = {
     shows: { all: 'all', bikes: 'on bikes', spares: 'spare', pressing: 'not in time' },
     nothing: 'None of them.',
     noUnits:
-      'No unit is of this fleet: one is when it is on a bike of it, was on one last, or is said to be on its own page.',
+      'No unit is in this fleet yet. A unit joins it on a bike of the fleet, or on the unit’s own page.',
     bare: (bikes: string) => `Without a unit: ${bikes}.`,
     waiting: (bikes: string) =>
       `The owner or a technician has to answer for some rides; they do not count yet: ${bikes}.`,
@@ -33,8 +33,8 @@ export const team = {
     none: 'no unit',
     more: (count: number) => `and ${count} more`,
     ask: (rides: string) =>
-      `Nothing was saved yet, for these rides would count otherwise: ${rides}. If that is right, tick so and send it again.`,
-    yes: 'Yes, let these rides count so',
+      `Nothing was saved yet: these rides would count for other units: ${rides}. If that is right, tick the box and send it again.`,
+    yes: 'Yes, these rides count for the other units',
   },
   swap: {
     title: 'Swap',
@@ -59,7 +59,7 @@ export const team = {
       `Press what goes on in place of ${tag}. A spare leaves its box and ${tag} goes into it; two units on bikes change places.`,
     putHint: 'A spare leaves its box; one that is on another bike leaves that bike.',
     lastService: (service: string, day: string) => `last: ${service}, ${day}`,
-    neverServiced: 'no service written down',
+    neverServiced: 'no service logged',
     otherUnit: 'Another unit',
     last: (off: string, on: string, bike: string, who: string, time: string) =>
       `Last swap: ${off} off ${bike}, ${on} on in its place (${who}, ${time}).`,
@@ -80,7 +80,7 @@ export const team = {
   accounts: {
     title: 'Accounts',
     link: 'Who may sign in',
-    lead: 'An owner may do everything. A technician does the daily work, without settings, weights and accounts. A mechanic sees one fleet and nothing else.',
+    lead: 'An owner can do everything. A technician does the daily work, without workshop settings, weights and accounts. A mechanic sees one fleet and nothing else.',
     role: { owner: 'owner', technician: 'technician', mechanic: 'mechanic' },
     columns: { name: 'Name', role: 'Role', password: 'Another password', remove: 'Remove' },
     of: (role: string, fleet: string) => `${role} of ${fleet}`,
@@ -103,7 +103,7 @@ export const team = {
     notYourself: 'You cannot remove yourself: another owner can.',
     done: {
       added: 'The account is created.',
-      password: 'The password is set; every device of that account is signed out.',
+      password: 'The password is set. Every device of that account is signed out.',
       removed: 'The account is removed, and signed out everywhere.',
     } as Record<string, string>,
   },

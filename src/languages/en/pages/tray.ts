@@ -9,7 +9,7 @@ export const tray = {
   to: 'To day',
   which: 'Which of them',
   allOn: (bike: string) => `All on ${bike}`,
-  noneChosen: 'None of these rides lies in those days. Nothing was saved.',
+  noneChosen: 'None of these rides is on those days. Nothing was saved.',
   answeredMany: (answered: number, left: number) =>
     `${answered} counted${left === 0 ? '.' : `; ${left} still ask something else.`}`,
   thisRide: 'this ride',
@@ -25,10 +25,10 @@ export const tray = {
   question: {
     'no-times': 'This track has no times. When was it ridden, and for how long?',
     'clock-unset': 'The clock of the recorder was not set. When did this ride start?',
-    'clock-future': 'This ride lies in the future. When did it start?',
+    'clock-future': 'The date of this ride is in the future. When did it start?',
     'sport-unclear':
       'The file does not say what was done, and the speeds look unlike a bicycle. Is this a bike ride?',
-    'too-sparse': 'Its points lie too far apart to tell when the bike moved. For how long was it ridden?',
+    'too-sparse': 'Its points are too far apart to tell when the bike moved. For how long was it ridden?',
     vehicle:
       'Part of this looks like riding in a vehicle, or came after the recorder had been stopped. Was all of it ridden by bike?',
     climbs: 'Not all of the way up may have been ridden. Which climbs were ridden by bike?',
@@ -73,7 +73,7 @@ export const tray = {
   counted: 'It counts now.',
   countedOn: (hours: string, units: string) => `It counts now: ${hours} on ${units}.`,
   keptOnly:
-    'It is kept. No unit was on this bike then, so it counts for none; enter an earlier fitting and it does.',
+    'It is kept. No unit was on this bike then, so it counts for none. Enter an earlier fitting and it counts.',
   indoors: 'It is kept. Ridden indoors, it counts for no unit.',
   kept: 'The file is kept, and not counted as a ride.',
   open: 'Saved. One more question about this ride stands in the tray.',
@@ -85,7 +85,7 @@ export const tray = {
   next: 'Next',
   otherBike: 'Another bike',
   byName: (what: string) => `${what}: part of the name, or the id`,
-  noneFound: (typed: string) => `Nothing is found by “${typed}”. Type another part of the name, or the id.`,
+  noneFound: (typed: string) => `Nothing found for “${typed}”. Type another part of the name, or the id.`,
   manyFound: (typed: string, called: string) =>
     `“${typed}” may be ${called}. Type the id of the right one; it stands in brackets.`,
   stray: {
@@ -93,6 +93,6 @@ export const tray = {
     bike: (folder: string) => `The folder “${folder}” is no bike’s id or name.`,
   },
   asideTitle: 'Files that could not be used',
-  asideLead: 'They lie where the rider left them; nothing of them counts.',
+  asideLead: 'They are still where the rider left them. Nothing in them counts.',
   aside: { file: 'File', why: 'Why', seen: 'Seen' },
 };

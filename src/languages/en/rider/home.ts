@@ -6,21 +6,22 @@ export const home = {
   at: {
     allowed: 'I do it myself',
     chosen: 'Your job at home',
-    asked: 'Is your job at home still to come?',
+    asked: 'Will you still do it at home?',
   },
   lead: (service: string) =>
     `You may do the ${service} at home, with parts and advice of the workshop. This page leads you through it.`,
-  rests: 'No day is held for it. For three weeks no mail says that it comes up; what is due is still told.',
+  rests:
+    'No day is held for it. For three weeks no mail says that it is coming up. You still hear when it is due.',
   kit: 'The kit',
-  toPickUp: 'It is put ready: pick it up at the workshop.',
+  toPickUp: 'Pick it up at the workshop.',
   pickedUp: 'You have it.',
-  chosen: 'Thank you. Your kit is put ready at the workshop; this page leads you through the job.',
+  chosen: 'Thank you. The workshop gets your kit ready. This page leads you through the job.',
   notAllowed: 'The workshop does this job itself: ask for a day, or call.',
-  isBooked: 'A day is held for a visit with other jobs. Have it done there, or let go of that day first.',
+  isBooked: 'A day is already held for a visit with other jobs. Have it done then, or cancel that day first.',
   leave: 'I would rather bring it',
   left: 'Good. Ask for a day whenever it suits you.',
-  asked: (day: string) => `On ${day} you wanted to do it yourself. Is it still to come?`,
-  still: 'Yes, still to come',
+  asked: (day: string) => `On ${day} you wanted to do it yourself. Will you still do it?`,
+  still: 'Yes, I still will',
   stillSaid: 'Good. This page does not ask again.',
   print: 'Print this page, or keep it open on the phone.',
   manualFirst:
@@ -49,7 +50,7 @@ export const home = {
     'on-bike': 'Put wheel and brake caliper back, with a torque wrench.',
   } satisfies Record<HomeDeed, string> as Record<HomeDeed, string>,
   done: 'Done? Say what you saw',
-  doneLead: 'A tap each. The workshop sees it, and hours begin again.',
+  doneLead: 'A tap each. The workshop sees it, and its hours start again.',
   day: 'Day it was done',
   questions: {
     foamRings: 'The old rings were',
@@ -70,6 +71,6 @@ export const home = {
   bad: (seen: string) =>
     `Have it checked soon, and in doubt do not ride (${seen}). The workshop is told and will call you.`,
   stopped: (seen: string) => `Do not ride it (${seen}). The workshop is told at once; please call it.`,
-  gone: 'There is nothing to log any more. Nothing was changed.',
+  gone: 'This was logged already. Nothing was changed.',
   stopWhy: (seen: string) => `done at home: ${seen}`,
 };

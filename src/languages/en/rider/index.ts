@@ -28,7 +28,7 @@ export const rider = {
   },
   notYours: {
     title: 'No longer on this bike',
-    says: 'This part is no longer on one of your bikes, as far as we know. There is nothing to do here.',
+    says: 'As far as we know, this part is no longer on one of your bikes. There is nothing to do here.',
   },
   expired: {
     title: 'This link is too old',
@@ -58,7 +58,7 @@ export const rider = {
       passed: {
         says: (day: string) => `Your day was ${day}. Was the bike there?`,
         other:
-          'If it was, there is nothing to do: the workshop enters what was done. If not, tap another day.',
+          'If it was, there is nothing to do: the workshop enters what was done. If it was not, tap another day.',
       },
     },
     today: 'Your day is today. To change it, please call.',
@@ -74,23 +74,23 @@ export const rider = {
     none: 'No day is free in the next six weeks.',
     letGo: {
       asked: {
-        lead: 'Or let the day go: the workshop hears of it, and you can ask for another at any time.',
+        lead: 'Or withdraw it: the workshop is told, and you can ask for another day at any time.',
         submit: 'Withdraw this day',
         done: 'Thank you. You no longer ask for that day, and its place is free again.',
       },
       booked: {
-        lead: 'Or cancel the visit: the workshop hears of it at once, and you can ask for another day at any time.',
+        lead: 'Or cancel the visit: the workshop is told at once, and you can ask for another day at any time.',
         submit: 'Cancel this day',
-        done: 'Thank you. That day is cancelled, and its place is free again. The workshop hears of it.',
+        done: 'Thank you. That day is cancelled, and its place is free again. The workshop is told.',
       },
       passed: {
-        lead: 'Or say only that it was not there: the workshop hears of it, and you can ask for a day at any time.',
+        lead: 'Or say only that it was not there: the workshop is told, and you can ask for a day at any time.',
         submit: 'It was not there',
-        done: 'Thank you. The workshop hears that you were not there.',
+        done: 'Thank you. The workshop is told that it was not there.',
       },
     },
     another: 'Choose another day',
-    notHeld: 'No day is asked for any more. Nothing was changed.',
+    notHeld: 'No day is held any more. Nothing was changed.',
     taken: 'That day has just been taken. Please choose another.',
     done: (day: string) =>
       `Thank you. You asked for ${day}, and the place is held. The workshop will write to you when it is booked.`,
@@ -99,7 +99,7 @@ export const rider = {
     title: 'Already done',
     by: 'Who did it',
     claimed:
-      'The workshop is asked whether its hours start again. Until it agrees they run on, and the service stands as what you said.',
+      'The workshop has to agree before its hours start again. Until then they run on, and the service is listed as what you said.',
     lead: 'When was it done, and what? Hours count from that day again.',
     day: 'Day',
     kind: 'What was done',
@@ -108,7 +108,7 @@ export const rider = {
     need: 'Choose the day on which it was done, not later than today.',
     said: (job: string, day: string) => `Thank you. We entered the ${job} of ${day}.`,
     twice: (job: string, day: string) =>
-      `The ${job} of ${day} stands in the book already. Nothing was changed. If it was another day or job, say which; what you said yourself can be taken back under “What you said”.`,
+      `The ${job} of ${day} is already in the book. Nothing was changed. If it was another day or job, say which. You can take back what you said yourself under “What you said”.`,
     now: (terrain: string, moving: string) =>
       `Since then: ${terrain} terrain hours (an estimate), ${moving} moving hours.`,
   },
@@ -118,7 +118,7 @@ export const rider = {
     weeks: (count: number, day: string) => `${count} weeks, until ${day}`,
     otherDay: 'Another day',
     submit: 'Remind me then',
-    need: 'Choose a day to come, within half a year.',
+    need: 'Choose a day within the next half year.',
     said: (day: string) => `Thank you. You will hear nothing about this before ${day}.`,
   },
   gonePart: {
@@ -142,7 +142,7 @@ export const rider = {
     none: 'There is no ride to move.',
     need: 'Choose one of the rides and one of the bikes.',
     said: (bike: string) => `Thank you. That ride now counts for ${bike}.`,
-    saidNone: 'Thank you. That ride counts no more. The workshop can take that back.',
+    saidNone: 'Thank you. That ride no longer counts. The workshop can undo that.',
   },
   stop: {
     title: 'Reminders',

@@ -2,7 +2,7 @@ import type { due as english } from '../../en/pages/due.js';
 
 export const due: typeof english = {
   title: 'A fazer',
-  lead: 'Cada unidade, uma linha. Primeiro vem o que aperta, depois decide a data provável.',
+  lead: 'Uma linha por unidade. Primeiro as mais urgentes, depois pela data provável.',
   others: (count) => (count === 1 ? 'mais 1 revisão' : `mais ${count} revisões`),
   asOf: (time) => `Situação em ${time}.`,
   state: 'Estado',
@@ -21,7 +21,7 @@ export const due: typeof english = {
     interval: 'Intervalo',
     who: 'Bicicleta e ciclista',
   },
-  likelyHint: 'de 10\u00a0% a 90\u00a0% de probabilidade',
+  likelyHint: 'intervalo de 80\u00a0%',
   reached: (day) => `atingido a ${day}`,
   unforeseen: 'não se pode prever',
   range: (from, to) => `${from} a ${to}`,

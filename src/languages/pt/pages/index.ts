@@ -37,7 +37,7 @@ export const pages: typeof english = {
   nav: {
     today: 'Hoje',
     tray: 'Tabuleiro',
-    calls: 'Chamadas',
+    calls: 'Telefonemas',
     mails: 'Mensagens',
     due: 'A fazer',
     load: 'Semanas e peças',
@@ -62,9 +62,9 @@ export const pages: typeof english = {
   needDay: 'Escolha um dia, não depois de hoje.',
   needWhy: 'Diga porquê, em 300 caracteres no máximo.',
   changedBy: (who, time) =>
-    `${who} alterou isto entretanto (${time}). Nada do seu foi guardado. Abra a página de novo e veja o que lá está agora.`,
+    `${who} já alterou isto (${time}). A sua alteração não foi guardada. Abra a página de novo para ver o que diz agora.`,
   takenBackBy: (who, time) =>
-    `${who} retirou isto entretanto (${time}). Nada do seu foi guardado. Abra a página de novo e veja o que lá está agora.`,
+    `${who} já retirou isto (${time}). A sua alteração não foi guardada. Abra a página de novo para ver o que diz agora.`,
   needLine: 'No máximo 300 caracteres, numa só linha.',
   signOut: 'Sair',
   signOutEverywhere: 'Sair em todos os aparelhos',
@@ -74,14 +74,14 @@ export const pages: typeof english = {
     items: [
       'Não ande: uma fissura, um empeno, coroa ou tubo de direção soltos, danos no eixo ou num olhal, perda súbita de amortecimento ou de ar, uma unidade que não estende, uma fuga grande junto de um travão.',
       'Mande verificar em breve e, na dúvida, não ande: um risco, um pouco de óleo, um ruído novo, uma folga pequena.',
-      'Tirar primeiro a pressão, devagar. Uma unidade que fica comprimida vai fechada para a oficina.',
-      'Usar proteção para os olhos. Substituir as anilhas de uso único. Manter o óleo longe dos travões.',
-      'Óleo e aperto segundo o manual do fabricante, com chave dinamométrica; o manual vale mais do que qualquer intervalo indicado aqui.',
-      'Em caso de dúvida, perguntar a um técnico qualificado.',
+      'Primeiro tire a pressão, devagar. Uma unidade que fica comprimida vai à oficina sem ser aberta.',
+      'Use proteção nos olhos. Troque as anilhas de uso único. Não deixe chegar óleo aos travões.',
+      'Óleo e binários de aperto pelo manual do fabricante, com chave dinamométrica; o manual vale mais do que qualquer intervalo dado aqui.',
+      'Na dúvida, pergunte a um técnico qualificado.',
     ],
   },
   severityNote:
-    'As horas de terreno são horas em movimento pesadas pelo trabalho que o terreno deu à suspensão. Essa severidade é uma estimativa, feita a partir da altitude nos ficheiros das voltas.',
+    'As horas de terreno são horas em movimento, ponderadas pelo trabalho que o terreno deu à suspensão. Essa severidade é uma estimativa, feita a partir da altitude nos ficheiros das voltas.',
   signIn,
   first,
   bench,

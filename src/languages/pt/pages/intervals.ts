@@ -3,7 +3,7 @@ import type * as english from '../../en/pages/intervals.js';
 export const intervals: typeof english.intervals = {
   title: 'Intervalos',
   lead: 'O manual do fabricante vale mais. Onde a oficina não define nada, vale a prática comum.',
-  how: 'Uma revisão fica a fazer quando se atinge qualquer um dos limites. Vale a regra mais estreita: a da unidade, senão a do modelo, senão a da frota, senão a do tipo.',
+  how: 'Uma revisão fica por fazer quando se atinge qualquer um dos limites. Vale a regra mais específica: a da unidade, senão a do modelo, senão a da frota, senão a do tipo.',
   columns: {
     kind: 'Tipo de unidade',
     for: 'Para',
@@ -20,7 +20,7 @@ export const intervals: typeof english.intervals = {
   setBy: (who, day) => `${who}, ${day}`,
   change: 'Alterar',
   changeOf: (kind, service) => `: ${kind}, ${service}`,
-  narrowTitle: 'Regras mais estreitas',
+  narrowTitle: 'Regras mais específicas',
   narrowLead: 'Valem em vez das de cima.',
   for: {
     unit: (tag) => `unidade ${tag}`,
@@ -33,18 +33,18 @@ export const intervals: typeof english.intervals = {
 };
 
 export const interval: typeof english.interval = {
-  other: 'Isto não é o que foi mostrado. Veja o que agora se seguiria, depois guarde.',
+  other: 'Isto não é o que foi mostrado antes. Veja o que mudaria agora, depois guarde.',
   title: (service, scope) => `${service}, ${scope}`,
   back: 'Todos os intervalos',
   now: (limits) => `Agora: ${limits}.`,
   nowDefault: (limits) => `Agora: ${limits}, por prática comum.`,
-  nowElse: 'Agora vale a regra mais larga.',
+  nowElse: 'Agora vale a regra mais geral.',
   terrain: 'Horas de terreno',
   terrainHint:
-    'Horas em movimento pesadas por uma estimativa do terreno. Vazio: sem limite em horas de terreno.',
+    'Horas em movimento, ponderadas por uma estimativa do terreno. Vazio: sem limite em horas de terreno.',
   months: 'Meses',
   monthsHint:
-    'Correm também enquanto a unidade está guardada. Vazio: sem limite em meses, também onde uma regra mais larga os tem.',
+    'Correm também enquanto a unidade está guardada. Vazio: sem limite em meses, mesmo que uma regra mais geral o tenha.',
   ceiling: 'Horas em movimento, no máximo',
   ceilingHint: 'Horas como foram andadas, para que terreno fácil não estique um intervalo sem fim.',
   usual: 'o habitual: tantas como as de terreno durante a garantia, depois 1,5 vezes mais',
@@ -57,11 +57,11 @@ export const interval: typeof english.interval = {
   needMonths: 'Escreva os meses como um número inteiro de 1 a 240.',
   needCeiling: 'Escreva o máximo como um número acima de 0 e até 10 000.',
   needLimit:
-    'Dê pelo menos um limite: horas, meses ou um máximo. Sem nenhum, a revisão nunca fica por fazer.',
+    'Indique pelo menos um limite: horas, meses ou um máximo. Sem nenhum, a revisão nunca fica por fazer.',
   previewTitle: 'O que mudaria',
   previewRule: (limits) => `Com ${limits}:`,
   wholeRule:
-    'Esta é a regra inteira: só por horas. Nenhuns meses acabam o intervalo, estivesse o que estivesse aqui ou numa regra mais larga.',
+    'Esta é a regra inteira: só por horas. Os meses deixam de contar para o intervalo, diga o que disser uma regra mais geral.',
   nothing: (units) => `Nenhum estado mudaria. Unidades vistas: ${units}.`,
   some: (changed, units) => `De ${units}, mudaria o estado de ${changed}:`,
   units: (count) => (count === 1 ? '1 unidade' : `${count} unidades`),
@@ -72,5 +72,5 @@ export const interval: typeof english.interval = {
     likely: 'Data provável agora',
     likelyThen: 'Data provável depois',
   },
-  told: 'Os ciclistas sabem de um novo estado com os próximos lembretes.',
+  told: 'Os ciclistas são avisados de um novo estado com os próximos lembretes.',
 };

@@ -2,11 +2,11 @@ import type { mails as english } from '../../en/pages/mails.js';
 
 export const mails: typeof english = {
   title: 'Mensagens',
-  lead: 'O que espera, o que foi entregue ao servidor de correio, e o que foi retirado ou recusado.',
+  lead: 'O que espera, o que foi entregue ao servidor de e-mail, e o que foi retirado ou recusado.',
   left: (count) =>
     count === 1
-      ? 'Uma mensagem para a caixa das voltas não era de nenhum ciclista. Está lá como chegou.'
-      : `${count} mensagens para a caixa das voltas não eram de nenhum ciclista. Estão lá como chegaram.`,
+      ? 'Uma mensagem na caixa das voltas não é de nenhum ciclista conhecido. Ficou lá tal como chegou.'
+      : `${count} mensagens na caixa das voltas não são de nenhum ciclista conhecido. Ficaram lá tal como chegaram.`,
   columns: { to: 'Para', about: 'Sobre', when: 'Quando', state: 'Estado' },
   kind: {
     reminder: 'lembrete',
@@ -17,7 +17,7 @@ export const mails: typeof english = {
     'confirm-address': 'endereço por confirmar',
     booking: 'dia marcado',
     'fresh-link': 'ligação nova',
-    'own-page': 'ligação para a página própria',
+    'own-page': 'ligação para a página do ciclista',
     'day-asked': 'dia pedido',
     'day-withdrawn': 'dia já não pedido',
     'day-moved': 'dia marcado que o ciclista mudou',
@@ -28,14 +28,14 @@ export const mails: typeof english = {
   },
   state: {
     waiting: 'à espera',
-    'not-sent': 'não enviado',
+    'not-sent': 'não enviada',
     'handed-over': 'entregue',
     withdrawn: 'retirada',
     refused: 'recusada de vez',
   },
   workshop: 'a oficina',
   gone: 'um ciclista que já não está',
-  anew: 'Decide-se de novo nessa altura; o que já não se aplica fica de fora.',
+  anew: 'Verifica-se outra vez antes de enviar; o que já não se aplica fica de fora.',
   goesOut: (time) => `sai ${time}`,
   again: (time, tries) => `tentada ${tries}, de novo ${time}`,
   tries: (count) => (count === 1 ? 'uma vez' : `${count} vezes`),
@@ -44,11 +44,11 @@ export const mails: typeof english = {
   andMore: 'e mais',
   anyState: 'qualquer estado',
   none: 'Não há mensagens desse tipo.',
-  nothing: 'Ainda não se decidiu nenhuma mensagem.',
-  notSentNote: 'Não há servidor de correio: as mensagens ficam em ficheiros e ninguém as recebe.',
+  nothing: 'Ainda não há mensagens.',
+  notSentNote: 'Não há servidor de e-mail: as mensagens ficam só em ficheiros, e ninguém as recebe.',
   reminders: {
     title: 'Lembretes',
-    toReminders: 'A quem ligar, o que vai e o que espera',
+    toReminders: 'A quem telefonar, o que vai e o que espera',
     notBegun: 'Os lembretes ainda não começaram: nada vai para os ciclistas, exceto “não andar”.',
     since: (day: string) => `Os lembretes vão desde ${day}.`,
     would: (riders: number) =>
@@ -59,11 +59,11 @@ export const mails: typeof english = {
     callsTitle: 'Telefonemas e lembretes',
     told: 'Avisado',
     read: 'Ler',
-    none: 'Nada iria.',
+    none: 'Não sairia nenhuma mensagem.',
     nothing: 'Nenhuma mensagem',
-    preview: 'Assim se leria se fosse agora, sem as ligações.',
+    preview: 'Se fosse agora, diria isto, sem as ligações.',
     begin: 'Começar os lembretes',
-    beginHint: 'As mensagens acima vão então na próxima ronda, no máximo 20 por dia.',
+    beginHint: 'As mensagens acima saem então, no máximo 20 por dia.',
     rest: 'Parar os lembretes',
     restHint: 'Enquanto parados, nada vai para os ciclistas, exceto “não andar”.',
   },
@@ -71,9 +71,9 @@ export const mails: typeof english = {
     back: 'Todas as mensagens',
     from: 'De',
     title: 'O que diz',
-    notYet: 'É escrita quando sai, para que diga o que então for verdade.',
-    nothing: 'Não se guarda nada do que dizia.',
-    noLinks: 'Aqui faltam as ligações: abrem as páginas do próprio ciclista a quem as seguir.',
+    notYet: 'É escrita quando sai, para estar atualizada.',
+    nothing: 'O texto não foi guardado.',
+    noLinks: 'Aqui faltam as ligações: abririam as páginas do próprio ciclista.',
     attached: (names) => `Em anexo: ${names}`,
   },
 };

@@ -2,24 +2,25 @@ import type { ownPage as english } from '../../en/pages/ownPage.js';
 
 export const ownPage: typeof english = {
   title: 'A página do ciclista',
-  lead: 'Atrás da ligação o ciclista vê as suas bicicletas e horas, envia ficheiros de voltas, responde a perguntas e pede um dia. Quem tiver a ligação vê o mesmo; não mostra nome, endereço nem telefone.',
+  lead: 'Com a ligação o ciclista vê as suas bicicletas e horas, envia ficheiros de voltas, responde a perguntas e pede um dia. Quem tiver a ligação vê o mesmo; não mostra nome, endereço nem telefone.',
   phone: 'Telefone',
   noPhone: 'nenhum',
-  make: 'Fazer uma ligação',
+  make: 'Criar uma ligação',
   mail: 'Enviar uma ligação',
   made: (until) => `Esta ligação funciona até ${until}. Só se mostra agora: copie-a ou abra-a.`,
   open: 'Abrir a página do ciclista',
-  noAddress: 'Só se podem enviar ligações com um endereço público: STANCHION_PUBLIC_URL.',
+  noAddress:
+    'Só se podem enviar ligações depois de definir na máquina um endereço público: STANCHION_PUBLIC_URL.',
   revokeTitle: 'Se uma ligação foi parar a mãos erradas',
   revokeLead:
-    'Todas as ligações deste ciclista deixam de funcionar, também as das mensagens. Depois faça outra.',
+    'Todas as ligações deste ciclista deixam de funcionar, também as das mensagens. Depois crie outra.',
   revoke: 'Retirar todas as ligações',
   said: {
-    mailed: 'Segue uma mensagem com a ligação na próxima entrega.',
+    mailed: 'A mensagem com a ligação sai na próxima entrega.',
     askedFirst:
-      'O endereço ainda não está confirmado: uma mensagem pergunta primeiro, e a ligação segue quando o ciclista disser que sim.',
+      'O endereço ainda não está confirmado. Uma mensagem pergunta primeiro, e a ligação segue quando o ciclista confirmar.',
     revoked: 'Todas as ligações deste ciclista foram retiradas.',
     unreachable:
-      'Nenhuma mensagem foi preparada: o ciclista não tem endereço, ou ele não aceita mensagens. Faça uma ligação e entregue-a.',
+      'Não sai nenhuma mensagem: o ciclista não tem endereço, ou o endereço não aceita mensagens. Crie uma ligação e entregue-a.',
   },
 };

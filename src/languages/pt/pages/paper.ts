@@ -1,7 +1,7 @@
 import type { paper as english } from '../../en/pages/paper.js';
 
 export const paper: typeof english = {
-  print: 'Para papel, imprima esta página.',
+  print: 'Para ter em papel, imprima esta página.',
   back: (tag) => `Voltar a ${tag}`,
   printed: (day, who) => `Impresso a ${day} por ${who}`,
 
@@ -21,7 +21,7 @@ export const paper: typeof english = {
       shock:
         'O hidráulico pode ter gás sob pressão: tire-o pelo manual do fabricante antes de abrir seja o que for.',
       fork: 'Maço de plástico através da chave com a porca aliviada; nunca aço no perno.',
-      all: 'Luvas, proteção dos olhos. Óleo e binário pelo manual do fabricante, com chave dinamométrica. Anilhas novas onde servem uma só vez. Nada de óleo nos travões; o óleo velho é resíduo. Na dúvida, pergunte a um técnico qualificado.',
+      all: 'Luvas, proteção nos olhos. Óleo e binários de aperto pelo manual do fabricante, com chave dinamométrica. Anilhas de uso único sempre novas. Nada de óleo nos travões; o óleo velho é resíduo. Na dúvida, pergunte a um técnico qualificado.',
     },
     levels: [
       'Não ande: uma fissura, um empeno, coroa ou tubo de direção soltos, danos no eixo ou num olhal, perda súbita de amortecimento ou de ar, uma unidade que não estende, uma fuga grande junto de um travão.',
@@ -29,7 +29,7 @@ export const paper: typeof english = {
     ],
     counts: 'Aqui contam-se horas; nada certifica que uma peça é segura.',
     inspect:
-      'Historial desconhecido: inspecionar. Conta-se com uma revisão completa até ser aberta; depois diga o que conta daqui: registe a revisão, ou ponha na unidade as horas conhecidas nesse dia.',
+      'Historial desconhecido: inspecionar. Conta-se com uma revisão completa até ser aberta. Depois diga o que conta a partir daí: registe a revisão, ou ponha na unidade as horas conhecidas nesse dia.',
     columns: {
       service: 'Horas desde',
       terrain: 'Terreno (estimativa)',
@@ -84,12 +84,12 @@ export const paper: typeof english = {
     notFitted: 'nunca montada',
     sinceItCame: 'historial desconhecido: horas desde que chegou',
     byHand: (hours) => `${hours} em movimento introduzidas à mão`,
-    declared: (hours) => `${hours} em movimento declaradas por quem anda, não gravadas`,
+    declared: (hours) => `${hours} em movimento declaradas pelo ciclista, não gravadas`,
     unrecorded: (hours) => `${hours} em movimento não gravadas, uma estimativa`,
     cameWith: (moving, terrain) => `chegou com ${moving} em movimento, ${terrain} de terreno`,
     intervalsNow: 'Intervalos hoje',
     hoursAre:
-      'As horas em movimento contam-se dos ficheiros das voltas, ou foram introduzidas à mão onde isso se diz. São o que foi gravado, não tudo o que se possa ter andado.',
+      'As horas em movimento contam-se a partir dos ficheiros das voltas, ou foram introduzidas à mão onde isso se diz. São o que foi gravado, não tudo o que se possa ter andado.',
     forWorkshop: 'Pela oficina',
   },
 
@@ -97,7 +97,7 @@ export const paper: typeof english = {
     link: 'corrigir',
     linkTo: (what, day) => `corrigir: ${what}, ${day}`,
     title: 'Corrigir uma linha do livro de revisões',
-    lead: 'Nada se apaga: o que lá estava fica no livro, com quem o mudou, quando e porquê. Todas as horas acompanham.',
+    lead: 'Nada se apaga: a linha antiga fica no livro, com quem a mudou, quando e porquê. Todas as horas acompanham.',
     onlyService: 'Só uma revisão se corrige por este formulário.',
     serviceTitle: 'Toda a revisão',
     saveService: 'Guardar a revisão',
@@ -116,12 +116,12 @@ export const paper: typeof english = {
     voidLead: 'A linha é retirada e deixa de contar.',
     voidWhy: 'Porque é retirada',
     void: 'Retirar',
-    same: 'É o dia que já lá está.',
+    same: 'É o dia que já está registado.',
     order: 'Não pode sair antes de entrar.',
     agreeTitle: 'Dita pelo ciclista',
-    agreeLead: 'O ciclista diz que foi feita. Se acredita, as horas recomeçam desse dia.',
+    agreeLead: 'O ciclista diz que foi feita. Se concorda, as horas recomeçam nesse dia.',
     agree: 'Concordar: as horas recomeçam',
     agreed: 'a oficina concorda',
-    gone: 'Esta linha foi entretanto corrigida. Abra a unidade de novo e veja o que lá está agora.',
+    gone: 'Esta linha foi corrigida. Abra a unidade de novo para ver o que diz agora.',
   },
 };

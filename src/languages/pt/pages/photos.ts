@@ -2,12 +2,12 @@ import type { photos as english } from '../../en/pages/photos.js';
 
 export const photos: typeof english = {
   title: 'Fotografias',
-  add: 'Juntar uma fotografia',
+  add: 'Adicionar uma fotografia',
   shows: 'O que mostra',
   subjects: {
     rings: 'Anéis em papel branco',
     oil: 'Óleo',
-    seals: 'Raspadores e retentores',
+    seals: 'Raspadores e vedantes',
     stanchions: 'Barras ou haste',
     damage: 'Dano',
     other: 'Outra coisa',
@@ -31,15 +31,15 @@ export const photos: typeof english = {
   notReceived: {
     tooMany: 'São demasiadas de uma vez. Envie algumas agora e as outras depois.',
     tooMuch: 'É demasiado de uma vez. Envie menos fotografias.',
-    noRoom: 'Não há espaço neste momento. Tente de novo dentro de um minuto.',
-    notWhole: 'Não chegou inteira. Envie-a de novo.',
+    noRoom: 'A máquina da oficina está ocupada neste momento. Tente de novo dentro de um minuto.',
+    notWhole: 'Não chegou completa. Envie-a de novo.',
   },
   faults: {
     'no-picture': 'não é uma fotografia em JPEG, PNG ou WebP.',
-    heic: 'este navegador não conseguiu converter o formato do telemóvel. Ponha a câmara em «mais compatível» ou envie um JPEG.',
+    heic: 'este navegador não conseguiu converter o formato do telemóvel. Ponha a câmara em “mais compatível” ou envie um JPEG.',
     'too-many-pixels': 'tem mais de 40 milhões de píxeis. Envie uma mais pequena.',
     broken: 'está danificada e não se consegue ler. Tire-a de novo.',
     'too-slow': 'demorou demasiado a ler. Envie uma mais pequena.',
-    busy: 'estão outras a ser lidas. Tente de novo dentro de um minuto.',
+    busy: 'há outras a ser lidas neste momento. Tente de novo dentro de um minuto.',
   },
 };

@@ -1,7 +1,7 @@
 import type { plan as english } from '../../en/pages/plan.js';
 
 export const plan: typeof english = {
-  print: 'Para papel, imprima esta página.',
+  print: 'Para ter em papel, imprima esta página.',
   range: (low, high) => (low === high ? low : `${low} a ${high}`),
 
   load: {
@@ -11,7 +11,7 @@ export const plan: typeof english = {
     noneCrowded: 'Nenhuma semana está cheia.',
     columns: {
       week: 'Semana',
-      due: 'Vencem',
+      due: 'A fazer',
       services: 'Esperadas na bancada',
       minutes: 'Minutos de bancada',
       usable: 'A usar',
@@ -24,12 +24,12 @@ export const plan: typeof english = {
     places: (count) => (count === 1 ? '1 lugar' : `${count} lugares`),
     isCrowded: 'cheia',
     how: (share) =>
-      `Dos ciclistas avisados, conta-se que venham ${share}, na semana em que a revisão vence. O que já venceu está na primeira semana. Bicicletas sem ciclista contam por inteiro.`,
+      `Supomos que vêm ${share} dos ciclistas avisados, na semana em que chega a altura da revisão. O que já está por fazer está na primeira semana. Bicicletas sem ciclista contam por inteiro.`,
     howTitle: 'Como isto se calcula',
     leftOut: (parts) => `Fora destes números: ${parts}.`,
     out: {
       onTheBench: (count) => `${count} na bancada sem nada por fazer`,
-      stopRiding: (count) => `${count} com marca para parar`,
+      stopRiding: (count) => `${count} com a marca “não andar”`,
       historyUnknown: (count) => `${count} de historial desconhecido`,
       boxed: (count) => `${count} em nenhuma bicicleta`,
     },
@@ -46,7 +46,7 @@ export const plan: typeof english = {
 
     partsTitle: 'Peças e óleo',
     partsLead: (weeks) =>
-      `Para estas ${weeks} semanas. Peças e óleo estão aqui como a oficina os escreveu; onde nada escreveu, cada revisão leva um conjunto.`,
+      `Para estas ${weeks} semanas. Peças e óleo estão como os escreveu. Onde não escreveu nada, cada revisão leva um conjunto.`,
     partColumns: {
       part: 'Peça',
       left: 'Na prateleira',
@@ -74,10 +74,10 @@ export const plan: typeof english = {
   quiet: {
     title: 'Convidar para uma semana calma',
     lead: (week, month) =>
-      `Semana de ${week}. Aqui está o que deve vencer até ao fim de ${month}, quando vem mais gente; o pior primeiro.`,
-    none: 'Nenhuma semana está calma: nenhuma tem lugar antes dos meses cheios.',
+      `Semana de ${week}. Aqui está o que deve ficar por fazer até ao fim de ${month}, quando vem mais gente; o pior primeiro.`,
+    none: 'Nenhuma semana está calma: nenhuma antes dos meses cheios tem lugar.',
     busy: 'São os meses em que vem mais gente. As semanas calmas procuram-se no inverno.',
-    noneDue: 'Até lá não deve vencer nada que não tenha dia e não tenha sido convidado neste inverno.',
+    noneDue: 'Até lá não há mais nada a fazer: já tem dia, ou já foi convidado neste inverno.',
     room: (count) =>
       count === 0
         ? 'A semana não tem lugar para o primeiro.'
@@ -85,14 +85,14 @@ export const plan: typeof english = {
           ? 'A semana tem lugar para 1: está assinalado.'
           : `A semana tem lugar para ${count}: estão assinalados.`,
     likely: (day) => `previsto para ${day}`,
-    someDay: 'deve vencer até lá',
+    someDay: 'deve ficar por fazer até lá',
     submit: 'Convidar os assinalados',
     tells:
-      'Cada ciclista recebe uma mensagem, à hora dos avisos: que a bancada tem lugar, e como pedir um dia. Nunca diz que algo está atrasado. Cada unidade é convidada uma vez por inverno.',
-    resting: 'Os avisos ainda não começaram: antes disso não sai nenhum convite.',
-    done: 'Estão convidados. O que der está em baixo.',
+      'Cada ciclista recebe uma mensagem, à hora dos lembretes. Diz que a bancada tem lugar e como pedir um dia, nunca que algo está atrasado. Cada unidade é convidada uma vez por inverno.',
+    resting: 'Os lembretes ainda não começaram. Os convites saem depois disso.',
+    done: 'Estão convidados. Veja em baixo o resultado.',
     callsTitle: 'Telefonar a estes',
-    callsLead: 'Nenhum aviso chega a estes ciclistas.',
+    callsLead: 'As mensagens não chegam a estes ciclistas.',
     invitedTitle: 'Convidados',
     counted: (all, parts) => `${all} convidados: ${parts}.`,
     came: {
@@ -116,7 +116,7 @@ export const plan: typeof english = {
       service: 'Revisão',
       rider: 'Ciclista',
       week: 'Semana',
-      came: 'O que deu',
+      came: 'Resultado',
       likely: 'Previsto para',
     },
   },
@@ -124,8 +124,8 @@ export const plan: typeof english = {
   races: {
     title: 'Provas',
     lead: 'O que tem de ser revisto antes de cada prova, para que nenhum intervalo acabe na descida.',
-    none: 'Não há provas marcadas.',
-    gone: 'Não há tal prova marcada.',
+    none: 'Não há provas à vista.',
+    gone: 'Essa prova não existe.',
     sheet: 'Folha para imprimir',
     hours: (practice, race) => `${practice} de treino e ${race} de prova por bicicleta, segundo o esperado`,
     tally: (jobs) =>
@@ -176,9 +176,9 @@ export const plan: typeof english = {
     ground: (unit, weight, rides) => `${unit}: uma hora pesa ${weight}, por ${rides}`,
     noRides: (unit) => `${unit}: ainda sem voltas, supõe-se um trilho normal`,
     partsTitle: 'Para a carrinha',
-    partsOfFit: 'Os trabalhos para que a bancada não tem tempo não contam nela.',
+    partsOfFit: 'Os trabalhos para que a bancada não tem tempo não estão incluídos.',
     partsLead:
-      'Para levar, segundo o que a oficina escreveu que as revisões levam; onde nada escreveu, cada uma leva um conjunto.',
+      'Para levar: o que escreveu para cada revisão. Onde não escreveu nada, cada uma leva um conjunto.',
     partColumns: {
       part: 'Peça',
       before: 'Para as revisões antes',
@@ -187,7 +187,7 @@ export const plan: typeof english = {
       packed: 'Levada',
     },
     how: (days) =>
-      `As revisões devem estar feitas ${days} dias abertos antes da prova. Só se somam as horas de treino e de prova às já feitas: outras voltas até lá não contam.`,
+      `As revisões têm de estar feitas ${days} dias abertos antes da prova. Só se somam as horas de treino e de prova às já andadas. Outras voltas até lá não contam.`,
     back: 'Todas as provas',
   },
 
@@ -217,38 +217,38 @@ export const plan: typeof english = {
   },
 
   findings: {
-    title: 'O que se viu ensina',
-    lead: 'Anéis de espuma já escuros na altura da revisão, face às horas que tinham.',
+    title: 'O que mostram as observações',
+    lead: 'Anéis de espuma que já estavam escuros na revisão, face às horas que tinham.',
     seen: (services, dark) => `Visto até agora: anéis de espuma em ${services}, escuros em ${dark}.`,
     unusable: (count) =>
-      count === 1 ? 'Mais uma observação nada ensina:' : `Mais ${count} observações nada ensinam:`,
+      count === 1 ? '1 revisão não se pôde usar:' : `${count} revisões não se puderam usar:`,
     why: {
       'never-new': (count) => `${count}: ninguém disse ainda quando os anéis foram novos`,
       'not-said': (count) => `${count}: uma revisão anterior não disse se eram os mesmos ou novos`,
       'not-ridden': (count) => `${count}: não há voltas registadas desde que os anéis foram novos`,
     },
     silent: (services, dark) =>
-      `Nada se diz abaixo de ${services} revisões com ${dark} escuras: tão poucas diriam qualquer coisa. Registe em cada revisão como estavam os anéis, e esta página começa a falar.`,
+      `Ainda é cedo para dizer. São precisas pelo menos ${services} revisões, ${dark} delas com anéis escuros. Registe em cada revisão como estavam os anéis.`,
     suggested: (hours) =>
       `Até ${hours} (horas de terreno), nove em dez anéis de espuma ainda não estão escuros.`,
-    range: (low, high) => `Pode ser de ${low} a ${high}.`,
+    range: (low, high) => `Intervalo de 80\u00a0%: ${low} a ${high}.`,
     notReached:
       'Os anéis vistos até agora não estão mais escuros depois de mais horas, por isso não sugerem nenhum intervalo.',
     suggestedHow:
-      'Posto como intervalo, a revisão das bainhas vence então. É uma sugestão: o manual do fabricante vem primeiro.',
+      'Com este intervalo, a revisão das bainhas fica por fazer nessa altura. É uma sugestão: o manual do fabricante vem primeiro.',
     tryIt: (hours) => `Ver o que mudaria com um intervalo de ${hours}`,
     missing: (services, dark) => `Ainda faltam: ${services} revisões, ${dark} anéis escuros.`,
     allDark: (hours) =>
       `Todos os anéis de espuma vistos estavam escuros, os primeiros com ${hours} de horas de terreno.`,
     allDarkHow:
-      'Escurecem antes disso: ainda não resulta daí um intervalo. Abra algumas unidades mais cedo, dentro do que diz o manual do fabricante, e registe como estavam os anéis.',
+      'Escurecem antes disso, por isso ainda não se pode sugerir um intervalo. Abra algumas unidades mais cedo, dentro do que diz o manual do fabricante, e registe como estavam os anéis.',
     betterTitle: 'As horas de terreno preveem melhor?',
     better: {
       'terrain-hours':
-        'Sim: os anéis escuros distinguem-se melhor pelas horas de terreno do que pelas horas em movimento.',
+        'Sim: as horas de terreno indicam os anéis escuros melhor do que as horas em movimento.',
       'moving-hours':
-        'Não: os anéis escuros distinguem-se melhor pelas horas em movimento. Os pesos podem não servir neste terreno.',
-      undecided: 'Ainda não se pode dizer: a diferença cabe no acaso.',
+        'Não: as horas em movimento indicam melhor os anéis escuros. Os pesos podem não servir neste terreno.',
+      undecided: 'Ainda é cedo para dizer: a diferença pode ser acaso.',
     },
     pairs: (terrain, moving) =>
       `De todos os pares de um anel escuro e um claro, o escuro tinha mais horas de terreno em ${terrain}, mais horas em movimento em ${moving}. Metade seria acaso.`,
@@ -257,7 +257,7 @@ export const plan: typeof english = {
     howTitle: 'Como isto se calcula',
     tableTitle: 'O que se viu, por horas',
     columns: { hours: 'A partir de horas de terreno', share: 'Parte que escureceu', services: 'Revisões' },
-    how: 'A parte escura é estimada sem supor uma curva: só não pode descer quando as horas sobem. As horas com que nove em dez ainda não estão escuros vêm de duas curvas, ajustadas a unidades inteiras sorteadas 400 vezes. Em 1 000 simulações de cada, esse intervalo continha a verdade cerca de oito vezes em dez, com 40, 80 e 160 revisões. Os anéis só se veem nas revisões, que não são uma amostra justa de todas as horas.',
+    how: 'A parte escura é estimada sem supor uma curva: só pode subir com as horas. As horas com que nove em dez ainda não estão escuros vêm de duas curvas, ajustadas a unidades sorteadas de novo 400 vezes. Em 1 000 simulações de cada, o intervalo continha o valor verdadeiro cerca de 80\u00a0% das vezes, com 40, 80 e 160 revisões. Os anéis só se veem nas revisões, por isso nem todas as horas são vistas por igual.',
     plotTitle: 'Parte que escureceu por horas de terreno',
     plotSays: (steps) => `Uma linha de degraus que sobe: ${steps}.`,
     plotStep: (hours, share) => `${share} a partir de ${hours}`,

@@ -5,18 +5,18 @@ export const plot: typeof english = {
   title: (service, of) => `${service}: ${of} ao longo do tempo`,
   of: { terrain: 'horas de terreno (estimativa)', moving: 'horas em movimento' },
   now: (hours, limit) => (limit === null ? `Agora em ${hours}.` : `Agora em ${hours} de ${limit}.`),
-  noService: 'Ainda não se conhece nenhuma revisão.',
+  noService: 'Ainda não há nenhuma revisão registada.',
   services: (days) => `Revisões a ${days}.`,
   fan: (early, middle, late) =>
-    `O intervalo é provavelmente atingido a ${middle}; com 10\u00a0% de probabilidade até ${early}, com 90\u00a0% até ${late}.`,
+    `O intervalo é provavelmente atingido a ${middle}; intervalo de 80\u00a0%: ${early} a ${late}.`,
   months: (day) => `Os meses acabam a ${day}.`,
   monthsUp: 'fim dos meses',
   legend: {
     hours: 'horas desde a revisão',
     service: 'uma revisão',
     interval: 'intervalo',
-    fan: 'provável de ser atingido: de 10\u00a0% a 90\u00a0%',
-    middle: 'até aí tão provável como não (50\u00a0%)',
+    fan: 'deve ser atingido: intervalo de 80\u00a0%',
+    middle: 'data provável (50\u00a0%)',
   },
 };
 
@@ -25,10 +25,10 @@ const darkIs = 'tinham anéis de espuma escuros';
 
 export const benchYear: typeof englishYear = {
   title: 'Um ano da bancada',
-  link: 'Um ano da bancada: lembrar serve de alguma coisa?',
-  lead: 'O que foi revisto aqui, quantas horas levava, e se isso melhorou desde que há lembretes.',
+  link: 'Um ano da bancada: os lembretes resultam?',
+  lead: 'O que foi revisto aqui, com quantas horas veio, e se isso melhorou desde que há lembretes.',
   nothing: 'Ainda não há nenhuma revisão registada aqui.',
-  question: 'Lembrar serve de alguma coisa?',
+  question: 'Os lembretes resultam?',
   notBegun: 'Os lembretes ainda não começaram, ou estão parados. Ainda não há nada a comparar.',
   begun: (day) => `Os lembretes começaram a ${day}.`,
   measures: {
@@ -36,24 +36,24 @@ export const benchYear: typeof englishYear = {
       rarer: (before, since) => `Menos unidades ${darkIs}: ${since} desde então, ${before} antes.`,
       'more-often': (before, since) => `Mais unidades ${darkIs}: ${since} desde então, ${before} antes.`,
       undecided: (before, since) =>
-        `Ainda nada se pode dizer dos anéis escuros: ${since} desde então, ${before} antes. A diferença pode ser acaso.`,
-      tooFew: 'Viram-se anéis de espuma a menos para comparar.',
+        `Anéis escuros: ainda é cedo para dizer. ${since} desde então, ${before} antes; a diferença pode ser acaso.`,
+      tooFew: 'Anéis escuros: viram-se poucos anéis de espuma para comparar.',
     },
     over: {
       rarer: (before, since) => `Menos unidades ${overIs}: ${since} desde então, ${before} antes.`,
       'more-often': (before, since) => `Mais unidades ${overIs}: ${since} desde então, ${before} antes.`,
       undecided: (before, since) =>
-        `Ainda nada se pode dizer dos intervalos ultrapassados: ${since} desde então, ${before} antes. A diferença pode ser acaso.`,
-      tooFew: 'Chegaram unidades a menos com as horas contadas.',
+        `Intervalos ultrapassados: ainda é cedo para dizer. ${since} desde então, ${before} antes; a diferença pode ser acaso.`,
+      tooFew: 'Intervalos ultrapassados: chegaram poucas unidades com as horas contadas.',
     },
   },
   change: (low, high) => `Intervalo de 80\u00a0% da mudança: ${low} a ${high} pontos.`,
   missing: (before, since) => `Ainda faltam: ${before} de antes, ${since} desde então.`,
-  lateOnly: 'O que falta de antes só pode vir de revisões registadas mais tarde.',
+  lateOnly: 'As que faltam de antes só podem vir de revisões antigas registadas agora.',
   notCome: (count) =>
     count === 1
-      ? '1 unidade tem agora o intervalo ultrapassado e não veio. Não está em nenhuma destas partes.'
-      : `${count} unidades têm agora o intervalo ultrapassado e não vieram. Não estão em nenhuma destas partes.`,
+      ? '1 unidade tem agora o intervalo ultrapassado e não veio. Não conta aqui.'
+      : `${count} unidades têm agora o intervalo ultrapassado e não vieram. Não contam aqui.`,
   groups: {
     before: 'Antes dos lembretes',
     since: 'Desde os lembretes',
@@ -63,15 +63,15 @@ export const benchYear: typeof englishYear = {
   columns: {
     group: 'Unidades revistas',
     visits: 'Quantas',
-    middle: 'Intervalo gasto, a do meio',
+    middle: 'Intervalo gasto, valor típico',
     over: 'Intervalo ultrapassado',
     dark: 'Anéis escuros',
   },
   of: (hits, of) => `${hits} de ${of}`,
   how: [
-    'Uma unidade conta uma vez por dia. De várias horas que uma revisão pôs a zero, contam as que mais tinham gasto do seu intervalo. O intervalo é o que está definido agora, dos dois lados.',
-    'As unidades com as horas já gastas quando os lembretes começaram ficam à parte, porque nenhum lembrete lhes valia; e também aquelas de que ninguém sabia a última revisão.',
-    'Isto compara dois tempos, e não prova uma causa: também mudam os ciclistas, as épocas e a atenção com que se olha.',
+    'Uma unidade conta uma vez por dia. Se uma revisão faz recomeçar várias horas, conta a que mais tinha gasto do seu intervalo. Para antes e depois valem os intervalos definidos hoje.',
+    'As unidades com as horas já gastas quando os lembretes começaram estão à parte: nenhum lembrete as podia ajudar. Também as unidades de que ninguém sabia a última revisão.',
+    'Comparam-se duas épocas, e isso não prova uma causa: também mudam os ciclistas, as estações e a atenção com que se olha.',
   ],
   shares: {
     title: 'Antes e desde os lembretes',

@@ -2,11 +2,11 @@ import type * as english from '../../en/pages/signIn.js';
 
 export const signIn: typeof english.signIn = {
   kept: {
-    waits: 'A sua sessão terminou entretanto. O que escreveu está guardado: entre, e pode enviá-lo.',
+    waits: 'A sua sessão terminou. O que escreveu está guardado: entre para o enviar.',
     title: 'Enviar agora?',
-    lead: 'Isto foi escrito antes de entrar. Nada está gravado ainda.',
+    lead: 'Escreveu isto antes de entrar. Ainda não foi guardado.',
     send: 'Enviar agora',
-    leave: 'Deixar',
+    leave: 'Não enviar',
   },
   title: 'Entrar',
   name: 'Nome',
@@ -14,9 +14,9 @@ export const signIn: typeof english.signIn = {
   submit: 'Entrar',
   wrong: 'Nome ou palavra-passe errados. Nada foi alterado.',
   tooMany: 'Demasiadas tentativas erradas. Espere um quarto de hora e tente de novo.',
-  busy: 'Há demasiadas pessoas a entrar neste momento. Tente de novo dentro de segundos.',
+  busy: 'Há demasiadas pessoas a entrar neste momento. Tente de novo dentro de alguns segundos.',
   forgotten:
-    'Esqueceu a palavra-passe? O dono dá outra em Contas. A do próprio dono: quem cuida da máquina dá o comando stanchion account NOME --password.',
+    'Esqueceu a palavra-passe? O proprietário define outra em Definições, Contas. Para a do próprio, corra na máquina: stanchion account NOME --password',
 };
 
 export const first: typeof english.first = {
@@ -33,7 +33,7 @@ export const first: typeof english.first = {
   timeZoneHint: 'Os dias começam e acabam por ele.',
   openDays: 'Dias abertos',
   language: 'Língua',
-  email: 'Endereço de correio eletrónico',
+  email: 'Endereço de e-mail',
   emailHint: 'Para aí vão a mensagem do dia e as respostas às mensagens. Sem ele, nenhuma chega a ninguém.',
   phone: 'Telefone',
   phoneHint: 'Aparece em cada mensagem aos ciclistas. Pode ficar vazio.',

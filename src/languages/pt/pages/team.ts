@@ -8,8 +8,8 @@ export const team: typeof english = {
     columns: { fleet: 'Frota', bikes: 'Bicicletas' },
   },
   fleet: {
-    lead: 'No cimo estão as que não devem andar e as que têm menos horas.',
-    print: 'Para papel, imprima esta página.',
+    lead: 'Primeiro as que não podem andar, depois as que têm menos horas de sobra.',
+    print: 'Para ter em papel, imprima esta página.',
     columns: {
       unit: 'Unidade',
       bike: 'Bicicleta',
@@ -27,10 +27,10 @@ export const team: typeof english = {
     shows: { all: 'todas', bikes: 'nas bicicletas', spares: 'de reserva', pressing: 'não em dia' },
     nothing: 'Nenhuma.',
     noUnits:
-      'Nenhuma unidade é desta frota: é-o quando está numa bicicleta dela, esteve por último numa, ou a sua página o diz.',
+      'Ainda não há unidades nesta frota. Uma unidade entra nela numa bicicleta da frota, ou na própria página.',
     bare: (bikes) => `Sem unidade: ${bikes}.`,
     waiting: (bikes) =>
-      `Há voltas à espera de resposta do dono ou de um técnico, que ainda não contam: ${bikes}.`,
+      `Há voltas à espera de resposta do proprietário ou de um técnico, que ainda não contam: ${bikes}.`,
     toSwap: 'Trocar',
     toRaces: 'Provas e a lista para a carrinha',
     otherBike: 'uma bicicleta fora desta frota',
@@ -40,8 +40,8 @@ export const team: typeof english = {
     none: 'nenhuma unidade',
     more: (count) => `e mais ${count}`,
     ask: (rides) =>
-      `Ainda nada foi guardado, porque estas voltas passariam a contar de outra maneira: ${rides}. Se está certo, escolha a linha que o diz e envie outra vez.`,
-    yes: 'Sim, que estas voltas contem assim',
+      `Ainda nada foi guardado: estas voltas passariam a contar para outras unidades: ${rides}. Se está certo, assinale a caixa e envie outra vez.`,
+    yes: 'Sim, estas voltas contam para as outras unidades',
   },
   swap: {
     title: 'Troca',
@@ -66,7 +66,7 @@ export const team: typeof english = {
       `Carregue na que fica no lugar de ${tag}. Uma de reserva sai da caixa e ${tag} vai para lá; duas que estão em bicicletas trocam de lugar.`,
     putHint: 'Uma de reserva sai da caixa; uma que está noutra bicicleta deixa essa bicicleta.',
     lastService: (service, day) => `última: ${service}, ${day}`,
-    neverServiced: 'nenhuma revisão escrita',
+    neverServiced: 'nenhuma revisão registada',
     otherUnit: 'Outra unidade',
     last: (off, on, bike, who, time) =>
       `Última troca: ${off} saiu de ${bike}, ${on} ficou no lugar dela (${who}, ${time}).`,
@@ -85,7 +85,7 @@ export const team: typeof english = {
   accounts: {
     title: 'Contas',
     link: 'Quem pode entrar',
-    lead: 'O proprietário pode tudo. O técnico faz o trabalho do dia, sem definições, pesos e contas. O mecânico vê uma frota e nada mais.',
+    lead: 'O proprietário pode tudo. O técnico faz o trabalho do dia, sem definições da oficina, pesos e contas. O mecânico vê uma frota e nada mais.',
     role: { owner: 'proprietário', technician: 'técnico', mechanic: 'mecânico' },
     columns: { name: 'Nome', role: 'Papel', password: 'Outra palavra-passe', remove: 'Remover' },
     of: (role, fleet) => `${role} de ${fleet}`,
@@ -98,29 +98,30 @@ export const team: typeof english = {
     noFleet: 'nenhuma',
     password: 'Palavra-passe',
     passwordHint:
-      'Pelo menos 8 caracteres; umas palavras seguidas lembram-se bem. A pessoa pode escolher outra depois de entrar.',
+      'Pelo menos 8 caracteres; algumas palavras seguidas são fáceis de lembrar. A pessoa pode escolher outra depois de entrar.',
     passwordOf: (name) => `Outra palavra-passe para ${name}`,
     removeOf: (name) => `Remover ${name}`,
-    removeTells: (name) => `${name} sai de todo o lado e não pode voltar a entrar.`,
+    removeTells: (name) =>
+      `As sessões de ${name} terminam em todos os aparelhos, e não pode voltar a entrar.`,
     add: 'Criar a conta',
     set: 'Definir',
     remove: 'Remover',
     notYourself: 'Não se pode remover a si próprio: outro proprietário pode.',
     done: {
       added: 'A conta está criada.',
-      password: 'A palavra-passe está definida; todos os aparelhos dessa conta saíram.',
-      removed: 'A conta foi removida, e saiu de todo o lado.',
+      password: 'A palavra-passe está definida. Todas as sessões dessa conta terminaram.',
+      removed: 'A conta foi removida, e as suas sessões terminaram.',
     },
   },
   account: {
     title: 'A sua conta',
     lead: (name, role) => `${name}, ${role}.`,
-    current: 'Palavra-passe de agora',
+    current: 'Palavra-passe atual',
     next: 'Palavra-passe nova',
-    nextHint: 'Pelo menos 8 caracteres; umas palavras seguidas lembram-se bem.',
+    nextHint: 'Pelo menos 8 caracteres; algumas palavras seguidas são fáceis de lembrar.',
     submit: 'Definir a palavra-passe nova',
-    wrong: 'A palavra-passe de agora não é essa. Nada foi alterado.',
-    lead2: 'Todos os outros aparelhos saem quando define outra palavra-passe.',
-    done: 'A palavra-passe nova está definida; os outros aparelhos saíram.',
+    wrong: 'A palavra-passe atual está errada. Nada foi alterado.',
+    lead2: 'Quando define outra palavra-passe, as sessões nos outros aparelhos terminam.',
+    done: 'A palavra-passe nova está definida; as outras sessões terminaram.',
   },
 };

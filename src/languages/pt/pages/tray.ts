@@ -10,7 +10,7 @@ export const tray: typeof english = {
   to: 'Ao dia',
   which: 'Quais delas',
   allOn: (bike) => `Todas em ${bike}`,
-  noneChosen: 'Nenhuma destas voltas está nesses dias. Nada se guardou.',
+  noneChosen: 'Nenhuma destas voltas é desses dias. Nada foi guardado.',
   answeredMany: (answered, left) =>
     `${answered} contam${left === 0 ? '.' : `; ${left} perguntam ainda outra coisa.`}`,
   thisRide: 'esta volta',
@@ -26,11 +26,11 @@ export const tray: typeof english = {
   question: {
     'no-times': 'Este percurso não tem horas. Quando foi feito, e durante quanto tempo?',
     'clock-unset': 'O relógio do gravador não estava certo. Quando começou esta volta?',
-    'clock-future': 'Esta volta está no futuro. Quando começou?',
+    'clock-future': 'A data desta volta está no futuro. Quando começou?',
     'sport-unclear':
       'O ficheiro não diz o que se fez, e as velocidades não parecem de bicicleta. É uma volta de bicicleta?',
     'too-sparse':
-      'Os pontos estão longe demais uns dos outros para saber quando a bicicleta andou. Quanto tempo andou?',
+      'Os pontos estão demasiado afastados para saber quando a bicicleta andou. Quanto tempo andou?',
     vehicle:
       'Uma parte parece feita num veículo, ou veio depois de o gravador ser parado. Foi tudo de bicicleta?',
     climbs: 'Talvez nem toda a subida fosse de bicicleta. Que subidas foram de bicicleta?',
@@ -38,7 +38,7 @@ export const tray: typeof english = {
     'which-bike': 'Em que bicicleta foi?',
     'same-ride-shifted': 'Uma volta muito parecida com outra foi gravada a outra hora. É outra volta?',
     'same-ride-unclear': 'Isto sobrepõe-se a outra volta. É outra volta?',
-    'not-in-file': 'Lido de novo, o ficheiro já não tem esta volta. Fez-se mesmo?',
+    'not-in-file': 'Lido de novo, o ficheiro já não tem esta volta. Aconteceu mesmo?',
     'two-places': 'Esta bicicleta foi gravada em dois sítios ao mesmo tempo. Em que bicicleta foi?',
   },
   saidOn: (bikes) => `entregue para ${bikes}`,
@@ -47,7 +47,7 @@ export const tray: typeof english = {
     vehicle: 'Sim, tudo',
     'same-ride-shifted': 'Sim, é outra volta',
     'same-ride-unclear': 'Sim, é outra volta',
-    'not-in-file': 'Sim, fez-se',
+    'not-in-file': 'Sim, aconteceu',
     'two-places': 'As duas estão certas, um relógio estava errado',
   },
   no: {
@@ -56,11 +56,11 @@ export const tray: typeof english = {
     'same-ride-unclear': 'Não, é a mesma volta',
   },
   climbs: {
-    lead: 'Marque o que foi de bicicleta. Teleféricos, autocarros e carros não contam.',
+    lead: 'Assinale o que foi de bicicleta. Teleféricos, autocarros e carros não contam.',
     one: (at, minutes, metres) => `${at}, ${minutes} min, ${metres} metros a subir`,
     heart: (bpm) => `coração a ${bpm}`,
     all: 'Foi tudo de bicicleta',
-    counts: 'Conta, como está marcado',
+    counts: 'Conta, como assinalado',
     left: 'Não conta',
     sums: (counted, left) => `Contam ${counted}; não contam ${left} a subir.`,
     likeDay: (day, ridden, all) => `Como respondeu para ${day}: ${ridden} de ${all} de bicicleta`,
@@ -74,7 +74,7 @@ export const tray: typeof english = {
   counted: 'Agora conta.',
   countedOn: (hours, units) => `Agora conta: ${hours} em ${units}.`,
   keptOnly:
-    'Fica guardada. Esta bicicleta não tinha então nenhuma unidade, por isso não conta para nenhuma; registe uma montagem anterior e passa a contar.',
+    'Fica guardada. Nessa altura esta bicicleta não tinha nenhuma unidade, por isso não conta para nenhuma. Registe uma montagem anterior e passa a contar.',
   indoors: 'Fica guardada. Feita dentro de casa, não conta para nenhuma unidade.',
   kept: 'O ficheiro fica guardado e não conta como volta.',
   open: 'Guardado. Há mais uma pergunta sobre esta volta no tabuleiro.',
@@ -86,7 +86,7 @@ export const tray: typeof english = {
   next: 'Seguintes',
   otherBike: 'Outra bicicleta',
   byName: (what) => `${what}: parte do nome, ou o código`,
-  noneFound: (typed) => `Nada se encontra por “${typed}”. Escreva outra parte do nome, ou o código.`,
+  noneFound: (typed) => `Nada encontrado para “${typed}”. Escreva outra parte do nome, ou o código.`,
   manyFound: (typed, called) =>
     `“${typed}” pode ser ${called}. Escreva o código do certo; está entre parênteses.`,
   stray: {
@@ -94,6 +94,6 @@ export const tray: typeof english = {
     bike: (folder) => `A pasta “${folder}” não é o código nem o nome de nenhuma bicicleta.`,
   },
   asideTitle: 'Ficheiros que não se puderam usar',
-  asideLead: 'Ficam onde o ciclista os deixou; nada deles conta.',
+  asideLead: 'Continuam onde o ciclista os deixou. Nada neles conta.',
   aside: { file: 'Ficheiro', why: 'Porquê', seen: 'Visto' },
 };

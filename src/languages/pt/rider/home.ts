@@ -5,23 +5,23 @@ export const home: typeof english = {
   at: {
     allowed: 'Faço em casa',
     chosen: 'O seu trabalho em casa',
-    asked: 'O seu trabalho em casa ainda está por fazer?',
+    asked: 'Ainda o vai fazer em casa?',
   },
   lead: (service) =>
     `Pode fazer em casa, com peças e conselhos da oficina: ${service}. Esta página guia-o passo a passo.`,
   rests:
-    'Não se guarda nenhum dia. Durante três semanas nenhuma mensagem diz que se aproxima; o que está na altura continua a ser dito.',
+    'Não se guarda nenhum dia. Durante três semanas nenhuma mensagem diz que se aproxima. Continua a saber quando é altura de o fazer.',
   kit: 'O conjunto de peças',
-  toPickUp: 'Está a ser preparado: levante-o na oficina.',
+  toPickUp: 'Levante-o na oficina.',
   pickedUp: 'Já o tem.',
-  chosen: 'Obrigado. As peças ficam prontas na oficina; esta página guia-o no trabalho.',
+  chosen: 'Obrigado. A oficina prepara as peças. Esta página guia-o no trabalho.',
   notAllowed: 'Este trabalho é feito na oficina: peça um dia, ou telefone.',
   isBooked:
-    'Há um dia guardado para uma visita com outros trabalhos. Faça-o lá, ou largue primeiro esse dia.',
+    'Já há um dia guardado para uma visita com outros trabalhos. Mande fazê-lo nesse dia, ou desmarque-o primeiro.',
   leave: 'Prefiro levá-lo à oficina',
-  left: 'Muito bem. Peça um dia quando lhe der jeito.',
-  asked: (day) => `Em ${day} quis fazê-lo em casa. Ainda está por fazer?`,
-  still: 'Sim, ainda por fazer',
+  left: 'Muito bem. Peça um dia quando lhe convier.',
+  asked: (day) => `Em ${day} quis fazê-lo em casa. Ainda o vai fazer?`,
+  still: 'Sim, ainda vou fazer',
   stillSaid: 'Muito bem. Esta página não volta a perguntar.',
   print: 'Imprima esta página, ou deixe-a aberta no telemóvel.',
   manualFirst: 'O manual do fabricante vem primeiro. Onde aqui não há valor, veja lá; não adivinhe nenhum.',
@@ -42,7 +42,7 @@ export const home: typeof english = {
       'Monte o que há de novo, com massa como diz o manual. As anilhas de uso único são sempre novas.',
     'oil-in': 'Meça o óleo de cada lado e deite-o.',
     'grease-in': 'Ponha massa e óleo no corpo de ar como diz o manual.',
-    'lowers-on': 'Empurre as bainhas a direito: nenhum lábio de retentor pode dobrar.',
+    'lowers-on': 'Empurre as bainhas a direito: nenhum lábio de vedante pode dobrar.',
     'can-on': 'Enrosque o corpo de ar à mão, a direito, até assentar.',
     'nuts-tight': 'Aperte as porcas de baixo com chave dinamométrica.',
     'pressure-in': 'Encha por fases e mova a unidade umas vezes depois de cada uma.',
@@ -71,6 +71,6 @@ export const home: typeof english = {
   bad: (seen) =>
     `Mande verificar em breve e, na dúvida, não ande (${seen}). A oficina fica avisada e telefona-lhe.`,
   stopped: (seen) => `Não ande com ele (${seen}). A oficina é avisada já; telefone-lhe, por favor.`,
-  gone: 'Já não há nada a registar. Nada foi mudado.',
+  gone: 'Isto já foi registado. Nada foi alterado.',
   stopWhy: (seen) => `feito em casa: ${seen}`,
 };

@@ -16,13 +16,13 @@ export const rider: typeof english = {
 
   gone: {
     title: 'Esta ligação não funciona',
-    says: 'Pode ter sido cortada por um programa de correio, ser de outra página, ou ter ido para um endereço anterior. Nada foi mudado. Abra outra vez a ligação na mensagem, ou peça uma nova à oficina.',
+    says: 'Pode ter sido cortada por um programa de e-mail, ser de outra página, ou ter ido para um endereço anterior. Nada foi alterado. Abra outra vez a ligação na mensagem, ou peça uma nova à oficina.',
   },
   tooMuch: {
     title: 'Demasiadas tentativas',
-    says: 'Nada foi mudado. Espere um quarto de hora e tente outra vez.',
+    says: 'Nada foi alterado. Espere um quarto de hora e tente outra vez.',
   },
-  broken: { title: 'Não funcionou', says: 'A falha é nossa. Nada foi mudado. Tente outra vez mais tarde.' },
+  broken: { title: 'Não funcionou', says: 'A falha é nossa. Nada foi alterado. Tente outra vez mais tarde.' },
   notYours: {
     title: 'Já não está nesta bicicleta',
     says: 'Tanto quanto sabemos, esta peça já não está numa bicicleta sua. Não há nada a fazer aqui.',
@@ -31,7 +31,7 @@ export const rider: typeof english = {
     title: 'Esta ligação é demasiado antiga',
     says: 'As ligações servem durante 60 dias. Podemos enviar uma nova para o endereço que conhecemos.',
     submit: 'Enviar uma ligação nova',
-    sent: 'Se o endereço ainda aceita mensagens, vai a caminho uma ligação nova. Nada mais foi mudado.',
+    sent: 'Se o endereço ainda aceita mensagens, vai a caminho uma ligação nova. Nada mais foi alterado.',
   },
 
   ask: {
@@ -48,7 +48,7 @@ export const rider: typeof english = {
       booked: {
         says: (day) => `Está marcado: ${day}.`,
         other:
-          'Não lhe dá jeito? Toque noutro dia: fica marcado em vez deste, e recebe uma mensagem para o seu calendário.',
+          'Não lhe convém? Toque noutro dia: fica marcado em vez deste, e recebe uma mensagem para o seu calendário.',
       },
       passed: {
         says: (day) => `O seu dia era ${day}. A bicicleta esteve cá?`,
@@ -78,11 +78,11 @@ export const rider: typeof english = {
       passed: {
         lead: 'Ou diga só que não esteve cá: a oficina é avisada, e pode pedir um dia quando quiser.',
         submit: 'Não esteve lá',
-        done: 'Obrigado. A oficina fica a saber que não esteve cá.',
+        done: 'Obrigado. A oficina é avisada de que não esteve cá.',
       },
     },
     another: 'Escolher outro dia',
-    notHeld: 'Já não há nenhum dia pedido. Nada foi mudado.',
+    notHeld: 'Já não há nenhum dia pedido. Nada foi alterado.',
     taken: 'Esse dia acabou de ser ocupado. Por favor escolha outro.',
     done: (day) =>
       `Obrigado. Pediu ${day} e o lugar está guardado. A oficina escreve quando estiver marcado.`,
@@ -91,7 +91,7 @@ export const rider: typeof english = {
     title: 'Já foi feita',
     by: 'Quem a fez',
     claimed:
-      'A oficina confirma se as horas recomeçam: até lá continuam, e a revisão fica registada como dita por si.',
+      'A oficina tem de concordar antes de as horas recomeçarem. Até lá continuam, e a revisão fica registada como dita por si.',
     lead: 'Quando foi feita, e o quê? As horas contam de novo a partir desse dia.',
     day: 'Dia',
     kind: 'O que foi feito',
@@ -100,17 +100,17 @@ export const rider: typeof english = {
     need: 'Escolha o dia em que foi feita, não depois de hoje.',
     said: (job, day) => `Obrigado. Registámos: ${job}, ${day}.`,
     twice: (job, day) =>
-      `Já está registado: ${job}, ${day}. Nada foi mudado. Se foi outro dia ou outro trabalho, diga qual; o que foi dito por si pode ser retirado em “O que disse”.`,
+      `Já está no livro: ${job}, ${day}. Nada foi alterado. Se foi outro dia ou outro trabalho, diga qual. Pode retirar o que disse em “O que disse”.`,
     now: (terrain, moving) => `Desde então: ${terrain} de terreno (estimativa), ${moving} em movimento.`,
   },
   later: {
     title: 'Mais tarde',
-    lead: 'Até quando ficamos calados sobre isto? As horas continuam a contar, e a oficina continua a vê-las.',
+    lead: 'Quando quer receber o lembrete? As horas continuam a contar, e a oficina continua a vê-las.',
     weeks: (count, day) => `${count} semanas, até ${day}`,
     otherDay: 'Outro dia',
     submit: 'Lembrar-me nesse dia',
-    need: 'Escolha um dia por vir, dentro de meio ano.',
-    said: (day) => `Obrigado. Não ouvirá nada sobre isto antes de ${day}.`,
+    need: 'Escolha um dia dentro do próximo meio ano.',
+    said: (day) => `Obrigado. Não recebe nada sobre isto antes de ${day}.`,
   },
   gonePart: {
     title: 'Vendida ou guardada',

@@ -29,7 +29,11 @@ export function readDigest(text: string): ReadDigest {
   const digest: ReadDigest = { stopped: [], summary: '', rows: [], calls: [] };
   for (const block of blocksOf(text)) {
     const [lines, said] = [linesOf(block), flat(block)];
-    if (isFrame(block) || said.startsWith('The date is as likely') || said.startsWith('By date ---'))
+    if (
+      isFrame(block) ||
+      said.startsWith('The date may turn out early or late') ||
+      said.startsWith('By date ---')
+    )
       continue;
     if (said.startsWith('Open the list: ')) continue;
     if (lines[0] === '! Stop riding: to be checked first')
@@ -38,7 +42,7 @@ export function readDigest(text: string): ReadDigest {
         digest.stopped.push({ whose, tag, isNew: isNew !== undefined });
       }
     else if (/^(\d+ new|Nothing is due)/.test(said)) digest.summary = said;
-    else if (lines[0] === 'Please call: no mail reaches them:')
+    else if (lines[0] === 'Please call: mail does not reach them:')
       for (const line of lines.slice(1)) {
         const [, rider = '', phone = '', tag = '', job = '', state = '', reason = ''] = CALL.exec(line) ?? [];
         if (rider === '') throw new Error(`no call: ${line}`);

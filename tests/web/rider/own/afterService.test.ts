@@ -41,7 +41,9 @@ it('is asked once two rides have come since, not before, and a rider may say tha
   expect(plain(await world.text(page))).toContain(
     'After the lower-leg service of 2 June you rode at least twice.',
   );
-  expect(plain(await (await world.post(page, { say: 'well' })).text())).toContain('The workshop is told.');
+  expect(plain(await (await world.post(page, { say: 'well' })).text())).toContain(
+    'The workshop has been told.',
+  );
   expect(plain(await world.text(page))).not.toContain(ASKED);
   expect(await complaints()).toEqual([]);
   await world.flow.expectSound();
@@ -53,7 +55,7 @@ it('what is wrong stands in the workshop’s list with whom to call, until the u
   await ride('4');
   expect((await world.post(page, { say: 'wrong', what: ' ' })).status).toBe(422);
   const said = await world.post(page, { say: 'wrong', what: 'it weeps at the left seal' });
-  expect(plain(await said.text())).toContain('If you are in doubt, do not ride.');
+  expect(plain(await said.text())).toContain('If in doubt, do not ride.');
   expect(await complaints()).toMatchObject([
     { tag: 'F-1', heard: { what: 'it weeps at the left seal', isWell: false }, phone: '+000 555 0101' },
   ]);

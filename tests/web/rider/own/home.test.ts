@@ -75,7 +75,7 @@ it('leads through the job in the order of the card: cautions first, typed figure
   const { world, page } = await opened();
   const text = plain(await (await world.post(page, { say: 'choose' })).text());
   const order = [
-    'Your kit is put ready',
+    'The workshop gets your kit ready',
     'Pressure out first, slowly',
     'Do not ride: a crack',
     'a stud that turns',
@@ -168,14 +168,14 @@ it('what is no picture, too much at once, a strange answer or a day to come logs
 it('asks once, after three weeks, whether it is still to come; or the rider brings it after all', async () => {
   const { world, page, own } = await opened();
   await world.post(page, { say: 'choose' });
-  expect(plain(await world.text(page))).not.toContain('Is it still to come?');
+  expect(plain(await world.text(page))).not.toContain('Will you still do it?');
   world.now = '2026-07-01T09:00:00Z';
-  expect(plain(await world.text(own))).toContain('Is your job at home still to come?');
+  expect(plain(await world.text(own))).toContain('Will you still do it at home?');
   expect(plain(await world.text(page))).toContain(
-    'On 10 June you wanted to do it yourself. Is it still to come?',
+    'On 10 June you wanted to do it yourself. Will you still do it?',
   );
   await world.post(page, { say: 'still' });
-  expect(plain(await world.text(page))).not.toContain('Is it still to come?');
+  expect(plain(await world.text(page))).not.toContain('Will you still do it?');
   expect(plain(await (await world.post(page, { say: 'leave' })).text())).toContain('Ask for a day');
   expect((await world.post(page, { say: 'still' })).status).toBe(422);
 });
