@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect } from 'vitest';
 import { explainWeight } from '../../src/core/ledger/explain.js';
+import { ridesIn } from '../bench/evidence/folderRides.js';
 import { inSteps, noisy, type Perturbation, sampledEvery } from '../bench/evidence/perturbations.js';
-import { ridesIn } from '../bench/evidence/recorderEvidence.js';
 import { LABELLED, readingOf, recordingOf, throughGpx, weighed } from '../bench/evidence/rideSet.js';
 import { isMatched, labelledPieces, separationOf } from '../bench/evidence/severityEvidence.js';
 import { itWithRecordings } from '../fixtures/recordings.js';

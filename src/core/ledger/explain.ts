@@ -6,7 +6,7 @@ import { DEFAULT_WEIGHTS, landingSeconds, type WeighedTime } from './weight.js';
 
 /** Quality below this is poor. */
 export const POOR_QUALITY = 0.4;
-const GOOD_QUALITY = 0.7;
+export const GOOD_QUALITY = 0.7;
 /** Less than this is not worth a word. */
 const LEAST_TOLD_S = 60;
 

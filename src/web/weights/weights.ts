@@ -13,6 +13,7 @@ import {
   previewWeights,
   setWeights,
 } from '../../flow/facts/setWeights.js';
+import { getGroundExamples } from '../../flow/rides/exampleRides.js';
 import { getWeights } from '../../flow/settings.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { change } from '../change.js';
@@ -24,6 +25,7 @@ import type { Pages } from '../routes.js';
 import { weightsText } from '../settings/settings.js';
 import { twoDecimals } from '../show.js';
 import type { Viewer } from '../viewer.js';
+import { examplesMarkup } from './groundExamples.js';
 
 const NAMES = ['smooth', 'typical', 'rough'] as const;
 type Name = (typeof NAMES)[number] | 'landing';
@@ -50,11 +52,13 @@ export function weightsPage(pages: Pages, deps: WebDeps): void {
     const now = await store.read(getWeights);
     if (c.req.query('smooth') === undefined) {
       const former = undoMarkup(viewer, await store.read(findFormerWeights));
-      return c.html(show(viewer, now, formOf(now), c.req.query('done') ?? null, former));
+      const below = html`${former}${await examplesWith(deps, viewer)}`;
+      return c.html(show(viewer, now, formOf(now), c.req.query('done') ?? null, below));
     }
     const form = readForm(c.req.query(), viewer, await store.read(getWeightBounds));
     if (form.weights === null) return c.html(show(viewer, now, form, null), 422);
-    const below = previewMarkup(viewer, form.weights, await previewAll(deps, form.weights));
+    const preview = previewMarkup(viewer, form.weights, await previewAll(deps, form.weights));
+    const below = html`${preview}${await examplesWith(deps, viewer, form.weights)}`;
     return c.html(show(viewer, now, form, null, below));
   });
 
@@ -75,6 +79,9 @@ export function weightsPage(pages: Pages, deps: WebDeps): void {
     return c.redirect(`/settings/weights?done=${id === null ? 'unchanged' : 'saved'}`, 303);
   });
 }
+
+const examplesWith = async ({ store }: WebDeps, viewer: Viewer, other?: Weights): Promise<Markup> =>
+  examplesMarkup(viewer, await store.read((tx) => getGroundExamples(tx, other)));
 
 /** The weights of a preview, to be held against those that stand on the screen when they are saved. */
 const shownAs = ({ smooth, typical, rough, landing = LANDING_WEIGHT }: Weights): string =>

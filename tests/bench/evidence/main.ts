@@ -7,10 +7,12 @@ import { joinEvidence } from './joinEvidence.js';
 import { recorderEvidence } from './recorderEvidence.js';
 import { ringsEvidence } from './ringsEvidence.js';
 import { severityEvidence } from './severityEvidence.js';
+import { tradeEvidence } from './tradeEvidence.js';
 
 const PARTS: Readonly<Record<string, () => Promise<string>>> = {
   severity: severityEvidence,
   recorders: recorderEvidence,
+  trade: tradeEvidence,
   climbs: climbEvidence,
   forecast: forecastEvidence,
   declared: declaredEvidence,

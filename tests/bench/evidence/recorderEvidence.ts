@@ -1,44 +1,13 @@
 /** What a recorder does to a ride's weight, on every outdoor ride of a folder; and the landings that some recorders felt. */
-import { readdirSync } from 'node:fs';
-import { join } from 'node:path';
 import { seededRandom } from '../../../src/core/chance/seededRandom.js';
 import { landingSpeed } from '../../../src/core/ground/samples/landings.js';
-import type { Reading } from '../../../src/core/ground/samples/reading.js';
-import type { Recording } from '../../../src/core/ground/samples/recording.js';
+import { type FolderRide, ridesIn, weightOf } from './folderRides.js';
 import { PERTURBATIONS } from './perturbations.js';
-import { LABELLED, piecesOf, readingOf, recordingOf, throughGpx, weighed } from './rideSet.js';
+import { LABELLED, piecesOf, readingOf, recordingOf, throughGpx } from './rideSet.js';
 import { areaUnderCurve } from './separation.js';
 import { textTable } from './textTable.js';
 
-/** Nothing is assumed of the kind of ride, so that a prior hides nothing. */
-const NEUTRAL = 1;
-/** Shorter rides say little. Units: metres. */
-const SHORTEST_M = 3000;
 const PIECE_S = 1200;
-
-interface Ride {
-  readonly file: string;
-  readonly recording: Recording;
-  readonly reading: Reading;
-  readonly weight: number;
-}
-
-const weightOf = (reading: Reading): number => weighed(reading, NEUTRAL).weight;
-
-/** Returns every outdoor ride of a folder that is long enough to weigh. */
-export function ridesIn(folder: string): Ride[] {
-  return readdirSync(join(folder, 'rides')).flatMap((file) => {
-    try {
-      const recording = recordingOf(folder, file);
-      const reading = readingOf(recording);
-      const isKnown = !reading.indoor && reading.terrain.quality !== null && reading.distanceM >= SHORTEST_M;
-      return isKnown ? [{ file, recording, reading, weight: weightOf(reading) }] : [];
-    } catch {
-      // Not one ride: no track, or several in one file.
-      return [];
-    }
-  });
-}
 
 /** How far a weight may move, and for which changes a poor quality excuses it. */
 const AIMS: readonly (readonly [name: string, within: number, excused: boolean])[] = [
@@ -51,7 +20,7 @@ const AIMS: readonly (readonly [name: string, within: number, excused: boolean])
 ];
 const POOR = 0.5;
 
-function moveTable(rides: readonly Ride[]): string {
+function moveTable(rides: readonly FolderRide[]): string {
   const rows = AIMS.map(([name, within, excused]) => {
     const perturb = PERTURBATIONS.find(([one]) => one === name)![1];
     const moved = rides.map(({ recording, weight }) => {
@@ -73,7 +42,7 @@ function moveTable(rides: readonly Ride[]): string {
 }
 
 /** The same ride by a recorder that writes no speed, distance or effort: a made pair, for want of real ones. */
-function pairTable(rides: readonly Ride[]): string {
+function pairTable(rides: readonly FolderRide[]): string {
   const apart = rides
     .filter(({ recording: { format, samples } }) => format === 'fit' && !samples.lat.every(Number.isNaN))
     .map(({ file, recording, weight }) => ({
@@ -152,7 +121,7 @@ function withoutEachTable(folder: string): string {
   ]);
 }
 
-function landingTable(rides: readonly Ride[]): string {
+function landingTable(rides: readonly FolderRide[]): string {
   const rows = rides.flatMap(({ file, reading, weight }) => {
     const { landings, ...ground } = reading.terrain;
     if (landings === undefined) return [];

@@ -222,5 +222,24 @@ export const settings = {
     mailsHow: 'The workshop’s own list names all of them.',
     saved: 'The weights are saved; all rides and units are recalculated.',
     unchanged: 'There was nothing to save: the weights are unchanged.',
+    scale: {
+      title: 'What these numbers mean on your own rides',
+      lead: 'Of the rides that came here, one on each ground: the one that is most like it.',
+      none: 'No ride with good elevation was on such ground yet.',
+      weighs: (hours: string, weight: string) => `${hours}, an hour weighs ${weight}.`,
+      wouldWeigh: (hours: string, now: string, then: string) =>
+        `${hours}, an hour weighs ${now} now and would weigh ${then}.`,
+      kinds: 'What an hour of your riders’ rides weighs, by kind of ride',
+      columns: {
+        kind: 'Kind of ride',
+        rides: 'Rides',
+        middle: 'Weight of an hour',
+        range: 'Eight rides of ten',
+      },
+      between: (low: string, high: string) => `${low} to ${high}`,
+      few: 'too few rides',
+      unseen:
+        'Roots, rocks and braking bumps are not seen. Only a recorder that feels landings measures work of the suspension; the rest follows from heights and speed.',
+    },
   },
 };

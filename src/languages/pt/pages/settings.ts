@@ -227,5 +227,23 @@ export const settings: typeof english = {
     mailsHow: 'A lista da própria oficina indica-as todas.',
     saved: 'Os pesos estão guardados; todas as voltas e unidades foram recalculadas.',
     unchanged: 'Não havia nada a guardar: os pesos ficam como estavam.',
+    scale: {
+      title: 'O que estes números são nas voltas da oficina',
+      lead: 'Das voltas que aqui chegaram, uma em cada terreno: a que mais se parece com ele.',
+      none: 'Ainda nenhuma volta com boa altitude foi em terreno assim.',
+      weighs: (hours, weight) => `${hours}, uma hora pesa ${weight}.`,
+      wouldWeigh: (hours, now, then) => `${hours}, uma hora pesa agora ${now} e pesaria ${then}.`,
+      kinds: 'Quanto pesa uma hora das voltas dos seus ciclistas, por tipo de volta',
+      columns: {
+        kind: 'Tipo de volta',
+        rides: 'Voltas',
+        middle: 'Peso de uma hora',
+        range: 'Oito voltas em dez',
+      },
+      between: (low, high) => `${low} a ${high}`,
+      few: 'poucas voltas',
+      unseen:
+        'Raízes, pedras e ondas de travagem não se veem. Só um aparelho que sente aterragens mede trabalho da suspensão; o resto vem das altitudes e da velocidade.',
+    },
   },
 };
