@@ -88,6 +88,7 @@ const CORE_STREET = [
   'ground/severity',
   'ground',
   'ledger',
+  'scale',
   'erase',
   'rides',
   'forecast',

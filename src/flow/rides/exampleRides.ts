@@ -1,7 +1,7 @@
-import { exampleOf, type KindScale, kindScales, type WeighedRide } from '../../core/ledger/groundScale.js';
 import type { Bike, Weights } from '../../core/ledger/ledger.js';
 import { weighRide } from '../../core/ledger/rideWeight.js';
 import { isCounted } from '../../core/rides/ride.js';
+import { exampleOf, type KindScale, kindScales, type WeighedRide } from '../../core/scale/groundScale.js';
 import { groundTypeOf } from '../../core/subSports.js';
 import { GROUNDS, type Ground } from '../../core/tokens.js';
 import type { RideRow } from '../../ports/rides.js';
@@ -29,7 +29,7 @@ export interface GroundExamples {
   readonly kinds: readonly KindScale[];
 }
 
-type Weighed = WeighedRide & { readonly ride: RideRow; readonly bike: Bike | undefined };
+type RideOnBike = WeighedRide & { readonly ride: RideRow; readonly bike: Bike | undefined };
 
 /** Returns the workshop's own rides that explain the weights, and what an hour weighs by kind of ride. */
 export async function getGroundExamples(tx: Tx, other?: Weights): Promise<GroundExamples> {
@@ -40,7 +40,7 @@ export async function getGroundExamples(tx: Tx, other?: Weights): Promise<Ground
   const rides = (await tx.rides.page('', LOOKED_AT)).filter(
     (ride) => ride.source === 'recorded' && isCounted(ride) && ride.wet !== true && ride.movingS > 0,
   );
-  const weighed = rides.map((ride): Weighed => {
+  const weighed = rides.map((ride): RideOnBike => {
     const bike = bikes.get(ride.bikeId!);
     const kind = groundTypeOf(ride.subSport) ?? bike?.type ?? 'other';
     const { severity, quality, movingS } = ride;

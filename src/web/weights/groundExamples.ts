@@ -1,5 +1,5 @@
 import { html } from 'hono/html';
-import type { KindScale } from '../../core/ledger/groundScale.js';
+import type { KindScale } from '../../core/scale/groundScale.js';
 import type { ExampleRide, GroundExamples } from '../../flow/rides/exampleRides.js';
 import { explanationText } from '../../languages/explanation.js';
 import { hoursOfSeconds } from '../../units.js';

@@ -1,5 +1,5 @@
 /** What an hour weighs by kind of ride, on the rides of any folder: the scale that the trade would know it by. */
-import { kindScales, saysMuch } from '../../../src/core/ledger/groundScale.js';
+import { kindScales, saysMuch } from '../../../src/core/scale/groundScale.js';
 import { type FolderRide, kindOf, ridesIn } from './folderRides.js';
 import { weighed } from './rideSet.js';
 import { textTable } from './textTable.js';

@@ -229,7 +229,7 @@ export const settings = {
       weighs: (hours: string, weight: string) => `${hours}, an hour weighs ${weight}.`,
       wouldWeigh: (hours: string, now: string, then: string) =>
         `${hours}, an hour weighs ${now} now and would weigh ${then}.`,
-      kinds: 'What an hour of your riders’ rides weighs, by kind of ride',
+      kinds: 'What an hour weighs here, by kind of ride',
       columns: {
         kind: 'Kind of ride',
         rides: 'Rides',

@@ -233,7 +233,7 @@ export const settings: typeof english = {
       none: 'Ainda nenhuma volta com boa altitude foi em terreno assim.',
       weighs: (hours, weight) => `${hours}, uma hora pesa ${weight}.`,
       wouldWeigh: (hours, now, then) => `${hours}, uma hora pesa agora ${now} e pesaria ${then}.`,
-      kinds: 'Quanto pesa uma hora das voltas dos seus ciclistas, por tipo de volta',
+      kinds: 'Quanto pesa aqui uma hora, por tipo de volta',
       columns: {
         kind: 'Tipo de volta',
         rides: 'Voltas',

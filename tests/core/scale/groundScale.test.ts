@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { exampleOf, kindScales, type WeighedRide } from '../../../src/core/ledger/groundScale.js';
+import { exampleOf, kindScales, type WeighedRide } from '../../../src/core/scale/groundScale.js';
 import type { BikeType } from '../../../src/core/tokens.js';
 
 const ride = (severity: number, more: Partial<WeighedRide> = {}): WeighedRide => ({

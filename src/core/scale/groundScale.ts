@@ -1,9 +1,9 @@
 /** What an hour weighs on rides that were ridden: an example of each ground, and a range for each kind of ride. */
 
 import { quantile } from '../chance/quantile.js';
+import { GOOD_QUALITY } from '../ledger/explain.js';
+import { GROUND_SEVERITY, groundAt } from '../ledger/weight.js';
 import type { BikeType, Ground } from '../tokens.js';
-import { GOOD_QUALITY } from './explain.js';
-import { GROUND_SEVERITY, groundAt } from './weight.js';
 
 /** A ride as it weighs, without a mark for wet. Units: seconds. */
 export interface WeighedRide {
