@@ -26,6 +26,7 @@ import * as partForecasts from './0160_part_forecasts.js';
 import * as stopFound from './0210_stop_found.js';
 import * as keepRecorders from './0230_keep_recorders.js';
 import * as keepWays from './0231_keep_ways.js';
+import * as partProfiles from './0250_part_profiles.js';
 import * as eraseTexts from './0280_erase_texts.js';
 
 /** All migrations by name, in order; a store with one that is not here was made by a newer program. */
@@ -57,5 +58,6 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0210_stop_found': stopFound,
   '0230_keep_recorders': keepRecorders,
   '0231_keep_ways': keepWays,
+  '0250_part_profiles': partProfiles,
   '0280_erase_texts': eraseTexts,
 };

@@ -313,7 +313,7 @@ CREATE TABLE "program_version" ("workshop_id" text not null references "workshop
 
 CREATE TRIGGER reading_no_delete BEFORE DELETE ON reading BEGIN SELECT RAISE(ABORT, 'reading is append-only'); END;
 
-CREATE TRIGGER reading_no_update BEFORE UPDATE OF workshop_id, id, file_id, part, body ON reading BEGIN SELECT RAISE(ABORT, 'reading is append-only'); END;
+CREATE TRIGGER reading_no_update BEFORE UPDATE OF workshop_id, id, file_id, part, body, profile ON reading BEGIN SELECT RAISE(ABORT, 'reading is append-only'); END;
 
 CREATE TABLE "reading" ("workshop_id" text not null references "workshop" ("id"),
   "id" text not null primary key,
@@ -321,6 +321,7 @@ CREATE TABLE "reading" ("workshop_id" text not null references "workshop" ("id")
   "part" integer not null,
   "body" text not null,
   "reader_version" integer default 1 not null,
+  "profile" text,
   constraint "reading_part" unique ("file_id",
   "part"));
 
@@ -335,6 +336,7 @@ CREATE TABLE "reading_again" ("workshop_id" text not null references "workshop" 
   "read_at_ms" bigint not null,
   "outcome" text not null,
   "body" text,
+  "profile" text,
   constraint "reading_again_pk" primary key ("reading_id",
   "nth"));
 

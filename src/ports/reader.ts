@@ -1,4 +1,4 @@
-import type { Reading } from '../core/ground/samples/reading.js';
+import type { KeptReading } from '../core/ground/samples/reading.js';
 import type { Recording } from '../core/ground/samples/recording.js';
 import type { Problem } from '../problems.js';
 import type { Instant } from '../units.js';
@@ -6,7 +6,7 @@ import type { FileRow } from './files.js';
 
 /** What a file says; the problem is null where there is a ride in it. */
 export interface Decoded {
-  readonly readings: readonly Reading[];
+  readonly readings: readonly KeptReading[];
   readonly outcome: FileRow['outcome'];
   readonly problem: Problem | null;
 }

@@ -1,5 +1,5 @@
 import type { PlaceMarks } from '../core/ground/samples/placeMarks.js';
-import type { Reading } from '../core/ground/samples/reading.js';
+import type { KeptReading, ReadingSaid } from '../core/ground/samples/reading.js';
 import type { RereadFact } from '../core/ledger/facts.js';
 import type { Instant } from '../units.js';
 import type { FileRow } from './files.js';
@@ -9,7 +9,7 @@ export interface ReadingRow {
   readonly fileId: string;
   readonly part: number;
   /** As its file was read last. */
-  readonly reading: Reading;
+  readonly reading: ReadingSaid;
   /**
    * Where the last look at its file left it as it was: `lost`, for the file no longer holds such a ride by this reader;
    * `kept`, for the file is there no more or could not be read.
@@ -19,9 +19,11 @@ export interface ReadingRow {
 
 export interface ReadingTable {
   /** The reading's marks are kept apart from it. */
-  add(fileId: string, part: number, reading: Reading): Promise<ReadingRow>;
+  add(fileId: string, part: number, reading: KeptReading): Promise<ReadingRow>;
   listOfFile(fileId: string): Promise<readonly ReadingRow[]>;
   getMany(ids: readonly string[]): Promise<readonly ReadingRow[]>;
+  /** The profiles of these readings as they are kept, by id. */
+  listProfiles(ids: readonly string[]): Promise<ReadonlyMap<string, string>>;
   listIds(): Promise<readonly string[]>;
   /** Where these readings were, of those that still have marks, by id. */
   listMarks(ids: readonly string[]): Promise<ReadonlyMap<string, PlaceMarks>>;
@@ -34,7 +36,7 @@ export interface ReadingTable {
 /** What became of a reading when its file was read again. */
 export type Reread =
   | { readonly outcome: 'same' | 'lost' | 'kept' }
-  | { readonly outcome: 'read'; readonly reading: Reading };
+  | { readonly outcome: 'read'; readonly reading: KeptReading };
 
 /** The reading anew of files that an earlier reader read. */
 export interface RereadTable {

@@ -4,8 +4,8 @@ import type { FactBodies, FactKind } from '../core/ledger/facts.js';
 import { ServiceError } from '../errors.js';
 import type { Copied, CopiedRow, CopyTable } from '../ports/copies.js';
 import { eraseWords, subjectsOf } from './facts.js';
-import { bikeSensors } from './files.js';
-import type { Scope } from './scope.js';
+import { bikeSensors } from './readings.js';
+import { forgetKnown, type Scope } from './scope.js';
 import { isConflict } from './storeFault.js';
 import { anyTable } from './tables.js';
 
@@ -69,8 +69,7 @@ async function addRow(scope: Scope, of: Copied, row: CopiedRow): Promise<boolean
       throw contradiction(of);
     return of === 'handle' && giveLater(scope, row, shown(standing));
   }
-  scope.facts.forget();
-  scope.readings.forget();
+  forgetKnown(scope);
   try {
     await db
       .insertInto(anyTable(of))

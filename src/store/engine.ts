@@ -8,6 +8,8 @@ export interface Engine {
   readonly writing: Kysely<Tables>;
   /** Runs a transaction in which one writer at a time is in the workshop; waits for the one before it. */
   write<T>(workshopId: string, work: (db: Transaction<Tables>) => Promise<T>): Promise<T>;
+  /** A number that is another once anybody else wrote to the store; null where it cannot be told. */
+  change(db: Transaction<Tables>): Promise<number | null>;
   /** Runs a transaction that sees one moment's state and changes nothing. */
   read<T>(work: (db: Transaction<Tables>) => Promise<T>): Promise<T>;
   /** Whether other machines work on the same store. */

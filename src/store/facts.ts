@@ -3,6 +3,7 @@ import type { Fact, FactBodies, FactKind } from '../core/ledger/facts.js';
 import { AlreadyReplaced, ServiceError } from '../errors.js';
 import type { FactTable, NewFact } from '../ports/facts.js';
 import { instant } from '../units.js';
+import type { FactInForce } from './keptFacts.js';
 import { reword } from './names/findWords.js';
 import { chunked, newId, type Scope } from './scope.js';
 import type { Tables } from './tables.js';
@@ -114,6 +115,10 @@ export async function eraseWords(
   if (fact?.kind === 'unit' || fact?.kind === 'bike') await reword(scope, fact.kind, fact.entity_id);
 }
 
+type FactRow = Selectable<Tables['fact']> & { readonly first_seq: number };
+
+const inForceOf = (row: FactRow): FactInForce => ({ fact: factOf(row), first: Number(row.first_seq) });
+
 export function factTable(scope: Scope): FactTable {
   const { db, workshopId } = scope;
   const all = () => db.selectFrom('fact').selectAll('fact').where('fact.workshop_id', '=', workshopId);
@@ -121,37 +126,50 @@ export function factTable(scope: Scope): FactTable {
    * Facts that stand. A correction stands in the place of what it corrects: an old mark put right does not become the
    * last word. Written out because these are asked for most, and building them took longer than running them.
    */
-  const inForce = <K extends FactKind>(
+  async function readInForce(kind: FactKind, only: RawBuilder<unknown>): Promise<FactRow[]> {
+    const { rows } = await sql<FactRow>`
+      select fact.*, (select min(seq) from fact as first
+        where first.workshop_id = fact.workshop_id and first.entity_id = fact.entity_id) as first_seq
+      from fact left join fact as later on later.replaces_id = fact.id
+      where fact.workshop_id = ${workshopId} and fact.kind = ${kind} and fact.is_void = 0 and later.id is null ${only}
+      order by first_seq`.execute(db);
+    return rows;
+  }
+
+  /** By a condition that `by` names. */
+  async function inForce<K extends FactKind>(
     kind: K,
     by: readonly (string | null)[] = [],
     only: RawBuilder<unknown> = sql``,
-  ): Promise<readonly Fact<K>[]> =>
-    scope.facts.answer(JSON.stringify([kind, ...by]), () => readInForce(kind, only)) as Promise<Fact<K>[]>;
-
-  async function readInForce<K extends FactKind>(kind: K, only: RawBuilder<unknown>): Promise<Fact<K>[]> {
-    const { rows } = await sql<Selectable<Tables['fact']>>`
-      select fact.* from fact left join fact as later on later.replaces_id = fact.id
-      where fact.workshop_id = ${workshopId} and fact.kind = ${kind} and fact.is_void = 0 and later.id is null ${only}
-      order by (select min(seq) from fact as first
-        where first.workshop_id = fact.workshop_id and first.entity_id = fact.entity_id)`.execute(db);
-    return rows.map(factOf<K>);
+  ): Promise<Fact<K>[]> {
+    const key = JSON.stringify([kind, ...by]);
+    const found = await scope.facts.known.memo.one(key, async () =>
+      (await readInForce(kind, only)).map(inForceOf),
+    );
+    return found.map(({ fact }) => fact as Fact<K>);
   }
 
-  async function inForceOf<K extends FactKind>(
+  /** Of some subjects, objects or entities; each is remembered by itself. */
+  async function inForceBy<K extends FactKind>(
     kind: K,
-    column: 'subject_id' | 'object_id',
+    column: 'subject_id' | 'object_id' | 'entity_id',
     ids: readonly string[],
   ): Promise<Fact<K>[]> {
-    const found: Fact<K>[] = [];
-    for (const some of chunked(ids))
-      found.push(
-        ...(await inForce(
+    const before = `${kind} ${column} `;
+    const keys = ids.map((id) => before + id);
+    const found = await scope.facts.known.memo.many(keys, async (missing) => {
+      const read = new Map<string, FactInForce[]>(missing.map((key) => [key, []]));
+      for (const some of chunked(missing.map((key) => key.slice(before.length))))
+        for (const row of await readInForce(
           kind,
-          [column, ...some],
           sql`and ${sql.ref(`fact.${column}`)} in (${sql.join(some)})`,
-        )),
-      );
-    return found;
+        ))
+          read.get(before + row[column])!.push(inForceOf(row));
+      return read;
+    });
+    const all = [...found.values()];
+    const facts = all.length === 1 ? all[0]! : all.flat().sort((a, b) => a.first - b.first);
+    return facts.map(({ fact }) => fact as Fact<K>);
   }
 
   async function insert<K extends FactKind>(
@@ -216,9 +234,10 @@ export function factTable(scope: Scope): FactTable {
       const row = await all().where('fact.id', '=', factId).executeTakeFirst();
       return row && factOf(row);
     },
-    current: async (kind, entityId) =>
-      (await inForce(kind, ['entity', entityId], sql`and fact.entity_id = ${entityId}`))[0],
+    current: async (kind, entityId) => (await inForceBy(kind, 'entity_id', [entityId]))[0],
     list: (kind, { subject, object } = {}) => {
+      if (subject !== undefined && object === undefined) return inForceBy(kind, 'subject_id', [subject]);
+      if (subject === undefined && object != null) return inForceBy(kind, 'object_id', [object]);
       const ofSubject = subject === undefined ? sql`` : sql`and fact.subject_id = ${subject}`;
       const ofObject =
         object === undefined
@@ -231,8 +250,8 @@ export function factTable(scope: Scope): FactTable {
     },
     // In the words of the index, and within them a word that another kind of fact may hold too.
     listFleetBikes: () => inForce('bike', ['in a fleet'], sql`and fact.body like '%"fleetId":"%'`),
-    listMany: (kind, subjects) => inForceOf(kind, 'subject_id', subjects),
-    listTouching: (kind, objects) => inForceOf(kind, 'object_id', objects),
+    listMany: (kind, subjects) => inForceBy(kind, 'subject_id', subjects),
+    listTouching: (kind, objects) => inForceBy(kind, 'object_id', objects),
     versions: async <K extends FactKind>(kind: K, entityId?: string) => {
       let query = all().where('fact.kind', '=', kind).where('fact.is_void', '=', 0);
       if (entityId !== undefined) query = query.where('fact.entity_id', '=', entityId);
@@ -257,12 +276,15 @@ export function factTable(scope: Scope): FactTable {
       return rows.map((row) => factOf(row));
     },
     lastSeq: async () => {
+      const { known } = scope.facts;
+      if (known.lastSeq !== null) return known.lastSeq;
       const row = await db
         .selectFrom('fact')
         .where('workshop_id', '=', workshopId)
         .select((select) => select.fn.max('seq').as('seq'))
         .executeTakeFirst();
-      return Number(row?.seq ?? 0);
+      known.lastSeq = Number(row?.seq ?? 0);
+      return known.lastSeq;
     },
     erase: async (factId, { body, why }, at) => {
       scope.facts.forget();

@@ -12,23 +12,24 @@ import { clockWordTable } from './clockWord.js';
 import { copyTable } from './copies.js';
 import type { Engine } from './engine.js';
 import { factTable } from './facts.js';
-import { fileTable, readingTable } from './files.js';
+import { fileTable } from './files.js';
 import { heartbeatTable } from './heartbeats.js';
 import { inboxTable } from './inbox.js';
+import { KeptFacts, TxFacts } from './keptFacts.js';
 import { leadTable } from './leads.js';
 import { mailedTable } from './mailed.js';
 import { contactTable, handleTable } from './names/contacts.js';
 import { findTable } from './names/findWords.js';
 import { mailTable, noticeTable } from './outbox.js';
 import { postgresEngine } from './postgres.js';
+import { readingTable } from './readings.js';
 import { rereadTable } from './rereads.js';
 import { rideTable } from './rides.js';
-import { newId, newKey, type Scope } from './scope.js';
+import { newId, newKey, nothingKnown, type Scope } from './scope.js';
 import { sqliteEngine } from './sqlite.js';
 import { standingTable } from './standings.js';
 import { LostStore, throwStoreFault } from './storeFault.js';
 import type { Tables } from './tables.js';
-import { TxMemo } from './txMemo.js';
 import { WORKER } from './worker.js';
 
 const derivedMark = ({ db, workshopId }: Scope): DerivedMark => ({
@@ -106,10 +107,14 @@ export async function openStore(
     const placeKey = await placeKeyOf(engine.writing, workshopId).catch(throwStoreFault);
     const writtenBy = await noteVersion(engine, workshopId).catch(throwStoreFault);
     const txIn = txMaker(engine, workshopId, home);
+    const kept = new KeptFacts();
     return {
       placeKey,
       writtenBy,
-      write: (work) => engine.write(workshopId, (db) => work(txIn(db))).catch(throwStoreFault),
+      write: (work) =>
+        engine
+          .write(workshopId, async (db) => work(txIn(db, new TxFacts(await engine.change(db), kept))))
+          .catch(throwStoreFault),
       read: (work) => engine.read((db) => work(txIn(db))).catch(throwStoreFault),
       integrity: () => engine.integrity().catch(throwStoreFault),
       close: () => engine.close(),
@@ -122,11 +127,10 @@ export async function openStore(
 
 const txMaker =
   ({ isShared, clockMs }: Engine, workshopId: string, home: string) =>
-  (db: Scope['db']): Tx =>
+  (db: Scope['db'], facts = new TxFacts()): Tx =>
     txOf({
       ...{ db, workshopId, home, worker: WORKER, isShared, clockMs },
-      // A reading is some tens of kilobytes.
-      ...{ facts: new TxMemo(500), readings: new TxMemo(64) },
+      ...{ facts, known: nothingKnown() },
     });
 
 /** Returns one workshop's store as it is inside a transaction that is not over. */

@@ -1,8 +1,9 @@
 import type { RereadTable } from '../ports/readings.js';
 import { seconds, thousandths } from '../units.js';
+import { textsOf } from './readings.js';
 import { chunked, type Scope } from './scope.js';
 
-export function rereadTable({ db, workshopId, readings }: Scope): RereadTable {
+export function rereadTable({ db, workshopId, known }: Scope): RereadTable {
   const before = (version: number) =>
     db
       .selectFrom('reading')
@@ -24,7 +25,7 @@ export function rereadTable({ db, workshopId, readings }: Scope): RereadTable {
       return Number(count);
     },
     put: async (readingId, version, reread, at) => {
-      readings.forget();
+      known.readings.forget();
       await db
         .updateTable('reading')
         .set({ reader_version: version })
@@ -46,7 +47,7 @@ export function rereadTable({ db, workshopId, readings }: Scope): RereadTable {
           reader_version: version,
           read_at_ms: at,
           outcome: reread.outcome,
-          body: reread.outcome === 'read' ? JSON.stringify(reread.reading) : null,
+          ...(reread.outcome === 'read' ? textsOf(reread.reading) : { body: null, profile: null }),
         })
         .execute();
     },

@@ -3,6 +3,7 @@ import type { RecorderUse } from '../core/rides/recorder.js';
 import { isCounted } from '../core/rides/ride.js';
 import type { CameBy, RidePart, RideRow, RideTable } from '../ports/rides.js';
 import { instant, seconds, thousandths } from '../units.js';
+import { ask, putRows } from './built.js';
 import { askingTable } from './rides/askingRides.js';
 import { chunked, type Scope } from './scope.js';
 import type { Tables } from './tables.js';
@@ -23,10 +24,42 @@ const partOf = (row: Selectable<Tables['ride_reading']>): RidePart => ({
 });
 
 export function rideTable(scope: Scope): RideTable {
-  const { db, workshopId } = scope;
+  const { db, workshopId, known } = scope;
   const all = () => db.selectFrom('ride').select('body').where('ride.workshop_id', '=', workshopId);
   const rideOf = (row: { body: string }): RideRow => JSON.parse(row.body) as RideRow;
   const counted = () => all().where('counts', '=', 1).orderBy('started_at_ms').orderBy('id');
+
+  /** Answers a question about where recordings went once, until one goes elsewhere. */
+  const placed = async <Row>(
+    question: readonly unknown[],
+    read: () => Promise<Row[]>,
+  ): Promise<readonly Row[]> => (await known.placed.one(JSON.stringify(question), read)) as readonly Row[];
+
+  const partsOf = (readingIds: readonly string[]) =>
+    known.parts.many(readingIds, async (missing) => {
+      const read = new Map<string, RidePart | null>(missing.map((id) => [id, null]));
+      for (const some of chunked(missing))
+        for (const row of await ask(scope, `parts of ${some.length}`, [workshopId, ...some], () =>
+          db
+            .selectFrom('ride_reading')
+            .selectAll()
+            .where('workshop_id', '=', workshopId)
+            .where('reading_id', 'in', some),
+        ))
+          read.set(row.reading_id, partOf(row));
+      return read;
+    });
+
+  const bodiesOf = (ids: Iterable<string>) =>
+    known.rides.many(ids, async (missing) => {
+      const read = new Map<string, string | null>(missing.map((id) => [id, null]));
+      for (const some of chunked(missing))
+        for (const row of await ask(scope, `rides of ${some.length}`, [workshopId, ...some], () =>
+          all().select('id').where('id', 'in', some),
+        ))
+          read.set(row.id, row.body);
+      return read;
+    });
 
   const carrying = (sensorIds: readonly string[]) =>
     db
@@ -44,28 +77,26 @@ export function rideTable(scope: Scope): RideTable {
       return row && rideOf(row);
     },
     listOfReadings: async (readingIds) => {
-      const found = new Map<string, RideRow>();
-      for (const some of chunked(readingIds)) {
-        const rows = await all()
-          .innerJoin('ride_reading', 'ride_reading.ride_id', 'ride.id')
-          .where('ride_reading.reading_id', 'in', some)
-          .execute();
-        for (const ride of rows.map(rideOf)) found.set(ride.id, ride);
-      }
-      return [...found.values()];
+      const parts = await partsOf(readingIds);
+      const ids = new Set([...parts.values()].flatMap((part) => part?.rideId ?? []));
+      const bodies = await bodiesOf(ids);
+      return [...bodies.values()].flatMap((body) => (body === null ? [] : [rideOf({ body })]));
     },
     listNear: async ({ riderId, bikeId }, from, to) => {
       const found = new Set<string>();
       for (const [column, id] of [['rider_id', riderId] as const, ['bike_id', bikeId] as const]) {
         if (id === null) continue;
-        const rows = await db
-          .selectFrom('ride_reading')
-          .select('reading_id')
-          .where('workshop_id', '=', workshopId)
-          .where(column, '=', id)
-          .where('started_at_ms', '<=', to)
-          .where('ended_at_ms', '>=', from)
-          .execute();
+        const rows = await placed(['near', column, id, from, to], () =>
+          ask(scope, `near by ${column}`, [workshopId, id, to, from], () =>
+            db
+              .selectFrom('ride_reading')
+              .select('reading_id')
+              .where('workshop_id', '=', workshopId)
+              .where(column, '=', id)
+              .where('started_at_ms', '<=', to)
+              .where('ended_at_ms', '>=', from),
+          ),
+        );
         for (const row of rows) found.add(row.reading_id);
       }
       return [...found];
@@ -89,17 +120,22 @@ export function rideTable(scope: Scope): RideTable {
       return (await query.execute()).map(rideOf);
     },
     listCountedHours: async (bikeId, from, until) => {
-      let query = db
-        .selectFrom('ride')
-        .select(['id', 'source', 'bike_id', 'started_at_ms', 'moving_s', 'ground_ms'])
-        .where('workshop_id', '=', workshopId)
-        .where('counts', '=', 1)
-        .where('bike_id', '=', bikeId)
-        .orderBy('started_at_ms')
-        .orderBy('id');
-      if (from !== undefined) query = query.where('started_at_ms', '>=', from);
-      if (until !== undefined) query = query.where('started_at_ms', '<', until);
-      return (await query.execute()).map((row) => ({
+      const within = [from, until].flatMap((at) => at ?? []);
+      const name = `hours on a bike ${from === undefined ? '' : 'from'} ${until === undefined ? '' : 'until'}`;
+      const rows = await ask(scope, name, [workshopId, 1, bikeId, ...within], () => {
+        let query = db
+          .selectFrom('ride')
+          .select(['id', 'source', 'bike_id', 'started_at_ms', 'moving_s', 'ground_ms'])
+          .where('workshop_id', '=', workshopId)
+          .where('counts', '=', 1)
+          .where('bike_id', '=', bikeId)
+          .orderBy('started_at_ms')
+          .orderBy('id');
+        if (from !== undefined) query = query.where('started_at_ms', '>=', from);
+        if (until !== undefined) query = query.where('started_at_ms', '<', until);
+        return query;
+      });
+      return rows.map((row) => ({
         id: row.id,
         source: row.source as RideRow['source'],
         bikeId: row.bike_id,
@@ -167,22 +203,24 @@ export function rideTable(scope: Scope): RideTable {
     listHandedOver: async (of, by, most) => {
       const [column, id] =
         'riderId' in of ? (['rider_id', of.riderId] as const) : (['bike_id', of.bikeId] as const);
-      const cameMs = db
-        .selectFrom('reading')
-        .innerJoin('arrival', 'arrival.file_id', 'reading.file_id')
-        .select((file) => file.fn.min('arrival.arrived_at_ms').as('first'))
-        .where('reading.id', '=', sql.ref<string>('ride_reading.reading_id'))
-        .where('arrival.workshop_id', '=', workshopId);
-      const rows = await db
-        .selectFrom('ride_reading')
-        .select(['started_at_ms', cameMs.as('came_ms')])
-        .where('workshop_id', '=', workshopId)
-        .where(column, '=', id)
-        .where('started_at_ms', '<=', by)
-        .where(cameMs, '<=', by)
-        .orderBy('started_at_ms', 'desc')
-        .limit(most)
-        .execute();
+      const values = [workshopId, workshopId, id, by, workshopId, by, most];
+      const rows = await ask(scope, `handed over by ${column}`, values, () => {
+        const cameMs = db
+          .selectFrom('reading')
+          .innerJoin('arrival', 'arrival.file_id', 'reading.file_id')
+          .select((file) => file.fn.min('arrival.arrived_at_ms').as('first'))
+          .where('reading.id', '=', sql.ref<string>('ride_reading.reading_id'))
+          .where('arrival.workshop_id', '=', workshopId);
+        return db
+          .selectFrom('ride_reading')
+          .select(['started_at_ms', cameMs.as('came_ms')])
+          .where('workshop_id', '=', workshopId)
+          .where(column, '=', id)
+          .where('started_at_ms', '<=', by)
+          .where(cameMs, '<=', by)
+          .orderBy('started_at_ms', 'desc')
+          .limit(most);
+      });
       return rows.map((row) => ({ start: instant(row.started_at_ms!), came: instant(Number(row.came_ms)) }));
     },
     listWays: async (riderId, most) => {
@@ -232,8 +270,11 @@ export function rideTable(scope: Scope): RideTable {
       ).map(rideOf);
     },
     put: async (rides, parts = []) => {
-      for (const ride of rides) {
-        const row = {
+      const texts = rides.map((ride) => JSON.stringify(ride));
+      await putRows(
+        scope,
+        'ride',
+        rides.map((ride, i) => ({
           workshop_id: workshopId,
           id: ride.id,
           source: ride.source,
@@ -245,55 +286,57 @@ export function rideTable(scope: Scope): RideTable {
           ground_ms: ride.groundMs,
           counts: isCounted(ride) ? 1 : 0,
           question: ride.dismissed ? null : ride.question,
-          body: JSON.stringify(ride),
-        };
-        await db
-          .insertInto('ride')
-          .values(row)
-          .onConflict((on) => on.column('id').doUpdateSet(row))
-          .execute();
-      }
-      for (const part of parts) {
-        const row = {
-          workshop_id: workshopId,
-          reading_id: part.readingId,
-          ride_id: part.rideId,
-          rider_id: part.riderId,
-          bike_id: part.bikeId,
-          started_at_ms: part.start,
-          ended_at_ms: part.end,
-          named_bike_id: part.namedBikeId,
-          profile: part.profile,
-          recorder: part.recorder,
-          named_rider_id: part.namedRiderId,
-        };
-        await db
-          .insertInto('ride_reading')
-          .values(row)
-          .onConflict((on) => on.column('reading_id').doUpdateSet(row))
-          .execute();
-      }
+          body: texts[i]!,
+        })),
+        'id',
+      );
+      for (const [i, ride] of rides.entries()) known.rides.set(ride.id, texts[i]!);
+      if (parts.length === 0) return;
+      known.placed.forget();
+      const rows = parts.map((part) => ({
+        workshop_id: workshopId,
+        reading_id: part.readingId,
+        ride_id: part.rideId,
+        rider_id: part.riderId,
+        bike_id: part.bikeId,
+        started_at_ms: part.start,
+        ended_at_ms: part.end,
+        named_bike_id: part.namedBikeId,
+        profile: part.profile,
+        recorder: part.recorder,
+        named_rider_id: part.namedRiderId,
+      }));
+      await putRows(scope, 'ride_reading', rows, 'reading_id');
+      for (const row of rows) known.parts.set(row.reading_id, partOf(row));
     },
     reweigh: async (rides) => {
-      for (const ride of rides)
-        await db
-          .updateTable('ride')
-          .set({ ground_ms: ride.groundMs, body: JSON.stringify(ride) })
-          .where('workshop_id', '=', workshopId)
-          .where('id', '=', ride.id)
-          .execute();
+      for (const ride of rides) {
+        const body = JSON.stringify(ride);
+        await ask(scope, 'weigh a ride', [ride.groundMs, body, workshopId, ride.id], () =>
+          db
+            .updateTable('ride')
+            .set({ ground_ms: ride.groundMs, body })
+            .where('workshop_id', '=', workshopId)
+            .where('id', '=', ride.id),
+        );
+        known.rides.set(ride.id, body);
+      }
     },
     listParts: async (readingIds) => {
-      const parts = () => db.selectFrom('ride_reading').selectAll().where('workshop_id', '=', workshopId);
-      if (readingIds === undefined) return (await parts().execute()).map(partOf);
-      const found: RidePart[] = [];
-      for (const some of chunked(readingIds))
-        found.push(...(await parts().where('reading_id', 'in', some).execute()).map(partOf));
-      return found;
+      if (readingIds !== undefined)
+        return [...(await partsOf(readingIds)).values()].filter((part) => part !== null);
+      const rows = await db
+        .selectFrom('ride_reading')
+        .selectAll()
+        .where('workshop_id', '=', workshopId)
+        .execute();
+      return rows.map(partOf);
     },
     listConfirmations: async (sensorIds) => {
       if (sensorIds.length === 0) return [];
-      const rows = await carrying(sensorIds).where('ride_reading.named_bike_id', 'is not', null).execute();
+      const rows = await placed(['confirmed', ...sensorIds], () =>
+        carrying(sensorIds).where('ride_reading.named_bike_id', 'is not', null).execute(),
+      );
       return rows.map((row) => ({
         sensorId: row.sensor_id,
         bikeId: row.named_bike_id!,
@@ -303,7 +346,9 @@ export function rideTable(scope: Scope): RideTable {
     },
     listCarrying: async (sensorIds) => {
       if (sensorIds.length === 0) return [];
-      const rows = await carrying(sensorIds).where('ride_reading.named_bike_id', 'is', null).execute();
+      const rows = await placed(['carrying', ...sensorIds], () =>
+        carrying(sensorIds).where('ride_reading.named_bike_id', 'is', null).execute(),
+      );
       return rows.map((row) => ({
         sensorId: row.sensor_id,
         readingId: row.reading_id,
@@ -312,32 +357,36 @@ export function rideTable(scope: Scope): RideTable {
     },
     listOfProfile: async (riderId, profile) =>
       (
-        await db
-          .selectFrom('ride_reading')
-          .selectAll()
-          .where('workshop_id', '=', workshopId)
-          .where('rider_id', '=', riderId)
-          .where('profile', '=', profile)
-          .where('started_at_ms', 'is not', null)
-          .execute()
+        await placed(['profile', riderId, profile], () =>
+          db
+            .selectFrom('ride_reading')
+            .selectAll()
+            .where('workshop_id', '=', workshopId)
+            .where('rider_id', '=', riderId)
+            .where('profile', '=', profile)
+            .where('started_at_ms', 'is not', null)
+            .execute(),
+        )
       ).map(partOf),
     listRecorderUses: async (recorders) => {
       const found = new Map<string, RecorderUse[]>();
       for (const some of chunked(recorders))
-        for (const row of await db
-          .selectFrom('ride_reading')
-          .select(['recorder', 'named_rider_id'])
-          .select((of) => [
-            of.fn.min('started_at_ms').as('first'),
-            of.fn.min('ended_at_ms').as('first_end'),
-            of.fn.max('started_at_ms').as('last'),
-          ])
-          .where('workshop_id', '=', workshopId)
-          .where('recorder', 'in', some)
-          .where('named_rider_id', 'is not', null)
-          .where('started_at_ms', 'is not', null)
-          .groupBy(['recorder', 'named_rider_id'])
-          .execute())
+        for (const row of await placed(['uses', ...some], () =>
+          db
+            .selectFrom('ride_reading')
+            .select(['recorder', 'named_rider_id'])
+            .select((of) => [
+              of.fn.min('started_at_ms').as('first'),
+              of.fn.min('ended_at_ms').as('first_end'),
+              of.fn.max('started_at_ms').as('last'),
+            ])
+            .where('workshop_id', '=', workshopId)
+            .where('recorder', 'in', some)
+            .where('named_rider_id', 'is not', null)
+            .where('started_at_ms', 'is not', null)
+            .groupBy(['recorder', 'named_rider_id'])
+            .execute(),
+        ))
           found.set(row.recorder!, [
             ...(found.get(row.recorder!) ?? []),
             {
@@ -361,6 +410,11 @@ export function rideTable(scope: Scope): RideTable {
           .execute()
       ).map((row) => ({ readingId: row.reading_id, start: instant(row.started_at_ms!) })),
     remove: async (ids) => {
+      if (ids.length === 0) return;
+      const gone = new Set(ids);
+      known.placed.forget();
+      known.parts.forgetWhere((part) => part !== null && gone.has(part.rideId));
+      for (const id of ids) known.rides.set(id, null);
       for (const some of chunked(ids)) {
         await db.deleteFrom('ride').where('workshop_id', '=', workshopId).where('id', 'in', some).execute();
       }

@@ -1,9 +1,12 @@
 import { randomBytes } from 'node:crypto';
 import type { RawBuilder, Transaction } from 'kysely';
-import type { Fact } from '../core/ledger/facts.js';
+import type { PlaceMarks } from '../core/ground/samples/placeMarks.js';
+import type { Arrival } from '../ports/files.js';
 import type { ReadingRow } from '../ports/readings.js';
+import type { RidePart } from '../ports/rides.js';
+import type { TxFacts } from './keptFacts.js';
 import type { Tables } from './tables.js';
-import type { TxMemo } from './txMemo.js';
+import { sizeOfRows, TxMemo } from './txMemo.js';
 
 /** Random and short enough to be typed from a screen: 60 bits in letters and digits that are not mistaken for one another. */
 export function newId(): string {
@@ -24,8 +27,42 @@ export interface Scope {
   readonly worker: string;
   readonly isShared: boolean;
   readonly clockMs: RawBuilder<number>;
-  readonly facts: TxMemo<Fact>;
+  readonly facts: TxFacts;
+  readonly known: Known;
+}
+
+/** What a transaction read or wrote of recordings and rides. A late ride's neighbours are few. */
+export interface Known {
   readonly readings: TxMemo<ReadingRow>;
+  /** By reading; null where they are gone. */
+  readonly marks: TxMemo<PlaceMarks | null>;
+  /** By file, in order. */
+  readonly arrivals: TxMemo<readonly ArrivalRow[]>;
+  /** By reading; null where it is in no ride. */
+  readonly parts: TxMemo<RidePart | null>;
+  /** By ride, as text: whoever asks for one gets one of its own. */
+  readonly rides: TxMemo<string | null>;
+  /** Questions about where recordings went. */
+  readonly placed: TxMemo<readonly unknown[]>;
+}
+
+export interface ArrivalRow extends Arrival {
+  readonly id: string;
+}
+
+export const nothingKnown = (): Known => ({
+  readings: new TxMemo(256),
+  marks: new TxMemo(256),
+  arrivals: new TxMemo(256),
+  parts: new TxMemo(1000),
+  rides: new TxMemo(256),
+  placed: new TxMemo(2000, sizeOfRows),
+});
+
+/** Forgets all, where rows were written that nobody looked into. */
+export function forgetKnown({ facts, known }: Pick<Scope, 'facts' | 'known'>): void {
+  facts.forget();
+  for (const memo of Object.values(known)) memo.forget();
 }
 
 /** SQLite refuses statements with more than some tens of thousands of parameters. */

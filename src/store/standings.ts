@@ -3,6 +3,7 @@ import { pressingRank } from '../core/states.js';
 import type { State } from '../core/tokens.js';
 import type { ShownStanding, StandingRow, StandingTable } from '../ports/standings.js';
 import { day, instant } from '../units.js';
+import { ask, putRows } from './built.js';
 import { chunked, type Scope } from './scope.js';
 import type { Tables } from './tables.js';
 
@@ -16,7 +17,8 @@ const inOrder = (a: InOrder, b: InOrder): number =>
   a.hours_left - b.hours_left ||
   (a.service_kind < b.service_kind ? -1 : 1);
 
-export function standingTable({ db, workshopId }: Scope): StandingTable {
+export function standingTable(scope: Scope): StandingTable {
+  const { db, workshopId } = scope;
   const all = () => db.selectFrom('standing').selectAll().where('workshop_id', '=', workshopId);
   const shownOf = (row: { body: string; stale: number }): ShownStanding => ({
     ...(JSON.parse(row.body) as ShownStanding),
@@ -31,7 +33,11 @@ export function standingTable({ db, workshopId }: Scope): StandingTable {
   return {
     list: async () => (await all().orderBy('unit_id').orderBy('service_kind').execute()).map(standingOf),
     listOf: async (unitId) =>
-      (await all().where('unit_id', '=', unitId).orderBy('service_kind').execute()).map(standingOf),
+      (
+        await ask(scope, 'standings of a unit', [workshopId, unitId], () =>
+          all().where('unit_id', '=', unitId).orderBy('service_kind'),
+        )
+      ).map(standingOf),
     listUnitsIn: async (states) => {
       const rows = await db
         .selectFrom('standing')
@@ -141,20 +147,19 @@ export function standingTable({ db, workshopId }: Scope): StandingTable {
       return { count: Number(all.count), unitIds: first.map((row) => row.unit_id) };
     },
     put: async (unitId, standings) => {
-      await db
-        .deleteFrom('standing')
-        .where('workshop_id', '=', workshopId)
-        .where('unit_id', '=', unitId)
-        .execute();
-      const called = await db
-        .selectFrom('handle')
-        .select('handle')
-        .where('workshop_id', '=', workshopId)
-        .where('kind', '=', 'unit')
-        .where('entity_id', '=', unitId)
-        .orderBy('fact_seq', 'desc')
-        .limit(1)
-        .executeTakeFirst();
+      await ask(scope, 'drop standings', [workshopId, unitId], () =>
+        db.deleteFrom('standing').where('workshop_id', '=', workshopId).where('unit_id', '=', unitId),
+      );
+      const [called] = await ask(scope, 'name of a unit', [workshopId, 'unit', unitId, 1], () =>
+        db
+          .selectFrom('handle')
+          .select('handle')
+          .where('workshop_id', '=', workshopId)
+          .where('kind', '=', 'unit')
+          .where('entity_id', '=', unitId)
+          .orderBy('fact_seq', 'desc')
+          .limit(1),
+      );
       const rows = standings.map(({ stale, forecast, ...standing }) => ({
         workshop_id: workshopId,
         unit_id: standing.unitId,
@@ -172,7 +177,7 @@ export function standingTable({ db, workshopId }: Scope): StandingTable {
       }));
       const [first] = [...rows].sort(inOrder);
       if (first) first.is_first = 1;
-      if (rows.length > 0) await db.insertInto('standing').values(rows).execute();
+      await putRows(scope, 'standing', rows);
     },
     listUnitsToRefresh: async (dayStart, dayEnd, most) => {
       const rows = await db

@@ -75,6 +75,8 @@ export interface Tables {
     file_id: string;
     part: number;
     body: string;
+    /** In the body of those that earlier programs kept. */
+    profile: string | null;
     /** By which its file was looked at last. */
     reader_version: Generated<number>;
   };
@@ -86,6 +88,7 @@ export interface Tables {
     read_at_ms: number;
     outcome: string;
     body: string | null;
+    profile: string | null;
   };
   reread_change: Owned & {
     unit_id: string;

@@ -38,7 +38,7 @@ test('no statement edits, deletes or replaces a fact or a reading', async () => 
       code: null,
       reason: null,
     });
-    await tx.readings.add(file.id, 0, { sensors: [] } as never);
+    await tx.readings.add(file.id, 0, { sensors: [], profile: '[]', readerVersion: 1 } as never);
   });
   await store.close();
   // The program's own connection: without its recursive_triggers REPLACE deletes and asks no trigger.

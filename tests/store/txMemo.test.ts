@@ -1,12 +1,12 @@
 import { expect, test } from 'vitest';
-import { TxMemo } from '../../src/store/txMemo.js';
+import { sizeOfRows, TxMemo } from '../../src/store/txMemo.js';
 
 const asking = (most: number) => {
-  const memo = new TxMemo<number>(most);
+  const memo = new TxMemo<readonly number[]>(most, sizeOfRows);
   const read: string[] = [];
-  const ask = (question: string, rows: readonly number[]) =>
-    memo.answer(question, async () => {
-      read.push(question);
+  const ask = (key: string, rows: readonly number[]) =>
+    memo.one(key, async () => {
+      read.push(key);
       return rows;
     });
   return { memo, read, ask };
@@ -29,4 +29,22 @@ test('no more rows are held than may be, and what is too much by itself is never
   await ask('a', []);
   await ask('all', []);
   expect(read).toEqual(['a', 'b', 'a', 'all', 'all']);
+});
+
+test('of many keys only those are read that are not held, and what is written stands in their place', async () => {
+  const memo = new TxMemo<string | null>(10);
+  const asked: (readonly string[])[] = [];
+  const many = async (...keys: string[]) =>
+    Object.fromEntries(
+      await memo.many(keys, async (missing) => {
+        asked.push(missing);
+        return new Map(missing.map((key) => [key, key === 'none' ? null : `read ${key}`]));
+      }),
+    );
+  expect(await many('a', 'none', 'a')).toEqual({ a: 'read a', none: null });
+  memo.set('b', 'written');
+  expect(await many('a', 'b', 'c', 'none')).toEqual({ a: 'read a', b: 'written', c: 'read c', none: null });
+  memo.forgetWhere((value) => value === 'written');
+  expect(await many('a', 'b')).toEqual({ a: 'read a', b: 'read b' });
+  expect(asked).toEqual([['a', 'none'], ['c'], ['b']]);
 });

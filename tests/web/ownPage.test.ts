@@ -71,7 +71,7 @@ describe('a rider’s own page', () => {
       await tx.rereads.put(
         row!.id,
         READER_VERSION,
-        { outcome: 'read', reading: row!.reading },
+        { outcome: 'read', reading: { ...row!.reading, profile: '[]' } },
         world.flow.entry.at,
       );
     });

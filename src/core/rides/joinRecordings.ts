@@ -4,7 +4,7 @@ import { MINUTE_MS, msOf, type Seconds, secondsOfMinutes, secondsOfMs } from '..
 import { lengthOf, type Stretch, unionOf, without } from '../ground/samples/intervals.js';
 import { landingsTogether } from '../ground/samples/landings.js';
 import type { PlaceMarks } from '../ground/samples/placeMarks.js';
-import type { Reading, Terrain } from '../ground/samples/reading.js';
+import type { ReadingSaid, Terrain } from '../ground/samples/reading.js';
 import type { Question } from '../tokens.js';
 import { climbChange, wasHelped } from './climbWord.js';
 import type { Part } from './ride.js';
@@ -53,12 +53,12 @@ const marksMoved = (marks: PlaceMarks, byMs: number): PlaceMarks => ({
 });
 
 /** Returns how far a clock is to be trusted, 0 the most: set by a receiver, a recorder's own, with its zone, without. */
-export function trustOf({ format, sketch, notes }: Reading): number {
+export function trustOf({ format, sketch, notes }: ReadingSaid): number {
   if (format === 'fit') return sketch === null ? 1 : 0;
   return notes.some(({ code }) => code === 'time-without-zone') ? 3 : 2;
 }
 
-export const hasBadClock = ({ question }: Reading): boolean =>
+export const hasBadClock = ({ question }: ReadingSaid): boolean =>
   question === 'clock-unset' || question === 'clock-future';
 
 /** Whether it has a time that can be believed, so that it can be held against others. */

@@ -1,6 +1,6 @@
 import type { Instant, Seconds, Thousandths } from '../../units.js';
 import type { PlaceMarks } from '../ground/samples/placeMarks.js';
-import type { MovingInterval, Reading, Terrain } from '../ground/samples/reading.js';
+import type { MovingInterval, ReadingSaid, Terrain } from '../ground/samples/reading.js';
 import type { Question } from '../tokens.js';
 import type { Attribution, NamedBike, Said } from './attribution.js';
 
@@ -27,7 +27,7 @@ export interface Answer {
 /** One recording with everything that was said about it: by the folder it lay in, at the upload, in the tray. */
 export interface Part {
   readonly readingId: string;
-  readonly reading: Reading;
+  readonly reading: ReadingSaid;
   /** By a later reader its file holds no such ride (`lost`), or could not be read again (`kept`). */
   readonly leftAs?: 'lost' | 'kept';
   readonly riderId: string | null;
@@ -70,7 +70,7 @@ export interface Ride {
   /** Somebody said that it was ridden in the wet; left out: nobody did. */
   readonly wet?: true;
   /** What kept a recording of it from being read whole. */
-  readonly damage: Reading['damage'];
+  readonly damage: ReadingSaid['damage'];
   /** Left out where every recording was read by the reader of now. */
   readonly formerReader?: true;
   readonly question: Question | null;

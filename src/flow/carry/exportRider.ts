@@ -1,4 +1,4 @@
-import type { Reading } from '../../core/ground/samples/reading.js';
+import type { ReadingSaid } from '../../core/ground/samples/reading.js';
 import type { Fact, FittingFact, ServiceFact } from '../../core/ledger/facts.js';
 import { ServiceError } from '../../errors.js';
 import type { FileRow } from '../../ports/files.js';
@@ -40,6 +40,7 @@ export async function exportRider(tx: Tx, riderId: string): Promise<Readonly<Rec
   // What somebody else rode on the rider's bike is somebody else's.
   const rides = ridden.filter((ride) => ride.riderId === riderId || ride.riderId === null);
   const readings = await tx.readings.getMany(rides.flatMap((ride) => ride.readingIds));
+  const profiles = await tx.readings.listProfiles(readings.map(({ id }) => id));
   const { riderId: _id, addressId: _addressId, linkEpoch: _epoch, ...known } = contact;
   return {
     rider: {
@@ -63,7 +64,7 @@ export async function exportRider(tx: Tx, riderId: string): Promise<Readonly<Rec
     declared: declared.map((one) => rowOfBody('declared', one.body, handles)),
     rides: rides.map((ride) => rideTold(ride, handles('bike', ride.bikeId ?? ''))),
     files: await filesTold(tx, await tx.files.listOfRider(riderId)),
-    readings: readings.map(({ id, reading }) => readingTold(id, reading)),
+    readings: readings.map(({ id, reading }) => readingTold(id, reading, profiles.get(id)!)),
     setUps: (await tx.facts.listMany('setUp', unitIds))
       .filter(({ body }) => fittings.some((fitting) => wasOnThen(fitting.body, body)))
       .map(({ body }) => toldOf(handles('unit', body.unitId), body)),
@@ -129,9 +130,10 @@ const rideTold = (ride: RideRow, bike: string) => ({
 });
 
 /** As it is stored, with times that can be read. */
-const readingTold = (id: string, reading: Reading) => ({
+const readingTold = (id: string, reading: ReadingSaid, profile: string) => ({
   id,
   ...reading,
+  profile: JSON.parse(profile),
   start: timeOrNull(reading.start),
   end: timeOrNull(reading.end),
 });

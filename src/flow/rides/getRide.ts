@@ -121,6 +121,7 @@ async function madeOf(
     ...carriedSeconds(best.part, motor),
   ];
   const files = await fileNames(tx, ride.readingIds);
+  const profiles = await tx.readings.listProfiles([best.part.readingId]);
   const saidApart = parts.flatMap(({ answer }) =>
     Object.entries(answer.joins ?? {}).flatMap(([id, said]) => (said === false ? [id] : [])),
   );
@@ -130,7 +131,7 @@ async function madeOf(
     ground: {
       prior: options.prior,
       classes: weighedClasses(terrain, options),
-      profile: reading.profile,
+      profile: JSON.parse(profiles.get(best.part.readingId)!) as ProfilePoint[],
       explanation: explainWeight(terrain, ride, {
         wet: ride.wet === true,
         leftOut,

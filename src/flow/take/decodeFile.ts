@@ -1,5 +1,6 @@
 import { type ReadHow, readRecording } from '../../core/ground/readRecording.js';
 import type { Mark } from '../../core/ground/samples/placeMarks.js';
+import { keptReading } from '../../core/ground/samples/reading.js';
 import { ServiceError } from '../../errors.js';
 import type { Decoded, FileContent } from '../../ports/reader.js';
 import { type Problem, problem } from '../../problems.js';
@@ -34,7 +35,7 @@ const tooMany = (name: string): Problem =>
 function decodedFrom(content: FileContent, name: string, how: ReadHow): Decoded {
   if ('problem' in content) return { readings: [], outcome: content.outcome, problem: content.problem };
   const read = content.recordings.map((recording) => readRecording(recording, how));
-  const readings = read.flatMap((one) => ('problem' in one ? [] : one.readings));
+  const readings = read.flatMap((one) => ('problem' in one ? [] : one.readings.map(keptReading)));
   if (readings.length > MOST_RIDES) return { readings: [], outcome: 'set-aside', problem: tooMany(name) };
   if (readings.length > 0) return { readings, outcome: 'ride', problem: null };
   for (const one of read)

@@ -1,4 +1,4 @@
-import type { Reading } from '../../core/ground/samples/reading.js';
+import type { KeptReading, ReadingSaid } from '../../core/ground/samples/reading.js';
 import type { BikeRule, FileWay, RiderRule, TakeOutcome, ToldOutcome } from '../../core/tokens.js';
 import { ServiceError } from '../../errors.js';
 import type { Arrival, FileRow } from '../../ports/files.js';
@@ -206,9 +206,10 @@ async function takeCopy(tx: Tx, other: FileRow, handed: ReadFile, counting: Coun
     if ((await riderOf(tx, arrival)) === null) await tx.files.addArrival({ ...arrival, fileId: file.id });
   const rows = await tx.readings.listOfFile(otherId);
   const marks = await tx.readings.listMarks(rows.map((row) => row.id));
-  const readings = rows.map(({ id, reading }): Reading => {
+  const profiles = await tx.readings.listProfiles(rows.map((row) => row.id));
+  const readings = rows.map(({ id, reading }): KeptReading => {
     const marked = marks.get(id);
-    return marked ? { ...reading, marks: marked } : reading;
+    return { ...reading, profile: profiles.get(id)!, ...(marked && { marks: marked }) };
   });
   return settleNew(tx, file, readings, handed, counting);
 }
@@ -216,7 +217,7 @@ async function takeCopy(tx: Tx, other: FileRow, handed: ReadFile, counting: Coun
 async function settleNew(
   tx: Tx,
   file: FileRow,
-  readings: readonly Reading[],
+  readings: readonly KeptReading[],
   handed: ReadFile,
   counting: Counting,
 ): Promise<TakenSoFar> {
@@ -298,7 +299,7 @@ export const untaken = (
 
 interface Settled {
   readonly rides: readonly RideRow[];
-  readonly readings: readonly Reading[];
+  readonly readings: readonly ReadingSaid[];
   /** What is said of a ride that is charged to a unit. */
   readonly settled: (ride: RideRow) => TakeOutcome;
   readonly now: Instant;

@@ -1,5 +1,5 @@
 import type { Landings } from '../../core/ground/samples/landings.js';
-import type { Reading } from '../../core/ground/samples/reading.js';
+import type { ReadingSaid } from '../../core/ground/samples/reading.js';
 import { type ExplanationPart, explainWeight } from '../../core/ledger/explain.js';
 import { DEFAULT_WEIGHTS, priorOf, terrainOf } from '../../core/ledger/weight.js';
 import type { FileMember, RideReader } from '../../ports/reader.js';
@@ -24,13 +24,13 @@ export interface LookedRide {
   readonly terrainS: number;
   /** Why its hours weigh what they do. */
   readonly why: readonly ExplanationPart[];
-  readonly leftOut: Reading['leftOut'];
+  readonly leftOut: ReadingSaid['leftOut'];
   /** Null where the recorder does not record them. */
   readonly landings: Landings | null;
   readonly spans: number;
   readonly samples: number;
-  readonly sensors: Reading['sensors'];
-  readonly notes: Reading['notes'];
+  readonly sensors: ReadingSaid['sensors'];
+  readonly notes: ReadingSaid['notes'];
 }
 
 export interface Looked {
@@ -74,7 +74,7 @@ async function lookMember(
   return { file, outcome: 'ride', code: damage, reason: null, rides };
 }
 
-function lookedRide(reading: Reading): LookedRide {
+function lookedRide(reading: ReadingSaid): LookedRide {
   const { start, end, terrain, movingS, indoor } = reading;
   const weighed = terrainOf(terrain, movingS, {
     prior: priorOf(reading.subSport, null),

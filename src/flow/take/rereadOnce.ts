@@ -1,6 +1,6 @@
 /** Files that an earlier reader read are read again by this one, some at a time; what was said of their rides stays. */
 import { canonical } from '../../core/canonical.js';
-import { READER_VERSION, type Reading } from '../../core/ground/samples/reading.js';
+import { type KeptReading, READER_VERSION, type ReadingSaid } from '../../core/ground/samples/reading.js';
 import type { RereadChange } from '../../core/ledger/facts.js';
 import type { Turn } from '../../ports/loops.js';
 import type { KeptOriginals } from '../../ports/originals.js';
@@ -77,6 +77,7 @@ async function takeAgain(
   at: Instant,
 ): Promise<void> {
   const old = await tx.readings.listOfFile(fileId);
+  const profiles = await tx.readings.listProfiles(old.map(({ id }) => id));
   // What could not be read counts for nothing against what was read once.
   const isRead = decoded !== null && decoded.outcome !== 'set-aside';
   const { pairs, others } = isRead ? matched(old, decoded.readings) : { pairs: [], others: [] };
@@ -91,7 +92,7 @@ async function takeAgain(
     } else if (reading === undefined) {
       await tx.rereads.put(row.id, version, { outcome: 'lost' }, at);
       lost += 1;
-    } else if (row.leftAs === null && canonical(saidIn(reading)) === canonical(saidIn(row.reading))) {
+    } else if (row.leftAs === null && isSame({ ...row.reading, profile: profiles.get(row.id)! }, reading)) {
       await tx.rereads.put(row.id, version, { outcome: 'same' }, at);
       if (!isMarkedAnew) continue;
     } else {
@@ -111,34 +112,37 @@ async function takeAgain(
 }
 
 /** Keeps where a reading was; true where that was not known before. */
-async function markAgain(tx: Tx, readingId: string, reading: Reading | undefined): Promise<boolean> {
+async function markAgain(tx: Tx, readingId: string, reading: KeptReading | undefined): Promise<boolean> {
   if (reading?.marks === undefined) return false;
   const known = await tx.readings.listMarks([readingId]);
   await tx.readings.putMarks(readingId, reading.marks);
   return known.size === 0;
 }
 
-const saidIn = ({ readerVersion: _, marks: __, ...said }: Reading): object => said;
+const isSame = (old: KeptReading, { readerVersion, marks: _, ...said }: KeptReading): boolean =>
+  canonical(whole({ ...said, readerVersion })) === canonical(whole({ ...old, readerVersion }));
+
+const whole = (reading: KeptReading): object => ({ ...reading, profile: JSON.parse(reading.profile) });
 
 /** What a person taught of a sensor stands, also where a later reader no longer tells of it. */
-const sensorsOf = (old: Reading, { sensors }: Reading): Reading['sensors'] => [
+const sensorsOf = (old: ReadingSaid, { sensors }: ReadingSaid): ReadingSaid['sensors'] => [
   ...sensors,
   ...old.sensors.filter((one) => !sensors.some(({ id }) => id === one.id)),
 ];
 
 interface Pair {
   readonly row: ReadingRow;
-  readonly reading: Reading;
+  readonly reading: KeptReading;
 }
 
 /** Which of the readings of now is which of before: by their start, else by the time that they share. */
 function matched(
   old: readonly ReadingRow[],
-  readings: readonly Reading[],
-): { readonly pairs: Pair[]; readonly others: Reading[] } {
+  readings: readonly KeptReading[],
+): { readonly pairs: Pair[]; readonly others: KeptReading[] } {
   const open = new Set(readings);
   const pairs: Pair[] = [];
-  const take = (row: ReadingRow, reading: Reading | undefined): void => {
+  const take = (row: ReadingRow, reading: KeptReading | undefined): void => {
     if (reading === undefined) return;
     open.delete(reading);
     pairs.push({ row, reading });
@@ -150,14 +154,14 @@ function matched(
     );
   const isOpen = (row: ReadingRow): boolean => !pairs.some((pair) => pair.row === row);
   for (const row of old.filter(isOpen)) {
-    const shared = (reading: Reading): number => sharedMs(row.reading, reading);
+    const shared = (reading: KeptReading): number => sharedMs(row.reading, reading);
     const best = [...open].sort((a, b) => shared(b) - shared(a))[0];
     take(row, best !== undefined && shared(best) > 0 ? best : undefined);
   }
   return { pairs, others: [...open] };
 }
 
-const sharedMs = (a: Reading, b: Reading): number =>
+const sharedMs = (a: ReadingSaid, b: ReadingSaid): number =>
   a.start === null || b.start === null || a.end === null || b.end === null
     ? 0
     : Math.min(a.end, b.end) - Math.max(a.start, b.start);

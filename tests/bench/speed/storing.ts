@@ -1,11 +1,10 @@
-/** What taking rides costs beside the statements that it asks of the database, prepared beforehand and asked alone. */
+/** What taking rides costs beside the statements of the least store that is right. */
 import { copyFileSync, mkdtempSync } from 'node:fs';
 import { join } from 'node:path';
-import SQLite from 'better-sqlite3';
 import type { ReadFile } from '../../../src/flow/take/ingestFile.js';
 import { openStore } from '../../../src/store/open.js';
 import { DAY_MS } from '../../../src/units.js';
-import { type Asked, statementsAskedBy } from './askedStatements.js';
+import { bareMs, type StoredRows, storedRows } from './bareStore.js';
 import type { Figure } from './figure.js';
 import { fill } from './fill.js';
 import { NOW } from './ledgers.js';
@@ -13,7 +12,8 @@ import { readRide, store as storeRides, takeDeps } from './rides.js';
 import { median, processorOf } from './timing.js';
 
 const RUNS = 9;
-const WARM_UPS = 2;
+/** Transactions before the one that is measured: a program that has run a while has asked all its statements. */
+const WARM_UPS = 8;
 const UNITS = 8;
 const RIDES_A_BIKE = 20;
 
@@ -25,16 +25,16 @@ export async function storingFigures(folder: string, runs = RUNS): Promise<Figur
   for (const rides of [1, 32]) {
     const ours: number[] = [];
     const bare: number[] = [];
-    for (let run = 0; run < runs + WARM_UPS; run += 1) {
+    for (let run = -2; run < runs; run += 1) {
       const both = await takeTwice(seed, rides, run);
-      if (run < WARM_UPS) continue;
+      if (run < 0) continue;
       ours.push(both.oursMs);
       bare.push(both.bareMs);
     }
     figures.push({
       what: rides === 1 ? 'store a ride' : `store ${rides} rides at once`,
       ours: median(ours),
-      against: 'its statements, prepared',
+      against: 'bare statements',
       other: median(bare),
       unit: 'ms',
     });
@@ -42,47 +42,33 @@ export async function storingFigures(folder: string, runs = RUNS): Promise<Figur
   return figures;
 }
 
-/** Takes rides into a copy of the ledger, and asks the same statements of another copy. */
+/** Takes rides into a copy of the ledger, and puts the same rows into another copy. */
 async function takeTwice(seed: string, rides: number, run: number) {
   const [ours, other] = ['ours', 'bare'].map((name) => `${seed}.${name}.${rides}.${run}`) as [string, string];
   for (const path of [ours, other]) copyFileSync(seed, path);
   const opened = await openStore(ours, NOW);
+  await (await openStore(other, NOW)).close();
   const deps = takeDeps(opened, NOW);
   const bikeId = await opened.read(async (tx) => (await tx.handles.find('bike', 'b-p1'))!);
-  const some = async (count: number, from: number): Promise<ReadFile[]> => {
+  let day = 3;
+  const some = async (count: number): Promise<ReadFile[]> => {
     const files: ReadFile[] = [];
-    for (let i = 0; i < count; i += 1) files.push(await readRide(deps, bikeId, NOW - (from + i) * DAY_MS));
+    for (let i = 0; i < count; i += 1) files.push(await readRide(deps, bikeId, NOW - day++ * DAY_MS));
     return files;
   };
-  // A program that has run a while has asked all its statements before.
-  const before = await statementsAskedBy(async () => {
-    for (const file of await some(WARM_UPS, 3)) await storeRides(deps, [file]);
-  });
-  const files = await some(rides, 3 + WARM_UPS);
-  let oursMs = 0;
-  const asked = await statementsAskedBy(async () => {
-    oursMs = await processorOf(() => storeRides(deps, files));
-  });
-  await opened.close();
-  return { oursMs, bareMs: await bareMs(other, before, asked) };
-}
-
-async function bareMs(path: string, before: readonly Asked[], asked: readonly Asked[]): Promise<number> {
-  const database = new SQLite(path);
-  for (const setting of ['journal_mode = WAL', 'synchronous = FULL', 'foreign_keys = ON'])
-    database.pragma(setting);
-  const statements = new Map<string, SQLite.Statement>();
-  for (const { sql } of [...before, ...asked])
-    if (!statements.has(sql)) statements.set(sql, database.prepare(sql));
-  const ask = (all: readonly Asked[]): void => {
-    for (const { sql, values } of all) {
-      const statement = statements.get(sql)!;
-      if (statement.reader) statement.all(...values);
-      else statement.run(...values);
-    }
+  const stored: StoredRows[] = [];
+  const store = async (files: readonly ReadFile[]): Promise<number> => {
+    const ms = await processorOf(() => storeRides(deps, files));
+    stored.push(
+      storedRows(
+        ours,
+        files.map(({ sha256 }) => sha256),
+      ),
+    );
+    return ms;
   };
-  ask(before);
-  const ms = await processorOf(() => ask(asked));
-  database.close();
-  return ms;
+  for (let i = 0; i < WARM_UPS; i += 1) await store(await some(rides === 1 ? 1 : 4));
+  const oursMs = await store(await some(rides));
+  await opened.close();
+  return { oursMs, bareMs: await bareMs(other, stored.slice(0, -1), stored.at(-1)!) };
 }

@@ -3,11 +3,13 @@
  * corrected, or entered and taken back, the hours are those of what stands in the end, to the thousandth of a second.
  * `STANCHION_RUNS` asks for more of them.
  */
+
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { readDocument } from '../../../src/cli/importSchema.js';
 import { addDays, dayOf, startOfDay } from '../../../src/core/days/calendar.js';
 import { ALL_MONTHS } from '../../../src/core/forecast/declared.js';
+import { keptReading } from '../../../src/core/ground/samples/reading.js';
 import type { FactBodies, FactKind } from '../../../src/core/ledger/facts.js';
 import { listDifferences } from '../../../src/flow/carry/checkLedger.js';
 import { importLedger } from '../../../src/flow/carry/importLedger.js';
@@ -434,7 +436,7 @@ class History {
         way: null,
         afterFact: 0,
       });
-      readingId = (await tx.readings.add(file.id, 0, plainReading(ride.start, ride.movingS))).id;
+      readingId = (await tx.readings.add(file.id, 0, keptReading(plainReading(ride.start, ride.movingS)))).id;
       await settleReadings(tx, [readingId], NOW);
     };
     if (random() < 0.5) return { steps: [take(ride.bike)] };

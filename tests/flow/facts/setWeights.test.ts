@@ -1,6 +1,8 @@
 /** What an hour weighs by its ground: changed for every ride, from what is stored of it. */
+
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { keptReading } from '../../../src/core/ground/samples/reading.js';
 import type { Weights } from '../../../src/core/ledger/ledger.js';
 import { refreshAllDue } from '../../../src/flow/due/refreshDue.js';
 import { changedStates, previewWeights, setWeights } from '../../../src/flow/facts/setWeights.js';
@@ -64,7 +66,7 @@ async function open(): Promise<FlowWorld> {
         noiseM: null,
       };
       const reading = plainReading(instant(AT - (1 + i * 7) * DAY), 6000, { terrain, indoor: i === 5 });
-      const { id } = await tx.readings.add(file.id, 0, reading);
+      const { id } = await tx.readings.add(file.id, 0, keptReading(reading));
       await settleReadings(tx, [id], at);
     }
   });

@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
 import { answersTo } from '../../../src/cli/trayText.js';
+import type { ProfilePoint } from '../../../src/core/ground/samples/reading.js';
 import { ImportRefused } from '../../../src/flow/carry/importLedger.js';
 import { answerTray } from '../../../src/flow/rides/answerTray.js';
 import { listTray } from '../../../src/flow/rides/listTray.js';
@@ -249,7 +250,9 @@ describe('hostile text', () => {
     const ids = await folder.deps.store.read((tx) => tx.readings.listIds());
     const [stored] = await folder.deps.store.read((tx) => tx.readings.getMany(ids));
     expect(stored!.reading.notes.length).toBeGreaterThanOrEqual(2);
-    expect(Math.max(...stored!.reading.profile.map((point) => point.elevationM ?? 0))).toBeLessThan(200);
+    const profiles = await folder.deps.store.read((tx) => tx.readings.listProfiles(ids));
+    const profile = JSON.parse(profiles.get(stored!.id)!) as ProfilePoint[];
+    expect(Math.max(...profile.map((point) => point.elevationM ?? 0))).toBeLessThan(200);
   });
 });
 

@@ -1,7 +1,7 @@
 /** A reader that changes reads kept files again: what people said stays, and what changes is told. */
 import { createHash } from 'node:crypto';
 import { expect, test } from 'vitest';
-import { READER_VERSION, type Reading } from '../../../src/core/ground/samples/reading.js';
+import { type KeptReading, READER_VERSION } from '../../../src/core/ground/samples/reading.js';
 import { refreshAllDue } from '../../../src/flow/due/refreshDue.js';
 import { answerTray } from '../../../src/flow/rides/answerTray.js';
 import { listTray } from '../../../src/flow/rides/listTray.js';
@@ -39,7 +39,7 @@ class RereadWorld {
 
   /** One step of the next reader, which finds in each file what `made` makes of what there was. */
   async step(
-    made: (reading: Reading) => readonly Reading[] = (one) => [one],
+    made: (reading: KeptReading) => readonly KeptReading[] = (one) => [one],
     version = NEXT,
   ): Promise<boolean> {
     const { store, clock, reader } = this.flow.deps;
@@ -70,7 +70,7 @@ class RereadWorld {
   ride = async (id: string) => (await this.flow.deps.store.read((tx) => tx.rides.find(id)))!;
 }
 
-const longer = (reading: Reading): Reading[] => [
+const longer = (reading: KeptReading): KeptReading[] => [
   {
     ...reading,
     movingS: seconds(reading.movingS * 1.5),
@@ -183,7 +183,7 @@ test('another ride in the same file is a ride of its own, and the next reader be
   const world = await RereadWorld.open();
   const id = await world.take(rideFile(DAY(3), 60));
   const later = 86_400_000;
-  const two = (one: Reading): Reading[] => [
+  const two = (one: KeptReading): KeptReading[] => [
     one,
     { ...one, start: instant(one.start! + later), end: instant(one.end! + later) },
   ];

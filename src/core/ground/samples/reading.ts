@@ -105,3 +105,16 @@ export interface Reading {
   /** Where it was, minute by minute, under a key; kept apart from the rest, because it has to go when the original goes. */
   readonly marks?: PlaceMarks;
 }
+
+/** All that hours, rides and questions are made of: a profile is only shown, and is most of a reading. */
+export type ReadingSaid = Omit<Reading, 'profile'>;
+
+/** A reading as it is kept: its profile is text, which nobody takes apart on its way from the file to a page. */
+export interface KeptReading extends ReadingSaid {
+  readonly profile: string;
+}
+
+export const keptReading = (reading: Reading): KeptReading => ({
+  ...reading,
+  profile: JSON.stringify(reading.profile),
+});
