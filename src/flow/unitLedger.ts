@@ -108,7 +108,10 @@ async function getUnitFact(tx: Tx, unitId: string): Promise<Fact<'unit'>> {
   throw new ServiceError('not-found', `There is no unit ${unitId}.`);
 }
 
-export async function getUnitLedger(tx: Tx, unitId: string, zone: string): Promise<UnitLedger> {
+export const getUnitLedger = (tx: Tx, unitId: string, zone: string): Promise<UnitLedger> =>
+  tx.facts.once(`ledger of ${unitId} in ${zone}`, () => makeUnitLedger(tx, unitId, zone));
+
+async function makeUnitLedger(tx: Tx, unitId: string, zone: string): Promise<UnitLedger> {
   const unit = await getUnitFact(tx, unitId);
   const fittings = (await tx.facts.list('fitting', { subject: unitId })).map((fact) => fittingOf(fact, zone));
   const bikes = new Map<string, Bike>();

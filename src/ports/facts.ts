@@ -43,6 +43,8 @@ export interface FactTable {
   history(subject: string): Promise<readonly Fact[]>;
   /** Puts other words in the place of a fact’s own, in whichever version; what it is about and when stays. */
   erase(factId: string, words: ErasedWords, at: Instant): Promise<void>;
+  /** Returns what is made of facts alone, and of what its name tells; it is made again only when there are other facts. */
+  once<T>(name: string, make: () => Promise<T>): Promise<T>;
   count(): Promise<number>;
   /** Number of the last fact; 0 before any. */
   lastSeq(): Promise<number>;

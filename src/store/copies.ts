@@ -4,7 +4,7 @@ import type { FactBodies, FactKind } from '../core/ledger/facts.js';
 import { ServiceError } from '../errors.js';
 import type { Copied, CopiedRow, CopyTable } from '../ports/copies.js';
 import { eraseWords, subjectsOf } from './facts.js';
-import { bikeSensors } from './readings.js';
+import { bikeSensors } from './rides/readings.js';
 import { forgetKnown, type Scope } from './scope.js';
 import { isConflict } from './storeFault.js';
 import { anyTable } from './tables.js';

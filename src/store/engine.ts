@@ -2,8 +2,13 @@ import type { Kysely, RawBuilder, Transaction } from 'kysely';
 import type { Store } from '../ports/store.js';
 import type { Tables } from './tables.js';
 
+/** Returns the rows of a statement. */
+export type Direct = (text: string, values: readonly unknown[]) => readonly unknown[];
+
 /** What each kind of database does in a way of its own. */
 export interface Engine {
+  /** Asks within the transaction under way at once, where the database is in this process. */
+  readonly direct: { readonly writing: Direct; readonly reading: Direct } | null;
   /** Where the tables are made and changed. */
   readonly writing: Kysely<Tables>;
   /** Runs a transaction in which one writer at a time is in the workshop; waits for the one before it. */

@@ -3,7 +3,7 @@ import type { Fact, FactBodies, FactKind } from '../core/ledger/facts.js';
 import { AlreadyReplaced, ServiceError } from '../errors.js';
 import type { FactTable, NewFact } from '../ports/facts.js';
 import { instant } from '../units.js';
-import type { FactInForce } from './keptFacts.js';
+import type { FactInForce } from './known/keptFacts.js';
 import { reword } from './names/findWords.js';
 import { chunked, newId, type Scope } from './scope.js';
 import type { Tables } from './tables.js';
@@ -115,9 +115,9 @@ export async function eraseWords(
   if (fact?.kind === 'unit' || fact?.kind === 'bike') await reword(scope, fact.kind, fact.entity_id);
 }
 
-type FactRow = Selectable<Tables['fact']> & { readonly first_seq: number };
+type InForceRow = Selectable<Tables['fact']> & { readonly first_seq: number };
 
-const inForceOf = (row: FactRow): FactInForce => ({ fact: factOf(row), first: Number(row.first_seq) });
+const inForceOf = (row: InForceRow): FactInForce => ({ fact: factOf(row), first: Number(row.first_seq) });
 
 export function factTable(scope: Scope): FactTable {
   const { db, workshopId } = scope;
@@ -126,8 +126,8 @@ export function factTable(scope: Scope): FactTable {
    * Facts that stand. A correction stands in the place of what it corrects: an old mark put right does not become the
    * last word. Written out because these are asked for most, and building them took longer than running them.
    */
-  async function readInForce(kind: FactKind, only: RawBuilder<unknown>): Promise<FactRow[]> {
-    const { rows } = await sql<FactRow>`
+  async function readInForce(kind: FactKind, only: RawBuilder<unknown>): Promise<InForceRow[]> {
+    const { rows } = await sql<InForceRow>`
       select fact.*, (select min(seq) from fact as first
         where first.workshop_id = fact.workshop_id and first.entity_id = fact.entity_id) as first_seq
       from fact left join fact as later on later.replaces_id = fact.id
@@ -289,6 +289,10 @@ export function factTable(scope: Scope): FactTable {
     erase: async (factId, { body, why }, at) => {
       scope.facts.forget();
       await eraseWords(scope, { fact_id: factId, body: JSON.stringify(body), why, at_ms: at });
+    },
+    once: async <T>(name: string, make: () => Promise<T>) => {
+      const { made } = scope.facts.known;
+      return (await made.one(name, async () => ({ of: await make() }))).of as T;
     },
     count: async () => {
       const row = await db

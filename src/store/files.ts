@@ -1,6 +1,6 @@
 import type { Arrival, FileRow, FileTable } from '../ports/files.js';
 import { instant } from '../units.js';
-import { ask, putRows } from './built.js';
+import { ask, putRows } from './known/built.js';
 import { type ArrivalRow, chunked, newId, type Scope } from './scope.js';
 import type { Tables } from './tables.js';
 

@@ -10,20 +10,20 @@ import { VERSION } from '../version.js';
 import { accountTable } from './accounts.js';
 import { clockWordTable } from './clockWord.js';
 import { copyTable } from './copies.js';
-import type { Engine } from './engine.js';
+import type { Direct, Engine } from './engine.js';
 import { factTable } from './facts.js';
 import { fileTable } from './files.js';
 import { heartbeatTable } from './heartbeats.js';
 import { inboxTable } from './inbox.js';
-import { KeptFacts, TxFacts } from './keptFacts.js';
+import { KeptFacts, TxFacts } from './known/keptFacts.js';
 import { leadTable } from './leads.js';
 import { mailedTable } from './mailed.js';
 import { contactTable, handleTable } from './names/contacts.js';
 import { findTable } from './names/findWords.js';
 import { mailTable, noticeTable } from './outbox.js';
 import { postgresEngine } from './postgres.js';
-import { readingTable } from './readings.js';
-import { rereadTable } from './rereads.js';
+import { readingTable } from './rides/readings.js';
+import { rereadTable } from './rides/rereads.js';
 import { rideTable } from './rides.js';
 import { newId, newKey, nothingKnown, type Scope } from './scope.js';
 import { sqliteEngine } from './sqlite.js';
@@ -113,9 +113,16 @@ export async function openStore(
       writtenBy,
       write: (work) =>
         engine
-          .write(workshopId, async (db) => work(txIn(db, new TxFacts(await engine.change(db), kept))))
+          .write(workshopId, async (db) =>
+            within(engine.direct?.writing, async (direct) =>
+              work(txIn(db, direct, new TxFacts(await engine.change(db), kept))),
+            ),
+          )
           .catch(throwStoreFault),
-      read: (work) => engine.read((db) => work(txIn(db))).catch(throwStoreFault),
+      read: (work) =>
+        engine
+          .read((db) => within(engine.direct?.reading, (direct) => work(txIn(db, direct))))
+          .catch(throwStoreFault),
       integrity: () => engine.integrity().catch(throwStoreFault),
       close: () => engine.close(),
     };
@@ -125,11 +132,25 @@ export async function openStore(
   }
 }
 
+/** What asks at once may not ask any more when its transaction is over. */
+async function within<T>(ask: Direct | undefined, work: (direct: Direct | null) => Promise<T>): Promise<T> {
+  if (ask === undefined) return work(null);
+  let isOver = false;
+  try {
+    return await work((text, values) => {
+      if (isOver) throw new Error('The transaction is over.');
+      return ask(text, values);
+    });
+  } finally {
+    isOver = true;
+  }
+}
+
 const txMaker =
   ({ isShared, clockMs }: Engine, workshopId: string, home: string) =>
-  (db: Scope['db'], facts = new TxFacts()): Tx =>
+  (db: Scope['db'], direct: Direct | null = null, facts = new TxFacts()): Tx =>
     txOf({
-      ...{ db, workshopId, home, worker: WORKER, isShared, clockMs },
+      ...{ db, workshopId, home, worker: WORKER, isShared, direct, clockMs },
       ...{ facts, known: nothingKnown() },
     });
 

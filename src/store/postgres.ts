@@ -43,6 +43,7 @@ export function postgresEngine(url: string): Engine {
       }),
     read: (work) =>
       db.transaction().setIsolationLevel('repeatable read').setAccessMode('read only').execute(work),
+    direct: null,
     change: async () => null,
     isShared: true,
     clockMs: sql<number>`(extract(epoch from clock_timestamp()) * 1000)::bigint`,

@@ -3,7 +3,7 @@ import type { RecorderUse } from '../core/rides/recorder.js';
 import { isCounted } from '../core/rides/ride.js';
 import type { CameBy, RidePart, RideRow, RideTable } from '../ports/rides.js';
 import { instant, seconds, thousandths } from '../units.js';
-import { ask, putRows } from './built.js';
+import { ask, putRows } from './known/built.js';
 import { askingTable } from './rides/askingRides.js';
 import { chunked, type Scope } from './scope.js';
 import type { Tables } from './tables.js';

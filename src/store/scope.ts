@@ -4,15 +4,24 @@ import type { PlaceMarks } from '../core/ground/samples/placeMarks.js';
 import type { Arrival } from '../ports/files.js';
 import type { ReadingRow } from '../ports/readings.js';
 import type { RidePart } from '../ports/rides.js';
-import type { TxFacts } from './keptFacts.js';
+import type { Direct } from './engine.js';
+import type { TxFacts } from './known/keptFacts.js';
+import { sizeOfRows, TxMemo } from './known/txMemo.js';
 import type { Tables } from './tables.js';
-import { sizeOfRows, TxMemo } from './txMemo.js';
 
 /** Random and short enough to be typed from a screen: 60 bits in letters and digits that are not mistaken for one another. */
 export function newId(): string {
   const alphabet = '23456789abcdefghjkmnpqrstuvwxyz0';
-  return [...randomBytes(12)].map((byte) => alphabet[byte & 31]).join('');
+  if (chance.length < ID_BYTES) chance = randomBytes(ID_BYTES * 100);
+  let id = '';
+  for (let i = 0; i < ID_BYTES; i += 1) id += alphabet[chance[i]! & 31];
+  chance = chance.subarray(ID_BYTES);
+  return id;
 }
+
+const ID_BYTES = 12;
+/** Bytes at random that no id was made of: asking for a few takes as long as for many. */
+let chance = randomBytes(0);
 
 /** Returns a key that nobody can guess. */
 export const newKey = (): string => randomBytes(32).toString('base64');
@@ -26,13 +35,15 @@ export interface Scope {
   /** Who asks, among all that work on the store. */
   readonly worker: string;
   readonly isShared: boolean;
+  /** Asks at once; null where the database is elsewhere. */
+  readonly direct: Direct | null;
   readonly clockMs: RawBuilder<number>;
   readonly facts: TxFacts;
-  readonly known: Known;
+  readonly known: TxKnown;
 }
 
 /** What a transaction read or wrote of recordings and rides. A late ride's neighbours are few. */
-export interface Known {
+export interface TxKnown {
   readonly readings: TxMemo<ReadingRow>;
   /** By reading; null where they are gone. */
   readonly marks: TxMemo<PlaceMarks | null>;
@@ -50,7 +61,7 @@ export interface ArrivalRow extends Arrival {
   readonly id: string;
 }
 
-export const nothingKnown = (): Known => ({
+export const nothingKnown = (): TxKnown => ({
   readings: new TxMemo(256),
   marks: new TxMemo(256),
   arrivals: new TxMemo(256),

@@ -91,6 +91,13 @@ function keepingStatements(database: SQLite.Database): SqliteDatabase {
   };
 }
 
+function rowsOf(database: SqliteDatabase, text: string, values: readonly unknown[]): readonly unknown[] {
+  const statement = database.prepare(text);
+  if (statement.reader) return statement.all(values);
+  statement.run(values);
+  return [];
+}
+
 /** Returns a connection that survives power loss after each commit (WAL with synchronous FULL). */
 function connect(path: string, readonly: boolean): SQLite.Database {
   try {
@@ -116,11 +123,16 @@ function connect(path: string, readonly: boolean): SQLite.Database {
  * Errors: `store-failed` where it cannot be opened.
  */
 export function sqliteEngine(path: string): Engine {
-  const writing = new Kysely<Tables>({
-    dialect: new WriterDialect(keepingStatements(connect(path, false)), path),
-  });
+  const writer = keepingStatements(connect(path, false));
+  const writing = new Kysely<Tables>({ dialect: new WriterDialect(writer, path) });
+  let reader: SqliteDatabase | null = null;
   const reading = new Kysely<Tables>({
-    dialect: new SqliteDialect({ database: () => Promise.resolve(keepingStatements(connect(path, true))) }),
+    dialect: new SqliteDialect({
+      database: async () => {
+        reader = keepingStatements(connect(path, true));
+        return reader;
+      },
+    }),
   });
   return {
     writing,
@@ -128,6 +140,10 @@ export function sqliteEngine(path: string): Engine {
     read: (work) => reading.transaction().execute(work),
     // Source: sqlite.org/pragma.html, data_version: it changes with what other connections commit, and not with one's own.
     change: async (db) => (await db.executeQuery<{ data_version: number }>(CHANGE)).rows[0]!.data_version,
+    direct: {
+      writing: (text, values) => rowsOf(writer, text, values),
+      reading: (text, values) => rowsOf(reader!, text, values),
+    },
     isShared: false,
     clockMs: sql<number>`cast(unixepoch('subsec') * 1000 as integer)`,
     integrity: () => integrityOf(reading),

@@ -3,7 +3,7 @@ import { pressingRank } from '../core/states.js';
 import type { State } from '../core/tokens.js';
 import type { ShownStanding, StandingRow, StandingTable } from '../ports/standings.js';
 import { day, instant } from '../units.js';
-import { ask, putRows } from './built.js';
+import { ask, putRows } from './known/built.js';
 import { chunked, type Scope } from './scope.js';
 import type { Tables } from './tables.js';
 

@@ -59,20 +59,10 @@ export async function gatherBikes(tx: Tx, parts: readonly Part[]): Promise<BikeK
   };
   const addRider = async (riderId: string): Promise<void> => {
     if (ofRider.has(riderId)) return;
-    const own: KnownBike[] = [];
-    for (const fact of await tx.facts.list('bike', { object: riderId })) {
-      const fittings = await tx.facts.list('fitting', { object: fact.entityId });
-      const entered = await Promise.all(fittings.map((fitting) => firstSaid(tx, fitting)));
-      own.push({
-        bike: bikeOf(fact),
-        since: await firstSaid(tx, fact),
-        suspendedSince: earliest(entered),
-        fitted: fittings.map((fitting) => fittingOf(fitting, timeZone)),
-        ...(fact.body.sold ? { soldAt: startOfDay(addDays(fact.body.sold, 1), timeZone) } : {}),
-        ...(fact.body.usual ? { usualFrom: startOfDay(fact.body.usual, timeZone) } : {}),
-      });
-      bikes.set(fact.entityId, bikeOf(fact));
-    }
+    const own = await tx.facts.once(`bikes of ${riderId} in ${timeZone}`, () =>
+      bikesOf(tx, riderId, timeZone),
+    );
+    for (const { bike } of own) bikes.set(bike.id, bike);
     ofRider.set(riderId, own);
   };
 
@@ -106,6 +96,23 @@ export async function gatherBikes(tx: Tx, parts: readonly Part[]): Promise<BikeK
     listProfileConfirmations: (riderId, profile) => profiles.get(profileKey(riderId, profile)) ?? [],
     listRecorderUses: (recorder) => uses.get(recorder) ?? [],
   };
+}
+
+async function bikesOf(tx: Tx, riderId: string, timeZone: string): Promise<KnownBike[]> {
+  const own: KnownBike[] = [];
+  for (const fact of await tx.facts.list('bike', { object: riderId })) {
+    const fittings = await tx.facts.list('fitting', { object: fact.entityId });
+    const entered = await Promise.all(fittings.map((fitting) => firstSaid(tx, fitting)));
+    own.push({
+      bike: bikeOf(fact),
+      since: await firstSaid(tx, fact),
+      suspendedSince: earliest(entered),
+      fitted: fittings.map((fitting) => fittingOf(fitting, timeZone)),
+      ...(fact.body.sold ? { soldAt: startOfDay(addDays(fact.body.sold, 1), timeZone) } : {}),
+      ...(fact.body.usual ? { usualFrom: startOfDay(fact.body.usual, timeZone) } : {}),
+    });
+  }
+  return own;
 }
 
 /** Each once. */

@@ -64,8 +64,14 @@ export async function listUnitChanges(tx: Tx, changes: RideChanges, now: Instant
 async function listUnitsOn(tx: Tx, rides: readonly RideRow[]): Promise<Set<string>> {
   const unitIds = new Set<string>();
   for (const bikeId of new Set(rides.map((ride) => ride.bikeId!)))
-    for (const { body } of await tx.facts.list('fitting', { object: bikeId }))
-      if (await tx.facts.current('unit', body.unitId)) unitIds.add(body.unitId);
+    for (const id of await tx.facts.once(`units on ${bikeId}`, () => unitsOn(tx, bikeId))) unitIds.add(id);
+  return unitIds;
+}
+
+async function unitsOn(tx: Tx, bikeId: string): Promise<string[]> {
+  const unitIds: string[] = [];
+  for (const { body } of await tx.facts.list('fitting', { object: bikeId }))
+    if (await tx.facts.current('unit', body.unitId)) unitIds.push(body.unitId);
   return unitIds;
 }
 

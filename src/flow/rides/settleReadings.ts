@@ -26,6 +26,7 @@ import {
   type OfProfile,
   profileKey,
   profilesTaught,
+  recordersOf,
 } from './bikeKnowledge.js';
 import { RideChanges } from './rideChanges.js';
 
@@ -82,13 +83,12 @@ export async function settleUncounted(
   readingIds: readonly string[],
   changes: RideChanges,
 ): Promise<RideRow[]> {
-  const sensorIds = await listSensors(tx, readingIds);
+  const teaching = await listTeaching(tx, readingIds);
+  const { sensorIds, profiles, recorders } = teaching;
   const taughtBefore = await listConfirmations(tx, sensorIds);
-  const profiles = await listProfiles(tx, readingIds);
   const profilesBefore = await profilesTaught(tx, profiles);
-  const recorders = await listRecorders(tx, readingIds);
   const usesBefore = await tx.rides.listRecorderUses(recorders);
-  await settleAll(tx, readingIds, changes);
+  await settleAll(tx, readingIds, changes, teaching.seen);
   const taught = await listConfirmations(tx, sensorIds);
   const following = (await tx.rides.listCarrying(sensorIds)).filter(
     ({ sensorId, start }) =>
@@ -105,16 +105,19 @@ export async function settleUncounted(
   return [...(await tx.rides.listOfReadings(readingIds))];
 }
 
-function* someOf(ids: readonly string[]): Generator<readonly string[]> {
-  for (let i = 0; i < ids.length; i += READINGS_AT_ONCE) yield ids.slice(i, i + READINGS_AT_ONCE);
+/** What recordings say, and what is known of bikes to tell theirs. */
+interface Seen {
+  readonly parts: readonly Part[];
+  readonly known: BikeKnowledge;
 }
 
-async function listSensors(tx: Tx, readingIds: readonly string[]): Promise<string[]> {
-  const sensorIds = new Set<string>();
-  for (const some of someOf(readingIds))
-    for (const { reading } of await tx.readings.getMany(some))
-      for (const id of bikeSensorsOf(reading)) sensorIds.add(id);
-  return [...sensorIds];
+async function see(tx: Tx, readingIds: readonly string[]): Promise<Seen> {
+  const parts = await listParts(tx, readingIds);
+  return { parts, known: await gatherBikes(tx, parts) };
+}
+
+function* someOf(ids: readonly string[]): Generator<readonly string[]> {
+  for (let i = 0; i < ids.length; i += READINGS_AT_ONCE) yield ids.slice(i, i + READINGS_AT_ONCE);
 }
 
 /** Returns the recorders that wrote them, each once. */
@@ -143,24 +146,42 @@ export async function followRecorders(
   return following;
 }
 
-/** Whose profiles of which name the readings carry, as they stood and as they will. */
-async function listProfiles(tx: Tx, readingIds: readonly string[]): Promise<OfProfile[]> {
-  const found = new Map<string, OfProfile>();
+/** What the readings may teach: their sensors, recorders and profiles. Of few readings also what was seen of them. */
+interface WhatTeaches {
+  readonly sensorIds: readonly string[];
+  readonly recorders: readonly string[];
+  readonly profiles: readonly OfProfile[];
+  readonly seen: Seen | null;
+}
+
+async function listTeaching(tx: Tx, readingIds: readonly string[]): Promise<WhatTeaches> {
+  const [sensorIds, recorders] = [new Set<string>(), new Set<string>()];
+  const profiles = new Map<string, OfProfile>();
+  let seen: Seen | null = null;
   for (const some of someOf(readingIds)) {
-    const parts = (await listParts(tx, some)).filter((part) => profileOf(part.reading) !== null);
-    if (parts.length === 0) continue;
-    const known = await gatherBikes(tx, parts);
-    const stored = new Map(
-      (await tx.rides.listParts(parts.map((part) => part.readingId))).map((one) => [one.readingId, one]),
-    );
-    for (const part of parts)
-      for (const riderId of [stored.get(part.readingId)?.riderId, ownPlaceOf(part, known).riderId])
-        if (riderId) {
-          const one = { riderId, profile: profileOf(part.reading)! };
-          found.set(profileKey(one.riderId, one.profile), one);
-        }
+    seen = await see(tx, some);
+    for (const id of seen.parts.flatMap((part) => bikeSensorsOf(part.reading))) sensorIds.add(id);
+    for (const id of recordersOf(seen.parts)) recorders.add(id);
+    for (const one of await listProfiles(tx, seen)) profiles.set(profileKey(one.riderId, one.profile), one);
   }
-  return [...found.values()];
+  return {
+    ...{ sensorIds: [...sensorIds], recorders: [...recorders], profiles: [...profiles.values()] },
+    seen: readingIds.length > READINGS_AT_ONCE ? null : seen,
+  };
+}
+
+/** Whose profiles of which name the readings carry, as they stood and as they will. */
+async function listProfiles(tx: Tx, { parts, known }: Seen): Promise<OfProfile[]> {
+  const carrying = parts.filter((part) => profileOf(part.reading) !== null);
+  if (carrying.length === 0) return [];
+  const stored = new Map(
+    (await tx.rides.listParts(carrying.map((part) => part.readingId))).map((one) => [one.readingId, one]),
+  );
+  return carrying.flatMap((part) =>
+    [stored.get(part.readingId)?.riderId, ownPlaceOf(part, known).riderId].flatMap((riderId) =>
+      riderId ? [{ riderId, profile: profileOf(part.reading)! }] : [],
+    ),
+  );
 }
 
 /** Returns the recordings whose profile now stands for another bike than before. */
@@ -181,28 +202,43 @@ async function listFollowing(
   return following;
 }
 
-async function settleAll(tx: Tx, readingIds: readonly string[], changes: RideChanges): Promise<void> {
-  for (const some of someOf(readingIds)) await settleTouched(tx, some, changes);
+async function settleAll(
+  tx: Tx,
+  readingIds: readonly string[],
+  changes: RideChanges,
+  seen: Seen | null = null,
+): Promise<void> {
+  for (const some of someOf(readingIds))
+    await settleTouched(tx, some, changes, seen ?? (await see(tx, some)));
 }
 
 /** Adds the rides as they stood and as they stand to `changes`. */
-async function settleTouched(tx: Tx, changed: readonly string[], changes: RideChanges): Promise<void> {
+async function settleTouched(
+  tx: Tx,
+  changed: readonly string[],
+  changes: RideChanges,
+  first: Seen,
+): Promise<void> {
   const { timeZone } = await getWorkshop(tx);
   const weights = await getWeights(tx);
   const touched = new Set(changed);
   const near = new Set<string>();
   let fresh = [...touched];
+  let seen = first;
   for (;;) {
-    for (const id of await listNear(tx, fresh)) near.add(id);
+    for (const id of await nearOf(tx, fresh, seen)) near.add(id);
     const stored = await tx.rides.listOfReadings([...near]);
     // A ride is seen whole or not at all: which of two waits depends on all their recordings.
     for (const id of stored.flatMap((ride) => ride.readingIds)) near.add(id);
-    const parts = await listParts(tx, [...near]);
-    const known = await gatherBikes(tx, parts);
+    if (near.size > seen.parts.length) seen = await see(tx, [...near]);
+    const { parts, known } = seen;
     const rides = settleRides(parts, known, weights);
     fresh = listFresh(touched, [rides, stored]);
     for (const id of fresh) touched.add(id);
-    if (fresh.length > 0) continue;
+    if (fresh.length > 0) {
+      seen = await see(tx, fresh);
+      continue;
+    }
     const isTouched = (ride: Ride): boolean => ride.readingIds.some((id) => touched.has(id));
     const result = rides.filter(isTouched);
     const replaced = stored.filter(isTouched);
@@ -243,10 +279,11 @@ function listFresh(touched: ReadonlySet<string>, settlings: readonly (readonly R
  * Returns the readings and all others of their riders and bikes near enough in time to be held against them; also of
  * where they stood before: what was in doubt beside them is so no longer.
  */
-export async function listNear(tx: Tx, readingIds: readonly string[]): Promise<Set<string>> {
+export const listNear = async (tx: Tx, readingIds: readonly string[]): Promise<Set<string>> =>
+  nearOf(tx, readingIds, await see(tx, readingIds));
+
+async function nearOf(tx: Tx, readingIds: readonly string[], { parts, known }: Seen): Promise<Set<string>> {
   const near = new Set(readingIds);
-  const parts = await listParts(tx, readingIds);
-  const known = await gatherBikes(tx, parts);
   const places = [...parts.map((part) => ownPlaceOf(part, known)), ...(await tx.rides.listParts(readingIds))];
   for (const { riderId, bikeId, start, end } of places) {
     if (start === null || end === null) continue;

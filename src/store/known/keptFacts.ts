@@ -1,4 +1,4 @@
-import type { Fact } from '../core/ledger/facts.js';
+import type { Fact } from '../../core/ledger/facts.js';
 import { sizeOfRows, TxMemo } from './txMemo.js';
 
 /** A fact in force, and the place in the order of entry that it has from the first that it corrects. */
@@ -9,17 +9,20 @@ export interface FactInForce {
 
 /** A fact takes half a kilobyte. */
 const MOST_FACTS = 2000;
+const MOST_MADE = 300;
 
 /** Facts as they were read. */
 class Facts {
   readonly memo = new TxMemo<readonly FactInForce[]>(MOST_FACTS, sizeOfRows);
+  /** What was made of them, by name. */
+  readonly made = new TxMemo<{ readonly of: unknown }>(MOST_MADE);
   /** The last of all; null where it was not asked for. */
   lastSeq: number | null = null;
 }
 
 /**
- * Facts that were read in earlier transactions. They hold as long as the database says that nobody else wrote to it, which
- * only a store in a file can say, and nothing was written here.
+ * Facts that were read in earlier transactions. They hold as long as nobody else wrote to the database, which only one in
+ * a file can say. What is written here drops them.
  */
 export class KeptFacts {
   #facts = new Facts();

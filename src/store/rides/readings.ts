@@ -1,8 +1,8 @@
-import type { PlaceMarks } from '../core/ground/samples/placeMarks.js';
-import type { KeptReading, ReadingSaid } from '../core/ground/samples/reading.js';
-import type { ReadingRow, ReadingTable } from '../ports/readings.js';
-import { ask, putRows } from './built.js';
-import { chunked, newId, type Scope } from './scope.js';
+import type { PlaceMarks } from '../../core/ground/samples/placeMarks.js';
+import type { KeptReading, ReadingSaid } from '../../core/ground/samples/reading.js';
+import type { ReadingRow, ReadingTable } from '../../ports/readings.js';
+import { ask, putRows } from '../known/built.js';
+import { chunked, newId, type Scope } from '../scope.js';
 
 /** The sensors that may tell the bike, each once. */
 export const bikeSensors = ({ sensors }: Pick<ReadingSaid, 'sensors'>): Set<string> =>
@@ -83,6 +83,8 @@ export function readingTable(scope: Scope): ReadingTable {
         'reading_sensor',
         sensors.map((sensor_id) => ({ workshop_id: workshopId, reading_id: id, sensor_id })),
       );
+      // Nobody can have said anything of it yet.
+      scope.facts.known.memo.set(`answer subject_id ${id}`, []);
       known.marks.set(id, null);
       known.parts.set(id, null);
       if (marks !== undefined) await putMarks(id, marks);

@@ -1,7 +1,7 @@
-import type { RereadTable } from '../ports/readings.js';
-import { seconds, thousandths } from '../units.js';
+import type { RereadTable } from '../../ports/readings.js';
+import { seconds, thousandths } from '../../units.js';
+import { chunked, type Scope } from '../scope.js';
 import { textsOf } from './readings.js';
-import { chunked, type Scope } from './scope.js';
 
 export function rereadTable({ db, workshopId, known }: Scope): RereadTable {
   const before = (version: number) =>

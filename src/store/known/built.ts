@@ -1,8 +1,8 @@
 import { type Compilable, CompiledQuery } from 'kysely';
-import type { Scope } from './scope.js';
-import { anyTable, type Tables } from './tables.js';
+import type { Scope } from '../scope.js';
+import { anyTable, type Tables } from '../tables.js';
 
-type Asks = Pick<Scope, 'db' | 'isShared'>;
+type Asks = Pick<Scope, 'db' | 'isShared' | 'direct'>;
 
 /** The texts of statements by name: of a store in a file, and of one on a server. */
 const TEXTS = [new Map<string, string>(), new Map<string, string>()] as const;
@@ -14,7 +14,7 @@ const ROWS_AT_ONCE = 16;
  * Shape: `values` are what the built statement takes, in its order; under one name always the same statement is built.
  */
 export async function ask<Row>(
-  { db, isShared }: Asks,
+  { db, isShared, direct }: Asks,
   name: string,
   values: readonly unknown[],
   build: () => Compilable<Row>,
@@ -28,16 +28,17 @@ export async function ask<Row>(
     text = sql;
     texts.set(name, text);
   }
+  if (direct !== null) return direct(text, values) as Row[];
   return (await db.executeQuery<Row>(CompiledQuery.raw(text, [...values]))).rows;
 }
 
-type Row = Readonly<Record<string, string | number | null>>;
+type PutRow = Readonly<Record<string, string | number | null>>;
 
 /** Adds rows of one shape to a table; with a key, one that is there is put right. */
 export async function putRows(
   asks: Asks,
   table: keyof Tables,
-  rows: readonly Row[],
+  rows: readonly PutRow[],
   key?: string,
 ): Promise<void> {
   for (let i = 0; i < rows.length; i += ROWS_AT_ONCE) {

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { sizeOfRows, TxMemo } from '../../src/store/txMemo.js';
+import { sizeOfRows, TxMemo } from '../../../src/store/known/txMemo.js';
 
 const asking = (most: number) => {
   const memo = new TxMemo<readonly number[]>(most, sizeOfRows);
