@@ -84,11 +84,14 @@ export async function openStanchion(
 ): Promise<Stanchion> {
   boundHeap();
   const place = placeOf(config);
-  if (!options.make && !isLedgerThere(config)) {
+  const isNew = !isLedgerThere(config);
+  if (!options.make && isNew) {
     throw new ServiceError('refused', `There is no ledger in ${config.dataFolder} yet.`, {
       hint: 'Make one with: stanchion setup, or name the right folder with --data.',
     });
   }
+  // A new ledger has its secret from the start: one that is missing later was lost.
+  if (isNew) openSecret(config.dataFolder, config.secret);
   const clock: Clock =
     options.now !== null && !options.runsOn ? clockAt(options.now) : clockFrom(options.now);
   const store = await openStore(place, clock.now(), {

@@ -1,4 +1,5 @@
 /** What a log says first: which version runs, on what, and what is to be expected of it. */
+import { resolve } from 'node:path';
 import { getHeapStatistics } from 'node:v8';
 import { dayOf } from '../core/days/calendar.js';
 import { findWorkshop, hasBegun } from '../flow/settings.js';
@@ -27,7 +28,7 @@ export async function logStart(
   log.info(
     {
       ...{ version: VERSION, before: store.writtenBy, node: process.versions.node },
-      data: config.dataFolder,
+      data: resolve(config.dataFolder),
       store: config.databaseUrl === null ? 'file' : `server ${hostOf(config.databaseUrl)}`,
       mails:
         smtpUrl !== null

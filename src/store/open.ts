@@ -168,10 +168,14 @@ export function storeIn(db: Scope['db'], engine: Engine, workshopId: string): St
 }
 
 export async function migrate(db: Kysely<Tables>): Promise<void> {
-  const migrator = new Migrator({ db, provider: { getMigrations: async () => ({ ...MIGRATIONS }) } });
+  const migrator = new Migrator({
+    ...{ db, provider: { getMigrations: async () => ({ ...MIGRATIONS }) } },
+    // Two that were written side by side reach a store in either order, and a gap between them is filled.
+    allowUnorderedMigrations: true,
+  });
   const { error } = await migrator.migrateToLatest();
   if (!error) return;
-  const isNewer = error instanceof Error && /missing|corrupted migrations/i.test(error.message);
+  const isNewer = error instanceof Error && /^corrupted migrations: .* is missing$/.test(error.message);
   if (!isNewer) throwStoreFault(error);
   const maker = await lastVersion(db).catch(() => null);
   throw new LostStore(

@@ -59,10 +59,11 @@ describe('the service', () => {
 
   it('is set up in an order that works: built with what the build needs, a ledger before it is served', () => {
     const commands = commandsOf(unit);
-    expect(commands[0]).toBe('npm ci && npm run build && npm prune --omit=dev');
+    expect(commands[0]).toMatch(/tar xzf stanchion-\*\.tgz -C \/opt\/stanchion .*&& npm ci --omit=dev\)$/);
+    expect(commands[1]).toBe('npm ci && npm run build && npm prune --omit=dev');
     const at = (start: string): number => commands.findIndex((command) => command.startsWith(start));
-    expect([at('useradd'), at('systemd-run'), at('cp deploy/stanchion.service')]).toEqual([1, 2, 3]);
-    expect(commands[3]).toMatch(/daemon-reload && systemctl enable --now stanchion$/);
+    expect([at('useradd'), at('systemd-run'), at('cp deploy/stanchion.service')]).toEqual([2, 3, 4]);
+    expect(commands[4]).toMatch(/daemon-reload && systemctl enable --now stanchion$/);
   });
 
   it('has its commands run as the same user, with the same settings, folder and program', () => {
@@ -284,7 +285,7 @@ describe('the service of a single worker', () => {
         .filter((line) => /^[A-Z]\w+=/.test(line) && !line.startsWith('ExecStart='));
     expect(settings(worker)).toEqual(settings(unit));
     expect(worker).toMatch(/^ExecStart=\/usr\/bin\/node \/opt\/stanchion\/dist\/workers\/%i\.js$/m);
-    for (const name of ['ingest', 'remind', 'deliver', 'keep', 'web'])
+    for (const name of ['ingest', 'takeMails', 'remind', 'deliver', 'keep', 'web'])
       expect(existsSync(join(BUILT, `workers/${name}.js`))).toBe(true);
   });
 });
@@ -293,7 +294,7 @@ it('the package comes with a checksum that fits, and not of what is not committe
   const [copy, into] = [scratchFolder(), scratchFolder()];
   const run = (program: string, ...args: string[]) =>
     spawnSync(program, args, { cwd: copy, encoding: 'utf8', env: { ...process.env, RELEASE_NO_BUILD: '1' } });
-  for (const name of ['package.json', 'README.md', 'LICENSE', 'deploy/release.sh']) {
+  for (const name of ['package.json', 'package-lock.json', 'README.md', 'LICENSE', 'deploy/release.sh']) {
     spawnSync('install', ['-D', join(ROOT, name), join(copy, name)]);
   }
   chmodSync(join(copy, 'deploy/release.sh'), 0o755);
@@ -305,4 +306,10 @@ it('the package comes with a checksum that fits, and not of what is not committe
   expect(run('deploy/release.sh', into).stderr).toBe('');
   const checked = spawnSync('sha256sum', ['-c', 'SHA256SUMS'], { cwd: into, encoding: 'utf8' });
   expect([checked.status, checked.stdout]).toEqual([0, expect.stringMatching(/^stanchion-.*\.tgz: OK$/m)]);
+  // What it runs with is pinned where it is unpacked, and nothing is left where it was packed.
+  spawnSync('tar', ['xzf', /stanchion-.*\.tgz/.exec(checked.stdout)![0]], { cwd: into });
+  expect(readFileSync(join(into, 'package/npm-shrinkwrap.json'), 'utf8')).toBe(
+    readFileSync(join(ROOT, 'package-lock.json'), 'utf8'),
+  );
+  expect(run('git', 'status', '--porcelain').stdout).toBe('');
 }, 60_000);
