@@ -25,13 +25,13 @@ export { DELIVERING, KEEPING } from './main/lanes.js';
 export { linkSeal, openStanchion, type Stanchion } from './main/opening.js';
 export { bringPhotos } from './main/photosBeside.js';
 export {
-  backupsOf,
   isLedgerThere,
   pathOfStore,
   placeOf,
   sweepStore,
   withBackupsNamed,
 } from './main/places.js';
+export { isForgettingOwed, oweRenewal, type Renewed, renewBackupsIfOwed } from './main/renewBackups.js';
 export { backupStore, removeReplaced, restoreStore } from './store/backup.js';
 export { moveStore } from './store/move.js';
 export { hashPassword } from './web/signIn/password.js';

@@ -9,7 +9,8 @@ const OTHERS_PASS = 0o011;
 const STICKY = 0o1000;
 
 /** What this program writes into a data folder. */
-const OWN = /^(\.?stanchion\.|secret|home|forgotten\.txt|sweep-owed|outbox|originals|photos|backups|parts)/;
+const OWN =
+  /^(\.?stanchion\.|secret|home|forgotten\.txt|sweep-owed|renewal-owed|outbox|originals|photos|backups|parts)/;
 
 /** The folders that a store keeps its files in. */
 export interface Folders {

@@ -42,10 +42,14 @@ export const interrupted = ({ message, hint }: WhatStands): ServiceError =>
   new ServiceError('interrupted', message, { hint });
 
 /**
- * Does work that is all or nothing. When it is asked to end, the process ends at once and says what stands: the store
- * undoes what was begun, and half a copy is removed.
+ * Does work that may end at any moment. When it is asked to end, the process does so at once and says what stands: the
+ * store undoes what was begun, half a file is removed, and what else is left is noted.
  */
-export async function allOrNothing<T>(out: Output, stands: WhatStands, work: () => Promise<T>): Promise<T> {
+export async function unlessInterrupted<T>(
+  out: Output,
+  stands: WhatStands,
+  work: () => Promise<T>,
+): Promise<T> {
   const { done } = listen(() => {
     const { code, message, hint = null } = interrupted(stands);
     out.object({ error: { code, message, hint } });

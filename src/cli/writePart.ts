@@ -26,6 +26,9 @@ export function openPart(path: string): FilePart {
     }
   };
   const file = guarded(() => openSync(part, 'w', 0o600));
+  // Half a file goes with the process that writes it; one that a killed process left is written over by the next.
+  const remove = (): void => rmSync(part, { force: true });
+  process.once('exit', remove);
   let waiting: string[] = [];
   let length = 0;
   let isOpen = true;
@@ -47,6 +50,7 @@ export function openPart(path: string): FilePart {
         closeSync(file);
         isOpen = false;
         renameSync(part, path);
+        process.removeListener('exit', remove);
         const directory = openSync(folder, 'r');
         fsyncSync(directory);
         closeSync(directory);
@@ -54,7 +58,8 @@ export function openPart(path: string): FilePart {
     },
     abandon: () => {
       if (isOpen) closeSync(file);
-      rmSync(part, { force: true });
+      process.removeListener('exit', remove);
+      remove();
     },
   };
 }

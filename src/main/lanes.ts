@@ -2,6 +2,7 @@
 
 import { join } from 'node:path';
 import { type Bell, openBells } from '../bells.js';
+import { forgetAgain } from '../flow/carry/forgetAll.js';
 import { keepBackups } from '../flow/carry/keepBackups.js';
 import { findClockDoubt } from '../flow/clockDoubt.js';
 import { deliverOutbox, tryAgainNow, type Which } from '../flow/mail/deliverOutbox.js';
@@ -21,6 +22,7 @@ import type { LoopName, Step, Vitals } from '../ports/loops.js';
 import { HOUR_MS, MINUTE_MS, msOf, secondsIn } from '../units.js';
 import type { Stanchion } from './opening.js';
 import { backupsOf, partsFolder, photosFolder, sweepIfOwed } from './places.js';
+import { isForgettingOwed, renewBackupsIfOwed } from './renewBackups.js';
 
 /** What each does is bounded: in a turn others get theirs, and a step that takes the longest time is said to hang. */
 const TIMES: Readonly<Record<LoopName, LoopTimes>> = {
@@ -73,8 +75,14 @@ export function startLanes(stanchion: Stanchion, names: readonly LoopName[]): La
     deliver: deliverLane(stanchion, 'others'),
     sweep: async ({ signal }) => {
       const began = performance.now();
+      // A command that was ended in the middle of it left this: nobody is swept out who is still there.
+      if (isForgettingOwed(stanchion.config)) await forgetAgain(stanchion);
       const isSwept = await sweepIfOwed(stanchion.config, signal);
       if (isSwept) stanchion.log.info({ ms: sinceMs(began) }, 'what was forgotten is swept out of the store');
+      const now = stanchion.clock.now();
+      const renewed = await renewBackupsIfOwed(stanchion.config, now, async (day) => backups?.make(day, now));
+      if (renewed.backups + renewed.replaced > 0)
+        stanchion.log.info({ ...renewed }, 'backups that held who was forgotten gave way to a new one');
       return false;
     },
     originals: () => tidy(stanchion),

@@ -71,16 +71,16 @@ export const sweepStore = (config: Config, { waitMs }: { readonly waitMs: number
 
 /** The same where it is owed, which it says, while the program goes on: a large file takes long. Errors: `store-failed`. */
 export async function sweepIfOwed(config: Config, signal: AbortSignal): Promise<boolean> {
-  if (forgottenIn(config.dataFolder).sweepOwed() === null) return false;
+  if (forgottenIn(config.dataFolder).sweep.mark() === null) return false;
   await sweptOf(config, () => sweepAside(placeOf(config), SWEEP_SCRIPT, signal));
   return true;
 }
 
 async function sweptOf({ dataFolder }: Config, work: () => Promise<void>): Promise<void> {
-  const forgotten = forgottenIn(dataFolder);
-  const owed = forgotten.sweepOwed();
+  const { sweep } = forgottenIn(dataFolder);
+  const owed = sweep.mark();
   await work();
-  if (owed !== null) await forgotten.sweepDone(owed);
+  if (owed !== null) await sweep.done(owed);
 }
 
 /** Backups that are made here; null where a server keeps the store, and backs it up by means of its own. */

@@ -18,7 +18,7 @@ import {
 import type { Store } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { contextOf, timeOf } from '../context.js';
-import { allOrNothing } from '../interrupted.js';
+import { unlessInterrupted } from '../interrupted.js';
 import { configOf, withStanchion } from '../opened.js';
 import { startTelling } from '../progress.js';
 
@@ -57,7 +57,7 @@ export const backUp = async (file: string, _options: unknown, command: Command) 
   const context = contextOf(command);
   const now = timeOf(context);
   const from = pathOfStore(configOf(command));
-  const bytes = await allOrNothing(context.out, STANDS.backup, () =>
+  const bytes = await unlessInterrupted(context.out, STANDS.backup, () =>
     backupStore(from, file, verifyAt(now), now),
   );
   context.out.object({ did: 'backup', ids: [], problems: [], bytes });
@@ -72,7 +72,7 @@ export const restore = async (file: string, { clean }: { clean?: true }, command
   const config = configOf(command);
   mkdirSync(config.dataFolder, { recursive: true });
   const now = timeOf(context);
-  const kept = await allOrNothing(context.out, STANDS.restore, () =>
+  const kept = await unlessInterrupted(context.out, STANDS.restore, () =>
     restoreStore(pathOfStore(config), file, verifyAt(now), now),
   );
   const carried = carrySecret(config, file);
@@ -132,7 +132,7 @@ export const move = async (to: string, _options: unknown, command: Command) => {
   const context = contextOf(command);
   const { out } = context;
   const telling = startTelling();
-  const rows = await allOrNothing(out, STANDS.move, () =>
+  const rows = await unlessInterrupted(out, STANDS.move, () =>
     moveStore(placeOf(configOf(command)), to, verifyAt(timeOf(context)), telling.told),
   );
   telling.done();

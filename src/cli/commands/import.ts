@@ -7,7 +7,7 @@ import type { Problem } from '../../problems.js';
 import { contextOf } from '../context.js';
 import { importProblems } from '../failureText.js';
 import { importedLines } from '../importText.js';
-import { allOrNothing } from '../interrupted.js';
+import { unlessInterrupted } from '../interrupted.js';
 import { BY_COMMAND, withStanchion } from '../opened.js';
 import type { Output } from '../output.js';
 import { startTelling } from '../progress.js';
@@ -33,7 +33,7 @@ export const importFile = async (
     try {
       const entry = { by: BY_COMMAND, at: stanchion.clock.now() };
       const telling = startTelling();
-      const imported = await allOrNothing(out, STANDS, () =>
+      const imported = await unlessInterrupted(out, STANDS, () =>
         stanchion.store.write((tx) => importLedger(tx, read.document, entry, telling.told)),
       );
       telling.done();

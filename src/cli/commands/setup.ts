@@ -3,7 +3,7 @@ import { checkLedger } from '../../flow/carry/checkLedger.js';
 import { hashPassword, serve, untilAskedToStop } from '../../main.js';
 import { hoursOfSeconds } from '../../units.js';
 import { contextOf } from '../context.js';
-import { allOrNothing } from '../interrupted.js';
+import { unlessInterrupted } from '../interrupted.js';
 import { withStanchion } from '../opened.js';
 import { readPassword } from '../password.js';
 import { startTelling } from '../progress.js';
@@ -51,7 +51,9 @@ export const check = async (_options: unknown, command: Command) => {
   const { out } = contextOf(command);
   await withStanchion(command, {}, async ({ store, photoFiles }) => {
     const telling = startTelling();
-    const checked = await allOrNothing(out, UNCHECKED, () => checkLedger(store, photoFiles, telling.told));
+    const checked = await unlessInterrupted(out, UNCHECKED, () =>
+      checkLedger(store, photoFiles, telling.told),
+    );
     telling.done();
     out.object(checked);
     if (!checked.ok) setStatus(3);

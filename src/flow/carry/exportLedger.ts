@@ -1,5 +1,6 @@
 import type { FactKind } from '../../core/ledger/facts.js';
 import { COPIED, type Copied, type CopiedRow } from '../../ports/copies.js';
+import { SAY_NOTHING, type SayLeft } from '../../ports/loops.js';
 import type { Tx } from '../../ports/store.js';
 import { getFactRow } from '../facts/correctFact.js';
 import { type FactRowKind, isRowKind, loadHandles, rowOfBody } from '../facts/factRows.js';
@@ -14,14 +15,30 @@ export interface ExportWriter {
 }
 
 /** Writes the whole ledger: what is in force for people and other programs to read, and all of it with its history. */
-export async function exportLedger(tx: Tx, writer: ExportWriter): Promise<{ readonly schema: string }> {
+export async function exportLedger(
+  tx: Tx,
+  writer: ExportWriter,
+  sayLeft: SayLeft = SAY_NOTHING,
+): Promise<{ readonly schema: string }> {
   for (const kind of ['workshop', 'weights'] as const) {
     const fact = (await tx.facts.list(kind)).at(-1);
     if (fact) writer.key(kind, (await getFactRow(tx, fact.id)).row);
   }
-  for (const kind of Object.keys(DOCUMENT_KEYS) as DocumentRowKind[])
+  const kinds = Object.keys(DOCUMENT_KEYS) as DocumentRowKind[];
+  let left = kinds.length + COPIED.length;
+  const say = (): Promise<void> => sayLeft('writing lists', left);
+  for (const kind of kinds) {
+    await say();
     writer.key(DOCUMENT_KEYS[kind], await listRows(tx, kind));
-  for (const of of COPIED) for await (const row of tx.copies.rows(of)) writer.copy(of, row);
+    left -= 1;
+  }
+  for (const of of COPIED) {
+    for await (const row of tx.copies.rows(of)) {
+      await say();
+      writer.copy(of, row);
+    }
+    left -= 1;
+  }
   return { schema: tx.copies.schema };
 }
 
