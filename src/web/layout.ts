@@ -87,7 +87,11 @@ ${when(workshop !== null, () => html`${navigation(viewer, current)}${findForm(vi
     body,
     foot,
     paper,
-    scripts: [scriptPath('findKey'), ...(takesPhotos ? [scriptPath('sendPhotos')] : [])],
+    scripts: [
+      scriptPath('findKey'),
+      scriptPath('fillExample'),
+      ...(takesPhotos ? [scriptPath('sendPhotos')] : []),
+    ],
   });
 }
 

@@ -79,7 +79,16 @@ export interface Field {
   readonly isRequired?: boolean;
   /** Where a person goes on typing. */
   readonly isFocused?: boolean;
+  readonly examples?: Markup;
 }
+
+/** Returns examples that fill their field when they are pressed; a browser without scripts does not show them. */
+export const examplesFor = (id: string, label: string, texts: readonly string[]): Markup =>
+  html`<p class="hint examples" data-fill="${id}" hidden>${label} ${texts.map((text) => html`<button type="button">${text}</button> `)}</p>`;
+
+/** Returns the browser's own time zone as an example, where it is not the one that is chosen. */
+export const zoneExample = (id: string, label: string): Markup =>
+  html`<p class="hint examples" data-fill="${id}" data-zone hidden>${label} <button type="button"></button></p>`;
 
 export const field = (of: Field): Markup => html`
 <div class="field">
@@ -88,7 +97,7 @@ ${when(of.hint !== undefined, () => html`<p class="hint" id="${of.name}-hint">${
 <input id="${of.id ?? of.name}" name="${of.name}" type="${of.type ?? 'text'}" value="${of.value ?? ''}" autocomplete="${of.autocomplete ?? 'off'}"${
   of.inputmode ? html` inputmode="${of.inputmode}"` : ''
 }${of.isShort ? html` class="short"` : ''}${of.isRequired ? html` required` : ''}${of.isFocused ? html` autofocus` : ''}${describedBy(of)}>
-${wrongNote(of)}
+${of.examples ?? ''}${wrongNote(of)}
 </div>`;
 
 /** Returns the attributes that tie a control to its hint and to what is wrong with it. */
@@ -110,7 +119,7 @@ export interface Choice {
 }
 
 export const choice = (
-  of: Pick<Field, 'name' | 'id' | 'label' | 'hint' | 'wrong'> & {
+  of: Pick<Field, 'name' | 'id' | 'label' | 'hint' | 'wrong' | 'examples'> & {
     readonly value: string;
     readonly choices: readonly Choice[];
   },
@@ -122,7 +131,7 @@ ${when(of.hint !== undefined, () => html`<p class="hint" id="${of.name}-hint">${
   (one) =>
     html`<option value="${one.value}"${one.value === of.value ? html` selected` : ''}>${one.label}</option>`,
 )}</select>
-${wrongNote(of)}
+${of.examples ?? ''}${wrongNote(of)}
 </div>`;
 
 /** Says what was done or what was wrong, and is read out at once. */

@@ -19,7 +19,7 @@ export const SCRIPTS_PRINT = createHash('sha256')
 
 /** Returns where a script is. */
 export const scriptPath = (
-  name: 'climbSums' | 'findKey' | 'own' | 'sendFiles' | 'sendOnPhoto' | 'sendPhotos',
+  name: 'climbSums' | 'fillExample' | 'findKey' | 'own' | 'sendFiles' | 'sendOnPhoto' | 'sendPhotos',
 ): string => `/script/${SCRIPTS_PRINT}/${name}.js`;
 
 /** What works for a rider's page with its tab closed; its address is its reach, so it has one of its own. */

@@ -86,7 +86,7 @@ it('refuses what is out of range or falls, dry or not, and wrong use', async () 
   for (const [args, status, said] of [
     [['--rough', '5'], 1, /from 0.5 to 3/],
     [['--rough', '5', '--dry'], 1, /from 0.5 to 3/],
-    [['--smooth', '1.5'], 1, /Rougher ground cannot weigh less/],
+    [['--smooth', '1.5'], 1, /Terrain weights cannot fall as the ground gets rougher/],
     [['--smooth', 'much'], 2, /must be a number/],
   ] as const) {
     const refused = await run('weights', ...args);

@@ -7,7 +7,7 @@ import { findWorkshop } from '../settings.js';
 /** What somebody says of a new workshop; the rest takes its default. */
 export type NewWorkshop = Pick<
   WorkshopFact,
-  'name' | 'timeZone' | 'openDays' | 'language' | 'email' | 'phone'
+  'name' | 'timeZone' | 'openDays' | 'language' | 'email' | 'phone' | 'openingHours'
 >;
 
 /** Makes the workshop in a store that has none. Errors: `refused` where there is one. */
@@ -20,7 +20,6 @@ export async function createWorkshop(tx: Tx, workshop: NewWorkshop, entry: Entry
     digestHour: 7,
     noticeDays: 14,
     address: null,
-    openingHours: null,
     remindersFrom: null,
     ...workshop,
   };

@@ -9,6 +9,7 @@ import {
 } from '../../core/ledger/benchYear.js';
 import { type BenchYear, getBenchYear } from '../../flow/due/benchYear.js';
 import { listLink } from '../cells/listLink.js';
+import { nextStep } from '../cells/nextStep.js';
 import { percentText } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
@@ -32,7 +33,7 @@ export function benchYearPage(pages: Pages, { store }: WebDeps): void {
         body: html`
 <h1>${says.title}</h1>
 <p class="lead">${says.lead}</p>
-${year.visits.length === 0 ? html`<p>${says.nothing}</p>` : yearMarkup(viewer, year)}`,
+${year.visits.length === 0 ? nextStep(says.nothing, '/bench', viewer.texts.today.toBench) : yearMarkup(viewer, year)}`,
       }),
     );
   });

@@ -1,9 +1,10 @@
 import { html } from 'hono/html';
 import { type ComebackJob, type ComebacksPage, getComebacks } from '../../flow/plan/comebacks.js';
 import { pathOfUnit, small } from '../cells/dueCells.js';
+import { nextStep } from '../cells/nextStep.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
-import { type Markup, table } from '../markup.js';
+import { type Markup, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { unbroken } from '../show.js';
 import type { Viewer } from '../viewer.js';
@@ -19,6 +20,7 @@ export function comebacksPage(pages: Pages, { store }: WebDeps): void {
 
 function markup(viewer: Viewer, { complaints, week, year, claims }: ComebacksPage): Markup {
   const { comebacks: says } = viewer.texts;
+  const isEmpty = [complaints, week, year, claims].every((rows) => rows.length === 0);
   return page(viewer, {
     title: says.title,
     current: 'comebacks',
@@ -32,7 +34,8 @@ ${week.length === 0 ? html`<p>${says.weekNone}</p>` : weekTable(viewer, week)}
 <h2>${says.yearTitle}</h2>
 ${year.length === 0 ? html`<p>${says.none}</p>` : yearTable(viewer, year)}
 <h2>${says.claimsTitle}</h2>
-${claims.length === 0 ? html`<p>${says.claimsNone}</p>` : claimTable(viewer, claims)}`,
+${claims.length === 0 ? html`<p>${says.claimsNone}</p>` : claimTable(viewer, claims)}
+${when(isEmpty, () => nextStep(says.how, '/bench', viewer.texts.today.toBench))}`,
   });
 }
 

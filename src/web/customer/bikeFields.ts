@@ -5,7 +5,7 @@ import { isLine } from '../../core/lines.js';
 import { BIKE_TYPES } from '../../core/tokens.js';
 import type { NewUnit } from '../../flow/counter/newThings.js';
 import type { Day } from '../../units.js';
-import { choice, field, type Markup } from '../markup.js';
+import { choice, examplesFor, field, type Markup } from '../markup.js';
 import type { Fields } from '../taken.js';
 import type { Viewer } from '../viewer.js';
 
@@ -101,7 +101,7 @@ export function bikeFields(viewer: Viewer, form: TypedForm): Markup {
   const past = (of: string): string => customer.histories[of as keyof typeof customer.histories];
   return html`
 <div class="pair">
-${typedField(form, { name: 'bike', label: customer.bike, hint: customer.bikeHint, isRequired: true })}
+${typedField(form, { name: 'bike', label: customer.bike, hint: customer.bikeHint, isRequired: true, examples: examplesFor('bike', texts.forExample, customer.bikeExamples) })}
 ${pick('type', customer.type, 'trail', BIKE_TYPES, type)}
 ${pick('fork', customer.fork, 'air', SPRUNG, sprung)}
 ${typedField(form, { name: 'forkModel', label: customer.forkModel })}

@@ -5,6 +5,7 @@ import { getDayPage } from '../../flow/plan/dayPage.js';
 import type { DayJob, DayPlan } from '../../flow/plan/dayPlan.js';
 import { benchCard } from '../card/benchCard.js';
 import { small, unitCell } from '../cells/dueCells.js';
+import { nextStep } from '../cells/nextStep.js';
 import { jobFor, minutesText, useText } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
@@ -34,7 +35,7 @@ function markup(viewer: Viewer, plan: DayPlan, cards: readonly Card[]): Markup {
 <p class="lead">${day.lead} ${plan.isOpen ? day.usable(minutesText(plan.usableMinutes, viewer)) : day.closed}</p>
 <form class="row screen" method="get" action="/day">
 ${field({ name: 'on', label: day.on, value: plan.on, type: 'date' })}<div class="field"><button>${day.show}</button></div></form>
-${plan.jobs.length === 0 ? html`<p>${day.nothing}</p>` : html`<div class="sheet">${jobTable(viewer, plan.jobs)}</div>`}
+${plan.jobs.length === 0 ? nextStep(day.nothing, '/leads', texts.today.toLeads) : html`<div class="sheet">${jobTable(viewer, plan.jobs)}</div>`}
 ${when(plan.parts.length > 0, () => html`<h2>${day.partsTitle}</h2><ul>${plan.parts.map((use) => html`<li><span class="box"></span>${useText(use, viewer)}</li>`)}</ul>`)}
 ${when(
   cards.length > 0,

@@ -6,6 +6,7 @@ import type { DueUnit } from '../../flow/due/listDue.js';
 import type { NamedRow } from '../../flow/due/namedRows.js';
 import { likelyCell, movingCell, stateCell, terrainCell, unitCell, whoCell } from '../cells/dueCells.js';
 import { listLink } from '../cells/listLink.js';
+import { nextStep } from '../cells/nextStep.js';
 import type { WebDeps } from '../deps.js';
 import { cautions, page } from '../layout.js';
 import { choice, dense, field, type Markup, NOTHING, type Row, when } from '../markup.js';
@@ -41,7 +42,7 @@ function body(viewer: Viewer, { units, counts, asOf, found }: DuePage, query: Qu
   return html`
 <h1>${texts.due.title}</h1>
 <p class="lead">${texts.due.lead}${asOf === null ? '' : ` ${texts.due.asOf(timeText(asOf, viewer))}`}</p>
-${isEmpty ? html`<p>${texts.due.nothing}</p>` : html`${tally(viewer, counts, query)}${filter(viewer, query)}`}
+${isEmpty ? nextStep(texts.due.nothing, '/customers/new', texts.customer.title) : html`${tally(viewer, counts, query)}${filter(viewer, query)}`}
 ${when(units.length > 0, () => dueTable(viewer, units))}
 ${when(!isEmpty && units.length === 0, () => html`<p>${texts.due.none}</p>`)}
 ${pager(viewer, query, from, units.length, found)}

@@ -2,6 +2,7 @@ import { html } from 'hono/html';
 import { z } from 'zod';
 import { type FoundThings, find } from '../../flow/counter/find.js';
 import { small, stateCell, unitCell, whoCell } from '../cells/dueCells.js';
+import { nextStep } from '../cells/nextStep.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
 import { type Markup, table, when } from '../markup.js';
@@ -27,6 +28,7 @@ function markup(viewer: Viewer, sought: string, found: FoundThings): Markup {
   const { find: says, customer } = viewer.texts;
   const { riders, units, bikes, gone } = found;
   const isNone = riders.length + units.length + bikes.length + gone.length === 0;
+  const none = sought === '' ? says.lead : says.none;
   const mayAdd = viewer.account.role !== 'mechanic';
   const toNew = `/customers/new${sought === '' ? '' : `?${new URLSearchParams({ name: sought })}`}`;
   return page(viewer, {
@@ -34,8 +36,7 @@ function markup(viewer: Viewer, sought: string, found: FoundThings): Markup {
     sought,
     body: html`
 <h1>${sought === '' ? says.title : says.titleOf(sought)}</h1>
-${when(isNone, () => html`<p>${sought === '' ? says.lead : says.none}</p>`)}
-${when(isNone && mayAdd, () => html`<p><a class="button primary" href="${toNew}">${customer.title}</a></p>`)}
+${when(isNone, () => (mayAdd ? nextStep(none, toNew, customer.title) : html`<p>${none}</p>`))}
 ${when(riders.length > 0, () => html`<h2>${says.riders}</h2>${riderTable(viewer, found)}`)}
 ${when(units.length > 0, () => html`<h2>${says.units}</h2>${unitTable(viewer, found)}`)}
 ${when(bikes.length > 0, () => html`<h2>${says.bikes}</h2>${bikeTable(viewer, found)}`)}

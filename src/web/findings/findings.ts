@@ -2,6 +2,7 @@ import { html } from 'hono/html';
 import { LEAST_DARK, LEAST_SERVICES, type Lesson, type NineOfTen } from '../../core/ledger/findingsTeach.js';
 import { getTeaching, type RingsTaught, UNUSABLE } from '../../flow/due/ringsSeen.js';
 import { listLink } from '../cells/listLink.js';
+import { nextStep } from '../cells/nextStep.js';
 import { percentText } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
@@ -39,7 +40,11 @@ ${[0, 1].map((ago) => String(Number(viewer.today.slice(0, 4)) - ago)).map((year)
 /** Why nothing is told yet. Rings that were all dark say at least that they were opened too late. */
 function silentMarkup(viewer: Viewer, { allDarkFrom, missing }: RingsTaught): Markup {
   const { findings } = viewer.texts.plan;
-  const early = html`<p>${findings.silent(LEAST_SERVICES, LEAST_DARK)} ${findings.missing(missing.services, missing.dark)}</p>`;
+  const early = nextStep(
+    `${findings.silent(LEAST_SERVICES, LEAST_DARK)} ${findings.missing(missing.services, missing.dark)}`,
+    '/bench',
+    viewer.texts.today.toBench,
+  );
   const late = (hours: number): Markup =>
     html`<p><strong>${findings.allDark(viewer.words.hours(hours))}</strong> ${findings.allDarkHow}</p>`;
   return html`${allDarkFrom === null ? '' : late(allDarkFrom)}${when(allDarkFrom === null || missing.services > 0, () => early)}`;

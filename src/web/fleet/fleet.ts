@@ -11,6 +11,7 @@ import type { StandingRow } from '../../ports/standings.js';
 import { small, stateCell, unitCell } from '../cells/dueCells.js';
 import { leftText, lentText } from '../cells/fleetCells.js';
 import { listLink } from '../cells/listLink.js';
+import { nextStep } from '../cells/nextStep.js';
 import { pathOfFleet } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
 import { cautions, page } from '../layout.js';
@@ -41,17 +42,17 @@ function list(viewer: Viewer, all: readonly ListedFleet[]): Markup {
     body: html`
 <h1>${fleets.title}</h1>
 <p class="lead">${fleets.lead}</p>
-<p class="screen"><a class="button" href="/fleets/new">${viewer.texts.racing.fleet.enter}</a></p>
 ${
   all.length === 0
-    ? html`<p>${fleets.none}</p>`
-    : table(
-        [{ label: fleets.columns.fleet }, { label: fleets.columns.bikes, isFigure: true }],
-        all.map(({ handle, name, bikes }) => ({
-          head: html`<a href="${pathOfFleet(handle)}">${name}</a>`,
-          cells: [html`${viewer.words.number(bikes)}`],
-        })),
-      )
+    ? nextStep(fleets.none, '/fleets/new', viewer.texts.racing.fleet.enter)
+    : html`<p class="screen"><a class="button" href="/fleets/new">${viewer.texts.racing.fleet.enter}</a></p>
+${table(
+  [{ label: fleets.columns.fleet }, { label: fleets.columns.bikes, isFigure: true }],
+  all.map(({ handle, name, bikes }) => ({
+    head: html`<a href="${pathOfFleet(handle)}">${name}</a>`,
+    cells: [html`${viewer.words.number(bikes)}`],
+  })),
+)}`
 }`,
   });
 }

@@ -4,6 +4,7 @@ import { getKits, type HomeRow, type KitsPage, sayKit } from '../../flow/home/ki
 import { getIdOf } from '../../flow/names.js';
 import { pathOfUnit, small } from '../cells/dueCells.js';
 import { homeWord } from '../cells/homeCells.js';
+import { nextStep } from '../cells/nextStep.js';
 import { useText } from '../cells/planCells.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
@@ -47,7 +48,11 @@ ${saidAfter(after.fault, undefined)}
 ${toPickUp.length === 0 ? html`<p>${says.none}</p>` : html`<p>${says.shelf}</p>${rowsTable(viewer, toPickUp)}`}
 <h2>${says.pickedUp}</h2>
 ${pickedUp.length === 0 ? html`<p>${says.nobody}</p>` : rowsTable(viewer, pickedUp)}
-<p><a href="/settings/home">${says.settings.title}</a> · <a href="/settings/shelf">${viewer.texts.settings.shelf.title}</a></p>`,
+${
+  toPickUp.length + pickedUp.length === 0
+    ? nextStep(says.how, '/settings/home', says.settings.title)
+    : html`<p><a href="/settings/home">${says.settings.title}</a> · <a href="/settings/shelf">${viewer.texts.settings.shelf.title}</a></p>`
+}`,
   });
 }
 

@@ -12,6 +12,7 @@ import type { Day } from '../../units.js';
 import { actButton } from '../cells/actButton.js';
 import { pathOfUnit, stopBox } from '../cells/dueCells.js';
 import { listLink } from '../cells/listLink.js';
+import { nextStep } from '../cells/nextStep.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { NotTaken } from '../entryForm.js';
@@ -115,7 +116,7 @@ ${shown.map((booking) => entry(viewer, booking, offered.get(booking[0].id) ?? []
 <h1>${says.title}</h1>
 <p class="lead">${says.lead}</p>
 ${saidAfter(after.fault, after.done === null ? undefined : says.done[after.done])}
-${when(leads.length === 0, () => html`<p>${says.none}</p>`)}
+${when(leads.length === 0, () => nextStep(says.none, '/units', says.toUnits))}
 ${part(says.askedTitle, of('asked-for'))}
 ${part(says.bookedTitle, of('booked'))}
 ${part(says.openTitle, open, open.slice(0, OPEN_SHOWN))}

@@ -5,6 +5,7 @@ import type { PartPlan } from '../../core/plan/parts.js';
 import { type BenchPlan, getBenchPlan, type LeftOut } from '../../flow/plan/benchPlan.js';
 import { quietWeeksOf } from '../../flow/plan/quietWeek.js';
 import { small } from '../cells/dueCells.js';
+import { nextStep } from '../cells/nextStep.js';
 import { amountText, minutesText, partText, percentText } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
@@ -37,7 +38,7 @@ ${quietMarkup(viewer, quietWeeksOf(plan, viewer.zone))}
 <details><summary>${load.howTitle}</summary><p>${load.how(percentText(plan.response, viewer))}</p></details>
 <h2>${load.partsTitle}</h2>
 <p class="lead">${load.partsLead(plan.weeks.length)}</p>
-${plan.parts.length === 0 ? html`<p>${load.noParts}</p>` : html`<div class="sheet">${partsTable(viewer, plan.parts)}</div>`}
+${plan.parts.length === 0 ? nextStep(load.noParts, '/due', viewer.texts.today.allDue) : html`<div class="sheet">${partsTable(viewer, plan.parts)}</div>`}
 <p class="screen"><a href="/settings/shelf">${load.countTitle}</a></p>`,
   });
 }

@@ -10,6 +10,7 @@ import type { Tx } from '../../ports/store.js';
 import type { Day } from '../../units.js';
 import { actButton } from '../cells/actButton.js';
 import { pathOfUnit } from '../cells/dueCells.js';
+import { nextStep } from '../cells/nextStep.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { fieldsOf } from '../guard.js';
@@ -76,7 +77,7 @@ function markup(viewer: Viewer, { quiet, invited, hasBegun: isOn }: QuietPage, a
     body: html`
 <h1>${says.title}</h1>
 ${saidAfter(after.fault, after.done === 'done' ? says.done : undefined)}
-${quiet === null ? html`<p>${winterOf(viewer.zone, viewer.today) === null ? says.busy : says.none}</p>` : weekMarkup(viewer, quiet, isOn, after)}
+${quiet === null ? nextStep(winterOf(viewer.zone, viewer.today) === null ? says.busy : says.none, '/load', viewer.texts.plan.load.title) : weekMarkup(viewer, quiet, isOn, after)}
 ${when(invited.length > 0, () => invitedMarkup(viewer, invited))}`,
   });
 }
@@ -96,7 +97,7 @@ function weekMarkup(
 ${when(!isOn, () => html`<p><strong>${says.resting}</strong></p>`)}
 ${
   rows.length === 0
-    ? html`<p>${says.noneDue}</p>`
+    ? nextStep(says.noneDue, '/load', viewer.texts.plan.load.title)
     : html`<form method="post" action="${PATH}">${formToken(viewer)}<input type="hidden" name="week" value="${week.from}">
 <p>${says.room(fits)}</p>
 ${rows.map((row, place) => tick(TICK + row.unit, rowText(viewer, row), isTicked(row, place)))}

@@ -3,6 +3,7 @@ import { z } from 'zod';
 import { getMailsPage, type ShownMail } from '../../flow/mail/mailsPage.js';
 import { MAIL_STATES, type MailRow } from '../../ports/mails.js';
 import { listLink } from '../cells/listLink.js';
+import { nextStep } from '../cells/nextStep.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
 import { choice, type Markup, table, when } from '../markup.js';
@@ -25,8 +26,8 @@ export function mailsPage(pages: Pages, { store }: WebDeps): void {
         body: html`
 <h1>${mails.title}</h1>
 <p class="lead">${mails.lead}</p>
-<p><a href="/reminders">${mails.reminders.toReminders}</a></p>
-${isEmpty ? html`<p>${mails.nothing}</p>` : html`${filter(viewer, state)}${mailTable(viewer, shown)}`}
+${when(!isEmpty, () => html`<p><a href="/reminders">${mails.reminders.toReminders}</a></p>`)}
+${isEmpty ? nextStep(mails.nothing, '/reminders', mails.reminders.toReminders) : html`${filter(viewer, state)}${mailTable(viewer, shown)}`}
 ${when(!isEmpty, () => listLink(viewer, 'mails', { state }))}
 ${when(left > 0, () => html`<p class="hint">${mails.left(left)}</p>`)}
 ${when(!isEmpty && shown.length === 0, () => html`<p>${mails.none}</p>`)}`,

@@ -6,6 +6,7 @@ import type { RaceReason } from '../../core/plan/races.js';
 import { listRacePlans, type RaceJob, type RacePlan } from '../../flow/plan/racePlan.js';
 import { numberFormat } from '../../languages/formats.js';
 import { pathOfUnit, small } from '../cells/dueCells.js';
+import { nextStep } from '../cells/nextStep.js';
 import { amountText, minutesText, partText } from '../cells/planCells.js';
 import type { WebDeps } from '../deps.js';
 import { cautions, page } from '../layout.js';
@@ -42,21 +43,21 @@ function list(viewer: Viewer, plans: readonly RacePlan[]): Markup {
     body: html`
 <h1>${races.title}</h1>
 <p class="lead">${races.lead}</p>
-<p class="screen"><a class="button" href="/races/new">${viewer.texts.racing.race.enter}</a></p>
 ${
   plans.length === 0
-    ? html`<p>${races.none}</p>`
-    : table(
-        [columns.race, columns.when, columns.bikes, columns.before].map((label) => ({ label })),
-        plans.map((plan) => ({
-          head: html`<a href="${pathOf(plan)}">${plan.name}</a>${small(hoursText(viewer, plan))}`,
-          cells: [
-            html`${viewer.words.weekday(plan.on, viewer.today)}`,
-            html`${viewer.words.list(plan.bikes.map(({ bike }) => bike.name))}`,
-            before(viewer, plan),
-          ],
-        })),
-      )
+    ? nextStep(races.none, '/races/new', viewer.texts.racing.race.enter)
+    : html`<p class="screen"><a class="button" href="/races/new">${viewer.texts.racing.race.enter}</a></p>
+${table(
+  [columns.race, columns.when, columns.bikes, columns.before].map((label) => ({ label })),
+  plans.map((plan) => ({
+    head: html`<a href="${pathOf(plan)}">${plan.name}</a>${small(hoursText(viewer, plan))}`,
+    cells: [
+      html`${viewer.words.weekday(plan.on, viewer.today)}`,
+      html`${viewer.words.list(plan.bikes.map(({ bike }) => bike.name))}`,
+      before(viewer, plan),
+    ],
+  })),
+)}`
 }`,
   });
 }

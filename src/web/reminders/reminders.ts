@@ -11,6 +11,7 @@ import { getIdOf } from '../../flow/names.js';
 import { callsTable, toldForm } from '../cells/callsTable.js';
 import { pathOfUnit } from '../cells/dueCells.js';
 import { badAnswers } from '../cells/homeCells.js';
+import { nextStep } from '../cells/nextStep.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { fieldsOf } from '../guard.js';
@@ -82,7 +83,7 @@ ${when(viewer.account.role === 'owner', () => switchForm(viewer, view.hasBegun))
 
 function mailsTable(viewer: Viewer, mails: readonly ComingMail[]): Markup {
   const { reminders, columns } = viewer.texts.mails;
-  if (mails.length === 0) return html`<p>${reminders.none}</p>`;
+  if (mails.length === 0) return nextStep(reminders.noneYet, '/due', viewer.texts.today.allDue, 'button');
   return table(
     [columns.to, columns.about, reminders.read].map((label) => ({ label })),
     mails.map(({ handle, rider, items }) => ({

@@ -145,7 +145,7 @@ ${keptLines(view, what === null)}
 ${when(what !== null, () => said(what!.text, what!.isFault ? 'alert' : 'status'))}
 ${when(what?.onTo !== undefined, () => html`<p><a class="button primary" href="${what!.onTo!.href}">${what!.onTo!.label}</a></p>`)}
 ${isDone ? NOTHING : body}
-${when(isDone || (home !== null && part === undefined), () => html`<p>${back}</p>`)}
+${when(isDone || (home !== null && part === undefined), () => html`<p class="screen">${back}</p>`)}
 ${contactMarkup(view)}`,
     workshop.name,
     home === null ? NOTHING : ownNav(texts, home, part),

@@ -10,6 +10,7 @@ import {
 import type { Contact } from '../../ports/contacts.js';
 import { pathOfUnit, small } from '../cells/dueCells.js';
 import { listLink } from '../cells/listLink.js';
+import { nextStep } from '../cells/nextStep.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
 import { type Markup, table, when } from '../markup.js';
@@ -31,9 +32,13 @@ function body(viewer: Viewer, { count, riders: shown, loose }: RidersPage): Mark
   return html`
 <h1>${riders.title}</h1>
 <p class="lead">${riders.lead}</p>
-<p><a class="button primary" href="/customers/new">${viewer.texts.customer.title}</a></p>
-${count === 0 ? html`<p>${riders.nothing}</p>` : riderTable(viewer, shown)}
-${listLink(viewer, 'riders')}
+${
+  count === 0
+    ? nextStep(riders.nothing, '/customers/new', viewer.texts.customer.title)
+    : html`<p><a class="button primary" href="/customers/new">${viewer.texts.customer.title}</a></p>
+${riderTable(viewer, shown)}
+${listLink(viewer, 'riders')}`
+}
 ${when(count > RIDERS_SHOWN, () => html`<p>${due.count(1, RIDERS_SHOWN, count)}</p>`)}
 ${when(
   loose.length > 0,

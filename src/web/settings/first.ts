@@ -13,6 +13,7 @@ import {
   languageField,
   nameField,
   newWorkshopSchema,
+  openingHoursField,
   type WorkshopForm,
   wrongOf,
   zoneField,
@@ -33,7 +34,13 @@ export function firstPage(pages: Pages, deps: WebDeps): void {
     const viewer = c.get('viewer');
     const fields = await fieldsOf(c);
     const openDays = await valuesOf(c, 'openDays');
-    const given = newWorkshopSchema.safeParse({ email: '', phone: '', ...fields, openDays });
+    const given = newWorkshopSchema.safeParse({
+      email: '',
+      phone: '',
+      openingHours: '',
+      ...fields,
+      openDays,
+    });
     if (!given.success) {
       const wrong = wrongOf(viewer, given.error.issues);
       return c.html(show(viewer, { fields, openDays, wrong }), 422);
@@ -51,19 +58,19 @@ function show(viewer: Viewer, form: WorkshopForm): Markup {
     body: html`
 <h1>${first.title}</h1>
 <p class="lead">${first.lead}</p>
-<h2>${first.importTitle}</h2>
-<p>${first.importSays}</p>
-<p><code>stanchion import FILE.json</code></p>
-<h2>${first.formTitle}</h2>
-<p>${first.formSays}</p>
 ${when(Object.keys(form.wrong).length > 0, () => said(texts.interval.fix, 'alert'))}
 <form method="post" action="/workshop">${formToken(viewer)}
 ${nameField(viewer, form)}
 ${zoneField(viewer, form)}
 ${daysField(viewer, form)}
+${openingHoursField(viewer, form)}
 ${languageField(viewer, form)}
 ${contactFields(viewer, form)}
 <p><button class="primary">${first.submit}</button></p>
-</form>`,
+</form>
+<p>${first.formSays}</p>
+<h2>${first.importTitle}</h2>
+<p>${first.importSays}</p>
+<p><code>stanchion import FILE.json</code></p>`,
   });
 }

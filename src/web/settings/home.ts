@@ -6,6 +6,7 @@ import { isLine } from '../../core/lines.js';
 import { setWorkshop } from '../../flow/facts/setWorkshop.js';
 import { getHomeJobsPage, type HomeModel, listHomeModels } from '../../flow/home/homeJobs.js';
 import { findWorkshop } from '../../flow/settings.js';
+import { nextStep } from '../cells/nextStep.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { NotTaken } from '../entryForm.js';
@@ -65,7 +66,7 @@ function markup(viewer: Viewer, fact: Fact<'workshop'>, models: readonly HomeMod
   const { settings: says } = texts.kits;
   const body =
     models.length === 0
-      ? html`<p>${says.none}</p>`
+      ? nextStep(says.none, '/units', texts.leads.toUnits)
       : html`<form method="post" action="${PATH}">${seenFact(viewer, fact, after)}
 ${models.map((one) => modelFields(viewer, one, after))}
 <p><button class="primary">${texts.settings.save}</button></p></form>`;

@@ -8,7 +8,7 @@ import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { NotTaken } from '../entryForm.js';
 import { fieldsOf, valuesOf } from '../guard.js';
-import { describedBy, field, type Markup, wrongNote } from '../markup.js';
+import { describedBy, type Markup, wrongNote } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { byText } from '../show.js';
 import { type After, afterQuery, type Fields, taken } from '../taken.js';
@@ -19,6 +19,7 @@ import {
   daysField,
   languageField,
   nameField,
+  openingHoursField,
   type WorkshopForm,
   workshopSchema,
   wrongOf,
@@ -66,7 +67,6 @@ const fieldsOfWorkshop = (of: WorkshopFact): Fields => ({
 function markup(viewer: Viewer, fact: Fact<'workshop'>, form: WorkshopForm, after: After): Markup {
   const { texts, words, zone, today } = viewer;
   const { settings } = texts;
-  const { fields, wrong } = form;
   const set = settings.lastSet(
     byText(viewer, fact.recordedBy),
     words.day(dayOf(fact.recordedAt, zone), today),
@@ -79,7 +79,7 @@ function markup(viewer: Viewer, fact: Fact<'workshop'>, form: WorkshopForm, afte
 ${nameField(viewer, form)}
 ${contactFields(viewer, form)}
 ${addressField(viewer, form)}
-${field({ name: 'openingHours', label: settings.openingHours, hint: settings.openingHoursHint, value: fields.openingHours, wrong: wrong.openingHours })}
+${openingHoursField(viewer, form)}
 ${zoneField(viewer, form)}
 ${daysField(viewer, form, settings.openDaysHint)}
 ${languageField(viewer, form, settings.languageHint)}

@@ -4,7 +4,7 @@ import { isTimeZone } from '../../core/days/calendar.js';
 import { isLine, isLines } from '../../core/lines.js';
 import { WEEKDAYS, type Weekday } from '../../core/tokens.js';
 import { LANGUAGES, wordsFor } from '../../languages/index.js';
-import { choice, field, type Markup, when, wrongNote } from '../markup.js';
+import { choice, examplesFor, field, type Markup, when, wrongNote, zoneExample } from '../markup.js';
 import type { Fields } from '../taken.js';
 import type { Viewer } from '../viewer.js';
 
@@ -22,12 +22,12 @@ export const newWorkshopSchema = z.object({
   language: z.enum(LANGUAGES).catch('en'),
   email: optional.pipe(z.email().max(254).nullable()),
   phone: optional.pipe(z.string().max(40).refine(isLine).nullable()),
+  openingHours: optional.pipe(z.string().max(200).refine(isLine).nullable()),
 });
 
 /** The same bounds as those of an import file, and the phone number's own. */
 export const workshopSchema = newWorkshopSchema.extend({
   address: optional.pipe(z.string().max(500).refine(isLines).nullable()),
-  openingHours: optional.pipe(z.string().max(200).refine(isLine).nullable()),
 });
 
 export type WrongFields = Readonly<Partial<Record<string, string>>>;
@@ -77,6 +77,7 @@ export function zoneField({ texts: { first } }: Viewer, { fields, wrong }: Works
     hint: first.timeZoneHint,
     wrong: wrong.timeZone,
     value: fields.timeZone ?? 'UTC',
+    examples: zoneExample('timeZone', first.browserZone),
     choices: zones.map((zone) => ({ value: zone, label: zone })),
   });
 }
@@ -97,6 +98,16 @@ export const languageField = (
 export const contactFields = ({ texts: { first } }: Viewer, { fields, wrong }: WorkshopForm): Markup => html`
 ${field({ name: 'email', label: first.email, hint: first.emailHint, value: fields.email, wrong: wrong.email, type: 'email', autocomplete: 'email' })}
 ${field({ name: 'phone', label: first.phone, hint: first.phoneHint, value: fields.phone, wrong: wrong.phone, type: 'tel', autocomplete: 'tel' })}`;
+
+export const openingHoursField = ({ texts }: Viewer, { fields, wrong }: WorkshopForm): Markup =>
+  field({
+    name: 'openingHours',
+    label: texts.settings.openingHours,
+    hint: texts.settings.openingHoursHint,
+    value: fields.openingHours,
+    wrong: wrong.openingHours,
+    examples: examplesFor('openingHours', texts.forExample, texts.settings.openingHoursExamples),
+  });
 
 /** 1 January 2024 was a Monday. */
 export const weekdayName = (day: Weekday, locale: string): string =>

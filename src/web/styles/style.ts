@@ -79,6 +79,8 @@ legend{padding:0}
 .tap:has(:checked){border-color:var(--accent);box-shadow:inset 0 0 0 1px var(--accent)}
 .field{margin:1.2rem 0}
 .field .hint{color:var(--soft);font-size:.875rem;margin:.1rem 0 .35rem}
+.examples:not([hidden]){display:flex;flex-wrap:wrap;gap:.3rem .5rem;align-items:center}
+.examples button{width:auto;font-weight:400;padding:.3rem .8rem}
 .wrong{font-weight:600;margin:.3rem 0 0}
 .wrong::before{content:"\\2192\\00a0"}
 .row{display:flex;flex-wrap:wrap;gap:.8rem 1rem;align-items:end}

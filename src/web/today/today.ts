@@ -9,6 +9,7 @@ import { type Instant, minutesIn } from '../../units.js';
 import { callsTable } from '../cells/callsTable.js';
 import { likelyCell, small, stateCell, unitCell, whoCell } from '../cells/dueCells.js';
 import { badAnswers } from '../cells/homeCells.js';
+import { nextStep } from '../cells/nextStep.js';
 import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { type Health, healthOf } from '../health.js';
@@ -124,7 +125,7 @@ function dueMarkup(viewer: Viewer, { counts, stopped, units }: DueToday): Markup
   const { texts, words } = viewer;
   const { tally } = texts.due;
   const all = html`<p>${link('/due', texts.today.allDue)}</p>`;
-  if (counts.size === 0) return html`<p>${texts.due.nothing}</p>`;
+  if (counts.size === 0) return nextStep(texts.due.nothing, '/customers/new', texts.customer.title);
   const byState = html`<ul class="tally" aria-label="${tally}">${STATES.filter((state) =>
     counts.has(state),
   ).map(

@@ -8,6 +8,7 @@ import type { RideKey } from '../../ports/rides.js';
 import { hoursOfSeconds } from '../../units.js';
 import { climbFields, climbsToldOf, likeDayFields, likeDayText } from '../cells/climbFields.js';
 import { small } from '../cells/dueCells.js';
+import { nextStep } from '../cells/nextStep.js';
 import { formToken, page } from '../layout.js';
 import { choice, field, type Markup, NOTHING, said, saidAfter, table, when } from '../markup.js';
 import { clockText, timeText } from '../show.js';
@@ -49,7 +50,7 @@ export function trayMarkup(viewer: Viewer, view: TrayPage, after: After, place: 
 <p class="lead">${tray.lead}</p>
 ${saidAfter(isHere ? null : after.fault, isAt ? undefined : done)}
 ${view.groups.map((group, i) => groupMarkup(viewer, view, group, String(i)))}
-${view.asking.length === 0 ? html`<p>${tray.empty}</p>` : view.asking.map((row) => html`${when(isAt && row.id === at && done !== undefined, () => html`<div id="said">${said(done!, 'status')}</div>`)}${entry(viewer, view, row, { after, place })}`)}
+${view.asking.length === 0 ? nextStep(tray.empty, '/ways', viewer.texts.ways.title) : view.asking.map((row) => html`${when(isAt && row.id === at && done !== undefined, () => html`<div id="said">${said(done!, 'status')}</div>`)}${entry(viewer, view, row, { after, place })}`)}
 ${parts(viewer, view, place)}
 ${aside(viewer, view)}`,
   });

@@ -3,6 +3,7 @@ import type { NamedRow } from '../../flow/due/namedRows.js';
 import { getUnitsPage, UNITS_SHOWN, type UnitsPage } from '../../flow/due/unitsPage.js';
 import { likelyCell, stateCell, unitCell, whoCell } from '../cells/dueCells.js';
 import { listLink } from '../cells/listLink.js';
+import { nextStep } from '../cells/nextStep.js';
 import type { WebDeps } from '../deps.js';
 import { page } from '../layout.js';
 import { type Markup, table, when } from '../markup.js';
@@ -23,8 +24,8 @@ function body(viewer: Viewer, { count, rows }: UnitsPage): Markup {
   const { texts } = viewer;
   const { units } = texts;
   if (count === 0)
-    return html`<h1>${units.title}</h1><p>${units.nothing}</p>
-<p><a class="button primary" href="/customers/new">${texts.customer.title}</a></p>`;
+    return html`<h1>${units.title}</h1><p class="lead">${units.lead}</p>
+${nextStep(texts.due.nothing, '/customers/new', texts.customer.title)}`;
   return html`
 <h1>${units.title}</h1>
 <p class="lead">${units.lead}</p>

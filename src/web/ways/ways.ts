@@ -2,6 +2,7 @@ import { html } from 'hono/html';
 import { getWaysPage, RIDERS_WITH_WAYS, type RiderWays } from '../../flow/take/ways.js';
 import type { Contact } from '../../ports/contacts.js';
 import { small } from '../cells/dueCells.js';
+import { nextStep } from '../cells/nextStep.js';
 import type { WebDeps } from '../deps.js';
 import { formToken, page } from '../layout.js';
 import { choice, type Markup, NOTHING, saidAfter, table, when } from '../markup.js';
@@ -34,7 +35,7 @@ async function waysMarkup(
 <h1>${ways.title}</h1>
 ${saidAfter(fault, undefined)}<p class="lead">${ways.lead}</p>
 ${read}
-${rows.length === 0 ? html`<p>${riders.nothing}</p>` : wayTable(viewer, rows)}
+${rows.length === 0 ? nextStep(riders.nothing, '/customers/new', viewer.texts.customer.title) : wayTable(viewer, rows)}
 ${when(count > RIDERS_WITH_WAYS, () => html`<p>${due.count(1, RIDERS_WITH_WAYS, count)}</p>`)}
 ${when(deps.rider !== undefined, () => cableForm(viewer, contacts))}`,
   });

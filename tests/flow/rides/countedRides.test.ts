@@ -101,7 +101,7 @@ describe('an unrecorded share of 10 %', () => {
     const add = (more: object) => store.write((tx) => addUnrecorded(tx, { ...body, ...more }, world.entry));
     const id = await add({});
     await expect(inWords(add({ from: day('2025-05-31'), to: null }))).rejects.toThrow(
-      /2025-05-01 to 2025-06-01 is entered/,
+      /already has an unrecorded share from 2025-05-01 to 2025-06-01/,
     );
     await add({ from: day('2025-06-01'), to: null });
     await expect(

@@ -46,7 +46,7 @@ export const due = {
   asOfRow: (time: string) => `as of ${time}`,
   none: 'No unit matches. Show all, or search for something else.',
   nothing:
-    'There are no units yet. Import riders, bikes and units on the machine that runs this, a table each or all in one file: stanchion import units units.csv, or stanchion import FILE.json',
+    'There are no units yet. Add a customer with bike and units, or import a list on the machine: stanchion import units units.csv',
   count: (from: number, to: number, all: number) => `${from} to ${to} of ${all}`,
   previous: 'Previous',
   next: 'Next',

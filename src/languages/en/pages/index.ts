@@ -57,6 +57,7 @@ export const pages = {
     fleet: 'Fleet',
     swap: 'Swap',
   },
+  forExample: 'For example:',
   commandLine: 'command line',
   needDay: 'Choose a day, not later than today.',
   needWhy: 'Say why, in at most 300 characters.',

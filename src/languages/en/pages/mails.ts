@@ -43,7 +43,7 @@ export const mails = {
   andMore: 'and more',
   anyState: 'any state',
   none: 'There is no mail of that kind.',
-  nothing: 'There are no mails yet.',
+  nothing: 'There are no mails yet. Each mail is listed here as soon as it is written.',
   notSentNote: 'No mail relay is set: mails are only saved as files, and nobody gets them.',
   reminders: {
     title: 'Reminders',
@@ -59,6 +59,7 @@ export const mails = {
     told: 'Told',
     read: 'Read it',
     none: 'No mail would go out.',
+    noneYet: 'No mail would go out. A rider gets one when a service is coming up or due.',
     nothing: 'No mail',
     preview: 'This is how it would read now, without its links.',
     begin: 'Begin reminders',

@@ -61,7 +61,7 @@ export const plan = {
     orderCount: (amount: string) => `${amount} to order`,
     millilitres: (amount: string) => `${amount} ml`,
     byWeek: (amounts: string) => `by week: ${amounts}`,
-    noParts: 'No service is expected in these weeks.',
+    noParts: 'No service is expected in these weeks. Services are expected from units that are ridden.',
     setOf: (kind: string, service: string) => `set (${kind}, ${service})`,
 
     countTitle: 'Count the shelf',
@@ -124,7 +124,7 @@ export const plan = {
   races: {
     title: 'Races',
     lead: 'What must be serviced before which race, so that no interval ends on the hill.',
-    none: 'There is no race to come.',
+    none: 'There is no race to come. Enter one, and what must be serviced before it is listed.',
     gone: 'There is no such race to come.',
     sheet: 'Sheet for printing',
     hours: (practice: string, race: string) =>
@@ -205,7 +205,7 @@ export const plan = {
     forRace: (race: string, day: string) => `${race}, by ${day}`,
     soFar: (minutes: string) => `${minutes} so far`,
     another: 'another day: the time is used up',
-    nothing: 'There is no job for this day.',
+    nothing: 'There is no job for this day. Jobs come from bookings and from what is due.',
     partsTitle: 'From the shelf',
     cardsTitle: 'Bench cards',
     cardsLead: 'One for each job that fits, each on a sheet of A4.',

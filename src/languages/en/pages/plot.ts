@@ -29,7 +29,7 @@ export const benchYear = {
   title: 'A year of the bench',
   link: 'A year of the bench: do reminders work?',
   lead: 'What was serviced here, how many hours it had run, and whether that is better since reminders began.',
-  nothing: 'No service is logged here yet.',
+  nothing: 'No service is logged here yet. Log one at the bench, and it counts here.',
   question: 'Do reminders work?',
   notBegun: 'Reminders have not begun, or are paused. There is nothing to compare yet.',
   begun: (day: string) => `Reminders began on ${day}.`,

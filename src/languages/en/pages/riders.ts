@@ -19,7 +19,7 @@ export const riders = {
   looseLead: 'Hire, loan and race bikes: hours are counted, and no mail goes to a rider.',
   bike: 'Bike',
   units: 'Units',
-  nothing: 'There are no riders yet. Add the first one.',
+  nothing: 'There are no riders yet. Add the first one with bike and units.',
 };
 
 export const sources = {

@@ -171,7 +171,8 @@ export const settings = {
   addressHint: 'Shown in each mail to riders, line by line. May stay empty.',
   openingHours: 'Opening hours',
   openingHoursHint:
-    'On one line, in the language of most riders: it goes out as typed, in every mail. May stay empty.',
+    'On one line. Mails in another language give the open days, and the hours where there are two. May stay empty.',
+  openingHoursExamples: ['Tue–Sat 10–18', 'Mon–Fri 9:30–18:30'],
   openDaysHint: 'Riders are offered days, and the workshop gets its list, on these only.',
   digestHour: 'Hour of the day’s mails',
   digestHourHint: 'By the workshop’s clock: the list for the workshop, and reminders to riders.',

@@ -3,7 +3,7 @@ export const signIn = {
   kept: {
     waits: 'You were signed out. What you typed is kept: sign in to send it.',
     title: 'Send it now?',
-    lead: 'You typed this before you signed in. It has not been saved yet.',
+    lead: 'You typed this before you signed in. Nothing was changed yet.',
     send: 'Send it now',
     leave: 'Do not send it',
   },
@@ -20,15 +20,16 @@ export const signIn = {
 
 export const first = {
   title: 'Your workshop',
-  lead: 'There is no workshop in this data folder yet. There are two ways to begin.',
-  importTitle: 'You have a file with riders, bikes and units',
-  importSays: 'If the workshop is in it too, import it on the machine that runs this.',
-  formTitle: 'Or begin here',
-  formSays: 'Riders, bikes and units come afterwards, from a table each: stanchion import riders riders.csv',
+  lead: 'There is no workshop here yet. Say a few things about yours; all of it can be changed later.',
+  importTitle: 'Or import a file',
+  importSays: 'A file that holds the workshop with riders, bikes and units is imported on the machine:',
+  formSays:
+    'Riders, bikes and units come next: one customer at a time, or from tables: stanchion import riders riders.csv',
   name: 'Name of the workshop',
   nameHint: 'Riders see it as the sender of their mails.',
   timeZone: 'Time zone',
-  timeZoneHint: 'Days begin and end by it.',
+  timeZoneHint: 'Days begin and end by it. The zone of the machine is chosen.',
+  browserZone: 'This browser’s zone:',
   openDays: 'Open days',
   language: 'Language',
   email: 'E-mail address',

@@ -3,7 +3,7 @@ export const team = {
   fleets: {
     title: 'Fleets',
     lead: 'Bikes that belong to a team, a hire or a test fleet. Each fleet has its own intervals, spares and swaps.',
-    none: 'There is no fleet yet.',
+    none: 'There is no fleet yet. Add one to keep its bikes, spares and swaps together.',
     columns: { fleet: 'Fleet', bikes: 'Bikes' },
   },
   fleet: {

@@ -89,7 +89,8 @@ export const today = {
   leads: {
     title: 'Bookings',
     lead: 'What riders ask for, which days are booked, and what may be booked. Each button says who gets a mail.',
-    none: 'Nothing is booked, and nothing is coming up. A service is listed here as soon as it comes up. Any unit can be booked from its own page.',
+    none: 'Nothing is booked, and nothing is coming up. A service is listed here as soon as it comes up. To book any unit, open its page.',
+    toUnits: 'To the units',
     declinedTitle: 'Declined',
     moreDeclined: 'Show more',
     isDeclined: 'declined',

@@ -2,7 +2,7 @@
 export const tray = {
   title: 'Tray',
   lead: 'Rides and files that need an answer. A ride here does not count until it has one.',
-  empty: 'The tray is empty.',
+  empty: 'The tray is empty. A ride that needs an answer comes here.',
   groupTitle: (rides: string, rider: string | null, folder: string) =>
     `${rides}${rider === null ? '' : ` of ${rider}`}${folder === '' ? '' : ` from ${folder}`}: on which bike?`,
   from: 'From day',

@@ -9,8 +9,6 @@ export const units = {
     next: 'Comes next',
     likely: 'Likely date',
   },
-  nothing:
-    'There are no units yet. Import riders, bikes and units on the machine that runs this, a table each or all in one file: stanchion import units units.csv, or stanchion import FILE.json',
 };
 
 export const unit = {

@@ -96,7 +96,7 @@ export const own = {
     title: 'Your rides',
     asks: 'Please answer',
     latest: 'Latest rides',
-    none: 'No ride has come in yet.',
+    none: 'No ride has come in yet. Send the files of your rides.',
     columns: { day: 'Day', bike: 'Bike', moving: 'Moving hours', terrain: 'Terrain hours (estimate)' },
     noBike: 'no bike',
     byHand: 'entered by hand',
@@ -353,7 +353,7 @@ export const own = {
   said: {
     title: 'What you said',
     lead: 'The latest first. You can take back a mistake.',
-    none: 'You have said nothing yet.',
+    none: 'You have said nothing yet. What you enter on your page is listed here.',
     bike: (bike: string) => `${bike} is yours.`,
     bikeSold: (bike: string) => `${bike} was sold.`,
     service: (unit: string, job: string, day: string) => `${unit}: ${job} on ${day}.`,

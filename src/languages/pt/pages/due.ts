@@ -47,7 +47,7 @@ export const due: typeof english = {
   asOfRow: (time) => `situação em ${time}`,
   none: 'Nenhuma unidade corresponde. Mostre tudo, ou procure outra coisa.',
   nothing:
-    'Ainda não há unidades. Importe ciclistas, bicicletas e unidades na máquina onde isto corre, numa tabela cada ou todos num ficheiro: stanchion import units units.csv, ou stanchion import FICHEIRO.json',
+    'Ainda não há unidades. Adicione um cliente com bicicleta e unidades, ou importe uma lista na máquina: stanchion import units units.csv',
   count: (from, to, all) => `${from} a ${to} de ${all}`,
   previous: 'Anteriores',
   next: 'Seguintes',

@@ -58,6 +58,7 @@ export const pages: typeof english = {
     fleet: 'Frota',
     swap: 'Trocar',
   },
+  forExample: 'Por exemplo:',
   commandLine: 'linha de comandos',
   needDay: 'Escolha um dia, não depois de hoje.',
   needWhy: 'Diga porquê, em 300 caracteres no máximo.',

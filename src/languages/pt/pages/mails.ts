@@ -44,7 +44,7 @@ export const mails: typeof english = {
   andMore: 'e mais',
   anyState: 'qualquer estado',
   none: 'Não há mensagens desse tipo.',
-  nothing: 'Ainda não há mensagens.',
+  nothing: 'Ainda não há mensagens. Cada mensagem aparece aqui assim que é escrita.',
   notSentNote: 'Não há servidor de e-mail: as mensagens ficam só em ficheiros, e ninguém as recebe.',
   reminders: {
     title: 'Lembretes',
@@ -60,6 +60,8 @@ export const mails: typeof english = {
     told: 'Avisado',
     read: 'Ler',
     none: 'Não sairia nenhuma mensagem.',
+    noneYet:
+      'Não sairia nenhuma mensagem. Um ciclista recebe uma quando uma revisão se aproxima ou está por fazer.',
     nothing: 'Nenhuma mensagem',
     preview: 'Se fosse agora, diria isto, sem as ligações.',
     begin: 'Começar os lembretes',

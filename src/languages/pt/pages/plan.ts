@@ -61,7 +61,7 @@ export const plan: typeof english = {
     orderCount: (amount) => `${amount} a encomendar`,
     millilitres: (amount) => `${amount} ml`,
     byWeek: (amounts) => `por semana: ${amounts}`,
-    noParts: 'Não se espera nenhuma revisão nestas semanas.',
+    noParts: 'Não se espera nenhuma revisão nestas semanas. As revisões esperam-se de unidades que andam.',
     setOf: (kind, service) => `conjunto (${kind}, ${service})`,
 
     countTitle: 'Contar a prateleira',
@@ -124,7 +124,7 @@ export const plan: typeof english = {
   races: {
     title: 'Provas',
     lead: 'O que tem de ser revisto antes de cada prova, para que nenhum intervalo acabe na descida.',
-    none: 'Não há provas à vista.',
+    none: 'Não há provas à vista. Registe uma, e aqui fica o que tem de ser revisto antes dela.',
     gone: 'Essa prova não existe.',
     sheet: 'Folha para imprimir',
     hours: (practice, race) => `${practice} de treino e ${race} de prova por bicicleta, segundo o esperado`,
@@ -210,7 +210,7 @@ export const plan: typeof english = {
     forRace: (race, day) => `${race}, até ${day}`,
     soFar: (minutes) => `${minutes} até aqui`,
     another: 'outro dia: o tempo acabou',
-    nothing: 'Não há trabalhos para este dia.',
+    nothing: 'Não há trabalhos para este dia. Os trabalhos vêm das marcações e do que há a fazer.',
     partsTitle: 'Da prateleira',
     cardsTitle: 'Fichas de bancada',
     cardsLead: 'Uma por cada trabalho que cabe, cada uma numa folha A4.',

@@ -27,7 +27,7 @@ export const benchYear: typeof englishYear = {
   title: 'Um ano da bancada',
   link: 'Um ano da bancada: os lembretes resultam?',
   lead: 'O que foi revisto aqui, com quantas horas veio, e se isso melhorou desde que há lembretes.',
-  nothing: 'Ainda não há nenhuma revisão registada aqui.',
+  nothing: 'Ainda não há nenhuma revisão registada aqui. Registe uma na bancada, e passa a contar.',
   question: 'Os lembretes resultam?',
   notBegun: 'Os lembretes ainda não começaram, ou estão parados. Ainda não há nada a comparar.',
   begun: (day) => `Os lembretes começaram a ${day}.`,

@@ -19,7 +19,7 @@ export const riders: typeof english.riders = {
   looseLead: 'De aluguer, de empréstimo e de prova: contam-se horas, e não vai mensagem a nenhum ciclista.',
   bike: 'Bicicleta',
   units: 'Unidades',
-  nothing: 'Ainda não há ciclistas. Adicione o primeiro.',
+  nothing: 'Ainda não há ciclistas. Adicione o primeiro, com bicicleta e unidades.',
 };
 
 export const sources: typeof english.sources = {

@@ -177,7 +177,8 @@ export const settings: typeof english = {
   addressHint: 'Aparece em cada mensagem aos ciclistas, linha a linha. Pode ficar vazia.',
   openingHours: 'Horário',
   openingHoursHint:
-    'Numa só linha, na língua da maioria dos ciclistas: vai tal como está escrito, em todas as mensagens. Pode ficar vazio.',
+    'Numa só linha. Mensagens noutra língua dão os dias abertos, e as horas quando são duas. Pode ficar vazio.',
+  openingHoursExamples: ['ter–sáb 10h–18h', 'seg–sex 9h30–18h30'],
   openDaysHint: 'Só nestes se oferecem dias aos ciclistas e se manda a lista à oficina.',
   digestHour: 'Hora das mensagens do dia',
   digestHourHint: 'Pelo relógio da oficina: a lista para a oficina, e os lembretes aos ciclistas.',

@@ -4,7 +4,7 @@ export const signIn: typeof english.signIn = {
   kept: {
     waits: 'A sua sessão terminou. O que escreveu está guardado: entre para o enviar.',
     title: 'Enviar agora?',
-    lead: 'Escreveu isto antes de entrar. Ainda não foi guardado.',
+    lead: 'Escreveu isto antes de entrar. Nada foi alterado ainda.',
     send: 'Enviar agora',
     leave: 'Não enviar',
   },
@@ -21,16 +21,16 @@ export const signIn: typeof english.signIn = {
 
 export const first: typeof english.first = {
   title: 'A sua oficina',
-  lead: 'Ainda não há nenhuma oficina nesta pasta de dados. Há duas maneiras de começar.',
-  importTitle: 'Tem um ficheiro com ciclistas, bicicletas e unidades',
-  importSays: 'Se a oficina também está nele, importe-o na máquina onde isto corre.',
-  formTitle: 'Ou comece aqui',
+  lead: 'Ainda não há aqui nenhuma oficina. Diga algumas coisas sobre a sua; tudo se pode mudar depois.',
+  importTitle: 'Ou importe um ficheiro',
+  importSays: 'Um ficheiro com a oficina, os ciclistas, as bicicletas e as unidades importa-se na máquina:',
   formSays:
-    'Ciclistas, bicicletas e unidades vêm depois, de uma tabela cada: stanchion import riders riders.csv',
+    'Ciclistas, bicicletas e unidades vêm a seguir: um cliente de cada vez, ou de tabelas: stanchion import riders riders.csv',
   name: 'Nome da oficina',
   nameHint: 'Os ciclistas veem-no como remetente das mensagens.',
   timeZone: 'Fuso horário',
-  timeZoneHint: 'Os dias começam e acabam por ele.',
+  timeZoneHint: 'Os dias começam e acabam por ele. Está escolhido o da máquina.',
+  browserZone: 'O deste navegador:',
   openDays: 'Dias abertos',
   language: 'Língua',
   email: 'Endereço de e-mail',

@@ -4,7 +4,7 @@ export const team: typeof english = {
   fleets: {
     title: 'Frotas',
     lead: 'Bicicletas de uma equipa, de aluguer ou de teste. Cada frota tem os seus intervalos, reservas e trocas.',
-    none: 'Ainda não há frotas.',
+    none: 'Ainda não há frotas. Adicione uma para ter juntas as suas bicicletas, sobressalentes e trocas.',
     columns: { fleet: 'Frota', bikes: 'Bicicletas' },
   },
   fleet: {

@@ -89,7 +89,8 @@ export const today: typeof english = {
   leads: {
     title: 'Marcações',
     lead: 'O que os ciclistas pedem, os dias marcados e o que se pode marcar. Cada botão diz quem recebe uma mensagem.',
-    none: 'Nada está marcado, e nada se aproxima. Uma revisão aparece aqui quando se aproxima. Qualquer unidade pode ser marcada na sua própria página.',
+    none: 'Nada está marcado, e nada se aproxima. Uma revisão aparece aqui quando se aproxima. Para marcar qualquer unidade, abra a página dela.',
+    toUnits: 'Ir às unidades',
     declinedTitle: 'Recusadas',
     moreDeclined: 'Mostrar mais',
     isDeclined: 'recusada',

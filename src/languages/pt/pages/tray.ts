@@ -3,7 +3,7 @@ import type { tray as english } from '../../en/pages/tray.js';
 export const tray: typeof english = {
   title: 'Tabuleiro',
   lead: 'Voltas e ficheiros que precisam de resposta. Uma volta aqui não conta até haver resposta.',
-  empty: 'O tabuleiro está vazio.',
+  empty: 'O tabuleiro está vazio. Uma volta que precise de resposta vem para aqui.',
   groupTitle: (rides, rider, folder) =>
     `${rides}${rider === null ? '' : ` de ${rider}`}${folder === '' ? '' : ` de ${folder}`}: em que bicicleta?`,
   from: 'Do dia',

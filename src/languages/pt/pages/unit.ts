@@ -10,8 +10,6 @@ export const units: typeof english.units = {
     next: 'A seguir',
     likely: 'Data provável',
   },
-  nothing:
-    'Ainda não há unidades. Importe ciclistas, bicicletas e unidades na máquina onde isto corre, numa tabela cada ou todos num ficheiro: stanchion import units units.csv, ou stanchion import FICHEIRO.json',
 };
 
 export const unit: typeof english.unit = {

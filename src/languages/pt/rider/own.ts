@@ -95,7 +95,7 @@ export const own: typeof english = {
     title: 'As suas voltas',
     asks: 'Por favor responda',
     latest: 'Últimas voltas',
-    none: 'Ainda não chegou nenhuma volta.',
+    none: 'Ainda não chegou nenhuma volta. Envie os ficheiros das suas voltas.',
     columns: {
       day: 'Dia',
       bike: 'Bicicleta',
@@ -360,7 +360,7 @@ export const own: typeof english = {
   said: {
     title: 'O que disse',
     lead: 'O mais recente primeiro. Pode retirar o que foi engano.',
-    none: 'Ainda não disse nada.',
+    none: 'Ainda não disse nada. O que registar na sua página aparece aqui.',
     bike: (bike) => `${bike} é sua.`,
     bikeSold: (bike) => `${bike} foi vendida.`,
     service: (unit, job, day) => `${unit}: ${job}, ${day}.`,

@@ -6,6 +6,7 @@ import { getOwnBikes } from '../../../flow/due/ownPage.js';
 import type { RiderBike, RiderUnit } from '../../../flow/due/riderUnits.js';
 import { declaredText } from '../../cells/declaredFields.js';
 import { small } from '../../cells/dueCells.js';
+import { nextStep } from '../../cells/nextStep.js';
 import { type Markup, NOTHING, when } from '../../markup.js';
 import { chooseForm } from '../atHome/homePage.js';
 import { fault, type RiderPage, type RiderView } from '../riderPage.js';
@@ -36,8 +37,8 @@ ${when(
   () =>
     html`<p><strong>${texts.questions(asking)}</strong> <a href="${view.home}/rides">${texts.answer}</a></p>`,
 )}
-${bikes.length === 0 ? html`<p>${texts.none}</p>` : bikes.map((bike) => bikeMarkup(view, bike, first))}
-<p class="row"><a class="button" href="${view.home}/bikes/new">${texts.newBike}</a>
+${bikes.length === 0 ? nextStep(texts.none, `${view.home}/bikes/new`, texts.newBike) : bikes.map((bike) => bikeMarkup(view, bike, first))}
+<p class="row">${when(bikes.length > 0, () => html`<a class="button" href="${view.home}/bikes/new">${texts.newBike}</a>`)}
 <a class="button" href="${view.home}/said">${texts.said}</a>
 <a class="button" href="${view.home}/help">${texts.help}</a></p>
 <p class="soft">${view.voice.texts.severityNote}</p>`;

@@ -12,6 +12,7 @@ import type { RideRow } from '../../../ports/rides.js';
 import type { Tx } from '../../../ports/store.js';
 import { hoursOfSeconds, hoursOfThousandths } from '../../../units.js';
 import { climbsToldOf, tickedClimbs } from '../../cells/climbFields.js';
+import { nextStep } from '../../cells/nextStep.js';
 import { EntryForm, NotTaken } from '../../entryForm.js';
 import { columnsOf, type Markup, soft, table, when } from '../../markup.js';
 import type { Fields } from '../../taken.js';
@@ -42,7 +43,7 @@ ${when(
     html`<h2>${texts.asks}</h2>${asking.slice(0, QUESTIONS_SHOWN).map((row) => questionMarkup(view, row, bikes))}${soft(asking.length <= QUESTIONS_SHOWN ? null : texts.more(asking.length - QUESTIONS_SHOWN))}`,
 )}
 <h2>${texts.latest}</h2>
-${latest.length === 0 ? html`<p>${texts.none}</p>` : rideTable(view, latest.slice(0, RIDES_SHOWN), bikes, former)}
+${latest.length === 0 ? nextStep(texts.none, `${view.home}/files`, view.texts.own.files.title) : rideTable(view, latest.slice(0, RIDES_SHOWN), bikes, former)}
 ${wrongBike(view, latest, bikes)}`;
   },
   take: async (tx, view, fields) => {
