@@ -4,8 +4,8 @@ export function quantile(values: Float64Array, share: number): number {
   return nthSmallest(values.slice(), Math.floor(share * (values.length - 1)));
 }
 
-/** Sorts no more than it takes to find it (Hoare's selection); the order of `values` is lost. */
-function nthSmallest(values: Float64Array, n: number): number {
+/** Returns the value that would stand there if they were sorted; their order is lost. Source: Hoare's selection. */
+export function nthSmallest(values: Float64Array, n: number): number {
   let from = 0;
   let to = values.length - 1;
   while (from < to) {

@@ -22,6 +22,7 @@ import { clockBounds, clockQuestion } from './samples/clock.js';
 import { climbOf, climbThreshold, heightsOf } from './samples/elevation.js';
 import type { Stretch } from './samples/intervals.js';
 import { landingsOf } from './samples/landings.js';
+import { isMissing } from './samples/missing.js';
 import { summedNotes } from './samples/notes.js';
 import { type Mark, placeMarksOf } from './samples/placeMarks.js';
 import { type Climb, READER_VERSION, type Reading } from './samples/reading.js';
@@ -124,7 +125,7 @@ function whyNothing(recording: Recording, kept: KeptSamples, verdict: SportVerdi
     const message = 'None of its points can be relied on. Export the ride again, or enter its hours by hand.';
     return refused('set-aside', 'unreadable', message);
   }
-  const isEmpty = [kept.lat, kept.distM, kept.speedMps].every((column) => column.every(Number.isNaN));
+  const isEmpty = [kept.lat, kept.distM, kept.speedMps].every(isMissing);
   if (isEmpty && verdict !== 'indoor-bicycle') {
     const message = 'It holds no place, distance or speed, so there is no track in it.';
     return refused('no-ride', 'no-track', message);
@@ -142,6 +143,8 @@ function readingOf(
   const paths = pathsOf(survey, aboard, RIDDEN);
   const { terrain, cells } = terrainOf(survey, paths);
   const moving = movingIntervals(survey, aboard, RIDDEN);
+  const movingS = secondsOfIntervals(moving);
+  const doubtful = doubtfulOf(survey, aboard);
   const climbs = found.map((climb) => keptClimb(survey, climb, motor));
   const landings = untimed ? null : landingsOf(recording.recorder, kept.timeMs[0]!, lastMs);
   return {
@@ -154,12 +157,12 @@ function readingOf(
     indoor: verdict === 'indoor-bicycle',
     damage: recording.damage,
     elapsedS: seconds(untimed ? 0 : secondsIn(lastMs - kept.timeMs[0]!)),
-    movingS: secondsOfIntervals(moving),
+    movingS,
     distanceM: Math.round(riddenMetres(survey, aboard) * 10) / 10,
     ...climbedOn(paths, climbThreshold(kept.timeMs, survey.eleM)),
     moving,
     terrain: landings === null ? terrain : { ...terrain, landings },
-    doubtful: doubtfulOf(survey, aboard),
+    doubtful,
     ...(climbs.length > 0 && { climbs, heights: heightsOf(kept.timeMs, survey.eleM) }),
     leftOut: leftOut(survey, aboard),
     spans: recording.spans.length,
@@ -171,15 +174,15 @@ function readingOf(
     recorder: recording.recorder ?? null,
     // One question at a time, the one that the others depend on first.
     question:
-      clockQuestion(firstMs, untimed, how.now) ?? rideQuestion({ survey, aboard, verdict, motor, climbs }),
+      clockQuestion(firstMs, untimed, how.now) ??
+      rideQuestion({ survey, aboard, verdict, motor, climbs, movingS, isDriven: doubtful !== null }),
     ...(how.mark && { marks: placeMarksOf(kept, recording.serial ?? null, how.mark) }),
   };
 }
 
 function pathsOf({ kept, eleM, distances, states }: Survey, aboard: Uint8Array, whose: Aboard): GroundPath[] {
   const { stepM, speedMps } = distances;
-  const taken = aboard.map((one) => (one === whose ? 1 : 0));
-  return groundPaths(kept, { eleM, stepM, speedMps, states }, taken);
+  return groundPaths(kept, { eleM, stepM, speedMps, states }, aboard, whose);
 }
 
 function terrainOf({ untimed }: Survey, paths: readonly GroundPath[]): TerrainEstimate {
@@ -189,7 +192,7 @@ function terrainOf({ untimed }: Survey, paths: readonly GroundPath[]): TerrainEs
 }
 
 function climbedOn(paths: readonly GroundPath[], thresholdM: number): Pick<Reading, 'ascentM' | 'descentM'> {
-  const known = paths.filter(({ path }) => !path.zM.every(Number.isNaN));
+  const known = paths.filter(({ path }) => !isMissing(path.zM));
   if (known.length === 0) return { ascentM: null, descentM: null };
   const climbs = known.map(({ path }) => climbOf(path.zM, thresholdM));
   return {
@@ -227,13 +230,16 @@ function rideQuestion({
   verdict,
   motor,
   climbs,
+  movingS,
+  isDriven,
 }: Pick<Measured, 'survey' | 'aboard' | 'verdict' | 'motor'> & {
   readonly climbs: readonly Climb[];
+  readonly movingS: number;
+  readonly isDriven: boolean;
 }): ReadingQuestion | null {
   if (verdict !== 'indoor-bicycle' && isTooSparse(survey)) return 'too-sparse';
   if (verdict === 'unsaid' && speedsDoubtBicycle(...movingSpeeds(survey, aboard))) return 'sport-unclear';
-  if (movingIntervals(survey, aboard, DRIVEN).length > 0) return 'vehicle';
-  const movingS = secondsOfIntervals(movingIntervals(survey, aboard, RIDDEN));
+  if (isDriven) return 'vehicle';
   return asksAboutClimbs(climbs, motor, movingS) ? 'climbs' : null;
 }
 
@@ -253,14 +259,15 @@ function isTooSparse({ kept, states, distances }: Survey): boolean {
 }
 
 /** Metres and seconds of all moving steps but those on lifts, which skiers ride too. */
-function movingSpeeds({ kept, states, distances }: Survey, aboard: Uint8Array): [number[], number[]] {
-  const metres: number[] = [];
-  const secondsOf: number[] = [];
+function movingSpeeds({ kept, states, distances }: Survey, aboard: Uint8Array): [Float64Array, Float64Array] {
+  const metres = new Float64Array(kept.count);
+  const secondsOf = new Float64Array(kept.count);
+  let count = 0;
   for (let i = 1; i < kept.count; i++) {
     const isMoving = states[i] === MOVING && aboard[i] !== LIFTED;
     if (!isMoving || Number.isNaN(distances.stepM[i]!)) continue;
-    metres.push(distances.stepM[i]!);
-    secondsOf.push(secondsIn(kept.timeMs[i]! - kept.timeMs[i - 1]!));
+    metres[count] = distances.stepM[i]!;
+    secondsOf[count++] = secondsIn(kept.timeMs[i]! - kept.timeMs[i - 1]!);
   }
-  return [metres, secondsOf];
+  return [metres.subarray(0, count), secondsOf.subarray(0, count)];
 }

@@ -37,7 +37,7 @@ const MOTOR_FAST_MPS = 17;
  * motor. A slow boat or a motor in town looks like a bicycle and passes.
  * Units: metres and seconds of the moving steps.
  */
-export function speedsDoubtBicycle(stepsM: readonly number[], stepsS: readonly number[]): boolean {
+export function speedsDoubtBicycle(stepsM: ArrayLike<number>, stepsS: ArrayLike<number>): boolean {
   const speeds: number[] = [];
   let metres = 0;
   let seconds = 0;

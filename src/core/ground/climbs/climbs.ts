@@ -110,17 +110,30 @@ const HEART_RANGE_BPM = 25;
 const PEDALS = 0.02;
 
 function dayOf(grids: readonly TimeGrid[]): DayEffort {
-  const beats = joined(grids.map(({ heartBpm }) => heartBpm.filter((bpm) => bpm > 30)));
-  const at = (q: number): number => quantile(beats, q);
-  const told = at(0.95) >= HARD_BPM && at(0.95) - at(0.1) >= HEART_RANGE_BPM;
+  const beats = joined(
+    grids.flatMap(({ heartBpm }) => (heartBpm === null ? [] : [beatsAbove(heartBpm, 30)])),
+  );
+  const hardBpm = quantile(beats, 0.95);
+  const told = hardBpm >= HARD_BPM && hardBpm - quantile(beats, 0.1) >= HEART_RANGE_BPM;
   let [turns, known] = [0, 0];
-  for (const { cadenceRpm, powerW } of grids)
-    for (let k = 0; k < cadenceRpm.length; k++) {
-      if (!Number.isNaN(cadenceRpm[k]!) || !Number.isNaN(powerW[k]!)) known += 1;
-      if (cadenceRpm[k]! >= 25 || powerW[k]! >= 30) turns += 1;
+  for (const { cadenceRpm, powerW, count } of grids) {
+    if (cadenceRpm === null && powerW === null) continue;
+    for (let k = 0; k < count; k++) {
+      const rpm = cadenceRpm === null ? Number.NaN : cadenceRpm[k]!;
+      const watts = powerW === null ? Number.NaN : powerW[k]!;
+      if (!Number.isNaN(rpm) || !Number.isNaN(watts)) known += 1;
+      if (rpm >= 25 || watts >= 30) turns += 1;
     }
+  }
   const pedals = known > 0 && turns / known >= PEDALS;
-  return { isTold: told || pedals, hardBpm: told ? at(0.95) : null, pedals };
+  return { isTold: told || pedals, hardBpm: told ? hardBpm : null, pedals };
+}
+
+function beatsAbove(heartBpm: Float64Array, least: number): Float64Array {
+  const beats = new Float64Array(heartBpm.length);
+  let count = 0;
+  for (let k = 0; k < heartBpm.length; k++) if (heartBpm[k]! > least) beats[count++] = heartBpm[k]!;
+  return beats.subarray(0, count);
 }
 
 /** What riders keep up for so many seconds, for each kilogram of rider and bike; a motor adds to it. Units: W/kg. */

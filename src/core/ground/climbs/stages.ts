@@ -109,16 +109,16 @@ export function stagesOf({ grid, from, to }: Stage): Stage[] {
   return stages;
 }
 
-/** Sums of the values before each cell, and of their squares. */
-interface Sums {
-  readonly sum: Float64Array;
-  readonly squares: Float64Array;
-}
+/**
+ * Of each beginning of a stage, what it is weighed by, side by side in memory: the sums of speed and work and of their
+ * squares before it, what the best stages up to it cost, and what a stage from it cost when it was last asked.
+ */
+const ROW = 8;
+const [SPEED, SPEED_SQ, WORK, WORK_SQ, BEST, COST] = [0, 1, 2, 3, 4, 5];
 
 function cutsOf(grid: TimeGrid, from: number, to: number): [number, number][] {
   const n = to - from;
-  const sums = (): Sums => ({ sum: new Float64Array(n + 1), squares: new Float64Array(n + 1) });
-  const [speed, work] = [sums(), sums()];
+  const rows = new Float64Array((n + 1) * ROW);
   const pace = paceOf(grid);
   for (let i = 0; i < n; i++) {
     const k = from + i;
@@ -126,18 +126,18 @@ function cutsOf(grid: TimeGrid, from: number, to: number): [number, number][] {
     const mps = isEnd ? speedAt(grid, k, from, to) : pace.mps[k]!;
     const up = pace.upMps[k]!;
     const isKnown = !isEnd && !Number.isNaN(up);
-    add(speed, i, Math.log(0.5 + mps) / SPEED_SPREAD);
-    add(work, i, (isKnown ? pace.work[k]! : workAt(Number.isNaN(up) ? 0 : up, mps)) / WORK_SPREAD);
+    const speed = Math.log(0.5 + mps) / SPEED_SPREAD;
+    const work = (isKnown ? pace.work[k]! : workAt(Number.isNaN(up) ? 0 : up, mps)) / WORK_SPREAD;
+    const row = i * ROW;
+    rows[row + ROW + SPEED] = rows[row + SPEED]! + speed;
+    rows[row + ROW + SPEED_SQ] = rows[row + SPEED_SQ]! + speed ** 2;
+    rows[row + ROW + WORK] = rows[row + WORK]! + work;
+    rows[row + ROW + WORK_SQ] = rows[row + WORK_SQ]! + work ** 2;
   }
-  const before = cheapest(n, speed, work);
+  const before = cheapest(n, rows);
   const cuts: [number, number][] = [];
   for (let b = n; b > 0; b = before[b]!) cuts.unshift([from + before[b]!, from + b]);
   return cuts;
-}
-
-function add({ sum, squares }: Sums, i: number, value: number): void {
-  sum[i + 1] = sum[i]! + value;
-  squares[i + 1] = squares[i]! + value ** 2;
 }
 
 /** Sums as large as these are off by less: a cost is no further from what it should be. */
@@ -150,53 +150,56 @@ const MOST_SHELVES = 65_536;
  * long way's cells, so it is written without objects or calls. A stage that grows costs no less than before: what was
  * dearer than the best, when it was last asked, stays on its shelf until the best has caught up with it.
  */
-function cheapest(n: number, speed: Sums, work: Sums): Int32Array {
-  const best = new Float64Array(n + 1).fill(Number.POSITIVE_INFINITY);
+function cheapest(n: number, rows: Float64Array): Int32Array {
   const before = new Int32Array(n + 1);
-  best[0] = 0;
-  const [v, vv, w, ww] = [speed.sum, speed.squares, work.sum, work.squares];
-  const costs = new Float64Array(n + 1);
   // One stage from end to end costs no less than the best, so what costs more is never asked again.
-  const top = vv[n]! + ww[n]! + CUT_COST + 1;
-  const width = Math.max(1, top / MOST_SHELVES);
-  const shelves = new Int32Array(Math.floor(top / width) + 2).fill(-1);
+  const top = rows[n * ROW + SPEED_SQ]! + rows[n * ROW + WORK_SQ]! + CUT_COST + 1;
+  const shelvesPer = 1 / Math.max(1, top / MOST_SHELVES);
+  const shelves = new Int32Array(Math.floor(top * shelvesPer) + 2).fill(-1);
   /** The next beginning on the same shelf, -1 after the last. */
   const next = new Int32Array(n + 1);
-  for (let b = Math.min(n, SHORTEST); b <= n; b++) {
+  const first = Math.min(n, SHORTEST);
+  for (let b = 1; b < first; b++) rows[b * ROW + BEST] = Number.POSITIVE_INFINITY;
+  for (let b = first; b <= n; b++) {
+    const end = b * ROW;
+    const [v, vv] = [rows[end + SPEED]!, rows[end + SPEED_SQ]!];
+    const [w, ww] = [rows[end + WORK]!, rows[end + WORK_SQ]!];
     let least = Number.POSITIVE_INFINITY;
     let from = n;
     // The new beginning comes first, then the shelves from the best of the cell before up to the best of this one.
-    let shelf = b > SHORTEST ? Math.floor(best[b - 1]! / width) : 0;
-    next[Math.max(0, b - SHORTEST)] = -1;
+    let shelf = b > SHORTEST ? Math.floor(rows[end - ROW + BEST]! * shelvesPer) : 0;
     let a = Math.max(0, b - SHORTEST);
-    costs[a] = 0;
+    next[a] = -1;
     for (;;) {
       while (a >= 0) {
         const after = next[a]!;
-        if (costs[a]! <= least + ROUNDING) {
+        const row = a * ROW;
+        let cost = rows[row + COST]!;
+        if (cost <= least + ROUNDING) {
           const cells = Math.max(1, b - a);
-          const dv = v[b]! - v[a]!;
-          const dw = w[b]! - w[a]!;
-          const spread = vv[b]! - vv[a]! - (dv * dv) / cells + ww[b]! - ww[a]! - (dw * dw) / cells;
-          const cost = best[a]! + spread + CUT_COST;
-          costs[a] = cost;
+          const dv = v - rows[row + SPEED]!;
+          const dw = w - rows[row + WORK]!;
+          const spread =
+            vv - rows[row + SPEED_SQ]! - (dv * dv) / cells + ww - rows[row + WORK_SQ]! - (dw * dw) / cells;
+          cost = rows[row + BEST]! + spread + CUT_COST;
+          rows[row + COST] = cost;
           if (cost < least || (cost === least && a < from)) {
             least = cost;
             from = a;
           }
         }
-        if (costs[a]! <= top) {
-          const own = Math.floor(costs[a]! / width);
+        if (cost <= top) {
+          const own = Math.floor(cost * shelvesPer);
           next[a] = shelves[own]!;
           shelves[own] = a;
         }
         a = after;
       }
-      if (shelf >= shelves.length || shelf * width > least + ROUNDING) break;
+      if (shelf >= shelves.length || shelf > (least + ROUNDING) * shelvesPer) break;
       a = shelves[shelf]!;
       shelves[shelf++] = -1;
     }
-    best[b] = least;
+    rows[end + BEST] = least;
     before[b] = from;
   }
   return before;

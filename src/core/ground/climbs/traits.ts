@@ -42,31 +42,40 @@ export function climbedAndGone({ grid, from, to }: Stage): Pick<Traits, 'upM' | 
 
 export function traitsOf({ grid, from, to }: Stage): Traits {
   const pace = paceOf(grid);
-  const speeds: number[] = [];
   let [seconds, wayM, work, known] = [0, 0, 0, 0];
   for (let k = from; k < to; k++) {
     const mps = pace.mps[k]!;
     if (!(mps >= MOVING_MPS)) continue;
     seconds += GRID_S;
     wayM += mps * GRID_S;
-    if (k >= from + CHORD && k < to - CHORD) speeds.push(mps);
     if (Number.isNaN(pace.upMps[k]!)) continue;
     work += pace.work[k]!;
     known += 1;
   }
-  const mean = speeds.reduce((sum, v) => sum + v, 0) / speeds.length;
-  const variance = speeds.reduce((sum, v) => sum + (v - mean) ** 2, 0) / speeds.length;
   const lagged = Math.min(from + HEART_LAG, from + Math.floor((to - from) / 2));
   return {
     ...{ seconds, wayM, upM: grid.zM[to]! - grid.zM[from]! },
     work: known === 0 ? 0 : work / known,
     straightness: straightnessOf(grid, from, to),
-    unsteadiness: Math.sqrt(variance) / mean,
+    unsteadiness: unsteadinessOf(pace.mps, from + CHORD, to - CHORD),
     heartBpm: meanOf(grid.heartBpm, lagged, to),
     cadenceRpm: meanOf(grid.cadenceRpm, from, to),
     powerW: meanOf(grid.powerW, from, to),
     pedalled: shareAbove(grid.powerW, TURNS_W, from, to) ?? shareAbove(grid.cadenceRpm, TURNS_RPM, from, to),
   };
+}
+
+/** Standard deviation over mean of the speeds on the move. */
+function unsteadinessOf(speeds: Float64Array, from: number, to: number): number {
+  let [sum, count, squares] = [0, 0, 0];
+  for (let k = from; k < to; k++)
+    if (speeds[k]! >= MOVING_MPS) {
+      sum += speeds[k]!;
+      count += 1;
+    }
+  const mean = sum / count;
+  for (let k = from; k < to; k++) if (speeds[k]! >= MOVING_MPS) squares += (speeds[k]! - mean) ** 2;
+  return Math.sqrt(squares / count) / mean;
 }
 
 /** The mean over windows, each with its chord over its path in chords of 15 s. */
@@ -88,7 +97,8 @@ function straightnessOf(grid: TimeGrid, from: number, to: number): number {
   return count === 0 ? Number.NaN : sum / count;
 }
 
-function meanOf(column: Float64Array, from: number, to: number): number | null {
+function meanOf(column: Float64Array | null, from: number, to: number): number | null {
+  if (column === null) return null;
   let [sum, count] = [0, 0];
   for (let k = from; k < to; k++)
     if (!Number.isNaN(column[k]!)) {
@@ -98,7 +108,8 @@ function meanOf(column: Float64Array, from: number, to: number): number | null {
   return count < (to - from) / 2 || count === 0 ? null : sum / count;
 }
 
-function shareAbove(column: Float64Array, least: number, from: number, to: number): number | null {
+function shareAbove(column: Float64Array | null, least: number, from: number, to: number): number | null {
+  if (column === null) return null;
   let [above, count] = [0, 0];
   for (let k = from; k < to; k++)
     if (!Number.isNaN(column[k]!)) {

@@ -2,7 +2,7 @@
 import { msOf, secondsIn } from '../../../units.js';
 import type { StepDistances } from '../samples/distance.js';
 import type { Plane } from '../samples/ellipsoid.js';
-import { shiftSpeeds } from '../samples/shift.js';
+import { type ShiftSpeeds, shiftSpeeds } from '../samples/shift.js';
 import type { KeptSamples } from '../samples/steps.js';
 
 /** What a step is: a halt, moving, or too long to be believed; 0 where a span begins and no step leads. */
@@ -55,13 +55,15 @@ export function movingSteps(kept: KeptSamples, distances: StepDistances, plane: 
     const v = s <= MOMENT_S ? speedMps[i]! : Number.NaN;
     if (!Number.isNaN(v)) moving = v >= (moving ? HALTS_MPS : SETS_OFF_MPS);
     else if (jitters === null) moving = meanMps >= (moving ? HALTS_MPS : SETS_OFF_MPS);
-    else moving = meanMps >= MOVING_MPS && isGoing(jitters.shortMps[i]!, jitters.longMps[i]!, moving);
+    else moving = meanMps >= MOVING_MPS && isGoing(jitters, i, moving);
     states[i] = moving ? MOVING : HALT;
   }
   if (jitters !== null) {
-    const { shortMps, longMps } = jitters;
-    const walks = (k: number): boolean => longMps[k]! >= MOVING_MPS && longMps[k]! < SURELY_MOVING_MPS;
-    bridgeHalts(kept, states, SHORTEST_HALT_S, (k) => isGoing(shortMps[k]!, longMps[k]!, true));
+    const walks = (k: number): boolean => {
+      const mps = jitters.longMps(k);
+      return mps >= MOVING_MPS && mps < SURELY_MOVING_MPS;
+    };
+    bridgeHalts(kept, states, SHORTEST_HALT_S, (k) => isGoing(jitters, k, true));
     bridgeHalts(kept, states, WALK_HALT_S, (_, from, to) => areAll(from, to, walks));
   }
   return states;
@@ -78,8 +80,10 @@ export function everyStep({ count, timeMs, begins }: KeptSamples): Uint8Array {
 }
 
 /** Once going, a hairpin may bring the long mean back to where it was. */
-const isGoing = (shortMps: number, longMps: number, wasMoving: boolean): boolean =>
-  shortMps >= SURELY_MOVING_MPS || (shortMps >= MOVING_MPS && (wasMoving || longMps >= MOVING_MPS));
+function isGoing({ shortMps, longMps }: ShiftSpeeds, step: number, wasMoving: boolean): boolean {
+  const mps = shortMps(step);
+  return mps >= SURELY_MOVING_MPS || (mps >= MOVING_MPS && (wasMoving || longMps(step) >= MOVING_MPS));
+}
 
 /** A step may fall back on its place while the bike goes on. */
 function bridgeHalts(

@@ -1,6 +1,7 @@
 /** How far each step led, and which of the recorder's columns can be relied on for it. */
 
 import { KILOMETRE_M, KMH_IN_MPS, metresOfKm, msOf, secondsIn } from '../../../units.js';
+import { isMissing } from './missing.js';
 import { notesOf } from './notes.js';
 import type { Note } from './recording.js';
 import type { KeptSamples } from './steps.js';
@@ -64,6 +65,7 @@ export function stepDistances(kept: KeptSamples): StepDistances {
 
 /** Differences of the distance column; short holes in it are put on a straight line. */
 function deviceSteps({ count, timeMs, distM, begins }: KeptSamples) {
+  if (isMissing(distM)) return { stepM: null, backward: 0, measured: 0 };
   const stepM = new Float64Array(count).fill(Number.NaN);
   let backward = 0;
   let measured = 0;
@@ -96,7 +98,10 @@ interface DistanceSums {
   positionsBySpeed: [number, number];
 }
 
-function sumsOf({ count, timeMs, speedMps, begins, hopM }: KeptSamples, deviceM: Float64Array): DistanceSums {
+function sumsOf(
+  { count, timeMs, speedMps, begins, hopM }: KeptSamples,
+  deviceM: Float64Array | null,
+): DistanceSums {
   const sums: DistanceSums = {
     device: 0,
     positions: 0,
@@ -109,7 +114,7 @@ function sumsOf({ count, timeMs, speedMps, begins, hopM }: KeptSamples, deviceM:
   for (let i = 1; i < count; i++) {
     const s = secondsIn(timeMs[i]! - timeMs[i - 1]!);
     if (begins[i] === 1 || s > LONG_STEP_S) continue;
-    const byDevice = deviceM[i]!;
+    const byDevice = deviceM === null ? Number.NaN : deviceM[i]!;
     const byPositions = hopM[i]!;
     const bySpeed = s <= SHORT_STEP_S ? ((speedMps[i]! + speedMps[i - 1]!) / 2) * s : Number.NaN;
     const hasDevice = !Number.isNaN(byDevice);

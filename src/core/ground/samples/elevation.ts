@@ -1,5 +1,6 @@
 /** Elevation made fit for use, and how much of it was climbed. */
 import { secondsIn } from '../../../units.js';
+import { nthSmallest } from '../../chance/quantile.js';
 import { APART, findOutliers, MOVED } from './outliers.js';
 import type { KeptSamples } from './steps.js';
 
@@ -16,11 +17,11 @@ export function usableElevation({ count, timeMs, eleM, begins }: KeptSamples): {
   readonly eleM: Float64Array;
   readonly dropped: number;
 } {
-  const usable = eleM.slice();
-  // Without times the change has no speed, and every elevation is believed.
+  const usable = new Float64Array(count);
+  for (let i = 0; i < count; i++) usable[i] = eleM[i]! + 0;
+  if (isSmooth(usable, timeMs, begins)) return { eleM: usable, dropped: 0 };
   const verdicts = findOutliers(begins, usable, (a, b) => {
-    const most = ELEVATION_ERROR_M + secondsIn(FALLING_MPS * (timeMs[b]! - timeMs[a]!));
-    return !(Math.abs(usable[b]! - usable[a]!) > most);
+    return !isFall(usable[b]! - usable[a]!, timeMs[b]! - timeMs[a]!);
   });
   let dropped = 0;
   let shift = 0;
@@ -36,6 +37,22 @@ export function usableElevation({ count, timeMs, eleM, begins }: KeptSamples): {
     jumped = verdicts[i] === MOVED;
   }
   return { eleM: usable, dropped };
+}
+
+/** Faster than anything falls, or rises; without times no change is. */
+const isFall = (metres: number, ms: number): boolean =>
+  Math.abs(metres) > ELEVATION_ERROR_M + secondsIn(FALLING_MPS * ms);
+
+/** Whether no elevation lies apart from the one before, as in nearly every file. */
+function isSmooth(eleM: Float64Array, timeMs: Float64Array, begins: Uint8Array): boolean {
+  let last = -1;
+  for (let i = 0; i < eleM.length; i++) {
+    if (begins[i] === 1) last = -1;
+    if (Number.isNaN(eleM[i]!)) continue;
+    if (last >= 0 && isFall(eleM[i]! - eleM[last]!, timeMs[i]! - timeMs[last]!)) return false;
+    last = i;
+  }
+  return true;
 }
 
 /** Climbed and descended metres. */
@@ -70,8 +87,8 @@ export function climbThreshold(timeMs: Float64Array, eleM: Float64Array): number
     last = eleM[i]!;
     lastMs = timeMs[i]!;
   }
-  const median = bends.subarray(0, count).sort()[Math.floor(count / 2)];
-  return median !== undefined && median <= ALTIMETER_BEND_M ? ALTIMETER_THRESHOLD_M : RECEIVER_THRESHOLD_M;
+  const median = count === 0 ? Number.NaN : nthSmallest(bends.subarray(0, count), Math.floor(count / 2));
+  return median <= ALTIMETER_BEND_M ? ALTIMETER_THRESHOLD_M : RECEIVER_THRESHOLD_M;
 }
 
 /**

@@ -1,3 +1,5 @@
+import { firstKnown } from './missing.js';
+
 /** Semi-major axis in metres and first eccentricity squared. Source: WGS-84, which GPX 1.1 and FIT both name. */
 const AXIS_M = 6_378_137;
 const ECCENTRICITY_SQ = 0.006_694_379_990_141_316;
@@ -60,7 +62,7 @@ export interface Plane {
 export function planeOf(lat: Float64Array, lon: Float64Array): Plane {
   const eastM = new Float64Array(lat.length).fill(Number.NaN);
   const northM = new Float64Array(lat.length).fill(Number.NaN);
-  const first = lat.findIndex((value) => !Number.isNaN(value));
+  const first = firstKnown(lat);
   if (first < 0) return { eastM, northM };
   const scale = metresPerDegree(lat[first]!);
   for (let i = first; i < lat.length; i++) {

@@ -10,19 +10,23 @@ const SHORT_SAMPLES = 2.5;
 const LONG_SAMPLES = 4;
 const LONGEST_WINDOW_S = 30;
 
+/** Returns the speed at a step; asked for step by step, each costs the same. Units: m/s; NaN where positions are missing. */
+export type ShiftSpeed = (step: number) => number;
+
+export interface ShiftSpeeds {
+  readonly shortMps: ShiftSpeed;
+  readonly longMps: ShiftSpeed;
+}
+
 /**
- * Returns for each step the speed between the mean position before it and the mean position after it, over a short and
- * a long window. With jitter of 3 m about one place the long one stays under 0.5 m/s and the short one under 1.5 m/s.
- * Units: m/s; NaN where positions are missing.
+ * Returns the speed between the mean position before a step and the mean position after it, over a short and a long
+ * window. With jitter of 3 m about one place the long one stays under 0.5 m/s and the short one under 1.5 m/s.
  */
-export function shiftSpeeds(
-  kept: KeptSamples,
-  plane: Plane,
-): { readonly shortMps: Float64Array; readonly longMps: Float64Array } {
+export function shiftSpeeds(kept: KeptSamples, plane: Plane): ShiftSpeeds {
   const sums = prefixSums(kept, plane);
   return {
-    shortMps: shiftsOver(kept, sums, SHORT_S, SHORT_SAMPLES),
-    longMps: shiftsOver(kept, sums, LONG_S, LONG_SAMPLES),
+    shortMps: shiftOver(kept, sums, SHORT_S, SHORT_SAMPLES),
+    longMps: shiftOver(kept, sums, LONG_S, LONG_SAMPLES),
   };
 }
 
@@ -47,32 +51,37 @@ function prefixSums({ count, timeMs }: KeptSamples, { eastM, northM }: Plane): S
   return sums;
 }
 
-function shiftsOver(kept: KeptSamples, sums: ShiftSums, windowS: number, samples: number): Float64Array {
-  const { count, timeMs, begins } = kept;
-  const shifts = new Float64Array(count).fill(Number.NaN);
+function shiftOver(
+  { count, timeMs, begins }: KeptSamples,
+  sums: ShiftSums,
+  windowS: number,
+  samples: number,
+): ShiftSpeed {
   let spanFrom = 0;
   let spanTo = 0;
   let from = 0;
   let to = 0;
-  for (let i = 0; i < count; i++) {
-    if (begins[i] === 1) {
-      spanFrom = i;
-      from = i;
-      for (spanTo = i + 1; spanTo < count && begins[spanTo] === 0; ) spanTo += 1;
-      continue;
-    }
-    const stepMs = timeMs[i]! - timeMs[i - 1]!;
+  const enter = (step: number): void => {
+    for (spanFrom = step; spanFrom > 0 && begins[spanFrom] === 0; ) spanFrom -= 1;
+    for (spanTo = step + 1; spanTo < count && begins[spanTo] === 0; ) spanTo += 1;
+    from = spanFrom;
+    to = step + 1;
+  };
+  return (step) => {
+    if (begins[step] === 1) return Number.NaN;
+    if (step < spanFrom || step >= spanTo) enter(step);
+    const stepMs = timeMs[step]! - timeMs[step - 1]!;
     const windowMs = Math.min(msOf(LONGEST_WINDOW_S), Math.max(msOf(windowS), samples * stepMs));
-    const middle = timeMs[i - 1]! + stepMs / 2;
-    // Window lengths change with the step, so its start may move either way.
+    const middle = timeMs[step - 1]! + stepMs / 2;
+    // Steps and windows may move either way.
+    from = Math.min(from, step - 1);
     while (from > spanFrom && timeMs[from - 1]! >= middle - windowMs) from -= 1;
-    while (from < i - 1 && timeMs[from]! < middle - windowMs) from += 1;
-    if (to < i + 1) to = i + 1;
-    while (to > i + 1 && timeMs[to - 1]! > middle + windowMs) to -= 1;
+    while (from < step - 1 && timeMs[from]! < middle - windowMs) from += 1;
+    to = Math.max(to, step + 1);
+    while (to > step + 1 && timeMs[to - 1]! > middle + windowMs) to -= 1;
     while (to < spanTo && timeMs[to]! <= middle + windowMs) to += 1;
-    shifts[i] = speedBetween(sums, from, i, to);
-  }
-  return shifts;
+    return speedBetween(sums, from, step, to);
+  };
 }
 
 /** From the mean of samples [from, middle) to the mean of [middle, to). */

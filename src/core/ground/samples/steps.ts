@@ -38,9 +38,10 @@ export function keepSamples(
 ): { readonly kept: KeptSamples; readonly notes: readonly Note[] } {
   const read = columnsOf(recording, order);
   const impossible = dropImpossiblePositions(read);
-  const jumps = dropJumps(read);
+  const plain = measurePlainHops(read);
+  const jumps = plain === 'jumps' ? dropJumps(read) : 0;
   const kept = withoutEmpty(read);
-  measureHops(kept);
+  if (plain !== 'all' || kept !== read) measureHops(kept);
   const notes = notesOf({ 'position-impossible': impossible, 'position-jump': jumps });
   return { kept, notes: [...order.notes, ...notes] };
 }
@@ -51,6 +52,7 @@ function columnsOf({ samples }: Recording, { samples: chosen, spans, untimed }: 
   for (let k = 0; k < count; k++) begins[k] = k === 0 || spans[k] !== spans[k - 1] ? 1 : 0;
   const isAll = isEach(chosen, samples.count);
   const pick = (column: Float64Array) => {
+    if (isAll) return column.slice();
     const picked = new Float64Array(count);
     for (let k = 0; k < count; k++) {
       const value = column[chosen[k]!]!;
@@ -103,6 +105,41 @@ function dropImpossiblePositions({ count, lat, lon }: ReadSamples): number {
   return dropped;
 }
 
+/** Faster than a bike goes, out of slow steps. */
+const isTooFast = (mps: number, lastMps: number, metres: number): boolean =>
+  mps > Math.max(JUMP_MPS, 2 * lastMps) && metres > POSITION_ERROR_M;
+
+/** Nearly every file is whole and without jumps: then each hop is measured here, once. Else it says what is in the way. */
+function measurePlainHops({
+  count,
+  timeMs,
+  lat,
+  lon,
+  begins,
+  hopM: hops,
+}: ReadSamples): 'all' | 'holes' | 'jumps' {
+  let hasHoles = false;
+  let lastMps = 0;
+  let last = -1;
+  for (let i = 0; i < count; i++) {
+    if (begins[i] === 1) last = -1;
+    if (Number.isNaN(lat[i]!)) continue;
+    if (last >= 0) {
+      const metres = hopM(lat[last]!, lon[last]!, lat[i]!, lon[i]!);
+      const mps = (metres * SECOND_MS) / (timeMs[i]! - timeMs[last]!);
+      if (isTooFast(mps, lastMps, metres)) {
+        hops.fill(Number.NaN);
+        return 'jumps';
+      }
+      if (metres > POSITION_ERROR_M) lastMps = mps;
+      if (last === i - 1) hops[i] = metres;
+      else hasHoles = true;
+    }
+    last = i;
+  }
+  return hasHoles ? 'holes' : 'all';
+}
+
 /** Drops positions that no bike reaches from the ones before; where the receiver moved for good, a hop is not measured. */
 function dropJumps({ count, timeMs, lat, lon, moved, begins }: ReadSamples): number {
   let lastMps = 0;
@@ -110,7 +147,7 @@ function dropJumps({ count, timeMs, lat, lon, moved, begins }: ReadSamples): num
     const metres = hopM(lat[a]!, lon[a]!, lat[b]!, lon[b]!);
     const mps = (metres * SECOND_MS) / (timeMs[b]! - timeMs[a]!);
     // Without times mps is NaN, and every position is believed.
-    const tooFast = mps > Math.max(JUMP_MPS, 2 * lastMps) && metres > POSITION_ERROR_M;
+    const tooFast = isTooFast(mps, lastMps, metres);
     if (!tooFast && metres > POSITION_ERROR_M) lastMps = mps;
     return !tooFast;
   });

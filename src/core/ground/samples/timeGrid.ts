@@ -1,6 +1,7 @@
 /** The way by even steps of time, on which lifts and vehicles show. */
 import { msOf } from '../../../units.js';
 import type { Plane } from './ellipsoid.js';
+import { hasHole, isMissing } from './missing.js';
 import type { KeptSamples } from './steps.js';
 
 /** Units: seconds. */
@@ -16,10 +17,10 @@ export interface TimeGrid {
   readonly northM: Float64Array;
   readonly zM: Float64Array;
   readonly wayM: Float64Array;
-  /** Units: beats and turns a minute, watts; NaN throughout where they were not recorded. */
-  readonly heartBpm: Float64Array;
-  readonly cadenceRpm: Float64Array;
-  readonly powerW: Float64Array;
+  /** Units: beats and turns a minute, watts; null where they were not recorded. */
+  readonly heartBpm: Float64Array | null;
+  readonly cadenceRpm: Float64Array | null;
+  readonly powerW: Float64Array | null;
 }
 
 /**
@@ -56,13 +57,15 @@ function gridOfRun(
   for (let i = from + 1; i < to; i++)
     wayM[i - from] = wayM[i - from - 1]! + (Number.isNaN(stepM[i]!) ? 0 : stepM[i]!);
   const time = timeMs.subarray(from, to);
-  const count = Math.floor((time.at(-1)! - time[0]!) / msOf(GRID_S)) + 1;
-  const spread = (column: Float64Array) => atNodes(time, column, count);
-  const told = (column: Float64Array | undefined) =>
-    column === undefined ? new Float64Array(count).fill(Number.NaN) : spread(column.subarray(from, to));
+  const nodes = nodesOf(time);
+  const spread = (column: Float64Array) => atNodes(nodes, time, column);
+  const told = (column: Float64Array | undefined) => {
+    const part = column?.subarray(from, to);
+    return part === undefined || isMissing(part) ? null : spread(part);
+  };
   return {
     startMs: time[0]!,
-    count,
+    count: nodes.before.length,
     eastM: spread(plane.eastM.subarray(from, to)),
     northM: spread(plane.northM.subarray(from, to)),
     zM: spread(eleM.subarray(from, to)),
@@ -73,8 +76,40 @@ function gridOfRun(
   };
 }
 
+/** Where nodes lie among the samples of a run: so much of the way from one sample to the next. */
+interface GridNodes {
+  readonly before: Int32Array;
+  readonly share: Float64Array;
+}
+
+function nodesOf(time: Float64Array): GridNodes {
+  const count = Math.floor((time[time.length - 1]! - time[0]!) / msOf(GRID_S)) + 1;
+  const before = new Int32Array(count);
+  const share = new Float64Array(count);
+  let after = 0;
+  for (let k = 0; k < count; k++) {
+    const at = time[0]! + k * msOf(GRID_S);
+    while (time[after]! < at) after += 1;
+    const isHere = time[after] === at;
+    before[k] = isHere ? after : after - 1;
+    if (!isHere) share[k] = (at - time[after - 1]!) / (time[after]! - time[after - 1]!);
+  }
+  return { before, share };
+}
+
 /** Linear between the known values on either side of a node; holes of over a minute stay open. */
-function atNodes(time: Float64Array, column: Float64Array, count: number): Float64Array {
+function atNodes({ before, share }: GridNodes, time: Float64Array, column: Float64Array): Float64Array {
+  if (hasHole(column)) return overHoles(before.length, time, column);
+  const nodes = new Float64Array(before.length);
+  for (let k = 0; k < nodes.length; k++) {
+    const value = column[before[k]!]!;
+    const part = share[k]!;
+    nodes[k] = part === 0 ? value : value + part * (column[before[k]! + 1]! - value);
+  }
+  return nodes;
+}
+
+function overHoles(count: number, time: Float64Array, column: Float64Array): Float64Array {
   const nodes = new Float64Array(count).fill(Number.NaN);
   let before = -1;
   let after = 0;

@@ -2,6 +2,7 @@
 
 import { secondsIn } from '../../../units.js';
 import { HALT, MOVING } from '../moving/moving.js';
+import type { Aboard } from '../moving/survey.js';
 import type { KeptSamples } from '../samples/steps.js';
 import type { MovingPath } from './movingPath.js';
 
@@ -21,10 +22,15 @@ export interface GroundPath {
 }
 
 /**
- * Returns the paths of the moving steps that `taken[i]` 1 names. A path runs on over halts inside a span, since its
+ * Returns the paths of the moving steps that are `whose` by `aboard`. A path runs on over halts inside a span, since its
  * metres are moving ones; it ends with the span, at a gap, at a step of unknown length and where steps are not taken.
  */
-export function groundPaths(kept: KeptSamples, columns: GroundColumns, taken: Uint8Array): GroundPath[] {
+export function groundPaths(
+  kept: KeptSamples,
+  columns: GroundColumns,
+  aboard: Uint8Array,
+  whose: Aboard,
+): GroundPath[] {
   const { states, stepM } = columns;
   const paths: GroundPath[] = [];
   const steps = new Int32Array(kept.count);
@@ -34,7 +40,7 @@ export function groundPaths(kept: KeptSamples, columns: GroundColumns, taken: Ui
     size = 0;
   };
   for (let i = 1; i < kept.count; i++) {
-    if (states[i] === MOVING && taken[i] === 1 && !Number.isNaN(stepM[i]!)) steps[size++] = i;
+    if (states[i] === MOVING && aboard[i] === whose && !Number.isNaN(stepM[i]!)) steps[size++] = i;
     else if (states[i] !== HALT) close();
   }
   close();

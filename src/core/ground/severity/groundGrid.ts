@@ -1,3 +1,4 @@
+import { hasHole } from '../samples/missing.js';
 import type { MovingPath } from './movingPath.js';
 
 /** Distance between grid points. Units: metres. */
@@ -22,10 +23,20 @@ export interface GroundGrid {
 
 /** Returns the nodes of a path that have an elevation; all of them at no cost where none lacks it. */
 export function elevationNodes({ xM, zM, tS }: MovingPath): ElevationNodes {
-  const has = (_: number, i: number): boolean => !Number.isNaN(zM[i]!);
-  return zM.some(Number.isNaN)
-    ? { xM: xM.filter(has), zM: zM.filter(has), tS: tS.filter(has) }
-    : { xM, zM, tS };
+  if (!hasHole(zM)) return { xM, zM, tS };
+  const known = {
+    xM: new Float64Array(zM.length),
+    zM: new Float64Array(zM.length),
+    tS: new Float64Array(zM.length),
+  };
+  let size = 0;
+  for (let i = 0; i < zM.length; i++) {
+    if (Number.isNaN(zM[i]!)) continue;
+    known.xM[size] = xM[i]!;
+    known.zM[size] = zM[i]!;
+    known.tS[size++] = tS[i]!;
+  }
+  return { xM: known.xM.subarray(0, size), zM: known.zM.subarray(0, size), tS: known.tS.subarray(0, size) };
 }
 
 /** Returns the grid of a path, straight between samples, or null of fewer than two nodes. */

@@ -1,4 +1,5 @@
 import { straightM } from '../samples/ellipsoid.js';
+import { isMissing } from '../samples/missing.js';
 import type { MovingPath } from './movingPath.js';
 
 /** What speed and turning say of the ground without any elevation. `weight` is 1, ½ or 0 for two, one or no witness. */
@@ -36,7 +37,7 @@ export function witnessesOf(paths: readonly MovingPath[]): Witnesses {
 
 /** Root mean square of the relative change between speeds 5 s apart: the device's, else those over the way. */
 function unevenSpeed(paths: readonly MovingPath[]): number | null {
-  const isTold = paths.some(({ speedMps }) => speedMps.some((mps) => !Number.isNaN(mps)));
+  const isTold = paths.some(({ speedMps }) => !isMissing(speedMps));
   let sum = 0;
   let count = 0;
   for (const { tS, xM, speedMps } of paths) {

@@ -1,20 +1,19 @@
-import { SECOND_MS } from '../../../units.js';
+import { HOUR_MS, MINUTE_MS, SECOND_MS } from '../../../units.js';
 import { dateTimeOf } from '../../xml/xmlValues.js';
 import { textIn } from './plainText.js';
 
 const ZERO = 48;
-const [DOT, COLON, LETTER_Z] = [46, 58, 90];
+const [DOT, COLON, LETTER_T, LETTER_Z] = [46, 58, 84, 90];
 
-/** `YYYY-MM-DDThh:mm`, which most points share with the one before. */
-const MINUTE_SIGNS = 16;
-const MINUTE = /^\d{4}-\d\d-\d\dT\d\d:\d\d$/;
+/** `YYYY-MM-DD`, which most points share with the one before. */
+const DAY_SIGNS = 10;
 
 /** Reads the moments of one track. */
 export class PlainMoments {
   /** Behind the moment that was read last; where none was, from where it was looked for. */
   to = 0;
-  readonly #minute = new Uint8Array(MINUTE_SIGNS);
-  #minuteMs = Number.NaN;
+  readonly #day = new Uint8Array(DAY_SIGNS);
+  #dayMs = Number.NaN;
 
   /** Returns the moment that stands between, as `dateTimeOf` reads it; null where it is not plain. */
   in(bytes: Uint8Array, from: number, to: number): number | null {
@@ -28,13 +27,16 @@ export class PlainMoments {
    */
   at(bytes: Uint8Array, from: number): number {
     this.to = from;
-    if (!this.#isSameMinute(bytes, from) && !this.#setMinute(bytes, from)) return Number.NaN;
-    let at = from + MINUTE_SIGNS;
-    const tens = bytes[at + 1]! - ZERO;
-    const ones = bytes[at + 2]! - ZERO;
-    if (bytes[at] !== COLON || !(tens >= 0 && tens <= 5 && ones >= 0 && ones <= 9)) return Number.NaN;
-    let ms = (tens * 10 + ones) * SECOND_MS;
-    at += 3;
+    if (!this.#isSameDay(bytes, from) && !this.#setDay(bytes, from)) return Number.NaN;
+    let at = from + DAY_SIGNS;
+    const hour = two(bytes, at + 1);
+    const minute = two(bytes, at + 4);
+    const second = two(bytes, at + 7);
+    const isTime = bytes[at] === LETTER_T && bytes[at + 3] === COLON && bytes[at + 6] === COLON;
+    if (!isTime || hour < 0 || hour > 23 || minute < 0 || minute > 59 || second < 0 || second > 59)
+      return Number.NaN;
+    let ms = hour * HOUR_MS + minute * MINUTE_MS + second * SECOND_MS;
+    at += 9;
     if (bytes[at] === DOT) {
       const first = at + 1;
       for (let worth = 100; worth >= 1; worth /= 10) {
@@ -48,22 +50,27 @@ export class PlainMoments {
     }
     if (bytes[at] !== LETTER_Z) return Number.NaN;
     this.to = at + 1;
-    return this.#minuteMs + ms;
+    return this.#dayMs + ms;
   }
 
-  #isSameMinute(bytes: Uint8Array, from: number): boolean {
-    const minute = this.#minute;
-    for (let i = MINUTE_SIGNS - 1; i >= 0; i -= 1) if (minute[i] !== bytes[from + i]) return false;
+  #isSameDay(bytes: Uint8Array, from: number): boolean {
+    const day = this.#day;
+    for (let i = DAY_SIGNS - 1; i >= 0; i -= 1) if (day[i] !== bytes[from + i]) return false;
     return true;
   }
 
-  #setMinute(bytes: Uint8Array, from: number): boolean {
-    const text = textIn(bytes, from, from + MINUTE_SIGNS);
-    if (!MINUTE.test(text)) return false;
-    const { ms } = dateTimeOf(`${text}:00Z`);
+  #setDay(bytes: Uint8Array, from: number): boolean {
+    const { ms } = dateTimeOf(`${textIn(bytes, from, from + DAY_SIGNS)}T00:00:00Z`);
     if (Number.isNaN(ms)) return false;
-    this.#minute.set(bytes.subarray(from, from + MINUTE_SIGNS));
-    this.#minuteMs = ms;
+    this.#day.set(bytes.subarray(from, from + DAY_SIGNS));
+    this.#dayMs = ms;
     return true;
   }
+}
+
+/** -1 where they are no digits. */
+function two(bytes: Uint8Array, at: number): number {
+  const tens = bytes[at]! - ZERO;
+  const ones = bytes[at + 1]! - ZERO;
+  return tens >= 0 && tens <= 9 && ones >= 0 && ones <= 9 ? tens * 10 + ones : -1;
 }

@@ -1,14 +1,16 @@
 import { describe, expect, it } from 'vitest';
 import { planeOf } from '../../../../src/core/ground/samples/ellipsoid.js';
 import { sampleOrder } from '../../../../src/core/ground/samples/sampleOrder.js';
-import { shiftSpeeds } from '../../../../src/core/ground/samples/shift.js';
+import { type ShiftSpeed, shiftSpeeds } from '../../../../src/core/ground/samples/shift.js';
 import { keepSamples } from '../../../../src/core/ground/samples/steps.js';
 import { journey, type Leg, recordingOf, START_MS } from '../../../fixtures/journey.js';
 
 const shifts = (leg: Leg, jitterM: number) => {
   const recording = recordingOf(journey([leg]), { format: 'gpx', jitterM, seed: 'shift' });
   const { kept } = keepSamples(recording, sampleOrder(recording, { earliestMs: 0, latestMs: START_MS * 2 }));
-  return shiftSpeeds(kept, planeOf(kept.lat, kept.lon));
+  const { shortMps, longMps } = shiftSpeeds(kept, planeOf(kept.lat, kept.lon));
+  const all = (speed: ShiftSpeed) => Float64Array.from({ length: kept.count }, (_, step) => speed(step));
+  return { shortMps: all(shortMps), longMps: all(longMps), again: all(shortMps), longMpsAt: longMps };
 };
 const most = (column: Float64Array): number => Math.max(...column.filter((v) => !Number.isNaN(v)));
 
@@ -19,6 +21,12 @@ describe('the shift of mean positions', () => {
     expect(longMps[100]).toBeCloseTo(5, 1);
     expect(longMps[1]).toBeCloseTo(5, 0);
     expect(shortMps[0]).toBeNaN();
+  });
+
+  it('is the same in whichever order steps are asked for', () => {
+    const { shortMps, again, longMps, longMpsAt } = shifts({ seconds: 300, mps: 3, turn: 17 }, 3);
+    expect(again).toEqual(shortMps);
+    for (const step of [299, 1, 150, 149, 0, 20, 298]) expect(longMpsAt(step)).toBe(longMps[step]);
   });
 
   it('stays under the thresholds of moving at rest with 3 m of jitter', () => {

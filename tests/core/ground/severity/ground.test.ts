@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { GAP, HALT, MOVING } from '../../../../src/core/ground/moving/moving.js';
+import { RIDDEN } from '../../../../src/core/ground/moving/survey.js';
 import { sampleOrder } from '../../../../src/core/ground/samples/sampleOrder.js';
 import { keepSamples } from '../../../../src/core/ground/samples/steps.js';
 import { groundPaths } from '../../../../src/core/ground/severity/ground.js';
@@ -15,7 +16,7 @@ const pathsWith = (states: readonly number[], taken = states.map(() => 1), eleM?
     speedMps: kept.speedMps,
     states: Uint8Array.from(states),
   };
-  return groundPaths(kept, columns, Uint8Array.from(taken));
+  return groundPaths(kept, columns, Uint8Array.from(taken), RIDDEN);
 };
 
 describe('paths of ridden ground', () => {
