@@ -32,7 +32,8 @@ export function judgeClimbs(grids: readonly TimeGrid[]): JudgedClimb[] {
   const day = dayOf(grids);
   const ascents = grids.flatMap(ascentsOf).map((whole): Ascent => {
     const stages = stagesOf(whole).map((stage) => ({ stage, traits: traitsOf(stage) }));
-    return { whole, stages, ...sizeOf(whole) };
+    const { upM, wayM } = climbedAndGone(whole);
+    return { whole, stages, upM, wayM, seconds: secondsOf(whole) };
   });
   const laps = ascents.length <= MOST_LAPS ? ascents : [];
   const judge = (motor: boolean): number[][] => {
@@ -51,14 +52,26 @@ export function judgeClimbs(grids: readonly TimeGrid[]): JudgedClimb[] {
   };
   const [chances, motorChances] = [judge(false), judge(true)];
   return ascents.flatMap(({ stages }, at) =>
-    stages.map(({ stage, traits }, i) => ({
-      ...traits,
-      stage,
-      chance: chances[at]![i]!,
-      motorChance: motorChances[at]![i]!,
-    })),
+    stages.map(({ stage, traits }, i) => judged(stage, traits, chances[at]![i]!, motorChances[at]![i]!)),
   );
 }
+
+/** Field by field, for a spread object is slow to make and slow to read. */
+const judged = (stage: Stage, traits: Traits, chance: number, motorChance: number): JudgedClimb => ({
+  stage,
+  chance,
+  motorChance,
+  seconds: traits.seconds,
+  upM: traits.upM,
+  wayM: traits.wayM,
+  work: traits.work,
+  straightness: traits.straightness,
+  unsteadiness: traits.unsteadiness,
+  heartBpm: traits.heartBpm,
+  cadenceRpm: traits.cadenceRpm,
+  powerW: traits.powerW,
+  pedalled: traits.pedalled,
+});
 
 /**
  * Returns how likely each stage was not ridden. Whoever is carried up seldom gets off on the way: each stage is judged
@@ -66,8 +79,7 @@ export function judgeClimbs(grids: readonly TimeGrid[]): JudgedClimb[] {
  */
 function chancesOf({ stages }: Ascent, seen: readonly number[], before: number): number[] {
   const n = seen.length;
-  const haltS = (i: number): number =>
-    (stages[i]!.stage.to - stages[i]!.stage.from) * GRID_S - stages[i]!.traits.seconds;
+  const haltS = (i: number): number => secondsOf(stages[i]!.stage) - stages[i]!.traits.seconds;
   const change = (i: number): { on: number; off: number } => {
     const { on, off } = Math.max(haltS(i), haltS(i - 1)) >= HALT_S ? AT_HALT : GOING;
     return { on: chanceOf(on), off: chanceOf(off) };
@@ -181,9 +193,7 @@ interface Ascent {
   readonly seconds: number;
 }
 
-function sizeOf(whole: Stage): { upM: number; wayM: number; seconds: number } {
-  return { ...climbedAndGone(whole), seconds: (whole.to - whole.from) * GRID_S };
-}
+const secondsOf = ({ from, to }: Stage): number => (to - from) * GRID_S;
 
 /** The same way up again: as high and as long. */
 const isLike = (a: Ascent, b: Ascent): boolean =>

@@ -54,7 +54,9 @@ export function traitsOf({ grid, from, to }: Stage): Traits {
   }
   const lagged = Math.min(from + HEART_LAG, from + Math.floor((to - from) / 2));
   return {
-    ...{ seconds, wayM, upM: grid.zM[to]! - grid.zM[from]! },
+    seconds,
+    wayM,
+    upM: grid.zM[to]! - grid.zM[from]!,
     work: known === 0 ? 0 : work / known,
     straightness: straightnessOf(grid, from, to),
     unsteadiness: unsteadinessOf(pace.mps, from + CHORD, to - CHORD),
@@ -81,15 +83,16 @@ function unsteadinessOf(speeds: Float64Array, from: number, to: number): number 
 /** The mean over windows, each with its chord over its path in chords of 15 s. */
 function straightnessOf(grid: TimeGrid, from: number, to: number): number {
   const window = Math.min(WINDOW, to - from);
+  const links = Math.floor(window / CHORD);
+  // Windows begin a chord apart, so that they share most of their chords.
+  const chords = new Float64Array(Math.floor((to - from) / CHORD));
+  for (let j = 0; j < chords.length; j++) chords[j] = chordM(grid, from + j * CHORD, from + (j + 1) * CHORD);
   let [sum, count] = [0, 0];
-  for (let a = from; a + window <= to; a += CHORD) {
+  for (let first = 0; from + first * CHORD + window <= to; first++) {
     let path = 0;
-    for (let k = a; k + CHORD <= a + window; k += CHORD) path += chordM(grid, k, k + CHORD);
-    const whole = Math.floor(window / CHORD) * CHORD;
-    const chord = straightM(
-      grid.eastM[a + whole]! - grid.eastM[a]!,
-      grid.northM[a + whole]! - grid.northM[a]!,
-    );
+    for (let j = first; j < first + links; j++) path += chords[j]!;
+    const [a, b] = [from + first * CHORD, from + (first + links) * CHORD];
+    const chord = straightM(grid.eastM[b]! - grid.eastM[a]!, grid.northM[b]! - grid.northM[a]!);
     if (!(path > window * GRID_S * MOVING_MPS) || Number.isNaN(chord)) continue;
     sum += chord / path;
     count += 1;

@@ -64,15 +64,19 @@ function haltMetres({ kept, plane, distances }: Survey, from: number, to: number
 
 /** Returns the seconds left out of the moving time: moving ones on a lift or perhaps in a vehicle, and gaps. */
 export function leftOut({ kept, states }: Survey, aboard: Uint8Array): Reading['leftOut'] {
-  const sums = { lift: 0, vehicle: 0, gap: 0 };
+  let [liftMs, vehicleMs, gapMs] = [0, 0, 0];
   for (let i = 1; i < kept.count; i++) {
     const ms = kept.timeMs[i]! - kept.timeMs[i - 1]!;
-    if (states[i] === GAP) sums.gap += ms;
-    else if (states[i] === MOVING && aboard[i] === LIFTED) sums.lift += ms;
-    else if (states[i] === MOVING && aboard[i] === DRIVEN) sums.vehicle += ms;
+    if (states[i] === GAP) gapMs += ms;
+    else if (states[i] === MOVING && aboard[i] === LIFTED) liftMs += ms;
+    else if (states[i] === MOVING && aboard[i] === DRIVEN) vehicleMs += ms;
   }
-  const codes = ['lift', 'vehicle', 'gap'] as const;
-  return codes.map((code) => ({ code, s: seconds(secondsIn(sums[code])) })).filter(({ s }) => s > 0);
+  const all = [
+    { code: 'lift', s: seconds(secondsIn(liftMs)) },
+    { code: 'vehicle', s: seconds(secondsIn(vehicleMs)) },
+    { code: 'gap', s: seconds(secondsIn(gapMs)) },
+  ] as const;
+  return all.filter(({ s }) => s > 0);
 }
 
 export const secondsOfIntervals = (intervals: readonly MovingInterval[]): Seconds =>

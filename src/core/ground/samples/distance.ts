@@ -87,55 +87,67 @@ function deviceSteps({ count, timeMs, distM, begins }: KeptSamples) {
   return { stepM, backward, measured };
 }
 
-/** The same way by two measures each, over the steps that have both. */
+/** One way by two measures, over the steps that have both. Units: metres. */
+interface TwoWays {
+  readonly one: number;
+  readonly other: number;
+}
+
 interface DistanceSums {
-  device: number;
-  positions: number;
-  speed: number;
-  speedSamples: number;
-  deviceByPositions: [number, number];
-  deviceBySpeed: [number, number];
-  positionsBySpeed: [number, number];
+  readonly device: number;
+  readonly positions: number;
+  readonly speed: number;
+  readonly speedSamples: number;
+  readonly deviceByPositions: TwoWays;
+  readonly deviceBySpeed: TwoWays;
+  readonly positionsBySpeed: TwoWays;
 }
 
 function sumsOf(
   { count, timeMs, speedMps, begins, hopM }: KeptSamples,
   deviceM: Float64Array | null,
 ): DistanceSums {
-  const sums: DistanceSums = {
-    device: 0,
-    positions: 0,
-    speed: 0,
-    speedSamples: 0,
-    deviceByPositions: [0, 0],
-    deviceBySpeed: [0, 0],
-    positionsBySpeed: [0, 0],
-  };
+  let [device, positions, speed, speedSamples] = [0, 0, 0, 0];
+  let [deviceAtHops, hopsAtDevice, deviceAtSpeeds, speedAtDevice, hopsAtSpeeds, speedAtHops] = [
+    0, 0, 0, 0, 0, 0,
+  ];
   for (let i = 1; i < count; i++) {
     const s = secondsIn(timeMs[i]! - timeMs[i - 1]!);
     if (begins[i] === 1 || s > LONG_STEP_S) continue;
     const byDevice = deviceM === null ? Number.NaN : deviceM[i]!;
-    const byPositions = hopM[i]!;
+    const byHop = hopM[i]!;
     const bySpeed = s <= SHORT_STEP_S ? ((speedMps[i]! + speedMps[i - 1]!) / 2) * s : Number.NaN;
     const hasDevice = !Number.isNaN(byDevice);
-    const hasHop = !Number.isNaN(byPositions);
+    const hasHop = !Number.isNaN(byHop);
     const hasSpeed = !Number.isNaN(bySpeed);
-    if (hasDevice) sums.device += byDevice;
-    if (hasHop) sums.positions += byPositions;
+    if (hasDevice) device += byDevice;
+    if (hasHop) positions += byHop;
     if (hasSpeed) {
-      sums.speed += bySpeed;
-      sums.speedSamples += 1;
+      speed += bySpeed;
+      speedSamples += 1;
     }
-    if (hasDevice && hasHop) addPair(sums.deviceByPositions, byDevice, byPositions);
-    if (hasDevice && hasSpeed) addPair(sums.deviceBySpeed, byDevice, bySpeed);
-    if (hasHop && hasSpeed) addPair(sums.positionsBySpeed, byPositions, bySpeed);
+    if (hasDevice && hasHop) {
+      deviceAtHops += byDevice;
+      hopsAtDevice += byHop;
+    }
+    if (hasDevice && hasSpeed) {
+      deviceAtSpeeds += byDevice;
+      speedAtDevice += bySpeed;
+    }
+    if (hasHop && hasSpeed) {
+      hopsAtSpeeds += byHop;
+      speedAtHops += bySpeed;
+    }
   }
-  return sums;
-}
-
-function addPair(pair: [number, number], a: number, b: number): void {
-  pair[0] += a;
-  pair[1] += b;
+  return {
+    device,
+    positions,
+    speed,
+    speedSamples,
+    deviceByPositions: { one: deviceAtHops, other: hopsAtDevice },
+    deviceBySpeed: { one: deviceAtSpeeds, other: speedAtDevice },
+    positionsBySpeed: { one: hopsAtSpeeds, other: speedAtHops },
+  };
 }
 
 const within = (ratio: number, limit: number): boolean => ratio <= limit && ratio >= 1 / limit;
@@ -143,8 +155,8 @@ const within = (ratio: number, limit: number): boolean => ratio <= limit && rati
 /** Returns what the device's distance must be multiplied by: 1, 1000 where it plainly holds kilometres, 0 where it is unsound. */
 function scaleOfDevice({ device, deviceByPositions, deviceBySpeed }: DistanceSums): number {
   if (device <= 0) return 0;
-  const [devicePart, positions] = deviceByPositions;
-  const [deviceSpeedPart, speed] = deviceBySpeed;
+  const { one: devicePart, other: positions } = deviceByPositions;
+  const { one: deviceSpeedPart, other: speed } = deviceBySpeed;
   const settledByPositions = positions >= ENOUGH_M;
   const settledBySpeed = speed >= ENOUGH_M;
   if (settledBySpeed && within(deviceSpeedPart / speed, AGREES)) return 1;
@@ -159,10 +171,10 @@ function scaleOfSpeed(
   deviceScale: number,
 ): number {
   if (speedSamples === 0) return 1;
-  const [way, speed] =
-    deviceScale > 0 ? [deviceBySpeed[0] * deviceScale, deviceBySpeed[1]] : positionsBySpeed;
+  const { one, other: speed } = deviceScale > 0 ? deviceBySpeed : positionsBySpeed;
+  const way = deviceScale > 0 ? one * deviceScale : one;
   if (Math.max(way, speed) < ENOUGH_M) return 1;
-  if (way === 0) return deviceScale > 0 || positionsBySpeed[0] > 0 ? 0 : 1;
+  if (way === 0) return deviceScale > 0 || positionsBySpeed.one > 0 ? 0 : 1;
   if (within(speed / KMH_IN_MPS / way, 1.1)) return 1 / KMH_IN_MPS;
   return within(speed / way, SPEED_AGREES) ? 1 : 0;
 }

@@ -41,11 +41,11 @@ export function severityCells(
   const measured = drafts.filter(({ energy }) => !Number.isNaN(energy));
   const measuredS = measured.reduce((sum, { movingS }) => sum + movingS, 0);
   const mean = measured.reduce((sum, { energy, movingS }) => sum + energy * movingS, 0) / measuredS;
-  return drafts.map(({ energy, slope, speedMps, ...cell }) => {
+  return drafts.map(({ path, fromM, toM, movingS, energy, slope, speedMps }) => {
     // Half of it is the whole ride's: a single cell holds few independent values.
     const relative = mean > 0 && !Number.isNaN(energy) ? energy / mean : 1;
     const gradientChange = fit.gradientChange * Math.sqrt(0.5 + 0.5 * relative);
-    return { ...cell, severity: rawSeverity(gradientChange, speedMps, slope) };
+    return { path, fromM, toM, movingS, severity: rawSeverity(gradientChange, speedMps, slope) };
   });
 }
 
