@@ -110,8 +110,9 @@ export function stagesOf({ grid, from, to }: Stage): Stage[] {
 }
 
 /**
- * Of each beginning of a stage, what it is weighed by, side by side in memory: the sums of speed and work and of their
- * squares before it, what the best stages up to it cost, and what a stage from it cost when it was last asked.
+ * What the beginnings of stages are weighed by, a row each, side by side in memory. The first four are sums before it,
+ * of speed and of work and of their squares. Then come what the best stages up to it cost, and what a stage from it did
+ * when it was last asked.
  */
 const ROW = 8;
 const [SPEED, SPEED_SQ, WORK, WORK_SQ, BEST, COST] = [0, 1, 2, 3, 4, 5];
@@ -143,7 +144,7 @@ function cutsOf(grid: TimeGrid, from: number, to: number): [number, number][] {
 /** Sums as large as these are off by less: a cost is no further from what it should be. */
 const ROUNDING = 1e-6;
 /** So many shelves at most hold beginnings by what they cost. */
-const MOST_SHELVES = 65_536;
+const MOST_SHELVES = 4096;
 
 /**
  * Returns for each cell where the last stage up to it begins; of equal ones the first. It would look at every pair of a
