@@ -76,8 +76,9 @@ export function page(
 ): Markup {
   const { texts, workshop, account } = viewer;
   const top = html`
-${when(workshop !== null, () => html`${navigation(viewer, current)}${findForm(viewer, sought)}`)}
-<form class="out" method="post" action="/sign-out">${formToken(viewer)}<button class="quiet">${texts.signOut}</button></form>`;
+${when(workshop !== null, () => findForm(viewer, sought))}
+<form class="out" method="post" action="/sign-out">${formToken(viewer)}<button class="quiet">${texts.signOut}</button></form>
+${when(workshop !== null, () => html`<div class="around">${navigation(viewer, current)}</div>`)}`;
   const foot = html`<form method="post" action="/sign-out-everywhere">${formToken(viewer)}<a href="/account">${account.name}</a>
 <button class="quiet">${texts.signOutEverywhere}</button><span>Stanchion ${VERSION}</span></form>`;
   return shell(viewer, {

@@ -16,11 +16,17 @@ export interface Column {
   readonly note?: string;
   /** A number, which stands at the right under its like. */
   readonly isFigure?: boolean;
+  /** What is pressed there, and nothing to read: it stays off paper. */
+  readonly isAct?: boolean;
 }
 
-/** Returns columns by their labels, and which of them hold numbers. */
-export const columnsOf = (labels: readonly string[], figures: readonly string[]): Column[] =>
-  labels.map((label) => ({ label, isFigure: figures.includes(label) }));
+/** Returns columns by their labels, which of them hold numbers, and which what is pressed. */
+export const columnsOf = (
+  labels: readonly string[],
+  figures: readonly string[],
+  acts: readonly string[] = [],
+): Column[] =>
+  labels.map((label) => ({ label, isFigure: figures.includes(label), isAct: acts.includes(label) }));
 
 /** A row of a table: what it is about, then what is said of it in the order of the columns. */
 export interface Row {
@@ -36,8 +42,8 @@ export const table = (columns: readonly Column[], rows: readonly Row[], caption 
 export const dense = (columns: readonly Column[], rows: readonly Row[]): Markup =>
   tableOf('dense', columns, rows, '');
 
-const figureClass = ({ isFigure }: Pick<Column, 'isFigure'>): Markup =>
-  when(isFigure === true, () => html` class="figure"`);
+const classOf = ({ isFigure, isAct }: Pick<Column, 'isFigure' | 'isAct'>): Markup =>
+  when(isFigure === true || isAct === true, () => html` class="${isFigure ? 'figure' : 'act'}"`);
 
 /** The roles stand there because a browser forgets them where the style turns rows into cards. */
 const tableOf = (
@@ -50,14 +56,14 @@ const tableOf = (
 ${when(caption !== '', () => html`<caption>${caption}</caption>`)}
 <thead role="rowgroup"><tr role="row">${columns.map(
   ({ label, note, ...of }) =>
-    html`<th role="columnheader" scope="col"${figureClass(of)}>${label}${when(note !== undefined, () => html`<br><small>${note}</small>`)}</th>`,
+    html`<th role="columnheader" scope="col"${classOf(of)}>${label}${when(note !== undefined, () => html`<br><small>${note}</small>`)}</th>`,
 )}</tr></thead>
 <tbody role="rowgroup">
 ${rows.map(
   ({ head, cells }) =>
-    html`<tr role="row"><th role="rowheader" scope="row"${figureClass(columns[0]!)}>${head}</th>${cells.map(
+    html`<tr role="row"><th role="rowheader" scope="row"${classOf(columns[0]!)}>${head}</th>${cells.map(
       (cell, i) =>
-        html`<td role="cell" data-label="${columns[i + 1]!.label}"${figureClass(columns[i + 1]!)}><div>${cell}</div></td>`,
+        html`<td role="cell" data-label="${columns[i + 1]!.label}"${classOf(columns[i + 1]!)}><div>${cell}</div></td>`,
     )}</tr>
 `,
 )}</tbody>

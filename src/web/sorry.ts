@@ -34,6 +34,6 @@ function sorryPage(c: Context<WebEnv>, status: SorryStatus, error: unknown): Mar
 <h1>${title}</h1>
 ${when(own !== null, () => html`<p lang="${own instanceof Refusal ? voice.words.language : 'en'}"><strong>${refusedText(own!, { ...voice, today: viewer?.today ?? LONG_AGO, zone: viewer?.zone ?? 'UTC' })}</strong></p>`)}
 <p>${says}</p>
-<p><a href="/">${voice.texts.sorry.back}</a></p>`;
+<p class="screen"><a href="/">${voice.texts.sorry.back}</a></p>`;
   return viewer ? page(viewer, { title, body }) : barePage(voice, title, body);
 }

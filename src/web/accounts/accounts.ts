@@ -16,7 +16,7 @@ import type { WebDeps } from '../deps.js';
 import { NotTaken } from '../entryForm.js';
 import { fieldsOf } from '../guard.js';
 import { formToken, page } from '../layout.js';
-import { choice, field, type Markup, saidAfter, table, when } from '../markup.js';
+import { choice, columnsOf, field, type Markup, saidAfter, table, when } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { hashPassword } from '../signIn/password.js';
 import { FIRST, passwordTurn } from '../signIn/passwordTurn.js';
@@ -90,7 +90,11 @@ function markup(viewer: Viewer, { accounts, fleets }: AccountsPage, after: After
 <p class="lead">${says.lead}</p>
 ${saidAfter(after.fault, done)}
 ${table(
-  [columns.name, columns.role, columns.password, columns.remove].map((label) => ({ label })),
+  columnsOf(
+    [columns.name, columns.role, columns.password, columns.remove],
+    [],
+    [columns.password, columns.remove],
+  ),
   accounts.map((account) => ({
     head: html`<b>${account.name}</b>`,
     cells: [
@@ -102,7 +106,7 @@ ${table(
 )}
 <h2>${says.addTitle}</h2>
 ${addForm(viewer, fleets, after.fields)}
-<p><a href="/settings">${settings.back}</a></p>`,
+<p class="screen"><a href="/settings">${settings.back}</a></p>`,
   });
 }
 

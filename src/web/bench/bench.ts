@@ -57,7 +57,7 @@ ${saidFields(viewer, null, after.fields.tag === undefined ? {} : after.fields, '
 <p><button>${bench.job.arrive}</button></p></form></section>
 <h2>${bench.daysTitle}</h2>
 <div class="sheet">${dayTable(viewer, leads)}</div>
-${when(isMore, () => html`<p><a href="/leads">${bench.moreDays}</a></p>`)}`,
+${when(isMore, () => html`<p class="screen"><a href="/leads">${bench.moreDays}</a></p>`)}`,
   });
 }
 

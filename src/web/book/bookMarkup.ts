@@ -46,7 +46,7 @@ const correctLink = (viewer: Viewer, tag: string, line: BookLine): Markup => {
   const what =
     line.kind === 'service' ? viewer.words.serviceKind(line.fact.body.serviceKind) : plainWord(viewer, line);
   const label = correct.linkTo(what, viewer.words.day(line.day, viewer.today));
-  return html`${when(line.kind === 'inspection', () => html`<small><a href="${pathOfSheet(tag, line.factId)}">${viewer.texts.inspect.sheet}</a></small>`)}<small><a href="${pathOfLine(tag, line.factId)}" aria-label="${label}">${correct.link}</a></small>`;
+  return html`${when(line.kind === 'inspection', () => html`<small class="screen"><a href="${pathOfSheet(tag, line.factId)}">${viewer.texts.inspect.sheet}</a></small>`)}<small class="screen"><a href="${pathOfLine(tag, line.factId)}" aria-label="${label}">${correct.link}</a></small>`;
 };
 
 const jobWord = ({ texts: { bench }, words }: Voice, { step, wish }: JobFact): string =>

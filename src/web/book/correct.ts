@@ -135,7 +135,7 @@ ${table(
   storyRows(viewer, story, bikes),
 )}
 ${isInForce ? forms(viewer, { fact, along }, path, after, of) : html`<p>${paper.correct.gone}</p>`}
-<p><a href="${pathOfUnit(tag)}">${paper.back(tag)}</a></p>`,
+<p class="screen"><a href="${pathOfUnit(tag)}">${paper.back(tag)}</a></p>`,
   });
 }
 

@@ -1,7 +1,7 @@
 import { html } from 'hono/html';
 import type { CallRow } from '../../flow/mail/listCalls.js';
 import { formToken } from '../layout.js';
-import { type Markup, table, when } from '../markup.js';
+import { columnsOf, type Markup, table, when } from '../markup.js';
 import type { Viewer } from '../viewer.js';
 import { pathOfUnit, small } from './dueCells.js';
 
@@ -16,7 +16,7 @@ export function callsTable(viewer: Viewer, calls: readonly CallRow[]): Markup {
   const { words, texts } = viewer;
   const { reminders, columns } = texts.mails;
   return table(
-    [columns.to, columns.about, reminders.told].map((label) => ({ label })),
+    columnsOf([columns.to, columns.about, reminders.told], [], [reminders.told]),
     calls.map(({ rider, phone, unit, serviceKind, state, reason }) => ({
       head: html`${rider}${small(phone ?? texts.leads.noPhone)}`,
       cells: [

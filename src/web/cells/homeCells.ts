@@ -3,7 +3,7 @@ import type { KitWord } from '../../core/tokens.js';
 import type { BadAnswer, HomeRow } from '../../flow/home/kits.js';
 import { seenText } from '../../languages/seenText.js';
 import { formToken } from '../layout.js';
-import { type Markup, NOTHING, table } from '../markup.js';
+import { columnsOf, type Markup, NOTHING, table } from '../markup.js';
 import type { Viewer } from '../viewer.js';
 import { pathOfUnit, small } from './dueCells.js';
 
@@ -23,7 +23,7 @@ export function badAnswers(viewer: Viewer, bad: readonly BadAnswer[]): Markup {
   const { texts, words, today } = viewer;
   const { kits, leads, mails } = texts;
   return html`<h2>${kits.bad(bad.length)}</h2>${table(
-    [mails.columns.to, kits.seen, kits.columns.say].map((label) => ({ label })),
+    columnsOf([mails.columns.to, kits.seen, kits.columns.say], [], [kits.columns.say]),
     bad.map((one) => ({
       head: html`${one.rider}${small(one.phone ?? leads.noPhone)}`,
       cells: [

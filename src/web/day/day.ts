@@ -36,7 +36,7 @@ function markup(viewer: Viewer, plan: DayPlan, cards: readonly Card[]): Markup {
 <form class="row screen" method="get" action="/day">
 ${field({ name: 'on', label: day.on, value: plan.on, type: 'date' })}<div class="field"><button>${day.show}</button></div></form>
 ${plan.jobs.length === 0 ? nextStep(day.nothing, '/leads', texts.today.toLeads) : html`<div class="sheet">${jobTable(viewer, plan.jobs)}</div>`}
-${when(plan.parts.length > 0, () => html`<h2>${day.partsTitle}</h2><ul>${plan.parts.map((use) => html`<li><span class="box"></span>${useText(use, viewer)}</li>`)}</ul>`)}
+${when(plan.parts.length > 0, () => html`<h2>${day.partsTitle}</h2><ul class="plain">${plan.parts.map((use) => html`<li><span class="box"></span>${useText(use, viewer)}</li>`)}</ul>`)}
 ${when(
   cards.length > 0,
   () =>

@@ -30,7 +30,7 @@ export function findingsPage(pages: Pages, { store }: WebDeps): void {
 <p>${findings.seen(words.counted(services, 'service'), words.number(dark))}</p>
 ${unusableMarkup(viewer, taught)}
 ${lesson === null ? silentMarkup(viewer, taught) : lessonMarkup(viewer, lesson)}
-<h2>${viewer.texts.customer.services}</h2>
+<h2 class="screen">${viewer.texts.customer.services}</h2>
 ${[0, 1].map((ago) => String(Number(viewer.today.slice(0, 4)) - ago)).map((year) => listLink(viewer, 'services', { year }, viewer.texts.customer.servicesOf(year)))}`,
       }),
     );

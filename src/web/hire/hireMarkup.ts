@@ -31,7 +31,7 @@ ${out.length === 0 ? html`<p>${says.noneOut}</p>` : out.map((one) => backForm(vi
 ${home.length === 0 ? html`<p>${says.noneIn}</p>` : home.map((one) => outForm(viewer, path, one, sentOf(after, one, 'out')))}
 <h2>${says.lentTitle}</h2>
 ${lent.length === 0 ? html`<p>${says.noneLent}</p>` : lentTable(viewer, lent)}
-<p><a href="${path}">${viewer.texts.team.swap.back}</a></p>
+<p class="screen"><a href="${path}">${viewer.texts.team.swap.back}</a></p>
 ${cautions(viewer)}`,
   });
 }
@@ -52,7 +52,7 @@ function outForm(viewer: Viewer, path: string, one: HireBike, sent: Fields | nul
   const { hire: says } = viewer.texts;
   const { bike, units } = one;
   const marked = units.find(({ stopped }) => stopped !== null);
-  return html`<details class="entry"${sent === null ? '' : html` open`}><summary><b>${bike.name}</b> ${small(units.map(({ unit }) => unit.tag).join(', '))}</summary>
+  return html`<details class="entry listed"${sent === null ? '' : html` open`}><summary><b>${bike.name}</b> ${small(units.map(({ unit }) => unit.tag).join(', '))}</summary>
 ${when(marked !== undefined, () => html`<p><strong>${viewer.texts.team.fleet.stopped(marked!.stopped!)}</strong></p>`)}
 <form method="post" action="${path}/hire">${hidden(viewer, one, 'out')}<div class="pair">
 ${field({ name: 'until', id: `until-${bike.handle}`, label: says.until, type: 'date', value: sent?.until ?? '', isShort: true })}
@@ -71,7 +71,7 @@ function backForm(viewer: Viewer, path: string, one: HireBike, sent: Fields | nu
   const until =
     body.until === null ? null : (isLate ? says.late : says.backBy)(words.weekday(body.until, today));
   const days = String(daysBetween(body.out, today));
-  return html`<details class="entry"${sent === null ? '' : html` open`}><summary><b>${bike.name}</b> ${says.since(words.day(body.out, today))}${small(body.note)}${when(until !== null, () => (isLate ? html`<br><strong>${until!}</strong>` : small(until)))}</summary>
+  return html`<details class="entry listed"${sent === null ? '' : html` open`}><summary><b>${bike.name}</b> ${says.since(words.day(body.out, today))} ${small(body.note)}${when(until !== null, () => (isLate ? html`<br><strong>${until!}</strong>` : html` ${small(until)}`))}</summary>
 <form method="post" action="${path}/hire">${hidden(viewer, one, 'back')}<input type="hidden" name="fact" value="${id}">
 <div class="pair">${field({ name: 'daysRidden', id: `days-${bike.handle}`, label: says.daysRidden, value: sent?.daysRidden ?? days, inputmode: 'numeric', isShort: true, isRequired: true })}
 ${hoursFields(viewer, { ...one, last: body }, sent)}</div>

@@ -106,7 +106,7 @@ ${inputs(viewer, form)}
 <p><button>${texts.interval.preview}</button></p>
 </form>
 ${below}
-<p><a href="/intervals">${texts.interval.back}</a> · <a href="/settings/jobs">${texts.settings.jobs.title}</a></p>`,
+<p class="screen"><a href="/intervals">${texts.interval.back}</a> · <a href="/settings/jobs">${texts.settings.jobs.title}</a></p>`,
   });
 }
 

@@ -25,7 +25,7 @@ export function intervalsPage(pages: Pages, { store }: WebDeps): void {
 <h1>${texts.intervals.title}</h1>
 <p class="lead">${texts.intervals.lead}</p>
 <p>${texts.intervals.how}</p>
-<p><a href="/sheets">${texts.sheets.link}</a></p>
+<p class="screen"><a href="/sheets">${texts.sheets.link}</a></p>
 ${when(saved !== undefined, () => said(texts.intervals.saved, 'status'))}
 ${when(unchanged !== undefined, () => said(texts.intervals.unchanged, 'status'))}
 ${kindTable(viewer, rules, added)}
@@ -70,7 +70,7 @@ ${table(
 
 const headsOf = ({ texts: { intervals } }: Viewer, first: string) => {
   const { service, terrain, months, ceiling, by, change } = intervals.columns;
-  return columnsOf([first, service, terrain, months, ceiling, by, change], [terrain, months]);
+  return columnsOf([first, service, terrain, months, ceiling, by, change], [terrain, months], [change]);
 };
 
 function rowOf(viewer: Viewer, rule: ListedRule, head: string): Row {

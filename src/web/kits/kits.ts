@@ -11,7 +11,7 @@ import type { WebDeps } from '../deps.js';
 import { EntryForm } from '../entryForm.js';
 import { fieldsOf } from '../guard.js';
 import { page } from '../layout.js';
-import { type Markup, saidAfter, table } from '../markup.js';
+import { columnsOf, type Markup, saidAfter, table } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { type After, afterQuery, taken } from '../taken.js';
 import type { Viewer } from '../viewer.js';
@@ -51,7 +51,7 @@ ${pickedUp.length === 0 ? html`<p>${says.nobody}</p>` : rowsTable(viewer, picked
 ${
   toPickUp.length + pickedUp.length === 0
     ? nextStep(says.how, '/settings/home', says.settings.title)
-    : html`<p><a href="/settings/home">${says.settings.title}</a> · <a href="/settings/shelf">${viewer.texts.settings.shelf.title}</a></p>`
+    : html`<p class="screen"><a href="/settings/home">${says.settings.title}</a> · <a href="/settings/shelf">${viewer.texts.settings.shelf.title}</a></p>`
 }`,
   });
 }
@@ -61,7 +61,7 @@ function rowsTable(viewer: Viewer, rows: readonly HomeRow[]): Markup {
   const { words, today } = viewer;
   const { columns } = says;
   return table(
-    [columns.unit, columns.kit, columns.who, columns.since, columns.say].map((label) => ({ label })),
+    columnsOf([columns.unit, columns.kit, columns.who, columns.since, columns.say], [], [columns.say]),
     rows.map((row) => ({
       head: html`<a href="${pathOfUnit(row.tag)}">${row.tag}</a>${small(words.serviceKind(row.job.serviceKind))}`,
       cells: [

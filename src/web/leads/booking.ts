@@ -79,7 +79,7 @@ ${units.map((one, i) => jobChoice(viewer, one, i === 0, fields))}
 ${field({ name: 'other', label: says.anotherDay, type: 'date', value: fields.other })}
 ${tick('evenIfFull', says.evenIfFull, fields.evenIfFull === 'yes')}
 ${actButton({ id: 'book', label: rider?.isMailed === true ? says.bookNow : says.book, ...hears, look: hears.look === 'usual' ? 'primary' : hears.look })}</form>
-<p><a href="${pathOfUnit(tag)}">${texts.paper.back(tag)}</a></p>`,
+<p class="screen"><a href="${pathOfUnit(tag)}">${texts.paper.back(tag)}</a></p>`,
   });
 }
 

@@ -34,7 +34,7 @@ function markup(viewer: Viewer, mail: Awaited<ReturnType<typeof getMailPage>>): 
     current: 'mails',
     body: html`
 <h1>${title}</h1>
-<p><a href="/mails">${read.back}</a></p>
+<p class="screen"><a href="/mails">${read.back}</a></p>
 <dl class="facts">${facts.map(([name, told]) => html`<dt>${name}</dt><dd>${told}</dd>`)}</dl>
 <h2>${read.title}</h2>
 ${written === null ? html`<p>${mail.state === 'waiting' ? read.notYet : read.nothing}</p>` : letter(viewer, written)}`,

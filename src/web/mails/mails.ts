@@ -26,7 +26,7 @@ export function mailsPage(pages: Pages, { store }: WebDeps): void {
         body: html`
 <h1>${mails.title}</h1>
 <p class="lead">${mails.lead}</p>
-${when(!isEmpty, () => html`<p><a href="/reminders">${mails.reminders.toReminders}</a></p>`)}
+${when(!isEmpty, () => html`<p class="screen"><a href="/reminders">${mails.reminders.toReminders}</a></p>`)}
 ${isEmpty ? nextStep(mails.nothing, '/reminders', mails.reminders.toReminders) : html`${filter(viewer, state)}${mailTable(viewer, shown)}`}
 ${when(!isEmpty, () => listLink(viewer, 'mails', { state }))}
 ${when(left > 0, () => html`<p class="hint">${mails.left(left)}</p>`)}

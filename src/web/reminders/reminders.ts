@@ -56,7 +56,7 @@ export function remindersPage(pages: Pages, deps: WebDeps): void {
         current: 'calls',
         body: html`
 <h1>${title}</h1>
-<p><a href="/reminders">${reminders.title}</a></p>
+<p class="screen"><a href="/reminders">${reminders.title}</a></p>
 ${mail === null ? html`<p>${reminders.none}</p>` : html`<p class="soft">${reminders.preview}</p><pre class="letter" lang="${mail.headers['Content-Language'] ?? ''}">${mail.text}</pre>`}`,
       }),
     );

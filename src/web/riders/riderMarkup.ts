@@ -69,7 +69,7 @@ ${when(
 ${when(asking > 0, () => html`<p><a href="/tray">${viewer.words.counted(asking, 'waiting')}</a></p>`)}
 <h2>${customer.lastRides}</h2>
 ${rides(viewer, view)}
-<p><a href="${path}/history" download>${customer.historyCsv}</a></p>
+<p class="screen"><a href="${path}/history" download>${customer.historyCsv}</a></p>
 <h2>${customer.lastMails}</h2>
 ${mails(viewer, view)}
 ${part(customer.change, forms.contact !== null, contactForm(viewer, path, view, forms.contact))}

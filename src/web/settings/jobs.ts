@@ -8,7 +8,7 @@ import { change } from '../change.js';
 import type { WebDeps } from '../deps.js';
 import { NotTaken } from '../entryForm.js';
 import { fieldsOf } from '../guard.js';
-import { describedBy, type Markup, table, when, wrongNote } from '../markup.js';
+import { columnsOf, describedBy, type Markup, table, when, wrongNote } from '../markup.js';
 import type { Pages } from '../routes.js';
 import { capitalised } from '../show.js';
 import { type After, afterQuery, type Fields, taken } from '../taken.js';
@@ -87,9 +87,11 @@ function markup(viewer: Viewer, fact: Fact<'workshop'>, jobs: readonly JobRow[],
     body: html`
 <form class="kept" method="post" action="${PATH}">${seenFact(viewer, fact, after)}
 ${table(
-  [columns.job, columns.minutes, columns.price, columns.turnaround, columns.parts].map((label) => ({
-    label,
-  })),
+  columnsOf(
+    [columns.job, columns.minutes, columns.price, columns.turnaround, columns.parts],
+    [],
+    [columns.parts],
+  ),
   jobs.map((job) => jobRow(viewer, job, after)),
 )}
 <p><button class="primary">${settings.save}</button></p></form>`,

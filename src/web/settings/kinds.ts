@@ -82,7 +82,7 @@ function markup(viewer: Viewer, view: OwnKindsPage, after: SentKind): Markup {
     ...{ title: says.title, lead: says.lead, after },
     body: html`
 ${view.own.length === 0 ? html`<p>${says.nothing}</p>` : view.own.map((one) => ownKind(viewer, view, one, after))}
-<h2>${says.newTitle}</h2>
+<h2 class="screen">${says.newTitle}</h2>
 ${UNIT_KINDS.map((unitKind) => newKind(viewer, view, unitKind, after))}`,
   });
 }

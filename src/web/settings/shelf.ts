@@ -87,12 +87,12 @@ ${
         rows.slice(0, MOST_ROWS).map((row, at) => shelfRow(viewer, row, at, after)),
       )
 }
-<h2>${says.another}</h2>
+<section class="screen"><h2>${says.another}</h2>
 <div class="row">
 ${field({ name: 'part-new', label: columns.part, value: after.fields['part-new'], ...wrongAt(after, 'part-new') })}
 ${field({ name: 'count-new', label: columns.count, value: after.fields['count-new'], inputmode: 'decimal', isShort: true, ...wrongAt(after, 'count-new') })}
 ${field({ name: 'days-new', label: columns.days, value: after.fields['days-new'], inputmode: 'numeric', isShort: true, ...wrongAt(after, 'days-new') })}
-</div>
+</div></section>
 <p><button class="primary">${settings.save}</button></p></form>
 <p class="screen"><a href="/load">${says.toOrders}</a></p>`,
   });

@@ -8,6 +8,5 @@ export const SETTINGS_STYLE = `
 .lines .line{display:flex;flex-wrap:wrap;align-items:center;justify-content:space-between;gap:.2rem 1rem;border-top:1px solid var(--rule);padding:.3rem 0}
 .lines .line button{width:auto}
 .part-line{display:grid;grid-template-columns:minmax(10rem,26rem) 7rem 8rem;gap:.4rem .8rem;margin:.5rem 0;align-items:start}
-@media(max-width:34rem){.heads{display:none}.part-line{grid-template-columns:1fr 1fr}.part-line>div:first-of-type{grid-column:1/-1}}
-@media print{form.kept,.lines form{display:block}.kept button,.lines button,.kept .hint{display:none}.kept input,.kept select{border:0;padding:0;min-height:0;max-width:none}.ways{display:block}}
+@media screen and (max-width:34rem){.heads{display:none}.part-line{grid-template-columns:1fr 1fr}.part-line>div:first-of-type{grid-column:1/-1}}
 `;

@@ -1,26 +1,10 @@
 import { createHash } from 'node:crypto';
 import { CORNER, DARK, HEAD_TYPE, LIGHT, TEXT_TYPE } from '../../palette.js';
+import { propertiesOf } from './colours.js';
 import { COUNTER_STYLE } from './counterStyle.js';
 import { PAPER_STYLE } from './paperStyle.js';
 import { PLAN_STYLE } from './planStyle.js';
 import { SETTINGS_STYLE } from './settingsStyle.js';
-
-const PAPER = {
-  ...LIGHT,
-  paper: '#fff',
-  ink: '#000',
-  soft: '#000',
-  rule: '#999',
-  edge: '#000',
-  wash: '#fff',
-  accent: '#000',
-};
-
-/** Returns the colours as custom properties, each under its own name. */
-const propertiesOf = (colours: typeof LIGHT): string =>
-  Object.entries(colours)
-    .map(([name, colour]) => `--${name.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}:${colour}`)
-    .join(';');
 
 /** One colour of its own, for links and buttons; no state is told by colour. */
 export const STYLE = `
@@ -54,6 +38,8 @@ nav ul{list-style:none;display:flex;flex-wrap:wrap;gap:0 1.2rem;margin:0;padding
 nav a{display:inline-block;padding:.5rem 0;text-decoration:none;color:var(--ink);border-bottom:2px solid transparent}
 nav a:hover{border-color:var(--rule)}
 nav a[aria-current]{border-color:var(--accent);font-weight:650}
+.around{flex:1 0 100%;display:flex;flex-wrap:wrap;gap:0 1.6rem}
+nav.within{border-left:1px solid var(--edge);padding-left:1.6rem;font-size:.9375rem}
 .out{margin-left:auto;display:flex;align-items:center;gap:.9rem}
 form{margin:0}
 button,.button{font:inherit;font-weight:600;min-height:2.75rem;padding:.45rem 1.2rem;border:1px solid var(--accent);border-radius:${CORNER};background:none;color:var(--accent);cursor:pointer;display:inline-block;text-decoration:none}
@@ -103,11 +89,13 @@ dl.facts{display:grid;grid-template-columns:minmax(8rem,max-content) 1fr;gap:.25
 dl.facts dt{color:var(--soft)}
 dl.facts dd{margin:0}
 .caution{border-top:1px solid var(--rule);border-bottom:1px solid var(--rule);padding:.3rem 0 .8rem;margin:2.6rem 0 0;max-width:50rem}
+.caution+.caution{border-top:0;margin-top:0}
 .caution h2{font-size:1.1rem;margin:.8rem 0 .2rem}
-.foot form{display:flex;gap:1rem;align-items:center}
+.foot form{display:flex;flex-wrap:wrap;gap:0 1rem;align-items:center}
 .foot{border-top:1px solid var(--rule);padding-top:1rem;padding-bottom:2rem;color:var(--soft);font-size:.875rem}
 .narrow{max-width:30rem}
 .hidden{position:absolute;clip-path:inset(50%);height:1px;width:1px;overflow:hidden;white-space:nowrap}
+.plain{list-style:none;padding:0}
 .acts{list-style:none;padding:0;margin:0;display:flex;flex-wrap:wrap;gap:0 1.2rem}
 .acts a{display:inline-block;padding:.7rem 0}
 input[type=file]{padding:.55rem .6rem;height:auto}
@@ -122,14 +110,17 @@ summary h2,summary h3{display:inline;font-size:1.15rem}
 .letter{font:inherit;white-space:pre-wrap;overflow-wrap:anywhere;max-width:44rem;border-left:3px solid var(--rule);padding-left:1.1rem;margin:1rem 0}
 .answers{display:flex;flex-wrap:wrap;align-items:end;gap:.2rem 1.6rem;margin-top:.6rem}
 .book dd{margin-bottom:.5rem}
-.pair{display:grid;grid-template-columns:repeat(auto-fill,minmax(14rem,1fr));gap:0 1.5rem}
+.pair{display:grid;align-items:end;grid-template-columns:repeat(auto-fill,minmax(14rem,1fr));gap:0 1.5rem}
 .plot{margin:1.2rem 0;max-width:47.5rem;color:var(--accent)}
 .plot svg.wide,.plot svg.slim{display:block;width:100%;height:auto}
 .plot svg.slim{display:none}
-.plot svg.day{display:block;width:100%;height:auto}
+.plot svg.day{display:block;width:100%;max-width:30rem;height:auto}
 .row .plot,.row fieldset{flex:1 1 100%}
 .plot text{fill:var(--soft);font:12px var(--text)}
 .plot .rule{stroke:var(--rule);fill:none}
+td ul{margin:0}
+td .answers{margin:0}
+:placeholder-shown{text-overflow:ellipsis}
 .legend{list-style:none;display:flex;flex-wrap:wrap;gap:.2rem 1.5rem;padding:0;margin:.4rem 0;max-width:none;color:var(--ink);font-size:.9375rem}
 .legend svg{color:var(--accent);vertical-align:-.15em;margin-right:.3rem}
 .beside{display:flex;flex-wrap:wrap;gap:0 3rem;align-items:flex-start}
@@ -140,10 +131,11 @@ summary h2,summary h3{display:inline;font-size:1.15rem}
 .classes tfoot th,.classes tfoot td{font-weight:650;border-top:2px solid var(--ink);border-bottom:0}
 .bar{display:block;margin-left:auto;width:6.5rem;height:.4rem;color:var(--accent)}
 summary{cursor:pointer;padding:.4rem 0;color:var(--accent)}
-@media(max-width:64rem){
+@media screen and (max-width:64rem){
 label.tick,summary{min-height:2.75rem;box-sizing:border-box}
 summary{padding-top:.7rem}
 nav a{padding:.65rem 0}
+nav.within{flex:1 0 100%;border:0;border-top:1px solid var(--rule);padding:0}
 .band,main,.foot{padding-left:1.1rem;padding-right:1.1rem}
 h1{font-size:1.75rem;margin-top:1.5rem}
 table.cards,table.cards tbody,table.cards th,table.cards td{display:block;width:auto}
@@ -151,20 +143,20 @@ table.cards thead{position:absolute;clip-path:inset(50%);height:1px;width:1px;ov
 table.cards tr{display:grid;grid-template-columns:1fr 1fr;gap:.45rem 1.2rem;border-top:2px solid var(--ink);padding:.7rem 0 1.1rem}
 table.cards th,table.cards td{border:0;padding:0;min-width:0;overflow-wrap:anywhere}
 table.cards tbody th{grid-column:1/-1;font-size:1.1rem}
-table.cards td:only-of-type{grid-column:1/-1}
+table.cards td:only-of-type,table.cards td:last-child:nth-child(even){grid-column:1/-1}
 .nobr,table.cards tbody th>*{white-space:normal}
 table.cards td:has(>div:empty){display:none}
 table.cards td::before{content:attr(data-label);display:block;color:var(--soft);font-size:.8125rem;line-height:1.45}
 }
-@media(min-width:40rem) and (max-width:64rem){
+@media screen and (min-width:40rem) and (max-width:64rem){
 table.cards tr{grid-template-columns:1fr 1fr 1fr}
 }
-@media(max-width:34rem){
+@media screen and (max-width:34rem){
 .house{flex:1}
 .out{order:1}
-nav{order:2;width:100%}
+.around{order:2}
 .row,.row .field,.row select,.row input:not([type=checkbox]){width:100%;min-width:0;max-width:none}
-button,.button{width:100%;text-align:center}
+button,.button,.answers>form{width:100%;text-align:center}
 .out button,button.quiet{width:auto}
 dl.facts{grid-template-columns:minmax(6.5rem,32%) 1fr}
 .plot svg.wide{display:none}
@@ -173,18 +165,8 @@ dl.facts{grid-template-columns:minmax(6.5rem,32%) 1fr}
 .classes th,.classes td{padding-right:.4rem}
 .bar{width:3.5rem}
 }
-@media print{
-.top nav,.out,.skip,form,form.row,.foot,.tally,a.button,details:not([open]){display:none}
-body{background:#fff;color:#000;font-size:10pt}
-.caution{margin-top:6mm;line-height:1.3}
-a{color:inherit;text-decoration:none}
-tr,.entry,.plot{break-inside:avoid}
-h1,h2,h3{break-after:avoid}
-.plot,.bar,.legend svg{color:#000}
-:root{color-scheme:light;${propertiesOf(PAPER)}}
-}
 `
-  .concat(PLAN_STYLE, PAPER_STYLE, COUNTER_STYLE, SETTINGS_STYLE)
+  .concat(PLAN_STYLE, COUNTER_STYLE, SETTINGS_STYLE, PAPER_STYLE)
   .replaceAll('\n', '');
 
 /** Its own fingerprint is in the address, so that a browser may keep it and still sees a new one. */

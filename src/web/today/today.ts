@@ -65,7 +65,7 @@ ${dueMarkup(viewer, due)}
 ${part(says.leadsTitle, leads(viewer, of))}
 ${part(says.trayTitle, html`<p>${of.waiting === 0 ? says.trayEmpty : html`<strong>${says.tray(of.waiting)}</strong>`} ${link('/tray', says.toTray)}</p>`)}
 ${part(says.refusedTitle, html`<p>${of.refused === 0 ? says.noRefused : html`<strong>${says.refused(of.refused)}</strong> ${link('/mails?state=refused', says.toRefused)}`}</p>`)}
-${part(texts.mails.reminders.callsTitle, html`<p>${link('/reminders', texts.mails.reminders.toReminders)}</p>`)}
+<section class="screen"><h2>${texts.mails.reminders.callsTitle}</h2><p>${link('/reminders', texts.mails.reminders.toReminders)}</p></section>
 ${when(!isTroubled(health), () => part(says.machineTitle, machine(viewer, health, hasLoops)))}
 </div>
 ${rereadMarkup(viewer, of)}
@@ -76,7 +76,7 @@ ${came(viewer, of)}`,
 }
 
 const part = (title: string, body: Markup): Markup => html`<section><h2>${title}</h2>${body}</section>`;
-const link = (path: string, text: string): Markup => html`<a href="${path}">${text}</a>`;
+const link = (path: string, text: string): Markup => html`<a class="screen" href="${path}">${text}</a>`;
 
 function leads({ texts, words, today }: Viewer, { asked, askedFirst, booked }: Today): Markup {
   const { today: says } = texts;

@@ -29,15 +29,15 @@ function pressing(viewer: Viewer, { askedJobs, complaints, lateHires }: TodayWor
   const lines = [
     ...complaints.map(
       ({ tag, heard, rider, phone }) =>
-        html`${unit(tag)}: ${says.wrong(heard.what ?? '', [rider ?? texts.due.noRider, phone ?? texts.leads.noPhone].join(', '))} <a href="/comebacks">${says.toComebacks}</a>`,
+        html`${unit(tag)}: ${says.wrong(heard.what ?? '', [rider ?? texts.due.noRider, phone ?? texts.leads.noPhone].join(', '))} <a class="screen" href="/comebacks">${says.toComebacks}</a>`,
     ),
     ...askedJobs.map(
       ({ one, question, rider }) =>
-        html`${unit(one.unit.tag)}: ${says.waitsForYes(words.serviceKind(question!.body.to), rider?.name ?? texts.due.noRider)} <a href="/bench">${says.toBench}</a>`,
+        html`${unit(one.unit.tag)}: ${says.waitsForYes(words.serviceKind(question!.body.to), rider?.name ?? texts.due.noRider)} <a class="screen" href="/bench">${says.toBench}</a>`,
     ),
     ...lateHires.map(
       ({ bike, fleet, until }) =>
-        html`${says.lateHire(bike, words.day(until, today))} ${fleet === null ? '' : html`<a href="/fleets/${encodeURIComponent(fleet)}/hire">${says.toHire}</a>`}`,
+        html`${says.lateHire(bike, words.day(until, today))} ${fleet === null ? '' : html`<a class="screen" href="/fleets/${encodeURIComponent(fleet)}/hire">${says.toHire}</a>`}`,
     ),
   ];
   return when(

@@ -58,7 +58,7 @@ function markup(viewer: Viewer, { unit, came, left, kept }: SetUpPage, after: Af
     body: html`
 <h1>${says.title(unit.tag)}</h1>
 ${saidAfter(after.fault, after.done === null ? undefined : says.saved)}
-<p><a href="${path}">${viewer.texts.paper.back(unit.tag)}</a></p>
+<p class="screen"><a href="${path}">${viewer.texts.paper.back(unit.tag)}</a></p>
 ${setMarkup(viewer, path, says.came, came, says.asItCame)}
 ${setMarkup(viewer, path, says.left, left, null)}
 ${kept.map((one) => setMarkup(viewer, path, says.named(one.body.name ?? ''), one, says.setTo))}

@@ -55,7 +55,7 @@ ${when(mark !== null, () => {
 ${when(view.gone !== null, () => html`<p><strong>${texts.unit.isGone(viewer.words.gone[view.gone!.how], viewer.words.day(view.gone!.on, viewer.today))}</strong></p>`)}
 ${when(view.gone === null, () => firstActs(viewer, view, after))}
 ${unitFacts(viewer, view)}
-${when(!view.isOfTeam, () => html`<p><a href="${pathOfUnit(unit.tag)}/inspect">${texts.inspect.history.link}</a> · <a href="/sheets/edit?unit=${encodeURIComponent(unit.tag)}">${texts.sheets.unitLink}</a></p>`)}
+${when(!view.isOfTeam, () => html`<p class="screen"><a href="${pathOfUnit(unit.tag)}/inspect">${texts.inspect.history.link}</a> · <a href="/sheets/edit?unit=${encodeURIComponent(unit.tag)}">${texts.sheets.unitLink}</a></p>`)}
 <h2>${texts.unit.standsTitle}</h2>
 ${visitMarkup(viewer, view)}
 ${standings(viewer, view.rows, !view.isOfTeam)}
@@ -64,7 +64,7 @@ ${curvesMarkup(view.curves, viewer)}
 <h2>${texts.sources.title}</h2>
 ${periodSourcesMarkup(viewer, view.periods)}
 <h2>${texts.unit.bookTitle}</h2>
-${when(!view.isOfTeam, () => html`<p><a href="${pathOfUnit(unit.tag)}/book">${texts.paper.book.link}</a></p>`)}
+${when(!view.isOfTeam, () => html`<p class="screen"><a href="${pathOfUnit(unit.tag)}/book">${texts.paper.book.link}</a></p>`)}
 ${bookMarkup(viewer, unit.tag, view, !view.isOfTeam)}
 ${unitForms(viewer, view, after)}
 <h2>${texts.unit.ridesTitle}</h2>
@@ -181,7 +181,7 @@ function standings(viewer: Viewer, rows: readonly NamedRow[], canSet: boolean): 
         likelyCell(viewer, row),
         terrainCell(viewer, row),
         movingCell(viewer, row),
-        html`${intervalCell(viewer, row)}${when(canSet, () => html`<small><a href="${own(row)}" aria-label="${texts.unit.own}: ${words.serviceKind(row.serviceKind)}">${texts.unit.own}</a></small>`)}`,
+        html`${intervalCell(viewer, row)}${when(canSet, () => html`<small class="screen"><a href="${own(row)}" aria-label="${texts.unit.own}: ${words.serviceKind(row.serviceKind)}">${texts.unit.own}</a></small>`)}`,
       ],
     })),
   );

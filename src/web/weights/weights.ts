@@ -203,7 +203,7 @@ ${([...NAMES, 'landing'] as const).map((name) =>
 <p><button>${texts.interval.preview}</button></p>
 </form>
 ${below}
-<p><a href="/settings">${viewer.texts.settings.back}</a></p>`,
+<p class="screen"><a href="/settings">${viewer.texts.settings.back}</a></p>`,
   });
 }
 

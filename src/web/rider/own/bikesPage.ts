@@ -66,7 +66,7 @@ ${when(
 <form class="row" method="post" action="${pathOf(view, bike)}"><input type="hidden" name="say" value="still"><div class="field"><button>${view.voice.texts.declared.yes}</button></div><a class="button" href="${pathOf(view, bike)}">${view.voice.texts.declared.no}</a></form>`,
 )}
 ${units.length === 0 ? html`<p>${view.texts.own.bikes.noUnit}</p>` : units.map((unit) => unitMarkup(view, unit, unit === first))}
-<p><a href="${pathOf(view, bike)}">${view.texts.own.bikes.change(bike.name)}</a></p>
+<p class="screen"><a href="${pathOf(view, bike)}">${view.texts.own.bikes.change(bike.name)}</a></p>
 </section>`;
 
 function unitMarkup(view: RiderView, one: RiderUnit, isFirst: boolean): Markup {

@@ -95,7 +95,7 @@ function standingTable(view: RiderView, { unit: { tag }, standings, atHome }: Ow
   const { home } = view.texts;
   const { words } = view.voice;
   return table(
-    columnsOf(Object.values(columns), [columns.terrain, columns.moving]),
+    columnsOf(Object.values(columns), [columns.terrain, columns.moving], [columns.say]),
     standings.map((standing) => {
       const job = words.serviceKind(standing.serviceKind);
       return {
