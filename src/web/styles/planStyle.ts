@@ -16,7 +16,7 @@ export const PLAN_STYLE = `
 .photo-box label.button{cursor:pointer;position:relative}
 .photo-box label.button:focus-within{outline:3px solid var(--accent);outline-offset:2px}
 .figure{text-align:right}
-td.figure:not(:last-child),th.figure:not(:last-child){padding-right:1.8rem}
+@media screen and (min-width:64.01rem){:is(.cards,.dense) .figure:not(:last-child){padding-right:1.8rem}}
 @media screen and (max-width:64rem){.cards td.figure,.cards tbody th.figure{text-align:left}}
 .dense th,.dense td{padding:.35rem .9rem .35rem 0}
 @media(min-width:64rem){.dense td:nth-child(2){min-width:9.5rem}}
