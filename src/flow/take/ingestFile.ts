@@ -102,13 +102,21 @@ export async function keepAndRead(
   return { ...rest, sha256, size, decoded };
 }
 
+/** For so long nothing else of this process moves: pages are served and decoders fed in between. */
+const BREATH_MS = 5;
+
 /** Takes some files as if one after the other, in one transaction at whose end the hours are counted once. */
 export async function ingestRead({ store, clock }: TakeDeps, all: readonly ReadFile[]): Promise<Taken[]> {
   const now = clock.now();
   return store.write(async (tx) => {
     const bikeIds = new Set<string>();
     const taken: Taken[] = [];
+    let began = performance.now();
     for (const one of all) {
+      if (performance.now() - began > BREATH_MS) {
+        await new Promise((resume) => setImmediate(resume));
+        began = performance.now();
+      }
       const changes = new RideChanges();
       const told = await take(tx, one, { changes, now });
       taken.push({ ...told, sha256: one.sha256, changed: await listUnitChanges(tx, changes, now) });

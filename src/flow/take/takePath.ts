@@ -1,6 +1,6 @@
 import type { FileMember } from '../../ports/reader.js';
-import { problem } from '../../problems.js';
 import type { Deps } from '../deps.js';
+import { FilesAhead, type Unopened } from './filesAhead.js';
 import {
   type HandedOver,
   ingestRead,
@@ -18,8 +18,6 @@ const LONGEST_WAIT_MS = 1000;
 /** Decoding a file takes less; what all of a handing-over take beyond it is their slowness. Units: milliseconds. */
 const BRISK_MS = 1000;
 const MOST_SLOWNESS_MS = 120_000;
-const TOO_SLOW =
-  'Reading the files in it took too long, so the rest was left out. Unpack it and hand over a few files at a time.';
 
 /** What all the files of one handing-over take beyond a second each: whoever hands over slow ones is given no more. */
 export class Slowness {
@@ -35,8 +33,6 @@ export class Slowness {
   }
 }
 
-type Unopened = Exclude<FileMember, { readonly bytes: Uint8Array }>;
-
 /** What is said of all files that come one way. */
 export type HandedHow = Omit<HandedOver, 'bytes' | 'name'>;
 
@@ -50,8 +46,8 @@ export const takePath = (
 ): AsyncGenerator<Taken> => takeMembers(deps, deps.reader.open(path, name), howOf, new Slowness());
 
 /**
- * Takes files some at a time, with the bytes of two in hand: one is decoded while the next is fetched and kept. So memory
- * stays flat however many there are. Told in their order.
+ * Takes files some at a time. While some are stored the next are fetched, kept and decoded, as many as the decoders need
+ * and no more: so memory stays flat however many there are. Told in their order.
  */
 export async function* takeMembers(
   deps: TakeDeps,
@@ -59,30 +55,18 @@ export async function* takeMembers(
   howOf: HowOf,
   slowness = new Slowness(Number.POSITIVE_INFINITY),
 ): AsyncGenerator<Taken> {
-  let some: Promise<ReadFile | Unopened>[] = [];
-  let began = performance.now();
-  const took = (ms: number): void => slowness.took(ms);
-  for await (const member of members) {
-    if (slowness.isTooMuch) {
-      some.push(
-        Promise.resolve({ name: member.name, problem: problem('archive-slow', TOO_SLOW, member.name) }),
-      );
-      break;
+  const ahead = new FilesAhead(members, slowness, (member) =>
+    keepAndRead(deps, { ...howOf(member.name), ...member }, (ms) => slowness.took(ms)),
+  );
+  try {
+    for (;;) {
+      const some = await ahead.next(FILES_AT_ONCE, LONGEST_WAIT_MS);
+      if (some.length === 0) return;
+      yield* await takeSome(deps, some);
     }
-    const next =
-      'bytes' in member
-        ? keepAndRead(deps, { ...howOf(member.name), ...member }, took)
-        : Promise.resolve(member);
-    // Whoever waits for it below is told of its failure, unless one before it failed already.
-    next.catch(() => undefined);
-    await some.at(-1);
-    some.push(next);
-    if (some.length < FILES_AT_ONCE && performance.now() - began < LONGEST_WAIT_MS) continue;
-    yield* await takeSome(deps, await Promise.all(some));
-    some = [];
-    began = performance.now();
+  } finally {
+    await ahead.close();
   }
-  yield* await takeSome(deps, await Promise.all(some));
 }
 
 async function takeSome(deps: TakeDeps, some: readonly (ReadFile | Unopened)[]): Promise<Taken[]> {

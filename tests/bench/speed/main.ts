@@ -1,6 +1,6 @@
 /**
  * `npm run bench [-- PART...]`: prints what the program takes, each figure as a ratio in this run, and where one is over its
- * limit ends with 1. The parts are reading, storing, forecasts, ledger (with its pages), files and commands; a run is added to
+ * limit ends with 1. The parts are reading, storing, forecasts, ledger (with its pages), files, season and commands; a run is added to
  * `tests/bench/speed/history.json`, its figures go to `dist/bench.json`. STANCHION_BENCH_UNITS makes the ledgers
  * smaller than 10 000 units, STANCHION_BENCH_RIDES gives them fewer than a hundred rides each.
  */
@@ -16,6 +16,7 @@ import { growthFigures, type LedgerCost, ledgerCost, RIDES_A_BIKE } from './ledg
 import { fileFigures } from './manyFiles.js';
 import { type FilledLedger, pageFigures, pageGrowth } from './pages.js';
 import { bulkFigures, profileLines, readingFigures, samples } from './reading.js';
+import { seasonFigures } from './season.js';
 import { storingFigures } from './storing.js';
 
 const HISTORY = 'tests/bench/speed/history.json';
@@ -59,6 +60,7 @@ const PARTS: Readonly<Record<string, () => Promise<Figure[]>>> = {
   forecasts: forecastFigures,
   ledger,
   files: () => fileFigures(folder),
+  season: () => seasonFigures(folder),
   commands: async () => commandFigures(folder),
 };
 

@@ -1,5 +1,14 @@
 import { type ChildProcess, spawn } from 'node:child_process';
-import { existsSync, mkdirSync, mkdtempSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
+import {
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  writeFileSync,
+} from 'node:fs';
+import { cpus } from 'node:os';
 import { dirname, join, resolve } from 'node:path';
 import { setTimeout as later } from 'node:timers/promises';
 
@@ -9,8 +18,9 @@ const NOW = '2025-06-18T12:00:00Z';
  * Prints the highest memory that the process ever held as its last word. What the system's usage figures say begins with
  * the memory of whoever started the process, so it is read from elsewhere. Units: kilobytes.
  */
-const TELL_PEAK = `data:text/javascript,import { readFileSync } from 'node:fs';process.on('exit',()=>process.stderr.write('\\npeak '+/VmHWM:\\s+(\\d+)/.exec(readFileSync('/proc/self/status','utf8'))[1]+'\\n'))`;
+const TELL_PEAK = `data:text/javascript,import { readFileSync } from 'node:fs';process.on('exit',()=>process.stderr.write('\\npeak '+/VmHWM:\\s+(\\d+)/.exec(readFileSync('/proc/self/status','utf8'))[1]+' '+(process.cpuUsage().user+process.cpuUsage().system)+'\\n'))`;
 const LONGEST_MS = 1_800_000;
+const LOOK_MS = 50;
 
 /** Invented: one rider, one bike, one fork that came new long ago. */
 const DOCUMENT = {
@@ -31,6 +41,12 @@ const DOCUMENT = {
 export interface Measured {
   readonly seconds: number;
   readonly peakMb: number;
+  /** Of the processor, in all threads. */
+  readonly cpuS: number;
+  /** Share of the cores that its threads ran on or waited for, which other work on the machine hardly changes. */
+  readonly busy: number;
+  /** Files of which something was told. */
+  readonly told: number;
   readonly counted: number;
   /** Of files that did not count. */
   readonly codes: readonly string[];
@@ -39,7 +55,27 @@ export interface Measured {
 interface Run {
   readonly child: ChildProcess;
   readonly startedAt: number;
-  readonly ended: Promise<{ readonly seconds: number; readonly peakMb: number; readonly stdout: string }>;
+  readonly ended: Promise<{
+    readonly seconds: number;
+    readonly peakMb: number;
+    readonly cpuS: number;
+    readonly busy: number;
+    readonly stdout: string;
+  }>;
+}
+
+/** Returns the share of the cores for which a program has threads that run or could. Source: proc(5), /proc/pid/stat. */
+function coresWanted(pid: number): number {
+  try {
+    const tasks = readdirSync(`/proc/${pid}/task`);
+    const running = tasks.filter((task) =>
+      /\) R /.test(readFileSync(`/proc/${pid}/task/${task}/stat`, 'utf8')),
+    );
+    return Math.min(cpus().length, running.length) / cpus().length;
+  } catch {
+    // A thread, or the program, that ended meanwhile.
+    return 0;
+  }
 }
 
 function start(args: readonly string[]): Run {
@@ -48,18 +84,23 @@ function start(args: readonly string[]): Run {
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   const said = { stdout: '', stderr: '' };
+  const looks: number[] = [];
+  const looking = setInterval(() => looks.push(coresWanted(child.pid!)), LOOK_MS);
   for (const stream of ['stdout', 'stderr'] as const)
     child[stream].on('data', (chunk) => {
       said[stream] += String(chunk);
     });
   const ended = new Promise<Awaited<Run['ended']>>((end, fail) => {
     child.once('close', () => {
-      const peak = /^peak (\d+)$/m.exec(said.stderr)?.[1];
+      clearInterval(looking);
+      const peak = [...said.stderr.matchAll(/^peak (\d+) (\d+)$/gm)].at(-1);
       if (peak === undefined) fail(new Error(said.stderr));
       else
         end({
           seconds: (performance.now() - startedAt) / 1000,
-          peakMb: Number(peak) / 1024,
+          peakMb: Number(peak[1]) / 1024,
+          cpuS: Number(peak[2]) / 1e6,
+          busy: looks.reduce((sum, share) => sum + share, 0) / Math.max(1, looks.length),
           stdout: said.stdout,
         });
     });
@@ -90,6 +131,7 @@ export async function measureTake(data: string, from: Uint8Array | string, name:
     .map((line) => JSON.parse(line) as { outcome: string; code: string | null });
   return {
     ...measured,
+    told: rows.length,
     counted: rows.filter((row) => row.outcome === 'counted').length,
     codes: [...new Set(rows.flatMap((row) => (row.code === null ? [] : [row.code])))],
   };
@@ -112,7 +154,7 @@ export async function measureDrop(data: string, bytes: Uint8Array, name: string)
   }
   const seconds = (performance.now() - run.startedAt) / 1000;
   run.child.kill('SIGTERM');
-  const { peakMb } = await run.ended;
+  const { peakMb, cpuS, busy } = await run.ended;
   const counted = Number(/counted: (\d+)/.exec(readFileSync(told, 'utf8'))?.[1] ?? 0);
-  return { seconds, peakMb, counted, codes: [] };
+  return { seconds, peakMb, cpuS, busy, told: counted, counted, codes: [] };
 }
