@@ -47,7 +47,8 @@ class Handing {
     new FilesAhead(this.members(sizes), this.slowness, this.read);
 }
 
-const namesOf = (files: readonly { readonly name: string }[]): string => files.map(({ name }) => name).join(' ');
+const namesOf = (files: readonly { readonly name: string }[]): string =>
+  files.map(({ name }) => name).join(' ');
 
 test('files are told in their order, some read beside others, and no more in hand than may be', async () => {
   const handing = new Handing();
