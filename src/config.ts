@@ -74,6 +74,7 @@ const FIELDS = z.object({
     .regex(/^[a-z0-9]+(-[a-z0-9]+)*$/, { error: 'must be small letters, digits and single dashes' })
     .optional(),
   STANCHION_ORIGINALS: z.string().min(1).optional(),
+  STANCHION_PHOTOS: z.string().min(1).optional(),
   STANCHION_INBOX: z.string().min(1).optional(),
   STANCHION_PUBLIC_URL: url(['http:', 'https:'], pathOf).optional(),
   STANCHION_TRUSTED_PROXY: addresses.optional(),
@@ -170,6 +171,8 @@ export interface Config {
   readonly workshop: string;
   /** Where ride files are kept. */
   readonly originalsFolder: string;
+  /** Where photographs are kept, of one workshop alone: what nothing in it names is deleted. */
+  readonly photosFolder: string;
   readonly port: number;
   readonly host: string;
   /** Where riders' files are laid. */
@@ -231,6 +234,10 @@ export function readConfig(
     databaseUrl: of.STANCHION_DATABASE_URL ?? null,
     workshop: of.STANCHION_WORKSHOP ?? '',
     originalsFolder: of.STANCHION_ORIGINALS ?? join(of.STANCHION_DATA, 'originals'),
+    photosFolder:
+      of.STANCHION_PHOTOS === undefined
+        ? join(of.STANCHION_DATA, 'photos')
+        : join(of.STANCHION_PHOTOS, of.STANCHION_WORKSHOP ?? ''),
     port: of.PORT,
     host: of.STANCHION_HOST,
     inboxFolder: of.STANCHION_INBOX ?? join(of.STANCHION_DATA, 'inbox'),

@@ -16,6 +16,7 @@ const OWN =
 export interface Folders {
   readonly dataFolder: string;
   readonly originalsFolder: string;
+  readonly photosFolder: string;
   readonly inboxFolder: string;
 }
 
@@ -24,11 +25,12 @@ export interface Folders {
  * they lay files into the drop folder, which keeps its rights. Returns what could not be closed, such as what is
  * another user's. What lies in a closed folder is out of reach, and not looked at.
  */
-export function closeToOthers({ dataFolder, originalsFolder, inboxFolder }: Folders): string[] {
+export function closeToOthers({ dataFolder, originalsFolder, photosFolder, inboxFolder }: Folders): string[] {
   if (!existsSync(dataFolder)) return [];
   const left: string[] = [];
   for (const name of readdirSync(dataFolder)) if (OWN.test(name)) closeBelow(join(dataFolder, name), left);
   closeBelow(originalsFolder, left);
+  closeBelow(photosFolder, left);
   const { mode } = statSync(dataFolder);
   const passable = isWrittenByOthers(inboxFolder) ? mode & OTHERS_PASS : 0;
   if ((mode & STICKY) !== 0) left.push(dataFolder);

@@ -44,6 +44,10 @@ it('wants the secret that all machines share where they share a server', () => {
 it('keeps ride files in the data folder, or where all machines reach them', () => {
   expect(readConfig({ STANCHION_DATA: '/bench' }).originalsFolder).toBe('/bench/originals');
   expect(readConfig({ STANCHION_ORIGINALS: '/shared' }).originalsFolder).toBe('/shared');
+  expect(readConfig({ STANCHION_DATA: '/bench' }).photosFolder).toBe('/bench/photos');
+  // Whoever shares them, each workshop deletes of its own alone.
+  const shared = { STANCHION_PHOTOS: '/shared', STANCHION_WORKSHOP: 'north' };
+  expect(readConfig(shared).photosFolder).toBe('/shared/north');
 });
 
 it('refuses a part of the signing settings, naming what is missing', () => {

@@ -152,7 +152,7 @@ async function storeChecks(config: Config, now: Instant | null): Promise<LookedA
 }
 
 function backupCheck({ dataFolder, backups, databaseUrl }: Config, now: Instant | null): LookedAt {
-  if (databaseUrl !== null) return fine('backups', 'The server keeps its own.');
+  if (databaseUrl !== null) return fine('backups', 'The store is on a server, which its own tools back up.');
   if (backups.kept === 0)
     return wrong(
       'backups',

@@ -25,11 +25,12 @@ export function secretCheck({ dataFolder, secret }: Config): LookedAt {
 
 /** Folders that the settings name, and those of the data folder that are there already. */
 export function pathChecks(config: Config): LookedAt[] {
-  const { dataFolder, inboxFolder, originalsFolder } = config;
+  const { dataFolder, inboxFolder, originalsFolder, photosFolder } = config;
   const inside = (name: string): string => join(dataFolder, name);
   return [
     pathCheck('drop folder', inboxFolder, inboxFolder === inside('inbox')),
     pathCheck('originals', originalsFolder, originalsFolder === inside('originals')),
+    pathCheck('photographs', photosFolder, photosFolder === inside('photos')),
     pathCheck('outbox', inside('outbox'), true),
     pathCheck('backup folder', inside('backups'), true),
   ];

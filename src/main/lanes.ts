@@ -21,7 +21,7 @@ import { type Loop, type LoopTimes, sparingly, startLoop } from '../loop.js';
 import type { LoopName, Step, Vitals } from '../ports/loops.js';
 import { HOUR_MS, MINUTE_MS, msOf, secondsIn } from '../units.js';
 import type { Stanchion } from './opening.js';
-import { backupsOf, partsFolder, photosFolder, sweepIfOwed } from './places.js';
+import { backupsOf, partsFolder, sweepIfOwed } from './places.js';
 import { isForgettingOwed, renewBackupsIfOwed } from './renewBackups.js';
 
 /** What each does is bounded: in a turn others get theirs, and a step that takes the longest time is said to hang. */
@@ -208,7 +208,7 @@ async function tidy(stanchion: Stanchion): Promise<boolean> {
   if (await store.read((tx) => findClockDoubt(tx, clock))) return false;
   for (const folder of [
     config.originalsFolder,
-    photosFolder(config),
+    config.photosFolder,
     join(config.dataFolder, 'outbox'),
     partsFolder(config),
   ])

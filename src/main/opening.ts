@@ -33,7 +33,7 @@ import { openReader } from '../reader.js';
 import { openSecret, sealWith } from '../secret.js';
 import { openStore } from '../store/open.js';
 import type { Instant } from '../units.js';
-import { homeOf, isLedgerThere, photosFolder, placeOf } from './places.js';
+import { homeOf, isLedgerThere, placeOf } from './places.js';
 
 const PHOTO_SCRIPT = new URL('../../workers/photo.js', import.meta.url);
 
@@ -52,7 +52,7 @@ export interface Stanchion extends ScanDeps {
 }
 
 function forgettingIn(config: Config): Forgetting {
-  const { dataFolder, originalsFolder, inboxFolder } = config;
+  const { dataFolder, originalsFolder, photosFolder, inboxFolder } = config;
   const mails = emlFolder(join(dataFolder, 'outbox'));
   const { note, list } = forgottenIn(dataFolder);
   return {
@@ -60,7 +60,7 @@ function forgettingIn(config: Config): Forgetting {
     list,
     remove: async ({ originals, photos, messageIds }) => {
       for (const sha256 of originals) await removeOriginal(originalsFolder, sha256);
-      for (const sha256 of photos) await removeOriginal(photosFolder(config), sha256);
+      for (const sha256 of photos) await removeOriginal(photosFolder, sha256);
       for (const messageId of messageIds) await mails.remove(messageId);
     },
     hasFolder: (handle) => existsSync(join(inboxFolder, handle)),
@@ -110,7 +110,7 @@ export async function openStanchion(
     reader,
     decoder: reader.state,
     originals: originalsIn(config.originalsFolder),
-    photoFiles: originalsIn(photosFolder(config)),
+    photoFiles: originalsIn(config.photosFolder),
     photoMaker,
     forgetting: forgettingIn(config),
     inbox: await openDropFolder(config.inboxFolder, { make: isInside(config) }),

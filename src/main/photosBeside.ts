@@ -4,7 +4,6 @@ import type { Config } from '../config.js';
 import { listFaulty } from '../flow/photos/photos.js';
 import { originalsIn, touchOriginals } from '../inbox/originals.js';
 import type { Stanchion } from './opening.js';
-import { photosFolder } from './places.js';
 
 export interface PhotosBrought {
   readonly brought: number;
@@ -21,7 +20,7 @@ export async function bringPhotos(
   config: Config,
   backup: string,
 ): Promise<PhotosBrought> {
-  await touchOriginals(photosFolder(config));
+  await touchOriginals(config.photosFolder);
   // As the secret does: beside the backup, or in the data folder, or its copy, in which the folder of backups lies.
   const beside = dirname(resolve(backup));
   const others = [join(beside, 'photos'), join(dirname(beside), 'photos')].map(originalsIn);

@@ -44,10 +44,6 @@ export function pathOfStore(config: Config): string {
 export const homeOf = ({ dataFolder, databaseUrl }: Config): string =>
   databaseUrl === null ? '' : keptOnce(join(dataFolder, 'home'), 8);
 
-/** Returns where photographs are kept, by their hashes. */
-export const photosFolder = ({ dataFolder }: Pick<Config, 'dataFolder'>): string =>
-  join(dataFolder, 'photos');
-
 /** Returns where files lie while they are sent. */
 export const partsFolder = ({ dataFolder }: Config): string => join(dataFolder, 'parts');
 

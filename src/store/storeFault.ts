@@ -42,6 +42,11 @@ const MEANINGS: readonly (readonly [code: string, message: string, hint: string]
     'Is a long import or a new weighing at work? It is tried again, or try again later.',
   ],
   ['53', 'The database server is out of room or connections.', 'Nothing that was taken is lost.'],
+  [
+    '28000',
+    'The database server does not let this user in from this machine.',
+    'Does its pg_hba.conf have a line for both? One with hostssl asks for an address that ends in ?sslmode=verify-full',
+  ],
   ['28', 'The database server refused the user or password.', 'Is STANCHION_DATABASE_URL right?'],
   ['3D000', 'There is no such database on the server.', 'Is STANCHION_DATABASE_URL right?'],
   ['42501', 'The database user may not do this.', 'It must own its database, or may create tables in it.'],
@@ -52,6 +57,21 @@ const MEANINGS: readonly (readonly [code: string, message: string, hint: string]
   ['ENOTFOUND', 'The database server cannot be found.', UNREACHED],
   ['EAI_AGAIN', 'The database server cannot be found.', UNREACHED],
   ['ETIMEDOUT', 'The database server does not answer.', UNREACHED],
+  [
+    'CERTIFICATE',
+    'The certificate of the database server is not one that this machine trusts.',
+    'Bring it here and name it at the end of STANCHION_DATABASE_URL: ?sslmode=verify-full&sslrootcert=FILE',
+  ],
+  [
+    'OTHER-NAME',
+    'The certificate of the database server is for another name.',
+    'Use the name or address in it in STANCHION_DATABASE_URL, or make one with the name used there.',
+  ],
+  [
+    'NO-TLS',
+    'The database server does not encrypt.',
+    'Switch ssl on there, or take sslmode out of STANCHION_DATABASE_URL where nobody else shares the network.',
+  ],
 ];
 
 /** What a backup mends: a damaged database, or one of a newer program. */
@@ -61,6 +81,8 @@ const LOST = ['SQLITE_CORRUPT', 'SQLITE_NOTADB'];
 
 const codeOf = (error: unknown): string | undefined => {
   if (error instanceof SQLite.SqliteError || error instanceof pg.DatabaseError) return error.code;
+  const fault = error instanceof Error ? tlsFaultOf(error) : undefined;
+  if (fault !== undefined) return fault;
   const isFromServer = error instanceof Error && 'code' in error && 'syscall' in error;
   // The driver says without a code that a connection ended while it was in use, or that none came in time.
   if (isFromServer) return String(error.code);
@@ -71,6 +93,16 @@ const codeOf = (error: unknown): string | undefined => {
     );
   return isCut ? '08' : undefined;
 };
+
+/** Source: nodejs.org/docs/latest-v20.x/api/tls.html, X509 certificate error codes. */
+const UNTRUSTED = /^(UNABLE_TO_|SELF_SIGNED_|DEPTH_ZERO_|CERT_|ERR_TLS_CERT)/;
+
+function tlsFaultOf(error: Error): string | undefined {
+  const code = 'code' in error ? String(error.code) : '';
+  if (code === 'ERR_TLS_CERT_ALTNAME_INVALID') return 'OTHER-NAME';
+  if (UNTRUSTED.test(code)) return 'CERTIFICATE';
+  return /^The server does not support SSL/.test(error.message) ? 'NO-TLS' : undefined;
+}
 
 export const isBusy = (error: unknown): boolean => codeOf(error)?.startsWith('SQLITE_BUSY') ?? false;
 

@@ -30,6 +30,22 @@ it.each([
   expect((thrown as ServiceError).hint).toMatch(hint);
 });
 
+it.each([
+  ['SELF_SIGNED_CERT_IN_CHAIN', 'self-signed certificate', /trusts/, /sslrootcert=FILE/],
+  ['DEPTH_ZERO_SELF_SIGNED_CERT', 'self-signed certificate', /trusts/, /sslrootcert=FILE/],
+  ['CERT_HAS_EXPIRED', 'certificate has expired', /trusts/, /sslrootcert=FILE/],
+  ['ERR_TLS_CERT_ALTNAME_INVALID', 'Hostname/IP does not match', /another name/, /name or address in it/],
+  [undefined, 'The server does not support SSL connections', /does not encrypt/, /Switch ssl on/],
+])('a connection that ends with %s is told', (code, message, says, hint) => {
+  const thrown = thrownFor(Object.assign(new Error(message), code === undefined ? {} : { code }));
+  expect(thrown).toMatchObject({
+    code: 'store-failed',
+    permanent: false,
+    message: expect.stringMatching(says),
+    hint: expect.stringMatching(hint),
+  });
+});
+
 it('leaves alone what is a fault of this program', () => {
   const error = new SQLite.SqliteError('UNIQUE constraint failed', 'SQLITE_CONSTRAINT_UNIQUE');
   expect(thrownFor(error)).toBe(error);
