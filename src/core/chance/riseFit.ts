@@ -28,12 +28,21 @@ function chanceAt(curve: RiseCurve, eta: number): { readonly chance: number; rea
 const etaOf = (curve: RiseCurve, chance: number): number =>
   curve === 'even' ? Math.log(chance / (1 - chance)) : Math.log(-Math.log(1 - chance));
 
+/** A fitted curve: its chance follows from `level + steepness · (ln hours − middle)`. */
+export interface RiseFit {
+  readonly middle: number;
+  readonly level: number;
+  readonly steepness: number;
+  /** How well it fits what was seen, what is taken of the steepness included. */
+  readonly logLikelihood: number;
+}
+
 /**
- * Returns the hours at which a chance is reached on a curve fitted by Fisher scoring; infinite where it never rises.
+ * Returns the curve fitted by Fisher scoring.
  * Source: McCullagh and Nelder, Generalized Linear Models, 2nd edition, 2.5 and 4.3 (logit and complementary log-log),
  * from memory.
  */
-export function hoursAtChance(seen: readonly Rise[], chance: number, curve: RiseCurve): number {
+export function fitRise(seen: readonly Rise[], curve: RiseCurve): RiseFit {
   const xs = seen.map(({ hours }) => Math.log(hours));
   const middle = xs.reduce((sum, x) => sum + x, 0) / xs.length;
   let [a, b] = [0, STEEPNESS.mean];
@@ -59,5 +68,18 @@ export function hoursAtChance(seen: readonly Rise[], chance: number, curve: Rise
     b += part * db;
     if (Math.abs(da) + Math.abs(db) < SETTLED) break;
   }
-  return b <= 0.05 ? Number.POSITIVE_INFINITY : Math.exp(middle + (etaOf(curve, chance) - a) / b);
+  let logLikelihood = -((b - STEEPNESS.mean) ** 2) / (2 * STEEPNESS.variance);
+  for (let i = 0; i < xs.length; i++) {
+    const { chance } = chanceAt(curve, a + b * (xs[i]! - middle));
+    logLikelihood += Math.log(seen[i]!.isHit ? chance : 1 - chance);
+  }
+  return { middle, level: a, steepness: b, logLikelihood };
+}
+
+/** Returns the hours at which a chance is reached on the fitted curve; infinite where it never rises. */
+export function hoursAtChance(seen: readonly Rise[], chance: number, curve: RiseCurve): number {
+  const { middle, level, steepness } = fitRise(seen, curve);
+  return steepness <= 0.05
+    ? Number.POSITIVE_INFINITY
+    : Math.exp(middle + (etaOf(curve, chance) - level) / steepness);
 }

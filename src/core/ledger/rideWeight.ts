@@ -1,7 +1,7 @@
 import { type Instant, instant, type Seconds, thousandths } from '../../units.js';
 import type { Terrain } from '../ground/samples/reading.js';
 import type { Bike, Weights } from './ledger.js';
-import { clampOn, priorOf, terrainOf, type WeighedTime } from './weight.js';
+import { clampOn, type GroundPart, partsOf, priorOf, terrainOf, type WeighedTime } from './weight.js';
 
 /** Of a ride, what its weight follows from. */
 export interface WeighableRide {
@@ -27,15 +27,22 @@ const NO_TERRAIN: Terrain = {
   noiseM: null,
 };
 
+/** Returns the severity that is assumed beforehand: of a ride by hand that of the ground that was named. */
+const priorFor = ({ terrain, severity, subSport }: WeighableRide, bike: Bike | undefined): number =>
+  (terrain === null ? severity : undefined) ?? priorOf(subSport, bike?.type ?? null);
+
+/** Returns a ride as shares of its moving time by severity, which no weight changes. */
+export const groundOf = (ride: WeighableRide, bike: Bike | undefined): GroundPart[] =>
+  partsOf(ride.terrain ?? NO_TERRAIN, priorFor(ride, bike));
+
 /** Returns what a ride weighs on its bike: rides indoors nothing, rides by hand by the ground that was named. */
 export function weighRide(
   ride: WeighableRide,
   bike: Bike | undefined,
   weights: Weights,
 ): Omit<WeighedTime, 'weight'> {
-  const named = ride.terrain === null ? ride.severity : undefined;
   const { severity, groundMs, terrainMs } = terrainOf(ride.terrain ?? NO_TERRAIN, ride.movingS, {
-    prior: named ?? priorOf(ride.subSport, bike?.type ?? null),
+    prior: priorFor(ride, bike),
     weights,
     clamp: clampOn(bike, ride.start ?? LATEST),
     wet: ride.wet === true,

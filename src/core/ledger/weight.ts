@@ -118,13 +118,13 @@ export function weighedClasses(
     .filter(({ movingS }) => movingS > 0);
 }
 
-interface WeighedPart {
+export interface GroundPart {
   readonly share: number;
   readonly severity: number;
 }
 
 /** Returns the ride as shares of its moving time by severity; one part at the prior where no elevation is usable. */
-function partsOf(terrain: Terrain, prior: number): WeighedPart[] {
+export function partsOf(terrain: Terrain, prior: number): GroundPart[] {
   const known = terrain.classS.reduce((sum, s) => sum + s, 0);
   if (terrain.quality === null || known === 0) return [{ share: 1, severity: prior }];
   return terrain.classS

@@ -4,6 +4,7 @@ import { z } from 'zod';
 import { canonical } from '../../core/canonical.js';
 import type { Weights } from '../../core/ledger/ledger.js';
 import { type Clamp, LANDING_WEIGHT } from '../../core/ledger/weight.js';
+import { getWeightsTaught } from '../../flow/due/groundSeen.js';
 import { listRidersTold } from '../../flow/due/ridersTold.js';
 import { getWeightBounds, MOST_LANDING } from '../../flow/facts/checkFact.js';
 import {
@@ -26,6 +27,7 @@ import { weightsText } from '../settings/settings.js';
 import { twoDecimals } from '../show.js';
 import type { Viewer } from '../viewer.js';
 import { examplesMarkup } from './groundExamples.js';
+import { ownWeightsMarkup } from './ownWeights.js';
 
 const NAMES = ['smooth', 'typical', 'rough'] as const;
 type Name = (typeof NAMES)[number] | 'landing';
@@ -52,7 +54,8 @@ export function weightsPage(pages: Pages, deps: WebDeps): void {
     const now = await store.read(getWeights);
     if (c.req.query('smooth') === undefined) {
       const former = undoMarkup(viewer, await store.read(findFormerWeights));
-      const below = html`${former}${await examplesWith(deps, viewer)}`;
+      const taught = await store.read((tx) => getWeightsTaught(tx, viewer.now));
+      const below = html`${former}${await examplesWith(deps, viewer)}${ownWeightsMarkup(viewer, now, taught)}`;
       return c.html(show(viewer, now, formOf(now), c.req.query('done') ?? null, below));
     }
     const form = readForm(c.req.query(), viewer, await store.read(getWeightBounds));

@@ -4,6 +4,7 @@ import { colourEvidence } from './colourEvidence.js';
 import { declaredEvidence } from './declaredEvidence.js';
 import { forecastEvidence } from './forecastEvidence.js';
 import { joinEvidence } from './joinEvidence.js';
+import { ownWeightsEvidence } from './ownWeightsEvidence.js';
 import { recorderEvidence } from './recorderEvidence.js';
 import { ringsEvidence } from './ringsEvidence.js';
 import { severityEvidence } from './severityEvidence.js';
@@ -18,6 +19,7 @@ const PARTS: Readonly<Record<string, () => Promise<string>>> = {
   declared: declaredEvidence,
   joining: joinEvidence,
   rings: ringsEvidence,
+  weights: ownWeightsEvidence,
   colour: colourEvidence,
 };
 

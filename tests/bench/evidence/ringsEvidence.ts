@@ -8,11 +8,11 @@ const SIZES = [40, 80, 160] as const;
 /** Units differ from one another by so much, in logarithms. An assumption. */
 const UNITS_DIFFER = 0.12;
 
-const normal = (random: Random): number =>
+export const normal = (random: Random): number =>
   Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
 
 /** When rings go dark. Units: terrain hours. */
-const LAWS: Readonly<Record<string, (random: Random) => number>> = {
+export const RING_LAWS: Readonly<Record<string, (random: Random) => number>> = {
   Weibull: (random) => 60 * (-Math.log(1 - random())) ** (1 / 3),
   'log-normal': (random) => 58 * Math.exp(0.35 * normal(random)),
   'log-logistic': (random) => {
@@ -21,7 +21,7 @@ const LAWS: Readonly<Record<string, (random: Random) => number>> = {
   },
 };
 
-const differs = (random: Random): number => Math.exp(UNITS_DIFFER * normal(random));
+export const differs = (random: Random): number => Math.exp(UNITS_DIFFER * normal(random));
 
 function truthOf(law: (random: Random) => number): number {
   const random = seededRandom('truth');
@@ -50,7 +50,7 @@ function services(law: (random: Random) => number, count: number, random: Random
 
 export async function ringsEvidence(): Promise<string> {
   const rows: string[][] = [];
-  for (const [name, law] of Object.entries(LAWS)) {
+  for (const [name, law] of Object.entries(RING_LAWS)) {
     const truth = truthOf(law);
     for (const size of SIZES) {
       let [told, holds, terrain, moving] = [0, 0, 0, 0];

@@ -223,6 +223,26 @@ export const settings = {
     mailsHow: 'The workshop’s own list names all of them.',
     saved: 'The weights are saved; all rides and units are recalculated.',
     unchanged: 'There was nothing to save: the weights are unchanged.',
+    own: {
+      title: 'What your own findings say',
+      lead: (services: string) =>
+        `Foam rings seen at ${services} say on which ground they go dark sooner. The typical trail stays the measure.`,
+      silent: (services: number, each: number) =>
+        `From ${services} looks at foam rings on, ${each} of them dark and ${each} not, the weights that fit your own findings stand here.`,
+      missing: (services: number, dark: number, notDark: number) =>
+        `Missing yet: ${[
+          ...(services > 0 ? [`${services} services`] : []),
+          ...(dark > 0 ? [`${dark} with dark rings`] : []),
+          ...(notDark > 0 ? [`${notDark} with rings that were not dark`] : []),
+        ].join(', ')}.`,
+      columns: { ground: 'Ground', stands: 'Now', rings: 'By your rings', range: 'Eight times of ten' },
+      measure: 'the measure',
+      holds: 'The weights of now lie in both ranges: nothing seen speaks against them.',
+      against: 'A weight of now lies outside its range.',
+      leave: 'To leave them, do nothing. Weights that are saved can be taken back here.',
+      tryIt: 'See what these would change',
+      how: 'Of ten such ranges at least eight hold the true weight. A wide one says that little is known. Rings whose age is unknown, and riding that was only declared, are left out.',
+    },
     scale: {
       title: 'What these numbers mean on your own rides',
       lead: 'Of the rides that came here, one on each ground: the one that is most like it.',

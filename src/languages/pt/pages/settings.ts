@@ -228,6 +228,26 @@ export const settings: typeof english = {
     mailsHow: 'A lista da própria oficina indica-as todas.',
     saved: 'Os pesos estão guardados; todas as voltas e unidades foram recalculadas.',
     unchanged: 'Não havia nada a guardar: os pesos ficam como estavam.',
+    own: {
+      title: 'O que dizem as suas próprias revisões',
+      lead: (services) =>
+        `Os anéis de espuma vistos em ${services} dizem em que terreno escurecem mais cedo. O trilho normal continua a ser a medida.`,
+      silent: (services, each) =>
+        `A partir de ${services} anéis vistos, ${each} escuros e ${each} não, estão aqui os pesos que condizem com o que a oficina viu.`,
+      missing: (services, dark, notDark) =>
+        `Ainda faltam: ${[
+          ...(services > 0 ? [`${services} revisões`] : []),
+          ...(dark > 0 ? [`${dark} com anéis escuros`] : []),
+          ...(notDark > 0 ? [`${notDark} com anéis que não estavam escuros`] : []),
+        ].join(', ')}.`,
+      columns: { ground: 'Terreno', stands: 'Agora', rings: 'Pelos seus anéis', range: 'Oito vezes em dez' },
+      measure: 'a medida',
+      holds: 'Os pesos de agora estão nos dois intervalos: nada do que se viu fala contra eles.',
+      against: 'Um peso de agora está fora do seu intervalo.',
+      leave: 'Para os deixar, não faça nada. Pesos guardados podem ser anulados aqui.',
+      tryIt: 'Ver o que estes mudariam',
+      how: 'De dez intervalos assim, pelo menos oito contêm o peso verdadeiro. Um intervalo largo diz que pouco se sabe. Anéis de idade desconhecida e horas apenas declaradas ficam de fora.',
+    },
     scale: {
       title: 'O que estes números são nas voltas da oficina',
       lead: 'Das voltas que aqui chegaram, uma em cada terreno: a que mais se parece com ele.',
