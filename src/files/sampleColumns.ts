@@ -16,8 +16,9 @@ export class SampleColumns {
   #lat: Float64Array;
   #lon: Float64Array;
   #eleM: Float64Array;
-  #distM: Float64Array;
-  #speedMps: Float64Array;
+  /** These are made once there is a value for them. */
+  #distM: Float64Array | null = null;
+  #speedMps: Float64Array | null = null;
   #effort: { heartBpm: Float64Array; cadenceRpm: Float64Array; powerW: Float64Array } | undefined;
   readonly #most: number;
 
@@ -29,8 +30,6 @@ export class SampleColumns {
     this.#lat = new Float64Array(this.#size);
     this.#lon = new Float64Array(this.#size);
     this.#eleM = new Float64Array(this.#size);
-    this.#distM = new Float64Array(this.#size);
-    this.#speedMps = new Float64Array(this.#size);
   }
 
   /** Returns columns with room for what so many bytes of a format are likely to hold. */
@@ -50,16 +49,27 @@ export class SampleColumns {
     this.#lat[i] = lat;
     this.#lon[i] = lon;
     this.#eleM[i] = eleM;
-    this.#distM[i] = distM;
-    this.#speedMps[i] = speedMps;
     this.#count = i + 1;
+    if (!Number.isNaN(distM)) {
+      this.#distM ??= this.#open();
+      this.#distM[i] = distM;
+    }
+    if (!Number.isNaN(speedMps)) {
+      this.#speedMps ??= this.#open();
+      this.#speedMps[i] = speedMps;
+    }
+  }
+
+  /** Pushes time, place, elevation, distance, speed and what the rider did: one row instead of so many numbers. */
+  pushRow(row: Float64Array): void {
+    this.push(row[0]!, row[1]!, row[2]!, row[3]!, row[4]!, row[5]!);
+    this.pushEffort(row[6]!, row[7]!, row[8]!);
   }
 
   /** Says what the rider did at the sample pushed last; columns are made for it once there is any. */
   pushEffort(heartBpm: number, cadenceRpm: number, powerW: number): void {
     if (Number.isNaN(heartBpm) && Number.isNaN(cadenceRpm) && Number.isNaN(powerW)) return;
-    const column = (): Float64Array => new Float64Array(this.#size).fill(Number.NaN);
-    this.#effort ??= { heartBpm: column(), cadenceRpm: column(), powerW: column() };
+    this.#effort ??= { heartBpm: this.#open(), cadenceRpm: this.#open(), powerW: this.#open() };
     const i = this.#count - 1;
     this.#effort.heartBpm[i] = heartBpm;
     this.#effort.cadenceRpm[i] = cadenceRpm;
@@ -70,14 +80,16 @@ export class SampleColumns {
   samples(): Samples {
     const count = this.#count;
     const effort = this.#effort;
+    // Nothing is ever written into what nothing was said for, so one column stands for both.
+    const missing = new Float64Array(this.#distM && this.#speedMps ? 0 : count).fill(Number.NaN);
     return {
       count,
       timeMs: this.#timeMs.subarray(0, count),
       lat: this.#lat.subarray(0, count),
       lon: this.#lon.subarray(0, count),
       eleM: this.#eleM.subarray(0, count),
-      distM: this.#distM.subarray(0, count),
-      speedMps: this.#speedMps.subarray(0, count),
+      distM: this.#distM?.subarray(0, count) ?? missing,
+      speedMps: this.#speedMps?.subarray(0, count) ?? missing,
       ...(effort && {
         effort: {
           heartBpm: effort.heartBpm.subarray(0, count),
@@ -88,6 +100,11 @@ export class SampleColumns {
     };
   }
 
+  /** A column that says nothing yet. */
+  #open(): Float64Array {
+    return new Float64Array(this.#size).fill(Number.NaN);
+  }
+
   #grow(): void {
     this.#size *= 2;
     const wider = (column: Float64Array): Float64Array => {
@@ -95,20 +112,18 @@ export class SampleColumns {
       wide.set(column);
       return wide;
     };
+    // A sample without a value is never written here.
+    const open = (column: Float64Array): Float64Array => wider(column).fill(Number.NaN, this.#count);
     this.#timeMs = wider(this.#timeMs);
     this.#lat = wider(this.#lat);
     this.#lon = wider(this.#lon);
     this.#eleM = wider(this.#eleM);
-    this.#distM = wider(this.#distM);
-    this.#speedMps = wider(this.#speedMps);
-    const effort = this.#effort;
-    if (effort === undefined) return;
-    // A sample without any effort is never written here.
-    const open = (column: Float64Array): Float64Array => wider(column).fill(Number.NaN, this.#count);
-    this.#effort = {
-      heartBpm: open(effort.heartBpm),
-      cadenceRpm: open(effort.cadenceRpm),
-      powerW: open(effort.powerW),
+    this.#distM &&= open(this.#distM);
+    this.#speedMps &&= open(this.#speedMps);
+    this.#effort &&= {
+      heartBpm: open(this.#effort.heartBpm),
+      cadenceRpm: open(this.#effort.cadenceRpm),
+      powerW: open(this.#effort.powerW),
     };
   }
 }

@@ -13,55 +13,56 @@ const POWERS = Array.from({ length: 23 }, (_, i) => 10 ** i);
 
 /** Reads decimals where they stand, as `decimalOf` does. Source: Clinger 1990 for why the short way is exact. */
 export class PlainDecimals {
-  /** Behind the decimal that was read last; where none was, from where it was looked for. */
-  to = 0;
+  /** What was read last; kept here, for a number that is handed back may cost memory. */
+  value = Number.NaN;
+  #to = 0;
   #digits = 0;
   /** How many digits stand before the point; -1 without one. */
   #beforePoint = -1;
 
   /** Returns the decimal that stands between, NaN where that is none. */
   in(bytes: Uint8Array, from: number, to: number): number {
-    const value = this.at(bytes, from);
-    return this.to === to ? value : decimalOf(textIn(bytes, from, to));
+    return this.read(bytes, from) === to ? this.value : decimalOf(textIn(bytes, from, to));
   }
 
-  /** Returns the decimal that begins here, NaN where none does. */
-  at(bytes: Uint8Array, from: number): number {
+  /** Reads the decimal that begins here; returns where it ends, -1 where none does. */
+  read(bytes: Uint8Array, from: number): number {
     const first = bytes[from];
-    this.to = first === MINUS || first === PLUS ? from + 1 : from;
+    this.#to = first === MINUS || first === PLUS ? from + 1 : from;
     this.#digits = 0;
     this.#beforePoint = -1;
-    const upper = this.#sum(bytes, MOST_DIGITS);
-    const rest = this.#digits < MOST_DIGITS ? 0 : this.#sum(bytes, 2 * MOST_DIGITS);
-    if (this.#digits === 2 * MOST_DIGITS) this.#shortSum(bytes, Number.POSITIVE_INFINITY);
-    const digits = this.#digits;
-    if (digits === 0) {
-      this.to = from;
-      return Number.NaN;
+    let upper = this.#sum(bytes, SHORT_DIGITS);
+    let digits = this.#digits;
+    if (digits === 0) return -1;
+    if (digits === SHORT_DIGITS) {
+      const more = this.#sum(bytes, MOST_DIGITS);
+      digits = this.#digits;
+      upper = upper * POWERS[digits - SHORT_DIGITS]! + more;
     }
     const decimals = this.#beforePoint < 0 ? 0 : digits - this.#beforePoint;
-    const value =
-      digits > MOST_DIGITS
-        ? longQuotient(upper, rest, digits - MOST_DIGITS, decimals)
-        : decimals > 0
-          ? upper / POWERS[decimals]!
-          : upper;
-    if (Number.isNaN(value)) return Number(textIn(bytes, from, this.to));
-    return first === MINUS ? -value : value;
+    let value = decimals > 0 ? upper / POWERS[decimals]! : upper;
+    if (digits === MOST_DIGITS) value = this.#long(bytes, from, upper);
+    this.value = first === MINUS ? -value : value;
+    return this.#to;
   }
 
-  /** Returns what the next digits make, until there are so many. */
-  #sum(bytes: Uint8Array, most: number): number {
-    const sum = this.#shortSum(bytes, Math.min(most, this.#digits + SHORT_DIGITS));
+  /** Returns what the digits and those that follow make, without the sign. */
+  #long(bytes: Uint8Array, from: number, upper: number): number {
+    let rest = this.#sum(bytes, MOST_DIGITS + SHORT_DIGITS);
     const before = this.#digits;
-    const more = this.#shortSum(bytes, most);
-    return sum * POWERS[this.#digits - before]! + more;
+    const more = this.#sum(bytes, 2 * MOST_DIGITS);
+    rest = rest * POWERS[this.#digits - before]! + more;
+    this.#sum(bytes, Number.POSITIVE_INFINITY);
+    const decimals = this.#beforePoint < 0 ? 0 : this.#digits - this.#beforePoint;
+    const value = longQuotient(upper, rest, this.#digits - MOST_DIGITS, decimals);
+    return Number.isNaN(value) ? Math.abs(Number(textIn(bytes, from, this.#to))) : value;
   }
 
-  #shortSum(bytes: Uint8Array, most: number): number {
+  /** Returns what the next digits make, until there are so many in all. */
+  #sum(bytes: Uint8Array, most: number): number {
     let sum = 0;
     let digits = this.#digits;
-    let at = this.to;
+    let at = this.#to;
     for (; ; at += 1) {
       const digit = bytes[at]! - ZERO;
       if (digit >= 0 && digit <= 9) {
@@ -72,7 +73,7 @@ export class PlainDecimals {
       else break;
     }
     this.#digits = digits;
-    this.to = at;
+    this.#to = at;
     return sum;
   }
 }

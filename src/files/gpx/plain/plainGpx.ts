@@ -7,7 +7,7 @@ import { NoteCounter } from '../../../core/ground/samples/notes.js';
 import { SampleColumns } from '../../sampleColumns.js';
 import { BYTES_A_POINT } from '../../xml/readTracks.js';
 import type { GpxTrack } from '../gpxTrackReader.js';
-import { ELE, GPX, HEART, KIND_OF_ELEMENT, OTHER, POINT, SEGMENT, SPEED, TRK, TYPE } from './plainKinds.js';
+import { GPX, HEART, KIND_OF_ELEMENT, OTHER, POINT, SEGMENT, SPEED, TIME, TRK, TYPE } from './plainKinds.js';
 import { PlainPoints } from './plainPoints.js';
 import { textIn } from './plainText.js';
 import { CLOSE, END, OPEN, type PlainName, PlainXml } from './plainXml.js';
@@ -146,7 +146,7 @@ class PlainGpxReader {
     if (depth <= POINT) {
       if (kind === TYPE && depth === SEGMENT) this.#leaf = TYPE;
       else if (kind !== depth) return true;
-    } else if (depth === POINT + 1 && kind >= ELE && kind <= SPEED) this.#leaf = kind;
+    } else if (depth === POINT + 1 && kind >= TIME && kind <= SPEED) this.#leaf = kind;
     else return true;
     this.#matched = depth;
     if (kind === TRK) this.#tracks.push({ type: '', segments: [] });

@@ -10,31 +10,28 @@ const DAY_SIGNS = 10;
 
 /** Reads the moments of one track. */
 export class PlainMoments {
-  /** Behind the moment that was read last; where none was, from where it was looked for. */
-  to = 0;
+  /** What was read last. Units: milliseconds since 1970. */
+  value = Number.NaN;
   readonly #day = new Uint8Array(DAY_SIGNS);
   #dayMs = Number.NaN;
 
   /** Returns the moment that stands between, as `dateTimeOf` reads it; null where it is not plain. */
   in(bytes: Uint8Array, from: number, to: number): number | null {
-    const ms = this.at(bytes, from);
-    return this.to === to ? ms : null;
+    return this.read(bytes, from) === to ? this.value : null;
   }
 
   /**
-   * Returns what `dateTimeOf` makes of the `YYYY-MM-DDThh:mm:ssZ`, with up to three decimals, that begins here; NaN where
-   * none does.
+   * Reads the `YYYY-MM-DDThh:mm:ssZ`, with up to three decimals, that begins here, as `dateTimeOf` does; returns where it
+   * ends, -1 where none begins.
    */
-  at(bytes: Uint8Array, from: number): number {
-    this.to = from;
-    if (!this.#isSameDay(bytes, from) && !this.#setDay(bytes, from)) return Number.NaN;
+  read(bytes: Uint8Array, from: number): number {
+    if (!this.#isSameDay(bytes, from) && !this.#setDay(bytes, from)) return -1;
     let at = from + DAY_SIGNS;
     const hour = two(bytes, at + 1);
     const minute = two(bytes, at + 4);
     const second = two(bytes, at + 7);
     const isTime = bytes[at] === LETTER_T && bytes[at + 3] === COLON && bytes[at + 6] === COLON;
-    if (!isTime || hour < 0 || hour > 23 || minute < 0 || minute > 59 || second < 0 || second > 59)
-      return Number.NaN;
+    if (!isTime || hour < 0 || hour > 23 || minute < 0 || minute > 59 || second < 0 || second > 59) return -1;
     let ms = hour * HOUR_MS + minute * MINUTE_MS + second * SECOND_MS;
     at += 9;
     if (bytes[at] === DOT) {
@@ -46,11 +43,11 @@ export class PlainMoments {
         at += 1;
       }
       at += 1;
-      if (at === first) return Number.NaN;
+      if (at === first) return -1;
     }
-    if (bytes[at] !== LETTER_Z) return Number.NaN;
-    this.to = at + 1;
-    return this.#dayMs + ms;
+    if (bytes[at] !== LETTER_Z) return -1;
+    this.value = this.#dayMs + ms;
+    return at + 1;
   }
 
   #isSameDay(bytes: Uint8Array, from: number): boolean {

@@ -68,11 +68,9 @@ export class PlainPoints {
   end(xml: PlainXml): void {
     this.#push();
     this.#shape.end(xml.at);
-    const columns = this.#columns;
-    const { values } = this.#shape;
+    const { row } = this.#shape;
     for (let at = this.#shape.read(xml.at); at >= 0; at = this.#shape.read(at)) {
-      columns.push(values[TIME]!, values[LAT]!, values[LON]!, values[ELE]!, Number.NaN, values[SPEED]!);
-      columns.pushEffort(values[HEART]!, values[CADENCE]!, values[POWER]!);
+      this.#columns.pushRow(row);
       xml.passTo(at);
     }
   }

@@ -13,8 +13,8 @@ const MOST_IN_VAIN = 50;
  * the same byte by byte. So once a point was read as XML, of those like it nothing needs to be read but values.
  */
 export class PointShape {
-  /** What the last point says, by kind; NaN where it says nothing. */
-  readonly values = new Float64Array(KINDS_IN_ALL);
+  /** What the last point says, as a row of samples; NaN where it says nothing. */
+  readonly row = new Float64Array(KINDS_IN_ALL - TIME);
   readonly #bytes: Uint8Array;
   readonly #view: DataView;
   readonly #decimals: PlainDecimals;
@@ -65,7 +65,7 @@ export class PointShape {
     this.#inVain += 1;
     this.#tos.push(to);
     this.#isKnown = this.#kinds.includes(LAT) && this.#kinds.includes(LON);
-    this.values.fill(Number.NaN);
+    this.row.fill(Number.NaN);
   }
 
   /** Returns where the point ends that begins there, -1 where it is written otherwise. */
@@ -105,8 +105,13 @@ export class PointShape {
       while (bytes[at] !== end && TEXT[bytes[at]!] === 1) at += 1;
       return at;
     }
-    const reader = kind === TIME ? this.#moments : this.#decimals;
-    this.values[kind] = reader.at(bytes, from);
-    return reader.to === from ? -1 : reader.to;
+    if (kind === TIME) {
+      const to = this.#moments.read(bytes, from);
+      this.row[0] = this.#moments.value;
+      return to;
+    }
+    const to = this.#decimals.read(bytes, from);
+    this.row[kind - TIME] = this.#decimals.value;
+    return to;
   }
 }

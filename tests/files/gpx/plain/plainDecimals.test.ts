@@ -44,13 +44,12 @@ describe('decimals in bytes', () => {
       ['1.2.3', 4],
       ['5. ', 3],
       ['+.5x', 4],
-      ['x1', 1],
-      ['-', 1],
-      ['.', 1],
+      ['x1', -1],
+      ['-', -1],
+      ['.', -1],
       [`${'1'.repeat(40)}"`, 41],
     ] as const) {
-      decimals.at(bytesOf(text), 1);
-      expect(decimals.to, text).toBe(end);
+      expect(decimals.read(bytesOf(text), 1), text).toBe(end);
     }
   });
 });
