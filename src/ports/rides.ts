@@ -106,6 +106,11 @@ export interface RideTable extends AskingTable {
   }): Promise<readonly RideRow[]>;
   /** All rides in order of id, at most so many after the one named. */
   page(afterId: string, most: number): Promise<readonly RideRow[]>;
+  listIds(): Promise<readonly string[]>;
+  /** Those of several recordings, in order of id. */
+  listIdsOfSeveral(): Promise<readonly string[]>;
+  /** The texts that recorded rides which hold any of these readings are stored as, by ride. */
+  listTexts(readingIds: readonly string[]): Promise<ReadonlyMap<string, string>>;
   put(rides: readonly RideRow[], parts?: readonly RidePart[]): Promise<void>;
   /** Rides that are there, of which only what they weigh or their day is other than before. */
   reweigh(rides: readonly RideRow[]): Promise<void>;

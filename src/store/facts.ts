@@ -157,7 +157,8 @@ export function factTable(scope: Scope): FactTable {
   ): Promise<Fact<K>[]> {
     const before = `${kind} ${column} `;
     const keys = ids.map((id) => before + id);
-    const found = await scope.facts.known.memo.many(keys, async (missing) => {
+    const { memo, ofRecordings } = scope.facts.known;
+    const found = await (kind === 'answer' ? ofRecordings : memo).many(keys, async (missing) => {
       const read = new Map<string, FactInForce[]>(missing.map((key) => [key, []]));
       for (const some of chunked(missing.map((key) => key.slice(before.length))))
         for (const row of await readInForce(

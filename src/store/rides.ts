@@ -61,6 +61,12 @@ export function rideTable(scope: Scope): RideTable {
       return read;
     });
 
+  const textsOf = async (readingIds: readonly string[]): Promise<Map<string, string>> => {
+    const parts = await partsOf(readingIds);
+    const bodies = await bodiesOf(new Set([...parts.values()].flatMap((part) => part?.rideId ?? [])));
+    return new Map([...bodies].flatMap(([id, body]) => (body === null ? [] : [[id, body] as const])));
+  };
+
   const carrying = (sensorIds: readonly string[]) =>
     db
       .selectFrom('reading_sensor')
@@ -76,12 +82,24 @@ export function rideTable(scope: Scope): RideTable {
       const row = await all().where('id', '=', id).executeTakeFirst();
       return row && rideOf(row);
     },
-    listOfReadings: async (readingIds) => {
-      const parts = await partsOf(readingIds);
-      const ids = new Set([...parts.values()].flatMap((part) => part?.rideId ?? []));
-      const bodies = await bodiesOf(ids);
-      return [...bodies.values()].flatMap((body) => (body === null ? [] : [rideOf({ body })]));
-    },
+    listOfReadings: async (readingIds) =>
+      [...(await textsOf(readingIds)).values()].map((body) => rideOf({ body })),
+    listTexts: textsOf,
+    listIds: async () =>
+      (await db.selectFrom('ride').select('id').where('workshop_id', '=', workshopId).execute()).map(
+        ({ id }) => id,
+      ),
+    listIdsOfSeveral: async () =>
+      (
+        await db
+          .selectFrom('ride_reading')
+          .select('ride_id')
+          .where('workshop_id', '=', workshopId)
+          .groupBy('ride_id')
+          .having((of) => of.fn.countAll(), '>', 1)
+          .orderBy('ride_id')
+          .execute()
+      ).map((row) => row.ride_id),
     listNear: async ({ riderId, bikeId }, from, to) => {
       const found = new Set<string>();
       for (const [column, id] of [['rider_id', riderId] as const, ['bike_id', bikeId] as const]) {

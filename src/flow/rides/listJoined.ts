@@ -26,25 +26,19 @@ export interface JoinedRides {
   readonly covering: readonly CoveringRide[];
 }
 
-const ROWS_AT_ONCE = 500;
-
 /** Returns both, over all rides of several recordings. */
 export async function listJoined(tx: Tx): Promise<JoinedRides> {
   const charges = new Map<string, { movingS: number; aloneS: number }>();
   const covering: CoveringRide[] = [];
-  for (let after = ''; ; ) {
-    const page = await tx.rides.page(after, ROWS_AT_ONCE);
-    for (const ride of page.filter(({ readingIds }) => readingIds.length > 1)) {
-      const recordings = await alignedOf(tx, ride);
-      covering.push(...(await coveringOf(tx, ride, recordings)));
-      const aloneS = recordings.reduce((sum, one) => sum + one.movingS, 0);
-      for (const tag of await listChargesOf(tx, ride)) {
-        const sum = charges.get(tag) ?? { movingS: 0, aloneS: 0 };
-        charges.set(tag, { movingS: sum.movingS + ride.movingS, aloneS: sum.aloneS + aloneS });
-      }
+  for (const id of await tx.rides.listIdsOfSeveral()) {
+    const ride = (await tx.rides.find(id))!;
+    const recordings = await alignedOf(tx, ride);
+    covering.push(...(await coveringOf(tx, ride, recordings)));
+    const aloneS = recordings.reduce((sum, one) => sum + one.movingS, 0);
+    for (const tag of await listChargesOf(tx, ride)) {
+      const sum = charges.get(tag) ?? { movingS: 0, aloneS: 0 };
+      charges.set(tag, { movingS: sum.movingS + ride.movingS, aloneS: sum.aloneS + aloneS });
     }
-    if (page.length < ROWS_AT_ONCE) break;
-    after = page.at(-1)!.id;
   }
   const byTag = [...charges].sort(([a], [b]) => (a < b ? -1 : 1));
   return { charges: byTag.map(([unit, sum]) => ({ unit, ...sum })), covering };

@@ -14,6 +14,8 @@ const MOST_MADE = 300;
 /** Facts as they were read. */
 class Facts {
   readonly memo = new TxMemo<readonly FactInForce[]>(MOST_FACTS, sizeOfRows);
+  /** Those about recordings, which are as many as these. */
+  readonly ofRecordings = new TxMemo<readonly FactInForce[]>(MOST_FACTS, sizeOfRows);
   /** What was made of them, by name. */
   readonly made = new TxMemo<{ readonly of: unknown }>(MOST_MADE);
   /** The last of all; null where it was not asked for. */

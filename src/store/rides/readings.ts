@@ -13,12 +13,11 @@ export function textsOf({ marks: _, profile, ...said }: KeptReading): { body: st
   return { body: JSON.stringify(said), profile };
 }
 
-interface ReadRow {
+interface StoredReading {
   readonly id: string;
   readonly file_id: string;
   readonly part: number;
   readonly body: string;
-  readonly outcome: string | null;
 }
 
 /** Earlier programs kept the profile in the body. */
@@ -31,7 +30,7 @@ function saidIn(body: string): ReadingSaid {
 const profileIn = (body: string): string =>
   JSON.stringify((JSON.parse(body) as { profile?: unknown }).profile ?? []);
 
-const readingOf = (row: ReadRow): ReadingRow => ({
+const readingOf = (row: StoredReading & { readonly outcome: string | null }): ReadingRow => ({
   id: row.id,
   fileId: row.file_id,
   part: row.part,
@@ -41,23 +40,30 @@ const readingOf = (row: ReadRow): ReadingRow => ({
 
 export function readingTable(scope: Scope): ReadingTable {
   const { db, workshopId, known } = scope;
-  const all = () =>
+  const rowsOf = () =>
+    db.selectFrom('reading').select(['id', 'file_id', 'part', 'body']).where('workshop_id', '=', workshopId);
+  const againOf = (ids: readonly string[]) =>
     db
-      .selectFrom('reading')
-      .select(['reading.id', 'file_id', 'part'])
-      .select((of) => {
-        const again = of
-          .selectFrom('reading_again')
-          .whereRef('reading_id', '=', 'reading.id')
-          .orderBy('nth', 'desc')
-          .limit(1);
-        const anew = again.select('reading_again.body').where('reading_again.body', 'is not', null);
-        return [
-          of.fn.coalesce(anew, 'reading.body').$castTo<string>().as('body'),
-          again.select('outcome').as('outcome'),
-        ];
-      })
-      .where('reading.workshop_id', '=', workshopId);
+      .selectFrom('reading_again')
+      .select(['reading_id as id', 'body', 'outcome'])
+      .where('workshop_id', '=', workshopId)
+      .where('reading_id', 'in', ids)
+      .orderBy('nth');
+  /** As their files were read last. */
+  const latestOf = async (rows: readonly StoredReading[]): Promise<ReadingRow[]> => {
+    const found = new Map(rows.map((row) => [row.id, { ...row, outcome: null as string | null }]));
+    for (const some of chunked([...found.keys()]))
+      for (const { id, body, outcome } of await ask(
+        scope,
+        `readings again of ${some.length}`,
+        [workshopId, ...some],
+        () => againOf(some),
+      )) {
+        const row = found.get(id)!;
+        found.set(id, { ...row, outcome, body: body ?? row.body });
+      }
+    return [...found.values()].map(readingOf);
+  };
   const putMarks = async (readingId: string, marks: PlaceMarks): Promise<void> => {
     const { key, recorder, fromMinute, cells } = marks;
     const said = { key_id: key, recorder, from_minute: fromMinute, cells };
@@ -84,7 +90,7 @@ export function readingTable(scope: Scope): ReadingTable {
         sensors.map((sensor_id) => ({ workshop_id: workshopId, reading_id: id, sensor_id })),
       );
       // Nobody can have said anything of it yet.
-      scope.facts.known.memo.set(`answer subject_id ${id}`, []);
+      scope.facts.known.ofRecordings.set(`answer subject_id ${id}`, []);
       known.marks.set(id, null);
       known.parts.set(id, null);
       if (marks !== undefined) await putMarks(id, marks);
@@ -93,15 +99,16 @@ export function readingTable(scope: Scope): ReadingTable {
       return added;
     },
     listOfFile: async (fileId) =>
-      (await all().where('file_id', '=', fileId).orderBy('part').execute()).map(readingOf),
+      latestOf(await rowsOf().where('file_id', '=', fileId).orderBy('part').execute()),
     getMany: async (ids) => {
       const found = await known.readings.many(ids, async (missing) => {
         const read = new Map<string, ReadingRow>();
-        for (const some of chunked(missing))
-          for (const row of await ask(scope, `readings of ${some.length}`, [1, 1, workshopId, ...some], () =>
-            all().where('reading.id', 'in', some),
-          ))
-            read.set(row.id, readingOf(row));
+        for (const some of chunked(missing)) {
+          const rows = await ask(scope, `readings of ${some.length}`, [workshopId, ...some], () =>
+            rowsOf().where('id', 'in', some),
+          );
+          for (const row of await latestOf(rows)) read.set(row.id, row);
+        }
         return read;
       });
       return [...found.values()].sort((a, b) => (a.id < b.id ? -1 : 1));
@@ -176,6 +183,30 @@ export function readingTable(scope: Scope): ReadingTable {
           .where('workshop_id', '=', workshopId)
           .where('reading_id', 'in', some)
           .execute();
+    },
+    listTeaching: async () => {
+      const rows = await db
+        .selectFrom('reading')
+        .select('id')
+        .where('workshop_id', '=', workshopId)
+        .where(({ or, exists, selectFrom, eb }) => {
+          const again = selectFrom('reading_again').select('nth').whereRef('reading_id', '=', 'reading.id');
+          return or([
+            exists(
+              selectFrom('reading_sensor').select('sensor_id').whereRef('reading_id', '=', 'reading.id'),
+            ),
+            exists(
+              selectFrom('reading_mark')
+                .select('recorder')
+                .whereRef('reading_id', '=', 'reading.id')
+                .where('recorder', 'is not', null),
+            ),
+            exists(again),
+            eb('body', 'like', '%"profileName":"%'),
+          ]);
+        })
+        .execute();
+      return rows.map((row) => row.id);
     },
     listIds: async () =>
       (await db.selectFrom('reading').select('id').where('workshop_id', '=', workshopId).execute()).map(

@@ -285,7 +285,8 @@ class Filler {
       ...reading,
       id: readingId,
       file_id: fileId,
-      body: JSON.stringify({ ...said, ...times, profile: [], sketch: null }),
+      body: JSON.stringify({ ...said, ...times, sketch: null }),
+      profile: '[]',
     });
     this.#insert('ride', {
       ...ride,
