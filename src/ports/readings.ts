@@ -25,7 +25,7 @@ export interface ReadingTable {
   /** The profiles of these readings as they are kept, by id. */
   listProfiles(ids: readonly string[]): Promise<ReadonlyMap<string, string>>;
   listIds(): Promise<readonly string[]>;
-  /** Those that carry a sensor, the mark of a recorder or the name of a profile: all that can teach whose or which. */
+  /** At least those with a sensor, a recorder's mark or a profile's name: all that can teach whose or which. */
   listTeaching(): Promise<readonly string[]>;
   /** Where these readings were, of those that still have marks, by id. */
   listMarks(ids: readonly string[]): Promise<ReadonlyMap<string, PlaceMarks>>;

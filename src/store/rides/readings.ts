@@ -185,28 +185,15 @@ export function readingTable(scope: Scope): ReadingTable {
           .execute();
     },
     listTeaching: async () => {
-      const rows = await db
-        .selectFrom('reading')
-        .select('id')
-        .where('workshop_id', '=', workshopId)
-        .where(({ or, exists, selectFrom, eb }) => {
-          const again = selectFrom('reading_again').select('nth').whereRef('reading_id', '=', 'reading.id');
-          return or([
-            exists(
-              selectFrom('reading_sensor').select('sensor_id').whereRef('reading_id', '=', 'reading.id'),
-            ),
-            exists(
-              selectFrom('reading_mark')
-                .select('recorder')
-                .whereRef('reading_id', '=', 'reading.id')
-                .where('recorder', 'is not', null),
-            ),
-            exists(again),
-            eb('body', 'like', '%"profileName":"%'),
-          ]);
-        })
-        .execute();
-      return rows.map((row) => row.id);
+      const rowsIn = (table: 'reading_sensor' | 'reading_mark' | 'reading_again') =>
+        db.selectFrom(table).select('reading_id as id').where('workshop_id', '=', workshopId);
+      const all = [
+        await rowsIn('reading_sensor').execute(),
+        await rowsIn('reading_mark').execute(),
+        await rowsIn('reading_again').execute(),
+        await rowsOf().clearSelect().select('id').where('body', 'like', '%"profileName":"%').execute(),
+      ];
+      return [...new Set(all.flat().map((row) => row.id))];
     },
     listIds: async () =>
       (await db.selectFrom('reading').select('id').where('workshop_id', '=', workshopId).execute()).map(

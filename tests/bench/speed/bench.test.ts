@@ -2,13 +2,19 @@
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { readContent } from '../../../src/files/readFile.js';
+import { decodeFile } from '../../../src/flow/take/decodeFile.js';
+import { rideFit, straightRide } from '../../fixtures/fitFile.js';
 import { gpxText, straightTrack, textBytes } from '../../fixtures/gpxFile.js';
 import { scratchFolder } from '../../fixtures/program.js';
+import { aimsOf, aimsTable, standOf } from './aims.js';
 import { bareGpx } from './bareGpx.js';
+import { checkFigures } from './checking.js';
 import { commandFigures } from './commands.js';
 import { type Figure, figureTable, isFault } from './figure.js';
 import { addToHistory, lastRatios, readHistory } from './history.js';
 import { growthFigures, ledgerCost } from './ledger.js';
+import { NOW } from './ledgers.js';
+import { movedFit, movedGpx } from './movedRide.js';
 import { pageFigures, pageGrowth } from './pages.js';
 import { sharesOf } from './profile.js';
 import { storingFigures } from './storing.js';
@@ -45,10 +51,45 @@ test('the filled ledger is sound: the check that is timed finds no difference in
   );
 });
 
-test('the statements of a ride are asked again of a ledger like the one before', async () => {
+test('the rows of rides are put into a ledger like the one before by bare statements', async () => {
   const figures = await storingFigures(scratchFolder(), 1);
   areMeasured(figures);
   expect(figures).toHaveLength(2);
+});
+
+test('a check is held against reading the rows of rides, and finds them sound', async () => {
+  const figures = await checkFigures(scratchFolder(), { runs: 1, size: { units: 4, ridesABike: 3 } });
+  areMeasured(figures);
+  expect(aimsOf(figures)).toEqual([
+    { name: 'check rides / reading their rows', value: expect.any(Number), aim: 3 },
+  ]);
+});
+
+test('an aim is reached, nearly reached within a fifth, or not', () => {
+  const stands = [2, 2.4, 2.5].map((value) => standOf({ name: 'a', value, aim: 2 }));
+  expect(stands).toEqual(['reached', 'nearly', 'not reached']);
+  expect(aimsTable([{ name: 'a / b', value: 2.5, aim: 2 }])).toMatch(/a \/ b +2\.50 +≤ 2 +not reached/);
+});
+
+test('a ride at another time and place says the same of itself', () => {
+  const move = { ms: 32_000 * 1000, lat: 0, lon: 1.25 };
+  const startMs = Date.UTC(2025, 4, 1, 7);
+  const fit = rideFit({ samples: straightRide(startMs, 1801, 5), sessions: [{ startMs, sport: 2 }] }).bytes();
+  const gpx = textBytes(gpxText([{ type: 'cycling', segments: [straightTrack(startMs, 1801)] }]));
+  const said = (bytes: Uint8Array, name: string) => {
+    const { readings } = decodeFile(readContent, { bytes, name }, NOW);
+    return readings.map(({ start, movingS, spans, samples }) => ({ start, movingS, spans, samples }));
+  };
+  const movedText = Buffer.from(movedGpx(Buffer.from(gpx).toString('utf8'), move));
+  for (const [before, after, name] of [
+    [fit, movedFit(fit, move), 'a.fit'],
+    [gpx, movedText, 'a.gpx'],
+  ] as const) {
+    const [was] = said(before, name);
+    expect(was!.start).toBe(startMs);
+    expect(said(after, name)).toEqual([{ ...was, start: startMs + move.ms }]);
+    expect(Buffer.from(before).equals(Buffer.from(after))).toBe(false);
+  }
 });
 
 test('a look at a small file is held against Node alone', () => {

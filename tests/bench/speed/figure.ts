@@ -10,6 +10,8 @@ export interface Figure {
   readonly unit: 'ms' | 'MB' | 's';
   /** More than so many times the other is a fault. */
   readonly most?: number;
+  /** So many times the other is aimed at, and no fault where it is not reached. */
+  readonly aim?: number;
 }
 
 export const ratioOf = ({ ours, other }: Figure): number => ours / other;

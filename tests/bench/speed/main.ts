@@ -8,6 +8,8 @@ import { execFileSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { cpus, tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { aimsOf, aimsTable } from './aims.js';
+import { checkFigures } from './checking.js';
 import { commandFigures } from './commands.js';
 import { type Figure, figureTable, isFault } from './figure.js';
 import { forecastFigures } from './forecasts.js';
@@ -56,7 +58,7 @@ async function ledger(): Promise<Figure[]> {
 
 const PARTS: Readonly<Record<string, () => Promise<Figure[]>>> = {
   reading,
-  storing: () => storingFigures(folder),
+  storing: async () => [...(await storingFigures(folder)), ...(await checkFigures(folder))],
   forecasts: forecastFigures,
   ledger,
   files: () => fileFigures(folder),
@@ -81,6 +83,7 @@ try {
 } finally {
   rmSync(folder, { recursive: true, force: true });
 }
+if (aimsOf(figures).length > 0) print(`\naims\n${aimsTable(aimsOf(figures))}`);
 const machine = {
   on: new Date().toISOString().slice(0, 10),
   commit: execFileSync('git', ['rev-parse', '--short', 'HEAD'], { encoding: 'utf8' }).trim(),

@@ -47,14 +47,14 @@ export async function seasonFigures(folder: string): Promise<Figure[]> {
     figures.push(
       {
         what: `${what}: processor a ride`,
-        ...{ ours: (one.cpuS * 1000) / FILES, against: 'aim', other: AIMS[format], unit: 'ms', most: 1 },
+        ...{ ours: (one.cpuS * 1000) / FILES, against: 'aim', other: AIMS[format], unit: 'ms', aim: 1 },
       },
       {
         what: `${what}: cores idle`,
         ...{ ours: 1 - one.busy, against: 'aim' },
-        ...{ other: 1 - LEAST_BUSY, unit: 's', most: 1 },
+        ...{ other: 1 - LEAST_BUSY, unit: 's', aim: 1 },
       },
-      { what: `${what}: memory`, ours: one.peakMb, against: 'aim', other: MOST_MB, unit: 'MB', most: 1 },
+      { what: `${what}: memory`, ours: one.peakMb, against: 'aim', other: MOST_MB, unit: 'MB', aim: 1 },
     );
   }
   return figures;
