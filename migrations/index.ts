@@ -27,6 +27,8 @@ import * as stopFound from './0210_stop_found.js';
 import * as keepRecorders from './0230_keep_recorders.js';
 import * as keepWays from './0231_keep_ways.js';
 import * as partProfiles from './0250_part_profiles.js';
+import * as indexLoans from './0270_index_loans.js';
+import * as indexUnread from './0271_index_unread.js';
 import * as eraseTexts from './0280_erase_texts.js';
 
 /** All migrations by name, in order; a store with one that is not here was made by a newer program. */
@@ -59,5 +61,7 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
   '0230_keep_recorders': keepRecorders,
   '0231_keep_ways': keepWays,
   '0250_part_profiles': partProfiles,
+  '0270_index_loans': indexLoans,
+  '0271_index_unread': indexUnread,
   '0280_erase_texts': eraseTexts,
 };

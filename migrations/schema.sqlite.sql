@@ -99,6 +99,9 @@ CREATE INDEX "fact_by_subject_id" on "fact" ("workshop_id",
 CREATE INDEX fact_of_fleet on fact (workshop_id, kind, entity_id)
     where body like '%"fleetId":"%';
 
+CREATE INDEX fact_of_loan on fact (workshop_id, kind, entity_id)
+    where body like '%"loanUntil":"%';
+
 CREATE UNIQUE INDEX "fact_replaced_once" on "fact" ("replaces_id") where "replaces_id" is not null;
 
 CREATE TABLE "file" ("workshop_id" text not null references "workshop" ("id"),
@@ -270,6 +273,9 @@ CREATE INDEX "mailed_by_answer" on "mailed" ("workshop_id",
 CREATE INDEX "mailed_by_rider" on "mailed" ("workshop_id",
   "rider_id",
   "opened_at_ms");
+
+CREATE INDEX mailed_unread on mailed (workshop_id, opened_at_ms)
+    where files like '%"code":"mail-left"%';
 
 CREATE TABLE "mailed_rider" ("workshop_id" text not null references "workshop" ("id"),
   "rider_id" text not null,

@@ -95,6 +95,7 @@ export interface Refusals {
   'no-job': { tag: string };
   'no-quiet-week': null;
   'nobody-invited': null;
+  'invitation-went': null;
   'not-invited': { tag: string };
   'photos-enough': { most: number };
   'lead-is-done': null;

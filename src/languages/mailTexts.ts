@@ -18,6 +18,8 @@ export interface MailTexts {
   readonly greeting: (name: string) => string;
   /** How to reach the workshop, to end a sentence. */
   readonly contact: (phone: string | null) => string;
+  /** The same where a reply reaches nobody, for the workshop has no address. */
+  readonly noReply: (phone: string | null) => string;
   readonly phone: (phone: string) => string;
   readonly openingHours: (hours: string) => string;
   readonly stopLink: string;

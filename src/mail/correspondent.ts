@@ -33,8 +33,10 @@ const signatureOf = (workshop: MailWorkshop, { texts, words }: MailVoice): strin
 ];
 
 /** Returns how to reach the workshop, to end a sentence. */
-export const contactOf = (workshop: MailWorkshop, texts: MailTexts): string =>
-  texts.contact(workshop.phone === null || oneLine(workshop.phone) === '' ? null : oneLine(workshop.phone));
+export function contactOf({ phone, email }: MailWorkshop, texts: MailTexts): string {
+  const typed = oneLine(phone ?? '');
+  return texts[email === null ? 'noReply' : 'contact'](typed === '' ? null : typed);
+}
 
 /** Returns the workshop's own line in mails of a kind, as typed; nothing where it typed none. */
 export function ownLine({ ownLines }: MailWorkshop, kind: keyof OwnLines): Block[] {

@@ -34,6 +34,8 @@ export interface FactTable {
   ): Promise<readonly Fact<K>[]>;
   /** The bikes in force that belong to a fleet, whichever. */
   listFleetBikes(): Promise<readonly Fact<'bike'>[]>;
+  /** The fittings in force that were to be a loan. */
+  listLoans(): Promise<readonly Fact<'fitting'>[]>;
   listMany<K extends FactKind>(kind: K, subjects: readonly string[]): Promise<readonly Fact<K>[]>;
   /** The same of all that they touch. */
   listTouching<K extends FactKind>(kind: K, objects: readonly string[]): Promise<readonly Fact<K>[]>;

@@ -140,6 +140,8 @@ export interface MailedTable {
   /** Goes past a mail; `isLeft`: it was nobody’s, and is counted. */
   pass(validity: string, uid: number, isLeft: boolean): Promise<void>;
   /** Mails of a rider that could not be read. */
+  /** Those of any rider that came since a time. */
+  countUnreadSince(since: Instant): Promise<number>;
   countUnread(riderId: string): Promise<number>;
   /** Mails that were nobody’s. */
   countLeft(): Promise<number>;

@@ -251,6 +251,7 @@ export function factTable(scope: Scope): FactTable {
     },
     // In the words of the index, and within them a word that another kind of fact may hold too.
     listFleetBikes: () => inForce('bike', ['in a fleet'], sql`and fact.body like '%"fleetId":"%'`),
+    listLoans: () => inForce('fitting', ['on loan'], sql`and fact.body like '%"loanUntil":"%'`),
     listMany: (kind, subjects) => inForceBy(kind, 'subject_id', subjects),
     listTouching: (kind, objects) => inForceBy(kind, 'object_id', objects),
     versions: async <K extends FactKind>(kind: K, entityId?: string) => {

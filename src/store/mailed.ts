@@ -85,6 +85,17 @@ export function mailedTable({ db, workshopId }: Scope): MailedTable {
         .executeTakeFirstOrThrow();
       return Number(count);
     },
+    countUnreadSince: async (since) => {
+      const { count } = await db
+        .selectFrom('mailed')
+        .select((of) => of.fn.countAll().as('count'))
+        .where('workshop_id', '=', workshopId)
+        .where('opened_at_ms', '>=', since)
+        // In the words of the index.
+        .where(sql<boolean>`files like '%"code":"mail-left"%'`)
+        .executeTakeFirstOrThrow();
+      return Number(count);
+    },
     countLeft: async () => {
       const row = await db
         .selectFrom('mailbox')

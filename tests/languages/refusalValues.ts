@@ -72,6 +72,7 @@ export const REFUSED: { readonly [C in RefusalCode]: RefusalValues<C> } = {
   'no-job': [{ tag: 'F-1' }],
   'no-quiet-week': [],
   'nobody-invited': [],
+  'invitation-went': [],
   'not-invited': [{ tag: 'F-1' }],
   'photos-enough': [{ most: 12 }],
   'lead-is-done': [],

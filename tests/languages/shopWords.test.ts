@@ -85,3 +85,20 @@ test('no Portuguese text says it as no workshop would', () => {
   expect(texts.length).toBeGreaterThan(1500);
   expect(foundIn(texts, PORTUGUESE)).toEqual([]);
 });
+
+test('on a page and in a mail the way to reach the workshop is one that there is', () => {
+  expect(ALL.en.rider.call(null, null)).toBe('Please ask at the workshop.');
+  expect(ALL.en.rider.call(null, 'bench@example.org')).toBe('Please write to bench@example.org.');
+  expect(ALL.en.rider.call('+000 1', 'bench@example.org')).toBe(
+    'Please phone +000 1 or write to bench@example.org.',
+  );
+  for (const language of ['en', 'pt'] as const) {
+    const { rider, mails } = ALL[language];
+    // A page is no mail: nothing can be answered to it.
+    for (const phone of [null, '+000 1'])
+      for (const email of [null, 'bench@example.org'])
+        expect(rider.call(phone, email)).not.toMatch(/\breply\b|\bresponda\b/i);
+    expect(mails.noReply(null)).not.toMatch(/\breply\b|\bresponda\b/i);
+    expect(mails.contact('+000 1')).toMatch(/\breply\b|\bresponda\b/i);
+  }
+});

@@ -22,6 +22,9 @@ it('signs with what the workshop typed, line by line, and leaves out what it did
 it('gives the phone only where there is one', () => {
   expect(contactOf(workshop, voice.texts)).toBe('reply to this mail or phone +000 555 0100');
   expect(contactOf({ ...workshop, phone: ' ' }, voice.texts)).toBe('reply to this mail');
+  // Without an address a reply reaches nobody.
+  expect(contactOf({ ...workshop, email: null }, voice.texts)).toBe('phone +000 555 0100');
+  expect(contactOf({ ...workshop, phone: null, email: null }, voice.texts)).toBe('ask at the workshop');
 });
 
 it('begins a word with its capital, in any script', () => {

@@ -199,7 +199,7 @@ describe('a rider’s own page', () => {
     const page = await world.text(home);
     const [box = ''] = /<div class="said" role="alert">.*?<\/div>/s.exec(page) ?? [];
     expect(plain(box)).toBe(
-      'Stop riding: have it checked first. Why: a crack at the crown Please reply to the mail, or call the workshop.',
+      'Stop riding: have it checked first. Why: a crack at the crown Please write to bench@example.org.',
     );
     expect(page).not.toMatch(/lower-leg\/ask"/);
     expect(plain(page)).not.toMatch(/52 of 50 h/);

@@ -49,6 +49,8 @@ export interface Today {
   readonly notSent: number;
   /** Mails refused for good in the last 30 days. */
   readonly refused: number;
+  /** Mails with rides that could not be read, even on a second try, lately. */
+  readonly mailsLeft: number;
   /** Files that wait to be read. */
   readonly left: FilesLeft;
   /** Readings that are still to be read again by the reader of now. */
@@ -125,6 +127,7 @@ async function getToday(tx: Tx, now: Instant, lanes: readonly LoopPulse[]): Prom
     hasBegun: hasBegun(workshop, dayOf(now, timeZone)),
     notSent: await tx.mails.countIn('not-sent'),
     refused: await tx.mails.countRefused(instant(now - REFUSED_DAYS * DAY_MS)),
+    mailsLeft: await tx.mailed.countUnreadSince(instant(now - REFUSED_DAYS * DAY_MS)),
     left: await findFilesLeft(tx, lanes),
     toReread: await countToReread(tx),
     reread: await findReread(tx, now),

@@ -24,6 +24,14 @@ export interface TodayWork {
   readonly complaints: readonly RiderComplaint[];
   /** Bikes on hire that were to be back by now. */
   readonly lateHires: readonly LateHire[];
+  /** Units on loan that were to be back by now. */
+  readonly lateLoans: readonly LateLoan[];
+}
+
+export interface LateLoan {
+  readonly tag: string;
+  readonly bike: string;
+  readonly until: Day;
 }
 
 export interface LateHire {
@@ -56,6 +64,7 @@ export async function getTodayWork(tx: Tx, now: Instant): Promise<TodayWork> {
     askedJobs: jobs.filter(({ question }) => question?.body.answer === 'asked'),
     complaints: await listComplaints(tx),
     lateHires: await listLateHires(tx, today),
+    lateLoans: await listLateLoans(tx, today),
   };
 }
 
@@ -68,6 +77,19 @@ async function listLateHires(tx: Tx, today: Day): Promise<LateHire[]> {
     if (!bike) continue;
     const fleet = bike.fleetId === null ? undefined : await tx.facts.current('fleet', bike.fleetId);
     late.push({ bike: bike.name, fleet: fleet?.body.handle ?? null, until: body.until });
+  }
+  return late.sort((a, b) => (a.until < b.until ? -1 : 1));
+}
+
+/** Units that are still on the bike that they were lent to; the longest late first. */
+async function listLateLoans(tx: Tx, today: Day): Promise<LateLoan[]> {
+  const late: LateLoan[] = [];
+  for (const { body } of await tx.facts.listLoans()) {
+    const { unitId, bikeId, loanUntil, to } = body;
+    if (to !== null || loanUntil === undefined || loanUntil >= today) continue;
+    const tag = (await tx.facts.current('unit', unitId))?.body.tag;
+    const bike = (await tx.facts.current('bike', bikeId))?.body;
+    if (tag !== undefined && bike) late.push({ tag, bike: bike.name, until: loanUntil });
   }
   return late.sort((a, b) => (a.until < b.until ? -1 : 1));
 }

@@ -8,9 +8,12 @@ import { cameOf, type Since, winterOf } from '../../core/plan/quietWeeks.js';
 import { INVITED_OUTCOMES, type InvitedOutcome, type ServiceKind } from '../../core/tokens.js';
 import type { Tx } from '../../ports/store.js';
 import type { Day, Instant } from '../../units.js';
+import type { Entry } from '../entry.js';
+import { voidFact } from '../facts/changeFact.js';
 import { bikeNow } from '../mail/bikeNow.js';
 import { listInvitations } from '../mail/listInvitations.js';
 import { noticeRider } from '../mail/queueNotices.js';
+import { refuse } from '../refuse.js';
 import { getWorkshop } from '../settings.js';
 
 /** A unit that was invited this winter, and what came of it. */
@@ -94,6 +97,21 @@ async function mailOf(
   const isHeld = reminderHold(contact && noticeRider(contact, null)) !== null;
   const isOver = !(await listInvitations(tx, now, body.unitId)).some(({ isOpen }) => isOpen);
   return isHeld || mail?.state === 'refused' || isOver ? 'cannot' : 'to-go';
+}
+
+/** Nothing has gone to the rider yet. */
+export const mayTakeBack = ({ came }: Pick<InvitedRow, 'came'>): boolean =>
+  came === 'waits' || came === 'to-call';
+
+/** Takes an invitation back: its mail does not go, and the unit may be invited again. Errors: `refused`, `not-found`. */
+export async function takeBackInvitation(
+  tx: Tx,
+  factId: string,
+  entry: Entry & { why: string },
+): Promise<void> {
+  const row = (await listInvited(tx, entry.at)).find((one) => one.factId === factId);
+  if (!row || !mayTakeBack(row)) return refuse('invitation-went');
+  await voidFact(tx, factId, entry.why, entry);
 }
 
 /** Returns how many of them came to what. */

@@ -3,6 +3,7 @@ import type { MailTexts } from '../mailTexts.js';
 export const mails: MailTexts = {
   greeting: (name) => (name === '' ? 'Hello,' : `Hello ${name},`),
   contact: (phone) => (phone === null ? 'reply to this mail' : `reply to this mail or phone ${phone}`),
+  noReply: (phone) => (phone === null ? 'ask at the workshop' : `phone ${phone}`),
   phone: (phone) => `Phone ${phone}`,
   openingHours: (hours) => `Open ${hours}`,
   stopLink: 'Stop these reminders',

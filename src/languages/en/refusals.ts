@@ -188,6 +188,8 @@ export const refusals: RefusalTexts = {
   'job-open': (_, { tag }) => `${tag} is already at the workshop.`,
   'no-job': (_, { tag }) => `${tag} is not at the workshop. Enter first that it arrived.`,
   'no-quiet-week': () => 'That week is no longer quiet. Choose another one.',
+  'invitation-went': () =>
+    'This invitation can no longer be taken back: its mail has gone, or the rider has answered.',
   'nobody-invited': () => 'Nobody is ticked. Tick whom to invite.',
   'not-invited': (_, { tag }) =>
     `${tag} cannot be invited any more: it has a day, was already invited, or nothing on it is likely due.`,

@@ -5,6 +5,7 @@ export const mails: MailTexts = {
   greeting: (name) => (name === '' ? 'Olá,' : `Olá ${name},`),
   contact: (phone) =>
     phone === null ? 'responda a esta mensagem' : `responda a esta mensagem ou ligue ${phone}`,
+  noReply: (phone) => (phone === null ? 'passe pela oficina' : `ligue ${phone}`),
   phone: (phone) => `Telefone ${phone}`,
   openingHours: (hours) => `Aberto ${hours}`,
   stopLink: 'Parar estes lembretes',

@@ -188,6 +188,8 @@ export const refusals: RefusalTexts = {
   'job-open': (_, { tag }) => `${tag} já está na oficina.`,
   'no-job': (_, { tag }) => `${tag} não está na oficina. Registe primeiro que chegou.`,
   'no-quiet-week': () => 'Essa semana já não é calma. Escolha outra.',
+  'invitation-went': () =>
+    'Este convite já não se pode retirar: a mensagem já saiu, ou o ciclista já respondeu.',
   'nobody-invited': () => 'Ninguém está assinalado. Assinale quem convidar.',
   'not-invited': (_, { tag }) =>
     `${tag} já não pode ser convidada: tem dia, já foi convidada, ou não está prestes a precisar de nada.`,

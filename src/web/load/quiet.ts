@@ -3,7 +3,13 @@ import { html } from 'hono/html';
 import { parseDay } from '../../core/days/dayNumber.js';
 import { winterOf } from '../../core/plan/quietWeeks.js';
 import { INVITED_OUTCOMES } from '../../core/tokens.js';
-import { countCame, type InvitedRow, listInvited } from '../../flow/plan/invited.js';
+import {
+  countCame,
+  type InvitedRow,
+  listInvited,
+  mayTakeBack,
+  takeBackInvitation,
+} from '../../flow/plan/invited.js';
 import { getQuietWeek, inviteUnits, type QuietRow, type QuietWeek } from '../../flow/plan/quietWeek.js';
 import { findWorkshop, hasBegun } from '../../flow/settings.js';
 import type { Tx } from '../../ports/store.js';
@@ -45,8 +51,15 @@ export function quietPage(pages: Pages, deps: WebDeps): void {
       c,
       fields,
       async () => {
+        const { texts, today } = c.get('viewer');
+        const { fact } = fields;
+        if (fact !== undefined) {
+          const why = texts.plan.quiet.takenBackWhy;
+          await change(deps, c, (tx, entry) => takeBackInvitation(tx, fact, { ...entry, why }));
+          return `${PATH}?week=${fields.week}&done=taken-back`;
+        }
         await change(deps, c, (tx, entry) =>
-          inviteUnits(tx, { on: on ?? c.get('viewer').today, tags: tickedIn(fields) }, entry),
+          inviteUnits(tx, { on: on ?? today, tags: tickedIn(fields) }, entry),
         );
         return `${PATH}?week=${fields.week}&done=done`;
       },
@@ -76,7 +89,7 @@ function markup(viewer: Viewer, { quiet, invited, hasBegun: isOn }: QuietPage, a
     current: 'load',
     body: html`
 <h1>${says.title}</h1>
-${saidAfter(after.fault, after.done === 'done' ? says.done : undefined)}
+${saidAfter(after.fault, after.done === 'done' ? says.done : after.done === 'taken-back' ? says.takenBack : undefined)}
 ${quiet === null ? nextStep(winterOf(viewer.zone, viewer.today) === null ? says.busy : says.none, '/load', viewer.texts.plan.load.title) : weekMarkup(viewer, quiet, isOn, after)}
 ${when(invited.length > 0, () => invitedMarkup(viewer, invited))}`,
   });
@@ -134,6 +147,11 @@ function callTable(viewer: Viewer, calls: readonly QuietRow[]): Markup {
   );
 }
 
+const takeBackForm = (viewer: Viewer, unit: string, week: Day, factId: string): Markup => {
+  const { quiet: says } = viewer.texts.plan;
+  return html`<form method="post" action="${PATH}">${formToken(viewer)}<input type="hidden" name="week" value="${week}"><input type="hidden" name="fact" value="${factId}"><button aria-label="${says.takeBackOf(unit)}">${says.takeBack}</button></form>`;
+};
+
 function invitedMarkup(viewer: Viewer, invited: readonly InvitedRow[]): Markup {
   const { words, today, texts } = viewer;
   const { quiet: says } = texts.plan;
@@ -145,13 +163,13 @@ function invitedMarkup(viewer: Viewer, invited: readonly InvitedRow[]): Markup {
   return html`<h2>${says.invitedTitle}</h2><p><strong>${says.counted(words.number(invited.length), words.list(parts))}</strong></p>
 ${table(
   [columns.unit, columns.service, columns.rider, columns.week, columns.came].map((label) => ({ label })),
-  invited.map(({ unit, serviceKind, rider, phone, week, came }) => ({
+  invited.map(({ factId, unit, serviceKind, rider, phone, week, came }) => ({
     head: unitLink(unit),
     cells: [
       html`${words.serviceKind(serviceKind)}`,
       html`${rider ?? texts.due.noRider}${when(came === 'to-call', () => phoneLink(phone))}`,
       html`${words.range(week.from, week.to, today)}`,
-      html`${says.came[came]}`,
+      html`${says.came[came]}${when(mayTakeBack({ came }), () => takeBackForm(viewer, unit, week.from, factId))}`,
     ],
   })),
 )}`;

@@ -35,7 +35,7 @@ export const askPage = unitPage({
   title: (texts) => texts.ask.title,
   show: async (tx, view, of) => {
     const { ask, call } = view.texts;
-    const contact = html`<p>${call(view.workshop.phone)}</p>`;
+    const contact = html`<p>${call(view.workshop.phone, view.workshop.email)}</p>`;
     const stand = standOf(of, view.today);
     if (stand === 'settled') return html`<p><strong>${settledText(view, of)}</strong></p>${contact}`;
     const held = isPlaced(of.lead) ? of.lead.day : null;
@@ -54,7 +54,7 @@ ${when(held !== null, () => letGoForm(view, stand))}`;
     if (fields.action === 'withdraw') {
       const stood = await letDayGo(tx, of, view.entry, view.ids);
       if (stood === 'free') return fault(ask.notHeld);
-      if (stood === 'settled') return fault(call(view.workshop.phone));
+      if (stood === 'settled') return fault(call(view.workshop.phone, view.workshop.email));
       return done(ask.letGo[stood].done, { href: view.path, label: ask.another });
     }
     const day = parseDay(fields.day ?? '');
@@ -63,7 +63,7 @@ ${when(held !== null, () => letGoForm(view, stand))}`;
     const asked = await askForDay(tx, wanted, day, view.entry, view.ids);
     if (asked.outcome === 'asked') return done(ask.done(weekday(view, asked.day)));
     if (asked.outcome === 'moved') return done(ask.moved(weekday(view, asked.day)));
-    return fault(asked.outcome === 'taken' ? ask.taken : call(view.workshop.phone));
+    return fault(asked.outcome === 'taken' ? ask.taken : call(view.workshop.phone, view.workshop.email));
   },
 });
 

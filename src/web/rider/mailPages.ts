@@ -20,7 +20,8 @@ export const bikePage: LinkPage = {
   show: async (tx, view) => {
     const { texts } = view;
     const rides = await listLinkedRides(tx, view.opened);
-    if (rides.length === 0) return html`<p>${texts.bike.none}</p><p>${texts.call(view.workshop.phone)}</p>`;
+    if (rides.length === 0)
+      return html`<p>${texts.bike.none}</p><p>${texts.call(view.workshop.phone, view.workshop.email)}</p>`;
     return html`<p>${texts.bike.lead}</p>
 ${moveForm(view, rides, await bikesOf(tx, view))}`;
   },

@@ -71,6 +71,7 @@ ${when(!isTroubled(health), () => part(says.machineTitle, machine(viewer, health
 ${rereadMarkup(viewer, of)}
 <h2>${says.cameTitle}</h2>
 ${filesLeft(viewer, of)}
+${when(of.mailsLeft > 0, () => html`<p><strong>${says.left.mails(of.mailsLeft)}</strong> ${link('/ways', texts.ways.title)}</p>`)}
 ${came(viewer, of)}`,
   });
 }

@@ -22,7 +22,7 @@ ${promised.length === 0 ? html`<p>${says.notPromised}</p>` : promised.map((job) 
 }
 
 /** What somebody waits for who is not at the counter: an answer, a call, a bike. */
-function pressing(viewer: Viewer, { askedJobs, complaints, lateHires }: TodayWork): Markup {
+function pressing(viewer: Viewer, { askedJobs, complaints, lateHires, lateLoans }: TodayWork): Markup {
   const { texts, words, today } = viewer;
   const { today: says } = texts;
   const unit = (tag: string): Markup => html`<a href="${pathOfUnit(tag)}">${tag}</a>`;
@@ -38,6 +38,9 @@ function pressing(viewer: Viewer, { askedJobs, complaints, lateHires }: TodayWor
     ...lateHires.map(
       ({ bike, fleet, until }) =>
         html`${says.lateHire(bike, words.day(until, today))} ${fleet === null ? '' : html`<a class="screen" href="/fleets/${encodeURIComponent(fleet)}/hire">${says.toHire}</a>`}`,
+    ),
+    ...lateLoans.map(
+      ({ tag, bike, until }) => html`${unit(tag)}: ${says.lateLoan(bike, words.day(until, today))}`,
     ),
   ];
   return when(

@@ -49,6 +49,23 @@ it('a complaint stays with the rider who made it, though the unit is another rid
   expect((await work()).complaints).toEqual([]);
 });
 
+it('tells of a unit on loan that is late, until it is off that bike', async () => {
+  const { world, store, entry, work } = await opened();
+  const [unitId, bikeId] = [await world.flow.id('unit', 'F-1'), await world.flow.id('bike', 'b2')];
+  const before = { ...entry, at: instant(entry.at - 5 * 86_400_000) };
+  const lend = { unitId, bikeId, at: isoTime(before.at), loanUntil: day('2026-06-10') };
+  await store.write((tx) => putOn(tx, lend, true, before));
+  // On its last day it is not late yet.
+  expect((await work()).lateLoans).toEqual([]);
+  const next = { ...entry, at: instant(entry.at + 86_400_000) };
+  const late = () => store.read(async (tx) => (await getTodayWork(tx, next.at)).lateLoans);
+  expect(await late()).toEqual([{ tag: 'F-1', bike: 'Brine', until: '2026-06-10' }]);
+  await store.write(async (tx) =>
+    putOn(tx, { unitId, bikeId: await world.flow.id('bike', 'b1'), at: isoTime(entry.at) }, true, next),
+  );
+  expect(await late()).toEqual([]);
+});
+
 it('tells of a hire bike that is late, until it is back', async () => {
   const { store, entry, work } = await opened();
   const before = { ...entry, at: instant(entry.at - 5 * 86_400_000) };

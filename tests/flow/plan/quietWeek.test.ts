@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { Refusal } from '../../../src/errors.js';
 import { forgetRider } from '../../../src/flow/carry/forgetRider.js';
 import { addService, markUnit } from '../../../src/flow/facts/enterFacts.js';
-import { countCame, listInvited } from '../../../src/flow/plan/invited.js';
+import { countCame, listInvited, takeBackInvitation } from '../../../src/flow/plan/invited.js';
 import { bookVisit } from '../../../src/flow/plan/leads.js';
 import { getQuietWeek, inviteUnits } from '../../../src/flow/plan/quietWeek.js';
 import { type Day, day } from '../../../src/units.js';
@@ -213,6 +213,23 @@ describe('the invitation', () => {
     world.now = '2026-12-01T09:00:00Z';
     expect(invited(toRiders(await world.beat()))).toEqual([]);
     await world.flow.expectSound();
+  });
+
+  it('can be taken back until its mail has gone, and then be given again', async () => {
+    const { world, invite, came, read } = await winter();
+    const [first] = await invite(['F-3']);
+    const back = (id: string) =>
+      world.store.write((tx) => takeBackInvitation(tx, id, { ...world.flow.entry, why: 'a mistake' }));
+    await back(first!);
+    expect(await came()).toEqual({});
+    expect(toRiders(await world.beat()).filter((one) => one.includes('Room on our bench'))).toEqual([]);
+    expect((await read())!.rows.map(({ unit }) => unit)).toContain('F-3');
+    await expect(back(first!)).rejects.toBeInstanceOf(Refusal);
+    const [again] = await invite(['F-3']);
+    world.now = '2026-11-19T08:00:00Z';
+    await world.beat();
+    expect(await came()).toEqual({ 'F-3': 'told' });
+    await expect(back(again!)).rejects.toMatchObject({ refusal: 'invitation-went' });
   });
 
   it('waits until reminders have begun', async () => {

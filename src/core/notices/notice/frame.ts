@@ -6,6 +6,8 @@ import type { Weekday } from '../../tokens.js';
 export interface MailWorkshop {
   readonly name: string;
   readonly phone: string | null;
+  /** Where answers go; null where a reply reaches nobody. */
+  readonly email?: string | null;
   /** Where it stands; may hold line breaks. */
   readonly address: string | null;
   readonly openingHours: string | null;

@@ -15,6 +15,7 @@ export const today = {
     waitsForYes: (job: string, rider: string) => `the ${job} waits for a yes from ${rider}.`,
     toBench: 'To the bench',
     lateHire: (bike: string, day: string) => `${bike} was to be back on ${day}.`,
+    lateLoan: (bike: string, day: string) => `on loan on ${bike}, and was to be back on ${day}.`,
     toHire: 'To the hire bikes',
     comesTitle: 'Who comes today',
     nobodyComes: 'No day is booked for today.',
@@ -55,6 +56,10 @@ export const today = {
     toNotSent: 'To the mails not sent',
     machineTitle: 'The machine',
     left: {
+      mails: (count: number) =>
+        count === 1
+          ? '1 mail with rides could not be read in the last 30 days.'
+          : `${count} mails with rides could not be read in the last 30 days.`,
       folder: (count: string) => `${count} files in the drop folder are still to be read.`,
       take: (count: string) => `A command reads ride files: ${count} are still to be read.`,
     },

@@ -1,16 +1,20 @@
 import { home } from './home.js';
 import { own } from './own.js';
 
+/** How to reach the workshop from a page, to end a sentence. */
+function reach(phone: string | null, email: string | null): string {
+  if (phone === null) return email === null ? 'ask at the workshop' : `write to ${email}`;
+  return email === null ? `phone ${phone}` : `phone ${phone} or write to ${email}`;
+}
+
 /** What the pages of riders say. */
 export const rider = {
+  reach,
+  call: (phone: string | null, email: string | null) => `Please ${reach(phone, email)}.`,
   own,
   home,
   about: (bike: string, unit: string) => `${bike}, ${unit}`,
   back: 'You can close this page.',
-  call: (contact: string | null) =>
-    contact === null
-      ? 'Please reply to the mail, or call the workshop.'
-      : `Please reply to the mail, or call ${contact}.`,
   contact: 'The workshop',
   needDay: 'Choose a day from the list.',
 

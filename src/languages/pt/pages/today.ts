@@ -15,6 +15,7 @@ export const today: typeof english = {
     waitsForYes: (job, rider) => `${job} à espera de um sim de ${rider}.`,
     toBench: 'Para a bancada',
     lateHire: (bike, day) => `${bike} devia ter voltado a ${day}.`,
+    lateLoan: (bike, day) => `emprestada em ${bike}, e devia ter voltado a ${day}.`,
     toHire: 'Para as bicicletas de aluguer',
     comesTitle: 'Quem vem hoje',
     nobodyComes: 'Nenhum dia está marcado para hoje.',
@@ -55,6 +56,10 @@ export const today: typeof english = {
     toNotSent: 'Ir às mensagens não enviadas',
     machineTitle: 'A máquina',
     left: {
+      mails: (count) =>
+        count === 1
+          ? 'Nos últimos 30 dias não se conseguiu ler 1 mensagem com voltas.'
+          : `Nos últimos 30 dias não se conseguiram ler ${count} mensagens com voltas.`,
       folder: (count) => `Faltam ler ${count} ficheiros da pasta de entrega.`,
       take: (count) => `Um comando lê ficheiros de voltas: faltam ler ${count}.`,
     },

@@ -2,15 +2,18 @@ import type { rider as english } from '../../en/rider/index.js';
 import { home } from './home.js';
 import { own } from './own.js';
 
+function reach(phone: string | null, email: string | null): string {
+  if (phone === null) return email === null ? 'passe pela oficina' : `escreva para ${email}`;
+  return email === null ? `ligue ${phone}` : `ligue ${phone} ou escreva para ${email}`;
+}
+
 export const rider: typeof english = {
+  reach,
+  call: (phone, email) => `Por favor ${reach(phone, email)}.`,
   own,
   home,
   about: (bike, unit) => `${bike}, ${unit}`,
   back: 'Pode fechar esta página.',
-  call: (contact) =>
-    contact === null
-      ? 'Por favor responda à mensagem ou ligue para a oficina.'
-      : `Por favor responda à mensagem ou ligue ${contact}.`,
   contact: 'A oficina',
   needDay: 'Escolha um dia da lista.',
 

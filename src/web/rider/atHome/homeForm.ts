@@ -71,7 +71,9 @@ export async function takeHomeForm(
     seen.map((one) => seenText(voice.words.language, one)).join('; ');
   const { stop, soon } = matters;
   const more = [
-    ...(stop.length > 0 ? [texts.home.stopped(said(stop)), texts.call(view.workshop.phone)] : []),
+    ...(stop.length > 0
+      ? [texts.home.stopped(said(stop)), texts.call(view.workshop.phone, view.workshop.email)]
+      : []),
     ...(soon.length > 0 ? [texts.home.bad(said(soon))] : []),
   ];
   return done([texts.home.logged(job, day), ...more].join(' '));

@@ -29,7 +29,7 @@ export function guideMarkup(view: RiderView, page: HomePage): Markup {
     .join(' ')}</p>
 <p><strong>${card.levels[0]}</strong></p><p>${card.levels[1]}</p><p>${card.counts}</p></section>
 <section class="caution"><h2>${home.stopTitle}</h2><ul>${own.map((line) => html`<li>${line}</li>`)}</ul>
-<p>${home.stopHow} ${texts.call(workshop.phone)}</p></section>
+<p>${home.stopHow} ${texts.call(workshop.phone, workshop.email)}</p></section>
 <p><strong>${home.manualFirst}</strong></p>
 ${homeGuide(page.unit).map((part) => partMarkup(view, page, part))}
 ${typed(view, page)}`;

@@ -80,7 +80,7 @@ function unitMarkup(view: RiderView, one: RiderUnit, isFirst: boolean): Markup {
   const more = html`<a class="button" href="${pathToUnit(view.home ?? '', unit.tag)}">${texts.more}${of}</a>`;
   const title = html`<h3>${name}${unit.model === null ? '' : `, ${unit.model}`}</h3>`;
   if (stopWhy !== null)
-    return html`${title}<div class="said" role="alert"><p><strong>${texts.stop}</strong></p><p>${texts.stopWhy(stopWhy)}</p><p>${view.texts.call(view.workshop.phone)}</p></div><p>${more}</p>`;
+    return html`${title}<div class="said" role="alert"><p><strong>${texts.stop}</strong></p><p>${texts.stopWhy(stopWhy)}</p><p>${view.texts.call(view.workshop.phone, view.workshop.email)}</p></div><p>${more}</p>`;
   const question = view.voice.texts.bench.question.riderTitle;
   const waits = when(
     isAsked,

@@ -50,11 +50,11 @@ ${markup(view, own.of.unit.tag, told, afterServiceForm(view, asked?.on === told.
 function markup(view: RiderView, tag: string, told: WhatFound, question: Markup): Markup {
   const { words, texts } = view.voice;
   const { language } = view.opened.contact;
-  const { found, contact } = mailTextsFor(language);
+  const { found } = mailTextsFor(language);
   const { matters, hours, next } = told;
   const list = (seen: Matters['stop']): Markup =>
     html`<ul>${seen.map((one) => html`<li>${seenText(language, one)}</li>`)}</ul>`;
-  const call = contact(view.workshop.phone);
+  const call = view.texts.reach(view.workshop.phone, view.workshop.email);
   const path = pathToUnit(view.home ?? '', tag);
   return html`
 ${when(matters.stop.length > 0, () => html`<div class="caution"><p><strong>${found.stop}</strong></p>${list(matters.stop)}<p>${found.stopHow(call)}</p></div>`)}
