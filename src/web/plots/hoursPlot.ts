@@ -5,17 +5,12 @@ import type { CurvePoint } from '../../core/ledger/hoursCurve.js';
 import { isReached } from '../../core/states.js';
 import type { UnitCurve } from '../../flow/due/unitCurves.js';
 import { DAY_MS, type Day, hoursOfSeconds, hoursOfThousandths, type Instant, instant } from '../../units.js';
-import { type Markup, NOTHING, when } from '../markup.js';
+import { type Markup, NOTHING } from '../markup.js';
 import { capitalised } from '../show.js';
 import type { Viewer } from '../viewer.js';
-import type { TickedFrame } from './frame.js';
+import { type Area, legendLine, plotFigure, px } from './frame.js';
 import { monthTicks } from './monthTicks.js';
 
-const FRAMES: readonly TickedFrame[] = [
-  { name: 'wide', width: 760, height: 280, xTicks: 9 },
-  { name: 'slim', width: 350, height: 240, xTicks: 4 },
-];
-const MARGIN = { top: 24, right: 12, bottom: 30, left: 56 };
 const Y_TICKS = 4;
 /** More points a line than this nobody can tell apart, and a page of a thousand rides would be heavy with them. */
 const MOST_POINTS = 160;
@@ -55,21 +50,23 @@ export function hoursPlot(curve: UnitCurve, viewer: PlotReader): Markup {
   const { hoursPlot: says } = texts;
   const drawn = drawnOf(curve, viewer);
   const { fan } = drawn;
-  const title = says.title(
-    capitalised(words.serviceKind(curve.standing.serviceKind)),
-    says.of[hoursKindOf(curve)],
+  const of = says.of[hoursKindOf(curve)];
+  const title = says.title(capitalised(words.serviceKind(curve.standing.serviceKind)), of);
+  const legend = [
+    legendLine('grown', says.legend.hours),
+    ...(drawn.services.length > 0 ? [html`${FLAG}${says.legend.service}`] : []),
+    ...(drawn.limit === null ? [] : [legendLine('bound', says.legend.interval)]),
+    ...(fan === null ? [] : [html`${BAND}${says.legend.fan}`]),
+    ...((fan?.p50 ?? null) === null ? [] : [legendLine('middle', says.legend.middle)]),
+  ];
+  return plotFigure(
+    { title, says: toldOf(curve, drawn, viewer), up: of, across: says.across, legend },
+    (area) => picture(area, drawn, viewer),
   );
-  const told = toldOf(curve, drawn, viewer);
-  return html`<figure class="plot"><figcaption>${title}</figcaption>
-${FRAMES.map((frame) => picture(frame, drawn, viewer, `${title}. ${told}`))}
-<ul class="legend">
-<li><svg width="24" height="12" aria-hidden="true"><path class="grown" d="M0 10L24 2"/></svg>${says.legend.hours}</li>
-${when(drawn.services.length > 0, () => html`<li><svg width="12" height="14" aria-hidden="true"><path class="seen" d="M6 14V3"/><path class="flag" d="M2 0h8l-4 7z"/></svg>${says.legend.service}</li>`)}
-${when(drawn.limit !== null, () => html`<li><svg width="24" height="12" aria-hidden="true"><path class="bound" d="M0 6H24"/></svg>${says.legend.interval}</li>`)}
-${when(fan !== null, () => html`<li><svg width="24" height="12" aria-hidden="true"><path class="range" d="M1 11L8 1H23z"/></svg>${says.legend.fan}</li>`)}
-${when((fan?.p50 ?? null) !== null, () => html`<li><svg width="24" height="12" aria-hidden="true"><path class="middle" d="M0 11L24 1"/></svg>${says.legend.middle}</li>`)}
-</ul></figure>`;
 }
+
+const FLAG = html`<svg width="12" height="14" aria-hidden="true"><path class="seen" d="M6 14V3"/><path class="flag" d="M2 0h8l-4 7z"/></svg>`;
+const BAND = html`<svg width="24" height="12" aria-hidden="true"><path class="range" d="M1 11L8 1H23z"/></svg>`;
 
 type HoursKind = 'terrain' | 'moving';
 
@@ -130,42 +127,40 @@ function toldOf(curve: UnitCurve, drawn: Drawn, { texts, words, today, zone }: P
     .join(' ');
 }
 
-function picture(frame: TickedFrame, drawn: Drawn, { texts, words }: PlotReader, says: string): Markup {
-  const { name, width, height, xTicks } = frame;
+function picture(
+  area: Area,
+  drawn: Drawn,
+  { texts, words }: PlotReader,
+): ReturnType<Parameters<typeof plotFigure>[1]> {
+  const { name, left, right, top, bottom, ticks } = area;
   const { lines, limit, fan, now, monthsEnd } = drawn;
-  const right = width - MARGIN.right;
-  const floor = height - MARGIN.bottom;
-  const x = scaleLinear([drawn.from, drawn.to], [MARGIN.left, right]);
+  const x = scaleLinear([drawn.from, drawn.to], [left, right]);
   const most = Math.max(1, limit ?? 0, ...lines.flat().map(({ hours }) => hours));
-  const y = scaleLinear([0, most * 1.04], [floor, MARGIN.top]).nice(Y_TICKS);
+  const y = scaleLinear([0, most * 1.04], [bottom, top + 12]).nice(Y_TICKS);
   const at = (ms: number, hours: number): string => `${x(ms).toFixed(1)} ${y(hours).toFixed(1)}`;
   const last = lines.at(-1)?.at(-1)?.hours ?? 0;
   const clip = `hours-${name}`;
-  return html`<svg class="${name}" viewBox="0 0 ${width} ${height}" role="img" aria-label="${says}">
-<clipPath id="${clip}"><path d="M${MARGIN.left} 0H${right}V${height}H${MARGIN.left}z"/></clipPath>
-${y.ticks(Y_TICKS).map(
-  (tick) => html`<path class="rule" d="M${MARGIN.left} ${y(tick).toFixed(1)}H${right}"/>
-<text x="${MARGIN.left - 8}" y="${(y(tick) + 4).toFixed(1)}" text-anchor="end">${words.hours(tick)}</text>`,
-)}
-${monthTicks(drawn.from, x.invert(right - 14), xTicks, words.locale).map(
-  ({ ms, label }) =>
-    html`<path class="rule" d="M${x(ms).toFixed(1)} ${floor}v5"/><text x="${x(ms).toFixed(1)}" y="${height - 8}" text-anchor="middle">${label}</text>`,
-)}
+  return {
+    rows: y.ticks(Y_TICKS).map((hours) => ({ at: y(hours), label: words.hours(hours) })),
+    columns: monthTicks(drawn.from, x.invert(right - 14), ticks, words.locale).map((tick) => ({
+      ...{ at: x(tick.ms), label: tick.label },
+    })),
+    marks: html`<clipPath id="${clip}"><path d="M${left} 0H${right}V${bottom + 20}H${left}z"/></clipPath>
 ${fan === null || limit === null ? NOTHING : html`<g clip-path="url(#${clip})">${fanMarkup(fan, { now, last, limit, to: drawn.to }, at)}</g>`}
 ${drawn.services.map(
   (ms) =>
-    html`<path class="seen" d="M${x(ms).toFixed(1)} ${floor}V${MARGIN.top - 8}"/><path class="flag" d="M${(x(ms) - 5).toFixed(1)} ${MARGIN.top - 16}h10l-5 8z"/>`,
+    html`<path class="seen" d="M${px(x(ms))} ${bottom}V${top}"/><path class="flag" d="M${px(x(ms) - 5)} ${top - 8}h10l-5 8z"/>`,
 )}
-${limit === null ? NOTHING : html`<path class="bound" d="M${MARGIN.left} ${y(limit).toFixed(1)}H${right}"/>`}
+${limit === null ? NOTHING : html`<path class="bound" d="M${left} ${px(y(limit))}H${right}"/>`}
 ${
   monthsEnd === null || monthsEnd > drawn.to || monthsEnd < drawn.from
     ? NOTHING
-    : html`<path class="bound" d="M${x(monthsEnd).toFixed(1)} ${floor}V${MARGIN.top}"/><text x="${Math.min(x(monthsEnd), right - 30).toFixed(1)}" y="${MARGIN.top - 6}" text-anchor="middle">${texts.hoursPlot.monthsUp}</text>`
+    : html`<path class="bound" d="M${px(x(monthsEnd))} ${bottom}V${top + 6}"/><text x="${px(Math.min(x(monthsEnd), right - 30))}" y="${top}" text-anchor="middle">${texts.hoursPlot.monthsUp}</text>`
 }
 ${lines.map(
   (points) => html`<path class="grown" d="M${points.map((point) => at(point.at, point.hours)).join('L')}"/>`,
-)}
-</svg>`;
+)}`,
+  };
 }
 
 /**

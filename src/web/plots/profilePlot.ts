@@ -8,14 +8,9 @@ import type { Ground } from '../../core/tokens.js';
 import { kilometresIn, metresOfKm } from '../../units.js';
 import type { Markup } from '../markup.js';
 import type { Voice } from '../viewer.js';
-import type { TickedFrame } from './frame.js';
+import { type Area, plotFigure } from './frame.js';
 import { groundSample, hatchings, lineWidthOf } from './groundMarks.js';
 
-const FRAMES: readonly TickedFrame[] = [
-  { name: 'wide', width: 760, height: 260, xTicks: 8 },
-  { name: 'slim', width: 350, height: 230, xTicks: 4 },
-];
-const MARGIN = { top: 12, right: 10, bottom: 30, left: 56 };
 /** A flat ride must not look like mountains. Units: metres. */
 const LEAST_RELIEF_M = 60;
 const Y_TICKS = 4;
@@ -49,12 +44,11 @@ export function profilePlot(points: readonly ProfilePoint[], voice: Voice): Mark
   }));
   const length = `${number(kilometresIn(points.at(-1)?.distanceM ?? 0))}\u00a0km`;
   const says = `${ride.plotSays(length, metres(low), metres(high))} ${lengths.map(({ text }) => text).join('; ')}.`;
-  return html`<figure class="plot">
-${FRAMES.map((frame) => picture(frame, runs, [low, high], { title: ride.plotTitle, says, metres, number }))}
-<figcaption><ul class="legend">${lengths.map(
-    ({ ground, text }) => html`<li>${groundSample(ground)} ${text}</li>`,
-  )}</ul></figcaption>
-</figure>`;
+  const legend = lengths.map(({ ground, text }) => html`${groundSample(ground)} ${text}`);
+  return plotFigure(
+    { title: ride.plotTitle, says, up: ride.plotUp, across: ride.plotAcross, legend },
+    (area) => picture(area, runs, [low, high], { metres, number }),
+  );
 }
 
 const groundWord = (ground: Ground | null, { words, texts }: Voice): string =>
@@ -94,42 +88,27 @@ function lengthsOf(runs: readonly Run[]): [Ground | null, number][] {
 }
 
 interface Saying {
-  readonly title: string;
-  readonly says: string;
   readonly metres: (m: number) => string;
   readonly number: (value: number) => string;
 }
 
 function picture(
-  { name, width, height, xTicks }: TickedFrame,
+  { name, left, right, top, bottom, ticks }: Area,
   runs: readonly Run[],
   [low, high]: readonly [number, number],
-  { title, says, metres, number }: Saying,
-): Markup {
+  { metres, number }: Saying,
+): ReturnType<Parameters<typeof plotFigure>[1]> {
   const id = `profile-${name}`;
   const spare = Math.max(0, LEAST_RELIEF_M - (high - low)) / 2;
-  const x = scaleLinear()
-    .domain([0, runs.at(-1)!.points.at(-1)!.distanceM])
-    .range([MARGIN.left, width - MARGIN.right]);
-  const y = scaleLinear()
-    .domain([low - spare, high + spare])
-    .nice(Y_TICKS)
-    .range([height - MARGIN.bottom, MARGIN.top]);
-  return html`<svg class="${name}" viewBox="0 0 ${width} ${height}" role="img" aria-labelledby="${id}-title ${id}-says">
-<title id="${id}-title">${title}</title><desc id="${id}-says">${says}</desc>
-${hatchings(id)}
-${y
-  .ticks(Y_TICKS)
-  .map(
-    (m) =>
-      html`<path class="rule" d="M${MARGIN.left} ${y(m).toFixed(1)}H${width - MARGIN.right}"/><text x="${MARGIN.left - 8}" y="${(y(m) + 4).toFixed(1)}" text-anchor="end">${metres(m)}</text>`,
-  )}
-${runs.map((run) => stretch(run, id, x, y))}
-${kilometres(x, xTicks).map(
-  (km) =>
-    html`<text x="${x(metresOfKm(km)).toFixed(1)}" y="${height - 8}" text-anchor="middle">${number(km)}\u00a0km</text>`,
-)}
-</svg>`;
+  const x = scaleLinear([0, runs.at(-1)!.points.at(-1)!.distanceM], [left, right]);
+  const y = scaleLinear([low - spare, high + spare], [bottom, top]).nice(Y_TICKS);
+  return {
+    rows: y.ticks(Y_TICKS).map((m) => ({ at: y(m), label: metres(m) })),
+    columns: kilometres(x, ticks).map((km) => ({
+      ...{ at: x(metresOfKm(km)), label: `${number(km)}\u00a0km` },
+    })),
+    marks: html`${hatchings(id)}${runs.map((run) => stretch(run, id, x, y))}`,
+  };
 }
 
 /** The first and last tick would run out of the picture. */

@@ -33,6 +33,8 @@ export const plan = {
       boxed: (count: number) => `${count} on no bike`,
     },
     plotTitle: 'Bench minutes by week',
+    axis: 'minutes on the bench',
+    across: 'week from',
     plotSays: (weeks: string) => `Expected minutes with their range, against the minutes to use. ${weeks}`,
     plotWeek: (week: string, mean: string, low: string, high: string, usable: string) =>
       `${week}: ${mean}, from ${low} to ${high}, of ${usable}.`,
@@ -255,8 +257,16 @@ export const plan = {
     columns: { hours: 'From terrain hours', share: 'Share gone dark', services: 'Services' },
     how: 'The share is estimated without assuming a curve: it may only rise with the hours. The hours at which nine of ten are not yet dark come from two curves, fitted to units resampled 400 times. In 1 000 simulations each, the range held the true value about 80\u00a0% of the time, with 40, 80 and 160 services. Rings are only seen at services, so not all hours are seen alike.',
     plotTitle: 'Share gone dark by terrain hours',
-    plotSays: (steps: string) => `A line of steps that rises: ${steps}.`,
+    plotSays: (steps: string, range: string | null) =>
+      `A line of steps that rises: ${steps}.${range === null ? '' : ` ${range}`}`,
+    plotRange: (low: string, high: string) => `The suggested interval: from ${low} to ${high}.`,
     plotStep: (hours: string, share: string) => `${share} from ${hours}`,
     axis: 'terrain hours',
+    up: 'share gone dark',
+    legend: {
+      share: 'share gone dark',
+      tenth: 'one in ten',
+      range: 'suggested interval, 80\u00a0% range',
+    },
   },
 };

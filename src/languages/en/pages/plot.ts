@@ -11,6 +11,7 @@ export const plot = {
     `The interval is likely reached on ${middle}; 80\u00a0% range ${early} to ${late}.`,
   months: (day: string) => `Its months are up on ${day}.`,
   monthsUp: 'months up',
+  across: 'day',
   legend: {
     hours: 'hours since the service',
     service: 'a service',

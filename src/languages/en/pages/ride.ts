@@ -82,6 +82,8 @@ export const ride = {
   plotSays: (length: string, low: string, high: string) => `${length} long, between ${low} and ${high}.`,
   plotPart: (ground: string, length: string) => `${ground}: ${length}`,
   unknownGround: 'not known',
+  plotUp: 'elevation',
+  plotAcross: 'distance',
   classes: {
     caption: 'Moving time by severity, and what an hour in each class weighs',
     severity: 'Severity',

@@ -34,6 +34,8 @@ export const plan: typeof english = {
       boxed: (count) => `${count} em nenhuma bicicleta`,
     },
     plotTitle: 'Minutos de bancada por semana',
+    axis: 'minutos na bancada',
+    across: 'semana desde',
     plotSays: (weeks) => `Minutos esperados com a sua margem, face aos minutos a usar. ${weeks}`,
     plotWeek: (week, mean, low, high, usable) => `${week}: ${mean}, de ${low} a ${high}, de ${usable}.`,
     legend: {
@@ -263,8 +265,16 @@ export const plan: typeof english = {
     columns: { hours: 'A partir de horas de terreno', share: 'Parte que escureceu', services: 'Revisões' },
     how: 'A parte escura é estimada sem supor uma curva: só pode subir com as horas. As horas com que nove em dez ainda não estão escuros vêm de duas curvas, ajustadas a unidades sorteadas de novo 400 vezes. Em 1 000 simulações de cada, o intervalo continha o valor verdadeiro cerca de 80\u00a0% das vezes, com 40, 80 e 160 revisões. Os anéis só se veem nas revisões, por isso nem todas as horas são vistas por igual.',
     plotTitle: 'Parte que escureceu por horas de terreno',
-    plotSays: (steps) => `Uma linha de degraus que sobe: ${steps}.`,
+    plotSays: (steps, range) =>
+      `Uma linha de degraus que sobe: ${steps}.${range === null ? '' : ` ${range}`}`,
+    plotRange: (low, high) => `O intervalo sugerido: de ${low} a ${high}.`,
     plotStep: (hours, share) => `${share} a partir de ${hours}`,
     axis: 'horas de terreno',
+    up: 'parte que escureceu',
+    legend: {
+      share: 'parte que escureceu',
+      tenth: 'um em dez',
+      range: 'intervalo sugerido, margem de 80\u00a0%',
+    },
   },
 };

@@ -11,6 +11,7 @@ export const plot: typeof english = {
     `O intervalo é provavelmente atingido a ${middle}; intervalo de 80\u00a0%: ${early} a ${late}.`,
   months: (day) => `Os meses acabam a ${day}.`,
   monthsUp: 'fim dos meses',
+  across: 'dia',
   legend: {
     hours: 'horas desde a revisão',
     service: 'uma revisão',

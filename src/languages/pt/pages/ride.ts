@@ -81,6 +81,8 @@ export const ride: typeof english = {
   plotSays: (length, low, high) => `${length} de comprimento, entre ${low} e ${high}.`,
   plotPart: (ground, length) => `${ground}: ${length}`,
   unknownGround: 'não se sabe',
+  plotUp: 'altitude',
+  plotAcross: 'distância',
   classes: {
     caption: 'Tempo em movimento por severidade, e quanto pesa uma hora em cada classe',
     severity: 'Severidade',
