@@ -1,6 +1,7 @@
-/** Figures on every page of the table of routes, in both languages: at the right, and a column with one number of decimals. */
+/** Figures on every page of the table of routes and behind riders’ links, in both languages: at the right, and a column with one number of decimals. */
 import { expect, it } from 'vitest';
 import { addressOf, guarded, idsIn } from './everyRoute.js';
+import { listOwnPages } from './ownPages.js';
 import { teamWorld } from './teamWorld.js';
 
 interface Column {
@@ -55,21 +56,28 @@ it.each([
     const owner = await world.as('owner');
     const seen = new Set<string>();
     const wrong: string[] = [];
+    const look = (path: string, markup: string): void => {
+      for (const { label, isFigure, cells } of columnsOn(markup)) {
+        const where = `${path}: ${label}: ${cells.slice(0, 6).join(' | ')}`;
+        const figures = cells.filter((cell) => FIGURE.test(cell));
+        if (!isFigure && cells.length > 0 && figures.length === cells.length) wrong.push(`left ${where}`);
+        if (!isFigure) continue;
+        if (new Set(figures.map((cell) => decimalsOf(cell, mark))).size > 1) wrong.push(`mixed ${where}`);
+        seen.add(`${path}: ${label}`);
+      }
+    };
     for (const entry of guarded.filter(({ method }) => method === 'GET')) {
       for (const some of [ids.shop, ids.oak]) {
         const answer = await owner.get(addressOf(entry, some));
         if (!(answer.headers.get('content-type') ?? '').includes('html')) continue;
-        for (const { label, isFigure, cells } of columnsOn(await answer.text())) {
-          const where = `${entry.key}: ${label}: ${cells.slice(0, 6).join(' | ')}`;
-          const figures = cells.filter((cell) => FIGURE.test(cell));
-          if (!isFigure && cells.length > 0 && figures.length === cells.length) wrong.push(`left ${where}`);
-          if (!isFigure) continue;
-          if (new Set(figures.map((cell) => decimalsOf(cell, mark))).size > 1) wrong.push(`mixed ${where}`);
-          seen.add(`${entry.key}: ${label}`);
-        }
+        look(entry.key, await answer.text());
       }
     }
+    const ofWorkshop = seen.size;
+    for (const { path, markup } of await listOwnPages(language)) look(path, markup);
     expect(wrong).toEqual([]);
-    expect(seen.size).toBeGreaterThan(20);
+    expect(ofWorkshop).toBeGreaterThan(20);
+    // Rides, a unit's services, and what is held of the rider.
+    expect(seen.size - ofWorkshop).toBeGreaterThanOrEqual(4);
   },
 );

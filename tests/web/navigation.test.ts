@@ -32,20 +32,18 @@ test('few names lead everywhere: each page marks its way and itself, and every l
       ).toEqual([one.path]);
     }
   }
-  for (const [, to = ''] of (await owner.text('/settings')).matchAll(/href="(\/[^"#?]*)/g)) reached.add(to);
+  // What belongs to a page of lists is found from it, in every season.
+  for (const from of ['/settings', '/load'])
+    for (const [, to = ''] of (await owner.text(from)).matchAll(/href="(\/[^"#?]*)/g)) reached.add(to);
   // Pages for which something must be chosen first have a name in their address; forms stand beside their lists.
   const elsewhere = [
     '/find',
     '/account',
-    // From a week that has room.
-    '/load/quiet',
     '/workshop',
     '/units/new',
     '/customers/new',
     '/fleets/new',
     '/races/new',
-    // A week is chosen on the page of weeks.
-    '/load/quiet',
   ];
   const lists = Object.entries(ROUTES).flatMap(([key, { who }]) => {
     const path = key.startsWith('GET ') ? key.slice(4) : '';

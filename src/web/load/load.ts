@@ -43,17 +43,18 @@ ${plan.parts.length === 0 ? nextStep(load.noParts, '/due', viewer.texts.today.al
   });
 }
 
-/** Weeks with room, each with the page on which to fill it. */
+/** Weeks with room, each with the page on which to fill it; in summer too, that page tells who was invited. */
 const quietMarkup = (viewer: Viewer, weeks: readonly BenchWeek[]): Markup => {
   const { load } = viewer.texts.plan;
-  return when(
+  return html`<section class="screen"><h2>${load.quietTitle}</h2>${when(
     weeks.length > 0,
-    () => html`<section class="screen"><h2>${load.quietTitle}</h2><p>${load.quietLead}</p>
+    () => html`<p>${load.quietLead}</p>
 <ul class="lines">${weeks.map(
       (week) =>
         html`<li><a href="/load/quiet?week=${week.from}">${load.invite(weekText(week, viewer))}</a> <small>${load.quietFree(minutesText(week.usableMinutes - week.minutes.mean, viewer))}</small></li>`,
-    )}</ul></section>`,
-  );
+    )}</ul>`,
+  )}
+<p><a href="/load/quiet">${load.invited}</a></p></section>`;
 };
 
 const weekText = ({ from, to }: BenchWeek, { words, today }: Viewer): string => words.range(from, to, today);

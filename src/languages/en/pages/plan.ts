@@ -69,6 +69,7 @@ export const plan = {
     countTitle: 'Count the shelf',
     quietTitle: 'Quiet weeks',
     quietLead: 'These weeks have room. Invite riders whose service is likely due before most come.',
+    invited: 'Who was invited, and what came of it',
     quietFree: (minutes: string) => `${minutes} free`,
     invite: (week: string) => `Invite into the week ${week}`,
   },

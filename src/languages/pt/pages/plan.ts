@@ -69,6 +69,7 @@ export const plan: typeof english = {
     countTitle: 'Contar a prateleira',
     quietTitle: 'Semanas calmas',
     quietLead: 'Nestas semanas há lugar. Convide quem deve precisar de uma revisão antes dos meses cheios.',
+    invited: 'Quem foi convidado, e o que deu',
     quietFree: (minutes) => `${minutes} livres`,
     invite: (week) => `Convidar para a semana de ${week}`,
   },
