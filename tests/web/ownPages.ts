@@ -25,12 +25,24 @@ const seasonOf = (language: string): object => ({
   })),
 });
 
+interface OwnPages {
+  readonly world: RiderWorld;
+  /** With their secrets. */
+  readonly paths: readonly string[];
+  readonly pages: readonly OwnPageSeen[];
+}
+
 /** Returns every page that a rider's links lead to. */
-export async function listOwnPages(language: string): Promise<OwnPageSeen[]> {
+export const listOwnPages = async (language: string): Promise<readonly OwnPageSeen[]> =>
+  (await openOwnPages(language)).pages;
+
+/** Returns the same with the world that it was seen in. */
+export async function openOwnPages(language: string): Promise<OwnPages> {
   const world = await RiderWorld.open({ document: seasonOf(language) });
   const links = linksOf(await world.reminderTo('r1@example.org'));
   const home = links.get('page')!;
-  const seen: OwnPageSeen[] = [];
+  const paths: string[] = [];
+  const pages: OwnPageSeen[] = [];
   const waiting = [
     ...links.values(),
     ...['/data', '/forget', '/said', '/help', '/bikes/new'].map((below) => home + below),
@@ -41,12 +53,13 @@ export async function listOwnPages(language: string): Promise<OwnPageSeen[]> {
     const answer = await world.app.request(pathname);
     if (answer.status !== 200 || !(answer.headers.get('content-type') ?? '').includes('html')) continue;
     const markup = await answer.text();
-    seen.push({ path: pathname.replace(/^\/r\/(\w+)\/[^/]+/, '$1'), markup });
+    paths.push(pathname);
+    pages.push({ path: pathname.replace(/^\/r\/(\w+)\/[^/]+/, '$1'), markup });
     for (const [, link] of markup.matchAll(/<a\b[^>]*\bhref="(\/r\/[^"#?]+)/g)) {
       const url = PUBLIC_URL + link!;
       if (!known.has(url)) waiting.push(url);
       known.add(url);
     }
   }
-  return seen;
+  return { world, paths, pages };
 }
