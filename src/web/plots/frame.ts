@@ -29,7 +29,7 @@ interface Tick {
 }
 
 /** What a figure says in words, to eyes and to ears. */
-interface Said {
+interface FigureSaid {
   readonly title: string;
   /** Everything that is drawn, in words. */
   readonly says: string;
@@ -47,12 +47,16 @@ interface Drawn {
 }
 
 /** Returns a plot as a figure: its title, a picture for each kind of screen between named axes, and its legend. */
-export const plotFigure = (said: Said, draw: (area: Area) => Drawn): Markup =>
+export const plotFigure = (said: FigureSaid, draw: (area: Area) => Drawn): Markup =>
   html`<figure class="plot"><figcaption>${said.title}</figcaption>
 ${SIZES.map((size) => picture(size, said, draw(size)))}
 <ul class="legend">${said.legend.map((line) => html`<li>${line}</li>`)}</ul></figure>`;
 
-function picture(size: Size, { title, says, up, across }: Said, { rows, columns, marks }: Drawn): Markup {
+function picture(
+  size: Size,
+  { title, says, up, across }: FigureSaid,
+  { rows, columns, marks }: Drawn,
+): Markup {
   const { name, width, height, left, right, bottom } = size;
   return html`<svg class="${name}" viewBox="0 0 ${width} ${height}" role="img" aria-label="${title}. ${says}">
 <text x="0" y="14">${up}</text>
