@@ -26,6 +26,7 @@ export { linkSeal, openStanchion, type Stanchion } from './main/opening.js';
 export { bringPhotos } from './main/photosBeside.js';
 export {
   isLedgerThere,
+  needLedger,
   pathOfStore,
   placeOf,
   sweepStore,

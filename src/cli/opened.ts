@@ -2,7 +2,14 @@
 import type { Command } from 'commander';
 import { ServiceError } from '../errors.js';
 import { BY_COMMAND } from '../flow/entry.js';
-import { openStanchion, readConfig, type Stanchion, withBackupsNamed } from '../main.js';
+import {
+  type Config,
+  needLedger,
+  openStanchion,
+  readConfig,
+  type Stanchion,
+  withBackupsNamed,
+} from '../main.js';
 import type { HandleKind } from '../ports/handles.js';
 import type { Tx } from '../ports/store.js';
 import { contextOf, type Globals } from './context.js';
@@ -38,6 +45,17 @@ export async function withStanchion<T>(
     } finally {
       await stanchion.close();
     }
+  } catch (error) {
+    throw await withBackupsNamed(error, config);
+  }
+}
+
+/** Does work on a store that is not opened for it. Errors: `refused` where there is none; a lost one names its backups. */
+export async function withStore<T>(command: Command, work: (config: Config) => Promise<T>): Promise<T> {
+  const config = configOf(command);
+  needLedger(config);
+  try {
+    return await work(config);
   } catch (error) {
     throw await withBackupsNamed(error, config);
   }

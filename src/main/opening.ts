@@ -33,7 +33,7 @@ import { openReader } from '../reader.js';
 import { openSecret, sealWith } from '../secret.js';
 import { openStore } from '../store/open.js';
 import type { Instant } from '../units.js';
-import { homeOf, isLedgerThere, placeOf } from './places.js';
+import { homeOf, isLedgerThere, needLedger, placeOf } from './places.js';
 
 const PHOTO_SCRIPT = new URL('../../workers/photo.js', import.meta.url);
 
@@ -84,12 +84,8 @@ export async function openStanchion(
 ): Promise<Stanchion> {
   boundHeap();
   const place = placeOf(config);
+  if (!options.make) needLedger(config);
   const isNew = !isLedgerThere(config);
-  if (!options.make && isNew) {
-    throw new ServiceError('refused', `There is no ledger in ${config.dataFolder} yet.`, {
-      hint: 'Make one with: stanchion setup, or name the right folder with --data.',
-    });
-  }
   // A new ledger has its secret from the start: one that is missing later was lost.
   if (isNew) openSecret(config.dataFolder, config.secret);
   const clock: Clock =

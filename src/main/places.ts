@@ -32,6 +32,14 @@ export const placeOf = ({ dataFolder, databaseUrl }: Pick<Config, 'dataFolder' |
 export const isLedgerThere = (config: Config): boolean =>
   config.databaseUrl !== null || isThere(placeOf(config));
 
+/** Errors: `refused` where there is no ledger. */
+export function needLedger(config: Config): void {
+  if (isLedgerThere(config)) return;
+  throw new ServiceError('refused', `There is no ledger in ${config.dataFolder} yet.`, {
+    hint: 'Make one with: stanchion setup, or name the right folder with --data.',
+  });
+}
+
 /** Errors: `refused` where the store is on a server, which is copied by means of its own. */
 export function pathOfStore(config: Config): string {
   if (config.databaseUrl === null) return placeOf(config);

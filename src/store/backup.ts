@@ -16,6 +16,7 @@ import { ServiceError } from '../errors.js';
 import type { Store } from '../ports/store.js';
 import type { Instant } from '../units.js';
 import { openStore } from './open.js';
+import { isLost, throwStoreFault } from './storeFault.js';
 
 /** Says what is wrong with a store, nothing where it is sound. */
 export type Verify = (store: Store) => Promise<readonly string[]>;
@@ -36,7 +37,7 @@ export async function backupStore(path: string, file: string, verify: Verify, no
   const part = partBeside(file);
   const letGo = removedAtExit(part);
   try {
-    copyDatabase(path, part, false);
+    copyStore(path, part);
     await verifyAt(part, verify, now);
     makeOneFile(part);
     renameSync(part, file);
@@ -126,6 +127,16 @@ function copyDatabase(from: string, to: string, readonly: boolean): void {
     database.prepare('VACUUM INTO ?').run(to);
   } finally {
     database.close();
+  }
+}
+
+/** Errors: LostStore where it is the store itself that is damaged. */
+function copyStore(from: string, to: string): void {
+  try {
+    copyDatabase(from, to, false);
+  } catch (error) {
+    if (isLost(error)) throwStoreFault(error);
+    throw error;
   }
 }
 

@@ -19,7 +19,7 @@ import type { Store } from '../../ports/store.js';
 import type { Instant } from '../../units.js';
 import { contextOf, timeOf } from '../context.js';
 import { unlessInterrupted } from '../interrupted.js';
-import { configOf, withStanchion } from '../opened.js';
+import { configOf, withStanchion, withStore } from '../opened.js';
 import { startTelling } from '../progress.js';
 
 /** It signs links and sessions, and lies in no backup. */
@@ -56,9 +56,10 @@ const STANDS = {
 export const backUp = async (file: string, _options: unknown, command: Command) => {
   const context = contextOf(command);
   const now = timeOf(context);
-  const from = pathOfStore(configOf(command));
-  const bytes = await unlessInterrupted(context.out, STANDS.backup, () =>
-    backupStore(from, file, verifyAt(now), now),
+  const bytes = await withStore(command, (config) =>
+    unlessInterrupted(context.out, STANDS.backup, () =>
+      backupStore(pathOfStore(config), file, verifyAt(now), now),
+    ),
   );
   context.out.object({ did: 'backup', ids: [], problems: [], bytes });
   context.out.line(`Backed up and verified: ${file}, ${bytes} bytes.`);
@@ -132,8 +133,10 @@ export const move = async (to: string, _options: unknown, command: Command) => {
   const context = contextOf(command);
   const { out } = context;
   const telling = startTelling();
-  const rows = await unlessInterrupted(out, STANDS.move, () =>
-    moveStore(placeOf(configOf(command)), to, verifyAt(timeOf(context)), telling.told),
+  const rows = await withStore(command, (config) =>
+    unlessInterrupted(out, STANDS.move, () =>
+      moveStore(placeOf(config), to, verifyAt(timeOf(context)), telling.told),
+    ),
   );
   telling.done();
   out.object({ did: 'move', ids: [], problems: [], rows });
