@@ -20,6 +20,7 @@ import type { Serving } from './web/serve.js';
 
 export { type Config, readConfig } from './config.js';
 export { untilAskedToStop } from './ending.js';
+export { atWorkIn } from './inbox/atWork.js';
 export { examine } from './main/doctor.js';
 export { DELIVERING, KEEPING } from './main/lanes.js';
 export { linkSeal, openStanchion, type Stanchion } from './main/opening.js';

@@ -10,7 +10,7 @@ const STICKY = 0o1000;
 
 /** What this program writes into a data folder. */
 const OWN =
-  /^(\.?stanchion\.|secret|home|forgotten\.txt|sweep-owed|renewal-owed|outbox|originals|photos|backups|parts)/;
+  /^(\.?stanchion\.|secret|home|forgotten\.txt|sweep-owed|renewal-owed|at-work-|outbox|originals|photos|backups|parts)/;
 
 /** The folders that a store keeps its files in. */
 export interface Folders {

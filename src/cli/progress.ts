@@ -59,12 +59,28 @@ export function startProgress(noun = 'files', screen: Screen = process.stderr): 
   };
 }
 
-/** On stderr, what is done and how much of it is left: on a terminal all the time, elsewhere every half minute. */
-export function startTelling(screen: Screen = process.stderr): { readonly told: SayLeft; done(): void } {
+/** Says elsewhere too how far a command is. */
+export interface Beside {
+  say(left: number): void;
+  done(): void;
+}
+
+const NOWHERE: Beside = { say: () => undefined, done: () => undefined };
+const BESIDE_MS = 2000;
+
+/**
+ * On stderr, what is done and how much of it is left: on a terminal all the time, elsewhere every half minute. What takes
+ * longer than a moment is said beside, for the pages.
+ */
+export function startTelling(
+  beside: Beside = NOWHERE,
+  screen: Screen = process.stderr,
+): { readonly told: SayLeft; done(): void } {
   const isWatched = screen.isTTY === true;
   const everyMs = isWatched ? EVERY_MS : LOGGED_MS;
   let last = isWatched ? Number.NEGATIVE_INFINITY : performance.now();
   let yieldedAt = performance.now();
+  let besideAt = performance.now();
   return {
     told: async (what, left) => {
       const now = performance.now();
@@ -73,10 +89,17 @@ export function startTelling(screen: Screen = process.stderr): { readonly told: 
         const line = `${what}: ${left} left`;
         screen.write(isWatched ? `\r\u001b[2K${line.slice(0, (screen.columns || 80) - 1)}` : `${line}\n`);
       }
+      if (now - besideAt >= BESIDE_MS) {
+        besideAt = now;
+        beside.say(left);
+      }
       if (now - yieldedAt < EVERY_MS) return;
       await setImmediate();
       yieldedAt = performance.now();
     },
-    done: () => (isWatched ? void screen.write('\r\u001b[2K') : undefined),
+    done: () => {
+      beside.done();
+      if (isWatched) screen.write('\r\u001b[2K');
+    },
   };
 }

@@ -1,4 +1,5 @@
 import { randomBytes } from 'node:crypto';
+import { rmSync } from 'node:fs';
 import { type FileHandle, mkdir, open, rename, rm } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { ServiceError } from '../errors.js';
@@ -8,6 +9,12 @@ export interface Rights {
   readonly mode?: number;
   readonly gid?: number;
 }
+
+/** Half a file goes with the process that writes it, unless that is killed. */
+const parts = new Set<string>();
+process.once('exit', () => {
+  for (const part of parts) rmSync(part, { force: true });
+});
 
 /**
  * Writes a file so that it is there whole or not at all, also after a power loss.
@@ -20,6 +27,7 @@ export async function writeDurably(
 ): Promise<void> {
   const folder = dirname(path);
   const partial = join(folder, `.${basename(path)}.${randomBytes(4).toString('hex')}.part`);
+  parts.add(partial);
   try {
     await mkdir(folder, { recursive: true, mode: 0o700 });
     const file = await open(partial, 'wx', 0o600);
@@ -44,6 +52,8 @@ export async function writeDurably(
       hint: 'Is the disk full, or the folder read-only?',
       cause,
     });
+  } finally {
+    parts.delete(partial);
   }
 }
 

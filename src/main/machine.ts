@@ -1,4 +1,5 @@
 import { stat, statfs } from 'node:fs/promises';
+import { listAtWork } from '../inbox/atWork.js';
 import type { MachineState } from '../ports/loops.js';
 import { secondsIn } from '../units.js';
 import type { Stanchion } from './opening.js';
@@ -12,6 +13,7 @@ export function machineOf(stanchion: Stanchion): () => Promise<MachineState> {
   return async () => {
     const { bavail, blocks, bsize } = await statfs(config.dataFolder);
     return {
+      atWork: listAtWork(config.dataFolder),
       freeBytes: bavail * bsize,
       diskBytes: blocks * bsize,
       storeBytes: config.databaseUrl === null ? (await stat(placeOf(config))).size : null,

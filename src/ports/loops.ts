@@ -81,8 +81,16 @@ export interface DecoderState {
   readonly brokeInARow: number;
 }
 
+/** A command that takes long, beside what goes on by itself. */
+export interface CommandAtWork {
+  readonly command: string;
+  /** Of whatever it goes through. */
+  readonly left: number;
+}
+
 /** How the machine is that a process runs on. */
 export interface MachineState {
+  readonly atWork?: readonly CommandAtWork[];
   readonly freeBytes: number;
   readonly diskBytes: number;
   /** Null on a server. */

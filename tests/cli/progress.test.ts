@@ -54,7 +54,7 @@ describe('what is left of a long step', () => {
     vi.useFakeTimers({ toFake: ['performance'] });
     onTestFinished(() => void vi.useRealTimers());
     const [watched, logged] = [screenOf(true), screenOf(false)];
-    const both = [startTelling(watched.screen), startTelling(logged.screen)];
+    const both = [startTelling(undefined, watched.screen), startTelling(undefined, logged.screen)];
     for (let left = 8; left > 0; left -= 1) {
       for (const one of both) await one.told('counting units again', left);
       vi.advanceTimersByTime(10_000);

@@ -5,6 +5,7 @@ import type { Command } from 'commander';
 import { forgetAgain } from '../../flow/carry/forgetAll.js';
 import { verifyCopy } from '../../flow/carry/verifyCopy.js';
 import {
+  atWorkIn,
   backupStore,
   bringPhotos,
   type Config,
@@ -20,7 +21,7 @@ import type { Instant } from '../../units.js';
 import { contextOf, timeOf } from '../context.js';
 import { unlessInterrupted } from '../interrupted.js';
 import { configOf, withStanchion, withStore } from '../opened.js';
-import { startTelling } from '../progress.js';
+import { type Beside, startTelling } from '../progress.js';
 
 /** It signs links and sessions, and lies in no backup. */
 const SECRET =
@@ -29,8 +30,8 @@ const SECRET =
 const SWEEP = { waitMs: 10_000 };
 
 /** By the clock of the call; how far it is is told. */
-const verifyAt = (now: Instant) => async (store: Store) => {
-  const telling = startTelling();
+const verifyAt = (now: Instant, beside?: Beside) => async (store: Store) => {
+  const telling = startTelling(beside);
   try {
     return await verifyCopy(store, now, telling.told);
   } finally {
@@ -58,7 +59,7 @@ export const backUp = async (file: string, _options: unknown, command: Command) 
   const now = timeOf(context);
   const bytes = await withStore(command, (config) =>
     unlessInterrupted(context.out, STANDS.backup, () =>
-      backupStore(pathOfStore(config), file, verifyAt(now), now),
+      backupStore(pathOfStore(config), file, verifyAt(now, atWorkIn(config.dataFolder, 'backup')), now),
     ),
   );
   context.out.object({ did: 'backup', ids: [], problems: [], bytes });

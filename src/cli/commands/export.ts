@@ -2,13 +2,14 @@ import { existsSync } from 'node:fs';
 import type { Command } from 'commander';
 import { ServiceError } from '../../errors.js';
 import { exportLedger } from '../../flow/carry/exportLedger.js';
+import { atWorkIn } from '../../main.js';
 import type { Store } from '../../ports/store.js';
 import { contextOf } from '../context.js';
 import { exportWriter } from '../exportWriter.js';
 import { unlessInterrupted } from '../interrupted.js';
 import { withStanchion } from '../opened.js';
 import { openOutput } from '../output.js';
-import { startTelling } from '../progress.js';
+import { type Beside, startTelling } from '../progress.js';
 import { type FilePart, openPart } from '../writePart.js';
 
 /** Stands for standard output, to be piped on. */
@@ -20,10 +21,12 @@ export const exportFile = async (path: string, options: { force?: boolean }, com
     throw new ServiceError('refused', `${path} is there already.`, {
       hint: 'Name another file, or write over it with --force.',
     });
-  await withStanchion(command, {}, async ({ store }) => {
+  await withStanchion(command, {}, async ({ store, config }) => {
     // What is piped on is the ledger alone.
     const told = path === STDOUT ? openOutput(false) : out;
-    await unlessInterrupted(told, STANDS, () => writeLedger(store, path));
+    await unlessInterrupted(told, STANDS, () =>
+      writeLedger(store, path, atWorkIn(config.dataFolder, 'export')),
+    );
     if (path === STDOUT) return;
     out.object({ did: 'export', ids: [], problems: [] });
     out.line(`The ledger is in ${path}, with names and addresses of riders. Keep it safe.`);
@@ -33,9 +36,9 @@ export const exportFile = async (path: string, options: { force?: boolean }, com
   });
 };
 
-async function writeLedger(store: Store, path: string): Promise<void> {
+async function writeLedger(store: Store, path: string, beside: Beside): Promise<void> {
   const part = path === STDOUT ? toStdout : openPart(path);
-  const telling = startTelling();
+  const telling = startTelling(beside);
   try {
     const writer = exportWriter(part.write);
     const { schema } = await store.read((tx) => exportLedger(tx, writer, telling.told));

@@ -2,7 +2,7 @@ import type { Command } from 'commander';
 import { forgetAgain } from '../../flow/carry/forgetAll.js';
 import { ImportRefused, importLedger } from '../../flow/carry/importLedger.js';
 import { refreshAllDue } from '../../flow/due/refreshDue.js';
-import { sweepStore } from '../../main.js';
+import { atWorkIn, sweepStore } from '../../main.js';
 import type { Problem } from '../../problems.js';
 import { contextOf } from '../context.js';
 import { importProblems } from '../failureText.js';
@@ -32,7 +32,7 @@ export const importFile = async (
   await withStanchion(command, { make }, async (stanchion) => {
     try {
       const entry = { by: BY_COMMAND, at: stanchion.clock.now() };
-      const telling = startTelling();
+      const telling = startTelling(atWorkIn(stanchion.config.dataFolder, 'import'));
       const imported = await unlessInterrupted(out, STANDS, () =>
         stanchion.store.write((tx) => importLedger(tx, read.document, entry, telling.told)),
       );

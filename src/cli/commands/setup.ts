@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import { checkLedger } from '../../flow/carry/checkLedger.js';
-import { hashPassword, serve, untilAskedToStop } from '../../main.js';
+import { atWorkIn, hashPassword, serve, untilAskedToStop } from '../../main.js';
 import { hoursOfSeconds } from '../../units.js';
 import { contextOf } from '../context.js';
 import { unlessInterrupted } from '../interrupted.js';
@@ -49,8 +49,8 @@ const UNCHECKED = {
 
 export const check = async (_options: unknown, command: Command) => {
   const { out } = contextOf(command);
-  await withStanchion(command, {}, async ({ store, photoFiles }) => {
-    const telling = startTelling();
+  await withStanchion(command, {}, async ({ store, photoFiles, config }) => {
+    const telling = startTelling(atWorkIn(config.dataFolder, 'check'));
     const checked = await unlessInterrupted(out, UNCHECKED, () =>
       checkLedger(store, photoFiles, telling.told),
     );

@@ -72,6 +72,7 @@ ${rereadMarkup(viewer, of)}
 <h2>${says.cameTitle}</h2>
 ${filesLeft(viewer, of)}
 ${when(of.mailsLeft > 0, () => html`<p><strong>${says.left.mails(of.mailsLeft)}</strong> ${link('/ways', texts.ways.title)}</p>`)}
+${atWork(viewer, health)}
 ${came(viewer, of)}`,
   });
 }
@@ -161,6 +162,11 @@ function unitTable(viewer: Viewer, units: DueToday['units']): Markup {
 function filesLeft({ texts, words }: Viewer, { left }: Today): Markup {
   const { left: says } = texts.today;
   return html`${when(left.folder > 0, () => html`<p>${says.folder(words.number(left.folder))}</p>`)}${when(left.take > 0, () => html`<p>${says.take(words.number(left.take))}</p>`)}`;
+}
+
+function atWork({ texts, words }: Viewer, { machine: of }: Health): Markup {
+  const all = of?.atWork ?? [];
+  return html`${all.map(({ command, left }) => html`<p>${texts.today.left.command(command, words.number(left))}</p>`)}`;
 }
 
 function came(viewer: Viewer, { came: counts, cameSince, latest }: Today): Markup {

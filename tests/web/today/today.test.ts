@@ -211,6 +211,20 @@ it('a mailbox that does not answer stands above the units; what is well stands b
   );
 });
 
+it.each([
+  ['en', 'The command “import” is running: 1,200 left. The command “check” is running: 7 left.'],
+  ['pt', 'O comando “import” está a correr: faltam 1200. O comando “check” está a correr: faltam 7.'],
+])('says of commands at work how much is left, in %s', async (language, says) => {
+  const world = await webWorld({ document: { ...DOCUMENT, workshop: { ...DOCUMENT.workshop, language } } });
+  const calm = { freeBytes: 9e9, diskBytes: 9e9, storeBytes: 1, backups: null, ranS: 1 };
+  const atWork = [
+    { command: 'import', left: 1200 },
+    { command: 'check', left: 7 },
+  ];
+  const machine = async () => ({ ...calm, decoder: { inHandS: null, brokeInARow: 0 }, atWork });
+  expect(plain(await (await signedIn(createApp({ ...world.deps, machine }))).text('/'))).toContain(says);
+});
+
 it('says how many files are still to be read: by the drop folder, and by a command elsewhere', async () => {
   const { deps, store } = await webWorld();
   const pulse = (left: number | null): LoopPulse => ({

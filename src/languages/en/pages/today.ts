@@ -62,6 +62,7 @@ export const today = {
           : `${count} mails with rides could not be read in the last 30 days.`,
       folder: (count: string) => `${count} files in the drop folder are still to be read.`,
       take: (count: string) => `A command reads ride files: ${count} are still to be read.`,
+      command: (name: string, count: string) => `The command “${name}” is running: ${count} left.`,
     },
     reread: {
       title: 'Files read again',

@@ -62,6 +62,7 @@ export const today: typeof english = {
           : `Nos últimos 30 dias não se conseguiram ler ${count} mensagens com voltas.`,
       folder: (count) => `Faltam ler ${count} ficheiros da pasta de entrega.`,
       take: (count) => `Um comando lê ficheiros de voltas: faltam ler ${count}.`,
+      command: (name, count) => `O comando “${name}” está a correr: faltam ${count}.`,
     },
     reread: {
       title: 'Ficheiros lidos de novo',
