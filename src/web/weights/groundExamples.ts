@@ -36,7 +36,7 @@ function kindsTable(viewer: Viewer, kinds: readonly KindScale[]): Markup {
   const { words } = viewer;
   const { scale } = viewer.texts.settings.weights;
   const { kind, rides, middle, range } = scale.columns;
-  return table(
+  return html`<h3>${scale.kinds}</h3>${table(
     [
       { label: kind },
       { label: rides, isFigure: true },
@@ -51,6 +51,5 @@ function kindsTable(viewer: Viewer, kinds: readonly KindScale[]): Markup {
         html`${one.range === null ? '' : scale.between(twoDecimals(one.range.low, viewer), twoDecimals(one.range.high, viewer))}`,
       ],
     })),
-    scale.kinds,
-  );
+  )}`;
 }

@@ -1,11 +1,12 @@
 /** What a recorder does to a ride's weight, on every outdoor ride of a folder; and the landings that some recorders felt. */
 import { seededRandom } from '../../../src/core/chance/seededRandom.js';
 import { landingSpeed } from '../../../src/core/ground/samples/landings.js';
-import { type FolderRide, ridesIn, weightOf } from './folderRides.js';
+import { type FolderRide, kindOf, ridesIn, weightOf } from './folderRides.js';
 import { PERTURBATIONS } from './perturbations.js';
-import { LABELLED, piecesOf, readingOf, recordingOf, throughGpx } from './rideSet.js';
+import { LABELLED, piecesOf, readingOf, throughGpx } from './rideSet.js';
 import { areaUnderCurve } from './separation.js';
 import { textTable } from './textTable.js';
+import { twoRecorders } from './twoRecorders.js';
 
 const PIECE_S = 1200;
 
@@ -70,14 +71,26 @@ function pairTable(rides: readonly FolderRide[]): string {
 
 const DRAWS = 2000;
 
-/** Leaves out one rider, and so the recorder, after the other; the interval is over rides drawn anew. */
-function withoutEachTable(folder: string): string {
-  const pieces = LABELLED.flatMap((ride) =>
-    piecesOf(recordingOf(folder, ride.file), PIECE_S).map((piece) => ({
-      ride,
-      weight: weightOf(readingOf(piece)),
-    })),
-  );
+/** On what ground a ride was, as somebody labelled it or its kind says; null where nothing does. */
+function groundOf(ride: FolderRide): 'rough' | 'smooth' | null {
+  const labelled = LABELLED.find(({ file }) => file === ride.file)?.ground;
+  const kind = kindOf(ride);
+  if (labelled !== undefined || kind === null) return labelled ?? null;
+  return kind === 'trail' || kind === 'gravity' ? 'rough' : 'smooth';
+}
+
+/** Its serial number, else whose it is as far as is known, else the file alone. Nothing of it is printed. */
+const recorderOf = ({ file, recording }: FolderRide): string =>
+  recording.serial ?? String(LABELLED.find((one) => one.file === file)?.rider ?? file);
+
+/** Leaves out one recorder after the other, with all its rides; the interval is over rides drawn anew. */
+function withoutEachTable(rides: readonly FolderRide[]): string {
+  const pieces = rides.flatMap((one) => {
+    const ground = groundOf(one);
+    if (ground === null) return [];
+    const ride = { file: one.file, ground, recorder: recorderOf(one) };
+    return piecesOf(one.recording, PIECE_S).map((piece) => ({ ride, weight: weightOf(readingOf(piece)) }));
+  });
   type Piece = (typeof pieces)[number];
   const area = (of: readonly Piece[]): number => {
     const on = (ground: string) =>
@@ -106,16 +119,16 @@ function withoutEachTable(folder: string): string {
     area(of).toFixed(3),
     rangeOf(of),
   ];
-  const riders = [...new Set(LABELLED.map(({ rider }) => rider))];
+  const recorders = [...new Set(pieces.map(({ ride }) => ride.recorder))];
+  const filesOf = (recorder: string): string =>
+    [...new Set(pieces.flatMap(({ ride }) => (ride.recorder === recorder ? [ride.file] : [])))].join(', ');
   return textTable([
     ['pieces of 20 minutes, rough above smooth', 'pieces', 'area', '95 % over rides'],
     row('all', pieces),
-    ...riders.map((rider) =>
+    ...recorders.map((recorder) =>
       row(
-        `without the recorder of ${LABELLED.filter((one) => one.rider === rider)
-          .map(({ file }) => file)
-          .join(', ')}`,
-        pieces.filter(({ ride }) => ride.rider !== rider),
+        `without the recorder of ${filesOf(recorder)}`,
+        pieces.filter(({ ride }) => ride.recorder !== recorder),
       ),
     ),
   ]);
@@ -153,8 +166,9 @@ export async function recorderEvidence(): Promise<string> {
     moveTable(rides),
     '## Two recorders of one ride',
     pairTable(rides),
+    twoRecorders(rides),
     '## Without one recorder after the other',
-    withoutEachTable(folder),
+    withoutEachTable(rides),
     '## Landings that recorders felt, of every ride whose recorder counts them',
     landingTable(rides),
   ].join('\n\n');
