@@ -1,4 +1,7 @@
-/** A season in one zip: real rides at other times and places by a fixed seed, taken by the built program. */
+/**
+ * A season in one zip: real rides at other times and places by a fixed seed, taken by the built program.
+ * STANCHION_BENCH_SEASON asks for fewer than 5000 rides.
+ */
 
 import { once } from 'node:events';
 import { createWriteStream, mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
