@@ -17,7 +17,7 @@ import { addToHistory, lastRatios, readHistory } from './history.js';
 import { growthFigures, type LedgerCost, ledgerCost, RIDES_A_BIKE } from './ledger.js';
 import { fileFigures } from './manyFiles.js';
 import { type FilledLedger, pageFigures, pageGrowth } from './pages.js';
-import { bulkFigures, profileLines, readingFigures, samples } from './reading.js';
+import { bulkFigures, decodingFigures, profileLines, readingFigures, samples } from './reading.js';
 import { seasonFigures } from './season.js';
 import { storingFigures } from './storing.js';
 
@@ -31,8 +31,10 @@ const folder = mkdtempSync(join(tmpdir(), 'stanchion-bench-'));
 const print = (text: string): void => void process.stdout.write(`${text}\n`);
 
 async function reading(): Promise<Figure[]> {
-  const figures = [...(await readingFigures(folder, samples())), ...(await bulkFigures(folder))];
-  for (const line of await profileLines(samples())) print(`  ${line}`);
+  const all = samples();
+  const figures = [...(await decodingFigures(all)), ...(await readingFigures(folder, all))];
+  figures.push(...(await bulkFigures(folder)));
+  for (const line of await profileLines(all)) print(`  ${line}`);
   return figures;
 }
 

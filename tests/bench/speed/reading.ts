@@ -5,6 +5,7 @@ import { Decoder, Stream } from '@garmin/fitsdk';
 import FitParser from 'fit-file-parser';
 import { SaxesParser } from 'saxes';
 import { readContent } from '../../../src/files/readFile.js';
+import { marksUnder } from '../../../src/files/threads/marks.js';
 import { decodeFile } from '../../../src/flow/take/decodeFile.js';
 import { ingestFile } from '../../../src/flow/take/ingestFile.js';
 import { takeMembers } from '../../../src/flow/take/takePath.js';
@@ -19,7 +20,7 @@ import { GpxParser } from './gpxParser.js';
 import { NOW, newLedger } from './ledgers.js';
 import { sharesOf } from './profile.js';
 import { ridesZip } from './ridesZip.js';
-import { timed, timeOf } from './timing.js';
+import { inTurns, timed, timeOf } from './timing.js';
 
 const RUNS = 5;
 const WARM_UPS = 3;
@@ -91,6 +92,41 @@ export async function readingFigures(folder: string, all: readonly Sample[], run
       });
   }
   return figures;
+}
+
+/** So many times what a parser takes for the file alone. */
+const AIMS = { saxes: 1, 'fit-file-parser': 0.15 } as const;
+
+/**
+ * Returns what each file takes from its bytes to a reading, without a thread and without storing, beside a parser that
+ * only reads the file. By the processor, in turns. What is no bicycle ride is left out.
+ */
+export async function decodingFigures(all: readonly Sample[], runs = RUNS): Promise<Figure[]> {
+  const figures: Figure[] = [];
+  for (const { name, bytes } of all) {
+    const read = () => decodeFile(readContent, { name, bytes }, NOW, marksUnder('bench'));
+    if (read().readings.length === 0) continue;
+    const against = name.endsWith('.fit') ? 'fit-file-parser' : 'saxes';
+    const other = against === 'saxes' ? saxes : fitParser;
+    const [ours, theirs] = await inTurns(runs, ...several(bytes, read, () => other(bytes)));
+    figures.push({
+      what: `${name} (${(bytes.length / 1e6).toFixed(1)} MB) to a reading`,
+      ...{ ours, against: `${against} alone`, other: theirs, unit: 'ms' },
+      aim: AIMS[against],
+    });
+  }
+  return figures;
+}
+
+/** What takes a millisecond is done so often that the system's clock of the processor tells it. */
+const TELLING_BYTES = 4_000_000;
+
+function several(bytes: Uint8Array, ...works: (() => unknown)[]): [() => unknown, () => unknown] {
+  const times = Math.max(1, Math.round(TELLING_BYTES / bytes.length));
+  const [ours, other] = works.map((work) => async () => {
+    for (let i = 0; i < times; i += 1) await work();
+  });
+  return [ours!, other!];
 }
 
 /** A ledger takes a file once, so each run has one of its own; the thread is one, warm as in a program that has run a while. */
