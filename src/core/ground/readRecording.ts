@@ -51,7 +51,8 @@ const TELLING_STEP_MS = MINUTE_MS;
 
 /**
  * Returns what a recording says, once and for all, a reading for each ride in it; or why it is no ride.
- * Errors: problems `other-sport`, `no-track` and `no-moving` (no ride), `unreadable` (set aside: samples, but none to rely on).
+ * Errors: problems `other-sport`, `no-track`, `no-moving` and `too-short` (no ride), `unreadable` and `one-time` (set
+ * aside: samples, but none to rely on).
  */
 export function readRecording(recording: Recording, how: ReadHow): ReadingOutcome {
   const verdict = sportVerdict(recording.sport, recording.subSport);
@@ -73,8 +74,38 @@ export function readRecording(recording: Recording, how: ReadHow): ReadingOutcom
         return part.jumps && part.steps < most ? { ...read, question: 'clock-unset' as const } : read;
       });
   const moved = readings.filter(moves);
-  return moved.length > 0 ? { readings: moved } : refused('no-ride', 'no-moving', NO_MOVING);
+  if (moved.length === 0)
+    return hasOneTime(opened)
+      ? refused('set-aside', 'one-time', ONE_TIME)
+      : refused('no-ride', 'no-moving', NO_MOVING);
+  if (moved.every(isTooShort)) return refused('no-ride', 'too-short', TOO_SHORT);
+  return { readings: moved };
 }
+
+/** A ride is longer: so little is left of a damaged file, or of a recorder that was started by mistake. */
+const SHORTEST_S = 3;
+
+/** Nothing in it is asked either, so that a person's answer could not make it a ride. */
+const isTooShort = ({ movingS, doubtful, question, leftOut: left }: Reading): boolean =>
+  movingS < SHORTEST_S && doubtful === null && question === null && left.length === 0;
+
+const TOO_SHORT =
+  'It holds less than three seconds of riding, so nothing counts. If it was a ride, export it again, or enter its hours by hand.';
+
+/** Of so many points at one time the rest tells nothing. */
+const SAME_SHARE = 0.8;
+const LEAST_POINTS = 10;
+
+/** Nearly all of its points carry one time, and so tell where it went but not when. */
+function hasOneTime({ samples: { timeMs } }: Recording): boolean {
+  const counts = new Map<number, number>();
+  for (const time of timeMs) if (!Number.isNaN(time)) counts.set(time, (counts.get(time) ?? 0) + 1);
+  const most = [...counts.values()].reduce((a, b) => Math.max(a, b), 0);
+  return most >= LEAST_POINTS && most >= SAME_SHARE * timeMs.length;
+}
+
+const ONE_TIME =
+  'Nearly all of its points carry one time, so it does not say for how long it moved. Export the ride again, or enter its hours by hand.';
 
 const NO_MOVING =
   'Nothing in it moved, so there is nothing to count. If it was a ride, enter its hours by hand.';
@@ -122,6 +153,7 @@ function whyNothing(recording: Recording, kept: KeptSamples, verdict: SportVerdi
   if (samples < 2 && !hadMore)
     return refused('no-ride', 'no-track', 'It holds fewer than two points, so there is no track in it.');
   if (kept.count < 2) {
+    if (hasOneTime(recording)) return refused('set-aside', 'one-time', ONE_TIME);
     const message = 'None of its points can be relied on. Export the ride again, or enter its hours by hand.';
     return refused('set-aside', 'unreadable', message);
   }

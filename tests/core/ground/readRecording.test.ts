@@ -72,7 +72,7 @@ describe('a reading', () => {
         (parts, format, jitterM) => {
           const outcome = readRecording(recordingOf(journey(parts), { format, jitterM }), { now: NOW });
           if ('problem' in outcome) {
-            expect(outcome.problem.code).toBe('no-moving');
+            expect(['no-moving', 'too-short']).toContain(outcome.problem.code);
             return;
           }
           const reading = outcome.readings[0]!;
@@ -88,6 +88,23 @@ describe('a reading', () => {
       ),
       { seed: 5, numRuns: 60 },
     );
+  });
+
+  it('of less than three seconds is none, and says so', () => {
+    const read = (s: number) =>
+      readRecording(recordingOf(journey([{ seconds: s, mps: 6, upMps: 0 }])), { now: NOW });
+    expect(read(2)).toMatchObject({ outcome: 'no-ride', problem: { code: 'too-short' } });
+    expect(read(40)).toHaveProperty('readings');
+  });
+
+  it('whose points carry one time is set aside with that reason, not as one that stood still', () => {
+    const whole = recordingOf(journey([{ seconds: 400, mps: 8, upMps: 0 }]), { format: 'gpx' });
+    const timeMs = whole.samples.timeMs.map((time, i) => (i === 0 ? time - 1000 : whole.samples.timeMs[1]!));
+    const stuck = { ...whole, samples: { ...whole.samples, timeMs } };
+    expect(readRecording(stuck, { now: NOW })).toMatchObject({
+      outcome: 'set-aside',
+      problem: { code: 'one-time' },
+    });
   });
 
   it('of both formats agrees', () => {

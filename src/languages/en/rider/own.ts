@@ -200,6 +200,10 @@ export const own = {
     why: {
       'no-track': 'There is no track in it. If it was a ride, export the ride itself.',
       'no-moving': 'Nothing in it moved. If it was a ride, tell the workshop: they can enter its hours.',
+      'too-short':
+        'It holds less than three seconds of riding, so nothing counts. If it was a ride, export it again.',
+      'one-time':
+        'Nearly all of its points carry one time, so it does not say for how long it moved. Export it again, or tell the workshop: they can enter its hours.',
       'other-sport': 'The recorder was set to another sport. If it was a bike ride, tell the workshop.',
       'not-an-activity': 'It holds settings or a plan, not a ride. Export the ride itself.',
       dismissed: 'It was marked as no ride before.',

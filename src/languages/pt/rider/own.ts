@@ -207,6 +207,10 @@ export const own: typeof english = {
     why: {
       'no-track': 'Não tem percurso. Se foi uma volta, exporte a própria volta.',
       'no-moving': 'Nada nele se moveu. Se foi uma volta, diga à oficina, que pode registar as horas.',
+      'too-short':
+        'Traz menos de três segundos de andamento, por isso nada conta. Se foi uma volta, exporte outra vez.',
+      'one-time':
+        'Quase todos os pontos trazem a mesma hora, por isso não diz quanto tempo andou. Exporte outra vez, ou diga à oficina, que pode registar as horas.',
       'other-sport': 'O gravador estava noutro desporto. Se foi de bicicleta, diga à oficina.',
       'not-an-activity': 'Tem definições ou um plano, não uma volta. Exporte a própria volta.',
       dismissed: 'Alguém já disse que não é uma volta.',
