@@ -1,6 +1,7 @@
 import { closeSync, fsyncSync, openSync, renameSync, rmSync, writeSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { ServiceError } from '../errors.js';
+import { whyNot } from '../whyNot.js';
 
 /** A file that gets its name only when it is whole and on disk. */
 export interface FilePart {
@@ -19,10 +20,15 @@ export function openPart(path: string): FilePart {
     try {
       return work();
     } catch (cause) {
-      throw new ServiceError('disk-failed', `${path} could not be written.`, {
-        hint: 'Is the disk full, or the folder missing or read-only?',
-        cause,
-      });
+      const why = whyNot(part, cause);
+      throw new ServiceError(
+        'disk-failed',
+        `${path} could not be written.${why === null ? '' : ` ${why.message}`}`,
+        {
+          hint: why?.hint ?? 'Is the disk still connected, and does no folder of that name stand in the way?',
+          cause,
+        },
+      );
     }
   };
   const file = guarded(() => openSync(part, 'w', 0o600));

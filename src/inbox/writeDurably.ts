@@ -3,6 +3,7 @@ import { rmSync } from 'node:fs';
 import { type FileHandle, mkdir, open, rename, rm } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { ServiceError } from '../errors.js';
+import { whyNot } from '../whyNot.js';
 
 /** Who may read a file beside its owner; nobody, where nothing is said. */
 export interface Rights {
@@ -48,10 +49,15 @@ export async function writeDurably(
   } catch (cause) {
     // On a full disk each try would leave one more behind.
     await rm(partial, { force: true }).catch(() => undefined);
-    throw new ServiceError('disk-failed', `${path} could not be written.`, {
-      hint: 'Is the disk full, or the folder read-only?',
-      cause,
-    });
+    const why = whyNot(path, cause);
+    throw new ServiceError(
+      'disk-failed',
+      `${path} could not be written.${why === null ? '' : ` ${why.message}`}`,
+      {
+        hint: why?.hint ?? 'Is the disk still connected, and does no folder of that name stand in the way?',
+        cause,
+      },
+    );
   } finally {
     parts.delete(partial);
   }

@@ -15,6 +15,7 @@ import SQLite from 'better-sqlite3';
 import { ServiceError } from '../errors.js';
 import type { Store } from '../ports/store.js';
 import type { Instant } from '../units.js';
+import { whyNot } from '../whyNot.js';
 import { openStore } from './open.js';
 import { isLost, throwStoreFault } from './storeFault.js';
 
@@ -44,7 +45,7 @@ export async function backupStore(path: string, file: string, verify: Verify, no
     syncFile(dirname(resolve(file)));
     return statSync(file).size;
   } catch (error) {
-    throw asServiceError(error, `The backup ${file} could not be made; nothing was changed.`);
+    throw asServiceError(error, `The backup ${file} could not be made; nothing was changed.`, [path, file]);
   } finally {
     letGo();
   }
@@ -74,7 +75,7 @@ export async function restoreStore(
     syncFile(dirname(resolve(path)));
     return aside;
   } catch (error) {
-    throw asServiceError(error, `${file} could not be restored; the store is as it was.`);
+    throw asServiceError(error, `${file} could not be restored; the store is as it was.`, [path]);
   } finally {
     letGo();
   }
@@ -221,16 +222,22 @@ function syncFile(path: string): void {
 }
 
 function removeDatabase(path: string): void {
-  for (const end of ['', '-wal', '-shm', '-journal']) rmSync(path + end, { force: true });
+  // What may not be looked at could not be made either.
+  for (const end of ['', '-wal', '-shm', '-journal'])
+    if (existsSync(path + end)) rmSync(path + end, { force: true });
 }
 
-function asServiceError(error: unknown, message: string): ServiceError {
+function asServiceError(error: unknown, message: string, paths: readonly string[]): ServiceError {
   if (error instanceof ServiceError) return error;
   const isDamaged = error instanceof SQLite.SqliteError && /^SQLITE_(NOTADB|CORRUPT)/.test(error.code);
-  return new ServiceError(isDamaged ? 'refused' : 'disk-failed', message, {
-    hint: isDamaged
-      ? 'The file is no sound database.'
-      : 'Is the disk full, or the folder missing or read-only?',
+  if (isDamaged)
+    return new ServiceError('refused', message, { hint: 'The file is no sound database.', cause: error });
+  const why = [...paths]
+    .reverse()
+    .map((path) => whyNot(path, error))
+    .find((of) => of !== null);
+  return new ServiceError('disk-failed', why === undefined ? message : `${message} ${why.message}`, {
+    hint: why?.hint ?? 'Is the disk still connected?',
     cause: error,
   });
 }

@@ -1,9 +1,10 @@
 import { createHash } from 'node:crypto';
+import { existsSync } from 'node:fs';
 import { type Kysely, sql, type Transaction } from 'kysely';
 import { canonical } from '../core/canonical.js';
 import { ServiceError } from '../errors.js';
 import { SAY_NOTHING, type SayLeft } from '../ports/loops.js';
-import { closeAlone, type Verify } from './backup.js';
+import { closeAlone, removeReplaced, type Verify } from './backup.js';
 import type { Engine } from './engine.js';
 import { isServer, migrate, openEngine, storeIn } from './open.js';
 import { throwStoreFault } from './storeFault.js';
@@ -57,6 +58,7 @@ export async function moveStore(
   told: SayLeft = SAY_NOTHING,
 ): Promise<Readonly<Record<string, number>>> {
   if (!isServer(from)) closeAlone(from, 'move');
+  const isNew = !isServer(to) && !existsSync(to);
   const source = openEngine(from);
   try {
     const target = openEngine(to);
@@ -70,6 +72,8 @@ export async function moveStore(
       await target.close();
     }
   } catch (error) {
+    // An empty file would look like a ledger to come.
+    if (isNew) removeReplaced(to);
     return throwStoreFault(error);
   } finally {
     await source.close();

@@ -12,6 +12,7 @@ import {
   sql,
 } from 'kysely';
 import { ServiceError } from '../errors.js';
+import { whyNot } from '../whyNot.js';
 import type { Engine } from './engine.js';
 import { isSwept } from './file/sweeping.js';
 import { isBusy, isLost, throwStoreFault } from './storeFault.js';
@@ -111,10 +112,12 @@ function connect(path: string, readonly: boolean): SQLite.Database {
     return database;
   } catch (cause) {
     if (isLost(cause)) throwStoreFault(cause);
-    throw new ServiceError('store-failed', `The database ${path} cannot be opened.`, {
-      hint: 'Is the data folder there, on a local disk, and may this user write to it?',
-      cause,
-    });
+    const why = whyNot(path, cause);
+    throw new ServiceError(
+      'store-failed',
+      `The database ${path} cannot be opened.${why === null ? '' : ` ${why.message}`}`,
+      { hint: why?.hint ?? 'Is it a file on a local disk?', cause },
+    );
   }
 }
 

@@ -6,6 +6,7 @@ import {
   cpSync,
   mkdirSync,
   mkdtempSync,
+  readdirSync,
   readFileSync,
   rmSync,
   writeFileSync,
@@ -165,7 +166,21 @@ const SLIPS: readonly Slip[] = [
     ['export', at('nowhere/a.json')],
     3,
     'disk-failed',
-    /could not be written.*folder missing/s,
+    /could not be written\. There is no folder .*nowhere\..*Make it/s,
+  ],
+  [
+    'a backup where there is no folder',
+    ['backup', at('nowhere/a.db')],
+    3,
+    'disk-failed',
+    /could not be made; nothing was changed\. There is no folder .*nowhere\..*Make it/s,
+  ],
+  [
+    'what is held of a rider where there is no folder',
+    ['rider', 'r1', 'export', at('nowhere/a.json')],
+    3,
+    'disk-failed',
+    /There is no folder .*nowhere\..*Make it/s,
   ],
   ['a folder as an import', ['import', at('folder')], 2, 'wrong-use', /is a folder/],
   ['a kind that no CSV has', ['import', 'unit', at('rows.csv')], 1, 'refused', /Nothing was imported/],
@@ -333,5 +348,20 @@ it.skipIf(!isRoot)(
     );
     const { error } = JSON.parse(ran.stdout) as { error: { code: string; message: string } };
     expect([ran.status, error.code, error.message]).toEqual([3, 'disk-failed', `You may not read ${shut}.`]);
+    const says = (...args: string[]) =>
+      spawnSync(process.execPath, [join(BUILT, 'src/cli/main.js'), ...args, '--data', shut], {
+        encoding: 'utf8',
+        env: { PATH: process.env.PATH },
+        ...{ uid: 65_534, gid: 65_534 },
+      }).stderr;
+    const asOwner = /You may not read.* .*\nRun as the user who owns it/;
+    const open = scratchFolder();
+    cpSync(at('copy.db'), join(open, 'copy.db'));
+    chmodSync(open, 0o777);
+    chmodSync(join(open, 'copy.db'), 0o644);
+    expect(says('backup', join(open, 'a.db'))).toMatch(asOwner);
+    expect(says('restore', join(open, 'copy.db'))).toMatch(asOwner);
+    expect(says('move', join(open, 'b.db'))).toMatch(asOwner);
+    expect(readdirSync(open)).toEqual(['copy.db']);
   },
 );

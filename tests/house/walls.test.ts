@@ -16,8 +16,8 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   flow: ['core', 'ports', 'units', 'problems', 'errors'],
   files: ['core', 'ports', 'ownThread', 'units', 'problems', 'errors'],
   // It writes to riders, in their language.
-  inbox: ['core', 'ports', 'languages', 'units', 'problems', 'errors'],
-  store: ['core', 'ports', 'version', 'units', 'problems', 'errors', 'migrations'],
+  inbox: ['core', 'ports', 'languages', 'units', 'problems', 'errors', 'whyNot'],
+  store: ['core', 'ports', 'version', 'units', 'problems', 'errors', 'migrations', 'whyNot'],
   mail: ['core', 'ports', 'languages', 'palette', 'units', 'problems', 'errors'],
   mailbox: ['core', 'ports', 'units', 'errors'],
   photos: ['core', 'ports', 'ownThread'],
@@ -34,6 +34,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   ownThread: [],
   palette: [],
   version: [],
+  whyNot: [],
   secret: ['errors', 'keptOnce'],
   library: ['core', 'files', 'languages', 'ports', 'units', 'problems'],
   reader: ['files', 'inbox', 'flow', 'ports'],
@@ -66,7 +67,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   ],
   cli: [
     ...['main', 'reader', 'flow', 'core', 'ports', 'languages', 'samples', 'version'],
-    ...['units', 'problems', 'errors'],
+    ...['units', 'problems', 'errors', 'whyNot'],
   ],
   // Threads load what they do without the rest of the program.
   workers: ['main', 'flow', 'files', 'photos', 'store', 'ownThread', 'errors'],

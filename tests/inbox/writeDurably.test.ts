@@ -18,7 +18,7 @@ it('leaves no half of a file behind where it cannot be put in place', async () =
   mkdirSync(join(folder, 'b.txt/inner'), { recursive: true });
   await expect(writeDurably(join(folder, 'b.txt'), 'x')).rejects.toMatchObject({
     code: 'disk-failed',
-    hint: 'Is the disk full, or the folder read-only?',
+    hint: 'Is the disk still connected, and does no folder of that name stand in the way?',
   });
   expect(readdirSync(folder)).toEqual(['b.txt']);
 });
