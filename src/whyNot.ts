@@ -15,10 +15,12 @@ const RUN_AS = 'Run as the user who owns it. As a service: with the same User= a
 
 /** Returns what is seen to be in the way at a path, after work there failed; null where that is something else. */
 export function whyNot(path: string, error: unknown): WhyNot | null {
-  const folder = dirname(resolve(path));
+  const asked = dirname(resolve(path));
+  // Where a folder could not be made either, what it would be in tells why.
+  let folder = asked;
+  while (faultOf(() => statSync(folder)) === 'ENOENT') folder = dirname(folder);
   const at = faultOf(() => statSync(folder));
   if (at === 'EACCES') return { message: `You may not read ${dirname(folder)}.`, hint: RUN_AS };
-  if (at !== null) return { message: `There is no folder ${folder}.`, hint: 'Make it, or name another.' };
   const { R_OK, W_OK, X_OK } = constants;
   for (const [what, how] of [
     [folder, R_OK | W_OK | X_OK],
@@ -32,8 +34,11 @@ export function whyNot(path: string, error: unknown): WhyNot | null {
       };
     if (fault !== null) return { message: `You may not read and write ${what}.`, hint: RUN_AS };
   }
+  const isFull = FULL.includes(codeOf(error));
+  if (folder !== asked && !isFull)
+    return { message: `There is no folder ${asked}.`, hint: 'Make it, or name another.' };
   const { bavail, bsize } = statfsSync(folder);
-  if (!FULL.includes(codeOf(error)) && bavail * bsize >= LEAST) return null;
+  if (!isFull && bavail * bsize >= LEAST) return null;
   return {
     message: `The disk of ${folder} is full.`,
     hint: 'Make room on it, and try again. Nothing that was taken is lost.',

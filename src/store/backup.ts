@@ -45,6 +45,7 @@ export async function backupStore(path: string, file: string, verify: Verify, no
     syncFile(dirname(resolve(file)));
     return statSync(file).size;
   } catch (error) {
+    if (isLost(error)) throwStoreFault(error);
     throw asServiceError(error, `The backup ${file} could not be made; nothing was changed.`, [path, file]);
   } finally {
     letGo();
