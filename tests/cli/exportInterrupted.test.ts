@@ -58,7 +58,11 @@ async function ended(to: string, signal: NodeJS.Signals, isBegun: (said: string)
     }),
   );
   while (!hasEnded && !isBegun(said)) await new Promise(setImmediate);
+  // Nobody reads on meanwhile, so it waits with a full pipe, and looks up once it goes on.
+  child.stdout.pause();
   child.kill(signal);
+  await new Promise((resolve) => setTimeout(resolve, 300));
+  child.stdout.resume();
   return { status: await end, said, complained };
 }
 

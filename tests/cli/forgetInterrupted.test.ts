@@ -91,7 +91,7 @@ async function expectForgotten(data: string, left = /owed|replaced|\.part/): Pro
   expect(holding(data)).toEqual([]);
   expect(filesBelow(join(data, 'originals'))).toEqual([]);
   expect(readdirSync(data).filter((name) => left.test(name))).toEqual([]);
-  const backups = readdirSync(join(data, 'backups')).filter((name) => !name.endsWith('.part'));
+  const backups = readdirSync(join(data, 'backups')).filter((name) => !name.includes('.part'));
   expect(backups).toEqual(['stanchion-2025-06-18.db']);
   expect((await runHere(['check', '--json', ...at(data)])).rows).toMatchObject([{ ok: true }]);
   const { rows } = await runHere(['due', '--json', ...at(data)]);
