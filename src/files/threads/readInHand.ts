@@ -1,5 +1,4 @@
-import { setFlagsFromString } from 'node:v8';
-import { runInNewContext } from 'node:vm';
+import { MessageChannel } from 'node:worker_threads';
 import type { FileContent } from '../../ports/reader.js';
 import { readerFor } from '../readWith.js';
 
@@ -13,32 +12,27 @@ export const NO_BYTES = new Uint8Array();
 const LARGE_BYTES = 4 * 1024 * 1024;
 
 /**
- * Returns what reads the file once. The bytes of a large one are as much as all its columns. So they are let go of, and
- * their memory is cleared, before its samples are judged.
+ * Returns what reads the file once. The bytes of a large one are as much as all its columns. So they are let go of before
+ * its samples are judged, with their memory where it is all theirs.
  */
 export async function readerInHand(file: FileInHand): Promise<() => FileContent> {
-  const reader = await readerOf(file);
+  const reader = await readerFor(file.bytes);
   return () => {
-    const needsRoom = isLarge(file);
-    const content = readOnce(file, reader);
-    if (needsRoom) clearMemory();
+    const { bytes } = file;
+    const content = reader(bytes, file.name);
+    file.bytes = NO_BYTES;
+    if (bytes.length > LARGE_BYTES && bytes.length === bytes.buffer.byteLength) letGo(bytes);
     return content;
   };
 }
 
-type Reader = Awaited<ReturnType<typeof readerFor>>;
-
-// Each looks at the bytes in a frame of its own: as long as one lasts they are held, whatever becomes of its names.
-const readerOf = ({ bytes }: FileInHand): Promise<Reader> => readerFor(bytes);
-const isLarge = ({ bytes }: FileInHand): boolean => bytes.length > LARGE_BYTES;
-function readOnce(file: FileInHand, reader: Reader): FileContent {
-  const content = reader(file.bytes, file.name);
-  file.bytes = NO_BYTES;
-  return content;
-}
-
-/** Columns lie outside the heap and hardly hurry it: left to itself it clears them when the whole file is read. */
-function clearMemory(): void {
-  setFlagsFromString('--expose-gc');
-  (runInNewContext('gc') as () => void)();
+/**
+ * Whoever gives bytes to a message gives them away, and one that nobody can get takes them with it at once. A collector
+ * would leave them lying until it needs room.
+ */
+function letGo({ buffer }: Uint8Array): void {
+  const { port1, port2 } = new MessageChannel();
+  port1.close();
+  port2.close();
+  if (buffer instanceof ArrayBuffer) port1.postMessage(null, [buffer]);
 }
