@@ -1,5 +1,7 @@
 import type { MailTexts } from '../mailTexts.js';
 
+const aOrAn = (job: string): string => `${/^[aeiou]/.test(job) ? 'an' : 'a'} ${job}`;
+
 export const mails: MailTexts = {
   greeting: (name) => (name === '' ? 'Hello,' : `Hello ${name},`),
   contact: (phone) => (phone === null ? 'reply to this mail' : `reply to this mail or phone ${phone}`),
@@ -79,7 +81,7 @@ export const mails: MailTexts = {
     noRidesSince: (day) => `No rides since ${day}: a guess.`,
     terrainHours: 'Terrain hours (estimate)',
     movingHours: 'Moving hours',
-    advised: (tag, job, day, why) => `On ${day} we advised a ${job} for ${tag}: ${why}`,
+    advised: (tag, job, day, why) => `On ${day} we advised ${aOrAn(job)} for ${tag}: ${why}`,
     declared: 'Declared by you',
     declaredAll: 'all of them; no ride file came',
     stillSo: (bike, hours, ground, months) =>
@@ -235,8 +237,8 @@ export const mails: MailTexts = {
   jobQuestion: {
     subject: (bike) => `May we do more? ${bike}`,
     seen: (bike, unit, why) => `${bike} (${unit}) is open on our bench. What we saw: ${why}`,
-    advise: (job) => `We advise a ${job}.`,
-    adviseInstead: (job, from) => `We advise a ${job} in place of the ${from}.`,
+    advise: (job) => `We advise ${aOrAn(job)}.`,
+    adviseInstead: (job, from) => `We advise ${aOrAn(job)} in place of the ${from}.`,
     day: 'Ready by',
     waits: 'It waits for your answer: yes, or not now. With “not now” we do what you brought it for.',
     link: 'Answer',

@@ -45,7 +45,7 @@ export const unit = {
   partsHint:
     'Such as: 2 × foam ring; bath oil with its number of ml. One without a number is kept as 1 piece.',
   needParts: 'Parts and oil: a number and a name each, separated by semicolons.',
-  takes: (service: string) => `What a ${service} takes`,
+  takes: (service: string) => `What it takes: ${service}`,
   amountOf: (part: string) => `Amount: ${part}`,
   inMl: 'ml',
   showParts: 'Show the parts of the chosen service',
