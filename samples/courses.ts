@@ -47,12 +47,12 @@ const WAYS = {
     legs: [ridden('trail', 4300, 130), ridden('trail', 4900, -130), ridden('trail', 3000, 0)],
   },
   'long road': {
-    weight: 0.53,
+    weight: 0.56,
     legs: [ridden('road', 17000, 260), ridden('road', 19000, -260), ridden('road', 8000, 0)],
   },
-  'short road': { weight: 0.53, legs: [ridden('road', 11000, 120), ridden('road', 12500, -120)] },
+  'short road': { weight: 0.56, legs: [ridden('road', 11000, 120), ridden('road', 12500, -120)] },
   'gravel round': {
-    weight: 0.64,
+    weight: 0.67,
     legs: [
       ridden('road', 3500, 15),
       ridden('gravel', 14000, 330),
@@ -62,7 +62,7 @@ const WAYS = {
   },
   /** Pedalled up a gravel track, down rough ground. */
   'quarry steps': {
-    weight: 1.17,
+    weight: 1.13,
     legs: repeated(4, [ridden('gravel', 2600, 170), ridden('rough', 2700, -170)]),
   },
   'park day': { weight: 1.85, legs: repeated(13, PARK_RUN) },

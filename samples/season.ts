@@ -178,7 +178,8 @@ const rideOf = (season: BikeSeason, today: string, index: number, daysAgo: numbe
     pace: season.pace * seeded(`form ${seed}`).between(0.96, 1.04),
     sampling: index % 5 === 0 ? 'second' : 'smart',
     halts: 2 + (index % 3),
-    stopsRecorder: index % 4 !== 3,
+    // A receiver that jitters every second at rest would add to the way of a track.
+    stopsRecorder: index % 4 === 3 || (season.format === 'gpx' && index % 5 === 0),
   });
   const folder = index < (season.loose ?? 0) ? season.rider : `${season.rider}/${season.bike}`;
   const movingHours = ridden.movingS / 3600;

@@ -37,8 +37,8 @@ const BASE_ELEVATION_M = 240;
 const TEXTURE: Record<GroundClass, { gradientChange: number; turnM: number }> = {
   road: { gradientChange: 0.0055, turnM: 0.5 },
   gravel: { gradientChange: 0.0085, turnM: 1.2 },
-  trail: { gradientChange: 0.0195, turnM: 4 },
-  rough: { gradientChange: 0.034, turnM: 4.2 },
+  trail: { gradientChange: 0.0215, turnM: 4 },
+  rough: { gradientChange: 0.0355, turnM: 4.2 },
 };
 
 interface Wave {

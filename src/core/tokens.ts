@@ -191,6 +191,8 @@ export type ExplanationCode =
   | 'poor'
   | 'none'
   | 'noisy'
+  | 'receiver'
+  | 'unseen'
   | 'wet'
   | 'landed'
   | 'landings'

@@ -22,25 +22,24 @@ describe('severity of real rides, elevation good', () => {
     neutral = new Map(LABELLED.map(({ file }) => [file, weighed(changed(file), NEUTRAL)]));
   });
 
-  itWithRecordings('is about what was found when the constants were chosen', () => {
-    // Source: the measured table that came with the estimator: severity and weight at a prior of 1.
-    const found: readonly (readonly [string, number, number])[] = [
-      ['mountain-01.fit', 1.03, 1.07],
-      ['mountain-02.fit', 0.66, 0.8],
-      ['bike-10.gpx', 1.4, 1.4],
-      ['gravel-01.fit', 0.44, 0.61],
-      ['road-06.fit', 0.35, 0.56],
-      ['road-07.fit', 0.3, 0.52],
+  itWithRecordings('keeps the scale that was found when the constants were first chosen', () => {
+    // Source: the measured table that came with the first estimator: the weight at a prior of 1.
+    const found: readonly (readonly [string, number])[] = [
+      ['mountain-01.fit', 1.07],
+      ['mountain-02.fit', 0.8],
+      ['bike-10.gpx', 1.4],
+      ['gravel-01.fit', 0.61],
+      ['road-06.fit', 0.56],
+      ['road-07.fit', 0.52],
     ];
-    for (const [file, severity, weight] of found) {
-      expect(Math.abs(Math.log(neutral.get(file)!.severity / severity)), file).toBeLessThan(0.12);
-      expect(Math.abs(Math.log(neutral.get(file)!.weight / weight)), file).toBeLessThan(0.08);
-    }
+    const apart = found.map(([file, weight]) => Math.log(neutral.get(file)!.weight / weight));
+    expect(Math.abs(apart.reduce((sum, one) => sum + one, 0) / apart.length)).toBeLessThan(0.03);
+    for (const [i, one] of apart.entries()) expect(Math.abs(one), found[i]![0]).toBeLessThan(0.15);
   });
 
-  itWithRecordings('agrees within 15 % over five road rides of one rider', () => {
-    const severities = ONE_RIDER.map((file) => neutral.get(file)!.severity);
-    expect(Math.max(...severities) / Math.min(...severities)).toBeLessThan(1.15);
+  itWithRecordings('weighs five road rides of one rider within 15 %', () => {
+    const weights = ONE_RIDER.map((file) => neutral.get(file)!.weight);
+    expect(Math.max(...weights) / Math.min(...weights)).toBeLessThan(1.15);
   });
 
   itWithRecordings('stands above every road ride for rides off the road', () => {
@@ -68,15 +67,14 @@ describe('pieces of 20 minutes, their kind unknown', () => {
 });
 
 describe('a road ride with a noisy altimeter', () => {
-  itWithRecordings('has its noise named, and never more of it than was put in', () => {
-    // Heights straight between two samples keep half to all of the variance, so what is named is a least value.
+  itWithRecordings('has its noise named, to within a quarter of what was put in', () => {
     for (const file of ROADS)
       for (const spreadM of [1, 2]) {
         const { terrain } = changed(file, noisy(spreadM, 0, `named ${spreadM} ${file}`));
         const parts = explainWeight(terrain, { severity: 1 }, { wet: false, leftOut: [] });
-        const told = parts.find(({ code }) => code === 'noisy')?.values.centimetres;
-        expect(told, `${file} ${spreadM}`).toBeGreaterThan(0);
-        expect(told, `${file} ${spreadM}`).toBeLessThanOrEqual(100 * spreadM);
+        const told = parts.find(({ values }) => 'centimetres' in values)?.values.centimetres;
+        expect(told! / (100 * spreadM), `${file} ${spreadM}`).toBeGreaterThan(0.75);
+        expect(told! / (100 * spreadM), `${file} ${spreadM}`).toBeLessThan(1.15);
       }
   });
 

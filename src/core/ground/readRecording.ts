@@ -20,6 +20,7 @@ import {
 import { partsBetweenRests, REST_MS, recordingWithin } from './restedParts.js';
 import { clockBounds, clockQuestion } from './samples/clock.js';
 import { climbOf, climbThreshold, heightsOf } from './samples/elevation.js';
+import type { HeightEvidence } from './samples/heightEvidence.js';
 import type { Stretch } from './samples/intervals.js';
 import { landingsOf } from './samples/landings.js';
 import { isMissing } from './samples/missing.js';
@@ -30,8 +31,10 @@ import type { Note, Recording } from './samples/recording.js';
 import { sampleOrder } from './samples/sampleOrder.js';
 import { type KeptSamples, keepSamples } from './samples/steps.js';
 import { type GroundPath, groundPaths } from './severity/ground.js';
+import { heightsAtRest } from './severity/heightsAtRest.js';
+import type { MovingPath } from './severity/movingPath.js';
 import { profileOf } from './severity/profile.js';
-import { estimateTerrain, type TerrainEstimate } from './severity/severity.js';
+import { classesOfPart, estimateTerrain, type TerrainEstimate } from './severity/severity.js';
 import { sketchOf } from './sketch.js';
 import { hasMotor, type SportVerdict, speedsDoubtBicycle, sportVerdict } from './sport.js';
 import { reopened } from './unstarted.js';
@@ -176,8 +179,8 @@ function readingOf(
   const { terrain, cells } = terrainOf(survey, paths);
   const moving = movingIntervals(survey, aboard, RIDDEN);
   const movingS = secondsOfIntervals(moving);
-  const doubtful = doubtfulOf(survey, aboard);
-  const climbs = found.map((climb) => keptClimb(survey, climb, motor));
+  const doubtful = doubtfulOf(survey, aboard, terrain.heights);
+  const climbs = found.map((climb) => keptClimb(survey, climb, motor, terrain.heights));
   const landings = untimed ? null : landingsOf(recording.recorder, kept.timeMs[0]!, lastMs);
   return {
     readerVersion: READER_VERSION,
@@ -217,11 +220,17 @@ function pathsOf({ kept, eleM, distances, states }: Survey, aboard: Uint8Array, 
   return groundPaths(kept, { eleM, stepM, speedMps, states }, aboard, whose);
 }
 
-function terrainOf({ untimed }: Survey, paths: readonly GroundPath[]): TerrainEstimate {
-  // Severity needs speed; without times there is no ground to judge. Its constants were set on altitude as read, the
-  // change during halts included: taken out, mountain rides with a wandering altimeter read as smooth as roads.
-  return estimateTerrain(untimed ? [] : paths.map(({ path, readM }) => ({ ...path, zM: readM })));
+function terrainOf(survey: Survey, paths: readonly GroundPath[]): TerrainEstimate {
+  const { kept, eleM, states } = survey;
+  return estimateTerrain(asRead(survey, paths), heightsAtRest(kept, eleM, states));
 }
+
+/**
+ * Severity needs speed; without times there is no ground to judge. Its constants were set on altitude as read, the
+ * change during halts included: taken out, mountain rides with a wandering altimeter read as smooth as roads.
+ */
+const asRead = ({ untimed }: Survey, paths: readonly GroundPath[]): MovingPath[] =>
+  untimed ? [] : paths.map(({ path, readM }) => ({ ...path, zM: readM }));
 
 function climbedOn(paths: readonly GroundPath[], thresholdM: number): Pick<Reading, 'ascentM' | 'descentM'> {
   const known = paths.filter(({ path }) => !isMissing(path.zM));
@@ -233,7 +242,12 @@ function climbedOn(paths: readonly GroundPath[], thresholdM: number): Pick<Readi
   };
 }
 
-function keptClimb(survey: Survey, climb: DayClimb, motor: boolean): Climb {
+function keptClimb(
+  survey: Survey,
+  climb: DayClimb,
+  motor: boolean,
+  heights: HeightEvidence | undefined,
+): Climb {
   const { fromMs, toMs, ...seen } = climb;
   const marks = new Uint8Array(survey.kept.count);
   markSteps(survey.kept, marks, [[fromMs, toMs]], RIDDEN);
@@ -245,15 +259,19 @@ function keptClimb(survey: Survey, climb: DayClimb, motor: boolean): Climb {
     chance: Number(seen.chance.toFixed(3)),
     motorChance: Number(seen.motorChance.toFixed(3)),
     moving: movingIntervals(survey, marks, RIDDEN),
-    classS: terrainOf(survey, pathsOf(survey, marks, RIDDEN)).terrain.classS,
+    classS: classesOfPart(asRead(survey, pathsOf(survey, marks, RIDDEN)), heights),
     isIn: isLikelyRidden(climb, motor),
   };
 }
 
-function doubtfulOf(survey: Survey, aboard: Uint8Array): Reading['doubtful'] {
+function doubtfulOf(
+  survey: Survey,
+  aboard: Uint8Array,
+  heights: HeightEvidence | undefined,
+): Reading['doubtful'] {
   const moving = movingIntervals(survey, aboard, DRIVEN);
   if (moving.length === 0) return null;
-  return { moving, classS: terrainOf(survey, pathsOf(survey, aboard, DRIVEN)).terrain.classS };
+  return { moving, classS: classesOfPart(asRead(survey, pathsOf(survey, aboard, DRIVEN)), heights) };
 }
 
 function rideQuestion({

@@ -1,5 +1,6 @@
 import { minutesIn } from '../../units.js';
 import type { Reading, Terrain } from '../ground/samples/reading.js';
+import { heightErrorOf } from '../ground/severity/heightError.js';
 import type { ExplanationCode } from '../tokens.js';
 import type { Weights } from './ledger.js';
 import { DEFAULT_WEIGHTS, landingSeconds, type WeighedTime } from './weight.js';
@@ -59,16 +60,23 @@ export function qualityWord(quality: number | null): 'good' | 'fair' | 'poor' | 
 /** Noise is a reason where it is this share of what ground of this kind does to heights 80 m apart. */
 const TOLD_NOISE = 0.5;
 const GROUND_LAG_M = 80;
+/**
+ * Heights that err by so much are a satellite receiver's and not an altimeter's. Source: common practice, no source.
+ */
+const RECEIVER_M = 0.7;
 
-function evidence({ quality, classS, noiseM, gradientChange }: Terrain): ExplanationPart[] {
+function evidence({ quality, classS, noiseM, gradientChange, heights }: Terrain): ExplanationPart[] {
   const code = classS.every((s) => s === 0) ? 'none' : qualityWord(quality);
   if (code !== 'fair' && code !== 'poor') return [{ code, values: {} }];
   const assumed = { code, values: { percent: Math.round(100 * (1 - quality!)) } };
   if (noiseM === null || gradientChange === null) return [assumed];
   const groundM = gradientChange * GROUND_LAG_M;
   const centimetres = Math.round(100 * noiseM);
-  if (centimetres === 0 || noiseM < TOLD_NOISE * groundM) return [assumed];
-  return [assumed, { code: 'noisy', values: { centimetres } }];
+  const isSeen = heights !== undefined && heightErrorOf(heights).shownBy !== null;
+  if (centimetres === 0 || noiseM < TOLD_NOISE * groundM)
+    return heights === undefined || isSeen ? [assumed] : [assumed, { code: 'unseen', values: {} }];
+  const isReceiver = isSeen && noiseM >= RECEIVER_M;
+  return [assumed, { code: isReceiver ? 'receiver' : 'noisy', values: { centimetres } }];
 }
 
 function landingsPart(terrain: Terrain, weights: Weights): ExplanationPart[] {

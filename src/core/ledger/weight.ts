@@ -76,7 +76,7 @@ function between(x: number, x0: number, x1: number, y0: number, y1: number): num
  * How much two witnesses pull, where elevation is good and where it is poor. Without elevation they miss the severity
  * of labelled rides by less than any prior does, so they pull more than it.
  */
-const PULL_WHEN_GOOD = 0.2;
+const PULL_WHEN_GOOD = 0.4;
 const PULL_WHEN_POOR = 0.75;
 
 /**

@@ -22,6 +22,8 @@ const CHANGES: readonly ('rides weighed' | 'readings settled' | 'units foreseen'
   'units foreseen',
   // A recorder's serial number tells whose a file is.
   'readings settled',
+  // Speed and turning pull more beside elevation that is known well.
+  'rides weighed',
 ];
 
 /** Derives anew what an earlier program derived, in one transaction; true where there was anything to do. */

@@ -3,6 +3,13 @@ import { seededRandom } from '../../../src/core/chance/seededRandom.js';
 import { landingSpeed } from '../../../src/core/ground/samples/landings.js';
 import { type FolderRide, kindOf, ridesIn, weightOf } from './folderRides.js';
 import { PERTURBATIONS } from './perturbations.js';
+import {
+  betterTable,
+  calibrationTable,
+  groupTable,
+  withoutEachTable as pairedTable,
+} from './recorderBefore.js';
+import { movedRides } from './recorderRides.js';
 import { LABELLED, piecesOf, readingOf, throughGpx } from './rideSet.js';
 import { areaUnderCurve } from './separation.js';
 import { textTable } from './textTable.js';
@@ -161,6 +168,7 @@ export async function recorderEvidence(): Promise<string> {
   const folder = process.env.STANCHION_RECORDINGS;
   if (folder === undefined) return 'Recorders: left out, STANCHION_RECORDINGS names no folder of recordings.';
   const rides = ridesIn(folder);
+  const moved = movedRides(folder);
   return [
     `# What a recorder does to the weight: ${rides.length} outdoor rides of the folder, prior 1`,
     moveTable(rides),
@@ -169,6 +177,13 @@ export async function recorderEvidence(): Promise<string> {
     twoRecorders(rides),
     '## Without one recorder after the other',
     withoutEachTable(rides),
+    '## Held against reader 5: pieces of 20 minutes, rough above smooth, without one recorder after the other',
+    pairedTable(moved),
+    betterTable(moved),
+    '## Is a quality that is called good worth its name? Rides under all six changes',
+    calibrationTable(moved),
+    '## How far weights move under all six changes, by kind and by where the files are from (three rides or more)',
+    groupTable(moved, folder),
     '## Landings that recorders felt, of every ride whose recorder counts them',
     landingTable(rides),
   ].join('\n\n');

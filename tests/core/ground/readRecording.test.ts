@@ -23,7 +23,7 @@ describe('a reading', () => {
   it('says what the recording said', () => {
     const reading = readingOf(recorded({ subSport: 'mountain' }));
     expect(reading).toMatchObject({
-      readerVersion: 5,
+      readerVersion: 6,
       format: 'fit',
       start: START_MS,
       end: START_MS + 1_200_000,

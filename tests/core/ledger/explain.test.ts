@@ -41,7 +41,7 @@ describe('why a ride has its weight', () => {
   it('names wavering heights as the reason where they hide the ground, and only then', () => {
     const wavers = { ...terrain, quality: 0.2, noiseM: 1.02 };
     expect(sentence(wavers, 1)).toBe(
-      'An estimate: ground like a typical trail; the elevation in the file is poor, so 80 % is assumed from the kind of ride and how it was ridden; the heights waver by at least 102 cm, which hides the ground.',
+      'An estimate: ground like a typical trail; the elevation in the file is poor, so 80 % is assumed from the kind of ride and how it was ridden; the heights waver by about 102 cm, which hides the ground.',
     );
     // Ground of 1 % at 80 m is 80 cm: half of it is the bound.
     expect(sentence({ ...wavers, noiseM: 0.41 }, 1)).toContain('41 cm');
@@ -49,6 +49,20 @@ describe('why a ride has its weight', () => {
     expect(sentence({ ...wavers, quality: 0.9 }, 1)).not.toContain('waver');
     expect(sentence({ ...wavers, noiseM: null, gradientChange: null }, 1)).not.toContain('waver');
     expect(sentence({ ...wavers, noiseM: 0, gradientChange: 0 }, 1)).not.toContain('waver');
+  });
+
+  it('says whose heights they seem to be where the file shows it, and that nothing does', () => {
+    const heights = { variance: 1, again: null, rest: { restS: 120, changeM: 1.4 } };
+    const errs = { ...terrain, quality: 0.2, noiseM: 1.02, heights };
+    expect(sentence(errs, 1)).toContain(
+      'from a satellite receiver, as a phone has: they err by about 102 cm',
+    );
+    expect(sentence({ ...errs, noiseM: 0.6 }, 1)).toContain('waver by about 60 cm');
+    const unseen = { ...terrain, quality: 0.6, heights: { ...heights, rest: null } };
+    expect(sentence(unseen, 1)).toContain('nothing in the file shows whether its heights are right');
+    expect(sentence({ ...unseen, quality: 0.9 }, 1)).not.toContain('whether');
+    expect(sentence({ ...unseen, heights }, 1)).not.toContain('whether');
+    expect(sentence({ ...terrain, quality: 0.6 }, 1)).not.toContain('whether');
   });
 
   it('tells of a wet mark and of what was left out', () => {

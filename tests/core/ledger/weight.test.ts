@@ -87,7 +87,7 @@ describe('severityOf', () => {
   it('joins prior and witnesses as the formula says', () => {
     const terrain = { ...NOTHING, classS: inClass(3), quality: 0.5, witnessWeight: 1, witness: -0.8 };
     const joined = 0.5 * Math.log(severityOfClass(3)) + 0.5 * (0.25 * Math.log(0.6) + 0.75 * -0.8);
-    expect(severityOf(terrain, 0.6)).toBeCloseTo(Math.exp(0.8 * joined + 0.2 * -0.8), 12);
+    expect(severityOf(terrain, 0.6)).toBeCloseTo(Math.exp(0.6 * joined + 0.4 * -0.8), 12);
   });
 
   it('shrinks towards the prior as quality falls', () => {

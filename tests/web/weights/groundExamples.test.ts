@@ -22,7 +22,7 @@ async function hand(
     startMs: Date.parse(`${on}T07:00:00Z`),
     pace: 1,
     sampling: 'second',
-    halts: 0,
+    halts: 2,
     stopsRecorder: false,
   });
   await takeFile(world, { name: `${on}.fit`, bytes: fitRide(ridden, fitOptions(subSport)), rider: 'r1' });

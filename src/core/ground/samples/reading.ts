@@ -1,11 +1,12 @@
 import type { Instant, Seconds } from '../../../units.js';
 import type { ReadingQuestion, RideFormat } from '../../tokens.js';
+import type { HeightEvidence } from './heightEvidence.js';
 import type { Landings } from './landings.js';
 import type { PlaceMarks } from './placeMarks.js';
 import type { Note, RecorderWords, Sensor } from './recording.js';
 
 /** Raised when a change here would give other figures from the same file. */
-export const READER_VERSION = 5;
+export const READER_VERSION = 6;
 
 /** A stretch of moving, in milliseconds since the reading's start, half open. */
 export type MovingInterval = readonly [fromMs: number, toMs: number];
@@ -29,6 +30,8 @@ export interface Terrain {
   /** γ, change of gradient (a pure number, 0.02 is 2 %), and σ, noise in metres. */
   readonly gradientChange: number | null;
   readonly noiseM: number | null;
+  /** What the file itself shows of the error of its heights; left out without elevation, and by readers before. */
+  readonly heights?: HeightEvidence;
   /** Measured, not estimated; left out where the recorder does not record them. */
   readonly landings?: Landings;
 }

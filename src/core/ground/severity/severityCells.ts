@@ -1,4 +1,4 @@
-import { type GradientFit, thirdDifference } from './gradientChange.js';
+import { type GradientFit, seenShare, spacingIn, thirdDifference } from './gradientChange.js';
 import { GRID_M, type GroundGrid } from './groundGrid.js';
 import { HIGHEST, LOWEST } from './severityClasses.js';
 
@@ -12,8 +12,10 @@ export interface SeverityCell {
 }
 
 const CELL_M = 400;
+/** The lags whose energy tells cells apart. Units: metres. */
+const CELL_LAGS_M = [60, 80];
 /** γ on a typical trail, at the speed it is ridden. */
-const TYPICAL_GRADIENT_CHANGE = 0.02;
+const TYPICAL_GRADIENT_CHANGE = 0.0185;
 const TYPICAL_SPEED_MPS = 2.5;
 const SLOWEST_MPS = 1.5;
 const FASTEST_MPS = 4;
@@ -32,11 +34,11 @@ interface CellDraft extends Omit<SeverityCell, 'severity'> {
 export function severityCells(
   grids: readonly GroundGrid[],
   fit: GradientFit,
-  lagsM: readonly number[],
+  growth: number,
   widestM: number,
 ): SeverityCell[] {
   const drafts = grids
-    .flatMap((grid) => draftsOf(grid, fit, lagsM, widestM))
+    .flatMap((grid) => draftsOf(grid, fit, growth, widestM))
     .filter(({ movingS }) => movingS > 0);
   const measured = drafts.filter(({ energy }) => !Number.isNaN(energy));
   const measuredS = measured.reduce((sum, { movingS }) => sum + movingS, 0);
@@ -57,15 +59,10 @@ function rawSeverity(gradientChange: number, speedMps: number, slope: number): n
   return Math.min(HIGHEST, Math.max(LOWEST, raw));
 }
 
-function draftsOf(
-  grid: GroundGrid,
-  fit: GradientFit,
-  lagsM: readonly number[],
-  widestM: number,
-): CellDraft[] {
+function draftsOf(grid: GroundGrid, fit: GradientFit, growth: number, widestM: number): CellDraft[] {
   const steps = grid.zM.length - 1;
   const count = Math.max(1, Math.round((steps * GRID_M) / CELL_M));
-  const energies = cellEnergies(grid, count, fit, lagsM, widestM);
+  const energies = cellEnergies(grid, count, fit, growth);
   return energies.map((energy, index) => {
     const from = Math.round((index * steps) / count);
     const to = Math.round(((index + 1) * steps) / count);
@@ -99,25 +96,19 @@ function secondsWithElevation(
 }
 
 /** Returns for each cell the mean of (q − σ²)/L² over the lags of about 60 and 80 m, at least 0; NaN without any. */
-function cellEnergies(
-  grid: GroundGrid,
-  cells: number,
-  fit: GradientFit,
-  lagsM: readonly number[],
-  widestM: number,
-): number[] {
+function cellEnergies(grid: GroundGrid, cells: number, fit: GradientFit, growth: number): number[] {
   const total = new Float64Array(cells);
   const lagsSeen = new Float64Array(cells);
   const points = grid.zM.length;
-  for (const lagM of [lagsM[1]!, lagsM[2]!]) {
+  for (const lagM of CELL_LAGS_M) {
     const sum = new Float64Array(cells);
     const count = new Float64Array(cells);
     const half = (1.5 * lagM) / GRID_M;
     for (let i = 0; i + 2 * half < points; i += 1) {
-      const q = thirdDifference(grid, i, lagM, widestM);
+      const q = thirdDifference(grid, i, lagM);
       if (Number.isNaN(q)) continue;
       const cell = Math.min(cells - 1, Math.floor(((i + half) * cells) / points));
-      sum[cell]! += (q - fit.noiseM ** 2) / lagM ** 2;
+      sum[cell]! += (q / seenShare(spacingIn(grid, i, lagM), growth) - fit.noiseM ** 2) / lagM ** 2;
       count[cell]! += 1;
     }
     for (let cell = 0; cell < cells; cell += 1) {

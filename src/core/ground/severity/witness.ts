@@ -12,10 +12,15 @@ export interface Witnesses {
 }
 
 const WINDOW_S = 5;
+/** Changes over longer times grow with about this power of the time; longer ones say nothing. */
+const LONGEST_WINDOW_S = 3 * WINDOW_S;
+const CHANGE_GROWTH = 0.43;
 const TYPICAL_ACCELERATION = 0.25;
 const CHORD_M = 20;
+/** Chords up to this see every bend that the usual recorder sees; longer ones miss about the root of it. Units: metres. */
+const USUAL_CHORD_M = 25;
 const TYPICAL_TURNING = 1.3;
-const METRES_PER_DEGREE = 111_195;
+export const METRES_PER_DEGREE = 111_195;
 /** Fewer than these say nothing of a ride. */
 const LEAST_WINDOWS = 60;
 const LEAST_CHORDS = 30;
@@ -35,7 +40,10 @@ export function witnessesOf(paths: readonly MovingPath[]): Witnesses {
   return { weight: said.length / 2, lean, acceleration, turning };
 }
 
-/** Root mean square of the relative change between speeds 5 s apart: the device's, else those over the way. */
+/**
+ * Root mean square of the relative change between speeds 5 s apart: the device's, else those over the way. Of speeds
+ * further apart it is what 5 s would have shown.
+ */
 function unevenSpeed(paths: readonly MovingPath[]): number | null {
   const isTold = paths.some(({ speedMps }) => !isMissing(speedMps));
   let sum = 0;
@@ -47,11 +55,11 @@ function unevenSpeed(paths: readonly MovingPath[]): number | null {
       const dt = tS[i]! - tS[from]!;
       if (dt < WINDOW_S) continue;
       const v = isTold ? speedMps[i]! : (xM[i]! - xM[from]!) / dt;
-      if (dt > 2 * WINDOW_S || Number.isNaN(v)) before = Number.NaN;
+      if (dt > LONGEST_WINDOW_S || Number.isNaN(v)) before = Number.NaN;
       else {
         const change = (v - before) / Math.max(1, (v + before) / 2);
         if (!Number.isNaN(change)) {
-          sum += change * change;
+          sum += (change / (dt / WINDOW_S) ** CHANGE_GROWTH) ** 2;
           count += 1;
         }
         before = v;
@@ -62,7 +70,7 @@ function unevenSpeed(paths: readonly MovingPath[]): number | null {
   return count < LEAST_WINDOWS ? null : Math.sqrt(sum / count);
 }
 
-/** Mean change of heading between chords of 20 m and more. Units: radians per 100 m. */
+/** Mean change of heading between chords of about 20 m, or what those would have shown. Units: radians per 100 m. */
 function turningPer100M(paths: readonly MovingPath[]): number | null {
   let turned = 0;
   let lengthM = 0;
@@ -83,7 +91,7 @@ function turningPer100M(paths: readonly MovingPath[]): number | null {
       const next = Math.atan2(east, north);
       if (!Number.isNaN(heading)) {
         const change = Math.abs(next - heading);
-        turned += Math.min(change, 2 * Math.PI - change);
+        turned += Math.min(change, 2 * Math.PI - change) * Math.sqrt(Math.max(1, chord / USUAL_CHORD_M));
         lengthM += chord;
         chords += 1;
       }

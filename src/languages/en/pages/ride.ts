@@ -65,7 +65,10 @@ export const ride = {
     fair: 'the elevation in the file is fair, so {percent} % is assumed from the kind of ride and how it was ridden',
     poor: 'the elevation in the file is poor, so {percent} % is assumed from the kind of ride and how it was ridden',
     none: 'there is no usable elevation in the file, so the kind of ride alone decides',
-    noisy: 'the heights waver by at least {centimetres} cm, which hides the ground',
+    noisy: 'the heights waver by about {centimetres} cm, which hides the ground',
+    receiver:
+      'the heights seem to come from a satellite receiver, as a phone has: they err by about {centimetres} cm, which hides the ground',
+    unseen: 'nothing in the file shows whether its heights are right',
     wet: 'marked as wet',
     landed: 'landings recorded: {count}, {seconds} s in the air',
     landings: 'landings recorded: {count}, {seconds} s in the air, which add {minutes} min',
@@ -75,7 +78,7 @@ export const ride = {
 
   groundTitle: 'The ground, as the elevation shows it',
   groundLead:
-    'From the elevation alone: how the gradient changes over 40 to 160 m. It does not see roots, rocks or braking bumps, nor the kind of ride.',
+    'From the elevation alone: how the gradient changes over 60 to 160 m. It does not see roots, rocks or braking bumps, nor the kind of ride.',
   groundPoor: 'The elevation is poor: the marks below say little.',
   noGround: 'There is no elevation to draw.',
   plotTitle: 'Elevation along the ride, marked by ground',

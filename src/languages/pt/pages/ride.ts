@@ -64,7 +64,10 @@ export const ride: typeof english = {
     fair: 'a altitude no ficheiro é razoável, por isso {percent} % é suposto pelo tipo de volta e pela maneira de andar',
     poor: 'a altitude no ficheiro é fraca, por isso {percent} % é suposto pelo tipo de volta e pela maneira de andar',
     none: 'não há altitude que sirva no ficheiro, por isso só decide o tipo de volta',
-    noisy: 'as alturas oscilam pelo menos {centimetres} cm, o que esconde o terreno',
+    noisy: 'as alturas oscilam cerca de {centimetres} cm, o que esconde o terreno',
+    receiver:
+      'as alturas parecem vir de um recetor de satélite, como o de um telemóvel: erram cerca de {centimetres} cm, o que esconde o terreno',
+    unseen: 'nada no ficheiro mostra se as alturas estão certas',
     wet: 'marcada como molhada',
     landed: 'aterragens registadas: {count}, {seconds} s no ar',
     landings: 'aterragens registadas: {count}, {seconds} s no ar, que somam {minutes} min',
@@ -74,7 +77,7 @@ export const ride: typeof english = {
 
   groundTitle: 'O terreno, como a altitude o mostra',
   groundLead:
-    'Só pela altitude: como a inclinação muda ao longo de 40 a 160 m. Não vê raízes, pedras nem buracos de travagem, nem o tipo de volta.',
+    'Só pela altitude: como a inclinação muda ao longo de 60 a 160 m. Não vê raízes, pedras nem buracos de travagem, nem o tipo de volta.',
   groundPoor: 'A altitude é fraca: as marcas abaixo dizem pouco.',
   noGround: 'Não há altitude para desenhar.',
   plotTitle: 'Altitude ao longo da volta, marcada pelo terreno',
