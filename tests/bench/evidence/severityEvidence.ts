@@ -54,7 +54,7 @@ export const severityEvidence = async (): Promise<string> => {
 
 const KNOWN_FAILURES = `## Known failures
 - Roots, rocks and braking bumps are not seen: flat rough ground reads smooth, steep rolling tarmac like a mild trail.
-- Slow altitude error that the device has smoothed before recording looks like ground, and Q does not notice (rows "smoothed by the device").
+- Slow altitude error that the device has smoothed before recording looks like ground where no way is ridden again and the bike never stands; Q is fair then (rows "smoothed by the device").
 - At like speed the pieces are few, and slowness alone ranks them no worse: labels cannot tell how much of the weight speed deserves.
 - Under noise the weight of a smooth ride rises towards its prior; where its kind is unknown and only one witness speaks (road-08), above 0.8.
 - Ground of ISO 8608 classes A to D reads as one value; hills add a floor.
