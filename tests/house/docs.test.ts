@@ -108,3 +108,48 @@ it('scripts that a guide names are in the package', () => {
     for (const [, name] of read(guide).matchAll(/npm run (?:--silent )?([a-z-]+)/g))
       expect(scripts, guide).toHaveProperty(name!);
 });
+
+describe('guides', () => {
+  /** The heading of GitHub's own anchors: small letters, no marks, a hyphen for each space. */
+  const anchorsOf = (guide: string): string[] =>
+    [...read(guide).matchAll(/^#+ (.*)$/gm)].map(([, head]) =>
+      head!
+        .toLowerCase()
+        .replace(/[^\p{L}\p{N} _-]/gu, '')
+        .replaceAll(' ', '-'),
+    );
+
+  it('lead to headings that are there', () => {
+    let links = 0;
+    for (const guide of GUIDES)
+      for (const [, target, anchor] of read(guide).matchAll(/\]\(([^)#:]*)#([^)]+)\)/g)) {
+        const file = target === '' ? guide : join(dirname(guide), target!);
+        if (!file.endsWith('.md')) continue;
+        links += 1;
+        expect(anchorsOf(file), `${guide}: ${target}#${anchor}`).toContain(anchor);
+      }
+    expect(links).toBeGreaterThan(15);
+  });
+
+  const WALKS = ['README', 'RIDER', 'WORKSHOP', 'MECHANIC', 'PROXY', 'UPKEEP'].map((name) =>
+    name === 'README' ? 'README.md' : `docs/${name}.md`,
+  );
+
+  it('end with what the reader does next, and report no trial', () => {
+    for (const guide of [...WALKS, 'docs/CICLISTA.md']) {
+      const heads = read(guide).match(/^## .*$/gm)!;
+      expect(heads.at(-1), guide).toBe(guide === 'docs/CICLISTA.md' ? '## A seguir' : '## Next');
+      expect(read(guide), guide).not.toMatch(/newcomer|how long it took|busy cores|is tried\b|tried with/i);
+    }
+  });
+
+  it('for riders say the same in both languages, section by section', () => {
+    const shape = (guide: string): string[] =>
+      read(guide)
+        .split('\n')
+        .filter((line) => /^(#|\||- |!)/.test(line))
+        .map((line) => line.match(/^#+|^./)![0]);
+    const pictures = (shapes: string[]): string[] => shapes.filter((one) => one !== '!');
+    expect(pictures(shape('docs/CICLISTA.md'))).toEqual(pictures(shape('docs/RIDER.md')));
+  });
+});
