@@ -65,7 +65,7 @@ describe('TCX recordings', () => {
       }
       // Of its 48 points 47 carry one time: it says where it went, not for how long, and is told so.
       if (file === SPARSE) {
-        expect('problem' in read && read.problem.code, file).toBe('one-time');
+        expect('problem' in read && read.problem.code, file).toBe('unreadable');
         continue;
       }
       if ('problem' in read) throw new Error(`${file}: ${read.problem.code}`);
@@ -87,7 +87,7 @@ describe('TCX recordings', () => {
     // The second that is left is no ride, and is not counted as one.
     expect(readRecording(broken!, { now: instant(Date.parse('2026-11-28')) })).toMatchObject({
       outcome: 'no-ride',
-      problem: { code: 'too-short' },
+      problem: { code: 'no-moving' },
     });
     for (const { file } of figures) expect(isWhole(recordingBytes(file)), file).toBe(true);
   });

@@ -54,8 +54,8 @@ const TELLING_STEP_MS = MINUTE_MS;
 
 /**
  * Returns what a recording says, once and for all, a reading for each ride in it; or why it is no ride.
- * Errors: problems `other-sport`, `no-track`, `no-moving` and `too-short` (no ride), `unreadable` and `one-time` (set
- * aside: samples, but none to rely on).
+ * Errors: problems `other-sport`, `no-track` and `no-moving` (no ride), `unreadable` (set aside: samples, but none to rely
+ * on).
  */
 export function readRecording(recording: Recording, how: ReadHow): ReadingOutcome {
   const verdict = sportVerdict(recording.sport, recording.subSport);
@@ -79,9 +79,9 @@ export function readRecording(recording: Recording, how: ReadHow): ReadingOutcom
   const moved = readings.filter(moves);
   if (moved.length === 0)
     return hasOneTime(opened)
-      ? refused('set-aside', 'one-time', ONE_TIME)
+      ? refused('set-aside', 'unreadable', ONE_TIME)
       : refused('no-ride', 'no-moving', NO_MOVING);
-  if (moved.every(isTooShort)) return refused('no-ride', 'too-short', TOO_SHORT);
+  if (moved.every(isTooShort)) return refused('no-ride', 'no-moving', TOO_SHORT);
   return { readings: moved };
 }
 
@@ -156,7 +156,7 @@ function whyNothing(recording: Recording, kept: KeptSamples, verdict: SportVerdi
   if (samples < 2 && !hadMore)
     return refused('no-ride', 'no-track', 'It holds fewer than two points, so there is no track in it.');
   if (kept.count < 2) {
-    if (hasOneTime(recording)) return refused('set-aside', 'one-time', ONE_TIME);
+    if (hasOneTime(recording)) return refused('set-aside', 'unreadable', ONE_TIME);
     const message = 'None of its points can be relied on. Export the ride again, or enter its hours by hand.';
     return refused('set-aside', 'unreadable', message);
   }

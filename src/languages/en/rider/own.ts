@@ -199,17 +199,15 @@ export const own = {
       bike === null ? `${day}, ${moving}.` : `${day}, ${moving}, on ${bike}.`,
     why: {
       'no-track': 'There is no track in it. If it was a ride, export the ride itself.',
-      'no-moving': 'Nothing in it moved. If it was a ride, tell the workshop: they can enter its hours.',
-      'too-short':
-        'It holds less than three seconds of riding, so nothing counts. If it was a ride, export it again.',
-      'one-time':
-        'Nearly all of its points carry one time, so it does not say for how long it moved. Export it again, or tell the workshop: they can enter its hours.',
+      'no-moving':
+        'Nothing in it moved for three seconds. If it was a ride, tell the workshop: they can enter its hours.',
       'other-sport': 'The recorder was set to another sport. If it was a bike ride, tell the workshop.',
       'not-an-activity': 'It holds settings or a plan, not a ride. Export the ride itself.',
       dismissed: 'It was marked as no ride before.',
       'not-fit-or-gpx': 'It is no ride file: neither FIT nor GPX nor TCX. Export the ride as one of these.',
       empty: 'It is empty. Export it again.',
-      unreadable: 'It is damaged and could not be read. Export it again.',
+      unreadable:
+        'It is damaged, or does not say when its points were, and could not be used. Export it again, or tell the workshop: they can enter its hours.',
       'too-large': 'It is larger than any ride. Export the ride alone.',
       'xml-entities': 'No recorder writes a file like this, so it was not opened. Export it again.',
       'too-many-mails': 'Too many mails came in one day. Put the files in one zip and mail it tomorrow.',

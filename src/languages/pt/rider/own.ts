@@ -206,17 +206,15 @@ export const own: typeof english = {
     on: (day, moving, bike) => (bike === null ? `${day}, ${moving}.` : `${day}, ${moving}, na ${bike}.`),
     why: {
       'no-track': 'Não tem percurso. Se foi uma volta, exporte a própria volta.',
-      'no-moving': 'Nada nele se moveu. Se foi uma volta, diga à oficina, que pode registar as horas.',
-      'too-short':
-        'Traz menos de três segundos de andamento, por isso nada conta. Se foi uma volta, exporte outra vez.',
-      'one-time':
-        'Quase todos os pontos trazem a mesma hora, por isso não diz quanto tempo andou. Exporte outra vez, ou diga à oficina, que pode registar as horas.',
+      'no-moving':
+        'Nada nele se moveu durante três segundos. Se foi uma volta, diga à oficina, que pode registar as horas.',
       'other-sport': 'O gravador estava noutro desporto. Se foi de bicicleta, diga à oficina.',
       'not-an-activity': 'Tem definições ou um plano, não uma volta. Exporte a própria volta.',
       dismissed: 'Alguém já disse que não é uma volta.',
       'not-fit-or-gpx': 'Não é um ficheiro de volta: nem FIT, nem GPX, nem TCX. Exporte a volta num destes.',
       empty: 'Está vazio. Exporte outra vez.',
-      unreadable: 'Está danificado e não se pôde ler. Exporte outra vez.',
+      unreadable:
+        'Está danificado, ou não diz a hora dos pontos, e não se pôde usar. Exporte outra vez, ou diga à oficina, que pode registar as horas.',
       'too-large': 'É maior do que qualquer volta. Exporte só a volta.',
       'xml-entities':
         'Nenhum gravador escreve um ficheiro assim, por isso não foi aberto. Exporte outra vez.',
