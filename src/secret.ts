@@ -15,7 +15,7 @@ export function openSecret(dataFolder: string, set: string | null): Uint8Array {
   const secret = Buffer.from(keptOnce(path, SECRET_BYTES), 'hex');
   if (secret.length === SECRET_BYTES) return secret;
   throw new ServiceError('disk-failed', `The file ${path} is damaged.`, {
-    hint: 'Restore it from a backup, or remove it: another is made, and links sent until now no longer work.',
+    hint: 'Put a copy of it back (backups of the ledger do not hold it), or remove it: another is made, and links sent until now no longer work.',
   });
 }
 

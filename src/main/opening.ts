@@ -67,6 +67,9 @@ function forgettingIn(config: Config): Forgetting {
   };
 }
 
+const SECRET_LOST =
+  'The secret that signs links was missing, and another is made: links and own pages sent until now no longer work. If you have a copy of it, stop, put it back, and start again.';
+
 /**
  * Opens the data folder.
  * Errors: `refused` where there is no store and none is to be made, `store-failed`, `disk-failed`.
@@ -87,6 +90,7 @@ export async function openStanchion(
   if (!options.make) needLedger(config);
   const isNew = !isLedgerThere(config);
   // A new ledger has its secret from the start: one that is missing later was lost.
+  const isLost = !isNew && config.secret === null && !existsSync(join(config.dataFolder, 'secret'));
   if (isNew) openSecret(config.dataFolder, config.secret);
   const clock: Clock =
     options.now !== null && !options.runsOn ? clockAt(options.now) : clockFrom(options.now);
@@ -97,6 +101,8 @@ export async function openStanchion(
   });
   await deriveAnew({ store, clock });
   await judgeOldMails(store, config, clock);
+  const log = options.log ?? openLog(options.logs === 'all' ? 'info' : 'error');
+  if (isLost && options.logs === 'all') log.error({ file: 'secret' }, SECRET_LOST);
   const reader = openReader();
   const photoMaker = photoThread(PHOTO_SCRIPT);
   return {
@@ -116,7 +122,7 @@ export async function openStanchion(
     rides: ridesOf(config),
     ...linksOf(config),
     ids: { uuid: randomUUID },
-    log: options.log ?? openLog(options.logs === 'all' ? 'info' : 'error'),
+    log,
     close: async () => {
       await reader.close();
       await photoMaker.close();

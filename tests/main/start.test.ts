@@ -1,4 +1,6 @@
 /** What a log says of a process that runs on: what it is, then a line for each piece of work. */
+import { rmSync } from 'node:fs';
+import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { VERSION } from '../../src/version.js';
 import { layDown, putLedger, rideText, serveIn } from '../faults/serving.js';
@@ -48,6 +50,19 @@ it('says first what it is, then each piece of work with its figures, and names n
   expect(await line('A sign-in was refused')).toMatchObject({ fault: 'wrong', from: '127.0.0.0/24' });
   expect(await serving.stop()).toBe(0);
   expect(serving.log()).not.toMatch(/Lantern|Rider One|a%20secret|somebody|nobody|\.gpx/);
+}, 120_000);
+
+it('says that a secret was lost and made anew, and says it once', async () => {
+  const data = scratchFolder();
+  await putLedger(data);
+  const lost = async (): Promise<boolean> => {
+    const serving = await serveIn(data, {});
+    expect(await serving.stop()).toBe(0);
+    return serving.log().includes('The secret that signs links was missing, and another is made');
+  };
+  rmSync(join(data, 'secret'), { force: true });
+  expect(await lost()).toBe(true);
+  expect(await lost()).toBe(false);
 }, 120_000);
 
 it('the version is told to people and to scripts', () => {
