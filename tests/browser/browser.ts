@@ -28,6 +28,7 @@ export async function openBrowser(
   options: {
     readonly javaScriptEnabled?: boolean;
     readonly viewport?: { readonly width: number; readonly height: number };
+    readonly timezoneId?: string;
   } = {},
 ): Promise<BrowserContext> {
   program ??= chromium.launch({ executablePath: CHROMIUM, headless: true, args: QUIET });

@@ -87,6 +87,30 @@ test.runIf(hasBrowser).each([820, 1280])(
   },
 );
 
+test.runIf(hasBrowser)(
+  `on the first page an example fills its field, and so does the browser’s zone${WHY_NOT}`,
+  { timeout: 60_000 },
+  async () => {
+    const url = await served(await webWorld({ document: null }));
+    const browser = await openBrowser({ timezoneId: 'Pacific/Auckland' });
+    const page = await browser.newPage();
+    const watched = watch(page);
+    await signIn(page, url);
+    const hours = page.locator('input[name="openingHours"]');
+    const zone = page.locator('select[name="timeZone"]');
+    await page.getByRole('button', { name: 'Mon–Fri 9:30–18:30' }).click();
+    await expect.poll(() => hours.inputValue()).toBe('Mon–Fri 9:30–18:30');
+    expect(await hours.evaluate('document.activeElement?.id')).toBe('openingHours');
+    // Another example takes its place.
+    await page.getByRole('button', { name: 'Tue–Sat 10–18' }).click();
+    await expect.poll(() => hours.inputValue()).toBe('Tue–Sat 10–18');
+    await page.getByRole('button', { name: 'Pacific/Auckland' }).click();
+    await expect.poll(() => zone.inputValue()).toBe('Pacific/Auckland');
+    expect(page.url()).toBe(`${url}/workshop`);
+    expect(watched.complaints).toEqual([]);
+  },
+);
+
 const PAGES = [
   '/settings',
   '/settings/closed',

@@ -261,3 +261,45 @@ it('says how many files are still to be read: by the drop folder, and by a comma
   await store.write((tx) => sayFilesLeft(tx, null));
   expect(await store.read((tx) => tx.heartbeats.list())).toEqual([]);
 });
+
+it('a unit on loan whose day has passed stands on it with its bike, until it is off', async () => {
+  const fittings = [
+    ...DOCUMENT.fittings,
+    { unit: 'A-0001', bike: 'b1', from: '2026-06-01', to: null, loanUntil: '2026-06-09' },
+  ];
+  const { app } = await webWorld({ document: { ...DOCUMENT, fittings } });
+  const visitor = await signedIn(app);
+  const late = 'A-0001 : on loan on Green trail bike, and was to be back on 9 June.';
+  const page = await visitor.text('/');
+  expect(plain(page)).toContain(`Waits for an answer ${late}`);
+  expect(page).toMatch(/<a href="\/units\/A-0001">A-0001<\/a>/);
+  expect((await visitor.send('/units/A-0001', '/units/A-0001/off', { offFrom: '2026-06-10' })).status).toBe(
+    303,
+  );
+  expect(plain(await visitor.text('/'))).not.toContain('on loan on');
+});
+
+it('mails with rides that could not be read stand on it for 30 days, with the way to whose they were', async () => {
+  const world = await webWorld();
+  const left = { name: '', outcome: 'set-aside', indoor: false, code: 'mail-left', rides: [] } as const;
+  const come = (key: string, files: (typeof left)[], days: number): Promise<void> =>
+    world.store.write(async (tx) => {
+      const at = instant(NOW - days * 24 * 60 * MINUTE_MS);
+      const riderId = (await tx.handles.find('rider', 'r1'))!;
+      const { id } = await tx.mailed.begin(key, riderId, at);
+      await tx.mailed.finish(id, { files, answer: null }, at);
+    });
+  const visitor = await signedIn(world.app);
+  const said = async (): Promise<string | undefined> =>
+    /\d+ mails? with rides could not be read in the last 30 days\. How files come/.exec(
+      plain(await visitor.text('/')),
+    )?.[0];
+  await come('read', [], 1);
+  await come('long ago', [left], 31);
+  expect(await said()).toBeUndefined();
+  await come('one', [left], 29);
+  expect(await said()).toMatch(/^1 mail with rides/);
+  await come('two', [left], 1);
+  expect(await said()).toMatch(/^2 mails with rides/);
+  expect(plain(await visitor.text('/ways'))).toContain('could not be read');
+});
