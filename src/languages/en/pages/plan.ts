@@ -243,11 +243,11 @@ export const plan = {
       `All foam rings that were looked at were dark, the earliest at ${hours} of terrain hours.`,
     allDarkHow:
       'They go dark before that, so no interval can be suggested yet. Open some units earlier, within what the maker’s manual says, and log how their rings look.',
-    betterTitle: 'Do terrain hours predict better?',
+    betterTitle: 'Terrain hours or moving hours?',
     better: {
-      'terrain-hours': 'Yes: terrain hours tell dark rings better than moving hours do.',
-      'moving-hours': 'No: moving hours tell dark rings better. The weights may not suit this ground.',
-      undecided: 'Too early to say: the difference may be chance.',
+      'terrain-hours': 'Terrain hours tell better when rings go dark.',
+      'moving-hours': 'Moving hours tell better when rings go dark. The terrain weights may not suit the ground here.',
+      undecided: 'Too early to say which of them tells better when rings go dark.',
     },
     pairs: (terrain: string, moving: string) =>
       `Of all pairs of a dark and a light ring, the dark one had more terrain hours in ${terrain}, more moving hours in ${moving}. Half would be chance.`,

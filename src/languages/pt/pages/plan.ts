@@ -249,13 +249,12 @@ export const plan: typeof english = {
       `Todos os anéis de espuma vistos estavam escuros, os primeiros com ${hours} de horas de terreno.`,
     allDarkHow:
       'Escurecem antes disso, por isso ainda não se pode sugerir um intervalo. Abra algumas unidades mais cedo, dentro do que diz o manual do fabricante, e registe como estavam os anéis.',
-    betterTitle: 'As horas de terreno preveem melhor?',
+    betterTitle: 'Horas de terreno ou horas em movimento?',
     better: {
-      'terrain-hours':
-        'Sim: as horas de terreno indicam os anéis escuros melhor do que as horas em movimento.',
+      'terrain-hours': 'As horas de terreno dizem melhor quando os anéis escurecem.',
       'moving-hours':
-        'Não: as horas em movimento indicam melhor os anéis escuros. Os pesos podem não servir neste terreno.',
-      undecided: 'Ainda é cedo para dizer: a diferença pode ser acaso.',
+        'As horas em movimento dizem melhor quando os anéis escurecem. Os pesos do terreno podem não servir para o terreno daqui.',
+      undecided: 'Ainda é cedo para dizer quais dizem melhor quando os anéis escurecem.',
     },
     pairs: (terrain, moving) =>
       `De todos os pares de um anel escuro e um claro, o escuro tinha mais horas de terreno em ${terrain}, mais horas em movimento em ${moving}. Metade seria acaso.`,
