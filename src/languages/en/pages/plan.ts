@@ -246,7 +246,8 @@ export const plan = {
     betterTitle: 'Terrain hours or moving hours?',
     better: {
       'terrain-hours': 'Terrain hours tell better when rings go dark.',
-      'moving-hours': 'Moving hours tell better when rings go dark. The terrain weights may not suit the ground here.',
+      'moving-hours':
+        'Moving hours tell better when rings go dark. The terrain weights may not suit the ground here.',
       undecided: 'Too early to say which of them tells better when rings go dark.',
     },
     pairs: (terrain: string, moving: string) =>
