@@ -172,5 +172,5 @@ dl.facts{grid-template-columns:minmax(6.5rem,32%) 1fr}
 /** Its own fingerprint is in the address, so that a browser may keep it and still sees a new one. */
 export const STYLE_PATH = `/style/${createHash('sha256').update(STYLE).digest('hex').slice(0, 12)}.css`;
 
-/** Two tubes under one crown, in a disc that reads on a dark bar as on a light one. */
-export const ICON = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 32 32"><circle cx="16" cy="16" r="16" fill="${LIGHT.accent}"/><path d="M10 25V9h12v16" fill="none" stroke="#fff" stroke-width="5"/><path d="M16 9V3" fill="none" stroke="#fff" stroke-width="4"/></svg>`;
+/** Two tubes under one crown, in a disc whose edge reads on a dark bar as the disc on a light one. */
+export const ICON = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 32 32"><circle cx="16" cy="16" r="15" fill="${LIGHT.accent}" stroke="${DARK.accent}" stroke-width="2"/><path d="M10 25V12h12v13" fill="none" stroke="#fff" stroke-width="4"/><path d="M16 10V5" fill="none" stroke="#fff" stroke-width="4"/></svg>`;

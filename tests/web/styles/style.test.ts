@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { DARK, LIGHT } from '../../../src/palette.js';
-import { STYLE } from '../../../src/web/styles/style.js';
+import { ICON, STYLE } from '../../../src/web/styles/style.js';
 import { contrast, laidOver } from '../../contrast.js';
 
 /** Source: WCAG 2.2, success criterion 1.4.11 (non-text contrast): what is needed to know a control or read a plot. */
@@ -99,4 +99,15 @@ describe.each(SCHEMES)('in %s what must be seen stands out by 3 to 1 (WCAG 2.2, 
         LEAST,
       );
   });
+});
+
+it('the icon is told from a dark bar by its edge, from a light one by its disc, by 3 to 1 (WCAG 2.2, 1.4.11)', () => {
+  const [, disc, edge, width] = /<circle[^>]*fill="(#\w{6})" stroke="(#\w{6})" stroke-width="(\d+)"/.exec(ICON)!;
+  for (const bar of ['#000000', '#202124', '#3c4043', '#606060'])
+    expect(contrast(edge!, bar), bar).toBeGreaterThanOrEqual(LEAST);
+  for (const bar of ['#ffffff', '#dee1e6', '#b0b0b0'])
+    expect(contrast(disc!, bar), bar).toBeGreaterThanOrEqual(LEAST);
+  expect(contrast(edge!, disc!)).toBeGreaterThanOrEqual(LEAST);
+  // A pixel at least, where the icon is 16 of them wide.
+  expect((Number(width) * 16) / 32).toBeGreaterThanOrEqual(1);
 });
