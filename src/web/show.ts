@@ -2,7 +2,7 @@ import { dayOf } from '../core/days/calendar.js';
 import type { Likely } from '../core/ledger/comingUp.js';
 import { intervalFor } from '../core/ledger/interval.js';
 import type { IntervalRule } from '../core/ledger/ledger.js';
-import { BY_COMMAND } from '../flow/entry.js';
+import { BY_COMMAND, riderOf } from '../flow/entry.js';
 import type { Limits } from '../flow/facts/intervalsPage.js';
 import { dateFormat, listFormat, numberFormat } from '../languages/formats.js';
 import {
@@ -111,9 +111,11 @@ const LEAST_TOLD = 0.05;
 /** Returns a day with its year, for what is kept on paper. */
 export const datedText = (on: Day, { words }: Voice): string => words.day(on, LONG_AGO);
 
-/** Returns who entered something: an account by its name, the command line in words. */
-export const byText = ({ texts }: Pick<Voice, 'texts'>, by: string): string =>
-  by === BY_COMMAND ? texts.commandLine : by;
+/** Returns who entered something: an account by its name, the command line and a rider in words. */
+export function byText({ texts }: Pick<Voice, 'texts'>, by: string): string {
+  if (by === BY_COMMAND) return texts.commandLine;
+  return riderOf(by) === null ? by : texts.theRider;
+}
 
 /** A telephone number that no line breaks. */
 export const unbroken = (phone: string): string => phone.replaceAll(' ', '\u00a0');

@@ -3,7 +3,7 @@ import { AlreadyReplaced, Refusal, ServiceError } from '../errors.js';
 import { refusalText } from '../languages/refusals.js';
 import { NotTaken } from './entryForm.js';
 import type { Markup } from './markup.js';
-import { timeText } from './show.js';
+import { byText, timeText } from './show.js';
 import type { Viewer, WebEnv } from './viewer.js';
 
 /** What a form was sent with, by field. */
@@ -55,4 +55,4 @@ export function refusedText(error: ServiceError, around: Pick<Viewer, 'words' | 
 
 /** Names who was first, so that the two can talk to each other. */
 const meanwhile = (viewer: Viewer, { by, at, isVoid }: AlreadyReplaced): string =>
-  (isVoid ? viewer.texts.takenBackBy : viewer.texts.changedBy)(by, timeText(at, viewer));
+  (isVoid ? viewer.texts.takenBackBy : viewer.texts.changedBy)(byText(viewer, by), timeText(at, viewer));

@@ -96,12 +96,18 @@ async function ownPages(page: Page, demo: Demo): Promise<Seen[]> {
   return [...found].map(([name, address]) => ({ name, address }));
 }
 
-async function speak(page: Page, { url }: Demo, language: string): Promise<void> {
+/** Has the workshop and the rider read a language. Errors: a page that is still in another. */
+async function speak(page: Page, { url }: Demo, seen: readonly Seen[], language: string): Promise<void> {
   await page.emulateMedia({ media: 'screen' });
-  await open(page, `${url}/settings/workshop`);
-  await page.locator('select[name="language"]').selectOption(language);
-  await page.locator('main form button').first().click();
-  await page.waitForLoadState();
+  const own = seen.find(({ name }) => name === 'own-mails')!.address;
+  for (const address of [`${url}/settings/workshop`, own]) {
+    await open(page, address);
+    const form = page.locator('main form:has(select[name="language"])');
+    await form.locator('select[name="language"]').selectOption(language);
+    // The last one saves; those before it fill in an example.
+    await form.locator('button').last().click();
+    await page.locator(`html[lang="${language}"]`).waitFor({ state: 'attached' });
+  }
 }
 
 async function takeLook(page: Page, look: Look, seen: readonly Seen[]): Promise<string[]> {
@@ -151,7 +157,7 @@ await withDemo(async (demo, browser) => {
   await signIn(page, demo);
   const seen = [...(await crawl(page, demo)), ...(await ownPages(page, demo))];
   for (const look of LOOKS) {
-    if (look.language !== undefined) await speak(page, demo, look.language);
+    if (look.language !== undefined) await speak(page, demo, seen, look.language);
     const taken = await takeLook(page, look, seen);
     await layOut(browser, look, taken);
     console.log(`${look.name}: ${taken.length} pages`);

@@ -17,6 +17,7 @@ export interface RuleAddress extends Pick<IntervalFact, 'unitKind' | 'serviceKin
   /** What it is for, as people call it. */
   readonly unitTag: string | null;
   readonly fleetHandle: string | null;
+  readonly fleetName: string | null;
 }
 
 export interface ListedRule extends RuleAddress {
@@ -38,11 +39,13 @@ export async function getIntervalsPage(tx: Tx): Promise<IntervalsPage> {
     facts.map(({ body }) => body.scope[key]).filter((id) => id !== null);
   const tags = await tx.handles.listOf('unit', idsOf('unitId'));
   const fleets = await tx.handles.listOf('fleet', idsOf('fleetId'));
+  const names = await listFleetNames(tx);
   const rules = facts.map((fact): ListedRule => {
     const { unitKind, serviceKind, scope, ...limits } = fact.body;
     const unitTag = scope.unitId === null ? null : (tags.get(scope.unitId) ?? scope.unitId);
     const fleetHandle = scope.fleetId === null ? null : (fleets.get(scope.fleetId) ?? scope.fleetId);
-    return { unitKind, serviceKind, scope, unitTag, fleetHandle, limits, fact };
+    const fleetName = scope.fleetId === null ? null : (names.get(scope.fleetId) ?? fleetHandle);
+    return { unitKind, serviceKind, scope, unitTag, fleetHandle, fleetName, limits, fact };
   });
   return { rules, added: await listAddedKinds(tx) };
 }
@@ -53,6 +56,9 @@ export interface IntervalPage extends RuleAddress {
   /** The one in force; undefined where nobody set one. */
   readonly fact: Fact<'interval'> | undefined;
 }
+
+const listFleetNames = async (tx: Tx): Promise<Map<string, string>> =>
+  new Map((await tx.facts.list('fleet')).map(({ entityId, body }) => [entityId, body.name]));
 
 const nothingThere = (): never => {
   throw new ServiceError('not-found', 'There is no such interval.');
@@ -74,6 +80,7 @@ export async function getIntervalPage(
     ...address,
     unitTag: query.unit || null,
     fleetHandle: query.fleet || null,
+    fleetName: fleetId === null ? null : ((await listFleetNames(tx)).get(fleetId) ?? null),
     terms,
     fact: (await tx.facts.list('interval')).find((one) => isSameScope(one.body, address)),
   };

@@ -2,12 +2,12 @@ import type { ServiceKindTerms } from '../../core/ledger/serviceKinds.js';
 import type { Limits, RuleAddress } from '../../flow/facts/intervalsPage.js';
 import type { Voice } from '../viewer.js';
 
-type NamedScope = Pick<RuleAddress, 'unitKind' | 'unitTag' | 'fleetHandle'> & {
-  readonly scope: { readonly model: string | null };
-};
+type Scope = { readonly scope: { readonly model: string | null } };
 
 /** Returns where a rule's own page is. */
-export function pathOfRule(rule: NamedScope & Pick<RuleAddress, 'serviceKind'>): string {
+export function pathOfRule(
+  rule: Pick<RuleAddress, 'unitKind' | 'serviceKind' | 'unitTag' | 'fleetHandle'> & Scope,
+): string {
   const query = new URLSearchParams();
   if (rule.unitTag !== null) query.set('unit', rule.unitTag);
   if (rule.scope.model !== null) query.set('model', rule.scope.model);
@@ -18,14 +18,14 @@ export function pathOfRule(rule: NamedScope & Pick<RuleAddress, 'serviceKind'>):
 
 /** Returns what a rule is for, in words. */
 export function scopeText(
-  { unitKind, unitTag, fleetHandle, scope }: NamedScope,
+  { unitKind, unitTag, fleetName, scope }: Pick<RuleAddress, 'unitKind' | 'unitTag' | 'fleetName'> & Scope,
   { texts, words }: Voice,
 ): string {
   const { for: say } = texts.intervals;
   const parts = [
     unitTag === null ? null : say.unit(unitTag),
     scope.model === null ? null : say.model(scope.model),
-    fleetHandle === null ? null : say.fleet(fleetHandle),
+    fleetName === null ? null : say.fleet(fleetName),
   ].filter((part) => part !== null);
   return parts.length === 0 ? say.kind(words.unitKind[unitKind]) : words.list(parts);
 }

@@ -46,7 +46,14 @@ function kindTable(viewer: Viewer, rules: readonly ListedRule[], added: readonly
         (rule) => rule.unitKind === unitKind && rule.serviceKind === terms.name && !isNarrow(rule),
       );
       const scope = { unitId: null, model: null, fleetId: null };
-      const address = { unitKind, serviceKind: terms.name, scope, unitTag: null, fleetHandle: null };
+      const address = {
+        unitKind,
+        serviceKind: terms.name,
+        scope,
+        unitTag: null,
+        fleetHandle: null,
+        fleetName: null,
+      };
       return own ?? { ...address, limits: defaultLimits(terms), fact: null };
     }),
   );

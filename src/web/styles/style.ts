@@ -102,6 +102,7 @@ input[type=file]{padding:.55rem .6rem;height:auto}
 [hidden]{display:none}
 .entry{border-top:1px solid var(--rule);padding:1.2rem 0}
 .entry h2,.entry h3{margin:0 0 .2rem}
+.entry .row+h3{margin-top:1.6rem}
 .pages{display:flex;gap:1.5rem;align-items:center}
 code{font-family:ui-monospace,"Liberation Mono",monospace;font-size:.92em;background:var(--wash);padding:.1em .35em;border-radius:${CORNER};overflow-wrap:anywhere}
 summary h2,summary h3{display:inline;font-size:1.15rem}
@@ -144,7 +145,7 @@ table.cards tr{display:grid;grid-template-columns:1fr 1fr;gap:.45rem 1.2rem;bord
 table.cards th,table.cards td{border:0;padding:0;min-width:0;overflow-wrap:anywhere}
 table.cards tbody th{grid-column:1/-1;font-size:1.1rem}
 table.cards td:only-of-type,table.cards td:last-child:nth-child(even){grid-column:1/-1}
-.nobr,table.cards tbody th>*{white-space:normal}
+.nobr:not(a),table.cards tbody th>*{white-space:normal}
 table.cards td:has(>div:empty){display:none}
 table.cards td::before{content:attr(data-label);display:block;color:var(--soft);font-size:.8125rem;line-height:1.45}
 }
@@ -156,7 +157,8 @@ table.cards tr{grid-template-columns:1fr 1fr 1fr}
 .out{order:1}
 .around{order:2}
 .row,.row .field,.row select,.row input:not([type=checkbox]){width:100%;min-width:0;max-width:none}
-button,.button,.answers>form{width:100%;text-align:center}
+button,.button,.answers>form{width:100%}
+button,.button{text-align:center}
 .out button,button.quiet{width:auto}
 dl.facts{grid-template-columns:minmax(6.5rem,32%) 1fr}
 .plot svg.wide{display:none}

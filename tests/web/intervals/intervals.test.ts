@@ -135,6 +135,8 @@ test('a change that alters the rule of a fleet bike is seen only there', async (
   await visitor.send(ofFleet, ofFleet, FORTY);
   expect((await lowerLegOf(store, 'F-0001')).interval).toMatchObject({ terrainHours: 40, rule: 'fleet' });
   expect((await lowerLegOf(store, 'F-0002')).interval).toMatchObject({ terrainHours: 50, rule: 'kind' });
+  for (const page of ['/intervals', ofFleet])
+    expect(plain(await visitor.text(page)), page).toContain('fleet Race fleet');
 });
 
 test('what is typed after the preview is never saved unseen, nor what was seen in its place', async () => {

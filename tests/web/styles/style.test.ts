@@ -102,7 +102,9 @@ describe.each(SCHEMES)('in %s what must be seen stands out by 3 to 1 (WCAG 2.2, 
 });
 
 it('the icon is told from a dark bar by its edge, from a light one by its disc, by 3 to 1 (WCAG 2.2, 1.4.11)', () => {
-  const [, disc, edge, width] = /<circle[^>]*fill="(#\w{6})" stroke="(#\w{6})" stroke-width="(\d+)"/.exec(ICON)!;
+  const [, disc, edge, width] = /<circle[^>]*fill="(#\w{6})" stroke="(#\w{6})" stroke-width="(\d+)"/.exec(
+    ICON,
+  )!;
   for (const bar of ['#000000', '#202124', '#3c4043', '#606060'])
     expect(contrast(edge!, bar), bar).toBeGreaterThanOrEqual(LEAST);
   for (const bar of ['#ffffff', '#dee1e6', '#b0b0b0'])

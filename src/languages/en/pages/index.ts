@@ -59,6 +59,7 @@ export const pages = {
   },
   forExample: 'For example:',
   commandLine: 'command line',
+  theRider: 'the rider',
   needDay: 'Choose a day, not later than today.',
   needWhy: 'Say why, in at most 300 characters.',
   changedBy: (who: string, time: string) =>

@@ -43,7 +43,7 @@ export const plan = {
       mean: 'expected',
       usable: 'minutes to use',
       usableAbove: (weeks: number) =>
-        `minutes to use: above the picture in ${weeks} ${weeks === 1 ? 'week' : 'weeks'}, as the bars are far below`,
+        `minutes to use: more than the picture shows, in ${weeks} ${weeks === 1 ? 'week' : 'weeks'}`,
     },
 
     partsTitle: 'Parts and oil',

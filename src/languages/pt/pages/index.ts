@@ -60,6 +60,7 @@ export const pages: typeof english = {
   },
   forExample: 'Por exemplo:',
   commandLine: 'linha de comandos',
+  theRider: 'quem anda na bicicleta',
   needDay: 'Escolha um dia, não depois de hoje.',
   needWhy: 'Diga porquê, em 300 caracteres no máximo.',
   changedBy: (who, time) =>

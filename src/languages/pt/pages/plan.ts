@@ -43,7 +43,7 @@ export const plan: typeof english = {
       mean: 'esperado',
       usable: 'minutos a usar',
       usableAbove: (weeks) =>
-        `minutos a usar: acima da imagem em ${weeks} ${weeks === 1 ? 'semana' : 'semanas'}, pois as barras ficam muito abaixo`,
+        `minutos a usar: mais do que a imagem mostra, em ${weeks} ${weeks === 1 ? 'semana' : 'semanas'}`,
     },
 
     partsTitle: 'Peças e óleo',
@@ -111,7 +111,7 @@ export const plan: typeof english = {
       waits: 'a mensagem espera',
     },
     counts: {
-      done: (count) => `${count} feitos`,
+      done: (count) => (count === '1' ? '1 feito' : `${count} feitos`),
       booked: (count) => `${count} com dia`,
       'not-now': (count) => `${count} agora não`,
       'to-call': (count) => `${count} a telefonar`,

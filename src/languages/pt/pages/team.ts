@@ -24,7 +24,7 @@ export const team: typeof english = {
     monthsUp: (months, day) => `${months} em ${day}`,
     stopped: (why) => `Não andar, mandar verificar primeiro: ${why}`,
     filter: 'Que unidades',
-    shows: { all: 'todas', bikes: 'nas bicicletas', spares: 'de reserva', pressing: 'não em dia' },
+    shows: { all: 'todas', bikes: 'nas bicicletas', spares: 'de reserva', pressing: 'fora do prazo' },
     nothing: 'Nenhuma.',
     noUnits:
       'Ainda não há unidades nesta frota. Uma unidade entra nela numa bicicleta da frota, ou na própria página.',

@@ -6,7 +6,8 @@ import { encodePhoto } from '../../../../src/photos/encodePhoto.js';
 import { PARTS } from '../../../fixtures/filePorts.js';
 import { phonePicture } from '../../../fixtures/photos.js';
 import { DOCUMENT, followed, linkOf, RiderWorld, withWorkshop } from '../../../flow/riderWorld.js';
-import { plain } from '../../visitor.js';
+import { plain, signedIn } from '../../visitor.js';
+import { cheapHash, NAME, PASSWORD } from '../../webWorld.js';
 
 const MODEL = 'Sample fork T-150';
 const homeJobs = [
@@ -101,6 +102,20 @@ it('leads through the job in the order of the card: cautions first, typed figure
   const guide = plain(await (await other.world.post(other.page, { say: 'choose' })).text());
   expect(guide).toContain('look them up in the maker’s manual');
   expect(guide).not.toMatch(/\d\s*(ml|Nm|psi|bar|wt|cSt)\b/i);
+});
+
+it('the workshop reads of it that the rider entered it, by no id', async () => {
+  const { world, page, send } = await opened();
+  await world.post(page, { say: 'choose' });
+  await send(WELL, [await phonePicture()]);
+  await world.store.write((tx) =>
+    tx.accounts.add({ name: NAME, passwordHash: cheapHash(PASSWORD), role: 'owner' }),
+  );
+  const visitor = await signedIn(world.app);
+  expect(plain(await visitor.text('/units/F-1'))).toContain('entered by the rider');
+  const book = plain(await visitor.text('/units/F-1/book'));
+  expect(book).toContain('by the rider, 10 June 2026');
+  expect(book).not.toMatch(/by rider \w/);
 });
 
 it('four answers and a photograph log it as done at home; all four are needed', async () => {
