@@ -2,11 +2,11 @@ import type { ServiceKindTerms } from '../../core/ledger/serviceKinds.js';
 import type { Limits, RuleAddress } from '../../flow/facts/intervalsPage.js';
 import type { Voice } from '../viewer.js';
 
-type Scope = { readonly scope: { readonly model: string | null } };
+type OfModel = { readonly scope: { readonly model: string | null } };
 
 /** Returns where a rule's own page is. */
 export function pathOfRule(
-  rule: Pick<RuleAddress, 'unitKind' | 'serviceKind' | 'unitTag' | 'fleetHandle'> & Scope,
+  rule: Pick<RuleAddress, 'unitKind' | 'serviceKind' | 'unitTag' | 'fleetHandle'> & OfModel,
 ): string {
   const query = new URLSearchParams();
   if (rule.unitTag !== null) query.set('unit', rule.unitTag);
@@ -18,7 +18,7 @@ export function pathOfRule(
 
 /** Returns what a rule is for, in words. */
 export function scopeText(
-  { unitKind, unitTag, fleetName, scope }: Pick<RuleAddress, 'unitKind' | 'unitTag' | 'fleetName'> & Scope,
+  { unitKind, unitTag, fleetName, scope }: Pick<RuleAddress, 'unitKind' | 'unitTag' | 'fleetName'> & OfModel,
   { texts, words }: Voice,
 ): string {
   const { for: say } = texts.intervals;

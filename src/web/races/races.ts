@@ -174,13 +174,13 @@ function reasonText(viewer: Viewer, reason: RaceReason): string {
     case 'terrain-hours':
       return why['terrain-hours'](
         service,
-        words.hours(reason.terrainHoursThen),
+        words.measured(reason.terrainHoursThen),
         words.hours(reason.limitHours!),
       );
     case 'moving-hours':
       return why['moving-hours'](
         service,
-        words.hours(reason.movingHoursThen),
+        words.measured(reason.movingHoursThen),
         words.hours(reason.limitHours!),
       );
     case 'months':

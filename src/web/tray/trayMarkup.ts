@@ -94,7 +94,7 @@ ${when(isSent && after.fault !== null, () => said(after.fault!, 'alert'))}
 <dl class="facts">
 <dt>${tray.file}</dt><dd class="long">${row.file}${small(row.stray && tray.stray[row.stray.kind](row.stray.folder))}</dd>
 <dt>${tray.start}</dt><dd>${row.start === null ? tray.noTime : timeText(row.start, viewer)}</dd>
-<dt>${tray.moving}</dt><dd>${row.code === 'no-times' ? tray.unknown : words.hours(row.movingHours)}${all === null || all === row.movingHours ? '' : `, ${tray.withAll(words.hours(all))}`}</dd>
+<dt>${tray.moving}</dt><dd>${row.code === 'no-times' ? tray.unknown : words.measured(row.movingHours)}${all === null || all === row.movingHours ? '' : `, ${tray.withAll(words.measured(all))}`}</dd>
 <dt>${tray.rider}</dt><dd>${rider ?? tray.unknown}</dd>
 <dt>${tray.bike}</dt><dd>${bike ?? (row.named.length > 0 ? tray.saidOn(words.list(row.named.map(bikeName))) : tray.unknown)}</dd>
 </dl>
@@ -169,7 +169,7 @@ function bothDays(viewer: Viewer, { start, end, movingHours, other }: AskingRow)
   const bar = (a: number, b: number, y: number): Markup =>
     html`<rect x="${((600 * (a - from)) / span).toFixed(1)}" y="${y}" width="${Math.max(3, (600 * (b - a)) / span).toFixed(1)}" height="16"/>`;
   const line = (name: string, at: typeof start, hours: number, bike: string | null): string =>
-    [name, timeText(at, viewer), words.hours(hours), bike].filter((part) => part !== null).join(', ');
+    [name, timeText(at, viewer), words.measured(hours), bike].filter((part) => part !== null).join(', ');
   const [one, two] = [
     line(tray.thisRide, start, movingHours, null),
     line(tray.otherRide, other.start, other.movingHours, other.bike ?? tray.unknown),

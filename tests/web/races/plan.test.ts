@@ -89,7 +89,7 @@ describe('races', () => {
     const jobs = rowsOf(sheet.split('For the truck')[0]!);
     // Open Tuesday to Saturday: three open days before Saturday 27 June is Wednesday 24 June.
     expect(jobs).toHaveLength(2);
-    expect(jobs[1]).toMatch(/^F-0501 .*Wednesday 24 June.*20.h terrain hours after the race, of 20.h/);
+    expect(jobs[1]).toMatch(/^F-0501 .*Wednesday 24 June.*20\.0.h terrain hours after the race, of 20.h/);
     expect(jobs[0]).toMatch(/^F-0503 .*31\.5.h terrain hours after the race/);
     expect(sheet).not.toContain('F-0502</a>');
     const truck = rowsOf(sheet.split('For the truck')[1]!);

@@ -61,7 +61,7 @@ ${when(matters.stop.length > 0, () => html`<div class="caution"><p><strong>${fou
 ${when(matters.soon.length > 0, () => html`<div class="caution"><p><strong>${found.soon}</strong></p>${list(matters.soon)}<p>${found.soonHow(call)}</p></div>`)}
 <div class="screen">${question}</div>
 <p>${found.done(words.list(told.did.map((kind) => words.serviceKind(kind))), words.day(told.on, view.today))}</p>
-${when(hours !== null, () => html`<p>${found.hours(words.hours(hours!.terrainHours), words.hours(hours!.movingHours))}</p>`)}
+${when(hours !== null, () => html`<p>${found.hours(words.measured(hours!.terrainHours), words.measured(hours!.movingHours))}</p>`)}
 ${when(told.price !== null, () => html`<p>${found.price(told.price!)}</p>`)}
 ${next === null ? html`<p>${found.later}</p>` : html`<p>${found.next(words.serviceKind(next.serviceKind), likelyOf(view, next))}</p>`}
 ${when(told.found.length > 0, () => html`<h2>${found.seen}</h2>${list(told.found)}`)}
