@@ -8,5 +8,5 @@ export const SETTINGS_STYLE = `
 .lines .line{display:flex;flex-wrap:wrap;align-items:center;justify-content:space-between;gap:.2rem 1rem;border-top:1px solid var(--rule);padding:.3rem 0}
 .lines .line button{width:auto}
 .part-line{display:grid;grid-template-columns:minmax(10rem,26rem) 7rem 8rem;gap:.4rem .8rem;margin:.5rem 0;align-items:start}
-@media screen and (max-width:34rem){.part-line.heads{display:flex;gap:0}.heads b+b::before{content:' · '}.part-line{grid-template-columns:1fr 1fr}.part-line>div:first-of-type{grid-column:1/-1}}
+@media screen and (max-width:34rem){.part-line.heads{display:flex;gap:.35em}.heads b+b::before{content:' · '}.part-line{grid-template-columns:1fr 1fr}.part-line>div:first-of-type{grid-column:1/-1}}
 `;
