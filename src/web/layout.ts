@@ -30,6 +30,7 @@ const shell = (
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>${title === house ? title : `${title} · ${house}`}</title>
 <link rel="stylesheet" href="${STYLE_PATH}">
+<link rel="expect" href="#content" blocking="render">
 <link rel="icon" href="/icon.svg" type="image/svg+xml">
 ${when(manifest !== undefined, () => html`<link rel="manifest" href="${manifest}">`)}
 ${scripts.map((script) => html`<script type="module" src="${script}"></script>`)}

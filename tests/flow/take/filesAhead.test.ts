@@ -87,7 +87,8 @@ test('what cannot be fetched fails after those before it, and whoever stops lets
   await ahead.next(2, LONG_MS);
   await ahead.close();
   expect(handing.isClosed).toBe(true);
-  expect(handing.fetched).toBeLessThan(20);
+  // No more than may wait to be stored.
+  expect(handing.fetched).toBeLessThan(80);
 });
 
 test('of a handing-over that is too slow the rest is left, and said so', async () => {

@@ -51,14 +51,15 @@ describe('a season in one archive', () => {
     const season = Array.from({ length: 24 }, (_, i) => ({ name: `${i}.gpx`, bytes: gpx(day(i + 1)) }));
     folder.put('r1/b1/season.zip', zipFile(season));
     folder.put('r2/b2/a.gpx', gpx(day(25)));
-    let steps = 0;
     const rows = async () => (await folder.rows()).map(({ path, settled }) => `${path} ${settled}`).sort();
     // The archive is one file, of which some is still to be read.
     expect(await step()).toMatchObject({ isMore: true, left: 1 });
     expect(await rows()).toEqual(['r1/b1/season.zip false', 'r2/b2/a.gpx true']);
     expect(folder.told('r1')).toMatch(/season\.zip: So far \d+ of the files in it are read\./);
-    for (let isMore = true; isMore && steps < 20; steps += 1) ({ isMore } = await step());
-    expect(steps).toBeGreaterThan(2);
+    // How many more depends on how far files are read ahead of a slow store.
+    let isMore = true;
+    for (let steps = 0; isMore && steps < 20; steps += 1) ({ isMore } = await step());
+    expect(isMore).toBe(false);
     expect(await rows()).toEqual(['r1/b1/season.zip true', 'r2/b2/a.gpx true']);
     expect(folder.told('r1')).toContain('season.zip: counted: 24');
     expect(decoded.filter((owner) => owner === 'r1')).toHaveLength(24);
