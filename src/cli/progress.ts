@@ -15,6 +15,8 @@ export interface Progress {
 }
 
 const EVERY_MS = 100;
+/** So long at most nobody who asks it to end is heard. */
+const LOOK_UP_MS = 10;
 /** Where nobody watches a line is enough for so many, and for so long. */
 const EVERY_STEPS = 500;
 const LOGGED_MS = 30_000;
@@ -93,7 +95,7 @@ export function startTelling(
         besideAt = now;
         beside.say(left);
       }
-      if (now - yieldedAt < EVERY_MS) return;
+      if (now - yieldedAt < LOOK_UP_MS) return;
       await setImmediate();
       yieldedAt = performance.now();
     },
