@@ -18,6 +18,8 @@ for version in $versions; do
   (
     cd "$work"
     export PATH="$node/bin:$PATH" npm_config_nodedir="$node"
+    # The program takes it for a setting of its own.
+    unset STANCHION_NODES
     echo "Node $(node --version)"
     npm ci --silent --prefer-offline --no-audit --no-fund
     npm run --silent build
